@@ -1,0 +1,1 @@
+"""The grammar of rig files, carried into the wheel."""

@@ -1,0 +1,1 @@
+"""Low-voltage DC fuse panels from one text file."""

@@ -1,0 +1,115 @@
+"""From a rig file to what was found in it and to what its sheets are given; prints nothing."""
+
+import hashlib
+from collections.abc import Mapping
+
+from rigfolio.findings import Finding, Severity, in_order
+from rigfolio.model.build import build
+from rigfolio.model.draft import Draft
+from rigfolio.model.graph import Rig
+from rigfolio.reading.files import read_rig
+from rigfolio.reading.text import read_blocks
+from rigfolio.record import record, replace
+from rigfolio.study.job import Job
+from rigfolio.study.rule import judge
+from rigfolio.study.study import Study
+
+
+@record
+class Result:
+    """What came of a file: the texts read, the study of the rig, and everything found.
+
+    `texts` are by file name, the rig file first; `study` is None where the text was not
+    understood.
+    """
+
+    file: str
+    texts: Mapping[str, str]
+    study: Study | None
+    findings: tuple[Finding, ...]
+
+    @property
+    def exit_code(self) -> int:
+        """0 nothing but advice; 1 a danger, a fault or an unknown; 2 text not understood."""
+        severities = {finding.severity for finding in self.findings}
+        if Severity.ERROR in severities:
+            return 2
+        return 1 if severities - {Severity.ADVICE} else 0
+
+    @property
+    def book(self) -> str:
+        """The rule book that judged; empty where the text was not understood."""
+        return self.study.book.name if self.study else ""
+
+    @property
+    def digest(self) -> str:
+        """Twelve letters that stand for the text."""
+        return digest(self.texts)
+
+
+def check(file: str, book: str = "", *, text: str | None = None) -> Result:
+    """Read a rig file and judge it.
+
+    Parameters
+    ----------
+    file : str
+        Its path, or the name to show for `text`.
+    book : str
+        A rule book instead of the one that the text names.
+    text : str, optional
+        What the file says, where it has been read already.
+
+    Raises
+    ------
+    KeyError
+        There is no such rule book.
+    """
+    texts, rig, errors = load(file, text)
+    if rig is None:
+        return Result(file, texts, None, in_order(list(errors)))
+    study = Study(replace(rig, book=book) if book else rig, book or rig.book)
+    return Result(file, texts, study, in_order(list(judge(study))))
+
+
+def load(
+    file: str, text: str | None = None
+) -> tuple[Mapping[str, str], Rig | None, tuple[Finding, ...]]:
+    """The texts of a rig file and of what it includes, the rig, and the errors of the text."""
+    reading = read_rig(file, text)
+    draft = Draft()
+    read_blocks(reading.blocks, draft)
+    found = (*reading.found, *draft.found)
+    if found:
+        return reading.texts, None, found
+    return reading.texts, build(draft, digest(reading.texts)), ()
+
+
+def job_of(result: Result) -> Job:
+    """What the sheets of a rig are given.
+
+    Raises
+    ------
+    ValueError
+        The text was not understood.
+    """
+    study = result.study
+    if study is None:
+        raise ValueError(f"{result.file}: not understood, there is nothing to print")
+    carried = {wire.name: study.carries(wire) for wire in study.rig.conductors}
+    allowed = {circuit.place: study.largest_fuse(circuit) for circuit in study.rig.circuits}
+    return Job(
+        rig=study.rig,
+        book_title=study.book.title,
+        polarity=study.side,
+        carries={name: limit for name, limit in carried.items() if limit is not None},
+        largest_fuse={place: limit for place, limit in allowed.items() if limit is not None},
+        findings=result.findings,
+    )
+
+
+def digest(texts: Mapping[str, str]) -> str:
+    """Twelve letters that change when any character of the text does, line ends left aside."""
+    whole = hashlib.sha256()
+    for text in texts.values():
+        whole.update(text.replace("\r\n", "\n").encode() + b"\0")
+    return whole.hexdigest()[:12]

@@ -1,0 +1,1 @@
+"""Limit tables, every row with its source and status."""

@@ -1,0 +1,61 @@
+"""Words, letter codes and print shades of colours."""
+
+from collections.abc import Mapping
+from functools import cache
+
+from rigfolio.books.tables import read, source_of, tables, text, texts
+from rigfolio.findings import Source
+from rigfolio.record import record
+
+
+@record
+class Colour:
+    """A colour: its word, its IEC 60757 code if it has one, its shade in print (`#rrggbb`)."""
+
+    word: str
+    code: str | None
+    rgb: str
+    source: Source
+
+
+@record
+class ColourBook:
+    """The colours by word (other spellings too) and by code, and what cannot be told.
+
+    Words are in lower case, codes and ambiguous letters in upper case.
+    """
+
+    colours: tuple[Colour, ...]
+    by_word: Mapping[str, Colour]
+    by_code: Mapping[str, Colour]
+    ambiguous: Mapping[str, tuple[str, ...]]
+
+    def find(self, written: str) -> Colour | None:
+        """The colour of a word or a code in any case; None if it is unknown or ambiguous.
+
+        Examples
+        --------
+        >>> colour_book().find("rd").word, colour_book().find("BL")
+        ('red', None)
+        """
+        return self.by_word.get(written.lower()) or self.by_code.get(written.upper())
+
+
+@cache
+def colour_book() -> ColourBook:
+    """Every colour of the language."""
+    data = read("colours")
+    by_word: dict[str, Colour] = {}
+    colours = []
+    for row in tables(data, "colour"):
+        code = text(row, "code") if "code" in row else None
+        colour = Colour(text(row, "word"), code, text(row, "rgb"), source_of(row))
+        colours.append(colour)
+        for word in (colour.word, *texts(row, "also")):
+            by_word[word] = colour
+    return ColourBook(
+        tuple(colours),
+        by_word,
+        {colour.code: colour for colour in colours if colour.code},
+        {text(row, "text"): texts(row, "words") for row in tables(data, "ambiguous")},
+    )

@@ -1,0 +1,157 @@
+"""Reads the limit tables: TOML to typed values, each with its source."""
+
+import tomllib
+from collections.abc import Mapping
+from functools import cache
+from pathlib import Path
+
+from rigfolio.findings import Source
+from rigfolio.record import record
+
+Table = Mapping[str, object]
+
+_FACTORS = {"share": 1.0, "temperature_c": 1.0, "length_in": 0.0254, "length_mm": 1e-3}
+_WEAKEST_LAST = ("seen", "computed", "common practice", "memory")
+
+
+@record
+class Limit:
+    """A number in SI units, where it comes from, and how it was worked out."""
+
+    value: float
+    source: Source
+    how: str = ""
+
+
+@cache
+def read(name: str) -> Table:
+    """The tables of `<name>.toml` in this folder."""
+    return tomllib.loads(Path(__file__).with_name(f"{name}.toml").read_text(encoding="utf-8"))
+
+
+def table(parent: Table, key: str) -> Table:
+    """The table under a key.
+
+    Raises
+    ------
+    KeyError
+        There is none.
+    TypeError
+        Something else stands there.
+    """
+    found = parent[key]
+    if not isinstance(found, dict):
+        raise TypeError(f"{key} is no table: {found!r}")
+    return found
+
+
+def tables(parent: Table, key: str) -> tuple[Table, ...]:
+    """The array of tables under a key; empty if there is none.
+
+    Raises
+    ------
+    TypeError
+        Something else stands there.
+    """
+    found = parent.get(key, [])
+    if not isinstance(found, list) or not all(isinstance(each, dict) for each in found):
+        raise TypeError(f"{key} is no array of tables: {found!r}")
+    return tuple(found)
+
+
+def number(row: Table, key: str) -> float:
+    """The number under a key.
+
+    Raises
+    ------
+    KeyError
+        There is none.
+    TypeError
+        Something else stands there.
+    """
+    found = row[key]
+    if isinstance(found, bool) or not isinstance(found, int | float):
+        raise TypeError(f"{key} is no number: {found!r}")
+    return float(found)
+
+
+def number_or_none(row: Table, key: str) -> float | None:
+    """The number under a key, None if there is none."""
+    return number(row, key) if key in row else None
+
+
+def numbers(row: Table, key: str) -> tuple[float, ...]:
+    """The numbers under a key."""
+    return tuple(number({key: each}, key) for each in _items(row, key))
+
+
+def text(row: Table, key: str) -> str:
+    """The text under a key.
+
+    Raises
+    ------
+    KeyError
+        There is none.
+    TypeError
+        Something else stands there.
+    """
+    found = row[key]
+    if not isinstance(found, str):
+        raise TypeError(f"{key} is no text: {found!r}")
+    return found
+
+
+def texts(row: Table, key: str) -> tuple[str, ...]:
+    """The texts under a key; empty if there is none."""
+    return tuple(text({key: each}, key) for each in _items(row, key))
+
+
+def source_of(row: Table) -> Source:
+    """Where a row comes from."""
+    return Source(text(row, "source"), text(row, "status"))
+
+
+def joined(sources: tuple[Source, ...]) -> Source:
+    """One source for a number made from several, with the weakest of their states.
+
+    Examples
+    --------
+    >>> str(joined((Source("Table 5", "seen"), Source("Table 5 note 1", "memory"))))
+    'Table 5; Table 5 note 1 (memory)'
+    """
+    titles = dict.fromkeys(source.title for source in sources)
+    status = max((source.status for source in sources), key=_WEAKEST_LAST.index)
+    return Source("; ".join(titles), status)
+
+
+def limit(row: Table) -> Limit:
+    """The one number of a row, in SI units; its key names the unit that the row is written in.
+
+    Raises
+    ------
+    KeyError
+        The row has no key of a known unit.
+    """
+    for key, factor in _FACTORS.items():
+        if key in row:
+            return Limit(number(row, key) * factor, source_of(row))
+    raise KeyError(f"no number of a known unit in {row!r}")
+
+
+def gauge(name: str) -> int:
+    """The gauge number of a name: 16 is 16, 1/0 is 0, 4/0 is -3.
+
+    Examples
+    --------
+    >>> gauge("16"), gauge("1/0"), gauge("4/0")
+    (16, 0, -3)
+    """
+    aught = name.removesuffix("/0")
+    return 1 - int(aught) if aught != name else int(name)
+
+
+def _items(row: Table, key: str) -> list[object]:
+    found = row.get(key, [])
+    if not isinstance(found, list):
+        raise TypeError(f"{key} is no list: {found!r}")
+    return found

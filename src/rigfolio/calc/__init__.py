@@ -1,0 +1,1 @@
+"""Formulas: floats in, floats out; they know no rig and no text."""

@@ -1,0 +1,82 @@
+"""Current and heat: what ambient takes from a conductor, how warm a current makes it."""
+
+import math
+
+
+def ambient_factor(insulation_c: float, base_c: float, ambient_c: float) -> float:
+    """Share of a table's current that is left in another ambient than the table's own.
+
+    Parameters
+    ----------
+    insulation_c : float
+        Temperature rating of the insulation, above `base_c` [°C].
+    base_c : float
+        Ambient that the table was made for [°C].
+    ambient_c : float
+        Ambient where the conductor lies [°C].
+
+    Returns
+    -------
+    float
+        Factor; above 1 where it is cooler than the base, 0 where the ambient alone is as hot as
+        the insulation may be [-].
+
+    Raises
+    ------
+    ValueError
+        `insulation_c` is not above `base_c`.
+
+    Source
+    ------
+    NFPA 70 310.15(B): sqrt((Ti - Ta) / (Ti - Tb)); reproduces Table 310.15(B)(1) (computed).
+
+    Examples
+    --------
+    >>> ambient_factor(75.0, 30.0, 40.0)
+    0.88
+    """
+    if insulation_c <= base_c:
+        raise ValueError(f"insulation for {insulation_c} °C is not above the base {base_c} °C")
+    if ambient_c >= insulation_c:
+        return 0.0
+    return math.sqrt((insulation_c - ambient_c) / (insulation_c - base_c))
+
+
+def conductor_temperature_c(
+    ambient_c: float, rated_c: float, current_a: float, limit_a: float
+) -> float:
+    """Estimate, on the warm side, of how hot a current makes a conductor.
+
+    Parameters
+    ----------
+    ambient_c : float
+        Ambient [°C].
+    rated_c : float
+        Temperature that the conductor has at `limit_a` [°C].
+    current_a : float
+        Current, not negative [A].
+    limit_a : float
+        Current that the conductor may carry in that ambient, above 0 [A].
+
+    Returns
+    -------
+    float
+        Temperature of the conductor; above `rated_c` if `current_a` is above `limit_a` [°C].
+
+    Raises
+    ------
+    ValueError
+        `current_a` is negative or `limit_a` is not above 0.
+
+    Source
+    ------
+    FAA AC 43.13-1B 11-66d(6), T2 = T1 + (TR - T1) sqrt(I2 / Imax) (memory).
+
+    Examples
+    --------
+    >>> conductor_temperature_c(20.0, 105.0, 10.0, 40.0)
+    62.5
+    """
+    if current_a < 0.0 or limit_a <= 0.0:
+        raise ValueError(f"current {current_a} A of {limit_a} A")
+    return ambient_c + (rated_c - ambient_c) * math.sqrt(current_a / limit_a)

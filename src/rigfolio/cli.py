@@ -1,0 +1,330 @@
+"""Arguments in, exit code out; the only module that prints.
+
+Exit codes: 0 nothing but advice, or documents written; 1 a danger, a fault or something that
+cannot be judged; 2 a text or a command not understood, or a file that could not be read or
+written; 3 a bug of this program; 130 stopped by the user. What a command needs is imported when it
+is asked for, so that `check` starts fast.
+"""
+
+import argparse
+import io
+import os
+import sys
+from collections.abc import Callable, Mapping, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, NoReturn, TextIO
+
+if TYPE_CHECKING:
+    from rigfolio.app import Result
+    from rigfolio.printing import Format
+    from rigfolio.study.job import Job
+
+_COMMANDS = {
+    "check": "judge rig files under their rule book",
+    "explain": "say what a rule forbids and why, or list all rules",
+    "draw": "draw the schematic",
+    "labels": "print the labels of the panel's slots",
+    "tags": "print the tags for both ends of every wire",
+    "legend": "print which colour belongs to which circuit",
+    "directory": "print the directory for the panel's door",
+    "folio": "print all of these, each by itself and bound as one PDF",
+}
+_FORMS: Mapping[str, "Format"] = {".svg": "svg", ".pdf": "pdf", ".png": "png"}
+_CAUTION = "Not a safety certificate: local code and licensed practice come first."
+
+
+class _Refusal(Exception):
+    """A command that cannot be done as it was given: rule name, headline, way out."""
+
+    def __init__(self, rule: str, headline: str, fix: str = "") -> None:
+        super().__init__(headline)
+        self.rule = rule
+        self.headline = headline
+        self.fix = fix
+
+
+class _Parser(argparse.ArgumentParser):
+    def error(self, message: str) -> NoReturn:
+        """Refuse arguments in the manner of every other message."""
+        text = message[:1].lower() + message[1:]
+        raise _Refusal("command-not-understood", text, f"`{self.prog} --help` shows how")
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command; gives the exit code and raises nothing.
+
+    Parameters
+    ----------
+    arguments : sequence of str, optional
+        The words after the name of the program; those of the process where it is left out.
+    """
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="replace")
+    try:
+        return _run(sys.argv[1:] if arguments is None else arguments)
+    except _Refusal as refusal:
+        return _refused(refusal)
+    except SystemExit as asked:
+        return int(asked.code or 0)
+    except KeyboardInterrupt:
+        _say(sys.stderr, "stopped\n")
+        return 130
+    except Exception as problem:  # noqa: BLE001
+        return _bug(problem)
+
+
+def _run(arguments: Sequence[str]) -> int:
+    if not arguments:
+        _say(sys.stderr, _parser().format_help())
+        return 2
+    first = arguments[0]
+    if not first.startswith("-") and first not in _COMMANDS:
+        raise _Refusal("command-not-understood", f"`{first}` is not a command", _nearest(first))
+    given = _parser().parse_args(arguments)
+    if given.version:
+        _say(sys.stdout, f"rigfolio {_version()}\n")
+        return 0
+    if given.command is None:
+        raise _Refusal("command-not-understood", "no command was given", "`rigfolio --help`")
+    run: Callable[[argparse.Namespace], int] = given.run
+    return run(given)
+
+
+def _nearest(word: str) -> str:
+    from difflib import get_close_matches
+
+    close = get_close_matches(word, _COMMANDS, n=1, cutoff=0.5)
+    if close:
+        return f"the nearest command is `{close[0]}`"
+    if word.endswith(".rig"):
+        return f"`rigfolio check {word}`"
+    return "the commands are " + ", ".join(f"`{name}`" for name in _COMMANDS)
+
+
+def _parser() -> _Parser:
+    parser = _Parser(
+        prog="rigfolio",
+        description="Low-voltage DC fuse panels from one text file: checks and documents.",
+        epilog=_CAUTION,
+        allow_abbrev=False,
+    )
+    parser.add_argument("--version", action="store_true", help="say which version this is")
+    commands = parser.add_subparsers(dest="command", metavar="COMMAND")
+    for name, about in _COMMANDS.items():
+        one = commands.add_parser(name, help=about, description=about, allow_abbrev=False)
+        _arguments(name, one)
+    return parser
+
+
+def _arguments(name: str, parser: argparse.ArgumentParser) -> None:
+    """What one command takes."""
+    if name == "explain":
+        parser.add_argument("rule", nargs="?", help="a rule or an error; all of them if left out")
+        parser.set_defaults(run=_explain)
+        return
+    many = "+" if name == "check" else None
+    parser.add_argument("file", nargs=many, metavar="FILE", help="a rig file; - reads from a pipe")
+    parser.add_argument("--rules", metavar="NAME", help="a rule book instead of the file's own")
+    if name == "check":
+        parser.add_argument("--format", choices=("text", "json"), default="text")
+        parser.set_defaults(run=_check)
+        return
+    where = "folder" if name == "folio" else "file or folder"
+    parser.add_argument("-o", dest="out", metavar="PATH", help=f"{where} instead of one under out/")
+    parser.set_defaults(run=_sheet)
+    if name == "draw":
+        parser.add_argument("--format", choices=("svg", "pdf", "png"))
+        parser.set_defaults(run=_draw)
+    if name == "folio":
+        parser.set_defaults(run=_folio)
+
+
+def _check(given: argparse.Namespace) -> int:
+    from rigfolio import report
+
+    results = [_judged(file, given.rules) for file in given.file]
+    if given.format == "json":
+        _say(sys.stdout, report.as_json(results))
+    else:
+        _say(sys.stdout, report.as_text(results, colour=_in_colour(sys.stdout)))
+    return max(result.exit_code for result in results)
+
+
+def _explain(given: argparse.Namespace) -> int:
+    from rigfolio import explain
+
+    if given.rule is None:
+        _say(sys.stdout, explain.overview())
+        return 0
+    try:
+        _say(sys.stdout, explain.explain(given.rule))
+    except KeyError:
+        near = explain.near(given.rule)
+        fix = f"the nearest is `{near}`" if near else "`rigfolio explain` lists all rules"
+        raise _Refusal("rule-unknown", f"`{given.rule}` is not a rule", fix) from None
+    return 0
+
+
+def _draw(given: argparse.Namespace) -> int:
+    from rigfolio.printing import drawing
+
+    form = _form(given.out, given.format)
+    return _print(given, lambda job: {f"schematic.{form}": drawing(job, form)})
+
+
+def _sheet(given: argparse.Namespace) -> int:
+    from rigfolio.printing import sheet
+
+    _form(given.out, "pdf")
+    return _print(given, lambda job: dict([sheet(job, given.command)]))
+
+
+def _folio(given: argparse.Namespace) -> int:
+    from rigfolio.printing import folio
+
+    return _print(given, folio)
+
+
+def _form(out: str | None, asked: "Format | None") -> "Format":
+    """The format to write, from what was asked and from the end of the file's name."""
+    suffix = Path(out or "").suffix.lower()
+    is_file = suffix != "" and not Path(out or "").is_dir()
+    named = _FORMS.get(suffix)
+    if is_file and asked is not None and named not in (asked, None):
+        raise _Refusal("format-not-plain", f"`{out}` is to hold {asked.upper()}", f"`.{asked}`")
+    if is_file and asked is None and named is None:
+        raise _Refusal("format-not-plain", f"`{suffix}` found, expected .svg, .pdf or .png")
+    return asked or (named if is_file else None) or "svg"
+
+
+def _print(given: argparse.Namespace, render: "Callable[[Job], Mapping[str, bytes]]") -> int:
+    """Render all documents, then write them; nothing is written if the text is not understood."""
+    from rigfolio import report
+    from rigfolio.app import job_of
+    from rigfolio.writing import write_all
+
+    result = _judged(given.file, given.rules)
+    if result.study is None:
+        _say(sys.stderr, report.as_text([result], colour=_in_colour(sys.stderr)))
+        return 2
+    contents = _placed(render(job_of(result)), given)
+    _spare(contents, result)
+    try:
+        write_all(contents)
+    except (OSError, ValueError) as problem:
+        raise _not_written(problem) from None
+    _say(sys.stdout, "".join(f"{report.clean(str(path))}\n" for path in contents))
+    told = f"{report.summary(result)}\n{report.CAUTION}\n"
+    _say(sys.stderr, told)
+    return 0
+
+
+def _placed(documents: Mapping[str, bytes], given: argparse.Namespace) -> dict[Path, bytes]:
+    """Documents by the path where each of them goes."""
+    from rigfolio.printing import folder_of
+
+    out = given.out
+    if out is None:
+        folder = folder_of(given.file)
+    elif given.command != "folio" and not (out.endswith(("/", os.sep)) or Path(out).is_dir()):
+        return {Path(out): content for content in documents.values()}
+    else:
+        folder = Path(out)
+    return {folder / name: content for name, content in documents.items()}
+
+
+def _spare(contents: Mapping[Path, bytes], result: "Result") -> None:
+    """Refuse to write over a text that was read."""
+    read = {os.path.realpath(file) for file in result.texts}
+    for path in contents:
+        if os.path.realpath(path) in read:
+            raise _Refusal(
+                "would-overwrite",
+                f"`{path}` is a text of this rig and would be lost",
+                "name another place with `-o`",
+            )
+
+
+def _not_written(problem: Exception) -> _Refusal:
+    name = getattr(problem, "filename", None) or "the documents"
+    why = getattr(problem, "strerror", None) or "its name cannot be used"
+    return _Refusal(
+        "file-not-written",
+        f"`{name}` cannot be written: {why[0].lower()}{why[1:]}; nothing was changed",
+        "name another place with `-o`",
+    )
+
+
+def _judged(file: str, book: str | None) -> "Result":
+    """A file checked under its own or another rule book."""
+    from rigfolio.app import check
+
+    if book is not None:
+        from rigfolio.books.loader import book_names
+
+        if book not in book_names():
+            listed = ", ".join(f"`{name}`" for name in book_names())
+            raise _Refusal("book-unknown", f"`{book}` is not a rule book", f"there are {listed}")
+    return check(file, book or "")
+
+
+def _version() -> str:
+    from importlib.metadata import PackageNotFoundError, version
+
+    try:
+        return version("rigfolio")
+    except PackageNotFoundError:
+        return "from a source tree"
+
+
+def _in_colour(stream: TextIO) -> bool:
+    plain = os.environ.get("NO_COLOR") or os.environ.get("TERM") == "dumb"
+    return stream.isatty() and not plain
+
+
+def _say(stream: TextIO, text: str) -> None:
+    """Print; a reader that has gone away changes nothing of what was found."""
+    try:
+        stream.write(text)
+        stream.flush()
+    except BrokenPipeError:
+        # What is still in the buffer would be tried again at the end of the process.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
+    except OSError as problem:
+        if stream is sys.stderr:
+            return
+        raise _not_written(OSError(problem.errno, problem.strerror, "standard output")) from None
+
+
+def _refused(refusal: _Refusal) -> int:
+    from rigfolio.findings import Finding, Fix, Label, Severity, Span
+    from rigfolio.report import one_message
+
+    fix = Fix(refusal.fix) if refusal.fix else None
+    at = Label(Span("", 0, 0))
+    finding = Finding(refusal.rule, Severity.ERROR, refusal.headline, at, fix=fix)
+    _say(sys.stderr, one_message(finding, colour=_in_colour(sys.stderr)))
+    return 2
+
+
+def _bug(problem: Exception) -> int:
+    if os.environ.get("RIGFOLIO_DEBUG"):
+        import traceback
+
+        _say(sys.stderr, "".join(traceback.format_exception(problem)))
+        return 3
+    trace = problem.__traceback__
+    while trace is not None and trace.tb_next is not None:
+        trace = trace.tb_next
+    place = f" at {Path(trace.tb_frame.f_code.co_filename).name}:{trace.tb_lineno}" if trace else ""
+    from rigfolio.excerpt import clean
+
+    text = clean(f"{type(problem).__name__}{place}: {problem}")[:300]
+    _say(
+        sys.stderr,
+        f"rigfolio has a bug: {text}. This is a fault of the program, not of your rig; no document "
+        "was changed. Please report it with this line and the rig file. With RIGFOLIO_DEBUG=1 in "
+        "the environment the command tells more.\n",
+    )
+    return 3

@@ -1,0 +1,1 @@
+"""Pages as drawing lists, and what turns them into PDF, SVG and PNG."""

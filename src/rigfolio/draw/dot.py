@@ -1,0 +1,184 @@
+"""Where parts of a diagram stand: columns and order by graphviz; the only door to it.
+
+Graphviz ranks the parts, orders them so that few lines cross, and lines up what belongs in a row.
+Only positions are taken from it. Its own text is made here and holds no word of the user.
+"""
+
+import json
+import os
+import shutil
+import subprocess
+import sysconfig
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+import graphviz
+
+TIMEOUT_S = 20.0
+PROGRAM_VARIABLE = "RIGFOLIO_DOT"
+"""Environment variable that names another graphviz program."""
+
+_PACKAGE = "graphviz-pure"
+_POINTS_PER_INCH = 72.0
+_ROWS_PER_INCH = 4.0
+
+
+class LayoutError(Exception):
+    """Graphviz is missing, took too long or did not answer as expected."""
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """A part to be placed: its height in rows, and whether it must stand first or last.
+
+    `end` is `first`, `last` or empty. Boxes of the last column stand in the order given.
+    """
+
+    rows: float
+    end: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Edge:
+    """A line from one box to another, by their numbers; `ranks` is False where it may lead back."""
+
+    tail: int
+    head: int
+    ranks: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """Where the middle of a box stands: column from the left, rows from the top."""
+
+    column: int
+    row: float
+
+
+def dot_text(boxes: Sequence[Box], edges: Sequence[Edge], gap_rows: float = 1.0) -> str:
+    """Text for graphviz: boxes named by number, nothing that a user wrote.
+
+    Parameters
+    ----------
+    boxes, edges : sequences
+        The parts and the lines between them.
+    gap_rows : float
+        Rows between two boxes of one column.
+    """
+    graph = graphviz.Digraph("layout")
+    graph.attr(rankdir="LR", nodesep=f"{gap_rows / _ROWS_PER_INCH:.3f}", ranksep="0.5")
+    graph.attr("node", shape="box", fixedsize="true", label="", width="0.5")
+    for number, box in enumerate(boxes):
+        graph.node(f"n{number}", height=f"{box.rows / _ROWS_PER_INCH:.3f}")
+    for end, rank in (("first", "min"), ("last", "max")):
+        numbers = [number for number, box in enumerate(boxes) if box.end == end]
+        if numbers:
+            with graph.subgraph() as group:
+                group.attr(rank=rank)
+                for number in numbers:
+                    group.node(f"n{number}")
+    last = [number for number, box in enumerate(boxes) if box.end == "last"]
+    for upper, lower in zip(last, last[1:], strict=False):
+        graph.edge(f"n{upper}", f"n{lower}", style="invis")
+    for edge in edges:
+        if edge.tail != edge.head:
+            more = {} if edge.ranks else {"constraint": "false"}
+            graph.edge(f"n{edge.tail}", f"n{edge.head}", **more)
+    return str(graph.source)
+
+
+def place(
+    boxes: Sequence[Box], edges: Sequence[Edge], gap_rows: float = 1.0
+) -> tuple[Spot, ...]:
+    """A spot for each box, in the order of the boxes.
+
+    Raises
+    ------
+    LayoutError
+        Graphviz is missing, took longer than `TIMEOUT_S` or failed.
+    """
+    if not boxes:
+        return ()
+    answer = _run(dot_text(boxes, edges, gap_rows))
+    centres: dict[int, tuple[float, float]] = {}
+    for node in answer:
+        name = node.get("name", "")
+        if isinstance(name, str) and name[:1] == "n" and name[1:].isdigit():
+            across, up = (float(part) for part in str(node["pos"]).split(","))
+            centres[int(name[1:])] = (across, up)
+    if len(centres) != len(boxes):
+        raise LayoutError(f"graphviz placed {len(centres)} of {len(boxes)} parts")
+    columns = {across: n for n, across in enumerate(sorted({c[0] for c in centres.values()}))}
+    rows_per_point = _ROWS_PER_INCH / _POINTS_PER_INCH
+    tops = [centres[n][1] + boxes[n].rows / rows_per_point / 2 for n in centres]
+    top = max(tops)
+    return tuple(
+        Spot(columns[centres[n][0]], (top - centres[n][1]) * rows_per_point)
+        for n in range(len(boxes))
+    )
+
+
+def program() -> str:
+    """The graphviz program that is used.
+
+    The package `graphviz-pure` gives the same layout on every machine. Another program is used
+    only where `RIGFOLIO_DOT` names it, because layouts differ from one version to the next.
+
+    Raises
+    ------
+    LayoutError
+        There is none.
+    """
+    named = os.environ.get(PROGRAM_VARIABLE, "")
+    if named:
+        found = shutil.which(named)
+        if found is None:
+            raise LayoutError(f"{PROGRAM_VARIABLE} names {named!r}, which is no program")
+        return found
+    for file in (_PACKAGE, f"{_PACKAGE}.exe"):
+        path = Path(sysconfig.get_path("scripts")) / file
+        if path.is_file():
+            return str(path)
+    located = _installed()
+    if located is None:
+        raise LayoutError(
+            f"the program {_PACKAGE} is missing: `pip install {_PACKAGE}` brings it"
+        )
+    return located
+
+
+def _installed() -> str | None:
+    """The program of the package wherever it was installed; not on the path as a rule."""
+    from importlib import metadata
+
+    try:
+        files = metadata.files(_PACKAGE) or ()
+    except metadata.PackageNotFoundError:
+        return None
+    for file in files:
+        if file.name in (_PACKAGE, f"{_PACKAGE}.exe"):
+            path = Path(str(file.locate()))
+            if path.is_file():
+                return str(path)
+    return None
+
+
+def _run(text: str) -> list[dict[str, object]]:
+    """The nodes of the answer of graphviz."""
+    try:
+        done = subprocess.run(
+            [program(), "-Kdot", "-Tjson"], input=text.encode(), capture_output=True,
+            timeout=TIMEOUT_S, check=False,
+        )  # fmt: skip
+    except subprocess.TimeoutExpired:
+        raise LayoutError(f"graphviz took longer than {TIMEOUT_S:g} s") from None
+    except OSError as error:
+        raise LayoutError(f"graphviz did not start: {error}") from None
+    if done.returncode:
+        raise LayoutError(f"graphviz failed: {done.stderr.decode(errors='replace').strip()}")
+    try:
+        answer = json.loads(done.stdout)
+        return [node for node in answer["objects"] if "pos" in node]
+    except (ValueError, KeyError, TypeError) as error:
+        raise LayoutError(f"graphviz gave no layout: {error}") from None

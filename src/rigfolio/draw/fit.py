@@ -1,0 +1,343 @@
+"""Text that fits: measured by the vendored font, shrunk, wrapped and shortened, never clipped.
+
+Widths are sums of advances without kerning, the measure that the PDF, SVG and PNG writers keep.
+"""
+
+import re
+import unicodedata
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import combinations
+from math import cos, radians, sin
+
+from rigfolio.draw.fonts import face
+from rigfolio.draw.page import MM_PER_PT, Page, Text, texts
+
+MISSING = "□"
+ELLIPSIS = "…"
+LINE_HEIGHT = 1.2
+ANCHORS = {"start": 0.0, "middle": 0.5, "end": 1.0}
+
+_STEP_PT = 0.25
+_PIECE = re.compile(r" +|[^ ]+?(?:(?<=\w)[-/](?=[^\W\d])|(?= )|$)")
+_UNSTORABLE = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+_DANGLING = " ,;:-/(&+"
+_QUARTERS: dict[float, tuple[float, float]] = {
+    0.0: (1.0, 0.0),
+    90.0: (0.0, 1.0),
+    180.0: (-1.0, 0.0),
+    270.0: (0.0, -1.0),
+}
+
+Box = tuple[float, float, float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Fitted:
+    """Lines that fit and their type size; `is_cut` says that text was left out."""
+
+    lines: tuple[str, ...]
+    size_pt: float
+    is_cut: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Style:
+    """How `block` sets a text; `lines` is the most it may take, `align` an anchor of `Text`."""
+
+    size_pt: float = 8.0
+    floor_pt: float = 5.0
+    lines: int = 1
+    bold: bool = False
+    align: str = "middle"
+    is_top: bool = False
+    colour: str = "#000000"
+
+
+@lru_cache(maxsize=8192)
+def printable(text: str) -> str:
+    """Text as every writer prints it.
+
+    Composed (NFC); line breaks, tabs and exotic blanks become spaces, marks without a picture
+    (joiners, direction and variation marks, soft hyphens) go, and what the font lacks becomes
+    `MISSING`.
+    """
+    known = face().advances
+    return "".join(_shown(letter, known) for letter in unicodedata.normalize("NFC", text))
+
+
+def _shown(letter: str, known: dict[int, int]) -> str:
+    kind = unicodedata.category(letter)
+    if letter in "\t\n\v\f\r\x85" or kind in ("Zl", "Zp"):
+        return " "
+    if kind == "Cf" or "\ufe00" <= letter <= "\ufe0f":
+        return ""
+    if ord(letter) in known:
+        return letter
+    return " " if kind == "Zs" else MISSING
+
+
+def cover(text: str) -> tuple[str, ...]:
+    """Characters that the font cannot print, each once, in order of appearance."""
+    known = face().advances
+    letters = dict.fromkeys(unicodedata.normalize("NFC", text))
+    return tuple(x for x in letters if x != MISSING and _shown(x, known) == MISSING)
+
+
+def plain(text: str) -> str:
+    """Text with what XML and PDF strings cannot hold replaced by U+FFFD; nothing is escaped."""
+    return _UNSTORABLE.sub("\ufffd", text)
+
+
+def width_mm(text: str, size_pt: float, *, bold: bool = False) -> float:
+    """Width of one printed line, unkerned [mm]."""
+    return _mm(_units(printable(text), bold=bold), size_pt, bold=bold)
+
+
+def ascent_mm(size_pt: float, *, bold: bool = False) -> float:
+    """Height of the font above the baseline, capitals with accents included [mm]."""
+    return _mm(face(bold=bold).ascent, size_pt, bold=bold)
+
+
+def descent_mm(size_pt: float, *, bold: bool = False) -> float:
+    """Depth of the font below the baseline, a positive number [mm]."""
+    return _mm(face(bold=bold).descent, size_pt, bold=bold)
+
+
+def ink_mm(text: str, size_pt: float, *, bold: bool = False) -> tuple[float, float]:
+    """How far the letters of a line reach above and below the baseline, both positive [mm]."""
+    above, below = _ink(printable(text), bold=bold)
+    return _mm(above, size_pt, bold=bold), _mm(below, size_pt, bold=bold)
+
+
+def _mm(units: int, size_pt: float, *, bold: bool) -> float:
+    return units * size_pt * MM_PER_PT / face(bold=bold).units_per_em
+
+
+@lru_cache(maxsize=8192)
+def _units(shown: str, *, bold: bool) -> int:
+    advances = face(bold=bold).advances
+    return sum(advances[ord(letter)] for letter in shown)
+
+
+@lru_cache(maxsize=8192)
+def _ink(shown: str, *, bold: bool) -> tuple[int, int]:
+    inks = face(bold=bold).inks
+    reach = [inks[ord(letter)] for letter in shown if ord(letter) in inks]
+    return max((high for _, high in reach), default=0), max((-low for low, _ in reach), default=0)
+
+
+def fit(
+    text: str,
+    width_mm: float,
+    *,
+    size_pt: float,
+    floor_pt: float,
+    lines: int = 1,
+    bold: bool = False,
+) -> Fitted:
+    """Set a text in lines no wider than a given width.
+
+    The largest size from `size_pt` down to `floor_pt` at which whole words fit is taken. Lines
+    break at spaces, and after a hyphen or a stroke between words. At `floor_pt` overlong words
+    break; what is still too long ends with an ellipsis, after a word where that leaves half of
+    the line. Only where not even one letter and an ellipsis fit does the size go below the floor.
+
+    Parameters
+    ----------
+    text : str
+        Any text; it is made `printable` and its blanks are single spaces.
+    width_mm : float
+        Room for each line, above 0 [mm].
+    size_pt, floor_pt : float
+        Largest size and smallest size before text is left out, above 0 [pt].
+    lines : int
+        The most lines, at least 1.
+    bold : bool
+        Bold font.
+
+    Raises
+    ------
+    ValueError
+        A length or a count outside the ranges above.
+    """
+    return _Setting(text, width_mm, bold=bold).largest(size_pt, floor_pt, lambda _: lines)
+
+
+class _Setting:
+    """One text to be set in one width; sizes are tried from large to small."""
+
+    def __init__(self, text: str, width_mm: float, *, bold: bool) -> None:
+        self.text = re.sub(" +", " ", printable(text)).strip(" ")
+        self.width_mm = width_mm
+        self.bold = bold
+        self.pieces: tuple[str, ...] = tuple(_PIECE.findall(self.text))
+
+    def largest(self, size_pt: float, floor_pt: float, allowed: Callable[[float], int]) -> Fitted:
+        """Setting at the largest size whose lines are no more than `allowed` at that size."""
+        if not (self.width_mm > 0 and size_pt > 0 and floor_pt > 0 and allowed(floor_pt) > 0):
+            raise ValueError(
+                f"room {self.width_mm} mm, type {size_pt} pt down to {floor_pt} pt, "
+                f"{allowed(floor_pt)} lines, expected numbers above 0"
+            )
+        if not self.text:
+            return Fitted(("",), size_pt)
+        floor_pt = min(size_pt, floor_pt)
+        size = size_pt
+        while True:
+            lines, rest = self._fill(self.pieces, size, allowed(size))
+            if not rest:
+                return Fitted(lines, size)
+            if size <= floor_pt:
+                return self._shortened(floor_pt, allowed(floor_pt))
+            size = max(size - _STEP_PT, floor_pt)
+
+    def _shortened(self, floor_pt: float, count: int) -> Fitted:
+        """Setting at the floor with words broken and, if need be, the end left out."""
+        least = max(_units(letter + ELLIPSIS, bold=self.bold) for letter in set(self.text))
+        size = floor_pt
+        if not self._has_room(least, size):
+            size = self.width_mm / _mm(least, 1.0, bold=self.bold) * (1 - 1e-9)
+        pieces = tuple(part for piece in self.pieces for part in self._broken(piece, size))
+        lines, rest = self._fill(pieces, size, count)
+        if not rest:
+            return Fitted(lines, size)
+        head, rest = self._fill(pieces, size, count - 1)
+        return Fitted((*head, self._cut("".join(rest).strip(" "), size)), size, is_cut=True)
+
+    def _has_room(self, units: int, size_pt: float) -> bool:
+        return _mm(units, size_pt, bold=self.bold) <= self.width_mm
+
+    def _fits(self, line: str, size_pt: float) -> bool:
+        return self._has_room(_units(line, bold=self.bold), size_pt)
+
+    def _fill(
+        self, pieces: tuple[str, ...], size_pt: float, count: int
+    ) -> tuple[tuple[str, ...], tuple[str, ...]]:
+        """Lines filled one after the other, and the pieces left over when they are full."""
+        lines: list[str] = []
+        index = 0
+        while index < len(pieces) and len(lines) < count:
+            line = ""
+            while index < len(pieces) and self._fits((line + pieces[index]).strip(" "), size_pt):
+                line += pieces[index]
+                index += 1
+            if not line.strip(" "):
+                break
+            lines.append(line.strip(" "))
+        rest = pieces[index:]
+        return tuple(lines), rest if "".join(rest).strip(" ") else ()
+
+    def _broken(self, piece: str, size_pt: float) -> tuple[str, ...]:
+        """A piece cut into the longest parts that fit."""
+        parts = []
+        while not self._fits(piece, size_pt):
+            length = self._longest(piece, "", size_pt)
+            parts.append(piece[:length])
+            piece = piece[length:]
+        return (*parts, piece)
+
+    def _longest(self, text: str, tail: str, size_pt: float) -> int:
+        """Length of the longest start of a text, one letter at least, that fits with a tail."""
+        length = 1
+        while length < len(text) and self._fits(text[: length + 1] + tail, size_pt):
+            length += 1
+        return length
+
+    def _cut(self, text: str, size_pt: float) -> str:
+        """Text cut to one line with an ellipsis, after a word where one ends near."""
+        length = self._longest(text, ELLIPSIS, size_pt)
+        word = text.rfind(" ", 0, length + 1)
+        if 2 * word >= length:
+            length = word
+        return (text[:length].rstrip(_DANGLING) or text[:length]) + ELLIPSIS
+
+
+def block(text: str, box: Box, style: Style | None = None) -> tuple[Text, ...]:
+    """Lines of a text inside a box (x, y, width, height) [mm], as marks.
+
+    The type shrinks until both width and height suffice, below the floor if the box is that low;
+    a row of capitals stands in the middle of the height. Blank text gives no marks.
+
+    Raises
+    ------
+    ValueError
+        A box or a type size that is not above 0.
+    """
+    style = style or Style()
+    _, _, room_mm, height_mm = box
+    if not height_mm > 0:
+        raise ValueError(f"box {height_mm} mm high, expected a height above 0")
+    setting = _Setting(text, room_mm, bold=style.bold)
+    above, below = _reach(setting.text, bold=style.bold)
+    pitch = LINE_HEIGHT * MM_PER_PT
+
+    def allowed(size_pt: float) -> int:
+        spare_mm = height_mm - (above + below) * size_pt
+        return min(style.lines, 1 + int(max(spare_mm, 0.0) / (pitch * size_pt)))
+
+    size_pt = min(style.size_pt, height_mm / (above + below) * (1 - 1e-9))
+    fitted = setting.largest(size_pt, min(style.floor_pt, size_pt), allowed)
+    return _rows(fitted, box, style, (above, below)) if setting.text else ()
+
+
+def _reach(line: str, *, bold: bool) -> tuple[float, float]:
+    """Room above and below the baseline for any Latin letter and those of a line [mm/pt]."""
+    usual = ink_mm("dgj", 1.0, bold=bold)
+    special = ink_mm(line, 1.0, bold=bold)
+    return max(usual[0], special[0]), max(usual[1], special[1])
+
+
+def _rows(fitted: Fitted, box: Box, style: Style, reach: tuple[float, float]) -> tuple[Text, ...]:
+    x_mm, y_mm, room_mm, height_mm = box
+    size = fitted.size_pt
+    pitch_mm = LINE_HEIGHT * MM_PER_PT * size
+    span_mm = (len(fitted.lines) - 1) * pitch_mm
+    first_mm = y_mm + reach[0] * size
+    if not style.is_top:
+        capital_mm = ink_mm("H", size, bold=style.bold)[0]
+        middle_mm = y_mm + (height_mm - span_mm + capital_mm) / 2
+        lowest_mm = y_mm + height_mm - reach[1] * size - span_mm
+        first_mm = max(first_mm, min(middle_mm, lowest_mm))
+    at_mm = x_mm + room_mm * ANCHORS[style.align]
+    return tuple(
+        Text((at_mm, first_mm + row * pitch_mm), line, size, style.align, style.bold, style.colour)
+        for row, line in enumerate(fitted.lines)
+    )
+
+
+def text_box(text: Text) -> Box:
+    """Left, top, right and bottom of the printed text, its turn counted [mm].
+
+    The sides are the advance width and the reach of the very letters; at a turn that is no
+    multiple of 90 degrees it is the box about the turned box.
+    """
+    wide_mm = width_mm(text.text, text.size_pt, bold=text.bold)
+    above_mm, below_mm = ink_mm(text.text, text.size_pt, bold=text.bold)
+    left_mm = -wide_mm * ANCHORS[text.anchor]
+    cosine, sine = turn_of(text)
+    corners = [
+        (text.at[0] + along * cosine + down * sine, text.at[1] - along * sine + down * cosine)
+        for along in (left_mm, left_mm + wide_mm)
+        for down in (-above_mm, below_mm)
+    ]
+    across, downs = zip(*corners, strict=True)
+    return min(across), min(downs), max(across), max(downs)
+
+
+def turn_of(text: Text) -> tuple[float, float]:
+    """Cosine and sine of the turn, exact at multiples of 90 degrees."""
+    exact = _QUARTERS.get(text.turn % 360)
+    return exact or (cos(radians(text.turn)), sin(radians(text.turn)))
+
+
+def overlaps(page: Page, slack_mm: float = 0.05) -> tuple[tuple[Text, Text], ...]:
+    """Pairs of texts whose boxes cover each other by more than a slack in both directions."""
+    boxes = [(text_box(text), text) for text in texts(page) if printable(text.text).strip(" ")]
+    return tuple(
+        (first, second)
+        for (a, first), (b, second) in combinations(boxes, 2)
+        if min(a[2], b[2]) - max(a[0], b[0]) > slack_mm
+        and min(a[3], b[3]) - max(a[1], b[1]) > slack_mm
+    )

@@ -1,0 +1,192 @@
+"""The drawing list: what a page shows, before any file format.
+
+Lengths are millimetres from the top left corner, y downwards; type sizes are points. Colours are
+`#rrggbb` and nothing else, because named colours differ between renderers.
+"""
+
+import re
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from math import isfinite
+
+MM_PER_PT = 25.4 / 72.0
+MITRE_LIMIT = 10.0
+Point = tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Pen:
+    """How a line is drawn; `width_mm` is its full thickness, `dash_mm` on and off lengths."""
+
+    width_mm: float = 0.25
+    colour: str = "#000000"
+    dash_mm: tuple[float, ...] = ()
+
+
+INK = Pen()
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """An open or closed polyline with mitred corners; `fill` only where closed."""
+
+    points: tuple[Point, ...]
+    pen: Pen | None = INK
+    fill: str | None = None
+    closed: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Circle:
+    """A circle about `centre`."""
+
+    centre: Point
+    radius_mm: float
+    pen: Pen | None = INK
+    fill: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    """One line of text on its baseline at `at`; `anchor` says which point of the line that is.
+
+    `turn` is the rotation about `at` in degrees, counter-clockwise as the reader sees it.
+    """
+
+    at: Point
+    text: str
+    size_pt: float = 8.0
+    anchor: str = "start"
+    bold: bool = False
+    colour: str = "#000000"
+    turn: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Marks that belong to one thing of the rig, findable by `ident`, explained by `title`."""
+
+    ident: str
+    title: str
+    marks: tuple["Mark", ...]
+
+
+Mark = Line | Circle | Text | Group
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """One page: its size, its marks in drawing order, and a bookmark name."""
+
+    width_mm: float
+    height_mm: float
+    marks: tuple[Mark, ...]
+    name: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Paper:
+    """A sheet of paper [mm], portrait."""
+
+    name: str
+    width_mm: float
+    height_mm: float
+
+
+PAPERS = {
+    "letter": Paper("letter", 215.9, 279.4),
+    "a4": Paper("a4", 210.0, 297.0),
+    "tabloid": Paper("tabloid", 279.4, 431.8),
+    "a3": Paper("a3", 297.0, 420.0),
+}
+
+
+def rect(
+    x_mm: float,
+    y_mm: float,
+    width_mm: float,
+    height_mm: float,
+    *,
+    pen: Pen | None = INK,
+    fill: str | None = None,
+) -> Line:
+    """A rectangle with its top left corner at (`x_mm`, `y_mm`)."""
+    corners = (
+        (x_mm, y_mm),
+        (x_mm + width_mm, y_mm),
+        (x_mm + width_mm, y_mm + height_mm),
+        (x_mm, y_mm + height_mm),
+    )
+    return Line(corners, pen, fill, closed=True)
+
+
+def flat(marks: Iterable[Mark]) -> Iterator[Line | Circle | Text]:
+    """Marks in drawing order with the groups opened."""
+    for mark in marks:
+        if isinstance(mark, Group):
+            yield from flat(mark.marks)
+        else:
+            yield mark
+
+
+def texts(page: Page) -> tuple[Text, ...]:
+    """Every text of a page in drawing order, those in groups too."""
+    return tuple(mark for mark in flat(page.marks) if isinstance(mark, Text))
+
+
+def scaled(
+    marks: Iterable[Mark], factor: float, dx_mm: float = 0.0, dy_mm: float = 0.0
+) -> tuple[Mark, ...]:
+    """Marks enlarged about the origin, pens and type too, then moved."""
+
+    def place(point: Point) -> Point:
+        return (point[0] * factor + dx_mm, point[1] * factor + dy_mm)
+
+    def thicken(pen: Pen | None) -> Pen | None:
+        if pen is None:
+            return None
+        dashes = tuple(dash * factor for dash in pen.dash_mm)
+        return replace(pen, width_mm=pen.width_mm * factor, dash_mm=dashes)
+
+    def grow(mark: Mark) -> Mark:
+        match mark:
+            case Line():
+                points = tuple(place(point) for point in mark.points)
+                return replace(mark, points=points, pen=thicken(mark.pen))
+            case Circle():
+                radius_mm = mark.radius_mm * factor
+                pen = thicken(mark.pen)
+                return replace(mark, centre=place(mark.centre), radius_mm=radius_mm, pen=pen)
+            case Text():
+                return replace(mark, at=place(mark.at), size_pt=mark.size_pt * factor)
+            case Group():
+                return replace(mark, marks=tuple(grow(part) for part in mark.marks))
+
+    if not (isfinite(factor) and factor > 0):
+        raise ValueError(f"scale factor {factor}, expected a number above 0")
+    return tuple(grow(mark) for mark in marks)
+
+
+def shift(marks: Iterable[Mark], dx_mm: float, dy_mm: float) -> tuple[Mark, ...]:
+    """Marks moved right by `dx_mm` and down by `dy_mm`."""
+    return scaled(marks, 1.0, dx_mm, dy_mm)
+
+
+def scale_page(page: Page, factor: float) -> Page:
+    """Page enlarged as a whole: sheet, marks, pens and type."""
+    return Page(
+        page.width_mm * factor, page.height_mm * factor, scaled(page.marks, factor), page.name
+    )
+
+
+def rgb(colour: str) -> tuple[int, int, int]:
+    """Red, green and blue of `#rrggbb`, 0 to 255.
+
+    Raises
+    ------
+    ValueError
+        The text is not of that form.
+    """
+    if not re.fullmatch("#[0-9a-fA-F]{6}", colour):
+        raise ValueError(f"colour {colour!r}, expected #rrggbb")
+    return int(colour[1:3], 16), int(colour[3:5], 16), int(colour[5:7], 16)

@@ -1,0 +1,52 @@
+"""A ruler to print beside a drawing, so that a measure on the paper proves the scale."""
+
+from rigfolio.draw.fit import ink_mm
+from rigfolio.draw.page import Line, Mark, Pen, Text
+
+MM_PER_INCH = 25.4
+
+_PEN = Pen(0.15)
+_SIZE_PT = 6.0
+_TICKS_MM = (2.8, 1.4, 2.0)
+
+
+def ruler(x_mm: float, y_mm: float, length_mm: float) -> tuple[Mark, ...]:
+    """Millimetres above and inches below a line from (`x_mm`, `y_mm`) to the right.
+
+    Ticks stand at every millimetre and eighth of an inch; the whole takes 5.5 mm above and below
+    the line, and the first figure hangs over the left end by 1 mm.
+
+    Raises
+    ------
+    ValueError
+        A length below 10 mm, which shows no scale.
+    """
+    if not length_mm >= 10:
+        raise ValueError(f"ruler of {length_mm} mm, expected 10 mm or more")
+    marks: list[Mark] = [Line(((x_mm, y_mm), (x_mm + length_mm, y_mm)), _PEN)]
+    marks += _scale((x_mm, y_mm), (length_mm, 1.0, -1.0), (10, 5), "mm")
+    marks += _scale((x_mm, y_mm), (length_mm, MM_PER_INCH / 8, 1.0), (8, 4), "in")
+    return tuple(marks)
+
+
+def _scale(
+    at: tuple[float, float],
+    run: tuple[float, float, float],
+    every: tuple[int, int],
+    unit: str,
+) -> list[Mark]:
+    """Ticks of one edge: `run` is length, step and side [mm], `every` the long and middle ones."""
+    length_mm, step_mm, side = run
+    high_mm = ink_mm("0", _SIZE_PT)[0]
+    lowest_mm = _TICKS_MM[0] + 0.4 + (high_mm if side > 0 else 0.0)
+    marks: list[Mark] = []
+    for number in range(int(length_mm / step_mm + 1e-9) + 1):
+        across_mm = at[0] + number * step_mm
+        long, middle = (number % each == 0 for each in every)
+        reach_mm = _TICKS_MM[0] if long else _TICKS_MM[2] if middle else _TICKS_MM[1]
+        marks.append(Line(((across_mm, at[1]), (across_mm, at[1] + side * reach_mm)), _PEN))
+        if long:
+            figure = number if unit == "mm" else number // every[0]
+            place = (across_mm, at[1] + side * lowest_mm)
+            marks.append(Text(place, str(figure) if figure else f"0 {unit}", _SIZE_PT, "middle"))
+    return marks

@@ -1,0 +1,156 @@
+"""Facts: what a line says, told apart by units and keywords and not by their order.
+
+A statement lists what it takes as short patterns, which are also its documentation:
+`internal <resistance>`, `<current> in all`, `flooded|agm|gel|lithium`, `<n slots>`.
+"""
+
+from collections.abc import Mapping
+
+from rigfolio.findings import UNKNOWN, Span, Unknown
+from rigfolio.record import record
+from rigfolio.units import Size
+from rigfolio.values import Colour, Place
+
+One = float | str | bool | Size | Colour | Place | Unknown
+Value = One | tuple[One, ...]
+
+EXAMPLES = {
+    "length": "18 ft", "current": "7.5 A", "voltage": "12 V", "power": "48 W",
+    "resistance": "10 mohm", "charge": "105 Ah", "energy": "1200 Wh", "share": "3 %",
+    "temperature": "40 degC", "duty": "4 h/day", "time": "2 h", "torque": "4 Nm",
+    "size": "16 AWG", "colour": "red/black", "place": "B1+", "name": "B1", "label": '"Pump"',
+    "date": "2026-03-14", "stud": "M8",
+}  # fmt: skip
+"""How each kind of value looks, for messages and for the reference."""
+
+
+@record
+class Context:
+    """The words of the trade that the language must know: colour words and codes."""
+
+    colours: Mapping[str, str]
+    ambiguous: Mapping[str, str]
+    keywords: frozenset[str]
+
+
+@record
+class Fact:
+    """One thing a statement takes: its key and the pattern it is written in.
+
+    `essential` means a bare `?` may stand for it; `many` that it may be said more than once.
+    """
+
+    key: str
+    parts: tuple[str, ...]
+    essential: bool = False
+    many: bool = False
+
+    def example(self) -> str:
+        """The pattern with every value filled in."""
+        return " ".join(_shown(part) for part in self.parts)
+
+
+@record
+class Given:
+    """The value of a fact and the place that gave it."""
+
+    value: Value
+    span: Span
+
+
+@record
+class Facts:
+    """What was given, by key."""
+
+    given: Mapping[str, tuple[Given, ...]]
+
+    def has(self, key: str) -> bool:
+        """Whether the fact was said at all."""
+        return key in self.given
+
+    def span(self, key: str) -> Span | None:
+        """Where the fact was said."""
+        return self.given[key][0].span if key in self.given else None
+
+    def all(self, key: str) -> tuple[Given, ...]:
+        """Every time the fact was said."""
+        return self.given.get(key, ())
+
+    def _first(self, key: str) -> Value | None:
+        return self.given[key][0].value if key in self.given else None
+
+    def number(self, key: str) -> float | Unknown | None:
+        """A quantity in SI units; None where it was not said."""
+        value = self._first(key)
+        return value if isinstance(value, float | Unknown) else None
+
+    def known(self, key: str) -> float | None:
+        """A quantity in SI units; None where it was not said or is unknown."""
+        value = self._first(key)
+        return value if isinstance(value, float) else None
+
+    def needed(self, key: str) -> float | Unknown:
+        """A quantity in SI units; unknown where it was not said."""
+        value = self.number(key)
+        return UNKNOWN if value is None else value
+
+    def word(self, key: str) -> str:
+        """A word or a label; empty where it was not said."""
+        value = self._first(key)
+        return value if isinstance(value, str) else ""
+
+    def place(self, key: str) -> Place | Unknown | None:
+        """A place; None where it was not said."""
+        value = self._first(key)
+        return value if isinstance(value, Place | Unknown) else None
+
+    def places(self, key: str) -> tuple[Place, Place] | None:
+        """The two places of a run; None where they were not said."""
+        value = self._first(key)
+        if isinstance(value, tuple):
+            one, two = value
+            if isinstance(one, Place) and isinstance(two, Place):
+                return one, two
+        return None
+
+    def size(self, key: str = "size") -> Size | Unknown | None:
+        """A conductor size; None where it was not said."""
+        value = self._first(key)
+        return value if isinstance(value, Size | Unknown) else None
+
+    def colour(self, key: str = "colour") -> Colour | Unknown | None:
+        """A colour; None where it was not said."""
+        value = self._first(key)
+        return value if isinstance(value, Colour | Unknown) else None
+
+
+def facts(*patterns: str) -> tuple[Fact, ...]:
+    """Facts from their patterns: `key: words <value>`; `key!` is essential, `key*` repeats.
+
+    Examples
+    --------
+    >>> facts("capacity!: <charge>", "spare: spare")[0].example()
+    '105 Ah'
+    """
+    made = []
+    for pattern in patterns:
+        key, _, body = pattern.partition(":")
+        parts: list[str] = []
+        for piece in body.split():
+            if parts and parts[-1].startswith("<") and not parts[-1].endswith(">"):
+                parts[-1] += f" {piece}"
+            else:
+                parts.append(piece)
+        made.append(Fact(key.rstrip("!*"), tuple(parts), "!" in key, "*" in key))
+    return tuple(made)
+
+
+def _shown(part: str) -> str:
+    if part.startswith("<n "):
+        return f"3 {part[3:-1]}"
+    return EXAMPLES[part[1:-1]] if part.startswith("<") else part.split("|")[0]
+
+
+def describe(fact: Fact) -> str:
+    """A fact as the reference prints it."""
+    return " ".join(part.replace("|", " or ") for part in fact.parts)

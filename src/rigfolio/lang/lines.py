@@ -1,0 +1,80 @@
+"""Lines, blocks and the items they are made of, each with its place in the text."""
+
+from typing import Literal
+
+from rigfolio.findings import Finding, Fix, Label, Severity, Span
+from rigfolio.record import record
+
+Kind = Literal[
+    "number", "quantity", "place", "word", "label", "date", "unknown", "comma", "slash", "percent"
+]
+
+
+@record
+class Item:
+    """One piece of a line.
+
+    A quantity holds its number in `text` and its unit in `unit`; everything else only `text`
+    (a label without its quotes).
+    """
+
+    kind: Kind
+    text: str
+    span: Span
+    unit: str = ""
+
+
+@record
+class Line:
+    """One line that says something; `words` are its items, the head first."""
+
+    items: tuple[Item, ...]
+    span: Span
+    indented: bool
+
+    @property
+    def head(self) -> str:
+        """The word that opens the line, or nothing."""
+        first = self.items[0]
+        return first.text if first.kind == "word" else ""
+
+
+@record
+class Block:
+    """A header and the indented lines below it."""
+
+    header: Line
+    body: tuple[Line, ...] = ()
+
+
+def error(rule: str, span: Span, headline: str, *, here: str = "", fix: str = "") -> Finding:
+    """A finding that says the text was not understood."""
+    return Finding(
+        rule,
+        Severity.ERROR,
+        headline,
+        Label(span, here),
+        fix=Fix(fix) if fix else None,
+    )
+
+
+def blocks(lines: tuple[Line, ...]) -> tuple[tuple[Block, ...], tuple[Finding, ...]]:
+    """Headers with their bodies; an indented line with no header above it is an error."""
+    found: list[Finding] = []
+    made: list[tuple[Line, list[Line]]] = []
+    for line in lines:
+        if not line.indented:
+            made.append((line, []))
+        elif made:
+            made[-1][1].append(line)
+        else:
+            found.append(
+                error(
+                    "indent-without-header",
+                    line.items[0].span,
+                    "an indented line, and no header line above it",
+                    here="belongs to nothing",
+                    fix="start the line in the first column",
+                )
+            )
+    return tuple(Block(head, tuple(body)) for head, body in made), tuple(found)

@@ -1,0 +1,1 @@
+"""The rig as a graph of terminals, conductors and devices."""

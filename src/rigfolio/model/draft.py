@@ -1,0 +1,204 @@
+"""What the statements said, before names are resolved."""
+
+from dataclasses import dataclass, field
+
+from rigfolio.findings import UNKNOWN, Finding, Span, Unknown
+from rigfolio.model.graph import (
+    About,
+    AcBreaker,
+    DeviceKind,
+    Duty,
+    Junction,
+    LoadKind,
+    SlotUse,
+    Source,
+    State,
+)
+from rigfolio.record import record
+from rigfolio.units import Size
+from rigfolio.values import Colour, Place
+
+End = Place | Unknown
+
+
+@record
+class WireFacts:
+    """What may be said of any conductor."""
+
+    span: Span
+    size: Size | Unknown = UNKNOWN
+    colour: Colour | Unknown | None = None
+    length_m: float | Unknown = UNKNOWN
+    size_span: Span | None = None
+    tag: str = ""
+    insulation_c: float | None = None
+    ambient_c: float | None = None
+    bundle: int = 1
+    engine_space: bool = False
+    sheathed: bool = False
+    count: int = 1
+    cranking: bool = False
+    note: str = ""
+    condition: str = ""
+
+
+@record
+class FuseSaid:
+    """A fuse or breaker said within a wire or a circuit; `after_m` is its way from `at`."""
+
+    kind: DeviceKind
+    rating_a: float | Unknown
+    span: Span
+    at: Place | None = None
+    after_m: float = 0.0
+    interrupts_a: float | Unknown | None = None
+    family: str = ""
+    rated_v: float | None = None
+
+
+@record
+class WireSaid:
+    """A wire between two places."""
+
+    ends: tuple[End, End]
+    facts: WireFacts
+    fuse: FuseSaid | None = None
+
+
+@record
+class RunSaid:
+    """A wire of a circuit: goes on from where the last one ended, or from a named splice."""
+
+    facts: WireFacts
+    start: Place | None = None
+    end: Place | None = None
+
+
+@record
+class LoadSaid:
+    """A consumer; with `lead_size` where the leads of the fixture were given."""
+
+    about: About
+    kind: LoadKind
+    value: float | Unknown
+    duty: Duty
+    always_on: bool = False
+    critical: bool = False
+    drop_share: float | None = None
+    day_share: float | None = None
+    starts_at: float | None = None
+    nature: str = ""
+    lead_size: Size | Unknown | None = None
+    lead_m: float | Unknown = UNKNOWN
+    ends: tuple[str, str] | None = None
+    """The terminals, where they are not the name with + and -."""
+
+
+@record
+class SeriesSaid:
+    """A device with two ends or more; `on` is the terminal that it sits on."""
+
+    about: About
+    kind: DeviceKind
+    rating_a: float | Unknown | None
+    rating_span: Span | None = None
+    interrupts_a: float | Unknown | None = None
+    family: str = ""
+    on: Place | None = None
+    pins: int = 0
+
+
+@record
+class ReturnSaid:
+    """How a circuit comes back: by its own wire, beside the wire out, through a frame."""
+
+    span: Span
+    facts: WireFacts | None = None
+    to: Place | None = None
+    unknown: bool = False
+
+
+@record
+class CircuitSaid:
+    """A circuit as it is written; `members` in the order of the lines."""
+
+    place: Place
+    label: str
+    span: Span
+    fuse: FuseSaid | None
+    members: tuple[RunSaid | LoadSaid | SeriesSaid | Junction, ...]
+    returns: tuple[ReturnSaid, ...]
+    always_on: bool = False
+    note: str = ""
+    condition: str = ""
+
+
+@record
+class PanelSaid:
+    """A panel as it is written."""
+
+    about: About
+    slots: int
+    slot_a: float | Unknown | None
+    total_a: float | Unknown | None
+    pitch_m: float | None
+    columns: int
+    breakers: bool
+    negative: Place | None
+    main: FuseSaid | None
+
+
+@record
+class SlotSaid:
+    """A slot without a circuit."""
+
+    place: Place
+    use: SlotUse
+    span: Span
+    label: str
+
+
+@record
+class NoteSaid:
+    """A remark on a part, a slot or a wire."""
+
+    place: Place
+    text: str
+    condition: str
+    span: Span
+
+
+@record
+class RigSaid:
+    """The head of the file."""
+
+    name: str
+    span: Span
+    system_v: float = 12.0
+    book: str = "rv"
+    ambient_c: float | None = None
+    insulation_c: float | None = None
+    revised: str = ""
+    revision: str = ""
+    paper: str = "letter"
+    note: str = ""
+
+
+@dataclass(slots=True)
+class Draft:
+    """Everything the statements said, in the order of the text."""
+
+    rig: RigSaid | None = None
+    sources: list[Source] = field(default_factory=list)
+    series: list[SeriesSaid] = field(default_factory=list)
+    junctions: list[Junction] = field(default_factory=list)
+    panels: list[PanelSaid] = field(default_factory=list)
+    wires: list[WireSaid] = field(default_factory=list)
+    circuits: list[CircuitSaid] = field(default_factory=list)
+    loads: list[LoadSaid] = field(default_factory=list)
+    slots: list[SlotSaid] = field(default_factory=list)
+    states: list[tuple[State, tuple[Place, ...]]] = field(default_factory=list)
+    notes: list[NoteSaid] = field(default_factory=list)
+    ac: list[AcBreaker] = field(default_factory=list)
+    found: list[Finding] = field(default_factory=list)
+    """Errors of the text that only a statement can see."""

@@ -1,0 +1,288 @@
+"""The rig as a graph: terminals are nodes; conductors, devices, sources and loads are edges.
+
+Terminals are named by text, as a person would name them at the panel: `B1+`, `F1.line`, `P1.3`.
+Every object knows the place of the text it came from. A value that decides a check and is not
+known is `UNKNOWN`; a value that need not be given is None where it is not.
+"""
+
+from collections.abc import Mapping
+from typing import Literal
+
+from rigfolio.findings import Span, Unknown
+from rigfolio.record import record
+from rigfolio.units import Size
+from rigfolio.values import Colour
+
+SourceKind = Literal["battery", "charger", "solar", "alternator", "vehicle", "dc-dc"]
+DeviceKind = Literal[
+    "fuse", "breaker", "disconnect", "selector", "combiner", "relay", "switch", "shunt", "connector"
+]
+JunctionKind = Literal["busbar", "chassis", "splice"]
+LoadKind = Literal["current", "power", "resistance"]
+Duty = Literal["continuous", "intermittent", "momentary", "cyclic"]
+SlotUse = Literal["spare", "blank"]
+
+PROTECTS = frozenset({"fuse", "breaker"})
+"""Devices that open by themselves on too much current."""
+OPENS = frozenset({"disconnect", "selector", "switch", "relay", "combiner"})
+"""Devices that a person or a signal opens; what lies behind them can be dead."""
+
+
+@record
+class About:
+    """What may be said of anything: name, label, volts it is rated for, note and condition."""
+
+    name: str
+    label: str
+    span: Span
+    rated_v: float | None = None
+    stud: str = ""
+    note: str = ""
+    condition: str = ""
+
+    def __str__(self) -> str:
+        """Name and label as they are printed in a message."""
+        return f"{self.name} ({self.label})" if self.label else self.name
+
+
+@record
+class Source:
+    """Something that can drive current; `limit_a` is None where nothing limits it but itself."""
+
+    about: About
+    kind: SourceKind
+    plus: str
+    minus: str
+    voltage_v: float
+    limit_a: float | Unknown | None = None
+    capacity_c: float | Unknown | None = None
+    internal_ohm: float | Unknown | None = None
+    short_a: float | Unknown | None = None
+    chemistry: str = ""
+
+
+@record
+class Device:
+    """A series device between two terminals; current may flow either way."""
+
+    about: About
+    kind: DeviceKind
+    line: str
+    load: str
+    rating_a: float | Unknown | None
+    interrupts_a: float | Unknown | None = None
+    family: str = ""
+    in_slot: bool = False
+    on_wire: str = ""
+    rating_span: Span | None = None
+
+    @property
+    def protects(self) -> bool:
+        """Whether it opens by itself on too much current."""
+        return self.kind in PROTECTS
+
+
+@record
+class Junction:
+    """A bar, a frame or a splice: one terminal where wires meet."""
+
+    about: About
+    kind: JunctionKind
+    rating_a: float | Unknown | None = None
+
+    @property
+    def terminal(self) -> str:
+        """The one terminal."""
+        return self.about.name
+
+
+@record
+class Panel:
+    """A panel with numbered slots; `feed` is where its supply lands, `bus` what its slots share."""
+
+    about: About
+    slots: int
+    feed: str
+    bus: str
+    slot_a: float | Unknown | None = None
+    total_a: float | Unknown | None = None
+    pitch_m: float | None = None
+    columns: int = 1
+    breakers: bool = False
+    negative: str | None = None
+
+
+@record
+class Conductor:
+    """One wire from terminal `a` to terminal `b`; `length_m` is one way, along the wire.
+
+    `count` is the number of equal conductors side by side. `assumed` marks a return that the text
+    does not state. `lead` marks the short leads that a fixture came with.
+    """
+
+    name: str
+    a: str
+    b: str
+    size: Size | Unknown
+    colour: Colour | Unknown | None
+    length_m: float | Unknown
+    span: Span
+    size_span: Span
+    circuit: str = ""
+    insulation_c: float | None = None
+    ambient_c: float | None = None
+    bundle: int = 1
+    engine_space: bool = False
+    sheathed: bool = False
+    count: int = 1
+    cranking: bool = False
+    assumed: bool = False
+    lead: bool = False
+    note: str = ""
+    condition: str = ""
+
+    @property
+    def size_is_awg(self) -> bool:
+        """Whether its size is a gauge number; inches are spoken then."""
+        return isinstance(self.size, Size) and self.size.awg is not None
+
+
+@record
+class Load:
+    """A consumer between `plus` and `minus`. Of current, power and resistance one is given.
+
+    `duty` is how it runs; `day_share` the part of a day that it runs [-]; `starts_at` the start
+    current as a multiple of the running current [-].
+    """
+
+    about: About
+    plus: str
+    minus: str
+    kind: LoadKind
+    value: float | Unknown
+    duty: Duty
+    circuit: str = ""
+    always_on: bool = False
+    critical: bool = False
+    drop_share: float | None = None
+    day_share: float | None = None
+    starts_at: float | None = None
+    nature: str = ""
+
+    def current_a(self, volts: float) -> float | Unknown:
+        """What it draws at a voltage [A]; watts and ohms are turned into amperes there."""
+        if isinstance(self.value, Unknown):
+            return self.value
+        if self.kind == "power":
+            return self.value / volts
+        return volts / self.value if self.kind == "resistance" else self.value
+
+
+@record
+class Circuit:
+    """What one slot or terminal feeds: wires out in order, wires back, loads."""
+
+    place: str
+    label: str
+    span: Span
+    start: str
+    device: str
+    wires: tuple[str, ...]
+    returns: tuple[str, ...]
+    loads: tuple[str, ...]
+    panel: str = ""
+    slot: int = 0
+    always_on: bool = False
+    return_assumed: bool = False
+    note: str = ""
+    condition: str = ""
+
+
+@record
+class Slot:
+    """A slot that has no circuit, and what it is kept for."""
+
+    panel: str
+    number: int
+    use: SlotUse
+    span: Span
+    label: str = ""
+
+
+@record
+class State:
+    """A named state: which parts are open, closed, on or off in it."""
+
+    name: str
+    settings: tuple[tuple[str, str], ...]
+    span: Span
+
+
+@record
+class AcBreaker:
+    """An AC breaker, listed so that the directory is complete; never sized or judged."""
+
+    label: str
+    rating_a: float | Unknown | None
+    span: Span
+
+
+@record
+class Assumption:
+    """Something the text does not say and the model takes for granted."""
+
+    text: str
+    span: Span
+
+
+@record
+class Problem:
+    """A name or a place that does not work out; a rule turns it into a finding."""
+
+    kind: str
+    at: Span
+    name: str
+    other: Span | None = None
+    near: str = ""
+
+
+@record
+class Rig:
+    """The whole rig. `where` tells in words what each terminal is."""
+
+    name: str
+    span: Span
+    system_v: float
+    book: str
+    ambient_c: float | None
+    insulation_c: float | None
+    revised: str
+    revision: str
+    paper: str
+    note: str
+    sources: tuple[Source, ...]
+    devices: tuple[Device, ...]
+    junctions: tuple[Junction, ...]
+    panels: tuple[Panel, ...]
+    conductors: tuple[Conductor, ...]
+    loads: tuple[Load, ...]
+    circuits: tuple[Circuit, ...]
+    slots: tuple[Slot, ...]
+    states: tuple[State, ...]
+    ac: tuple[AcBreaker, ...]
+    assumptions: tuple[Assumption, ...]
+    problems: tuple[Problem, ...]
+    where: Mapping[str, str]
+    digest: str = ""
+
+    def conductor(self, name: str) -> Conductor:
+        """The conductor of a name."""
+        return next(wire for wire in self.conductors if wire.name == name)
+
+    def panel(self, name: str) -> Panel:
+        """The panel of a name."""
+        return next(panel for panel in self.panels if panel.about.name == name)
+
+    def device_between(self, line: str, load: str) -> Device | None:
+        """The device between two terminals, in the order given."""
+        return next((d for d in self.devices if (d.line, d.load) == (line, load)), None)

@@ -1,0 +1,46 @@
+"""Small constructors that both wires and circuits need."""
+
+
+from rigfolio.findings import Unknown
+from rigfolio.model.draft import FuseSaid, LoadSaid, WireFacts
+from rigfolio.model.graph import About, Conductor, Device, Load
+from rigfolio.record import replace
+
+
+def conductor(name: str, ends: tuple[str, str], said: WireFacts, circuit: str = "") -> Conductor:
+    """A conductor between two terminals."""
+    return Conductor(
+        name=name, a=ends[0], b=ends[1], size=said.size, colour=said.colour,
+        length_m=said.length_m, span=said.span, size_span=said.size_span or said.span,
+        circuit=circuit, insulation_c=said.insulation_c, ambient_c=said.ambient_c,
+        bundle=said.bundle, engine_space=said.engine_space, sheathed=said.sheathed,
+        count=said.count, cranking=said.cranking, note=said.note, condition=said.condition,
+    )  # fmt: skip
+
+
+def inline_fuse(name: str, ends: tuple[str, str], said: FuseSaid, on_wire: str) -> Device:
+    """A fuse or breaker that was said within a wire or a circuit."""
+    return Device(
+        about=About(name, "", said.span, rated_v=said.rated_v), kind=said.kind, line=ends[0],
+        load=ends[1], rating_a=said.rating_a, interrupts_a=said.interrupts_a,
+        family=said.family, on_wire=on_wire, rating_span=said.span,
+    )  # fmt: skip
+
+
+def split(whole: Conductor, stub: str, after_m: float) -> tuple[Conductor, Conductor]:
+    """A conductor cut where a fuse sits on it: the stub before the fuse, the rest behind it."""
+    rest = whole.length_m
+    if not isinstance(rest, Unknown):
+        rest = max(rest - after_m, 0.0)
+    return replace(whole, name=stub, length_m=after_m), replace(whole, length_m=rest)
+
+
+def load_of(said: LoadSaid, ends: tuple[str, str], name: str = "", circuit: str = "") -> Load:
+    """A load between two terminals."""
+    about = said.about if said.about.name else replace(said.about, name=name)
+    return Load(
+        about=about, plus=ends[0], minus=ends[1], kind=said.kind, value=said.value,
+        duty=said.duty, circuit=circuit, always_on=said.always_on, critical=said.critical,
+        drop_share=said.drop_share, day_share=said.day_share, starts_at=said.starts_at,
+        nature=said.nature,
+    )  # fmt: skip

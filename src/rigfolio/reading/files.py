@@ -1,0 +1,214 @@
+"""A rig file and the files it includes: read, decoded and cut into blocks, within bounds."""
+
+import re
+import sys
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from rigfolio.findings import Finding, Span
+from rigfolio.lang.lines import Block, Line, blocks, error
+from rigfolio.lang.parser import parse
+
+STDIN = "-"
+LARGEST_FILE = 1_000_000
+"""Bytes of one file; some twenty thousand lines, where a large rig has one thousand."""
+MOST_FILES = 50
+MOST_LINES = 5_000
+"""Lines that say something, in all files of one rig."""
+
+
+@dataclass(slots=True)
+class Reading:
+    """What was read: texts by file name, the rig file first; blocks in order; errors."""
+
+    texts: dict[str, str] = field(default_factory=dict)
+    blocks: list[Block] = field(default_factory=list)
+    found: list[Finding] = field(default_factory=list)
+    lines: int = 0
+    seen: set[Path] = field(default_factory=set)
+
+
+def read_rig(file: str, text: str | None = None) -> Reading:
+    """The blocks of a rig file, with those of each included file where it is named.
+
+    Parameters
+    ----------
+    file : str
+        Its path; `-` is the standard input.
+    text : str, optional
+        What the file says, where it has been read already; `file` is only shown then.
+    """
+    reading = Reading()
+    shown = "<stdin>" if file == STDIN and text is None else file
+    path = Path(file)
+    if text is None:
+        reading.seen.add(path.resolve())
+        text = _content(path, shown, reading, Span(shown, 0, 0), is_stdin=file == STDIN)
+    else:
+        text = _line_ends(text)
+    if text is not None:
+        _add(path, shown, text, reading)
+        if not reading.blocks and not reading.found:
+            reading.found.append(_empty(shown))
+    return reading
+
+
+def _add(path: Path, shown: str, text: str, reading: Reading) -> None:
+    """Add the blocks of one text, and of what it includes."""
+    reading.texts[shown] = text
+    lines, problems = parse(text, shown)
+    reading.found += problems
+    reading.lines += len(lines)
+    if reading.lines > MOST_LINES:
+        reading.found.append(_too_many(lines, reading.lines))
+        return
+    here, strays = blocks(lines)
+    reading.found += strays
+    for block in here:
+        reading.blocks.append(block)
+        for name, span in _named(block):
+            _include(path, shown, name, span, reading)
+
+
+def _too_many(lines: tuple[Line, ...], number: int) -> Finding:
+    return error(
+        "too-many-lines",
+        lines[-1].span,
+        f"{number} lines in one rig, {MOST_LINES} are read",
+        fix="see whether this is a rig file; write several rigs in several files",
+    )
+
+
+def _named(block: Block) -> Iterator[tuple[str, Span]]:
+    """The file that an `include` names."""
+    items = block.header.items
+    if block.header.head == "include" and len(items) > 1 and items[1].kind == "label":
+        yield items[1].text, items[1].span
+
+
+def _include(path: Path, shown: str, name: str, span: Span, reading: Reading) -> None:
+    target = Path(name)
+    # An anchor is a root or a drive; a backslash parts folders on some machines only.
+    inside = not target.anchor and ".." not in target.parts and "\\" not in name
+    if not inside or not name.strip():
+        reading.found.append(
+            error(
+                "include-outside",
+                span,
+                f"`{name}` does not lie beside this file or below it",
+                fix="keep the parts of a rig in one folder, and part folders with `/`",
+            )
+        )
+        return
+    there = path.parent / target
+    if there.resolve() in reading.seen:
+        reading.found.append(
+            error("include-twice", span, f"`{name}` is read twice", fix="take one line out")
+        )
+        return
+    if len(reading.seen) >= MOST_FILES:
+        reading.found.append(
+            error("include-many", span, f"more than {MOST_FILES} files in one rig")
+        )
+        return
+    reading.seen.add(there.resolve())
+    label = str(Path(shown).parent / target) if shown != "<stdin>" else str(target)
+    text = _content(there, label, reading, span)
+    if text is not None:
+        _add(there, label, text, reading)
+
+
+def _content(
+    path: Path, shown: str, reading: Reading, at: Span, *, is_stdin: bool = False
+) -> str | None:
+    """The text of a file; None where it cannot be read, and why is noted at a place."""
+    try:
+        raw = sys.stdin.buffer.read(LARGEST_FILE + 1) if is_stdin else _bytes(path)
+    except (OSError, ValueError) as problem:
+        reading.found.append(_not_read(path, shown, problem, at))
+        return None
+    if len(raw) > LARGEST_FILE:
+        reading.found.append(
+            error(
+                "file-too-large",
+                at,
+                f"`{shown}` holds more than {LARGEST_FILE} bytes",
+                fix="see whether this is a rig file; write several rigs in several files",
+            )
+        )
+        return None
+    return _decoded(raw, shown, reading)
+
+
+def _bytes(path: Path) -> bytes:
+    """What a plain file holds, and no more of it than tells that it is too large.
+
+    Raises
+    ------
+    OSError
+        It cannot be read, or is no plain file; a pipe or a device could go on for ever.
+    """
+    if path.exists() and not path.is_file():
+        raise OSError(0, "it is a folder" if path.is_dir() else "it is not a plain file")
+    with path.open("rb") as file:
+        return file.read(LARGEST_FILE + 1)
+
+
+def _not_read(path: Path, shown: str, problem: Exception, at: Span) -> Finding:
+    why = getattr(problem, "strerror", None) or "its name cannot be used"
+    near = _neighbour(path) if isinstance(problem, FileNotFoundError) else ""
+    return error(
+        "file-not-read",
+        at,
+        f"`{shown}` cannot be read: {why[0].lower()}{why[1:]}",
+        fix=f"the nearest file there is `{near}`" if near else "",
+    )
+
+
+def _neighbour(path: Path) -> str:
+    """The name most like a missing one among the rig files of its folder."""
+    from difflib import get_close_matches
+
+    try:
+        names = sorted(file.name for file in path.parent.glob("*.rig"))
+    except (OSError, ValueError):
+        return ""
+    close = get_close_matches(path.name, names, n=1, cutoff=0.6)
+    return close[0] if close else ""
+
+
+def _decoded(raw: bytes, shown: str, reading: Reading) -> str | None:
+    try:
+        return _line_ends(raw.decode("utf-8-sig"))
+    except UnicodeDecodeError as problem:
+        # The text is kept with marks for what is not text, so that the message can show the line.
+        body = problem.object
+        text = _line_ends(body.decode("utf-8", errors="replace"))
+        at = len(body[: problem.start].decode("utf-8"))
+        reading.texts[shown] = text
+        is_wide = raw[:2] in (b"\xff\xfe", b"\xfe\xff")
+        reading.found.append(
+            error(
+                "not-utf-8",
+                Span(shown, at, at + 1),
+                f"byte {body[problem.start]:#04x} found, expected UTF-8 text",
+                here="UTF-16 text starts like this" if is_wide else "",
+                fix="save the file as UTF-8 in your editor",
+            )
+        )
+        return None
+
+
+def _line_ends(text: str) -> str:
+    """A text in which every line ends in a line feed; no character moves."""
+    return re.sub("\r(?!\n)", "\n", text) if "\r" in text else text
+
+
+def _empty(file: str) -> Finding:
+    return error(
+        "file-empty",
+        Span(file, 0, 0),
+        f"`{file}` says nothing",
+        fix='begin with `rig "Name"`, and `system 12 V` indented below it',
+    )

@@ -1,0 +1,99 @@
+"""What loads say of themselves."""
+
+from rigfolio.books.practice import inverter_efficiency
+from rigfolio.findings import UNKNOWN, Unknown
+from rigfolio.lang.facts import Facts, facts
+from rigfolio.model.draft import LoadSaid
+from rigfolio.model.graph import Duty, LoadKind
+from rigfolio.reading.word import Said
+from rigfolio.units import Size
+
+LOAD = facts(
+    "current!: <current>",
+    "power: <power>",
+    "resistance: <resistance>",
+    "duty: continuous|intermittent|momentary|cyclic",
+    "hours: <duty>",
+    "starts: starts at <n times>",
+    "nature: filament|led|heater|motor|electronics",
+    "always: always on",
+    "critical: critical",
+    "drop: drop <share>",
+    "leads: leads <size> <length>",
+)
+"""What may be said of a load."""
+
+INVERTER = facts(
+    "power!: <power>",
+    "efficiency: efficiency <share>",
+    "draws: draws <current>",
+    "duty: continuous|intermittent|momentary|cyclic",
+    "hours: <duty>",
+    "critical: critical",
+    "drop: drop <share>",
+    "always: always on",
+)
+"""What may be said of an inverter; its watts are those of the AC side."""
+
+
+def load_said(said: Said) -> LoadSaid:
+    """The load that a line describes; watts mean constant power unless its nature says more."""
+    given = said.facts
+    kind, value = _value(given)
+    leads = given.all("leads")
+    pair = leads[0].value if leads else None
+    size, length = pair if isinstance(pair, tuple) else (None, None)
+    return LoadSaid(
+        about=said.about,
+        kind=kind,
+        value=value,
+        duty=_duty(given),
+        always_on=given.has("always"),
+        critical=given.has("critical"),
+        drop_share=given.known("drop"),
+        day_share=given.known("hours"),
+        starts_at=given.known("starts"),
+        nature=given.word("nature"),
+        lead_size=size if isinstance(size, Size | Unknown) else None,
+        lead_m=length if isinstance(length, float) else UNKNOWN,
+    )
+
+
+def inverter_said(said: Said) -> LoadSaid:
+    """The DC side of an inverter: its AC watts over its efficiency, or the amperes it states."""
+    given = said.facts
+    draws = given.number("draws")
+    value: float | Unknown = given.needed("power")
+    kind: LoadKind = "power"
+    if draws is not None:
+        kind, value = "current", draws
+    elif isinstance(value, float):
+        value /= given.known("efficiency") or inverter_efficiency().value
+    return LoadSaid(
+        about=said.about,
+        kind=kind,
+        value=value,
+        duty=_duty(given),
+        always_on=given.has("always"),
+        critical=given.has("critical"),
+        drop_share=given.known("drop"),
+        day_share=given.known("hours"),
+        nature="inverter",
+    )
+
+
+def _duty(given: Facts) -> Duty:
+    word = given.word("duty")
+    for duty in ("intermittent", "momentary", "cyclic"):
+        if word == duty:
+            return duty
+    return "continuous"
+
+
+def _value(given: Facts) -> tuple[LoadKind, float | Unknown]:
+    """The kind and the figure of a load: amperes, watts or ohms, one of them."""
+    kinds: tuple[LoadKind, ...] = ("power", "resistance", "current")
+    for kind in kinds:
+        if given.has(kind) and isinstance(given.number(kind), float):
+            return kind, given.needed(kind)
+    return "current", UNKNOWN

@@ -1,0 +1,31 @@
+"""What every series device may say: what it interrupts, its family, where it sits."""
+
+from rigfolio.lang.facts import facts
+from rigfolio.model.draft import SeriesSaid
+from rigfolio.model.graph import DeviceKind
+from rigfolio.reading.wiring import FAMILIES
+from rigfolio.reading.word import Said
+from rigfolio.values import Place
+
+SERIES = facts(
+    "interrupts: interrupts <current>",
+    f"family: {FAMILIES}",
+    "on: on <place>",
+    "resets: resets by hand|itself",
+)
+"""What may be said of any device with two ends."""
+
+
+def series_said(said: Said, kind: DeviceKind) -> SeriesSaid:
+    """The device that a line describes."""
+    given = said.facts
+    on = given.place("on")
+    return SeriesSaid(
+        about=said.about,
+        kind=kind,
+        rating_a=given.needed("rating"),
+        rating_span=given.span("rating"),
+        interrupts_a=given.number("interrupts"),
+        family=given.word("family").replace("-", " "),
+        on=on if isinstance(on, Place) else None,
+    )

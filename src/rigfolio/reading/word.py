@@ -1,0 +1,112 @@
+"""A word of the language, and one use of it in a text."""
+
+from collections.abc import Callable
+
+from rigfolio.findings import Finding, Span, Unknown
+from rigfolio.lang.facts import Fact, Facts, One, facts
+from rigfolio.lang.lines import error
+from rigfolio.model.draft import Draft
+from rigfolio.model.graph import About
+from rigfolio.record import record
+from rigfolio.values import Place
+
+COMMON = facts(
+    "label: <label>",
+    "rated: rated <voltage>",
+    "stud: stud <stud>",
+    "note: note <label>",
+    "condition: scorched|loose|corroded|melted",
+)
+"""What may be said of anything that has a name."""
+
+
+@record
+class Word:
+    """A word of the language.
+
+    `opening` are the values that follow the word in order, each optional if it ends in `?`;
+    `takes` the facts in any order; `inside` the words that may open a line of its block. Where a
+    statement means something narrower inside a circuit, `inner` and `inner_takes` say what.
+    """
+
+    name: str
+    opening: tuple[str, ...]
+    takes: tuple[Fact, ...]
+    inside: tuple[str, ...] = ()
+    inner: tuple[str, ...] | None = None
+    inner_takes: tuple[Fact, ...] | None = None
+
+
+@record
+class Said:
+    """One use of a word: its opening values, its facts, and the statements inside its block."""
+
+    word: str
+    opening: tuple[One, ...]
+    facts: Facts
+    span: Span
+    inside: tuple["Said", ...] = ()
+
+    @property
+    def name(self) -> str:
+        """The opening value as a name; empty where none was given."""
+        first = self.opening[0] if self.opening else ""
+        return first if isinstance(first, str) else ""
+
+    @property
+    def place(self) -> Place:
+        """The opening value as a place.
+
+        Raises
+        ------
+        TypeError
+            The word does not open with a place.
+        """
+        first = self.opening[0]
+        if not isinstance(first, Place):
+            raise TypeError(first)
+        return first
+
+    @property
+    def about(self) -> About:
+        """What was said of a thing with a name."""
+        given = self.facts
+        return About(
+            name=self.name, label=given.word("label"), span=self.span,
+            rated_v=given.known("rated"), stud=given.word("stud"), note=given.word("note"),
+            condition=given.word("condition"),
+        )  # fmt: skip
+
+    def count(self, key: str, missing: int = 0) -> int:
+        """A counted fact."""
+        number = self.facts.known(key)
+        return missing if number is None else int(number)
+
+
+Add = Callable[[Said, Draft], None]
+
+
+def needs(said: Said, draft: Draft, key: str, example: str) -> bool:
+    """Whether a fact was given; an error of the text is noted where it was not."""
+    if said.facts.has(key):
+        return True
+    draft.found.append(
+        error(
+            "fact-missing",
+            said.span,
+            f"`{said.word}` without {example}",
+            here="something is missing here",
+            fix=f"add {example}",
+        )
+    )
+    return False
+
+
+def problem(rule: str, span: Span, headline: str, fix: str) -> Finding:
+    """An error of the text that only a statement can see."""
+    return error(rule, span, headline, fix=fix)
+
+
+def known(value: float | Unknown | None) -> float | None:
+    """The number, or None where there is none or it has not been surveyed."""
+    return value if isinstance(value, float) else None

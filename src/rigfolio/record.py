@@ -1,0 +1,130 @@
+"""Frozen, slotted value classes that are cheap to define.
+
+They behave as `@dataclass(frozen=True, slots=True)` and type checkers treat them so. The difference
+is when the work is done: a dataclass writes and compiles five functions for every class when its
+module is imported, which for all classes of this package took longer than reading and judging a
+rig. Here all classes share one set of methods.
+"""
+
+from inspect import get_annotations
+from typing import Any, TypeVar, dataclass_transform
+
+Class = TypeVar("Class")
+Value = TypeVar("Value")
+
+_MISSING = object()
+
+
+class Record:
+    """What every value class can do; fields are in `__slots__`, in the order of the class body."""
+
+    __slots__ = ()
+    _setters: tuple[Any, ...] = ()
+    _defaults: tuple[object, ...] = ()
+
+    def __init__(self, *values: object, **named: object) -> None:
+        """Set the fields, by place or by name.
+
+        Raises
+        ------
+        TypeError
+            A field is missing, or given twice, or not known.
+        """
+        kind = type(self)
+        names = kind.__slots__
+        if named or len(values) != len(names):
+            values = _arranged(kind, names, values, named)
+        for setter, value in zip(kind._setters, values, strict=True):
+            setter(self, value)
+
+    def __setattr__(self, name: str, value: object) -> None:
+        """Refuse: a value never changes."""
+        raise AttributeError(f"{type(self).__name__}.{name} cannot be set: it is a value")
+
+    def __delattr__(self, name: str) -> None:
+        """Refuse: a value never changes."""
+        raise AttributeError(f"{type(self).__name__}.{name} cannot be deleted: it is a value")
+
+    def __eq__(self, other: object) -> bool:
+        """Whether both are of one class and all fields are equal."""
+        if type(other) is not type(self):
+            return NotImplemented
+        return fields_of(self) == fields_of(other)
+
+    def __lt__(self, other: object) -> bool:
+        """Compare field by field, as tuples do."""
+        if type(other) is not type(self):
+            return NotImplemented
+        return fields_of(self) < fields_of(other)
+
+    def __hash__(self) -> int:
+        """The hash of all fields."""
+        return hash((type(self), fields_of(self)))
+
+    def __repr__(self) -> str:
+        """Class and fields, as a dataclass prints them."""
+        kind = type(self)
+        names: tuple[str, ...] = kind.__slots__
+        inner = ", ".join(f"{name}={getattr(self, name)!r}" for name in names)
+        return f"{kind.__qualname__}({inner})"
+
+    def __reduce__(self) -> tuple[type, tuple[object, ...]]:
+        """How a value travels to another process."""
+        return type(self), fields_of(self)
+
+
+def fields_of(value: object) -> tuple[Any, ...]:
+    """The fields of a record in their order."""
+    names: tuple[str, ...] = type(value).__slots__  # type: ignore[attr-defined]
+    return tuple([getattr(value, name) for name in names])
+
+
+def _arranged(
+    kind: type[Record],
+    names: tuple[str, ...],
+    values: tuple[object, ...],
+    named: dict[str, object],
+) -> tuple[object, ...]:
+    """All fields in order, from places, names and defaults."""
+    given = len(values)
+    rest = tuple(
+        named.pop(name, default)
+        for name, default in zip(names[given:], kind._defaults[given:], strict=True)
+    )
+    if given > len(names) or named or _MISSING in rest:
+        missing = [name for name, value in zip(names[given:], rest, strict=True)
+                   if value is _MISSING]  # fmt: skip
+        wrong = sorted(named) or ([f"{given} values"] if given > len(names) else [])
+        raise TypeError(f"{kind.__name__}: missing {missing}, not taken {wrong}")
+    return values + rest
+
+
+@dataclass_transform(frozen_default=True, eq_default=True, order_default=True)
+def record(body: type[Class]) -> type[Class]:
+    """Make a value class of a class body with annotated fields."""
+    names = tuple(get_annotations(body))
+    space = {
+        key: value
+        for key, value in body.__dict__.items()
+        if key not in names and key not in ("__dict__", "__weakref__")
+    }
+    space["__slots__"] = names
+    space["_defaults"] = tuple(body.__dict__.get(name, _MISSING) for name in names)
+    made: Any = type(body.__name__, (Record,), space)
+    made._setters = tuple(made.__dict__[name].__set__ for name in names)
+    return made  # type: ignore[no-any-return]
+
+
+def replace(value: Value, **changes: object) -> Value:
+    """A record with some fields changed.
+
+    Raises
+    ------
+    TypeError
+        A name is no field of it.
+    """
+    names = type(value).__slots__  # type: ignore[attr-defined]
+    fields = tuple([changes.pop(name, getattr(value, name)) for name in names])
+    if changes:
+        raise TypeError(f"{type(value).__name__} has no {sorted(changes)}")
+    return type(value)(*fields)

@@ -1,0 +1,207 @@
+"""A result as text for people and as JSON for programs.
+
+The JSON is one object. `version` is 1 and changes when a field changes its meaning or goes away;
+new fields may come at any time. `exit` is the exit code of the run, `caution` is meant to be shown
+beside any verdict, and `files` holds one object a rig file: `file`, `rig`, `book`, `digest` (null
+where the text was not understood), `exit`, and `findings` in the order of the text. A finding has
+`rule`, `severity` (`error`, `danger`, `fault`, `unknown`, `advice`), `book`, `headline`, its place,
+`label`, `others` (places with a `label`), `source` (`title` and `status`, or null), `fix` (`text`
+and `kind`, or null) and `numbers` (figures that decided, by name, in SI units; null where one is
+not finite). A place is `file`, `line`, `column`, `end_line`, `end_column`: lines and columns count
+characters from 1, the end is the first character behind the place, and all four are null where the
+message is about a file as a whole.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from math import isfinite
+from typing import TypeAlias
+
+from rigfolio.app import Result
+from rigfolio.excerpt import Lines, Row, clean, marks, rows
+from rigfolio.findings import Finding, Label, Severity, Span
+
+VERSION = 1
+CAUTION = (
+    "the text was judged, not the rig: measure before you touch a wire; "
+    "local code and licensed practice come first"
+)
+_BOLD, _PLAIN, _BLUE = "\x1b[1m", "\x1b[0m", "\x1b[34m"
+_RED, _YELLOW = "\x1b[31m", "\x1b[33m"
+_PAINT = {
+    Severity.ERROR: _RED,
+    Severity.DANGER: _RED,
+    Severity.FAULT: _YELLOW,
+    Severity.UNKNOWN: _BLUE,
+    Severity.ADVICE: _BLUE,
+}
+_PLURALS = {
+    Severity.ERROR: "errors",
+    Severity.DANGER: "dangers",
+    Severity.FAULT: "faults",
+    Severity.UNKNOWN: "unknowns",
+    Severity.ADVICE: "pieces of advice",
+}
+_SINGULARS = {Severity.ADVICE: "piece of advice"}
+
+Json: TypeAlias = "str | int | float | None | Sequence[Json] | Mapping[str, Json]"
+
+
+def as_text(results: Sequence[Result], *, colour: bool = False) -> str:
+    """Every finding with its place in the text, then what was counted; ends in a line break."""
+    parts: list[str] = []
+    for result in results:
+        texts = {file: Lines(text) for file, text in result.texts.items()}
+        for finding in result.findings:
+            parts.append("\n".join(_message(finding, result.file, texts, colour=colour)))
+    closing = [summary(result) for result in results]
+    if any(result.study is not None for result in results):
+        closing.append(CAUTION)
+    return "\n\n".join([*parts, "\n".join(closing)]) + "\n"
+
+
+def summary(result: Result) -> str:
+    """One line that says what was found, and under which rule book."""
+    file = clean(result.file)
+    counts = counted(result.findings)
+    if result.study is None:
+        return f"{file}: {counts}; the text was not understood, nothing was judged"
+    return f"{file}: {counts or 'no findings'} under rule book {result.book}"
+
+
+def counted(findings: Sequence[Finding]) -> str:
+    """How many findings of each severity; empty where there are none."""
+    said: list[str] = []
+    for severity in Severity:
+        number = sum(finding.severity is severity for finding in findings)
+        if number:
+            one = _SINGULARS.get(severity, severity.value)
+            said.append(f"{number} {one if number == 1 else _PLURALS[severity]}")
+    return ", ".join(said)
+
+
+def one_message(finding: Finding, *, colour: bool = False) -> str:
+    """A finding that has no text to point at; ends in a line break."""
+    return "\n".join(_message(finding, "", {}, colour=colour)) + "\n"
+
+
+def _message(
+    finding: Finding, file: str, texts: Mapping[str, Lines], *, colour: bool
+) -> Iterator[str]:
+    """The lines of one message."""
+    paint = _PAINT[finding.severity] if colour else ""
+    bold, dim, plain = (_BOLD, _BLUE, _PLAIN) if colour else ("", "", "")
+    name = f"{finding.severity.value}[{finding.rule}]"
+    yield f"{paint}{name}{plain}: {bold}{clean(finding.headline)}{plain}"
+    places = _by_file(finding, file)
+    # A whole file has no line to show; the place is its name.
+    drawn = [
+        (where, list(rows(texts[where], marks(texts[where], labels[0], labels[1:]))))
+        for where, labels in places
+        if where in texts and texts[where].text
+    ]
+    wide = max((len(row.number) for _, shown in drawn for row in shown), default=1)
+    margin = " " * wide
+    for number, (where, labels) in enumerate(places):
+        if not where:
+            continue
+        yield f"{margin}{dim}-->{plain} {_where(where, labels[0].span, texts)}"
+        shown = next((made for name, made in drawn if name == where), [])
+        for row in shown:
+            strong = paint if row.kind == "^" and number == 0 else dim
+            yield _row(row, margin, (dim, strong, plain), is_main=number == 0)
+    yield from (f"{margin} {dim}={plain} {clean(end)}" for end in _ends(finding))
+
+
+def _row(row: Row, margin: str, ink: tuple[str, str, str], *, is_main: bool) -> str:
+    dim, strong, plain = ink
+    if row.kind == "gap":
+        return f"{dim}{row.text}{plain}"
+    bar = f"{dim}{row.number or margin:>{len(margin)}} |{plain}"
+    if row.kind == "source":
+        return f"{bar} {row.text}".rstrip() if row.text else bar
+    # In a second file nothing is the main place.
+    signs = row.text if is_main else row.text.replace("^", "~")
+    said = f"{signs} {clean(row.note)}" if signs and row.note else signs + clean(row.note)
+    return f"{bar} {strong}{said}{plain}"
+
+
+def _by_file(finding: Finding, file: str) -> list[tuple[str, list[Label]]]:
+    """The labels of a finding by file, its own file first."""
+    grouped: dict[str, list[Label]] = {}
+    for label in (finding.at, *finding.others):
+        grouped.setdefault(label.span.file or file, []).append(label)
+    return list(grouped.items())
+
+
+def _where(file: str, span: Span, texts: Mapping[str, Lines]) -> str:
+    if file not in texts or not texts[file].text:
+        return clean(file)
+    line, column = texts[file].place(span.start)
+    return f"{clean(file)}:{line}:{column}"
+
+
+def _ends(finding: Finding) -> Iterator[str]:
+    if finding.source is not None:
+        yield f"source: {finding.source}"
+    if finding.book:
+        yield f"book: {finding.book}"
+    if finding.fix is not None and finding.fix.text:
+        yield f"fix: {finding.fix.text}"
+
+
+def as_json(results: Sequence[Result]) -> str:
+    """The results as one JSON object, as the head of this module describes it."""
+    import json
+
+    whole: Json = {
+        "version": VERSION,
+        "exit": max((result.exit_code for result in results), default=0),
+        "caution": CAUTION,
+        "files": [_file(result) for result in results],
+    }
+    return json.dumps(whole, indent=2, allow_nan=False) + "\n"
+
+
+def _file(result: Result) -> Json:
+    texts = {file: Lines(text) for file, text in result.texts.items()}
+    judged = result.study
+    return {
+        "file": result.file,
+        "rig": judged.rig.name if judged else None,
+        "book": result.book if judged else None,
+        "digest": result.digest if judged else None,
+        "exit": result.exit_code,
+        "findings": [_finding(finding, result.file, texts) for finding in result.findings],
+    }
+
+
+def _finding(finding: Finding, file: str, texts: Mapping[str, Lines]) -> Json:
+    source, fix = finding.source, finding.fix
+    return {
+        "rule": finding.rule,
+        "severity": finding.severity.value,
+        "book": finding.book or None,
+        "headline": finding.headline,
+        **_place(finding.at, file, texts),
+        "others": [_place(label, file, texts) for label in finding.others],
+        "source": {"title": source.title, "status": source.status} if source else None,
+        "fix": {"text": fix.text, "kind": fix.kind} if fix and fix.text else None,
+        "numbers": {name: value if isfinite(value) else None for name, value in finding.numbers},
+    }
+
+
+def _place(label: Label, file: str, texts: Mapping[str, Lines]) -> dict[str, Json]:
+    span = label.span
+    where = span.file or file
+    start: tuple[int | None, int | None] = (None, None)
+    end: tuple[int | None, int | None] = (None, None)
+    if where in texts and texts[where].text:
+        start, end = texts[where].place(span.start), texts[where].place(span.end)
+    return {
+        "file": where,
+        "line": start[0],
+        "column": start[1],
+        "end_line": end[0],
+        "end_column": end[1],
+        "label": label.text,
+    }

@@ -1,0 +1,36 @@
+"""More current meets at a bar than the bar is made for.
+
+*Why:* a bar has a rating like any other part, and nothing on it opens.
+"""
+
+from collections.abc import Iterator
+
+from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.study.net import edge_name
+from rigfolio.study.rule import Rule
+from rigfolio.study.study import Study
+from rigfolio.units import show
+
+RULE = Rule(
+    "busbar-overloaded",
+    Severity.FAULT,
+    Source("demand at one time against the rating of the bar", "common practice"),
+)
+
+
+def check(study: Study) -> Iterator[Finding]:
+    """Every bar with a rating against the largest demand of a wire on it."""
+    for bar in study.rig.junctions:
+        if not isinstance(bar.rating_a, float):
+            continue
+        edges = [edge_name(edge) for edge, _ in study.net.steps(bar.terminal)]
+        demand_a = study.flows.sum_of(edges).current_a
+        if demand_a <= bar.rating_a:
+            continue
+        yield RULE.finding(
+            f"{show(demand_a, 'A')} at one time on bar `{bar.about.name}` made for "
+            f"{show(bar.rating_a, 'A')}",
+            bar.about.span,
+            fix=Fix(f"a bar of {show(demand_a, 'A')} or more, or two bars"),
+            numbers=(("demand_a", demand_a), ("rating_a", bar.rating_a)),
+        )

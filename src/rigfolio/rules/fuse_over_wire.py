@@ -1,0 +1,75 @@
+"""A fuse or breaker lets more current through than the wire behind it may carry.
+
+The wire is the weakest part then: an overload or a short heats it past what its insulation
+stands, and the fuse looks on. A thinner wire further on, a second source that feeds the same wire
+and fuses side by side are found the same way.
+
+*Why:* the fuse is there for the wire, not for the load. A larger fuse that "stops the nuisance" is
+how fires start.
+"""
+
+from collections.abc import Iterator
+
+from rigfolio.findings import Finding, Severity, Source
+from rigfolio.study.protection import Exposure
+from rigfolio.study.rule import Rule
+from rigfolio.study.study import Study
+from rigfolio.study.wayout import fuse_or_copper
+from rigfolio.units import Size, show
+
+RULE = Rule(
+    "fuse-over-wire",
+    Severity.DANGER,
+    Source("the protecting device opens before the wire is harmed", "common practice"),
+)
+
+
+def check(study: Study) -> Iterator[Finding]:
+    """Devices that let too much through, each once, with the thinnest wire behind it."""
+    groups: dict[tuple[str, ...], list[Exposure]] = {}
+    for exposure in study.exposures:
+        if not exposure.is_bare:
+            names = tuple(device.about.name for device in exposure.devices)
+            groups.setdefault(names, []).append(exposure)
+    for group in groups.values():
+        yield _finding(study, sorted(group, key=lambda one: one.limit.value))
+
+
+def _finding(study: Study, group: list[Exposure]) -> Finding:
+    thinnest = group[0]
+    wire, limit, devices = thinnest.wire, thinnest.limit, thinnest.devices
+    ratings = [d.rating_a for d in devices if isinstance(d.rating_a, float)]
+    total = show(thinnest.current_a, "A")
+    what = f"{total} {devices[0].kind}"
+    if len(devices) > 1 or thinnest.sources:
+        what = f"{total} ({_together(thinnest)})"
+    size = wire.size.text if isinstance(wire.size, Size) else "?"
+    return RULE.finding(
+        f"{what}, {size} may carry {show(limit.value, 'A')}",
+        devices[0].rating_span or devices[0].about.span,
+        here=f"opens above {show(ratings[0], 'A')}" if ratings else "",
+        others=[
+            *((d.rating_span or d.about.span, "and this one beside it") for d in devices[1:]),
+            *((s.about.span, "and this source") for s in thinnest.sources),
+            *(
+                (one.wire.size_span, f"may carry {show(one.limit.value, 'A')}: {one.limit.how}")
+                for one in group
+            ),
+        ],
+        source=limit.source,
+        fix=fuse_or_copper(study, wire, limit, devices),
+        numbers=(("inflow_a", thinnest.current_a), ("limit_a", limit.value)),
+    )
+
+
+def _together(exposure: Exposure) -> str:
+    """What adds up, where it is more than one device."""
+    parts = [
+        f"{show(d.rating_a, 'A')} {d.kind}"
+        for d in exposure.devices
+        if isinstance(d.rating_a, float)
+    ]
+    parts += [
+        f"{show(s.limit_a, 'A')} {s.kind}" for s in exposure.sources if isinstance(s.limit_a, float)
+    ]
+    return " + ".join(parts)

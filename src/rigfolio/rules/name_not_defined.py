@@ -1,0 +1,44 @@
+"""A name or a terminal that nothing in the text defines.
+
+*Why:* a wire to nowhere is a slip of the pen, or a part that the survey left out.
+"""
+
+from collections.abc import Iterator
+
+from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.model.graph import Problem
+from rigfolio.study.rule import Rule
+from rigfolio.study.study import Study
+
+RULE = Rule("name-not-defined", Severity.FAULT, Source("every name is defined", "common practice"))
+
+
+def check(study: Study) -> Iterator[Finding]:
+    """Every place that cannot be found."""
+    for problem in study.rig.problems:
+        if problem.kind in _HEADLINES:
+            yield RULE.finding(
+                _HEADLINES[problem.kind].format(name=problem.name, near=problem.near),
+                problem.at,
+                others=[(problem.other, "defined here")] if problem.other else [],
+                fix=_fix(problem),
+            )
+
+
+_HEADLINES = {
+    "not-defined": "nothing is called `{name}`",
+    "no-terminal": "`{name}` is no terminal, there are: {near}",
+    "end-not-plain": "which end of `{name}` this wire lands on is not plain",
+    "fuse-not-on-wire": "the fuse sits at `{name}`, and the wire does not end there",
+    "splice-without-wire": "no wire of the circuit leads to splice `{name}`",
+}
+
+
+def _fix(problem: Problem) -> Fix | None:
+    if problem.kind == "end-not-plain":
+        return Fix(f"write the end: {problem.near}")
+    if problem.kind == "not-defined" and problem.near:
+        return Fix(f"the nearest name is `{problem.near}`")
+    if problem.kind == "not-defined":
+        return Fix(f"a line that says what `{problem.name}` is")
+    return None

@@ -1,0 +1,24 @@
+"""Two things bear one name.
+
+*Why:* nobody can tell which of them a wire lands on, and two tags would say the same.
+"""
+
+from collections.abc import Iterator
+
+from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.study.rule import Rule
+from rigfolio.study.study import Study
+
+RULE = Rule("name-used-twice", Severity.FAULT, Source("one name, one thing", "common practice"))
+
+
+def check(study: Study) -> Iterator[Finding]:
+    """Every second use of a name."""
+    for problem in study.rig.problems:
+        if problem.kind == "used-twice":
+            yield RULE.finding(
+                f"the name `{problem.name}` is used twice",
+                problem.at,
+                others=[(problem.other, "first used here")] if problem.other else [],
+                fix=Fix("give one of them another name"),
+            )

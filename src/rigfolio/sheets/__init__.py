@@ -1,0 +1,1 @@
+"""One file a printed sheet; found by folder."""

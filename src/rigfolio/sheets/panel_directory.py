@@ -1,0 +1,148 @@
+"""Panel directory: the list for the door of the panel.
+
+Every slot with its purpose, its fuse, the largest fuse that its wires allow, its wire and what
+feeds it; what is always on; the AC breakers by name, so that the list is complete; the states of
+the rig and what is switched in each. A slot that the text does not mention says so.
+"""
+
+from collections.abc import Iterator
+
+from rigfolio.draw.frame import CAUTION, Column, Row, Table, body, flow, numbered, prose
+from rigfolio.draw.page import Page
+from rigfolio.findings import Severity
+from rigfolio.model.graph import Circuit, Panel, Slot
+from rigfolio.study import wording
+from rigfolio.study.job import Job
+
+TITLE = "Panel directory"
+NAME = "panel-directory"
+
+_SLOTS = (
+    Column("slot", 11, bold=True),
+    Column("purpose and loads", 56),
+    Column("fuse or breaker", 32, bold=True),
+    Column("largest", 16),
+    Column("wire", 38),
+    Column("fed from", 22),
+    Column("always on", 21, bold=True),
+)
+_AC = (Column("AC breaker", 60), Column("rating", 25), Column("", 90))
+_STATES = (Column("state", 30, bold=True), Column("set by", 145))
+_CAUTIONS = (
+    "Fit a fuse of the printed rating only. If it opens again, find the fault: never fit a larger "
+    "one. A slot marked TOO LARGE needs a smaller fuse or thicker wire before it is used.",
+    "Switching the battery off does not make every slot dead: chargers, solar and always-on "
+    "branches stay live. Measure before you touch.",
+    "Colour never tells polarity or function. " + CAUTION,
+)
+
+
+def pages(job: Job) -> tuple[Page, ...]:
+    """Panels in the order of the text, then what is not in a panel."""
+    area = body(job.paper.width_mm, job.paper.height_mm)
+    bodies = flow(_tables(job), area)
+    note = f"Judged under rule book {job.rig.book} only."
+    return numbered(job.paper, TITLE, job.strip, bodies, note=note)
+
+
+def _tables(job: Job) -> Iterator[Table]:
+    rig = job.rig
+    for panel in rig.panels:
+        rows = tuple(_row(job, panel, *held) for held in wording.slot_holders(rig, panel))
+        yield Table(_SLOTS, (*rows, Row((_feed(job, panel),))), _title(panel))
+    loose = [each for each in wording.circuits_in_order(rig) if not each.slot]
+    if loose:
+        yield Table(_SLOTS, tuple(_circuit(job, each) for each in loose), "Not in a panel")
+    if not rig.panels and not loose:
+        yield prose("", "This rig states no panel and no circuit.")
+    if rig.ac:
+        rows = tuple(
+            Row((each.label or "no name stated", wording.amps(each.rating_a), ""))
+            for each in rig.ac
+        )
+        yield Table(_AC, rows, "AC breakers: listed only, not judged")
+    if rig.states:
+        rows = tuple(Row((state.name, _settings(state.settings))) for state in rig.states)
+        yield Table(_STATES, rows, "States")
+    yield prose("Rule book", f"{rig.book}: {job.book_title}. {_count(job)}")
+    yield prose("Cautions", *_CAUTIONS)
+
+
+def _title(panel: Panel) -> str:
+    words = [f"{panel.about.name} {panel.about.label}".strip()]
+    if panel.total_a is not None:
+        words.append(f"{wording.amps(panel.total_a)} in all")
+    if panel.slot_a is not None:
+        words.append(f"{wording.amps(panel.slot_a)} a slot")
+    return ", ".join(words)
+
+
+def _feed(job: Job, panel: Panel) -> str:
+    """What lands on the supply of a panel."""
+    rig = job.rig
+    terminals, slots = {panel.feed, panel.bus}, _slots(panel)
+    behind = {d.load: d.line for d in rig.devices} | {d.line: d.load for d in rig.devices}
+    words = []
+    for wire in rig.conductors:
+        for near, far in ((wire.a, wire.b), (wire.b, wire.a)):
+            if near in terminals or (behind.get(near) in terminals and near not in slots):
+                colour = wording.colour_text(wire.colour)
+                size = wording.gauge_words(wire)
+                words.append(f"{wire.name} {size} {colour} from {wording.end_words(rig, far)}")
+    return f"Fed by: {'; '.join(words)}" if words else "Fed by: not stated"
+
+
+def _slots(panel: Panel) -> frozenset[str]:
+    return frozenset(f"{panel.about.name}.{number}" for number in range(1, panel.slots + 1))
+
+
+def _row(
+    job: Job, panel: Panel, number: int, circuits: tuple[Circuit, ...], kept: Slot | None
+) -> Row:
+    if circuits:
+        first = _circuit(job, circuits[0])
+        names = " + ".join(_purpose(job, each) for each in circuits)
+        return Row((str(number), names, *first.cells[2:]))
+    use = (kept.use.upper() if kept else "not stated") + (f": {kept.label}" if kept and kept.label
+                                                         else "")  # fmt: skip
+    return Row((str(number), use, "", "", "", panel.about.name, ""))
+
+
+def _circuit(job: Job, circuit: Circuit) -> Row:
+    rig = job.rig
+    wire = rig.conductor(circuit.wires[0]) if circuit.wires else None
+    words = "not stated"
+    if wire is not None:
+        words = f"{wording.gauge_words(wire)} {wording.colour_text(wire.colour)}"
+    fed = circuit.panel or circuit.place
+    always = "ALWAYS ON" if circuit.always_on else ""
+    rating = wording.fitted_words(job, circuit)
+    largest = wording.largest_words(job, circuit, short=False)
+    return Row((circuit.place, _purpose(job, circuit), rating, largest, words, fed, always))
+
+
+def _purpose(job: Job, circuit: Circuit) -> str:
+    loads = wording.loads_words(job.rig, circuit)
+    words = circuit.label or "no name stated"
+    if loads and loads != circuit.label:
+        words = f"{words}: {loads}"
+    for more in (circuit.condition.upper(), circuit.note):
+        words = f"{words}; {more}" if more else words
+    return words
+
+
+def _settings(settings: tuple[tuple[str, str], ...]) -> str:
+    return ", ".join(f"{name} {setting}" for name, setting in settings) or "nothing switched"
+
+
+def _count(job: Job) -> str:
+    """How much was found, in words that never say that a rig is safe."""
+    named = (Severity.DANGER, "danger"), (Severity.FAULT, "fault"), (Severity.UNKNOWN, "unknown")
+    counts = [
+        f"{number} {word}{'s' if number > 1 else ''}"
+        for severity, word in named
+        if (number := sum(each.severity is severity for each in job.findings))
+    ]
+    if not counts:
+        return f"No findings under rule book {job.rig.book}."
+    return f"Found: {', '.join(counts)}; see the first page of the folio."

@@ -1,0 +1,255 @@
+"""Wire tags: one for both ends of every wire, cut to go round it.
+
+Each row is one wire: the left tag goes on its first end, the right one on the other. On a thick
+wire the tag is a wrap: the blank part goes on first and comes to lie under the words, which are
+repeated round the wire so that they can be read from any side. A thin wire has no room for that
+and gets a flag: the wire lies on the middle, and the two faces are stuck back to back. Put a tag
+50 to 100 mm from the terminal (common practice), because a tag beside the crimp is lost when the
+end is made again, and lay clear tape over it: paper alone does not last. Leads that a fixture
+came with have no tags.
+"""
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from rigfolio.books.loader import outside_diameter_m, tag_overlap_m
+from rigfolio.calc.tagging import flag_length_m, wrap_length_m
+from rigfolio.draw.fit import Box, Style, block
+from rigfolio.draw.frame import body, first_uncut, numbered
+from rigfolio.draw.page import Group, Line, Mark, Page, Pen, Text, rect
+from rigfolio.draw.ruler import ruler
+from rigfolio.findings import Unknown
+from rigfolio.model.graph import Conductor
+from rigfolio.study import wording
+from rigfolio.study.job import Job
+
+TITLE = "Wire tags"
+NAME = "wire-tags"
+
+LENGTH_MM = 80.0
+"""Greatest length of a tag on the paper; that of a wrap along its wire."""
+FLAG_MM, FLAG_HIGH_MM = 30.0, 16.5
+"""One face of a flag: six lines of the smallest type."""
+DEFAULT_DIAMETER_MM = 5.0
+"""Taken, and said so, for a wire whose size is not surveyed; goes round up to 10 AWG."""
+SIDES = 3
+"""The words are repeated at thirds of the round: about a third of it shows from one side."""
+
+_FLOOR_PT = 5.5
+_CUT = Pen(0.1)
+_SOFT = Pen(0.1, "#909090", (0.6, 0.9))
+_GAP_MM = 4.0
+_LEAD_MM = 12.0
+_RULER_MM = 15.0
+_ROW_GAP_MM = 2.5
+_LINE_MM = 2.35
+
+
+@dataclass(frozen=True, slots=True)
+class Tag:
+    """What one tag says. The wordings of each part go from long to short."""
+
+    name: str
+    polarity: str
+    here: tuple[str, ...]
+    other: tuple[str, ...]
+    facts: tuple[str, ...]
+    purpose: str
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """Part of a line of a tag: its wordings, its share of the width, how it is set."""
+
+    wordings: tuple[str, ...]
+    share: float = 1.0
+    bold: bool = False
+    align: str = "start"
+    lines: int = 1
+    size_pt: float = 7.5
+
+
+@dataclass(frozen=True, slots=True)
+class Pair:
+    """The two tags of one wire, the round of the wire, and the size of each tag [mm]."""
+
+    head: str
+    about: str
+    round_mm: float
+    wide_mm: float
+    high_mm: float
+    is_flag: bool
+    assumed: bool
+    tags: tuple[Tag, Tag]
+
+
+def pages(job: Job) -> tuple[Page, ...]:
+    """Rows of tags, by panel and slot, then supply wires and shared returns."""
+    left, top, wide, high = body(job.paper.width_mm, job.paper.height_mm)
+    bottom = top + high - _RULER_MM
+    bodies: list[list[Mark]] = [[]]
+    down = top + _LEAD_MM
+    for pair in (pair for wire in wording.wires_in_order(job.rig) for pair in _pairs(job, wire)):
+        if down + pair.high_mm > bottom and bodies[-1]:
+            bodies.append([])
+            down = top + _LEAD_MM
+        bodies[-1] += _row(pair, (left, down, wide, pair.high_mm))
+        down += pair.high_mm + _ROW_GAP_MM
+    area = (left, top, wide, high)
+    full = [(*_lead(area, is_empty=not marks), *marks) for marks in bodies]
+    note = "Print at full size: 100 mm on the ruler must measure 100 mm."
+    return numbered(job.paper, TITLE, job.strip, full, note=note)
+
+
+def _lead(area: Box, *, is_empty: bool) -> Iterator[Mark]:
+    left, top, wide, high = area
+    text = (
+        "Left tag: the end named HERE on it; right tag: the other end; 50 to 100 mm from the "
+        "terminal, clear tape over it. Flag: lay the wire on the middle, stick the faces back to "
+        "back. Wrap: words along the wire, blank part first. + and − come from the wiring, never "
+        "from a colour."
+    )
+    if is_empty:
+        text = "This rig states no wire: there is nothing to tag."
+    style = Style(8, 6, 3, align="start", is_top=True)
+    yield from block(text, (left, top, wide, _LEAD_MM - 2), style)
+    down = top + high - 7
+    yield from ruler(left + 4, down, 100.0)
+    says = "measure: 100 mm from 0 to 100"
+    yield from block(says, (left + 109, down - 4, wide - 109, 8), Style(8, 6, 2, align="start"))
+
+
+def _pairs(job: Job, wire: Conductor) -> Iterator[Pair]:
+    """One pair of tags for each of the conductors that lie side by side."""
+    if isinstance(wire.size, Unknown):
+        diameter_m, about = DEFAULT_DIAMETER_MM * 1e-3, "size not surveyed: cut for"
+    else:
+        diameter_m, about = outside_diameter_m(wire.size).value, "wire"
+    round_mm = math.pi * diameter_m * 1e3
+    is_flag = round_mm / SIDES < 3 * _LINE_MM
+    if is_flag:
+        wide_mm, high_mm = flag_length_m(diameter_m, FLAG_MM * 1e-3) * 1e3, FLAG_HIGH_MM
+    else:
+        wide_mm, high_mm = LENGTH_MM, wrap_length_m(diameter_m, tag_overlap_m().value) * 1e3
+    about = f"{about} Ø {diameter_m * 1e3:.1f} mm"
+    for number in range(1, wire.count + 1):
+        name = f"{wire.name} ({number} of {wire.count})" if wire.count > 1 else wire.name
+        tags = _tag(job, wire, name, (wire.a, wire.b)), _tag(job, wire, name, (wire.b, wire.a))
+        head = f"{name} {tags[0].purpose}".strip()
+        yield Pair(head, about, round_mm, wide_mm, high_mm, is_flag, wire.assumed, tags)
+
+
+def _tag(job: Job, wire: Conductor, name: str, ends: tuple[str, str]) -> Tag:
+    here, other = (
+        (wording.end_words(job.rig, end), wording.short_end(job.rig, end)) for end in ends
+    )
+    polarity = wording.polarity_words(job, wire)
+    return Tag(name, polarity, here, other, _facts(job, wire), _purpose(job, wire))
+
+
+def _facts(job: Job, wire: Conductor) -> tuple[str, ...]:
+    size, fuse = wording.gauge_words(wire), _fuse(job, wire)
+    if wire.assumed:
+        return f"ASSUMED return, {size}", f"ASSUMED {size}"
+    return (
+        f"{size} {wording.colour_text(wire.colour)}{fuse}",
+        f"{size} {wording.colour_short(wire.colour)}{fuse}",
+    )
+
+
+def _purpose(job: Job, wire: Conductor) -> str:
+    """What a wire is for; printed beside its tags."""
+    circuit = wording.circuit_of(job.rig, wire)
+    purpose = (circuit.label or circuit.place) if circuit else ""
+    if wording.is_return(job.rig, wire):
+        purpose = f"return of {purpose}"
+    return f"ASSUMED {purpose}" if wire.assumed else purpose
+
+
+def _fuse(job: Job, wire: Conductor) -> str:
+    device = wording.fuse_of(job.rig, wire)
+    if device is None or wording.is_return(job.rig, wire):
+        return ""
+    return f" {device.kind} {wording.amps(device.rating_a)}".replace("? A", "?")
+
+
+def _row(pair: Pair, box: Box) -> Iterator[Mark]:
+    left, top, wide, high = box
+    gutter = wide - 2 * LENGTH_MM - _GAP_MM - 2
+    start = Style(8, 6, 3, bold=True, align="start", is_top=True)
+    yield from block(pair.head, (left, top, gutter, high - 5), start)
+    style = Style(6.5, _FLOOR_PT, 2, align="start", is_top=True)
+    yield from block(pair.about, (left, top + high - 5, gutter, 5), style)
+    for place, tag in enumerate(pair.tags):
+        across = left + gutter + 2 + place * (LENGTH_MM + _GAP_MM)
+        draw = _flag if pair.is_flag else _wrap
+        marks = (*draw(tag, pair, across, top), _outline(pair, across, top))
+        yield Group(f"tag-{tag.name}-{'ab'[place]}", f"{tag.name} at {tag.here[0]}", marks)
+
+
+def _outline(pair: Pair, left: float, top: float) -> Line:
+    half = _CUT.width_mm / 2
+    return rect(left - half, top - half, pair.wide_mm + 2 * half, pair.high_mm + 2 * half, pen=_CUT)
+
+
+def _flag(tag: Tag, pair: Pair, left: float, top: float) -> Iterator[Mark]:
+    """Two faces with the same words, the wire between them."""
+    for face in (left, left + FLAG_MM + pair.round_mm):
+        box = (face + 0.8, top + 0.6, FLAG_MM - 1.6, pair.high_mm - 1.2)
+        yield from _lines(_stacked(tag, lines=2), box)
+    for fold in (left + FLAG_MM, left + FLAG_MM + pair.round_mm):
+        yield Line(((fold, top), (fold, top + pair.high_mm)), _SOFT)
+    middle = (left + pair.wide_mm / 2 + 0.7, top + pair.high_mm / 2)
+    yield Text(middle, "wire", 6, "middle", colour="#606060", turn=90)
+
+
+def _wrap(tag: Tag, pair: Pair, left: float, top: float) -> Iterator[Mark]:
+    """The words at thirds of the round, after the part that they come to lie on."""
+    each = pair.round_mm / SIDES
+    overlap = pair.high_mm - pair.round_mm
+    for side in range(SIDES):
+        down = top + overlap + side * each
+        yield Line(((left, down), (left + LENGTH_MM, down)), _SOFT)
+        yield from _along(tag, (left + 0.6, down + 0.4, LENGTH_MM - 1.2, each - 0.8))
+    hint = (left + 0.6, top + 0.6, LENGTH_MM - 1.2, overlap - 1.2)
+    style = Style(6, _FLOOR_PT, colour="#606060")
+    yield from block("starts on the wire, comes to lie under the words", hint, style)
+
+
+def _along(tag: Tag, box: Box) -> Iterator[Mark]:
+    """Identifier and polarity large at the left, the rest beside them."""
+    left, top, wide, high = box
+    name_mm = 0.25 * wide
+    name = (left, top, name_mm, 0.62 * high)
+    yield from block(tag.name, name, Style(16, _FLOOR_PT, 2, bold=True, align="start"))
+    side = (left, top + 0.62 * high, name_mm, 0.38 * high)
+    yield from block(tag.polarity, side, Style(9, _FLOOR_PT, bold=True, align="start"))
+    beside = (left + name_mm + 1, top, wide - name_mm - 1, high)
+    yield from _lines(_stacked(tag, lines=1)[1:], beside)
+
+
+def _stacked(tag: Tag, *, lines: int) -> list[list[Cell]]:
+    """Everything a tag says, line by line."""
+    name = Cell((tag.name,), 0.6, bold=True, size_pt=9.5)
+    return [
+        [name, Cell((tag.polarity,), 0.4, bold=True, align="end")],
+        [Cell(tuple(f"HERE {text}" for text in tag.here), bold=True, lines=lines)],
+        [Cell(tuple(f"TO {text}" for text in tag.other), lines=lines)],
+        [Cell(tag.facts)],
+    ]
+
+
+def _lines(rows: list[list[Cell]], box: Box) -> Iterator[Mark]:
+    """Rows with room for their lines, half a line more for each after the first."""
+    left, down, wide, high = box
+    each = high / sum(1 + row[0].lines for row in rows)
+    for row in rows:
+        across, tall = left, each * (1 + row[0].lines)
+        for cell in row:
+            room = cell.share * wide - (0.4 if len(row) > 1 else 0.0)
+            said = first_uncut(cell.wordings, room, _FLOOR_PT, lines=cell.lines, bold=cell.bold)
+            style = Style(cell.size_pt, _FLOOR_PT, cell.lines, bold=cell.bold, align=cell.align)
+            yield from block(said, (across, down, room, tall), style)
+            across += cell.share * wide
+        down += tall

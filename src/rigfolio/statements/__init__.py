@@ -1,0 +1,1 @@
+"""One file a word of the language; found by folder."""

@@ -1,0 +1,13 @@
+"""An AC breaker, listed by name and rating so that the directory is complete; never judged."""
+
+from rigfolio.lang.facts import facts
+from rigfolio.model.draft import Draft
+from rigfolio.model.graph import AcBreaker
+from rigfolio.reading.word import Said, Word
+
+WORD = Word("ac", ("<label>",), facts("rating!: <current>"))
+
+
+def add(said: Said, draft: Draft) -> None:
+    """List the breaker."""
+    draft.ac.append(AcBreaker(said.name, said.facts.number("rating"), said.span))

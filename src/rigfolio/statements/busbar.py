@@ -1,0 +1,13 @@
+"""A bar where wires meet, on the plus or the minus side; the wiring tells which."""
+
+from rigfolio.lang.facts import facts
+from rigfolio.model.draft import Draft
+from rigfolio.model.graph import Junction
+from rigfolio.reading.word import COMMON, Said, Word
+
+WORD = Word("busbar", ("<name>",), (*facts("rating: <current>"), *COMMON))
+
+
+def add(said: Said, draft: Draft) -> None:
+    """Add the terminal that all its wires share."""
+    draft.junctions.append(Junction(said.about, "busbar", said.facts.number("rating")))

@@ -1,0 +1,13 @@
+"""The metal frame, where it carries current or bonds; taken to have no resistance."""
+
+from rigfolio.lang.facts import facts
+from rigfolio.model.draft import Draft
+from rigfolio.model.graph import Junction
+from rigfolio.reading.word import COMMON, Said, Word
+
+WORD = Word("chassis", ("<name>",), (*facts("rating: <current>"), *COMMON))
+
+
+def add(said: Said, draft: Draft) -> None:
+    """Add the terminal that all its wires share."""
+    draft.junctions.append(Junction(said.about, "chassis", said.facts.number("rating")))

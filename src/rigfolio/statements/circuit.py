@@ -1,0 +1,83 @@
+"""What one slot or terminal feeds: its fuse, its wires in order, its loads, its way back."""
+
+from rigfolio.findings import Unknown
+from rigfolio.lang.facts import facts
+from rigfolio.model.draft import CircuitSaid, Draft, LoadSaid, ReturnSaid, RunSaid, SeriesSaid
+from rigfolio.model.graph import Junction
+from rigfolio.reading.loads import inverter_said, load_said
+from rigfolio.reading.series import series_said
+from rigfolio.reading.wiring import FUSE, fuse_said, wire_facts
+from rigfolio.reading.word import Said, Word
+from rigfolio.values import Place
+
+WORD = Word(
+    "circuit",
+    ("<place>",),
+    (
+        *facts(
+            "label: <label>",
+            "after: after <length>",
+            "always: always on",
+            "note: note <label>",
+            "condition: scorched|loose|corroded|melted",
+        ),
+        *FUSE,
+    ),
+    inside=(
+        "wire", "load", "inverter", "fuse", "breaker", "switch", "relay", "splice", "return",
+    ),
+)  # fmt: skip
+
+Member = RunSaid | LoadSaid | SeriesSaid | Junction
+
+
+def add(said: Said, draft: Draft) -> None:
+    """Add the circuit as it is written; it is expanded when all names are known."""
+    given = said.facts
+    draft.circuits.append(
+        CircuitSaid(
+            place=said.place,
+            label=given.word("label"),
+            span=said.span,
+            fuse=fuse_said(given, {"after": (None, given.known("after") or 0.0)}),
+            members=tuple(_member(one) for one in said.inside if one.word != "return"),
+            returns=tuple(_return(one) for one in said.inside if one.word == "return"),
+            always_on=given.has("always"),
+            note=given.word("note"),
+            condition=given.word("condition"),
+        )
+    )
+
+
+def _member(said: Said) -> Member:
+    if said.word == "wire":
+        start, end = said.facts.place("from"), said.facts.place("to")
+        return RunSaid(
+            wire_facts(said, said.facts),
+            start if isinstance(start, Place) else None,
+            end if isinstance(end, Place) else None,
+        )
+    if said.word == "load":
+        return load_said(said)
+    if said.word == "inverter":
+        return inverter_said(said)
+    if said.word == "splice":
+        return Junction(said.about, "splice", said.facts.number("rating"))
+    for kind in ("fuse", "breaker", "switch", "relay"):
+        if said.word == kind:
+            return series_said(said, kind)
+    raise ValueError(said.word)
+
+
+def _return(said: Said) -> ReturnSaid:
+    given = said.facts
+    to = given.place("to")
+    # A lone `?` stands for the first thing a wire needs, its size: nobody knows how it returns.
+    asked = set(given.given) == {"size"} and isinstance(given.size(), Unknown)
+    has_wire = any(given.has(key) for key in ("size", "length")) and not asked
+    return ReturnSaid(
+        span=said.span,
+        facts=wire_facts(said, given) if has_wire else None,
+        to=to if isinstance(to, Place) else None,
+        unknown=asked,
+    )

@@ -1,0 +1,15 @@
+"""A fuse of its own, not in a panel; `on B1+` where it sits on a battery post."""
+
+from rigfolio.lang.facts import facts
+from rigfolio.model.draft import Draft
+from rigfolio.reading.series import SERIES, series_said
+from rigfolio.reading.word import COMMON, Said, Word
+
+WORD = Word(
+    "fuse", ("<name>",), (*facts("rating!: <current>"), *SERIES, *COMMON), inner=("<name>?",)
+)
+
+
+def add(said: Said, draft: Draft) -> None:
+    """Add the fuse with its two ends."""
+    draft.series.append(series_said(said, "fuse"))

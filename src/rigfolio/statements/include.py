@@ -1,0 +1,11 @@
+"""Read a part of the rig from another file, found beside this one or in a folder below it."""
+
+from rigfolio.lang.facts import facts
+from rigfolio.model.draft import Draft
+from rigfolio.reading.word import Said, Word
+
+WORD = Word("include", ("<label>",), facts())
+
+
+def add(said: Said, draft: Draft) -> None:
+    """Nothing: the files are read before the statements are."""

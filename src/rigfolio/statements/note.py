@@ -1,0 +1,17 @@
+"""A remark or a condition on anything that has a name: a part, a slot, a wire."""
+
+from rigfolio.lang.facts import facts
+from rigfolio.model.draft import Draft, NoteSaid
+from rigfolio.reading.word import Said, Word
+
+WORD = Word(
+    "note",
+    ("<place>",),
+    facts("text: <label>", "condition: scorched|loose|corroded|melted"),
+)
+
+
+def add(said: Said, draft: Draft) -> None:
+    """Keep the remark until all names are known."""
+    given = said.facts
+    draft.notes.append(NoteSaid(said.place, given.word("text"), given.word("condition"), said.span))

@@ -1,0 +1,72 @@
+"""A fuse or breaker panel with numbered slots that share one feed."""
+
+from rigfolio.findings import UNKNOWN
+from rigfolio.lang.facts import facts
+from rigfolio.model.draft import Draft, FuseSaid, PanelSaid
+from rigfolio.reading.word import COMMON, Said, Word, needs, problem
+from rigfolio.values import Place
+
+MOST_SLOTS = 120
+
+WORD = Word(
+    "panel",
+    ("<name>",),
+    (
+        *facts(
+            "slots: <n slots>",
+            "slot: of <current>",
+            "total: <current> in all",
+            "pitch: pitch <length>",
+            "columns: <n columns>",
+            "breakers: breakers",
+            "main: main fuse|breaker <current>",
+            "negative: negative <place>",
+        ),
+        *COMMON,
+    ),
+)
+
+
+def add(said: Said, draft: Draft) -> None:
+    """Add the panel; its slots are filled by circuits and `slot` lines."""
+    if not needs(said, draft, "slots", "its slots, such as `12 slots`"):
+        return
+    given = said.facts
+    slots = said.count("slots")
+    if not 1 <= slots <= MOST_SLOTS:
+        span = given.span("slots") or said.span
+        draft.found.append(
+            problem(
+                "slot-count",
+                span,
+                f"a panel of {slots} slots, 1 to {MOST_SLOTS} are read",
+                "count the slots again, or write two panels",
+            )
+        )
+        return
+    negative = given.place("negative")
+    draft.panels.append(
+        PanelSaid(
+            about=said.about,
+            slots=slots,
+            slot_a=given.number("slot"),
+            total_a=given.number("total"),
+            pitch_m=given.known("pitch"),
+            columns=max(said.count("columns", 1), 1),
+            breakers=given.has("breakers"),
+            negative=negative if isinstance(negative, Place) else None,
+            main=_main(said),
+        )
+    )
+
+
+def _main(said: Said) -> FuseSaid | None:
+    given = said.facts.all("main")
+    if not given or not isinstance(given[0].value, tuple):
+        return None
+    kind, rating = given[0].value
+    return FuseSaid(
+        kind="breaker" if kind == "breaker" else "fuse",
+        rating_a=rating if isinstance(rating, float) else UNKNOWN,
+        span=given[0].span,
+    )

@@ -1,0 +1,44 @@
+"""The rig itself: what it is called, its system voltage, the rule book it is judged under."""
+
+from rigfolio.books.loader import book_names
+from rigfolio.lang.facts import facts
+from rigfolio.lang.lines import error
+from rigfolio.model.draft import Draft, RigSaid
+from rigfolio.reading.word import Said, Word
+
+WORD = Word(
+    "rig",
+    ("<label>",),
+    facts(
+        "system: system <voltage>",
+        f"rules: rules {'|'.join(book_names())}",
+        "ambient: ambient <temperature>",
+        "insulation: insulation <temperature>",
+        "revised: revised <date>",
+        "revision: revision <label>",
+        "paper: paper letter|a4",
+        "note: note <label>",
+    ),
+)
+
+
+def add(said: Said, draft: Draft) -> None:
+    """Set the head of the file; a second one is an error."""
+    if draft.rig is not None:
+        draft.found.append(
+            error("two-rigs", said.span, "a second `rig` in one text", fix="keep one of them")
+        )
+        return
+    given = said.facts
+    draft.rig = RigSaid(
+        name=said.name,
+        span=said.span,
+        system_v=given.known("system") or 12.0,
+        book=given.word("rules") or "rv",
+        ambient_c=given.known("ambient"),
+        insulation_c=given.known("insulation"),
+        revised=given.word("revised"),
+        revision=given.word("revision"),
+        paper=given.word("paper") or "letter",
+        note=given.word("note"),
+    )

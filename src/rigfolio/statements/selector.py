@@ -1,0 +1,13 @@
+"""A battery selector: ends 1 and 2 for the banks, and the common end; positions 1, 2, both, off."""
+
+from rigfolio.lang.facts import facts
+from rigfolio.model.draft import Draft
+from rigfolio.reading.series import SERIES, series_said
+from rigfolio.reading.word import COMMON, Said, Word
+
+WORD = Word("selector", ("<name>",), (*facts("rating!: <current>"), *SERIES, *COMMON))
+
+
+def add(said: Said, draft: Draft) -> None:
+    """Add the selector with its three ends."""
+    draft.series.append(series_said(said, "selector"))

@@ -1,0 +1,13 @@
+"""A measuring shunt, most often in the minus line of the battery."""
+
+from rigfolio.lang.facts import facts
+from rigfolio.model.draft import Draft
+from rigfolio.reading.series import SERIES, series_said
+from rigfolio.reading.word import COMMON, Said, Word
+
+WORD = Word("shunt", ("<name>",), (*facts("rating!: <current>"), *SERIES, *COMMON))
+
+
+def add(said: Said, draft: Draft) -> None:
+    """Add the shunt with its two ends."""
+    draft.series.append(series_said(said, "shunt"))

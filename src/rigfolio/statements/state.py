@@ -1,0 +1,26 @@
+"""A named state of the rig: which switches are open, which sources are off."""
+
+from rigfolio.lang.facts import facts
+from rigfolio.model.draft import Draft
+from rigfolio.model.graph import State
+from rigfolio.reading.word import Said, Word
+from rigfolio.values import Place
+
+WORD = Word(
+    "state",
+    ("<name>",),
+    facts("set*: <place> open|closed|on|off|both|1|2", "note: note <label>"),
+)
+
+
+def add(said: Said, draft: Draft) -> None:
+    """Add the state with its settings."""
+    settings: list[tuple[str, str]] = []
+    places: list[Place] = []
+    for given in said.facts.all("set"):
+        if isinstance(given.value, tuple):
+            place, word = given.value
+            if isinstance(place, Place) and isinstance(word, str):
+                settings.append((str(place), word))
+                places.append(place)
+    draft.states.append((State(said.name, tuple(settings), said.span), tuple(places)))

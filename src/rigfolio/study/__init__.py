@@ -1,0 +1,1 @@
+"""Whole-rig results, each computed once."""

@@ -1,0 +1,44 @@
+"""What a sheet is given: the rig, what was worked out of it, and what was found."""
+
+from collections.abc import Mapping
+
+from rigfolio.books.loader import Limit
+from rigfolio.draw.page import PAPERS, Paper
+from rigfolio.findings import Finding
+from rigfolio.model.graph import Rig
+from rigfolio.record import record
+
+
+@record
+class Job:
+    """One rig, ready to be printed.
+
+    `polarity` says of each terminal whether it lies on the plus side (`+`), the minus side (`-`),
+    or is not joined to a source (absent); worked out from the wiring, never from colours.
+    `carries` is what each conductor may carry and `largest_fuse` the largest device that the wires
+    of each circuit allow, by conductor name and by circuit place; absent where it cannot be judged.
+    """
+
+    rig: Rig
+    book_title: str
+    polarity: Mapping[str, str]
+    carries: Mapping[str, Limit]
+    largest_fuse: Mapping[str, Limit]
+    findings: tuple[Finding, ...]
+
+    @property
+    def paper(self) -> Paper:
+        """The paper that the rig asks for."""
+        return PAPERS[self.rig.paper]
+
+    @property
+    def strip(self) -> tuple[str, ...]:
+        """What every page bears: rig, revision, rule book, digest of the text."""
+        rig = self.rig
+        revision = " ".join(word for word in (rig.revision, rig.revised) if word)
+        return (
+            rig.name,
+            f"revision {revision}" if revision else "no revision stated",
+            f"rule book {rig.book}",
+            f"text {rig.digest}",
+        )

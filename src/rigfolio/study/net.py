@@ -1,0 +1,90 @@
+"""The wiring as edges between terminals: walks, sides and volts."""
+
+from collections import deque
+from collections.abc import Callable, Iterable, Iterator, Mapping
+
+from rigfolio.model.graph import Conductor, Device, Rig
+from rigfolio.record import record
+
+Edge = Conductor | Device
+Step = tuple[Edge, str]
+
+
+def ends(edge: Edge) -> tuple[str, str]:
+    """The two terminals of a conductor or a device."""
+    return (edge.a, edge.b) if isinstance(edge, Conductor) else (edge.line, edge.load)
+
+
+def edge_name(edge: Edge) -> str:
+    """The name of a conductor or a device."""
+    return edge.name if isinstance(edge, Conductor) else edge.about.name
+
+
+@record
+class Net:
+    """All edges of a rig by terminal; loads and sources are not edges, every device is closed."""
+
+    at: Mapping[str, tuple[Step, ...]]
+
+    def steps(self, terminal: str) -> tuple[Step, ...]:
+        """The edges at a terminal, each with the terminal at its other end."""
+        return self.at.get(terminal, ())
+
+    def walk(
+        self, starts: Iterable[str], is_open: Callable[[Edge], bool] = lambda _: False
+    ) -> dict[str, Step | None]:
+        """Every terminal reached from some starts, with the step that leads back to a start.
+
+        `is_open` tells which edges are not to be walked. Fewest edges first.
+        """
+        back: dict[str, Step | None] = dict.fromkeys(starts)
+        waiting = deque(back)
+        while waiting:
+            here = waiting.popleft()
+            for edge, there in self.steps(here):
+                if there not in back and not is_open(edge):
+                    back[there] = (edge, here)
+                    waiting.append(there)
+        return back
+
+
+def net_of(rig: Rig) -> Net:
+    """The net of a rig."""
+    at: dict[str, list[Step]] = {}
+    edges: tuple[Edge, ...] = (*rig.conductors, *rig.devices)
+    for edge in edges:
+        one, two = ends(edge)
+        if one != two:
+            at.setdefault(one, []).append((edge, two))
+            at.setdefault(two, []).append((edge, one))
+    return Net({terminal: tuple(steps) for terminal, steps in at.items()})
+
+
+def path(back: Mapping[str, Step | None], terminal: str) -> Iterator[Edge]:
+    """The edges from a terminal back to the start of a walk."""
+    step = back.get(terminal)
+    while step is not None:
+        edge, terminal = step
+        yield edge
+        step = back.get(terminal)
+
+
+def sides(rig: Rig, net: Net) -> tuple[dict[str, str], frozenset[str]]:
+    """Plus or minus of every terminal that is joined to a source, and those joined to both.
+
+    Worked out from the wiring alone; colours say nothing here.
+    """
+    plus = net.walk(source.plus for source in rig.sources)
+    minus = net.walk(source.minus for source in rig.sources)
+    both = frozenset(plus.keys() & minus.keys())
+    side = dict.fromkeys(plus, "+") | dict.fromkeys(minus, "-")
+    return {end: sign for end, sign in side.items() if end not in both}, both
+
+
+def volts(rig: Rig, net: Net) -> dict[str, float]:
+    """The highest source voltage at every terminal of the plus side [V]."""
+    found: dict[str, float] = {}
+    for source in sorted(rig.sources, key=lambda one: -one.voltage_v):
+        for terminal in net.walk([source.plus]):
+            found.setdefault(terminal, source.voltage_v)
+    return found

@@ -1,0 +1,91 @@
+"""A rule, and how all rules of a book are asked about a rig."""
+
+from collections.abc import Callable, Iterable, Iterator
+from functools import cache
+from importlib import import_module
+from pathlib import Path
+
+from rigfolio.findings import Finding, Fix, Label, Severity, Source, Span
+from rigfolio.record import record, replace
+from rigfolio.study.study import Study
+
+_FOLDER = Path(__file__).resolve().parents[1] / "rules"
+EVERY_BOOK = frozenset({"rv", "boat", "vehicle"})
+
+
+@record
+class Rule:
+    """One thing that is forbidden; what and why is the docstring of its module."""
+
+    name: str
+    severity: Severity
+    source: Source
+    books: frozenset[str] = EVERY_BOOK
+
+    def finding(
+        self,
+        headline: str,
+        at: Span,
+        *,
+        here: str = "",
+        others: Iterable[tuple[Span, str]] = (),
+        fix: Fix | None = None,
+        source: Source | None = None,
+        numbers: tuple[tuple[str, float], ...] = (),
+        severity: Severity | None = None,
+    ) -> Finding:
+        """A finding of this rule."""
+        return Finding(
+            rule=self.name,
+            severity=severity or self.severity,
+            headline=headline,
+            at=Label(at, here),
+            others=tuple(Label(span, text) for span, text in others),
+            source=source or self.source,
+            fix=fix,
+            numbers=numbers,
+        )
+
+    def cannot_judge(self, what: str, at: Span, *, fix: str = "", here: str = "") -> Finding:
+        """A finding that this rule has nothing to judge by."""
+        return self.finding(
+            f"cannot judge: {what}",
+            at,
+            here=here,
+            fix=Fix(fix) if fix else None,
+            severity=Severity.UNKNOWN,
+        )
+
+
+Check = Callable[[Study], Iterator[Finding]]
+
+
+@cache
+def rule_names() -> tuple[str, ...]:
+    """Every rule that has a file in the folder of rules, by the alphabet."""
+    stems = sorted(file.stem for file in _FOLDER.glob("*.py") if file.stem != "__init__")
+    return tuple(stem.replace("_", "-") for stem in stems)
+
+
+@cache
+def rule(name: str) -> tuple[Rule, Check, str]:
+    """A rule, its check, and its manual page."""
+    module = import_module(f"rigfolio.rules.{name.replace('-', '_')}")
+    found: Rule = module.RULE
+    check: Check = module.check
+    return found, check, module.__doc__ or ""
+
+
+def judge(study: Study) -> Iterator[Finding]:
+    """Everything that the rules of the book find; a rule that fails becomes a finding."""
+    for name in rule_names():
+        one, check, _ = rule(name)
+        if study.book.name not in one.books:
+            continue
+        try:
+            found = list(check(study))
+        except Exception as problem:  # noqa: BLE001
+            text = f"rule `{name}` failed: {type(problem).__name__}: {problem}"
+            found = [one.cannot_judge(text, study.rig.span)]
+        for finding in found:
+            yield replace(finding, book=study.book.name)

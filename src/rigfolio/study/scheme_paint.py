@@ -1,0 +1,176 @@
+"""What the parts of a circuit diagram share: its grid, its words, wires in their colours."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+
+from rigfolio.draw.fit import fit, width_mm
+from rigfolio.draw.page import Group, Line, Mark, Pen, Point, Text
+from rigfolio.draw.striped import conductor
+from rigfolio.draw.symbols import STROKE
+from rigfolio.findings import Unknown
+from rigfolio.model.graph import Conductor, Load, Rig
+from rigfolio.study.wording import (
+    MINUS,
+    amps,
+    colour_code,
+    colour_words,
+    end_words,
+    gauge_words,
+    is_imperial,
+    length_words,
+    shades,
+)
+from rigfolio.units import show
+
+CELL_MM = 2.5
+"""Pitch of the grid that wires are led on; a row of the diagram is three cells high."""
+ROW = 3
+WIRE_PT = 6.5
+NAME_PT = 8.0
+FACT_PT = 7.0
+BASE_MM = 1.35
+"""From the middle of a wire up to the baseline of the text on it."""
+UNDER_MM = 3.2
+"""From the middle of a wire down to the baseline of the text below it."""
+
+_THICK_AREA_M2 = 12e-6
+_ASSUMED = Pen(0.35, "#303030", (1.8, 1.2))
+_PLAIN = Pen(0.7, "#303030")
+
+
+@dataclass(slots=True)
+class Canvas:
+    """Marks of a diagram by layer: wires below, symbols over them, words on top."""
+
+    rig: Rig
+    imperial: bool = field(init=False)
+    wires: list[Mark] = field(default_factory=list)
+    inks: list[Mark] = field(default_factory=list)
+
+    def __post_init__(self) -> None:
+        """Units of length as the rig has them."""
+        self.imperial = is_imperial(self.rig)
+
+    @property
+    def marks(self) -> tuple[Mark, ...]:
+        """All marks in drawing order."""
+        return (*self.wires, *self.inks)
+
+    def wire(self, wire: Conductor, points: Iterable[Point], words: Iterable[Mark] = ()) -> None:
+        """A conductor along some points, with its label."""
+        path = tidy(points)
+        if len(path) > 1:
+            self.wires.append(Group(wire.name, self.title(wire), look(wire, path)))
+        texts = tuple(words)
+        if texts:
+            self.inks.append(Group(wire.name, self.title(wire), texts))
+
+    def joint(self, points: Iterable[Point]) -> None:
+        """A connection that is no conductor: both ends stand on one terminal."""
+        path = tidy(points)
+        if len(path) > 1:
+            self.inks.append(Line(path, STROKE))
+
+    def title(self, wire: Conductor) -> str:
+        """All that is known of a conductor in one sentence."""
+        facts = [gauge_words(wire), colour_words(wire.colour)]
+        facts.append(length_words(wire.length_m, imperial=self.imperial))
+        facts.append(f"{end_words(self.rig, wire.a)} to {end_words(self.rig, wire.b)}")
+        if wire.assumed:
+            facts.append("return assumed")
+        facts += [word for word in (wire.condition, wire.note) if word]
+        return f"{wire.name}: {', '.join(facts)}"
+
+    def pieces(self, wire: Conductor) -> tuple[str, str]:
+        """Both halves of the label of a wire: name and gauge, colour and length."""
+        name = "lead" if wire.lead else wire.name
+        colour = colour_code(wire.colour)
+        if not colour and wire.colour is not None:
+            colour = "?" if isinstance(wire.colour, Unknown) else colour_words(wire.colour)
+        length = length_words(wire.length_m, imperial=self.imperial)
+        rest = [colour, length, "assumed" if wire.assumed else "", wire.condition]
+        return f"{name}  {gauge_words(wire)}", "  ".join(word for word in rest if word)
+
+    def width(self, wire: Conductor, *, folded: bool) -> float:
+        """Room that the label of a wire needs [mm]."""
+        upper, lower = self.pieces(wire)
+        if folded:
+            return max(width_mm(upper, WIRE_PT), width_mm(lower, WIRE_PT)) + 1.0
+        return width_mm(f"{upper}  {lower}", WIRE_PT) + 1.0
+
+    def label(self, wire: Conductor, at: Point, *, folded: bool) -> tuple[Text, ...]:
+        """The label of a wire from `at`, a point on it, to the right."""
+        upper, lower = self.pieces(wire)
+        x, y = at
+        if folded:
+            return (
+                Text((x, y - BASE_MM), upper, WIRE_PT), Text((x, y + UNDER_MM), lower, WIRE_PT)
+            )  # fmt: skip
+        return (Text((x, y - BASE_MM), f"{upper}  {lower}", WIRE_PT),)
+
+
+def look(wire: Conductor, path: tuple[Point, ...]) -> tuple[Line, ...]:
+    """A conductor in its colours; thin where its colour is not stated, dashed where assumed."""
+    if wire.assumed:
+        return (Line(path, _ASSUMED),)
+    if wire.colour is None:
+        return (Line(path, _PLAIN),)
+    area_m2 = 0.0 if isinstance(wire.size, Unknown) else wire.size.area_m2
+    thick_mm = 1.3 if area_m2 >= _THICK_AREA_M2 else 0.9
+    base, stripe = shades(wire.colour)
+    if base is None:
+        return conductor(path, "#ffffff", None, thick_mm, unknown=True)
+    return conductor(path, base, stripe, thick_mm)
+
+
+def tidy(points: Iterable[Point]) -> tuple[Point, ...]:
+    """A path without repeated points and without points inside a straight piece."""
+    kept: list[Point] = []
+    for point in points:
+        if kept and kept[-1] == point:
+            continue
+        if len(kept) > 1 and _is_straight(kept[-2], kept[-1], point):
+            kept[-1] = point
+        else:
+            kept.append(point)
+    return tuple(kept)
+
+
+def _is_straight(one: Point, two: Point, three: Point) -> bool:
+    return one[0] == two[0] == three[0] or one[1] == two[1] == three[1]
+
+
+def words(
+    at: Point, text: str, room_mm: float, size_pt: float, *, bold: bool = False,
+    anchor: str = "start",
+) -> tuple[Text, ...]:  # fmt: skip
+    """One line of text no wider than its room; nothing for a blank text."""
+    done = fit(text, room_mm, size_pt=size_pt, floor_pt=6.0, bold=bold)
+    return tuple(Text(at, line, done.size_pt, anchor, bold) for line in done.lines if line)
+
+
+def load_symbol(load: Load) -> str:
+    """The symbol for a consumer, by its nature and, for sockets, by its label."""
+    nature = load.nature
+    if nature in ("filament", "led"):
+        return "lamp"
+    if nature in ("motor", "heater", "inverter"):
+        return nature
+    label = load.about.label.lower()
+    return "socket" if "socket" in label or "outlet" in label else "appliance"
+
+
+def demand_words(load: Load) -> str:
+    """What a consumer draws, as the text states it: `8 W`, `7 A intermittent`, `? A`."""
+    if isinstance(load.value, Unknown):
+        figure = amps(load.value)
+    else:
+        figure = show(load.value, {"current": "A", "power": "W", "resistance": "Ω"}[load.kind])
+    duty = "" if load.duty == "continuous" else load.duty
+    always = "always on" if load.always_on else ""
+    return ", ".join(word for word in (figure, duty, always) if word)
+
+
+def printed(terminal: str) -> str:
+    """A terminal as it is printed, with the true minus sign."""
+    return f"{terminal[:-1]}{MINUS}" if terminal.endswith("-") else terminal

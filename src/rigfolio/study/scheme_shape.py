@@ -1,0 +1,278 @@
+"""Parts beside the rows: how large they are, where wires land on them, how they look."""
+
+from dataclasses import dataclass
+from math import ceil
+
+from rigfolio.draw.fit import fit, width_mm
+from rigfolio.draw.page import Circle, Group, Line, Mark, Point, Text
+from rigfolio.draw.symbols import (
+    BAR,
+    HALF_MM,
+    STROKE,
+    SYMBOLS,
+    chassis,
+    dot,
+    minus_sign,
+    plus_sign,
+    terminal,
+    unknown_end,
+)
+from rigfolio.findings import Unknown
+from rigfolio.model.graph import Device, Junction, Rig, Source
+from rigfolio.study.scheme import Part
+from rigfolio.study.scheme_paint import CELL_MM, FACT_PT, NAME_PT, ROW, printed, words
+from rigfolio.study.wording import amps, end_words
+from rigfolio.units import show
+
+ABOVE = 3
+"""Cells above the first landing of a part: half the symbol and its name."""
+
+_LINE_MM = 2.9
+_NARROW, _WIDE = 5, 13
+_BELOW_MM = {"battery": 3.6, "charger": 4.2, "solar": 4.2, "alternator": 4.2, "vehicle": 3.4,
+             "dc-dc": 4.2, "relay": 2.0, "combiner": 2.0, "chassis": 3.2}  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Landing:
+    """Where wires land on one side of a part: its terminal, first row, and their number."""
+
+    terminal: str
+    row: int
+    count: int
+
+
+@dataclass(frozen=True, slots=True)
+class Shape:
+    """A part with its landings; `lines` are the words below it, `columns` its least width."""
+
+    part: Part
+    name: str
+    lines: tuple[str, ...]
+    columns: int
+    left: tuple[Landing, ...]
+    right: tuple[Landing, ...]
+
+    @property
+    def span(self) -> int:
+        """Cells from the first to the last landing."""
+        ends = [x.row + ROW * (max(x.count, 1) - 1) for x in (*self.left, *self.right)]
+        return max(ends, default=0)
+
+    def below(self, width_mm: float) -> int:
+        """Cells below the first landing, for words of a width."""
+        count = len(self.text(width_mm))
+        high_mm = self._text_mm() + _LINE_MM * count + 0.6
+        return max(ceil(high_mm / CELL_MM), self.span + 2)
+
+    def _text_mm(self) -> float:
+        is_bar = self.part.kind in ("busbar", "splice", "chassis")
+        base = self.span * CELL_MM if is_bar or self._is_split() else 0.0
+        return base + _BELOW_MM.get(self.part.kind, 2.0)
+
+    def _is_split(self) -> bool:
+        return len(self.left) > 1 or len(self.right) > 1
+
+    def text(self, room_mm: float) -> tuple[Text, ...]:
+        """Words below the part, without their places."""
+        lines = []
+        for line in self.lines:
+            done = fit(line, room_mm - 1.5, size_pt=FACT_PT, floor_pt=6.0, lines=2)
+            lines += [Text((0, 0), each, done.size_pt, "middle") for each in done.lines if each]
+        return tuple(lines)
+
+    def landing(self, terminal: str, side: str) -> Landing:
+        """The landing of a terminal on a side."""
+        return next(x for x in (self.left if side == "left" else self.right)
+                    if x.terminal == terminal)  # fmt: skip
+
+
+def shape_of(rig: Rig, part: Part, counts: dict[tuple[str, str], int]) -> Shape:
+    """The shape of a part on which so many wires land, by side and terminal."""
+    name, lines = _words(rig, part)
+    widest = max([width_mm(name, NAME_PT, bold=True), *(_share(line) for line in lines)])
+    columns = min(_WIDE, max(_NARROW, ceil((widest + 2.0) / CELL_MM)))
+    left = _stack(part.left, "left", counts, is_bar=part.left == part.right)
+    right = _stack(part.right, "right", counts, is_bar=part.left == part.right)
+    if part.kind == "connector":
+        left, right = _paired(left, right)
+    elif len(part.left) == 2 and len(part.right) == 1 and part.kind == "selector":
+        lower = left[-1].row
+        right = tuple(Landing(x.terminal, lower // 2, x.count) for x in right)
+    return Shape(part, name, lines, columns, left, right)
+
+
+def _share(line: str) -> float:
+    """Width that a line wants; long ones are set in two."""
+    wide = width_mm(line, FACT_PT)
+    return wide if wide < 18 else max(18.0, 0.62 * wide)
+
+
+def _stack(
+    terminals: tuple[str, ...], side: str, counts: dict[tuple[str, str], int], *, is_bar: bool
+) -> tuple[Landing, ...]:
+    made, row = [], 0
+    for one in terminals:
+        count = counts.get((side, one), 0)
+        made.append(Landing(one, row, count))
+        row += ROW * (count if is_bar else max(count, 1))
+    return tuple(made)
+
+
+def _paired(
+    left: tuple[Landing, ...], right: tuple[Landing, ...]
+) -> tuple[tuple[Landing, ...], tuple[Landing, ...]]:
+    """Pins of a connector: both ends of each in one row."""
+    one, two, row = [], [], 0
+    for a, b in zip(left, right, strict=True):
+        one.append(Landing(a.terminal, row, a.count))
+        two.append(Landing(b.terminal, row, b.count))
+        row += ROW * max(a.count, b.count, 1)
+    return tuple(one), tuple(two)
+
+
+def _words(rig: Rig, part: Part) -> tuple[str, tuple[str, ...]]:
+    """Name of a part, and the lines below it."""
+    if not part.things:
+        text = end_words(rig, part.left[0]) if part.left else part.name
+        return ("?" if "~" in part.name else ""), (() if "~" in part.name else (text,))
+    thing = part.things[0]
+    name = thing.about.name
+    if isinstance(thing, Device) and thing.on_wire:
+        name = f"{thing.kind} on {thing.on_wire}"
+    facts = _facts(thing)
+    more = [word for word in (thing.about.label, facts, thing.about.condition) if word]
+    return name, tuple(more)
+
+
+def _facts(thing: Source | Device | Junction) -> str:
+    if isinstance(thing, Source):
+        facts = [show(thing.voltage_v, "V")]
+        if isinstance(thing.capacity_c, float):
+            facts.append(show(thing.capacity_c, "Ah"))
+        elif isinstance(thing.capacity_c, Unknown):
+            facts.append("? Ah")
+        if thing.limit_a is not None:
+            facts.append(amps(thing.limit_a))
+        return ", ".join([*facts, *([thing.chemistry] if thing.chemistry else [])])
+    if thing.rating_a is not None:
+        return amps(thing.rating_a)
+    return "? A" if isinstance(thing, Device) and thing.protects else ""
+
+
+def draw_part(shape: Shape, at: Point, wide_mm: float) -> Group:
+    """A part whose first row meets its left edge at a point."""
+    x, y = at
+    middle = (x + wide_mm / 2, y)
+    kind = shape.part.kind
+    if kind in ("busbar", "splice", "chassis"):
+        marks = _bar(shape, at, wide_mm)
+    elif kind == "open":
+        marks = [*unknown_end(middle), *_edge_leads(shape, at, wide_mm, 1.0)]
+    elif kind == "selector":
+        marks = _selector(shape, at, wide_mm)
+    elif kind == "connector":
+        marks = []
+        for left in shape.left:
+            marks += SYMBOLS[kind]((middle[0], y + left.row * CELL_MM))
+        marks += _edge_leads(shape, at, wide_mm, HALF_MM)
+    else:
+        marks = [*_edge_leads(shape, at, wide_mm, HALF_MM), *SYMBOLS[kind](middle)]
+    marks += _signs(shape, at, wide_mm)
+    over = 4.4 if kind in ("charger", "solar", "alternator", "battery", "dc-dc") else 3.2
+    marks += words((middle[0], y - over - 0.6), shape.name, wide_mm - 0.6, NAME_PT, bold=True,
+                   anchor="middle")  # fmt: skip
+    line_mm = y + shape._text_mm() + 2.2  # noqa: SLF001
+    for number, text in enumerate(shape.text(wide_mm)):
+        place = (middle[0], line_mm + number * _LINE_MM)
+        marks.append(Text(place, text.text, text.size_pt, "middle"))
+    thing = shape.part.things[0] if shape.part.things else None
+    title = f"{kind} {thing.about}" if thing else f"{kind} {printed(shape.part.name)}"
+    return Group(shape.part.name, title, tuple(marks))
+
+
+def _edge_leads(shape: Shape, at: Point, wide_mm: float, half_mm: float) -> list[Mark]:
+    """Leads from the symbol to both edges, ties between landings of one terminal."""
+    x, y = at
+    middle = x + wide_mm / 2
+    marks: list[Mark] = []
+    for landings, edge, pin in (
+        (shape.left, x, middle - half_mm), (shape.right, x + wide_mm, middle + half_mm)
+    ):  # fmt: skip
+        for number, landing in enumerate(landings):
+            first = y + landing.row * CELL_MM
+            last = first + ROW * CELL_MM * (max(landing.count, 1) - 1)
+            if number and shape.part.kind not in ("selector", "connector"):
+                bottom = y + 4.0
+                marks.append(Line(((edge, first), (middle - 2.5, first), (middle - 2.5, bottom)),
+                                  STROKE))  # fmt: skip
+            else:
+                marks.append(Line(((edge, first), (pin, first)), STROKE))
+            marks += _ties(edge, first, last, landing.count)
+    return marks
+
+
+def _ties(edge_mm: float, first_mm: float, last_mm: float, count: int) -> list[Mark]:
+    marks: list[Mark] = []
+    if last_mm > first_mm:
+        marks.append(Line(((edge_mm, first_mm), (edge_mm, last_mm)), STROKE))
+    step = ROW * CELL_MM
+    if count > 1:
+        marks += [dot((edge_mm, first_mm + k * step)) for k in range(count)]
+    else:
+        marks.append(terminal((edge_mm, first_mm)))
+    return marks
+
+
+def _bar(shape: Shape, at: Point, wide_mm: float) -> list[Mark]:
+    x, y = at
+    middle = x + wide_mm / 2
+    bottom = y + shape.span * CELL_MM
+    marks: list[Mark] = []
+    for landings, edge in ((shape.left, x), (shape.right, x + wide_mm)):
+        for landing in landings:
+            for number in range(landing.count):
+                height = y + number * ROW * CELL_MM
+                marks.append(Line(((edge, height), (middle, height)), STROKE))
+                if shape.part.kind == "splice":
+                    marks.append(dot((middle, height)))
+    if shape.part.kind == "splice":
+        marks.append(Line(((middle, y), (middle, bottom)), STROKE))
+        marks.append(dot((middle, y)))
+    else:
+        marks.append(Line(((middle, y - 1.6), (middle, bottom + 1.6)), BAR))
+    if shape.part.kind == "chassis":
+        marks += chassis((middle, bottom + 1.0))
+    return marks
+
+
+def _selector(shape: Shape, at: Point, wide_mm: float) -> list[Mark]:
+    """Two or more fixed contacts at the left, one moving contact at the right."""
+    x, y = at
+    middle = x + wide_mm / 2
+    pivot = (middle + 3.0, y + shape.right[0].row * CELL_MM)
+    marks = _edge_leads(shape, at, wide_mm, 3.0)
+    for landing in shape.left:
+        height = y + landing.row * CELL_MM
+        marks.append(Circle((middle - 3.0, height), 0.6, STROKE, "#ffffff"))
+        name = landing.terminal.rsplit(".", 1)[-1]
+        marks.append(Text((middle - 4.2, height - 0.9), name, 6.5, "end"))
+    marks.append(Line((pivot, (middle - 2.0, y + shape.left[0].row * CELL_MM + 1.6)), STROKE))
+    marks.append(Circle(pivot, 0.6, STROKE, "#ffffff"))
+    return marks
+
+
+def _signs(shape: Shape, at: Point, wide_mm: float) -> list[Mark]:
+    """Plus and minus at the terminals of a source."""
+    thing = shape.part.things[0] if shape.part.things else None
+    if not isinstance(thing, Source):
+        return []
+    x, y = at
+    middle = x + wide_mm / 2
+    marks: list[Mark] = []
+    for landing in shape.left:
+        height = y + landing.row * CELL_MM - 1.7
+        place = (middle - 5.0, height)
+        marks.append(minus_sign(place) if landing.terminal == thing.minus else plus_sign(place))
+    marks += [plus_sign((middle + 5.0, y + x_.row * CELL_MM - 1.7)) for x_ in shape.right]
+    return marks

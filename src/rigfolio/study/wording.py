@@ -1,0 +1,298 @@
+"""How the parts of a rig are called on every sheet, and in which order they are listed."""
+
+import math
+import re
+
+from rigfolio.books.loader import colour_book, fuse_colour
+from rigfolio.findings import Span, Unknown
+from rigfolio.model.graph import Circuit, Conductor, Device, Panel, Rig, Slot
+from rigfolio.study.job import Job
+from rigfolio.units import Size, show
+from rigfolio.values import Colour
+
+NOT_SURVEYED = "? not surveyed"
+MINUS = "−"
+_UNCOMBINED = frozenset({"GN", "YE", "GNYE"})
+_BEHIND_FUSE = (".in", ".out", ".fuse.line", ".fuse.load")
+_SIGNS = {"+": "plus +", "-": f"minus {MINUS}"}
+
+
+def natural(text: str) -> tuple[tuple[int, int, str], ...]:
+    """Sorting key that counts figures as numbers: P1.2 comes before P1.10."""
+    parts = re.findall(r"[0-9]+|[^0-9]+", text)
+    return tuple((0, int(p), "") if p[0] in "0123456789" else (1, 0, p) for p in parts)
+
+
+def colour_words(colour: Colour | Unknown | None) -> str:
+    """`red/black`; what is not known or not stated says so."""
+    if isinstance(colour, Unknown):
+        return NOT_SURVEYED
+    return str(colour) if colour else "colour not stated"
+
+
+def colour_code(colour: Colour | Unknown | None) -> str:
+    """`RD/BK`, the IEC 60757 codes of base and stripe; empty where there is none.
+
+    IEC 60757 keeps green and yellow for the pair GNYE, so that a stripe beside either has words
+    only.
+    """
+    if isinstance(colour, Unknown) or colour is None:
+        return ""
+    words = [word for word in (colour.base, colour.stripe) if word]
+    known = [colour_book().find(word) for word in words]
+    codes = [each.code for each in known if each and each.code]
+    if len(codes) < len(words) or (len(codes) > 1 and _UNCOMBINED & set(codes)):
+        return ""
+    return "/".join(codes)
+
+
+def colour_text(colour: Colour | Unknown | None) -> str:
+    """Words and code: `red/black RD/BK`."""
+    return f"{colour_words(colour)} {colour_code(colour)}".strip()
+
+
+def colour_short(colour: Colour | Unknown | None) -> str:
+    """The code alone, words where there is none, `colour ?` where neither is known."""
+    if isinstance(colour, Unknown) or colour is None:
+        return "colour ?"
+    return colour_code(colour) or str(colour)
+
+
+def shades(colour: Colour | Unknown | None) -> tuple[str | None, str | None]:
+    """Print shades of base and stripe, `#rrggbb`; None for an unknown base and for no stripe."""
+    if isinstance(colour, Unknown) or colour is None:
+        return None, None
+    book = colour_book()
+    base = book.find(colour.base)
+    stripe = book.find(colour.stripe) if colour.stripe else None
+    return base.rgb if base else None, stripe.rgb if stripe else None
+
+
+def colour_order(colour: Colour | Unknown | None) -> tuple[int, str, str]:
+    """Sorting key: words in order, what is not stated after them, what is not surveyed last."""
+    if isinstance(colour, Unknown):
+        return 2, "", ""
+    return (0, colour.base, colour.stripe or "") if colour else (1, "", "")
+
+
+def size_words(size: Size | Unknown) -> str:
+    """`16 AWG`, or `? size`."""
+    return "? size" if isinstance(size, Unknown) else size.text
+
+
+def gauge_words(wire: Conductor) -> str:
+    """Size of a conductor and how many lie side by side: `2 x 6 AWG`."""
+    size = size_words(wire.size)
+    return f"{wire.count} x {size}" if wire.count > 1 else size
+
+
+def is_imperial(rig: Rig) -> bool:
+    """Whether lengths are printed in feet: most sizes of the rig are gauges."""
+    known = [wire.size for wire in rig.conductors if not isinstance(wire.size, Unknown)]
+    return 2 * sum(size.awg is not None for size in known) >= max(1, len(known))
+
+
+def length_words(length_m: float | Unknown, *, imperial: bool) -> str:
+    """`18 ft` or `5.5 m`, as goes with the sizes of the rig."""
+    if isinstance(length_m, Unknown):
+        return "? length"
+    return show(length_m, "ft" if imperial else "m")
+
+
+def amps(value: float | Unknown | None) -> str:
+    """`7.5 A`; `? A` for what is not known or not stated."""
+    return "? A" if isinstance(value, Unknown) or value is None else show(value, "A")
+
+
+def most_amps(value: float) -> str:
+    """An upper limit, cut to tenths and never rounded up: 8.19 A is printed as `8.1 A`."""
+    return f"{math.floor(value * 10 + 1e-6) / 10:g} A"
+
+
+def device_named(rig: Rig, name: str) -> Device | None:
+    """The device of a name."""
+    return next((each for each in rig.devices if each.about.name == name), None)
+
+
+def fuse_word(device: Device | None) -> str | None:
+    """Colour word of a blade fuse; None for breakers and families without a colour code.
+
+    A slot holds blades of the regular family unless the text names another.
+    """
+    if device is None or device.kind != "fuse":
+        return None
+    family = device.family or ("regular" if device.in_slot else "")
+    if not isinstance(device.rating_a, float | int) or not family:
+        return None
+    return fuse_colour(device.rating_a, family)
+
+
+def rating_words(device: Device | None) -> str:
+    """Rating and colour word of a protective device: `7.5 A brown`, `15 A breaker`, `fuse ?`."""
+    if device is None:
+        return "no fuse stated"
+    if isinstance(device.rating_a, Unknown) or device.rating_a is None:
+        return f"{device.kind} ?"
+    if device.kind == "breaker":
+        return f"{amps(device.rating_a)} breaker"
+    return f"{amps(device.rating_a)} {fuse_word(device) or 'fuse'}"
+
+
+def fuse_name(circuit: Circuit, device: Device | None) -> str:
+    """What a step of work calls it: `P1.3 fuse 7.5 A brown`."""
+    kind = device.kind if device else "fuse"
+    return f"{circuit.place} {kind} {rating_words(device).replace(f' {kind}', '')}"
+
+
+def largest_words(job: Job, circuit: Circuit, *, short: bool = True) -> str:
+    """Largest device that the wires of a circuit allow: `max fuse 15 A`, or `max fuse ?`."""
+    device = device_named(job.rig, circuit.device)
+    kind = device.kind if device else "fuse"
+    limit = job.largest_fuse.get(circuit.place)
+    figure = most_amps(limit.value) if limit else "?"
+    return f"max {kind} {figure}" if short else figure
+
+
+def is_too_large(job: Job, circuit: Circuit) -> bool:
+    """Whether the device is rated above what the wires of its circuit allow."""
+    device = device_named(job.rig, circuit.device)
+    limit = job.largest_fuse.get(circuit.place)
+    if device is None or limit is None or not isinstance(device.rating_a, float | int):
+        return False
+    return device.rating_a > limit.value * (1.0 + 1e-9)
+
+
+def fitted_words(job: Job, circuit: Circuit) -> str:
+    """The device that is fitted: rating and colour, or a warning that leaves no colour to copy."""
+    device = device_named(job.rig, circuit.device)
+    if device is not None and is_too_large(job, circuit):
+        return f"{amps(device.rating_a)} TOO LARGE"
+    return rating_words(device)
+
+
+def end_words(rig: Rig, terminal: str) -> str:
+    """Where an end of a conductor lands, in words."""
+    for device in rig.devices:
+        if device.on_wire and terminal.endswith(_BEHIND_FUSE):
+            pair = {device.line: device.load, device.load: device.line}
+            other = pair.get(terminal, "")
+            if other in rig.where and not other.endswith(_BEHIND_FUSE):
+                return f"{device.kind} at {_minus(rig.where[other])}"
+    return _minus(rig.where.get(terminal, terminal))
+
+
+def short_end(rig: Rig, terminal: str) -> str:
+    """The shortest name of an end that a person can find: its terminal where that is written."""
+    made_up = "~" in terminal or ":" in terminal or ".fuse" in terminal
+    return end_words(rig, terminal) if made_up else _minus(terminal)
+
+
+def _minus(words: str) -> str:
+    """Words with the minus sign of a terminal as it is printed."""
+    return re.sub(r"-(?=$| )", MINUS, words, count=1)
+
+
+def polarity_words(job: Job, wire: Conductor) -> str:
+    """`plus +`, `minus −`, or that the wire is joined to no source."""
+    return _SIGNS.get(polarity(job, wire), "not joined to a source")
+
+
+def polarity(job: Job, wire: Conductor) -> str:
+    """`+`, `-` or empty: the side that a conductor lies on, by its ends."""
+    sides = [job.polarity.get(wire.a, ""), job.polarity.get(wire.b, "")]
+    return next((side for side in sides if side), "")
+
+
+def sign(job: Job, wire: Conductor) -> str:
+    """The printed sign of a conductor; a question mark where it is joined to no source."""
+    return {"+": "+", "-": MINUS}.get(polarity(job, wire), "?")
+
+
+def fuse_of(rig: Rig, wire: Conductor) -> Device | None:
+    """The device that a reader expects named on a wire.
+
+    That is the one on the wire, else that of its circuit, else one that stands by itself at
+    either end; the fuses of slots and of other wires are not its own.
+    """
+    for device in rig.devices:
+        if device.on_wire == wire.name:
+            return device
+    circuit = circuit_of(rig, wire)
+    if circuit is not None:
+        return device_named(rig, circuit.device)
+    ends = {wire.a, wire.b}
+    alone = (d for d in rig.devices if d.protects and not d.in_slot and not d.on_wire)
+    return next((d for d in alone if ends & {d.line, d.load}), None)
+
+
+def circuit_of(rig: Rig, wire: Conductor) -> Circuit | None:
+    """The circuit that a wire belongs to."""
+    return next((each for each in rig.circuits if each.place == wire.circuit), None)
+
+
+def is_return(rig: Rig, wire: Conductor) -> bool:
+    """Whether a wire of a circuit leads back from its loads."""
+    circuit = circuit_of(rig, wire)
+    return circuit is not None and wire.name in circuit.returns
+
+
+def circuits_in_order(rig: Rig) -> tuple[Circuit, ...]:
+    """Circuits by panel and slot, then those that start elsewhere."""
+    ranks = {panel.about.name: number for number, panel in enumerate(rig.panels)}
+    last = len(ranks)
+    return tuple(
+        sorted(
+            rig.circuits,
+            key=lambda c: (ranks.get(c.panel, last) if c.slot else last, c.slot, natural(c.place)),
+        )
+    )
+
+
+def wires_in_order(rig: Rig) -> tuple[Conductor, ...]:
+    """Conductors by panel and slot, then supply and shared returns; leads of fixtures left out."""
+    order: dict[str, int] = {}
+    for circuit in circuits_in_order(rig):
+        for name in (*circuit.wires, *circuit.returns):
+            order.setdefault(name, len(order))
+    wires = [wire for wire in rig.conductors if not wire.lead]
+    last = len(order)
+    return tuple(sorted(wires, key=lambda wire: order.get(wire.name, last)))
+
+
+def slot_holders(
+    rig: Rig, panel: Panel
+) -> tuple[tuple[int, tuple[Circuit, ...], Slot | None], ...]:
+    """Each slot of a panel in order: its number, its circuits, and what it is kept for."""
+    name = panel.about.name
+    kept = {slot.number: slot for slot in rig.slots if slot.panel == name}
+    return tuple(
+        (
+            number,
+            tuple(c for c in rig.circuits if c.panel == name and c.slot == number),
+            kept.get(number),
+        )
+        for number in range(1, panel.slots + 1)
+    )
+
+
+def loads_words(rig: Rig, circuit: Circuit) -> str:
+    """Labels of the loads of a circuit, in the order of the text."""
+    loads = {load.about.name: load.about.label or load.about.name for load in rig.loads}
+    return ", ".join(loads[name] for name in circuit.loads if name in loads)
+
+
+def part_at(rig: Rig, span: Span) -> str:
+    """The smallest named part of the rig that a place of the text belongs to; empty if none."""
+    parts: list[tuple[Span, str]] = []
+    for group in (rig.sources, rig.devices, rig.junctions, rig.panels, rig.loads):
+        parts += [(part.about.span, str(part.about)) for part in group]
+    parts += [(wire.span, f"wire {wire.name}") for wire in rig.conductors]
+    parts += [(c.span, f"{c.place} ({c.label})" if c.label else c.place) for c in rig.circuits]
+    parts += [(state.span, f"state {state.name}") for state in rig.states]
+    parts += [(slot.span, f"slot {slot.panel}.{slot.number}") for slot in rig.slots]
+    held = [
+        (part.end - part.start, number, words)
+        for number, (part, words) in enumerate(parts)
+        if part.file == span.file and part.start <= span.start and span.end <= part.end
+    ]
+    return min(held)[2] if held else ""

@@ -1,0 +1,38 @@
+"""Written values that are not quantities: colours and places."""
+
+from rigfolio.record import record
+
+
+@record
+class Colour:
+    """An insulation colour in plain words, `tan/white` is tan with a white stripe."""
+
+    base: str
+    stripe: str | None = None
+
+    def __str__(self) -> str:
+        """Base and stripe with a slash, as the trade writes it."""
+        return f"{self.base}/{self.stripe}" if self.stripe else self.base
+
+
+@record
+class Place:
+    """A terminal as it is written: name, pin or end behind dots, sign.
+
+    `B1+` has sign `+`; `F1.line` has tail `line`; `P1.3` has tail `3`.
+    """
+
+    name: str
+    tail: tuple[str, ...] = ()
+    sign: str = ""
+
+    def __str__(self) -> str:
+        """The place as it is written."""
+        return ".".join((self.name, *self.tail)) + self.sign
+
+
+def read_place(text: str) -> Place:
+    """The parts of a written place."""
+    sign = text[-1] if text[-1] in "+-" else ""
+    name, *tail = (text[:-1] if sign else text).split(".")
+    return Place(name, tuple(tail), sign)

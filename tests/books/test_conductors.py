@@ -1,0 +1,108 @@
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from rigfolio.books.loader import (
+    awg_sizes,
+    metric_sizes,
+    outside_diameter_m,
+    resistance_ohm_per_m,
+    stranding,
+    tag_overlap_m,
+)
+from rigfolio.units import Size, awg_size, metric_size
+
+_KFT_M = 304.8
+_few = settings(derandomize=True, max_examples=50, deadline=None)
+
+
+def test_iec_class_5(row):
+    found = resistance_ohm_per_m(metric_size(row["mm2"]), 20.0) * 1e3
+    assert found == pytest.approx(row["ohm_per_km"], rel=row["tolerance"])
+
+
+def test_iec_class_5_recalled(row):
+    found = resistance_ohm_per_m(metric_size(row["mm2"]), 20.0) * 1e3
+    assert found == pytest.approx(row["ohm_per_km"], rel=row["tolerance"])
+
+
+def test_iso_6722(row):
+    found = resistance_ohm_per_m(metric_size(row["mm2"]), 20.0) * 1e3
+    assert row["ohm_per_km"] <= found <= row["ohm_per_km"] * (1.0 + row["tolerance"])
+
+
+def test_iec_class_2(row):
+    found = resistance_ohm_per_m(metric_size(row["mm2"]), 20.0) * 1e3
+    assert found == pytest.approx(row["ohm_per_km"], rel=row["tolerance"])
+
+
+def test_nec_stranded(row):
+    found = resistance_ohm_per_m(awg_size(row["gauge"]), 75.0) * _KFT_M
+    assert found == pytest.approx(row["ohm_per_kft"], rel=row["tolerance"])
+
+
+def test_faa_tinned(row):
+    found = resistance_ohm_per_m(awg_size(row["gauge"]), 20.0) * _KFT_M
+    assert found == pytest.approx(row["ohm_per_kft"], rel=row["tolerance"])
+
+
+def test_gxl_diameter(row):
+    found = outside_diameter_m(awg_size(row["gauge"]))
+    assert found.value * 1e3 == pytest.approx(row["od_mm"])
+    assert (found.source.status, found.how) == ("seen", "")
+
+
+def test_iso_diameter(row):
+    found = outside_diameter_m(metric_size(row["mm2"]))
+    assert found.value * 1e3 == pytest.approx(row["od_mm"])
+    assert (found.source.status, found.how) == ("seen", "")
+
+
+@pytest.mark.parametrize(
+    ("size", "od_mm", "how"),
+    [
+        (awg_size(24), 2.4, "as 20 AWG"),
+        (awg_size(3), 11.2, "as 2 AWG"),
+        (metric_size(16.0), 9.4, "as 4 AWG"),
+        (metric_size(120.0), 18.8 * (120 / 107.2193) ** 0.5, "scaled up from 4/0 AWG by area"),
+    ],
+)
+def test_diameter_without_a_row(size, od_mm, how):
+    found = outside_diameter_m(size)
+    assert found.value * 1e3 == pytest.approx(od_mm, rel=1e-4)
+    assert found.how == how
+
+
+def test_stock_runs_from_thin_to_thick():
+    assert [size.text for size in (awg_sizes()[0], awg_sizes()[-1])] == ["24 AWG", "4/0 AWG"]
+    assert [size.text for size in (metric_sizes()[0], metric_sizes()[-1])] == ["0.5 mm²", "120 mm²"]
+    for sizes in (awg_sizes(), metric_sizes()):
+        assert list(sizes) == sorted(sizes, key=lambda size: size.area_m2)
+
+
+def test_single_figures():
+    assert stranding().value == 1.02
+    assert tag_overlap_m().value == pytest.approx(5e-3)
+
+
+@_few
+@given(st.floats(0.1, 200), st.floats(1.0, 3.0), st.floats(-40, 150))
+def test_more_metric_copper_never_resists_more(mm2, times, temperature_c):
+    thin, thick = metric_size(mm2), metric_size(mm2 * times)
+    assert resistance_ohm_per_m(thick, temperature_c) <= resistance_ohm_per_m(
+        thin, temperature_c
+    ) * (1 + 1e-9)
+
+
+@_few
+@given(st.sampled_from([*awg_sizes(), *metric_sizes()]), st.floats(-40, 150), st.floats(0, 50))
+def test_hotter_never_resists_less(size: Size, temperature_c, rise_k):
+    cool = resistance_ohm_per_m(size, temperature_c)
+    assert resistance_ohm_per_m(size, temperature_c + rise_k) >= cool
+
+
+@_few
+@given(st.floats(0.1, 200), st.floats(1.0, 3.0))
+def test_more_copper_is_never_thinner_outside(mm2, times):
+    thin, thick = metric_size(mm2), metric_size(mm2 * times)
+    assert outside_diameter_m(thick).value >= outside_diameter_m(thin).value * (1 - 1e-9)

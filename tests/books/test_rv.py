@@ -1,0 +1,88 @@
+import pytest
+
+from rigfolio.books.loader import Service, load_book
+from rigfolio.units import awg_size, metric_size
+
+BOOK = load_book("rv")
+
+
+def test_overcurrent_table(row):
+    found = BOOK.carries_a(awg_size(row["gauge"]), Service())
+    assert (found.value, found.source.status) == (row["ampere"], row["status"])
+    hard = Service(insulation_c=105.0, ambient_c=60.0, bundle=9, engine_space=True)
+    assert BOOK.carries_a(awg_size(row["gauge"]), hard) == found
+    assert BOOK.largest_fuse_a(awg_size(row["gauge"]), hard) == found
+    assert "no correction" in found.how
+
+
+def test_small_conductors(row):
+    assert BOOK.carries_a(awg_size(row["gauge"]), Service()).value == row["ampere"]
+
+
+def test_general_ampacity(row):
+    service = Service(insulation_c=row["insulation_c"])
+    found = BOOK.carries_a(awg_size(row["gauge"]), service)
+    assert (found.value, found.source.status) == (row["ampere"], row["status"])
+    assert BOOK.largest_fuse_a(awg_size(row["gauge"]), service) == found
+
+
+def test_ambient(row):
+    found = BOOK.carries_a(awg_size(6), Service(75.0, row["ambient_c"]))
+    assert found.value / 65.0 == pytest.approx(row["factor"], abs=row["tolerance"])
+
+
+def test_bundle_factors(row):
+    found = BOOK.carries_a(awg_size(6), Service(75.0, bundle=row["together"]))
+    assert found.value == pytest.approx(65.0 * row["factor"])
+
+
+def test_metric_as_gauge(row):
+    found = BOOK.carries_a(metric_size(row["mm2"]), Service())
+    assert found.value == row["ampere"]
+    assert f"for {row['gauge']} AWG (the next smaller copper to {row['mm2']:g} mm²" in found.how
+
+
+def test_reach(row):
+    found = BOOK.reach_m(sheathed=row["sheathed"], from_battery=row["from_battery"])
+    assert found.value == pytest.approx(row["length_m"], abs=row["tolerance"])
+
+
+def test_chassis_bond(row):
+    found = BOOK.chassis_bond_m2()
+    assert found.value * 1e6 == pytest.approx(row["area_mm2"], rel=row["tolerance"])
+    assert found.how == "8 AWG"
+
+
+def test_limits(row):
+    found = BOOK.limits[row["name"]]
+    assert found.value == pytest.approx(row["value"])
+    assert found.source.status == row["status"]
+
+
+def test_an_engine_space_is_a_hot_place():
+    size = awg_size(6)
+    hot = BOOK.carries_a(size, Service(ambient_c=50.0))
+    assert BOOK.carries_a(size, Service(engine_space=True)).value == hot.value
+    assert BOOK.carries_a(size, Service(ambient_c=60.0, engine_space=True)).value < hot.value
+
+
+@pytest.mark.parametrize(
+    ("size", "service"),
+    [(awg_size(20), Service()), (metric_size(0.75), Service())],
+)
+def test_thinner_than_the_table(size, service):
+    assert BOOK.carries_a(size, service) is None
+    assert BOOK.largest_fuse_a(size, service) is None
+
+
+def test_weak_insulation_serves_only_where_no_column_is_needed():
+    assert BOOK.carries_a(awg_size(14), Service(insulation_c=50.0)).value == 15.0
+    assert BOOK.carries_a(awg_size(6), Service(insulation_c=50.0)).value == 30.0
+
+
+def test_how_it_was_worked_out():
+    found = BOOK.carries_a(awg_size(6), Service(ambient_c=40.0, bundle=4))
+    assert found.how == (
+        "65 A for 6 AWG with 75 °C insulation x 0.88 at 40 °C x 0.80 for 4 together"
+    )
+    assert found.source.status == "computed"

@@ -1,0 +1,77 @@
+"""Colour legend: every wire under its colour, told apart."""
+
+import sys
+from pathlib import Path
+
+# Test modules are imported by path, so a module beside them has to be pointed out.
+sys.path.append(str(Path(__file__).parent))
+
+from itertools import pairwise
+
+from hypothesis import given
+from hypothesis import strategies as st
+from rigs_for_labels import FEW, NAMES, job_of, marsh_wren, off_paper, panel_of, printed, words
+
+from rigfolio.books.loader import colour_book
+from rigfolio.draw.fit import overlaps
+from rigfolio.draw.page import Line, flat
+from rigfolio.sheets import colour_legend
+
+
+def test_every_wire_is_listed_with_what_tells_it_apart():
+    job = marsh_wren()
+    seen = words(colour_legend.pages(job))
+    for wire in job.rig.conductors:
+        assert wire.name in seen
+    assert "red/black RD/BK P1.1/1 plus + P1.1 Ceiling lights 14 AWG 7.5 A brown also: P1.3" in seen
+    assert "red/black RD/BK P1.3/1 plus + P1.3 Refrigerator control 16 AWG 3 A violet" in seen
+    assert "20 A TOO LARGE" in seen
+    assert "20 A yellow" not in seen
+
+
+def test_colours_are_sorted_and_what_is_not_surveyed_comes_last():
+    seen = words(colour_legend.pages(marsh_wren()))
+    places = [seen.index(row) for row in ("bare no code", "black BK", "red RD W1", "red/black RD")]
+    assert places == sorted(places)
+    assert seen.index("? not surveyed no code S1.line/1") > seen.index("yellow YE")
+    assert seen.index("? not surveyed no code S1.line/1") > seen.index("not stated no code P1.9/1R")
+
+
+def test_green_and_yellow_stripes_have_words_and_no_code():
+    # IEC 60757 keeps green and yellow for the pair GNYE and joins neither to another colour.
+    seen = words(colour_legend.pages(panel_of(5, ["Pump"] * 5)))
+    assert "yellow/green no code" in seen
+    assert "blue BU" in seen
+
+
+def test_base_and_stripe_the_other_way_round_are_pointed_at():
+    seen = words(colour_legend.pages(panel_of(6, ["Pump"] * 6)))
+    assert "red/black (see RD/BK" in seen
+    assert "black/red (see BK/RD" in seen
+
+
+def test_the_patch_has_base_and_stripe():
+    marks = [mark for page in colour_legend.pages(marsh_wren()) for mark in flat(page.marks)]
+    fills = [mark.fill for mark in marks if isinstance(mark, Line) and mark.fill]
+    book = colour_book().by_word
+    pairs = set(pairwise(fills))
+    assert (book["red"].rgb, book["black"].rgb) in pairs
+    assert (book["violet"].rgb, book["yellow"].rgb) in pairs
+
+
+def test_no_wire_at_all():
+    assert "states no wire" in words(colour_legend.pages(job_of('rig "Bare"\nbattery B1\n')))
+
+
+@FEW
+@given(slots=st.integers(1, 60), names=st.lists(NAMES, min_size=1, max_size=8))
+def test_rows_run_over_pages(slots, names):
+    job = panel_of(slots, names * 8)
+    pages = colour_legend.pages(job)
+    for page in pages:
+        assert overlaps(page) == ()
+        assert off_paper(page) == []
+    seen = printed(pages)
+    assert all("IEC 60757" in page.text for page in seen)
+    assert all(wire.name in " ".join(page.text for page in seen) for wire in job.rig.conductors)
+    assert pages == colour_legend.pages(job)

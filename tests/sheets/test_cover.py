@@ -1,0 +1,98 @@
+"""Cover: findings first, nothing called safe; and the frame that every sheet shares."""
+
+import sys
+from pathlib import Path
+
+# Test modules are imported by path, so a module beside them has to be pointed out.
+sys.path.append(str(Path(__file__).parent))
+
+import re
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from rigs_for_labels import FEW, marsh_wren, off_paper, printed, words
+
+from rigfolio.draw.fit import overlaps
+from rigfolio.draw.frame import CAUTION, Column, Row, Table, body, flow, framed
+from rigfolio.draw.page import PAPERS, Page
+from rigfolio.record import replace
+from rigfolio.sheets import cover
+
+CONTENTS = (("Schematic", 2), ("Slot labels", 3), ("Wire tags", 5))
+
+
+def test_dangers_stand_in_full_on_the_first_page():
+    first = printed(cover.pages(marsh_wren(), CONTENTS))[0].text
+    for phrase in (
+        "Marsh Wren 17", "revision 2026-03-14", "rule book rv: towables (NFPA 70 552.10)",
+        "3f9a61c204d7", "Found under rule book rv: 1 danger, 1 unknown.", "Slot labels 3",
+        "20 A fuse, 16 AWG may carry 8 A", "P1.4 (Roof fan)", "`fuse 7.5 A`", "fuse-over-wire",
+        "(memory)", "1 thing cannot be judged", CAUTION,
+        "P1.1, P1.2, P1.3, P1.4, P1.5, P1.8, P1.9, S1.line: each is taken to return to N1",
+    ):  # fmt: skip
+        assert phrase in first
+
+
+def test_many_findings_run_on_and_are_counted_on_the_first_page():
+    job = marsh_wren()
+    pages = cover.pages(replace(job, findings=job.findings * 20), CONTENTS)
+    seen = printed(pages)
+    assert len(seen) > 1
+    assert "20 dangers, 20 unknowns" in seen[0].text
+    assert "Dangers and faults: 20, continued" in seen[1].text
+    assert " ".join(page.text for page in seen).count("20 A fuse, 16 AWG may carry") == 20
+    assert "page 1 of" in seen[0].text
+
+
+@pytest.mark.parametrize("kept", [0, 1, 2])
+def test_nothing_is_ever_called_safe(kept):
+    job = marsh_wren()
+    seen = words(cover.pages(replace(job, findings=job.findings[2 - kept :]), CONTENTS))
+    assert re.search(r"\b(safe|ok|okay|passed|approved|compliant)\b", seen.lower()) is None
+    wanted = ("no findings under rule book rv", "1 thing cannot be judged under rule book rv",
+              "Found under rule book rv: 1 danger, 1 unknown")  # fmt: skip
+    assert wanted[kept] in seen
+
+
+def test_same_pages_twice():
+    assert cover.pages(marsh_wren(), CONTENTS) == cover.pages(marsh_wren(), CONTENTS)
+
+
+@FEW
+@given(
+    name=st.text("Ww iÅж", min_size=1, max_size=80),
+    paper=st.sampled_from(sorted(PAPERS)),
+    turned=st.booleans(),
+)
+def test_the_frame_fits_any_paper_and_name(name, paper, turned):
+    size = (PAPERS[paper].width_mm, PAPERS[paper].height_mm)
+    wide, high = size[::-1] if turned else size
+    strip = (name, f"revision {name}", "rule book vehicle", "text 3f9a61c204d7")
+    page = framed(wide, high, name, strip, (), note=name, page="12 of 345")
+    assert overlaps(page) == ()
+    assert off_paper(page, 10.0) == []
+    left, top, across, down = body(wide, high)
+    assert (left, top) == (10.0, 10.0)
+    assert left + across == pytest.approx(wide - 10.0)
+    assert top + down < high - 26.0
+
+
+@FEW
+@given(
+    cells=st.lists(st.text("Wi Åж", max_size=200), min_size=1, max_size=60),
+    taken_mm=st.floats(0, 150),
+)
+def test_tables_run_over_pages_without_overlap(cells, taken_mm):
+    columns = (Column("number", 10, bold=True), Column("text", 60), Column("again", 40))
+    rows = tuple(Row((str(number), text, text)) for number, text in enumerate(cells))
+    area = body(210.0, 297.0)
+    pages = flow((Table(columns, rows, "All"), Table(columns, rows, "Twice")), area,
+                 taken_mm=taken_mm)  # fmt: skip
+    shown = []
+    for marks in pages:
+        page = Page(210.0, 297.0, marks)
+        assert overlaps(page) == ()
+        assert off_paper(page, 10.0) == []
+        shown += [mark.text for mark in marks if getattr(mark, "bold", False)]
+    assert [text for text in shown if text.isdigit()] == [str(i) for i in range(len(cells))] * 2

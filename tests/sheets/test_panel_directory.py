@@ -1,0 +1,67 @@
+"""Panel directory: the list on the door is complete."""
+
+import sys
+from pathlib import Path
+
+# Test modules are imported by path, so a module beside them has to be pointed out.
+sys.path.append(str(Path(__file__).parent))
+
+from hypothesis import given
+from hypothesis import strategies as st
+from rigs_for_labels import FEW, NAMES, job_of, marsh_wren, off_paper, panel_of, printed, words
+
+from rigfolio.draw.fit import overlaps
+from rigfolio.record import replace
+from rigfolio.sheets import panel_directory
+
+
+def test_every_slot_has_its_row():
+    seen = words(panel_directory.pages(marsh_wren()))
+    for phrase in (
+        "1 Ceiling lights: Galley lamp, Bunk lamp 7.5 A brown 15 A 14 AWG red/black RD/BK P1",
+        "4 Roof fan: Fan 20 A TOO LARGE 8 A 16 AWG blue/white BU/WH P1",
+        "5 USB sockets, bunk end: Sockets fuse ? 6 A 18 AWG tan",
+        "6 not stated", "SCORCHED", "10 BLANK", "12 SPARE: for a second lamp circuit",
+        "8 Breakaway brake charger: Trickle charger 5 A tan ? ? size blue BU P1 ALWAYS ON",
+        "S1.line Gas detector: LP/CO detector 3 A fuse 8 A 16 AWG ? not surveyed S1.line ALWAYS ON",
+    ):  # fmt: skip
+        assert phrase in seen
+
+
+def test_what_feeds_the_panel_is_named():
+    seen = words(panel_directory.pages(marsh_wren()))
+    assert "W3 6 AWG black BK from S1.load Battery disconnect" in seen
+    assert "W4 6 AWG black BK from C1+ Converter" in seen
+
+
+def test_ac_breakers_are_listed_and_not_judged():
+    seen = words(panel_directory.pages(marsh_wren()))
+    assert "AC breakers: listed only, not judged" in seen
+    assert "Converter 15 A" in seen
+
+
+def test_states_rule_book_and_cautions():
+    seen = words(panel_directory.pages(marsh_wren()))
+    assert "stored S1 open, C1 off" in seen
+    assert "rv: towables (NFPA 70 552.10). Found: 1 danger, 1 unknown" in seen
+    assert "never fit a larger one" in seen
+    nothing = words(panel_directory.pages(replace(marsh_wren(), findings=())))
+    assert "No findings under rule book rv." in nothing
+
+
+def test_a_rig_without_a_panel_says_so():
+    assert "no panel and no circuit" in words(
+        panel_directory.pages(job_of('rig "Bare"\nbattery B1\n'))
+    )
+
+
+@FEW
+@given(slots=st.integers(1, 60), names=st.lists(NAMES, min_size=1, max_size=8))
+def test_rows_run_over_pages(slots, names):
+    job = panel_of(slots, names * 8, paper="a4")
+    pages = panel_directory.pages(job)
+    for page in pages:
+        assert overlaps(page) == ()
+        assert off_paper(page) == []
+    assert "Panel directory" in printed(pages)[-1].text
+    assert pages == panel_directory.pages(job)

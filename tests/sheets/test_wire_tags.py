@@ -1,0 +1,126 @@
+"""Wire tags: both ends of every wire, cut to the wire."""
+
+import sys
+from pathlib import Path
+
+# Test modules are imported by path, so a module beside them has to be pointed out.
+sys.path.append(str(Path(__file__).parent))
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from rigs_for_labels import (
+    FEW,
+    NAMES,
+    groups,
+    marsh_wren,
+    off_paper,
+    panel_of,
+    printed,
+    sized,
+    strays,
+    words,
+)  # fmt: skip
+
+from rigfolio.draw.fit import overlaps
+from rigfolio.draw.page import Line, Text
+from rigfolio.record import replace
+from rigfolio.sheets import wire_tags
+
+
+def said(group):
+    return " ".join(mark.text for mark in group.marks if isinstance(mark, Text))
+
+
+def test_every_wire_has_a_tag_for_each_end():
+    job = marsh_wren()
+    pages = wire_tags.pages(job)
+    names = [f"tag-{wire.name}-{end}" for wire in job.rig.conductors for end in "ab"]
+    assert sorted(group.ident for group in groups(pages, "tag-")) == sorted(names)
+
+
+def test_each_end_says_where_it_lands_and_where_the_other_goes():
+    pages = wire_tags.pages(marsh_wren())
+    (first,), (second,) = groups(pages, "tag-W2-a"), groups(pages, "tag-W2-b")
+    assert "HERE F1.load Battery fuse" in said(first)
+    assert "TO S1.line Battery disconnect" in said(first)
+    assert "HERE S1.line Battery disconnect" in said(second)
+    assert "6 AWG red RD fuse 50 A" in said(second)
+    (slot,) = groups(pages, "tag-P1.2/1-a")
+    assert said(slot).count("HERE P1.2") == 2
+    assert "plus +" in said(slot)
+    assert "14 AWG yellow YE fuse 10 A" in said(slot)
+
+
+def test_a_supply_wire_does_not_bear_the_fuse_of_a_slot_or_of_another_wire():
+    (group,) = groups(wire_tags.pages(marsh_wren()), "tag-W3-b")
+    assert "fuse" not in said(group)
+
+
+def test_a_return_that_is_assumed_says_so_and_a_stated_one_does_not():
+    pages = wire_tags.pages(marsh_wren())
+    (assumed,), (stated,) = groups(pages, "tag-P1.2/1R-a"), groups(pages, "tag-P1.7/1R-a")
+    assert "ASSUMED return" in said(assumed)
+    assert "minus −" in said(assumed)
+    assert "ASSUMED" not in said(stated)
+    assert "12 AWG white WH" in said(stated)
+
+
+def test_tags_are_cut_to_the_wire():
+    # Outside diameters: 16 AWG 3.0 mm (SAE J1128 thin wall, a maker's sheet, seen), 6 AWG 8.0 mm
+    # (from memory). A flag is two faces and the round of the wire, a wrap is pi d and the overlap.
+    seen = printed(wire_tags.pages(marsh_wren()))
+    flags = [rect for page in seen for rect in sized(page, 60 + math.pi * 3.0 + 0.1, 16.6, 0.02)]
+    wraps = [rect for page in seen for rect in sized(page, 80.1, math.pi * 8.0 + 5.0 + 0.1, 0.02)]
+    assert len(flags) == 2 * 2 * 4
+    assert len(wraps) == 2 * 7
+
+
+def test_a_wrap_is_read_from_any_side():
+    (group,) = groups(wire_tags.pages(marsh_wren()), "tag-W1-a")
+    assert [mark.text for mark in group.marks if isinstance(mark, Text)].count("W1") == 3
+
+
+def test_a_size_that_is_not_surveyed_gets_a_stated_default():
+    assert "size not surveyed: cut for Ø 5.0 mm" in words(wire_tags.pages(marsh_wren()))
+
+
+def test_wires_side_by_side_have_tags_of_their_own_and_leads_have_none():
+    job = marsh_wren()
+    wires = [
+        replace(wire, count=2) if wire.name == "W1" else replace(wire, lead=wire.name == "P1.9/1")
+        for wire in job.rig.conductors
+    ]
+    pages = wire_tags.pages(replace(job, rig=replace(job.rig, conductors=tuple(wires))))
+    assert len(groups(pages, "tag-W1 (1 of 2)")) == len(groups(pages, "tag-W1 (2 of 2)")) == 2
+    assert groups(pages, "tag-P1.9/1-") == []
+
+
+def test_order_is_by_panel_and_slot():
+    idents = [group.ident for group in groups(wire_tags.pages(marsh_wren()), "tag-")]
+    assert idents.index("tag-P1.2/1-a") < idents.index("tag-P1.9/1-a") < idents.index("tag-W1-a")
+
+
+def test_ruler_of_100_mm_on_every_page():
+    for page in printed(wire_tags.pages(marsh_wren())):
+        assert any(length == pytest.approx(100, abs=0.1) for length in page.lines)
+
+
+@FEW
+@given(slots=st.integers(1, 30), names=st.lists(NAMES, min_size=1, max_size=8))
+def test_texts_keep_to_their_tag(slots, names):
+    job = panel_of(slots, names * 4, paper="a4")
+    pages = wire_tags.pages(job)
+    for page in pages:
+        assert overlaps(page) == ()
+        assert off_paper(page) == []
+    tags = groups(pages, "tag-")
+    assert tags
+    for group in tags:
+        outline = [mark for mark in group.marks if isinstance(mark, Line) and mark.closed][-1]
+        (left, top), _, (right, bottom), _ = outline.points
+        assert strays(group, (left, top, right - left, bottom - top)) == []
+        assert min(mark.size_pt for mark in group.marks if isinstance(mark, Text)) >= 5.5
+    assert pages == wire_tags.pages(job)
