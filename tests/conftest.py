@@ -15,9 +15,12 @@ A test that asks for `case` is run with every case of the `*.rig` files beside i
         assert case.mismatches(result.findings, result.texts) == []
 """
 
+import os
 import re
 import shutil
-from collections.abc import Iterable, Iterator, Mapping
+import tempfile
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from contextlib import AbstractContextManager, contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -127,3 +130,38 @@ def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
     cases = [case for file in files for case in read_cases(file)]
     assert cases, f"no case beside {metafunc.module.__file__}"
     metafunc.parametrize("case", cases, ids=[f"{one.file.stem}: {one.title}" for one in cases])
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """`--bless` writes golden texts anew; a person then reads the diff."""
+    parser.addoption("--bless", action="store_true", help="write the messages anew, then read them")
+
+
+@pytest.fixture
+def open_folder(monkeypatch: pytest.MonkeyPatch) -> Iterator[Path]:
+    """Work in a folder that any user may enter; the temporary folders of pytest are shut."""
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        folder.chmod(0o755)
+        monkeypatch.chdir(folder)
+        yield folder
+
+
+@contextmanager
+def as_somebody() -> Iterator[None]:
+    """Run as a user without privileges, where the tests are run as one that may do anything."""
+    nobody = 65534
+    is_root = hasattr(os, "geteuid") and os.geteuid() == 0
+    if is_root:
+        os.seteuid(nobody)
+    try:
+        yield
+    finally:
+        if is_root:
+            os.seteuid(0)
+
+
+@pytest.fixture
+def without_privileges() -> Callable[[], AbstractContextManager[None]]:
+    """A context in which files that are shut stay shut."""
+    return as_somebody

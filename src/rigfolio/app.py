@@ -1,18 +1,20 @@
 """From a rig file to what was found in it and to what its sheets are given; prints nothing."""
 
-import hashlib
 from collections.abc import Mapping
+from typing import TYPE_CHECKING
 
 from rigfolio.findings import Finding, Severity, in_order
 from rigfolio.model.build import build
 from rigfolio.model.draft import Draft
 from rigfolio.model.graph import Rig
-from rigfolio.reading.files import read_rig
+from rigfolio.reading.files import MOST_ERRORS, first_errors, read_rig
 from rigfolio.reading.text import read_blocks
 from rigfolio.record import record, replace
-from rigfolio.study.job import Job
 from rigfolio.study.rule import judge
 from rigfolio.study.study import Study
+
+if TYPE_CHECKING:
+    from rigfolio.study.job import Job
 
 
 @record
@@ -65,10 +67,11 @@ def check(file: str, book: str = "", *, text: str | None = None) -> Result:
         There is no such rule book.
     """
     texts, rig, errors = load(file, text)
+    shown = next(iter(texts))
     if rig is None:
-        return Result(file, texts, None, in_order(list(errors)))
+        return Result(shown, texts, None, in_order(list(errors)))
     study = Study(replace(rig, book=book) if book else rig, book or rig.book)
-    return Result(file, texts, study, in_order(list(judge(study))))
+    return Result(shown, texts, study, in_order(list(judge(study))))
 
 
 def load(
@@ -77,28 +80,33 @@ def load(
     """The texts of a rig file and of what it includes, the rig, and the errors of the text."""
     reading = read_rig(file, text)
     draft = Draft()
-    read_blocks(reading.blocks, draft)
+    for block in reading.blocks:
+        read_blocks([block], draft)
+        if len(draft.found) > MOST_ERRORS:
+            break
     found = (*reading.found, *draft.found)
     if found:
-        return reading.texts, None, found
-    return reading.texts, build(draft, digest(reading.texts)), ()
+        return reading.texts, None, first_errors(found)
+    return reading.texts, build(draft), ()
 
 
-def job_of(result: Result) -> Job:
-    """What the sheets of a rig are given.
+def job_of(result: Result) -> "Job":
+    """What the sheets of a rig are given; its rig bears the digest of the text.
 
     Raises
     ------
     ValueError
         The text was not understood.
     """
+    from rigfolio.study.job import Job
+
     study = result.study
     if study is None:
         raise ValueError(f"{result.file}: not understood, there is nothing to print")
     carried = {wire.name: study.carries(wire) for wire in study.rig.conductors}
     allowed = {circuit.place: study.largest_fuse(circuit) for circuit in study.rig.circuits}
     return Job(
-        rig=study.rig,
+        rig=replace(study.rig, digest=result.digest),
         book_title=study.book.title,
         polarity=study.side,
         carries={name: limit for name, limit in carried.items() if limit is not None},
@@ -109,6 +117,8 @@ def job_of(result: Result) -> Job:
 
 def digest(texts: Mapping[str, str]) -> str:
     """Twelve letters that change when any character of the text does, line ends left aside."""
+    import hashlib
+
     whole = hashlib.sha256()
     for text in texts.values():
         whole.update(text.replace("\r\n", "\n").encode() + b"\0")

@@ -33,7 +33,7 @@ _FORMS: Mapping[str, "Format"] = {".svg": "svg", ".pdf": "pdf", ".png": "png"}
 _CAUTION = "Not a safety certificate: local code and licensed practice come first."
 
 
-class _Refusal(Exception):
+class _RefusalError(Exception):
     """A command that cannot be done as it was given: rule name, headline, way out."""
 
     def __init__(self, rule: str, headline: str, fix: str = "") -> None:
@@ -46,8 +46,8 @@ class _Refusal(Exception):
 class _Parser(argparse.ArgumentParser):
     def error(self, message: str) -> NoReturn:
         """Refuse arguments in the manner of every other message."""
-        text = message[:1].lower() + message[1:]
-        raise _Refusal("command-not-understood", text, f"`{self.prog} --help` shows how")
+        text = message[:1].lower() + message[1:].replace("invalid choice: ", "found ")
+        raise _RefusalError("command-not-understood", text, f"`{self.prog} --help` shows how")
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -63,7 +63,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
             stream.reconfigure(errors="replace")
     try:
         return _run(sys.argv[1:] if arguments is None else arguments)
-    except _Refusal as refusal:
+    except _RefusalError as refusal:
         return _refused(refusal)
     except SystemExit as asked:
         return int(asked.code or 0)
@@ -76,17 +76,20 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 def _run(arguments: Sequence[str]) -> int:
     if not arguments:
-        _say(sys.stderr, _parser().format_help())
+        _say(sys.stderr, _help())
         return 2
-    first = arguments[0]
-    if not first.startswith("-") and first not in _COMMANDS:
-        raise _Refusal("command-not-understood", f"`{first}` is not a command", _nearest(first))
-    given = _parser().parse_args(arguments)
-    if given.version:
+    first, *rest = arguments
+    if first in ("-h", "--help"):
+        _say(sys.stdout, _help())
+        return 0
+    if first == "--version":
         _say(sys.stdout, f"rigfolio {_version()}\n")
         return 0
-    if given.command is None:
-        raise _Refusal("command-not-understood", "no command was given", "`rigfolio --help`")
+    if first not in _COMMANDS:
+        raise _RefusalError(
+            "command-not-understood", f"`{first}` is not a command", _nearest(first)
+        )
+    given = _parser(first).parse_args(rest)
     run: Callable[[argparse.Namespace], int] = given.run
     return run(given)
 
@@ -102,18 +105,29 @@ def _nearest(word: str) -> str:
     return "the commands are " + ", ".join(f"`{name}`" for name in _COMMANDS)
 
 
-def _parser() -> _Parser:
+def _help() -> str:
+    """What the program is for and which commands it has."""
+    wide = max(len(name) for name in _COMMANDS)
+    listed = "".join(f"  {name:<{wide}}  {about}\n" for name, about in _COMMANDS.items())
+    return (
+        "usage: rigfolio COMMAND ...\n\n"
+        "Low-voltage DC fuse panels from one text file: checks and documents.\n\n"
+        f"commands:\n{listed}\n"
+        "`rigfolio COMMAND --help` shows what a command takes, `rigfolio --version` which version "
+        f"this is.\n{_CAUTION}\n"
+    )
+
+
+def _parser(name: str) -> _Parser:
+    """The parser of one command; those of the others are not made."""
     parser = _Parser(
-        prog="rigfolio",
-        description="Low-voltage DC fuse panels from one text file: checks and documents.",
+        prog=f"rigfolio {name}",
+        description=f"{_COMMANDS[name].capitalize()}.",
         epilog=_CAUTION,
         allow_abbrev=False,
     )
-    parser.add_argument("--version", action="store_true", help="say which version this is")
-    commands = parser.add_subparsers(dest="command", metavar="COMMAND")
-    for name, about in _COMMANDS.items():
-        one = commands.add_parser(name, help=about, description=about, allow_abbrev=False)
-        _arguments(name, one)
+    _arguments(name, parser)
+    parser.set_defaults(command=name)
     return parser
 
 
@@ -162,7 +176,7 @@ def _explain(given: argparse.Namespace) -> int:
     except KeyError:
         near = explain.near(given.rule)
         fix = f"the nearest is `{near}`" if near else "`rigfolio explain` lists all rules"
-        raise _Refusal("rule-unknown", f"`{given.rule}` is not a rule", fix) from None
+        raise _RefusalError("rule-unknown", f"`{given.rule}` is not a rule", fix) from None
     return 0
 
 
@@ -189,12 +203,14 @@ def _folio(given: argparse.Namespace) -> int:
 def _form(out: str | None, asked: "Format | None") -> "Format":
     """The format to write, from what was asked and from the end of the file's name."""
     suffix = Path(out or "").suffix.lower()
-    is_file = suffix != "" and not Path(out or "").is_dir()
+    is_file = suffix != "" and not _is_folder(out or "")
     named = _FORMS.get(suffix)
     if is_file and asked is not None and named not in (asked, None):
-        raise _Refusal("format-not-plain", f"`{out}` is to hold {asked.upper()}", f"`.{asked}`")
+        raise _RefusalError(
+            "format-not-plain", f"`{out}` is to hold {asked.upper()}", f"`.{asked}`"
+        )
     if is_file and asked is None and named is None:
-        raise _Refusal("format-not-plain", f"`{suffix}` found, expected .svg, .pdf or .png")
+        raise _RefusalError("format-not-plain", f"`{suffix}` found, expected .svg, .pdf or .png")
     return asked or (named if is_file else None) or "svg"
 
 
@@ -202,6 +218,7 @@ def _print(given: argparse.Namespace, render: "Callable[[Job], Mapping[str, byte
     """Render all documents, then write them; nothing is written if the text is not understood."""
     from rigfolio import report
     from rigfolio.app import job_of
+    from rigfolio.excerpt import clean
     from rigfolio.writing import write_all
 
     result = _judged(given.file, given.rules)
@@ -209,15 +226,24 @@ def _print(given: argparse.Namespace, render: "Callable[[Job], Mapping[str, byte
         _say(sys.stderr, report.as_text([result], colour=_in_colour(sys.stderr)))
         return 2
     contents = _placed(render(job_of(result)), given)
-    _spare(contents, result)
     try:
+        _spare(contents, result)
         write_all(contents)
     except (OSError, ValueError) as problem:
         raise _not_written(problem) from None
-    _say(sys.stdout, "".join(f"{report.clean(str(path))}\n" for path in contents))
+    _say(sys.stdout, "".join(f"{clean(str(path))}\n" for path in contents))
     told = f"{report.summary(result)}\n{report.CAUTION}\n"
     _say(sys.stderr, told)
     return 0
+
+
+def _is_folder(out: str) -> bool:
+    """Whether a place is a folder, or is written as one."""
+    try:
+        return out.endswith(("/", os.sep)) or Path(out).is_dir()
+    except (OSError, ValueError):
+        # No name that a file could have; writing will say so.
+        return False
 
 
 def _placed(documents: Mapping[str, bytes], given: argparse.Namespace) -> dict[Path, bytes]:
@@ -227,7 +253,7 @@ def _placed(documents: Mapping[str, bytes], given: argparse.Namespace) -> dict[P
     out = given.out
     if out is None:
         folder = folder_of(given.file)
-    elif given.command != "folio" and not (out.endswith(("/", os.sep)) or Path(out).is_dir()):
+    elif given.command != "folio" and not _is_folder(out):
         return {Path(out): content for content in documents.values()}
     else:
         folder = Path(out)
@@ -239,17 +265,17 @@ def _spare(contents: Mapping[Path, bytes], result: "Result") -> None:
     read = {os.path.realpath(file) for file in result.texts}
     for path in contents:
         if os.path.realpath(path) in read:
-            raise _Refusal(
+            raise _RefusalError(
                 "would-overwrite",
                 f"`{path}` is a text of this rig and would be lost",
                 "name another place with `-o`",
             )
 
 
-def _not_written(problem: Exception) -> _Refusal:
+def _not_written(problem: Exception) -> _RefusalError:
     name = getattr(problem, "filename", None) or "the documents"
     why = getattr(problem, "strerror", None) or "its name cannot be used"
-    return _Refusal(
+    return _RefusalError(
         "file-not-written",
         f"`{name}` cannot be written: {why[0].lower()}{why[1:]}; nothing was changed",
         "name another place with `-o`",
@@ -265,7 +291,9 @@ def _judged(file: str, book: str | None) -> "Result":
 
         if book not in book_names():
             listed = ", ".join(f"`{name}`" for name in book_names())
-            raise _Refusal("book-unknown", f"`{book}` is not a rule book", f"there are {listed}")
+            raise _RefusalError(
+                "book-unknown", f"`{book}` is not a rule book", f"there are {listed}"
+            )
     return check(file, book or "")
 
 
@@ -297,7 +325,7 @@ def _say(stream: TextIO, text: str) -> None:
         raise _not_written(OSError(problem.errno, problem.strerror, "standard output")) from None
 
 
-def _refused(refusal: _Refusal) -> int:
+def _refused(refusal: _RefusalError) -> int:
     from rigfolio.findings import Finding, Fix, Label, Severity, Span
     from rigfolio.report import one_message
 

@@ -6,10 +6,9 @@ marks count the cells of a terminal, where a tab is as wide as it needs and some
 
 from bisect import bisect_right
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from functools import cached_property
 
 from rigfolio.findings import Label, Span
+from rigfolio.record import record
 
 TAB_CELLS = 4
 WIDEST = 100
@@ -25,14 +24,11 @@ class Lines:
 
     def __init__(self, text: str) -> None:
         self.text = text
-
-    @cached_property
-    def _starts(self) -> list[int]:
-        starts, at = [0], self.text.find("\n")
+        self._starts = [0]
+        at = text.find("\n")
         while at >= 0:
-            starts.append(at + 1)
-            at = self.text.find("\n", at + 1)
-        return starts
+            self._starts.append(at + 1)
+            at = text.find("\n", at + 1)
 
     def place(self, offset: int) -> tuple[int, int]:
         """Line and column of a character, both counted from 1."""
@@ -46,7 +42,7 @@ class Lines:
         return start, end - 1 if end > start and self.text[end - 1] == "\r" else end
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Mark:
     """A label within a line: `start` and `end` are characters of the line."""
 
@@ -57,7 +53,7 @@ class Mark:
     text: str
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Row:
     """One row of an excerpt; `kind` is `source`, `^`, `~`, `more` (of a label's text) or `gap`."""
 
@@ -133,15 +129,17 @@ def _marked(mark: Mark, low: int, cells: Sequence[int], shift: int) -> Iterator[
 
 
 def _wrapped(text: str) -> Iterator[str]:
-    """The words of a text on lines of one width."""
-    line = ""
-    for word in text.split(" "):
+    """The words of a text on lines of one width; what stands in backticks stays together."""
+    line, word = "", ""
+    for piece in text.split(" "):
+        word = f"{word} {piece}" if word else piece
+        if word.count("`") % 2 and len(word) < _WRAP // 2:
+            continue
         if line and len(line) + 1 + len(word) > _WRAP:
             yield line
             line = ""
-        line = f"{line} {word}" if line else word
-    if line:
-        yield line
+        line, word = (f"{line} {word}" if line else word), ""
+    yield f"{line} {word}".strip()
 
 
 def _drawn(text: str) -> tuple[str, list[int]]:

@@ -3,21 +3,24 @@
 import re
 
 from rigfolio.books.loader import book_names, load_book
-from rigfolio.lang.reader import nearest
 from rigfolio.study.rule import Rule, rule, rule_names
 
 ERRORS = {
     "bare-number": "a number without a unit: the unit says what a number is",
     "character-not-read": "a character that opens no word, number, label or `?`",
     "colour-ambiguous": "a colour code that stands for more than one colour",
+    "colour-not-read": "a colour or a stripe that is no colour word and no code",
     "control-character": "a label that holds characters which cannot be seen",
     "curly-quote": "a typographic quote; labels stand in straight ones",
+    "date-not-read": "a day that is in no calendar",
     "decimal-comma": "a comma between digits; decimals are written with a point",
     "fact-missing": "a statement without a value that it cannot do without",
     "fact-not-taken": "a value that the statement has no use for",
     "file-empty": "a file in which nothing is said",
     "file-not-read": "a file that is missing, not allowed to be read, or no plain file",
     "file-too-large": "a file far larger than any rig file",
+    "fuse-past-end": "a fuse further along a wire than the wire is long",
+    "gauge-in-comment": "a `#` before a number: it starts a comment, a gauge is written `6 AWG`",
     "include-many": "a rig in more files than are read",
     "include-outside": "an included file that does not lie beside the rig file or below it",
     "include-twice": "a file that is included more than once, or that includes itself",
@@ -31,6 +34,7 @@ ERRORS = {
     "not-utf-8": "bytes that are not UTF-8 text",
     "number-too-long": "a number with more digits than anything could have",
     "opening-missing": "a statement without the name, place or label that follows its word",
+    "phrase-broken": "a phrase that stops before its last word",
     "quantity-not-read": "a size or fraction that does not exist",
     "said-twice": "a value that one statement gives twice",
     "slot-count": "a panel without slots, or with more than are read",
@@ -40,7 +44,9 @@ ERRORS = {
     "unknown-for-nothing": "a `?` where nothing is missing",
     "unknown-unit": "a unit that is not known",
     "unknown-word": "a line that opens with a word which is no statement",
+    "value-missing": "a keyword without the value that follows it",
     "word-not-taken": "a word that the statement has no use for",
+    "word-too-long": "a word longer than any name",
 }
 """Errors of the text: what each says was found."""
 
@@ -55,7 +61,9 @@ def explain(name: str) -> str:
     """
     if name in rule_names():
         one, _, manual = rule(name)
-        books = ", ".join(f"{book} ({load_book(book).title})" for book in sorted(one.books))
+        books = "\n          ".join(
+            f"{book:<8}  {load_book(book).title}" for book in sorted(one.books)
+        )
         return (
             f"{one.name}\n\n{_page(manual)}\n\n"
             f"severity  {one.severity.value}\n"
@@ -73,7 +81,10 @@ def _page(manual: str) -> str:
 
 def near(name: str) -> str:
     """The rule or error whose name is most like another; empty where none is."""
-    return nearest(name, [*rule_names(), *ERRORS])
+    from difflib import get_close_matches
+
+    close = get_close_matches(name, [*rule_names(), *ERRORS], n=1, cutoff=0.5)
+    return close[0] if close else ""
 
 
 def overview() -> str:

@@ -24,12 +24,10 @@ _DPI = 200
 
 
 def drawing(job: Job, form: Format) -> bytes:
-    """Content of the schematic as a file; as PDF it is divided into sheets of paper."""
+    """Content of the schematic as a file, with its title strip."""
     if form == "pdf":
         return _pdf(job, "schematic")
-    from rigfolio.sheets import schematic
-
-    page: Page = schematic.drawing(job)
+    (page,) = _pages("schematic")(job)
     if form == "svg":
         from rigfolio.draw.svg import write_svg
 

@@ -43,7 +43,7 @@ _PLURALS = {
 }
 _SINGULARS = {Severity.ADVICE: "piece of advice"}
 
-Json: TypeAlias = "str | int | float | None | Sequence[Json] | Mapping[str, Json]"
+Json: TypeAlias = "str | int | float | Sequence[Json] | Mapping[str, Json] | None"
 
 
 def as_text(results: Sequence[Result], *, colour: bool = False) -> str:

@@ -69,6 +69,18 @@ UNITS = _table()
 """Every unit symbol of the language."""
 
 
+MEANT = {
+    "amp": "A", "amps": "A", "ampere": "A", "amperes": "A", "volt": "V", "volts": "V",
+    "vdc": "V", "watt": "W", "watts": "W", "foot": "ft", "feet": "ft", "inch": "in",
+    "inches": "in", "meter": "m", "metre": "m", "meters": "m", "metres": "m", "ohms": "ohm",
+    "ga": "AWG", "gauge": "AWG", "sqmm": "mm2", "qmm": "mm2", "hr": "h", "hrs": "h",
+    "hour": "h", "hours": "h", "minute": "min", "minutes": "min", "sec": "s", "c": "degC",
+    "f": "degF", "deg": "degC", "celsius": "degC", "fahrenheit": "degF", "degree": "degC",
+    "degrees": "degC", "h/d": "h/day", "percent": "%",
+}  # fmt: skip
+"""Other ways to write a unit, in small letters, and the symbol that is meant."""
+
+
 def to_si(value: float, symbol: str) -> float:
     """A written number in SI units (temperatures in °C, duty as a share of the day).
 

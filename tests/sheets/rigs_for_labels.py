@@ -33,6 +33,13 @@ class Seen:
     lines: tuple
 
 
+BARE = """
+rig "Bare"
+    rules rv
+battery B1
+"""
+"""A rig with nothing to label."""
+
 MARSH_WREN = """
 rig "Marsh Wren 17"
     system   12 V
@@ -139,6 +146,7 @@ def panel_of(slots, names, *, pitch="14 mm", columns=1, paper="letter"):
     """A panel whose first slots carry circuits of the names given, all else in turn."""
     lines = [
         'rig "Reed Bunting"',
+        "    rules rv",
         f"    paper {paper}",
         'battery B1 "House battery"',
         f'panel P1 "Galley panel" {slots} slots of 30 A, {columns} columns'

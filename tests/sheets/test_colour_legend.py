@@ -10,7 +10,17 @@ from itertools import pairwise
 
 from hypothesis import given
 from hypothesis import strategies as st
-from rigs_for_labels import FEW, NAMES, job_of, marsh_wren, off_paper, panel_of, printed, words
+from rigs_for_labels import (
+    BARE,
+    FEW,
+    NAMES,
+    job_of,
+    marsh_wren,
+    off_paper,
+    panel_of,
+    printed,
+    words,
+)
 
 from rigfolio.books.loader import colour_book
 from rigfolio.draw.fit import overlaps
@@ -60,7 +70,7 @@ def test_the_patch_has_base_and_stripe():
 
 
 def test_no_wire_at_all():
-    assert "states no wire" in words(colour_legend.pages(job_of('rig "Bare"\nbattery B1\n')))
+    assert "states no wire" in words(colour_legend.pages(job_of(BARE)))
 
 
 @FEW

@@ -16,6 +16,7 @@ from rigs_for_labels import FEW, marsh_wren, off_paper, printed, words
 from rigfolio.draw.fit import overlaps
 from rigfolio.draw.frame import CAUTION, Column, Row, Table, body, flow, framed
 from rigfolio.draw.page import PAPERS, Page
+from rigfolio.findings import Finding, Label, Severity, Span
 from rigfolio.record import replace
 from rigfolio.sheets import cover
 
@@ -53,6 +54,22 @@ def test_nothing_is_ever_called_safe(kept):
     wanted = ("no findings under rule book rv", "1 thing cannot be judged under rule book rv",
               "Found under rule book rv: 1 danger, 1 unknown")  # fmt: skip
     assert wanted[kept] in seen
+
+
+def test_advice_alone_is_listed_and_counted():
+    job = marsh_wren()
+    advice = Finding("spare-slots", Severity.ADVICE, "no spare slot", job.findings[0].at)
+    seen = words(cover.pages(replace(job, findings=(advice, advice)), CONTENTS))
+    assert "Found under rule book rv: 2 pieces of advice" in seen
+    assert "ADVICE no spare slot" in seen
+
+
+def test_a_finding_without_a_part_names_no_path():
+    job = marsh_wren()
+    whole = replace(job.findings[0], at=Label(Span("/home/someone/wren.rig", 0, 0)))
+    seen = words(cover.pages(replace(job, findings=(whole,))))
+    assert "the text as a whole" in seen
+    assert "someone" not in seen
 
 
 def test_same_pages_twice():

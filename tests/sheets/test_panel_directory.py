@@ -8,11 +8,22 @@ sys.path.append(str(Path(__file__).parent))
 
 from hypothesis import given
 from hypothesis import strategies as st
-from rigs_for_labels import FEW, NAMES, job_of, marsh_wren, off_paper, panel_of, printed, words
+from rigs_for_labels import (
+    BARE,
+    FEW,
+    NAMES,
+    job_of,
+    marsh_wren,
+    off_paper,
+    panel_of,
+    printed,
+    words,
+)
 
 from rigfolio.draw.fit import overlaps
 from rigfolio.record import replace
 from rigfolio.sheets import panel_directory
+from rigfolio.study import wording
 
 
 def test_every_slot_has_its_row():
@@ -50,9 +61,7 @@ def test_states_rule_book_and_cautions():
 
 
 def test_a_rig_without_a_panel_says_so():
-    assert "no panel and no circuit" in words(
-        panel_directory.pages(job_of('rig "Bare"\nbattery B1\n'))
-    )
+    assert "no panel and no circuit" in words(panel_directory.pages(job_of(BARE)))
 
 
 @FEW
@@ -65,3 +74,26 @@ def test_rows_run_over_pages(slots, names):
         assert off_paper(page) == []
     assert "Panel directory" in printed(pages)[-1].text
     assert pages == panel_directory.pages(job)
+
+
+def test_what_a_step_of_work_calls_a_fuse():
+    job = marsh_wren()
+    names = {
+        circuit.place: wording.fuse_name(circuit, wording.device_named(job.rig, circuit.device))
+        for circuit in job.rig.circuits
+    }
+    assert names["P1.1"] == "P1.1 fuse 7.5 A brown"
+    assert names["P1.5"] == "P1.5 fuse ?"
+    assert names["S1.line"] == "S1.line fuse 3 A"
+
+
+def test_a_panel_is_not_fed_by_what_it_feeds():
+    job = job_of(
+        'rig "Two"\n    rules rv\nbattery B1\npanel P1 4 slots, main breaker 50 A\n'
+        "panel P2 4 slots\n"
+        "wire B1+ to P1 6 AWG red 3 ft\nwire P1 to P2 10 AWG black 3 ft, fuse 30 A at P1\n"
+    )
+    seen = words(panel_directory.pages(job))
+    assert seen.count("Fed by: W1 6 AWG red RD from B1+") == 1
+    assert seen.count("Fed by: W2 10 AWG black BK from fuse at P1 feed") == 1
+    assert seen.count("W2") == 1

@@ -12,6 +12,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from rigs_for_labels import (
+    BARE,
     FEW,
     NAMES,
     groups,
@@ -84,8 +85,19 @@ def test_a_pitch_that_is_not_stated_is_said_to_be_taken():
     assert len(sized(printed(pages)[0], 45, 14)) == 5
 
 
+@pytest.mark.parametrize("pitch_mm", [3, 5, 300])
+def test_a_pitch_out_of_the_usual_still_prints(pitch_mm):
+    pages = slot_labels.pages(panel_of(4, ["Pump"] * 4, pitch=f"{pitch_mm} mm"))
+    seen = printed(pages)
+    assert all(overlaps(page) == () for page in pages)
+    if pitch_mm < 300:
+        assert len([rect for page in seen for rect in sized(page, 45, pitch_mm)]) == 4
+    else:
+        assert "NOT TO SCALE" in words(pages)
+
+
 def test_a_rig_without_a_panel_says_so():
-    assert "nothing to label" in words(slot_labels.pages(job_of('rig "Bare"\nbattery B1\n')))
+    assert "nothing to label" in words(slot_labels.pages(job_of(BARE)))
 
 
 @FEW

@@ -21,11 +21,10 @@ from rigs_for_labels import (
     printed,
     sized,
     strays,
-    words,
 )  # fmt: skip
 
 from rigfolio.draw.fit import overlaps
-from rigfolio.draw.page import Line, Text
+from rigfolio.draw.page import Line, Text, texts
 from rigfolio.record import replace
 from rigfolio.sheets import wire_tags
 
@@ -72,7 +71,7 @@ def test_tags_are_cut_to_the_wire():
     # Outside diameters: 16 AWG 3.0 mm (SAE J1128 thin wall, a maker's sheet, seen), 6 AWG 8.0 mm
     # (from memory). A flag is two faces and the round of the wire, a wrap is pi d and the overlap.
     seen = printed(wire_tags.pages(marsh_wren()))
-    flags = [rect for page in seen for rect in sized(page, 60 + math.pi * 3.0 + 0.1, 16.6, 0.02)]
+    flags = [rect for page in seen for rect in sized(page, 60 + math.pi * 3.0 + 0.1, 18.6, 0.02)]
     wraps = [rect for page in seen for rect in sized(page, 80.1, math.pi * 8.0 + 5.0 + 0.1, 0.02)]
     assert len(flags) == 2 * 2 * 4
     assert len(wraps) == 2 * 7
@@ -84,7 +83,8 @@ def test_a_wrap_is_read_from_any_side():
 
 
 def test_a_size_that_is_not_surveyed_gets_a_stated_default():
-    assert "size not surveyed: cut for Ø 5.0 mm" in words(wire_tags.pages(marsh_wren()))
+    marks = [mark.text for page in wire_tags.pages(marsh_wren()) for mark in texts(page)]
+    assert "size not surveyed: cut for Ø 5.0 mm" in " ".join(marks)
 
 
 def test_wires_side_by_side_have_tags_of_their_own_and_leads_have_none():

@@ -11,9 +11,8 @@ import subprocess
 import sysconfig
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from pathlib import Path
-
-import graphviz
 
 TIMEOUT_S = 20.0
 PROGRAM_VARIABLE = "RIGFOLIO_DOT"
@@ -41,11 +40,15 @@ class Box:
 
 @dataclass(frozen=True, slots=True)
 class Edge:
-    """A line from one box to another, by their numbers; `ranks` is False where it may lead back."""
+    """A line from one box to another, by their numbers.
+
+    `is_ranking` is False where it may lead back; `is_short` pulls both boxes together.
+    """
 
     tail: int
     head: int
-    ranks: bool = True
+    is_ranking: bool = True
+    is_short: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +69,8 @@ def dot_text(boxes: Sequence[Box], edges: Sequence[Edge], gap_rows: float = 1.0)
     gap_rows : float
         Rows between two boxes of one column.
     """
+    import graphviz
+
     graph = graphviz.Digraph("layout")
     graph.attr(rankdir="LR", nodesep=f"{gap_rows / _ROWS_PER_INCH:.3f}", ranksep="0.5")
     graph.attr("node", shape="box", fixedsize="true", label="", width="0.5")
@@ -79,18 +84,18 @@ def dot_text(boxes: Sequence[Box], edges: Sequence[Edge], gap_rows: float = 1.0)
                 for number in numbers:
                     group.node(f"n{number}")
     last = [number for number, box in enumerate(boxes) if box.end == "last"]
-    for upper, lower in zip(last, last[1:], strict=False):
+    for upper, lower in pairwise(last):
         graph.edge(f"n{upper}", f"n{lower}", style="invis")
     for edge in edges:
         if edge.tail != edge.head:
-            more = {} if edge.ranks else {"constraint": "false"}
-            graph.edge(f"n{edge.tail}", f"n{edge.head}", **more)
+            more = {} if edge.is_ranking else {"constraint": "false"}
+            if edge.is_short:
+                more["weight"] = "4"
+            graph.edge(f"n{edge.tail}", f"n{edge.head}", _attributes=more)
     return str(graph.source)
 
 
-def place(
-    boxes: Sequence[Box], edges: Sequence[Edge], gap_rows: float = 1.0
-) -> tuple[Spot, ...]:
+def place(boxes: Sequence[Box], edges: Sequence[Edge], gap_rows: float = 1.0) -> tuple[Spot, ...]:
     """A spot for each box, in the order of the boxes.
 
     Raises
@@ -142,9 +147,7 @@ def program() -> str:
             return str(path)
     located = _installed()
     if located is None:
-        raise LayoutError(
-            f"the program {_PACKAGE} is missing: `pip install {_PACKAGE}` brings it"
-        )
+        raise LayoutError(f"the program {_PACKAGE} is missing: `pip install {_PACKAGE}` brings it")
     return located
 
 

@@ -88,8 +88,8 @@ def relay(at: Point) -> tuple[Mark, ...]:
     x, y = at
     return (
         *_contact(at),
-        rect(x - 1.6, y + 1.2, 3.2, 1.6, pen=STROKE, fill=_PAPER),
-        Line(((x, y + 1.2), (x, y - 1.0)), Pen(0.2, dash_mm=(0.5, 0.4))),
+        rect(x - 1.6, y + 0.8, 3.2, 1.1, pen=STROKE, fill=_PAPER),
+        Line(((x, y + 0.8), (x, y - 1.0)), Pen(0.2, dash_mm=(0.5, 0.4))),
     )
 
 
@@ -130,14 +130,16 @@ def battery(at: Point) -> tuple[Mark, ...]:
     )
 
 
-def _converter(at: Point, upper: str, lower: str) -> tuple[Mark, ...]:
+def _converter(at: Point, upper: str, lower: str, half: float = 4.0) -> tuple[Mark, ...]:
     x, y = at
     marks: tuple[Mark, ...] = (
-        *_leads(at, 4.0),
-        rect(x - 4.0, y - 4.0, 8.0, 8.0, pen=STROKE, fill=_PAPER),
-        line((x - 4.0, y + 4.0), (x + 4.0, y - 4.0)),
+        *_leads(at, half),
+        rect(x - half, y - half, 2 * half, 2 * half, pen=STROKE, fill=_PAPER),
+        line((x - half, y + half), (x + half, y - half)),
     )
-    return (*marks, *_wave((x - 1.7, y - 2.0), upper), *_wave((x + 1.8, y + 2.0), lower))
+    aside = 0.44 * half
+    up, down = (x - aside, y - aside - 0.25), (x + aside, y + aside + 0.25)
+    return (*marks, *_wave(up, upper), *_wave(down, lower))
 
 
 def _wave(at: Point, kind: str) -> tuple[Mark, ...]:
@@ -158,7 +160,7 @@ def charger(at: Point) -> tuple[Mark, ...]:
 
 def inverter(at: Point) -> tuple[Mark, ...]:
     """A converter from direct to alternating current."""
-    return _converter(at, "=", "~")
+    return _converter(at, "=", "~", 3.2)
 
 
 def dc_dc(at: Point) -> tuple[Mark, ...]:
@@ -255,11 +257,10 @@ def chassis(at: Point, turn: str = "down") -> tuple[Mark, ...]:
     return (line(put(0, 0), put(0, 1.6)), line(put(-2.2, 1.6), put(2.2, 1.6)), *strokes)
 
 
-def reference(at: Point, *, pointing: str = "east") -> tuple[Mark, ...]:
-    """The end of a line that is continued at the terminal named beside it."""
+def reference(at: Point) -> tuple[Mark, ...]:
+    """The end of a line that goes on at the terminal named at its right."""
     x, y = at
-    way = 1.0 if pointing == "east" else -1.0
-    return (line((x, y - 1.2), (x + way * 1.8, y), (x, y + 1.2)),)
+    return (line((x, y - 1.2), (x + 1.8, y), (x, y + 1.2)),)
 
 
 def unknown_end(at: Point) -> tuple[Mark, ...]:

@@ -19,9 +19,26 @@ EXAMPLES = {
     "resistance": "10 mohm", "charge": "105 Ah", "energy": "1200 Wh", "share": "3 %",
     "temperature": "40 degC", "duty": "4 h/day", "time": "2 h", "torque": "4 Nm",
     "size": "16 AWG", "colour": "red/black", "place": "B1+", "name": "B1", "label": '"Pump"',
-    "date": "2026-03-14", "stud": "M8",
+    "date": "2026-03-14", "stud": "M8", "terminal": "ring M8", "tag": "W12", "title": "stored",
+    "thing": "F1",
 }  # fmt: skip
 """How each kind of value looks, for messages and for the reference."""
+
+WHOLE = {
+    "insulation <temperature>": "insulation 105 degC", "insulation <name>": "insulation GXL",
+    "interrupts <current>": "interrupts 10 kA", "delivers <current>": "delivers 2 kA",
+    "<current> in all": "75 A in all", "of <current>": "of 20 A", "pitch <length>": "pitch 14 mm",
+    "main fuse|breaker <current>": "main fuse 50 A", "negative <place>": "negative N1",
+    "leads <size> <length>": "leads 18 AWG 6 in", "after <length>": "after 6 in",
+    "from <voltage> to <voltage>": "from 24 V to 12 V", "<place> to <place>": "B1+ to F1",
+    "<length> from <place>": "6 in from B1+", "from <place>": "from J1", "to <place>": "to J1",
+    "efficiency <share>": "efficiency 90 %", "note <label>": 'note "rubs on the frame"',
+    "revision <label>": 'revision "B"', "ends <terminal> and <terminal>": "ends ring M8 and butt",
+}  # fmt: skip
+"""Whole patterns that read better with other values than those above."""
+
+COUNTS = {"slots": 12, "pins": 7, "columns": 2, "conductors": 2}
+"""How many of a thing an example has."""
 
 
 @record
@@ -38,16 +55,18 @@ class Fact:
     """One thing a statement takes: its key and the pattern it is written in.
 
     `essential` means a bare `?` may stand for it; `many` that it may be said more than once.
+    `opens` are the words that it may start with, none where it starts with a value.
     """
 
     key: str
     parts: tuple[str, ...]
     essential: bool = False
     many: bool = False
+    opens: tuple[str, ...] = ()
 
     def example(self) -> str:
         """The pattern with every value filled in."""
-        return " ".join(_shown(part) for part in self.parts)
+        return WHOLE.get(" ".join(self.parts)) or " ".join(_shown(part) for part in self.parts)
 
 
 @record
@@ -104,14 +123,14 @@ class Facts:
         value = self._first(key)
         return value if isinstance(value, Place | Unknown) else None
 
-    def places(self, key: str) -> tuple[Place, Place] | None:
-        """The two places of a run; None where they were not said."""
-        value = self._first(key)
-        if isinstance(value, tuple):
-            one, two = value
-            if isinstance(one, Place) and isinstance(two, Place):
-                return one, two
-        return None
+    def asked(self) -> tuple[tuple[str, Span], ...]:
+        """The facts that were given as `?`, each with its place."""
+        return tuple(
+            (key, given.span)
+            for key, values in self.given.items()
+            for given in values
+            if given.value is UNKNOWN
+        )
 
     def size(self, key: str = "size") -> Size | Unknown | None:
         """A conductor size; None where it was not said."""
@@ -141,14 +160,15 @@ def facts(*patterns: str) -> tuple[Fact, ...]:
                 parts[-1] += f" {piece}"
             else:
                 parts.append(piece)
-        made.append(Fact(key.rstrip("!*"), tuple(parts), "!" in key, "*" in key))
+        opens = () if parts[0].startswith("<") else tuple(parts[0].split("|"))
+        made.append(Fact(key.rstrip("!*"), tuple(parts), "!" in key, "*" in key, opens))
     return tuple(made)
 
 
 def _shown(part: str) -> str:
     if part.startswith("<n "):
-        return f"3 {part[3:-1]}"
-    return EXAMPLES[part[1:-1]] if part.startswith("<") else part.split("|")[0]
+        return f"{COUNTS.get(part[3:-1], 3)} {part[3:-1]}"
+    return EXAMPLES[part[1:-1]] if part.startswith("<") else part.partition("|")[0]
 
 
 def describe(fact: Fact) -> str:

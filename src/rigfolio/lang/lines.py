@@ -26,11 +26,11 @@ class Item:
 
 @record
 class Line:
-    """One line that says something; `words` are its items, the head first."""
+    """One line that says something: its items, the head first, and the blanks before them."""
 
     items: tuple[Item, ...]
     span: Span
-    indented: bool
+    indent: str = ""
 
     @property
     def head(self) -> str:
@@ -58,12 +58,17 @@ def error(rule: str, span: Span, headline: str, *, here: str = "", fix: str = ""
     )
 
 
+def is_deeper(line: Line, above: Line) -> bool:
+    """Whether a line is indented further than another; tabs and spaces are not compared."""
+    return line.indent != above.indent and line.indent.startswith(above.indent)
+
+
 def blocks(lines: tuple[Line, ...]) -> tuple[tuple[Block, ...], tuple[Finding, ...]]:
     """Headers with their bodies; an indented line with no header above it is an error."""
     found: list[Finding] = []
     made: list[tuple[Line, list[Line]]] = []
     for line in lines:
-        if not line.indented:
+        if not line.indent:
             made.append((line, []))
         elif made:
             made[-1][1].append(line)

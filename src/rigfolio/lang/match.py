@@ -3,13 +3,15 @@
 from collections.abc import Sequence
 
 from rigfolio.findings import UNKNOWN
-from rigfolio.lang.facts import Context, One
+from rigfolio.lang.amounts import SIZE_UNITS, measure, size_of
+from rigfolio.lang.facts import Context, Fact, One
 from rigfolio.lang.lines import Item
 from rigfolio.record import record
-from rigfolio.units import UNITS, awg_size, metric_size, to_si
+from rigfolio.units import UNITS
 from rigfolio.values import Colour, read_place
 
-_STUDS = ("M4", "M5", "M6", "M8", "M10", "M12", "No6", "No8", "No10")
+STUDS = ("M3", "M4", "M5", "M6", "M8", "M10", "M12", "No6", "No8", "No10")
+TERMINALS = ("ring", "fork", "blade", "pin", "ferrule", "butt", "lug", "plain")
 
 
 @record
@@ -23,11 +25,9 @@ class Got:
 def match(parts: tuple[str, ...], items: Sequence[Item], at: int, context: Context) -> Got | None:
     """The values of a pattern at a place of a line; None where it does not stand there."""
     values: list[One] = []
-    for part in parts:
+    for number, part in enumerate(parts):
         got = _part(part, items, at, context)
-        if got is None and values == [] and part == parts[0]:
-            return None
-        if got is None and part.startswith("<"):
+        if got is None and number and part.startswith("<"):
             got = _asked(part, items, at)
         if got is None:
             return None
@@ -59,7 +59,9 @@ def _part(part: str, items: Sequence[Item], at: int, context: Context) -> Got | 
         return _colour(items, at, context)
     if name == "size":
         return _size(items, at)
-    if name in ("place", "name", "label", "date", "stud"):
+    if name == "terminal":
+        return _terminal(items, at)
+    if name in _WRITTEN:
         return _written(name, item, at, context)
     return _measure(name, items, at)
 
@@ -67,88 +69,113 @@ def _part(part: str, items: Sequence[Item], at: int, context: Context) -> Got | 
 def _count(noun: str, items: Sequence[Item], at: int) -> Got | None:
     item = items[at]
     nouns = (noun, noun.rstrip("s"))
-    if item.kind == "quantity" and item.unit in nouns and item.text.isdigit():
+    if item.kind == "quantity" and item.unit in nouns and _is_count(item.text):
         return Got((float(item.text),), at + 1)
     if item.kind == "unknown" and at + 1 < len(items) and items[at + 1].text in nouns:
         return Got((UNKNOWN,), at + 2)
     return None
 
 
+def _is_count(text: str) -> bool:
+    return text.isdigit() and 0 < int(text) <= 100_000
+
+
+_WORDS = frozenset({"word", "place", "unknown"})
+_NUMBERS = frozenset({"quantity", "number", "unknown"})
+_STARTS = {
+    "label": frozenset({"label"}), "date": frozenset({"date"}), "colour": frozenset({"word"}),
+    "terminal": frozenset({"word"}), "place": _WORDS, "name": frozenset({"word"}),
+    "title": frozenset({"word", "label"}), "tag": _WORDS | _NUMBERS | {"label"},
+    "thing": _WORDS | _NUMBERS, "stud": _WORDS | _NUMBERS,
+}  # fmt: skip
+
+
+def may_start(fact: Fact, item: Item) -> bool:
+    """A quick look whether a fact can start at an item at all."""
+    if fact.opens:
+        return item.text in fact.opens
+    return item.kind in _STARTS.get(fact.parts[0][1:-1], _NUMBERS)
+
+
+_WRITTEN = frozenset({"place", "name", "label", "date", "stud", "tag", "title", "thing"})
+
+
 def _written(name: str, item: Item, at: int, context: Context) -> Got | None:
-    if item.kind == "unknown" and name == "place":
-        return Got((UNKNOWN,), at + 1)
-    if name in ("label", "date") and item.kind == name:
-        return Got((" ".join(item.text.split()),), at + 1)
-    if name == "stud" and item.text in _STUDS:
+    if item.kind == "unknown":
+        return Got((UNKNOWN,), at + 1) if name == "place" else None
+    if item.kind == "label":
+        text = " ".join(item.text.split())
+        return Got((text,), at + 1) if name in ("label", "title", "tag") else None
+    if name == "date":
+        return Got((item.text,), at + 1) if item.kind == "date" and is_day(item.text) else None
+    if name == "stud":
+        return _stud(item, at)
+    if item.kind == "word" and (item.text in context.keywords or item.text in context.colours):
+        return None
+    if name in ("place", "thing") and item.kind in ("place", "word"):
+        return Got((read_place(item.text, item.span.start),), at + 1)
+    if name in ("name", "title", "tag") and item.kind == "word":
         return Got((item.text,), at + 1)
-    if name == "stud" and item.kind == "quantity" and "/" in item.text and item.unit == "in":
-        return Got((f"{item.text} in",), at + 1)
-    is_free = item.kind == "word" and item.text not in context.keywords
-    is_free = is_free and item.text not in context.colours
-    if name == "place" and (item.kind == "place" or is_free):
-        return Got((read_place(item.text),), at + 1)
-    if name == "name" and is_free:
-        return Got((item.text,), at + 1)
+    # Wires are often called by a number, or by a number and a letter.
+    if name in ("tag", "thing") and item.kind in ("number", "quantity"):
+        text = item.text + item.unit
+        return Got((read_place(text, item.span.start) if name == "thing" else text,), at + 1)
     return None
 
 
-def measures(item: Item) -> str:
-    """What a quantity measures; empty where its number does not fit its unit."""
-    if item.unit == "AWG":
-        return "size" if _gauge(item.text) is not None else ""
-    kind = UNITS[item.unit].kind if item.unit in UNITS else ""
-    if kind == "area" and "/" not in item.text:
-        return "size" if float(item.text) > 0 else ""
-    return kind if _number(item) is not None else ""
+def _stud(item: Item, at: int) -> Got | None:
+    if item.text in STUDS:
+        return Got((item.text,), at + 1)
+    if item.kind == "quantity" and "/" in item.text and item.unit == "in":
+        return Got((f"{item.text} in",), at + 1)
+    return None
 
 
-def _number(item: Item) -> float | None:
-    if "/" not in item.text:
-        return float(item.text)
-    top, bottom = item.text.split("/")
-    return int(top) / int(bottom) if item.unit == "in" and int(bottom) else None
+def _terminal(items: Sequence[Item], at: int) -> Got | None:
+    """What is crimped to the end of a wire, and for which stud: `ring M8`."""
+    if items[at].kind != "word" or items[at].text not in TERMINALS:
+        return None
+    text, end = items[at].text, at + 1
+    stud = _stud(items[end], end) if end < len(items) else None
+    if stud is None:
+        return Got((text,), end)
+    return Got((f"{text} {stud.values[0]}",), stud.end)
 
 
-def _gauge(text: str) -> int | None:
-    if "/" in text:
-        top, bottom = text.split("/")
-        return 1 - int(top) if bottom == "0" and 1 <= int(top) <= 4 else None
-    return int(text) if text.isdigit() and 1 <= int(text) <= 40 else None
+def is_day(text: str) -> bool:
+    """Whether a written date can be in a calendar."""
+    _, month, day = text.split("-")
+    return 1 <= int(month) <= 12 and 1 <= int(day) <= 31
 
 
 def _measure(kind: str, items: Sequence[Item], at: int) -> Got | None:
-    item = items[at]
-    if item.kind == "unknown":
-        unit = items[at + 1].text if at + 1 < len(items) and items[at + 1].kind == "word" else ""
-        if unit in UNITS and UNITS[unit].kind == kind:
-            return Got((UNKNOWN,), at + 2)
-        return None
-    if item.kind != "quantity" or item.unit not in UNITS or UNITS[item.unit].kind != kind:
-        return None
-    number = _number(item)
-    if number is None:
-        return None
-    total, end = to_si(number, item.unit), at + 1
-    # "2 ft 6 in" is one length.
-    if item.unit == "ft" and end < len(items) and items[end].unit == "in":
-        inches = _number(items[end])
-        touching = items[end].span.start - item.span.end <= 2
-        if inches is not None and inches < 12 and touching:
-            return Got((total + to_si(inches, "in"),), end + 1)
-    return Got((total,), end)
+    if items[at].kind == "unknown":
+        unit, end = _unit(items, at + 1)
+        known = unit in UNITS and UNITS[unit].kind == kind
+        return Got((UNKNOWN,), end) if known else None
+    found = measure(kind, items, at)
+    return None if found is None else Got((found[0],), found[1])
+
+
+def _unit(items: Sequence[Item], at: int) -> tuple[str, int]:
+    """The unit that stands behind a `?`."""
+    words = [item.text if item.kind in ("word", "slash", "percent") else " "
+             for item in items[at : at + 3]]  # fmt: skip
+    whole = "".join(words)
+    if whole in UNITS:
+        return whole, at + len(words)
+    return (words[0] if words else ""), at + 1
 
 
 def _size(items: Sequence[Item], at: int) -> Got | None:
     item = items[at]
     if item.kind == "unknown":
         unit = items[at + 1].text if at + 1 < len(items) else ""
-        return Got((UNKNOWN,), at + 2) if unit in ("AWG", "mm2", "mm²") else None
-    if item.kind != "quantity" or measures(item) != "size":
+        return Got((UNKNOWN,), at + 2) if unit in SIZE_UNITS else None
+    if item.kind != "quantity" or item.unit not in SIZE_UNITS:
         return None
-    if item.unit != "AWG":
-        return Got((metric_size(float(item.text)),), at + 1)
-    gauge = _gauge(item.text)
-    return None if gauge is None else Got((awg_size(gauge),), at + 1)
+    size = size_of(item)
+    return None if size is None else Got((size,), at + 1)
 
 
 def _colour(items: Sequence[Item], at: int, context: Context) -> Got | None:
@@ -156,11 +183,9 @@ def _colour(items: Sequence[Item], at: int, context: Context) -> Got | None:
     if base is None:
         return None
     word, at = base
-    if at + 1 < len(items) and items[at].kind == "slash":
-        stripe = _colour_word(items, at + 1, context)
-        if stripe is None:
-            return None
-        return Got((Colour(word, stripe[0]),), stripe[1])
+    if at < len(items) and items[at].kind == "slash":
+        stripe = _colour_word(items, at + 1, context) if at + 1 < len(items) else None
+        return None if stripe is None else Got((Colour(word, stripe[0]),), stripe[1])
     return Got((Colour(word),), at)
 
 

@@ -6,19 +6,17 @@ true place in the text.
 
 import os
 import tempfile
-from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
 
 import lark
-from lark.exceptions import UnexpectedCharacters, UnexpectedInput
+from lark.exceptions import UnexpectedInput
 
 from rigfolio.findings import Finding, Span
 from rigfolio.lang.lines import Item, Kind, Line, error
+from rigfolio.lang.unread import decimal_comma, gauge_in_comment, not_read, out_of_bounds
 
 LONGEST_LINE = 2000
-LONGEST_LABEL = 120
-LONGEST_NUMBER = 12
 MOST_ERRORS = 100
 
 _KINDS: dict[str, Kind] = {
@@ -41,34 +39,42 @@ def grammar_text() -> str:
     raise FileNotFoundError("rigfolio.lark")
 
 
-def _cache_file() -> str | bool:
+def cache_file() -> str | None:
     """Where lark keeps its built tables: the user's own cache folder, else nowhere.
 
-    Never the shared temporary folder: the tables are a pickle, and a pickle from a folder that
-    others may write to could run their code.
+    Never a folder that others may write to, such as the shared temporary folder: the tables are a
+    pickle, and a pickle from there could run their code.
     """
-    home = os.environ.get("XDG_CACHE_HOME") or str(Path("~/.cache").expanduser())
-    folder = Path(home) / "rigfolio"
     try:
+        home = os.environ.get("XDG_CACHE_HOME") or str(Path("~/.cache").expanduser())
+        folder = Path(home) / "rigfolio"
         folder.mkdir(parents=True, exist_ok=True, mode=0o700)
-        owned = folder.stat().st_uid == os.getuid() if hasattr(os, "getuid") else True
-    except OSError:
-        return False
-    usable = owned and os.access(folder, os.W_OK) and folder != Path(tempfile.gettempdir())
-    return str(folder / f"grammar-{lark.__version__}.lark-cache") if usable else False
+        about = folder.stat()
+    except (OSError, RuntimeError, ValueError):
+        return None
+    own = not hasattr(os, "getuid") or (about.st_uid == os.getuid() and not about.st_mode & 0o022)
+    shared = Path(tempfile.gettempdir()) == folder or not folder.is_absolute()
+    if not own or shared or not os.access(folder, os.W_OK):
+        return None
+    return str(folder / f"grammar-{lark.__version__}.lark-cache")
 
 
 @cache
 def _parser() -> lark.Lark:
     return lark.Lark(
-        grammar_text(), parser="lalr", start="line", cache=_cache_file(), maybe_placeholders=False
+        grammar_text(),
+        parser="lalr",
+        start="line",
+        cache=cache_file() or False,
+        maybe_placeholders=False,
     )
 
 
-def _item(child: lark.Token | lark.Tree[lark.Token], file: str) -> Item:
+def _item(child: object, file: str) -> Item:
     if isinstance(child, lark.Token):
         text = child[1:-1] if child.type == "LABEL" else str(child)
         return Item(_KINDS[child.type], text, _span(child, child, file))
+    assert isinstance(child, lark.Tree)  # noqa: S101
     tokens = [token for token in child.children if isinstance(token, lark.Token)]
     span = _span(tokens[0], tokens[-1], file)
     if child.data != "quantity":
@@ -82,73 +88,6 @@ def _span(first: lark.Token, last: lark.Token, file: str) -> Span:
     return Span(file, first.start_pos or 0, last.end_pos or 0)
 
 
-def _too_long(items: tuple[Item, ...]) -> Iterator[Finding]:
-    for item in items:
-        if item.kind == "label" and len(item.text) > LONGEST_LABEL:
-            yield error(
-                "label-too-long",
-                item.span,
-                f"a label of {len(item.text)} characters, {LONGEST_LABEL} are read",
-                fix="say it shorter, and put the rest into a comment",
-            )
-        if item.kind == "label" and not item.text.isprintable():
-            yield error(
-                "control-character",
-                item.span,
-                "a label with a control character in it",
-                fix="type the label again, without copying it",
-            )
-        if item.kind in ("number", "quantity") and len(item.text) > LONGEST_NUMBER:
-            yield error(
-                "number-too-long",
-                item.span,
-                f"a number of {len(item.text)} characters, {LONGEST_NUMBER} are read",
-            )
-
-
-def _not_read(text: str, at: int, end: int, file: str) -> Finding:
-    """What to say of a character that no item starts with."""
-    char = text[at]
-    if char == '"':
-        return error(
-            "label-not-closed",
-            Span(file, at, end),
-            "a label that is not closed",
-            here="starts here",
-            fix='end the label with `"`; inches are written `in`, feet `ft`',
-        )
-    if char in "“”„″":
-        return error(
-            "curly-quote",
-            Span(file, at, at + 1),
-            f"`{char}` found where a label or a number was expected",
-            fix='labels stand in straight quotes, `"like this"`; inches are written `in`',
-        )
-    shown = char if char.isprintable() else f"U+{ord(char):04X}"
-    return error(
-        "character-not-read",
-        Span(file, at, at + 1),
-        f"`{shown}` found, expected a word, a number with its unit, a label or `?`",
-        fix="take it out, or put `#` before a comment",
-    )
-
-
-def _decimal_comma(items: tuple[Item, ...]) -> Iterator[Finding]:
-    """`7,5 A` must never become 75 A, nor 5 A."""
-    for one, two, three in zip(items, items[1:], items[2:], strict=False):
-        touching = one.span.end == two.span.start and two.span.end == three.span.start
-        numbers = one.kind == "number" and three.kind in ("number", "quantity")
-        if touching and two.kind == "comma" and numbers:
-            unit = f" {three.unit}" if three.unit else ""
-            yield error(
-                "decimal-comma",
-                Span(one.span.file, one.span.start, three.span.end),
-                f"`{one.text},{three.text}` is not read as a number",
-                here="a comma between digits",
-                fix=f"`{one.text}.{three.text}{unit}`",
-            )
-
-
 def _body_end(text: str, start: int, end: int) -> int:
     """Where the comment of a line starts, quotes minded; or where the line ends."""
     quoted = False
@@ -160,44 +99,44 @@ def _body_end(text: str, start: int, end: int) -> int:
     return end
 
 
+def _items(text: str, start: int, end: int, file: str) -> tuple[Item, ...] | Finding:
+    """The items between two characters of one line, or what cannot be read there."""
+    try:
+        tree = _parser().parse(lark.TextSlice(text, start, end))
+    except UnexpectedInput as problem:
+        # At the end of a line lark knows no position.
+        known: int | None = getattr(problem, "pos_in_stream", None)
+        at = min(max(end if known is None else known, start), end - 1)
+        return not_read(text, at, end, file)
+    return tuple(_item(child, file) for child in tree.children)
+
+
 def _line(text: str, start: int, end: int, file: str) -> tuple[Line | None, list[Finding]]:
-    stop = _body_end(text, start, end) if "#" in text[start:end] else end
-    if not text[start:stop].strip():
-        return None, []
-    if stop - start > LONGEST_LINE:
-        span = Span(file, start, start + 40)
+    if end - start > LONGEST_LINE:
         return None, [
             error(
                 "line-too-long",
-                span,
-                f"a line of {stop - start} characters, {LONGEST_LINE} are read",
+                Span(file, start, start + 40),
+                f"a line of {end - start} characters, {LONGEST_LINE} are read",
                 fix="one fact a line: indent the rest below the header",
             )
         ]
-    try:
-        tree = _parser().parse(lark.TextSlice(text, start, stop))
-    except UnexpectedCharacters as problem:
-        return None, [_not_read(text, problem.pos_in_stream, stop, file)]
-    except UnexpectedInput as problem:
-        at = min(max(problem.pos_in_stream or start, start), stop - 1)
-        return None, [
-            error(
-                "character-not-read",
-                Span(file, at, at + 1),
-                f"`{text[at]}` found, expected a word, a number with its unit, a label or `?`",
-            )
-        ]
-    items = tuple(
-        _item(child, file) for child in tree.children if isinstance(child, lark.Token | lark.Tree)
-    )
-    found = [*_decimal_comma(items), *_too_long(items)]
+    stop = _body_end(text, start, end) if text.find("#", start, end) >= 0 else end
+    if not text[start:stop].strip():
+        return None, []
+    items = _items(text, start, stop, file)
+    if isinstance(items, Finding):
+        return None, [items]
+    lost = gauge_in_comment(text, stop, end, file) if stop < end else None
+    found = [*decimal_comma(items), *out_of_bounds(items), *([lost] if lost else [])]
     if found:
         return None, found
     shown = tuple(item for item in items if item.kind != "comma")
     if not shown:
         return None, []
     first = shown[0].span.start
-    return Line(shown, Span(file, first, shown[-1].span.end), indented=first > start), []
+    indent = text[start : items[0].span.start]
+    return Line(shown, Span(file, first, shown[-1].span.end), indent), []
 
 
 def parse(text: str, file: str) -> tuple[tuple[Line, ...], tuple[Finding, ...]]:

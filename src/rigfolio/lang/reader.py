@@ -1,68 +1,84 @@
-"""Reads the facts of a statement, and says what was not understood."""
+"""Reads the facts of a statement, in whatever order they stand."""
 
-from collections.abc import Iterator, Mapping, Sequence
-from difflib import get_close_matches
+from collections.abc import Collection, Iterator, Sequence
 
 from rigfolio.findings import UNKNOWN, Finding, Span
-from rigfolio.lang.facts import EXAMPLES, Context, Fact, Facts, Given, One, Value
+from rigfolio.lang.facts import Context, Fact, Facts, Given, One, Value
 from rigfolio.lang.lines import Item, error
-from rigfolio.lang.match import Got, match, measures
+from rigfolio.lang.match import Got, match, may_start
 from rigfolio.units import UNITS
+
+MOST_ERRORS = 100
+"""Errors of one statement after which its rest is not read."""
 
 
 class Reader:
-    """Reads the facts of one statement from its items."""
+    """Reads the facts of one statement from its items.
 
-    def __init__(self, takes: Sequence[Fact], context: Context) -> None:
+    `settled` are the facts that need not be said here, because a block says them for all.
+    """
+
+    def __init__(
+        self, takes: Sequence[Fact], context: Context, settled: Collection[str] = ()
+    ) -> None:
         self.takes = tuple(takes)
+        self.settled = settled
         self.context = context
+        self.given: dict[str, list[Given]] = {}
+        self.found: list[Finding] = []
+        self.bare: list[Item] = []
 
     def read(self, lines: Sequence[Sequence[Item]]) -> tuple[Facts, tuple[Finding, ...]]:
         """All facts that some lines give, and what was not understood."""
-        given: dict[str, list[Given]] = {}
-        found: list[Finding] = []
-        bare: list[Item] = []
         for items in lines:
-            self._line(items, given, found, bare)
-        found += self._fill(given, bare)
-        return Facts({key: tuple(values) for key, values in given.items()}), tuple(found)
+            self._line(items)
+        self.found += self._fill()
+        return Facts({key: tuple(each) for key, each in self.given.items()}), tuple(self.found)
 
-    def _line(
-        self,
-        items: Sequence[Item],
-        given: dict[str, list[Given]],
-        found: list[Finding],
-        bare: list[Item],
-    ) -> None:
+    def _line(self, items: Sequence[Item]) -> None:
         at = 0
-        while at < len(items):
+        while at < len(items) and len(self.found) < MOST_ERRORS:
             best = self._best(items, at)
             if best is None:
-                if items[at].kind == "unknown":
-                    bare.append(items[at])
-                else:
-                    found += self._not_taken(items, at, given)
-                at += 1
+                at = self._odd(items, at)
                 continue
             fact, got = best
             span = Span(items[at].span.file, items[at].span.start, items[got.end - 1].span.end)
-            if fact.key in given and not fact.many:
-                found.append(_twice(fact, span))
+            if fact.key in self.given and not fact.many:
+                self.found.append(self._twice(fact, span))
             else:
-                given.setdefault(fact.key, []).append(Given(_value(got.values), span))
+                self.given.setdefault(fact.key, []).append(Given(_value(got.values), span))
             at = got.end
 
     def _best(self, items: Sequence[Item], at: int) -> tuple[Fact, Got] | None:
         best: tuple[Fact, Got] | None = None
         for fact in self.takes:
+            if not may_start(fact, items[at]):
+                continue
             got = match(fact.parts, items, at, self.context)
             if got is not None and (best is None or got.end > best[1].end):
                 best = (fact, got)
         return best
 
-    def _fill(self, given: dict[str, list[Given]], bare: Sequence[Item]) -> Iterator[Finding]:
-        missing = [fact for fact in self.takes if fact.essential and fact.key not in given]
-        for item in bare:
+    def _odd(self, items: Sequence[Item], at: int) -> int:
+        """Keep what no fact starts with; returns where to go on."""
+        if items[at].kind == "unknown":
+            self.bare.append(items[at])
+            return at + 1
+        # Only a text with a mistake in it needs the module that words the answers.
+        from rigfolio.lang.replies import reply
+
+        finding, end = reply(self.takes, self.context, frozenset(self.given), items, at)
+        self.found.append(finding)
+        return end
+
+    def _fill(self) -> Iterator[Finding]:
+        missing = [
+            fact
+            for fact in self.takes
+            if fact.essential and fact.key not in self.given and fact.key not in self.settled
+        ]
+        for item in self.bare:
             if not missing:
                 yield error(
                     "unknown-for-nothing",
@@ -71,132 +87,81 @@ class Reader:
                     fix="take it out, or write it with its unit or keyword, as in `? A`",
                 )
             else:
-                given[missing.pop(0).key] = [Given(UNKNOWN, item.span)]
+                self.given[missing.pop(0).key] = [Given(UNKNOWN, item.span)]
 
-    def _expected(self) -> str:
-        return ", ".join(f"`{fact.example()}`" for fact in self.takes)
+    def _twice(self, fact: Fact, span: Span) -> Finding:
+        fix = "keep one of them"
+        if fact.key == "colour":
+            fix = "a stripe is written `red/black`; otherwise keep one of them"
+        return error(
+            "said-twice", span, f"a second `{fact.example()}` in one statement", fix=fix
+        )  # fmt: skip
 
-    def _not_taken(
-        self, items: Sequence[Item], at: int, given: Mapping[str, object]
-    ) -> Iterator[Finding]:
-        item = items[at]
-        if item.kind == "number":
-            yield self._bare_number(item, given)
-        elif item.kind == "quantity":
-            yield self._odd_quantity(item)
-        elif item.kind == "word":
-            yield self._odd_word(item)
-        elif item.kind == "slash" or (item.kind == "percent"):
-            yield error(
-                "mark-not-read", item.span, f"`{item.text}` found where it means nothing",
-                fix="a stripe is written `red/black`, a share `3 %`",
-            )  # fmt: skip
+
+_PLAIN = frozenset({"", "AWG", *UNITS})
+
+
+def parted(
+    items: Sequence[Item], takes: Sequence[Fact], context: Context, names: Sequence[str]
+) -> tuple[Item, ...]:
+    """Items in which a word behind a lone number is not taken for the number's unit.
+
+    `SEL1 1 S1 open` and `tag 104 red` are read so; `names` are further words that are no units.
+    A noun that is also a word of the language is put back to its number: `bundle of 4 wires`.
+    """
+    if not any(item.kind == "number" or item.unit not in _PLAIN for item in items):
+        return tuple(items)
+    nouns = _nouns(takes)
+    literals = [word for fact in takes for part in fact.parts if part[0] != "<"
+                for word in part.split("|")]  # fmt: skip
+    known = {*literals, *names, *context.colours} - nouns
+    has_numbers = any(word.isdigit() for word in literals)
+    made: list[Item] = []
+    for item in items:
+        is_called = bool(made) and made[-1].text == "tag"
+        own_word = item.unit not in UNITS and (has_numbers or item.unit.split("/")[0] in known)
+        gap = item.span.end - item.span.start > len(item.text) + len(item.unit)
+        if item.kind == "quantity" and gap and (is_called or own_word):
+            made += _split(item)
+        elif item.text in nouns and made and made[-1].kind == "number":
+            number = made.pop()
+            span = Span(item.span.file, number.span.start, item.span.end)
+            made.append(Item("quantity", number.text, span, item.text))
         else:
-            yield error(
-                "fact-not-taken",
-                item.span,
-                f"`{item.text}` is not taken here",
-                here=f"expected: {self._expected()}",
-            )
-
-    def _bare_number(self, item: Item, given: Mapping[str, object]) -> Finding:
-        likely = [
-            fact.example().split()[-1]
-            for fact in self.takes
-            if fact.key not in given and len(fact.parts) == 1 and fact.parts[0][1:-1] in EXAMPLES
-            and EXAMPLES[fact.parts[0][1:-1]][0].isdigit() and fact.parts[0] != "<date>"
-        ]  # fmt: skip
-        units = " or ".join(f"`{item.text} {unit}`" for unit in dict.fromkeys(likely[:3]))
-        return error(
-            "bare-number",
-            item.span,
-            f"`{item.text}` has no unit",
-            here="the unit says what a number is",
-            fix=units,
-        )
-
-    def _odd_quantity(self, item: Item) -> Finding:
-        if "AWG" not in item.unit and item.unit not in UNITS:
-            known = [*UNITS, "AWG", *self._nouns()]
-            near = nearest(item.unit, known)
-            return error(
-                "unknown-unit",
-                item.span,
-                f"`{item.unit}` is not a unit",
-                here=f"expected: {self._expected()}",
-                fix=f"the nearest unit is `{near}`: `{item.text} {near}`" if near else "",
-            )
-        what = measures(item)
-        if what == "":
-            return error(
-                "quantity-not-read",
-                item.span,
-                f"`{item.text} {item.unit}` is not a size or a quantity that exists",
-                here="gauge numbers are 40 to 1, then 1/0 to 4/0; fractions only for inches",
-            )
-        return error(
-            "fact-not-taken",
-            item.span,
-            f"a {what} is not taken here",
-            here=f"expected: {self._expected()}",
-        )
-
-    def _nouns(self) -> Iterator[str]:
-        for fact in self.takes:
-            yield from (part[3:-1] for part in fact.parts if part.startswith("<n "))
-
-    def _words(self) -> list[str]:
-        words: list[str] = []
-        for fact in self.takes:
-            for part in fact.parts:
-                if part == "<colour>":
-                    words += self.context.colours
-                elif not part.startswith("<"):
-                    words += part.split("|")
-        return list(dict.fromkeys(words))
-
-    def _odd_word(self, item: Item) -> Finding:
-        clash = self.context.ambiguous.get(item.text)
-        if clash:
-            return error(
-                "colour-ambiguous",
-                item.span,
-                f"`{item.text}` is read in more than one way: {clash}",
-                fix="write the colour in plain words",
-            )
-        near = nearest(item.text, self._words())
-        phrases = [f.example() for f in self.takes if near in " ".join(f.parts).replace("|", " ")]
-        fix = f"the nearest word is `{near}`" if near else ""
-        if near in self.context.colours:
-            fix = f"the nearest colour is `{near}`"
-        elif phrases and item.text == near:
-            fix = f"`{phrases[0]}`"
-        return error(
-            "word-not-taken",
-            item.span,
-            f"`{item.text}` is not understood here",
-            here=f"expected: {self._expected()}",
-            fix=fix,
-        )
+            made.append(item)
+    return tuple(made)
 
 
-def nearest(text: str, known: Sequence[str]) -> str:
-    """The closest known word, capitals not minded; empty where none is near."""
-    low = {word.lower(): word for word in reversed(known)}
-    near = get_close_matches(text.lower(), list(low), n=1, cutoff=0.6)
-    return low[near[0]] if near else ""
+def _nouns(takes: Sequence[Fact]) -> set[str]:
+    return {"AWG"} | {
+        noun for fact in takes for part in fact.parts if part.startswith("<n ")
+        for noun in (part[3:-1], part[3:-1].rstrip("s"))
+    }  # fmt: skip
 
 
-def _twice(fact: Fact, span: Span) -> Finding:
-    return error(
-        "said-twice",
-        span,
-        f"a second `{fact.example()}` in one statement",
-        fix="keep one of them",
-    )
+def _split(item: Item) -> Iterator[Item]:
+    """A number and the words of what was read as its unit, `104 red/black`."""
+    file, start = item.span.file, item.span.start
+    yield Item("number", item.text, Span(file, start, start + len(item.text)))
+    at = item.span.end - len(item.unit)
+    for number, word in enumerate(item.unit.split("/")):
+        if number:
+            yield Item("slash", "/", Span(file, at - 1, at))
+        yield Item("word", word, Span(file, at, at + len(word)))
+        at += len(word) + 1
 
 
 def _value(values: tuple[One, ...]) -> Value:
     if not values:
         return True
     return values[0] if len(values) == 1 else values
+
+
+def nearest(text: str, known: Sequence[str]) -> str:
+    """The closest known word, capitals not minded; empty where none is near."""
+    # Only a text with a mistake in it needs this module.
+    from difflib import get_close_matches
+
+    low = {word.lower(): word for word in reversed(known)}
+    near = get_close_matches(text.lower(), list(low), n=1, cutoff=0.6)
+    return low[near[0]] if near else ""

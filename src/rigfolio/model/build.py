@@ -1,91 +1,91 @@
 """From what the statements said to the graph: names resolved, sugar expanded, gaps recorded."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from rigfolio.findings import Span
+from rigfolio.model.assumed import BOOK, SYSTEM_V, head_of, of_head
 from rigfolio.model.circuits import Expansion
-from rigfolio.model.draft import Draft, FuseSaid, NoteSaid, PanelSaid, RigSaid, SeriesSaid
-from rigfolio.model.ends import Run, settle
-from rigfolio.model.graph import About, Conductor, Device, Panel, Problem, Rig, Slot, Source, State
-from rigfolio.model.names import Names, ends_of, names_of
+from rigfolio.model.draft import Draft, PanelSaid, RunSaid
+from rigfolio.model.graph import (
+    Assumption,
+    Conductor,
+    Device,
+    Load,
+    Panel,
+    Problem,
+    Rig,
+    Slot,
+    Source,
+    State,
+)
+from rigfolio.model.names import Names, names_of
 from rigfolio.model.nets import joined
-from rigfolio.model.parts import conductor, inline_fuse, load_of, split
+from rigfolio.model.notes import noted
+from rigfolio.model.parts import inline_fuse, load_of
+from rigfolio.model.returns import Surroundings
 from rigfolio.model.where import where_is
+from rigfolio.model.wires import Wiring, series_devices
 from rigfolio.record import replace
 
 
 def build(draft: Draft, digest: str = "") -> Rig:
     """The rig that a draft describes; what does not work out is in `problems`."""
     names = names_of(draft)
-    head = draft.rig or RigSaid("Unnamed rig", Span("", 0, 0))
-    panels = [_panel(said, names) for said in draft.panels]
-    devices = [*_devices(draft, names), *_mains(draft.panels, panels)]
-    conductors, inline = _wires(draft, names, devices)
-    devices += inline
-    negative = _negative(draft, conductors, devices)
-    expansion = Expansion(
-        names, {panel.about.name: panel for panel in panels}, negative,
-        frozenset(j.terminal for j in draft.junctions if j.kind == "chassis"),
-    )  # fmt: skip
+    head = head_of(draft)
+    wiring = Wiring(draft, names)
+    wiring.lay()
+    devices = [*series_devices(draft.series, names), *wiring.devices]
+    panels = list(_panels(draft, names, wiring.conductors))
+    devices += _mains(draft.panels, panels)
+    around = _around(draft, wiring.conductors, devices, panels)
+    expansion = Expansion(names, {panel.about.name: panel for panel in panels}, around)
     expansion.expand(draft.circuits)
-    loads = [load_of(s, s.ends or (f"{s.about.name}+", f"{s.about.name}-")) for s in draft.loads]
     rig = Rig(
-        name=head.name, span=head.span, system_v=head.system_v, book=head.book,
-        ambient_c=head.ambient_c, insulation_c=head.insulation_c, revised=head.revised,
-        revision=head.revision, paper=head.paper, note=head.note,
-        sources=tuple(_voltages(draft.sources, head.system_v)),
+        name=head.name, span=head.span, system_v=head.system_v or SYSTEM_V,
+        book=head.book or BOOK, ambient_c=head.ambient_c, insulation_c=head.insulation_c,
+        revised=head.revised, revision=head.revision, paper=head.paper, note=head.note,
+        sources=tuple(_voltages(draft.sources, head.system_v or SYSTEM_V)),
         devices=(*devices, *expansion.devices),
         junctions=(*draft.junctions, *expansion.junctions),
-        panels=tuple(replace(p, negative=p.negative or negative) for p in panels),
-        conductors=_once((*conductors, *expansion.conductors), names),
-        loads=(*loads, *expansion.loads), circuits=tuple(expansion.circuits),
+        panels=tuple(replace(p, negative=p.negative or around.negative) for p in panels),
+        conductors=_once((*wiring.conductors, *expansion.conductors), names),
+        loads=tuple(_loads(draft, expansion)), circuits=tuple(expansion.circuits),
         slots=tuple(_slots(draft, names, expansion.slots_used)),
         states=tuple(_states(draft, names)), ac=tuple(draft.ac),
-        assumptions=tuple(expansion.assumptions), problems=(), where={}, digest=digest,
+        assumptions=(*of_head(head), *_counted(draft, names), *wiring.assumptions,
+                     *expansion.assumptions),
+        problems=(), where={}, digest=digest, gaps=tuple(draft.gaps),
     )  # fmt: skip
-    rig = _noted(rig, draft.notes, names)
+    rig = _renamed(noted(rig, draft.notes, names), expansion.same | expansion.joined)
     return replace(rig, where=where_is(rig), problems=tuple(names.problems))
 
 
-def _voltages(sources: Iterable[Source], system_v: float) -> Iterable[Source]:
+def _voltages(sources: Iterable[Source], system_v: float) -> Iterator[Source]:
     for source in sources:
         yield source if source.voltage_v else replace(source, voltage_v=system_v)
 
 
-def _devices(draft: Draft, names: Names) -> list[Device]:
-    made = []
-    for said in draft.series:
-        on = names.resolve(said.on, said.about.span) if said.on else None
-        for pair in _pairs(said):
-            line = on if isinstance(on, str) else pair[0]
-            made.append(
-                Device(said.about, said.kind, line, pair[1], said.rating_a, said.interrupts_a,
-                       said.family, rating_span=said.rating_span)
-            )  # fmt: skip
-    return made
+def _panels(draft: Draft, names: Names, wires: Iterable[Conductor]) -> Iterator[Panel]:
+    """The panels; the negative bar is the one that is named, or their own where it is wired."""
+    landed = {end for wire in wires for end in (wire.a, wire.b)}
+    landed |= {str(one.to) for circuit in draft.circuits for one in circuit.returns if one.to}
+    fed = {member.end.name for circuit in draft.circuits for member in circuit.members
+           if isinstance(member, RunSaid) and member.end is not None}  # fmt: skip
+    for said in draft.panels:
+        name = said.about.name
+        if said.negative is not None:
+            found = names.resolve(said.negative, said.about.span)
+            negative = found if isinstance(found, str) else None
+        else:
+            negative = f"{name}-" if name in fed or f"{name}-" in landed else None
+        yield Panel(
+            about=said.about, slots=names.panels.get(name, said.slots or 1), feed=name,
+            bus=f"{name}.bus" if said.main else name, slot_a=said.slot_a, total_a=said.total_a,
+            pitch_m=said.pitch_m, columns=said.columns, breakers=said.breakers, negative=negative,
+        )  # fmt: skip
 
 
-def _pairs(said: SeriesSaid) -> list[tuple[str, str]]:
-    if said.kind == "connector":
-        pins = [ends_of(said, str(pin)) for pin in range(1, said.pins + 1)]
-        return [(one[0], one[1]) for one in pins]
-    ends = ends_of(said)
-    if said.kind == "selector":
-        return [(ends[0], ends[2]), (ends[1], ends[2])]
-    return [(ends[0], ends[1])]
-
-
-def _panel(said: PanelSaid, names: Names) -> Panel:
-    name = said.about.name
-    negative = names.resolve(said.negative, said.about.span) if said.negative else None
-    return Panel(
-        about=said.about, slots=said.slots, feed=name, bus=f"{name}.bus" if said.main else name,
-        slot_a=said.slot_a, total_a=said.total_a, pitch_m=said.pitch_m, columns=said.columns,
-        breakers=said.breakers, negative=negative if isinstance(negative, str) else None,
-    )  # fmt: skip
-
-
-def _mains(said: Iterable[PanelSaid], panels: Iterable[Panel]) -> Iterable[Device]:
+def _mains(said: Iterable[PanelSaid], panels: Iterable[Panel]) -> Iterator[Device]:
     for one, panel in zip(said, panels, strict=True):
         if one.main is not None:
             name = f"{panel.about.name}.main"
@@ -93,88 +93,25 @@ def _mains(said: Iterable[PanelSaid], panels: Iterable[Panel]) -> Iterable[Devic
             yield replace(made, about=replace(made.about, label="Panel main"))
 
 
-def _wires(
-    draft: Draft, names: Names, devices: Iterable[Device]
-) -> tuple[list[Conductor], list[Device]]:
-    runs = [
-        Run(
-            names.resolve(said.ends[0], said.facts.span, onward=True),
-            names.resolve(said.ends[1], said.facts.span),
-            said.facts.span,
-        )
-        for said in draft.wires
-    ]
-    pairs = {_stem(device): (device.line, device.load) for device in devices}
-    pairs |= {said.about.name: _two(said) for said in draft.series if said.kind != "connector"
-              and said.about.name not in pairs}  # fmt: skip
-    starts = [end for source in draft.sources for end in (source.plus, source.minus)]
-    settled, problems = settle(runs, pairs, starts)
-    names.problems += problems
-    tags = _tags(draft)
-    made: list[Conductor] = []
-    inline: list[Device] = []
-    for number, (said, run) in enumerate(zip(draft.wires, runs, strict=True)):
-        name = tags[number]
-        ends = [
-            landing if isinstance(landing, str) else settled.get((number, end), f"{name}~{end}")
-            for end, landing in enumerate((run.a, run.b))
-        ]
-        wire = conductor(name, (ends[0], ends[1]), said.facts)
-        if said.fuse is None:
-            made.append(wire)
-        else:
-            wires, fuse = _fused(wire, said.fuse, names)
-            made += wires
-            inline.append(fuse)
-    return made, inline
-
-
-def _two(said: SeriesSaid) -> tuple[str, str]:
-    ends = ends_of(said)
-    return ends[0], ends[1]
-
-
-def _stem(device: Device) -> str:
-    """The name by which a wire calls the device: connectors by pin, others by name."""
-    return device.load.rsplit(".", 1)[0]
-
-
-def _tags(draft: Draft) -> list[str]:
-    taken = {said.facts.tag for said in draft.wires}
-    tags = []
-    number = 0
-    for said in draft.wires:
-        number += 1
-        while not said.facts.tag and f"W{number}" in taken:
-            number += 1
-        tags.append(said.facts.tag or f"W{number}")
-    return tags
-
-
-def _fused(wire: Conductor, said: FuseSaid, names: Names) -> tuple[list[Conductor], Device]:
-    at = names.resolve(said.at, said.span) if said.at else wire.a
-    if not isinstance(at, str):
-        at = f"{at.key}.line" if at is not None and f"{at.key}.line" in (wire.a, wire.b) else ""
-    if at not in (wire.a, wire.b):
-        names.problems.append(Problem("fuse-not-on-wire", said.span, str(said.at), wire.span))
-        at = wire.a
-    name = f"{wire.name}.fuse"
-    near, far = f"{wire.name}.fuse.line", f"{wire.name}.fuse.load"
-    from_a = at == wire.a
-    if not said.after_m:
-        if from_a:
-            return [replace(wire, a=far)], inline_fuse(name, (at, far), said, wire.name)
-        return [replace(wire, b=far)], inline_fuse(name, (at, far), said, wire.name)
-    stub, rest = split(wire, f"{wire.name}a", said.after_m)
-    if from_a:
-        wires = [replace(stub, b=near), replace(rest, a=far)]
-    else:
-        wires = [replace(rest, b=far), replace(stub, a=near)]
-    return wires, inline_fuse(name, (near, far), said, wire.name)
+def _around(
+    draft: Draft, wires: Iterable[Conductor], devices: Iterable[Device], panels: Iterable[Panel]
+) -> Surroundings:
+    """What circuits must know of the rest of the rig."""
+    alone = [said.about.name for said in draft.loads if said.ends is None]
+    minus = {f"{name}+": f"{name}-" for name in alone}
+    minus |= {said.ends[0]: said.ends[1] for said in draft.loads if said.ends is not None}
+    minus |= {p.feed: f"{p.feed}-" for p in panels if p.negative == f"{p.feed}-"}
+    return Surroundings(
+        negative=_negative(draft, wires, devices),
+        frames=frozenset(j.terminal for j in draft.junctions if j.kind == "chassis"),
+        loads=frozenset(alone),
+        minus=minus,
+        wired=frozenset(end for wire in wires for end in (wire.a, wire.b)),
+    )
 
 
 def _negative(draft: Draft, wires: Iterable[Conductor], devices: Iterable[Device]) -> str | None:
-    """The one bar on the minus side, where there is one; else the one minus post or frame."""
+    """The one bar on the minus side, where there is one; else the one minus post."""
     net = joined(
         [source.minus for source in draft.sources],
         [(wire.a, wire.b) for wire in wires] + [(d.line, d.load) for d in devices],
@@ -186,15 +123,39 @@ def _negative(draft: Draft, wires: Iterable[Conductor], devices: Iterable[Device
     return posts[0] if len(posts) == 1 else None
 
 
-def _slots(draft: Draft, names: Names, used: Mapping[tuple[str, int], Span]) -> Iterable[Slot]:
+def _counted(draft: Draft, names: Names) -> Iterator[Assumption]:
+    """Slots and pins that nobody has counted."""
+    for said in draft.panels:
+        if not said.slots:
+            count = names.panels.get(said.about.name, 1)
+            text = f"{said.about.name}: its slots are not counted, {count} are drawn"
+            yield Assumption(text, said.about.span)
+
+
+def _loads(draft: Draft, expansion: Expansion) -> Iterator[Load]:
+    """The loads; one with a line of its own belongs to the circuit that leads to it."""
+    owners = {name: circuit for circuit in reversed(expansion.circuits) for name in circuit.loads}
+    for said in draft.loads:
+        name = said.about.name
+        load = load_of(said, said.ends or (f"{name}+", f"{name}-"))
+        owner = owners.get(name)
+        if owner is not None:
+            always = load.always_on or owner.always_on
+            load = replace(load, circuit=owner.place, always_on=always)
+        yield load
+    yield from expansion.loads
+
+
+def _slots(draft: Draft, names: Names, used: Mapping[tuple[str, int], Span]) -> Iterator[Slot]:
     kept = dict(used)
     for said in draft.slots:
         terminal = names.resolve(said.place, said.span)
-        if not isinstance(terminal, str) or said.place.name not in names.panel_slots:
-            if isinstance(terminal, str):
-                names.problems.append(Problem("no-slot", said.span, str(said.place)))
+        if not isinstance(terminal, str):
             continue
-        number = int(terminal.rsplit(".", 1)[1]) if said.place.tail else 0
+        if said.place.name not in names.panels or not said.place.tail:
+            names.problems.append(Problem("no-slot", said.span, str(said.place)))
+            continue
+        number = int(terminal.rsplit(".", 1)[1])
         key = (said.place.name, number)
         if key in kept:
             names.problems.append(Problem("slot-twice", said.span, terminal, kept[key]))
@@ -203,20 +164,23 @@ def _slots(draft: Draft, names: Names, used: Mapping[tuple[str, int], Span]) -> 
         yield Slot(said.place.name, number, said.use, said.span, said.label)
 
 
-def _states(draft: Draft, names: Names) -> Iterable[State]:
+def _states(draft: Draft, names: Names) -> Iterator[State]:
     for state, places in draft.states:
         for place in places:
             if place.name not in names.terminals:
+                at = Span(state.span.file, place.start, place.end)
                 near = names.nearest(place.name)
-                names.problems.append(Problem("not-defined", state.span, place.name, near=near))
+                names.problems.append(Problem("not-defined", at, place.name, near=near))
         yield state
 
 
-def _once(wires: tuple[Conductor, ...], names: Names) -> tuple[Conductor, ...]:
+def _once(wires: Sequence[Conductor], names: Names) -> tuple[Conductor, ...]:
     """Wires under a tag that was given twice keep apart by a number, and the twin is a problem."""
     seen: dict[str, Conductor] = {}
     for wire in wires:
         name = wire.name
+        if name in names.terminals:
+            names.problems.append(Problem("used-twice", wire.span, name, names.spans[name]))
         if name in seen:
             names.problems.append(Problem("used-twice", wire.span, name, seen[name].span))
             number = 2
@@ -227,34 +191,21 @@ def _once(wires: tuple[Conductor, ...], names: Names) -> tuple[Conductor, ...]:
     return tuple(seen.values())
 
 
-def _noted(rig: Rig, notes: Iterable[NoteSaid], names: Names) -> Rig:
-    """The rig with every remark on the thing it speaks of."""
-    for said in notes:
-        name = str(said.place)
-        known = name in names.terminals or any(
-            name in (w.name, w.circuit) for w in rig.conductors
-        ) or any(name == c.place for c in rig.circuits)  # fmt: skip
-        if not known and names.resolve(said.place, said.span) is None:
-            continue
-        rig = replace(
-            rig,
-            sources=tuple(replace(s, about=_with(s.about, said, name)) for s in rig.sources),
-            devices=tuple(replace(d, about=_with(d.about, said, name)) for d in rig.devices),
-            junctions=tuple(replace(j, about=_with(j.about, said, name)) for j in rig.junctions),
-            panels=tuple(replace(p, about=_with(p.about, said, name)) for p in rig.panels),
-            conductors=tuple(
-                replace(w, note=said.text or w.note, condition=said.condition or w.condition)
-                if w.name == name else w for w in rig.conductors
-            ),
-            circuits=tuple(
-                replace(c, note=said.text or c.note, condition=said.condition or c.condition)
-                if c.place == name else c for c in rig.circuits
-            ),
-        )  # fmt: skip
-    return rig
+def _renamed(rig: Rig, same: Mapping[str, str]) -> Rig:
+    """The rig with one name for terminals that have turned out to be the same."""
+    if not same:
+        return rig
 
+    def of(end: str) -> str:
+        return same.get(end, end)
 
-def _with(about: About, said: NoteSaid, name: str) -> About:
-    if about.name != name:
-        return about
-    return replace(about, note=said.text or about.note, condition=said.condition or about.condition)
+    return replace(
+        rig,
+        conductors=tuple(replace(one, a=of(one.a), b=of(one.b)) for one in rig.conductors),
+        devices=tuple(replace(one, line=of(one.line), load=of(one.load)) for one in rig.devices),
+        loads=tuple(replace(one, plus=of(one.plus), minus=of(one.minus)) for one in rig.loads),
+        sources=tuple(replace(one, minus=of(one.minus)) for one in rig.sources),
+        panels=tuple(
+            replace(one, negative=of(one.negative) if one.negative else None) for one in rig.panels
+        ),
+    )

@@ -4,14 +4,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
 from rigfolio.findings import UNKNOWN, Span
-from rigfolio.model.draft import (
-    CircuitSaid,
-    LoadSaid,
-    ReturnSaid,
-    RunSaid,
-    SeriesSaid,
-    WireFacts,
-)
+from rigfolio.model.draft import CircuitSaid, LoadSaid, RunSaid, SeriesSaid, WireFacts
 from rigfolio.model.graph import (
     About,
     Assumption,
@@ -24,20 +17,23 @@ from rigfolio.model.graph import (
     Panel,
     Problem,
 )
-from rigfolio.model.names import Names
+from rigfolio.model.names import Bare, Names
 from rigfolio.model.parts import conductor, inline_fuse, load_of
+from rigfolio.model.returns import Back, Surroundings, Way, returned
 from rigfolio.record import replace
-from rigfolio.values import Place
 
 
 @dataclass(slots=True)
 class Expansion:
-    """What all circuits of a rig add to its graph."""
+    """What all circuits of a rig add to its graph.
+
+    `same` are line ends of devices that turned out to be another terminal; `frame_minus` the minus
+    of loads that were said elsewhere and are joined to the frame.
+    """
 
     names: Names
     panels: Mapping[str, Panel]
-    negative: str | None
-    frames: frozenset[str]
+    around: Surroundings
     devices: list[Device] = field(default_factory=list)
     junctions: list[Junction] = field(default_factory=list)
     conductors: list[Conductor] = field(default_factory=list)
@@ -45,6 +41,8 @@ class Expansion:
     circuits: list[Circuit] = field(default_factory=list)
     assumptions: list[Assumption] = field(default_factory=list)
     slots_used: dict[tuple[str, int], Span] = field(default_factory=dict)
+    same: dict[str, str] = field(default_factory=dict)
+    joined: dict[str, str] = field(default_factory=dict)
 
     def expand(self, all_said: Iterable[CircuitSaid]) -> None:
         """Add every circuit, in the order of the text."""
@@ -66,33 +64,42 @@ class _One:
     cursor: str = ""
     device: str = ""
     runs: list[Conductor] = field(default_factory=list)
-    backs: list[Conductor] = field(default_factory=list)
+    leads: list[Conductor] = field(default_factory=list)
+    devices: list[Device] = field(default_factory=list)
     users: list[Load] = field(default_factory=list)
 
     def run(self) -> None:
         said = self.said
-        panel = self.whole.panels.get(said.place.name)
-        slot = 0
-        if panel is not None and said.place.tail:
-            start = self._slot(panel)
-            slot = int(start.rsplit(".", 1)[1]) if start else 0
-        else:
-            start = self._terminal()
-            panel = None
+        panel = self.whole.panels.get(said.place.name) if said.place.tail else None
+        start = self._slot(panel) if panel is not None else self._terminal()
         self.cursor = start or f"{self.name}~0"
-        self._members()
-        self._returns(panel)
-        self.whole.conductors += [*self.runs, *self.backs]
-        self.whole.loads += self.users
-        self.whole.circuits.append(
+        begin = self.runs[0].a if self.runs else self.cursor
+        for place, member in enumerate(said.members):
+            after = said.members[place + 1] if place + 1 < len(said.members) else None
+            self._member(member, after)
+        way = Way(
+            self.name, said.span, begin, panel, tuple(self.runs), tuple(self.devices),
+            tuple(self.users), said.returns,
+        )  # fmt: skip
+        self._add(returned(way, self.whole.around, self.whole.names), panel, start)
+
+    def _add(self, back: Back, panel: Panel | None, start: str) -> None:
+        said, whole = self.said, self.whole
+        whole.devices += self.devices
+        whole.conductors += [*self.runs, *self.leads, *back.wires]
+        whole.loads += back.loads
+        whole.assumptions += back.assumptions
+        whole.joined |= back.joined
+        slot = int(start.rsplit(".", 1)[1]) if panel is not None and start else 0
+        whole.circuits.append(
             Circuit(
-                place=self.name, label=said.label, span=said.span, start=start or "",
-                device=self.device, wires=tuple(wire.name for wire in self.runs if not wire.lead),
-                returns=tuple(wire.name for wire in self.backs),
-                loads=tuple(load.about.name for load in self.users),
-                panel=panel.about.name if panel and slot else "", slot=slot,
+                place=self.name, label=said.label, span=said.span, start=start,
+                device=self.device, wires=tuple(wire.name for wire in self.runs),
+                returns=tuple(wire.name for wire in back.wires),
+                loads=(*(load.about.name for load in back.loads), *back.visited),
+                panel=panel.about.name if panel is not None and slot else "", slot=slot,
                 always_on=said.always_on,
-                return_assumed=any(wire.assumed for wire in self.backs),
+                return_assumed=any(wire.assumed for wire in back.wires),
                 note=said.note, condition=said.condition,
             )
         )  # fmt: skip
@@ -101,8 +108,7 @@ class _One:
         terminal = self.whole.names.resolve(self.said.place, self.said.span)
         if not isinstance(terminal, str):
             return ""
-        number = int(terminal.rsplit(".", 1)[1])
-        key = (panel.about.name, number)
+        key = (panel.about.name, int(terminal.rsplit(".", 1)[1]))
         if key in self.whole.slots_used:
             other = self.whole.slots_used[key]
             self.whole.names.problems.append(Problem("slot-twice", self.said.span, terminal, other))
@@ -115,10 +121,13 @@ class _One:
         if fuse is None:
             made = Device(about, kind, panel.bus, terminal, UNKNOWN, in_slot=True)
         else:
-            said = inline_fuse(terminal, (panel.bus, terminal), fuse, "")
+            made = inline_fuse(terminal, (panel.bus, terminal), fuse, "")
             about = replace(about, rated_v=fuse.rated_v)
-            made = replace(said, about=about, in_slot=True)
-        self.whole.devices.append(made)
+            made = replace(made, about=about, in_slot=True)
+            if fuse.after_m:
+                text = f"{self.name}: its fuse is taken to sit in the slot, not along the wire"
+                self.whole.assumptions.append(Assumption(text, fuse.span))
+        self.devices.append(made)
         return terminal
 
     def _terminal(self) -> str:
@@ -126,54 +135,62 @@ class _One:
         if found is None:
             return ""
         start = found if isinstance(found, str) else f"{found.key}.load"
-        if self.said.fuse is None:
-            return start
         fuse = self.said.fuse
+        if fuse is None:
+            return start
         if fuse.after_m:
             facts = next((m.facts for m in self.said.members if isinstance(m, RunSaid)), None)
             facts = facts or WireFacts(span=self.said.span)
-            stub = conductor(
-                f"{self.name}/0", (start, f"{self.name}.in"),
-                replace(facts, length_m=fuse.after_m, tag=""), self.name,
-            )  # fmt: skip
-            self.runs.append(stub)
-            start = f"{self.name}.in"
+            inlet = f"{self.name}.in"
+            stub = replace(facts, length_m=fuse.after_m, tag="")
+            self.runs.append(conductor(f"{self.name}/0", (start, inlet), stub, self.name))
+            start = inlet
         self.device = f"{self.name}.fuse"
-        self.whole.devices.append(
-            inline_fuse(self.device, (start, f"{self.name}.out"), fuse, f"{self.name}/1")
-        )
+        ends = (start, f"{self.name}.out")
+        self.devices.append(inline_fuse(self.device, ends, fuse, f"{self.name}/1"))
         return f"{self.name}.out"
 
-    def _members(self) -> None:
-        for place, member in enumerate(self.said.members):
-            if isinstance(member, RunSaid):
-                after = self.said.members[place + 1 : place + 2]
-                joint = next((m for m in after if isinstance(m, Junction)), None)
-                self._wire(member, joint)
-            elif isinstance(member, LoadSaid):
-                self._load(member)
-            elif isinstance(member, SeriesSaid):
-                self._series(member)
-            else:
-                self._joint(member)
+    def _member(
+        self,
+        member: RunSaid | LoadSaid | SeriesSaid | Junction,
+        after: RunSaid | LoadSaid | SeriesSaid | Junction | None,
+    ) -> None:
+        if isinstance(member, RunSaid):
+            self._wire(member, after)
+        elif isinstance(member, LoadSaid):
+            self._load(member)
+        elif isinstance(member, SeriesSaid):
+            self._series(member)
+        else:
+            self._joint(member)
 
-    def _wire(self, member: RunSaid, joint: Junction | None) -> None:
-        names = self.whole.names
-        number = len([wire for wire in self.runs if not wire.lead and wire.name[-2:] != "/0"]) + 1
+    def _wire(self, member: RunSaid, after: object) -> None:
+        number = len([wire for wire in self.runs if not wire.name.endswith("/0")]) + 1
         name = member.facts.tag or f"{self.name}/{number}"
-        start = self.cursor
-        if member.start is not None:
-            found = names.resolve(member.start, member.facts.span, onward=True)
-            start = found if isinstance(found, str) else start
-        end = f"{self.name}~{number}"
-        if member.end is not None:
-            found = names.resolve(member.end, member.facts.span)
-            if found is not None:
-                end = found if isinstance(found, str) else f"{found.key}.line"
-        elif joint is not None:
-            end = joint.terminal
+        start = self._landing(member, onward=True) or self.cursor
+        end = self._landing(member, onward=False)
+        if not end and isinstance(after, Junction):
+            end = after.terminal
+        elif not end and isinstance(after, SeriesSaid) and after.about.name:
+            end = f"{after.about.name}.line"
+        end = end or f"{self.name}~{number}"
         self.runs.append(conductor(name, (start, end), member.facts, self.name))
         self.cursor = end
+
+    def _landing(self, member: RunSaid, *, onward: bool) -> str:
+        """Where a wire starts (`onward`) or ends by its own words; empty where it says nothing."""
+        place = member.start if onward else member.end
+        if place is None:
+            return ""
+        names = self.whole.names
+        is_load = str(place) in self.whole.around.loads
+        if is_load and not onward:
+            return f"{place}+"
+        found = names.resolve(place, member.facts.span, onward=onward)
+        if isinstance(found, Bare):
+            end = f"{found.key}.{'load' if onward else 'line'}"
+            return names.same.get(end, end)
+        return found or ""
 
     def _joint(self, joint: Junction) -> None:
         self.whole.junctions.append(joint)
@@ -185,9 +202,15 @@ class _One:
             self.cursor = joint.terminal
 
     def _series(self, said: SeriesSaid) -> None:
-        name = said.about.name or f"{self.name}.{said.kind}"
+        name = said.about.name
+        if not name:
+            name = f"{self.name}.{said.kind}"
+            same = [d for d in self.devices if d.about.name.rstrip("0123456789") == name]
+            name += str(len(same) + 1) if same else ""
         about = replace(said.about, name=name)
-        self.whole.devices.append(
+        if self.cursor != f"{name}.line":
+            self.whole.same[f"{name}.line"] = self.cursor
+        self.devices.append(
             Device(about, said.kind, self.cursor, f"{name}.load", said.rating_a,
                    said.interrupts_a, said.family, rating_span=said.rating_span)
         )  # fmt: skip
@@ -200,101 +223,8 @@ class _One:
             facts = WireFacts(said.about.span, said.lead_size, length_m=said.lead_m)
             plus = f"{name}+"
             lead = conductor(f"{name}/lead", (self.cursor, plus), facts, self.name)
-            self.runs.append(replace(lead, lead=True))
+            self.leads.append(replace(lead, lead=True))
         always = said.always_on or self.said.always_on
-        load = load_of(said, (plus, f"{self.cursor}-"), name, self.name)
+        # The minus is a mark of the wire that the load hangs on, until the returns are known.
+        load = load_of(said, (plus, self.cursor), name, self.name)
         self.users.append(replace(load, always_on=always))
-
-    def _returns(self, panel: Panel | None) -> None:
-        if not self.users:
-            return
-        said = self.said.returns
-        own = [one for one in said if one.facts is not None]
-        to = next((one.to for one in said if one.to is not None), None)
-        target = self._target(panel, to)
-        if any(one.unknown for one in said):
-            self.whole.names.problems.append(Problem("return-unknown", said[0].span, self.name))
-            self._nowhere()
-        elif target is None:
-            if to is None:
-                self.whole.names.problems.append(
-                    Problem("return-not-plain", self.said.span, self.name)
-                )
-            self._nowhere()
-        elif own:
-            self._own_returns(own, target)
-        elif target in self.whole.frames:
-            self._frame(target)
-        else:
-            self._mirror(target, stated=bool(said))
-
-    def _target(self, panel: Panel | None, to: Place | None) -> str | None:
-        if to is not None:
-            found = self.whole.names.resolve(to, self.said.span)
-            return found if isinstance(found, str) else None
-        if panel is not None and panel.negative is not None:
-            return panel.negative
-        return self.whole.negative
-
-    def _nowhere(self) -> None:
-        self.users = [replace(load, minus=f"{load.about.name}-") for load in self.users]
-
-    def _frame(self, target: str) -> None:
-        self.users = [replace(load, minus=target) for load in self.users]
-        self.whole.assumptions.append(
-            Assumption(
-                f"{self.name}: its loads are joined to {target} where they stand; that joint and "
-                "the frame are taken to have no resistance",
-                self.said.span,
-            )
-        )
-
-    def _own_returns(self, own: list[ReturnSaid], target: str) -> None:
-        here = f"{self.name}-"
-        self.users = [replace(load, minus=here) for load in self.users]
-        for number, one in enumerate(own, 1):
-            assert one.facts is not None  # noqa: S101
-            there = target if number == len(own) else f"{self.name}-{number}-"
-            name = one.facts.tag or f"{self.name}/{number}R"
-            self.backs.append(conductor(name, (here, there), one.facts, self.name))
-            here = there
-
-    def _mirror(self, target: str, *, stated: bool) -> None:
-        runs = [wire for wire in self.runs if not wire.lead]
-        starts = {wire.a for wire in runs[:1]}
-        devices = {d.load: d.line for d in self.whole.devices}
-        for wire in runs:
-            inside = any(load.minus == f"{wire.b}-" for load in self.users)
-            onward = any(other.a == wire.b for other in runs)
-            switched = any(line == wire.b for line in devices.values())
-            if not (inside or onward or switched):
-                continue
-            begin = wire.a
-            while begin in devices and begin not in starts:
-                begin = devices[begin]
-            back = replace(
-                wire, name=f"{wire.name}R", a=f"{wire.b}-",
-                b=target if wire.a in starts else f"{begin}-", colour=None, assumed=True,
-            )  # fmt: skip
-            self.backs.append(back)
-        self._behind_switches(devices)
-        if not runs:
-            self.users = [replace(load, minus=target) for load in self.users]
-        what = "is taken to return" if not stated else "returns"
-        self.whole.assumptions.append(
-            Assumption(
-                f"{self.name} {what} to {target} with the same wire beside each wire out",
-                self.said.span,
-            )
-        )
-
-    def _behind_switches(self, devices: Mapping[str, str]) -> None:
-        """A switch is in the plus wire only: a load behind it returns from before it."""
-        ends = {wire.b for wire in self.runs}
-        moved = []
-        for load in self.users:
-            begin = load.minus[:-1]
-            while begin in devices and begin not in ends:
-                begin = devices[begin]
-            moved.append(replace(load, minus=f"{begin}-"))
-        self.users = moved

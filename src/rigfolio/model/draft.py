@@ -8,6 +8,7 @@ from rigfolio.model.graph import (
     AcBreaker,
     DeviceKind,
     Duty,
+    Gap,
     Junction,
     LoadKind,
     SlotUse,
@@ -40,6 +41,8 @@ class WireFacts:
     cranking: bool = False
     note: str = ""
     condition: str = ""
+    insulation: str = ""
+    ends: tuple[str, str] = ("", "")
 
 
 @record
@@ -139,6 +142,7 @@ class PanelSaid:
 
     about: About
     slots: int
+    """Zero where they have not been counted: then the highest one that is named."""
     slot_a: float | Unknown | None
     total_a: float | Unknown | None
     pitch_m: float | None
@@ -174,8 +178,8 @@ class RigSaid:
 
     name: str
     span: Span
-    system_v: float = 12.0
-    book: str = "rv"
+    system_v: float | None = None
+    book: str = ""
     ambient_c: float | None = None
     insulation_c: float | None = None
     revised: str = ""
@@ -200,5 +204,6 @@ class Draft:
     states: list[tuple[State, tuple[Place, ...]]] = field(default_factory=list)
     notes: list[NoteSaid] = field(default_factory=list)
     ac: list[AcBreaker] = field(default_factory=list)
+    gaps: list[Gap] = field(default_factory=list)
     found: list[Finding] = field(default_factory=list)
     """Errors of the text that only a statement can see."""

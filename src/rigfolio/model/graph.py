@@ -140,6 +140,10 @@ class Conductor:
     lead: bool = False
     note: str = ""
     condition: str = ""
+    insulation: str = ""
+    """The type printed on it, `GXL`; its temperature is `insulation_c`."""
+    ends: tuple[str, str] = ("", "")
+    """What is crimped to each end: `ring M8`, `ferrule`."""
 
     @property
     def size_is_awg(self) -> bool:
@@ -247,6 +251,30 @@ class Problem:
 
 
 @record
+class Gap:
+    """A value asked for with `?` that no other object holds as unknown.
+
+    `name` is what it is said of, empty where that has no name; `key` the fact of the language;
+    `what` the value in words, `insulation temperature`.
+    """
+
+    name: str
+    key: str
+    what: str
+    span: Span
+
+
+@record
+class Remark:
+    """A note or a condition on a place that no object stands for: a post, an end, a spare slot."""
+
+    place: str
+    note: str
+    condition: str
+    span: Span
+
+
+@record
 class Rig:
     """The whole rig. `where` tells in words what each terminal is."""
 
@@ -274,6 +302,8 @@ class Rig:
     problems: tuple[Problem, ...]
     where: Mapping[str, str]
     digest: str = ""
+    gaps: tuple[Gap, ...] = ()
+    remarks: tuple[Remark, ...] = ()
 
     def conductor(self, name: str) -> Conductor:
         """The conductor of a name."""

@@ -1,18 +1,15 @@
 """Who is meant: from a written place to a terminal of the graph."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
-from difflib import get_close_matches
 
 from rigfolio.findings import Span
-from rigfolio.model.draft import Draft, End, SeriesSaid
+from rigfolio.model.draft import Draft, End, LoadSaid, RunSaid, SeriesSaid
 from rigfolio.model.graph import Junction, Problem
 from rigfolio.record import record
 from rigfolio.values import Place
 
-TWO_ENDED = frozenset(
-    {"fuse", "breaker", "disconnect", "combiner", "relay", "switch", "shunt", "connector"}
-)
+MOST_COUNTED = 120
 _ENDS = {"combiner": ("1", "2"), "selector": ("1", "2", "common")}
 
 
@@ -35,37 +32,47 @@ def ends_of(said: SeriesSaid, pin: str = "") -> tuple[str, ...]:
 
 @dataclass(slots=True)
 class Names:
-    """Every name of the rig with the terminals it has."""
+    """Every name of the rig with the terminals it has.
+
+    `counted` are the slots of panels and the pins of connectors; `same` the terminals that are
+    another one by a second name: the line end of a fuse that sits on a battery post.
+    """
 
     terminals: dict[str, tuple[str, ...]] = field(default_factory=dict)
     spans: dict[str, Span] = field(default_factory=dict)
     series: dict[str, SeriesSaid] = field(default_factory=dict)
-    panel_slots: dict[str, int] = field(default_factory=dict)
-    feeds: dict[str, str] = field(default_factory=dict)
+    panels: dict[str, int] = field(default_factory=dict)
+    pins: dict[str, int] = field(default_factory=dict)
+    same: dict[str, str] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
 
-    def add(self, name: str, span: Span, terminals: tuple[str, ...]) -> None:
+    def add(self, name: str, span: Span, terminals: tuple[str, ...]) -> bool:
         """Define a name once; a second time is a problem, and the first one stays."""
         if name in self.terminals:
             self.problems.append(Problem("used-twice", span, name, self.spans[name]))
-            return
+            return False
         self.terminals[name] = terminals
         self.spans[name] = span
+        return True
 
     def nearest(self, name: str) -> str:
         """The closest defined name, empty where none is near."""
-        near = get_close_matches(name, list(self.terminals), n=1, cutoff=0.5)
+        # Only a text with a mistake in it needs this module.
+        from difflib import get_close_matches
+
+        near = get_close_matches(name, sorted(self.terminals), n=1, cutoff=0.5)
         return near[0] if near else ""
 
     def resolve(self, place: End, at: Span, *, onward: bool = False) -> str | Bare | None:
         """The terminal that a place means; None, with a problem noted, where there is none."""
         if not isinstance(place, Place):
             return None
+        at = _place_of(place, at)
         if place.name not in self.terminals:
             near = self.nearest(place.name)
             self.problems.append(Problem("not-defined", at, place.name, near=near))
             return None
-        if place.name in self.panel_slots and place.tail:
+        if place.name in self.panels and place.tail:
             return self._slot(place, at)
         if place.name in self.series:
             return self._series(place, at, onward=onward)
@@ -73,8 +80,8 @@ class Names:
 
     def _slot(self, place: Place, at: Span) -> str | None:
         number = place.tail[0]
-        slots = self.panel_slots[place.name]
-        if len(place.tail) == 1 and number.isdigit() and 1 <= int(number) <= slots:
+        slots = self.panels[place.name]
+        if len(place.tail) == 1 and not place.sign and _is_one_of(number, slots):
             return f"{place.name}.{int(number)}"
         self.problems.append(
             Problem("no-slot", at, str(place), self.spans[place.name], near=str(slots))
@@ -83,49 +90,45 @@ class Names:
 
     def _series(self, place: Place, at: Span, *, onward: bool) -> str | Bare | None:
         said = self.series[place.name]
-        pin = ""
-        tail = place.tail
-        if said.kind == "connector" and tail and tail[0].isdigit():
-            pin, tail = tail[0], tail[1:]
-            if not 1 <= int(pin) <= said.pins:
+        pin, tail = "", place.tail
+        if said.kind == "connector":
+            if not tail or not _is_one_of(tail[0], self.pins[place.name]):
                 self._no_terminal(place, at)
                 return None
-        elif said.kind == "connector":
-            self._no_terminal(place, at)
-            return None
+            pin, tail = str(int(tail[0])), tail[1:]
         ends = ends_of(said, pin)
         stem = f"{place.name}.{pin}" if pin else place.name
         written = f"{stem}.{'.'.join(tail)}" if tail else ""
         if written in ends and not place.sign:
-            return written
+            return self.same.get(written, written)
         if not tail and not place.sign:
             return f"{stem}.common" if said.kind == "selector" else Bare(stem, onward)
         self._no_terminal(place, at)
         return None
 
     def _plain(self, place: Place, at: Span) -> str | None:
-        known = self.terminals[place.name]
         written = str(place)
-        if written in known:
+        if written in self.terminals[place.name]:
             return written
-        if not place.tail and not place.sign and place.name in self.feeds:
-            return self.feeds[place.name]
         self._no_terminal(place, at)
         return None
 
     def _no_terminal(self, place: Place, at: Span) -> None:
         known = self.terminals[place.name]
+        more = f" and {len(known) - 6} more" if len(known) > 7 else ""
+        near = ", ".join(known[:6] if more else known) + more
         self.problems.append(
-            Problem("no-terminal", at, str(place), self.spans[place.name], near=", ".join(known))
+            Problem("no-terminal", at, str(place), self.spans[place.name], near=near)
         )
 
 
-def _pins(said: SeriesSaid) -> Iterator[str]:
-    if said.kind == "connector":
-        for pin in range(1, said.pins + 1):
-            yield from ends_of(said, str(pin))
-    else:
-        yield from ends_of(said)
+def _place_of(place: Place, at: Span) -> Span:
+    """The characters that wrote a place, or those of the whole statement."""
+    return Span(at.file, place.start, place.end) if place.start >= 0 else at
+
+
+def _is_one_of(text: str, count: int) -> bool:
+    return text.isascii() and text.isdigit() and len(text) <= 4 and 1 <= int(text) <= count
 
 
 def names_of(draft: Draft) -> Names:
@@ -133,38 +136,82 @@ def names_of(draft: Draft) -> Names:
     names = Names()
     for source in draft.sources:
         about = source.about
-        ends = (source.plus, source.minus)
-        names.add(
-            about.name, about.span, (f"{about.name}.in", *ends) if _steps(source.kind) else ends
-        )
+        inlet = (f"{about.name}.in",) if source.kind == "dc-dc" else ()
+        names.add(about.name, about.span, (*inlet, source.plus, source.minus))
     for said in draft.series:
-        names.add(said.about.name, said.about.span, tuple(_pins(said)))
-        names.series.setdefault(said.about.name, said)
+        if said.kind == "connector":
+            names.pins.setdefault(said.about.name, said.pins or _highest(said.about.name, draft))
+        _add_series(said, names)
     for junction in draft.junctions:
         names.add(junction.about.name, junction.about.span, (junction.terminal,))
     for panel in draft.panels:
         name = panel.about.name
-        slots = tuple(f"{name}.{number}" for number in range(1, panel.slots + 1))
-        names.add(name, panel.about.span, (name, f"{name}-", *slots))
-        names.panel_slots.setdefault(name, panel.slots)
-        names.feeds[name] = name
+        count = panel.slots or _highest(name, draft)
+        slots = tuple(f"{name}.{number}" for number in range(1, count + 1))
+        if names.add(name, panel.about.span, (name, f"{name}-", *slots)):
+            names.panels[name] = count
     for load in draft.loads:
         name = load.about.name
         if load.ends is None:
             names.add(name, load.about.span, (f"{name}+", f"{name}-"))
     _inside_circuits(draft, names)
+    for said in draft.series:
+        _sit_on(said, names)
     return names
+
+
+def _add_series(said: SeriesSaid, names: Names) -> None:
+    ends = tuple(_all_ends(said, names.pins.get(said.about.name, 0)))
+    if names.add(said.about.name, said.about.span, ends):
+        names.series[said.about.name] = said
+
+
+def _all_ends(said: SeriesSaid, pins: int) -> Iterator[str]:
+    if said.kind != "connector":
+        yield from ends_of(said)
+    for pin in range(1, pins + 1) if said.kind == "connector" else ():
+        yield from ends_of(said, str(pin))
 
 
 def _inside_circuits(draft: Draft, names: Names) -> None:
     for circuit in draft.circuits:
         for member in circuit.members:
             if isinstance(member, SeriesSaid) and member.about.name:
-                names.add(member.about.name, member.about.span, ends_of(member))
+                _add_series(member, names)
             elif isinstance(member, Junction):
                 name = member.about.name
                 names.add(name, member.about.span, (name, f"{name}-"))
+            elif isinstance(member, LoadSaid) and member.about.name:
+                names.add(member.about.name, member.about.span, ())
 
 
-def _steps(kind: str) -> bool:
-    return kind == "dc-dc"
+def _sit_on(said: SeriesSaid, names: Names) -> None:
+    """A device that sits on a terminal has its first end there."""
+    if said.on is None or names.series.get(said.about.name) is not said:
+        return
+    on = names.resolve(said.on, said.about.span)
+    if isinstance(on, str):
+        names.same[ends_of(said)[0]] = on
+    elif on is not None:
+        near = ", ".join(ends_of(names.series[on.key])) if on.key in names.series else on.key
+        at = _place_of(said.on, said.about.span)
+        names.problems.append(Problem("end-not-plain", at, str(said.on), near=near))
+
+
+def _highest(name: str, draft: Draft) -> int:
+    """The highest number that the text names of a thing whose slots or pins are not counted."""
+    tails = [place.tail[0] for place in _places(draft) if place.name == name and place.tail]
+    return max((int(tail) for tail in tails if _is_one_of(tail, MOST_COUNTED)), default=1)
+
+
+def _places(draft: Draft) -> Iterable[Place]:
+    """Every place that a draft writes where a slot or a pin may stand."""
+    for wire in draft.wires:
+        yield from (end for end in wire.ends if isinstance(end, Place))
+    for slot in draft.slots:
+        yield slot.place
+    for circuit in draft.circuits:
+        yield circuit.place
+        for run in circuit.members:
+            if isinstance(run, RunSaid):
+                yield from (end for end in (run.start, run.end) if end is not None)

@@ -1,6 +1,5 @@
 """Small constructors that both wires and circuits need."""
 
-
 from rigfolio.findings import Unknown
 from rigfolio.model.draft import FuseSaid, LoadSaid, WireFacts
 from rigfolio.model.graph import About, Conductor, Device, Load
@@ -15,6 +14,7 @@ def conductor(name: str, ends: tuple[str, str], said: WireFacts, circuit: str = 
         circuit=circuit, insulation_c=said.insulation_c, ambient_c=said.ambient_c,
         bundle=said.bundle, engine_space=said.engine_space, sheathed=said.sheathed,
         count=said.count, cranking=said.cranking, note=said.note, condition=said.condition,
+        insulation=said.insulation, ends=said.ends,
     )  # fmt: skip
 
 

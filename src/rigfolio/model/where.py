@@ -6,6 +6,8 @@ from rigfolio.model.graph import Device, Load, Rig
 def where_is(rig: Rig) -> dict[str, str]:
     """A wording for every terminal that a wire can land on."""
     words: dict[str, str] = {panel.feed: f"{panel.about.name} feed" for panel in rig.panels}
+    words |= {f"{panel.feed}-": f"{panel.about.name} negative bar" for panel in rig.panels
+              if panel.negative == f"{panel.feed}-"}  # fmt: skip
     for source in rig.sources:
         words |= {end: _labelled(end, source.about.label) for end in (source.plus, source.minus)}
     for device in rig.devices:

@@ -1,32 +1,37 @@
 """A rig file and the files it includes: read, decoded and cut into blocks, within bounds."""
 
+import os
 import re
 import sys
-from collections.abc import Iterator
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
-from rigfolio.findings import Finding, Span
-from rigfolio.lang.lines import Block, Line, blocks, error
+from rigfolio.findings import Finding, Span, in_order
+from rigfolio.lang.lines import Block, blocks, error
 from rigfolio.lang.parser import parse
 
 STDIN = "-"
-LARGEST_FILE = 1_000_000
-"""Bytes of one file; some twenty thousand lines, where a large rig has one thousand."""
+LARGEST_FILE = 500_000
+"""Bytes of one file; some ten thousand lines, where a large rig has one thousand."""
 MOST_FILES = 50
+MOST_ERRORS = 100
+"""Errors of one rig that are shown."""
 MOST_LINES = 5_000
 """Lines that say something, in all files of one rig."""
 
 
-@dataclass(slots=True)
 class Reading:
-    """What was read: texts by file name, the rig file first; blocks in order; errors."""
+    """What was read: texts by file name, the rig file first; blocks in order; errors.
 
-    texts: dict[str, str] = field(default_factory=dict)
-    blocks: list[Block] = field(default_factory=list)
-    found: list[Finding] = field(default_factory=list)
-    lines: int = 0
-    seen: set[Path] = field(default_factory=set)
+    The text of a rig file that could not be read is empty.
+    """
+
+    def __init__(self, shown: str) -> None:
+        self.texts: dict[str, str] = {shown: ""}
+        self.blocks: list[Block] = []
+        self.found: list[Finding] = []
+        self.lines = 0
+        self.seen: set[str] = set()
 
 
 def read_rig(file: str, text: str | None = None) -> Reading:
@@ -39,11 +44,11 @@ def read_rig(file: str, text: str | None = None) -> Reading:
     text : str, optional
         What the file says, where it has been read already; `file` is only shown then.
     """
-    reading = Reading()
     shown = "<stdin>" if file == STDIN and text is None else file
+    reading = Reading(shown)
     path = Path(file)
     if text is None:
-        reading.seen.add(path.resolve())
+        reading.seen.add(_identity(path))
         text = _content(path, shown, reading, Span(shown, 0, 0), is_stdin=file == STDIN)
     else:
         text = _line_ends(text)
@@ -57,27 +62,36 @@ def read_rig(file: str, text: str | None = None) -> Reading:
 def _add(path: Path, shown: str, text: str, reading: Reading) -> None:
     """Add the blocks of one text, and of what it includes."""
     reading.texts[shown] = text
-    lines, problems = parse(text, shown)
-    reading.found += problems
-    reading.lines += len(lines)
-    if reading.lines > MOST_LINES:
-        reading.found.append(_too_many(lines, reading.lines))
+    excess = _excess(text, shown, reading)
+    if excess is not None:
+        reading.found.append(excess)
         return
+    lines, problems = parse(text, shown)
     here, strays = blocks(lines)
-    reading.found += strays
+    reading.found += (*problems, *strays)
     for block in here:
         reading.blocks.append(block)
         for name, span in _named(block):
             _include(path, shown, name, span, reading)
 
 
-def _too_many(lines: tuple[Line, ...], number: int) -> Finding:
-    return error(
-        "too-many-lines",
-        lines[-1].span,
-        f"{number} lines in one rig, {MOST_LINES} are read",
-        fix="see whether this is a rig file; write several rigs in several files",
-    )
+def _excess(text: str, shown: str, reading: Reading) -> Finding | None:
+    """Count the lines of a text before they are parsed; an error where they are too many."""
+    start = 0
+    for line in text.split("\n"):
+        said = line.strip()
+        if said and said[0] != "#":
+            reading.lines += 1
+        if reading.lines > MOST_LINES:
+            return error(
+                "too-many-lines",
+                Span(shown, start, start + len(line)),
+                f"more than {MOST_LINES} lines in one rig",
+                here="the first line too many",
+                fix="see whether this is a rig file; write several rigs in several files",
+            )
+        start += len(line) + 1
+    return None
 
 
 def _named(block: Block) -> Iterator[tuple[str, Span]]:
@@ -102,7 +116,7 @@ def _include(path: Path, shown: str, name: str, span: Span, reading: Reading) ->
         )
         return
     there = path.parent / target
-    if there.resolve() in reading.seen:
+    if _identity(there) in reading.seen:
         reading.found.append(
             error("include-twice", span, f"`{name}` is read twice", fix="take one line out")
         )
@@ -112,11 +126,19 @@ def _include(path: Path, shown: str, name: str, span: Span, reading: Reading) ->
             error("include-many", span, f"more than {MOST_FILES} files in one rig")
         )
         return
-    reading.seen.add(there.resolve())
+    reading.seen.add(_identity(there))
     label = str(Path(shown).parent / target) if shown != "<stdin>" else str(target)
     text = _content(there, label, reading, span)
     if text is not None:
         _add(there, label, text, reading)
+
+
+def _identity(path: Path) -> str:
+    """A name that all ways to write one file share."""
+    try:
+        return os.path.realpath(path)
+    except (OSError, ValueError):
+        return str(path)
 
 
 def _content(
@@ -167,15 +189,15 @@ def _not_read(path: Path, shown: str, problem: Exception, at: Span) -> Finding:
 
 
 def _neighbour(path: Path) -> str:
-    """The name most like a missing one among the rig files of its folder."""
+    """The rig file beside a missing one whose name is most like it; empty where none is."""
     from difflib import get_close_matches
 
     try:
-        names = sorted(file.name for file in path.parent.glob("*.rig"))
+        stems = sorted(file.stem for file in path.parent.glob("*.rig"))
     except (OSError, ValueError):
         return ""
-    close = get_close_matches(path.name, names, n=1, cutoff=0.6)
-    return close[0] if close else ""
+    close = get_close_matches(path.stem, stems, n=1, cutoff=0.6)
+    return f"{close[0]}.rig" if close else ""
 
 
 def _decoded(raw: bytes, shown: str, reading: Reading) -> str | None:
@@ -212,3 +234,18 @@ def _empty(file: str) -> Finding:
         f"`{file}` says nothing",
         fix='begin with `rig "Name"`, and `system 12 V` indented below it',
     )
+
+
+def first_errors(found: Sequence[Finding]) -> tuple[Finding, ...]:
+    """The first errors in the order of the text, and how it goes on where there are more."""
+    ordered = in_order(list(found))
+    if len(ordered) <= MOST_ERRORS:
+        return ordered
+    kept = ordered[:MOST_ERRORS]
+    last = error(
+        "too-many-errors",
+        kept[-1].at.span,
+        f"more than {MOST_ERRORS} errors, the rest is not shown",
+        fix="mend the first ones and run again",
+    )
+    return (*kept, last)

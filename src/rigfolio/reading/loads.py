@@ -1,8 +1,11 @@
 """What loads say of themselves."""
 
+from collections.abc import Iterator
+
 from rigfolio.books.practice import inverter_efficiency
-from rigfolio.findings import UNKNOWN, Unknown
+from rigfolio.findings import UNKNOWN, Finding, Unknown
 from rigfolio.lang.facts import Facts, facts
+from rigfolio.lang.lines import error
 from rigfolio.model.draft import LoadSaid
 from rigfolio.model.graph import Duty, LoadKind
 from rigfolio.reading.word import Said
@@ -57,6 +60,19 @@ def load_said(said: Said) -> LoadSaid:
         lead_size=size if isinstance(size, Size | Unknown) else None,
         lead_m=length if isinstance(length, float) else UNKNOWN,
     )
+
+
+def load_problems(said: Said) -> Iterator[Finding]:
+    """A load is said in amperes, watts or ohms: one of them."""
+    spans = [said.facts.span(key) for key in ("current", "power", "resistance")]
+    stated = [span for span in spans if span is not None]
+    if len(stated) > 1:
+        yield error(
+            "said-twice",
+            stated[1],
+            "what the load draws is said twice",
+            fix="keep the one on its plate",
+        )
 
 
 def inverter_said(said: Said) -> LoadSaid:

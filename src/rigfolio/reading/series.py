@@ -1,4 +1,4 @@
-"""What every series device may say: what it interrupts, its family, where it sits."""
+"""What series devices say: what they interrupt, their family, where they sit."""
 
 from rigfolio.lang.facts import facts
 from rigfolio.model.draft import SeriesSaid
@@ -7,13 +7,14 @@ from rigfolio.reading.wiring import FAMILIES
 from rigfolio.reading.word import Said
 from rigfolio.values import Place
 
-SERIES = facts(
-    "interrupts: interrupts <current>",
-    f"family: {FAMILIES}",
-    "on: on <place>",
-    "resets: resets by hand|itself",
-)
+SERIES = facts("rating!: <current>", "on: on <place>")
 """What may be said of any device with two ends."""
+
+INTERRUPTS = facts("interrupts: interrupts <current>")
+"""What more may be said of one that opens by itself."""
+
+FAMILY = facts(f"family: {FAMILIES}")
+"""The make of a fuse."""
 
 
 def series_said(said: Said, kind: DeviceKind) -> SeriesSaid:

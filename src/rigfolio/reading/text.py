@@ -1,18 +1,20 @@
 """From the blocks of a text to a draft, one statement at a time."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from functools import cache
 from importlib import import_module
 from pathlib import Path
 
 from rigfolio.books.colours import colour_book
-from rigfolio.findings import Finding, Span
-from rigfolio.lang.facts import Context, Fact, One
-from rigfolio.lang.lines import Block, Item, Line, error
+from rigfolio.findings import UNKNOWN, Finding
+from rigfolio.lang.facts import Context, One
+from rigfolio.lang.lines import Block, Item, Line, is_deeper
 from rigfolio.lang.match import match
-from rigfolio.lang.reader import Reader, nearest
+from rigfolio.lang.reader import Reader, parted
 from rigfolio.model.draft import Draft
+from rigfolio.reading.gaps import gaps_of
 from rigfolio.reading.word import Add, Said, Word
+from rigfolio.record import replace
 
 _FOLDER = Path(__file__).resolve().parents[1] / "statements"
 
@@ -36,6 +38,11 @@ def word(name: str) -> tuple[Word, Add]:
     return found, add
 
 
+def reference() -> Mapping[str, Word]:
+    """Every word of the language with what it takes."""
+    return {name: word(name)[0] for name in words()}
+
+
 @cache
 def context() -> Context:
     """The words of the trade that the language must know."""
@@ -49,113 +56,126 @@ def context() -> Context:
 def read_blocks(blocks: Sequence[Block], draft: Draft) -> None:
     """Add to a draft what blocks say; errors of the text are noted in it."""
     for block in blocks:
-        said = _statement(block, draft.found)
-        if said is not None:
+        found: list[Finding] = []
+        said = _statement(block, found)
+        draft.found += found
+        # What was not understood is not added: one mistake would draw others behind it.
+        if said is not None and not found:
+            draft.gaps += gaps_of(said)
             word(said.word)[1](said, draft)
 
 
 def _statement(block: Block, found: list[Finding]) -> Said | None:
     name = block.header.head
-    if name not in words():
-        found.append(_unknown_word(block.header, words()))
+    if name not in context().keywords:
+        from rigfolio.reading.hints import unknown_word
+
+        found.append(unknown_word(block.header, reference()))
         return None
     kind = word(name)[0]
-    own = [line for line in block.body if line.head not in kind.inside]
-    inside = [line for line in block.body if line.head in kind.inside]
-    children = [_inner(line, found) for line in inside]
-    stray = [line for line in own if line.head in words() and not _is_fact(line, kind)]
-    found += [_misplaced(line, kind) for line in stray]
-    facts = [line.items for line in own if line not in stray]
-    said = _read(kind, block.header, facts, found, inner=False)
+    own: list[Line] = []
+    inside: list[Line] = []
+    for line in _joined(block.body):
+        if _is_own_fuse(line, block.header, inside):
+            own.append(line)
+        elif line.head in kind.inside:
+            inside.append(line)
+        elif line.head in context().keywords and not _is_fact(line, kind):
+            from rigfolio.reading.hints import misplaced
+
+            found.append(misplaced(line, kind))
+        elif not _is_slip(line, kind, found):
+            own.append(line)
+    said = _read(kind, block.header, [line.items for line in own], found)
+    shared = said.facts.given.keys() if said is not None and kind.inside_alone else ()
+    children = [_inner(line, kind, shared, found) for line in inside]
     if said is None:
         return None
     kept = tuple(child for child in children if child is not None)
-    return Said(said.word, said.opening, said.facts, said.span, kept)
+    return replace(said, inside=kept)
 
 
-def _inner(line: Line, found: list[Finding]) -> Said | None:
-    return _read(word(line.head)[0], line, [], found, inner=True)
+def _joined(body: Sequence[Line]) -> list[Line]:
+    """The lines of a block; a line that is indented further goes on with the line above it."""
+    made: list[Line] = []
+    last: Line | None = None
+    for line in body:
+        opens = line.head in context().keywords
+        if last is not None and is_deeper(line, last) and not opens:
+            above = made[-1]
+            made[-1] = replace(above, items=above.items + line.items)
+        else:
+            made.append(line)
+            last = line
+    return made
+
+
+def _is_own_fuse(line: Line, header: Line, inside: Sequence[Line]) -> bool:
+    """Whether a `fuse` without a name, above all wires, is the one of the circuit's own slot."""
+    heads = ("fuse", "breaker")
+    if header.head != "circuit" or line.head not in heads:
+        return False
+    said = any(item.text in heads for item in header.items)
+    has_name = len(line.items) > 1 and line.items[1].kind == "word"
+    return not (said or has_name or inside)
+
+
+def _is_slip(line: Line, kind: Word, found: list[Finding]) -> bool:
+    """Whether a line opens with a misspelt statement; noted as an error."""
+    if not kind.inside or not line.head or line.head in context().colours or _is_fact(line, kind):
+        return False
+    from rigfolio.reading.hints import slip
+
+    problem = slip(line, kind)
+    found += [problem] if problem else []
+    return problem is not None
 
 
 def _is_fact(line: Line, kind: Word) -> bool:
     """Whether a line that starts with a word of the language is a fact of its header."""
-    return any(fact.parts[0].split("|")[0] == line.head for fact in kind.takes)
+    return any(line.head in fact.opens for fact in kind.takes)
+
+
+def _inner(line: Line, outer: Word, shared: Collection[str], found: list[Finding]) -> Said | None:
+    kind = word(line.head)[0]
+    if not outer.inside_alone:
+        opening = kind.opening if kind.inner is None else kind.inner
+        takes = kind.takes if kind.inner_takes is None else kind.inner_takes
+        kind = replace(kind, opening=opening, takes=takes)
+    return _read(kind, line, [], found, shared)
 
 
 def _read(
-    kind: Word, line: Line, more: Sequence[Sequence[Item]], found: list[Finding], *, inner: bool
+    kind: Word,
+    line: Line,
+    more: Sequence[Sequence[Item]],
+    found: list[Finding],
+    shared: Collection[str] = (),
 ) -> Said | None:
-    opening = kind.inner if inner and kind.inner is not None else kind.opening
-    takes = kind.inner_takes if inner and kind.inner_takes is not None else kind.takes
-    values, at, problem = _opening(kind, opening, line)
+    rows = [
+        parted(items, kind.takes, context(), tuple(context().keywords))
+        for items in (line.items, *more)
+    ]
+    values, at, problem = _opening(kind, rows[0])
+    facts, problems = Reader(kind.takes, context(), shared).read([rows[0][at:], *rows[1:]])
     if problem is not None:
         found.append(problem)
-    facts, problems = Reader(takes, context()).read([line.items[at:], *more])
+        problems = tuple(p for p in problems if p.at.span.start != problem.at.span.start)
     found += problems
     return None if problem is not None else Said(kind.name, values, facts, line.span)
 
 
-def _opening(
-    kind: Word, opening: Sequence[str], line: Line
-) -> tuple[tuple[One, ...], int, Finding | None]:
+def _opening(kind: Word, items: Sequence[Item]) -> tuple[tuple[One, ...], int, Finding | None]:
     values: list[One] = []
     at = 1
-    for part in opening:
-        got = match((part.rstrip("?"),), line.items, at, context())
-        if got is not None:
+    for part in kind.opening:
+        got = match((part.rstrip("?"),), items, at, context())
+        if got is not None and UNKNOWN not in got.values:
             values += got.values
             at = got.end
         elif not part.endswith("?"):
-            return (), at, _no_opening(kind, part, line, at)
+            from rigfolio.reading.hints import no_opening
+
+            problem, at = no_opening(kind, part, items, at, context())
+            return (), at, problem
     return tuple(values), at, None
-
-
-def _no_opening(kind: Word, part: str, line: Line, at: int) -> Finding:
-    example = Fact("", (part,)).example()
-    item = line.items[at] if at < len(line.items) else None
-    what = part.strip("<>")
-    if item is not None and item.kind == "word" and what in ("name", "place"):
-        why = "a word of the language" if item.text in words() else "a colour"
-        return error(
-            "name-taken",
-            item.span,
-            f"`{item.text}` is {why} and cannot be a name",
-            fix=f"another name, such as `{item.text}1`",
-        )
-    end = line.items[0].span.end
-    return error(
-        "opening-missing",
-        item.span if item else Span(line.span.file, line.span.start, end),
-        f"`{kind.name}` is followed by a {what}",
-        here=f"expected a {what}, such as `{example}`",
-        fix=f"`{kind.name} {example} ...`",
-    )
-
-
-def _unknown_word(line: Line, known: Sequence[str]) -> Finding:
-    first = line.items[0]
-    near = nearest(first.text, known) if first.kind == "word" else ""
-    listed = ", ".join(known)
-    return error(
-        "unknown-word",
-        first.span,
-        f"`{first.text}` opens no statement",
-        here="" if near else f"a line opens with one of: {listed}",
-        fix=f"the nearest word is `{near}`" if near else "",
-    )
-
-
-def _misplaced(line: Line, kind: Word) -> Finding:
-    allowed = ", ".join(kind.inside) or "no other statement"
-    return error(
-        "not-inside",
-        line.items[0].span,
-        f"`{line.head}` does not stand inside `{kind.name}`",
-        here=f"inside `{kind.name}` stand: {allowed}",
-        fix="start the line in the first column",
-    )
-
-
-def reference() -> Mapping[str, Word]:
-    """Every word of the language with what it takes."""
-    return {name: word(name)[0] for name in words()}

@@ -1,10 +1,11 @@
 """What wires, circuits and returns share: conductor facts, and a fuse said within a line."""
 
-from collections.abc import Mapping
+from collections.abc import Collection, Iterator, Mapping
 
 from rigfolio.books.fuses import fuse_families
-from rigfolio.findings import UNKNOWN
-from rigfolio.lang.facts import Facts, Given, facts
+from rigfolio.findings import UNKNOWN, Finding
+from rigfolio.lang.facts import Facts, facts
+from rigfolio.lang.lines import error
 from rigfolio.model.draft import FuseSaid, WireFacts
 from rigfolio.model.graph import DeviceKind
 from rigfolio.reading.word import Said
@@ -14,21 +15,22 @@ CONDUCTOR = facts(
     "size!: <size>",
     "colour!: <colour>",
     "length!: <length>",
-    "tag: tag <name>",
+    "tag: tag <tag>",
     "insulation: insulation <temperature>",
+    "type: insulation <name>",
     "ambient: ambient <temperature>",
     "bundle: bundle of <n wires>",
     "engine: engine space",
     "sheathed: sheathed",
     "count: <n conductors> in parallel",
-    "ends: ends ring|fork|blade|ferrule|butt",
-    "stud: stud <stud>",
+    "ends: ends <terminal>",
+    "both: ends <terminal> and <terminal>",
     "note: note <label>",
     "condition: scorched|loose|corroded|melted",
 )
 """What may be said of any conductor."""
 
-FAMILIES = "|".join(family.replace(" ", "-") for family in fuse_families())
+FAMILIES = "|".join(family.replace(" ", "-") for family in fuse_families() if family != "breaker")
 FUSE = facts(
     "fuse: fuse <current>",
     "breaker: breaker <current>",
@@ -41,12 +43,7 @@ FUSE = facts(
 
 def merged(shared: Facts, own: Facts) -> Facts:
     """Facts of a block of wires, with what one wire says of itself put over them."""
-    given: dict[str, tuple[Given, ...]] = dict(shared.given)
-    for key, values in own.given.items():
-        unknown = len(values) == 1 and values[0].value is UNKNOWN
-        if not (unknown and key in given):
-            given[key] = values
-    return Facts(given)
+    return Facts({**shared.given, **own.given})
 
 
 def wire_facts(said: Said, given: Facts) -> WireFacts:
@@ -67,9 +64,43 @@ def wire_facts(said: Said, given: Facts) -> WireFacts:
         sheathed=given.has("sheathed"),
         count=int(given.known("count") or 1),
         cranking=given.has("cranking"),
+        insulation=given.word("type"),
+        ends=_terminals(given),
         note=given.word("note"),
         condition=given.word("condition"),
     )
+
+
+def _terminals(given: Facts) -> tuple[str, str]:
+    """What is crimped to the first and to the second end of a wire."""
+    both = given.all("both")
+    if both and isinstance(both[0].value, tuple):
+        one, two = (value if isinstance(value, str) else "?" for value in both[0].value)
+        return one, two
+    return given.word("ends"), given.word("ends")
+
+
+def fuse_problems(said: Said, *, places: Collection[str]) -> Iterator[Finding]:
+    """Facts of a fuse where there is none, and two of them where there is room for one."""
+    given = said.facts
+    kinds = [kind for kind in ("fuse", "breaker") if given.has(kind)]
+    span = given.span(kinds[-1]) if len(kinds) > 1 else None
+    if span is not None:
+        yield error(
+            "said-twice",
+            span,
+            "a fuse and a breaker in one statement",
+            fix="keep one of them, or give one a name and a line of its own",
+        )
+    for key in ("interrupts", "family", "rated", *places):
+        span = given.span(key)
+        if span is not None and not kinds:
+            yield error(
+                "fact-missing",
+                span,
+                f"this is said of a fuse, and `{said.word}` has none",
+                fix="add `fuse 7.5 A`, or take this out",
+            )
 
 
 def fuse_said(given: Facts, places: Mapping[str, tuple[Place | None, float]]) -> FuseSaid | None:

@@ -26,7 +26,8 @@ class Word:
 
     `opening` are the values that follow the word in order, each optional if it ends in `?`;
     `takes` the facts in any order; `inside` the words that may open a line of its block. Where a
-    statement means something narrower inside a circuit, `inner` and `inner_takes` say what.
+    statement means something narrower inside a circuit, `inner` and `inner_takes` say what;
+    `inside_alone` means that the statements inside are read as they are on their own.
     """
 
     name: str
@@ -35,6 +36,7 @@ class Word:
     inside: tuple[str, ...] = ()
     inner: tuple[str, ...] | None = None
     inner_takes: tuple[Fact, ...] | None = None
+    inside_alone: bool = False
 
 
 @record

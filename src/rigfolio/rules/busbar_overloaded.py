@@ -9,6 +9,7 @@ from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.study.net import edge_name
 from rigfolio.study.rule import Rule
 from rigfolio.study.study import Study
+from rigfolio.study.wayout import apart
 from rigfolio.units import show
 
 RULE = Rule(
@@ -19,18 +20,19 @@ RULE = Rule(
 
 
 def check(study: Study) -> Iterator[Finding]:
-    """Every bar with a rating against the largest demand of a wire on it."""
+    """Every bar, frame or splice with a rating against the largest demand of a wire on it."""
     for bar in study.rig.junctions:
         if not isinstance(bar.rating_a, float):
             continue
-        edges = [edge_name(edge) for edge, _ in study.net.steps(bar.terminal)]
-        demand_a = study.flows.sum_of(edges).current_a
-        if demand_a <= bar.rating_a:
+        names = [edge_name(edge) for edge, _ in study.net.steps(bar.terminal)]
+        demand_a = study.flows.most(names).current_a
+        if demand_a <= bar.rating_a * (1.0 + 1e-9):
             continue
+        word = "bar" if bar.kind == "busbar" else bar.kind
         yield RULE.finding(
-            f"{show(demand_a, 'A')} at one time on bar `{bar.about.name}` made for "
-            f"{show(bar.rating_a, 'A')}",
+            f"{apart(demand_a, bar.rating_a, 'A')} at one time on {word} `{bar.about.name}` "
+            f"made for {show(bar.rating_a, 'A')}",
             bar.about.span,
-            fix=Fix(f"a bar of {show(demand_a, 'A')} or more, or two bars"),
+            fix=Fix(f"a {word} of {show(demand_a, 'A')} or more, or two of them"),
             numbers=(("demand_a", demand_a), ("rating_a", bar.rating_a)),
         )

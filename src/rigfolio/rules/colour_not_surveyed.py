@@ -1,7 +1,7 @@
 """The colour of a wire has not been surveyed.
 
-*Why:* no limit turns on a colour, but the next person looks for the wire by it: legend and tags print
-`?` in its place.
+*Why:* no limit turns on a colour, but the next person looks for the wire by it: legend and tags
+print `?` in its place.
 """
 
 from collections.abc import Iterator

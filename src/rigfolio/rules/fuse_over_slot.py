@@ -1,14 +1,17 @@
 """A fuse or breaker is rated above what its slot is made for.
 
-*Why:* the clips of a slot are made for a current. A larger fuse lets more through, the clips run hot
-and cook the bay, and no fuse sees it.
+*Why:* the clips of a slot are made for a current. A larger fuse lets more through, the clips run
+hot and cook the bay, and no fuse sees it.
 """
 
 from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.model.graph import Device, Panel
 from rigfolio.study.rule import Rule
+from rigfolio.study.stock import rating_below
 from rigfolio.study.study import Study
+from rigfolio.study.wayout import slot_limit_a
 from rigfolio.units import show
 
 RULE = Rule(
@@ -20,26 +23,45 @@ RULE = Rule(
 
 def check(study: Study) -> Iterator[Finding]:
     """Every device in a slot against the rating of the slot."""
+    mended = _mended_by_wire(study)
     for circuit in study.rig.circuits:
-        device = study.device(circuit.device)
-        if not circuit.panel or device is None or not isinstance(device.rating_a, float):
+        device, panel = study.device(circuit.device), study.panel(circuit.panel)
+        if device is None or panel is None or not isinstance(device.rating_a, float):
             continue
-        panel = study.rig.panel(circuit.panel)
-        if not isinstance(panel.slot_a, float) or device.rating_a <= panel.slot_a:
+        slot_a = slot_limit_a(study, device)
+        if slot_a is None or device.rating_a <= slot_a or device.about.name in mended:
             continue
-        needed_a = study.flows.demand(device.about.name).current_a
-        allowed = show(panel.slot_a, "A")
-        fix = Fix(f"`{device.kind} {allowed}` or less", "show")
-        if needed_a > panel.slot_a:
-            fix = Fix(
-                f"move it out of the panel: its loads need {show(needed_a, 'A')}, a slot of "
-                f"`{panel.about.name}` gives {allowed}"
-            )
         yield RULE.finding(
-            f"{show(device.rating_a, 'A')} {device.kind} in slot `{circuit.place}` made for "
-            f"{allowed}",
+            f"{show(device.rating_a, 'A')} {device.kind} in slot `{device.about.name}` made for "
+            f"{show(slot_a, 'A')}",
             device.rating_span or device.about.span,
-            others=[(panel.about.span, f"slots of {allowed}")],
-            fix=fix,
-            numbers=(("rating_a", device.rating_a), ("slot_a", panel.slot_a)),
+            others=[(panel.about.span, f"slots of {show(slot_a, 'A')}")],
+            fix=_fix(study, device, panel, slot_a),
+            numbers=(("rating_a", device.rating_a), ("slot_a", slot_a)),
         )
+
+
+def _mended_by_wire(study: Study) -> set[str]:
+    """Devices that the wire behind them already asks to be made smaller than the slot."""
+    found = set()
+    for exposure in study.exposures:
+        if exposure.fault != "over" or len(exposure.devices) > 1:
+            continue
+        device = exposure.devices[0]
+        slot_a = slot_limit_a(study, device)
+        smaller = rating_below(exposure.limit.value, device)
+        needed_a = study.flows.demand(device.about.name).current_a
+        if slot_a is not None and smaller is not None and needed_a <= smaller <= slot_a:
+            found.add(device.about.name)
+    return found
+
+
+def _fix(study: Study, device: Device, panel: Panel, slot_a: float) -> Fix:
+    needed_a = study.flows.demand(device.about.name).current_a
+    smaller = rating_below(slot_a, device)
+    if smaller is not None and smaller >= needed_a:
+        return Fix(f"`{device.kind} {show(smaller, 'A')}` or less", "show")
+    return Fix(
+        f"feed it from outside the panel: the loads need {show(needed_a, 'A')}, a slot of "
+        f"`{panel.about.name}` gives {show(slot_a, 'A')}"
+    )

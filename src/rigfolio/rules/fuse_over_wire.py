@@ -10,11 +10,11 @@ how fires start.
 
 from collections.abc import Iterator
 
-from rigfolio.findings import Finding, Severity, Source
+from rigfolio.findings import Finding, Severity, Source, Span
 from rigfolio.study.protection import Exposure
 from rigfolio.study.rule import Rule
 from rigfolio.study.study import Study
-from rigfolio.study.wayout import fuse_or_copper
+from rigfolio.study.wayout import carrying, fuse_or_copper, slot_limit_a
 from rigfolio.units import Size, show
 
 RULE = Rule(
@@ -26,40 +26,50 @@ RULE = Rule(
 
 def check(study: Study) -> Iterator[Finding]:
     """Devices that let too much through, each once, with the thinnest wire behind it."""
-    groups: dict[tuple[str, ...], list[Exposure]] = {}
+    groups: dict[tuple[str, ...], dict[str, Exposure]] = {}
     for exposure in study.exposures:
-        if not exposure.is_bare:
-            names = tuple(device.about.name for device in exposure.devices)
-            groups.setdefault(names, []).append(exposure)
+        if exposure.fault == "over":
+            names = tuple(sorted(device.about.name for device in exposure.devices))
+            groups.setdefault(names, {}).setdefault(exposure.wire.name, exposure)
     for group in groups.values():
-        yield _finding(study, sorted(group, key=lambda one: one.limit.value))
+        yield _finding(study, sorted(group.values(), key=lambda one: one.limit.value))
 
 
 def _finding(study: Study, group: list[Exposure]) -> Finding:
     thinnest = group[0]
     wire, limit, devices = thinnest.wire, thinnest.limit, thinnest.devices
     ratings = [d.rating_a for d in devices if isinstance(d.rating_a, float)]
-    total = show(thinnest.current_a, "A")
-    what = f"{total} {devices[0].kind}"
+    what = f"{show(ratings[0], 'A')} {devices[0].kind}"
     if len(devices) > 1 or thinnest.sources:
-        what = f"{total} ({_together(thinnest)})"
+        what = f"{_together(thinnest)}, {show(thinnest.current_a, 'A')} together"
     size = wire.size.text if isinstance(wire.size, Size) else "?"
+    several = f"{wire.count} x " if wire.count > 1 else ""
+    # What other supplies add cannot be taken off by a smaller fuse.
+    own_a = limit.value - (thinnest.current_a - sum(ratings))
     return RULE.finding(
-        f"{what}, {size} may carry {show(limit.value, 'A')}",
+        f"{what}, {several}{size} may carry {show(limit.value, 'A')}",
         devices[0].rating_span or devices[0].about.span,
-        here=f"opens above {show(ratings[0], 'A')}" if ratings else "",
+        here=f"opens above {show(ratings[0], 'A')}",
         others=[
-            *((d.rating_span or d.about.span, "and this one beside it") for d in devices[1:]),
+            *((d.rating_span or d.about.span, "and this one") for d in devices[1:]),
             *((s.about.span, "and this source") for s in thinnest.sources),
-            *(
-                (one.wire.size_span, f"may carry {show(one.limit.value, 'A')}: {one.limit.how}")
-                for one in group
-            ),
+            *((one.wire.size_span, carrying(one.limit)) for one in group),
+            *_slots(study, thinnest),
         ],
         source=limit.source,
-        fix=fuse_or_copper(study, wire, limit, devices),
+        fix=fuse_or_copper(study, [one.wire for one in group], own_a, devices),
         numbers=(("inflow_a", thinnest.current_a), ("limit_a", limit.value)),
     )
+
+
+def _slots(study: Study, exposure: Exposure) -> Iterator[tuple[Span, str]]:
+    """The slot, where it is made for less than the fuse in it."""
+    device = exposure.devices[0]
+    slot_a = slot_limit_a(study, device)
+    panel = study.panel(device.load.rsplit(".", 1)[0])
+    rated = device.rating_a
+    if slot_a is not None and panel is not None and isinstance(rated, float) and rated > slot_a:
+        yield panel.about.span, f"slots made for {show(slot_a, 'A')}"
 
 
 def _together(exposure: Exposure) -> str:
@@ -72,4 +82,4 @@ def _together(exposure: Exposure) -> str:
     parts += [
         f"{show(s.limit_a, 'A')} {s.kind}" for s in exposure.sources if isinstance(s.limit_a, float)
     ]
-    return " + ".join(parts)
+    return " and ".join(parts)

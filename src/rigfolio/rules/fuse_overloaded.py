@@ -1,15 +1,18 @@
-"""The loads of a fuse or breaker draw more than it is rated for.
+"""What runs through a fuse or breaker in use is more than it is rated for.
 
 *Why:* it opens in use, or ages until it does. The next larger fuse is no way out unless the wire
 behind it allows it.
 """
 
+import math
 from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Fix, Severity, Source
-from rigfolio.model.graph import Device
+from rigfolio.model.graph import Conductor, Device
 from rigfolio.study.rule import Rule
+from rigfolio.study.stock import rating_above
 from rigfolio.study.study import Study
+from rigfolio.study.wayout import apart, copper, listed, slot_limit_a
 from rigfolio.units import show
 
 RULE = Rule(
@@ -20,16 +23,27 @@ RULE = Rule(
 
 
 def check(study: Study) -> Iterator[Finding]:
-    """Every protecting device against the demand that runs through it."""
+    """Every protecting device against the demand that runs through it.
+
+    A device that lets too much into a wire gets its answer there.
+    """
+    over = {d.about.name for e in study.exposures if e.fault == "over" for d in e.devices}
+    charged = _on_charger_wires(study)
     for device in study.rig.devices:
-        if not device.protects or not isinstance(device.rating_a, float):
+        name = device.about.name
+        if not device.protects or not isinstance(device.rating_a, float) or name in over:
             continue
-        demand = study.flows.demand(device.about.name)
-        if demand.current_a <= device.rating_a:
+        demand = study.flows.demand(name)
+        charges = demand.charge_a > demand.loads_a
+        if demand.current_a <= device.rating_a * (1.0 + 1e-9) or (charges and name in charged):
             continue
-        need, rated = show(demand.current_a, "A"), show(device.rating_a, "A")
+        need, rated = apart(demand.current_a, device.rating_a, "A"), show(device.rating_a, "A")
+        headline = f"loads of {need} behind a {rated} {device.kind}"
+        if charges:
+            chargers = study.flows.charges[name].sources
+            headline = f"{listed(chargers)} can drive {need} through a {rated} {device.kind}"
         yield RULE.finding(
-            f"loads of {need} behind a {rated} {device.kind}",
+            headline,
             device.rating_span or device.about.span,
             here=f"carries {need} in use",
             fix=_fix(study, device, demand.current_a),
@@ -37,16 +51,61 @@ def check(study: Study) -> Iterator[Finding]:
         )
 
 
+def _on_charger_wires(study: Study) -> set[str]:
+    """Devices at the end of a wire that its charger overloads, of which another rule tells."""
+    ends = {
+        end
+        for e in study.exposures
+        if e.fault == "bare" and math.isfinite(e.current_a)
+        for end in (e.wire.a, e.wire.b)
+    }
+    return {d.about.name for d in study.rig.devices if d.line in ends or d.load in ends}
+
+
 def _fix(study: Study, device: Device, needed_a: float) -> Fix:
-    wires = [
-        (wire, study.limit(wire))
-        for wire in study.rig.conductors
-        if study.side.get(wire.a) == "+" and {device.line, device.load} & {wire.a, wire.b}
-    ]
-    limits = [limit.value for _, limit in wires if limit is not None]
-    above = study.fuse_above(needed_a, device.family)
+    above = rating_above(needed_a, device)
+    slot_a = slot_limit_a(study, device)
+    if slot_a is not None and (above is None or above > slot_a):
+        return Fix(
+            f"part the loads, or feed them from outside the panel: the slot gives "
+            f"{show(slot_a, 'A')}"
+        )
     if above is None:
-        return Fix("divide the loads")
-    if limits and min(limits) >= above and len(limits) == len(wires):
-        return Fix(f"`{device.kind} {show(above, 'A')}`, its wires allow that", "ask")
-    return Fix(f"`{device.kind} {show(above, 'A')}` needs thicker wire first; or divide the loads")
+        return Fix(f"part the loads: no {device.kind} of this kind carries {show(needed_a, 'A')}")
+    larger = f"`{device.kind} {show(above, 'A')}`"
+    wires = _behind(study, device)
+    limits = [study.limit(wire) for wire in wires]
+    if any(limit is None for limit in limits):
+        return Fix(f"part the loads; {larger} only if every wire behind it allows that")
+    most = {wire.name: _then(study, wire, device, above) for wire in wires}
+    thin = [
+        wire
+        for wire, limit in zip(wires, limits, strict=True)
+        if limit is not None and limit.value < most[wire.name] * (1.0 - 1e-9)
+    ]
+    if not thin:
+        return Fix(f"{larger}, its wires allow that", "ask")
+    largest_a = max(most[wire.name] for wire in thin)
+    thicker = copper(study, thin, largest_a, study.limit_of).text
+    return Fix(f"part the loads, or first {thicker}, and then {larger}")
+
+
+def _then(study: Study, wire: Conductor, device: Device, above_a: float) -> float:
+    """What could flow into a wire if a device were larger [A]."""
+    rated_a = device.rating_a if isinstance(device.rating_a, float) else 0.0
+    return max(
+        inflow.current_a - rated_a + above_a if device in inflow.by else 0.0
+        for inflow in study.reach.inflows(wire)
+    )
+
+
+def _behind(study: Study, device: Device) -> list[Conductor]:
+    """The conductors on both sides of a device up to the next device that protects."""
+    found: dict[str, Conductor] = {}
+    starts = [device.load] if device.in_slot else [device.line, device.load]
+    ends = study.net.walk(starts, lambda edge: isinstance(edge, Device) and edge.protects)
+    for end in ends:
+        for edge, _ in study.net.steps(end):
+            if isinstance(edge, Conductor) and study.is_judged_lead(edge) and not edge.cranking:
+                found[edge.name] = edge
+    return list(found.values())

@@ -7,9 +7,12 @@ the wire.
 from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.model.graph import Device
+from rigfolio.study.protection import Exposure
 from rigfolio.study.rule import Rule
+from rigfolio.study.stock import rating_below
 from rigfolio.study.study import Study
-from rigfolio.study.wayout import name_of
+from rigfolio.study.wayout import distance, listed, name_of, place
 from rigfolio.units import show
 
 RULE = Rule(
@@ -20,18 +23,44 @@ RULE = Rule(
 
 
 def check(study: Study) -> Iterator[Finding]:
-    """Every unprotected conductor whose device comes too late."""
+    """Every way to a device that comes too late, once, told at the wire where it begins."""
+    groups: dict[tuple[str, ...], list[Exposure]] = {}
     for exposure in study.exposures:
-        if not exposure.is_bare or exposure.run_m == float("inf"):
-            continue
-        wire = exposure.wire
-        unit = "in" if wire.size_is_awg else "mm"
-        run, reach = show(exposure.run_m, unit), show(exposure.reach.value, unit)
-        yield RULE.finding(
-            f"{run} along {name_of(wire)} to the device that protects it, {reach} are allowed",
-            wire.span,
-            here=f"unprotected for {run}",
-            source=exposure.reach.source,
-            fix=Fix(f"move the device to within {reach} of the supply"),
-            numbers=(("run_m", exposure.run_m), ("reach_m", exposure.reach.value)),
-        )
+        sources = {source.about.name for source in exposure.sources}
+        is_told = bool(sources) and sources.issubset(study.unfused)
+        if exposure.fault == "far" and not is_told:
+            names = [device.about.name for device in exposure.devices]
+            names += [source.about.name for source in exposure.sources]
+            groups.setdefault(tuple(names), []).append(exposure)
+    for group in groups.values():
+        yield _finding(study, sorted(group, key=lambda one: one.before_m))
+
+
+def _finding(study: Study, group: list[Exposure]) -> Finding:
+    first = group[0]
+    wire, device = first.wire, first.devices[0]
+    run, reach = distance(first.run_m, wire, first.reach.value), distance(first.reach.value, wire)
+    names = listed(d.about.name for d in first.devices)
+    return RULE.finding(
+        f"{run} along {name_of(wire)} to {names} that protects it, {reach} are allowed",
+        wire.span,
+        here=f"unprotected for {run}",
+        others=[
+            *((d.rating_span or d.about.span, "protects it") for d in first.devices),
+            *((one.wire.span, "on the way") for one in group[1:]),
+        ],
+        source=first.reach.source,
+        fix=_fix(study, first, device, reach),
+        numbers=(("run_m", first.run_m), ("reach_m", first.reach.value)),
+    )
+
+
+def _fix(study: Study, exposure: Exposure, device: Device, reach: str) -> Fix:
+    """Move the device, or add one where it also stands against a source on its other side."""
+    where = f"within {reach} of {place(study, exposure.end)}"
+    beyond = study.net.walk([device.line, device.load], lambda edge: edge is exposure.wire)
+    others = [s for s in study.rig.sources if s not in exposure.sources and s.plus in beyond]
+    if not others and len(exposure.devices) == 1:
+        return Fix(f"move `{device.about.name}` to {where}")
+    most = rating_below(exposure.limit.value)
+    return Fix(f"one more fuse, {show(most or exposure.limit.value, 'A')} at most, {where}")

@@ -6,27 +6,42 @@
 from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.model.graph import Load
 from rigfolio.study.rule import Rule
 from rigfolio.study.study import Study
+from rigfolio.study.wayout import label_of
 
 RULE = Rule(
     "load-reversed",
     Severity.FAULT,
     Source("plus to plus, minus to minus", "common practice"),
 )
+_MANY = 3
 
 
 def check(study: Study) -> Iterator[Finding]:
-    """Every load with a terminal on the wrong side."""
-    for load in study.rig.loads:
-        wrong_plus = study.side.get(load.plus) == "-"
-        wrong_minus = study.side.get(load.minus) == "+"
-        if not wrong_plus and not wrong_minus:
-            continue
-        end = "plus" if wrong_plus else "minus"
-        label = load.about.label or load.about.name
+    """Every load with a terminal on the wrong side; where all are, the source is told of."""
+    wrong = [load for load in study.rig.loads if _wrong_end(study, load)]
+    if len(wrong) >= _MANY and len(wrong) == len(study.rig.loads):
+        source = study.rig.sources[0]
         yield RULE.finding(
-            f"the {end} of `{label}` is joined to the {'minus' if wrong_plus else 'plus'} side",
+            f"all {len(wrong)} loads are joined the wrong way round",
+            source.about.span,
+            others=[(load.about.span, "one of them") for load in wrong[:_MANY]],
+            fix=Fix(f"see whether plus and minus of `{source.about.name}` are changed over"),
+        )
+        return
+    for load in wrong:
+        end = _wrong_end(study, load)
+        yield RULE.finding(
+            f"the {end} of `{label_of(load)}` is joined to the "
+            f"{'minus' if end == 'plus' else 'plus'} side",
             load.about.span,
             fix=Fix("change its two wires over"),
         )
+
+
+def _wrong_end(study: Study, load: Load) -> str:
+    if study.side.get(load.plus) == "-":
+        return "plus"
+    return "minus" if study.side.get(load.minus) == "+" else ""

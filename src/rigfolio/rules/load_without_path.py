@@ -6,8 +6,10 @@
 from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.study.loose import explained, groups
 from rigfolio.study.rule import Rule
 from rigfolio.study.study import Study
+from rigfolio.study.wayout import label_of, listed
 
 RULE = Rule(
     "load-without-path",
@@ -17,14 +19,21 @@ RULE = Rule(
 
 
 def check(study: Study) -> Iterator[Finding]:
-    """Every load whose plus is not on the plus side of a source."""
-    for load in study.rig.loads:
-        if load.plus in study.side or load.plus in study.shorted:
-            continue
-        label = load.about.label or load.about.name
-        where = f" of `{load.circuit}`" if load.circuit else ""
+    """Loads whose plus is not on the plus side of a source; those joined together once."""
+    dead = [
+        load
+        for load in study.rig.loads
+        if load.plus not in study.side and load.plus not in study.shorted
+    ]
+    if not dead:
+        return
+    told = explained(study, "+")
+    for group in groups(study, [load for load in dead if load.about.name not in told], "+"):
+        first = group[0]
+        where = f" of `{first.circuit}`" if first.circuit and len(group) == 1 else ""
         yield RULE.finding(
-            f"no source feeds `{label}`{where}",
-            load.about.span,
+            f"no source feeds {listed(label_of(load) for load in group)}{where}",
+            first.about.span,
+            others=[(load.about.span, "nor this one") for load in group[1:4]],
             fix=Fix("a wire from a source, a panel or a slot to its plus"),
         )

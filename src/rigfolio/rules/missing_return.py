@@ -1,14 +1,17 @@
 """A load has no way back to the source that feeds it.
 
-*Why:* without a return it does not work; with a return through some bolt or hinge it works and heats
-the bolt.
+*Why:* without a return it does not work; with a return through some bolt or hinge it works and
+heats the bolt.
 """
 
 from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.model.graph import Load
+from rigfolio.study.loose import explained, groups
 from rigfolio.study.rule import Rule
 from rigfolio.study.study import Study
+from rigfolio.study.wayout import label_of, listed
 
 RULE = Rule(
     "missing-return",
@@ -18,18 +21,37 @@ RULE = Rule(
 
 
 def check(study: Study) -> Iterator[Finding]:
-    """Every load whose minus does not reach a source; returns not surveyed are left to others."""
+    """Loads whose minus reaches no source that feeds them; returns not surveyed are left out."""
+    lost = [load for load in study.rig.loads if _is_lost(study, load)]
+    if not lost:
+        return
+    told = explained(study, "-")
+    for group in groups(study, [load for load in lost if load.about.name not in told], "-"):
+        first = group[0]
+        has = "has" if len(group) == 1 else "have"
+        fix = Fix("a `return` in its circuit, or a wire from its minus to the negative bar")
+        if len(group) > 1:
+            fix = Fix("a wire from their negative bar to the minus of the source")
+        yield RULE.finding(
+            f"{listed(label_of(load) for load in group)} {has} no way back to a source",
+            first.about.span,
+            others=[(load.about.span, "nor this one") for load in group[1:4]],
+            fix=fix,
+        )
+
+
+def _is_lost(study: Study, load: Load) -> bool:
     unsure = {
         p.name for p in study.rig.problems if p.kind in ("return-unknown", "return-not-plain")
     }
-    for load in study.rig.loads:
-        if study.side.get(load.plus) != "+" or study.side.get(load.minus) == "-":
-            continue
-        if load.circuit in unsure or load.minus in study.shorted:
-            continue
-        label = load.about.label or load.about.name
-        yield RULE.finding(
-            f"`{label}` has no way back to a source",
-            load.about.span,
-            fix=Fix("a `return` in its circuit, or a wire from its minus to the negative bar"),
-        )
+    if study.side.get(load.plus) != "+" or load.minus in study.shorted or load.circuit in unsure:
+        return False
+    if study.side.get(load.minus) == "+":
+        return False
+    series = _in_series(study)
+    return not study.flows.ways.get(load.about.name) and not series
+
+
+def _in_series(study: Study) -> bool:
+    """Whether batteries stand in series, of which another rule tells."""
+    return bool(study.shorted)

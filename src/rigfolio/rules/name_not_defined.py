@@ -34,11 +34,15 @@ _HEADLINES = {
 }
 
 
-def _fix(problem: Problem) -> Fix | None:
+def _fix(problem: Problem) -> Fix:
     if problem.kind == "end-not-plain":
         return Fix(f"write the end: {problem.near}")
     if problem.kind == "not-defined" and problem.near:
         return Fix(f"the nearest name is `{problem.near}`")
     if problem.kind == "not-defined":
         return Fix(f"a line that says what `{problem.name}` is")
-    return None
+    if problem.kind == "fuse-not-on-wire":
+        return Fix("name one of the two places that the wire joins")
+    if problem.kind == "splice-without-wire":
+        return Fix("a `wire` above it in the circuit")
+    return Fix("one of those terminals")

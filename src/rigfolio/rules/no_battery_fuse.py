@@ -1,48 +1,55 @@
 """A battery post feeds wires with no fuse or breaker near it.
 
-*Why:* a battery drives hundreds of amperes into a short. The fuse at the post is the only thing that
-stands between it and every wire behind it. A battery's own electronics never count as one.
+*Why:* a battery drives hundreds of amperes into a short. The fuse at the post is the only thing
+that stands between it and every wire behind it. A battery's own electronics never count as one.
 """
 
 from collections.abc import Iterator
 
-from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.findings import Finding, Severity, Source
+from rigfolio.model.graph import Source as Supply
+from rigfolio.study.protection import Exposure
 from rigfolio.study.rule import Rule
 from rigfolio.study.study import Study
-from rigfolio.study.wayout import listed
-from rigfolio.units import show
+from rigfolio.study.wayout import distance, fuse_near, joined_words, name_of
 
 RULE = Rule(
     "no-battery-fuse",
     Severity.DANGER,
     Source("a device at the battery for every conductor but cranking cable", "common practice"),
 )
+_NAMED = 4
 
 
 def check(study: Study) -> Iterator[Finding]:
     """Every battery with wires that nothing protects from it; one finding a battery."""
-    for source in study.unfused:
-        exposed = [
-            exposure
-            for exposure in study.exposures
-            if exposure.is_bare and exposure.run_m == float("inf") and source in exposure.sources
-        ]
-        if not exposed:
-            continue
-        wires = [exposure.wire for exposure in exposed]
-        thinnest = min(exposed, key=lambda exposure: exposure.limit.value)
-        unit = "in" if thinnest.wire.size_is_awg else "mm"
-        reach = thinnest.reach
-        rating = study.fuse_for(thinnest.limit.value, "terminal cube")
-        most = show(rating or thinnest.limit.value, "A")
-        yield RULE.finding(
-            f"no fuse between battery `{source.about.name}` and "
-            f"{listed(wire.name for wire in wires[:4])}"
-            + (f" and {len(wires) - 4} more" if len(wires) > 4 else ""),
-            source.about.span,
-            here="nothing here opens on a short",
-            others=[(wires[0].span, "unprotected")],
-            source=reach.source,
-            fix=Fix(f"a fuse of no more than {most} within {show(reach.value, unit)} of the post"),
-            numbers=(("limit_a", thinnest.limit.value), ("reach_m", reach.value)),
-        )
+    for source in study.rig.sources:
+        exposed = study.unfused.get(source.about.name)
+        if exposed:
+            yield _finding(study, source, exposed)
+
+
+def _finding(study: Study, source: Supply, exposed: tuple[Exposure, ...]) -> Finding:
+    each = {one.wire.name: one for one in exposed}
+    on_post = [one for one in each.values() if source.plus in (one.wire.a, one.wire.b)]
+    near = on_post or list(each.values())
+    rest = [one for one in each.values() if one not in near]
+    first = min(near, key=lambda one: one.limit.value)
+    reach = distance(first.reach.value, first.wire)
+    thinner = any(one.limit.value < first.limit.value for one in each.values())
+    return RULE.finding(
+        f"no fuse between battery `{source.about.name}` and "
+        f"{joined_words([name_of(one.wire) for one in near])}",
+        source.about.span,
+        here="nothing here opens on a short",
+        others=[(one.wire.span, "unprotected") for one in [*near, *rest][:_NAMED]],
+        source=first.reach.source,
+        fix=fuse_near(
+            study,
+            [one.wire for one in near],
+            first.limit.value,
+            f"within {reach} of `{source.plus}`",
+            "; thinner wire further on needs a fuse of its own" if thinner else "",
+        ),
+        numbers=(("limit_a", first.limit.value), ("reach_m", first.reach.value)),
+    )

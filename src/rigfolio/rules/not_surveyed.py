@@ -7,33 +7,45 @@ it; one finding stands for all of them.
 from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Severity, Source, Unknown
+from rigfolio.model.graph import Conductor, Device
+from rigfolio.study.loose import asked_ends
 from rigfolio.study.rule import Rule
 from rigfolio.study.study import Study
-from rigfolio.study.wayout import name_of
+from rigfolio.study.wayout import label_of, name_of
 
 RULE = Rule(
     "not-surveyed",
     Severity.UNKNOWN,
     Source("an unknown is never taken as good", "common practice"),
 )
+_RATED = frozenset({"disconnect", "selector", "combiner", "relay", "shunt"})
+"""Devices whose rating is wanted even where the text does not ask for it."""
 
 
 def check(study: Study) -> Iterator[Finding]:
     """Every unknown that some check needs."""
     yield from _wires(study)
     yield from _devices(study)
-    yield from _parts(study)
+    yield from _sources_and_loads(study)
+    yield from _panels_and_bars(study)
     yield from _returns(study)
+    for gap in study.rig.gaps:
+        of = f" of `{gap.name}`" if gap.name else ""
+        yield RULE.cannot_judge(f"{gap.what}{of} is unknown", gap.span, fix="look, and write it in")
 
 
 def _wires(study: Study) -> Iterator[Finding]:
     for wire in study.rig.conductors:
-        if wire.assumed:
+        joined = wire.a in study.side or wire.a in study.shorted
+        if wire.assumed or not joined:
             continue
         missing = [
             what
-            for what, value in (("size", wire.size), ("length", wire.length_m))
-            if isinstance(value, Unknown) and not (wire.lead and what == "size")
+            for what, is_missing in (
+                ("size", _needs_size(study, wire) and isinstance(wire.size, Unknown)),
+                ("length", isinstance(wire.length_m, Unknown) and _needs_length(study, wire)),
+            )
+            if is_missing
         ]
         if missing:
             one = len(missing) == 1
@@ -42,25 +54,60 @@ def _wires(study: Study) -> Iterator[Finding]:
                 wire.size_span if "size" in missing else wire.span,
                 fix="read the print on the insulation, or measure it along the wire",
             )
-        elif study.carries(wire) is None and not isinstance(wire.size, Unknown) and not wire.lead:
+        if not isinstance(wire.size, Unknown) and _is_off_the_book(study, wire):
             yield RULE.cannot_judge(
                 f"rule book `{study.book.name}` has no figure for {wire.size.text} of "
                 f"{name_of(wire)}",
                 wire.size_span,
+                fix="write the temperature of its insulation, or judge it by its maker's figure",
             )
+    for wire in asked_ends(study):
+        yield RULE.cannot_judge(
+            f"where an end of {name_of(wire)} lands is unknown",
+            wire.span,
+            fix="follow the wire, or find its other end with a meter",
+        )
+
+
+def _is_off_the_book(study: Study, wire: Conductor) -> bool:
+    return study.is_judged_lead(wire) and not wire.cranking and study.carries(wire) is None
+
+
+def _needs_size(study: Study, wire: Conductor) -> bool:
+    return study.is_judged_lead(wire) or isinstance(wire.length_m, Unknown)
+
+
+def _needs_length(study: Study, wire: Conductor) -> bool:
+    """Whether a load's drop, or the way to a fuse, turns on the length of a wire."""
+    if study.flows.users(wire.name) or wire.lead:
+        return True
+    limit = study.limit(wire)
+    if study.side.get(wire.a) != "+" or wire.cranking or limit is None:
+        return False
+    return study.reach.at_most_a(wire) > limit.value and any(
+        inflow.current_a > limit.value for inflow in study.reach.inflows(wire)
+    )
 
 
 def _devices(study: Study) -> Iterator[Finding]:
+    told: set[str] = set()
     for device in study.rig.devices:
-        if device.protects and not isinstance(device.rating_a, float):
-            yield RULE.cannot_judge(
-                f"rating of {device.kind} `{device.about.name}` is unknown",
-                device.rating_span or device.about.span,
-                fix="read it on the part, not on the label of the slot",
-            )
+        name = device.about.name
+        if isinstance(device.rating_a, float) or name in told or not _needs_rating(device):
+            continue
+        told.add(name)
+        yield RULE.cannot_judge(
+            f"rating of {device.kind} `{name}` is unknown",
+            device.rating_span or device.about.span,
+            fix="read it on the part, not on the label of the slot",
+        )
 
 
-def _parts(study: Study) -> Iterator[Finding]:
+def _needs_rating(device: Device) -> bool:
+    return device.protects or device.kind in _RATED or device.rating_span is not None
+
+
+def _sources_and_loads(study: Study) -> Iterator[Finding]:
     for source in study.rig.sources:
         if isinstance(source.limit_a, Unknown):
             yield RULE.cannot_judge(
@@ -71,9 +118,28 @@ def _parts(study: Study) -> Iterator[Finding]:
     for load in study.rig.loads:
         if isinstance(load.value, Unknown):
             yield RULE.cannot_judge(
-                f"what `{load.about.label or load.about.name}` draws is unknown",
+                f"what `{label_of(load)}` draws is unknown",
                 load.about.span,
                 fix="read its plate, or measure it with a clamp meter",
+            )
+
+
+def _panels_and_bars(study: Study) -> Iterator[Finding]:
+    for panel in study.rig.panels:
+        for what, value in (("slots", panel.slot_a), ("whole", panel.total_a)):
+            if isinstance(value, Unknown):
+                yield RULE.cannot_judge(
+                    f"what the {what} of panel `{panel.about.name}` "
+                    f"{'are' if what == 'slots' else 'is'} made for is unknown",
+                    panel.about.span,
+                    fix="read the plate of the panel or its maker's sheet",
+                )
+    for bar in study.rig.junctions:
+        if isinstance(bar.rating_a, Unknown):
+            yield RULE.cannot_judge(
+                f"rating of {bar.kind} `{bar.about.name}` is unknown",
+                bar.about.span,
+                fix="read it on the part or in its maker's sheet",
             )
 
 

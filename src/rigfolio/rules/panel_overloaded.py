@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.study.rule import Rule
 from rigfolio.study.study import Study
+from rigfolio.study.wayout import apart, listed
 from rigfolio.units import show
 
 RULE = Rule(
@@ -19,17 +20,31 @@ RULE = Rule(
 
 def check(study: Study) -> Iterator[Finding]:
     """Every panel against the demand of its slots."""
+    slots: dict[str, list[str]] = {}
+    for device in study.rig.devices:
+        if device.in_slot:
+            slots.setdefault(device.line, []).append(device.about.name)
     for panel in study.rig.panels:
-        if not isinstance(panel.total_a, float):
+        names = slots.get(panel.bus, [])
+        if not isinstance(panel.total_a, float) or not names:
             continue
-        circuits = [c for c in study.rig.circuits if c.panel == panel.about.name]
-        demand_a = study.flows.together_a([c.device for c in circuits])
-        if demand_a <= panel.total_a:
+        demand_a = study.flows.together_a(names)
+        if demand_a <= panel.total_a * (1.0 + 1e-9):
             continue
+        largest = _largest(study, names, panel.total_a)
         yield RULE.finding(
-            f"loads of {show(demand_a, 'A')} at one time on panel `{panel.about.name}` made for "
-            f"{show(panel.total_a, 'A')} in all",
+            f"loads of {apart(demand_a, panel.total_a, 'A')} at one time on panel "
+            f"`{panel.about.name}` made for {show(panel.total_a, 'A')} in all",
             panel.about.span,
-            fix=Fix("feed the largest circuits from another panel or straight from the bus"),
+            fix=Fix(f"feed {listed(largest)} from outside this panel"),
             numbers=(("demand_a", demand_a), ("total_a", panel.total_a)),
         )
+
+
+def _largest(study: Study, names: list[str], total_a: float) -> list[str]:
+    """The fewest slots that have to go, the largest first."""
+    stay = sorted(names, key=lambda name: study.flows.demand(name).loads_a)
+    gone: list[str] = []
+    while stay and study.flows.together_a(stay) > total_a:
+        gone.append(stay.pop())
+    return gone

@@ -1,13 +1,15 @@
 """Wires join the plus and the minus of sources with no load between them.
 
-*Why:* that is a short circuit, as it stands in the text.
+*Why:* that is a short circuit, as it stands in the text. Batteries in series are written as one
+battery of the volts of both.
 """
 
 from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.model.graph import Conductor
-from rigfolio.study.net import ends
+from rigfolio.model.graph import Source as Supply
+from rigfolio.study.net import Step, ends, path
 from rigfolio.study.rule import Rule
 from rigfolio.study.study import Study
 
@@ -19,27 +21,39 @@ RULE = Rule(
 
 
 def check(study: Study) -> Iterator[Finding]:
-    """One finding for each source whose two terminals are joined by wires."""
+    """One finding for every net of wires in which a plus and a minus meet."""
+    told: set[str] = set()
     for source in study.rig.sources:
-        if source.plus not in study.shorted or source.minus not in study.shorted:
+        if source.plus not in study.shorted or source.plus in told:
             continue
         back = study.net.walk([source.plus])
-        if source.minus not in back:
-            continue
-        wires = []
-        step = back[source.minus]
-        while step is not None:
-            edge, here = step
-            if isinstance(edge, Conductor):
-                wires.append(edge)
-            step = back[here]
-        at = wires[0].span if wires else source.about.span
-        names = " to ".join(ends(wires[0])) if wires else ""
-        yield RULE.finding(
-            f"wires join plus and minus of `{source.about.name}`",
-            at,
-            here=f"{names} closes the ring" if names else "",
-            others=[(wire.span, "part of the ring") for wire in wires[1:4]],
-            fix=Fix("see which end of these wires is written wrong"),
-        )
-        return
+        told |= back.keys()
+        meets = [other for other in study.rig.sources if other.minus in back]
+        own = [other for other in meets if other.plus in back]
+        if own:
+            yield _short(own[0], study.net.walk([own[0].plus]))
+        elif meets:
+            yield _series(source, meets[0])
+
+
+def _short(source: Supply, back: dict[str, Step | None]) -> Finding:
+    wires = [edge for edge in path(back, source.minus) if isinstance(edge, Conductor)]
+    names = " to ".join(ends(wires[0])) if wires else ""
+    return RULE.finding(
+        f"wires join plus and minus of `{source.about.name}`",
+        wires[0].span if wires else source.about.span,
+        here=f"{names} closes the ring" if names else "",
+        others=[(wire.span, "part of the ring") for wire in wires[1:4]],
+        fix=Fix(
+            "see which end of these wires is written wrong; what hangs on them is judged after that"
+        ),
+    )
+
+
+def _series(source: Supply, other: Supply) -> Finding:
+    return RULE.cannot_judge(
+        f"plus of `{source.about.name}` is joined to minus of `{other.about.name}`, one after the "
+        "other",
+        source.about.span,
+        fix="write batteries in series as one `battery` of the volts of both",
+    )

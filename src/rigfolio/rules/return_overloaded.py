@@ -3,13 +3,15 @@
 *Why:* a return that circuits share carries the sum of them, and no fuse watches it.
 """
 
+import math
 from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Severity, Source
+from rigfolio.model.graph import Conductor
 from rigfolio.study.rule import Rule
 from rigfolio.study.study import Study
-from rigfolio.study.wayout import copper, name_of
-from rigfolio.units import show
+from rigfolio.study.wayout import apart, carrying, copper, name_of
+from rigfolio.units import Size, show
 
 RULE = Rule(
     "return-overloaded",
@@ -19,23 +21,32 @@ RULE = Rule(
 
 
 def check(study: Study) -> Iterator[Finding]:
-    """Every stated conductor of the minus side against its demand."""
+    """Every stated conductor of the minus side against its demand.
+
+    Where the fuses on the way out let even more come back, that is told instead.
+    """
     for wire in study.rig.conductors:
-        limit = study.carries(wire)
-        if study.side.get(wire.a) != "-" or limit is None or wire.assumed or wire.cranking:
+        if wire.name not in study.returns or not isinstance(wire.size, Size):
             continue
-        demand = study.flows.demand(wire.name)
-        allowed_a = limit.value * wire.count
-        if demand.current_a <= allowed_a:
+        limit = study.carries_all_of(wire, wire.size)
+        demand_a = study.flows.demand(wire.name).current_a
+        if limit is None or demand_a <= limit.value * (1.0 + 1e-9) or _is_told(study, wire):
             continue
-        back = study.flows.backs.get(wire.name)
-        shared = f" from {len(back.levels)} circuits" if back and len(back.levels) > 1 else ""
+        back = study.returns[wire.name]
+        shared = f" from {len(back.circuits)} circuits" if len(back.circuits) > 1 else ""
         yield RULE.finding(
-            f"{show(demand.current_a, 'A')} come back at one time through {name_of(wire)}{shared}, "
-            f"it may carry {show(allowed_a, 'A')}",
+            f"{apart(demand_a, limit.value, 'A')} come back at one time through "
+            f"{name_of(wire)}{shared}, it may carry {show(limit.value, 'A')}",
             wire.size_span,
-            here=f"may carry {show(allowed_a, 'A')}: {limit.how}",
+            here=carrying(limit),
             source=limit.source,
-            fix=copper(study, wire, demand.current_a),
-            numbers=(("demand_a", demand.current_a), ("limit_a", allowed_a)),
+            fix=copper(study, [wire], demand_a, study.carries_all_of),
+            numbers=(("demand_a", demand_a), ("limit_a", limit.value)),
         )
+
+
+def _is_told(study: Study, wire: Conductor) -> bool:
+    limit, back = study.limit(wire), study.returns[wire.name]
+    if limit is None or not math.isfinite(back.current_a):
+        return False
+    return back.current_a > limit.value * (1.0 + 1e-9)

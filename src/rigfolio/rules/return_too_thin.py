@@ -7,12 +7,13 @@ and a return that several circuits share carries the sum of them.
 import math
 from collections.abc import Iterator
 
-from rigfolio.findings import Finding, Severity, Source
-from rigfolio.model.graph import Conductor
-from rigfolio.model.graph import Source as Supply
+from rigfolio.books.loader import Limit
+from rigfolio.findings import Finding, Severity, Source, Span
+from rigfolio.model.graph import Conductor, Device
+from rigfolio.study.returns import Back
 from rigfolio.study.rule import Rule
 from rigfolio.study.study import Study
-from rigfolio.study.wayout import copper, name_of
+from rigfolio.study.wayout import apart, carrying, copper, name_of
 from rigfolio.units import show
 
 RULE = Rule(
@@ -20,6 +21,7 @@ RULE = Rule(
     Severity.DANGER,
     Source("returns are judged as strictly as the wires out", "common practice"),
 )
+_NAMED = 6
 
 
 def check(study: Study) -> Iterator[Finding]:
@@ -28,35 +30,30 @@ def check(study: Study) -> Iterator[Finding]:
     An assumed return is a twin of its wire out and is judged there.
     """
     for wire in study.rig.conductors:
-        limit = study.limit(wire)
-        if study.side.get(wire.a) != "-" or limit is None or wire.assumed or wire.cranking:
+        back, limit = study.returns.get(wire.name), study.limit(wire)
+        if back is None or limit is None or not math.isfinite(back.current_a):
             continue
-        back = study.flows.backs.get(wire.name)
-        bound_a = back.bound_a if back is not None else 0.0
-        driven_a = _driven(study, wire)
-        most_a = max(bound_a if math.isfinite(bound_a) else 0.0, driven_a)
-        if most_a <= limit.value * (1.0 + 1e-9):
-            continue
-        circuits = list(back.levels) if back is not None and bound_a >= driven_a else []
-        yield RULE.finding(
-            f"{show(most_a, 'A')} can come back through {name_of(wire)}, it may carry "
-            f"{show(limit.value, 'A')}",
-            wire.size_span,
-            here=f"may carry {show(limit.value, 'A')}: {limit.how}",
-            others=[
-                (c.span, f"returns here, up to {show(back.levels[c.place], 'A')}")
-                for c in study.rig.circuits
-                if back is not None and c.place in circuits[:6]
-                and math.isfinite(back.levels[c.place])
-            ],
-            source=limit.source,
-            fix=copper(study, wire, most_a),
-            numbers=(("return_a", most_a), ("limit_a", limit.value)),
-        )  # fmt: skip
+        if back.current_a > limit.value * (1.0 + 1e-9):
+            yield _finding(study, wire, back, limit)
 
 
-def _driven(study: Study, wire: Conductor) -> float:
-    """What a source with a limit drives through the wire that lands on its minus [A]."""
-    sources: tuple[Supply, ...] = study.rig.sources
-    limits = [s.limit_a for s in sources if s.minus in (wire.a, wire.b) and s.kind != "battery"]
-    return max((limit for limit in limits if isinstance(limit, float)), default=0.0)
+def _finding(study: Study, wire: Conductor, back: Back, limit: Limit) -> Finding:
+    shared = f" from {len(back.circuits)} circuits" if len(back.circuits) > 1 else ""
+    return RULE.finding(
+        f"{apart(back.current_a, limit.value, 'A')} can come back through "
+        f"{name_of(wire)}{shared}, it may carry {show(limit.value, 'A')}",
+        wire.size_span,
+        here=carrying(limit),
+        others=list(_parties(back))[:_NAMED],
+        source=limit.source,
+        fix=copper(study, [wire], back.current_a, study.limit_of),
+        numbers=(("return_a", back.current_a), ("limit_a", limit.value)),
+    )
+
+
+def _parties(back: Back) -> Iterator[tuple[Span, str]]:
+    for one in back.by:
+        amount_a = one.rating_a if isinstance(one, Device) else one.limit_a
+        if isinstance(amount_a, float):
+            span = (one.rating_span if isinstance(one, Device) else None) or one.about.span
+            yield span, f"lets {show(amount_a, 'A')} through"

@@ -6,8 +6,11 @@
 from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.model.graph import Device
+from rigfolio.study.net import edge_name
 from rigfolio.study.rule import Rule
 from rigfolio.study.study import Study
+from rigfolio.study.wayout import apart
 from rigfolio.units import show
 
 RULE = Rule(
@@ -18,17 +21,24 @@ RULE = Rule(
 
 
 def check(study: Study) -> Iterator[Finding]:
-    """Every series device that does not protect against the demand that runs through it."""
+    """Every series device that does not protect against the demand that runs through it.
+
+    Of a plug or selector the worst pin or bank is told.
+    """
+    worst: dict[str, tuple[Device, float, float]] = {}
     for device in study.rig.devices:
-        if device.protects or not isinstance(device.rating_a, float):
-            continue
-        demand_a = study.flows.demand(device.about.name).current_a
-        if demand_a <= device.rating_a:
+        if not device.protects and isinstance(device.rating_a, float):
+            demand_a = study.flows.demand(edge_name(device)).current_a
+            held = worst.get(device.about.name)
+            if held is None or demand_a > held[1]:
+                worst[device.about.name] = (device, demand_a, device.rating_a)
+    for device, demand_a, rating_a in worst.values():
+        if demand_a <= rating_a * (1.0 + 1e-9):
             continue
         yield RULE.finding(
-            f"{show(demand_a, 'A')} at one time through {device.kind} `{device.about.name}` made "
-            f"for {show(device.rating_a, 'A')}",
+            f"{apart(demand_a, rating_a, 'A')} at one time through {device.kind} "
+            f"`{device.about.name}` made for {show(rating_a, 'A')}",
             device.rating_span or device.about.span,
             fix=Fix(f"a {device.kind} of {show(demand_a, 'A')} or more"),
-            numbers=(("demand_a", demand_a), ("rating_a", device.rating_a)),
+            numbers=(("demand_a", demand_a), ("rating_a", rating_a)),
         )

@@ -4,17 +4,24 @@ Every source is walked from, from both ends of the wire: a battery, a towing veh
 whose rated output is more than the wire may carry.
 
 *Why:* a chafed wire with no fuse before it carries what the battery can give, hundreds of amperes,
-until it burns.
+until it burns. A spare wire that ends in tape is a live wire all the same.
 """
 
 from collections.abc import Iterator
 
-from rigfolio.findings import Finding, Fix, Severity, Source
-from rigfolio.model.graph import Conductor
+from rigfolio.findings import Finding, Severity, Source
 from rigfolio.study.protection import Exposure
 from rigfolio.study.rule import Rule
 from rigfolio.study.study import Study
-from rigfolio.study.wayout import listed, name_of
+from rigfolio.study.wayout import (
+    carrying,
+    distance,
+    fuse_near,
+    joined_words,
+    listed,
+    name_of,
+    place,
+)
 from rigfolio.units import show
 
 RULE = Rule(
@@ -25,29 +32,43 @@ RULE = Rule(
 
 
 def check(study: Study) -> Iterator[Finding]:
-    """Every conductor with no device at all between it and a source, battery posts left out."""
-    unfused = {source.about.name for source in study.unfused}
+    """Conductors with nothing between them and a source; batteries without a fuse left out."""
+    groups: dict[tuple[str, ...], dict[str, Exposure]] = {}
     for exposure in study.exposures:
-        sources = [s.about.name for s in exposure.sources if s.about.name not in unfused]
-        if exposure.is_bare and sources and exposure.run_m == float("inf"):
-            yield _finding(study, exposure, sources)
+        if exposure.fault == "bare":
+            names = tuple(
+                s.about.name for s in exposure.sources if s.about.name not in study.unfused
+            )
+            if names:
+                groups.setdefault(names, {}).setdefault(exposure.wire.name, exposure)
+    for names, group in groups.items():
+        yield _finding(study, names, sorted(group.values(), key=lambda one: one.limit.value))
 
 
-def _finding(study: Study, exposure: Exposure, sources: list[str]) -> Finding:
-    wire: Conductor = exposure.wire
-    limit = exposure.limit
-    rating = study.fuse_for(limit.value)
-    reach = show(exposure.reach.value, "in" if wire.size_is_awg else "mm")
+def _finding(study: Study, names: tuple[str, ...], group: list[Exposure]) -> Finding:
+    thinnest = group[0]
+    limit = thinnest.limit
+    wires = joined_words([name_of(one.wire) for one in group])
+    several = len(group) > 1
+    reach = distance(thinnest.reach.value, thinnest.wire)
+    drives = "drives into it"
+    if thinnest.sources and isinstance(thinnest.sources[0].limit_a, float):
+        drives = f"drives up to {show(thinnest.current_a, 'A')} into it"
     return RULE.finding(
-        f"nothing protects {name_of(wire)} from {listed(sources)}, it may carry "
-        f"{show(limit.value, 'A')}",
-        wire.size_span,
-        here=f"may carry {show(limit.value, 'A')}: {limit.how}",
-        others=[(s.about.span, "drives into it") for s in exposure.sources],
-        fix=Fix(
-            f"a fuse of no more than {show(rating, 'A') if rating else show(limit.value, 'A')} "
-            f"within {reach} of where its supply connects"
+        f"nothing protects {wires} from {listed(names)}, "
+        f"{'the thinnest' if several else 'it'} may carry {show(limit.value, 'A')}",
+        thinnest.wire.size_span,
+        here=carrying(limit),
+        others=[
+            *((s.about.span, drives) for s in thinnest.sources),
+            *((one.wire.size_span, "nor this one") for one in group[1:]),
+        ],
+        fix=fuse_near(
+            study,
+            [one.wire for one in group],
+            limit.value,
+            f"within {reach} of {place(study, thinnest.end)}",
         ),
-        source=exposure.reach.source,
-        numbers=(("limit_a", limit.value),),
+        source=thinnest.reach.source,
+        numbers=(("limit_a", limit.value), ("reach_m", thinnest.reach.value)),
     )

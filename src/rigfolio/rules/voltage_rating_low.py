@@ -14,7 +14,7 @@ from rigfolio.units import show
 RULE = Rule(
     "voltage-rating-low",
     Severity.DANGER,
-    Source("33 CFR 183.455(a): rated for at least the volts of the circuit", "seen"),
+    Source("rated for the volts of its circuit or more, in boats 33 CFR 183.455(a)", "seen"),
 )
 
 

@@ -1,16 +1,19 @@
-"""A wire of the plus side must carry more than it may, with what can be expected to run at one time.
+"""A wire of the plus side must carry more than it may with what can run at one time.
 
 *Why:* a feeder behind a large fuse is not protected against a slow overload of many small loads.
 Branch fuses that add up to more than the main are no fault; loads that do are.
 """
 
+import math
 from collections.abc import Iterator
 
+from rigfolio.books.loader import Limit
 from rigfolio.findings import Finding, Severity, Source
+from rigfolio.model.graph import Conductor
 from rigfolio.study.rule import Rule
 from rigfolio.study.study import Study
-from rigfolio.study.wayout import copper, name_of
-from rigfolio.units import show
+from rigfolio.study.wayout import apart, carrying, copper, name_of
+from rigfolio.units import Size, show
 
 RULE = Rule(
     "wire-overloaded",
@@ -20,21 +23,42 @@ RULE = Rule(
 
 
 def check(study: Study) -> Iterator[Finding]:
-    """Every conductor of the plus side against its demand."""
+    """Every conductor of the plus side against its demand.
+
+    Where the device before a wire opens first, or lets too much into it, the device is told of.
+    """
+    told = {
+        e.wire.name
+        for e in study.exposures
+        if e.fault == "over" or (e.fault == "bare" and math.isfinite(e.current_a))
+    }
     for wire in study.rig.conductors:
-        limit = study.carries(wire)
-        if study.side.get(wire.a) != "+" or limit is None:
+        limit = _allowed(study, wire)
+        if limit is None or wire.name in told:
             continue
-        allowed_a = limit.value * wire.count
-        demand = study.flows.demand(wire.name)
-        if demand.current_a <= allowed_a or wire.cranking or not study.is_judged_lead(wire):
+        demand_a = study.flows.demand(wire.name).current_a
+        if demand_a <= limit.value * (1.0 + 1e-9) or _opens_first(study, wire, limit):
             continue
         yield RULE.finding(
-            f"{show(demand.current_a, 'A')} at one time in {name_of(wire)}, it may carry "
-            f"{show(allowed_a, 'A')}",
+            f"{apart(demand_a, limit.value, 'A')} at one time in {name_of(wire)}, it may carry "
+            f"{show(limit.value, 'A')}",
             wire.size_span,
-            here=f"may carry {show(allowed_a, 'A')}: {limit.how}",
+            here=carrying(limit),
             source=limit.source,
-            fix=copper(study, wire, demand.current_a),
-            numbers=(("demand_a", demand.current_a), ("limit_a", allowed_a)),
+            fix=copper(study, [wire], demand_a, study.carries_all_of),
+            numbers=(("demand_a", demand_a), ("limit_a", limit.value)),
         )
+
+
+def _allowed(study: Study, wire: Conductor) -> Limit | None:
+    if study.side.get(wire.a) != "+" or wire.cranking or not study.is_judged_lead(wire):
+        return None
+    return study.carries_all_of(wire, wire.size) if isinstance(wire.size, Size) else None
+
+
+def _opens_first(study: Study, wire: Conductor, limit: Limit) -> bool:
+    """Whether no more can flow into the wire than it may carry, whatever the loads ask for."""
+    return all(
+        inflow.current_a <= limit.value * (1.0 + 1e-9) and not inflow.maybe
+        for inflow in study.reach.inflows(wire)
+    )

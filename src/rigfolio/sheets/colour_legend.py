@@ -20,7 +20,7 @@ TITLE = "Colours and circuits"
 NAME = "colour-legend"
 
 _LEAD_MM = 9.0
-_MOST_NAMED = 5
+_MOST_NAMED = 3
 _COLUMNS = (
     Column("colour", 13),
     Column("in words", 24, bold=True),
@@ -118,7 +118,7 @@ def _fuse(job: Job, wire: Conductor) -> str:
     if circuit is not None:
         return wording.fitted_words(job, circuit)
     device = wording.fuse_of(job.rig, wire)
-    return wording.rating_words(device) if device else "none"
+    return wording.rating_words(device) if device else "none at its ends"
 
 
 def _also(job: Job, wire: Conductor, wires: list[Conductor]) -> str:

@@ -29,13 +29,6 @@ _COLUMNS = (
     Column("rule and source", 48),
 )
 _GRAVE = (Severity.ERROR, Severity.DANGER, Severity.FAULT)
-_PLURALS = {
-    Severity.ERROR: "errors",
-    Severity.DANGER: "dangers",
-    Severity.FAULT: "faults",
-    Severity.UNKNOWN: "unknowns",
-    Severity.ADVICE: "pieces of advice",
-}
 _CAUTIONS = (
     CAUTION + " This folio shows what the text says and what its rule book makes of it; what the "
     "text leaves out was not judged.",
@@ -119,20 +112,16 @@ def _contents(contents: tuple[tuple[str, int], ...], box: Box) -> Iterator[Mark]
 
 def _verdict(job: Job) -> str:
     book = job.rig.book
-    counts = [
-        f"{number} {_PLURALS[severity] if number > 1 else severity.value}"
-        for severity in Severity
-        if (number := sum(each.severity is severity for each in job.findings))
-    ]
+    counts = wording.found_words(job.findings)
     grave = any(each.severity in _GRAVE for each in job.findings)
     if grave:
-        return f"Found under rule book {book}: {', '.join(counts)}. Dangers and faults come first."
+        return f"Found under rule book {book}: {counts}. Dangers and faults come first."
     unknown = sum(each.severity is Severity.UNKNOWN for each in job.findings)
     if unknown:
-        things = "1 thing" if unknown == 1 else f"{unknown} things"
-        return f"{things} cannot be judged under rule book {book}; no danger or fault in the rest"
+        rest = "no danger or fault found in the rest"
+        return f"{_things(unknown)} cannot be judged under rule book {book}; {rest}"
     if counts:
-        return f"Found under rule book {book}: {', '.join(counts)}"
+        return f"Found under rule book {book}: {counts}"
     return f"no findings under rule book {book}"
 
 
@@ -190,5 +179,6 @@ def _row(job: Job, finding: Finding) -> Row:
 
 
 def _place(job: Job, label: Label) -> str:
-    part = wording.part_at(job.rig, label.span) or label.span.file
+    # Never the path of the file: the same text gives the same page on any machine.
+    part = wording.part_at(job.rig, label.span) or "the text as a whole"
     return f"{part}: {label.text}" if label.text else part

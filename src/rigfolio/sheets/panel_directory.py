@@ -9,7 +9,6 @@ from collections.abc import Iterator
 
 from rigfolio.draw.frame import CAUTION, Column, Row, Table, body, flow, numbered, prose
 from rigfolio.draw.page import Page
-from rigfolio.findings import Severity
 from rigfolio.model.graph import Circuit, Panel, Slot
 from rigfolio.study import wording
 from rigfolio.study.job import Job
@@ -26,6 +25,7 @@ _SLOTS = (
     Column("fed from", 22),
     Column("always on", 21, bold=True),
 )
+_LOOSE = (Column("circuit", 18, bold=True), Column("purpose and loads", 49), *_SLOTS[2:])
 _AC = (Column("AC breaker", 60), Column("rating", 25), Column("", 90))
 _STATES = (Column("state", 30, bold=True), Column("set by", 145))
 _CAUTIONS = (
@@ -52,7 +52,7 @@ def _tables(job: Job) -> Iterator[Table]:
         yield Table(_SLOTS, (*rows, Row((_feed(job, panel),))), _title(panel))
     loose = [each for each in wording.circuits_in_order(rig) if not each.slot]
     if loose:
-        yield Table(_SLOTS, tuple(_circuit(job, each) for each in loose), "Not in a panel")
+        yield Table(_LOOSE, tuple(_circuit(job, each) for each in loose), "Not in a panel")
     if not rig.panels and not loose:
         yield prose("", "This rig states no panel and no circuit.")
     if rig.ac:
@@ -78,22 +78,13 @@ def _title(panel: Panel) -> str:
 
 
 def _feed(job: Job, panel: Panel) -> str:
-    """What lands on the supply of a panel."""
-    rig = job.rig
-    terminals, slots = {panel.feed, panel.bus}, _slots(panel)
-    behind = {d.load: d.line for d in rig.devices} | {d.line: d.load for d in rig.devices}
-    words = []
-    for wire in rig.conductors:
-        for near, far in ((wire.a, wire.b), (wire.b, wire.a)):
-            if near in terminals or (behind.get(near) in terminals and near not in slots):
-                colour = wording.colour_text(wire.colour)
-                size = wording.gauge_words(wire)
-                words.append(f"{wire.name} {size} {colour} from {wording.end_words(rig, far)}")
+    """The wires that lead from a source to the panel, and where each comes from."""
+    words = [
+        f"{wire.name} {wording.gauge_words(wire)} {wording.colour_text(wire.colour)} from "
+        f"{wording.end_words(job.rig, far)}"
+        for wire, far in wording.feeds_of(job.rig, panel)
+    ]
     return f"Fed by: {'; '.join(words)}" if words else "Fed by: not stated"
-
-
-def _slots(panel: Panel) -> frozenset[str]:
-    return frozenset(f"{panel.about.name}.{number}" for number in range(1, panel.slots + 1))
 
 
 def _row(
@@ -114,7 +105,7 @@ def _circuit(job: Job, circuit: Circuit) -> Row:
     words = "not stated"
     if wire is not None:
         words = f"{wording.gauge_words(wire)} {wording.colour_text(wire.colour)}"
-    fed = circuit.panel or circuit.place
+    fed = wording.fed_from(rig, circuit)
     always = "ALWAYS ON" if circuit.always_on else ""
     rating = wording.fitted_words(job, circuit)
     largest = wording.largest_words(job, circuit, short=False)
@@ -137,12 +128,7 @@ def _settings(settings: tuple[tuple[str, str], ...]) -> str:
 
 def _count(job: Job) -> str:
     """How much was found, in words that never say that a rig is safe."""
-    named = (Severity.DANGER, "danger"), (Severity.FAULT, "fault"), (Severity.UNKNOWN, "unknown")
-    counts = [
-        f"{number} {word}{'s' if number > 1 else ''}"
-        for severity, word in named
-        if (number := sum(each.severity is severity for each in job.findings))
-    ]
-    if not counts:
+    found = wording.found_words(job.findings)
+    if not found:
         return f"No findings under rule book {job.rig.book}."
-    return f"Found: {', '.join(counts)}; see the first page of the folio."
+    return f"Found: {found}; see the first page of the folio."

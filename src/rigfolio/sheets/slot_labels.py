@@ -52,7 +52,6 @@ class Label:
     always_on: bool = False
     too_large: bool = False
     has_circuit: bool = False
-    hatched: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +114,7 @@ def _label(
     if not circuits:
         use = kept.use if kept else "not stated"
         name = f"{use}: {kept.label}" if kept and kept.label else use
-        return Label(str(number), above, name, hatched=use == "blank")
+        return Label(str(number), above, name)
     return _filled(job, circuits, str(number), above)
 
 
@@ -219,7 +218,7 @@ def _empty(label: Label, box: Box) -> Iterator[Mark]:
 def _said(label: Label, box: Box) -> Iterator[Mark]:
     """Name, fuse and wire in rows; at a pitch too small for three rows the wire is left out."""
     left, top, wide, high = box
-    shares = (0.42, 0.31, 0.27) if high >= 7.0 else (0.5, 0.5, 0.0) if high >= 4.0 else (0, 1.0, 0)
+    shares = (0.41, 0.31, 0.28) if high >= 7.0 else (0.5, 0.5, 0.0) if high >= 4.0 else (0, 1.0, 0)
     name, fuse, wire = (share * high for share in shares)
     if name:
         style = Style(max(8.0, min(14.0, 0.68 * high)), _FLOOR_PT, 4, bold=True, align="start")
@@ -237,7 +236,7 @@ def _fuse(label: Label, box: Box, *, with_name: bool) -> Iterator[Mark]:
         return
     half = 0.52 * wide
     first = f"{label.rating} {label.name}" if with_name else label.rating
-    style = Style(min(12.0, 3.2 * high), _FLOOR_PT, bold=True, align="start")
+    style = Style(min(12.0, 2.0 + 1.9 * high), _FLOOR_PT, bold=True, align="start")
     yield from block(first, (left, top, half - 0.6, high), style)
     second = (left + half, top, wide - half, high)
     yield from block(label.largest, second, Style(min(9.0, 2.6 * high), _FLOOR_PT, align="end"))
@@ -261,4 +260,4 @@ def _inverse(text: str, box: Box) -> Iterator[Mark]:
     left, top, wide, high = box
     yield rect(left, top + 0.1, wide, high - 0.2, pen=None, fill="#000000")
     style = Style(10, _FLOOR_PT, 2, bold=True, colour="#ffffff")
-    yield from block(text, (left + 0.4, top + 0.1, wide - 0.8, high - 0.2), style)
+    yield from block(text, (left + 0.4, top, wide - 0.8, high), style)

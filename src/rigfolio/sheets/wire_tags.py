@@ -29,7 +29,7 @@ NAME = "wire-tags"
 
 LENGTH_MM = 80.0
 """Greatest length of a tag on the paper; that of a wrap along its wire."""
-FLAG_MM, FLAG_HIGH_MM = 30.0, 16.5
+FLAG_MM, FLAG_HIGH_MM = 30.0, 18.5
 """One face of a flag: six lines of the smallest type."""
 DEFAULT_DIAMETER_MM = 5.0
 """Taken, and said so, for a wire whose size is not surveyed; goes round up to 10 AWG."""
@@ -67,7 +67,7 @@ class Cell:
     bold: bool = False
     align: str = "start"
     lines: int = 1
-    size_pt: float = 7.5
+    size_pt: float = 7.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,10 +142,17 @@ def _pairs(job: Job, wire: Conductor) -> Iterator[Pair]:
 
 def _tag(job: Job, wire: Conductor, name: str, ends: tuple[str, str]) -> Tag:
     here, other = (
-        (wording.end_words(job.rig, end), wording.short_end(job.rig, end)) for end in ends
+        (_unbroken(wording.end_words(job.rig, end)), wording.short_end(job.rig, end))
+        for end in ends
     )
     polarity = wording.polarity_words(job, wire)
     return Tag(name, polarity, here, other, _facts(job, wire), _purpose(job, wire))
+
+
+def _unbroken(words: str) -> str:
+    """Words whose last part, a lone sign, does not begin a line."""
+    head, _, last = words.rpartition(" ")
+    return f"{head}\u00a0{last}" if head and len(last) == 1 else words
 
 
 def _facts(job: Job, wire: Conductor) -> tuple[str, ...]:

@@ -1,23 +1,12 @@
 """An engine alternator; its rated output limits what it can drive."""
 
-from rigfolio.lang.facts import facts
 from rigfolio.model.draft import Draft
-from rigfolio.model.graph import Source
+from rigfolio.reading.sources import OUTPUT, source_said
 from rigfolio.reading.word import COMMON, Said, Word
 
-WORD = Word("alternator", ("<name>",), (*facts("limit!: <current>", "volts: <voltage>"), *COMMON))
+WORD = Word("alternator", ("<name>",), (*OUTPUT, *COMMON))
 
 
 def add(said: Said, draft: Draft) -> None:
     """Add the alternator with its two terminals."""
-    given = said.facts
-    draft.sources.append(
-        Source(
-            about=said.about,
-            kind="alternator",
-            plus=f"{said.name}+",
-            minus=f"{said.name}-",
-            voltage_v=given.known("volts") or 0.0,
-            limit_a=given.needed("limit"),
-        )
-    )
+    draft.sources.append(source_said(said, "alternator", said.facts.needed("limit")))

@@ -1,13 +1,10 @@
 """A breaker of its own, not in a panel."""
 
-from rigfolio.lang.facts import facts
 from rigfolio.model.draft import Draft
-from rigfolio.reading.series import SERIES, series_said
+from rigfolio.reading.series import INTERRUPTS, SERIES, series_said
 from rigfolio.reading.word import COMMON, Said, Word
 
-WORD = Word(
-    "breaker", ("<name>",), (*facts("rating!: <current>"), *SERIES, *COMMON), inner=("<name>?",)
-)
+WORD = Word("breaker", ("<name>",), (*SERIES, *INTERRUPTS, *COMMON), inner=("<name>?",))
 
 
 def add(said: Said, draft: Draft) -> None:

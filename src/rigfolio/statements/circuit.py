@@ -1,13 +1,15 @@
 """What one slot or terminal feeds: its fuse, its wires in order, its loads, its way back."""
 
-from rigfolio.findings import Unknown
+from collections.abc import Iterator
+
+from rigfolio.findings import UNKNOWN, Finding
 from rigfolio.lang.facts import facts
 from rigfolio.model.draft import CircuitSaid, Draft, LoadSaid, ReturnSaid, RunSaid, SeriesSaid
 from rigfolio.model.graph import Junction
-from rigfolio.reading.loads import inverter_said, load_said
+from rigfolio.reading.loads import inverter_said, load_problems, load_said
 from rigfolio.reading.series import series_said
-from rigfolio.reading.wiring import FUSE, fuse_said, wire_facts
-from rigfolio.reading.word import Said, Word
+from rigfolio.reading.wiring import FUSE, fuse_problems, fuse_said, wire_facts
+from rigfolio.reading.word import Said, Word, problem
 from rigfolio.values import Place
 
 WORD = Word(
@@ -34,6 +36,11 @@ Member = RunSaid | LoadSaid | SeriesSaid | Junction
 def add(said: Said, draft: Draft) -> None:
     """Add the circuit as it is written; it is expanded when all names are known."""
     given = said.facts
+    draft.found += fuse_problems(said, places=("after",))
+    for one in said.inside:
+        if one.word == "load":
+            draft.found += load_problems(one)
+    draft.found += _returns_nothing(said)
     draft.circuits.append(
         CircuitSaid(
             place=said.place,
@@ -47,6 +54,18 @@ def add(said: Said, draft: Draft) -> None:
             condition=given.word("condition"),
         )
     )
+
+
+def _returns_nothing(said: Said) -> Iterator[Finding]:
+    """A return of a circuit that leads to nothing."""
+    heads = {one.word for one in said.inside}
+    leads = any(one.facts.has("to") for one in said.inside if one.word == "wire")
+    if "return" in heads and not heads & {"load", "inverter", "splice"} and not leads:
+        span = next(one.span for one in said.inside if one.word == "return")
+        yield problem(
+            "fact-missing", span, "a `return`, and the circuit leads to nothing",
+            "add its `load`, or end its wire at something: `wire 10 AWG red 12 ft to P2`",
+        )  # fmt: skip
 
 
 def _member(said: Said) -> Member:
@@ -73,8 +92,8 @@ def _return(said: Said) -> ReturnSaid:
     given = said.facts
     to = given.place("to")
     # A lone `?` stands for the first thing a wire needs, its size: nobody knows how it returns.
-    asked = set(given.given) == {"size"} and isinstance(given.size(), Unknown)
-    has_wire = any(given.has(key) for key in ("size", "length")) and not asked
+    asked = set(given.given) == {"size"} and given.size() is UNKNOWN
+    has_wire = any(key != "to" for key in given.given) and not asked
     return ReturnSaid(
         span=said.span,
         facts=wire_facts(said, given) if has_wire else None,

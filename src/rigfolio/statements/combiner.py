@@ -1,11 +1,10 @@
 """A relay that joins two banks while one of them is charged: ends 1 and 2."""
 
-from rigfolio.lang.facts import facts
 from rigfolio.model.draft import Draft
 from rigfolio.reading.series import SERIES, series_said
 from rigfolio.reading.word import COMMON, Said, Word
 
-WORD = Word("combiner", ("<name>",), (*facts("rating!: <current>"), *SERIES, *COMMON))
+WORD = Word("combiner", ("<name>",), (*SERIES, *COMMON))
 
 
 def add(said: Said, draft: Draft) -> None:

@@ -1,11 +1,10 @@
 """A battery disconnect: what lies behind it is dead when it is open."""
 
-from rigfolio.lang.facts import facts
 from rigfolio.model.draft import Draft
 from rigfolio.reading.series import SERIES, series_said
 from rigfolio.reading.word import COMMON, Said, Word
 
-WORD = Word("disconnect", ("<name>",), (*facts("rating!: <current>"), *SERIES, *COMMON))
+WORD = Word("disconnect", ("<name>",), (*SERIES, *COMMON))
 
 
 def add(said: Said, draft: Draft) -> None:

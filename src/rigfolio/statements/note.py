@@ -2,11 +2,11 @@
 
 from rigfolio.lang.facts import facts
 from rigfolio.model.draft import Draft, NoteSaid
-from rigfolio.reading.word import Said, Word
+from rigfolio.reading.word import Said, Word, needs
 
 WORD = Word(
     "note",
-    ("<place>",),
+    ("<thing>",),
     facts("text: <label>", "condition: scorched|loose|corroded|melted"),
 )
 
@@ -14,4 +14,7 @@ WORD = Word(
 def add(said: Said, draft: Draft) -> None:
     """Keep the remark until all names are known."""
     given = said.facts
+    if not given.has("text") and not given.has("condition"):
+        needs(said, draft, "text", "what there is to say, such as `loose`")
+        return
     draft.notes.append(NoteSaid(said.place, given.word("text"), given.word("condition"), said.span))

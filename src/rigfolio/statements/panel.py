@@ -16,11 +16,11 @@ WORD = Word(
             "slots: <n slots>",
             "slot: of <current>",
             "total: <current> in all",
-            "pitch: pitch <length>",
-            "columns: <n columns>",
             "breakers: breakers",
             "main: main fuse|breaker <current>",
             "negative: negative <place>",
+            "pitch: pitch <length>",
+            "columns: <n columns>",
         ),
         *COMMON,
     ),
@@ -29,17 +29,17 @@ WORD = Word(
 
 def add(said: Said, draft: Draft) -> None:
     """Add the panel; its slots are filled by circuits and `slot` lines."""
-    if not needs(said, draft, "slots", "its slots, such as `12 slots`"):
+    if not needs(said, draft, "slots", "its slots, such as `12 slots`; `? slots` if not counted"):
         return
     given = said.facts
     slots = said.count("slots")
-    if not 1 <= slots <= MOST_SLOTS:
+    if slots > MOST_SLOTS:
         span = given.span("slots") or said.span
         draft.found.append(
             problem(
                 "slot-count",
                 span,
-                f"a panel of {slots} slots, 1 to {MOST_SLOTS} are read",
+                f"a panel of {slots} slots, {MOST_SLOTS} are read",
                 "count the slots again, or write two panels",
             )
         )
@@ -52,7 +52,7 @@ def add(said: Said, draft: Draft) -> None:
             slot_a=given.number("slot"),
             total_a=given.number("total"),
             pitch_m=given.known("pitch"),
-            columns=max(said.count("columns", 1), 1),
+            columns=said.count("columns", 1),
             breakers=given.has("breakers"),
             negative=negative if isinstance(negative, Place) else None,
             main=_main(said),

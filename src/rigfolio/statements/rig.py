@@ -33,8 +33,8 @@ def add(said: Said, draft: Draft) -> None:
     draft.rig = RigSaid(
         name=said.name,
         span=said.span,
-        system_v=given.known("system") or 12.0,
-        book=given.word("rules") or "rv",
+        system_v=given.known("system"),
+        book=given.word("rules"),
         ambient_c=given.known("ambient"),
         insulation_c=given.known("insulation"),
         revised=given.word("revised"),

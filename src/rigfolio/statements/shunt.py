@@ -1,11 +1,10 @@
 """A measuring shunt, most often in the minus line of the battery."""
 
-from rigfolio.lang.facts import facts
 from rigfolio.model.draft import Draft
 from rigfolio.reading.series import SERIES, series_said
 from rigfolio.reading.word import COMMON, Said, Word
 
-WORD = Word("shunt", ("<name>",), (*facts("rating!: <current>"), *SERIES, *COMMON))
+WORD = Word("shunt", ("<name>",), (*SERIES, *COMMON))
 
 
 def add(said: Said, draft: Draft) -> None:

@@ -8,7 +8,7 @@ from rigfolio.values import Place
 
 WORD = Word(
     "state",
-    ("<name>",),
+    ("<title>",),
     facts("set*: <place> open|closed|on|off|both|1|2", "note: note <label>"),
 )
 

@@ -1,8 +1,8 @@
-"""The supply line of a towing vehicle: a battery stands behind it, so it has no limit of its own."""
+"""The supply line of a towing vehicle; a battery stands behind it, so nothing limits it."""
 
 from rigfolio.lang.facts import facts
 from rigfolio.model.draft import Draft
-from rigfolio.model.graph import Source
+from rigfolio.reading.sources import source_said
 from rigfolio.reading.word import COMMON, Said, Word
 
 WORD = Word("vehicle", ("<name>",), (*facts("limit: <current>", "volts: <voltage>"), *COMMON))
@@ -10,14 +10,4 @@ WORD = Word("vehicle", ("<name>",), (*facts("limit: <current>", "volts: <voltage
 
 def add(said: Said, draft: Draft) -> None:
     """Add the supply with its two terminals."""
-    given = said.facts
-    draft.sources.append(
-        Source(
-            about=said.about,
-            kind="vehicle",
-            plus=f"{said.name}+",
-            minus=f"{said.name}-",
-            voltage_v=given.known("volts") or 0.0,
-            limit_a=given.number("limit"),
-        )
-    )
+    draft.sources.append(source_said(said, "vehicle", said.facts.number("limit")))

@@ -1,30 +1,25 @@
 """One conductor from here to there; inside a circuit it goes on from where the last one ended."""
 
 from rigfolio.lang.facts import facts
-from rigfolio.model.draft import Draft, WireSaid
-from rigfolio.reading.wires import ends_of, fuse_on
-from rigfolio.reading.wiring import CONDUCTOR, FUSE, wire_facts
+from rigfolio.model.draft import Draft
+from rigfolio.reading.wires import add_wire
+from rigfolio.reading.wiring import CONDUCTOR, FUSE
 from rigfolio.reading.word import Said, Word
 
 WORD = Word(
     "wire",
     (),
     (
-        *facts(
-            "run: <place> to <place>",
-            "cranking: cranking",
-            "at: at <place>",
-            "from: <length> from <place>",
-        ),
+        *facts("run: <place> to <place>"),
         *CONDUCTOR,
+        *facts("cranking: cranking"),
         *FUSE,
+        *facts("at: at <place>", "from: <length> from <place>"),
     ),
-    inner_takes=(*facts("to: to <place>", "from: from <place>"), *CONDUCTOR),
+    inner_takes=(*CONDUCTOR, *facts("from: from <place>", "to: to <place>")),
 )
 
 
 def add(said: Said, draft: Draft) -> None:
     """Add the conductor, with the fuse that sits on it."""
-    ends = ends_of(said, said.facts, draft)
-    if ends is not None:
-        draft.wires.append(WireSaid(ends, wire_facts(said, said.facts), fuse_on(said.facts)))
+    add_wire(said, said.facts, draft)

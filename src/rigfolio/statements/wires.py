@@ -1,23 +1,30 @@
 """A block of wires that share facts: what one wire says of itself goes before what they share."""
 
 from rigfolio.lang.facts import facts
-from rigfolio.model.draft import Draft, WireSaid
-from rigfolio.reading.wires import ends_of, fuse_on
-from rigfolio.reading.wiring import CONDUCTOR, merged, wire_facts
-from rigfolio.reading.word import Said, Word
+from rigfolio.model.draft import Draft
+from rigfolio.reading.wires import add_wire
+from rigfolio.reading.wiring import CONDUCTOR, merged
+from rigfolio.reading.word import Said, Word, problem
+from rigfolio.record import replace
 
+# A tag belongs to one wire; `?` for all of them would say nothing.
+_SHARED = tuple(replace(fact, essential=False) for fact in CONDUCTOR if fact.key != "tag")
 WORD = Word(
     "wires",
     (),
-    (*facts("label: <label>", "cranking: cranking"), *CONDUCTOR),
+    (*_SHARED, *facts("cranking: cranking")),
     inside=("wire",),
+    inside_alone=True,
 )
 
 
 def add(said: Said, draft: Draft) -> None:
     """Add every wire of the block."""
+    if not said.inside:
+        draft.found.append(
+            problem(
+                "fact-missing", said.span, "`wires` without a wire", "indent its wires below it"
+            )
+        )
     for wire in said.inside:
-        given = merged(said.facts, wire.facts)
-        ends = ends_of(wire, given, draft)
-        if ends is not None:
-            draft.wires.append(WireSaid(ends, wire_facts(wire, given), fuse_on(given)))
+        add_wire(wire, merged(said.facts, wire.facts), draft)

@@ -5,19 +5,17 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
 from rigfolio.findings import Unknown
-from rigfolio.model.graph import Device, Load, Rig, Source
+from rigfolio.model.graph import Load, Panel, Rig, Source
 from rigfolio.record import record
 from rigfolio.study.net import Edge, Net, Step, edge_name, path
 
 _OCCASIONAL = frozenset({"intermittent", "momentary"})
+_ENGINE = frozenset({"alternator", "vehicle", "dc-dc"})
 
 
 @dataclass(slots=True)
 class Tally:
-    """What runs through one edge from one source [A].
-
-    `connected` is every load at once. `unknown` names loads whose draw is not known.
-    """
+    """What runs through one edge from one source [A]; `unknown` names loads of unknown draw."""
 
     steady_a: float = 0.0
     occasional_a: float = 0.0
@@ -54,42 +52,46 @@ class Tally:
 
 @record
 class Demand:
-    """What one edge must carry [A]: the worst of all sources, and which loads are not known."""
+    """What one edge must carry [A]: the more of what loads draw and what chargers drive.
+
+    Every figure is that of the worst source; `unknown` are loads whose draw is not known.
+    """
 
     current_a: float
+    loads_a: float
+    charge_a: float
     steady_a: float
     connected_a: float
     unknown: tuple[str, ...] = ()
 
 
 @dataclass(slots=True)
-class Back:
-    """What comes back through one edge of the minus side, and what stands before it.
+class Charge:
+    """What charging sources drive through one edge into batteries [A].
 
-    `levels` are, by circuit, the smallest device on its way out; `common` the devices that all
-    those ways share.
+    Sun comes on top of either; what runs from shore and what runs from an engine do not run
+    together.
     """
 
-    levels: dict[str, float] = field(default_factory=dict)
-    common: tuple[Device, ...] | None = None
-
-    def add(self, circuit: str, devices: tuple[Device, ...], level_a: float) -> None:
-        """Count one load that comes back here."""
-        self.levels[circuit] = max(self.levels.get(circuit, 0.0), level_a)
-        if self.common is None:
-            self.common = devices
-        else:
-            self.common = tuple(device for device in self.common if device in devices)
+    sun_a: float = 0.0
+    shore_a: float = 0.0
+    engine_a: float = 0.0
+    sources: list[str] = field(default_factory=list)
 
     @property
-    def bound_a(self) -> float:
-        """The most that can come back before some device opens [A]; infinite if nothing opens."""
-        shared = min((_rating(device) for device in self.common or ()), default=math.inf)
-        return min(shared, sum(self.levels.values()))
+    def together_a(self) -> float:
+        """The most of it at one time [A]."""
+        return self.sun_a + max(self.shore_a, self.engine_a)
 
-
-def _rating(device: Device) -> float:
-    return device.rating_a if isinstance(device.rating_a, float) else math.inf
+    def add(self, source: Source, limit_a: float) -> None:
+        """Count one source."""
+        self.sources.append(source.about.name)
+        if source.kind == "solar":
+            self.sun_a += limit_a
+        elif source.kind in _ENGINE:
+            self.engine_a += limit_a
+        else:
+            self.shore_a += limit_a
 
 
 @record
@@ -109,13 +111,20 @@ class Flows:
         self.volts = volts
         self.share = share
         self.tallies: dict[tuple[str, str], Tally] = {}
-        self.backs: dict[str, Back] = {}
+        self.charges: dict[str, Charge] = {}
         self.ways: dict[str, list[Way]] = {}
-        self.charges: dict[str, float] = {}
         self._sources: dict[str, list[str]] = {}
+        self._limits: dict[str, float] = {}
+        self._trees: list[tuple[Source, dict[str, Step | None], dict[str, Step | None]]] = []
+        self._pins: dict[str, list[str]] = {}
+        for device in rig.devices:
+            if edge_name(device) != device.about.name:
+                self._pins.setdefault(device.about.name, []).append(edge_name(device))
         for source in rig.sources:
-            out = net.walk([source.plus])
-            back = net.walk([source.minus])
+            known = isinstance(source.limit_a, float)
+            self._limits[source.about.name] = source.limit_a if known else math.inf  # type: ignore[assignment]
+            out, back = net.walk([source.plus]), net.walk([source.minus])
+            self._trees.append((source, out, back))
             for load in rig.loads:
                 if load.plus in out and load.minus in back:
                     self._count(source, load, out, back)
@@ -142,46 +151,46 @@ class Flows:
                 self.tallies[key] = Tally()
                 self._sources.setdefault(name, []).append(source.about.name)
             self.tallies[key].add(load, current_a)
-        devices = tuple(e for e in way.out if isinstance(e, Device) and e.protects)
-        level_a = min((_rating(device) for device in devices), default=math.inf)
-        if isinstance(source.limit_a, float):
-            level_a = min(level_a, source.limit_a)
-        circuit = load.circuit or load.about.name
-        for edge in way.back:
-            self.backs.setdefault(edge_name(edge), Back()).add(circuit, devices, level_a)
 
     def _charge(
         self, source: Source, out: Mapping[str, Step | None], back: Mapping[str, Step | None]
     ) -> None:
-        """What a charging source drives into the batteries, on every edge of that way."""
-        if not isinstance(source.limit_a, float):
+        """Count what a charging source drives into the batteries, once on every edge it uses."""
+        if source.kind == "battery" or not isinstance(source.limit_a, float):
             return
+        used: dict[str, None] = {}
         for battery in self.rig.sources:
-            if battery.kind != "battery" or battery.plus not in out or battery.minus not in back:
-                continue
-            for edge in (*path(out, battery.plus), *path(back, battery.minus)):
-                name = edge_name(edge)
-                self.charges[name] = max(self.charges.get(name, 0.0), source.limit_a)
+            if battery.kind == "battery" and battery.plus in out and battery.minus in back:
+                ways = (*path(out, battery.plus), *path(back, battery.minus))
+                used |= dict.fromkeys(edge_name(edge) for edge in ways)
+        for name in used:
+            self.charges.setdefault(name, Charge()).add(source, source.limit_a)
 
     def demand(self, edge: str) -> Demand:
         """What an edge must carry; zero where no load and no charger uses it."""
-        return self.sum_of([edge])
+        return self.most([edge])
 
-    def sum_of(self, edges: Iterable[str]) -> Demand:
+    def most(self, edges: Iterable[str]) -> Demand:
         """The largest demand of some edges, each from its worst source."""
-        current_a = steady_a = connected_a = 0.0
+        loads_a = charge_a = steady_a = connected_a = 0.0
         unknown: dict[str, None] = {}
-        for edge in edges:
-            current_a = max(current_a, self.charges.get(edge, 0.0))
-            steady_a = max(steady_a, self.charges.get(edge, 0.0))
-            for source in self._sources.get(edge, ()):
-                tally = self.tallies[(source, edge)]
-                bound_a = self._bound(source)
-                current_a = max(current_a, min(tally.demand_a(self.share), bound_a))
-                steady_a = max(steady_a, min(tally.steady_a, bound_a))
-                connected_a = max(connected_a, tally.connected_a)
-                unknown |= dict.fromkeys(tally.unknown)
-        return Demand(current_a, steady_a, connected_a, tuple(unknown))
+        for name in edges:
+            for edge in self._pins.get(name, (name,)):
+                charge_a = max(charge_a, self.charge_a(edge))
+                for source in self._sources.get(edge, ()):
+                    tally, bound_a = self.tallies[(source, edge)], self._limits[source]
+                    loads_a = max(loads_a, min(tally.demand_a(self.share), bound_a))
+                    steady_a = max(steady_a, min(tally.steady_a, bound_a))
+                    connected_a = max(connected_a, tally.connected_a)
+                    unknown |= dict.fromkeys(tally.unknown)
+        return Demand(
+            max(loads_a, charge_a), loads_a, charge_a, steady_a, connected_a, tuple(unknown)
+        )
+
+    def charge_a(self, edge: str) -> float:
+        """What charging sources drive through an edge at one time [A]."""
+        charge = self.charges.get(edge)
+        return charge.together_a if charge else 0.0
 
     def together_a(self, edges: Iterable[str]) -> float:
         """What some branches draw together from their worst source [A]."""
@@ -190,19 +199,29 @@ class Flows:
         for source in self.rig.sources:
             whole = Tally()
             for edge in names:
-                one = self.tallies.get((source.about.name, edge), Tally())
-                whole.steady_a += one.steady_a
-                whole.occasional_a += one.occasional_a
-                whole.largest_a = max(whole.largest_a, one.largest_a)
-                whole.circuits |= one.circuits
-            worst_a = max(worst_a, whole.demand_a(self.share))
+                one = self.tallies.get((source.about.name, edge))
+                if one is not None:
+                    whole.steady_a += one.steady_a
+                    whole.occasional_a += one.occasional_a
+                    whole.largest_a = max(whole.largest_a, one.largest_a)
+                    whole.circuits |= one.circuits
+            worst_a = max(worst_a, min(whole.demand_a(self.share), self._limits[source.about.name]))
         return worst_a
 
-    def _bound(self, source: str) -> float:
-        limit = next(s.limit_a for s in self.rig.sources if s.about.name == source)
-        return limit if isinstance(limit, float) else math.inf
+    def users(self, edge: str) -> set[str]:
+        """The circuits whose loads use an edge, and the loads that belong to none."""
+        tallies = [self.tallies[(source, edge)] for source in self._sources.get(edge, ())]
+        return {user for tally in tallies for user in tally.circuits}
 
     def from_source(self, source: str, edge: str) -> float:
         """What an edge must carry when the rig runs from one source [A]."""
         tally = self.tallies.get((source, edge))
         return tally.demand_a(self.share) if tally else 0.0
+
+    def feeders(self, panel: Panel) -> Iterable[Way]:
+        """The ways from every source to the feed of a panel and back from its negative bar."""
+        if panel.negative is None:
+            return
+        for source, out, back in self._trees:
+            if panel.feed in out and panel.negative in back:
+                yield Way(source, tuple(path(out, panel.feed)), tuple(path(back, panel.negative)))

@@ -1,7 +1,8 @@
 """The wiring as edges between terminals: walks, sides and volts."""
 
+import heapq
 from collections import deque
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 
 from rigfolio.model.graph import Conductor, Device, Rig
 from rigfolio.record import record
@@ -16,8 +17,13 @@ def ends(edge: Edge) -> tuple[str, str]:
 
 
 def edge_name(edge: Edge) -> str:
-    """The name of a conductor or a device."""
-    return edge.name if isinstance(edge, Conductor) else edge.about.name
+    """A name that no other edge bears.
+
+    The pins of a plug and the banks of a selector share one name; they are told apart by terminal.
+    """
+    if isinstance(edge, Conductor):
+        return edge.name
+    return edge.line if edge.kind in ("connector", "selector") else edge.about.name
 
 
 @record
@@ -46,6 +52,29 @@ class Net:
                     back[there] = (edge, here)
                     waiting.append(there)
         return back
+
+    def distances(
+        self, start: str, length_m: Callable[[Edge], float | None], stops: Collection[str] = ()
+    ) -> Iterator[tuple[str, float]]:
+        """The terminals around a start and the shortest way to each [m], nearest first.
+
+        `length_m` gives the length of an edge, None where it is not to be walked; the way does not
+        go on beyond a terminal of `stops`.
+        """
+        waiting = [(0.0, start)]
+        seen: set[str] = set()
+        while waiting:
+            way_m, here = heapq.heappop(waiting)
+            if here in seen:
+                continue
+            seen.add(here)
+            yield here, way_m
+            if here in stops:
+                continue
+            for edge, there in self.steps(here):
+                own_m = None if there in seen else length_m(edge)
+                if own_m is not None:
+                    heapq.heappush(waiting, (way_m + own_m, there))
 
 
 def net_of(rig: Rig) -> Net:
@@ -85,6 +114,7 @@ def volts(rig: Rig, net: Net) -> dict[str, float]:
     """The highest source voltage at every terminal of the plus side [V]."""
     found: dict[str, float] = {}
     for source in sorted(rig.sources, key=lambda one: -one.voltage_v):
-        for terminal in net.walk([source.plus]):
-            found.setdefault(terminal, source.voltage_v)
+        if found.get(source.plus, 0.0) < source.voltage_v:
+            for terminal in net.walk([source.plus]):
+                found.setdefault(terminal, source.voltage_v)
     return found

@@ -1,114 +1,243 @@
 """Conductors that some source can overload, each with what lets it and how far that runs."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from typing import Literal
 
 from rigfolio.books.loader import Limit
 from rigfolio.findings import Unknown
 from rigfolio.model.graph import Conductor, Device, Source
 from rigfolio.record import record
-from rigfolio.study.reach import Inflow, guards
+from rigfolio.study.loose import loose_ends
+from rigfolio.study.net import Edge
+from rigfolio.study.reach import Inflow, rating
 from rigfolio.study.study import Study
+
+Fault = Literal["over", "far", "bare"]
+_SLACK = 1.0 + 1e-9
 
 
 @record
 class Exposure:
-    """A conductor into whose `end` more can flow than it may carry.
+    """A conductor into whose `end` more can flow than it may carry, and nothing mends that.
 
-    `run_m` is the way along wires from where the supply connects to the device that protects the
-    conductor further on, `reach` how far that may be; `run_m` is infinite where no device does.
+    `fault` is `over` where `devices` let more through than it may carry, `far` where devices
+    further on protect it and come too late, `bare` where nothing stands between it and `sources`.
+    `run_m` is the way along wires from where the supply connects to the device that comes too
+    late, `before_m` the part of it before this conductor, `reach` how far it may be.
     """
 
     wire: Conductor
     limit: Limit
     end: str
     current_a: float
+    fault: Fault
     devices: tuple[Device, ...]
     sources: tuple[Source, ...]
     run_m: float
+    before_m: float
     reach: Limit
 
-    @property
-    def is_bare(self) -> bool:
-        """Whether a source drives into it with nothing between that would open."""
-        return math.isinf(self.current_a) or not self.devices
 
-    @property
-    def is_within_reach(self) -> bool:
-        """Whether a device further on protects it near enough."""
-        return self.run_m <= self.reach.value * (1.0 + 1e-9)
+@record
+class _Onward:
+    """What a conductor runs into beyond its far end.
+
+    `devices` is empty where a load or nothing at all comes first. `run_m` is the longest way to a
+    device, its own length included, as far as lengths are known.
+    """
+
+    devices: tuple[Device, ...]
+    run_m: float
+
+
+@record
+class _Start:
+    """Where the supply of a conductor connects.
+
+    `before_m` is the way from there to the conductor; `at_driver` tells whether it connects at the
+    very device or source that drives, `at_battery` whether that is the post of a battery.
+    """
+
+    before_m: float
+    at_driver: bool
+    at_battery: bool
+
+
+@record
+class _Open:
+    """A conductor into which too much can flow at some end."""
+
+    wire: Conductor
+    limit: Limit
+    inflows: tuple[Inflow, ...]
+
+
+@record
+class _Around:
+    """All conductors into which too much can flow, and the terminals that were not found."""
+
+    others: Mapping[str, _Open]
+    loose: frozenset[str]
 
 
 def exposures(study: Study) -> Iterator[Exposure]:
-    """All conductors of the plus side that are not protected from some source, near ones left out.
+    """All conductors of the plus side that are not protected from some source.
 
     A conductor short enough before the device that protects it is allowed to be unprotected, as
     long as nothing but that device hangs on it.
     """
-    open_ends = dict(_open_ends(study))
-    for name, (wire, limit, inflows) in open_ends.items():
-        for inflow in inflows:
-            exposure = _exposure(study, wire, limit, inflow, frozenset(open_ends) - {name})
-            if not exposure.is_within_reach:
+    found = _open(study)
+    loose = frozenset(loose_ends(study))
+    for one in found.values():
+        for inflow in _ways_in(study, one, found):
+            exposure = _exposure(study, one, inflow, _Around(found, loose))
+            if exposure is not None:
                 yield exposure
-                break
 
 
-def _open_ends(
-    study: Study,
-) -> Iterator[tuple[str, tuple[Conductor, Limit, tuple[Inflow, ...]]]]:
+def _ways_in(study: Study, one: _Open, others: Mapping[str, _Open]) -> tuple[Inflow, ...]:
+    """The ends by which too much can flow in; of a ring from one supply only the nearer end."""
+    if len(one.inflows) == 1 or one.inflows[0].by != one.inflows[1].by:
+        return one.inflows
+    near = min(one.inflows, key=lambda i: _start(study, one.wire, i, others).before_m)
+    return (near,)
+
+
+def _open(study: Study) -> dict[str, _Open]:
+    found = {}
+    returns = {name for circuit in study.rig.circuits for name in circuit.returns}
     for wire in study.rig.conductors:
+        if wire.name in returns:
+            # On the plus side only where its loads are joined the wrong way round.
+            continue
         if wire.cranking or study.side.get(wire.a) != "+" or not study.is_judged_lead(wire):
             continue
         limit = study.limit(wire)
         if limit is None or study.reach.at_most_a(wire) <= limit.value:
             continue
-        above = limit.value * (1.0 + 1e-9)
-        inflows = tuple(i for i in study.reach.inflows(wire) if i.current_a > above)
+        above_a = limit.value * _SLACK
+        inflows = tuple(i for i in study.reach.inflows(wire) if i.current_a > above_a)
         if inflows:
-            yield wire.name, (wire, limit, inflows)
+            found[wire.name] = _Open(wire, limit, inflows)
+    return found
 
 
-def _exposure(
-    study: Study, wire: Conductor, limit: Limit, inflow: Inflow, exposed: frozenset[str]
-) -> Exposure:
-    far = wire.b if inflow.end == wire.a else wire.a
-    loads = frozenset(load.plus for load in study.rig.loads)
-    devices, onward_m = guards(study.net, wire, far, limit.value, loads)
-    before_m, from_battery = _before(study, wire, inflow.end, exposed)
-    length = wire.length_m
-    run_m = math.inf
-    if devices and not isinstance(length, Unknown):
-        run_m = before_m + length + onward_m
+def _exposure(study: Study, one: _Open, inflow: Inflow, around: _Around) -> Exposure | None:
+    """What is wrong with a conductor from one of its ends; None where nothing is."""
+    wire, limit = one.wire, one.limit
+    onward = _onward(study, wire, inflow)
+    start = _start(study, wire, inflow, around.others)
+    run_m = start.before_m + onward.run_m
+    reach = study.book.reach_m(sheathed=wire.sheathed, from_battery=start.at_battery)
+    over = tuple(d for d in onward.devices if rating(d) > limit.value * _SLACK)
+    by = sorted(inflow.by, key=lambda one: one.about.name)
+    feeding = tuple(one for one in by if isinstance(one, Device))
+    sources = tuple(one for one in by if isinstance(one, Source))
+    current_a = inflow.current_a
+    devices = feeding
+    fault: Fault = "over" if feeding else "bare"
+    is_near = run_m <= reach.value * _SLACK
+    known_m = start.before_m + (_length(wire) or 0.0)
+    if around.loose & {wire.a, wire.b} and known_m <= reach.value * _SLACK:
+        # The device that protects it may sit at the end that was not found.
+        return None
+    if onward.devices and not over:
+        if is_near:
+            # A length that is not known is asked for by another rule; it is no fault yet.
+            return None
+        if _comes_late(inflow, onward, start):
+            fault, devices = "far", onward.devices
+    elif over and not feeding and is_near:
+        fault, devices, sources, current_a = "over", over, (), max(map(rating, over))
     return Exposure(
-        wire=wire,
-        limit=limit,
-        end=inflow.end,
-        current_a=inflow.current_a,
-        devices=tuple(one for one in inflow.by if isinstance(one, Device)),
-        sources=tuple(one for one in inflow.by if isinstance(one, Source)),
-        run_m=run_m,
-        reach=study.book.reach_m(sheathed=wire.sheathed, from_battery=from_battery),
+        wire, limit, inflow.end, current_a, fault, devices, sources, run_m, start.before_m, reach
     )
 
 
-def _before(study: Study, wire: Conductor, end: str, exposed: frozenset[str]) -> tuple[float, bool]:
-    """The way along unprotected wires up to an end [m], and whether it starts at a battery."""
-    posts = {source.plus for source in study.rig.sources if source.kind == "battery"}
-    way = {end: 0.0}
-    waiting = [end]
-    while waiting:
-        here = waiting.pop()
-        if here in posts:
-            return way[here], True
-        for edge, there in study.net.steps(here):
-            if edge is wire or there in way:
-                continue
-            if isinstance(edge, Conductor):
-                if edge.name in exposed and isinstance(edge.length_m, float):
-                    way[there] = way[here] + edge.length_m
-                    waiting.append(there)
-            elif not edge.protects:
-                way[there] = way[here]
-                waiting.append(there)
-    return max(way.values()), False
+def _comes_late(inflow: Inflow, onward: _Onward, start: _Start) -> bool:
+    """Whether the device further on is the one meant for a conductor, and only sits too far.
+
+    The slots of a panel are not meant for its feeder. Nor is the device further on where the
+    conductor begins at a device that is too large, or at a charger that is.
+    """
+    if len(onward.devices) > 1 or onward.devices[0].in_slot:
+        return False
+    return math.isinf(inflow.current_a) or not start.at_driver
+
+
+def _length(edge: Edge) -> float | None:
+    """The known length of an edge [m]; None for a device that protects."""
+    if isinstance(edge, Device):
+        return None if edge.protects else 0.0
+    return edge.length_m if isinstance(edge.length_m, float) else 0.0
+
+
+def _onward(study: Study, wire: Conductor, inflow: Inflow) -> _Onward:
+    far = wire.b if inflow.end == wire.a else wire.a
+    came = {inflow.end, *inflow.at} - {far}
+    found: dict[str, Device] = {}
+    longest_m = 0.0
+
+    def length(edge: Edge) -> float | None:
+        return None if edge is wire else _length(edge)
+
+    for here, way_m in study.net.distances(far, length, stops=came):
+        if here in came:
+            continue
+        if here in study.load_ends:
+            return _Onward((), math.inf)
+        longest_m = max(longest_m, way_m)
+        for edge, _ in study.net.steps(here):
+            if isinstance(edge, Device) and edge.protects:
+                found[edge.about.name] = edge
+    return _Onward(tuple(found.values()), (_length(wire) or 0.0) + longest_m)
+
+
+def _start(study: Study, wire: Conductor, inflow: Inflow, others: Mapping[str, _Open]) -> _Start:
+    """Where the supply of a conductor's end connects.
+
+    That is where the last conductor ends that is protected itself, or the terminal of the device or
+    source that drives.
+    """
+
+    def is_sound(edge: Edge) -> bool:
+        if isinstance(edge, Device):
+            return not edge.protects
+        return edge is not wire and edge.name not in others and not isinstance(edge.size, Unknown)
+
+    def unsound(edge: Edge) -> float | None:
+        if edge is wire or (isinstance(edge, Conductor) and is_sound(edge)):
+            return None
+        return _length(edge)
+
+    fed = study.net.walk(inflow.at, lambda edge: not is_sound(edge))
+    posts = {s.plus for s in study.rig.sources if s.kind == "battery" and s.plus in fed}
+    batteries = study.net.walk(posts, _is_wire_or_guard)
+    drivers = study.net.walk(inflow.at, _is_wire_or_guard)
+    for here, way_m in study.net.distances(inflow.end, unsound):
+        if here in fed:
+            return _Start(way_m, here in drivers, here in batteries)
+    return _Start(0.0, at_driver=False, at_battery=False)
+
+
+def _is_wire_or_guard(edge: Edge) -> bool:
+    return isinstance(edge, Conductor) or edge.protects
+
+
+def unfused(study: Study) -> dict[str, tuple[Exposure, ...]]:
+    """Batteries with no device near any wire on their plus post, with all that they drive into."""
+    found = {}
+    for battery in study.rig.sources:
+        if battery.kind != "battery":
+            continue
+        driven = tuple(e for e in study.exposures if battery in e.sources)
+        names = {exposure.wire.name for exposure in driven if exposure.fault == "bare"}
+        on_post = study.net.walk([battery.plus], _is_wire_or_guard)
+        steps = [edge for end in on_post for edge, _ in study.net.steps(end)]
+        first = [e for e in steps if isinstance(e, Conductor) and not e.cranking]
+        has_fuse = any(isinstance(e, Device) and e.protects for e in steps)
+        known = [wire.name for wire in first if not isinstance(wire.size, Unknown)]
+        if known and not has_fuse and names.issuperset(known):
+            found[battery.about.name] = driven
+    return found

@@ -5,11 +5,14 @@ switches let everything through. The most that all sources together can drive in
 conductor is the largest flow through that network, and its narrowest cut names the devices that
 decide. That one figure covers a step down in size, a second source, feeding from the far end, and
 fuses side by side.
+
+Terminals joined without a protecting device between them form a zone; between zones stand devices.
+A search starts at the zone that is asked about, so that of equal cuts the nearest is named.
 """
 
 import math
 from collections import deque
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 
 from rigfolio.findings import Unknown
@@ -17,102 +20,54 @@ from rigfolio.model.graph import Conductor, Device, Rig, Source
 from rigfolio.record import record
 from rigfolio.study.net import Edge, Net
 
-_ROOT = -1
+_GOAL = -1
+_TINY_A = 1e-9
 
 
 @record
 class Inflow:
     """What can flow into one end of a conductor [A], infinite where nothing limits it.
 
-    `by` are the devices and sources that decide; `maybe` is true where a device of unknown
-    rating was taken to stop everything.
+    `by` are the devices and sources that decide, `at` the terminals where the current comes in.
+    `maybe` is true where a device or a source of unknown rating was taken to let nothing through.
     """
 
     end: str
     current_a: float
     by: tuple[Device | Source, ...]
+    at: tuple[str, ...] = ()
     maybe: bool = False
 
 
-@dataclass(slots=True)
-class _Arc:
-    to: int
-    room: float
-    by: Device | Source | None
-    twin: int
+@record
+class Goal:
+    """What a current is to flow into: some terminals of a zone that a cut divides, whole zones."""
+
+    zone: int = -2
+    terminals: frozenset[str] = frozenset()
+    whole: frozenset[int] = frozenset()
+    left_out: frozenset[str] = frozenset()
+    """Sources by name that are not counted."""
 
 
 @dataclass(slots=True)
-class _Flow:
-    """A flow network of zones; `arcs` in pairs, each with its reverse."""
+class _Tried:
+    """A flow being raised: what runs through each device from line to load, and out of sources."""
 
-    arcs: list[_Arc] = field(default_factory=list)
-    out: dict[int, list[int]] = field(default_factory=dict)
-
-    def add(self, one: int, two: int, rooms: tuple[float, float], by: Device | Source) -> None:
-        for here, there, room, way in ((one, two, rooms[0], 1), (two, one, rooms[1], -1)):
-            self.out.setdefault(here, []).append(len(self.arcs))
-            self.arcs.append(_Arc(there, room, by, len(self.arcs) + way))
-
-    def search(self, goal: int) -> dict[int, int]:
-        """Arcs by which zones are reached from the root while there is room."""
-        by: dict[int, int] = {_ROOT: -1}
-        waiting = deque([_ROOT])
-        while waiting and goal not in by:
-            for number in self.out.get(waiting.popleft(), ()):
-                arc = self.arcs[number]
-                if arc.room > 0.0 and arc.to not in by:
-                    by[arc.to] = number
-                    waiting.append(arc.to)
-        return by
-
-    def largest(self, goal: int) -> tuple[float, tuple[Device | Source, ...]]:
-        """The largest flow from the root to a zone, and the arcs of the narrowest cut."""
-        total = 0.0
-        while True:
-            by = self.search(goal)
-            if goal not in by:
-                return total, self._cut(by)
-            way = []
-            here = goal
-            while here != _ROOT:
-                way.append(by[here])
-                here = self.arcs[self.arcs[by[here]].twin].to
-            room = min(self.arcs[number].room for number in way)
-            if math.isinf(room):
-                return math.inf, tuple(
-                    arc.by for arc in (self.arcs[n] for n in way) if isinstance(arc.by, Source)
-                )
-            for number in way:
-                self.arcs[number].room -= room
-                self.arcs[self.arcs[number].twin].room += room
-            total += room
-
-    def _cut(self, reached: Mapping[int, int]) -> tuple[Device | Source, ...]:
-        deciding = [
-            arc.by
-            for here in reached
-            for arc in (self.arcs[number] for number in self.out.get(here, ()))
-            if arc.to not in reached and arc.by is not None
-        ]
-        return tuple(dict.fromkeys(deciding))
+    through: dict[int, float] = field(default_factory=dict)
+    out_of: dict[str, float] = field(default_factory=dict)
 
 
-def _rating(device: Device) -> float:
-    """What a protecting device lets through; unknown or missing counts as a full stop."""
+def rating(device: Device) -> float:
+    """What a protecting device lets through; unknown or missing counts as a full stop [A]."""
     return device.rating_a if isinstance(device.rating_a, float) else 0.0
 
 
-def _zones(net: Net, without: Conductor | None) -> dict[str, int]:
-    """Terminals joined without a protecting device between them, by a number."""
-    zone: dict[str, int] = {}
-    for start in net.at:
-        if start in zone:
-            continue
-        reached = net.walk([start], lambda edge: edge is without or _stops(edge))
-        number = len(zone)
-        zone.update(dict.fromkeys((end for end in reached if end not in zone), number))
-    return zone
+def source_limit(source: Source) -> float:
+    """What a source can drive [A]: a battery without bound; an unknown limit is a full stop."""
+    if source.limit_a is None:
+        return math.inf
+    return source.limit_a if isinstance(source.limit_a, float) else 0.0
 
 
 def _stops(edge: Edge) -> bool:
@@ -122,91 +77,167 @@ def _stops(edge: Edge) -> bool:
 class Reach:
     """What can flow into the ends of the conductors of a rig."""
 
-    def __init__(self, rig: Rig, net: Net, side: Mapping[str, str]) -> None:
+    def __init__(self, rig: Rig, net: Net) -> None:
         self.net = net
-        self.side = side
-        self.sources = rig.sources
-        self.stops = [device for device in rig.devices if device.protects]
-        self.zone = _zones(net, None)
+        self.zone: dict[str, int] = {}
+        for start in net.at:
+            if start not in self.zone:
+                found = net.walk([start], _stops)
+                self.zone.update(dict.fromkeys(found, len(self.zone)))
+        self._devices: dict[int, list[tuple[int, Device, str, str]]] = {}
+        self._sources: dict[int, list[Source]] = {}
         self._around: dict[int, float] = {}
-        for device in self.stops:
-            for end in (device.line, device.load):
-                self._raise(end, _rating(device))
+        for number, device in enumerate(d for d in rig.devices if d.protects):
+            for here, there in ((device.line, device.load), (device.load, device.line)):
+                zone = self._zone(here)
+                self._devices.setdefault(zone, []).append((number, device, here, there))
+                self._around[zone] = self._around.get(zone, 0.0) + rating(device)
         for source in rig.sources:
-            self._raise(source.plus, _limit(source))
+            zone = self._zone(source.plus)
+            self._sources.setdefault(zone, []).append(source)
+            self._around[zone] = self._around.get(zone, 0.0) + source_limit(source)
+        self._dead = frozenset(
+            zone
+            for zone, doors in self._devices.items()
+            if zone not in self._sources and sum(self._zone(door[3]) != zone for door in doors) == 1
+        )
+        """Zones that can only take: no source in them, and one device that leads to them."""
 
-    def _raise(self, end: str, current_a: float) -> None:
-        number = self.zone.get(end, -2)
-        self._around[number] = self._around.get(number, 0.0) + current_a
+    def _zone(self, terminal: str) -> int:
+        """The zone of a terminal; one with no wire on it gets a zone of its own."""
+        return self.zone.setdefault(terminal, len(self.zone) + len(self.net.at))
 
     def at_most_a(self, wire: Conductor) -> float:
         """A quick upper bound of what can flow into a conductor [A]."""
-        return self._around.get(self.zone.get(wire.a, -2), 0.0)
+        return self._around.get(self._zone(wire.a), 0.0)
 
     def inflows(self, wire: Conductor) -> tuple[Inflow, Inflow]:
         """What can flow into both ends of a conductor, the conductor itself taken out."""
-        zone = _zones(self.net, wire)
-        return self._inflow(zone, wire.a), self._inflow(zone, wire.b)
+        found = []
+        for end in (wire.a, wire.b):
+            near = self.net.walk([end], lambda edge: edge is wire or _stops(edge))
+            goal = Goal(self._zone(end), frozenset(near))
+            found.append(self._largest(goal, end))
+        return found[0], found[1]
 
-    def _inflow(self, zone: Mapping[str, int], end: str) -> Inflow:
-        goal = zone.get(end)
-        if goal is None:
-            return Inflow(end, self._direct(end), self._at(end))
-        flow = _Flow()
+    def into(self, terminals: Collection[str], left_out: frozenset[str] = frozenset()) -> Inflow:
+        """What can flow into some terminals taken together, some sources left out by name."""
+        whole = frozenset(self._zone(terminal) for terminal in terminals)
+        return self._largest(Goal(whole=whole, left_out=left_out), "")
+
+    def _largest(self, goal: Goal, end: str) -> Inflow:
+        """The largest flow from all sources into a goal."""
+        endless = [s for s in self._driving(goal, _GOAL) if math.isinf(source_limit(s))]
+        if endless:
+            return Inflow(end, math.inf, tuple(endless), tuple(s.plus for s in endless))
+        tried = _Tried()
+        total_a = 0.0
+        while True:
+            come: dict[int, _Door] = {}
+            source = self._search(goal, tried, come)
+            if source is None:
+                return self._cut(goal, end, total_a, tried, come)
+            total_a += self._raise(goal, tried, come, source)
+
+    def _node(self, goal: Goal, terminal: str) -> int:
+        zone = self._zone(terminal)
+        if zone in goal.whole or (zone == goal.zone and terminal in goal.terminals):
+            return _GOAL
+        return zone
+
+    def _in(self, goal: Goal, node: int) -> Collection[int]:
+        """The zones that a node stands for."""
+        return (*goal.whole, goal.zone) if node == _GOAL else (node,)
+
+    def _driving(self, goal: Goal, node: int) -> Iterator[Source]:
+        for zone in self._in(goal, node):
+            for source in self._sources.get(zone, ()):
+                counts = source.about.name not in goal.left_out
+                if counts and self._node(goal, source.plus) == node:
+                    yield source
+
+    def _doors(self, goal: Goal, node: int) -> Iterator[tuple[int, Device, str, int]]:
+        """The devices between a node and what could feed it: number, device, side, node beyond."""
+        for zone in self._in(goal, node):
+            for number, device, here, there in self._devices.get(zone, ()):
+                if self._node(goal, here) == node:
+                    beyond = self._node(goal, there)
+                    # What is left of the divided zone may lead on to the goal.
+                    can_feed = beyond == goal.zone or beyond not in self._dead
+                    if beyond != node and can_feed:
+                        yield number, device, here, beyond
+
+    def _room(self, tried: _Tried, number: int, device: Device, here: str) -> float:
+        """What more can come through a device out at its terminal `here` [A]."""
+        through = tried.through.get(number, 0.0)
+        return rating(device) - (through if here == device.load else -through)
+
+    def _search(self, goal: Goal, tried: _Tried, come: dict[int, "_Door"]) -> Source | None:
+        """A source that can still drive into the goal; `come` gets each node's door towards it."""
+        waiting = deque([_GOAL])
+        while waiting:
+            node = waiting.popleft()
+            for source in self._driving(goal, node):
+                if source_limit(source) - tried.out_of.get(source.about.name, 0.0) > _TINY_A:
+                    return source
+            for number, device, here, beyond in self._doors(goal, node):
+                known = beyond == _GOAL or beyond in come
+                if not known and self._room(tried, number, device, here) > _TINY_A:
+                    come[beyond] = _Door(node, number, device, here)
+                    waiting.append(beyond)
+        return None
+
+    def _raise(
+        self, goal: Goal, tried: _Tried, come: Mapping[int, "_Door"], source: Source
+    ) -> float:
+        """Let as much more as there is room for run from a source into the goal."""
+        name = source.about.name
+        room_a = source_limit(source) - tried.out_of.get(name, 0.0)
+        doors = []
+        node = self._node(goal, source.plus)
+        while node != _GOAL:
+            door = come[node]
+            doors.append(door)
+            room_a = min(room_a, self._room(tried, door.number, door.device, door.here))
+            node = door.node
+        tried.out_of[name] = tried.out_of.get(name, 0.0) + room_a
+        for door in doors:
+            way = 1.0 if door.here == door.device.load else -1.0
+            through_a = tried.through.get(door.number, 0.0)
+            tried.through[door.number] = through_a + way * room_a
+        return room_a
+
+    def _cut(
+        self, goal: Goal, end: str, total_a: float, tried: _Tried, come: Mapping[int, "_Door"]
+    ) -> Inflow:
+        """The narrowest cut, nearest to the goal, and where the current comes in."""
+        by: dict[Device | Source, None] = {}
+        at: dict[str, None] = {}
         maybe = False
-        for device in self.stops:
-            one, two = zone.get(device.line, -2), zone.get(device.load, -2)
-            if one != two:
-                room = _rating(device)
-                maybe = maybe or isinstance(device.rating_a, Unknown)
-                flow.add(one, two, (room, room), device)
-        for source in self.sources:
-            maybe = maybe or isinstance(source.limit_a, Unknown)
-            flow.add(_ROOT, zone.get(source.plus, -3), (_limit(source), 0.0), source)
-        current_a, by = flow.largest(goal)
-        return Inflow(end, current_a, by, maybe)
-
-    def _at(self, end: str) -> tuple[Source, ...]:
-        return tuple(source for source in self.sources if source.plus == end)
-
-    def _direct(self, end: str) -> float:
-        """An end with nothing else on it: what a source right there drives."""
-        return sum((_limit(source) for source in self._at(end)), 0.0)
-
-
-def _limit(source: Source) -> float:
-    """What a source can drive: a battery without bound; an unknown limit counts as a full stop."""
-    if source.limit_a is None:
-        return math.inf
-    return source.limit_a if isinstance(source.limit_a, float) else 0.0
+        inside = (_GOAL, *come)
+        for node in inside:
+            for source in self._driving(goal, node):
+                maybe = maybe or isinstance(source.limit_a, Unknown)
+                if source_limit(source) > 0.0:
+                    by[source] = None
+                    if node == _GOAL:
+                        at[source.plus] = None
+            for number, device, here, beyond in self._doors(goal, node):
+                through_a = rating(device) - self._room(tried, number, device, here)
+                if node == _GOAL and through_a > _TINY_A:
+                    at[here] = None
+                if beyond not in inside:
+                    maybe = maybe or not isinstance(device.rating_a, float)
+                    if rating(device) > 0.0:
+                        by[device] = None
+        return Inflow(end, total_a, tuple(by), tuple(at), maybe)
 
 
-def guards(
-    net: Net, wire: Conductor, far: str, limit_a: float, loads: frozenset[str]
-) -> tuple[Sequence[Device], float]:
-    """The devices that a short feeder runs into, and the longest way to one of them [m].
+@record
+class _Door:
+    """The device through which a node drives towards the goal, and the node on its other side."""
 
-    Walks on from the far end of an unprotected conductor. No device at all is returned where some
-    way leads to a load first, or to a device that lets more through than the conductor may carry.
-    """
-    found: list[Device] = []
-    longest = 0.0
-    seen = {far}
-    waiting = [(far, 0.0)]
-    while waiting:
-        here, way = waiting.pop()
-        if here in loads:
-            return (), math.inf
-        longest = max(longest, way)
-        for edge, there in net.steps(here):
-            if edge is wire or there in seen:
-                continue
-            if isinstance(edge, Device) and edge.protects:
-                if _rating(edge) > limit_a:
-                    return (), math.inf
-                found.append(edge)
-                continue
-            length = edge.length_m if isinstance(edge, Conductor) else 0.0
-            seen.add(there)
-            waiting.append((there, way + (length if isinstance(length, float) else math.inf)))
-    return found, longest
+    node: int
+    number: int
+    device: Device
+    here: str

@@ -1,5 +1,6 @@
 """A rig sorted for a circuit diagram: parts, links between them, rows of circuits, returns."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from rigfolio.model.graph import (
@@ -17,8 +18,6 @@ from rigfolio.study.job import Job
 from rigfolio.study.scheme_tree import (
     Grower,
     Step,
-    Stop,
-    ends_of,
     is_main,
     loads_of,
     owned_terminals,
@@ -89,7 +88,7 @@ class Back:
 
 @dataclass(frozen=True, slots=True)
 class Scheme:
-    """All that a circuit diagram shows."""
+    """All that a circuit diagram shows; `owners` gives the part of each terminal outside rows."""
 
     parts: tuple[Part, ...]
     links: tuple[Link, ...]
@@ -97,6 +96,7 @@ class Scheme:
     backs: tuple[Back, ...]
     bars: tuple[str, ...]
     frames: tuple[str, ...]
+    owners: Mapping[str, str]
 
 
 def scheme_of(job: Job) -> Scheme:
@@ -131,17 +131,11 @@ class _Sorter:
         )
         parts = self._parts()
         frames = tuple(j.terminal for j in rig.junctions if j.kind == "chassis")
-        bars = self._bars(backs, frames)
+        origins = {s.origin[1] for b in blocks for s in b.strands if s.origin}
+        bars = self._bars(backs, (*frames, *origins))
         links, extra = self._links(parts)
-        used = {end[0] for link in links for end in (link.a, link.b)}
-        used |= {s.origin[0] for b in blocks for s in b.strands if s.origin}
-        used |= {self.owned[t] for b in blocks for s in b.strands for t in _stops(s.steps)}
-        used |= {self.owned[back.root] for back in backs if back.root and back.root not in bars}
-        kept = tuple(
-            part for part in parts
-            if part.name not in bars and (part.name in used or part.kind != "chassis")
-        )  # fmt: skip
-        return Scheme((*kept, *extra), links, blocks, backs, bars, frames)
+        kept = tuple(part for part in parts if part.name not in bars)
+        return Scheme((*kept, *extra), links, blocks, backs, bars, frames, self.owned)
 
     def _panel(self, panel: Panel) -> Block:
         name = panel.about.name
@@ -190,7 +184,7 @@ class _Sorter:
         if load.about.name in self.grower.drawn:
             return None
         label = load.about.label or load.about.name
-        for wire in self.grower.wires_at(load.plus):
+        for wire in () if load.plus in self.owned else self.grower.wires_at(load.plus):
             far = wire.b if wire.a == load.plus else wire.a
             if far in self.owned:
                 step = self.grower.along(wire, far)
@@ -232,7 +226,7 @@ class _Sorter:
                 ends = (junction.terminal,)
                 parts.append(
                     Part(junction.about.name, junction.kind, (junction,), ends, ends,
-                         self._is_minus(ends))
+                         junction.kind == "chassis" or self._is_minus(ends))
                 )  # fmt: skip
         named = {part.name for part in parts}
         for panel in self.rig.panels:
@@ -256,8 +250,19 @@ class _Sorter:
         most = len(far) + 1
         near_line = min(far.get(end, most) for end in lines)
         near_load = min(far.get(end, most) for end in loads)
-        left, right = (lines, loads) if near_line <= near_load else (loads, lines)
+        is_turned = near_load < near_line or (
+            near_load == near_line and self._is_charged(loads) and not self._is_charged(lines)
+        )
+        left, right = (loads, lines) if is_turned else (lines, loads)
         return Part(name, devices[0].kind, tuple(devices), left, right, is_minus)
+
+    def _is_charged(self, terminals: tuple[str, ...]) -> bool:
+        """Whether a wire leads straight to a source that charges others."""
+        posts = {s.plus for s in self.rig.sources if s.kind != "battery"}
+        return any(
+            (wire.a in terminals and wire.b in posts) or (wire.b in terminals and wire.a in posts)
+            for wire in self.rig.conductors
+        )
 
     def _is_minus(self, terminals: tuple[str, ...]) -> bool:
         sides = {self.job.polarity.get(terminal, "") for terminal in terminals}
@@ -287,10 +292,6 @@ class _Sorter:
         ends = (terminal,)
         extra.setdefault(name, Part(name, "open", (), ends, ends, is_minus))
         return name, terminal
-
-
-def _stops(steps: tuple[Step, ...]) -> tuple[str, ...]:
-    return tuple(s.item.terminal for s in ends_of(steps) if isinstance(s.item, Stop))
 
 
 def _distances(rig: Rig, starts: list[str]) -> dict[str, int]:

@@ -1,5 +1,6 @@
 """What the parts of a circuit diagram share: its grid, its words, wires in their colours."""
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
@@ -20,9 +21,9 @@ from rigfolio.study.wording import (
     length_words,
     shades,
 )
-from rigfolio.units import show
+from rigfolio.units import from_si, show
 
-CELL_MM = 2.5
+CELL_MM = 2.6
 """Pitch of the grid that wires are led on; a row of the diagram is three cells high."""
 ROW = 3
 WIRE_PT = 6.5
@@ -30,10 +31,18 @@ NAME_PT = 8.0
 FACT_PT = 7.0
 BASE_MM = 1.35
 """From the middle of a wire up to the baseline of the text on it."""
-UNDER_MM = 3.2
+UNDER_MM = 3.1
 """From the middle of a wire down to the baseline of the text below it."""
 
 _THICK_AREA_M2 = 12e-6
+_SHORT_M = 1.5
+_BY_NATURE = {"filament": "lamp", "led": "lamp", "motor": "motor", "heater": "heater",
+              "inverter": "inverter"}  # fmt: skip
+_BY_LABEL = (
+    ("socket", frozenset({"socket", "sockets", "outlet", "outlets"})),
+    ("motor", frozenset({"pump", "fan", "blower", "motor", "winch", "windlass", "wiper"})),
+    ("lamp", frozenset({"lamp", "lamps", "light", "lights"})),
+)
 _ASSUMED = Pen(0.35, "#303030", (1.8, 1.2))
 _PLAIN = Pen(0.7, "#303030")
 
@@ -74,7 +83,7 @@ class Canvas:
     def title(self, wire: Conductor) -> str:
         """All that is known of a conductor in one sentence."""
         facts = [gauge_words(wire), colour_words(wire.colour)]
-        facts.append(length_words(wire.length_m, imperial=self.imperial))
+        facts.append(self.length(wire))
         facts.append(f"{end_words(self.rig, wire.a)} to {end_words(self.rig, wire.b)}")
         if wire.assumed:
             facts.append("return assumed")
@@ -87,9 +96,18 @@ class Canvas:
         colour = colour_code(wire.colour)
         if not colour and wire.colour is not None:
             colour = "?" if isinstance(wire.colour, Unknown) else colour_words(wire.colour)
-        length = length_words(wire.length_m, imperial=self.imperial)
+        length = self.length(wire)
         rest = [colour, length, "assumed" if wire.assumed else "", wire.condition]
         return f"{name}  {gauge_words(wire)}", "  ".join(word for word in rest if word)
+
+    def length(self, wire: Conductor) -> str:
+        """Length of a wire; in inches where feet would need a fraction."""
+        length_m = wire.length_m
+        if self.imperial and isinstance(length_m, float) and length_m < _SHORT_M:
+            feet = from_si(length_m, "ft")
+            if abs(feet - round(feet)) > 0.01:
+                return show(length_m, "in")
+        return length_words(length_m, imperial=self.imperial)
 
     def width(self, wire: Conductor, *, folded: bool) -> float:
         """Room that the label of a wire needs [mm]."""
@@ -150,14 +168,15 @@ def words(
 
 
 def load_symbol(load: Load) -> str:
-    """The symbol for a consumer, by its nature and, for sockets, by its label."""
-    nature = load.nature
-    if nature in ("filament", "led"):
-        return "lamp"
-    if nature in ("motor", "heater", "inverter"):
-        return nature
-    label = load.about.label.lower()
-    return "socket" if "socket" in label or "outlet" in label else "appliance"
+    """The symbol for a consumer: by its nature, else by what its label calls it."""
+    by_nature = _BY_NATURE.get(load.nature)
+    if by_nature is not None:
+        return by_nature
+    names = set(re.findall("[a-z]+", load.about.label.lower()))
+    for symbol, known in _BY_LABEL:
+        if names & known:
+            return symbol
+    return "appliance"
 
 
 def demand_words(load: Load) -> str:

@@ -13,7 +13,7 @@ from rigfolio.draw.symbols import (
     plus_sign,
     terminal,
 )
-from rigfolio.model.graph import Device, Panel
+from rigfolio.model.graph import Conductor, Device, Panel
 from rigfolio.study.scheme import Block, Strand
 from rigfolio.study.scheme_paint import FACT_PT, Canvas, words
 from rigfolio.study.wording import amps, rating_words
@@ -99,7 +99,7 @@ def _landings(cell: Cell, main: Device | None) -> list[Mark]:
     left, bus = cell.left_mm, cell.bus_mm
     for y in cell.feeds_mm:
         marks.append(Line(((bus, y), (cell.right_mm, y)), STROKE))
-        marks += words((cell.fuse_mm + 7.0, y - 1.3), "feed", 25, FACT_PT)
+        marks += words((cell.fuse_mm + 6.0, y - 1.3), "feed", 25, FACT_PT)
         marks.append(terminal((cell.right_mm, y)))
     if main is not None and cell.lands_mm:
         y = cell.lands_mm[len(cell.lands_mm) // 2]
@@ -115,7 +115,7 @@ def _landings(cell: Cell, main: Device | None) -> list[Mark]:
     if main is not None and not cell.lands_mm and cell.feeds_mm:
         middle = (cell.fuse_mm, cell.feeds_mm[0])
         marks += _device(main, middle)
-        marks += words((middle[0] + 7.0, middle[1] + 3.3), f"main {amps(main.rating_a)}", 30,
+        marks += words((middle[0] + 6.0, middle[1] + 3.3), f"main {amps(main.rating_a)}", 30,
                        FACT_PT)  # fmt: skip
     return [*marks, *(terminal((left, y)) for y in cell.lands_mm)]
 
@@ -186,9 +186,10 @@ def _start(canvas: Canvas, strand: Strand, cell: Cell, y: float) -> None:
         marks += words((left + 2.0, y - 1.6), head, right - left - 4.0, 8.0, bold=True)
         if any(circuit.always_on for circuit in strand.circuits):
             marks += words((left + 2.0, y + 3.3), "always on", 30, FACT_PT)
+        is_wired = len(strand.steps) == 1 and isinstance(strand.steps[0].item, Conductor)
+        if strand.origin is not None and not is_wired:
+            marks.append(Line(((left, y), (right, y)), STROKE))
         if strand.origin is None:
             marks += [Circle((right, y), 1.0, STROKE, "#ffffff"), letters((right - 3, y), "?", 8)]
     title = f"{strand.name}: {strand.label}" if strand.label else strand.name
     canvas.inks.append(Group(strand.name, title, tuple(marks)))
-
-

@@ -10,11 +10,11 @@ from dataclasses import dataclass, field
 
 from rigfolio.draw.fit import width_mm
 from rigfolio.draw.page import Group, Mark, Point, Text
-from rigfolio.draw.symbols import HALF_MM, SYMBOLS, dot, unknown_end
+from rigfolio.draw.symbols import HALF_MM, SYMBOLS, dot, reference, unknown_end
 from rigfolio.model.graph import Conductor, Device, Junction, Load
 from rigfolio.study.scheme_paint import FACT_PT, Canvas, words
 from rigfolio.study.scheme_tree import Step, Stop, ends_of
-from rigfolio.study.wording import amps
+from rigfolio.study.wording import amps, end_words
 
 _FORK_MM = 5.0
 _DEVICE_MM = 13.0
@@ -98,7 +98,7 @@ class Fork:
 
 
 def is_folded(number: int) -> bool:
-    """Whether the labels of a column stand in two lines."""
+    """Whether the labels of a column stand in two lines: all but those next to the root."""
     return number > 1
 
 
@@ -162,9 +162,7 @@ class Side:
         """A tree from a point of its root."""
         self._follow(after, (x_mm, y_mm), 0, from_wire=False)
 
-    def _follow(
-        self, after: tuple[Step, ...], at: Point, number: int, *, from_wire: bool
-    ) -> None:
+    def _follow(self, after: tuple[Step, ...], at: Point, number: int, *, from_wire: bool) -> None:
         fork = forked(after, from_wire=from_wire)
         if fork is not None:
             self._fork(fork, at, number)
@@ -176,7 +174,7 @@ class Side:
             elif isinstance(item, Device):
                 self._device(step, item, at, number)
             elif not from_wire:
-                end_mm = self.pin_mm if isinstance(item, Load) else self.stop_mm(step)
+                end_mm = self._stop(step, item) if isinstance(item, Stop) else self.pin_mm
                 self.columns.canvas.joint((at, (end_mm, at[1])))
 
     def _wire(self, step: Step, wire: Conductor, at: Point, number: int) -> None:
@@ -189,7 +187,20 @@ class Side:
         canvas.wire(wire, (at, end), label)
         if not step.after:
             canvas.inks += unknown_end(end)
+        self._named(step.after, end)
         self._follow(step.after, end, number, from_wire=True)
+
+    def _stop(self, step: Step, stop: Stop) -> float:
+        return self.pin_mm if stop.is_named else self.stop_mm(step)
+
+    def _named(self, after: tuple[Step, ...], end: Point) -> None:
+        """The name of the terminal that a row leads to, where it lies in another row."""
+        item = after[0].item if len(after) == 1 else None
+        if isinstance(item, Stop) and item.is_named:
+            canvas = self.columns.canvas
+            canvas.inks += reference(end)
+            text = f"to {end_words(canvas.rig, item.terminal)}"
+            canvas.inks += words((end[0] + 3.0, end[1] + 0.9), text, 34.0, FACT_PT)
 
     def _end_mm(self, after: tuple[Step, ...], number: int) -> float:
         """Where a wire ends, by what comes after it."""
@@ -202,7 +213,7 @@ class Side:
         if isinstance(item, Load):
             return self.pin_mm
         if isinstance(item, Stop):
-            return self.stop_mm(after[0])
+            return self._stop(after[0], item)
         return self._x(number, level.wire_mm + level.fork_mm)
 
     def _fork(self, fork: Fork, at: Point, number: int) -> None:
@@ -228,7 +239,7 @@ class Side:
         before = level.wire_mm + level.fork_mm
         middle = (self._x(number, before + level.device_mm / 2), at[1])
         canvas.joint((at, (middle[0] - self.way * HALF_MM, at[1])))
-        text = words((middle[0], at[1] + 3.5), device_words(device), level.device_mm - 1.0,
+        text = words((middle[0], at[1] + 3.6), device_words(device), level.device_mm - 1.0,
                      FACT_PT, anchor="middle")  # fmt: skip
         marks = (*SYMBOLS[device.kind](middle), *text)
         canvas.inks.append(Group(device.about.name, f"{device.kind} {device.about}", marks))

@@ -30,7 +30,7 @@ ABOVE = 3
 _LINE_MM = 2.9
 _NARROW, _WIDE = 5, 13
 _BELOW_MM = {"battery": 3.6, "charger": 4.2, "solar": 4.2, "alternator": 4.2, "vehicle": 3.4,
-             "dc-dc": 4.2, "relay": 2.0, "combiner": 2.0, "chassis": 3.2}  # fmt: skip
+             "dc-dc": 4.2, "relay": 2.4, "combiner": 2.4, "chassis": 4.4}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,10 +62,12 @@ class Shape:
     def below(self, width_mm: float) -> int:
         """Cells below the first landing, for words of a width."""
         count = len(self.text(width_mm))
-        high_mm = self._text_mm() + _LINE_MM * count + 0.6
+        high_mm = self.text_top_mm + _LINE_MM * count + 0.6
         return max(ceil(high_mm / CELL_MM), self.span + 2)
 
-    def _text_mm(self) -> float:
+    @property
+    def text_top_mm(self) -> float:
+        """From the first landing down to the words below the part."""
         is_bar = self.part.kind in ("busbar", "splice", "chassis")
         base = self.span * CELL_MM if is_bar or self._is_split() else 0.0
         return base + _BELOW_MM.get(self.part.kind, 2.0)
@@ -81,10 +83,10 @@ class Shape:
             lines += [Text((0, 0), each, done.size_pt, "middle") for each in done.lines if each]
         return tuple(lines)
 
-    def landing(self, terminal: str, side: str) -> Landing:
+    def landing(self, terminal: str, side: str) -> Landing | None:
         """The landing of a terminal on a side."""
-        return next(x for x in (self.left if side == "left" else self.right)
-                    if x.terminal == terminal)  # fmt: skip
+        landings = self.left if side == "left" else self.right
+        return next((x for x in landings if x.terminal == terminal), None)
 
 
 def shape_of(rig: Rig, part: Part, counts: dict[tuple[str, str], int]) -> Shape:
@@ -96,9 +98,8 @@ def shape_of(rig: Rig, part: Part, counts: dict[tuple[str, str], int]) -> Shape:
     right = _stack(part.right, "right", counts, is_bar=part.left == part.right)
     if part.kind == "connector":
         left, right = _paired(left, right)
-    elif len(part.left) == 2 and len(part.right) == 1 and part.kind == "selector":
-        lower = left[-1].row
-        right = tuple(Landing(x.terminal, lower // 2, x.count) for x in right)
+    elif part.kind == "selector":
+        left, right = _middled(left, right), _middled(right, left)
     return Shape(part, name, lines, columns, left, right)
 
 
@@ -122,13 +123,22 @@ def _stack(
 def _paired(
     left: tuple[Landing, ...], right: tuple[Landing, ...]
 ) -> tuple[tuple[Landing, ...], tuple[Landing, ...]]:
-    """Pins of a connector: both ends of each in one row."""
+    """Pins of a connector: both ends of each in one row; pins without a wire are left out."""
     one, two, row = [], [], 0
-    for a, b in zip(left, right, strict=True):
+    pairs = list(zip(left, right, strict=True))
+    wired = [pair for pair in pairs if pair[0].count or pair[1].count]
+    for a, b in wired or pairs[:1]:
         one.append(Landing(a.terminal, row, a.count))
         two.append(Landing(b.terminal, row, b.count))
         row += ROW * max(a.count, b.count, 1)
     return tuple(one), tuple(two)
+
+
+def _middled(one: tuple[Landing, ...], other: tuple[Landing, ...]) -> tuple[Landing, ...]:
+    """A single landing level with the middle of several on the other side."""
+    if len(one) > 1 or len(other) < 2:
+        return one
+    return tuple(Landing(x.terminal, other[-1].row // 2, x.count) for x in one)
 
 
 def _words(rig: Rig, part: Part) -> tuple[str, tuple[str, ...]]:
@@ -139,7 +149,7 @@ def _words(rig: Rig, part: Part) -> tuple[str, tuple[str, ...]]:
     thing = part.things[0]
     name = thing.about.name
     if isinstance(thing, Device) and thing.on_wire:
-        name = f"{thing.kind} on {thing.on_wire}"
+        name = f"{thing.on_wire} {thing.kind}"
     facts = _facts(thing)
     more = [word for word in (thing.about.label, facts, thing.about.condition) if word]
     return name, tuple(more)
@@ -155,6 +165,8 @@ def _facts(thing: Source | Device | Junction) -> str:
         if thing.limit_a is not None:
             facts.append(amps(thing.limit_a))
         return ", ".join([*facts, *([thing.chemistry] if thing.chemistry else [])])
+    if isinstance(thing, Device) and thing.kind == "connector":
+        return "" if thing.rating_a is None else f"{amps(thing.rating_a)} a pin"
     if thing.rating_a is not None:
         return amps(thing.rating_a)
     return "? A" if isinstance(thing, Device) and thing.protects else ""
@@ -174,7 +186,10 @@ def draw_part(shape: Shape, at: Point, wide_mm: float) -> Group:
     elif kind == "connector":
         marks = []
         for left in shape.left:
-            marks += SYMBOLS[kind]((middle[0], y + left.row * CELL_MM))
+            height = y + left.row * CELL_MM
+            marks += SYMBOLS[kind]((middle[0], height))
+            pin = left.terminal.split(".")[-2]
+            marks.append(Text((middle[0] - 2.6, height - 1.0), pin, FACT_PT, "end"))
         marks += _edge_leads(shape, at, wide_mm, HALF_MM)
     else:
         marks = [*_edge_leads(shape, at, wide_mm, HALF_MM), *SYMBOLS[kind](middle)]
@@ -182,7 +197,7 @@ def draw_part(shape: Shape, at: Point, wide_mm: float) -> Group:
     over = 4.4 if kind in ("charger", "solar", "alternator", "battery", "dc-dc") else 3.2
     marks += words((middle[0], y - over - 0.6), shape.name, wide_mm - 0.6, NAME_PT, bold=True,
                    anchor="middle")  # fmt: skip
-    line_mm = y + shape._text_mm() + 2.2  # noqa: SLF001
+    line_mm = y + shape.text_top_mm + 2.2
     for number, text in enumerate(shape.text(wide_mm)):
         place = (middle[0], line_mm + number * _LINE_MM)
         marks.append(Text(place, text.text, text.size_pt, "middle"))
@@ -247,17 +262,21 @@ def _bar(shape: Shape, at: Point, wide_mm: float) -> list[Mark]:
 
 
 def _selector(shape: Shape, at: Point, wide_mm: float) -> list[Mark]:
-    """Two or more fixed contacts at the left, one moving contact at the right."""
+    """Fixed contacts on one side, named by their pins, and a moving one on the other."""
     x, y = at
     middle = x + wide_mm / 2
-    pivot = (middle + 3.0, y + shape.right[0].row * CELL_MM)
+    way = -1.0 if len(shape.left) >= len(shape.right) else 1.0
+    fixed, moving = (shape.left, shape.right) if way < 0 else (shape.right, shape.left)
+    pivot = (middle - way * 3.0, y + moving[0].row * CELL_MM)
     marks = _edge_leads(shape, at, wide_mm, 3.0)
-    for landing in shape.left:
+    for landing in fixed:
         height = y + landing.row * CELL_MM
-        marks.append(Circle((middle - 3.0, height), 0.6, STROKE, "#ffffff"))
+        marks.append(Circle((middle + way * 3.0, height), 0.6, STROKE, "#ffffff"))
         name = landing.terminal.rsplit(".", 1)[-1]
-        marks.append(Text((middle - 4.2, height - 0.9), name, 6.5, "end"))
-    marks.append(Line((pivot, (middle - 2.0, y + shape.left[0].row * CELL_MM + 1.6)), STROKE))
+        place = (middle + way * 4.2, height - 0.9)
+        marks.append(Text(place, name, 6.5, "end" if way < 0 else "start"))
+    tip = (middle + way * 2.0, y + fixed[0].row * CELL_MM + 1.6)
+    marks.append(Line((pivot, tip), STROKE))
     marks.append(Circle(pivot, 0.6, STROKE, "#ffffff"))
     return marks
 
@@ -272,7 +291,7 @@ def _signs(shape: Shape, at: Point, wide_mm: float) -> list[Mark]:
     marks: list[Mark] = []
     for landing in shape.left:
         height = y + landing.row * CELL_MM - 1.7
-        place = (middle - 5.0, height)
+        place = (middle - 5.7, height)
         marks.append(minus_sign(place) if landing.terminal == thing.minus else plus_sign(place))
-    marks += [plus_sign((middle + 5.0, y + x_.row * CELL_MM - 1.7)) for x_ in shape.right]
+    marks += [plus_sign((middle + 5.7, y + x_.row * CELL_MM - 1.7)) for x_ in shape.right]
     return marks

@@ -5,12 +5,18 @@ from dataclasses import dataclass
 
 from rigfolio.model.graph import Circuit, Conductor, Device, Junction, Load, Rig, Source
 
+_MANY_ENDED = frozenset({"selector", "connector", "combiner"})
+
 
 @dataclass(frozen=True, slots=True)
 class Stop:
-    """Where a row leads out of the rows: to a terminal of a part that is drawn elsewhere."""
+    """Where a row leads out of the rows: to a terminal of a part that is drawn elsewhere.
+
+    `is_named` says that the row ends with the name of the terminal, which lies in another row.
+    """
 
     terminal: str
+    is_named: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +102,7 @@ def _is_shared(junction: Junction, users: list[str], starts: set[str]) -> bool:
 
 def _is_part(device: Device, users: dict[str, list[str]], starts: set[str]) -> bool:
     ends = (device.line, device.load)
-    if any(end in starts for end in ends):
+    if device.kind in _MANY_ENDED or any(end in starts for end in ends):
         return True
     circuits = [circuit for end in ends for circuit in users.get(end, [])]
     return not circuits or "" in circuits
@@ -109,6 +115,8 @@ class Grower:
         self.owned = owned
         self.taken: set[str] = set()
         self.drawn: set[str] = set()
+        self.returned: set[str] = set()
+        self.visited: set[str] = set()
         self._wires: dict[str, list[Conductor]] = {}
         self._devices: dict[str, list[Device]] = {}
         self._loads: dict[str, list[Load]] = {}
@@ -134,7 +142,7 @@ class Grower:
         return [w for w in self._wires.get(terminal, []) if w.name not in self.taken]
 
     def out(self, terminal: str, circuit: Circuit | None = None) -> tuple[Step, ...]:
-        """What hangs on a terminal, away from the source; only that of a circuit if one is named."""
+        """What hangs on a terminal, away from the source; of one circuit if it is named."""
         steps = []
         for load in self._loads.get(terminal, []):
             if load.about.name not in self.drawn and _is_of(load.circuit, circuit):
@@ -158,6 +166,9 @@ class Grower:
     def _onward(self, terminal: str) -> tuple[Step, ...]:
         if terminal in self.owned:
             return (Step(Stop(terminal)),)
+        if terminal in self.visited:
+            return (Step(Stop(terminal, is_named=True)),)
+        self.visited.add(terminal)
         steps = self.out(terminal)
         joint = self._joints.get(terminal)
         if joint is not None and joint.about.name not in self.drawn:
@@ -171,15 +182,13 @@ class Grower:
         A terminal that is no part of the rig's is where nobody knows how the circuit returns.
         """
         roots: list[tuple[str, tuple[Step, ...]]] = []
-        waiting = list(loads)
-        done: set[str] = set()
-        for load in waiting:
-            if load.about.name in done:
+        for load in loads:
+            if load.about.name in self.returned:
                 continue
             root = self._root(load.minus)
             allowed = self._reach(load.minus)
             steps = self._hang(root, allowed, load if root == load.minus else None)
-            done |= {each.about.name for each in loads_of(steps)}
+            self.returned |= {each.about.name for each in loads_of(steps)}
             roots.append((root, steps))
         return tuple(roots)
 
@@ -219,26 +228,35 @@ class Grower:
 
     def _hang(self, terminal: str, allowed: set[str], only: Load | None) -> tuple[Step, ...]:
         """What hangs on a terminal of the minus side, towards the loads."""
-        steps: list[Step] = []
+        if terminal in self.owned:
+            steps = [Step(only)] if only is not None else []
+        else:
+            steps = [Step(load) for load in self._minus_loads.get(terminal, [])
+                     if load.about.name not in self.returned]  # fmt: skip
+        self.returned |= {load.about.name for load in loads_of(steps)}
         if only is not None and terminal in self.owned:
-            return (Step(only),)
-        if terminal not in self.owned:
-            steps += [Step(load) for load in self._minus_loads.get(terminal, [])]
+            return tuple(steps)
         for wire in self.wires_at(terminal):
             far = wire.b if wire.a == terminal else wire.a
             if wire.name in allowed and wire.name not in self.taken and far not in self.owned:
-                self.taken.add(wire.name)
-                after = self._hang(far, allowed, None)
-                if loads_of(after):
-                    steps.append(Step(wire, after))
-                else:
-                    self.taken.remove(wire.name)
+                steps += self._tried(wire, far, allowed, self.taken)
         for device in self._devices.get(terminal, []):
             if device.about.name in allowed and device.about.name not in self.drawn:
-                self.drawn.add(device.about.name)
                 far = device.load if device.line == terminal else device.line
-                steps.append(Step(device, self._hang(far, allowed, None)))
+                steps += self._tried(device, far, allowed, self.drawn)
         return tuple(steps)
+
+    def _tried(
+        self, item: Conductor | Device, far: str, allowed: set[str], done: set[str]
+    ) -> tuple[Step, ...]:
+        """A step to the far end of a thing, if any load hangs on it; else the thing is left."""
+        name = item.name if isinstance(item, Conductor) else item.about.name
+        done.add(name)
+        after = self._hang(far, allowed, None)
+        if loads_of(after):
+            return (Step(item, after),)
+        done.remove(name)
+        return ()
 
 
 def _is_of(name: str, circuit: Circuit | None) -> bool:

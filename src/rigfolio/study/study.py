@@ -1,13 +1,14 @@
 """Everything that is worked out of a rig once, and then asked by rules and sheets."""
 
-import math
+from collections.abc import Iterable
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
-from rigfolio.books.loader import Book, Limit, Service, awg_sizes, load_book, next_down, next_up
+from rigfolio.books.loader import Book, Limit, Service, load_book
 from rigfolio.findings import Source, Unknown
-from rigfolio.model.graph import Circuit, Conductor, Device, Load, Panel, Rig
+from rigfolio.model.graph import Circuit, Conductor, Device, Junction, Load, Panel, Rig
 from rigfolio.model.graph import Source as Supply
+from rigfolio.record import replace
 from rigfolio.study.demand import Flows
 from rigfolio.study.drop import Drops
 from rigfolio.study.net import Net, net_of, sides, volts
@@ -16,15 +17,20 @@ from rigfolio.units import Size, show
 
 if TYPE_CHECKING:
     from rigfolio.study.protection import Exposure
+    from rigfolio.study.returns import Back
+    from rigfolio.study.sag import Sag
+
+Named = TypeVar("Named", Device, Supply, Load, Panel, Junction)
 
 
 class Study:
     """A rig under a rule book."""
 
     def __init__(self, rig: Rig, book: str) -> None:
-        self.rig = rig
+        self.rig = _once(rig)
         self.book: Book = load_book(book)
-        self._carries: dict[str, Limit | None] = {}
+        self._carries: dict[tuple[str, str], Limit | None] = {}
+        self._services: dict[str, Service] = {}
 
     @cached_property
     def net(self) -> Net:
@@ -53,7 +59,7 @@ class Study:
     @cached_property
     def reach(self) -> Reach:
         """What can flow into the ends of conductors."""
-        return Reach(self.rig, self.net, self.side)
+        return Reach(self.rig, self.net)
 
     @cached_property
     def flows(self) -> Flows:
@@ -64,7 +70,14 @@ class Study:
     @cached_property
     def drops(self) -> Drops:
         """Voltage drops."""
-        return Drops(self.flows, self.carries, self.heat)
+        return Drops(self.flows, self.carries_of, self.heat, self.is_judged_lead)
+
+    @cached_property
+    def sags(self) -> "tuple[Sag, ...]":
+        """Loads that get too little voltage, of every circuit the worst."""
+        from rigfolio.study.sag import sags
+
+        return sags(self)
 
     @cached_property
     def exposures(self) -> "tuple[Exposure, ...]":
@@ -74,26 +87,35 @@ class Study:
         return tuple(exposures(self))
 
     @cached_property
-    def unfused(self) -> tuple[Supply, ...]:
-        """Batteries from whose plus post a wire leaves that nothing protects."""
-        found = {
-            source.about.name
-            for exposure in self.exposures
-            if exposure.is_bare and exposure.run_m == math.inf
-            for source in exposure.sources
-            if source.plus in (exposure.wire.a, exposure.wire.b)
-        }
-        return tuple(s for s in self.rig.sources if s.kind == "battery" and s.about.name in found)
+    def unfused(self) -> "dict[str, tuple[Exposure, ...]]":
+        """Batteries without a fuse, with the conductors that they drive into."""
+        from rigfolio.study.protection import unfused
+
+        return unfused(self)
+
+    @cached_property
+    def returns(self) -> "dict[str, Back]":
+        """The most that can come back through each stated conductor of the minus side."""
+        from rigfolio.study.returns import returns
+
+        return returns(self)
+
+    @cached_property
+    def load_ends(self) -> frozenset[str]:
+        """The plus terminals of all loads."""
+        return frozenset(load.plus for load in self.rig.loads)
 
     def service(self, wire: Conductor) -> Service:
         """What a conductor lives in, with what the rig says of all its wires."""
-        return Service(
-            insulation_c=wire.insulation_c or self.rig.insulation_c,
-            ambient_c=self.rig.ambient_c if wire.ambient_c is None else wire.ambient_c,
-            bundle=wire.bundle,
-            engine_space=wire.engine_space,
-            sheathed=wire.sheathed,
-        )
+        if wire.name not in self._services:
+            self._services[wire.name] = Service(
+                insulation_c=wire.insulation_c or self.rig.insulation_c,
+                ambient_c=self.rig.ambient_c if wire.ambient_c is None else wire.ambient_c,
+                bundle=wire.bundle,
+                engine_space=wire.engine_space,
+                sheathed=wire.sheathed,
+            )
+        return self._services[wire.name]
 
     def heat(self, wire: Conductor) -> tuple[float, float]:
         """Ambient and rated temperature of a conductor [°C]."""
@@ -104,63 +126,59 @@ class Study:
 
     def carries(self, wire: Conductor) -> Limit | None:
         """What one of the conductors side by side may carry [A]; None where it is not known."""
-        if isinstance(wire.size, Unknown):
-            return None
-        if wire.name not in self._carries:
-            self._carries[wire.name] = self.book.carries_a(wire.size, self.service(wire))
-        return self._carries[wire.name]
+        return None if isinstance(wire.size, Unknown) else self.carries_of(wire, wire.size)
+
+    def carries_of(self, wire: Conductor, size: Size) -> Limit | None:
+        """As `carries`, for another size on trial."""
+        key = (wire.name, size.text)
+        if key not in self._carries:
+            self._carries[key] = self.book.carries_a(size, self.service(wire))
+        return self._carries[key]
+
+    def carries_all_of(self, wire: Conductor, size: Size) -> Limit | None:
+        """What all conductors side by side may carry together, in a size on trial [A]."""
+        return _together(self.carries_of(wire, size), wire.count)
 
     def limit(self, wire: Conductor) -> Limit | None:
         """The largest device that may stand before a conductor, all side by side counted [A]."""
-        if isinstance(wire.size, Unknown):
-            return None
-        return self.limit_of(wire, wire.size)
+        return None if isinstance(wire.size, Unknown) else self.limit_of(wire, wire.size)
 
     def limit_of(self, wire: Conductor, size: Size) -> Limit | None:
         """As `limit`, for another size on trial."""
-        limit = self.book.largest_fuse_a(size, self.service(wire))
-        if limit is None or wire.count == 1:
-            return limit
-        how = f"{wire.count} x {limit.how or show(limit.value, 'A')}"
-        return Limit(limit.value * wire.count, limit.source, how)
-
-    def size_for(self, wire: Conductor, current_a: float) -> Size | None:
-        """The thinnest stock gauge that a device of some rating may stand before."""
-        for size in awg_sizes():
-            limit = self.limit_of(wire, size)
-            if limit is not None and limit.value >= current_a:
-                return size
-        return None
+        return _together(self.book.largest_fuse_a(size, self.service(wire)), wire.count)
 
     def is_judged_lead(self, wire: Conductor) -> bool:
-        """Whether the short leads of a fixture are too long to be left to its maker."""
-        if not wire.lead:
-            return True
-        known = not isinstance(wire.length_m, Unknown)
-        return known and float(wire.length_m) > self.book.lead_m().value  # type: ignore[arg-type]
+        """Whether a conductor is to be judged: short leads of a fixture are left to its maker."""
+        if not wire.lead or isinstance(wire.length_m, Unknown):
+            return not wire.lead
+        return wire.length_m > self.book.lead_m().value
 
-    def fuse_for(self, limit_a: float, family: str = "") -> float | None:
-        """The largest rating in stock that is not above a limit [A]."""
-        return next_down(limit_a, family or "regular") or next_down(limit_a, "maxi")
+    @cached_property
+    def _by_circuit(self) -> dict[str, list[Conductor]]:
+        found: dict[str, list[Conductor]] = {}
+        for wire in self.rig.conductors:
+            if wire.circuit:
+                found.setdefault(wire.circuit, []).append(wire)
+        return found
 
-    def fuse_above(self, current_a: float, family: str = "") -> float | None:
-        """The smallest rating in stock that is not below a current [A]."""
-        return next_up(current_a, family or "regular") or next_up(current_a, "mega")
+    def wires_of(self, circuit: str) -> tuple[Conductor, ...]:
+        """The conductors of a circuit, returns and leads among them."""
+        return tuple(self._by_circuit.get(circuit, ()))
 
     def largest_fuse(self, circuit: Circuit) -> Limit | None:
         """The largest device that all wires of a circuit allow, slot and returns counted [A]."""
-        wires = [w for w in self.rig.conductors if w.circuit == circuit.place]
         limits: list[Limit] = []
-        for wire in wires:
+        for wire in self.wires_of(circuit.place):
             if not self.is_judged_lead(wire):
                 continue
             limit = self.limit(wire)
             if limit is None:
                 return None
             limits.append(limit)
-        panel = next((p for p in self.rig.panels if p.about.name == circuit.panel), None)
+        panel = self.panel(circuit.panel)
         if panel is not None and isinstance(panel.slot_a, float) and limits:
-            limits.append(Limit(panel.slot_a, limits[0].source, "the slot allows no more"))
+            made = Source("rating of a slot by the maker of the panel", "common practice")
+            limits.append(Limit(panel.slot_a, made, "the slot allows no more"))
         return min(limits, key=lambda one: one.value) if limits else None
 
     def allowed_drop(self, load: Load) -> Limit:
@@ -169,29 +187,57 @@ class Study:
             return Limit(load.drop_share, Source("as stated for this load", "seen"))
         return self.book.drop_share(critical=load.critical)
 
-    def size_for_drop(self, load: Load, allowed: float) -> Size | None:
-        """The thinnest stock gauge for all wires of a load's circuit that keeps its drop."""
-        for size in awg_sizes():
+    @cached_property
+    def _devices(self) -> dict[str, Device]:
+        return _by_name(self.rig.devices)
 
-            def on_trial(wire: Conductor, size: Size = size) -> Size | Unknown:
-                own = wire.circuit == load.circuit and not wire.lead
-                if not own or isinstance(wire.size, Unknown):
-                    return wire.size
-                return size if size.area_m2 > wire.size.area_m2 else wire.size
+    @cached_property
+    def _panels(self) -> dict[str, Panel]:
+        return _by_name(self.rig.panels)
 
-            drop = self.drops.of(load, on_trial)
-            if drop is not None and drop.share <= allowed:
-                return size
-        return None
-
-    def wire_feeds(self, panel: Panel) -> tuple[Conductor, ...]:
-        """The conductors that land on the feed of a panel."""
-        return tuple(w for w in self.rig.conductors if panel.feed in (w.a, w.b))
+    @cached_property
+    def _circuits(self) -> dict[str, Circuit]:
+        return {circuit.place: circuit for circuit in self.rig.circuits}
 
     def device(self, name: str) -> Device | None:
         """The device of a name."""
-        return next((d for d in self.rig.devices if d.about.name == name), None)
+        return self._devices.get(name)
 
-    def load(self, name: str) -> Load:
-        """The load of a name."""
-        return next(one for one in self.rig.loads if one.about.name == name)
+    def panel(self, name: str) -> Panel | None:
+        """The panel of a name."""
+        return self._panels.get(name)
+
+    def circuit(self, place: str) -> Circuit | None:
+        """The circuit of a place."""
+        return self._circuits.get(place)
+
+
+def _by_name(things: Iterable[Named]) -> dict[str, Named]:
+    found: dict[str, Named] = {}
+    for thing in things:
+        found.setdefault(thing.about.name, thing)
+    return found
+
+
+def _together(limit: Limit | None, count: int) -> Limit | None:
+    """The limit of several equal conductors side by side."""
+    if limit is None or count == 1:
+        return limit
+    how = f"{count} x {limit.how or show(limit.value, 'A')}"
+    return Limit(limit.value * count, limit.source, how)
+
+
+def _once(rig: Rig) -> Rig:
+    """A rig without the second of two things of one name; that they are two is said by a rule.
+
+    Two fuses of one name would stand side by side at the same terminals and let the double through.
+    """
+    devices: dict[tuple[str, str, str], Device] = {}
+    for device in rig.devices:
+        devices.setdefault((device.about.name, device.line, device.load), device)
+    return replace(
+        rig,
+        sources=tuple(_by_name(rig.sources).values()),
+        loads=tuple(_by_name(rig.loads).values()),
+        devices=tuple(devices.values()),
+    )

@@ -2,9 +2,10 @@
 
 import math
 import re
+from collections.abc import Iterable
 
 from rigfolio.books.loader import colour_book, fuse_colour
-from rigfolio.findings import Span, Unknown
+from rigfolio.findings import Finding, Severity, Span, Unknown
 from rigfolio.model.graph import Circuit, Conductor, Device, Panel, Rig, Slot
 from rigfolio.study.job import Job
 from rigfolio.units import Size, show
@@ -14,11 +15,24 @@ NOT_SURVEYED = "? not surveyed"
 MINUS = "−"
 _UNCOMBINED = frozenset({"GN", "YE", "GNYE"})
 _BEHIND_FUSE = (".in", ".out", ".fuse.line", ".fuse.load")
+_FOUND = {
+    Severity.ERROR: ("error", "errors"),
+    Severity.DANGER: ("danger", "dangers"),
+    Severity.FAULT: ("fault", "faults"),
+    Severity.UNKNOWN: ("unknown", "unknowns"),
+    Severity.ADVICE: ("piece of advice", "pieces of advice"),
+}
 _SIGNS = {"+": "plus +", "-": f"minus {MINUS}"}
 
 
 def natural(text: str) -> tuple[tuple[int, int, str], ...]:
-    """Sorting key that counts figures as numbers: P1.2 comes before P1.10."""
+    """Sorting key that counts figures as numbers.
+
+    Examples
+    --------
+    >>> sorted(["P1.10", "P1.2", "N1"], key=natural)
+    ['N1', 'P1.2', 'P1.10']
+    """
     parts = re.findall(r"[0-9]+|[^0-9]+", text)
     return tuple((0, int(p), "") if p[0] in "0123456789" else (1, 0, p) for p in parts)
 
@@ -35,6 +49,13 @@ def colour_code(colour: Colour | Unknown | None) -> str:
 
     IEC 60757 keeps green and yellow for the pair GNYE, so that a stripe beside either has words
     only.
+
+    Examples
+    --------
+    >>> colour_code(Colour("red", "black")), colour_code(Colour("tan"))
+    ('RD/BK', '')
+    >>> colour_code(Colour("yellow")), colour_code(Colour("yellow", "green"))
+    ('YE', '')
     """
     if isinstance(colour, Unknown) or colour is None:
         return ""
@@ -93,7 +114,13 @@ def is_imperial(rig: Rig) -> bool:
 
 
 def length_words(length_m: float | Unknown, *, imperial: bool) -> str:
-    """`18 ft` or `5.5 m`, as goes with the sizes of the rig."""
+    """A length in feet or metres, as goes with the sizes of the rig.
+
+    Examples
+    --------
+    >>> length_words(5.4864, imperial=True), length_words(5.5, imperial=False)
+    ('18 ft', '5.5 m')
+    """
     if isinstance(length_m, Unknown):
         return "? length"
     return show(length_m, "ft" if imperial else "m")
@@ -105,7 +132,13 @@ def amps(value: float | Unknown | None) -> str:
 
 
 def most_amps(value: float) -> str:
-    """An upper limit, cut to tenths and never rounded up: 8.19 A is printed as `8.1 A`."""
+    """An upper limit, cut to tenths and never rounded up.
+
+    Examples
+    --------
+    >>> most_amps(8.19), most_amps(15.0)
+    ('8.1 A', '15 A')
+    """
     return f"{math.floor(value * 10 + 1e-6) / 10:g} A"
 
 
@@ -140,8 +173,10 @@ def rating_words(device: Device | None) -> str:
 
 def fuse_name(circuit: Circuit, device: Device | None) -> str:
     """What a step of work calls it: `P1.3 fuse 7.5 A brown`."""
-    kind = device.kind if device else "fuse"
-    return f"{circuit.place} {kind} {rating_words(device).replace(f' {kind}', '')}"
+    if device is None:
+        return f"{circuit.place} {rating_words(device)}"
+    words = rating_words(device).replace(device.kind, "").strip()
+    return f"{circuit.place} {device.kind} {words}"
 
 
 def largest_words(job: Job, circuit: Circuit, *, short: bool = True) -> str:
@@ -173,6 +208,8 @@ def fitted_words(job: Job, circuit: Circuit) -> str:
 def end_words(rig: Rig, terminal: str) -> str:
     """Where an end of a conductor lands, in words."""
     for device in rig.devices:
+        if "~" in terminal and terminal == device.line:
+            return f"{device.about.name}.line {device.about.label}".strip()
         if device.on_wire and terminal.endswith(_BEHIND_FUSE):
             pair = {device.line: device.load, device.load: device.line}
             other = pair.get(terminal, "")
@@ -190,6 +227,44 @@ def short_end(rig: Rig, terminal: str) -> str:
 def _minus(words: str) -> str:
     """Words with the minus sign of a terminal as it is printed."""
     return re.sub(r"-(?=$| )", MINUS, words, count=1)
+
+
+def fed_from(rig: Rig, circuit: Circuit) -> str:
+    """The panel of a circuit, or the terminal that it starts at."""
+    device = device_named(rig, circuit.device)
+    return circuit.panel or short_end(rig, device.line if device else circuit.start)
+
+
+def feeds_of(rig: Rig, panel: Panel) -> tuple[tuple[Conductor, str], ...]:
+    """The wires that lead from a source to a panel, each with its far end.
+
+    A wire counts where a source is reached from its far end without coming back by the panel, so
+    that what the panel feeds itself is left out.
+    """
+    hub = {panel.feed, panel.bus}
+    joints = [(each.line, each.load) for each in rig.devices if not each.in_slot]
+    near = hub | {end for pair in joints if hub & set(pair) for end in pair}
+    pairs = [(each.line, each.load) for each in rig.devices]
+    pairs += [(wire.a, wire.b) for wire in rig.conductors]
+    sources = {source.plus for source in rig.sources}
+    return tuple(
+        (wire, far)
+        for wire in rig.conductors
+        for here, far in ((wire.a, wire.b), (wire.b, wire.a))
+        if here in near and sources & _reached(far, near, pairs)
+    )
+
+
+def _reached(start: str, walls: set[str], pairs: list[tuple[str, str]]) -> set[str]:
+    """Terminals joined to one by pairs, not through any of the walls."""
+    seen, waiting = {start} - walls, [start]
+    while waiting:
+        here = waiting.pop()
+        for one, two in (*pairs, *((b, a) for a, b in pairs)):
+            if one == here and two not in seen and two not in walls:
+                seen.add(two)
+                waiting.append(two)
+    return seen
 
 
 def polarity_words(job: Job, wire: Conductor) -> str:
@@ -279,6 +354,13 @@ def loads_words(rig: Rig, circuit: Circuit) -> str:
     """Labels of the loads of a circuit, in the order of the text."""
     loads = {load.about.name: load.about.label or load.about.name for load in rig.loads}
     return ", ".join(loads[name] for name in circuit.loads if name in loads)
+
+
+def found_words(findings: Iterable[Finding]) -> str:
+    """How many findings there are of each severity: `1 danger, 2 unknowns`; empty if none."""
+    severities = [finding.severity for finding in findings]
+    counts = [(severities.count(severity), _FOUND[severity]) for severity in Severity]
+    return ", ".join(f"{count} {words[count > 1]}" for count, words in counts if count)
 
 
 def part_at(rig: Rig, span: Span) -> str:

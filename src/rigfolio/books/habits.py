@@ -1,0 +1,97 @@
+"""Habits of the trade: how banks are used, and how a panel is made dead."""
+
+import tomllib
+from functools import cache
+from pathlib import Path
+
+from rigfolio.books.tables import (
+    Limit,
+    Table,
+    limit,
+    number,
+    source_of,
+    table,
+    tables,
+    text,
+    texts,
+)
+from rigfolio.findings import Source
+from rigfolio.record import record
+
+_FOLDER = Path(__file__).parent / "trade"
+_HOUR_S = 3600.0
+
+
+@record
+class Keep:
+    """Something that must keep its supply, the words it is known by, and why."""
+
+    what: str
+    words: tuple[str, ...]
+    source: Source
+
+
+@cache
+def _read(name: str) -> Table:
+    return tomllib.loads((_FOLDER / f"{name}.toml").read_text(encoding="utf-8"))
+
+
+def usable_share(chemistry: str) -> Limit | None:
+    """Share of a bank's capacity that is used before it is charged [-]; None if not known.
+
+    Examples
+    --------
+    >>> usable_share("flooded").value, usable_share("")
+    (0.5, None)
+    """
+    return _of_bank("bank", chemistry)
+
+
+def returned_share(chemistry: str) -> Limit | None:
+    """Charge that has to be put back over the charge taken out [-]; None if not known."""
+    return _of_bank("returned", chemistry)
+
+
+def taken_per_hour(chemistry: str) -> Limit | None:
+    """Charge that a bank takes in an hour over its capacity [1/h]; None if not known."""
+    return _of_bank("takes", chemistry)
+
+
+def tail_s(chemistry: str) -> Limit | None:
+    """Time at the end of a charge in which the current falls off [s]; None if not known."""
+    for row in tables(_read("energy"), "tail"):
+        if text(row, "chemistry") == chemistry:
+            return Limit(number(row, "hours") * _HOUR_S, source_of(row))
+    return None
+
+
+def bolted_families() -> frozenset[str]:
+    """Families of fuses that are held by nuts."""
+    rows = tables(_read("isolation"), "bolted")
+    return frozenset(family for row in rows for family in texts(row, "families"))
+
+
+def order_of_work() -> Source:
+    """Where the order comes from in which supplies are opened."""
+    return source_of(table(_read("isolation"), "order"))
+
+
+def proof_by_meter() -> Source:
+    """Where the way of proving a part dead comes from."""
+    return source_of(table(_read("isolation"), "meter"))
+
+
+@cache
+def kept_on() -> tuple[Keep, ...]:
+    """What must keep its supply."""
+    return tuple(
+        Keep(text(row, "what"), texts(row, "words"), source_of(row))
+        for row in tables(_read("isolation"), "keep")
+    )
+
+
+def _of_bank(key: str, chemistry: str) -> Limit | None:
+    for row in tables(_read("energy"), key):
+        if text(row, "chemistry") == chemistry:
+            return limit(row)
+    return None

@@ -1,0 +1,184 @@
+"""How circuits come back: by their own wires, beside the wires out, through a frame."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+
+from rigfolio.findings import Span
+from rigfolio.model.draft import ReturnSaid
+from rigfolio.model.graph import Assumption, Conductor, Device, Load, Panel, Problem
+from rigfolio.model.names import Names
+from rigfolio.model.parts import conductor
+from rigfolio.record import record, replace
+
+
+@record
+class Surroundings:
+    """What a circuit must know of the rest of the rig.
+
+    `negative` is the bar that returns go to where nothing else is said, `frames` the terminals of
+    metal frames, `loads` the names of loads with a line of their own, `minus` the minus terminal
+    of everything a circuit can lead to, `wired` the terminals that wires of their own land on.
+    """
+
+    negative: str | None
+    frames: frozenset[str]
+    loads: frozenset[str]
+    minus: Mapping[str, str]
+    wired: frozenset[str]
+
+
+@record
+class Way:
+    """A circuit's way out: wires, devices, and loads whose minus marks the wire they hang on."""
+
+    name: str
+    span: Span
+    begin: str
+    panel: Panel | None
+    wires: tuple[Conductor, ...]
+    devices: tuple[Device, ...]
+    loads: tuple[Load, ...]
+    returns: tuple[ReturnSaid, ...]
+
+
+@dataclass(slots=True)
+class Back:
+    """A circuit's way back.
+
+    `visited` are the loads with a line of their own that the circuit feeds; `joined` gives the
+    new minus of those that stand on the frame.
+    """
+
+    loads: list[Load]
+    wires: list[Conductor] = field(default_factory=list)
+    assumptions: list[Assumption] = field(default_factory=list)
+    visited: tuple[str, ...] = ()
+    joined: dict[str, str] = field(default_factory=dict)
+
+
+def returned(way: Way, around: Surroundings, names: Names) -> Back:
+    """The way back of a circuit, as the text says or as it is taken to be."""
+    ends = {wire.b for wire in way.wires}
+    visits = [wire.b for wire in way.wires
+              if wire.b in around.minus and around.minus[wire.b] not in around.wired]  # fmt: skip
+    back = Back(list(way.loads))
+    back.visited = tuple(
+        dict.fromkeys(end.rstrip("+") for end in ends if end.rstrip("+") in around.loads)
+    )
+    own = [one for one in way.returns if one.facts is not None]
+    if not (way.loads or visits or own):
+        return back
+    to = next((one.to for one in way.returns if one.to is not None), None)
+    target = _target(way, around, names)
+    if any(one.unknown for one in way.returns):
+        names.problems.append(Problem("return-unknown", way.returns[0].span, way.name))
+        _nowhere(back)
+    elif target is None:
+        if to is None:
+            names.problems.append(Problem("return-not-plain", way.span, way.name))
+        _nowhere(back)
+    elif own:
+        _by_own_wires(way, own, target, around, back)
+    elif target in around.frames:
+        _by_frame(way, visits, target, around, back)
+    else:
+        _beside(way, visits, target, around, back)
+    return back
+
+
+def _target(way: Way, around: Surroundings, names: Names) -> str | None:
+    to = next((one.to for one in way.returns if one.to is not None), None)
+    if to is not None:
+        found = names.resolve(to, way.span)
+        if found is not None and not isinstance(found, str):
+            found = names.same.get(f"{found.key}.line", f"{found.key}.line")
+        return found
+    if way.panel is not None and way.panel.negative is not None:
+        return way.panel.negative
+    return around.negative
+
+
+def _nowhere(back: Back) -> None:
+    back.loads = [replace(load, minus=f"{load.about.name}-") for load in back.loads]
+
+
+def _by_frame(
+    way: Way, visits: Iterable[str], target: str, around: Surroundings, back: Back
+) -> None:
+    back.loads = [replace(load, minus=target) for load in back.loads]
+    back.joined = {around.minus[end]: target for end in visits}
+    back.assumptions.append(
+        Assumption(
+            f"{way.name}: its loads are joined to {target} where they stand; that joint and the "
+            "frame are taken to have no resistance",
+            way.span,
+        )
+    )
+
+
+def _by_own_wires(
+    way: Way, own: list[ReturnSaid], target: str, around: Surroundings, back: Back
+) -> None:
+    last = way.wires[-1].b if way.wires else ""
+    here = around.minus.get(last, f"{way.name}-")
+    back.loads = [replace(load, minus=here) for load in back.loads]
+    for number, one in enumerate(own, 1):
+        there = target if number == len(own) else f"{way.name}-{number}-"
+        if one.facts is not None:
+            name = one.facts.tag or f"{way.name}/{number}R"
+            back.wires.append(conductor(name, (here, there), one.facts, way.name))
+        here = there
+
+
+def _beside(way: Way, visits: list[str], target: str, around: Surroundings, back: Back) -> None:
+    """The same wire back beside each wire out that leads to a load.
+
+    Switches and fuses of the circuit are in the plus wire only: what hangs on them returns from
+    the wire before them.
+    """
+    before = {device.load: device.line for device in way.devices}
+    ends = {wire.b for wire in way.wires}
+
+    def returns_at(end: str) -> str:
+        while end not in ends and end in before:
+            end = before[end]
+        if end not in ends:
+            return target
+        return around.minus.get(end, f"{end}-")
+
+    for wire in way.wires:
+        if wire.name in _leading(way, [*(load.minus for load in way.loads), *visits], before):
+            back.wires.append(
+                replace(
+                    wire, name=f"{wire.name}R", a=returns_at(wire.b), b=returns_at(wire.a),
+                    colour=None, assumed=True, ends=("", ""),
+                )
+            )  # fmt: skip
+    back.loads = [replace(load, minus=returns_at(load.minus)) for load in back.loads]
+    what = "returns" if way.returns else "is taken to return"
+    back.assumptions.append(
+        Assumption(
+            f"{way.name} {what} to {target} with the same wire beside each wire out", way.span
+        )
+    )
+
+
+def _leading(way: Way, needs: Iterable[str], before: Mapping[str, str]) -> set[str]:
+    """The wires of a circuit that lead to something which has to return."""
+    into: dict[str, list[Conductor]] = {}
+    for wire in way.wires:
+        into.setdefault(wire.b, []).append(wire)
+    leading: set[str] = set()
+    seen: set[str] = set()
+    waiting = list(needs)
+    while waiting:
+        here = waiting.pop()
+        if here in seen or here == way.begin:
+            continue
+        seen.add(here)
+        if here in before:
+            waiting.append(before[here])
+        for wire in into.get(here, ()):
+            leading.add(wire.name)
+            waiting.append(wire.a)
+    return leading

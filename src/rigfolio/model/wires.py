@@ -1,0 +1,136 @@
+"""Wires between named places: where they land, what they are called, the fuses on them."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+
+from rigfolio.model.draft import Draft, FuseSaid, RunSaid, SeriesSaid
+from rigfolio.model.ends import Landing, Pair, Run, settle
+from rigfolio.model.graph import Assumption, Conductor, Device, Problem
+from rigfolio.model.names import Bare, Names, ends_of
+from rigfolio.model.parts import conductor, inline_fuse, split
+from rigfolio.record import replace
+
+
+@dataclass(slots=True)
+class Wiring:
+    """The conductors of all `wire` statements, and the fuses that sit on them."""
+
+    draft: Draft
+    names: Names
+    conductors: list[Conductor] = field(default_factory=list)
+    devices: list[Device] = field(default_factory=list)
+    assumptions: list[Assumption] = field(default_factory=list)
+
+    def lay(self) -> None:
+        """Add every wire, in the order of the text."""
+        runs = [
+            Run(
+                self.names.resolve(said.ends[0], said.facts.span, onward=True),
+                self.names.resolve(said.ends[1], said.facts.span),
+                said.facts.span,
+            )
+            for said in self.draft.wires
+        ]
+        slots = [(f"{name}.{slot}", name) for name, count in self.names.panels.items()
+                 for slot in range(1, count + 1)]  # fmt: skip
+        settled, problems = settle(runs, _pairs(self.names), self.draft.sources, slots)
+        self.names.problems += problems
+        tags = self._tags()
+        for number, (said, run) in enumerate(zip(self.draft.wires, runs, strict=True)):
+            name = tags[number]
+            ends = [
+                landing if isinstance(landing, str) else settled.get((number, end), f"{name}~{end}")
+                for end, landing in enumerate((run.a, run.b))
+            ]
+            wire = conductor(name, (ends[0], ends[1]), said.facts)
+            if said.fuse is None:
+                self.conductors.append(wire)
+            else:
+                self._fused(wire, said.fuse)
+
+    def _tags(self) -> list[str]:
+        """What the wires are called: as the text says, else W and the place of the wire in it."""
+        draft = self.draft
+        by_hand = [said.facts.tag for said in draft.wires]
+        for circuit in draft.circuits:
+            by_hand += [m.facts.tag for m in circuit.members if isinstance(m, RunSaid)]
+            by_hand += [one.facts.tag for one in circuit.returns if one.facts is not None]
+        taken = set(by_hand) | self.names.terminals.keys()
+        tags = []
+        number = 0
+        for said in draft.wires:
+            number += 1
+            while not said.facts.tag and f"W{number}" in taken:
+                number += 1
+            tags.append(said.facts.tag or f"W{number}")
+        return tags
+
+    def _fused(self, wire: Conductor, said: FuseSaid) -> None:
+        """Cut a wire where its fuse sits."""
+        at = wire.a if said.at is None else self._seat(wire, said)
+        if said.at is None:
+            text = f"{wire.name}: its fuse is taken to sit at {at}"
+            self.assumptions.append(Assumption(text, said.span))
+        name = f"{wire.name}.fuse"
+        near, far = f"{name}.line", f"{name}.load"
+        if not said.after_m:
+            rest = replace(wire, a=far) if at == wire.a else replace(wire, b=far)
+            self.conductors.append(rest)
+            self.devices.append(inline_fuse(name, (at, far), said, wire.name))
+            return
+        stub, rest = split(wire, f"{wire.name}a", said.after_m)
+        if at == wire.a:
+            self.conductors += [replace(stub, b=near), replace(rest, a=far)]
+        else:
+            self.conductors += [replace(rest, b=far), replace(stub, a=near)]
+        self.devices.append(inline_fuse(name, (near, far), said, wire.name))
+
+    def _seat(self, wire: Conductor, said: FuseSaid) -> str:
+        """The end of its wire that a fuse sits at or is measured from."""
+        known = len(self.names.problems)
+        at: Landing = self.names.resolve(said.at, said.span) if said.at else None
+        ends = (wire.a, wire.b)
+        if isinstance(at, Bare):
+            at = next((end for end in ends if end.rsplit(".", 1)[0] == at.key), None)
+        if isinstance(at, str) and at in ends:
+            return at
+        if len(self.names.problems) == known:
+            problem = Problem("fuse-not-on-wire", said.span, str(said.at), wire.span)
+            self.names.problems.append(problem)
+        return wire.a
+
+
+def _pairs(names: Names) -> dict[str, Pair]:
+    """Every series device, and every pin of a connector, with its two ends."""
+    made: dict[str, Pair] = {}
+    for name, said in names.series.items():
+        pins = range(1, names.pins.get(name, 0) + 1)
+        for pin in (str(pin) for pin in pins) if said.kind == "connector" else ("",):
+            key = f"{name}.{pin}" if pin else name
+            line, load = ends_of(said, pin)[:2]
+            made[key] = Pair(said.kind, names.same.get(line, line), load, line in names.same)
+    return made
+
+
+def series_devices(series: Iterable[SeriesSaid], names: Names) -> list[Device]:
+    """The devices that stand on their own; one for each pin or position."""
+    made = []
+    for said in series:
+        if names.series.get(said.about.name) is not said:
+            continue
+        for line, load in _ways(said, names):
+            made.append(
+                Device(said.about, said.kind, names.same.get(line, line), load, said.rating_a,
+                       said.interrupts_a, said.family, rating_span=said.rating_span)
+            )  # fmt: skip
+    return made
+
+
+def _ways(said: SeriesSaid, names: Names) -> Sequence[tuple[str, str]]:
+    if said.kind == "connector":
+        pins = range(1, names.pins[said.about.name] + 1)
+        return [(one[0], one[1]) for one in (ends_of(said, str(pin)) for pin in pins)]
+    ends = ends_of(said)
+    if said.kind == "selector":
+        return [(ends[0], ends[2]), (ends[1], ends[2])]
+    return [(ends[0], ends[1])]

@@ -1,0 +1,32 @@
+"""Values that were asked for with `?` and that the graph has no room for as unknown."""
+
+from collections.abc import Iterator
+
+from rigfolio.model.graph import Gap
+from rigfolio.reading.word import Said
+from rigfolio.values import Place
+
+# These are unknown in the graph itself, where each check meets them.
+_HELD = frozenset({
+    "size", "colour", "length", "rating", "limit", "current", "power", "resistance", "capacity",
+    "internal", "delivers", "interrupts", "fuse", "breaker", "slot", "total", "draws", "leads",
+    "main", "slots", "run", "to", "from", "at", "after",
+})  # fmt: skip
+_WORDS = {
+    "insulation": "insulation temperature", "ambient": "ambient temperature",
+    "bundle": "number of wires in the bundle", "count": "number of conductors in parallel",
+    "rated": "rated voltage", "volts": "voltage", "system": "system voltage",
+    "hours": "hours a day", "starts": "starting current", "drop": "allowed drop",
+    "negative": "negative bar",
+}  # fmt: skip
+
+
+def gaps_of(said: Said) -> Iterator[Gap]:
+    """The gaps of a statement and of the statements inside it."""
+    first = said.opening[0] if said.opening else ""
+    name = str(first) if isinstance(first, str | Place) else ""
+    for key, span in said.facts.asked():
+        if key not in _HELD:
+            yield Gap(name, key, _WORDS.get(key, key), span)
+    for one in said.inside:
+        yield from gaps_of(one)

@@ -1,0 +1,89 @@
+"""The wire that bonds the battery to the chassis is thinner than the rule book asks for.
+
+It is no thinner than the book's gauge, and no thinner than the lead on the plus post.
+
+*Why:* a plus wire that chafes on the frame sends all that the battery gives through this wire until
+the fuse opens. The bond itself has no fuse, and needs none.
+"""
+
+from collections.abc import Iterator
+
+from rigfolio.books.loader import Limit
+from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.model.graph import Conductor, Device
+from rigfolio.model.graph import Source as Supply
+from rigfolio.study.net import Edge, path
+from rigfolio.study.rule import Rule
+from rigfolio.study.study import Study
+from rigfolio.study.wayout import name_of
+from rigfolio.units import Size
+
+RULE = Rule(
+    "chassis-bond-thin",
+    Severity.FAULT,
+    Source("NFPA 70-2008 552.10(C)(4)", "seen"),
+    frozenset({"rv"}),
+)
+
+
+def check(study: Study) -> Iterator[Finding]:
+    """Every wire that leads from the minus of a battery to a frame."""
+    least = study.book.chassis_bond_m2()
+    if least is None:
+        return
+    found: dict[str, tuple[Conductor, Conductor | None]] = {}
+    frames = {j.terminal for j in study.rig.junctions if j.kind == "chassis"}
+    for battery in study.rig.sources:
+        if battery.kind == "battery":
+            lead = _lead(study, battery)
+            for bond in _bonds(study, battery, frames):
+                found.setdefault(bond.name, (bond, lead))
+    for bond, lead in found.values():
+        yield from _judged(bond, lead, least)
+
+
+def _lead(study: Study, battery: Supply) -> Conductor | None:
+    """The thickest wire on the plus post, a device on the post passed over."""
+    ends = study.net.walk([battery.plus], lambda edge: isinstance(edge, Conductor))
+    wires = [e for end in ends for e, _ in study.net.steps(end) if isinstance(e, Conductor)]
+    known = [w for w in wires if isinstance(w.size, Size) and not w.cranking]
+    return max(known, key=_copper_m2, default=None)
+
+
+def _copper_m2(wire: Conductor) -> float:
+    return wire.size.area_m2 * wire.count if isinstance(wire.size, Size) else 0.0
+
+
+def _bonds(study: Study, battery: Supply, frames: set[str]) -> Iterator[Conductor]:
+    """The last wire of the way from the minus post to each frame, loads' returns left aside."""
+
+    def leaves_frame(edge: Edge) -> bool:
+        return isinstance(edge, Conductor) and bool(edge.circuit)
+
+    back = study.net.walk([battery.minus], leaves_frame)
+    for frame in sorted(frames & back.keys()):
+        wires = [edge for edge in path(back, frame) if not isinstance(edge, Device)]
+        if wires:
+            yield wires[0]
+
+
+def _judged(bond: Conductor, lead: Conductor | None, least: Limit) -> Iterator[Finding]:
+    if not isinstance(bond.size, Size):
+        return
+    needed, why = least.how, f"the least is {least.how}"
+    needed_m2 = least.value
+    if lead is not None and isinstance(lead.size, Size) and _copper_m2(lead) > needed_m2:
+        needed_m2 = _copper_m2(lead)
+        needed = f"{lead.count} x {lead.size.text}" if lead.count > 1 else lead.size.text
+        why = f"{name_of(lead)} on the plus post is {needed}"
+    has_m2 = _copper_m2(bond)
+    if has_m2 >= needed_m2 * (1.0 - 1e-9):
+        return
+    yield RULE.finding(
+        f"{bond.size.text} bonds the battery to the frame, {why}",
+        bond.size_span,
+        others=[(lead.size_span, "the lead to match")] if lead is not None else [],
+        source=least.source,
+        fix=Fix(f"`{needed}` for {name_of(bond)}", "ask"),
+        numbers=(("bond_m2", has_m2), ("needed_m2", needed_m2)),
+    )

@@ -1,0 +1,46 @@
+"""The feeder of a panel loses more voltage than is left to a feeder, out and back.
+
+*Why:* what the feeder loses, every load of the panel loses. It is advice: the limits for the loads
+themselves are judged on the whole way.
+"""
+
+from collections.abc import Iterator
+
+from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.study.rule import Rule
+from rigfolio.study.study import Study
+from rigfolio.study.wayout import apart, name_of
+from rigfolio.units import show
+
+RULE = Rule(
+    "feeder-drop",
+    Severity.ADVICE,
+    Source("voltage drop of panel feeders", "common practice"),
+)
+
+
+def check(study: Study) -> Iterator[Finding]:
+    """Every panel under the demand of its loads; not where its loads are told of."""
+    told = {
+        circuit.panel
+        for sag in study.sags
+        for circuit in study.rig.circuits
+        if circuit.place == sag.load.circuit
+    }
+    allowed = study.book.feeder_drop_share()
+    for panel in study.rig.panels:
+        drop = study.drops.feeder(panel)
+        if drop is None or drop.share <= allowed.value + 1e-9 or panel.about.name in told:
+            continue
+        wire = drop.worst
+        others = [(wire.span, f"most of it is lost in {name_of(wire)}")] if wire else []
+        yield RULE.finding(
+            f"the feeder of `{panel.about.name}` loses {show(drop.volts, 'V')}, "
+            f"{apart(drop.share, allowed.value, '%', 2)} of {show(drop.nominal_v, 'V')}; "
+            f"{show(allowed.value, '%')} are left to a feeder",
+            panel.about.span,
+            others=others,
+            source=allowed.source,
+            fix=Fix(f"thicker wire{f' for {name_of(wire)}' if wire else ''}, or a shorter way"),
+            numbers=(("drop_v", drop.volts), ("share", drop.share), ("allowed", allowed.value)),
+        )

@@ -1,0 +1,39 @@
+"""What runs through a slot in use is more than the slot is made for.
+
+*Why:* the clips of a slot have a rating of their own, whatever fuse sits in them, and run hot above
+it. Where the rating of the fuse is known, the fuse tells; this rule tells where it is not.
+"""
+
+from collections.abc import Iterator
+
+from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.study.rule import Rule
+from rigfolio.study.study import Study
+from rigfolio.study.wayout import apart, slot_limit_a
+from rigfolio.units import show
+
+RULE = Rule(
+    "slot-overloaded",
+    Severity.FAULT,
+    Source("demand of all loads of a slot against its rating", "common practice"),
+)
+
+
+def check(study: Study) -> Iterator[Finding]:
+    """Every slot with a device of unknown rating against the demand that runs through it."""
+    for circuit in study.rig.circuits:
+        device, panel = study.device(circuit.device), study.panel(circuit.panel)
+        if device is None or panel is None or isinstance(device.rating_a, float):
+            continue
+        slot_a = slot_limit_a(study, device)
+        demand_a = study.flows.demand(device.about.name).current_a
+        if slot_a is None or demand_a <= slot_a * (1.0 + 1e-9):
+            continue
+        yield RULE.finding(
+            f"loads of {apart(demand_a, slot_a, 'A')} on slot `{device.about.name}` made for "
+            f"{show(slot_a, 'A')}",
+            circuit.span,
+            others=[(panel.about.span, f"slots of {show(slot_a, 'A')}")],
+            fix=Fix("part the loads, or feed them from outside the panel"),
+            numbers=(("demand_a", demand_a), ("slot_a", slot_a)),
+        )

@@ -1,0 +1,294 @@
+"""The fewest things to open by hand so that no source reaches some terminals.
+
+Current leaves the place where it comes back, goes through the minus side to a source, through the
+source, and through the plus side to the goal; a DC-DC converter carries it on from its input. What
+can be opened on that way, and the sources that can be switched off, are the edges of a network; its
+narrowest cut is the answer. The things are counted, not their amperes. What needs a wrench on a
+live stud (a battery lead, a fuse held by nuts) is taken only where nothing else will do. All pins
+of a plug part together, so each plug is tried plugged in and unplugged.
+"""
+
+from collections import deque
+from collections.abc import Iterable, Mapping
+from itertools import combinations
+from typing import Literal
+
+from rigfolio.books.fuses import fuse_series
+from rigfolio.books.habits import bolted_families
+from rigfolio.findings import Unknown
+from rigfolio.model.graph import Device, Rig, SourceKind
+from rigfolio.record import record
+from rigfolio.study.live import CLOSED, Drive, Open
+from rigfolio.study.net import edge_name, ends
+
+ActionKind = Literal[
+    "source", "converter", "unplug", "disconnect", "switch", "breaker", "fuse", "unbolt", "lead"
+]
+
+_ENDLESS = 10**15
+_BY_WRENCH = 10**9
+_BY_HAND = 10**4
+_RANKS: Mapping[ActionKind, int] = {
+    "disconnect": 0, "unplug": 1, "source": 2, "breaker": 3, "switch": 4, "fuse": 5, "converter": 6,
+    "lead": 7, "unbolt": 8,
+}  # fmt: skip
+"""Of equally many, the ones that people would rather use, least first."""
+_ENDED: Mapping[SourceKind, ActionKind] = {"battery": "lead", "dc-dc": "converter"}
+"""How sources are ended that are not simply switched off."""
+_WRENCH = frozenset({"lead", "unbolt"})
+_GOAL, _START = "goal", "start"
+
+
+@record
+class Action:
+    """One thing to open: the part by name and in which way."""
+
+    part: str
+    kind: ActionKind
+
+    @property
+    def weight(self) -> int:
+        """What it counts: anything by hand before anything with a wrench, then the rank."""
+        base = _BY_WRENCH if self.kind in _WRENCH else _BY_HAND
+        return base + _RANKS[self.kind]
+
+
+@record
+class Cut:
+    """What to open, and whether that is enough; not enough where a wire alone joins them."""
+
+    actions: tuple[Action, ...]
+    is_enough: bool = True
+
+
+def actions_of(rig: Rig) -> tuple[Action, ...]:
+    """Everything in a rig that can be opened by hand or with a wrench."""
+    made: dict[str, Action] = {}
+    for device in rig.devices:
+        kind = _opens_as(device)
+        if kind is not None:
+            made.setdefault(device.about.name, Action(device.about.name, kind))
+    for source in rig.sources:
+        made[source.about.name] = Action(source.about.name, _ENDED.get(source.kind, "source"))
+    return tuple(made.values())
+
+
+def opened_by(rig: Rig, actions: Iterable[Action], before: Open = CLOSED) -> Open:
+    """What is open and off after some actions, on top of what was before."""
+    parts = {action.part for action in actions}
+    edges = {edge_name(device) for device in rig.devices if device.about.name in parts}
+    sources = {s.about.name for s in rig.sources if s.about.name in parts}
+    return Open(before.edges | edges, before.sources | sources)
+
+
+def fewest(drive: Drive, goal: Iterable[str], before: Open = CLOSED) -> Cut:
+    """The fewest things to open so that no source reaches any terminal of a goal.
+
+    Parameters
+    ----------
+    drive : Drive
+        The rig.
+    goal : iterable of str
+        Terminals.
+    before : Open
+        What is open and off already.
+    """
+    network = _Network(drive, tuple(goal), before)
+    plugs = network.plugs()
+    best: tuple[int, tuple[Action, ...]] | None = None
+    for size in range(len(plugs) + 1):
+        for pulled in combinations(plugs, size):
+            spent = sum(plug.weight for plug in pulled)
+            if best is not None and spent >= best[0]:
+                continue
+            weight, actions = network.narrowest(pulled)
+            if best is None or weight + spent < best[0]:
+                best = weight + spent, (*pulled, *actions)
+    weight, actions = best if best is not None else (0, ())
+    return Cut(actions) if weight < _ENDLESS else Cut((), is_enough=False)
+
+
+def _opens_as(device: Device) -> ActionKind | None:
+    """How a device is opened; None for one that opens by itself or not at all."""
+    if device.kind in ("disconnect", "selector"):
+        return "disconnect"
+    if device.kind == "connector":
+        return "unplug"
+    if device.kind == "breaker" or device.kind == "switch":
+        return device.kind
+    if device.kind == "fuse":
+        return "unbolt" if _is_bolted(device) else "fuse"
+    return None
+
+
+def _is_bolted(device: Device) -> bool:
+    """Whether a fuse is held by nuts; one of unknown make is, where no blade is that large."""
+    if device.in_slot or device.family:
+        return device.family in bolted_families()
+    rating_a = device.rating_a
+    known = rating_a is not None and not isinstance(rating_a, Unknown)
+    return not known or float(rating_a) > fuse_series("regular")[-1]  # type: ignore[arg-type]
+
+
+class _Network:
+    """Terminals joined by what cannot be opened, with the actions between them as edges."""
+
+    def __init__(self, drive: Drive, goal: tuple[str, ...], before: Open) -> None:
+        self.drive = drive
+        self.before = before
+        self.actions = {action.part: action for action in actions_of(drive.rig)}
+        self.groups: dict[str, str] = {}
+        self.out: dict[str, dict[str, int]] = {}
+        self.named: dict[tuple[str, str], Action] = {}
+        self._group(goal)
+        for end in goal:
+            self._edge(self._at(end), _GOAL, _ENDLESS)
+        for device in drive.rig.devices:
+            if edge_name(device) not in before.edges and device.about.name in self.actions:
+                self._device(device)
+        self._sources()
+
+    def plugs(self) -> tuple[Action, ...]:
+        """The plugs of which more than one pin matters."""
+        pins: dict[str, int] = {}
+        for device in self.drive.rig.devices:
+            if device.kind == "connector" and edge_name(device) not in self.before.edges:
+                one, two = (self._at(end) for end in ends(device))
+                if one != two and len(self.out.get(one, ())) > 1 and len(self.out.get(two, ())) > 1:
+                    pins[device.about.name] = pins.get(device.about.name, 0) + 1
+        return tuple(self.actions[name] for name, count in pins.items() if count > 1)
+
+    def narrowest(self, pulled: Iterable[Action]) -> tuple[int, tuple[Action, ...]]:
+        """Weight and actions of the narrowest cut nearest the goal, some plugs pulled."""
+        room = {one: dict(edges) for one, edges in self.out.items()}
+        plugs = set(self.plugs())
+        for (one, two), action in self.named.items():
+            if action in plugs:
+                room[one][two] = 0 if action in set(pulled) else _ENDLESS
+        total = 0
+        while total < _ENDLESS:
+            back = _search(room)
+            if _GOAL not in back:
+                return total, self._crossed(room, pulled)
+            total += _raise(room, back)
+        return _ENDLESS, ()
+
+    def _group(self, goal: tuple[str, ...]) -> None:
+        """Give all terminals that nothing openable parts one name."""
+        drive, before = self.drive, self.before
+        apart = frozenset(edge_name(d) for d in drive.rig.devices if d.about.name in self.actions)
+        parted = Open(apart | before.edges)
+        starts = [*drive.net.at, *goal, *drive.backs]
+        starts += [end for s in drive.rig.sources for end in (s.plus, s.minus)]
+        for start in starts:
+            if start not in self.groups:
+                self.groups |= dict.fromkeys(drive.net.walk([start], parted.bars), start)
+
+    def _at(self, terminal: str, layer: str = "plus") -> str:
+        """The name of a terminal's group on the way out (`plus`) or on the way back (`minus`)."""
+        return f"{layer} {self.groups.get(terminal, terminal)}"
+
+    def _edge(self, one: str, two: str, weight: int, action: Action | None = None) -> None:
+        if one == two:
+            return
+        edges = self.out.setdefault(one, {})
+        edges[two] = min(_ENDLESS, edges.get(two, 0) + weight)
+        self.out.setdefault(two, {}).setdefault(one, 0)
+        if action is not None:
+            self.named[(one, two)] = action
+
+    def _device(self, device: Device) -> None:
+        """A device on the way out, on the way back, or on both where nobody can tell."""
+        sides = {self.drive.study.side.get(end, "?") for end in ends(device)}
+        if sides != {"-"}:
+            self._series(device, "plus")
+        if sides != {"+"}:
+            self._series(device, "minus")
+
+    def _series(self, device: Device, layer: str) -> None:
+        """A device between its two ends; the banks of a selector meet in its middle."""
+        action = self.actions[device.about.name]
+        line, load = (self._at(end, layer) for end in ends(device))
+        middle = f"{layer} part {device.about.name}"
+        if device.kind == "selector":
+            into, out = f"{middle} in", f"{middle} out"
+            self.out.setdefault(into, {})[out] = action.weight
+            self.out.setdefault(out, {}).setdefault(into, 0)
+            self.named[(into, out)] = action
+            for end in (line, load):
+                self._edge(end, into, _ENDLESS)
+                self._edge(out, end, _ENDLESS)
+            return
+        # Two devices side by side stay two things to open, so each has nodes of its own.
+        for one, two, way in ((line, load, "on"), (load, line, "back")):
+            inside = f"{middle} {edge_name(device)} {way}"
+            self._edge(one, inside, _ENDLESS)
+            self._edge(inside, two, action.weight, action)
+
+    def _sources(self) -> None:
+        """Sources that are on, from where their current comes back to their plus."""
+        drive = self.drive
+        for source in drive.rig.sources:
+            name = source.about.name
+            if name in self.before.sources:
+                continue
+            middle = f"source {name}"
+            self._edge(middle, self._at(source.plus), self.actions[name].weight, self.actions[name])
+            if name in drive.inputs:
+                self._edge(self._at(drive.inputs[name]), middle, _ENDLESS)
+            elif name in drive.returning:
+                self._edge(self._at(source.minus, "minus"), middle, _ENDLESS)
+            else:
+                self._edge(_START, middle, _ENDLESS)
+        for end in sorted(drive.backs):
+            self._edge(_START, self._at(end, "minus"), _ENDLESS)
+
+    def _crossed(self, room: Mapping[str, Mapping[str, int]], pulled: Iterable[Action]
+                 ) -> tuple[Action, ...]:  # fmt: skip
+        """The actions on the border of what still leads to the goal."""
+        near = {_GOAL}
+        waiting = deque(near)
+        into: dict[str, list[str]] = {}
+        for one, edges in room.items():
+            for two in edges:
+                into.setdefault(two, []).append(one)
+        while waiting:
+            here = waiting.popleft()
+            for there in into.get(here, ()):
+                if there not in near and room[there][here] > 0:
+                    near.add(there)
+                    waiting.append(there)
+        gone = set(pulled)
+        crossed = {
+            action: None
+            for (one, two), action in self.named.items()
+            if one not in near and two in near and action not in gone
+        }
+        return tuple(crossed)
+
+
+def _search(room: Mapping[str, Mapping[str, int]]) -> dict[str, str]:
+    """Every node that more can be sent to from the start, with the node before it."""
+    back = {_START: ""}
+    waiting = deque([_START])
+    while waiting:
+        here = waiting.popleft()
+        for there, left in room.get(here, {}).items():
+            if left > 0 and there not in back:
+                back[there] = here
+                waiting.append(there)
+    return back
+
+
+def _raise(room: dict[str, dict[str, int]], back: Mapping[str, str]) -> int:
+    """Send as much as there is room for along the way that a search found."""
+    way = []
+    node = _GOAL
+    while node != _START:
+        way.append((back[node], node))
+        node = back[node]
+    more = min(room[one][two] for one, two in way)
+    for one, two in way:
+        room[one][two] -= more
+        room[two][one] += more
+    return more

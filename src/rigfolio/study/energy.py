@@ -1,0 +1,341 @@
+"""Energy: charge used a day, how long a bank lasts, how long charging takes.
+
+A load uses its current at the volts of its system times the share of the day that it runs. A load
+whose current or hours are not known is never counted as nothing: it is listed, and every sum that
+would hold it is a lower bound. Charge is in coulombs inside and in ampere-hours in print.
+"""
+
+from collections.abc import Callable, Iterable, Iterator
+
+from rigfolio.books.habits import returned_share, tail_s, taken_per_hour, usable_share
+from rigfolio.books.tables import Limit, joined
+from rigfolio.findings import Source as Origin
+from rigfolio.findings import Unknown
+from rigfolio.model.graph import Load, Source
+from rigfolio.record import record
+from rigfolio.study.live import Drive, Open
+from rigfolio.study.live_table import load_words
+from rigfolio.study.net import edge_name
+from rigfolio.study.states import Condition, opened, states_of
+from rigfolio.study.study import Study
+
+DAY_S = 86400.0
+HOUR_S = 3600.0
+AH_C = 3600.0
+"""Coulombs in an ampere-hour."""
+_SAME_VOLTS = 1.5
+"""Nominal and resting volts of one system differ by less, two systems by more."""
+_CHARGES = frozenset({"charger", "solar", "alternator", "vehicle", "dc-dc"})
+
+
+@record
+class Use:
+    """What one load uses in a day; `day_c` is None where it is not known, and `missing` says why.
+
+    `current_a` is what it draws while it runs [A], `day_c` the charge of a day [C].
+    """
+
+    load: str
+    label: str
+    circuit: str
+    current_a: float | None
+    day_share: float | None
+    day_c: float | None
+    missing: str = ""
+
+
+@record
+class DayUse:
+    """What some loads use in a day: the known part [C], and the loads that are not known."""
+
+    name: str
+    label: str
+    known_c: float
+    unknown: tuple[str, ...]
+
+
+@record
+class Autonomy:
+    """How long banks last in a state with nothing charging them.
+
+    `banks` are batteries joined plus to plus in it. `usable_c` [C] is None where a capacity or a
+    chemistry is not known; `lasts_s` [s] is None where that or every use is not known, infinite
+    where nothing is used. With loads in `unknown` it is an upper bound.
+    """
+
+    state: str
+    banks: tuple[str, ...]
+    usable_c: float | None
+    use: DayUse
+    lasts_s: float | None
+    charging: tuple[str, ...]
+    source: Origin | None
+
+
+@record
+class Charging:
+    """How long a source takes to fill banks that were used as far as is meant.
+
+    `current_a` is what is left for the banks beside the average draw of their loads, no more than
+    they take [A]; None where a figure is not known, and `missing` says which. `bulk_s` is the time
+    at that current, `tail_s` the time after it in which the current falls off [s].
+    """
+
+    by: str
+    label: str
+    banks: tuple[str, ...]
+    current_a: float | None
+    bulk_s: float | None
+    tail_s: float | None
+    how: str
+    missing: str
+    source: Origin | None
+
+
+def uses(study: Study) -> tuple[Use, ...]:
+    """What every load uses in a day; inputs of converters follow what hangs on their output."""
+    plain = {load.about.name: _use(study, load) for load in study.rig.loads}
+    drive = Drive(study)
+    for name in drive.inputs:
+        key = f"{name}.in"
+        if key in plain:
+            plain[key] = _converter(study, drive, plain, name)
+    return tuple(plain.values())
+
+
+def use_by_circuit(study: Study) -> tuple[DayUse, ...]:
+    """What every circuit uses in a day, in the order of the text."""
+    found = uses(study)
+    return tuple(
+        _sum(circuit.place, circuit.label, (u for u in found if u.circuit == circuit.place))
+        for circuit in study.rig.circuits
+    )
+
+
+def use_of_rig(study: Study) -> DayUse:
+    """What the rig uses in a day, the loads behind converters counted at the converter's input.
+
+    Raises
+    ------
+    ValueError
+        The rig has loads on different volts; ampere-hours of different volts do not add up.
+    """
+    found = uses(study)
+    behind = _behind_converters(study)
+    counted = [use for use in found if use.load not in behind]
+    volts = {
+        study.volts.get(load.plus)
+        for load in study.rig.loads
+        if load.about.name not in behind and load.plus in study.volts
+    }
+    known = sorted(v for v in volts if v)
+    if known and known[-1] > _SAME_VOLTS * known[0]:
+        raise ValueError(f"loads on {known[0]:g} V and on {known[-1]:g} V")
+    return _sum(study.rig.name, "", counted)
+
+
+def autonomy(study: Study, states: tuple[Condition, ...] = ()) -> tuple[Autonomy, ...]:
+    """How long each bank lasts in each state with nothing charging it."""
+    drive = Drive(study)
+    found = uses(study)
+    return tuple(
+        one
+        for state in states or states_of(study, drive)
+        for one in _autonomy(study, drive, found, state)
+    )
+
+
+def charging(study: Study) -> tuple[Charging, ...]:
+    """How long each charging source takes to fill each bank that it reaches."""
+    drive = Drive(study)
+    found = uses(study)
+    apart = frozenset(edge_name(d) for d in study.rig.devices if d.kind == "combiner")
+    made = []
+    for source in study.rig.sources:
+        if source.kind not in _CHARGES:
+            continue
+        reached = drive.net.walk([source.plus], Open(apart).bars)
+        banks = [s for s in study.rig.sources if s.kind == "battery" and s.plus in reached]
+        if banks:
+            made.append(_charging(study, drive, found, source, tuple(banks)))
+    return tuple(made)
+
+
+def _use(study: Study, load: Load) -> Use:
+    current = study.flows.current_a(load)
+    known = None if isinstance(current, Unknown) else current
+    missing = []
+    if known is None:
+        missing.append("what it draws")
+    if load.day_share is None:
+        missing.append("how long it runs a day")
+    day_c = None
+    if known is not None and load.day_share is not None:
+        day_c = known * load.day_share * DAY_S
+    return Use(
+        load.about.name, load_words(study.rig, load), load.circuit, known, load.day_share, day_c,
+        " and ".join(missing),
+    )  # fmt: skip
+
+
+def _fed_by(study: Study, drive: Drive, name: str) -> tuple[Load, ...]:
+    """The loads on the output of a converter that has no battery there."""
+    source = next(s for s in study.rig.sources if s.about.name == name)
+    if name not in drive.passes_on:
+        return ()
+    reached = drive.net.walk([source.plus])
+    return tuple(load for load in study.rig.loads if load.plus in reached)
+
+
+def _behind_converters(study: Study) -> frozenset[str]:
+    drive = Drive(study)
+    return frozenset(
+        load.about.name for name in drive.inputs for load in _fed_by(study, drive, name)
+    )
+
+
+def _converter(study: Study, drive: Drive, known: dict[str, Use], name: str) -> Use:
+    """The input of a converter: what its output gives in a day, by the ratio of its currents."""
+    use = known[f"{name}.in"]
+    source = next(s for s in study.rig.sources if s.about.name == name)
+    loads = [load for load in _fed_by(study, drive, name) if load.about.name != use.load]
+    if not loads:
+        return use
+    parts = [known[load.about.name] for load in loads]
+    if use.current_a is None or not isinstance(source.limit_a, float):
+        missing = "what it draws at its rated output"
+        return Use(use.load, use.label, use.circuit, use.current_a, None, None, missing)
+    out_c = sum(part.day_c for part in parts if part.day_c is not None)
+    day_c = out_c * use.current_a / source.limit_a
+    share = day_c / use.current_a / DAY_S if use.current_a else None
+    gaps = [part.label for part in parts if part.day_c is None]
+    missing = f"also feeds {', '.join(gaps)}" if gaps else ""
+    return Use(use.load, use.label, use.circuit, use.current_a, share, day_c, missing)
+
+
+def _sum(name: str, label: str, found: Iterable[Use]) -> DayUse:
+    parts = tuple(found)
+    return DayUse(
+        name,
+        label,
+        sum(part.day_c for part in parts if part.day_c is not None),
+        tuple(part.label for part in parts if part.day_c is None or part.missing),
+    )
+
+
+def _autonomy(
+    study: Study, drive: Drive, found: tuple[Use, ...], state: Condition
+) -> Iterator[Autonomy]:
+    open_ = opened(study.rig, state)
+    alive = drive.alive(open_)
+    batteries = [s for s in study.rig.sources if s.kind == "battery"]
+    grouped: set[str] = set()
+    for battery in batteries:
+        name = battery.about.name
+        if name in grouped or name in open_.sources:
+            continue
+        group = tuple(s for s in batteries if s.about.name in alive.get(battery.plus, ()))
+        grouped |= {s.about.name for s in group}
+        fed = {
+            load.about.name
+            for load in study.rig.loads
+            if name in alive.get(load.plus, ()) and not _waits(study, drive, load)
+        }
+        use = _sum(name, battery.about.label, (u for u in found if u.load in fed))
+        usable = _usable(group)
+        chargers = tuple(
+            by
+            for by in alive.get(battery.plus, ())
+            if any(s.about.name == by and s.kind in _CHARGES for s in study.rig.sources)
+        )
+        yield Autonomy(
+            state.name, tuple(s.about.name for s in group), usable.value if usable else None, use,
+            _lasts(usable, use), chargers, usable.source if usable else None,
+        )  # fmt: skip
+
+
+def _waits(study: Study, drive: Drive, load: Load) -> bool:
+    """Whether a load is the input of a converter that charges a bank: it rests without charge."""
+    name = load.about.name.removesuffix(".in")
+    return name in drive.inputs and name != load.about.name and not _fed_by(study, drive, name)
+
+
+def _lasts(usable: Limit | None, use: DayUse) -> float | None:
+    if usable is None:
+        return None
+    if use.known_c == 0.0:
+        return None if use.unknown else float("inf")
+    return usable.value / use.known_c * DAY_S
+
+
+def _usable(banks: tuple[Source, ...]) -> Limit | None:
+    """The charge that is meant to be used of some banks together [C]; None if not known."""
+    total_c = 0.0
+    sources = []
+    for bank in banks:
+        share = usable_share(bank.chemistry)
+        if share is None or not isinstance(bank.capacity_c, float):
+            return None
+        total_c += bank.capacity_c * share.value
+        sources.append(share.source)
+    return Limit(total_c, joined(tuple(sources))) if sources else None
+
+
+def _charging(
+    study: Study, drive: Drive, found: tuple[Use, ...], source: Source, banks: tuple[Source, ...]
+) -> Charging:
+    names = tuple(bank.about.name for bank in banks)
+    about = source.about
+    usable = _usable(banks)
+    kinds = {bank.chemistry for bank in banks}
+    back, tail = (_worst(kinds, look) for look in (returned_share, tail_s))
+    takes = _takes(banks)
+    if usable is None or back is None or tail is None or takes is None:
+        missing = "capacity and chemistry of every bank"
+        return Charging(about.name, about.label, names, None, None, None, "", missing, None)
+    if not isinstance(source.limit_a, float):
+        missing = "what it can deliver"
+        return Charging(about.name, about.label, names, None, None, None, "", missing, None)
+    fed = {load.about.name for load in _beside(study, drive, banks)}
+    draw_a = sum(u.day_c or 0.0 for u in found if u.load in fed) / DAY_S
+    left_a = min(source.limit_a - draw_a, takes.value)
+    how = (
+        f"{source.limit_a:g} A less {draw_a:.1f} A of loads, the bank takes {takes.value:.0f} A; "
+        f"{usable.value * back.value / AH_C:.0f} Ah to put back"
+    )
+    if source.kind == "solar":
+        how += "; hours of full sun"
+    origin = joined((usable.source, back.source, tail.source, takes.source))
+    if left_a <= 0.0:
+        missing = "its loads take all that it delivers"
+        return Charging(about.name, about.label, names, left_a, None, None, how, missing, origin)
+    bulk_s = usable.value * back.value / left_a
+    return Charging(about.name, about.label, names, left_a, bulk_s, tail.value, how, "", origin)
+
+
+def _beside(study: Study, drive: Drive, banks: tuple[Source, ...]) -> tuple[Load, ...]:
+    """The loads that run from some banks when everything is closed."""
+    reached = drive.net.walk(bank.plus for bank in banks)
+    return tuple(
+        load for load in study.rig.loads if load.plus in reached and not _waits(study, drive, load)
+    )
+
+
+def _worst(kinds: Iterable[str], look: Callable[[str], Limit | None]) -> Limit | None:
+    """The largest figure of some chemistries; None where one is not known."""
+    found = [look(kind) for kind in sorted(kinds)]
+    known = [limit for limit in found if limit is not None]
+    return max(known, key=lambda limit: limit.value) if len(known) == len(found) else None
+
+
+def _takes(banks: tuple[Source, ...]) -> Limit | None:
+    """The charge current that some banks take together [A]; None where one is not known."""
+    total_a = 0.0
+    sources = []
+    for bank in banks:
+        share = taken_per_hour(bank.chemistry)
+        if share is None or not isinstance(bank.capacity_c, float):
+            return None
+        total_a += bank.capacity_c / AH_C * share.value
+        sources.append(share.source)
+    return Limit(total_a, joined(tuple(sources))) if sources else None

@@ -1,0 +1,298 @@
+"""How to make a part of the rig dead by hand: what to open, in which order, what stays live.
+
+Everything is taken as closed and every source as on, so that the plan holds in any state of the
+rig. The fewest things that keep every source away are opened, in the order of the trade. What is
+live afterwards is listed with its sources; so is every source that would feed back with all
+disconnects open, and what must stay on but goes dark.
+"""
+
+from collections.abc import Iterable, Mapping
+
+from rigfolio.books.habits import order_of_work
+from rigfolio.findings import Source as Origin
+from rigfolio.model.graph import About, Device, Rig, Source, SourceKind
+from rigfolio.record import record
+from rigfolio.study.cut import Action, ActionKind, actions_of, fewest, opened_by
+from rigfolio.study.live import CLOSED, Alive, Drive, Open
+from rigfolio.study.live_table import Part, kept_loads, load_words, parts_of
+from rigfolio.study.net import edge_name, ends, path
+from rigfolio.study.states import Condition, opened, states_of
+from rigfolio.study.study import Study
+
+_ORDER: Mapping[ActionKind, int] = {
+    "source": 1, "unplug": 2, "converter": 3, "disconnect": 4, "switch": 5, "breaker": 6,
+    "fuse": 7, "lead": 8, "unbolt": 9,
+}  # fmt: skip
+_SOURCES: Mapping[SourceKind, int] = {
+    "charger": 0, "vehicle": 1, "alternator": 2, "dc-dc": 3, "solar": 3, "battery": 9,
+}  # fmt: skip
+
+
+@record
+class Step:
+    """One thing to open; `keeps_off` are the sources that would come back if it were not.
+
+    `done_in` are the states in which it stands open already.
+    """
+
+    action: Action
+    label: str
+    keeps_off: tuple[str, ...]
+    done_in: tuple[str, ...]
+
+
+@record
+class BackFeed:
+    """A source that reaches the part with all disconnects and selectors open, and by what."""
+
+    source: str
+    label: str
+    by: tuple[str, ...]
+
+
+@record
+class StillLive:
+    """A part that is live when all steps are done, and the sources that reach it."""
+
+    part: Part
+    sources: tuple[str, ...]
+    through_loads: bool = False
+
+
+@record
+class Plan:
+    """How to make a part dead.
+
+    `is_enough` is false where nothing that can be opened stands between it and a source.
+    `stop_first` are charging sources that no step ends and that would lose their last battery
+    while they run; `posts` are the posts of batteries, which are live whatever is opened.
+    """
+
+    place: str
+    label: str
+    terminals: tuple[str, ...]
+    reached_by: tuple[str, ...]
+    loads: tuple[str, ...]
+    stop_first: tuple[str, ...]
+    steps: tuple[Step, ...]
+    is_enough: bool
+    stays_live: tuple[StillLive, ...]
+    back_feeds: tuple[BackFeed, ...]
+    goes_dark: tuple[str, ...]
+    posts: tuple[str, ...]
+    is_post: bool
+    order: Origin
+
+
+@record
+class Place:
+    """What is to be made dead: name, label, terminals."""
+
+    name: str
+    label: str
+    terminals: tuple[str, ...]
+
+
+def place_of(rig: Rig, name: str) -> Place:
+    """The part of a name: a panel with all its slots, a circuit, a part, or one terminal.
+
+    Raises
+    ------
+    KeyError
+        Nothing has that name.
+    """
+    for panel in rig.panels:
+        if panel.about.name == name:
+            slots = (d.load for d in rig.devices if d.in_slot and d.line == panel.bus)
+            return Place(name, panel.about.label, _once((panel.feed, panel.bus, *slots)))
+    for circuit in rig.circuits:
+        if circuit.place == name:
+            wires = [w for w in rig.conductors if w.name in circuit.wires]
+            found = (circuit.start, *(end for w in wires for end in (w.a, w.b)))
+            device = next((d for d in rig.devices if d.about.name == circuit.device), None)
+            line = device.line if device is not None else ""
+            return Place(name, circuit.label, _once(end for end in found if end != line))
+    parts: list[tuple[About, tuple[str, ...]]]
+    parts = [(j.about, (j.terminal,)) for j in rig.junctions]
+    parts += [(s.about, (s.plus,)) for s in rig.sources]
+    parts += [(load.about, (load.plus,)) for load in rig.loads]
+    for about, terminals in parts:
+        if about.name == name:
+            return Place(name, about.label, terminals)
+    devices = [d for d in rig.devices if d.about.name == name]
+    if devices:
+        return Place(
+            name, devices[0].about.label, _once(end for d in devices for end in (d.line, d.load))
+        )
+    if name in rig.where:
+        return Place(name, rig.where[name].removeprefix(name).strip(), (name,))
+    raise KeyError(name)
+
+
+def places(rig: Rig) -> tuple[str, ...]:
+    """The names that `place_of` knows, panels first."""
+    return _once(
+        (
+            *(panel.about.name for panel in rig.panels),
+            *(circuit.place for circuit in rig.circuits),
+            *(junction.about.name for junction in rig.junctions),
+            *(source.about.name for source in rig.sources),
+            *(load.about.name for load in rig.loads),
+            *(device.about.name for device in rig.devices),
+            *rig.where,
+        )
+    )
+
+
+def isolate(study: Study, name: str, condition: Condition | None = None) -> Plan:
+    """How to make a part dead, whatever the state, or from a state on.
+
+    Raises
+    ------
+    KeyError
+        Nothing has that name.
+    """
+    drive = Drive(study)
+    rig = study.rig
+    place = place_of(rig, name)
+    before = opened(rig, condition) if condition is not None else CLOSED
+    cut = fewest(drive, place.terminals, before)
+    after = opened_by(rig, cut.actions, before)
+    alive, was = drive.alive(after), drive.alive(before)
+    states = states_of(study, drive)
+    batteries = {s.plus for s in rig.sources if s.kind == "battery"}
+    return Plan(
+        place=place.name,
+        label=place.label,
+        terminals=place.terminals,
+        reached_by=_reaching(was, place.terminals),
+        loads=_loads(study, place),
+        stop_first=_stop_first(drive, before, after),
+        steps=_steps(drive, place, cut.actions, before, states),
+        is_enough=cut.is_enough and not any(end in alive for end in place.terminals),
+        stays_live=_still_live(drive, alive, after),
+        back_feeds=_back_feeds(drive, place, before),
+        goes_dark=_dark(study, was, alive),
+        posts=tuple(s.plus for s in rig.sources if s.kind == "battery"),
+        is_post=bool(batteries & set(place.terminals)),
+        order=order_of_work(),
+    )
+
+
+def _once(names: Iterable[str]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(names))
+
+
+def _reaching(alive: Alive, terminals: Iterable[str]) -> tuple[str, ...]:
+    return _once(name for end in terminals for name in alive.get(end, ()))
+
+
+def _loads(study: Study, place: Place) -> tuple[str, ...]:
+    """The loads that have no supply but by way of a part, by name."""
+    walls = set(place.terminals)
+    starts = [source.plus for source in study.rig.sources]
+    with_it = study.net.walk(starts)
+    without = study.net.walk(
+        (start for start in starts if start not in walls),
+        lambda edge: bool(walls & set(ends(edge))),
+    )
+    return tuple(
+        load_words(study.rig, load)
+        for load in study.rig.loads
+        if load.plus in with_it and load.plus not in without
+    )
+
+
+def _steps(
+    drive: Drive,
+    place: Place,
+    actions: tuple[Action, ...],
+    before: Open,
+    states: tuple[Condition, ...],
+) -> tuple[Step, ...]:
+    rig = drive.rig
+    sources = {source.about.name: source for source in rig.sources}
+    labels = {device.about.name: device.about.label for device in rig.devices}
+    labels |= {source.about.name: source.about.label for source in rig.sources}
+    steps = []
+    for action in actions:
+        others = [one for one in actions if one is not action]
+        back = drive.alive(opened_by(rig, others, before))
+        steps.append(
+            Step(
+                action,
+                labels[action.part],
+                _reaching(back, place.terminals),
+                tuple(s.name for s in states if _is_done(rig, action, s)),
+            )
+        )
+    return tuple(sorted(steps, key=lambda step: _rank(step.action, sources)))
+
+
+def _stop_first(drive: Drive, before: Open, after: Open) -> tuple[str, ...]:
+    """Charging sources that are on, reach a battery before and none after."""
+
+    def keeps(source: Source, state: Open) -> bool:
+        reached = drive.net.walk([source.plus], state.bars)
+        return any(
+            one.plus in reached and one.about.name not in state.sources
+            for one in drive.rig.sources
+            if one.kind == "battery"
+        )
+
+    return tuple(
+        source.about.name
+        for source in drive.rig.sources
+        if source.kind not in ("battery", "vehicle")
+        and source.about.name not in after.sources
+        and keeps(source, before)
+        and not keeps(source, after)
+    )
+
+
+def _rank(action: Action, sources: Mapping[str, Source]) -> tuple[int, int, str]:
+    source = sources.get(action.part)
+    return _ORDER[action.kind], _SOURCES[source.kind] if source else 0, action.part
+
+
+def _is_done(rig: Rig, action: Action, state: Condition) -> bool:
+    open_ = opened(rig, state)
+    edges = {edge_name(d) for d in rig.devices if d.about.name == action.part}
+    return action.part in open_.sources or (bool(edges) and edges <= open_.edges)
+
+
+def _still_live(drive: Drive, alive: Alive, after: Open) -> tuple[StillLive, ...]:
+    raised = drive.through_loads(alive, after)
+    found = []
+    for part in parts_of(drive.study):
+        by, through = _reaching(alive, part.terminals), _reaching(raised, part.terminals)
+        if by or through:
+            found.append(StillLive(part, by or through, not by))
+    return tuple(found)
+
+
+def _back_feeds(drive: Drive, place: Place, before: Open) -> tuple[BackFeed, ...]:
+    """The sources that reach a part with every disconnect and selector open."""
+    rig = drive.rig
+    masters = [action for action in actions_of(rig) if action.kind == "disconnect"]
+    state = opened_by(rig, masters, before)
+    reaching = set(_reaching(drive.alive(state), place.terminals))
+    found = []
+    for source in rig.sources:
+        if source.about.name not in reaching:
+            continue
+        back = drive.net.walk([source.plus], state.bars)
+        end = next((one for one in place.terminals if one in back), "")
+        devices = [edge for edge in path(back, end) if isinstance(edge, Device)]
+        by = _once(device.about.name for device in reversed(devices))
+        found.append(BackFeed(source.about.name, source.about.label, by))
+    return tuple(found)
+
+
+def _dark(study: Study, was: Alive, alive: Alive) -> tuple[str, ...]:
+    """What must stay on and loses its last source."""
+    return tuple(
+        load_words(study.rig, load)
+        for load, _ in kept_loads(study.rig)
+        if load.plus in was and load.plus not in alive
+    )

@@ -1,0 +1,350 @@
+"""Isolation and live tables as lines of text for people, and as plain values for programs."""
+
+import textwrap
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from typing import TypeAlias
+
+from rigfolio.books.habits import proof_by_meter
+from rigfolio.model.graph import Rig, SourceKind
+from rigfolio.study.cut import ActionKind
+from rigfolio.study.isolation import Plan, Step, StillLive, isolate
+from rigfolio.study.live_table import (
+    Cell,
+    Kept,
+    LiveTable,
+    Part,
+    folded,
+    live_table,
+    must_stay_on,
+)
+from rigfolio.study.states import settings_words, states_of
+from rigfolio.study.study import Study
+from rigfolio.study.wording import MINUS, rating_words
+
+Plain: TypeAlias = "str | int | bool | Sequence[Plain] | Mapping[str, Plain]"
+
+CAUTIONS = (
+    "The text was judged, not the rig: measure before you touch a wire. Not a safety certificate: "
+    "local code and licensed practice come first.",
+    "Take off rings and watch, use insulated tools, cover the posts of every battery: they are "
+    "live whatever is opened.",
+)
+"""What stands above every answer."""
+PERHAPS = (
+    "`perhaps` marks a source of which nobody can be sure whether it is on; it counts as live here "
+    "and as absent for what must stay on."
+)
+
+_WIDE = 100
+_LEAST = 12
+_ENDED: Mapping[SourceKind, str] = {
+    "charger": "pull the shore cord, so that it cannot start by itself",
+    "solar": "cover the panels or part them from the controller, before any battery lead",
+    "alternator": "stop the engine and take the key out",
+    "vehicle": "unplug the vehicle",
+    "dc-dc": "switch it off; where it has no switch, open what feeds it",
+    "battery": f"lift the minus lead ({{name}}{MINUS}) and tape it; the plus lead stays on",
+}
+_OPENED: Mapping[ActionKind, str] = {
+    "unplug": "pull the plug",
+    "disconnect": "open it",
+    "switch": "switch it off",
+    "breaker": "switch it off",
+    "fuse": "pull it",
+    "unbolt": "take it out with an insulated wrench: it is held by nuts and one stud stays live, "
+    "so lift the minus lead of the battery first wherever you can",
+}
+
+
+def isolation_lines(study: Study, name: str) -> tuple[str, ...]:
+    """How to make a part dead, for `rigfolio isolate FILE PLACE`.
+
+    Raises
+    ------
+    KeyError
+        Nothing has that name.
+    """
+    return tuple(_isolation(study.rig, isolate(study, name)))
+
+
+def live_lines(study: Study) -> tuple[str, ...]:
+    """What is live in which state, for `rigfolio live FILE`."""
+    states = states_of(study)
+    table = live_table(study, states)
+    return tuple(_live(study.rig, table, must_stay_on(study, states)))
+
+
+def isolation_plain(study: Study, name: str) -> Mapping[str, Plain]:
+    """What `isolation_lines` says, for programs.
+
+    Raises
+    ------
+    KeyError
+        Nothing has that name.
+    """
+    plan = isolate(study, name)
+    return {
+        "place": plan.place,
+        "label": plan.label,
+        "terminals": plan.terminals,
+        "reached_by": plan.reached_by,
+        "is_enough": plan.is_enough,
+        "loads": plan.loads,
+        "stop_first": plan.stop_first,
+        "steps": [
+            {
+                "part": step.action.part,
+                "label": step.label,
+                "kind": step.action.kind,
+                "do": step_words(study.rig, step),
+                "keeps_off": step.keeps_off,
+                "done_in": step.done_in,
+            }
+            for step in plan.steps
+        ],
+        "stays_live": [
+            {
+                "part": one.part.name,
+                "label": one.part.label,
+                "terminals": one.part.terminals,
+                "sources": one.sources,
+                "through_loads": one.through_loads,
+            }
+            for one in plan.stays_live
+        ],
+        "back_feeds": [
+            {"source": one.source, "label": one.label, "through": one.by} for one in plan.back_feeds
+        ],
+        "goes_dark": plan.goes_dark,
+        "source": {"title": plan.order.title, "status": plan.order.status},
+        "cautions": CAUTIONS,
+    }
+
+
+def live_plain(study: Study) -> Mapping[str, Plain]:
+    """What `live_lines` says, for programs."""
+    states = states_of(study)
+    table = live_table(study, states)
+    return {
+        "states": [
+            {
+                "name": state.name,
+                "is_stated": state.is_stated,
+                "how": state.how,
+                "settings": [
+                    {
+                        "part": one.part, "position": one.position, "reason": one.reason,
+                        "is_sure": one.is_sure,
+                    }
+                    for one in state.settings
+                ],
+            }
+            for state in states
+        ],
+        "parts": [
+            {
+                "part": row.part.name,
+                "label": row.part.label,
+                "kind": row.part.kind,
+                "terminals": row.part.terminals,
+                "live": {
+                    state.name: {"sources": cell.sources, "sure": cell.sure,
+                                 "through_loads": cell.through_loads}
+                    for state, cell in zip(states, row.cells, strict=True)
+                },
+            }
+            for row in table.rows
+        ],
+        "must_stay_on": [
+            {
+                "load": one.load.about.name, "label": one.name, "why": one.why,
+                "is_stated": one.is_stated, "dead_in": one.dead_in,
+            }
+            for one in must_stay_on(study, states)
+        ],
+        "cautions": CAUTIONS,
+    }  # fmt: skip
+
+
+def step_words(rig: Rig, step: Step) -> str:
+    """One step as an order: `S1 Battery disconnect: open it`."""
+    name = step.action.part
+    source = next((one for one in rig.sources if one.about.name == name), None)
+    device = next((one for one in rig.devices if one.about.name == name), None)
+    words = _OPENED.get(step.action.kind, "")
+    if source is not None:
+        words = _ENDED[source.kind].format(name=name)
+    elif device is not None and device.kind == "selector":
+        words = "turn it to OFF"
+    elif device is not None and device.kind == "fuse" and step.action.kind == "fuse":
+        words = f"pull {'its fuse' if device.in_slot else 'it'} ({rating_words(device)})"
+    return f"{called(name, step.label)}: {words}"
+
+
+def called(name: str, label: str = "") -> str:
+    """A part as it is called; a fuse on a wire is named by the wire.
+
+    Examples
+    --------
+    >>> called("W4.fuse"), called("S1", "Battery disconnect")
+    ('fuse on W4', 'S1 Battery disconnect')
+    """
+    stem = name.removesuffix(".fuse")
+    return f"{name if stem == name else f'fuse on {stem}'} {label}".strip()
+
+
+def part_words(part: Part) -> str:
+    """A part by the terminal that a meter is put on: `B1+ House battery`."""
+    name = part.terminals[0] if part.kind in ("source", "load") else part.name
+    return f"{name} {part.label}".strip()
+
+
+def cell_words(cell: Cell) -> str:
+    """`dead`, or the sources that make it live: `B1, perhaps U1`."""
+    if not cell.is_live:
+        return "dead"
+    perhaps = [name for name in cell.sources if name not in cell.sure]
+    if cell.through_loads:
+        return f"through loads: {', '.join(cell.sources)}"
+    words = list(cell.sure)
+    if perhaps:
+        words.append(f"perhaps {', '.join(perhaps)}")
+    return ", ".join(words)
+
+
+def still_live_words(found: Iterable[StillLive]) -> tuple[str, ...]:
+    """What stays live, parts with the same sources in one line, slots left to their panel."""
+    found = tuple(found)
+    panels = {one.part.name: one.sources for one in found if one.part.kind == "panel"}
+    alike: dict[tuple[tuple[str, ...], bool], list[str]] = {}
+    for one in found:
+        if one.part.kind == "slot" and panels.get(one.part.panel) == one.sources:
+            continue
+        alike.setdefault((one.sources, one.through_loads), []).append(part_words(one.part))
+    return tuple(
+        f"from {', '.join(sources)}{' through loads' if through else ''}: {'; '.join(parts)}"
+        for (sources, through), parts in alike.items()
+    )
+
+
+def _isolation(rig: Rig, plan: Plan) -> Iterator[str]:
+    place = called(plan.place, plan.label)
+    yield f"How to make {place} dead"
+    yield ""
+    for caution in CAUTIONS:
+        yield from _wrapped(caution)
+    yield ""
+    if not plan.reached_by:
+        yield from _wrapped(f"No source of this text reaches {plan.place}.")
+        return
+    if not plan.is_enough:
+        yield from _wrapped(
+            f"NOT ENOUGH: wire alone joins {plan.place} to a source; what is listed leaves it live."
+        )
+    if plan.is_post:
+        yield from _wrapped(
+            f"{plan.place} holds the post of a battery: that post is live between the posts "
+            "whatever is opened. Cover it."
+        )
+    yield from _wrapped(f"{plan.place} is reached by {_sources(rig, plan.reached_by)}.")
+    yield from _steps(rig, plan)
+    yield from _listed("Stays live while you work:", still_live_words(plan.stays_live))
+    yield from _listed(
+        f"Would feed {plan.place} with every disconnect and selector open:",
+        tuple(
+            called(one.source, one.label)
+            + (f", through {', '.join(called(name) for name in one.by)}" if one.by else "")
+            for one in plan.back_feeds
+        ),
+    )
+    yield from _listed("Must stay on and goes dark with this:", plan.goes_dark)
+
+
+def _steps(rig: Rig, plan: Plan) -> Iterator[str]:
+    meter = proof_by_meter()
+    orders = []
+    if plan.loads:
+        many = f"{len(plan.loads)} loads" if len(plan.loads) > 1 else "the load"
+        few = f" ({', '.join(plan.loads)})" if len(plan.loads) <= 4 else ""
+        orders.append(f"Switch off {many} of {plan.place}{few}: no contact should open under load.")
+    sources = {source.about.name: source for source in rig.sources}
+    for name in plan.stop_first:
+        end = _ENDED[sources[name].kind]
+        words = f"{called(name, sources[name].about.label)}: {end}"
+        orders.append(f"{words}. It would lose its battery while it runs.")
+    for step in plan.steps:
+        done = f" Stands so in: {', '.join(step.done_in)}." if step.done_in else ""
+        orders.append(f"{step_words(rig, step)}. Keeps off {', '.join(step.keeps_off)}.{done}")
+    orders.append("Tag what you opened, so that nobody closes it.")
+    orders.append(f"With a meter on {plan.place}: {meter.title}; to minus and to the frame.")
+    yield ""
+    yield f"In this order ({plan.order.status}):"
+    for number, order in enumerate(orders, start=1):
+        yield from _wrapped(order, f"  {number}. ", " " * (4 + len(str(number))))
+    yield from _wrapped(
+        "Back in the reverse order, loads last; the minus lead of a battery after its plus lead."
+    )
+
+
+def _sources(rig: Rig, names: Iterable[str]) -> str:
+    labels = {s.about.name: called(s.about.name, s.about.label) for s in rig.sources}
+    return ", ".join(labels[name] for name in names)
+
+
+def _listed(title: str, lines: Sequence[str]) -> Iterator[str]:
+    if not lines:
+        return
+    yield ""
+    yield title
+    for line in lines:
+        yield from _wrapped(line, "  ", "    ")
+
+
+def _wrapped(text: str, first: str = "", rest: str = "") -> Iterator[str]:
+    yield from textwrap.wrap(
+        text, _WIDE, initial_indent=first, subsequent_indent=rest, break_long_words=False,
+        break_on_hyphens=False,
+    )  # fmt: skip
+
+
+def _live(rig: Rig, table: LiveTable, kept: Sequence[Kept]) -> Iterator[str]:
+    yield f"What is live in which state: {rig.name}"
+    yield ""
+    for caution in CAUTIONS:
+        yield from _wrapped(caution)
+    yield ""
+    for state in table.states:
+        how = "" if state.is_stated else f" (supplied: {state.how})"
+        yield from _wrapped(f"{state.name}: {settings_words(rig, state)}{how}", "", "    ")
+    yield ""
+    rows = [("", *(state.name for state in table.states))]
+    rows += [
+        (part_words(row.part), *(cell_words(cell) for cell in row.cells)) for row in folded(table)
+    ]
+    yield from _columns(rows)
+    if any(cell.sources != cell.sure for row in table.rows for cell in row.cells):
+        yield ""
+        yield from _wrapped(PERHAPS)
+    yield from _listed("Must stay on:", tuple(kept_words(one) for one in kept))
+
+
+def kept_words(one: Kept) -> str:
+    """Whether what must stay on does: `Gas detector (always on): DEAD in stored`."""
+    words = f"{one.name} ({one.why})"
+    if not one.dead_in:
+        return f"{words}: has a source in every state"
+    advice = "" if one.is_stated else "; if it must stay on, the text should say `always on`"
+    return f"{words}: DEAD in {', '.join(one.dead_in)}{advice}"
+
+
+def _columns(rows: Sequence[tuple[str, ...]]) -> Iterator[str]:
+    """Rows in columns, long cells wrapped."""
+    first = min(36, max(len(row[0]) for row in rows))
+    each = max(_LEAST, (_WIDE - first) // max(1, len(rows[0]) - 1) - 2)
+    wide = (first, *(min(each, max(len(row[at]) for row in rows)) for at in range(1, len(rows[0]))))
+    for row in rows:
+        cells = [textwrap.wrap(cell, room) or [""] for cell, room in zip(row, wide, strict=True)]
+        for line in range(max(len(cell) for cell in cells)):
+            words = (cell[line] if line < len(cell) else "" for cell in cells)
+            padded = (f"{word:<{room}}" for word, room in zip(words, wide, strict=True))
+            yield "  ".join(padded).rstrip()

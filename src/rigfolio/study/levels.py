@@ -1,0 +1,141 @@
+"""Demand at every level: sources, main devices, panels and circuits.
+
+Connected is all loads at once; continuous what runs for hours; simultaneous what can be expected
+at one time, with the share of occasional loads that the rule book counts. Of several sources that
+can feed a level, the one that makes it carry most decides; no source drives more than its limit.
+"""
+
+import math
+from collections.abc import Iterable
+from typing import Literal
+
+from rigfolio.model.graph import Circuit, Device, Panel, Source
+from rigfolio.record import record
+from rigfolio.study.demand import Tally
+from rigfolio.study.net import edge_name
+from rigfolio.study.study import Study
+
+Level = Literal["source", "device", "panel", "circuit"]
+_Flow = tuple[Tally, float]
+"""What runs from a source, and what that can drive [A]."""
+
+
+@record
+class LevelDemand:
+    """What one level must carry [A]: connected, continuous, simultaneous; unknown loads by name."""
+
+    level: Level
+    name: str
+    label: str
+    connected_a: float
+    continuous_a: float
+    simultaneous_a: float
+    rating_a: float | None
+    unknown: tuple[str, ...]
+
+
+def demand_by_level(study: Study) -> tuple[LevelDemand, ...]:
+    """Connected, continuous and simultaneous demand of sources, devices, panels and circuits."""
+    rig = study.rig
+    return (
+        *(_of_source(study, source) for source in rig.sources),
+        *(
+            _of_device(study, name, devices)
+            for name, devices in _by_name(d for d in rig.devices if not d.in_slot).items()
+        ),
+        *(_of_panel(study, panel) for panel in rig.panels),
+        *(_of_circuit(study, circuit) for circuit in rig.circuits),
+    )
+
+
+def _of_source(study: Study, source: Source) -> LevelDemand:
+    whole = Tally()
+    for load in study.rig.loads:
+        ways = study.flows.ways.get(load.about.name, ())
+        if any(way.source is source for way in ways):
+            whole.add(load, study.flows.current_a(load))
+    limit_a = source.limit_a if isinstance(source.limit_a, float) else None
+    return _level(
+        ("source", source.about.name, source.about.label),
+        [(whole, _bound_a(source))],
+        study.flows.share,
+        limit_a,
+    )
+
+
+def _of_device(study: Study, name: str, devices: tuple[Device, ...]) -> LevelDemand:
+    about = devices[0].about
+    tallies = _tallies(study, [edge_name(device) for device in devices], together=False)
+    rating = devices[0].rating_a
+    return _level(("device", name, about.label), tallies, study.flows.share, _known(rating))
+
+
+def _of_panel(study: Study, panel: Panel) -> LevelDemand:
+    slots = [d.about.name for d in study.rig.devices if d.in_slot and d.line == panel.bus]
+    tallies = _tallies(study, slots, together=True)
+    name, label = panel.about.name, panel.about.label
+    return _level(("panel", name, label), tallies, study.flows.share, _known(panel.total_a))
+
+
+def _of_circuit(study: Study, circuit: Circuit) -> LevelDemand:
+    device = study.device(circuit.device) if circuit.device else None
+    edge = edge_name(device) if device is not None else next(iter(circuit.wires), "")
+    tallies = _tallies(study, [edge], together=True)
+    rating = _known(device.rating_a) if device is not None else None
+    return _level(("circuit", circuit.place, circuit.label), tallies, study.flows.share, rating)
+
+
+def _tallies(study: Study, edges: Iterable[str], *, together: bool) -> list[_Flow]:
+    """What runs through some edges from each source: added up, or each by itself."""
+    names = tuple(edges)
+    found: list[_Flow] = []
+    for source in study.rig.sources:
+        held = [study.flows.tallies.get((source.about.name, name)) for name in names]
+        parts = [tally for tally in held if tally is not None]
+        if not together:
+            found += [(tally, _bound_a(source)) for tally in parts]
+            continue
+        whole = Tally()
+        for part in parts:
+            whole.steady_a += part.steady_a
+            whole.occasional_a += part.occasional_a
+            whole.largest_a = max(whole.largest_a, part.largest_a)
+            whole.circuits |= part.circuits
+            whole.unknown += part.unknown
+        found.append((whole, _bound_a(source)))
+    return found
+
+
+def _bound_a(source: Source) -> float:
+    """What a source can drive [A]; without bound where that is not stated or not known."""
+    return source.limit_a if isinstance(source.limit_a, float) else math.inf
+
+
+def _level(
+    what: tuple[Level, str, str], flows: list[_Flow], share: float, rating_a: float | None
+) -> LevelDemand:
+    level, name, label = what
+    return LevelDemand(
+        level=level,
+        name=name,
+        label=label,
+        connected_a=max((tally.connected_a for tally, _ in flows), default=0.0),
+        continuous_a=max((min(tally.steady_a, bound_a) for tally, bound_a in flows), default=0.0),
+        simultaneous_a=max(
+            (min(tally.demand_a(share), bound_a) for tally, bound_a in flows), default=0.0
+        ),
+        rating_a=rating_a,
+        unknown=tuple(dict.fromkeys(name for tally, _ in flows for name in tally.unknown)),
+    )
+
+
+def _known(value: object) -> float | None:
+    return value if isinstance(value, float) else None
+
+
+def _by_name(devices: Iterable[Device]) -> dict[str, tuple[Device, ...]]:
+    """Devices by name: the pins of a plug and the banks of a selector are one."""
+    found: dict[str, tuple[Device, ...]] = {}
+    for device in devices:
+        found[device.about.name] = (*found.get(device.about.name, ()), device)
+    return found

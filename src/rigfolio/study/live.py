@@ -1,0 +1,135 @@
+"""Which source reaches which terminal, with some things open and some sources off.
+
+A terminal is live where closed edges join it to the plus of a source that is on and whose minus
+still leads somewhere. A source whose minus lead is cut from every load, bar and frame drives
+nothing. A DC-DC converter drives only while its input is live. Where the way back of a load is
+open, its minus side stands at plus through the load: that side is live too, through the load.
+"""
+
+from collections.abc import Mapping
+from functools import cached_property
+
+from rigfolio.model.graph import Device, Source
+from rigfolio.record import record
+from rigfolio.study.net import Edge, edge_name
+from rigfolio.study.study import Study
+
+Alive = Mapping[str, tuple[str, ...]]
+"""The sources that reach each terminal, by name, in the order of the text."""
+
+
+@record
+class Open:
+    """What is open and what is off: edges by `edge_name`, sources by name."""
+
+    edges: frozenset[str] = frozenset()
+    sources: frozenset[str] = frozenset()
+
+    def bars(self, edge: Edge) -> bool:
+        """Whether an edge is open."""
+        return isinstance(edge, Device) and edge_name(edge) in self.edges
+
+
+CLOSED = Open()
+"""Everything closed and every source on."""
+
+
+class Drive:
+    """What the sources of a rig reach."""
+
+    def __init__(self, study: Study) -> None:
+        self.study = study
+        self.rig = study.rig
+        self.net = study.net
+        plus_of = {load.about.name: load.plus for load in self.rig.loads}
+        inputs = {
+            source.about.name: plus_of[f"{source.about.name}.in"]
+            for source in self.rig.sources
+            if source.kind == "dc-dc" and f"{source.about.name}.in" in plus_of
+        }
+        self.inputs: Mapping[str, str] = {
+            name: end for name, end in inputs.items() if self.net.steps(end)
+        }
+        """The input of each converter whose input is wired in the text."""
+        minus = {load.minus for load in self.rig.loads}
+        minus |= {junction.terminal for junction in self.rig.junctions}
+        minus |= {panel.negative for panel in self.rig.panels if panel.negative is not None}
+        self.backs = frozenset(end for end in minus if study.side.get(end) == "-")
+        """Where current comes back: minus sides of loads, bars, frames and panels."""
+
+    @cached_property
+    def returning(self) -> frozenset[str]:
+        """Sources that need a way back, by name: their minus leads somewhere in the text.
+
+        A vehicle has a frame of its own to come back by.
+        """
+        return frozenset(
+            source.about.name
+            for source in self.rig.sources
+            if source.kind != "vehicle" and self.backs & self.net.walk([source.minus]).keys()
+        )
+
+    @cached_property
+    def passes_on(self) -> frozenset[str]:
+        """Converters that charge no bank, by name: they pass on what their input gets."""
+        apart = Open(frozenset(edge_name(d) for d in self.rig.devices if d.kind == "combiner"))
+        posts = {source.plus for source in self.rig.sources if source.kind == "battery"}
+        return frozenset(
+            source.about.name
+            for source in self.rig.sources
+            if source.kind == "dc-dc"
+            and not posts & self.net.walk([source.plus], apart.bars).keys()
+        )
+
+    @cached_property
+    def _minus_edges(self) -> frozenset[str]:
+        """Devices that do not stand on the plus side."""
+        return frozenset(
+            edge_name(device)
+            for device in self.rig.devices
+            if self.study.side.get(device.line) != "+" or self.study.side.get(device.load) != "+"
+        )
+
+    def drives(self, source: Source, state: Open) -> bool:
+        """Whether a source is on and its minus leads somewhere."""
+        name = source.about.name
+        if name in state.sources:
+            return False
+        if name not in self.returning or not state.edges & self._minus_edges:
+            return True
+        return bool(self.backs & self.net.walk([source.minus], state.bars).keys())
+
+    def alive(self, state: Open = CLOSED) -> Alive:
+        """The sources that reach each terminal; terminals that none reaches are left out."""
+        found: dict[str, dict[str, None]] = {}
+        waiting = [source for source in self.rig.sources if self.drives(source, state)]
+        while True:
+            ready = [s for s in waiting if self._is_fed(s, found)]
+            if not ready:
+                break
+            waiting = [source for source in waiting if source not in ready]
+            for source in ready:
+                for end in self.net.walk([source.plus], state.bars):
+                    found.setdefault(end, {})[source.about.name] = None
+        rank = {source.about.name: place for place, source in enumerate(self.rig.sources)}
+        return {end: tuple(sorted(names, key=rank.__getitem__)) for end, names in found.items()}
+
+    def _is_fed(self, source: Source, found: Mapping[str, object]) -> bool:
+        name = source.about.name
+        return name not in self.inputs or self.inputs[name] in found
+
+    def through_loads(self, alive: Alive, state: Open) -> Alive:
+        """Terminals that stand at plus through a load because its way back is open."""
+        if not state.edges & self._minus_edges:
+            return {}
+        back = self.net.walk(
+            (s.minus for s in self.rig.sources if s.about.name not in state.sources), state.bars
+        )
+        found: dict[str, dict[str, None]] = {}
+        for load in self.rig.loads:
+            if load.minus in back or load.minus not in self.backs or load.plus not in alive:
+                continue
+            for end in self.net.walk([load.minus], state.bars):
+                if end not in alive:
+                    found.setdefault(end, {}).update(dict.fromkeys(alive[load.plus]))
+        return {end: tuple(names) for end, names in found.items()}

@@ -1,0 +1,265 @@
+"""What is live in which state, from which source; and what must stay on but does not."""
+
+from collections.abc import Iterable, Iterator, Mapping
+from typing import Literal
+
+from rigfolio.books.habits import Keep, kept_on
+from rigfolio.model.graph import Circuit, Device, Load, Rig
+from rigfolio.record import record
+from rigfolio.study.live import Alive, Drive, Open
+from rigfolio.study.states import Condition, opened, states_of
+from rigfolio.study.study import Study
+
+PartKind = Literal["panel", "slot", "circuit", "load", "source", "end", "pin", "bar"]
+_PARTING = frozenset({"disconnect", "selector"})
+
+
+@record
+class Part:
+    """Something that a person can put a meter on: its name, what it is, its terminals."""
+
+    kind: PartKind
+    name: str
+    label: str
+    terminals: tuple[str, ...]
+    panel: str = ""
+    always_on: bool = False
+
+    def __str__(self) -> str:
+        """Name and label as they are printed."""
+        return f"{self.name} {self.label}".strip()
+
+
+@record
+class Cell:
+    """Whether a part is live in a state: the sources that may reach it, and those that surely do.
+
+    `through_loads` is true where the part stands at plus through loads whose way back is open.
+    """
+
+    sources: tuple[str, ...] = ()
+    sure: tuple[str, ...] = ()
+    through_loads: bool = False
+
+    @property
+    def is_live(self) -> bool:
+        """Whether a source may reach it."""
+        return bool(self.sources)
+
+
+@record
+class LiveRow:
+    """A part and what it is in each state, in the order of the states."""
+
+    part: Part
+    cells: tuple[Cell, ...]
+
+
+@record
+class LiveTable:
+    """States against parts."""
+
+    states: tuple[Condition, ...]
+    rows: tuple[LiveRow, ...]
+
+    def row(self, name: str) -> LiveRow:
+        """The row of a part.
+
+        Raises
+        ------
+        KeyError
+            No part has that name.
+        """
+        found = next((row for row in self.rows if row.part.name == name), None)
+        if found is None:
+            raise KeyError(name)
+        return found
+
+
+@record
+class Kept:
+    """A load that must stay on: why, and the sources that surely keep it on in each state.
+
+    `is_stated` is false where only its name tells; then the text should say `always on`.
+    """
+
+    load: Load
+    name: str
+    why: str
+    is_stated: bool
+    on: tuple[tuple[str, ...], ...]
+    states: tuple[str, ...]
+
+    @property
+    def dead_in(self) -> tuple[str, ...]:
+        """The states in which nothing surely keeps it on."""
+        return tuple(name for name, by in zip(self.states, self.on, strict=True) if not by)
+
+
+def live_table(study: Study, states: tuple[Condition, ...] = ()) -> LiveTable:
+    """States against parts: what is live and from which source."""
+    drive = Drive(study)
+    states = states or states_of(study, drive)
+    parts = parts_of(study)
+    columns = [tuple(_cells(drive, state, parts)) for state in states]
+    rows = tuple(
+        LiveRow(part, tuple(column[place] for column in columns))
+        for place, part in enumerate(parts)
+    )
+    return LiveTable(states, rows)
+
+
+def must_stay_on(study: Study, states: tuple[Condition, ...] = ()) -> tuple[Kept, ...]:
+    """The loads that must stay on, and what keeps them on in each state."""
+    drive = Drive(study)
+    states = states or states_of(study, drive)
+    names = tuple(state.name for state in states)
+    fed = []
+    for state in states:
+        surely = opened(study.rig, state, surely=True)
+        fed.append((drive.alive(surely), _backs(drive, surely)))
+    return tuple(
+        Kept(
+            load, load_words(study.rig, load), why, load.always_on,
+            tuple(_on(study, load, *one) for one in fed), names,
+        )
+        for load, why in kept_loads(study.rig)
+    )  # fmt: skip
+
+
+def kept_loads(rig: Rig) -> tuple[tuple[Load, str], ...]:
+    """The loads that must stay on, each with the reason; by what is said, else by name."""
+    found = []
+    for load in rig.loads:
+        keep = _keep(rig, load)
+        if load.always_on:
+            found.append((load, keep.what if keep else "said to be always on"))
+        elif keep is not None:
+            found.append((load, f"{keep.what}, by its name"))
+    return tuple(found)
+
+
+def parts_of(study: Study) -> tuple[Part, ...]:
+    """Everything that is worth a line in a table of what is live, in the order of a reader."""
+    rig, side = study.rig, study.side
+    return tuple(
+        part
+        for part in (
+            *_panels(rig),
+            *(_of_circuit(rig, each) for each in rig.circuits if not each.slot),
+            *(
+                Part("load", load.about.name, load.about.label, (load.plus,))
+                for load in rig.loads
+                if not load.circuit
+            ),
+            *(
+                Part("source", source.about.name, source.about.label, (source.plus,))
+                for source in rig.sources
+            ),
+            *_ends(study),
+            *(
+                Part("bar", one.about.name, one.about.label, (one.terminal,))
+                for one in rig.junctions
+                if one.kind == "busbar" and side.get(one.terminal) == "+"
+            ),
+        )
+    )
+
+
+def folded(table: LiveTable) -> tuple[LiveRow, ...]:
+    """The rows of a table without the slots that are as their panel is."""
+    panels = {row.part.name: row.cells for row in table.rows if row.part.kind == "panel"}
+    return tuple(
+        row
+        for row in table.rows
+        if row.part.kind != "slot" or row.cells != panels.get(row.part.panel)
+    )
+
+
+def load_words(rig: Rig, load: Load) -> str:
+    """A load by its label, with its circuit where that says more."""
+    label = load.about.label or load.about.name
+    circuit = next((each for each in rig.circuits if each.place == load.circuit), None)
+    if circuit is None or not circuit.label or circuit.label == label:
+        return label
+    return f"{circuit.label}: {label}"
+
+
+def _cells(drive: Drive, state: Condition, parts: Iterable[Part]) -> Iterator[Cell]:
+    every, surely = opened(drive.rig, state), opened(drive.rig, state, surely=True)
+    alive, sure = drive.alive(every), drive.alive(surely)
+    raised = drive.through_loads(alive, every)
+    for part in parts:
+        by = _union(alive, part.terminals)
+        through = _union(raised, part.terminals) if not by else ()
+        yield Cell(by or through, _union(sure, part.terminals), bool(through))
+
+
+def _union(alive: Alive, terminals: Iterable[str]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(name for end in terminals for name in alive.get(end, ())))
+
+
+def _panels(rig: Rig) -> Iterator[Part]:
+    devices = {device.about.name: device for device in rig.devices}
+    for panel in rig.panels:
+        name, label = panel.about.name, panel.about.label
+        if panel.feed != panel.bus:
+            yield Part("end", f"{name} feed", "ahead of its main", (panel.feed,))
+        yield Part("panel", name, label, (panel.bus,))
+        for circuit in rig.circuits:
+            if circuit.panel == name and circuit.slot:
+                yield _of_circuit(rig, circuit, devices.get(circuit.device))
+
+
+def _of_circuit(rig: Rig, circuit: Circuit, device: Device | None = None) -> Part:
+    loads = {load.about.name: load for load in rig.loads}
+    always = circuit.always_on or any(
+        loads[name].always_on for name in circuit.loads if name in loads
+    )
+    if device is not None:
+        return Part(
+            "slot", circuit.place, circuit.label, (device.load,), circuit.panel, always_on=always
+        )
+    return Part("circuit", circuit.place, circuit.label, (circuit.start,), always_on=always)
+
+
+def _ends(study: Study) -> Iterator[Part]:
+    """Both ends of disconnects and selectors, and the pins of plugs that a wire lands on."""
+    rig = study.rig
+    landed = {end for wire in rig.conductors for end in (wire.a, wire.b)}
+    landed |= {end for d in rig.devices if d.kind == "fuse" for end in (d.line, d.load)}
+    seen: set[str] = set()
+    for device in rig.devices:
+        if device.kind != "connector" and device.kind not in _PARTING:
+            continue
+        for end in (device.line, device.load):
+            if end in landed and end not in seen and study.side.get(end) == "+":
+                seen.add(end)
+                kind: PartKind = "pin" if device.kind == "connector" else "end"
+                yield Part(kind, end, device.about.label, (end,))
+
+
+def _keep(rig: Rig, load: Load) -> Keep | None:
+    said = load_words(rig, load).casefold()
+    return next((keep for keep in kept_on() if any(word in said for word in keep.words)), None)
+
+
+def _backs(drive: Drive, state: Open) -> Mapping[str, frozenset[str]]:
+    """The terminals that lead back to each source that is on."""
+    return {
+        source.about.name: frozenset(drive.net.walk([source.minus], state.bars))
+        for source in drive.rig.sources
+        if source.about.name not in state.sources
+    }
+
+
+def _on(
+    study: Study, load: Load, alive: Alive, backs: Mapping[str, frozenset[str]]
+) -> tuple[str, ...]:
+    """The sources that reach a load and that it comes back to."""
+    knows_back = study.side.get(load.minus) == "-"
+    return tuple(
+        name
+        for name in alive.get(load.plus, ())
+        if not knows_back or load.minus in backs.get(name, frozenset())
+    )

@@ -1,0 +1,105 @@
+"""Ends that lie loose in the text, so that one slip of the pen is not told of many times."""
+
+import re
+
+from rigfolio.findings import Span
+from rigfolio.model.graph import Circuit, Conductor, Load
+from rigfolio.study.study import Study
+
+_SLIPS = frozenset(
+    {
+        "not-defined",
+        "no-terminal",
+        "no-slot",
+        "end-not-plain",
+        "fuse-not-on-wire",
+        "splice-without-wire",
+    }
+)
+_LOOSE = re.compile(r"~[01]$")
+
+
+def loose_ends(study: Study) -> dict[str, Conductor]:
+    """The terminals of wires that were not found, with their wires."""
+    found = {}
+    for wire in study.rig.conductors:
+        if not wire.circuit:
+            found.update({end: wire for end in (wire.a, wire.b) if _LOOSE.search(end)})
+    return found
+
+
+def slips(study: Study) -> tuple[Span, ...]:
+    """The places of the text whose names do not work out."""
+    return tuple(problem.at for problem in study.rig.problems if problem.kind in _SLIPS)
+
+
+def asked_ends(study: Study) -> tuple[Conductor, ...]:
+    """Wires with an end that the text leaves open with `?`, and not by a slip."""
+    wrong = slips(study)
+    found = {
+        wire.name: wire
+        for wire in loose_ends(study).values()
+        if not any(_within(at, wire.span) for at in wrong)
+    }
+    return tuple(found.values())
+
+
+def _within(inner: Span, outer: Span) -> bool:
+    return inner.file == outer.file and outer.start <= inner.start <= outer.end
+
+
+def explained(study: Study, sign: str) -> set[str]:
+    """The loads whose plus (`+`) or minus (`-`) may lead nowhere because of a loose end.
+
+    A loose end that a source drives could be what feeds any of them; another one only those that it
+    is joined to. What is not explained is a fault of its own.
+    """
+    ends = [*loose_ends(study), *_wrong_devices(study)]
+    loads = study.rig.loads
+    if any(study.side.get(end) == sign for end in ends):
+        return {load.about.name for load in loads}
+    near = study.net.walk(ends)
+    found = {load.about.name for load in loads if (_end(load, sign)) in near}
+    for circuit in _wrong_circuits(study):
+        found.update(circuit.loads)
+    return found
+
+
+def _end(load: Load, sign: str) -> str:
+    return load.plus if sign == "+" else load.minus
+
+
+def _wrong_devices(study: Study) -> list[str]:
+    """The line ends of devices that were to sit on something that is not there."""
+    wrong = slips(study)
+    return [
+        device.line
+        for device in study.rig.devices
+        if any(_within(at, device.about.span) for at in wrong)
+    ]
+
+
+def _wrong_circuits(study: Study) -> list[Circuit]:
+    """Circuits with a slip between their own line and the next circuit's."""
+    wrong = slips(study)
+    found = [circuit for circuit in study.rig.circuits if not circuit.start]
+    starts = sorted((c.span.file, c.span.start) for c in study.rig.circuits)
+    for at in wrong:
+        before = [start for start in starts if start <= (at.file, at.start) and start[0] == at.file]
+        if before:
+            found += [c for c in study.rig.circuits if (c.span.file, c.span.start) == before[-1]]
+    return found
+
+
+def groups(study: Study, loads: list[Load], sign: str) -> list[list[Load]]:
+    """Loads whose plus or minus ends are joined to each other, group by group."""
+    found: list[list[Load]] = []
+    place: dict[str, list[Load]] = {}
+    for load in loads:
+        end = _end(load, sign)
+        if end not in place:
+            group: list[Load] = []
+            found.append(group)
+            place.update(dict.fromkeys(study.net.walk([end]), group))
+        place[end].append(load)
+    return found

@@ -1,0 +1,160 @@
+"""What each position of a disconnect or a selector means, in words for the owner.
+
+A switch that is named after its action is read both ways; so every position says what it does and
+what stays live.
+"""
+
+from collections.abc import Iterable, Iterator
+
+from rigfolio.model.graph import Device, SourceKind
+from rigfolio.record import record
+from rigfolio.study.cut import Action, opened_by
+from rigfolio.study.live import Alive, Drive, Open
+from rigfolio.study.live_table import Part, parts_of
+from rigfolio.study.net import edge_name
+from rigfolio.study.states import numbered
+from rigfolio.study.study import Study
+
+_FEEDS = frozenset({"panel", "circuit", "load"})
+_LIVE_WITH: dict[SourceKind, str] = {
+    "charger": "on", "solar": "in the sun", "alternator": "running", "vehicle": "plugged in",
+    "dc-dc": "on", "battery": "connected",
+}  # fmt: skip
+
+
+@record
+class Meaning:
+    """A switch, one of its positions, and what that position does."""
+
+    switch: str
+    label: str
+    position: str
+    words: str
+
+
+def meanings(study: Study) -> tuple[Meaning, ...]:
+    """Every position of every disconnect and selector, in the order of the text."""
+    view = _View(study)
+    done: set[str] = set()
+    found: list[Meaning] = []
+    for device in study.rig.devices:
+        name = device.about.name
+        if device.kind not in ("disconnect", "selector") or name in done:
+            continue
+        done.add(name)
+        found += view.selector(device) if device.kind == "selector" else view.disconnect(device)
+    return tuple(found)
+
+
+class _View:
+    """What is live on the batteries alone, and on everything."""
+
+    def __init__(self, study: Study) -> None:
+        self.study = study
+        self.drive = Drive(study)
+        inputs = {f"{name}.in" for name in self.drive.inputs}
+        self.parts = tuple(
+            part for part in parts_of(study) if part.kind in _FEEDS and part.name not in inputs
+        )
+        rig = study.rig
+        apart = frozenset(edge_name(d) for d in rig.devices if d.kind == "combiner")
+        others = {s.about.name for s in rig.sources if s.kind != "battery"}
+        self.through = self.drive.passes_on
+        self.resting = Open(apart, frozenset(others) - self.through)
+        self.selectors = frozenset(edge_name(d) for d in rig.devices if d.kind == "selector")
+        self.labels = {s.about.name: f"{s.about.label} {s.about.name}".strip() for s in rig.sources}
+
+    def disconnect(self, device: Device) -> Iterator[Meaning]:
+        """ON and OFF."""
+        name, label = device.about.name, device.about.label
+        fed = self._fed(name)
+        names = _names(fed)
+        parted = Open(self.resting.edges | self.selectors, self.resting.sources)
+        by = self._banks(fed, self.drive.alive(parted), self.drive.alive(self.resting))
+        words = f"{by} {names}" if fed else "nothing of this text hangs on it alone"
+        yield Meaning(name, label, "ON", words)
+        yield Meaning(name, label, "OFF", self._off(name, fed))
+
+    def selector(self, device: Device) -> Iterator[Meaning]:
+        """Each bank, both, and OFF."""
+        name, label = device.about.name, device.about.label
+        edges = {
+            place: edge_name(one)
+            for one, place in numbered(self.study.rig)
+            if one.about.name == name
+        }
+        fed = self._fed(name)
+        for position, cut in (("1", 2), ("2", 1), ("BOTH", 0)):
+            shut = frozenset({edges[cut]} if cut in edges else ())
+            alive = self.drive.alive(Open(self.resting.edges | shut, self.resting.sources))
+            live = tuple(part for part in fed if _is_live(part, alive))
+            words = f"{self._banks(live, alive)} {_names(live)}" if live else "feeds nothing"
+            yield Meaning(name, label, position, words)
+        yield Meaning(name, label, "OFF", self._off(name, fed))
+
+    def _fed(self, name: str) -> tuple[Part, ...]:
+        """What is live on the batteries with a switch closed and dead with it open."""
+        on = self.drive.alive(self.resting)
+        off = self.drive.alive(self._with(name, self.resting))
+        return tuple(part for part in self.parts if _is_live(part, on) and not _is_live(part, off))
+
+    def _off(self, name: str, fed: tuple[Part, ...]) -> str:
+        off = self.drive.alive(self._with(name, self.resting))
+        every = self.drive.alive(self._with(name, Open()))
+        unless = dict.fromkeys(
+            source for part in fed for end in self._behind(part) for source in every.get(end, ())
+        )
+        unless = {name: None for name in unless if name not in self.through}
+        words = f"{_names(fed)} dead" if fed else "changes nothing on the batteries alone"
+        if unless:
+            words += f", unless {self._running(unless)}"
+        live = [part for part in self.parts if _is_live(part, off)]
+        lines = [
+            self.labels[s.about.name]
+            for s in self.study.rig.sources
+            if s.about.name not in self.through and s.plus in every
+        ]
+        stays = [*([_names(live)] if live else []), f"the wires of {', '.join(lines)}"]
+        return f"{words}. These stay live: {'; '.join(stays)}"
+
+    def _with(self, name: str, state: Open) -> Open:
+        return opened_by(self.study.rig, [Action(name, "disconnect")], state)
+
+    def _banks(self, parts: Iterable[Part], *views: Alive) -> str:
+        """What makes some parts live on the batteries alone, in the first view where any is."""
+        found = tuple(parts)
+        for alive in views:
+            names = dict.fromkeys(
+                source
+                for part in found
+                for end in self._behind(part)
+                for source in alive.get(end, ())
+                if source not in self.through
+            )
+            if names:
+                by = " and ".join(self.labels[name] for name in names)
+                return f"{by} {'feed' if len(names) > 1 else 'feeds'}"
+        return "nothing feeds"
+
+    def _behind(self, part: Part) -> tuple[str, ...]:
+        """The terminals of a part, and the inputs of the converters that may feed it."""
+        every = self.drive.alive()
+        by = dict.fromkeys(name for end in part.terminals for name in every.get(end, ()))
+        inputs = (self.drive.inputs[n] for n in by if n in self.through and n in self.drive.inputs)
+        return (*part.terminals, *inputs)
+
+    def _running(self, names: Iterable[str]) -> str:
+        kinds = {s.about.name: s.kind for s in self.study.rig.sources}
+        return " or ".join(f"{self.labels[name]} is {_LIVE_WITH[kinds[name]]}" for name in names)
+
+
+def _is_live(part: Part, alive: Alive) -> bool:
+    return any(end in alive for end in part.terminals)
+
+
+def _names(parts: Iterable[Part]) -> str:
+    """Parts by their labels, names where they have none."""
+    return ", ".join(
+        f"{part.label} {part.name}" if part.kind == "panel" else part.label or part.name
+        for part in parts
+    ).strip()

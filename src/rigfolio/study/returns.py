@@ -1,0 +1,122 @@
+"""Returns: the most that can come back through each conductor of the minus side.
+
+No fuse watches a return. What comes back through it is what can flow out to the loads and batteries
+on its one side, from the sources on its other side; that is the same largest flow which decides
+for conductors of the plus side.
+"""
+
+from collections.abc import Iterator, Mapping
+
+from rigfolio.model.graph import Conductor, Device, Source
+from rigfolio.record import record
+from rigfolio.study.net import Edge, Net
+from rigfolio.study.study import Study
+
+
+@record
+class Back:
+    """The most that can come back through a conductor [A], and what lets it.
+
+    `current_a` is infinite where a battery drives with nothing between; `circuits` are those whose
+    loads come back here.
+    """
+
+    current_a: float
+    by: tuple[Device | Source, ...]
+    circuits: tuple[str, ...]
+
+
+def returns(study: Study) -> dict[str, Back]:
+    """What can come back, by conductor; assumed returns are twins of their wires and left out."""
+    parts = _Parts(study)
+    return {
+        wire.name: parts.back(wire)
+        for wire in study.rig.conductors
+        if study.side.get(wire.a) == "-" and not wire.assumed and not wire.cranking
+    }
+
+
+class _Parts:
+    """Loads and batteries by their minus terminal, and what can flow into them."""
+
+    def __init__(self, study: Study) -> None:
+        self.study = study
+        self.sources = tuple(s for s in study.rig.sources if study.side.get(s.minus) == "-")
+        self.names = frozenset(s.about.name for s in study.rig.sources)
+        self.takes: dict[str, list[tuple[str, str]]] = {}
+        """Plus terminal and circuit of what comes back at each terminal of the minus side."""
+        for load in study.rig.loads:
+            if study.side.get(load.plus) == "+" and study.side.get(load.minus) == "-":
+                name = load.circuit or load.about.name
+                self.takes.setdefault(load.minus, []).append((load.plus, name))
+        for source in self.sources:
+            if source.kind == "battery":
+                self.takes.setdefault(source.minus, []).append((source.plus, ""))
+
+    def back(self, wire: Conductor) -> Back:
+        near = _smaller_side(self.study.net, wire)
+        if near is None:
+            return self._ring(wire)
+        inside = {s.about.name for s in self.sources if s.minus in near}
+        outside = {s.about.name for s in self.sources if s.minus not in near}
+        found = [self._from(outside, [end for end in near if end in self.takes])]
+        if inside:
+            found.append(self._from(inside, [end for end in self.takes if end not in near]))
+        return max(found, key=lambda one: one.current_a)
+
+    def _from(self, driving: set[str], there: list[str]) -> Back:
+        """What some sources drive into loads and batteries on the other side."""
+        takes: dict[str, None] = {}
+        circuits: dict[str, None] = {}
+        for end in sorted(there):
+            for plus, circuit in self.takes[end]:
+                takes[plus] = None
+                if circuit:
+                    circuits[circuit] = None
+        return self._flow(takes, driving, tuple(circuits))
+
+    def _flow(
+        self, takes: Mapping[str, None], driving: set[str], circuits: tuple[str, ...]
+    ) -> Back:
+        if not takes or not driving:
+            return Back(0.0, (), ())
+        inflow = self.study.reach.into(list(takes), self.names - driving)
+        return Back(inflow.current_a, inflow.by, circuits)
+
+    def _ring(self, wire: Conductor) -> Back:
+        """One of several ways back: what comes by the shortest way is taken to use it alone."""
+        takes: dict[str, None] = {}
+        circuits: dict[str, None] = {}
+        driving: set[str] = set()
+        for load in self.study.rig.loads:
+            for way in self.study.flows.ways.get(load.about.name, ()):
+                if any(edge is wire for edge in way.back):
+                    takes[load.plus] = circuits[load.circuit or load.about.name] = None
+                    driving.add(way.source.about.name)
+        return self._flow(takes, driving, tuple(circuits))
+
+
+def _smaller_side(net: Net, wire: Conductor) -> set[str] | None:
+    """The terminals on the smaller side of a conductor; None where its ends meet another way."""
+    sides = [{wire.a}, {wire.b}]
+    steps = [_spread(net, wire, sides[0], wire.b), _spread(net, wire, sides[1], wire.a)]
+    while True:
+        for number, step in enumerate(steps):
+            state = next(step, None)
+            if state is None:
+                return sides[number]
+            if state:
+                return None
+
+
+def _spread(net: Net, wire: Conductor, seen: set[str], goal: str) -> Iterator[bool]:
+    """Walk from one end, a terminal at a time; true once the other end is met."""
+    waiting = list(seen)
+    while waiting:
+        here = waiting.pop()
+        steps: tuple[tuple[Edge, str], ...] = net.steps(here)
+        for edge, there in steps:
+            if edge is not wire and there not in seen:
+                seen.add(there)
+                waiting.append(there)
+        yield goal in seen

@@ -1,0 +1,334 @@
+"""What a state of the rig means: what is open, closed, on, off or plugged in it, and why.
+
+What the text says goes before everything. What it leaves open is filled in by the habits of the
+trade, each with its reason: mains chargers run on shore power, alternators with the engine, the
+line of a vehicle only when towing; batteries are always there. Where nobody can know, such as
+whether the sun shines, the part counts as on for what may be live and as off for what must stay on.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping
+from typing import Literal
+
+from rigfolio.model.graph import Device, Rig, Source, SourceKind, State
+from rigfolio.record import record, replace
+from rigfolio.study.live import Drive, Open
+from rigfolio.study.net import edge_name, ends
+from rigfolio.study.study import Study
+
+Kind = Literal["stored", "towing", "shore", "engine", "sun"]
+Position = Literal["open", "closed", "on", "off", "1", "2", "both"]
+
+KINDS: tuple[Kind, ...] = ("stored", "towing", "shore", "engine", "sun")
+"""The states that are supplied where the text names none that does the same."""
+IN_USE = "in use"
+"""The state that is supplied where no other one leaves every disconnect closed."""
+
+_RUNS: Mapping[Kind, SourceKind] = {
+    "towing": "vehicle", "shore": "charger", "engine": "alternator", "sun": "solar",
+}  # fmt: skip
+_ONLY: Mapping[SourceKind, str] = {
+    "vehicle": "only when towing",
+    "charger": "only on shore power",
+    "alternator": "only with the engine running",
+    "solar": "only with sun",
+}
+_MADE: Mapping[Kind, str] = {
+    "stored": "disconnects open, selectors off",
+    "towing": "the tow vehicle is plugged in and its engine runs",
+    "shore": "the shore cord is plugged in",
+    "engine": "the engine runs",
+    "sun": "the sun shines on the panels",
+}
+_MASTERS = frozenset({"disconnect", "selector"})
+_CHARGES = frozenset({"charger", "solar", "alternator", "vehicle", "dc-dc"})
+_OPENS = frozenset({"open", "off"})
+
+
+@record
+class Setting:
+    """How one part stands in a state.
+
+    `is_sure` is false where nobody can know; then the part counts as the position says for what
+    may be live, and the other way round for what must stay on.
+    """
+
+    part: str
+    position: Position
+    reason: str
+    is_sure: bool = True
+    is_stated: bool = False
+
+
+@record
+class Condition:
+    """A state of the rig with the position of every part that can be switched."""
+
+    name: str
+    how: str
+    is_stated: bool
+    settings: tuple[Setting, ...]
+
+    def of(self, part: str) -> Setting | None:
+        """How a part stands; None where it is left as it is drawn."""
+        return next((one for one in self.settings if one.part == part), None)
+
+
+def states_of(study: Study, drive: Drive | None = None) -> tuple[Condition, ...]:
+    """The states that the text names, then those that are supplied; at least one.
+
+    A state is supplied where the rig has what makes it differ and no state of the text does the
+    same: a charger for `shore`, a disconnect for `stored`.
+    """
+    drive = drive or Drive(study)
+    made = [
+        _filled(drive, state.name, "named in the text", _kind(state.name), _said(study.rig, state))
+        for state in study.rig.states
+    ]
+    made += [
+        _filled(drive, kind, _MADE[kind], kind, {})
+        for kind in KINDS
+        if _has(study.rig, kind) and not any(_does(study.rig, s, kind) for s in study.rig.states)
+    ]
+    masters = {device.about.name for device in study.rig.devices if device.kind in _MASTERS}
+    if all(any(_stands_open(state, name) for name in masters) for state in made):
+        made.append(_filled(drive, IN_USE, "everything as it is used", None, {}))
+    return tuple(made)
+
+
+def _stands_open(state: Condition, part: str) -> bool:
+    setting = state.of(part)
+    return setting is not None and setting.position in _OPENS
+
+
+def opened(rig: Rig, condition: Condition, *, surely: bool = False) -> Open:
+    """What is open and off in a state.
+
+    Parameters
+    ----------
+    rig : Rig
+        The rig.
+    condition : Condition
+        The state.
+    surely : bool
+        Only what is sure counts as closed or on; else what may be closed or on counts too.
+    """
+    by_part = {one.part: one for one in condition.settings}
+    shut: set[str] = set()
+    cut: set[str] = set()
+    for device, place in numbered(rig):
+        setting = by_part.get(device.about.name)
+        doubt = surely and setting is not None and not setting.is_sure
+        bars = doubt or (setting is not None and _is_open(setting.position, place))
+        (cut if bars else shut).add(edge_name(device))
+    off = {
+        name
+        for name in (source.about.name for source in rig.sources)
+        if name in by_part
+        and (by_part[name].position in _OPENS or (surely and not by_part[name].is_sure))
+    }
+    return Open(frozenset(cut - shut), frozenset(off))
+
+
+def numbered(rig: Rig) -> Iterator[tuple[Device, int]]:
+    """Every device with its number among those of its name: 1 and 2 for the banks of a selector."""
+    seen: dict[str, int] = {}
+    for device in rig.devices:
+        name = device.about.name
+        seen[name] = seen.get(name, 0) + 1
+        yield device, seen[name] if device.kind == "selector" else 0
+
+
+def settings_words(rig: Rig, condition: Condition) -> str:
+    """How the parts that matter stand: `S1 open, C1 off, U1 perhaps on, J1 unplugged`."""
+    always = {s.about.name for s in rig.sources if s.kind == "battery"}
+    plugs = {d.about.name for d in rig.devices if d.kind == "connector"}
+    words = []
+    for one in condition.settings:
+        if one.part in always and not one.is_stated:
+            continue
+        shown: str = one.position
+        if one.part in plugs:
+            shown = "unplugged" if shown in _OPENS else "plugged in"
+        words.append(f"{one.part} {shown if one.is_sure else f'perhaps {shown}'}")
+    return ", ".join(words) or "nothing switched"
+
+
+def _is_open(position: Position, place: int) -> bool:
+    """Whether a device stands open; `place` is the bank of a selector, 0 for all others."""
+    if place and position in ("1", "2"):
+        return position != str(place)
+    return position in _OPENS
+
+
+def _kind(name: str) -> Kind | None:
+    return next((kind for kind in KINDS if kind == name.strip().casefold()), None)
+
+
+def _has(rig: Rig, kind: Kind) -> bool:
+    """Whether a rig has what makes a supplied state differ."""
+    if kind == "stored":
+        return any(device.kind in _MASTERS for device in rig.devices)
+    return any(source.kind == _RUNS[kind] for source in rig.sources)
+
+
+def _does(rig: Rig, state: State, kind: Kind) -> bool:
+    """Whether a state of the text does what a supplied one would."""
+    if _kind(state.name) == kind:
+        return True
+    said = dict(state.settings)
+    if kind == "stored":
+        masters = {device.about.name for device in rig.devices if device.kind in _MASTERS}
+        return bool(masters) and all(said.get(name) in _OPENS for name in masters)
+    runs = (s.about.name for s in rig.sources if s.kind == _RUNS[kind])
+    return any(said.get(name) in ("on", "closed") for name in runs)
+
+
+def _said(rig: Rig, state: State) -> dict[str, Setting]:
+    """What the text says of parts, in the words that go with each kind of part."""
+    sources = {source.about.name for source in rig.sources}
+    selectors = {d.about.name for d in rig.devices if d.kind == "selector"}
+    parts = sources | {device.about.name for device in rig.devices}
+    found = {}
+    for name, word in state.settings:
+        if name in parts:
+            position = _position(word, is_source=name in sources, is_selector=name in selectors)
+            found[name] = Setting(name, position, "said in the text", is_stated=True)
+    return found
+
+
+def _position(word: str, *, is_source: bool, is_selector: bool) -> Position:
+    is_open = word in _OPENS
+    if is_source:
+        return "off" if is_open else "on"
+    if is_selector:
+        if is_open:
+            return "off"
+        return "1" if word == "1" else "2" if word == "2" else "both"
+    return "open" if is_open else "closed"
+
+
+def _filled(
+    drive: Drive, name: str, how: str, kind: Kind | None, said: Mapping[str, Setting]
+) -> Condition:
+    """A state with everything that was left open filled in."""
+    rig = drive.rig
+    found = dict(said)
+    for source in rig.sources:
+        found.setdefault(source.about.name, _source(drive, source, kind))
+    for device in rig.devices:
+        part = device.about.name
+        if part not in found and device.kind in _MASTERS:
+            found[part] = _master(device, kind)
+    found |= _plugs(drive, found)
+    condition = Condition(name, how, how == "named in the text", _in_order(rig, found.values()))
+    return _joined_banks(drive, condition)
+
+
+def _in_order(rig: Rig, settings: Iterable[Setting]) -> tuple[Setting, ...]:
+    """Disconnects and other devices first, then sources, each in the order of the text."""
+    names = [device.about.name for device in rig.devices]
+    names += [source.about.name for source in rig.sources]
+    rank = {name: place for place, name in reversed(list(enumerate(names)))}
+    return tuple(sorted(settings, key=lambda one: rank[one.part]))
+
+
+def _source(drive: Drive, source: Source, kind: Kind | None) -> Setting:
+    """How a source stands in a state that does not speak of it."""
+    name = source.about.name
+    if source.kind == "battery":
+        return Setting(name, "on", "a battery is always there")
+    if source.kind == "dc-dc":
+        return _converter(drive, source, kind)
+    only = _ONLY[source.kind]
+    if kind is not None and _RUNS.get(kind) == source.kind:
+        return Setting(name, "on", only)
+    if kind is None:
+        return Setting(name, "on", f"not said; {only}", is_sure=False)
+    if source.kind == "solar":
+        return Setting(name, "on", f"{only}, which may shine at any time", is_sure=False)
+    if source.kind == "alternator" and kind == "towing":
+        return Setting(name, "on", f"{only}; not known whether it is this engine", is_sure=False)
+    return Setting(name, "off", only)
+
+
+def _converter(drive: Drive, source: Source, kind: Kind | None) -> Setting:
+    """A DC-DC converter: one that charges a bank may wait for the engine, any other runs."""
+    name = source.about.name
+    if name not in drive.passes_on and kind != "engine":
+        reason = "runs while its input is live, unless it waits for the engine"
+        return Setting(name, "on", reason, is_sure=False)
+    return Setting(name, "on", "runs while its input is live")
+
+
+def _master(device: Device, kind: Kind | None) -> Setting:
+    """How a disconnect or a selector stands in a state that does not speak of it."""
+    name = device.about.name
+    if kind == "stored":
+        position: Position = "off" if device.kind == "selector" else "open"
+        return Setting(name, position, "open when the rig is stored")
+    if device.kind == "selector":
+        return Setting(name, "both", "not said: taken as joined to both banks", is_sure=False)
+    return Setting(name, "closed", "not said: taken as closed")
+
+
+def _plugs(drive: Drive, found: Mapping[str, Setting]) -> dict[str, Setting]:
+    """The plugs between a vehicle and the rig: plugged in while the vehicle supplies."""
+    pins = [d for d in drive.rig.devices if d.kind == "connector"]
+    parted = Open(frozenset(edge_name(device) for device in pins))
+    made: dict[str, Setting] = {}
+    for source in drive.rig.sources:
+        if source.kind != "vehicle" or not pins:
+            continue
+        near = drive.net.walk([source.plus], parted.bars)
+        tow = found[source.about.name]
+        for device in pins:
+            name = device.about.name
+            if name in found or name in made or not (device.line in near or device.load in near):
+                continue
+            position: Position = "open" if tow.position == "off" else "closed"
+            made[name] = Setting(name, position, f"goes with {source.about.name}", tow.is_sure)
+    return made
+
+
+def _joined_banks(drive: Drive, condition: Condition) -> Condition:
+    """The state with its combiners set: one closes when a charging source reaches either side."""
+    unset = {
+        device.about.name: device
+        for device in drive.rig.devices
+        if device.kind == "combiner" and condition.of(device.about.name) is None
+    }
+    for device in unset.values():
+        reason = "nothing that charges reaches either side"
+        condition = _with(drive.rig, condition, Setting(device.about.name, "open", reason))
+    for surely in (True, False):
+        waiting = {n: d for n, d in unset.items() if condition.of(n).position == "open"}  # type: ignore[union-attr]
+        while waiting:
+            closing = _closing(drive, condition, waiting.values(), surely=surely)
+            if closing is None:
+                break
+            device, by = closing
+            name = device.about.name
+            reason = f"closes when {by} charges"
+            condition = _with(drive.rig, condition, Setting(name, "closed", reason, surely))
+            del waiting[name]
+    return condition
+
+
+def _closing(
+    drive: Drive, condition: Condition, waiting: Iterable[Device], *, surely: bool
+) -> tuple[Device, str] | None:
+    """A combiner that a charging source reaches, and that source."""
+    charging = {s.about.name for s in drive.rig.sources if s.kind in _CHARGES}
+    alive = drive.alive(opened(drive.rig, condition, surely=surely))
+    for device in waiting:
+        for end in ends(device):
+            by = next((name for name in alive.get(end, ()) if name in charging), None)
+            if by is not None:
+                return device, by
+    return None
+
+
+def _with(rig: Rig, condition: Condition, setting: Setting) -> Condition:
+    """The state with one setting set or changed."""
+    rest = (one for one in condition.settings if one.part != setting.part)
+    return replace(condition, settings=_in_order(rig, (*rest, setting)))

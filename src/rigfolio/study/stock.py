@@ -1,0 +1,63 @@
+"""What can be bought: the rating or the copper next to a figure."""
+
+from collections.abc import Callable
+
+from rigfolio.books.loader import (
+    Limit,
+    awg_sizes,
+    fuse_families,
+    metric_sizes,
+    next_down,
+    next_up,
+)
+from rigfolio.findings import Unknown
+from rigfolio.model.graph import Conductor, Device
+from rigfolio.units import Size
+
+_ANY = ("regular", "maxi", "midi", "terminal cube", "mega")
+"""Families for a fuse of which nothing is said, smallest bodies first."""
+
+
+def families(like: Device | None) -> tuple[str, ...]:
+    """The families that can stand in the place of a device."""
+    if like is None:
+        return _ANY
+    if like.family in fuse_families():
+        return (like.family,)
+    if like.kind == "breaker":
+        return ("breaker",)
+    return ("regular",) if like.in_slot else _ANY
+
+
+def rating_below(limit_a: float, like: Device | None = None) -> float | None:
+    """The largest rating in stock that is not above a limit [A]; None if all are."""
+    found = [rating for name in families(like) if (rating := next_down(limit_a, name)) is not None]
+    return max(found, default=None)
+
+
+def rating_above(current_a: float, like: Device | None = None) -> float | None:
+    """The smallest rating in stock that is not below a current [A]; None if all are."""
+    found = [rating for name in families(like) if (rating := next_up(current_a, name)) is not None]
+    return min(found, default=None)
+
+
+def sizes_like(wire: Conductor) -> tuple[Size, ...]:
+    """The sizes in stock, thinnest first, metric ones for a metric wire."""
+    is_metric = isinstance(wire.size, Size) and wire.size.awg is None
+    return metric_sizes() if is_metric else awg_sizes()
+
+
+def thinnest(
+    wire: Conductor, current_a: float, limit_of: Callable[[Conductor, Size], Limit | None]
+) -> Size | None:
+    """The thinnest stock size whose limit is not below a current; None if all are."""
+    for size in sizes_like(wire):
+        limit = limit_of(wire, size)
+        if limit is not None and limit.value >= current_a * (1.0 - 1e-9):
+            return size
+    return None
+
+
+def is_thicker(size: Size, wire: Conductor) -> bool:
+    """Whether a size holds more copper than a wire has."""
+    return not isinstance(wire.size, Unknown) and size.area_m2 > wire.size.area_m2 * (1.0 + 1e-9)

@@ -1,0 +1,46 @@
+"""Makes the documents of all examples anew under `out/`, and the pictures that the README shows.
+
+Run with `python tests/make_out.py`, then look at every page that changed before you commit.
+"""
+
+import sys
+from pathlib import Path
+
+HOME = Path(__file__).resolve().parents[1]
+sys.path.insert(0, str(HOME / "src"))
+
+STABLE = (".svg", ".pdf")
+"""Bytes that are the same on any machine; a PNG depends on the version of pillow."""
+
+
+def examples() -> list[Path]:
+    """The rig files that are printed: those that are not parts of another one."""
+    return sorted((HOME / "examples").glob("*.rig"))
+
+
+def documents(rig: Path) -> dict[str, bytes]:
+    """The documents of a rig by file name, those with stable bytes."""
+    from rigfolio.app import check, job_of
+    from rigfolio.printing import folio
+
+    result = check(f"examples/{rig.name}", text=rig.read_text(encoding="utf-8"))
+    made = folio(job_of(result))
+    return {name: content for name, content in made.items() if name.endswith(STABLE)}
+
+
+def main() -> None:
+    """Write every document, and take away those that are no longer made."""
+    for rig in examples():
+        folder = HOME / "out" / rig.stem
+        folder.mkdir(parents=True, exist_ok=True)
+        made = documents(rig)
+        for old in folder.iterdir():
+            if old.suffix in STABLE and old.name not in made:
+                old.unlink()
+        for name, content in made.items():
+            (folder / name).write_bytes(content)
+        sys.stdout.write(f"{folder.relative_to(HOME)}: {', '.join(sorted(made))}\n")
+
+
+if __name__ == "__main__":
+    main()

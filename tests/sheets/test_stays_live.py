@@ -1,0 +1,77 @@
+"""What stays live: one page that says the same as the study of the rig."""
+
+import sys
+from pathlib import Path
+
+# Test modules are imported by path, so a module beside them has to be pointed out.
+sys.path.append(str(Path(__file__).parent))
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from rigs_for_labels import BARE, FEW, NAMES, job_of, marsh_wren, off_paper, panel_of, words
+
+from rigfolio.app import check
+from rigfolio.app import job_of as job_of_result
+from rigfolio.draw.fit import overlaps
+from rigfolio.sheets import stays_live
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+
+
+@pytest.mark.parametrize("name", sorted(path.name for path in EXAMPLES.glob("*.rig")))
+def test_each_example_fits_one_page(name):
+    job = job_of_result(check(str(EXAMPLES / name)))
+    pages = stays_live.pages(job)
+    assert len(pages) == 1
+    assert overlaps(pages[0]) == ()
+    assert off_paper(pages[0]) == []
+    assert pages == stays_live.pages(job)
+    seen = words(pages)
+    assert "What is live in which state" in seen
+    assert "local code and licensed practice come first" in seen
+    assert "…" not in seen
+
+
+def test_the_words_of_the_switch_and_of_the_states():
+    seen = words(stays_live.pages(job_of_result(check(str(EXAMPLES / "marsh-wren-17.rig")))))
+    for phrase in (
+        "ON House battery B1 feeds Galley panel P1",
+        "OFF Galley panel P1 dead, unless Converter C1 is on. These stay live: Gas detector, "
+        "Breakaway brakes; the wires of House battery B1",
+        "P1 Galley panel dead LIVE: B1, U1, V1 LIVE: B1, C1, U1",
+        "J1.2.load Seven-way plug LIVE: B1, U1 LIVE: B1, U1, V1 LIVE: B1, C1, U1",
+        "With every disconnect open it is still fed by C1 Converter",
+    ):
+        assert phrase in seen
+
+
+def test_what_must_stay_on_and_has_no_source():
+    text = (
+        'rig "Off"\n    rules rv\nbattery B1 flooded, 100 Ah\ndisconnect S1 100 A\n'
+        "wire B1+ to S1.line 6 AWG red 1 ft\nbusbar N1 100 A\nwire N1 to B1- 6 AWG black 1 ft\n"
+        'circuit S1.load "Gas detector" fuse 3 A, always on\n    wire 16 AWG red 3 ft\n'
+        '    load "Detector" 0.1 A\n'
+    )
+    seen = words(stays_live.pages(job_of(text)))
+    assert "NO SOURCE on: B1" in seen
+    assert "Supplied, not in the text: stored (disconnects open, selectors off)" in seen
+
+
+def test_a_rig_with_nothing_but_a_battery():
+    assert "B1+ LIVE: B1" in words(stays_live.pages(job_of(BARE)))
+
+
+def test_a_survey_with_gaps_still_prints():
+    pages = stays_live.pages(marsh_wren())
+    assert len(pages) == 1
+    assert overlaps(pages[0]) == ()
+
+
+@FEW
+@given(slots=st.integers(1, 40), names=st.lists(NAMES, min_size=1, max_size=8))
+def test_any_names_fit(slots, names):
+    job = panel_of(slots, names * 8, paper="a4")
+    for page in stays_live.pages(job):
+        assert overlaps(page) == ()
+        assert off_paper(page) == []

@@ -1,0 +1,31 @@
+"""A study of a rig that a test writes down in the language."""
+
+from collections.abc import Callable
+
+import pytest
+from hypothesis import HealthCheck, settings
+
+from rigfolio.app import load
+from rigfolio.study.study import Study
+
+settings.register_profile(
+    "study",
+    derandomize=True,
+    deadline=None,
+    max_examples=100,
+    database=None,
+    suppress_health_check=[HealthCheck.too_slow],
+)
+
+
+@pytest.fixture(scope="session")
+def study_of() -> Callable[[str], Study]:
+    """Reads a text; an error in it fails the test."""
+
+    def read(text: str, book: str = "") -> Study:
+        _, rig, errors = load("case.rig", text)
+        assert rig is not None, errors
+        assert rig.problems == (), rig.problems
+        return Study(rig, book or rig.book)
+
+    return read

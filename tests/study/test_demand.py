@@ -1,0 +1,119 @@
+"""Demand against sums made by hand."""
+
+import pytest
+
+RIG = """rig "Demand"
+    system 12 V
+    rules rv
+battery B1 flooded, 100 Ah
+fuse F1 50 A on B1+
+charger C1 45 A
+solar U1 20 A
+alternator A1 30 A
+panel P1 6 slots of 20 A
+busbar D1 200 A
+busbar N1 200 A
+wire F1.load to D1 4 AWG red 1 ft
+wire D1 to P1 6 AWG red 1 ft, fuse 60 A at D1
+wire C1+ to D1 6 AWG red 1 ft, fuse 50 A at D1
+wire U1+ to D1 8 AWG red 1 ft, fuse 30 A at D1
+wire A1+ to D1 8 AWG red 1 ft, fuse 40 A at D1
+wire C1- to N1 6 AWG white 1 ft
+wire U1- to N1 8 AWG white 1 ft
+wire A1- to N1 8 AWG white 1 ft
+wire N1 to B1- 4 AWG white 1 ft
+circuit P1.1 "Lamps" fuse 5 A
+    wire 14 AWG blue 1 ft
+    load "Lamps" 24 W
+circuit P1.2 "Fridge" fuse 10 A
+    wire 14 AWG blue 1 ft
+    load "Fridge" 5 A, cyclic
+circuit P1.3 "Pump" fuse 10 A
+    wire 14 AWG blue 1 ft
+    load "Pump" 7 A, intermittent
+    load "Its lamp" 1 A, intermittent
+circuit P1.4 "Jack" fuse 20 A
+    wire 12 AWG blue 1 ft
+    load "Jack" 15 A, momentary
+circuit P1.5 "Heater" fuse 15 A
+    wire 14 AWG blue 1 ft
+    load "Pad" 1.2 ohm, intermittent
+"""
+
+
+def test_a_panel_counts_lasting_loads_and_the_largest_occasional_one(study_of):
+    # 24 W / 12 V + 5 A = 7 A that last; of 7, 1, 15 and 12 V / 1.2 ohm = 10 A the largest, 15 A,
+    # is more than a tenth of their 33 A.
+    demand = study_of(RIG).flows.demand("W2.fuse")
+    assert demand.loads_a == pytest.approx(7.0 + 15.0)
+    assert demand.steady_a == pytest.approx(7.0)
+    assert demand.connected_a == pytest.approx(7.0 + 33.0)
+
+
+def test_a_tenth_of_many_occasional_loads_counts_where_it_is_more(study_of):
+    circuits = "".join(
+        f'circuit P1.{n} "Jack" fuse 20 A\n    wire 12 AWG blue 1 ft\n    load 10 A, momentary\n'
+        for n in range(1, 13)
+    )
+    study = study_of(f"""rig "Many"
+    system 12 V
+    rules rv
+battery B1 flooded, 100 Ah
+panel P1 12 slots of 20 A
+busbar N1
+wire B1+ to P1 4 AWG red 1 ft, fuse 60 A at B1+
+wire N1 to B1- 4 AWG white 1 ft
+{circuits}""")
+    # 10 percent of 12 x 10 A.
+    assert study.flows.demand("W1.fuse").current_a == pytest.approx(12.0)
+
+
+def test_one_circuit_counts_in_full(study_of):
+    assert study_of(RIG).flows.demand("P1.3").current_a == pytest.approx(8.0)
+
+
+def test_chargers_add_up_where_they_can_run_together(study_of):
+    flows = study_of(RIG).flows
+    # Sun and shore: 20 + 45; sun and engine: 20 + 30.
+    assert flows.demand("F1").charge_a == pytest.approx(65.0)
+    assert flows.demand("F1").current_a == pytest.approx(65.0)
+    assert flows.demand("W3.fuse").charge_a == pytest.approx(45.0)
+    assert flows.demand("W2.fuse").charge_a == 0.0
+
+
+def test_a_return_carries_what_its_loads_draw(study_of):
+    assert study_of(RIG).flows.demand("W9").loads_a == pytest.approx(22.0)
+
+
+def test_a_source_with_a_limit_gives_no_more(study_of):
+    # The charger's own wire carries 22 A of loads at most 45 A, the solar one at most 20 A.
+    flows = study_of(RIG).flows
+    assert flows.demand("W4").loads_a == pytest.approx(20.0)
+
+
+def test_unknown_draws_are_named(study_of):
+    flows = study_of(RIG.replace('load "Jack" 15 A', 'load "Jack" ?')).flows
+    demand = flows.demand("W2.fuse")
+    assert demand.unknown == ("P1.4:1",)
+    assert demand.loads_a == pytest.approx(7.0 + 10.0)
+
+
+def test_pins_of_a_plug_are_counted_apart(study_of):
+    study = study_of("""rig "Plug"
+    system 12 V
+    rules rv
+battery B1 flooded, 100 Ah
+connector J1 4 pins
+load M1 6 A
+load M2 4 A
+wire B1+ to J1.1.line 12 AWG red 1 ft, fuse 15 A at B1+
+wire B1+ to J1.2.line 12 AWG red 1 ft, fuse 15 A at B1+
+wire J1.1.load to M1+ 12 AWG red 1 ft
+wire J1.2.load to M2+ 12 AWG red 1 ft
+wire M1- to J1.3.load 12 AWG white 1 ft
+wire M2- to J1.3.load 12 AWG white 1 ft
+wire J1.3.line to B1- 12 AWG white 1 ft
+""")
+    assert study.flows.demand("J1.1.line").current_a == pytest.approx(6.0)
+    assert study.flows.demand("J1.2.line").current_a == pytest.approx(4.0)
+    assert study.flows.demand("J1").current_a == pytest.approx(10.0)

@@ -1,0 +1,185 @@
+"""Voltage drop against a hand calculation and against an exact nodal solution."""
+
+from fractions import Fraction
+from math import sqrt
+
+import pytest
+
+from rigfolio.model.graph import Conductor
+from rigfolio.units import Size
+
+# NFPA 70-2023 chapter 9 table 8, uncoated stranded copper at 75 °C, ohm per 1000 ft (seen).
+OHM_PER_KFT = {"14": 3.14, "12": 1.98, "10": 1.24, "6": 0.491}
+# IEC 60228 class 5 plain copper at 20 °C, ohm per km (seen).
+OHM_PER_KM = {"2.5": 7.98, "10": 1.91}
+
+RADIAL = """rig "Radial"
+    system 12 V
+    rules rv
+    ambient 30 degC
+battery B1 flooded, 100 Ah
+fuse F1 50 A on B1+
+panel P1 4 slots of 20 A
+busbar N1 100 A
+wire F1.load to P1 6 AWG red 10 ft
+wire N1 to B1- 6 AWG white 12 ft
+circuit P1.1 "Pump" fuse 15 A
+    wire 14 AWG blue 20 ft
+    load "Pump" 5 A
+circuit P1.2 "Lamps" fuse 15 A
+    wire 12 AWG brown 8 ft
+    load "Lamp" 2 A
+    wire 14 AWG brown 6 ft
+    load "Lamp" 1 A
+"""
+
+
+def hot(ohm_75, rated_c, current_a, limit_a, ambient_c=30.0):
+    """FAA AC 43.13-1B 11-66d(6): T2 = T1 + (TR - T1) sqrt(I / Imax) (memory); 234.5 for copper."""
+    temperature_c = ambient_c + (rated_c - ambient_c) * sqrt(current_a / limit_a)
+    return ohm_75 * (234.5 + temperature_c) / (234.5 + 75.0)
+
+
+def test_radial_rig_by_hand(study_of):
+    study = study_of(RADIAL)
+    # Limits by NFPA 70: 6 AWG at 75 °C carries 65 A, 14 AWG 15 A, 12 AWG 20 A.
+    feeder = hot(OHM_PER_KFT["6"], 75.0, 8.0, 65.0) / 1000
+    pump = hot(OHM_PER_KFT["14"], 75.0, 5.0, 15.0) / 1000
+    near = hot(OHM_PER_KFT["12"], 75.0, 3.0, 20.0) / 1000
+    far = hot(OHM_PER_KFT["14"], 75.0, 1.0, 15.0) / 1000
+    trunk = 8.0 * feeder * (10 + 12)
+    by_hand = {
+        "P1.1:1": trunk + 5.0 * pump * 2 * 20,
+        "P1.2:1": trunk + 3.0 * near * 2 * 8,
+        "P1.2:2": trunk + 3.0 * near * 2 * 8 + 1.0 * far * 2 * 6,
+    }
+    for load in study.rig.loads:
+        drop = study.drops.of(load)
+        assert drop is not None
+        # The table is rounded to three figures, and its strands are laid a little differently.
+        assert drop.volts == pytest.approx(by_hand[load.about.name], rel=0.015)
+        assert drop.share == drop.volts / 12.0
+
+
+def test_metric_wire_by_hand(study_of):
+    study = study_of("""rig "Metric"
+    system 24 V
+    rules vehicle
+    ambient 20 degC
+    insulation 105 degC
+battery B1 lithium, 100 Ah
+load M1 "Heater" 8 A
+wire B1+ to M1+ 2.5 mm2 red 6 m, fuse 15 A at B1+
+wire M1- to B1- 10 mm2 black 5 m
+""")
+    # FAA AC 43.13-1B table 11-3: 15 A for 2.5 mm² (14 AWG below it), 50 A for 10 mm² (8 AWG).
+    cold = (234.5 + 20.0) / (234.5 + 75.0)
+    out = hot(OHM_PER_KM["2.5"] / cold, 105.0, 8.0, 15.0, 20.0) * 6 / 1000
+    back = hot(OHM_PER_KM["10"] / cold, 105.0, 8.0, 50.0, 20.0) * 5 / 1000
+    drop = study.drops.of(study.rig.loads[0])
+    assert drop is not None
+    assert drop.volts == pytest.approx(8.0 * (out + back), rel=1e-3)
+    assert drop.nominal_v == 24.0
+
+
+def solved(study, wires, currents):
+    """Volts of every terminal below the source, by exact elimination of the nodal equations.
+
+    `wires` give (one end, other end, ohm), `currents` what is drawn from a terminal; plus and minus
+    posts are held at 0, so that the plus side comes out as what it loses, and so does the minus.
+    """
+    ends = sorted({end for one, two, _ in wires for end in (one, two)} - {"B1+", "B1-"})
+    place = {end: number for number, end in enumerate(ends)}
+    rows = [[Fraction(0)] * (len(ends) + 1) for _ in ends]
+    for one, two, ohm in wires:
+        siemens = 1 / Fraction(ohm)
+        for here, there in ((one, two), (two, one)):
+            if here in place:
+                rows[place[here]][place[here]] += siemens
+                if there in place:
+                    rows[place[here]][place[there]] -= siemens
+    for end, current in currents.items():
+        rows[place[end]][-1] += Fraction(current)
+    for pivot in range(len(ends)):
+        swap = next(row for row in range(pivot, len(ends)) if rows[row][pivot] != 0)
+        rows[pivot], rows[swap] = rows[swap], rows[pivot]
+        lead = rows[pivot][pivot]
+        rows[pivot] = [value / lead for value in rows[pivot]]
+        for row in range(len(ends)):
+            factor = rows[row][pivot]
+            if row != pivot and factor != 0:
+                rows[row] = [a - factor * b for a, b in zip(rows[row], rows[pivot], strict=True)]
+    return {end: float(rows[place[end]][-1]) for end in ends}
+
+
+def test_radial_rig_by_an_exact_nodal_solution(study_of):
+    study = study_of("""rig "Tree"
+    system 12 V
+    rules rv
+battery B1 flooded, 100 Ah
+busbar D1 100 A
+busbar D2 100 A
+busbar N1 100 A
+busbar N2 100 A
+load M1 3 A
+load M2 4 A
+load M3 5 A
+wire B1+ to D1 6 AWG red 9 ft
+wire D1 to D2 10 AWG red 7 ft
+wire D1 to M1+ 14 AWG red 5 ft
+wire D2 to M2+ 12 AWG red 4 ft
+wire D2 to M3+ 12 AWG red 11 ft
+wire M1- to N1 14 AWG white 5 ft
+wire M2- to N2 12 AWG white 4 ft
+wire M3- to N2 10 AWG white 11 ft
+wire N2 to N1 8 AWG white 7 ft
+wire N1 to B1- 6 AWG white 9 ft
+""")
+    through = {"W1": 12, "W2": 9, "W3": 3, "W4": 4, "W5": 5,
+               "W6": 3, "W7": 4, "W8": 5, "W9": 9, "W10": 12}  # fmt: skip
+    wires = []
+    for wire in study.rig.conductors:
+        assert isinstance(wire, Conductor)
+        assert isinstance(wire.size, Size)
+        wires.append((wire.a, wire.b, study.drops.ohm(wire, float(through[wire.name]), wire.size)))
+    draws = {"M1": 3, "M2": 4, "M3": 5}
+    lost = solved(study, wires, {f"{name}{sign}": a for name, a in draws.items() for sign in "+-"})
+    for load in study.rig.loads:
+        drop = study.drops.of(load)
+        assert drop is not None
+        assert drop.volts == pytest.approx(lost[load.plus] + lost[load.minus], rel=1e-9)
+
+
+def test_unknown_length_gives_no_drop(study_of):
+    study = study_of(RADIAL.replace("blue 20 ft", "blue ? ft"))
+    drops = {load.about.name: study.drops.of(load) for load in study.rig.loads}
+    assert drops["P1.1:1"] is None
+    assert drops["P1.2:1"] is not None
+
+
+def test_two_conductors_side_by_side_lose_half(study_of):
+    text = """rig "Pair"
+    system 12 V
+    rules rv
+battery B1 flooded, 100 Ah
+load M1 6 A
+wire B1+ to M1+ 10 AWG red 10 ft{pair}, fuse 20 A at B1+
+wire M1- to B1- 10 AWG white 10 ft{pair}
+"""
+    one = study_of(text.format(pair=""))
+    two = study_of(text.format(pair=", 2 conductors in parallel"))
+    single, pair = (study.drops.of(study.rig.loads[0]) for study in (one, two))
+    assert single is not None
+    assert pair is not None
+    # Each of the two carries half and stays cooler, so it is a little less than half.
+    assert 0.45 * single.volts < pair.volts < 0.5 * single.volts
+
+
+def test_a_panel_feeder_by_hand(study_of):
+    study = study_of(RADIAL)
+    drop = study.drops.feeder(study.rig.panels[0])
+    assert drop is not None
+    ohm = hot(OHM_PER_KFT["6"], 75.0, 8.0, 65.0) / 1000
+    assert drop.volts == pytest.approx(8.0 * ohm * 22, rel=0.015)
+    assert drop.worst is not None
+    assert drop.worst.name == "W2"

@@ -1,0 +1,79 @@
+"""What can come back through a return, against figures worked out by hand."""
+
+import math
+
+import pytest
+
+RIG = """rig "Returns"
+    system 12 V
+    rules rv
+battery B1 flooded, 100 Ah
+charger C1 45 A
+fuse F1 50 A on B1+
+panel P1 6 slots of 20 A, negative R1
+busbar R1
+busbar N1 200 A
+chassis G1
+wire F1.load to P1 6 AWG red 1 ft
+wire C1+ to P1 6 AWG red 1 ft, fuse 50 A at P1
+wire C1- to N1 6 AWG white 1 ft
+wire R1 to N1 10 AWG white 1 ft
+wire N1 to B1- 6 AWG white 1 ft
+wire N1 to G1 8 AWG green 1 ft
+circuit P1.1 "Lamps" fuse 5 A
+    wire 14 AWG blue 1 ft
+    load "Lamps" 1 A
+circuit P1.2 "Fan" fuse 10 A
+    wire 14 AWG blue 1 ft
+    load "Fan" 1 A
+    return 14 AWG white 1 ft
+circuit P1.3 "Jack" fuse 20 A
+    wire 12 AWG blue 1 ft
+    load "Jack" 1 A
+    return to G1
+"""
+
+
+def test_by_hand(study_of):
+    returns = study_of(RIG).returns
+    most = {name: back.current_a for name, back in returns.items()}
+    assert most["P1.2/1R"] == pytest.approx(10.0)
+    # 5 A and 10 A come by the bar of the panel.
+    assert most["W4"] == pytest.approx(15.0)
+    # By the frame comes the circuit that returns there.
+    assert most["W6"] == pytest.approx(20.0)
+    # From the battery all three, 35 A, which is less than its fuse; the charger drives 45 A into
+    # the battery, and that comes back here as well.
+    assert most["W5"] == pytest.approx(45.0)
+    assert most["W3"] == pytest.approx(45.0)
+
+
+def test_the_bond_of_a_frame_that_nothing_uses_carries_nothing(study_of):
+    returns = study_of(RIG.replace("    return to G1\n", "")).returns
+    assert returns["W6"].current_a == 0.0
+
+
+def test_assumed_returns_are_left_to_their_wires(study_of):
+    study = study_of(RIG)
+    assumed = [wire.name for wire in study.rig.conductors if wire.assumed]
+    assert assumed == ["P1.1/1R"]
+    assert "P1.1/1R" not in study.returns
+
+
+def test_without_a_fuse_nothing_bounds_it(study_of):
+    study = study_of("""rig "Bare"
+    rules rv
+battery B1 100 Ah
+load M1 5 A
+wire B1+ to M1+ 10 AWG red 1 ft
+wire M1- to B1- 10 AWG white 1 ft
+""")
+    assert math.isinf(study.returns["W2"].current_a)
+
+
+def test_two_ways_back_are_each_taken_to_carry_what_comes_that_way(study_of):
+    study = study_of(RIG + "wire B1- to G1 8 AWG green 1 ft\n")
+    most = {name: back.current_a for name, back in study.returns.items()}
+    # The jack's current has a way of its own now; the bar keeps the others.
+    assert most["W7"] == pytest.approx(20.0)
+    assert most["W5"] == pytest.approx(15.0)

@@ -1,0 +1,141 @@
+"""What a state means: what the text says, and what the habits of the trade fill in."""
+
+import pytest
+
+from rigfolio.app import load
+from rigfolio.study.states import IN_USE, opened, settings_words, states_of
+from rigfolio.study.study import Study
+
+HEAD = 'rig "T"\n    system 12 V\n    rules rv\n'
+WIRED = (
+    "battery B1 flooded, 100 Ah\n"
+    "disconnect S1 100 A\n"
+    "panel P1 4 slots\n"
+    "busbar N1 100 A\n"
+    "wire B1+ to S1.line 6 AWG red 1 ft\n"
+    "wire S1.load to P1 6 AWG red 1 ft\n"
+    "wire N1 to B1- 6 AWG black 1 ft\n"
+)
+CHARGER = (
+    "charger C1 30 A\nwire C1+ to P1 8 AWG red 1 ft, fuse 40 A at P1\n"
+    "wire C1- to N1 8 AWG black 1 ft\n"
+)
+SOLAR = "solar U1 15 A\nwire U1+ to B1+ 10 AWG red 1 ft\nwire U1- to N1 10 AWG black 1 ft\n"
+VEHICLE = (
+    "vehicle V1\nconnector J1 7 pins\n"
+    "wire V1+ to J1.2.line 10 AWG black 9 ft, fuse 30 A at V1+\n"
+    "wire J1.2.load to B1+ 10 AWG black 6 ft\n"
+    "wire V1- to J1.5.line 10 AWG white 9 ft\nwire J1.5.load to N1 10 AWG white 3 ft\n"
+)
+ENGINE = "alternator A1 60 A\nwire A1+ to B1+ 6 AWG red 3 ft\nwire A1- to N1 6 AWG black 3 ft\n"
+
+
+def study_of(*parts):
+    _, rig, errors = load("t.rig", HEAD + "".join(parts))
+    assert errors == ()
+    return Study(rig, rig.book)
+
+
+def by_name(study):
+    return {state.name: state for state in states_of(study)}
+
+
+def position(state, part):
+    setting = state.of(part)
+    return setting.position, setting.is_sure
+
+
+def test_a_battery_and_a_disconnect_are_stored_or_in_use():
+    states = by_name(study_of(WIRED))
+    assert list(states) == ["stored", IN_USE]
+    assert position(states["stored"], "S1") == ("open", True)
+    assert position(states[IN_USE], "S1") == ("closed", True)
+
+
+@pytest.mark.parametrize(
+    ("parts", "name", "on"),
+    [(CHARGER, "shore", "C1"), (SOLAR, "sun", "U1"), (VEHICLE, "towing", "V1"),
+     (ENGINE, "engine", "A1")],
+)  # fmt: skip
+def test_a_source_runs_in_its_own_state(parts, name, on):
+    states = by_name(study_of(WIRED, parts))
+    assert position(states[name], on) == ("on", True)
+    assert position(states[name], "S1") == ("closed", True)
+    stored = position(states["stored"], on)
+    assert stored == (("on", False) if on == "U1" else ("off", True))
+
+
+def test_a_plug_goes_with_its_vehicle():
+    states = by_name(study_of(WIRED, VEHICLE))
+    assert position(states["towing"], "J1") == ("closed", True)
+    assert position(states["stored"], "J1") == ("open", True)
+    assert "J1 unplugged" in settings_words(study_of(WIRED, VEHICLE).rig, states["stored"])
+
+
+def test_the_text_goes_before_and_is_not_doubled():
+    said = "state parked S1 open, C1 off\nstate plugged S1 closed, C1 on\n"
+    states = by_name(study_of(WIRED, CHARGER, SOLAR, said))
+    # Stored and shore are there under names of the text; only the sun is not.
+    assert list(states) == ["parked", "plugged", "sun"]
+    assert states["parked"].of("C1").is_stated
+    assert not states["parked"].of("U1").is_sure
+    assert not states["sun"].is_stated
+
+
+def test_a_state_with_a_known_name_is_filled_in_by_that_name():
+    state = by_name(study_of(WIRED, CHARGER, "state stored C1 on\n"))["stored"]
+    assert position(state, "C1") == ("on", True)
+    assert position(state, "S1") == ("open", True)
+    assert state.is_stated
+
+
+def test_what_nobody_knows_counts_both_ways():
+    study = study_of(WIRED, SOLAR, "state parked S1 open\n")
+    parked = by_name(study)["parked"]
+    assert opened(study.rig, parked).sources == frozenset()
+    assert opened(study.rig, parked, surely=True).sources == {"U1"}
+
+
+TWO_BANKS = (
+    "battery B1 agm, 90 Ah\nbattery B2 agm, 200 Ah\nselector X1 300 A\ncombiner Q1 200 A\n"
+    "busbar N1 100 A\npanel P1 4 slots\nalternator A1 60 A\n"
+    "wire B1+ to X1.1 2 AWG red 1 ft\nwire B2+ to X1.2 2 AWG red 1 ft\n"
+    "wire X1.common to P1 2 AWG red 1 ft\nwire B1+ to Q1.1 4 AWG red 1 ft\n"
+    "wire Q1.2 to B2+ 4 AWG red 1 ft\nwire A1+ to B2+ 4 AWG red 1 ft\n"
+    "wire B1- to N1 2 AWG black 1 ft\nwire B2- to N1 2 AWG black 1 ft\n"
+    "wire A1- to N1 4 AWG black 1 ft\n"
+)
+
+
+def test_a_combiner_closes_when_something_charges_either_side():
+    study = study_of(TWO_BANKS, "state laid-up X1 off, A1 off\nstate motoring X1 2, A1 on\n")
+    states = by_name(study)
+    assert position(states["laid-up"], "Q1") == ("open", True)
+    assert position(states["motoring"], "Q1") == ("closed", True)
+    assert "A1" in states["motoring"].of("Q1").reason
+
+
+def test_a_combiner_may_close_where_something_may_charge():
+    states = by_name(study_of(TWO_BANKS, "state sailing X1 2\n"))
+    assert position(states["sailing"], "Q1") == ("closed", False)
+
+
+@pytest.mark.parametrize(
+    ("word", "cut"), [("1", {"X1.2"}), ("2", {"X1.1"}), ("both", set()), ("off", {"X1.1", "X1.2"})]
+)
+def test_positions_of_a_selector(word, cut):
+    study = study_of(TWO_BANKS, f"state here X1 {word}, A1 off\n")
+    assert opened(study.rig, by_name(study)["here"]).edges == {*cut, "Q1"}
+
+
+def test_a_selector_that_is_not_spoken_of_may_stand_anywhere():
+    study = study_of(TWO_BANKS, "state here A1 off\n")
+    here = by_name(study)["here"]
+    assert opened(study.rig, here).edges == {"Q1"}
+    assert opened(study.rig, here, surely=True).edges == {"Q1", "X1.1", "X1.2"}
+
+
+def test_every_setting_says_why():
+    for state in states_of(study_of(WIRED, CHARGER, SOLAR, VEHICLE, ENGINE)):
+        assert state.how
+        assert all(setting.reason for setting in state.settings)

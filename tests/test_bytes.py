@@ -1,0 +1,39 @@
+"""The same text gives the same bytes: in another process, with another hash seed and zone."""
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+ROOT = Path(__file__).parents[1]
+EXAMPLE = ROOT / "examples" / "marsh-wren-17.rig"
+SETTINGS = (
+    {"PYTHONHASHSEED": "1", "TZ": "UTC", "LC_ALL": "C"},
+    {"PYTHONHASHSEED": "4242", "TZ": "Pacific/Auckland", "SOURCE_DATE_EPOCH": "1000000000"},
+)
+
+
+def made(folder, settings):
+    environment = {**os.environ, "PYTHONPATH": str(ROOT / "src"), **settings}
+    for arguments in (
+        ("folio", EXAMPLE.name, "-o", str(folder)),
+        ("check", EXAMPLE.name),
+        ("check", "--format", "json", EXAMPLE.name),
+    ):
+        done = subprocess.run(
+            [sys.executable, "-m", "rigfolio", *arguments],
+            cwd=EXAMPLE.parent, env=environment, capture_output=True, check=False, timeout=120,
+        )  # fmt: skip
+        assert done.returncode < 2, done.stderr.decode()
+        if arguments[0] == "check":
+            (folder / f"said-{len(arguments)}").write_bytes(done.stdout)
+    return {path.name: path.read_bytes() for path in folder.iterdir()}
+
+
+def test_two_processes_give_the_same_bytes(tmp_path):
+    one, two = (made(tmp_path / f"{place}", setting) for place, setting in enumerate(SETTINGS))
+    assert sorted(one) == sorted(two)
+    assert len(one) == 10
+    for name, content in one.items():
+        assert content == two[name], name
+        assert content

@@ -1,0 +1,297 @@
+"""Documents as files: which, where, whole or not at all; read back with an independent reader."""
+
+import re
+from io import BytesIO
+from pathlib import Path
+from xml.etree import ElementTree
+
+import pypdf
+import pytest
+from PIL import Image
+
+from rigfolio import printing, writing
+from rigfolio.app import check
+from rigfolio.cli import main
+
+RIG = """\
+rig "Plover"
+    system   12 V
+    rules    rv
+    revised  2026-03-14
+battery B1 "House" 105 Ah, internal 10 mohm
+fuse    F1 50 A, on B1+
+panel   P1 "Galley" 6 slots of 20 A, pitch 14 mm
+busbar  N1
+wire F1 to P1  6 AWG red 4 ft
+wire B1- to N1 6 AWG black 4 ft
+circuit P1.4 "Fan"   fuse 7.5 A
+    wire  16 AWG red/black 14 ft
+    load  "Fan" 2 A
+slot P1.6 spare
+"""
+BROKEN = RIG.replace("105 Ah", "105 Ahr")
+DOCUMENTS = [
+    "colour-legend.pdf",
+    "folio.pdf",
+    "panel-directory.pdf",
+    "schematic.pdf",
+    "schematic.png",
+    "schematic.svg",
+    "slot-labels.pdf",
+    "wire-tags.pdf",
+]
+ONE = {
+    "labels": "slot-labels.pdf",
+    "tags": "wire-tags.pdf",
+    "legend": "colour-legend.pdf",
+    "directory": "panel-directory.pdf",
+    "draw": "schematic.svg",
+}
+
+
+@pytest.fixture(autouse=True)
+def _rig(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    Path("plover.rig").write_text(RIG, encoding="utf-8")
+
+
+def everything():
+    """Every file below the working folder with its content."""
+    return {str(path): path.read_bytes() for path in sorted(Path().rglob("*")) if path.is_file()}
+
+
+def names(folder):
+    return sorted(path.name for path in Path(folder).iterdir())
+
+
+def pdf_texts(path):
+    return [page.extract_text() for page in pypdf.PdfReader(path).pages]
+
+
+class TestFolio:
+    def test_documents(self, capsys):
+        assert main(["folio", "plover.rig"]) == 0
+        assert names("out/plover") == DOCUMENTS
+        out, err = capsys.readouterr()
+        assert sorted(out.split()) == [f"out/plover/{name}" for name in DOCUMENTS]
+        assert "under rule book rv" in err
+        assert "licensed practice" in err
+
+    def test_another_folder(self):
+        assert main(["folio", "plover.rig", "-o", "a/b"]) == 0
+        assert names("a/b") == DOCUMENTS
+        assert not Path("out").exists()
+
+    def test_bound_folio_lists_its_sheets_by_page(self):
+        main(["folio", "plover.rig"])
+        texts = pdf_texts("out/plover/folio.pdf")
+        reader = pypdf.PdfReader("out/plover/folio.pdf")
+        starts = {
+            item.title: reader.get_destination_page_number(item) + 1 for item in reader.outline
+        }
+        titles = ["Panel directory", "Slot labels", "Wire tags", "Colours and circuits"]
+        for title in titles:
+            assert re.search(rf"{title}\s+{starts[title]}\b", texts[0])
+        assert list(starts).index("Cover") == 0
+        assert reader.metadata.title == "Plover: folio"
+
+    def test_every_page_bears_rig_revision_book_and_digest(self):
+        main(["folio", "plover.rig"])
+        digest = check("plover.rig").digest
+        checked = 0
+        for path in sorted(Path("out/plover").glob("*.pdf")):
+            for text in pdf_texts(path):
+                for part in ("Plover", "2026-03-14", "rv", digest):
+                    assert part in text, (path, part)
+                checked += 1
+        assert checked >= 10
+
+    def test_findings_are_on_the_first_page(self):
+        text = RIG.replace("fuse 7.5 A", "fuse 20 A")
+        Path("plover.rig").write_text(text, encoding="utf-8")
+        assert main(["folio", "plover.rig"]) == 0
+        first = " ".join(pdf_texts("out/plover/folio.pdf")[0].split())
+        assert "20 A fuse, 16 AWG may carry 8 A" in first
+        assert "DANGER" in first
+
+    def test_another_rule_book_is_the_one_on_paper(self):
+        main(["folio", "plover.rig", "--rules", "boat"])
+        for text in pdf_texts("out/plover/folio.pdf"):
+            assert "rule book boat" in " ".join(text.split())
+
+
+class TestOneDocument:
+    @pytest.mark.parametrize(("command", "name"), ONE.items())
+    def test_default_place(self, command, name, capsys):
+        assert main([command, "plover.rig"]) == 0
+        assert capsys.readouterr().out == f"out/plover/{name}\n"
+        assert list(everything()) == [f"out/plover/{name}", "plover.rig"]
+
+    @pytest.mark.parametrize(("command", "name"), ONE.items())
+    def test_same_bytes_as_in_the_folio(self, command, name):
+        main([command, "plover.rig", "-o", "one/"])
+        main(["folio", "plover.rig"])
+        assert Path("one", name).read_bytes() == Path("out/plover", name).read_bytes()
+
+    def test_svg(self):
+        main(["draw", "plover.rig", "-o", "x.svg"])
+        assert ElementTree.parse("x.svg").getroot().tag == "{http://www.w3.org/2000/svg}svg"
+
+    def test_svg_bears_rig_revision_book_and_digest(self):
+        main(["draw", "plover.rig", "-o", "x.svg"])
+        said = " ".join(ElementTree.parse("x.svg").getroot().itertext())
+        for part in ("Plover", "2026-03-14", "rule book rv", check("plover.rig").digest):
+            assert part in said
+
+    def test_png(self):
+        main(["draw", "plover.rig", "--format", "png", "-o", "x.png"])
+        with Image.open("x.png") as image:
+            assert image.format == "PNG"
+            assert min(image.size) > 500
+
+    @pytest.mark.parametrize("arguments", [("-o", "x.pdf"), ("--format", "pdf", "-o", "x")])
+    def test_pdf(self, arguments):
+        assert main(["draw", "plover.rig", *arguments]) == 0
+        assert len(pdf_texts(arguments[-1])) >= 1
+
+    def test_folder_that_exists(self):
+        Path("there").mkdir()
+        main(["tags", "plover.rig", "-o", "there"])
+        assert names("there") == ["wire-tags.pdf"]
+
+    def test_markup_in_a_label_stays_text(self):
+        text = RIG.replace('"Fan"   fuse', "\"<script>x</script> & 'y'\"   fuse")
+        Path("plover.rig").write_text(text, encoding="utf-8")
+        assert main(["folio", "plover.rig"]) == 0
+        root = ElementTree.parse("out/plover/schematic.svg").getroot()
+        assert not [node for node in root.iter() if "script" in node.tag]
+
+
+class TestRefused:
+    @pytest.mark.parametrize("command", [*ONE, "folio"])
+    def test_text_not_understood_writes_nothing(self, command, capsys):
+        Path("plover.rig").write_text(BROKEN, encoding="utf-8")
+        assert main([command, "plover.rig"]) == 2
+        out, err = capsys.readouterr()
+        assert out == ""
+        assert "error[unknown-unit]" in err
+        assert list(everything()) == ["plover.rig"]
+
+    @pytest.mark.parametrize(
+        ("arguments", "rule"),
+        [
+            (("tags", "plover.rig", "-o", "x.svg"), "format-not-plain"),
+            (("draw", "plover.rig", "--format", "svg", "-o", "x.pdf"), "format-not-plain"),
+            (("draw", "plover.rig", "-o", "x.jpg"), "format-not-plain"),
+            (("draw", "plover.rig", "--format", "svg", "-o", "plover.rig"), "would-overwrite"),
+            (("draw", "plover.rig", "--format", "svg", "-o", "link"), "would-overwrite"),
+            (("folio", "plover.rig", "-o", "plover.rig"), "file-not-written"),
+            (("folio", "plover.rig", "-o", "/dev/null/x"), "file-not-written"),
+            (("folio", "plover.rig", "-o", "full"), "file-not-written"),
+            (("tags", "plover.rig", "-o", "/dev/full"), "file-not-written"),
+            (("tags", "plover.rig", "-o", "x" * 300 + ".pdf"), "file-not-written"),
+            (("tags", "plover.rig", "-o", "a\0.pdf"), "file-not-written"),
+        ],
+    )
+    def test_place(self, arguments, rule, capsys):
+        Path("link").symlink_to("plover.rig")
+        Path("full/folio.pdf").mkdir(parents=True)
+        before = everything()
+        assert main(arguments) == 2
+        assert f"error[{rule}]" in capsys.readouterr().err
+        assert everything() == before
+
+    def test_folder_without_permission(self, open_folder, without_privileges, capsys):
+        (open_folder / "plover.rig").write_text(RIG, encoding="utf-8")
+        assert main(["folio", "plover.rig", "-o", "open"]) == 0
+        (open_folder / "shut").mkdir(mode=0o555)
+        with without_privileges():
+            assert main(["folio", "plover.rig", "-o", "shut"]) == 2
+        assert "permission denied" in capsys.readouterr().err
+        assert list((open_folder / "shut").iterdir()) == []
+
+
+class TestWholeOrNotAtAll:
+    def test_failing_sheet_leaves_the_last_good_documents(self, monkeypatch, capsys):
+        main(["folio", "plover.rig"])
+        before = everything()
+
+        def fail(job):
+            raise ArithmeticError("no room")
+
+        monkeypatch.setattr("rigfolio.sheets.wire_tags.pages", fail)
+        assert main(["folio", "plover.rig"]) == 3
+        assert "no document was changed" in capsys.readouterr().err
+        assert everything() == before
+
+    @pytest.mark.parametrize("failing", range(3))
+    def test_failing_replacement_is_undone(self, failing, monkeypatch):
+        Path("old").mkdir()
+        for name in ("a", "b"):
+            Path("old", name).write_bytes(b"before")
+        before = everything()
+        real, calls = Path.replace, []
+
+        def replace(self, target):
+            calls.append(target)
+            if len(calls) == failing + 1:
+                raise PermissionError(13, "held open", str(target))
+            return real(self, target)
+
+        monkeypatch.setattr(Path, "replace", replace)
+        contents = {Path("old", name): b"after" for name in ("a", "b", "c")}
+        with pytest.raises(PermissionError):
+            writing.write_all(contents)
+        assert everything() == before
+
+    def test_failing_disk_leaves_no_part(self, monkeypatch):
+        def full(number):
+            raise OSError(28, "No space left on device")
+
+        monkeypatch.setattr("rigfolio.writing.os.fsync", full)
+        before = everything()
+        with pytest.raises(OSError, match="No space left"):
+            writing.write_all({Path("new/deep/a"): b"x", Path("b"): b"y"})
+        assert everything() == before
+        assert not Path("new").exists()
+
+    def test_link_is_followed(self):
+        Path("far").mkdir()
+        Path("far/real").write_bytes(b"before")
+        Path("near").symlink_to("far/real")
+        writing.write_all({Path("near"): b"after"})
+        assert Path("near").is_symlink()
+        assert Path("far/real").read_bytes() == b"after"
+
+    def test_mode_is_that_of_any_new_file(self):
+        Path("plain").write_bytes(b"")
+        writing.write_all({Path("made"): b"x"})
+        assert Path("made").stat().st_mode == Path("plain").stat().st_mode
+
+
+@pytest.mark.parametrize(
+    ("file", "folder"),
+    [
+        ("plover.rig", "out/plover"),
+        ("a/b.c.rig", "out/b.c"),
+        ("-", "out/rig"),
+        ("noend", "out/noend"),
+        (".rig", "out/.rig"),
+    ],
+)
+def test_folder_of(file, folder):
+    assert printing.folder_of(file) == Path(folder)
+
+
+def test_image_of_a_large_drawing_keeps_within_bounds(monkeypatch):
+    from rigfolio.app import job_of
+    from rigfolio.draw.image import LARGEST_PIXELS
+    from rigfolio.draw.page import Page
+    from rigfolio.sheets import schematic
+
+    monkeypatch.setattr(schematic, "pages", lambda job: (Page(2000.0, 1500.0, ()),))
+    content = printing.drawing(job_of(check("plover.rig")), "png")
+    with Image.open(BytesIO(content)) as image:
+        wide, high = image.size
+    assert 0.9 * LARGEST_PIXELS < wide * high <= LARGEST_PIXELS
+    assert wide / high == pytest.approx(4 / 3, rel=0.001)
