@@ -9,6 +9,8 @@ from pathlib import Path
 HOME = Path(__file__).resolve().parents[1]
 sys.path.insert(0, str(HOME / "src"))
 
+SHOWN = "marsh-wren-17"
+WIDE_PX, NARROW_PX = 1600, 900
 STABLE = (".svg", ".pdf")
 """Bytes that are the same on any machine; a PNG depends on the version of pillow."""
 
@@ -16,6 +18,23 @@ STABLE = (".svg", ".pdf")
 def examples() -> list[Path]:
     """The rig files that are printed: those that are not parts of another one."""
     return sorted((HOME / "examples").glob("*.rig"))
+
+
+def pictures() -> dict[str, bytes]:
+    """The pictures that the README shows, by file name."""
+    from rigfolio.app import check, job_of
+    from rigfolio.draw.image import write_png
+    from rigfolio.printing import Documents
+
+    rig = HOME / "examples" / f"{SHOWN}.rig"
+    whole = Documents(job_of(check(f"examples/{rig.name}", text=rig.read_text(encoding="utf-8"))))
+    made = {}
+    for name in ("schematic", "slot_labels", "wire_tags", "colour_legend", "cover"):
+        page = whole.pages(name)[0]
+        width = WIDE_PX if page.width_mm > page.height_mm else NARROW_PX
+        dpi = round(width / page.width_mm * 25.4)
+        made[f"{SHOWN}-{name.replace('_', '-')}.png"] = write_png(page, dpi)
+    return made
 
 
 def documents(rig: Path) -> dict[str, bytes]:
@@ -40,6 +59,10 @@ def main() -> None:
         for name, content in made.items():
             (folder / name).write_bytes(content)
         sys.stdout.write(f"{folder.relative_to(HOME)}: {', '.join(sorted(made))}\n")
+    folder = HOME / "out" / "pictures"
+    folder.mkdir(exist_ok=True)
+    for name, content in pictures().items():
+        (folder / name).write_bytes(content)
 
 
 if __name__ == "__main__":

@@ -38,6 +38,7 @@ DOCUMENTS = [
     "schematic.png",
     "schematic.svg",
     "slot-labels.pdf",
+    "what-stays-live.pdf",
     "wire-tags.pdf",
 ]
 ONE = {

@@ -22,6 +22,8 @@ if TYPE_CHECKING:
 _COMMANDS = {
     "check": "judge rig files under their rule book",
     "explain": "say what a rule forbids and why, or list all rules",
+    "isolate": "say what to open to make a panel or part dead, and what stays live then",
+    "live": "say what is alive in which state of the rig, and what must stay on but does not",
     "draw": "draw the schematic",
     "labels": "print the labels of the panel's slots",
     "tags": "print the tags for both ends of every wire",
@@ -144,6 +146,14 @@ def _arguments(name: str, parser: argparse.ArgumentParser) -> None:
         parser.add_argument("--format", choices=("text", "json"), default="text")
         parser.set_defaults(run=_check)
         return
+    if name in ("isolate", "live"):
+        if name == "isolate":
+            parser.add_argument(
+                "place", metavar="PLACE", help="a panel, a slot or a part: P1, P1.3"
+            )
+        parser.add_argument("--format", choices=("text", "json"), default="text")
+        parser.set_defaults(run=_answer)
+        return
     where = "folder" if name == "folio" else "file or folder"
     parser.add_argument("-o", dest="out", metavar="PATH", help=f"{where} instead of one under out/")
     parser.set_defaults(run=_sheet)
@@ -177,6 +187,26 @@ def _explain(given: argparse.Namespace) -> int:
         near = explain.near(given.rule)
         fix = f"the nearest is `{near}`" if near else "`rigfolio explain` lists all rules"
         raise _RefusalError("rule-unknown", f"`{given.rule}` is not a rule", fix) from None
+    return 0
+
+
+def _answer(given: argparse.Namespace) -> int:
+    from rigfolio import answers, report
+
+    result = _judged(given.file, given.rules)
+    study = result.study
+    if study is None:
+        _say(sys.stderr, report.as_text([result], colour=_in_colour(sys.stderr)))
+        return 2
+    as_json = given.format == "json"
+    if given.command == "live":
+        _say(sys.stdout, answers.live(study, as_json=as_json))
+        return 0
+    try:
+        _say(sys.stdout, answers.isolate(study, given.place, as_json=as_json))
+    except KeyError:
+        near = answers.nearest_place(study, given.place)
+        raise _RefusalError("place-unknown", f"nothing is called `{given.place}`", near) from None
     return 0
 
 

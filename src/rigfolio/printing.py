@@ -3,6 +3,7 @@
 from collections.abc import Callable, Mapping
 from importlib import import_module
 from pathlib import Path
+from types import ModuleType
 from typing import Literal
 
 from rigfolio.draw.page import Page
@@ -19,61 +20,92 @@ SHEETS = {
     "directory": "panel_directory",
 }
 """The module of each sheet that has a command of its own."""
-_BOUND = ("schematic", "panel_directory", "slot_labels", "wire_tags", "colour_legend")
+_OTHERS = ("stays_live",)
+"""Sheets that only the folio holds."""
+_BOUND = (
+    "schematic", "panel_directory", "stays_live", "slot_labels", "wire_tags", "colour_legend"
+)  # fmt: skip
 _DPI = 200
+
+
+class Documents:
+    """The documents of one rig; the pages of each sheet are laid out once."""
+
+    def __init__(self, job: Job) -> None:
+        self.job = job
+        self._laid: dict[str, tuple[Page, ...]] = {}
+
+    def pages(self, name: str) -> tuple[Page, ...]:
+        """The pages of a sheet, by the name of its module."""
+        if name not in self._laid:
+            lay: Callable[[Job], tuple[Page, ...]] = _sheet(name).pages
+            self._laid[name] = lay(self.job)
+        return self._laid[name]
+
+    def pdf(self, name: str) -> bytes:
+        """A sheet as a PDF of its own."""
+        from rigfolio.draw.pdf import write_pdf
+
+        title = f"{self.job.rig.name}: {_title(name).lower()}"
+        return write_pdf(self.pages(name), title=title, subject=", ".join(self.job.strip[1:]))
+
+    def drawing(self, form: Format) -> bytes:
+        """The schematic as a file, with its title strip."""
+        if form == "pdf":
+            return self.pdf("schematic")
+        (page,) = self.pages("schematic")
+        if form == "svg":
+            from rigfolio.draw.svg import write_svg
+
+            return write_svg(page).encode()
+        from rigfolio.draw.image import LARGEST_PIXELS, write_png
+
+        # A large drawing keeps its whole extent and gives up fineness.
+        square_inches = page.width_mm * page.height_mm / 25.4**2
+        finest = int((LARGEST_PIXELS * 0.99 / square_inches) ** 0.5)
+        return write_png(page, min(_DPI, finest))
+
+    def bound(self) -> bytes:
+        """All sheets behind a cover that lists them by page, as one PDF."""
+        from rigfolio.draw.pdf import write_pdf
+        from rigfolio.sheets import cover
+
+        parts = [(_title(name), self.pages(name)) for name in _BOUND]
+
+        def listed(first: int) -> tuple[tuple[str, int], ...]:
+            lines: list[tuple[str, int]] = []
+            for title, pages in parts:
+                lines.append((title, first))
+                first += len(pages)
+            return tuple(lines)
+
+        # How long the cover is depends on how many lines its contents have, not on what they say.
+        length = len(cover.pages(self.job, listed(2)))
+        front = cover.pages(self.job, listed(length + 1))
+        every = [*front, *(page for _, pages in parts for page in pages)]
+        title = f"{self.job.rig.name}: folio"
+        return write_pdf(every, title=title, subject=", ".join(self.job.strip[1:]))
 
 
 def drawing(job: Job, form: Format) -> bytes:
     """Content of the schematic as a file, with its title strip."""
-    if form == "pdf":
-        return _pdf(job, "schematic")
-    (page,) = _pages("schematic")(job)
-    if form == "svg":
-        from rigfolio.draw.svg import write_svg
-
-        return write_svg(page).encode()
-    from rigfolio.draw.image import LARGEST_PIXELS, write_png
-
-    # A large drawing keeps its whole extent and gives up fineness.
-    square_inches = page.width_mm * page.height_mm / 25.4**2
-    finest = int((LARGEST_PIXELS * 0.99 / square_inches) ** 0.5)
-    return write_png(page, min(_DPI, finest))
+    return Documents(job).drawing(form)
 
 
 def sheet(job: Job, command: str) -> tuple[str, bytes]:
     """File name and PDF content of the sheet that a command prints."""
-    module = import_module(f"rigfolio.sheets.{SHEETS[command]}")
-    return f"{module.NAME}.pdf", _pdf(job, SHEETS[command])
+    name = SHEETS[command]
+    return _file_name(name), Documents(job).pdf(name)
 
 
 def folio(job: Job) -> Mapping[str, bytes]:
     """Every document of a rig by file name: each by itself, and all of them bound."""
+    whole = Documents(job)
     forms: tuple[Format, ...] = ("svg", "pdf", "png")
-    made = {f"schematic.{form}": drawing(job, form) for form in forms}
-    made |= dict(sheet(job, command) for command in SHEETS)
-    made["folio.pdf"] = bound(job)
+    made = {f"schematic.{form}": whole.drawing(form) for form in forms}
+    made |= {_file_name(name): whole.pdf(name) for name in (*SHEETS.values(), *_OTHERS)}
+    made["folio.pdf"] = whole.bound()
     return made
-
-
-def bound(job: Job) -> bytes:
-    """PDF content of all sheets behind a cover that lists them by page."""
-    from rigfolio.draw.pdf import write_pdf
-    from rigfolio.sheets import cover
-
-    parts = [(_title(name), _pages(name)(job)) for name in _BOUND]
-
-    def listed(first: int) -> tuple[tuple[str, int], ...]:
-        lines: list[tuple[str, int]] = []
-        for title, pages in parts:
-            lines.append((title, first))
-            first += len(pages)
-        return tuple(lines)
-
-    # How long the cover is depends on the number of lines in its contents, not on what they say.
-    length = len(cover.pages(job, listed(2)))
-    front = cover.pages(job, listed(length + 1))
-    every = [*front, *(page for _, pages in parts for page in pages)]
-    return write_pdf(every, title=f"{job.rig.name}: folio", subject=", ".join(job.strip[1:]))
 
 
 def folder_of(file: str) -> Path:
@@ -81,18 +113,14 @@ def folder_of(file: str) -> Path:
     return FOLDER / ("rig" if file == "-" else Path(file).stem)
 
 
-def _pdf(job: Job, name: str) -> bytes:
-    from rigfolio.draw.pdf import write_pdf
-
-    title = f"{job.rig.name}: {_title(name).lower()}"
-    return write_pdf(_pages(name)(job), title=title, subject=", ".join(job.strip[1:]))
-
-
-def _pages(name: str) -> Callable[[Job], tuple[Page, ...]]:
-    pages: Callable[[Job], tuple[Page, ...]] = import_module(f"rigfolio.sheets.{name}").pages
-    return pages
+def _file_name(name: str) -> str:
+    return f"{_sheet(name).NAME}.pdf"
 
 
 def _title(name: str) -> str:
-    title: str = import_module(f"rigfolio.sheets.{name}").TITLE
+    title: str = _sheet(name).TITLE
     return title
+
+
+def _sheet(name: str) -> ModuleType:
+    return import_module(f"rigfolio.sheets.{name}")
