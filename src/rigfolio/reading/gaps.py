@@ -10,14 +10,14 @@ from rigfolio.values import Place
 _HELD = frozenset({
     "size", "colour", "length", "rating", "limit", "current", "power", "resistance", "capacity",
     "internal", "delivers", "interrupts", "fuse", "breaker", "slot", "total", "draws", "leads",
-    "main", "slots", "run", "to", "from", "at", "after",
+    "main", "run", "to", "from", "at", "after",
 })  # fmt: skip
 _WORDS = {
     "insulation": "insulation temperature", "ambient": "ambient temperature",
     "bundle": "number of wires in the bundle", "count": "number of conductors in parallel",
     "rated": "rated voltage", "volts": "voltage", "system": "system voltage",
     "hours": "hours a day", "starts": "starting current", "drop": "allowed drop",
-    "negative": "negative bar",
+    "negative": "negative bar", "slots": "number of slots", "pins": "number of pins",
 }  # fmt: skip
 
 

@@ -22,30 +22,75 @@ RULE = Rule(
 
 def check(study: Study) -> Iterator[Finding]:
     """Every load said to be always on that no battery reaches with the disconnects open."""
-    posts = [s for s in study.rig.sources if s.kind == "battery"]
-    out = study.net.walk((s.plus for s in posts), _opens)
-    back = study.net.walk((s.minus for s in posts), _opens)
-    joined = study.net.walk(s.plus for s in posts)
+    openers = frozenset(d.load for d in study.rig.devices if _is_opener(study, d))
+    fed = _fed(study, frozenset())
+    held = _fed(study, openers)
     for load in study.rig.loads:
-        if not load.always_on or load.plus not in joined:
+        if not load.always_on or load.plus not in fed[0]:
             continue
-        if load.plus not in out or (load.minus in study.side and load.minus not in back):
-            yield _finding(study, load)
+        lost_back = load.minus in study.side and load.minus not in held[1]
+        if load.plus not in held[0] or lost_back:
+            yield _finding(study, load, openers)
 
 
-def _finding(study: Study, load: Load) -> Finding:
-    ways = study.flows.ways.get(load.about.name, [])
-    edges = [edge for way in ways[:1] for edge in (*way.out, *way.back)]
-    switches = [edge for edge in edges if isinstance(edge, Device) and _opens(edge)]
+def _finding(study: Study, load: Load, openers: frozenset[str]) -> Finding:
+    cutting = [
+        device
+        for device in study.rig.devices
+        if device.load in openers and _is_cut(study, load, frozenset({device.load}))
+    ]
     label = load.about.label or load.about.name
-    names = listed(dict.fromkeys(d.about.name for d in switches)) if switches else "a disconnect"
+    names = dict.fromkeys(device.about.name for device in cutting)
+    what = f"{listed(names)} is open" if names else "the disconnects are open"
+    if len(names) > 1:
+        what = f"{listed(names)} are open, any of them"
     return RULE.finding(
-        f"`{label}` must stay on and is dead when {names} is open",
+        f"`{label}` must stay on and is dead when {what}",
         load.about.span,
-        others=[(device.about.span, "cuts it off") for device in switches],
+        others=[(device.about.span, "cuts it off") for device in cutting],
         fix=Fix("feed it ahead of the disconnect, with a fuse of its own"),
     )
 
 
-def _opens(edge: Edge) -> bool:
-    return isinstance(edge, Device) and edge.kind in ("disconnect", "selector")
+def _is_cut(study: Study, load: Load, openers: frozenset[str]) -> bool:
+    out, back = _fed(study, openers)
+    return load.plus not in out or (load.minus in study.side and load.minus not in back)
+
+
+def _fed(study: Study, openers: frozenset[str]) -> tuple[frozenset[str], frozenset[str]]:
+    """What the batteries reach on the plus and the minus side with some devices open.
+
+    A DC-DC converter whose input is reached goes on from its output.
+    """
+
+    def is_open(edge: Edge) -> bool:
+        return isinstance(edge, Device) and edge.load in openers
+
+    plus = [s.plus for s in study.rig.sources if s.kind == "battery"]
+    minus = [s.minus for s in study.rig.sources if s.kind == "battery"]
+    converters = [s for s in study.rig.sources if s.kind == "dc-dc"]
+    while True:
+        out = frozenset(study.net.walk(plus, is_open))
+        back = frozenset(study.net.walk(minus, is_open))
+        more = [
+            s for s in converters
+            if s.plus not in plus and f"{s.about.name}.in" in out and s.minus in back
+        ]  # fmt: skip
+        if not more:
+            return out, back
+        plus += [s.plus for s in more]
+
+
+def _is_opener(study: Study, device: Device) -> bool:
+    """Whether a device cuts off a part of the rig: what stands within a circuit does not count.
+
+    A float switch or a relay in the line of its own load is how that load works.
+    """
+    if device.kind in ("disconnect", "selector"):
+        return True
+    if device.kind not in ("relay", "combiner"):
+        return False
+    # One that stands within a circuit has no line end of its own: it begins where a wire ends.
+    name = device.about.name
+    posts = {source.plus for source in study.rig.sources}
+    return device.line == f"{name}.line" or device.line == f"{name}.1" or device.line in posts

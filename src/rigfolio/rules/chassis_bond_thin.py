@@ -37,7 +37,9 @@ def check(study: Study) -> Iterator[Finding]:
         if battery.kind == "battery":
             lead = _lead(study, battery)
             for bond in _bonds(study, battery, frames):
-                found.setdefault(bond.name, (bond, lead))
+                kept = found.get(bond.name)
+                if kept is None or _rank(lead) > _rank(kept[1]):
+                    found[bond.name] = (bond, lead)
     for bond, lead in found.values():
         yield from _judged(bond, lead, least)
 
@@ -47,7 +49,12 @@ def _lead(study: Study, battery: Supply) -> Conductor | None:
     ends = study.net.walk([battery.plus], lambda edge: isinstance(edge, Conductor))
     wires = [e for end in ends for e, _ in study.net.steps(end) if isinstance(e, Conductor)]
     known = [w for w in wires if isinstance(w.size, Size) and not w.cranking]
-    return max(known, key=_copper_m2, default=None)
+    return max(known, key=_rank, default=None)
+
+
+def _rank(wire: Conductor | None) -> tuple[float, str]:
+    """Thickest first; of equals the one by name, so that the order of a text changes nothing."""
+    return (0.0, "") if wire is None else (_copper_m2(wire), wire.name)
 
 
 def _copper_m2(wire: Conductor) -> float:

@@ -7,7 +7,6 @@ the way counts, the feeder under the demand of all its loads and the return as w
 from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Fix, Severity, Source
-from rigfolio.model.graph import Load
 from rigfolio.study.rule import Rule
 from rigfolio.study.sag import Sag, size_for
 from rigfolio.study.study import Study
@@ -38,16 +37,17 @@ def _finding(study: Study, sag: Sag) -> Finding:
         load.about.span,
         others=others,
         source=allowed.source,
-        fix=_fix(study, load, allowed.value),
+        fix=_fix(study, sag),
         numbers=(("drop_v", drop.volts), ("share", drop.share), ("allowed", allowed.value)),
     )
 
 
-def _fix(study: Study, load: Load, allowed: float) -> Fix:
-    found = size_for(study, load, allowed)
+def _fix(study: Study, sag: Sag) -> Fix:
+    found = size_for(study, sag)
     if found is None:
-        return Fix("a shorter way, or a thicker feeder: no wire of the circuit alone mends it")
+        return Fix("a shorter way: no thicker wire in stock mends it")
     size, wires = found
-    if load.circuit:
-        return Fix(f"`{size.text}` for the wires of `{load.circuit}`, out and back", "ask")
+    circuit = sag.load.circuit
+    if circuit and all(wire.circuit == circuit for wire in wires):
+        return Fix(f"`{size.text}` for the wires of `{circuit}`, out and back", "ask")
     return Fix(f"`{size.text}` for {joined_words([name_of(wire) for wire in wires])}", "ask")

@@ -38,26 +38,40 @@ def _over(sag: Sag) -> float:
     return sag.drop.share - sag.allowed.value
 
 
-def size_for(study: Study, load: Load, allowed: float) -> tuple[Size, tuple[Conductor, ...]] | None:
-    """The thinnest stock size for the wires of a load's own that keeps its drop, and which change.
+def size_for(study: Study, sag: Sag) -> tuple[Size, tuple[Conductor, ...]] | None:
+    """The thinnest stock size for some wires of a load that keeps its drop, and which change.
 
-    Of a circuit all its wires count as its own; of a load outside circuits those that carry nothing
-    else. None where no size does it.
+    The wires that lose most come first: those of the load's own circuit, or those that it shares
+    with other loads, the feeder and its return; then the others; then all of them. None where no
+    size does it.
     """
-    own = _own(study, load)
-    if not own:
-        return None
+    own = _own(study, sag.load)
     names = {wire.name for wire in own}
-    for size in sizes_like(own[0]):
-        if not any(is_thicker(size, wire) for wire in own):
+    way = [e for e in (*sag.drop.way.out, *sag.drop.way.back) if isinstance(e, Conductor)]
+    shared = tuple(wire for wire in way if wire.name not in names)
+    is_own = sag.drop.worst is None or sag.drop.worst.name in names
+    first, second = (own, shared) if is_own else (shared, own)
+    for wires in (first, second, (*own, *shared)):
+        found = _thinnest(study, sag, wires)
+        if found is not None:
+            return found
+    return None
+
+
+def _thinnest(
+    study: Study, sag: Sag, wires: tuple[Conductor, ...]
+) -> tuple[Size, tuple[Conductor, ...]] | None:
+    names = {wire.name for wire in wires}
+    for size in sizes_like(wires[0]) if wires else ():
+        if not any(is_thicker(size, wire) for wire in wires):
             continue
 
         def on_trial(wire: Conductor, size: Size = size) -> Size | Unknown:
             return size if wire.name in names and is_thicker(size, wire) else wire.size
 
-        drop = study.drops.of(load, on_trial)
-        if drop is not None and drop.share <= allowed:
-            return size, tuple(wire for wire in own if is_thicker(size, wire))
+        drop = study.drops.of(sag.load, on_trial)
+        if drop is not None and drop.share <= sag.allowed.value:
+            return size, tuple(wire for wire in wires if is_thicker(size, wire))
     return None
 
 
