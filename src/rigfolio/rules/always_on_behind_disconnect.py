@@ -28,7 +28,7 @@ def check(study: Study) -> Iterator[Finding]:
     for load in study.rig.loads:
         if not load.always_on or load.plus not in fed[0]:
             continue
-        lost_back = load.minus in study.side and load.minus not in held[1]
+        lost_back = load.minus in fed[1] and load.minus not in held[1]
         if load.plus not in held[0] or lost_back:
             yield _finding(study, load, openers)
 
@@ -53,8 +53,9 @@ def _finding(study: Study, load: Load, openers: frozenset[str]) -> Finding:
 
 
 def _is_cut(study: Study, load: Load, openers: frozenset[str]) -> bool:
+    fed = _fed(study, frozenset())
     out, back = _fed(study, openers)
-    return load.plus not in out or (load.minus in study.side and load.minus not in back)
+    return load.plus not in out or (load.minus in fed[1] and load.minus not in back)
 
 
 def _fed(study: Study, openers: frozenset[str]) -> tuple[frozenset[str], frozenset[str]]:
