@@ -56,3 +56,40 @@ def test_text_that_is_not_understood(command, tmp_path, capsys):
     out, err = capsys.readouterr()
     assert out == ""
     assert "error[unknown-unit]" in err
+
+
+THIN = """\
+\ufeffrig "Plover"\r
+    system 12 V\r
+battery B1 105 Ah, internal 10 mohm   # shelf\r
+fuse    F1 40 A, on B1+\r
+panel   P1 6 slots of 20 A\r
+busbar  N1\r
+wire F1.load to P1\t6 AWG red 4 ft\r
+wire B1- to N1 6 AWG black 4 ft\r
+circuit P1.4 "Fan"   fuse 20 A   # as found\r
+    wire  16 AWG red/black 14 ft\r
+    load  "Fan" 2 A\r
+"""
+
+
+def test_size_writes_those_tokens_and_nothing_else(tmp_path, capsys):
+    file = tmp_path / "plover.rig"
+    file.write_bytes(THIN.encode())
+    assert main(["check", str(file)]) == 1
+    assert main(["size", str(file)]) == 0
+    assert file.read_bytes() == THIN.encode()
+    assert "20 A -> 7.5 A" in capsys.readouterr().out
+    assert main(["size", str(file), "--write"]) == 0
+    assert file.read_bytes() == THIN.replace("fuse 20 A", "fuse 7.5 A").encode()
+    assert "written: " in capsys.readouterr().err
+    assert main(["check", str(file)]) == 0
+    assert main(["size", str(file), "--write"]) == 0
+    assert "nothing had to be written" in capsys.readouterr().err
+
+
+def test_size_as_json(capsys):
+    assert main(["size", WREN, "--format", "json"]) == 0
+    plain = json.loads(capsys.readouterr().out)
+    assert plain["rules"] == "rv"
+    assert len(plain["proposals"]) > 12

@@ -9,7 +9,7 @@ import pypdf
 import pytest
 from PIL import Image
 
-from rigfolio import printing, writing
+from rigfolio import placing, printing, writing
 from rigfolio.app import check
 from rigfolio.cli import main
 
@@ -281,7 +281,7 @@ class TestWholeOrNotAtAll:
     ],
 )
 def test_folder_of(file, folder):
-    assert printing.folder_of(file) == Path(folder)
+    assert placing.folder_of(file) == Path(folder)
 
 
 def test_image_of_a_large_drawing_keeps_within_bounds(monkeypatch):

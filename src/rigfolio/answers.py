@@ -1,37 +1,47 @@
 """Answers to what a person asks of a rig at the panel, as text or JSON; prints nothing."""
 
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from difflib import get_close_matches
+from pathlib import Path
 
+from rigfolio.app import Result
 from rigfolio.excerpt import clean
+from rigfolio.lang.edits import edited
 from rigfolio.study.isolation import places
 from rigfolio.study.isolation_text import (
-    Plain,
     isolation_lines,
     isolation_plain,
     live_lines,
     live_plain,
 )
+from rigfolio.study.sizing import sizes
+from rigfolio.study.sizing_edits import edits_for
+from rigfolio.study.sizing_text import sizing_lines, sizing_plain
 from rigfolio.study.study import Study
 
+Lines = Callable[[Study, str], Iterable[str]]
+Plainly = Callable[[Study, str], object]
 
-def isolate(study: Study, place: str, *, as_json: bool = False) -> str:
-    """What to open to make a place dead, in order, and what stays live then.
+_ANSWERS: Mapping[str, tuple[Lines, Plainly]] = {
+    "isolate": (isolation_lines, isolation_plain),
+    "live": (lambda study, _: live_lines(study), lambda study, _: live_plain(study)),
+    "size": (lambda study, _: sizing_lines(study), lambda study, _: sizing_plain(study)),
+}
+
+
+def answer(command: str, study: Study, place: str = "", *, as_json: bool = False) -> str:
+    """What a command answers: lines for people, or JSON.
 
     Raises
     ------
     KeyError
         There is no such place.
     """
+    lines, plainly = _ANSWERS[command]
     if as_json:
-        return _json(isolation_plain(study, place))
-    return _text(isolation_lines(study, place))
-
-
-def live(study: Study, *, as_json: bool = False) -> str:
-    """What is alive in which state and from which source, and what must stay on but does not."""
-    return _json(live_plain(study)) if as_json else _text(live_lines(study))
+        return json.dumps(plainly(study, place), ensure_ascii=False, indent=2) + "\n"
+    return "".join(f"{clean(line)}\n" for line in lines(study, place))
 
 
 def nearest_place(study: Study, place: str) -> str:
@@ -43,9 +53,25 @@ def nearest_place(study: Study, place: str) -> str:
     return "there are " + ", ".join(f"`{name}`" for name in known[:8])
 
 
-def _text(lines: Iterable[str]) -> str:
-    return "".join(f"{clean(line)}\n" for line in lines)
+def sized(result: Result) -> tuple[Mapping[Path, bytes], str]:
+    """The texts of a rig with what `size` proposes written in, and what is left to be done by hand.
 
-
-def _json(plain: Mapping[str, Plain]) -> str:
-    return json.dumps(plain, ensure_ascii=False, indent=2) + "\n"
+    Raises
+    ------
+    OSError
+        A text cannot be read again; a text that came through a pipe never can.
+    ValueError
+        A text has changed since it was read, or was not understood.
+    """
+    study = result.study
+    if study is None:
+        raise ValueError(result.file)
+    writing = edits_for(study, result.texts, sizes(study))
+    contents: dict[Path, bytes] = {}
+    for file, edits in writing.edits.items():
+        if edits:
+            path = Path(file)
+            contents[path] = edited(path.read_bytes(), result.texts[file], edits)
+    told = [f"written: {clean(str(path))}" for path in contents] or ["nothing had to be written"]
+    told += [f"left to be written by hand: {clean(line)}" for line in writing.by_hand]
+    return contents, "".join(f"{line}\n" for line in told)

@@ -14,9 +14,10 @@ from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn, TextIO
 
+from rigfolio.placing import RefusalError, form_of, not_written, placed, spare
+
 if TYPE_CHECKING:
     from rigfolio.app import Result
-    from rigfolio.printing import Format
     from rigfolio.study.job import Job
 
 _COMMANDS = {
@@ -24,6 +25,7 @@ _COMMANDS = {
     "explain": "say what a rule forbids and why, or list all rules",
     "isolate": "say what to open to make a panel or part dead, and what stays live then",
     "live": "say what is alive in which state of the rig, and what must stay on but does not",
+    "size": "propose gauge and fuse for every circuit and feed, and write them in if asked",
     "draw": "draw the schematic",
     "labels": "print the labels of the panel's slots",
     "tags": "print the tags for both ends of every wire",
@@ -31,25 +33,14 @@ _COMMANDS = {
     "directory": "print the directory for the panel's door",
     "folio": "print all of these, each by itself and bound as one PDF",
 }
-_FORMS: Mapping[str, "Format"] = {".svg": "svg", ".pdf": "pdf", ".png": "png"}
 _CAUTION = "Not a safety certificate: local code and licensed practice come first."
-
-
-class _RefusalError(Exception):
-    """A command that cannot be done as it was given: rule name, headline, way out."""
-
-    def __init__(self, rule: str, headline: str, fix: str = "") -> None:
-        super().__init__(headline)
-        self.rule = rule
-        self.headline = headline
-        self.fix = fix
 
 
 class _Parser(argparse.ArgumentParser):
     def error(self, message: str) -> NoReturn:
         """Refuse arguments in the manner of every other message."""
         text = message[:1].lower() + message[1:].replace("invalid choice: ", "found ")
-        raise _RefusalError("command-not-understood", text, f"`{self.prog} --help` shows how")
+        raise RefusalError("command-not-understood", text, f"`{self.prog} --help` shows how")
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -65,7 +56,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
             stream.reconfigure(errors="replace")
     try:
         return _run(sys.argv[1:] if arguments is None else arguments)
-    except _RefusalError as refusal:
+    except RefusalError as refusal:
         return _refused(refusal)
     except SystemExit as asked:
         return int(asked.code or 0)
@@ -88,9 +79,7 @@ def _run(arguments: Sequence[str]) -> int:
         _say(sys.stdout, f"rigfolio {_version()}\n")
         return 0
     if first not in _COMMANDS:
-        raise _RefusalError(
-            "command-not-understood", f"`{first}` is not a command", _nearest(first)
-        )
+        raise RefusalError("command-not-understood", f"`{first}` is not a command", _nearest(first))
     given = _parser(first).parse_args(rest)
     run: Callable[[argparse.Namespace], int] = given.run
     return run(given)
@@ -146,13 +135,17 @@ def _arguments(name: str, parser: argparse.ArgumentParser) -> None:
         parser.add_argument("--format", choices=("text", "json"), default="text")
         parser.set_defaults(run=_check)
         return
-    if name in ("isolate", "live"):
+    if name in ("isolate", "live", "size"):
         if name == "isolate":
             parser.add_argument(
                 "place", metavar="PLACE", help="a panel, a slot or a part: P1, P1.3"
             )
+        if name == "size":
+            parser.add_argument(
+                "--write", action="store_true", help="edit those gauges and ratings in the text"
+            )
         parser.add_argument("--format", choices=("text", "json"), default="text")
-        parser.set_defaults(run=_answer)
+        parser.set_defaults(run=_answer, place="", write=False)
         return
     where = "folder" if name == "folio" else "file or folder"
     parser.add_argument("-o", dest="out", metavar="PATH", help=f"{where} instead of one under out/")
@@ -186,7 +179,7 @@ def _explain(given: argparse.Namespace) -> int:
     except KeyError:
         near = explain.near(given.rule)
         fix = f"the nearest is `{near}`" if near else "`rigfolio explain` lists all rules"
-        raise _RefusalError("rule-unknown", f"`{given.rule}` is not a rule", fix) from None
+        raise RefusalError("rule-unknown", f"`{given.rule}` is not a rule", fix) from None
     return 0
 
 
@@ -198,29 +191,43 @@ def _answer(given: argparse.Namespace) -> int:
     if study is None:
         _say(sys.stderr, report.as_text([result], colour=_in_colour(sys.stderr)))
         return 2
-    as_json = given.format == "json"
-    if given.command == "live":
-        _say(sys.stdout, answers.live(study, as_json=as_json))
-        return 0
     try:
-        _say(sys.stdout, answers.isolate(study, given.place, as_json=as_json))
+        text = answers.answer(given.command, study, given.place, as_json=given.format == "json")
     except KeyError:
         near = answers.nearest_place(study, given.place)
-        raise _RefusalError("place-unknown", f"nothing is called `{given.place}`", near) from None
+        raise RefusalError("place-unknown", f"nothing is called `{given.place}`", near) from None
+    if given.write:
+        return _write_sizes(result, text)
+    _say(sys.stdout, text)
+    return 0
+
+
+def _write_sizes(result: "Result", text: str) -> int:
+    """Edit the texts; what was proposed is said when it has been written."""
+    from rigfolio import answers
+    from rigfolio.writing import write_all
+
+    try:
+        contents, told = answers.sized(result)
+        write_all(contents)
+    except (OSError, ValueError) as problem:
+        raise not_written(problem) from None
+    _say(sys.stdout, text)
+    _say(sys.stderr, told)
     return 0
 
 
 def _draw(given: argparse.Namespace) -> int:
     from rigfolio.printing import drawing
 
-    form = _form(given.out, given.format)
+    form = form_of(given.out, given.format)
     return _print(given, lambda job: {f"schematic.{form}": drawing(job, form)})
 
 
 def _sheet(given: argparse.Namespace) -> int:
     from rigfolio.printing import sheet
 
-    _form(given.out, "pdf")
+    form_of(given.out, "pdf")
     return _print(given, lambda job: dict([sheet(job, given.command)]))
 
 
@@ -228,20 +235,6 @@ def _folio(given: argparse.Namespace) -> int:
     from rigfolio.printing import folio
 
     return _print(given, folio)
-
-
-def _form(out: str | None, asked: "Format | None") -> "Format":
-    """The format to write, from what was asked and from the end of the file's name."""
-    suffix = Path(out or "").suffix.lower()
-    is_file = suffix != "" and not _is_folder(out or "")
-    named = _FORMS.get(suffix)
-    if is_file and asked is not None and named not in (asked, None):
-        raise _RefusalError(
-            "format-not-plain", f"`{out}` is to hold {asked.upper()}", f"`.{asked}`"
-        )
-    if is_file and asked is None and named is None:
-        raise _RefusalError("format-not-plain", f"`{suffix}` found, expected .svg, .pdf or .png")
-    return asked or (named if is_file else None) or "svg"
 
 
 def _print(given: argparse.Namespace, render: "Callable[[Job], Mapping[str, bytes]]") -> int:
@@ -255,61 +248,16 @@ def _print(given: argparse.Namespace, render: "Callable[[Job], Mapping[str, byte
     if result.study is None:
         _say(sys.stderr, report.as_text([result], colour=_in_colour(sys.stderr)))
         return 2
-    contents = _placed(render(job_of(result)), given)
+    contents = placed(render(job_of(result)), given.file, given.command, given.out)
     try:
-        _spare(contents, result)
+        spare(contents, result.texts)
         write_all(contents)
     except (OSError, ValueError) as problem:
-        raise _not_written(problem) from None
+        raise not_written(problem) from None
     _say(sys.stdout, "".join(f"{clean(str(path))}\n" for path in contents))
     told = f"{report.summary(result)}\n{report.CAUTION}\n"
     _say(sys.stderr, told)
     return 0
-
-
-def _is_folder(out: str) -> bool:
-    """Whether a place is a folder, or is written as one."""
-    try:
-        return out.endswith(("/", os.sep)) or Path(out).is_dir()
-    except (OSError, ValueError):
-        # No name that a file could have; writing will say so.
-        return False
-
-
-def _placed(documents: Mapping[str, bytes], given: argparse.Namespace) -> dict[Path, bytes]:
-    """Documents by the path where each of them goes."""
-    from rigfolio.printing import folder_of
-
-    out = given.out
-    if out is None:
-        folder = folder_of(given.file)
-    elif given.command != "folio" and not _is_folder(out):
-        return {Path(out): content for content in documents.values()}
-    else:
-        folder = Path(out)
-    return {folder / name: content for name, content in documents.items()}
-
-
-def _spare(contents: Mapping[Path, bytes], result: "Result") -> None:
-    """Refuse to write over a text that was read."""
-    read = {os.path.realpath(file) for file in result.texts}
-    for path in contents:
-        if os.path.realpath(path) in read:
-            raise _RefusalError(
-                "would-overwrite",
-                f"`{path}` is a text of this rig and would be lost",
-                "name another place with `-o`",
-            )
-
-
-def _not_written(problem: Exception) -> _RefusalError:
-    name = getattr(problem, "filename", None) or "the documents"
-    why = getattr(problem, "strerror", None) or "its name cannot be used"
-    return _RefusalError(
-        "file-not-written",
-        f"`{name}` cannot be written: {why[0].lower()}{why[1:]}; nothing was changed",
-        "name another place with `-o`",
-    )
 
 
 def _judged(file: str, book: str | None) -> "Result":
@@ -321,7 +269,7 @@ def _judged(file: str, book: str | None) -> "Result":
 
         if book not in book_names():
             listed = ", ".join(f"`{name}`" for name in book_names())
-            raise _RefusalError(
+            raise RefusalError(
                 "book-unknown", f"`{book}` is not a rule book", f"there are {listed}"
             )
     return check(file, book or "")
@@ -352,10 +300,10 @@ def _say(stream: TextIO, text: str) -> None:
     except OSError as problem:
         if stream is sys.stderr:
             return
-        raise _not_written(OSError(problem.errno, problem.strerror, "standard output")) from None
+        raise not_written(OSError(problem.errno, problem.strerror, "standard output")) from None
 
 
-def _refused(refusal: _RefusalError) -> int:
+def _refused(refusal: RefusalError) -> int:
     from rigfolio.findings import Finding, Fix, Label, Severity, Span
     from rigfolio.report import one_message
 

@@ -1,9 +1,17 @@
 """What a rule forbids and why, and what the errors of the text mean."""
 
 import re
+from collections.abc import Iterator, Sequence
+from textwrap import fill
 
-from rigfolio.books.loader import book_names, load_book
+from rigfolio.books.columns import Column
+from rigfolio.books.loader import Book, book_names, load_book
+from rigfolio.books.uses import CARRIES, Figure, figures_of, trade_figures
+from rigfolio.findings import Source
 from rigfolio.study.rule import Rule, rule, rule_names
+from rigfolio.units import awg_name
+
+_DEFERS = "Not a safety certificate: local code and licensed practice come first."
 
 ERRORS = {
     "bare-number": "a number without a unit: the unit says what a number is",
@@ -52,26 +60,139 @@ ERRORS = {
 
 
 def explain(name: str) -> str:
-    """The manual page of a rule, or what an error of the text means; ends in a line break.
+    """The manual page of a rule or a rule book, or what an error of the text means.
+
+    It ends in a line break.
 
     Raises
     ------
     KeyError
-        Neither a rule nor an error has that name.
+        Neither a rule, nor a rule book, nor an error has that name.
     """
     if name in rule_names():
-        one, _, manual = rule(name)
-        books = "\n          ".join(
-            f"{book:<8}  {load_book(book).title}" for book in sorted(one.books)
-        )
-        return (
-            f"{one.name}\n\n{_page(manual)}\n\n"
-            f"severity  {one.severity.value}\n"
-            f"books     {books}\n"
-            f"source    {one.source.title}\n"
-            f"status    {one.source.status}\n"
-        )
+        return _rule_page(name)
+    if name in book_names():
+        return _book_page(load_book(name))
     return f"{name}\n\nError of the text: {ERRORS[name]}. Nothing is judged before it is mended.\n"
+
+
+def _rule_page(name: str) -> str:
+    one, _, manual = rule(name)
+    held = sorted(one.books)
+    books = "\n          ".join(f"{book:<8}  {load_book(book).title}" for book in held)
+    parts = [
+        f"{one.name}\n\n{_page(manual)}\n\n"
+        f"severity  {one.severity.value}\n"
+        f"books     {books}\n"
+        f"source    {one.source.title}\n"
+        f"status    {one.source.status}\n"
+    ]
+    for book in map(load_book, held):
+        told = [*_tables_of(book, name), *figures_of(book, name)]
+        if told:
+            parts.append(f"limits in {book.name}:\n{_listed(told)}")
+    trade = [Figure(place, "", source) for place, source in trade_figures(name)]
+    if trade:
+        parts.append(f"figures of the trade:\n{_listed(trade)}")
+    return "\n".join(parts)
+
+
+def _tables_of(book: Book, name: str) -> Iterator[Figure]:
+    """The tables of currents of a book, without their rows, where a rule turns on them."""
+    if name not in CARRIES:
+        return
+    told = dict.fromkeys((column.source.title, column.device) for column in book.columns)
+    for title, device in told:
+        same = [c for c in book.columns if (c.source.title, c.device) == (title, device)]
+        for status in dict.fromkeys(column.source.status for column in same):
+            count = sum(len(c.rows) for c in same if c.source.status == status)
+            what = f"{device} by gauge" if device else "current by gauge"
+            yield Figure(what, f"{count} figures", Source(title, status))
+
+
+def _book_page(book: Book) -> str:
+    """A rule book in full, for a person with the printed code beside it."""
+    parts = [f"{book.name}\n\n{book.title}\nsource    {book.source}\n"]
+    recalled = _recalled(book)
+    if recalled:
+        parts.append(
+            "from memory, to be compared with the printed code before they are relied on:\n"
+            + "".join(f"{_hung(line, 2)}\n" for line in recalled)
+        )
+    for column in book.columns:
+        parts.append(_column_page(column))
+    factors = [*_factor_lines(book)]
+    if factors:
+        parts.append("corrections:\n" + _listed(factors))
+    parts.append("single limits:\n" + _listed(list(figures_of(book))))
+    if book.notes:
+        notes = [Figure(note.text, "", note.source) for note in book.notes]
+        parts.append("notes:\n" + _listed(notes))
+    parts.append(f"`rigfolio explain RULE` says which of these a rule turns on.\n{_DEFERS}\n")
+    return "\n".join(parts)
+
+
+def _recalled(book: Book) -> list[str]:
+    """What of a book has not been read in its source."""
+    found = [
+        f"{column.source.title}{_kind(column)}: "
+        + ", ".join(f"{awg_name(row.gauge)} AWG {row.ampere:g} A" for row in column.rows)
+        for column in book.columns
+        if column.source.status == "memory"
+    ]
+    figures = [*_factor_lines(book), *figures_of(book)]
+    found += [f"{one.what}: {one.value}" for one in figures if one.source.status == "memory"]
+    return found + [note.text for note in book.notes if note.source.status == "memory"]
+
+
+def _kind(column: Column) -> str:
+    """Which column of its table it is, where the title does not say it."""
+    words = [f"{column.device}s"] if column.device else []
+    if column.insulation_c is not None:
+        words.append(f"{column.insulation_c:g} °C insulation")
+    return "".join(f", {word}" for word in words if not column.source.title.endswith(word))
+
+
+def _column_page(column: Column) -> str:
+    base = "not corrected for heat" if column.base_c is None else f"ambient {column.base_c:g} °C"
+    bundle = "corrected for bundles" if column.bundle else "not corrected for bundles"
+    basis = f"; {column.basis}" if column.basis else ""
+    wide = max(len(f"{row.ampere:g}") for row in column.rows) + 1
+    wide = max(wide, *(len(awg_name(row.gauge)) + 1 for row in column.rows))
+    gauges = "".join(f"{awg_name(row.gauge):>{wide}}" for row in column.rows)
+    currents = "".join(f"{row.ampere:>{wide}g}" for row in column.rows)
+    return (
+        f"{column.source.title}{_kind(column)} ({column.source.status})\n"
+        f"{_hung(f'{base}, {bundle}{basis}', 2)}\n  AWG {gauges}\n  A   {currents}\n"
+    )
+
+
+def _factor_lines(book: Book) -> Iterator[Figure]:
+    held = book.corrections
+    yield Figure("heat", "x sqrt((Ti - Ta) / (Ti - Tb))", held.ambient_source)
+    for step in held.engine:
+        yield Figure(f"engine space, {step.value:g} °C", f"x {step.factor:.2f}", step.source)
+    for step in held.bundles:
+        when = f", from {step.from_v:g} V" if step.from_v else ""
+        when += f", below {step.below_v:g} V" if step.below_v else ""
+        yield Figure(f"{step.value:g} or more together{when}", f"x {step.factor:.2f}", step.source)
+
+
+def _listed(figures: Sequence[Figure]) -> str:
+    """One figure a line, and below it its source, unless that of the next line is the same."""
+    wide = max((len(one.what) for one in figures if one.value), default=0)
+    lines = []
+    for place, one in enumerate(figures):
+        lines.append(f"  {one.what:<{wide}}  {one.value}" if one.value else _hung(one.what, 2))
+        after = figures[place + 1].source if place + 1 < len(figures) else None
+        if one.source != after:
+            lines.append(_hung(str(one.source), 6))
+    return "".join(f"{line}\n" for line in lines)
+
+
+def _hung(text: str, by: int) -> str:
+    """Text in lines of 100 characters, those after the first set in further."""
+    return fill(text, 100, initial_indent=" " * by, subsequent_indent=" " * (by + 2))
 
 
 def _page(manual: str) -> str:
@@ -80,10 +201,10 @@ def _page(manual: str) -> str:
 
 
 def near(name: str) -> str:
-    """The rule or error whose name is most like another; empty where none is."""
+    """The rule, rule book or error whose name is most like another; empty where none is."""
     from difflib import get_close_matches
 
-    close = get_close_matches(name, [*rule_names(), *ERRORS], n=1, cutoff=0.5)
+    close = get_close_matches(name, [*rule_names(), *book_names(), *ERRORS], n=1, cutoff=0.5)
     return close[0] if close else ""
 
 
@@ -93,7 +214,11 @@ def overview() -> str:
     for name in rule_names():
         one = rule(name)[0]
         groups.setdefault(tuple(sorted(one.books)), []).append(one)
-    parts = ["\n".join(f"{book:<8}  {load_book(book).title}" for book in book_names())]
+    held = [load_book(name) for name in book_names()]
+    parts = [
+        "rule books, `rigfolio explain BOOK` prints one:\n"
+        + "\n".join(f"  {book.name:<8}  {book.title}\n            {book.source}" for book in held)
+    ]
     for books, rules in sorted(groups.items(), key=lambda pair: (-len(pair[0]), pair[0])):
         wide = max(len(one.name) for one in rules)
         lines = [f"rules of {', '.join(books)}:"]

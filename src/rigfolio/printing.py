@@ -2,17 +2,12 @@
 
 from collections.abc import Callable, Mapping
 from importlib import import_module
-from pathlib import Path
 from types import ModuleType
-from typing import Literal
 
 from rigfolio.draw.page import Page
+from rigfolio.placing import Format
 from rigfolio.study.job import Job
 
-Format = Literal["svg", "pdf", "png"]
-
-FOLDER = Path("out")
-"""Where documents go that were not given a place."""
 SHEETS = {
     "labels": "slot_labels",
     "tags": "wire_tags",
@@ -106,11 +101,6 @@ def folio(job: Job) -> Mapping[str, bytes]:
     made |= {_file_name(name): whole.pdf(name) for name in (*SHEETS.values(), *_OTHERS)}
     made["folio.pdf"] = whole.bound()
     return made
-
-
-def folder_of(file: str) -> Path:
-    """The folder for the documents of a rig file that were not given a place."""
-    return FOLDER / ("rig" if file == "-" else Path(file).stem)
 
 
 def _file_name(name: str) -> str:

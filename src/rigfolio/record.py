@@ -34,7 +34,7 @@ class Record:
         names = kind.__slots__
         if named or len(values) != len(names):
             values = _arranged(kind, names, values, named)
-        for setter, value in zip(kind._setters, values, strict=True):
+        for setter, value in zip(kind._setters, values, strict=False):
             setter(self, value)
 
     def __setattr__(self, name: str, value: object) -> None:
@@ -87,16 +87,15 @@ def _arranged(
 ) -> tuple[object, ...]:
     """All fields in order, from places, names and defaults."""
     given = len(values)
-    rest = tuple(
+    rest = [
         named.pop(name, default)
-        for name, default in zip(names[given:], kind._defaults[given:], strict=True)
-    )
-    if given > len(names) or named or _MISSING in rest:
-        missing = [name for name, value in zip(names[given:], rest, strict=True)
-                   if value is _MISSING]  # fmt: skip
+        for name, default in zip(names[given:], kind._defaults[given:], strict=False)
+    ]
+    missing = [name for name, value in zip(names[given:], rest, strict=False) if value is _MISSING]
+    if given > len(names) or named or missing:
         wrong = sorted(named) or ([f"{given} values"] if given > len(names) else [])
         raise TypeError(f"{kind.__name__}: missing {missing}, not taken {wrong}")
-    return values + rest
+    return (*values, *rest)
 
 
 @dataclass_transform(frozen_default=True, eq_default=True, order_default=True)

@@ -33,7 +33,7 @@ class Unit:
 def _table() -> dict[str, Unit]:
     rows = (
         ("length", (("m", "meter", 1.0), ("cm", "centimeter", 0.01), ("mm", "millimeter", 0.001),
-                    ("ft", "foot", 12 * _IN_M), ("in", "inch", _IN_M))),
+                    ("ft", "foot", 0.3048), ("in", "inch", _IN_M))),
         ("current", (("A", "ampere", 1.0), ("mA", "milliampere", 0.001),
                      ("kA", "kiloampere", 1000.0))),
         ("voltage", (("V", "volt", 1.0), ("mV", "millivolt", 0.001))),

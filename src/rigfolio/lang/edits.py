@@ -1,0 +1,86 @@
+"""Edits of a text at exact places; every other byte stays as it is.
+
+Places are character offsets into the text as it was decoded: without a byte order mark, line ends
+as they stand in the file but for a lone carriage return, which is read as a line feed. `edited`
+therefore starts again from the bytes of the file and puts the mark back.
+"""
+
+import codecs
+from collections.abc import Iterable
+
+from rigfolio.findings import Span
+from rigfolio.record import record
+
+
+@record
+class Edit:
+    """What is to stand in a place of one file; where the place is empty it is put in there."""
+
+    span: Span
+    text: str
+
+
+def apply(text: str, edits: Iterable[Edit]) -> str:
+    """A text with some places of it replaced.
+
+    Parameters
+    ----------
+    text : str
+        The text of one file.
+    edits : iterable of Edit
+        Edits of that file, in any order.
+
+    Raises
+    ------
+    ValueError
+        Edits of several files, a place outside the text, or places that overlap.
+
+    Examples
+    --------
+    >>> apply("fuse 20 A # big", [Edit(Span("a.rig", 5, 7), "7.5")])
+    'fuse 7.5 A # big'
+    """
+    ordered = sorted(edits, key=lambda one: (one.span.start, one.span.end))
+    if len({one.span.file for one in ordered}) > 1:
+        raise ValueError("edits of several files")
+    parts: list[str] = []
+    done = 0
+    for one in ordered:
+        start, end = one.span.start, one.span.end
+        if not done <= start <= end <= len(text):
+            raise ValueError(f"edit from {start} to {end}, expected a place from {done} on")
+        parts += (text[done:start], one.text)
+        done = end
+    return "".join((*parts, text[done:]))
+
+
+def edited(raw: bytes, text: str, edits: Iterable[Edit]) -> bytes:
+    """The bytes of a file with some places of its text replaced.
+
+    Parameters
+    ----------
+    raw : bytes
+        What the file holds now.
+    text : str
+        Its text as it was read, in which the edits have their places.
+    edits : iterable of Edit
+        Edits of that file.
+
+    Raises
+    ------
+    ValueError
+        The file no longer holds that text, or as in `apply`.
+    """
+    mark = codecs.BOM_UTF8 if raw.startswith(codecs.BOM_UTF8) else b""
+    try:
+        now = raw[len(mark) :].decode("utf-8")
+    except UnicodeDecodeError:
+        raise ValueError("the file has changed since it was read") from None
+    if _line_ends(now) != _line_ends(text):
+        raise ValueError("the file has changed since it was read")
+    return mark + apply(now, edits).encode("utf-8")
+
+
+def _line_ends(text: str) -> str:
+    """A text in which every carriage return is a line feed; no character moves."""
+    return text.replace("\r", "\n")

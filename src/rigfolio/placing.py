@@ -1,0 +1,85 @@
+"""Where documents go, and what is refused before anything is written."""
+
+import os
+from collections.abc import Iterable, Mapping
+from pathlib import Path
+from typing import Literal
+
+Format = Literal["svg", "pdf", "png"]
+FORMS: Mapping[str, Format] = {".svg": "svg", ".pdf": "pdf", ".png": "png"}
+"""The format that the end of a file's name means."""
+
+FOLDER = Path("out")
+"""Where documents go that were not given a place."""
+
+
+class RefusalError(Exception):
+    """A command that cannot be done as it was given: rule name, headline, way out."""
+
+    def __init__(self, rule: str, headline: str, fix: str = "") -> None:
+        super().__init__(headline)
+        self.rule = rule
+        self.headline = headline
+        self.fix = fix
+
+
+def form_of(out: str | None, asked: Format | None) -> Format:
+    """The format to write, from what was asked and from the end of the file's name."""
+    suffix = Path(out or "").suffix.lower()
+    is_file = suffix != "" and not _is_folder(out or "")
+    named = FORMS.get(suffix)
+    if is_file and asked is not None and named not in (asked, None):
+        raise RefusalError("format-not-plain", f"`{out}` is to hold {asked.upper()}", f"`.{asked}`")
+    if is_file and asked is None and named is None:
+        raise RefusalError("format-not-plain", f"`{suffix}` found, expected .svg, .pdf or .png")
+    return asked or (named if is_file else None) or "svg"
+
+
+def placed(
+    documents: Mapping[str, bytes], file: str, command: str, out: str | None
+) -> dict[Path, bytes]:
+    """Documents by the path where each of them goes."""
+    if out is None:
+        folder = folder_of(file)
+    elif command != "folio" and not _is_folder(out):
+        return {Path(out): content for content in documents.values()}
+    else:
+        folder = Path(out)
+    return {folder / name: content for name, content in documents.items()}
+
+
+def folder_of(file: str) -> Path:
+    """The folder for the documents of a rig file that were not given a place."""
+    return FOLDER / ("rig" if file == "-" else Path(file).stem)
+
+
+def spare(contents: Mapping[Path, bytes], texts: Iterable[str]) -> None:
+    """Refuse to write over a text that was read."""
+    read = {os.path.realpath(file) for file in texts}
+    for path in contents:
+        if os.path.realpath(path) in read:
+            raise RefusalError(
+                "would-overwrite",
+                f"`{path}` is a text of this rig and would be lost",
+                "name another place with `-o`",
+            )
+
+
+def not_written(problem: Exception) -> RefusalError:
+    """What to say when writing failed."""
+    name = getattr(problem, "filename", None) or "the documents"
+    why = getattr(problem, "strerror", None) or "its name cannot be used"
+    return RefusalError(
+        "file-not-written",
+        f"`{name}` cannot be written: {why[0].lower()}{why[1:]}; nothing was changed",
+        "name another place with `-o`",
+    )
+
+
+def _is_folder(out: str) -> bool:
+    """Whether a place is a folder, or is written as one."""
+    try:
+        return out.endswith(("/", os.sep)) or Path(out).is_dir()
+    except (OSError, ValueError):
+        # No name that a file could have; writing will say so.
+        return False

@@ -1,0 +1,178 @@
+"""The least copper and the right fuse for every circuit and feed, under all rules at once.
+
+Demand, what runs for hours, ampacity with its corrections, the largest device before each wire, the
+slot, voltage drop out and back, the way back and the gauge of the bond are met together. What is
+right already stays; beside it stands the least that would do.
+"""
+
+from typing import Literal
+
+from rigfolio.findings import Span, Unknown
+from rigfolio.model.graph import Conductor, Device
+from rigfolio.record import record
+from rigfolio.study.sizing_fuses import Duty
+from rigfolio.study.sizing_groups import Group, Section, SectionKind, sections
+from rigfolio.study.sizing_least import Least, least_sizes
+from rigfolio.study.sizing_needs import SLACK
+from rigfolio.study.sizing_solve import Solved, solve
+from rigfolio.study.study import Study
+from rigfolio.units import Size
+
+Verdict = Literal["enough", "change", "unread"]
+"""What is fitted is enough; it must change; what is fitted is not known and this would do."""
+
+
+@record
+class WireSize:
+    """The conductors that one line writes: what they have, what to fit, the least that would do.
+
+    `decisive` is the rule that forbids less than the least, `needed_a` what the wire must bear [A].
+    `line` is the place of the line, `at` the place of the gauge, which other lines may share.
+    """
+
+    name: str
+    names: tuple[str, ...]
+    verdict: Verdict
+    has: Size | Unknown
+    fit: Size
+    least: Size
+    decisive: str
+    needed_a: float
+    count: int
+    line: Span
+    at: Span
+
+    @property
+    def is_spare(self) -> bool:
+        """Whether less copper than is fitted would do."""
+        return self.verdict == "enough" and self.least.area_m2 < self.fit.area_m2 / SLACK
+
+
+@record
+class FuseSize:
+    """A device: its rating, the rating to fit, the least that carries what it must [A].
+
+    `needed_a` is what runs through it, or that over the continuous share where that is more.
+    """
+
+    name: str
+    kind: str
+    verdict: Verdict
+    has_a: float | None
+    fit_a: float
+    least_a: float | None
+    decisive: str
+    needed_a: float
+    line: Span
+    at: Span | None
+    strained_a: float = 0.0
+    """What runs for hours, where no rating that the slot takes leaves it within the share [A]."""
+
+
+@record
+class Proposal:
+    """What a circuit or a feed needs.
+
+    `missing` is what must be known before it can be sized; `problem` says why nothing in stock
+    serves. Where either is given nothing is proposed.
+    """
+
+    place: str
+    label: str
+    kind: SectionKind
+    demand_a: float
+    fuses: tuple[FuseSize, ...] = ()
+    wires: tuple[WireSize, ...] = ()
+    missing: tuple[str, ...] = ()
+    problem: str = ""
+
+    @property
+    def changes(self) -> tuple[FuseSize | WireSize, ...]:
+        """What has to change."""
+        every: tuple[FuseSize | WireSize, ...] = (*self.fuses, *self.wires)
+        return tuple(one for one in every if one.verdict == "change")
+
+
+def sizes(study: Study) -> tuple[Proposal, ...]:
+    """Gauge and fuse of every circuit and feed, feeds first, in the order of the text."""
+    found = sections(study)
+    solved = solve(study, found)
+    least = least_sizes(study, found, solved)
+    return tuple(_proposal(study, one, solved, least) for one in found)
+
+
+def _proposal(study: Study, section: Section, solved: Solved, least: dict[Span, Least]) -> Proposal:
+    edges = [d.about.name for d in section.devices]
+    edges += [wire.name for group in section.groups for wire in group.wires]
+    demand_a = study.flows.most(edges).current_a
+    problem = solved.stuck.get(section.place, "")
+    head = (section.place, section.label, section.kind, demand_a)
+    if section.missing or problem:
+        return Proposal(*head, missing=section.missing, problem=problem)
+    fuses = [_fuse(device, solved) for device in section.devices]
+    unread = tuple(
+        f"what runs through `{device.about.name}`"
+        for device, fuse in zip(section.devices, fuses, strict=True)
+        if fuse is None
+    )
+    return Proposal(
+        *head,
+        fuses=tuple(fuse for fuse in fuses if fuse is not None),
+        wires=tuple(_wire(study, group, solved, least[group.key]) for group in section.groups),
+        missing=unread,
+    )
+
+
+def _fuse(device: Device, solved: Solved) -> FuseSize | None:
+    """What a device needs; None where its rating and what runs through it are both unknown."""
+    name = device.about.name
+    fit_a = solved.ratings.get(name)
+    if fit_a is None:
+        return None
+    duty = solved.duties[name]
+    has_a = device.rating_a if isinstance(device.rating_a, float) else None
+    verdict: Verdict = "change"
+    if has_a is None:
+        verdict = "unread"
+    elif abs(has_a - fit_a) <= fit_a * (SLACK - 1.0):
+        verdict = "enough"
+    return FuseSize(
+        name, device.kind, verdict, has_a, fit_a, duty.least_a, _why(duty, has_a, fit_a),
+        duty.needed_a, device.about.span, device.rating_span, duty.strained_a,
+    )  # fmt: skip
+
+
+def _why(duty: Duty, has_a: float | None, fit_a: float) -> str:
+    """The rule that decided a rating."""
+    if has_a is None or fit_a >= has_a:
+        return duty.by if duty.is_used else ""
+    if duty.most_a is not None and has_a > duty.most_a * SLACK >= fit_a:
+        from rigfolio.study.stock import rating_below
+
+        if rating_below(duty.most_a, duty.device) == fit_a:
+            return "fuse-over-slot"
+    return "fuse-over-wire"
+
+
+def _wire(study: Study, group: Group, solved: Solved, least: Least) -> WireSize:
+    first: Conductor = group.first
+    fit = solved.sizes[group.key]
+    verdict: Verdict = "enough"
+    if isinstance(group.has, Unknown):
+        verdict = "unread"
+    elif fit.area_m2 > group.has.area_m2 * SLACK:
+        verdict = "change"
+    demand_a = study.flows.most(wire.name for wire in group.wires).current_a
+    return WireSize(
+        name=first.name,
+        names=tuple(wire.name for wire in group.wires),
+        verdict=verdict,
+        has=group.has,
+        fit=fit,
+        least=least.size,
+        decisive=least.decisive,
+        needed_a=max(demand_a, solved.needs.limit_a.get(group.key, 0.0)),
+        count=first.count,
+        line=group.key,
+        at=first.size_span,
+    )

@@ -1,0 +1,205 @@
+"""The copper that voltage drop asks for, out and back, the feeder counted with its demand."""
+
+from collections.abc import Callable, Iterator, Mapping
+
+from rigfolio.findings import Span, Unknown
+from rigfolio.model.graph import Conductor, Load, Panel
+from rigfolio.record import record
+from rigfolio.study.drop import Drop, Drops, SizeOf
+from rigfolio.study.sizing_groups import Group
+from rigfolio.study.sizing_needs import SLACK, Needs, bears
+from rigfolio.study.study import Study
+from rigfolio.units import Size
+
+_SLACK = 1e-9
+
+
+@record
+class Wiring:
+    """The groups that may be sized, by the line that writes them, and by section."""
+
+    free: Mapping[Span, Group]
+    of_section: Mapping[str, tuple[Group, ...]]
+    left_out: frozenset[str]
+    """Sections by place that stay as they are: they cannot be sized."""
+
+
+class TrialDrops(Drops):
+    """Drops that also know those of panel feeders for sizes on trial."""
+
+    def of_feeder(self, panel: Panel, size_of: SizeOf) -> Drop | None:
+        """As `feeder`, for the sizes that are given."""
+        nominal_v = self.flows.volts.get(panel.feed, self.flows.rig.system_v)
+        return self._best(self.flows.feeders(panel), 0.0, nominal_v, size_of)
+
+
+def trial_drops(study: Study) -> TrialDrops:
+    """The drops of a rig for sizes on trial."""
+    return TrialDrops(study.flows, study.carries_of, study.heat, study.is_judged_lead)
+
+
+def sizes_on_trial(sizes: Mapping[Span, Size]) -> SizeOf:
+    """The size of a conductor on trial; leads of fixtures keep theirs."""
+
+    def size_of(wire: Conductor) -> Size | Unknown:
+        return wire.size if wire.lead else sizes.get(wire.span, wire.size)
+
+    return size_of
+
+
+class Stuck(Exception):  # noqa: N818
+    """No stock size keeps the drop of a section; `place` is the section."""
+
+    def __init__(self, place: str) -> None:
+        super().__init__(place)
+        self.place = place
+
+
+class Sizer:
+    """Sizes for one set of needs; what drop asks of feeders is taken down in the needs."""
+
+    def __init__(self, study: Study, wiring: Wiring, needs: Needs) -> None:
+        self.study = study
+        self.wiring = wiring
+        self.needs = needs
+        self.drops = trial_drops(study)
+        self.by_drop: set[Span] = set()
+        """Lines whose wires drop has made thicker."""
+
+    def sizes(self, least: Mapping[Span, Size]) -> dict[Span, Size]:
+        """The thinnest sizes, none below `least`, that meet the needs and keep every drop.
+
+        Raises
+        ------
+        Stuck
+            No stock size does.
+        """
+        while True:
+            self.by_drop = set()
+            sizes = {}
+            for key, group in self.wiring.free.items():
+                floor_m2 = self.needs.floor_m2.get(key, 0.0)
+                found = self.thinnest(group, least.get(key), floor_m2)
+                if found is None:
+                    raise Stuck(self._place_of(key))
+                sizes[key] = found
+                plain = self.thinnest(group, least.get(key), 0.0)
+                if plain is not None and plain.area_m2 < found.area_m2:
+                    self.by_drop.add(key)
+            if self._feeders(sizes) and all(self._own(load, sizes) for load in self._loads()):
+                return sizes
+
+    def _loads(self) -> Iterator[Load]:
+        for load in self.study.rig.loads:
+            if load.circuit not in self.wiring.left_out:
+                yield load
+
+    def _place_of(self, key: Span) -> str:
+        return next(place for place, groups in self.wiring.of_section.items()
+                    if any(group.key == key for group in groups))  # fmt: skip
+
+    def thinnest(self, group: Group, least: Size | None, area_m2: float) -> Size | None:
+        """The thinnest size of a group that meets its needs, not below a size and an area."""
+        candidates: tuple[Size, ...] = () if least is None else (least,)
+        for size in (*candidates, *group.stock):
+            thinner = least is not None and size.area_m2 < least.area_m2 / SLACK
+            if thinner or size.area_m2 < area_m2 / SLACK:
+                continue
+            if bears(self.study, group, size, self.needs):
+                return size
+        return None
+
+    def _feeders(self, sizes: Mapping[Span, Size]) -> bool:
+        """Whether every panel feeder keeps what is left to it; else one of its wires grows."""
+        allowed = self.study.book.feeder_drop_share().value
+        size_of = sizes_on_trial(sizes)
+        for panel in self.study.rig.panels:
+            drop = self.drops.of_feeder(panel, size_of)
+            if drop is None or drop.share <= allowed + _SLACK:
+                continue
+            if self._grow(drop, sizes, lambda _: True):
+                return False
+        return True
+
+    def _own(self, load: Load, sizes: dict[Span, Size]) -> bool:
+        """Make the wires of a load's own thick enough; false where a feeder had to grow."""
+        drops, allowed = self.drops, self.study.allowed_drop(load).value
+        drop = drops.of(load, sizes_on_trial(sizes))
+        if drop is None or drop.share <= allowed + _SLACK:
+            return True
+        own = self._own_groups(load)
+        areas = sorted({size.area_m2 for group in own for size in group.stock})
+        for area_m2 in areas:
+            raised = self._raised(own, sizes, area_m2)
+            if raised is None:
+                break
+            tried = {**sizes, **raised}
+            drop = drops.of(load, sizes_on_trial(tried)) or drop
+            if drop.share <= allowed + _SLACK:
+                self.by_drop |= {key for key, size in raised.items() if size != sizes[key]}
+                sizes.update(raised)
+                return True
+        mine = {group.key for group in own}
+        if not self._grow(drop, sizes, lambda wire: wire.span not in mine):
+            raise Stuck(load.circuit or self._first_place(own, drop))
+        return False
+
+    def _first_place(self, own: tuple[Group, ...], drop: Drop) -> str:
+        keys = [group.key for group in own]
+        keys += [e.span for e in (*drop.way.out, *drop.way.back) if isinstance(e, Conductor)]
+        return next((self._place_of(key) for key in keys if key in self.wiring.free), "")
+
+    def _raised(
+        self, own: tuple[Group, ...], sizes: Mapping[Span, Size], area_m2: float
+    ) -> dict[Span, Size] | None:
+        """Own wires thinner than an area made as thick; None where no stock size is."""
+        raised = {}
+        for group in own:
+            size = self.thinnest(group, sizes[group.key], area_m2)
+            if size is None:
+                return None
+            raised[group.key] = size
+        return raised
+
+    def _own_groups(self, load: Load) -> tuple[Group, ...]:
+        """The wires of the circuit; of a load outside circuits those that carry nothing else."""
+        if load.circuit:
+            return tuple(
+                group
+                for group in self.wiring.of_section.get(load.circuit, ())
+                if group.key in self.wiring.free
+            )
+        found: dict[Span, Group] = {}
+        for way in self.study.flows.ways.get(load.about.name, ()):
+            for edge in (*way.out, *way.back):
+                if not isinstance(edge, Conductor) or edge.span not in self.wiring.free:
+                    continue
+                if self.study.flows.users(edge.name) == {load.about.name}:
+                    found[edge.span] = self.wiring.free[edge.span]
+        return tuple(found.values())
+
+    def _grow(
+        self, drop: Drop, sizes: Mapping[Span, Size], may: Callable[[Conductor], bool]
+    ) -> bool:
+        """Ask one more size of the wire on a way that loses most; false where none can grow."""
+        flows, source = self.study.flows, drop.way.source.about.name
+        lost: dict[Span, float] = {}
+        for edge in (*drop.way.out, *drop.way.back):
+            if not isinstance(edge, Conductor) or edge.span not in self.wiring.free:
+                continue
+            if may(edge) and self._thicker(edge.span, sizes) is not None:
+                current_a = flows.from_source(source, edge.name)
+                ohm = self.drops.ohm(edge, current_a, sizes[edge.span]) or 0.0
+                lost[edge.span] = lost.get(edge.span, 0.0) + ohm * current_a
+        if not lost or max(lost.values()) <= 0.0:
+            return False
+        key = max(lost, key=lambda one: lost[one])
+        thicker = self._thicker(key, sizes)
+        if thicker is None:
+            return False
+        self.needs.floor_m2[key] = thicker.area_m2
+        return True
+
+    def _thicker(self, key: Span, sizes: Mapping[Span, Size]) -> Size | None:
+        stock = self.wiring.free[key].stock
+        return next((s for s in stock if s.area_m2 > sizes[key].area_m2 * SLACK), None)

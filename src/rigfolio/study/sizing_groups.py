@@ -1,0 +1,186 @@
+"""What is sized as one: the conductors that one line writes, and the section that they belong to.
+
+A wire and the return that is taken to lie beside it, or the two parts of a wire with a fuse on it,
+are written by one line and so have one size. A circuit is a section; wires outside circuits are
+sections by what joins them without a protecting device between, returns each by themselves.
+"""
+
+from collections.abc import Iterable, Mapping
+from typing import Literal
+
+from rigfolio.books.loader import awg_sizes, metric_sizes
+from rigfolio.findings import Span, Unknown
+from rigfolio.model.graph import Conductor, Device, Load
+from rigfolio.record import record, replace
+from rigfolio.study.net import edge_name
+from rigfolio.study.study import Study
+from rigfolio.study.wayout import label_of, name_of, slot_limit_a
+from rigfolio.study.wording import short_end
+from rigfolio.units import Size
+
+SectionKind = Literal["circuit", "feed", "return"]
+
+
+@record
+class Group:
+    """The conductors that the line at `key` writes; `stock` are the sizes that suit it."""
+
+    key: Span
+    wires: tuple[Conductor, ...]
+    stock: tuple[Size, ...]
+
+    @property
+    def first(self) -> Conductor:
+        """The conductor that the group is called by."""
+        return self.wires[0]
+
+    @property
+    def has(self) -> Size | Unknown:
+        """The size that the text gives."""
+        return self.first.size
+
+
+@record
+class Section:
+    """Conductors and the devices before them, sized together; `missing` is what must be known."""
+
+    place: str
+    label: str
+    kind: SectionKind
+    groups: tuple[Group, ...]
+    devices: tuple[Device, ...]
+    leads: tuple[Conductor, ...] = ()
+    missing: tuple[str, ...] = ()
+
+
+def sections(study: Study) -> tuple[Section, ...]:
+    """Every circuit and every feed of a rig, in the order of the text."""
+    circuits = tuple(_circuits(study))
+    loads = {load.about.name: load for load in study.rig.loads}
+    found = (*_feeds(study, circuits), *circuits)
+    return tuple(replace(one, missing=_missing(study, one, loads)) for one in found)
+
+
+def _circuits(study: Study) -> Iterable[Section]:
+    inner: dict[str, list[Device]] = {}
+    for device in study.rig.devices:
+        if device.protects and _is_of(device):
+            inner.setdefault(device.load, []).append(device)
+    for circuit in study.rig.circuits:
+        every = study.wires_of(circuit.place)
+        wires = [wire for wire in every if not wire.lead]
+        own = study.device(circuit.device)
+        held = [] if own is None or not own.protects else [own]
+        ends = dict.fromkeys(end for wire in wires for end in (wire.a, wire.b))
+        held += [device for end in ends for device in inner.get(end, ())]
+        devices = tuple({device.about.name: device for device in held}.values())
+        leads = tuple(wire for wire in every if wire.lead and study.is_judged_lead(wire))
+        yield Section(
+            circuit.place, circuit.label, "circuit", groups_of(study, wires), devices, leads
+        )
+
+
+def _is_of(device: Device) -> bool:
+    """Whether a device within a circuit is not the one of a slot further on."""
+    return not device.in_slot and not device.on_wire
+
+
+def _feeds(study: Study, circuits: tuple[Section, ...]) -> Iterable[Section]:
+    zones: dict[int, list[Conductor]] = {}
+    returns: list[Conductor] = []
+    for wire in study.rig.conductors:
+        if wire.circuit or wire.cranking or wire.lead:
+            continue
+        if study.side.get(wire.a) == "+":
+            zones.setdefault(study.reach.zone[wire.a], []).append(wire)
+        elif study.side.get(wire.a) == "-":
+            returns.append(wire)
+    owned = _owners(study, zones, circuits)
+    for number, wires in zones.items():
+        yield _feed(study, wires, owned.get(number, ()))
+    alone = [d for d in owned.get(-1, ()) if study.side.get(d.line) == "+"]
+    for device in alone:
+        yield Section(device.about.name, device.about.label, "feed", (), (device,))
+    for group in groups_of(study, returns):
+        label = _run(study, group.first, "return")
+        yield Section(group.first.name, label, "return", (group,), ())
+
+
+def _run(study: Study, wire: Conductor, word: str) -> str:
+    """A wire outside circuits as a list calls it: `return, N1 to B1−`."""
+    return f"{word}, {short_end(study.rig, wire.a)} to {short_end(study.rig, wire.b)}"
+
+
+def _owners(
+    study: Study, zones: Mapping[int, object], circuits: tuple[Section, ...]
+) -> dict[int, tuple[Device, ...]]:
+    """The devices by the zone of the wires that they are listed with; -1 where there is none."""
+    of_circuits = {device.about.name for one in circuits for device in one.devices}
+    held: dict[int, list[Device]] = {}
+    for device in study.rig.devices:
+        if not device.protects or device.about.name in of_circuits:
+            continue
+        ends = [study.reach.zone.get(end, -1) for end in (device.load, device.line)]
+        zone = next((end for end in ends if end in zones), -1)
+        held.setdefault(zone, []).append(device)
+    return {zone: tuple(devices) for zone, devices in held.items()}
+
+
+def _feed(study: Study, wires: list[Conductor], devices: tuple[Device, ...]) -> Section:
+    ends = {end for wire in wires for end in (wire.a, wire.b)}
+    fed = [str(p.about) for p in study.rig.panels if p.feed in ends]
+    fed += [str(s.about) for s in study.rig.sources if s.plus in ends and s.kind != "battery"]
+    label = f"feed of {' and '.join(fed)}" if fed else _run(study, wires[0], "feed")
+    place = devices[0].about.name if devices else wires[0].name
+    return Section(place, label, "feed", groups_of(study, wires), devices)
+
+
+def groups_of(study: Study, wires: Iterable[Conductor]) -> tuple[Group, ...]:
+    """Conductors by the line that writes them."""
+    held: dict[Span, list[Conductor]] = {}
+    for wire in wires:
+        held.setdefault(wire.span, []).append(wire)
+    return tuple(Group(key, tuple(group), _stock(study, group[0])) for key, group in held.items())
+
+
+def _stock(study: Study, wire: Conductor) -> tuple[Size, ...]:
+    """Gauges or metric sizes, as the wire has, or most wires where its size is not known."""
+    if isinstance(wire.size, Size):
+        return metric_sizes() if wire.size.awg is None else awg_sizes()
+    known = [w.size.awg is None for w in study.rig.conductors if isinstance(w.size, Size)]
+    return metric_sizes() if 2 * sum(known) > len(known) else awg_sizes()
+
+
+def _missing(study: Study, section: Section, loads: Mapping[str, Load]) -> tuple[str, ...]:
+    """What must be known before a section can be sized."""
+    found: dict[str, None] = {}
+    edges = [edge_name(device) for device in section.devices]
+    for group in section.groups:
+        for wire in group.wires:
+            edges.append(wire.name)
+            used = bool(study.flows.users(wire.name))
+            if used and isinstance(wire.length_m, Unknown) and not wire.assumed:
+                found[f"the length of {name_of(wire)}"] = None
+    for name in study.flows.most(edges).unknown:
+        word = label_of(loads[name]) if name in loads else name
+        found[f"what `{word}` draws"] = None
+    if section.kind == "circuit":
+        found |= dict.fromkeys(_no_way(study, section, loads))
+    for device in section.devices:
+        panel = study.panel(device.load.rsplit(".", 1)[0]) if device.in_slot else None
+        if panel is not None and isinstance(panel.slot_a, Unknown):
+            found[f"what the slots of `{panel.about.name}` are made for"] = None
+    return tuple(found)
+
+
+def _no_way(study: Study, section: Section, loads: Mapping[str, Load]) -> Iterable[str]:
+    """Loads of a circuit that no current can reach and come back from."""
+    circuit = study.circuit(section.place)
+    for name in circuit.loads if circuit is not None else ():
+        if name in loads and not study.flows.ways.get(name):
+            yield f"the way of `{label_of(loads[name])}` from a source and back"
+
+
+def slot_a(study: Study, device: Device) -> float | None:
+    """What the slot of a device is made for [A]; None where it sits in none."""
+    return slot_limit_a(study, device)

@@ -1,0 +1,167 @@
+"""The thinnest wire that would do in each place beside all that is fitted, and what decides it."""
+
+from collections.abc import Iterable, Mapping
+
+from rigfolio.findings import Span
+from rigfolio.model.graph import Conductor, Load, Panel
+from rigfolio.record import record
+from rigfolio.study.demand import Way
+from rigfolio.study.sizing_drop import Sizer, sizes_on_trial, trial_drops
+from rigfolio.study.sizing_groups import Group, Section
+from rigfolio.study.sizing_needs import (
+    SLACK,
+    Needs,
+    bears,
+    bonds,
+    is_below_book,
+    lacks,
+    on_trial,
+)
+from rigfolio.study.sizing_solve import Solved
+from rigfolio.study.study import Study
+from rigfolio.units import Size
+
+NO_FIGURE = "no figure"
+"""In place of a rule: the book has no figure for a thinner wire."""
+LEAST_GAUGE = "least gauge"
+"""In place of a rule: the book allows no thinner conductor."""
+_SLACK = 1e-9
+
+
+@record
+class Least:
+    """The thinnest size that would do, and the rule that forbids a thinner one."""
+
+    size: Size
+    decisive: str
+
+
+def least_sizes(study: Study, sections: tuple[Section, ...], solved: Solved) -> dict[Span, Least]:
+    """The least of every wire that was sized, each section tried with all others as fitted.
+
+    The wires of a circuit are tried together, in one size where drop decides; feeders one by one.
+    """
+    search = _Search(study, solved)
+    found: dict[Span, Least] = {}
+    for section in sections:
+        groups = tuple(g for g in section.groups if g.key in solved.sizes)
+        whole = section.kind == "circuit"
+        for part in (groups,) if whole else ((group,) for group in groups):
+            found |= search.least(part)
+    return found
+
+
+class _Search:
+    """Tries thinner wires in one place at a time."""
+
+    def __init__(self, study: Study, solved: Solved) -> None:
+        self.study = study
+        self.solved = solved
+        self.needs = self._needs()
+        self.sizer = Sizer(study, solved.wiring, self.needs)
+        self.drops = trial_drops(study)
+        self.loads: dict[Span, dict[str, Load]] = {}
+        self.panels: dict[Span, dict[str, Panel]] = {}
+        for load in study.rig.loads:
+            if load.circuit not in solved.wiring.left_out:
+                for key in _lines(study.flows.ways.get(load.about.name, ())):
+                    self.loads.setdefault(key, {})[load.about.name] = load
+        for panel in study.rig.panels:
+            for key in _lines(study.flows.feeders(panel)):
+                self.panels.setdefault(key, {})[panel.about.name] = panel
+
+    def _needs(self) -> Needs:
+        """What every wire must bear, as wires show it that are as thin as they come."""
+        solved, free = self.solved, self.solved.wiring.free
+        needs = Needs()
+        needs.limit_a, needs.by = dict(solved.needs.limit_a), dict(solved.needs.by)
+        needs.area_m2 = dict(solved.needs.area_m2)
+        thin = {
+            key: next((s for s in g.stock if bears(self.study, g, s, Needs())), solved.sizes[key])
+            for key, g in free.items()
+        }
+        for lack in lacks(on_trial(self.study, thin, solved.ratings)):
+            if lack.wire.span in free:
+                needs.note(lack)
+        # The bond matches the lead on the plus post, so that lead stays as fitted.
+        back = {
+            key: thin[key] if self.study.side.get(group.first.a) == "-" else solved.sizes[key]
+            for key, group in free.items()
+        }
+        for key, area_m2 in bonds(on_trial(self.study, back, solved.ratings)):
+            if key in free:
+                needs.note_area(key, area_m2)
+        return needs
+
+    def least(self, groups: tuple[Group, ...]) -> dict[Span, Least]:
+        """The least of some wires that are tried together."""
+        fitted = self.solved.sizes
+        plain = {}
+        for group in groups:
+            size = self.sizer.thinnest(group, None, 0.0)
+            has = fitted[group.key]
+            plain[group.key] = size if size is not None and size.area_m2 < has.area_m2 else has
+        areas = sorted({0.0, *(size.area_m2 for group in groups for size in group.stock)})
+        for area_m2 in areas:
+            tried = dict(plain)
+            for group in groups:
+                size = self.sizer.thinnest(group, plain[group.key], area_m2)
+                has = fitted[group.key]
+                tried[group.key] = size if size and size.area_m2 < has.area_m2 else has
+            if self._holds({**fitted, **tried}, groups):
+                break
+        return {
+            group.key: Least(
+                tried[group.key], self._decisive(group, tried[group.key], plain[group.key])
+            )
+            for group in groups
+        }
+
+    def _holds(self, sizes: Mapping[Span, Size], groups: tuple[Group, ...]) -> bool:
+        """Whether every load and feeder behind some wires keeps its drop."""
+        size_of = sizes_on_trial(sizes)
+        loads = {name: load for g in groups for name, load in self.loads.get(g.key, {}).items()}
+        panels = {name: one for g in groups for name, one in self.panels.get(g.key, {}).items()}
+        for load in loads.values():
+            drop = self.drops.of(load, size_of)
+            if drop is not None and drop.share > self.study.allowed_drop(load).value + _SLACK:
+                return False
+        allowed = self.study.book.feeder_drop_share().value + _SLACK
+        drops = (self.drops.of_feeder(panel, size_of) for panel in panels.values())
+        return all(drop is None or drop.share <= allowed for drop in drops)
+
+    def _decisive(self, group: Group, size: Size, plain: Size) -> str:
+        """The rule that forbids a wire thinner than its least."""
+        if size.area_m2 > plain.area_m2 * SLACK:
+            return "voltage-drop" if self.loads.get(group.key) else "feeder-drop"
+        key = group.key
+        thinner = [s for s in group.stock if s.area_m2 < size.area_m2 / SLACK]
+        if not thinner:
+            return ""
+        for name, needs in self._single(key):
+            if not bears(self.study, group, thinner[-1], needs):
+                return name
+        if is_below_book(self.study, group.first, thinner[-1]):
+            return LEAST_GAUGE
+        if self.study.limit_of(group.first, thinner[-1]) is None:
+            return NO_FIGURE
+        is_back = self.study.side.get(group.first.a) == "-"
+        return "return-overloaded" if is_back else "wire-overloaded"
+
+    def _single(self, key: Span) -> Iterable[tuple[str, Needs]]:
+        """Each need of a wire by itself, the one that decides most often first."""
+        if key in self.needs.limit_a:
+            alone = Needs()
+            alone.limit_a[key] = self.needs.limit_a[key]
+            yield self.needs.by[key], alone
+        if key in self.needs.area_m2:
+            bond = Needs()
+            bond.area_m2[key] = self.needs.area_m2[key]
+            yield "chassis-bond-thin", bond
+
+
+def _lines(ways: Iterable[Way]) -> Iterable[Span]:
+    for way in ways:
+        for edge in (*way.out, *way.back):
+            if isinstance(edge, Conductor):
+                yield edge.span

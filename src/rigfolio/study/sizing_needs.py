@@ -1,0 +1,130 @@
+"""What a trial of sizes and ratings still lacks: the currents that conductors must bear."""
+
+import math
+from collections.abc import Iterator, Mapping
+
+from rigfolio.findings import Span
+from rigfolio.model.graph import Conductor, Device
+from rigfolio.record import record, replace
+from rigfolio.study.rule import rule
+from rigfolio.study.sizing_groups import Group
+from rigfolio.study.study import Study
+from rigfolio.units import Size
+
+SLACK = 1.0 + 1e-9
+
+
+@record
+class Lack:
+    """A conductor that bears too little: the rule that says so, and what it must bear [A].
+
+    `devices` let the current in and `others_a` is what comes on top of them [A].
+    """
+
+    wire: Conductor
+    rule: str
+    current_a: float
+    devices: tuple[Device, ...] = ()
+    others_a: float = 0.0
+
+
+def on_trial(study: Study, sizes: Mapping[Span, Size], ratings: Mapping[str, float]) -> Study:
+    """The rig with other sizes, by the line of the wire, and ratings, by the name of the device."""
+    conductors = tuple(
+        replace(wire, size=sizes[wire.span]) if wire.span in sizes and not wire.lead else wire
+        for wire in study.rig.conductors
+    )
+    devices = tuple(
+        replace(d, rating_a=ratings[d.about.name]) if d.protects and d.about.name in ratings else d
+        for d in study.rig.devices
+    )
+    rig = replace(study.rig, conductors=conductors, devices=devices)
+    return Study(rig, study.book.name)
+
+
+def lacks(trial: Study) -> Iterator[Lack]:
+    """Every conductor into which more can flow, out or back, than it may carry."""
+    for one in trial.exposures:
+        finite = one.fault == "bare" and math.isfinite(one.current_a)
+        if one.fault == "over":
+            ratings = sum(d.rating_a for d in one.devices if isinstance(d.rating_a, float))
+            above = max(0.0, one.current_a - ratings) if len(one.devices) == 1 else 0.0
+            yield Lack(one.wire, "fuse-over-wire", one.current_a, one.devices, above)
+        elif finite:
+            yield Lack(one.wire, "unprotected-wire", one.current_a)
+    for wire in trial.rig.conductors:
+        back, limit = trial.returns.get(wire.name), trial.limit(wire)
+        if back is None or limit is None or not math.isfinite(back.current_a):
+            continue
+        if back.current_a > limit.value * SLACK:
+            devices = tuple(one for one in back.by if isinstance(one, Device))
+            only = devices if len(back.by) == 1 else ()
+            yield Lack(wire, "return-too-thin", back.current_a, only)
+
+
+def bonds(trial: Study) -> Iterator[tuple[Span, float]]:
+    """The least copper of the wires that bond a battery to a frame, where they have less [m²]."""
+    found, check, _ = rule("chassis-bond-thin")
+    if trial.book.name not in found.books:
+        return
+    by_place = {wire.size_span: wire for wire in trial.rig.conductors}
+    for finding in check(trial):
+        wire = by_place[finding.at.span]
+        yield wire.span, dict(finding.numbers)["needed_m2"] / wire.count
+
+
+def is_below_book(study: Study, wire: Conductor, size: Size) -> bool:
+    """Whether a size is thinner than any conductor that the book allows."""
+    least = study.book.least_size_m2(sheathed=wire.sheathed)
+    return least is not None and size.area_m2 < least.value / SLACK
+
+
+def bears(study: Study, group: Group, size: Size, needs: "Needs") -> bool:
+    """Whether a size meets everything that is asked of a group but the voltage drop."""
+    if size.area_m2 < needs.area_m2.get(group.key, 0.0) / SLACK:
+        return False
+    for wire in group.wires:
+        if not study.is_judged_lead(wire):
+            continue
+        if is_below_book(study, wire, size):
+            return False
+        limit, carries = study.limit_of(wire, size), study.carries_all_of(wire, size)
+        if limit is None or carries is None:
+            return False
+        demand_a = study.flows.demand(wire.name).current_a
+        if limit.value * SLACK < needs.limit_a.get(group.key, 0.0):
+            return False
+        if carries.value * SLACK < demand_a:
+            return False
+    return True
+
+
+class Needs:
+    """What groups must bear, by the line that writes them; figures only ever rise.
+
+    `limit_a` is the largest current that a device or a source lets into them [A], `by` the rule
+    that asks for it, `area_m2` the least copper [m²] and `floor_m2` what the voltage drop of loads
+    further on asks of a feeder [m²].
+    """
+
+    def __init__(self) -> None:
+        self.limit_a: dict[Span, float] = {}
+        self.by: dict[Span, str] = {}
+        self.area_m2: dict[Span, float] = {}
+        self.floor_m2: dict[Span, float] = {}
+
+    def note(self, lack: Lack) -> bool:
+        """Take down what a conductor lacks; whether that is more than was known."""
+        key = lack.wire.span
+        if lack.current_a <= self.limit_a.get(key, 0.0):
+            return False
+        self.limit_a[key] = lack.current_a
+        self.by[key] = lack.rule
+        return True
+
+    def note_area(self, key: Span, area_m2: float) -> bool:
+        """Take down the least copper of a wire; whether that is more than was known."""
+        if area_m2 <= self.area_m2.get(key, 0.0) * SLACK:
+            return False
+        self.area_m2[key] = area_m2
+        return True

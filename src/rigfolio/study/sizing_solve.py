@@ -1,0 +1,178 @@
+"""Gauges and ratings that meet all rules at once, with as little copper as that takes.
+
+What is right stays. Ratings come first, because they settle what copper must bear: a device that
+lets too much into a wire gets the largest rating that the wire allows, as long as that carries
+what runs through it; else the smallest rating that does, and copper to match. Then every wire gets
+the thinnest size that meets demand, device, way back and bond, and then what voltage drop asks for:
+one size for all wires of a circuit that have to grow, feeders only where no size of the circuit
+does it.
+"""
+
+from collections.abc import Mapping
+
+from rigfolio.findings import Span
+from rigfolio.record import record
+from rigfolio.study.sizing_drop import Sizer, Stuck, Wiring
+from rigfolio.study.sizing_fuses import Duty, duty_of
+from rigfolio.study.sizing_groups import Group, Section
+from rigfolio.study.sizing_needs import Lack, Needs, bonds, lacks, on_trial
+from rigfolio.study.study import Study
+from rigfolio.units import Size, show
+
+_NO_SIZE = "no stock size carries it and keeps its drop"
+_MOST_ROUNDS = 60
+
+
+@record
+class Solved:
+    """Sizes by line and ratings by device that meet the rules, and what asked for them.
+
+    `stuck` says of a section by place why nothing serves; it stays as it is. `needs` is what
+    every wire must bear, as far as that came out.
+    """
+
+    sizes: Mapping[Span, Size]
+    ratings: Mapping[str, float]
+    stuck: Mapping[str, str]
+    duties: Mapping[str, Duty]
+    needs: Needs
+    wiring: Wiring
+
+
+def solve(study: Study, sections: tuple[Section, ...]) -> Solved:
+    """Gauges and ratings for all sections; a section that cannot be sized is left as it is."""
+    stuck: dict[str, str] = {}
+    while True:
+        solver = _Solver(study, sections, stuck)
+        found = solver.run()
+        fresh = {place: why for place, why in solver.failed.items() if place not in stuck}
+        if found is not None and not fresh:
+            return found
+        stuck |= fresh
+
+
+class _Solver:
+    """One try; `failed` are the sections for which it found nothing."""
+
+    def __init__(
+        self, study: Study, sections: tuple[Section, ...], stuck: Mapping[str, str]
+    ) -> None:
+        self.study = study
+        self.sections = sections
+        self.stuck = stuck
+        self.failed: dict[str, str] = {}
+        still = frozenset(s.place for s in sections if s.missing or s.place in stuck)
+        self.wiring = Wiring(
+            {g.key: g for s in sections if s.place not in still for g in s.groups},
+            {s.place: s.groups for s in sections},
+            still,
+        )
+        self.place_of = {g.key: s.place for s in sections for g in s.groups}
+        self.duties: dict[str, Duty] = {}
+        self.ratings: dict[str, float] = {}
+        self.leads: dict[str, str] = {}
+        self.floored: set[str] = set()
+        for section in sections:
+            for device in section.devices:
+                self._take(section, duty_of(study, device), is_still=section.place in still)
+            self.leads |= {wire.name: section.place for wire in section.leads}
+
+    def _take(self, section: Section, duty: Duty, *, is_still: bool) -> None:
+        name = duty.device.about.name
+        if is_still:
+            return
+        self.duties[name] = duty
+        if not duty.is_possible:
+            self.failed[section.place] = _no_fuse(duty)
+        start_a = duty.start_a()
+        if start_a is not None:
+            self.ratings[name] = start_a
+
+    def run(self) -> Solved | None:
+        """The sizes and ratings; None where a section failed on the way."""
+        if self.failed:
+            return None
+        present = {
+            key: group.has
+            for key, group in self.wiring.free.items()
+            if isinstance(group.has, Size) and _is_in_book(self.study, group, group.has)
+        }
+        try:
+            self._settle_ratings(present)
+            needs = Needs()
+            sizer = Sizer(self.study, self.wiring, needs)
+            sizes = self._settle_copper(sizer, present)
+            if self.failed:
+                return None
+        except Stuck as problem:
+            self.failed[problem.place] = _NO_SIZE
+            return None
+        return Solved(sizes, self.ratings, self.stuck, self.duties, needs, self.wiring)
+
+    def _settle_ratings(self, present: Mapping[Span, Size]) -> None:
+        """Ratings that the wires allow, where a rating alone can mend it."""
+        for _ in range(_MOST_ROUNDS):
+            sizes = Sizer(self.study, self.wiring, Needs()).sizes(present)
+            trial = on_trial(self.study, sizes, self.ratings)
+            mended = False
+            for lack in sorted(lacks(trial), key=lambda one: one.current_a):
+                mended |= self._mend(trial, lack)
+            if not mended:
+                return
+
+    def _mend(self, trial: Study, lack: Lack) -> bool:
+        """Lower the rating of the one device that lets too much into a wire; whether it changed."""
+        group = self.wiring.free.get(lack.wire.span)
+        is_lead = lack.wire.name in self.leads
+        if len(lack.devices) != 1 or not (group or is_lead):
+            return False
+        if group is not None and not isinstance(group.has, Size):
+            # A wire that nobody has read is no reason to take out a fuse.
+            return False
+        name = lack.devices[0].about.name
+        duty, limit = self.duties.get(name), trial.limit(lack.wire)
+        if duty is None or limit is None:
+            return False
+        has_a = self.ratings[name]
+        lower = duty.below(limit.value - lack.others_a)
+        if lower is None:
+            self.floored.add(name)
+            lower = duty.least_a
+        elif name in self.floored:
+            return False
+        if lower is None or lower >= has_a:
+            return False
+        self.ratings[name] = lower
+        return True
+
+    def _settle_copper(self, sizer: Sizer, present: Mapping[Span, Size]) -> dict[Span, Size]:
+        """The thinnest sizes that bear what the ratings let through."""
+        for _ in range(_MOST_ROUNDS):
+            sizes = sizer.sizes(present)
+            trial = on_trial(self.study, sizes, self.ratings)
+            grown = False
+            for lack in lacks(trial):
+                if lack.wire.name in self.leads:
+                    self.failed[self.leads[lack.wire.name]] = (
+                        "the leads of the load carry less than the fuse that it needs"
+                    )
+                elif lack.wire.span in self.wiring.free:
+                    grown |= sizer.needs.note(lack)
+            for key, area_m2 in bonds(trial):
+                if key in self.wiring.free:
+                    grown |= sizer.needs.note_area(key, area_m2)
+            if not grown:
+                break
+        return sizes
+
+
+def _is_in_book(study: Study, group: Group, size: Size) -> bool:
+    """Whether the book has a figure for a size at all."""
+    return all(study.carries_of(wire, size) is not None for wire in group.wires)
+
+
+def _no_fuse(duty: Duty) -> str:
+    kind, needed = duty.device.kind, show(duty.needed_a, "A")
+    if duty.most_a is not None:
+        return f"{needed} are needed and the slot gives {show(duty.most_a, 'A')}"
+    return f"no {kind} of this kind in stock carries {needed}"

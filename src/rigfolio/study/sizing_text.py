@@ -1,0 +1,295 @@
+"""Gauges and ratings as lines of text for people, and as plain values for programs."""
+
+import textwrap
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from typing import TypeAlias
+
+from rigfolio.findings import Unknown
+from rigfolio.study.isolation_text import CAUTIONS, called
+from rigfolio.study.sizing import FuseSize, Proposal, WireSize, sizes
+from rigfolio.study.sizing_fuses import CONTINUOUS
+from rigfolio.study.sizing_least import LEAST_GAUGE, NO_FIGURE
+from rigfolio.study.study import Study
+from rigfolio.units import Size, show
+
+Plain: TypeAlias = "str | float | bool | Sequence[Plain] | Mapping[str, Plain] | None"
+
+_WIDE = 100
+_ROOM = (9, 17, 7, 14, 6, 17, 7, 9)
+_HEADS = ("place", "what", "carries", "fuse", "least", "wire", "least", "by")
+_RULES = {
+    "fuse-over-wire": "fuse",
+    "unprotected-wire": "charger",
+    "return-too-thin": "fuses",
+    "return-overloaded": "demand",
+    "wire-overloaded": "demand",
+    "voltage-drop": "drop",
+    "feeder-drop": "drop",
+    "chassis-bond-thin": "bond",
+    NO_FIGURE: "rule book",
+    LEAST_GAUGE: "rule book",
+    "": "stock",
+}
+_NOTES = (
+    "The least is the thinnest copper, or the smallest rating, that would do in that place beside "
+    "all the others as listed; the wires of a circuit that have to grow get one gauge, out and "
+    "back. By: what forbids thinner wire; `rule book` forbids it or has no figure for it, `stock` "
+    "has none.",
+    "`->` leads to what has to be fitted; everything else is enough and stays. A gauge or rating "
+    "behind `?` was never read: what is listed there is what would do, not what is there.",
+)
+
+
+def sizing_lines(study: Study, proposals: Iterable[Proposal] | None = None) -> tuple[str, ...]:
+    """What `rigfolio size FILE` prints."""
+    found = sizes(study) if proposals is None else tuple(proposals)
+    return tuple(_lines(study, found))
+
+
+def sizing_plain(study: Study, proposals: Iterable[Proposal] | None = None) -> Mapping[str, Plain]:
+    """What `sizing_lines` says, for programs; SI units."""
+    found = sizes(study) if proposals is None else tuple(proposals)
+    return {
+        "rig": study.rig.name,
+        "rules": study.book.name,
+        "proposals": [_plain(one) for one in found],
+        "cautions": CAUTIONS,
+    }
+
+
+def _plain(one: Proposal) -> Mapping[str, Plain]:
+    return {
+        "place": one.place,
+        "label": one.label,
+        "kind": one.kind,
+        "demand_a": one.demand_a,
+        "missing": one.missing,
+        "problem": one.problem,
+        "fuses": [
+            {
+                "name": fuse.name, "kind": fuse.kind, "verdict": fuse.verdict,
+                "has_a": fuse.has_a, "fit_a": fuse.fit_a, "least_a": fuse.least_a,
+                "needed_a": fuse.needed_a, "decisive": fuse.decisive,
+                "strained_a": fuse.strained_a,
+            }
+            for fuse in one.fuses
+        ],
+        "wires": [
+            {
+                "names": wire.names, "verdict": wire.verdict,
+                "has": None if isinstance(wire.has, Unknown) else wire.has.text,
+                "fit": wire.fit.text, "least": wire.least.text, "decisive": wire.decisive,
+                "needed_a": wire.needed_a, "in_parallel": wire.count,
+            }
+            for wire in one.wires
+        ],
+    }  # fmt: skip
+
+
+def _lines(study: Study, found: Sequence[Proposal]) -> Iterator[str]:
+    yield f"Gauge and fuse of every circuit and feed: {study.rig.name}, rule book {study.book.name}"
+    yield ""
+    for caution in CAUTIONS:
+        yield from _wrapped(caution)
+    changes = [words for one in found for words in changes_of(study, one)]
+    if changes:
+        yield from _listed("To change:", changes)
+    else:
+        yield ""
+        yield from _wrapped(
+            f"No gauge and no rating of what could be sized has to change under rule book "
+            f"{study.book.name}."
+        )
+    yield from _listed("Never read; this would do there:", _unread(found))
+    yield from _listed("Nothing in stock serves:", [w for one in found for w in problems_of(one)])
+    yield from _listed("Cannot be sized until it is known:", _missing(found))
+    rows = [row for one in found for row in rows_of(one)]
+    if rows:
+        yield ""
+        yield from _columns([_HEADS, *rows])
+        yield ""
+        for note in _NOTES:
+            yield from _wrapped(note)
+    for source in _sources(study, found):
+        yield from _wrapped(f"Source: {source}.", "", "    ")
+
+
+def _missing(found: Iterable[Proposal]) -> list[str]:
+    return [
+        f"{called(one.place, one.label)}: {', '.join(one.missing)}" for one in found if one.missing
+    ]
+
+
+def _unread(found: Iterable[Proposal]) -> list[str]:
+    words = []
+    for one in found:
+        place = called(one.place, one.label)
+        words += [
+            f"{place}: {fuse.kind} {show(fuse.fit_a, 'A')}"
+            for fuse in one.fuses
+            if fuse.verdict == "unread"
+        ]
+        words += [
+            f"{place}: {wire.fit.text} for {', '.join(f'`{name}`' for name in wire.names)}"
+            for wire in one.wires
+            if wire.verdict == "unread"
+        ]
+    return words
+
+
+def problems_of(one: Proposal) -> Iterator[str]:
+    """Why nothing in stock serves a section, and which ratings are strained."""
+    if one.problem:
+        yield (
+            f"{called(one.place, one.label)}: {one.problem}; part the loads, or feed them by a "
+            "line of their own"
+        )
+    for fuse in one.fuses:
+        if fuse.strained_a:
+            yield (
+                f"{called(one.place, one.label)}: {show(fuse.strained_a, 'A')} run for hours "
+                f"through a {show(fuse.fit_a, 'A')} {fuse.kind}, more than it should carry so "
+                "long, and the slot takes no larger one; part the loads"
+            )
+
+
+def changes_of(study: Study, one: Proposal) -> Iterator[str]:
+    """Each change of a section in one sentence: what it has, what to fit, and why."""
+    place = called(one.place, one.label)
+    for fuse in one.fuses:
+        if fuse.verdict == "change":
+            word = f"{fuse.kind} `{fuse.name}`" if fuse.name != one.place else fuse.kind
+            yield (
+                f"{place}: {word} {_amps(fuse.has_a)} -> {show(fuse.fit_a, 'A')}: "
+                f"{_fuse_reason(fuse)}"
+            )
+    alike: dict[tuple[str, str, str], list[WireSize]] = {}
+    for wire in one.wires:
+        if wire.verdict == "change" and isinstance(wire.has, Size):
+            reason = _wire_reason(study, one, wire)
+            alike.setdefault((_size(wire), wire.fit.text, reason), []).append(wire)
+    for (has, fit, reason), wires in alike.items():
+        names = ", ".join(f"`{name}`" for wire in wires for name in wire.names)
+        yield f"{place}: {names} {has} -> {fit}: {reason}"
+
+
+def _fuse_reason(fuse: FuseSize) -> str:
+    if fuse.decisive == "fuse-over-slot":
+        return "the slot takes no more"
+    if fuse.decisive == "fuse-over-wire":
+        return f"its wires bear no more, and {show(fuse.needed_a, 'A')} are enough for its loads"
+    if fuse.decisive == CONTINUOUS:
+        return f"what runs for hours asks for {show(fuse.needed_a, 'A')}"
+    return f"{show(fuse.needed_a, 'A')} run through it"
+
+
+def _wire_reason(study: Study, one: Proposal, wire: WireSize) -> str:
+    """Why a gauge has to change, with the numbers that decide."""
+    has = wire.has
+    conductor = study.rig.conductor(wire.name)
+    if isinstance(has, Unknown):
+        return ""
+    if wire.decisive in ("voltage-drop", "feeder-drop"):
+        sag = next((s for s in study.sags if s.load.circuit == one.place), None)
+        if sag is None:
+            return "the loads behind it lose too much voltage"
+        return (
+            f"{show(sag.drop.share, '%', 2)} are lost on the way, "
+            f"{show(sag.allowed.value, '%')} are allowed"
+        )
+    if wire.decisive == LEAST_GAUGE:
+        return f"rule book `{study.book.name}` allows no thinner wire"
+    if wire.decisive == "chassis-bond-thin":
+        return "the bond to the frame has a least gauge, or matches the lead on the plus post"
+    is_demand = wire.decisive in ("wire-overloaded", "return-overloaded")
+    limit = (study.carries_all_of if is_demand else study.limit_of)(conductor, has)
+    may = f"it may carry {show(limit.value, 'A')}" if limit else "the rule book has no figure"
+    doing = "run at one time" if is_demand else "can flow in"
+    if wire.decisive == "return-too-thin":
+        doing = "can come back"
+    return f"{show(wire.needed_a, 'A')} {doing}, {may}"
+
+
+def _amps(value: float | None) -> str:
+    return "?" if value is None else show(value, "A")
+
+
+def _size(wire: WireSize) -> str:
+    text = "?" if isinstance(wire.has, Unknown) else wire.has.text
+    return f"{wire.count} x {text}" if wire.count > 1 else text
+
+
+def rows_of(one: Proposal) -> Iterator[tuple[str, ...]]:
+    """The rows of a section in the table: wires alike in one row, devices beside them."""
+    fuses = [_fuse_words(one, fuse) for fuse in one.fuses]
+    wires = _alike(one)
+    for number in range(max(len(fuses), len(wires))):
+        head = (one.place, one.label, show(one.demand_a, "A")) if number == 0 else ("", "", "")
+        fuse = fuses[number] if number < len(fuses) else ("", "")
+        wire = wires[number] if number < len(wires) else ("", "", "")
+        yield (*head, *fuse, *wire)
+
+
+def _fuse_words(one: Proposal, fuse: FuseSize) -> tuple[str, str]:
+    """What is fitted or to be fitted, and the least that would do."""
+    name = "" if fuse.name in (one.place, f"{one.place}.fuse") else f"{fuse.name} "
+    fit = show(fuse.fit_a, "A")
+    words = fit if fuse.verdict == "enough" else f"{_amps(fuse.has_a)} -> {fit}"
+    least = "" if fuse.least_a is None else show(fuse.least_a, "A", 4)
+    return f"{name}{words}", least
+
+
+def _alike(one: Proposal) -> list[tuple[str, str, str]]:
+    """Gauge, least and what decides, of wires that are alike in all of it."""
+    held: dict[tuple[str, str, str], list[str]] = {}
+    for wire in one.wires:
+        words = _size(wire)
+        if wire.verdict != "enough":
+            words = f"{words} -> {wire.fit.text}"
+        key = (words, wire.least.text, _RULES.get(wire.decisive, wire.decisive))
+        held.setdefault(key, []).append(wire.name.removeprefix(one.place))
+    many = len(one.wires) > 1
+    return [
+        (f"{words}: {', '.join(names)}" if many else words, least, rule)
+        for (words, least, rule), names in held.items()
+    ]
+
+
+def _sources(study: Study, found: Iterable[Proposal]) -> Iterator[str]:
+    """Where the figures come from that decided."""
+    titles: dict[str, None] = {str(study.book.source): None}
+    for one in found:
+        for wire in one.wires:
+            if wire.verdict != "enough":
+                limit = study.limit_of(study.rig.conductor(wire.name), wire.fit)
+                titles |= {str(limit.source): None} if limit else {}
+        if any(fuse.decisive == CONTINUOUS for fuse in one.fuses):
+            share = study.book.continuous_share()
+            titles[f"{share.source}, {share.value:.0%} for hours"] = None
+    yield from titles
+
+
+def _listed(title: str, lines: Sequence[str]) -> Iterator[str]:
+    if lines:
+        yield ""
+        yield title
+        for line in lines:
+            yield from _wrapped(line, "  ", "    ")
+
+
+def _wrapped(text: str, first: str = "", rest: str = "") -> Iterator[str]:
+    yield from textwrap.wrap(
+        text, _WIDE, initial_indent=first, subsequent_indent=rest, break_long_words=False,
+        break_on_hyphens=False,
+    )  # fmt: skip
+
+
+def _columns(rows: Sequence[tuple[str, ...]]) -> Iterator[str]:
+    """Rows in columns, long cells wrapped."""
+    wide = [min(room, max(len(row[at]) for row in rows)) for at, room in enumerate(_ROOM)]
+    for row in rows:
+        cells = [textwrap.wrap(cell, room) or [""] for cell, room in zip(row, wide, strict=True)]
+        for line in range(max(len(cell) for cell in cells)):
+            words = (cell[line] if line < len(cell) else "" for cell in cells)
+            padded = (f"{word:<{room}}" for word, room in zip(words, wide, strict=True))
+            yield "  ".join(padded).rstrip()
