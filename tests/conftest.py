@@ -28,6 +28,7 @@ import pytest
 
 from rigfolio.findings import Finding
 
+collect_ignore = ["benchmarks"]
 _MARK = re.compile(r"\s*#([!>])(?=\s)(.*?)(?=#[!>]\s|$)")
 _RULE = re.compile(r'([a-z0-9-]+)(?:\s+"([^"]*)")?')
 

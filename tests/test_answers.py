@@ -62,7 +62,7 @@ THIN = """\
 \ufeffrig "Plover"\r
     system 12 V\r
 battery B1 105 Ah, internal 10 mohm   # shelf\r
-fuse    F1 40 A, on B1+\r
+fuse    F1 40 A, on B1+, interrupts 10 kA\r
 panel   P1 6 slots of 20 A\r
 busbar  N1\r
 wire F1.load to P1\t6 AWG red 4 ft\r

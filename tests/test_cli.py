@@ -28,7 +28,7 @@ rig "Plover"
     system 12 V
     rules rv
 battery B1 "House" 105 Ah, internal 10 mohm
-fuse    F1 50 A, on B1+
+fuse    F1 50 A, on B1+, interrupts 10 kA
 panel   P1 "Galley" 6 slots
 busbar  N1
 wire F1 to P1  6 AWG red 4 ft

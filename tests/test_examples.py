@@ -212,11 +212,11 @@ def test_heron_reading_lights_lose_what_iec_60228_says() -> None:
     """
     bus_a = HERON_PANEL_A + HERON_FAN_A + HERON_INVERTER_A
     legs = (
-        ("70", 0.5, bus_a + HERON_ALARM_A, 150.0),
-        ("70", 0.7, bus_a, 150.0),
+        ("70", 0.5, bus_a + HERON_ALARM_A, 330.0),
+        ("70", 0.7, bus_a, 330.0),
         ("16", 3.2, HERON_PANEL_A + 8.0, 70.0),
         ("1.5", 5.0 + 5.0, 5.0 / 12.8, 10.0),
-        ("70", 0.4 + 0.4, bus_a + HERON_ALARM_A, 150.0),
+        ("70", 0.4 + 0.4, bus_a + HERON_ALARM_A, 330.0),
     )
     by_hand_v = sum(
         _lost_v(_metric_ohm(area, metres), amps, most_a, 40.0, 105.0)

@@ -19,7 +19,7 @@ rig "Plover"
     rules    rv
     revised  2026-03-14
 battery B1 "House" 105 Ah, internal 10 mohm
-fuse    F1 50 A, on B1+
+fuse    F1 50 A, on B1+, interrupts 10 kA
 panel   P1 "Galley" 6 slots of 20 A, pitch 14 mm
 busbar  N1
 wire F1 to P1  6 AWG red 4 ft
@@ -31,6 +31,7 @@ slot P1.6 spare
 """
 BROKEN = RIG.replace("105 Ah", "105 Ahr")
 DOCUMENTS = [
+    "calculation.pdf",
     "colour-legend.pdf",
     "folio.pdf",
     "panel-directory.pdf",

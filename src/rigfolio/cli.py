@@ -159,8 +159,10 @@ def _arguments(name: str, parser: argparse.ArgumentParser) -> None:
 
 def _check(given: argparse.Namespace) -> int:
     from rigfolio import report
+    from rigfolio.app import check_many
 
-    results = [_judged(file, given.rules) for file in given.file]
+    _known_book(given.rules)
+    results = check_many(given.file, given.rules or "")
     if given.format == "json":
         _say(sys.stdout, report.as_json(results))
     else:
@@ -264,15 +266,19 @@ def _judged(file: str, book: str | None) -> "Result":
     """A file checked under its own or another rule book."""
     from rigfolio.app import check
 
-    if book is not None:
-        from rigfolio.books.loader import book_names
-
-        if book not in book_names():
-            listed = ", ".join(f"`{name}`" for name in book_names())
-            raise RefusalError(
-                "book-unknown", f"`{book}` is not a rule book", f"there are {listed}"
-            )
+    _known_book(book)
     return check(file, book or "")
+
+
+def _known_book(book: str | None) -> None:
+    """Refuse a rule book that does not exist."""
+    if book is None:
+        return
+    from rigfolio.books.loader import book_names
+
+    if book not in book_names():
+        listed = ", ".join(f"`{name}`" for name in book_names())
+        raise RefusalError("book-unknown", f"`{book}` is not a rule book", f"there are {listed}")
 
 
 def _version() -> str:

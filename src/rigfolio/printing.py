@@ -15,10 +15,11 @@ SHEETS = {
     "directory": "panel_directory",
 }
 """The module of each sheet that has a command of its own."""
-_OTHERS = ("stays_live",)
+_OTHERS = ("stays_live", "calculation")
 """Sheets that only the folio holds."""
 _BOUND = (
-    "schematic", "panel_directory", "stays_live", "slot_labels", "wire_tags", "colour_legend"
+    "schematic", "panel_directory", "stays_live", "slot_labels", "wire_tags", "colour_legend",
+    "calculation",
 )  # fmt: skip
 _DPI = 200
 

@@ -48,6 +48,52 @@ def test_limits(row):
     assert found.source.status == row["status"]
 
 
+def test_device_from_50_volts(row):
+    size, service = awg_size(row["gauge"]), Service(row["insulation_c"], system_v=row["system_v"])
+    assert BOOK.largest_fuse_a(size, service).value == pytest.approx(row["ampere"])
+
+
+def test_interrupting_capacity(row):
+    main = BOOK.interrupts_a(row["cranking_a"], main=True)
+    branch = BOOK.interrupts_a(row["cranking_a"], main=False)
+    assert (main.value, branch.value) == (row["main_a"], row["branch_a"])
+    assert main.source.status == row["status"]
+
+
+def test_single_limits(row):
+    found = {
+        "panel": BOOK.panel_share(),
+        "alternator": BOOK.alternator_share(),
+    }[row["name"]]
+    assert (found.value, found.source.status) == (row["value"], row["status"])
+
+
+def test_least_gauge(row):
+    found = BOOK.least_size_m2(sheathed=row["sheathed"])
+    assert (found.how, found.source.status) == (f"{row['gauge']} AWG", row["status"])
+    assert found.value == pytest.approx(awg_size(row["gauge"]).area_m2)
+
+
+def test_a_battery_beyond_the_interrupting_table():
+    assert BOOK.interrupts_a(2300.0, main=True) is None
+
+
+def test_a_bundle_is_law_from_50_volts_and_practice_below():
+    size = awg_size(10)
+    low = BOOK.carries_a(size, Service(105.0, bundle=3, system_v=12.0))
+    high = BOOK.carries_a(size, Service(105.0, bundle=3, system_v=50.0))
+    assert low.value == high.value == pytest.approx(42.0)
+    assert "marine practice under 50 V" in low.source.title
+    assert "note 2" in high.source.title
+    assert "practice" not in high.source.title
+
+
+def test_the_device_before_a_feeder_has_no_half_more():
+    size = awg_size(8)
+    assert BOOK.largest_fuse_a(size, Service(105.0)).value == pytest.approx(120.0)
+    assert BOOK.largest_fuse_a(size, Service(105.0, feeder=True)).value == 80.0
+
+
 def test_an_engine_space_hotter_than_the_law_thinks():
     size = awg_size(8)
     at_50 = BOOK.carries_a(size, Service(105.0, 50.0, engine_space=True))

@@ -78,10 +78,23 @@ def test_a_thicker_bundle_never_carries_more(name, size: Size, service: Service,
 
 
 @_few
-@given(_names, _sizes, _sizes)
-def test_less_copper_never_carries_more(name, one: Size, other: Size):
+@given(_names, _sizes, _sizes, _services)
+def test_less_copper_never_carries_more(name, one: Size, other: Size, service: Service):
     thin, thick = sorted((one, other), key=lambda size: size.area_m2)
-    _not_more(load_book(name), (thin, Service()), (thick, Service()))
+    _not_more(load_book(name), (thin, service), (thick, service))
+
+
+@_few
+@given(_names, st.sampled_from(awg_sizes()), _services)
+def test_metric_and_gauge_of_one_area_agree(name, gauge: Size, service: Service):
+    metric = Size("metric", gauge.area_m2)
+    one, other = (
+        load_book(name).carries_a(gauge, service),
+        load_book(name).carries_a(metric, service),
+    )
+    assert (one is None) == (other is None)
+    if one is not None and other is not None:
+        assert (one.value, one.source) == (other.value, other.source)
 
 
 @_few

@@ -9,10 +9,25 @@ BOOK = load_book("rv")
 def test_overcurrent_table(row):
     found = BOOK.carries_a(awg_size(row["gauge"]), Service())
     assert (found.value, found.source.status) == (row["ampere"], row["status"])
-    hard = Service(insulation_c=105.0, ambient_c=60.0, bundle=9, engine_space=True)
-    assert BOOK.carries_a(awg_size(row["gauge"]), hard) == found
-    assert BOOK.largest_fuse_a(awg_size(row["gauge"]), hard) == found
-    assert "no correction" in found.how
+    assert BOOK.largest_fuse_a(awg_size(row["gauge"]), Service()) == found
+    assert "largest device on that gauge" in found.how
+
+
+def test_low_voltage_table_in_heat(row):
+    service = Service(row["insulation_c"], row["ambient_c"], row["together"])
+    found = BOOK.carries_a(awg_size(row["gauge"]), service)
+    assert found.value == pytest.approx(row["ampere"], rel=row["tolerance"])
+    assert BOOK.largest_fuse_a(awg_size(row["gauge"]), service) == found
+
+
+def test_warm_insulation_of_small_wires(row):
+    rows = {
+        line.gauge: line.ampere
+        for column in BOOK.columns
+        if column.insulation_c == row["insulation_c"]
+        for line in column.rows
+    }
+    assert rows[row["gauge"]] == pytest.approx(row["ampere"], rel=row["tolerance"])
 
 
 def test_small_conductors(row):
@@ -40,6 +55,13 @@ def test_metric_as_gauge(row):
     found = BOOK.carries_a(metric_size(row["mm2"]), Service())
     assert found.value == row["ampere"]
     assert f"for {row['gauge']} AWG (the next smaller copper to {row['mm2']:g} mm²" in found.how
+
+
+def test_metric_that_is_a_gauge(row):
+    metric = BOOK.carries_a(metric_size(row["mm2"]), Service())
+    gauge = BOOK.carries_a(awg_size(row["gauge"]), Service())
+    assert (metric.value, metric.source) == (gauge.value, gauge.source)
+    assert f"(the copper of {row['mm2']:g} mm²" in metric.how
 
 
 def test_reach(row):

@@ -33,18 +33,23 @@ def test_every_wire_is_listed_with_what_tells_it_apart():
     seen = words(colour_legend.pages(job))
     for wire in job.rig.conductors:
         assert wire.name in seen
-    assert "red/black RD/BK P1.1/1 plus + P1.1 Ceiling lights 14 AWG 7.5 A brown also: P1.3" in seen
-    assert "red/black RD/BK P1.3/1 plus + P1.3 Refrigerator control 16 AWG 3 A violet" in seen
+    first = "red/black RD/BK 1 of 2 P1.1/1 plus + P1.1 Ceiling lights 14 AWG 7.5 A brown"
+    second = "red/black RD/BK 2 of 2 P1.3/1 plus + P1.3 Refrigerator control 16 AWG 3 A violet"
+    assert f"{first} {second}" in seen
     assert "20 A TOO LARGE" in seen
     assert "20 A yellow" not in seen
 
 
 def test_colours_are_sorted_and_what_is_not_surveyed_comes_last():
     seen = words(colour_legend.pages(marsh_wren()))
-    places = [seen.index(row) for row in ("bare no code", "black BK", "red RD W1", "red/black RD")]
+    places = [
+        seen.index(row) for row in ("bare no code", "black BK", "red RD 1 of", "red/black RD")
+    ]
     assert places == sorted(places)
-    assert seen.index("? not surveyed no code S1.line/1") > seen.index("yellow YE")
-    assert seen.index("? not surveyed no code S1.line/1") > seen.index("not stated no code P1.9/1R")
+    assert seen.index("? not surveyed no code 1 of 1 S1.line/1") > seen.index("yellow YE")
+    assert seen.index("? not surveyed no code 1 of 1 S1.line/1") > seen.index(
+        "not stated no code 1 of"
+    )
 
 
 def test_green_and_yellow_stripes_have_words_and_no_code():

@@ -41,6 +41,10 @@ def test_many_findings_run_on_and_are_counted_on_the_first_page():
     seen = printed(pages)
     assert len(seen) > 1
     assert "20 dangers, 20 unknowns" in seen[0].text
+    here = seen[0].text.count("20 A fuse, 16 AWG may carry")
+    says = f"come first: {here} on this page, {20 - here} more on the pages that follow"
+    assert 0 < here < 20
+    assert says in seen[0].text
     assert "Dangers and faults: 20, continued" in seen[1].text
     assert " ".join(page.text for page in seen).count("20 A fuse, 16 AWG may carry") == 20
     assert "page 1 of" in seen[0].text

@@ -29,12 +29,13 @@ from rigfolio.study import wording
 def test_every_slot_has_its_row():
     seen = words(panel_directory.pages(marsh_wren()))
     for phrase in (
-        "1 Ceiling lights: Galley lamp, Bunk lamp 7.5 A brown 15 A 14 AWG red/black RD/BK P1",
-        "4 Roof fan: Fan 20 A TOO LARGE 8 A 16 AWG blue/white BU/WH P1",
+        "1 Ceiling lights: Galley lamp, Bunk lamp 7.5 A brown 15 A 14 AWG red/black RD/BK 2 Water",
+        "4 Roof fan: Fan 20 A TOO LARGE 8 A 16 AWG blue/white BU/WH 5 USB",
         "5 USB sockets, bunk end: Sockets fuse ? 6 A 18 AWG tan",
         "6 not stated", "SCORCHED", "10 BLANK", "12 SPARE: for a second lamp circuit",
-        "8 Breakaway brake charger: Trickle charger 5 A tan ? ? size blue BU P1 ALWAYS ON",
-        "S1.line Gas detector: LP/CO detector 3 A fuse 8 A 16 AWG ? not surveyed S1.line ALWAYS ON",
+        "8 Breakaway brake charger: Trickle charger 5 A tan ? ? size blue BU ALWAYS ON",
+        "S1.line Gas detector: LP/CO detector 3 A fuse 8 A 16 AWG ? not surveyed"
+        " S1.line Battery disconnect ALWAYS ON",
     ):  # fmt: skip
         assert phrase in seen
 

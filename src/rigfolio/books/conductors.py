@@ -19,6 +19,8 @@ from rigfolio.calc.conductor import resistance_ohm, resistivity_ohm_m
 from rigfolio.units import Size, awg_size, metric_size
 
 _BASE_C = 20.0
+SAME_COPPER = 5e-3
+"""How much two areas may differ and be one gauge: a metric size is written to three digits."""
 
 
 @cache
@@ -50,9 +52,10 @@ def tag_overlap_m() -> Limit:
 def resistance_ohm_per_m(size: Size, temperature_c: float) -> float:
     """Resistance of a stranded copper conductor for its length.
 
-    A gauge goes by its area and the lay of its strands. A metric size has the greatest resistance
-    that IEC 60228 class 5 allows; between two sizes of the standard it is interpolated on
-    logarithmic scales, beyond the ends it goes by area.
+    A gauge goes by its area and the lay of its strands, and so does a metric size that is the
+    copper of a gauge (`13.3 mm²` is 6 AWG). Any other metric size has the greatest resistance that
+    IEC 60228 class 5 allows; between two sizes of the standard it is interpolated on logarithmic
+    scales, beyond the ends it goes by area.
 
     Parameters
     ----------
@@ -71,7 +74,7 @@ def resistance_ohm_per_m(size: Size, temperature_c: float) -> float:
     >>> resistance_ohm_per_m(metric_size(2.5), 20.0) * 1e3
     7.98
     """
-    if size.awg is not None:
+    if size.awg is not None or _is_gauge(size.area_m2):
         return resistance_ohm(size.area_m2, 1.0, temperature_c, stranding().value)
     warm = resistivity_ohm_m(temperature_c) / resistivity_ohm_m(_BASE_C)
     return _metric_ohm_per_km(size.area_m2 * 1e6) * 1e-3 * warm
@@ -96,6 +99,13 @@ def outside_diameter_m(size: Size) -> Limit:
     row_size, found = max(rows, key=lambda row: row[0].area_m2)
     scaled_m = found.value * math.sqrt(size.area_m2 / row_size.area_m2)
     return Limit(scaled_m, found.source, f"scaled up from {row_size.text} by area")
+
+
+@cache
+def _is_gauge(area_m2: float) -> bool:
+    """Whether an area is that of a gauge, written to three digits."""
+    gauges_m2 = [awg_size(number).area_m2 for number in range(-3, 31)]
+    return any(abs(area_m2 / gauge_m2 - 1.0) <= SAME_COPPER for gauge_m2 in gauges_m2)
 
 
 def _metric_ohm_per_km(mm2: float) -> float:

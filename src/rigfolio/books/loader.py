@@ -9,8 +9,26 @@ from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
 
+from rigfolio.books.clauses import (
+    DropRow,
+    InterruptRow,
+    Note,
+    drop_rows_of,
+    interrupt_rows_of,
+    limits_of,
+    notes_of,
+    volts_to_lose,
+)
 from rigfolio.books.colours import Colour, ColourBook, colour_book
+from rigfolio.books.columns import (
+    Column,
+    Corrections,
+    Service,
+    column_of,
+    steps_of,
+)
 from rigfolio.books.conductors import (
+    SAME_COPPER,
     awg_sizes,
     metric_sizes,
     outside_diameter_m,
@@ -27,31 +45,17 @@ from rigfolio.books.fuses import (
     next_down,
     next_up,
 )
-from rigfolio.books.tables import (
-    Limit,
-    Table,
-    gauge,
-    joined,
-    limit,
-    number_or_none,
-    numbers,
-    read,
-    source_of,
-    table,
-    tables,
-    text,
-    texts,
-)
-from rigfolio.calc.ampacity import ambient_factor
+from rigfolio.books.tables import Limit, joined, read, source_of, table, tables, text
 from rigfolio.findings import Source
 from rigfolio.record import record
-from rigfolio.units import Size, awg_name, awg_size
+from rigfolio.units import Size
 
 __all__ = [
     "Book",
     "Colour",
     "ColourBook",
     "Limit",
+    "Note",
     "Service",
     "awg_sizes",
     "book_names",
@@ -71,55 +75,9 @@ __all__ = [
     "tag_overlap_m",
 ]
 
-_COMMON = frozenset({"colours", "conductors", "fuses", "practice"})
+_COMMON = frozenset({"colours", "conductors", "fuses", "practice", "faults"})
 _NO_COLUMN_C = float("-inf")
-
-
-@record
-class Service:
-    """What a conductor lives in; `bundle` counts the current-carrying conductors together."""
-
-    insulation_c: float | None = None
-    ambient_c: float | None = None
-    bundle: int = 1
-    engine_space: bool = False
-    sheathed: bool = False
-
-
-@record
-class Row:
-    """The current of one gauge in a column."""
-
-    gauge: int
-    area_m2: float
-    ampere: float
-
-
-@record
-class Column:
-    """One column of a table of currents, and what it is corrected for."""
-
-    source: Source
-    basis: str
-    insulation_c: float | None
-    base_c: float | None
-    bundle: bool
-    rows: tuple[Row, ...]
-
-    def serves(self, insulation_c: float) -> bool:
-        """Whether the column may be read for an insulation."""
-        if self.insulation_c is not None:
-            return insulation_c >= self.insulation_c
-        return self.base_c is None or insulation_c > self.base_c
-
-
-@record
-class Cut:
-    """A factor on a current, what it is for, and its source."""
-
-    factor: float
-    text: str
-    source: Source
+_LAW_FROM_V = 50.0
 
 
 @record
@@ -130,16 +88,18 @@ class Book:
     title: str
     source: Source
     columns: tuple[Column, ...]
-    ambient_source: Source
-    bundles: tuple[tuple[float, float, Source], ...]
-    engine: tuple[tuple[float, float, Source], ...]
+    corrections: Corrections
     limits: Mapping[str, Limit]
+    drop_rows: tuple[DropRow, ...] = ()
+    interrupt_rows: tuple[InterruptRow, ...] = ()
+    notes: tuple[Note, ...] = ()
 
     def carries_a(self, size: Size, service: Service) -> Limit | None:
         """Current that a conductor may carry, or the largest device where the book lists devices.
 
-        A size without a row of its own is read as the next smaller copper that has one. An
-        ambient below that of the table earns nothing.
+        A size without a row of its own is read as the next smaller copper that has one. Where
+        several columns have a row for the same copper, the least counts. An ambient below that of
+        the table earns nothing.
 
         Returns
         -------
@@ -147,44 +107,78 @@ class Book:
             Current [A]; None if the conductor is thinner than any row, or its insulation weaker
             than any column.
         """
-        insulation_c = service.insulation_c
-        if insulation_c is None:
-            insulation_c = self.insulation_c().value
-        found = self._row(size, insulation_c)
-        if found is None:
-            return None
-        column, row = found
-        cuts = [
-            cut
-            for cut in (self._heat(column, insulation_c, service), self._bundle(column, service))
-            if cut
-        ]
-        value_a = row.ampere
-        for cut in cuts:
-            value_a *= cut.factor
-        how = " ".join([_read_as(size, column, row), *(cut.text for cut in cuts)])
-        return Limit(value_a, joined((column.source, *(cut.source for cut in cuts))), how)
+        return _current(self.name, size, service, "fuse")
 
-    def largest_fuse_a(self, size: Size, service: Service) -> Limit | None:
+    def largest_fuse_a(self, size: Size, service: Service, device: str = "fuse") -> Limit | None:
         """Largest rating of the device before a conductor.
 
-        It is `carries_a` times the share that the book allows: 1 in `rv` and `vehicle`, 1.5 in
-        `boat` (the next standard size up counts as long as it is not above that).
+        It is `carries_a` times the share that the book allows: 1 in `rv` and `vehicle`; in `boat`
+        1.5 below 50 V, 1 from there on and before a feeder of a panel.
+
+        Parameters
+        ----------
+        size : Size
+            Gauge or metric size.
+        service : Service
+            What the conductor lives in; its voltage and whether it feeds a panel count here.
+        device : str
+            `breaker` where the device is one: some books have a column for breakers.
 
         Returns
         -------
         Limit | None
             Rating [A]; None as in `carries_a`.
         """
-        carries = self.carries_a(size, service)
-        share = self.limits["fuse"]
-        if carries is None or share.value == 1.0:
+        has_own = any(column.device == device for column in self.columns)
+        carries = _current(self.name, size, service, device if has_own else "fuse")
+        if carries is None:
+            return None
+        share = self.fuse_share(service)
+        if share.value != 1.0:
+            source = joined((share.source, carries.source))
+            how = f"{carries.how}, device up to {share.value:.0%} of that"
+            return Limit(carries.value * share.value, source, how)
+        is_high = service.system_v is not None and service.system_v >= _LAW_FROM_V
+        next_size = self.limits.get("fuse_next_size")
+        if not is_high or next_size is None:
             return carries
-        return Limit(
-            carries.value * share.value,
-            joined((share.source, carries.source)),
-            f"{carries.how}, device up to {share.value:.0%} of that",
-        )
+        up_a = _standard_up(carries.value)
+        if up_a is None or up_a > carries.value * next_size.value or up_a <= carries.value:
+            return carries
+        source = joined((share.source, next_size.source, carries.source))
+        return Limit(up_a, source, f"{carries.how}, the next standard rating up")
+
+    def fuse_share(self, service: Service) -> Limit:
+        """Rating of the device before a conductor over what the conductor may carry [-]."""
+        held = [self.limits["fuse"]]
+        if service.system_v is not None and service.system_v >= _LAW_FROM_V:
+            held.append(self.limits.get("fuse_from_50v", held[0]))
+        if service.feeder:
+            held.append(self.limits.get("fuse_feeder", held[0]))
+        return min(held, key=lambda each: each.value)
+
+    def panel_share(self) -> Limit | None:
+        """Rating of the device before a feeder over that of its panel [-]; None if not limited."""
+        return self.limits.get("fuse_feeder")
+
+    def alternator_share(self) -> Limit | None:
+        """Rating of the device at an alternator over its rated output [-]; None if not limited."""
+        return self.limits.get("alternator")
+
+    def least_size_m2(self, *, sheathed: bool) -> Limit | None:
+        """Least copper of a conductor, pigtails left aside [m²]; None if the book sets none."""
+        plain = self.limits.get("least_gauge")
+        return self.limits.get("least_gauge_sheathed", plain) if sheathed else plain
+
+    def interrupts_a(self, cranking_a: float, *, main: bool) -> Limit | None:
+        """What a breaker must interrupt at a battery of so many cold-cranking amperes [A].
+
+        None if the book has no table, or none for so large a battery.
+        """
+        for row in self.interrupt_rows:
+            if cranking_a <= row.cranking_a:
+                return Limit(row.main_a if main else row.branch_a, row.source)
+        return None
 
     def reach_m(self, *, sheathed: bool, from_battery: bool) -> Limit:
         """Longest way along a conductor from its source to the device that protects it [m]."""
@@ -196,9 +190,26 @@ class Book:
         held = [self.limits[name] for name in names if name in self.limits]
         return max(held, key=lambda each: each.value)
 
-    def drop_share(self, *, critical: bool) -> Limit:
-        """Share of the system voltage that a circuit may lose, out and back [-]."""
-        return self.limits["drop_critical" if critical else "drop_other"]
+    def drop_share(
+        self, *, critical: bool, intermittent: bool = True, system_v: float = 12.0
+    ) -> Limit:
+        """Share of the system voltage that a circuit may lose, out and back [-].
+
+        A book that allows volts gives them over the system voltage: the row for 14 V serves a
+        12 V system, and one without a row of its own has the least share of the rows beside it.
+
+        Parameters
+        ----------
+        critical : bool
+            Whether the load must work: navigation lights, blowers, electronics.
+        intermittent : bool
+            Whether it runs for minutes only; where it is not told, the wider limit.
+        system_v : float
+            Nominal voltage of the system, above 0 [V].
+        """
+        if critical or not self.drop_rows:
+            return self.limits["drop_critical" if critical else "drop_other"]
+        return volts_to_lose(self.drop_rows, system_v, intermittent=intermittent)
 
     def feeder_drop_share(self) -> Limit:
         """Share of the system voltage that a panel feeder may lose, out and back [-]."""
@@ -224,48 +235,56 @@ class Book:
         """Least copper from the battery to the chassis; None if the book sets none [m²]."""
         return self.limits.get("chassis_bond")
 
-    def _row(self, size: Size, insulation_c: float) -> tuple[Column, Row] | None:
-        """The row of the most copper that is not above a size; of equals, the first in the file."""
-        serving = [column for column in self.columns if column.serves(insulation_c)]
-        best_c = max(
-            (column.insulation_c for column in serving if column.insulation_c is not None),
-            default=_NO_COLUMN_C,
-        )
-        found: tuple[Column, Row] | None = None
+    def rows_of(self, insulation_c: float, device: str) -> tuple[tuple[Column, int], ...]:
+        """The rows that are read for an insulation: column and place in it, thinnest copper first.
+
+        Of the columns for an insulation only the warmest that has a row for the copper counts.
+        """
+        serving = [column for column in self.columns if column.serves(insulation_c, device)]
+        warmest: dict[int, float] = {}
         for column in serving:
-            if column.insulation_c not in (None, best_c):
-                continue
             for row in column.rows:
-                fits = row.area_m2 <= size.area_m2 * (1.0 + 1e-9)
-                if fits and (found is None or row.area_m2 > found[1].area_m2):
-                    found = column, row
-        return found
+                own_c = _NO_COLUMN_C if column.insulation_c is None else column.insulation_c
+                warmest[row.gauge] = max(own_c, warmest.get(row.gauge, _NO_COLUMN_C))
+        found = [
+            (column, place)
+            for column in serving
+            for place, row in enumerate(column.rows)
+            if column.insulation_c in (None, warmest[row.gauge])
+        ]
+        return tuple(sorted(found, key=lambda one: one[0].rows[one[1]].area_m2))
 
-    def _heat(self, column: Column, insulation_c: float, service: Service) -> Cut | None:
-        if column.base_c is None:
-            return None
-        rated_c = column.insulation_c or insulation_c
-        ambient_c = column.base_c if service.ambient_c is None else service.ambient_c
-        if service.engine_space:
-            engine_c = self.limits["engine_ambient"]
-            if ambient_c <= engine_c.value:
-                for row_c, factor, source in self.engine:
-                    if row_c == rated_c:
-                        return Cut(factor, f"x {factor:.2f} in an engine space", source)
-            ambient_c = max(ambient_c, engine_c.value)
-        if ambient_c <= column.base_c:
-            return None
-        factor = ambient_factor(rated_c, column.base_c, ambient_c)
-        return Cut(factor, f"x {factor:.2f} at {ambient_c:g} °C", self.ambient_source)
 
-    def _bundle(self, column: Column, service: Service) -> Cut | None:
-        if not column.bundle:
-            return None
-        held = [row for row in self.bundles if service.bundle >= row[0]]
-        if not held:
-            return None
-        _, factor, source = max(held, key=lambda row: row[0])
-        return Cut(factor, f"x {factor:.2f} for {service.bundle} together", source)
+@cache
+def _current(book: str, size: Size, service: Service, device: str) -> Limit | None:
+    """The most that the rows of a book give a size: of one gauge the least, of gauges the most.
+
+    A thicker wire may carry what a thinner one may.
+    """
+    held = load_book(book)
+    insulation_c = service.insulation_c
+    if insulation_c is None:
+        insulation_c = held.insulation_c().value
+    by_gauge: dict[int, Limit] = {}
+    for column, place in held.rows_of(insulation_c, device):
+        row = column.rows[place]
+        if row.area_m2 > size.area_m2 * (1.0 + SAME_COPPER):
+            break
+        found = held.corrections.current(size, column, row, insulation_c, service)
+        known = by_gauge.get(row.gauge)
+        if known is None or found.value < known.value:
+            by_gauge[row.gauge] = found
+    best: Limit | None = None
+    for found in by_gauge.values():
+        if best is None or found.value >= best.value:
+            best = found
+    return best
+
+
+def _standard_up(current_a: float) -> float | None:
+    """The smallest rating of any family that is not below a current [A]."""
+    found = [next_up(current_a, family) for family in fuse_families()]
+    return min((rating_a for rating_a in found if rating_a is not None), default=None)
 
 
 @cache
@@ -286,6 +305,7 @@ def load_book(name: str) -> Book:
 
     Examples
     --------
+    >>> from rigfolio.units import awg_size
     >>> limit = load_book("rv").carries_a(awg_size(16), Service())
     >>> limit.value, str(limit.source)
     (8.0, 'NFPA 70 Table 552.10(E)(1) (memory)')
@@ -294,61 +314,20 @@ def load_book(name: str) -> Book:
         raise KeyError(name)
     data = read(name)
     head = table(data, "book")
+    limits = limits_of(data)
     return Book(
         name=name,
         title=text(head, "title"),
         source=source_of(head),
-        columns=tuple(_column(row) for row in tables(data, "carries")),
-        ambient_source=source_of(table(data, "ambient")),
-        bundles=_factors(data, "bundle", "conductors_from"),
-        engine=_factors(data, "engine", "insulation_c"),
-        limits=_limits(data),
+        columns=tuple(column_of(row) for row in tables(data, "carries")),
+        corrections=Corrections(
+            ambient_source=source_of(table(data, "ambient")),
+            engine_ambient=limits["engine_ambient"],
+            bundles=steps_of(data, "bundle", "conductors_from"),
+            engine=steps_of(data, "engine", "insulation_c"),
+        ),
+        limits=limits,
+        drop_rows=drop_rows_of(data),
+        interrupt_rows=interrupt_rows_of(data),
+        notes=notes_of(data),
     )
-
-
-def _column(row: Table) -> Column:
-    pairs = zip(texts(row, "awg"), numbers(row, "ampere"), strict=True)
-    sizes = ((awg_size(gauge(name)), ampere) for name, ampere in pairs)
-    return Column(
-        source=source_of(row),
-        basis=text(row, "basis") if "basis" in row else "",
-        insulation_c=number_or_none(row, "insulation_c"),
-        base_c=number_or_none(row, "base_c"),
-        bundle=row.get("bundle", False) is True,
-        rows=tuple(Row(size.awg or 0, size.area_m2, ampere) for size, ampere in sizes),
-    )
-
-
-def _factors(data: Table, key: str, by: str) -> tuple[tuple[float, float, Source], ...]:
-    return tuple(
-        (step, factor, source_of(row))
-        for row in tables(data, key)
-        for step, factor in zip(numbers(row, by), numbers(row, "factor"), strict=True)
-    )
-
-
-def _limits(data: Table) -> dict[str, Limit]:
-    """Every table that holds one number."""
-    found = {}
-    for key in data:
-        if key in ("book", "ambient", "carries", "bundle", "engine"):
-            continue
-        row = table(data, key)
-        if "awg" in row:
-            size = awg_size(gauge(text(row, "awg")))
-            found[key] = Limit(size.area_m2, source_of(row), size.text)
-        else:
-            found[key] = limit(row)
-    return found
-
-
-def _read_as(size: Size, column: Column, row: Row) -> str:
-    words = f"{row.ampere:g} A for {awg_name(row.gauge)} AWG"
-    notes = [column.basis] if column.basis else []
-    if size.awg != row.gauge:
-        notes.insert(0, f"the next smaller copper to {size.text}")
-    if notes:
-        words += f" ({'; '.join(notes)})"
-    if column.insulation_c is not None:
-        words += f" with {column.insulation_c:g} °C insulation"
-    return words

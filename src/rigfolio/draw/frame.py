@@ -152,12 +152,16 @@ class Row:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """A table; without a heading in any column it has no lines either, like running text."""
+    """A table; without a heading in any column it has no lines either, like running text.
+
+    Cells have `pad_mm` of air above and below their words.
+    """
 
     columns: tuple[Column, ...]
     rows: tuple[Row, ...]
     title: str = ""
     size_pt: float = _SIZE_PT
+    pad_mm: float = _PAD_MM
 
     @property
     def headed(self) -> bool:
@@ -261,25 +265,26 @@ class _Set:
     bold: bool
     align: str
     swatch: Swatch | None = None
+    pad_mm: float = _PAD_MM
 
     @property
     def high_mm(self) -> float:
         """Height with padding above and below."""
         if self.swatch is not None:
-            return 2 * _PAD_MM + 3.0
-        return 2 * _PAD_MM + len(self.lines) * LINE_HEIGHT * MM_PER_PT * self.size_pt
+            return 2 * self.pad_mm + 3.0
+        return 2 * self.pad_mm + len(self.lines) * LINE_HEIGHT * MM_PER_PT * self.size_pt
 
     def marks(self, left_mm: float, top_mm: float, high_mm: float) -> Iterable[Mark]:
         """Marks of the cell in a row of a height."""
         x = left_mm + self.x_mm
         if self.swatch is not None:
-            high = min(high_mm - 1.4, 4.0)
+            high = min(high_mm - 1.4, 3.6)
             down = top_mm + 0.7
             colours = (self.swatch.base_rgb, self.swatch.stripe_rgb)
             return patch(x + 0.3, down, self.wide_mm - 0.6, high, *colours)
         pitch = LINE_HEIGHT * MM_PER_PT * self.size_pt
         lead = (pitch - sum(ink_mm("dgj", self.size_pt, bold=self.bold))) / 2
-        first = top_mm + _PAD_MM + lead + ink_mm("d", self.size_pt, bold=self.bold)[0]
+        first = top_mm + self.pad_mm + lead + ink_mm("d", self.size_pt, bold=self.bold)[0]
         across = x + {"start": 0.0, "middle": 0.5, "end": 1.0}[self.align] * self.wide_mm
         return tuple(
             Text((across, first + row * pitch), line, self.size_pt, self.align, self.bold)
@@ -308,6 +313,8 @@ def _cells(table: Table, row: Row, wide_mm: float) -> list[_Set]:
         done = fit(
             text, room, size_pt=size, floor_pt=min(size, FLOOR_PT), lines=_MOST_LINES, bold=bold
         )
-        cells.append(_Set(x_mm, room, done.lines, done.size_pt, bold, column.align, swatch))
+        cells.append(
+            _Set(x_mm, room, done.lines, done.size_pt, bold, column.align, swatch, table.pad_mm)
+        )
         x_mm += each
     return cells

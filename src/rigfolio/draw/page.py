@@ -98,6 +98,10 @@ PAPERS = {
     "a4": Paper("a4", 210.0, 297.0),
     "tabloid": Paper("tabloid", 279.4, 431.8),
     "a3": Paper("a3", 297.0, 420.0),
+    "a2": Paper("a2", 420.0, 594.0),
+    "a1": Paper("a1", 594.0, 841.0),
+    "ansi-c": Paper("ansi-c", 431.8, 558.8),
+    "ansi-d": Paper("ansi-d", 558.8, 863.6),
 }
 
 

@@ -268,14 +268,14 @@ def unknown_end(at: Point) -> tuple[Mark, ...]:
     return (Circle(at, 1.0, STROKE, _PAPER),)
 
 
-def plus_sign(at: Point, *, bold: bool = True) -> Text:
+def plus_sign(at: Point, size_pt: float = 8.0) -> Text:
     """The sign at a plus terminal."""
-    return letters(at, "+", 8.0, bold=bold)
+    return letters(at, "+", size_pt, bold=True)
 
 
-def minus_sign(at: Point, *, bold: bool = True) -> Text:
+def minus_sign(at: Point, size_pt: float = 8.0) -> Text:
     """The sign at a minus terminal."""
-    return letters(at, MINUS, 8.0, bold=bold)
+    return letters(at, MINUS, size_pt, bold=True)
 
 
 SYMBOLS: dict[str, Callable[[Point], tuple[Mark, ...]]] = {

@@ -6,6 +6,7 @@ true place in the text.
 
 import os
 import tempfile
+from collections.abc import Callable
 from functools import cache
 from pathlib import Path
 
@@ -70,13 +71,14 @@ def _parser() -> lark.Lark:
     )
 
 
-def _item(child: object, file: str) -> Item:
+def _item(child: object, start: int, file: str) -> Item:
+    """An item of a line that starts at a character of its file."""
     if isinstance(child, lark.Token):
         text = child[1:-1] if child.type == "LABEL" else str(child)
-        return Item(_KINDS[child.type], text, _span(child, child, file))
+        return Item(_KINDS[child.type], text, _span(child, child, start, file))
     assert isinstance(child, lark.Tree)  # noqa: S101
     tokens = [token for token in child.children if isinstance(token, lark.Token)]
-    span = _span(tokens[0], tokens[-1], file)
+    span = _span(tokens[0], tokens[-1], start, file)
     if child.data != "quantity":
         return Item("place" if child.data == "place" else "word", str(tokens[0]), span)
     if len(tokens) == 1:
@@ -84,8 +86,8 @@ def _item(child: object, file: str) -> Item:
     return Item("quantity", str(tokens[0]), span, "".join(tokens[1:]))
 
 
-def _span(first: lark.Token, last: lark.Token, file: str) -> Span:
-    return Span(file, first.start_pos or 0, last.end_pos or 0)
+def _span(first: lark.Token, last: lark.Token, start: int, file: str) -> Span:
+    return Span(file, start + (first.start_pos or 0), start + (last.end_pos or 0))
 
 
 def _body_end(text: str, start: int, end: int) -> int:
@@ -102,13 +104,14 @@ def _body_end(text: str, start: int, end: int) -> int:
 def _items(text: str, start: int, end: int, file: str) -> tuple[Item, ...] | Finding:
     """The items between two characters of one line, or what cannot be read there."""
     try:
-        tree = _parser().parse(lark.TextSlice(text, start, end))
+        # Not as a slice of the text: lark would count the lines before it, once for every line.
+        tree = _parser().parse(text[start:end])
     except UnexpectedInput as problem:
         # At the end of a line lark knows no position.
         known: int | None = getattr(problem, "pos_in_stream", None)
-        at = min(max(end if known is None else known, start), end - 1)
+        at = min(end if known is None else start + max(known, 0), end - 1)
         return not_read(text, at, end, file)
-    return tuple(_item(child, file) for child in tree.children)
+    return tuple([_item(child, start, file) for child in tree.children])
 
 
 def _line(text: str, start: int, end: int, file: str) -> tuple[Line | None, list[Finding]]:
@@ -139,10 +142,21 @@ def _line(text: str, start: int, end: int, file: str) -> tuple[Line | None, list
     return Line(shown, Span(file, first, shown[-1].span.end), indent), []
 
 
-def parse(text: str, file: str) -> tuple[tuple[Line, ...], tuple[Finding, ...]]:
+def parse(
+    text: str, file: str, is_enough: Callable[[Line], bool] | None = None
+) -> tuple[tuple[Line, ...], tuple[Finding, ...]]:
     """All lines of a text that say something, and what was not understood.
 
     Never raises for any text; stops after `MOST_ERRORS` lines that could not be read.
+
+    Parameters
+    ----------
+    text : str
+        The whole text.
+    file : str
+        Its name.
+    is_enough : callable, optional
+        Asked of every line in turn; the text is read no further than a line that it says yes to.
     """
     lines: list[Line] = []
     found: list[Finding] = []
@@ -155,6 +169,8 @@ def parse(text: str, file: str) -> tuple[tuple[Line, ...], tuple[Finding, ...]]:
         found += problems
         if line is not None:
             lines.append(line)
+            if is_enough is not None and is_enough(line):
+                break
         elif len(found) >= MOST_ERRORS:
             found.append(
                 error(

@@ -95,6 +95,10 @@ class LoadSaid:
     lead_m: float | Unknown = UNKNOWN
     ends: tuple[str, str] | None = None
     """The terminals, where they are not the name with + and -."""
+    stated_w: float | None = None
+    """The watts of the AC side, where it is an inverter [W]."""
+    runs_on: bool = False
+    """Whether the text says `continuous`: silence is taken for it, and is not it."""
 
 
 @record

@@ -172,6 +172,10 @@ class Load:
     day_share: float | None = None
     starts_at: float | None = None
     nature: str = ""
+    stated_w: float | None = None
+    """The watts of the AC side, where it is an inverter [W]."""
+    runs_on: bool = False
+    """Whether the text says `continuous`: silence is taken for it, and is not it."""
 
     def current_a(self, volts: float) -> float | Unknown:
         """What it draws at a voltage [A]; watts and ohms are turned into amperes there."""

@@ -3,20 +3,21 @@
 import os
 import re
 import sys
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 
 from rigfolio.findings import Finding, Span, in_order
-from rigfolio.lang.lines import Block, blocks, error
+from rigfolio.lang.lines import Block, Line, blocks, error
 from rigfolio.lang.parser import parse
+from rigfolio.reading.text import words
 
 STDIN = "-"
-LARGEST_FILE = 500_000
-"""Bytes of one file; some ten thousand lines, where a large rig has one thousand."""
+LARGEST_FILE = 3_000_000
+"""Bytes of one file; some eighty thousand lines, where a large rig has one thousand."""
 MOST_FILES = 50
 MOST_ERRORS = 100
 """Errors of one rig that are shown."""
-MOST_LINES = 5_000
+MOST_LINES = 60_000
 """Lines that say something, in all files of one rig."""
 
 
@@ -66,13 +67,33 @@ def _add(path: Path, shown: str, text: str, reading: Reading) -> None:
     if excess is not None:
         reading.found.append(excess)
         return
-    lines, problems = parse(text, shown)
+    lines, problems = parse(text, shown, _is_hopeless())
     here, strays = blocks(lines)
     reading.found += (*problems, *strays)
     for block in here:
         reading.blocks.append(block)
         for name, span in _named(block):
             _include(path, shown, name, span, reading)
+
+
+def _is_hopeless() -> Callable[[Line], bool]:
+    """A count of lines of which each is an error by itself; yes once they are more than are shown.
+
+    A text that is no rig at all is then not read to its end.
+    """
+    known = frozenset(words())
+    count = 0
+    is_open = False
+
+    def is_enough(line: Line) -> bool:
+        nonlocal count, is_open
+        is_header = not line.indent
+        is_open = is_open or is_header
+        if not is_open or (is_header and line.head not in known):
+            count += 1
+        return count > MOST_ERRORS
+
+    return is_enough
 
 
 def _excess(text: str, shown: str, reading: Reading) -> Finding | None:

@@ -51,6 +51,7 @@ def load_said(said: Said) -> LoadSaid:
         kind=kind,
         value=value,
         duty=_duty(given),
+        runs_on=given.word("duty") == "continuous",
         always_on=given.has("always"),
         critical=given.has("critical"),
         drop_share=given.known("drop"),
@@ -90,11 +91,13 @@ def inverter_said(said: Said) -> LoadSaid:
         kind=kind,
         value=value,
         duty=_duty(given),
+        runs_on=given.word("duty") == "continuous",
         always_on=given.has("always"),
         critical=given.has("critical"),
         drop_share=given.known("drop"),
         day_share=given.known("hours"),
         nature="inverter",
+        stated_w=given.known("power"),
     )
 
 

@@ -25,15 +25,21 @@ RULE = Rule(
 def check(study: Study) -> Iterator[Finding]:
     """Every way to a device that comes too late, once, told at the wire where it begins."""
     groups: dict[tuple[str, ...], list[Exposure]] = {}
+    bare = {e.wire.name for e in study.exposures if e.fault == "bare" and _is_alone(study, e)}
     for exposure in study.exposures:
         sources = {source.about.name for source in exposure.sources}
         is_told = bool(sources) and sources.issubset(study.unfused)
-        if exposure.fault == "far" and not is_told:
+        if exposure.fault == "far" and not is_told and exposure.wire.name not in bare:
             names = [device.about.name for device in exposure.devices]
             names += [source.about.name for source in exposure.sources]
             groups.setdefault(tuple(names), []).append(exposure)
     for group in groups.values():
         yield _finding(study, sorted(group, key=lambda one: one.before_m))
+
+
+def _is_alone(study: Study, exposure: Exposure) -> bool:
+    """Whether nothing protects a wire from a source at its other end, of which a rule tells."""
+    return any(source.about.name not in study.unfused for source in exposure.sources)
 
 
 def _finding(study: Study, group: list[Exposure]) -> Finding:

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.model.graph import Conductor
 from rigfolio.model.graph import Source as Supply
-from rigfolio.study.net import Step, ends, path
+from rigfolio.study.net import Edge, ends, path
 from rigfolio.study.rule import Rule
 from rigfolio.study.study import Study
 
@@ -31,22 +31,62 @@ def check(study: Study) -> Iterator[Finding]:
         meets = [other for other in study.rig.sources if other.minus in back]
         own = [other for other in meets if other.plus in back]
         if own:
-            yield _short(own[0], study.net.walk([own[0].plus]))
+            yield _short(study, own[0])
         elif meets:
-            yield _series(source, meets[0])
+            crossed = study.net.walk([source.minus])
+            turned = [other for other in meets if other.plus in crossed]
+            if turned:
+                told |= crossed.keys()
+                yield _reversed(source, turned[0])
+            else:
+                yield _series(source, meets[0])
 
 
-def _short(source: Supply, back: dict[str, Step | None]) -> Finding:
-    wires = [edge for edge in path(back, source.minus) if isinstance(edge, Conductor)]
-    names = " to ".join(ends(wires[0])) if wires else ""
+def _short(study: Study, source: Supply) -> Finding:
+    back = study.net.walk([source.plus])
+    ring = [edge for edge in path(back, source.minus) if isinstance(edge, Conductor)][::-1]
+    wrong = min(ring, key=lambda wire: _conflicts(study, source, wire)) if ring else None
+    names = " to ".join(ends(wrong)) if wrong else ""
+    others = [wire for wire in ring if wire is not wrong]
     return RULE.finding(
         f"wires join plus and minus of `{source.about.name}`",
-        wires[0].span if wires else source.about.span,
+        wrong.span if wrong else source.about.span,
         here=f"{names} closes the ring" if names else "",
-        others=[(wire.span, "part of the ring") for wire in wires[1:4]],
+        others=[(wire.span, "part of the ring") for wire in others[:3]],
         fix=Fix(
             "see which end of these wires is written wrong; what hangs on them is judged after that"
         ),
+    )
+
+
+def _conflicts(study: Study, source: Supply, wire: Conductor) -> int:
+    """What would still be wrong if a wire of the ring were not there.
+
+    Wherever plus and minus still meet, and every end of a load that lies on the wrong side; the
+    wire with the fewest is the likeliest slip, of equals the one nearest the plus.
+    """
+
+    def is_out(edge: Edge) -> bool:
+        return edge is wire
+
+    plus, minus = study.net.walk([source.plus], is_out), study.net.walk([source.minus], is_out)
+    loads = study.rig.loads
+    wrong = sum((load.plus in minus) + (load.minus in plus) for load in loads)
+    sources = sum((one.plus in minus) + (one.minus in plus) for one in study.rig.sources)
+    panels = sum(panel.feed in minus for panel in study.rig.panels)
+    return wrong + sources + panels
+
+
+def _reversed(source: Supply, other: Supply) -> Finding:
+    one, two = source, other
+    if one.kind == "battery" and two.kind != "battery":
+        one, two = two, one
+    return RULE.finding(
+        f"`{one.about.name}` and `{two.about.name}` are joined plus to minus and minus to plus",
+        one.about.span,
+        here="joined the wrong way round to the other",
+        others=[(two.about.span, "the other")],
+        fix=Fix(f"change the two wires of `{one.about.name}` over"),
     )
 
 

@@ -42,11 +42,18 @@ def check(study: Study) -> Iterator[Finding]:
             if names:
                 groups.setdefault(names, {}).setdefault(exposure.wire.name, exposure)
     for names, group in groups.items():
-        yield _finding(study, names, sorted(group.values(), key=lambda one: one.limit.value))
+        wires = sorted(group.values(), key=lambda one: one.limit.value)
+        late = [e for e in study.exposures if e.fault == "far" and e.wire.name in group]
+        yield _finding(study, names, wires, late)
 
 
-def _finding(study: Study, names: tuple[str, ...], group: list[Exposure]) -> Finding:
+def _finding(
+    study: Study, names: tuple[str, ...], group: list[Exposure], late: list[Exposure]
+) -> Finding:
+    """One finding for wires of one fate; `late` are their other ends, where a device comes late."""
     thinnest = group[0]
+    far = [s for one in late for s in one.sources if s.about.name not in names]
+    names = (*names, *dict.fromkeys(source.about.name for source in far))
     limit = thinnest.limit
     wires = joined_words([name_of(one.wire) for one in group])
     several = len(group) > 1
@@ -61,6 +68,7 @@ def _finding(study: Study, names: tuple[str, ...], group: list[Exposure]) -> Fin
         here=carrying(limit),
         others=[
             *((s.about.span, drives) for s in thinnest.sources),
+            *((s.about.span, "drives into its other end") for s in far),
             *((one.wire.size_span, "nor this one") for one in group[1:]),
         ],
         fix=fuse_near(
@@ -68,7 +76,13 @@ def _finding(study: Study, names: tuple[str, ...], group: list[Exposure]) -> Fin
             [one.wire for one in group],
             limit.value,
             f"within {reach} of {place(study, thinnest.end)}",
+            "".join(_other_end(study, one) for one in late),
         ),
         source=thinnest.reach.source,
         numbers=(("limit_a", limit.value), ("reach_m", thinnest.reach.value)),
     )
+
+
+def _other_end(study: Study, late: Exposure) -> str:
+    reach = distance(late.reach.value, late.wire)
+    return f", and another within {reach} of {place(study, late.end)}"

@@ -52,11 +52,26 @@ def pages(job: Job, contents: tuple[tuple[str, int], ...] = ()) -> tuple[Page, .
     area = body(job.paper.width_mm, job.paper.height_mm)
     head_mm = _HEAD_MM + _LINE_MM * _lines(contents) + _VERDICT_MM + 4
     bodies = list(flow(_tables(job), area, taken_mm=head_mm))
-    bodies[0] = (*_head(job, area, contents), *bodies[0])
+    here = _grave_here(job, area, head_mm) if len(bodies) > 1 else None
+    bodies[0] = (*_head(job, area, contents, _verdict(job, here)), *bodies[0])
     return numbered(job.paper, TITLE, job.strip, bodies)
 
 
-def _head(job: Job, area: Box, contents: tuple[tuple[str, int], ...]) -> Iterator[Mark]:
+def _grave_here(job: Job, area: Box, head_mm: float) -> int | None:
+    """How many dangers and faults the first page holds; None where it holds them all."""
+    rows = tuple(_row(job, each) for each in _graves(job))
+    least, most = 0, len(rows)
+    while least < most:
+        middle = (least + most + 1) // 2
+        table = Table(_COLUMNS, rows[:middle], _grave_title(rows))
+        if len(flow([table], area, taken_mm=head_mm)) == 1:
+            least = middle
+        else:
+            most = middle - 1
+    return least if least < len(rows) else None
+
+
+def _head(job: Job, area: Box, contents: tuple[tuple[str, int], ...], says: str) -> Iterator[Mark]:
     left, top, wide, _ = area
     rig = job.rig
     name = Style(26, 10, 2, bold=True, align="start")
@@ -79,7 +94,7 @@ def _head(job: Job, area: Box, contents: tuple[tuple[str, int], ...]) -> Iterato
     verdict = (left, down + _lines(contents) * _LINE_MM, wide, _VERDICT_MM)
     yield rect(*verdict, pen=_RULE)
     box = (left + 2, verdict[1] + 1, wide - 4, _VERDICT_MM - 2)
-    yield from block(_verdict(job), box, Style(11, 7, 2, bold=True))
+    yield from block(says, box, Style(11, 7, 2, bold=True))
 
 
 def _lines(contents: tuple[tuple[str, int], ...]) -> float:
@@ -110,12 +125,17 @@ def _contents(contents: tuple[tuple[str, int], ...], box: Box) -> Iterator[Mark]
         yield from block(str(page), (across + room, down, 9, high), Style(8, 6, align="end"))
 
 
-def _verdict(job: Job) -> str:
+def _verdict(job: Job, here: int | None) -> str:
+    """What was found; `here` counts the dangers and faults on this page if others follow."""
     book = job.rig.book
     counts = wording.found_words(job.findings)
     grave = any(each.severity in _GRAVE for each in job.findings)
     if grave:
-        return f"Found under rule book {book}: {counts}. Dangers and faults come first."
+        first = "Dangers and faults come first"
+        if here is not None:
+            more = len(_graves(job)) - here
+            first = f"{first}: {here} on this page, {more} more on the pages that follow"
+        return f"Found under rule book {book}: {counts}. {first}."
     unknown = sum(each.severity is Severity.UNKNOWN for each in job.findings)
     if unknown:
         rest = "no danger or fault found in the rest"
@@ -126,14 +146,12 @@ def _verdict(job: Job) -> str:
 
 
 def _tables(job: Job) -> Iterator[Table]:
-    order = list(Severity)
-    found = sorted(job.findings, key=lambda each: order.index(each.severity))
-    grave = [each for each in found if each.severity in _GRAVE]
+    found = job.findings
+    grave = tuple(_row(job, each) for each in _graves(job))
     unknown = [each for each in found if each.severity is Severity.UNKNOWN]
     advice = [each for each in found if each.severity is Severity.ADVICE]
     if grave:
-        title = f"Dangers and faults: {len(grave)}"
-        yield Table(_COLUMNS, tuple(_row(job, each) for each in grave), title)
+        yield Table(_COLUMNS, grave, _grave_title(grave))
     if unknown:
         title = f"{_things(len(unknown))} cannot be judged"
         yield Table(_COLUMNS, tuple(_row(job, each) for each in unknown), title)
@@ -143,6 +161,16 @@ def _tables(job: Job) -> Iterator[Table]:
     if job.rig.assumptions:
         title = f"Taken for granted: {len(job.rig.assumptions)}"
         yield prose(title, *_assumptions(job))
+
+
+def _graves(job: Job) -> list[Finding]:
+    """Errors, dangers and faults, in this order."""
+    found = [each for each in job.findings if each.severity in _GRAVE]
+    return sorted(found, key=lambda each: _GRAVE.index(each.severity))
+
+
+def _grave_title(rows: tuple[Row, ...]) -> str:
+    return f"Dangers and faults: {len(rows)}"
 
 
 def _assumptions(job: Job) -> Iterator[str]:

@@ -11,6 +11,7 @@ from rigfolio.draw.frame import CAUTION, Column, Row, Table, body, flow, numbere
 from rigfolio.draw.page import Page
 from rigfolio.model.graph import Circuit, Panel, Slot
 from rigfolio.study import wording
+from rigfolio.study.feeds import feeds_of
 from rigfolio.study.job import Job
 
 TITLE = "Panel directory"
@@ -18,14 +19,21 @@ NAME = "panel-directory"
 
 _SLOTS = (
     Column("slot", 11, bold=True),
-    Column("purpose and loads", 56),
-    Column("fuse or breaker", 32, bold=True),
-    Column("largest", 16),
-    Column("wire", 38),
-    Column("fed from", 22),
+    Column("purpose and loads", 77),
+    Column("fuse or breaker", 30, bold=True),
+    Column("largest", 15),
+    Column("wire", 42),
     Column("always on", 21, bold=True),
 )
-_LOOSE = (Column("circuit", 18, bold=True), Column("purpose and loads", 49), *_SLOTS[2:])
+_LOOSE = (
+    Column("circuit", 20, bold=True),
+    Column("purpose and loads", 44),
+    Column("fuse or breaker", 26, bold=True),
+    Column("largest", 13),
+    Column("wire", 35),
+    Column("fed from", 37),
+    Column("always on", 21, bold=True),
+)
 _AC = (Column("AC breaker", 60), Column("rating", 25), Column("", 90))
 _STATES = (Column("state", 30, bold=True), Column("set by", 145))
 _CAUTIONS = (
@@ -48,11 +56,11 @@ def pages(job: Job) -> tuple[Page, ...]:
 def _tables(job: Job) -> Iterator[Table]:
     rig = job.rig
     for panel in rig.panels:
-        rows = tuple(_row(job, panel, *held) for held in wording.slot_holders(rig, panel))
-        yield Table(_SLOTS, (*rows, Row((_feed(job, panel),))), _title(panel))
+        rows = tuple(_row(job, *held) for held in wording.slot_holders(rig, panel))
+        yield Table(_SLOTS, (Row((_feed(job, panel),)), *rows), _title(panel))
     loose = [each for each in wording.circuits_in_order(rig) if not each.slot]
     if loose:
-        yield Table(_LOOSE, tuple(_circuit(job, each) for each in loose), "Not in a panel")
+        yield Table(_LOOSE, tuple(_loose(job, each) for each in loose), "Not in a panel")
     if not rig.panels and not loose:
         yield prose("", "This rig states no panel and no circuit.")
     if rig.ac:
@@ -82,34 +90,39 @@ def _feed(job: Job, panel: Panel) -> str:
     words = [
         f"{wire.name} {wording.gauge_words(wire)} {wording.colour_text(wire.colour)} from "
         f"{wording.end_words(job.rig, far)}"
-        for wire, far in wording.feeds_of(job.rig, panel)
+        for wire, far in feeds_of(job.rig, panel)
     ]
     return f"Fed by: {'; '.join(words)}" if words else "Fed by: not stated"
 
 
-def _row(
-    job: Job, panel: Panel, number: int, circuits: tuple[Circuit, ...], kept: Slot | None
-) -> Row:
+def _row(job: Job, number: int, circuits: tuple[Circuit, ...], kept: Slot | None) -> Row:
     if circuits:
-        first = _circuit(job, circuits[0])
         names = " + ".join(_purpose(job, each) for each in circuits)
-        return Row((str(number), names, *first.cells[2:]))
+        always = any(each.always_on for each in circuits)
+        return Row((str(number), names, *_protection(job, circuits[0]), _always(is_on=always)))
     use = (kept.use.upper() if kept else "not stated") + (f": {kept.label}" if kept and kept.label
                                                          else "")  # fmt: skip
-    return Row((str(number), use, "", "", "", panel.about.name, ""))
+    return Row((str(number), use, "", "", "", ""))
 
 
-def _circuit(job: Job, circuit: Circuit) -> Row:
-    rig = job.rig
-    wire = rig.conductor(circuit.wires[0]) if circuit.wires else None
+def _loose(job: Job, circuit: Circuit) -> Row:
+    place, fed = wording.place_words(job.rig, circuit), wording.fed_from(job.rig, circuit)
+    always = _always(is_on=circuit.always_on)
+    return Row((place, _purpose(job, circuit), *_protection(job, circuit), fed, always))
+
+
+def _protection(job: Job, circuit: Circuit) -> tuple[str, str, str]:
+    """Device, largest device and wire of a circuit."""
+    wire = job.rig.conductor(circuit.wires[0]) if circuit.wires else None
     words = "not stated"
     if wire is not None:
         words = f"{wording.gauge_words(wire)} {wording.colour_text(wire.colour)}"
-    fed = wording.fed_from(rig, circuit)
-    always = "ALWAYS ON" if circuit.always_on else ""
-    rating = wording.fitted_words(job, circuit)
     largest = wording.largest_words(job, circuit, short=False)
-    return Row((circuit.place, _purpose(job, circuit), rating, largest, words, fed, always))
+    return wording.fitted_words(job, circuit), largest, words
+
+
+def _always(*, is_on: bool) -> str:
+    return "ALWAYS ON" if is_on else ""
 
 
 def _purpose(job: Job, circuit: Circuit) -> str:

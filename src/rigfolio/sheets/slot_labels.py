@@ -35,17 +35,18 @@ _LEAD_MM = 8.0
 _RULER_MM = 15.0
 _NUMBER_MM = 9.0
 _BAR_MM = 3.2
-_WORDS_MM = WIDTH_MM - _NUMBER_MM - _BAR_MM - 1.6
+_INSET_MM = 0.4
+_WORDS_MM = WIDTH_MM - _NUMBER_MM - _BAR_MM - 2.2
 
 
 @dataclass(frozen=True, slots=True)
 class Label:
-    """What one label says; `wires` are wordings from long to short, `use` of an empty slot."""
+    """What one label says; `ratings` and `wires` are wordings from long to short."""
 
     number: str
     above: str
     name: str
-    rating: str = ""
+    ratings: tuple[str, ...] = ("",)
     largest: str = ""
     wires: tuple[str, ...] = ("",)
     shade: str | None = None
@@ -119,7 +120,7 @@ def _label(
 
 
 def _loose(job: Job, circuit: Circuit) -> Label:
-    return _filled(job, (circuit,), circuit.place, "")
+    return _filled(job, (circuit,), wording.place_words(job.rig, circuit), "")
 
 
 def _filled(job: Job, circuits: Sequence[Circuit], number: str, above: str) -> Label:
@@ -128,13 +129,18 @@ def _filled(job: Job, circuits: Sequence[Circuit], number: str, above: str) -> L
     too_large = any(wording.is_too_large(job, circuit) for circuit in circuits)
     word = wording.fuse_word(device)
     shade = colour_book().by_word[word].rgb if word and not too_large else None
-    rating = wording.rating_words(device)
+    ratings: tuple[str, ...] = (wording.rating_words(device),)
     if too_large and device is not None:
         largest = wording.largest_words(job, first, short=False)
-        rating = f"{device.kind.upper()} TOO LARGE: {wording.amps(device.rating_a)}, max {largest}"
+        fitted = wording.amps(device.rating_a)
+        ratings = (
+            f"{device.kind.upper()} TOO LARGE: {fitted}, max {largest}",
+            f"{fitted} TOO LARGE, max {largest}",
+            f"TOO LARGE, max {largest}",
+        )
     return Label(
         number, above, " + ".join(each.label or "no name stated" for each in circuits),
-        rating=rating, largest=wording.largest_words(job, first),
+        ratings=ratings, largest=wording.largest_words(job, first),
         wires=_wires(job.rig, first), shade=shade,
         always_on=any(each.always_on for each in circuits), too_large=too_large,
         has_circuit=True,
@@ -232,10 +238,13 @@ def _fuse(label: Label, box: Box, *, with_name: bool) -> Iterator[Mark]:
     left, top, wide, high = box
     if label.too_large:
         # A colour patch would invite the same fuse again, so its room goes to the warning.
-        yield from _inverse(label.rating, (left, top, wide + _BAR_MM, high))
+        wide += _BAR_MM
+        said = first_uncut(label.ratings, wide - 2 * _INSET_MM, _FLOOR_PT, bold=True)
+        yield from _inverse(said, (left, top, wide, high))
         return
     half = 0.52 * wide
-    first = f"{label.rating} {label.name}" if with_name else label.rating
+    rating = label.ratings[0]
+    first = f"{rating} {label.name}" if with_name else rating
     style = Style(min(12.0, 2.0 + 1.9 * high), _FLOOR_PT, bold=True, align="start")
     yield from block(first, (left, top, half - 0.6, high), style)
     second = (left + half, top, wide - half, high)
@@ -260,4 +269,4 @@ def _inverse(text: str, box: Box) -> Iterator[Mark]:
     left, top, wide, high = box
     yield rect(left, top + 0.1, wide, high - 0.2, pen=None, fill="#000000")
     style = Style(10, _FLOOR_PT, 2, bold=True, colour="#ffffff")
-    yield from block(text, (left + 0.4, top, wide - 0.8, high), style)
+    yield from block(text, (left + _INSET_MM, top, wide - 2 * _INSET_MM, high), style)

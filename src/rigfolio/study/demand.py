@@ -1,11 +1,12 @@
 """Demand: what flows in every wire and device when a rig runs from each of its sources."""
 
 import math
+from collections import deque
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
 from rigfolio.findings import Unknown
-from rigfolio.model.graph import Load, Panel, Rig, Source
+from rigfolio.model.graph import Device, Load, Panel, Rig, Source
 from rigfolio.record import record
 from rigfolio.study.net import Edge, Net, Step, edge_name, path
 
@@ -103,6 +104,16 @@ class Way:
     back: tuple[Edge, ...]
 
 
+@record
+class _Tree:
+    """What a source reaches from plus and minus, and what of it no other bank shares."""
+
+    source: Source
+    out: Mapping[str, Step | None]
+    near: Mapping[str, Step | None]
+    back: Mapping[str, Step | None]
+
+
 class Flows:
     """The ways of every load, and what all of them together put on every edge."""
 
@@ -115,24 +126,46 @@ class Flows:
         self.ways: dict[str, list[Way]] = {}
         self._sources: dict[str, list[str]] = {}
         self._limits: dict[str, float] = {}
-        self._trees: list[tuple[Source, dict[str, Step | None], dict[str, Step | None]]] = []
+        self._trees: list[_Tree] = []
         self._pins: dict[str, list[str]] = {}
         for device in rig.devices:
             if edge_name(device) != device.about.name:
                 self._pins.setdefault(device.about.name, []).append(edge_name(device))
+        joins = any(device.kind in ("combiner", "selector") for device in rig.devices)
         for source in rig.sources:
             known = isinstance(source.limit_a, float)
             self._limits[source.about.name] = source.limit_a if known else math.inf  # type: ignore[assignment]
             out, back = net.walk([source.plus]), net.walk([source.minus])
-            self._trees.append((source, out, back))
+            near = _apart(net, source.plus) if joins else out
+            self._trees.append(_Tree(source, out, near, back))
+        banks = [tree for tree in self._trees if tree.source.kind == "battery"]
+        for tree in self._trees:
             for load in rig.loads:
-                if load.plus in out and load.minus in back:
-                    self._count(source, load, out, back)
-            self._charge(source, out, back)
+                way = self._way_out(tree, banks, load)
+                if way is not None:
+                    self._count(tree.source, load, way, tree.back)
+            self._charge(tree.source, tree.out, tree.back)
 
     def current_a(self, load: Load) -> float | Unknown:
         """What a load draws at the nominal voltage of its system [A]."""
         return load.current_a(self.volts.get(load.plus, self.rig.system_v))
+
+    def _way_out(
+        self, tree: _Tree, banks: Iterable[_Tree], load: Load
+    ) -> Mapping[str, Step | None] | None:
+        """The tree by which a source serves a load; None where it does not.
+
+        A combiner joins banks while they are charged, and a selector joins them for a moment or in
+        need. That serves loads only where they have no bank of their own; what is charged through
+        it is counted by itself.
+        """
+        if load.plus not in tree.out or load.minus not in tree.back:
+            return None
+        if _is_own(tree, load):
+            return tree.near
+        if any(_is_own(bank, load) for bank in banks):
+            return None
+        return tree.near if load.plus in tree.near else tree.out
 
     def _count(
         self,
@@ -222,6 +255,39 @@ class Flows:
         """The ways from every source to the feed of a panel and back from its negative bar."""
         if panel.negative is None:
             return
-        for source, out, back in self._trees:
-            if panel.feed in out and panel.negative in back:
-                yield Way(source, tuple(path(out, panel.feed)), tuple(path(back, panel.negative)))
+        for tree in self._trees:
+            out = tree.near if panel.feed in tree.near else tree.out
+            if panel.feed in out and panel.negative in tree.back:
+                back = tuple(path(tree.back, panel.negative))
+                yield Way(tree.source, tuple(path(out, panel.feed)), back)
+
+
+def _apart(net: Net, start: str) -> dict[str, Step | None]:
+    """A walk that leads neither through a combiner nor through a selector into another bank."""
+    back: dict[str, Step | None] = {start: None}
+    waiting = deque(back)
+    while waiting:
+        here = waiting.popleft()
+        for edge, there in net.steps(here):
+            if there not in back and not _joins_banks(edge, here):
+                back[there] = (edge, here)
+                waiting.append(there)
+    return back
+
+
+def _joins_banks(edge: Edge, here: str) -> bool:
+    if not isinstance(edge, Device):
+        return False
+    return edge.kind == "combiner" or (edge.kind == "selector" and here == edge.load)
+
+
+def _is_own(tree: _Tree, load: Load) -> bool:
+    """Whether a source serves a load without the help of another bank's place on a selector."""
+    if load.plus not in tree.near or load.minus not in tree.back:
+        return False
+    places = [
+        edge.about.name
+        for edge in path(tree.near, load.plus)
+        if isinstance(edge, Device) and edge.kind == "selector"
+    ]
+    return len(places) == len(set(places))

@@ -46,14 +46,22 @@ class Rule:
             numbers=numbers,
         )
 
-    def cannot_judge(self, what: str, at: Span, *, fix: str = "", here: str = "") -> Finding:
+    def cannot_judge(
+        self,
+        what: str,
+        at: Span,
+        *,
+        fix: str = "",
+        here: str = "",
+        severity: Severity = Severity.UNKNOWN,
+    ) -> Finding:
         """A finding that this rule has nothing to judge by."""
         return self.finding(
             f"cannot judge: {what}",
             at,
             here=here,
             fix=Fix(fix) if fix else None,
-            severity=Severity.UNKNOWN,
+            severity=severity,
         )
 
 

@@ -1,16 +1,18 @@
 """Source side of a circuit diagram: wires led between its parts, and all of it drawn."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from math import ceil
 
 from rigfolio.draw.page import Point, Text
-from rigfolio.draw.route import EAST, WEST, Cell, Grid, Net, route
+from rigfolio.draw.route import EAST, WEST, Cell, Grid, Net, NoWayError, route
 from rigfolio.model.graph import Conductor
 from rigfolio.study.scheme import End
 from rigfolio.study.scheme_paint import CELL_MM, ROW
 from rigfolio.study.scheme_shape import ABOVE, draw_part
 from rigfolio.study.scheme_stand import Floor, Run
+
+_MOST_BENDS = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,11 +69,25 @@ class Feed(Floor):
             if hook.stub:
                 low, high = sorted((hook.port[0] - hook.way[0], hook.edge[0]))
                 grid.block(low, hook.edge[1] - 1, high, hook.edge[1] + 1)
+        self._check_room()
         nets = [self._net(run) for run in self.runs]
         for net in nets:
             for column, row in (net.start, net.end):
                 grid.blocked[row * grid.columns + column] = 0
         self.paths = route(grid, nets)
+        if self.is_tight and any(map(_is_winding, self.paths.values())):
+            raise NoWayError("a wire winds through channels that are too narrow")
+
+    def _check_room(self) -> None:
+        """Raise where labels at both sides of a channel would stand upon each other."""
+        taken: set[Cell] = set()
+        for hook in self.hooks.values():
+            (first, row), (last, _) = hook.edge, hook.port
+            for column in range(min(first, last), max(first, last) + 1):
+                if column != first:
+                    if (column, row) in taken:
+                        raise NoWayError(f"two wires end at {(column, row)}")
+                    taken.add((column, row))
 
     def landing_row(self, run: str, end: End) -> int:
         """The row on which a run lands at the right of a part."""
@@ -172,3 +188,16 @@ class Feed(Floor):
         if any(left <= column and row <= low for column, row in ports):
             return None
         return left, 0, self.right, low
+
+
+def _is_winding(path: Sequence[Cell]) -> bool:
+    """Whether a way has many bends or comes back upon itself."""
+    seen, here = {path[0]}, path[0]
+    for bend in path[1:]:
+        way = [(bend[n] > here[n]) - (bend[n] < here[n]) for n in (0, 1)]
+        while here != bend:
+            here = (here[0] + way[0], here[1] + way[1])
+            if here in seen:
+                return True
+            seen.add(here)
+    return len(path) > _MOST_BENDS + 2

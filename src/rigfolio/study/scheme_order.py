@@ -14,7 +14,7 @@ from rigfolio.study.scheme_tree import Step, Stop, ends_of, loads_of
 
 HEAD = ROW
 """Cells of the head of a panel."""
-BAND_GAP = 2
+BAND_GAP = 1
 """Cells between the last bottom lane and the parts of the minus side."""
 
 

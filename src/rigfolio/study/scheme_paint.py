@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
-from rigfolio.draw.fit import fit, width_mm
+from rigfolio.draw.fit import Fitted, fit, width_mm
 from rigfolio.draw.page import Group, Line, Mark, Pen, Point, Text
 from rigfolio.draw.striped import conductor
 from rigfolio.draw.symbols import STROKE
@@ -21,21 +21,22 @@ from rigfolio.study.wording import (
     length_words,
     shades,
 )
-from rigfolio.units import from_si, show
+from rigfolio.units import show
 
-CELL_MM = 2.6
+CELL_MM = 2.4
 """Pitch of the grid that wires are led on; a row of the diagram is three cells high."""
 ROW = 3
-WIRE_PT = 6.5
-NAME_PT = 8.0
-FACT_PT = 7.0
+SMALLEST_PT = 6.5
+"""The diagram is never printed smaller than it is drawn, so that this is read on the paper."""
+WIRE_PT = SMALLEST_PT
+NAME_PT = 7.5
+FACT_PT = 6.5
 BASE_MM = 1.35
 """From the middle of a wire up to the baseline of the text on it."""
-UNDER_MM = 3.1
+UNDER_MM = 2.8
 """From the middle of a wire down to the baseline of the text below it."""
 
 _THICK_AREA_M2 = 12e-6
-_SHORT_M = 1.5
 _BY_NATURE = {"filament": "lamp", "led": "lamp", "motor": "motor", "heater": "heater",
               "inverter": "inverter"}  # fmt: skip
 _BY_LABEL = (
@@ -101,13 +102,8 @@ class Canvas:
         return f"{name}  {gauge_words(wire)}", "  ".join(word for word in rest if word)
 
     def length(self, wire: Conductor) -> str:
-        """Length of a wire; in inches where feet would need a fraction."""
-        length_m = wire.length_m
-        if self.imperial and isinstance(length_m, float) and length_m < _SHORT_M:
-            feet = from_si(length_m, "ft")
-            if abs(feet - round(feet)) > 0.01:
-                return show(length_m, "in")
-        return length_words(length_m, imperial=self.imperial)
+        """Length of a wire."""
+        return length_words(wire.length_m, imperial=self.imperial)
 
     def width(self, wire: Conductor, *, folded: bool) -> float:
         """Room that the label of a wire needs [mm]."""
@@ -163,8 +159,37 @@ def words(
     anchor: str = "start",
 ) -> tuple[Text, ...]:  # fmt: skip
     """One line of text no wider than its room; nothing for a blank text."""
-    done = fit(text, room_mm, size_pt=size_pt, floor_pt=6.0, bold=bold)
+    done = fit(text, room_mm, size_pt=size_pt, floor_pt=SMALLEST_PT, bold=bold)
     return tuple(Text(at, line, done.size_pt, anchor, bold) for line in done.lines if line)
+
+
+def named(
+    at: Point, label: str, facts: str, room_mm: float, *, bold: bool = False
+) -> tuple[Text, ...]:
+    """A label above a line and facts below it; the end of a long label follows the facts."""
+    x, y = at
+    done, facts = _folded(label, facts, room_mm, bold=bold)
+    upper = Text((x, y - BASE_MM), done.lines[0], done.size_pt, bold=bold)
+    return (*((upper,) if upper.text else ()), *words((x, y + UNDER_MM), facts, room_mm, FACT_PT))
+
+
+def named_mm(label: str, facts: str, span_mm: tuple[float, float]) -> float:
+    """Room for a label and facts; above the first of two widths a label is set smaller.
+
+    Above the second it goes on below.
+    """
+    usual, most = span_mm
+    wanted = max(width_mm(label, SMALLEST_PT) + 0.1, width_mm(facts, FACT_PT) + 0.1)
+    return min(max(wanted, min(width_mm(label, NAME_PT) + 0.1, usual)), most)
+
+
+def _folded(label: str, facts: str, room_mm: float, *, bold: bool) -> tuple[Fitted, str]:
+    """A label set in its first line, and the facts with what is left of the label."""
+    done = fit(label, room_mm, size_pt=NAME_PT, floor_pt=SMALLEST_PT, bold=bold)
+    if done.is_cut:
+        done = fit(label, room_mm, size_pt=SMALLEST_PT, floor_pt=SMALLEST_PT, lines=9, bold=bold)
+        facts = "; ".join(word for word in (facts, " ".join(done.lines[1:])) if word)
+    return done, facts
 
 
 def load_symbol(load: Load) -> str:
@@ -180,9 +205,16 @@ def load_symbol(load: Load) -> str:
 
 
 def demand_words(load: Load) -> str:
-    """What a consumer draws, as the text states it: `8 W`, `7 A intermittent`, `? A`."""
+    """What a consumer draws, as the text states it: `8 W`, `7 A, intermittent`, `? A`.
+
+    An inverter is called by the AC power that it gives, and what it takes itself says DC.
+    """
     if isinstance(load.value, Unknown):
         figure = amps(load.value)
+    elif load.nature == "inverter" and load.kind == "power":
+        figure = f"{show(load.value, 'W')} DC"
+        if load.stated_w is not None:
+            figure = f"{show(load.stated_w, 'W')} AC"
     else:
         figure = show(load.value, {"current": "A", "power": "W", "resistance": "Ω"}[load.kind])
     duty = "" if load.duty == "continuous" else load.duty

@@ -1,8 +1,9 @@
 """Left ends of the rows: panels with their slots, and circuits that start elsewhere."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from rigfolio.draw.fit import width_mm
 from rigfolio.draw.page import Circle, Group, Line, Mark, Pen, Point, Text, rect
 from rigfolio.draw.symbols import (
     BAR,
@@ -13,16 +14,26 @@ from rigfolio.draw.symbols import (
     plus_sign,
     terminal,
 )
-from rigfolio.model.graph import Conductor, Device, Panel
+from rigfolio.model.graph import Conductor, Device, Panel, Rig
 from rigfolio.study.scheme import Block, Strand
-from rigfolio.study.scheme_paint import FACT_PT, Canvas, words
-from rigfolio.study.wording import amps, rating_words
+from rigfolio.study.scheme_paint import (
+    CELL_MM,
+    FACT_PT,
+    NAME_PT,
+    ROW,
+    Canvas,
+    named,
+    words,
+)
+from rigfolio.study.wording import amps, place_words, rating_words
 
-WIDE_MM = 62.5
 MAIN_MM = 17.5
 
 _BUS_MM = 5.0
-_FUSE_MM = 17.0
+_FUSE_MM = 15.0
+_ASIDE_MM = 4.8
+_WORDS_MM = _FUSE_MM + _ASIDE_MM
+_LEAST_MM, _MOST_MM = 22.0, 42.0
 _OUTLINE = Pen(0.5)
 _HAIR = Pen(0.1, "#909090")
 _GREY = "#606060"
@@ -43,11 +54,12 @@ class Cell:
     feeds_mm: tuple[float, ...]
     lands_mm: tuple[float, ...]
     slots_mm: tuple[float, ...]
+    wide_mm: float
 
     @property
     def bus_mm(self) -> float:
         """The bus that the slots share."""
-        return self.right_mm - WIDE_MM + _BUS_MM
+        return self.right_mm - self.wide_mm + _BUS_MM
 
     @property
     def fuse_mm(self) -> float:
@@ -76,6 +88,22 @@ def panel_words(panel: Panel) -> str:
     return text
 
 
+def panel_mm(rig: Rig, blocks: Iterable[Block]) -> float:
+    """Width of panels that have room for the names of their slots."""
+    wanted = _LEAST_MM
+    for block in blocks:
+        if block.panel is not None:
+            wanted = max(wanted, width_mm(panel_words(block.panel), FACT_PT) - _WORDS_MM + 3.0)
+        for strand in block.strands:
+            if block.panel is not None or strand.device is not None:
+                wanted = max(wanted, width_mm(strand.label, NAME_PT, bold=True),
+                             width_mm(_rating(strand), FACT_PT))  # fmt: skip
+            else:
+                head_mm = width_mm(_head(rig, strand), NAME_PT, bold=True)
+                wanted = max(wanted, head_mm + 4.0 - _WORDS_MM)
+    return _WORDS_MM + min(wanted, _MOST_MM) + 1.5
+
+
 def _panel(canvas: Canvas, panel: Panel, main: Device | None, cell: Cell) -> None:
     wide = cell.right_mm - cell.left_mm
     high = cell.bottom_mm - cell.top_mm
@@ -88,7 +116,7 @@ def _panel(canvas: Canvas, panel: Panel, main: Device | None, cell: Cell) -> Non
     if rows:
         top, bottom = min(rows) - 1.0, max(rows) + 1.0
         marks.append(Line(((bus, top), (bus, bottom)), BAR))
-        marks.append(plus_sign((bus + 2.6, bottom + 1.6)))
+        marks.append(plus_sign((bus - 2.2, top - 1.1)))
     marks += _landings(cell, main)
     canvas.inks.append(Group(panel.about.name, f"panel {panel.about}", tuple(marks)))
 
@@ -99,7 +127,7 @@ def _landings(cell: Cell, main: Device | None) -> list[Mark]:
     left, bus = cell.left_mm, cell.bus_mm
     for y in cell.feeds_mm:
         marks.append(Line(((bus, y), (cell.right_mm, y)), STROKE))
-        marks += words((cell.fuse_mm + 6.0, y - 1.3), "feed", 25, FACT_PT)
+        marks += words((cell.fuse_mm + _ASIDE_MM, y - 1.3), "feed", 25, FACT_PT)
         marks.append(terminal((cell.right_mm, y)))
     if main is not None and cell.lands_mm:
         y = cell.lands_mm[len(cell.lands_mm) // 2]
@@ -134,16 +162,16 @@ def _device(device: Device, at: Point) -> tuple[Mark, ...]:
 
 def _slot(canvas: Canvas, panel: Panel, strand: Strand, cell: Cell, y: float) -> None:
     bus, right, fuse = cell.bus_mm, cell.right_mm, cell.fuse_mm
-    room = right - 2.0 - (fuse + 6.0)
-    marks: list[Mark] = [Line(((bus + 1.2, y - 3.75), (right, y - 3.75)), _HAIR)]
-    number = Text((bus + 1.6, y - 1.1), str(strand.slot), 9.0, bold=True)
+    room = right - 1.2 - (fuse + _ASIDE_MM)
+    edge = y - ROW * CELL_MM / 2
+    marks: list[Mark] = [Line(((bus + 1.2, edge), (right, edge)), _HAIR)]
+    number = Text((bus + 1.6, y - 0.8), str(strand.slot), 8.0, bold=True)
     title = f"{strand.name}: {strand.label}" if strand.label else strand.name
     if strand.circuits or strand.steps or strand.device:
         marks.append(Line(((bus, y), (right, y)), STROKE))
         if strand.device is not None:
             marks += SYMBOLS[strand.device.kind]((fuse, y))
-        marks += words((fuse + 6.0, y - 1.3), strand.label, room, 8.0, bold=True)
-        marks += words((fuse + 6.0, y + 3.2), _rating(strand), room, FACT_PT)
+        marks += named((fuse + _ASIDE_MM, y), strand.label, _rating(strand), room, bold=True)
         marks.append(terminal((right, y)))
     else:
         use = strand.kept.use if strand.kept else "not listed"
@@ -156,7 +184,7 @@ def _slot(canvas: Canvas, panel: Panel, strand: Strand, cell: Cell, y: float) ->
             marks.append(Line(((fuse - 3.2, y + 1.25), (fuse + 3.2, y - 1.25)), Pen(0.25, _GREY)))
             marks.append(rect(fuse - 3.2, y - 1.25, 6.4, 2.5, pen=Pen(0.25, _GREY)))
         text = f"{use}: {label}" if label else use
-        marks += words((fuse + 6.0, y + 0.9), text, room, FACT_PT)
+        marks += words((fuse + _ASIDE_MM, y + 0.9), text, room, FACT_PT)
         title = f"{strand.name}: {use}"
     marks.append(number)
     canvas.inks.append(Group(f"{panel.about.name}.{strand.slot}", title, tuple(marks)))
@@ -169,23 +197,32 @@ def _rating(strand: Strand) -> str:
     return ", ".join([rating, *(["always on"] if is_on else []), *conditions])
 
 
+def _place(rig: Rig, strand: Strand) -> str:
+    return place_words(rig, strand.circuits[0]) if strand.circuits else strand.name
+
+
+def _head(rig: Rig, strand: Strand) -> str:
+    """Place and name of a circuit that starts with a wire."""
+    place = _place(rig, strand)
+    return f"{place}  {strand.label}" if strand.label != strand.name else place
+
+
 def _start(canvas: Canvas, strand: Strand, cell: Cell, y: float) -> None:
     """A circuit that starts at a terminal elsewhere: its fuse and its name."""
     left, right = cell.left_mm, cell.right_mm
     fuse = cell.fuse_mm
     marks: list[Mark] = []
-    room = right - 2.0 - (fuse + 6.0)
+    room = right - 1.2 - (fuse + _ASIDE_MM)
     if strand.device is not None:
         marks.append(Line(((left, y), (right, y)), STROKE))
         marks += SYMBOLS[strand.device.kind]((fuse, y))
-        marks += words((fuse + 6.0, y - 1.3), strand.label, room, 8.0, bold=True)
-        marks += words((fuse + 6.0, y + 3.2), _rating(strand), room, FACT_PT)
-        marks += words((left + 1.0, y - 1.3), strand.name, fuse - 4.5 - left, FACT_PT, bold=True)
+        marks += named((fuse + _ASIDE_MM, y), strand.label, _rating(strand), room, bold=True)
+        marks += named((left + 1.0, y), _place(canvas.rig, strand), "", fuse - 4.5 - left,
+                       bold=True)  # fmt: skip
     else:
-        head = f"{strand.name}  {strand.label}" if strand.label != strand.name else strand.name
-        marks += words((left + 2.0, y - 1.6), head, right - left - 4.0, 8.0, bold=True)
-        if any(circuit.always_on for circuit in strand.circuits):
-            marks += words((left + 2.0, y + 3.3), "always on", 30, FACT_PT)
+        is_on = any(circuit.always_on for circuit in strand.circuits)
+        marks += named((left + 2.0, y), _head(canvas.rig, strand), "always on" if is_on else "",
+                       right - left - 4.0, bold=True)  # fmt: skip
         is_wired = len(strand.steps) == 1 and isinstance(strand.steps[0].item, Conductor)
         if strand.origin is not None and not is_wired:
             marks.append(Line(((left, y), (right, y)), STROKE))

@@ -15,7 +15,7 @@ from rigfolio.study.scheme_right import Right
 
 TRIES = 7
 
-_EDGE_MM = 2.0
+_EDGE_MM = 0.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +63,7 @@ def _drawn(job: Job, scheme: Scheme, spread: int) -> Drawing:
     order.heights_of = {name: stand.centre for name, stand in feed.stands.items()}
     order.number_rows(feed.tops, pads)
     bars = order.bars()
+    feed.lanes_top = max([feed.lanes_top, *(bar.bottom + 2 for bar in bars)])
     exits = order.exits(bars)
     above = sum(1 for leave in exits if leave.end[0] not in order.band)
     feed.settle_low(ROW * above + BAND_GAP)

@@ -21,22 +21,22 @@ from rigfolio.study.scheme import Back, Block
 from rigfolio.study.scheme_feed import Feed
 from rigfolio.study.scheme_order import Bar, Exit, Order
 from rigfolio.study.scheme_paint import (
-    BASE_MM,
     CELL_MM,
     FACT_PT,
-    NAME_PT,
-    UNDER_MM,
+    ROW,
     WIRE_PT,
     demand_words,
     load_symbol,
+    named,
+    named_mm,
     printed,
     words,
 )
-from rigfolio.study.scheme_panel import MAIN_MM, WIDE_MM, Cell, draw_block
+from rigfolio.study.scheme_panel import MAIN_MM, Cell, draw_block, panel_mm
 from rigfolio.study.scheme_rows import Side
 from rigfolio.study.scheme_tree import Step, ends_of
 
-_LOAD_TEXT_MM = 42.0
+_LOAD_TEXT_MM = (31.0, 42.0)
 _GAP_MM = 3.0
 _LANE_MM = CELL_MM
 _LINK_MM = 26.0
@@ -54,34 +54,58 @@ class Right:
         self.canvas = order.canvas
         self.left = feed.right * CELL_MM
         has_main = any(block.main is not None for block in order.scheme.blocks)
-        self.slots = self.left + WIDE_MM + (MAIN_MM if has_main else 0.0)
+        self.panel_mm = panel_mm(self.canvas.rig, order.scheme.blocks)
+        self.slots = self.left + self.panel_mm + (MAIN_MM if has_main else 0.0)
         self.drop_names = [e.name for e in exits if e.is_drop]
         self.drop_names += [o.name for o in order.outlets if o.panel or order.is_bar(o.end)]
-        self.drops = self.slots + order.out.all_mm + _GAP_MM
-        self.load = self.drops + len(self.drop_names) * _LANE_MM + HALF_MM + 2.0
+        gap = _GAP_MM if self.drop_names else 0.0
+        self.drops = self.slots + max(_GAP_MM, order.out.all_mm + gap)
+        self.load = self.drops + len(self.drop_names) * _LANE_MM + HALF_MM + 1.0
         pieces = len(bars) - len({bar.root for bar in bars})
         self.link_mm = 3.0 * pieces
         self.text_mm = self._load_text()
         self.frame_mm = self._frame_mm()
-        self.bar = self.load + HALF_MM + self.text_mm + order.home.all_mm + self.frame_mm + 2.0
+        self.bar = self.load + HALF_MM + self.text_mm + order.home.all_mm + self.frame_mm + 1.0
 
     def _load_text(self) -> float:
+        """Room for the names of loads; a long one goes on below, see `named`."""
         wide = 0.0
         for name in self.order.row_of_load:
             load = next(x for x in self.canvas.rig.loads if x.about.name == name)
-            wide = max(wide, width_mm(load.about.label or name, NAME_PT),
-                       width_mm(demand_words(load), FACT_PT))  # fmt: skip
-        return min(_LOAD_TEXT_MM, wide + 4.0)
+            wide = max(wide, named_mm(load.about.label or name, demand_words(load), _LOAD_TEXT_MM))
+        return wide + 3.0
 
     def _frame_mm(self) -> float:
         """Room in front of the bars for signs of a frame and for open ends."""
         scheme = self.order.scheme
         opened = [back for back in scheme.backs if not back.root]
-        if any(not _is_lone(b) for b in opened) or any(
-            b.root in scheme.frames for b in scheme.backs
-        ):
+        if any(not _is_lone(b) for b in opened):
             return _OPEN_MM
-        return max(0.0, _OPEN_MM - self.order.home.all_mm) if opened else 0.0
+        wide = max(0.0, _OPEN_MM - self.order.home.all_mm) if opened else 0.0
+        frames = {b.root for b in scheme.backs if b.root in scheme.frames}
+        wide = max([wide, *(6.0 + width_mm(root, FACT_PT) for root in frames)])
+        return max([wide, *(self._sign_mm(bar) for bar in self.bars if self._is_tight(bar))])
+
+    def _bar_name_mm(self, bar: Bar) -> float:
+        """Room for the name of a bar, on the level above its first row."""
+        if self._is_tight(bar):
+            return self.frame_mm
+        home, order = self.order.home, self.order
+        for back in order.scheme.backs:
+            rows = [order.row_of(end) for end in ends_of(back.steps)]
+            if min(rows) < bar.rows[0] <= max(rows):
+                # Upright lines of joints stand beyond the column that is next to the bar.
+                return max(12.0, self.frame_mm + home.start_mm(1) + home.level(1).wire_mm - 1.0)
+        return self.frame_mm + home.all_mm
+
+    def _is_tight(self, bar: Bar) -> bool:
+        """Whether a row with words lies straight above a bar."""
+        rows = {self.order.row_of(e) for b in self.order.scheme.backs for e in ends_of(b.steps)}
+        return any(0 < bar.rows[0] - row <= ROW + 1 for row in rows)
+
+    def _sign_mm(self, bar: Bar) -> float:
+        """Room for the shortest name of a bar."""
+        return width_mm(f"{printed(bar.root)}  {MINUS}", FACT_PT, bold=True) + 2.0
 
     def y(self, row: int) -> float:
         """A row in mm."""
@@ -90,6 +114,10 @@ class Right:
     def draw(self) -> None:
         """Panels, rows, loads, bars and lanes."""
         order = self.order
+        for strand in order.strands:
+            order.out.mark_devices(strand.steps, lambda step: self.y(order.row_of(step)))
+        for back in order.scheme.backs:
+            order.home.mark_devices(back.steps, lambda step: self.y(order.row_of(step)))
         for number, block in enumerate(order.scheme.blocks):
             draw_block(self.canvas, block, self._cell(number, block))
             for strand in block.strands:
@@ -116,7 +144,8 @@ class Right:
         lands = tuple(sorted(self.y(r) for r in self.feed.lands.get(name, ())))
         feeds = tuple(self.y(r) for r in order.feed_rows(name, self.feed.tops)) if name else ()
         bottom = self.y(top + self.feed.heights[number])
-        return Cell(self.left, self.slots, self.y(top), bottom, feeds, lands, slots)
+        return Cell(self.left, self.slots, self.y(top), bottom, feeds, lands, slots,
+                    self.panel_mm)  # fmt: skip
 
     def _stop_mm(self, name: str, steps: tuple[Step, ...]) -> Callable[[Step], float]:
         lanes = {id(step): f"{name}|{n}" for n, step in enumerate(ends_of(steps))}
@@ -132,8 +161,7 @@ class Right:
         start, room = x + HALF_MM + 1.6, self.text_mm - 2.2
         marks: list[Mark] = [*SYMBOLS[load_symbol(load)]((x, y))]
         marks += [plus_sign((x - 5.0, y - 1.9)), minus_sign((x + 5.0, y - 1.9))]
-        marks += words((start, y - BASE_MM), label, room, NAME_PT)
-        marks += words((start, y + UNDER_MM), demand_words(load), room, FACT_PT)
+        marks += named((start, y), label, demand_words(load), room)
         title = f"{label}, {demand_words(load)}"
         self.canvas.inks.append(Group(load.about.name, title, tuple(marks)))
 
@@ -144,18 +172,13 @@ class Right:
                     lambda step: self.y(order.row_of(step)), lambda _: pin)  # fmt: skip
         for step in back.steps:
             y = self.y(order.root_row(step))
-            x = self.bar - self.frame_mm
             if not back.root:
                 self._unknown_return(side, back, y)
                 return
             if back.root in order.scheme.frames:
                 self._frame(side, step, back.root, y)
                 continue
-            if self.frame_mm and isinstance(step.item, Conductor):
-                self.canvas.wire(step.item, ((x, y), (self.bar, y)))
-            elif self.frame_mm:
-                self.canvas.joint(((x, y), (self.bar, y)))
-            side.draw((step,), x, y)
+            side.draw((step,), self.bar, y)
 
     def _frame(self, side: Side, step: Step, root: str, y: float) -> None:
         """The sign of the frame near the load in place of a bar."""
@@ -204,10 +227,8 @@ class Right:
             "  ".join(part for part in parts if part)
             for parts in ((printed(bar.root), label, rating, MINUS), (printed(bar.root), MINUS))
         ]
-        # Upright lines of joints stand beyond the column that is next to the bar.
-        home = self.order.home
-        room = max(12.0, self.frame_mm + home.start_mm(1) + home.level(1).wire_mm - 1.0)
-        name = first_uncut(wordings, room, 6.0, bold=True)
+        room = self._bar_name_mm(bar)
+        name = first_uncut(wordings, room, FACT_PT, bold=True)
         marks += words((self.bar + 0.7, top - 4.1), name, room, FACT_PT, bold=True, anchor="end")
         marks += [terminal((self.bar, self.y(row))) for row in bar.rows]
         marks += [terminal((self.bar, self.y(bar.bottom - n))) for n in range(len(bar.links))]

@@ -8,18 +8,27 @@ root stands in one column, so that words and upright lines keep apart.
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 
-from rigfolio.draw.fit import width_mm
+from rigfolio.draw.fit import fit, width_mm
 from rigfolio.draw.page import Group, Mark, Point, Text
 from rigfolio.draw.symbols import HALF_MM, SYMBOLS, dot, reference, unknown_end
 from rigfolio.model.graph import Conductor, Device, Junction, Load
-from rigfolio.study.scheme_paint import FACT_PT, Canvas, words
+from rigfolio.study.scheme_paint import (
+    BASE_MM,
+    CELL_MM,
+    FACT_PT,
+    ROW,
+    SMALLEST_PT,
+    Canvas,
+    words,
+)
 from rigfolio.study.scheme_tree import Step, Stop, ends_of
 from rigfolio.study.wording import amps, end_words
 
 _FORK_MM = 5.0
 _DEVICE_MM = 13.0
-_WIDEST_DEVICE_MM = 26.0
+_WIDEST_DEVICE_MM = 30.0
 _JOINT_PT = 6.5
+_ASIDE_MM = 3.6
 
 
 @dataclass(slots=True)
@@ -38,10 +47,18 @@ class Level:
 
 @dataclass(slots=True)
 class Columns:
-    """The columns of one side of the rows."""
+    """The columns of one side of the rows; `device_rows` are heights of devices [mm]."""
 
     canvas: Canvas
     levels: list[Level] = field(default_factory=list)
+    device_rows: set[float] = field(default_factory=set)
+
+    def mark_devices(self, steps: Iterable[Step], row_mm: Callable[[Step], float]) -> None:
+        """Note the heights of all devices of a tree, so that long names keep off them."""
+        for step in steps:
+            if isinstance(step.item, Device):
+                self.device_rows.add(round(row_mm(ends_of((step,))[0]), 3))
+            self.mark_devices(step.after, row_mm)
 
     def level(self, number: int) -> Level:
         """The column of a number, made when it is first asked for."""
@@ -79,7 +96,7 @@ class Columns:
             item = step.item
             if isinstance(item, Conductor):
                 level = self.level(number + 1)
-                room_mm = self.canvas.width(item, folded=is_folded(number + 1)) + 3.0
+                room_mm = self.canvas.width(item, folded=True) + 2.0
                 level.wire_mm = max(level.wire_mm, room_mm)
                 self._measure(step.after, number + 1, from_wire=True)
             elif isinstance(item, Device):
@@ -95,11 +112,6 @@ class Fork:
 
     steps: tuple[Step, ...]
     joint: Junction | None = None
-
-
-def is_folded(number: int) -> bool:
-    """Whether the labels of a column stand in two lines: all but those next to the root."""
-    return number > 1
 
 
 def forked(after: tuple[Step, ...], *, from_wire: bool) -> Fork | None:
@@ -121,15 +133,19 @@ def _name_mm(joint: Junction | None) -> float:
 
 
 def device_words(device: Device) -> str:
-    """Name and rating of a device in a row."""
+    """What a device in a row is called."""
     own = device.about.name
-    name = device.about.label or ("" if "/" in own or own.count(".") > 1 else own)
-    rating = "" if device.rating_a is None else amps(device.rating_a)
-    return " ".join(part for part in (name or device.kind, rating) if part)
+    return device.about.label or (device.kind if "/" in own or own.count(".") > 1 else own)
+
+
+def _rating(device: Device) -> str:
+    return "" if device.rating_a is None else amps(device.rating_a)
 
 
 def _device_mm(device: Device) -> float:
-    return min(_WIDEST_DEVICE_MM, width_mm(device_words(device), FACT_PT) + 2.0)
+    wide_mm = max(width_mm(device_words(device), FACT_PT),
+                  2 * (_ASIDE_MM + width_mm(_rating(device), FACT_PT) - 1.0))  # fmt: skip
+    return min(_WIDEST_DEVICE_MM, wide_mm + 2.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,7 +199,7 @@ class Side:
         end = (self._end_mm(step.after, number), at[1])
         near = self._x(number, 1.5)
         left = near if self.way > 0 else self._x(number, level.wire_mm - 1.5)
-        label = canvas.label(wire, (left, at[1]), folded=is_folded(number))
+        label = canvas.label(wire, (left, at[1]), folded=True)
         canvas.wire(wire, (at, end), label)
         if not step.after:
             canvas.inks += unknown_end(end)
@@ -239,9 +255,17 @@ class Side:
         before = level.wire_mm + level.fork_mm
         middle = (self._x(number, before + level.device_mm / 2), at[1])
         canvas.joint((at, (middle[0] - self.way * HALF_MM, at[1])))
-        text = words((middle[0], at[1] + 3.6), device_words(device), level.device_mm - 1.0,
-                     FACT_PT, anchor="middle")  # fmt: skip
-        marks = (*SYMBOLS[device.kind](middle), *text)
+        # The rating stands on the lead, where no long name can push it out.
+        lines = 1 if round(at[1] + ROW * CELL_MM, 3) in self.columns.device_rows else 2
+        name = fit(device_words(device), level.device_mm - 1.0, size_pt=FACT_PT,
+                   floor_pt=SMALLEST_PT, lines=lines)  # fmt: skip
+        marks = (
+            *SYMBOLS[device.kind](middle),
+            *(Text((middle[0], at[1] + 3.4 + 2.4 * n), line, name.size_pt, "middle")
+              for n, line in enumerate(name.lines)),
+            *words((middle[0] - _ASIDE_MM, at[1] - BASE_MM), _rating(device), level.device_mm,
+                   FACT_PT, anchor="end"),
+        )  # fmt: skip
         canvas.inks.append(Group(device.about.name, f"{device.kind} {device.about}", marks))
         after = (middle[0] + self.way * HALF_MM, at[1])
         if not step.after:

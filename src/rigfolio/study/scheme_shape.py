@@ -20,17 +20,20 @@ from rigfolio.draw.symbols import (
 from rigfolio.findings import Unknown
 from rigfolio.model.graph import Device, Junction, Rig, Source
 from rigfolio.study.scheme import Part
-from rigfolio.study.scheme_paint import CELL_MM, FACT_PT, NAME_PT, ROW, printed, words
+from rigfolio.study.scheme_paint import CELL_MM, FACT_PT, NAME_PT, ROW, SMALLEST_PT, printed, words
 from rigfolio.study.wording import amps, end_words
 from rigfolio.units import show
 
 ABOVE = 3
 """Cells above the first landing of a part: half the symbol and its name."""
 
-_LINE_MM = 2.9
-_NARROW, _WIDE = 5, 13
+_LINE_MM = 2.7
+_NARROW, _WIDE = 6, 13
+_SHORT_MM = 14.0
+_SIGN_MM, _SIGN_PT = 5.4, 7.0
 _BELOW_MM = {"battery": 3.6, "charger": 4.2, "solar": 4.2, "alternator": 4.2, "vehicle": 3.4,
-             "dc-dc": 4.2, "relay": 2.4, "combiner": 2.4, "chassis": 4.4}  # fmt: skip
+             "dc-dc": 4.2, "relay": 2.4, "combiner": 2.4, "chassis": 4.4, "busbar": 2.2,
+             "splice": 2.0}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +73,7 @@ class Shape:
         """From the first landing down to the words below the part."""
         is_bar = self.part.kind in ("busbar", "splice", "chassis")
         base = self.span * CELL_MM if is_bar or self._is_split() else 0.0
-        return base + _BELOW_MM.get(self.part.kind, 2.0)
+        return base + _BELOW_MM.get(self.part.kind, 1.6)
 
     def _is_split(self) -> bool:
         return len(self.left) > 1 or len(self.right) > 1
@@ -79,7 +82,7 @@ class Shape:
         """Words below the part, without their places."""
         lines = []
         for line in self.lines:
-            done = fit(line, room_mm - 1.5, size_pt=FACT_PT, floor_pt=6.0, lines=2)
+            done = fit(line, room_mm - 2.6, size_pt=FACT_PT, floor_pt=SMALLEST_PT, lines=3)
             lines += [Text((0, 0), each, done.size_pt, "middle") for each in done.lines if each]
         return tuple(lines)
 
@@ -92,8 +95,8 @@ class Shape:
 def shape_of(rig: Rig, part: Part, counts: dict[tuple[str, str], int]) -> Shape:
     """The shape of a part on which so many wires land, by side and terminal."""
     name, lines = _words(rig, part)
-    widest = max([width_mm(name, NAME_PT, bold=True), *(_share(line) for line in lines)])
-    columns = min(_WIDE, max(_NARROW, ceil((widest + 2.0) / CELL_MM)))
+    widest = max([width_mm(name, SMALLEST_PT, bold=True) - 1.6, *(_share(line) for line in lines)])
+    columns = min(_WIDE, max(_NARROW, ceil((widest + 2.8) / CELL_MM)))
     left = _stack(part.left, "left", counts, is_bar=part.left == part.right)
     right = _stack(part.right, "right", counts, is_bar=part.left == part.right)
     if part.kind == "connector":
@@ -106,7 +109,7 @@ def shape_of(rig: Rig, part: Part, counts: dict[tuple[str, str], int]) -> Shape:
 def _share(line: str) -> float:
     """Width that a line wants; long ones are set in two."""
     wide = width_mm(line, FACT_PT)
-    return wide if wide < 18 else max(18.0, 0.62 * wide)
+    return wide if wide < _SHORT_MM else max(_SHORT_MM, 0.62 * wide)
 
 
 def _stack(
@@ -291,7 +294,10 @@ def _signs(shape: Shape, at: Point, wide_mm: float) -> list[Mark]:
     marks: list[Mark] = []
     for landing in shape.left:
         height = y + landing.row * CELL_MM - 1.7
-        place = (middle - 5.7, height)
-        marks.append(minus_sign(place) if landing.terminal == thing.minus else plus_sign(place))
-    marks += [plus_sign((middle + 5.7, y + x_.row * CELL_MM - 1.7)) for x_ in shape.right]
+        place = (middle - _SIGN_MM, height)
+        sign = minus_sign if landing.terminal == thing.minus else plus_sign
+        marks.append(sign(place, _SIGN_PT))
+    for landing in shape.right:
+        place = (middle + _SIGN_MM, y + landing.row * CELL_MM - 1.7)
+        marks.append(plus_sign(place, _SIGN_PT))
     return marks

@@ -72,12 +72,17 @@ class Floor:
     lanes_top: int = 0
     right: int = 0
 
+    @property
+    def is_tight(self) -> bool:
+        """Whether to try with the least room that may do."""
+        return self.spread < 2
+
     def settle(self) -> None:
         """Columns and rows of the parts of the plus side, and the tops of the blocks."""
         self._stand_plus([part for part in self.parts if not part.is_minus])
         low = [s.bottom for s in self.stands.values()]
         low += [top + high for top, high in zip(self.tops, self.heights, strict=True)]
-        self.lanes_top = max(low, default=0) + 4
+        self.lanes_top = max(low, default=0) + 2
 
     def settle_low(self, rows: int) -> None:
         """Parts of the minus side, so many rows below the first bottom lane."""
@@ -89,7 +94,7 @@ class Floor:
         edges = self._edges(numbers, len(plus))
         draft = {part.name: self._shape(part, None) for part in plus}
         boxes = [self._box(part, draft[part.name]) for part in plus]
-        boxes += [Box(high + 2, "last") for high in self.heights]
+        boxes += [Box(high, "last") for high in self.heights]
         spots = place(boxes, edges, 2.0 + self.spread)
         columns = {part.name: spots[numbers[part.name]].column for part in plus}
         self.tops = _packed(spots[len(plus) :], self.heights)
@@ -136,7 +141,7 @@ class Floor:
     def landable(self, panel: str) -> tuple[int, int]:
         """First and last row of a panel where a supply may land from the left."""
         number = self.panels[panel]
-        first = self.tops[number] + ROW + 1
+        first = self.tops[number] + ROW + 2
         return first, max(first, self.tops[number] + self.heights[number] - ROW)
 
     def _box(self, part: Part, shape: Shape) -> Box:
@@ -163,9 +168,11 @@ class Floor:
             elif run.b[0] in numbers:
                 head = numbers[run.b[0]]
                 names = (run.a, run.b)
+                is_level = _is_right(parts, run.a) and _is_right(parts, run.b)
                 if not _is_forward(parts[run.a[0]], run.a[1], parts[run.b[0]], run.b[1]):
                     tail, head, names = head, tail, (run.b, run.a)
-                edges.append(Edge(tail, head, names[1][0] not in first, run.wire is None))
+                is_ranking = names[1][0] not in first and not is_level
+                edges.append(Edge(tail, head, is_ranking, run.wire is None))
         return edges
 
     def _margin(self) -> int:
@@ -173,7 +180,7 @@ class Floor:
             1 for run in self.runs for end in (run.a, run.b)
             if isinstance(end, tuple) and self.is_source_minus(end)
         )  # fmt: skip
-        return 2 + count + self.spread
+        return 2 + (count // 2 if self.is_tight else count) + self.spread
 
     def is_source_minus(self, end: End) -> bool:
         """Whether an end is the minus terminal of a source."""
@@ -244,17 +251,20 @@ class Floor:
         by_column: dict[int, list[str]] = {}
         for name in names:
             by_column.setdefault(self.stands[name].column, []).append(name)
-        x = left
+        x, before, lanes = left, 0, 0
         for number in sorted(by_column):
             here = by_column[number]
             wide = max(self.stands[name].shape.columns for name in here)
-            x += max(stubs[name][0] for name in here)
+            label = max(stubs[name][0] for name in here)
+            # Labels at both sides of a channel share its room as long as they stand in other rows.
+            x += max(before, label) if self.is_tight else before + label
             for name in here:
                 self.stands[name].x = x
                 self.stands[name].columns = wide
             lanes = sum(max(1, x_.count) for n in here for x_ in self.stands[n].shape.right)
-            x += wide + max(stubs[name][1] for name in here) + 4 + min(lanes // 2, 4) + self.spread
-        self.right = max(self.right, x + 1)
+            before = max(stubs[name][1] for name in here)
+            x += wide + 3 + min(lanes // 3, 4) + self.spread
+        self.right = max(self.right, x + before + 1)
 
     def _straighten(self) -> None:
         """Move parts so that a wire from the left comes in straight, where there is room."""
@@ -354,6 +364,12 @@ class Floor:
             above = by_column.get(stand.column, top - ABOVE - 3)
             stand.y = max(stand.y, above + ABOVE + 3)
             by_column[stand.column] = stand.bottom
+
+
+def _is_right(parts: Mapping[str, Part], end: End) -> bool:
+    """Whether an end can only be at the right side of its part."""
+    part = parts[end[0]]
+    return end[1] in part.right and end[1] not in part.left
 
 
 def _is_forward(one: Part, terminal: str, two: Part, other: str) -> bool:

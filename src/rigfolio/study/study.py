@@ -114,6 +114,8 @@ class Study:
                 bundle=wire.bundle,
                 engine_space=wire.engine_space,
                 sheathed=wire.sheathed,
+                system_v=max(self.volts.get(end, self.rig.system_v) for end in (wire.a, wire.b)),
+                feeder=not wire.circuit and bool(self._feeds & {wire.a, wire.b}),
             )
         return self._services[wire.name]
 
@@ -185,7 +187,15 @@ class Study:
         """The share of the system voltage that a load may lose, out and back [-]."""
         if load.drop_share is not None:
             return Limit(load.drop_share, Source("as stated for this load", "seen"))
-        return self.book.drop_share(critical=load.critical)
+        return self.book.drop_share(
+            critical=load.critical,
+            intermittent=load.duty in ("intermittent", "momentary"),
+            system_v=self.volts.get(load.plus, self.rig.system_v),
+        )
+
+    @cached_property
+    def _feeds(self) -> frozenset[str]:
+        return frozenset(end for panel in self.rig.panels for end in (panel.feed, panel.bus))
 
     @cached_property
     def _devices(self) -> dict[str, Device]:

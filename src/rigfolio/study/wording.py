@@ -8,7 +8,7 @@ from rigfolio.books.loader import colour_book, fuse_colour
 from rigfolio.findings import Finding, Severity, Span, Unknown
 from rigfolio.model.graph import Circuit, Conductor, Device, Panel, Rig, Slot
 from rigfolio.study.job import Job
-from rigfolio.units import Size, show
+from rigfolio.units import Size, from_si, show
 from rigfolio.values import Colour
 
 NOT_SURVEYED = "? not surveyed"
@@ -22,6 +22,7 @@ _FOUND = {
     Severity.UNKNOWN: ("unknown", "unknowns"),
     Severity.ADVICE: ("piece of advice", "pieces of advice"),
 }
+_FINE_IN, _FINE_STEPS = 36.0, 4
 _SIGNS = {"+": "plus +", "-": f"minus {MINUS}"}
 
 
@@ -114,16 +115,26 @@ def is_imperial(rig: Rig) -> bool:
 
 
 def length_words(length_m: float | Unknown, *, imperial: bool) -> str:
-    """A length in feet or metres, as goes with the sizes of the rig.
+    """A length in feet and inches or in metres, as goes with the sizes of the rig.
+
+    From 3 ft on inches are whole, the last one begun counts.
 
     Examples
     --------
     >>> length_words(5.4864, imperial=True), length_words(5.5, imperial=False)
     ('18 ft', '5.5 m')
+    >>> length_words(0.254, imperial=True), length_words(0.762, imperial=True)
+    ('10 in', '2 ft 6 in')
     """
     if isinstance(length_m, Unknown):
         return "? length"
-    return show(length_m, "ft" if imperial else "m")
+    if not imperial:
+        return show(length_m, "m")
+    inches = from_si(length_m, "in")
+    steps = _FINE_STEPS if inches < _FINE_IN else 1
+    feet, rest = divmod(math.ceil(inches * steps - 1e-6) / steps, 12)
+    first = f"{feet:.0f} ft" if feet else ""
+    return f"{first} {rest:g} in".strip() if rest or not feet else first
 
 
 def amps(value: float | Unknown | None) -> str:
@@ -169,6 +180,14 @@ def rating_words(device: Device | None) -> str:
     if device.kind == "breaker":
         return f"{amps(device.rating_a)} breaker"
     return f"{amps(device.rating_a)} {fuse_word(device) or 'fuse'}"
+
+
+def place_words(rig: Rig, circuit: Circuit) -> str:
+    """Where a circuit starts; a number tells circuits apart that start at one place: `S1 (2)`."""
+    place, _, number = circuit.place.rpartition("-")
+    if number.isdigit() and any(other.place == place for other in rig.circuits):
+        return f"{place} ({number})"
+    return circuit.place
 
 
 def fuse_name(circuit: Circuit, device: Device | None) -> str:
@@ -220,7 +239,8 @@ def end_words(rig: Rig, terminal: str) -> str:
 
 def short_end(rig: Rig, terminal: str) -> str:
     """The shortest name of an end that a person can find: its terminal where that is written."""
-    made_up = "~" in terminal or ":" in terminal or ".fuse" in terminal
+    in_circuit = any(terminal in (load.plus, load.minus) for load in rig.loads if load.circuit)
+    made_up = "~" in terminal or ":" in terminal or ".fuse" in terminal or in_circuit
     return end_words(rig, terminal) if made_up else _minus(terminal)
 
 
@@ -230,41 +250,9 @@ def _minus(words: str) -> str:
 
 
 def fed_from(rig: Rig, circuit: Circuit) -> str:
-    """The panel of a circuit, or the terminal that it starts at."""
+    """The panel of a circuit, or the terminal that it starts at and what that belongs to."""
     device = device_named(rig, circuit.device)
-    return circuit.panel or short_end(rig, device.line if device else circuit.start)
-
-
-def feeds_of(rig: Rig, panel: Panel) -> tuple[tuple[Conductor, str], ...]:
-    """The wires that lead from a source to a panel, each with its far end.
-
-    A wire counts where a source is reached from its far end without coming back by the panel, so
-    that what the panel feeds itself is left out.
-    """
-    hub = {panel.feed, panel.bus}
-    joints = [(each.line, each.load) for each in rig.devices if not each.in_slot]
-    near = hub | {end for pair in joints if hub & set(pair) for end in pair}
-    pairs = [(each.line, each.load) for each in rig.devices]
-    pairs += [(wire.a, wire.b) for wire in rig.conductors]
-    sources = {source.plus for source in rig.sources}
-    return tuple(
-        (wire, far)
-        for wire in rig.conductors
-        for here, far in ((wire.a, wire.b), (wire.b, wire.a))
-        if here in near and sources & _reached(far, near, pairs)
-    )
-
-
-def _reached(start: str, walls: set[str], pairs: list[tuple[str, str]]) -> set[str]:
-    """Terminals joined to one by pairs, not through any of the walls."""
-    seen, waiting = {start} - walls, [start]
-    while waiting:
-        here = waiting.pop()
-        for one, two in (*pairs, *((b, a) for a, b in pairs)):
-            if one == here and two not in seen and two not in walls:
-                seen.add(two)
-                waiting.append(two)
-    return seen
+    return circuit.panel or end_words(rig, device.line if device else circuit.start)
 
 
 def polarity_words(job: Job, wire: Conductor) -> str:

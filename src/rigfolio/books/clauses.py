@@ -1,0 +1,106 @@
+"""What a rule book says beside its columns of currents: volts to lose, interrupting, notes."""
+
+from rigfolio.books.tables import Limit, Table, gauge, limit, number, numbers, source_of, table
+from rigfolio.books.tables import tables as rows_under
+from rigfolio.books.tables import text as text_of
+from rigfolio.findings import Source
+from rigfolio.record import record
+from rigfolio.units import awg_size
+
+_OTHER_TABLES = frozenset(
+    {"book", "ambient", "carries", "bundle", "engine", "interrupts", "drop_volts", "note"}
+)
+
+
+@record
+class Note:
+    """What a book says in words."""
+
+    text: str
+    source: Source
+
+
+@record
+class DropRow:
+    """Volts that a circuit may lose at a nominal voltage, by how long its load runs [V]."""
+
+    nominal_v: float
+    continuous_v: float
+    intermittent_v: float
+    source: Source
+
+
+@record
+class InterruptRow:
+    """What breakers must interrupt, up to a battery of so many cold-cranking amperes [A]."""
+
+    cranking_a: float
+    main_a: float
+    branch_a: float
+    source: Source
+
+
+def notes_of(data: Table) -> tuple[Note, ...]:
+    """The notes of a book."""
+    return tuple(Note(text_of(row, "text"), source_of(row)) for row in rows_under(data, "note"))
+
+
+def drop_rows_of(data: Table) -> tuple[DropRow, ...]:
+    """The volts that a book allows, lowest system first."""
+    return tuple(
+        DropRow(*volts, source_of(row))
+        for row in rows_under(data, "drop_volts")
+        for volts in zip(
+            numbers(row, "nominal_v"),
+            numbers(row, "continuous_v"),
+            numbers(row, "intermittent_v"),
+            strict=True,
+        )
+    )
+
+
+def interrupt_rows_of(data: Table) -> tuple[InterruptRow, ...]:
+    """What breakers must interrupt, smallest battery first."""
+    return tuple(
+        InterruptRow(
+            number(row, "cranking_a"),
+            number(row, "main_a"),
+            number(row, "branch_a"),
+            source_of(row),
+        )
+        for row in rows_under(data, "interrupts")
+    )
+
+
+def limits_of(data: Table) -> dict[str, Limit]:
+    """Every table that holds one number."""
+    found = {}
+    for key in data:
+        if key in _OTHER_TABLES:
+            continue
+        row = table(data, key)
+        if "awg" in row:
+            size = awg_size(gauge(text_of(row, "awg")))
+            found[key] = Limit(size.area_m2, source_of(row), size.text)
+        else:
+            found[key] = limit(row)
+    return found
+
+
+def volts_to_lose(rows: tuple[DropRow, ...], system_v: float, *, intermittent: bool) -> Limit:
+    """Share of the system voltage that a circuit may lose where a book allows volts [-].
+
+    The first row is that of a 12 V system on charge. A voltage without a row of its own has the
+    least share of the rows beside it.
+    """
+    charging_v = system_v * rows[0].nominal_v / 12.0
+    above = [row for row in rows if row.nominal_v >= charging_v * 0.999]
+    below = [row for row in rows if row.nominal_v <= charging_v * 1.001]
+    sides = [*below[-1:], *above[:1]]
+    allowed_v = charging_v * min(
+        (row.intermittent_v if intermittent else row.continuous_v) / row.nominal_v for row in sides
+    )
+    duty = "intermittent" if intermittent else "continuous"
+    return Limit(
+        allowed_v / system_v, sides[0].source, f"{allowed_v:.3g} V at {charging_v:g} V, {duty}"
+    )

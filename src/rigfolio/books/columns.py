@@ -1,0 +1,190 @@
+"""Columns of currents by gauge, and what heat and company take from them."""
+
+from rigfolio.books.conductors import SAME_COPPER
+from rigfolio.books.tables import (
+    Limit,
+    Table,
+    gauge,
+    joined,
+    number_or_none,
+    numbers,
+    source_of,
+    tables,
+    text,
+    texts,
+)
+from rigfolio.calc.ampacity import ambient_factor
+from rigfolio.findings import Source
+from rigfolio.record import record
+from rigfolio.units import Size, awg_name, awg_size
+
+
+@record
+class Service:
+    """What a conductor lives in, and what it is for.
+
+    `bundle` counts the current-carrying conductors together; `system_v` is the nominal voltage of
+    its circuit, where it is known [V]; `feeder` says that it feeds a panel.
+    """
+
+    insulation_c: float | None = None
+    ambient_c: float | None = None
+    bundle: int = 1
+    engine_space: bool = False
+    sheathed: bool = False
+    system_v: float | None = None
+    feeder: bool = False
+
+
+@record
+class Row:
+    """The current of one gauge in a column."""
+
+    gauge: int
+    area_m2: float
+    ampere: float
+
+
+@record
+class Column:
+    """One column of a table of currents, what it is corrected for, and for which device it is.
+
+    `device` is `fuse` or `breaker` where the table has a column for each, else empty.
+    """
+
+    source: Source
+    basis: str
+    insulation_c: float | None
+    base_c: float | None
+    bundle: bool
+    device: str
+    rows: tuple[Row, ...]
+
+    def serves(self, insulation_c: float, device: str) -> bool:
+        """Whether the column may be read for an insulation and a device."""
+        if self.device not in ("", device):
+            return False
+        if self.insulation_c is not None:
+            return insulation_c >= self.insulation_c
+        return self.base_c is None or insulation_c > self.base_c
+
+
+@record
+class Step:
+    """A factor from some value on, in circuits from or below a voltage [V]."""
+
+    value: float
+    factor: float
+    source: Source
+    from_v: float | None
+    below_v: float | None
+
+    def is_for(self, system_v: float | None) -> bool:
+        """Whether the factor is meant for a voltage; one that is not known counts as low."""
+        if self.from_v is not None and (system_v is None or system_v < self.from_v):
+            return False
+        return self.below_v is None or system_v is None or system_v < self.below_v
+
+
+@record
+class Cut:
+    """A factor on a current, what it is for, and its source."""
+
+    factor: float
+    text: str
+    source: Source
+
+
+@record
+class Corrections:
+    """What a book takes from a current for heat and for wires that lie together."""
+
+    ambient_source: Source
+    engine_ambient: Limit
+    bundles: tuple[Step, ...]
+    engine: tuple[Step, ...]
+
+    def current(
+        self, size: Size, column: Column, row: Row, insulation_c: float, service: Service
+    ) -> Limit:
+        """The current of a row in a service [A]."""
+        heat = self._heat(column, insulation_c, service)
+        cuts = [cut for cut in (heat, self._bundle(column, service)) if cut is not None]
+        value_a = row.ampere
+        for cut in cuts:
+            value_a *= cut.factor
+        how = " ".join([_read_as(size, column, row), *(cut.text for cut in cuts)])
+        return Limit(value_a, joined((column.source, *(cut.source for cut in cuts))), how)
+
+    def _heat(self, column: Column, insulation_c: float, service: Service) -> Cut | None:
+        if column.base_c is None:
+            return None
+        rated_c = column.insulation_c or insulation_c
+        ambient_c = column.base_c if service.ambient_c is None else service.ambient_c
+        if service.engine_space:
+            engine_c = self.engine_ambient.value
+            if ambient_c <= engine_c:
+                for step in self.engine:
+                    if step.value == rated_c:
+                        text = f"x {step.factor:.2f} in an engine space"
+                        return Cut(step.factor, text, step.source)
+            ambient_c = max(ambient_c, engine_c)
+        if ambient_c <= column.base_c:
+            return None
+        factor = ambient_factor(rated_c, column.base_c, ambient_c)
+        return Cut(factor, f"x {factor:.2f} at {ambient_c:g} °C", self.ambient_source)
+
+    def _bundle(self, column: Column, service: Service) -> Cut | None:
+        if not column.bundle:
+            return None
+        held = [
+            step
+            for step in self.bundles
+            if service.bundle >= step.value and step.is_for(service.system_v)
+        ]
+        if not held:
+            return None
+        step = max(held, key=lambda one: one.value)
+        return Cut(step.factor, f"x {step.factor:.2f} for {service.bundle} together", step.source)
+
+
+def column_of(row: Table) -> Column:
+    """A column from its table in a file."""
+    pairs = zip(texts(row, "awg"), numbers(row, "ampere"), strict=True)
+    sizes = ((gauge(name), ampere) for name, ampere in pairs)
+    return Column(
+        source=source_of(row),
+        basis=text(row, "basis") if "basis" in row else "",
+        insulation_c=number_or_none(row, "insulation_c"),
+        base_c=number_or_none(row, "base_c"),
+        bundle=row.get("bundle", False) is True,
+        device=text(row, "device") if "device" in row else "",
+        rows=tuple(Row(number, awg_size(number).area_m2, ampere) for number, ampere in sizes),
+    )
+
+
+def steps_of(data: Table, key: str, by: str) -> tuple[Step, ...]:
+    """The factors under a key, by the values under `by`."""
+    return tuple(
+        Step(
+            step, factor, source_of(row), number_or_none(row, "from_v"),
+            number_or_none(row, "below_v"),
+        )
+        for row in tables(data, key)
+        for step, factor in zip(numbers(row, by), numbers(row, "factor"), strict=True)
+    )  # fmt: skip
+
+
+def _read_as(size: Size, column: Column, row: Row) -> str:
+    words = f"{row.ampere:g} A for {awg_name(row.gauge)} AWG"
+    notes = [column.basis] if column.basis else []
+    if size.awg != row.gauge:
+        is_same = abs(size.area_m2 / row.area_m2 - 1.0) <= SAME_COPPER
+        notes.insert(
+            0, f"{'the copper of' if is_same else 'the next smaller copper to'} {size.text}"
+        )
+    if notes:
+        words += f" ({'; '.join(notes)})"
+    if column.insulation_c is not None:
+        words += f" with {column.insulation_c:g} °C insulation"
+    return words

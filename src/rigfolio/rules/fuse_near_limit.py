@@ -1,0 +1,81 @@
+"""A load that runs on for hours takes more of a fuse than a fuse carries for hours.
+
+Only circuits whose loads run continuously are looked at, and only what runs three hours a day or
+more where that is stated. The fuse of a charger's own line is its maker's choice and left out.
+
+*Why:* a fuse is rated at 25 °C in free air. Close to its rating it runs hot, ages, and opens on a
+warm day with nothing wrong behind it.
+"""
+
+from collections.abc import Iterator
+
+from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.model.graph import Device, Load
+from rigfolio.study.rule import Rule
+from rigfolio.study.stock import rating_above
+from rigfolio.study.study import Study
+from rigfolio.study.wayout import apart, slot_limit_a
+from rigfolio.units import show
+
+RULE = Rule(
+    "fuse-near-limit",
+    Severity.ADVICE,
+    Source("share of its rating that a fuse carries for hours", "common practice"),
+)
+_HOURS = 3.0 / 24.0
+
+
+def check(study: Study) -> Iterator[Finding]:
+    """Every device of one circuit against its loads that run on for hours.
+
+    Where a device lets too much into a wire, that is told, and nothing larger is offered.
+    """
+    share = study.book.continuous_share()
+    steady = _steady(study)
+    over = {d.about.name for e in study.exposures if e.fault == "over" for d in e.devices}
+    for device in study.rig.devices:
+        rated_a = device.rating_a
+        if not device.protects or not isinstance(rated_a, float) or device.about.name in over:
+            continue
+        users = study.flows.users(device.about.name)
+        current_a = steady.get(next(iter(users)), 0.0) if len(users) == 1 else 0.0
+        most_a = rated_a * share.value
+        if not most_a * (1.0 + 1e-9) < current_a <= rated_a * (1.0 + 1e-9):
+            continue
+        yield RULE.finding(
+            f"{apart(current_a, most_a, 'A')} for hours through a {show(rated_a, 'A')} "
+            f"{device.kind}, {show(most_a, 'A')} are {show(share.value, '%')} of it",
+            device.rating_span or device.about.span,
+            source=share.source,
+            fix=_fix(study, device, current_a / share.value),
+            numbers=(("current_a", current_a), ("most_a", most_a)),
+        )
+
+
+def _steady(study: Study) -> dict[str, float]:
+    """What runs on for hours in each circuit, and in each load that belongs to none [A]."""
+    inputs = {f"{source.about.name}.in" for source in study.rig.sources if source.kind == "dc-dc"}
+    found: dict[str, float] = {}
+    for load in study.rig.loads:
+        current_a = study.flows.current_a(load)
+        if load.about.name not in inputs and _runs_on(load) and isinstance(current_a, float):
+            user = load.circuit or load.about.name
+            found[user] = found.get(user, 0.0) + current_a
+    return found
+
+
+def _runs_on(load: Load) -> bool:
+    hours = load.day_share is None or load.day_share >= _HOURS
+    return load.duty == "continuous" and hours
+
+
+def _fix(study: Study, device: Device, needed_a: float) -> Fix:
+    """The next larger device where every wire behind it and the slot allow that."""
+    above = rating_above(needed_a, device)
+    slot_a = slot_limit_a(study, device)
+    circuits = [one for one in study.rig.circuits if one.device == device.about.name]
+    limit = study.largest_fuse(circuits[0]) if circuits else None
+    fits = above is not None and (slot_a is None or above <= slot_a)
+    if above is not None and fits and limit is not None and above <= limit.value:
+        return Fix(f"`{device.kind} {show(above, 'A')}`, its wires allow that", "ask")
+    return Fix("part the loads, or thicker wire and the next larger fuse that it allows")

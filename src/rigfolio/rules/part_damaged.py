@@ -1,0 +1,74 @@
+"""A part is marked as scorched, melted, loose or corroded.
+
+*Why:* heat marks are the trace of a joint of too much resistance or of a current that was too
+large. A new part in the old place looks the same after a season, unless the cause is found.
+"""
+
+from collections.abc import Iterator
+
+from rigfolio.findings import Finding, Fix, Severity, Source, Span
+from rigfolio.model.graph import About
+from rigfolio.study.rule import Rule
+from rigfolio.study.study import Study
+from rigfolio.study.wayout import name_of
+
+RULE = Rule(
+    "part-damaged",
+    Severity.FAULT,
+    Source("a trace of heat or damp is followed to its cause", "common practice"),
+)
+_SEVERITY = {"loose": Severity.ADVICE, "corroded": Severity.ADVICE}
+_HEAT = (
+    "find the cause before anything is renewed: compare what runs through it with its rating, "
+    "measure the drop across its joints under load, then renew the part and what the heat reached"
+)
+_WAY_OUT = {
+    "scorched": _HEAT,
+    "melted": _HEAT,
+    "loose": "with the power off, tighten it to its maker's torque and pull at it; see what let it "
+    "work loose and whether it has run hot",
+    "corroded": "with the power off, cut back to bright copper and renew the terminal; see where "
+    "the damp comes in",
+}
+
+
+def check(study: Study) -> Iterator[Finding]:
+    """Everything with a condition, in the order of the kinds of things."""
+    rig = study.rig
+    told: set[tuple[str, str]] = set()
+    for name, condition, span in _marked(study):
+        if condition and (name, condition) not in told:
+            told.add((name, condition))
+            yield _finding(name, condition, span)
+    for remark in rig.remarks:
+        if remark.condition:
+            yield _finding(f"`{remark.place}`", remark.condition, remark.span)
+
+
+def _marked(study: Study) -> Iterator[tuple[str, str, Span]]:
+    rig = study.rig
+    for about in _abouts(study):
+        yield f"`{about.name}`", about.condition, about.span
+    for wire in rig.conductors:
+        if not wire.assumed:
+            yield name_of(wire), wire.condition, wire.span
+    for circuit in rig.circuits:
+        yield f"circuit `{circuit.place}`", circuit.condition, circuit.span
+
+
+def _abouts(study: Study) -> Iterator[About]:
+    rig = study.rig
+    yield from (one.about for one in rig.sources)
+    yield from (one.about for one in rig.devices)
+    yield from (one.about for one in rig.junctions)
+    yield from (one.about for one in rig.panels)
+    yield from (one.about for one in rig.loads)
+
+
+def _finding(name: str, condition: str, span: Span) -> Finding:
+    return RULE.finding(
+        f"{name} is {condition}",
+        span,
+        fix=Fix(_WAY_OUT[condition]),
+        severity=_SEVERITY.get(condition),
+    )

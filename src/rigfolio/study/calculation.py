@@ -1,0 +1,287 @@
+"""The figures of the calculation sheet: every number with what it takes to repeat it by hand."""
+
+import math
+from collections.abc import Iterable, Iterator
+
+from rigfolio.books.loader import Limit, resistance_ohm_per_m
+from rigfolio.calc.ampacity import conductor_temperature_c
+from rigfolio.findings import Finding, Span, Unknown
+from rigfolio.model.graph import Conductor, Load, Source
+from rigfolio.record import record, replace
+from rigfolio.study.calculation_short import Feed, Short, Shorts
+from rigfolio.study.drop import Drop
+from rigfolio.study.sizing_groups import Section, SectionKind, sections
+from rigfolio.study.study import Study
+from rigfolio.units import Size
+
+
+@record
+class Bears:
+    """What wires of one kind may carry and the largest device before them, each written out."""
+
+    mark: str
+    carries: Limit
+    largest: Limit
+
+
+@record
+class SectionLine:
+    """One circuit or feed.
+
+    `bears` is that of the wire that bears least; `returns_a` what can come back through a return
+    [A], infinite where nothing but a battery limits it; `drop` is that of the load that loses most
+    of what it is allowed, or of the feeder of a panel; `found` are the rules that say something of
+    it, by severity and name.
+    """
+
+    section: Section
+    demand_a: float
+    bears: Bears | None
+    largest_a: float | None
+    returns_a: float | None
+    drop: Drop | None
+    allowed: Limit | None
+    short: Short | None
+    found: tuple[tuple[str, str], ...]
+
+    @property
+    def kind(self) -> SectionKind:
+        """Circuit, feed or return."""
+        return self.section.kind
+
+
+@record
+class WireLine:
+    """What one wire loses when the rig runs from a source.
+
+    Its current, the ambient and the temperature it is rated for, what it may carry, how hot it
+    gets, its resistance at that temperature, and the drop: A, °C, °C, A, °C, Ω, V.
+    """
+
+    wire: Conductor
+    size: Size
+    source: str
+    current_a: float
+    ambient_c: float
+    rated_c: float
+    limit_a: float
+    hot_c: float
+    ohm: float
+
+    @property
+    def drop_v(self) -> float:
+        """Voltage lost along it [V]."""
+        return self.ohm * self.current_a
+
+
+@record
+class LoadLine:
+    """One load: what it draws at the voltage of its system, its way, and what it loses there."""
+
+    load: Load
+    current_a: float | None
+    nominal_v: float
+    source: str
+    way: tuple[Conductor, ...]
+    drop: Drop | None
+    allowed: Limit
+
+
+@record
+class Copper:
+    """The resistance of a size at 20 °C [Ω/m]."""
+
+    size: Size
+    ohm_per_m: float
+
+
+@record
+class Calculation:
+    """All lines of the sheet; `chargers` are the sources that drive current into batteries."""
+
+    sections: tuple[SectionLine, ...]
+    bears: tuple[Bears, ...]
+    wires: tuple[WireLine, ...]
+    loads: tuple[LoadLine, ...]
+    copper: tuple[Copper, ...]
+    chargers: tuple[Source, ...]
+
+
+def calculation(study: Study, findings: Iterable[Finding] = ()) -> Calculation:
+    """The figures of a rig; findings are named at the circuit or feed that they point at."""
+    loads = tuple(_load(study, load) for load in study.rig.loads)
+    marks = _Marks(study)
+    found = tuple(findings)
+    shorts = Shorts(study)
+    lines = tuple(
+        replace(_section(study, marks, one), short=shorts.of(one), found=_found(study, one, found))
+        for one in sections(study)
+    )
+    feeds = [line.short.feed for line in lines if line.short is not None and line.short.feed]
+    wires = tuple(_wires(study, loads, feeds))
+    used = {line.size.text: line.size for line in wires}
+    copper = tuple(
+        Copper(size, resistance_ohm_per_m(size, 20.0))
+        for size in sorted(used.values(), key=lambda size: size.area_m2)
+    )
+    chargers = tuple(
+        source
+        for source in study.rig.sources
+        if source.kind != "battery" and isinstance(source.limit_a, float)
+    )
+    return Calculation(lines, tuple(marks.held.values()), wires, loads, copper, chargers)
+
+
+class _Marks:
+    """What wires may carry, each way of working it out once, with a letter to point at it."""
+
+    def __init__(self, study: Study) -> None:
+        self.study = study
+        self.held: dict[tuple[str, str], Bears] = {}
+
+    def of(self, wire: Conductor) -> Bears | None:
+        """What all conductors side by side may carry; None where that is not known."""
+        if isinstance(wire.size, Unknown):
+            return None
+        carries = self.study.carries_all_of(wire, wire.size)
+        largest = self.study.limit_of(wire, wire.size)
+        if carries is None or largest is None:
+            return None
+        key = (carries.how, largest.how)
+        if key not in self.held:
+            self.held[key] = Bears(_letters(len(self.held)), carries, largest)
+        return self.held[key]
+
+
+def _letters(number: int) -> str:
+    """`a` to `z`, then `aa`, `ab`."""
+    tail = chr(ord("a") + number % 26)
+    return tail if number < 26 else _letters(number // 26 - 1) + tail
+
+
+def _section(study: Study, marks: _Marks, section: Section) -> SectionLine:
+    """The line of a section, without what was found and what a short does."""
+    wires = [wire for group in section.groups for wire in group.wires]
+    edges = [*(d.about.name for d in section.devices), *(wire.name for wire in wires)]
+    judged = [wire for wire in wires if study.is_judged_lead(wire)]
+    every = [marks.of(wire) for wire in judged]
+    known = [one for one in every if one is not None]
+    bears = None
+    if known and len(known) == len(judged):
+        bears = min(known, key=lambda one: (one.carries.value, one.largest.value))
+    largest = [one.largest.value for one in known] if bears is not None else []
+    circuit = study.circuit(section.place) if section.kind == "circuit" else None
+    if circuit is not None:
+        limit = study.largest_fuse(circuit)
+        largest = [] if limit is None else [limit.value]
+    back = study.returns.get(wires[0].name) if section.kind == "return" else None
+    drop, allowed = _drop(study, section)
+    return SectionLine(
+        section=section,
+        demand_a=study.flows.most(edges).current_a,
+        bears=bears,
+        largest_a=min(largest, default=None),
+        returns_a=None if back is None else back.current_a,
+        drop=drop,
+        allowed=allowed,
+        short=None,
+        found=(),
+    )
+
+
+def _drop(study: Study, section: Section) -> tuple[Drop | None, Limit | None]:
+    """The drop of the load of a circuit that is worst off, or of the panel that is fed."""
+    if section.kind == "circuit":
+        worst: tuple[Drop, Limit] | None = None
+        for load in study.rig.loads:
+            if load.circuit != section.place:
+                continue
+            drop, allowed = study.drops.of(load), study.allowed_drop(load)
+            if drop is None:
+                return None, None
+            if worst is None or drop.share / allowed.value > worst[0].share / worst[1].value:
+                worst = drop, allowed
+        if worst is not None:
+            return worst
+    ends = {end for group in section.groups for wire in group.wires for end in (wire.a, wire.b)}
+    for panel in study.rig.panels:
+        if panel.feed in ends and section.kind != "return":
+            return study.drops.feeder(panel), study.book.feeder_drop_share()
+    return None, None
+
+
+def _found(
+    study: Study, section: Section, findings: tuple[Finding, ...]
+) -> tuple[tuple[str, str], ...]:
+    """The findings that point at a wire, a device, a load or the line of a section."""
+    spans = [group.key for group in section.groups]
+    spans += [span for d in section.devices for span in (d.rating_span, d.about.span) if span]
+    circuit = study.circuit(section.place) if section.kind == "circuit" else None
+    if circuit is not None:
+        spans.append(circuit.span)
+        spans += [one.about.span for one in study.rig.loads if one.circuit == section.place]
+    return tuple(
+        dict.fromkeys(
+            (finding.severity.value, finding.rule)
+            for finding in findings
+            if any(_touches(finding.at.span, span) for span in spans)
+        )
+    )
+
+
+def _touches(one: Span, two: Span) -> bool:
+    return one.file == two.file and one.start < two.end and two.start < one.end
+
+
+def _load(study: Study, load: Load) -> LoadLine:
+    current_a = study.flows.current_a(load)
+    drop = study.drops.of(load)
+    edges = (*drop.way.out, *drop.way.back) if drop is not None else ()
+    return LoadLine(
+        load=load,
+        current_a=None if isinstance(current_a, Unknown) else current_a,
+        nominal_v=study.flows.volts.get(load.plus, study.rig.system_v),
+        source=drop.way.source.about.name if drop is not None else "",
+        way=tuple(edge for edge in edges if isinstance(edge, Conductor)),
+        drop=drop,
+        allowed=study.allowed_drop(load),
+    )
+
+
+def _wires(study: Study, loads: Iterable[LoadLine], feeds: Iterable[Feed]) -> Iterator[WireLine]:
+    """The wires on the way of any load, panel feeder or short, once for each source."""
+    used: dict[tuple[str, str], Conductor] = {}
+    for feed in feeds:
+        used |= {(wire.name, feed.source.about.name): wire for wire in feed.way}
+    for line in loads:
+        for wire in line.way:
+            used.setdefault((wire.name, line.source), wire)
+    for panel in study.rig.panels:
+        drop = study.drops.feeder(panel)
+        if drop is not None:
+            for edge in (*drop.way.out, *drop.way.back):
+                if isinstance(edge, Conductor):
+                    used.setdefault((edge.name, drop.way.source.about.name), edge)
+    order = {wire.name: number for number, wire in enumerate(study.rig.conductors)}
+    for (name, source), wire in sorted(used.items(), key=lambda one: (order[one[0][0]], one[0])):
+        made = _wire(study, wire, name, source)
+        if made is not None:
+            yield made
+
+
+def _wire(study: Study, wire: Conductor, name: str, source: str) -> WireLine | None:
+    size = wire.size
+    if isinstance(size, Unknown):
+        return None
+    current_a = study.flows.from_source(source, name)
+    ohm = study.drops.ohm(wire, current_a, size)
+    if ohm is None:
+        return None
+    ambient_c, rated_c = study.heat(wire)
+    limit = study.carries_of(wire, size)
+    limit_a = math.nan if limit is None else limit.value
+    hot_c = rated_c
+    if limit is not None and limit.value > 0.0:
+        share_a = min(current_a / wire.count, limit.value)
+        hot_c = conductor_temperature_c(ambient_c, rated_c, share_a, limit.value)
+    return WireLine(wire, size, source, current_a, ambient_c, rated_c, limit_a, hot_c, ohm)

@@ -1,0 +1,367 @@
+"""Short circuits: what flows, what opens and when, what the copper takes, what goes dark."""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from functools import cached_property
+from typing import Literal
+
+from rigfolio.books.faults import coldest_copper_c, full_v, internal_ohm
+from rigfolio.books.loader import Limit
+from rigfolio.model.graph import Conductor, Device, Load, Source
+from rigfolio.record import record
+from rigfolio.study.clearing import (
+    Blow,
+    Clearing,
+    Stress,
+    Ways,
+    blow,
+    clearing,
+    interrupts,
+    is_selective,
+    stress,
+)
+from rigfolio.study.fault_core import Core, Currents, Drive, Flow
+from rigfolio.study.live import CLOSED, Open
+from rigfolio.study.net import Edge
+from rigfolio.study.operating import source_ohm, wire_ohm
+from rigfolio.study.study import Study
+
+CaseName = Literal["coldest", "hottest"]
+# Stands in for what is not known where only an upper bound is wanted.
+_STIFF_OHM = 1e-5
+# Share of a fault current below which a part of the core counts as not touched by it.
+_TRACE = 1e-6
+
+
+@record
+class Case:
+    """A fault with the coldest copper and full batteries, or with the hottest and weak ones.
+
+    `current_a` is None where a value that decides is not known; `bound_a` is then what flows if
+    that value is 0, which nothing exceeds; None where even that cannot be told. `sources` are what
+    each gives [A]. `blows` are the devices that carry it, the most overloaded first. `ends` is how
+    it ends. `is_selective` is whether the first device is sure to open before all others on its
+    way, None where that cannot be told.
+    """
+
+    name: CaseName
+    current_a: float | None
+    bound_a: float | None
+    sources: tuple[tuple[str, float], ...]
+    blows: tuple[Blow, ...]
+    stresses: tuple[Stress, ...]
+    ends: Clearing
+    is_selective: bool | None
+
+    @property
+    def opens(self) -> Blow | None:
+        """The device that is overloaded most, and so opens first."""
+        return next((blow for blow in self.blows if blow.overload > 1.0), None)
+
+
+@record
+class Fault:
+    """A bolted fault from a terminal of the plus side to one of the minus side.
+
+    `ask` are sources whose internal resistance, short-circuit current or limit is wanted;
+    `assumed` batteries for which a usual resistance stands in, in the hottest case only. `unknown`
+    are wires on the way whose size or length is not known.
+    """
+
+    terminal: str
+    to: str
+    coldest: Case
+    hottest: Case
+    ask: tuple[Source, ...]
+    assumed: tuple[tuple[Source, Limit], ...]
+    unknown: tuple[Conductor, ...]
+
+
+@record
+class Interrupt:
+    """Whether a device may break the worst that can flow behind it.
+
+    `may` is None where that cannot be told: for want of a rating, or of the figure of a battery in
+    `ask`. `bound_a` is what the copper alone lets through.
+    """
+
+    device: Device
+    rating: Limit | None
+    current_a: float | None
+    bound_a: float | None
+    may: bool | None
+    ask: tuple[Source, ...]
+
+
+def fault_at(
+    study: Study, terminal: str, to: str | None = None, opened: Open = CLOSED
+) -> Fault | None:
+    """A fault at one terminal; see `Faults.at`."""
+    return Faults(study, opened).at(terminal, to)
+
+
+class Faults:
+    """All faults of a rig; what they share is worked out once."""
+
+    def __init__(self, study: Study, opened: Open = CLOSED) -> None:
+        self.study, self.opened = study, opened
+        self.core = Core(study, opened)
+        cold_c = coldest_copper_c().value
+        self._cold_c = {w.name: min(study.heat(w)[0], cold_c) for w in study.rig.conductors}
+        self.ask = tuple(s for s in self._sources() if _is_strong(s) and source_ohm(s) is None)
+        self._ask = frozenset(source.about.name for source in self.ask)
+
+    def at(self, terminal: str, to: str | None = None) -> Fault | None:
+        """A fault at a terminal of the plus side.
+
+        Parameters
+        ----------
+        terminal : str
+            A terminal joined to the plus of a source.
+        to : str, optional
+            A terminal of the minus side, the frame among them. If left out, the minus of the load
+            there or of its circuit, the negative of its panel, or the minus of a source.
+
+        Returns
+        -------
+        Fault | None
+            None where the two are not on the two sides, or no source drives a current there.
+        """
+        side = self.study.side
+        to = to or self.minus_of(terminal)
+        if side.get(terminal) != "+" or to is None or side.get(to) != "-":
+            return None
+        out, plus = self.core.branch(terminal)
+        back, minus = self.core.branch(to)
+        way = (*out, *back)
+        cold = self._flow(self._cold, plus, minus, way, self._cold_c)
+        if cold is None:
+            return None
+        feeding = self._feeding(plus, minus)
+        edges = (*way, *(edge for _, found in feeding for edge in found))
+        wires = {e.name: e for e in edges if isinstance(e, Conductor)}
+        unknown = tuple(w for w in wires.values() if wire_ohm(w, 20.0) is None)
+        ask = tuple(s for s, _ in feeding if s.about.name in self._ask)
+        hot = self._flow(self._hot, plus, minus, way, self._hot_c)
+        assumed = tuple(
+            (s, usual) for s in ask if (usual := self._usual.get(s.about.name)) is not None
+        )
+        weak = bool(unknown) or any(
+            s.kind == "battery" and s.about.name not in self._usual for s in ask
+        )
+        is_sure = not ask and not unknown
+        return Fault(
+            terminal, to,
+            self._case("coldest", cold, way, feeding, is_sure=is_sure),
+            self._case("hottest", hot, way, feeding, is_sure=not weak),
+            ask, assumed, unknown,
+        )  # fmt: skip
+
+    def everywhere(self) -> Iterator[Fault]:
+        """The fault at every terminal of the plus side, in the order of the wiring."""
+        for terminal in self.study.net.at:
+            found = self.at(terminal) if self.study.side.get(terminal) == "+" else None
+            if found is not None:
+                yield found
+
+    def interrupt(self, device: Device) -> Interrupt | None:
+        """Whether a device may break a fault right beside it, on either side.
+
+        Without a rating of its own, that of its family counts, and of a blade fuse in a slot. None
+        for a device that breaks none, and for one that no fault drives a current through.
+        """
+        found: list[tuple[Fault, float]] = []
+        for end in (device.load, device.line) if device.protects else ():
+            fault = self.at(end, self._near_minus(end))
+            for one in fault.coldest.blows if fault else ():
+                if fault and (one.device.line, one.device.load) == (device.line, device.load):
+                    found.append((fault, one.current_a))
+        if not found:
+            return None
+        rating = interrupts(device, self.study.volts.get(device.line, self.study.rig.system_v))
+        bound_a = max(through_a for _, through_a in found)
+        known = [a for fault, a in found if fault.coldest.current_a is not None]
+        current_a = bound_a if len(known) == len(found) else None
+        may: bool | None = None
+        if rating is not None and bound_a <= rating.value:
+            may = True
+        elif rating is not None and max(known, default=0.0) > rating.value:
+            may = False
+        ask = dict.fromkeys(source for fault, _ in found for source in fault.ask)
+        return Interrupt(device, rating, current_a, bound_a, may, tuple(ask))
+
+    def dark(self, devices: Iterable[Device]) -> tuple[Load, ...]:
+        """Loads that have a source now, and none with some devices open."""
+        named = frozenset(device.load for device in devices)
+
+        def bars(edge: Edge) -> bool:
+            return self.opened.bars(edge) or (isinstance(edge, Device) and edge.load in named)
+
+        rig, walk = self.study.rig, self.study.net.walk
+        plus = [source.plus for source in self._sources()]
+        minus = [source.minus for source in self._sources()]
+        before = walk(plus, self.opened.bars), walk(minus, self.opened.bars)
+        after = walk(plus, bars), walk(minus, bars)
+        return tuple(
+            load for load in rig.loads
+            if load.plus in before[0] and load.minus in before[1]
+            and not (load.plus in after[0] and load.minus in after[1])
+        )  # fmt: skip
+
+    def minus_of(self, terminal: str) -> str | None:
+        """Where a fault at a terminal finds the minus side, if the text does not say."""
+        found = self._minus.get(terminal)
+        return found if found is not None else self._near_minus(terminal)
+
+    def _near_minus(self, terminal: str) -> str | None:
+        """The negative of a slot's panel, else the minus of the strongest source there."""
+        slot = self._slots.get(terminal)
+        if slot is not None:
+            return slot
+        _, plus = self.core.branch(terminal)
+        minus = [s.minus for s in self._sources() if self.core.way(s.plus, plus) is not None]
+        return minus[0] if minus else None
+
+    @cached_property
+    def _slots(self) -> Mapping[str, str]:
+        found: dict[str, str] = {}
+        panel_of = {panel.bus: panel for panel in self.study.rig.panels}
+        for panel in self.study.rig.panels:
+            if panel.negative is not None:
+                found |= {panel.feed: panel.negative, panel.bus: panel.negative}
+        for device in self.study.rig.devices:
+            panel_here = panel_of.get(device.line) if device.in_slot else None
+            if panel_here is not None and panel_here.negative is not None:
+                found[device.load] = panel_here.negative
+        return found
+
+    @cached_property
+    def _minus(self) -> Mapping[str, str]:
+        """The minus of the load at a terminal, or of the first load of its circuit."""
+        first: dict[str, str] = {}
+        found = dict(self._slots)
+        for load in self.study.rig.loads:
+            found.setdefault(load.plus, load.minus)
+            if load.circuit:
+                first.setdefault(load.circuit, load.minus)
+        for wire in self.study.rig.conductors:
+            if wire.circuit in first:
+                for end in (wire.a, wire.b):
+                    if end in self.core.out:
+                        found.setdefault(end, first[wire.circuit])
+        return {end: to for end, to in found.items() if self.study.side.get(to) == "-"}
+
+    def _sources(self) -> tuple[Source, ...]:
+        """The sources that are on, batteries first."""
+        on = [s for s in self.study.rig.sources if s.about.name not in self.opened.sources]
+        return tuple(sorted(on, key=lambda source: source.kind != "battery"))
+
+    @cached_property
+    def _hot_c(self) -> Mapping[str, float]:
+        return {wire.name: self.study.heat(wire)[1] for wire in self.study.rig.conductors}
+
+    @cached_property
+    def _usual(self) -> Mapping[str, Limit]:
+        """The most that the batteries asked for usually have inside [ohm]."""
+        return {
+            source.about.name: internal_ohm(
+                source.chemistry, source.voltage_v, source.capacity_c
+            )[1]
+            for source in self.ask
+            if source.kind == "battery"
+            and isinstance(source.capacity_c, float) and source.capacity_c > 0.0
+        }  # fmt: skip
+
+    @cached_property
+    def _cold(self) -> Currents:
+        """Everything that can drive a current, as hard as it can."""
+        drives = []
+        for source in self._sources():
+            ohm, limit_a = source_ohm(source) or _STIFF_OHM, None
+            emf_v = source.voltage_v
+            if not _is_strong(source):
+                limit_a = source.limit_a if isinstance(source.limit_a, float) else None
+            elif source.kind == "battery" and not isinstance(source.short_a, float):
+                emf_v = full_v(source.chemistry, source.voltage_v).value
+            drives.append(Drive(source, emf_v, ohm, limit_a))
+        return self._currents(tuple(drives), self._cold_c)
+
+    @cached_property
+    def _hot(self) -> Currents:
+        """Batteries only, as weak as they may be; other sources where there is no battery."""
+        drives = []
+        fed: set[str] = set()
+        for source in self._sources():
+            name = source.about.name
+            if source.kind == "battery":
+                usual = self._usual.get(name)
+                ohm = source_ohm(source) or (usual.value if usual else _STIFF_OHM)
+                drives.append(Drive(source, source.voltage_v, ohm))
+                fed |= self.core.net.walk([source.plus]).keys()
+            elif isinstance(source.limit_a, float) and source.plus not in fed:
+                drives.append(Drive(source, source.voltage_v, _STIFF_OHM, source.limit_a))
+        return self._currents(tuple(drives), self._hot_c)
+
+    def _currents(self, drives: tuple[Drive, ...], copper_c: Mapping[str, float]) -> Currents:
+        return Currents(self.core, drives, lambda edge: _edge_ohm(edge, copper_c))
+
+    def _flow(
+        self,
+        currents: Currents,
+        plus: str,
+        minus: str,
+        way: tuple[Edge, ...],
+        copper_c: Mapping[str, float],
+    ) -> Flow | None:
+        return currents.fault(plus, minus, sum(_edge_ohm(edge, copper_c) for edge in way))
+
+    def _feeding(self, plus: str, minus: str) -> Ways:
+        """The sources that reach two places of the core, each with its way there and back."""
+        found = []
+        for source in self._sources():
+            out = self.core.way(source.plus, plus)
+            back = self.core.way(source.minus, minus)
+            if out is not None and back is not None:
+                found.append((source, (*out, *back)))
+        return tuple(found)
+
+    def _case(
+        self,
+        name: CaseName,
+        flow: Flow | None,
+        way: Sequence[Edge],
+        feeding: Ways,
+        *,
+        is_sure: bool,
+    ) -> Case:
+        if flow is None or (name == "hottest" and not is_sure):
+            return Case(name, None, None, (), (), (), Clearing(None, (), ()), None)
+        own_a = [(edge, flow.current_a) for edge in way]
+        own_a += [
+            (edge, abs(flow.edges[label]))
+            for edge, label in zip(self.core.edges, self.core.names, strict=True)
+            if abs(flow.edges[label]) > _TRACE * flow.current_a
+        ]
+        found = [blow(e, a) for e, a in own_a if isinstance(e, Device) and e.protects]
+        blows = tuple(sorted(found, key=lambda one: -one.overload))
+        ways = tuple(
+            (source, (*way, *edges))
+            for source, edges in feeding if flow.sources.get(source.about.name, 0.0) > 0.0
+        )  # fmt: skip
+        ends = clearing(blows, ways)
+        wires = [(edge, a) for edge, a in own_a if isinstance(edge, Conductor)]
+        return Case(
+            name, flow.current_a if is_sure else None, flow.current_a,
+            tuple(flow.sources.items()), blows,
+            tuple(stress(self.study, wire, a, ends.window) for wire, a in wires), ends,
+            is_selective(blows, ways),
+        )  # fmt: skip
+
+
+def _is_strong(source: Source) -> bool:
+    """Whether nothing is known to limit a source but what is inside it."""
+    return not isinstance(source.limit_a, float)
+
+
+def _edge_ohm(edge: Edge, copper_c: Mapping[str, float]) -> float:
+    """Resistance of an edge [ohm]; what is not known counts as none."""
+    return wire_ohm(edge, copper_c[edge.name]) or 0.0 if isinstance(edge, Conductor) else 0.0

@@ -1,0 +1,293 @@
+"""The part of a rig that all faults share: what lies between sources, with its currents.
+
+Wires that lead only to loads hang on that core like branches on a tree. A fault out on one of them
+draws all its current along that one branch, so that the core has to be solved only once for each
+pair of places where branches begin.
+"""
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+
+from rigfolio.calc.grid import Branch, Grid, Island, Matrix, Network, Supply, push
+from rigfolio.calc.sparse import Factor
+from rigfolio.model.graph import Source
+from rigfolio.record import record
+from rigfolio.study.live import Open
+from rigfolio.study.net import Edge, Net, Step, edge_name, ends, path
+from rigfolio.study.study import Study
+
+OhmOf = Callable[[Edge], float]
+
+
+class Core:
+    """Terminals that are left when dead ends are taken away, and the step from each dead end."""
+
+    def __init__(self, study: Study, opened: Open) -> None:
+        rig, net = study.rig, study.net
+        kept = {end for source in rig.sources for end in (source.plus, source.minus)}
+        left = {
+            end: sum(not opened.bars(edge) for edge, _ in steps) for end, steps in net.at.items()
+        }
+        self.out: dict[str, Step] = {}
+        waiting = [end for end, count in left.items() if count == 1 and end not in kept]
+        while waiting:
+            end = waiting.pop()
+            if left[end] != 1:
+                continue
+            left[end] = 0
+            edge, there = next(
+                (edge, there) for edge, there in net.steps(end)
+                if left[there] and not opened.bars(edge)
+            )  # fmt: skip
+            self.out[end] = (edge, there)
+            left[there] -= 1
+            if left[there] == 1 and there not in kept:
+                waiting.append(there)
+        edges: tuple[Edge, ...] = (*rig.conductors, *rig.devices)
+        self.edges = tuple(
+            edge for edge in edges
+            if not opened.bars(edge) and all(left.get(end, 0) for end in ends(edge))
+        )  # fmt: skip
+        self.names = tuple(edge_name(edge) for edge in self.edges)
+        self.net = _net(self.edges)
+        terminals = [end for edge in self.edges for end in ends(edge)]
+        terminals += [end for each in rig.sources for end in (each.plus, each.minus)]
+        self.node = {end: place for place, end in enumerate(dict.fromkeys(terminals))}
+        self._trees: dict[str, Mapping[str, Step | None]] = {}
+
+    def branch(self, terminal: str) -> tuple[tuple[Edge, ...], str]:
+        """The edges from a terminal to the core, and where they reach it."""
+        way: list[Edge] = []
+        while terminal in self.out:
+            edge, terminal = self.out[terminal]
+            way.append(edge)
+        return tuple(way), terminal
+
+    def way(self, start: str, terminal: str) -> tuple[Edge, ...] | None:
+        """The edges within the core from a terminal back to a start; None where there is no way."""
+        if start not in self._trees:
+            self._trees[start] = self.net.walk([start])
+        tree = self._trees[start]
+        return tuple(path(tree, terminal)) if terminal in tree else None
+
+
+def _net(edges: tuple[Edge, ...]) -> Net:
+    at: dict[str, list[Step]] = {}
+    for edge in edges:
+        one, two = ends(edge)
+        if one != two:
+            at.setdefault(one, []).append((edge, two))
+            at.setdefault(two, []).append((edge, one))
+    return Net({end: tuple(steps) for end, steps in at.items()})
+
+
+@record
+class Drive:
+    """A source in a fault: `emf_v` behind `ohm`, or no more than `limit_a` where that is given."""
+
+    source: Source
+    emf_v: float
+    ohm: float
+    limit_a: float | None = None
+
+
+@record
+class Flow:
+    """A fault: its current, and what flows in the edges of the core and out of each source [A]."""
+
+    current_a: float
+    edges: Mapping[str, float]
+    sources: Mapping[str, float]
+
+
+@dataclass(slots=True)
+class _Part:
+    """An island of the core, taken apart, and the voltages that its sources make."""
+
+    island: Island
+    matrix: Matrix
+    factor: Factor
+    volts: list[float]
+    current_a: list[float]
+    supply_a: dict[int, float]
+
+
+@record
+class _Pair:
+    """Two places of the core: open voltage, resistance, and the answer to a current of 1 A."""
+
+    open_v: float
+    ohm: float
+    edges: tuple[float, ...]
+    supplies: Mapping[int, float]
+
+
+class Currents:
+    """The core with its sources, in one case of copper and batteries."""
+
+    def __init__(self, core: Core, drives: tuple[Drive, ...], ohm_of: OhmOf) -> None:
+        self.core = core
+        self.strong = tuple(drive for drive in drives if drive.limit_a is None)
+        self.weak = tuple(drive for drive in drives if drive.limit_a is not None)
+        node = core.node
+        branches = []
+        for edge in core.edges:
+            one, two = ends(edge)
+            branches.append(Branch(node[one], node[two], ohm_of(edge)))
+        supplies = tuple(
+            Supply(node[d.source.plus], node[d.source.minus], d.emf_v, d.ohm) for d in self.strong
+        )
+        self.grid = Grid(Network(len(node), tuple(branches), supplies))
+        self.home = {spot: i for i, each in enumerate(self.grid.islands) for spot in each.spots}
+        self._parts: dict[int, _Part] = {}
+        self._pairs: dict[tuple[int, int], _Pair | Flow | None] = {}
+
+    def fault(self, plus: str, minus: str, more_ohm: float) -> Flow | None:
+        """What flows when two places of the core are joined by some resistance.
+
+        None where nothing drives a current from the one to the other.
+        """
+        one, two = self.core.node.get(plus), self.core.node.get(minus)
+        if one is None or two is None:
+            return None
+        spots = self.grid.spot
+        if self.home[spots[one]] != self.home[spots[two]]:
+            return self._limited(one, two, more_ohm)
+        if spots[one] == spots[two]:
+            return None
+        key = (one, two)
+        if key not in self._pairs:
+            self._pairs[key] = self._pair(one, two)
+        pair = self._pairs[key]
+        if not isinstance(pair, _Pair) or pair.open_v <= 0.0:
+            return None
+        part = self._part(self.home[spots[one]])
+        current_a = pair.open_v / (pair.ohm + more_ohm)
+        edges = {
+            name: before_a + current_a * unit
+            for name, before_a, unit in zip(
+                self.core.names, part.current_a, pair.edges, strict=True
+            )
+        }
+        sources = {
+            self.strong[place].source.about.name: part.supply_a[place] + current_a * unit
+            for place, unit in pair.supplies.items()
+        }
+        sources |= {d.source.about.name: d.limit_a or 0.0 for d in self._weak_in(part.island)}
+        return Flow(current_a, edges, sources)
+
+    def _weak_in(self, island: Island) -> Iterator[Drive]:
+        node, spot = self.core.node, self.grid.spot
+        here = set(island.spots)
+        for drive in self.weak:
+            if {spot[node[drive.source.plus]], spot[node[drive.source.minus]]} <= here:
+                yield drive
+
+    def _part(self, number: int) -> _Part:
+        if number not in self._parts:
+            island = self.grid.islands[number]
+            matrix = Matrix(self.grid, island)
+            net = self.grid.network
+            right = [0.0] * len(matrix.rows)
+            more = []
+            for place in island.supplies:
+                supply = net.supplies[place]
+                one, two = matrix.ends(supply.plus, supply.minus)
+                more.append((one, two, 1.0 / supply.ohm))
+                push(right, one, two, supply.emf_v / supply.ohm)
+            part = _Part(island, matrix, matrix.factor(more), [], [], {})
+            into_a = [0.0] * net.nodes
+            for drive in self._weak_in(island) if island.supplies else ():
+                plus, minus = (self.core.node[e] for e in (drive.source.plus, drive.source.minus))
+                push(right, *matrix.ends(plus, minus), drive.limit_a or 0.0)
+                push(into_a, plus, minus, drive.limit_a or 0.0)
+            part.volts = part.factor.solve(right)
+            part.current_a, part.supply_a = self._currents(part, part.volts, into_a, 1.0)
+            self._parts[number] = part
+        return self._parts[number]
+
+    def _currents(
+        self, part: _Part, volts: list[float], into_a: list[float], share: float
+    ) -> tuple[list[float], dict[int, float]]:
+        """What flows in all branches and supplies; `share` of their voltages are at work."""
+        net, across = self.grid.network, part.matrix.across
+        current_a = [0.0] * len(net.branches)
+        for place in part.island.branches:
+            branch = net.branches[place]
+            if branch.ohm:
+                current_a[place] = across(volts, branch.a, branch.b) / branch.ohm
+        supply_a = {}
+        for place in part.island.supplies:
+            supply = net.supplies[place]
+            lost_v = share * supply.emf_v - across(volts, supply.plus, supply.minus)
+            supply_a[place] = lost_v / supply.ohm
+            push(into_a, supply.plus, supply.minus, supply_a[place])
+        self.grid.join_currents(current_a, into_a)
+        return current_a, supply_a
+
+    def _pair(self, one: int, two: int) -> _Pair | None:
+        part = self._part(self.home[self.grid.spot[one]])
+        if not part.island.supplies:
+            return None
+        right = [0.0] * len(part.matrix.rows)
+        push(right, *part.matrix.ends(one, two), -1.0)
+        volts = part.factor.solve(right)
+        into_a = [0.0] * self.grid.network.nodes
+        push(into_a, one, two, -1.0)
+        current_a, supply_a = self._currents(part, volts, into_a, 0.0)
+        across = part.matrix.across
+        ohm = -across(volts, one, two)
+        return _Pair(across(part.volts, one, two), ohm, tuple(current_a), supply_a)
+
+    def _limited(self, one: int, two: int, more_ohm: float) -> Flow | None:
+        """A fault that only sources of limited current feed: each gives its limit.
+
+        Where the resistance on the way is too large for that, all give the same share of it.
+        """
+        node, spot, home = self.core.node, self.grid.spot, self.home
+        high, low = home[spot[one]], home[spot[two]]
+        fed = [
+            drive for drive in self.weak
+            if home[spot[node[drive.source.plus]]] == high
+            and home[spot[node[drive.source.minus]]] == low
+        ]  # fmt: skip
+        total_a = sum(drive.limit_a or 0.0 for drive in fed)
+        if not total_a:
+            return None
+        into_a = [0.0] * self.grid.network.nodes
+        push(into_a, one, two, -total_a)
+        for drive in fed:
+            ends_of = (node[drive.source.plus], node[drive.source.minus])
+            push(into_a, *ends_of, drive.limit_a or 0.0)
+        edges, spots = [0.0] * len(self.core.edges), [0.0] * self.grid.spots
+        for number in (high, low):
+            self._spread(self._part(number), into_a, edges, spots)
+        self.grid.join_currents(edges, list(into_a))
+        lost_v = spots[spot[two]] - spots[spot[one]] + total_a * more_ohm
+        share = 1.0
+        for drive in fed:
+            plus, minus = spot[node[drive.source.plus]], spot[node[drive.source.minus]]
+            needed_v = spots[plus] - spots[minus] + lost_v
+            share = min(share, drive.emf_v / needed_v if needed_v > 0.0 else 1.0)
+        return Flow(
+            total_a * share,
+            {name: own_a * share for name, own_a in zip(self.core.names, edges, strict=True)},
+            {drive.source.about.name: (drive.limit_a or 0.0) * share for drive in fed},
+        )
+
+    def _spread(
+        self, part: _Part, into_a: list[float], edges: list[float], spots: list[float]
+    ) -> None:
+        """Write what currents into nodes do to an island without a source of its own."""
+        right = [0.0] * len(part.matrix.rows)
+        for node, current_a in enumerate(into_a):
+            row = part.matrix.at.get(self.grid.spot[node], -1)
+            if current_a and row >= 0:
+                right[row] += current_a
+        volts = part.factor.solve(right)
+        for spot, row in part.matrix.at.items():
+            spots[spot] = volts[row] if row >= 0 else 0.0
+        for place in part.island.branches:
+            branch = self.grid.network.branches[place]
+            if branch.ohm:
+                edges[place] = part.matrix.across(volts, branch.a, branch.b) / branch.ohm

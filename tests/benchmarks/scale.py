@@ -1,0 +1,111 @@
+"""How the time of `rigfolio check` grows with the rig, and with the number of rigs.
+
+Run with `python tests/benchmarks/scale.py [CIRCUITS ...]`. Rigs are sound and radial: a battery, a
+bar, and panels of 24 slots, each with its own feeder and its own negative bar. The exponent is the
+slope between neighbours on logarithmic scales: 1 is linear, 2 is quadratic. Last, 1,000 rigs of 12
+circuits are checked in one call.
+"""
+
+import math
+import os
+import resource
+import subprocess
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+SLOTS = 24
+SIZES = (96, 1_008, 10_008)
+MANY = 1_000
+ROOT = Path(__file__).parents[2]
+ENVIRONMENT = {k: v for k, v in os.environ.items() if k != "PYTHONDONTWRITEBYTECODE"}
+
+
+def radial(circuits: int, slots: int = SLOTS) -> str:
+    """The text of a sound radial rig of at least so many circuits."""
+    panels = -(-circuits // slots)
+    lines = [
+        'rig "Many circuits"',
+        "    system 12 V",
+        "    rules  rv",
+        "",
+        "battery B1 lithium, 100000 Ah, delivers 50 kA",
+        "busbar  A1 100000 A",
+        "busbar  N0 100000 A",
+        "wire B1+ to A1 4/0 AWG red 1 ft, cranking",
+        "wire N0 to B1- 4/0 AWG black 1 ft, cranking",
+    ]
+    for panel in range(1, panels + 1):
+        lines += [
+            "",
+            f"panel  P{panel} {slots} slots of 15 A",
+            f"busbar N{panel} 300 A",
+            f"wire A1 to P{panel} 4/0 AWG red 5 ft, fuse 100 A at A1 interrupts 100 kA",
+            f"wire N{panel} to N0 4/0 AWG black 5 ft",
+        ]
+        for slot in range(1, min(slots, circuits - (panel - 1) * slots) + 1):
+            lines += [
+                f'circuit P{panel}.{slot} "Lamp {slot} of {panel}" fuse 5 A',
+                f"    wire   14 AWG red {3 + slot % 7} ft",
+                f"    return 14 AWG black {3 + slot % 7} ft to N{panel}",
+                '    load   "Lamp" 6 W, 2 h/day',
+            ]
+    return "\n".join(lines) + "\n"
+
+
+def seconds(files: list[str]) -> tuple[float, int, str]:
+    """Wall time of one call [s], its exit code, and the last lines that it printed."""
+    start = time.perf_counter()
+    done = subprocess.run(
+        [sys.executable, "-m", "rigfolio", "check", *files],
+        capture_output=True, check=False, env=ENVIRONMENT,
+    )  # fmt: skip
+    took = time.perf_counter() - start
+    text = (done.stdout or done.stderr).decode()
+    return took, done.returncode, " / ".join(text.splitlines()[-2:-1])
+
+
+def grow(folder: Path, sizes: tuple[int, ...]) -> None:
+    """Print the time of one rig after the other, and the exponent between them."""
+    before: tuple[int, float] | None = None
+    for circuits in sizes:
+        file = folder / f"rig-{circuits}.rig"
+        file.write_text(radial(circuits), encoding="utf-8")
+        took, code, last = seconds([str(file)])
+        slope = ""
+        if before is not None:
+            exponent = math.log(took / before[1]) / math.log(circuits / before[0])
+            slope = f"  exponent {exponent:4.2f}"
+        sys.stdout.write(f"{circuits:7} circuits  {took:8.2f} s{slope}  exit {code}  {last}\n")
+        sys.stdout.flush()
+        before = circuits, took
+    peak = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss / 1024
+    sys.stdout.write(f"peak memory of a process {peak:8.0f} MiB\n")
+
+
+def many(folder: Path, count: int) -> None:
+    """Print the time of one call for many small rigs."""
+    files = []
+    for number in range(count):
+        file = folder / f"small-{number}.rig"
+        file.write_text(radial(12, 12).replace("Many", f"Rig {number} of many"), encoding="utf-8")
+        files.append(str(file))
+    took, code, _ = seconds(files)
+    sys.stdout.write(
+        f"{count:7} rigs of 12 circuits in one call {took:6.2f} s, "
+        f"{took / count * 1e3:.1f} ms each, exit {code}, {os.cpu_count()} processors\n"
+    )
+
+
+def main() -> None:
+    """Run all, or only the sizes that are named."""
+    sizes = tuple(int(word) for word in sys.argv[1:]) or SIZES
+    with tempfile.TemporaryDirectory() as name:
+        grow(Path(name), sizes)
+        if not sys.argv[1:]:
+            many(Path(name), MANY)
+
+
+if __name__ == "__main__":
+    main()

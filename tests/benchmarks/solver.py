@@ -1,0 +1,100 @@
+"""How long the operating point and the faults of a large rig take, beside scipy's sparse solver.
+
+Run with `python tests/benchmarks/solver.py [CIRCUITS ...]`. Rigs are radial, as in `scale.py`. The
+matrix that both solvers are given is the same: conductances of all wires, the datum left out. The
+exponent is the slope between neighbours on logarithmic scales: 1 is linear, 2 is quadratic.
+"""
+
+import math
+import statistics
+import sys
+import time
+from collections.abc import Callable
+
+import numpy
+from scale import radial
+from scipy.sparse import csc_matrix
+from scipy.sparse.linalg import spsolve
+
+from rigfolio.app import load
+from rigfolio.calc.grid import Grid, Matrix, Network, stamp
+from rigfolio.calc.sparse import factor
+from rigfolio.study.fault import Faults
+from rigfolio.study.live import CLOSED
+from rigfolio.study.operating import _Heat, _Wiring, operating, standing
+from rigfolio.study.study import Study
+
+SIZES = (96, 1_008, 10_008)
+ROUNDS = 5
+
+
+def seconds(work: Callable[[], object], rounds: int = ROUNDS) -> float:
+    """Median time of some work [s]."""
+    times = []
+    for _ in range(rounds):
+        start = time.perf_counter()
+        work()
+        times.append(time.perf_counter() - start)
+    return statistics.median(times)
+
+
+def study_of(circuits: int) -> Study:
+    """The study of a radial rig."""
+    _, rig, errors = load("radial.rig", radial(circuits))
+    if rig is None:
+        raise ValueError(errors)
+    return Study(rig, rig.book)
+
+
+def conductances(study: Study) -> list[dict[int, float]]:
+    """The rows of the matrix of a rig, its battery stamped on it."""
+    wiring = _Wiring(study, CLOSED)
+    given = wiring.network(None, standing(study))
+    branches = wiring.branches(_Heat(study, "ambient").start())
+    grid = Grid(Network(len(wiring.node), branches, given.supplies))
+    island = next(one for one in grid.islands if one.supplies)
+    matrix = Matrix(grid, island)
+    for supply in given.supplies:
+        stamp(matrix.rows, *matrix.ends(supply.plus, supply.minus), 1.0 / supply.ohm)
+    return matrix.rows
+
+
+def compared(rows: list[dict[int, float]]) -> tuple[float, float, float]:
+    """Time of our solver and of scipy's [s], and the largest difference of their answers [-]."""
+    right = numpy.ones(len(rows))
+    at = [(i, j, value) for i, row in enumerate(rows) for j, value in row.items()]
+    sparse = csc_matrix(
+        ([v for _, _, v in at], ([i for i, _, _ in at], [j for _, j, _ in at])),
+        shape=(len(rows), len(rows)),
+    )
+    ours = seconds(lambda: factor(rows).solve(list(right)))
+    theirs = seconds(lambda: spsolve(sparse, right))
+    one, two = numpy.array(factor(rows).solve(list(right))), spsolve(sparse, right)
+    return ours, theirs, float(numpy.max(numpy.abs(one - two)) / numpy.max(numpy.abs(two)))
+
+
+def main(sizes: tuple[int, ...]) -> None:
+    """Print one line for each size."""
+    before: tuple[int, float] | None = None
+    for circuits in sizes:
+        study = study_of(circuits)
+        rows = conductances(study)
+        ours, theirs, apart = compared(rows)
+        point = seconds(lambda study=study: operating(study), 3)
+        start = time.perf_counter()
+        faults = sum(1 for _ in Faults(study).everywhere())
+        fault = time.perf_counter() - start
+        slope = ""
+        if before is not None:
+            exponent = math.log(point / before[1]) / math.log(circuits / before[0])
+            slope = f"  exponent {exponent:4.2f}"
+        sys.stdout.write(
+            f"{circuits:7} circuits {len(rows):7} rows: factor and solve {ours * 1e3:8.2f} ms, "
+            f"scipy {theirs * 1e3:7.2f} ms, ratio {ours / theirs:5.2f}, apart {apart:.1e}; "
+            f"operating point {point:6.3f} s{slope}; {faults} faults {fault:6.2f} s\n"
+        )
+        before = circuits, point
+
+
+if __name__ == "__main__":
+    main(tuple(int(word) for word in sys.argv[1:]) or SIZES)

@@ -1,0 +1,251 @@
+import math
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from rigfolio.calc.grid import Branch, Converter, Draw, Network, Supply
+from rigfolio.calc.nodal import operating_point
+
+_few = settings(derandomize=True, max_examples=100, deadline=None)
+BATTERY = Supply(1, 0, 12.0, 0.01)
+
+
+def test_bridge_by_hand():
+    # A bridge out of balance, a textbook mesh: by its star the middle carries 10 V / 154 ohm x ...
+    arms = (Branch(1, 2, 10.0), Branch(1, 3, 20.0), Branch(2, 0, 30.0), Branch(3, 0, 40.0),
+            Branch(2, 3, 50.0))  # fmt: skip
+    found = operating_point(Network(4, arms, (Supply(1, 0, 10.0, 1e-9),)))
+    # Kirchhoff: (10 - u) / 10 = u / 30 + (u - w) / 50 and (10 - w) / 20 = w / 40 + (w - u) / 50,
+    # so 23 u - 3 w = 150 and 19 w - 4 u = 100.
+    u = (150 * 19 + 300) / (23 * 19 - 12)
+    w = (100 + 4 * u) / 19
+    assert found.volts[2] == pytest.approx(u)
+    assert found.volts[3] == pytest.approx(w)
+    assert found.branch_a[4] == pytest.approx((u - w) / 50.0)
+
+
+def test_parallel_batteries_share_by_their_resistance():
+    pair = (BATTERY, Supply(1, 0, 12.0, 0.03))
+    found = operating_point(Network(2, (), pair, (Draw(1, 0, "current", 40.0),)))
+    assert found.supply_a == pytest.approx((30.0, 10.0))
+
+
+def test_the_full_battery_charges_the_empty_one():
+    pair = (BATTERY, Supply(1, 0, 12.8, 0.03))
+    found = operating_point(Network(2, (), pair))
+    assert found.supply_a == pytest.approx((-20.0, 20.0))
+
+
+@_few
+@given(st.floats(0.001, 10.0), st.floats(1.0, 60.0), st.floats(0.01, 1.5))
+def test_constant_power_collapses_at_a_quarter_of_u_squared_over_r(ohm, emf_v, share):
+    power_w = share * emf_v**2 / (4.0 * ohm)
+    net = Network(2, (), (Supply(1, 0, emf_v, ohm),), (Draw(1, 0, "power", power_w),))
+    found = operating_point(net)
+    if share > 1.0 + 1e-6:
+        assert found.collapsed == (0,)
+        assert found.draw_a == (0.0,)
+    elif share < 1.0 - 1e-6:
+        assert found.collapsed == ()
+        volts = emf_v / 2.0 * (1.0 + math.sqrt(1.0 - share))
+        assert found.volts[1] == pytest.approx(volts, rel=1e-6)
+
+
+def test_a_constant_current_that_needs_more_than_there_is():
+    net = Network(3, (Branch(1, 2, 1.0),), (BATTERY,), (Draw(2, 0, "current", 13.0),))
+    assert operating_point(net).collapsed == (0,)
+
+
+def test_the_other_loads_stay():
+    draws = (Draw(2, 0, "power", 100.0), Draw(1, 0, "power", 50.0))
+    net = Network(3, (Branch(1, 2, 1.0),), (BATTERY,), draws)
+    found = operating_point(net)
+    assert found.collapsed == (0,)
+    assert found.draw_a[1] == pytest.approx(50.0 / found.volts[1])
+
+
+def test_hundreds_that_cannot_be_fed_end_soon():
+    draws = tuple(Draw(1, 0, "power", 100.0) for _ in range(400))
+    found = operating_point(Network(2, (), (Supply(1, 0, 12.0, 0.1),), draws))
+    assert set(found.collapsed) == set(range(400))
+
+
+def test_an_island_without_a_supply_is_dead():
+    net = Network(5, (Branch(1, 2, 0.1), Branch(3, 4, 0.0)), (BATTERY,),
+                  (Draw(3, 4, "current", 1.0), Draw(2, 3, "current", 1.0)))  # fmt: skip
+    found = operating_point(net)
+    assert found.volts[3] is None
+    assert found.volts[4] is None
+    assert found.unserved == (0, 1)
+    assert found.branch_a[0] == pytest.approx(0.0)
+
+
+def test_a_load_the_wrong_way_round_is_not_served():
+    net = Network(2, (), (BATTERY,), (Draw(0, 1, "power", 10.0), Draw(0, 1, "resistance", 12.0)))
+    found = operating_point(net)
+    assert found.unserved == (0,)
+    assert found.draw_a[1] == pytest.approx(-1.0, rel=2e-3)
+
+
+def test_two_islands_have_a_datum_each():
+    net = Network(4, (), (BATTERY, Supply(3, 2, 24.0, 0.01)))
+    assert operating_point(net).volts == pytest.approx((0.0, 12.0, 0.0, 24.0))
+
+
+def test_joins_carry_what_runs_through_them():
+    # From the battery through a switch into two fuses side by side, one load behind both.
+    joins = (Branch(1, 2, 0.0), Branch(2, 3, 0.0), Branch(2, 3, 0.0), Branch(3, 3, 0.0))
+    net = Network(4, joins, (BATTERY,), (Draw(3, 0, "current", 8.0), Draw(2, 0, "current", 1.0)))
+    assert operating_point(net).branch_a == pytest.approx((9.0, 4.0, 4.0, 0.0))
+
+
+def charger(limit_a, emf_v=14.0):
+    return Supply(1, 0, emf_v, 1e-4, limit_a, one_way=True)
+
+
+@pytest.mark.parametrize(
+    ("limit_a", "emf_v", "given_a", "at_limit", "blocked"),
+    [
+        (10.0, 14.0, 10.0, (1,), ()),
+        (1000.0, 14.0, 2.0 / 0.0101 + 5.0 * 0.01 / 0.0101, (), ()),
+        (10.0, 11.0, 0.0, (), (1,)),
+    ],
+)
+def test_a_limited_supply_beside_a_battery(limit_a, emf_v, given_a, at_limit, blocked):
+    net = Network(2, (), (BATTERY, charger(limit_a, emf_v)), (Draw(1, 0, "current", 5.0),))
+    found = operating_point(net)
+    assert found.supply_a[1] == pytest.approx(given_a, rel=1e-6)
+    assert sum(found.supply_a) == pytest.approx(5.0)
+    assert (found.at_limit, found.blocked) == (at_limit, blocked)
+
+
+def test_a_limited_supply_gives_a_resistance_what_it_can():
+    found = operating_point(Network(2, (), (charger(10.0),), (Draw(1, 0, "resistance", 1.0),)))
+    assert found.volts[1] == pytest.approx(10.0)
+    assert found.at_limit == (0,)
+
+
+def test_a_limited_supply_leaves_out_what_it_cannot_feed():
+    draws = (Draw(1, 0, "power", 100.0), Draw(1, 0, "power", 120.0))
+    found = operating_point(Network(2, (), (charger(10.0),), draws))
+    assert found.collapsed == (1,)
+    assert found.supply_a[0] == pytest.approx(100.0 / 14.0, rel=1e-4)
+
+
+def test_many_limited_supplies_settle_in_order_of_their_voltage():
+    supplies = (BATTERY, *(charger(4.0, 12.0 + 0.5 * step) for step in range(5)))
+    found = operating_point(Network(2, (), supplies, (Draw(1, 0, "current", 10.0),)))
+    # All but the lowest stand above the battery: 16 A, of which 6 A charge it to 12.06 V.
+    assert found.at_limit == (2, 3, 4, 5)
+    assert found.blocked == (1,)
+    assert found.supply_a[0] == pytest.approx(-6.0)
+
+
+@_few
+@given(
+    st.lists(st.tuples(st.floats(10.0, 15.0), st.floats(0.0, 30.0)), min_size=1, max_size=6),
+    st.lists(st.floats(0.0, 60.0), max_size=4),
+)
+def test_every_supply_does_what_it_may(sources, watts):
+    supplies = (BATTERY, *(charger(limit_a, emf_v) for emf_v, limit_a in sources))
+    found = operating_point(
+        Network(2, (), supplies, tuple(Draw(1, 0, "power", each) for each in watts))
+    )
+    assert sum(found.supply_a) == pytest.approx(sum(found.draw_a), abs=1e-5)
+    for supply, given_a in zip(supplies[1:], found.supply_a[1:], strict=True):
+        own_a = (supply.emf_v - found.volts[1]) / supply.ohm
+        assert given_a == pytest.approx(min(max(own_a, 0.0), supply.limit_a), abs=1e-4)
+
+
+def most_spare_a(sources, amperes, watts):
+    """The most current that is left over at any voltage of one bar; below 0 nothing serves all."""
+
+    def spare(volts):
+        given = sum(min(max((emf_v - volts) / 1e-4, 0.0), limit_a) for emf_v, limit_a in sources)
+        return given - sum(amperes) - sum(watts) / volts
+
+    corners = [emf_v - 1e-4 * limit_a for emf_v, limit_a in sources]
+    return max(map(spare, corners))
+
+
+@_few
+@given(
+    st.lists(st.tuples(st.floats(10.0, 15.0), st.floats(0.1, 30.0)), min_size=1, max_size=6),
+    st.lists(st.floats(0.1, 20.0), max_size=3),
+    st.lists(st.floats(1.0, 200.0), max_size=3),
+)
+def test_limited_supplies_alone(sources, amperes, watts):
+    supplies = tuple(charger(limit_a, emf_v) for emf_v, limit_a in sources)
+    draws = [Draw(1, 0, "current", each) for each in amperes]
+    draws += [Draw(1, 0, "power", each) for each in watts]
+    found = operating_point(Network(2, (), supplies, tuple(draws)))
+    spare_a = most_spare_a(sources, amperes, watts)
+    if spare_a > 1e-3:
+        assert found.collapsed == ()
+    elif spare_a < -1e-3:
+        assert found.collapsed != ()
+    assert sum(found.supply_a) == pytest.approx(sum(found.draw_a), abs=1e-4)
+    for supply, given_a in zip(supplies, found.supply_a, strict=True):
+        own_a = (supply.emf_v - found.volts[1]) / supply.ohm
+        assert given_a == pytest.approx(min(max(own_a, 0.0), supply.limit_a), abs=1e-4)
+
+
+def test_the_lower_of_two_chargers_helps_out():
+    draws = (Draw(1, 0, "current", 15.0),)
+    found = operating_point(Network(2, (), (charger(10.0), charger(10.0, 12.0)), draws))
+    assert found.supply_a == pytest.approx((10.0, 5.0))
+    assert found.volts[1] == pytest.approx(12.0, rel=1e-3)
+
+
+def test_two_chargers_with_nothing_to_do():
+    found = operating_point(Network(2, (), (charger(10.0), charger(10.0, 12.0))))
+    assert found.supply_a == pytest.approx((0.0, 0.0), abs=1e-6)
+    assert found.volts[1] == pytest.approx(14.0)
+
+
+def test_a_converter_keeps_the_books():
+    net = Network(
+        4, (Branch(1, 2, 0.1),), (BATTERY, Supply(3, 0, 24.0, 1e-5, 5.0, one_way=True)),
+        (Draw(2, 0, "power", 0.0), Draw(3, 0, "current", 3.0)), (Converter(0, 1, 0.9),),
+    )  # fmt: skip
+    found = operating_point(net)
+    assert found.volts[2] * found.draw_a[0] * 0.9 == pytest.approx(3.0 * found.volts[3])
+
+
+def test_a_chain_of_converters_wakes_up_one_after_the_other():
+    net = Network(
+        4, (), (Supply(2, 0, 24.0, 1e-5, one_way=True), BATTERY,
+                Supply(3, 0, 5.0, 1e-5, one_way=True)),
+        (Draw(2, 0, "power", 0.0), Draw(1, 0, "power", 0.0), Draw(3, 0, "current", 2.0)),
+        (Converter(0, 2, 0.8), Converter(1, 0, 0.9)),
+    )  # fmt: skip
+    found = operating_point(net)
+    assert found.volts[3] == pytest.approx(5.0, rel=1e-4)
+    watts = found.volts[1] * found.draw_a[1]
+    assert watts == pytest.approx(10.0 / 0.8 / 0.9, rel=1e-4)
+
+
+def test_a_converter_whose_input_gives_way_gives_nothing():
+    net = Network(
+        4, (Branch(1, 2, 1.0),), (BATTERY, Supply(3, 0, 24.0, 1e-5, one_way=True)),
+        (Draw(2, 0, "power", 0.0), Draw(3, 0, "power", 100.0)), (Converter(0, 1, 0.9),),
+    )  # fmt: skip
+    found = operating_point(net)
+    assert found.supply_a[1] == 0.0
+    assert found.volts[3] is None
+    assert found.draw_a == (0.0, 0.0)
+    assert found.collapsed == (0,)
+    assert 1 in found.unserved
+
+
+@pytest.mark.parametrize(
+    "net",
+    [
+        Network(2, (), (Supply(1, 0, 12.0, 0.0),)),
+        Network(2, (), (BATTERY,), (Draw(1, 0, "resistance", 0.0),)),
+    ],
+)
+def test_no_resistance_is_not_taken(net):
+    with pytest.raises(ValueError, match="not above 0"):
+        operating_point(net)
