@@ -1,7 +1,7 @@
 """A load that runs on for hours takes more of a fuse than a fuse carries for hours.
 
-Only circuits whose loads run continuously are looked at, and only what runs three hours a day or
-more where that is stated. The fuse of a charger's own line is its maker's choice and left out.
+Only loads are looked at of which the text says that they run on: `continuous`, or for three hours a
+day or more. The fuse of a charger's own line is its maker's choice and left out.
 
 *Why:* a fuse is rated at 25 °C in free air. Close to its rating it runs hot, ages, and opens on a
 warm day with nothing wrong behind it.
@@ -65,8 +65,9 @@ def _steady(study: Study) -> dict[str, float]:
 
 
 def _runs_on(load: Load) -> bool:
-    hours = load.day_share is None or load.day_share >= _HOURS
-    return load.duty == "continuous" and hours
+    is_long = load.day_share is not None and load.day_share >= _HOURS * (1.0 - 1e-9)
+    is_short = load.day_share is not None and not is_long
+    return load.duty == "continuous" and (is_long or (load.runs_on and not is_short))
 
 
 def _fix(study: Study, device: Device, needed_a: float) -> Fix:
