@@ -61,7 +61,8 @@ def _is_cut(study: Study, load: Load, openers: frozenset[str]) -> bool:
 def _fed(study: Study, openers: frozenset[str]) -> tuple[frozenset[str], frozenset[str]]:
     """What the batteries reach on the plus and the minus side with some devices open.
 
-    A DC-DC converter whose input is reached goes on from its output.
+    A DC-DC converter whose input is reached goes on from its output, unless some state of the text
+    turns it off: what is off at times keeps nothing on.
     """
 
     def is_open(edge: Edge) -> bool:
@@ -69,7 +70,10 @@ def _fed(study: Study, openers: frozenset[str]) -> tuple[frozenset[str], frozens
 
     plus = [s.plus for s in study.rig.sources if s.kind == "battery"]
     minus = [s.minus for s in study.rig.sources if s.kind == "battery"]
-    converters = [s for s in study.rig.sources if s.kind == "dc-dc"]
+    off = {
+        part for state in study.rig.states for part, position in state.settings if position == "off"
+    }
+    converters = [s for s in study.rig.sources if s.kind == "dc-dc" and s.about.name not in off]
     while True:
         out = frozenset(study.net.walk(plus, is_open))
         back = frozenset(study.net.walk(minus, is_open))

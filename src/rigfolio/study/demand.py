@@ -126,6 +126,7 @@ class Flows:
         self.ways: dict[str, list[Way]] = {}
         self._sources: dict[str, list[str]] = {}
         self._limits: dict[str, float] = {}
+        self._bounds: dict[tuple[str, str], float] = {}
         self._trees: list[_Tree] = []
         self._pins: dict[str, list[str]] = {}
         for device in rig.devices:
@@ -141,9 +142,11 @@ class Flows:
         banks = [tree for tree in self._trees if tree.source.kind == "battery"]
         for tree in self._trees:
             for load in rig.loads:
-                way = self._way_out(tree, banks, load)
-                if way is not None:
-                    self._count(tree.source, load, way, tree.back)
+                served = self._way_out(tree, banks, load)
+                if served is not None:
+                    way = _way(tree, load, served)
+                    helping = [] if tree.source.kind == "battery" else banks
+                    self._count(way, load, _bound_a(way, load, helping))
             self._charge(tree.source, tree.out, tree.back)
 
     def current_a(self, load: Load) -> float | Unknown:
@@ -167,22 +170,17 @@ class Flows:
             return None
         return tree.near if load.plus in tree.near else tree.out
 
-    def _count(
-        self,
-        source: Source,
-        load: Load,
-        out: Mapping[str, Step | None],
-        back: Mapping[str, Step | None],
-    ) -> None:
-        way = Way(source, tuple(path(out, load.plus)), tuple(path(back, load.minus)))
+    def _count(self, way: Way, load: Load, bound_a: float) -> None:
+        """Count a load on every edge of a way; its source adds no more than a bound [A]."""
         self.ways.setdefault(load.about.name, []).append(way)
         current_a = self.current_a(load)
         for edge in (*way.out, *way.back):
             name = edge_name(edge)
-            key = (source.about.name, name)
+            key = (way.source.about.name, name)
+            self._bounds[key] = max(bound_a, self._bounds.get(key, 0.0))
             if key not in self.tallies:
                 self.tallies[key] = Tally()
-                self._sources.setdefault(name, []).append(source.about.name)
+                self._sources.setdefault(name, []).append(way.source.about.name)
             self.tallies[key].add(load, current_a)
 
     def _charge(
@@ -211,7 +209,8 @@ class Flows:
             for edge in self._pins.get(name, (name,)):
                 charge_a = max(charge_a, self.charge_a(edge))
                 for source in self._sources.get(edge, ()):
-                    tally, bound_a = self.tallies[(source, edge)], self._limits[source]
+                    tally = self.tallies[(source, edge)]
+                    bound_a = min(self._limits[source], self._bounds[(source, edge)])
                     loads_a = max(loads_a, min(tally.demand_a(self.share), bound_a))
                     steady_a = max(steady_a, min(tally.steady_a, bound_a))
                     connected_a = max(connected_a, tally.connected_a)
@@ -291,3 +290,32 @@ def _is_own(tree: _Tree, load: Load) -> bool:
         if isinstance(edge, Device) and edge.kind == "selector"
     ]
     return len(places) == len(set(places))
+
+
+def _way(tree: _Tree, load: Load, out: Mapping[str, Step | None]) -> Way:
+    return Way(tree.source, tuple(path(out, load.plus)), tuple(path(tree.back, load.minus)))
+
+
+def _bound_a(way: Way, load: Load, banks: Iterable[_Tree]) -> float:
+    """The most that a source without a limit adds to a load which a bank serves too [A].
+
+    A towing vehicle drives no more than the fuses of its own line let through, the bank gives the
+    rest. Without a bank it has to serve the load alone.
+    """
+    if way.source.limit_a is not None:
+        return math.inf
+    shared: set[str] = set()
+    for bank in banks:
+        if _is_own(bank, load):
+            shared.update(edge_name(edge) for edge in path(bank.near, load.plus))
+    if not shared:
+        return math.inf
+    ratings = [
+        edge.rating_a
+        for edge in way.out
+        if isinstance(edge, Device)
+        and edge.protects
+        and isinstance(edge.rating_a, float)
+        and edge_name(edge) not in shared
+    ]
+    return min(ratings, default=math.inf)
