@@ -114,7 +114,7 @@ def record(body: type[Class]) -> type[Class]:
     return made  # type: ignore[no-any-return]
 
 
-def replace(value: Value, **changes: object) -> Value:
+def replace(value: Value, /, **changes: object) -> Value:
     """A record with some fields changed.
 
     Raises
