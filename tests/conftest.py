@@ -27,6 +27,7 @@ from pathlib import Path
 import pytest
 
 from rigfolio.findings import Finding
+from rows import give_rows
 
 collect_ignore = ["benchmarks"]
 _MARK = re.compile(r"\s*#([!>])(?=\s)(.*?)(?=#[!>]\s|$)")
@@ -124,7 +125,8 @@ def _case(file: Path, title: str, lines: list[str]) -> Case:
 
 
 def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
-    """Run a test that asks for `case` with every case beside it."""
+    """Run a test that asks for `case` or `row` with every case, or row of a table, beside it."""
+    give_rows(metafunc)
     if "case" not in metafunc.fixturenames:
         return
     files = sorted(Path(metafunc.module.__file__).parent.glob("*.rig"))

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 
-def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
+def give_rows(metafunc: pytest.Metafunc) -> None:
     """`test_x(row)` in `test_y.py` reads `[x]` of `y.toml`; lists in it are columns of rows."""
     if "row" not in metafunc.fixturenames:
         return

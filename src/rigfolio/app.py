@@ -165,6 +165,7 @@ def job_of(result: Result) -> "Job":
         carries={name: limit for name, limit in carried.items() if limit is not None},
         largest_fuse={place: limit for place, limit in allowed.items() if limit is not None},
         findings=result.findings,
+        study=study,
     )
 
 

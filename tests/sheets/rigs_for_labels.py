@@ -117,7 +117,7 @@ def job_of(text, findings=()):
     return Job(
         rig, study.book.title, study.side,
         {name: limit for name, limit in carries.items() if limit},
-        {place: limit for place, limit in largest.items() if limit}, tuple(findings),
+        {place: limit for place, limit in largest.items() if limit}, tuple(findings), study,
     )  # fmt: skip
 
 

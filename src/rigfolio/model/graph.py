@@ -316,7 +316,3 @@ class Rig:
     def panel(self, name: str) -> Panel:
         """The panel of a name."""
         return next(panel for panel in self.panels if panel.about.name == name)
-
-    def device_between(self, line: str, load: str) -> Device | None:
-        """The device between two terminals, in the order given."""
-        return next((d for d in self.devices if (d.line, d.load) == (line, load)), None)

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from rigfolio.findings import Finding, Span, Unknown
+from rigfolio.findings import Finding, Span
 from rigfolio.lang.facts import Fact, Facts, One, facts
 from rigfolio.lang.lines import error
 from rigfolio.model.draft import Draft
@@ -107,8 +107,3 @@ def needs(said: Said, draft: Draft, key: str, example: str) -> bool:
 def problem(rule: str, span: Span, headline: str, fix: str) -> Finding:
     """An error of the text that only a statement can see."""
     return error(rule, span, headline, fix=fix)
-
-
-def known(value: float | Unknown | None) -> float | None:
-    """The number, or None where there is none or it has not been surveyed."""
-    return value if isinstance(value, float) else None

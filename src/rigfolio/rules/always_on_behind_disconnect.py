@@ -19,6 +19,9 @@ RULE = Rule(
     Source("detectors, bilge pumps and breakaway brakes keep their supply", "common practice"),
 )
 
+Fed = tuple[frozenset[str], frozenset[str]]
+"""Terminals that are reached on the plus and on the minus side."""
+
 
 def check(study: Study) -> Iterator[Finding]:
     """Every load said to be always on that no battery reaches with the disconnects open."""
@@ -28,17 +31,17 @@ def check(study: Study) -> Iterator[Finding]:
     for load in study.rig.loads:
         if not load.always_on or load.plus not in fed[0]:
             continue
-        lost_back = load.minus in fed[1] and load.minus not in held[1]
-        if load.plus not in held[0] or lost_back:
-            yield _finding(study, load, openers)
+        if _is_dead(load, fed, held):
+            cutting = [
+                device
+                for device in study.rig.devices
+                if device.load in openers
+                and _is_dead(load, fed, _fed(study, frozenset({device.load})))
+            ]
+            yield _finding(load, cutting)
 
 
-def _finding(study: Study, load: Load, openers: frozenset[str]) -> Finding:
-    cutting = [
-        device
-        for device in study.rig.devices
-        if device.load in openers and _is_cut(study, load, frozenset({device.load}))
-    ]
+def _finding(load: Load, cutting: list[Device]) -> Finding:
     label = load.about.label or load.about.name
     names = dict.fromkeys(device.about.name for device in cutting)
     what = f"{listed(names)} is open" if names else "the disconnects are open"
@@ -52,13 +55,12 @@ def _finding(study: Study, load: Load, openers: frozenset[str]) -> Finding:
     )
 
 
-def _is_cut(study: Study, load: Load, openers: frozenset[str]) -> bool:
-    fed = _fed(study, frozenset())
-    out, back = _fed(study, openers)
-    return load.plus not in out or (load.minus in fed[1] and load.minus not in back)
+def _is_dead(load: Load, fed: Fed, held: Fed) -> bool:
+    """Whether what fed a load no longer does where only some of the rig is held."""
+    return load.plus not in held[0] or (load.minus in fed[1] and load.minus not in held[1])
 
 
-def _fed(study: Study, openers: frozenset[str]) -> tuple[frozenset[str], frozenset[str]]:
+def _fed(study: Study, openers: frozenset[str]) -> Fed:
     """What the batteries reach on the plus and the minus side with some devices open.
 
     A DC-DC converter whose input is reached goes on from its output, unless some state of the text

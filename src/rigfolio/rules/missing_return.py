@@ -23,7 +23,10 @@ _STORES = frozenset({"battery", "vehicle", "dc-dc"})
 
 def check(study: Study) -> Iterator[Finding]:
     """Loads whose minus reaches no source that feeds them; returns not surveyed are left out."""
-    lost = [load for load in study.rig.loads if _is_lost(study, load)]
+    unsure = frozenset(
+        p.name for p in study.rig.problems if p.kind in ("return-unknown", "return-not-plain")
+    )
+    lost = [load for load in study.rig.loads if _is_lost(study, load, unsure)]
     if not lost:
         return
     told = explained(study, "-")
@@ -41,10 +44,7 @@ def check(study: Study) -> Iterator[Finding]:
         )
 
 
-def _is_lost(study: Study, load: Load) -> bool:
-    unsure = {
-        p.name for p in study.rig.problems if p.kind in ("return-unknown", "return-not-plain")
-    }
+def _is_lost(study: Study, load: Load, unsure: frozenset[str]) -> bool:
     if study.side.get(load.plus) != "+" or load.minus in study.shorted or load.circuit in unsure:
         return False
     if study.side.get(load.minus) == "+":

@@ -99,7 +99,7 @@ _UNITS = {"current": "A", "power": "W", "resistance": "ohm"}
 
 def pages(job: Job) -> tuple[Page, ...]:
     """As many pages as the rig needs."""
-    study = Study(job.rig, job.rig.book)
+    study = job.study
     whole = calculation(study, job.findings)
     area = body(job.paper.width_mm, job.paper.height_mm)
     bodies = flow(_tables(job, study, whole), area)

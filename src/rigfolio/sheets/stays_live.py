@@ -15,7 +15,6 @@ from rigfolio.study.job import Job
 from rigfolio.study.live_table import Kept, LiveTable, folded, live_table, must_stay_on
 from rigfolio.study.positions import Meaning, meanings
 from rigfolio.study.states import settings_words, states_of
-from rigfolio.study.study import Study
 
 TITLE = "What stays live"
 NAME = "what-stays-live"
@@ -60,7 +59,7 @@ class _Found:
 
 def pages(job: Job) -> tuple[Page, ...]:
     """One page; more only where the rig has more states and parts than any type could hold."""
-    study = Study(job.rig, job.rig.book)
+    study = job.study
     states = states_of(study)
     found = _Found(
         live_table(study, states),

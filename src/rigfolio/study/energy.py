@@ -12,7 +12,7 @@ from rigfolio.books.tables import Limit, joined
 from rigfolio.findings import Source as Origin
 from rigfolio.findings import Unknown
 from rigfolio.model.graph import Load, Source
-from rigfolio.record import record
+from rigfolio.record import record, replace
 from rigfolio.study.live import Drive, Open
 from rigfolio.study.live_table import load_words
 from rigfolio.study.net import edge_name
@@ -270,10 +270,17 @@ def _lasts(usable: Limit | None, use: DayUse) -> float | None:
 
 def _usable(banks: tuple[Source, ...]) -> Limit | None:
     """The charge that is meant to be used of some banks together [C]; None if not known."""
+    return _of_capacity(banks, usable_share)
+
+
+def _of_capacity(
+    banks: tuple[Source, ...], share_of: Callable[[str], Limit | None]
+) -> Limit | None:
+    """A share of the capacity of some banks, by their chemistry; None where one is not known."""
     total_c = 0.0
     sources = []
     for bank in banks:
-        share = usable_share(bank.chemistry)
+        share = share_of(bank.chemistry)
         if share is None or not isinstance(bank.capacity_c, float):
             return None
         total_c += bank.capacity_c * share.value
@@ -330,12 +337,5 @@ def _worst(kinds: Iterable[str], look: Callable[[str], Limit | None]) -> Limit |
 
 def _takes(banks: tuple[Source, ...]) -> Limit | None:
     """The charge current that some banks take together [A]; None where one is not known."""
-    total_a = 0.0
-    sources = []
-    for bank in banks:
-        share = taken_per_hour(bank.chemistry)
-        if share is None or not isinstance(bank.capacity_c, float):
-            return None
-        total_a += bank.capacity_c / AH_C * share.value
-        sources.append(share.source)
-    return Limit(total_a, joined(tuple(sources))) if sources else None
+    an_hour = _of_capacity(banks, taken_per_hour)
+    return None if an_hour is None else replace(an_hour, value=an_hour.value / HOUR_S)

@@ -1,6 +1,5 @@
 """Isolation and live tables as lines of text for people, and as plain values for programs."""
 
-import textwrap
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import TypeAlias
 
@@ -8,6 +7,7 @@ from rigfolio.books.habits import proof_by_meter
 from rigfolio.model.graph import Rig, SourceKind
 from rigfolio.study.cut import ActionKind
 from rigfolio.study.isolation import Plan, Step, StillLive, isolate
+from rigfolio.study.lines import CAUTIONS, WIDE, columns, listed, wrapped
 from rigfolio.study.live_table import (
     Cell,
     Kept,
@@ -23,19 +23,11 @@ from rigfolio.study.wording import MINUS, rating_words
 
 Plain: TypeAlias = "str | int | bool | Sequence[Plain] | Mapping[str, Plain]"
 
-CAUTIONS = (
-    "The text was judged, not the rig: measure before you touch a wire. Not a safety certificate: "
-    "local code and licensed practice come first.",
-    "Take off rings and watch, use insulated tools, cover the posts of every battery: they are "
-    "live whatever is opened.",
-)
-"""What stands above every answer."""
 PERHAPS = (
     "`perhaps` marks a source of which nobody can be sure whether it is on; it counts as live here "
     "and as absent for what must stay on."
 )
 
-_WIDE = 100
 _LEAST = 12
 _ENDED: Mapping[SourceKind, str] = {
     "charger": "pull the shore cord, so that it cannot start by itself",
@@ -232,24 +224,24 @@ def _isolation(rig: Rig, plan: Plan) -> Iterator[str]:
     yield f"How to make {place} dead"
     yield ""
     for caution in CAUTIONS:
-        yield from _wrapped(caution)
+        yield from wrapped(caution)
     yield ""
     if not plan.reached_by:
-        yield from _wrapped(f"No source of this text reaches {plan.place}.")
+        yield from wrapped(f"No source of this text reaches {plan.place}.")
         return
     if not plan.is_enough:
-        yield from _wrapped(
+        yield from wrapped(
             f"NOT ENOUGH: wire alone joins {plan.place} to a source; what is listed leaves it live."
         )
     if plan.is_post:
-        yield from _wrapped(
+        yield from wrapped(
             f"{plan.place} holds the post of a battery: that post is live between the posts "
             "whatever is opened. Cover it."
         )
-    yield from _wrapped(f"{plan.place} is reached by {_sources(rig, plan.reached_by)}.")
+    yield from wrapped(f"{plan.place} is reached by {_sources(rig, plan.reached_by)}.")
     yield from _steps(rig, plan)
-    yield from _listed("Stays live while you work:", still_live_words(plan.stays_live))
-    yield from _listed(
+    yield from listed("Stays live while you work:", still_live_words(plan.stays_live))
+    yield from listed(
         f"Would feed {plan.place} with every disconnect and selector open:",
         tuple(
             called(one.source, one.label)
@@ -257,7 +249,7 @@ def _isolation(rig: Rig, plan: Plan) -> Iterator[str]:
             for one in plan.back_feeds
         ),
     )
-    yield from _listed("Must stay on and goes dark with this:", plan.goes_dark)
+    yield from listed("Must stay on and goes dark with this:", plan.goes_dark)
 
 
 def _steps(rig: Rig, plan: Plan) -> Iterator[str]:
@@ -280,8 +272,8 @@ def _steps(rig: Rig, plan: Plan) -> Iterator[str]:
     yield ""
     yield f"In this order ({plan.order.status}):"
     for number, order in enumerate(orders, start=1):
-        yield from _wrapped(order, f"  {number}. ", " " * (4 + len(str(number))))
-    yield from _wrapped(
+        yield from wrapped(order, f"  {number}. ", " " * (4 + len(str(number))))
+    yield from wrapped(
         "Back in the reverse order, loads last; the minus lead of a battery after its plus lead."
     )
 
@@ -291,41 +283,25 @@ def _sources(rig: Rig, names: Iterable[str]) -> str:
     return ", ".join(labels[name] for name in names)
 
 
-def _listed(title: str, lines: Sequence[str]) -> Iterator[str]:
-    if not lines:
-        return
-    yield ""
-    yield title
-    for line in lines:
-        yield from _wrapped(line, "  ", "    ")
-
-
-def _wrapped(text: str, first: str = "", rest: str = "") -> Iterator[str]:
-    yield from textwrap.wrap(
-        text, _WIDE, initial_indent=first, subsequent_indent=rest, break_long_words=False,
-        break_on_hyphens=False,
-    )  # fmt: skip
-
-
 def _live(rig: Rig, table: LiveTable, kept: Sequence[Kept]) -> Iterator[str]:
     yield f"What is live in which state: {rig.name}"
     yield ""
     for caution in CAUTIONS:
-        yield from _wrapped(caution)
+        yield from wrapped(caution)
     yield ""
     for state in table.states:
         how = "" if state.is_stated else f" (supplied: {state.how})"
-        yield from _wrapped(f"{state.name}: {settings_words(rig, state)}{how}", "", "    ")
+        yield from wrapped(f"{state.name}: {settings_words(rig, state)}{how}", "", "    ")
     yield ""
     rows = [("", *(state.name for state in table.states))]
     rows += [
         (part_words(row.part), *(cell_words(cell) for cell in row.cells)) for row in folded(table)
     ]
-    yield from _columns(rows)
+    yield from columns(rows, _room(rows))
     if any(cell.sources != cell.sure for row in table.rows for cell in row.cells):
         yield ""
-        yield from _wrapped(PERHAPS)
-    yield from _listed("Must stay on:", tuple(kept_words(one) for one in kept))
+        yield from wrapped(PERHAPS)
+    yield from listed("Must stay on:", tuple(kept_words(one) for one in kept))
 
 
 def kept_words(one: Kept) -> str:
@@ -337,14 +313,8 @@ def kept_words(one: Kept) -> str:
     return f"{words}: DEAD in {', '.join(one.dead_in)}{advice}"
 
 
-def _columns(rows: Sequence[tuple[str, ...]]) -> Iterator[str]:
-    """Rows in columns, long cells wrapped."""
+def _room(rows: Sequence[tuple[str, ...]]) -> tuple[int, ...]:
+    """How wide each column may be: the first as it needs, the others alike."""
     first = min(36, max(len(row[0]) for row in rows))
-    each = max(_LEAST, (_WIDE - first) // max(1, len(rows[0]) - 1) - 2)
-    wide = (first, *(min(each, max(len(row[at]) for row in rows)) for at in range(1, len(rows[0]))))
-    for row in rows:
-        cells = [textwrap.wrap(cell, room) or [""] for cell, room in zip(row, wide, strict=True)]
-        for line in range(max(len(cell) for cell in cells)):
-            words = (cell[line] if line < len(cell) else "" for cell in cells)
-            padded = (f"{word:<{room}}" for word, room in zip(words, wide, strict=True))
-            yield "  ".join(padded).rstrip()
+    each = max(_LEAST, (WIDE - first) // max(1, len(rows[0]) - 1) - 2)
+    return (first, *(each for _ in rows[0][1:]))

@@ -7,6 +7,7 @@ from rigfolio.draw.page import PAPERS, Paper
 from rigfolio.findings import Finding
 from rigfolio.model.graph import Rig
 from rigfolio.record import record
+from rigfolio.study.study import Study
 
 
 @record
@@ -17,6 +18,7 @@ class Job:
     or is not joined to a source (absent); worked out from the wiring, never from colours.
     `carries` is what each conductor may carry and `largest_fuse` the largest device that the wires
     of each circuit allow, by conductor name and by circuit place; absent where it cannot be judged.
+    `study` has worked all of it out, and goes on to what only some sheets need.
     """
 
     rig: Rig
@@ -25,6 +27,7 @@ class Job:
     carries: Mapping[str, Limit]
     largest_fuse: Mapping[str, Limit]
     findings: tuple[Finding, ...]
+    study: Study
 
     @property
     def paper(self) -> Paper:

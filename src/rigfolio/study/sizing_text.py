@@ -1,11 +1,11 @@
 """Gauges and ratings as lines of text for people, and as plain values for programs."""
 
-import textwrap
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import TypeAlias
 
 from rigfolio.findings import Unknown
-from rigfolio.study.isolation_text import CAUTIONS, called
+from rigfolio.study.isolation_text import called
+from rigfolio.study.lines import CAUTIONS, columns, listed, wrapped
 from rigfolio.study.sizing import FuseSize, Proposal, WireSize, sizes
 from rigfolio.study.sizing_fuses import CONTINUOUS
 from rigfolio.study.sizing_least import LEAST_GAUGE, NO_FIGURE
@@ -14,7 +14,6 @@ from rigfolio.units import Size, show
 
 Plain: TypeAlias = "str | float | bool | Sequence[Plain] | Mapping[str, Plain] | None"
 
-_WIDE = 100
 _ROOM = (9, 17, 7, 14, 6, 17, 7, 9)
 _HEADS = ("place", "what", "carries", "fuse", "least", "wire", "least", "by")
 _RULES = {
@@ -90,28 +89,28 @@ def _lines(study: Study, found: Sequence[Proposal]) -> Iterator[str]:
     yield f"Gauge and fuse of every circuit and feed: {study.rig.name}, rule book {study.book.name}"
     yield ""
     for caution in CAUTIONS:
-        yield from _wrapped(caution)
+        yield from wrapped(caution)
     changes = [words for one in found for words in changes_of(study, one)]
     if changes:
-        yield from _listed("To change:", changes)
+        yield from listed("To change:", changes)
     else:
         yield ""
-        yield from _wrapped(
+        yield from wrapped(
             f"No gauge and no rating of what could be sized has to change under rule book "
             f"{study.book.name}."
         )
-    yield from _listed("Never read; this would do there:", _unread(found))
-    yield from _listed("Nothing in stock serves:", [w for one in found for w in problems_of(one)])
-    yield from _listed("Cannot be sized until it is known:", _missing(found))
+    yield from listed("Never read; this would do there:", _unread(found))
+    yield from listed("Nothing in stock serves:", [w for one in found for w in problems_of(one)])
+    yield from listed("Cannot be sized until it is known:", _missing(found))
     rows = [row for one in found for row in rows_of(one)]
     if rows:
         yield ""
-        yield from _columns([_HEADS, *rows])
+        yield from columns([_HEADS, *rows], _ROOM)
         yield ""
         for note in _NOTES:
-            yield from _wrapped(note)
+            yield from wrapped(note)
     for source in _sources(study, found):
-        yield from _wrapped(f"Source: {source}.", "", "    ")
+        yield from wrapped(f"Source: {source}.", "", "    ")
 
 
 def _missing(found: Iterable[Proposal]) -> list[str]:
@@ -267,29 +266,3 @@ def _sources(study: Study, found: Iterable[Proposal]) -> Iterator[str]:
             share = study.book.continuous_share()
             titles[f"{share.source}, {share.value:.0%} for hours"] = None
     yield from titles
-
-
-def _listed(title: str, lines: Sequence[str]) -> Iterator[str]:
-    if lines:
-        yield ""
-        yield title
-        for line in lines:
-            yield from _wrapped(line, "  ", "    ")
-
-
-def _wrapped(text: str, first: str = "", rest: str = "") -> Iterator[str]:
-    yield from textwrap.wrap(
-        text, _WIDE, initial_indent=first, subsequent_indent=rest, break_long_words=False,
-        break_on_hyphens=False,
-    )  # fmt: skip
-
-
-def _columns(rows: Sequence[tuple[str, ...]]) -> Iterator[str]:
-    """Rows in columns, long cells wrapped."""
-    wide = [min(room, max(len(row[at]) for row in rows)) for at, room in enumerate(_ROOM)]
-    for row in rows:
-        cells = [textwrap.wrap(cell, room) or [""] for cell, room in zip(row, wide, strict=True)]
-        for line in range(max(len(cell) for cell in cells)):
-            words = (cell[line] if line < len(cell) else "" for cell in cells)
-            padded = (f"{word:<{room}}" for word, room in zip(words, wide, strict=True))
-            yield "  ".join(padded).rstrip()
