@@ -15,7 +15,7 @@ from rigfolio.study.rule import judge
 from rigfolio.study.study import Study
 
 if TYPE_CHECKING:
-    from rigfolio.study.job import Job
+    from rigfolio.study.job import Job, Wish
 
 _WORTH_A_PROCESS = 16
 """Rig files that take about as long to judge as a process takes to start."""
@@ -143,7 +143,7 @@ def load(
     return reading.texts, build(draft), ()
 
 
-def job_of(result: Result) -> "Job":
+def job_of(result: Result, wish: "Wish | None" = None) -> "Job":
     """What the sheets of a rig are given; its rig bears the digest of the text.
 
     Raises
@@ -151,7 +151,7 @@ def job_of(result: Result) -> "Job":
     ValueError
         The text was not understood.
     """
-    from rigfolio.study.job import Job
+    from rigfolio.study.job import Job, Wish
 
     study = result.study
     if study is None:
@@ -166,6 +166,7 @@ def job_of(result: Result) -> "Job":
         largest_fuse={place: limit for place, limit in allowed.items() if limit is not None},
         findings=result.findings,
         study=study,
+        wish=wish or Wish(),
     )
 
 

@@ -11,6 +11,18 @@ from rigfolio.study.study import Study
 
 
 @record
+class Wish:
+    """What the person at the printer asked for, beside what the text says.
+
+    `paper` is one of `PAPERS`, empty for that of the text. `only` names the circuits (`P1.3`) and
+    wires (`W7`) to print for; empty for all of them.
+    """
+
+    paper: str = ""
+    only: frozenset[str] = frozenset()
+
+
+@record
 class Job:
     """One rig, ready to be printed.
 
@@ -18,7 +30,8 @@ class Job:
     or is not joined to a source (absent); worked out from the wiring, never from colours.
     `carries` is what each conductor may carry and `largest_fuse` the largest device that the wires
     of each circuit allow, by conductor name and by circuit place; absent where it cannot be judged.
-    `study` has worked all of it out, and goes on to what only some sheets need.
+    `study` has worked all of it out, and goes on to what only some sheets need. `wish` is what was
+    asked for when it was printed.
     """
 
     rig: Rig
@@ -28,11 +41,12 @@ class Job:
     largest_fuse: Mapping[str, Limit]
     findings: tuple[Finding, ...]
     study: Study
+    wish: Wish = Wish()
 
     @property
     def paper(self) -> Paper:
-        """The paper that the rig asks for."""
-        return PAPERS[self.rig.paper]
+        """The paper that was asked for, or else that of the rig."""
+        return PAPERS[self.wish.paper or self.rig.paper]
 
     @property
     def strip(self) -> tuple[str, ...]:
