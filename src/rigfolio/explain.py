@@ -44,6 +44,7 @@ ERRORS = {
     "opening-missing": "a statement without the name, place or label that follows its word",
     "phrase-broken": "a phrase that stops before its last word",
     "quantity-not-read": "a size or fraction that does not exist",
+    "reading-not-understood": "a line of readings that is no reading, symptom or work done",
     "said-twice": "a value that one statement gives twice",
     "slot-count": "a panel without slots, or with more than are read",
     "too-many-errors": "so many errors that the rest was not read",

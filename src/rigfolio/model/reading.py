@@ -1,0 +1,52 @@
+"""What a meter showed and what was seen at the panel, tied to the parts of the rig."""
+
+from typing import Literal
+
+from rigfolio.findings import Span
+from rigfolio.record import record
+
+Measure = Literal["voltage", "current", "resistance", "symptom"]
+Symptom = Literal["", "dead", "dim", "flickers", "blows", "hot", "works"]
+PartKind = Literal["terminal", "source", "load", "circuit", "panel", "device", "wire"]
+
+
+@record
+class Reading:
+    """One thing that was measured or seen.
+
+    `part` is what it was taken at, `kind` what that is. Volts and ohms lie between the terminals
+    `a` and `b`; `b` is empty where they were taken against the minus of the part. `value` is in
+    V, A or ohm, `inf` ohm where the meter showed an open line, and 0 with a symptom. `on` are the
+    names of the loads that were on, None where the text does not say. `state` names a state of
+    the rig, `date` is as written, and `text` the whole line.
+    """
+
+    measure: Measure
+    part: str
+    kind: PartKind
+    a: str
+    b: str
+    value: float
+    symptom: Symptom
+    on: tuple[str, ...] | None
+    state: str
+    date: str
+    span: Span
+    text: str
+
+
+@record
+class Done:
+    """A piece of work, as it was written down."""
+
+    date: str
+    text: str
+    span: Span
+
+
+@record
+class Log:
+    """Readings and work in the order in which they were written."""
+
+    readings: tuple[Reading, ...] = ()
+    done: tuple[Done, ...] = ()

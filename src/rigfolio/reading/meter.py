@@ -1,0 +1,268 @@
+"""Readings from a meter as a person writes them down, one a line.
+
+    2026-03-14  P1.3 = 11.2 V
+    Porch lamp = 3.1 V, with Porch lamp on
+    P1 to P1.3 = 40 mV, with Pump, Radio on
+    W7 = 4.2 A, in shore
+    P1.3 to N1 = open
+    Porch lamp flickers
+    2026-03-15  done "ring terminal at N1 made again"
+
+A date may stand before any of them, `#` starts a comment. A place is a terminal, or the name or
+label of a part; quotes round it are needed only where it holds `=`, ` to ` or a symptom.
+"""
+
+import re
+from collections.abc import Iterator
+
+from rigfolio.findings import Finding, Span
+from rigfolio.lang.lines import error
+from rigfolio.model.graph import Rig
+from rigfolio.model.reading import Done, Log, Measure, Reading, Symptom
+from rigfolio.reading.spots import Spot, Spots
+from rigfolio.record import record
+from rigfolio.units import MEANT, UNITS, to_si
+
+MOST_ERRORS = 100
+_DATE = re.compile(r"(\d{4}-\d{2}-\d{2})(?=\s|$)\s*")
+_AMOUNT = re.compile(r"([+-]?\d+(?:\.\d+)?)\s*([^\W\d_°][\w°]*)?", re.UNICODE)
+_COMMA = re.compile(r"[+-]?\d+,\d")
+_WORDS: dict[str, Symptom] = {
+    "dead": "dead", "dim": "dim", "weak": "dim", "flickers": "flickers", "blows": "blows",
+    "hot": "hot", "works": "works",
+}  # fmt: skip
+_SYMPTOM = re.compile(
+    rf"(?P<place>.+?)\s*(?::|\s)\s*(?:is\s+|gets\s+|runs\s+)?(?P<word>{'|'.join(_WORDS)})\b"
+    r"(?:\s+(?:its|the)\s+fuse)?(?P<rest>.*)$",
+    re.IGNORECASE,
+)
+_MEASURES: dict[str, Measure] = {
+    "voltage": "voltage", "current": "current", "resistance": "resistance",
+}  # fmt: skip
+_FORMS = "`P1.3 = 11.2 V`, `P1 to P1.3 = 40 mV` or `Porch lamp dead`"
+
+
+class _NotReadError(Exception):
+    """Part of a line that cannot be read: from where to where, and what to say."""
+
+    def __init__(self, start: int, end: int, headline: str, fix: str) -> None:
+        super().__init__(headline)
+        self.start, self.end, self.headline, self.fix = start, end, headline, fix
+
+
+@record
+class _Said:
+    """A stretch of a line: its text and where that starts in the file."""
+
+    text: str
+    start: int
+
+    def part(self, start: int, end: int | None = None) -> "_Said":
+        """Some of it, without the blanks around."""
+        piece = self.text[start:end]
+        lead = len(piece) - len(piece.lstrip())
+        return _Said(piece.strip(), self.start + start + lead)
+
+    def wrong(self, headline: str, fix: str) -> _NotReadError:
+        return _NotReadError(self.start, self.start + max(1, len(self.text)), headline, fix)
+
+
+def read_log(text: str, file: str, rig: Rig) -> tuple[Log, tuple[Finding, ...]]:
+    """Readings and work from a text, and what was not understood; never raises.
+
+    Parameters
+    ----------
+    text : str
+        One reading or piece of work a line.
+    file : str
+        Its name.
+    rig : Rig
+        Whose parts are meant.
+    """
+    spots = Spots(rig)
+    readings: list[Reading] = []
+    done: list[Done] = []
+    found: list[Finding] = []
+    for said in _lines(text):
+        span = Span(file, said.start, said.start + len(said.text))
+        try:
+            one = _read(said, span, spots)
+        except _NotReadError as problem:
+            at = Span(file, problem.start, problem.end)
+            found.append(error("reading-not-understood", at, problem.headline, fix=problem.fix))
+            if len(found) >= MOST_ERRORS:
+                break
+        else:
+            if isinstance(one, Done):
+                done.append(one)
+            else:
+                readings.append(one)
+    return Log(tuple(readings), tuple(done)), tuple(found)
+
+
+def _lines(text: str) -> Iterator[_Said]:
+    at = 0
+    for line in text.split("\n"):
+        said = _Said(line[: _comment(line)], at).part(0)
+        if said.text:
+            yield said
+        at += len(line) + 1
+
+
+def _comment(line: str) -> int:
+    quoted = False
+    for at, letter in enumerate(line):
+        if letter == '"':
+            quoted = not quoted
+        elif letter == "#" and not quoted:
+            return at
+    return len(line)
+
+
+def _read(said: _Said, span: Span, spots: Spots) -> Reading | Done:
+    dated = _DATE.match(said.text)
+    date = dated.group(1) if dated else ""
+    body = said.part(dated.end() if dated else 0)
+    if re.match(r"done\b", body.text):
+        work = body.part(4).text.strip('"').strip()
+        if not work:
+            raise body.wrong("`done` and nothing that was done", '`done "what was done"`')
+        return Done(date, work, span)
+    equals = _outside(body.text, "=")
+    if equals is not None:
+        return _measured(body, equals, date, span, spots)
+    seen = _SYMPTOM.match(_hidden(body.text))
+    if seen is None:
+        raise body.wrong("neither a reading nor a symptom", f"write it as {_FORMS}")
+    spot = _spot(body.part(0, seen.end("place")), spots)
+    on, state = _suffix(body.part(seen.start("rest")), spots)
+    symptom = _WORDS[seen.group("word").lower()]
+    return Reading(
+        "symptom", spot.name, spot.kind, spot.a, spot.b, 0.0, symptom, on, state, date, span,
+        said.text,
+    )  # fmt: skip
+
+
+def _measured(body: _Said, equals: int, date: str, span: Span, spots: Spots) -> Reading:
+    left, right = body.part(0, equals), body.part(equals + 1)
+    if not right.text:
+        raise body.wrong("no number behind `=`", f"write it as {_FORMS}")
+    measure, value, end = _amount(right)
+    on, state = _suffix(right.part(end), spots)
+    whole = spots.find(_bare(left.text))
+    parts = [left] if whole else _pair(left)
+    found = [_spot(part, spots) for part in parts]
+    first = found[0]
+    a, b = first.a, first.b
+    if len(found) == 2:
+        a, b = (_point(spot, part) for spot, part in zip(found, parts, strict=True))
+        if measure == "current":
+            raise left.wrong("a current between two places", "name the wire, fuse or load")
+    elif measure == "voltage" and first.kind in ("device", "wire"):
+        raise left.wrong(
+            f"a voltage at `{first.name}`, which has two ends",
+            f"`{first.a} to {first.b} = ...` across it, or `{first.a} = ...` against minus",
+        )
+    elif measure == "resistance" and not (first.a and first.b):
+        raise left.wrong("ohms from one place only", f"`{first.a or first.name} to N1 = ...`")
+    name = first.name if len(found) == 1 else f"{a} to {b}"
+    kind = first.kind if len(found) == 1 else "terminal"
+    return Reading(measure, name, kind, a, b, value, "", on, state, date, span, body.text)
+
+
+def _amount(right: _Said) -> tuple[Measure, float, int]:
+    """What is measured, how much [V, A, ohm], and where the rest of the line starts."""
+    opened = re.match(r"(open|OL)\b", right.text)
+    if opened:
+        return "resistance", float("inf"), opened.end()
+    number = _AMOUNT.match(right.text)
+    if number is None:
+        raise right.wrong("no number behind `=`", f"write it as {_FORMS}")
+    figure, unit = number.group(1), number.group(2) or ""
+    here = right.part(0, number.end())
+    if _COMMA.match(right.text):
+        raise right.wrong("a decimal comma", "write it with a point: `11.2 V`")
+    unit = MEANT.get(unit.lower(), unit)
+    if not unit:
+        raise here.wrong(f"`{figure}` without a unit", f"`{figure} V`, if volts are meant")
+    kind = UNITS[unit].kind if unit in UNITS else ""
+    if kind not in _MEASURES:
+        raise here.wrong(f"`{unit}` found, expected V, mV, A, mA, ohm or mohm", f"`{figure} V`")
+    value = to_si(float(figure), unit)
+    if kind == "resistance" and value < 0.0:
+        raise here.wrong("ohms below zero", "swap the probes: there is current in the part")
+    return _MEASURES[kind], value, number.end()
+
+
+def _suffix(rest: _Said, spots: Spots) -> tuple[tuple[str, ...] | None, str]:
+    """The loads that were on and the state, from `, with A and B on` and `, in shore`."""
+    text = rest.text.lstrip(",").strip()
+    on: tuple[str, ...] | None = None
+    with_on = re.match(r"with\s+(.+?)\s+on\b\s*,?\s*", text)
+    all_off = re.match(r"with\s+all\s+off\b\s*,?\s*", text)
+    if all_off:
+        on, text = (), text[all_off.end() :]
+    elif with_on:
+        names = re.split(r"\s*,\s*|\s+and\s+", with_on.group(1))
+        on = tuple(name for each in names for name in _loads(each, rest, spots))
+        text = text[with_on.end() :]
+    in_state = re.match(r"in\s+(?:state\s+)?(\w[\w-]*)$", text)
+    if in_state:
+        if in_state.group(1) not in spots.states:
+            listed = ", ".join(f"`{name}`" for name in spots.states)
+            headline = f"no state is called `{in_state.group(1)}`"
+            raise rest.wrong(headline, f"there are {listed}" if listed else "the rig names none")
+        return on, in_state.group(1)
+    if text:
+        raise rest.wrong(f"`{text}` is not understood", "`, with Pump on` or `, in shore`")
+    return on, ""
+
+
+def _loads(name: str, rest: _Said, spots: Spots) -> tuple[str, ...]:
+    if _bare(name) == "all":
+        return spots.all_loads
+    spot = spots.find(_bare(name))
+    if spot is None or not spot.loads:
+        raise rest.wrong(f"no load is called `{_bare(name)}`", spots.near(_bare(name)))
+    return spot.loads
+
+
+def _spot(said: _Said, spots: Spots) -> Spot:
+    name = _bare(said.text)
+    if not name:
+        raise said.wrong("no place before the reading", f"write it as {_FORMS}")
+    spot = spots.find(name)
+    if spot is not None:
+        return spot
+    several = spots.several(name)
+    if several:
+        listed = ", ".join(f"`{each}`" for each in several)
+        raise said.wrong(f"{len(several)} parts are called `{name}`", f"one of {listed}")
+    raise said.wrong(f"nothing is called `{name}`", spots.near(name))
+
+
+def _point(spot: Spot, said: _Said) -> str:
+    """The one terminal that a place means where two places are named."""
+    if spot.kind in ("terminal", "panel", "circuit"):
+        return spot.a
+    raise said.wrong(f"`{spot.name}` has two ends", f"name one: `{spot.a}` or `{spot.b or spot.a}`")
+
+
+def _pair(left: _Said) -> list[_Said]:
+    """The two sides of `A to B`, or the whole where there is no ` to `."""
+    found = re.search(r"\s+to\s+", _hidden(left.text))
+    return [left.part(0, found.start()), left.part(found.end())] if found else [left]
+
+
+def _bare(text: str) -> str:
+    return text.strip().strip('"').strip()
+
+
+def _outside(text: str, letter: str) -> int | None:
+    at = _hidden(text).find(letter)
+    return None if at < 0 else at
+
+
+def _hidden(text: str) -> str:
+    """The text with what stands in quotes blotted out, as long as before."""
+    return re.sub(r'"[^"]*"?', lambda quoted: "_" * len(quoted.group()), text)

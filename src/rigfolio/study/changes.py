@@ -1,0 +1,324 @@
+"""What changed between two versions of a rig, in the words of the trade.
+
+A circuit is known again by what stays of it: its slot, its name, its loads, its wires. So one that
+was moved to another slot is told as moved, not as gone and new.
+"""
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from typing import Literal
+
+from rigfolio.findings import Finding
+from rigfolio.model.graph import Circuit, Conductor, Rig
+from rigfolio.record import record
+from rigfolio.study.matched import Pair, ends_of, matched_circuits, matched_wires
+from rigfolio.study.said import (
+    Said,
+    ac_said,
+    circuit_said,
+    device_said,
+    differences,
+    junction_said,
+    load_said,
+    panel_said,
+    rig_said,
+    source_said,
+    wire_said,
+)
+from rigfolio.study.wording import colour_words, gauge_words, natural, part_at
+
+ChangeKind = Literal[
+    "new", "gone", "moved", "renamed", "fused anew", "rewired", "loads changed", "changed"
+]
+Thing = Literal["circuit", "wire", "source", "device", "panel", "bar", "slot", "AC breaker", "rig"]
+
+
+@record
+class Change:
+    """One thing that is not as it was.
+
+    `before` and `after` are its names in the two versions, empty where it is new or gone; `label`
+    is what it is called in words; `facts` say what differs.
+    """
+
+    kind: ChangeKind
+    thing: Thing
+    before: str
+    after: str
+    label: str
+    facts: tuple[str, ...] = ()
+
+
+@record
+class Comparison:
+    """All changes, the findings that came and went, and what is to be printed again.
+
+    `circuits` are places in the later version whose label reads differently now, slots that were
+    given up among them; `wires` are those whose tags do. `taken_off` are places whose old labels
+    and tags are to be thrown away.
+    """
+
+    changes: tuple[Change, ...]
+    gained: tuple[Finding, ...]
+    cured: tuple[Finding, ...]
+    circuits: frozenset[str]
+    wires: frozenset[str]
+    taken_off: tuple[str, ...]
+
+
+def compare(
+    before: Rig,
+    after: Rig,
+    found_before: Sequence[Finding] = (),
+    found_after: Sequence[Finding] = (),
+) -> Comparison:
+    """What changed from one version of a rig to another.
+
+    Parameters
+    ----------
+    before, after : Rig
+        The two versions.
+    found_before, found_after : Sequence[Finding]
+        What was found in each of them.
+    """
+    pairs = matched_circuits(before, after)
+    wires = _Wires(before, after, pairs)
+    changes = [
+        *_rig(before, after),
+        *_parts(before, after),
+        *(change for old, new in pairs for change in _circuit(before, after, old, new, wires)),
+        *wires.changes(),
+        *_kept_slots(before, after),
+    ]
+    renamed = _translation(before, after, pairs)
+    was = {_key(before, finding, renamed): finding for finding in found_before}
+    now = {_key(after, finding, {}): finding for finding in found_after}
+    return Comparison(
+        tuple(changes),
+        tuple(finding for key, finding in now.items() if key not in was),
+        tuple(finding for key, finding in was.items() if key not in now),
+        *_again(pairs, changes, wires, after),
+        tuple(old.place for old, new in pairs if old and (new is None or new.place != old.place)),
+    )
+
+
+def _circuit(
+    before: Rig, after: Rig, old: Circuit | None, new: Circuit | None, wires: "_Wires"
+) -> Iterator[Change]:
+    if old is None or new is None:
+        one = new or old
+        assert one is not None  # noqa: S101
+        was, now = ("", one.place) if old is None else (one.place, "")
+        yield Change("new" if old is None else "gone", "circuit", was, now, one.label)
+        return
+
+    def change(kind: ChangeKind, facts: Sequence[str]) -> Change:
+        return Change(kind, "circuit", old.place, new.place, new.label, tuple(facts))
+
+    if old.place != new.place:
+        yield change("moved", (f"to {new.place} from {old.place}",))
+    if old.label != new.label:
+        yield change("renamed", (f"`{new.label}`, was `{old.label}`",))
+    said_was, said_now = circuit_said(before, old), circuit_said(after, new)
+    if said_was["fuse"] != said_now["fuse"]:
+        yield change("fused anew", (f"{said_now['fuse']}, was {said_was['fuse']}",))
+    rest = differences({**said_was, "fuse": ""}, {**said_now, "fuse": ""})
+    if rest:
+        yield change("changed", rest)
+    rewired = tuple(wires.of_circuit(old, new))
+    if rewired:
+        yield change("rewired", rewired)
+    loads = tuple(_loads(before, after, old, new))
+    if loads:
+        yield change("loads changed", loads)
+
+
+def _loads(before: Rig, after: Rig, old: Circuit, new: Circuit) -> Iterator[str]:
+    def by_label(rig: Rig, circuit: Circuit) -> dict[str, Said]:
+        names = set(circuit.loads)
+        found: dict[str, Said] = {}
+        for load in rig.loads:
+            if load.about.name in names:
+                label = load.about.label or load.about.name
+                while label in found:
+                    label += "'"
+                found[label] = load_said(load)
+        return found
+
+    was, now = by_label(before, old), by_label(after, new)
+    for label, said in now.items():
+        if label not in was:
+            yield f"`{label}` is new"
+        else:
+            yield from (f"`{label}`: {words}" for words in differences(was[label], said))
+    yield from (f"`{label}` is gone" for label in was if label not in now)
+
+
+class _Wires:
+    """The conductors of two versions, those of circuits by their place in the circuit."""
+
+    def __init__(self, before: Rig, after: Rig, pairs: Sequence[Pair]) -> None:
+        self.before, self.after = before, after
+        self.was = {wire.name: wire for wire in before.conductors}
+        self.now = {wire.name: wire for wire in after.conductors}
+        places = {old.place: new.place for old, new in pairs if old and new}
+        # Each pair: the wire as it was, as it is, and what differs.
+        self.places = places
+        self.feeds = matched_wires(before, after, places)
+        self.touched: set[str] = {
+            new.name for old, new in self.feeds if new and (not old or self._facts(old, new))
+        }
+
+    def of_circuit(self, old: Circuit, new: Circuit) -> Iterator[str]:
+        """What differs in the wires of a circuit, out and back."""
+        runs = (("wire", old.wires, new.wires), ("return", old.returns, new.returns))
+        for word, was, now in runs:
+            for at in range(max(len(was), len(now))):
+                number = f" {at + 1}" if max(len(was), len(now)) > 1 else ""
+                if at >= len(now):
+                    yield f"{word}{number} is gone"
+                    continue
+                wire = self.now[now[at]]
+                if at >= len(was):
+                    words = f"{gauge_words(wire)} {colour_words(wire.colour)}"
+                    yield f"{word}{number} is new, {words}"
+                    self.touched.add(wire.name)
+                    continue
+                facts = self._facts(self.was[was[at]], wire)
+                if facts:
+                    self.touched.add(wire.name)
+                yield from (f"{word}{number} {fact}" for fact in facts)
+
+    def changes(self) -> Iterator[Change]:
+        """Feeds and other wires that belong to no circuit."""
+        for old, new in self.feeds:
+            if old is None or new is None:
+                one = new or old
+                assert one is not None  # noqa: S101
+                was, now = ("", one.name) if old is None else (one.name, "")
+                looks = (f"{gauge_words(one)} {colour_words(one.colour)}",)
+                kind: ChangeKind = "new" if old is None else "gone"
+                yield Change(kind, "wire", was, now, _run(one), looks)
+                continue
+            facts = self._facts(old, new)
+            if facts:
+                yield Change("rewired", "wire", old.name, new.name, _run(new), facts)
+
+    def _facts(self, old: Conductor, new: Conductor) -> tuple[str, ...]:
+        facts = differences(wire_said(self.before, old), wire_said(self.after, new))
+        was, now = ends_of(old, self.places), ends_of(new, {})
+        if new.circuit or was == now:
+            return facts
+        return (f"lands on {_run(new)}, was {_run(old)}", *facts)
+
+
+def _run(wire: Conductor) -> str:
+    a, b = (end.replace(f"{wire.name}.fuse.", "fuse.") for end in (wire.a, wire.b))
+    return f"{a} to {b}"
+
+
+def _parts(before: Rig, after: Rig) -> Iterator[Change]:
+    for kind, about in _ABOUT.items():
+        was, now = about(before), about(after)
+        for name, (label, said) in now.items():
+            if name not in was:
+                yield Change("new", kind, "", name, label)
+                continue
+            facts = differences(was[name][1], said)
+            if facts:
+                yield Change("changed", kind, name, name, label, facts)
+        for name, (label, _) in was.items():
+            if name not in now:
+                yield Change("gone", kind, name, "", label)
+
+
+def _devices(rig: Rig) -> dict[str, tuple[str, Said]]:
+    """Devices that belong neither to a circuit nor to a wire."""
+    circuits = {circuit.device for circuit in rig.circuits}
+    return {
+        device.about.name: (device.about.label, device_said(device))
+        for device in reversed(rig.devices)
+        if not (device.in_slot or device.on_wire or device.about.name in circuits)
+    }
+
+
+_ABOUT: Mapping[Thing, Callable[[Rig], Mapping[str, tuple[str, Said]]]] = {
+    "source": lambda rig: {s.about.name: (s.about.label, source_said(s)) for s in rig.sources},
+    "device": _devices,
+    "panel": lambda rig: {p.about.name: (p.about.label, panel_said(p)) for p in rig.panels},
+    "bar": lambda rig: {j.about.name: (j.about.label, junction_said(j)) for j in rig.junctions},
+    "AC breaker": lambda rig: {b.label: ("", ac_said(b)) for b in rig.ac},
+}
+
+
+def _rig(before: Rig, after: Rig) -> Iterator[Change]:
+    facts = differences(rig_said(before), rig_said(after))
+    if facts:
+        yield Change("changed", "rig", before.name, after.name, "", facts)
+
+
+def _kept_slots(before: Rig, after: Rig) -> Iterator[Change]:
+    """Slots that a circuit has left, or that are kept for something else."""
+    was, now = _slots(before), _slots(after)
+    for place in sorted({*was, *now}, key=natural):
+        old, new = was.get(place, "not said"), now.get(place, "not said")
+        if old != new != "in use":
+            yield Change("changed", "slot", place, place, "", (f"{new}, was {old}",))
+
+
+def _slots(rig: Rig) -> dict[str, str]:
+    kept = {f"{s.panel}.{s.number}": f"{s.use} {s.label}".strip() for s in rig.slots}
+    return kept | {f"{c.panel}.{c.slot}": "in use" for c in rig.circuits if c.slot}
+
+
+def _translation(before: Rig, after: Rig, pairs: Sequence[Pair]) -> dict[str, str]:
+    """What the parts of circuits were called, and what they are called now."""
+    found: dict[str, str] = {}
+    for old, new in pairs:
+        if old is None or new is None:
+            continue
+        found[_circuit_words(old)] = _circuit_words(new)
+        for was, now in zip((*old.wires, *old.returns), (*new.wires, *new.returns), strict=False):
+            found[f"wire {was}"] = f"wire {now}"
+        names = {load.about.name: str(load.about) for load in before.loads}
+        later = {load.about.name: str(load.about) for load in after.loads}
+        for was, now in zip(old.loads, new.loads, strict=False):
+            if was in names and now in later:
+                found[names[was]] = later[now]
+    return found
+
+
+def _circuit_words(circuit: Circuit) -> str:
+    return f"{circuit.place} ({circuit.label})" if circuit.label else circuit.place
+
+
+def _key(rig: Rig, finding: Finding, renamed: Mapping[str, str]) -> tuple[str, str]:
+    """What a finding is about: its rule and the part that it names."""
+    part = part_at(rig, finding.at.span)
+    return finding.rule, renamed.get(part, part)
+
+
+def _again(
+    pairs: Sequence[Pair], changes: Sequence[Change], wires: _Wires, after: Rig
+) -> tuple[frozenset[str], frozenset[str]]:
+    """The circuits whose label reads differently now, and the wires whose tag does."""
+    shown = {"new", "moved", "renamed", "fused anew", "rewired", "changed"}
+    circuits = frozenset(
+        change.after
+        for change in changes
+        if change.after
+        and (change.thing == "slot" or (change.thing == "circuit" and change.kind in shown))
+    )
+    named = {"new", "moved", "renamed", "fused anew"}
+    tagged = {
+        change.after
+        for change in changes
+        if change.thing == "circuit" and change.after and change.kind in named
+    }
+    whole = {
+        name
+        for _, new in pairs
+        if new is not None and new.place in tagged
+        for name in (*new.wires, *new.returns)
+    }
+    leads = {wire.name for wire in after.conductors if wire.lead}
+    return circuits, frozenset((whole | wires.touched) - leads)

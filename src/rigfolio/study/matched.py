@@ -1,0 +1,116 @@
+"""The same circuits and wires in two versions of a rig, known again by what stays of them."""
+
+from collections.abc import Callable, Mapping
+
+from rigfolio.model.graph import Circuit, Conductor, Rig
+from rigfolio.study.wording import colour_words, gauge_words
+
+# What makes two circuits the same one: shares of likeness, and the least that is enough.
+_SLOT, _NAME, _LOADS, _WIRES, _ENOUGH = 3.0, 4.0, 3.0, 2.0, 4.0
+
+Pair = tuple[Circuit | None, Circuit | None]
+"""A circuit as it was and as it is."""
+WirePair = tuple[Conductor | None, Conductor | None]
+"""A wire as it was and as it is."""
+
+
+def matched_circuits(before: Rig, after: Rig) -> tuple[Pair, ...]:
+    """Circuits of both versions in the order of the later one, those that are gone last."""
+    scores = sorted(
+        (
+            (-_likeness(before, after, old, new), i, j)
+            for i, old in enumerate(before.circuits)
+            for j, new in enumerate(after.circuits)
+            if old.label == new.label
+            or old.place == new.place
+            or set(_load_words(before, old)) & set(_load_words(after, new))
+        ),
+    )
+    taken: dict[int, int] = {}
+    used: set[int] = set()
+    for score, i, j in scores:
+        if -score >= _ENOUGH and j not in taken and i not in used:
+            taken[j] = i
+            used.add(i)
+    found: list[Pair] = [
+        (before.circuits[taken[j]] if j in taken else None, new)
+        for j, new in enumerate(after.circuits)
+    ]
+    found += [(old, None) for i, old in enumerate(before.circuits) if i not in used]
+    return tuple(found)
+
+
+def _likeness(before: Rig, after: Rig, old: Circuit, new: Circuit) -> float:
+    same_name = bool(old.label) and old.label.casefold() == new.label.casefold()
+    score = _SLOT * (old.place == new.place) + _NAME * same_name
+    score += _LOADS * _shared(_load_words(before, old), _load_words(after, new))
+    return score + _WIRES * _shared(_wire_words(before, old), _wire_words(after, new))
+
+
+def _shared(one: tuple[str, ...], two: tuple[str, ...]) -> float:
+    """Share of two lists that both have [-]."""
+    left = list(two)
+    both = 0
+    for each in one:
+        if each in left:
+            left.remove(each)
+            both += 1
+    return both / max(len(one), len(two), 1)
+
+
+def _load_words(rig: Rig, circuit: Circuit) -> tuple[str, ...]:
+    names = set(circuit.loads)
+    return tuple(
+        (load.about.label or load.about.name).casefold()
+        for load in rig.loads
+        if load.about.name in names
+    )
+
+
+def _wire_words(rig: Rig, circuit: Circuit) -> tuple[str, ...]:
+    names = {*circuit.wires, *circuit.returns}
+    return tuple(
+        f"{gauge_words(wire)} {colour_words(wire.colour)}"
+        for wire in rig.conductors
+        if wire.name in names
+    )
+
+
+def matched_wires(before: Rig, after: Rig, places: Mapping[str, str]) -> tuple[WirePair, ...]:
+    """Wires of no circuit in the order of the later version, those that are gone last.
+
+    They are known again by both ends; failing that, by one end, size and colour.
+
+    Parameters
+    ----------
+    before, after : Rig
+        The two versions.
+    places : Mapping[str, str]
+        What circuits were called, and what they are called now.
+    """
+    was = {wire.name: wire for wire in before.conductors if not wire.circuit}
+    now = [wire for wire in after.conductors if not wire.circuit]
+    taken: dict[str, Conductor] = {}
+    tests: tuple[Callable[[Conductor, Conductor], bool], ...] = (
+        lambda a, b: ends_of(a, places) == ends_of(b, {}) and a.size == b.size,
+        lambda a, b: ends_of(a, places) == ends_of(b, {}),
+        lambda a, b: bool(ends_of(a, places) & ends_of(b, {})) and _looks(a) == _looks(b),
+    )
+    for is_same in tests:
+        for new in now:
+            if new.name in taken:
+                continue
+            old = next((one for one in was.values() if is_same(one, new)), None)
+            if old is not None:
+                taken[new.name] = was.pop(old.name)
+    return (*((taken.get(new.name), new) for new in now), *((old, None) for old in was.values()))
+
+
+def ends_of(wire: Conductor, places: Mapping[str, str]) -> frozenset[str]:
+    """Both ends; what lies behind a fuse on the wire has its name from the wire's number."""
+    ends = (end.replace(f"{wire.name}.", "~.") for end in (wire.a, wire.b))
+    return frozenset(places.get(end, end) for end in ends)
+
+
+def _looks(wire: Conductor) -> tuple[str, str]:
+    return gauge_words(wire), colour_words(wire.colour)

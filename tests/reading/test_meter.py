@@ -1,0 +1,139 @@
+"""Readings as people write them down: what is understood, and what is said where it is not."""
+
+from functools import cache
+from math import inf
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from rigfolio.app import check
+from rigfolio.model.graph import Rig
+from rigfolio.model.reading import Reading
+from rigfolio.reading.meter import read_log
+
+WREN = Path(__file__).parents[2] / "examples" / "marsh-wren-17.rig"
+
+
+@cache
+def wren() -> Rig:
+    study = check(str(WREN)).study
+    assert study is not None
+    return study.rig
+
+
+@pytest.fixture
+def rig() -> Rig:
+    return wren()
+
+
+def one(rig: Rig, line: str) -> Reading:
+    log, found = read_log(line, "readings.txt", rig)
+    assert not found
+    (reading,) = log.readings
+    return reading
+
+
+@pytest.mark.parametrize(
+    ("line", "measure", "part", "a", "b", "value"),
+    [
+        ("P1.3 = 11.2 V", "voltage", "P1.3", "P1.3", "", 11.2),
+        ("p1.3=11.2 volts", "voltage", "P1.3", "P1.3", "", 11.2),
+        ("Porch lamp = 3.1 V", "voltage", "P1.11:1", "P1.11~1", "P1.11~1-", 3.1),
+        ('"porch  LAMP" = 3.1 V', "voltage", "P1.11:1", "P1.11~1", "P1.11~1-", 3.1),
+        ("B1 = 12.6 V", "voltage", "B1", "B1+", "B1-", 12.6),
+        ("P1 to P1.3 = 40 mV", "voltage", "P1 to P1.3", "P1", "P1.3", 0.04),
+        ("G1 to B1- = -12 mV", "voltage", "G1 to B1-", "G1", "B1-", -0.012),
+        ("F1 = 4.2 A", "current", "F1", "F1.line", "F1.load", 4.2),
+        ("W7 = 150 mA", "current", "W7", "B1-", "G1", 0.15),
+        ("P1.3 to N1 = open", "resistance", "P1.3 to N1", "P1.3", "N1", inf),
+        ("P1.3 to N1 = OL", "resistance", "P1.3 to N1", "P1.3", "N1", inf),
+        ("P1.3 to N1 = 0.4 ohm", "resistance", "P1.3 to N1", "P1.3", "N1", 0.4),
+    ],
+)
+def test_a_measurement(
+    rig: Rig, line: str, measure: str, part: str, a: str, b: str, value: float
+) -> None:
+    reading = one(rig, line)
+    assert (reading.measure, reading.part, reading.a, reading.b) == (measure, part, a, b)
+    assert reading.value == pytest.approx(value)
+    assert reading.on is None
+
+
+@pytest.mark.parametrize(
+    ("line", "part", "symptom"),
+    [
+        ("Porch lamp dead", "P1.11:1", "dead"),
+        ("Porch lamp: is dead", "P1.11:1", "dead"),
+        ("P1.2 blows its fuse", "P1.2", "blows"),
+        ("Water pump blows the fuse", "P1.2", "blows"),
+        ("F1 gets hot", "F1", "hot"),
+        ("Radio flickers", "P1.7:1", "flickers"),
+        ("Galley lamp weak", "P1.1:1", "dim"),
+    ],
+)
+def test_a_symptom(rig: Rig, line: str, part: str, symptom: str) -> None:
+    reading = one(rig, line)
+    assert (reading.measure, reading.part, reading.symptom) == ("symptom", part, symptom)
+
+
+def test_what_was_on_and_in_which_state(rig: Rig) -> None:
+    reading = one(rig, "2026-03-14 P1 = 12.2 V, with Pump, Radio and Bath fan on, in shore")
+    assert reading.on == ("P1.2:1", "P1.7:1", "P1.6:2")
+    assert (reading.state, reading.date) == ("shore", "2026-03-14")
+    assert one(rig, "P1 = 12.6 V, with all off").on == ()
+    every = one(rig, "P1 = 12.6 V, with all on").on
+    assert every is not None
+    assert "P1.6:2" in every
+
+
+def test_work_is_kept_beside_the_readings(rig: Rig) -> None:
+    text = '# first day\n2026-03-14 done "terminal # 3 made again"\n\nB1 = 12.6 V  # at rest\n'
+    log, found = read_log(text, "wren.log", rig)
+    assert not found
+    assert [(done.date, done.text) for done in log.done] == [
+        ("2026-03-14", "terminal # 3 made again")
+    ]
+    assert [text[r.span.start : r.span.end] for r in log.readings] == ["B1 = 12.6 V"]
+
+
+@pytest.mark.parametrize(
+    ("line", "marked", "headline", "fix"),
+    [
+        ("P1.2 = 11,4 V", "11,4 V", "a decimal comma", "`11.2 V`"),
+        ("P1.2 = 12", "12", "`12` without a unit", "`12 V`"),
+        ("P1.2 = 12 stone", "12 stone", "`stone` found", "`12 V`"),
+        ("P1.2 =", "P1.2 =", "no number behind `=`", "`P1.3 = 11.2 V`"),
+        (" = 3 V", "= 3 V", "no place before the reading", "`P1.3 = 11.2 V`"),
+        ("Porch lampp = 3 V", "Porch lampp", "nothing is called `Porch lampp`", "`Porch lamp`"),
+        ("F1 = 12 V", "F1", "a voltage at `F1`, which has two ends", "`F1.line to F1.load = ...`"),
+        ("F1 to P1 = 12 mV", "F1", "`F1` has two ends", "`F1.line` or `F1.load`"),
+        ("P1 to P1.3 = 3 A", "P1 to P1.3", "a current between two places", "name the wire"),
+        ("P1.3 = 3 ohm", "P1.3", "ohms from one place only", "`P1.3 to N1"),
+        ("P1 = 12 V, in winter", ", in winter", "no state is called `winter`", "`stored`"),
+        ("P1 = 12 V, with Piano on", ", with Piano on", "no load is called `Piano`", ""),
+        ("P1 = 12 V or so", "or so", "`or so` is not understood", "`, with Pump on`"),
+        ("2026-03-14 done", "done", "`done` and nothing", "`done "),
+        ("the lamp is off", "the lamp is off", "neither a reading nor a symptom", ""),
+    ],
+)
+def test_what_is_not_understood(rig: Rig, line: str, marked: str, headline: str, fix: str) -> None:
+    log, (finding,) = read_log(f"B1 = 12.6 V\n{line}\nB1 = 12.5 V\n", "readings.txt", rig)
+    assert [reading.value for reading in log.readings] == [12.6, 12.5]
+    text = f"B1 = 12.6 V\n{line}\nB1 = 12.5 V\n"
+    start = finding.at.span.start
+    assert text[start:].startswith(marked.strip()[:4])
+    assert headline in finding.headline
+    assert finding.fix is not None
+    assert fix in finding.fix.text
+
+
+@settings(deadline=None)
+@given(st.text(alphabet=st.sampled_from('P1.3=V A "#,:todnewihcf\n-0~\x00é'), max_size=60))
+def test_no_text_raises(text: str) -> None:
+    log, found = read_log(text, "readings.txt", wren())
+    for each in (*log.readings, *log.done):
+        assert text[each.span.start : each.span.end].strip()
+    for finding in found:
+        assert finding.headline
