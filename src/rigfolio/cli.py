@@ -26,6 +26,7 @@ _COMMANDS = {
     "isolate": "say what to open to make a panel or part dead, and what stays live then",
     "live": "say what is alive in which state of the rig, and what must stay on but does not",
     "size": "propose gauge and fuse for every circuit and feed, and write them in if asked",
+    "compare": "say what changed between two versions of a rig, and what to print again",
     "draw": "draw the schematic",
     "labels": "print the labels of the panel's slots",
     "tags": "print the tags for both ends of every wire",
@@ -128,6 +129,15 @@ def _arguments(name: str, parser: argparse.ArgumentParser) -> None:
         parser.add_argument("rule", nargs="?", help="a rule or an error; all of them if left out")
         parser.set_defaults(run=_explain)
         return
+    if name == "compare":
+        for each in ("old", "new"):
+            parser.add_argument(
+                each, metavar=each.upper(), help="a rig file, or REVISION:FILE out of git"
+            )
+        parser.add_argument("--rules", metavar="NAME", help="a rule book instead of the files' own")
+        parser.add_argument("--format", choices=("text", "json"), default="text")
+        parser.set_defaults(run=_compare)
+        return
     many = "+" if name == "check" else None
     parser.add_argument("file", nargs=many, metavar="FILE", help="a rig file; - reads from a pipe")
     parser.add_argument("--rules", metavar="NAME", help="a rule book instead of the file's own")
@@ -201,6 +211,20 @@ def _answer(given: argparse.Namespace) -> int:
     if given.write:
         return _write_sizes(result, text)
     _say(sys.stdout, text)
+    return 0
+
+
+def _compare(given: argparse.Namespace) -> int:
+    from rigfolio import comparing, report
+
+    _known_book(given.rules)
+    versions = [comparing.version(name, given.rules or "") for name in (given.old, given.new)]
+    broken = [result for result in versions if result.study is None]
+    if broken:
+        _say(sys.stderr, report.as_text(broken, colour=_in_colour(sys.stderr)))
+        return 2
+    old, new = versions
+    _say(sys.stdout, comparing.told(old, new, as_json=given.format == "json"))
     return 0
 
 

@@ -17,10 +17,11 @@ SHEETS = {
 """The module of each sheet that has a command of its own."""
 _OTHERS = ("stays_live", "calculation")
 """Sheets that only the folio holds."""
-_BOUND = (
+BOUND = (
     "schematic", "panel_directory", "stays_live", "slot_labels", "wire_tags", "colour_legend",
     "calculation",
 )  # fmt: skip
+"""The sheets of the folio in their order."""
 _DPI = 200
 
 
@@ -42,7 +43,7 @@ class Documents:
         """A sheet as a PDF of its own."""
         from rigfolio.draw.pdf import write_pdf
 
-        title = f"{self.job.rig.name}: {_title(name).lower()}"
+        title = f"{self.job.rig.name}: {title_of(name).lower()}"
         return write_pdf(self.pages(name), title=title, subject=", ".join(self.job.strip[1:]))
 
     def drawing(self, form: Format) -> bytes:
@@ -66,7 +67,7 @@ class Documents:
         from rigfolio.draw.pdf import write_pdf
         from rigfolio.sheets import cover
 
-        parts = [(_title(name), self.pages(name)) for name in _BOUND]
+        parts = [(title_of(name), self.pages(name)) for name in BOUND]
 
         def listed(first: int) -> tuple[tuple[str, int], ...]:
             lines: list[tuple[str, int]] = []
@@ -108,7 +109,8 @@ def _file_name(name: str) -> str:
     return f"{_sheet(name).NAME}.pdf"
 
 
-def _title(name: str) -> str:
+def title_of(name: str) -> str:
+    """The title of a sheet, by the name of its module."""
     title: str = _sheet(name).TITLE
     return title
 

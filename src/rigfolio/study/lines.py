@@ -34,7 +34,7 @@ def listed(title: str, lines: Sequence[str]) -> Iterator[str]:
 
 def columns(rows: Sequence[tuple[str, ...]], room: Sequence[int]) -> Iterator[str]:
     """Rows in columns no wider than their room, long cells wrapped."""
-    wide = [min(most, max(len(row[at]) for row in rows)) for at, most in enumerate(room)]
+    wide = [min(most, max(1, *(len(row[at]) for row in rows))) for at, most in enumerate(room)]
     for row in rows:
         cells = [textwrap.wrap(cell, most) or [""] for cell, most in zip(row, wide, strict=True)]
         for line in range(max(len(cell) for cell in cells)):

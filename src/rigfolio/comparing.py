@@ -1,0 +1,148 @@
+"""Two versions of a rig: where they come from, what changed, what must be printed again."""
+
+import io
+import json
+import re
+import subprocess
+import tarfile
+import tempfile
+from pathlib import Path
+
+from rigfolio.app import Result, check, job_of
+from rigfolio.excerpt import clean
+from rigfolio.findings import Finding, Label, Span
+from rigfolio.placing import RefusalError
+from rigfolio.printing import BOUND, Documents, title_of
+from rigfolio.reading.files import LARGEST_FILE
+from rigfolio.record import replace
+from rigfolio.study.changes import Comparison, compare
+from rigfolio.study.changes_text import Again, changes_lines, changes_plain
+from rigfolio.study.job import Job
+
+_REVISION = re.compile(r"(?P<revision>[^-:\s][^:\s]*):(?P<file>.+)", re.DOTALL)
+_GIT_S = 60.0
+
+
+def version(named: str, book: str = "") -> Result:
+    """A rig file, judged: a path, or `REVISION:PATH` for a file as a git repository holds it.
+
+    Raises
+    ------
+    RefusalError
+        The revision cannot be read.
+    """
+    in_git = _REVISION.fullmatch(named)
+    if in_git is None or Path(named).exists():
+        return check(named, book)
+    revision, path = in_git.group("revision"), Path(in_git.group("file"))
+    with tempfile.TemporaryDirectory(prefix="rigfolio-") as folder:
+        _unpack(_archive(revision, path), Path(folder))
+        here = Path(folder) / path.name
+        if not here.is_file():
+            raise RefusalError(
+                "revision-not-read",
+                f"`{path}` is not in revision `{revision}`",
+                f"`git log -- {path}` lists the revisions that have it",
+            )
+        return _shown(check(str(here), book), folder, named, revision, path.parent)
+
+
+def _archive(revision: str, path: Path) -> bytes:
+    """The folder of a file, as a revision holds it, in the tar format."""
+    folder = path.parent
+    command = ["git", "-C", str(folder), "archive", "--format=tar", revision]
+    try:
+        done = subprocess.run(command, capture_output=True, timeout=_GIT_S, check=False)
+    except FileNotFoundError:
+        raise RefusalError(
+            "revision-not-read", "the program `git` is not installed", "name two files instead"
+        ) from None
+    except subprocess.TimeoutExpired:
+        raise RefusalError("revision-not-read", f"`git` gave no answer in {_GIT_S:g} s") from None
+    if done.returncode:
+        told = done.stderr.decode(errors="replace").strip().splitlines() or ["no reason given"]
+        raise RefusalError(
+            "revision-not-read",
+            f"`{revision}` of `{folder}` cannot be read: {clean(told[-1])}",
+            "`git log --oneline` lists the revisions",
+        )
+    return done.stdout
+
+
+def _unpack(archive: bytes, folder: Path) -> None:
+    """Write the plain files of an archive that could belong to a rig; links are left out."""
+    with tarfile.open(fileobj=io.BytesIO(archive)) as tar:
+        for member in tar:
+            inside = (folder / member.name).resolve().is_relative_to(folder.resolve())
+            content = tar.extractfile(member) if member.isfile() and inside else None
+            if content is not None and member.size <= LARGEST_FILE:
+                target = folder / member.name
+                target.parent.mkdir(parents=True, exist_ok=True)
+                target.write_bytes(content.read())
+
+
+def _shown(result: Result, folder: str, named: str, revision: str, parent: Path) -> Result:
+    """The result with its files called by revision and path."""
+
+    def name(file: str) -> str:
+        inside = Path(file).relative_to(folder) if file.startswith(folder) else Path(file)
+        return f"{revision}:{parent / inside}"
+
+    def label(one: Label) -> Label:
+        return Label(Span(name(one.span.file), one.span.start, one.span.end), one.text)
+
+    def renamed(finding: Finding) -> Finding:
+        others = tuple(label(other) for other in finding.others)
+        return replace(finding, at=label(finding.at), others=others)
+
+    texts = {name(file): text for file, text in result.texts.items()}
+    # The study keeps the places of the unpacked files; findings are compared against those.
+    if result.study is not None:
+        return replace(result, file=named)
+    found = tuple(renamed(finding) for finding in result.findings)
+    return replace(result, file=named, texts=texts, findings=found)
+
+
+def compared(old: Result, new: Result) -> tuple[Comparison, Again]:
+    """What changed from one version to another, and what must be printed again.
+
+    Raises
+    ------
+    ValueError
+        A text was not understood.
+    """
+    if old.study is None or new.study is None:
+        raise ValueError(f"{old.file}, {new.file}: not understood, there is nothing to compare")
+    found = compare(old.study.rig, new.study.rig, old.findings, new.findings)
+    again = Again(
+        tuple(sorted(found.circuits)),
+        tuple(sorted(found.wires)),
+        _sheets(job_of(old), job_of(new)),
+        found.taken_off,
+    )
+    return found, again
+
+
+def _sheets(old: Job, new: Job) -> tuple[str, ...]:
+    """Titles of the sheets that say something else now, the strip at their foot left aside."""
+    was, now = Documents(_bare(old)), Documents(_bare(new))
+    return tuple(title_of(name) for name in BOUND if was.pages(name) != now.pages(name))
+
+
+def _bare(job: Job) -> Job:
+    return replace(job, rig=replace(job.rig, digest="", revised="", revision=""))
+
+
+def told(old: Result, new: Result, *, as_json: bool = False) -> str:
+    """The comparison as `rigfolio compare` prints it.
+
+    Raises
+    ------
+    ValueError
+        A text was not understood.
+    """
+    found, again = compared(old, new)
+    if as_json:
+        return json.dumps(changes_plain(found, again), ensure_ascii=False, indent=2) + "\n"
+    lines = changes_lines(found, again, old.file, new.file)
+    return "".join(f"{clean(line)}\n" for line in lines)
