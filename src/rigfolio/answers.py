@@ -1,13 +1,14 @@
 """Answers to what a person asks of a rig at the panel, as text or JSON; prints nothing."""
 
 import json
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from difflib import get_close_matches
 from pathlib import Path
 
 from rigfolio.app import Result
 from rigfolio.excerpt import clean
 from rigfolio.lang.edits import edited
+from rigfolio.model.reading import Reading
 from rigfolio.study.isolation import places
 from rigfolio.study.isolation_text import (
     isolation_lines,
@@ -42,6 +43,22 @@ def answer(command: str, study: Study, place: str = "", *, as_json: bool = False
     if as_json:
         return json.dumps(plainly(study, place), ensure_ascii=False, indent=2) + "\n"
     return "".join(f"{clean(line)}\n" for line in lines(study, place))
+
+
+def diagnosis(study: Study, readings: Sequence[Reading], *, as_json: bool = False) -> str:
+    """What readings say of the faults of a rig: lines for people, or JSON.
+
+    Raises
+    ------
+    ValueError
+        There are no readings.
+    """
+    from rigfolio.study.diagnosis_text import diagnosis_lines, diagnosis_plain
+
+    if as_json:
+        plain = diagnosis_plain(study, readings)
+        return json.dumps(plain, ensure_ascii=False, indent=2) + "\n"
+    return "".join(f"{clean(line)}\n" for line in diagnosis_lines(study, readings))
 
 
 def nearest_place(study: Study, place: str) -> str:

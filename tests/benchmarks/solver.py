@@ -21,7 +21,7 @@ from rigfolio.calc.grid import Grid, Matrix, Network, stamp
 from rigfolio.calc.sparse import factor
 from rigfolio.study.fault import Faults
 from rigfolio.study.live import CLOSED
-from rigfolio.study.operating import _Heat, _Wiring, operating, standing
+from rigfolio.study.operating import _Heat, Wiring, operating, standing
 from rigfolio.study.study import Study
 
 SIZES = (96, 1_008, 10_008)
@@ -48,7 +48,7 @@ def study_of(circuits: int) -> Study:
 
 def conductances(study: Study) -> list[dict[int, float]]:
     """The rows of the matrix of a rig, its battery stamped on it."""
-    wiring = _Wiring(study, CLOSED)
+    wiring = Wiring(study, CLOSED)
     given = wiring.network(None, standing(study))
     branches = wiring.branches(_Heat(study, "ambient").start())
     grid = Grid(Network(len(wiring.node), branches, given.supplies))

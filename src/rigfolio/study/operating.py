@@ -66,7 +66,7 @@ def operating(
     copper : Copper
         Temperature of the copper.
     """
-    wiring = _Wiring(study, opened)
+    wiring = Wiring(study, opened)
     on = standing(study, opened) if sources is None else frozenset(sources)
     given = wiring.network(loads, on - opened.sources)
     heat = _Heat(study, copper)
@@ -93,7 +93,7 @@ def standing(study: Study, opened: Open = CLOSED) -> frozenset[str]:
 
 
 @record
-class _Given:
+class Given:
     """What is on: the places that sources, loads and converters have in the network."""
 
     supplies: tuple[Supply, ...]
@@ -104,7 +104,7 @@ class _Given:
     unknown: tuple[Load, ...]
 
 
-class _Wiring:
+class Wiring:
     """Terminals as numbers and closed edges as branches."""
 
     def __init__(self, study: Study, opened: Open) -> None:
@@ -129,7 +129,7 @@ class _Wiring:
             made.append(Branch(self.node[one], self.node[two], ohm))
         return tuple(made)
 
-    def network(self, loads: Collection[str] | None, on: frozenset[str]) -> _Given:
+    def network(self, loads: Collection[str] | None, on: frozenset[str]) -> Given:
         """Supplies, draws and converters of what is on."""
         rig, node = self.study.rig, self.node
         live = tuple(source for source in rig.sources if source.about.name in on)
@@ -152,7 +152,7 @@ class _Wiring:
             draws.append(Draw(node[load.plus], node[load.minus], load.kind, value))
             drawing.append(load)
         supplies = tuple(_supply(source, node) for source in live)
-        return _Given(
+        return Given(
             supplies, live, tuple(draws), tuple(drawing), tuple(converters), tuple(unknown)
         )
 
@@ -195,7 +195,7 @@ def _efficiency(study: Study, source: Source, load: Load) -> float:
     return min(source.limit_a * source.voltage_v / drawn_w, 1.0) if drawn_w > 0.0 else 1.0
 
 
-def _solved(wiring: _Wiring, given: _Given, temperature_c: Mapping[str, float]) -> Point:
+def _solved(wiring: Wiring, given: Given, temperature_c: Mapping[str, float]) -> Point:
     branches = wiring.branches(temperature_c)
     net = Network(len(wiring.node), branches, given.supplies, given.draws, given.converters)
     return operating_point(net)
@@ -237,7 +237,7 @@ class Operating:
     known as off: `doubts` says of a load whether that touches it.
     """
 
-    def __init__(self, study: Study, wiring: _Wiring, given: _Given, point: Point) -> None:
+    def __init__(self, study: Study, wiring: Wiring, given: Given, point: Point) -> None:
         self.study, self.point = study, point
         self._wiring, self._given = wiring, given
         self._current_a = dict(zip(wiring.names, point.branch_a, strict=True))

@@ -1,0 +1,44 @@
+"""Where a search for a fault starts: weights of faults, errors of meters, what people see."""
+
+import tomllib
+from functools import cache
+from pathlib import Path
+
+from rigfolio.books.tables import Table, number, source_of, table
+from rigfolio.findings import Source
+
+_FILE = Path(__file__).parent / "trade" / "diagnosis.toml"
+
+
+@cache
+def _data() -> Table:
+    return tomllib.loads(_FILE.read_text(encoding="utf-8"))
+
+
+@cache
+def figure(group: str, key: str) -> float:
+    """A figure as it is written in the table: shares [-], `volt` [V], `_w` [W], `mohm` [mohm].
+
+    Examples
+    --------
+    >>> figure("meter", "share"), figure("weight", "joint")
+    (0.005, 1.0)
+
+    Raises
+    ------
+    KeyError
+        There is none.
+    """
+    return number(table(_data(), group), key)
+
+
+@cache
+def origin(group: str) -> Source:
+    """Where the figures of a group come from.
+
+    Raises
+    ------
+    KeyError
+        There is no such group.
+    """
+    return source_of(table(_data(), group))

@@ -1,0 +1,228 @@
+"""What each command does with its arguments: judge, ask, print; gives the exit code.
+
+What a command needs is imported when it is asked for, so that `check` starts fast.
+"""
+
+import sys
+from argparse import Namespace
+from collections.abc import Callable, Iterable, Mapping
+from typing import TYPE_CHECKING
+
+from rigfolio.placing import RefusalError, form_of, not_written, placed, spare
+from rigfolio.terminal import in_colour, say
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from rigfolio.app import Result
+    from rigfolio.study.job import Job
+
+
+def _check(given: Namespace) -> int:
+    from rigfolio import report
+    from rigfolio.app import check_many
+
+    _known_book(given.rules)
+    results = check_many(given.file, given.rules or "")
+    if given.format == "json":
+        say(sys.stdout, report.as_json(results))
+    else:
+        say(sys.stdout, report.as_text(results, colour=in_colour(sys.stdout)))
+    return max(result.exit_code for result in results)
+
+
+def _explain(given: Namespace) -> int:
+    from rigfolio import explain
+
+    if given.rule is None:
+        say(sys.stdout, explain.overview())
+        return 0
+    try:
+        say(sys.stdout, explain.explain(given.rule))
+    except KeyError:
+        near = explain.near(given.rule)
+        fix = f"the nearest is `{near}`" if near else "`rigfolio explain` lists all rules"
+        raise RefusalError("rule-unknown", f"`{given.rule}` is not a rule", fix) from None
+    return 0
+
+
+def _answer(given: Namespace) -> int:
+    from rigfolio import answers
+
+    result = _judged(given.file, given.rules)
+    study = result.study
+    if study is None:
+        return _not_understood(result)
+    try:
+        text = answers.answer(given.command, study, given.place, as_json=given.format == "json")
+    except KeyError:
+        near = answers.nearest_place(study, given.place)
+        raise RefusalError("place-unknown", f"nothing is called `{given.place}`", near) from None
+    if given.write:
+        return _write_sizes(result, text)
+    say(sys.stdout, text)
+    return 0
+
+
+def _write_sizes(result: "Result", text: str) -> int:
+    """Edit the texts; what was proposed is said when it has been written."""
+    from rigfolio import answers
+
+    try:
+        contents, told = answers.sized(result)
+    except (OSError, ValueError) as problem:
+        raise not_written(problem) from None
+    _write(contents)
+    say(sys.stdout, text)
+    say(sys.stderr, told)
+    return 0
+
+
+def _diagnose(given: Namespace) -> int:
+    from rigfolio import answers, logbook
+
+    result = _judged(given.file, given.rules)
+    study = result.study
+    if study is None:
+        return _not_understood(result)
+    heard = [logbook.hear(result, given.reading, given.texts)]
+    if given.logged:
+        heard.append(logbook.logged(result, logbook.day(given.logged)))
+    broken = [each.as_result for each in heard if each.found]
+    if broken:
+        return _not_understood(*broken)
+    readings = [reading for each in heard for reading in each.log.readings]
+    if not readings:
+        raise RefusalError("reading-not-understood", "no reading was given", "`'P1.3 = 11.2 V'`")
+    say(sys.stdout, answers.diagnosis(study, readings, as_json=given.format == "json"))
+    return 0
+
+
+def _log(given: Namespace) -> int:
+    from rigfolio import logbook
+    from rigfolio.excerpt import clean
+
+    result = _judged(given.file, given.rules)
+    if result.study is None:
+        return _not_understood(result)
+    heard = logbook.hear(result, given.reading, given.texts)
+    if heard.found:
+        return _not_understood(heard.as_result)
+    lines = [line for text in heard.texts.values() for line in text.split("\n") if line.strip()]
+    path = logbook.path_of(result.file)
+    if lines:
+        date = logbook.day(given.on) if given.on else logbook.today()
+        path, content = logbook.added(result, lines, date)
+        _write({path: content})
+    elif path.exists():
+        say(sys.stdout, "".join(f"{clean(each)}\n" for each in logbook.lines(path)))
+        return 0
+    say(sys.stdout, f"{clean(str(path))}\n" if lines else "nothing was kept yet\n")
+    return 0
+
+
+def _compare(given: Namespace) -> int:
+    from rigfolio import comparing
+
+    _known_book(given.rules)
+    versions = [comparing.version(name, given.rules or "") for name in (given.old, given.new)]
+    broken = [result for result in versions if result.study is None]
+    if broken:
+        return _not_understood(*broken)
+    old, new = versions
+    say(sys.stdout, comparing.told(old, new, as_json=given.format == "json"))
+    return 0
+
+
+def _draw(given: Namespace) -> int:
+    from rigfolio.printing import drawing
+
+    form = form_of(given.out, given.format)
+    return _print(given, lambda job: {f"schematic.{form}": drawing(job, form)})
+
+
+def _sheet(given: Namespace) -> int:
+    from rigfolio.printing import sheet
+
+    form_of(given.out, "pdf")
+    return _print(given, lambda job: dict([sheet(job, given.command)]))
+
+
+def _folio(given: Namespace) -> int:
+    from rigfolio.printing import folio
+
+    return _print(given, folio)
+
+
+def _print(given: Namespace, render: "Callable[[Job], Mapping[str, bytes]]") -> int:
+    """Render all documents, then write them; nothing is written if the text is not understood."""
+    from rigfolio import report
+    from rigfolio.app import job_of
+    from rigfolio.excerpt import clean
+
+    result = _judged(given.file, given.rules)
+    if result.study is None:
+        return _not_understood(result)
+    contents = placed(render(job_of(result)), given.file, given.command, given.out)
+    _write(contents, result.texts)
+    say(sys.stdout, "".join(f"{clean(str(path))}\n" for path in contents))
+    told = f"{report.summary(result)}\n{report.CAUTION}\n"
+    say(sys.stderr, told)
+    return 0
+
+
+def _judged(file: str, book: str | None) -> "Result":
+    """A file checked under its own or another rule book."""
+    from rigfolio.app import check
+
+    _known_book(book)
+    return check(file, book or "")
+
+
+def _known_book(book: str | None) -> None:
+    """Refuse a rule book that does not exist."""
+    if book is None:
+        return
+    from rigfolio.books.loader import book_names
+
+    if book not in book_names():
+        listed = ", ".join(f"`{name}`" for name in book_names())
+        raise RefusalError("book-unknown", f"`{book}` is not a rule book", f"there are {listed}")
+
+
+def _not_understood(*results: "Result") -> int:
+    """Say what a text has in it that cannot be read."""
+    from rigfolio import report
+
+    say(sys.stderr, report.as_text(results, colour=in_colour(sys.stderr)))
+    return 2
+
+
+def _write(contents: "Mapping[Path, bytes]", texts: "Iterable[str]" = ()) -> None:
+    """Write all files, or none and say why; a text that was read is never written over."""
+    from rigfolio.writing import write_all
+
+    try:
+        spare(contents, texts)
+        write_all(contents)
+    except (OSError, ValueError) as problem:
+        raise not_written(problem) from None
+
+
+RUN: Mapping[str, Callable[[Namespace], int]] = {
+    "check": _check,
+    "explain": _explain,
+    "isolate": _answer,
+    "live": _answer,
+    "size": _answer,
+    "diagnose": _diagnose,
+    "log": _log,
+    "compare": _compare,
+    "draw": _draw,
+    "labels": _sheet,
+    "tags": _sheet,
+    "legend": _sheet,
+    "directory": _sheet,
+    "folio": _folio,
+}
+"""What runs each command."""

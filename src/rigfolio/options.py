@@ -1,0 +1,167 @@
+"""The commands and the arguments that each of them takes."""
+
+import argparse
+from collections.abc import Callable, Mapping
+from typing import NoReturn
+
+from rigfolio.placing import RefusalError
+
+COMMANDS = {
+    "check": "judge rig files under their rule book",
+    "explain": "say what a rule forbids and why, or list all rules",
+    "isolate": "say what to open to make a panel or part dead, and what stays live then",
+    "live": "say what is alive in which state of the rig, and what must stay on but does not",
+    "size": "propose gauge and fuse for every circuit and feed, and write them in if asked",
+    "diagnose": "say which fault explains readings and symptoms best, and what to measure next",
+    "log": "keep readings and work done in a text beside the rig file, or show them",
+    "compare": "say what changed between two versions of a rig, and what to print again",
+    "draw": "draw the schematic",
+    "labels": "print the labels of the panel's slots",
+    "tags": "print the tags for both ends of every wire",
+    "legend": "print which colour belongs to which circuit",
+    "directory": "print the directory for the panel's door",
+    "folio": "print all of these, each by itself and bound as one PDF",
+}
+"""Every command, and what it is for."""
+CAUTION = "Not a safety certificate: local code and licensed practice come first."
+
+
+class _Parser(argparse.ArgumentParser):
+    def error(self, message: str) -> NoReturn:
+        """Refuse arguments in the manner of every other message."""
+        text = message[:1].lower() + message[1:].replace("invalid choice: ", "found ")
+        raise RefusalError("command-not-understood", text, f"`{self.prog} --help` shows how")
+
+
+def parser(name: str) -> argparse.ArgumentParser:
+    """The parser of one command; those of the others are not made."""
+    made = _Parser(
+        prog=f"rigfolio {name}",
+        description=f"{COMMANDS[name].capitalize()}.",
+        epilog=CAUTION,
+        allow_abbrev=False,
+    )
+    _TAKES[name](made)
+    made.set_defaults(command=name)
+    return made
+
+
+def _file(made: argparse.ArgumentParser, *, many: bool = False) -> None:
+    made.add_argument(
+        "file",
+        nargs="+" if many else None,
+        metavar="FILE",
+        help="a rig file; - reads from a pipe",
+    )
+    _book(made)
+
+
+def _book(made: argparse.ArgumentParser) -> None:
+    made.add_argument("--rules", metavar="NAME", help="a rule book instead of the file's own")
+
+
+def _format(made: argparse.ArgumentParser) -> None:
+    made.add_argument("--format", choices=("text", "json"), default="text")
+
+
+def _out(made: argparse.ArgumentParser, where: str) -> None:
+    made.add_argument("-o", dest="out", metavar="PATH", help=f"{where} instead of one under out/")
+
+
+def _check(made: argparse.ArgumentParser) -> None:
+    _file(made, many=True)
+    _format(made)
+
+
+def _explain(made: argparse.ArgumentParser) -> None:
+    made.add_argument("rule", nargs="?", help="a rule or an error; all of them if left out")
+
+
+def _ask(made: argparse.ArgumentParser) -> None:
+    _file(made)
+    _format(made)
+    made.set_defaults(place="", write=False)
+
+
+def _isolate(made: argparse.ArgumentParser) -> None:
+    _ask(made)
+    made.add_argument("place", metavar="PLACE", help="a panel, a slot or a part: P1, P1.3")
+
+
+def _size(made: argparse.ArgumentParser) -> None:
+    _ask(made)
+    made.add_argument(
+        "--write", action="store_true", help="edit those gauges and ratings in the text"
+    )
+
+
+def _readings(made: argparse.ArgumentParser) -> None:
+    _file(made)
+    made.add_argument(
+        "reading",
+        nargs="*",
+        metavar="READING",
+        help="one each: 'P1.3 = 11.2 V', 'Porch lamp dead', 'P1 to P1.3 = 40 mV, with Pump on'",
+    )
+    made.add_argument(
+        "--from",
+        dest="texts",
+        action="append",
+        default=[],
+        metavar="TEXT",
+        help="a text with readings, one a line",
+    )
+
+
+def _diagnose(made: argparse.ArgumentParser) -> None:
+    _readings(made)
+    made.add_argument("--logged", metavar="DATE", help="the readings of that day in the log too")
+    _format(made)
+
+
+def _log(made: argparse.ArgumentParser) -> None:
+    _readings(made)
+    made.add_argument("--on", metavar="DATE", help="the day of the entries; today if left out")
+
+
+def _compare(made: argparse.ArgumentParser) -> None:
+    for each in ("old", "new"):
+        made.add_argument(
+            each, metavar=each.upper(), help="a rig file, or REVISION:FILE out of git"
+        )
+    _book(made)
+    _format(made)
+
+
+def _sheet(made: argparse.ArgumentParser) -> None:
+    _file(made)
+    _out(made, "file or folder")
+
+
+def _draw(made: argparse.ArgumentParser) -> None:
+    _sheet(made)
+    made.add_argument("--format", choices=("svg", "pdf", "png"))
+
+
+def _folio(made: argparse.ArgumentParser) -> None:
+    _file(made)
+    _out(made, "folder")
+
+
+_TAKES: Mapping[str, Callable[[argparse.ArgumentParser], None]] = {
+    "check": _check,
+    "explain": _explain,
+    "isolate": _isolate,
+    "live": _ask,
+    "size": _size,
+    "diagnose": _diagnose,
+    "log": _log,
+    "compare": _compare,
+    "draw": _draw,
+    "labels": _sheet,
+    "tags": _sheet,
+    "legend": _sheet,
+    "directory": _sheet,
+    "folio": _folio,
+}
+"""What gives each command its arguments."""

@@ -1,0 +1,267 @@
+"""What a meter would show in a rig, sound or with something wrong in it.
+
+A scene is the rig in one state with some loads on. Loads are taken as the text says while they get
+half of their voltage or more; below that even the cleverest of them stops regulating, and each
+counts as the resistance that draws its stated current at its nominal voltage.
+"""
+
+from collections.abc import Mapping
+from functools import cached_property
+
+from rigfolio.books.diagnosis import figure
+from rigfolio.calc.grid import Branch, Draw, Network, Supply
+from rigfolio.calc.nodal import Point, operating_point
+from rigfolio.findings import Unknown
+from rigfolio.model.graph import Load
+from rigfolio.record import record, replace
+from rigfolio.study.live import Open
+from rigfolio.study.net import ends
+from rigfolio.study.operating import Wiring, standing, wire_ohm
+from rigfolio.study.study import Study
+
+_STARVED = 0.5
+_ROUNDS = 4
+_PROBE_V = 1.0
+_PROBE_OHM = 1.0
+# A joint between two bars still has to be a branch of its own; far below what any meter tells.
+_BOND_OHM = 1e-6
+
+
+@record
+class Wrong:
+    """What is wrong, as far as the network knows it.
+
+    `ohm` is resistance added in series to an edge, by name [ohm]; `shunt_ohm` a way from a
+    terminal to another beside all others; `draws` is what a load draws as a share of what it
+    should, `emf` what a source has of its voltage, `inner_ohm` what it has of resistance more.
+    """
+
+    ohm: tuple[tuple[str, float], ...] = ()
+    shunt_ohm: tuple[tuple[str, str, float], ...] = ()
+    draws: tuple[tuple[str, float], ...] = ()
+    emf: tuple[tuple[str, float], ...] = ()
+    inner_ohm: tuple[tuple[str, float], ...] = ()
+    reversed_loads: tuple[str, ...] = ()
+
+    def plus(self, other: "Wrong") -> "Wrong":
+        """Both at once."""
+        return Wrong(
+            self.ohm + other.ohm,
+            self.shunt_ohm + other.shunt_ohm,
+            self.draws + other.draws,
+            self.emf + other.emf,
+            self.inner_ohm + other.inner_ohm,
+            self.reversed_loads + other.reversed_loads,
+        )
+
+
+NOTHING_WRONG = Wrong()
+
+
+class Shown:
+    """One solved scene, to be asked as a meter is."""
+
+    def __init__(self, scene: "Scene", point: Point, flipped: frozenset[str]) -> None:
+        self._scene, self._point, self._flipped = scene, point, flipped
+
+    def between_v(self, a: str, b: str) -> float:
+        """Voltage of a terminal against another [V]; 0 where either floats."""
+        node = self._scene.wiring.node
+        high, low = self._point.volts[node[a]], self._point.volts[node[b]]
+        if high is None or low is None:
+            return 0.0
+        return low - high if a in self._flipped or b in self._flipped else high - low
+
+    def current_a(self, edge: str) -> float:
+        """Current in a conductor or a device, without its sign [A]."""
+        return abs(self._point.branch_a[self._scene.branch_of[edge]])
+
+    def drawn_a(self, load: str) -> float:
+        """What a load draws [A]; 0 where it is off."""
+        place = self._scene.draw_of.get(load)
+        return 0.0 if place is None else abs(self._point.draw_a[place])
+
+    def given_a(self, source: str) -> float:
+        """What a source gives, negative where it takes [A]; 0 where it is off."""
+        place = self._scene.supply_of.get(source)
+        return 0.0 if place is None else self._point.supply_a[place]
+
+
+class Scene:
+    """A rig in a state, with some of its loads on.
+
+    Parameters
+    ----------
+    study : Study
+        The rig.
+    opened : Open
+        What is open and what is off.
+    on : frozenset[str]
+        Names of the loads that are on.
+    """
+
+    def __init__(self, study: Study, opened: Open, on: frozenset[str]) -> None:
+        self.study, self.opened, self.on = study, opened, on
+        self.wiring = Wiring(study, opened)
+        sources = standing(study, opened) if opened.sources == frozenset() else None
+        live = sources if sources is not None else self._running()
+        self._given = self.wiring.network(on, live)
+        copper_c = {wire.name: study.heat(wire)[0] for wire in study.rig.conductors}
+        self._branches = self.wiring.branches(copper_c)
+        self.branch_of = {name: place for place, name in enumerate(self.wiring.names)}
+        self.draw_of = {load.about.name: place for place, load in enumerate(self._given.loads)}
+        self.supply_of = {s.about.name: place for place, s in enumerate(self._given.sources)}
+
+    def _running(self) -> frozenset[str]:
+        rig = self.study.rig
+        return frozenset(s.about.name for s in rig.sources) - self.opened.sources
+
+    @cached_property
+    def unknown(self) -> tuple[str, ...]:
+        """Wires that count as without resistance, since size or length is not known."""
+        wires = self.study.rig.conductors
+        return tuple(wire.name for wire in wires if wire_ohm(wire, 20.0) is None)
+
+    @property
+    def sources(self) -> tuple[str, ...]:
+        """The sources that are on."""
+        return tuple(source.about.name for source in self._given.sources)
+
+    def rest_share(self, source: str) -> tuple[float, float]:
+        """What a source stands at as a share of its nominal voltage, and how far that spreads."""
+        one = self._given.sources[self.supply_of[source]]
+        group = "charging" if one.kind != "battery" else "rest"
+        group = "lithium" if one.kind == "battery" and one.chemistry == "lithium" else group
+        return figure(group, "share"), figure(group, "spread")
+
+    def solve(self, wrong: Wrong = NOTHING_WRONG, *, emf: float = 1.0, load: float = 1.0) -> Shown:
+        """What stands where.
+
+        Parameters
+        ----------
+        wrong : Wrong
+            What is wrong.
+        emf, load : float
+            Factor on the voltage of all sources, and on what all loads draw [-].
+        """
+        supplies = self._supplies(wrong, emf)
+        draws = self._draws(wrong, load)
+        branches = self._faulted(wrong)
+        point = self._solved(branches, supplies, draws)
+        for _ in range(_ROUNDS):
+            starved = self._starved(point, draws)
+            if not starved:
+                break
+            draws = tuple(
+                self._as_resistance(place, draw) if place in starved else draw
+                for place, draw in enumerate(draws)
+            )
+            point = self._solved(branches, supplies, draws)
+        flipped = frozenset(
+            end
+            for each in self._given.loads
+            if each.about.name in wrong.reversed_loads
+            for end in (each.plus, each.minus)
+        )
+        return Shown(self, point, flipped)
+
+    def ohms(self, a: str, b: str, wrong: Wrong = NOTHING_WRONG) -> float:
+        """Resistance between two terminals of the dead rig, fuses and breakers out [ohm]."""
+        node = self.wiring.node
+        branches = [
+            replace(branch, ohm=figure("joint", "open_ohm")) if getattr(edge, "protects", False)
+            else branch
+            for edge, branch in zip(self.wiring.edges, self._faulted(wrong), strict=False)
+        ]  # fmt: skip
+        branches += self._faulted(wrong)[len(self.wiring.edges) :]
+        draws = self._draws(wrong, 1.0)
+        draws = tuple(self._as_resistance(place, draw) for place, draw in enumerate(draws))
+        probe = Supply(node[a], node[b], _PROBE_V, _PROBE_OHM)
+        far = [Draw(node[a], node[b], "resistance", figure("joint", "open_ohm"))]
+        point = operating_point(Network(len(node), tuple(branches), (probe,), (*draws, *far)))
+        high, low = point.volts[node[a]], point.volts[node[b]]
+        shown_v = (high or 0.0) - (low or 0.0)
+        current_a = max(point.supply_a[0], _PROBE_V / figure("joint", "open_ohm") / 10.0)
+        return max(shown_v / current_a, 0.0)
+
+    def _solved(
+        self,
+        branches: tuple[Branch, ...],
+        supplies: tuple[Supply, ...],
+        draws: tuple[Draw, ...],
+    ) -> Point:
+        nodes = len(self.wiring.node)
+        return operating_point(Network(nodes, branches, supplies, draws, self._given.converters))
+
+    def _supplies(self, wrong: Wrong, emf: float) -> tuple[Supply, ...]:
+        weak, inner = dict(wrong.emf), dict(wrong.inner_ohm)
+        made = []
+        for source, supply in zip(self._given.sources, self._given.supplies, strict=True):
+            name = source.about.name
+            volts = supply.emf_v * self.rest_share(name)[0] * emf * weak.get(name, 1.0)
+            made.append(replace(supply, emf_v=volts, ohm=supply.ohm + inner.get(name, 0.0)))
+        return tuple(made)
+
+    def _draws(self, wrong: Wrong, load: float) -> tuple[Draw, ...]:
+        shares = dict(wrong.draws)
+        made = []
+        for each, draw in zip(self._given.loads, self._given.draws, strict=True):
+            share = shares.get(each.about.name, 1.0) * load
+            if share <= 0.0:
+                made.append(_off(draw))
+                continue
+            value = draw.value / share if draw.kind == "resistance" else draw.value * share
+            made.append(replace(draw, value=value))
+        return tuple(made)
+
+    def _faulted(self, wrong: Wrong) -> tuple[Branch, ...]:
+        added: dict[int, float] = {}
+        for edge, ohm in wrong.ohm:
+            place = self.branch_of.get(edge)
+            if place is not None:
+                added[place] = added.get(place, 0.0) + ohm
+        node = self.wiring.node
+        branches = [
+            replace(branch, ohm=branch.ohm + added[place]) if place in added else branch
+            for place, branch in enumerate(self._branches)
+        ]
+        shunts = [Branch(node[a], node[b], ohm) for a, b, ohm in wrong.shunt_ohm]
+        return (*branches, *shunts)
+
+    def _starved(self, point: Point, draws: tuple[Draw, ...]) -> frozenset[int]:
+        found = []
+        inputs = {converter.draw for converter in self._given.converters}
+        for place, (each, draw) in enumerate(zip(self._given.loads, draws, strict=True)):
+            if draw.kind == "resistance" or draw.value == 0.0 or place in inputs:
+                continue
+            high, low = point.volts[draw.plus], point.volts[draw.minus]
+            has_v = (high - low) if high is not None and low is not None else 0.0
+            if has_v < _STARVED * self._nominal_v(each) or place in point.collapsed:
+                found.append(place)
+        return frozenset(found)
+
+    def _as_resistance(self, place: int, draw: Draw) -> Draw:
+        each = self._given.loads[place]
+        if draw.kind == "resistance" or draw.value == 0.0:
+            return draw
+        volts = self._nominal_v(each)
+        ohm = volts / draw.value if draw.kind == "current" else volts**2 / draw.value
+        return Draw(draw.plus, draw.minus, "resistance", ohm)
+
+    def _nominal_v(self, load: Load) -> float:
+        return self.study.volts.get(load.plus, self.study.rig.system_v)
+
+
+def _off(draw: Draw) -> Draw:
+    return Draw(draw.plus, draw.minus, "current", 0.0)
+
+
+def edges_of(scene: Scene) -> Mapping[str, tuple[str, str]]:
+    """The two terminals of every closed edge, by its name."""
+    return dict(zip(scene.wiring.names, (ends(edge) for edge in scene.wiring.edges), strict=True))
+
+
+def drawn_at(load: Load, volts: float) -> float:
+    """What a load draws at a voltage [A]; 0 where it is not known."""
+    current = load.current_a(volts)
+    return 0.0 if isinstance(current, Unknown) else current

@@ -1,0 +1,302 @@
+"""From readings to the likeliest fault: the posterior over single faults and pairs of them.
+
+Every fault is put into the network in turn, in all its amounts, and the network says what the meter
+would have shown. Faults that change nothing of what was read are left as likely as they were. Pairs
+are taken of the faults that explain some reading better than a sound rig does.
+"""
+
+import math
+from collections.abc import Iterator, Sequence
+from itertools import combinations, pairwise
+
+from rigfolio.books.diagnosis import figure
+from rigfolio.calc.gaussian import log_sum
+from rigfolio.model.reading import Reading
+from rigfolio.record import record, replace
+from rigfolio.study.bench import NOTHING_WRONG, Shown, Wrong
+from rigfolio.study.evidence import Evidence, Expected
+from rigfolio.study.study import Study
+from rigfolio.study.suspects import Suspect, suspects
+
+# Between two amounts that were worked out, what is shown is taken to go straight [-].
+_BETWEEN = 6
+_PAIRED = 12
+_EXACT = 4
+_TOUCHES_V = 1e-4
+
+
+@record
+class Trial:
+    """A fault of some amount: what is wrong, what all scenes show, what the probes show."""
+
+    amount: float
+    wrong: Wrong
+    shown: tuple[Shown, ...]
+    expected: Expected
+
+
+_POOR = 6.0
+"""Mean square of spreads from which on a verdict is told as a poor fit: 2.4 spreads each [-]."""
+
+
+@record
+class Verdict:
+    """One or two faults together, and how likely it is that just these are there.
+
+    `amounts` are the likeliest amount of each, `spans` from which to which amount nine tenths of
+    its likelihood lie. `misfit` is how badly the readings fit, as a mean square of spreads [-].
+    `touches` is whether the faults change anything of what was read.
+    """
+
+    faults: tuple[Suspect, ...]
+    share: float
+    amounts: tuple[float, ...]
+    spans: tuple[tuple[float, float], ...]
+    misfit: float
+    touches: bool
+    trials: tuple[tuple[float, Trial], ...]
+
+    @property
+    def wrong(self) -> Wrong:
+        """What is wrong at the likeliest amounts."""
+        made = NOTHING_WRONG
+        for fault, amount in zip(self.faults, self.amounts, strict=True):
+            made = made.plus(fault.wrong(amount))
+        return made
+
+
+@record
+class Diagnosis:
+    """All verdicts, the likeliest first; their shares add up to 1."""
+
+    evidence: Evidence
+    verdicts: tuple[Verdict, ...]
+
+    @property
+    def fits(self) -> bool:
+        """Whether the likeliest verdict explains the readings within their spread."""
+        return self.verdicts[0].misfit < _POOR
+
+
+def diagnose(study: Study, readings: Sequence[Reading]) -> Diagnosis:
+    """What the readings say of the faults that a rig can have.
+
+    Parameters
+    ----------
+    study : Study
+        The rig, as it should be.
+    readings : Sequence[Reading]
+        At least one; all from one condition of the rig.
+
+    Raises
+    ------
+    ValueError
+        There are no readings.
+
+    Source
+    ------
+    Bayes' rule over single faults and pairs of them (common practice); weights and spreads are
+    those of books/trade/diagnosis.toml.
+    """
+    if not readings:
+        raise ValueError("no readings, expected one or more")
+    evidence = Evidence(study, readings)
+    search = _Search(evidence)
+    return Diagnosis(evidence, search.verdicts())
+
+
+@record
+class _Tried:
+    """A suspect with all its trials, finely interpolated; the logarithm of its evidence [-]."""
+
+    suspect: Suspect
+    trials: tuple[Trial, ...]
+    fine: tuple[tuple[float, Expected, float], ...]
+    log_evidence: float
+    touches: bool
+
+
+class _Search:
+    def __init__(self, evidence: Evidence) -> None:
+        self.evidence = evidence
+        every = suspects(evidence.study)
+        self.total = sum(one.weight for one in every)
+        nothing = every[0]
+        self.sound = self._trial(nothing, 0.0, evidence.sound)
+        self.sound_log = evidence.log_likelihood(self.sound.expected)
+        self.tried = tuple(self._tried(one) for one in every)
+
+    def verdicts(self) -> tuple[Verdict, ...]:
+        """Single faults and pairs, the likeliest first."""
+        singles = [self._single(one) for one in self.tried]
+        pairs = list(self._pairs())
+        logs = [log for log, _ in (*singles, *pairs)]
+        whole = log_sum(logs)
+        found = [
+            replace(verdict, share=math.exp(log - whole)) for log, verdict in (*singles, *pairs)
+        ]
+        return tuple(sorted(found, key=lambda one: (-one.share, len(one.faults))))
+
+    def _trial(self, suspect: Suspect, amount: float, shown: tuple[Shown, ...]) -> Trial:
+        wrong = suspect.wrong(amount)
+        return Trial(amount, wrong, shown, self.evidence.expected(suspect, wrong, shown))
+
+    def _tried(self, suspect: Suspect) -> _Tried:
+        """A suspect in all amounts; in one amount where even that one changes nothing."""
+        strongest = self._at(suspect, suspect.amounts[-1])
+        touches = suspect.kind != "nothing" and self._touches(strongest)
+        if not touches:
+            untouched = ((strongest.amount, self.sound.expected, self.sound_log),)
+            return _Tried(suspect, (strongest,), untouched, self.sound_log, touches=False)
+        others = [self._at(suspect, amount) for amount in suspect.amounts[:-1]]
+        trials = (*others, strongest)
+        fine = tuple(
+            (amount, expected, self.evidence.log_likelihood(expected))
+            for amount, expected in _between(trials)
+        )
+        log_evidence = log_sum([log for _, _, log in fine]) - math.log(len(fine))
+        return _Tried(suspect, trials, fine, log_evidence, touches=True)
+
+    def _at(self, suspect: Suspect, amount: float) -> Trial:
+        return self._trial(suspect, amount, self.evidence.solve(suspect.wrong(amount)))
+
+    def _touches(self, trial: Trial) -> bool:
+        was, now = self.sound.expected, trial.expected
+        moved = any(abs(a - b) > _TOUCHES_V for a, b in zip(was.values, now.values, strict=True))
+        return moved or abs(was.seen - now.seen) > _TOUCHES_V
+
+    def _single(self, one: _Tried) -> tuple[float, Verdict]:
+        log = math.log(one.suspect.weight / self.total) + one.log_evidence
+        best = max(one.fine, key=lambda each: each[2])
+        most = best[2]
+        weights = [math.exp(each[2] - most) for each in one.fine]
+        span = _span([each[0] for each in one.fine], weights)
+        verdict = Verdict(
+            (one.suspect,), 0.0, (best[0],), (span,), self.evidence.misfit(best[1]),
+            one.touches, _weighed(one),
+        )  # fmt: skip
+        return log, verdict
+
+    def _pairs(self) -> Iterator[tuple[float, Verdict]]:
+        """Pairs of the faults that do best by themselves or explain some one reading best."""
+        chosen = self._chosen()
+        prior = math.log(figure("weight", "pair"))
+        rough = []
+        for one, two in combinations(chosen, 2):
+            if _same_part(one.suspect, two.suspect):
+                continue
+            cells = [
+                (self.evidence.log_likelihood(self._sum(a[1], b[1])), a, b)
+                for a in one.fine[::_BETWEEN]
+                for b in two.fine[::_BETWEEN]
+            ]
+            log = log_sum([cell[0] for cell in cells]) - math.log(len(cells))
+            log += prior
+            log += math.log(one.suspect.weight / self.total * two.suspect.weight / self.total)
+            rough.append((log, max(cells, key=lambda cell: cell[0]), one, two))
+        rough.sort(key=lambda each: -each[0])
+        for place, (rough_log, (best_log, a, b), one, two) in enumerate(rough):
+            expected, log = self._sum(a[1], b[1]), rough_log
+            if place < _EXACT:
+                # Effects were added up; for the best pairs the network itself has its say.
+                expected, exact_log = self._both(one.suspect, a[0], two.suspect, b[0])
+                log += exact_log - best_log
+            amounts = (a[0], b[0])
+            spans = tuple((each, each) for each in amounts)
+            yield log, Verdict(
+                (one.suspect, two.suspect), 0.0, amounts, spans,
+                self.evidence.misfit(expected), touches=True, trials=(),
+            )  # fmt: skip
+
+    def _chosen(self) -> list[_Tried]:
+        touching = [one for one in self.tried if one.touches]
+        touching.sort(key=lambda one: -(one.log_evidence + math.log(one.suspect.weight)))
+        chosen = touching[: _PAIRED // 2]
+        for at in range(len(self.evidence.numeric)):
+            best = sorted(touching, key=lambda one: self._off(one, at))
+            chosen += [one for one in best[:3] if one not in chosen]
+        return chosen[: 2 * _PAIRED]
+
+    def _off(self, one: _Tried, at: int) -> float:
+        seen = self.evidence.observed[at]
+        return min(abs(expected.values[at] - seen) for _, expected, _ in one.fine)
+
+    def _sum(self, one: Expected, two: Expected) -> Expected:
+        """What two faults show together, as far as their effects add up."""
+        base = self.sound.expected
+
+        def both(a: Sequence[float], b: Sequence[float], c: Sequence[float]) -> tuple[float, ...]:
+            return tuple(x + y - z for x, y, z in zip(a, b, c, strict=True))
+
+        return Expected(
+            both(one.values, two.values, base.values),
+            both(one.by_emf, two.by_emf, base.by_emf),
+            both(one.by_load, two.by_load, base.by_load),
+            max(one.seen, two.seen),
+        )
+
+    def _both(
+        self, one: Suspect, amount: float, two: Suspect, other: float
+    ) -> tuple[Expected, float]:
+        wrong = one.wrong(amount).plus(two.wrong(other))
+        shown = self.evidence.solve(wrong)
+        # A symptom is explained by either; the one that explains it better is asked.
+        made = [self.evidence.expected(each, wrong, shown) for each in (one, two)]
+        best = max(made, key=lambda expected: expected.seen)
+        return best, self.evidence.log_likelihood(best)
+
+
+def _same_part(one: Suspect, two: Suspect) -> bool:
+    return one.name == two.name or (bool(one.circuit) and one.kind == two.kind == "short")
+
+
+def _between(trials: Sequence[Trial]) -> Iterator[tuple[float, Expected]]:
+    """What is shown at the amounts that were tried, and at steps between them."""
+    for one, two in pairwise(trials):
+        for step in range(_BETWEEN):
+            part = step / _BETWEEN
+            yield _amount(one.amount, two.amount, part), _mixed(one.expected, two.expected, part)
+    yield trials[-1].amount, trials[-1].expected
+
+
+def _amount(one: float, two: float, part: float) -> float:
+    return one ** (1.0 - part) * two**part if one > 0.0 and two > 0.0 else one
+
+
+def _mixed(one: Expected, two: Expected, part: float) -> Expected:
+    def mix(a: Sequence[float], b: Sequence[float]) -> tuple[float, ...]:
+        return tuple(x + (y - x) * part for x, y in zip(a, b, strict=True))
+
+    return Expected(
+        mix(one.values, two.values),
+        mix(one.by_emf, two.by_emf),
+        mix(one.by_load, two.by_load),
+        one.seen if part < 0.5 else two.seen,
+    )
+
+
+def _span(amounts: Sequence[float], weights: Sequence[float]) -> tuple[float, float]:
+    """From which to which amount nine tenths of the weight lie."""
+    pairs = sorted(zip(amounts, weights, strict=True))
+    whole, so_far = sum(weights), 0.0
+    low = high = pairs[-1][0]
+    is_begun = False
+    for amount, weight in pairs:
+        so_far += weight
+        if not is_begun and so_far >= 0.05 * whole:
+            low, is_begun = amount, True
+        if so_far >= 0.95 * whole:
+            high = amount
+            break
+    return low, high
+
+
+def _weighed(one: _Tried) -> tuple[tuple[float, Trial], ...]:
+    """The trials of a suspect with the share of its likelihood that lies about each."""
+    most = max(log for _, _, log in one.fine)
+    shares = [0.0] * len(one.trials)
+    for place, (_, _, log) in enumerate(one.fine):
+        near = min(round(place / _BETWEEN), len(one.trials) - 1)
+        shares[near] += math.exp(log - most)
+    whole = sum(shares)
+    return tuple((share / whole, trial) for share, trial in zip(shares, one.trials, strict=True))

@@ -1,0 +1,305 @@
+"""A diagnosis as lines for people and as plain values for programs."""
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from typing import TypeAlias
+
+from rigfolio.books.diagnosis import figure, origin
+from rigfolio.model.graph import Device, Rig
+from rigfolio.model.reading import Reading
+from rigfolio.study.diagnosis import Diagnosis, Verdict, diagnose
+from rigfolio.study.lines import CAUTIONS, listed, wrapped
+from rigfolio.study.next_reading import Choice, next_reading
+from rigfolio.study.study import Study
+from rigfolio.study.suspects import Suspect, SuspectKind
+from rigfolio.study.wording import MINUS, short_end
+from rigfolio.units import show
+
+Plain: TypeAlias = "str | float | Sequence[Plain] | Mapping[str, Plain] | None"
+
+_SHOWN = 6
+_SHARE = 0.02
+_LIKELY = 0.1
+
+
+def diagnosis_lines(study: Study, readings: Sequence[Reading]) -> Iterator[str]:
+    """What readings say, for `rigfolio diagnose FILE READING ...`.
+
+    Raises
+    ------
+    ValueError
+        There are no readings.
+    """
+    found = diagnose(study, readings)
+    yield f"{study.rig.name}: {_count(len(readings), 'reading')}"
+    for caution in CAUTIONS:
+        yield from wrapped(caution)
+    yield from listed("Taken as", tuple(_taken(found)))
+    told = _told(found)
+    yield from listed(
+        "What explains the readings, the likeliest first",
+        [f"{_per_cent(one.share)}  {_verdict(found, one)}" for one in told],
+    )
+    yield from listed("Beside these", tuple(_beside(found, told)))
+    choice = next_reading(found)
+    yield ""
+    if choice is None:
+        yield from wrapped(_no_choice(found))
+    else:
+        yield "Measure next"
+        yield from wrapped(_measure(study.rig, found, choice), "  ", "  ")
+        yield from (f"    {line}" for line in _meanings(found, choice))
+    yield ""
+    source = origin("weight")
+    yield from wrapped(
+        f"How likely each fault is before any reading: {source}. A search tells where to look, not "
+        "what is there: look at the part before you change it, and find out why it failed."
+    )
+
+
+def diagnosis_plain(study: Study, readings: Sequence[Reading]) -> Mapping[str, Plain]:
+    """What `diagnosis_lines` says, for programs; amounts in ohm or as shares, volts and watts.
+
+    Raises
+    ------
+    ValueError
+        There are no readings.
+    """
+    found = diagnose(study, readings)
+    choice = next_reading(found)
+    return {
+        "rig": study.rig.name,
+        "readings": [reading.text for reading in readings],
+        "loads_on": sorted(found.evidence.took_on) if found.evidence.leaves_on_open else None,
+        "fits": found.fits,
+        "verdicts": [
+            {
+                "faults": [{"kind": fault.kind, "part": fault.name} for fault in one.faults],
+                "share": round(one.share, 4),
+                "amounts": list(one.amounts),
+                "words": _verdict(found, one),
+            }
+            for one in _told(found)
+        ],
+        "elsewhere": round(1.0 - sum(one.share for one in found.verdicts if one.touches), 4),
+        "next": None
+        if choice is None
+        else {
+            "from": choice.a,
+            "to": choice.b,
+            "bits": round(choice.bits, 3),
+            "volts": [
+                {"words": _names(found, one), "volts": round(volts, 3)}
+                for one, volts in choice.shows[:_SHOWN]
+            ],
+        },
+    }
+
+
+def _count(number: int, word: str) -> str:
+    return f"{number} {word}" if number == 1 else f"{number} {word}s"
+
+
+def _taken(found: Diagnosis) -> Iterator[str]:
+    evidence = found.evidence
+    if evidence.leaves_on_open:
+        names = [
+            str(load.about.label or load.about.name)
+            for load in evidence.study.rig.loads
+            if load.about.name in evidence.took_on
+        ]
+        yield (
+            f"on while reading: {', '.join(names)}; all else off"
+            if names
+            else "all loads off while reading"
+        )
+    for probe in evidence.numeric:
+        if probe.reading.measure == "voltage" and not probe.reading.b:
+            rig = evidence.study.rig
+            yield (
+                f"`{probe.reading.text}`: red on {short_end(rig, probe.a)}, black on "
+                f"{short_end(rig, probe.b)}"
+            )
+    sources = dict.fromkeys(s for scene in evidence.scenes for s in scene.sources)
+    shares = (f"`{name}` at {_rest(found, name)}" for name in sources)
+    yield f"sources as nobody has measured them: {', '.join(shares)}"
+    unknown = dict.fromkeys(wire for scene in evidence.scenes for wire in scene.unknown)
+    if unknown:
+        listed_wires = ", ".join(f"`{wire}`" for wire in unknown)
+        yield f"without resistance, since size or length is not surveyed: {listed_wires}"
+
+
+def _rest(found: Diagnosis, name: str) -> str:
+    scene = next(one for one in found.evidence.scenes if name in one.sources)
+    share, spread = scene.rest_share(name)
+    volts = next(s.voltage_v for s in found.evidence.study.rig.sources if s.about.name == name)
+    return f"{show(share * volts, 'V')} ± {show(spread * volts, 'V', 2)}"
+
+
+def _told(found: Diagnosis) -> list[Verdict]:
+    touching = [one for one in found.verdicts if one.touches]
+    told = [one for one in touching if one.share >= _SHARE][:_SHOWN]
+    return told or touching[:1] or list(found.verdicts[:1])
+
+
+def _per_cent(share: float) -> str:
+    return f"{min(round(share * 100.0), 99):>3} %"
+
+
+def _verdict(found: Diagnosis, one: Verdict) -> str:
+    parts = [
+        _fault(found, fault, amount, one)
+        for fault, amount in zip(one.faults, one.amounts, strict=True)
+    ]
+    return ", and ".join(parts)
+
+
+def _fault(found: Diagnosis, fault: Suspect, amount: float, one: Verdict) -> str:
+    words = _WORDS[fault.kind](found.evidence.study, fault, amount)
+    if fault.kind not in ("joint", "contact"):
+        return words
+    shown = found.evidence.scenes[0].solve(one.wrong)
+    current_a = shown.current_a(fault.name)
+    lost_v, heat_w = current_a * amount, current_a**2 * amount
+    tail = f"{show(amount, 'ohm', 2)}, takes {show(lost_v, 'V', 2)} at {show(current_a, 'A', 2)}"
+    if heat_w >= figure("heat", "melts_w"):
+        tail += f" and turns {show(heat_w, 'W', 2)} into heat: that melts what holds it"
+    elif heat_w >= figure("heat", "felt_w"):
+        tail += f" and turns {show(heat_w, 'W', 2)} into heat: it can be felt"
+    return f"{words}: {tail}"
+
+
+def _ends(rig: Rig, name: str) -> str:
+    wire = next(each for each in rig.conductors if each.name == name)
+    return f"{short_end(rig, wire.a)} to {short_end(rig, wire.b)}"
+
+
+def _joint(study: Study, fault: Suspect, _: float) -> str:
+    return (
+        f"a bad joint at either end of `{fault.name}` ({_ends(study.rig, fault.name)}), or the "
+        "wire between"
+    )
+
+
+def _open_wire(study: Study, fault: Suspect, _: float) -> str:
+    wire = next(each for each in study.rig.conductors if each.name == fault.name)
+    is_return = study.side.get(wire.a) == "-"
+    what = "lost return" if is_return else "no contact"
+    return f"{what}: `{fault.name}` ({_ends(study.rig, fault.name)}) is open at an end or between"
+
+
+def _device(study: Study, name: str) -> Device | None:
+    return study.device(name) or next(
+        (each for each in study.rig.devices if each.line == name), None
+    )
+
+
+def _contact(study: Study, fault: Suspect, _: float) -> str:
+    device = _device(study, fault.name)
+    if device is not None and device.kind == "fuse":
+        return f"a bad contact in the holder of fuse `{fault.name}`"
+    return f"a bad contact in {device.kind if device else 'part'} `{fault.name}`"
+
+
+def _open_device(study: Study, fault: Suspect, _: float) -> str:
+    device = _device(study, fault.name)
+    kind = device.kind if device else "part"
+    return {
+        "fuse": f"fuse `{fault.name}` is blown, missing or without contact",
+        "breaker": f"breaker `{fault.name}` has opened",
+    }.get(kind, f"{kind} `{fault.name}` is open or gives no contact")
+
+
+def _load_name(study: Study, name: str) -> str:
+    label = next((load.about.label for load in study.rig.loads if load.about.name == name), "")
+    return label or name
+
+
+_Words = Callable[[Study, Suspect, float], str]
+_WORDS: Mapping[SuspectKind, _Words] = {
+    "nothing": lambda _, __, ___: "nothing that these readings would show",
+    "joint": _joint,
+    "open wire": _open_wire,
+    "contact": _contact,
+    "open device": _open_device,
+    "short": lambda _, fault, __: f"a short behind `{fault.name}`, which has opened it",
+    "overload": lambda study, fault, share: (
+        f"`{_load_name(study, fault.name)}` draws {share:.2g} times what it should"
+    ),
+    "dead load": lambda study, fault, _: f"`{_load_name(study, fault.name)}` itself takes nothing",
+    "flat": lambda _, fault, share: (
+        f"battery `{fault.name}` is flat, at {share * 100:.0f} % of its voltage at rest"
+    ),
+    "tired": lambda _, fault, ohm: (
+        f"battery `{fault.name}` has grown weak: {show(ohm, 'ohm', 2)} more inside"
+    ),
+    "reversed": lambda study, fault, _: (
+        f"`{_load_name(study, fault.name)}` is joined the wrong way round"
+    ),
+}
+
+
+def _beside(found: Diagnosis, told: Sequence[Verdict]) -> Iterator[str]:
+    elsewhere = sum(one.share for one in found.verdicts if not one.touches)
+    rest = 1.0 - elsewhere - sum(one.share for one in told if one.touches)
+    if rest > 0.005:
+        yield f"{_per_cent(rest)}  other faults and pairs of faults, each less likely than these"
+    if elsewhere > 0.005 and any(one.touches for one in told):
+        yield f"{_per_cent(elsewhere)}  a reading that was taken elsewhere, or nothing wrong"
+    best = found.verdicts[0]
+    if not found.fits:
+        yield (
+            f"no single fault and no pair explains all readings: even the likeliest leaves them "
+            f"{best.misfit**0.5:.1f} spreads off; read again, and see whether the text is right"
+        )
+
+
+def _no_choice(found: Diagnosis) -> str:
+    likely = [one for one in found.verdicts if one.share >= _LIKELY]
+    if len(likely) <= 1:
+        return "No reading of volts would tell more: look at that part."
+    return (
+        "No reading of volts tells these apart any better: they are the same for a meter at these "
+        "terminals. Measure across each crimp and clip of that part with the load on."
+    )
+
+
+def _measure(rig: Rig, found: Diagnosis, choice: Choice) -> str:
+    side = found.evidence.study.side
+    on = "with the same loads on" if found.evidence.scenes[0].on else "with all loads off"
+    is_drop = side.get(choice.a) == side.get(choice.b)
+    words = (
+        f"volts from {short_end(rig, choice.a)} (red) to {short_end(rig, choice.b)} (black), {on}"
+    )
+    return f"{words}; a drop, so read it on the finest range that holds it" if is_drop else words
+
+
+def _meanings(found: Diagnosis, choice: Choice) -> Iterator[str]:
+    """What the meter shows, and for which faults."""
+    groups: list[tuple[float, list[str]]] = []
+    for one, volts in choice.shows:
+        names = _names(found, one)
+        near = next((g for g in groups if abs(g[0] - volts) <= max(0.05, 0.03 * abs(volts))), None)
+        if near is None:
+            groups.append((volts, [names]))
+        elif names not in near[1]:
+            near[1].append(names)
+    for volts, held in groups[:_SHOWN]:
+        shown = f"{volts:.2f} V".replace("-", MINUS)
+        more = f" and {len(held) - 4} more" if len(held) > 4 else ""
+        yield from wrapped(f"{', '.join(held[:4])}{more}", f"{shown:>9}: ", " " * 11)
+
+
+def _names(found: Diagnosis, one: Verdict) -> str:
+    short: Mapping[SuspectKind, str] = {
+        "joint": "joint or wire", "open wire": "open", "contact": "contact of",
+        "open device": "open", "short": "short behind", "overload": "overload",
+        "dead load": "dead", "flat": "flat", "tired": "weak", "reversed": "reversed",
+        "nothing": "nothing wrong here",
+    }  # fmt: skip
+    study = found.evidence.study
+
+    def name(fault: Suspect) -> str:
+        is_load = fault.kind in ("overload", "dead load", "reversed")
+        return _load_name(study, fault.name) if is_load else fault.name
+
+    return " with ".join(f"{short[f.kind]} {name(f)}".strip() for f in one.faults)

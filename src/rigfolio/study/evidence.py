@@ -1,0 +1,338 @@
+"""How well a fault explains what was measured and seen."""
+
+import math
+from collections.abc import Sequence
+from functools import cached_property
+
+from rigfolio.books.diagnosis import figure
+from rigfolio.calc.gaussian import log_density, log_sum
+from rigfolio.model.graph import Load
+from rigfolio.model.reading import Reading, Symptom
+from rigfolio.record import record
+from rigfolio.study.bench import NOTHING_WRONG, Scene, Shown, Wrong, drawn_at
+from rigfolio.study.live import CLOSED, Open
+from rigfolio.study.net import edge_name
+from rigfolio.study.states import opened, states_of
+from rigfolio.study.study import Study
+from rigfolio.study.suspects import Suspect
+
+# Steps by which the voltage of sources and what loads draw are moved to see what follows [-].
+_EMF_STEP, _LOAD_STEP = 0.01, 0.05
+
+
+@record
+class Probe:
+    """A reading with its terminals settled, and the number of the scene that it was taken in."""
+
+    reading: Reading
+    a: str
+    b: str
+    scene: int
+
+
+@record
+class Expected:
+    """What a fault of some amount makes all probes show, and how that moves with what is open.
+
+    `by_emf` and `by_load` are the changes for one standard deviation of the voltage of the sources
+    and of what loads draw; `seen` is the logarithm of the chance of the symptoms [-]. Ohms stand as
+    their natural logarithm.
+    """
+
+    values: tuple[float, ...]
+    by_emf: tuple[float, ...]
+    by_load: tuple[float, ...]
+    seen: float
+
+
+class Evidence:
+    """The readings of one day, ready to be held against faults.
+
+    A reading that does not say which loads were on is taken with all loads on of the circuits that
+    the readings name; `took_on` are their names.
+    """
+
+    def __init__(self, study: Study, readings: Sequence[Reading]) -> None:
+        self.study = study
+        self.loads = {load.about.name: load for load in study.rig.loads}
+        self.took_on = frozenset(name for reading in readings for name in self._of_circuit(reading))
+        keys = dict.fromkeys(self._key(reading) for reading in readings)
+        self.scenes = tuple(Scene(study, self._opened(state), on) for state, on in keys)
+        places = {key: place for place, key in enumerate(keys)}
+        probes = [self._probe(reading, places[self._key(reading)]) for reading in readings]
+        self.numeric = tuple(one for one in probes if one.reading.measure != "symptom")
+        self.symptoms = tuple(one for one in probes if one.reading.measure == "symptom")
+        self.observed = tuple(_value(one, one.reading.value) for one in self.numeric)
+
+    @property
+    def leaves_on_open(self) -> bool:
+        """Whether some reading does not say which loads were on."""
+        return any(one.reading.on is None for one in (*self.numeric, *self.symptoms))
+
+    def solve(self, wrong: Wrong) -> tuple[Shown, ...]:
+        """All scenes with something wrong."""
+        return tuple(scene.solve(wrong) for scene in self.scenes)
+
+    def expected(self, suspect: Suspect, wrong: Wrong, shown: Sequence[Shown]) -> Expected:
+        """What all probes show with something wrong, the scenes being solved already."""
+        values = self._shown(suspect, wrong, shown)
+        spread = max((scene.rest_share(s)[1] for scene in self.scenes for s in scene.sources),
+                     default=figure("rest", "spread"))  # fmt: skip
+        emf = [scene.solve(wrong, emf=1.0 + _EMF_STEP) for scene in self.scenes]
+        load = [scene.solve(wrong, load=1.0 + _LOAD_STEP) for scene in self.scenes]
+        by_emf = _moved(values, self._shown(suspect, wrong, emf), spread / _EMF_STEP)
+        share = figure("spread", "load_share") / _LOAD_STEP
+        by_load = _moved(values, self._shown(suspect, wrong, load), share)
+        seen = sum(math.log(self._chance(one, suspect, wrong, shown)) for one in self.symptoms)
+        return Expected(values, by_emf, by_load, seen)
+
+    def log_likelihood(self, expected: Expected) -> float:
+        """Logarithm of the chance of all that was measured and seen [-].
+
+        Any one reading may be a slip: taken at another place than the one that was written down.
+        """
+        off = [seen - want for seen, want in zip(self.observed, expected.values, strict=True)]
+        spread = [self._spread(at, expected.values[at]) for at in range(len(off))]
+        common = (expected.by_emf, expected.by_load)
+        slip, volt = figure("slip", "share"), figure("slip", "volt")
+        count = len(off)
+        ways = [log_density(off, spread, common) + count * math.log1p(-slip)]
+        if count > 1:
+            lone = math.log(slip) - math.log(2.0 * volt) + (count - 1) * math.log1p(-slip)
+            for out in range(count):
+                kept = [at for at in range(count) if at != out]
+                part = log_density(
+                    [off[at] for at in kept],
+                    [spread[at] for at in kept],
+                    [[row[at] for at in kept] for row in common],
+                )
+                ways.append(part + lone)
+        return log_sum(ways) + expected.seen
+
+    def misfit(self, expected: Expected) -> float:
+        """How far the readings are off, in spreads of each by itself, as a mean square [-]."""
+        if not self.numeric:
+            return 0.0
+        total = 0.0
+        for at, (seen, want) in enumerate(zip(self.observed, expected.values, strict=True)):
+            wide = math.hypot(self._spread(at, want), expected.by_emf[at], expected.by_load[at])
+            total += ((seen - want) / wide) ** 2
+        return total / len(self.numeric)
+
+    @cached_property
+    def sound(self) -> tuple[Shown, ...]:
+        """All scenes with nothing wrong."""
+        return self.solve(NOTHING_WRONG)
+
+    def _shown(self, suspect: Suspect, wrong: Wrong, shown: Sequence[Shown]) -> tuple[float, ...]:
+        return tuple(self._one(probe, suspect, wrong, shown[probe.scene]) for probe in self.numeric)
+
+    def _one(self, probe: Probe, suspect: Suspect, wrong: Wrong, shown: Shown) -> float:
+        reading = probe.reading
+        if reading.measure == "voltage":
+            return shown.between_v(probe.a, probe.b)
+        if reading.measure == "current":
+            return self._current_a(reading, shown)
+        dead = self._dead(suspect, wrong)
+        return _value(probe, self.scenes[probe.scene].ohms(probe.a, probe.b, dead))
+
+    def _dead(self, suspect: Suspect, wrong: Wrong) -> Wrong:
+        """What is wrong in the dead rig: there a short is a way, not a blown fuse."""
+        device = self.study.device(suspect.name) if suspect.kind == "short" else None
+        if device is None:
+            return wrong
+        circuit = next(c for c in self.study.rig.circuits if c.device == device.about.name)
+        minus = self.minus_of(circuit.start)
+        return Wrong(shunt_ohm=((device.load, minus, suspect.amounts[0]),)) if minus else wrong
+
+    def _current_a(self, reading: Reading, shown: Shown) -> float:
+        if reading.kind == "load":
+            return shown.drawn_a(reading.part)
+        if reading.kind == "source":
+            return shown.given_a(reading.part) if reading.value < 0 else abs(
+                shown.given_a(reading.part)
+            )  # fmt: skip
+        return shown.current_a(self._edge(reading))
+
+    def _edge(self, reading: Reading) -> str:
+        circuit = self.study.circuit(reading.part)
+        if reading.kind == "circuit" and circuit is not None:
+            return circuit.device or circuit.wires[0]
+        device = self.study.device(reading.part)
+        return edge_name(device) if device is not None else reading.part
+
+    def _spread(self, at: int, want: float) -> float:
+        """Standard deviation of a reading by itself: the meter's, and that of the text."""
+        probe = self.numeric[at]
+        measure = probe.reading.measure
+        if measure == "resistance":
+            return math.log(figure("spread", "ohm_factor"))
+        if measure == "current":
+            own = figure("meter", "share") * abs(want) + figure("meter", "ampere")
+            return math.hypot(own, 0.01 * abs(want))
+        own = figure("meter", "share") * abs(want) + figure("meter", "volt")
+        if probe.reading.b and abs(self.observed[at]) < 1.0:
+            # Small voltages are read on a range of millivolts.
+            own = figure("meter", "share") * abs(want) + figure("meter", "volt") / 10.0
+        sound = self.sound[probe.scene].between_v(probe.a, probe.b)
+        lost = abs(sound) if self._is_drop(probe) else self._lost_v(probe, sound)
+        return math.hypot(own, figure("spread", "drop_share") * lost)
+
+    def _is_drop(self, probe: Probe) -> bool:
+        side = self.study.side
+        return side.get(probe.a) == side.get(probe.b)
+
+    def _lost_v(self, probe: Probe, sound: float) -> float:
+        """What sound copper loses on the way to a pair of terminals [V]."""
+        volts = self.study.volts.get(probe.a, self.study.rig.system_v)
+        return min(max(volts - abs(sound), 0.0), 0.1 * volts)
+
+    def _chance(
+        self, probe: Probe, suspect: Suspect, wrong: Wrong, shown: Sequence[Shown]
+    ) -> float:
+        """The chance that a symptom is seen with something wrong [-]."""
+        reading = probe.reading
+        here = shown[probe.scene]
+        sure, chance = figure("seen", "sure"), figure("seen", "chance")
+        if reading.symptom == "hot":
+            return (
+                sure if self._heat_w(reading, wrong, here) >= figure("heat", "felt_w") else chance
+            )
+        if reading.symptom == "blows":
+            return self._blows(reading, suspect, wrong)
+        loads = self._loads_at(reading)
+        share = min((self._share(load, here) for load in loads), default=1.0)
+        is_off = any(dict(wrong.draws).get(load.about.name) == 0.0 for load in loads)
+        is_off |= any(load.about.name in wrong.reversed_loads for load in loads)
+        if reading.symptom == "flickers":
+            was = min((self._share(load, self.sound[probe.scene]) for load in loads), default=1.0)
+            loose = suspect.kind in ("joint", "contact", "open wire", "open device")
+            return 0.6 if loose and share < 0.9 * was else chance
+        return _by_share(reading.symptom, share, is_off=is_off)
+
+    def _share(self, load: Load, shown: Shown) -> float:
+        """What a load gets of its nominal voltage [-]."""
+        volts = self.study.volts.get(load.plus, self.study.rig.system_v)
+        return shown.between_v(load.plus, load.minus) / volts
+
+    def _heat_w(self, reading: Reading, wrong: Wrong, shown: Shown) -> float:
+        """Heat that what is wrong makes at a part [W]."""
+        circuit = self.study.circuit(reading.part) if reading.kind == "circuit" else None
+        near = {self._edge(reading)}
+        if circuit is not None:
+            near |= {circuit.device, *circuit.wires, *circuit.returns}
+        return sum(shown.current_a(edge) ** 2 * ohm for edge, ohm in wrong.ohm if edge in near)
+
+    def _blows(self, reading: Reading, suspect: Suspect, wrong: Wrong) -> float:
+        sure, chance = figure("seen", "sure"), figure("seen", "chance")
+        circuits = {load.circuit for load in self._loads_at(reading)} | {reading.part}
+        if suspect.kind == "short" and suspect.circuit in circuits:
+            return sure
+        if suspect.kind == "contact" and suspect.circuit in circuits:
+            return 5.0 * chance
+        over = [self._over(name, share) for name, share in wrong.draws if share > 1.0]
+        drawn = [ratio for circuit, ratio in over if circuit in circuits]
+        return sure if any(ratio > 1.1 for ratio in drawn) else chance
+
+    def _over(self, name: str, share: float) -> tuple[str, float]:
+        """The circuit of a load, and current over fuse rating there if the load draws a share."""
+        load = self.loads[name]
+        circuit = self.study.circuit(load.circuit)
+        device = self.study.device(circuit.device) if circuit else None
+        if circuit is None or device is None or not isinstance(device.rating_a, float):
+            return load.circuit, 0.0
+        volts = self.study.volts.get(load.plus, self.study.rig.system_v)
+        total = sum(
+            drawn_at(self.loads[each], volts) * (share if each == name else 1.0)
+            for each in circuit.loads
+        )
+        return load.circuit, total / device.rating_a
+
+    def _loads_at(self, reading: Reading) -> tuple[Load, ...]:
+        if reading.kind == "load":
+            return (self.loads[reading.part],)
+        circuit = self.study.circuit(reading.part)
+        if circuit is not None:
+            return tuple(self.loads[name] for name in circuit.loads)
+        edges = {edge for edge in (reading.a, reading.b) if edge}
+        at = [load for load in self.study.rig.loads if {load.plus, load.minus} & edges]
+        if at or reading.kind not in ("panel", "device", "wire", "terminal", "source"):
+            return tuple(at)
+        panel = self.study.panel(reading.part)
+        places = {c.place for c in self.study.rig.circuits if panel and c.panel == reading.part}
+        return tuple(load for load in self.study.rig.loads if load.circuit in places)
+
+    def _of_circuit(self, reading: Reading) -> tuple[str, ...]:
+        if reading.on is not None:
+            return reading.on
+        load = self.loads.get(reading.part)
+        place = load.circuit if load is not None else reading.part
+        wire = next((w for w in self.study.rig.conductors if w.name == reading.part), None)
+        place = wire.circuit if wire is not None and wire.circuit else place
+        circuit = self.study.circuit(place) or next(
+            (c for c in self.study.rig.circuits if reading.a and reading.a == c.start), None
+        )
+        return circuit.loads if circuit is not None else ()
+
+    def _key(self, reading: Reading) -> tuple[str, frozenset[str]]:
+        on = self.took_on if reading.on is None else frozenset(reading.on)
+        return reading.state, on
+
+    def _opened(self, state: str) -> Open:
+        if not state:
+            return CLOSED
+        condition = next(one for one in states_of(self.study) if one.name == state)
+        return opened(self.study.rig, condition)
+
+    def _probe(self, reading: Reading, scene: int) -> Probe:
+        b = reading.b
+        if reading.measure == "voltage" and not b:
+            b = self.minus_of(reading.a) or reading.a
+        return Probe(reading, reading.a, b, scene)
+
+    def minus_of(self, terminal: str) -> str | None:
+        """Where the black probe goes for a reading at a terminal; None where there is no minus.
+
+        At a slot that is the end of its return at the panel, so that a lost return shows.
+        """
+        rig = self.study.rig
+        for load in rig.loads:
+            if terminal == load.plus:
+                return load.minus
+        for source in rig.sources:
+            if terminal == source.plus:
+                return source.minus
+        circuit = next((c for c in rig.circuits if c.start == terminal), None)
+        if circuit is not None and circuit.returns:
+            last = next(w for w in rig.conductors if w.name == circuit.returns[-1])
+            loads = {self.loads[name].minus for name in circuit.loads}
+            return next((end for end in (last.b, last.a) if end not in loads), last.b)
+        panel = next((p for p in rig.panels if terminal in (p.feed, p.bus)), None)
+        if panel is not None and panel.negative:
+            return panel.negative
+        return next((s.minus for s in rig.sources if s.kind == "battery"), None)
+
+
+def _value(probe: Probe, value: float) -> float:
+    """A reading as it is compared: ohms by their logarithm, none above an open line."""
+    if probe.reading.measure != "resistance":
+        return value
+    return math.log(min(max(value, 0.02), figure("joint", "open_ohm") / 10.0))
+
+
+def _moved(before: Sequence[float], after: Sequence[float], factor: float) -> tuple[float, ...]:
+    return tuple((now - was) * factor for was, now in zip(before, after, strict=True))
+
+
+def _by_share(symptom: Symptom, share: float, *, is_off: bool) -> float:
+    """The chance that a load is seen to be dead, dim or working at a share of its voltage [-]."""
+    sure, chance = figure("seen", "sure"), figure("seen", "chance")
+    between = (1.0 - sure) / 2.0 + chance
+    is_dead = is_off or share < figure("seen", "dead_share")
+    is_dim = not is_dead and share < figure("seen", "dim_share")
+    chances = {
+        "dead": sure if is_dead else between if is_dim else chance,
+        "dim": sure if is_dim else between if is_dead else chance,
+        "works": chance if is_dead else between if is_dim else sure,
+    }
+    return chances.get(symptom, chance)
