@@ -2,13 +2,14 @@
 
 import os
 from collections.abc import Mapping, Sequence
+from pathlib import Path
 from typing import TYPE_CHECKING, TypeAlias
 
 from rigfolio.findings import Finding, Severity, in_order
 from rigfolio.model.build import build
 from rigfolio.model.draft import Draft
 from rigfolio.model.graph import Rig
-from rigfolio.reading.files import MOST_ERRORS, STDIN, first_errors, read_rig
+from rigfolio.reading.files import MOST_ERRORS, SHOWN_STDIN, STDIN, Reading, first_errors, read_rig
 from rigfolio.reading.text import read_blocks
 from rigfolio.record import record, replace
 from rigfolio.study.rule import judge
@@ -17,6 +18,8 @@ from rigfolio.study.study import Study
 if TYPE_CHECKING:
     from rigfolio.study.job import Job, Wish
 
+_NAMELESS = "rig.rig"
+"""What a rig is called inside its documents that was read from a pipe."""
 _WORTH_A_PROCESS = 16
 """Rig files that take about as long to judge as a process takes to start."""
 
@@ -26,13 +29,14 @@ class Result:
     """What came of a file: the texts read, the study of the rig, and everything found.
 
     `texts` are by file name, the rig file first; `study` is None where the text was not
-    understood.
+    understood. `raw` is what those files hold to the byte; empty where another process read them.
     """
 
     file: str
     texts: Mapping[str, str]
     study: Study | None
     findings: tuple[Finding, ...]
+    raw: Mapping[str, bytes] = {}
 
     @property
     def exit_code(self) -> int:
@@ -70,12 +74,12 @@ def check(file: str, book: str = "", *, text: str | None = None) -> Result:
     KeyError
         There is no such rule book.
     """
-    texts, rig, errors = load(file, text)
-    shown = next(iter(texts))
+    reading, rig, errors = _load(file, text)
+    shown = next(iter(reading.texts))
     if rig is None:
-        return Result(shown, texts, None, in_order(list(errors)))
+        return Result(shown, reading.texts, None, in_order(list(errors)), reading.raw)
     study = Study(replace(rig, book=book) if book else rig, book or rig.book)
-    return Result(shown, texts, study, in_order(list(judge(study))))
+    return Result(shown, reading.texts, study, in_order(list(judge(study))), reading.raw)
 
 
 def check_many(files: Sequence[str], book: str = "") -> tuple[Result, ...]:
@@ -131,6 +135,11 @@ def load(
     file: str, text: str | None = None
 ) -> tuple[Mapping[str, str], Rig | None, tuple[Finding, ...]]:
     """The texts of a rig file and of what it includes, the rig, and the errors of the text."""
+    reading, rig, errors = _load(file, text)
+    return reading.texts, rig, errors
+
+
+def _load(file: str, text: str | None) -> tuple[Reading, Rig | None, tuple[Finding, ...]]:
     reading = read_rig(file, text)
     draft = Draft()
     for block in reading.blocks:
@@ -139,8 +148,8 @@ def load(
             break
     found = (*reading.found, *draft.found)
     if found:
-        return reading.texts, None, first_errors(found)
-    return reading.texts, build(draft), ()
+        return reading, None, first_errors(found)
+    return reading, build(draft), ()
 
 
 def job_of(result: Result, wish: "Wish | None" = None) -> "Job":
@@ -167,6 +176,16 @@ def job_of(result: Result, wish: "Wish | None" = None) -> "Job":
         findings=result.findings,
         study=study,
         wish=wish or Wish(),
+        texts=_attachable(result),
+    )
+
+
+def _attachable(result: Result) -> tuple[tuple[str, bytes], ...]:
+    """The files that were read, by names that hold on any machine: from the rig file's folder."""
+    folder = Path(result.file).parent
+    return tuple(
+        (_NAMELESS if name == SHOWN_STDIN else Path(name).relative_to(folder).as_posix(), content)
+        for name, content in result.raw.items()
     )
 
 

@@ -9,13 +9,17 @@ from collections.abc import Callable, Iterable, Mapping
 from typing import TYPE_CHECKING
 
 from rigfolio.placing import RefusalError, form_of, not_written, placed, spare
+from rigfolio.record import replace
 from rigfolio.terminal import in_colour, say
 
 if TYPE_CHECKING:
     from pathlib import Path
 
     from rigfolio.app import Result
+    from rigfolio.logbook import Heard
     from rigfolio.study.job import Job
+
+_SHOW_THE_LOG = frozenset({"testsheet", "folio"})
 
 
 def _check(given: Namespace) -> int:
@@ -144,8 +148,21 @@ def _draw(given: Namespace) -> int:
 def _sheet(given: Namespace) -> int:
     from rigfolio.printing import sheet
 
+    suffix = (given.out or "").lower()[-4:]
+    if suffix == ".csv":
+        return _print(given, lambda job: _only(sheet(job, given.command), given, ".csv"))
     form_of(given.out, "pdf")
-    return _print(given, lambda job: dict([sheet(job, given.command)]))
+    only = ".pdf" if suffix == ".pdf" else ""
+    return _print(given, lambda job: _only(sheet(job, given.command), given, only))
+
+
+def _only(documents: "Mapping[str, bytes]", given: Namespace, suffix: str) -> dict[str, bytes]:
+    """The documents whose names end in a suffix; all of them where it is empty."""
+    kept = {name: content for name, content in documents.items() if name.endswith(suffix)}
+    if not kept:
+        headline = f"`{given.command}` has no table to write into `{given.out}`"
+        raise RefusalError("format-not-plain", headline, "`.pdf`")
+    return kept
 
 
 def _folio(given: Namespace) -> int:
@@ -163,12 +180,26 @@ def _print(given: Namespace, render: "Callable[[Job], Mapping[str, bytes]]") -> 
     result = _judged(given.file, given.rules)
     if result.study is None:
         return _not_understood(result)
-    contents = placed(render(job_of(result)), given.file, given.command, given.out)
+    heard = _heard(given, result)
+    if heard is not None and heard.found:
+        return _not_understood(heard.as_result)
+    job = job_of(result)
+    job = replace(job, log=heard.log) if heard is not None else job
+    contents = placed(render(job), given.file, given.command, given.out)
     _write(contents, result.texts)
     say(sys.stdout, "".join(f"{clean(str(path))}\n" for path in contents))
     told = f"{report.summary(result)}\n{report.CAUTION}\n"
     say(sys.stderr, told)
     return 0
+
+
+def _heard(given: Namespace, result: "Result") -> "Heard | None":
+    """The log beside the rig file, for the documents that show the last readings."""
+    if given.command not in _SHOW_THE_LOG or given.file == "-":
+        return None
+    from rigfolio.logbook import logged
+
+    return logged(result)
 
 
 def _judged(file: str, book: str | None) -> "Result":
@@ -223,6 +254,7 @@ RUN: Mapping[str, Callable[[Namespace], int]] = {
     "tags": _sheet,
     "legend": _sheet,
     "directory": _sheet,
+    "testsheet": _sheet,
     "folio": _folio,
 }
 """What runs each command."""

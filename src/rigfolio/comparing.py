@@ -98,7 +98,7 @@ def _shown(result: Result, folder: str, named: str, revision: str, parent: Path)
     texts = {name(file): text for file, text in result.texts.items()}
     # The study keeps the places of the unpacked files; findings are compared against those.
     if result.study is not None:
-        return replace(result, file=named)
+        return replace(result, file=named, raw={})
     found = tuple(renamed(finding) for finding in result.findings)
     return replace(result, file=named, texts=texts, findings=found)
 

@@ -20,6 +20,7 @@ COMMANDS = {
     "tags": "print the tags for both ends of every wire",
     "legend": "print which colour belongs to which circuit",
     "directory": "print the directory for the panel's door",
+    "testsheet": "print what a meter should show, stage by stage, with blanks to fill in",
     "folio": "print all of these, each by itself and bound as one PDF",
 }
 """Every command, and what it is for."""
@@ -162,6 +163,7 @@ _TAKES: Mapping[str, Callable[[argparse.ArgumentParser], None]] = {
     "tags": _sheet,
     "legend": _sheet,
     "directory": _sheet,
+    "testsheet": _sheet,
     "folio": _folio,
 }
 """What gives each command its arguments."""

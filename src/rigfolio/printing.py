@@ -13,13 +13,14 @@ SHEETS = {
     "tags": "wire_tags",
     "legend": "colour_legend",
     "directory": "panel_directory",
+    "testsheet": "test_sheet",
 }
 """The module of each sheet that has a command of its own."""
 _OTHERS = ("stays_live", "calculation")
 """Sheets that only the folio holds."""
 BOUND = (
     "schematic", "panel_directory", "stays_live", "slot_labels", "wire_tags", "colour_legend",
-    "calculation",
+    "test_sheet", "calculation",
 )  # fmt: skip
 """The sheets of the folio in their order."""
 _DPI = 200
@@ -64,24 +65,9 @@ class Documents:
 
     def bound(self) -> bytes:
         """All sheets behind a cover that lists them by page, as one PDF."""
-        from rigfolio.draw.pdf import write_pdf
-        from rigfolio.sheets import cover
+        from rigfolio.binding import bind
 
-        parts = [(title_of(name), self.pages(name)) for name in BOUND]
-
-        def listed(first: int) -> tuple[tuple[str, int], ...]:
-            lines: list[tuple[str, int]] = []
-            for title, pages in parts:
-                lines.append((title, first))
-                first += len(pages)
-            return tuple(lines)
-
-        # How long the cover is depends on how many lines its contents have, not on what they say.
-        length = len(cover.pages(self.job, listed(2)))
-        front = cover.pages(self.job, listed(length + 1))
-        every = [*front, *(page for _, pages in parts for page in pages)]
-        title = f"{self.job.rig.name}: folio"
-        return write_pdf(every, title=title, subject=", ".join(self.job.strip[1:]))
+        return bind(self.job, [(name, title_of(name), self.pages(name)) for name in BOUND])
 
 
 def drawing(job: Job, form: Format) -> bytes:
@@ -89,10 +75,20 @@ def drawing(job: Job, form: Format) -> bytes:
     return Documents(job).drawing(form)
 
 
-def sheet(job: Job, command: str) -> tuple[str, bytes]:
-    """File name and PDF content of the sheet that a command prints."""
-    name = SHEETS[command]
-    return _file_name(name), Documents(job).pdf(name)
+def sheet(job: Job, command: str) -> Mapping[str, bytes]:
+    """The sheet that a command prints by file name: as PDF, and as CSV where it is a table."""
+    return _both(Documents(job), SHEETS[command])
+
+
+def _both(whole: Documents, name: str) -> dict[str, bytes]:
+    made = {_file_name(name): whole.pdf(name)}
+    lay: Callable[[Job], tuple[tuple[str, ...], ...]] | None
+    lay = getattr(_sheet(name), "table", None)
+    if lay is not None:
+        from rigfolio.draw.csv_text import write_csv
+
+        made[f"{_sheet(name).NAME}.csv"] = write_csv(lay(whole.job))
+    return made
 
 
 def folio(job: Job) -> Mapping[str, bytes]:
@@ -100,7 +96,8 @@ def folio(job: Job) -> Mapping[str, bytes]:
     whole = Documents(job)
     forms: tuple[Format, ...] = ("svg", "pdf", "png")
     made = {f"schematic.{form}": whole.drawing(form) for form in forms}
-    made |= {_file_name(name): whole.pdf(name) for name in (*SHEETS.values(), *_OTHERS)}
+    for name in (*SHEETS.values(), *_OTHERS):
+        made |= _both(whole, name)
     made["folio.pdf"] = whole.bound()
     return made
 

@@ -64,11 +64,16 @@ class Text:
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """Marks that belong to one thing of the rig, findable by `ident`, explained by `title`."""
+    """Marks that belong to one thing of the rig, findable by `ident`, explained by `title`.
+
+    `goes_to` is the identifier of another group of the same document, or `page-3` for its third
+    page: where a reader comes who presses the words of this group. Empty for nowhere.
+    """
 
     ident: str
     title: str
     marks: tuple["Mark", ...]
+    goes_to: str = ""
 
 
 Mark = Line | Circle | Text | Group

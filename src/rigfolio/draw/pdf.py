@@ -1,28 +1,60 @@
-"""Pages as PDF at true scale; the only door to reportlab."""
+"""Pages as PDF at true scale, fit for the archive (PDF/A-3b); with `pdf_root` all of reportlab.
+
+Content streams are not compressed: another build of zlib gives other bytes for the same text, and
+the same text is to give the same document on any machine. They are kept short instead: colours,
+pens and fonts are set only where they change. (LZW would be stable and PDF/A forbids it.)
+"""
 
 import os
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from hashlib import sha256
 from io import BytesIO
 
 from reportlab.lib.units import mm
-from reportlab.pdfbase import pdfmetrics
+from reportlab.pdfbase import pdfdoc, pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
 
-from rigfolio.draw import fonts
-from rigfolio.draw.fit import ANCHORS, plain, printable, width_mm
-from rigfolio.draw.page import MITRE_LIMIT, Circle, Line, Page, Pen, Text, flat, rgb, scale_page
+from rigfolio.draw import fonts, links
+from rigfolio.draw.archive import About, Binding, Entry
+from rigfolio.draw.fit import ANCHORS, Box, plain, printable, width_mm
+from rigfolio.draw.page import (
+    MITRE_LIMIT,
+    Circle,
+    Group,
+    Line,
+    Mark,
+    Page,
+    Pen,
+    Text,
+    rgb,
+    scale_page,
+)
+from rigfolio.draw.pdf_root import hang
+
+_VERSION = (1, 7)
+_FINE = 3
+"""Decimals of a place in points: a third of a micrometre."""
+_VIEW_MM = (150.0, 110.0)
+"""The least that is shown of a page where a link leads to."""
+_PRINTED = 4
+"""Flag of an annotation that may stand in an archived document (ISO 19005-3, 6.3.2)."""
 
 
 def write_pdf(
-    pages: Sequence[Page], *, title: str, author: str = "", subject: str = "", scale: float = 1.0
+    pages: Sequence[Page],
+    *,
+    title: str,
+    author: str = "",
+    subject: str = "",
+    scale: float = 1.0,
+    binding: Binding | None = None,
 ) -> bytes:
     """Content of a PDF file, the same bytes for the same pages.
 
     Fonts are embedded, viewers are asked not to scale when printing, and every page with a name
-    has a bookmark.
+    has a bookmark. Groups that `goes_to` names anywhere are named destinations.
 
     Parameters
     ----------
@@ -32,25 +64,36 @@ def write_pdf(
         Document information.
     scale : float
         Factor on everything, the sheets too, above 0 [-].
+    binding : Binding, optional
+        Outline, attached files and keywords of a document of several sheets.
 
     Raises
     ------
     ValueError
-        No pages, a scale or a colour out of range.
+        No pages, a scale or a colour out of range, a link that leads nowhere.
     """
     if not pages:
         raise ValueError("no pages, expected one or more")
-    faces = (_font(bold=False), _font(bold=True))
+    binding = binding or Binding()
+    about = About(plain(title), plain(author), plain(subject), plain(binding.keywords))
+    sheets = [scale_page(page, scale) for page in pages]
     target = BytesIO()
-    with _without_build_date():
-        canvas = Canvas(target, invariant=1, pageCompression=0)
-        canvas.setTitle(plain(title))
-        canvas.setAuthor(plain(author))
-        canvas.setSubject(plain(subject))
-        canvas.setCreator("rigfolio")
+    with _without_build_date(), _ended_streams():
+        faces = (_font(bold=False), _font(bold=True))
+        canvas = Canvas(
+            target, invariant=1, pageCompression=0, pdfVersion=_VERSION, lang="en",
+            initialFontName=faces[0],  # type: ignore[arg-type]
+        )  # fmt: skip
         canvas.setViewerPreference("PrintScaling", "None")
-        for number, page in enumerate(pages, start=1):
-            _draw_page(canvas, scale_page(page, scale), faces, f"page-{number}")
+        targets = _targets(sheets, binding.outline)
+        for number, page in enumerate(sheets):
+            canvas.setPageSize((page.width_mm * mm, page.height_mm * mm))
+            _bookmarks(canvas, number, page, targets)
+            _Sheet(canvas, page, faces).draw()
+            canvas.showPage()
+        _outline(canvas, binding.outline or _by_page(sheets))
+        named = [name for name in targets if not name.startswith("page-")]
+        hang(canvas, about, binding, named)
         canvas.save()
     return target.getvalue()
 
@@ -67,6 +110,21 @@ def _without_build_date() -> Iterator[None]:
             os.environ[name] = kept
 
 
+@contextmanager
+def _ended_streams() -> Iterator[None]:
+    """Put the line end before `endstream` that ISO 19005-3, 6.1.7.1 asks for."""
+    kept: Callable[[pdfdoc.PDFStream, pdfdoc.PDFDocument], bytes] = pdfdoc.PDFStream.format
+
+    def ended(stream: pdfdoc.PDFStream, document: pdfdoc.PDFDocument) -> bytes:
+        return kept(stream, document).removesuffix(b"endstream\n") + b"\nendstream\n"
+
+    setattr(pdfdoc.PDFStream, "format", ended)  # noqa: B010
+    try:
+        yield
+    finally:
+        setattr(pdfdoc.PDFStream, "format", kept)  # noqa: B010
+
+
 def _font(*, bold: bool) -> str:
     """Name of the registered font; the digest keeps it apart from any other font in the process."""
     content = fonts.data(bold=bold)
@@ -76,74 +134,156 @@ def _font(*, bold: bool) -> str:
     return name
 
 
-def _draw_page(canvas: Canvas, page: Page, faces: tuple[str, str], key: str) -> None:
-    canvas.setPageSize((page.width_mm * mm, page.height_mm * mm))
-    if page.name:
-        canvas.bookmarkPage(key)
-        canvas.addOutlineEntry(plain(page.name), key, 0)
+def _targets(sheets: Sequence[Page], outline: Sequence[Entry]) -> Mapping[str, tuple[int, Box]]:
+    """Page, from 0, and box [mm] of everything that a link or the outline leads to."""
+    wanted = links.goals(sheets) | {entry.goes_to for entry in outline}
+    whole = {
+        f"page-{number + 1}": (number, (0.0, 0.0, page.width_mm, page.height_mm))
+        for number, page in enumerate(sheets)
+    }
+    found = {**links.places(sheets, wanted), **whole}
+    lost = sorted(wanted - found.keys())
+    if lost:
+        raise ValueError(f"{len(lost)} links lead nowhere, the first one to {lost[0]!r}")
+    return found
+
+
+def _bookmarks(
+    canvas: Canvas, number: int, page: Page, targets: Mapping[str, tuple[int, Box]]
+) -> None:
+    """Name the places of the current page that links lead to, and lay its own links."""
+    high = page.height_mm
+    for ident, (at, (left, top, right, bottom)) in targets.items():
+        if at == number:
+            # A small thing is shown with what stands around it.
+            x = max(0.0, _VIEW_MM[0] - (right - left)) / 2
+            y = max(0.0, _VIEW_MM[1] - (bottom - top)) / 2
+            sides = (left - x, high - bottom - y, right + x, high - top + y)
+            low = [max(0.0, side) for side in sides[:2]]
+            far = [min(sides[2], page.width_mm), min(sides[3], high)]
+            x0, y0, x1, y1 = (round(side * mm, 2) for side in (*low, *far))
+            canvas.bookmarkPage(ident, "FitR", left=x0, bottom=y0, right=x1, top=y1)
+    for (left, top, right, bottom), goes_to in links.areas(page):
+        sides = (left, high - bottom, right, high - top)
+        corners = tuple(round(side * mm, 2) for side in sides)
+        canvas.linkAbsolute("", goes_to, corners, F=_PRINTED)
+
+
+def _by_page(sheets: Sequence[Page]) -> tuple[Entry, ...]:
+    return tuple(
+        Entry(page.name, f"page-{number}") for number, page in enumerate(sheets, 1) if page.name
+    )
+
+
+def _outline(canvas: Canvas, entries: Sequence[Entry]) -> None:
+    for entry in entries:
+        canvas.addOutlineEntry(plain(entry.title), entry.goes_to, entry.level, closed=True)
+    if entries:
         canvas.showOutline()
-    canvas.setLineCap(0)
-    canvas.setLineJoin(0)
-    canvas.setMiterLimit(MITRE_LIMIT)
-    for mark in flat(page.marks):
-        match mark:
-            case Line():
-                _draw_line(canvas, mark, page.height_mm)
-            case Circle():
-                _draw_circle(canvas, mark, page.height_mm)
-            case Text():
-                _draw_text(canvas, mark, page.height_mm, faces[mark.bold])
-    canvas.showPage()
 
 
-def _set_pens(canvas: Canvas, pen: Pen | None, fill: str | None) -> tuple[int, int]:
-    """Set colours, thickness and dashes; gives whether to stroke and whether to fill."""
-    if pen is not None:
-        canvas.setStrokeColorRGB(*_parts(pen.colour))
-        canvas.setLineWidth(pen.width_mm * mm)
-        canvas.setDash([dash * mm for dash in pen.dash_mm])
-    if fill is not None:
-        canvas.setFillColorRGB(*_parts(fill))
-    return int(pen is not None), int(fill is not None)
+class _Sheet:
+    """One page being drawn; what is set already is not set again."""
+
+    def __init__(self, canvas: Canvas, page: Page, faces: tuple[str, str]) -> None:
+        self.canvas = canvas
+        self.page = page
+        self.faces = faces
+        self.pen: Pen | None = None
+        self.fill = ""
+
+    def draw(self) -> None:
+        """Draw all marks."""
+        canvas = self.canvas
+        canvas.setLineCap(0)
+        canvas.setLineJoin(0)
+        canvas.setMiterLimit(MITRE_LIMIT)
+        self.marks(self.page.marks)
+
+    def marks(self, marks: Sequence[Mark]) -> None:
+        """Draw marks in their order."""
+        for mark in marks:
+            match mark:
+                case Line():
+                    self.line(mark)
+                case Circle():
+                    self.circle(mark)
+                case Text():
+                    self.text(mark)
+                case Group():
+                    self.marks(mark.marks)
+
+    def _at(self, point: tuple[float, float]) -> tuple[float, float]:
+        """A point in points from the bottom left corner."""
+        x_mm, y_mm = point
+        return round(x_mm * mm, _FINE), round((self.page.height_mm - y_mm) * mm, _FINE)
+
+    def _set(self, pen: Pen | None, fill: str | None) -> dict[str, int]:
+        """Set colours, thickness and dashes; gives whether to stroke and whether to fill."""
+        canvas, last = self.canvas, self.pen
+        if pen is not None and pen != last:
+            if last is None or pen.colour != last.colour:
+                canvas.setStrokeColorRGB(*_parts(pen.colour))
+            if last is None or pen.width_mm != last.width_mm:
+                canvas.setLineWidth(pen.width_mm * mm)
+            if last is None or pen.dash_mm != last.dash_mm:
+                canvas.setDash([dash * mm for dash in pen.dash_mm])
+            self.pen = pen
+        if fill is not None and fill != self.fill:
+            canvas.setFillColorRGB(*_parts(fill))
+            self.fill = fill
+        return {"stroke": int(pen is not None), "fill": int(fill is not None)}
+
+    def line(self, line: Line) -> None:
+        """Draw a polyline; a box with upright sides in the short form."""
+        if len(line.points) < 2:
+            return
+        how = self._set(line.pen, line.fill if line.closed else None)
+        points = [self._at(point) for point in line.points]
+        if line.closed and _is_upright(points):
+            (x0, y0), (x1, y1) = points[0], points[2]
+            self.canvas.rect(x0, y0, round(x1 - x0, _FINE), round(y1 - y0, _FINE), **how)
+            return
+        path = self.canvas.beginPath()
+        path.moveTo(*points[0])
+        for point in points[1:]:
+            path.lineTo(*point)
+        if line.closed:
+            path.close()
+        self.canvas.drawPath(path, **how)
+
+    def circle(self, circle: Circle) -> None:
+        """Draw a circle."""
+        how = self._set(circle.pen, circle.fill)
+        self.canvas.circle(*self._at(circle.centre), circle.radius_mm * mm, **how)
+
+    def text(self, text: Text) -> None:
+        """Draw a line of text."""
+        shown = printable(text.text)
+        if not shown.strip(" "):
+            return
+        ahead_mm = width_mm(text.text, text.size_pt, bold=text.bold) * ANCHORS[text.anchor]
+        canvas = self.canvas
+        self._set(None, text.colour)
+        canvas.setFont(self.faces[text.bold], text.size_pt)
+        if text.turn % 360 == 0:
+            canvas.drawString(*self._at((text.at[0] - ahead_mm, text.at[1])), shown)
+            return
+        canvas.saveState()
+        canvas.translate(*self._at(text.at))
+        canvas.rotate(text.turn % 360)
+        canvas.drawString(-ahead_mm * mm, 0, shown)
+        canvas.restoreState()
+
+
+def _is_upright(points: Sequence[tuple[float, float]]) -> bool:
+    """Whether four corners are those of a box, taken along its width first."""
+    if len(points) != 4:
+        return False
+    (x0, y0), (x1, y1), (x2, y2), (x3, y3) = points
+    return y0 == y1 and x1 == x2 and y2 == y3 and x3 == x0
 
 
 def _parts(colour: str) -> tuple[float, float, float]:
     red, green, blue = rgb(colour)
     return red / 255, green / 255, blue / 255
-
-
-def _draw_line(canvas: Canvas, line: Line, height_mm: float) -> None:
-    if len(line.points) < 2:
-        return
-    stroke, fill = _set_pens(canvas, line.pen, line.fill if line.closed else None)
-    path = canvas.beginPath()
-    for number, (x_mm, y_mm) in enumerate(line.points):
-        go = path.lineTo if number else path.moveTo
-        go(x_mm * mm, (height_mm - y_mm) * mm)
-    if line.closed:
-        path.close()
-    canvas.drawPath(path, stroke=stroke, fill=fill)
-
-
-def _draw_circle(canvas: Canvas, circle: Circle, height_mm: float) -> None:
-    stroke, fill = _set_pens(canvas, circle.pen, circle.fill)
-    x_mm, y_mm = circle.centre
-    canvas.circle(x_mm * mm, (height_mm - y_mm) * mm, circle.radius_mm * mm, stroke, fill)
-
-
-def _draw_text(canvas: Canvas, text: Text, height_mm: float, face: str) -> None:
-    shown = printable(text.text)
-    if not shown.strip(" "):
-        return
-    ahead_mm = width_mm(text.text, text.size_pt, bold=text.bold) * ANCHORS[text.anchor]
-    x, y = text.at[0] * mm, (height_mm - text.at[1]) * mm
-    canvas.setFont(face, text.size_pt)
-    canvas.setFillColorRGB(*_parts(text.colour))
-    if text.turn % 360 == 0:
-        canvas.drawString(x - ahead_mm * mm, y, shown)
-        return
-    canvas.saveState()
-    canvas.translate(x, y)
-    canvas.rotate(text.turn % 360)
-    canvas.drawString(-ahead_mm * mm, 0, shown)
-    canvas.restoreState()

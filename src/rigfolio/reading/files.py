@@ -12,6 +12,7 @@ from rigfolio.lang.parser import parse
 from rigfolio.reading.text import words
 
 STDIN = "-"
+SHOWN_STDIN = "<stdin>"
 LARGEST_FILE = 3_000_000
 """Bytes of one file; some eighty thousand lines, where a large rig has one thousand."""
 MOST_FILES = 50
@@ -24,11 +25,13 @@ MOST_LINES = 60_000
 class Reading:
     """What was read: texts by file name, the rig file first; blocks in order; errors.
 
-    The text of a rig file that could not be read is empty.
+    The text of a rig file that could not be read is empty. `raw` is what the files hold, to the
+    byte: a text has lost its byte order mark and bare carriage returns.
     """
 
     def __init__(self, shown: str) -> None:
         self.texts: dict[str, str] = {shown: ""}
+        self.raw: dict[str, bytes] = {}
         self.blocks: list[Block] = []
         self.found: list[Finding] = []
         self.lines = 0
@@ -45,13 +48,14 @@ def read_rig(file: str, text: str | None = None) -> Reading:
     text : str, optional
         What the file says, where it has been read already; `file` is only shown then.
     """
-    shown = "<stdin>" if file == STDIN and text is None else file
+    shown = SHOWN_STDIN if file == STDIN and text is None else file
     reading = Reading(shown)
     path = Path(file)
     if text is None:
         reading.seen.add(_identity(path))
         text = _content(path, shown, reading, Span(shown, 0, 0), is_stdin=file == STDIN)
     else:
+        reading.raw[shown] = text.encode(errors="replace")
         text = _line_ends(text)
     if text is not None:
         _add(path, shown, text, reading)
@@ -148,7 +152,7 @@ def _include(path: Path, shown: str, name: str, span: Span, reading: Reading) ->
         )
         return
     reading.seen.add(_identity(there))
-    label = str(Path(shown).parent / target) if shown != "<stdin>" else str(target)
+    label = str(Path(shown).parent / target) if shown != SHOWN_STDIN else str(target)
     text = _content(there, label, reading, span)
     if text is not None:
         _add(there, label, text, reading)
@@ -181,6 +185,7 @@ def _content(
             )
         )
         return None
+    reading.raw[shown] = raw
     return _decoded(raw, shown, reading)
 
 

@@ -42,7 +42,7 @@ class Spots:
     def _named(self) -> dict[str, Spot]:
         found: dict[str, Spot] = {}
         for spot in _spots(self.rig):
-            found.setdefault(spot.name, spot)
+            found.setdefault(_key(self.rig, spot.name, spot.kind), spot)
         for terminal in self.rig.where:
             found.setdefault(terminal, Spot(terminal, "terminal", terminal))
         return found
@@ -88,6 +88,13 @@ def _folded(label: str) -> str:
     return " ".join(label.casefold().split())
 
 
+def _key(rig: Rig, name: str, kind: PartKind) -> str:
+    """The name that a part goes by: a terminal comes before a circuit that starts at it."""
+    if kind != "circuit" or not any(c.place == name and c.start != name for c in rig.circuits):
+        return name
+    return f"circuit {name}"
+
+
 def _spots(rig: Rig) -> Iterator[Spot]:
     for load in rig.loads:
         yield Spot(load.about.name, "load", load.plus, load.minus, (load.about.name,))
@@ -110,7 +117,7 @@ def _labels(rig: Rig) -> Iterator[tuple[str, str]]:
     for load in rig.loads:
         yield load.about.label, load.about.name
     for circuit in rig.circuits:
-        yield circuit.label, circuit.place
+        yield circuit.label, _key(rig, circuit.place, "circuit")
     parts: Iterable[Iterable[tuple[str, str]]] = (
         ((each.about.label, each.about.name) for each in rig.sources),
         ((each.about.label, each.about.name) for each in rig.panels),

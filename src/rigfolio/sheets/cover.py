@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 from rigfolio.draw.fit import Box, Style, block
 from rigfolio.draw.frame import CAUTION, Column, Row, Table, body, flow, numbered, prose
-from rigfolio.draw.page import Mark, Page, Pen, rect
+from rigfolio.draw.page import Group, Mark, Page, Pen, rect
 from rigfolio.findings import Finding, Label, Severity
 from rigfolio.study import wording
 from rigfolio.study.job import Job
@@ -111,7 +111,7 @@ def _parts(job: Job) -> str:
 
 
 def _contents(contents: tuple[tuple[str, int], ...], box: Box) -> Iterator[Mark]:
-    """Sheets and pages in two columns."""
+    """Sheets and pages in two columns, each line a link to its sheet."""
     left, top, wide, high = box
     if not contents:
         return
@@ -121,8 +121,9 @@ def _contents(contents: tuple[tuple[str, int], ...], box: Box) -> Iterator[Mark]
         across = left + (place // rows) * wide / 2
         down = top + (place % rows + 1) * high
         room = wide / 2 - 13
-        yield from block(title, (across, down, room, high), Style(8, 6, align="start"))
-        yield from block(str(page), (across + room, down, 9, high), Style(8, 6, align="end"))
+        said = block(title, (across, down, room, high), Style(8, 6, align="start"))
+        number = block(str(page), (across + room, down, 9, high), Style(8, 6, align="end"))
+        yield Group(f"contents-{page}", title, (*said, *number), goes_to=f"page-{page}")
 
 
 def _verdict(job: Job, here: int | None) -> str:

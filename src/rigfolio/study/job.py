@@ -6,6 +6,7 @@ from rigfolio.books.loader import Limit
 from rigfolio.draw.page import PAPERS, Paper
 from rigfolio.findings import Finding
 from rigfolio.model.graph import Rig
+from rigfolio.model.reading import Log
 from rigfolio.record import record
 from rigfolio.study.study import Study
 
@@ -31,7 +32,9 @@ class Job:
     `carries` is what each conductor may carry and `largest_fuse` the largest device that the wires
     of each circuit allow, by conductor name and by circuit place; absent where it cannot be judged.
     `study` has worked all of it out, and goes on to what only some sheets need. `wish` is what was
-    asked for when it was printed.
+    asked for when it was printed, `log` the readings that were kept beside
+    the rig file. `texts` are the files that the rig was read from, to the byte, by name from the
+    folder of the rig file.
     """
 
     rig: Rig
@@ -42,6 +45,8 @@ class Job:
     findings: tuple[Finding, ...]
     study: Study
     wish: Wish = Wish()
+    log: Log = Log()
+    texts: tuple[tuple[str, bytes], ...] = ()
 
     @property
     def paper(self) -> Paper:

@@ -1,0 +1,109 @@
+"""What makes a PDF a document for the archive: its metadata packet and its colour profile.
+
+ISO 19005-3 (PDF/A-3) at level B; clause numbers in comments are those of that standard.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+from xml.sax.saxutils import escape
+
+PROGRAM = "rigfolio"
+DATE = "2000-01-01T00:00:00+00:00"
+"""In every document, since the same text gives the same bytes on any day."""
+
+
+@dataclass(frozen=True, slots=True)
+class About:
+    """What a document says of itself."""
+
+    title: str
+    author: str = ""
+    subject: str = ""
+    keywords: str = ""
+
+
+@cache
+def profile() -> bytes:
+    """The colour space of all colours, sRGB (IEC 61966-2-1), as an ICC profile of version 4.2.
+
+    Made once with the open-source library littlecms, whose built-in profile says `No copyright,
+    use freely`; date and program names in its head are set to fixed values. It is kept as a file
+    because another version of that library writes other bytes.
+    """
+    return files(__package__).joinpath("srgb.icc").read_bytes()
+
+
+def packet(about: About) -> str:
+    """The metadata packet (XMP) of a document; it says what its information dictionary says."""
+    body = "\n".join(_properties(about))
+    # No attribute for bytes or encoding in the head: 6.6.2.1.
+    return (
+        '<?xpacket begin="\ufeff" id="W5M0MpCehiHzreSzNTczkc9d"?>\n'
+        '<x:xmpmeta xmlns:x="adobe:ns:meta/">\n'
+        '<rdf:RDF xmlns:rdf="http://www.w3.org/1999/02/22-rdf-syntax-ns#">\n'
+        '<rdf:Description rdf:about=""\n'
+        ' xmlns:dc="http://purl.org/dc/elements/1.1/"\n'
+        ' xmlns:pdf="http://ns.adobe.com/pdf/1.3/"\n'
+        ' xmlns:pdfaid="http://www.aiim.org/pdfa/ns/id/"\n'
+        ' xmlns:xmp="http://ns.adobe.com/xap/1.0/">\n'
+        f"{body}\n"
+        "</rdf:Description>\n</rdf:RDF>\n</x:xmpmeta>\n"
+        '<?xpacket end="r"?>'
+    )
+
+
+def _properties(about: About) -> Iterator[str]:
+    yield "<pdfaid:part>3</pdfaid:part>"
+    yield "<pdfaid:conformance>B</pdfaid:conformance>"
+    yield "<dc:format>application/pdf</dc:format>"
+    yield f"<dc:title>{_in_any_language(about.title)}</dc:title>"
+    if about.author:
+        each = f"<rdf:li>{escape(about.author)}</rdf:li>"
+        yield f"<dc:creator><rdf:Seq>{each}</rdf:Seq></dc:creator>"
+    if about.subject:
+        yield f"<dc:description>{_in_any_language(about.subject)}</dc:description>"
+    if about.keywords:
+        yield f"<pdf:Keywords>{escape(about.keywords)}</pdf:Keywords>"
+    yield f"<pdf:Producer>{PROGRAM}</pdf:Producer>"
+    yield f"<xmp:CreatorTool>{PROGRAM}</xmp:CreatorTool>"
+    yield f"<xmp:CreateDate>{DATE}</xmp:CreateDate>"
+    yield f"<xmp:ModifyDate>{DATE}</xmp:ModifyDate>"
+
+
+def _in_any_language(text: str) -> str:
+    return f'<rdf:Alt><rdf:li xml:lang="x-default">{escape(text)}</rdf:li></rdf:Alt>'
+
+
+@dataclass(frozen=True, slots=True)
+class Attached:
+    """A file inside a document: its name, with `/` between folders, its bytes and what it is."""
+
+    name: str
+    content: bytes
+    about: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """A line of the outline; `level` 1 stands under the level 0 before it.
+
+    `goes_to` is as in `Group`.
+    """
+
+    title: str
+    goes_to: str
+    level: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Binding:
+    """What a document of several sheets has beside its pages.
+
+    Without an `outline` every page with a name has a bookmark.
+    """
+
+    keywords: str = ""
+    outline: tuple[Entry, ...] = ()
+    attached: tuple[Attached, ...] = ()

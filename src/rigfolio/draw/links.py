@@ -1,0 +1,77 @@
+"""Where the links of pages stand and where they lead, in millimetres from the top left corner."""
+
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+
+from rigfolio.draw.fit import Box, text_box
+from rigfolio.draw.page import Circle, Group, Line, Mark, Page, Text, flat
+
+_AIR_MM = 0.6
+
+
+def areas(page: Page) -> Iterator[tuple[Box, str]]:
+    """Left, top, right and bottom of each link [mm], and the identifier that it leads to.
+
+    A link is as large as the words of its group: a wire that winds about the page is pressed at
+    its name only.
+    """
+    for group in _groups(page.marks):
+        box = _extent(group) if group.goes_to else None
+        if box is not None:
+            left, top, right, bottom = box
+            yield (left - _AIR_MM, top - _AIR_MM, right + _AIR_MM, bottom + _AIR_MM), group.goes_to
+
+
+def goals(pages: Iterable[Page]) -> frozenset[str]:
+    """Every identifier that a link of these pages leads to."""
+    return frozenset(g.goes_to for page in pages for g in _groups(page.marks) if g.goes_to)
+
+
+def places(pages: Sequence[Page], wanted: Collection[str]) -> Mapping[str, tuple[int, Box]]:
+    """Page, from 0, and box [mm] of each wanted group; the first one where several share a name.
+
+    What has words comes before what is drawn without any.
+    """
+    found: dict[str, tuple[int, Box]] = {}
+    wordless: dict[str, tuple[int, Box]] = {}
+    for number, page in enumerate(pages):
+        for group in _groups(page.marks):
+            if group.ident not in wanted or group.ident in found:
+                continue
+            box = _extent(group)
+            if box is None:
+                continue
+            has_words = any(isinstance(mark, Text) for mark in flat(group.marks))
+            (found if has_words else wordless).setdefault(group.ident, (number, box))
+    return {**wordless, **found}
+
+
+def _groups(marks: Iterable[Mark]) -> Iterator[Group]:
+    for mark in marks:
+        if isinstance(mark, Group):
+            yield mark
+            yield from _groups(mark.marks)
+
+
+def _extent(group: Group) -> Box | None:
+    """Box about the words of a group, or about its strokes where it has no words."""
+    marks = tuple(flat(group.marks))
+    boxes = [text_box(mark) for mark in marks if isinstance(mark, Text)]
+    boxes = boxes or [box for box in map(_box, marks) if box is not None]
+    if not boxes:
+        return None
+    lefts, tops, rights, bottoms = zip(*boxes, strict=True)
+    return min(lefts), min(tops), max(rights), max(bottoms)
+
+
+def _box(mark: Line | Circle | Text) -> Box | None:
+    match mark:
+        case Line():
+            if not mark.points:
+                return None
+            across, down = zip(*mark.points, strict=True)
+            return min(across), min(down), max(across), max(down)
+        case Circle():
+            (x, y), r = mark.centre, mark.radius_mm
+            return x - r, y - r, x + r, y + r
+        case Text():
+            return text_box(mark)

@@ -1,0 +1,168 @@
+"""Links between the sheets of a folio: from every printed name of a part to where it is drawn.
+
+A sheet knows nothing of the others. A text that is the name of a part, or begins with it, becomes
+a link to that part in the schematic; a part of the schematic leads to its label, its tags or its
+line of the calculation, whichever of them the folio has.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
+
+from rigfolio.draw.archive import Entry
+from rigfolio.draw.page import Group, Mark, Page, Text
+from rigfolio.model.graph import Rig
+
+Part = tuple[str, str, tuple[Page, ...]]
+"""A sheet of the folio: the name of its module, its title, its pages."""
+
+_HUB = "schematic"
+_LABEL, _TAG, _SLOTS = "label-", "tag-", "panel_directory"
+_ENDS = " :,;("
+"""What may stand behind a name in a text that begins with it."""
+
+
+def linked(rig: Rig, parts: Sequence[Part]) -> tuple[Part, ...]:
+    """The same sheets with links, none of which leads nowhere."""
+    hubs = [page for name, _, pages in parts if name == _HUB for page in pages]
+    known = {group.ident for page in hubs for group in _groups(page.marks)} - {_HUB}
+    outer = [
+        (name, title, _Namer(name, rig, known).pages(pages))
+        for name, title, pages in parts
+        if name != _HUB
+    ]
+    there = {
+        group.ident for _, _, pages in outer for page in pages for group in _groups(page.marks)
+    }
+    goals = _goals(rig, known, there)
+    done = {name: (name, title, pages) for name, title, pages in outer}
+    return tuple(
+        (name, title, tuple(_sent(page, goals) for page in pages)) if name == _HUB else done[name]
+        for name, title, pages in parts
+    )
+
+
+def outline(rig: Rig, parts: Sequence[Part], before: int) -> tuple[Entry, ...]:
+    """The tree of bookmarks: each sheet, and under it its further pages and its panels.
+
+    Parameters
+    ----------
+    rig : Rig
+        With the panels to be found.
+    parts : sequence of Part
+        Sheets with their links.
+    before : int
+        Pages of the cover, which stand first.
+    """
+    entries = [Entry("Cover", "page-1")]
+    entries += [Entry(f"page {number}", f"page-{number}", 1) for number in range(2, before + 1)]
+    first = before + 1
+    for name, title, pages in parts:
+        entries.append(Entry(title, f"page-{first}"))
+        for number, page in enumerate(pages):
+            if number:
+                entries.append(Entry(f"page {number + 1}", f"page-{first + number}", 1))
+            held = {group.ident for group in _groups(page.marks)}
+            for panel in rig.panels:
+                ident = _ident(name, panel.about.name)
+                if ident in held and not any(entry.goes_to == ident for entry in entries):
+                    entries.append(Entry(f"Panel {panel.about}", ident, 1))
+        first += len(pages)
+    return tuple(entries)
+
+
+def _ident(sheet: str, name: str) -> str:
+    """What the group about a part is called on a sheet."""
+    return name if sheet == _HUB else f"{sheet}:{name}"
+
+
+class _Namer:
+    """Makes links of the names that one sheet prints."""
+
+    def __init__(self, sheet: str, rig: Rig, known: set[str]) -> None:
+        self.sheet = sheet
+        self.known = known
+        self.panels = {panel.about.name for panel in rig.panels}
+        self.panel = ""
+        self.left_mm = 0.0
+
+    def pages(self, pages: Iterable[Page]) -> tuple[Page, ...]:
+        """The pages with links."""
+        return tuple(replace(page, marks=tuple(self._marks(page.marks))) for page in pages)
+
+    def _marks(self, marks: Iterable[Mark]) -> Iterator[Mark]:
+        for mark in marks:
+            if isinstance(mark, Text):
+                yield self._text(mark)
+            elif isinstance(mark, Group):
+                yield self._group(mark)
+            else:
+                yield mark
+
+    def _group(self, group: Group) -> Group:
+        """A label or a tag leads to what it is stuck on."""
+        for prefix in (_LABEL, _TAG):
+            name = group.ident.removeprefix(prefix)
+            if prefix == _TAG:
+                name = name.rpartition("-")[0]
+            if group.ident.startswith(prefix) and name in self.known:
+                return replace(group, goes_to=name)
+        return group
+
+    def _text(self, text: Text) -> Mark:
+        name = self._name(text)
+        if name not in self.known:
+            return text
+        return Group(_ident(self.sheet, name), f"{name} in the schematic", (text,), name)
+
+    def _name(self, text: Text) -> str:
+        """The part that a text names; in the list of slots its rows have numbers only."""
+        words = text.text.replace("−", "-")
+        if self.sheet == _SLOTS and text.bold:
+            first = words.partition(" ")[0].rstrip(",")
+            if first in self.panels:
+                self.panel, self.left_mm = first, text.at[0]
+            if words.isdigit() and text.at[0] == self.left_mm:
+                return f"{self.panel}.{words}"
+        if words in self.known:
+            return words
+        end = next((at for at, letter in enumerate(words) if letter in _ENDS), len(words))
+        return words[:end]
+
+
+def _groups(marks: Iterable[Mark]) -> Iterator[Group]:
+    for mark in marks:
+        if isinstance(mark, Group):
+            yield mark
+            yield from _groups(mark.marks)
+
+
+def _goals(rig: Rig, known: set[str], there: set[str]) -> Mapping[str, str]:
+    """Where each part of the schematic leads."""
+    circuits = {load.about.name: load.circuit for load in rig.loads if load.circuit}
+    goals = {}
+    for name in known:
+        at = circuits.get(name, name)
+        ways = (
+            f"{_LABEL}{name}",
+            f"{_TAG}{name}-a",
+            f"calculation:{at}",
+            f"{_SLOTS}:{at}",
+            f"{_LABEL}{at}",
+            f"colour_legend:{at}",
+        )
+        goal = next((way for way in ways if way in there), "")
+        if goal:
+            goals[name] = goal
+    return goals
+
+
+def _sent(page: Page, goals: Mapping[str, str]) -> Page:
+    """A page of the schematic whose parts lead on."""
+
+    def send(mark: Mark) -> Mark:
+        if not isinstance(mark, Group):
+            return mark
+        marks = tuple(send(part) for part in mark.marks)
+        return replace(mark, marks=marks, goes_to=goals.get(mark.ident, ""))
+
+    return replace(page, marks=tuple(send(mark) for mark in page.marks))

@@ -1,0 +1,106 @@
+"""Test sheet: what the meter should show at every test point while a panel goes live.
+
+One line for each reading, with what is expected, a blank for what was read and a box to tick. Stop
+at the first line that does not fit, and find out why before the next one.
+"""
+
+from collections.abc import Iterator
+from math import inf
+
+from rigfolio.books.diagnosis import figure
+from rigfolio.draw.frame import Column, Row, Table, body, flow, numbered, prose
+from rigfolio.draw.page import Page
+from rigfolio.model.reading import Reading
+from rigfolio.study.expected import Point, Stage, bounds_words, numbered_points, stages
+from rigfolio.study.job import Job
+from rigfolio.units import show
+
+TITLE = "Test sheet"
+NAME = "test-sheet"
+
+_COLUMNS = (
+    Column("no", 7, bold=True),
+    Column("probes, red to black", 43),
+    Column("expected", 21, bold=True),
+    Column("read", 16),
+    Column("fits", 7),
+    Column("before", 14),
+)
+_BLANK = "……………"
+_BOX = "☐"
+_CAUTION = (
+    "Take off rings and watch, cover the posts of the batteries, use insulated tools. Try the "
+    "meter on something live before and after you prove a panel dead. Stop at the first reading "
+    "that does not fit. Not a safety certificate: local code and licensed practice come first."
+)
+_HOW = (
+    "Expected figures are worked out from the text for a rested battery; their bounds leave room "
+    "for its charge, for loads that draw {load:.0f} % more or less than stated, and for the meter. "
+    "Millivolts are read with the load on. `rigfolio log` keeps what you read, `rigfolio diagnose` "
+    "says what a reading that does not fit points at."
+)
+
+
+def pages(job: Job) -> tuple[Page, ...]:
+    """As many pages as the readings need."""
+    area = body(job.paper.width_mm, job.paper.height_mm)
+    bodies = flow(_tables(job), area)
+    return numbered(job.paper, TITLE, job.strip, bodies, note="Date, name and meter:")
+
+
+def _tables(job: Job) -> Iterator[Table]:
+    yield prose("", _CAUTION)
+    yield prose("", _HOW.format(load=figure("spread", "load_share") * 100.0))
+    found = stages(job.study)
+    if not found:
+        yield prose("", "This rig states no panel and no circuit: there is nothing to be read yet.")
+    for number, stage in enumerate(found, start=1):
+        yield prose(f"{number}. {stage.title}", stage.about)
+        yield Table(_COLUMNS, tuple(_rows(job, stage, number)))
+
+
+def _rows(job: Job, stage: Stage, number: int) -> Iterator[Row]:
+    place = 0
+    for step in stage.steps:
+        lone = len(step.points) == 1 and not step.must_not
+        if not lone:
+            must_not = f"; must not start: {step.must_not}" if step.must_not else ""
+            yield Row((f"{step.do}{must_not}",), bold=True)
+        for point in step.points:
+            place += 1
+            words = f"{step.do}: {point.words}" if lone else point.words
+            yield Row(
+                (f"{number}.{place}", words, bounds_words(point), _BLANK, _BOX, _last(job, point))
+            )
+
+
+def _last(job: Job, point: Point) -> str:
+    """The last reading of the log that was taken there, with its day."""
+    readings = [one for one in job.log.readings if _is_there(one, point)]
+    if not readings:
+        return ""
+    last = readings[-1]
+    shown = "open" if last.value == inf else show(last.value, point.unit)
+    return f"{shown}, {last.date}".strip(", ")
+
+
+def _is_there(reading: Reading, point: Point) -> bool:
+    units = {"voltage": "V", "current": "A", "resistance": "ohm"}
+    if units.get(reading.measure) != point.unit:
+        return False
+    if point.unit == "A":
+        return reading.part == point.a
+    return reading.a == point.a and reading.b in (point.b, "")
+
+
+def table(job: Job) -> tuple[tuple[str, ...], ...]:
+    """The readings as rows for a spreadsheet, headings first; numbers in the unit beside them."""
+    heads = ("no", "stage", "do", "probes", "unit", "least", "most", "read", "write down as")
+    rows = [
+        (
+            number, stage.title, step.do, point.words, point.unit, f"{point.low:.4g}",
+            "" if point.high == inf else f"{point.high:.4g}", "", point.entry.strip(),
+        )
+        for number, stage, step, point in numbered_points(stages(job.study))
+    ]  # fmt: skip
+    return (heads, *rows)

@@ -1,0 +1,391 @@
+"""What a meter shows at every test point while a panel is brought back live, stage by stage.
+
+The stages go from harmless to full: ohms with all fuses out, the feed alone, each fuse from the
+smallest, each load by itself, all that can run together, and what must stay on. Every figure comes
+from the network of the rig; its tolerance from the state of the battery, what loads may draw beside
+what is stated, and the meter.
+"""
+
+from collections.abc import Iterable, Iterator, Sequence
+from functools import cached_property
+from math import hypot, inf
+from typing import Literal
+
+from rigfolio.books.diagnosis import figure
+from rigfolio.findings import Unknown
+from rigfolio.model.graph import Circuit, Device, Load, Panel
+from rigfolio.record import record
+from rigfolio.study.bench import Scene, drawn_at
+from rigfolio.study.live import CLOSED, Open
+from rigfolio.study.live_table import kept_loads, load_words
+from rigfolio.study.net import Edge, edge_name, ends, path
+from rigfolio.study.study import Study
+from rigfolio.study.wording import circuits_in_order, rating_words, short_end
+
+Unit = Literal["V", "A", "ohm"]
+
+_STANDING = frozenset({"disconnect", "selector"})
+
+
+@record
+class Point:
+    """One reading to be taken.
+
+    `red` and `black` are where the probes go, `a` and `b` their terminals; a current has its place
+    in `red` and no `black`. `low` and `high` are the bounds of what is expected, in the unit, `low`
+    alone where more is no fault. `entry` is how the reading is written down for the log.
+    """
+
+    words: str
+    a: str
+    b: str
+    unit: Unit
+    low: float
+    high: float
+    entry: str
+    note: str = ""
+
+
+@record
+class Step:
+    """Something to be done, and what is to be read then; `must_not` is what must not start."""
+
+    do: str
+    points: tuple[Point, ...]
+    must_not: str = ""
+
+
+@record
+class Stage:
+    """A stage of bringing a panel live; the next one waits until all of it is as expected."""
+
+    title: str
+    about: str
+    steps: tuple[Step, ...]
+
+
+def stages(study: Study, panel: str = "") -> tuple[Stage, ...]:
+    """All stages of a rig, or those that concern one panel.
+
+    Parameters
+    ----------
+    study : Study
+        The rig.
+    panel : str
+        The name of a panel; all panels if left out.
+    """
+    return _Stages(study, panel).all()
+
+
+class _Stages:
+    def __init__(self, study: Study, panel: str) -> None:
+        self.study, self.rig = study, study.rig
+        self.panels = tuple(p for p in self.rig.panels if panel in ("", p.about.name))
+        names = {one.about.name for one in self.panels}
+        self.circuits = tuple(
+            c for c in circuits_in_order(self.rig) if c.panel in names or not panel
+        )
+        self.loads = {load.about.name: load for load in self.rig.loads}
+
+    def all(self) -> tuple[Stage, ...]:
+        """The stages that have anything to be read."""
+        made = (
+            self._ohms(), self._feed(), self._fuses(), self._each_load(), self._together(),
+            self._kept(),
+        )  # fmt: skip
+        return tuple(stage for stage in made if stage.steps)
+
+    @cached_property
+    def _idle(self) -> "_Bounds":
+        return _Bounds(self.study, frozenset())
+
+    def _ohms(self) -> Stage:
+        steps = [
+            Step(f"{_place(circuit)}, fuse out, loads switched on", tuple(self._ohm(circuit)))
+            for circuit in self.circuits
+        ]
+        returns = tuple(self._return_ohms())
+        if returns:
+            steps.insert(0, Step("the way back", returns))
+        return Stage(
+            "Ohms, all fuses out",
+            "Every source off and every fuse out; prove that the panel is dead first. A reading "
+            "near nothing is a short: find it before any fuse goes in. More than is listed is no "
+            "fault where the load has electronics in it.",
+            tuple(step for step in steps if step.points),
+        )
+
+    def _ohm(self, circuit: Circuit) -> Iterator[Point]:
+        minus = self._minus(circuit)
+        volts = self.study.volts.get(circuit.start, self.rig.system_v)
+        amps = sum(drawn_at(self.loads[name], volts) for name in circuit.loads)
+        if minus and amps > 0.0:
+            low = figure("sound", "cold_share") * volts / amps
+            yield self._point(circuit.start, minus, "ohm", (low, inf))
+
+    def _return_ohms(self) -> Iterator[Point]:
+        most = figure("sound", "return_ohm")
+        for source in self.rig.sources:
+            for panel in self.panels:
+                if source.kind == "battery" and panel.negative:
+                    yield self._point(panel.negative, source.minus, "ohm", (0.0, most))
+
+    def _feed(self) -> Stage:
+        steps = []
+        for panel in self.panels:
+            points = tuple(self._along(panel))
+            if points:
+                steps.append(Step(f"feed of {panel.about}, all its fuses out", points, "any load"))
+        return Stage(
+            "The feed alone",
+            "All fuses of the panel stay out. Close the battery through a lamp or a small fuse "
+            "first: a short then lights the lamp and burns nothing. The lamp stays dark, then the "
+            "main fuse goes in.",
+            tuple(steps),
+        )
+
+    def _along(self, panel: Panel) -> Iterator[Point]:
+        """Volts at each terminal from the battery to a panel."""
+        seen: dict[str, None] = {}
+        for source in self.rig.sources:
+            if source.kind != "battery":
+                continue
+            way = list(path(self.study.net.walk([source.plus]), panel.bus))
+            for end in (source.plus, *_terminals(reversed(way), source.plus)):
+                seen.setdefault(end)
+        for end in seen:
+            minus = panel.negative or self._source_minus(end)
+            if minus:
+                yield self._volts(self._idle, end, minus)
+
+    def _fuses(self) -> Stage:
+        steps = []
+        for circuit in sorted(self.circuits, key=self._rating):
+            minus = self._minus(circuit)
+            device = self.study.device(circuit.device)
+            if device is None or not minus:
+                continue
+            steps.append(
+                Step(
+                    f"{_place(circuit)}: {rating_words(device)} in, its loads switched off",
+                    (self._volts(self._idle, circuit.start, minus),),
+                )
+            )
+        return Stage(
+            "One fuse at a time",
+            "From the smallest. Loads stay switched off; nothing may start, and no other slot may "
+            "come alive: where one does, two circuits are joined.",
+            tuple(steps),
+        )
+
+    def _rating(self, circuit: Circuit) -> tuple[float, str, int]:
+        device = self.study.device(circuit.device)
+        rating = device.rating_a if device is not None else None
+        return (rating if isinstance(rating, float) else inf, circuit.panel, circuit.slot)
+
+    def _each_load(self) -> Stage:
+        steps = []
+        for circuit in self.circuits:
+            for name in circuit.loads:
+                load = self.loads[name]
+                if not isinstance(load.value, Unknown) and load.duty != "momentary":
+                    points = tuple(self._of_load(circuit, load))
+                    steps.append(Step(f"{circuit.place} on: {load_words(self.rig, load)}", points))
+        return Stage(
+            "Each load by itself",
+            "Only this load is on. The drop over the holder is read with both probes on the metal, "
+            "on the finest range; more than a twentieth of a volt is a joint to be made again.",
+            tuple(step for step in steps if step.points),
+        )
+
+    def _of_load(self, circuit: Circuit, load: Load) -> Iterator[Point]:
+        bounds = _Bounds(self.study, frozenset({load.about.name}))
+        yield self._across(bounds, load)
+        device = self.study.device(circuit.device)
+        if device is not None:
+            yield self._amps(bounds, device)
+            yield self._joint(device)
+        back = self._minus(circuit)
+        if back and back != load.minus:
+            yield self._drop(bounds, load.minus, back)
+
+    def _together(self) -> Stage:
+        on = self._running()
+        bounds = _Bounds(self.study, on)
+        points: list[Point] = []
+        for panel in self.panels:
+            minus = panel.negative or self._source_minus(panel.bus)
+            if minus:
+                points.append(self._volts(bounds, panel.bus, minus))
+            for edge in self._feed_edges(panel):
+                if isinstance(edge, Device):
+                    points.append(self._joint(edge))
+                    if edge.protects:
+                        points.append(self._amps(bounds, edge))
+                else:
+                    points.append(self._drop(bounds, *ends(edge)))
+            if minus:
+                points += [
+                    self._drop(bounds, minus, source.minus)
+                    for source in self.rig.sources
+                    if source.kind == "battery" and source.minus != minus
+                ]
+        names = ", ".join(load_words(self.rig, self.loads[name]) for name in sorted(on))
+        unique = tuple(dict.fromkeys(points))
+        return Stage(
+            "All that can run together",
+            "What runs for hours, and the largest of what runs now and then. Leave it on for a "
+            "quarter of an hour, then feel every holder and terminal: warm is a joint to be made "
+            "again.",
+            (Step(f"on: {names}", unique),) if on and unique else (),
+        )
+
+    def _running(self) -> frozenset[str]:
+        """Loads that run for hours, and the largest one of the others."""
+        held = {name for circuit in self.circuits for name in circuit.loads}
+        known = [
+            load for load in self.rig.loads
+            if load.about.name in held and not isinstance(load.value, Unknown)
+        ]  # fmt: skip
+        steady = {one.about.name for one in known if one.duty in ("continuous", "cyclic")}
+        rest = [one for one in known if one.duty == "intermittent"]
+        largest = max(rest, key=lambda one: drawn_at(one, self._nominal_v(one)), default=None)
+        return frozenset(steady | ({largest.about.name} if largest else set()))
+
+    def _nominal_v(self, load: Load) -> float:
+        return self.study.volts.get(load.plus, self.rig.system_v)
+
+    def _kept(self) -> Stage:
+        switches = [d for d in self.rig.devices if d.kind in _STANDING]
+        opened = Open(frozenset(edge_name(device) for device in switches))
+        kept = kept_loads(self.rig)
+        points = []
+        if kept and switches:
+            names = frozenset(load.about.name for load, _ in kept if load.duty != "momentary")
+            bounds = _Bounds(self.study, names, opened)
+            points = [
+                self._across(bounds, load)
+                for load, _ in kept
+                if load.duty != "momentary" and isinstance(load.value, float)
+            ]
+        listed = ", ".join(dict.fromkeys(device.about.name for device in switches))
+        return Stage(
+            "What must stay on",
+            "Then try it: press the test knob of a detector, lift the float of a bilge pump, pull "
+            "the pin of a breakaway switch and put it back.",
+            (Step(f"open: {listed}", tuple(points)),) if points else (),
+        )
+
+    def _feed_edges(self, panel: Panel) -> Iterator[Edge]:
+        for source in self.rig.sources:
+            if source.kind == "battery":
+                way = list(path(self.study.net.walk([source.plus]), panel.bus))
+                yield from (edge for edge in reversed(way) if ends(edge)[0] != ends(edge)[1])
+
+    def _minus(self, circuit: Circuit) -> str:
+        panel = self.study.panel(circuit.panel)
+        if panel is not None and panel.negative:
+            return panel.negative
+        return self._source_minus(circuit.start)
+
+    def _source_minus(self, terminal: str) -> str:
+        near = self.study.net.walk([terminal])
+        for source in self.rig.sources:
+            if source.kind == "battery" and source.plus in near:
+                return source.minus
+        return ""
+
+    def _volts(self, bounds: "_Bounds", a: str, b: str) -> Point:
+        return self._point(a, b, "V", bounds.volts(a, b))
+
+    def _across(self, bounds: "_Bounds", load: Load) -> Point:
+        low, high = bounds.volts(load.plus, load.minus)
+        name = load.about.label or load.about.name
+        return Point(f"across {name}", load.plus, load.minus, "V", low, high, f"{name} = ")
+
+    def _drop(self, bounds: "_Bounds", a: str, b: str) -> Point:
+        low, high = bounds.volts(a, b)
+        return self._point(a, b, "V", (min(low, 0.0), max(high, figure("sound", "joint_volt"))))
+
+    def _joint(self, device: Device) -> Point:
+        bound = (0.0, figure("sound", "joint_volt"))
+        return self._point(device.line, device.load, "V", bound)
+
+    def _amps(self, bounds: "_Bounds", device: Device) -> Point:
+        name = device.about.name
+        words = f"current through {name}"
+        low, high = bounds.amps(edge_name(device))
+        return Point(words, name, "", "A", low, high, f"{name} = ")
+
+    def _point(self, a: str, b: str, unit: Unit, bound: tuple[float, float]) -> Point:
+        words = f"{short_end(self.rig, a)} to {short_end(self.rig, b)}"
+        return Point(words, a, b, unit, *bound, f"{a} to {b} = ")
+
+
+class _Bounds:
+    """From where to where readings may lie with some loads on."""
+
+    def __init__(self, study: Study, on: frozenset[str], opened: Open = CLOSED) -> None:
+        scene = Scene(study, opened, on)
+        spread = max((scene.rest_share(s)[1] for s in scene.sources), default=0.0)
+        share = figure("spread", "load_share")
+        corners = [(1.0, 1.0)] + [(1.0 + e, 1.0 + d) for e in (-spread, spread)
+                                  for d in (-share, share)]  # fmt: skip
+        self._shown = [scene.solve(emf=emf, load=load) for emf, load in corners]
+
+    def volts(self, a: str, b: str) -> tuple[float, float]:
+        """The least and the most that may be read from one terminal to another [V]."""
+        held = [shown.between_v(a, b) for shown in self._shown]
+        own = figure("meter", "share") * max(abs(one) for one in held)
+        wide = own + figure("meter", "volt") / (10.0 if max(map(abs, held)) < 1.0 else 1.0)
+        return min(held) - wide, max(held) + wide
+
+    def amps(self, edge: str) -> tuple[float, float]:
+        """The least and the most current in an edge [A]."""
+        held = [shown.current_a(edge) for shown in self._shown]
+        wide = hypot(figure("meter", "share") * max(held), figure("meter", "ampere"))
+        return max(min(held) - wide, 0.0), max(held) + wide
+
+
+def _terminals(way: Iterable[Edge], start: str) -> Iterator[str]:
+    """The terminals along a way, in order from its start."""
+    here = start
+    for edge in way:
+        one, two = ends(edge)
+        here = two if here == one else one
+        yield here
+
+
+def _place(circuit: Circuit) -> str:
+    return f"{circuit.place} {circuit.label}".strip()
+
+
+def bounds_words(point: Point) -> str:
+    """What is expected, as it is printed: `12.1 to 12.8 V`, `up to 50 mV`, `8 ohm or more`."""
+    if point.unit == "ohm":
+        if point.high == inf:
+            return f"{_figure(point.low)} ohm or more"
+        return f"up to {_figure(point.high)} ohm"
+    if point.unit == "V" and max(abs(point.low), abs(point.high)) < 1.0:
+        return f"up to {max(abs(point.low), abs(point.high)) * 1000.0:.0f} mV"
+    digits = 2 if point.unit == "A" and point.high < 10.0 else 1
+    return f"{point.low:.{digits}f} to {point.high:.{digits}f} {point.unit}"
+
+
+def _figure(value: float) -> str:
+    return f"{value:.0f}" if value >= 10.0 else f"{value:.1g}"
+
+
+def is_expected(point: Point, value: float) -> bool:
+    """Whether a reading lies within its bounds, both in the unit of the point."""
+    return point.low <= value <= point.high
+
+
+def numbered_points(found: Sequence[Stage]) -> Iterator[tuple[str, Stage, Step, Point]]:
+    """Every point with its number: stage, and place in the stage."""
+    for number, stage in enumerate(found, start=1):
+        place = 0
+        for step in stage.steps:
+            for point in step.points:
+                place += 1
+                yield f"{number}.{place}", stage, step, point

@@ -1,0 +1,65 @@
+"""The test sheet: every reading with its bounds, nothing cut, the last readings beside them."""
+
+import sys
+from pathlib import Path
+
+# Test modules are imported by path, so a module beside them has to be pointed out.
+sys.path.append(str(Path(__file__).parent))
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from rigs_for_labels import BARE, FEW, NAMES, job_of, off_paper, panel_of, words
+
+from rigfolio.app import check
+from rigfolio.app import job_of as job_of_result
+from rigfolio.draw.fit import overlaps
+from rigfolio.reading.meter import read_log
+from rigfolio.record import replace
+from rigfolio.sheets import test_sheet as sheet
+from rigfolio.study.expected import bounds_words, numbered_points, stages
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+WREN = EXAMPLES / "marsh-wren-17.rig"
+
+
+@pytest.mark.parametrize("name", sorted(path.name for path in EXAMPLES.glob("*.rig")))
+def test_each_reading_stands_on_the_sheet_and_in_the_table(name):
+    job = job_of_result(check(str(EXAMPLES / name)))
+    pages = sheet.pages(job)
+    seen = words(pages)
+    for page in pages:
+        assert overlaps(page) == ()
+        assert off_paper(page) == []
+    assert "…" not in seen.replace("……………", "")
+    table = sheet.table(job)
+    points = list(numbered_points(stages(job.study)))
+    assert len(points) == len(table) - 1 > 10
+    for number, _, _, point in points:
+        assert f"{number} " in seen
+        assert bounds_words(point) in seen
+    assert "local code and licensed practice come first" in seen
+
+
+def test_the_last_readings_stand_beside_the_blanks():
+    job = job_of_result(check(str(WREN)))
+    text = "2026-03-14 Pump = 11.4 V\n2026-03-15 Pump = 11.9 V\n2026-03-15 P1.2 = 6.5 A\n"
+    log, found = read_log(text, "log", job.rig)
+    assert not found
+    seen = words(sheet.pages(replace(job, log=log)))
+    assert "11.9 V, 2026-03-15" in seen
+    assert "6.5 A, 2026-03-15" in seen
+    assert "2026-03-14" not in seen.replace("revision 2026-03-14", "")
+
+
+def test_a_rig_with_nothing_but_a_battery_says_so():
+    assert "nothing to be read yet" in words(sheet.pages(job_of(BARE)))
+
+
+@FEW
+@given(slots=st.integers(1, 60), names=st.lists(NAMES, min_size=1, max_size=8))
+def test_any_names_fit(slots, names):
+    job = panel_of(slots, names * 8, paper="a4")
+    for page in sheet.pages(job):
+        assert overlaps(page) == ()
+        assert off_paper(page) == []

@@ -1,0 +1,133 @@
+"""Expected readings: by hand, within their bounds, and written down so that the log reads them."""
+
+from functools import cache
+from math import inf
+from pathlib import Path
+
+import pytest
+
+from rigfolio.app import check
+from rigfolio.reading.meter import read_log
+from rigfolio.study.bench import Scene, Wrong
+from rigfolio.study.expected import Point, bounds_words, is_expected, numbered_points, stages
+from rigfolio.study.live import CLOSED
+from rigfolio.study.study import Study
+
+EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.rig"))
+SMALL = """
+rig "Bench"
+    system 12 V
+    rules vehicle
+battery B1 agm, 100 Ah, internal 20 mohm
+disconnect S1 "Main" 100 A
+panel P1 2 slots of 20 A
+busbar N1 100 A
+wire B1+ to S1.line 6 AWG red 1 ft, fuse 50 A at B1+
+wire S1.load to P1 6 AWG red 1 ft
+wire N1 to B1- 6 AWG black 1 ft
+circuit P1.1 "Heater" fuse 10 A
+    wire 14 AWG red 10 ft
+    load "Element" 2 ohm
+circuit P1.2 "Lamp" fuse 5 A
+    wire 16 AWG blue 10 ft
+    load "Lamp" 12 W
+circuit B1+ "Detector" fuse 1 A, always on
+    wire 18 AWG pink 3 ft
+    load "Gas detector" 0.1 A
+"""
+
+
+@cache
+def study(name: str = "bench") -> Study:
+    result = check(name, text=SMALL) if name == "bench" else check(name)
+    assert result.study is not None
+    return result.study
+
+
+def points(study_: Study) -> list[Point]:
+    return [point for *_, point in numbered_points(stages(study_))]
+
+
+def test_the_stages_come_in_the_order_of_the_trade() -> None:
+    assert [stage.title for stage in stages(study())] == [
+        "Ohms, all fuses out",
+        "The feed alone",
+        "One fuse at a time",
+        "Each load by itself",
+        "All that can run together",
+        "What must stay on",
+    ]
+
+
+def test_fuses_go_in_from_the_smallest() -> None:
+    stage = stages(study())[2]
+    assert [step.do.split(":")[0] for step in stage.steps] == [
+        "B1+ Detector", "P1.2 Lamp", "P1.1 Heater",
+    ]  # fmt: skip
+
+
+def test_a_drop_by_hand() -> None:
+    # 2 ohm behind some 20 ft of 14 AWG (about 0.05 ohm) and 0.02 ohm of the battery draw about
+    # 12.42 / 2.08 = 5.97 A; 10 ft of 14 AWG back lose 5.97 * 0.0258 = 0.154 V at 30 degC.
+    (point,) = [p for p in points(study()) if p.a == "P1.1~1-" and p.b == "N1"]
+    assert point.low <= 0.154 <= point.high
+    assert point.high < 0.154 * 1.35
+
+
+def test_a_circuit_of_two_ohms_reads_no_less_than_a_cold_element() -> None:
+    (point,) = [p for p in points(study()) if (p.a, p.unit) == ("P1.1", "ohm")]
+    assert point.low == pytest.approx(0.2)
+    assert point.high == inf
+    assert bounds_words(point) == "0.2 ohm or more"
+
+
+@pytest.mark.parametrize("file", EXAMPLES, ids=lambda file: file.stem)
+def test_what_is_written_down_is_read_back_at_the_same_terminals(file: Path) -> None:
+    found = points(study(str(file)))
+    assert found
+    for point in found:
+        value = point.low if point.high == inf else (point.low + point.high) / 2.0
+        log, problems = read_log(
+            f"{point.entry}{value:.4f} {point.unit}", "r", study(str(file)).rig
+        )
+        if "one of" in " ".join(p.fix.text for p in problems if p.fix):
+            # Two loads of one label: the log asks which one is meant.
+            continue
+        assert not problems, point
+        (reading,) = log.readings
+        if point.unit != "A":
+            assert (reading.a, reading.b) == (point.a, point.b)
+
+
+@pytest.mark.parametrize("file", EXAMPLES, ids=lambda file: file.stem)
+def test_a_sound_rig_is_as_expected_and_a_bad_holder_is_not(file: Path) -> None:
+    one = study(str(file))
+    for stage in stages(one):
+        for step in stage.steps:
+            for point in step.points:
+                assert point.low <= point.high
+                assert point.words
+    circuit = next(
+        c for c in one.rig.circuits
+        if any(isinstance(load.value, float) and load.duty == "continuous"
+               for load in one.rig.loads if load.about.name in c.loads)
+        and one.device(c.device) is not None and c.panel
+    )  # fmt: skip
+    load = next(load for load in one.rig.loads if load.about.name in circuit.loads)
+    device = one.device(circuit.device)
+    assert device is not None
+    scene = Scene(one, CLOSED, frozenset({load.about.name}))
+    amps = scene.solve().drawn_a(load.about.name)
+    bad = scene.solve(Wrong(ohm=((device.about.name, 2.0 / amps),)))
+    (holder,) = {p for p in points(one) if (p.a, p.b) == (device.line, device.load)}
+    assert is_expected(holder, scene.solve().between_v(device.line, device.load))
+    assert not is_expected(holder, bad.between_v(device.line, device.load))
+
+
+def test_one_panel_of_two() -> None:
+    kittiwake = study(str(next(file for file in EXAMPLES if "kittiwake" in file.stem)))
+    names = [panel.about.name for panel in kittiwake.rig.panels]
+    assert len(names) > 1
+    words = " ".join(step.do for stage in stages(kittiwake, names[1]) for step in stage.steps)
+    assert f"{names[1]}.1 " in words
+    assert f"{names[0]}.1 " not in words
