@@ -5,8 +5,10 @@ a link to that part in the schematic; a part of the schematic leads to its label
 line of the calculation, whichever of them the folio has.
 """
 
+import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
+from itertools import groupby
 
 from rigfolio.draw.archive import Entry
 from rigfolio.draw.page import Group, Mark, Page, Text
@@ -17,8 +19,10 @@ Part = tuple[str, str, tuple[Page, ...]]
 
 _HUB = "schematic"
 _LABEL, _TAG, _SLOTS = "label-", "tag-", "panel_directory"
-_ENDS = " :,;("
-"""What may stand behind a name in a text that begins with it."""
+_FIRST = re.compile(r"([^ :,;(]+)(?: ([^ :,;(]+))?")
+"""The first two words of a text, without what may stand behind a name."""
+_COUNTED = re.compile(r"(\S+) \(([0-9]+)\)")
+"""How the second circuit at a place is printed, `S1.line (2)`; its name is `S1.line-2`."""
 
 
 def linked(rig: Rig, parts: Sequence[Part]) -> tuple[Part, ...]:
@@ -90,43 +94,58 @@ class _Namer:
         return tuple(replace(page, marks=tuple(self._marks(page.marks))) for page in pages)
 
     def _marks(self, marks: Iterable[Mark]) -> Iterator[Mark]:
-        for mark in marks:
-            if isinstance(mark, Text):
-                yield self._text(mark)
-            elif isinstance(mark, Group):
-                yield self._group(mark)
+        for is_text, run in groupby(marks, lambda mark: isinstance(mark, Text)):
+            if is_text:
+                yield from self._texts([mark for mark in run if isinstance(mark, Text)])
             else:
-                yield mark
+                yield from (self._group(m) if isinstance(m, Group) else m for m in run)
+
+    def _texts(self, texts: list[Text]) -> Iterator[Mark]:
+        """Texts with nothing drawn between them; those of a slot are one link as a row."""
+        slot = self._slot(texts[0])
+        starts = [at for at, text in enumerate(texts) if at and text.at[0] == self.left_mm]
+        row = (starts or [len(texts)])[0] if slot in self.known else 0
+        if row:
+            yield self._link(slot, *texts[:row])
+        for text in texts[row:]:
+            self._slot(text)
+            name = self._name(text)
+            yield self._link(name, text) if name in self.known else text
+
+    def _link(self, name: str, *texts: Text) -> Group:
+        return Group(_ident(self.sheet, name), f"{name} in the schematic", texts, name)
 
     def _group(self, group: Group) -> Group:
         """A label or a tag leads to what it is stuck on."""
         for prefix in (_LABEL, _TAG):
-            name = group.ident.removeprefix(prefix)
+            name = _uncounted(group.ident.removeprefix(prefix))
             if prefix == _TAG:
                 name = name.rpartition("-")[0]
             if group.ident.startswith(prefix) and name in self.known:
                 return replace(group, goes_to=name)
         return group
 
-    def _text(self, text: Text) -> Mark:
-        name = self._name(text)
-        if name not in self.known:
-            return text
-        return Group(_ident(self.sheet, name), f"{name} in the schematic", (text,), name)
+    def _slot(self, text: Text) -> str:
+        """The slot whose row begins with a text: rows have numbers only, their table the panel."""
+        if self.sheet != _SLOTS or not text.bold:
+            return ""
+        first = text.text.partition(" ")[0].rstrip(",")
+        if first in self.panels:
+            self.panel, self.left_mm = first, text.at[0]
+        is_slot = text.text.isdigit() and text.at[0] == self.left_mm
+        return f"{self.panel}.{text.text}" if is_slot else ""
 
     def _name(self, text: Text) -> str:
-        """The part that a text names; in the list of slots its rows have numbers only."""
-        words = text.text.replace("−", "-")
-        if self.sheet == _SLOTS and text.bold:
-            first = words.partition(" ")[0].rstrip(",")
-            if first in self.panels:
-                self.panel, self.left_mm = first, text.at[0]
-            if words.isdigit() and text.at[0] == self.left_mm:
-                return f"{self.panel}.{words}"
+        """The part that a text names, alone, before other words, or behind one: `wire W7`."""
+        words = _uncounted(text.text.replace("−", "-"))
         if words in self.known:
             return words
-        end = next((at for at, letter in enumerate(words) if letter in _ENDS), len(words))
-        return words[:end]
+        found = _FIRST.match(words)
+        return next((name for name in found.groups() if name in self.known), "") if found else ""
+
+
+def _uncounted(words: str) -> str:
+    return _COUNTED.sub(r"\1-\2", words, count=1)
 
 
 def _groups(marks: Iterable[Mark]) -> Iterator[Group]:
@@ -139,6 +158,7 @@ def _groups(marks: Iterable[Mark]) -> Iterator[Group]:
 def _goals(rig: Rig, known: set[str], there: set[str]) -> Mapping[str, str]:
     """Where each part of the schematic leads."""
     circuits = {load.about.name: load.circuit for load in rig.loads if load.circuit}
+    idents = {_uncounted(ident): ident for ident in sorted(there)}
     goals = {}
     for name in known:
         at = circuits.get(name, name)
@@ -150,7 +170,7 @@ def _goals(rig: Rig, known: set[str], there: set[str]) -> Mapping[str, str]:
             f"{_LABEL}{at}",
             f"colour_legend:{at}",
         )
-        goal = next((way for way in ways if way in there), "")
+        goal = next((idents[way] for way in ways if way in idents), "")
         if goal:
             goals[name] = goal
     return goals

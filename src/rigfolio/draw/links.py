@@ -11,11 +11,11 @@ _AIR_MM = 0.6
 def areas(page: Page) -> Iterator[tuple[Box, str]]:
     """Left, top, right and bottom of each link [mm], and the identifier that it leads to.
 
-    A link is as large as the words of its group: a wire that winds about the page is pressed at
-    its name only.
+    A link is as large as the words of its group, and without words there is none: a wire that
+    winds about the page is pressed at its name only.
     """
     for group in _groups(page.marks):
-        box = _extent(group) if group.goes_to else None
+        box = _extent(group) if group.goes_to and _has_words(group) else None
         if box is not None:
             left, top, right, bottom = box
             yield (left - _AIR_MM, top - _AIR_MM, right + _AIR_MM, bottom + _AIR_MM), group.goes_to
@@ -40,8 +40,7 @@ def places(pages: Sequence[Page], wanted: Collection[str]) -> Mapping[str, tuple
             box = _extent(group)
             if box is None:
                 continue
-            has_words = any(isinstance(mark, Text) for mark in flat(group.marks))
-            (found if has_words else wordless).setdefault(group.ident, (number, box))
+            (found if _has_words(group) else wordless).setdefault(group.ident, (number, box))
     return {**wordless, **found}
 
 
@@ -50,6 +49,10 @@ def _groups(marks: Iterable[Mark]) -> Iterator[Group]:
         if isinstance(mark, Group):
             yield mark
             yield from _groups(mark.marks)
+
+
+def _has_words(group: Group) -> bool:
+    return any(isinstance(mark, Text) for mark in flat(group.marks))
 
 
 def _extent(group: Group) -> Box | None:

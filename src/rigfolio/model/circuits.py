@@ -100,7 +100,9 @@ class _One:
                 panel=panel.about.name if panel is not None and slot else "", slot=slot,
                 always_on=said.always_on,
                 return_assumed=any(wire.assumed for wire in back.wires),
-                note=said.note, condition=said.condition,
+                note=said.note, condition=said.condition, found_a=said.found_a,
+                marked_a=said.marked_a, stays=said.stays,
+                beside=str(said.beside) if said.beside is not None else "",
             )
         )  # fmt: skip
 

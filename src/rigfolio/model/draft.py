@@ -43,6 +43,8 @@ class WireFacts:
     condition: str = ""
     insulation: str = ""
     ends: tuple[str, str] = ("", "")
+    tail_m: float | None = None
+    breakout_m: float | None = None
 
 
 @record
@@ -138,6 +140,10 @@ class CircuitSaid:
     always_on: bool = False
     note: str = ""
     condition: str = ""
+    found_a: float | Unknown | None = None
+    marked_a: float | Unknown | None = None
+    stays: bool = False
+    beside: Place | None = None
 
 
 @record

@@ -39,6 +39,7 @@ class About:
     stud: str = ""
     note: str = ""
     condition: str = ""
+    torque_nm: float | None = None
 
     def __str__(self) -> str:
         """Name and label as they are printed in a message."""
@@ -144,6 +145,10 @@ class Conductor:
     """The type printed on it, `GXL`; its temperature is `insulation_c`."""
     ends: tuple[str, str] = ("", "")
     """What is crimped to each end: `ring M8`, `ferrule`."""
+    tail_m: float | None = None
+    """How much of it hangs out of the loom at its first end."""
+    breakout_m: float | None = None
+    """Where it leaves the loom: how far along the panel from the middle of slot 1."""
 
     @property
     def size_is_awg(self) -> bool:
@@ -204,6 +209,14 @@ class Circuit:
     return_assumed: bool = False
     note: str = ""
     condition: str = ""
+    found_a: float | Unknown | None = None
+    """The fuse that was found in the slot, where that is not the one that belongs there."""
+    marked_a: float | Unknown | None = None
+    """The rating that is marked beside the slot."""
+    stays: bool = False
+    """Whether it keeps its slot when slots are chosen anew."""
+    beside: str = ""
+    """The place of a circuit that it is to stand next to."""
 
 
 @record

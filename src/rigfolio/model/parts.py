@@ -14,7 +14,8 @@ def conductor(name: str, ends: tuple[str, str], said: WireFacts, circuit: str = 
         circuit=circuit, insulation_c=said.insulation_c, ambient_c=said.ambient_c,
         bundle=said.bundle, engine_space=said.engine_space, sheathed=said.sheathed,
         count=said.count, cranking=said.cranking, note=said.note, condition=said.condition,
-        insulation=said.insulation, ends=said.ends,
+        insulation=said.insulation, ends=said.ends, tail_m=said.tail_m,
+        breakout_m=said.breakout_m,
     )  # fmt: skip
 
 

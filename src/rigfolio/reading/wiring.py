@@ -25,6 +25,8 @@ CONDUCTOR = facts(
     "count: <n conductors> in parallel",
     "ends: ends <terminal>",
     "both: ends <terminal> and <terminal>",
+    "tail: tail <length>",
+    "breakout: breakout <length>",
     "note: note <label>",
     "condition: scorched|loose|corroded|melted",
 )
@@ -66,6 +68,8 @@ def wire_facts(said: Said, given: Facts) -> WireFacts:
         cranking=given.has("cranking"),
         insulation=given.word("type"),
         ends=_terminals(given),
+        tail_m=given.known("tail"),
+        breakout_m=given.known("breakout"),
         note=given.word("note"),
         condition=given.word("condition"),
     )

@@ -14,6 +14,7 @@ COMMON = facts(
     "label: <label>",
     "rated: rated <voltage>",
     "stud: stud <stud>",
+    "torque: torque <torque>",
     "note: note <label>",
     "condition: scorched|loose|corroded|melted",
 )
@@ -76,7 +77,7 @@ class Said:
         return About(
             name=self.name, label=given.word("label"), span=self.span,
             rated_v=given.known("rated"), stud=given.word("stud"), note=given.word("note"),
-            condition=given.word("condition"),
+            condition=given.word("condition"), torque_nm=given.known("torque"),
         )  # fmt: skip
 
     def count(self, key: str, missing: int = 0) -> int:

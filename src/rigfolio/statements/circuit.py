@@ -20,6 +20,10 @@ WORD = Word(
             "label: <label>",
             "after: after <length>",
             "always: always on",
+            "found: found <current>",
+            "marked: marked <current>",
+            "stays: stays put",
+            "beside: beside <place>",
             "note: note <label>",
             "condition: scorched|loose|corroded|melted",
         ),
@@ -41,6 +45,7 @@ def add(said: Said, draft: Draft) -> None:
         if one.word == "load":
             draft.found += load_problems(one)
     draft.found += _returns_nothing(said)
+    beside = given.place("beside")
     draft.circuits.append(
         CircuitSaid(
             place=said.place,
@@ -52,6 +57,10 @@ def add(said: Said, draft: Draft) -> None:
             always_on=given.has("always"),
             note=given.word("note"),
             condition=given.word("condition"),
+            found_a=given.number("found"),
+            marked_a=given.number("marked"),
+            stays=given.has("stays"),
+            beside=beside if isinstance(beside, Place) else None,
         )
     )
 
