@@ -1,6 +1,9 @@
 """The files that a folio carries, taken out again; the only module that talks to pypdf."""
 
+import logging
+import zlib
 from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from io import BytesIO
 from pathlib import Path, PurePosixPath
 from typing import TYPE_CHECKING
@@ -10,12 +13,15 @@ from rigfolio.reading.files import LARGEST_FILE, MOST_FILES
 
 if TYPE_CHECKING:
     from pypdf import PdfReader
-    from pypdf.generic import DictionaryObject, PdfObject
+    from pypdf.generic import DictionaryObject, PdfObject, StreamObject
 
 _LARGEST_FOLIO = 200_000_000
 """Bytes of a folio that is read; a large one has two million."""
 _DEEPEST = 8
-"""Levels of a name tree that are followed."""
+"""Folders in the name of an attached file."""
+_MOST_NODES = 500
+"""Nodes of a name tree that are looked at."""
+_ANOTHER = "name a `folio.pdf` that `rigfolio folio` made"
 _FORBIDDEN = frozenset('\\:*?"<>|')
 """Letters that part or end a name on one machine or another."""
 
@@ -35,33 +41,46 @@ def taken_out(file: str) -> Mapping[str, bytes]:
         size nobody should trust.
     """
     content = _content(file)
-    from pypdf import PdfReader
-    from pypdf.errors import PyPdfError
-
     try:
-        reader = PdfReader(BytesIO(content), strict=False)
-        if reader.is_encrypted:
-            raise _refusal("folio-locked", f"`{file}` is encrypted", "take the one that was made")
-        made: dict[str, bytes] = {}
-        for name, data in _attached(reader, file):
-            if name in made:
-                raise _refusal("folio-not-read", f"two files in `{file}` are called `{name}`")
-            made[name] = data
-            if len(made) > MOST_FILES:
-                raise _refusal("folio-not-read", f"`{file}` carries more than {MOST_FILES} files")
+        with _without_its_remarks():
+            made = _all(content, file)
     except RefusalError:
         raise
-    except (PyPdfError, ArithmeticError, LookupError, OSError, RecursionError, TypeError,
-            ValueError, AttributeError) as problem:  # fmt: skip
+    except Exception as problem:  # noqa: BLE001
         # What is broken in a PDF shows in as many ways as the library has lines.
-        said = f"`{file}` is no PDF that can be read: {type(problem).__name__}"
+        said = f"`{file}` is a PDF that cannot be read ({type(problem).__name__})"
         raise _refusal("folio-not-read", said, _ANOTHER) from None
     if not made:
         raise _refusal("folio-empty", f"`{file}` carries no file", _ANOTHER)
     return made
 
 
-_ANOTHER = "name a `folio.pdf` that `rigfolio folio` made"
+@contextmanager
+def _without_its_remarks() -> Iterator[None]:
+    """What the library would say of a broken file is said in our own words, once."""
+    log = logging.getLogger("pypdf")
+    kept = log.level
+    log.setLevel(logging.CRITICAL + 1)
+    try:
+        yield
+    finally:
+        log.setLevel(kept)
+
+
+def _all(content: bytes, file: str) -> dict[str, bytes]:
+    from pypdf import PdfReader
+
+    reader = PdfReader(BytesIO(content), strict=False)
+    if reader.is_encrypted:
+        raise _refusal("folio-locked", f"`{file}` is encrypted", "take the one that was made")
+    made: dict[str, bytes] = {}
+    for name, data in _attached(reader, file):
+        if name in made:
+            raise _refusal("folio-not-read", f"two files in `{file}` are called `{name}`")
+        made[name] = data
+        if len(made) > MOST_FILES:
+            raise _refusal("folio-not-read", f"`{file}` carries more than {MOST_FILES} files")
+    return made
 
 
 def kept_apart(contents: Mapping[Path, bytes]) -> dict[Path, bytes]:
@@ -116,24 +135,26 @@ def _attached(reader: "PdfReader", file: str) -> Iterator[tuple[str, bytes]]:
     names = names.get_object() if names is not None else None
     if not isinstance(names, DictionaryObject) or "/EmbeddedFiles" not in names:
         return
-    for spec in _leaves(names["/EmbeddedFiles"], _DEEPEST):
+    for spec in _leaves(names["/EmbeddedFiles"]):
         yield _named(spec, file), _bytes(spec, file)
 
 
-def _leaves(node: "PdfObject", deep: int) -> Iterator["DictionaryObject"]:
-    """File specifications of a name tree; a tree that goes round in circles comes to an end."""
+def _leaves(root: "PdfObject") -> Iterator["DictionaryObject"]:
+    """File specifications of a name tree; one that goes round in circles comes to an end."""
     from pypdf.generic import ArrayObject, DictionaryObject
 
-    held = node.get_object()
-    if not isinstance(held, DictionaryObject) or deep == 0:
-        return
-    names, kids = (held.get(key, ArrayObject()).get_object() for key in ("/Names", "/Kids"))
-    for leaf in names[1::2]:
-        spec = leaf.get_object()
-        if isinstance(spec, DictionaryObject):
-            yield spec
-    for kid in kids[:MOST_FILES]:
-        yield from _leaves(kid, deep - 1)
+    waiting, seen = [root], 0
+    while waiting and seen < _MOST_NODES:
+        seen += 1
+        node = waiting.pop(0).get_object()
+        if not isinstance(node, DictionaryObject):
+            continue
+        names, kids = (node.get(key, ArrayObject()).get_object() for key in ("/Names", "/Kids"))
+        for leaf in names[1::2]:
+            spec = leaf.get_object()
+            if isinstance(spec, DictionaryObject):
+                yield spec
+        waiting += kids[:_MOST_NODES]
 
 
 def _named(spec: "DictionaryObject", file: str) -> str:
@@ -159,12 +180,27 @@ def _bytes(spec: "DictionaryObject", file: str) -> bytes:
     stream = stream.get_object() if stream is not None else None
     if not isinstance(stream, StreamObject):
         raise _refusal("folio-not-read", f"`{file}` names a file that it does not carry")
-    if "/Filter" in stream:
-        # None that this program makes is packed; what is packed can unfold to any size.
-        said = f"`{file}` carries a packed file, and folios carry plain ones"
-        raise _refusal("folio-not-read", said, _ANOTHER)
-    content = stream.get_data()
+    content = _unpacked(stream, file)
     if len(content) > LARGEST_FILE:
         said = f"`{file}` carries a file of more than {LARGEST_FILE} bytes"
         raise _refusal("folio-not-read", said, _ANOTHER)
     return content
+
+
+def _unpacked(stream: "StreamObject", file: str) -> bytes:
+    """The bytes of a stream, no more of them than tell that they are too many.
+
+    Folios carry plain streams; another program that has saved one anew may have packed them.
+    """
+    from pypdf.generic import ArrayObject
+
+    how = stream.get("/Filter")
+    how = how.get_object() if how is not None else None
+    steps = [str(each) for each in how] if isinstance(how, ArrayObject) else [str(how or "")]
+    content: bytes = stream._data
+    if steps in ([], [""]):
+        return content
+    if steps == ["/FlateDecode"] and "/DecodeParms" not in stream:
+        return zlib.decompressobj().decompress(content, LARGEST_FILE + 1)
+    said = f"`{file}` carries a file packed in a way that is not read: {' '.join(steps)[:80]}"
+    raise _refusal("folio-not-read", said, _ANOTHER)

@@ -138,6 +138,47 @@ def _compare(given: Namespace) -> int:
     return 0
 
 
+def _new(given: Namespace) -> int:
+    from pathlib import Path
+
+    from rigfolio.starting import PARTS, Start, starter
+
+    parts = frozenset(part.strip() for part in given.parts.split(",") if part.strip())
+    for part in sorted(parts - PARTS):
+        listed = ", ".join(f"`{name}`" for name in sorted(PARTS))
+        raise RefusalError("command-not-understood", f"`{part}` is no part", f"there are {listed}")
+    path = Path(given.file)
+    if path.exists():
+        headline = f"`{given.file}` is there already and would be lost"
+        raise RefusalError("would-overwrite", headline, "name another file")
+    start = Start(given.kind, given.name or path.stem, given.slots, given.volts,
+                  metric=given.metric, parts=parts)  # fmt: skip
+    _write({path: starter(start).encode()})
+    say(sys.stdout, f"{given.file}\n")
+    return 0
+
+
+def _survey(given: Namespace) -> int:
+    if not given.survey:
+        return _sheet(given)
+    from rigfolio.surveying import put_in
+
+    _known_book(given.rules)
+    try:
+        put, result = put_in(given.file, given.survey, given.rules or "")
+    except (OSError, ValueError) as problem:
+        raise not_written(problem) from None
+    if put is None:
+        return _not_understood(result)
+    say(sys.stdout, put.told)
+    if given.write:
+        _write(put.contents)
+        say(sys.stderr, "".join(f"written: {path}\n" for path in put.contents))
+    elif put.contents:
+        say(sys.stderr, "nothing was written; `--write` puts it into the text\n")
+    return 1 if put.has_trouble else 0
+
+
 def _draw(given: Namespace) -> int:
     from rigfolio.printing import drawing
 
@@ -169,6 +210,19 @@ def _folio(given: Namespace) -> int:
     from rigfolio.printing import folio
 
     return _print(given, folio)
+
+
+def _extract(given: Namespace) -> int:
+    from pathlib import Path
+
+    from rigfolio.attached import kept_apart, taken_out
+    from rigfolio.excerpt import clean
+
+    folder = Path(given.out or ".")
+    contents = {folder / name: content for name, content in taken_out(given.file).items()}
+    _write(kept_apart(contents))
+    say(sys.stdout, "".join(f"{clean(str(path))}\n" for path in contents))
+    return 0
 
 
 def _print(given: Namespace, render: "Callable[[Job], Mapping[str, bytes]]") -> int:
@@ -241,6 +295,8 @@ def _write(contents: "Mapping[Path, bytes]", texts: "Iterable[str]" = ()) -> Non
 
 
 RUN: Mapping[str, Callable[[Namespace], int]] = {
+    "new": _new,
+    "survey": _survey,
     "check": _check,
     "explain": _explain,
     "isolate": _answer,
@@ -256,5 +312,6 @@ RUN: Mapping[str, Callable[[Namespace], int]] = {
     "directory": _sheet,
     "testsheet": _sheet,
     "folio": _folio,
+    "extract": _extract,
 }
 """What runs each command."""

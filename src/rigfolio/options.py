@@ -7,6 +7,8 @@ from typing import NoReturn
 from rigfolio.placing import RefusalError
 
 COMMANDS = {
+    "new": "write a commented rig file to start from",
+    "survey": "print a sheet to take to the panel and a table to fill in, or put a filled one in",
     "check": "judge rig files under their rule book",
     "explain": "say what a rule forbids and why, or list all rules",
     "isolate": "say what to open to make a panel or part dead, and what stays live then",
@@ -22,6 +24,7 @@ COMMANDS = {
     "directory": "print the directory for the panel's door",
     "testsheet": "print what a meter should show, stage by stage, with blanks to fill in",
     "folio": "print all of these, each by itself and bound as one PDF",
+    "extract": "give back the rig file that a folio was made from",
 }
 """Every command, and what it is for."""
 CAUTION = "Not a safety certificate: local code and licensed practice come first."
@@ -72,6 +75,25 @@ def _out(made: argparse.ArgumentParser, where: str) -> None:
 def _check(made: argparse.ArgumentParser) -> None:
     _file(made, many=True)
     _format(made)
+
+
+def _new(made: argparse.ArgumentParser) -> None:
+    made.add_argument("kind", choices=("towable", "van", "boat", "cabin"), help="what the rig is")
+    made.add_argument("file", metavar="FILE", help="the rig file to be written")
+    made.add_argument("--name", help="what the rig is called; as the file if left out")
+    made.add_argument("--slots", type=int, default=12, metavar="N", help="slots of its panel")
+    made.add_argument("--volts", type=int, choices=(12, 24, 48), default=12)
+    made.add_argument("--metric", action="store_true", help="mm² and metres, A4 paper")
+    made.add_argument("--with", dest="parts", metavar="PARTS", default="",
+                      help="what else there is, with commas: shore, solar, vehicle, alternator, "
+                      "disconnect")  # fmt: skip
+
+
+def _survey(made: argparse.ArgumentParser) -> None:
+    _file(made)
+    _out(made, "file or folder")
+    made.add_argument("--from", dest="survey", metavar="TABLE", help="a filled survey, as CSV")
+    made.add_argument("--write", action="store_true", help="write what it says into the rig file")
 
 
 def _explain(made: argparse.ArgumentParser) -> None:
@@ -149,7 +171,14 @@ def _folio(made: argparse.ArgumentParser) -> None:
     _out(made, "folder")
 
 
+def _extract(made: argparse.ArgumentParser) -> None:
+    made.add_argument("file", metavar="FOLIO.pdf", help="a folio as it was printed to a file")
+    made.add_argument("-o", dest="out", metavar="FOLDER", help="a folder instead of this one")
+
+
 _TAKES: Mapping[str, Callable[[argparse.ArgumentParser], None]] = {
+    "new": _new,
+    "survey": _survey,
     "check": _check,
     "explain": _explain,
     "isolate": _isolate,
@@ -165,5 +194,6 @@ _TAKES: Mapping[str, Callable[[argparse.ArgumentParser], None]] = {
     "directory": _sheet,
     "testsheet": _sheet,
     "folio": _folio,
+    "extract": _extract,
 }
 """What gives each command its arguments."""

@@ -14,13 +14,14 @@ SHEETS = {
     "legend": "colour_legend",
     "directory": "panel_directory",
     "testsheet": "test_sheet",
+    "survey": "survey",
 }
 """The module of each sheet that has a command of its own."""
-_OTHERS = ("stays_live", "calculation")
+_OTHERS = ("stays_live", "directory_code", "calculation")
 """Sheets that only the folio holds."""
 BOUND = (
-    "schematic", "panel_directory", "stays_live", "slot_labels", "wire_tags", "colour_legend",
-    "test_sheet", "calculation",
+    "schematic", "panel_directory", "directory_code", "stays_live", "slot_labels", "wire_tags",
+    "colour_legend", "test_sheet", "calculation",
 )  # fmt: skip
 """The sheets of the folio in their order."""
 _DPI = 200

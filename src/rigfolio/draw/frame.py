@@ -15,6 +15,7 @@ FLOOR_PT = 7.0
 """Smallest type of a sheet that is read on paper, not on a label."""
 
 _GAP_MM = 2.0
+_GRID_MM = 0.75
 _PAD_MM = 1.0
 _SIZE_PT = 8.0
 _MOST_LINES = 12
@@ -154,7 +155,8 @@ class Row:
 class Table:
     """A table; without a heading in any column it has no lines either, like running text.
 
-    Cells have `pad_mm` of air above and below their words.
+    Cells have `pad_mm` of air above and below their words. `grid` puts lines between the columns
+    too, for a table that is filled in by hand.
     """
 
     columns: tuple[Column, ...]
@@ -162,6 +164,7 @@ class Table:
     title: str = ""
     size_pt: float = _SIZE_PT
     pad_mm: float = _PAD_MM
+    grid: bool = False
 
     @property
     def headed(self) -> bool:
@@ -228,7 +231,16 @@ class _Flow:
             if before:
                 for part in head:
                     self._put(part, None)
+            top_mm = self.y_mm
             self._put(cells, (_RULE if row.ruled else _HAIR) if table.headed else None)
+            if table.grid and len(cells) > 1:
+                self._between(cells, top_mm)
+
+    def _between(self, cells: list["_Set"], top_mm: float) -> None:
+        """Lines between the cells of the row that was put last."""
+        for cell in cells[1:]:
+            across = self.area[0] + cell.x_mm - _GRID_MM
+            self.pages[-1].append(Line(((across, top_mm), (across, self.y_mm)), _HAIR))
 
     def _head(self, table: Table, *, again: bool) -> list[list["_Set"]]:
         wide = self.area[2]

@@ -34,8 +34,8 @@ from rigfolio.draw.page import (
 from rigfolio.draw.pdf_root import hang
 
 _VERSION = (1, 7)
-_FINE = 3
-"""Decimals of a place in points: a third of a micrometre."""
+_FINE = 2
+"""Decimals of a place in points: four thousandths of a millimetre."""
 _VIEW_MM = (150.0, 110.0)
 """The least that is shown of a page where a link leads to."""
 _PRINTED = 4
@@ -76,7 +76,7 @@ def write_pdf(
         raise ValueError("no pages, expected one or more")
     binding = binding or Binding()
     about = About(plain(title), plain(author), plain(subject), plain(binding.keywords))
-    sheets = [scale_page(page, scale) for page in pages]
+    sheets = [page if scale == 1.0 else scale_page(page, scale) for page in pages]
     target = BytesIO()
     with _without_build_date(), _ended_streams():
         faces = (_font(bold=False), _font(bold=True))

@@ -57,7 +57,7 @@ def read_blocks(blocks: Sequence[Block], draft: Draft) -> None:
     """Add to a draft what blocks say; errors of the text are noted in it."""
     for block in blocks:
         found: list[Finding] = []
-        said = _statement(block, found)
+        said = statement(block, found)
         draft.found += found
         # What was not understood is not added: one mistake would draw others behind it.
         if said is not None and not found:
@@ -65,7 +65,8 @@ def read_blocks(blocks: Sequence[Block], draft: Draft) -> None:
             word(said.word)[1](said, draft)
 
 
-def _statement(block: Block, found: list[Finding]) -> Said | None:
+def statement(block: Block, found: list[Finding]) -> Said | None:
+    """What one block says; errors of the text are added to `found`."""
     name = block.header.head
     if name not in context().keywords:
         from rigfolio.reading.hints import unknown_word

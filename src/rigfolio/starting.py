@@ -1,0 +1,109 @@
+"""The text that a new rig starts from: what is usual stands in it, and a `?` for all the rest."""
+
+from collections.abc import Iterator, Mapping
+from typing import Literal
+
+from rigfolio.record import record
+
+Kind = Literal["towable", "van", "boat", "cabin"]
+PARTS = frozenset({"shore", "solar", "vehicle", "alternator", "disconnect"})
+"""What a rig may have besides a battery, a panel and a negative bar."""
+MOST_SLOTS = 120
+
+_BOOKS: Mapping[Kind, str] = {
+    "towable": "rv", "van": "vehicle", "boat": "boat", "cabin": "vehicle",
+}  # fmt: skip
+_FRAME = frozenset({"towable", "van"})
+
+
+@record
+class Start:
+    """What is known of a new rig before anybody has looked at it."""
+
+    kind: Kind
+    name: str
+    slots: int = 12
+    volts: int = 12
+    metric: bool = False
+    parts: frozenset[str] = frozenset()
+
+
+def starter(start: Start) -> str:
+    """A commented rig file in which every value that has to be looked at is a `?`."""
+    lines = [*_head(start), *_parts(start), *_wires(start), *_slots(start), *_states(start)]
+    return "\n".join(lines) + "\n"
+
+
+def _head(start: Start) -> Iterator[str]:
+    name = " ".join(start.name.replace('"', "'").split())[:80] or "Rig"
+    yield f"# {name}: walk the panel with the sheet of `rigfolio survey`, fill in each `?`."
+    yield "# Lengths are one way, along the wire. A number always has its unit."
+    yield ""
+    yield f'rig "{name}"'
+    yield f"    system {start.volts} V"
+    yield f"    rules  {_BOOKS[start.kind]}"
+    if start.metric:
+        yield "    paper  a4"
+    yield "    # ambient 40 degC       # how hot it gets where the wires lie"
+    yield ""
+
+
+def _parts(start: Start) -> Iterator[str]:
+    yield "# --- what can drive current, and what can stop it ---"
+    yield 'battery B1 "House battery" ? Ah         # flooded, agm, gel or lithium; internal ? mohm'
+    yield 'fuse F1 "Battery fuse" ? A              # read the rating on it; interrupts ? kA'
+    if "disconnect" in start.parts:
+        yield 'disconnect S1 "Battery disconnect" ? A'
+    if "shore" in start.parts:
+        yield 'charger C1 "Converter" ? A'
+    if "solar" in start.parts:
+        yield 'solar U1 "Solar controller" ? A'
+    if "alternator" in start.parts:
+        yield 'alternator A1 "Engine" ? A'
+    if "vehicle" in start.parts:
+        yield 'vehicle V1 "Tow vehicle"'
+    slots = max(1, min(start.slots, MOST_SLOTS))
+    yield f'panel P1 "Panel" {slots} slots of ? A     # pitch ? mm: from slot to slot'
+    yield 'busbar N1 "Negative bar" ? A'
+    if start.kind in _FRAME:
+        yield 'chassis G1 "Frame"'
+    yield ""
+
+
+def _wires(start: Start) -> Iterator[str]:
+    size, long = ("? mm2", "? m") if start.metric else ("? AWG", "? ft")
+    one = f"{size} ? {long}"
+    yield "# --- from the battery to the panel and back; `?` in the middle is the colour ---"
+    yield f"wire B1+ to F1 {one}"
+    if "disconnect" in start.parts:
+        yield f"wire F1 to S1.line {one}"
+        yield f"wire S1.load to P1 {one}"
+    else:
+        yield f"wire F1 to P1 {one}"
+    yield f"wire N1 to B1- {one}"
+    if start.kind in _FRAME:
+        yield f"wire B1- to G1 {one}"
+    sources = (
+        ("shore", "C1", "P1", "N1"), ("solar", "U1", "B1+", "B1-"),
+        ("alternator", "A1", "B1+", "B1-"), ("vehicle", "V1", "B1+", "B1-"),
+    )  # fmt: skip
+    for part, name, plus, minus in sources:
+        if part in start.parts:
+            yield f"wire {name}+ to {plus} {one}, fuse ? A at {plus}"
+            yield f"wire {name}- to {minus} {one}"
+    yield ""
+
+
+def _slots(start: Start) -> Iterator[str]:
+    size, long = ("? mm2", "? m") if start.metric else ("? AWG", "? ft")
+    yield "# --- the panel, slot by slot: a circuit each, or `slot P1.2 spare` or `blank` ---"
+    yield '# circuit P1.1 "Ceiling lights" fuse 7.5 A, found 15 A, marked 10 A'
+    yield f"#     wire {size} red/black {long}, tail 8 in"
+    yield '#     load "Galley lamp" 8 W, 4 h/day'
+    yield ""
+
+
+def _states(start: Start) -> Iterator[str]:
+    if "disconnect" in start.parts:
+        yield "# --- how the rig stands ---"
+        yield "state stored S1 open"

@@ -1,0 +1,300 @@
+"""The rig's own text out of a folio again, and PDFs that nobody should trust."""
+
+from io import BytesIO
+from pathlib import Path
+
+import pypdf
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from pypdf.generic import (
+    ArrayObject,
+    DecodedStreamObject,
+    DictionaryObject,
+    NameObject,
+    NumberObject,
+    TextStringObject,
+)
+
+from rigfolio.attached import taken_out
+from rigfolio.cli import main
+from rigfolio.placing import RefusalError
+
+MAIN = """\
+# Plover, surveyed in March. Каюта – 日本語
+rig "Plover"
+    system   12 V
+    rules    rv
+battery B1 "House" 105 Ah, internal 10 mohm
+include "parts/galley.rig"
+"""
+PART = """\
+fuse    F1 50 A, on B1+, interrupts 10 kA
+panel   P1 "Galley" 6 slots of 20 A, pitch 14 mm
+wire F1 to P1  6 AWG red 4 ft
+"""
+ENCODINGS = {
+    "as written": lambda text: text.encode(),
+    "byte order mark": lambda text: text.encode("utf-8-sig"),
+    "CR LF": lambda text: text.replace("\n", "\r\n").encode(),
+    "bare CR": lambda text: text.replace("\n", "\r").encode(),
+    "no last line end": lambda text: text.rstrip("\n").encode(),
+    "mark and CR LF": lambda text: text.replace("\n", "\r\n").encode("utf-8-sig"),
+}
+BOMB = 200_000_000
+FEW = settings(max_examples=60, deadline=None, derandomize=True)
+
+
+@pytest.fixture(autouse=True)
+def _rig(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    Path("parts").mkdir()
+    write()
+
+
+def write(encode=ENCODINGS["as written"]):
+    Path("plover.rig").write_bytes(encode(MAIN))
+    Path("parts/galley.rig").write_bytes(encode(PART))
+
+
+def everything(folder="."):
+    return {
+        path.relative_to(folder).as_posix(): path.read_bytes()
+        for path in sorted(Path(folder).rglob("*"))
+        if path.is_file()
+    }
+
+
+def stream(content, **entries):
+    made = DecodedStreamObject()
+    made.set_data(content)
+    made.update({NameObject(f"/{key}"): value for key, value in entries.items()})
+    return made
+
+
+def hostile(*names, content=b"rig", pack=False):
+    """A PDF of one page that carries files of any name."""
+    writer = pypdf.PdfWriter()
+    writer.add_blank_page(100, 100)
+    leaves = ArrayObject()
+    for name in names:
+        held = stream(content)
+        held = held.flate_encode() if pack else held
+        spec = DictionaryObject(
+            {
+                NameObject("/UF"): TextStringObject(name),
+                NameObject("/EF"): DictionaryObject({NameObject("/F"): writer._add_object(held)}),
+            }
+        )
+        leaves += [TextStringObject(name), writer._add_object(spec)]
+    tree = DictionaryObject({NameObject("/Names"): leaves})
+    writer.root_object[NameObject("/Names")] = DictionaryObject(
+        {NameObject("/EmbeddedFiles"): tree}
+    )
+    return written(writer)
+
+
+def written(writer):
+    target = BytesIO()
+    writer.write(target)
+    return target.getvalue()
+
+
+def refused(content, capsys, *arguments):
+    """What is said of a PDF that is not taken apart; nothing is written, and 2 comes back."""
+    Path("bad.pdf").write_bytes(content)
+    before = everything()
+    assert main(["extract", "bad.pdf", *arguments]) == 2
+    out, err = capsys.readouterr()
+    assert out == ""
+    assert "Traceback" not in err
+    assert everything() == before
+    return err
+
+
+class TestRoundTrip:
+    @pytest.mark.parametrize("encode", ENCODINGS.values(), ids=ENCODINGS)
+    def test_byte_for_byte(self, encode, capsys):
+        write(encode)
+        assert main(["folio", "plover.rig", "-o", "made"]) == 0
+        capsys.readouterr()
+        assert main(["extract", "made/folio.pdf", "-o", "back"]) == 0
+        assert capsys.readouterr().out.split() == ["back/plover.rig", "back/parts/galley.rig"]
+        assert everything("back") == {
+            "plover.rig": encode(MAIN),
+            "parts/galley.rig": encode(PART),
+        }
+
+    def test_what_comes_back_makes_the_same_folio(self):
+        main(["folio", "plover.rig", "-o", "one"])
+        main(["extract", "one/folio.pdf", "-o", "back"])
+        main(["folio", "back/plover.rig", "-o", "two"])
+        assert Path("one/folio.pdf").read_bytes() == Path("two/folio.pdf").read_bytes()
+
+    def test_from_another_folder_the_names_are_the_same(self, monkeypatch):
+        main(["folio", "plover.rig", "-o", "one"])
+        Path("deep").mkdir()
+        monkeypatch.chdir("deep")
+        main(["folio", "../plover.rig", "-o", "two"])
+        assert Path("../one/folio.pdf").read_bytes() == Path("two/folio.pdf").read_bytes()
+
+    def test_of_a_pipe(self, monkeypatch):
+        whole = MAIN.replace('include "parts/galley.rig"\n', PART)
+        monkeypatch.setattr("sys.stdin", type("Pipe", (), {"buffer": BytesIO(whole.encode())}))
+        assert main(["folio", "-", "-o", "made"]) == 0
+        assert dict(taken_out("made/folio.pdf")) == {"rig.rig": whole.encode()}
+
+    def test_into_this_folder_where_nothing_is_named(self):
+        main(["folio", "plover.rig", "-o", "made"])
+        Path("plover.rig").unlink()
+        assert main(["extract", "made/folio.pdf"]) == 0
+        assert Path("plover.rig").read_text(encoding="utf-8") == MAIN
+
+    def test_after_another_program_has_packed_it(self, capsys):
+        main(["folio", "plover.rig", "-o", "made"])
+        writer = pypdf.PdfWriter(clone_from="made/folio.pdf")
+        for spec in writer.root_object["/AF"]:
+            held = spec.get_object()["/EF"]
+            packed = writer._add_object(held["/F"].get_object().flate_encode())
+            held[NameObject("/F")] = held[NameObject("/UF")] = packed
+        Path("packed.pdf").write_bytes(written(writer))
+        assert dict(taken_out("packed.pdf")) == dict(taken_out("made/folio.pdf"))
+
+
+class TestPlaces:
+    def test_what_is_there_already_stays(self, capsys):
+        main(["folio", "plover.rig", "-o", "made"])
+        Path("parts/galley.rig").write_bytes(b"# mine\n")
+        before = everything()
+        assert main(["extract", "made/folio.pdf"]) == 2
+        assert "error[would-overwrite]: `parts/galley.rig`" in capsys.readouterr().err
+        assert everything() == before
+
+    def test_the_same_file_is_no_obstacle(self, capsys):
+        main(["folio", "plover.rig", "-o", "made"])
+        Path("parts/galley.rig").unlink()
+        assert main(["extract", "made/folio.pdf"]) == 0
+        assert Path("parts/galley.rig").read_text(encoding="utf-8") == PART
+
+    @pytest.mark.parametrize("place", ["plover.rig", "/dev/null"])
+    def test_a_place_that_is_no_folder(self, place, capsys):
+        main(["folio", "plover.rig", "-o", "made"])
+        before = everything()
+        assert main(["extract", "made/folio.pdf", "-o", place]) == 2
+        assert "error[" in capsys.readouterr().err
+        assert everything() == before
+
+
+class TestHostile:
+    @pytest.mark.parametrize(
+        "name",
+        [
+            "../x.rig", "a/../../x.rig", "..", ".", "/etc/x.rig", "//x/y", "C:\\x.rig", "C:x.rig",
+            "a\\..\\x", "a\nb.rig", "a\0b", "", " ", "a/ .rig /b", "nul. ", "\u202egir.rig",
+            "x" * 300, "/".join("abcdefghijkl"), "a?b", "~/../x",
+        ],
+    )  # fmt: skip
+    def test_names_that_lead_elsewhere(self, name, capsys):
+        said = refused(hostile(name), capsys)
+        assert "error[folio-not-read]" in said
+        assert said.count("\n") <= 3
+
+    def test_two_of_one_name(self, capsys):
+        assert "two files" in refused(hostile("a.rig", "a.rig"), capsys)
+
+    def test_a_crowd(self, capsys):
+        said = refused(hostile(*(f"{number}.rig" for number in range(60))), capsys)
+        assert "more than 50 files" in said
+
+    def test_one_that_unfolds_to_two_hundred_megabytes(self, capsys):
+        content = hostile("x.rig", content=bytes(BOMB), pack=True)
+        assert len(content) < BOMB / 100
+        assert "more than 3000000 bytes" in refused(content, capsys)
+
+    def test_a_large_plain_one(self, capsys):
+        said = refused(hostile("x.rig", content=b"#" * 3_000_001), capsys)
+        assert "more than 3000000 bytes" in said
+
+    def test_another_packing(self, capsys):
+        writer = pypdf.PdfWriter(clone_from=BytesIO(hostile("x.rig")))
+        leaf = writer.root_object["/Names"]["/EmbeddedFiles"]["/Names"][1].get_object()
+        held = stream(b"6162>", Filter=NameObject("/ASCIIHexDecode"))
+        leaf["/EF"][NameObject("/F")] = writer._add_object(held)
+        assert "packed in a way" in refused(written(writer), capsys)
+
+    @pytest.mark.parametrize("algorithm", ["RC4-128", "AES-256"])
+    def test_locked(self, algorithm, capsys):
+        pytest.importorskip("cryptography")
+        writer = pypdf.PdfWriter(clone_from=BytesIO(hostile("x.rig")))
+        writer.encrypt("", "secret", algorithm=algorithm)
+        assert "error[folio-locked]" in refused(written(writer), capsys)
+
+    def test_a_tree_that_goes_round_in_circles(self, capsys):
+        writer = pypdf.PdfWriter(clone_from=BytesIO(hostile("x.rig")))
+        tree = writer._add_object(DictionaryObject())
+        tree.get_object()[NameObject("/Kids")] = ArrayObject([tree] * 50)
+        writer.root_object["/Names"][NameObject("/EmbeddedFiles")] = tree
+        assert "error[folio-empty]" in refused(written(writer), capsys)
+
+    @pytest.mark.parametrize("wrong", [NumberObject(3), TextStringObject("x"), ArrayObject()])
+    @pytest.mark.parametrize("key", ["/Names", "/EmbeddedFiles", "/EF", "/UF"])
+    def test_something_else_where_a_table_belongs(self, key, wrong, capsys):
+        writer = pypdf.PdfWriter(clone_from=BytesIO(hostile("x.rig")))
+        names = writer.root_object["/Names"]
+        tree = names["/EmbeddedFiles"]
+        leaf = tree["/Names"][1].get_object()
+        holders = {"/Names": tree, "/EmbeddedFiles": names, "/EF": leaf, "/UF": leaf}
+        if (key, wrong) == ("/UF", TextStringObject("x")):
+            wrong = NumberObject(-1)
+        holders[key][NameObject(key)] = wrong
+        content = written(writer)
+        Path("bad.pdf").write_bytes(content)
+        if key == "/UF" and not isinstance(wrong, ArrayObject):
+            assert list(taken_out("bad.pdf").values()) == [b"rig"]
+        else:
+            assert "error[folio-" in refused(content, capsys)
+
+    @pytest.mark.parametrize(
+        "content",
+        [b"", b"%PDF-1.7", b"%PDF-1.7\n" + b"(" * 100_000, b"GIF89a", MAIN.encode(), bytes(5000)],
+        ids=range(6),
+    )
+    def test_no_pdf_at_all(self, content, capsys):
+        assert "error[folio-not-read]" in refused(content, capsys)
+
+    def test_a_pdf_without_files(self, capsys):
+        main(["labels", "plover.rig", "-o", "labels.pdf"])
+        capsys.readouterr()
+        assert "error[folio-empty]" in refused(Path("labels.pdf").read_bytes(), capsys)
+
+    @pytest.mark.parametrize("place", ["none.pdf", "parts", "/dev/zero", "a\0b.pdf"])
+    def test_no_file(self, place, capsys):
+        before = everything()
+        assert main(["extract", place]) == 2
+        assert "error[folio-not-read]" in capsys.readouterr().err
+        assert everything() == before
+
+
+@pytest.fixture(scope="module")
+def whole():
+    return hostile("plover.rig", "parts/galley.rig", content=MAIN.encode())
+
+
+@FEW
+@given(data=st.data())
+def test_a_damaged_pdf_gives_files_or_a_refusal(data, whole, tmp_path_factory):
+    end = data.draw(st.integers(0, len(whole)))
+    content = bytearray(whole[:end] if data.draw(st.booleans()) else whole)
+    for _ in range(data.draw(st.integers(0, 20))):
+        if content:
+            content[data.draw(st.integers(0, len(content) - 1))] = data.draw(st.integers(0, 255))
+    path = tmp_path_factory.getbasetemp() / "damaged.pdf"
+    path.write_bytes(content)
+    try:
+        names = list(taken_out(str(path)))
+    except RefusalError as refusal:
+        assert refusal.rule.startswith("folio-")
+        assert "damaged.pdf" in refusal.headline
+    else:
+        assert names
+        assert not [name for name in names if name.startswith("/") or ".." in name.split("/")]
