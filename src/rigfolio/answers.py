@@ -16,6 +16,7 @@ from rigfolio.study.isolation_text import (
     live_lines,
     live_plain,
 )
+from rigfolio.study.short_text import short_lines, short_plain
 from rigfolio.study.sizing import sizes
 from rigfolio.study.sizing_edits import edits_for
 from rigfolio.study.sizing_text import sizing_lines, sizing_plain
@@ -27,6 +28,7 @@ Plainly = Callable[[Study, str], object]
 _ANSWERS: Mapping[str, tuple[Lines, Plainly]] = {
     "isolate": (isolation_lines, isolation_plain),
     "live": (lambda study, _: live_lines(study), lambda study, _: live_plain(study)),
+    "short": (short_lines, short_plain),
     "size": (lambda study, _: sizing_lines(study), lambda study, _: sizing_plain(study)),
 }
 

@@ -13,6 +13,7 @@ COMMANDS = {
     "explain": "say what a rule forbids and why, or list all rules",
     "isolate": "say what to open to make a panel or part dead, and what stays live then",
     "live": "say what is alive in which state of the rig, and what must stay on but does not",
+    "short": "say what a dead short at some place does: what flows, what opens, what burns",
     "size": "propose gauge and fuse for every circuit and feed, and write them in if asked",
     "diagnose": "say which fault explains readings and symptoms best, and what to measure next",
     "log": "keep readings and work done in a text beside the rig file, or show them",
@@ -111,6 +112,13 @@ def _isolate(made: argparse.ArgumentParser) -> None:
     made.add_argument("place", metavar="PLACE", help="a panel, a slot or a part: P1, P1.3")
 
 
+def _short(made: argparse.ArgumentParser) -> None:
+    _ask(made)
+    made.add_argument(
+        "place", metavar="WHERE", help="a panel, slot, wire, load, part or terminal: P1.3, W2, B1+"
+    )
+
+
 def _size(made: argparse.ArgumentParser) -> None:
     _ask(made)
     made.add_argument(
@@ -183,6 +191,7 @@ _TAKES: Mapping[str, Callable[[argparse.ArgumentParser], None]] = {
     "explain": _explain,
     "isolate": _isolate,
     "live": _ask,
+    "short": _short,
     "size": _size,
     "diagnose": _diagnose,
     "log": _log,

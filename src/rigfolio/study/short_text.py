@@ -1,0 +1,345 @@
+"""What a short does, as lines for people and as plain values for programs."""
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from typing import TypeAlias
+
+from rigfolio.model.graph import Device, Load
+from rigfolio.record import record
+from rigfolio.study.clearing import Blow, Clearing, Stress
+from rigfolio.study.fault import Case, Fault, Faults, Interrupt
+from rigfolio.study.isolation import place_of
+from rigfolio.study.lines import CAUTIONS, listed, wrapped
+from rigfolio.study.live_table import kept_loads, load_words
+from rigfolio.study.net import ends
+from rigfolio.study.study import Study
+from rigfolio.study.wording import end_words, gauge_words, rating_words
+from rigfolio.units import show
+
+Plain: TypeAlias = "str | bool | float | Sequence[Plain] | Mapping[str, Plain] | None"
+
+_HOT = 5
+_TRACE = 0.001
+
+
+@record
+class _Told:
+    """A fault, what its first device may break, and the loads that go dark with it."""
+
+    fault: Fault
+    interrupt: Interrupt | None
+    dark: tuple[Load, ...]
+
+
+def short_lines(study: Study, name: str) -> tuple[str, ...]:
+    """What a bolted short does, for `rigfolio short FILE WHERE`.
+
+    Raises
+    ------
+    KeyError
+        Nothing has that name.
+    """
+    return tuple(_lines(study, name))
+
+
+def short_plain(study: Study, name: str) -> Mapping[str, Plain]:
+    """What `short_lines` says, for programs; currents in A, times in s.
+
+    Raises
+    ------
+    KeyError
+        Nothing has that name.
+    """
+    return {
+        "place": name,
+        "faults": [_plain(study, told) for told in _faults(study, name)],
+        "cautions": CAUTIONS,
+    }
+
+
+def _faults(study: Study, name: str) -> tuple[_Told, ...]:
+    """The faults at the plus terminals of a part, those that differ only in name once."""
+    faults = Faults(study)
+    found: dict[tuple[object, ...], _Told] = {}
+    for terminal in _terminals(study, name):
+        fault = faults.at(terminal)
+        if fault is None:
+            continue
+        opens = fault.coldest.opens or fault.hottest.opens
+        by = [opens.device] if opens is not None else []
+        dark = _held_down(study, terminal, by, faults.dark(by))
+        told = _Told(fault, faults.interrupt(by[0]) if by else None, dark)
+        key = (_rounded(fault.coldest), _rounded(fault.hottest), *(one.about.name for one in by))
+        found.setdefault(key, told)
+    return tuple(found.values())
+
+
+def _held_down(
+    study: Study, terminal: str, by: Sequence[Device], dark: Sequence[Load]
+) -> tuple[Load, ...]:
+    """Loads that lose their source, and those that the short holds down while it is there."""
+    opened = {(device.line, device.load) for device in by}
+    near = study.net.walk(
+        [terminal], lambda edge: isinstance(edge, Device) and ends(edge) in opened
+    )
+    names = {load.about.name for load in dark}
+    return tuple(load for load in study.rig.loads if load.about.name in names or load.plus in near)
+
+
+def _terminals(study: Study, name: str) -> tuple[str, ...]:
+    """Where a short is put: both ends of a circuit, a wire or a device; else its own terminal."""
+    rig = study.rig
+    circuit = next((one for one in rig.circuits if one.place == name), None)
+    if circuit is not None:
+        loads = [load.plus for load in rig.loads if load.about.name in circuit.loads]
+        return tuple(dict.fromkeys((circuit.start, *loads)))
+    wire = next((one for one in rig.conductors if one.name == name), None)
+    if wire is not None:
+        return ends(wire)
+    panel = next((one for one in rig.panels if one.about.name == name), None)
+    if panel is not None:
+        return (panel.bus,)
+    load = next((one for one in rig.loads if name and one.about.label == name), None)
+    return (load.plus,) if load is not None else place_of(rig, name).terminals
+
+
+def _rounded(case: Case) -> float | None:
+    amps = case.bound_a if case.current_a is None else case.current_a
+    return None if amps is None else float(f"{amps:.3g}")
+
+
+def _lines(study: Study, name: str) -> Iterator[str]:
+    terminals = _terminals(study, name)
+    yield f"What a dead short does at {name}"
+    yield ""
+    for caution in CAUTIONS:
+        yield from wrapped(caution)
+    told = _faults(study, name)
+    if not told:
+        yield ""
+        sides = {study.side.get(end, "") for end in terminals}
+        yield from wrapped(
+            f"{name} lies on the minus side: a short from there to minus drives no current."
+            if sides == {"-"}
+            else f"No source of this text drives a current at {name}."
+        )
+    for one in told:
+        yield from _fault(study, one)
+
+
+def _fault(study: Study, told: _Told) -> Iterator[str]:
+    rig, fault = study.rig, told.fault
+    yield ""
+    yield f"From {end_words(rig, fault.terminal)} to {end_words(rig, fault.to)}"
+    yield from wrapped(_current(fault), "  ", "    ")
+    shares = _shares(fault)
+    if shares:
+        yield from wrapped(f"Fed by {', '.join(shares)}.", "  ", "    ")
+    yield from wrapped(_opens(fault), "  ", "    ")
+    for words in (_when(fault), _selective(fault), _breaks(told.interrupt)):
+        if words:
+            yield from wrapped(words, "  ", "    ")
+    yield from listed("  Goes dark with it:", tuple(_dark(study, told.dark)))
+    yield from listed("  Gets hot:", tuple(_hot(fault)))
+    yield from listed("  Not known:", tuple(_unknown(fault)))
+
+
+def _current(fault: Fault) -> str:
+    hot, cold = fault.hottest, fault.coldest
+    most = cold.current_a if cold.current_a is not None else cold.bound_a
+    if most is None:
+        return "What flows cannot be told."
+    words = f"{'at most ' if cold.current_a is None else ''}{show(most, 'A')}"
+    words += " with cold copper and full batteries"
+    if hot.current_a is None:
+        return f"Flows: {words}; how little it may be cannot be told."
+    return f"Flows: {words}; {show(hot.current_a, 'A')} with hot copper and weak batteries."
+
+
+def _shares(fault: Fault) -> tuple[str, ...]:
+    cold = fault.coldest
+    whole = sum(amps for _, amps in cold.sources)
+    return tuple(
+        f"{name} {show(amps, 'A')}" for name, amps in cold.sources if amps > _TRACE * whole
+    )
+
+
+def _opens(fault: Fault) -> str:
+    first = fault.hottest.opens or fault.coldest.opens
+    if first is None:
+        return (
+            "NOTHING OPENS: no fuse and no breaker that would is in its way. The wire is the fuse."
+        )
+    name = first.device.about.name
+    words = f"Opens first: {name}, {rating_words(first.device)}, at {first.overload:.0f} times"
+    words += " its rating."
+    if any(_goes_on(case) for case in (fault.coldest, fault.hottest)):
+        words += " THAT DOES NOT END IT: nothing that opens is in the way of another source."
+    return words
+
+
+def _when(fault: Fault) -> str:
+    parts = []
+    for case in (fault.coldest, fault.hottest):
+        words = _time(case.ends)
+        if words and words not in parts:
+            parts.append(words)
+    if not parts:
+        return ""
+    source = next(
+        (str(one.source) for case in (fault.hottest, fault.coldest) for one in case.blows
+         if one.source is not None and one.window is not None),
+        "",
+    )  # fmt: skip
+    tail = f"; by {source}" if source else ""
+    return f"Ends {' or '.join(parts)}{tail}."
+
+
+def _goes_on(case: Case) -> bool:
+    return case.ends.window is not None and math.isinf(case.ends.window.max_s)
+
+
+def _time(end: Clearing) -> str:
+    if end.window is None:
+        return "in a time that no table gives" if end.by or end.feeds_on else ""
+    if math.isinf(end.window.max_s):
+        return "never by itself"
+    least, most = _seconds(end.window.min_s), _seconds(end.window.max_s)
+    return f"after {least} to {most}" if end.window.min_s > 0.0 else f"within {most}"
+
+
+def _seconds(value: float) -> str:
+    return f"{value * 1000.0:.0f} ms" if value < 1.0 else show(value, "s", 2)
+
+
+def _selective(fault: Fault) -> str:
+    cases = [c for c in (fault.coldest, fault.hottest) if c.opens is not None]
+    if not cases or not _others(cases[0]):
+        return ""
+    names = ", ".join(f"`{one.device.about.name}`" for one in _others(cases[0]))
+    verdicts = {case.is_selective for case in cases}
+    if verdicts == {True}:
+        return f"It opens before {names} in any case."
+    if False in verdicts:
+        return f"MAY OPEN TOO: {names}; then more goes dark than is listed here."
+    return f"Whether {names} opens too cannot be told."
+
+
+def _others(case: Case) -> tuple[Blow, ...]:
+    first = case.opens
+    return tuple(one for one in case.blows if one is not first and one.overload > 1.0)
+
+
+def _breaks(found: Interrupt | None) -> str:
+    if found is None:
+        return ""
+    name = f"`{found.device.about.name}`"
+    most = found.current_a if found.current_a is not None else found.bound_a
+    flows = show(most, "A") if most is not None else "what flows"
+    if found.rating is None:
+        return f"What {name} may interrupt is not known; right behind it up to {flows} can flow."
+    may = show(found.rating.value, "A")
+    if found.may is False:
+        return f"TOO MUCH FOR {name}: it interrupts {may}, right behind it {flows} can flow."
+    if found.may is None:
+        return f"{name} interrupts {may}; whether more can flow right behind it cannot be told."
+    return f"{name} interrupts {may}, right behind it at most {flows} can flow."
+
+
+def _dark(study: Study, loads: Sequence[Load]) -> Iterator[str]:
+    kept = {load.about.name for load, _ in kept_loads(study.rig)}
+    for load in sorted(loads, key=lambda one: one.about.name not in kept):
+        must = "MUST STAY ON: " if load.about.name in kept else ""
+        yield f"{must}{load_words(study.rig, load)}"
+
+
+def _hot(fault: Fault) -> Iterator[str]:
+    """The wires that are nearest to their end, in the case that takes longest to clear."""
+    case = fault.hottest if fault.hottest.stresses else fault.coldest
+    held = [one for one in case.stresses if one.holds is not True or _wear(one) > 0.1]
+    for one in sorted(held, key=_rank)[:_HOT]:
+        name = f"`{one.wire.name}` {gauge_words(one.wire)}, {show(one.current_a, 'A')}"
+        if one.withstand_s is None:
+            yield f"{name}: what it takes cannot be told"
+        elif one.holds is False:
+            yield f"{name}: BURNS, it takes that for {_seconds(one.withstand_s)}"
+        elif one.holds is None:
+            yield f"{name}: takes that for {_seconds(one.withstand_s)}; when it ends is not known"
+        else:
+            share = 100.0 * _wear(one)
+            yield f"{name}: {share:.0f} % of the time that it takes ({_seconds(one.withstand_s)})"
+
+
+def _wear(one: Stress) -> float:
+    if one.withstand_s is None or one.clears_s is None or math.isinf(one.withstand_s):
+        return 0.0
+    return one.clears_s / one.withstand_s
+
+
+def _rank(one: Stress) -> tuple[int, float]:
+    return (0 if one.holds is False else 1 if one.holds is None else 2, -_wear(one))
+
+
+def _unknown(fault: Fault) -> Iterator[str]:
+    for source in fault.ask:
+        name = source.about.name
+        yield f"what `{name}` drives into a short: its `internal` resistance, or what it `delivers`"
+    for source, limit in fault.assumed:
+        ohm = show(limit.value, "mohm")
+        yield f"`{source.about.name}` is taken at {ohm} inside for the weak case: {limit.source}"
+    for wire in fault.unknown:
+        yield f"size or length of `{wire.name}`, taken as no resistance"
+
+
+def _plain(study: Study, told: _Told) -> Mapping[str, Plain]:
+    fault = told.fault
+    return {
+        "from": fault.terminal,
+        "to": fault.to,
+        "coldest": _case(fault.coldest),
+        "hottest": _case(fault.hottest),
+        "goes_dark": [load_words(study.rig, load) for load in told.dark],
+        "interrupt": _interrupt(told.interrupt),
+        "ask": [source.about.name for source in fault.ask],
+        "unknown_wires": [wire.name for wire in fault.unknown],
+    }
+
+
+def _case(case: Case) -> Mapping[str, Plain]:
+    window = case.ends.window
+    return {
+        "current_a": case.current_a,
+        "at_most_a": case.bound_a,
+        "sources": dict(case.sources),
+        "opens": case.opens.device.about.name if case.opens is not None else None,
+        "ends_by": [device.about.name for device in case.ends.by],
+        "ends_after_s": None if window is None else _finite(window.min_s),
+        "ends_within_s": None if window is None else _finite(window.max_s),
+        "is_selective": case.is_selective,
+        "wires": [
+            {
+                "wire": one.wire.name,
+                "current_a": one.current_a,
+                "takes_s": None if one.withstand_s is None else _finite(one.withstand_s),
+                "holds": one.holds,
+            }
+            for one in case.stresses
+        ],
+    }
+
+
+def _interrupt(found: Interrupt | None) -> Mapping[str, Plain] | None:
+    if found is None:
+        return None
+    device: Device = found.device
+    return {
+        "device": device.about.name,
+        "interrupts_a": found.rating.value if found.rating is not None else None,
+        "current_a": found.current_a,
+        "at_most_a": found.bound_a,
+        "may": found.may,
+    }
+
+
+def _finite(value: float) -> float | None:
+    return value if math.isfinite(value) else None
