@@ -119,7 +119,7 @@ class TestRoundTrip:
         assert main(["folio", "plover.rig", "-o", "made"]) == 0
         capsys.readouterr()
         assert main(["extract", "made/folio.pdf", "-o", "back"]) == 0
-        assert capsys.readouterr().out.split() == ["back/plover.rig", "back/parts/galley.rig"]
+        assert capsys.readouterr().out == "back/parts/galley.rig\nback/plover.rig\n"
         assert everything("back") == {
             "plover.rig": encode(MAIN),
             "parts/galley.rig": encode(PART),
@@ -191,7 +191,7 @@ class TestHostile:
         [
             "../x.rig", "a/../../x.rig", "..", ".", "/etc/x.rig", "//x/y", "C:\\x.rig", "C:x.rig",
             "a\\..\\x", "a\nb.rig", "a\0b", "", " ", "a/ .rig /b", "nul. ", "\u202egir.rig",
-            "x" * 300, "/".join("abcdefghijkl"), "a?b", "~/../x",
+            "x" * 300, "/".join("abcdefghijkl"), "~/../x",
         ],
     )  # fmt: skip
     def test_names_that_lead_elsewhere(self, name, capsys):
@@ -244,15 +244,9 @@ class TestHostile:
         tree = names["/EmbeddedFiles"]
         leaf = tree["/Names"][1].get_object()
         holders = {"/Names": tree, "/EmbeddedFiles": names, "/EF": leaf, "/UF": leaf}
-        if (key, wrong) == ("/UF", TextStringObject("x")):
-            wrong = NumberObject(-1)
-        holders[key][NameObject(key)] = wrong
-        content = written(writer)
-        Path("bad.pdf").write_bytes(content)
-        if key == "/UF" and not isinstance(wrong, ArrayObject):
-            assert list(taken_out("bad.pdf").values()) == [b"rig"]
-        else:
-            assert "error[folio-" in refused(content, capsys)
+        is_name = key == "/UF" and isinstance(wrong, str)
+        holders[key][NameObject(key)] = TextStringObject("../x") if is_name else wrong
+        assert "error[folio-" in refused(written(writer), capsys)
 
     @pytest.mark.parametrize(
         "content",
@@ -280,6 +274,13 @@ def whole():
     return hostile("plover.rig", "parts/galley.rig", content=MAIN.encode())
 
 
+def names_or_rule(place):
+    try:
+        return list(taken_out(place))
+    except RefusalError as refusal:
+        return refusal.rule
+
+
 @FEW
 @given(data=st.data())
 def test_a_damaged_pdf_gives_files_or_a_refusal(data, whole, tmp_path_factory):
@@ -290,11 +291,9 @@ def test_a_damaged_pdf_gives_files_or_a_refusal(data, whole, tmp_path_factory):
             content[data.draw(st.integers(0, len(content) - 1))] = data.draw(st.integers(0, 255))
     path = tmp_path_factory.getbasetemp() / "damaged.pdf"
     path.write_bytes(content)
-    try:
-        names = list(taken_out(str(path)))
-    except RefusalError as refusal:
-        assert refusal.rule.startswith("folio-")
-        assert "damaged.pdf" in refusal.headline
+    outcome = names_or_rule(str(path))
+    assert outcome
+    if isinstance(outcome, str):
+        assert outcome in ("folio-not-read", "folio-empty", "folio-locked")
     else:
-        assert names
-        assert not [name for name in names if name.startswith("/") or ".." in name.split("/")]
+        assert not [n for n in outcome if n.startswith("/") or ".." in n.split("/")]

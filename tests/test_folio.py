@@ -33,12 +33,17 @@ BROKEN = RIG.replace("105 Ah", "105 Ahr")
 DOCUMENTS = [
     "calculation.pdf",
     "colour-legend.pdf",
+    "directory-code.pdf",
     "folio.pdf",
     "panel-directory.pdf",
     "schematic.pdf",
     "schematic.png",
     "schematic.svg",
     "slot-labels.pdf",
+    "survey.csv",
+    "survey.pdf",
+    "test-sheet.csv",
+    "test-sheet.pdf",
     "what-stays-live.pdf",
     "wire-tags.pdf",
 ]

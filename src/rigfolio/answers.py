@@ -9,6 +9,7 @@ from rigfolio.app import Result
 from rigfolio.excerpt import clean
 from rigfolio.lang.edits import edited
 from rigfolio.model.reading import Reading
+from rigfolio.study.demand_text import demand_lines, demand_plain
 from rigfolio.study.isolation import places
 from rigfolio.study.isolation_text import (
     isolation_lines,
@@ -28,6 +29,7 @@ Plainly = Callable[[Study, str], object]
 _ANSWERS: Mapping[str, tuple[Lines, Plainly]] = {
     "isolate": (isolation_lines, isolation_plain),
     "live": (lambda study, _: live_lines(study), lambda study, _: live_plain(study)),
+    "demand": (lambda study, _: demand_lines(study), lambda study, _: demand_plain(study)),
     "short": (short_lines, short_plain),
     "size": (lambda study, _: sizing_lines(study), lambda study, _: sizing_plain(study)),
 }

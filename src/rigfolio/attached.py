@@ -1,6 +1,8 @@
 """The files that a folio carries, taken out again; the only module that talks to pypdf."""
 
 import logging
+import os
+import re
 import zlib
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
@@ -22,8 +24,9 @@ _DEEPEST = 8
 _MOST_NODES = 500
 """Nodes of a name tree that are looked at."""
 _ANOTHER = "name a `folio.pdf` that `rigfolio folio` made"
-_FORBIDDEN = frozenset('\\:*?"<>|')
-"""Letters that part or end a name on one machine or another."""
+_FORBIDDEN = frozenset('\\:*?"<>|' if os.name == "nt" else "\\")
+"""Letters that part a name, or that no name may hold."""
+_DRIVE = re.compile("[A-Za-z]:")
 
 
 def taken_out(file: str) -> Mapping[str, bytes]:
@@ -159,17 +162,22 @@ def _leaves(root: "PdfObject") -> Iterator["DictionaryObject"]:
 
 def _named(spec: "DictionaryObject", file: str) -> str:
     """The name of an attached file, which must lie in the folder that is written to or below it."""
-    name = str(spec.get("/UF", spec.get("/F", "")))
-    parts = PurePosixPath(name).parts
-    is_plain = all(
-        part not in ("..", "/") and part.isprintable() and not _FORBIDDEN & set(part)
-        and part == part.strip(" .") and len(part.encode("utf-8", "replace")) <= 200
-        for part in parts
-    )  # fmt: skip
+    said = spec.get("/UF", spec.get("/F"))
+    name = str(said) if isinstance(said, str) else ""
+    path = PurePosixPath(name)
+    parts = () if path.anchor else path.parts
+    is_plain = all(_is_plain(part) for part in parts)
     if not parts or not is_plain or len(parts) > _DEEPEST:
         said = f"`{file}` carries a file called `{name[:80]}`, which no folder should be given"
         raise _refusal("folio-not-read", said, "see who made this PDF")
     return "/".join(parts)
+
+
+def _is_plain(part: str) -> bool:
+    """Whether a folder or a file may have a name on any machine that this one has to do with."""
+    if part != part.strip(" .") or not part.isprintable() or _DRIVE.match(part):
+        return False
+    return not _FORBIDDEN & set(part) and len(part.encode("utf-8", "replace")) <= 200
 
 
 def _bytes(spec: "DictionaryObject", file: str) -> bytes:

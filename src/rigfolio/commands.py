@@ -301,6 +301,7 @@ RUN: Mapping[str, Callable[[Namespace], int]] = {
     "explain": _explain,
     "isolate": _answer,
     "live": _answer,
+    "demand": _answer,
     "short": _answer,
     "size": _answer,
     "diagnose": _diagnose,

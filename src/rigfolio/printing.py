@@ -21,7 +21,7 @@ _OTHERS = ("stays_live", "directory_code", "calculation")
 """Sheets that only the folio holds."""
 BOUND = (
     "schematic", "panel_directory", "directory_code", "stays_live", "slot_labels", "wire_tags",
-    "colour_legend", "test_sheet", "calculation",
+    "colour_legend", "demand_and_energy", "test_sheet", "calculation",
 )  # fmt: skip
 """The sheets of the folio in their order."""
 _DPI = 200

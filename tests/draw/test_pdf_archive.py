@@ -27,10 +27,9 @@ NAMESPACES = {
     "rdf": "http://www.w3.org/1999/02/22-rdf-syntax-ns#",
     "xmp": "http://ns.adobe.com/xap/1.0/",
 }
-OPERATORS = frozenset(
-    ("cm", "J", "j", "M", "w", "d", "rg", "RG", "n", "m", "l", "c", "h", "re", "S", "f", "f*")
-    + ("B", "B*", "b", "q", "Q", "BT", "ET", "Tm", "Tf", "TL", "Tj", "T*")
-)
+_MARKS = ("cm", "J", "j", "M", "w", "d", "rg", "RG", "n", "m", "l", "c", "h", "re", "S", "f", "f*")
+_WORDS = ("B", "B*", "b", "q", "Q", "BT", "ET", "Tm", "Tf", "TL", "Tj", "T*")
+OPERATORS = frozenset((*_MARKS, *_WORDS))
 """All that a content stream of ours is made of; each is in ISO 32000-1, annex A."""
 
 
