@@ -94,13 +94,25 @@ class TestFolio:
         texts = pdf_texts("out/plover/folio.pdf")
         reader = pypdf.PdfReader("out/plover/folio.pdf")
         starts = {
-            item.title: reader.get_destination_page_number(item) + 1 for item in reader.outline
+            item.title: reader.get_destination_page_number(item) + 1
+            for item in reader.outline
+            if not isinstance(item, list)
         }
         titles = ["Panel directory", "Slot labels", "Wire tags", "Colours and circuits"]
         for title in titles:
             assert re.search(rf"{title}\s+{starts[title]}\b", texts[0])
         assert list(starts).index("Cover") == 0
         assert reader.metadata.title == "Plover: folio"
+        assert reader.metadata.subject.startswith("revision 2026-03-14, rule book rv, text ")
+        assert "Plover" in reader.metadata["/Keywords"]
+
+    def test_text_is_attached_as_it_lies_on_the_disk(self):
+        main(["folio", "plover.rig"])
+        reader = pypdf.PdfReader("out/plover/folio.pdf")
+        attached = {name: held[0] for name, held in reader.attachments.items()}
+        assert attached == {"plover.rig": Path("plover.rig").read_bytes()}
+        assert main(["extract", "out/plover/folio.pdf", "-o", "back"]) == 0
+        assert Path("back/plover.rig").read_bytes() == Path("plover.rig").read_bytes()
 
     def test_every_page_bears_rig_revision_book_and_digest(self):
         main(["folio", "plover.rig"])

@@ -312,6 +312,7 @@ RUN: Mapping[str, Callable[[Namespace], int]] = {
     "tags": _sheet,
     "legend": _sheet,
     "directory": _sheet,
+    "picklist": _sheet,
     "testsheet": _sheet,
     "folio": _folio,
     "extract": _extract,

@@ -15,6 +15,7 @@ SHEETS = {
     "directory": "panel_directory",
     "testsheet": "test_sheet",
     "survey": "survey",
+    "picklist": "pick_list",
 }
 """The module of each sheet that has a command of its own."""
 _OTHERS = ("stays_live", "directory_code", "calculation")

@@ -6,8 +6,8 @@ ISO 19005-3 (PDF/A-3) at level B; clause numbers in comments are those of that s
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
+from html import escape
 from importlib.resources import files
-from xml.sax.saxutils import escape
 
 PROGRAM = "rigfolio"
 DATE = "2000-01-01T00:00:00+00:00"
@@ -60,12 +60,12 @@ def _properties(about: About) -> Iterator[str]:
     yield "<dc:format>application/pdf</dc:format>"
     yield f"<dc:title>{_in_any_language(about.title)}</dc:title>"
     if about.author:
-        each = f"<rdf:li>{escape(about.author)}</rdf:li>"
+        each = f"<rdf:li>{escape(about.author, quote=False)}</rdf:li>"
         yield f"<dc:creator><rdf:Seq>{each}</rdf:Seq></dc:creator>"
     if about.subject:
         yield f"<dc:description>{_in_any_language(about.subject)}</dc:description>"
     if about.keywords:
-        yield f"<pdf:Keywords>{escape(about.keywords)}</pdf:Keywords>"
+        yield f"<pdf:Keywords>{escape(about.keywords, quote=False)}</pdf:Keywords>"
     yield f"<pdf:Producer>{PROGRAM}</pdf:Producer>"
     yield f"<xmp:CreatorTool>{PROGRAM}</xmp:CreatorTool>"
     yield f"<xmp:CreateDate>{DATE}</xmp:CreateDate>"
@@ -73,7 +73,7 @@ def _properties(about: About) -> Iterator[str]:
 
 
 def _in_any_language(text: str) -> str:
-    return f'<rdf:Alt><rdf:li xml:lang="x-default">{escape(text)}</rdf:li></rdf:Alt>'
+    return f'<rdf:Alt><rdf:li xml:lang="x-default">{escape(text, quote=False)}</rdf:li></rdf:Alt>'
 
 
 @dataclass(frozen=True, slots=True)

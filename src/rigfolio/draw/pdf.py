@@ -15,10 +15,11 @@ from reportlab.lib.units import mm
 from reportlab.pdfbase import pdfdoc, pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
+from reportlab.pdfgen.textobject import PDFTextObject
 
 from rigfolio.draw import fonts, links
 from rigfolio.draw.archive import About, Binding, Entry
-from rigfolio.draw.fit import ANCHORS, Box, plain, printable, width_mm
+from rigfolio.draw.fit import ANCHORS, Box, plain, printable, turn_of, width_mm
 from rigfolio.draw.page import (
     MITRE_LIMIT,
     Circle,
@@ -80,11 +81,7 @@ def write_pdf(
     target = BytesIO()
     with _without_build_date(), _ended_streams():
         faces = (_font(bold=False), _font(bold=True))
-        canvas = Canvas(
-            target, invariant=1, pageCompression=0, pdfVersion=_VERSION, lang="en",
-            initialFontName=faces[0],  # type: ignore[arg-type]
-        )  # fmt: skip
-        canvas.setViewerPreference("PrintScaling", "None")
+        canvas = _canvas(target, faces[0])
         targets = _targets(sheets, binding.outline)
         for number, page in enumerate(sheets):
             canvas.setPageSize((page.width_mm * mm, page.height_mm * mm))
@@ -96,6 +93,17 @@ def write_pdf(
         hang(canvas, about, binding, named)
         canvas.save()
     return target.getvalue()
+
+
+def _canvas(target: BytesIO, face: str) -> Canvas:
+    # Where no font is named, reportlab takes one of its own that is not embedded.
+    canvas = Canvas(
+        target, invariant=1, pageCompression=0, pdfVersion=_VERSION, lang="en",
+        initialFontName=face,  # type: ignore[arg-type]
+    )  # fmt: skip
+    canvas.setViewerPreference("PrintScaling", "None")
+    canvas.setViewerPreference("DisplayDocTitle", "true")
+    return canvas
 
 
 @contextmanager
@@ -191,6 +199,8 @@ class _Sheet:
         self.faces = faces
         self.pen: Pen | None = None
         self.fill = ""
+        self.words: PDFTextObject | None = None
+        self.font: tuple[str, float] | None = None
 
     def draw(self) -> None:
         """Draw all marks."""
@@ -199,14 +209,17 @@ class _Sheet:
         canvas.setLineJoin(0)
         canvas.setMiterLimit(MITRE_LIMIT)
         self.marks(self.page.marks)
+        self.end_words()
 
     def marks(self, marks: Sequence[Mark]) -> None:
         """Draw marks in their order."""
         for mark in marks:
             match mark:
                 case Line():
+                    self.end_words()
                     self.line(mark)
                 case Circle():
+                    self.end_words()
                     self.circle(mark)
                 case Text():
                     self.text(mark)
@@ -258,22 +271,33 @@ class _Sheet:
         self.canvas.circle(*self._at(circle.centre), circle.radius_mm * mm, **how)
 
     def text(self, text: Text) -> None:
-        """Draw a line of text."""
+        """Draw a line of text; neighbours share what a text begins with."""
         shown = printable(text.text)
         if not shown.strip(" "):
             return
         ahead_mm = width_mm(text.text, text.size_pt, bold=text.bold) * ANCHORS[text.anchor]
-        canvas = self.canvas
-        self._set(None, text.colour)
-        canvas.setFont(self.faces[text.bold], text.size_pt)
-        if text.turn % 360 == 0:
-            canvas.drawString(*self._at((text.at[0] - ahead_mm, text.at[1])), shown)
-            return
-        canvas.saveState()
-        canvas.translate(*self._at(text.at))
-        canvas.rotate(text.turn % 360)
-        canvas.drawString(-ahead_mm * mm, 0, shown)
-        canvas.restoreState()
+        cosine, sine = turn_of(text)
+        x, y = self._at((text.at[0] - ahead_mm * cosine, text.at[1] + ahead_mm * sine))
+        if text.colour != self.fill:
+            self.end_words()
+            self._set(None, text.colour)
+        if self.words is None:
+            self.words = self.canvas.beginText(x, y)
+        else:
+            self.words.setTextOrigin(x, y)
+        if text.turn % 360:
+            self.words.setTextTransform(cosine, sine, -sine, cosine, x, y)
+        font = (self.faces[text.bold], text.size_pt)
+        if font != self.font:
+            self.words.setFont(*font)
+            self.font = font
+        self.words.textOut(shown)
+
+    def end_words(self) -> None:
+        """Let what is drawn next come after the texts before it."""
+        if self.words is not None:
+            self.canvas.drawText(self.words)
+        self.words, self.font = None, None
 
 
 def _is_upright(points: Sequence[tuple[float, float]]) -> bool:

@@ -132,7 +132,11 @@ def _tree(document: _Document, things: Mapping[str, pdfdoc.PDFObject]) -> pdfdoc
 
 
 def _stored(text: str) -> bytes:
-    return text.encode() if text.isascii() else b"\xfe\xff" + text.encode("utf-16-be")
+    """The bytes of a string as reportlab writes it: in PDF's own encoding where that has it all."""
+    try:
+        return text.encode("pdfdoc")
+    except UnicodeEncodeError:
+        return b"\xfe\xff" + text.encode("utf-16-be")
 
 
 def _filespec(document: _Document, attached: Attached) -> pdfdoc.PDFDictionary:

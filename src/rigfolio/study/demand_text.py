@@ -17,9 +17,9 @@ from rigfolio.study.energy import (
     use_of_rig,
     uses,
 )
+from rigfolio.study.isolation_text import called
 from rigfolio.study.levels import LevelDemand, demand_by_level
 from rigfolio.study.lines import CAUTIONS, columns, listed, wrapped
-from rigfolio.study.isolation_text import called
 from rigfolio.study.live_table import load_words
 from rigfolio.study.study import Study
 from rigfolio.units import show
@@ -57,19 +57,7 @@ def demand_plain(study: Study) -> Mapping[str, Plain]:
     """What `demand_lines` says, for programs; currents in A, charge in Ah, times in h."""
     found = energy_of(study)
     return {
-        "levels": [
-            {
-                "level": one.level,
-                "name": one.name,
-                "label": one.label,
-                "connected_a": one.connected_a,
-                "continuous_a": one.continuous_a,
-                "simultaneous_a": one.simultaneous_a,
-                "rating_a": one.rating_a,
-                "unknown": list(one.unknown),
-            }
-            for one in demand_by_level(study)
-        ],
+        "levels": [_level_plain(one) for one in demand_by_level(study)],
         "day": [
             {
                 "load": one.load,
@@ -107,6 +95,19 @@ def demand_plain(study: Study) -> Mapping[str, Plain]:
             for one in found.charging
         ],
         "cautions": CAUTIONS,
+    }
+
+
+def _level_plain(one: LevelDemand) -> Mapping[str, Plain]:
+    return {
+        "level": one.level,
+        "name": one.name,
+        "label": one.label,
+        "connected_a": one.connected_a,
+        "continuous_a": one.continuous_a,
+        "simultaneous_a": one.simultaneous_a,
+        "rating_a": one.rating_a,
+        "unknown": list(one.unknown),
     }
 
 

@@ -1,0 +1,61 @@
+"""More terminals sit on one stud than belong there.
+
+*Why:* each terminal on a stack is one more joint that the current of those above it passes, and a
+nut on too high a stack has no thread to hold by. The largest lies next to the part, the others on
+top of it by size.
+"""
+
+from collections.abc import Iterator
+
+from rigfolio.books.terminals import most_on_stud
+from rigfolio.findings import Finding, Fix, Severity, Source, Span
+from rigfolio.study.rule import Rule
+from rigfolio.study.study import Study
+
+RULE = Rule(
+    "stud-crowded",
+    Severity.ADVICE,
+    Source("four terminals on one stud and no more", "common practice"),
+)
+
+
+def check(study: Study) -> Iterator[Finding]:
+    """Posts of sources, ends of devices and feeds of panels, each of which is one stud."""
+    most = most_on_stud()
+    held = _on_each(study)
+    for terminal, span in _studs(study):
+        names = held.get(terminal, [])
+        if len(names) > most.value:
+            yield RULE.finding(
+                f"{len(names)} terminals on the stud of `{terminal}`, {most.value:.0f} belong on "
+                "one",
+                span,
+                source=most.source,
+                fix=Fix("put a bar beside it and one wire from the stud to the bar"),
+                numbers=(("terminals", float(len(names))), ("most", most.value)),
+            )
+
+
+def _on_each(study: Study) -> dict[str, list[str]]:
+    """What lands on each terminal: every wire, and every fuse that sits on it."""
+    held: dict[str, list[str]] = {}
+    for wire in study.rig.conductors:
+        for end in (wire.a, wire.b):
+            held.setdefault(end, []).extend([wire.name] * wire.count)
+    for device in study.rig.devices:
+        if not device.in_slot:
+            held.setdefault(device.line, []).append(device.about.name)
+    return held
+
+
+def _studs(study: Study) -> Iterator[tuple[str, Span]]:
+    own: dict[str, Span] = {}
+    for source in study.rig.sources:
+        own |= {source.plus: source.about.span, source.minus: source.about.span}
+    for panel in study.rig.panels:
+        own.setdefault(panel.feed, panel.about.span)
+    for device in study.rig.devices:
+        if not device.in_slot and not device.on_wire and device.kind != "connector":
+            own.setdefault(device.load, device.about.span)
+    bars = {junction.terminal for junction in study.rig.junctions}
+    yield from ((terminal, span) for terminal, span in own.items() if terminal not in bars)

@@ -1,0 +1,209 @@
+"""What has to be bought: fuses, terminals, sleeves, wire, tags, labels, with spares and slack."""
+
+from collections.abc import Collection, Iterable, Iterator
+
+from rigfolio.books.loader import outside_diameter_m
+from rigfolio.books.terminals import (
+    barrel_colour,
+    bought_m,
+    sleeve_length_m,
+    sleeve_m,
+    spare_fuses,
+    with_waste,
+)
+from rigfolio.findings import Unknown
+from rigfolio.model.graph import Conductor, Device, Rig
+from rigfolio.record import record
+from rigfolio.study.clearing import family_of
+from rigfolio.study.study import Study
+from rigfolio.study.wording import (
+    circuits_in_order,
+    colour_text,
+    fuse_word,
+    gauge_words,
+    is_imperial,
+    natural,
+    wires_in_order,
+)
+from rigfolio.units import Size, from_si, show
+
+
+@record
+class Pick:
+    """One line of the list: what, how many or how much in words, and what it is for.
+
+    `fitted` is how many go into the rig, `bought` the words for what is to be bought; `note` says
+    what is not known of it.
+    """
+
+    group: str
+    what: str
+    fitted: str
+    bought: str
+    places: tuple[str, ...]
+    note: str = ""
+
+
+def picks(study: Study, only: Collection[str] = ()) -> tuple[Pick, ...]:
+    """The whole list, or that of some circuits and wires.
+
+    Parameters
+    ----------
+    study : Study
+        The rig.
+    only : Collection[str]
+        Places of circuits and names of wires; all of them if left out.
+    """
+    chosen = _Chosen(study.rig, only)
+    return (
+        *_fuses(chosen),
+        *_terminals(study, chosen),
+        *_sleeves(study, chosen),
+        *_wire(study, chosen),
+        *_marks(study, chosen),
+    )
+
+
+class _Chosen:
+    """The circuits, wires and devices that are meant."""
+
+    def __init__(self, rig: Rig, only: Collection[str]) -> None:
+        names = frozenset(only)
+        self.circuits = tuple(
+            c for c in circuits_in_order(rig) if not names or {c.place, c.panel} & names
+        )
+        mine = {name for c in self.circuits for name in (*c.wires, *c.returns)}
+        self.wires = tuple(
+            wire
+            for wire in wires_in_order(rig)
+            if not names or wire.name in names or (wire.name in mine and wire.circuit in names)
+        )
+        held = {c.device for c in self.circuits}
+        carried = {wire.name for wire in self.wires}
+        self.devices = tuple(
+            d for d in rig.devices
+            if not names or d.about.name in held | names or d.on_wire in carried - {""}
+        )  # fmt: skip
+
+
+def _fuses(chosen: _Chosen) -> Iterator[Pick]:
+    found: dict[tuple[str, float | None], list[Device]] = {}
+    for device in chosen.devices:
+        if device.kind == "fuse":
+            rating = device.rating_a if isinstance(device.rating_a, float) else None
+            found.setdefault((family_of(device), rating), []).append(device)
+    for (family, rating), devices in sorted(
+        found.items(), key=lambda each: (each[0][0], each[0][1] or 0.0)
+    ):
+        count = len(devices)
+        word = fuse_word(devices[0]) or ""
+        kind = f"{family or 'fuse, kind not stated'}"
+        what = f"{kind} {show(rating, 'A') if rating else '? A'} {word}".strip()
+        yield Pick(
+            "Fuses", what, str(count), str(count + spare_fuses()) if rating else "?",
+            _places(device.about.name for device in devices),
+            "" if family and rating else "read it on the fuse that is fitted",
+        )  # fmt: skip
+    breakers: dict[str, list[str]] = {}
+    for device in chosen.devices:
+        if device.kind == "breaker":
+            words = show(device.rating_a, "A") if isinstance(device.rating_a, float) else "? A"
+            breakers.setdefault(words, []).append(device.about.name)
+    for words, names in sorted(breakers.items(), key=lambda each: natural(each[0])):
+        fitted = str(len(names))
+        yield Pick("Fuses", f"breaker {words}", fitted, fitted, _places(names))
+
+
+def _terminals(study: Study, chosen: _Chosen) -> Iterator[Pick]:
+    """Terminals by kind, stud and size; the kind as the text says, else a ring for its stud."""
+    found: dict[tuple[str, str], list[str]] = {}
+    for wire in chosen.wires:
+        for end, said in zip((wire.a, wire.b), wire.ends, strict=True):
+            kind = said or _usual(study.rig, end)
+            found.setdefault((kind, _barrel(wire)), []).extend([wire.name] * wire.count)
+    for (kind, barrel), names in sorted(found.items(), key=lambda each: natural(" ".join(each[0]))):
+        count = len(names)
+        yield Pick(
+            "Terminals", f"{kind or 'terminal to suit the part'}, {barrel}", str(count),
+            str(with_waste(count)), _places(names),
+            "" if kind else "look which terminal the part takes; `ends` says it in the text",
+        )  # fmt: skip
+
+
+def _usual(rig: Rig, terminal: str) -> str:
+    """The terminal for a part whose stud is stated: a ring for that stud."""
+    bare = terminal.rstrip("+-")
+    names = (terminal, bare, bare.rsplit(".", 1)[0])
+    abouts = [one.about for one in rig.sources] + [one.about for one in rig.panels]
+    abouts += [one.about for one in rig.devices] + [one.about for one in rig.junctions]
+    found = next((one for one in abouts if one.name in names and one.stud), None)
+    return f"ring {found.stud}" if found is not None else ""
+
+
+def _barrel(wire: Conductor) -> str:
+    if isinstance(wire.size, Unknown):
+        return "for a wire of unknown size"
+    colour = barrel_colour(wire.size.area_m2)
+    return f"{colour} for {wire.size.text}" if colour else f"for {wire.size.text}"
+
+
+def _sleeves(study: Study, chosen: _Chosen) -> Iterator[Pick]:
+    found: dict[str, list[str]] = {}
+    for wire in chosen.wires:
+        if not isinstance(wire.size, Size):
+            continue
+        diameter = sleeve_m(outside_diameter_m(wire.size).value)
+        if diameter is not None:
+            found.setdefault(f"{diameter * 1000.0:g} mm", []).extend([wire.name] * 2 * wire.count)
+    for what, names in sorted(found.items(), key=lambda each: natural(each[0])):
+        long_m = with_waste(len(names)) * sleeve_length_m()
+        yield Pick(
+            "Heat-shrink and sleeves", f"tube {what}, cut to {sleeve_length_m() * 1000.0:.0f} mm",
+            str(len(names)), _length(study.rig, long_m), _places(names),
+        )  # fmt: skip
+
+
+def _wire(study: Study, chosen: _Chosen) -> Iterator[Pick]:
+    found: dict[tuple[str, str], list[Conductor]] = {}
+    for wire in chosen.wires:
+        unread = isinstance(wire.colour, Unknown)
+        colour = "colour ?" if unread else colour_text(wire.colour)
+        found.setdefault((gauge_words(wire).split(" x ")[-1], colour), []).append(wire)
+    for (size, shade), wires in sorted(found.items(), key=lambda each: natural(" ".join(each[0]))):
+        runs = [(w.length_m, w.count) for w in wires if isinstance(w.length_m, float)]
+        run_m = sum(length_m * count for length_m, count in runs)
+        buy_m = sum(bought_m(length_m, 1) * count for length_m, count in runs)
+        yield Pick(
+            "Wire", f"{size}, {shade}", _length(study.rig, run_m), _length(study.rig, buy_m),
+            _places(w.name for w in wires), _wire_note(wires),
+        )  # fmt: skip
+
+
+def _wire_note(wires: list[Conductor]) -> str:
+    missing = [wire.name for wire in wires if isinstance(wire.length_m, Unknown)]
+    if missing:
+        return f"without {', '.join(missing)}: length not surveyed"
+    assumed = sum(wire.assumed for wire in wires)
+    return f"{assumed} of them are returns that the text does not state" if assumed else ""
+
+
+def _marks(study: Study, chosen: _Chosen) -> Iterator[Pick]:
+    ends = sum(2 * wire.count for wire in chosen.wires)
+    if ends:
+        yield Pick("Tags and labels", "wire tags, both ends", str(ends), str(ends), ())
+    labels = len([c for c in chosen.circuits if c.slot])
+    spare = len(study.rig.slots) if len(chosen.circuits) == len(study.rig.circuits) else 0
+    if labels:
+        count = str(labels + spare)
+        yield Pick("Tags and labels", "slot labels", count, count, ())
+
+
+def _length(rig: Rig, length_m: float) -> str:
+    """A length to be bought: whole feet or tenths of a metre, rounded up."""
+    if is_imperial(rig):
+        return f"{-(-from_si(length_m, 'ft') // 1):.0f} ft"
+    return f"{-(-length_m * 10.0 // 1) / 10.0:.1f} m"
+
+
+def _places(names: Iterable[str]) -> tuple[str, ...]:
+    return tuple(sorted(dict.fromkeys(names), key=natural))

@@ -1,0 +1,57 @@
+"""The pick list on paper and as a table: the same lines, nothing cut."""
+
+import sys
+from pathlib import Path
+
+# Test modules are imported by path, so a module beside them has to be pointed out.
+sys.path.append(str(Path(__file__).parent))
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from rigs_for_labels import BARE, FEW, NAMES, job_of, off_paper, panel_of, words
+
+from rigfolio.app import check
+from rigfolio.app import job_of as job_of_result
+from rigfolio.draw.fit import overlaps
+from rigfolio.record import replace
+from rigfolio.sheets import pick_list
+from rigfolio.study.job import Wish
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+
+
+@pytest.mark.parametrize("name", sorted(path.name for path in EXAMPLES.glob("*.rig")))
+def test_paper_and_table_say_the_same(name):
+    job = job_of_result(check(str(EXAMPLES / name)))
+    pages = pick_list.pages(job)
+    seen = words(pages)
+    for page in pages:
+        assert overlaps(page) == ()
+        assert off_paper(page) == []
+    assert "…" not in seen
+    rows = pick_list.table(job)[1:]
+    assert len(rows) > 10
+    for row in rows:
+        assert all(word in seen for word in row[1].split())
+
+
+def test_a_wish_for_some_circuits_is_told():
+    job = job_of_result(check(str(EXAMPLES / "marsh-wren-17.rig")))
+    some = replace(job, wish=Wish(only=frozenset({"P1.2"})))
+    seen = words(pick_list.pages(some))
+    assert "Only for P1.2" in seen
+    assert "P1.3" not in seen
+
+
+def test_a_rig_with_nothing_but_a_battery_has_nothing_to_be_bought():
+    assert "There is nothing to be bought." in words(pick_list.pages(job_of(BARE)))
+
+
+@FEW
+@given(slots=st.integers(1, 60), names=st.lists(NAMES, min_size=1, max_size=8))
+def test_any_names_fit(slots, names):
+    job = panel_of(slots, names * 8, paper="a4")
+    for page in pick_list.pages(job):
+        assert overlaps(page) == ()
+        assert off_paper(page) == []

@@ -1,0 +1,82 @@
+"""The pick list against counts done by hand."""
+
+from pathlib import Path
+
+import pytest
+
+from rigfolio.app import check
+from rigfolio.study.picks import Pick, picks
+
+TEXT = """
+rig "Bench"
+    system 12 V
+    rules rv
+battery B1 flooded, 100 Ah, stud M8
+panel P1 3 slots of 20 A
+busbar N1 100 A
+wire B1+ to P1 6 AWG red 10 ft, fuse 50 A at B1+ maxi
+wire N1 to B1- 6 AWG black 10 ft
+circuit P1.1 "Lamp" fuse 5 A
+    wire 16 AWG red/black 10 ft, ends fork No8
+    load "Lamp" 1 A
+circuit P1.2 "Fan" fuse 5 A
+    wire 16 AWG red/black 1 ft, ends fork No8
+    load "Fan" 1 A
+    return 16 AWG white ? ft
+slot P1.3 spare
+"""
+
+
+def listed(only: tuple[str, ...] = ()) -> list[Pick]:
+    study = check("bench.rig", text=TEXT).study
+    assert study is not None
+    return list(picks(study, only))
+
+
+def one(what: str, only: tuple[str, ...] = ()) -> Pick:
+    (found,) = [pick for pick in listed(only) if pick.what.startswith(what)]
+    return found
+
+
+def test_fuses_with_two_spares_of_each_rating() -> None:
+    assert (one("regular 5 A").fitted, one("regular 5 A").bought) == ("2", "4")
+    assert (one("maxi 50 A").fitted, one("maxi 50 A").bought) == ("1", "3")
+
+
+def test_terminals_by_what_the_text_says_and_by_the_stud() -> None:
+    # Lamp and Fan: two ends each; one more for waste. Of returns the text says nothing.
+    assert (one("fork No8, red for 16 AWG").fitted, one("fork No8").bought) == ("4", "5")
+    assert one("ring M8, for 6 AWG").fitted == "1"
+
+
+def test_wire_with_slack_by_hand() -> None:
+    # 10 ft and 1 ft, each with a tenth or 300 mm (0.98 ft) more, whichever is more:
+    # 11 + 1.98, rounded up to whole feet.
+    pick = one("16 AWG, red/black")
+    assert (pick.fitted, pick.bought) == ("11 ft", "13 ft")
+    assert "without" in one("16 AWG, white").note
+
+
+def test_labels_and_tags() -> None:
+    assert one("slot labels").bought == "3"
+    assert one("wire tags").bought == "12"
+
+
+def test_only_what_was_chosen() -> None:
+    found = listed(("P1.2",))
+    assert {place for pick in found for place in pick.places} <= {"P1.2", "P1.2/1", "P1.2/1R"}
+    assert one("regular 5 A", ("P1.2",)).fitted == "1"
+    assert {pick.what for pick in listed(("W1",))} >= {"6 AWG, red RD"}
+
+
+@pytest.mark.parametrize(
+    "file", sorted((Path(__file__).parents[2] / "examples").glob("*.rig")), ids=lambda f: f.stem
+)
+def test_every_wire_and_fuse_of_the_examples_is_on_the_list(file: Path) -> None:
+    study = check(str(file)).study
+    assert study is not None
+    found = picks(study)
+    places = {place for pick in found if pick.group == "Wire" for place in pick.places}
+    assert places == {wire.name for wire in study.rig.conductors if not wire.lead}
+    fuses = {place for pick in found if pick.group == "Fuses" for place in pick.places}
+    assert fuses == {d.about.name for d in study.rig.devices if d.protects}
