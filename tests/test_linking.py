@@ -12,6 +12,7 @@ from rigfolio.linking import linked, outline
 from rigfolio.printing import BOUND, Documents, title_of
 
 EXAMPLES = sorted((Path(__file__).parents[1] / "examples").glob("*.rig"))
+FAULTY = "bilge-pump-behind-the-switch.rig"
 
 
 @pytest.fixture(scope="module", params=EXAMPLES, ids=[path.stem for path in EXAMPLES])
@@ -105,6 +106,15 @@ def test_every_circuit_and_wire_of_the_schematic_leads_on(folio):
             missed.append(ident)
     assert missed == []
     assert len(set(tags) & set(named)) >= len(job.rig.circuits)
+
+
+def test_where_a_finding_lies_is_a_link():
+    text = (EXAMPLES[0].parent / "faulty" / FAULTY).read_text(encoding="utf-8")
+    job = job_of(check(FAULTY, text=text))
+    reader = pypdf.PdfReader(BytesIO(Documents(job).bound()))
+    drawn = set(pages_of(reader, "Schematic"))
+    assert job.findings
+    assert [to for _, _, to, _ in links(reader, [0]) if to in drawn][1:]
 
 
 @pytest.mark.parametrize("title", ["Slot labels", "Wire tags", "Colours and circuits"])

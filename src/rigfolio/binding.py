@@ -30,9 +30,9 @@ def bind(job: Job, parts: Sequence[Part]) -> bytes:
 
     # How long the cover is depends on how many lines its contents have, not on what they say.
     length = len(cover.pages(job, _contents(parts, 2)))
-    front = cover.pages(job, _contents(parts, length + 1))
-    parts = linked(job.rig, parts)
-    every = [*front, *(page for _, _, pages in parts for page in pages)]
+    front = ("cover", cover.TITLE, cover.pages(job, _contents(parts, length + 1)))
+    front, *parts = linked(job.rig, (front, *parts))
+    every = [page for _, _, pages in (front, *parts) for page in pages]
     binding = Binding(
         ", ".join(word for word in (job.rig.name, *job.strip[1:], "low-voltage DC wiring")),
         outline(job.rig, parts, length),

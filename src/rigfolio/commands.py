@@ -17,7 +17,8 @@ if TYPE_CHECKING:
 
     from rigfolio.app import Result
     from rigfolio.logbook import Heard
-    from rigfolio.study.job import Job
+    from rigfolio.study.changes_text import Again
+    from rigfolio.study.job import Job, Wish
 
 _SHOW_THE_LOG = frozenset({"testsheet", "folio"})
 
@@ -207,9 +208,49 @@ def _only(documents: "Mapping[str, bytes]", given: Namespace, suffix: str) -> di
 
 
 def _folio(given: Namespace) -> int:
-    from rigfolio.printing import folio
+    from rigfolio.printing import folio, some
 
-    return _print(given, folio)
+    def render(job: "Job") -> "Mapping[str, bytes]":
+        again = job.wish.since
+        return folio(job) if again is None else some(job, again.sheets)
+
+    return _print(given, render)
+
+
+def _wish(given: Namespace, result: "Result") -> "Wish":
+    """What was asked of the sheets, beside what the text says."""
+    from rigfolio.draw.page import PAPERS
+    from rigfolio.study.job import Wish
+    from rigfolio.wishes import chosen, correction
+
+    paper = (given.paper or "").lower()
+    if paper and paper not in PAPERS:
+        listed = ", ".join(f"`{name}`" for name in PAPERS)
+        headline = f"`{given.paper}` is no paper"
+        raise RefusalError("command-not-understood", headline, f"there are {listed}")
+    only = chosen(result, getattr(given, "only", None) or "")
+    since = _since(given, result)
+    if since is not None:
+        only |= frozenset(since.labels) | frozenset(since.tags)
+    return Wish(paper, only, since, correction(given.measured))
+
+
+def _since(given: Namespace, result: "Result") -> "Again | None":
+    """What has to be printed again since an earlier version; None where none was named."""
+    named = getattr(given, "since", None)
+    if not named:
+        return None
+    from rigfolio import comparing
+
+    old = comparing.version(named, given.rules or "")
+    if old.study is None:
+        raise RefusalError("revision-not-read", f"`{named}` was not understood",
+                           f"`rigfolio check {named}` says why")  # fmt: skip
+    _, again = comparing.compared(old, result)
+    if not (again.labels or again.tags or again.sheets):
+        raise RefusalError("nothing-changed", f"nothing changed since `{named}`",
+                           "leave `--since` out to print all of it")  # fmt: skip
+    return again
 
 
 def _extract(given: Namespace) -> int:
@@ -237,7 +278,7 @@ def _print(given: Namespace, render: "Callable[[Job], Mapping[str, bytes]]") -> 
     heard = _heard(given, result)
     if heard is not None and heard.found:
         return _not_understood(heard.as_result)
-    job = job_of(result)
+    job = job_of(result, _wish(given, result))
     job = replace(job, log=heard.log) if heard is not None else job
     contents = placed(render(job), given.file, given.command, given.out)
     _write(contents, result.texts)

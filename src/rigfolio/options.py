@@ -169,6 +169,25 @@ def _compare(made: argparse.ArgumentParser) -> None:
 def _sheet(made: argparse.ArgumentParser) -> None:
     _file(made)
     _out(made, "file or folder")
+    _paper(made)
+
+
+def _paper(made: argparse.ArgumentParser) -> None:
+    made.add_argument("--paper", metavar="NAME", help="letter, a4 or another paper")
+    made.add_argument(
+        "--measured",
+        type=float,
+        metavar="MM",
+        help="what 100 mm on the ruler measure on your paper; the print is made to fit",
+    )
+
+
+def _part(made: argparse.ArgumentParser) -> None:
+    _sheet(made)
+    made.add_argument("--only", metavar="NAMES", help="circuits, panels or wires: P1.3,P1.4,W7")
+    made.add_argument(
+        "--since", metavar="OLD", help="only what changed since that file, or REVISION:FILE"
+    )
 
 
 def _draw(made: argparse.ArgumentParser) -> None:
@@ -179,6 +198,10 @@ def _draw(made: argparse.ArgumentParser) -> None:
 def _folio(made: argparse.ArgumentParser) -> None:
     _file(made)
     _out(made, "folder")
+    _paper(made)
+    made.add_argument(
+        "--since", metavar="OLD", help="only the sheets that changed since that file or revision"
+    )
 
 
 def _extract(made: argparse.ArgumentParser) -> None:
@@ -200,11 +223,11 @@ _TAKES: Mapping[str, Callable[[argparse.ArgumentParser], None]] = {
     "log": _log,
     "compare": _compare,
     "draw": _draw,
-    "labels": _sheet,
-    "tags": _sheet,
+    "labels": _part,
+    "tags": _part,
     "legend": _sheet,
     "directory": _sheet,
-    "picklist": _sheet,
+    "picklist": _part,
     "testsheet": _sheet,
     "folio": _folio,
     "extract": _extract,

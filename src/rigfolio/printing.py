@@ -1,10 +1,11 @@
 """The documents of a rig, rendered in memory, and where they belong by default."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Mapping
+from dataclasses import replace
 from importlib import import_module
 from types import ModuleType
 
-from rigfolio.draw.page import Page
+from rigfolio.draw.page import Page, scaled
 from rigfolio.placing import Format
 from rigfolio.study.job import Job
 
@@ -47,7 +48,8 @@ class Documents:
         from rigfolio.draw.pdf import write_pdf
 
         title = f"{self.job.rig.name}: {title_of(name).lower()}"
-        return write_pdf(self.pages(name), title=title, subject=", ".join(self.job.strip[1:]))
+        pages = [sized(page, self.job.wish.scale) for page in self.pages(name)]
+        return write_pdf(pages, title=title, subject=", ".join(self.job.strip[1:]))
 
     def drawing(self, form: Format) -> bytes:
         """The schematic as a file, with its title strip."""
@@ -90,6 +92,26 @@ def _both(whole: Documents, name: str) -> dict[str, bytes]:
         from rigfolio.draw.csv_text import write_csv
 
         made[f"{_sheet(name).NAME}.csv"] = write_csv(lay(whole.job))
+    return made
+
+
+def sized(page: Page, factor: float) -> Page:
+    """A page with everything on it enlarged about its middle, for a printer that shrinks."""
+    if factor == 1.0:
+        return page
+    across, down = (1.0 - factor) * page.width_mm / 2.0, (1.0 - factor) * page.height_mm / 2.0
+    return replace(page, marks=scaled(page.marks, factor, across, down))
+
+
+def some(job: Job, titles: Collection[str]) -> Mapping[str, bytes]:
+    """The sheets of some titles, each by itself."""
+    whole = Documents(job)
+    made: dict[str, bytes] = {}
+    for name in BOUND:
+        if title_of(name) in titles and name == "schematic":
+            made["schematic.pdf"] = whole.drawing("pdf")
+        elif title_of(name) in titles:
+            made |= _both(whole, name)
     return made
 
 

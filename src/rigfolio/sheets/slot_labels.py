@@ -85,12 +85,23 @@ def _strips(job: Job) -> Iterator[Strip]:
         about = f"pitch {pitch_mm:g} mm"
         if not stated:
             about = f"PITCH NOT STATED: {pitch_mm:g} mm taken, measure the panel first"
-        labels = [_label(job, panel, *held) for held in wording.slot_holders(job.rig, panel)]
+        every = wording.slot_holders(job.rig, panel)
+        name = panel.about.name
+        chosen = [held for held in every if job.wants(name, f"{name}.{held[0]}")]
+        if not chosen:
+            continue
+        labels = [_label(job, panel, *held) for held in chosen]
+        if len(chosen) < len(every):
+            about = f"only these slots, {about}"
         rows = -(-len(labels) // max(1, panel.columns))
         for start in range(0, len(labels), rows):
             part = tuple(labels[start : start + rows])
             yield Strip(str(panel.about), about, pitch_mm, part)
-    loose = [each for each in wording.circuits_in_order(job.rig) if not each.slot]
+    loose = [
+        each
+        for each in wording.circuits_in_order(job.rig)
+        if not each.slot and job.wants(each.place)
+    ]
     if loose:
         labels = [_loose(job, circuit) for circuit in loose]
         about = "for fuse holders elsewhere, cut apart"

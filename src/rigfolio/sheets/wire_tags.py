@@ -90,7 +90,7 @@ def pages(job: Job) -> tuple[Page, ...]:
     bottom = top + high - _RULER_MM
     bodies: list[list[Mark]] = [[]]
     down = top + _LEAD_MM
-    for pair in (pair for wire in wording.wires_in_order(job.rig) for pair in _pairs(job, wire)):
+    for pair in (pair for wire in _wires(job) for pair in _pairs(job, wire)):
         if down + pair.high_mm > bottom and bodies[-1]:
             bodies.append([])
             down = top + _LEAD_MM
@@ -100,6 +100,15 @@ def pages(job: Job) -> tuple[Page, ...]:
     full = [(*_lead(area, is_empty=not marks), *marks) for marks in bodies]
     note = "Print at full size: 100 mm on the ruler must measure 100 mm."
     return numbered(job.paper, TITLE, job.strip, full, note=note)
+
+
+def _wires(job: Job) -> Iterator[Conductor]:
+    """The wires that are meant: those of a circuit by the name of that or of its panel too."""
+    for wire in wording.wires_in_order(job.rig):
+        circuit = wording.circuit_of(job.rig, wire)
+        panel = circuit.panel if circuit is not None else ""
+        if job.wants(wire.name, wire.circuit, panel):
+            yield wire
 
 
 def _lead(area: Box, *, is_empty: bool) -> Iterator[Mark]:

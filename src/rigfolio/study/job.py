@@ -1,6 +1,7 @@
 """What a sheet is given: the rig, what was worked out of it, and what was found."""
 
 from collections.abc import Mapping
+from typing import TYPE_CHECKING
 
 from rigfolio.books.loader import Limit
 from rigfolio.draw.page import PAPERS, Paper
@@ -10,17 +11,24 @@ from rigfolio.model.reading import Log
 from rigfolio.record import record
 from rigfolio.study.study import Study
 
+if TYPE_CHECKING:
+    from rigfolio.study.changes_text import Again
+
 
 @record
 class Wish:
     """What the person at the printer asked for, beside what the text says.
 
-    `paper` is one of `PAPERS`, empty for that of the text. `only` names the circuits (`P1.3`) and
-    wires (`W7`) to print for; empty for all of them.
+    `paper` is one of `PAPERS`, empty for that of the text. `only` names the circuits (`P1.3`),
+    panels (`P1`) and wires (`W7`) to print for; empty for all of them. `since` is what has
+    to be printed again since an earlier version. `scale` enlarges everything about the middle of
+    the page, for a printer that shrinks [-].
     """
 
     paper: str = ""
     only: frozenset[str] = frozenset()
+    since: "Again | None" = None
+    scale: float = 1.0
 
 
 @record
@@ -47,6 +55,10 @@ class Job:
     wish: Wish = Wish()
     log: Log = Log()
     texts: tuple[tuple[str, bytes], ...] = ()
+
+    def wants(self, *names: str) -> bool:
+        """Whether something of any of these names is to be printed."""
+        return not self.wish.only or bool(self.wish.only.intersection(names))
 
     @property
     def paper(self) -> Paper:
