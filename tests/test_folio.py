@@ -36,6 +36,8 @@ DOCUMENTS = [
     "directory-code.pdf",
     "folio.pdf",
     "panel-directory.pdf",
+    "pick-list.csv",
+    "pick-list.pdf",
     "schematic.pdf",
     "schematic.png",
     "schematic.svg",

@@ -354,6 +354,7 @@ RUN: Mapping[str, Callable[[Namespace], int]] = {
     "legend": _sheet,
     "directory": _sheet,
     "picklist": _sheet,
+    "workplan": _sheet,
     "testsheet": _sheet,
     "folio": _folio,
     "extract": _extract,

@@ -119,6 +119,7 @@ def compared(old: Result, new: Result) -> tuple[Comparison, Again]:
         tuple(sorted(found.wires)),
         _sheets(job_of(old), job_of(new)),
         found.taken_off,
+        found.changes,
     )
     return found, again
 

@@ -18,7 +18,7 @@ Part = tuple[str, str, tuple[Page, ...]]
 """A sheet of the folio: the name of its module, its title, its pages."""
 
 _HUB = "schematic"
-_LABEL, _TAG, _SLOTS = "label-", "tag-", "panel_directory"
+_LABEL, _TAG, _CONTENTS, _SLOTS = "label-", "tag-", "contents-", "panel_directory"
 _FIRST = re.compile(r"([^ :,;(]+)(?: ([^ :,;(]+))?")
 """The first two words of a text, without what may stand behind a name."""
 _COUNTED = re.compile(r"(\S+) \(([0-9]+)\)")
@@ -116,7 +116,9 @@ class _Namer:
         return Group(_ident(self.sheet, name), f"{name} in the schematic", texts, name)
 
     def _group(self, group: Group) -> Group:
-        """A label or a tag leads to what it is stuck on."""
+        """A label or a tag leads to what it is stuck on, a line of the contents to its page."""
+        if group.ident.startswith(_CONTENTS):
+            return replace(group, goes_to=f"page-{group.ident.removeprefix(_CONTENTS)}")
         for prefix in (_LABEL, _TAG):
             name = _uncounted(group.ident.removeprefix(prefix))
             if prefix == _TAG:

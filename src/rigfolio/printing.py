@@ -17,6 +17,7 @@ SHEETS = {
     "testsheet": "test_sheet",
     "survey": "survey",
     "picklist": "pick_list",
+    "workplan": "work_plan",
 }
 """The module of each sheet that has a command of its own."""
 _OTHERS = ("stays_live", "directory_code", "calculation")

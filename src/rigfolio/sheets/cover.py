@@ -111,7 +111,7 @@ def _parts(job: Job) -> str:
 
 
 def _contents(contents: tuple[tuple[str, int], ...], box: Box) -> Iterator[Mark]:
-    """Sheets and pages in two columns, each line a link to its sheet."""
+    """Sheets and pages in two columns, each line a group that the binder makes a link."""
     left, top, wide, high = box
     if not contents:
         return
@@ -123,7 +123,7 @@ def _contents(contents: tuple[tuple[str, int], ...], box: Box) -> Iterator[Mark]
         room = wide / 2 - 13
         said = block(title, (across, down, room, high), Style(8, 6, align="start"))
         number = block(str(page), (across + room, down, 9, high), Style(8, 6, align="end"))
-        yield Group(f"contents-{page}", title, (*said, *number), goes_to=f"page-{page}")
+        yield Group(f"contents-{page}", title, (*said, *number))
 
 
 def _verdict(job: Job, here: int | None) -> str:

@@ -25,12 +25,16 @@ _TITLES: Mapping[ChangeKind, str] = {
 
 @record
 class Again:
-    """What must be printed again: places of labels, names of tagged wires, titles of sheets."""
+    """What must be printed again: places of labels, names of tagged wires, titles of sheets.
+
+    `changes` is all that changed, from which the work follows.
+    """
 
     labels: tuple[str, ...]
     tags: tuple[str, ...]
     sheets: tuple[str, ...]
     taken_off: tuple[str, ...]
+    changes: tuple[Change, ...] = ()
 
 
 def changes_lines(comparison: Comparison, again: Again, old: str, new: str) -> Iterator[str]:
