@@ -160,6 +160,9 @@ class PanelSaid:
     breakers: bool
     negative: Place | None
     main: FuseSaid | None
+    across: bool = False
+    side_a: float | Unknown | None = None
+    feed_last: bool = False
 
 
 @record

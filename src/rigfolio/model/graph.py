@@ -111,6 +111,25 @@ class Panel:
     columns: int = 1
     breakers: bool = False
     negative: str | None = None
+    across: bool = False
+    """Whether its maker numbers the slots across the columns and not down each of them."""
+    side_a: float | Unknown | None = None
+    """What each column may carry in all."""
+    feed_last: bool = False
+    """Whether the supply lands at the end of the last slots and not of the first."""
+
+    @property
+    def rows(self) -> int:
+        """How many slots the longest column has."""
+        return -(-self.slots // max(1, self.columns))
+
+    def cell(self, number: int) -> tuple[int, int]:
+        """Column and row of a slot, both counted from 0."""
+        if self.across:
+            row, column = divmod(number - 1, max(1, self.columns))
+        else:
+            column, row = divmod(number - 1, self.rows)
+        return column, row
 
 
 @record

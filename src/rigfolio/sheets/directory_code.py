@@ -202,15 +202,19 @@ def _side(card: Card, limits: CodeLimits) -> float:
 
 
 def _set(card: Card, wide: float, limits: CodeLimits) -> tuple[tuple[str, ...], float]:
-    """The words of a code in lines that fit beside it, as large as its height allows [pt]."""
+    """The words of a code in lines that fit beside it, as large as its height allows [pt].
+
+    The first line, which tells the codes apart, is not divided where a smaller size holds it.
+    """
     room = wide - _side(card, limits) - 3 * _PAD_MM
     for size in _SIZES_PT:
-        rows = tuple(
-            row
+        lines = [
+            fit(line, room, size_pt=size, floor_pt=size, lines=_MOST_WRAPS).lines
             for line in card.text.split("\n")
-            for row in fit(line, room, size_pt=size, floor_pt=size, lines=_MOST_WRAPS).lines
-        )
-        if _HEAD_MM + len(rows) * _pitch(size) <= _side(card, limits):
+        ]
+        rows = tuple(row for line in lines for row in line)
+        high = _HEAD_MM + len(rows) * _pitch(size)
+        if len(lines[0]) == 1 and high <= _side(card, limits):
             break
     return rows, size
 

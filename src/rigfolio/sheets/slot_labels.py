@@ -90,13 +90,13 @@ def _strips(job: Job) -> Iterator[Strip]:
         chosen = [held for held in every if job.wants(name, f"{name}.{held[0]}")]
         if not chosen:
             continue
-        labels = [_label(job, panel, *held) for held in chosen]
         if len(chosen) < len(every):
             about = f"only these slots, {about}"
-        rows = -(-len(labels) // max(1, panel.columns))
-        for start in range(0, len(labels), rows):
-            part = tuple(labels[start : start + rows])
-            yield Strip(str(panel.about), about, pitch_mm, part)
+        columns: dict[int, list[Label]] = {}
+        for held in chosen:
+            columns.setdefault(panel.cell(held[0])[0], []).append(_label(job, panel, *held))
+        for _, labels in sorted(columns.items()):
+            yield Strip(str(panel.about), about, pitch_mm, tuple(labels))
     loose = [
         each
         for each in wording.circuits_in_order(job.rig)

@@ -1,0 +1,101 @@
+"""Linear programs with whole numbers, solved to the optimum; the only door to highspy."""
+
+from collections.abc import Mapping, Sequence
+from math import inf
+from typing import TYPE_CHECKING
+
+from rigfolio.record import record
+
+if TYPE_CHECKING:
+    import highspy
+
+_SECONDS = 60.0
+
+
+@record
+class Bound:
+    """A sum of variables, by place, that lies between two values."""
+
+    terms: tuple[tuple[int, float], ...]
+    least: float = -inf
+    most: float = inf
+
+
+def least(
+    costs: Sequence[float],
+    whole: Sequence[bool],
+    upper: Sequence[float],
+    bounds: Sequence[Bound],
+) -> tuple[float, ...] | None:
+    """Values of all variables for which their costs add up to the least.
+
+    Parameters
+    ----------
+    costs : Sequence[float], shape (n,)
+        Cost of each variable, in any unit.
+    whole : Sequence[bool], shape (n,)
+        Whether it is a whole number.
+    upper : Sequence[float], shape (n,)
+        Its largest value; the smallest is 0.
+    bounds : Sequence[Bound]
+        What must hold.
+
+    Returns
+    -------
+    tuple[float, ...] | None
+        None where nothing satisfies all bounds.
+
+    Raises
+    ------
+    TimeoutError
+        The optimum was not proved within a minute.
+
+    Source
+    ------
+    Branch and bound by the HiGHS library (common practice).
+
+    Examples
+    --------
+    >>> least([1.0, 2.0], [True, True], [1.0, 1.0], [Bound(((0, 1.0), (1, 1.0)), 1.0)])
+    (1.0, 0.0)
+    """
+    solver = _solver()
+    import highspy
+
+    for cost, most, is_whole in zip(costs, upper, whole, strict=True):
+        solver.addCol(cost, 0.0, most, 0, [], [])
+        if is_whole:
+            solver.changeColIntegrality(solver.getNumCol() - 1, highspy.HighsVarType.kInteger)
+    for bound in bounds:
+        places = [place for place, _ in bound.terms]
+        factors = [factor for _, factor in bound.terms]
+        solver.addRow(bound.least, bound.most, len(places), places, factors)
+    solver.run()
+    status = solver.getModelStatus()
+    if status in (
+        highspy.HighsModelStatus.kInfeasible,
+        highspy.HighsModelStatus.kUnboundedOrInfeasible,
+    ):
+        return None
+    if status != highspy.HighsModelStatus.kOptimal:
+        raise TimeoutError(f"no proof of the optimum within {_SECONDS:g} s")
+    found = solver.getSolution().col_value
+    return tuple(
+        float(round(value)) if is_whole else float(value)
+        for value, is_whole in zip(found, whole, strict=True)
+    )
+
+
+def _solver() -> "highspy.Highs":
+    import highspy
+
+    solver: highspy.Highs = highspy.Highs()  # type: ignore[no-untyped-call]
+    options: Mapping[str, bool | float | str] = {
+        "threads": 1, "random_seed": 0, "mip_rel_gap": 0.0,
+        "mip_abs_gap": 1e-9, "time_limit": _SECONDS,
+    }  # fmt: skip
+    # It greets by name on standard output unless it is told not to log before anything else.
+    solver.silent()
+    for name, value in options.items():
+        solver.setOptionValue(name, value)
+    return solver

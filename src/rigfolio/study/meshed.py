@@ -1,0 +1,196 @@
+"""What loads and chargers put on the edges of a mesh, and what their way through it loses."""
+
+from collections.abc import Callable, Iterator, Mapping
+
+from rigfolio.books.loader import Limit, resistance_ohm_per_m
+from rigfolio.calc.ampacity import conductor_temperature_c
+from rigfolio.findings import Unknown
+from rigfolio.model.graph import OPENS, Conductor, Device
+from rigfolio.record import record
+from rigfolio.study.mesh import Mesh, Split, Unit
+from rigfolio.study.net import edge_name
+from rigfolio.study.tally import Tally
+from rigfolio.units import Size
+
+SizeOf = Callable[[Conductor], Size | Unknown]
+
+# Resistance follows current, and current resistance: each round leaves a tenth of what was off.
+_ROUNDS = 40
+_SETTLED = 1e-13
+_NONE = 1e-9
+
+
+def as_stated(wire: Conductor) -> Size | Unknown:
+    """The size that the text gives."""
+    return wire.size
+
+
+@record
+class Copper:
+    """Resistance of conductors, hot from their current."""
+
+    carries: Callable[[Conductor, Size], Limit | None]
+    service: Callable[[Conductor], tuple[float, float]]
+    is_judged: Callable[[Conductor], bool]
+
+    def ohm(self, wire: Conductor, current_a: float, size: Size) -> float | None:
+        """Resistance of a conductor, hot from its current [Ω]; None where the length is unknown.
+
+        Source
+        ------
+        FAA AC 43.13-1B 11-66d(6), estimate of conductor temperature (memory).
+        """
+        if isinstance(wire.length_m, Unknown):
+            return None
+        ambient_c, rated_c = self.service(wire)
+        limit = self.carries(wire, size)
+        hot_c = rated_c
+        if limit is not None and limit.value > 0.0:
+            share_a = min(current_a / wire.count, limit.value)
+            hot_c = conductor_temperature_c(ambient_c, rated_c, share_a, limit.value)
+        return resistance_ohm_per_m(size, hot_c) * wire.length_m / wire.count
+
+    def counted_ohm(self, wire: Conductor, current_a: float, size: Size | Unknown) -> float | None:
+        """As `ohm`; a short lead of unknown size, left to its maker, counts as none."""
+        if isinstance(size, Unknown):
+            return None if self.is_judged(wire) else 0.0
+        return self.ohm(wire, current_a, size)
+
+
+@record
+class Settled:
+    """A mesh under its load, copper and currents in agreement.
+
+    `current_a` is what runs through each edge, `levels` what 1 A to an exit loses at each terminal,
+    by exit [ohm].
+    """
+
+    current_a: Mapping[str, float]
+    levels: Mapping[str, Mapping[str, float]]
+    ohms: Mapping[str, float]
+
+
+class Fed:
+    """A mesh that one source feeds at one terminal, with the loads behind each of its exits."""
+
+    def __init__(self, mesh: Mesh, entry: str, copper: Copper, share: float) -> None:
+        self.mesh, self.entry, self.copper, self.share = mesh, entry, copper, share
+        self.behind: dict[str, Tally] = {}
+        self.bound_a = 0.0
+        """The most that the source adds [A]."""
+        self._settled: dict[tuple[str, ...], Settled | None] = {}
+
+    def settled(self, size_of: SizeOf = as_stated) -> Settled | None:
+        """The mesh with all its loads; None where a resistance is not known."""
+        wires = [edge for edge in self.mesh.edges if isinstance(edge, Conductor)]
+        sizes = [size_of(wire) for wire in wires]
+        key = tuple("?" if isinstance(size, Unknown) else size.text for size in sizes)
+        if key not in self._settled:
+            named = dict(zip([wire.name for wire in wires], sizes, strict=True))
+            self._settled[key] = self._settle(named)
+        return self._settled[key]
+
+    def volts(self, leaves: str, size_of: SizeOf) -> float | None:
+        """What is lost between the entry and a terminal [V]; None where it is not known."""
+        settled = self.settled(size_of)
+        if settled is None:
+            return None
+        lost = Tally()
+        for end, tally in self.behind.items():
+            lost.add_part(tally, settled.levels[end][leaves])
+        return lost.demand_a(self.share)
+
+    def tallies(self) -> Iterator[tuple[str, Tally]]:
+        """What runs through each edge one way, whatever else may be off or open.
+
+        Loads that would take some of it off again may be off, and a device that can be opened by
+        hand or by a signal may be open: what it carried then runs elsewhere.
+        """
+        for ohms in self._states():
+            split = Split(self.mesh, self.entry, ohms)
+            units = {end: split.to({end: 1.0}) for end in self.behind if split.reaches(end)}
+            for name in split.names:
+                yield from ((name, tally) for tally in self._directions(name, units))
+
+    def most(self, current_a: float, leaves: str) -> dict[str, float]:
+        """The most of a current to a terminal that runs through each edge in any state [A]."""
+        found: dict[str, float] = {}
+        for ohms in self._states():
+            split = Split(self.mesh, self.entry, ohms)
+            if split.reaches(leaves):
+                for name, part in split.to({leaves: 1.0}).part.items():
+                    found[name] = max(found.get(name, 0.0), abs(part) * current_a)
+        return {name: most_a for name, most_a in found.items() if most_a > _NONE * current_a}
+
+    def _directions(self, name: str, units: Mapping[str, Unit]) -> Iterator[Tally]:
+        for way in (1.0, -1.0):
+            parts = [(end, way * unit.part[name]) for end, unit in units.items()]
+            counted = [(end, part) for end, part in parts if part > _NONE]
+            if counted:
+                tally = Tally()
+                for end, part in counted:
+                    tally.add_part(self.behind[end], part)
+                yield tally
+
+    def _states(self) -> Iterator[dict[str, float]]:
+        """The resistances of what is closed: all of it, then with one device open at a time.
+
+        A wire of unknown resistance counts as open, and as a join.
+        """
+        settled = self.settled()
+        if settled is not None:
+            bases = [dict(settled.ohms)]
+        else:
+            known = self._ohms({}, {e.name: e.size for e in self.mesh.edges
+                                    if isinstance(e, Conductor)})  # fmt: skip
+            bases = [{name: ohm for name, ohm in known.items() if ohm is not None},
+                     {name: ohm or 0.0 for name, ohm in known.items()}]  # fmt: skip
+        for base in bases:
+            yield base
+            for edge in self.mesh.edges:
+                if isinstance(edge, Device) and (edge.kind in OPENS or edge.kind == "breaker"):
+                    own = edge_name(edge)
+                    yield {name: ohm for name, ohm in base.items() if name != own}
+
+    def _ohms(
+        self, current_a: Mapping[str, float], sizes: Mapping[str, Size | Unknown]
+    ) -> dict[str, float | None]:
+        found: dict[str, float | None] = {}
+        for edge in self.mesh.edges:
+            name, ohm = edge_name(edge), self.copper.counted_ohm
+            hot_a = current_a.get(name, 0.0)
+            found[name] = ohm(edge, hot_a, sizes[name]) if isinstance(edge, Conductor) else 0.0
+        return found
+
+    def _settle(self, sizes: Mapping[str, Size | Unknown]) -> Settled | None:
+        current_a: dict[str, float] = {}
+        # What comes and goes is looked at load by load, what lasts all at once.
+        lasting = {end: tally.steady_a for end, tally in self.behind.items() if tally.steady_a}
+        coming = [end for end, tally in self.behind.items() if tally.occasional_a]
+        for _ in range(_ROUNDS):
+            ohms: dict[str, float] = {}
+            for name, ohm in self._ohms(current_a, sizes).items():
+                if ohm is None:
+                    return None
+                ohms[name] = ohm
+            split = Split(self.mesh, self.entry, ohms)
+            before, current_a = current_a, self._currents(split, lasting, coming)
+            off_a = max(abs(one - before.get(name, 0.0)) for name, one in current_a.items())
+            if off_a <= _SETTLED * max(current_a.values()):
+                break
+        return Settled(current_a, {end: split.to({end: 1.0}).level for end in self.behind}, ohms)
+
+    def _currents(
+        self, split: Split, lasting: Mapping[str, float], coming: list[str]
+    ) -> dict[str, float]:
+        """What can be expected to run through each edge at one time [A]."""
+        steady = split.to(lasting).part
+        units = [(self.behind[end], split.to({end: 1.0}).part) for end in coming]
+        found: dict[str, float] = {}
+        for name in split.names:
+            tally = Tally(steady_a=abs(steady[name]))
+            for behind, part in units:
+                tally.occasional_a += abs(part[name]) * behind.occasional_a
+                tally.largest_a = max(tally.largest_a, abs(part[name]) * behind.largest_a)
+            found[name] = tally.demand_a(self.share)
+        return found
