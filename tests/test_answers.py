@@ -93,3 +93,22 @@ def test_size_as_json(capsys):
     plain = json.loads(capsys.readouterr().out)
     assert plain["rules"] == "rv"
     assert len(plain["proposals"]) > 12
+
+
+def test_an_order_of_slots_is_written_only_when_asked(tmp_path, capsys):
+    text = (
+        'rig "Order"\n    system 12 V\n    rules vehicle\nbattery B1 agm, 100 Ah\n'
+        "panel P1 4 slots of 20 A, pitch 100 mm\nbusbar N1 100 A\n"
+        "wire B1+ to P1 6 AWG red 1 ft, fuse 50 A at B1+\nwire N1 to B1- 6 AWG black 1 ft\n"
+        'circuit P1.4 "Heater" fuse 15 A    # by the door\n'
+        "    wire 14 AWG red 6 ft, tail 500 mm, breakout 10 mm\n"
+        '    load "Heater" 12 A\n'
+    )
+    file = tmp_path / "order.rig"
+    file.write_text(text, encoding="utf-8")
+    assert main(["arrange", str(file)]) == 0
+    assert "slot 4" in capsys.readouterr().out
+    assert file.read_text(encoding="utf-8") == text
+    assert main(["arrange", str(file), "--write", "--format", "json"]) == 0
+    assert json.loads(capsys.readouterr().out)["panels"][0]["slots"][0]["slot"] == 1
+    assert file.read_text(encoding="utf-8") == text.replace("circuit P1.4", "circuit P1.1")

@@ -65,6 +65,39 @@ def diagnosis(study: Study, readings: Sequence[Reading], *, as_json: bool = Fals
     return "".join(f"{clean(line)}\n" for line in diagnosis_lines(study, readings))
 
 
+def arranging(result: Result, *, as_json: bool = False) -> tuple[str, Mapping[Path, bytes]]:
+    """A proposed slot order as lines or JSON, and the texts with the slots renumbered.
+
+    Raises
+    ------
+    ValueError
+        The text was not understood, or has changed since it was read.
+    OSError
+        A text cannot be read again.
+    TimeoutError
+        The optimum was not proved within a minute.
+    """
+    from rigfolio.study.arranging_text import (
+        arrangements,
+        arranging_lines,
+        arranging_plain,
+        slot_edits,
+    )
+
+    study = result.study
+    if study is None:
+        raise ValueError(result.file)
+    found = arrangements(study)
+    contents: dict[Path, bytes] = {}
+    for file, edits in slot_edits(study.rig, result.texts, found).items():
+        path = Path(file)
+        contents[path] = edited(path.read_bytes(), result.texts[file], edits)
+    if as_json:
+        plain = arranging_plain(found)
+        return json.dumps(plain, ensure_ascii=False, indent=2) + "\n", contents
+    return "".join(f"{clean(line)}\n" for line in arranging_lines(study, found)), contents
+
+
 def nearest_place(study: Study, place: str) -> str:
     """The closest name of a place, or the first few where none is near."""
     known = tuple(places(study.rig))

@@ -83,6 +83,29 @@ def _write_sizes(result: "Result", text: str) -> int:
     return 0
 
 
+def _arrange(given: Namespace) -> int:
+    from rigfolio import answers
+
+    result = _judged(given.file, given.rules)
+    if result.study is None:
+        return _not_understood(result)
+    try:
+        text, contents = answers.arranging(result, as_json=given.format == "json")
+    except TimeoutError as problem:
+        raise RefusalError(
+            "no-best-order", str(problem), "say `stays put` of some circuits"
+        ) from None
+    except (OSError, ValueError) as problem:
+        raise not_written(problem) from None
+    if given.write:
+        _write(contents)
+    say(sys.stdout, text)
+    if given.write:
+        told = "".join(f"written: {path}\n" for path in contents)
+        say(sys.stderr, told or "nothing had to be written\n")
+    return 0
+
+
 def _diagnose(given: Namespace) -> int:
     from rigfolio import answers, logbook
 
@@ -347,6 +370,7 @@ RUN: Mapping[str, Callable[[Namespace], int]] = {
     "size": _answer,
     "diagnose": _diagnose,
     "log": _log,
+    "arrange": _arrange,
     "compare": _compare,
     "draw": _draw,
     "labels": _sheet,

@@ -18,6 +18,7 @@ COMMANDS = {
     "size": "propose gauge and fuse for every circuit and feed, and write them in if asked",
     "diagnose": "say which fault explains readings and symptoms best, and what to measure next",
     "log": "keep readings and work done in a text beside the rig file, or show them",
+    "arrange": "propose the order of slots that every wire reaches, and write it in if asked",
     "compare": "say what changed between two versions of a rig, and what to print again",
     "draw": "draw the schematic",
     "labels": "print the labels of the panel's slots",
@@ -129,6 +130,12 @@ def _size(made: argparse.ArgumentParser) -> None:
     )
 
 
+def _arrange(made: argparse.ArgumentParser) -> None:
+    _file(made)
+    _format(made)
+    made.add_argument("--write", action="store_true", help="edit the slot numbers in the text")
+
+
 def _readings(made: argparse.ArgumentParser) -> None:
     _file(made)
     made.add_argument(
@@ -222,6 +229,7 @@ _TAKES: Mapping[str, Callable[[argparse.ArgumentParser], None]] = {
     "size": _size,
     "diagnose": _diagnose,
     "log": _log,
+    "arrange": _arrange,
     "compare": _compare,
     "draw": _draw,
     "labels": _part,

@@ -86,16 +86,15 @@ def least(
     )
 
 
-def _solver() -> "highspy.Highs":
+def _solver() -> "highspy._core._Highs":
     import highspy
 
-    solver: highspy.Highs = highspy.Highs()  # type: ignore[no-untyped-call]
+    # Its wrapper greets on standard output when it is made, before it can be told not to.
+    solver = highspy._core._Highs()
     options: Mapping[str, bool | float | str] = {
-        "threads": 1, "random_seed": 0, "mip_rel_gap": 0.0,
+        "output_flag": False, "threads": 1, "random_seed": 0, "mip_rel_gap": 0.0,
         "mip_abs_gap": 1e-9, "time_limit": _SECONDS,
     }  # fmt: skip
-    # It greets by name on standard output unless it is told not to log before anything else.
-    solver.silent()
     for name, value in options.items():
         solver.setOptionValue(name, value)
     return solver

@@ -10,6 +10,7 @@ from math import inf
 
 from rigfolio.books.arranging import balance_cost_m, move_cost_am, service_loop_m
 from rigfolio.calc.milp import Bound, least
+from rigfolio.findings import Unknown
 from rigfolio.model.graph import Circuit, Panel
 from rigfolio.record import record
 from rigfolio.study.study import Study
@@ -71,14 +72,18 @@ class Places:
         self.study, self.panel = study, panel
         name = panel.about.name
         rig = study.rig
-        self.circuits = tuple(c for c in rig.circuits if c.panel == name)
+        self.circuits = tuple(c for c in rig.circuits if c.panel == name or _homeless(c, name))
         blank = {s.number for s in rig.slots if s.panel == name and s.use == "blank"}
         self.slots = tuple(n for n in range(1, panel.slots + 1) if n not in blank)
         self.pitch_m = panel.pitch_m or DEFAULT_PITCH_M
         self.current_a = tuple(self._current_a(circuit) for circuit in self.circuits)
 
     def _current_a(self, circuit: Circuit) -> float:
-        return self.study.flows.demand(circuit.device).current_a if circuit.device else 0.0
+        if circuit.device:
+            return self.study.flows.demand(circuit.device).current_a
+        loads = [load for load in self.study.rig.loads if load.about.name in circuit.loads]
+        drawn = [self.study.flows.current_a(load) for load in loads]
+        return sum(amps for amps in drawn if not isinstance(amps, Unknown))
 
     def way_m(self, slot: int) -> float:
         """How far a slot lies from the feed, along the panel [m]."""
@@ -101,6 +106,12 @@ class Places:
     def may(self, circuit: Circuit, slot: int) -> bool:
         """Whether a circuit may take a slot at all."""
         return slot == circuit.slot or not circuit.stays
+
+
+def _homeless(circuit: Circuit, panel: str) -> bool:
+    """Whether a circuit names a slot that its panel does not have: a panel was made smaller."""
+    name, _, number = circuit.place.rpartition(".")
+    return not circuit.panel and name == panel and number.isdigit()
 
 
 def arrange(study: Study, panel: Panel) -> Arrangement:

@@ -1,0 +1,174 @@
+"""A proposed slot order as lines for people, as plain values for programs, and as edits."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import TypeAlias
+
+from rigfolio.books.arranging import service_loop_m
+from rigfolio.findings import Span
+from rigfolio.lang.edits import Edit
+from rigfolio.lang.parser import parse
+from rigfolio.model.graph import Circuit, Panel, Rig
+from rigfolio.study.arranging import DEFAULT_PITCH_M, Arrangement, Places, Seat, arrange, arranged
+from rigfolio.study.lines import CAUTIONS, columns, listed, wrapped
+from rigfolio.study.study import Study
+from rigfolio.study.wording import is_imperial, length_words
+from rigfolio.units import show
+
+Plain: TypeAlias = "str | bool | float | Sequence[Plain] | Mapping[str, Plain] | None"
+
+
+def arrangements(study: Study) -> tuple[Arrangement, ...]:
+    """The best order of every panel that has circuits.
+
+    Raises
+    ------
+    TimeoutError
+        The optimum was not proved within a minute.
+    """
+    panels = [panel for panel in study.rig.panels if Places(study, panel).circuits]
+    return tuple(arrange(study, panel) for panel in panels)
+
+
+def arranging_lines(study: Study, found: Sequence[Arrangement]) -> Iterator[str]:
+    """What is proposed, for `rigfolio arrange FILE`."""
+    yield f"Slot order: {study.rig.name}"
+    yield ""
+    yield from wrapped(CAUTIONS[0])
+    loop = service_loop_m()
+    yield from wrapped(
+        "A wire reaches a slot where its tail holds the way along the panel and a loop of "
+        f"{show(loop.value, 'mm')} ({loop.source.status}); the slot that it is in it reaches as "
+        "it is. Fewest extensions first, then the shortest; then heavy circuits near the feed, "
+        "few moves, and columns that carry alike."
+    )
+    if not found:
+        yield ""
+        yield "This rig has no panel with circuits."
+    for one in found:
+        yield from _panel(study, one)
+
+
+def arranging_plain(found: Sequence[Arrangement]) -> Mapping[str, Plain]:
+    """What `arranging_lines` says, for programs; lengths in m, currents in A."""
+    return {
+        "panels": [
+            {
+                "panel": one.panel.about.name,
+                "why_not": one.why or None,
+                "reach_am": one.reach_am,
+                "sides_a": list(one.sides_a),
+                "slots": [
+                    {
+                        "circuit": seat.circuit.place,
+                        "label": seat.circuit.label,
+                        "slot": seat.slot,
+                        "moves": seat.moves,
+                        "extend_m": seat.extend_m,
+                    }
+                    for seat in one.seats
+                ],
+            }
+            for one in found
+        ],
+        "cautions": CAUTIONS,
+    }
+
+
+def _panel(study: Study, one: Arrangement) -> Iterator[str]:
+    yield ""
+    yield str(one.panel.about)
+    if not one.pitch_is_known:
+        yield from wrapped(f"pitch not stated, {show(DEFAULT_PITCH_M, 'mm')} taken", "  ", "  ")
+    if not one.seats:
+        yield from wrapped(f"There is no such order: {one.why}.", "  ", "  ")
+        return
+    rows = [("slot", "circuit", "", "comes from", "its wire")]
+    rows += [
+        (
+            str(seat.slot), seat.circuit.label or seat.circuit.place,
+            show(_amps(study, one.panel, seat), "A"),
+            f"slot {_number(seat.circuit)}" if seat.moves else "stays",
+            _wire_words(study.rig, seat),
+        )
+        for seat in one.seats
+    ]  # fmt: skip
+    yield from (f"  {line}" for line in columns(rows, (5, 34, 8, 12, 34)))
+    yield from listed("  All in all", tuple(_sums(study, one)))
+
+
+def _amps(study: Study, panel: Panel, seat: Seat) -> float:
+    places = Places(study, panel)
+    return places.current_a[places.circuits.index(seat.circuit)]
+
+
+def _wire_words(rig: Rig, seat: Seat) -> str:
+    if seat.extend_m is None:
+        return "measure its tail, and where it leaves the loom, before you move it"
+    if seat.extend_m > 0.0:
+        words = length_words(seat.extend_m, imperial=is_imperial(rig))
+        return f"EXTEND by {words}, crimped and sleeved"
+    return "reaches"
+
+
+def _sums(study: Study, one: Arrangement) -> Iterator[str]:
+    count, length_m, _ = one.cost
+    moved = sum(seat.moves for seat in one.seats)
+    yield f"{moved} of {len(one.seats)} circuits move, {count} wires to be extended or measured"
+    if length_m:
+        yield f"extended by {length_words(length_m, imperial=is_imperial(study.rig))} together"
+    places = Places(study, one.panel)
+    was_m = "" if any(not c.slot for c in places.circuits) else _as_it_is(places)
+    reach = show(one.reach_am, "A").removesuffix(" A")
+    yield f"currents times way from the feed: {reach} A m{was_m}"
+    if len(one.sides_a) > 1:
+        yield f"columns carry {', '.join(show(amps, 'A') for amps in one.sides_a)}"
+
+
+def _as_it_is(places: Places) -> str:
+    before = arranged(places, [circuit.slot for circuit in places.circuits])
+    columns_ = ", ".join(show(amps, "A") for amps in before.sides_a)
+    tail = f" with {columns_} in the columns" if len(before.sides_a) > 1 else ""
+    return f", {show(before.reach_am, 'A').removesuffix(' A')} A m as it is{tail}"
+
+
+def slot_edits(
+    rig: Rig, texts: Mapping[str, str], found: Sequence[Arrangement]
+) -> Mapping[str, tuple[Edit, ...]]:
+    """The edits that renumber slots, by file: place names of slots and nothing else.
+
+    A spare or blank slot that a circuit takes goes to a slot that was given up.
+    """
+    new: dict[str, str] = {}
+    for one in found:
+        new |= _renumbered(rig, one)
+    made: dict[str, tuple[Edit, ...]] = {}
+    for file, text in texts.items():
+        edits = tuple(_edits(text, file, new))
+        if edits:
+            made[file] = edits
+    return made
+
+
+def _renumbered(rig: Rig, one: Arrangement) -> dict[str, str]:
+    name = one.panel.about.name
+    taken = {_number(seat.circuit): seat.slot for seat in one.seats}
+    free = [number for number in range(1, one.panel.slots + 1) if number not in taken.values()]
+    kept = [s.number for s in rig.slots if s.panel == name and s.number not in taken]
+    stay = [number for number in kept if number in free]
+    rest = [number for number in free if number not in stay]
+    taken |= {number: number for number in stay}
+    taken |= dict(zip((number for number in kept if number not in stay), rest, strict=False))
+    return {f"{name}.{was}": f"{name}.{now}" for was, now in taken.items() if was != now}
+
+
+def _number(circuit: Circuit) -> int:
+    """The number of the slot that the text names, whether the panel has it or not."""
+    return circuit.slot or int(circuit.place.rpartition(".")[2])
+
+
+def _edits(text: str, file: str, new: Mapping[str, str]) -> Iterator[Edit]:
+    lines, _ = parse(text, file)
+    for line in lines:
+        for item in line.items:
+            if item.kind == "place" and item.text in new:
+                yield Edit(Span(file, item.span.start, item.span.end), new[item.text])
