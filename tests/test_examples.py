@@ -214,7 +214,7 @@ def test_heron_reading_lights_lose_what_iec_60228_says() -> None:
     legs = (
         ("70", 0.5, bus_a + HERON_ALARM_A, 330.0),
         ("70", 0.7, bus_a, 330.0),
-        ("16", 3.2, HERON_PANEL_A + 8.0, 70.0),
+        ("16", 4.1, HERON_PANEL_A + 8.0, 70.0),
         ("1.5", 5.0 + 5.0, 5.0 / 12.8, 10.0),
         ("70", 0.4 + 0.4, bus_a + HERON_ALARM_A, 330.0),
     )
@@ -244,7 +244,7 @@ def test_kittiwake_bilge_pump_loses_what_the_table_says() -> None:
     block_a = 0.12 + 3.0
     back_a = _loads_a(_study("kittiwake-30"), "H1")
     legs = (
-        ("10", 7.0, block_a, 60.0),
+        ("10", 12.0, block_a, 60.0),
         ("12", 12.0 + 12.0, 3.0, 45.0),
         ("4/0", 1.0 + 2.0, back_a, 445.0),
     )

@@ -61,11 +61,16 @@ def colours_changed_over(text: str, _: str) -> str:
 
 
 def thick_wires(text: str, _: str) -> str:
-    """Every thin wire four gauges thicker behind the same small fuse."""
+    """Every thin wire of a circuit four gauges thicker behind the same small fuse.
+
+    Feeds stay: thicker, they let more through than the fuses behind them may break.
+    """
     thicker = {"18": "14", "16": "12", "14": "10", "12": "8", "10": "6"}
     metric = {"1": "4", "1.5": "4", "2.5": "6", "4": "10", "6": "16"}
 
     def change(row: str) -> str:
+        if not row.startswith(" "):
+            return row
         row = re.sub(r"\b(\d+) AWG", lambda m: f"{thicker.get(m[1], m[1])} AWG", row)
         return re.sub(r"\b([\d.]+) mm2", lambda m: f"{metric.get(m[1], m[1])} mm2", row)
 

@@ -31,12 +31,9 @@ def least(
 
     Parameters
     ----------
-    costs : Sequence[float], shape (n,)
-        Cost of each variable, in any unit.
-    whole : Sequence[bool], shape (n,)
-        Whether it is a whole number.
-    upper : Sequence[float], shape (n,)
-        Its largest value; the smallest is 0.
+    costs, whole, upper : Sequence, shape (n,)
+        Cost of each variable in any unit, whether it is a whole number, its largest value; the
+        smallest is 0.
     bounds : Sequence[Bound]
         What must hold.
 
@@ -60,30 +57,45 @@ def least(
     (1.0, 0.0)
     """
     solver = _solver()
+    _set_up(solver, costs, whole, upper)
+    for bound in bounds:
+        places, factors = [term[0] for term in bound.terms], [term[1] for term in bound.terms]
+        solver.addRow(bound.least, bound.most, len(places), places, factors)
+    solver.run()
+    if not _is_solved(solver):
+        return None
+    found = solver.getSolution().col_value
+    return tuple(
+        float(round(value)) if is_whole else float(value)
+        for value, is_whole in zip(found, whole, strict=True)
+    )
+
+
+def _set_up(
+    solver: "highspy._core._Highs",
+    costs: Sequence[float],
+    whole: Sequence[bool],
+    upper: Sequence[float],
+) -> None:
     import highspy
 
     for cost, most, is_whole in zip(costs, upper, whole, strict=True):
         solver.addCol(cost, 0.0, most, 0, [], [])
         if is_whole:
             solver.changeColIntegrality(solver.getNumCol() - 1, highspy.HighsVarType.kInteger)
-    for bound in bounds:
-        places = [place for place, _ in bound.terms]
-        factors = [factor for _, factor in bound.terms]
-        solver.addRow(bound.least, bound.most, len(places), places, factors)
-    solver.run()
+
+
+def _is_solved(solver: "highspy._core._Highs") -> bool:
+    """Whether there is an optimum; false where nothing satisfies all bounds."""
+    import highspy
+
+    states = highspy.HighsModelStatus
     status = solver.getModelStatus()
-    if status in (
-        highspy.HighsModelStatus.kInfeasible,
-        highspy.HighsModelStatus.kUnboundedOrInfeasible,
-    ):
-        return None
-    if status != highspy.HighsModelStatus.kOptimal:
+    if status in (states.kInfeasible, states.kUnboundedOrInfeasible):
+        return False
+    if status != states.kOptimal:
         raise TimeoutError(f"no proof of the optimum within {_SECONDS:g} s")
-    found = solver.getSolution().col_value
-    return tuple(
-        float(round(value)) if is_whole else float(value)
-        for value, is_whole in zip(found, whole, strict=True)
-    )
+    return True
 
 
 def _solver() -> "highspy._core._Highs":

@@ -57,7 +57,7 @@ def write_png(page: Page, dpi: int = 200) -> bytes:
             case Text():
                 drawing.text(mark)
     target = BytesIO()
-    small = drawing.image.resize((wide, high), Image.Resampling.LANCZOS)
+    small = drawing.image.reduce(times)
     small.save(target, "PNG", dpi=(dpi, dpi), compress_level=6)
     return target.getvalue()
 

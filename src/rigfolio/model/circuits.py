@@ -121,11 +121,16 @@ class _One:
         self.device = terminal
         about = About(terminal, self.said.label, self.said.span)
         if fuse is None:
-            made = Device(about, kind, panel.bus, terminal, UNKNOWN, in_slot=True)
+            made = Device(
+                about, kind, panel.bus, terminal, UNKNOWN, panel.interrupts_a, in_slot=True
+            )
         else:
             made = inline_fuse(terminal, (panel.bus, terminal), fuse, "")
             about = replace(about, rated_v=fuse.rated_v)
-            made = replace(made, about=about, in_slot=True)
+            breaks_a = made.interrupts_a
+            if breaks_a is None:
+                breaks_a = panel.interrupts_a
+            made = replace(made, about=about, in_slot=True, interrupts_a=breaks_a)
             if fuse.after_m:
                 text = f"{self.name}: its fuse is taken to sit in the slot, not along the wire"
                 self.whole.assumptions.append(Assumption(text, fuse.span))

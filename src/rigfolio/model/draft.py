@@ -163,6 +163,7 @@ class PanelSaid:
     across: bool = False
     side_a: float | Unknown | None = None
     feed_last: bool = False
+    interrupts_a: float | Unknown | None = None
 
 
 @record

@@ -115,6 +115,8 @@ class Panel:
     """Whether its maker numbers the slots across the columns and not down each of them."""
     side_a: float | Unknown | None = None
     """What each column may carry in all."""
+    interrupts_a: float | Unknown | None = None
+    """What each fuse or breaker in its slots may break, where one does not say."""
     feed_last: bool = False
     """Whether the supply lands at the end of the last slots and not of the first."""
 

@@ -48,6 +48,14 @@ def formulas(job: Job, study: Study, whole: Calculation) -> Iterator[str]:
             "two do not run together."
         )
     yield from _losses(study)
+    if study.flows.is_meshed:
+        yield (
+            "Rings and wires side by side: current splits so that every way between two points "
+            "loses the same, the copper of each as hot as its part makes it; the figures of such a "
+            "wire are those with everything closed. What it must carry is taken for the worst: "
+            "loads that would take current off it are left out, each device that can be opened is "
+            "open in turn, a wire of unknown length carries nothing or all."
+        )
 
 
 def _losses(study: Study) -> Iterator[str]:

@@ -1,14 +1,21 @@
 """Demand: what flows in every wire and device when a rig runs from each of its sources."""
 
 import math
-from collections import deque
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from rigfolio.findings import Unknown
 from rigfolio.model.graph import Device, Load, Panel, Rig, Source
 from rigfolio.record import record
-from rigfolio.study.net import Edge, Net, Step, edge_name, path
+from rigfolio.study.net import Net, edge_name, path
+from rigfolio.study.tally import Tally
+from rigfolio.study.ways import Tree, Walk, Way, trees
+
+if TYPE_CHECKING:
+    from rigfolio.study.copper import Copper
+    from rigfolio.study.mesh import Stretch
+    from rigfolio.study.meshed import Fed
 
 _ENGINE = frozenset({"alternator", "vehicle", "dc-dc"})
 
@@ -57,67 +64,53 @@ class Charge:
             self.shore_a += limit_a
 
 
-@record
-class Way:
-    """The edges from a source to a load and back to the source."""
-
-    source: Source
-    out: tuple[Edge, ...]
-    back: tuple[Edge, ...]
-
-
-@record
-class _Tree:
-    """What a source reaches from plus and minus, and what of it no other bank shares."""
-
-    source: Source
-    out: Mapping[str, Step | None]
-    near: Mapping[str, Step | None]
-    back: Mapping[str, Step | None]
-
-
 class Flows:
     """The ways of every load, and what all of them together put on every edge."""
 
-    def __init__(self, rig: Rig, net: Net, volts: Mapping[str, float], share: float) -> None:
+    def __init__(
+        self, rig: Rig, net: Net, volts: Mapping[str, float], share: float, copper: "Copper"
+    ) -> None:
         self.rig = rig
         self.volts = volts
         self.share = share
+        self.copper = copper
         self.tallies: dict[tuple[str, str], Tally] = {}
+        """The worst of what runs through an edge, by source and edge."""
+        self._others: dict[tuple[str, str], list[Tally]] = {}
+        self._carried: dict[tuple[str, str], float] = {}
+        self._fed: dict[tuple[str, int, str], Fed] = {}
+        self._feeders: dict[str, tuple[Way, ...]] = {}
         self.charges: dict[str, Charge] = {}
         self.ways: dict[str, list[Way]] = {}
         self._sources: dict[str, list[str]] = {}
         self._limits: dict[str, float] = {}
         self._bounds: dict[tuple[str, str], float] = {}
-        self._trees: list[_Tree] = []
         self._pins: dict[str, list[str]] = {}
         for device in rig.devices:
             if edge_name(device) != device.about.name:
                 self._pins.setdefault(device.about.name, []).append(edge_name(device))
-        joins = any(device.kind in ("combiner", "selector") for device in rig.devices)
+        self._trees = trees(rig, net)
         for source in rig.sources:
             known = isinstance(source.limit_a, float)
             self._limits[source.about.name] = source.limit_a if known else math.inf  # type: ignore[assignment]
-            out, back = net.walk([source.plus]), net.walk([source.minus])
-            near = _apart(net, source.plus) if joins else out
-            self._trees.append(_Tree(source, out, near, back))
         banks = [tree for tree in self._trees if tree.source.kind == "battery"]
         for tree in self._trees:
             for load in rig.loads:
                 served = self._way_out(tree, banks, load)
                 if served is not None:
-                    way = _way(tree, load, served)
+                    way = tree.way(served, load.plus, load.minus)
                     helping = [] if tree.source.kind == "battery" else banks
                     self._count(way, load, _bound_a(way, load, helping))
-            self._charge(tree.source, tree.out, tree.back)
+        for (source_name, _, _), fed in self._fed.items():
+            self._spread(source_name, fed)
+        for tree in self._trees:
+            self._charge(tree)
 
     def current_a(self, load: Load) -> float | Unknown:
         """What a load draws at the nominal voltage of its system [A]."""
         return load.current_a(self.volts.get(load.plus, self.rig.system_v))
 
-    def _way_out(
-        self, tree: _Tree, banks: Iterable[_Tree], load: Load
-    ) -> Mapping[str, Step | None] | None:
+    def _way_out(self, tree: Tree, banks: Iterable[Tree], load: Load) -> Walk | None:
         """The tree by which a source serves a load; None where it does not.
 
         A combiner joins banks while they are charged, and a selector joins them for a moment or in
@@ -126,38 +119,83 @@ class Flows:
         """
         if load.plus not in tree.out or load.minus not in tree.back:
             return None
-        if _is_own(tree, load):
+        if tree.is_own(load):
             return tree.near
-        if any(_is_own(bank, load) for bank in banks):
+        if any(bank.is_own(load) for bank in banks):
             return None
         return tree.near if load.plus in tree.near else tree.out
 
     def _count(self, way: Way, load: Load, bound_a: float) -> None:
         """Count a load on every edge of a way; its source adds no more than a bound [A]."""
         self.ways.setdefault(load.about.name, []).append(way)
-        current_a = self.current_a(load)
-        for edge in (*way.out, *way.back):
-            name = edge_name(edge)
-            key = (way.source.about.name, name)
+        current_a, source = self.current_a(load), way.source.about.name
+        for name in way.single():
+            key = (source, name)
             self._bounds[key] = max(bound_a, self._bounds.get(key, 0.0))
             if key not in self.tallies:
                 self.tallies[key] = Tally()
-                self._sources.setdefault(name, []).append(way.source.about.name)
+                self._sources.setdefault(name, []).append(source)
             self.tallies[key].add(load, current_a)
+        for stretch in way.stretches:
+            fed = self.fed(source, stretch)
+            fed.bound_a = max(fed.bound_a, bound_a)
+            fed.behind.setdefault(stretch.exit, Tally()).add(load, current_a)
 
-    def _charge(
-        self, source: Source, out: Mapping[str, Step | None], back: Mapping[str, Step | None]
-    ) -> None:
+    @property
+    def is_meshed(self) -> bool:
+        """Whether current splits anywhere on the way of a load or a charger."""
+        return bool(self._fed)
+
+    def fed(self, source: str, stretch: "Stretch") -> "Fed":
+        """A mesh as a source feeds it, with all loads behind it."""
+        from rigfolio.study.meshed import Fed
+
+        key = (source, stretch.mesh.number, stretch.entry)
+        if key not in self._fed:
+            self._fed[key] = Fed(stretch.mesh, stretch.entry, self.copper, self.share)
+        return self._fed[key]
+
+    def _spread(self, source: str, fed: "Fed") -> None:
+        """Count what a mesh carries on its edges, each as it splits."""
+        found: dict[str, list[Tally]] = {}
+        for name, tally in fed.tallies():
+            found.setdefault(name, []).append(tally)
+        for name, tallies in found.items():
+            key = (source, name)
+            self._bounds[key] = max(fed.bound_a, self._bounds.get(key, 0.0))
+            tallies.sort(key=lambda tally: -tally.demand_a(self.share))
+            if key not in self.tallies:
+                self.tallies[key], self._others[key] = tallies[0], tallies[1:]
+                self._sources.setdefault(name, []).append(source)
+                continue
+            # By another way through a selector or a combiner the source feeds it for more loads.
+            for tally in (self.tallies[key], *self._others[key]):
+                tally.add_part(tallies[0], 1.0)
+        settled = fed.settled()
+        for name, current_a in settled.current_a.items() if settled is not None else ():
+            key = (source, name)
+            self._carried[key] = self._carried.get(key, 0.0) + current_a
+
+    def _charge(self, tree: Tree) -> None:
         """Count what a charging source drives into the batteries, once on every edge it uses."""
+        source = tree.source
         if source.kind == "battery" or not isinstance(source.limit_a, float):
             return
-        used: dict[str, None] = {}
+        used: dict[str, float] = {}
         for battery in self.rig.sources:
-            if battery.kind == "battery" and battery.plus in out and battery.minus in back:
-                ways = (*path(out, battery.plus), *path(back, battery.minus))
-                used |= dict.fromkeys(edge_name(edge) for edge in ways)
-        for name in used:
-            self.charges.setdefault(name, Charge()).add(source, source.limit_a)
+            if (
+                battery.kind == "battery"
+                and battery.plus in tree.out
+                and battery.minus in tree.back
+            ):
+                way = tree.way(tree.out, battery.plus, battery.minus)
+                used |= dict.fromkeys(way.single(), source.limit_a)
+                for stretch in way.stretches:
+                    fed = self.fed(source.about.name, stretch)
+                    for name, most_a in fed.most(source.limit_a, stretch.exit).items():
+                        used[name] = max(used.get(name, 0.0), most_a)
+        for name, limit_a in used.items():
+            self.charges.setdefault(name, Charge()).add(source, limit_a)
 
     def demand(self, edge: str) -> Demand:
         """What an edge must carry; zero where no load and no charger uses it."""
@@ -171,15 +209,20 @@ class Flows:
             for edge in self._pins.get(name, (name,)):
                 charge_a = max(charge_a, self.charge_a(edge))
                 for source in self._sources.get(edge, ()):
-                    tally = self.tallies[(source, edge)]
                     bound_a = min(self._limits[source], self._bounds[(source, edge)])
-                    loads_a = max(loads_a, min(tally.demand_a(self.share), bound_a))
-                    steady_a = max(steady_a, min(tally.steady_a, bound_a))
-                    connected_a = max(connected_a, tally.connected_a)
-                    unknown |= dict.fromkeys(tally.unknown)
+                    for tally in self._held(source, edge):
+                        loads_a = max(loads_a, min(tally.demand_a(self.share), bound_a))
+                        steady_a = max(steady_a, min(tally.steady_a, bound_a))
+                        connected_a = max(connected_a, tally.connected_a)
+                        unknown |= dict.fromkeys(tally.unknown)
         return Demand(
             max(loads_a, charge_a), loads_a, charge_a, steady_a, connected_a, tuple(unknown)
         )
+
+    def _held(self, source: str, edge: str) -> Iterable[Tally]:
+        """What may run through an edge from a source, by direction and by what is open."""
+        key = (source, edge)
+        return (self.tallies[key], *self._others.get(key, ()))
 
     def charge_a(self, edge: str) -> float:
         """What charging sources drive through an edge at one time [A]."""
@@ -204,61 +247,38 @@ class Flows:
 
     def users(self, edge: str) -> set[str]:
         """The circuits whose loads use an edge, and the loads that belong to none."""
-        tallies = [self.tallies[(source, edge)] for source in self._sources.get(edge, ())]
+        tallies = [tally for one in self._sources.get(edge, ()) for tally in self._held(one, edge)]
         return {user for tally in tallies for user in tally.circuits}
 
     def from_source(self, source: str, edge: str) -> float:
-        """What an edge must carry when the rig runs from one source [A]."""
+        """What runs through an edge when the rig runs from one source, everything closed [A].
+
+        In a mesh it is what is left when currents against each other are taken off; where a
+        resistance is not known, the most that it may be.
+        """
+        carried_a = self._carried.get((source, edge))
+        if carried_a is not None:
+            return carried_a
         tally = self.tallies.get((source, edge))
         return tally.demand_a(self.share) if tally else 0.0
 
-    def feeders(self, panel: Panel) -> Iterable[Way]:
+    def feeders(self, panel: Panel) -> tuple[Way, ...]:
         """The ways from every source to the feed of a panel and back from its negative bar."""
+        name = panel.about.name
+        if name not in self._feeders:
+            self._feeders[name] = tuple(self._to_panel(panel))
+        return self._feeders[name]
+
+    def _to_panel(self, panel: Panel) -> Iterator[Way]:
         if panel.negative is None:
             return
         for tree in self._trees:
             out = tree.near if panel.feed in tree.near else tree.out
             if panel.feed in out and panel.negative in tree.back:
-                back = tuple(path(tree.back, panel.negative))
-                yield Way(tree.source, tuple(path(out, panel.feed)), back)
+                yield tree.way(out, panel.feed, panel.negative)
 
 
-def _apart(net: Net, start: str) -> dict[str, Step | None]:
-    """A walk that leads neither through a combiner nor through a selector into another bank."""
-    back: dict[str, Step | None] = {start: None}
-    waiting = deque(back)
-    while waiting:
-        here = waiting.popleft()
-        for edge, there in net.steps(here):
-            if there not in back and not _joins_banks(edge, here):
-                back[there] = (edge, here)
-                waiting.append(there)
-    return back
-
-
-def _joins_banks(edge: Edge, here: str) -> bool:
-    if not isinstance(edge, Device):
-        return False
-    return edge.kind == "combiner" or (edge.kind == "selector" and here == edge.load)
-
-
-def _is_own(tree: _Tree, load: Load) -> bool:
-    """Whether a source serves a load without the help of another bank's place on a selector."""
-    if load.plus not in tree.near or load.minus not in tree.back:
-        return False
-    places = [
-        edge.about.name
-        for edge in path(tree.near, load.plus)
-        if isinstance(edge, Device) and edge.kind == "selector"
-    ]
-    return len(places) == len(set(places))
-
-
-def _way(tree: _Tree, load: Load, out: Mapping[str, Step | None]) -> Way:
-    return Way(tree.source, tuple(path(out, load.plus)), tuple(path(tree.back, load.minus)))
-
-
-def _bound_a(way: Way, load: Load, banks: Iterable[_Tree]) -> float:
+def _bound_a(way: Way, load: Load, banks: Iterable[Tree]) -> float:
     """The most that a source without a limit adds to a load which a bank serves too [A].
 
     A towing vehicle drives no more than the fuses of its own line let through, the bank gives the
@@ -268,7 +288,7 @@ def _bound_a(way: Way, load: Load, banks: Iterable[_Tree]) -> float:
         return math.inf
     shared: set[str] = set()
     for bank in banks:
-        if _is_own(bank, load):
+        if bank.is_own(load):
             shared.update(edge_name(edge) for edge in path(bank.near, load.plus))
     if not shared:
         return math.inf

@@ -1,23 +1,18 @@
 """Voltage drop from a source to a load and back, with the demand of all loads on the way."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 
-from rigfolio.books.loader import Limit, resistance_ohm_per_m
-from rigfolio.calc.ampacity import conductor_temperature_c
+from rigfolio.books.loader import Limit
 from rigfolio.findings import Unknown
 from rigfolio.model.graph import Conductor, Load, Panel
 from rigfolio.record import record
-from rigfolio.study.demand import Flows, Way
+from rigfolio.study.copper import Copper, SizeOf, as_stated
+from rigfolio.study.demand import Flows
 from rigfolio.study.net import Edge
+from rigfolio.study.ways import Way
 from rigfolio.units import Size
 
-SizeOf = Callable[[Conductor], Size | Unknown]
 _STANDING = frozenset({"battery", "vehicle", "dc-dc"})
-
-
-def as_stated(wire: Conductor) -> Size | Unknown:
-    """The size that the text gives."""
-    return wire.size
 
 
 @record
@@ -35,6 +30,15 @@ class Drop:
         return self.volts / self.nominal_v
 
 
+@record
+class _Loss:
+    """What a wire or a mesh loses [V], and the wire in it that loses most by itself."""
+
+    volts: float
+    wire_v: float
+    wire: Conductor | None
+
+
 class Drops:
     """Drops of a rig, for the sizes that it has or for others on trial."""
 
@@ -46,27 +50,12 @@ class Drops:
         is_judged: Callable[[Conductor], bool],
     ) -> None:
         self.flows = flows
-        self.carries = carries
-        self.service = service
-        self.is_judged = is_judged
+        self.copper = Copper(carries, service, is_judged)
         self._ohms: dict[tuple[str, float, str], float | None] = {}
 
     def ohm(self, wire: Conductor, current_a: float, size: Size) -> float | None:
-        """Resistance of a conductor, hot from its current [Ω]; None where the length is unknown.
-
-        Source
-        ------
-        FAA AC 43.13-1B 11-66d(6), estimate of conductor temperature (memory).
-        """
-        if isinstance(wire.length_m, Unknown):
-            return None
-        ambient_c, rated_c = self.service(wire)
-        limit = self.carries(wire, size)
-        hot_c = rated_c
-        if limit is not None and limit.value > 0.0:
-            share_a = min(current_a / wire.count, limit.value)
-            hot_c = conductor_temperature_c(ambient_c, rated_c, share_a, limit.value)
-        return resistance_ohm_per_m(size, hot_c) * wire.length_m / wire.count
+        """Resistance of a conductor, hot from its current [Ω]; None where the length is unknown."""
+        return self.copper.ohm(wire, current_a, size)
 
     def of(self, load: Load, size_of: SizeOf = as_stated) -> Drop | None:
         """The drop of a load from the source that serves it best; None where it is not known."""
@@ -94,24 +83,39 @@ class Drops:
     def _along(self, way: Way, own_a: float, nominal_v: float, size_of: SizeOf) -> Drop | None:
         total_v = most_v = 0.0
         worst: Conductor | None = None
+        for loss in self._losses(way, own_a, size_of):
+            if loss is None:
+                return None
+            total_v += loss.volts
+            if loss.wire_v > most_v:
+                most_v, worst = loss.wire_v, loss.wire
+        return Drop(total_v, nominal_v, way, worst)
+
+    def _losses(self, way: Way, own_a: float, size_of: SizeOf) -> Iterator[_Loss | None]:
+        """What the wires and the meshes of a way lose; None for what is not known."""
+        source = way.source.about.name
         edges: tuple[Edge, ...] = (*way.out, *way.back)
         for edge in edges:
-            if not isinstance(edge, Conductor):
+            if not isinstance(edge, Conductor) or way.is_meshed(edge.name):
                 continue
             size = size_of(edge)
             if isinstance(size, Unknown):
-                if self.is_judged(edge):
-                    return None
+                if self.copper.is_judged(edge):
+                    yield None
                 continue
-            current_a = max(self.flows.from_source(way.source.about.name, edge.name), own_a)
+            current_a = max(self.flows.from_source(source, edge.name), own_a)
             key = (edge.name, current_a, size.text)
             if key not in self._ohms:
                 self._ohms[key] = self.ohm(edge, current_a, size)
             ohm = self._ohms[key]
-            if ohm is None:
-                return None
-            lost_v = ohm * current_a
-            total_v += lost_v
-            if lost_v > most_v:
-                most_v, worst = lost_v, edge
-        return Drop(total_v, nominal_v, way, worst)
+            yield None if ohm is None else _Loss(ohm * current_a, ohm * current_a, edge)
+        for stretch in way.stretches:
+            fed = self.flows.fed(source, stretch)
+            settled = fed.settled(size_of)
+            if settled is None:
+                yield None
+                return
+            inside = [e for e in edges if isinstance(e, Conductor) and e.name in stretch.mesh.names]
+            lost = [(settled.ohms[e.name] * settled.current_a[e.name], e) for e in inside]
+            wire_v, wire = max(lost, key=lambda one: one[0], default=(0.0, None))
+            yield _Loss(fed.volts(settled, stretch.exit), wire_v, wire)

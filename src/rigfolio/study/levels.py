@@ -11,9 +11,9 @@ from typing import Literal
 
 from rigfolio.model.graph import Circuit, Device, Panel, Source
 from rigfolio.record import record
-from rigfolio.study.demand import Tally
 from rigfolio.study.net import edge_name
 from rigfolio.study.study import Study
+from rigfolio.study.tally import Tally
 
 Level = Literal["source", "device", "panel", "circuit"]
 _Flow = tuple[Tally, float]

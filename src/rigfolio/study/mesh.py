@@ -16,10 +16,11 @@ _NONE = 1e-12
 
 @record
 class Mesh:
-    """The edges of a mesh; `number` tells it from all others of a rig."""
+    """The edges of a mesh and their names; `number` tells it from all others of a rig."""
 
     number: int
     edges: tuple[Edge, ...]
+    names: frozenset[str]
 
 
 @record
@@ -36,7 +37,8 @@ class Meshes:
 
     def __init__(self, edges: Iterable[Edge], first: int = 0) -> None:
         self.every = tuple(
-            Mesh(number, ring) for number, ring in enumerate(_rings(edges), start=first)
+            Mesh(number, ring, frozenset(map(edge_name, ring)))
+            for number, ring in enumerate(_rings(edges), start=first)
         )
         self._of = {edge_name(edge): mesh for mesh in self.every for edge in mesh.edges}
 

@@ -1,60 +1,20 @@
 """What loads and chargers put on the edges of a mesh, and what their way through it loses."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 
-from rigfolio.books.loader import Limit, resistance_ohm_per_m
-from rigfolio.calc.ampacity import conductor_temperature_c
 from rigfolio.findings import Unknown
 from rigfolio.model.graph import OPENS, Conductor, Device
 from rigfolio.record import record
+from rigfolio.study.copper import Copper, SizeOf, as_stated
 from rigfolio.study.mesh import Mesh, Split, Unit
 from rigfolio.study.net import edge_name
 from rigfolio.study.tally import Tally
 from rigfolio.units import Size
 
-SizeOf = Callable[[Conductor], Size | Unknown]
-
 # Resistance follows current, and current resistance: each round leaves a tenth of what was off.
 _ROUNDS = 40
 _SETTLED = 1e-13
 _NONE = 1e-9
-
-
-def as_stated(wire: Conductor) -> Size | Unknown:
-    """The size that the text gives."""
-    return wire.size
-
-
-@record
-class Copper:
-    """Resistance of conductors, hot from their current."""
-
-    carries: Callable[[Conductor, Size], Limit | None]
-    service: Callable[[Conductor], tuple[float, float]]
-    is_judged: Callable[[Conductor], bool]
-
-    def ohm(self, wire: Conductor, current_a: float, size: Size) -> float | None:
-        """Resistance of a conductor, hot from its current [Ω]; None where the length is unknown.
-
-        Source
-        ------
-        FAA AC 43.13-1B 11-66d(6), estimate of conductor temperature (memory).
-        """
-        if isinstance(wire.length_m, Unknown):
-            return None
-        ambient_c, rated_c = self.service(wire)
-        limit = self.carries(wire, size)
-        hot_c = rated_c
-        if limit is not None and limit.value > 0.0:
-            share_a = min(current_a / wire.count, limit.value)
-            hot_c = conductor_temperature_c(ambient_c, rated_c, share_a, limit.value)
-        return resistance_ohm_per_m(size, hot_c) * wire.length_m / wire.count
-
-    def counted_ohm(self, wire: Conductor, current_a: float, size: Size | Unknown) -> float | None:
-        """As `ohm`; a short lead of unknown size, left to its maker, counts as none."""
-        if isinstance(size, Unknown):
-            return None if self.is_judged(wire) else 0.0
-        return self.ohm(wire, current_a, size)
 
 
 @record
@@ -90,11 +50,8 @@ class Fed:
             self._settled[key] = self._settle(named)
         return self._settled[key]
 
-    def volts(self, leaves: str, size_of: SizeOf) -> float | None:
-        """What is lost between the entry and a terminal [V]; None where it is not known."""
-        settled = self.settled(size_of)
-        if settled is None:
-            return None
+    def volts(self, settled: Settled, leaves: str) -> float:
+        """What is lost between the entry and a terminal under all loads [V]."""
         lost = Tally()
         for end, tally in self.behind.items():
             lost.add_part(tally, settled.levels[end][leaves])
@@ -186,9 +143,10 @@ class Fed:
         """What can be expected to run through each edge at one time [A]."""
         steady = split.to(lasting).part
         units = [(self.behind[end], split.to({end: 1.0}).part) for end in coming]
+        circuits = {one for behind in self.behind.values() for one in behind.circuits}
         found: dict[str, float] = {}
         for name in split.names:
-            tally = Tally(steady_a=abs(steady[name]))
+            tally = Tally(steady_a=abs(steady[name]), circuits=circuits)
             for behind, part in units:
                 tally.occasional_a += abs(part[name]) * behind.occasional_a
                 tally.largest_a = max(tally.largest_a, abs(part[name]) * behind.largest_a)

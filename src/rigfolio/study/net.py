@@ -89,6 +89,32 @@ def net_of(rig: Rig) -> Net:
     return Net({terminal: tuple(steps) for terminal, steps in at.items()})
 
 
+def ringed(net: Net) -> tuple[Edge, ...]:
+    """The edges that are left when all loose ends are taken off, again and again; no ring is lost.
+
+    None are left of a rig in which there is one way from anywhere to anywhere.
+    """
+    left = {terminal: len(steps) for terminal, steps in net.at.items()}
+    loose = [terminal for terminal, count in left.items() if count == 1]
+    while loose:
+        here = loose.pop()
+        if left[here] != 1:
+            continue
+        left[here] = 0
+        for _, there in net.steps(here):
+            if left[there]:
+                left[there] -= 1
+                if left[there] == 1:
+                    loose.append(there)
+    found: dict[str, Edge] = {}
+    for terminal, count in left.items():
+        if count:
+            for edge, there in net.steps(terminal):
+                if left[there]:
+                    found[edge_name(edge)] = edge
+    return tuple(found.values())
+
+
 def path(back: Mapping[str, Step | None], terminal: str) -> Iterator[Edge]:
     """The edges from a terminal back to the start of a walk."""
     step = back.get(terminal)

@@ -5,7 +5,8 @@ from collections.abc import Callable, Iterator, Mapping
 from rigfolio.findings import Span, Unknown
 from rigfolio.model.graph import Conductor, Load, Panel
 from rigfolio.record import record
-from rigfolio.study.drop import Drop, Drops, SizeOf
+from rigfolio.study.copper import SizeOf
+from rigfolio.study.drop import Drop, Drops
 from rigfolio.study.sizing_groups import Group
 from rigfolio.study.sizing_needs import SLACK, Needs, bears
 from rigfolio.study.study import Study

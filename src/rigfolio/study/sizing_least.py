@@ -5,7 +5,6 @@ from collections.abc import Iterable, Mapping
 from rigfolio.findings import Span
 from rigfolio.model.graph import Conductor, Load, Panel
 from rigfolio.record import record
-from rigfolio.study.demand import Way
 from rigfolio.study.sizing_drop import Sizer, sizes_on_trial, trial_drops
 from rigfolio.study.sizing_groups import Group, Section
 from rigfolio.study.sizing_needs import (
@@ -19,6 +18,7 @@ from rigfolio.study.sizing_needs import (
 )
 from rigfolio.study.sizing_solve import Solved
 from rigfolio.study.study import Study
+from rigfolio.study.ways import Way
 from rigfolio.units import Size
 
 NO_FIGURE = "no figure"

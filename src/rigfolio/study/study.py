@@ -9,6 +9,7 @@ from rigfolio.findings import Source, Unknown
 from rigfolio.model.graph import Circuit, Conductor, Device, Junction, Load, Panel, Rig
 from rigfolio.model.graph import Source as Supply
 from rigfolio.record import replace
+from rigfolio.study.copper import Copper
 from rigfolio.study.demand import Flows
 from rigfolio.study.drop import Drops
 from rigfolio.study.net import Net, net_of, sides, volts
@@ -16,6 +17,7 @@ from rigfolio.study.reach import Reach
 from rigfolio.units import Size, show
 
 if TYPE_CHECKING:
+    from rigfolio.study.fault import Faults
     from rigfolio.study.protection import Exposure
     from rigfolio.study.returns import Back
     from rigfolio.study.sag import Sag
@@ -65,7 +67,8 @@ class Study:
     def flows(self) -> Flows:
         """What all loads put on every wire and device."""
         share = self.book.intermittent_share().value
-        return Flows(self.rig, self.net, self.volts, share)
+        copper = Copper(self.carries_of, self.heat, self.is_judged_lead)
+        return Flows(self.rig, self.net, self.volts, share, copper)
 
     @cached_property
     def drops(self) -> Drops:
@@ -85,6 +88,13 @@ class Study:
         from rigfolio.study.protection import exposures
 
         return tuple(exposures(self))
+
+    @cached_property
+    def faults(self) -> "Faults":
+        """Short circuits at every place, everything closed."""
+        from rigfolio.study.fault import Faults
+
+        return Faults(self)
 
     @cached_property
     def unfused(self) -> "dict[str, tuple[Exposure, ...]]":

@@ -40,6 +40,8 @@ class Tally:
         Of a negative part what lasts is taken off; what comes and goes is counted all the same, for
         it need not run when it would help.
         """
+        if not part:
+            return
         self.steady_a += part * other.steady_a
         self.occasional_a += abs(part) * other.occasional_a
         self.largest_a = max(self.largest_a, abs(part) * other.largest_a)

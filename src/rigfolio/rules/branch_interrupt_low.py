@@ -1,0 +1,145 @@
+"""A fuse or breaker behind another one interrupts less than can flow into a short beside it.
+
+The current is that of the coldest copper and full batteries, through all the copper on its way.
+Fuses in slots are taken as blade fuses where the text names no kind. What nobody knows of breakers
+is asked for once for each panel, as advice: the device ahead of them stands in meanwhile.
+
+*Why:* a fuse that cannot break the current arcs and bursts until the one ahead of it opens, and a
+breaker may weld. What was to lose one lamp then loses the panel, and its bay with it.
+"""
+
+from collections.abc import Iterator
+
+from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.model.graph import Device
+from rigfolio.record import record
+from rigfolio.study.fault import Interrupt
+from rigfolio.study.net import Edge
+from rigfolio.study.rule import Rule
+from rigfolio.study.study import Study
+from rigfolio.study.wayout import listed
+from rigfolio.units import show
+
+RULE = Rule(
+    "branch-interrupt-low",
+    Severity.FAULT,
+    Source("interrupt rating against what can flow beside a branch device", "common practice"),
+)
+
+
+@record
+class _Group:
+    """Devices of one place that are weak alike, or of which nobody knows how strong they are."""
+
+    panel: str
+    devices: tuple[Device, ...]
+    worst: Interrupt
+
+
+def check(study: Study) -> Iterator[Finding]:
+    """Devices that no battery reaches without another device between, by panel."""
+    if not _has_figures(study):
+        return
+    weak: dict[tuple[str, float], list[Interrupt]] = {}
+    unread: dict[str, list[Interrupt]] = {}
+    for device in _behind(study):
+        found = study.faults.interrupt(device)
+        if found is None:
+            continue
+        panel = _panel_of(study, device)
+        if found.may is False and found.rating is not None:
+            weak.setdefault((panel, found.rating.value), []).append(found)
+        elif found.rating is None and found.current_a is not None and device.kind == "breaker":
+            unread.setdefault(panel, []).append(found)
+    for (panel, _), held in weak.items():
+        yield _weak(_group(panel, held))
+    for panel, held in unread.items():
+        yield _ask(study, _group(panel, held))
+
+
+def _has_figures(study: Study) -> bool:
+    """Whether any battery states what it drives; without that nothing can be judged."""
+    return any(
+        isinstance(source.short_a, float) or isinstance(source.internal_ohm, float)
+        for source in study.rig.sources
+        if source.kind == "battery"
+    )
+
+
+def _behind(study: Study) -> Iterator[Device]:
+    near = study.net.walk(
+        [source.plus for source in study.rig.sources if not isinstance(source.limit_a, float)],
+        _opens,
+    )
+    for device in study.rig.devices:
+        if device.protects and device.line not in near and device.load not in near:
+            yield device
+
+
+def _opens(edge: Edge) -> bool:
+    return isinstance(edge, Device) and edge.protects
+
+
+def _panel_of(study: Study, device: Device) -> str:
+    circuit = study.circuit(device.about.name) if device.in_slot else None
+    return circuit.panel if circuit is not None else device.about.name
+
+
+def _group(panel: str, held: list[Interrupt]) -> _Group:
+    worst = max(held, key=lambda one: one.current_a or 0.0)
+    return _Group(panel, tuple(one.device for one in held), worst)
+
+
+def _what(group: _Group) -> str:
+    """The devices in words: one by its name, several by their panel."""
+    first = group.devices[0]
+    if len(group.devices) == 1:
+        return f"{first.kind} `{first.about.name}`"
+    return f"{len(group.devices)} {first.kind}s of `{group.panel}`"
+
+
+def _weak(group: _Group) -> Finding:
+    worst, first = group.worst, group.devices[0]
+    assert worst.rating is not None  # noqa: S101
+    flows = show(worst.current_a or 0.0, "A", 4)
+    may = show(worst.rating.value, "A", 4)
+    many = len(group.devices) > 1
+    return RULE.finding(
+        f"{flows} can flow beside {_what(group)}, which {'interrupt' if many else 'interrupts'} "
+        f"{may}",
+        first.rating_span or first.about.span,
+        here=f"interrupts {may}",
+        others=[
+            (device.rating_span or device.about.span, "nor this one")
+            for device in group.devices[1:3]
+        ],
+        source=worst.rating.source,
+        fix=Fix(
+            f"ones that interrupt {flows} or more; or a longer or thinner feed, as far as its "
+            f"drop allows: the battery, its trunk and the feed together have to hold back "
+            f"{_share(worst)}"
+        ),
+        numbers=(("short_a", worst.current_a or 0.0), ("interrupts_a", worst.rating.value)),
+    )
+
+
+def _share(worst: Interrupt) -> str:
+    """The resistance at which no more flows than the device breaks, out of all that is there."""
+    now, may = worst.current_a or 0.0, worst.rating.value if worst.rating else 0.0
+    return f"{(now / may - 1.0) * 100.0:.0f} % more than they do"
+
+
+def _ask(study: Study, group: _Group) -> Finding:
+    first = group.devices[0]
+    flows = show(group.worst.current_a or 0.0, "A", 4)
+    panel = study.panel(group.panel)
+    span = panel.about.span if panel is not None else first.rating_span or first.about.span
+    names = listed([device.about.name for device in group.devices[:3]])
+    return RULE.cannot_judge(
+        f"what {_what(group)} may interrupt is not said; up to {flows} can flow beside "
+        f"{'them' if len(group.devices) > 1 else 'it'}",
+        span,
+        fix=f"`interrupts` of {names if panel is None else f'panel `{group.panel}`'}, from the "
+        "maker",
+        severity=Severity.ADVICE,
+    )

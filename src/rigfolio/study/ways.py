@@ -1,0 +1,124 @@
+"""The ways from sources to loads and back, and where they lead through meshes."""
+
+from collections import deque
+from collections.abc import Iterator, Mapping
+from typing import TYPE_CHECKING
+
+from rigfolio.model.graph import Device, Load, Rig, Source
+from rigfolio.record import record
+from rigfolio.study.net import Edge, Net, Step, edge_name, ends, path, ringed
+
+if TYPE_CHECKING:
+    from rigfolio.study.mesh import Meshes, Stretch
+
+Walk = Mapping[str, Step | None]
+
+
+@record
+class Way:
+    """The edges from a source to a load and back to the source.
+
+    Where there are several ways it is that of fewest edges, and `stretches` tells where it leads
+    through a mesh: there the current splits, and more than these edges carry it.
+    """
+
+    source: Source
+    out: tuple[Edge, ...]
+    back: tuple[Edge, ...]
+    stretches: "tuple[Stretch, ...]" = ()
+
+    def is_meshed(self, edge: str) -> bool:
+        """Whether an edge lies in a mesh on this way."""
+        return any(edge in stretch.mesh.names for stretch in self.stretches)
+
+    def single(self) -> Iterator[str]:
+        """The edges by name, those left out that lie in a mesh."""
+        for edge in (*self.out, *self.back):
+            name = edge_name(edge)
+            if not self.stretches or not self.is_meshed(name):
+                yield name
+
+
+@record
+class Tree:
+    """What a source reaches from plus and minus, and what of it no other bank shares."""
+
+    source: Source
+    out: Walk
+    near: Walk
+    back: Walk
+    meshes: "Meshes | None"
+    near_meshes: "Meshes | None"
+    selects: bool
+    """Whether the rig has a selector."""
+
+    def way(self, out: Walk, plus: str, minus: str) -> Way:
+        """The way to two terminals, out by one of the walks."""
+        stretches: tuple[Stretch, ...] = ()
+        if self.meshes is not None and self.near_meshes is not None:
+            meshes = self.near_meshes if out is self.near else self.meshes
+            stretches = (*meshes.stretches(out, plus), *self.meshes.stretches(self.back, minus))
+        return Way(self.source, tuple(path(out, plus)), tuple(path(self.back, minus)), stretches)
+
+    def is_own(self, load: Load) -> bool:
+        """Whether the source serves a load without another bank's place on a selector."""
+        if load.plus not in self.near or load.minus not in self.back:
+            return False
+        if not self.selects:
+            return True
+        places = [
+            edge.about.name
+            for edge in path(self.near, load.plus)
+            if isinstance(edge, Device) and edge.kind == "selector"
+        ]
+        return len(places) == len(set(places))
+
+
+def trees(rig: Rig, net: Net) -> tuple[Tree, ...]:
+    """What every source reaches, and where there is more than one way to it."""
+    edges = ringed(net)
+    meshes = None
+    if edges:
+        from rigfolio.study.mesh import Meshes
+
+        meshes = Meshes(edges)
+    selects = any(device.kind == "selector" for device in rig.devices)
+    joins = selects or any(device.kind == "combiner" for device in rig.devices)
+    found = []
+    number = len(meshes.every) if meshes is not None else 0
+    for source in rig.sources:
+        out, back = net.walk([source.plus]), net.walk([source.minus])
+        if not joins:
+            found.append(Tree(source, out, out, back, meshes, meshes, selects))
+            continue
+        near, near_meshes = _apart(net, source.plus), None
+        if meshes is not None:
+            near_meshes = Meshes((edge for edge in edges if _is_near(near, edge)), number)
+            number += len(near_meshes.every)
+        found.append(Tree(source, out, near, back, meshes, near_meshes, selects))
+    return tuple(found)
+
+
+def _is_near(near: Walk, edge: Edge) -> bool:
+    """Whether a walk that keeps to one bank may lead over an edge."""
+    here, there = ends(edge)
+    return here in near and there in near and not _joins_banks(edge, here)
+
+
+def _apart(net: Net, start: str) -> dict[str, Step | None]:
+    """A walk that leads neither through a combiner nor through a selector into another bank."""
+    back: dict[str, Step | None] = {start: None}
+    waiting = deque(back)
+    while waiting:
+        here = waiting.popleft()
+        for edge, there in net.steps(here):
+            if there not in back and not _joins_banks(edge, here):
+                back[there] = (edge, here)
+                waiting.append(there)
+    return back
+
+
+def _joins_banks(edge: Edge, here: str) -> bool:
+    if not isinstance(edge, Device):
+        return False
+    return edge.kind == "combiner" or (edge.kind == "selector" and here == edge.load)
