@@ -119,6 +119,12 @@ def full_v(chemistry: str, volts: float) -> Limit:
     return Limit(max(number(row, "volt") * blocks, volts), source_of(row), "full, at rest")
 
 
+def longest_s() -> Limit:
+    """For how long a conductor is taken to keep all heat of a short in itself [s]."""
+    row = table(_data(), "longest")
+    return Limit(number(row, "second"), source_of(row))
+
+
 @cache
 def _data() -> Table:
     return tomllib.loads(_FILE.read_text(encoding="utf-8"))

@@ -71,7 +71,7 @@ def log_sum(values: Sequence[float]) -> float:
 
     Source
     ------
-    Common practice: the largest term is taken out, so that nothing overflows.
+    The largest term is taken out, so that nothing overflows (common practice).
 
     Examples
     --------

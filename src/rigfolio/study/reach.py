@@ -70,6 +70,48 @@ def source_limit(source: Source) -> float:
     return source.limit_a if isinstance(source.limit_a, float) else 0.0
 
 
+@record
+class _Side:
+    """One side of a protecting device: its terminal here and there, the zone of each."""
+
+    number: int
+    device: Device
+    here: str
+    there: str
+    zone: int
+    beyond: int
+
+
+def _towards_sources(
+    doors: Mapping[int, list[_Side]], driven: Collection[int], *, further: bool
+) -> dict[int, list[_Side]]:
+    """The devices of each zone through which a source may come.
+
+    A zone that no source is in and that one device leads to can only take. So can one behind which
+    there are only such, which is looked for if asked to go `further`; from these the one device
+    that is left leads back.
+    """
+    away = {zone: sum(side.beyond != zone for side in sides) for zone, sides in doors.items()}
+    taking: dict[int, list[_Side]] = {}
+    waiting = [zone for zone, count in away.items() if count == 1 and zone not in driven]
+    while waiting:
+        zone = waiting.pop()
+        if away[zone] != 1:
+            continue
+        taking[zone] = _left(doors[zone], taking)
+        for side in taking[zone]:
+            if side.beyond != zone:
+                away[side.beyond] -= 1
+                if further and away[side.beyond] == 1 and side.beyond not in driven:
+                    waiting.append(side.beyond)
+    return {zone: taking.get(zone) or _left(sides, taking) for zone, sides in doors.items()}
+
+
+def _left(sides: list[_Side], taking: Collection[int]) -> list[_Side]:
+    """The sides that do not lead into what can only take."""
+    return [side for side in sides if side.beyond == side.zone or side.beyond not in taking]
+
+
 def _stops(edge: Edge) -> bool:
     return isinstance(edge, Device) and edge.protects
 
@@ -84,24 +126,20 @@ class Reach:
             if start not in self.zone:
                 found = net.walk([start], _stops)
                 self.zone.update(dict.fromkeys(found, len(self.zone)))
-        self._devices: dict[int, list[tuple[int, Device, str, str]]] = {}
+        doors: dict[int, list[_Side]] = {}
         self._sources: dict[int, list[Source]] = {}
         self._around: dict[int, float] = {}
         for number, device in enumerate(d for d in rig.devices if d.protects):
             for here, there in ((device.line, device.load), (device.load, device.line)):
-                zone = self._zone(here)
-                self._devices.setdefault(zone, []).append((number, device, here, there))
+                zone, beyond = self._zone(here), self._zone(there)
+                doors.setdefault(zone, []).append(_Side(number, device, here, there, zone, beyond))
                 self._around[zone] = self._around.get(zone, 0.0) + rating(device)
         for source in rig.sources:
             zone = self._zone(source.plus)
             self._sources.setdefault(zone, []).append(source)
             self._around[zone] = self._around.get(zone, 0.0) + source_limit(source)
-        self._dead = frozenset(
-            zone
-            for zone, doors in self._devices.items()
-            if zone not in self._sources and sum(self._zone(door[3]) != zone for door in doors) == 1
-        )
-        """Zones that can only take: no source in them, and one device that leads to them."""
+        self._sides = _towards_sources(doors, self._sources.keys(), further=True)
+        self._sides_of_many = _towards_sources(doors, self._sources.keys(), further=False)
 
     def _zone(self, terminal: str) -> int:
         """The zone of a terminal; one with no wire on it gets a zone of its own."""
@@ -131,16 +169,17 @@ class Reach:
         if endless:
             return Inflow(end, math.inf, tuple(endless), tuple(s.plus for s in endless))
         tried = _Tried()
+        room_a = sum(source_limit(source) for source in self._driving(goal, _GOAL))
+        room_a += sum(rating(side.device) for side, _ in self._doors(goal, _GOAL))
         total_a = 0.0
         while True:
             come: dict[int, _Door] = {}
-            source = self._search(goal, tried, come)
-            if source is None:
+            more_a = self._raise_all(goal, tried, come, room_a - total_a)
+            total_a += more_a
+            if more_a <= _TINY_A:
                 return self._cut(goal, end, total_a, tried, come)
-            total_a += self._raise(goal, tried, come, source)
 
-    def _node(self, goal: Goal, terminal: str) -> int:
-        zone = self._zone(terminal)
+    def _node(self, goal: Goal, zone: int, terminal: str) -> int:
         if zone in goal.whole or (zone == goal.zone and terminal in goal.terminals):
             return _GOAL
         return zone
@@ -153,58 +192,65 @@ class Reach:
         for zone in self._in(goal, node):
             for source in self._sources.get(zone, ()):
                 counts = source.about.name not in goal.left_out
-                if counts and self._node(goal, source.plus) == node:
+                if counts and self._node(goal, zone, source.plus) == node:
                     yield source
 
-    def _doors(self, goal: Goal, node: int) -> Iterator[tuple[int, Device, str, int]]:
-        """The devices between a node and what could feed it: number, device, side, node beyond."""
+    def _doors(self, goal: Goal, node: int) -> Iterator[tuple["_Side", int]]:
+        """The devices between a node and what could feed it, and the node beyond each."""
+        # Between the zones of a goal current may pass through what else can only take.
+        sides = self._sides_of_many if len(goal.whole) > 1 else self._sides
         for zone in self._in(goal, node):
-            for number, device, here, there in self._devices.get(zone, ()):
-                if self._node(goal, here) == node:
-                    beyond = self._node(goal, there)
-                    # What is left of the divided zone may lead on to the goal.
-                    can_feed = beyond == goal.zone or beyond not in self._dead
-                    if beyond != node and can_feed:
-                        yield number, device, here, beyond
+            for side in sides.get(zone, ()):
+                if self._node(goal, zone, side.here) == node:
+                    beyond = self._node(goal, side.beyond, side.there)
+                    if beyond != node:
+                        yield side, beyond
 
-    def _room(self, tried: _Tried, number: int, device: Device, here: str) -> float:
-        """What more can come through a device out at its terminal `here` [A]."""
-        through = tried.through.get(number, 0.0)
-        return rating(device) - (through if here == device.load else -through)
+    def _room(self, tried: _Tried, side: "_Side") -> float:
+        """What more can come through a device out at one of its sides [A]."""
+        through = tried.through.get(side.number, 0.0)
+        return rating(side.device) - (through if side.here == side.device.load else -through)
 
-    def _search(self, goal: Goal, tried: _Tried, come: dict[int, "_Door"]) -> Source | None:
-        """A source that can still drive into the goal; `come` gets each node's door towards it."""
+    def _raise_all(
+        self, goal: Goal, tried: _Tried, come: dict[int, "_Door"], room_a: float
+    ) -> float:
+        """Let more run into the goal from every source that still can; no more than its room.
+
+        `come` gets each node's door towards the goal. Returns what was added [A].
+        """
         waiting = deque([_GOAL])
+        total_a = 0.0
         while waiting:
             node = waiting.popleft()
             for source in self._driving(goal, node):
-                if source_limit(source) - tried.out_of.get(source.about.name, 0.0) > _TINY_A:
-                    return source
-            for number, device, here, beyond in self._doors(goal, node):
+                total_a += self._raise(node, tried, come, source)
+                if total_a >= room_a - _TINY_A and total_a > _TINY_A:
+                    return total_a
+            for side, beyond in self._doors(goal, node):
                 known = beyond == _GOAL or beyond in come
-                if not known and self._room(tried, number, device, here) > _TINY_A:
-                    come[beyond] = _Door(node, number, device, here)
+                if not known and self._room(tried, side) > _TINY_A:
+                    come[beyond] = _Door(node, side)
                     waiting.append(beyond)
-        return None
+        return total_a
 
     def _raise(
-        self, goal: Goal, tried: _Tried, come: Mapping[int, "_Door"], source: Source
+        self, node: int, tried: _Tried, come: Mapping[int, "_Door"], source: Source
     ) -> float:
-        """Let as much more as there is room for run from a source into the goal."""
+        """Let as much more as there is room for run from a source at a node into the goal [A]."""
         name = source.about.name
         room_a = source_limit(source) - tried.out_of.get(name, 0.0)
-        doors = []
-        node = self._node(goal, source.plus)
-        while node != _GOAL:
+        sides = []
+        while node != _GOAL and room_a > _TINY_A:
             door = come[node]
-            doors.append(door)
-            room_a = min(room_a, self._room(tried, door.number, door.device, door.here))
+            sides.append(door.side)
+            room_a = min(room_a, self._room(tried, door.side))
             node = door.node
+        if room_a <= _TINY_A:
+            return 0.0
         tried.out_of[name] = tried.out_of.get(name, 0.0) + room_a
-        for door in doors:
-            way = 1.0 if door.here == door.device.load else -1.0
-            through_a = tried.through.get(door.number, 0.0)
-            tried.through[door.number] = through_a + way * room_a
+        for side in sides:
+            way = 1.0 if side.here == side.device.load else -1.0
+            tried.through[side.number] = tried.through.get(side.number, 0.0) + way * room_a
         return room_a
 
     def _cut(
@@ -222,10 +268,11 @@ class Reach:
                     by[source] = None
                     if node == _GOAL:
                         at[source.plus] = None
-            for number, device, here, beyond in self._doors(goal, node):
-                through_a = rating(device) - self._room(tried, number, device, here)
+            for side, beyond in self._doors(goal, node):
+                device = side.device
+                through_a = rating(device) - self._room(tried, side)
                 if node == _GOAL and through_a > _TINY_A:
-                    at[here] = None
+                    at[side.here] = None
                 if beyond not in inside:
                     maybe = maybe or not isinstance(device.rating_a, float)
                     if rating(device) > 0.0:
@@ -238,6 +285,4 @@ class _Door:
     """The device through which a node drives towards the goal, and the node on its other side."""
 
     node: int
-    number: int
-    device: Device
-    here: str
+    side: _Side

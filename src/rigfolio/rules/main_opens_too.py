@@ -1,0 +1,62 @@
+"""A short in one circuit may open the fuse or breaker of many.
+
+Both are overloaded by the same current, and by the times of their standards the main may open
+before the branch has. It is told only where the times of both are known, once for each main.
+
+*Why:* the lamp that shorted is dark, and so is the pump. Nobody finds the lamp then.
+"""
+
+from collections.abc import Iterator
+
+from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.model.graph import Circuit, Device
+from rigfolio.study.rule import Rule
+from rigfolio.study.study import Study
+from rigfolio.study.wayout import listed
+
+RULE = Rule(
+    "main-opens-too",
+    Severity.ADVICE,
+    Source("opening times of branch and main compared", "computed"),
+)
+
+
+def check(study: Study) -> Iterator[Finding]:
+    """Every main with the circuits that may take it with them."""
+    if not any(
+        isinstance(s.short_a, float) or isinstance(s.internal_ohm, float)
+        for s in study.rig.sources
+        if s.kind == "battery"
+    ):
+        return
+    mains: dict[str, tuple[Device, list[Circuit]]] = {}
+    for circuit in study.rig.circuits:
+        for main in _taken_along(study, circuit):
+            mains.setdefault(main.about.name, (main, []))[1].append(circuit)
+    for main, circuits in mains.values():
+        places = [circuit.place for circuit in circuits]
+        yield RULE.finding(
+            f"a short in {listed(places[:4])}{f' and {len(places) - 4} more' * (len(places) > 4)} "
+            f"may open `{main.about.name}` too",
+            main.rating_span or main.about.span,
+            fix=Fix(
+                "a slower kind for the main, or smaller branch fuses where their loads allow it"
+            ),
+        )
+
+
+def _taken_along(study: Study, circuit: Circuit) -> Iterator[Device]:
+    """Devices ahead of that of a circuit that are not sure to wait for it."""
+    device = study.device(circuit.device)
+    if device is None:
+        return
+    fault = study.faults.at(circuit.start)
+    if fault is None or fault.unknown or fault.coldest.is_selective is not False:
+        return
+    first = fault.coldest.opens
+    if first is None or first.device is not device or first.window is None:
+        return
+    for blow in fault.coldest.blows:
+        waits = blow is first or blow.window is None or blow.overload <= 1.0
+        if not waits and blow.window is not None and blow.window.min_s <= first.window.max_s:
+            yield blow.device

@@ -1,0 +1,94 @@
+"""A short at the far end of a wire lasts longer than the copper takes it.
+
+The least current that a short can draw is that of hot copper and a weak battery. What opens by the
+times of its standard is then too slow for the wire, or the current lies between the rating and the
+first time that the standard sets, and nothing opens at all.
+
+*Why:* the fuse was chosen for the wire and does protect it from an overload of hours. In a short
+the wire has seconds.
+"""
+
+from collections.abc import Iterator
+from math import isinf
+
+from rigfolio.books.faults import longest_s
+from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.model.graph import Circuit
+from rigfolio.study.clearing import Stress
+from rigfolio.study.fault import Case
+from rigfolio.study.rule import Rule
+from rigfolio.study.study import Study
+from rigfolio.study.wayout import name_of
+from rigfolio.units import show
+
+RULE = Rule(
+    "short-burns-wire",
+    Severity.DANGER,
+    Source("adiabatic limit of copper against the opening times of its fuse", "computed"),
+)
+
+
+def check(study: Study) -> Iterator[Finding]:
+    """The far end of every circuit that has a fuse, where the figures are known."""
+    if not any(
+        isinstance(s.short_a, float) or isinstance(s.internal_ohm, float)
+        for s in study.rig.sources
+        if s.kind == "battery"
+    ):
+        return
+    for circuit in study.rig.circuits:
+        found = _worst(study, circuit)
+        if found is not None:
+            yield _finding(circuit, *found)
+
+
+def _worst(study: Study, circuit: Circuit) -> tuple[Case, Stress] | None:
+    """The wire of a circuit that is surest to burn, with the case in which it does."""
+    device = study.device(circuit.device)
+    if device is None or not isinstance(device.rating_a, float):
+        return None
+    own = {*circuit.wires, *circuit.returns}
+    for load in study.rig.loads:
+        if load.about.name not in circuit.loads:
+            continue
+        fault = study.faults.at(load.plus, load.minus)
+        for case in (fault.hottest, fault.coldest) if fault is not None else ():
+            if case.current_a is None or case.opens is None:
+                continue
+            held = [one for one in case.stresses if one.wire.name in own and _burns(one)]
+            if held:
+                return case, min(held, key=lambda one: one.withstand_s or 0.0)
+    return None
+
+
+def _burns(stress: Stress) -> bool:
+    """Whether it is sure to burn: beyond some seconds heat leaves the wire and all is otherwise."""
+    takes_s = stress.withstand_s
+    return stress.holds is False and takes_s is not None and takes_s <= longest_s().value
+
+
+def _finding(circuit: Circuit, case: Case, stress: Stress) -> Finding:
+    assert case.opens is not None  # noqa: S101
+    device = case.opens.device
+    takes = _seconds(stress.withstand_s or 0.0)
+    lasts = (
+        "nothing opens"
+        if stress.clears_s is None or isinf(stress.clears_s)
+        else f"`{device.about.name}` may take {_seconds(stress.clears_s)}"
+    )
+    return RULE.finding(
+        f"a short at the end of `{circuit.place}` draws {show(stress.current_a, 'A')}: "
+        f"{name_of(stress.wire)} takes that for {takes}, {lasts}",
+        stress.wire.span,
+        others=[(device.rating_span or device.about.span, "opens too late")],
+        source=case.opens.source,
+        fix=Fix(
+            "a smaller fuse where the load allows it; else thicker or shorter wire, so that a "
+            "short draws more"
+        ),
+        numbers=(("short_a", stress.current_a), ("takes_s", stress.withstand_s or 0.0)),
+    )
+
+
+def _seconds(value: float) -> str:
+    return f"{value * 1000.0:.0f} ms" if value < 1.0 else show(value, "s", 2)

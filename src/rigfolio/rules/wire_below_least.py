@@ -1,0 +1,41 @@
+"""A wire is thinner than the rule book lets any wire be, however little it carries.
+
+*Why:* a thin wire breaks where it is crimped and rubs through where it is held. Its fuse may be
+right and its volts may do; it fails as a piece of string does.
+"""
+
+from collections.abc import Iterator
+
+from rigfolio.findings import Finding, Fix, Severity, Source, Unknown
+from rigfolio.study.rule import Rule
+from rigfolio.study.stock import sizes_like
+from rigfolio.study.study import Study
+from rigfolio.study.wayout import name_of
+
+RULE = Rule(
+    "wire-below-least",
+    Severity.FAULT,
+    Source("least gauge of a conductor, as the rule book sets it", "memory"),
+    frozenset({"rv", "boat"}),
+)
+_SAME = 1.0 + 1e-9
+_MM2 = 1e6
+
+
+def check(study: Study) -> Iterator[Finding]:
+    """Every wire but the short leads of fixtures and returns that the text does not state."""
+    for wire in study.rig.conductors:
+        if isinstance(wire.size, Unknown) or wire.assumed or not study.is_judged_lead(wire):
+            continue
+        least = study.book.least_size_m2(sheathed=wire.sheathed)
+        if least is None or wire.size.area_m2 * _SAME >= least.value:
+            continue
+        fits = next((one for one in sizes_like(wire) if one.area_m2 * _SAME >= least.value), None)
+        yield RULE.finding(
+            f"{name_of(wire)} is {wire.size.text}, no wire may be thinner than "
+            f"{least.how or f'{least.value * _MM2:.2f} mm²'}",
+            wire.size_span,
+            source=least.source,
+            fix=Fix(f"`{fits.text}`" if fits is not None else "a thicker one"),
+            numbers=(("area_m2", wire.size.area_m2), ("least_m2", least.value)),
+        )
