@@ -373,6 +373,7 @@ RUN: Mapping[str, Callable[[Namespace], int]] = {
     "arrange": _arrange,
     "compare": _compare,
     "draw": _draw,
+    "face": _sheet,
     "labels": _sheet,
     "tags": _sheet,
     "legend": _sheet,

@@ -10,6 +10,7 @@ from rigfolio.placing import Format
 from rigfolio.study.job import Job
 
 SHEETS = {
+    "face": "panel_face",
     "labels": "slot_labels",
     "tags": "wire_tags",
     "legend": "colour_legend",
@@ -20,11 +21,13 @@ SHEETS = {
     "workplan": "work_plan",
 }
 """The module of each sheet that has a command of its own."""
-_OTHERS = ("stays_live", "directory_code", "calculation")
+_OTHERS = (
+    "stays_live", "directory_code", "colour_card", "demand_and_energy", "calculation",
+)  # fmt: skip
 """Sheets that only the folio holds."""
 BOUND = (
-    "schematic", "panel_directory", "directory_code", "stays_live", "slot_labels", "wire_tags",
-    "colour_legend", "demand_and_energy", "test_sheet", "calculation",
+    "schematic", "panel_face", "panel_directory", "directory_code", "stays_live", "slot_labels",
+    "wire_tags", "colour_legend", "colour_card", "demand_and_energy", "test_sheet", "calculation",
 )  # fmt: skip
 """The sheets of the folio in their order."""
 _DPI = 200

@@ -199,3 +199,28 @@ def rgb(colour: str) -> tuple[int, int, int]:
     if not re.fullmatch("#[0-9a-fA-F]{6}", colour):
         raise ValueError(f"colour {colour!r}, expected #rrggbb")
     return int(colour[1:3], 16), int(colour[3:5], 16), int(colour[5:7], 16)
+
+
+def contrast(one: str, two: str) -> float:
+    """How well two colours stand out from each other, from 1 to 21 [-].
+
+    Source: WCAG 2, relative luminance and contrast ratio (from memory).
+
+    Raises
+    ------
+    ValueError
+        A colour that is not of the form `#rrggbb`.
+
+    Examples
+    --------
+    >>> round(contrast("#000000", "#ffffff"), 3), round(contrast("#777777", "#ffffff"), 2)
+    (21.0, 4.48)
+    """
+    dark, light = sorted((_luminance(one), _luminance(two)))
+    return (light + 0.05) / (dark + 0.05)
+
+
+def _luminance(colour: str) -> float:
+    parts = [part / 255.0 for part in rgb(colour)]
+    linear = [p / 12.92 if p <= 0.04045 else ((p + 0.055) / 1.055) ** 2.4 for p in parts]
+    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]

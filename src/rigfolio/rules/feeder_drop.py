@@ -21,12 +21,8 @@ RULE = Rule(
 
 def check(study: Study) -> Iterator[Finding]:
     """Every panel under the demand of its loads; not where its loads are told of."""
-    told = {
-        circuit.panel
-        for sag in study.sags
-        for circuit in study.rig.circuits
-        if circuit.place == sag.load.circuit
-    }
+    sagging = {sag.load.circuit for sag in study.sags}
+    told = {circuit.panel for circuit in study.rig.circuits if circuit.place in sagging}
     allowed = study.book.feeder_drop_share()
     for panel in study.rig.panels:
         drop = study.drops.feeder(panel)

@@ -4,10 +4,26 @@ from rigfolio.lang.facts import facts
 from rigfolio.model.draft import Draft
 from rigfolio.reading.sources import source_said
 from rigfolio.reading.word import COMMON, Said, Word
+from rigfolio.record import replace
 
-WORD = Word("vehicle", ("<name>",), (*facts("limit: <current>", "volts: <voltage>"), *COMMON))
+WORD = Word(
+    "vehicle",
+    ("<name>",),
+    (
+        *facts(
+            "limit: <current>",
+            "volts: <voltage>",
+            "internal: internal <resistance>",
+            "delivers: delivers <current>",
+        ),
+        *COMMON,
+    ),
+)
 
 
 def add(said: Said, draft: Draft) -> None:
     """Add the supply with its two terminals."""
-    draft.sources.append(source_said(said, "vehicle", said.facts.number("limit")))
+    given = said.facts
+    supply = source_said(said, "vehicle", given.number("limit"))
+    internal, short = given.number("internal"), given.number("delivers")
+    draft.sources.append(replace(supply, internal_ohm=internal, short_a=short))

@@ -30,13 +30,8 @@ class Drop:
         return self.volts / self.nominal_v
 
 
-@record
-class _Loss:
-    """What a wire or a mesh loses [V], and the wire in it that loses most by itself."""
-
-    volts: float
-    wire_v: float
-    wire: Conductor | None
+_Loss = tuple[float, float, Conductor | None]
+"""What a wire or a mesh loses [V], what the wire in it that loses most does, and that wire."""
 
 
 class Drops:
@@ -86,9 +81,10 @@ class Drops:
         for loss in self._losses(way, own_a, size_of):
             if loss is None:
                 return None
-            total_v += loss.volts
-            if loss.wire_v > most_v:
-                most_v, worst = loss.wire_v, loss.wire
+            lost_v, wire_v, wire = loss
+            total_v += lost_v
+            if wire_v > most_v:
+                most_v, worst = wire_v, wire
         return Drop(total_v, nominal_v, way, worst)
 
     def _losses(self, way: Way, own_a: float, size_of: SizeOf) -> Iterator[_Loss | None]:
@@ -96,7 +92,7 @@ class Drops:
         source = way.source.about.name
         edges: tuple[Edge, ...] = (*way.out, *way.back)
         for edge in edges:
-            if not isinstance(edge, Conductor) or way.is_meshed(edge.name):
+            if not isinstance(edge, Conductor) or (way.stretches and way.is_meshed(edge.name)):
                 continue
             size = size_of(edge)
             if isinstance(size, Unknown):
@@ -108,7 +104,7 @@ class Drops:
             if key not in self._ohms:
                 self._ohms[key] = self.ohm(edge, current_a, size)
             ohm = self._ohms[key]
-            yield None if ohm is None else _Loss(ohm * current_a, ohm * current_a, edge)
+            yield None if ohm is None else (ohm * current_a, ohm * current_a, edge)
         for stretch in way.stretches:
             fed = self.flows.fed(source, stretch)
             settled = fed.settled(size_of)
@@ -118,4 +114,4 @@ class Drops:
             inside = [e for e in edges if isinstance(e, Conductor) and e.name in stretch.mesh.names]
             lost = [(settled.ohms[e.name] * settled.current_a[e.name], e) for e in inside]
             wire_v, wire = max(lost, key=lambda one: one[0], default=(0.0, None))
-            yield _Loss(fed.volts(settled, stretch.exit), wire_v, wire)
+            yield fed.volts(settled, stretch.exit), wire_v, wire

@@ -82,6 +82,10 @@ class _Side:
     beyond: int
 
 
+_Come = dict[int, tuple[int, list[_Side]]]
+"""For each node the next one on the way to the goal, and the devices side by side between them."""
+
+
 def _towards_sources(
     doors: Mapping[int, list[_Side]], driven: Collection[int], *, further: bool
 ) -> dict[int, list[_Side]]:
@@ -138,6 +142,7 @@ class Reach:
             zone = self._zone(source.plus)
             self._sources.setdefault(zone, []).append(source)
             self._around[zone] = self._around.get(zone, 0.0) + source_limit(source)
+        self._count = len(rig.sources)
         self._sides = _towards_sources(doors, self._sources.keys(), further=True)
         self._sides_of_many = _towards_sources(doors, self._sources.keys(), further=False)
 
@@ -173,7 +178,7 @@ class Reach:
         room_a += sum(rating(side.device) for side, _ in self._doors(goal, _GOAL))
         total_a = 0.0
         while True:
-            come: dict[int, _Door] = {}
+            come: _Come = {}
             more_a = self._raise_all(goal, tried, come, room_a - total_a)
             total_a += more_a
             if more_a <= _TINY_A:
@@ -195,7 +200,7 @@ class Reach:
                 if counts and self._node(goal, zone, source.plus) == node:
                     yield source
 
-    def _doors(self, goal: Goal, node: int) -> Iterator[tuple["_Side", int]]:
+    def _doors(self, goal: Goal, node: int) -> Iterator[tuple[_Side, int]]:
         """The devices between a node and what could feed it, and the node beyond each."""
         # Between the zones of a goal current may pass through what else can only take.
         sides = self._sides_of_many if len(goal.whole) > 1 else self._sides
@@ -206,66 +211,68 @@ class Reach:
                     if beyond != node:
                         yield side, beyond
 
-    def _room(self, tried: _Tried, side: "_Side") -> float:
+    def _room(self, tried: _Tried, side: _Side) -> float:
         """What more can come through a device out at one of its sides [A]."""
         through = tried.through.get(side.number, 0.0)
         return rating(side.device) - (through if side.here == side.device.load else -through)
 
-    def _raise_all(
-        self, goal: Goal, tried: _Tried, come: dict[int, "_Door"], room_a: float
-    ) -> float:
+    def _raise_all(self, goal: Goal, tried: _Tried, come: _Come, room_a: float) -> float:
         """Let more run into the goal from every source that still can; no more than its room.
 
-        `come` gets each node's door towards the goal. Returns what was added [A].
+        `come` gets each node's doors towards the goal. Returns what was added [A].
         """
         waiting = deque([_GOAL])
         total_a = 0.0
+        ahead = self._count
         while waiting:
             node = waiting.popleft()
             for source in self._driving(goal, node):
                 total_a += self._raise(node, tried, come, source)
-                if total_a >= room_a - _TINY_A and total_a > _TINY_A:
+                ahead -= 1
+                if total_a > _TINY_A and (not ahead or total_a >= room_a - _TINY_A):
                     return total_a
             for side, beyond in self._doors(goal, node):
-                known = beyond == _GOAL or beyond in come
-                if not known and self._room(tried, side) > _TINY_A:
-                    come[beyond] = _Door(node, side)
+                if beyond == _GOAL or self._room(tried, side) <= _TINY_A:
+                    continue
+                if beyond not in come:
+                    come[beyond] = node, [side]
                     waiting.append(beyond)
+                elif come[beyond][0] == node:
+                    come[beyond][1].append(side)
         return total_a
 
-    def _raise(
-        self, node: int, tried: _Tried, come: Mapping[int, "_Door"], source: Source
-    ) -> float:
+    def _raise(self, node: int, tried: _Tried, come: _Come, source: Source) -> float:
         """Let as much more as there is room for run from a source at a node into the goal [A]."""
         name = source.about.name
         room_a = source_limit(source) - tried.out_of.get(name, 0.0)
-        sides = []
+        steps = []
         while node != _GOAL and room_a > _TINY_A:
-            door = come[node]
-            sides.append(door.side)
-            room_a = min(room_a, self._room(tried, door.side))
-            node = door.node
+            node, sides = come[node]
+            steps.append(sides)
+            room_a = min(room_a, sum(self._room(tried, side) for side in sides))
         if room_a <= _TINY_A:
             return 0.0
         tried.out_of[name] = tried.out_of.get(name, 0.0) + room_a
-        for side in sides:
-            way = 1.0 if side.here == side.device.load else -1.0
-            tried.through[side.number] = tried.through.get(side.number, 0.0) + way * room_a
+        for sides in steps:
+            left_a = room_a
+            for side in sides:
+                more_a = min(left_a, self._room(tried, side))
+                way = 1.0 if side.here == side.device.load else -1.0
+                tried.through[side.number] = tried.through.get(side.number, 0.0) + way * more_a
+                left_a -= more_a
         return room_a
 
-    def _cut(
-        self, goal: Goal, end: str, total_a: float, tried: _Tried, come: Mapping[int, "_Door"]
-    ) -> Inflow:
+    def _cut(self, goal: Goal, end: str, total_a: float, tried: _Tried, come: _Come) -> Inflow:
         """The narrowest cut, nearest to the goal, and where the current comes in."""
-        by: dict[Device | Source, None] = {}
+        # By identity: to hash a value takes all of its fields.
+        by: dict[int, Device | Source] = {}
         at: dict[str, None] = {}
         maybe = False
-        inside = (_GOAL, *come)
-        for node in inside:
+        for node in (_GOAL, *come):
             for source in self._driving(goal, node):
                 maybe = maybe or isinstance(source.limit_a, Unknown)
                 if source_limit(source) > 0.0:
-                    by[source] = None
+                    by[id(source)] = source
                     if node == _GOAL:
                         at[source.plus] = None
             for side, beyond in self._doors(goal, node):
@@ -273,16 +280,8 @@ class Reach:
                 through_a = rating(device) - self._room(tried, side)
                 if node == _GOAL and through_a > _TINY_A:
                     at[side.here] = None
-                if beyond not in inside:
+                if beyond != _GOAL and beyond not in come:
                     maybe = maybe or not isinstance(device.rating_a, float)
                     if rating(device) > 0.0:
-                        by[device] = None
-        return Inflow(end, total_a, tuple(by), tuple(at), maybe)
-
-
-@record
-class _Door:
-    """The device through which a node drives towards the goal, and the node on its other side."""
-
-    node: int
-    side: _Side
+                        by[id(device)] = device
+        return Inflow(end, total_a, tuple(by.values()), tuple(at), maybe)

@@ -1,0 +1,144 @@
+"""Colour card: from the colour of a wire to its circuit, on cards for the pocket.
+
+Each card has the size of a bank card (ISO/IEC 7810 ID-1). Two that lie beside each other are folded
+back to back. The colour is drawn, and stands as a code and in words, so that the card works without
+colour as well; wires of one colour are told apart by slot and gauge.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from rigfolio.draw.fit import Box, Style, block
+from rigfolio.draw.frame import body, numbered
+from rigfolio.draw.page import Group, Line, Mark, Page, Pen, rect
+from rigfolio.draw.striped import patch
+from rigfolio.model.graph import Conductor, Rig
+from rigfolio.study import wording
+from rigfolio.study.job import Job
+
+TITLE = "Colour cards"
+NAME = "colour-card"
+
+WIDE_MM, HIGH_MM = 85.6, 53.98
+"""Size of a card, ISO/IEC 7810 ID-1 (from memory)."""
+ROWS = 10
+_FLOOR_PT = 5.5
+_HEAD_MM = 6.0
+_LEAD_MM = 9.0
+_GAP_MM = 2.0
+_CUT = Pen(0.1)
+_FOLD = Pen(0.1, "#606060", (0.8, 0.8))
+_HAIR = Pen(0.1, "#a0a0a0")
+
+
+@dataclass(frozen=True, slots=True)
+class _Entry:
+    """A line of a card: a wire, its colour, where it is and what it feeds."""
+
+    wire: Conductor
+    code: str
+    place: str
+    words: str
+
+
+def pages(job: Job) -> tuple[Page, ...]:
+    """Cards in pairs, as many as the wires need."""
+    left, top, wide, high = body(job.paper.width_mm, job.paper.height_mm)
+    entries = tuple(_entries(job))
+    cards = [entries[start : start + ROWS] for start in range(0, len(entries), ROWS)]
+    down = max(1, int((high - _LEAD_MM) / (HIGH_MM + _GAP_MM)))
+    lots = [cards[start : start + 2 * down] for start in range(0, len(cards), 2 * down)] or [[]]
+    inset = left + max(0.0, (wide - 2 * WIDE_MM) / 2.0)
+    bodies = []
+    for number, lot in enumerate(lots):
+        marks: list[Mark] = [*_lead((left, top, wide, _LEAD_MM - 1), has_cards=bool(cards))]
+        for place, card in enumerate(lot):
+            row, column = divmod(place, 2)
+            at = (inset + column * WIDE_MM, top + _LEAD_MM + row * (HIGH_MM + _GAP_MM))
+            order = f"{number * 2 * down + place + 1} of {len(cards)}"
+            marks += _card(job, card, at, order)
+        bodies.append(tuple(marks))
+    note = "A colour is evidence, never proof: measure before you cut or join."
+    return numbered(job.paper, TITLE, job.strip, bodies, note=note)
+
+
+def _lead(box: Box, *, has_cards: bool) -> tuple[Mark, ...]:
+    words = (
+        "True scale. Cut along the outer line, fold along the dashed one, tape it over. + and − "
+        "come from the wiring, never from a colour."
+        if has_cards
+        else "This rig states no wire: there is no colour to look up."
+    )
+    return block(words, box, Style(8, 6, 2, align="start", is_top=True))
+
+
+def _entries(job: Job) -> Iterator[_Entry]:
+    """Wires out by colour; returns are left to the legend: they all look alike."""
+    wires = [
+        wire
+        for wire in wording.wires_in_order(job.rig)
+        if not wire.assumed and not wording.is_return(job.rig, wire)
+    ]
+    told: set[tuple[str, str, str]] = set()
+    for wire in sorted(wires, key=lambda one: wording.colour_order(one.colour)):
+        circuit = wording.circuit_of(job.rig, wire)
+        code = wording.colour_short(wire.colour)
+        if circuit is None:
+            ends = " to ".join(_seat(job.rig, wire, end) for end in (wire.a, wire.b))
+            yield _Entry(wire, code, wire.name, ends)
+            continue
+        place = wording.place_words(job.rig, circuit)
+        key = (code, place, wording.gauge_words(wire))
+        if key not in told:
+            told.add(key)
+            yield _Entry(wire, code, place, circuit.label or circuit.place)
+
+
+def _seat(rig: Rig, wire: Conductor, end: str) -> str:
+    """Where an end lands, in few letters: for a fuse on the wire, the terminal that it sits on."""
+    for device in rig.devices:
+        if device.on_wire == wire.name and end in (device.line, device.load):
+            end = device.load if end == device.line else device.line
+    return end.replace("-", wording.MINUS) if end.endswith("-") else end
+
+
+def _card(
+    job: Job, entries: Sequence[_Entry], at: tuple[float, float], order: str
+) -> Iterator[Mark]:
+    left, top = at
+    yield rect(left, top, WIDE_MM, HIGH_MM, pen=_CUT)
+    title = (left + 2, top + 0.8, WIDE_MM - 26, _HEAD_MM - 1.6)
+    yield from block(job.rig.name, title, Style(9, _FLOOR_PT, bold=True, align="start"))
+    count = (left + WIDE_MM - 23, top + 0.8, 21, _HEAD_MM - 1.6)
+    yield from block(f"colours {order}", count, Style(7, _FLOOR_PT, align="end"))
+    high = (HIGH_MM - _HEAD_MM - 1.0) / ROWS
+    for row, entry in enumerate(entries):
+        down = top + _HEAD_MM + row * high
+        yield Line(((left + 2, down), (left + WIDE_MM - 2, down)), _HAIR)
+        marks = tuple(_line(job, entry, (left + 2, down, WIDE_MM - 4, high)))
+        yield Group(f"card-{entry.wire.name}", f"{entry.code} {entry.words}", marks)
+    yield Line(((left + WIDE_MM, top), (left + WIDE_MM, top + HIGH_MM)), _FOLD)
+
+
+def _line(job: Job, entry: _Entry, box: Box) -> Iterator[Mark]:
+    left, top, wide, high = box
+    wire = entry.wire
+    yield from patch(left, top + 0.7, 9, high - 1.4, *wording.shades(wire.colour))
+    style = Style(7, _FLOOR_PT, 2, align="start")
+    bold = Style(7, _FLOOR_PT, 2, bold=True, align="start")
+    inner = (top + 0.3, high - 0.6)
+    columns = (
+        (10.0, 15.0, entry.code, bold),
+        (25.5, 12.0, entry.place, bold),
+        (38.0, 24.0, entry.words, style),
+        (62.5, wide - 62.5, _gauge(job, wire), style),
+    )
+    for start, room, words, how in columns:
+        yield from block(words, (left + start, inner[0], room - 0.5, inner[1]), how)
+
+
+def _gauge(job: Job, wire: Conductor) -> str:
+    sign = wording.sign(job, wire)
+    device = wording.fuse_of(job.rig, wire)
+    fuse = f", {wording.amps(device.rating_a)}" if device is not None else ""
+    return f"{sign} {wording.gauge_words(wire)}{fuse}"

@@ -1,0 +1,219 @@
+"""Panel face: each panel as it is seen, slot by slot, with the fuse that belongs in each.
+
+Columns and their order are those of the maker, and the slots have the pitch of the panel where the
+page is long enough for it. A fuse is drawn in its colour and says its rating and its colour in
+words; a breaker has no colour.
+"""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from rigfolio.books.loader import colour_book
+from rigfolio.draw.fit import Box, Style, block
+from rigfolio.draw.frame import body, numbered
+from rigfolio.draw.page import Group, Line, Mark, Page, Pen, contrast, rect
+from rigfolio.draw.ruler import ruler
+from rigfolio.model.graph import Circuit, Panel, Slot
+from rigfolio.study import wording
+from rigfolio.study.job import Job
+from rigfolio.units import show
+
+TITLE = "Panel face"
+NAME = "panel-face"
+
+DEFAULT_PITCH_MM = 14.0
+_FLOOR_PT = 7.0
+_HEAD_MM = 20.0
+_RULER_MM = 14.0
+_FEED_MM = 7.0
+_COLUMN_MM = 92.0
+_GAP_MM = 8.0
+_NUMBER_MM = 12.0
+_FUSE_MM = 24.0
+_LEAST_MM = 7.0
+_FRAME = Pen(0.5)
+_HAIR = Pen(0.15, "#808080")
+_EDGE = Pen(0.35)
+
+
+@dataclass(frozen=True, slots=True)
+class _Scale:
+    """Height of a slot on paper [mm], and whether that is the pitch of the panel."""
+
+    pitch_mm: float
+    is_true: bool
+    rows: int
+
+
+def pages(job: Job) -> tuple[Page, ...]:
+    """One page for each panel; a panel that is too long goes on on the next."""
+    area = body(job.paper.width_mm, job.paper.height_mm)
+    bodies = [marks for panel in job.rig.panels for marks in _panel(job, panel, area)]
+    if not bodies:
+        words = "This rig states no panel: there is no face to be drawn yet."
+        bodies = [block(words, (area[0], area[1], area[2], 8), Style(9, 7, align="start"))]
+    note = "Fuses as they belong in, not as they were found."
+    return numbered(job.paper, TITLE, job.strip, bodies, note=note)
+
+
+def _panel(job: Job, panel: Panel, area: Box) -> Iterator[tuple[Mark, ...]]:
+    left, top, wide, high = area
+    room_mm = high - _HEAD_MM - _RULER_MM - 2 * _FEED_MM
+    scale = _scale(panel, room_mm)
+    columns = max(1, panel.columns)
+    across_mm = min(_COLUMN_MM, (wide - (columns - 1) * _GAP_MM) / columns)
+    held = {one[0]: one for one in wording.slot_holders(job.rig, panel)}
+    for first in range(0, panel.rows, scale.rows):
+        rows = min(scale.rows, panel.rows - first)
+        marks: list[Mark] = [*_head(panel, scale, (left, top, wide, _HEAD_MM - 2))]
+        down = top + _HEAD_MM + _FEED_MM
+        for column in range(columns):
+            x = left + column * (across_mm + _GAP_MM)
+            marks += _column(job, panel, held, (x, down, across_mm, scale.pitch_mm),
+                             (column, first, rows))  # fmt: skip
+        marks += _feed(panel, (left, top + _HEAD_MM, columns * (across_mm + _GAP_MM) - _GAP_MM,
+                               rows * scale.pitch_mm + 2 * _FEED_MM))  # fmt: skip
+        marks += _measure(area)
+        yield tuple(marks)
+
+
+def _scale(panel: Panel, room_mm: float) -> _Scale:
+    pitch_mm = panel.pitch_m * 1e3 if panel.pitch_m is not None else DEFAULT_PITCH_MM
+    if panel.rows * pitch_mm <= room_mm:
+        return _Scale(max(pitch_mm, 1.0), panel.pitch_m is not None, panel.rows)
+    if panel.rows * _LEAST_MM <= room_mm:
+        return _Scale(room_mm / panel.rows, is_true=False, rows=panel.rows)
+    pitch_mm = min(max(pitch_mm, _LEAST_MM), room_mm)
+    return _Scale(pitch_mm, panel.pitch_m == pitch_mm * 1e-3, max(1, int(room_mm / pitch_mm)))
+
+
+def _head(panel: Panel, scale: _Scale, box: Box) -> Iterator[Mark]:
+    left, top, wide, _ = box
+    title = (left, top, wide, 7.5)
+    yield from block(str(panel.about), title, Style(16, 9, bold=True, align="start"))
+    facts = [f"{panel.slots} slots"]
+    if isinstance(panel.slot_a, float):
+        facts.append(f"each made for {wording.amps(panel.slot_a)}")
+    if isinstance(panel.total_a, float):
+        facts.append(f"{wording.amps(panel.total_a)} in all")
+    if isinstance(panel.side_a, float):
+        facts.append(f"{wording.amps(panel.side_a)} a side")
+    if panel.columns > 1:
+        facts.append(f"{panel.columns} columns numbered {'across' if panel.across else 'down'}")
+    if panel.about.condition:
+        facts.append(panel.about.condition.upper())
+    if scale.is_true:
+        facts.append(f"true scale, pitch {scale.pitch_mm:g} mm")
+    else:
+        why = "pitch not stated" if panel.pitch_m is None else "longer than the paper"
+        facts.append(f"not to scale: {why}")
+    style = Style(9, _FLOOR_PT, 2, align="start", is_top=True)
+    yield from block(", ".join(facts), (left, top + 8.5, wide, 8.5), style)
+
+
+def _feed(panel: Panel, box: Box) -> Iterator[Mark]:
+    """The frame of the panel, with where its supply lands and where its minus goes."""
+    left, top, wide, high = box
+    yield rect(left - 1.5, top, wide + 3, high, pen=_FRAME)
+    stud = f", stud {panel.about.stud}" if panel.about.stud else ""
+    torque = panel.about.torque_nm
+    tight = f", {show(torque, 'Nm')}" if torque is not None else ""
+    feed = f"+ feed {panel.feed} lands here{stud}{tight}"
+    minus = f"{wording.MINUS} to {panel.negative}" if panel.negative else "no negative bar stated"
+    here, there = (top, top + high - _FEED_MM)
+    if panel.feed_last:
+        here, there = there, here
+    style = Style(10, _FLOOR_PT, bold=True, align="start")
+    yield from block(feed, (left + 1, here + 1, wide - 2, _FEED_MM - 2), style)
+    plain = Style(9, _FLOOR_PT, align="start")
+    yield from block(minus, (left + 1, there + 1, wide - 2, _FEED_MM - 2), plain)
+
+
+def _column(
+    job: Job,
+    panel: Panel,
+    held: Mapping[int, tuple[int, tuple[Circuit, ...], Slot | None]],
+    box: Box,
+    part: tuple[int, int, int],
+) -> Iterator[Mark]:
+    left, top, wide, pitch = box
+    column, first, rows = part
+    for number, (_, circuits, kept) in held.items():
+        mine, row = panel.cell(number)
+        if mine != column or not first <= row < first + rows:
+            continue
+        cell = (left, top + (row - first) * pitch, wide, pitch)
+        name = circuits[0].label if circuits else kept.use if kept else "not stated"
+        place = f"{panel.about.name}.{number}"
+        marks = tuple(_slot(job, number, circuits, kept, cell))
+        yield Group(f"face-{place}", f"{place} {name}".strip(), marks)
+
+
+def _slot(
+    job: Job, number: int, circuits: tuple[Circuit, ...], kept: Slot | None, box: Box
+) -> Iterator[Mark]:
+    left, top, wide, high = box
+    yield rect(left, top, wide, high, pen=_HAIR)
+    inner = (top + 0.6, high - 1.2)
+    style = Style(22, 8, bold=True)
+    yield from block(str(number), (left + 0.5, inner[0], _NUMBER_MM - 1, inner[1]), style)
+    if not circuits:
+        use = kept.use if kept else "nothing stated"
+        words = f"{use}: {kept.label}" if kept and kept.label else use
+        room = (left + _NUMBER_MM + 2, inner[0], wide - _NUMBER_MM - 3, inner[1])
+        yield from block(words, room, Style(11, _FLOOR_PT, 2, align="start"))
+        return
+    yield from _fuse(job, circuits[0], (left + _NUMBER_MM, top + 1, _FUSE_MM, high - 2))
+    beside = left + _NUMBER_MM + _FUSE_MM + 2
+    room_mm = wide - _NUMBER_MM - _FUSE_MM - 3
+    share = 0.56 if high >= 9 else 0.6
+    label = " + ".join(circuit.label or circuit.place for circuit in circuits)
+    name = (beside, inner[0], room_mm, share * inner[1])
+    yield from block(label, name, Style(13, _FLOOR_PT, 3, bold=True, align="start"))
+    below = (beside, inner[0] + share * inner[1], room_mm, (1 - share) * inner[1])
+    yield from block(_remarks(job, circuits), below, Style(8, _FLOOR_PT, 2, align="start"))
+
+
+def _remarks(job: Job, circuits: tuple[Circuit, ...]) -> str:
+    first = circuits[0]
+    words = [wording.largest_words(job, first)]
+    if wording.is_too_large(job, first):
+        words.insert(0, "FUSE TOO LARGE")
+    if any(circuit.always_on for circuit in circuits):
+        words.insert(0, "MUST STAY ON")
+    found = first.found_a
+    if isinstance(found, float):
+        words.append(f"{wording.amps(found)} found in it")
+    words += [circuit.condition.upper() for circuit in circuits if circuit.condition]
+    return ", ".join(words)
+
+
+def _fuse(job: Job, circuit: Circuit, box: Box) -> Iterator[Mark]:
+    """The fuse in its colour, with rating and colour in words; a breaker with a handle."""
+    left, top, wide, high = box
+    device = wording.device_named(job.rig, circuit.device)
+    too_large = wording.is_too_large(job, circuit)
+    word = wording.fuse_word(device) if device is not None and not too_large else None
+    fill = colour_book().by_word[word].rgb if word else "#ffffff"
+    yield rect(left, top, wide, high, pen=_EDGE, fill=fill)
+    ink = max(("#000000", "#ffffff"), key=lambda one: contrast(one, fill))
+    rating = wording.amps(device.rating_a) if device is not None else "no fuse"
+    if device is not None and device.kind == "breaker":
+        yield Line(((left + wide - 3, top + 1), (left + wide - 3, top + high - 1)), Pen(1.2))
+    two = word is not None and high >= 8.0
+    tall = (0.6 if two else 1.0) * (high - 0.8)
+    size = (left + 0.8, top + 0.4, wide - (1.6 if word else 5.0), tall)
+    said = rating if two or not word else f"{rating} {word}"
+    yield from block(said, size, Style(12, _FLOOR_PT, bold=True, colour=ink))
+    if two and word:
+        under = (left + 0.8, top + 0.4 + 0.6 * (high - 0.8), wide - 1.6, 0.4 * (high - 0.8))
+        yield from block(word, under, Style(8, _FLOOR_PT, colour=ink))
+
+
+def _measure(area: Box) -> Iterator[Mark]:
+    left, top, wide, high = area
+    down = top + high - 7
+    yield from ruler(left + 4, down, 100.0)
+    says = "measure: 100 mm from 0 to 100"
+    beside = (left + 109, down - 4, wide - 109, 8)
+    yield from block(says, beside, Style(8, _FLOOR_PT, 2, align="start"))

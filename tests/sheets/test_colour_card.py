@@ -1,0 +1,69 @@
+"""Colour cards: the size of a bank card, every colour drawn and written, nothing cut."""
+
+import io
+import sys
+from pathlib import Path
+
+# Test modules are imported by path, so a module beside them has to be pointed out.
+sys.path.append(str(Path(__file__).parent))
+
+import pdfplumber
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from rigs_for_labels import BARE, FEW, NAMES, job_of, off_paper, panel_of, words
+
+from rigfolio.app import check
+from rigfolio.app import job_of as job_of_result
+from rigfolio.draw.fit import overlaps
+from rigfolio.draw.page import Group, texts
+from rigfolio.draw.pdf import write_pdf
+from rigfolio.sheets import colour_card
+from rigfolio.study import wording
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+
+
+@pytest.mark.parametrize("name", sorted(path.name for path in EXAMPLES.glob("*.rig")))
+def test_every_circuit_and_colour_is_on_a_card(name):
+    job = job_of_result(check(str(EXAMPLES / name)))
+    pages = colour_card.pages(job)
+    seen = words(pages)
+    for page in pages:
+        assert overlaps(page) == ()
+        assert off_paper(page) == []
+        assert min(text.size_pt for text in texts(page)) >= 5.5
+    assert "…" not in seen
+    for circuit in job.rig.circuits:
+        wire = next(w for w in job.rig.conductors if w.name in circuit.wires)
+        assert wording.colour_short(wire.colour) in seen
+        assert wording.place_words(job.rig, circuit) in seen
+
+
+def test_a_card_has_the_size_of_a_bank_card():
+    job = job_of_result(check(str(EXAMPLES / "marsh-wren-17.rig")))
+    content = write_pdf(colour_card.pages(job), title="cards")
+    with pdfplumber.open(io.BytesIO(content)) as pdf:
+        sizes = {(round(r["width"] * 25.4 / 72, 1), round(r["height"] * 25.4 / 72, 1))
+                 for r in pdf.pages[0].rects}  # fmt: skip
+    assert (85.6, 54.0) in sizes
+
+
+def test_each_line_can_be_found_by_its_wire():
+    job = job_of_result(check(str(EXAMPLES / "marsh-wren-17.rig")))
+    found = {m.ident for page in colour_card.pages(job) for m in page.marks if isinstance(m, Group)}
+    assert {"card-W1", "card-P1.3/1", "card-S1.line/1"} <= found
+    assert "card-P1.3/1R" not in found
+
+
+def test_a_rig_without_wires_says_so():
+    assert "there is no colour to look up" in words(colour_card.pages(job_of(BARE)))
+
+
+@FEW
+@given(slots=st.integers(1, 60), names=st.lists(NAMES, min_size=1, max_size=8))
+def test_any_names_fit(slots, names):
+    job = panel_of(slots, names * 8, paper="a4")
+    for page in colour_card.pages(job):
+        assert overlaps(page) == ()
+        assert off_paper(page) == []

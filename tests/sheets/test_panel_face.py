@@ -1,0 +1,123 @@
+"""The face of a panel: every slot where its maker has it, at the pitch of the panel."""
+
+import io
+import sys
+from itertools import pairwise
+from pathlib import Path
+
+# Test modules are imported by path, so a module beside them has to be pointed out.
+sys.path.append(str(Path(__file__).parent))
+
+import pdfplumber
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from rigs_for_labels import BARE, FEW, NAMES, job_of, off_paper, panel_of, words
+
+from rigfolio.app import check
+from rigfolio.app import job_of as job_of_result
+from rigfolio.books.loader import colour_book
+from rigfolio.draw.fit import overlaps
+from rigfolio.draw.page import Group, contrast, texts
+from rigfolio.draw.pdf import write_pdf
+from rigfolio.sheets import panel_face
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+TEXT = """rig "Face"
+    rules rv
+battery B1 flooded, 100 Ah
+panel P1 5 slots of 20 A, 2 columns, {more}pitch 15 mm, stud M6, torque 4 Nm
+busbar N1 100 A
+wire B1+ to P1 6 AWG red 3 ft
+wire N1 to B1- 6 AWG black 3 ft
+circuit P1.1 "Lamp" fuse 5 A, always on
+    wire 16 AWG red 3 ft
+    load "Lamp" 1 A
+circuit P1.2 "Pump" fuse 10 A, found 20 A, scorched
+    wire 14 AWG red 3 ft
+    load "Pump" 5 A
+circuit P1.4 "Fan" fuse 30 A
+    wire 16 AWG red 3 ft
+    load "Fan" 2 A
+slot P1.5 spare "radio to come"
+"""
+
+
+def cells(more: str) -> dict[str, tuple[float, float]]:
+    """Left and top of every slot [mm]."""
+    (page,) = panel_face.pages(job_of(TEXT.format(more=more)))
+    found = {}
+    for mark in page.marks:
+        if isinstance(mark, Group):
+            found[mark.ident] = mark.marks[0].points[0]  # type: ignore[union-attr]
+    return found
+
+
+@pytest.mark.parametrize("name", sorted(path.name for path in EXAMPLES.glob("*.rig")))
+def test_every_slot_of_the_examples(name):
+    job = job_of_result(check(str(EXAMPLES / name)))
+    pages = panel_face.pages(job)
+    seen = words(pages)
+    for page in pages:
+        assert overlaps(page) == ()
+        assert off_paper(page) == []
+        assert min(text.size_pt for text in texts(page)) >= 5.5
+    assert "…" not in seen
+    groups = {m.ident for page in pages for m in page.marks if isinstance(m, Group)}
+    assert groups == {
+        f"face-{panel.about.name}.{number}"
+        for panel in job.rig.panels
+        for number in range(1, panel.slots + 1)
+    }
+
+
+def test_slots_stand_as_their_maker_numbers_them():
+    down, across = cells(""), cells("numbered across, ")
+    assert down["face-P1.1"][0] == down["face-P1.3"][0] < down["face-P1.4"][0]
+    assert down["face-P1.4"][1] == down["face-P1.1"][1]
+    assert across["face-P1.1"][1] == across["face-P1.2"][1] < across["face-P1.3"][1]
+    assert across["face-P1.1"][0] == across["face-P1.3"][0] < across["face-P1.2"][0]
+
+
+def test_what_a_person_at_the_panel_must_know():
+    seen = words(panel_face.pages(job_of(TEXT.format(more="feed last, "))))
+    for phrase in (
+        "MUST STAY ON, max fuse", "20 A found in", "SCORCHED", "FUSE TOO LARGE",
+        "spare: radio to come", "nothing stated", "stud M6, 4 Nm", "true scale, pitch 15 mm",
+        "2 columns numbered down",
+    ):  # fmt: skip
+        assert phrase in seen
+    assert "tan" in seen
+    assert "red" in seen
+
+
+def test_the_pitch_is_true_to_a_tenth_of_a_millimetre():
+    content = write_pdf(panel_face.pages(job_of(TEXT.format(more=""))), title="face")
+    with pdfplumber.open(io.BytesIO(content)) as pdf:
+        rects = pdf.pages[0].rects
+    tops = sorted({round(r["top"], 2) for r in rects if abs(r["height"] * 25.4 / 72 - 15.0) < 0.5})
+    gaps = [(b - a) * 25.4 / 72 for a, b in pairwise(tops)]
+    assert gaps
+    assert gaps == pytest.approx([15.0] * len(gaps), abs=0.1)
+
+
+def test_words_stand_out_from_every_fuse_colour():
+    for colour in colour_book().by_word.values():
+        best = max(contrast(ink, colour.rgb) for ink in ("#000000", "#ffffff"))
+        assert best >= 4.5, colour.word
+
+
+def test_a_rig_without_a_panel_says_so():
+    assert "no face to be drawn yet" in words(panel_face.pages(job_of(BARE)))
+
+
+@FEW
+@given(slots=st.integers(1, 60), names=st.lists(NAMES, min_size=1, max_size=8))
+def test_any_names_fit(slots, names):
+    job = panel_of(slots, names * 8, paper="a4")
+    pages = panel_face.pages(job)
+    for page in pages:
+        assert overlaps(page) == ()
+        assert off_paper(page) == []
+    groups = [m.ident for page in pages for m in page.marks if isinstance(m, Group)]
+    assert len(groups) == len(set(groups)) == slots
