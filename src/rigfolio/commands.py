@@ -230,6 +230,29 @@ def _only(documents: "Mapping[str, bytes]", given: Namespace, suffix: str) -> di
     return kept
 
 
+def _labels(given: Namespace) -> int:
+    if given.form == "strip":
+        return _sheet(given)
+    from rigfolio.printing import sheet_named, taped
+
+    if given.form == "sheet":
+        return _print(given, lambda job: sheet_named(job, "label_sheet"))
+    return _print(given, lambda job: taped(job, given.dpi))
+
+
+def _rulers(given: Namespace) -> int:
+    from rigfolio.excerpt import clean
+    from rigfolio.printing import rulers
+    from rigfolio.wishes import correction, paper_of
+
+    form_of(given.out, "pdf")
+    made = rulers(paper_of(given.paper or "letter"), correction(given.measured))
+    contents = placed(made, "printer", "rulers", given.out)
+    _write(contents)
+    say(sys.stdout, "".join(f"{clean(str(path))}\n" for path in contents))
+    return 0
+
+
 def _folio(given: Namespace) -> int:
     from rigfolio.printing import folio, some
 
@@ -242,20 +265,18 @@ def _folio(given: Namespace) -> int:
 
 def _wish(given: Namespace, result: "Result") -> "Wish":
     """What was asked of the sheets, beside what the text says."""
-    from rigfolio.draw.page import PAPERS
     from rigfolio.study.job import Wish
-    from rigfolio.wishes import chosen, correction
+    from rigfolio.wishes import chosen, correction, paper_of, stock_of, tape_of
 
-    paper = (given.paper or "").lower()
-    if paper and paper not in PAPERS:
-        listed = ", ".join(f"`{name}`" for name in PAPERS)
-        headline = f"`{given.paper}` is no paper"
-        raise RefusalError("command-not-understood", headline, f"there are {listed}")
+    paper = paper_of(given.paper).name if given.paper else ""
     only = chosen(result, getattr(given, "only", None) or "")
     since = _since(given, result)
     if since is not None:
         only |= frozenset(since.labels) | frozenset(since.tags)
-    return Wish(paper, only, since, correction(given.measured))
+    stock = stock_of(getattr(given, "stock", None) or "")
+    tape_mm = tape_of(getattr(given, "tape", None), getattr(given, "dpi", None))
+    start = max(1, getattr(given, "start", 1))
+    return Wish(paper, only, since, correction(given.measured), stock, start, tape_mm)
 
 
 def _since(given: Namespace, result: "Result") -> "Again | None":
@@ -374,7 +395,8 @@ RUN: Mapping[str, Callable[[Namespace], int]] = {
     "compare": _compare,
     "draw": _draw,
     "face": _sheet,
-    "labels": _sheet,
+    "rulers": _rulers,
+    "labels": _labels,
     "tags": _sheet,
     "legend": _sheet,
     "directory": _sheet,

@@ -22,6 +22,7 @@ COMMANDS = {
     "compare": "say what changed between two versions of a rig, and what to print again",
     "draw": "draw the schematic",
     "face": "draw each panel as it is seen, with the fuse that belongs in each slot",
+    "rulers": "print a page to measure your printer by",
     "labels": "print the labels of the panel's slots",
     "tags": "print the tags for both ends of every wire",
     "legend": "print which colour belongs to which circuit",
@@ -204,6 +205,23 @@ def _draw(made: argparse.ArgumentParser) -> None:
     made.add_argument("--format", choices=("svg", "pdf", "png"))
 
 
+def _labels(made: argparse.ArgumentParser) -> None:
+    _part(made)
+    made.add_argument(
+        "--form", choices=("strip", "sheet", "tape"), default="strip",
+        help="strips at the pitch of the panel, a sheet of cut labels, or tape",
+    )  # fmt: skip
+    made.add_argument("--stock", metavar="SHEET", help="a sheet by name, or its measures")
+    made.add_argument("--start", type=int, default=1, metavar="N", help="first label that is left")
+    made.add_argument("--tape", type=float, metavar="MM", help="width of the tape: 6 to 24 mm")
+    made.add_argument("--dpi", type=int, default=180, metavar="N", help="dots an inch of the tape")
+
+
+def _rulers(made: argparse.ArgumentParser) -> None:
+    _out(made, "file or folder")
+    _paper(made)
+
+
 def _folio(made: argparse.ArgumentParser) -> None:
     _file(made)
     _out(made, "folder")
@@ -234,7 +252,8 @@ _TAKES: Mapping[str, Callable[[argparse.ArgumentParser], None]] = {
     "compare": _compare,
     "draw": _draw,
     "face": _sheet,
-    "labels": _part,
+    "rulers": _rulers,
+    "labels": _labels,
     "tags": _part,
     "legend": _sheet,
     "directory": _sheet,

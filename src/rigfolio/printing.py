@@ -5,7 +5,7 @@ from dataclasses import replace
 from importlib import import_module
 from types import ModuleType
 
-from rigfolio.draw.page import Page, scaled
+from rigfolio.draw.page import Page, Paper, scaled
 from rigfolio.placing import Format
 from rigfolio.study.job import Job
 
@@ -86,6 +86,33 @@ def drawing(job: Job, form: Format) -> bytes:
 def sheet(job: Job, command: str) -> Mapping[str, bytes]:
     """The sheet that a command prints by file name: as PDF, and as CSV where it is a table."""
     return _both(Documents(job), SHEETS[command])
+
+
+def sheet_named(job: Job, name: str) -> Mapping[str, bytes]:
+    """A sheet by the name of its module, by file name."""
+    return _both(Documents(job), name)
+
+
+def taped(job: Job, dpi: int) -> Mapping[str, bytes]:
+    """Labels on tape: as PDF, and each length as a picture of exactly as many dots."""
+    from rigfolio.draw.image import write_bitmap
+
+    whole = Documents(job)
+    made = _both(whole, "label_tape")
+    pages = whole.pages("label_tape")
+    for number, page in enumerate(pages, start=1):
+        tail = f"-{number}" if len(pages) > 1 else ""
+        made[f"label-tape{tail}.png"] = write_bitmap(page, dpi)
+    return made
+
+
+def rulers(paper: Paper, scale: float) -> Mapping[str, bytes]:
+    """The page by which a printer is measured."""
+    from rigfolio.draw.pdf import write_pdf
+    from rigfolio.sheets import print_check
+
+    pages = [sized(page, scale) for page in print_check.pages_on(paper)]
+    return {f"{print_check.NAME}.pdf": write_pdf(pages, title=print_check.TITLE)}
 
 
 def _both(whole: Documents, name: str) -> dict[str, bytes]:

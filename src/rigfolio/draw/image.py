@@ -20,6 +20,7 @@ LARGEST_PIXELS = 20_000_000
 _FINE_PIXELS = 4_000_000
 _MM_PER_INCH = 25.4
 _SEGMENTS = 96
+_INKED = 140
 
 
 def write_png(page: Page, dpi: int = 200) -> bytes:
@@ -59,6 +60,28 @@ def write_png(page: Page, dpi: int = 200) -> bytes:
     target = BytesIO()
     small = drawing.image.reduce(times)
     small.save(target, "PNG", dpi=(dpi, dpi), compress_level=6)
+    return target.getvalue()
+
+
+def write_bitmap(page: Page, dpi: int) -> bytes:
+    """Content of a PNG file of black and white dots, as many as the printer has.
+
+    Parameters
+    ----------
+    page : Page
+        What to draw.
+    dpi : int
+        Dots per inch, above 0; kept in the file.
+
+    Raises
+    ------
+    ValueError
+        As in `write_png`.
+    """
+    with Image.open(BytesIO(write_png(page, dpi))) as grey:
+        dots = grey.convert("L").point(lambda shade: 255 if shade > _INKED else 0, mode="1")
+    target = BytesIO()
+    dots.save(target, "PNG", dpi=(dpi, dpi), compress_level=6)
     return target.getvalue()
 
 

@@ -21,7 +21,7 @@ NAME = "colour-card"
 
 WIDE_MM, HIGH_MM = 85.6, 53.98
 """Size of a card, ISO/IEC 7810 ID-1 (from memory)."""
-ROWS = 10
+ROWS = 9
 _FLOOR_PT = 5.5
 _HEAD_MM = 6.0
 _LEAD_MM = 9.0
@@ -126,7 +126,7 @@ def _line(job: Job, entry: _Entry, box: Box) -> Iterator[Mark]:
     yield from patch(left, top + 0.7, 9, high - 1.4, *wording.shades(wire.colour))
     style = Style(7, _FLOOR_PT, 2, align="start")
     bold = Style(7, _FLOOR_PT, 2, bold=True, align="start")
-    inner = (top + 0.3, high - 0.6)
+    inner = (top + 0.1, high - 0.2)
     columns = (
         (10.0, 15.0, entry.code, bold),
         (25.5, 12.0, entry.place, bold),

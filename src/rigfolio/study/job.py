@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
+from rigfolio.books.label_stock import LabelSheet
 from rigfolio.books.loader import Limit
 from rigfolio.draw.page import PAPERS, Paper
 from rigfolio.findings import Finding
@@ -22,13 +23,18 @@ class Wish:
     `paper` is one of `PAPERS`, empty for that of the text. `only` names the circuits (`P1.3`),
     panels (`P1`) and wires (`W7`) to print for; empty for all of them. `since` is what has
     to be printed again since an earlier version. `scale` enlarges everything about the middle of
-    the page, for a printer that shrinks [-].
+    the page, for a printer that shrinks [-]. `stock` is a sheet of labels that is cut already,
+    of which `start` is the first label that is left; `tape_mm` is the width of a tape, 0 for the
+    usual one.
     """
 
     paper: str = ""
     only: frozenset[str] = frozenset()
     since: "Again | None" = None
     scale: float = 1.0
+    stock: LabelSheet | None = None
+    start: int = 1
+    tape_mm: float = 0.0
 
 
 @record
