@@ -99,6 +99,7 @@ def _new(made: argparse.ArgumentParser) -> None:
 def _survey(made: argparse.ArgumentParser) -> None:
     _file(made)
     _out(made, "file or folder")
+    _paper(made)
     made.add_argument("--from", dest="survey", metavar="TABLE", help="a filled survey, as CSV")
     made.add_argument("--write", action="store_true", help="write what it says into the rig file")
 

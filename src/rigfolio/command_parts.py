@@ -1,0 +1,51 @@
+"""What all commands do: judge a file, say what was not understood, write whole or not at all."""
+
+import sys
+from collections.abc import Iterable, Mapping
+from typing import TYPE_CHECKING
+
+from rigfolio.placing import RefusalError, not_written, spare
+from rigfolio.terminal import in_colour, say
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from rigfolio.app import Result
+
+
+def judged(file: str, book: str | None) -> "Result":
+    """A file checked under its own or another rule book."""
+    from rigfolio.app import check
+
+    known_book(book)
+    return check(file, book or "")
+
+
+def known_book(book: str | None) -> None:
+    """Refuse a rule book that does not exist."""
+    if book is None:
+        return
+    from rigfolio.books.loader import book_names
+
+    if book not in book_names():
+        listed = ", ".join(f"`{name}`" for name in book_names())
+        raise RefusalError("book-unknown", f"`{book}` is not a rule book", f"there are {listed}")
+
+
+def not_understood(*results: "Result") -> int:
+    """Say what a text has in it that cannot be read."""
+    from rigfolio import report
+
+    say(sys.stderr, report.as_text(results, colour=in_colour(sys.stderr)))
+    return 2
+
+
+def write(contents: "Mapping[Path, bytes]", texts: "Iterable[str]" = ()) -> None:
+    """Write all files, or none and say why; a text that was read is never written over."""
+    from rigfolio.writing import write_all
+
+    try:
+        spare(contents, texts)
+        write_all(contents)
+    except (OSError, ValueError) as problem:
+        raise not_written(problem) from None

@@ -1,0 +1,149 @@
+"""What the printing commands do with their arguments; gives the exit code."""
+
+import sys
+from argparse import Namespace
+from collections.abc import Callable, Mapping
+from typing import TYPE_CHECKING
+
+from rigfolio.command_parts import judged, not_understood, write
+from rigfolio.placing import RefusalError, form_of, placed
+from rigfolio.record import replace
+from rigfolio.terminal import say
+
+if TYPE_CHECKING:
+    from rigfolio.app import Result
+    from rigfolio.logbook import Heard
+    from rigfolio.study.changes_text import Again
+    from rigfolio.study.job import Job, Wish
+
+_SHOW_THE_LOG = frozenset({"testsheet", "folio"})
+
+
+def draw_command(given: Namespace) -> int:
+    """Draw the schematic."""
+    from rigfolio.printing import drawing
+
+    form = form_of(given.out, given.format)
+    return _print(given, lambda job: {f"schematic.{form}": drawing(job, form)})
+
+
+def labels_command(given: Namespace) -> int:
+    """Print labels as strips, on a cut sheet or on tape."""
+    if given.form == "strip":
+        return sheet_command(given)
+    from rigfolio.printing import sheet_named, taped
+
+    if given.form == "sheet":
+        return _print(given, lambda job: sheet_named(job, "label_sheet"))
+    return _print(given, lambda job: taped(job, given.dpi))
+
+
+def rulers_command(given: Namespace) -> int:
+    """Print the page that a printer is measured by."""
+    from rigfolio.excerpt import clean
+    from rigfolio.printing import rulers
+    from rigfolio.wishes import correction, paper_of
+
+    form_of(given.out, "pdf")
+    made = rulers(paper_of(given.paper or "letter"), correction(given.measured))
+    contents = placed(made, "printer", "rulers", given.out)
+    write(contents)
+    say(sys.stdout, "".join(f"{clean(str(path))}\n" for path in contents))
+    return 0
+
+
+def sheet_command(given: Namespace) -> int:
+    """Print one sheet, as PDF and as a table where it is one."""
+    from rigfolio.printing import sheet
+
+    suffix = (given.out or "").lower()[-4:]
+    if suffix == ".csv":
+        return _print(given, lambda job: _only(sheet(job, given.command), given, ".csv"))
+    form_of(given.out, "pdf")
+    only = ".pdf" if suffix == ".pdf" else ""
+    return _print(given, lambda job: _only(sheet(job, given.command), given, only))
+
+
+def _only(documents: "Mapping[str, bytes]", given: Namespace, suffix: str) -> dict[str, bytes]:
+    """The documents whose names end in a suffix; all of them where it is empty."""
+    kept = {name: content for name, content in documents.items() if name.endswith(suffix)}
+    if not kept:
+        headline = f"`{given.command}` has no table to write into `{given.out}`"
+        raise RefusalError("format-not-plain", headline, "`.pdf`")
+    return kept
+
+
+def folio_command(given: Namespace) -> int:
+    """Print everything, or what changed."""
+    from rigfolio.printing import folio, some
+
+    def render(job: "Job") -> "Mapping[str, bytes]":
+        again = job.wish.since
+        return folio(job) if again is None else some(job, again.sheets)
+
+    return _print(given, render)
+
+
+def _wish(given: Namespace, result: "Result") -> "Wish":
+    """What was asked of the sheets, beside what the text says."""
+    from rigfolio.study.job import Wish
+    from rigfolio.wishes import chosen, correction, paper_of, stock_of, tape_of
+
+    paper = paper_of(given.paper).name if given.paper else ""
+    only = chosen(result, getattr(given, "only", None) or "")
+    since = _since(given, result)
+    if since is not None:
+        only |= frozenset(since.labels) | frozenset(since.tags)
+    stock = stock_of(getattr(given, "stock", None) or "")
+    tape_mm = tape_of(getattr(given, "tape", None), getattr(given, "dpi", None))
+    start = max(1, getattr(given, "start", 1))
+    return Wish(paper, only, since, correction(given.measured), stock, start, tape_mm)
+
+
+def _since(given: Namespace, result: "Result") -> "Again | None":
+    """What has to be printed again since an earlier version; None where none was named."""
+    named = getattr(given, "since", None)
+    if not named:
+        return None
+    from rigfolio import comparing
+
+    old = comparing.version(named, given.rules or "")
+    if old.study is None:
+        raise RefusalError("revision-not-read", f"`{named}` was not understood",
+                           f"`rigfolio check {named}` says why")  # fmt: skip
+    _, again = comparing.compared(old, result)
+    if not (again.labels or again.tags or again.sheets):
+        raise RefusalError("nothing-changed", f"nothing changed since `{named}`",
+                           "leave `--since` out to print all of it")  # fmt: skip
+    return again
+
+
+def _print(given: Namespace, render: "Callable[[Job], Mapping[str, bytes]]") -> int:
+    """Render all documents, then write them; nothing is written if the text is not understood."""
+    from rigfolio import report
+    from rigfolio.app import job_of
+    from rigfolio.excerpt import clean
+
+    result = judged(given.file, given.rules)
+    if result.study is None:
+        return not_understood(result)
+    heard = _heard(given, result)
+    if heard is not None and heard.found:
+        return not_understood(heard.as_result)
+    job = job_of(result, _wish(given, result))
+    job = replace(job, log=heard.log) if heard is not None else job
+    contents = placed(render(job), given.file, given.command, given.out)
+    write(contents, result.texts)
+    say(sys.stdout, "".join(f"{clean(str(path))}\n" for path in contents))
+    told = f"{report.summary(result)}\n{report.CAUTION}\n"
+    say(sys.stderr, told)
+    return 0
+
+
+def _heard(given: Namespace, result: "Result") -> "Heard | None":
+    """The log beside the rig file, for the documents that show the last readings."""
+    if given.command not in _SHOW_THE_LOG or given.file == "-":
+        return None
+    from rigfolio.logbook import logged
+
+    return logged(result)
