@@ -206,6 +206,13 @@ def _draw(made: argparse.ArgumentParser) -> None:
     made.add_argument("--format", choices=("svg", "pdf", "png"))
 
 
+def _tags(made: argparse.ArgumentParser) -> None:
+    _part(made)
+    made.add_argument(
+        "--form", choices=("wrap", "flag", "sleeve"), help="by the wire's own size if left out"
+    )
+
+
 def _labels(made: argparse.ArgumentParser) -> None:
     _part(made)
     made.add_argument(
@@ -255,7 +262,7 @@ _TAKES: Mapping[str, Callable[[argparse.ArgumentParser], None]] = {
     "face": _sheet,
     "rulers": _rulers,
     "labels": _labels,
-    "tags": _part,
+    "tags": _tags,
     "legend": _sheet,
     "directory": _sheet,
     "picklist": _part,

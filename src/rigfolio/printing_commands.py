@@ -97,7 +97,8 @@ def _wish(given: Namespace, result: "Result") -> "Wish":
     stock = stock_of(getattr(given, "stock", None) or "")
     tape_mm = tape_of(getattr(given, "tape", None), getattr(given, "dpi", None))
     start = max(1, getattr(given, "start", 1))
-    return Wish(paper, only, since, correction(given.measured), stock, start, tape_mm)
+    form = given.form if given.command == "tags" else None
+    return Wish(paper, only, since, correction(given.measured), stock, start, tape_mm, form)
 
 
 def _since(given: Namespace, result: "Result") -> "Again | None":

@@ -27,6 +27,7 @@ from rigfolio.draw.fit import overlaps
 from rigfolio.draw.page import Line, Text, texts
 from rigfolio.record import replace
 from rigfolio.sheets import wire_tags
+from rigfolio.study.job import Wish
 
 
 def said(group):
@@ -124,3 +125,25 @@ def test_texts_keep_to_their_tag(slots, names):
         assert strays(group, (left, top, right - left, bottom - top)) == []
         assert min(mark.size_pt for mark in group.marks if isinstance(mark, Text)) >= 5.5
     assert pages == wire_tags.pages(job)
+
+
+@pytest.mark.parametrize("form", ["wrap", "flag", "sleeve"])
+def test_a_form_is_taken_for_every_wire_that_it_fits(form):
+    job = replace(marsh_wren(), wish=Wish(tag_form=form))
+    pages = wire_tags.pages(job)
+    for page in pages:
+        assert overlaps(page) == ()
+        assert off_paper(page) == []
+    (group,) = groups(pages, "tag-P1.2/1-a")
+    outline = [mark for mark in group.marks if isinstance(mark, Line) and mark.closed][-1]
+    wide = outline.points[2][0] - outline.points[0][0]
+    high = outline.points[2][1] - outline.points[0][1]
+    if form == "sleeve":
+        # 14 AWG takes a tube of 4.8 mm: 30 mm long, half of pi times 4.8 mm wide when flat.
+        assert (wide, high) == pytest.approx((30.0, math.pi * 4.8 / 2.0), abs=0.2)
+        assert "+" in said(group)
+        assert "P1.2/1" in said(group)
+    elif form == "flag":
+        assert high == pytest.approx(wire_tags.FLAG_HIGH_MM, abs=0.2)
+    else:
+        assert wide == pytest.approx(wire_tags.LENGTH_MM, abs=0.2)

@@ -103,3 +103,35 @@ def _round_m(diameter_m: float) -> float:
     if diameter_m <= 0.0:
         raise ValueError(f"diameter {diameter_m} m is not above 0")
     return math.pi * diameter_m
+
+
+def sleeve_flat_m(bore_m: float) -> float:
+    """Width of a tube laid flat, one face of it.
+
+    Parameters
+    ----------
+    bore_m : float
+        Diameter in which the tube is sold, above 0 [m].
+
+    Returns
+    -------
+    float
+        Half of the way round it, walls not counted [m].
+
+    Raises
+    ------
+    ValueError
+        A diameter that is not above 0.
+
+    Source
+    ------
+    Half the circumference of a circle (common practice).
+
+    Examples
+    --------
+    >>> sleeve_flat_m(0.0064)
+    0.01005
+    """
+    if not bore_m > 0.0:
+        raise ValueError(f"diameter {bore_m} m, expected above 0")
+    return math.pi * bore_m / 2.0

@@ -14,7 +14,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from rigfolio.books.loader import outside_diameter_m, tag_overlap_m
-from rigfolio.calc.tagging import flag_length_m, wrap_length_m
+from rigfolio.books.terminals import sleeve_length_m, sleeve_m
+from rigfolio.calc.tagging import flag_length_m, sleeve_flat_m, wrap_length_m
 from rigfolio.draw.fit import Box, Style, block
 from rigfolio.draw.frame import body, first_uncut, numbered
 from rigfolio.draw.page import Group, Line, Mark, Page, Pen, Text, rect
@@ -22,7 +23,7 @@ from rigfolio.draw.ruler import ruler
 from rigfolio.findings import Unknown
 from rigfolio.model.graph import Conductor
 from rigfolio.study import wording
-from rigfolio.study.job import Job
+from rigfolio.study.job import Job, TagForm
 
 TITLE = "Wire tags"
 NAME = "wire-tags"
@@ -79,7 +80,7 @@ class Pair:
     round_mm: float
     wide_mm: float
     high_mm: float
-    is_flag: bool
+    form: TagForm
     assumed: bool
     tags: tuple[Tag, Tag]
 
@@ -136,8 +137,12 @@ def _pairs(job: Job, wire: Conductor) -> Iterator[Pair]:
     else:
         diameter_m, about = outside_diameter_m(wire.size).value, "wire"
     round_mm = math.pi * diameter_m * 1e3
-    is_flag = round_mm / SIDES < 3 * _LINE_MM
-    if is_flag:
+    form = _form(job, diameter_m, round_mm)
+    if form == "sleeve":
+        bore_m = sleeve_m(diameter_m) or diameter_m
+        wide_mm, high_mm = sleeve_length_m() * 1e3, sleeve_flat_m(bore_m) * 1e3
+        about = f"sleeve {bore_m * 1e3:.1f} mm for {about}"
+    elif form == "flag":
         wide_mm, high_mm = flag_length_m(diameter_m, FLAG_MM * 1e-3) * 1e3, FLAG_HIGH_MM
     else:
         wide_mm, high_mm = LENGTH_MM, wrap_length_m(diameter_m, tag_overlap_m().value) * 1e3
@@ -146,7 +151,19 @@ def _pairs(job: Job, wire: Conductor) -> Iterator[Pair]:
         name = f"{wire.name} ({number} of {wire.count})" if wire.count > 1 else wire.name
         tags = _tag(job, wire, name, (wire.a, wire.b)), _tag(job, wire, name, (wire.b, wire.a))
         head = f"{name} {tags[0].purpose}".strip()
-        yield Pair(head, about, round_mm, wide_mm, high_mm, is_flag, wire.assumed, tags)
+        yield Pair(head, about, round_mm, wide_mm, high_mm, form, wire.assumed, tags)
+
+
+def _form(job: Job, diameter_m: float, round_mm: float) -> TagForm:
+    """How a wire is tagged: as was asked for, else by how much goes round it."""
+    if job.wish.tag_form == "sleeve" and sleeve_m(diameter_m) is not None:
+        return "sleeve"
+    flag_mm = flag_length_m(diameter_m, FLAG_MM * 1e-3) * 1e3
+    if job.wish.tag_form == "flag" and flag_mm <= LENGTH_MM:
+        return "flag"
+    if job.wish.tag_form is not None and job.wish.tag_form != "sleeve":
+        return "wrap"
+    return "flag" if round_mm / SIDES < 3 * _LINE_MM else "wrap"
 
 
 def _tag(job: Job, wire: Conductor, name: str, ends: tuple[str, str]) -> Tag:
@@ -199,7 +216,7 @@ def _row(pair: Pair, box: Box) -> Iterator[Mark]:
     yield from block(pair.about, (left, top + high - 5, gutter, 5), style)
     for place, tag in enumerate(pair.tags):
         across = left + gutter + 2 + place * (LENGTH_MM + _GAP_MM)
-        draw = _flag if pair.is_flag else _wrap
+        draw = {"flag": _flag, "wrap": _wrap, "sleeve": _sleeve}[pair.form]
         marks = (*draw(tag, pair, across, top), _outline(pair, across, top))
         yield Group(f"tag-{tag.name}-{'ab'[place]}", f"{tag.name} at {tag.here[0]}", marks)
 
@@ -218,6 +235,22 @@ def _flag(tag: Tag, pair: Pair, left: float, top: float) -> Iterator[Mark]:
         yield Line(((fold, top), (fold, top + pair.high_mm)), _SOFT)
     middle = (left + pair.wide_mm / 2 + 0.7, top + pair.high_mm / 2)
     yield Text(middle, "wire", 6, "middle", colour="#606060", turn=90)
+
+
+def _sleeve(tag: Tag, pair: Pair, left: float, top: float) -> Iterator[Mark]:
+    """One face of a flat tube; print it on both, so that it reads from either side."""
+    words = f"{tag.name} {wording.MINUS if 'minus' in tag.polarity else '+'}"
+    if "not joined" in tag.polarity:
+        words = f"{tag.name} ?"
+    inner = (left + 0.8, pair.wide_mm - 1.6)
+    tall = pair.high_mm - 0.8
+    two = tall >= 2 * _LINE_MM + 0.2
+    first = (inner[0], top + 0.4, inner[1], tall / 2 if two else tall)
+    yield from block(words, first, Style(11, _FLOOR_PT, bold=True))
+    if two:
+        here = first_uncut(tag.other, inner[1], _FLOOR_PT)
+        under = (inner[0], top + 0.4 + tall / 2, inner[1], tall / 2)
+        yield from block(f"to {here}", under, Style(7, _FLOOR_PT))
 
 
 def _wrap(tag: Tag, pair: Pair, left: float, top: float) -> Iterator[Mark]:

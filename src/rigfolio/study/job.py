@@ -1,7 +1,7 @@
 """What a sheet is given: the rig, what was worked out of it, and what was found."""
 
 from collections.abc import Mapping
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from rigfolio.books.label_stock import LabelSheet
 from rigfolio.books.loader import Limit
@@ -14,6 +14,10 @@ from rigfolio.study.study import Study
 
 if TYPE_CHECKING:
     from rigfolio.study.changes_text import Again
+
+
+TagForm = Literal["wrap", "flag", "sleeve"]
+"""How a wire is tagged: round it, as a flag beside it, or by a tube over it."""
 
 
 @record
@@ -35,6 +39,7 @@ class Wish:
     stock: LabelSheet | None = None
     start: int = 1
     tape_mm: float = 0.0
+    tag_form: TagForm | None = None
 
 
 @record
