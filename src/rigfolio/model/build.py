@@ -20,7 +20,7 @@ from rigfolio.model.graph import (
 )
 from rigfolio.model.names import Names, names_of
 from rigfolio.model.nets import joined
-from rigfolio.model.notes import noted
+from rigfolio.model.notes import noted, pictured
 from rigfolio.model.parts import inline_fuse, load_of
 from rigfolio.model.returns import Surroundings
 from rigfolio.model.where import where_is
@@ -57,6 +57,7 @@ def build(draft: Draft, digest: str = "") -> Rig:
         problems=(), where={}, digest=digest, gaps=tuple(draft.gaps),
     )  # fmt: skip
     rig = _renamed(noted(rig, draft.notes, names), expansion.same | expansion.joined)
+    rig = pictured(rig, draft.photos, names)
     return replace(rig, where=where_is(rig), problems=tuple(names.problems))
 
 

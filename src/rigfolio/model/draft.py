@@ -11,6 +11,7 @@ from rigfolio.model.graph import (
     Gap,
     Junction,
     LoadKind,
+    Photo,
     SlotUse,
     Source,
     State,
@@ -218,6 +219,7 @@ class Draft:
     states: list[tuple[State, tuple[Place, ...]]] = field(default_factory=list)
     notes: list[NoteSaid] = field(default_factory=list)
     ac: list[AcBreaker] = field(default_factory=list)
+    photos: list[Photo] = field(default_factory=list)
     gaps: list[Gap] = field(default_factory=list)
     found: list[Finding] = field(default_factory=list)
     """Errors of the text that only a statement can see."""

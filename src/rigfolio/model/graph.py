@@ -313,6 +313,29 @@ class Remark:
 
 
 @record
+class PhotoMark:
+    """A slot or wire on a picture: its name, and its place as shares of width and height [-]."""
+
+    place: str
+    x: float
+    y: float
+    span: Span
+
+
+@record
+class Photo:
+    """A picture of a panel: its file, from the folder of the rig file, and what is marked on it.
+
+    `white` are two corners of something white on it, as shares of width and height [-].
+    """
+
+    file: str
+    marks: tuple[PhotoMark, ...]
+    white: tuple[float, float, float, float] | None
+    span: Span
+
+
+@record
 class Rig:
     """The whole rig. `where` tells in words what each terminal is."""
 
@@ -342,6 +365,7 @@ class Rig:
     digest: str = ""
     gaps: tuple[Gap, ...] = ()
     remarks: tuple[Remark, ...] = ()
+    photos: tuple[Photo, ...] = ()
 
     def conductor(self, name: str) -> Conductor:
         """The conductor of a name."""

@@ -3,9 +3,10 @@
 from collections.abc import Iterable
 
 from rigfolio.model.draft import NoteSaid
-from rigfolio.model.graph import About, Remark, Rig
+from rigfolio.model.graph import About, Photo, Remark, Rig
 from rigfolio.model.names import Bare, Names
 from rigfolio.record import replace
+from rigfolio.values import read_place
 
 
 def noted(rig: Rig, notes: Iterable[NoteSaid], names: Names) -> Rig:
@@ -21,6 +22,16 @@ def noted(rig: Rig, notes: Iterable[NoteSaid], names: Names) -> Rig:
             remark = Remark(place, said.text, said.condition, said.span)
             rig = replace(rig, remarks=(*rig.remarks, remark))
     return rig
+
+
+def pictured(rig: Rig, photos: Iterable[Photo], names: Names) -> Rig:
+    """The rig with its pictures; a mark that names nothing is noted as a problem."""
+    kept = tuple(photos)
+    known = _named(rig) | names.terminals.keys() | {f"{s.panel}.{s.number}" for s in rig.slots}
+    for mark in (mark for photo in kept for mark in photo.marks):
+        if mark.place not in known:
+            names.resolve(read_place(mark.place, mark.span.start), mark.span)
+    return replace(rig, photos=kept)
 
 
 def _named(rig: Rig) -> set[str]:
