@@ -227,6 +227,7 @@ RUN: Mapping[str, Callable[[Namespace], int]] = {
     "draw": printing_commands.draw_command,
     "face": printing_commands.sheet_command,
     "rulers": printing_commands.rulers_command,
+    "photo": printing_commands.photo_command,
     "labels": printing_commands.labels_command,
     "tags": printing_commands.sheet_command,
     "legend": printing_commands.sheet_command,

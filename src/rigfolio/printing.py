@@ -11,6 +11,7 @@ from rigfolio.study.job import Job
 
 SHEETS = {
     "face": "panel_face",
+    "photo": "photo",
     "labels": "slot_labels",
     "tags": "wire_tags",
     "legend": "colour_legend",
@@ -75,7 +76,8 @@ class Documents:
         """All sheets behind a cover that lists them by page, as one PDF."""
         from rigfolio.binding import bind
 
-        return bind(self.job, [(name, title_of(name), self.pages(name)) for name in BOUND])
+        names = (*BOUND, "photo") if self.job.pictures else BOUND
+        return bind(self.job, [(name, title_of(name), self.pages(name)) for name in names])
 
 
 def drawing(job: Job, form: Format) -> bytes:
@@ -152,7 +154,8 @@ def folio(job: Job) -> Mapping[str, bytes]:
     forms: tuple[Format, ...] = ("svg", "pdf", "png")
     made = {f"schematic.{form}": whole.drawing(form) for form in forms}
     for name in (*SHEETS.values(), *_OTHERS):
-        made |= _both(whole, name)
+        if name != "photo" or job.pictures:
+            made |= _both(whole, name)
     made["folio.pdf"] = whole.bound()
     return made
 

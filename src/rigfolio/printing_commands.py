@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from rigfolio.study.changes_text import Again
     from rigfolio.study.job import Job, Wish
 
+_SHOW_PICTURES = frozenset({"photo", "survey", "workplan", "folio"})
 _SHOW_THE_LOG = frozenset({"testsheet", "folio"})
 
 
@@ -36,6 +37,29 @@ def labels_command(given: Namespace) -> int:
     if given.form == "sheet":
         return _print(given, lambda job: sheet_named(job, "label_sheet"))
     return _print(given, lambda job: taped(job, given.dpi))
+
+
+def photo_command(given: Namespace) -> int:
+    """Print the pictures, and say which wire colours stand under their marks."""
+    from rigfolio.excerpt import clean
+    from rigfolio.picturing import taken
+    from rigfolio.printing import sheet
+    from rigfolio.study.pictures import colour_words
+
+    result = judged(given.file, given.rules)
+    if result.study is None:
+        return not_understood(result)
+    pictures = taken(result)
+    if not pictures:
+        raise RefusalError(
+            "photo-not-read", "the rig names no photo", '`photo "before.jpg"` with its marks'
+        )
+    code = _print(given, lambda job: _only(sheet(job, "photo"), given, ".pdf"))
+    for each in pictures:
+        for line in colour_words(result.study.rig, each):
+            say(sys.stdout, f"{clean(line)}\n")
+    say(sys.stderr, "a colour on a picture is a hint: look at the wire before you write it down\n")
+    return code
 
 
 def rulers_command(given: Namespace) -> int:
@@ -133,6 +157,10 @@ def _print(given: Namespace, render: "Callable[[Job], Mapping[str, bytes]]") -> 
         return not_understood(heard.as_result)
     job = job_of(result, _wish(given, result))
     job = replace(job, log=heard.log) if heard is not None else job
+    if given.command in _SHOW_PICTURES and job.rig.photos:
+        from rigfolio.picturing import taken
+
+        job = replace(job, pictures=taken(result))
     contents = placed(render(job), given.file, given.command, given.out)
     write(contents, result.texts)
     say(sys.stdout, "".join(f"{clean(str(path))}\n" for path in contents))

@@ -12,7 +12,7 @@ from PIL import Image, ImageDraw, ImageFont
 
 from rigfolio.draw import fonts
 from rigfolio.draw.fit import ANCHORS, ink_mm, printable, width_mm
-from rigfolio.draw.page import Circle, Line, Page, Pen, Point, Text, flat, rgb
+from rigfolio.draw.page import Circle, Line, Page, Pen, Picture, Point, Text, flat, rgb
 from rigfolio.draw.stroke import dashes, outlines, upright_box
 
 LARGEST_PIXELS = 20_000_000
@@ -57,6 +57,8 @@ def write_png(page: Page, dpi: int = 200) -> bytes:
                 drawing.circle(mark)
             case Text():
                 drawing.text(mark)
+            case Picture():
+                drawing.picture(mark)
     target = BytesIO()
     small = drawing.image.reduce(times)
     small.save(target, "PNG", dpi=(dpi, dpi), compress_level=6)
@@ -118,6 +120,16 @@ class _Drawing:
             turns = [2 * pi * step / _SEGMENTS for step in range(_SEGMENTS)]
             path = tuple((x + radius * cos(turn), y + radius * sin(turn)) for turn in turns)
             self._stroke(path, circle.pen, closed=True)
+
+    def picture(self, picture: Picture) -> None:
+        """Put a photograph in its box."""
+        wide = max(1, round(picture.width_mm * self.ppmm))
+        high = max(1, round(picture.height_mm * self.ppmm))
+        with Image.open(BytesIO(picture.content)) as photo:
+            shown = photo.convert("RGB").resize((wide, high), Image.Resampling.BILINEAR)
+        self.image.paste(
+            shown, (round(picture.at[0] * self.ppmm), round(picture.at[1] * self.ppmm))
+        )
 
     def text(self, text: Text) -> None:
         """Draw one line of text letter by letter, each at its exact place."""

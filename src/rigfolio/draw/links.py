@@ -3,7 +3,7 @@
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
 from rigfolio.draw.fit import Box, text_box
-from rigfolio.draw.page import Circle, Group, Line, Mark, Page, Text, flat
+from rigfolio.draw.page import Circle, Group, Line, Mark, Page, Picture, Text, flat
 
 _AIR_MM = 0.6
 
@@ -66,8 +66,11 @@ def _extent(group: Group) -> Box | None:
     return min(lefts), min(tops), max(rights), max(bottoms)
 
 
-def _box(mark: Line | Circle | Text) -> Box | None:
+def _box(mark: Line | Circle | Text | Picture) -> Box | None:
     match mark:
+        case Picture():
+            x, y = mark.at
+            return x, y, x + mark.width_mm, y + mark.height_mm
         case Line():
             if not mark.points:
                 return None

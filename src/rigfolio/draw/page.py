@@ -63,6 +63,16 @@ class Text:
 
 
 @dataclass(frozen=True, slots=True)
+class Picture:
+    """A photograph in a box with its top left corner at `at`; `content` is a PNG of it."""
+
+    at: Point
+    width_mm: float
+    height_mm: float
+    content: bytes
+
+
+@dataclass(frozen=True, slots=True)
 class Group:
     """Marks that belong to one thing of the rig, findable by `ident`, explained by `title`.
 
@@ -76,7 +86,7 @@ class Group:
     goes_to: str = ""
 
 
-Mark = Line | Circle | Text | Group
+Mark = Line | Circle | Text | Picture | Group
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,7 +139,7 @@ def rect(
     return Line(corners, pen, fill, closed=True)
 
 
-def flat(marks: Iterable[Mark]) -> Iterator[Line | Circle | Text]:
+def flat(marks: Iterable[Mark]) -> Iterator[Line | Circle | Text | Picture]:
     """Marks in drawing order with the groups opened."""
     for mark in marks:
         if isinstance(mark, Group):
@@ -147,33 +157,39 @@ def scaled(
     marks: Iterable[Mark], factor: float, dx_mm: float = 0.0, dy_mm: float = 0.0
 ) -> tuple[Mark, ...]:
     """Marks enlarged about the origin, pens and type too, then moved."""
-
-    def place(point: Point) -> Point:
-        return (point[0] * factor + dx_mm, point[1] * factor + dy_mm)
-
-    def thicken(pen: Pen | None) -> Pen | None:
-        if pen is None:
-            return None
-        dashes = tuple(dash * factor for dash in pen.dash_mm)
-        return replace(pen, width_mm=pen.width_mm * factor, dash_mm=dashes)
-
-    def grow(mark: Mark) -> Mark:
-        match mark:
-            case Line():
-                points = tuple(place(point) for point in mark.points)
-                return replace(mark, points=points, pen=thicken(mark.pen))
-            case Circle():
-                radius_mm = mark.radius_mm * factor
-                pen = thicken(mark.pen)
-                return replace(mark, centre=place(mark.centre), radius_mm=radius_mm, pen=pen)
-            case Text():
-                return replace(mark, at=place(mark.at), size_pt=mark.size_pt * factor)
-            case Group():
-                return replace(mark, marks=tuple(grow(part) for part in mark.marks))
-
     if not (isfinite(factor) and factor > 0):
         raise ValueError(f"scale factor {factor}, expected a number above 0")
-    return tuple(grow(mark) for mark in marks)
+    return tuple(_grown(mark, factor, (dx_mm, dy_mm)) for mark in marks)
+
+
+def _grown(mark: Mark, factor: float, by_mm: Point) -> Mark:
+    """A mark enlarged about the origin, then moved."""
+
+    def place(point: Point) -> Point:
+        return (point[0] * factor + by_mm[0], point[1] * factor + by_mm[1])
+
+    match mark:
+        case Line():
+            points = tuple(place(point) for point in mark.points)
+            return replace(mark, points=points, pen=_thicker(mark.pen, factor))
+        case Circle():
+            radius_mm = mark.radius_mm * factor
+            pen = _thicker(mark.pen, factor)
+            return replace(mark, centre=place(mark.centre), radius_mm=radius_mm, pen=pen)
+        case Text():
+            return replace(mark, at=place(mark.at), size_pt=mark.size_pt * factor)
+        case Picture():
+            wide, high = mark.width_mm * factor, mark.height_mm * factor
+            return replace(mark, at=place(mark.at), width_mm=wide, height_mm=high)
+        case Group():
+            return replace(mark, marks=tuple(_grown(part, factor, by_mm) for part in mark.marks))
+
+
+def _thicker(pen: Pen | None, factor: float) -> Pen | None:
+    if pen is None:
+        return None
+    dashes = tuple(dash * factor for dash in pen.dash_mm)
+    return replace(pen, width_mm=pen.width_mm * factor, dash_mm=dashes)
 
 
 def shift(marks: Iterable[Mark], dx_mm: float, dy_mm: float) -> tuple[Mark, ...]:

@@ -12,6 +12,7 @@ from hashlib import sha256
 from io import BytesIO
 
 from reportlab.lib.units import mm
+from reportlab.lib.utils import ImageReader
 from reportlab.pdfbase import pdfdoc, pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
@@ -28,6 +29,7 @@ from rigfolio.draw.page import (
     Mark,
     Page,
     Pen,
+    Picture,
     Text,
     rgb,
     scale_page,
@@ -223,6 +225,9 @@ class _Sheet:
                     self.circle(mark)
                 case Text():
                     self.text(mark)
+                case Picture():
+                    self.end_words()
+                    self.picture(mark)
                 case Group():
                     self.marks(mark.marks)
 
@@ -269,6 +274,13 @@ class _Sheet:
         """Draw a circle."""
         how = self._set(circle.pen, circle.fill)
         self.canvas.circle(*self._at(circle.centre), circle.radius_mm * mm, **how)
+
+    def picture(self, picture: Picture) -> None:
+        """Draw a photograph."""
+        left, top = picture.at
+        x, y = self._at((left, top + picture.height_mm))
+        size = (picture.width_mm * mm, picture.height_mm * mm)
+        self.canvas.drawImage(ImageReader(BytesIO(picture.content)), x, y, *size)
 
     def text(self, text: Text) -> None:
         """Draw a line of text; neighbours share what a text begins with."""

@@ -15,6 +15,7 @@ from rigfolio.draw.page import (
     Mark,
     Page,
     Pen,
+    Picture,
     Text,
     rgb,
 )
@@ -74,6 +75,8 @@ class _Writer:
                     lines.append(_circle(mark))
                 case Text():
                     lines += _text(mark)
+                case Picture():
+                    lines.append(_picture(mark))
                 case Group():
                     lines += self._group(mark)
         return lines
@@ -136,6 +139,16 @@ def _circle(circle: Circle) -> str:
     x, y = (_number(place) for place in circle.centre)
     radius = _number(circle.radius_mm)
     return f'<circle cx="{x}" cy="{y}" r="{radius}"{_paint(circle.pen, circle.fill)}/>'
+
+
+def _picture(picture: Picture) -> str:
+    from base64 import b64encode
+
+    x, y = picture.at
+    sides = (("x", x), ("y", y), ("width", picture.width_mm), ("height", picture.height_mm))
+    box = " ".join(f'{name}="{_number(value)}"' for name, value in sides)
+    data = b64encode(picture.content).decode()
+    return f'<image {box} href="data:image/png;base64,{data}"/>'
 
 
 def _text(text: Text) -> list[str]:

@@ -11,6 +11,7 @@ from rigfolio.draw.page import Page, Paper
 from rigfolio.findings import Unknown
 from rigfolio.model.graph import Panel
 from rigfolio.study.job import Job
+from rigfolio.study.pictures import picture_marks
 from rigfolio.study.survey import SurveyRow, all_rows, other_rows, panel_rows
 from rigfolio.study.wording import amps
 from rigfolio.units import show
@@ -66,7 +67,7 @@ def pages(job: Job) -> tuple[Page, ...]:
     wide = Paper(paper.name, max(paper.width_mm, paper.height_mm),
                  min(paper.width_mm, paper.height_mm))  # fmt: skip
     area = body(wide.width_mm, wide.height_mm)
-    bodies = flow(_tables(job), area)
+    bodies = [*flow(_tables(job), area), *(picture_marks(job.rig, p, area) for p in job.pictures)]
     return numbered(wide, TITLE, job.strip, bodies, note="Surveyed on, by:")
 
 

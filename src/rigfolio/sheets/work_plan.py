@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from rigfolio.draw.frame import Column, Row, Table, body, flow, numbered, prose
 from rigfolio.draw.page import Page
 from rigfolio.study.job import Job
+from rigfolio.study.pictures import picture_marks
 from rigfolio.study.work import CAUTIONS, Part, work
 
 TITLE = "Work plan"
@@ -22,6 +23,7 @@ def pages(job: Job) -> tuple[Page, ...]:
     """As many pages as the panels need; each panel begins a page."""
     area = body(job.paper.width_mm, job.paper.height_mm)
     bodies = [page for tables in _by_panel(job) for page in flow(tables, area)]
+    bodies += [picture_marks(job.rig, taken, area) for taken in job.pictures]
     return numbered(job.paper, TITLE, job.strip, bodies, note="Done on, by:")
 
 

@@ -14,6 +14,7 @@ from rigfolio.study.study import Study
 
 if TYPE_CHECKING:
     from rigfolio.study.changes_text import Again
+    from rigfolio.study.pictures import Taken
 
 
 TagForm = Literal["wrap", "flag", "sleeve"]
@@ -51,9 +52,9 @@ class Job:
     `carries` is what each conductor may carry and `largest_fuse` the largest device that the wires
     of each circuit allow, by conductor name and by circuit place; absent where it cannot be judged.
     `study` has worked all of it out, and goes on to what only some sheets need. `wish` is what was
-    asked for when it was printed, `log` the readings that were kept beside
-    the rig file. `texts` are the files that the rig was read from, to the byte, by name from the
-    folder of the rig file.
+    asked for when it was printed, `log` the readings that were kept beside the rig file,
+    `pictures` the photographs that the text names. `texts` are the files that the rig was read
+    from, to the byte, by name from the folder of the rig file.
     """
 
     rig: Rig
@@ -65,6 +66,7 @@ class Job:
     study: Study
     wish: Wish = Wish()
     log: Log = Log()
+    pictures: "tuple[Taken, ...]" = ()
     texts: tuple[tuple[str, bytes], ...] = ()
 
     def wants(self, *names: str) -> bool:

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from rigfolio.draw.fit import text_box
-from rigfolio.draw.page import Circle, Mark, Text, flat, shift
+from rigfolio.draw.page import Circle, Line, Mark, Text, flat, shift
 from rigfolio.draw.route import NoWayError
 from rigfolio.study.job import Job
 from rigfolio.study.scheme import Scheme, scheme_of
@@ -85,7 +85,7 @@ def _extent(marks: Iterable[Mark]) -> tuple[float, float, float, float]:
         elif isinstance(mark, Circle):
             (x, y), r = mark.centre, mark.radius_mm
             boxes.append((x - r, y - r, x + r, y + r))
-        else:
+        elif isinstance(mark, Line):
             xs, ys = zip(*mark.points, strict=True)
             boxes.append((min(xs) - 1, min(ys) - 1, max(xs) + 1, max(ys) + 1))
     if not boxes:

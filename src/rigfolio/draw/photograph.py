@@ -1,0 +1,115 @@
+"""Photographs as they come from a phone: turned upright, made small, looked at; with pillow."""
+
+import warnings
+from functools import cached_property
+from io import BytesIO
+
+from PIL import Image, ImageOps, UnidentifiedImageError
+
+LARGEST_BYTES = 40_000_000
+LARGEST_PIXELS = 120_000_000
+_SHOWN_PIXELS = 1600
+_FORMATS = ("JPEG", "PNG")
+
+
+class Photograph:
+    """A picture that was read: upright, no side longer than 1600 pixels.
+
+    Parameters
+    ----------
+    content : bytes
+        What its file holds, a JPEG or PNG.
+
+    Raises
+    ------
+    ValueError
+        It is no such picture, is broken, or is larger than any phone makes them.
+    """
+
+    def __init__(self, content: bytes) -> None:
+        if len(content) > LARGEST_BYTES:
+            raise ValueError(
+                f"{len(content) // 1_000_000} MB, {LARGEST_BYTES // 1_000_000} are read"
+            )
+        try:
+            self._image = _read(content)
+        except UnidentifiedImageError:
+            raise ValueError("it is no picture; a JPEG or PNG is read") from None
+        except (OSError, SyntaxError, Image.DecompressionBombError) as problem:
+            raise ValueError(f"the picture is broken: {problem}") from None
+
+    @property
+    def size(self) -> tuple[int, int]:
+        """Width and height [pixels]."""
+        return self._image.size
+
+    @cached_property
+    def png(self) -> bytes:
+        """The picture as a PNG, nothing else that the file held about place or person."""
+        target = BytesIO()
+        self._image.save(target, "PNG", compress_level=6)
+        return target.getvalue()
+
+    def shade(self, x: float, y: float, reach: float = 0.006) -> tuple[float, float, float]:
+        """The middle one of the colours about a point.
+
+        Parameters
+        ----------
+        x, y : float
+            Where, as shares of width and height [-].
+        reach : float
+            Half of the side of the square that is looked at, as a share of the width [-].
+
+        Returns
+        -------
+        tuple[float, float, float]
+            Red, green and blue, 0 to 255 [-].
+        """
+        wide, high = self.size
+        half = max(1, round(reach * wide))
+        left, top = round(x * (wide - 1)), round(y * (high - 1))
+        return self._middle((left - half, top - half, left + half + 1, top + half + 1))
+
+    def mean_of(self, corners: tuple[float, float, float, float]) -> tuple[float, float, float]:
+        """The middle one of the colours between two corners, given as shares [-]."""
+        wide, high = self.size
+        x0, y0, x1, y1 = corners
+        left, right = sorted((round(x0 * wide), round(x1 * wide)))
+        top, bottom = sorted((round(y0 * high), round(y1 * high)))
+        return self._middle((left, top, max(right, left + 1), max(bottom, top + 1)))
+
+    def _middle(self, box: tuple[int, int, int, int]) -> tuple[float, float, float]:
+        wide, high = self.size
+        inside = (
+            min(max(box[0], 0), wide - 1), min(max(box[1], 0), high - 1),
+            max(min(box[2], wide), 1), max(min(box[3], high), 1),
+        )  # fmt: skip
+        part = self._image.crop(inside)
+        count = part.width * part.height
+        found = []
+        for band in part.split():
+            seen = 0
+            for value, many in enumerate(band.histogram()):
+                seen += many
+                if 2 * seen >= count:
+                    found.append(float(value))
+                    break
+        return found[0], found[1], found[2]
+
+
+def _read(content: bytes) -> Image.Image:
+    with warnings.catch_warnings():
+        # Its own bound is looked at below, with words of ours.
+        warnings.simplefilter("ignore", Image.DecompressionBombWarning)
+        with Image.open(BytesIO(content), formats=_FORMATS) as photo:
+            wide, high = photo.size
+            if wide * high > LARGEST_PIXELS:
+                raise ValueError(f"{wide} x {high} pixels, {LARGEST_PIXELS} are read")
+            photo.draft("RGB", (_SHOWN_PIXELS, _SHOWN_PIXELS))
+            upright = ImageOps.exif_transpose(photo)
+            shown = upright.convert("RGBA")
+    white = Image.new("RGBA", shown.size, "#ffffff")
+    white.alpha_composite(shown)
+    plain = white.convert("RGB")
+    plain.thumbnail((_SHOWN_PIXELS, _SHOWN_PIXELS), Image.Resampling.LANCZOS)
+    return plain

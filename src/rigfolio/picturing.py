@@ -1,0 +1,48 @@
+"""The photographs that a rig names, read from beside the rig file."""
+
+from pathlib import Path
+
+from rigfolio.app import Result
+from rigfolio.draw.photograph import LARGEST_BYTES, Photograph
+from rigfolio.model.graph import Photo
+from rigfolio.placing import RefusalError
+from rigfolio.study.pictures import Taken
+
+
+def taken(result: Result) -> tuple[Taken, ...]:
+    """All pictures of a rig.
+
+    Raises
+    ------
+    RefusalError
+        One lies elsewhere, is missing, or is no picture that can be read.
+    """
+    if result.study is None:
+        return ()
+    folder = Path(result.file).parent
+    return tuple(Taken(photo, _read(photo, folder)) for photo in result.study.rig.photos)
+
+
+def _read(photo: Photo, folder: Path) -> Photograph:
+    path = folder / photo.file
+    try:
+        outside = not path.resolve().is_relative_to(folder.resolve())
+    except (OSError, ValueError, RuntimeError):
+        outside = True
+    if outside:
+        raise RefusalError(
+            "photo-not-read",
+            f"`{photo.file}` does not lie beside the rig file or below it",
+            "copy the picture into the folder of the rig",
+        )
+    try:
+        if path.stat().st_size > LARGEST_BYTES:
+            raise ValueError(f"more than {LARGEST_BYTES // 1_000_000} MB")
+        return Photograph(path.read_bytes())
+    except OSError as problem:
+        why = (problem.strerror or "it cannot be read").lower()
+        fix = "put it there, or take the `photo` lines out"
+        raise RefusalError("photo-not-read", f"`{photo.file}`: {why}", fix) from None
+    except ValueError as problem:
+        fix = "save it from the phone again as JPEG"
+        raise RefusalError("photo-not-read", f"`{photo.file}`: {problem}", fix) from None

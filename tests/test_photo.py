@@ -1,0 +1,194 @@
+"""A picture of the panel: read as phones make them, named without crossing lines, never trusted."""
+
+import io
+from pathlib import Path
+
+import pdfplumber
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from PIL import Image, ImageDraw
+
+from rigfolio.app import check, job_of
+from rigfolio.cli import main
+from rigfolio.draw.fit import overlaps
+from rigfolio.draw.page import Picture, flat
+from rigfolio.draw.photograph import Photograph
+from rigfolio.findings import Span
+from rigfolio.model.graph import PhotoMark
+from rigfolio.picturing import taken
+from rigfolio.record import replace
+from rigfolio.sheets import photo, survey, work_plan
+from rigfolio.study.pictures import guesses, uncrossed
+
+SHADES = {"red": "#cc2222", "yellow": "#f4d21f", "blue": "#2563c4", "violet": "#7b3fa0"}
+WARM = (1.0, 0.87, 0.70)
+"""What an old lamp makes of white."""
+
+
+def picture(*, light: tuple[float, float, float] = (1.0, 1.0, 1.0), turn: int = 0) -> bytes:
+    """Four wires on grey with a white card, in some light, stored turned as phones do."""
+    image = Image.new("RGB", (800, 600), lit("#5a5a5a", light))
+    draw = ImageDraw.Draw(image)
+    draw.rectangle((10, 10, 110, 70), fill=lit("#ffffff", light))
+    for place, shade in enumerate(SHADES.values()):
+        draw.rectangle((400, 120 + 100 * place, 780, 150 + 100 * place), fill=lit(shade, light))
+    exif = Image.Exif()
+    if turn:
+        exif[0x0112] = {90: 6, 180: 3}[turn]
+        image = image.rotate(turn, expand=True)
+    target = io.BytesIO()
+    image.save(target, "JPEG", quality=95, exif=exif)
+    return target.getvalue()
+
+
+def lit(colour: str, light: tuple[float, float, float]) -> tuple[int, int, int]:
+    parts = (int(colour[at : at + 2], 16) for at in (1, 3, 5))
+    red, green, blue = (round(part * of) for part, of in zip(parts, light, strict=True))
+    return red, green, blue
+
+
+def text(name: str = "before.jpg", white: bool = True) -> str:
+    circuits = "".join(
+        f'circuit P1.{slot} "{colour} <b>&" fuse 5 A\n    wire 16 AWG ? 4 ft\n'
+        f'    load "L{slot}" 1 A\n'
+        for slot, colour in enumerate(SHADES, start=1)
+    )
+    marks = "".join(
+        f"    mark P1.{slot} at 75 % {(135 + 100 * (slot - 1)) / 6:.1f} %\n" for slot in range(1, 5)
+    )
+    patch = "    white 2 % 3 % to 12 % 10 %\n" if white else ""
+    return (
+        'rig "Photo"\n    system 12 V\n    rules rv\nbattery B1 flooded, 100 Ah\n'
+        "panel P1 4 slots of 20 A\nbusbar N1 100 A\n"
+        "wire B1+ to P1 6 AWG red 4 ft, fuse 50 A at B1+\nwire N1 to B1- 6 AWG black 4 ft\n"
+        f'{circuits}photo "{name}"\n{patch}{marks}'
+    )
+
+
+def rig(folder: Path, content: bytes, **how: bool) -> Path:
+    (folder / "before.jpg").write_bytes(content)
+    file = folder / "photo.rig"
+    file.write_text(text(**how), encoding="utf-8")
+    return file
+
+
+@pytest.mark.parametrize("turn", [0, 90, 180])
+def test_a_turned_picture_is_put_upright(turn: int) -> None:
+    image = Photograph(picture(turn=turn))
+    assert image.size == (800, 600)
+    assert image.shade(0.75, 135 / 600) == pytest.approx((0xCC, 0x22, 0x22), abs=12)
+
+
+def test_nothing_of_place_or_person_is_kept() -> None:
+    content = io.BytesIO()
+    exif = Image.Exif()
+    exif[0x010F], exif[0x9286] = "somebody", "a place"
+    Image.new("RGB", (40, 30)).save(content, "JPEG", exif=exif, comment=b"secret")
+    png = Photograph(content.getvalue()).png
+    assert b"somebody" not in png
+    assert b"secret" not in png
+
+
+@pytest.mark.parametrize("light", [(1.0, 1.0, 1.0), WARM])
+def test_colours_are_read_against_white(tmp_path: Path, light: tuple[float, float, float]) -> None:
+    result = check(str(rig(tmp_path, picture(light=light))))
+    (one,) = taken(result)
+    for mark, colour in zip(one.photo.marks, SHADES, strict=True):
+        found = guesses(one, mark)
+        assert found[0].word == colour
+        assert found[0].share > found[1].share > found[2].share
+        assert 0.0 < sum(guess.share for guess in found) <= 1.0
+
+
+def test_the_sheets_show_it_with_names(tmp_path: Path) -> None:
+    result = check(str(rig(tmp_path, picture())))
+    job = replace(job_of(result), pictures=taken(result))
+    for sheet in (photo, survey, work_plan):
+        pages = sheet.pages(job)
+        shown = [mark for page in pages for mark in flat(page.marks) if isinstance(mark, Picture)]
+        assert len(shown) == 1
+        for page in pages:
+            assert overlaps(page) == ()
+
+
+def test_as_a_user_runs_it(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    file = rig(tmp_path, picture())
+    before = file.read_bytes()
+    out = tmp_path / "out"
+    assert main(["photo", str(file), "-o", f"{out}/"]) == 0
+    told = capsys.readouterr()
+    assert "P1.1: looks like red" in told.out
+    assert "the text says ? not surveyed" in told.out
+    assert "is a hint" in told.err
+    assert file.read_bytes() == before
+    with pdfplumber.open(out / "photo.pdf") as pdf:
+        assert len(pdf.pages[0].images) == 1
+        assert "red <b>&" in pdf.pages[0].extract_text()
+    assert main(["folio", str(file), "-o", str(out)]) == 0
+    assert (out / "photo.pdf").exists()
+
+
+def bomb() -> bytes:
+    content = io.BytesIO()
+    Image.new("1", (20_000, 20_000)).save(content, "PNG")
+    return content.getvalue()
+
+
+@pytest.mark.parametrize(
+    ("content", "said"),
+    [
+        (b"", "it is no picture"),
+        (b"\xff\xd8\xff\xe0 not a jpeg", "picture"),
+        (b"<svg xmlns='http://www.w3.org/2000/svg'/>", "it is no picture"),
+        (picture()[:2000], "the picture is broken"),
+        (bomb(), "pixels"),
+    ],
+)
+def test_what_is_no_picture_gets_a_clear_answer(
+    content: bytes, said: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = rig(tmp_path, content)
+    out = tmp_path / "out"
+    assert main(["photo", str(file), "-o", f"{out}/"]) == 2
+    told = capsys.readouterr().err
+    assert said in told
+    assert "Traceback" not in told
+    assert not out.exists()
+
+
+@pytest.mark.parametrize("name", ["../before.jpg", "/etc/hostname", "missing.jpg", "sub/../../x"])
+def test_a_picture_elsewhere_is_refused(
+    name: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path / "photo.rig"
+    file.write_text(text(name), encoding="utf-8")
+    assert main(["photo", str(file), "-o", f"{tmp_path}/out/"]) == 2
+    assert "photo-not-read" in capsys.readouterr().err
+
+
+Point = tuple[float, float]
+
+
+def crosses(a: Point, b: Point, c: Point, d: Point) -> bool:
+    def side(p: Point, q: Point, r: Point) -> float:
+        return (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])
+
+    return side(a, b, c) * side(a, b, d) < -1e-9 and side(c, d, a) * side(c, d, b) < -1e-9
+
+
+@settings(derandomize=True, max_examples=100, deadline=None)
+@given(
+    st.lists(
+        st.tuples(st.floats(0.0, 99.0), st.floats(0.0, 100.0)), min_size=2, max_size=12, unique=True
+    )
+)
+def test_leader_lines_do_not_cross(points: list[Point]) -> None:
+    mark = PhotoMark("P1.1", 0.0, 0.0, Span("", 0, 0))
+    ports = [(100.0, 8.0 * place) for place in range(len(points))]
+    pairs = uncrossed([(mark, point) for point in points], ports)
+    lines = [(spot[1], port) for spot, port in pairs]
+    assert sorted(port for _, port in lines) == ports
+    for place, one in enumerate(lines):
+        for two in lines[place + 1 :]:
+            assert not crosses(*one, *two)
