@@ -32,10 +32,13 @@ slot P1.6 spare
 BROKEN = RIG.replace("105 Ah", "105 Ahr")
 DOCUMENTS = [
     "calculation.pdf",
+    "colour-card.pdf",
     "colour-legend.pdf",
+    "demand-and-energy.pdf",
     "directory-code.pdf",
     "folio.pdf",
     "panel-directory.pdf",
+    "panel-face.pdf",
     "pick-list.csv",
     "pick-list.pdf",
     "schematic.pdf",
@@ -48,6 +51,7 @@ DOCUMENTS = [
     "test-sheet.pdf",
     "what-stays-live.pdf",
     "wire-tags.pdf",
+    "work-plan.pdf",
 ]
 ONE = {
     "labels": "slot-labels.pdf",

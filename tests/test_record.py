@@ -62,3 +62,16 @@ def test_a_value_of_the_package_travels_to_another_process():
     from rigfolio.units import awg_size
 
     assert pickle.loads(pickle.dumps(awg_size(16))) == awg_size(16)
+
+
+def test_values_of_two_classes_have_no_order():
+    with pytest.raises(TypeError):
+        assert Ours("a") < Theirs("a")
+
+
+def test_a_field_that_is_not_there_cannot_be_replaced():
+    from rigfolio.record import replace
+
+    assert replace(Ours("a"), name="b") == Ours("b")
+    with pytest.raises(TypeError, match="no \\['volume'\\]"):
+        replace(Ours("a"), volume=1)

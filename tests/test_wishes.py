@@ -32,6 +32,11 @@ def test_only_some_circuits(command: str, tmp_path: Path) -> None:
         (["--only", "P1.33"], "no circuit, panel or wire is called `P1.33`"),
         (["--only", "P1.3", "--paper", "foolscap"], "`foolscap` is no paper"),
         (["--measured", "9"], "expected what 100 mm of the ruler measure"),
+        (["--measured", "97,5"], "5 mm down, 80 to 120 mm can be made up for"),
+        (["--measured", "97.5,121"], "121 mm down"),
+        (["--measured", "97.5,98,99"], "expected what 100 mm of the ruler measure"),
+        (["--measured", "-97.5"], "expected"),
+        (["--only", "P9"], "no circuit, panel or wire is called `P9`"),
         (["--measured", "nan"], "expected what 100 mm of the ruler measure"),
         (["--since", "nowhere.rig"], "was not understood"),
         (["--since", str(WREN)], "nothing changed since"),
@@ -66,6 +71,49 @@ def test_a_printer_that_shrinks_is_made_up_for(tmp_path: Path) -> None:
         assert (one.pages[0].width, one.pages[0].height) == (
             two.pages[0].width, two.pages[0].height,
         )  # fmt: skip
+
+
+def heights(file: Path) -> float:
+    """How far the pitch of the first two labels is [mm], from what is drawn."""
+    with pdfplumber.open(io.BytesIO(file.read_bytes())) as pdf:
+        found = sorted(
+            float(each["top"]) for each in pdf.pages[0].rects
+            if abs(float(each["height"]) * 25.4 / 72.0 - 14.0) < 0.6
+            and float(each["width"]) * 25.4 / 72.0 > 40.0
+        )  # fmt: skip
+    return (found[1] - found[0]) * 25.4 / 72.0
+
+
+@pytest.mark.parametrize("said", ["97.5,98.5", "97.5 mm, 98.5 mm", "97.5 x 98.5"])
+def test_a_printer_that_shrinks_unlike_across_and_down(said: str, tmp_path: Path) -> None:
+    out = tmp_path / "larger.pdf"
+    command = ["labels", str(WREN), "--only", "P1.1,P1.2,P1.3", "-o", str(out)]
+    assert main([*command, "--measured", said]) == 0
+    assert ruler(out) * 0.975 == pytest.approx(100.0, abs=0.1)
+    assert heights(out) * 0.985 == pytest.approx(14.0, abs=0.1)
+
+
+def test_it_is_told_what_lies_beyond_the_paper(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out = tmp_path / "larger.pdf"
+    assert main(["labels", str(WREN), "--measured", "97.5", "-o", str(out)]) == 0
+    assert "beyond the paper" not in capsys.readouterr().err
+    assert main(["labels", str(WREN), "--measured", "85", "-o", str(out)]) == 0
+    # 129.7 mm from the middle to the frame of a letter page; 139.7 mm to its edge.
+    assert f"slot labels, page 1: {129.7 / 0.85 - 139.7:.1f} mm beyond" in capsys.readouterr().err
+
+
+def test_the_bound_folio_is_made_to_fit_too(tmp_path: Path) -> None:
+    assert main(["folio", str(WREN), "--measured", "97.5", "-o", f"{tmp_path}/"]) == 0
+    with pdfplumber.open(tmp_path / "folio.pdf") as pdf:
+        rulers = {
+            round((line["x1"] - line["x0"]) * 25.4 / 72.0, 1)
+            for page in pdf.pages for line in page.lines
+            if "Slot labels" in page.extract_text()
+            and 95.0 < (line["x1"] - line["x0"]) * 25.4 / 72.0 < 106.0
+        }  # fmt: skip
+    assert rulers == {round(100.0 / 0.975, 1)}
 
 
 def test_other_paper(tmp_path: Path) -> None:

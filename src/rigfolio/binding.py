@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from rigfolio.draw.archive import Attached, Binding
 from rigfolio.draw.frame import MARGIN_MM
-from rigfolio.draw.page import Page, Text
+from rigfolio.draw.page import Page, Text, corrected
 from rigfolio.linking import Part, linked, outline
 from rigfolio.sheets import cover
 from rigfolio.study.job import Job
@@ -38,7 +38,8 @@ def bind(job: Job, parts: Sequence[Part]) -> bytes:
         outline(job.rig, parts, length),
         tuple(Attached(name, content, _ATTACHED) for name, content in job.texts),
     )
-    pages = [_counted(page, number, len(every)) for number, page in enumerate(every, start=1)]
+    counted = (_counted(page, number, len(every)) for number, page in enumerate(every, start=1))
+    pages = [corrected(page, *job.wish.scale) for page in counted]
     title, subject = f"{job.rig.name}: folio", ", ".join(job.strip[1:])
     return write_pdf(pages, title=title, subject=subject, binding=binding)
 

@@ -54,6 +54,7 @@ ERRORS = {
     "unknown-unit": "a unit that is not known",
     "unknown-word": "a line that opens with a word which is no statement",
     "value-missing": "a keyword without the value that follows it",
+    "window-too-high": "an opening for a label that reaches over the next slot",
     "word-not-taken": "a word that the statement has no use for",
     "word-too-long": "a word longer than any name",
 }

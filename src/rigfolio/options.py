@@ -188,9 +188,8 @@ def _paper(made: argparse.ArgumentParser) -> None:
     made.add_argument("--paper", metavar="NAME", help="letter, a4 or another paper")
     made.add_argument(
         "--measured",
-        type=float,
         metavar="MM",
-        help="what 100 mm on the ruler measure on your paper; the print is made to fit",
+        help="what 100 mm of the print check measure on your paper, or both: across,down",
     )
 
 
@@ -217,13 +216,15 @@ def _tags(made: argparse.ArgumentParser) -> None:
 def _labels(made: argparse.ArgumentParser) -> None:
     _part(made)
     made.add_argument(
-        "--form", choices=("strip", "sheet", "tape"), default="strip",
-        help="strips at the pitch of the panel, a sheet of cut labels, or tape",
+        "--form", choices=("strip", "sheet", "tape", "tape-strip"), default="strip",
+        help="strips at the pitch of the panel, a sheet of cut labels, single labels on tape, or "
+        "strips on tape",
     )  # fmt: skip
     made.add_argument("--stock", metavar="SHEET", help="a sheet by name, or its measures")
-    made.add_argument("--start", type=int, default=1, metavar="N", help="first label that is left")
+    made.add_argument("--start", type=int, metavar="N", help="first label that is left on a sheet")
     made.add_argument("--tape", type=float, metavar="MM", help="width of the tape: 6 to 24 mm")
-    made.add_argument("--dpi", type=int, default=180, metavar="N", help="dots an inch of the tape")
+    made.add_argument("--dpi", type=int, metavar="N", help="dots an inch of the tape: 180 to 360")
+    made.add_argument("--dots", type=int, metavar="N", help="dots that are printed across the tape")
 
 
 def _rulers(made: argparse.ArgumentParser) -> None:

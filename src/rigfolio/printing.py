@@ -1,11 +1,11 @@
 """The documents of a rig, rendered in memory, and where they belong by default."""
 
-from collections.abc import Callable, Collection, Mapping
-from dataclasses import replace
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from importlib import import_module
 from types import ModuleType
 
-from rigfolio.draw.page import Page, Paper, scaled
+from rigfolio.draw.fit import extent
+from rigfolio.draw.page import Page, Paper, corrected
 from rigfolio.placing import Format
 from rigfolio.study.job import Job
 
@@ -29,9 +29,11 @@ _OTHERS = (
 BOUND = (
     "schematic", "panel_face", "panel_directory", "directory_code", "stays_live", "slot_labels",
     "wire_tags", "colour_legend", "colour_card", "demand_and_energy", "test_sheet", "calculation",
+    "print_check",
 )  # fmt: skip
 """The sheets of the folio in their order."""
 _DPI = 200
+_SPARE_MM = 0.05
 
 
 class Documents:
@@ -53,14 +55,15 @@ class Documents:
         from rigfolio.draw.pdf import write_pdf
 
         title = f"{self.job.rig.name}: {title_of(name).lower()}"
-        pages = [sized(page, self.job.wish.scale) for page in self.pages(name)]
+        pages = [corrected(page, *self.job.wish.scale) for page in self.pages(name)]
         return write_pdf(pages, title=title, subject=", ".join(self.job.strip[1:]))
 
     def drawing(self, form: Format) -> bytes:
         """The schematic as a file, with its title strip."""
         if form == "pdf":
             return self.pdf("schematic")
-        (page,) = self.pages("schematic")
+        (laid,) = self.pages("schematic")
+        page = corrected(laid, *self.job.wish.scale)
         if form == "svg":
             from rigfolio.draw.svg import write_svg
 
@@ -95,25 +98,39 @@ def sheet_named(job: Job, name: str) -> Mapping[str, bytes]:
     return _both(Documents(job), name)
 
 
-def taped(job: Job, dpi: int) -> Mapping[str, bytes]:
-    """Labels on tape: as PDF, and each length as a picture of exactly as many dots."""
+def taped(job: Job, name: str) -> Mapping[str, bytes]:
+    """A sheet on tape: as PDF, and each length as a picture of exactly as many dots."""
     from rigfolio.draw.image import write_bitmap
+    from rigfolio.study.tape import band_of, printed
 
     whole = Documents(job)
-    made = _both(whole, "label_tape")
-    pages = whole.pages("label_tape")
+    made = _both(whole, name)
+    band, pages = band_of(job), whole.pages(name)
     for number, page in enumerate(pages, start=1):
         tail = f"-{number}" if len(pages) > 1 else ""
-        made[f"label-tape{tail}.png"] = write_bitmap(page, dpi)
+        made[f"{_sheet(name).NAME}{tail}.png"] = write_bitmap(printed(page, band), band.dpi)
     return made
 
 
-def rulers(paper: Paper, scale: float) -> Mapping[str, bytes]:
+def beyond(job: Job, names: Iterable[str]) -> Iterator[str]:
+    """What a print that is made to fit a printer would lose beyond the edge of its paper."""
+    if job.wish.scale == (1.0, 1.0):
+        return
+    whole = Documents(job)
+    for name in names:
+        for number, page in enumerate(whole.pages(name), start=1):
+            left, top, right, bottom = extent(corrected(page, *job.wish.scale))
+            over_mm = max(-left, -top, right - page.width_mm, bottom - page.height_mm)
+            if over_mm > _SPARE_MM:
+                yield f"{title_of(name).lower()}, page {number}: {over_mm:.1f} mm beyond the paper"
+
+
+def rulers(paper: Paper, scale: tuple[float, float]) -> Mapping[str, bytes]:
     """The page by which a printer is measured."""
     from rigfolio.draw.pdf import write_pdf
     from rigfolio.sheets import print_check
 
-    pages = [sized(page, scale) for page in print_check.pages_on(paper)]
+    pages = [corrected(page, *scale) for page in print_check.pages_on(paper)]
     return {f"{print_check.NAME}.pdf": write_pdf(pages, title=print_check.TITLE)}
 
 
@@ -126,14 +143,6 @@ def _both(whole: Documents, name: str) -> dict[str, bytes]:
 
         made[f"{_sheet(name).NAME}.csv"] = write_csv(lay(whole.job))
     return made
-
-
-def sized(page: Page, factor: float) -> Page:
-    """A page with everything on it enlarged about its middle, for a printer that shrinks."""
-    if factor == 1.0:
-        return page
-    across, down = (1.0 - factor) * page.width_mm / 2.0, (1.0 - factor) * page.height_mm / 2.0
-    return replace(page, marks=scaled(page.marks, factor, across, down))
 
 
 def some(job: Job, titles: Collection[str]) -> Mapping[str, bytes]:

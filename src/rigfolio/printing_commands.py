@@ -16,6 +16,8 @@ if TYPE_CHECKING:
     from rigfolio.study.changes_text import Again
     from rigfolio.study.job import Job, Wish
 
+_FORMS = {"sheet": "label_sheet", "tape": "label_tape", "tape-strip": "tape_strip"}
+"""The sheet of each form of labels but the first."""
 _SHOW_PICTURES = frozenset({"photo", "survey", "workplan", "folio"})
 _SHOW_THE_LOG = frozenset({"testsheet", "folio"})
 
@@ -30,13 +32,38 @@ def draw_command(given: Namespace) -> int:
 
 def labels_command(given: Namespace) -> int:
     """Print labels as strips, on a cut sheet or on tape."""
-    if given.form == "strip":
-        return sheet_command(given)
-    from rigfolio.printing import sheet_named, taped
+    from rigfolio.wishes import fit_together
 
-    if given.form == "sheet":
-        return _print(given, lambda job: sheet_named(job, "label_sheet"))
-    return _print(given, lambda job: taped(job, given.dpi))
+    fit_together(given)
+    form = form_of(given.out, "png" if _end(given.out) == ".png" else "pdf")
+    if form == "png" and not given.form.startswith("tape"):
+        raise RefusalError("format-not-plain", "labels on paper are PDF", "`.pdf`")
+    from rigfolio.printing import sheet, sheet_named, taped
+    from rigfolio.study.labels import every_label
+
+    def render(job: "Job") -> "Mapping[str, bytes]":
+        if job.wish.only and not every_label(job):
+            named = ", ".join(f"`{name}`" for name in sorted(job.wish.only))
+            raise RefusalError("place-unknown", f"no slot label belongs to {named}",
+                               "name a slot, a panel or a circuit: `--only P1.3`")  # fmt: skip
+        if given.form == "strip":
+            return sheet(job, "labels")
+        made = sheet_named(job, "label_sheet") if given.form == "sheet" else taped(
+            job, _FORMS[given.form]
+        )  # fmt: skip
+        kept = _only(made, given, _end(given.out))
+        if form == "png" and len(kept) > 1:
+            raise RefusalError("format-not-plain", f"the tape takes {len(kept)} pictures",
+                               "name a folder with `-o`, or fewer slots with `--only`")  # fmt: skip
+        return kept
+
+    return _print(given, render)
+
+
+def _end(out: str | None) -> str:
+    """`.pdf` or `.png` where a file of that kind was named; empty for all that there is."""
+    end = (out or "").lower()[-4:]
+    return end if end in (".pdf", ".png") else ""
 
 
 def photo_command(given: Namespace) -> int:
@@ -110,19 +137,51 @@ def folio_command(given: Namespace) -> int:
 
 def _wish(given: Namespace, result: "Result") -> "Wish":
     """What was asked of the sheets, beside what the text says."""
+    from rigfolio.books.label_stock import usual_sheet
     from rigfolio.study.job import Wish
-    from rigfolio.wishes import chosen, correction, paper_of, stock_of, tape_of
+    from rigfolio.wishes import (
+        chosen,
+        correction,
+        dots_of,
+        paper_of,
+        start_of,
+        stock_of,
+        tape_of,
+    )
 
     paper = paper_of(given.paper).name if given.paper else ""
     only = chosen(result, getattr(given, "only", None) or "")
     since = _since(given, result)
     if since is not None:
         only |= frozenset(since.labels) | frozenset(since.tags)
-    stock = stock_of(getattr(given, "stock", None) or "")
-    tape_mm = tape_of(getattr(given, "tape", None), getattr(given, "dpi", None))
-    start = max(1, getattr(given, "start", 1))
     form = given.form if given.command == "tags" else None
-    return Wish(paper, only, since, correction(given.measured), stock, start, tape_mm, form)
+    wish = Wish(paper, only, since, correction(given.measured), tag_form=form)
+    if given.command != "labels":
+        return wish
+    stock = stock_of(given.stock or "")
+    if paper and stock is not None and stock.paper != paper:
+        raise RefusalError("command-not-understood",
+                           f"`{stock.name}` is a sheet of {stock.paper}, not of {paper}",
+                           "leave `--paper` out")  # fmt: skip
+    if stock is None and result.study is not None:
+        stock = usual_sheet(paper or result.study.rig.paper)
+    dpi = wish.tape_dpi if given.dpi is None else given.dpi
+    wide_mm = tape_of(given.tape, dpi)
+    return replace(
+        wish, stock=stock, start=start_of(1 if given.start is None else given.start, stock),
+        tape_mm=wide_mm, tape_dpi=dpi, tape_dots=dots_of(given.dots, wide_mm, dpi),
+    )  # fmt: skip
+
+
+def _sheets_of(given: Namespace) -> "tuple[str, ...]":
+    """The modules of the sheets that a command prints."""
+    from rigfolio.printing import BOUND, SHEETS
+
+    if given.command == "folio":
+        return BOUND
+    if given.command == "labels":
+        return (_FORMS.get(given.form, "slot_labels"),)
+    return ("schematic",) if given.command == "draw" else (SHEETS[given.command],)
 
 
 def _since(given: Namespace, result: "Result") -> "Again | None":
@@ -148,6 +207,7 @@ def _print(given: Namespace, render: "Callable[[Job], Mapping[str, bytes]]") -> 
     from rigfolio import report
     from rigfolio.app import job_of
     from rigfolio.excerpt import clean
+    from rigfolio.printing import beyond
 
     result = judged(given.file, given.rules)
     if result.study is None:
@@ -164,6 +224,8 @@ def _print(given: Namespace, render: "Callable[[Job], Mapping[str, bytes]]") -> 
     contents = placed(render(job), given.file, given.command, given.out)
     write(contents, result.texts)
     say(sys.stdout, "".join(f"{clean(str(path))}\n" for path in contents))
+    for line in beyond(job, _sheets_of(given)):
+        say(sys.stderr, f"{clean(line)} once it is made up for, and lost there\n")
     told = f"{report.summary(result)}\n{report.CAUTION}\n"
     say(sys.stderr, told)
     return 0

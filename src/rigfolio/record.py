@@ -21,6 +21,7 @@ class Record:
     __slots__ = ()
     _setters: tuple[Any, ...] = ()
     _defaults: tuple[object, ...] = ()
+    _required: int = 0
 
     def __init__(self, *values: object, **named: object) -> None:
         """Set the fields, by place or by name.
@@ -31,10 +32,11 @@ class Record:
             A field is missing, or given twice, or not known.
         """
         kind = type(self)
-        names = kind.__slots__
-        if named or len(values) != len(names):
-            values = _arranged(kind, names, values, named)
-        for setter, value in zip(kind._setters, values, strict=False):
+        setters = kind._setters
+        if named or len(values) != len(setters):
+            values = _arranged(kind, values, named)
+        # The lengths agree: to have that checked once more takes a tenth of it all.
+        for setter, value in zip(setters, values):  # noqa: B905
             setter(self, value)
 
     def __setattr__(self, name: str, value: object) -> None:
@@ -80,22 +82,28 @@ def fields_of(value: object) -> tuple[Any, ...]:
 
 
 def _arranged(
-    kind: type[Record],
-    names: tuple[str, ...],
-    values: tuple[object, ...],
-    named: dict[str, object],
+    kind: type[Record], values: tuple[object, ...], named: dict[str, object]
 ) -> tuple[object, ...]:
     """All fields in order, from places, names and defaults."""
     given = len(values)
-    rest = [
-        named.pop(name, default)
-        for name, default in zip(names[given:], kind._defaults[given:], strict=False)
-    ]
-    missing = [name for name, value in zip(names[given:], rest, strict=False) if value is _MISSING]
-    if given > len(names) or named or missing:
-        wrong = sorted(named) or ([f"{given} values"] if given > len(names) else [])
-        raise TypeError(f"{kind.__name__}: missing {missing}, not taken {wrong}")
+    rest = kind._defaults[given:]
+    if not named and kind._required <= given <= len(kind._defaults):
+        return (*values, *rest)
+    names: tuple[str, ...] = kind.__slots__[given:]
+    rest = tuple([named.pop(name, own) for name, own in zip(names, rest, strict=True)])
+    if named or given > len(kind._defaults) or any(one is _MISSING for one in rest):
+        raise _misfit(kind, given, rest, named)
     return (*values, *rest)
+
+
+def _misfit(
+    kind: type[Record], given: int, rest: tuple[object, ...], named: dict[str, object]
+) -> TypeError:
+    """What is wrong with the values of a record."""
+    names: tuple[str, ...] = kind.__slots__[given:]
+    missing = [name for name, value in zip(names, rest, strict=True) if value is _MISSING]
+    wrong = sorted(named) or ([f"{given} values"] if given > len(kind.__slots__) else [])
+    return TypeError(f"{kind.__name__}: missing {missing}, not taken {wrong}")
 
 
 @dataclass_transform(frozen_default=True, eq_default=True, order_default=True)
@@ -108,7 +116,10 @@ def record(body: type[Class]) -> type[Class]:
         if key not in names and key not in ("__dict__", "__weakref__")
     }
     space["__slots__"] = names
-    space["_defaults"] = tuple(body.__dict__.get(name, _MISSING) for name in names)
+    defaults = tuple([body.__dict__.get(name, _MISSING) for name in names])
+    space["_defaults"] = defaults
+    bare = [place for place, own in enumerate(defaults) if own is _MISSING]
+    space["_required"] = bare[-1] + 1 if bare else 0
     made: Any = type(body.__name__, (Record,), space)
     made._setters = tuple(made.__dict__[name].__set__ for name in names)
     return made  # type: ignore[no-any-return]

@@ -1,6 +1,7 @@
 """What a person asks of the sheets behind a command, made sure of before anything is printed."""
 
 import re
+from argparse import Namespace
 from difflib import get_close_matches
 
 from rigfolio.app import Result
@@ -10,15 +11,21 @@ from rigfolio.model.graph import Rig
 from rigfolio.placing import RefusalError
 
 _EXAMPLE = "3 x 10 of 66.7 x 25.4 mm, first at 4.8 x 12.7 mm, every 69.9 x 25.4 mm, letter"
-_PAIR = r"(?P<{}>\d+(?:\.\d+)?) x (?P<{}>\d+(?:\.\d+)?)"
+_PAIR = r"(?P<{}>\d{{1,4}}(?:\.\d{{1,6}})?) x (?P<{}>\d{{1,4}}(?:\.\d{{1,6}})?)"
 _STOCK = re.compile(
-    f"{_PAIR.format('columns', 'rows')} of {_PAIR.format('wide', 'high')} mm, "
+    r"(?P<columns>\d{1,3}) x (?P<rows>\d{1,3}) of "
+    f"{_PAIR.format('wide', 'high')} mm, "
     f"first at {_PAIR.format('left', 'top')} mm, every {_PAIR.format('across', 'down')} mm, "
     r"(?P<paper>[\w-]+)"
 )
-_LEAST_LABEL_MM = 8.0
+_LEAST_LABEL_MM = (20.0, 8.0)
+_MOST_LABELS = 1000
 _RULER_MM = 100.0
 _LEAST_MM, _MOST_MM = 80.0, 120.0
+_FIGURE = r"(?P<{}>\d{{1,3}}(?:\.\d{{1,6}})?)(?: ?mm)?"
+_MEASURED = re.compile(f"{_FIGURE.format('across')}(?:(?: ?, ?| ?x ?){_FIGURE.format('down')})?")
+_LEAST_PRINT_MM = 3.5
+_MM_PER_INCH = 25.4
 
 
 def chosen(result: Result, text: str) -> frozenset[str]:
@@ -45,7 +52,7 @@ def _known(rig: Rig) -> frozenset[str]:
             *(circuit.place for circuit in rig.circuits),
             *(panel.about.name for panel in rig.panels),
             *(wire.name for wire in rig.conductors),
-            *(f"{slot.panel}.{slot.number}" for slot in rig.slots),
+            *(f"{p.about.name}.{n}" for p in rig.panels for n in range(1, p.slots + 1)),
         )
     )
 
@@ -118,7 +125,8 @@ def stock_of(text: str) -> LabelSheet | None:
         raise RefusalError(
             "command-not-understood",
             f"{made.columns} x {made.rows} labels of {part['wide']:g} x {part['high']:g} mm do not "
-            f"fit on `{paper}` like that",
+            f"fit on `{paper}` like that, or are smaller than "
+            f"{_LEAST_LABEL_MM[0]:g} x {_LEAST_LABEL_MM[1]:g} mm",
             f"measure the sheet again: `{_EXAMPLE}`",
         )
     return made
@@ -128,24 +136,106 @@ def _fits(made: LabelSheet, size: Paper) -> bool:
     wide = made.first_mm[0] + (made.columns - 1) * made.pitch_mm[0] + made.label_mm[0]
     high = made.first_mm[1] + (made.rows - 1) * made.pitch_mm[1] + made.label_mm[1]
     apart = all(p >= one for p, one in zip(made.pitch_mm, made.label_mm, strict=True))
-    least = min(made.columns, made.rows) >= 1 and min(made.label_mm) >= _LEAST_LABEL_MM
+    each = all(one >= least for one, least in zip(made.label_mm, _LEAST_LABEL_MM, strict=True))
+    least = each and 1 <= made.columns * made.rows <= _MOST_LABELS
     return apart and least and wide <= size.width_mm + 0.5 and high <= size.height_mm + 0.5
 
 
-def correction(measured_mm: float | None) -> float:
-    """By how much a print is to be enlarged, from what 100 mm on its ruler measured [-].
+def correction(measured: str | None) -> tuple[float, float]:
+    """By how much a print is to be enlarged across and down, from what its 100 mm measured [-].
 
     Raises
     ------
     RefusalError
-        No printer is that far off.
+        Not one figure or two, or no printer is that far off.
     """
-    if measured_mm is None:
-        return 1.0
-    if not _LEAST_MM <= measured_mm <= _MOST_MM:
+    if measured is None:
+        return 1.0, 1.0
+    read = _MEASURED.fullmatch(measured.strip())
+    if read is None:
         raise RefusalError(
             "command-not-understood",
-            f"`--measured {measured_mm:g}` found, expected what 100 mm of the ruler measure",
-            f"between {_LEAST_MM:g} and {_MOST_MM:g} mm; else print at full size, without fitting",
+            f"`--measured {measured}` found, expected what 100 mm of the ruler measure",
+            "`--measured 97.5`, or across and down: `--measured 97.5,98.2`; with points",
         )
-    return _RULER_MM / measured_mm
+    across, down = float(read["across"]), float(read["down"] or read["across"])
+    for figure, way in ((across, "across"), (down, "down")):
+        if not _LEAST_MM <= figure <= _MOST_MM:
+            raise RefusalError(
+                "command-not-understood",
+                f"`--measured {measured}` found, expected what 100 mm of the ruler measure: "
+                f"{figure:g} mm {way}, {_LEAST_MM:g} to {_MOST_MM:g} mm can be made up for",
+                "decimals take a point, `97.5`; else print at full size, without fitting to the "
+                "paper, and measure again",
+            )
+    return _RULER_MM / across, _RULER_MM / down
+
+
+def start_of(start: int, stock: LabelSheet | None) -> int:
+    """The first label that is left on a sheet, counted along its rows.
+
+    Raises
+    ------
+    RefusalError
+        The sheet has no such label.
+    """
+    most = stock.columns * stock.rows if stock is not None else start
+    if not 1 <= start <= most:
+        raise RefusalError(
+            "command-not-understood",
+            f"`--start {start}` found, the labels of a sheet count from 1"
+            + (f" to {most}" if stock is not None else ""),
+            "count along the rows, from the top left one",
+        )
+    return start
+
+
+def dots_of(dots: int | None, width_mm: float, dpi: int) -> int:
+    """How many dots a printer prints across a tape; 0 where the usual number is meant.
+
+    Raises
+    ------
+    RefusalError
+        The tape is not that wide, or a label would be too low to be read.
+    """
+    if dots is None:
+        return 0
+    wide_mm = width_mm or tape().width_mm[2]
+    least, most = round(_LEAST_PRINT_MM / _MM_PER_INCH * dpi), tape().most_dots(wide_mm, dpi)
+    if not least <= dots <= most:
+        raise RefusalError(
+            "command-not-understood",
+            f"`--dots {dots}` found, {least} to {most} dots of {dpi} an inch go across "
+            f"{wide_mm:g} mm of tape",
+            "the printer's handbook says how many it prints",
+        )
+    return dots
+
+
+def fit_together(given: Namespace) -> None:
+    """Refuse options of `labels` that mean nothing in the form that was asked for.
+
+    Raises
+    ------
+    RefusalError
+        One of them would be left out without a word.
+    """
+    of_sheet = {"--stock": given.stock, "--start": given.start}
+    of_tape = {"--tape": given.tape, "--dpi": given.dpi, "--dots": given.dots}
+    is_tape = given.form.startswith("tape")
+    wrong = {} if given.form == "sheet" else dict.fromkeys(
+        (name for name, value in of_sheet.items() if value is not None), "sheet"
+    )  # fmt: skip
+    if not is_tape:
+        wrong |= dict.fromkeys((n for n, value in of_tape.items() if value is not None), "tape")
+    for name, form in wrong.items():
+        headline = f"`{name}` means nothing with `--form {given.form}`"
+        raise RefusalError("command-not-understood", headline, f"`--form {form}`")
+    if is_tape and given.measured is not None:
+        raise RefusalError(
+            "command-not-understood", "`--measured` is for printers of paper, not of tape",
+            "leave it out: a tape is printed dot by dot",
+        )  # fmt: skip
+    if is_tape and given.paper is not None:
+        raise RefusalError("command-not-understood", "`--paper` means nothing on tape",
+                           "`--tape 12`")  # fmt: skip

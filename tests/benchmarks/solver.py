@@ -21,7 +21,7 @@ from rigfolio.calc.grid import Grid, Matrix, Network, stamp
 from rigfolio.calc.sparse import factor
 from rigfolio.study.fault import Faults
 from rigfolio.study.live import CLOSED
-from rigfolio.study.operating import _Heat, Wiring, operating, standing
+from rigfolio.study.operating import Wiring, _Heat, operating, standing
 from rigfolio.study.study import Study
 
 SIZES = (96, 1_008, 10_008)

@@ -1,9 +1,11 @@
 import math
+import random
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from rigfolio.calc import nodal
 from rigfolio.calc.grid import Branch, Converter, Draw, Network, Supply
 from rigfolio.calc.nodal import operating_point
 
@@ -237,6 +239,74 @@ def test_a_converter_whose_input_gives_way_gives_nothing():
     assert found.draw_a == (0.0, 0.0)
     assert found.collapsed == (0,)
     assert 1 in found.unserved
+
+
+def test_two_converters_that_feed_each_other_and_do_not_settle_are_left_out():
+    """No exception: both are named, and the rest is as it is without them."""
+    loop = Network(
+        3, (),
+        (Supply(1, 0, 12.0, 0.1), Supply(2, 0, 10.5, 0.01, 20.0, one_way=True),
+         Supply(1, 0, 12.8, 0.1, 34.0, one_way=True)),
+        (Draw(1, 0, "power", 0.0), Draw(2, 0, "power", 0.0), Draw(2, 0, "resistance", 36.0),
+         Draw(1, 0, "power", 60.0)),
+        (Converter(0, 1, 1.0), Converter(1, 2, 0.9)),
+    )  # fmt: skip
+    found = operating_point(loop)
+    assert found.collapsed == (0, 1)
+    assert found.supply_a[1:] == (0.0, 0.0)
+    alone = operating_point(
+        Network(2, (), (Supply(1, 0, 12.0, 0.1),), (Draw(1, 0, "power", 60.0),))
+    )
+    assert found.volts[1] == pytest.approx(alone.volts[1])
+    assert found.draw_a[3] == pytest.approx(alone.draw_a[0])
+
+
+@_few
+@given(seed=st.integers(0, 10**6))
+def test_converters_in_a_loop_always_end(seed):
+    """Either both keep the books, or they are named; a network is never left without an answer."""
+    pick = random.Random(seed)
+    supplies = (
+        Supply(1, 0, 12.0, pick.choice([0.01, 0.1, 0.5])),
+        Supply(2, 0, pick.uniform(10.0, 30.0), 0.01, pick.uniform(1.0, 50.0), one_way=True),
+        Supply(1, 0, pick.uniform(10.0, 15.0), 0.1, pick.uniform(1.0, 50.0), one_way=True),
+    )
+    kinds = ["power", "current", "resistance"]
+    draws = (
+        Draw(1, 0, "power", 0.0), Draw(2, 0, "power", 0.0),
+        Draw(2, 0, pick.choice(kinds), pick.uniform(1.0, 200.0)),
+        Draw(1, 0, pick.choice(kinds), pick.uniform(1.0, 200.0)),
+    )  # fmt: skip
+    pair = (Converter(0, 1, 0.9), Converter(1, 2, pick.choice([1.0, 0.5])))
+    found = operating_point(Network(3, (), supplies, draws, pair))
+    for one in pair:
+        supply = supplies[one.supply]
+        given_w = (found.volts[supply.plus] or 0.0) * found.supply_a[one.supply]
+        drawn_w = (found.volts[draws[one.draw].plus] or 0.0) * found.draw_a[one.draw]
+        assert drawn_w * one.efficiency == pytest.approx(given_w, rel=1e-6, abs=1e-6)
+        assert one.draw not in found.collapsed or given_w == 0.0
+
+
+def test_where_no_state_of_the_supplies_settles_the_point_is_that_without_load(monkeypatch):
+    """The last resort of a search that gives up: every load is named as left out."""
+    monkeypatch.setattr(nodal._Solver, "_newton", lambda _: False)
+    found = operating_point(Network(2, (), (BATTERY,), (Draw(1, 0, "current", 3.0),)))
+    assert found.collapsed == (0,)
+    assert found.volts == (0.0, 12.0)
+
+
+def test_two_batteries_with_the_middle_as_datum():
+    pair = (Supply(1, 0, 12.0, 0.1), Supply(0, 2, 12.0, 0.3))
+    found = operating_point(Network(3, (), pair, (Draw(1, 2, "resistance", 23.6),)))
+    # 24 V behind 0.4 ohm into 23.6 ohm: 1 A.
+    assert found.supply_a == pytest.approx((1.0, 1.0))
+    assert found.volts == pytest.approx((0.0, 11.9, -11.7))
+
+
+def test_a_resistance_that_is_bridged_carries_nothing():
+    bridged = (Branch(1, 2, 0.0), Branch(1, 2, 5.0))
+    found = operating_point(Network(3, bridged, (BATTERY,), (Draw(2, 0, "current", 4.0),)))
+    assert found.branch_a == pytest.approx((4.0, 0.0))
 
 
 @pytest.mark.parametrize(

@@ -2,14 +2,19 @@
 
 import pytest
 
+from rigfolio.draw.fit import extent
 from rigfolio.draw.page import (
     Circle,
     Group,
     Line,
     Page,
     Pen,
+    Picture,
     Text,
+    corrected,
     flat,
+    quarter_turned,
+    rect,
     rgb,
     scale_page,
     scaled,
@@ -108,6 +113,68 @@ def test_ruler_is_as_long_as_it_says() -> None:
     assert figures["4"] == pytest.approx(111.6)
     with pytest.raises(ValueError, match="10 mm"):
         ruler(0, 0, 9)
+
+
+def test_an_upright_ruler_leads_down() -> None:
+    level, upright = ruler(10, 50, 100), ruler(10, 50, 100, down=True)
+    for flat_mark, mark in zip(level, upright, strict=True):
+        if isinstance(flat_mark, Line) and isinstance(mark, Line):
+            turned = [(10 - (y - 50), 50 + (x - 10)) for x, y in flat_mark.points]
+            assert [each for point in mark.points for each in point] == pytest.approx(
+                [each for point in turned for each in point]
+            )
+    figures = {mark.text: mark for mark in upright if isinstance(mark, Text)}
+    assert figures["100"].at[1] == pytest.approx(150)
+    assert figures["100"].turn == 270.0
+    # Millimetres lie on the right of the line.
+    assert figures["100"].at[0] > 10 > figures["3"].at[0]
+
+
+def test_a_page_is_corrected_about_its_middle() -> None:
+    marks = (rect(0, 0, 200, 100), Circle((100, 50), 10), Text((150, 75), "P1", 10))
+    page = corrected(Page(200, 100, marks), 1.1, 1.2)
+    assert (page.width_mm, page.height_mm) == (200, 100)
+    box, circle, text = page.marks
+    assert isinstance(box, Line)
+    assert isinstance(circle, Circle)
+    assert isinstance(text, Text)
+    assert box.points[0] == pytest.approx((-10, -10))
+    assert box.points[2] == pytest.approx((210, 110))
+    assert circle.centre == pytest.approx((100, 50))
+    assert circle.radius_mm == pytest.approx(11)
+    assert text.at == pytest.approx((155, 80))
+    assert text.size_pt == pytest.approx(11)
+    same = Page(200, 100, marks)
+    assert corrected(same, 1.0, 1.0) is same
+    with pytest.raises(ValueError, match="expected a number above 0"):
+        corrected(same, 1.0, 0.0)
+
+
+def test_a_quarter_turn_reads_upwards() -> None:
+    group = Group("a", "", (Text((3, 5), "P1"), Line(((0, 0), (10, 20))), Circle((10, 0), 2)))
+    (turned,) = quarter_turned((group,), 10)
+    assert isinstance(turned, Group)
+    text, line, circle = turned.marks
+    assert isinstance(text, Text)
+    assert isinstance(line, Line)
+    assert isinstance(circle, Circle)
+    assert (text.at, text.turn) == ((5, 7), 90.0)
+    assert line.points == ((0, 10), (20, 0))
+    assert circle.centre == (0, 0)
+    with pytest.raises(ValueError, match="photograph"):
+        quarter_turned((Picture((0, 0), 1, 1, b""),), 10)
+
+
+def test_extent_of_what_is_drawn() -> None:
+    marks = (Line(((5, 7), (9, 4))), Group("a", "", (Circle((20, 20), 3),)), Text((2, 90), " "))
+    assert extent(Page(100, 100, marks)) == (5, 4, 23, 23)
+    assert extent(Page(100, 80, (Picture((-1, 2), 4, 5, b""),))) == (-1, 2, 3, 7)
+    assert extent(Page(100, 80, ())) == (0, 0, 100, 80)
+    left, top, right, bottom = extent(Page(100, 100, (Text((50, 50), "HH", 10, turn=90.0),)))
+    assert right == pytest.approx(50)
+    assert bottom == pytest.approx(50)
+    assert left < 50
+    assert top < 46
 
 
 def test_outlines_are_mitred() -> None:

@@ -110,6 +110,13 @@ def wire_too_thin(example: Example) -> Iterator[Mutant]:
             yield example.changed(wire.name, sized(example, wire, thin))
 
 
+@hazard("wire thinner than any may be", "wire-below-least", every=3)
+def below_least(example: Example) -> Iterator[Mutant]:
+    for wire in stated(example):
+        if "least_gauge" in example.study.book.limits and wire.size_span.start >= wire.span.start:
+            yield example.changed(wire.name, sized(example, wire, "22 AWG"))
+
+
 @hazard("return too thin", "return-too-thin", "return-overloaded")
 def return_too_thin(example: Example) -> Iterator[Mutant]:
     rated = {name: rating for _, name, rating, _ in example.rated()}

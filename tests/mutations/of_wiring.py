@@ -224,6 +224,22 @@ def inverter_ahead(example: Example) -> Iterator[Mutant]:
             ])  # fmt: skip
 
 
+@hazard("more terminals on a post than belong there", "stud-crowded")
+def crowded(example: Example) -> Iterator[Mutant]:
+    for source in example.study.rig.sources:
+        if source.kind == "battery":
+            rows = {example.row(source.about.span): example.rows[example.row(source.about.span)]}
+            yield example.changed(source.plus, {}, [
+                line
+                for number in range(5)
+                for line in (
+                    f'load M9{number} "Clock {number}" 0.1 A',
+                    f"wire {source.plus} to M9{number}+ 10 AWG red 3 ft, fuse 2 A at {source.plus}",
+                    f"wire M9{number}- to {source.minus} 10 AWG black 3 ft",
+                )
+            ], also=rows)  # fmt: skip
+
+
 @hazard("part rated for too few volts", "voltage-rating-low", every=3)
 def volts_low(example: Example) -> Iterator[Mutant]:
     rig, side = example.study.rig, example.study.side

@@ -16,7 +16,7 @@ if __name__ == "__main__":
 from mutations.edits import SOUND, Example, Mutant, sound
 from mutations.hazard import HAZARDS, Hazard
 
-for stem in ("of_protection", "of_ratings", "of_wiring"):
+for stem in ("of_protection", "of_ratings", "of_shorts", "of_wiring"):
     import_module(f"mutations.{stem}")
 
 NO_HAZARD = {

@@ -142,7 +142,7 @@ _COLOURS = ("red/black", "yellow", "?", "yellow/green", "blue", "black/red")
 _FUSES = ("5 A", "7.5 A", "?", "40 A")
 
 
-def panel_of(slots, names, *, pitch="14 mm", columns=1, paper="letter"):
+def panel_of(slots, names, *, pitch="14 mm", columns=1, paper="letter", window=""):
     """A panel whose first slots carry circuits of the names given, all else in turn."""
     lines = [
         'rig "Reed Bunting"',
@@ -150,7 +150,8 @@ def panel_of(slots, names, *, pitch="14 mm", columns=1, paper="letter"):
         f"    paper {paper}",
         'battery B1 "House battery"',
         f'panel P1 "Galley panel" {slots} slots of 30 A, {columns} columns'
-        + (f", pitch {pitch}" if pitch else ""),
+        + (f", pitch {pitch}" if pitch else "")
+        + (f", window {window}" if window else ""),
         'busbar N1 "Negative bar" 100 A',
         "wire B1+ to P1 2/0 AWG red 3 ft",
         "wire N1 to B1- 2/0 AWG black 3 ft",

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from rigs_for_labels import (
     BARE,
     FEW,
+    MARSH_WREN,
     NAMES,
     job_of,
     marsh_wren,
@@ -21,6 +22,7 @@ from rigs_for_labels import (
 )
 
 from rigfolio.draw.fit import overlaps
+from rigfolio.draw.page import texts
 from rigfolio.record import replace
 from rigfolio.sheets import panel_directory
 from rigfolio.study import wording
@@ -65,11 +67,46 @@ def test_a_rig_without_a_panel_says_so():
     assert "no panel and no circuit" in words(panel_directory.pages(job_of(BARE)))
 
 
+def test_what_was_seen_at_a_slot_or_panel_is_told():
+    job = job_of(
+        MARSH_WREN + 'note P1.12 "socket cracked"\nnote P1.1 melted\nnote P1 "door hinge loose"\n'
+    )
+    seen = words(panel_directory.pages(job))
+    assert "SPARE: for a second lamp circuit; socket cracked" in seen
+    assert "Ceiling lights: Galley lamp, Bunk lamp; MELTED" in seen
+    assert "door hinge loose" in seen
+
+
+def test_mains_breakers_bring_their_caution():
+    assert "AC breakers carry mains voltage" in words(panel_directory.pages(marsh_wren()))
+    assert "mains voltage" not in words(panel_directory.pages(panel_of(4, ["Pump"])))
+
+
+def test_a_circuit_of_very_many_loads_loses_none():
+    loads = "".join(f'    load "Lamp number {n} above the long bench" 1 W\n' for n in range(60))
+    job = job_of(
+        'rig "Long"\n    rules rv\nbattery B1\npanel P1 2 slots\nbusbar N1\n'
+        "wire B1+ to P1 6 AWG red 3 ft\nwire N1 to B1- 6 AWG black 3 ft\n"
+        f'circuit P1.1 "Lamps" fuse 10 A\n    wire 14 AWG red 9 ft\n{loads}'
+    )
+    pages = panel_directory.pages(job)
+    seen = " ".join(text.text for page in pages for text in texts(page))
+    for number in range(60):
+        assert f"Lamp number {number} above" in seen
+    assert "…" not in seen
+
+
 @FEW
 @given(slots=st.integers(1, 60), names=st.lists(NAMES, min_size=1, max_size=8))
 def test_rows_run_over_pages(slots, names):
     job = panel_of(slots, names * 8, paper="a4")
     pages = panel_directory.pages(job)
+    seen = "".join(text.text for page in pages for text in texts(page))
+    for name in names[:slots]:
+        assert "".join(name.split()) in "".join(seen.split())
+    assert "…" not in seen
+    rows = {text.text for page in pages for text in texts(page) if text.bold}
+    assert {str(number) for number in range(1, slots + 1)} <= rows
     for page in pages:
         assert overlaps(page) == ()
         assert off_paper(page) == []

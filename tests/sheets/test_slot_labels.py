@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 from rigs_for_labels import (
     BARE,
     FEW,
+    MARSH_WREN,
     NAMES,
     groups,
     job_of,
@@ -28,8 +29,13 @@ from rigs_for_labels import (
 
 from rigfolio.books.loader import colour_book
 from rigfolio.draw.fit import overlaps
-from rigfolio.draw.page import Line, Text
+from rigfolio.draw.page import Line, Text, texts
+from rigfolio.draw.pdf import write_pdf
+from rigfolio.record import replace
 from rigfolio.sheets import slot_labels
+from rigfolio.study.job import Wish
+
+LAMPS = "Reading lamps above the two forward bunks and the chart table, port side, dimmed"
 
 
 @pytest.mark.parametrize("pitch_mm", [8, 14, 20, 30])
@@ -100,15 +106,85 @@ def test_a_rig_without_a_panel_says_so():
     assert "nothing to label" in words(slot_labels.pages(job_of(BARE)))
 
 
+@pytest.mark.parametrize(
+    ("wide_mm", "high_mm", "pitch_mm"), [(38, 10, 14), (60, 9.5, 19), (20, 12.7, 12.7), (9, 12, 14)]
+)
+def test_labels_fit_the_windows_of_the_panel(wide_mm, high_mm, pitch_mm):
+    job = panel_of(10, ["Pump", LAMPS], pitch=f"{pitch_mm} mm", paper="a4",
+                   window=f"{wide_mm} mm by {high_mm} mm")  # fmt: skip
+    pages = slot_labels.pages(job)
+    found = [rect for page in printed(pages) for rect in sized(page, wide_mm, high_mm)]
+    assert len(found) == 10
+    for first, second in pairwise(found):
+        assert second[1] - first[1] == pytest.approx(pitch_mm, abs=0.1)
+        assert second[0] == pytest.approx(first[0], abs=0.1)
+    for group in groups(pages, "label-"):
+        left, top = group.marks[0].points[0]
+        assert strays(group, (left, top, wide_mm, high_mm)) == []
+    assert f"window {wide_mm:g} by {high_mm:g} mm, pitch {pitch_mm:g} mm" in words(pages)
+    assert LAMPS in " ".join(text.text for page in pages for text in texts(page))
+
+
+def test_a_window_where_the_pitch_is_not_stated():
+    job = panel_of(4, ["Pump"], pitch="", window="40 mm by 18 mm")
+    pages = slot_labels.pages(job)
+    assert "PITCH NOT STATED" in words(pages)
+    assert len(sized(printed(pages)[0], 40, 18)) == 4
+    assert all(overlaps(page) == () for page in pages)
+
+
+def test_what_a_label_cannot_hold_stands_below_the_strips():
+    pages = slot_labels.pages(panel_of(3, [LAMPS, "Pump"], pitch="8 mm"))
+    assert len(pages) == 1
+    seen = words(pages)
+    assert "[1]" in " ".join(mark.text for mark in groups(pages, "label-P1.1")[0].marks
+                             if isinstance(mark, Text))  # fmt: skip
+    assert f"[1] P1.1 {LAMPS}; 7.5 A brown; max fuse 15 A; 14 AWG yellow YE" in seen
+    assert "[2]" not in seen
+
+
+def test_what_has_to_be_seen_to_first_stands_below_the_strips():
+    job = job_of(MARSH_WREN + 'note P1.12 "socket cracked"\n')
+    seen = words(slot_labels.pages(job))
+    assert "See to this before the labels go on" in seen
+    assert "P1.7 SCORCHED" in seen
+    assert "P1.12 socket cracked" in seen
+
+
+def test_only_the_labels_of_some_wires():
+    job = replace(marsh_wren(), wish=Wish(only=frozenset({"P1.3/1", "P1.12"})))
+    pages = slot_labels.pages(job)
+    assert [group.ident for group in groups(pages, "label-")] == ["label-P1.3", "label-P1.12"]
+    nothing = slot_labels.pages(replace(marsh_wren(), wish=Wish(only=frozenset({"W1"}))))
+    assert "Nothing that was asked for has a slot label" in words(nothing)
+
+
+def test_short_strips_share_a_column_of_the_page():
+    # Two columns of thirty: twenty-six and four, and the same again.
+    pages = slot_labels.pages(panel_of(60, ["Pump"], columns=2, pitch="8 mm"))
+    assert len(pages) == 1
+    at = {group.ident: group.marks[0].points[0] for group in groups(pages, "label-")}
+    assert at["label-P1.27"][0] == at["label-P1.57"][0]
+    assert at["label-P1.57"][1] > at["label-P1.30"][1] + 8.0
+    assert len({left for left, _ in at.values()}) == 3
+
+
+def test_the_same_labels_twice():
+    pages = [slot_labels.pages(panel_of(60, [LAMPS] * 40, pitch="9 mm")) for _ in range(2)]
+    once, again = (write_pdf(each, title="labels") for each in pages)
+    assert once == again
+
+
 @FEW
 @given(
     slots=st.integers(1, 60),
     names=st.lists(NAMES, min_size=1, max_size=8),
     pitch_mm=st.sampled_from([8, 10, 14, 22.5, 30]),
     columns=st.integers(1, 2),
+    window=st.sampled_from(["", "45 mm by 8 mm", "60 mm by 5 mm", "18 mm by 8 mm"]),
 )
-def test_texts_keep_to_their_label(slots, names, pitch_mm, columns):
-    job = panel_of(slots, names * 8, pitch=f"{pitch_mm} mm", columns=columns)
+def test_texts_keep_to_their_label(slots, names, pitch_mm, columns, window):
+    job = panel_of(slots, names * 8, pitch=f"{pitch_mm} mm", columns=columns, window=window)
     pages = slot_labels.pages(job)
     assert len(groups(pages, "label-")) == slots
     for page in pages:
@@ -116,6 +192,14 @@ def test_texts_keep_to_their_label(slots, names, pitch_mm, columns):
         assert off_paper(page) == []
     for group in groups(pages, "label-"):
         left, top = group.marks[0].points[0]
-        assert strays(group, (left, top, 45.0, pitch_mm)) == []
+        right, bottom = group.marks[0].points[2]
+        assert strays(group, (left, top, right - left, bottom - top)) == []
         assert min(mark.size_pt for mark in group.marks if isinstance(mark, Text)) >= 5.5
+    # Type beside the labels is no smaller than on any other sheet, its title strip aside.
+    beside = [mark for page in pages for mark in page.marks if isinstance(mark, Text)
+              and mark.at[1] < page.height_mm - 26.0]  # fmt: skip
+    assert min(mark.size_pt for mark in beside) >= 7.0
+    seen = "".join(text.text for page in pages for text in texts(page))
+    for name in names[:slots]:
+        assert "".join(name.split()) in "".join(seen.split())
     assert pages == slot_labels.pages(job)

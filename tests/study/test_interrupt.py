@@ -69,3 +69,43 @@ def test_ratings_that_are_not_known():
     assert found is not None
     assert (found.rating.value, found.may) == (20000.0, True)
     assert Faults(stated).interrupt(replace(stated.rig.devices[0], kind="switch")) is None
+
+
+def test_the_figure_of_a_maker_holds_at_the_posts_of_a_full_battery():
+    # 2 kA at the posts of 12.73 V are 6.365 mohm; through the feed 12.73 V over both remain, more
+    # than the 12 V over 6 mohm and the feed of a battery that is not full.
+    study = lamp("delivers 2 kA")
+    devices = {device.about.name: device for device in study.rig.devices}
+    faults = Faults(study)
+    assert faults.interrupt(devices["F1"]).current_a == pytest.approx(2000.0)
+    slot = faults.interrupt(devices["P1.1"])
+    assert slot.current_a == pytest.approx(12.73 / (12.73 / 2000.0 + FEED_OHM))
+    assert slot.current_a > 12.0 / (12.0 / 2000.0 + FEED_OHM)
+
+
+def test_what_flows_for_sure_beside_a_battery_that_nobody_knows():
+    text = LAMP.format(inside="delivers 2 kA", main="midi") + (
+        "battery B2 agm, 100 Ah\nwire B2+ to B1+ 70 mm2 0 m\nwire B2- to B1- 70 mm2 0 m\n"
+    )
+    study = study_from(text)
+    main = next(device for device in study.rig.devices if device.about.name == "F1")
+    found = Faults(study).interrupt(main)
+    assert found is not None
+    assert found.current_a is None
+    assert found.least_a == pytest.approx(2000.0)
+    assert found.bound_a > 100000.0
+    assert [source.about.name for source in found.ask] == ["B2"]
+    assert {source.about.name for source in found.by} == {"B1", "B2"}
+    # A midi fuse breaks 1 kA: too little, whatever the other battery adds.
+    assert found.may is False
+
+
+def test_nothing_is_sure_behind_a_wire_of_unknown_length():
+    text = LAMP.format(inside="delivers 2 kA", main="midi")
+    study = study_from(
+        text.replace("wire F1.load to P1 10 mm2 2 m", "wire F1.load to P1 10 mm2 ? m")
+    )
+    slot = next(device for device in study.rig.devices if device.in_slot)
+    found = Faults(study).interrupt(slot)
+    assert found is not None
+    assert (found.current_a, found.least_a, found.may) == (None, None, None)

@@ -6,13 +6,14 @@ from math import sqrt
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from tests.study.test_drop import OHM_PER_KFT, solved
 
 from rigfolio.app import load as read
 from rigfolio.findings import Unknown
 from rigfolio.model.graph import Conductor
+from rigfolio.record import replace
 from rigfolio.study.net import edge_name
 from rigfolio.study.study import Study
+from study.test_drop import OHM_PER_KFT, solved
 
 SIDE_BY_SIDE = """rig "Two feeders"
     system 12 V
@@ -276,6 +277,45 @@ circuit P1.1 "Heater" fuse 40 A
     drop = study.drops.feeder(study.rig.panels[0])
     assert drop is not None
     assert drop.volts == pytest.approx(lost_v + back_v, rel=0.015)
+
+
+def test_what_a_bank_serves_by_a_combiner_comes_on_top_of_its_own(study_of):
+    """Both loads come by the same two wires; one of them keeps to the bank, one does not."""
+    flows = study_of("""rig "Combined"
+    system 12 V
+    rules rv
+battery B1 flooded, 100 Ah
+busbar D1 200 A
+busbar D2 200 A
+combiner K1 120 A
+load M1 10 A
+load M2 20 A
+wire B1+ to D1 6 AWG red 10 ft
+wire B1+ to D1 6 AWG red 10 ft
+wire D1 to K1.1 6 AWG red 1 ft
+wire K1.2 to D2 6 AWG red 1 ft
+wire D1 to M1+ 8 AWG red 1 ft
+wire D2 to M2+ 8 AWG red 1 ft
+wire M1- to B1- 8 AWG white 1 ft
+wire M2- to B1- 8 AWG white 1 ft
+""").flows
+    for name in ("W1", "W2"):
+        assert flows.demand(name).current_a == pytest.approx(15.0)
+        assert flows.from_source("B1", name) == pytest.approx(15.0)
+
+
+def test_a_short_lead_of_unknown_size_in_a_ring_counts_as_none(study_of):
+    """As on a single way it is left to the maker of the fixture."""
+    study = study_of(
+        SIDE_BY_SIDE.format(draw="36 A").replace("6 AWG red 10 ft, fuse 60 A at B1+", "? red 10 ft")
+    )
+    assert study.drops.of(study.rig.loads[0]) is None
+    copper = study.drops.copper
+    wire = study.rig.conductors[0]
+    assert isinstance(wire.size, Unknown)
+    assert copper.counted_ohm(wire, 1.0, wire.size) is None
+    lenient = replace(copper, is_judged=lambda _: False)
+    assert lenient.counted_ohm(wire, 1.0, wire.size) == 0.0
 
 
 GAUGES = ["14", "12", "10", "8", "6"]

@@ -126,6 +126,20 @@ def longest_s() -> Limit:
 
 
 @cache
+def far_apart() -> Limit:
+    """Ratio of ratings from which the smaller fuse is expected to open first in a short [-]."""
+    row = table(_data(), "far_apart")
+    return Limit(number(row, "ratio"), source_of(row))
+
+
+@cache
+def start_s() -> Limit:
+    """For how long a motor takes its starting current, at the least [s]."""
+    row = table(_data(), "start")
+    return Limit(number(row, "second"), source_of(row))
+
+
+@cache
 def _data() -> Table:
     return tomllib.loads(_FILE.read_text(encoding="utf-8"))
 

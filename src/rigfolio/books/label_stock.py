@@ -7,6 +7,7 @@ from pathlib import Path
 from rigfolio.books.tables import Table, number, numbers, table, tables, text
 from rigfolio.record import record
 
+_MM_PER_INCH = 25.4
 _FILE = Path(__file__).parent / "trade" / "label_stock.toml"
 
 
@@ -29,12 +30,25 @@ class LabelSheet:
 
 @record
 class Tape:
-    """What tapes there are: widths, blank edge and usual length of a label [mm], dots an inch."""
+    """What tapes there are: widths, blank edge, reach of the print head [mm], dots an inch.
+
+    `label_mm` is the usual length of a label.
+    """
 
     width_mm: tuple[float, ...]
     edge_mm: float
+    head_mm: float
     dpi: tuple[float, ...]
     label_mm: float
+
+    def dots(self, width_mm: float, dpi: int) -> int:
+        """How many dots are printed across a tape."""
+        return int(min(width_mm - 2 * self.edge_mm, self.head_mm) / _MM_PER_INCH * dpi + 1e-9)
+
+    @staticmethod
+    def most_dots(width_mm: float, dpi: int) -> int:
+        """How many dots lie across a tape, edges and all."""
+        return int(width_mm / _MM_PER_INCH * dpi + 1e-9)
 
 
 @cache
@@ -60,11 +74,16 @@ def label_sheets() -> tuple[LabelSheet, ...]:
     )  # fmt: skip
 
 
+def usual_sheet(paper: str) -> LabelSheet:
+    """The first sheet of a paper, else the first of all."""
+    return next((one for one in label_sheets() if one.paper == paper), label_sheets()[0])
+
+
 @cache
 def tape() -> Tape:
     """The tapes of the trade."""
     row = table(_data(), "tape")
     return Tape(
-        numbers(row, "width_mm"), number(row, "edge_mm"), numbers(row, "dpi"),
-        number(row, "label_mm"),
+        numbers(row, "width_mm"), number(row, "edge_mm"), number(row, "head_mm"),
+        numbers(row, "dpi"), number(row, "label_mm"),
     )  # fmt: skip

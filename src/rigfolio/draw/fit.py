@@ -12,7 +12,7 @@ from itertools import combinations
 from math import cos, radians, sin
 
 from rigfolio.draw.fonts import face
-from rigfolio.draw.page import MM_PER_PT, Page, Text, texts
+from rigfolio.draw.page import MM_PER_PT, Circle, Line, Page, Picture, Text, flat, texts
 
 MISSING = "□"
 ELLIPSIS = "…"
@@ -266,6 +266,24 @@ def block(text: str, box: Box, style: Style | None = None) -> tuple[Text, ...]:
         A box or a type size that is not above 0.
     """
     style = style or Style()
+    fitted, reach = _laid(text, box, style)
+    return _rows(fitted, box, style, reach) if fitted.lines[0] else ()
+
+
+def holds(text: str, box: Box, style: Style) -> bool:
+    """Whether `block` sets a text whole, at no less than the smallest size of the style.
+
+    Raises
+    ------
+    ValueError
+        As in `block`.
+    """
+    fitted, _ = _laid(text, box, style)
+    return not fitted.is_cut and fitted.size_pt >= min(style.size_pt, style.floor_pt) - 1e-9
+
+
+def _laid(text: str, box: Box, style: Style) -> tuple[Fitted, tuple[float, float]]:
+    """Lines of a text for a box, and how far they reach above and below a baseline [mm/pt]."""
     _, _, room_mm, height_mm = box
     if not height_mm > 0:
         raise ValueError(f"box {height_mm} mm high, expected a height above 0")
@@ -278,8 +296,7 @@ def block(text: str, box: Box, style: Style | None = None) -> tuple[Text, ...]:
         return min(style.lines, 1 + int(max(spare_mm, 0.0) / (pitch * size_pt)))
 
     size_pt = min(style.size_pt, height_mm / (above + below) * (1 - 1e-9))
-    fitted = setting.largest(size_pt, min(style.floor_pt, size_pt), allowed)
-    return _rows(fitted, box, style, (above, below)) if setting.text else ()
+    return setting.largest(size_pt, min(style.floor_pt, size_pt), allowed), (above, below)
 
 
 def _reach(line: str, *, bold: bool) -> tuple[float, float]:
@@ -330,6 +347,30 @@ def turn_of(text: Text) -> tuple[float, float]:
     """Cosine and sine of the turn, exact at multiples of 90 degrees."""
     exact = _QUARTERS.get(text.turn % 360)
     return exact or (cos(radians(text.turn)), sin(radians(text.turn)))
+
+
+def extent(page: Page) -> Box:
+    """Left, top, right and bottom of all that is on a page [mm]; that of the page if it is bare."""
+    boxes = [box for mark in flat(page.marks) for box in _boxes(mark)]
+    if not boxes:
+        return 0.0, 0.0, page.width_mm, page.height_mm
+    lefts, tops, rights, bottoms = zip(*boxes, strict=True)
+    return min(lefts), min(tops), max(rights), max(bottoms)
+
+
+def _boxes(mark: Line | Circle | Text | Picture) -> tuple[Box, ...]:
+    match mark:
+        case Line():
+            across, downs = zip(*mark.points, strict=True)
+            return ((min(across), min(downs), max(across), max(downs)),)
+        case Circle():
+            (x, y), radius = mark.centre, mark.radius_mm
+            return ((x - radius, y - radius, x + radius, y + radius),)
+        case Picture():
+            x, y = mark.at
+            return ((x, y, x + mark.width_mm, y + mark.height_mm),)
+        case Text():
+            return (text_box(mark),) if printable(mark.text).strip(" ") else ()
 
 
 def overlaps(page: Page, slack_mm: float = 0.05) -> tuple[tuple[Text, Text], ...]:

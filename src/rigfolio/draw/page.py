@@ -157,16 +157,63 @@ def scaled(
     marks: Iterable[Mark], factor: float, dx_mm: float = 0.0, dy_mm: float = 0.0
 ) -> tuple[Mark, ...]:
     """Marks enlarged about the origin, pens and type too, then moved."""
-    if not (isfinite(factor) and factor > 0):
-        raise ValueError(f"scale factor {factor}, expected a number above 0")
-    return tuple(_grown(mark, factor, (dx_mm, dy_mm)) for mark in marks)
+    return _all_grown(marks, (factor, factor), (dx_mm, dy_mm))
 
 
-def _grown(mark: Mark, factor: float, by_mm: Point) -> Mark:
-    """A mark enlarged about the origin, then moved."""
+def corrected(page: Page, across: float, down: float) -> Page:
+    """A page of the same size with all that is on it enlarged about its middle.
+
+    For a printer that shrinks or stretches, by a factor across and one down [-]. Type takes the
+    smaller of the two, so that words stay within their lines.
+
+    Raises
+    ------
+    ValueError
+        A factor that is not above 0.
+    """
+    if across == down == 1.0:
+        return page
+    by_mm = ((1.0 - across) * page.width_mm / 2.0, (1.0 - down) * page.height_mm / 2.0)
+    return replace(page, marks=_all_grown(page.marks, (across, down), by_mm))
+
+
+def quarter_turned(marks: Iterable[Mark], width_mm: float) -> tuple[Mark, ...]:
+    """Marks of a page so many millimetres wide, turned to read from below upwards."""
+    return tuple(_turned(mark, width_mm) for mark in marks)
+
+
+def _turned(mark: Mark, width_mm: float) -> Mark:
+    def place(point: Point) -> Point:
+        return (point[1], width_mm - point[0])
+
+    match mark:
+        case Line():
+            return replace(mark, points=tuple(place(point) for point in mark.points))
+        case Circle():
+            return replace(mark, centre=place(mark.centre))
+        case Text():
+            return replace(mark, at=place(mark.at), turn=(mark.turn + 90.0) % 360.0)
+        case Picture():
+            raise ValueError("a photograph is not turned")
+        case Group():
+            return replace(mark, marks=quarter_turned(mark.marks, width_mm))
+
+
+def _all_grown(
+    marks: Iterable[Mark], factors: tuple[float, float], by_mm: Point
+) -> tuple[Mark, ...]:
+    for factor in factors:
+        if not (isfinite(factor) and factor > 0):
+            raise ValueError(f"scale factor {factor}, expected a number above 0")
+    return tuple(_grown(mark, factors, by_mm) for mark in marks)
+
+
+def _grown(mark: Mark, factors: tuple[float, float], by_mm: Point) -> Mark:
+    """A mark enlarged about the origin, then moved; what has no direction by the smaller factor."""
+    factor = min(factors)
 
     def place(point: Point) -> Point:
-        return (point[0] * factor + by_mm[0], point[1] * factor + by_mm[1])
+        return (point[0] * factors[0] + by_mm[0], point[1] * factors[1] + by_mm[1])
 
     match mark:
         case Line():
@@ -179,10 +226,10 @@ def _grown(mark: Mark, factor: float, by_mm: Point) -> Mark:
         case Text():
             return replace(mark, at=place(mark.at), size_pt=mark.size_pt * factor)
         case Picture():
-            wide, high = mark.width_mm * factor, mark.height_mm * factor
+            wide, high = mark.width_mm * factors[0], mark.height_mm * factors[1]
             return replace(mark, at=place(mark.at), width_mm=wide, height_mm=high)
         case Group():
-            return replace(mark, marks=tuple(_grown(part, factor, by_mm) for part in mark.marks))
+            return replace(mark, marks=tuple(_grown(part, factors, by_mm) for part in mark.marks))
 
 
 def _thicker(pen: Pen | None, factor: float) -> Pen | None:

@@ -1,20 +1,25 @@
 """A ruler to print beside a drawing, so that a measure on the paper proves the scale."""
 
+from dataclasses import replace
+
 from rigfolio.draw.fit import ink_mm
 from rigfolio.draw.page import Line, Mark, Pen, Text
 
 MM_PER_INCH = 25.4
 
 _PEN = Pen(0.15)
-_SIZE_PT = 6.0
+_SIZE_PT = 7.0
 _TICKS_MM = (2.8, 1.4, 2.0)
 
 
-def ruler(x_mm: float, y_mm: float, length_mm: float) -> tuple[Mark, ...]:
+def ruler(
+    x_mm: float, y_mm: float, length_mm: float, *, down: bool = False
+) -> tuple[Mark, ...]:  # fmt: skip
     """Millimetres above and inches below a line from (`x_mm`, `y_mm`) to the right.
 
     Ticks stand at every millimetre and eighth of an inch; the whole takes 5.5 mm above and below
-    the line, and the first figure hangs over the left end by 1 mm.
+    the line, and the first figure hangs over the left end by 3.5 mm. With `down` the line leads
+    downwards, millimetres on its right, to be read with the page turned.
 
     Raises
     ------
@@ -26,7 +31,20 @@ def ruler(x_mm: float, y_mm: float, length_mm: float) -> tuple[Mark, ...]:
     marks: list[Mark] = [Line(((x_mm, y_mm), (x_mm + length_mm, y_mm)), _PEN)]
     marks += _scale((x_mm, y_mm), (length_mm, 1.0, -1.0), (10, 5), "mm")
     marks += _scale((x_mm, y_mm), (length_mm, MM_PER_INCH / 8, 1.0), (8, 4), "in")
-    return tuple(marks)
+    return tuple(_upright(mark, (x_mm, y_mm)) for mark in marks) if down else tuple(marks)
+
+
+def _upright(mark: Mark, at: tuple[float, float]) -> Mark:
+    """A mark turned about a point, so that what led to the right leads down."""
+
+    def place(point: tuple[float, float]) -> tuple[float, float]:
+        return at[0] - (point[1] - at[1]), at[1] + (point[0] - at[0])
+
+    if isinstance(mark, Text):
+        return replace(mark, at=place(mark.at), turn=270.0)
+    if isinstance(mark, Line):
+        return replace(mark, points=tuple(place(point) for point in mark.points))
+    return mark
 
 
 def _scale(

@@ -28,6 +28,7 @@ WHOLE = {
     "insulation <temperature>": "insulation 105 degC", "insulation <name>": "insulation GXL",
     "interrupts <current>": "interrupts 10 kA", "delivers <current>": "delivers 2 kA",
     "<current> in all": "75 A in all", "of <current>": "of 20 A", "pitch <length>": "pitch 14 mm",
+    "window <length> by <length>": "window 45 mm by 12 mm",
     "main fuse|breaker <current>": "main fuse 50 A", "negative <place>": "negative N1",
     "leads <size> <length>": "leads 18 AWG 6 in", "after <length>": "after 6 in",
     "from <voltage> to <voltage>": "from 24 V to 12 V", "<place> to <place>": "B1+ to F1",

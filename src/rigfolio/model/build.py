@@ -84,7 +84,7 @@ def _panels(draft: Draft, names: Names, wires: Iterable[Conductor]) -> Iterator[
             bus=f"{name}.bus" if said.main else name, slot_a=said.slot_a, total_a=said.total_a,
             pitch_m=said.pitch_m, columns=said.columns, breakers=said.breakers, negative=negative,
             across=said.across, side_a=said.side_a, feed_last=said.feed_last,
-            interrupts_a=said.interrupts_a,
+            interrupts_a=said.interrupts_a, window_m=said.window_m,
         )  # fmt: skip
 
 

@@ -165,6 +165,7 @@ class PanelSaid:
     side_a: float | Unknown | None = None
     feed_last: bool = False
     interrupts_a: float | Unknown | None = None
+    window_m: tuple[float, float] | None = None
 
 
 @record

@@ -119,6 +119,8 @@ class Panel:
     """What each fuse or breaker in its slots may break, where one does not say."""
     feed_last: bool = False
     """Whether the supply lands at the end of the last slots and not of the first."""
+    window_m: tuple[float, float] | None = None
+    """Width and height of the opening that shows the label of each slot."""
 
     @property
     def rows(self) -> int:

@@ -9,16 +9,20 @@ breaker may weld. What was to lose one lamp then loses the panel, and its bay wi
 """
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.model.graph import Device
 from rigfolio.record import record
-from rigfolio.study.fault import Interrupt
+from rigfolio.study.breaking import kinds_that_break
 from rigfolio.study.net import Edge
 from rigfolio.study.rule import Rule
 from rigfolio.study.study import Study
 from rigfolio.study.wayout import listed
 from rigfolio.units import show
+
+if TYPE_CHECKING:
+    from rigfolio.study.fault import Interrupt
 
 RULE = Rule(
     "branch-interrupt-low",
@@ -33,12 +37,17 @@ class _Group:
 
     panel: str
     devices: tuple[Device, ...]
-    worst: Interrupt
+    worst: "Interrupt"
+
+    @property
+    def flows_a(self) -> float:
+        """What flows beside the worst of them for sure [A]."""
+        return self.worst.least_a or 0.0
 
 
 def check(study: Study) -> Iterator[Finding]:
     """Devices that no battery reaches without another device between, by panel."""
-    if not _has_figures(study):
+    if not study.knows_shorts:
         return
     weak: dict[tuple[str, float], list[Interrupt]] = {}
     unread: dict[str, list[Interrupt]] = {}
@@ -49,21 +58,12 @@ def check(study: Study) -> Iterator[Finding]:
         panel = _panel_of(study, device)
         if found.may is False and found.rating is not None:
             weak.setdefault((panel, found.rating.value), []).append(found)
-        elif found.rating is None and found.current_a is not None and device.kind == "breaker":
+        elif found.rating is None and found.least_a is not None and device.kind == "breaker":
             unread.setdefault(panel, []).append(found)
     for (panel, _), held in weak.items():
-        yield _weak(_group(panel, held))
+        yield _weak(study, _group(panel, held))
     for panel, held in unread.items():
         yield _ask(study, _group(panel, held))
-
-
-def _has_figures(study: Study) -> bool:
-    """Whether any battery states what it drives; without that nothing can be judged."""
-    return any(
-        isinstance(source.short_a, float) or isinstance(source.internal_ohm, float)
-        for source in study.rig.sources
-        if source.kind == "battery"
-    )
 
 
 def _behind(study: Study) -> Iterator[Device]:
@@ -85,9 +85,13 @@ def _panel_of(study: Study, device: Device) -> str:
     return circuit.panel if circuit is not None else device.about.name
 
 
-def _group(panel: str, held: list[Interrupt]) -> _Group:
-    worst = max(held, key=lambda one: one.current_a or 0.0)
-    return _Group(panel, tuple(one.device for one in held), worst)
+def _group(panel: str, held: "list[Interrupt]") -> _Group:
+    # Wording loads what only sheets need.
+    from rigfolio.study.wording import natural
+
+    worst = max(held, key=lambda one: one.least_a or 0.0)
+    devices = sorted((one.device for one in held), key=lambda one: natural(one.about.name))
+    return _Group(panel, tuple(devices), worst)
 
 
 def _what(group: _Group) -> str:
@@ -98,10 +102,10 @@ def _what(group: _Group) -> str:
     return f"{len(group.devices)} {first.kind}s of `{group.panel}`"
 
 
-def _weak(group: _Group) -> Finding:
+def _weak(study: Study, group: _Group) -> Finding:
     worst, first = group.worst, group.devices[0]
     assert worst.rating is not None  # noqa: S101
-    flows = show(worst.current_a or 0.0, "A", 4)
+    flows = show(group.flows_a, "A", 4)
     may = show(worst.rating.value, "A", 4)
     many = len(group.devices) > 1
     return RULE.finding(
@@ -114,24 +118,30 @@ def _weak(group: _Group) -> Finding:
             for device in group.devices[1:3]
         ],
         source=worst.rating.source,
-        fix=Fix(
-            f"ones that interrupt {flows} or more; or a longer or thinner feed, as far as its "
-            f"drop allows: the battery, its trunk and the feed together have to hold back "
-            f"{_share(worst)}"
-        ),
-        numbers=(("short_a", worst.current_a or 0.0), ("interrupts_a", worst.rating.value)),
+        fix=Fix("; or ".join(_ways_out(study, group))),
+        numbers=(("short_a", group.flows_a), ("interrupts_a", worst.rating.value)),
     )
 
 
-def _share(worst: Interrupt) -> str:
-    """The resistance at which no more flows than the device breaks, out of all that is there."""
-    now, may = worst.current_a or 0.0, worst.rating.value if worst.rating else 0.0
-    return f"{(now / may - 1.0) * 100.0:.0f} % more than they do"
+def _ways_out(study: Study, group: _Group) -> Iterator[str]:
+    """Stronger devices; and more copper where no more than that of the way itself is wanted."""
+    first, may = group.devices[0], group.worst.rating
+    stronger = "ones that interrupt" if len(group.devices) > 1 else "one that interrupts"
+    volts = study.volts.get(first.line, study.rig.system_v)
+    words = "" if first.in_slot else kinds_that_break(group.flows_a, volts)
+    kinds = f": {words}" if words else ""
+    yield f"{stronger} {show(group.flows_a, 'A', 4)} or more{kinds}"
+    if may is not None and group.flows_a <= 2.0 * may.value:
+        more = (group.flows_a / may.value - 1.0) * 100.0
+        yield (
+            "a longer or thinner feed, as far as its drop allows: the battery, its trunk and the "
+            f"feed together have to hold back {more:.0f} % more than they do"
+        )
 
 
 def _ask(study: Study, group: _Group) -> Finding:
     first = group.devices[0]
-    flows = show(group.worst.current_a or 0.0, "A", 4)
+    flows = show(group.flows_a, "A", 4)
     panel = study.panel(group.panel)
     span = panel.about.span if panel is not None else first.rating_span or first.about.span
     names = listed([device.about.name for device in group.devices[:3]])

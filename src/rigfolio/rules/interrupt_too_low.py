@@ -1,34 +1,34 @@
 """The first fuse or breaker behind a battery interrupts less than the battery drives into a short.
 
 What flows there is what the battery drives by its maker's figure or its internal resistance, full
-and at rest, through the copper between its post and the device. Batteries that reach the device
-together add up. What a battery's own electronics do never counts. Few have these figures: where the
-text says nothing at all of them, it is advice to ask; where it says one side, the other is wanted.
+and at rest, through cold copper, into a short right beside the device, on the side that draws more.
+Batteries that reach the device with no fuse between add up, with the copper that they share; what
+comes through another fuse is left to that one. What a battery's own electronics do never counts.
+Few have these figures: where the text says nothing at all of them, it is advice to ask; where it
+says one side, the other is wanted.
 
 *Why:* a fuse beyond its interrupt rating does not open: it arcs, bursts and goes on feeding the
 fault. Lithium and large banks drive thousands of amperes, a blade fuse breaks one thousand.
 """
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
-from rigfolio.books.faults import coldest_copper_c, full_v
-from rigfolio.books.loader import (
-    Limit,
-    fuse_families,
-    fuse_series,
-    interrupt_a,
-    resistance_ohm_per_m,
-)
+from rigfolio.books.loader import Limit, interrupt_a
 from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.model.graph import Device
 from rigfolio.model.graph import Source as Supply
 from rigfolio.record import record
+from rigfolio.study.breaking import kinds_that_break
 from rigfolio.study.net import Edge
 from rigfolio.study.rule import Rule
 from rigfolio.study.stock import families
 from rigfolio.study.study import Study
-from rigfolio.study.wayout import apart, joined_words, listed
-from rigfolio.units import Size, show
+from rigfolio.study.wayout import apart, listed
+from rigfolio.units import show
+
+if TYPE_CHECKING:
+    from rigfolio.study.fault import Faults, Interrupt
 
 RULE = Rule(
     "interrupt-too-low",
@@ -40,109 +40,152 @@ _STATED = Source("as stated for this device", "seen")
 
 @record
 class _First:
-    """A device that nothing protecting stands before, the batteries that reach it, and their sum.
+    """A device that nothing protecting stands before, and the batteries that reach it.
 
-    `short_a` leaves out the batteries of which no figure is known, `unknown`.
+    `found` is what flows beside it; None where no battery has a figure. `figure` is what it
+    interrupts, and `is_sure` whether that is the figure of what it surely is.
     """
 
     device: Device
     batteries: tuple[Supply, ...]
-    short_a: float
-    unknown: tuple[Supply, ...]
+    found: "Interrupt | None"
+    figure: Limit | None
+    is_sure: bool
 
     @property
     def volts(self) -> float:
         return max(battery.voltage_v for battery in self.batteries)
 
+    @property
+    def short_a(self) -> float:
+        """What flows for sure, the batteries left out of which no figure is known [A]."""
+        return (self.found.least_a or 0.0) if self.found else 0.0
+
+    @property
+    def is_weak(self) -> bool:
+        return self.is_sure and self.figure is not None and self.short_a > self.figure.value
+
+    @property
+    def is_strong(self) -> bool:
+        """Whether it breaks all that can flow, whatever is not known."""
+        if self.found is None or self.figure is None or self.found.bound_a is None:
+            return False
+        return self.found.bound_a <= self.figure.value
+
+    @property
+    def unknown(self) -> tuple[Supply, ...]:
+        """The batteries of which a figure is wanted."""
+        if self.found is None:
+            return self.batteries
+        return tuple(source for source in self.found.ask if source.kind == "battery")
+
+    @property
+    def drive(self) -> tuple[Supply, ...]:
+        """The batteries that drive the worst, and of which a figure is known."""
+        asked = self.found.ask if self.found else ()
+        by = self.found.by if self.found else ()
+        known = tuple(one for one in by if one.kind == "battery" and one not in asked)
+        return known or self.batteries
+
 
 def check(study: Study) -> Iterator[Finding]:
     """Devices that are too weak, told once for their batteries; then what is to be asked."""
-    firsts = tuple(_firsts(study))
-    told: dict[tuple[str, ...], list[tuple[_First, Limit]]] = {}
+    told: dict[tuple[str, ...], list[_First]] = {}
     asked: dict[str, list[_First]] = {}
-    for one in firsts:
-        figure, is_sure = _figure(one)
-        names = tuple(battery.about.name for battery in one.batteries)
-        if figure is not None and is_sure and one.short_a > figure.value:
-            told.setdefault(names, []).append((one, figure))
-        elif figure is None or one.unknown or one.short_a > figure.value:
-            for battery in one.unknown or one.batteries[:1]:
+    for one in _firsts(study):
+        if one.is_weak:
+            told.setdefault(tuple(b.about.name for b in one.drive), []).append(one)
+        elif one.is_strong:
+            continue
+        elif one.figure is None or not one.is_sure or one.unknown:
+            for battery in one.unknown or one.drive[:1]:
                 asked.setdefault(battery.about.name, []).append(one)
     for weak in told.values():
-        yield _finding(sorted(weak, key=lambda each: (each[1].value, each[0].device.about.name)))
+        yield _finding(sorted(weak, key=_weakest_first))
     for battery in study.rig.sources:
         if battery.about.name in asked:
             yield _ask(battery, asked[battery.about.name])
 
 
+def _weakest_first(one: _First) -> tuple[float, str]:
+    return one.figure.value if one.figure else 0.0, one.device.about.name
+
+
 def _firsts(study: Study) -> Iterator[_First]:
     """The devices that batteries reach with nothing before them that opens."""
-    near: dict[str, dict[str, float]] = {}
-    for battery in study.rig.sources:
-        if battery.kind == "battery" and battery.plus not in study.shorted:
-            near[battery.about.name] = dict(study.net.distances(battery.plus, _ohm))
-    if not near:
-        return
-    batteries = {one.about.name: one for one in study.rig.sources}
+    batteries = [
+        source for source in study.rig.sources
+        if source.kind == "battery" and source.plus not in study.shorted
+    ]  # fmt: skip
+    near = {one.about.name: study.net.walk([one.plus], _opens) for one in batteries}
+    beside = _Beside(study)
     for device in study.rig.devices:
         if not device.protects:
             continue
-        reached = {
-            name: min(ohm[end] for end in (device.line, device.load) if end in ohm)
-            for name, ohm in near.items()
-            if (device.line in ohm) != (device.load in ohm)
-        }
-        if reached:
-            found = tuple(batteries[name] for name in reached)
-            shorts = [_short_a(batteries[name], ohm) for name, ohm in reached.items()]
-            unknown = tuple(b for b, a in zip(found, shorts, strict=True) if a is None)
-            yield _First(device, found, sum(a for a in shorts if a is not None), unknown)
+        reach = tuple(
+            one for one in batteries
+            if (device.line in near[one.about.name]) != (device.load in near[one.about.name])
+        )  # fmt: skip
+        if not reach:
+            continue
+        found = beside.of(device, reach)
+        # Where a figure is known and nothing flows, batteries are in series or joined wrongly.
+        if found is not None or not any(_has_figure(one) for one in reach):
+            figure, is_sure = _figure(device, max(one.voltage_v for one in reach))
+            yield _First(device, reach, found, figure, is_sure)
 
 
-def _ohm(edge: Edge) -> float | None:
-    """Resistance of cold copper [ohm]; none where it is not known; None for what opens."""
-    if isinstance(edge, Device):
-        return None if edge.protects else 0.0
-    if isinstance(edge.length_m, float) and isinstance(edge.size, Size):
-        return (
-            resistance_ohm_per_m(edge.size, coldest_copper_c().value) * edge.length_m / edge.count
-        )
-    return 0.0
+class _Beside:
+    """What flows beside devices with only some batteries on; what they share is worked out once."""
+
+    def __init__(self, study: Study) -> None:
+        self.study = study
+        self.held: dict[frozenset[str], Faults] = {}
+
+    def of(self, device: Device, on: tuple[Supply, ...]) -> "Interrupt | None":
+        """None where no battery that is on has a figure."""
+        if not any(_has_figure(one) for one in on):
+            return None
+        names = frozenset(one.about.name for one in on)
+        if names not in self.held:
+            self.held[names] = self._with(names)
+        return self.held[names].interrupt(device)
+
+    def _with(self, names: frozenset[str]) -> "Faults":
+        from rigfolio.study.fault import Faults
+        from rigfolio.study.live import Open
+
+        others = frozenset(source.about.name for source in self.study.rig.sources) - names
+        return Faults(self.study, Open(sources=others)) if others else self.study.faults
 
 
-def _short_a(battery: Supply, ohm: float) -> float | None:
-    """What a battery drives through some copper [A]; None where neither of its figures is known."""
-    volts = full_v(battery.chemistry, battery.voltage_v).value
-    if isinstance(battery.internal_ohm, float):
-        return volts / (battery.internal_ohm + ohm)
-    if isinstance(battery.short_a, float) and battery.short_a > 0.0:
-        return volts / (volts / battery.short_a + ohm)
-    return None
+def _opens(edge: Edge) -> bool:
+    return isinstance(edge, Device) and edge.protects
 
 
-def _figure(first: _First) -> tuple[Limit | None, bool]:
+def _figure(device: Device, volts: float) -> tuple[Limit | None, bool]:
     """What a device interrupts, and whether that is the figure of what it surely is.
 
     Of a fuse whose kind is not stated the weakest kind stands in; that is enough to clear it, and
     not enough to condemn it.
     """
-    device = first.device
     if device.interrupts_a is not None:
         stated = device.interrupts_a
         return (Limit(stated, _STATED) if isinstance(stated, float) else None), True
     if device.family:
-        return interrupt_a(device.family, first.volts), True
+        return interrupt_a(device.family, volts), True
     if device.kind == "breaker":
         return None, False
-    figures = [interrupt_a(name, first.volts) for name in families(device)]
+    figures = [interrupt_a(name, volts) for name in families(device)]
     known = [figure for figure in figures if figure is not None]
     least = min(known, key=lambda one: one.value) if len(known) == len(figures) else None
     return least, False
 
 
-def _finding(weak: list[tuple[_First, Limit]]) -> Finding:
-    first, figure = weak[0]
-    device, names = first.device, [battery.about.name for battery in first.batteries]
+def _finding(weak: list[_First]) -> Finding:
+    first, figure = weak[0], weak[0].figure
+    assert figure is not None  # noqa: S101
+    device, names = first.device, [battery.about.name for battery in first.drive]
     current = apart(first.short_a, figure.value, "A")
     may = show(figure.value, "A")
     drives = "drives" if len(names) == 1 else "together drive"
@@ -152,26 +195,19 @@ def _finding(weak: list[tuple[_First, Limit]]) -> Finding:
         device.rating_span or device.about.span,
         here=f"interrupts {may}" if not figure.how else f"interrupts {may}, {figure.how}",
         others=[
-            *((battery.about.span, "the short starts here") for battery in first.batteries),
-            *((o.device.rating_span or o.device.about.span, "nor this one") for o, _ in weak[1:4]),
+            *((battery.about.span, "the short starts here") for battery in first.drive),
+            *((o.device.rating_span or o.device.about.span, "nor this one") for o in weak[1:4]),
         ],
         source=figure.source,
-        fix=_stronger(first),
+        fix=_stronger(max(weak, key=lambda one: one.short_a)),
         numbers=(("short_a", first.short_a), ("interrupts_a", figure.value)),
     )
 
 
 def _stronger(first: _First) -> Fix:
-    """The kinds of fuse that are strong enough, and the ratings that they come in."""
-    words = []
-    for family in fuse_families():
-        figure = interrupt_a(family, first.volts)
-        if figure is not None and figure.value >= first.short_a:
-            series = fuse_series(family)
-            span = f"{show(series[0], 'A')} to {show(series[-1], 'A')}"
-            words.append(f"`{family.replace(' ', '-')}` ({span})")
+    words = kinds_that_break(first.short_a, first.volts)
+    kinds = f": {words}" if words else ""
     current = show(first.short_a, "A")
-    kinds = f": {joined_words(words)}" if words else ""
     return Fix(f"one that interrupts {current} or more, here or ahead of it at the post{kinds}")
 
 
@@ -179,7 +215,7 @@ def _ask(battery: Supply, firsts: list[_First]) -> Finding:
     """What is to be asked about a battery and the devices at it."""
     name = battery.about.name
     devices = sorted({one.device.about.name for one in firsts})
-    weak = [one for one in firsts if _figure(one)[0] is None or not _figure(one)[1]]
+    weak = [one for one in firsts if one.figure is None or not one.is_sure]
     asked = sorted({one.device.about.name for one in weak})
     of_device = f"`interrupts` or the kind of {listed(asked)}" if asked else ""
     if any(battery in one.unknown for one in firsts):
@@ -198,6 +234,11 @@ def _ask(battery: Supply, firsts: list[_First]) -> Finding:
         battery.about.span,
         fix=of_device,
     )
+
+
+def _has_figure(battery: Supply) -> bool:
+    """Whether the text gives a figure of what a battery drives."""
+    return isinstance(battery.internal_ohm, float) or isinstance(battery.short_a, float)
 
 
 def _says_nothing(battery: Supply) -> bool:

@@ -1,7 +1,8 @@
 """A short in one circuit may open the fuse or breaker of many.
 
 Both are overloaded by the same current, and by the times of their standards the main may open
-before the branch has. It is told only where the times of both are known, once for each main.
+before the branch has. It is told only where the times of both are known, once for each main. Far
+beyond the last time of a standard nothing is told of a main of twice the rating of its branch.
 
 *Why:* the lamp that shorted is dark, and so is the pump. Nobody finds the lamp then.
 """
@@ -23,11 +24,7 @@ RULE = Rule(
 
 def check(study: Study) -> Iterator[Finding]:
     """Every main with the circuits that may take it with them."""
-    if not any(
-        isinstance(s.short_a, float) or isinstance(s.internal_ohm, float)
-        for s in study.rig.sources
-        if s.kind == "battery"
-    ):
+    if not study.knows_shorts:
         return
     mains: dict[str, tuple[Device, list[Circuit]]] = {}
     for circuit in study.rig.circuits:
@@ -47,16 +44,19 @@ def check(study: Study) -> Iterator[Finding]:
 
 def _taken_along(study: Study, circuit: Circuit) -> Iterator[Device]:
     """Devices ahead of that of a circuit that are not sure to wait for it."""
+    from rigfolio.study.clearing import is_timed, waits
+
     device = study.device(circuit.device)
-    if device is None:
+    if device is None or not is_timed(device):
         return
     fault = study.faults.at(circuit.start)
-    if fault is None or fault.unknown or fault.coldest.is_selective is not False:
+    if fault is None or fault.coldest.current_a is None:
+        return
+    if fault.coldest.is_selective is not False:
         return
     first = fault.coldest.opens
     if first is None or first.device is not device or first.window is None:
         return
     for blow in fault.coldest.blows:
-        waits = blow is first or blow.window is None or blow.overload <= 1.0
-        if not waits and blow.window is not None and blow.window.min_s <= first.window.max_s:
+        if blow is not first and waits(blow, first) is False:
             yield blow.device

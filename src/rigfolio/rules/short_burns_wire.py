@@ -10,16 +10,18 @@ the wire has seconds.
 
 from collections.abc import Iterator
 from math import isinf
+from typing import TYPE_CHECKING
 
-from rigfolio.books.faults import longest_s
 from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.model.graph import Circuit
-from rigfolio.study.clearing import Stress
-from rigfolio.study.fault import Case
 from rigfolio.study.rule import Rule
 from rigfolio.study.study import Study
 from rigfolio.study.wayout import name_of
 from rigfolio.units import show
+
+if TYPE_CHECKING:
+    from rigfolio.study.clearing import Stress
+    from rigfolio.study.fault import Case
 
 RULE = Rule(
     "short-burns-wire",
@@ -30,19 +32,20 @@ RULE = Rule(
 
 def check(study: Study) -> Iterator[Finding]:
     """The far end of every circuit that has a fuse, where the figures are known."""
-    if not any(
-        isinstance(s.short_a, float) or isinstance(s.internal_ohm, float)
-        for s in study.rig.sources
-        if s.kind == "battery"
-    ):
+    if not study.knows_shorts:
         return
+    from rigfolio.study.clearing import is_timed
+
+    # A circuit's own device without a table may still have a main with one ahead of it.
+    has_main = any(is_timed(one) for one in study.rig.devices if not one.in_slot)
     for circuit in study.rig.circuits:
-        found = _worst(study, circuit)
+        device = study.device(circuit.device)
+        found = _worst(study, circuit) if device and (has_main or is_timed(device)) else None
         if found is not None:
             yield _finding(circuit, *found)
 
 
-def _worst(study: Study, circuit: Circuit) -> tuple[Case, Stress] | None:
+def _worst(study: Study, circuit: Circuit) -> "tuple[Case, Stress] | None":
     """The wire of a circuit that is surest to burn, with the case in which it does."""
     device = study.device(circuit.device)
     if device is None or not isinstance(device.rating_a, float):
@@ -61,13 +64,15 @@ def _worst(study: Study, circuit: Circuit) -> tuple[Case, Stress] | None:
     return None
 
 
-def _burns(stress: Stress) -> bool:
+def _burns(stress: "Stress") -> bool:
     """Whether it is sure to burn: beyond some seconds heat leaves the wire and all is otherwise."""
+    from rigfolio.books.faults import longest_s
+
     takes_s = stress.withstand_s
     return stress.holds is False and takes_s is not None and takes_s <= longest_s().value
 
 
-def _finding(circuit: Circuit, case: Case, stress: Stress) -> Finding:
+def _finding(circuit: Circuit, case: "Case", stress: "Stress") -> Finding:
     assert case.opens is not None  # noqa: S101
     device = case.opens.device
     takes = _seconds(stress.withstand_s or 0.0)

@@ -14,7 +14,7 @@ from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.model.graph import Load
 from rigfolio.study.rule import Rule
 from rigfolio.study.study import Study
-from rigfolio.study.wayout import label_of
+from rigfolio.study.wayout import apart, label_of
 from rigfolio.units import show
 
 RULE = Rule(
@@ -31,18 +31,46 @@ def check(study: Study) -> Iterator[Finding]:
     """Loads that the network cannot feed with what runs beside them."""
     if not any(_may_collapse(study, load) for load in study.rig.loads):
         return
-    from rigfolio.study.operating import operating
+    for load in study.operating.collapsed:
+        if isinstance(load.value, float) and load.kind == "power":
+            yield _finding(study, load, load.value)
 
-    steady = {load.about.name for load in study.rig.loads if load.duty != "momentary"}
-    found = operating(study, loads=steady)
-    for load in found.collapsed:
-        asked_w = load.value if isinstance(load.value, float) else 0.0
-        yield RULE.finding(
-            f"`{label_of(load)}` asks for {show(asked_w, 'W')} and pulls the voltage to collapse",
-            load.about.span,
-            fix=Fix("thicker wires or a shorter way, so that they take less than a tenth of it"),
-            numbers=(("power_w", asked_w),),
-        )
+
+def _finding(study: Study, load: Load, asked_w: float) -> Finding:
+    most_w = _most_w(study, load)
+    asks = f"`{label_of(load)}` asks for {show(asked_w, 'W')} and pulls the voltage to collapse"
+    if most_w is not None and most_w < asked_w:
+        asks += f": source and copper give {apart(most_w, asked_w, 'W')} at most"
+    elif most_w is not None:
+        asks += f" beside what else runs: alone it could have {show(most_w, 'W')} at most"
+    return RULE.finding(
+        asks,
+        load.about.span,
+        fix=Fix("thicker wires or a shorter way, so that they take less than a tenth of it"),
+        numbers=(("power_w", asked_w), *((("most_w", most_w),) if most_w is not None else ())),
+    )
+
+
+def _most_w(study: Study, load: Load) -> float | None:
+    """The most that cold copper and full batteries give to a load that is on alone [W].
+
+    A source gives the most where half of its voltage is lost: a quarter of open voltage times
+    short-circuit current. What is not known counts as no resistance, so that it is never too low.
+    """
+    from rigfolio.books.faults import full_v
+
+    fault = study.faults.at(load.plus, load.minus)
+    bound_a = fault.coldest.bound_a if fault is not None else None
+    if fault is None or bound_a is None:
+        return None
+    feeding = {name for name, own_a in fault.coldest.sources if own_a > 0.0}
+    open_v = max(
+        full_v(source.chemistry, source.voltage_v).value
+        if source.kind == "battery" else source.voltage_v
+        for source in study.rig.sources
+        if source.about.name in feeding
+    )  # fmt: skip
+    return open_v * bound_a / 4.0
 
 
 def _may_collapse(study: Study, load: Load) -> bool:

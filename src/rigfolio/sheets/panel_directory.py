@@ -6,6 +6,7 @@ the rig and what is switched in each. A slot that the text does not mention says
 """
 
 from collections.abc import Iterator
+from textwrap import wrap
 
 from rigfolio.draw.frame import CAUTION, Column, Row, Table, body, flow, numbered, prose
 from rigfolio.draw.page import Page
@@ -36,9 +37,13 @@ _LOOSE = (
 )
 _AC = (Column("AC breaker", 60), Column("rating", 25), Column("", 90))
 _STATES = (Column("state", 30, bold=True), Column("set by", 145))
+_AC_CAUTION = "AC breakers carry mains voltage, which kills: work on them takes a licence."
+_MOST = 180
+"""Letters of a purpose that stand in one row; the narrower of the two tables takes them."""
 _CAUTIONS = (
-    "Fit a fuse of the printed rating only. If it opens again, find the fault: never fit a larger "
-    "one. A slot marked TOO LARGE needs a smaller fuse or thicker wire before it is used.",
+    "“largest” is the largest fuse or breaker that the wires of the circuit allow. Fit a fuse of "
+    "the printed rating only. If it opens again, find the fault: never fit a larger one. A slot "
+    "marked TOO LARGE needs a smaller fuse or thicker wire before it is used.",
     "Switching the battery off does not make every slot dead: chargers, solar and always-on "
     "branches stay live. Measure before you touch.",
     "Colour never tells polarity or function. " + CAUTION,
@@ -56,11 +61,15 @@ def pages(job: Job) -> tuple[Page, ...]:
 def _tables(job: Job) -> Iterator[Table]:
     rig = job.rig
     for panel in rig.panels:
-        rows = tuple(_row(job, *held) for held in wording.slot_holders(rig, panel))
-        yield Table(_SLOTS, (Row((_feed(job, panel),)), *rows), _title(panel))
+        holders = wording.slot_holders(rig, panel)
+        rows = tuple(row for held in holders for row in _rows(job, panel, *held))
+        said = _mind(panel.about.condition, panel.about.note)
+        heads = (Row((_feed(job, panel),)), *((Row((said,), bold=True),) if said else ()))
+        yield Table(_SLOTS, (*heads, *rows), _title(panel))
     loose = [each for each in wording.circuits_in_order(rig) if not each.slot]
     if loose:
-        yield Table(_LOOSE, tuple(_loose(job, each) for each in loose), "Not in a panel")
+        rows = tuple(row for each in loose for row in _loose(job, each))
+        yield Table(_LOOSE, rows, "Not in a panel")
     if not rig.panels and not loose:
         yield prose("", "This rig states no panel and no circuit.")
     if rig.ac:
@@ -73,7 +82,7 @@ def _tables(job: Job) -> Iterator[Table]:
         rows = tuple(Row((state.name, _settings(state.settings))) for state in rig.states)
         yield Table(_STATES, rows, "States")
     yield prose("Rule book", f"{rig.book}: {job.book_title}. {_count(job)}")
-    yield prose("Cautions", *_CAUTIONS)
+    yield prose("Cautions", *_CAUTIONS, *((_AC_CAUTION,) if rig.ac else ()))
 
 
 def _title(panel: Panel) -> str:
@@ -95,20 +104,47 @@ def _feed(job: Job, panel: Panel) -> str:
     return f"Fed by: {'; '.join(words)}" if words else "Fed by: not stated"
 
 
-def _row(job: Job, number: int, circuits: tuple[Circuit, ...], kept: Slot | None) -> Row:
+def _rows(
+    job: Job, panel: Panel, number: int, circuits: tuple[Circuit, ...], kept: Slot | None
+) -> Iterator[Row]:
+    remarks = _remarks(job, f"{panel.about.name}.{number}")
     if circuits:
-        names = " + ".join(_purpose(job, each) for each in circuits)
-        always = any(each.always_on for each in circuits)
-        return Row((str(number), names, *_protection(job, circuits[0]), _always(is_on=always)))
+        names = "; ".join(
+            word for word in (" + ".join(_purpose(job, each) for each in circuits), remarks) if word
+        )
+        always = _always(is_on=any(each.always_on for each in circuits))
+        first, *more = _parts(names)
+        yield Row((str(number), first, *_protection(job, circuits[0]), always))
+        for part in more:
+            yield Row(("", part, "", "", "", ""))
+        return
     use = (kept.use.upper() if kept else "not stated") + (f": {kept.label}" if kept and kept.label
                                                          else "")  # fmt: skip
-    return Row((str(number), use, "", "", "", ""))
+    yield Row((str(number), f"{use}; {remarks}" if remarks else use, "", "", "", ""))
 
 
-def _loose(job: Job, circuit: Circuit) -> Row:
+def _loose(job: Job, circuit: Circuit) -> Iterator[Row]:
     place, fed = wording.place_words(job.rig, circuit), wording.fed_from(job.rig, circuit)
     always = _always(is_on=circuit.always_on)
-    return Row((place, _purpose(job, circuit), *_protection(job, circuit), fed, always))
+    first, *more = _parts(_purpose(job, circuit))
+    yield Row((place, first, *_protection(job, circuit), fed, always))
+    for part in more:
+        yield Row(("", part, "", "", "", "", ""))
+
+
+def _parts(words: str) -> tuple[str, ...]:
+    """Words in parts that a row holds whole, the first of them at least empty."""
+    return tuple(wrap(words, _MOST)) or ("",)
+
+
+def _remarks(job: Job, place: str) -> str:
+    """What was remarked of a slot itself."""
+    found = [each for each in job.rig.remarks if each.place == place]
+    return "; ".join(filter(None, (_mind(each.condition, each.note) for each in found)))
+
+
+def _mind(condition: str, note: str) -> str:
+    return "; ".join(word for word in (condition.upper(), note) if word)
 
 
 def _protection(job: Job, circuit: Circuit) -> tuple[str, str, str]:

@@ -4,9 +4,12 @@ from rigfolio.findings import UNKNOWN
 from rigfolio.lang.facts import facts
 from rigfolio.model.draft import Draft, FuseSaid, PanelSaid
 from rigfolio.reading.word import COMMON, Said, Word, needs, problem
+from rigfolio.units import show
 from rigfolio.values import Place
 
 MOST_SLOTS = 120
+_EDGE = 1.0 + 1e-9
+"""Lets a window be as high as the slots are apart, whatever unit each is written in."""
 
 WORD = Word(
     "panel",
@@ -20,6 +23,7 @@ WORD = Word(
             "main: main fuse|breaker <current>",
             "negative: negative <place>",
             "pitch: pitch <length>",
+            "window: window <length> by <length>",
             "columns: <n columns>",
             "across: numbered across",
             "side: <current> a side",
@@ -64,8 +68,31 @@ def add(said: Said, draft: Draft) -> None:
             breakers=given.has("breakers"),
             negative=negative if isinstance(negative, Place) else None,
             main=_main(said),
+            window_m=_window(said, draft),
         )
     )
+
+
+def _window(said: Said, draft: Draft) -> tuple[float, float] | None:
+    """Width and height of the opening before each slot; no higher than the slots are apart."""
+    given = said.facts.all("window")
+    if not given or not isinstance(given[0].value, tuple):
+        return None
+    wide_m, high_m = given[0].value
+    if not (isinstance(wide_m, float) and isinstance(high_m, float)):
+        return None
+    pitch_m = said.facts.known("pitch")
+    if pitch_m is not None and high_m > pitch_m * _EDGE:
+        draft.found.append(
+            problem(
+                "window-too-high",
+                given[0].span,
+                f"a window {show(high_m, 'mm')} high, the slots are {show(pitch_m, 'mm')} apart",
+                "the width comes first, then the height along the row of slots",
+            )
+        )
+        return None
+    return wide_m, high_m
 
 
 def _main(said: Said) -> FuseSaid | None:

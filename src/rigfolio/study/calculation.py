@@ -254,7 +254,7 @@ def _wires(study: Study, loads: Iterable[LoadLine], feeds: Iterable[Feed]) -> It
     for feed in feeds:
         used |= {(wire.name, feed.source.about.name): wire for wire in feed.way}
     for line in loads:
-        for wire in line.way:
+        for wire in (*line.way, *_split(line.drop)):
             used.setdefault((wire.name, line.source), wire)
     for panel in study.rig.panels:
         drop = study.drops.feeder(panel)
@@ -262,11 +262,19 @@ def _wires(study: Study, loads: Iterable[LoadLine], feeds: Iterable[Feed]) -> It
             for edge in (*drop.way.out, *drop.way.back):
                 if isinstance(edge, Conductor):
                     used.setdefault((edge.name, drop.way.source.about.name), edge)
+            source = drop.way.source.about.name
+            used |= {(wire.name, source): wire for wire in _split(drop)}
     order = {wire.name: number for number, wire in enumerate(study.rig.conductors)}
     for (name, source), wire in sorted(used.items(), key=lambda one: (order[one[0][0]], one[0])):
         made = _wire(study, wire, name, source)
         if made is not None:
             yield made
+
+
+def _split(drop: Drop | None) -> Iterator[Conductor]:
+    """The wires of the meshes on a way, which share what runs there."""
+    for stretch in drop.way.stretches if drop is not None else ():
+        yield from (edge for edge in stretch.mesh.edges if isinstance(edge, Conductor))
 
 
 def _wire(study: Study, wire: Conductor, name: str, source: str) -> WireLine | None:

@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterable, Sequence
 from typing import Literal
 
-from rigfolio.books.faults import fault_k, fuse_gates
+from rigfolio.books.faults import far_apart, fault_k, fuse_gates
 from rigfolio.books.loader import Limit, interrupt_a
 from rigfolio.calc.adiabatic import withstand_s
 from rigfolio.calc.fusing import Window, opening_window
@@ -31,7 +31,8 @@ _NEVER = Window(math.inf, math.inf)
 class Blow:
     """A fuse or breaker in a fault: its current [A], and the time in which it opens.
 
-    `window` is None unless `speed` is `timed`; `source` is that of the gates.
+    `window` is None unless `speed` is `timed`; `source` is that of the gates. `beyond` is whether
+    the current is above the last gate: it opens no later than there, and may be far sooner.
     """
 
     device: Device
@@ -39,6 +40,7 @@ class Blow:
     speed: Speed
     window: Window | None = None
     source: Origin | None = None
+    beyond: bool = False
 
     @property
     def overload(self) -> float:
@@ -51,7 +53,8 @@ class Blow:
 class Stress:
     """A conductor in a fault: its current [A], and how long it takes that [s].
 
-    `holds` is whether what opens is sure to open in that time; None where that cannot be told.
+    `holds` is whether what opens is sure to open in that time; None where that cannot be told, as
+    for a time that is the last gate's of a fuse far beyond it.
     `k` is the constant that decides, None where the conductor is not known well enough.
     """
 
@@ -70,11 +73,13 @@ class Clearing:
     `window` is the time in which nothing feeds it any more but a source that gives no more than its
     own limit; None where that cannot be told, infinite where nothing is in its way. `by` are the
     devices that do it, one for each source, and `feeds_on` the limited sources that go on.
+    `beyond` is whether the greatest time is that of a last gate, and so no more than a bound.
     """
 
     window: Window | None
     by: tuple[Device, ...]
     feeds_on: tuple[str, ...]
+    beyond: bool = False
 
 
 def family_of(device: Device) -> str:
@@ -82,6 +87,14 @@ def family_of(device: Device) -> str:
     if device.family or device.kind != "fuse":
         return device.family
     return "regular" if device.in_slot else ""
+
+
+def is_timed(device: Device) -> bool:
+    """Whether a standard sets times for a fuse, as for no breaker of any kind."""
+    rating_a = device.rating_a
+    if not isinstance(rating_a, float) or rating_a <= 0.0:
+        return False
+    return fuse_gates(family_of(device), rating_a) is not None
 
 
 def interrupts(device: Device, system_v: float) -> Limit | None:
@@ -105,29 +118,33 @@ def blow(device: Device, current_a: float) -> Blow:
     if table is None:
         return Blow(device, current_a, "no table")
     window = opening_window(current_a, rating_a, table.gates)
-    return Blow(device, current_a, "timed" if window else "no gate", window, table.source)
+    beyond = current_a > rating_a * table.gates[-1].share * (1.0 + 1e-9)
+    return Blow(device, current_a, "timed" if window else "no gate", window, table.source, beyond)
 
 
 def clearing(blows: Sequence[Blow], ways: Ways) -> Clearing:
     """How a fault ends that some sources feed by some ways."""
     windows: list[Window | None] = []
     by: dict[str, Device] = {}
+    bounds: list[tuple[float, bool]] = []
     feeds_on: list[str] = []
     limited = [isinstance(source.limit_a, float) for source, _ in ways]
     for (source, edges), is_limited in zip(ways, limited, strict=True):
-        window, device = _first_to_open(_on(blows, edges))
+        window, first = _first_to_open(_on(blows, edges))
         if is_limited and not all(limited):
             if window is None or math.isinf(window.max_s):
                 feeds_on.append(source.about.name)
             continue
         windows.append(window)
-        if device is not None:
-            by[device.about.name] = device
+        if first is not None and window is not None:
+            by[first.device.about.name] = first.device
+            bounds.append((window.max_s, first.beyond))
     known = [window for window in windows if window is not None]
     if len(known) < len(windows) or not known:
         return Clearing(None, tuple(by.values()), tuple(feeds_on))
     last = Window(max(one.min_s for one in known), max(one.max_s for one in known))
-    return Clearing(last, tuple(by.values()), tuple(feeds_on))
+    beyond = any(is_bound for max_s, is_bound in bounds if max_s >= last.max_s)
+    return Clearing(last, tuple(by.values()), tuple(feeds_on), beyond)
 
 
 def is_selective(blows: Sequence[Blow], ways: Ways) -> bool | None:
@@ -142,13 +159,13 @@ def is_selective(blows: Sequence[Blow], ways: Ways) -> bool | None:
     for _, edges in ways:
         own = _on(blows, edges)
         if first in own:
-            found |= {_waits(other, first.window.max_s) for other in own if other is not first}
+            found |= {waits(other, first) for other in own if other is not first}
     return False if False in found else None if None in found else True
 
 
-def stress(study: Study, wire: Conductor, current_a: float, end: Window | None) -> Stress:
+def stress(study: Study, wire: Conductor, current_a: float, ends: Clearing) -> Stress:
     """What a fault current does to a conductor until it ends."""
-    clears_s = None if end is None else end.max_s
+    clears_s = None if ends.window is None else ends.window.max_s
     _, rated_c = study.heat(wire)
     k = fault_k(rated_c)
     if isinstance(wire.size, Unknown) or k is None or current_a <= 0.0:
@@ -156,6 +173,8 @@ def stress(study: Study, wire: Conductor, current_a: float, end: Window | None) 
     takes_s = withstand_s(wire.size.area_m2 * wire.count, current_a, k.value)
     carries = study.carries(wire)
     holds = None if clears_s is None else clears_s <= takes_s
+    if ends.beyond and not holds:
+        holds = None
     if carries is not None and current_a <= carries.value * wire.count:
         holds, takes_s = True, math.inf
     return Stress(wire, current_a, takes_s, clears_s, holds, k)
@@ -166,7 +185,7 @@ def _on(blows: Iterable[Blow], edges: Iterable[Edge]) -> list[Blow]:
     return [one for one in blows if (one.device.line, one.device.load) in names]
 
 
-def _first_to_open(blows: Sequence[Blow]) -> tuple[Window | None, Device | None]:
+def _first_to_open(blows: Sequence[Blow]) -> tuple[Window | None, Blow | None]:
     """When the first of some devices in a row opens, and which one is sure to."""
     timed = [one for one in blows if one.window is not None]
     open_ended = any(one.speed in ("no table", "no rating") for one in blows)
@@ -179,10 +198,20 @@ def _first_to_open(blows: Sequence[Blow]) -> tuple[Window | None, Device | None]
         return None, None
     # A device without a table may open sooner than any other.
     min_s = 0.0 if open_ended else min(window.min_s for window in windows)
-    return Window(min_s, max_s), None if math.isinf(max_s) else first.device
+    return Window(min_s, max_s), None if math.isinf(max_s) else first
 
 
-def _waits(other: Blow, until_s: float) -> bool | None:
+def waits(other: Blow, first: Blow) -> bool | None:
+    """Whether a device is sure to stay closed until another one has opened.
+
+    None where that cannot be told: a time is not known, or the first is beyond its last gate and
+    the other so much larger that it may well wait, of which the standard says nothing.
+    """
     if other.speed in ("holds", "no gate"):
         return True
-    return None if other.window is None else other.window.min_s > until_s
+    if other.window is None or first.window is None:
+        return None
+    if other.window.min_s > first.window.max_s:
+        return True
+    far = far_apart().value * (1.0 - 1e-9)
+    return None if first.beyond and first.overload >= far * other.overload else False

@@ -155,6 +155,17 @@ class Flows:
             self._fed[key] = Fed(stretch.mesh, stretch.entry, self.copper, self.share)
         return self._fed[key]
 
+    def part(self, stretch: "Stretch", edge: str) -> tuple[float, float]:
+        """The most of what leaves a mesh with a way that can run through an edge of it [-].
+
+        From the first end of the edge to its second, and the other way.
+        """
+        key = (stretch.exit, edge)
+        found = [fed.parts[key] for fed in self._fed.values() if key in fed.parts]
+        return max((one for one, _ in found), default=0.0), max(
+            (two for _, two in found), default=0.0
+        )
+
     def _spread(self, source: str, fed: "Fed") -> None:
         """Count what a mesh carries on its edges, each as it splits."""
         found: dict[str, list[Tally]] = {}

@@ -46,7 +46,7 @@ class Drops:
     ) -> None:
         self.flows = flows
         self.copper = Copper(carries, service, is_judged)
-        self._ohms: dict[tuple[str, float, str], float | None] = {}
+        self._known: dict[tuple[str, str, str], tuple[float, float | None]] = {}
 
     def ohm(self, wire: Conductor, current_a: float, size: Size) -> float | None:
         """Resistance of a conductor, hot from its current [Ω]; None where the length is unknown."""
@@ -87,6 +87,10 @@ class Drops:
                 most_v, worst = wire_v, wire
         return Drop(total_v, nominal_v, way, worst)
 
+    def _lost_v(self, wire: Conductor, current_a: float, size: Size) -> float | None:
+        ohm = self.ohm(wire, current_a, size)
+        return None if ohm is None else ohm * current_a
+
     def _losses(self, way: Way, own_a: float, size_of: SizeOf) -> Iterator[_Loss | None]:
         """What the wires and the meshes of a way lose; None for what is not known."""
         source = way.source.about.name
@@ -99,12 +103,13 @@ class Drops:
                 if self.copper.is_judged(edge):
                     yield None
                 continue
-            current_a = max(self.flows.from_source(source, edge.name), own_a)
-            key = (edge.name, current_a, size.text)
-            if key not in self._ohms:
-                self._ohms[key] = self.ohm(edge, current_a, size)
-            ohm = self._ohms[key]
-            yield None if ohm is None else (ohm * current_a, ohm * current_a, edge)
+            key = (source, edge.name, size.text)
+            known = self._known.get(key)
+            if known is None:
+                carried_a = self.flows.from_source(source, edge.name)
+                known = self._known[key] = carried_a, self._lost_v(edge, carried_a, size)
+            lost_v = known[1] if own_a <= known[0] else self._lost_v(edge, own_a, size)
+            yield None if lost_v is None else (lost_v, lost_v, edge)
         for stretch in way.stretches:
             fed = self.flows.fed(source, stretch)
             settled = fed.settled(size_of)

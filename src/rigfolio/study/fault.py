@@ -7,7 +7,7 @@ from typing import Literal
 from rigfolio.books.faults import coldest_copper_c, full_v, internal_ohm
 from rigfolio.books.loader import Limit
 from rigfolio.model.graph import Conductor, Device, Load, Source
-from rigfolio.record import record
+from rigfolio.record import record, replace
 from rigfolio.study.clearing import (
     Blow,
     Clearing,
@@ -20,8 +20,9 @@ from rigfolio.study.clearing import (
     stress,
 )
 from rigfolio.study.fault_core import Core, Currents, Drive, Flow
+from rigfolio.study.fault_minus import MinusSides
 from rigfolio.study.live import CLOSED, Open
-from rigfolio.study.net import Edge
+from rigfolio.study.net import Edge, edge_name
 from rigfolio.study.operating import source_ohm, wire_ohm
 from rigfolio.study.study import Study
 
@@ -81,7 +82,9 @@ class Interrupt:
     """Whether a device may break the worst that can flow behind it.
 
     `may` is None where that cannot be told: for want of a rating, or of the figure of a battery in
-    `ask`. `bound_a` is what the copper alone lets through.
+    `ask`. `bound_a` is what the copper alone lets through, `least_a` what the sources drive whose
+    figures are known. `by` are the sources that nothing but their inside limits, and that drive the
+    worst.
     """
 
     device: Device
@@ -90,6 +93,8 @@ class Interrupt:
     bound_a: float | None
     may: bool | None
     ask: tuple[Source, ...]
+    least_a: float | None = None
+    by: tuple[Source, ...] = ()
 
 
 def fault_at(
@@ -109,6 +114,7 @@ class Faults:
         self._cold_c = {w.name: min(study.heat(w)[0], cold_c) for w in study.rig.conductors}
         self.ask = tuple(s for s in self._sources() if _is_strong(s) and source_ohm(s) is None)
         self._ask = frozenset(source.about.name for source in self.ask)
+        self._minus = MinusSides(study, self.core)
 
     def at(self, terminal: str, to: str | None = None) -> Fault | None:
         """A fault at a terminal of the plus side.
@@ -126,35 +132,41 @@ class Faults:
         Fault | None
             None where the two are not on the two sides, or no source drives a current there.
         """
-        side = self.study.side
         to = to or self.minus_of(terminal)
-        if side.get(terminal) != "+" or to is None or side.get(to) != "-":
+        start = self._start(terminal, to)
+        if start is None or to is None:
             return None
-        out, plus = self.core.branch(terminal)
-        back, minus = self.core.branch(to)
-        way = (*out, *back)
-        cold = self._flow(self._cold, plus, minus, way, self._cold_c)
-        if cold is None:
-            return None
-        feeding = self._feeding(plus, minus)
-        edges = (*way, *(edge for _, found in feeding for edge in found))
-        wires = {e.name: e for e in edges if isinstance(e, Conductor)}
-        unknown = tuple(w for w in wires.values() if wire_ohm(w, 20.0) is None)
-        ask = tuple(s for s, _ in feeding if s.about.name in self._ask)
-        hot = self._flow(self._hot, plus, minus, way, self._hot_c)
+        way, ask, unknown = start.way, start.ask, start.unknown
+        hot = self._flow(self._hot, start.plus, start.minus, way, self._hot_c)
         assumed = tuple(
             (s, usual) for s in ask if (usual := self._usual.get(s.about.name)) is not None
         )
         weak = bool(unknown) or any(
             s.kind == "battery" and s.about.name not in self._usual for s in ask
         )
-        is_sure = not ask and not unknown
         return Fault(
             terminal, to,
-            self._case("coldest", cold, way, feeding, is_sure=is_sure),
-            self._case("hottest", hot, way, feeding, is_sure=not weak),
+            self._case("coldest", start.flow, start, is_sure=start.is_sure),
+            self._case("hottest", hot, start, is_sure=not weak),
             ask, assumed, unknown,
         )  # fmt: skip
+
+    def _start(self, terminal: str, to: str | None) -> "_Start | None":
+        side = self.study.side
+        if side.get(terminal) != "+" or to is None or side.get(to) != "-":
+            return None
+        out, plus = self.core.branch(terminal)
+        back, minus = self.core.branch(to)
+        way = (*out, *back)
+        flow = self._flow(self._cold, plus, minus, way, self._cold_c)
+        if flow is None:
+            return None
+        feeding = self._feeding(plus, minus)
+        edges = (*way, *(edge for _, found in feeding for edge in found))
+        wires = {e.name: e for e in edges if isinstance(e, Conductor)}
+        unknown = tuple(w for w in wires.values() if wire_ohm(w, 20.0) is None)
+        ask = tuple(s for s, _ in feeding if s.about.name in self._ask)
+        return _Start(plus, minus, way, flow, feeding, ask, unknown)
 
     def everywhere(self) -> Iterator[Fault]:
         """The fault at every terminal of the plus side, in the order of the wiring."""
@@ -169,25 +181,49 @@ class Faults:
         Without a rating of its own, that of its family counts, and of a blade fuse in a slot. None
         for a device that breaks none, and for one that no fault drives a current through.
         """
-        found: list[tuple[Fault, float]] = []
-        for end in (device.load, device.line) if device.protects else ():
-            fault = self.at(end, self._near_minus(end))
-            for one in fault.coldest.blows if fault else ():
-                if fault and (one.device.line, one.device.load) == (device.line, device.load):
-                    found.append((fault, one.current_a))
+        found = self._beside(device)
         if not found:
             return None
         rating = interrupts(device, self.study.volts.get(device.line, self.study.rig.system_v))
         bound_a = max(through_a for _, through_a in found)
-        known = [a for fault, a in found if fault.coldest.current_a is not None]
-        current_a = bound_a if len(known) == len(found) else None
+        current_a = bound_a if all(start.is_sure for start, _ in found) else None
+        least_a = self._least(device, found) if current_a is None else current_a
         may: bool | None = None
         if rating is not None and bound_a <= rating.value:
             may = True
-        elif rating is not None and max(known, default=0.0) > rating.value:
+        elif rating is not None and least_a is not None and least_a > rating.value:
             may = False
-        ask = dict.fromkeys(source for fault, _ in found for source in fault.ask)
-        return Interrupt(device, rating, current_a, bound_a, may, tuple(ask))
+        ask = dict.fromkeys(source for start, _ in found for source in start.ask)
+        worst, _ = max(found, key=lambda pair: pair[1])
+        drives = {name for name, own_a in worst.flow.sources.items() if own_a > 0.0}
+        by = tuple(s for s in self._sources() if s.about.name in drives and _is_strong(s))
+        return Interrupt(device, rating, current_a, bound_a, may, tuple(ask), least_a, by)
+
+    def _beside(self, device: Device) -> "list[tuple[_Start, float]]":
+        """The faults on both sides of a device, with what each drives through it [A]."""
+        name, found = edge_name(device), []
+        for end in (device.load, device.line) if device.protects else ():
+            start = self._start(end, self._near_minus(end))
+            if start is None:
+                continue
+            on_way = any(isinstance(e, Device) and edge_name(e) == name for e in start.way)
+            own_a = start.flow.current_a if on_way else abs(start.flow.edges.get(name, 0.0))
+            if own_a > _TRACE * start.flow.current_a:
+                found.append((start, own_a))
+        return found
+
+    def _least(self, device: Device, found: "Sequence[tuple[_Start, float]]") -> float | None:
+        """What flows for sure: by the faults that are known, and without the sources that are not.
+
+        None where nothing is sure.
+        """
+        more = self._without_asked._beside(device) if self.ask else []
+        return max((own_a for start, own_a in (*found, *more) if start.is_sure), default=None)
+
+    @cached_property
+    def _without_asked(self) -> "Faults":
+        """The faults with every source off whose figure is not known."""
+        return Faults(self.study, Open(self.opened.edges, self.opened.sources | self._ask))
 
     def dark(self, devices: Iterable[Device]) -> tuple[Load, ...]:
         """Loads that have a source now, and none with some devices open."""
@@ -209,46 +245,17 @@ class Faults:
 
     def minus_of(self, terminal: str) -> str | None:
         """Where a fault at a terminal finds the minus side, if the text does not say."""
-        found = self._minus.get(terminal)
+        found = self._minus.of.get(terminal)
         return found if found is not None else self._near_minus(terminal)
 
     def _near_minus(self, terminal: str) -> str | None:
         """The negative of a slot's panel, else the minus of the strongest source there."""
-        slot = self._slots.get(terminal)
+        slot = self._minus.slots.get(terminal)
         if slot is not None:
             return slot
         _, plus = self.core.branch(terminal)
         minus = [s.minus for s in self._sources() if self.core.way(s.plus, plus) is not None]
         return minus[0] if minus else None
-
-    @cached_property
-    def _slots(self) -> Mapping[str, str]:
-        found: dict[str, str] = {}
-        panel_of = {panel.bus: panel for panel in self.study.rig.panels}
-        for panel in self.study.rig.panels:
-            if panel.negative is not None:
-                found |= {panel.feed: panel.negative, panel.bus: panel.negative}
-        for device in self.study.rig.devices:
-            panel_here = panel_of.get(device.line) if device.in_slot else None
-            if panel_here is not None and panel_here.negative is not None:
-                found[device.load] = panel_here.negative
-        return found
-
-    @cached_property
-    def _minus(self) -> Mapping[str, str]:
-        """The minus of the load at a terminal, or of the first load of its circuit."""
-        first: dict[str, str] = {}
-        found = dict(self._slots)
-        for load in self.study.rig.loads:
-            found.setdefault(load.plus, load.minus)
-            if load.circuit:
-                first.setdefault(load.circuit, load.minus)
-        for wire in self.study.rig.conductors:
-            if wire.circuit in first:
-                for end in (wire.a, wire.b):
-                    if end in self.core.out:
-                        found.setdefault(end, first[wire.circuit])
-        return {end: to for end, to in found.items() if self.study.side.get(to) == "-"}
 
     def _sources(self) -> tuple[Source, ...]:
         """The sources that are on, batteries first."""
@@ -274,16 +281,7 @@ class Faults:
     @cached_property
     def _cold(self) -> Currents:
         """Everything that can drive a current, as hard as it can."""
-        drives = []
-        for source in self._sources():
-            ohm, limit_a = source_ohm(source) or _STIFF_OHM, None
-            emf_v = source.voltage_v
-            if not _is_strong(source):
-                limit_a = source.limit_a if isinstance(source.limit_a, float) else None
-            elif source.kind == "battery" and not isinstance(source.short_a, float):
-                emf_v = full_v(source.chemistry, source.voltage_v).value
-            drives.append(Drive(source, emf_v, ohm, limit_a))
-        return self._currents(tuple(drives), self._cold_c)
+        return self._currents(tuple(_hardest(each) for each in self._sources()), self._cold_c)
 
     @cached_property
     def _hot(self) -> Currents:
@@ -328,13 +326,13 @@ class Faults:
         self,
         name: CaseName,
         flow: Flow | None,
-        way: Sequence[Edge],
-        feeding: Ways,
+        start: "_Start",
         *,
         is_sure: bool,
     ) -> Case:
         if flow is None or (name == "hottest" and not is_sure):
             return Case(name, None, None, (), (), (), Clearing(None, (), ()), None)
+        way, feeding = start.way, start.feeding
         own_a = [(edge, flow.current_a) for edge in way]
         own_a += [
             (edge, abs(flow.edges[label]))
@@ -352,14 +350,44 @@ class Faults:
         return Case(
             name, flow.current_a if is_sure else None, flow.current_a,
             tuple(flow.sources.items()), blows,
-            tuple(stress(self.study, wire, a, ends.window) for wire, a in wires), ends,
+            tuple(stress(self.study, wire, a, ends) for wire, a in wires), ends,
             is_selective(blows, ways),
         )  # fmt: skip
+
+
+@record
+class _Start:
+    """A fault before it is judged: where it meets the core, and what flows there at worst."""
+
+    plus: str
+    minus: str
+    way: tuple[Edge, ...]
+    flow: Flow
+    feeding: Ways
+    ask: tuple[Source, ...]
+    unknown: tuple[Conductor, ...]
+
+    @property
+    def is_sure(self) -> bool:
+        return not self.ask and not self.unknown
 
 
 def _is_strong(source: Source) -> bool:
     """Whether nothing is known to limit a source but what is inside it."""
     return not isinstance(source.limit_a, float)
+
+
+def _hardest(source: Source) -> Drive:
+    """A source as hard as it can drive: a full battery that gives its maker's figure at its posts.
+
+    Its resistance follows from the full voltage then, so that copper does not hold back too much.
+    """
+    emf_v, ohm = source.voltage_v, source_ohm(source)
+    limit_a = source.limit_a if isinstance(source.limit_a, float) else None
+    if source.kind == "battery" and limit_a is None:
+        emf_v = full_v(source.chemistry, emf_v).value
+        ohm = source_ohm(replace(source, voltage_v=emf_v))
+    return Drive(source, emf_v, ohm or _STIFF_OHM, limit_a)
 
 
 def _edge_ohm(edge: Edge, copper_c: Mapping[str, float]) -> float:

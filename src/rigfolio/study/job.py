@@ -28,19 +28,22 @@ class Wish:
     `paper` is one of `PAPERS`, empty for that of the text. `only` names the circuits (`P1.3`),
     panels (`P1`) and wires (`W7`) to print for; empty for all of them. `since` is what has
     to be printed again since an earlier version. `scale` enlarges everything about the middle of
-    the page, for a printer that shrinks [-]. `stock` is a sheet of labels that is cut already,
-    of which `start` is the first label that is left; `tape_mm` is the width of a tape, 0 for the
-    usual one.
+    the page, across and down, for a printer that shrinks [-]. `stock` is a sheet of labels that is
+    cut already, of which `start` is the first label that is left; `tape_mm` is the width of a tape,
+    0 for the usual one, `tape_dpi` the dots an inch of its printer, `tape_dots` how many of them it
+    prints across the tape, 0 for as many as is usual.
     """
 
     paper: str = ""
     only: frozenset[str] = frozenset()
     since: "Again | None" = None
-    scale: float = 1.0
+    scale: tuple[float, float] = (1.0, 1.0)
     stock: LabelSheet | None = None
     start: int = 1
     tape_mm: float = 0.0
     tag_form: TagForm | None = None
+    tape_dpi: int = 180
+    tape_dots: int = 0
 
 
 @record

@@ -1,40 +1,60 @@
-"""What a slot label says, and how it is drawn in a box of any size."""
+"""What a slot label says."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 
 from rigfolio.books.loader import colour_book
-from rigfolio.draw.fit import Box, Style, block, width_mm
-from rigfolio.draw.frame import first_uncut
-from rigfolio.draw.page import Line, Mark, Pen, rect
-from rigfolio.draw.striped import patch
-from rigfolio.model.graph import Circuit, Panel, Rig, Slot
-from rigfolio.record import record
+from rigfolio.model.graph import Circuit, Device, Panel, Rig, Slot
+from rigfolio.record import record, replace
 from rigfolio.study import wording
 from rigfolio.study.job import Job
 
-FLOOR_PT = 5.5
-"""Smallest type of a label."""
-_CUT = Pen(0.1)
-_FOLD = Pen(0.1, "#606060", (0.8, 0.8))
-_NUMBER_MM = 9.0
-_BAR_MM = 3.2
-_INSET_MM = 0.4
+DEFAULT_PITCH_MM = 14.0
+"""Taken, and said so, where the text gives no pitch: in the span of usual fuse panels."""
+
+_BLANK = "\N{NO-BREAK SPACE}"
 
 
 @record
 class Label:
-    """What one label says; `ratings` and `wires` are wordings from long to short."""
+    """What one label says; `ratings`, `largest` and `wires` are wordings from long to short.
+
+    `mind` is what has to be seen to before the label goes on: a condition, a remark. `note` is the
+    number of the note that says all of a label which has no room for it.
+    """
 
     number: str
     above: str
     name: str
     ratings: tuple[str, ...] = ("",)
-    largest: str = ""
+    largest: tuple[str, ...] = ("",)
     wires: tuple[str, ...] = ("",)
     shade: str | None = None
     always_on: bool = False
     too_large: bool = False
     has_circuit: bool = False
+    mind: str = ""
+    note: str = ""
+    is_note: bool = False
+
+    @property
+    def place(self) -> str:
+        """Where it belongs: `P1.3`, or what the circuit starts at."""
+        return f"{self.above}.{self.number}" if self.above else self.number
+
+    @property
+    def ident(self) -> str:
+        """By which the marks of the label are found in a document."""
+        return f"note-{self.number.strip('[]')}" if self.is_note else f"label-{self.place}"
+
+    @property
+    def in_full(self) -> str:
+        """All that the label says, in one line."""
+        if not self.has_circuit:
+            return self.name
+        always = ("ALWAYS ON",) if self.always_on else ()
+        largest = () if self.too_large else (self.largest[0],)
+        words = (self.name, self.ratings[0], *largest, self.wires[0], *always)
+        return "; ".join(word for word in words if word)
 
 
 def labels_of(job: Job, panel: Panel) -> tuple[tuple[int, Label], ...]:
@@ -43,7 +63,7 @@ def labels_of(job: Job, panel: Panel) -> tuple[tuple[int, Label], ...]:
     return tuple(
         (held[0], _label(job, panel, *held))
         for held in wording.slot_holders(job.rig, panel)
-        if job.wants(name, f"{name}.{held[0]}")
+        if job.wants(name, f"{name}.{held[0]}", *_wires_of(held[1]))
     )
 
 
@@ -52,8 +72,18 @@ def loose_labels(job: Job) -> tuple[Label, ...]:
     return tuple(
         _filled(job, (circuit,), wording.place_words(job.rig, circuit), "")
         for circuit in wording.circuits_in_order(job.rig)
-        if not circuit.slot and job.wants(circuit.place)
+        if not circuit.slot and job.wants(circuit.place, *_wires_of((circuit,)))
     )
+
+
+def every_label(job: Job) -> tuple[Label, ...]:
+    """The labels of all panels in their order, then those of circuits elsewhere."""
+    panels = tuple(label for panel in job.rig.panels for _, label in labels_of(job, panel))
+    return (*panels, *loose_labels(job))
+
+
+def _wires_of(circuits: Sequence[Circuit]) -> tuple[str, ...]:
+    return tuple(name for each in circuits for name in (each.place, *each.wires, *each.returns))
 
 
 def _label(
@@ -63,7 +93,7 @@ def _label(
     if not circuits:
         use = kept.use if kept else "not stated"
         name = f"{use}: {kept.label}" if kept and kept.label else use
-        return Label(str(number), above, name)
+        return Label(str(number), above, name, mind=_remarks(job.rig, f"{above}.{number}"))
     return _filled(job, circuits, str(number), above)
 
 
@@ -73,22 +103,54 @@ def _filled(job: Job, circuits: Sequence[Circuit], number: str, above: str) -> L
     too_large = any(wording.is_too_large(job, circuit) for circuit in circuits)
     word = wording.fuse_word(device)
     shade = colour_book().by_word[word].rgb if word and not too_large else None
-    ratings: tuple[str, ...] = (wording.rating_words(device),)
-    if too_large and device is not None:
-        largest = wording.largest_words(job, first, short=False)
-        fitted = wording.amps(device.rating_a)
-        ratings = (
-            f"{device.kind.upper()} TOO LARGE: {fitted}, max {largest}",
-            f"{fitted} TOO LARGE, max {largest}",
-            f"TOO LARGE, max {largest}",
-        )
     return Label(
         number, above, " + ".join(each.label or "no name stated" for each in circuits),
-        ratings=ratings, largest=wording.largest_words(job, first),
-        wires=_wires(job.rig, first), shade=shade,
-        always_on=any(each.always_on for each in circuits), too_large=too_large,
-        has_circuit=True,
+        ratings=_too_large(job, first, device) if too_large and device else _ratings(device),
+        largest=_largest(job, first), wires=_wires(job.rig, first), shade=shade,
+        always_on=any(each.always_on for each in circuits), too_large=too_large, has_circuit=True,
+        mind="; ".join(word for each in circuits for word in _mind(job.rig, each)),
     )  # fmt: skip
+
+
+def _ratings(device: Device | None) -> tuple[str, ...]:
+    words = wording.rating_words(device)
+    if device is None or not isinstance(device.rating_a, float | int):
+        return (_firm(words),)
+    return _firm(words), _firm(wording.amps(device.rating_a))
+
+
+def _too_large(job: Job, circuit: Circuit, device: Device) -> tuple[str, ...]:
+    largest = wording.largest_words(job, circuit, short=False)
+    fitted = wording.amps(device.rating_a)
+    return (
+        _firm(f"{device.kind.upper()} TOO LARGE: {fitted}, max {largest}"),
+        _firm(f"{fitted} TOO LARGE, max {largest}"),
+        _firm(f"TOO LARGE, max {largest}"),
+        "TOO LARGE",
+    )
+
+
+def _largest(job: Job, circuit: Circuit) -> tuple[str, ...]:
+    figure = wording.largest_words(job, circuit, short=False)
+    return _firm(wording.largest_words(job, circuit)), _firm(f"max {figure}")
+
+
+def _firm(words: str) -> str:
+    """Words that no line break parts from their figures."""
+    for unit in ("A", "?"):
+        words = words.replace(f" {unit}", f"{_BLANK}{unit}")
+    return words.replace("max ", f"max{_BLANK}")
+
+
+def _mind(rig: Rig, circuit: Circuit) -> tuple[str, ...]:
+    said = (circuit.condition.upper(), circuit.note, _remarks(rig, circuit.place))
+    return tuple(word for word in said if word)
+
+
+def _remarks(rig: Rig, place: str) -> str:
+    """What was remarked of a slot itself."""
+    found = [one for one in rig.remarks if one.place == place]
+    return "; ".join(w for one in found for w in (one.condition.upper(), one.note) if w)
 
 
 def _wires(rig: Rig, circuit: Circuit) -> tuple[str, ...]:
@@ -97,81 +159,17 @@ def _wires(rig: Rig, circuit: Circuit) -> tuple[str, ...]:
         return ("no wire stated",)
     wire = rig.conductor(circuit.wires[0])
     size = wording.gauge_words(wire)
-    words = wording.colour_text(wire.colour)
-    return f"{size} {words}", f"{size} {wording.colour_short(wire.colour)}"
+    words, short = wording.colour_text(wire.colour), wording.colour_short(wire.colour)
+    return _joined(f"{size} {words}"), _joined(f"{size} {short}")
 
 
-def drawn(label: Label, box: Box, *, framed: bool = True) -> tuple[Mark, ...]:
-    """A label in a box: number, name, fuse, wire, and a bar in the colour of the fuse."""
-    left, top, wide, high = box
-    inner = high - 0.8
-    marks: list[Mark] = [rect(left, top, wide, high, pen=_FOLD)] if framed else []
-    number = (left + 0.5, top + 0.4, _NUMBER_MM - 1, inner)
-    if label.above and high >= 7:
-        small = (number[0], number[1], number[2], 2.4)
-        marks += block(label.above, small, Style(6.5, 4))
-        number = (number[0], number[1] + 2.4, number[2], inner - 2.4)
-    marks += block(label.number, number, Style(20, FLOOR_PT, 3, bold=True))
-    edge = left + _NUMBER_MM
-    marks.append(Line(((edge, top + 0.6), (edge, top + high - 0.6)), _CUT))
-    words = (left + _NUMBER_MM + 0.8, top + 0.4, wide - _NUMBER_MM - _BAR_MM - 2.2, inner)
-    marks += _said(label, words) if label.has_circuit else _empty(label, words)
-    bar = (left + wide - _BAR_MM - 0.4, top + 0.6, _BAR_MM, high - 1.2)
-    if label.shade:
-        marks += patch(*bar, label.shade)
-    return tuple(marks)
+def _joined(words: str) -> str:
+    """A gauge that no line break parts from its figure."""
+    for unit in ("AWG", "mm²"):
+        words = words.replace(f" {unit}", f"{_BLANK}{unit}")
+    return words
 
 
-def _empty(label: Label, box: Box) -> Iterator[Mark]:
-    yield from block(label.name, box, Style(11, FLOOR_PT, 2, align="start"))
-
-
-def _said(label: Label, box: Box) -> Iterator[Mark]:
-    """Name, fuse and wire in rows; at a pitch too small for three rows the wire is left out."""
-    left, top, wide, high = box
-    shares = (0.41, 0.31, 0.28) if high >= 7.0 else (0.5, 0.5, 0.0) if high >= 4.0 else (0, 1.0, 0)
-    name, fuse, wire = (share * high for share in shares)
-    if name:
-        style = Style(max(8.0, min(14.0, 0.68 * high)), FLOOR_PT, 4, bold=True, align="start")
-        yield from block(label.name, (left, top, wide, name), style)
-    yield from _fuse(label, (left, top + name, wide, fuse), with_name=not name)
-    if wire:
-        yield from _wire(label, (left, top + name + fuse, wide, wire))
-
-
-def _fuse(label: Label, box: Box, *, with_name: bool) -> Iterator[Mark]:
-    left, top, wide, high = box
-    if label.too_large:
-        # A colour patch would invite the same fuse again, so its room goes to the warning.
-        wide += _BAR_MM
-        said = first_uncut(label.ratings, wide - 2 * _INSET_MM, FLOOR_PT, bold=True)
-        yield from _inverse(said, (left, top, wide, high))
-        return
-    half = 0.52 * wide
-    rating = label.ratings[0]
-    first = f"{rating} {label.name}" if with_name else rating
-    style = Style(min(12.0, 2.0 + 1.9 * high), FLOOR_PT, bold=True, align="start")
-    yield from block(first, (left, top, half - 0.6, high), style)
-    second = (left + half, top, wide - half, high)
-    yield from block(label.largest, second, Style(min(9.0, 2.6 * high), FLOOR_PT, align="end"))
-
-
-def _wire(label: Label, box: Box) -> Iterator[Mark]:
-    left, top, wide, high = box
-    wide += _BAR_MM if label.too_large else 0.0
-    if label.always_on:
-        mark_mm = width_mm("ALWAYS ON", 6, bold=True) + 1.0
-        yield from _inverse("ALWAYS ON", (left + wide - mark_mm, top, mark_mm, high), lines=1)
-        wide -= mark_mm + 0.8
-    said = first_uncut(label.wires, wide, FLOOR_PT)
-    # A second line only where the words do not fit on one: a break inside a code misleads.
-    lines = 2 if width_mm(said, FLOOR_PT) > wide else 1
-    yield from block(said, (left, top, wide, high), Style(8, FLOOR_PT, lines, align="start"))
-
-
-def _inverse(text: str, box: Box, lines: int = 2) -> Iterator[Mark]:
-    """White on black: seen from afar, with or without colour."""
-    left, top, wide, high = box
-    yield rect(left, top + 0.1, wide, high - 0.2, pen=None, fill="#000000")
-    style = Style(10, FLOOR_PT, lines, bold=True, colour="#ffffff")
-    yield from block(text, (left + _INSET_MM, top, wide - 2 * _INSET_MM, high), style)
+def with_note(label: Label, number: str) -> Label:
+    """A label that bears the number of a note."""
+    return replace(label, note=number)

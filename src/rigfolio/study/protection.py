@@ -8,6 +8,7 @@ from rigfolio.books.loader import Limit
 from rigfolio.findings import Unknown
 from rigfolio.model.graph import Conductor, Device, Source
 from rigfolio.record import record
+from rigfolio.study.guards import too_much
 from rigfolio.study.loose import loose_ends
 from rigfolio.study.net import Edge
 from rigfolio.study.reach import Inflow, rating
@@ -69,7 +70,6 @@ class _Open:
     """A conductor into which too much can flow at some end."""
 
     wire: Conductor
-    limit: Limit
     inflows: tuple[Inflow, ...]
 
 
@@ -113,24 +113,20 @@ def _open(study: Study) -> dict[str, _Open]:
             continue
         if wire.cranking or study.side.get(wire.a) != "+" or not study.is_judged_lead(wire):
             continue
-        limit = study.limit(wire)
-        if limit is None or study.reach.at_most_a(wire) <= limit.value:
-            continue
-        above_a = limit.value * _SLACK
-        inflows = tuple(i for i in study.reach.inflows(wire) if i.current_a > above_a)
+        inflows = too_much(study, wire)
         if inflows:
-            found[wire.name] = _Open(wire, limit, inflows)
+            found[wire.name] = _Open(wire, inflows)
     return found
 
 
 def _exposure(study: Study, one: _Open, inflow: Inflow, around: _Around) -> Exposure | None:
     """What is wrong with a conductor from one of its ends; None where nothing is."""
-    wire, limit = one.wire, one.limit
+    wire = one.wire
     onward = _onward(study, wire, inflow)
     start = _start(study, wire, inflow, around.others)
     run_m = start.before_m + onward.run_m
     reach = study.book.reach_m(sheathed=wire.sheathed, from_battery=start.at_battery)
-    over = tuple(d for d in onward.devices if rating(d) > limit.value * _SLACK)
+    over = tuple(d for d in onward.devices if _lets_too_much(study, wire, d))
     by = sorted(inflow.by, key=lambda one: one.about.name)
     feeding = tuple(one for one in by if isinstance(one, Device))
     sources = tuple(one for one in by if isinstance(one, Source))
@@ -150,9 +146,17 @@ def _exposure(study: Study, one: _Open, inflow: Inflow, around: _Around) -> Expo
             fault, devices = "far", onward.devices
     elif over and not feeding and is_near:
         fault, devices, sources, current_a = "over", over, (), max(map(rating, over))
+    limit = study.limit_before(wire, devices)
+    if limit is None:
+        return None
     return Exposure(
         wire, limit, inflow.end, current_a, fault, devices, sources, run_m, start.before_m, reach
     )
+
+
+def _lets_too_much(study: Study, wire: Conductor, device: Device) -> bool:
+    limit = study.limit_before(wire, (device,))
+    return limit is not None and rating(device) > limit.value * _SLACK
 
 
 def _comes_late(inflow: Inflow, onward: _Onward, start: _Start) -> bool:

@@ -8,7 +8,8 @@ for conductors of the plus side.
 from collections.abc import Iterator, Mapping
 
 from rigfolio.model.graph import Conductor, Device, Source
-from rigfolio.record import record
+from rigfolio.record import record, replace
+from rigfolio.study.mesh import Stretch
 from rigfolio.study.net import Edge, Net
 from rigfolio.study.study import Study
 
@@ -84,16 +85,29 @@ class _Parts:
         return Back(inflow.current_a, inflow.by, circuits)
 
     def _ring(self, wire: Conductor) -> Back:
-        """One of several ways back: what comes by the shortest way is taken to use it alone."""
-        takes: dict[str, None] = {}
+        """One of several ways back: its part of what comes from each exit of the mesh."""
+        flows = self.study.flows
+        exits: dict[str, tuple[Stretch, dict[str, None]]] = {}
         circuits: dict[str, None] = {}
         driving: set[str] = set()
         for load in self.study.rig.loads:
-            for way in self.study.flows.ways.get(load.about.name, ()):
-                if any(edge is wire for edge in way.back):
-                    takes[load.plus] = circuits[load.circuit or load.about.name] = None
-                    driving.add(way.source.about.name)
-        return self._flow(takes, driving, tuple(circuits))
+            for way in flows.ways.get(load.about.name, ()):
+                for stretch in way.stretches:
+                    if any(flows.part(stretch, wire.name)):
+                        exits.setdefault(stretch.exit, (stretch, {}))[1][load.plus] = None
+                        circuits[load.circuit or load.about.name] = None
+                        driving.add(way.source.about.name)
+        takes = {plus: None for _, held in exits.values() for plus in held}
+        whole = self._flow(takes, driving, tuple(circuits))
+        ahead_a = against_a = most = 0.0
+        for stretch, held in exits.values():
+            ahead, against = flows.part(stretch, wire.name)
+            own_a = self._flow(held, driving, ()).current_a
+            ahead_a += ahead * own_a if ahead else 0.0
+            against_a += against * own_a if against else 0.0
+            most = max(most, ahead, against)
+        bound_a = whole.current_a * most if most else 0.0
+        return replace(whole, current_a=min(max(ahead_a, against_a), bound_a))
 
 
 def _smaller_side(net: Net, wire: Conductor) -> set[str] | None:

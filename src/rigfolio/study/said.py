@@ -83,12 +83,19 @@ def panel_said(panel: Panel) -> Said:
         "slot rating": _maybe(panel.slot_a, "A"),
         "rating in all": _maybe(panel.total_a, "A"),
         "pitch": "" if panel.pitch_m is None else show(panel.pitch_m, "mm"),
+        "window": _window(panel),
         "columns": str(panel.columns),
         "negative": panel.negative or "",
         "stud": panel.about.stud,
         "condition": panel.about.condition,
         "note": panel.about.note,
     }
+
+
+def _window(panel: Panel) -> str:
+    if panel.window_m is None:
+        return ""
+    return " by ".join(show(side_m, "mm") for side_m in panel.window_m)
 
 
 def wire_said(rig: Rig, wire: Conductor) -> Said:

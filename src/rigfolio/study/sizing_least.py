@@ -162,6 +162,7 @@ class _Search:
 
 def _lines(ways: Iterable[Way]) -> Iterable[Span]:
     for way in ways:
-        for edge in (*way.out, *way.back):
+        meshed = (edge for stretch in way.stretches for edge in stretch.mesh.edges)
+        for edge in (*way.out, *way.back, *meshed):
             if isinstance(edge, Conductor):
                 yield edge.span

@@ -18,6 +18,8 @@ from rigfolio.units import Size, show
 
 if TYPE_CHECKING:
     from rigfolio.study.fault import Faults
+    from rigfolio.study.guards import Guard
+    from rigfolio.study.operating import Operating
     from rigfolio.study.protection import Exposure
     from rigfolio.study.returns import Back
     from rigfolio.study.sag import Sag
@@ -33,6 +35,8 @@ class Study:
         self.book: Book = load_book(book)
         self._carries: dict[tuple[str, str], Limit | None] = {}
         self._services: dict[str, Service] = {}
+        self._guards: dict[str, Guard] = {}
+        self._reaches: dict[float, Reach] = {}
 
     @cached_property
     def net(self) -> Net:
@@ -97,6 +101,24 @@ class Study:
         return Faults(self)
 
     @cached_property
+    def knows_shorts(self) -> bool:
+        """Whether any battery states what it drives into a short: without that none is judged."""
+        return any(
+            isinstance(source.short_a, float) or isinstance(source.internal_ohm, float)
+            for source in self.rig.sources
+            if source.kind == "battery"
+        )
+
+    @cached_property
+    def operating(self) -> "Operating":
+        """The operating point with everything on that may run for more than a moment."""
+        from rigfolio.study.operating import operating
+
+        return operating(
+            self, loads={x.about.name for x in self.rig.loads if x.duty != "momentary"}
+        )
+
+    @cached_property
     def unfused(self) -> "dict[str, tuple[Exposure, ...]]":
         """Batteries without a fuse, with the conductors that they drive into."""
         from rigfolio.study.protection import unfused
@@ -155,9 +177,59 @@ class Study:
         """The largest device that may stand before a conductor, all side by side counted [A]."""
         return None if isinstance(wire.size, Unknown) else self.limit_of(wire, wire.size)
 
-    def limit_of(self, wire: Conductor, size: Size) -> Limit | None:
-        """As `limit`, for another size on trial."""
-        return _together(self.book.largest_fuse_a(size, self.service(wire)), wire.count)
+    def limit_of(
+        self, wire: Conductor, size: Size, guard: "Guard | None" = None
+    ) -> Limit | None:
+        """As `limit`, for another size on trial.
+
+        Some books list breakers apart from fuses: `guard` says which stands there, as it is in the
+        rig if left out; of both the lesser counts.
+        """
+        guard = guard or self.guard(wire)
+        service = self.service(wire)
+        devices = ("fuse", "breaker") if guard == "both" else (guard,)
+        found = [self.book.largest_fuse_a(size, service, device) for device in devices]
+        known = [limit for limit in found if limit is not None]
+        least = min(known, key=lambda limit: limit.value, default=None)
+        return _together(least, wire.count)
+
+    def limit_before(self, wire: Conductor, devices: Iterable[Device]) -> Limit | None:
+        """As `limit`, with some devices before the conductor."""
+        from rigfolio.study.guards import kind_of
+
+        if isinstance(wire.size, Unknown):
+            return None
+        return self.limit_of(wire, wire.size, kind_of(tuple(devices)))
+
+    def guard(self, wire: Conductor) -> "Guard":
+        """What protects a conductor, where the book tells breakers from fuses."""
+        if not self.parts_breakers:
+            return "fuse"
+        if wire.name not in self._guards:
+            from rigfolio.study.guards import guard_of
+
+            self._guards[wire.name] = guard_of(self, wire)
+        return self._guards[wire.name]
+
+    @cached_property
+    def parts_breakers(self) -> bool:
+        """Whether breakers are judged apart from fuses: by the book, and where there are any."""
+        has_column = any(column.device == "breaker" for column in self.book.columns)
+        return has_column and any(device.kind == "breaker" for device in self.rig.devices)
+
+    def reach_at(self, share: float) -> Reach:
+        """What can flow into conductors, breakers counted at a share of their rating."""
+        if share == 1.0:
+            return self.reach
+        if share not in self._reaches:
+            devices = tuple(
+                replace(device, rating_a=device.rating_a * share)
+                if device.kind == "breaker" and isinstance(device.rating_a, float)
+                else device
+                for device in self.rig.devices
+            )
+            self._reaches[share] = Reach(replace(self.rig, devices=devices), self.net)
+        return self._reaches[share]
 
     def is_judged_lead(self, wire: Conductor) -> bool:
         """Whether a conductor is to be judged: short leads of a fixture are left to its maker."""
@@ -180,10 +252,12 @@ class Study:
     def largest_fuse(self, circuit: Circuit) -> Limit | None:
         """The largest device that all wires of a circuit allow, slot and returns counted [A]."""
         limits: list[Limit] = []
+        device = self.device(circuit.device)
+        before = (device,) if device is not None else ()
         for wire in self.wires_of(circuit.place):
             if not self.is_judged_lead(wire):
                 continue
-            limit = self.limit(wire)
+            limit = self.limit_before(wire, before)
             if limit is None:
                 return None
             limits.append(limit)

@@ -1,0 +1,122 @@
+"""A motor that starts may open its fuse.
+
+Looked at are loads of which the text says what they start at, behind a fuse of their circuit alone,
+with what else runs on there. By the standard of its family the fuse may open sooner than the
+shortest start of a motor lasts. Families whose standard sets no least time are left out.
+
+*Why:* a fuse that opens at every third start gets replaced by a larger one, which the wire may not
+bear. A slow kind, or wire for the larger fuse, keeps that hand away.
+"""
+
+from collections.abc import Iterator
+
+from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.model.graph import Device, Load
+from rigfolio.record import replace
+from rigfolio.study.rule import Rule
+from rigfolio.study.stock import rating_above
+from rigfolio.study.study import Study
+from rigfolio.study.wayout import label_of, slot_limit_a
+from rigfolio.units import show
+
+RULE = Rule(
+    "starting-opens-fuse",
+    Severity.ADVICE,
+    Source("starting current against the opening times of the fuse", "common practice"),
+)
+
+
+def check(study: Study) -> Iterator[Finding]:
+    """Every fuse that a start may open, with the load that starts hardest."""
+    starting = [load for load in study.rig.loads if load.starts_at and load.starts_at > 1.0]
+    if not starting:
+        return
+    for device in study.rig.devices:
+        rated_a = device.rating_a
+        if not device.protects or not isinstance(rated_a, float):
+            continue
+        found = _hardest(study, device, starting)
+        # A fuse that its loads overload as they run is told of elsewhere.
+        if found is not None and _opens(device, found[1]):
+            yield _finding(study, device, *found)
+
+
+def _hardest(study: Study, device: Device, starting: list[Load]) -> tuple[Load, float] | None:
+    """The load behind a device of its own that starts hardest, and what flows as it starts [A]."""
+    users = study.flows.users(device.about.name)
+    if len(users) != 1:
+        return None
+    user = next(iter(users))
+    own = [load for load in study.rig.loads if (load.circuit or load.about.name) == user]
+    held: list[tuple[Load, float]] = []
+    for load in own:
+        running_a = study.flows.current_a(load)
+        if load not in starting or not isinstance(running_a, float):
+            continue
+        beside = [study.flows.current_a(one) for one in own if one is not load and _runs(one)]
+        known_a = sum(one for one in beside if isinstance(one, float))
+        held.append((load, (load.starts_at or 1.0) * running_a + known_a))
+    return max(held, key=lambda pair: pair[1], default=None)
+
+
+def _runs(load: Load) -> bool:
+    return load.duty in ("continuous", "cyclic")
+
+
+def _opens(device: Device, current_a: float) -> bool:
+    """Whether a fuse may open while a motor starts, as far as its standard sets that at all."""
+    from rigfolio.books.faults import start_s
+    from rigfolio.study.clearing import blow
+
+    window = blow(device, current_a).window
+    if window is None:
+        return False
+    least_s = start_s().value
+    return 0.0 < window.min_s < least_s or window.max_s <= least_s
+
+
+def _finding(study: Study, device: Device, load: Load, current_a: float) -> Finding:
+    from rigfolio.books.faults import start_s
+    from rigfolio.study.clearing import blow
+
+    held = blow(device, current_a)
+    assert held.window is not None  # noqa: S101
+    assert isinstance(device.rating_a, float)  # noqa: S101
+    least_s = start_s().value
+    when = (
+        f"opens within {held.window.max_s:g} s" if held.window.min_s == 0.0
+        else f"may open after {held.window.min_s:.2g} s"
+    )  # fmt: skip
+    return RULE.finding(
+        f"`{label_of(load)}` starts at {show(current_a, 'A')} for {least_s:g} s or longer, a "
+        f"{show(device.rating_a, 'A')} {device.kind} {when}",
+        device.rating_span or device.about.span,
+        others=[(load.about.span, f"starts at {load.starts_at:g} times its current")],
+        source=held.source,
+        fix=_fix(study, device, current_a),
+        numbers=(("start_a", current_a), ("opens_s", held.window.min_s)),
+    )
+
+
+def _fix(study: Study, device: Device, current_a: float) -> Fix:
+    """The next rating that waits for the start, where the slot and every wire allow it."""
+    limits = [
+        limit.value
+        for circuit in study.rig.circuits
+        if circuit.device == device.about.name
+        and (limit := study.largest_fuse(circuit)) is not None
+    ]
+    slot_a = slot_limit_a(study, device)
+    most_a = min([*limits, *([slot_a] if slot_a is not None else [])], default=0.0)
+    larger = device
+    while isinstance(larger.rating_a, float):
+        above = rating_above(larger.rating_a * (1.0 + 1e-6), device)
+        if above is None or above > most_a * (1.0 + 1e-9):
+            break
+        larger = replace(larger, rating_a=above)
+        if not _opens(larger, current_a):
+            return Fix(f"`{device.kind} {show(above, 'A')}`, its wires allow that", "ask")
+    return Fix(
+        "a slower kind of fuse of the same rating, a soft start, or thicker wire and the larger "
+        "fuse that it allows"
+    )

@@ -1,0 +1,78 @@
+"""How the words of a slot label are set: styles, white on black, and names with their notes."""
+
+from collections.abc import Iterator, Sequence
+
+from rigfolio.draw.fit import Box, Style, block, holds
+from rigfolio.draw.page import Mark, rect
+from rigfolio.study.labels import Label
+
+FLOOR_PT = 5.5
+"""Smallest type of a label."""
+PAD_MM = 0.4
+LINE_MM = 2.75
+"""One line of the smallest type, accents and all, with a little air."""
+ROW_MM = 2.35
+"""From one line of the smallest type to the next, with a little air."""
+MOST_LINES = 8
+
+ALWAYS = "ALWAYS ON"
+ALWAYS_MM = 4.6
+NUMBER = Style(20, FLOOR_PT, 3, bold=True)
+EMPTY = Style(11, FLOOR_PT, MOST_LINES, align="start")
+
+
+def wire_style(box: Box) -> Style:
+    """On as many lines as the row of the wire has room for."""
+    return Style(8, FLOOR_PT, max(1, int(box[3] / ROW_MM)), align="start")
+
+
+def always_style(box: Box) -> Style:
+    """On one line where there is room for it, else on two."""
+    one = Style(10, FLOOR_PT, bold=True, colour="#ffffff")
+    two = Style(10, FLOOR_PT, 2, bold=True, colour="#ffffff")
+    return one if holds(ALWAYS, box, one) else two
+
+
+def warning(box: Box) -> Style:
+    """On one line where that can be read well, else on as many as there is room for."""
+    return Style(10, FLOOR_PT, 1 if box[2] > 24.0 else 3, bold=True, colour="#ffffff")
+
+
+def inverse(text: str, box: Box, style: Style) -> Iterator[Mark]:
+    """White on black: seen from afar, with or without colour."""
+    left, top, wide, high = box
+    air = _air(high)
+    yield rect(left, top + air, wide, high - 2 * air, pen=None, fill="#000000")
+    yield from block(text, inside(box), style)
+
+
+def inside(box: Box) -> Box:
+    """The room for white words on black."""
+    left, top, wide, high = box
+    air = _air(high)
+    return left + PAD_MM, top + air, wide - 2 * PAD_MM, high - 2 * air
+
+
+def _air(high: float) -> float:
+    """White above and below black, where the row has any to give."""
+    return 0.2 if high >= LINE_MM else 0.05
+
+
+def named(label: Label, box: Box, style: Style, words: str = "") -> str:
+    """The name, or as many of its words as leave room for the number of its note."""
+    words = words or label.name
+    if not label.note:
+        return words
+    tail = f"[{label.note}]"
+    if holds(f"{words} {tail}", box, style):
+        return f"{words} {tail}"
+    return next((each for each in _shorter(words, tail) if holds(each, box, style)), tail)
+
+
+def _shorter(words: str, tail: str) -> Iterator[str]:
+    parts: Sequence[str] = words.split()
+    for count in range(len(parts) - 1, 0, -1):
+        yield f"{' '.join(parts[:count])}… {tail}"
+    first = parts[0] if parts else ""
+    for count in range(len(first) - 1, 0, -1):
+        yield f"{first[:count]}… {tail}"

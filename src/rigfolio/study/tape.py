@@ -1,0 +1,84 @@
+"""Labels on tape: how wide the printed band is, and how long a label has to be."""
+
+from rigfolio.books.label_stock import tape
+from rigfolio.draw.fit import Box
+from rigfolio.draw.page import Group, Line, Mark, Page, Pen, shift
+from rigfolio.record import record, replace
+from rigfolio.study.job import Job
+from rigfolio.study.label_face import drawn, is_whole
+from rigfolio.study.labels import Label
+
+MM_PER_INCH = 25.4
+TICK = Pen(0.2)
+TICK_MM = 1.2
+"""How far the line at which a label is cut off reaches in from the edge of the print."""
+
+_BESIDE_MM = 1.0
+_STEP_MM = 5.0
+_MOST_MM = 400.0
+
+
+@record
+class Band:
+    """A tape [mm] and the band that is printed along its middle, by its very dots."""
+
+    wide_mm: float
+    dots: int
+    dpi: int
+
+    @property
+    def print_mm(self) -> float:
+        """Height of the printed band."""
+        return self.dots * MM_PER_INCH / self.dpi
+
+    @property
+    def edge_mm(self) -> float:
+        """What stays blank along each edge."""
+        return (self.wide_mm - self.print_mm) / 2
+
+    def page(self, marks: tuple[Mark, ...], long_mm: float, name: str) -> Page:
+        """A length of tape with marks that stand in the band, counted from its upper edge."""
+        return Page(long_mm, self.wide_mm, shift(marks, 0.0, self.edge_mm), name)
+
+
+def band_of(job: Job) -> Band:
+    """The tape that was asked for."""
+    stock = tape()
+    wide_mm = job.wish.tape_mm or stock.width_mm[2]
+    dots = job.wish.tape_dots or stock.dots(wide_mm, job.wish.tape_dpi)
+    return Band(wide_mm, dots, job.wish.tape_dpi)
+
+
+def printed(page: Page, band: Band) -> Page:
+    """The printed band of a length of tape, as a page of its own."""
+    return Page(page.width_mm, band.print_mm, shift(page.marks, 0.0, -band.edge_mm), page.name)
+
+
+def without_colour(label: Label) -> Label:
+    """A label for a tape, which prints in one colour: a bar would say nothing."""
+    return replace(label, shade=None)
+
+
+def length_mm(label: Label, band: Band) -> float:
+    """The shortest length from the usual one on, in steps of 5 mm, that holds all of a label."""
+    long_mm = tape().label_mm
+    while long_mm < _MOST_MM and not is_whole(label, _room(0.0, long_mm, band)):
+        long_mm += _STEP_MM
+    return long_mm
+
+
+def laid(label: Label, across: float, long_mm: float, band: Band) -> tuple[Mark, ...]:
+    """A label along the tape, with the ticks at which it begins and ends."""
+    room = _room(across, long_mm, band)
+    group = Group(label.ident, f"{label.place} {label.name}", drawn(label, room, framed=False))
+    return (group, *ticks(across, band), *ticks(across + long_mm, band))
+
+
+def ticks(across: float, band: Band) -> tuple[Line, ...]:
+    """Where the tape is cut."""
+    ends = ((0.0, TICK_MM), (band.print_mm - TICK_MM, band.print_mm))
+    return tuple(Line(((across, start), (across, end)), TICK) for start, end in ends)
+
+
+def _room(across: float, long_mm: float, band: Band) -> Box:
+    return across + _BESIDE_MM, 0.0, long_mm - 2 * _BESIDE_MM, band.print_mm
