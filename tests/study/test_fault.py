@@ -43,13 +43,15 @@ def compare(study: Study, terminals: list[str]) -> int:
     faults = Faults(study)
     rig = coldest(study.rig)
     done = 0
+    posts = {s.plus for s in rig.sources if s.kind == "battery"}
+    charging = {s.about.name for s in rig.sources if posts & study.net.walk([s.plus]).keys()}
     for terminal in terminals:
         found = faults.at(terminal)
         assert found is not None, terminal
         case = found.coldest
         feeding = dict(case.sources)
         limited = [s.about.name for s in rig.sources if s.limit_a is not None]
-        idle = [name for name in limited if name not in feeding]
+        idle = [name for name in limited if name not in feeding and name not in charging]
         netlist = Netlist(rig, [s.about.name for s in rig.sources], set(limited) - set(idle), idle)
         netlist.short(found.terminal, found.to)
         theirs = netlist.solve()
@@ -265,6 +267,30 @@ def test_a_charger_adds_no_more_than_its_limit_and_feeds_on():
     assert dict(found.coldest.sources)["C1"] == 30.0
     assert found.coldest.ends.feeds_on == ("C1",)
     assert "C1" not in dict(found.hottest.sources)
+
+
+def test_a_source_of_another_battery_is_none_of_the_fault():
+    """An alternator that charges the starter battery drives nothing into a short of the house."""
+    study = study_from(
+        """\
+rig "Dunlin"
+    system   12 V
+    rules    vehicle
+    revised  2026-03-14
+battery    B1 "House"   100 Ah, internal 10 mohm
+battery    B2 "Starter" 90 Ah, internal 5 mohm
+alternator A1 "Alternator" 120 A
+busbar     N1
+fuse       F1 100 A, on B1+, interrupts 2 kA
+wire A1+ to B2+  25 mm2 red 1 m
+wire A1- to N1   25 mm2 black 1 m
+wire B2- to N1   25 mm2 black 1 m
+wire B1- to N1   25 mm2 black 1 m
+"""
+    )
+    found = Faults(study).at("F1.load", "B1-")
+    assert [name for name, _ in found.coldest.sources] == ["B1"]
+    assert [name for name, _ in found.hottest.sources] == ["B1"]
 
 
 def test_a_converter_alone_never_opens_a_large_fuse():

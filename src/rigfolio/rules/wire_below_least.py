@@ -15,8 +15,8 @@ from rigfolio.study.wayout import name_of
 RULE = Rule(
     "wire-below-least",
     Severity.FAULT,
-    Source("least gauge of a conductor, as the rule book sets it", "memory"),
-    frozenset({"rv", "boat"}),
+    Source("33 CFR 183.425(d) to (f)", "seen"),
+    frozenset({"boat"}),
 )
 _SAME = 1.0 + 1e-9
 _MM2 = 1e6

@@ -195,8 +195,10 @@ class Faults:
             may = False
         ask = dict.fromkeys(source for start, _ in found for source in start.ask)
         worst, _ = max(found, key=lambda pair: pair[1])
-        drives = {name for name, own_a in worst.flow.sources.items() if own_a > 0.0}
-        by = tuple(s for s in self._sources() if s.about.name in drives and _is_strong(s))
+        gives = worst.flow.sources
+        by = tuple(
+            s for s, _ in worst.feeding if gives.get(s.about.name, 0.0) > 0.0 and _is_strong(s)
+        )
         return Interrupt(device, rating, current_a, bound_a, may, tuple(ask), least_a, by)
 
     def _beside(self, device: Device) -> "list[tuple[_Start, float]]":
@@ -346,10 +348,11 @@ class Faults:
             for source, edges in feeding if flow.sources.get(source.about.name, 0.0) > 0.0
         )  # fmt: skip
         ends = clearing(blows, ways)
+        feeds = {source.about.name for source, _ in feeding}
         wires = [(edge, a) for edge, a in own_a if isinstance(edge, Conductor)]
         return Case(
             name, flow.current_a if is_sure else None, flow.current_a,
-            tuple(flow.sources.items()), blows,
+            tuple((n, a) for n, a in flow.sources.items() if n in feeds), blows,
             tuple(stress(self.study, wire, a, ends) for wire, a in wires), ends,
             is_selective(blows, ways),
         )  # fmt: skip

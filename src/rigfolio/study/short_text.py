@@ -264,10 +264,17 @@ def _hot(fault: Fault) -> Iterator[str]:
         elif one.holds is False:
             yield f"{name}: BURNS, it takes that for {_seconds(one.withstand_s)}"
         elif one.holds is None:
-            yield f"{name}: takes that for {_seconds(one.withstand_s)}; when it ends is not known"
+            yield f"{name}: takes that for {_seconds(one.withstand_s)}; {_open_end(case.ends)}"
         else:
             share = 100.0 * _wear(one)
             yield f"{name}: {share:.0f} % of the time that it takes ({_seconds(one.withstand_s)})"
+
+
+def _open_end(end: Clearing) -> str:
+    """Why nobody can tell whether a wire outlasts a fault."""
+    if end.beyond and end.window is not None and math.isfinite(end.window.max_s):
+        return f"it ends within {_seconds(end.window.max_s)}, how much sooner no standard says"
+    return "when it ends is not known"
 
 
 def _wear(one: Stress) -> float:
