@@ -32,9 +32,9 @@ def guard_of(study: Study, wire: Conductor) -> Guard:
     return kind_of([one for one in by if isinstance(one, Device)])
 
 
-def kind_of(devices: Collection[Device]) -> Guard:
-    """What some devices are, taken together."""
-    kinds = {device.kind for device in devices}
+def kind_of(parts: Collection[Device | Source]) -> Guard:
+    """What some devices are, taken together; a source that limits itself counts with fuses."""
+    kinds = {part.kind for part in parts}
     if "breaker" not in kinds:
         return "fuse"
     return "breaker" if kinds == {"breaker"} else "both"

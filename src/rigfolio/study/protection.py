@@ -146,7 +146,7 @@ def _exposure(study: Study, one: _Open, inflow: Inflow, around: _Around) -> Expo
             fault, devices = "far", onward.devices
     elif over and not feeding and is_near:
         fault, devices, sources, current_a = "over", over, (), max(map(rating, over))
-    limit = study.limit_before(wire, devices)
+    limit = study.limit_before(wire, (*devices, *sources))
     if limit is None:
         return None
     return Exposure(

@@ -193,13 +193,13 @@ class Study:
         least = min(known, key=lambda limit: limit.value, default=None)
         return _together(least, wire.count)
 
-    def limit_before(self, wire: Conductor, devices: Iterable[Device]) -> Limit | None:
-        """As `limit`, with some devices before the conductor."""
+    def limit_before(self, wire: Conductor, parts: "Iterable[Device | Supply]") -> Limit | None:
+        """As `limit`, with some devices and sources before the conductor."""
         from rigfolio.study.guards import kind_of
 
         if isinstance(wire.size, Unknown):
             return None
-        return self.limit_of(wire, wire.size, kind_of(tuple(devices)))
+        return self.limit_of(wire, wire.size, kind_of(tuple(parts)))
 
     def guard(self, wire: Conductor) -> "Guard":
         """What protects a conductor, where the book tells breakers from fuses."""
