@@ -27,6 +27,37 @@ def panel_weak(example: Example) -> Iterator[Mutant]:
         yield example.changed(name, {number: weak})
 
 
+@hazard("panel made for less than its fuse", "fuse-over-panel")
+def panel_below_fuse(example: Example) -> Iterator[Mutant]:
+    """A bar that carries its loads, and half of what the largest fuse ahead lets through."""
+    study = example.study
+    for number, row, name in example.statements("panel"):
+        bus = next(panel.bus for panel in study.rig.panels if panel.about.name == name)
+        slots = [one for one in study.rig.devices if one.in_slot and one.line == bus]
+        demand_a = study.flows.together_a([one.about.name for one in slots])
+        slots_a = sum(one.rating_a for one in slots if isinstance(one.rating_a, float))
+        ahead = [one.rating_a for one in study.reach.into([bus]).by if isinstance(one, Device)]
+        most_a = max((each for each in ahead if isinstance(each, float)), default=0.0)
+        half_a = min(most_a, slots_a) / 2.0
+        if demand_a < half_a:
+            weak = re.sub(r"[\d.]+ A in all", f"{half_a:g} A in all", row, count=1)
+            yield example.changed(name, {number: weak})
+
+
+@hazard("alternator made for less than its fuse", "alternator-fuse-large")
+def alternator_weak(example: Example) -> Iterator[Mutant]:
+    """An alternator of half the rating of the fuse in its output, in the book that minds that."""
+    if example.study.book.alternator_share() is None:
+        return
+    for number, row, name in example.statements("alternator"):
+        plus = f"{name}+"
+        lines = [w for w in example.study.rig.conductors if plus in (w.a, w.b)]
+        fuses = re.findall(r"fuse ([\d.]+) A", example.rows[example.row(lines[0].span)])
+        if len(lines) == 1 and fuses:
+            weak = re.sub(AMPERE, f"{float(fuses[0]) / 2.0:g} A", row, count=1)
+            yield example.changed(name, {number: weak})
+
+
 @hazard("bar made for less", "busbar-overloaded")
 def bar_weak(example: Example) -> Iterator[Mutant]:
     for number, row, name in example.statements("busbar"):

@@ -1,0 +1,69 @@
+"""The fuse or breaker in the output of an alternator is larger than the rule book allows for it.
+
+*Why:* it has to open before the windings and the rectifier burn, and an alternator drives little
+more than its rated output into any fault of its own: a device far above that never opens.
+"""
+
+from collections.abc import Iterator
+
+from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.model.graph import Device
+from rigfolio.model.graph import Source as Supply
+from rigfolio.study.net import Edge
+from rigfolio.study.rule import Rule
+from rigfolio.study.stock import rating_below
+from rigfolio.study.study import Study
+from rigfolio.units import show
+
+RULE = Rule(
+    "alternator-fuse-large",
+    Severity.FAULT,
+    Source("33 CFR 183.460", "memory"),
+    frozenset({"boat"}),
+)
+_SLACK = 1.0 + 1e-9
+
+
+def check(study: Study) -> Iterator[Finding]:
+    """Every alternator of stated output that has a fuse or breaker of its own in its line."""
+    share = study.book.alternator_share()
+    if share is None:
+        return
+    for source in study.rig.sources:
+        device = _own_device(study, source) if source.kind == "alternator" else None
+        if device is None or not isinstance(source.limit_a, float):
+            continue
+        may_a = source.limit_a * share.value
+        if not isinstance(device.rating_a, float) or device.rating_a <= may_a * _SLACK:
+            continue
+        fitting = rating_below(may_a, device)
+        needed_a = study.flows.demand(device.about.name).current_a
+        fits = fitting is not None and fitting >= needed_a
+        yield RULE.finding(
+            f"{show(device.rating_a, 'A')} {device.kind} in the output of "
+            f"`{source.about.name}`, {show(source.limit_a, 'A')}: at most {show(may_a, 'A')} there",
+            device.rating_span or device.about.span,
+            others=[(source.about.span, f"gives {show(source.limit_a, 'A')}")],
+            source=share.source,
+            fix=Fix(f"`{device.kind} {show(fitting or 0.0, 'A')}`", "ask")
+            if fits
+            else Fix(f"a device rated {show(needed_a, 'A')} to {show(may_a, 'A')}"),
+            numbers=(("rating_a", device.rating_a), ("may_a", may_a)),
+        )
+
+
+def _own_device(study: Study, source: Supply) -> Device | None:
+    """The first fuse or breaker on the way out of a source, as far as its line does not branch."""
+    here, last = source.plus, None
+    seen = {here}
+    while True:
+        steps = [step for step in study.net.steps(here) if step[0] is not last]
+        if len(steps) != 1:
+            return None
+        edge: Edge = steps[0][0]
+        if isinstance(edge, Device) and edge.protects:
+            return edge
+        here, last = steps[0][1], edge
+        if here in seen:
+            return None
+        seen.add(here)
