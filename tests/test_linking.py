@@ -108,6 +108,15 @@ def test_every_circuit_and_wire_of_the_schematic_leads_on(folio):
     assert len(set(tags) & set(named)) >= len(job.rig.circuits)
 
 
+def test_marks_of_the_schematic_lead_to_its_other_pages(folio):
+    _, reader = folio
+    numbers = pages_of(reader, "Schematic")
+    across = {(at, to) for at, _, to, _ in links(reader, numbers) if to in numbers and to != at}
+    assert across, "none of the examples stands on one page"
+    assert across == {(to, at) for at, to in across}
+    assert {at for at, _ in across} == set(numbers)
+
+
 def test_where_a_finding_lies_is_a_link():
     text = (EXAMPLES[0].parent / "faulty" / FAULTY).read_text(encoding="utf-8")
     job = job_of(check(FAULTY, text=text))

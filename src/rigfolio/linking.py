@@ -185,6 +185,6 @@ def _sent(page: Page, goals: Mapping[str, str]) -> Page:
         if not isinstance(mark, Group):
             return mark
         marks = tuple(send(part) for part in mark.marks)
-        return replace(mark, marks=marks, goes_to=goals.get(mark.ident, ""))
+        return replace(mark, marks=marks, goes_to=goals.get(mark.ident, mark.goes_to))
 
     return replace(page, marks=tuple(send(mark) for mark in page.marks))

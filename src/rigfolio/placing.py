@@ -42,7 +42,9 @@ def placed(
     if out is None:
         folder = folder_of(file)
     elif command != "folio" and not _is_folder(out):
-        return {Path(out): content for content in documents.values()}
+        path = Path(out)
+        paths = [path] + [path.with_stem(f"{path.stem}-{n}") for n in range(2, len(documents) + 1)]
+        return dict(zip(paths, documents.values(), strict=True))
     else:
         folder = Path(out)
     return {folder / name: content for name, content in documents.items()}

@@ -58,22 +58,16 @@ class Documents:
         pages = [corrected(page, *self.job.wish.scale) for page in self.pages(name)]
         return write_pdf(pages, title=title, subject=", ".join(self.job.strip[1:]))
 
-    def drawing(self, form: Format) -> bytes:
-        """The schematic as a file, with its title strip."""
+    def drawing(self, form: Format) -> dict[str, bytes]:
+        """The schematic by file name, with its title strip; one file a page unless it is a PDF."""
         if form == "pdf":
-            return self.pdf("schematic")
-        (laid,) = self.pages("schematic")
-        page = corrected(laid, *self.job.wish.scale)
-        if form == "svg":
-            from rigfolio.draw.svg import write_svg
-
-            return write_svg(page).encode()
-        from rigfolio.draw.image import LARGEST_PIXELS, write_png
-
-        # A large drawing keeps its whole extent and gives up fineness.
-        square_inches = page.width_mm * page.height_mm / 25.4**2
-        finest = int((LARGEST_PIXELS * 0.99 / square_inches) ** 0.5)
-        return write_png(page, min(_DPI, finest))
+            return {"schematic.pdf": self.pdf("schematic")}
+        made = {}
+        for number, laid in enumerate(self.pages("schematic"), start=1):
+            tail = f"-{number}" if number > 1 else ""
+            page = corrected(laid, *self.job.wish.scale)
+            made[f"schematic{tail}.{form}"] = _svg(page) if form == "svg" else _png(page)
+        return made
 
     def bound(self) -> bytes:
         """All sheets behind a cover that lists them by page, as one PDF."""
@@ -83,8 +77,23 @@ class Documents:
         return bind(self.job, [(name, title_of(name), self.pages(name)) for name in names])
 
 
-def drawing(job: Job, form: Format) -> bytes:
-    """Content of the schematic as a file, with its title strip."""
+def _svg(page: Page) -> bytes:
+    from rigfolio.draw.svg import write_svg
+
+    return write_svg(page).encode()
+
+
+def _png(page: Page) -> bytes:
+    from rigfolio.draw.image import LARGEST_PIXELS, write_png
+
+    # A large drawing keeps its whole extent and gives up fineness.
+    square_inches = page.width_mm * page.height_mm / 25.4**2
+    finest = int((LARGEST_PIXELS * 0.99 / square_inches) ** 0.5)
+    return write_png(page, min(_DPI, finest))
+
+
+def drawing(job: Job, form: Format) -> Mapping[str, bytes]:
+    """The schematic by file name, with its title strip; one file a page unless it is a PDF."""
     return Documents(job).drawing(form)
 
 
@@ -151,7 +160,7 @@ def some(job: Job, titles: Collection[str]) -> Mapping[str, bytes]:
     made: dict[str, bytes] = {}
     for name in BOUND:
         if title_of(name) in titles and name == "schematic":
-            made["schematic.pdf"] = whole.drawing("pdf")
+            made |= whole.drawing("pdf")
         elif title_of(name) in titles:
             made |= _both(whole, name)
     return made
@@ -161,7 +170,9 @@ def folio(job: Job) -> Mapping[str, bytes]:
     """Every document of a rig by file name: each by itself, and all of them bound."""
     whole = Documents(job)
     forms: tuple[Format, ...] = ("svg", "pdf", "png")
-    made = {f"schematic.{form}": whole.drawing(form) for form in forms}
+    made: dict[str, bytes] = {}
+    for form in forms:
+        made |= whole.drawing(form)
     for name in (*SHEETS.values(), *_OTHERS):
         if name != "photo" or job.pictures:
             made |= _both(whole, name)

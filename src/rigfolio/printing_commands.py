@@ -27,7 +27,7 @@ def draw_command(given: Namespace) -> int:
     from rigfolio.printing import drawing
 
     form = form_of(given.out, given.format)
-    return _print(given, lambda job: {f"schematic.{form}": drawing(job, form)})
+    return _print(given, lambda job: drawing(job, form))
 
 
 def labels_command(given: Namespace) -> int:

@@ -80,12 +80,14 @@ def route(grid: Grid, nets: Sequence[Net]) -> dict[str, tuple[Cell, ...]]:
     order = sorted(range(len(nets)), key=lambda n: (_span(nets[n]), n))
     run = _Run(grid, nets)
     waiting = list(order)
-    for _ in range(_TURNS * len(nets) + 1):
+    for _ in range(_TURNS * len(nets)):
         if not waiting:
-            run.again(order)
-            return {net.name: _corners(run.paths[n]) for n, net in enumerate(nets)}
+            break
         waiting += run.lead(waiting.pop(0))
-    raise NoWayError(nets[waiting[0]].name)
+    if waiting:
+        raise NoWayError(nets[waiting[0]].name)
+    run.again(order)
+    return {net.name: _corners(run.paths[n]) for n, net in enumerate(nets)}
 
 
 def _check(grid: Grid, nets: Iterable[Net]) -> None:

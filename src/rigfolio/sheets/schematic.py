@@ -1,55 +1,70 @@
-"""The circuit diagram of a rig: sources at the left, panels, circuits in rows, negative bars."""
+"""The circuit diagram of a rig: sources and feeders, then each panel with its circuits in rows."""
 
 from rigfolio.draw.frame import body, framed
-from rigfolio.draw.page import PAPERS, Group, Page, shift
+from rigfolio.draw.page import Group, Page, shift
 from rigfolio.study.job import Job
+from rigfolio.study.scheme_plan import Drawing
 
 TITLE = "Schematic"
 NOTE = "Lengths one way. Colours never tell polarity: read + and −."
-_USUAL = 2
-"""Sizes of a family that an office printer takes; what is larger goes on a roll, cut to length."""
-_FAMILIES = (("letter", "tabloid", "ansi-c", "ansi-d"), ("a4", "a3", "a2", "a1"))
+_WIDEST_MM = 1000.0
 
 
 def pages(job: Job) -> tuple[Page, ...]:
-    """The diagram on one framed page.
+    """The diagram on framed pages of the rig's paper, upright or on its side.
 
-    The diagram is never made smaller, so that its words can be read at the panel: the paper that
-    the rig asks for is taken if it holds the diagram, then the next larger one of its family; else
-    the page is as large as the diagram, and its note names the paper to print it on.
+    The diagram is never made smaller, so that its words can be read at the panel. What does not
+    fit one page goes on upon others: first sources and feeders, then the panels. Only a page that
+    cannot be divided is larger than the paper; its note says so.
     """
-    bare = drawing(job)
-    wide, high, more = _paper(job, bare)
-    left, top, room_mm, depth_mm = body(wide, high)
-    dx = left + max(0.0, (room_mm - bare.width_mm) / 2)
-    dy = top + max(0.0, (depth_mm - bare.height_mm) / 2)
-    group = Group("schematic", f"Schematic of {job.rig.name}", shift(bare.marks, dx, dy))
-    return (framed(wide, high, TITLE, job.strip, (group,), note=f"{more}{NOTE}"),)
+    from rigfolio.study.scheme_pages import sheets_of
+
+    sheets = sheets_of(job, lambda made: _size(job, made) is not None)
+    return tuple(
+        _page(job, sheet.drawing, sheet.title, (number, len(sheets)))
+        for number, sheet in enumerate(sheets, start=1)
+    )
 
 
 def drawing(job: Job) -> Page:
-    """The bare diagram at its natural size."""
+    """The bare diagram in one piece at its natural size."""
     from rigfolio.study.scheme_plan import drawing_of
 
     made = drawing_of(job)
     return Page(made.width_mm, made.height_mm, made.marks, TITLE)
 
 
-def _paper(job: Job, bare: Page) -> tuple[float, float, str]:
-    """Width and height of the page, and what to say of a page of no usual size."""
-    family = next(names for names in _FAMILIES if job.rig.paper in names)
-    names = family[family.index(job.rig.paper) :]
-    for name in names[:_USUAL]:
-        wide, high = PAPERS[name].height_mm, PAPERS[name].width_mm
+def _page(job: Job, made: Drawing, shows: str, place: tuple[int, int]) -> Page:
+    size = _size(job, made)
+    wide, high = size or _least(job, made)
+    more = "" if size else f"Print at full size on paper of {wide:.0f} x {high:.0f} mm. "
+    left, top, room_mm, depth_mm = body(wide, high)
+    dx = left + max(0.0, (room_mm - made.width_mm) / 2)
+    dy = top + max(0.0, (depth_mm - made.height_mm) / 2)
+    number, count = place
+    about = f"Schematic of {job.rig.name}" + (f": {shows}" if shows else "")
+    ident = "schematic" if number == 1 else f"schematic-{number}"
+    group = Group(ident, about, shift(made.marks, dx, dy))
+    title = f"{TITLE}: {shows}" if shows else TITLE
+    return framed(wide, high, title, job.strip, (group,), note=f"{more}{NOTE}",
+                  page=f"{number} of {count}",
+                  name=TITLE if number == 1 else f"{TITLE} {number}")  # fmt: skip
+
+
+def _size(job: Job, made: Drawing) -> tuple[float, float] | None:
+    """Width and height of the paper as it lies under a drawing; None where it is too small."""
+    paper = job.paper
+    for wide, high in (
+        (paper.height_mm, paper.width_mm), (paper.width_mm, paper.height_mm)
+    ):  # fmt: skip
         _, _, room_mm, depth_mm = body(wide, high)
-        if bare.width_mm <= room_mm and bare.height_mm <= depth_mm:
-            return wide, high, ""
-    _, _, room_mm, depth_mm = body(1000.0, 1000.0)
-    least = PAPERS[names[:_USUAL][-1]]
-    wide = max(least.height_mm, bare.width_mm + 1000.0 - room_mm)
-    high = max(least.width_mm, bare.height_mm + 1000.0 - depth_mm)
-    holds = (
-        name for name in names if wide <= PAPERS[name].height_mm and high <= PAPERS[name].width_mm
-    )
-    sheet = next(holds, f"{wide:.0f} x {high:.0f} mm")
-    return wide, high, f"Print at full size, paper {sheet} or larger. "
+        if made.width_mm <= room_mm and made.height_mm <= depth_mm:
+            return wide, high
+    return None
+
+
+def _least(job: Job, made: Drawing) -> tuple[float, float]:
+    """Width and height of the smallest page that holds a drawing."""
+    _, _, room_mm, depth_mm = body(_WIDEST_MM, _WIDEST_MM)
+    wide = max(job.paper.height_mm, made.width_mm + _WIDEST_MM - room_mm)
+    return wide, max(job.paper.width_mm, made.height_mm + _WIDEST_MM - depth_mm)

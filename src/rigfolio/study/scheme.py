@@ -1,7 +1,7 @@
 """A rig sorted for a circuit diagram: parts, links between them, rows of circuits, returns."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from rigfolio.model.graph import (
     Circuit,
@@ -28,10 +28,27 @@ End = tuple[str, str]
 
 
 @dataclass(frozen=True, slots=True)
+class Cut:
+    """One side of a place where a diagram goes on upon another page.
+
+    Both sides have the same `key`; `is_out` says that this side leads to the other page, else it
+    comes from there. `words` say what lies beyond, the fullest wording first. `is_flat` sets them
+    on the wire, not beside its end; `narrow` as in `Canvas`.
+    """
+
+    key: str
+    is_out: bool
+    words: tuple[str, ...]
+    is_flat: bool = False
+    narrow: int = 0
+
+
+@dataclass(frozen=True, slots=True)
 class Part:
     """A part beside the rows: its things, and its terminals that face left and right.
 
-    `kind` is that of the source, device or junction; `open` is an end of a wire that leads nowhere.
+    `kind` is that of the source, device or junction; `open` is an end of a wire that leads nowhere,
+    `cut` a mark where the diagram goes on upon another page.
     """
 
     name: str
@@ -40,6 +57,7 @@ class Part:
     left: tuple[str, ...]
     right: tuple[str, ...]
     is_minus: bool = False
+    cut: Cut | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,11 +89,16 @@ class Strand:
 
 @dataclass(frozen=True, slots=True)
 class Block:
-    """A panel with its slots in order, or one circuit outside panels."""
+    """A panel with some of its slots in order, or one circuit outside panels.
+
+    `before` and `after` are where its bus comes from another page and goes on upon one.
+    """
 
     strands: tuple[Strand, ...]
     panel: Panel | None = None
     main: Device | None = None
+    before: Cut | None = None
+    after: Cut | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +111,11 @@ class Back:
 
 @dataclass(frozen=True, slots=True)
 class Scheme:
-    """All that a circuit diagram shows; `owners` gives the part of each terminal outside rows."""
+    """All that a circuit diagram shows; `owners` gives the part of each terminal outside rows.
+
+    `bar_parts` are the bars as parts, for a page without rows. `bar_cuts` are the marks at the
+    feet of bars, by terminal, and `stop_cuts` those at the ends of rows, by the name of the outlet.
+    """
 
     parts: tuple[Part, ...]
     links: tuple[Link, ...]
@@ -97,6 +124,9 @@ class Scheme:
     bars: tuple[str, ...]
     frames: tuple[str, ...]
     owners: Mapping[str, str]
+    bar_parts: tuple[Part, ...] = ()
+    bar_cuts: Mapping[str, Cut] = field(default_factory=dict)
+    stop_cuts: Mapping[str, Cut] = field(default_factory=dict)
 
 
 def scheme_of(job: Job) -> Scheme:
@@ -135,7 +165,8 @@ class _Sorter:
         bars = self._bars(backs, (*frames, *origins))
         links, extra = self._links(parts)
         kept = tuple(part for part in parts if part.name not in bars)
-        return Scheme((*kept, *extra), links, blocks, backs, bars, frames, self.owned)
+        shown = tuple(part for part in parts if part.name in bars)
+        return Scheme((*kept, *extra), links, blocks, backs, bars, frames, self.owned, shown)
 
     def _panel(self, panel: Panel) -> Block:
         name = panel.about.name

@@ -2,15 +2,15 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from math import ceil
 
 from rigfolio.draw.page import Point, Text
 from rigfolio.draw.route import EAST, WEST, Cell, Grid, Net, NoWayError, route
 from rigfolio.model.graph import Conductor
 from rigfolio.study.scheme import End
 from rigfolio.study.scheme_paint import CELL_MM, ROW
-from rigfolio.study.scheme_shape import ABOVE, draw_part
-from rigfolio.study.scheme_stand import Floor, Run
+from rigfolio.study.scheme_run import Run
+from rigfolio.study.scheme_shape import draw_part
+from rigfolio.study.scheme_stand import Floor
 
 _MOST_BENDS = 4
 
@@ -64,7 +64,7 @@ class Feed(Floor):
                                                                strict=True))])  # fmt: skip
         grid = Grid(self.right, lowest + 6 + 2 * self.spread)
         for stand in self.stands.values():
-            grid.block(stand.x, stand.y - ABOVE, stand.x + stand.columns, stand.bottom)
+            grid.block(stand.x, stand.y - stand.shape.above, stand.x + stand.columns, stand.bottom)
         for hook in self.hooks.values():
             if hook.stub:
                 low, high = sorted((hook.port[0] - hook.way[0], hook.edge[0]))
@@ -75,12 +75,24 @@ class Feed(Floor):
             for column, row in (net.start, net.end):
                 grid.blocked[row * grid.columns + column] = 0
         self.paths = route(grid, nets)
-        if self.is_tight and any(map(_is_winding, self.paths.values())):
+        if self.is_strict and any(map(_is_winding, self.paths.values())):
             raise NoWayError("a wire winds through channels that are too narrow")
+
+    @property
+    def least_mm(self) -> float:
+        """Height that all takes at the least."""
+        tops = [*self.tops, *(s.y - s.shape.above for s in self.stands.values())]
+        lows = [top + high for top, high in zip(self.tops, self.heights, strict=True)]
+        lows += [stand.bottom for stand in self.stands.values()]
+        return max(0, max(lows, default=0) - min(tops, default=0) - 1) * CELL_MM
 
     def _check_room(self) -> None:
         """Raise where labels at both sides of a channel would stand upon each other."""
         taken: set[Cell] = set()
+        for stand in self.stands.values():
+            if stand.shape.part.cut is not None and not stand.shape.part.cut.is_flat:
+                rows = range(stand.y - stand.shape.above, stand.bottom + 1)
+                taken |= {(stand.x + n, row) for n in range(1, stand.columns) for row in rows}
         for hook in self.hooks.values():
             (first, row), (last, _) = hook.edge, hook.port
             for column in range(min(first, last), max(first, last) + 1):
@@ -113,6 +125,8 @@ class Feed(Floor):
             self.canvas.inks.append(draw_part(stand.shape, at, stand.columns * CELL_MM))
 
     def _label(self, run: Run, wire: Conductor) -> tuple[Text, ...]:
+        if run.cut is not None:
+            return ()
         for end in (0, 1):
             hook = self.hooks[run.name, end]
             if hook.stub:
@@ -135,8 +149,8 @@ class Feed(Floor):
                 side = self.side(stand.shape.part, end[1], other, columns)
                 row = self.rows_of(stand, end, side)[run.name, number]
                 stub = 0
-                if labelled == (end[0], side) and run.wire is not None:
-                    stub = ceil((self.canvas.width(run.wire, folded=True) + 2.0) / CELL_MM)
+                if labelled == (end[0], side):
+                    stub = self.label_cells(run)
                     labelled = ("", "")
                 column = stand.x + (0 if side == "left" else stand.columns)
                 self.hooks[run.name, number] = Hook((column, row), side, stub)

@@ -4,18 +4,29 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from math import ceil
 
-from rigfolio.model.graph import Conductor, Load
-from rigfolio.study.scheme import Back, Block, End, Link, Scheme, Strand
+from rigfolio.model.graph import Conductor, Device, Load
+from rigfolio.study.scheme import Back, Block, Cut, End, Link, Scheme, Strand
+from rigfolio.study.scheme_cut import cut_mm
 from rigfolio.study.scheme_feed import Feed
-from rigfolio.study.scheme_paint import ROW, Canvas
+from rigfolio.study.scheme_paint import (
+    ROW,
+    Canvas,
+    demand_words,
+    named_mm,
+    rows_below,
+)
+from rigfolio.study.scheme_panel import head_cells, name_rows, panel_mm
 from rigfolio.study.scheme_rows import Columns
-from rigfolio.study.scheme_stand import Run
+from rigfolio.study.scheme_run import Run
+from rigfolio.study.scheme_stand import CUT_ROWS
 from rigfolio.study.scheme_tree import Step, Stop, ends_of, loads_of
 
-HEAD = ROW
-"""Cells of the head of a panel."""
 BAND_GAP = 1
 """Cells between the last bottom lane and the parts of the minus side."""
+LOAD_ROOM_MM = 2.2
+"""What the column for names of loads is wider than the names."""
+_LOAD_TEXT_MM = (48.0, 34.0, 25.0, 18.0)
+"""The widest names of loads, by how narrow the columns are."""
 
 
 @dataclass(slots=True)
@@ -72,6 +83,12 @@ class Order:
         self.feeds = {p: [o for o in self.outlets if o.panel == p] for p in self.panels}
         self.band = {part.name for part in scheme.parts if part.is_minus}
         self.heights_of: dict[str, float] = {}
+        self.panel_mm = panel_mm(canvas, scheme.blocks)
+        self.text_mm = self._text_mm()
+        self.heads = {
+            b.panel.about.name: head_cells(b, self.panel_mm) for b in scheme.blocks if b.panel
+        }
+        self.device_rows: dict[str, int] = {}
         self.rows_of: dict[int, int] = {}
         self.row_of_load: dict[str, int] = {}
 
@@ -83,25 +100,79 @@ class Order:
     def _outlets(self) -> Iterator[Outlet]:
         for strand in self.strands:
             for number, step in enumerate(ends_of(strand.steps)):
+                name = f"{strand.name}|{number}"
+                if name in self.scheme.stop_cuts:
+                    continue
                 if isinstance(step.item, Stop) and not step.item.is_named:
                     terminal = step.item.terminal
                     owner = self.scheme.owners[terminal]
                     yield Outlet(
-                        f"{strand.name}|{number}", step, last_wire(strand.steps, number),
+                        name, step, last_wire(strand.steps, number),
                         (owner, terminal), owner if owner in self.panels else "",
                     )  # fmt: skip
 
+    @property
+    def is_paged(self) -> bool:
+        """Whether all that leads to the blocks comes from other pages."""
+        return all(part.cut is not None for part in self.scheme.parts)
+
+    def _text_mm(self) -> float:
+        """Room for the names of loads; a long one goes on below, see `named`."""
+        wide, most_mm = 0.0, _LOAD_TEXT_MM[self.canvas.narrow]
+        for strand in self.strands:
+            for step in ends_of(strand.steps):
+                if isinstance(step.item, Load):
+                    load = step.item
+                    label = load.about.label or load.about.name
+                    wide = max(wide, named_mm(label, demand_words(load), most_mm))
+        cuts = self.scheme.stop_cuts.values()
+        return max([wide, *(cut_mm(cut) for cut in cuts)]) + 3.0
+
+    def measure(self) -> None:
+        """Widths of all columns, and the rows that long names take."""
+        for strand in self.strands:
+            self.out.measure(strand.steps, is_root_shared=False)
+        for back in self.scheme.backs:
+            self.home.measure(back.steps, is_root_shared=bool(back.root))
+        for strand in self.strands:
+            self._see_devices(strand.steps, self.out, 0)
+        for back in self.scheme.backs:
+            self._see_devices(back.steps, self.home, 0)
+
+    def _see_devices(self, steps: Sequence[Step], columns: Columns, number: int) -> None:
+        for step in steps:
+            if isinstance(step.item, Device):
+                key = _end_key(ends_of((step,))[0])
+                rows = columns.device_rows(step.item)
+                self.device_rows[key] = max(self.device_rows.get(key, 0), rows)
+            self._see_devices(step.after, columns, number)
+
+    def _more(self, end: Step) -> int:
+        """Rows to be left free below an end of a row for its words."""
+        rows = self.device_rows.get(_end_key(end), 0)
+        if isinstance(end.item, Load):
+            label = end.item.about.label or end.item.about.name
+            room_mm = self.text_mm - LOAD_ROOM_MM
+            rows = max(rows, rows_below(label, demand_words(end.item), room_mm))
+        return rows
+
+    def _depth(self, strand: Strand, block: Block) -> int:
+        """Rows that a strand takes."""
+        rows = sum(1 + self._more(end) for end in ends_of(strand.steps))
+        return max(1, rows, 1 + name_rows(self.canvas.rig, strand, block, self.panel_mm))
+
     def height(self, block: Block, pads: Mapping[str, int]) -> int:
         """Cells that a block takes from top to bottom."""
-        rows = sum(max(1, len(ends_of(s.steps))) + pads.get(s.name, 0) for s in block.strands)
+        rows = sum(self._depth(s, block) + pads.get(s.name, 0) for s in block.strands)
         if block.panel is None:
             return ROW * rows
         name = block.panel.about.name
         ends = [end for link in self.scheme.links for end in (link.a, link.b) if end[0] == name]
         ends += [s.origin for s in self.strands if s.origin and s.origin[0] == name]
         ends += [end for _, _, end, _ in self._direct() if end[0] == name]
-        needed = ROW * (len(ends) + 1)
-        return HEAD + max(ROW * (rows + len(self.feeds[name])), needed) + 2
+        needed = CUT_ROWS * len(ends) + ROW if self.is_paged else ROW * (len(ends) + 1)
+        rows += sum(1 for cut in (block.before, block.after) if cut is not None)
+        return self.heads[name] + max(ROW * (rows + len(self.feeds[name])), needed) + 2
 
     def runs(self) -> tuple[Run, ...]:
         """Every wire with an end on the source side."""
@@ -111,7 +182,8 @@ class Order:
                 if strand.origin is not None:
                     wire = first_wire(strand)
                     start = self._anchor(strand.origin)
-                    runs.append(Run(f"start {strand.name}", wire, start, 0, number))
+                    runs.append(Run(f"start {strand.name}", wire, start, 0, number,
+                                    self._flat(start)))  # fmt: skip
         for outlet in self.outlets:
             if not (outlet.panel or self.is_bar(outlet.end)):
                 runs.append(Run(outlet.name, outlet.wire, outlet.end, 0))
@@ -124,7 +196,13 @@ class Order:
             ends = [end for end in (link.a, link.b) if not self.is_bar(end)]
             return tuple(Run(link.name, link.wire, self._anchor(end), 0) for end in ends)
         a, b = self._anchor(link.a), self._anchor(link.b)
-        return (Run(link.name, link.wire, *((b, a) if isinstance(a, str) else (a, b))),)
+        a, b = (b, a) if isinstance(a, str) else (a, b)
+        return (Run(link.name, link.wire, a, b, cut=self._flat(a)),)
+
+    def _flat(self, end: End | str) -> Cut | None:
+        """The flat mark that a run starts at."""
+        cuts = (p.cut for p in self.scheme.parts if isinstance(end, tuple) and p.name == end[0])
+        return next((cut for cut in cuts if cut is not None and cut.is_flat), None)
 
     def _anchor(self, end: End) -> End | str:
         """The end itself, or the name of the panel that it belongs to."""
@@ -150,6 +228,7 @@ class Order:
     def pads(self) -> dict[str, int]:
         """Rows to be left free below a strand, where its bar needs height for its own wires."""
         last: dict[str, str] = {}
+        final = next((s.name for s in reversed(self.strands) if s.steps), "")
         counts: dict[str, int] = {}
         by_load = {
             load.about.name: strand.name
@@ -164,6 +243,8 @@ class Order:
         for bar in self.scheme.bars:
             wires = sum(1 for link in self.scheme.links if bar in (link.a[0], link.b[0]))
             wires += sum(1 for outlet in self.outlets if outlet.end[0] == bar)
+            if bar in self.scheme.bar_cuts and last.get(bar, final) != final:
+                pads[last[bar]] = pads.get(last[bar], 0) + 1
             missing = wires + 1 - ROW * counts.get(bar, 0)
             if bar in last and missing > 0:
                 pads[last[bar]] = pads.get(last[bar], 0) + ceil(missing / ROW)
@@ -174,19 +255,21 @@ class Order:
         for block, top in zip(self.scheme.blocks, tops, strict=True):
             row = top + 1
             if block.panel is not None:
-                row = top + HEAD + 2 + ROW * len(self.feeds[block.panel.about.name])
+                name = block.panel.about.name
+                row = top + self.heads[name] + 2 + ROW * len(self.feeds[name])
+                row += ROW if block.before is not None else 0
             for strand in block.strands:
-                ends = ends_of(strand.steps)
-                self.rows_of[id(strand)] = row
-                for number, step in enumerate(ends):
-                    self.rows_of[id(step)] = row + ROW * number
+                self.rows_of[id(strand)] = here = row
+                for step in ends_of(strand.steps):
+                    self.rows_of[id(step)] = here
                     if isinstance(step.item, Load):
-                        self.row_of_load[step.item.about.name] = row + ROW * number
-                row += ROW * (max(1, len(ends)) + pads.get(strand.name, 0))
+                        self.row_of_load[step.item.about.name] = here
+                    here += ROW * (1 + self._more(step))
+                row += ROW * (self._depth(strand, block) + pads.get(strand.name, 0))
 
     def feed_rows(self, panel: str, tops: Sequence[int]) -> list[int]:
         """Rows of a panel on which a supply lands from the right."""
-        top = tops[self.panels[panel]] + HEAD + 2
+        top = tops[self.panels[panel]] + self.heads[panel] + 2
         return [top + ROW * k for k in range(len(self.feeds[panel]))]
 
     def row_of(self, step: Step) -> int:
@@ -268,6 +351,11 @@ class Order:
             if strand.origin is not None:
                 ports[f"start {strand.name}"] = self.rows_of[id(strand)]
         return ports
+
+
+def _end_key(end: Step) -> str:
+    """The load that a row belongs to, or else the row itself."""
+    return end.item.about.name if isinstance(end.item, Load) else f"{id(end)}"
 
 
 def first_wire(strand: Strand) -> Conductor | None:

@@ -3,8 +3,9 @@
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from math import ceil
 
-from rigfolio.draw.fit import Fitted, fit, width_mm
+from rigfolio.draw.fit import fit, width_mm
 from rigfolio.draw.page import Group, Line, Mark, Pen, Point, Text
 from rigfolio.draw.striped import conductor
 from rigfolio.draw.symbols import STROKE
@@ -23,19 +24,24 @@ from rigfolio.study.wording import (
 )
 from rigfolio.units import show
 
-CELL_MM = 2.4
+CELL_MM = 2.7
 """Pitch of the grid that wires are led on; a row of the diagram is three cells high."""
 ROW = 3
-SMALLEST_PT = 6.5
+SMALLEST_PT = 8.0
 """The diagram is never printed smaller than it is drawn, so that this is read on the paper."""
 WIRE_PT = SMALLEST_PT
-NAME_PT = 7.5
-FACT_PT = 6.5
-BASE_MM = 1.35
+NAME_PT = 8.0
+FACT_PT = 8.0
+BASE_MM = 1.5
 """From the middle of a wire up to the baseline of the text on it."""
-UNDER_MM = 2.8
+UNDER_MM = 3.2
 """From the middle of a wire down to the baseline of the text below it."""
 
+LINE_MM = 3.2
+"""From one line of words to the next."""
+MOST_LINES = 12
+_CLEAR_MM = 4.6
+"""Below a baseline to the middle of the next row: letters, air, and the words on its wire."""
 _THICK_AREA_M2 = 12e-6
 _BY_NATURE = {"filament": "lamp", "led": "lamp", "motor": "motor", "heater": "heater",
               "inverter": "inverter"}  # fmt: skip
@@ -50,9 +56,13 @@ _PLAIN = Pen(0.7, "#303030")
 
 @dataclass(slots=True)
 class Canvas:
-    """Marks of a diagram by layer: wires below, symbols over them, words on top."""
+    """Marks of a diagram by layer: wires below, symbols over them, words on top.
+
+    `narrow` says how narrow the columns of names are, from 0.
+    """
 
     rig: Rig
+    narrow: int = 0
     imperial: bool = field(init=False)
     wires: list[Mark] = field(default_factory=list)
     inks: list[Mark] = field(default_factory=list)
@@ -168,28 +178,36 @@ def named(
 ) -> tuple[Text, ...]:
     """A label above a line and facts below it; the end of a long label follows the facts."""
     x, y = at
-    done, facts = _folded(label, facts, room_mm, bold=bold)
-    upper = Text((x, y - BASE_MM), done.lines[0], done.size_pt, bold=bold)
-    return (*((upper,) if upper.text else ()), *words((x, y + UNDER_MM), facts, room_mm, FACT_PT))
+    upper, *more = broken(label, room_mm, bold=bold) or ("",)
+    made = [Text((x, y - BASE_MM), upper, NAME_PT, bold=bold)] if upper else []
+    lower = [(line, bold) for line in more] + [(line, False) for line in broken(facts, room_mm)]
+    for number, (line, is_bold) in enumerate(lower):
+        place = (x, y + UNDER_MM + LINE_MM * number)
+        made.append(Text(place, line, FACT_PT, bold=is_bold))
+    return tuple(made)
 
 
-def named_mm(label: str, facts: str, span_mm: tuple[float, float]) -> float:
-    """Room for a label and facts; above the first of two widths a label is set smaller.
-
-    Above the second it goes on below.
-    """
-    usual, most = span_mm
-    wanted = max(width_mm(label, SMALLEST_PT) + 0.1, width_mm(facts, FACT_PT) + 0.1)
-    return min(max(wanted, min(width_mm(label, NAME_PT) + 0.1, usual)), most)
+def broken(text: str, room_mm: float, *, bold: bool = False) -> tuple[str, ...]:
+    """The lines of a text in the type of the diagram; none for a blank text."""
+    done = fit(text, room_mm, size_pt=NAME_PT, floor_pt=SMALLEST_PT, lines=MOST_LINES, bold=bold)
+    return tuple(line for line in done.lines if line)
 
 
-def _folded(label: str, facts: str, room_mm: float, *, bold: bool) -> tuple[Fitted, str]:
-    """A label set in its first line, and the facts with what is left of the label."""
-    done = fit(label, room_mm, size_pt=NAME_PT, floor_pt=SMALLEST_PT, bold=bold)
-    if done.is_cut:
-        done = fit(label, room_mm, size_pt=SMALLEST_PT, floor_pt=SMALLEST_PT, lines=9, bold=bold)
-        facts = "; ".join(word for word in (facts, " ".join(done.lines[1:])) if word)
-    return done, facts
+def rows_below(label: str, facts: str, room_mm: float, *, bold: bool = False) -> int:
+    """Rows to be left free below a row for a label and facts that take several lines."""
+    lines = max(0, len(broken(label, room_mm, bold=bold)) - 1) + len(broken(facts, room_mm))
+    return rows_for(UNDER_MM + LINE_MM * (lines - 1)) if lines > 1 else 0
+
+
+def rows_for(low_mm: float) -> int:
+    """Rows to be left free below a row whose lowest words have their baseline so far below it."""
+    return max(0, ceil((low_mm + _CLEAR_MM) / (ROW * CELL_MM)) - 1)
+
+
+def named_mm(label: str, facts: str, most_mm: float) -> float:
+    """Room for a label and facts, at most so much; a longer one goes on below."""
+    wanted = max(width_mm(label, NAME_PT), width_mm(facts, FACT_PT)) + 0.1
+    return min(wanted, most_mm)
 
 
 def load_symbol(load: Load) -> str:

@@ -2,8 +2,9 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from math import ceil
 
-from rigfolio.draw.fit import width_mm
+from rigfolio.draw.fit import fit, width_mm
 from rigfolio.draw.page import Circle, Group, Line, Mark, Pen, Point, Text, rect
 from rigfolio.draw.symbols import (
     BAR,
@@ -16,24 +17,34 @@ from rigfolio.draw.symbols import (
 )
 from rigfolio.model.graph import Conductor, Device, Panel, Rig
 from rigfolio.study.scheme import Block, Strand
+from rigfolio.study.scheme_cut import RADIUS_MM, cut_mm, draw_cut
 from rigfolio.study.scheme_paint import (
     CELL_MM,
     FACT_PT,
+    LINE_MM,
+    MOST_LINES,
     NAME_PT,
     ROW,
     Canvas,
+    broken,
     named,
+    rows_below,
+    rows_for,
     words,
 )
 from rigfolio.study.wording import amps, place_words, rating_words
 
-MAIN_MM = 17.5
+MAIN_MM = 19.0
 
-_BUS_MM = 5.0
-_FUSE_MM = 15.0
-_ASIDE_MM = 4.8
+_BUS_MM = 4.4
+_FUSE_MM = 13.4
+_ASIDE_MM = 4.4
 _WORDS_MM = _FUSE_MM + _ASIDE_MM
-_LEAST_MM, _MOST_MM = 22.0, 42.0
+_LEAST_MM, _MOST_MM = 20.0, (48.0, 36.0, 27.0, 20.0)
+_HEAD_LINE_MM = 3.6
+_PLACE_MM = _FUSE_MM - 4.5
+_MOST_ASIDE_MM = 9.0
+_IDLE_MM = 1.0
 _OUTLINE = Pen(0.5)
 _HAIR = Pen(0.1, "#909090")
 _GREY = "#606060"
@@ -70,7 +81,7 @@ class Cell:
 def draw_block(canvas: Canvas, block: Block, cell: Cell) -> None:
     """A panel with its slots, or the start of a circuit outside panels."""
     if block.panel is not None:
-        _panel(canvas, block.panel, block.main, cell)
+        _panel(canvas, block.panel, block, cell)
     for strand, y_mm in zip(block.strands, cell.slots_mm, strict=True):
         if block.panel is not None:
             _slot(canvas, block.panel, strand, cell, y_mm)
@@ -88,10 +99,13 @@ def panel_words(panel: Panel) -> str:
     return text
 
 
-def panel_mm(rig: Rig, blocks: Iterable[Block]) -> float:
+def panel_mm(canvas: Canvas, blocks: Iterable[Block]) -> float:
     """Width of panels that have room for the names of their slots."""
-    wanted = _LEAST_MM
+    rig, wanted = canvas.rig, _LEAST_MM
     for block in blocks:
+        for cut in (block.before, block.after):
+            if cut is not None:
+                wanted = max(wanted, cut_mm(cut) + _BUS_MM - RADIUS_MM - _WORDS_MM)
         if block.panel is not None:
             wanted = max(wanted, width_mm(panel_words(block.panel), FACT_PT) - _WORDS_MM + 3.0)
         for strand in block.strands:
@@ -101,23 +115,81 @@ def panel_mm(rig: Rig, blocks: Iterable[Block]) -> float:
             else:
                 head_mm = width_mm(_head(rig, strand), NAME_PT, bold=True)
                 wanted = max(wanted, head_mm + 4.0 - _WORDS_MM)
-    return _WORDS_MM + min(wanted, _MOST_MM) + 1.5
+    return _WORDS_MM + min(wanted, _MOST_MM[canvas.narrow]) + 1.5
 
 
-def _panel(canvas: Canvas, panel: Panel, main: Device | None, cell: Cell) -> None:
+def head_cells(block: Block, wide_mm: float) -> int:
+    """Cells that the head of a panel takes, with its whole name."""
+    facts = broken(panel_words(block.panel), wide_mm - 3.0) if block.panel else ()
+    more_mm = _HEAD_LINE_MM * (len(_title(block, wide_mm)) - 1) + LINE_MM * (len(facts) - 1)
+    return ROW + ceil(more_mm / CELL_MM)
+
+
+def name_rows(rig: Rig, strand: Strand, block: Block, wide_mm: float) -> int:
+    """Rows to be left free below the first row of a strand for its name."""
+    room_mm = wide_mm - _WORDS_MM - 1.2
+    if strand.device is None and block.panel is None:
+        is_on = any(circuit.always_on for circuit in strand.circuits)
+        facts = "always on" if is_on else ""
+        return rows_below(_head(rig, strand), facts, wide_mm - 4.0, bold=True)
+    rows = rows_below(strand.label, _rating(strand), room_mm, bold=True)
+    if block.panel is None:
+        aside_mm = _aside_mm(rig, strand)
+        rows = rows_below(strand.label, _rating(strand), room_mm - aside_mm, bold=True)
+        return max(rows, rows_below(_place(rig, strand), "", _PLACE_MM + aside_mm, bold=True))
+    if not (strand.circuits or strand.steps or strand.device):
+        lines = len(broken(_idle(strand)[1], room_mm))
+        return rows_for(_IDLE_MM + LINE_MM * (lines - 1)) if lines > 1 else 0
+    return rows
+
+
+def _aside_mm(rig: Rig, strand: Strand) -> float:
+    """How far the fuse of a circuit outside panels gives way to the name of its place."""
+    wide = max(width_mm(word, NAME_PT, bold=True) for word in (*_place(rig, strand).split(), ""))
+    return min(_MOST_ASIDE_MM, max(0.0, wide + 0.2 - _PLACE_MM))
+
+
+def _title(block: Block, wide_mm: float) -> tuple[str, ...]:
+    """Name of a panel, line by line."""
+    panel = block.panel
+    text = f"{panel.about.name}  {panel.about.label}".strip() if panel else ""
+    done = fit(text, wide_mm - 3.0, size_pt=9.0, floor_pt=9.0, lines=MOST_LINES, bold=True)
+    return done.lines
+
+
+def _idle(strand: Strand) -> tuple[str, str]:
+    """What a slot without a circuit is, and the words on it."""
+    use = strand.kept.use if strand.kept else "not listed"
+    label = strand.kept.label if strand.kept else ""
+    return use, f"{use}: {label}" if label else use
+
+
+def _panel(canvas: Canvas, panel: Panel, block: Block, cell: Cell) -> None:
     wide = cell.right_mm - cell.left_mm
     high = cell.bottom_mm - cell.top_mm
     bus = cell.bus_mm
     rows = [*cell.feeds_mm, *cell.slots_mm, *cell.lands_mm]
     marks: list[Mark] = [rect(cell.left_mm, cell.top_mm, wide, high, pen=_OUTLINE)]
-    name = f"{panel.about.name}  {panel.about.label}".strip()
-    marks += words((cell.left_mm + 1.5, cell.top_mm + 3.6), name, wide - 3, 9.0, bold=True)
-    marks += words((cell.left_mm + 1.5, cell.top_mm + 6.7), panel_words(panel), wide - 3, FACT_PT)
+    base = cell.top_mm + 3.6
+    for line in _title(block, cell.wide_mm):
+        marks.append(Text((cell.left_mm + 1.5, base), line, 9.0, bold=True))
+        base += _HEAD_LINE_MM
+    for number, line in enumerate(broken(panel_words(panel), cell.wide_mm - 3.0)):
+        marks.append(Text((cell.left_mm + 1.5, base + LINE_MM * number), line, FACT_PT))
     if rows:
         top, bottom = min(rows) - 1.0, max(rows) + 1.0
-        marks.append(Line(((bus, top), (bus, bottom)), BAR))
-        marks.append(plus_sign((bus - 2.2, top - 1.1)))
-    marks += _landings(cell, main)
+        above = rows[0] if block.before else top - 1.1
+        marks.append(plus_sign((bus - 2.2, above)))
+        step = ROW * CELL_MM
+        if block.before is not None:
+            top = min(rows) - step
+            marks.append(draw_cut(block.before, (bus - RADIUS_MM, top), 1.0))
+        if block.after is not None:
+            bottom = cell.bottom_mm - 0.6 * step
+        marks.insert(0, Line(((bus, top), (bus, bottom)), BAR))
+        if block.after is not None:
+            marks.append(draw_cut(block.after, (bus - RADIUS_MM, bottom), 1.0))
+    marks += _landings(cell, block.main)
     canvas.inks.append(Group(panel.about.name, f"panel {panel.about}", tuple(marks)))
 
 
@@ -137,7 +209,7 @@ def _landings(cell: Cell, main: Device | None) -> list[Mark]:
         marks.append(Line(((tie, y), (middle[0] - HALF_MM, y)), STROKE))
         marks.append(Line(((middle[0] + HALF_MM, y), (bus, y)), STROKE))
         marks += _device(main, middle)
-        marks.append(Text((middle[0], y + 4.0), f"main {amps(main.rating_a)}", FACT_PT, "middle"))
+        marks.append(Text((middle[0], y + 4.4), f"main {amps(main.rating_a)}", FACT_PT, "middle"))
     else:
         marks += [Line(((left, y), (bus, y)), STROKE) for y in cell.lands_mm]
     if main is not None and not cell.lands_mm and cell.feeds_mm:
@@ -164,7 +236,8 @@ def _slot(canvas: Canvas, panel: Panel, strand: Strand, cell: Cell, y: float) ->
     bus, right, fuse = cell.bus_mm, cell.right_mm, cell.fuse_mm
     room = right - 1.2 - (fuse + _ASIDE_MM)
     edge = y - ROW * CELL_MM / 2
-    marks: list[Mark] = [Line(((bus + 1.2, edge), (right, edge)), _HAIR)]
+    # Accents of a name reach as high as this line, so it ends before the names.
+    marks: list[Mark] = [Line(((bus + 1.2, edge), (fuse + _ASIDE_MM - 0.6, edge)), _HAIR)]
     number = Text((bus + 1.6, y - 0.8), str(strand.slot), 8.0, bold=True)
     title = f"{strand.name}: {strand.label}" if strand.label else strand.name
     if strand.circuits or strand.steps or strand.device:
@@ -174,8 +247,7 @@ def _slot(canvas: Canvas, panel: Panel, strand: Strand, cell: Cell, y: float) ->
         marks += named((fuse + _ASIDE_MM, y), strand.label, _rating(strand), room, bold=True)
         marks.append(terminal((right, y)))
     else:
-        use = strand.kept.use if strand.kept else "not listed"
-        label = strand.kept.label if strand.kept else ""
+        use, text = _idle(strand)
         if use == "spare":
             marks.append(Line(((bus, y), (fuse - 3.2, y)), STROKE))
             dashed = Pen(0.25, _GREY, (0.9, 0.6))
@@ -183,8 +255,8 @@ def _slot(canvas: Canvas, panel: Panel, strand: Strand, cell: Cell, y: float) ->
         elif use == "blank":
             marks.append(Line(((fuse - 3.2, y + 1.25), (fuse + 3.2, y - 1.25)), Pen(0.25, _GREY)))
             marks.append(rect(fuse - 3.2, y - 1.25, 6.4, 2.5, pen=Pen(0.25, _GREY)))
-        text = f"{use}: {label}" if label else use
-        marks += words((fuse + _ASIDE_MM, y + 0.9), text, room, FACT_PT)
+        marks += [Text((fuse + _ASIDE_MM, y + _IDLE_MM + LINE_MM * n), line, FACT_PT)
+                  for n, line in enumerate(broken(text, room))]  # fmt: skip
         title = f"{strand.name}: {use}"
     marks.append(number)
     canvas.inks.append(Group(f"{panel.about.name}.{strand.slot}", title, tuple(marks)))
@@ -211,6 +283,8 @@ def _start(canvas: Canvas, strand: Strand, cell: Cell, y: float) -> None:
     """A circuit that starts at a terminal elsewhere: its fuse and its name."""
     left, right = cell.left_mm, cell.right_mm
     fuse = cell.fuse_mm
+    if strand.device is not None:
+        fuse += _aside_mm(canvas.rig, strand)
     marks: list[Mark] = []
     room = right - 1.2 - (fuse + _ASIDE_MM)
     if strand.device is not None:

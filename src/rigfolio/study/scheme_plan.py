@@ -1,6 +1,6 @@
 """A rig as one circuit diagram: source side, panels, rows of circuits, negative bars, lanes."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from rigfolio.draw.fit import text_box
@@ -14,6 +14,8 @@ from rigfolio.study.scheme_paint import ROW, Canvas
 from rigfolio.study.scheme_right import Right
 
 TRIES = 7
+_FEW_TRIES = 4
+"""What has to fit a page is not tried with channels so wide that it hardly can."""
 
 _EDGE_MM = 0.5
 
@@ -27,6 +29,14 @@ class Drawing:
     height_mm: float
 
 
+Fits = Callable[[Drawing], bool]
+"""Whether a drawing fits the paper, one way or the other."""
+
+
+class TooLargeError(Exception):
+    """A diagram would not fit its paper."""
+
+
 def drawing_of(job: Job) -> Drawing:
     """The circuit diagram of a job at its natural size.
 
@@ -37,28 +47,41 @@ def drawing_of(job: Job) -> Drawing:
     rigfolio.draw.dot.LayoutError
         Graphviz gave no layout.
     """
-    scheme = scheme_of(job)
-    for spread in range(TRIES - 1):
+    return drawn(job, scheme_of(job))
+
+
+def drawn(job: Job, scheme: Scheme, narrow: int = 0, fits: Fits | None = None) -> Drawing:
+    """The diagram of a part of a rig, or of all of it; `narrow` is as in `Canvas`.
+
+    Raises
+    ------
+    TooLargeError
+        It would not fit, which shows before its wires are led.
+    NoWayError, rigfolio.draw.dot.LayoutError
+        As `drawing_of`.
+    """
+    tries = TRIES if fits is None else _FEW_TRIES
+    for spread in range(tries - 1):
         try:
-            return _drawn(job, scheme, spread)
+            return _drawn(Canvas(job.rig, narrow), scheme, spread, fits)
         except NoWayError:
             continue
-    return _drawn(job, scheme, TRIES - 1)
+    return _drawn(Canvas(job.rig, narrow), scheme, tries - 1, fits)
 
 
-def _drawn(job: Job, scheme: Scheme, spread: int) -> Drawing:
+def _drawn(canvas: Canvas, scheme: Scheme, spread: int, fits: Fits | None) -> Drawing:
     """The diagram with channels that are wider by `spread` lanes."""
-    canvas = Canvas(job.rig)
     order = Order(scheme, canvas)
-    for block in scheme.blocks:
-        for strand in block.strands:
-            order.out.measure(strand.steps, is_root_shared=False)
-    for back in scheme.backs:
-        order.home.measure(back.steps, is_root_shared=bool(back.root))
+    order.measure()
     pads = order.pads()
     heights = [order.height(block, pads) for block in scheme.blocks]
-    feed = Feed(canvas, scheme.parts, order.runs(), heights, order.panels, spread)
-    feed.settle()
+    feed = Feed(
+        canvas, scheme.parts, order.runs(), heights, order.panels, spread, heads=order.heads
+    )
+    if order.is_paged:
+        feed.settle_cuts()
+    else:
+        feed.settle()
     feed.settle_low(0)
     order.heights_of = {name: stand.centre for name, stand in feed.stands.items()}
     order.number_rows(feed.tops, pads)
@@ -68,8 +91,11 @@ def _drawn(job: Job, scheme: Scheme, spread: int) -> Drawing:
     above = sum(1 for leave in exits if leave.end[0] not in order.band)
     feed.settle_low(ROW * above + BAND_GAP)
     ports = order.ports(feed, exits)
+    rows = Right(order, feed, bars, exits, ports)
+    if fits is not None and not fits(Drawing((), rows.least_mm, feed.least_mm)):
+        raise TooLargeError
     feed.lead(ports)
-    Right(order, feed, bars, exits, ports).draw()
+    rows.draw()
     feed.draw()
     left, top, right, bottom = _extent(canvas.marks)
     marks = shift(canvas.marks, _EDGE_MM - left, _EDGE_MM - top)

@@ -17,9 +17,10 @@ from rigfolio.draw.symbols import (
     unknown_end,
 )
 from rigfolio.model.graph import Conductor, Load
-from rigfolio.study.scheme import Back, Block
+from rigfolio.study.scheme import Back, Block, Cut
+from rigfolio.study.scheme_cut import RADIUS_MM, draw_cut
 from rigfolio.study.scheme_feed import Feed
-from rigfolio.study.scheme_order import Bar, Exit, Order
+from rigfolio.study.scheme_order import LOAD_ROOM_MM, Bar, Exit, Order
 from rigfolio.study.scheme_paint import (
     CELL_MM,
     FACT_PT,
@@ -28,20 +29,19 @@ from rigfolio.study.scheme_paint import (
     demand_words,
     load_symbol,
     named,
-    named_mm,
     printed,
     words,
 )
-from rigfolio.study.scheme_panel import MAIN_MM, Cell, draw_block, panel_mm
+from rigfolio.study.scheme_panel import MAIN_MM, Cell, draw_block
 from rigfolio.study.scheme_rows import Side
 from rigfolio.study.scheme_tree import Step, ends_of
 
-_LOAD_TEXT_MM = (31.0, 42.0)
 _GAP_MM = 3.0
 _LANE_MM = CELL_MM
 _LINK_MM = 26.0
-_OPEN_MM = 16.0
+_OPEN_MM = 18.0
 _HEAVY = Pen(1.4)
+_FOOT_MM = 6.9
 
 
 class Right:
@@ -54,7 +54,7 @@ class Right:
         self.canvas = order.canvas
         self.left = feed.right * CELL_MM
         has_main = any(block.main is not None for block in order.scheme.blocks)
-        self.panel_mm = panel_mm(self.canvas.rig, order.scheme.blocks)
+        self.panel_mm = order.panel_mm
         self.slots = self.left + self.panel_mm + (MAIN_MM if has_main else 0.0)
         self.drop_names = [e.name for e in exits if e.is_drop]
         self.drop_names += [o.name for o in order.outlets if o.panel or order.is_bar(o.end)]
@@ -63,17 +63,14 @@ class Right:
         self.load = self.drops + len(self.drop_names) * _LANE_MM + HALF_MM + 1.0
         pieces = len(bars) - len({bar.root for bar in bars})
         self.link_mm = 3.0 * pieces
-        self.text_mm = self._load_text()
+        self.text_mm = order.text_mm
         self.frame_mm = self._frame_mm()
         self.bar = self.load + HALF_MM + self.text_mm + order.home.all_mm + self.frame_mm + 1.0
 
-    def _load_text(self) -> float:
-        """Room for the names of loads; a long one goes on below, see `named`."""
-        wide = 0.0
-        for name in self.order.row_of_load:
-            load = next(x for x in self.canvas.rig.loads if x.about.name == name)
-            wide = max(wide, named_mm(load.about.label or name, demand_words(load), _LOAD_TEXT_MM))
-        return wide + 3.0
+    @property
+    def least_mm(self) -> float:
+        """Width that all takes at the least."""
+        return self.bar if self.order.strands else self.left
 
     def _frame_mm(self) -> float:
         """Room in front of the bars for signs of a frame and for open ends."""
@@ -98,6 +95,14 @@ class Right:
                 return max(12.0, self.frame_mm + home.start_mm(1) + home.level(1).wire_mm - 1.0)
         return self.frame_mm + home.all_mm
 
+    def _lowest(self, bar: Bar) -> int:
+        """The last row of the returns of a bar, unless another bar comes in between."""
+        backs = [back for back in self.order.scheme.backs if back.root == bar.root]
+        rows = [self.order.row_of(end) for back in backs for end in ends_of(back.steps)]
+        low = max([bar.bottom, *rows])
+        others = [row for each in self.bars if each.root != bar.root for row in each.rows]
+        return bar.bottom if any(bar.bottom < row <= low for row in others) else low
+
     def _is_tight(self, bar: Bar) -> bool:
         """Whether a row with words lies straight above a bar."""
         rows = {self.order.row_of(e) for b in self.order.scheme.backs for e in ends_of(b.steps)}
@@ -114,16 +119,12 @@ class Right:
     def draw(self) -> None:
         """Panels, rows, loads, bars and lanes."""
         order = self.order
-        for strand in order.strands:
-            order.out.mark_devices(strand.steps, lambda step: self.y(order.row_of(step)))
-        for back in order.scheme.backs:
-            order.home.mark_devices(back.steps, lambda step: self.y(order.row_of(step)))
         for number, block in enumerate(order.scheme.blocks):
             draw_block(self.canvas, block, self._cell(number, block))
             for strand in block.strands:
                 side = Side(order.out, 1.0, self.slots, self.load - HALF_MM,
                             lambda step: self.y(order.row_of(step)), self._stop_mm(strand.name,
-                            strand.steps))  # fmt: skip
+                            strand.steps), self._cuts(strand.name, strand.steps))  # fmt: skip
                 side.draw(strand.steps, self.slots, self.y(order.rows_of[id(strand)]))
         for name, row in order.row_of_load.items():
             self._draw_load(name, self.y(row))
@@ -147,6 +148,11 @@ class Right:
         return Cell(self.left, self.slots, self.y(top), bottom, feeds, lands, slots,
                     self.panel_mm)  # fmt: skip
 
+    def _cuts(self, name: str, steps: tuple[Step, ...]) -> dict[int, Cut]:
+        cuts = self.order.scheme.stop_cuts
+        named = {f"{name}|{n}": step for n, step in enumerate(ends_of(steps))}
+        return {id(step): cuts[key] for key, step in named.items() if key in cuts}
+
     def _stop_mm(self, name: str, steps: tuple[Step, ...]) -> Callable[[Step], float]:
         lanes = {id(step): f"{name}|{n}" for n, step in enumerate(ends_of(steps))}
         return lambda step: self._drop_mm(lanes[id(step)])
@@ -158,7 +164,7 @@ class Right:
         load = next(x for x in self.canvas.rig.loads if x.about.name == name)
         x = self.load
         label = load.about.label or load.about.name
-        start, room = x + HALF_MM + 1.6, self.text_mm - 2.2
+        start, room = x + HALF_MM + 1.6, self.text_mm - LOAD_ROOM_MM
         marks: list[Mark] = [*SYMBOLS[load_symbol(load)]((x, y))]
         marks += [plus_sign((x - 5.0, y - 1.9)), minus_sign((x + 5.0, y - 1.9))]
         marks += named((start, y), label, demand_words(load), room)
@@ -222,16 +228,25 @@ class Right:
         rating = ""
         if junction is not None and isinstance(junction.rating_a, float):
             rating = f"{junction.rating_a:g} A"
-        label = junction.about.label if junction else "negative bar"
+        is_post = bar.root.endswith("-")
+        label = junction.about.label if junction else "" if is_post else "negative bar"
+        sign = "" if is_post else MINUS
         wordings = [
             "  ".join(part for part in parts if part)
-            for parts in ((printed(bar.root), label, rating, MINUS), (printed(bar.root), MINUS))
+            for parts in ((printed(bar.root), label, rating, sign), (printed(bar.root), sign))
         ]
-        room = self._bar_name_mm(bar)
+        room = max(self._bar_name_mm(bar), self._sign_mm(bar))
         name = first_uncut(wordings, room, FACT_PT, bold=True)
-        marks += words((self.bar + 0.7, top - 4.1), name, room, FACT_PT, bold=True, anchor="end")
+        marks += words((self.bar + 0.7, top - 4.6), name, room, FACT_PT, bold=True, anchor="end")
         marks += [terminal((self.bar, self.y(row))) for row in bar.rows]
         marks += [terminal((self.bar, self.y(bar.bottom - n))) for n in range(len(bar.links))]
+        cut = self.order.scheme.bar_cuts.get(bar.root)
+        if cut is not None and not any(
+            each.root == bar.root and each.rows[0] > bar.rows[0] for each in self.bars
+        ):
+            foot = self.y(self._lowest(bar)) + _FOOT_MM
+            marks.insert(0, Line(((self.bar, bottom), (self.bar, foot)), BAR))
+            marks.append(draw_cut(cut, (self.bar + RADIUS_MM, foot), -1.0))
         self.canvas.inks.append(Group(bar.root, f"negative bar {bar.root}", tuple(marks)))
 
     def _jumpers(self) -> None:
@@ -264,7 +279,7 @@ class Right:
         upper, lower = self.canvas.pieces(wire)
         lines = [*upper.split("  "), lower]
         return tuple(
-            Text((at[0], at[1] + 2.9 * n), line, WIRE_PT) for n, line in enumerate(lines) if line
+            Text((at[0], at[1] + 3.2 * n), line, WIRE_PT) for n, line in enumerate(lines) if line
         )
 
     def _feeds(self) -> None:

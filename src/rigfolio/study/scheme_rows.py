@@ -5,20 +5,22 @@ is the negative bar, and the row runs from right to left. What lies as many wire
 root stands in one column, so that words and upright lines keep apart.
 """
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 
-from rigfolio.draw.fit import fit, width_mm
+from rigfolio.draw.fit import width_mm
 from rigfolio.draw.page import Group, Mark, Point, Text
 from rigfolio.draw.symbols import HALF_MM, SYMBOLS, dot, reference, unknown_end
 from rigfolio.model.graph import Conductor, Device, Junction, Load
+from rigfolio.study.scheme import Cut
+from rigfolio.study.scheme_cut import draw_cut
 from rigfolio.study.scheme_paint import (
     BASE_MM,
-    CELL_MM,
     FACT_PT,
-    ROW,
-    SMALLEST_PT,
+    LINE_MM,
     Canvas,
+    broken,
+    rows_for,
     words,
 )
 from rigfolio.study.scheme_tree import Step, Stop, ends_of
@@ -27,8 +29,9 @@ from rigfolio.study.wording import amps, end_words
 _FORK_MM = 5.0
 _DEVICE_MM = 13.0
 _WIDEST_DEVICE_MM = 30.0
-_JOINT_PT = 6.5
+_JOINT_PT = FACT_PT
 _ASIDE_MM = 3.6
+_DEVICE_TEXT_MM = 3.7
 
 
 @dataclass(slots=True)
@@ -47,18 +50,15 @@ class Level:
 
 @dataclass(slots=True)
 class Columns:
-    """The columns of one side of the rows; `device_rows` are heights of devices [mm]."""
+    """The columns of one side of the rows."""
 
     canvas: Canvas
     levels: list[Level] = field(default_factory=list)
-    device_rows: set[float] = field(default_factory=set)
 
-    def mark_devices(self, steps: Iterable[Step], row_mm: Callable[[Step], float]) -> None:
-        """Note the heights of all devices of a tree, so that long names keep off them."""
-        for step in steps:
-            if isinstance(step.item, Device):
-                self.device_rows.add(round(row_mm(ends_of((step,))[0]), 3))
-            self.mark_devices(step.after, row_mm)
+    def device_rows(self, device: Device) -> int:
+        """Rows to be left free below a device whose name takes several lines."""
+        lines = broken(device_words(device), _device_mm(device) - 1.0)
+        return rows_for(_DEVICE_TEXT_MM + LINE_MM * (len(lines) - 1)) if len(lines) > 1 else 0
 
     def level(self, number: int) -> Level:
         """The column of a number, made when it is first asked for."""
@@ -145,7 +145,7 @@ def _rating(device: Device) -> str:
 def _device_mm(device: Device) -> float:
     wide_mm = max(width_mm(device_words(device), FACT_PT),
                   2 * (_ASIDE_MM + width_mm(_rating(device), FACT_PT) - 1.0))  # fmt: skip
-    return min(_WIDEST_DEVICE_MM, wide_mm + 2.0)
+    return max(_DEVICE_MM, min(_WIDEST_DEVICE_MM, wide_mm + 2.0))
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,7 +154,7 @@ class Side:
 
     `way` is 1 from left to right, -1 from right to left; `root_mm` where their columns begin;
     `pin_mm` where the loads stand; `row_mm` gives the height of an end of a tree; `stop_mm` where
-    a wire ends that leads out of the rows.
+    a wire ends that leads out of the rows. `cuts` are the marks of other pages by `id` of the step.
     """
 
     columns: Columns
@@ -163,6 +163,7 @@ class Side:
     pin_mm: float
     row_mm: Callable[[Step], float]
     stop_mm: Callable[[Step], float]
+    cuts: Mapping[int, Cut] = field(default_factory=dict)
 
     def _x(self, number: int, along_mm: float) -> float:
         return self.root_mm + self.way * (self.columns.start_mm(number) + along_mm)
@@ -192,6 +193,7 @@ class Side:
             elif not from_wire:
                 end_mm = self._stop(step, item) if isinstance(item, Stop) else self.pin_mm
                 self.columns.canvas.joint((at, (end_mm, at[1])))
+                self._cut(step, (end_mm, at[1]))
 
     def _wire(self, step: Step, wire: Conductor, at: Point, number: int) -> None:
         canvas = self.columns.canvas
@@ -207,11 +209,18 @@ class Side:
         self._follow(step.after, end, number, from_wire=True)
 
     def _stop(self, step: Step, stop: Stop) -> float:
-        return self.pin_mm if stop.is_named else self.stop_mm(step)
+        return self.pin_mm if stop.is_named or id(step) in self.cuts else self.stop_mm(step)
+
+    def _cut(self, step: Step, end: Point) -> None:
+        """The mark where a row goes on upon another page."""
+        if id(step) in self.cuts:
+            self.columns.canvas.inks.append(draw_cut(self.cuts[id(step)], end, self.way))
 
     def _named(self, after: tuple[Step, ...], end: Point) -> None:
         """The name of the terminal that a row leads to, where it lies in another row."""
         item = after[0].item if len(after) == 1 else None
+        if len(after) == 1:
+            self._cut(after[0], end)
         if isinstance(item, Stop) and item.is_named:
             canvas = self.columns.canvas
             canvas.inks += reference(end)
@@ -256,13 +265,11 @@ class Side:
         middle = (self._x(number, before + level.device_mm / 2), at[1])
         canvas.joint((at, (middle[0] - self.way * HALF_MM, at[1])))
         # The rating stands on the lead, where no long name can push it out.
-        lines = 1 if round(at[1] + ROW * CELL_MM, 3) in self.columns.device_rows else 2
-        name = fit(device_words(device), level.device_mm - 1.0, size_pt=FACT_PT,
-                   floor_pt=SMALLEST_PT, lines=lines)  # fmt: skip
+        name = broken(device_words(device), _device_mm(device) - 1.0)
         marks = (
             *SYMBOLS[device.kind](middle),
-            *(Text((middle[0], at[1] + 3.4 + 2.4 * n), line, name.size_pt, "middle")
-              for n, line in enumerate(name.lines)),
+            *(Text((middle[0], at[1] + _DEVICE_TEXT_MM + LINE_MM * n), line, FACT_PT, "middle")
+              for n, line in enumerate(name)),
             *words((middle[0] - _ASIDE_MM, at[1] - BASE_MM), _rating(device), level.device_mm,
                    FACT_PT, anchor="end"),
         )  # fmt: skip

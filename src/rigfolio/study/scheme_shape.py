@@ -20,17 +20,30 @@ from rigfolio.draw.symbols import (
 from rigfolio.findings import Unknown
 from rigfolio.model.graph import Device, Junction, Rig, Source
 from rigfolio.study.scheme import Part
-from rigfolio.study.scheme_paint import CELL_MM, FACT_PT, NAME_PT, ROW, SMALLEST_PT, printed, words
+from rigfolio.study.scheme_cut import cut_mm, draw_cut, draw_flat, half_mm
+from rigfolio.study.scheme_paint import (
+    CELL_MM,
+    FACT_PT,
+    MOST_LINES,
+    NAME_PT,
+    ROW,
+    SMALLEST_PT,
+    printed,
+    words,
+)
 from rigfolio.study.wording import amps, end_words
 from rigfolio.units import show
 
 ABOVE = 3
-"""Cells above the first landing of a part: half the symbol and its name."""
+"""Cells above the first landing of most parts."""
 
-_LINE_MM = 2.7
-_NARROW, _WIDE = 6, 13
-_SHORT_MM = 14.0
-_SIGN_MM, _SIGN_PT = 5.4, 7.0
+_LINE_MM = 3.2
+_RING_CELLS = 2
+_BESIDE_MM = 1.2
+_NARROW, _WIDE = 6, 14
+_CONVERTER = 12
+_SHORT_MM = 15.0
+_SIGN_MM, _SIGN_PT = 5.4, 8.0
 _BELOW_MM = {"battery": 3.6, "charger": 4.2, "solar": 4.2, "alternator": 4.2, "vehicle": 3.4,
              "dc-dc": 4.2, "relay": 2.4, "combiner": 2.4, "chassis": 4.4, "busbar": 2.2,
              "splice": 2.0}  # fmt: skip
@@ -57,6 +70,11 @@ class Shape:
     right: tuple[Landing, ...]
 
     @property
+    def above(self) -> int:
+        """Cells above the first landing: half the symbol and its name."""
+        return ABOVE if self.part.cut is None else ceil(half_mm(self.part.cut) / CELL_MM)
+
+    @property
     def span(self) -> int:
         """Cells from the first to the last landing."""
         ends = [x.row + ROW * (max(x.count, 1) - 1) for x in (*self.left, *self.right)]
@@ -64,6 +82,8 @@ class Shape:
 
     def below(self, width_mm: float) -> int:
         """Cells below the first landing, for words of a width."""
+        if self.part.cut is not None:
+            return self.above
         count = len(self.text(width_mm))
         high_mm = self.text_top_mm + _LINE_MM * count + 0.6
         return max(ceil(high_mm / CELL_MM), self.span + 2)
@@ -72,8 +92,14 @@ class Shape:
     def text_top_mm(self) -> float:
         """From the first landing down to the words below the part."""
         is_bar = self.part.kind in ("busbar", "splice", "chassis")
-        base = self.span * CELL_MM if is_bar or self._is_split() else 0.0
+        is_below = is_bar or (self._is_split() and not self.is_beside)
+        base = self.span * CELL_MM if is_below else 0.0
         return base + _BELOW_MM.get(self.part.kind, 1.6)
+
+    @property
+    def is_beside(self) -> bool:
+        """Whether the words stand at the right of a minus that leaves downwards."""
+        return self.part.kind == "dc-dc" and self._is_split()
 
     def _is_split(self) -> bool:
         return len(self.left) > 1 or len(self.right) > 1
@@ -81,9 +107,12 @@ class Shape:
     def text(self, room_mm: float) -> tuple[Text, ...]:
         """Words below the part, without their places."""
         lines = []
+        anchor = "start" if self.is_beside else "middle"
+        wide_mm = room_mm / 2 + _BESIDE_MM if self.is_beside else room_mm - 2.6
         for line in self.lines:
-            done = fit(line, room_mm - 2.6, size_pt=FACT_PT, floor_pt=SMALLEST_PT, lines=3)
-            lines += [Text((0, 0), each, done.size_pt, "middle") for each in done.lines if each]
+            done = fit(line, wide_mm, size_pt=FACT_PT, floor_pt=SMALLEST_PT,
+                       lines=MOST_LINES)  # fmt: skip
+            lines += [Text((0, 0), each, done.size_pt, anchor) for each in done.lines if each]
         return tuple(lines)
 
     def landing(self, terminal: str, side: str) -> Landing | None:
@@ -94,9 +123,16 @@ class Shape:
 
 def shape_of(rig: Rig, part: Part, counts: dict[tuple[str, str], int]) -> Shape:
     """The shape of a part on which so many wires land, by side and terminal."""
+    if part.cut is not None:
+        wide = _RING_CELLS if part.cut.is_flat else ceil(cut_mm(part.cut) / CELL_MM)
+        one, two = (_stack(ends, side, counts, is_bar=False)
+                    for ends, side in ((part.left, "left"), (part.right, "right")))  # fmt: skip
+        return Shape(part, "", (), wide, one, two)
     name, lines = _words(rig, part)
     widest = max([width_mm(name, SMALLEST_PT, bold=True) - 1.6, *(_share(line) for line in lines)])
     columns = min(_WIDE, max(_NARROW, ceil((widest + 2.8) / CELL_MM)))
+    if part.kind == "dc-dc":
+        columns = max(columns, _CONVERTER)
     left = _stack(part.left, "left", counts, is_bar=part.left == part.right)
     right = _stack(part.right, "right", counts, is_bar=part.left == part.right)
     if part.kind == "connector":
@@ -180,6 +216,12 @@ def draw_part(shape: Shape, at: Point, wide_mm: float) -> Group:
     x, y = at
     middle = (x + wide_mm / 2, y)
     kind = shape.part.kind
+    if shape.part.cut is not None:
+        if shape.part.cut.is_flat:
+            return draw_flat(shape.part.cut, (x + wide_mm, y))
+        is_left = bool(shape.left)
+        end = (x if is_left else x + wide_mm, y)
+        return draw_cut(shape.part.cut, end, 1.0 if is_left else -1.0)
     if kind in ("busbar", "splice", "chassis"):
         marks = _bar(shape, at, wide_mm)
     elif kind == "open":
@@ -200,10 +242,11 @@ def draw_part(shape: Shape, at: Point, wide_mm: float) -> Group:
     over = 4.4 if kind in ("charger", "solar", "alternator", "battery", "dc-dc") else 3.2
     marks += words((middle[0], y - over - 0.6), shape.name, wide_mm - 0.6, NAME_PT, bold=True,
                    anchor="middle")  # fmt: skip
-    line_mm = y + shape.text_top_mm + 2.2
+    line_mm = y + shape.text_top_mm + 2.5
     for number, text in enumerate(shape.text(wide_mm)):
-        place = (middle[0], line_mm + number * _LINE_MM)
-        marks.append(Text(place, text.text, text.size_pt, "middle"))
+        left_mm = _BESIDE_MM + 0.2 if shape.is_beside else 0.0
+        place = (middle[0] - left_mm, line_mm + number * _LINE_MM)
+        marks.append(Text(place, text.text, text.size_pt, text.anchor))
     thing = shape.part.things[0] if shape.part.things else None
     title = f"{kind} {thing.about}" if thing else f"{kind} {printed(shape.part.name)}"
     return Group(shape.part.name, title, tuple(marks))
@@ -277,7 +320,7 @@ def _selector(shape: Shape, at: Point, wide_mm: float) -> list[Mark]:
         marks.append(Circle((middle + way * 3.0, height), 0.6, STROKE, "#ffffff"))
         name = landing.terminal.rsplit(".", 1)[-1]
         place = (middle + way * 4.2, height - 0.9)
-        marks.append(Text(place, name, 6.5, "end" if way < 0 else "start"))
+        marks.append(Text(place, name, FACT_PT, "end" if way < 0 else "start"))
     tip = (middle + way * 2.0, y + fixed[0].row * CELL_MM + 1.6)
     marks.append(Line((pivot, tip), STROKE))
     marks.append(Circle(pivot, 0.6, STROKE, "#ffffff"))

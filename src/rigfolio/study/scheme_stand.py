@@ -5,58 +5,25 @@ from dataclasses import dataclass, field
 from math import ceil
 
 from rigfolio.draw.dot import Box, Edge, Spot, place
-from rigfolio.model.graph import Conductor, Source
+from rigfolio.model.graph import Source
 from rigfolio.study.scheme import End, Part
+from rigfolio.study.scheme_cut import flat_mm
 from rigfolio.study.scheme_paint import CELL_MM, ROW, Canvas
-from rigfolio.study.scheme_shape import ABOVE, Shape, shape_of
+from rigfolio.study.scheme_run import Run, Stand, is_forward, is_right, packed
+from rigfolio.study.scheme_shape import Shape, shape_of
 
-
-@dataclass(frozen=True, slots=True)
-class Run:
-    """A wire of the source side.
-
-    `a` is a terminal of a part or the name of a panel; `b` is one of these too, or a number for a
-    port at the right edge. `block` is the number of the block that the port belongs to, -1 for a
-    bottom lane.
-    """
-
-    name: str
-    wire: Conductor | None
-    a: End | str
-    b: End | str | int
-    block: int = -1
-
-    @property
-    def is_labelled(self) -> bool:
-        """Whether its label stands beside one of its ends here."""
-        return self.wire is not None and not isinstance(self.b, int)
-
-
-@dataclass(slots=True)
-class Stand:
-    """Where a part stands: its column, the cell where its first row meets its left edge."""
-
-    shape: Shape
-    column: int = 0
-    x: int = 0
-    y: int = 0
-    columns: int = 0
-
-    @property
-    def bottom(self) -> int:
-        """The last row that the part takes."""
-        return self.y + self.shape.below(self.shape.columns * CELL_MM)
-
-    @property
-    def centre(self) -> float:
-        """The middle of its landings, in rows."""
-        return self.y + self.shape.span / 2
+_STRICT = 5
+_CLOSER = (1.0, 0.7, 0.4, 0.2)
+_MARK_CELLS = 2
+CUT_ROWS = 5
+"""Cells from one mark of another page to the next."""
 
 
 @dataclass(slots=True)
 class Floor:
     """The source side being laid out; `spread` adds lanes to every channel.
 
+    `heads` are the cells that the head of each panel takes.
     `tops` are the upper rows of the blocks, `lanes_top` the row of the first bottom lane, `right`
     the column of the right edge; they are known after `settle`.
     """
@@ -67,6 +34,7 @@ class Floor:
     heights: Sequence[int]
     panels: Mapping[str, int]
     spread: int = 0
+    heads: Mapping[str, int] = field(default_factory=dict)
     stands: dict[str, Stand] = field(default_factory=dict)
     tops: list[int] = field(default_factory=list)
     lanes_top: int = 0
@@ -77,12 +45,44 @@ class Floor:
         """Whether to try with the least room that may do."""
         return self.spread < 2
 
+    @property
+    def is_strict(self) -> bool:
+        """Whether no wire may wind; the last tries take what there is."""
+        return self.spread < _STRICT
+
+    @property
+    def air(self) -> int:
+        """Cells between two parts of one column."""
+        return 1 + self.spread
+
     def settle(self) -> None:
         """Columns and rows of the parts of the plus side, and the tops of the blocks."""
         self._stand_plus([part for part in self.parts if not part.is_minus])
         low = [s.bottom for s in self.stands.values()]
         low += [top + high for top, high in zip(self.tops, self.heights, strict=True)]
         self.lanes_top = max(low, default=0) + 2
+
+    def settle_cuts(self) -> None:
+        """Blocks one below the other, and the marks that lead to them, each level with its end."""
+        top = 2
+        self.tops = []
+        for high in self.heights:
+            self.tops.append(top)
+            top += high + (1 if high <= ROW else 2)
+        self.lanes_top = top
+        taken: dict[str, int] = {}
+        for part in self.parts:
+            stand = Stand(self._shape(part, None))
+            run = next(run for run in self.runs if run.a == (part.name, part.right[0]))
+            if isinstance(run.b, str):
+                first, _ = self.landable(run.b)
+                stand.y = first + CUT_ROWS * taken.get(run.b, 0)
+                taken[run.b] = taken.get(run.b, 0) + 1
+            else:
+                stand.y = self.tops[run.block] + 1
+            self.stands[part.name] = stand
+        self._part_columns(list(self.stands), left=1)
+        self.right += max([self.panel_stub(run) for run in self.runs], default=0)
 
     def settle_low(self, rows: int) -> None:
         """Parts of the minus side, so many rows below the first bottom lane."""
@@ -95,14 +95,15 @@ class Floor:
         draft = {part.name: self._shape(part, None) for part in plus}
         boxes = [self._box(part, draft[part.name]) for part in plus]
         boxes += [Box(high, "last") for high in self.heights]
-        spots = place(boxes, edges, 2.0 + self.spread)
+        spots = place(boxes, edges, float(self.air))
         columns = {part.name: spots[numbers[part.name]].column for part in plus}
-        self.tops = _packed(spots[len(plus) :], self.heights)
+        closer = 1.0 if self.heights else _CLOSER[self.canvas.narrow]
+        self.tops = packed(spots[len(plus) :], self.heights)
         for part in plus:
             spot = spots[numbers[part.name]]
             shape = self._shape(part, columns)
             stand = Stand(shape, spot.column)
-            stand.y = round(spot.row - shape.span / 2)
+            stand.y = round(closer * spot.row - shape.span / 2)
             self.stands[part.name] = stand
         self._part_columns(list(numbers), left=self._margin())
         self.right += max([self.panel_stub(run) for run in self.runs], default=0)
@@ -126,7 +127,7 @@ class Floor:
 
     def _start_at_top(self) -> None:
         """Move everything so that a lane is free above all."""
-        highest = min([*self.tops, *(s.y - ABOVE for s in self.stands.values())], default=0)
+        highest = min([*self.tops, *(s.y - s.shape.above for s in self.stands.values())], default=0)
         down = 2 + self.spread - highest
         self.tops = [top + down for top in self.tops]
         for stand in self.stands.values():
@@ -141,13 +142,13 @@ class Floor:
     def landable(self, panel: str) -> tuple[int, int]:
         """First and last row of a panel where a supply may land from the left."""
         number = self.panels[panel]
-        first = self.tops[number] + ROW + 2
+        first = self.tops[number] + self.heads.get(panel, ROW) + 2
         return first, max(first, self.tops[number] + self.heights[number] - ROW)
 
     def _box(self, part: Part, shape: Shape) -> Box:
         below = shape.below(shape.columns * CELL_MM)
         centre = shape.span / 2
-        rows = 2 * max(centre + ABOVE, below - centre)
+        rows = 2 * max(centre + shape.above, below - centre)
         is_first = bool(part.things) and isinstance(part.things[0], Source)
         return Box(rows, "first" if is_first and part.kind != "dc-dc" else "")
 
@@ -167,13 +168,26 @@ class Floor:
                 edges.append(Edge(tail, blocks_from + self.panels[run.b]))
             elif run.b[0] in numbers:
                 head = numbers[run.b[0]]
+                if parts[run.b[0]].cut is not None and not is_right(parts, run.a):
+                    edges += self._beside(run, numbers)
+                    continue
                 names = (run.a, run.b)
-                is_level = _is_right(parts, run.a) and _is_right(parts, run.b)
-                if not _is_forward(parts[run.a[0]], run.a[1], parts[run.b[0]], run.b[1]):
+                is_level = is_right(parts, run.a) and is_right(parts, run.b)
+                if not is_forward(parts[run.a[0]], run.a[1], parts[run.b[0]], run.b[1]):
                     tail, head, names = head, tail, (run.b, run.a)
                 is_ranking = names[1][0] not in first and not is_level
                 edges.append(Edge(tail, head, is_ranking, run.wire is None))
         return edges
+
+    def _beside(self, run: Run, numbers: Mapping[str, int]) -> list[Edge]:
+        """Edges that put a mark at the left of a part level with it, behind what feeds it."""
+        if not (isinstance(run.a, tuple) and isinstance(run.b, tuple)):
+            return []
+        tails = [r.a for r in self.runs if r.b == run.a] + [r.b for r in self.runs if r.a == run.a]
+        before = [numbers[t[0]] for t in tails if isinstance(t, tuple) and t[0] in numbers]
+        mark = numbers[run.b[0]]
+        return [Edge(numbers[run.a[0]], mark, is_ranking=False),
+                *(Edge(tail, mark) for tail in before if tail != mark)]  # fmt: skip
 
     def _margin(self) -> int:
         count = sum(
@@ -221,14 +235,23 @@ class Floor:
         """Room for labels left and right of parts, in cells."""
         room = {name: [0, 0] for name in names}
         for run in self.runs:
-            if run.wire is None or not run.is_labelled or isinstance(run.a, str):
+            if not run.is_labelled or isinstance(run.a, str):
                 continue
             name, side = self.label_end(run)
             if name in room:
-                cells = ceil((self.canvas.width(run.wire, folded=True) + 2.0) / CELL_MM)
+                cells = self.label_cells(run)
                 place_ = 0 if side == "left" else 1
                 room[name][place_] = max(room[name][place_], cells)
         return room
+
+    def label_cells(self, run: Run) -> int:
+        """Cells that the label of a run takes."""
+        wide_mm = 0.0
+        if run.cut is not None:
+            wide_mm = flat_mm(run.cut)
+        elif run.wire is not None:
+            wide_mm = self.canvas.width(run.wire, folded=True) + 2.0
+        return ceil(wide_mm / CELL_MM)
 
     def label_end(self, run: Run) -> tuple[str, str]:
         """The part and the side where the label of a run stands."""
@@ -236,6 +259,8 @@ class Floor:
         parts = {part.name: part for part in self.parts}
         if isinstance(run.a, str):
             return "", ""
+        if run.cut is not None:
+            return run.a[0], "right"
         choice = (run.a[0], self.side(parts[run.a[0]], run.a[1], run.b, columns))
         if isinstance(run.b, tuple):
             other = (run.b[0], self.side(parts[run.b[0]], run.b[1], run.a, columns))
@@ -254,17 +279,23 @@ class Floor:
         x, before, lanes = left, 0, 0
         for number in sorted(by_column):
             here = by_column[number]
-            wide = max(self.stands[name].shape.columns for name in here)
+            wide = max(self._body_columns(name) for name in here)
             label = max(stubs[name][0] for name in here)
             # Labels at both sides of a channel share its room as long as they stand in other rows.
             x += max(before, label) if self.is_tight else before + label
             for name in here:
                 self.stands[name].x = x
-                self.stands[name].columns = wide
+                stand = self.stands[name]
+                stand.columns = stand.shape.columns if stand.shape.part.cut else wide
             lanes = sum(max(1, x_.count) for n in here for x_ in self.stands[n].shape.right)
-            before = max(stubs[name][1] for name in here)
+            before = max(max(stubs[n][1], self.stands[n].columns - wide) for n in here)
             x += wide + 3 + min(lanes // 3, 4) + self.spread
         self.right = max(self.right, x + before + 1)
+
+    def _body_columns(self, name: str) -> int:
+        """Cells that a part adds to the width of its column; words of marks stand behind it."""
+        shape = self.stands[name].shape
+        return shape.columns if shape.part.cut is None or shape.right else _MARK_CELLS
 
     def _straighten(self) -> None:
         """Move parts so that a wire from the left comes in straight, where there is room."""
@@ -275,7 +306,7 @@ class Floor:
             column = sorted(by_column[number], key=lambda s: (s.y, s.shape.part.name))
             top = -10_000
             for stand in column:
-                stand.y = max(stand.y, top + ABOVE + 3)
+                stand.y = max(stand.y, top + stand.shape.above + self.air)
                 top = stand.bottom
             self._pull(column)
 
@@ -284,9 +315,12 @@ class Floor:
             wanted = self._wanted(stand)
             if wanted is None:
                 continue
-            low = column[place_ - 1].bottom + ABOVE + 3 if place_ else -10_000
+            low = column[place_ - 1].bottom + stand.shape.above + self.air if place_ else -10_000
             down = stand.bottom - stand.y
-            high = column[place_ + 1].y - ABOVE - 3 - down if place_ + 1 < len(column) else 10_000
+            high = 10_000
+            if place_ + 1 < len(column):
+                after = column[place_ + 1]
+                high = after.y - after.shape.above - self.air - down
             stand.y = max(low, min(wanted, high)) if low <= high else stand.y
 
     def _wanted(self, stand: Stand) -> int | None:
@@ -345,12 +379,12 @@ class Floor:
             ends = [e for e in (run.a, run.b) if isinstance(e, tuple)]
             if len(ends) == 2 and ends[0][0] in numbers and ends[1][0] in numbers:
                 tail, head = (numbers[end[0]] for end in ends)
-                if not _is_forward(band[tail], ends[0][1], band[head], ends[1][1]):
+                if not is_forward(band[tail], ends[0][1], band[head], ends[1][1]):
                     tail, head = head, tail
                 edges.append(Edge(tail, head))
         draft = [self._shape(part, None) for part in band]
         spots: tuple[Spot, ...] = place(
-            [self._box(p, s) for p, s in zip(band, draft, strict=True)], edges, 2.0 + self.spread
+            [self._box(p, s) for p, s in zip(band, draft, strict=True)], edges, float(self.air)
         )
         columns = {part.name: spots[numbers[part.name]].column for part in band}
         for part, spot in zip(band, spots, strict=True):
@@ -361,31 +395,6 @@ class Floor:
         self._part_columns(list(numbers), left=self._margin())
         by_column: dict[int, int] = {}
         for stand in sorted((self.stands[n] for n in numbers), key=lambda s: (s.column, s.y)):
-            above = by_column.get(stand.column, top - ABOVE - 3)
-            stand.y = max(stand.y, above + ABOVE + 3)
+            above = by_column.get(stand.column, top - stand.shape.above - self.air)
+            stand.y = max(stand.y, above + stand.shape.above + self.air)
             by_column[stand.column] = stand.bottom
-
-
-def _is_right(parts: Mapping[str, Part], end: End) -> bool:
-    """Whether an end can only be at the right side of its part."""
-    part = parts[end[0]]
-    return end[1] in part.right and end[1] not in part.left
-
-
-def _is_forward(one: Part, terminal: str, two: Part, other: str) -> bool:
-    """Whether a run leads from the right side of one part to the left side of another."""
-    if one.left != one.right and terminal in one.left:
-        return False
-    return not (two.left != two.right and other in two.right and other not in two.left
-                and (one.left == one.right))  # fmt: skip
-
-
-def _packed(spots: Sequence[Spot], heights: Sequence[int]) -> list[int]:
-    """Tops of the blocks, one below the other with a gap, near to where graphviz put them."""
-    tops: list[int] = []
-    bottom = -10_000
-    for spot, high in zip(spots, heights, strict=True):
-        top = max(round(spot.row - high / 2), bottom + 2)
-        tops.append(top)
-        bottom = top + high
-    return tops

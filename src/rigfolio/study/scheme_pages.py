@@ -1,0 +1,345 @@
+"""A rig as several circuit diagrams that each fit a page: sources and feeders, then the panels.
+
+What leads from one page to another ends in a mark on either of them; see `scheme_cut`.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from rigfolio.draw.route import NoWayError
+from rigfolio.model.graph import Conductor, Device, Source
+from rigfolio.study.job import Job
+from rigfolio.study.scheme import Block, Cut, End, Link, Part, Scheme, Strand, scheme_of
+from rigfolio.study.scheme_cut import numbered
+from rigfolio.study.scheme_leaf import (
+    Cross,
+    Leaf,
+    Pieces,
+    Sheet,
+    is_source_minus,
+    led,
+    numbers_of,
+    panels_of,
+    short_of,
+    split,
+    title_of,
+)
+from rigfolio.study.scheme_order import first_wire, last_wire
+from rigfolio.study.scheme_paint import printed
+from rigfolio.study.scheme_plan import Drawing, Fits, TooLargeError, drawn
+from rigfolio.study.scheme_tree import Stop, ends_of, loads_of
+
+NARROWEST = 3
+
+
+def sheets_of(job: Job, fits: Fits) -> tuple[Sheet, ...]:
+    """The diagrams of a rig, all on one page where that fits.
+
+    A page that cannot be divided and does not fit even in its narrowest form is given as it is.
+
+    Raises
+    ------
+    NoWayError, rigfolio.draw.dot.LayoutError
+        As `rigfolio.study.scheme_plan.drawing_of`.
+    """
+    scheme = scheme_of(job)
+    try:
+        whole = drawn(job, scheme, 0, fits)
+        if fits(whole):
+            return (Sheet(whole, ""),)
+    except (TooLargeError, NoWayError):
+        pass
+    try:
+        return _Cutter(job, scheme, fits).sheets()
+    except NoWayError:
+        # Where wires find no way between marks they still find one in the whole diagram.
+        return (Sheet(drawn(job, scheme), ""),)
+
+
+class _Cutter:
+    """Divides a scheme until every leaf fits, then draws them."""
+
+    def __init__(self, job: Job, scheme: Scheme, fits: Fits) -> None:
+        self.job, self.scheme, self.fits = job, scheme, fits
+        self.parts = (*scheme.parts, *scheme.bar_parts)
+        self.whole = {b.panel.about.name: b for b in scheme.blocks if b.panel is not None}
+        self.panels = frozenset(self.whole)
+        self.roots = {
+            load.about.name: back.root for back in scheme.backs for load in loads_of(back.steps)
+        }
+
+    def sheets(self) -> tuple[Sheet, ...]:
+        """All pages, with their marks numbered from page to page and from top to bottom."""
+        leaves = self._leaves()
+        titles = [title_of(leaf) for leaf in leaves]
+        drawings = [self._drawn(leaves, number) for number in range(len(leaves))]
+        numbers = numbers_of(drawings)
+        return tuple(
+            Sheet(replace(made, marks=numbered(made.marks, numbers)), title)
+            for made, title in zip(drawings, titles, strict=True)
+        )
+
+    def _leaves(self) -> list[Leaf]:
+        """The source side divided until it fits, then the blocks in their order."""
+        ways = [self._fronts(self._outward())]
+        if len(ways[0]) > 1:
+            plus = tuple(part for part in self._in_order() if not part.is_minus)
+            minus = tuple(part for part in self._in_order() if part.is_minus)
+            if plus and minus:
+                ways.append(self._fronts(plus, minus))
+        fronts = min(ways, key=len)
+        blocks = sorted(self.scheme.blocks, key=lambda block: block.panel is None)
+        return self._packed(fronts, blocks)
+
+    def _fronts(self, *groups: tuple[Part, ...]) -> list[Leaf]:
+        """Groups of parts on as many pages as they need, each page as full as it can be."""
+        fronts: list[Leaf] = []
+        waiting = [group for group in groups if group]
+        while waiting:
+            parts, rest = waiting[0], waiting[1:]
+            later = [Leaf(parts=x) for x in rest]
+            if len(parts) == 1 or self._is_front(fronts, parts, later):
+                fronts, waiting = [*fronts, Leaf(parts=parts)], rest
+                continue
+            count = self._front(fronts, parts, later)
+            fronts, waiting = [*fronts, Leaf(parts=parts[:count])], [parts[count:], *rest]
+        return fronts
+
+    def _front(self, fronts: list[Leaf], parts: tuple[Part, ...], later: list[Leaf]) -> int:
+        """How many of some parts fit one page, at least one."""
+        least, most = 1, len(parts)
+        while most - least > 1:
+            middle = (least + most) // 2
+            beyond = [Leaf(parts=parts[middle:]), *later]
+            if self._is_front(fronts, parts[:middle], beyond):
+                least = middle
+            else:
+                most = middle
+        return least
+
+    def _is_front(self, fronts: list[Leaf], parts: tuple[Part, ...], later: list[Leaf]) -> bool:
+        trial = [*fronts, Leaf(parts=parts), *later, Leaf(blocks=self.scheme.blocks)]
+        return self._fitted(trial, len(fronts)) is not None
+
+    def _near(self) -> dict[str, list[str]]:
+        """The parts next to each part."""
+        near: dict[str, list[str]] = {part.name: [] for part in self.parts}
+        for link in self.scheme.links:
+            if link.a[0] in near and link.b[0] in near:
+                near[link.a[0]].append(link.b[0])
+                near[link.b[0]].append(link.a[0])
+        return near
+
+    def _outward(self) -> tuple[Part, ...]:
+        """The minus side and the sources first, then parts as far as they are from sources."""
+        near, by_name = self._near(), {part.name: part for part in self.parts}
+        far = {p.name: 0 for p in self.parts if p.things and isinstance(p.things[0], Source)}
+        waiting = list(far)
+        for here in waiting:
+            for there in near[here]:
+                if there not in far and not by_name[there].is_minus:
+                    far[there] = far[here] + 1
+                    waiting.append(there)
+        return tuple(sorted(self.parts, key=lambda p: -1 if p.is_minus else far.get(p.name, 99)))
+
+    def _in_order(self) -> tuple[Part, ...]:
+        """Parts in an order in which those that hang together follow each other."""
+        near, by_name = self._near(), {part.name: part for part in self.parts}
+        order: dict[str, None] = {}
+        for start in by_name:
+            waiting = [start]
+            while waiting:
+                here = waiting.pop()
+                if here not in order:
+                    order[here] = None
+                    waiting += [n for n in near[here][::-1] if not by_name[n].is_minus]
+        return tuple(by_name[name] for name in order)
+
+    def _packed(self, leaves: list[Leaf], waiting: list[Block]) -> list[Leaf]:
+        """Blocks in their order, as many on a page as fit; a long panel goes on upon the next."""
+        held: tuple[Block, ...] = ()
+        while waiting:
+            block, rest = waiting[0], waiting[1:]
+            if self._has_room(leaves, (*held, block), rest):
+                held, waiting = (*held, block), rest
+            elif held:
+                leaves, held = [*leaves, Leaf(blocks=held)], ()
+            else:
+                first, second = self._part(leaves, block, rest)
+                leaves = [*leaves, Leaf(blocks=(first,))]
+                waiting = [*([second] if second.strands else []), *rest]
+        return [*leaves, Leaf(blocks=held)] if held else leaves
+
+    def _part(self, leaves: list[Leaf], block: Block, rest: list[Block]) -> tuple[Block, Block]:
+        """As many slots of a panel as fit one page, at least one, and what is left."""
+        least, most = 1, len(block.strands)
+        while most - least > 1:
+            middle = (least + most) // 2
+            upper, lower = split(block, middle)
+            if self._has_room(leaves, (upper,), [lower, *rest]):
+                least = middle
+            else:
+                most = middle
+        return split(block, least)
+
+    def _has_room(
+        self, leaves: list[Leaf], blocks: tuple[Block, ...], rest: Sequence[Block]
+    ) -> bool:
+        trial = [*leaves, Leaf(blocks=blocks), Leaf(blocks=tuple(rest))]
+        return self._fitted(trial, len(leaves)) is not None
+
+    def _fitted(self, leaves: Sequence[Leaf], number: int) -> Drawing | None:
+        """A leaf in the widest form that fits; None where none does."""
+        for narrow in range(NARROWEST + 1):
+            scheme = self._scheme(leaves, number, narrow)
+            try:
+                made = drawn(self.job, scheme, narrow, self.fits)
+            except (TooLargeError, NoWayError):
+                continue
+            if self.fits(made):
+                return made
+        return None
+
+    def _drawn(self, leaves: Sequence[Leaf], number: int) -> Drawing:
+        """A leaf in the widest form that fits, else in its narrowest."""
+        made = self._fitted(leaves, number)
+        return made or drawn(self.job, self._scheme(leaves, number, NARROWEST), NARROWEST)
+
+    def _scheme(self, leaves: Sequence[Leaf], number: int, narrow: int) -> Scheme:
+        """What a leaf shows, with marks for all that leads off it."""
+        leaf = leaves[number]
+        pieces = Pieces(narrow)
+        for cross in self._crossings(leaves):
+            if cross.leaves[0] == number:
+                self._put(pieces, cross, 0)
+            if cross.leaves[1] == number:
+                self._put(pieces, cross, 1)
+        names = {part.name for part in leaf.parts} | panels_of(leaf)
+        inner = [x for x in self.scheme.links if x.a[0] in names and x.b[0] in names]
+        blocks = tuple(led(block, pieces) for block in self._joined(leaves, number))
+        loads = {x.about.name for b in blocks for s in b.strands for x in loads_of(s.steps)}
+        backs = tuple(
+            back for back in self.scheme.backs
+            if any(load.about.name in loads for load in loads_of(back.steps))
+        )  # fmt: skip
+        bars = tuple(pieces.bar_cuts)
+        return replace(
+            self.scheme, parts=(*leaf.parts, *pieces.parts), links=(*inner, *pieces.links),
+            blocks=blocks, backs=backs, bars=bars, bar_cuts=pieces.bar_cuts,
+            stop_cuts=pieces.stop_cuts,
+        )  # fmt: skip
+
+    def _joined(self, leaves: Sequence[Leaf], number: int) -> Iterator[Block]:
+        """The blocks of a leaf, with marks where a panel goes on upon another page."""
+        for block in leaves[number].blocks:
+            whole = self.whole.get(block.panel.about.name) if block.panel else None
+            if block.panel is None or whole is None:
+                yield block
+                continue
+            name, ways = block.panel.about.name, {}
+            first, last = block.strands[0].slot, block.strands[-1].slot
+            if first > whole.strands[0].slot:
+                ways["before"] = Cut(f"bus {name} {first}", is_out=False, words=(f"bus of {name}",))
+            if last < whole.strands[-1].slot:
+                words = (f"slots from {last + 1} on",)
+                ways["after"] = Cut(f"bus {name} {last + 1}", is_out=True, words=words)
+            main = block.main if "before" not in ways else None
+            yield replace(block, main=main, before=ways.get("before"), after=ways.get("after"))
+
+    def _put(self, pieces: Pieces, cross: Cross, side: int) -> None:
+        """One side of what crosses, as its own page shows it."""
+        narrow = pieces.narrow if cross.kinds[side] in ("part", "start") else 0
+        cut = Cut(cross.key, side == cross.out, cross.words[1 - side], narrow=narrow)
+        end = cross.ends[side]
+        if cross.kinds[side] == "bar":
+            pieces.bar_cuts[end[1]] = cut
+        elif cross.kinds[side] == "stop":
+            pieces.stop_cuts[cross.key] = cut
+        else:
+            name = f"cut {cross.key} {side}"
+            part = None
+            if cross.kinds[side] == "part":
+                part = next((p for p in self.parts if p.name == end[0]), None)
+            is_after = part is not None and (cut.is_out or end[1] in part.right)
+            is_minus = part is not None and (part.is_minus or is_source_minus(part, end[1]))
+            lands = (end[1],)
+            is_out = is_after or is_minus
+            is_flat = part is None
+            if is_flat:
+                label = f"{cross.wire.name}, " if cross.wire is not None else ""
+                cut = replace(cut, words=tuple(f"{label}{x}" for x in cut.words), is_flat=True)
+            made = Part(
+                name, "cut", (), lands if is_out else (), () if is_out else lands, is_minus, cut
+            )
+            pieces.parts.append(made)
+            if cross.kinds[side] == "start":
+                pieces.origins[cross.key] = (name, end[1])
+            else:
+                here, there = (name, end[1]), end
+                ends = (there, here) if is_out else (here, there)
+                pieces.links.append(Link(f"cut {cross.key} {side}", *ends, cross.wire))
+
+    def _crossings(self, leaves: Sequence[Leaf]) -> Iterator[Cross]:
+        """All that leads from one leaf to another."""
+        home = {part.name: n for n, leaf in enumerate(leaves) for part in leaf.parts}
+        for number, leaf in enumerate(leaves):
+            for panel in panels_of(leaf):
+                home.setdefault(panel, number)
+        for link in self.scheme.links:
+            if home[link.a[0]] != home[link.b[0]]:
+                yield self._cross(link.name, link.a, link.b, home, link.wire)
+        for number, leaf in enumerate(leaves):
+            for strand in (s for block in leaf.blocks for s in block.strands):
+                yield from self._of_strand(strand, number, home)
+            yield from self._of_bars(leaf, number, home)
+
+    def _cross(
+        self, key: str, a: End, b: End, home: dict[str, int], wire: Conductor | None
+    ) -> Cross:
+        """A wire from part to part; it goes out where it leaves the source side."""
+        is_turned = a[0] in self.panels or (b[0] not in self.panels and self._is_left(a))
+        return Cross(key, (home[a[0]], home[b[0]]), (a, b), (self._said(a), self._said(b)),
+                     ("part", "part"), 1 if is_turned else 0, wire)  # fmt: skip
+
+    def _is_left(self, end: End) -> bool:
+        part = next(p for p in self.parts if p.name == end[0])
+        return end[1] in part.left and end[1] not in part.right
+
+    def _of_strand(self, strand: Strand, number: int, home: dict[str, int]) -> Iterator[Cross]:
+        if strand.origin is not None and home[strand.origin[0]] != number:
+            words = (strand.label or strand.name,)
+            yield Cross(f"start {strand.name}", (home[strand.origin[0]], number),
+                        (strand.origin, strand.origin), (self._said(strand.origin), words),
+                        ("part", "start"), 0, first_wire(strand))  # fmt: skip
+        for place, step in enumerate(ends_of(strand.steps)):
+            item = step.item
+            if isinstance(item, Stop) and not item.is_named:
+                owner = self.scheme.owners[item.terminal]
+                if home[owner] != number:
+                    end = (owner, item.terminal)
+                    yield Cross(f"{strand.name}|{place}", (number, home[owner]), (end, end),
+                                ((strand.name,), self._said(end)[-1:]), ("stop", "part"), 0,
+                                last_wire(strand.steps, place))  # fmt: skip
+
+    def _of_bars(self, leaf: Leaf, number: int, home: dict[str, int]) -> Iterator[Cross]:
+        loads = [x for b in leaf.blocks for s in b.strands for x in loads_of(s.steps)]
+        roots = dict.fromkeys(self.roots.get(load.about.name, "") for load in loads)
+        for root in roots:
+            if root and root not in self.scheme.frames:
+                end = (self.scheme.owners[root], root)
+                if home[end[0]] != number:
+                    words = (f"returns of {short_of(leaf)}",)
+                    yield Cross(f"bar {number} {root}", (number, home[end[0]]), (end, end),
+                                (words, (end[0],)), ("bar", "part"), 0, None)  # fmt: skip
+
+    def _said(self, end: End) -> tuple[str, ...]:
+        """What lies at an end: the part with its label, and its name alone."""
+        if end[0] in self.panels:
+            return (f"feeder of {end[0]}",)
+        part = next(p for p in self.parts if p.name == end[0])
+        thing = part.things[0] if part.things else None
+        name = printed(end[0])
+        if isinstance(thing, Device) and thing.on_wire:
+            name = f"{thing.on_wire} {thing.kind}"
+        label = thing.about.label if thing else ""
+        return (f"{name} {label}", name) if label else (name,)
