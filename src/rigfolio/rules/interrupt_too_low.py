@@ -152,11 +152,8 @@ class _Beside:
         return self.held[names].interrupt(device)
 
     def _with(self, names: frozenset[str]) -> "Faults":
-        from rigfolio.study.fault import Faults
-        from rigfolio.study.live import Open
-
         others = frozenset(source.about.name for source in self.study.rig.sources) - names
-        return Faults(self.study, Open(sources=others)) if others else self.study.faults
+        return self.study.faults.without(others) if others else self.study.faults
 
 
 def _opens(edge: Edge) -> bool:

@@ -49,14 +49,14 @@ def _taken_along(study: Study, circuit: Circuit) -> Iterator[Device]:
     device = study.device(circuit.device)
     if device is None or not is_timed(device):
         return
-    fault = study.faults.at(circuit.start)
-    if fault is None or fault.coldest.current_a is None:
+    case = study.faults.coldest_at(circuit.start)
+    if case is None or case.current_a is None:
         return
-    if fault.coldest.is_selective is not False:
+    if case.is_selective is not False:
         return
-    first = fault.coldest.opens
+    first = case.opens
     if first is None or first.device is not device or first.window is None:
         return
-    for blow in fault.coldest.blows:
+    for blow in case.blows:
         if blow is not first and waits(blow, first) is False:
             yield blow.device

@@ -58,7 +58,7 @@ def _worst(study: Study, circuit: Circuit) -> "tuple[Case, Stress] | None":
         for case in (fault.hottest, fault.coldest) if fault is not None else ():
             if case.current_a is None or case.opens is None:
                 continue
-            held = [one for one in case.stresses if one.wire.name in own and _burns(one)]
+            held = [one for one in case.stresses_of(own) if _burns(one)]
             if held:
                 return case, min(held, key=lambda one: one.withstand_s or 0.0)
     return None

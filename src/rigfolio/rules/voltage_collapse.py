@@ -59,11 +59,11 @@ def _most_w(study: Study, load: Load) -> float | None:
     """
     from rigfolio.books.faults import full_v
 
-    fault = study.faults.at(load.plus, load.minus)
-    bound_a = fault.coldest.bound_a if fault is not None else None
-    if fault is None or bound_a is None:
+    case = study.faults.coldest_at(load.plus, load.minus)
+    bound_a = case.bound_a if case is not None else None
+    if case is None or bound_a is None:
         return None
-    feeding = {name for name, own_a in fault.coldest.sources if own_a > 0.0}
+    feeding = {name for name, own_a in case.sources if own_a > 0.0}
     open_v = max(
         full_v(source.chemistry, source.voltage_v).value
         if source.kind == "battery" else source.voltage_v

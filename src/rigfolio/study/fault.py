@@ -1,13 +1,13 @@
 """Short circuits: what flows, what opens and when, what the copper takes, what goes dark."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from functools import cached_property
 from typing import Literal
 
-from rigfolio.books.faults import coldest_copper_c, full_v, internal_ohm
+from rigfolio.books.faults import internal_ohm
 from rigfolio.books.loader import Limit
 from rigfolio.model.graph import Conductor, Device, Load, Source
-from rigfolio.record import record, replace
+from rigfolio.record import record
 from rigfolio.study.clearing import (
     Blow,
     Clearing,
@@ -19,16 +19,14 @@ from rigfolio.study.clearing import (
     is_selective,
     stress,
 )
-from rigfolio.study.fault_core import Core, Currents, Drive, Flow
-from rigfolio.study.fault_minus import MinusSides
+from rigfolio.study.fault_core import STIFF_OHM, Currents, Drive, Flow, hardest
+from rigfolio.study.fault_wiring import Ohms, Wiring
 from rigfolio.study.live import CLOSED, Open
 from rigfolio.study.net import Edge, edge_name
 from rigfolio.study.operating import source_ohm, wire_ohm
 from rigfolio.study.study import Study
 
 CaseName = Literal["coldest", "hottest"]
-# Stands in for what is not known where only an upper bound is wanted.
-_STIFF_OHM = 1e-5
 # Share of a fault current below which a part of the core counts as not touched by it.
 _TRACE = 1e-6
 
@@ -39,24 +37,35 @@ class Case:
 
     `current_a` is None where a value that decides is not known; `bound_a` is then what flows if
     that value is 0, which nothing exceeds; None where even that cannot be told. `sources` are what
-    each gives [A]. `blows` are the devices that carry it, the most overloaded first. `ends` is how
-    it ends. `is_selective` is whether the first device is sure to open before all others on its
-    way, None where that cannot be told.
+    each gives [A]. `blows` are the devices that carry it, the most overloaded first, and `wires`
+    the conductors, with their currents [A]. `ends` is how it ends. `is_selective` is whether the
+    first device is sure to open before all others on its way, None where that cannot be told.
     """
 
+    study: Study
     name: CaseName
     current_a: float | None
     bound_a: float | None
-    sources: tuple[tuple[str, float], ...]
-    blows: tuple[Blow, ...]
-    stresses: tuple[Stress, ...]
-    ends: Clearing
-    is_selective: bool | None
+    sources: tuple[tuple[str, float], ...] = ()
+    blows: tuple[Blow, ...] = ()
+    wires: tuple[tuple[Conductor, float], ...] = ()
+    ends: Clearing = Clearing(None, (), ())
+    is_selective: bool | None = None
 
     @property
     def opens(self) -> Blow | None:
         """The device that is overloaded most, and so opens first."""
         return next((blow for blow in self.blows if blow.overload > 1.0), None)
+
+    @property
+    def stresses(self) -> tuple[Stress, ...]:
+        """What it does to each conductor that carries it."""
+        return self.stresses_of({wire.name for wire, _ in self.wires})
+
+    def stresses_of(self, names: Collection[str]) -> tuple[Stress, ...]:
+        """What it does to some of the conductors that carry it, by name."""
+        held = [(wire, own_a) for wire, own_a in self.wires if wire.name in names]
+        return tuple([stress(self.study, wire, own_a, self.ends) for wire, own_a in held])
 
 
 @record
@@ -105,16 +114,22 @@ def fault_at(
 
 
 class Faults:
-    """All faults of a rig; what they share is worked out once."""
+    """All faults of a rig; what they share is worked out once.
 
-    def __init__(self, study: Study, opened: Open = CLOSED) -> None:
+    `like` are faults of the same rig with the same edges open; what does not turn on which sources
+    are on is theirs.
+    """
+
+    def __init__(self, study: Study, opened: Open = CLOSED, like: "Faults | None" = None) -> None:
         self.study, self.opened = study, opened
-        self.core = Core(study, opened)
-        cold_c = coldest_copper_c().value
-        self._cold_c = {w.name: min(study.heat(w)[0], cold_c) for w in study.rig.conductors}
+        self._wiring: Wiring = like._wiring if like is not None else Wiring(study, opened)
+        self.core, self._minus = self._wiring.core, self._wiring.minus
         self.ask = tuple(s for s in self._sources() if _is_strong(s) and source_ohm(s) is None)
         self._ask = frozenset(source.about.name for source in self.ask)
-        self._minus = MinusSides(study, self.core)
+
+    def without(self, sources: frozenset[str]) -> "Faults":
+        """The faults of the rig with further sources off."""
+        return Faults(self.study, Open(self.opened.edges, self.opened.sources | sources), self)
 
     def at(self, terminal: str, to: str | None = None) -> Fault | None:
         """A fault at a terminal of the plus side.
@@ -137,7 +152,7 @@ class Faults:
         if start is None or to is None:
             return None
         way, ask, unknown = start.way, start.ask, start.unknown
-        hot = self._flow(self._hot, start.plus, start.minus, way, self._hot_c)
+        hot = self._flow(self._hot, self._wiring.hot, start.plus, start.minus, way)
         assumed = tuple(
             (s, usual) for s in ask if (usual := self._usual.get(s.about.name)) is not None
         )
@@ -145,11 +160,17 @@ class Faults:
             s.kind == "battery" and s.about.name not in self._usual for s in ask
         )
         return Fault(
-            terminal, to,
-            self._case("coldest", start.flow, start, is_sure=start.is_sure),
-            self._case("hottest", hot, start, is_sure=not weak),
+            terminal, to, self._coldest(start), self._case("hottest", hot, start, is_sure=not weak),
             ask, assumed, unknown,
         )  # fmt: skip
+
+    def coldest_at(self, terminal: str, to: str | None = None) -> Case | None:
+        """As `at`, of the coldest case alone."""
+        start = self._start(terminal, to or self.minus_of(terminal))
+        return self._coldest(start) if start is not None else None
+
+    def _coldest(self, start: "_Start") -> Case:
+        return self._case("coldest", start.flow, start, is_sure=start.is_sure)
 
     def _start(self, terminal: str, to: str | None) -> "_Start | None":
         side = self.study.side
@@ -158,7 +179,7 @@ class Faults:
         out, plus = self.core.branch(terminal)
         back, minus = self.core.branch(to)
         way = (*out, *back)
-        flow = self._flow(self._cold, plus, minus, way, self._cold_c)
+        flow = self._flow(self._cold, self._wiring.cold, plus, minus, way)
         if flow is None:
             return None
         feeding = self._feeding(plus, minus)
@@ -225,7 +246,7 @@ class Faults:
     @cached_property
     def _without_asked(self) -> "Faults":
         """The faults with every source off whose figure is not known."""
-        return Faults(self.study, Open(self.opened.edges, self.opened.sources | self._ask))
+        return self.without(self._ask)
 
     def dark(self, devices: Iterable[Device]) -> tuple[Load, ...]:
         """Loads that have a source now, and none with some devices open."""
@@ -265,10 +286,6 @@ class Faults:
         return tuple(sorted(on, key=lambda source: source.kind != "battery"))
 
     @cached_property
-    def _hot_c(self) -> Mapping[str, float]:
-        return {wire.name: self.study.heat(wire)[1] for wire in self.study.rig.conductors}
-
-    @cached_property
     def _usual(self) -> Mapping[str, Limit]:
         """The most that the batteries asked for usually have inside [ohm]."""
         return {
@@ -283,7 +300,8 @@ class Faults:
     @cached_property
     def _cold(self) -> Currents:
         """Everything that can drive a current, as hard as it can."""
-        return self._currents(tuple(_hardest(each) for each in self._sources()), self._cold_c)
+        drives = tuple(hardest(each) for each in self._sources())
+        return Currents(self.core, drives, self._wiring.cold.of)
 
     @cached_property
     def _hot(self) -> Currents:
@@ -294,25 +312,17 @@ class Faults:
             name = source.about.name
             if source.kind == "battery":
                 usual = self._usual.get(name)
-                ohm = source_ohm(source) or (usual.value if usual else _STIFF_OHM)
+                ohm = source_ohm(source) or (usual.value if usual else STIFF_OHM)
                 drives.append(Drive(source, source.voltage_v, ohm))
                 fed |= self.core.net.walk([source.plus]).keys()
             elif isinstance(source.limit_a, float) and source.plus not in fed:
-                drives.append(Drive(source, source.voltage_v, _STIFF_OHM, source.limit_a))
-        return self._currents(tuple(drives), self._hot_c)
-
-    def _currents(self, drives: tuple[Drive, ...], copper_c: Mapping[str, float]) -> Currents:
-        return Currents(self.core, drives, lambda edge: _edge_ohm(edge, copper_c))
+                drives.append(Drive(source, source.voltage_v, STIFF_OHM, source.limit_a))
+        return Currents(self.core, tuple(drives), self._wiring.hot.of)
 
     def _flow(
-        self,
-        currents: Currents,
-        plus: str,
-        minus: str,
-        way: tuple[Edge, ...],
-        copper_c: Mapping[str, float],
+        self, currents: Currents, copper: Ohms, plus: str, minus: str, way: tuple[Edge, ...]
     ) -> Flow | None:
-        return currents.fault(plus, minus, sum(_edge_ohm(edge, copper_c) for edge in way))
+        return currents.fault(plus, minus, sum(map(copper.of, way)))
 
     def _feeding(self, plus: str, minus: str) -> Ways:
         """The sources that reach two places of the core, each with its way there and back."""
@@ -333,7 +343,7 @@ class Faults:
         is_sure: bool,
     ) -> Case:
         if flow is None or (name == "hottest" and not is_sure):
-            return Case(name, None, None, (), (), (), Clearing(None, (), ()), None)
+            return Case(self.study, name, None, None)
         way, feeding = start.way, start.feeding
         own_a = [(edge, flow.current_a) for edge in way]
         own_a += [
@@ -349,11 +359,10 @@ class Faults:
         )  # fmt: skip
         ends = clearing(blows, ways)
         feeds = {source.about.name for source, _ in feeding}
-        wires = [(edge, a) for edge, a in own_a if isinstance(edge, Conductor)]
         return Case(
-            name, flow.current_a if is_sure else None, flow.current_a,
+            self.study, name, flow.current_a if is_sure else None, flow.current_a,
             tuple((n, a) for n, a in flow.sources.items() if n in feeds), blows,
-            tuple(stress(self.study, wire, a, ends) for wire, a in wires), ends,
+            tuple([(edge, a) for edge, a in own_a if isinstance(edge, Conductor)]), ends,
             is_selective(blows, ways),
         )  # fmt: skip
 
@@ -378,21 +387,3 @@ class _Start:
 def _is_strong(source: Source) -> bool:
     """Whether nothing is known to limit a source but what is inside it."""
     return not isinstance(source.limit_a, float)
-
-
-def _hardest(source: Source) -> Drive:
-    """A source as hard as it can drive: a full battery that gives its maker's figure at its posts.
-
-    Its resistance follows from the full voltage then, so that copper does not hold back too much.
-    """
-    emf_v, ohm = source.voltage_v, source_ohm(source)
-    limit_a = source.limit_a if isinstance(source.limit_a, float) else None
-    if source.kind == "battery" and limit_a is None:
-        emf_v = full_v(source.chemistry, emf_v).value
-        ohm = source_ohm(replace(source, voltage_v=emf_v))
-    return Drive(source, emf_v, ohm or _STIFF_OHM, limit_a)
-
-
-def _edge_ohm(edge: Edge, copper_c: Mapping[str, float]) -> float:
-    """Resistance of an edge [ohm]; what is not known counts as none."""
-    return wire_ohm(edge, copper_c[edge.name]) or 0.0 if isinstance(edge, Conductor) else 0.0

@@ -8,15 +8,19 @@ pair of places where branches begin.
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
+from rigfolio.books.faults import full_v
 from rigfolio.calc.grid import Branch, Grid, Island, Matrix, Network, Supply, push
 from rigfolio.calc.sparse import Factor
 from rigfolio.model.graph import Source
-from rigfolio.record import record
+from rigfolio.record import record, replace
 from rigfolio.study.live import Open
 from rigfolio.study.net import Edge, Net, Step, edge_name, ends, path
+from rigfolio.study.operating import source_ohm
 from rigfolio.study.study import Study
 
 OhmOf = Callable[[Edge], float]
+# Stands in for what is not known where only an upper bound is wanted.
+STIFF_OHM = 1e-5
 
 
 class Core:
@@ -89,6 +93,19 @@ class Drive:
     emf_v: float
     ohm: float
     limit_a: float | None = None
+
+
+def hardest(source: Source) -> Drive:
+    """A source as hard as it can drive: a full battery that gives its maker's figure at its posts.
+
+    Its resistance follows from the full voltage then, so that copper does not hold back too much.
+    """
+    emf_v, ohm = source.voltage_v, source_ohm(source)
+    limit_a = source.limit_a if isinstance(source.limit_a, float) else None
+    if source.kind == "battery" and limit_a is None:
+        emf_v = full_v(source.chemistry, emf_v).value
+        ohm = source_ohm(replace(source, voltage_v=emf_v))
+    return Drive(source, emf_v, ohm or STIFF_OHM, limit_a)
 
 
 @record

@@ -177,9 +177,7 @@ class Study:
         """The largest device that may stand before a conductor, all side by side counted [A]."""
         return None if isinstance(wire.size, Unknown) else self.limit_of(wire, wire.size)
 
-    def limit_of(
-        self, wire: Conductor, size: Size, guard: "Guard | None" = None
-    ) -> Limit | None:
+    def limit_of(self, wire: Conductor, size: Size, guard: "Guard | None" = None) -> Limit | None:
         """As `limit`, for another size on trial.
 
         Some books list breakers apart from fuses: `guard` says which stands there, as it is in the

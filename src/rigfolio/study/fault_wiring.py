@@ -1,0 +1,50 @@
+"""What faults share that does not turn on which sources are on: wiring and cold and hot copper."""
+
+from collections.abc import Callable
+from functools import cached_property
+
+from rigfolio.books.faults import coldest_copper_c
+from rigfolio.model.graph import Conductor
+from rigfolio.study.fault_core import Core
+from rigfolio.study.fault_minus import MinusSides
+from rigfolio.study.live import Open
+from rigfolio.study.net import Edge
+from rigfolio.study.operating import wire_ohm
+from rigfolio.study.study import Study
+
+
+class Ohms:
+    """Resistance of edges at the temperatures of one case, each worked out once."""
+
+    def __init__(self, copper_c: Callable[[Conductor], float]) -> None:
+        self._copper_c = copper_c
+        self._known: dict[str, float] = {}
+
+    def of(self, edge: Edge) -> float:
+        """Resistance of an edge [ohm]; what is not known counts as none."""
+        if not isinstance(edge, Conductor):
+            return 0.0
+        known = self._known.get(edge.name)
+        if known is None:
+            known = self._known[edge.name] = wire_ohm(edge, self._copper_c(edge)) or 0.0
+        return known
+
+
+class Wiring:
+    """The wiring of a rig with some edges open, and its copper at its coldest and its hottest."""
+
+    def __init__(self, study: Study, opened: Open) -> None:
+        self.study = study
+        self.core = Core(study, opened)
+        self.minus = MinusSides(study, self.core)
+
+    @cached_property
+    def cold(self) -> Ohms:
+        """Copper at the ambient of each conductor, or as cold as the book has it, if less."""
+        cold_c = coldest_copper_c().value
+        return Ohms(lambda wire: min(self.study.heat(wire)[0], cold_c))
+
+    @cached_property
+    def hot(self) -> Ohms:
+        """Copper as hot as each conductor may be."""
+        return Ohms(lambda wire: self.study.heat(wire)[1])
