@@ -1,14 +1,19 @@
 """Put each fault at each place of the examples, measure with a meter that errs, and search.
 
-For every example, every wire, holder and switch on the way of some circuit gets a bad joint that
-takes a good part of the voltage, or opens. The search starts with what an owner says and one
-reading at the load, takes the reading that it asks for each time, and stops when it has settled or
-after ten readings. Beside it, readings are taken in a random order along the same way.
+Every fault that `suspects` lists is put into every example: joints and contacts that take 10 to 60
+per cent of the voltage of a load behind them, open wires, fuses and switches, shorts that have
+blown a fuse, loads that draw too much or nothing, batteries that are flat or tired, loads joined
+the wrong way round. The search starts with what an owner says and one reading at the load, takes
+the reading that it asks for each time, and stops when it has settled, when no reading tells more,
+or after ten readings. Beside it, readings of the same kinds are taken in a random order.
 
-    python tests/benchmarks/diagnose.py [EXAMPLE ...] [--every N] [--random]
+    python tests/benchmarks/diagnose.py [EXAMPLE ...] [--every N] [--random] [--pairs N]
 
 The truth has a battery in some state of charge, loads that draw more or less than stated, and a
-meter with the error of `books/trade/diagnosis.toml`; the search knows none of these figures.
+meter with gain, offset and last digit of its own; the search knows none of these figures. A verdict
+counts as right if it names the part that is at fault. One that names another part is counted by
+itself as `alike` if no reading of volts, amperes or ohms at any terminal, loads on or off, differs
+by more than the meter may err. Shares that were given are held against how often they were right.
 """
 
 import argparse
@@ -16,138 +21,371 @@ import random
 import statistics
 import sys
 import time
-from collections.abc import Iterator
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from math import exp, hypot, prod
 from pathlib import Path
 
 from rigfolio.app import check
 from rigfolio.books.diagnosis import figure
 from rigfolio.findings import Span
-from rigfolio.model.graph import Load
-from rigfolio.model.reading import Reading
-from rigfolio.study.bench import Scene, Wrong
-from rigfolio.study.diagnosis import Diagnosis, diagnose
-from rigfolio.study.live import CLOSED
-from rigfolio.study.net import edge_name, ends
-from rigfolio.study.next_reading import choices, is_settled
-from rigfolio.study.study import Study
+from rigfolio.model.graph import Circuit
+from rigfolio.model.reading import Measure, Reading, Symptom
+from rigfolio.study.bench import NOTHING_WRONG, Scene, Wrong, edges_of
+from rigfolio.study.diagnosis import Diagnosis, Verdict, by_part, diagnose
+from rigfolio.study.evidence import Evidence, Scenes
+from rigfolio.study.next_reading import Choice, choices, is_settled
+from rigfolio.study.suspects import Suspect, suspects
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 MOST = 10
-
-
-def ways(study: Study) -> Iterator[tuple[Load, str]]:
-    """One load of every circuit, with each edge on its way out and back, as far as the battery."""
-    for circuit in study.rig.circuits:
-        loads = {load.about.name: load for load in study.rig.loads}
-        load = loads[circuit.loads[-1]]
-        if not isinstance(load.value, float):
-            continue
-        scene = Scene(study, CLOSED, frozenset(circuit.loads))
-        shown = scene.solve()
-        full = abs(shown.between_v(load.plus, load.minus))
-        for edge in scene.wiring.edges:
-            opened = scene.solve(Wrong(ohm=((edge_name(edge), figure("joint", "open_ohm")),)))
-            if full > 1.0 and abs(opened.between_v(load.plus, load.minus)) < 0.5 * full:
-                yield load, edge_name(edge)
+_SERIES = ("joint", "contact")
+BANDS = (0.0, 0.3, 0.5, 0.7, 0.8, 0.9, 0.95, 0.98, 1.001)
 
 
 class Truth:
-    """A rig with one fault, its battery and its loads as they happen to be."""
+    """A rig with something wrong, its battery, loads and meter as they happen to be."""
 
-    def __init__(self, study: Study, load: Load, edge: str, chance: random.Random) -> None:
-        on = frozenset(next(c.loads for c in study.rig.circuits if load.about.name in c.loads))
-        self.scene, self.load = Scene(study, CLOSED, on), load
-        self.emf = 1.0 + chance.uniform(-0.03, 0.03)
-        self.draws = 1.0 + chance.uniform(-0.15, 0.15)
-        sound = self.scene.solve(emf=self.emf, load=self.draws)
-        current_a = max(sound.current_a(edge), 1e-3)
-        is_open = chance.random() < 0.3
-        lost_v = chance.uniform(0.1, 0.5) * abs(sound.between_v(load.plus, load.minus))
-        ohm = figure("joint", "open_ohm") if is_open else lost_v / current_a
-        self.shown = self.scene.solve(Wrong(ohm=((edge, ohm),)), emf=self.emf, load=self.draws)
-        self.chance = chance
+    def __init__(
+        self,
+        scenes: Scenes,
+        circuit: Circuit,
+        faults: Sequence[tuple[Suspect, float]],
+        chance: random.Random,
+    ) -> None:
+        self.scenes, self.circuit, self.faults, self.chance = scenes, circuit, faults, chance
+        self.scene = scenes.of("", frozenset(circuit.loads))
+        self.emf = 1.0 + chance.uniform(-0.035, 0.035)
+        self.draws = 1.0 + chance.uniform(-0.2, 0.2)
+        self.gain = 1.0 + chance.gauss(0.0, figure("meter", "share") / 2.0)
+        self.offset = chance.gauss(0.0, 0.25)
+        self.wrong = NOTHING_WRONG
+        self.dead = NOTHING_WRONG
+        self.evidence = Evidence(scenes.study, [_told("", circuit.loads[0], "dead")], scenes)
+        for suspect, amount in faults:
+            one = suspect.wrong(amount)
+            self.wrong = self.wrong.plus(one)
+            self.dead = self.dead.plus(self.evidence.dead(suspect, one))
+        self.weight = prod(suspect.weight for suspect, _ in faults)
+        self.load = self.evidence.loads[circuit.loads[-1]]
 
-    def read(self, a: str, b: str) -> Reading:
+    def _of(self, on: frozenset[str]) -> Scene:
+        return self.scenes.of("", on)
+
+    def volts(self, a: str, b: str, *, at_rest: bool = False) -> float:
         """Volts between two terminals as the meter shows them."""
-        volts = self.shown.between_v(a, b)
-        fine = 10.0 if abs(volts) < 1.0 else 1.0
-        spread = figure("meter", "share") * abs(volts) + figure("meter", "volt") / fine
-        value = round(volts + self.chance.gauss(0.0, spread / 2.0), 2)
-        return Reading(
-            "voltage", f"{a} to {b}", "terminal", a, b, value, "", None, "", "", Span("", 0, 0), ""
-        )
+        scene = self._of(frozenset()) if at_rest else self.scene
+        return self.shown_v(scene.solve(self.wrong, emf=self.emf, load=self.draws).between_v(a, b))
 
-    def first(self) -> Reading:
-        """The reading at the load, which is where the owner points."""
+    def shown_v(self, volts: float) -> float:
+        digit = 0.001 if abs(volts) < 1.0 else 0.01
+        noise = self.offset + self.chance.gauss(0.0, 0.5)
+        return round(round((volts * self.gain) / digit + noise) * digit, 3)
+
+    def read(self, choice: Choice) -> Reading:
+        """The reading that was asked for, as it would be written down."""
+        if choice.how == "amperes":
+            shown = self.scene.solve(self.wrong, emf=self.emf, load=self.draws)
+            device = self.circuit_of(choice.a)
+            ampere = shown.current_a(device) * (1.0 + self.chance.gauss(0.0, 0.01))
+            ampere += self.chance.gauss(0.0, 0.01)
+            return _reading("current", choice.a, "", round(max(ampere, 0.0), 2), kind="circuit")
+        if choice.how == "ohms":
+            ohm = self.scene.ohms(choice.a, choice.b, self.dead)
+            return _reading(
+                "resistance", choice.a, choice.b, round(ohm * exp(self.chance.gauss(0.0, 0.3)), 1)
+            )
+        at_rest = choice.how == "volts at rest"
+        value = self.volts(choice.a, choice.b, at_rest=at_rest)
+        return _reading("voltage", choice.a, choice.b, value, on=() if at_rest else None)
+
+    def circuit_of(self, place: str) -> str:
+        circuit = self.scenes.study.circuit(place)
+        assert circuit is not None
+        return circuit.device or circuit.wires[0]
+
+    def first(self) -> list[Reading]:
+        """What the owner sees, and volts at the load, which is where the owner points."""
         load = self.load
-        one = self.read(load.plus, load.minus)
-        return Reading(
-            "voltage", load.about.name, "load", load.plus, load.minus, one.value, "", None, "", "",
-            Span("", 0, 0), "",
-        )  # fmt: skip
+        value = self.volts(load.plus, load.minus)
+        read = _reading("voltage", load.plus, load.minus, value, part=load.about.name, kind="load")
+        blows = any(suspect.kind == "short" for suspect, _ in self.faults)
+        volts = self.scenes.study.volts.get(load.plus, self.scenes.study.rig.system_v)
+        share = value / volts
+        symptom: Symptom = "works"
+        if any(s.kind in ("dead load", "reversed") and s.name == load.about.name
+               for s, _ in self.faults) or share < figure("seen", "dead_share"):  # fmt: skip
+            symptom = "dead"
+        elif share < figure("seen", "dim_share"):
+            symptom = "dim"
+        over = [a for s, a in self.faults if s.kind == "overload" and a >= 2.0]
+        symptom = "blows" if blows or over else symptom
+        return [_told(load.about.name, load.about.name, symptom), read]
 
 
-def is_found(study: Study, diagnosis: Diagnosis, edge: str) -> bool:
-    """Whether the likeliest verdict names the edge, or one that no terminal tells from it."""
-    best = diagnosis.verdicts[0]
-    if len(best.faults) != 1:
-        return False
-    return same(study, best.faults[0].name, edge)
-
-
-def same(study: Study, one: str, two: str) -> bool:
-    return one == two or ends_of(study, one) == ends_of(study, two)
-
-
-def ends_of(study: Study, name: str) -> frozenset[str]:
-    every = (*study.rig.conductors, *study.rig.devices)
-    return frozenset(ends(next(edge for edge in every if edge_name(edge) == name)))
-
-
-def search(study: Study, truth: Truth, edge: str, *, guided: bool) -> tuple[bool, int]:
-    """Whether the fault is named first at the end, and how many readings that took."""
-    readings = [truth.first()]
-    while True:
-        diagnosis = diagnose(study, readings)
-        if is_settled(diagnosis) or len(readings) >= MOST:
-            return is_found(study, diagnosis, edge), len(readings)
-        open_ = [one for one in choices(diagnosis) if one.bits > 0.01]
-        if not open_:
-            return is_found(study, diagnosis, edge), len(readings)
-        one = open_[0] if guided else truth.chance.choice(choices(diagnosis))
-        readings.append(truth.read(one.a, one.b))
-
-
-def run(name: str, every: int, *, guided: bool) -> None:
-    """Search for each fault of an example and say how it went."""
-    study = check(str(EXAMPLES / f"{name}.rig")).study
-    assert study is not None
-    chance = random.Random(17)
-    right, taken, count = 0, [], 0
-    started = time.perf_counter()
-    for load, edge in list(ways(study))[::every]:
-        ok, readings = search(study, Truth(study, load, edge, chance), edge, guided=guided)
-        right += ok
-        count += 1
-        taken.append(readings)
-    seconds = time.perf_counter() - started
-    sys.stdout.write(
-        f"{name:<16} {'guided' if guided else 'random':<7} {count:>4} faults, first "
-        f"{100 * right / count:5.1f} %, readings {statistics.mean(taken):.1f} on average, "
-        f"{max(taken)} at most, {seconds / count:.1f} s each\n"
+def _told(place: str, load: str, symptom: Symptom) -> Reading:
+    return Reading(
+        "symptom", place or load, "load", "", "", 0.0, symptom, None, "", "", Span("", 0, 0), ""
     )
 
 
+def _reading(
+    measure: Measure, a: str, b: str, value: float, *,
+    part: str = "", kind: str = "terminal", on: tuple[str, ...] | None = None,
+) -> Reading:  # fmt: skip
+    name = part or (f"{a} to {b}" if b else a)
+    return Reading(
+        measure,
+        name,
+        kind,
+        a,
+        b,
+        value,
+        "",
+        on,
+        "",
+        "",
+        Span("", 0, 0),
+        "",  # type: ignore[arg-type]
+    )
+
+
+def cases(scenes: Scenes, chance: random.Random) -> Iterator[tuple[Circuit, Suspect, float]]:
+    """Every fault with a circuit that it shows in, and how much of it there is.
+
+    Faults that change nothing at any load, such as a joint in a lead that is never loaded, are no
+    case: nobody would look for them.
+    """
+    study = scenes.study
+    loads = {load.about.name: load for load in study.rig.loads}
+    fit = [c for c in study.rig.circuits
+           if c.loads and all(isinstance(loads[n].value, float) for n in c.loads)]  # fmt: skip
+    for suspect in suspects(study):
+        if suspect.kind == "nothing":
+            continue
+        found = []
+        for circuit in fit:
+            amount = _amount(scenes, circuit, suspect, chance)
+            if amount is not None:
+                found.append((circuit, amount))
+        if found:
+            circuit, amount = chance.choice(found)
+            yield circuit, suspect, amount
+
+
+def _amount(
+    scenes: Scenes, circuit: Circuit, suspect: Suspect, chance: random.Random
+) -> float | None:
+    """How much there is of a fault, so that it shows in a circuit; None where it never does."""
+    if suspect.kind in ("overload", "dead load", "reversed"):
+        amount = chance.uniform(1.5, 4.0) if suspect.kind == "overload" else 0.0
+        return amount if suspect.name in circuit.loads else None
+    scene = scenes.of("", frozenset(circuit.loads))
+    load = next(one for one in scenes.study.rig.loads if one.about.name == circuit.loads[-1])
+    full = abs(scene.solve().between_v(load.plus, load.minus))
+    if full < 1.0:
+        return None
+    if suspect.kind == "flat":
+        amount = chance.uniform(0.6, 0.9)
+    elif suspect.kind in ("joint", "contact", "tired"):
+        target = chance.uniform(0.1, 0.6) * full
+        steps = [suspect.amounts[0] * 1.1**step for step in range(140)]
+        for amount in steps:
+            shown = scene.solve(suspect.wrong(amount))
+            if full - abs(shown.between_v(load.plus, load.minus)) >= target:
+                return amount if amount < figure("joint", "most_ohm") else None
+        return None
+    else:
+        amount = suspect.amounts[-1]
+    shown = scene.solve(suspect.wrong(amount))
+    lost = full - abs(shown.between_v(load.plus, load.minus))
+    return amount if lost >= 0.05 * full else None
+
+
+class Calibration:
+    """Shares that were given against how often the verdict was right.
+
+    Each fault counts by its weight in the book, as often as it is said to happen.
+    """
+
+    def __init__(self) -> None:
+        self.bins: dict[int, list[tuple[float, bool, float]]] = defaultdict(list)
+
+    def add(self, share: float, *, is_right: bool, weight: float) -> None:
+        at = next(i for i, high in enumerate(BANDS[1:]) if share < high)
+        self.bins[at].append((share, is_right, weight))
+
+    def rows(self) -> Iterator[str]:
+        for at, held in sorted(self.bins.items()):
+            whole = sum(weight for _, _, weight in held)
+            said = sum(share * weight for share, _, weight in held) / whole
+            was = sum(is_right * weight for _, is_right, weight in held) / whole
+            low, high = BANDS[at], min(BANDS[at + 1], 1.0)
+            yield (
+                f"  said {100 * low:3.0f} to {100 * high:3.0f} %: {len(held):>5} answers, "
+                f"{100 * said:5.1f} % said on average, {100 * was:5.1f} % right\n"
+            )
+
+
+def blamed(diagnosis: Diagnosis, faults: Sequence[tuple[Suspect, float]]) -> tuple[float, bool]:
+    """The share of the part that is blamed first, and whether it is the one."""
+    parts, share = next(((parts, share) for parts, share in by_part(diagnosis) if parts), ((), 0.0))
+    return share, set(parts) == {suspect.name for suspect, _ in faults}
+
+
+def search(truth: Truth, *, guided: bool, calibration: Calibration) -> tuple[Diagnosis, int]:
+    """The diagnosis at the end, and how many readings it took."""
+    study = truth.scenes.study
+    readings = truth.first()
+    while True:
+        diagnosis = diagnose(study, readings, truth.scenes)
+        share, is_right = blamed(diagnosis, truth.faults)
+        calibration.add(share, is_right=is_right, weight=truth.weight)
+        if is_settled(diagnosis) or len(readings) > MOST:
+            return diagnosis, len(readings) - 1
+        every = choices(diagnosis)
+        telling = [one for one in every if one.bits >= 0.01]
+        if not telling:
+            return diagnosis, len(readings) - 1
+        readings.append(truth.read(telling[0] if guided else truth.chance.choice(every)))
+
+
+def right(verdict: Verdict, faults: Sequence[tuple[Suspect, float]]) -> bool:
+    """Whether a verdict blames just the parts that are at fault."""
+    return {one.name for one in verdict.faults} == {suspect.name for suspect, _ in faults}
+
+
+def is_kind(verdict: Verdict, faults: Sequence[tuple[Suspect, float]]) -> bool:
+    """Whether the parts fail as they were said to; a joint that hardly conducts is an open one."""
+
+    def kind(suspect: Suspect, amount: float) -> str:
+        is_open = suspect.kind.startswith("open") or (suspect.kind in _SERIES and amount > 100.0)
+        return "open" if is_open else suspect.kind
+
+    said = {(s.name, kind(s, a)) for s, a in zip(verdict.faults, verdict.amounts, strict=True)}
+    return said == {(s.name, kind(s, a)) for s, a in faults}
+
+
+def alike(truth: Truth, diagnosis: Diagnosis) -> bool:
+    """Whether the first verdict shows the same as the truth for a meter anywhere."""
+    best = diagnosis.verdicts[0]
+    dead = NOTHING_WRONG
+    for fault, amount in zip(best.faults, best.amounts, strict=True):
+        dead = dead.plus(truth.evidence.dead(fault, fault.wrong(amount)))
+    seen = list(_everywhere(truth, truth.wrong, truth.dead))
+    return any(
+        all(abs(one - two) <= 2.0 * wide for (one, wide), (two, _) in
+            zip(seen, _everywhere(truth, wrong, dead), strict=True))
+        for wrong in _amounts_near(best)
+    )  # fmt: skip
+
+
+def _amounts_near(best: Verdict) -> Iterator[Wrong]:
+    yield best.wrong
+    if len(best.faults) == 1 and best.amounts[0] > 0.0:
+        for step in range(-6, 7):
+            yield best.faults[0].wrong(best.amounts[0] * 1.03**step)
+
+
+def _everywhere(truth: Truth, wrong: Wrong, dead: Wrong) -> Iterator[tuple[float, float]]:
+    """All that a meter could show, each with how far the meter may err."""
+    for on in (truth.scene.on, frozenset[str]()):
+        scene = truth.scenes.of("", on)
+        shown = scene.solve(wrong, emf=truth.emf, load=truth.draws)
+        pairs = list(edges_of(scene).values())
+        for a in {end for pair in pairs for end in pair}:
+            minus = truth.evidence.minus_of(a)
+            if minus:
+                pairs.append((a, minus))
+        pairs += [(one.plus, one.minus) for one in truth.scenes.study.rig.loads]
+        for a, b in sorted(set(pairs)):
+            volts = shown.between_v(a, b)
+            fine = 10.0 if abs(volts) < 1.0 else 1.0
+            own = figure("meter", "share") * abs(volts) + figure("meter", "volt") / fine
+            yield volts, own
+        for edge in scene.branch_of:
+            amps = shown.current_a(edge)
+            yield amps, hypot(0.01 * amps, figure("meter", "ampere"))
+    minus = truth.evidence.minus_of(truth.circuit.start)
+    if minus:
+        ohm = truth.scene.ohms(truth.circuit.start, minus, dead)
+        yield ohm, 0.3 * ohm + 0.2
+
+
+@dataclass
+class Tally:
+    """How searches went."""
+
+    right: int = 0
+    kind: int = 0
+    alike: int = 0
+    wrong: list[str] = field(default_factory=list)
+    taken: list[int] = field(default_factory=list)
+
+    def row(self, name: str) -> str:
+        count = len(self.taken)
+        return (
+            f"  {name:<12} {count:>4} faults, first {100 * self.right / count:5.1f} %, kind too "
+            f"{100 * self.kind / count:5.1f} %, alike "
+            f"{100 * self.alike / count:4.1f} %, readings {statistics.mean(self.taken):4.1f} on "
+            f"average, {max(self.taken)} at most\n"
+        )
+
+
+def run(
+    name: str, every: int, calibration: Calibration, *, guided: bool, show: bool = False
+) -> None:
+    """Search for each fault of an example and say how it went, kind by kind."""
+    study = check(str(EXAMPLES / f"{name}.rig")).study
+    assert study is not None
+    scenes = Scenes(study)
+    tallies: dict[str, Tally] = defaultdict(Tally)
+    started = time.perf_counter()
+    for circuit, suspect, amount in list(cases(scenes, random.Random(17)))[::every]:
+        chance = random.Random(f"{name} {suspect.kind} {suspect.name}")
+        truth = Truth(scenes, circuit, [(suspect, amount)], chance)
+        diagnosis, readings = search(truth, guided=guided, calibration=calibration)
+        is_first = right(diagnosis.verdicts[0], truth.faults)
+        is_alike = not is_first and alike(truth, diagnosis)
+        for key in (suspect.kind, "all"):
+            tally = tallies[key]
+            tally.right += is_first
+            tally.kind += is_first and is_kind(diagnosis.verdicts[0], truth.faults)
+            tally.alike += is_alike
+            tally.taken.append(readings)
+        if not is_first:
+            best = diagnosis.verdicts[0]
+            named = ", ".join(f"{f.kind} {f.name}" for f in best.faults)
+            tallies["all"].wrong.append(
+                f"    {suspect.kind} {suspect.name} {amount:.3g} in {circuit.place}: "
+                f"{named} {best.share:.2f} after {readings}{' alike' if is_alike else ''}\n"
+            )
+    seconds = time.perf_counter() - started
+    way = "guided" if guided else "random"
+    sys.stdout.write(f"{name}, {way}, {seconds:.0f} s\n")
+    for key, tally in sorted(tallies.items()):
+        sys.stdout.write(tally.row(key))
+    if show:
+        sys.stdout.writelines(tallies["all"].wrong)
+
+
 def main() -> None:
+    known = sorted(file.stem for file in EXAMPLES.glob("*.rig"))
     parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("examples", nargs="*")
+    parser.add_argument("examples", nargs="*", help=f"some of {', '.join(known)}")
     parser.add_argument("--every", type=int, default=1)
     parser.add_argument("--random", action="store_true")
+    parser.add_argument("--show", action="store_true", help="list what was not found")
     given = parser.parse_args()
-    names = given.examples or sorted(file.stem for file in EXAMPLES.glob("*.rig"))
+    for name in set(given.examples) - set(known):
+        parser.error(f"no example {name}, expected one of {', '.join(known)}")
+    names = given.examples or known
+    calibration = Calibration()
     for name in names:
-        run(name, given.every, guided=not given.random)
+        run(name, given.every, calibration, guided=not given.random, show=given.show)
         sys.stdout.flush()
+    sys.stdout.writelines(calibration.rows())
 
 
 if __name__ == "__main__":

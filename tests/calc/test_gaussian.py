@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rigfolio.calc.gaussian import log_density, log_sum
+from rigfolio.calc.gaussian import log_densities, log_density, log_sum
 
 _few = settings(derandomize=True, max_examples=60, deadline=None)
 _numbers = st.floats(-5.0, 5.0)
@@ -47,3 +47,21 @@ def test_a_sum_of_logarithms_is_that_of_numpy(values: list[float]) -> None:
 def test_a_sum_of_nothing_is_nothing() -> None:
     assert log_sum([]) == -math.inf
     assert log_sum([-math.inf, -math.inf]) == -math.inf
+
+
+@_few
+@given(st.integers(2, 6), st.integers(0, 3), st.data())
+def test_leaving_one_out_is_the_density_of_the_others(n: int, m: int, data: st.DataObject) -> None:
+    off = data.draw(st.lists(_numbers, min_size=n, max_size=n))
+    spread = data.draw(st.lists(st.floats(0.01, 3.0), min_size=n, max_size=n))
+    common = data.draw(st.lists(st.lists(_numbers, min_size=n, max_size=n), min_size=m, max_size=m))
+    whole, without = log_densities(off, spread, common)
+    assert whole == pytest.approx(log_density(off, spread, common))
+    for out in range(n):
+        rest = [at for at in range(n) if at != out]
+        alone = log_density(
+            [off[at] for at in rest],
+            [spread[at] for at in rest],
+            [[row[at] for at in rest] for row in common],
+        )
+        assert without[out] == pytest.approx(alone, rel=1e-6, abs=1e-6)

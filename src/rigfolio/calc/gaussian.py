@@ -3,6 +3,8 @@
 import math
 from collections.abc import Sequence
 
+_LOG_2_PI = math.log(2.0 * math.pi)
+
 
 def log_density(
     off: Sequence[float], spread: Sequence[float], common: Sequence[Sequence[float]] = ()
@@ -39,6 +41,40 @@ def log_density(
     >>> log_density([0.0], [1.0])
     -0.9189385332
     """
+    return log_densities(off, spread, common)[0]
+
+
+def log_densities(
+    off: Sequence[float], spread: Sequence[float], common: Sequence[Sequence[float]] = ()
+) -> tuple[float, tuple[float, ...]]:
+    """Logarithm of the density of all readings, and of all but each one of them in turn [-].
+
+    Parameters
+    ----------
+    off, spread, common : Sequence
+        As for `log_density`.
+
+    Returns
+    -------
+    tuple[float, tuple[float, ...]]
+        The density of all n; the n densities of the n - 1 others, in the order of the readings.
+
+    Raises
+    ------
+    ValueError
+        A spread is not above 0.
+
+    Source
+    ------
+    As for `log_density`; a reading is left out by dividing by its density given the others, which
+    is normal with the variance 1 / P_ii and lies (P off)_i / P_ii from its mean, P being the
+    inverse of the covariance (common practice).
+
+    Examples
+    --------
+    >>> log_densities([0.0, 3.0], [1.0, 1.0])
+    (-6.3378770664, (-5.4189385332, -0.9189385332))
+    """
     if any(not each > 0.0 for each in spread):
         raise ValueError(f"spread {min(spread)}, expected above 0")
     whitened = [value / sd for value, sd in zip(off, spread, strict=True)]
@@ -49,11 +85,22 @@ def log_density(
         [_dot(causes[i], causes[j]) + (1.0 if i == j else 0.0) for j in range(size)]
         for i in range(size)
     ]
-    right = [_dot(cause, whitened) for cause in causes]
-    log_det, quadratic = _solved(core, right)
-    squares = _dot(whitened, whitened) - quadratic
+    lower = _lower(core)
+    right = _forward(lower, [_dot(cause, whitened) for cause in causes])
+    left = _back(lower, right)
+    log_det = 2.0 * sum(math.log(lower[i][i]) for i in range(size))
     log_det += 2.0 * sum(math.log(sd) for sd in spread)
-    return -0.5 * (squares + log_det + len(whitened) * math.log(2.0 * math.pi))
+    squares = _dot(whitened, whitened) - _dot(right, right)
+    whole = -0.5 * (squares + log_det + len(whitened) * _LOG_2_PI)
+    without = []
+    for at, (value, sd) in enumerate(zip(whitened, spread, strict=True)):
+        column = [cause[at] for cause in causes]
+        half = _forward(lower, column)
+        own = 1.0 - _dot(half, half)
+        rest = value - _dot(column, left)
+        alone = -0.5 * (rest * rest / own + _LOG_2_PI) - math.log(sd) + 0.5 * math.log(own)
+        without.append(whole - alone)
+    return whole, tuple(without)
 
 
 def log_sum(values: Sequence[float]) -> float:
@@ -88,16 +135,33 @@ def _dot(one: Sequence[float], two: Sequence[float]) -> float:
     return sum(a * b for a, b in zip(one, two, strict=True))
 
 
-def _solved(matrix: list[list[float]], right: list[float]) -> tuple[float, float]:
-    """Logarithm of the determinant, and right' matrix⁻¹ right, of a positive definite matrix."""
+def _lower(matrix: list[list[float]]) -> list[list[float]]:
+    """The lower triangle L of a positive definite matrix L L'."""
     size = len(matrix)
     lower = [[0.0] * size for _ in range(size)]
     for i in range(size):
         for j in range(i + 1):
             rest = matrix[i][j] - sum(lower[i][k] * lower[j][k] for k in range(j))
             lower[i][j] = math.sqrt(rest) if i == j else rest / lower[j][j]
-    forward: list[float] = []
-    for i in range(size):
-        rest = right[i] - sum(lower[i][k] * forward[k] for k in range(i))
-        forward.append(rest / lower[i][i])
-    return 2.0 * sum(math.log(lower[i][i]) for i in range(size)), _dot(forward, forward)
+    return lower
+
+
+def _forward(lower: list[list[float]], right: list[float]) -> list[float]:
+    """The x of L x = right."""
+    found: list[float] = []
+    for i, row in enumerate(lower):
+        rest = right[i]
+        for k in range(i):
+            rest -= row[k] * found[k]
+        found.append(rest / row[i])
+    return found
+
+
+def _back(lower: list[list[float]], right: list[float]) -> list[float]:
+    """The x of L' x = right."""
+    found = list(right)
+    for i in reversed(range(len(lower))):
+        for k in range(i + 1, len(lower)):
+            found[i] -= lower[k][i] * found[k]
+        found[i] /= lower[i][i]
+    return found

@@ -7,8 +7,10 @@ counts as the resistance that draws its stated current at its nominal voltage.
 
 from collections.abc import Mapping
 from functools import cached_property
+from typing import TypeAlias
 
 from rigfolio.books.diagnosis import figure
+from rigfolio.calc.condensed import Condensed
 from rigfolio.calc.grid import Branch, Draw, Network, Supply
 from rigfolio.calc.nodal import Point, operating_point
 from rigfolio.findings import Unknown
@@ -23,8 +25,9 @@ _STARVED = 0.5
 _ROUNDS = 4
 _PROBE_V = 1.0
 _PROBE_OHM = 1.0
-# A joint between two bars still has to be a branch of its own; far below what any meter tells.
-_BOND_OHM = 1e-6
+
+Pairs: TypeAlias = frozenset[tuple[str, str]]
+Grown: TypeAlias = tuple[tuple[int, float], ...]
 
 
 @record
@@ -61,20 +64,32 @@ NOTHING_WRONG = Wrong()
 class Shown:
     """One solved scene, to be asked as a meter is."""
 
-    def __init__(self, scene: "Scene", point: Point, flipped: frozenset[str]) -> None:
+    __slots__ = ("_added", "_flipped", "_point", "_scene")
+
+    def __init__(
+        self, scene: "Scene", point: Point, added: Mapping[int, float], flipped: Pairs
+    ) -> None:
         self._scene, self._point, self._flipped = scene, point, flipped
+        self._added = added
 
     def between_v(self, a: str, b: str) -> float:
         """Voltage of a terminal against another [V]; 0 where either floats."""
-        node = self._scene.wiring.node
-        high, low = self._point.volts[node[a]], self._point.volts[node[b]]
+        high, low = self._volt(a), self._volt(b)
         if high is None or low is None:
             return 0.0
-        return low - high if a in self._flipped or b in self._flipped else high - low
+        # Only across the load itself does it show that its two leads are swapped.
+        is_flipped = (a, b) in self._flipped or (b, a) in self._flipped
+        return low - high if is_flipped else high - low
+
+    def _volt(self, terminal: str) -> float | None:
+        scene, open_ohm = self._scene, figure("joint", "open_ohm")
+        return scene.condensed.volt(scene.wiring.node[terminal], self._point, self._added, open_ohm)
 
     def current_a(self, edge: str) -> float:
-        """Current in a conductor or a device, without its sign [A]."""
-        return abs(self._point.branch_a[self._scene.branch_of[edge]])
+        """Current in a conductor or a device, without its sign [A]; 0 in one that is open."""
+        scene = self._scene
+        place = scene.branch_of.get(edge)
+        return 0.0 if place is None else abs(scene.condensed.current_a(place, self._point))
 
     def drawn_a(self, load: str) -> float:
         """What a load draws [A]; 0 where it is off."""
@@ -111,6 +126,9 @@ class Scene:
         self.branch_of = {name: place for place, name in enumerate(self.wiring.names)}
         self.draw_of = {load.about.name: place for place, load in enumerate(self._given.loads)}
         self.supply_of = {s.about.name: place for place, s in enumerate(self._given.sources)}
+        self._shown: dict[tuple[Wrong, float, float], Shown] = {}
+        self._points: dict[tuple[object, ...], Point] = {}
+        self._ohms: dict[tuple[str, str, Wrong], float] = {}
 
     def _running(self) -> frozenset[str]:
         rig = self.study.rig
@@ -134,8 +152,16 @@ class Scene:
         group = "lithium" if one.kind == "battery" and one.chemistry == "lithium" else group
         return figure(group, "share"), figure(group, "spread")
 
+    @cached_property
+    def condensed(self) -> Condensed:
+        """The network of the scene, reduced to the terminals at which something is on."""
+        given = self._given
+        joined = [end for each in given.supplies for end in (each.plus, each.minus)]
+        joined += [end for each in given.draws for end in (each.plus, each.minus)]
+        return Condensed(self._branches, dict.fromkeys(joined))
+
     def solve(self, wrong: Wrong = NOTHING_WRONG, *, emf: float = 1.0, load: float = 1.0) -> Shown:
-        """What stands where.
+        """What stands where; kept, so that what is asked for again costs nothing.
 
         Parameters
         ----------
@@ -144,9 +170,29 @@ class Scene:
         emf, load : float
             Factor on the voltage of all sources, and on what all loads draw [-].
         """
+        key = (wrong, emf, load)
+        if key not in self._shown:
+            added = self._added(wrong)
+            flipped = frozenset(
+                (each.plus, each.minus)
+                for each in self._given.loads
+                if each.about.name in wrong.reversed_loads
+            )
+            self._shown[key] = Shown(self, self._point(wrong, added, emf, load), added, flipped)
+        return self._shown[key]
+
+    def _point(self, wrong: Wrong, added: Mapping[int, float], emf: float, load: float) -> Point:
+        """The operating point; faults that come to the same on the same way share it."""
+        grown = self.condensed.grown(added)
+        key = (grown, wrong.draws, wrong.emf, wrong.inner_ohm, emf, load)
+        if key not in self._points:
+            self._points[key] = self._settled(wrong, grown, emf, load)
+        return self._points[key]
+
+    def _settled(self, wrong: Wrong, grown: Grown, emf: float, load: float) -> Point:
         supplies = self._supplies(wrong, emf)
         draws = self._draws(wrong, load)
-        branches = self._faulted(wrong)
+        branches = self.condensed.branches(grown)
         point = self._solved(branches, supplies, draws)
         for _ in range(_ROUNDS):
             starved = self._starved(point, draws)
@@ -157,31 +203,41 @@ class Scene:
                 for place, draw in enumerate(draws)
             )
             point = self._solved(branches, supplies, draws)
-        flipped = frozenset(
-            end
-            for each in self._given.loads
-            if each.about.name in wrong.reversed_loads
-            for end in (each.plus, each.minus)
-        )
-        return Shown(self, point, flipped)
+        return point
 
     def ohms(self, a: str, b: str, wrong: Wrong = NOTHING_WRONG) -> float:
         """Resistance between two terminals of the dead rig, fuses and breakers out [ohm]."""
-        node = self.wiring.node
-        branches = [
-            replace(branch, ohm=figure("joint", "open_ohm")) if getattr(edge, "protects", False)
-            else branch
-            for edge, branch in zip(self.wiring.edges, self._faulted(wrong), strict=False)
-        ]  # fmt: skip
-        branches += self._faulted(wrong)[len(self.wiring.edges) :]
-        draws = self._draws(wrong, 1.0)
-        draws = tuple(self._as_resistance(place, draw) for place, draw in enumerate(draws))
-        probe = Supply(node[a], node[b], _PROBE_V, _PROBE_OHM)
-        far = [Draw(node[a], node[b], "resistance", figure("joint", "open_ohm"))]
-        point = operating_point(Network(len(node), tuple(branches), (probe,), (*draws, *far)))
-        high, low = point.volts[node[a]], point.volts[node[b]]
+        key = (a, b, wrong)
+        if key not in self._ohms:
+            self._ohms[key] = self._resistance_ohm(a, b, wrong)
+        return self._ohms[key]
+
+    def _resistance_ohm(self, a: str, b: str, wrong: Wrong) -> float:
+        node, open_ohm = self.wiring.node, figure("joint", "open_ohm")
+        added = self._added(wrong)
+        for place, edge in enumerate(self.wiring.edges):
+            if getattr(edge, "protects", False):
+                added[place] = open_ohm
+        draws = [
+            self._as_resistance(place, draw)
+            for place, draw in enumerate(self._draws(wrong, 1.0))
+            if draw.value > 0.0
+        ]
+        shunts = tuple(Branch(node[one], node[two], ohm) for one, two, ohm in wrong.shunt_ohm)
+        # A way beside all others, that of the open air, ties what else would float.
+        draws.append(Draw(node[a], node[b], "resistance", open_ohm))
+        kept = [end for draw in draws for end in (draw.plus, draw.minus)]
+        kept += [end for shunt in shunts for end in (shunt.a, shunt.b)]
+        condensed = Condensed(self._branches, dict.fromkeys(kept))
+        number = condensed.number
+        probe = Supply(number[node[a]], number[node[b]], _PROBE_V, _PROBE_OHM)
+        branches = condensed.branches(condensed.grown(added))
+        branches += tuple(Branch(number[one.a], number[one.b], one.ohm) for one in shunts)
+        moved = tuple(_renumbered(draw, number) for draw in draws)
+        point = operating_point(Network(len(number), branches, (probe,), moved))
+        high, low = point.volts[probe.plus], point.volts[probe.minus]
         shown_v = (high or 0.0) - (low or 0.0)
-        current_a = max(point.supply_a[0], _PROBE_V / figure("joint", "open_ohm") / 10.0)
+        current_a = max(point.supply_a[0], _PROBE_V / open_ohm / 10.0)
         return max(shown_v / current_a, 0.0)
 
     def _solved(
@@ -190,8 +246,14 @@ class Scene:
         supplies: tuple[Supply, ...],
         draws: tuple[Draw, ...],
     ) -> Point:
-        nodes = len(self.wiring.node)
-        return operating_point(Network(nodes, branches, supplies, draws, self._given.converters))
+        number = self.condensed.number
+        supplied = tuple(
+            replace(supply, plus=number[supply.plus], minus=number[supply.minus])
+            for supply in supplies
+        )
+        drawn = tuple(_renumbered(draw, number) for draw in draws)
+        net = Network(len(number), branches, supplied, drawn, self._given.converters)
+        return operating_point(net)
 
     def _supplies(self, wrong: Wrong, emf: float) -> tuple[Supply, ...]:
         weak, inner = dict(wrong.emf), dict(wrong.inner_ohm)
@@ -214,19 +276,13 @@ class Scene:
             made.append(replace(draw, value=value))
         return tuple(made)
 
-    def _faulted(self, wrong: Wrong) -> tuple[Branch, ...]:
+    def _added(self, wrong: Wrong) -> dict[int, float]:
         added: dict[int, float] = {}
         for edge, ohm in wrong.ohm:
             place = self.branch_of.get(edge)
             if place is not None:
                 added[place] = added.get(place, 0.0) + ohm
-        node = self.wiring.node
-        branches = [
-            replace(branch, ohm=branch.ohm + added[place]) if place in added else branch
-            for place, branch in enumerate(self._branches)
-        ]
-        shunts = [Branch(node[a], node[b], ohm) for a, b, ohm in wrong.shunt_ohm]
-        return (*branches, *shunts)
+        return added
 
     def _starved(self, point: Point, draws: tuple[Draw, ...]) -> frozenset[int]:
         found = []
@@ -234,7 +290,8 @@ class Scene:
         for place, (each, draw) in enumerate(zip(self._given.loads, draws, strict=True)):
             if draw.kind == "resistance" or draw.value == 0.0 or place in inputs:
                 continue
-            high, low = point.volts[draw.plus], point.volts[draw.minus]
+            number = self.condensed.number
+            high, low = point.volts[number[draw.plus]], point.volts[number[draw.minus]]
             has_v = (high - low) if high is not None and low is not None else 0.0
             if has_v < _STARVED * self._nominal_v(each) or place in point.collapsed:
                 found.append(place)
@@ -250,6 +307,10 @@ class Scene:
 
     def _nominal_v(self, load: Load) -> float:
         return self.study.volts.get(load.plus, self.study.rig.system_v)
+
+
+def _renumbered(draw: Draw, number: Mapping[int, int]) -> Draw:
+    return replace(draw, plus=number[draw.plus], minus=number[draw.minus])
 
 
 def _off(draw: Draw) -> Draw:

@@ -14,7 +14,7 @@ from rigfolio.calc.gaussian import log_sum
 from rigfolio.model.reading import Reading
 from rigfolio.record import record, replace
 from rigfolio.study.bench import NOTHING_WRONG, Shown, Wrong
-from rigfolio.study.evidence import Evidence, Expected
+from rigfolio.study.evidence import Evidence, Expected, Scenes
 from rigfolio.study.study import Study
 from rigfolio.study.suspects import Suspect, suspects
 
@@ -22,6 +22,7 @@ from rigfolio.study.suspects import Suspect, suspects
 _BETWEEN = 6
 _PAIRED = 12
 _EXACT = 4
+_NEGLIGIBLE = 1e-3
 _TOUCHES_V = 1e-4
 
 
@@ -78,7 +79,9 @@ class Diagnosis:
         return self.verdicts[0].misfit < _POOR
 
 
-def diagnose(study: Study, readings: Sequence[Reading]) -> Diagnosis:
+def diagnose(
+    study: Study, readings: Sequence[Reading], scenes_of: Scenes | None = None
+) -> Diagnosis:
     """What the readings say of the faults that a rig can have.
 
     Parameters
@@ -87,6 +90,8 @@ def diagnose(study: Study, readings: Sequence[Reading]) -> Diagnosis:
         The rig, as it should be.
     readings : Sequence[Reading]
         At least one; all from one condition of the rig.
+    scenes_of : Scenes, optional
+        What searches in the same rig have solved already.
 
     Raises
     ------
@@ -100,9 +105,21 @@ def diagnose(study: Study, readings: Sequence[Reading]) -> Diagnosis:
     """
     if not readings:
         raise ValueError("no readings, expected one or more")
-    evidence = Evidence(study, readings)
+    evidence = Evidence(study, readings, scenes_of)
     search = _Search(evidence)
     return Diagnosis(evidence, search.verdicts())
+
+
+def by_part(diagnosis: Diagnosis) -> tuple[tuple[tuple[str, ...], float], ...]:
+    """The parts that verdicts blame, each with the sum of their shares; the likeliest first.
+
+    A bad joint of a wire and a wire that is open are one place to look at.
+    """
+    found: dict[tuple[str, ...], float] = {}
+    for one in diagnosis.verdicts:
+        key = tuple(sorted(fault.name for fault in one.faults)) if one.touches else ()
+        found[key] = found.get(key, 0.0) + one.share
+    return tuple(sorted(found.items(), key=lambda pair: -pair[1]))
 
 
 @record
@@ -129,7 +146,7 @@ class _Search:
     def verdicts(self) -> tuple[Verdict, ...]:
         """Single faults and pairs, the likeliest first."""
         singles = [self._single(one) for one in self.tried]
-        pairs = list(self._pairs())
+        pairs = self._pairs(log_sum([log for log, _ in singles]))
         logs = [log for log, _ in (*singles, *pairs)]
         whole = log_sum(logs)
         found = [
@@ -177,13 +194,19 @@ class _Search:
         )  # fmt: skip
         return log, verdict
 
-    def _pairs(self) -> Iterator[tuple[float, Verdict]]:
-        """Pairs of the faults that do best by themselves or explain some one reading best."""
-        chosen = self._chosen()
-        prior = math.log(figure("weight", "pair"))
+    def _pairs(self, singles_log: float) -> list[tuple[float, Verdict]]:
+        """Pairs of the faults that do best by themselves or explain some one reading best.
+
+        Pairs that could not come to a thousandth of all even if they fitted all readings exactly
+        are left out.
+        """
         rough = []
-        for one, two in combinations(chosen, 2):
-            if _same_part(one.suspect, two.suspect):
+        best_log = self.evidence.most_log
+        chosen = list(combinations(self._chosen(), 2))
+        least = singles_log + math.log(_NEGLIGIBLE / max(len(chosen), 1))
+        for one, two in chosen:
+            prior = self._prior(one.suspect, two.suspect)
+            if _same_part(one.suspect, two.suspect) or prior + best_log < least:
                 continue
             cells = [
                 (self.evidence.log_likelihood(self._sum(a[1], b[1])), a, b)
@@ -191,22 +214,27 @@ class _Search:
                 for b in two.fine[::_BETWEEN]
             ]
             log = log_sum([cell[0] for cell in cells]) - math.log(len(cells))
-            log += prior
-            log += math.log(one.suspect.weight / self.total * two.suspect.weight / self.total)
-            rough.append((log, max(cells, key=lambda cell: cell[0]), one, two))
+            rough.append((log + prior, max(cells, key=lambda cell: cell[0]), one, two))
         rough.sort(key=lambda each: -each[0])
-        for place, (rough_log, (best_log, a, b), one, two) in enumerate(rough):
+        made = []
+        for place, (rough_log, (best, a, b), one, two) in enumerate(rough):
             expected, log = self._sum(a[1], b[1]), rough_log
             if place < _EXACT:
                 # Effects were added up; for the best pairs the network itself has its say.
                 expected, exact_log = self._both(one.suspect, a[0], two.suspect, b[0])
-                log += exact_log - best_log
+                log += exact_log - best
             amounts = (a[0], b[0])
-            spans = tuple((each, each) for each in amounts)
-            yield log, Verdict(
-                (one.suspect, two.suspect), 0.0, amounts, spans,
+            verdict = Verdict(
+                (one.suspect, two.suspect), 0.0, amounts, tuple((each, each) for each in amounts),
                 self.evidence.misfit(expected), touches=True, trials=(),
             )  # fmt: skip
+            made.append((log, verdict))
+        return made
+
+    def _prior(self, one: Suspect, two: Suspect) -> float:
+        """Logarithm of how likely a pair is before any reading [-]."""
+        both = (one.weight / self.total) * (two.weight / self.total)
+        return math.log(figure("weight", "pair") * both)
 
     def _chosen(self) -> list[_Tried]:
         touching = [one for one in self.tried if one.touches]

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from functools import cached_property
 
 from rigfolio.books.diagnosis import figure
-from rigfolio.calc.gaussian import log_density, log_sum
+from rigfolio.calc.gaussian import log_densities, log_sum
 from rigfolio.model.graph import Load
 from rigfolio.model.reading import Reading, Symptom
 from rigfolio.record import record
@@ -45,19 +45,42 @@ class Expected:
     seen: float
 
 
+class Scenes:
+    """The scenes of a rig, each made once; what they have solved serves every search."""
+
+    def __init__(self, study: Study) -> None:
+        self.study = study
+        self._made: dict[tuple[str, frozenset[str]], Scene] = {}
+
+    def of(self, state: str, on: frozenset[str]) -> Scene:
+        """The rig in a state, none where it is empty, with some loads on."""
+        if (state, on) not in self._made:
+            self._made[state, on] = Scene(self.study, self._opened(state), on)
+        return self._made[state, on]
+
+    def _opened(self, state: str) -> Open:
+        if not state:
+            return CLOSED
+        condition = next(one for one in states_of(self.study) if one.name == state)
+        return opened(self.study.rig, condition)
+
+
 class Evidence:
     """The readings of one day, ready to be held against faults.
 
     A reading that does not say which loads were on is taken with all loads on of the circuits that
-    the readings name; `took_on` are their names.
+    the readings name; `took_on` are their names. `scenes_of` may be shared by several searches.
     """
 
-    def __init__(self, study: Study, readings: Sequence[Reading]) -> None:
-        self.study = study
+    def __init__(
+        self, study: Study, readings: Sequence[Reading], scenes_of: Scenes | None = None
+    ) -> None:
+        self.study, self.scenes_of = study, scenes_of or Scenes(study)
         self.loads = {load.about.name: load for load in study.rig.loads}
         self.took_on = frozenset(name for reading in readings for name in self._of_circuit(reading))
         keys = dict.fromkeys(self._key(reading) for reading in readings)
-        self.scenes = tuple(Scene(study, self._opened(state), on) for state, on in keys)
+        self.scenes = tuple(self.scenes_of.of(state, on) for state, on in keys)
+        self.state = next(iter(keys))[0]
         places = {key: place for place, key in enumerate(keys)}
         probes = [self._probe(reading, places[self._key(reading)]) for reading in readings]
         self.numeric = tuple(one for one in probes if one.reading.measure != "symptom")
@@ -96,18 +119,20 @@ class Evidence:
         common = (expected.by_emf, expected.by_load)
         slip, volt = figure("slip", "share"), figure("slip", "volt")
         count = len(off)
-        ways = [log_density(off, spread, common) + count * math.log1p(-slip)]
+        whole, without = log_densities(off, spread, common)
+        ways = [whole + count * math.log1p(-slip)]
         if count > 1:
             lone = math.log(slip) - math.log(2.0 * volt) + (count - 1) * math.log1p(-slip)
-            for out in range(count):
-                kept = [at for at in range(count) if at != out]
-                part = log_density(
-                    [off[at] for at in kept],
-                    [spread[at] for at in kept],
-                    [[row[at] for at in kept] for row in common],
-                )
-                ways.append(part + lone)
+            ways += [part + lone for part in without]
         return log_sum(ways) + expected.seen
+
+    @cached_property
+    def most_log(self) -> float:
+        """More than the logarithm of the chance of any fault that fits all readings exactly [-]."""
+        spreads = [self._spread(at, seen) for at, seen in enumerate(self.observed)]
+        spreads = [0.8 * each for each in spreads]
+        none = [0.0] * len(spreads)
+        return log_densities(none, spreads)[0]
 
     def misfit(self, expected: Expected) -> float:
         """How far the readings are off, in spreads of each by itself, as a mean square [-]."""
@@ -133,10 +158,10 @@ class Evidence:
             return shown.between_v(probe.a, probe.b)
         if reading.measure == "current":
             return self._current_a(reading, shown)
-        dead = self._dead(suspect, wrong)
+        dead = self.dead(suspect, wrong)
         return _value(probe, self.scenes[probe.scene].ohms(probe.a, probe.b, dead))
 
-    def _dead(self, suspect: Suspect, wrong: Wrong) -> Wrong:
+    def dead(self, suspect: Suspect, wrong: Wrong) -> Wrong:
         """What is wrong in the dead rig: there a short is a way, not a blown fuse."""
         device = self.study.device(suspect.name) if suspect.kind == "short" else None
         if device is None:
@@ -277,12 +302,6 @@ class Evidence:
     def _key(self, reading: Reading) -> tuple[str, frozenset[str]]:
         on = self.took_on if reading.on is None else frozenset(reading.on)
         return reading.state, on
-
-    def _opened(self, state: str) -> Open:
-        if not state:
-            return CLOSED
-        condition = next(one for one in states_of(self.study) if one.name == state)
-        return opened(self.study.rig, condition)
 
     def _probe(self, reading: Reading, scene: int) -> Probe:
         b = reading.b

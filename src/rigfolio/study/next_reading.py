@@ -1,12 +1,16 @@
 """Where to put the probes next: the one reading that tells the suspected faults apart best."""
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Sequence
+from typing import Literal
 
 from rigfolio.books.diagnosis import figure
 from rigfolio.record import record
-from rigfolio.study.bench import NOTHING_WRONG, Shown, edges_of
-from rigfolio.study.diagnosis import Diagnosis, Verdict
+from rigfolio.study.bench import NOTHING_WRONG, Scene, Wrong, edges_of
+from rigfolio.study.diagnosis import Diagnosis, Verdict, by_part
+
+How = Literal["volts", "volts at rest", "amperes", "ohms"]
+"""Volts with the loads on, volts with all loads off, a clamp round a wire, ohms in the dead rig."""
 
 _WORTH = 0.003
 _MOST = 24
@@ -15,144 +19,219 @@ _LEAST_BITS = 0.01
 
 
 @record
+class Place:
+    """Where a reading can be taken: from `a` to `b`; amperes in the circuit `a`, without a `b`."""
+
+    how: How
+    a: str
+    b: str
+
+
+@record
 class Choice:
-    """Volts from `a` to `b`, how much they tell, and what they show for each suspect.
+    """A reading from `a` to `b`, how much it tells, and what it shows for each suspect.
 
     `bits` is how much less is unknown afterwards, on average [bit]. `shows` pairs a verdict with
-    what the meter then shows [V], the likeliest first.
+    what the meter then shows [V, A, ohm], the likeliest first.
     """
 
+    how: How
     a: str
     b: str
     bits: float
     shows: tuple[tuple[Verdict, float], ...]
 
+    @property
+    def worth(self) -> float:
+        """Bits for the effort of the reading, that of volts with the loads on being 1."""
+        return self.bits / figure("effort", self.how.replace(" ", "_"))
 
-def next_reading(diagnosis: Diagnosis, skip: frozenset[tuple[str, str]] = frozenset()) -> (
-    Choice | None
-):  # fmt: skip
-    """The reading of volts that separates the verdicts best; None where nothing is left to tell.
+
+def next_reading(diagnosis: Diagnosis, skip: frozenset[Place] = frozenset()) -> Choice | None:
+    """The reading that separates the verdicts best for its effort; None where none tells more.
 
     Parameters
     ----------
     diagnosis : Diagnosis
         What is suspected.
-    skip : frozenset[tuple[str, str]]
-        Pairs of terminals that are not to be proposed, besides those that were read.
+    skip : frozenset[Place]
+        Readings that are not to be proposed, besides those that were taken.
     """
     found = choices(diagnosis, skip)
     return found[0] if found and found[0].bits >= _LEAST_BITS else None
 
 
-def choices(
-    diagnosis: Diagnosis, skip: frozenset[tuple[str, str]] = frozenset()
-) -> tuple[Choice, ...]:
-    """All readings that could be taken in the first scene, the most telling first."""
+def choices(diagnosis: Diagnosis, skip: frozenset[Place] = frozenset()) -> tuple[Choice, ...]:
+    """All readings that could be taken, the most telling for their effort first."""
     held = _held(diagnosis)
     if len(held) < 2:
         return ()
-    done = {(probe.a, probe.b) for probe in diagnosis.evidence.numeric} | skip
+    done = frozenset(_taken(diagnosis)) | skip
     made = [
-        _choice(a, b, held)
-        for a, b in _pairs(diagnosis, held)
-        if (a, b) not in done and (b, a) not in done
+        _choice(place, _cells(place, diagnosis, held), held)
+        for place in dict.fromkeys(_places(diagnosis, held))
+        if place not in done and Place(place.how, place.b, place.a) not in done
     ]
-    return tuple(sorted(made, key=lambda one: (-round(one.bits, 4), one.a, one.b)))
+    return tuple(sorted(made, key=lambda one: (-round(one.worth, 4), one.how, one.a, one.b)))
 
 
 @record
 class _Held:
-    """A verdict, its share among those that are held, and what it shows, weighed by amount."""
+    """A verdict, its share among those that are held, and what is wrong by weight of amount."""
 
     verdict: Verdict
     share: float
-    shown: tuple[tuple[float, Shown], ...]
+    ways: tuple[tuple[float, Wrong], ...]
+
+
+@record
+class _Cell:
+    """What a reading shows for one of the verdicts that are held, and how likely that is."""
+
+    place: int
+    share: float
+    shown: float
 
 
 def _held(diagnosis: Diagnosis) -> tuple[_Held, ...]:
     likely = [one for one in diagnosis.verdicts if one.share >= _WORTH and one.touches][:_MOST]
-    evidence = diagnosis.evidence
-    parts: list[tuple[Verdict, tuple[tuple[float, Shown], ...]]] = []
+    parts: list[tuple[Verdict, tuple[tuple[float, Wrong], ...], float]] = []
     for one in likely:
-        if one.trials:
-            shown = [(weight, trial.shown[0]) for weight, trial in one.trials if weight > 0.01]
-        else:
-            shown = [(1.0, evidence.scenes[0].solve(one.wrong))]
-        parts.append((one, tuple(shown)))
+        ways = [(weight, trial.wrong) for weight, trial in one.trials if weight > 0.01]
+        parts.append((one, tuple(ways or [(1.0, one.wrong)]), one.share))
+    # What is left is told as nothing wrong where these readings were taken.
     rest = 1.0 - sum(one.share for one in likely)
     sound = next((v for v in diagnosis.verdicts if v.faults[0].kind == "nothing"), None)
     if sound is not None and rest > _WORTH:
-        parts.append((sound, ((1.0, evidence.scenes[0].solve(NOTHING_WRONG)),)))
-    whole = sum(one.share for one, _ in parts) or 1.0
-    return tuple(_Held(one, one.share / whole, shown) for one, shown in parts)
+        parts.append((sound, ((1.0, NOTHING_WRONG),), rest))
+    whole = sum(share for _, _, share in parts) or 1.0
+    return tuple(_Held(one, share / whole, ways) for one, ways, share in parts)
 
 
-def _pairs(diagnosis: Diagnosis, held: tuple[_Held, ...]) -> Iterator[tuple[str, str]]:
-    """Readings against minus along the way of what is suspected, and across each part of it."""
+def _taken(diagnosis: Diagnosis) -> Iterator[Place]:
     evidence = diagnosis.evidence
+    for probe in evidence.numeric:
+        measure = probe.reading.measure
+        if measure == "resistance":
+            yield Place("ohms", probe.a, probe.b)
+        elif measure == "current":
+            yield Place("amperes", probe.reading.part, "")
+        else:
+            is_rest = probe.reading.on == ()
+            yield Place("volts at rest" if is_rest else "volts", probe.a, probe.b)
+            if is_rest and not evidence.scenes[0].on:
+                yield Place("volts", probe.a, probe.b)
+
+
+def _places(diagnosis: Diagnosis, held: Sequence[_Held]) -> Iterator[Place]:
+    """Along the way of what is suspected and across each part of it; the sources; the circuits."""
+    evidence = diagnosis.evidence
+    rig, side = evidence.study.rig, evidence.study.side
     edges = edges_of(evidence.scenes[0])
     circuits = {fault.circuit for one in held for fault in one.verdict.faults if fault.circuit}
     named = {fault.name for one in held for fault in one.verdict.faults}
-    named |= {wire.name for wire in evidence.study.rig.conductors if wire.circuit in circuits}
-    seen: dict[tuple[str, str], None] = {}
+    named |= {wire.name for wire in rig.conductors if wire.circuit in circuits}
     for name in sorted(named & edges.keys()):
         a, b = edges[name]
         for end in (a, b):
-            if evidence.study.side.get(end) == "+":
-                minus = evidence.minus_of(end)
-                if minus is not None:
-                    seen[end, minus] = None
-        seen[a, b] = None
-    for source in evidence.study.rig.sources:
+            minus = evidence.minus_of(end) if side.get(end) == "+" else None
+            if minus is not None:
+                yield Place("volts", end, minus)
+        yield Place("volts", a, b)
+    is_loaded = bool(evidence.scenes[0].on)
+    for source in rig.sources:
         if source.kind == "battery":
-            seen[source.plus, source.minus] = None
-    yield from seen
+            yield Place("volts", source.plus, source.minus)
+            if is_loaded and source.about.name in named:
+                yield Place("volts at rest", source.plus, source.minus)
+    for circuit in rig.circuits:
+        if circuit.place in circuits and is_loaded:
+            yield Place("amperes", circuit.place, "")
+            minus = evidence.minus_of(circuit.start)
+            if minus is not None and _may_be_short(held, circuit.place):
+                yield Place("ohms", circuit.start, minus)
 
 
-def _choice(a: str, b: str, held: tuple[_Held, ...]) -> Choice:
+def _may_be_short(held: Sequence[_Held], circuit: str) -> bool:
+    faults = [fault for one in held for fault in one.verdict.faults]
+    return any(fault.kind == "short" and fault.circuit == circuit for fault in faults)
+
+
+def _cells(place: Place, diagnosis: Diagnosis, held: Sequence[_Held]) -> tuple[_Cell, ...]:
+    """What the reading shows by verdict and amount; what no meter tells apart stands together."""
+    scene = diagnosis.evidence.scenes[0]
+    if place.how == "volts at rest":
+        scene = diagnosis.evidence.scenes_of.of(diagnosis.evidence.state, frozenset())
+    made: dict[tuple[int, int], list[float]] = {}
+    for at, one in enumerate(held):
+        whole = sum(weight for weight, _ in one.ways)
+        for weight, wrong in one.ways:
+            shown = _shown(place, scene, diagnosis, (one, wrong))
+            near = round(shown / (0.5 * _spread(place.how, shown)))
+            cell = made.setdefault((at, near), [0.0, shown])
+            cell[0] += one.share * weight / whole
+    return tuple(_Cell(at, share, shown) for (at, _), (share, shown) in made.items())
+
+
+def _shown(place: Place, scene: Scene, diagnosis: Diagnosis, of: tuple[_Held, Wrong]) -> float:
+    """What the meter shows [V, A]; ohms by their logarithm."""
+    one, wrong = of
+    evidence = diagnosis.evidence
+    if place.how == "ohms":
+        for fault in one.verdict.faults:
+            wrong = evidence.dead(fault, wrong)
+        return math.log(max(scene.ohms(place.a, place.b, wrong), 0.02))
+    shown = scene.solve(wrong)
+    if place.how == "amperes":
+        circuit = evidence.study.circuit(place.a)
+        return shown.current_a(circuit.device or circuit.wires[0]) if circuit else 0.0
+    return shown.between_v(place.a, place.b)
+
+
+def _choice(place: Place, cells: Sequence[_Cell], held: Sequence[_Held]) -> Choice:
     """How much a reading tells: what is unknown before it less what is unknown after it."""
-    cells = [
-        (place, one.share * weight, shown.between_v(a, b))
-        for place, one in enumerate(held)
-        for weight, shown in one.shown
-    ]
+    whole_share = sum(cell.share for cell in cells)
     bits = 0.0
-    for _, share, volts in cells:
-        spread = _spread(volts)
+    spread = [_spread(place.how, cell.shown) for cell in cells]
+    for cell, own in zip(cells, spread, strict=True):
         likely: dict[int, float] = {}
-        for other, other_share, other_v in cells:
-            off = (volts - other_v) / math.hypot(spread, _spread(other_v))
-            likely[other] = likely.get(other, 0.0) + other_share * math.exp(-0.5 * off * off)
+        for other, wide in zip(cells, spread, strict=True):
+            off = (cell.shown - other.shown) / math.hypot(own, wide)
+            if -6.0 < off < 6.0:
+                part = other.share * math.exp(-0.5 * off * off)
+                likely[other.place] = likely.get(other.place, 0.0) + part
         whole = sum(likely.values())
         after = -sum(p / whole * math.log2(p / whole) for p in likely.values() if p > 0.0)
-        bits += share * after
-    whole_share = sum(share for _, share, _ in cells)
+        bits += cell.share * after
     before = -sum(one.share * math.log2(one.share) for one in held if one.share > 0.0)
-    return Choice(a, b, max(before - bits / whole_share, 0.0), _shows(a, b, held))
+    gain = max(before - bits / whole_share, 0.0)
+    return Choice(place.how, place.a, place.b, gain, _shows(place, cells, held))
 
 
-def _spread(volts: float) -> float:
-    """What the meter and the state of the battery leave open of a reading [V]."""
-    fine = 10.0 if abs(volts) < 1.0 else 1.0
-    own = figure("meter", "share") * abs(volts) + figure("meter", "volt") / fine
-    return math.hypot(own, figure("spread", "emf_share") * abs(volts))
+def _spread(how: How, shown: float) -> float:
+    """What the meter, the loads and the state of the battery leave open of a reading [V, A]."""
+    if how == "ohms":
+        return math.log(figure("spread", "ohm_factor"))
+    if how == "amperes":
+        own = figure("meter", "share") * abs(shown) + figure("meter", "ampere")
+        return math.hypot(own, figure("spread", "load_share") * abs(shown))
+    fine = 10.0 if abs(shown) < 1.0 else 1.0
+    own = figure("meter", "share") * abs(shown) + figure("meter", "volt") / fine
+    return math.hypot(own, figure("spread", "emf_share") * abs(shown))
 
 
-def _shows(a: str, b: str, held: tuple[_Held, ...]) -> tuple[tuple[Verdict, float], ...]:
+def _shows(
+    place: Place, cells: Sequence[_Cell], held: Sequence[_Held]
+) -> tuple[tuple[Verdict, float], ...]:
     made = []
-    for one in held:
-        whole = sum(weight for weight, _ in one.shown)
-        mean = sum(weight * shown.between_v(a, b) for weight, shown in one.shown) / whole
-        made.append((one.verdict, mean))
+    for at, one in enumerate(held):
+        own = [cell for cell in cells if cell.place == at]
+        mean = sum(cell.share * cell.shown for cell in own) / sum(cell.share for cell in own)
+        made.append((one.verdict, math.exp(mean) if place.how == "ohms" else mean))
     return tuple(sorted(made, key=lambda each: -each[0].share))
 
 
 def is_settled(diagnosis: Diagnosis) -> bool:
-    """Whether one verdict is so likely that there is nothing more to be told apart."""
-    return diagnosis.verdicts[0].share >= _SURE and diagnosis.fits
-
-
-def grouped(diagnosis: Diagnosis) -> Mapping[str, float]:
-    """Shares of the verdicts that change nothing of what was read, and of all others."""
-    touching = sum(one.share for one in diagnosis.verdicts if one.touches)
-    return {"touching": touching, "elsewhere": 1.0 - touching}
+    """Whether one part is so likely to be at fault that there is nothing more to be told apart."""
+    parts, share = by_part(diagnosis)[0]
+    return bool(parts) and share >= _SURE and diagnosis.fits
