@@ -1,7 +1,11 @@
 """A picture of the panel: read as phones make them, named without crossing lines, never trusted."""
 
 import io
+import struct
+import zlib
+from collections.abc import Sequence
 from pathlib import Path
+from types import ModuleType
 
 import pdfplumber
 import pytest
@@ -11,14 +15,16 @@ from PIL import Image, ImageDraw
 
 from rigfolio.app import check, job_of
 from rigfolio.cli import main
-from rigfolio.draw.fit import overlaps
-from rigfolio.draw.page import Picture, flat
+from rigfolio.draw.fit import overlaps, text_box
+from rigfolio.draw.page import Line, Page, Picture, flat, texts
+from rigfolio.draw.pdf import write_pdf
 from rigfolio.draw.photograph import Photograph
 from rigfolio.findings import Span
 from rigfolio.model.graph import PhotoMark
 from rigfolio.picturing import taken
 from rigfolio.record import replace
 from rigfolio.sheets import photo, survey, work_plan
+from rigfolio.study.job import Job
 from rigfolio.study.pictures import guesses, uncrossed
 
 SHADES = {"red": "#cc2222", "yellow": "#f4d21f", "blue": "#2563c4", "violet": "#7b3fa0"}
@@ -135,10 +141,38 @@ def bomb() -> bytes:
     return content.getvalue()
 
 
+def text_bomb() -> bytes:
+    """A small picture with a remark that unpacks to 80 MB."""
+    content = io.BytesIO()
+    Image.new("RGB", (30, 20)).save(content, "PNG")
+    packed = b"k\0\0" + zlib.compress(b"a" * 80_000_000)
+    sums = struct.pack(">I", zlib.crc32(b"zTXt" + packed))
+    chunk = struct.pack(">I", len(packed)) + b"zTXt" + packed + sums
+    return content.getvalue()[:33] + chunk + content.getvalue()[33:]
+
+
+def webp() -> bytes:
+    content = io.BytesIO()
+    Image.new("RGB", (30, 20)).save(content, "WEBP")
+    return content.getvalue()
+
+
+@pytest.mark.parametrize("mode", ["CMYK", "L", "I;16", "LA", "P", "1"])
+def test_every_kind_of_pixel_is_read(mode: str) -> None:
+    content = io.BytesIO()
+    Image.new(mode, (50, 40)).save(content, "JPEG" if mode == "CMYK" else "PNG")
+    image = Photograph(content.getvalue())
+    assert image.size == (50, 40)
+    assert image.png.startswith(b"\x89PNG")
+
+
 @pytest.mark.parametrize(
     ("content", "said"),
     [
         (b"", "it is no picture"),
+        (webp(), "save it as JPEG or PNG"),
+        (b"\0\0\0\x18ftypheic" + bytes(60), "save it as JPEG or PNG"),
+        (text_bomb(), "the picture is broken"),
         (b"\xff\xd8\xff\xe0 not a jpeg", "picture"),
         (b"<svg xmlns='http://www.w3.org/2000/svg'/>", "it is no picture"),
         (picture()[:2000], "the picture is broken"),
@@ -165,6 +199,69 @@ def test_a_picture_elsewhere_is_refused(
     file.write_text(text(name), encoding="utf-8")
     assert main(["photo", str(file), "-o", f"{tmp_path}/out/"]) == 2
     assert "photo-not-read" in capsys.readouterr().err
+
+
+LONG = "Каюта у носа, Φώτα καμπίνας εμπρός, Éclairage côté bâbord, lamp over the bunk 12"[:80]
+NAMES = ("Pump", LONG, "W" * 80, "Wohnraumdeckenbeleuchtungssteuerungsanlage", "A")
+
+
+def crowd(folder: Path, count: int, size: tuple[int, int], names: Sequence[str]) -> Path:
+    """A picture with many marks in two columns."""
+    Image.new("RGB", size, "#404040").save(folder / "before.jpg")
+    lines = [
+        'rig "Crowd"\n    system 12 V\n    rules rv\nbattery B1 flooded, 100 Ah',
+        f"panel P1 {count} slots of 20 A\nbusbar N1 100 A",
+    ]
+    marks = []
+    for slot in range(1, count + 1):
+        name = names[slot % len(names)]
+        lines.append(f'circuit P1.{slot} "{name}" fuse 5 A\n    wire 16 AWG ? 4 ft')
+        lines.append(f'    load "L{slot}" 1 A')
+        row = (slot - 1) // 2
+        across, down = 30 + 35 * (slot % 2) + row % 3, 5 + 90 * row / max(1, count // 2 - 1)
+        marks.append(f"    mark P1.{slot} at {across:.1f} % {min(down, 99.0):.1f} %")
+    file = folder / "crowd.rig"
+    file.write_text("\n".join([*lines, 'photo "before.jpg"', *marks]) + "\n", encoding="utf-8")
+    return file
+
+
+def shown(file: Path, sheet: ModuleType) -> tuple[Job, tuple[Page, ...]]:
+    result = check(str(file))
+    assert result.study is not None, result.findings
+    job = replace(job_of(result), pictures=taken(result))
+    return job, sheet.pages(job)
+
+
+@pytest.mark.parametrize("sheet", [photo, survey, work_plan])
+@pytest.mark.parametrize("size", [(1200, 900), (900, 1200), (200, 2000), (3000, 300)])
+@pytest.mark.parametrize(("count", "names"), [(60, NAMES), (12, NAMES), (60, ("Pump", "Lamp"))])
+def test_many_marks_and_long_names_are_whole_and_uncrossed(
+    tmp_path: Path, sheet: ModuleType, size: tuple[int, int], count: int, names: tuple[str, ...]
+) -> None:
+    job, pages = shown(crowd(tmp_path, count, size, names), sheet)
+    pictured = [p for p in pages if any(isinstance(mark, Picture) for mark in flat(p.marks))]
+    assert pictured
+    for page in pages:
+        assert overlaps(page) == ()
+    for page in pictured:
+        leaders = [m for m in flat(page.marks) if isinstance(m, Line) and m.pen.colour == "#000000"]
+        slanted = [m.points for m in leaders if len(m.points) == 2]
+        for at, one in enumerate(slanted):
+            for two in slanted[at + 1 :]:
+                assert not crosses(*one, *two)
+        for mark in texts(page):
+            left, top, right, bottom = text_box(mark)
+            assert 9.5 <= left < right <= page.width_mm - 9.5
+            assert 9.5 <= top < bottom <= page.height_mm - 9.5
+            assert mark.size_pt >= 7.0 - 1e-6
+            assert "…" not in mark.text.replace("………", "")
+    said = " ".join(mark.text for page in pages for mark in texts(page))
+    for circuit in job.rig.circuits:
+        assert circuit.place in said
+    if sheet is photo:
+        joined = said.replace(" ", "")
+        assert all(circuit.label.replace(" ", "") in joined for circuit in job.rig.circuits)
+        assert write_pdf(pages, title="x") == write_pdf(sheet.pages(job), title="x")
 
 
 Point = tuple[float, float]

@@ -34,6 +34,8 @@ def test_paper_and_table_say_the_same(name):
     assert len(rows) > 10
     for row in rows:
         assert all(word in seen for word in row[1].split())
+    for wire in job.rig.conductors:
+        assert wire.lead or wire.name in seen
 
 
 def test_a_wish_for_some_circuits_is_told():
@@ -42,6 +44,20 @@ def test_a_wish_for_some_circuits_is_told():
     seen = words(pick_list.pages(some))
     assert "Only for P1.2" in seen
     assert "P1.3" not in seen
+
+
+def test_studs_are_counted():
+    text = (
+        'rig "Stack"\n    rules rv\n    system 12 V\nbattery B1 flooded, 100 Ah, stud M8\n'
+        "panel P1 2 slots of 20 A\nbusbar N1 100 A\nwire N1 to B1- 6 AWG black 3 ft\n"
+        'circuit P1.1 "Lamp" fuse 5 A\n    wire 16 AWG red 3 ft\n    load "Lamp" 1 A\n'
+    )
+    one = "wire B1+ to P1 6 AWG red 3 ft\n"
+    few = words(pick_list.pages(job_of_result(check("few.rig", text=text + one))))
+    assert "No stud of the text holds more than 4 terminals" in few
+    many = words(pick_list.pages(job_of_result(check("many.rig", text=text + 5 * one))))
+    assert "TOO MANY ON A STUD: 5 terminals on the stud of `B1+`, 4 belong on one" in many
+    assert "ring M8, for 6 AWG" in many
 
 
 def test_a_rig_with_nothing_but_a_battery_has_nothing_to_be_bought():

@@ -17,7 +17,8 @@ from rigfolio.draw.fit import overlaps
 from rigfolio.reading.meter import read_log
 from rigfolio.record import replace
 from rigfolio.sheets import test_sheet as sheet
-from rigfolio.study.expected import bounds_words, numbered_points, stages
+from rigfolio.study.expected import stages
+from rigfolio.study.probes import bounds_words, numbered_points
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 WREN = EXAMPLES / "marsh-wren-17.rig"

@@ -9,8 +9,9 @@ import pytest
 from rigfolio.app import check
 from rigfolio.reading.meter import read_log
 from rigfolio.study.bench import Scene, Wrong
-from rigfolio.study.expected import Point, bounds_words, is_expected, numbered_points, stages
+from rigfolio.study.expected import shut_words, stages
 from rigfolio.study.live import CLOSED
+from rigfolio.study.probes import Point, bounds_words, is_expected, numbered_points
 from rigfolio.study.study import Study
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.rig"))
@@ -61,9 +62,26 @@ def test_the_stages_come_in_the_order_of_the_trade() -> None:
 
 def test_fuses_go_in_from_the_smallest() -> None:
     stage = stages(study())[2]
-    assert [step.do.split(":")[0] for step in stage.steps] == [
-        "B1+ Detector", "P1.2 Lamp", "P1.1 Heater",
+    assert [step.do for step in stage.steps] == [
+        "B1+ Detector, 1 A fuse in", "P1.2 Lamp, 5 A tan fuse in", "P1.1 Heater, 10 A red fuse in",
     ]  # fmt: skip
+
+
+def test_what_must_not_start_is_what_can_be_switched_off() -> None:
+    # The detector has to stay on: it starts with its fuse.
+    stage = stages(study())[2]
+    assert [step.must_not for step in stage.steps] == ["", "Lamp", "Element"]
+    assert [step.must_not for step in stages(study())[1].steps] == ["any load"]
+
+
+def test_breakers_are_off_and_fuses_are_out() -> None:
+    kittiwake = study(str(next(file for file in EXAMPLES if "kittiwake" in file.stem)))
+    assert [shut_words(kittiwake, panel.about.name) for panel in kittiwake.rig.panels] == [
+        "breakers off", "fuses out",
+    ]  # fmt: skip
+    done = [step.do for step in stages(kittiwake)[2].steps]
+    assert "P1.1 Running lights, bow and stern, 5 A breaker on" in done
+    assert "P2.2 Gas detector, 2 A grey fuse in" in done
 
 
 def test_a_drop_by_hand() -> None:
@@ -124,10 +142,36 @@ def test_a_sound_rig_is_as_expected_and_a_bad_holder_is_not(file: Path) -> None:
     assert not is_expected(holder, bad.between_v(device.line, device.load))
 
 
-def test_one_panel_of_two() -> None:
+def test_the_steps_of_each_panel_stand_together() -> None:
     kittiwake = study(str(next(file for file in EXAMPLES if "kittiwake" in file.stem)))
     names = [panel.about.name for panel in kittiwake.rig.panels]
     assert len(names) > 1
-    words = " ".join(step.do for stage in stages(kittiwake, names[1]) for step in stage.steps)
-    assert f"{names[1]}.1 " in words
-    assert f"{names[0]}.1 " not in words
+    for stage in stages(kittiwake):
+        of = [step.of for step in stage.steps]
+        runs = [name for place, name in enumerate(of) if place == 0 or of[place - 1] != name]
+        assert len(runs) == len(set(runs)), stage.title
+    fuses = stages(kittiwake)[2].steps
+    assert {step.of for step in fuses} == {*names, "S1.load"}
+    assert all(step.do.startswith(step.of) for step in fuses)
+
+
+def test_a_battery_at_rest_by_hand() -> None:
+    # 12 V nominal stands at 1.035 of that, half full to full +-2.5 % (flooded and AGM charts:
+    # 12.1 to 12.7 V); the bound of a reading with nothing on is spread by 2.0 to 2.5 % and by the
+    # meter, 0.5 % and 20 mV.
+    (point,) = [p for p in points(study()) if (p.a, p.b, p.unit) == ("P1", "N1", "V")][:1]
+    rest, spread = 12.0 * 1.035, 0.025
+    low, high = rest * (1.0 - spread), rest * (1.0 + spread)
+    assert point.low == pytest.approx(low - 0.005 * high - 0.02, abs=2e-3)
+    assert point.high == pytest.approx(high + 0.005 * high + 0.02, abs=2e-3)
+
+
+def test_the_current_of_a_circuit_by_hand() -> None:
+    # An element of 2 ohm behind 20 ft of 14 AWG, 8.451 mohm/m at 20 degC (ASTM B258 with 2 % for
+    # the lay of strands), 53.5 mohm at 30 degC; 3 ft of 6 AWG, 1.2 mohm; 20 mohm inside. So
+    # 12 V * 1.035 / 2.075 ohm = 5.99 A, the load 15 % either way, the battery 2.5 %, the meter.
+    (point,) = [p for p in points(study()) if (p.a, p.unit) == ("P1.1", "A")]
+    amps = 12.0 * 1.035 / 2.075
+    assert point.low < amps * 0.88 < amps < amps * 1.12 < point.high
+    assert amps * 0.80 < point.low
+    assert point.high < amps * 1.20

@@ -33,6 +33,20 @@ def barrel_colour(area_m2: float) -> str:
     return ""
 
 
+def barrel_gauges(colour: str) -> str:
+    """The gauges that stand on the packet of a crimp terminal; empty for an unknown colour.
+
+    Examples
+    --------
+    >>> barrel_gauges("yellow"), barrel_gauges("")
+    ('12 to 10 AWG', '')
+    """
+    for row in tables(_data(), "barrel"):
+        if text(row, "colour") == colour:
+            return " to ".join(f"{gauge:g}" for gauge in numbers(row, "awg")) + " AWG"
+    return ""
+
+
 def most_on_stud() -> Limit:
     """How many terminals may sit on one stud [-]."""
     row = table(_data(), "stack")

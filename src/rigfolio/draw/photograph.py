@@ -12,6 +12,10 @@ _SHOWN_PIXELS = 1600
 _FORMATS = ("JPEG", "PNG")
 
 
+class _LargeError(ValueError):
+    """A picture of more pixels than are read."""
+
+
 class Photograph:
     """A picture that was read: upright, no side longer than 1600 pixels.
 
@@ -34,8 +38,10 @@ class Photograph:
         try:
             self._image = _read(content)
         except UnidentifiedImageError:
-            raise ValueError("it is no picture; a JPEG or PNG is read") from None
-        except (OSError, SyntaxError, Image.DecompressionBombError) as problem:
+            raise ValueError("it is no picture that is read; save it as JPEG or PNG") from None
+        except _LargeError:
+            raise
+        except (OSError, ValueError, SyntaxError, Image.DecompressionBombError) as problem:
             raise ValueError(f"the picture is broken: {problem}") from None
 
     @property
@@ -104,7 +110,7 @@ def _read(content: bytes) -> Image.Image:
         with Image.open(BytesIO(content), formats=_FORMATS) as photo:
             wide, high = photo.size
             if wide * high > LARGEST_PIXELS:
-                raise ValueError(f"{wide} x {high} pixels, {LARGEST_PIXELS} are read")
+                raise _LargeError(f"{wide} x {high} pixels, {LARGEST_PIXELS} are read")
             photo.draft("RGB", (_SHOWN_PIXELS, _SHOWN_PIXELS))
             upright = ImageOps.exif_transpose(photo)
             shown = upright.convert("RGBA")

@@ -5,10 +5,12 @@ what each wire loses, what each load draws, the copper, and the formulas with th
 """
 
 import math
-from collections.abc import Iterator
+import re
+from collections.abc import Iterator, Sequence
 
 from rigfolio.draw.frame import Column, Row, Table, body, flow, numbered, prose
 from rigfolio.draw.page import Page
+from rigfolio.draw.paragraphs import pieces
 from rigfolio.findings import Unknown
 from rigfolio.model.graph import Conductor, Load
 from rigfolio.study.calculation import (
@@ -94,6 +96,13 @@ _COPPER = (
 )
 _NOTE = "How it is worked out stands at the end, to be repeated by hand."
 _FOOT_M = 0.3048
+_MOST_LETTERS = 60
+_MOST_LABEL = 100
+_KINDS = (
+    ("what `", "draw of", "load"), ("the length of", "length of", "wire"),
+    ("what the slots", "slots of", "panel"), ("the way of", "way of", "load"),
+)  # fmt: skip
+"""How what is not known begins, and what it is called in short."""
 _UNITS = {"current": "A", "power": "W", "resistance": "ohm"}
 
 
@@ -107,7 +116,7 @@ def pages(job: Job) -> tuple[Page, ...]:
 
 
 def _tables(job: Job, study: Study, whole: Calculation) -> Iterator[Table]:
-    rows = tuple(_section(line) for line in whole.sections)
+    rows = tuple(row for line in whole.sections for row in _section(line))
     if rows:
         yield Table(_SECTIONS, rows, "Circuits and feeds", _SIZE_PT)
     else:
@@ -146,13 +155,15 @@ def _tables(job: Job, study: Study, whole: Calculation) -> Iterator[Table]:
     yield prose("How it is worked out", *formulas(job, study, whole), size_pt=_SIZE_PT)
 
 
-def _section(line: SectionLine) -> Row:
+def _section(line: SectionLine) -> Iterator[Row]:
+    """The line of a circuit or feed; a long verdict has lines of its own below."""
     section = line.section
-    bears, drop = line.bears, line.drop
-    return Row(
+    bears, drop, verdict = line.bears, line.drop, _verdict(line)
+    is_long = len(verdict) > _MOST_LETTERS
+    yield Row(
         (
             section.place,
-            section.label,
+            _label(section.label),
             "?" if section.missing else show(line.demand_a, "A"),
             _wires_words(line),
             f"{show(bears.carries.value, 'A', 4)} ({bears.mark})" if bears else "?",
@@ -162,9 +173,16 @@ def _section(line: SectionLine) -> Row:
             _share(line),
             "" if line.short is None else _amps(line.short.least_a),
             "" if line.short is None else _clears(line.short),
-            _verdict(line),
+            "see below" if is_long else verdict,
         )
     )
+    if is_long:
+        yield from (Row((words,)) for words in pieces(f"{section.place}: {verdict}"))
+
+
+def _label(label: str) -> str:
+    """What a circuit or feed is called, without the words in brackets where that is long."""
+    return label if len(label) <= _MOST_LABEL else re.sub(r" \(.*?\)(?= and |$)", "", label)
 
 
 def _share(line: SectionLine) -> str:
@@ -220,9 +238,10 @@ def _wires_words(line: SectionLine) -> str:
     for wire in wires:
         name = wire.name.removeprefix(line.section.place)
         held.setdefault(f"{_size(wire)} {_length(wire)}", []).append(name)
-    if len(wires) == 1:
-        return next(iter(held))
-    return "; ".join(f"{words}: {', '.join(names)}" for words, names in held.items())
+    # A return stands under the name of its one wire, which needs no telling twice.
+    return "; ".join(
+        f"{words}: {', '.join(names)}" if any(names) else words for words, names in held.items()
+    )
 
 
 def _size(wire: Conductor) -> str:
@@ -252,12 +271,19 @@ def _fuses_words(line: SectionLine) -> str:
 
 
 def _verdict(line: SectionLine) -> str:
+    words = [f"{severity.upper()}: {rule}" for severity, rule in line.found]
     if line.section.missing:
-        first = "not known: " + ", ".join(line.section.missing)
-        return "; ".join([first, *(f"{severity}: {rule}" for severity, rule in line.found)])
-    if not line.found:
-        return "no finding"
-    return "; ".join(f"{severity.upper()}: {rule}" for severity, rule in line.found)
+        words.insert(0, f"not known: {_missing(line.section.missing)}")
+    return "; ".join(words) or "no finding"
+
+
+def _missing(missing: Sequence[str]) -> str:
+    """What is not known; where that is long, how much of each kind."""
+    whole = ", ".join(missing)
+    if len(whole) <= _MOST_LETTERS:
+        return whole
+    held = [(sum(one.startswith(start) for one in missing), what, of) for start, what, of in _KINDS]
+    return ", ".join(f"{what} {n} {of}{'s' if n > 1 else ''}" for n, what, of in held if n)
 
 
 def _wire(line: WireLine) -> Row:

@@ -3,47 +3,65 @@
 from collections.abc import Iterator
 
 from rigfolio.draw.fit import Style, block
-from rigfolio.draw.frame import body, numbered
+from rigfolio.draw.frame import Column, Row, Table, body, flow, numbered
 from rigfolio.draw.page import Mark, Page, Paper
 from rigfolio.study.job import Job
-from rigfolio.study.pictures import Taken, colour_words, picture_marks
+from rigfolio.study.pictures import (
+    Taken,
+    colour_words,
+    depth_mm,
+    mark_words,
+    named_beside,
+    parted,
+    picture_marks,
+)
 
 TITLE = "Photo"
 NAME = "photo"
 
 _LEAD_MM = 12.0
 _WORDS_MM = 46.0
+_GAP_MM = 3.0
+_COLUMNS = (Column("", 1.0), Column("", 1.0))
+_SIZE_PT = 7.0
 
 
 def pages(job: Job) -> tuple[Page, ...]:
-    """A page for each picture."""
+    """A page for each picture, more where many names and colours do not fit below it."""
     paper = job.paper
     if job.pictures and all(one.image.size[0] > one.image.size[1] for one in job.pictures):
         paper = Paper(paper.name, paper.height_mm, paper.width_mm)
-    left, top, wide, high = body(paper.width_mm, paper.height_mm)
+    area = body(paper.width_mm, paper.height_mm)
+    left, top, wide, high = area
+    room_mm = high - _LEAD_MM - _WORDS_MM
     bodies: list[tuple[Mark, ...]] = []
-    for taken in job.pictures:
-        words = (
-            f"{taken.photo.file}: as it was before the work. What a colour looks like on a picture "
-            "is a hint: look at the wire itself by daylight before you write it down."
-        )
-        head = block(words, (left, top, wide, _LEAD_MM - 2), Style(9, 7, 2, align="start"))
-        box = (left, top + _LEAD_MM, wide, high - _LEAD_MM - _WORDS_MM)
-        below = (left, top + high - _WORDS_MM + 3, wide, _WORDS_MM - 3)
-        bodies.append((*head, *picture_marks(job.rig, taken, box), *_colours(job, taken, below)))
+    for whole in job.pictures:
+        for taken in parted(whole, room_mm):
+            words = (
+                f"{taken.photo.file}: as it was before the work. What a colour looks like on a "
+                "picture is a hint: look at the wire itself by daylight before you write it down."
+            )
+            head = block(words, (left, top, wide, _LEAD_MM - 2), Style(9, 7, 2, align="start"))
+            box = (left, top + _LEAD_MM, wide, room_mm)
+            rows = tuple(_rows(list(_told(job, taken, named_beside(job.rig, taken, box)))))
+            told = (Table(_COLUMNS, rows, size_pt=_SIZE_PT, pad_mm=0.6),)
+            down_mm = _LEAD_MM + depth_mm(job.rig, taken, box) + _GAP_MM
+            first, *others = flow(told, area, taken_mm=down_mm)
+            bodies += [(*head, *picture_marks(job.rig, taken, box), *first), *others]
     if not bodies:
         none = "This rig names no photo."
         bodies = [tuple(block(none, (left, top, wide, 8), Style(9, 7, align="start")))]
     return numbered(paper, TITLE, job.strip, bodies, note="Taken before the work.")
 
 
-def _colours(job: Job, taken: Taken, box: tuple[float, float, float, float]) -> Iterator[Mark]:
-    """What the picture says of colours, in two columns."""
-    left, top, wide, high = box
-    lines = tuple(colour_words(job.rig, taken))
-    rows = max(1, -(-len(lines) // 2))
-    each = min(4.5, high / rows)
-    for place, line in enumerate(lines):
-        column, row = divmod(place, rows)
-        at = (left + column * wide / 2.0, top + row * each, wide / 2.0 - 3, each - 0.3)
-        yield from block(line, at, Style(7, 5.5, align="start"))
+def _told(job: Job, taken: Taken, named: frozenset[str]) -> Iterator[str]:
+    """What the picture says of colours; with the name where that has no room beside it."""
+    for mark, line in zip(taken.photo.marks, colour_words(job.rig, taken), strict=True):
+        is_named = mark.place in named
+        yield line if is_named else mark_words(job.rig, mark) + line.removeprefix(mark.place)
+
+
+def _rows(lines: list[str]) -> Iterator[Row]:
+    """Lines in two columns, one beside the next."""
+    for at in range(0, len(lines), 2):
+        yield Row((lines[at], lines[at + 1] if at + 1 < len(lines) else ""))

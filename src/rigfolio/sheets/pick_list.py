@@ -2,11 +2,13 @@
 
 from collections.abc import Iterator
 
-from rigfolio.books.terminals import terminal_source
+from rigfolio.books.terminals import most_on_stud, terminal_source
 from rigfolio.draw.frame import Column, Row, Table, body, flow, numbered, prose
 from rigfolio.draw.page import Page
+from rigfolio.draw.paragraphs import pieces
 from rigfolio.study.job import Job
 from rigfolio.study.picks import Pick, picks
+from rigfolio.study.wording import natural
 
 TITLE = "Pick list"
 NAME = "pick-list"
@@ -23,6 +25,8 @@ _COLUMNS = (
 )
 _BOX = "☐"
 _MOST_PLACES = 14
+_MOST_LETTERS = 260
+_BY_THE_BAG = frozenset({"Terminals", "Heat-shrink and sleeves"})
 _NOTE = "Compare with what is in the drawer."
 
 
@@ -33,28 +37,52 @@ def pages(job: Job) -> tuple[Page, ...]:
 
 
 def _tables(job: Job) -> Iterator[Table]:
-    found = picks(job.study, job.wish.only)
+    found = picks(job.study, job.wish.only, job.wish.since)
     if job.wish.only:
-        listed = ", ".join(sorted(job.wish.only))
-        yield prose("", f"Only for {listed}.")
+        since = "what changed: " if job.wish.since is not None else ""
+        listed = ", ".join(sorted(job.wish.only, key=natural))
+        yield prose("", *pieces(f"Only for {since}{listed}."))
     if not found:
         yield prose("", "There is nothing to be bought.")
     for group in dict.fromkeys(one.group for one in found):
-        rows = tuple(_row(one) for one in found if one.group == group)
-        yield Table(_COLUMNS, rows, group)
-    told = {"Fuses": "spares", "Terminals": "terminals", "Wire": "slack"}
-    sources = [str(terminal_source(key)) for key in told.values()]
-    if found:
-        yield prose("", f"Bought besides what is fitted: {'; '.join(sources)}.", size_pt=7.0)
+        rows = (row for one in found if one.group == group for row in _rows(one))
+        yield Table(_COLUMNS, tuple(rows), group)
+    if not found:
+        return
+    sources = [str(terminal_source(key)) for key in ("spares", "terminals", "slack")]
+    yield prose(
+        "",
+        *_studs(job),
+        "Which terminal a part takes is said by `ends` of a wire or by `stud` of the part; the "
+        "figures behind a colour are the gauges on its packet. A tube goes over both ends of each "
+        "wire, and shrinks to half of its diameter.",
+        f"Bought besides what is fitted: {'; '.join(sources)}.",
+        size_pt=7.0,
+    )
 
 
-def _row(one: Pick) -> Row:
-    return Row((_BOX, one.what, one.fitted, "", one.bought, "", _places(one), one.note))
+def _studs(job: Job) -> Iterator[str]:
+    """Whether more terminals sit on a stud than belong there."""
+    most = most_on_stud()
+    crowded = [one.headline for one in job.findings if one.rule == "stud-crowded"]
+    if crowded:
+        yield f"TOO MANY ON A STUD: {'; '.join(crowded)}."
+    else:
+        yield f"No stud of the text holds more than {most.value:g} terminals ({most.source})."
+
+
+def _rows(one: Pick) -> Iterator[Row]:
+    """The line of a thing; what it is for goes on below where that is long."""
+    first, *others = pieces(_places(one), _MOST_LETTERS)
+    yield Row((_BOX, one.what, one.fitted, "", one.bought, "", first, one.note))
+    for more in others:
+        yield Row(("", "", "", "", "", "", more, ""))
 
 
 def _places(one: Pick) -> str:
-    more = len(one.places) - _MOST_PLACES
-    words = ", ".join(one.places[:_MOST_PLACES])
+    """What a thing is for: every fuse and wire by name, of the ends of wires the first ones."""
+    more = len(one.places) - _MOST_PLACES if one.group in _BY_THE_BAG else 0
+    words = ", ".join(one.places[: len(one.places) - more] if more > 0 else one.places)
     return f"{words} and {more} more" if more > 0 else words
 
 
@@ -63,6 +91,6 @@ def table(job: Job) -> tuple[tuple[str, ...], ...]:
     heads = ("group", "what", "fitted", "buy", "for", "remark")
     rows = [
         (one.group, one.what, one.fitted, one.bought, " ".join(one.places), one.note)
-        for one in picks(job.study, job.wish.only)
+        for one in picks(job.study, job.wish.only, job.wish.since)
     ]
     return (heads, *rows)

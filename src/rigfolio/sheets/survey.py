@@ -11,7 +11,7 @@ from rigfolio.draw.page import Page, Paper
 from rigfolio.findings import Unknown
 from rigfolio.model.graph import Panel
 from rigfolio.study.job import Job
-from rigfolio.study.pictures import picture_marks
+from rigfolio.study.pictures import parted, picture_marks
 from rigfolio.study.survey import SurveyRow, all_rows, other_rows, panel_rows
 from rigfolio.study.wording import amps
 from rigfolio.units import show
@@ -26,32 +26,41 @@ COLUMNS = (
 """The headings of the table, as they are read back."""
 _PRINTED = (
     Column("slot", 9, bold=True),
-    Column("name", 25),
-    Column("colour, stripe", 17),
-    Column("gauge", 12),
-    Column("found", 10),
-    Column("marked", 10),
-    Column("belongs", 10, bold=True),
+    Column("name", 24),
+    Column("colour, stripe", 16),
+    Column("gauge", 11),
+    Column("length", 10),
+    Column("found", 9),
+    Column("marked", 9),
+    Column("belongs", 9, bold=True),
     Column("wires", 7),
-    Column("went dead when pulled", 29),
-    Column("tail", 10),
-    Column("leaves loom at", 11),
+    Column("went dead when pulled", 27),
+    Column("tail", 9),
+    Column("leaves loom at", 10),
     Column("heat, damp, loose; remark", 26),
 )
+_ELSEWHERE = (Column("part, wire", 9, bold=True), *_PRINTED[1:])
 _KEYS = (
-    "name", "colour", "size", "fuse found", "fuse marked", "fuse", "wires", "went dead", "tail",
-    "breakout",
+    "name", "colour", "size", "length", "fuse found", "fuse marked", "fuse", "wires", "went dead",
+    "tail", "breakout",
 )  # fmt: skip
-_ROW_PAD_MM = 1.9
+_NOT_OF = {
+    "part": frozenset({"colour", "size", "length", "wires", "tail", "breakout"}),
+    "wire": frozenset({"fuse found", "fuse marked", "fuse", "wires", "went dead"}),
+}
+"""What is not asked of a part or of a wire."""
+_NOT_ASKED = "–"
+_ROW_PAD_MM = 1.7
 _HOW = (
     "Look, do not move anything yet. Photograph the panel first. A fuse is pulled only with its "
     "loads switched off; put each one back before the next. Read the rating on the fuse itself, "
-    "and write it under found even where it agrees with the mark beside the slot. Wires: how many "
-    "land on the terminal. Tail: how much of the wire hangs out of the loom. Leaves loom at: how "
-    "far along the panel from the middle of slot 1. Heat: scorched or melted; damp: corroded. "
-    "Several loads are parted by semicolons.",
-    "An empty field is a blank to be filled in; what is printed is what the text knows: strike it "
-    "out where it is not so. Type the blanks into survey.csv, then "
+    "and write it under found even where it agrees with the mark beside the slot; belongs is what "
+    "should be there. Length: one way, along the wire. Wires: how many land on the terminal. Tail: "
+    "how much of the wire hangs out of the loom. Leaves loom at: how far along the panel from the "
+    "middle of slot 1. Heat: scorched or melted; damp: corroded. Several loads are parted by "
+    "semicolons.",
+    "An empty field is a blank to be filled in, a dash asks for nothing. What is printed is what "
+    "the text knows: strike it out where it is not so. Type the blanks into survey.csv, then "
     "`rigfolio survey FILE --from survey.csv --write`.",
 )
 _CAUTION = (
@@ -67,20 +76,24 @@ def pages(job: Job) -> tuple[Page, ...]:
     wide = Paper(paper.name, max(paper.width_mm, paper.height_mm),
                  min(paper.width_mm, paper.height_mm))  # fmt: skip
     area = body(wide.width_mm, wide.height_mm)
-    bodies = [*flow(_tables(job), area), *(picture_marks(job.rig, p, area) for p in job.pictures)]
-    return numbered(wide, TITLE, job.strip, bodies, note="Surveyed on, by:")
+    bodies = list(flow(_tables(job), area))
+    bodies += [
+        picture_marks(job.rig, taken, area)
+        for whole in job.pictures
+        for taken in parted(whole, area[3])
+    ]
+    return numbered(wide, TITLE, job.strip, bodies, note="Surveyed on, by: ______________________")
 
 
 def _tables(job: Job) -> Iterator[Table]:
     yield prose("", _CAUTION, *_HOW)
     for panel in job.rig.panels:
-        rows = tuple(_row(row) for row in panel_rows(job.rig, panel))
-        yield prose(str(panel.about), _panel(panel))
-        yield Table(_PRINTED, rows, "", pad_mm=_ROW_PAD_MM, grid=True)
+        rows = (Row((_panel(panel),)), *(_row(row) for row in panel_rows(job.rig, panel)))
+        yield Table(_PRINTED, rows, str(panel.about), pad_mm=_ROW_PAD_MM, grid=True)
     others = tuple(other_rows(job.rig))
     if others:
         rows = tuple(_row(row) for row in others)
-        yield Table(_PRINTED, rows, "Elsewhere", pad_mm=_ROW_PAD_MM, grid=True)
+        yield Table(_ELSEWHERE, rows, "Elsewhere", pad_mm=_ROW_PAD_MM, grid=True)
     asked = _asked(job)
     if asked:
         yield prose("Still to be found out", *asked)
@@ -105,7 +118,8 @@ def _blank(value: float | Unknown | None) -> str:
 
 def _row(row: SurveyRow) -> Row:
     cells: list[Cell] = [row.place]
-    cells += [row.cells.get(key, "") for key in _KEYS]
+    dashed = _NOT_OF.get(row.kind, frozenset())
+    cells += [_NOT_ASKED if key in dashed else row.cells.get(key, "") for key in _KEYS]
     marks = [row.cells.get("condition", ""), row.cells.get("note", "")]
     cells.append("; ".join(mark for mark in marks if mark))
     return Row(tuple(cells))

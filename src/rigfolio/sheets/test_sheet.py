@@ -10,9 +10,11 @@ from math import inf
 from rigfolio.books.diagnosis import figure
 from rigfolio.draw.frame import Column, Row, Table, body, flow, numbered, prose
 from rigfolio.draw.page import Page
+from rigfolio.draw.paragraphs import pieces
 from rigfolio.model.reading import Reading
-from rigfolio.study.expected import Point, Stage, bounds_words, numbered_points, stages
+from rigfolio.study.expected import stages
 from rigfolio.study.job import Job
+from rigfolio.study.probes import Point, Stage, bounds_words, numbered_points
 from rigfolio.units import show
 
 TITLE = "Test sheet"
@@ -28,16 +30,21 @@ _COLUMNS = (
 )
 _BLANK = "……………"
 _BOX = "☐"
+_LONE = 200
+"""Letters that go into one cell together with the probes; what is longer has a row of its own."""
 _CAUTION = (
     "Take off rings and watch, cover the posts of the batteries, use insulated tools. Try the "
     "meter on something live before and after you prove a panel dead. Stop at the first reading "
     "that does not fit. Not a safety certificate: local code and licensed practice come first."
 )
 _HOW = (
-    "Expected figures are worked out from the text for a rested battery; their bounds leave room "
-    "for its charge, for loads that draw {load:.0f} % more or less than stated, and for the meter. "
-    "Millivolts are read with the load on. `rigfolio log` keeps what you read, `rigfolio diagnose` "
-    "says what a reading that does not fit points at."
+    "Expected figures are worked out from the text for a rested battery, half full to full: "
+    "chargers, sun, engine and tow vehicle stay off until all is read. Their bounds leave room for "
+    "loads that draw {load:.0f} % more or less than stated, and for the meter, {meter:g} % and "
+    "{volt:.0f} mV. Currents are read with a clamp for direct current, or with the meter in the "
+    "place of the fuse as far as its own fuse allows; millivolts with the load on, probes on bare "
+    "metal. `rigfolio log` keeps what you read, `rigfolio diagnose` says what a reading that does "
+    "not fit points at."
 )
 
 
@@ -45,30 +52,39 @@ def pages(job: Job) -> tuple[Page, ...]:
     """As many pages as the readings need."""
     area = body(job.paper.width_mm, job.paper.height_mm)
     bodies = flow(_tables(job), area)
-    return numbered(job.paper, TITLE, job.strip, bodies, note="Date, name and meter:")
+    return numbered(
+        job.paper, TITLE, job.strip, bodies, note="Date, name and meter: ______________________"
+    )
 
 
 def _tables(job: Job) -> Iterator[Table]:
     yield prose("", _CAUTION)
-    yield prose("", _HOW.format(load=figure("spread", "load_share") * 100.0))
+    yield prose(
+        "",
+        _HOW.format(
+            load=figure("spread", "load_share") * 100.0,
+            meter=figure("meter", "share") * 100.0,
+            volt=figure("meter", "volt") * 1000.0,
+        ),
+    )
     found = stages(job.study)
     if not found:
         yield prose("", "This rig states no panel and no circuit: there is nothing to be read yet.")
     for number, stage in enumerate(found, start=1):
-        yield prose(f"{number}. {stage.title}", stage.about)
-        yield Table(_COLUMNS, tuple(_rows(job, stage, number)))
+        rows = (Row((stage.about,)), *_rows(job, stage, number))
+        yield Table(_COLUMNS, rows, f"{number}. {stage.title}")
 
 
 def _rows(job: Job, stage: Stage, number: int) -> Iterator[Row]:
     place = 0
     for step in stage.steps:
-        lone = len(step.points) == 1 and not step.must_not
+        must_not = f"; must not start: {step.must_not}" if step.must_not else ""
+        lone = len(step.points) == 1 and len(step.do + must_not) <= _LONE
         if not lone:
-            must_not = f"; must not start: {step.must_not}" if step.must_not else ""
-            yield Row((f"{step.do}{must_not}",), bold=True)
+            yield from (Row((words,), bold=True) for words in pieces(f"{step.do}{must_not}"))
         for point in step.points:
             place += 1
-            words = f"{step.do}: {point.words}" if lone else point.words
+            words = f"{step.do}: {point.words}{must_not}" if lone else point.words
             yield Row(
                 (f"{number}.{place}", words, bounds_words(point), _BLANK, _BOX, _last(job, point))
             )
@@ -95,11 +111,15 @@ def _is_there(reading: Reading, point: Point) -> bool:
 
 def table(job: Job) -> tuple[tuple[str, ...], ...]:
     """The readings as rows for a spreadsheet, headings first; numbers in the unit beside them."""
-    heads = ("no", "stage", "do", "probes", "unit", "least", "most", "read", "write down as")
+    heads = (
+        "no", "stage", "do", "probes", "unit", "least", "most", "read", "write down as",
+        "must not start",
+    )  # fmt: skip
     rows = [
         (
             number, stage.title, step.do, point.words, point.unit, f"{point.low:.4g}",
             "" if point.high == inf else f"{point.high:.4g}", "", point.entry.strip(),
+            step.must_not,
         )
         for number, stage, step, point in numbered_points(stages(job.study))
     ]  # fmt: skip

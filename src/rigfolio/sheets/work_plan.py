@@ -4,9 +4,11 @@ from collections.abc import Iterator
 
 from rigfolio.draw.frame import Column, Row, Table, body, flow, numbered, prose
 from rigfolio.draw.page import Page
+from rigfolio.draw.paragraphs import pieces
 from rigfolio.study.job import Job
-from rigfolio.study.pictures import picture_marks
-from rigfolio.study.work import CAUTIONS, Part, work
+from rigfolio.study.pictures import parted, picture_marks
+from rigfolio.study.power import Part
+from rigfolio.study.work import CAUTIONS, work
 
 TITLE = "Work plan"
 NAME = "work-plan"
@@ -23,8 +25,12 @@ def pages(job: Job) -> tuple[Page, ...]:
     """As many pages as the panels need; each panel begins a page."""
     area = body(job.paper.width_mm, job.paper.height_mm)
     bodies = [page for tables in _by_panel(job) for page in flow(tables, area)]
-    bodies += [picture_marks(job.rig, taken, area) for taken in job.pictures]
-    return numbered(job.paper, TITLE, job.strip, bodies, note="Done on, by:")
+    bodies += [
+        picture_marks(job.rig, taken, area)
+        for whole in job.pictures
+        for taken in parted(whole, area[3])
+    ]
+    return numbered(job.paper, TITLE, job.strip, bodies, note="Done on, by: ______________________")
 
 
 def _by_panel(job: Job) -> Iterator[list[Table]]:
@@ -47,7 +53,7 @@ def _by_panel(job: Job) -> Iterator[list[Table]]:
 def _tables(parts: tuple[Part, ...]) -> Iterator[Table]:
     for number, part in enumerate(parts, start=1):
         title = f"{number}. {part.title}"
-        rows = [Row((part.about,))] if part.about else []
+        rows = [Row((words,)) for told in part.about for words in pieces(told)]
         rows += [
             Row((f"{number}.{place}", task.do, task.see, _BOX))
             for place, task in enumerate(part.tasks, start=1)

@@ -44,7 +44,8 @@ class Short:
     `clears_s` is None where no table of times serves, infinite where nothing opens; `opens` are
     the devices that end it. `most_a` is what cold copper and full batteries let through at the
     same place, at most; `is_sure` whether it is more than a bound. `parts` are what each source
-    gives of the least [A]; `feed` is given where one battery alone feeds it, by one way.
+    gives of the least [A]; `inside` what each of them has inside [Ω], and whether that is a usual
+    figure; `feed` is given where one battery alone feeds it, by one way.
     """
 
     terminal: str
@@ -56,6 +57,7 @@ class Short:
     is_sure: bool
     ask: tuple[str, ...]
     parts: tuple[tuple[str, float], ...]
+    inside: tuple[tuple[str, float, bool], ...]
     feed: Feed | None
 
 
@@ -95,8 +97,19 @@ class Shorts:
             is_sure=cold.current_a is not None,
             ask=tuple(source.about.name for source in fault.ask),
             parts=_parts(fault),
+            inside=tuple(self._inside(fault)),
             feed=self._feed(fault),
         )
+
+    def _inside(self, fault: Fault) -> Iterator[tuple[str, float, bool]]:
+        """What the sources of a short have inside, and whether that is a usual figure."""
+        named = [name for name, _ in _parts(fault)]
+        for source in self.study.rig.sources:
+            if source.about.name in named:
+                usual = next((limit for one, limit in fault.assumed if one is source), None)
+                ohm = source_ohm(source) or (usual.value if usual is not None else None)
+                if ohm is not None:
+                    yield source.about.name, ohm, usual is not None
 
     def _feed(self, fault: Fault) -> Feed | None:
         """The one battery that feeds a short, where all of it comes by one way."""

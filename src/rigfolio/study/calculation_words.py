@@ -5,6 +5,7 @@ from collections.abc import Iterator
 
 from rigfolio.books.faults import coldest_copper_c, fuse_gates
 from rigfolio.books.loader import stranding
+from rigfolio.draw.paragraphs import pieces
 from rigfolio.study.calculation import Calculation
 from rigfolio.study.job import Job
 from rigfolio.study.study import Study
@@ -28,8 +29,8 @@ def formulas(job: Job, study: Study, whole: Calculation) -> Iterator[str]:
     yield (
         "Current of a load: W / V, or V / ohm, at the volts printed beside it. Demand: loads of "
         f"one circuit are added up. Of several circuits those that run {' or '.join(_OCCASIONAL)} "
-        f"count with the largest of them, or with {share.value:.0%} of their sum if that is more; "
-        f"all others in full. Source: {share.source}."
+        f"count with the largest of them, or with {share.value * 100.0:g} % of their sum if that "
+        f"is more; all others in full. Source: {share.source}."
     )
     left_out = [
         one.load.about.label or one.load.about.name
@@ -37,7 +38,10 @@ def formulas(job: Job, study: Study, whole: Calculation) -> Iterator[str]:
         if one.current_a is None or not study.flows.ways.get(one.load.about.name)
     ]
     if left_out:
-        yield f"NOT COUNTED, its draw or its way is not known: {', '.join(left_out)}."
+        yield from pieces(
+            f"NOT COUNTED, its draw or its way is not known: {', '.join(left_out)}. What these "
+            "share with others carries and loses more than is printed."
+        )
     if whole.chargers:
         listed = ", ".join(
             f"{one.about.name} {one.kind} {amps(one.limit_a)}" for one in whole.chargers
@@ -47,7 +51,7 @@ def formulas(job: Job, study: Study, whole: Calculation) -> Iterator[str]:
             f"more than the loads: {listed}. Sun comes on top of either shore or engine; the last "
             "two do not run together."
         )
-    yield from _losses(study)
+    yield from _losses(study, whole)
     if study.flows.is_meshed:
         yield (
             "Rings and wires side by side: current splits so that every way between two points "
@@ -58,7 +62,19 @@ def formulas(job: Job, study: Study, whole: Calculation) -> Iterator[str]:
         )
 
 
-def _losses(study: Study) -> Iterator[str]:
+def _inside(whole: Calculation) -> str:
+    """What the batteries of solved shorts have inside."""
+    shorts = [line.short for line in whole.sections if line.short is not None]
+    held = {
+        name: f"{name} {ohm * 1e3:.4g} mΩ{' usual' if is_usual else ''}"
+        for short in shorts
+        if short.feed is None
+        for name, ohm, is_usual in short.inside
+    }
+    return f" They have inside: {', '.join(held.values())}." if held else ""
+
+
+def _losses(study: Study, whole: Calculation) -> Iterator[str]:
     """How heat, resistance and drop are worked out, and what is allowed."""
     book = study.book
     hours = book.continuous_share()
@@ -81,9 +97,9 @@ def _losses(study: Study) -> Iterator[str]:
         "feed the way to its panel and back."
     )
     yield (
-        f"A fuse carries {hours.value:.0%} of its rating for hours; source: {hours.source}. What "
-        "can come back through a return is the most that the fuses on the way out let through to "
-        "what returns there; it stands behind `back`."
+        f"A fuse carries {hours.value * 100.0:g} % of its rating for hours; source: "
+        f"{hours.source}. What can come back through a return is the most that the fuses on the "
+        "way out let through to what returns there; it stands behind `back`."
     )
     yield (
         "Short: a bolted fault at the far end. Least: volts / (inside + copper), copper at the "
@@ -95,6 +111,7 @@ def _losses(study: Study) -> Iterator[str]:
         "that charges; `under` where a battery's figure is not told. `?`: no table of times "
         "serves, as for breakers, or something is not known. Where several sources or ways feed "
         "it, the whole net is solved, and what each source gives is listed instead of the way."
+        f"{_inside(whole)}"
     )
     yield (
         f"Drop allowed: {show(book.feeder_drop_share().value, '%')} to a feeder, to a load as its "

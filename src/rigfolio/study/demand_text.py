@@ -1,9 +1,11 @@
 """Demand at every level and the charge of a day, as lines for people and values for programs."""
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import TypeAlias
 
+from rigfolio.books.habits import returned_share, tail_s, taken_per_hour, usable_share
+from rigfolio.books.tables import Limit
 from rigfolio.record import record
 from rigfolio.study.energy import (
     AH_C,
@@ -35,17 +37,27 @@ KINDS = (
 
 @record
 class Energy:
-    """The charge of a day, how long banks last and how long they charge."""
+    """The charge of a day, how long banks last and how long they charge.
+
+    `whole` is what all loads use in a day, `without` are those that it leaves out; `factors` say
+    what the figures rest on, each with its number and source.
+    """
 
     uses: tuple[Use, ...]
     whole: str
+    without: tuple[str, ...]
     lasts: tuple[Autonomy, ...]
     charging: tuple[Charging, ...]
+    factors: tuple[str, ...]
 
 
 def energy_of(study: Study) -> Energy:
     """Everything that is told of the energy of a rig."""
-    return Energy(uses(study), _whole(study), _distinct(autonomy(study)), charging(study))
+    whole, without = _whole(study)
+    return Energy(
+        uses(study), whole, without, _distinct(autonomy(study)), charging(study),
+        tuple(_factors(study)),
+    )  # fmt: skip
 
 
 def demand_lines(study: Study) -> tuple[str, ...]:
@@ -69,7 +81,7 @@ def demand_plain(study: Study) -> Mapping[str, Plain]:
             }
             for one in found.uses
         ],
-        "whole_day": found.whole,
+        "whole_day": _whole_words(found),
         "lasts": [
             {
                 "state": one.state,
@@ -137,8 +149,8 @@ def verdict_words(study: Study, one: LevelDemand) -> str:
     return "; ".join(parts)
 
 
-def lasts_words(one: Autonomy) -> str:
-    """How long banks last in a state."""
+def lasts_words(one: Autonomy, most: int = 99) -> str:
+    """How long banks last in a state; of more loads than that their number is told."""
     banks = " and ".join(one.banks)
     used = f"{ah(one.use.known_c)} a day"
     if one.lasts_s is None:
@@ -148,7 +160,9 @@ def lasts_words(one: Autonomy) -> str:
     else:
         words = f"{banks}: {time_words(one.lasts_s)}, {ah(one.usable_c)} to be used, {used}"
     if one.use.unknown:
-        words += f"; less with {', '.join(one.use.unknown)}"
+        many = len(one.use.unknown)
+        named = ", ".join(one.use.unknown)
+        words += f"; less with {named if many <= most else f'{many} loads that are not counted'}"
     return words
 
 
@@ -164,10 +178,20 @@ def charging_words(one: Charging) -> str:
     )
 
 
-def origins(found: Energy) -> tuple[str, ...]:
-    """Where the figures come from that the energy of a rig rests on."""
-    held = [one.source for one in found.lasts] + [one.source for one in found.charging]
-    return tuple(dict.fromkeys(str(source) for source in held if source is not None))
+def _factors(study: Study) -> Iterator[str]:
+    """What capacity, charge and charging time of the banks of a rig rest on, by chemistry."""
+    kinds = dict.fromkeys(s.chemistry for s in study.rig.sources if s.kind == "battery")
+    looks: tuple[tuple[Callable[[str], Limit | None], Callable[[float], str]], ...] = (
+        (usable_share, lambda value: f"{value * 100.0:g} %"),
+        (returned_share, lambda value: f"{value:g}"),
+        (taken_per_hour, lambda value: f"{value:g} A for each Ah"),
+        (tail_s, lambda value: f"{value / HOUR_S:g} h"),
+    )
+    for kind in kinds:
+        for look, words in looks:
+            limit = look(kind)
+            if limit is not None:
+                yield f"{limit.source.title}, {words(limit.value)} ({limit.source.status})"
 
 
 def time_words(seconds: float) -> str:
@@ -185,13 +209,16 @@ def _finite_hours(seconds: float | None) -> float | None:
     return None if seconds is None or math.isinf(seconds) else seconds / HOUR_S
 
 
-def _whole(study: Study) -> str:
+def _whole(study: Study) -> tuple[str, tuple[str, ...]]:
     try:
         whole = use_of_rig(study)
     except ValueError as problem:
-        return f"not added up: {problem}"
-    more = f", without {', '.join(whole.unknown)}" if whole.unknown else ""
-    return f"{ah(whole.known_c)} a day{more}"
+        return f"not added up: {problem}", ()
+    return f"{ah(whole.known_c)} a day", whole.unknown
+
+
+def _whole_words(found: Energy) -> str:
+    return f"{found.whole}, without {', '.join(found.without)}" if found.without else found.whole
 
 
 def _distinct(found: Sequence[Autonomy]) -> tuple[Autonomy, ...]:
@@ -241,10 +268,10 @@ def _energy(found: Energy) -> Iterator[str]:
     yield from listed("A day takes", known)
     open_ = [f"{one.label}: {one.missing} is not said" for one in found.uses if one.missing]
     yield from listed("Not counted", open_)
-    yield from listed("All in all", [found.whole])
+    yield from listed("All in all", [_whole_words(found)])
     yield from listed(
         "Lasts with nothing charging, in",
         [f"{one.state}: {lasts_words(one)}" for one in found.lasts],
     )
     yield from listed("Charging", [charging_words(one) for one in found.charging])
-    yield from listed("By", origins(found))
+    yield from listed("By", found.factors)

@@ -6,85 +6,35 @@ from the network of the rig; its tolerance from the state of the battery, what l
 what is stated, and the meter.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from functools import cached_property
 from math import hypot, inf
-from typing import Literal
 
 from rigfolio.books.diagnosis import figure
 from rigfolio.findings import Unknown
 from rigfolio.model.graph import Circuit, Device, Load, Panel
-from rigfolio.record import record
 from rigfolio.study.bench import Scene, drawn_at
 from rigfolio.study.live import CLOSED, Open
 from rigfolio.study.live_table import kept_loads, load_words
 from rigfolio.study.net import Edge, edge_name, ends, path
+from rigfolio.study.probes import Point, Stage, Step, Unit
 from rigfolio.study.study import Study
 from rigfolio.study.wording import circuits_in_order, rating_words, short_end
 
-Unit = Literal["V", "A", "ohm"]
-
+_SHUT = {"fuse": "fuses out", "breaker": "breakers off"}
 _STANDING = frozenset({"disconnect", "selector"})
 
 
-@record
-class Point:
-    """One reading to be taken.
-
-    `red` and `black` are where the probes go, `a` and `b` their terminals; a current has its place
-    in `red` and no `black`. `low` and `high` are the bounds of what is expected, in the unit, `low`
-    alone where more is no fault. `entry` is how the reading is written down for the log.
-    """
-
-    words: str
-    a: str
-    b: str
-    unit: Unit
-    low: float
-    high: float
-    entry: str
-    note: str = ""
-
-
-@record
-class Step:
-    """Something to be done, and what is to be read then; `must_not` is what must not start."""
-
-    do: str
-    points: tuple[Point, ...]
-    must_not: str = ""
-
-
-@record
-class Stage:
-    """A stage of bringing a panel live; the next one waits until all of it is as expected."""
-
-    title: str
-    about: str
-    steps: tuple[Step, ...]
-
-
-def stages(study: Study, panel: str = "") -> tuple[Stage, ...]:
-    """All stages of a rig, or those that concern one panel.
-
-    Parameters
-    ----------
-    study : Study
-        The rig.
-    panel : str
-        The name of a panel; all panels if left out.
-    """
-    return _Stages(study, panel).all()
+def stages(study: Study) -> tuple[Stage, ...]:
+    """All stages of a rig; of each, the steps of one panel stand together."""
+    return _Stages(study).all()
 
 
 class _Stages:
-    def __init__(self, study: Study, panel: str) -> None:
+    def __init__(self, study: Study) -> None:
         self.study, self.rig = study, study.rig
-        self.panels = tuple(p for p in self.rig.panels if panel in ("", p.about.name))
-        names = {one.about.name for one in self.panels}
-        self.circuits = tuple(
-            c for c in circuits_in_order(self.rig) if c.panel in names or not panel
-        )
+        self.panels = self.rig.panels
+        self.circuits = circuits_in_order(self.rig)
         self.loads = {load.about.name: load for load in self.rig.loads}
 
     def all(self) -> tuple[Stage, ...]:
@@ -101,7 +51,7 @@ class _Stages:
 
     def _ohms(self) -> Stage:
         steps = [
-            Step(f"{_place(circuit)}, fuse out, loads switched on", tuple(self._ohm(circuit)))
+            Step(f"{_place(circuit)}, its loads on", tuple(self._ohm(circuit)), _of(circuit))
             for circuit in self.circuits
         ]
         returns = tuple(self._return_ohms())
@@ -109,9 +59,10 @@ class _Stages:
             steps.insert(0, Step("the way back", returns))
         return Stage(
             "Ohms, all fuses out",
-            "Every source off and every fuse out; prove that the panel is dead first. A reading "
-            "near nothing is a short: find it before any fuse goes in. More than is listed is no "
-            "fault where the load has electronics in it.",
+            "Every source off, every fuse out, every breaker off; prove that the panel is dead "
+            "first. The switches of the loads are on. A reading near nothing is a short: find it "
+            "before any fuse goes in. More than is listed is no fault where the load has "
+            "electronics in it.",
             tuple(step for step in steps if step.points),
         )
 
@@ -135,12 +86,15 @@ class _Stages:
         for panel in self.panels:
             points = tuple(self._along(panel))
             if points:
-                steps.append(Step(f"feed of {panel.about}, all its fuses out", points, "any load"))
+                shut = shut_words(self.study, panel.about.name)
+                do = f"feed of {panel.about}, all its {shut}"
+                steps.append(Step(do, points, panel.about.name, "any load"))
         return Stage(
             "The feed alone",
-            "All fuses of the panel stay out. Close the battery through a lamp or a small fuse "
-            "first: a short then lights the lamp and burns nothing. The lamp stays dark, then the "
-            "main fuse goes in.",
+            "All fuses of the panel stay out and its breakers off. Close the battery through a "
+            "lamp or a small fuse first: a short then lights the lamp and burns nothing. The lamp "
+            "stays dark, then it is closed for good. Where a selector chooses the battery, take "
+            "the readings of each battery with the selector on it.",
             tuple(steps),
         )
 
@@ -160,28 +114,39 @@ class _Stages:
 
     def _fuses(self) -> Stage:
         steps = []
+        kept = {load.about.name for load, _ in kept_loads(self.rig)}
         for circuit in sorted(self.circuits, key=self._rating):
             minus = self._minus(circuit)
             device = self.study.device(circuit.device)
             if device is None or not minus:
                 continue
+            waits = [name for name in circuit.loads if name not in kept]
+            if circuit.always_on:
+                waits = []
+            labels = (self.loads[name].about.label or name for name in waits)
             steps.append(
                 Step(
-                    f"{_place(circuit)}: {rating_words(device)} in, its loads switched off",
+                    f"{_place(circuit)}, {_goes_in(device)}",
                     (self._volts(self._idle, circuit.start, minus),),
+                    _of(circuit),
+                    ", ".join(dict.fromkeys(labels)),
                 )
             )
         return Stage(
             "One fuse at a time",
-            "From the smallest. Loads stay switched off; nothing may start, and no other slot may "
-            "come alive: where one does, two circuits are joined.",
+            "From the smallest of each panel. The loads are switched off again: none may start "
+            "but what has no switch or must stay on. No other slot may come alive: where one does, "
+            "two circuits are joined.",
             tuple(steps),
         )
 
-    def _rating(self, circuit: Circuit) -> tuple[float, str, int]:
+    def _rating(self, circuit: Circuit) -> tuple[int, float, int]:
+        """Order of fuses: those of no panel, then each panel, the smallest first."""
+        names = [panel.about.name for panel in self.panels]
+        rank = names.index(circuit.panel) if circuit.panel in names else -1
         device = self.study.device(circuit.device)
         rating = device.rating_a if device is not None else None
-        return (rating if isinstance(rating, float) else inf, circuit.panel, circuit.slot)
+        return (rank, rating if isinstance(rating, float) else inf, circuit.slot)
 
     def _each_load(self) -> Stage:
         steps = []
@@ -190,7 +155,8 @@ class _Stages:
                 load = self.loads[name]
                 if not isinstance(load.value, Unknown) and load.duty != "momentary":
                     points = tuple(self._of_load(circuit, load))
-                    steps.append(Step(f"{circuit.place} on: {load_words(self.rig, load)}", points))
+                    do = f"{circuit.place} on: {load_words(self.rig, load)}"
+                    steps.append(Step(do, points, _of(circuit)))
         return Stage(
             "Each load by itself",
             "Only this load is on. The drop over the holder is read with both probes on the metal, "
@@ -207,7 +173,7 @@ class _Stages:
             yield self._joint(device)
         back = self._minus(circuit)
         if back and back != load.minus:
-            yield self._drop(bounds, load.minus, back)
+            yield self._drop(bounds, load.minus, back, "return, ")
 
     def _together(self) -> Stage:
         on = self._running()
@@ -226,7 +192,7 @@ class _Stages:
                     points.append(self._drop(bounds, *ends(edge)))
             if minus:
                 points += [
-                    self._drop(bounds, minus, source.minus)
+                    self._drop(bounds, minus, source.minus, "return, ")
                     for source in self.rig.sources
                     if source.kind == "battery" and source.minus != minus
                 ]
@@ -273,7 +239,7 @@ class _Stages:
             "What must stay on",
             "Then try it: press the test knob of a detector, lift the float of a bilge pump, pull "
             "the pin of a breakaway switch and put it back.",
-            (Step(f"open: {listed}", tuple(points)),) if points else (),
+            (Step(f"open or off: {listed}", tuple(points)),) if points else (),
         )
 
     def _feed_edges(self, panel: Panel) -> Iterator[Edge]:
@@ -303,13 +269,15 @@ class _Stages:
         name = load.about.label or load.about.name
         return Point(f"across {name}", load.plus, load.minus, "V", low, high, f"{name} = ")
 
-    def _drop(self, bounds: "_Bounds", a: str, b: str) -> Point:
+    def _drop(self, bounds: "_Bounds", a: str, b: str, what: str = "along ") -> Point:
         low, high = bounds.volts(a, b)
-        return self._point(a, b, "V", (min(low, 0.0), max(high, figure("sound", "joint_volt"))))
+        bound = (min(low, 0.0), max(high, figure("sound", "joint_volt")))
+        return self._point(a, b, "V", bound, what)
 
     def _joint(self, device: Device) -> Point:
         bound = (0.0, figure("sound", "joint_volt"))
-        return self._point(device.line, device.load, "V", bound)
+        what = {"fuse": "holder, "}.get(device.kind, f"{device.kind}, ")
+        return self._point(device.line, device.load, "V", bound, what)
 
     def _amps(self, bounds: "_Bounds", device: Device) -> Point:
         name = device.about.name
@@ -317,8 +285,10 @@ class _Stages:
         low, high = bounds.amps(edge_name(device))
         return Point(words, name, "", "A", low, high, f"{name} = ")
 
-    def _point(self, a: str, b: str, unit: Unit, bound: tuple[float, float]) -> Point:
-        words = f"{short_end(self.rig, a)} to {short_end(self.rig, b)}"
+    def _point(
+        self, a: str, b: str, unit: Unit, bound: tuple[float, float], what: str = ""
+    ) -> Point:
+        words = f"{what}{short_end(self.rig, a)} to {short_end(self.rig, b)}"
         return Point(words, a, b, unit, *bound, f"{a} to {b} = ")
 
 
@@ -360,32 +330,27 @@ def _place(circuit: Circuit) -> str:
     return f"{circuit.place} {circuit.label}".strip()
 
 
-def bounds_words(point: Point) -> str:
-    """What is expected, as it is printed: `12.1 to 12.8 V`, `up to 50 mV`, `8 ohm or more`."""
-    if point.unit == "ohm":
-        if point.high == inf:
-            return f"{_figure(point.low)} ohm or more"
-        return f"up to {_figure(point.high)} ohm"
-    if point.unit == "V" and max(abs(point.low), abs(point.high)) < 1.0:
-        return f"up to {max(abs(point.low), abs(point.high)) * 1000.0:.0f} mV"
-    digits = 2 if point.unit == "A" and point.high < 10.0 else 1
-    return f"{point.low:.{digits}f} to {point.high:.{digits}f} {point.unit}"
+def _of(circuit: Circuit) -> str:
+    """The panel of a circuit, or its place where it starts at none."""
+    return circuit.panel or circuit.place
 
 
-def _figure(value: float) -> str:
-    return f"{value:.0f}" if value >= 10.0 else f"{value:.1g}"
+def fitted_words(device: Device | None) -> str:
+    """Rating, colour word and kind of a protective device: `5 A tan fuse`, `5 A breaker`."""
+    words = rating_words(device)
+    if device is None or device.kind in words:
+        return words
+    return f"{words} {device.kind}"
 
 
-def is_expected(point: Point, value: float) -> bool:
-    """Whether a reading lies within its bounds, both in the unit of the point."""
-    return point.low <= value <= point.high
+def _goes_in(device: Device) -> str:
+    """`5 A tan fuse in`, `5 A breaker on`."""
+    return f"{fitted_words(device)} {'on' if device.kind == 'breaker' else 'in'}"
 
 
-def numbered_points(found: Sequence[Stage]) -> Iterator[tuple[str, Stage, Step, Point]]:
-    """Every point with its number: stage, and place in the stage."""
-    for number, stage in enumerate(found, start=1):
-        place = 0
-        for step in stage.steps:
-            for point in step.points:
-                place += 1
-                yield f"{number}.{place}", stage, step, point
+def shut_words(study: Study, panel: str) -> str:
+    """How the circuits of a panel are off: `fuses out`, `breakers off`, or both."""
+    held = [study.device(c.device) for c in study.rig.circuits if c.panel == panel]
+    kinds = {device.kind for device in held if device is not None}
+    words = [told for kind, told in _SHUT.items() if kind in kinds]
+    return " and ".join(words) or _SHUT["fuse"]

@@ -5,6 +5,7 @@ from collections.abc import Collection, Iterable, Iterator
 from rigfolio.books.loader import outside_diameter_m
 from rigfolio.books.terminals import (
     barrel_colour,
+    barrel_gauges,
     bought_m,
     sleeve_length_m,
     sleeve_m,
@@ -14,6 +15,8 @@ from rigfolio.books.terminals import (
 from rigfolio.findings import Unknown
 from rigfolio.model.graph import Conductor, Device, Rig
 from rigfolio.record import record
+from rigfolio.study.changes import Change
+from rigfolio.study.changes_text import Again
 from rigfolio.study.clearing import family_of
 from rigfolio.study.study import Study
 from rigfolio.study.wording import (
@@ -26,6 +29,8 @@ from rigfolio.study.wording import (
     wires_in_order,
 )
 from rigfolio.units import Size, from_si, show
+
+_BLADES = frozenset({"mini", "regular", "maxi"})
 
 
 @record
@@ -44,7 +49,7 @@ class Pick:
     note: str = ""
 
 
-def picks(study: Study, only: Collection[str] = ()) -> tuple[Pick, ...]:
+def picks(study: Study, only: Collection[str] = (), again: Again | None = None) -> tuple[Pick, ...]:
     """The whole list, or that of some circuits and wires.
 
     Parameters
@@ -53,8 +58,11 @@ def picks(study: Study, only: Collection[str] = ()) -> tuple[Pick, ...]:
         The rig.
     only : Collection[str]
         Places of circuits and names of wires; all of them if left out.
+    again : Again, optional
+        What changed since an earlier version. Of what it names, only that is bought which is new or
+        of another size, colour, length or rating; a wire that moves has its ends made anew.
     """
-    chosen = _Chosen(study.rig, only)
+    chosen = _Chosen(study.rig, only, again)
     return (
         *_fuses(chosen),
         *_terminals(study, chosen),
@@ -65,9 +73,13 @@ def picks(study: Study, only: Collection[str] = ()) -> tuple[Pick, ...]:
 
 
 class _Chosen:
-    """The circuits, wires and devices that are meant."""
+    """The circuits, wires and devices that are meant.
 
-    def __init__(self, rig: Rig, only: Collection[str]) -> None:
+    `wires` are those with tags, `ended` those with terminals, `run` those that are laid, out of
+    the same; `devices` are the fuses and breakers that are bought.
+    """
+
+    def __init__(self, rig: Rig, only: Collection[str], again: Again | None) -> None:
         names = frozenset(only)
         self.circuits = tuple(
             c for c in circuits_in_order(rig) if not names or {c.place, c.panel} & names
@@ -78,12 +90,26 @@ class _Chosen:
             for wire in wires_in_order(rig)
             if not names or wire.name in names or (wire.name in mine and wire.circuit in names)
         )
+        self.run = self.ended = self.wires
         held = {c.device for c in self.circuits}
-        carried = {wire.name for wire in self.wires}
+        if again is not None:
+            laid = _changed(again.changes, "new", "rewired")
+            self.run = tuple(w for w in self.wires if {w.name, w.circuit} & laid)
+            moved = laid | _changed(again.changes, "moved")
+            self.ended = tuple(w for w in self.wires if {w.name, w.circuit} & moved)
+            fused = _changed(again.changes, "new", "fused anew", "changed")
+            held = {c.device for c in self.circuits if c.place in fused}
+            names = fused | {wire.name for wire in self.run}
+        carried = {wire.name for wire in self.run} - {""}
         self.devices = tuple(
             d for d in rig.devices
-            if not names or d.about.name in held | names or d.on_wire in carried - {""}
+            if (not names and again is None) or d.about.name in held | names or d.on_wire in carried
         )  # fmt: skip
+
+
+def _changed(changes: Iterable[Change], *kinds: str) -> frozenset[str]:
+    """Names of what changed in one of these ways."""
+    return frozenset(one.after for one in changes if one.kind in kinds and one.after)
 
 
 def _fuses(chosen: _Chosen) -> Iterator[Pick]:
@@ -98,6 +124,7 @@ def _fuses(chosen: _Chosen) -> Iterator[Pick]:
         count = len(devices)
         word = fuse_word(devices[0]) or ""
         kind = f"{family or 'fuse, kind not stated'}"
+        kind = f"{kind} blade" if family in _BLADES else kind
         what = f"{kind} {show(rating, 'A') if rating else '? A'} {word}".strip()
         yield Pick(
             "Fuses", what, str(count), str(count + spare_fuses()) if rating else "?",
@@ -117,26 +144,30 @@ def _fuses(chosen: _Chosen) -> Iterator[Pick]:
 def _terminals(study: Study, chosen: _Chosen) -> Iterator[Pick]:
     """Terminals by kind, stud and size; the kind as the text says, else a ring for its stud."""
     found: dict[tuple[str, str], list[str]] = {}
-    for wire in chosen.wires:
+    for wire in chosen.ended:
         for end, said in zip((wire.a, wire.b), wire.ends, strict=True):
-            kind = said or _usual(study.rig, end)
+            kind = said or usual_terminal(study.rig, end)
             found.setdefault((kind, _barrel(wire)), []).extend([wire.name] * wire.count)
     for (kind, barrel), names in sorted(found.items(), key=lambda each: natural(" ".join(each[0]))):
         count = len(names)
         yield Pick(
-            "Terminals", f"{kind or 'terminal to suit the part'}, {barrel}", str(count),
-            str(with_waste(count)), _places(names),
-            "" if kind else "look which terminal the part takes; `ends` says it in the text",
+            "Terminals", f"{kind or 'terminal to suit'}, {barrel}", str(count),
+            str(with_waste(count)), _places(names), "" if kind else "see what the part takes",
         )  # fmt: skip
 
 
-def _usual(rig: Rig, terminal: str) -> str:
-    """The terminal for a part whose stud is stated: a ring for that stud."""
+def usual_terminal(rig: Rig, terminal: str) -> str:
+    """The terminal for a part whose stud is stated: a ring for that stud.
+
+    The stud of a panel is that of its feed; what its slots take is not said by it.
+    """
     bare = terminal.rstrip("+-")
     names = (terminal, bare, bare.rsplit(".", 1)[0])
-    abouts = [one.about for one in rig.sources] + [one.about for one in rig.panels]
-    abouts += [one.about for one in rig.devices] + [one.about for one in rig.junctions]
+    panels = [one.about for one in rig.panels if terminal == one.feed]
+    abouts = [one.about for one in rig.sources] + [one.about for one in rig.devices]
+    abouts += [one.about for one in rig.junctions]
     found = next((one for one in abouts if one.name in names and one.stud), None)
+    found = next((one for one in panels if one.stud), found)
     return f"ring {found.stud}" if found is not None else ""
 
 
@@ -144,12 +175,12 @@ def _barrel(wire: Conductor) -> str:
     if isinstance(wire.size, Unknown):
         return "for a wire of unknown size"
     colour = barrel_colour(wire.size.area_m2)
-    return f"{colour} for {wire.size.text}" if colour else f"for {wire.size.text}"
+    return f"{colour}, {barrel_gauges(colour)}" if colour else f"for {wire.size.text}"
 
 
 def _sleeves(study: Study, chosen: _Chosen) -> Iterator[Pick]:
     found: dict[str, list[str]] = {}
-    for wire in chosen.wires:
+    for wire in chosen.ended:
         if not isinstance(wire.size, Size):
             continue
         diameter = sleeve_m(outside_diameter_m(wire.size).value)
@@ -164,27 +195,39 @@ def _sleeves(study: Study, chosen: _Chosen) -> Iterator[Pick]:
 
 
 def _wire(study: Study, chosen: _Chosen) -> Iterator[Pick]:
-    found: dict[tuple[str, str], list[Conductor]] = {}
-    for wire in chosen.wires:
+    """Wire by size, thinnest first, and colour."""
+    found: dict[tuple[float, str, str], list[Conductor]] = {}
+    for wire in chosen.run:
+        area = float("inf") if isinstance(wire.size, Unknown) else wire.size.area_m2
         unread = isinstance(wire.colour, Unknown)
         colour = "colour ?" if unread else colour_text(wire.colour)
-        found.setdefault((gauge_words(wire).split(" x ")[-1], colour), []).append(wire)
-    for (size, shade), wires in sorted(found.items(), key=lambda each: natural(" ".join(each[0]))):
+        found.setdefault((area, gauge_words(wire).split(" x ")[-1], colour), []).append(wire)
+    for (_, size, shade), wires in sorted(found.items()):
         runs = [(w.length_m, w.count) for w in wires if isinstance(w.length_m, float)]
         run_m = sum(length_m * count for length_m, count in runs)
         buy_m = sum(bought_m(length_m, 1) * count for length_m, count in runs)
         yield Pick(
-            "Wire", f"{size}, {shade}", _length(study.rig, run_m), _length(study.rig, buy_m),
-            _places(w.name for w in wires), _wire_note(wires),
+            "Wire", f"{size}, {shade}", _length(study.rig, run_m) if runs else "?",
+            _length(study.rig, buy_m) if runs else "?", _places(w.name for w in wires),
+            _wire_note(wires),
         )  # fmt: skip
 
 
 def _wire_note(wires: list[Conductor]) -> str:
-    missing = [wire.name for wire in wires if isinstance(wire.length_m, Unknown)]
+    missing = [wire for wire in wires if isinstance(wire.length_m, Unknown)]
     if missing:
-        return f"without {', '.join(missing)}: length not surveyed"
-    assumed = sum(wire.assumed for wire in wires)
-    return f"{assumed} of them are returns that the text does not state" if assumed else ""
+        return f"length of {_some(missing)} not surveyed"
+    assumed = [wire for wire in wires if wire.assumed]
+    if not assumed:
+        return ""
+    whole = len(assumed) == len(wires)
+    return "assumed: no return is stated" if whole else f"of it assumed: {_some(assumed)}"
+
+
+def _some(wires: list[Conductor], most: int = 3) -> str:
+    more = len(wires) - most
+    listed = ", ".join(wire.name for wire in wires[:most])
+    return f"{listed} and {more} more" if more > 0 else listed
 
 
 def _marks(study: Study, chosen: _Chosen) -> Iterator[Pick]:

@@ -5,16 +5,18 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from rigfolio.books.loader import colour_book
 from rigfolio.calc.shade import difference, lab_of, linear
-from rigfolio.draw.fit import Box, Style, block
+from rigfolio.draw.fit import Box, Style, block, holds
 from rigfolio.draw.page import Circle, Group, Line, Mark, Pen, Picture
 from rigfolio.draw.photograph import Photograph
 from rigfolio.model.graph import Photo, PhotoMark, Rig
-from rigfolio.record import record
+from rigfolio.record import record, replace
 from rigfolio.study import wording
 
-_SIDE_MM = 44.0
+_SIDES_MM = (44.0, 58.0, 72.0)
 _GAP_MM = 4.0
-_LABEL_MM = 8.0
+_MOST_STEP_MM = 16.0
+_LEAST_MM = 3.4
+_MOST_LINES = 5
 _FLOOR_PT = 7.0
 _HALO = Pen(0.9, "#ffffff")
 _LEADER = Pen(0.3)
@@ -40,52 +42,145 @@ class Guess:
     off: float
 
 
+def parted(taken: Taken, high_mm: float) -> tuple[Taken, ...]:
+    """A picture as often as its marks need it where it stands so high, the upper marks first."""
+    most = 2 * max(1, int(high_mm / _LEAST_MM))
+    marks = taken.photo.marks
+    if len(marks) <= most:
+        return (taken,)
+    marks = tuple(sorted(marks, key=lambda mark: (mark.y, mark.x)))
+    return tuple(
+        replace(taken, photo=replace(taken.photo, marks=marks[start : start + most]))
+        for start in range(0, len(marks), most)
+    )
+
+
 def picture_marks(rig: Rig, taken: Taken, box: Box) -> tuple[Mark, ...]:
     """A picture in a box with the names of its marks at both sides.
 
     The names at each side stand in the order in which their leaders do not cross: of all orders
-    that one has the shortest leaders.
+    that one has the shortest leaders. A name that has no room at 7 pt is left out, and its place
+    stands alone: `named_beside` says whose names are there.
     """
-    left, top, wide, high = box
-    room_mm = wide - 2 * (_SIDE_MM + _GAP_MM)
-    wide_px, high_px = taken.image.size
-    scale = min(room_mm / wide_px, high / high_px)
-    size = (wide_px * scale, high_px * scale)
-    x, y = left + (wide - size[0]) / 2.0, top
-    marks: list[Mark] = [Picture((x, y), *size, taken.image.png)]
-    spots = [(mark, (x + mark.x * size[0], y + mark.y * size[1])) for mark in taken.photo.marks]
-    middle = x + size[0] / 2.0
-    for is_left in (True, False):
-        mine = [one for one in spots if (one[1][0] <= middle) == is_left]
-        edge = x - _GAP_MM if is_left else x + size[0] + _GAP_MM
-        marks += _side(rig, mine, (edge, top, high), is_left=is_left)
-    return tuple(marks)
+    return tuple(_Plate.of(rig, taken, box).marks())
+
+
+def named_beside(rig: Rig, taken: Taken, box: Box) -> frozenset[str]:
+    """The places whose names `picture_marks` sets whole in that box."""
+    plate = _Plate.of(rig, taken, box)
+    return frozenset(
+        mark.place
+        for side in (True, False)
+        for mark, label, words in plate.labels(is_left=side)
+        if holds(words, label, plate.style(is_left=side))
+    )
+
+
+def depth_mm(rig: Rig, taken: Taken, box: Box) -> float:
+    """How far `picture_marks` reaches down into its box [mm]."""
+    plate = _Plate.of(rig, taken, box)
+    boxes = [label for side in (True, False) for _, label, _ in plate.labels(is_left=side)]
+    lowest = max((y + high for _, y, _, high in boxes), default=box[1])
+    return max(plate.frame[3], lowest - box[1])
 
 
 Spot = tuple[PhotoMark, tuple[float, float]]
 
 
-def _side(
-    rig: Rig, spots: Sequence[Spot], side: tuple[float, float, float], *, is_left: bool
-) -> Iterator[Mark]:
-    edge, top, high = side
-    if not spots:
-        return
-    step = min(_LABEL_MM + 1.0, high / len(spots))
-    ordered = sorted(spots, key=lambda one: one[1][1])
-    mean = sum(one[1][1] for one in ordered) / len(ordered)
-    start = min(max(mean - step * len(ordered) / 2.0, top), top + high - step * len(ordered))
-    ports = [(edge, start + (place + 0.5) * step) for place in range(len(ordered))]
-    for (mark, at), port in uncrossed(ordered, ports):
-        # White below black: a leader shows on a dark picture and on a light one.
-        yield Line((at, port), _HALO)
-        yield Line((at, port), _LEADER)
-        yield Circle(at, _DOT_MM, Pen(0.4), "#ffffff")
-        room = edge - _SIDE_MM if is_left else edge + 1.0
-        label = (room, port[1] - step / 2.0 + 0.4, _SIDE_MM - 1.0, step - 0.8)
-        style = Style(9, _FLOOR_PT if step >= 6.0 else 5.5, 2, align="end" if is_left else "start")
-        words = mark_words(rig, mark)
-        yield Group(f"mark-{mark.place}", words, block(words, label, style))
+@record
+class _Plate:
+    """A picture in a box with room for names of `side_mm` at each side.
+
+    `is_high` is whether names may go on below the picture.
+    """
+
+    rig: Rig
+    taken: Taken
+    box: Box
+    side_mm: float
+    is_high: bool
+
+    @classmethod
+    def of(cls, rig: Rig, taken: Taken, box: Box) -> "_Plate":
+        """The largest picture beside which every name is whole, or the largest there is."""
+        tries = [cls(rig, taken, box, side, high) for side in _SIDES_MM for high in (False, True)]
+        return next((plate for plate in tries if plate._is_whole), tries[0])
+
+    @property
+    def _is_whole(self) -> bool:
+        return all(
+            holds(words, label, self.style(is_left=is_left))
+            for is_left in (True, False)
+            for _, label, words in self.labels(is_left=is_left)
+        )
+
+    @property
+    def frame(self) -> Box:
+        """Left, top, width and height of the picture [mm]."""
+        left, top, wide, high = self.box
+        wide_px, high_px = self.taken.image.size
+        scale = min((wide - 2 * (self.side_mm + _GAP_MM)) / wide_px, high / high_px)
+        size = (wide_px * scale, high_px * scale)
+        return left + (wide - size[0]) / 2.0, top, *size
+
+    def _spots(self, *, is_left: bool) -> list[Spot]:
+        """The marks of one side: by the middle of the picture, or halved where that is too many."""
+        x, y, wide, high = self.frame
+        spots = [(m, (x + m.x * wide, y + m.y * high)) for m in self.taken.photo.marks]
+        spots.sort(key=lambda one: (one[1][0], one[1][1]))
+        first = sum(at[0] <= x + wide / 2.0 for _, at in spots)
+        most = max(1, int(self.box[3] / _LEAST_MM))
+        first = min(max(first, len(spots) - most), most)
+        return spots[:first] if is_left else spots[first:]
+
+    def ports(self, *, is_left: bool) -> tuple[tuple[Spot, tuple[float, float]], ...]:
+        """Each mark of a side with the end of its leader."""
+        spots = self._spots(is_left=is_left)
+        if not spots:
+            return ()
+        x, _, wide, _ = self.frame
+        _, top, _, high = self.box
+        edge = x - _GAP_MM if is_left else x + wide + _GAP_MM
+        step, count = self.step(is_left=is_left), len(spots)
+        ordered = sorted(spots, key=lambda one: one[1][1])
+        mean = sum(one[1][1] for one in ordered) / count
+        start = min(max(mean - step * count / 2.0, top), top + high - step * count)
+        return uncrossed(ordered, [(edge, start + (place + 0.5) * step) for place in range(count)])
+
+    def step(self, *, is_left: bool) -> float:
+        """From one name to the next [mm]; names stay beside the picture where they can."""
+        count = max(1, len(self._spots(is_left=is_left)))
+        room = self.box[3] if self.is_high else self.frame[3]
+        return min(_MOST_STEP_MM, max(room / count, _LEAST_MM), self.box[3] / count)
+
+    def style(self, *, is_left: bool) -> Style:
+        """How the names of a side are set."""
+        return Style(9, _FLOOR_PT, _MOST_LINES, align="end" if is_left else "start")
+
+    def labels(self, *, is_left: bool) -> Iterator[tuple[PhotoMark, Box, str]]:
+        """Each mark of a side with the box of its name and what stands there."""
+        step = self.step(is_left=is_left)
+        for (mark, _), port in self.ports(is_left=is_left):
+            room = port[0] - self.side_mm if is_left else port[0] + 1.0
+            box = (room, port[1] - step / 2.0 + 0.1, self.side_mm - 1.0, step - 0.2)
+            yield mark, box, mark_words(self.rig, mark)
+
+    def marks(self) -> Iterator[Mark]:
+        """Picture, leaders, dots and names."""
+        x, y, wide, high = self.frame
+        yield Picture((x, y), wide, high, self.taken.image.png)
+        for is_left in (True, False):
+            ports = self.ports(is_left=is_left)
+            for (_, at), port in ports:
+                # White below black: a leader shows on a dark picture and on a light one.
+                yield Line((at, port), _HALO)
+                yield Line((at, port), _LEADER)
+            for (_, at), _ in ports:
+                yield Circle(at, _DOT_MM, Pen(0.4), "#ffffff")
+            for mark, box, words in self.labels(is_left=is_left):
+                style = self.style(is_left=is_left)
+                shown = words if holds(words, box, style) else mark.place
+                yield Group(f"mark-{mark.place}", words, block(shown, box, style))
 
 
 def uncrossed(

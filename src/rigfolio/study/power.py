@@ -1,0 +1,189 @@
+"""Taking the power off a panel, and bringing it back stage by stage."""
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from rigfolio.books.diagnosis import figure
+from rigfolio.books.habits import proof_by_meter
+from rigfolio.record import record
+from rigfolio.study.expected import stages
+from rigfolio.study.isolation import Plan
+from rigfolio.study.isolation_text import called, step_words, still_live_words
+from rigfolio.study.probes import bounds_words, numbered_points
+from rigfolio.study.study import Study
+from rigfolio.units import show
+
+_WHILE = {"Ohms, all fuses out": "Still dead"}
+_CLOSED = {
+    "disconnect": "close it", "switch": "close it", "breaker": "close it", "fuse": "put it back",
+    "lead": "put it back on", "unbolt": "put it back on",
+}  # fmt: skip
+_SIDES = {
+    "disconnect": "its two sides", "switch": "its two sides",
+    "breaker": "its two sides", "fuse": "the two sides of its holder", "unbolt": "its two studs",
+    "lead": "the post and the lifted lead",
+}  # fmt: skip
+_CHARGES = frozenset({"charger", "solar", "alternator", "vehicle"})
+
+
+@record
+class Task:
+    """One step: what to do, and what is to be seen or read then."""
+
+    do: str
+    see: str = ""
+
+
+@record
+class Part:
+    """A part of the work; the next one waits until all of it is ticked.
+
+    `about` are paragraphs to be read before it.
+    """
+
+    title: str
+    about: tuple[str, ...]
+    tasks: tuple[Task, ...]
+
+
+def dead(study: Study, plan: Plan) -> Part:
+    """What is opened, and how the panel is proved dead."""
+    labels = {source.about.name: source.about.label for source in study.rig.sources}
+    tasks = []
+    if plan.loads:
+        tasks.append(Task("switch off every load of the panel", f"{len(plan.loads)} loads"))
+    tasks += [Task(f"{called(name, labels[name])}: stop it") for name in plan.stop_first]
+    for step in plan.steps:
+        off = ", ".join(step.keeps_off)
+        tasks.append(Task(step_words(study.rig, step), f"keeps off {off}" if off else ""))
+    tasks.append(Task("tag each of these: do not close, somebody is working"))
+    feeds = ", ".join(called(one.source, one.label) for one in plan.back_feeds)
+    if feeds:
+        tasks.append(Task(f"with every disconnect open it is still fed by {feeds}: see to each"))
+    if not plan.is_enough:
+        tasks.append(Task("NOT ENOUGH: wire alone joins it to a source; take that wire off first"))
+    tasks += _proof(study, plan)
+    about = [f"Stays live while you work, {words}." for words in still_live_words(plan.stays_live)]
+    if plan.goes_dark:
+        about.append(
+            f"Goes dark and must stay on: {'; '.join(plan.goes_dark)}. See to it otherwise."
+        )
+    meter = proof_by_meter()
+    about.append(f"Proof: {meter.title} ({meter.status}).")
+    return Part("Make it dead, and prove it", tuple(about), tuple(tasks))
+
+
+def _proof(study: Study, plan: Plan) -> Iterator[Task]:
+    low = f"0 V, no more than {figure('meter', 'volt') * 1000.0:.0f} mV"
+    panel = study.panel(plan.place)
+    minus = f"minus ({panel.negative})" if panel is not None and panel.negative else "minus"
+    yield Task("meter on a battery", _battery(study) or "volts")
+    yield Task(f"{plan.place} feed to {minus}, then each slot to {minus}", low)
+    frame = next((one.about for one in study.rig.junctions if one.kind == "chassis"), None)
+    yield Task(f"the same to the frame{f', {frame}' if frame else ''}", low)
+    yield Task("meter on the battery once more", "volts as before")
+    yield Task(
+        "if any of it shows more, stop: something still feeds it. Find it before anything is "
+        "moved. A meter that shows less on the battery has proved nothing"
+    )
+
+
+def _battery(study: Study) -> str:
+    """What a meter shows at the posts of a battery, half full to full, with room for both."""
+    source = next((s for s in study.rig.sources if s.kind == "battery"), None)
+    if source is None:
+        return ""
+    group = "lithium" if source.chemistry == "lithium" else "rest"
+    share, spread = figure(group, "share"), figure(group, "spread")
+    low, high = (source.voltage_v * (share + side * 2.0 * spread) for side in (-1.0, 1.0))
+    return f"{source.about.name}: {low:.1f} to {high:.1f} V"
+
+
+def live(study: Study, panel: str, plan: Plan) -> Iterator[Part]:
+    """The stages of the test sheet, with the isolation undone before the feed.
+
+    Readings bear the numbers of the test sheet, which is one sheet for all panels.
+    """
+    found = stages(study)
+    held: dict[str, list[tuple[str, str]]] = {}
+    for number, stage, step, point in numbered_points(found):
+        if step.of in ("", panel):
+            words = f"{number} {point.words} {bounds_words(point)}"
+            held.setdefault(stage.title, []).append((number, words))
+    for stage in found:
+        if stage.title not in held:
+            continue
+        numbers, lines = zip(*held[stage.title], strict=True)
+        is_feed = stage.title == "The feed alone"
+        tasks = list(_back_on(study, plan)) if is_feed else []
+        tasks.append(Task(f"readings {ranges(numbers)} of the test sheet", some(lines, 2)))
+        yield Part(f"{_WHILE.get(stage.title, 'Live')}: {stage.title.lower()}",
+                   (stage.about,), tuple(tasks))  # fmt: skip
+
+
+def _back_on(study: Study, plan: Plan) -> Iterator[Task]:
+    """What was opened is closed again, the first one through a lamp or a small fuse."""
+    back = [step for step in reversed(plan.steps) if not _is_charging(study, step.action.part)]
+    sides = _SIDES.get(back[0].action.kind, "") if back else ""
+    if sides:
+        name = called(back[0].action.part, back[0].label)
+        if _is_selector(study, back[0].action.part):
+            sides = "a battery side of it and its common"
+        volts = show(study.volts.get(plan.terminals[0], study.rig.system_v), "V")
+        yield Task(
+            f"{name}, still open: a lamp for {volts} or a small fuse between {sides}",
+            "lamp dark, fuse whole; if not, take it off and find the short",
+        )
+    for step in back:
+        closed = _CLOSED.get(step.action.kind, "on again")
+        if _is_selector(study, step.action.part):
+            closed = "turn it back on"
+        yield Task(f"{called(step.action.part, step.label)}: {closed}")
+
+
+def _is_selector(study: Study, name: str) -> bool:
+    device = study.device(name)
+    return device is not None and device.kind == "selector"
+
+
+def _is_charging(study: Study, name: str) -> bool:
+    return any(s.about.name == name and s.kind in _CHARGES for s in study.rig.sources)
+
+
+def charging(study: Study, plan: Plan) -> Part:
+    """What charges comes back when everything was read at the battery alone."""
+    parts = [(step.action.part, step.label) for step in reversed(plan.steps)]
+    labels = {source.about.name: source.about.label for source in study.rig.sources}
+    parts += [(name, labels[name]) for name in plan.stop_first]
+    tasks = [
+        Task(f"{called(name, label)}: on again", "the battery shows more than before")
+        for name, label in dict.fromkeys(parts)
+        if _is_charging(study, name)
+    ]
+    about = "Every reading of the test sheet is taken with the battery alone; this comes after."
+    return Part("Live: what charges", (about,), tuple(tasks))
+
+
+def ranges(numbers: Sequence[str]) -> str:
+    """Numbers of readings, those that follow each other as one.
+
+    Examples
+    --------
+    >>> ranges(["3.1", "3.2", "3.3", "3.7"])
+    '3.1 to 3.3, 3.7'
+    """
+    runs: list[list[str]] = []
+    for number in numbers:
+        last = runs[-1][-1] if runs else ""
+        if last and int(last.split(".")[1]) + 1 == int(number.split(".")[1]):
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    return ", ".join(run[0] if len(run) == 1 else f"{run[0]} to {run[-1]}" for run in runs)
+
+
+def some(names: Iterable[str], most: int = 8) -> str:
+    """The first names, and how many more there are."""
+    every = list(names)
+    more = len(every) - most
+    listed = ", ".join(every[:most]) if most > 2 else "; ".join(every[:most])
+    return f"{listed} and {more} more" if more > 0 else listed
