@@ -241,6 +241,20 @@ def test_a_converter_whose_input_gives_way_gives_nothing():
     assert 1 in found.unserved
 
 
+@_few
+@given(st.floats(3.0, 8.0))
+def test_a_converter_that_gives_next_to_nothing_settles(decade):
+    # From 52.736 V to 14.464 V with one minus for both; a load behind a joint that is open.
+    ohm = 10.0**decade
+    wires = (Branch(0, 1, 1e-3), Branch(2, 3, 1e-3), Branch(4, 5, ohm), Branch(6, 3, 4e-3))
+    supplies = (Supply(0, 2, 52.736, 0.017), Supply(4, 3, 14.464, 1e-5, 30.0, one_way=True))
+    draws = (Draw(1, 3, "current", 8.5), Draw(5, 6, "resistance", 13.65))
+    found = operating_point(Network(7, wires, supplies, draws, (Converter(0, 1, 0.88),)))
+    assert found.collapsed == ()
+    assert found.volts[4] - found.volts[3] == pytest.approx(14.464)
+    assert found.draw_a[1] == pytest.approx(14.464 / (ohm + 13.65), rel=1e-3)
+
+
 def test_two_converters_that_feed_each_other_and_do_not_settle_are_left_out():
     """No exception: both are named, and the rest is as it is without them."""
     loop = Network(

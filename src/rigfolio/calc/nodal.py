@@ -13,6 +13,9 @@ _SETTLED = 1e-10
 _STEPS = 60
 _SLACK = 1e-9
 _SLACK_A = 1e-6
+# What a supply gives is a small difference of voltages over a small resistance: rounding of the
+# voltages, grown by a few steps of elimination, shows in it.
+_ROUNDING = 1e-14
 # Loads that are left out one by one, the worst first, before the rest of an island is given up.
 _TRIES = 12
 _JUDGED = 40
@@ -124,9 +127,14 @@ def _with_converters(
             return point, failed
         drawn = {one.draw: _watts_in(network, point, one) for one in running}
         drawn |= {one.draw: 0.0 for one in asleep}
-        step = max((abs(drawn[one.draw] - watts[one.draw]) for one in running), default=0.0)
+        settled_w = _SETTLED * 10.0 * max((*drawn.values(), 1.0))
+        unsettled = [
+            one
+            for one in running
+            if abs(drawn[one.draw] - watts[one.draw]) > settled_w + _rounding_w(network, point, one)
+        ]
         watts = drawn
-        if step <= _SETTLED * 10.0 * max((*watts.values(), 1.0)):
+        if not unsettled:
             return point, ()
     return point, running
 
@@ -135,6 +143,12 @@ def _watts_in(network: Network, point: Point, one: Converter) -> float:
     supply, current_a = network.supplies[one.supply], point.supply_a[one.supply]
     high_v, low_v = point.volts[supply.plus] or 0.0, point.volts[supply.minus] or 0.0
     return max((high_v - low_v) * current_a, 0.0) / one.efficiency
+
+
+def _rounding_w(network: Network, point: Point, one: Converter) -> float:
+    """How far off rounding may leave what a converter draws [W]."""
+    most_v = max(abs(volts) for volts in point.volts if volts is not None)
+    return _ROUNDING * most_v**2 / network.supplies[one.supply].ohm / one.efficiency
 
 
 def _solve(network: Network, idle: frozenset[int]) -> Point:
