@@ -13,8 +13,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 from rigs_for_labels import (
     FEW,
+    MARSH_WREN,
     NAMES,
     groups,
+    job_of,
     marsh_wren,
     off_paper,
     panel_of,
@@ -57,6 +59,18 @@ def test_each_end_says_where_it_lands_and_where_the_other_goes():
 def test_a_supply_wire_does_not_bear_the_fuse_of_a_slot_or_of_another_wire():
     (group,) = groups(wire_tags.pages(marsh_wren()), "tag-W3-b")
     assert "fuse" not in said(group)
+
+
+@pytest.mark.parametrize(
+    "colour", ["orange/green", "dark blue/light green", "dark green/violet", "?"]
+)
+def test_gauge_colour_and_rating_stand_whole_on_a_flag(colour):
+    job = job_of(MARSH_WREN.replace("14 AWG yellow", f"14 AWG {colour}"))
+    for group in groups(wire_tags.pages(job), "tag-P1.2/1-"):
+        told = said(group)
+        assert "…" not in told
+        for words in ("14 AWG", "colour ?" if colour == "?" else colour, "10 A"):
+            assert words in told
 
 
 def test_a_return_that_is_assumed_says_so_and_a_stated_one_does_not():

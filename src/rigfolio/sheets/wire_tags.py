@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from rigfolio.books.loader import outside_diameter_m, tag_overlap_m
 from rigfolio.books.terminals import sleeve_length_m, sleeve_m
 from rigfolio.calc.tagging import flag_length_m, sleeve_flat_m, wrap_length_m
-from rigfolio.draw.fit import Box, Style, block
+from rigfolio.draw.fit import Box, Style, block, fit
 from rigfolio.draw.frame import body, first_uncut, numbered
 from rigfolio.draw.page import Group, Line, Mark, Page, Pen, Text, rect
 from rigfolio.draw.ruler import ruler
@@ -182,13 +182,12 @@ def _unbroken(words: str) -> str:
 
 
 def _facts(job: Job, wire: Conductor) -> tuple[str, ...]:
-    size, fuse = wording.gauge_words(wire), _fuse(job, wire)
+    size, (kind, rating) = wording.gauge_words(wire), _fuse(job, wire)
+    fuse = f" {kind}{rating}" if kind else ""
     if wire.assumed:
         return f"ASSUMED return, {size}", f"ASSUMED {size}"
-    return (
-        f"{size} {wording.colour_text(wire.colour)}{fuse}",
-        f"{size} {wording.colour_short(wire.colour)}{fuse}",
-    )
+    short = f"{size} {wording.colour_short(wire.colour)}"
+    return f"{size} {wording.colour_text(wire.colour)}{fuse}", f"{short}{fuse}", short + rating
 
 
 def _purpose(job: Job, wire: Conductor) -> str:
@@ -200,11 +199,12 @@ def _purpose(job: Job, wire: Conductor) -> str:
     return f"ASSUMED {purpose}" if wire.assumed else purpose
 
 
-def _fuse(job: Job, wire: Conductor) -> str:
+def _fuse(job: Job, wire: Conductor) -> tuple[str, str]:
+    """Kind and rating of what protects a wire; empty for a return, and where there is none."""
     device = wording.fuse_of(job.rig, wire)
     if device is None or wording.is_return(job.rig, wire):
-        return ""
-    return f" {device.kind} {wording.amps(device.rating_a)}".replace("? A", "?")
+        return "", ""
+    return device.kind, f" {wording.amps(device.rating_a)}".replace("? A", "?")
 
 
 def _row(pair: Pair, box: Box) -> Iterator[Mark]:
@@ -230,7 +230,7 @@ def _flag(tag: Tag, pair: Pair, left: float, top: float) -> Iterator[Mark]:
     """Two faces with the same words, the wire between them."""
     for face in (left, left + FLAG_MM + pair.round_mm):
         box = (face + 0.8, top + 0.6, FLAG_MM - 1.6, pair.high_mm - 1.2)
-        yield from _lines(_stacked(tag, lines=2), box)
+        yield from _lines(_stacked(tag, box[2], lines=2), box)
     for fold in (left + FLAG_MM, left + FLAG_MM + pair.round_mm):
         yield Line(((fold, top), (fold, top + pair.high_mm)), _SOFT)
     middle = (left + pair.wide_mm / 2 + 0.7, top + pair.high_mm / 2)
@@ -275,17 +275,18 @@ def _along(tag: Tag, box: Box) -> Iterator[Mark]:
     side = (left, top + 0.62 * high, name_mm, 0.38 * high)
     yield from block(tag.polarity, side, Style(9, _FLOOR_PT, bold=True, align="start"))
     beside = (left + name_mm + 1, top, wide - name_mm - 1, high)
-    yield from _lines(_stacked(tag, lines=1)[1:], beside)
+    yield from _lines(_stacked(tag, beside[2], lines=1)[1:], beside)
 
 
-def _stacked(tag: Tag, *, lines: int) -> list[list[Cell]]:
+def _stacked(tag: Tag, wide_mm: float, *, lines: int) -> list[list[Cell]]:
     """Everything a tag says, line by line."""
+    shortest = fit(tag.facts[-1], wide_mm, size_pt=_FLOOR_PT, floor_pt=_FLOOR_PT)
     name = Cell((tag.name,), 0.6, bold=True, size_pt=9.5)
     return [
         [name, Cell((tag.polarity,), 0.4, bold=True, align="end")],
         [Cell(tuple(f"HERE {text}" for text in tag.here), bold=True, lines=lines)],
         [Cell(tuple(f"TO {text}" for text in tag.other), lines=lines)],
-        [Cell(tag.facts)],
+        [Cell(tag.facts, lines=lines if shortest.is_cut else 1)],
     ]
 
 
