@@ -11,6 +11,11 @@ sys.path.insert(0, str(HOME / "src"))
 
 SHOWN = "marsh-wren-17"
 WIDE_PX, NARROW_PX = 1600, 900
+PICTURES = {
+    "schematic": 2, "panel_face": 1, "slot_labels": 1, "wire_tags": 1, "colour_legend": 1,
+    "stays_live": 1, "work_plan": 1, "test_sheet": 1, "cover": 1,
+}  # fmt: skip
+"""How many pages of which sheets the README shows."""
 STABLE = (".svg", ".pdf")
 """Bytes that are the same on any machine; a PNG depends on the version of pillow."""
 
@@ -29,11 +34,12 @@ def pictures() -> dict[str, bytes]:
     rig = HOME / "examples" / f"{SHOWN}.rig"
     whole = Documents(job_of(check(f"examples/{rig.name}", text=rig.read_text(encoding="utf-8"))))
     made = {}
-    for name in ("schematic", "slot_labels", "wire_tags", "colour_legend", "cover"):
-        page = whole.pages(name)[0]
-        width = WIDE_PX if page.width_mm > page.height_mm else NARROW_PX
-        dpi = round(width / page.width_mm * 25.4)
-        made[f"{SHOWN}-{name.replace('_', '-')}.png"] = write_png(page, dpi)
+    for name, count in PICTURES.items():
+        for number, page in enumerate(whole.pages(name)[:count], start=1):
+            width = WIDE_PX if page.width_mm > page.height_mm else NARROW_PX
+            dpi = round(width / page.width_mm * 25.4)
+            more = f"-{number}" if number > 1 else ""
+            made[f"{SHOWN}-{name.replace('_', '-')}{more}.png"] = write_png(page, dpi)
     return made
 
 

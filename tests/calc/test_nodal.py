@@ -2,10 +2,10 @@ import math
 import random
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from rigfolio.calc import nodal
+from rigfolio.calc import island
 from rigfolio.calc.grid import Branch, Converter, Draw, Network, Supply
 from rigfolio.calc.nodal import operating_point
 
@@ -177,6 +177,7 @@ def most_spare_a(sources, amperes, watts):
     st.lists(st.floats(0.1, 20.0), max_size=3),
     st.lists(st.floats(1.0, 200.0), max_size=3),
 )
+@example([(10.0, 1.0), (11.0, 1.0), (12.0, 5.0)], [], [66.0])
 def test_limited_supplies_alone(sources, amperes, watts):
     supplies = tuple(charger(limit_a, emf_v) for emf_v, limit_a in sources)
     draws = [Draw(1, 0, "current", each) for each in amperes]
@@ -303,7 +304,7 @@ def test_converters_in_a_loop_always_end(seed):
 
 def test_where_no_state_of_the_supplies_settles_the_point_is_that_without_load(monkeypatch):
     """The last resort of a search that gives up: every load is named as left out."""
-    monkeypatch.setattr(nodal._Solver, "_newton", lambda _: False)
+    monkeypatch.setattr(island.Solver, "_newton", lambda _: False)
     found = operating_point(Network(2, (), (BATTERY,), (Draw(1, 0, "current", 3.0),)))
     assert found.collapsed == (0,)
     assert found.volts == (0.0, 12.0)

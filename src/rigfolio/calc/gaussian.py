@@ -79,28 +79,34 @@ def log_densities(
         raise ValueError(f"spread {min(spread)}, expected above 0")
     whitened = [value / sd for value, sd in zip(off, spread, strict=True)]
     causes = [[a / sd for a, sd in zip(row, spread, strict=True)] for row in common]
-    size = len(causes)
-    # I + C C', and C times the whitened readings.
-    core = [
-        [_dot(causes[i], causes[j]) + (1.0 if i == j else 0.0) for j in range(size)]
-        for i in range(size)
-    ]
-    lower = _lower(core)
+    lower = _lower(_core(causes))
     right = _forward(lower, [_dot(cause, whitened) for cause in causes])
     left = _back(lower, right)
-    log_det = 2.0 * sum(math.log(lower[i][i]) for i in range(size))
+    log_det = 2.0 * sum(math.log(lower[i][i]) for i in range(len(causes)))
     log_det += 2.0 * sum(math.log(sd) for sd in spread)
     squares = _dot(whitened, whitened) - _dot(right, right)
     whole = -0.5 * (squares + log_det + len(whitened) * _LOG_2_PI)
-    without = []
-    for at, (value, sd) in enumerate(zip(whitened, spread, strict=True)):
-        column = [cause[at] for cause in causes]
-        half = _forward(lower, column)
-        own = 1.0 - _dot(half, half)
-        rest = value - _dot(column, left)
-        alone = -0.5 * (rest * rest / own + _LOG_2_PI) - math.log(sd) + 0.5 * math.log(own)
-        without.append(whole - alone)
-    return whole, tuple(without)
+    alone = (
+        _given_others(value, [cause[at] for cause in causes], lower, left) - math.log(spread[at])
+        for at, value in enumerate(whitened)
+    )
+    return whole, tuple(whole - one for one in alone)
+
+
+def _core(causes: list[list[float]]) -> list[list[float]]:
+    """I + C C' of the whitened causes C."""
+    size = range(len(causes))
+    return [[_dot(causes[i], causes[j]) + (1.0 if i == j else 0.0) for j in size] for i in size]
+
+
+def _given_others(
+    value: float, column: list[float], lower: list[list[float]], left: list[float]
+) -> float:
+    """Logarithm of the density of a whitened reading, given all others."""
+    half = _forward(lower, column)
+    own = 1.0 - _dot(half, half)
+    rest = value - _dot(column, left)
+    return -0.5 * (rest * rest / own + _LOG_2_PI) + 0.5 * math.log(own)
 
 
 def log_sum(values: Sequence[float]) -> float:

@@ -1,24 +1,12 @@
 """Operating point of a direct-current network with loads of constant current, power, resistance."""
 
-from collections.abc import Iterator, Sequence
-from functools import cached_property
-
-from rigfolio.calc.grid import Converter, Draw, Grid, Island, Matrix, Network, push
-from rigfolio.calc.sparse import Factor
+from rigfolio.calc.grid import Converter, Draw, Grid, Network, push
+from rigfolio.calc.island import SETTLED, STEPS, Solver
 from rigfolio.record import record, replace
 
-# A voltage that still moves by this share has not settled. Newton squares what is left with every
-# step, but near the point of collapse it only halves it: 60 steps are enough for that too.
-_SETTLED = 1e-10
-_STEPS = 60
-_SLACK = 1e-9
-_SLACK_A = 1e-6
 # What a supply gives is a small difference of voltages over a small resistance: rounding of the
 # voltages, grown by a few steps of elimination, shows in it.
 _ROUNDING = 1e-14
-# Loads that are left out one by one, the worst first, before the rest of an island is given up.
-_TRIES = 12
-_JUDGED = 40
 
 
 @record
@@ -116,7 +104,7 @@ def _with_converters(
     asleep = [one for one in network.converters if one not in running]
     idle = frozenset(one.supply for one in network.converters) - {one.supply for one in running}
     watts = {one.draw: 0.0 for one in network.converters}
-    for _ in range(_STEPS):
+    for _ in range(STEPS):
         draws = [
             Draw(draw.plus, draw.minus, "power", watts[place]) if place in watts else draw
             for place, draw in enumerate(network.draws)
@@ -127,7 +115,7 @@ def _with_converters(
             return point, failed
         drawn = {one.draw: _watts_in(network, point, one) for one in running}
         drawn |= {one.draw: 0.0 for one in asleep}
-        settled_w = _SETTLED * 10.0 * max((*drawn.values(), 1.0))
+        settled_w = SETTLED * 10.0 * max((*drawn.values(), 1.0))
         unsettled = [
             one
             for one in running
@@ -155,7 +143,7 @@ def _solve(network: Network, idle: frozenset[int]) -> Point:
     """The point of a network without converters; supplies that are idle are not there."""
     kept = [place for place in range(len(network.supplies)) if place not in idle]
     grid = Grid(replace(network, supplies=tuple(network.supplies[place] for place in kept)))
-    solved = [_Solver(grid, island) for island in grid.islands if island.supplies]
+    solved = [Solver(grid, island) for island in grid.islands if island.supplies]
     for one in solved:
         one.settle()
     spots: list[float | None] = [None] * grid.spots
@@ -181,217 +169,3 @@ def _solve(network: Network, idle: frozenset[int]) -> Point:
         at_limit=tuple(kept[place] for one in solved for place in one.at("limit")),
         blocked=tuple(kept[place] for one in solved for place in one.at("blocked")),
     )  # fmt: skip
-
-
-class _Solver:
-    """One island with a supply: the state of each supply, the draws that it feeds, the voltages."""
-
-    def __init__(self, grid: Grid, island: Island) -> None:
-        self.grid, self.island = grid, island
-        self.net = grid.network
-        self.matrix = Matrix(grid, island)
-        self.state = dict.fromkeys(island.supplies, "voltage")
-        self.collapsed: list[int] = []
-        self.idle_v = self.volts = self._idle()
-        self._first = dict(self.state)
-        self.served = {place for place in island.draws if self._across(place, self.idle_v) > 0.0}
-        self.served |= {p for p in island.draws if self.net.draws[p].kind == "resistance"}
-
-    def at(self, state: str) -> list[int]:
-        """The supplies in a state."""
-        return [place for place, own in self.state.items() if own == state]
-
-    def _idle(self) -> list[float]:
-        """The voltages without load and without limits, which none with them exceeds."""
-        while True:
-            volts = self._linear(())
-            taking = [
-                place
-                for place in self.at("voltage")
-                if self.net.supplies[place].one_way and self._given_a(place, volts) < -_SLACK_A
-            ]
-            if not taking:
-                return volts
-            self.state.update(dict.fromkeys(taking, "blocked"))
-
-    def _given_a(self, place: int, volts: Sequence[float]) -> float:
-        """What a supply that holds its voltage gives [A]."""
-        supply = self.net.supplies[place]
-        return (supply.emf_v - self.matrix.across(volts, supply.plus, supply.minus)) / supply.ohm
-
-    def settle(self) -> None:
-        """Find supplies' states and voltages; draws that cannot be fed are left out."""
-        while not self._settle_states():
-            worst = self._worst()
-            self.collapsed += worst
-            self.served -= set(worst)
-            self.state = dict(self._first)
-            if not worst:
-                self.volts = self.idle_v
-                return
-
-    def supply_currents(self) -> Iterator[tuple[int, float]]:
-        """The place of every supply and what it gives [A]."""
-        for place, state in self.state.items():
-            if state == "voltage":
-                yield place, self._given_a(place, self.volts)
-            else:
-                yield place, self.net.supplies[place].limit_a if state == "limit" else 0.0
-
-    def write(self, spots: list[float | None], branch_a: list[float], draw_a: list[float]) -> None:
-        """Write the voltages of spots, the currents of resistances and of draws."""
-        for spot, row in self.matrix.at.items():
-            spots[spot] = self.volts[row] if row >= 0 else 0.0
-        for place in self.island.branches:
-            branch = self.net.branches[place]
-            if branch.ohm:
-                lost_v = self.matrix.across(self.volts, branch.a, branch.b)
-                branch_a[place] = lost_v / branch.ohm
-        for place in self.served:
-            draw, high_v = self.net.draws[place], self._across(place, self.volts)
-            if draw.kind == "resistance":
-                draw_a[place] = high_v / draw.value
-            else:
-                draw_a[place] = draw.value / (high_v if draw.kind == "power" else 1.0)
-
-    def _settle_states(self) -> bool:
-        """Change the states of supplies until all agree with their voltages."""
-        seen: set[tuple[str, ...]] = set()
-        # Changing only the first that disagrees always ends, but is slow: it is kept for the case
-        # that changing all of them at once comes back to a state that was there before.
-        for _ in range(20 + 4 * len(self.state) ** 2):
-            if not self._newton():
-                if not self._release():
-                    return False
-                continue
-            wrong = [
-                (place, state)
-                for place in self.state
-                if (state := self._state(place)) != self.state[place]
-            ]
-            if not wrong:
-                return True
-            key = tuple(self.state.values())
-            self.state.update(wrong[:1] if key in seen else wrong)
-            seen.add(key)
-        return False
-
-    def _release(self) -> bool:
-        """Let one more supply hold its voltage where the present states have no solution.
-
-        Without any that does, what is given in excess lifts the voltage until one at its limit
-        takes hold; else the voltage falls until one that was blocked does. False if there is none.
-        """
-        limited, blocked = self.at("limit"), self.at("blocked")
-        given_a = sum(self.net.supplies[place].limit_a for place in limited)
-        drawn_a = sum(
-            self._watts(place) / self._across(place, self.idle_v)
-            for place in self.served if self.net.draws[place].kind != "resistance"
-        )  # fmt: skip
-        is_rising = not self.at("voltage") and given_a > drawn_a
-        able = limited if is_rising else blocked
-        if not able:
-            return False
-        self.state[max(able, key=lambda place: self.net.supplies[place].emf_v)] = "voltage"
-        return True
-
-    def _state(self, place: int) -> str:
-        """The state next to the present one that a supply ought to be in at its voltage."""
-        supply, state = self.net.supplies[place], self.state[place]
-        current_a = self._given_a(place, self.volts)
-        # It leaves a state only when it plainly ought to, so that rounding changes none.
-        slack_a = _SLACK_A + _SLACK * abs(supply.emf_v) / supply.ohm * 1e-3
-        if state == "limit":
-            return "limit" if current_a > supply.limit_a - slack_a else "voltage"
-        if state == "blocked":
-            return "blocked" if current_a < slack_a else "voltage"
-        if current_a > supply.limit_a + slack_a:
-            return "limit"
-        return "blocked" if supply.one_way and current_a < -slack_a else "voltage"
-
-    def _newton(self) -> bool:
-        """Voltages for the present states; False where there are none."""
-        volts = self.idle_v
-        curved = [p for p in self.island.draws
-                  if p in self.served and self.net.draws[p].kind == "power"]  # fmt: skip
-        flat = [p for p in self.island.draws
-                if p in self.served and self.net.draws[p].kind == "current"]  # fmt: skip
-        for _ in range(_STEPS):
-            try:
-                found = self._linear(flat, curved, volts)
-            except ValueError:
-                return False
-            across = {place: self._across(place, found) for place in (*flat, *curved)}
-            if any(high_v <= 0.0 for high_v in across.values()):
-                return False
-            step = max((abs(across[p] / self._across(p, volts) - 1.0) for p in curved), default=0.0)
-            volts = found
-            if step <= _SETTLED:
-                self.volts = volts
-                return True
-        return False
-
-    def _linear(
-        self, flat: Sequence[int], curved: Sequence[int] = (), near_v: Sequence[float] = ()
-    ) -> list[float]:
-        """One linear solution, constant powers taken as straight lines near some voltages."""
-        net, ends = self.net, self.matrix.ends
-        right = [0.0] * len(self.matrix.rows)
-        more = self._supplied()
-        for place, state in self.state.items():
-            supply = net.supplies[place]
-            if state == "voltage":
-                push(right, *ends(supply.plus, supply.minus), supply.emf_v / supply.ohm)
-            elif state == "limit":
-                push(right, *ends(supply.plus, supply.minus), supply.limit_a)
-        for place in flat:
-            draw = net.draws[place]
-            push(right, *ends(draw.plus, draw.minus), -draw.value)
-        for place in curved:
-            draw = net.draws[place]
-            one, two = ends(draw.plus, draw.minus)
-            high_v = self._across(place, near_v)
-            more.append((one, two, -draw.value / high_v**2))
-            push(right, one, two, -2.0 * draw.value / high_v)
-        return self.matrix.factor(more).solve(right)
-
-    def _supplied(self) -> list[tuple[int, int, float]]:
-        """The conductances of the supplies that hold a voltage."""
-        supplies = [self.net.supplies[place] for place in self.at("voltage")]
-        return [(*self.matrix.ends(one.plus, one.minus), 1.0 / one.ohm) for one in supplies]
-
-    @cached_property
-    def _unlimited(self) -> Factor:
-        """The matrix with every supply holding its voltage."""
-        supplies = [self.net.supplies[place] for place in self.state]
-        return self.matrix.factor(
-            [(*self.matrix.ends(one.plus, one.minus), 1.0 / one.ohm) for one in supplies]
-        )
-
-    def _across(self, place: int, volts: Sequence[float]) -> float:
-        draw = self.net.draws[place]
-        return self.matrix.across(volts, draw.plus, draw.minus)
-
-    def _worst(self) -> list[int]:
-        """The draws to leave out: the one that sags most by itself, or all where that goes on."""
-        fed = [p for p in self.island.draws
-               if p in self.served and self.net.draws[p].kind != "resistance"]  # fmt: skip
-        if len(self.collapsed) >= _TRIES:
-            return fed
-        fed.sort(key=lambda place: -self._watts(place))
-        ratios = {place: self._sag(place) for place in fed[:_JUDGED]}
-        return [max(ratios, key=lambda place: ratios[place])] if ratios else []
-
-    def _watts(self, place: int) -> float:
-        draw = self.net.draws[place]
-        return draw.value * (1.0 if draw.kind == "power" else self._across(place, self.idle_v))
-
-    def _sag(self, place: int) -> float:
-        """Share of its voltage without load that a draw alone would lose, taken as a line [-]."""
-        draw = self.net.draws[place]
-        one, two = self.matrix.ends(draw.plus, draw.minus)
-        right = [0.0] * len(self.matrix.rows)
-        push(right, one, two, 1.0)
-        own = self._unlimited.solve(right)
-        ohm = self.matrix.across(own, draw.plus, draw.minus)
-        return ohm * self._watts(place) / self._across(place, self.idle_v) ** 2

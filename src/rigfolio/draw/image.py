@@ -61,7 +61,7 @@ def write_png(page: Page, dpi: int = 200) -> bytes:
                 drawing.picture(mark)
     target = BytesIO()
     small = drawing.image.reduce(times)
-    small.save(target, "PNG", dpi=(dpi, dpi), compress_level=6)
+    small.save(target, "PNG", dpi=(dpi, dpi), compress_level=3)
     return target.getvalue()
 
 
@@ -83,7 +83,7 @@ def write_bitmap(page: Page, dpi: int) -> bytes:
     with Image.open(BytesIO(write_png(page, dpi))) as grey:
         dots = grey.convert("L").point(lambda shade: 255 if shade > _INKED else 0, mode="1")
     target = BytesIO()
-    dots.save(target, "PNG", dpi=(dpi, dpi), compress_level=6)
+    dots.save(target, "PNG", dpi=(dpi, dpi), compress_level=3)
     return target.getvalue()
 
 

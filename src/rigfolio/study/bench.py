@@ -251,7 +251,10 @@ class Scene:
             replace(supply, plus=number[supply.plus], minus=number[supply.minus])
             for supply in supplies
         )
-        drawn = tuple(_renumbered(draw, number) for draw in draws)
+        # What hangs behind an open joint is dead for a meter, a converter that stands by among it.
+        idle = [replace(draws[one.draw], kind="resistance", value=figure("standby", "input_ohm"))
+                for one in self._given.converters]  # fmt: skip
+        drawn = tuple(_renumbered(draw, number) for draw in (*draws, *idle))
         net = Network(len(number), branches, supplied, drawn, self._given.converters)
         return operating_point(net)
 
