@@ -9,13 +9,15 @@ from pathlib import Path
 HOME = Path(__file__).resolve().parents[1]
 sys.path.insert(0, str(HOME / "src"))
 
-SHOWN = "marsh-wren-17"
 WIDE_PX, NARROW_PX = 1600, 900
 PICTURES = {
-    "schematic": 2, "panel_face": 1, "slot_labels": 1, "wire_tags": 1, "colour_legend": 1,
-    "stays_live": 1, "work_plan": 1, "test_sheet": 1, "cover": 1,
+    "marsh-wren-17": {
+        "schematic": 2, "panel_face": 1, "slot_labels": 1, "wire_tags": 1, "colour_legend": 1,
+        "stays_live": 1, "work_plan": 1, "test_sheet": 1, "cover": 1,
+    },
+    "heron-van": {"photo": 1},
 }  # fmt: skip
-"""How many pages of which sheets the README shows."""
+"""How many pages of which sheets of which examples the README shows."""
 STABLE = (".svg", ".pdf")
 """Bytes that are the same on any machine; a PNG depends on the version of pillow."""
 
@@ -29,22 +31,28 @@ def pictures() -> dict[str, bytes]:
     """The pictures that the README shows, by file name."""
     from rigfolio.app import check, job_of
     from rigfolio.draw.image import write_png
+    from rigfolio.picturing import taken
     from rigfolio.printing import Documents
+    from rigfolio.record import replace
 
-    rig = HOME / "examples" / f"{SHOWN}.rig"
-    whole = Documents(job_of(check(f"examples/{rig.name}", text=rig.read_text(encoding="utf-8"))))
     made = {}
-    for name, count in PICTURES.items():
-        for number, page in enumerate(whole.pages(name)[:count], start=1):
-            width = WIDE_PX if page.width_mm > page.height_mm else NARROW_PX
-            dpi = round(width / page.width_mm * 25.4)
-            more = f"-{number}" if number > 1 else ""
-            made[f"{SHOWN}-{name.replace('_', '-')}{more}.png"] = write_png(page, dpi)
+    for stem, shown in PICTURES.items():
+        result = check(str(HOME / "examples" / f"{stem}.rig"))
+        whole = Documents(replace(job_of(result), pictures=taken(result)))
+        for name, count in shown.items():
+            for number, page in enumerate(whole.pages(name)[:count], start=1):
+                width = WIDE_PX if page.width_mm > page.height_mm else NARROW_PX
+                dpi = round(width / page.width_mm * 25.4)
+                more = f"-{number}" if number > 1 else ""
+                made[f"{stem}-{name.replace('_', '-')}{more}.png"] = write_png(page, dpi)
     return made
 
 
 def documents(rig: Path) -> dict[str, bytes]:
-    """The documents of a rig by file name, those with stable bytes."""
+    """The documents of a rig by file name, those with stable bytes.
+
+    Photographs are left out: how one is read turns on the version of pillow.
+    """
     from rigfolio.app import check, job_of
     from rigfolio.printing import folio
 

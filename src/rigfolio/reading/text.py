@@ -58,11 +58,25 @@ def read_blocks(blocks: Sequence[Block], draft: Draft) -> None:
     for block in blocks:
         found: list[Finding] = []
         said = statement(block, found)
-        draft.found += found
+        draft.found += _causes(block, found)
         # What was not understood is not added: one mistake would draw others behind it.
         if said is not None and not found:
             draft.gaps += gaps_of(said)
             word(said.word)[1](said, draft)
+
+
+def _causes(block: Block, found: list[Finding]) -> list[Finding]:
+    """Without the errors that follow from a sign that means nothing on the same line."""
+    signs = [one for one in found if one.rule == "mark-not-read"]
+    lines = [line.span for line in (block.header, *block.body)]
+    broken = [
+        span for span in lines if any(span.start <= one.at.span.start < span.end for one in signs)
+    ]
+    return [
+        one
+        for one in found
+        if one in signs or not any(span.start <= one.at.span.start < span.end for span in broken)
+    ]
 
 
 def statement(block: Block, found: list[Finding]) -> Said | None:
