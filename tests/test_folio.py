@@ -184,6 +184,11 @@ class TestOneDocument:
         main(["tags", "plover.rig", "-o", "there"])
         assert names("there") == ["wire-tags.pdf"]
 
+    def test_a_name_without_an_end_is_a_folder_for_several_documents(self):
+        Path("plover.rig").write_text(RIG, encoding="utf-8")
+        assert main(["testsheet", "plover.rig", "-o", "there"]) == 0
+        assert names("there") == ["test-sheet.csv", "test-sheet.pdf"]
+
     def test_markup_in_a_label_stays_text(self):
         text = RIG.replace('"Fan"   fuse', "\"<script>x</script> & 'y'\"   fuse")
         Path("plover.rig").write_text(text, encoding="utf-8")

@@ -38,10 +38,10 @@ def form_of(out: str | None, asked: Format | None) -> Format:
 def placed(
     documents: Mapping[str, bytes], file: str, command: str, out: str | None
 ) -> dict[Path, bytes]:
-    """Documents by the path where each of them goes."""
+    """Documents by the path where each goes; a name without an end is a folder for several."""
     if out is None:
         folder = folder_of(file)
-    elif command != "folio" and not _is_folder(out):
+    elif command != "folio" and not _is_folder(out) and (len(documents) < 2 or Path(out).suffix):
         path = Path(out)
         paths = [path] + [path.with_stem(f"{path.stem}-{n}") for n in range(2, len(documents) + 1)]
         return dict(zip(paths, documents.values(), strict=True))
