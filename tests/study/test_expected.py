@@ -10,7 +10,7 @@ from rigfolio.app import check
 from rigfolio.reading.meter import read_log
 from rigfolio.study.bench import Scene, Wrong
 from rigfolio.study.expected import shut_words, stages
-from rigfolio.study.live import CLOSED
+from rigfolio.study.live import CLOSED, Open
 from rigfolio.study.probes import Point, bounds_words, is_expected, numbered_points
 from rigfolio.study.study import Study
 
@@ -164,6 +164,28 @@ def test_a_battery_at_rest_by_hand() -> None:
     low, high = rest * (1.0 - spread), rest * (1.0 + spread)
     assert point.low == pytest.approx(low - 0.005 * high - 0.02, abs=2e-3)
     assert point.high == pytest.approx(high + 0.005 * high + 0.02, abs=2e-3)
+
+
+@pytest.mark.parametrize("is_charger", [False, True])
+def test_a_converter_holds_the_volts_on_its_plate_where_it_charges_nothing(is_charger) -> None:
+    # 12.8 V on the plate, within 2 %; a charger of a lithium battery of 12.8 V gives 14.2 to 14.6 V
+    # (common practice), which the share of chargers, from memory, holds.
+    spare = (
+        "wire E1.out to B2+ 10 AWG red 5 ft, fuse 30 A at B2+\nwire B2- to N1 10 AWG black 1 ft\n"
+    )
+    text = SMALL + (
+        "dc-dc E1 30 A from 12 V to 12.8 V\nwire P1.2 to E1.in 12 AWG red 4 ft\n"
+        "wire E1- to N1 10 AWG black 5 ft\n"
+    )
+    if is_charger:
+        text += f"battery B2 lithium, 12.8 V, 100 Ah\n{spare}"
+    found = check("bench", text=text)
+    assert found.study is not None, found.findings
+    every = Open(sources=frozenset({"none of them"}))
+    share, spread = Scene(found.study, every, frozenset()).rest_share("E1")
+    low, high = 12.8 * share * (1.0 - spread), 12.8 * share * (1.0 + spread)
+    assert low < (14.4 if is_charger else 12.8) < high
+    assert (low < 12.8) is not is_charger
 
 
 def test_the_current_of_a_circuit_by_hand() -> None:
