@@ -32,7 +32,7 @@ def test_every_circuit_and_colour_is_on_a_card(name):
     for page in pages:
         assert overlaps(page) == ()
         assert off_paper(page) == []
-        assert min(text.size_pt for text in texts(page)) >= 5.5
+        assert min(text.size_pt for text in texts(page)) >= 7.0
     assert "…" not in seen
     for circuit in job.rig.circuits:
         wire = next(w for w in job.rig.conductors if w.name in circuit.wires)

@@ -21,7 +21,7 @@ NAME = "colour-card"
 
 WIDE_MM, HIGH_MM = 85.6, 53.98
 """Size of a card, ISO/IEC 7810 ID-1 (from memory)."""
-ROWS = 9
+ROWS = 7
 _FLOOR_PT = 5.5
 _HEAD_MM = 6.0
 _LEAD_MM = 9.0
@@ -141,4 +141,6 @@ def _gauge(job: Job, wire: Conductor) -> str:
     sign = wording.sign(job, wire)
     device = wording.fuse_of(job.rig, wire)
     fuse = f", {wording.amps(device.rating_a)}" if device is not None else ""
-    return f"{sign} {wording.gauge_words(wire)}{fuse}"
+    # A number and its unit stay together where the cell breaks.
+    words = f"{sign} {wording.gauge_words(wire)}{fuse}".replace(" ", "\u00a0")
+    return words.replace(",\u00a0", ", ")
