@@ -11,6 +11,7 @@ import subprocess
 import sysconfig
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 from pathlib import Path
 
@@ -105,7 +106,7 @@ def place(boxes: Sequence[Box], edges: Sequence[Edge], gap_rows: float = 1.0) ->
     """
     if not boxes:
         return ()
-    answer = _run(dot_text(boxes, edges, gap_rows))
+    answer = _answer(program(), dot_text(boxes, edges, gap_rows))
     centres: dict[int, tuple[float, float]] = {}
     for node in answer:
         name = node.get("name", "")
@@ -167,11 +168,12 @@ def _installed() -> str | None:
     return None
 
 
-def _run(text: str) -> list[dict[str, object]]:
-    """The nodes of the answer of graphviz."""
+@lru_cache(maxsize=512)
+def _answer(command: str, text: str) -> list[dict[str, object]]:
+    """The nodes of the answer of graphviz, kept: a page is tried in many forms with one layout."""
     try:
         done = subprocess.run(
-            [program(), "-Kdot", "-Tjson"], input=text.encode(), capture_output=True,
+            [command, "-Kdot", "-Tjson"], input=text.encode(), capture_output=True,
             timeout=TIMEOUT_S, check=False,
         )  # fmt: skip
     except subprocess.TimeoutExpired:

@@ -18,6 +18,8 @@ EAST, SOUTH, WEST, NORTH = (1, 0), (0, 1), (-1, 0), (0, -1)
 _STEP, _BEND, _CROSS, _NEAR, _SHUN = 10, 45, 60, 4, 25
 _FORCE, _DEARER, _TURNS = 400, 60, 2
 _WAYS = (EAST, SOUTH, WEST, NORTH)
+_TURNING = tuple((way, (way + 1) % 4, (way + 3) % 4) for way in range(4))
+_FAR = 1 << 60
 
 
 class NoWayError(Exception):
@@ -131,12 +133,26 @@ class _Run:
         self.paths: dict[int, list[Cell]] = {}
         size = grid.columns * grid.rows
         self.use = ([0] * size, [0] * size)
+        # What entering a cell along each axis costs beyond the step: kept up to date with `use`.
+        self.extra = ([0] * size, [0] * size)
+        self.after = [self._neighbours(way) for way in _WAYS]
         self.owner = [0] * size
-        self.dearer = [0] * size
         self.is_forcing = False
         for number, net in enumerate(nets):
             for cell in (net.start, net.end):
                 self.owner[cell[1] * grid.columns + cell[0]] = number + 1
+
+    def _neighbours(self, way: Cell) -> list[int]:
+        """The cell next to each cell, one way; -1 where that is blocked or outside."""
+        columns, rows, blocked = self.grid.columns, self.grid.rows, self.grid.blocked
+        across, down = way
+        found = []
+        for row in range(rows):
+            for column in range(columns):
+                is_inside = 0 <= column + across < columns and 0 <= row + down < rows
+                there = (row + down) * columns + column + across
+                found.append(there if is_inside and not blocked[there] else -1)
+        return found
 
     def lead(self, number: int) -> list[int]:
         """Lead a net; the nets that had to give up their way for it."""
@@ -164,7 +180,8 @@ class _Run:
             for holder in holders:
                 if holder:
                     found[holder - 1] = None
-                    self.dearer[place] += _DEARER
+                    self.extra[0][place] += _DEARER
+                    self.extra[1][place] += _DEARER
         return list(found)
 
     def _is_corner(self, place: int) -> bool:
@@ -179,108 +196,108 @@ class _Run:
 
     def _mark(self, number: int, path: list[Cell], *, is_taken: bool) -> None:
         self.paths[number] = path
+        columns = self.grid.columns
         for axis, (column, row) in _axes(path):
-            self.use[axis][row * self.grid.columns + column] = number + 1 if is_taken else 0
+            place = row * columns + column
+            if bool(self.use[axis][place]) is not is_taken:
+                self._weigh(axis, place, 1 if is_taken else -1)
+            self.use[axis][place] = number + 1 if is_taken else 0
+
+    def _weigh(self, axis: int, place: int, sign: int) -> None:
+        """What a lane that is taken or given up makes dearer or cheaper: itself and beside it."""
+        own = self.extra[axis]
+        own[place] += sign * _FORCE
+        self.extra[1 - axis][place] += sign * _CROSS
+        beside = 1 if axis else self.grid.columns
+        for near in (place - beside, place + beside):
+            if 0 <= near < len(own):
+                own[near] += sign * _NEAR
 
     def _search(self, number: int) -> list[Cell] | None:
         """The cheapest path of a net by A*, over cells and the way of entering them.
 
         A state is four times the cell plus the way. What is left to go is at least the steps to
-        the end, and the bends that the way of going and that of entering the end ask for.
+        the end, and the bends that the way of going and that of entering the end ask for. The loop
+        is written out: most of the time of a drawing is spent in it.
         """
-        net = self.nets[number]
-        columns = self.grid.columns
-        goal = _state(net.end, net.enter, columns)
-        start = _state(net.start, net.leave, columns)
+        net, columns = self.nets[number], self.grid.columns
         if net.start == net.end:
             return [net.start]
-        ahead = _Ahead(net, columns)
-        best = {start: 0}
-        came: dict[int, int] = {}
-        heap = [(ahead.least(start), 0, start)]
-        count = 0
+        start, goal = _state(net.start, net.leave, columns), _state(net.end, net.enter, columns)
+        ahead, shunned = _Ahead(net, columns, self.grid.rows), _cells_of(net.shun, self.grid)
+        across, down, bends, plain = ahead.across, ahead.down, ahead.bends, not shunned
+        fixed, use, extra, onward = self.owner, self.use, self.extra, self.after
+        closed = self._closed(number)
+        barred = (closed, closed) if self.is_forcing else use
+        best = [_FAR] * (4 * len(closed))
+        best[start], count, came = 0, 0, dict[int, int]()
+        heap = [(0, 0, start, 0)]
         while heap:
-            rank, _, state = heappop(heap)
+            _, _, state, cost = heappop(heap)
             if state == goal:
                 return _walk_back(came, state, columns)
-            cost = best[state]
-            if rank > cost + ahead.least(state):
+            if cost > best[state]:
                 continue
-            for after, extra in self._moves(number, state, is_first=state == start):
-                total = cost + extra
-                if total < best.get(after, total + 1):
-                    best[after] = total
-                    came[after] = state
+            here, way = state >> 2, state & 3
+            is_busy = use[0][here] or use[1][here]
+            may_turn = state != start and not fixed[here] and (self.is_forcing or not is_busy)
+            for after in _TURNING[way] if may_turn else (way,):
+                there, axis = onward[after][here], after & 1
+                if there < 0 or closed[there] or barred[axis][there]:
+                    continue
+                total = cost + extra[axis][there] + _STEP
+                if after != way:
+                    total += _BEND + (_FORCE if is_busy and not use[axis][there] else 0)
+                if not plain and there in shunned:
+                    total += _SHUN
+                found = 4 * there + after
+                if total < best[found]:
+                    best[found], came[found] = total, state
                     count += 1
-                    heappush(heap, (total + ahead.least(after), count, after))
+                    row, column = divmod(there, columns)
+                    rest = across[column] + down[row]
+                    rest += bends[axis][1 if (across[column] if axis else down[row]) else 0]
+                    heappush(heap, (total + rest, count, found, total))
         return None
 
-    def _moves(self, number: int, state: int, *, is_first: bool) -> list[tuple[int, int]]:
-        """The states that may follow, each with what it costs."""
-        here, way = divmod(state, 4)
-        columns, blocked, owner = self.grid.columns, self.grid.blocked, self.owner
-        column = here % columns
-        level, upright = self.use[0], self.use[1]
-        is_forcing = self.is_forcing
-        may_turn = not (is_first or owner[here])
-        if may_turn and (level[here] or upright[here]):
-            may_turn = is_forcing
-        shun = self.nets[number].shun
-        moves = []
-        for after in (way, (way + 1) % 4, (way + 3) % 4) if may_turn else (way,):
-            across = _WAYS[after][0]
-            if not 0 <= column + across < columns:
-                continue
-            there = here + across + _WAYS[after][1] * columns
-            if not 0 <= there < len(blocked) or blocked[there]:
-                continue
-            same, other = (level, upright) if across else (upright, level)
-            if owner[there] not in (0, number + 1) or (same[there] and not is_forcing):
-                continue
-            cost = self.dearer[there] + (_STEP if after == way else _STEP + _BEND)
-            if same[there] or (after != way and (level[here] or upright[here])):
-                cost += _FORCE
-            if other[there]:
-                cost += _CROSS
-            cost += _near(same, there, columns if across else 1)
-            if shun is not None and _is_in(shun, column + across, there // columns):
-                cost += _SHUN
-            moves.append((4 * there + after, cost))
-        return moves
+    def _closed(self, number: int) -> bytearray:
+        """The cells that a net keeps out of: the ends of others."""
+        closed = bytearray(len(self.owner))
+        for other, net in enumerate(self.nets):
+            if other != number:
+                for column, row in (net.start, net.end):
+                    closed[row * self.grid.columns + column] = 1
+        return closed
 
 
 class _Ahead:
-    """The least that a path to the end of a net still costs."""
+    """The least that a path to the end of a net still costs: steps by column and row, and bends.
 
-    def __init__(self, net: Net, columns: int) -> None:
-        self.columns = columns
-        self.column, self.row = net.end
-        self.axis = _WAYS.index(net.enter) % 2
+    `bends` are those still to come, by the axis of going and by whether the path is off the line
+    that the end is entered along.
+    """
 
-    def least(self, state: int) -> int:
-        """Steps and bends from a state to the end, at the least."""
-        cell, way = divmod(state, 4)
-        row, column = divmod(cell, self.columns)
-        across, down = abs(column - self.column), abs(row - self.row)
-        steps = (across + down) * _STEP
-        if way % 2 != self.axis:
-            return steps + _BEND
-        return steps + (2 * _BEND if (across if way % 2 else down) else 0)
+    def __init__(self, net: Net, columns: int, rows: int) -> None:
+        self.across = [abs(column - net.end[0]) * _STEP for column in range(columns)]
+        self.down = [abs(row - net.end[1]) * _STEP for row in range(rows)]
+        entered = _WAYS.index(net.enter) % 2
+        self.bends = [(0, 2 * _BEND) if axis == entered else (_BEND, _BEND) for axis in range(2)]
 
 
 def _state(cell: Cell, way: Cell, columns: int) -> int:
     return 4 * (cell[1] * columns + cell[0]) + _WAYS.index(way)
 
 
-def _near(use: Sequence[int], there: int, beside: int) -> int:
-    """A little for running right beside another wire."""
-    cost = _NEAR if there >= beside and use[there - beside] else 0
-    return cost + (_NEAR if there + beside < len(use) and use[there + beside] else 0)
-
-
-def _is_in(area: tuple[int, int, int, int], column: int, row: int) -> bool:
+def _cells_of(area: tuple[int, int, int, int] | None, grid: Grid) -> frozenset[int]:
+    """The cells of a rectangle, its last column and row included."""
+    if area is None:
+        return frozenset()
     left, top, right, bottom = area
-    return left <= column <= right and top <= row <= bottom
+    return frozenset(
+        row * grid.columns + column
+        for row in range(max(top, 0), min(bottom, grid.rows - 1) + 1)
+        for column in range(max(left, 0), min(right, grid.columns - 1) + 1)
+    )
 
 
 def _walk_back(came: dict[int, int], state: int, columns: int) -> list[Cell]:
