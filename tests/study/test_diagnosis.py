@@ -10,8 +10,9 @@ from rigfolio.app import check
 from rigfolio.reading.meter import read_log
 from rigfolio.study.bench import Scene, Wrong
 from rigfolio.study.diagnosis import Diagnosis, diagnose
+from rigfolio.study.diagnosis_text import diagnosis_lines, entry_words, measure_words
 from rigfolio.study.live import CLOSED
-from rigfolio.study.next_reading import next_reading
+from rigfolio.study.next_reading import choices, next_reading
 from rigfolio.study.study import Study
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -138,3 +139,42 @@ def test_the_next_reading_parts_the_way_out_from_the_way_back() -> None:
 def test_no_reading_is_no_question() -> None:
     with pytest.raises(ValueError, match="no readings"):
         diagnose(study("bench"), ())
+
+
+@pytest.mark.parametrize(
+    ("how", "unit", "measure", "amount", "on"),
+    [
+        ("volts", "volts", "voltage", 3.0, None),
+        ("volts at rest", "volts", "voltage", 3.0, ()),
+        ("amperes", "amperes", "current", 3.0, None),
+        ("ohms", "ohms", "resistance", 3.0, None),
+    ],
+)
+def test_every_kind_of_reading_is_told_and_read_back_as_it_is_written_down(
+    how, unit, measure, amount, on
+) -> None:
+    told = [
+        found("marsh-wren-17", "Furnace blows its fuse"),
+        found("marsh-wren-17", "Pump dim", "P1.2 = 9.0 V"),
+    ]
+    kind = [(one, choice) for one in told for choice in choices(one) if choice.how == how]
+    assert kind
+    for one, choice in kind:
+        words = measure_words(one, choice)
+        assert words.startswith(f"{unit} ")
+        assert ("all loads off" in words) is (how == "volts at rest")
+        assert ("every source off" in words) is (how == "ohms")
+        log_, problems = read_log(entry_words(choice, "3"), "log", study("marsh-wren-17").rig)
+        assert not problems
+        (reading,) = log_.readings
+        assert (reading.measure, reading.value, reading.on) == (measure, amount, on)
+        place = (reading.part,) if how == "amperes" else (reading.a, reading.b)
+        assert place == ((choice.a,) if how == "amperes" else (choice.a, choice.b))
+
+
+@pytest.mark.parametrize(("slot", "posts"), [("0 V", "0 V"), ("0.09 V", "0.1 V")])
+def test_a_battery_that_gives_nothing_is_told_from_one_that_is_flat(slot, posts) -> None:
+    lines = ("Pump dead", f"P1.2 = {slot}", f"B1 = {posts}, with Pump on")
+    assert first(found("marsh-wren-17", *lines)) == {("open battery", "B1")}
+    log_, _ = read_log("\n".join(lines), "log", study("marsh-wren-17").rig)
+    assert "gives nothing" in "\n".join(diagnosis_lines(study("marsh-wren-17"), log_.readings))

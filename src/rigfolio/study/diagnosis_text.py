@@ -8,7 +8,7 @@ from rigfolio.model.graph import Device, Rig
 from rigfolio.model.reading import Reading
 from rigfolio.study.diagnosis import Diagnosis, Verdict, diagnose
 from rigfolio.study.lines import CAUTIONS, listed, wrapped
-from rigfolio.study.next_reading import Choice, next_reading
+from rigfolio.study.next_reading import Choice, How, next_reading
 from rigfolio.study.study import Study
 from rigfolio.study.suspects import Suspect, SuspectKind
 from rigfolio.study.wording import MINUS, short_end
@@ -19,6 +19,11 @@ Plain: TypeAlias = "str | float | Sequence[Plain] | Mapping[str, Plain] | None"
 _SHOWN = 6
 _SHARE = 0.02
 _LIKELY = 0.1
+# From here on a meter in hand shows the sign that it shows for no way at all.
+_OPEN_OHM = 1e5
+_UNITS: Mapping[How, str] = {
+    "volts": "volts", "volts at rest": "volts", "amperes": "amperes", "ohms": "ohms",
+}  # fmt: skip
 
 
 def diagnosis_lines(study: Study, readings: Sequence[Reading]) -> Iterator[str]:
@@ -46,8 +51,9 @@ def diagnosis_lines(study: Study, readings: Sequence[Reading]) -> Iterator[str]:
         yield from wrapped(_no_choice(found))
     else:
         yield "Measure next"
-        yield from wrapped(_measure(study.rig, found, choice), "  ", "  ")
+        yield from wrapped(measure_words(found, choice), "  ", "  ")
         yield from (f"    {line}" for line in _meanings(found, choice))
+        yield f"  written down as `{entry_words(choice)}`"
     yield ""
     source = origin("weight")
     yield from wrapped(
@@ -84,12 +90,14 @@ def diagnosis_plain(study: Study, readings: Sequence[Reading]) -> Mapping[str, P
         "next": None
         if choice is None
         else {
+            "how": choice.how,
             "from": choice.a,
             "to": choice.b,
+            "entry": entry_words(choice),
             "bits": round(choice.bits, 3),
-            "volts": [
-                {"words": _names(found, one), "volts": round(volts, 3)}
-                for one, volts in choice.shows[:_SHOWN]
+            "shows": [
+                {"words": _names(found, one), _UNITS[choice.how]: round(shown, 3)}
+                for one, shown in choice.shows[:_SHOWN]
             ],
         },
     }
@@ -232,6 +240,9 @@ _WORDS: Mapping[SuspectKind, _Words] = {
     "tired": lambda _, fault, ohm: (
         f"battery `{fault.name}` has grown weak: {show(ohm, 'ohm', 2)} more inside"
     ),
+    "open battery": lambda _, fault, __: (
+        f"battery `{fault.name}` gives nothing: open inside, or cut off by a guard of its own"
+    ),
     "reversed": lambda study, fault, _: (
         f"`{_load_name(study, fault.name)}` is joined the wrong way round"
     ),
@@ -256,44 +267,77 @@ def _beside(found: Diagnosis, told: Sequence[Verdict]) -> Iterator[str]:
 def _no_choice(found: Diagnosis) -> str:
     likely = [one for one in found.verdicts if one.share >= _LIKELY]
     if len(likely) <= 1:
-        return "No reading of volts would tell more: look at that part."
+        return "No reading would tell more: look at that part."
     return (
-        "No reading of volts tells these apart any better: they are the same for a meter at these "
+        "No reading tells these apart any better: they are the same for a meter at these "
         "terminals. Measure across each crimp and clip of that part with the load on."
     )
 
 
-def _measure(rig: Rig, found: Diagnosis, choice: Choice) -> str:
-    side = found.evidence.study.side
+def measure_words(found: Diagnosis, choice: Choice) -> str:
+    """Where the probes or the clamp go, and what has to be on or off."""
+    rig, side = found.evidence.study.rig, found.evidence.study.side
     on = "with the same loads on" if found.evidence.scenes[0].on else "with all loads off"
+    if choice.how == "amperes":
+        return (
+            f"amperes in {choice.a}, a clamp for direct current round its wire at the panel, {on}"
+        )
+    ends = f"from {short_end(rig, choice.a)} (red) to {short_end(rig, choice.b)} (black)"
+    if choice.how == "ohms":
+        return f"ohms {ends}, every source off, proved dead, every fuse out"
+    if choice.how == "volts at rest":
+        return f"volts {ends}, with all loads off"
     is_drop = side.get(choice.a) == side.get(choice.b)
-    words = (
-        f"volts from {short_end(rig, choice.a)} (red) to {short_end(rig, choice.b)} (black), {on}"
-    )
-    return f"{words}; a drop, so read it on the finest range that holds it" if is_drop else words
+    more = "; a drop, so read it on the finest range that holds it" if is_drop else ""
+    return f"volts {ends}, {on}{more}"
+
+
+def entry_words(choice: Choice, amount: str = "…") -> str:
+    """A reading as it is written down, for the next search and for the log."""
+    if choice.how == "amperes":
+        return f"{choice.a} = {amount} A"
+    unit = "ohm" if choice.how == "ohms" else "V"
+    off = ", with all off" if choice.how == "volts at rest" else ""
+    return f"{choice.a} to {choice.b} = {amount} {unit}{off}"
 
 
 def _meanings(found: Diagnosis, choice: Choice) -> Iterator[str]:
     """What the meter shows, and for which faults."""
     groups: list[tuple[float, list[str]]] = []
-    for one, volts in choice.shows:
+    for one, shown in choice.shows:
         names = _names(found, one)
-        near = next((g for g in groups if abs(g[0] - volts) <= max(0.05, 0.03 * abs(volts))), None)
+        near = next((g for g in groups if _is_alike(choice.how, g[0], shown)), None)
         if near is None:
-            groups.append((volts, [names]))
+            groups.append((shown, [names]))
         elif names not in near[1]:
             near[1].append(names)
-    for volts, held in groups[:_SHOWN]:
-        shown = f"{volts:.2f} V".replace("-", MINUS)
+    for shown, held in groups[:_SHOWN]:
+        words = _shown_words(choice.how, shown).replace("-", MINUS)
         more = f" and {len(held) - 4} more" if len(held) > 4 else ""
-        yield from wrapped(f"{', '.join(held[:4])}{more}", f"{shown:>9}: ", " " * 11)
+        yield from wrapped(f"{', '.join(held[:4])}{more}", f"{words:>9}: ", " " * 11)
+
+
+def _is_alike(how: How, one: float, two: float) -> bool:
+    """Whether two readings are the same to somebody who is looking for the difference."""
+    if how == "ohms":
+        return max(one, two) <= 1.5 * min(one, two)
+    return abs(one - two) <= max(0.05, 0.03 * abs(two))
+
+
+def _shown_words(how: How, shown: float) -> str:
+    if how == "ohms" and shown > _OPEN_OHM:
+        return "open"
+    if how == "ohms":
+        return f"{shown:.2g} Ω" if shown < 10.0 else f"{shown:.0f} Ω"
+    return f"{shown:.2f} {'A' if how == 'amperes' else 'V'}"
 
 
 def _names(found: Diagnosis, one: Verdict) -> str:
     short: Mapping[SuspectKind, str] = {
         "joint": "joint or wire", "open wire": "open", "contact": "contact of",
         "open device": "open", "short": "short behind", "overload": "overload",
-        "dead load": "dead", "flat": "flat", "tired": "weak", "reversed": "reversed",
+        "dead load": "dead", "flat": "flat", "tired": "weak", "open battery": "open",
+        "reversed": "reversed",
         "nothing": "nothing wrong here",
     }  # fmt: skip
     study = found.evidence.study

@@ -2,8 +2,8 @@
 
 The kinds: a joint or wire of high resistance, a wire that is open (where it leads back: a lost
 return), a device whose contacts burn or that is open, a short behind a device, a load that draws
-too much or nothing, a battery that is flat or tired, a load joined the wrong way round. How much a
-fault has is not known beforehand; `amounts` are the steps in which it is tried.
+too much or nothing, a battery that is flat, tired or open, a load joined the wrong way round. How
+much a fault has is not known beforehand; `amounts` are the steps in which it is tried.
 """
 
 import math
@@ -20,13 +20,15 @@ from rigfolio.study.study import Study
 
 SuspectKind = Literal[
     "nothing", "joint", "open wire", "contact", "open device", "short", "overload", "dead load",
-    "flat", "tired", "reversed",
+    "flat", "tired", "open battery", "reversed",
 ]  # fmt: skip
 
 _STEPS_A_DECADE = 3
 _OVERLOADS = (1.3, 1.7, 2.2, 3.0, 4.0)
 _FLAT = (0.97, 0.95, 0.92, 0.88, 0.83, 0.75, 0.6)
-_TIRED_OHM = (0.03, 0.06, 0.12, 0.25, 0.5, 1.0, 2.0)
+_TIRED_OHM = (0.03, 0.06, 0.12, 0.25, 0.5, 1.0, 2.0, 5.0, 12.0, 30.0, 70.0)
+# What still leaks through a battery that is open inside lets a meter see a little.
+_CUT_OFF_OHM = (150.0, 400.0, 1e3, 3e3, 1e4)
 _SHORT_OHM = 0.05
 
 
@@ -115,6 +117,8 @@ def _of_source(source: Source) -> Iterator[Suspect]:
         name, span = source.about.name, source.about.span
         yield Suspect("flat", name, "", figure("weight", "flat"), _FLAT, span)
         yield Suspect("tired", name, "", figure("weight", "tired"), _TIRED_OHM, span)
+        cut = (*_CUT_OFF_OHM, figure("joint", "open_ohm"))
+        yield Suspect("open battery", name, "", figure("weight", "cut_off"), cut, span)
 
 
 def _opened(name: str, _: float) -> Wrong:
@@ -133,5 +137,6 @@ _WRONG: dict[SuspectKind, Callable[[str, float], Wrong]] = {
     "dead load": lambda name, _: Wrong(draws=((name, 0.0),)),
     "flat": lambda name, share: Wrong(emf=((name, share),)),
     "tired": lambda name, ohm: Wrong(inner_ohm=((name, ohm),)),
+    "open battery": lambda name, ohm: Wrong(inner_ohm=((name, ohm),)),
     "reversed": lambda name, _: Wrong(reversed_loads=(name,)),
 }
