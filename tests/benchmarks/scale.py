@@ -39,7 +39,7 @@ def radial(circuits: int, slots: int = SLOTS) -> str:
     for panel in range(1, panels + 1):
         lines += [
             "",
-            f"panel  P{panel} {slots} slots of 15 A",
+            f"panel  P{panel} {slots} slots of 15 A, interrupts 50 kA",
             f"busbar N{panel} 300 A",
             f"wire A1 to P{panel} 4/0 AWG red 5 ft, fuse 100 A at A1 interrupts 100 kA",
             f"wire N{panel} to N0 4/0 AWG black 5 ft",
