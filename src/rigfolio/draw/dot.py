@@ -125,6 +125,11 @@ def place(boxes: Sequence[Box], edges: Sequence[Edge], gap_rows: float = 1.0) ->
     )
 
 
+def forget() -> None:
+    """Let go of the layouts that are kept, so that the next one is made anew."""
+    _answer.cache_clear()
+
+
 def program() -> str:
     """The graphviz program that is used.
 
