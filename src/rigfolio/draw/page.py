@@ -64,7 +64,7 @@ class Text:
 
 @dataclass(frozen=True, slots=True)
 class Picture:
-    """A photograph in a box with its top left corner at `at`; `content` is a PNG of it."""
+    """A photograph in a box with its top left corner at `at`; `content` is a JPEG of it."""
 
     at: Point
     width_mm: float

@@ -10,6 +10,7 @@ LARGEST_BYTES = 40_000_000
 LARGEST_PIXELS = 120_000_000
 _SHOWN_PIXELS = 1600
 _FORMATS = ("JPEG", "PNG")
+_QUALITY = 88
 
 
 class _LargeError(ValueError):
@@ -50,10 +51,10 @@ class Photograph:
         return self._image.size
 
     @cached_property
-    def png(self) -> bytes:
-        """The picture as a PNG, nothing else that the file held about place or person."""
+    def jpeg(self) -> bytes:
+        """The picture as a JPEG, nothing else that the file held about place or person."""
         target = BytesIO()
-        self._image.save(target, "PNG", compress_level=6)
+        self._image.save(target, "JPEG", quality=_QUALITY)
         return target.getvalue()
 
     def shade(self, x: float, y: float, reach: float = 0.006) -> tuple[float, float, float]:

@@ -148,7 +148,7 @@ def _picture(picture: Picture) -> str:
     sides = (("x", x), ("y", y), ("width", picture.width_mm), ("height", picture.height_mm))
     box = " ".join(f'{name}="{_number(value)}"' for name, value in sides)
     data = b64encode(picture.content).decode()
-    return f'<image {box} href="data:image/png;base64,{data}"/>'
+    return f'<image {box} href="data:image/jpeg;base64,{data}"/>'
 
 
 def _text(text: Text) -> list[str]:

@@ -168,7 +168,7 @@ class _Plate:
     def marks(self) -> Iterator[Mark]:
         """Picture, leaders, dots and names."""
         x, y, wide, high = self.frame
-        yield Picture((x, y), wide, high, self.taken.image.png)
+        yield Picture((x, y), wide, high, self.taken.image.jpeg)
         for is_left in (True, False):
             ports = self.ports(is_left=is_left)
             for (_, at), port in ports:
