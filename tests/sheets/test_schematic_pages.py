@@ -14,7 +14,7 @@ import pytest
 from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 from rigs_for_labels import job_of, marsh_wren
-from rigs_for_schematic import heron, lines_of, panels_of
+from rigs_for_schematic import heron, lines_of, panels_of, tangle
 from test_schematic import crossed, groups_of, merged
 
 from rigfolio import app
@@ -196,3 +196,14 @@ def test_any_panel_with_any_names_is_clean(slots, panels, names):
 def test_the_same_pages_twice():
     one, two = (write_pdf(schematic.pages(panels_of(40, panels=2)), title="x") for _ in range(2))
     assert one == two
+
+
+@pytest.mark.parametrize("seed", [13, 15, 38])
+def test_returns_that_meet_are_drawn_on_each_page_that_they_begin_on(seed):
+    # Found by chance: loads on two pages whose returns meet at the minus of a third.
+    job = job_of(tangle(seed))
+    shown = {group.ident for page in schematic.pages(job) for group in groups_of(page.marks)}
+    for wire in job.rig.conductors:
+        assert any(ident == wire.name or ident.startswith(f"{wire.name}-") for ident in shown)
+    for load in job.rig.loads:
+        assert load.about.name in shown or load.about.name.endswith(".in")

@@ -27,7 +27,7 @@ from rigfolio.study.scheme_leaf import (
 from rigfolio.study.scheme_order import first_wire, last_wire
 from rigfolio.study.scheme_paint import printed
 from rigfolio.study.scheme_plan import Drawing, Fits, TooLargeError, drawn
-from rigfolio.study.scheme_tree import Stop, ends_of, loads_of
+from rigfolio.study.scheme_tree import Stop, ends_of, loads_of, pruned
 
 NARROWEST = 3
 
@@ -218,10 +218,9 @@ class _Cutter:
         inner = [x for x in self.scheme.links if x.a[0] in names and x.b[0] in names]
         blocks = tuple(led(block, pieces) for block in self._joined(leaves, number))
         loads = {x.about.name for b in blocks for s in b.strands for x in loads_of(s.steps)}
-        backs = tuple(
-            back for back in self.scheme.backs
-            if any(load.about.name in loads for load in loads_of(back.steps))
-        )  # fmt: skip
+        # Returns that meet on their way home may begin on several pages: each shows its own.
+        ways = [(back, pruned(back.steps, loads)) for back in self.scheme.backs]
+        backs = tuple(replace(back, steps=way) for back, way in ways if loads_of(way))
         bars = tuple(pieces.bar_cuts)
         return replace(
             self.scheme, parts=(*leaf.parts, *pieces.parts), links=(*inner, *pieces.links),

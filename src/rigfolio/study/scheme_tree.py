@@ -1,7 +1,8 @@
 """Rows of a circuit diagram: what follows what from a slot to its loads, and back from them."""
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Container, Iterable, Sequence
+from dataclasses import dataclass, replace
+from operator import is_
 
 from rigfolio.model.graph import Circuit, Conductor, Device, Junction, Load, Rig, Source
 
@@ -43,6 +44,23 @@ def ends_of(steps: Iterable[Step]) -> tuple[Step, ...]:
         else:
             ends.append(step)
     return tuple(ends)
+
+
+def pruned(steps: Sequence[Step], held: Container[str]) -> tuple[Step, ...]:
+    """Some steps without the branches that end at other loads than some, by name."""
+    order, waiting = [], list(steps)
+    while waiting:
+        order.append(waiting.pop())
+        waiting += order[-1].after
+    kept: dict[int, Step] = {}
+    for step in reversed(order):
+        after = tuple(kept[id(one)] for one in step.after if id(one) in kept)
+        if after:
+            same = len(after) == len(step.after) and all(map(is_, after, step.after))
+            kept[id(step)] = step if same else replace(step, after=after)
+        elif not step.after and (not isinstance(step.item, Load) or step.item.about.name in held):
+            kept[id(step)] = step
+    return tuple(kept[id(step)] for step in steps if id(step) in kept)
 
 
 def owned_terminals(rig: Rig) -> dict[str, str]:
