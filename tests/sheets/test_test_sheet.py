@@ -17,6 +17,7 @@ from rigfolio.draw.fit import overlaps
 from rigfolio.reading.meter import read_log
 from rigfolio.record import replace
 from rigfolio.sheets import test_sheet as sheet
+from rigfolio.sheets import work_plan
 from rigfolio.study.expected import stages
 from rigfolio.study.probes import bounds_words, numbered_points
 
@@ -64,3 +65,11 @@ def test_any_names_fit(slots, names):
     for page in sheet.pages(job):
         assert overlaps(page) == ()
         assert off_paper(page) == []
+
+
+@pytest.mark.parametrize("file", ["statements/shunt.rig", "rules/slot-not-in-panel.rig"])
+def test_a_panel_that_no_wire_reaches_is_no_reason_to_fail(file):
+    result = check(str(Path(__file__).parents[1] / file))
+    assert result.study is not None, result.findings
+    assert sheet.pages(job_of_result(result))
+    assert work_plan.pages(job_of_result(result))

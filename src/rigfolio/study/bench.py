@@ -83,7 +83,11 @@ class Shown:
 
     def _volt(self, terminal: str) -> float | None:
         scene, open_ohm = self._scene, figure("joint", "open_ohm")
-        return scene.condensed.volt(scene.wiring.node[terminal], self._point, self._added, open_ohm)
+        node = scene.wiring.node.get(terminal)
+        # A terminal that no wire lands on floats.
+        return None if node is None else scene.condensed.volt(
+            node, self._point, self._added, open_ohm
+        )  # fmt: skip
 
     def current_a(self, edge: str) -> float:
         """Current in a conductor or a device, without its sign [A]; 0 in one that is open."""
@@ -226,6 +230,8 @@ class Scene:
 
     def _resistance_ohm(self, a: str, b: str, wrong: Wrong) -> float:
         node, open_ohm = self.wiring.node, figure("joint", "open_ohm")
+        if a not in node or b not in node:
+            return open_ohm
         added = self._added(wrong)
         for place, edge in enumerate(self.wiring.edges):
             if getattr(edge, "protects", False):
