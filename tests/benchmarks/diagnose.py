@@ -28,7 +28,7 @@ from math import exp, hypot, prod
 from pathlib import Path
 
 from rigfolio.app import check
-from rigfolio.books.diagnosis import figure
+from rigfolio.books.diagnosis import figure, meter_volt
 from rigfolio.findings import Span
 from rigfolio.model.graph import Circuit
 from rigfolio.model.reading import Measure, Reading, Symptom
@@ -301,9 +301,7 @@ def _everywhere(truth: Truth, wrong: Wrong, dead: Wrong) -> Iterator[tuple[float
         pairs += [(one.plus, one.minus) for one in truth.scenes.study.rig.loads]
         for a, b in sorted(set(pairs)):
             volts = shown.between_v(a, b)
-            fine = 10.0 if abs(volts) < 1.0 else 1.0
-            own = figure("meter", "share") * abs(volts) + figure("meter", "volt") / fine
-            yield volts, own
+            yield volts, meter_volt(volts, fine=abs(volts) < 1.0)
         for edge in scene.branch_of:
             amps = shown.current_a(edge)
             yield amps, hypot(0.01 * amps, figure("meter", "ampere"))

@@ -13,6 +13,16 @@ _few = settings(derandomize=True, max_examples=60, deadline=None)
 _numbers = st.floats(-5.0, 5.0)
 
 
+def _drawn(
+    n: int, m: int, data: st.DataObject
+) -> tuple[list[float], list[float], list[list[float]]]:
+    """What n readings are off, their spreads, and m causes that they have in common."""
+    off = data.draw(st.lists(_numbers, min_size=n, max_size=n))
+    spread = data.draw(st.lists(st.floats(0.01, 3.0), min_size=n, max_size=n))
+    common = data.draw(st.lists(st.lists(_numbers, min_size=n, max_size=n), min_size=m, max_size=m))
+    return off, spread, common
+
+
 def test_two_readings_by_hand() -> None:
     # exp(-(0.5² + 1²) / 2) / (2 pi · 0.1 · 0.2), each off by so many of its own spread.
     by_hand = math.exp(-(0.5**2 + 1.0**2) / 2.0) / (2.0 * math.pi * 0.1 * 0.2)
@@ -22,9 +32,7 @@ def test_two_readings_by_hand() -> None:
 @_few
 @given(st.integers(1, 6), st.integers(0, 3), st.data())
 def test_the_density_is_that_of_numpy(n: int, m: int, data: st.DataObject) -> None:
-    off = data.draw(st.lists(_numbers, min_size=n, max_size=n))
-    spread = data.draw(st.lists(st.floats(0.01, 3.0), min_size=n, max_size=n))
-    common = data.draw(st.lists(st.lists(_numbers, min_size=n, max_size=n), min_size=m, max_size=m))
+    off, spread, common = _drawn(n, m, data)
     causes = np.array(common).reshape(m, n)
     covariance = np.diag(np.square(spread)) + causes.T @ causes
     _, log_det = np.linalg.slogdet(covariance)
@@ -52,9 +60,7 @@ def test_a_sum_of_nothing_is_nothing() -> None:
 @_few
 @given(st.integers(2, 6), st.integers(0, 3), st.data())
 def test_leaving_one_out_is_the_density_of_the_others(n: int, m: int, data: st.DataObject) -> None:
-    off = data.draw(st.lists(_numbers, min_size=n, max_size=n))
-    spread = data.draw(st.lists(st.floats(0.01, 3.0), min_size=n, max_size=n))
-    common = data.draw(st.lists(st.lists(_numbers, min_size=n, max_size=n), min_size=m, max_size=m))
+    off, spread, common = _drawn(n, m, data)
     whole, without = log_densities(off, spread, common)
     assert whole == pytest.approx(log_density(off, spread, common))
     for out in range(n):

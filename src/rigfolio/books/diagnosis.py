@@ -32,6 +32,17 @@ def figure(group: str, key: str) -> float:
     return number(table(_data(), group), key)
 
 
+def meter_volt(volts: float, *, fine: bool) -> float:
+    """How far a meter may be off at some voltage [V]; `fine` is its range of millivolts.
+
+    Examples
+    --------
+    >>> meter_volt(12.0, fine=False), meter_volt(-0.4, fine=True)
+    (0.08, 0.004)
+    """
+    return figure("meter", "share") * abs(volts) + figure("meter", "volt") / (10.0 if fine else 1.0)
+
+
 @cache
 def origin(group: str) -> Source:
     """Where the figures of a group come from.

@@ -4,8 +4,8 @@ import math
 from collections.abc import Sequence
 from functools import cached_property
 
-from rigfolio.books.diagnosis import figure
-from rigfolio.calc.gaussian import log_densities, log_sum
+from rigfolio.books.diagnosis import figure, meter_volt
+from rigfolio.calc.gaussian import log_densities, log_density, log_sum
 from rigfolio.model.graph import Load
 from rigfolio.model.reading import Reading, Symptom
 from rigfolio.record import record
@@ -132,7 +132,7 @@ class Evidence:
         spreads = [self._spread(at, seen) for at, seen in enumerate(self.observed)]
         spreads = [0.8 * each for each in spreads]
         none = [0.0] * len(spreads)
-        return log_densities(none, spreads)[0]
+        return log_density(none, spreads)
 
     def misfit(self, expected: Expected) -> float:
         """How far the readings are off, in spreads of each by itself, as a mean square [-]."""
@@ -195,10 +195,7 @@ class Evidence:
         if measure == "current":
             own = figure("meter", "share") * abs(want) + figure("meter", "ampere")
             return math.hypot(own, 0.01 * abs(want))
-        own = figure("meter", "share") * abs(want) + figure("meter", "volt")
-        if probe.reading.b and abs(self.observed[at]) < 1.0:
-            # Small voltages are read on a range of millivolts.
-            own = figure("meter", "share") * abs(want) + figure("meter", "volt") / 10.0
+        own = meter_volt(want, fine=bool(probe.reading.b) and abs(self.observed[at]) < 1.0)
         sound = self.sound[probe.scene].between_v(probe.a, probe.b)
         lost = abs(sound) if self._is_drop(probe) else self._lost_v(probe, sound)
         return math.hypot(own, figure("spread", "drop_share") * lost)

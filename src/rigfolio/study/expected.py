@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator
 from functools import cached_property
 from math import hypot, inf
 
-from rigfolio.books.diagnosis import figure
+from rigfolio.books.diagnosis import figure, meter_volt
 from rigfolio.findings import Unknown
 from rigfolio.model.graph import Circuit, Device, Load, Panel
 from rigfolio.study.bench import Scene, drawn_at
@@ -306,8 +306,8 @@ class _Bounds:
     def volts(self, a: str, b: str) -> tuple[float, float]:
         """The least and the most that may be read from one terminal to another [V]."""
         held = [shown.between_v(a, b) for shown in self._shown]
-        own = figure("meter", "share") * max(abs(one) for one in held)
-        wide = own + figure("meter", "volt") / (10.0 if max(map(abs, held)) < 1.0 else 1.0)
+        most = max(map(abs, held))
+        wide = meter_volt(most, fine=most < 1.0)
         return min(held) - wide, max(held) + wide
 
     def amps(self, edge: str) -> tuple[float, float]:

@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterator, Sequence
 from typing import Literal
 
-from rigfolio.books.diagnosis import figure
+from rigfolio.books.diagnosis import figure, meter_volt
 from rigfolio.record import record
 from rigfolio.study.bench import NOTHING_WRONG, Scene, Wrong, edges_of
 from rigfolio.study.diagnosis import Diagnosis, Verdict, by_part
@@ -215,8 +215,7 @@ def _spread(how: How, shown: float) -> float:
     if how == "amperes":
         own = figure("meter", "share") * abs(shown) + figure("meter", "ampere")
         return math.hypot(own, figure("spread", "load_share") * abs(shown))
-    fine = 10.0 if abs(shown) < 1.0 else 1.0
-    own = figure("meter", "share") * abs(shown) + figure("meter", "volt") / fine
+    own = meter_volt(shown, fine=abs(shown) < 1.0)
     return math.hypot(own, figure("spread", "emf_share") * abs(shown))
 
 
