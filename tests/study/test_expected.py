@@ -197,3 +197,54 @@ def test_the_current_of_a_circuit_by_hand() -> None:
     assert point.low < amps * 0.88 < amps < amps * 1.12 < point.high
     assert amps * 0.80 < point.low
     assert point.high < amps * 1.20
+
+
+CONVERTED = """
+rig "Two systems"
+    system 24 V
+    rules vehicle
+battery B1 agm, 100 Ah, internal 20 mohm
+panel P1 2 slots of 20 A, negative N1
+panel P2 2 slots of 20 A, negative N2
+busbar N1 100 A
+busbar N2 100 A
+dc-dc E1 20 A from 25.6 V to 12.8 V, draws 11 A
+wire B1+ to E1.in 6 AWG red 1 ft, fuse 30 A at B1+
+wire E1- to B1- 6 AWG black 1 ft
+wire E1.out to P1 10 AWG red 2 ft
+wire N1 to E1- 6 AWG black 1 ft
+wire N2 to N1 8 AWG black 20 ft
+circuit P1.2 "Bunkhouse" fuse 15 A
+    wire 8 AWG red 20 ft to P2
+circuit P2.1 "Lamp" fuse 3 A
+    wire 16 AWG blue 10 ft
+    load "Lamp" 12 W
+"""
+
+
+def test_a_panel_behind_a_converter_is_read_on_both_sides_of_it() -> None:
+    # By hand: what hangs on the output of a converter shows the volts of its plate, 12.8 V, not
+    # those of the battery, 24 V by its state of charge.
+    result = check("t", text=CONVERTED)
+    assert result.study is not None
+    one, two = stages(result.study)[1].steps
+    held = {point.a: point for point in one.points}
+    assert [point.a for point in one.points][-3:] == ["E1.in", "E1.out", "P1"]
+    assert held["E1.in"].low > 22.0
+    assert held["E1.out"].low <= 12.8 <= held["E1.out"].high < 13.5
+    assert one.do == "feed of P1, all its fuses out"
+    # The second panel hangs on a slot of the first, whose fuse has to be in, and no other.
+    assert two.do == "feed of P2, all its fuses out; P1.2 (Bunkhouse): 15 A blue fuse in"
+    assert [point.a for point in two.points] == ["P1.2", "P2"]
+
+
+def test_a_charger_between_two_batteries_feeds_no_panel() -> None:
+    # Chargers stay off while readings are taken, so nothing is to be expected along them.
+    text = CONVERTED.replace(
+        "rules vehicle\n", "rules vehicle\nbattery B2 agm, 100 Ah, internal 20 mohm\n"
+    ).replace("wire E1.out", "wire B2+ to P1 6 AWG red 1 ft, fuse 30 A at B2+\nwire E1.out")
+    result = check("t", text=text)
+    assert result.study is not None
+    (one, _) = stages(result.study)[1].steps
+    assert one.points[0].a == "B2+"
+    assert "E1.in" not in {point.a for point in one.points}

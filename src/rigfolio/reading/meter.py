@@ -243,7 +243,7 @@ def _spot(said: _Said, spots: Spots) -> Spot:
 
 def _point(spot: Spot, said: _Said) -> str:
     """The one terminal that a place means where two places are named."""
-    if spot.kind in ("terminal", "panel", "circuit"):
+    if spot.kind in ("terminal", "panel", "circuit") or spot.name == spot.a:
         return spot.a
     raise said.wrong(f"`{spot.name}` has two ends", f"name one: `{spot.a}` or `{spot.b or spot.a}`")
 

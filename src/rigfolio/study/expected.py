@@ -6,7 +6,7 @@ from the network of the rig; its tolerance from the state of the battery, what l
 what is stated, and the meter.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from functools import cached_property
 from math import hypot, inf
 
@@ -16,7 +16,8 @@ from rigfolio.model.graph import Circuit, Device, Load, Panel
 from rigfolio.study.bench import Scene, drawn_at
 from rigfolio.study.live import CLOSED, Open
 from rigfolio.study.live_table import kept_loads, load_words
-from rigfolio.study.net import Edge, edge_name, ends, path
+from rigfolio.study.net import Edge, edge_name, ends
+from rigfolio.study.panel_feed import panel_feeds
 from rigfolio.study.probes import Point, Stage, Step, Unit
 from rigfolio.study.study import Study
 from rigfolio.study.wording import circuits_in_order, rating_words, short_end
@@ -86,9 +87,7 @@ class _Stages:
         for panel in self.panels:
             points = tuple(self._along(panel))
             if points:
-                shut = shut_words(self.study, panel.about.name)
-                do = f"feed of {panel.about}, all its {shut}"
-                steps.append(Step(do, points, panel.about.name, "any load"))
+                steps.append(Step(self._shut(panel), points, panel.about.name, "any load"))
         return Stage(
             "The feed alone",
             "All fuses of the panel stay out and its breakers off. Close the battery through a "
@@ -98,16 +97,19 @@ class _Stages:
             tuple(steps),
         )
 
+    def _shut(self, panel: Panel) -> str:
+        """What is out, and which slot of another panel brings the feed and so has to be in."""
+        words = [f"feed of {panel.about}, all its {shut_words(self.study, panel.about.name)}"]
+        slots = [d for edge in self._feed_edges(panel) if (d := _slotted(edge))]
+        words += [f"{device.about}: {_goes_in(device)}" for device in dict.fromkeys(slots)]
+        return "; ".join(words)
+
     def _along(self, panel: Panel) -> Iterator[Point]:
-        """Volts at each terminal from the battery to a panel."""
-        seen: dict[str, None] = {}
-        for source in self.rig.sources:
-            if source.kind != "battery":
-                continue
-            way = list(path(self.study.net.walk([source.plus]), panel.bus))
-            for end in (source.plus, *_terminals(reversed(way), source.plus)):
-                seen.setdefault(end)
-        for end in seen:
+        """Volts at each terminal from the battery, or the slot that brings the feed, to a panel."""
+        feeds = panel_feeds(self.study, panel)
+        ends_ = list(dict.fromkeys(end for feed in feeds for end in feed.terminals()))
+        slots = [ends_.index(d.load) for edge in self._feed_edges(panel) if (d := _slotted(edge))]
+        for end in ends_[max(slots, default=0) :]:
             minus = panel.negative or self._source_minus(end)
             if minus:
                 yield self._volts(self._idle, end, minus)
@@ -243,10 +245,8 @@ class _Stages:
         )
 
     def _feed_edges(self, panel: Panel) -> Iterator[Edge]:
-        for source in self.rig.sources:
-            if source.kind == "battery":
-                way = list(path(self.study.net.walk([source.plus]), panel.bus))
-                yield from (edge for edge in reversed(way) if ends(edge)[0] != ends(edge)[1])
+        for feed in panel_feeds(self.study, panel):
+            yield from (edge for edge in feed.way if ends(edge)[0] != ends(edge)[1])
 
     def _minus(self, circuit: Circuit) -> str:
         panel = self.study.panel(circuit.panel)
@@ -256,10 +256,9 @@ class _Stages:
 
     def _source_minus(self, terminal: str) -> str:
         near = self.study.net.walk([terminal])
-        for source in self.rig.sources:
-            if source.kind == "battery" and source.plus in near:
-                return source.minus
-        return ""
+        held = [source for source in self.rig.sources if source.plus in near]
+        held.sort(key=lambda source: source.kind != "battery")
+        return held[0].minus if held else ""
 
     def _volts(self, bounds: "_Bounds", a: str, b: str) -> Point:
         return self._point(a, b, "V", bounds.volts(a, b))
@@ -317,13 +316,8 @@ class _Bounds:
         return max(min(held) - wide, 0.0), max(held) + wide
 
 
-def _terminals(way: Iterable[Edge], start: str) -> Iterator[str]:
-    """The terminals along a way, in order from its start."""
-    here = start
-    for edge in way:
-        one, two = ends(edge)
-        here = two if here == one else one
-        yield here
+def _slotted(edge: Edge) -> Device | None:
+    return edge if isinstance(edge, Device) and edge.in_slot else None
 
 
 def _place(circuit: Circuit) -> str:
