@@ -41,12 +41,21 @@ def test_every_circuit_and_colour_is_on_a_card(name):
 
 
 def test_a_card_has_the_size_of_a_bank_card():
-    job = job_of_result(check(str(EXAMPLES / "marsh-wren-17.rig")))
+    # ISO/IEC 7810 ID-1 is 85.60 mm by 53.98 mm (from memory); two make a sheet to be folded.
+    job = job_of_result(check(str(EXAMPLES / "kittiwake-30.rig")))
     content = write_pdf(colour_card.pages(job), title="cards")
+    mm = 25.4 / 72
     with pdfplumber.open(io.BytesIO(content)) as pdf:
-        sizes = {(round(r["width"] * 25.4 / 72, 1), round(r["height"] * 25.4 / 72, 1))
-                 for r in pdf.pages[0].rects}  # fmt: skip
-    assert (85.6, 54.0) in sizes
+        cut = [r for r in pdf.pages[0].rects if r["height"] * mm > 50]
+        fold = [
+            line
+            for line in (*pdf.pages[0].lines, *pdf.pages[0].curves)
+            if line["width"] < 0.1 and line["height"] * mm > 50
+        ]
+    sizes = [(round(r["width"] * mm, 1), round(r["height"] * mm, 1)) for r in cut]
+    assert sizes == [(171.2, 54.0)] * 3 + [(85.6, 54.0)]
+    middles = [round((line["x0"] - cut[0]["x0"]) * mm, 1) for line in fold]
+    assert middles == [85.6] * 3
 
 
 def test_each_line_can_be_found_by_its_wire():

@@ -14,8 +14,9 @@ from hypothesis import strategies as st
 from rigs_for_labels import FEW, marsh_wren, off_paper, printed, words
 
 from rigfolio.draw.fit import overlaps
-from rigfolio.draw.frame import CAUTION, Column, Row, Table, body, flow, framed
+from rigfolio.draw.frame import CAUTION, body, framed
 from rigfolio.draw.page import PAPERS, Page
+from rigfolio.draw.table import Column, Row, Table, flow
 from rigfolio.findings import Finding, Label, Severity, Span
 from rigfolio.record import replace
 from rigfolio.sheets import cover

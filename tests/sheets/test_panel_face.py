@@ -17,10 +17,11 @@ from rigs_for_labels import BARE, FEW, NAMES, job_of, off_paper, panel_of, words
 from rigfolio.app import check
 from rigfolio.app import job_of as job_of_result
 from rigfolio.books.loader import colour_book
-from rigfolio.draw.fit import overlaps
-from rigfolio.draw.page import Group, contrast, texts
+from rigfolio.draw.fit import extent, overlaps
+from rigfolio.draw.page import PAPERS, Group, contrast, texts
 from rigfolio.draw.pdf import write_pdf
 from rigfolio.sheets import panel_face
+from rigfolio.study.job import Wish
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 TEXT = """rig "Face"
@@ -121,3 +122,26 @@ def test_any_names_fit(slots, names):
         assert off_paper(page) == []
     groups = [m.ident for page in pages for m in page.marks if isinstance(m, Group)]
     assert len(groups) == len(set(groups)) == slots
+
+
+def test_small_panels_share_a_page_and_stay_within_the_margins() -> None:
+    result = check(str(EXAMPLES / "lapwing-cabin.rig"))
+    for name in ("a4", "letter"):
+        (page,) = panel_face.pages(job_of_result(result, Wish(paper=name)))
+        assert page.width_mm == PAPERS[name].width_mm
+        left, top, right, bottom = extent(page)
+        assert left >= 10.0 - 0.2
+        assert top >= 10.0 - 0.2
+        assert right <= page.width_mm - 10.0 + 0.3
+        assert bottom <= page.height_mm - 10.0 + 0.3
+        assert not overlaps(page)
+        said = words((page,))
+        assert "P1 (House panel)" in said
+        assert "P2 (Bunkhouse panel)" in said
+
+
+def test_panels_that_do_not_fit_begin_a_new_page() -> None:
+    # By hand: 20 + 12 * 14 + 2 * 7 mm are 202 mm of the 253 on A4 without the ruler, so no second
+    # one of them fits below the two that stand side by side.
+    text = 'rig "T"\n' + "".join(f"panel P{n} 12 slots of 20 A\n" for n in range(1, 4))
+    assert len(panel_face.pages(job_of(text))) == 2

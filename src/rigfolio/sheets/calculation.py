@@ -8,9 +8,10 @@ import math
 import re
 from collections.abc import Iterator, Sequence
 
-from rigfolio.draw.frame import Column, Row, Table, body, flow, numbered, prose
+from rigfolio.draw.frame import body, numbered
 from rigfolio.draw.page import Page
 from rigfolio.draw.paragraphs import pieces
+from rigfolio.draw.table import Column, Row, Table, flow, prose
 from rigfolio.findings import Unknown
 from rigfolio.model.graph import Conductor, Load
 from rigfolio.study.calculation import (

@@ -56,10 +56,20 @@ def pages(job: Job) -> tuple[Page, ...]:
             row, column = divmod(place, 2)
             at = (inset + column * WIDE_MM, top + _LEAD_MM + row * (HIGH_MM + _GAP_MM))
             order = f"{number * 2 * down + place + 1} of {len(cards)}"
+            if column == 0:
+                marks += _outline(at, 2 if place + 1 < len(lot) else 1)
             marks += _card(job, card, at, order)
         bodies.append(tuple(marks))
     note = "A colour is evidence, never proof: measure before you cut or join."
     return numbered(job.paper, TITLE, job.strip, bodies, note=note)
+
+
+def _outline(at: tuple[float, float], count: int) -> Iterator[Mark]:
+    """The line to cut along, about one card or two, and the one to fold along between two."""
+    left, top = at
+    yield rect(left, top, count * WIDE_MM, HIGH_MM, pen=_CUT)
+    if count > 1:
+        yield Line(((left + WIDE_MM, top), (left + WIDE_MM, top + HIGH_MM)), _FOLD)
 
 
 def _lead(box: Box, *, has_cards: bool) -> tuple[Mark, ...]:
@@ -106,7 +116,6 @@ def _card(
     job: Job, entries: Sequence[_Entry], at: tuple[float, float], order: str
 ) -> Iterator[Mark]:
     left, top = at
-    yield rect(left, top, WIDE_MM, HIGH_MM, pen=_CUT)
     title = (left + 2, top + 0.8, WIDE_MM - 26, _HEAD_MM - 1.6)
     yield from block(job.rig.name, title, Style(9, _FLOOR_PT, bold=True, align="start"))
     count = (left + WIDE_MM - 23, top + 0.8, 21, _HEAD_MM - 1.6)
@@ -117,7 +126,6 @@ def _card(
         yield Line(((left + 2, down), (left + WIDE_MM - 2, down)), _HAIR)
         marks = tuple(_line(job, entry, (left + 2, down, WIDE_MM - 4, high)))
         yield Group(f"card-{entry.wire.name}", f"{entry.code} {entry.words}", marks)
-    yield Line(((left + WIDE_MM, top), (left + WIDE_MM, top + HIGH_MM)), _FOLD)
 
 
 def _line(job: Job, entry: _Entry, box: Box) -> Iterator[Mark]:

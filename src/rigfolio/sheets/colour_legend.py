@@ -9,19 +9,9 @@ end.
 from collections.abc import Iterator
 
 from rigfolio.draw.fit import Style, block
-from rigfolio.draw.frame import (
-    FLOOR_PT,
-    Cell,
-    Column,
-    Row,
-    Swatch,
-    Table,
-    body,
-    flow,
-    numbered,
-    prose,
-)
+from rigfolio.draw.frame import FLOOR_PT, body, numbered
 from rigfolio.draw.page import Mark, Page
+from rigfolio.draw.table import Cell, Column, Row, Swatch, Table, flow, prose
 from rigfolio.model.graph import Conductor
 from rigfolio.study import wording
 from rigfolio.study.job import Job

@@ -8,8 +8,9 @@ a rig is safe: the most that it says is that there are no findings under a rule 
 from collections.abc import Iterator
 
 from rigfolio.draw.fit import Box, Style, block
-from rigfolio.draw.frame import CAUTION, Column, Row, Table, body, flow, numbered, prose
+from rigfolio.draw.frame import CAUTION, body, numbered
 from rigfolio.draw.page import Group, Mark, Page, Pen, rect
+from rigfolio.draw.table import Column, Row, Table, flow, prose
 from rigfolio.findings import Finding, Label, Severity
 from rigfolio.study import wording
 from rigfolio.study.job import Job
@@ -51,7 +52,7 @@ def pages(job: Job, contents: tuple[tuple[str, int], ...] = ()) -> tuple[Page, .
     """
     area = body(job.paper.width_mm, job.paper.height_mm)
     head_mm = _HEAD_MM + _LINE_MM * _lines(contents) + _VERDICT_MM + 4
-    bodies = list(flow(_tables(job), area, taken_mm=head_mm))
+    bodies = list(flow(_tables(job), area, taken_mm=head_mm, tightens=False))
     here = _grave_here(job, area, head_mm) if len(bodies) > 1 else None
     bodies[0] = (*_head(job, area, contents, _verdict(job, here)), *bodies[0])
     return numbered(job.paper, TITLE, job.strip, bodies)
@@ -64,7 +65,7 @@ def _grave_here(job: Job, area: Box, head_mm: float) -> int | None:
     while least < most:
         middle = (least + most + 1) // 2
         table = Table(_COLUMNS, rows[:middle], _grave_title(rows))
-        if len(flow([table], area, taken_mm=head_mm)) == 1:
+        if len(flow([table], area, taken_mm=head_mm, tightens=False)) == 1:
             least = middle
         else:
             most = middle - 1

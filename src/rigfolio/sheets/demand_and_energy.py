@@ -6,9 +6,10 @@ first, each with a bar beside it.
 
 from collections.abc import Iterator, Sequence
 
-from rigfolio.draw.frame import Column, Row, Table, body, flow, numbered, prose
+from rigfolio.draw.frame import body, numbered
 from rigfolio.draw.page import Page
 from rigfolio.draw.paragraphs import pieces
+from rigfolio.draw.table import Column, Row, Table, flow, prose
 from rigfolio.study.demand_text import (
     KINDS,
     Energy,

@@ -8,8 +8,9 @@ the rig and what is switched in each. A slot that the text does not mention says
 from collections.abc import Iterator
 from textwrap import wrap
 
-from rigfolio.draw.frame import CAUTION, Column, Row, Table, body, flow, numbered, prose
+from rigfolio.draw.frame import CAUTION, body, numbered
 from rigfolio.draw.page import Page
+from rigfolio.draw.table import Column, Row, Table, flow, prose
 from rigfolio.model.graph import Circuit, Panel, Slot
 from rigfolio.study import wording
 from rigfolio.study.feeds import feeds_of

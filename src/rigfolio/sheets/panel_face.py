@@ -5,13 +5,13 @@ page is long enough for it. A fuse is drawn in its colour and says its rating an
 words; a breaker has no colour.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from rigfolio.books.loader import colour_book
 from rigfolio.draw.fit import Box, Style, block
 from rigfolio.draw.frame import body, numbered
-from rigfolio.draw.page import Group, Line, Mark, Page, Pen, contrast, rect
+from rigfolio.draw.page import Group, Line, Mark, Page, Pen, contrast, rect, shift
 from rigfolio.draw.ruler import ruler
 from rigfolio.model.graph import Circuit, Panel, Slot
 from rigfolio.study import wording
@@ -26,8 +26,11 @@ _FLOOR_PT = 7.0
 _HEAD_MM = 20.0
 _RULER_MM = 14.0
 _FEED_MM = 7.0
-_COLUMN_MM = 92.0
+_COLUMN_MM = 88.0
+"""Two panels of one column stand side by side on A4."""
 _GAP_MM = 8.0
+_BORDER_MM = 1.5
+_SLACK_MM = 0.01
 _NUMBER_MM = 12.0
 _FUSE_MM = 24.0
 _LEAST_MM = 7.0
@@ -45,10 +48,20 @@ class _Scale:
     rows: int
 
 
+@dataclass(frozen=True, slots=True)
+class _Face:
+    """A panel, or as many of its slots as a page holds, drawn from the corner of the paper."""
+
+    wide_mm: float
+    high_mm: float
+    marks: tuple[Mark, ...]
+
+
 def pages(job: Job) -> tuple[Page, ...]:
-    """One page for each panel; a panel that is too long goes on on the next."""
+    """Panels beside and below each other, on as many pages as they need."""
     area = body(job.paper.width_mm, job.paper.height_mm)
-    bodies = [marks for panel in job.rig.panels for marks in _panel(job, panel, area)]
+    faces = [face for panel in job.rig.panels for face in _faces(job, panel, area)]
+    bodies = [(*marks, *_measure(area)) for marks in _shelved(faces, area)]
     if not bodies:
         words = "This rig states no panel: there is no face to be drawn yet."
         bodies = [block(words, (area[0], area[1], area[2], 8), Style(9, 7, align="start"))]
@@ -56,25 +69,43 @@ def pages(job: Job) -> tuple[Page, ...]:
     return numbered(job.paper, TITLE, job.strip, bodies, note=note)
 
 
-def _panel(job: Job, panel: Panel, area: Box) -> Iterator[tuple[Mark, ...]]:
+def _shelved(faces: Iterable[_Face], area: Box) -> Iterator[list[Mark]]:
+    """The marks of each page: faces from left to right, then in a row below, then on a new page."""
     left, top, wide, high = area
+    page: list[Mark] = []
+    x_mm = y_mm = low_mm = 0.0
+    for face in faces:
+        if x_mm + face.wide_mm > wide + _SLACK_MM:
+            x_mm, y_mm = 0.0, low_mm + _GAP_MM
+        if page and y_mm + face.high_mm > high - _RULER_MM:
+            yield page
+            page, x_mm, y_mm, low_mm = [], 0.0, 0.0, 0.0
+        page += shift(face.marks, left + x_mm, top + y_mm)
+        x_mm += face.wide_mm + _GAP_MM
+        low_mm = max(low_mm, y_mm + face.high_mm)
+    if page:
+        yield page
+
+
+def _faces(job: Job, panel: Panel, area: Box) -> Iterator[_Face]:
+    _, _, wide, high = area
     room_mm = high - _HEAD_MM - _RULER_MM - 2 * _FEED_MM
     scale = _scale(panel, room_mm)
     columns = max(1, panel.columns)
-    across_mm = min(_COLUMN_MM, (wide - (columns - 1) * _GAP_MM) / columns)
+    gaps_mm = (columns - 1) * _GAP_MM
+    across_mm = min(_COLUMN_MM, (wide - 2 * _BORDER_MM - gaps_mm) / columns)
+    wide_mm = columns * across_mm + gaps_mm + 2 * _BORDER_MM
     held = {one[0]: one for one in wording.slot_holders(job.rig, panel)}
     for first in range(0, panel.rows, scale.rows):
         rows = min(scale.rows, panel.rows - first)
-        marks: list[Mark] = [*_head(panel, scale, (left, top, wide, _HEAD_MM - 2))]
-        down = top + _HEAD_MM + _FEED_MM
+        high_mm = rows * scale.pitch_mm + 2 * _FEED_MM
+        marks: list[Mark] = [*_head(panel, scale, (0.0, 0.0, wide_mm, _HEAD_MM - 2))]
         for column in range(columns):
-            x = left + column * (across_mm + _GAP_MM)
-            marks += _column(job, panel, held, (x, down, across_mm, scale.pitch_mm),
-                             (column, first, rows))  # fmt: skip
-        marks += _feed(panel, (left, top + _HEAD_MM, columns * (across_mm + _GAP_MM) - _GAP_MM,
-                               rows * scale.pitch_mm + 2 * _FEED_MM))  # fmt: skip
-        marks += _measure(area)
-        yield tuple(marks)
+            x = _BORDER_MM + column * (across_mm + _GAP_MM)
+            box = (x, _HEAD_MM + _FEED_MM, across_mm, scale.pitch_mm)
+            marks += _column(job, panel, held, box, (column, first, rows))
+        marks += _feed(panel, (0.0, _HEAD_MM, wide_mm, high_mm))
+        yield _Face(wide_mm, _HEAD_MM + high_mm, tuple(marks))
 
 
 def _scale(panel: Panel, room_mm: float) -> _Scale:
@@ -103,7 +134,7 @@ def _head(panel: Panel, scale: _Scale, box: Box) -> Iterator[Mark]:
     if panel.about.condition:
         facts.append(panel.about.condition.upper())
     if scale.is_true:
-        facts.append(f"true scale, pitch {scale.pitch_mm:g} mm")
+        facts.append(f"true scale, pitch {scale.pitch_mm:g}\u00a0mm")
     else:
         why = "pitch not stated" if panel.pitch_m is None else "longer than the paper"
         facts.append(f"not to scale: {why}")
@@ -114,7 +145,7 @@ def _head(panel: Panel, scale: _Scale, box: Box) -> Iterator[Mark]:
 def _feed(panel: Panel, box: Box) -> Iterator[Mark]:
     """The frame of the panel, with where its supply lands and where its minus goes."""
     left, top, wide, high = box
-    yield rect(left - 1.5, top, wide + 3, high, pen=_FRAME)
+    yield rect(left, top, wide, high, pen=_FRAME)
     stud = f", stud {panel.about.stud}" if panel.about.stud else ""
     torque = panel.about.torque_nm
     tight = f", {show(torque, 'Nm')}" if torque is not None else ""
@@ -124,9 +155,9 @@ def _feed(panel: Panel, box: Box) -> Iterator[Mark]:
     if panel.feed_last:
         here, there = there, here
     style = Style(10, _FLOOR_PT, bold=True, align="start")
-    yield from block(feed, (left + 1, here + 1, wide - 2, _FEED_MM - 2), style)
+    yield from block(feed, (left + 2.5, here + 1, wide - 5, _FEED_MM - 2), style)
     plain = Style(9, _FLOOR_PT, align="start")
-    yield from block(minus, (left + 1, there + 1, wide - 2, _FEED_MM - 2), plain)
+    yield from block(minus, (left + 2.5, there + 1, wide - 5, _FEED_MM - 2), plain)
 
 
 def _column(

@@ -3,8 +3,9 @@
 from collections.abc import Iterator
 
 from rigfolio.draw.fit import Style, block
-from rigfolio.draw.frame import Column, Row, Table, body, flow, numbered
+from rigfolio.draw.frame import body, numbered
 from rigfolio.draw.page import Mark, Page, Paper
+from rigfolio.draw.table import Column, Row, Table, flow
 from rigfolio.study.job import Job
 from rigfolio.study.pictures import (
     Taken,

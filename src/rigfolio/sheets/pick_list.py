@@ -3,9 +3,10 @@
 from collections.abc import Iterator
 
 from rigfolio.books.terminals import most_on_stud, terminal_source
-from rigfolio.draw.frame import Column, Row, Table, body, flow, numbered, prose
+from rigfolio.draw.frame import body, numbered
 from rigfolio.draw.page import Page
 from rigfolio.draw.paragraphs import pieces
+from rigfolio.draw.table import Column, Row, Table, flow, prose
 from rigfolio.study.job import Job
 from rigfolio.study.picks import Pick, picks
 from rigfolio.study.wording import natural

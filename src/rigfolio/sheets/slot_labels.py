@@ -11,9 +11,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from rigfolio.draw.fit import LINE_HEIGHT, Box, Style, block, fit
-from rigfolio.draw.frame import FLOOR_PT, Column, Row, Table, body, flow, numbered
+from rigfolio.draw.frame import FLOOR_PT, body, numbered
 from rigfolio.draw.page import MM_PER_PT, Group, Line, Mark, Page, Pen, rect
 from rigfolio.draw.ruler import ruler
+from rigfolio.draw.table import Column, Row, Table, flow
 from rigfolio.model.graph import Panel
 from rigfolio.study.job import Job
 from rigfolio.study.label_face import drawn, is_whole

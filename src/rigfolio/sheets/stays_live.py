@@ -6,8 +6,9 @@ each panel is made dead and what would feed it all the same, and what must stay 
 
 from collections.abc import Iterable, Iterator
 
-from rigfolio.draw.frame import CAUTION, Column, Row, Table, body, flow, numbered, prose
+from rigfolio.draw.frame import CAUTION, body, numbered
 from rigfolio.draw.page import Page
+from rigfolio.draw.table import Column, Row, Table, flow, prose
 from rigfolio.record import record
 from rigfolio.study.isolation import Plan, isolate
 from rigfolio.study.isolation_text import called, cell_words, part_words, step_words

@@ -6,8 +6,9 @@ that is printed beside it.
 
 from collections.abc import Iterator
 
-from rigfolio.draw.frame import Cell, Column, Row, Table, body, flow, numbered, prose
+from rigfolio.draw.frame import body, numbered
 from rigfolio.draw.page import Page, Paper
+from rigfolio.draw.table import Cell, Column, Row, Table, flow, prose
 from rigfolio.findings import Unknown
 from rigfolio.model.graph import Panel
 from rigfolio.study.job import Job

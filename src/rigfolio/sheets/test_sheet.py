@@ -8,9 +8,10 @@ from collections.abc import Iterator
 from math import inf
 
 from rigfolio.books.diagnosis import figure
-from rigfolio.draw.frame import Column, Row, Table, body, flow, numbered, prose
+from rigfolio.draw.frame import body, numbered
 from rigfolio.draw.page import Page
 from rigfolio.draw.paragraphs import pieces
+from rigfolio.draw.table import Column, Row, Table, flow, prose
 from rigfolio.model.reading import Reading
 from rigfolio.study.expected import stages
 from rigfolio.study.job import Job

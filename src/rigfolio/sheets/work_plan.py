@@ -2,9 +2,10 @@
 
 from collections.abc import Iterator
 
-from rigfolio.draw.frame import Column, Row, Table, body, flow, numbered, prose
+from rigfolio.draw.frame import body, numbered
 from rigfolio.draw.page import Page
 from rigfolio.draw.paragraphs import pieces
+from rigfolio.draw.table import Column, Row, Table, flow, prose
 from rigfolio.study.job import Job
 from rigfolio.study.pictures import parted, picture_marks
 from rigfolio.study.power import Part

@@ -1,0 +1,289 @@
+"""Tables that run over pages: cells set in their columns, headings repeated, rows kept together."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+from rigfolio.draw.fit import LINE_HEIGHT, Box, fit, ink_mm
+from rigfolio.draw.frame import FLOOR_PT
+from rigfolio.draw.page import MM_PER_PT, Line, Mark, Pen, Text
+from rigfolio.draw.striped import patch
+
+_GAP_MM = 4.0
+_GRID_MM = 0.75
+_PAD_MM = 1.0
+_SIZE_PT = 8.0
+_MOST_LINES = 12
+_LITTLE = 0.4
+"""Share of the last page below which it is worth a try to save it."""
+_TIGHT = (0.8, 0.65, 0.5)
+_GROUP = 0.3
+"""Share of a page that rows below a common word may take and stay together."""
+_HAIR = Pen(0.1, "#808080")
+_RULE = Pen(0.3)
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column of a table: its heading, its share of the width, how its cells are set."""
+
+    title: str
+    share: float
+    bold: bool = False
+    align: str = "start"
+
+
+@dataclass(frozen=True, slots=True)
+class Swatch:
+    """A cell in the colours of a conductor or a fuse; None is an unknown colour."""
+
+    base_rgb: str | None
+    stripe_rgb: str | None = None
+
+
+Cell = str | Swatch | None
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A row of a table; one cell in a table of several columns runs across all of them."""
+
+    cells: tuple[Cell, ...]
+    bold: bool = False
+    ruled: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A table; without a heading in any column it has no lines either, like running text.
+
+    Cells have `pad_mm` of air above and below their words. `grid` puts lines between the columns
+    too, for a table that is filled in by hand.
+    """
+
+    columns: tuple[Column, ...]
+    rows: tuple[Row, ...]
+    title: str = ""
+    size_pt: float = _SIZE_PT
+    pad_mm: float = _PAD_MM
+    grid: bool = False
+
+    @property
+    def headed(self) -> bool:
+        """Whether any column has a heading."""
+        return any(column.title for column in self.columns)
+
+
+def prose(title: str, *paragraphs: str, size_pt: float = _SIZE_PT) -> Table:
+    """Paragraphs under a title."""
+    rows = tuple(Row((text,)) for text in paragraphs)
+    return Table((Column("", 1.0),), rows, title, size_pt)
+
+
+def flow(
+    tables: Iterable[Table], area: Box, *, taken_mm: float = 0.0, tightens: bool = True
+) -> tuple[tuple[Mark, ...], ...]:
+    """Tables one below the other, on as many pages as they need, headings repeated.
+
+    What leads rows, a cell across all columns, stays with them where they are few.
+
+    Parameters
+    ----------
+    tables : iterable of Table
+        A row is never divided; what is too long for twelve lines ends with an ellipsis.
+    area : Box
+        Left, top, width and height on each page [mm].
+    taken_mm : float
+        Height at the top of the first page that holds something else [mm].
+    tightens : bool
+        Whether the air in the rows gives way where little is left for the last page, to save it.
+
+    Returns
+    -------
+    tuple of tuple of Mark
+        One page each, at least one.
+    """
+    made = tuple(_made(table, area[2]) for table in tables)
+    first = _filled(made, area, taken_mm, 1.0)
+    if not tightens or len(first.pages) == 1 or first.y_mm - area[1] > _LITTLE * area[3]:
+        return first.done()
+    tight = (_filled(made, area, taken_mm, air) for air in _TIGHT)
+    return next((run for run in tight if len(run.pages) < len(first.pages)), first).done()
+
+
+@dataclass(frozen=True, slots=True)
+class _Made:
+    """A table with its cells set: headings, headings once more, rows."""
+
+    table: Table
+    head: tuple[tuple["_Set", ...], ...]
+    again: tuple[tuple["_Set", ...], ...]
+    rows: tuple[tuple["_Set", ...], ...]
+
+    def leads(self, number: int) -> bool:
+        """Whether a row says what those below it are about."""
+        return len(self.table.columns) > 1 and len(self.table.rows[number].cells) == 1
+
+    def group(self, number: int) -> range:
+        """The rows that a row leads, itself among them, and the first of those that they are."""
+        if not self.leads(number):
+            return range(number, number + 1)
+        count = len(self.rows)
+        first = next((n for n in range(number, count) if not self.leads(n)), count - 1)
+        end = next((n for n in range(first + 1, count) if self.leads(n)), count)
+        return range(number, end)
+
+
+def _made(table: Table, wide_mm: float) -> _Made:
+    rows = tuple(tuple(_cells(table, row, wide_mm)) for row in table.rows)
+    head, again = (tuple(_head(table, wide_mm, again=again)) for again in (False, True))
+    return _Made(table, head, again, rows)
+
+
+def _head(table: Table, wide_mm: float, *, again: bool) -> Iterator[tuple["_Set", ...]]:
+    if table.title:
+        title = f"{table.title}, continued" if again else table.title
+        row = Table((Column("", 1.0),), (), size_pt=table.size_pt + 2)
+        yield tuple(_cells(row, Row((title,), bold=True), wide_mm))
+    if table.headed:
+        heads = tuple(column.title for column in table.columns)
+        plain = Table(table.columns, (), size_pt=FLOOR_PT)
+        yield tuple(_cells(plain, Row(heads, bold=True), wide_mm))
+
+
+def _filled(made: Iterable[_Made], area: Box, taken_mm: float, air: float) -> "_Flow":
+    run = _Flow(area, air)
+    run.y_mm += taken_mm
+    for each in made:
+        run.table(each)
+    return run
+
+
+class _Flow:
+    """Pages being filled from the top; `air` is the share of the padding of rows that is kept."""
+
+    def __init__(self, area: Box, air: float) -> None:
+        self.area, self.air = area, air
+        self.pages: list[list[Mark]] = [[]]
+        self.y_mm = area[1]
+
+    def done(self) -> tuple[tuple[Mark, ...], ...]:
+        """The marks of each page."""
+        return tuple(tuple(page) for page in self.pages)
+
+    def table(self, made: _Made) -> None:
+        """Set one table."""
+        table = made.table
+        if self.pages[-1] and table.title:
+            self.y_mm += _GAP_MM
+        for number, cells in enumerate(made.rows):
+            head = made.head if number == 0 else ()
+            fresh = self.y_mm == self.area[1] and not self.pages[-1]
+            if not fresh and not self._holds(self._kept_mm(made, number, head)):
+                self.pages.append([])
+                self.y_mm = self.area[1]
+                head = head or made.again
+            for part in head:
+                self._put(part, None, 1.0)
+            top_mm = self.y_mm
+            pen = _RULE if table.rows[number].ruled else _HAIR
+            self._put(cells, pen if table.headed else None, self._air(table))
+            if table.grid and len(cells) > 1:
+                self._between(cells, top_mm)
+
+    def _kept_mm(self, made: _Made, number: int, head: Iterable[tuple["_Set", ...]]) -> float:
+        """Height of what has to stand on one page from a row on [mm]."""
+        air = self._air(made.table)
+        group = made.group(number)
+        highs = [_height(made.rows[n], air) for n in group]
+        if sum(highs) > _GROUP * self.area[3]:
+            highs = highs[: 1 + next((n for n in group if not made.leads(n)), number) - number]
+        return sum(_height(part) for part in head) + sum(highs)
+
+    def _holds(self, high_mm: float) -> bool:
+        return self.y_mm + high_mm <= self.area[1] + self.area[3]
+
+    def _air(self, table: Table) -> float:
+        """A table that is filled in by hand keeps its room."""
+        return 1.0 if table.grid else self.air
+
+    def _between(self, cells: Sequence["_Set"], top_mm: float) -> None:
+        """Lines between the cells of the row that was put last."""
+        for cell in cells[1:]:
+            across = self.area[0] + cell.x_mm - _GRID_MM
+            self.pages[-1].append(Line(((across, top_mm), (across, self.y_mm)), _HAIR))
+
+    def _put(self, cells: Sequence["_Set"], pen: Pen | None, air: float) -> None:
+        left, _, wide, _ = self.area
+        high = _height(cells, air)
+        page = self.pages[-1]
+        if pen is not None:
+            page.append(Line(((left, self.y_mm), (left + wide, self.y_mm)), pen))
+        for cell in cells:
+            page += cell.marks(left, self.y_mm, high, air)
+        self.y_mm += high
+
+
+@dataclass(frozen=True, slots=True)
+class _Set:
+    """A cell set in its column: lines, size, place; or a swatch."""
+
+    x_mm: float
+    wide_mm: float
+    lines: tuple[str, ...]
+    size_pt: float
+    bold: bool
+    align: str
+    swatch: Swatch | None = None
+    pad_mm: float = _PAD_MM
+
+    def high_mm(self, air: float) -> float:
+        """Height with a share of the padding above and below [mm]."""
+        if self.swatch is not None:
+            return 2 * self.pad_mm + 3.0
+        pitch = LINE_HEIGHT * MM_PER_PT * self.size_pt
+        return 2 * self.pad_mm * air + len(self.lines) * pitch
+
+    def marks(self, left_mm: float, top_mm: float, high_mm: float, air: float) -> Iterable[Mark]:
+        """Marks of the cell in a row of a height, with a share of its padding."""
+        x = left_mm + self.x_mm
+        if self.swatch is not None:
+            high = min(high_mm - 1.4, 3.6)
+            down = top_mm + 0.7
+            colours = (self.swatch.base_rgb, self.swatch.stripe_rgb)
+            return patch(x + 0.3, down, self.wide_mm - 0.6, high, *colours)
+        pitch = LINE_HEIGHT * MM_PER_PT * self.size_pt
+        lead = (pitch - sum(ink_mm("dgj", self.size_pt, bold=self.bold))) / 2
+        first = top_mm + self.pad_mm * air + lead + ink_mm("d", self.size_pt, bold=self.bold)[0]
+        across = x + {"start": 0.0, "middle": 0.5, "end": 1.0}[self.align] * self.wide_mm
+        return tuple(
+            Text((across, first + row * pitch), line, self.size_pt, self.align, self.bold)
+            for row, line in enumerate(self.lines)
+            if line
+        )
+
+
+def _height(cells: Sequence[_Set], air: float = 1.0) -> float:
+    return max(cell.high_mm(air) for cell in cells)
+
+
+def _cells(table: Table, row: Row, wide_mm: float) -> list[_Set]:
+    """The cells of a row, set in their columns."""
+    columns = table.columns
+    if len(row.cells) == 1:
+        columns = (Column("", 1.0),)
+    total = sum(column.share for column in columns)
+    x_mm, cells = 0.0, []
+    for column, cell in zip(columns, row.cells, strict=True):
+        each = wide_mm * column.share / total
+        room, bold = each - 1.5, row.bold or column.bold
+        swatch = cell if isinstance(cell, Swatch) else None
+        text = cell if isinstance(cell, str) else ""
+        size = table.size_pt
+        done = fit(
+            text, room, size_pt=size, floor_pt=min(size, FLOOR_PT), lines=_MOST_LINES, bold=bold
+        )
+        cells.append(
+            _Set(x_mm, room, done.lines, done.size_pt, bold, column.align, swatch, table.pad_mm)
+        )
+        x_mm += each
+    return cells
