@@ -20,7 +20,9 @@ LINE_HEIGHT = 1.2
 ANCHORS = {"start": 0.0, "middle": 0.5, "end": 1.0}
 
 _STEP_PT = 0.25
-_PIECE = re.compile(r" +|[^ ]+?(?:(?<=\w)[-/](?=[^\W\d])|(?= )|$)")
+_TIED = r"[(]?\d[\d.,/]* (?:V|mV|A|kA|W|Ah|Wh|AWG|mm²?|m|ft|Ω|mΩ|ohm|%|°C)(?!\w)[^ ]*"
+_PIECE = re.compile(rf" +|{_TIED}|[^ ]+?(?:(?<=\w)[-/](?=[^\W\d])|(?= )|$)")
+_WORD = re.compile(" +|[^ ]+")
 _UNSTORABLE = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 _DANGLING = " ,;:-/(&+"
 _QUARTERS: dict[float, tuple[float, float]] = {
@@ -140,9 +142,10 @@ def fit(
     """Set a text in lines no wider than a given width.
 
     The largest size from `size_pt` down to `floor_pt` at which whole words fit is taken. Lines
-    break at spaces, and after a hyphen or a stroke between words. At `floor_pt` overlong words
-    break; what is still too long ends with an ellipsis, after a word where that leaves half of
-    the line. Only where not even one letter and an ellipsis fit does the size go below the floor.
+    break at spaces, though not between a number and its unit, and after a hyphen or a stroke
+    between words. At `floor_pt` overlong words break; what is still too long ends with an ellipsis,
+    after a word where that leaves half of the line. Only where not even one letter and an ellipsis
+    fit does the size go below the floor.
 
     Parameters
     ----------
@@ -230,7 +233,10 @@ class _Setting:
         return tuple(lines), rest if "".join(rest).strip(" ") else ()
 
     def _broken(self, piece: str, size_pt: float) -> tuple[str, ...]:
-        """A piece cut into the longest parts that fit."""
+        """A piece cut at its blanks, or into the longest parts that fit."""
+        if " " in piece.strip(" ") and not self._fits(piece, size_pt):
+            words = (self._broken(word, size_pt) for word in _WORD.findall(piece))
+            return tuple(part for parts in words for part in parts)
         parts = []
         while not self._fits(piece, size_pt):
             length = self._longest(piece, "", size_pt)

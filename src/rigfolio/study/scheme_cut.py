@@ -36,10 +36,14 @@ class CutMark(Group):
 
 @dataclass(frozen=True, slots=True)
 class Number:
-    """What a mark is called once all are numbered: its own number, and the page of the other."""
+    """What a mark is called once all are numbered: its own number, and the page of the other.
+
+    `beside` is `above` or `below` where the other stands on the same page.
+    """
 
     mark: int
     page: int
+    beside: str = ""
 
 
 def cut_lines(cut: Cut) -> tuple[str, ...]:
@@ -126,7 +130,10 @@ def numbered(marks: Iterable[Mark], numbers: Mapping[tuple[str, bool], Number]) 
 def _numbered(mark: Mark, numbers: Mapping[tuple[str, bool], Number]) -> Mark:
     if isinstance(mark, CutMark):
         number = numbers[mark.cut.key, mark.cut.is_out]
-        inner = tuple(_told(each, number) for each in mark.marks)
+        # The ring, the number in it, the words that name the other side; then those of the text.
+        count = 3 + bool(mark.cut.narrow and not mark.cut.is_flat)
+        told = tuple(_told(each, number) for each in mark.marks[:count])
+        inner = (*told, *mark.marks[count:])
         here, there = ("out", "in") if mark.cut.is_out else ("in", "out")
         title = " ".join(each.text for each in inner[2:] if isinstance(each, Text))
         return Group(f"mark-{number.mark}-{here}", title, inner, f"mark-{number.mark}-{there}")
@@ -140,5 +147,11 @@ def _told(mark: Mark, number: Number) -> Mark:
         return mark
     if mark.text == _HELD:
         return replace(mark, text=str(number.mark))
-    told = mark.text.replace(f"page {_HELD},", f"page {number.page},")
-    return replace(mark, text=told.replace(f"mark {_HELD}", f"mark {number.mark}"))
+    page, name = f"page {number.page},", f"mark {number.mark}"
+    if number.beside:
+        whole = mark.text.replace(f"page {_HELD}, mark {_HELD}", f"{name} {number.beside}")
+        if whole != mark.text:
+            return replace(mark, text=whole)
+        page, name = name, number.beside
+    told = mark.text.replace(f"page {_HELD},", page)
+    return replace(mark, text=told.replace(f"mark {_HELD}", name))

@@ -3,10 +3,14 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
+from rigfolio.draw.page import shift
 from rigfolio.model.graph import Conductor
 from rigfolio.study.scheme import Block, Cut, End, Link, Part
 from rigfolio.study.scheme_cut import Number, marks_in
-from rigfolio.study.scheme_plan import Drawing
+from rigfolio.study.scheme_plan import Drawing, Fits
+
+_APART_MM = 10.0
+"""Between two diagrams of one page, so that they are seen as two."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,13 +86,53 @@ def led(block: Block, pieces: Pieces) -> Block:
 
 def numbers_of(drawings: Sequence[Drawing]) -> dict[tuple[str, bool], Number]:
     """The number of every mark and the page of its other side."""
-    page_of: dict[tuple[str, bool], int] = {}
+    seats: dict[tuple[str, bool], tuple[int, float]] = {}
     order: dict[str, int] = {}
     for page, made in enumerate(drawings, start=1):
         for mark in sorted(marks_in(made.marks), key=lambda m: (m.at[1], m.at[0])):
-            page_of[mark.cut.key, mark.cut.is_out] = page
+            seats[mark.cut.key, mark.cut.is_out] = (page, mark.at[1])
             order.setdefault(mark.cut.key, len(order) + 1)
-    return {(key, is_out): Number(order[key], page_of[key, not is_out]) for key, is_out in page_of}
+    numbers = {}
+    for (key, is_out), (page, y_mm) in seats.items():
+        there, there_mm = seats[key, not is_out]
+        beside = "" if there != page else "below" if there_mm > y_mm else "above"
+        numbers[key, is_out] = Number(order[key], there, beside)
+    return numbers
+
+
+def gathered(leaves: Sequence[Leaf], drawings: Sequence[Drawing], fits: Fits) -> tuple[Sheet, ...]:
+    """The drawings of leaves as pages: what fits one together stands there one below the other.
+
+    A leaf goes to the first page with room, but never before another part of one of its panels.
+    """
+    pages: list[Sheet] = []
+    begun: dict[str, int] = {}
+    for leaf, made in zip(leaves, drawings, strict=True):
+        panels = panels_of(leaf)
+        first = max((begun[panel] for panel in panels if panel in begun), default=0)
+        sheet = Sheet(made, title_of(leaf))
+        for place in range(first, len(pages)):
+            both = _stacked(pages[place], sheet)
+            if fits(both.drawing):
+                pages[place] = both
+                break
+        else:
+            place = len(pages)
+            pages.append(sheet)
+        begun |= dict.fromkeys(panels, place)
+    return tuple(pages)
+
+
+def _stacked(upper: Sheet, lower: Sheet) -> Sheet:
+    one, two = upper.drawing, lower.drawing
+    wide_mm = max(one.width_mm, two.width_mm)
+    down_mm = one.height_mm + _APART_MM
+    marks = (
+        *shift(one.marks, (wide_mm - one.width_mm) / 2, 0.0),
+        *shift(two.marks, (wide_mm - two.width_mm) / 2, down_mm),
+    )
+    titles = dict.fromkeys((*upper.title.split("; "), *lower.title.split("; ")))
+    return Sheet(Drawing(marks, wide_mm, down_mm + two.height_mm), "; ".join(titles))
 
 
 def title_of(leaf: Leaf) -> str:

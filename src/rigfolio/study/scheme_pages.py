@@ -16,13 +16,13 @@ from rigfolio.study.scheme_leaf import (
     Leaf,
     Pieces,
     Sheet,
+    gathered,
     is_source_minus,
     led,
     numbers_of,
     panels_of,
     short_of,
     split,
-    title_of,
 )
 from rigfolio.study.scheme_order import first_wire, last_wire
 from rigfolio.study.scheme_paint import printed
@@ -71,12 +71,12 @@ class _Cutter:
     def sheets(self) -> tuple[Sheet, ...]:
         """All pages, with their marks numbered from page to page and from top to bottom."""
         leaves = self._leaves()
-        titles = [title_of(leaf) for leaf in leaves]
         drawings = [self._drawn(leaves, number) for number in range(len(leaves))]
-        numbers = numbers_of(drawings)
+        sheets = gathered(leaves, drawings, self.fits)
+        numbers = numbers_of([sheet.drawing for sheet in sheets])
         return tuple(
-            Sheet(replace(made, marks=numbered(made.marks, numbers)), title)
-            for made, title in zip(drawings, titles, strict=True)
+            Sheet(replace(sheet.drawing, marks=numbered(sheet.drawing.marks, numbers)), sheet.title)
+            for sheet in sheets
         )
 
     def _leaves(self) -> list[Leaf]:
