@@ -1,9 +1,10 @@
 """Parts beside the rows: how large they are, where wires land on them, how they look."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 from math import ceil
 
-from rigfolio.draw.fit import fit, width_mm
+from rigfolio.draw.fit import Fitted, fit, width_mm
 from rigfolio.draw.page import Circle, Group, Line, Mark, Point, Text
 from rigfolio.draw.symbols import (
     BAR,
@@ -43,6 +44,7 @@ _BESIDE_MM = 1.2
 _NARROW, _WIDE = 6, 14
 _CONVERTER = 12
 _SHORT_MM = 15.0
+_TWO, _TWO_SHARE, _STEP_MM = 2, 0.55, 1.0
 _SIGN_MM, _SIGN_PT = 5.4, 8.0
 _BELOW_MM = {"battery": 3.6, "charger": 4.2, "solar": 4.2, "alternator": 4.2, "vehicle": 3.4,
              "dc-dc": 4.2, "relay": 2.4, "combiner": 2.4, "chassis": 4.4, "busbar": 2.2,
@@ -110,8 +112,7 @@ class Shape:
         anchor = "start" if self.is_beside else "middle"
         wide_mm = room_mm / 2 + _BESIDE_MM if self.is_beside else room_mm - 2.6
         for line in self.lines:
-            done = fit(line, wide_mm, size_pt=FACT_PT, floor_pt=SMALLEST_PT,
-                       lines=MOST_LINES)  # fmt: skip
+            done = _set(line, wide_mm)
             lines += [Text((0, 0), each, done.size_pt, anchor) for each in done.lines if each]
         return tuple(lines)
 
@@ -142,10 +143,18 @@ def shape_of(rig: Rig, part: Part, counts: dict[tuple[str, str], int]) -> Shape:
     return Shape(part, name, lines, columns, left, right)
 
 
+@lru_cache(maxsize=1024)
 def _share(line: str) -> float:
-    """Width that a line wants; long ones are set in two."""
-    wide = width_mm(line, FACT_PT)
-    return wide if wide < _SHORT_MM else max(_SHORT_MM, 0.62 * wide)
+    """Width that a line wants; a long one the least at which it is set in two."""
+    wide_mm = width_mm(line, FACT_PT)
+    room_mm = max(_SHORT_MM, _TWO_SHARE * wide_mm)
+    while room_mm < wide_mm and len(_set(line, room_mm).lines) > _TWO:
+        room_mm += _STEP_MM
+    return min(room_mm, wide_mm)
+
+
+def _set(line: str, room_mm: float) -> Fitted:
+    return fit(line, room_mm, size_pt=FACT_PT, floor_pt=SMALLEST_PT, lines=MOST_LINES)
 
 
 def _stack(
