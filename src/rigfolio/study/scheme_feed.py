@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import combinations
 
 from rigfolio.draw.page import Point, Text
 from rigfolio.draw.route import EAST, WEST, Cell, Grid, Net, NoWayError, route
@@ -100,6 +101,13 @@ class Feed(Floor):
                     if (column, row) in taken:
                         raise NoWayError(f"two wires end at {(column, row)}")
                     taken.add((column, row))
+        labels = [
+            (*sorted((hook.edge[0], hook.port[0])), hook.edge[1])
+            for hook in self.hooks.values() if hook.stub
+        ]  # fmt: skip
+        for (left, right, row), (start, end, other) in combinations(labels, 2):
+            if self.is_strict and 0 < abs(row - other) < ROW and left < end and start < right:
+                raise NoWayError(f"labels at {(left, row)} and {(start, other)}")
 
     def landing_row(self, run: str, end: End) -> int:
         """The row on which a run lands at the right of a part."""

@@ -1,6 +1,6 @@
 """Rows, bars and lanes of a circuit diagram, before anything is drawn."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from math import ceil
 
@@ -88,6 +88,7 @@ class Order:
         self.heads = {
             b.panel.about.name: head_cells(b, self.panel_mm) for b in scheme.blocks if b.panel
         }
+        self.foot_rows = self._foot_rows()
         self.device_rows: dict[str, int] = {}
         self.rows_of: dict[int, int] = {}
         self.row_of_load: dict[str, int] = {}
@@ -153,7 +154,8 @@ class Order:
         if isinstance(end.item, Load):
             label = end.item.about.label or end.item.about.name
             room_mm = self.text_mm - LOAD_ROOM_MM
-            rows = max(rows, rows_below(label, demand_words(end.item), room_mm))
+            below = rows_below(label, demand_words(end.item), room_mm)
+            rows = max(rows, below, self.foot_rows.get(end.item.about.name, 0))
         return rows
 
     def _depth(self, strand: Strand, block: Block) -> int:
@@ -161,9 +163,9 @@ class Order:
         rows = sum(1 + self._more(end) for end in ends_of(strand.steps))
         return max(1, rows, 1 + name_rows(self.canvas.rig, strand, block, self.panel_mm))
 
-    def height(self, block: Block, pads: Mapping[str, int]) -> int:
+    def height(self, block: Block) -> int:
         """Cells that a block takes from top to bottom."""
-        rows = sum(self._depth(s, block) + pads.get(s.name, 0) for s in block.strands)
+        rows = sum(self._depth(strand, block) for strand in block.strands)
         if block.panel is None:
             return ROW * rows
         name = block.panel.about.name
@@ -225,32 +227,34 @@ class Order:
         scheme = self.scheme
         return bool(back.root) and back.root not in (*scheme.bars, *scheme.frames)
 
-    def pads(self) -> dict[str, int]:
-        """Rows to be left free below a strand, where its bar needs height for its own wires."""
-        last: dict[str, str] = {}
-        final = next((s.name for s in reversed(self.strands) if s.steps), "")
-        counts: dict[str, int] = {}
-        by_load = {
-            load.about.name: strand.name
-            for strand in self.strands for load in loads_of(strand.steps)
-        }  # fmt: skip
+    def _foot_rows(self) -> dict[str, int]:
+        """Rows to be left free below the last load of a bar, for its own wires and its mark."""
+        ends = [step.item for s in self.strands for step in ends_of(s.steps)]
+        order = {item.about.name: n for n, item in enumerate(ends) if isinstance(item, Load)}
+        names_of = {place: name for name, place in order.items()}
+        held: dict[str, list[int]] = {}
+        named = set()
         for back in self.scheme.backs:
-            for load in loads_of(back.steps):
-                if load.about.name in by_load:
-                    last[back.root] = by_load[load.about.name]
-                    counts[back.root] = counts.get(back.root, 0) + 1
-        pads: dict[str, int] = {}
+            names = [load.about.name for load in loads_of(back.steps)]
+            held.setdefault(back.root, []).extend(order[name] for name in names if name in order)
+            named |= set(held[back.root]) if back.root in self.scheme.bars else set()
+        rows: dict[str, int] = {}
         for bar in self.scheme.bars:
+            if not held.get(bar):
+                continue
+            last = max(held[bar])
             wires = sum(1 for link in self.scheme.links if bar in (link.a[0], link.b[0]))
             wires += sum(1 for outlet in self.outlets if outlet.end[0] == bar)
-            if bar in self.scheme.bar_cuts and last.get(bar, final) != final:
-                pads[last[bar]] = pads.get(last[bar], 0) + 1
-            missing = wires + 1 - ROW * counts.get(bar, 0)
-            if bar in last and missing > 0:
-                pads[last[bar]] = pads.get(last[bar], 0) + ceil(missing / ROW)
-        return pads
+            mark = 0
+            if bar in self.scheme.bar_cuts and last < len(ends) - 1:
+                # The words of the mark, and the name of the bar that may come next.
+                mark = 2 if last + 1 in named else 1
+            missing = max(0, wires + 1 - ROW * len(held[bar]))
+            name = names_of[last]
+            rows[name] = max(rows.get(name, 0), mark + ceil(missing / ROW))
+        return rows
 
-    def number_rows(self, tops: Sequence[int], pads: Mapping[str, int]) -> None:
+    def number_rows(self, tops: Sequence[int]) -> None:
         """The row, in cells, of every end of every strand."""
         for block, top in zip(self.scheme.blocks, tops, strict=True):
             row = top + 1
@@ -265,7 +269,7 @@ class Order:
                     if isinstance(step.item, Load):
                         self.row_of_load[step.item.about.name] = here
                     here += ROW * (1 + self._more(step))
-                row += ROW * (self._depth(strand, block) + pads.get(strand.name, 0))
+                row += ROW * self._depth(strand, block)
 
     def feed_rows(self, panel: str, tops: Sequence[int]) -> list[int]:
         """Rows of a panel on which a supply lands from the right."""

@@ -73,8 +73,7 @@ def _drawn(canvas: Canvas, scheme: Scheme, spread: int, fits: Fits | None) -> Dr
     """The diagram with channels that are wider by `spread` lanes."""
     order = Order(scheme, canvas)
     order.measure()
-    pads = order.pads()
-    heights = [order.height(block, pads) for block in scheme.blocks]
+    heights = [order.height(block) for block in scheme.blocks]
     feed = Feed(
         canvas, scheme.parts, order.runs(), heights, order.panels, spread, heads=order.heads
     )
@@ -84,7 +83,7 @@ def _drawn(canvas: Canvas, scheme: Scheme, spread: int, fits: Fits | None) -> Dr
         feed.settle()
     feed.settle_low(0)
     order.heights_of = {name: stand.centre for name, stand in feed.stands.items()}
-    order.number_rows(feed.tops, pads)
+    order.number_rows(feed.tops)
     bars = order.bars()
     feed.lanes_top = max([feed.lanes_top, *(bar.bottom + 2 for bar in bars)])
     exits = order.exits(bars)

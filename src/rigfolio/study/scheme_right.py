@@ -42,6 +42,7 @@ _LINK_MM = 26.0
 _OPEN_MM = 18.0
 _HEAVY = Pen(1.4)
 _FOOT_MM = 6.9
+_CLEAR_MM = 1.8
 
 
 class Right:
@@ -81,7 +82,8 @@ class Right:
         wide = max(0.0, _OPEN_MM - self.order.home.all_mm) if opened else 0.0
         frames = {b.root for b in scheme.backs if b.root in scheme.frames}
         wide = max([wide, *(6.0 + width_mm(root, FACT_PT) for root in frames)])
-        return max([wide, *(self._sign_mm(bar) for bar in self.bars if self._is_tight(bar))])
+        tight = (self._sign_mm(bar) + _CLEAR_MM for bar in self.bars if self._is_tight(bar))
+        return max([wide, *tight])
 
     def _bar_name_mm(self, bar: Bar) -> float:
         """Room for the name of a bar, on the level above its first row."""
@@ -237,7 +239,9 @@ class Right:
         ]
         room = max(self._bar_name_mm(bar), self._sign_mm(bar))
         name = first_uncut(wordings, room, FACT_PT, bold=True)
-        marks += words((self.bar + 0.7, top - 4.6), name, room, FACT_PT, bold=True, anchor="end")
+        # Close below another bar the name stands beside it, not upon its foot.
+        right = self.bar - _CLEAR_MM if self._is_tight(bar) else self.bar + 0.7
+        marks += words((right, top - 4.6), name, room, FACT_PT, bold=True, anchor="end")
         marks += [terminal((self.bar, self.y(row))) for row in bar.rows]
         marks += [terminal((self.bar, self.y(bar.bottom - n))) for n in range(len(bar.links))]
         cut = self.order.scheme.bar_cuts.get(bar.root)
