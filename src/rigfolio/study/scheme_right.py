@@ -77,9 +77,9 @@ class Right:
         """Room in front of the bars for signs of a frame and for open ends."""
         scheme = self.order.scheme
         opened = [back for back in scheme.backs if not back.root]
-        if any(not _is_lone(b) for b in opened):
-            return _OPEN_MM
         wide = max(0.0, _OPEN_MM - self.order.home.all_mm) if opened else 0.0
+        if any(not _is_lone(b) for b in opened):
+            wide = _OPEN_MM
         frames = {b.root for b in scheme.backs if b.root in scheme.frames}
         wide = max([wide, *(6.0 + width_mm(root, FACT_PT) for root in frames)])
         tight = (self._sign_mm(bar) + _CLEAR_MM for bar in self.bars if self._is_tight(bar))
@@ -89,13 +89,19 @@ class Right:
         """Room for the name of a bar, on the level above its first row."""
         if self._is_tight(bar):
             return self.frame_mm
-        home, order = self.order.home, self.order
-        for back in order.scheme.backs:
-            rows = [order.row_of(end) for end in ends_of(back.steps)]
-            if min(rows) < bar.rows[0] <= max(rows):
-                # Upright lines of joints stand beyond the column that is next to the bar.
-                return max(12.0, self.frame_mm + home.start_mm(1) + home.level(1).wire_mm - 1.0)
+        home = self.order.home
+        if self._is_passed(bar):
+            # Upright lines of joints stand beyond the column that is next to the bar.
+            return max(12.0, self.frame_mm + home.start_mm(1) + home.level(1).wire_mm - 1.0)
         return self.frame_mm + home.all_mm
+
+    def _is_passed(self, bar: Bar) -> bool:
+        """Whether the joint of a return stands upright at the left of a bar."""
+        for back in self.order.scheme.backs:
+            rows = [self.order.row_of(end) for end in ends_of(back.steps)]
+            if min(rows) < bar.rows[0] <= max(rows):
+                return True
+        return False
 
     def _lowest(self, bar: Bar) -> int:
         """The last row of the returns of a bar, unless another bar comes in between."""
@@ -250,7 +256,9 @@ class Right:
         ):
             foot = self.y(self._lowest(bar)) + _FOOT_MM
             marks.insert(0, Line(((self.bar, bottom), (self.bar, foot)), BAR))
-            marks.append(draw_cut(cut, (self.bar + RADIUS_MM, foot), -1.0))
+            is_alone = not self.link_mm and not any(each.links for each in self.bars)
+            way = 1.0 if is_alone and self._is_passed(bar) else -1.0
+            marks.append(draw_cut(cut, (self.bar - way * RADIUS_MM, foot), way))
         self.canvas.inks.append(Group(bar.root, f"negative bar {bar.root}", tuple(marks)))
 
     def _jumpers(self) -> None:
