@@ -23,6 +23,8 @@ from rigfolio.study.scheme_tree import Step, Stop, ends_of, loads_of
 
 BAND_GAP = 1
 """Cells between the last bottom lane and the parts of the minus side."""
+FOOT = 5
+"""Cells below a bar for the mark at its foot and the words beside it."""
 LOAD_ROOM_MM = 2.2
 """What the column for names of loads is wider than the names."""
 _LOAD_TEXT_MM = (48.0, 34.0, 25.0, 18.0)

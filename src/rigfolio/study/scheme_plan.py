@@ -9,7 +9,7 @@ from rigfolio.draw.route import NoWayError
 from rigfolio.study.job import Job
 from rigfolio.study.scheme import Scheme, scheme_of
 from rigfolio.study.scheme_feed import Feed
-from rigfolio.study.scheme_order import BAND_GAP, Order
+from rigfolio.study.scheme_order import BAND_GAP, FOOT, Order
 from rigfolio.study.scheme_paint import ROW, Canvas
 from rigfolio.study.scheme_right import Right
 
@@ -85,7 +85,8 @@ def _drawn(canvas: Canvas, scheme: Scheme, spread: int, fits: Fits | None) -> Dr
     order.heights_of = {name: stand.centre for name, stand in feed.stands.items()}
     order.number_rows(feed.tops)
     bars = order.bars()
-    feed.lanes_top = max([feed.lanes_top, *(bar.bottom + 2 for bar in bars)])
+    feet = (bar.bottom + (FOOT if bar.root in scheme.bar_cuts else 2) for bar in bars)
+    feed.lanes_top = max([feed.lanes_top, *feet])
     exits = order.exits(bars)
     above = sum(1 for leave in exits if leave.end[0] not in order.band)
     feed.settle_low(ROW * above + BAND_GAP)
