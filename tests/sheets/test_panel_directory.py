@@ -31,7 +31,7 @@ from rigfolio.study import wording
 def test_every_slot_has_its_row():
     seen = words(panel_directory.pages(marsh_wren()))
     for phrase in (
-        "1 Ceiling lights: Galley lamp, Bunk lamp 7.5 A brown 15 A 14 AWG red/black RD/BK 2 Water",
+        "1 Ceiling lights: Galley lamp; Bunk lamp 7.5 A brown 15 A 14 AWG red/black RD/BK 2 Water",
         "4 Roof fan: Fan 20 A TOO LARGE 8 A 16 AWG blue/white BU/WH 5 USB",
         "5 USB sockets, bunk end: Sockets fuse ? 6 A 18 AWG tan",
         "6 not stated", "SCORCHED", "10 BLANK", "12 SPARE: for a second lamp circuit",
@@ -73,7 +73,7 @@ def test_what_was_seen_at_a_slot_or_panel_is_told():
     )
     seen = words(panel_directory.pages(job))
     assert "SPARE: for a second lamp circuit; socket cracked" in seen
-    assert "Ceiling lights: Galley lamp, Bunk lamp; MELTED" in seen
+    assert "Ceiling lights: Galley lamp; Bunk lamp; MELTED" in seen
     assert "door hinge loose" in seen
 
 

@@ -86,7 +86,7 @@ def test_tags_are_cut_to_the_wire():
     # Outside diameters: 16 AWG 3.0 mm (SAE J1128 thin wall, a maker's sheet, seen), 6 AWG 8.0 mm
     # (from memory). A flag is two faces and the round of the wire, a wrap is pi d and the overlap.
     seen = printed(wire_tags.pages(marsh_wren()))
-    flags = [rect for page in seen for rect in sized(page, 60 + math.pi * 3.0 + 0.1, 18.6, 0.02)]
+    flags = [rect for page in seen for rect in sized(page, 60 + math.pi * 3.0 + 0.1, 19.7, 0.02)]
     wraps = [rect for page in seen for rect in sized(page, 80.1, math.pi * 8.0 + 5.0 + 0.1, 0.02)]
     assert len(flags) == 2 * 2 * 4
     assert len(wraps) == 2 * 7

@@ -248,3 +248,68 @@ def test_a_charger_between_two_batteries_feeds_no_panel() -> None:
     (one, _) = stages(result.study)[1].steps
     assert one.points[0].a == "B2+"
     assert "E1.in" not in {point.a for point in one.points}
+
+
+TWO_BANKS = """
+rig "Two banks"
+    system 12 V
+    rules vehicle
+battery B1 agm, 100 Ah, internal 10 mohm
+battery B2 agm, 100 Ah, internal 10 mohm
+alternator A1 60 A
+selector X1 "Main selector" 100 A
+combiner Q1 100 A
+panel P1 2 slots of 20 A, negative N1
+panel P2 2 slots of 20 A, negative N1
+busbar N1 100 A
+wire A1+ to B1+ 6 AWG red 1 ft, fuse 80 A at B1+
+wire A1- to N1 6 AWG black 1 ft
+wire B1+ to X1.1 6 AWG red 1 ft, fuse 60 A at B1+
+wire B2+ to X1.2 6 AWG red 1 ft, fuse 60 A at B2+
+wire B1+ to Q1.1 6 AWG red 1 ft, fuse 60 A at B1+
+wire Q1.2 to B2+ 6 AWG red 1 ft, fuse 60 A at B2+
+wire X1.common to P1 6 AWG red 1 ft
+wire B2+ to P2 6 AWG red 1 ft, fuse 30 A at B2+
+wire N1 to B1- 6 AWG black 1 ft
+wire N1 to B2- 6 AWG black 1 ft
+circuit P1.1 "Heater" fuse 20 A
+    wire 12 AWG red 5 ft
+    load "Element" 1 ohm
+circuit P2.1 "Alarm" fuse 2 A, always on
+    wire 16 AWG blue 5 ft
+    load "Alarm" 0.1 A
+"""
+
+
+def test_a_selector_is_read_in_each_of_its_positions_and_a_combiner_is_open() -> None:
+    # By hand: 1 ohm behind 0.01 ohm of the battery, some 0.02 ohm of 12 AWG out and back and 0.002
+    # of 6 AWG draws 12.4 / 1.03 = 12 A, all of it from the one battery that the selector is on.
+    result = check("t", text=TWO_BANKS)
+    assert result.study is not None
+    found = {stage.title: stage for stage in stages(result.study)}
+    feeds = [(step.do, step.points[0].a) for step in found["The feed alone"].steps]
+    assert feeds == [
+        ("feed of P1, all its fuses out; X1 (Main selector) on 1", "B1+"),
+        ("feed of P1, all its fuses out; X1 (Main selector) on 2", "B2+"),
+        ("feed of P2, all its fuses out", "B2+"),
+    ]
+    one, two = found["All that can run together"].steps
+    assert one.do == "X1 (Main selector) on 1; on: P1.1 Heater; P2.1 Alarm"
+    assert two.do == "X1 (Main selector) on 2; all else as before"
+    for step, name in ((one, "W3.fuse"), (two, "W4.fuse")):
+        (amps,) = [point for point in step.points if (point.a, point.unit) == (name, "A")]
+        assert 9.0 < amps.low < 12.0 < amps.high < 15.0
+    everything = [
+        point for stage in found.values() for step in stage.steps for point in step.points
+    ]
+    assert not any("Q1" in point.a + point.b for point in everything)
+    held = {(point.a, point.b) for point in two.points}
+    assert ("N1", "B2-") in held
+    assert ("N1", "B1-") not in held
+
+
+def test_what_is_on_is_told_circuit_by_circuit() -> None:
+    kittiwake = study(str(next(file for file in EXAMPLES if "kittiwake" in file.stem)))
+    (step, *_) = next(s for s in stages(kittiwake) if s.title == "All that can run together").steps
+    assert "P1.13 Saloon lights; " in step.do
+    assert "P1.5 VHF radio: VHF, listening; " in step.do

@@ -84,7 +84,8 @@ def flow(
 ) -> tuple[tuple[Mark, ...], ...]:
     """Tables one below the other, on as many pages as they need, headings repeated.
 
-    What leads rows, a cell across all columns, stays with them where they are few.
+    A table of few rows is not divided, and what leads rows, a cell across all columns, stays with
+    them where they are few.
 
     Parameters
     ----------
@@ -193,6 +194,10 @@ class _Flow:
     def _kept_mm(self, made: _Made, number: int, head: Iterable[tuple["_Set", ...]]) -> float:
         """Height of what has to stand on one page from a row on [mm]."""
         air = self._air(made.table)
+        if number == 0:
+            whole = sum(_height(part) for part in (*head, *made.rows))
+            if whole <= _GROUP * self.area[3]:
+                return whole
         group = made.group(number)
         highs = [_height(made.rows[n], air) for n in group]
         if sum(highs) > _GROUP * self.area[3]:

@@ -119,4 +119,4 @@ def _fuse(job: Job, wire: Conductor) -> str:
     if circuit is not None:
         return wording.fitted_words(job, circuit)
     device = wording.fuse_of(job.rig, wire)
-    return wording.rating_words(device) if device else "none at its ends"
+    return wording.rating_words(device) if device else "none on it"

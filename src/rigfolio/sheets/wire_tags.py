@@ -30,7 +30,7 @@ NAME = "wire-tags"
 
 LENGTH_MM = 80.0
 """Greatest length of a tag on the paper; that of a wrap along its wire."""
-FLAG_MM, FLAG_HIGH_MM = 30.0, 18.5
+FLAG_MM, FLAG_HIGH_MM = 30.0, 19.6
 """One face of a flag: six lines of the smallest type."""
 DEFAULT_DIAMETER_MM = 5.0
 """Taken, and said so, for a wire whose size is not surveyed; goes round up to 10 AWG."""
@@ -43,7 +43,8 @@ _SOFT = Pen(0.1, "#909090", (0.6, 0.9))
 _GAP_MM = 4.0
 _LEAD_MM = 12.0
 _RULER_MM = 15.0
-_ROW_GAP_MM = 2.5
+_ROW_GAP_MM = 1.5
+_LEAST_AIR_MM = 0.3
 _LINE_MM = 2.35
 
 
@@ -300,6 +301,6 @@ def _lines(rows: list[list[Cell]], box: Box) -> Iterator[Mark]:
             room = cell.share * wide - (0.4 if len(row) > 1 else 0.0)
             said = first_uncut(cell.wordings, room, _FLOOR_PT, lines=cell.lines, bold=cell.bold)
             style = Style(cell.size_pt, _FLOOR_PT, cell.lines, bold=cell.bold, align=cell.align)
-            yield from block(said, (across, down, room, tall), style)
+            yield from block(said, (across, down, room, tall - _LEAST_AIR_MM), style)
             across += cell.share * wide
         down += tall

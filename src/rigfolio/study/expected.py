@@ -6,18 +6,20 @@ from the network of the rig; its tolerance from the state of the battery, what l
 what is stated, and the meter.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from functools import cached_property
-from math import hypot, inf
+from math import inf
 
-from rigfolio.books.diagnosis import figure, meter_volt
+from rigfolio.books.diagnosis import figure
 from rigfolio.findings import Unknown
 from rigfolio.model.graph import Circuit, Device, Load, Panel
-from rigfolio.study.bench import Scene, drawn_at
-from rigfolio.study.live import CLOSED, Open
+from rigfolio.study.bench import drawn_at
+from rigfolio.study.bounds import Bounds
+from rigfolio.study.live import Open
 from rigfolio.study.live_table import kept_loads, load_words
 from rigfolio.study.net import Edge, edge_name, ends
-from rigfolio.study.panel_feed import panel_feeds
+from rigfolio.study.operating import standing
+from rigfolio.study.panel_feed import PanelFeed, Setting, panel_feeds, settings
 from rigfolio.study.probes import Point, Stage, Step, Unit
 from rigfolio.study.study import Study
 from rigfolio.study.wording import circuits_in_order, rating_words, short_end
@@ -37,6 +39,7 @@ class _Stages:
         self.panels = self.rig.panels
         self.circuits = circuits_in_order(self.rig)
         self.loads = {load.about.name: load for load in self.rig.loads}
+        self._held: dict[tuple[frozenset[str], tuple[Open, ...]], Bounds] = {}
 
     def all(self) -> tuple[Stage, ...]:
         """The stages that have anything to be read."""
@@ -47,8 +50,32 @@ class _Stages:
         return tuple(stage for stage in made if stage.steps)
 
     @cached_property
-    def _idle(self) -> "_Bounds":
-        return _Bounds(self.study, frozenset())
+    def _settings(self) -> tuple[Setting, ...]:
+        return settings(self.study)
+
+    def _bounds(self, on: frozenset[str], end: str) -> Bounds:
+        """Bounds with some loads on, in all settings of selectors in which a terminal is live."""
+        opened = [one.opened for one in self._settings if self._is_live(end, one.opened)]
+        key = (on, tuple(opened) or tuple(one.opened for one in self._settings))
+        if key not in self._held:
+            self._held[key] = Bounds(self.study, *key)
+        return self._held[key]
+
+    def _is_live(self, end: str, opened: Open) -> bool:
+        names = standing(self.study, opened)
+        posts = [s.plus for s in self.rig.sources if s.about.name in names]
+        return end in self.study.net.walk(posts, opened.bars)
+
+    def _feeds(self, panel: Panel) -> Iterator[tuple[str, Open, tuple[PanelFeed, ...]]]:
+        """The ways to a panel by the setting of the selectors on them, in words."""
+        every = panel_feeds(self.study, panel)
+        done = set()
+        for setting in self._settings:
+            feeds = tuple(feed for feed in every if setting.passes(feed))
+            if feeds and feeds not in done:
+                done.add(feeds)
+                is_chosen = any(_is_selector(edge) for feed in feeds for edge in feed.way)
+                yield setting.words if is_chosen else "", setting.opened, feeds
 
     def _ohms(self) -> Stage:
         steps = [
@@ -85,34 +112,35 @@ class _Stages:
     def _feed(self) -> Stage:
         steps = []
         for panel in self.panels:
-            points = tuple(self._along(panel))
-            if points:
-                steps.append(Step(self._shut(panel), points, panel.about.name, "any load"))
+            for words, opened, feeds in self._feeds(panel):
+                points = tuple(self._along(panel, feeds, Bounds(self.study, frozenset(), [opened])))
+                if points:
+                    do = self._shut(panel, feeds, words)
+                    steps.append(Step(do, points, panel.about.name, "any load"))
         return Stage(
             "The feed alone",
             "All fuses of the panel stay out and its breakers off. Close the battery through a "
             "lamp or a small fuse first: a short then lights the lamp and burns nothing. The lamp "
-            "stays dark, then it is closed for good. Where a selector chooses the battery, take "
-            "the readings of each battery with the selector on it.",
+            "stays dark, then it is closed for good.",
             tuple(steps),
         )
 
-    def _shut(self, panel: Panel) -> str:
+    def _shut(self, panel: Panel, feeds: Iterable[PanelFeed], setting: str) -> str:
         """What is out, and which slot of another panel brings the feed and so has to be in."""
         words = [f"feed of {panel.about}, all its {shut_words(self.study, panel.about.name)}"]
-        slots = [d for edge in self._feed_edges(panel) if (d := _slotted(edge))]
+        slots = [d for feed in feeds for edge in feed.way if (d := _slotted(edge))]
         words += [f"{device.about}: {_goes_in(device)}" for device in dict.fromkeys(slots)]
+        words += [setting] if setting else []
         return "; ".join(words)
 
-    def _along(self, panel: Panel) -> Iterator[Point]:
+    def _along(self, panel: Panel, feeds: Iterable[PanelFeed], bounds: Bounds) -> Iterator[Point]:
         """Volts at each terminal from the battery, or the slot that brings the feed, to a panel."""
-        feeds = panel_feeds(self.study, panel)
-        ends_ = list(dict.fromkeys(end for feed in feeds for end in feed.terminals()))
-        slots = [ends_.index(d.load) for edge in self._feed_edges(panel) if (d := _slotted(edge))]
-        for end in ends_[max(slots, default=0) :]:
+        passed = list(dict.fromkeys(end for feed in feeds for end in feed.terminals()))
+        slots = [d.load for feed in feeds for edge in feed.way if (d := _slotted(edge))]
+        for end in passed[max(map(passed.index, slots), default=0) :]:
             minus = panel.negative or self._source_minus(end)
             if minus:
-                yield self._volts(self._idle, end, minus)
+                yield self._volts(bounds, end, minus)
 
     def _fuses(self) -> Stage:
         steps = []
@@ -129,9 +157,9 @@ class _Stages:
             steps.append(
                 Step(
                     f"{_place(circuit)}, {_goes_in(device)}",
-                    (self._volts(self._idle, circuit.start, minus),),
+                    (self._volts(self._bounds(frozenset(), circuit.start), circuit.start, minus),),
                     _of(circuit),
-                    ", ".join(dict.fromkeys(labels)),
+                    "; ".join(dict.fromkeys(labels)),
                 )
             )
         return Stage(
@@ -167,7 +195,7 @@ class _Stages:
         )
 
     def _of_load(self, circuit: Circuit, load: Load) -> Iterator[Point]:
-        bounds = _Bounds(self.study, frozenset({load.about.name}))
+        bounds = self._bounds(frozenset({load.about.name}), circuit.start)
         yield self._across(bounds, load)
         device = self.study.device(circuit.device)
         if device is not None:
@@ -179,34 +207,55 @@ class _Stages:
 
     def _together(self) -> Stage:
         on = self._running()
-        bounds = _Bounds(self.study, on)
-        points: list[Point] = []
+        held: dict[str, list[Point]] = {}
         for panel in self.panels:
-            minus = panel.negative or self._source_minus(panel.bus)
-            if minus:
-                points.append(self._volts(bounds, panel.bus, minus))
-            for edge in self._feed_edges(panel):
-                if isinstance(edge, Device):
-                    points.append(self._joint(edge))
-                    if edge.protects:
-                        points.append(self._amps(bounds, edge))
-                else:
-                    points.append(self._drop(bounds, *ends(edge)))
-            if minus:
-                points += [
-                    self._drop(bounds, minus, source.minus, "return, ")
-                    for source in self.rig.sources
-                    if source.kind == "battery" and source.minus != minus
-                ]
-        names = ", ".join(load_words(self.rig, self.loads[name]) for name in sorted(on))
-        unique = tuple(dict.fromkeys(points))
+            for words, opened, feeds in self._feeds(panel):
+                bounds = Bounds(self.study, on, [opened]) if words else self._bounds(on, panel.bus)
+                # What turns on no selector is read in the first of its positions.
+                place = words or next(iter(held), "")
+                held.setdefault(place, []).extend(self._under_load(panel, feeds, bounds))
+        names = f"on: {'; '.join(self._named(on))}"
+        steps = []
+        for number, (words, points) in enumerate(held.items()):
+            do = "; ".join(x for x in (words, names if number == 0 else "all else as before") if x)
+            steps.append(Step(do, tuple(dict.fromkeys(points))))
         return Stage(
             "All that can run together",
             "What runs for hours, and the largest of what runs now and then. Leave it on for a "
             "quarter of an hour, then feel every holder and terminal: warm is a joint to be made "
             "again.",
-            (Step(f"on: {names}", unique),) if on and unique else (),
+            tuple(step for step in steps if on and step.points),
         )
+
+    def _under_load(
+        self, panel: Panel, feeds: Iterable[PanelFeed], bounds: Bounds
+    ) -> Iterator[Point]:
+        """The bus of a panel, every part of its feed and the way back to where that begins."""
+        minus = panel.negative or self._source_minus(panel.bus)
+        if minus:
+            yield self._volts(bounds, panel.bus, minus)
+        for feed in feeds:
+            for edge in feed.way:
+                if isinstance(edge, Device):
+                    yield self._joint(edge)
+                    if edge.protects:
+                        yield self._amps(bounds, edge)
+                elif ends(edge)[0] != ends(edge)[1]:
+                    yield self._drop(bounds, *ends(edge))
+        for back in dict.fromkeys(feed.minus for feed in feeds):
+            if minus and back != minus:
+                yield self._drop(bounds, minus, back, "return, ")
+
+    def _named(self, on: frozenset[str]) -> Iterator[str]:
+        """What is on, circuit by circuit; loads by name only where others of it are off."""
+        for circuit in self.circuits:
+            here = [name for name in circuit.loads if name in on]
+            words = _place(circuit)
+            if here and set(here) != set(circuit.loads):
+                labels = (self.loads[name].about.label or name for name in here)
+                words += f": {', '.join(labels)}"
+            if here:
+                yield words
 
     def _running(self) -> frozenset[str]:
         """Loads that run for hours, and the largest one of the others."""
@@ -225,12 +274,13 @@ class _Stages:
 
     def _kept(self) -> Stage:
         switches = [d for d in self.rig.devices if d.kind in _STANDING]
-        opened = Open(frozenset(edge_name(device) for device in switches))
+        shut = frozenset(edge_name(device) for device in switches)
+        opened = Open(shut | self._settings[0].opened.edges)
         kept = kept_loads(self.rig)
         points = []
         if kept and switches:
             names = frozenset(load.about.name for load, _ in kept if load.duty != "momentary")
-            bounds = _Bounds(self.study, names, opened)
+            bounds = Bounds(self.study, names, [opened])
             points = [
                 self._across(bounds, load)
                 for load, _ in kept
@@ -244,10 +294,6 @@ class _Stages:
             (Step(f"open or off: {listed}", tuple(points)),) if points else (),
         )
 
-    def _feed_edges(self, panel: Panel) -> Iterator[Edge]:
-        for feed in panel_feeds(self.study, panel):
-            yield from (edge for edge in feed.way if ends(edge)[0] != ends(edge)[1])
-
     def _minus(self, circuit: Circuit) -> str:
         panel = self.study.panel(circuit.panel)
         if panel is not None and panel.negative:
@@ -260,15 +306,15 @@ class _Stages:
         held.sort(key=lambda source: source.kind != "battery")
         return held[0].minus if held else ""
 
-    def _volts(self, bounds: "_Bounds", a: str, b: str) -> Point:
+    def _volts(self, bounds: Bounds, a: str, b: str) -> Point:
         return self._point(a, b, "V", bounds.volts(a, b))
 
-    def _across(self, bounds: "_Bounds", load: Load) -> Point:
+    def _across(self, bounds: Bounds, load: Load) -> Point:
         low, high = bounds.volts(load.plus, load.minus)
         name = load.about.label or load.about.name
         return Point(f"across {name}", load.plus, load.minus, "V", low, high, f"{name} = ")
 
-    def _drop(self, bounds: "_Bounds", a: str, b: str, what: str = "along ") -> Point:
+    def _drop(self, bounds: Bounds, a: str, b: str, what: str = "along ") -> Point:
         low, high = bounds.volts(a, b)
         bound = (min(low, 0.0), max(high, figure("sound", "joint_volt")))
         return self._point(a, b, "V", bound, what)
@@ -278,7 +324,7 @@ class _Stages:
         what = {"fuse": "holder, "}.get(device.kind, f"{device.kind}, ")
         return self._point(device.line, device.load, "V", bound, what)
 
-    def _amps(self, bounds: "_Bounds", device: Device) -> Point:
+    def _amps(self, bounds: Bounds, device: Device) -> Point:
         name = device.about.name
         words = f"current through {name}"
         low, high = bounds.amps(edge_name(device))
@@ -291,29 +337,8 @@ class _Stages:
         return Point(words, a, b, unit, *bound, f"{a} to {b} = ")
 
 
-class _Bounds:
-    """From where to where readings may lie with some loads on."""
-
-    def __init__(self, study: Study, on: frozenset[str], opened: Open = CLOSED) -> None:
-        scene = Scene(study, opened, on)
-        spread = max((scene.rest_share(s)[1] for s in scene.sources), default=0.0)
-        share = figure("spread", "load_share")
-        corners = [(1.0, 1.0)] + [(1.0 + e, 1.0 + d) for e in (-spread, spread)
-                                  for d in (-share, share)]  # fmt: skip
-        self._shown = [scene.solve(emf=emf, load=load) for emf, load in corners]
-
-    def volts(self, a: str, b: str) -> tuple[float, float]:
-        """The least and the most that may be read from one terminal to another [V]."""
-        held = [shown.between_v(a, b) for shown in self._shown]
-        most = max(map(abs, held))
-        wide = meter_volt(most, fine=most < 1.0)
-        return min(held) - wide, max(held) + wide
-
-    def amps(self, edge: str) -> tuple[float, float]:
-        """The least and the most current in an edge [A]."""
-        held = [shown.current_a(edge) for shown in self._shown]
-        wide = hypot(figure("meter", "share") * max(held), figure("meter", "ampere"))
-        return max(min(held) - wide, 0.0), max(held) + wide
+def _is_selector(edge: Edge) -> bool:
+    return isinstance(edge, Device) and edge.kind == "selector"
 
 
 def _slotted(edge: Edge) -> Device | None:

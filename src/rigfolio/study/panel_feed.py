@@ -1,18 +1,29 @@
-"""The ways by which batteries reach a panel, through converters where some stand between."""
+"""The ways by which batteries reach a panel, through converters where some stand between.
+
+A combiner joins banks only while one is charged, and a selector joins them in one position that no
+reading is taken in: neither is a way from a bank to what hangs on another one.
+"""
 
 from collections.abc import Iterator
+from itertools import product
 
-from rigfolio.model.graph import Panel, Source
+from rigfolio.model.graph import Device, Panel
 from rigfolio.record import record
-from rigfolio.study.net import Edge, ends, path
+from rigfolio.study.live import Drive, Open
+from rigfolio.study.net import Edge, edge_name, ends, path
 from rigfolio.study.study import Study
+from rigfolio.study.ways import within_bank
 
 
 @record
 class PanelFeed:
-    """One way to a panel or to a converter before it: where it begins and its edges in order."""
+    """One way to a panel or to a converter before it: where it begins and its edges in order.
+
+    `minus` is the minus of the source that it begins at.
+    """
 
     start: str
+    minus: str
     way: tuple[Edge, ...]
 
     def terminals(self) -> Iterator[str]:
@@ -25,32 +36,55 @@ class PanelFeed:
             yield here
 
 
+@record
+class Setting:
+    """Every selector in one of its positions: in words, and what is open then."""
+
+    words: str
+    opened: Open
+
+    def passes(self, feed: PanelFeed) -> bool:
+        """Whether a way is closed in it."""
+        return not any(self.opened.bars(edge) for edge in feed.way)
+
+
 def panel_feeds(study: Study, panel: Panel) -> tuple[PanelFeed, ...]:
     """The ways to a panel from every battery that reaches it.
 
     What lies on a converter's input comes before what lies on its output, as it comes alive.
     """
-    return tuple(_feeds(study, panel.bus, frozenset()))
+    drive = Drive(study)
+    return tuple(_feeds(drive, panel.bus, drive.passes_on))
 
 
-def _feeds(study: Study, end: str, passed: frozenset[str]) -> Iterator[PanelFeed]:
-    for source in study.rig.sources:
+def _feeds(drive: Drive, end: str, through: frozenset[str]) -> Iterator[PanelFeed]:
+    """The ways to a terminal, from batteries and by converters that pass on what they get."""
+    for source in drive.rig.sources:
         name = source.about.name
-        if source.kind not in ("battery", "dc-dc") or name in passed:
+        if source.kind != "battery" and name not in through:
             continue
-        back = study.net.walk([source.plus])
+        back = within_bank(drive.net, source.plus)
         if end not in back:
             continue
-        if source.kind == "dc-dc":
-            before = tuple(_feeds(study, f"{name}.in", passed | {name}))
-            if _is_charger(study, source, before):
-                continue
-            yield from before
-        yield PanelFeed(source.plus, tuple(reversed(tuple(path(back, end)))))
+        if name in through and name in drive.inputs:
+            yield from _feeds(drive, drive.inputs[name], through - {name})
+        yield PanelFeed(source.plus, source.minus, tuple(path(back, end))[::-1])
 
 
-def _is_charger(study: Study, source: Source, before: tuple[PanelFeed, ...]) -> bool:
-    """Whether a converter charges a battery or has none before it: it stays off while one reads."""
-    near = study.net.walk([source.plus])
-    charges = any(s.kind == "battery" and s.plus in near for s in study.rig.sources)
-    return charges or not before
+def settings(study: Study) -> tuple[Setting, ...]:
+    """Every position of every selector, while nothing charges and so no combiner is closed.
+
+    A rig without a selector has one setting, without words.
+    """
+    rig = study.rig
+    apart = frozenset(edge_name(each) for each in rig.devices if each.kind == "combiner")
+    sides: dict[str, list[Device]] = {}
+    for each in rig.devices:
+        if each.kind == "selector":
+            sides.setdefault(each.about.name, []).append(each)
+    made = []
+    for chosen in product(*sides.values()):
+        others = {edge_name(d) for held in sides.values() for d in held if d not in chosen}
+        words = ", ".join(f"{d.about} on {d.line.rpartition('.')[2]}" for d in chosen)
+        made.append(Setting(words, Open(apart | others)))
+    return tuple(made)

@@ -91,7 +91,7 @@ def trees(rig: Rig, net: Net) -> tuple[Tree, ...]:
         if not joins:
             found.append(Tree(source, out, out, back, meshes, meshes, selects))
             continue
-        near, near_meshes = _apart(net, source.plus), None
+        near, near_meshes = within_bank(net, source.plus), None
         if meshes is not None:
             near_meshes = Meshes((edge for edge in edges if _is_near(near, edge)), number)
             number += len(near_meshes.every)
@@ -105,7 +105,7 @@ def _is_near(near: Walk, edge: Edge) -> bool:
     return here in near and there in near and not _joins_banks(edge, here)
 
 
-def _apart(net: Net, start: str) -> dict[str, Step | None]:
+def within_bank(net: Net, start: str) -> dict[str, Step | None]:
     """A walk that leads neither through a combiner nor through a selector into another bank."""
     back: dict[str, Step | None] = {start: None}
     waiting = deque(back)

@@ -341,7 +341,7 @@ def slot_holders(
 def loads_words(rig: Rig, circuit: Circuit) -> str:
     """Labels of the loads of a circuit, in the order of the text."""
     loads = {load.about.name: load.about.label or load.about.name for load in rig.loads}
-    return ", ".join(loads[name] for name in circuit.loads if name in loads)
+    return "; ".join(loads[name] for name in circuit.loads if name in loads)
 
 
 def found_words(findings: Iterable[Finding]) -> str:
