@@ -101,7 +101,7 @@ def test_every_terminal_of_a_wire_has_words(rig):
     ends = {end for wire in rig.conductors for end in (wire.a, wire.b)}
     assert [end for end in ends if end not in rig.where and not end.endswith("-")] == []
     assert rig.where["S1.load"] == "S1.load Battery disconnect"
-    assert rig.where["P1.1~1"] == "Galley lamp, Bunk lamp +"
+    assert rig.where["P1.1~1"] == "Galley lamp; Bunk lamp +"
 
 
 def test_what_has_no_room_in_the_graph_is_a_gap():

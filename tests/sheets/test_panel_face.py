@@ -145,3 +145,12 @@ def test_panels_that_do_not_fit_begin_a_new_page() -> None:
     # one of them fits below the two that stand side by side.
     text = 'rig "T"\n' + "".join(f"panel P{n} 12 slots of 20 A\n" for n in range(1, 4))
     assert len(panel_face.pages(job_of(text))) == 2
+
+
+def test_a_long_panel_says_where_it_goes_on_and_its_feed_once() -> None:
+    said = words(panel_face.pages(job_of('rig "T"\npanel P1 60 slots of 20 A\n')))
+    assert said.count("+ feed P1 lands here") == 1
+    assert "P1, slots 1 to 13" in said
+    assert "goes on with slots 14 to 60" in said
+    assert "goes on from slots 1 to 13" in said
+    assert said.count("no negative bar stated") == 1

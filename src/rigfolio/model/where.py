@@ -40,7 +40,7 @@ def _load(load: Load, words: dict[str, str]) -> None:
         if known is None:
             words[end] = f"{label} {sign}"
         elif known.endswith(f" {sign}") and label not in known:
-            words[end] = f"{known[:-2]}, {label} {sign}"
+            words[end] = f"{known[:-2]}; {label} {sign}"
 
 
 def _labelled(name: str, label: str) -> str:

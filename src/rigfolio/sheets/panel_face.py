@@ -99,13 +99,21 @@ def _faces(job: Job, panel: Panel, area: Box) -> Iterator[_Face]:
     for first in range(0, panel.rows, scale.rows):
         rows = min(scale.rows, panel.rows - first)
         high_mm = rows * scale.pitch_mm + 2 * _FEED_MM
-        marks: list[Mark] = [*_head(panel, scale, (0.0, 0.0, wide_mm, _HEAD_MM - 2))]
+        part = range(first, first + rows)
+        marks: list[Mark] = [*_head(panel, scale, part, (0.0, 0.0, wide_mm, _HEAD_MM - 2))]
         for column in range(columns):
             x = _BORDER_MM + column * (across_mm + _GAP_MM)
             box = (x, _HEAD_MM + _FEED_MM, across_mm, scale.pitch_mm)
             marks += _column(job, panel, held, box, (column, first, rows))
-        marks += _feed(panel, (0.0, _HEAD_MM, wide_mm, high_mm))
+        marks += _feed(panel, part, (0.0, _HEAD_MM, wide_mm, high_mm))
         yield _Face(wide_mm, _HEAD_MM + high_mm, tuple(marks))
+
+
+def _rows_words(panel: Panel, rows: range) -> str:
+    """`slots 14 to 26`, or rows where a panel has several columns."""
+    what = "slot" if panel.columns <= 1 else "row"
+    first, last = rows[0] + 1, rows[-1] + 1
+    return f"{what}s {first} to {last}" if first != last else f"{what} {first}"
 
 
 def _scale(panel: Panel, room_mm: float) -> _Scale:
@@ -118,10 +126,12 @@ def _scale(panel: Panel, room_mm: float) -> _Scale:
     return _Scale(pitch_mm, panel.pitch_m == pitch_mm * 1e-3, max(1, int(room_mm / pitch_mm)))
 
 
-def _head(panel: Panel, scale: _Scale, box: Box) -> Iterator[Mark]:
+def _head(panel: Panel, scale: _Scale, rows: range, box: Box) -> Iterator[Mark]:
     left, top, wide, _ = box
     title = (left, top, wide, 7.5)
-    yield from block(str(panel.about), title, Style(16, 9, bold=True, align="start"))
+    is_part = len(rows) < panel.rows
+    name = f"{panel.about}, {_rows_words(panel, rows)}" if is_part else str(panel.about)
+    yield from block(name, title, Style(16, 9, bold=True, align="start"))
     facts = [f"{panel.slots} slots"]
     if isinstance(panel.slot_a, float):
         facts.append(f"each made for {wording.amps(panel.slot_a)}")
@@ -142,8 +152,11 @@ def _head(panel: Panel, scale: _Scale, box: Box) -> Iterator[Mark]:
     yield from block(", ".join(facts), (left, top + 8.5, wide, 8.5), style)
 
 
-def _feed(panel: Panel, box: Box) -> Iterator[Mark]:
-    """The frame of the panel, with where its supply lands and where its minus goes."""
+def _feed(panel: Panel, rows: range, box: Box) -> Iterator[Mark]:
+    """The frame of the panel, with where its supply lands and where its minus goes.
+
+    Where only some of its rows stand in it, the other end says where the panel goes on.
+    """
     left, top, wide, high = box
     yield rect(left, top, wide, high, pen=_FRAME)
     stud = f", stud {panel.about.stud}" if panel.about.stud else ""
@@ -151,13 +164,16 @@ def _feed(panel: Panel, box: Box) -> Iterator[Mark]:
     tight = f", {show(torque, 'Nm')}" if torque is not None else ""
     feed = f"+ feed {panel.feed} lands here{stud}{tight}"
     minus = f"{wording.MINUS} to {panel.negative}" if panel.negative else "no negative bar stated"
-    here, there = (top, top + high - _FEED_MM)
-    if panel.feed_last:
-        here, there = there, here
-    style = Style(10, _FLOOR_PT, bold=True, align="start")
-    yield from block(feed, (left + 2.5, here + 1, wide - 5, _FEED_MM - 2), style)
+    bold = Style(10, _FLOOR_PT, bold=True, align="start")
     plain = Style(9, _FLOOR_PT, align="start")
-    yield from block(minus, (left + 2.5, there + 1, wide - 5, _FEED_MM - 2), plain)
+    ends = [(minus, plain), (feed, bold)] if panel.feed_last else [(feed, bold), (minus, plain)]
+    if rows[0] > 0:
+        ends[0] = (f"goes on from {_rows_words(panel, range(rows[0]))}", plain)
+    if rows[-1] < panel.rows - 1:
+        after = _rows_words(panel, range(rows[-1] + 1, panel.rows))
+        ends[1] = (f"goes on with {after}", plain)
+    for (words, style), down in zip(ends, (top, top + high - _FEED_MM), strict=True):
+        yield from block(words, (left + 2.5, down + 1, wide - 5, _FEED_MM - 2), style)
 
 
 def _column(
