@@ -95,6 +95,23 @@ class TestFolio:
         assert names("a/b") == DOCUMENTS
         assert not Path("out").exists()
 
+    def test_the_bound_one_alone(self):
+        assert main(["folio", "plover.rig", "-o", "shelf/plover.pdf"]) == 0
+        assert names("shelf") == ["plover.pdf"]
+        main(["folio", "plover.rig"])
+        assert Path("shelf/plover.pdf").read_bytes() == Path("out/plover/folio.pdf").read_bytes()
+
+    @pytest.mark.parametrize("place", ["plover.svg", "plover.png"])
+    def test_several_documents_are_no_one_picture(self, place, capsys):
+        assert main(["folio", "plover.rig", "-o", place]) == 2
+        assert f"`{place}` is one file" in capsys.readouterr().err
+        assert not Path(place).exists()
+
+    def test_a_folder_with_the_name_of_a_file(self):
+        Path("plover.pdf").mkdir()
+        assert main(["folio", "plover.rig", "-o", "plover.pdf"]) == 0
+        assert names("plover.pdf") == DOCUMENTS
+
     def test_bound_folio_lists_its_sheets_by_page(self):
         main(["folio", "plover.rig"])
         texts = pdf_texts("out/plover/folio.pdf")

@@ -234,7 +234,7 @@ def _rulers(made: argparse.ArgumentParser) -> None:
 
 def _folio(made: argparse.ArgumentParser) -> None:
     _file(made)
-    _out(made, "folder")
+    _out(made, "folder, or a .pdf for the bound folio alone,")
     _paper(made)
     made.add_argument(
         "--since", metavar="OLD", help="only the sheets that changed since that file or revision"

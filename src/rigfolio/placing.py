@@ -6,6 +6,8 @@ from pathlib import Path
 from typing import Literal
 
 Format = Literal["svg", "pdf", "png"]
+WHOLE = "folio.pdf"
+"""The document that binds all sheets of a folio."""
 FORMS: Mapping[str, Format] = {".svg": "svg", ".pdf": "pdf", ".png": "png"}
 """The format that the end of a file's name means."""
 
@@ -38,9 +40,14 @@ def form_of(out: str | None, asked: Format | None) -> Format:
 def placed(
     documents: Mapping[str, bytes], file: str, command: str, out: str | None
 ) -> dict[Path, bytes]:
-    """Documents by the path where each goes; a name without an end is a folder for several."""
+    """Documents by the path where each goes; a name without an end is a folder for several.
+
+    A folio that is to be one file is what binds all of its sheets, and nothing beside it.
+    """
     if out is None:
         folder = folder_of(file)
+    elif command == "folio" and is_one_file(out):
+        return {Path(out): _bound(documents, out)}
     elif command != "folio" and not _is_folder(out) and (len(documents) < 2 or Path(out).suffix):
         path = Path(out)
         paths = [path] + [path.with_stem(f"{path.stem}-{n}") for n in range(2, len(documents) + 1)]
@@ -48,6 +55,21 @@ def placed(
     else:
         folder = Path(out)
     return {folder / name: content for name, content in documents.items()}
+
+
+def is_one_file(out: str | None) -> bool:
+    """Whether a place has the name of one document."""
+    return out is not None and Path(out).suffix.lower() in FORMS and not _is_folder(out)
+
+
+def _bound(documents: Mapping[str, bytes], out: str) -> bytes:
+    if Path(out).suffix.lower() != ".pdf" or WHOLE not in documents:
+        raise RefusalError(
+            "format-not-plain",
+            f"`{out}` is one file, and there are several documents",
+            "name a folder, or for the whole folio a file that ends in `.pdf`",
+        )
+    return documents[WHOLE]
 
 
 def folder_of(file: str) -> Path:

@@ -6,7 +6,7 @@ from types import ModuleType
 
 from rigfolio.draw.fit import extent
 from rigfolio.draw.page import Page, Paper, corrected
-from rigfolio.placing import Format
+from rigfolio.placing import WHOLE, Format
 from rigfolio.study.job import Job
 
 SHEETS = {
@@ -166,6 +166,11 @@ def some(job: Job, titles: Collection[str]) -> Mapping[str, bytes]:
     return made
 
 
+def bound(job: Job) -> Mapping[str, bytes]:
+    """All sheets of a rig bound as one, and nothing beside it."""
+    return {WHOLE: Documents(job).bound()}
+
+
 def folio(job: Job) -> Mapping[str, bytes]:
     """Every document of a rig by file name: each by itself, and all of them bound."""
     whole = Documents(job)
@@ -176,7 +181,7 @@ def folio(job: Job) -> Mapping[str, bytes]:
     for name in (*SHEETS.values(), *_OTHERS):
         if name != "photo" or job.pictures:
             made |= _both(whole, name)
-    made["folio.pdf"] = whole.bound()
+    made[WHOLE] = whole.bound()
     return made
 
 

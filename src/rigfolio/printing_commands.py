@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING
 
 from rigfolio.command_parts import judged, not_understood, write
-from rigfolio.placing import RefusalError, form_of, placed
+from rigfolio.placing import RefusalError, form_of, is_one_file, placed
 from rigfolio.record import replace
 from rigfolio.terminal import say
 
@@ -126,11 +126,13 @@ def _only(documents: "Mapping[str, bytes]", given: Namespace, suffix: str) -> di
 
 def folio_command(given: Namespace) -> int:
     """Print everything, or what changed."""
-    from rigfolio.printing import folio, some
+    from rigfolio.printing import bound, folio, some
 
     def render(job: "Job") -> "Mapping[str, bytes]":
         again = job.wish.since
-        return folio(job) if again is None else some(job, again.sheets)
+        if again is not None:
+            return some(job, again.sheets)
+        return bound(job) if is_one_file(given.out) else folio(job)
 
     return _print(given, render)
 
