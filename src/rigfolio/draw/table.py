@@ -188,8 +188,8 @@ class _Flow:
             top_mm = self.y_mm
             pen = _RULE if table.rows[number].ruled else _HAIR
             self._put(cells, pen if table.headed else None, self._air(table))
-            if table.grid and len(cells) > 1:
-                self._between(cells, top_mm)
+            if table.grid:
+                self._boxed(cells, top_mm)
 
     def _kept_mm(self, made: _Made, number: int, head: Iterable[tuple["_Set", ...]]) -> float:
         """Height of what has to stand on one page from a row on [mm]."""
@@ -211,11 +211,13 @@ class _Flow:
         """A table that is filled in by hand keeps its room."""
         return 1.0 if table.grid else self.air
 
-    def _between(self, cells: Sequence["_Set"], top_mm: float) -> None:
-        """Lines between the cells of the row that was put last."""
+    def _boxed(self, cells: Sequence["_Set"], top_mm: float) -> None:
+        """Lines between the cells of the row that was put last, and one below it."""
+        left, _, wide, _ = self.area
         for cell in cells[1:]:
-            across = self.area[0] + cell.x_mm - _GRID_MM
+            across = left + cell.x_mm - _GRID_MM
             self.pages[-1].append(Line(((across, top_mm), (across, self.y_mm)), _HAIR))
+        self.pages[-1].append(Line(((left, self.y_mm), (left + wide, self.y_mm)), _HAIR))
 
     def _put(self, cells: Sequence["_Set"], pen: Pen | None, air: float) -> None:
         left, _, wide, _ = self.area

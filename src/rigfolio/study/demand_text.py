@@ -161,7 +161,7 @@ def lasts_words(one: Autonomy, most: int = 99) -> str:
         words = f"{banks}: {time_words(one.lasts_s)}, {ah(one.usable_c)} to be used, {used}"
     if one.use.unknown:
         many = len(one.use.unknown)
-        named = ", ".join(one.use.unknown)
+        named = "; ".join(one.use.unknown)
         words += f"; less with {named if many <= most else f'{many} loads that are not counted'}"
     return words
 

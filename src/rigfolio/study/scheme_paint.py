@@ -1,9 +1,9 @@
 """What the parts of a circuit diagram share: its grid, its words, wires in their colours."""
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
-from math import ceil
+from math import ceil, dist
 
 from rigfolio.draw.fit import fit, width_mm
 from rigfolio.draw.page import Group, Line, Mark, Pen, Point, Text
@@ -50,6 +50,7 @@ _BY_LABEL = (
     ("motor", frozenset({"pump", "fan", "blower", "motor", "winch", "windlass", "wiper"})),
     ("lamp", frozenset({"lamp", "lamps", "light", "lights"})),
 )
+_OUTLINE_MM, _SHORT_MM = 0.45, 1.6
 _ASSUMED = Pen(0.35, "#303030", (1.8, 1.2))
 _PLAIN = Pen(0.7, "#303030")
 
@@ -80,7 +81,9 @@ class Canvas:
         """A conductor along some points, with its label."""
         path = tidy(points)
         if len(path) > 1:
-            self.wires.append(Group(wire.name, self.title(wire), look(wire, path)))
+            lines = look(wire, path)
+            marks = (*outline(path, lines), *lines)
+            self.wires.append(Group(wire.name, self.title(wire), marks))
         texts = tuple(words)
         if texts:
             self.inks.append(Group(wire.name, self.title(wire), texts))
@@ -131,6 +134,25 @@ class Canvas:
                 Text((x, y - BASE_MM), upper, WIRE_PT), Text((x, y + UNDER_MM), lower, WIRE_PT)
             )  # fmt: skip
         return (Text((x, y - BASE_MM), f"{upper}  {lower}", WIRE_PT),)
+
+
+def outline(path: Sequence[Point], lines: Iterable[Line]) -> tuple[Line, ...]:
+    """A white outline below the lines of a wire, so that it passes over what it crosses.
+
+    It ends short of both ends, since what meets the wire there is joined to it.
+    """
+    inner = list(path)
+    for _ in range(2):
+        inner.reverse()
+        while len(inner) > 1 and dist(*inner[-2:]) <= _SHORT_MM:
+            inner.pop()
+        if len(inner) > 1:
+            (x1, y1), (x2, y2) = inner[-2:]
+            share = 1.0 - _SHORT_MM / dist(*inner[-2:])
+            inner[-1] = (x1 + (x2 - x1) * share, y1 + (y2 - y1) * share)
+    wide_mm = max((line.pen.width_mm for line in lines if line.pen), default=0.0)
+    pen = Pen(wide_mm + 2 * _OUTLINE_MM, "#ffffff")
+    return (Line(tuple(inner), pen),) if len(inner) > 1 else ()
 
 
 def look(wire: Conductor, path: tuple[Point, ...]) -> tuple[Line, ...]:
