@@ -313,3 +313,25 @@ def test_what_is_on_is_told_circuit_by_circuit() -> None:
     (step, *_) = next(s for s in stages(kittiwake) if s.title == "All that can run together").steps
     assert "P1.13 Saloon lights; " in step.do
     assert "P1.5 VHF radio: VHF, listening; " in step.do
+
+
+def test_a_panel_without_a_battery_is_read_from_what_feeds_it() -> None:
+    text = """
+rig "Shed"
+    system 12 V
+    rules vehicle
+charger C1 20 A
+panel P1 2 slots of 20 A
+busbar N1 100 A
+wire C1+ to P1 10 AWG red 3 ft, fuse 25 A at C1+
+wire N1 to C1- 10 AWG black 3 ft
+circuit P1.1 "Lamp" fuse 5 A
+    wire 16 AWG blue 10 ft
+    load "Lamp" 12 W
+"""
+    result = check("shed", text=text)
+    assert result.study is not None
+    found = {stage.title: stage for stage in stages(result.study)}
+    (step,) = found["The feed alone"].steps
+    assert [point.a for point in step.points] == ["C1+", "W1.fuse.load", "P1"]
+    assert all(point.low > 11.0 for point in step.points)

@@ -68,10 +68,10 @@ def framed(
     page_box = (left + wide - page_mm + 1, top + 0.6, page_mm - 2, head_mm - 1.2)
     drawn += block(f"page {page}", page_box, Style(9, FLOOR_PT, 2))
     foot = (left + 1.5, top + head_mm + 0.3, 0.52 * wide - 3, foot_mm - 0.6)
-    drawn += block(CAUTION, foot, Style(8, 5.5, bold=True, align="start"))
+    drawn += block(CAUTION, foot, Style(8, FLOOR_PT, bold=True, align="start"))
     if note:
         beside = (left + 0.52 * wide, top + head_mm + 0.3, 0.48 * wide - 1.5, foot_mm - 0.6)
-        drawn += block(note, beside, Style(8, 5.5, 2, align="end"))
+        drawn += block(note, beside, Style(8, FLOOR_PT, 2, align="end"))
     return Page(width_mm, height_mm, tuple(drawn), name or title)
 
 
@@ -85,7 +85,7 @@ def _fields(strip: Sequence[str], box: Box) -> list[Mark]:
     each = (wide - 3) / max(1, len(strip) - 1)
     for place, field in enumerate(strip[1:]):
         cell = (left + 1.5 + place * each, top + 0.52 * high, each - 1, 0.48 * high - 0.6)
-        marks += block(field, cell, Style(8, 5.5, align="start"))
+        marks += block(field, cell, Style(8, FLOOR_PT, align="start"))
     return marks
 
 

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from rigfolio.draw.fit import Box, Style, block
-from rigfolio.draw.frame import body, numbered
+from rigfolio.draw.frame import FLOOR_PT, body, numbered
 from rigfolio.draw.page import Group, Line, Mark, Page, Pen, rect
 from rigfolio.draw.striped import patch
 from rigfolio.model.graph import Conductor, Rig
@@ -22,7 +22,6 @@ NAME = "colour-card"
 WIDE_MM, HIGH_MM = 85.6, 53.98
 """Size of a card, ISO/IEC 7810 ID-1 (from memory)."""
 ROWS = 7
-_FLOOR_PT = 5.5
 _HEAD_MM = 6.0
 _LEAD_MM = 9.0
 _GAP_MM = 2.0
@@ -79,7 +78,7 @@ def _lead(box: Box, *, has_cards: bool) -> tuple[Mark, ...]:
         if has_cards
         else "This rig states no wire: there is no colour to look up."
     )
-    return block(words, box, Style(8, 6, 2, align="start", is_top=True))
+    return block(words, box, Style(8, FLOOR_PT, 2, align="start", is_top=True))
 
 
 def _entries(job: Job) -> Iterator[_Entry]:
@@ -117,9 +116,9 @@ def _card(
 ) -> Iterator[Mark]:
     left, top = at
     title = (left + 2, top + 0.8, WIDE_MM - 26, _HEAD_MM - 1.6)
-    yield from block(job.rig.name, title, Style(9, _FLOOR_PT, bold=True, align="start"))
+    yield from block(job.rig.name, title, Style(9, FLOOR_PT, bold=True, align="start"))
     count = (left + WIDE_MM - 23, top + 0.8, 21, _HEAD_MM - 1.6)
-    yield from block(f"colours {order}", count, Style(7, _FLOOR_PT, align="end"))
+    yield from block(f"colours {order}", count, Style(7, FLOOR_PT, align="end"))
     high = (HIGH_MM - _HEAD_MM - 1.0) / ROWS
     for row, entry in enumerate(entries):
         down = top + _HEAD_MM + row * high
@@ -132,8 +131,8 @@ def _line(job: Job, entry: _Entry, box: Box) -> Iterator[Mark]:
     left, top, wide, high = box
     wire = entry.wire
     yield from patch(left, top + 0.7, 9, high - 1.4, *wording.shades(wire.colour))
-    style = Style(7, _FLOOR_PT, 2, align="start")
-    bold = Style(7, _FLOOR_PT, 2, bold=True, align="start")
+    style = Style(7, FLOOR_PT, 2, align="start")
+    bold = Style(7, FLOOR_PT, 2, bold=True, align="start")
     inner = (top + 0.1, high - 0.2)
     columns = (
         (10.0, 15.0, entry.code, bold),

@@ -56,7 +56,7 @@ def _lead(left: float, top: float, wide: float) -> tuple[Mark, ...]:
         "Base colour first, stripe after the stroke, in words and in the codes of IEC 60757. "
         "Leads of fixtures are not listed."
     )
-    style = Style(8, 6, 2, align="start", is_top=True)
+    style = Style(8, FLOOR_PT, 2, align="start", is_top=True)
     return block(text, (left, top, wide, _LEAD_MM - 1), style)
 
 

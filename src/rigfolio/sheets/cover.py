@@ -8,7 +8,7 @@ a rig is safe: the most that it says is that there are no findings under a rule 
 from collections.abc import Iterator
 
 from rigfolio.draw.fit import Box, Style, block
-from rigfolio.draw.frame import CAUTION, body, numbered
+from rigfolio.draw.frame import CAUTION, FLOOR_PT, body, numbered
 from rigfolio.draw.page import Group, Mark, Page, Pen, rect
 from rigfolio.draw.table import Column, Row, Table, flow, prose
 from rigfolio.findings import Finding, Label, Severity
@@ -90,7 +90,7 @@ def _head(job: Job, area: Box, contents: tuple[tuple[str, int], ...], says: str)
     down, half = top + _HEAD_MM, 0.42 * wide
     for number, field in enumerate(fields):
         box = (left, down + number * _LINE_MM, half - 4, _LINE_MM)
-        yield from block(field, box, Style(9, 6, align="start"))
+        yield from block(field, box, Style(9, FLOOR_PT, align="start"))
     yield from _contents(contents, (left + half, down, wide - half, _LINE_MM))
     verdict = (left, down + _lines(contents) * _LINE_MM, wide, _VERDICT_MM)
     yield rect(*verdict, pen=_RULE)
@@ -122,8 +122,8 @@ def _contents(contents: tuple[tuple[str, int], ...], box: Box) -> Iterator[Mark]
         across = left + (place // rows) * wide / 2
         down = top + (place % rows + 1) * high
         room = wide / 2 - 13
-        said = block(title, (across, down, room, high), Style(8, 6, align="start"))
-        number = block(str(page), (across + room, down, 9, high), Style(8, 6, align="end"))
+        said = block(title, (across, down, room, high), Style(8, FLOOR_PT, align="start"))
+        number = block(str(page), (across + room, down, 9, high), Style(8, FLOOR_PT, align="end"))
         yield Group(f"contents-{page}", title, (*said, *number))
 
 

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator
 
 from rigfolio.books.directory_code import CodeLimits, code_limits
 from rigfolio.draw.fit import LINE_HEIGHT, Box, Style, block, fit
-from rigfolio.draw.frame import body, numbered
+from rigfolio.draw.frame import FLOOR_PT, body, numbered
 from rigfolio.draw.page import MM_PER_PT, Group, Line, Mark, Page, Pen, rect
 from rigfolio.draw.qr import Matrix, matrix, modules
 from rigfolio.model.graph import Circuit, Panel, Slot
@@ -73,7 +73,7 @@ def pages(job: Job) -> tuple[Page, ...]:
 
 
 def _lead(left: float, top: float, wide: float, text: str) -> list[Mark]:
-    style = Style(8, 6, 2, align="start", is_top=True)
+    style = Style(8, FLOOR_PT, 2, align="start", is_top=True)
     return [*block(text, (left, top, wide, _LEAD_MM - 1), style)]
 
 
@@ -251,4 +251,4 @@ def _drawn(card: Card, box: Box, limits: CodeLimits) -> Iterator[Mark]:
     yield Line(((left + _PAD_MM, foot), (left + wide - _PAD_MM, foot)), _CUT)
     use = (left + _PAD_MM, foot + 0.5, wide - 2 * _PAD_MM, _FOOT_MM - 1)
     says = _USE.format(limits.from_m * 100)
-    yield from block(says, use, Style(7, 6, 2, align="start"))
+    yield from block(says, use, Style(7, FLOOR_PT, 2, align="start"))

@@ -7,10 +7,11 @@ reading is taken in: neither is a way from a bank to what hangs on another one.
 from collections.abc import Iterator
 from itertools import product
 
-from rigfolio.model.graph import Device, Panel
+from rigfolio.model.graph import Device, Panel, Rig
 from rigfolio.record import record
 from rigfolio.study.live import Drive, Open
 from rigfolio.study.net import Edge, edge_name, ends, path
+from rigfolio.study.operating import standing
 from rigfolio.study.study import Study
 from rigfolio.study.ways import within_bank
 
@@ -49,25 +50,29 @@ class Setting:
 
 
 def panel_feeds(study: Study, panel: Panel) -> tuple[PanelFeed, ...]:
-    """The ways to a panel from every battery that reaches it.
+    """The ways to a panel from every source that it runs from by itself.
 
-    What lies on a converter's input comes before what lies on its output, as it comes alive.
+    These are batteries, and other sources where a system has none. What lies on a converter's input
+    comes before what lies on its output, as it comes alive.
     """
     drive = Drive(study)
-    return tuple(_feeds(drive, panel.bus, drive.passes_on))
+    starts = standing(study, Open(_combiners(study.rig)))
+    return tuple(_feeds(drive, panel.bus, starts, drive.passes_on))
 
 
-def _feeds(drive: Drive, end: str, through: frozenset[str]) -> Iterator[PanelFeed]:
-    """The ways to a terminal, from batteries and by converters that pass on what they get."""
+def _feeds(
+    drive: Drive, end: str, starts: frozenset[str], through: frozenset[str]
+) -> Iterator[PanelFeed]:
+    """The ways to a terminal, from some sources and by converters that pass on what they get."""
     for source in drive.rig.sources:
         name = source.about.name
-        if source.kind != "battery" and name not in through:
+        if name not in starts:
             continue
         back = within_bank(drive.net, source.plus)
         if end not in back:
             continue
         if name in through and name in drive.inputs:
-            yield from _feeds(drive, drive.inputs[name], through - {name})
+            yield from _feeds(drive, drive.inputs[name], starts - {name}, through)
         yield PanelFeed(source.plus, source.minus, tuple(path(back, end))[::-1])
 
 
@@ -77,7 +82,7 @@ def settings(study: Study) -> tuple[Setting, ...]:
     A rig without a selector has one setting, without words.
     """
     rig = study.rig
-    apart = frozenset(edge_name(each) for each in rig.devices if each.kind == "combiner")
+    apart = _combiners(rig)
     sides: dict[str, list[Device]] = {}
     for each in rig.devices:
         if each.kind == "selector":
@@ -88,3 +93,7 @@ def settings(study: Study) -> tuple[Setting, ...]:
         words = ", ".join(f"{d.about} on {d.line.rpartition('.')[2]}" for d in chosen)
         made.append(Setting(words, Open(apart | others)))
     return tuple(made)
+
+
+def _combiners(rig: Rig) -> frozenset[str]:
+    return frozenset(edge_name(each) for each in rig.devices if each.kind == "combiner")

@@ -1,0 +1,36 @@
+"""No type is smaller than it may be, in the title strip too, however long names are."""
+
+import sys
+from importlib import import_module
+from pathlib import Path
+
+# Test modules are imported by path, so a module beside them has to be pointed out.
+sys.path.append(str(Path(__file__).parent))
+
+import pytest
+from rigs_for_work import LONGEST, two_panels
+
+from rigfolio.app import check, job_of
+from rigfolio.draw.fit import overlaps
+from rigfolio.draw.page import texts
+from rigfolio.printing import BOUND, SHEETS
+
+LABEL_PT, PAPER_PT = 5.5, 7.0
+"""Asked for by those who read them: on labels and tags at arm's length, on paper in the hand."""
+LABELS = frozenset({"slot_labels", "wire_tags", "print_check"})
+"""The print check shows every size of a label, to be compared."""
+NAMES = [name for name in dict.fromkeys((*SHEETS.values(), *BOUND)) if name != "schematic"]
+
+
+@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("title", LONGEST[:5], ids=range(5))
+def test_every_text_is_large_enough(name: str, title: str) -> None:
+    text = two_panels(6, 4, LONGEST, 7).replace("Reed Bunting", title)
+    text = text.replace("    system 12 V", "    system 12 V\n    revised 2026-11-26")
+    result = check("reed.rig", text=text)
+    assert result.study is not None, result.findings
+    least = LABEL_PT if name in LABELS else PAPER_PT
+    for page in import_module(f"rigfolio.sheets.{name}").pages(job_of(result)):
+        assert overlaps(page) == ()
+        for mark in texts(page):
+            assert mark.size_pt >= least - 1e-6, mark.text
