@@ -64,6 +64,7 @@ class _Cutter:
         self.parts = (*scheme.parts, *scheme.bar_parts)
         self.whole = {b.panel.about.name: b for b in scheme.blocks if b.panel is not None}
         self.panels = frozenset(self.whole)
+        self.known: list[tuple[Scheme, int, Drawing | None]] = []
         self.roots = {
             load.about.name: back.root for back in scheme.backs for load in loads_of(back.steps)
         }
@@ -191,14 +192,23 @@ class _Cutter:
     def _fitted(self, leaves: Sequence[Leaf], number: int) -> Drawing | None:
         """A leaf in the widest form that fits; None where none does."""
         for narrow in range(NARROWEST + 1):
-            scheme = self._scheme(leaves, number, narrow)
-            try:
-                made = drawn(self.job, scheme, narrow, self.fits)
-            except (TooLargeError, NoWayError):
-                continue
-            if self.fits(made):
+            made = self._tried(self._scheme(leaves, number, narrow), narrow)
+            if made is not None:
                 return made
         return None
+
+    def _tried(self, scheme: Scheme, narrow: int) -> Drawing | None:
+        """A scheme drawn in one form, None where it does not fit; each is drawn but once."""
+        for known, form, made in self.known:
+            if form == narrow and known == scheme:
+                return made
+        try:
+            drawing = drawn(self.job, scheme, narrow, self.fits)
+            made = drawing if self.fits(drawing) else None
+        except (TooLargeError, NoWayError):
+            made = None
+        self.known.append((scheme, narrow, made))
+        return made
 
     def _drawn(self, leaves: Sequence[Leaf], number: int) -> Drawing:
         """A leaf in the widest form that fits, else in its narrowest."""
