@@ -12,6 +12,8 @@ from itertools import pairwise
 
 Cell = tuple[int, int]
 """Column and row."""
+Area = tuple[int, int, int, int]
+"""Left, top, right and bottom, all of them included."""
 
 EAST, SOUTH, WEST, NORTH = (1, 0), (0, 1), (-1, 0), (0, -1)
 
@@ -30,7 +32,7 @@ class NoWayError(Exception):
 class Net:
     """A wire to be led: from a cell, leaving it one way, to a cell, entering it one way.
 
-    `shun` is a rectangle (left, top, right, bottom) that it keeps out of where it can.
+    `shun` is what it keeps out of where it can.
     """
 
     name: str
@@ -38,7 +40,7 @@ class Net:
     leave: Cell
     end: Cell
     enter: Cell
-    shun: tuple[int, int, int, int] | None = None
+    shun: Area | None = None
 
 
 @dataclass(slots=True)
@@ -135,24 +137,14 @@ class _Run:
         self.use = ([0] * size, [0] * size)
         # What entering a cell along each axis costs beyond the step: kept up to date with `use`.
         self.extra = ([0] * size, [0] * size)
-        self.after = [self._neighbours(way) for way in _WAYS]
+        self.after = _neighbours(grid)
         self.owner = [0] * size
         self.is_forcing = False
         for number, net in enumerate(nets):
             for cell in (net.start, net.end):
                 self.owner[cell[1] * grid.columns + cell[0]] = number + 1
-
-    def _neighbours(self, way: Cell) -> list[int]:
-        """The cell next to each cell, one way; -1 where that is blocked or outside."""
-        columns, rows, blocked = self.grid.columns, self.grid.rows, self.grid.blocked
-        across, down = way
-        found = []
-        for row in range(rows):
-            for column in range(columns):
-                is_inside = 0 <= column + across < columns and 0 <= row + down < rows
-                there = (row + down) * columns + column + across
-                found.append(there if is_inside and not blocked[there] else -1)
-        return found
+        self.ends = bytes(map(bool, self.owner))
+        self.shun: dict[Area | None, frozenset[int]] = {}
 
     def lead(self, number: int) -> list[int]:
         """Lead a net; the nets that had to give up their way for it."""
@@ -224,7 +216,7 @@ class _Run:
         if net.start == net.end:
             return [net.start]
         start, goal = _state(net.start, net.leave, columns), _state(net.end, net.enter, columns)
-        ahead, shunned = _Ahead(net, columns, self.grid.rows), _cells_of(net.shun, self.grid)
+        ahead, shunned = _Ahead(net, columns, self.grid.rows), self._shunned(net.shun)
         across, down, bends, plain = ahead.across, ahead.down, ahead.bends, not shunned
         fixed, use, extra, onward = self.owner, self.use, self.extra, self.after
         closed = self._closed(number)
@@ -262,12 +254,27 @@ class _Run:
 
     def _closed(self, number: int) -> bytearray:
         """The cells that a net keeps out of: the ends of others."""
-        closed = bytearray(len(self.owner))
-        for other, net in enumerate(self.nets):
-            if other != number:
-                for column, row in (net.start, net.end):
-                    closed[row * self.grid.columns + column] = 1
+        closed = bytearray(self.ends)
+        for column, row in (self.nets[number].start, self.nets[number].end):
+            closed[row * self.grid.columns + column] = 0
         return closed
+
+    def _shunned(self, area: Area | None) -> frozenset[int]:
+        """The cells of what is shunned, listed but once."""
+        if area not in self.shun:
+            self.shun[area] = _cells_of(area, self.grid)
+        return self.shun[area]
+
+
+def _neighbours(grid: Grid) -> tuple[list[int], ...]:
+    """The cell next to each cell, one list for each way; -1 where that is blocked or outside."""
+    columns = grid.columns
+    free = [-1 if blocked else place for place, blocked in enumerate(grid.blocked)]
+    edge = [-1] * columns
+    east, west = [*free[1:], -1], [-1, *free[:-1]]
+    for first in range(0, len(free), columns):
+        east[first + columns - 1] = west[first] = -1
+    return east, free[columns:] + edge, west, edge + free[:-columns]
 
 
 class _Ahead:
@@ -288,8 +295,7 @@ def _state(cell: Cell, way: Cell, columns: int) -> int:
     return 4 * (cell[1] * columns + cell[0]) + _WAYS.index(way)
 
 
-def _cells_of(area: tuple[int, int, int, int] | None, grid: Grid) -> frozenset[int]:
-    """The cells of a rectangle, its last column and row included."""
+def _cells_of(area: Area | None, grid: Grid) -> frozenset[int]:
     if area is None:
         return frozenset()
     left, top, right, bottom = area

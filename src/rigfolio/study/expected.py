@@ -7,7 +7,7 @@ what is stated, and the meter.
 """
 
 from collections.abc import Iterable, Iterator
-from functools import cached_property
+from functools import cached_property, lru_cache
 from math import inf
 
 from rigfolio.books.diagnosis import figure
@@ -28,6 +28,7 @@ _SHUT = {"fuse": "fuses out", "breaker": "breakers off"}
 _STANDING = frozenset({"disconnect", "selector"})
 
 
+@lru_cache(maxsize=1)
 def stages(study: Study) -> tuple[Stage, ...]:
     """All stages of a rig; of each, the steps of one panel stand together."""
     return _Stages(study).all()
