@@ -178,3 +178,23 @@ def test_a_battery_that_gives_nothing_is_told_from_one_that_is_flat(slot, posts)
     assert first(found("marsh-wren-17", *lines)) == {("open battery", "B1")}
     log_, _ = read_log("\n".join(lines), "log", study("marsh-wren-17").rig)
     assert "gives nothing" in "\n".join(diagnosis_lines(study("marsh-wren-17"), log_.readings))
+
+
+def test_banks_that_nothing_charges_stand_apart() -> None:
+    # By hand: at rest a bank shows 12.4 V +- 0.3 V. 12.1 V on the one and 12.8 V on the other are
+    # what two sound banks show that nothing joins; joined by the 0.003 ohm of their cables they
+    # would differ by some millivolts, and their combiner or its fuses would be the suspects.
+    lines = ("B1+ to B1- = 12.1 V, with all off", "B2+ to B2- = 12.8 V, with all off")
+    told = found("kittiwake-30", *lines)
+    assert told.fits
+    joined = {"Q1", "W14", "W15", "W14.fuse", "W15.fuse", "X1"}
+    for verdict in told.verdicts:
+        if verdict.share > 0.05:
+            assert not joined & {fault.name for fault in verdict.faults}
+    log_, _ = read_log("\n".join(lines), "r", study("kittiwake-30").rig)
+    words = "\n".join(diagnosis_lines(study("kittiwake-30"), log_.readings))
+    assert "no state was named: selector `X1` on 2, as in `moored`" in words
+    assert "no state was named: combiner `Q1` open, since nothing charges" in words
+    log_, _ = read_log(f"{lines[0]}, in sailing", "r", study("kittiwake-30").rig)
+    words = "\n".join(diagnosis_lines(study("kittiwake-30"), log_.readings))
+    assert "no state was named" not in words

@@ -127,6 +127,7 @@ def _taken(found: Diagnosis) -> Iterator[str]:
                 f"`{probe.reading.text}`: red on {short_end(rig, probe.a)}, black on "
                 f"{short_end(rig, probe.b)}"
             )
+    yield from _standing(found)
     sources = dict.fromkeys(s for scene in evidence.scenes for s in scene.sources)
     shares = (f"`{name}` at {_rest(found, name)}" for name in sources)
     yield f"sources as nobody has measured them: {', '.join(shares)}"
@@ -134,6 +135,16 @@ def _taken(found: Diagnosis) -> Iterator[str]:
     if unknown:
         listed_wires = ", ".join(f"`{wire}`" for wire in unknown)
         yield f"without resistance, since size or length is not surveyed: {listed_wires}"
+
+
+def _standing(found: Diagnosis) -> Iterator[str]:
+    """How selectors and combiners stand where no state was named."""
+    evidence = found.evidence
+    probes = (*evidence.numeric, *evidence.symptoms)
+    if all(probe.reading.state for probe in probes):
+        return
+    for words in evidence.scenes_of.unnamed.words:
+        yield f"no state was named: {words}"
 
 
 def _rest(found: Diagnosis, name: str) -> str:

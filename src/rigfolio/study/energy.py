@@ -13,9 +13,8 @@ from rigfolio.findings import Source as Origin
 from rigfolio.findings import Unknown
 from rigfolio.model.graph import Load, Source
 from rigfolio.record import record, replace
-from rigfolio.study.live import Drive, Open
+from rigfolio.study.live import Drive, Open, combiners
 from rigfolio.study.live_table import load_words
-from rigfolio.study.net import edge_name
 from rigfolio.study.states import Condition, opened, states_of
 from rigfolio.study.study import Study
 
@@ -149,7 +148,7 @@ def charging(study: Study) -> tuple[Charging, ...]:
     """How long each charging source takes to fill each bank that it reaches."""
     drive = Drive(study)
     found = uses(study)
-    apart = frozenset(edge_name(d) for d in study.rig.devices if d.kind == "combiner")
+    apart = combiners(study.rig)
     made = []
     for source in study.rig.sources:
         if source.kind not in _CHARGES:

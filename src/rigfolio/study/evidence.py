@@ -10,11 +10,12 @@ from rigfolio.model.graph import Load
 from rigfolio.model.reading import Reading, Symptom
 from rigfolio.record import record
 from rigfolio.study.bench import NOTHING_WRONG, Scene, Shown, Wrong, drawn_at
-from rigfolio.study.live import CLOSED, Open
+from rigfolio.study.live import Open
 from rigfolio.study.net import edge_name
 from rigfolio.study.states import opened, states_of
 from rigfolio.study.study import Study
 from rigfolio.study.suspects import Suspect
+from rigfolio.study.unnamed import Unnamed, unnamed
 
 # Steps by which the voltage of sources and what loads draw are moved to see what follows [-].
 _EMF_STEP, _LOAD_STEP = 0.01, 0.05
@@ -58,9 +59,14 @@ class Scenes:
             self._made[state, on] = Scene(self.study, self._opened(state), on)
         return self._made[state, on]
 
+    @cached_property
+    def unnamed(self) -> Unnamed:
+        """How the rig stands where a reading names no state."""
+        return unnamed(self.study)
+
     def _opened(self, state: str) -> Open:
         if not state:
-            return CLOSED
+            return self.unnamed.opened
         condition = next(one for one in states_of(self.study) if one.name == state)
         return opened(self.study.rig, condition)
 

@@ -9,7 +9,7 @@ open, its minus side stands at plus through the load: that side is live too, thr
 from collections.abc import Mapping
 from functools import cached_property
 
-from rigfolio.model.graph import Device, Source
+from rigfolio.model.graph import Device, Rig, Source
 from rigfolio.record import record
 from rigfolio.study.net import Edge, edge_name
 from rigfolio.study.study import Study
@@ -32,6 +32,11 @@ class Open:
 
 CLOSED = Open()
 """Everything closed and every source on."""
+
+
+def combiners(rig: Rig) -> frozenset[str]:
+    """The combiners of a rig as edges: open while nothing charges."""
+    return frozenset(edge_name(each) for each in rig.devices if each.kind == "combiner")
 
 
 class Drive:
@@ -72,7 +77,7 @@ class Drive:
     @cached_property
     def passes_on(self) -> frozenset[str]:
         """Converters that charge no bank, by name: they pass on what their input gets."""
-        apart = Open(frozenset(edge_name(d) for d in self.rig.devices if d.kind == "combiner"))
+        apart = Open(combiners(self.rig))
         posts = {source.plus for source in self.rig.sources if source.kind == "battery"}
         return frozenset(
             source.about.name

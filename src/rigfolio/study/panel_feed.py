@@ -7,9 +7,9 @@ reading is taken in: neither is a way from a bank to what hangs on another one.
 from collections.abc import Iterator
 from itertools import product
 
-from rigfolio.model.graph import Device, Panel, Rig
+from rigfolio.model.graph import Device, Panel
 from rigfolio.record import record
-from rigfolio.study.live import Drive, Open
+from rigfolio.study.live import Drive, Open, combiners
 from rigfolio.study.net import Edge, edge_name, ends, path
 from rigfolio.study.operating import standing
 from rigfolio.study.study import Study
@@ -56,7 +56,7 @@ def panel_feeds(study: Study, panel: Panel) -> tuple[PanelFeed, ...]:
     comes before what lies on its output, as it comes alive.
     """
     drive = Drive(study)
-    starts = standing(study, Open(_combiners(study.rig)))
+    starts = standing(study, Open(combiners(study.rig)))
     return tuple(_feeds(drive, panel.bus, starts, drive.passes_on))
 
 
@@ -82,7 +82,7 @@ def settings(study: Study) -> tuple[Setting, ...]:
     A rig without a selector has one setting, without words.
     """
     rig = study.rig
-    apart = _combiners(rig)
+    apart = combiners(rig)
     sides: dict[str, list[Device]] = {}
     for each in rig.devices:
         if each.kind == "selector":
@@ -93,7 +93,3 @@ def settings(study: Study) -> tuple[Setting, ...]:
         words = ", ".join(f"{d.about} on {d.line.rpartition('.')[2]}" for d in chosen)
         made.append(Setting(words, Open(apart | others)))
     return tuple(made)
-
-
-def _combiners(rig: Rig) -> frozenset[str]:
-    return frozenset(edge_name(each) for each in rig.devices if each.kind == "combiner")

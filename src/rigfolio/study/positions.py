@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator
 from rigfolio.model.graph import Device, SourceKind
 from rigfolio.record import record
 from rigfolio.study.cut import Action, opened_by
-from rigfolio.study.live import Alive, Drive, Open
+from rigfolio.study.live import Alive, Drive, Open, combiners
 from rigfolio.study.live_table import Part, parts_of
 from rigfolio.study.net import edge_name
 from rigfolio.study.states import numbered
@@ -57,7 +57,7 @@ class _View:
             part for part in parts_of(study) if part.kind in _FEEDS and part.name not in inputs
         )
         rig = study.rig
-        apart = frozenset(edge_name(d) for d in rig.devices if d.kind == "combiner")
+        apart = combiners(rig)
         others = {s.about.name for s in rig.sources if s.kind != "battery"}
         self.through = self.drive.passes_on
         self.resting = Open(apart, frozenset(others) - self.through)
