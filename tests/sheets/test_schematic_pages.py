@@ -222,3 +222,14 @@ def test_pages_of_a_tangle_are_clean(seed):
     # Found among the first 400: marks of bars above names of bars and beside joints that pass,
     # labels at both sides of a channel. Nobody would wire a rig so, and yet it has to be read.
     assert_pages(job_of(tangle(seed)), is_paper=False)
+
+
+def test_words_of_the_text_are_never_taken_for_the_number_of_a_mark():
+    # Marks are numbered late, in place of a number that no text may stand in for.
+    path = EXAMPLES / "kittiwake-30.rig"
+    text = path.read_text().replace('"House bank fuse"', '"page 88, mark 88"')
+    text = text.replace('"Panel minus bar"', '"88"').replace('"Windlass"', '"mark 88"')
+    said = words_in(schematic.pages(job_of(text)))
+    assert "F2 page 88, mark 88" in said
+    assert "M2 mark 88" in said
+    assert "88 150 A" in said
