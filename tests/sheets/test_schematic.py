@@ -5,7 +5,7 @@ import os
 import re
 import subprocess
 import sys
-from itertools import combinations, pairwise
+from itertools import combinations, pairwise, product
 from pathlib import Path
 
 # Test modules are imported by path, so a module beside them has to be pointed out.
@@ -271,27 +271,42 @@ def test_the_same_text_gives_the_same_marks_in_any_process():
     assert len(seen.pop().strip()) == 64
 
 
+def crossings(page, names):
+    """Where wires cross: the lower one's straight piece and the point, in drawing order."""
+    paths = [
+        group.marks[-1].points for group in groups_of(page.marks)
+        if group.ident in names and isinstance(group.marks[-1], Line)
+    ]  # fmt: skip
+    for lower, upper in combinations(paths, 2):
+        for (one, two), (three, four) in product(pairwise(lower), pairwise(upper)):
+            if (one[0] == two[0]) == (three[0] == four[0]):
+                continue
+            upright, level = ((one, two), (three, four)) if one[0] == two[0] else (
+                (three, four), (one, two))  # fmt: skip
+            x, y = upright[0][0], level[0][1]
+            left, right = sorted((level[0][0], level[1][0]))
+            top, bottom = sorted((upright[0][1], upright[1][1]))
+            if left + 3 < x < right - 3 and top + 3 < y < bottom - 3:
+                yield (0.0, 1.0) if one[0] == two[0] else (1.0, 0.0), (x, y)
+
+
 def test_a_wire_passes_over_what_it_crosses_with_a_white_outline() -> None:
-    # By hand: the minus wires of the cabin cross each other left of their bar, all of them black.
-    # Seen along the middle of the one below, the paper shows on both sides of the one above.
-    page = schematic.pages(app.job_of(app.check(str(EXAMPLES / "lapwing-cabin.rig"))))[0]
-    dpi = 300
-    picture = Image.open(io.BytesIO(write_png(page, dpi))).convert("L")
-    paths = {g.ident: g.marks[-1].points for g in groups_of(page.marks)
-             if g.ident in ("W9", "W7") and isinstance(g.marks[-1], Line)}  # fmt: skip
-    (x, top), (_, bottom) = next(
-        pair for pair in pairwise(paths["W7"]) if pair[0][0] == pair[1][0]
-    )  # fmt: skip
-    level = [a[1] for a, b in pairwise(paths["W9"])
-             if a[1] == b[1] and min(top, bottom) < a[1] < max(top, bottom)
-             and min(a[0], b[0]) < x < max(a[0], b[0])]  # fmt: skip
-    (y,) = level
-    column = [
-        picture.getpixel((round(x / 25.4 * dpi), round((y + n * 0.1) / 25.4 * dpi)))
-        for n in range(-25, 26)
-    ]
-    shades = "".join("#" if shade < 128 else "." for shade in column)
-    assert re.fullmatch(r"#+\.+#+\.+#+", shades), shades
+    # Seen along the middle of the wire below, the paper shows on both sides of the one above.
+    job = app.job_of(app.check(str(EXAMPLES / "lapwing-cabin.rig")))
+    names = {wire.name for wire in job.rig.conductors if str(wire.colour) == "black"}
+    dpi, seen = 300, 0
+    for page in schematic.pages(job):
+        picture = Image.open(io.BytesIO(write_png(page, dpi))).convert("L")
+        for (across, down), (x, y) in crossings(page, names):
+            steps = [n * 0.1 for n in range(-25, 26)]
+            shades = "".join(
+                "#" if picture.getpixel((round((x + n * across) / 25.4 * dpi),
+                                         round((y + n * down) / 25.4 * dpi))) < 128 else "."
+                for n in steps
+            )  # fmt: skip
+            assert re.fullmatch(r"#+\.+#+\.+#+", shades), shades
+            seen += 1
+    assert seen
 
 
 def test_words_lie_over_all_white_outlines() -> None:

@@ -233,3 +233,13 @@ def test_words_of_the_text_are_never_taken_for_the_number_of_a_mark():
     assert "F2 page 88, mark 88" in said
     assert "M2 mark 88" in said
     assert "88 150 A" in said
+
+
+def test_what_hangs_together_stands_on_one_page():
+    # The way from the battery to the bar that all feeds begin at, drawn without a mark between.
+    pages = schematic.pages(job_in(EXAMPLES / "lapwing-cabin.rig"))
+    shown = [{group.ident for group in groups_of(page.marks)} for page in pages]
+    assert any({"B1", "F1", "W1", "S1", "W2", "D1"} <= names for names in shown)
+    pages = schematic.pages(job_in(EXAMPLES / "kittiwake-30.rig"))
+    shown = [{group.ident for group in groups_of(page.marks)} for page in pages]
+    assert any({"B1", "B2", "F1", "F2", "X1", "F3", "F5"} <= names for names in shown)

@@ -30,6 +30,8 @@ from rigfolio.study.scheme_plan import Drawing, Fits, TooLargeError, drawn
 from rigfolio.study.scheme_tree import Stop, ends_of, loads_of, pruned
 
 NARROWEST = 3
+_ENOUGH = 6
+"""Parts on a page of the source side with which no other order of the parts is tried."""
 
 
 def sheets_of(job: Job, fits: Fits) -> tuple[Sheet, ...]:
@@ -64,6 +66,7 @@ class _Cutter:
         self.parts = (*scheme.parts, *scheme.bar_parts)
         self.whole = {b.panel.about.name: b for b in scheme.blocks if b.panel is not None}
         self.panels = frozenset(self.whole)
+        self.rows: list[Leaf] = []
         self.known: list[tuple[Scheme, int, Drawing | None]] = []
         self.roots = {
             load.about.name: back.root for back in scheme.backs for load in loads_of(back.steps)
@@ -82,44 +85,62 @@ class _Cutter:
 
     def _leaves(self) -> list[Leaf]:
         """The source side divided until it fits, then the blocks in their order."""
-        ways = [self._fronts(self._outward())]
-        if len(ways[0]) > 1:
-            plus = tuple(part for part in self._in_order() if not part.is_minus)
-            minus = tuple(part for part in self._in_order() if part.is_minus)
-            if plus and minus:
-                ways.append(self._fronts(plus, minus))
-        fronts = min(ways, key=len)
         blocks = sorted(self.scheme.blocks, key=lambda block: block.panel is None)
-        return self._packed(fronts, blocks)
+        # Which wires lead to the rows does not turn on how the source side is divided.
+        self.rows = self._packed([Leaf(parts=self._outward())], blocks)[1:]
+        return [*self._best_fronts(), *self.rows]
 
-    def _fronts(self, *groups: tuple[Part, ...]) -> list[Leaf]:
-        """Groups of parts on as many pages as they need, each page as full as it can be."""
+    def _best_fronts(self) -> list[Leaf]:
+        """The source side on few pages that cut few wires.
+
+        What hangs together follows each other first; other orders are tried while pages are poor.
+        """
+        ordered = self._in_order()
+        low = tuple(part for part in ordered if part.is_minus)
+        high = tuple(part for part in ordered if not part.is_minus)
+        best: list[Leaf] = []
+        for way in (ordered, (*low, *high), self._outward()):
+            fronts = self._fronts(way)
+            best = min(best or fronts, fronts, key=lambda one: (len(one), self._cuts(one)))
+            if len(best) == 1 or len(best) * _ENOUGH <= len(ordered):
+                break
+        return best
+
+    def _cuts(self, fronts: Sequence[Leaf]) -> int:
+        """How many wires the pages of the source side cut."""
+        return sum(1 for _ in self._crossings([*fronts, *self.rows]))
+
+    def _fronts(self, parts: tuple[Part, ...]) -> list[Leaf]:
+        """Parts on as many pages as they need, each page as full as it can be."""
         fronts: list[Leaf] = []
-        waiting = [group for group in groups if group]
-        while waiting:
-            parts, rest = waiting[0], waiting[1:]
-            later = [Leaf(parts=x) for x in rest]
-            if len(parts) == 1 or self._is_front(fronts, parts, later):
-                fronts, waiting = [*fronts, Leaf(parts=parts)], rest
-                continue
-            count = self._front(fronts, parts, later)
-            fronts, waiting = [*fronts, Leaf(parts=parts[:count])], [parts[count:], *rest]
+        while parts:
+            count = len(parts)
+            if count > 1 and not self._is_front(fronts, parts, ()):
+                count = self._front(fronts, parts)
+            fronts.append(Leaf(parts=self._ranked(parts[:count])))
+            parts = parts[count:]
         return fronts
 
-    def _front(self, fronts: list[Leaf], parts: tuple[Part, ...], later: list[Leaf]) -> int:
+    def _ranked(self, parts: tuple[Part, ...]) -> tuple[Part, ...]:
+        """Parts of one page in the order in which they are best laid out."""
+        return tuple(part for part in self._outward() if part in parts)
+
+    def _front(self, fronts: list[Leaf], parts: tuple[Part, ...]) -> int:
         """How many of some parts fit one page, at least one."""
         least, most = 1, len(parts)
         while most - least > 1:
             middle = (least + most) // 2
-            beyond = [Leaf(parts=parts[middle:]), *later]
-            if self._is_front(fronts, parts[:middle], beyond):
+            if self._is_front(fronts, parts[:middle], parts[middle:]):
                 least = middle
             else:
                 most = middle
         return least
 
-    def _is_front(self, fronts: list[Leaf], parts: tuple[Part, ...], later: list[Leaf]) -> bool:
-        trial = [*fronts, Leaf(parts=parts), *later, Leaf(blocks=self.scheme.blocks)]
+    def _is_front(
+        self, fronts: list[Leaf], parts: tuple[Part, ...], later: tuple[Part, ...]
+    ) -> bool:
+        beyond = [Leaf(parts=later)] if later else []
+        trial = [*fronts, Leaf(parts=self._ranked(parts)), *beyond, *self.rows]
         return self._fitted(trial, len(fronts)) is not None
 
     def _near(self) -> dict[str, list[str]]:
