@@ -86,6 +86,16 @@ def test_a_selector_is_turned_and_has_a_lamp_between_a_battery_and_its_common() 
     assert "X1 Panel selector: turn it back on" in live
 
 
+@pytest.mark.parametrize(("panel", "volts"), [("P1", "51.2 V"), ("P2", "12.8 V")])
+def test_the_lamp_bears_what_stands_across_the_open_part(panel: str, volts: str) -> None:
+    # The house panel hangs on a converter whose fuse is on the 48 V side: a lamp for the 12 V of
+    # the panel would burn out there. The bunkhouse panel hangs on a slot of the 12 V side.
+    file = next(file for file in EXAMPLES if "lapwing" in file.stem)
+    study = check(str(file)).study
+    assert study is not None
+    assert f"a lamp for {volts}" in words(work(study, panel), "Live: the feed alone")
+
+
 @pytest.mark.parametrize("file", EXAMPLES, ids=lambda file: file.stem)
 def test_readings_bear_the_numbers_of_the_test_sheet(file: Path) -> None:
     """The sheet numbers the readings of all panels; what a plan names is found there."""

@@ -128,7 +128,7 @@ def _back_on(study: Study, plan: Plan) -> Iterator[Task]:
         name = called(back[0].action.part, back[0].label)
         if _is_selector(study, back[0].action.part):
             sides = "a battery side of it and its common"
-        volts = show(study.volts.get(plan.terminals[0], study.rig.system_v), "V")
+        volts = show(_across_v(study, back[0].action.part, plan.terminals[0]), "V")
         yield Task(
             f"{name}, still open: a lamp for {volts} or a small fuse between {sides}",
             "lamp dark, fuse whole; if not, take it off and find the short",
@@ -138,6 +138,14 @@ def _back_on(study: Study, plan: Plan) -> Iterator[Task]:
         if _is_selector(study, step.action.part):
             closed = "turn it back on"
         yield Task(f"{called(step.action.part, step.label)}: {closed}")
+
+
+def _across_v(study: Study, part: str, terminal: str) -> float:
+    """What may stand across a part that is open [V]: that of its own side of a converter."""
+    device = study.device(part)
+    ends = (device.line, device.load) if device is not None else ()
+    known = (study.volts[end] for end in (*ends, terminal) if end in study.volts)
+    return next(known, study.rig.system_v)
 
 
 def _is_selector(study: Study, name: str) -> bool:
