@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from rigfolio.draw.fit import LINE_HEIGHT, Box, fit, ink_mm
+from rigfolio.draw.fit import ANCHORS, LINE_HEIGHT, Box, fit, ink_mm
 from rigfolio.draw.frame import FLOOR_PT
 from rigfolio.draw.page import MM_PER_PT, Line, Mark, Pen, Text
 from rigfolio.draw.striped import patch
@@ -195,7 +195,8 @@ class _Flow:
         """Height of what has to stand on one page from a row on [mm]."""
         air = self._air(made.table)
         if number == 0:
-            whole = sum(_height(part) for part in (*head, *made.rows))
+            whole = sum(_height(part) for part in head)
+            whole += sum(_height(row, air) for row in made.rows)
             if whole <= _GROUP * self.area[3]:
                 return whole
         group = made.group(number)
@@ -261,7 +262,7 @@ class _Set:
         pitch = LINE_HEIGHT * MM_PER_PT * self.size_pt
         lead = (pitch - sum(ink_mm("dgj", self.size_pt, bold=self.bold))) / 2
         first = top_mm + self.pad_mm * air + lead + ink_mm("d", self.size_pt, bold=self.bold)[0]
-        across = x + {"start": 0.0, "middle": 0.5, "end": 1.0}[self.align] * self.wide_mm
+        across = x + ANCHORS[self.align] * self.wide_mm
         return tuple(
             Text((across, first + row * pitch), line, self.size_pt, self.align, self.bold)
             for row, line in enumerate(self.lines)

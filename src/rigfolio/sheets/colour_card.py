@@ -148,6 +148,4 @@ def _gauge(job: Job, wire: Conductor) -> str:
     sign = wording.sign(job, wire)
     device = wording.fuse_of(job.rig, wire)
     fuse = f", {wording.amps(device.rating_a)}" if device is not None else ""
-    # A number and its unit stay together where the cell breaks.
-    words = f"{sign} {wording.gauge_words(wire)}{fuse}".replace(" ", "\u00a0")
-    return words.replace(",\u00a0", ", ")
+    return f"{sign} {wording.gauge_words(wire)}{fuse}"

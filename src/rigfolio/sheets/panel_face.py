@@ -144,7 +144,7 @@ def _head(panel: Panel, scale: _Scale, rows: range, box: Box) -> Iterator[Mark]:
     if panel.about.condition:
         facts.append(panel.about.condition.upper())
     if scale.is_true:
-        facts.append(f"true scale, pitch {scale.pitch_mm:g}\u00a0mm")
+        facts.append(f"true scale, pitch {scale.pitch_mm:g} mm")
     else:
         why = "pitch not stated" if panel.pitch_m is None else "longer than the paper"
         facts.append(f"not to scale: {why}")

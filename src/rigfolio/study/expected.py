@@ -6,7 +6,7 @@ from the network of the rig; its tolerance from the state of the battery, what l
 what is stated, and the meter.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Container, Iterable, Iterator
 from functools import cached_property, lru_cache
 from math import inf
 
@@ -15,11 +15,11 @@ from rigfolio.findings import Unknown
 from rigfolio.model.graph import Circuit, Device, Load, Panel
 from rigfolio.study.bench import drawn_at
 from rigfolio.study.bounds import Bounds
-from rigfolio.study.live import Open
+from rigfolio.study.live import Open, combiners
 from rigfolio.study.live_table import kept_loads, load_words
 from rigfolio.study.net import Edge, edge_name, ends
 from rigfolio.study.operating import standing
-from rigfolio.study.panel_feed import PanelFeed, Setting, panel_feeds, settings
+from rigfolio.study.panel_feed import PanelFeed, Selection, panel_feeds, selections
 from rigfolio.study.probes import Point, Stage, Step, Unit
 from rigfolio.study.study import Study
 from rigfolio.study.wording import circuits_in_order, rating_words, short_end
@@ -51,32 +51,38 @@ class _Stages:
         return tuple(stage for stage in made if stage.steps)
 
     @cached_property
-    def _settings(self) -> tuple[Setting, ...]:
-        return settings(self.study)
+    def _lit(self) -> tuple[tuple[Selection, Container[str]], ...]:
+        """Every selection with the terminals that are live in it."""
+        found = []
+        for one in selections(self.study):
+            names = standing(self.study, one.opened)
+            posts = [s.plus for s in self.rig.sources if s.about.name in names]
+            found.append((one, self.study.net.walk(posts, one.opened.bars)))
+        return tuple(found)
 
     def _bounds(self, on: frozenset[str], end: str) -> Bounds:
-        """Bounds with some loads on, in all settings of selectors in which a terminal is live."""
-        opened = [one.opened for one in self._settings if self._is_live(end, one.opened)]
-        key = (on, tuple(opened) or tuple(one.opened for one in self._settings))
-        if key not in self._held:
-            self._held[key] = Bounds(self.study, *key)
-        return self._held[key]
+        """Bounds with some loads on, in all selections in which a terminal is live."""
+        opened = tuple(one.opened for one, live in self._lit if end in live)
+        return self._bounds_in(on, opened or tuple(one.opened for one, _ in self._lit))
 
-    def _is_live(self, end: str, opened: Open) -> bool:
-        names = standing(self.study, opened)
-        posts = [s.plus for s in self.rig.sources if s.about.name in names]
-        return end in self.study.net.walk(posts, opened.bars)
+    def _bounds_in(self, on: frozenset[str], opened: tuple[Open, ...]) -> Bounds:
+        if (on, opened) not in self._held:
+            self._held[on, opened] = Bounds(self.study, on, opened)
+        return self._held[on, opened]
 
-    def _feeds(self, panel: Panel) -> Iterator[tuple[str, Open, tuple[PanelFeed, ...]]]:
-        """The ways to a panel by the setting of the selectors on them, in words."""
-        every = panel_feeds(self.study, panel)
-        done = set()
-        for setting in self._settings:
-            feeds = tuple(feed for feed in every if setting.passes(feed))
-            if feeds and feeds not in done:
-                done.add(feeds)
-                is_chosen = any(_is_selector(edge) for feed in feeds for edge in feed.way)
-                yield setting.words if is_chosen else "", setting.opened, feeds
+    @cached_property
+    def _feeds(self) -> tuple[tuple[Panel, str, Open, tuple[PanelFeed, ...]], ...]:
+        """The ways to each panel by the selection that they take, in words."""
+        found = []
+        for panel in self.panels:
+            every, done = panel_feeds(self.study, panel), set()
+            for one, _ in self._lit:
+                feeds = tuple(feed for feed in every if one.passes(feed))
+                if feeds and feeds not in done:
+                    done.add(feeds)
+                    is_chosen = any(_is_selector(edge) for feed in feeds for edge in feed.way)
+                    found.append((panel, one.words if is_chosen else "", one.opened, feeds))
+        return tuple(found)
 
     def _ohms(self) -> Stage:
         steps = [
@@ -112,12 +118,12 @@ class _Stages:
 
     def _feed(self) -> Stage:
         steps = []
-        for panel in self.panels:
-            for words, opened, feeds in self._feeds(panel):
-                points = tuple(self._along(panel, feeds, Bounds(self.study, frozenset(), [opened])))
-                if points:
-                    do = self._shut(panel, feeds, words)
-                    steps.append(Step(do, points, panel.about.name, "any load"))
+        for panel, words, opened, feeds in self._feeds:
+            bounds = self._bounds_in(frozenset(), (opened,))
+            points = tuple(self._along(panel, feeds, bounds))
+            if points:
+                do = self._shut(panel, feeds, words)
+                steps.append(Step(do, points, panel.about.name, "any load"))
         return Stage(
             "The feed alone",
             "All fuses of the panel stay out and its breakers off. Close the battery through a "
@@ -209,12 +215,11 @@ class _Stages:
     def _together(self) -> Stage:
         on = self._running()
         held: dict[str, list[Point]] = {}
-        for panel in self.panels:
-            for words, opened, feeds in self._feeds(panel):
-                bounds = Bounds(self.study, on, [opened]) if words else self._bounds(on, panel.bus)
-                # What turns on no selector is read in the first of its positions.
-                place = words or next(iter(held), "")
-                held.setdefault(place, []).extend(self._under_load(panel, feeds, bounds))
+        for panel, words, opened, feeds in self._feeds:
+            bounds = self._bounds_in(on, (opened,)) if words else self._bounds(on, panel.bus)
+            # What turns on no selector is read in the first of its positions.
+            place = words or next(iter(held), "")
+            held.setdefault(place, []).extend(self._under_load(panel, feeds, bounds))
         names = f"on: {'; '.join(self._named(on))}"
         steps = []
         for number, (words, points) in enumerate(held.items()):
@@ -276,12 +281,12 @@ class _Stages:
     def _kept(self) -> Stage:
         switches = [d for d in self.rig.devices if d.kind in _STANDING]
         shut = frozenset(edge_name(device) for device in switches)
-        opened = Open(shut | self._settings[0].opened.edges)
+        opened = Open(shut | combiners(self.rig))
         kept = kept_loads(self.rig)
         points = []
         if kept and switches:
             names = frozenset(load.about.name for load, _ in kept if load.duty != "momentary")
-            bounds = Bounds(self.study, names, [opened])
+            bounds = self._bounds_in(names, (opened,))
             points = [
                 self._across(bounds, load)
                 for load, _ in kept

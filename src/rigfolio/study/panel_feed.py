@@ -7,11 +7,12 @@ reading is taken in: neither is a way from a bank to what hangs on another one.
 from collections.abc import Iterator
 from itertools import product
 
-from rigfolio.model.graph import Device, Panel
+from rigfolio.model.graph import Panel
 from rigfolio.record import record
 from rigfolio.study.live import Drive, Open, combiners
-from rigfolio.study.net import Edge, edge_name, ends, path
+from rigfolio.study.net import Edge, ends, path
 from rigfolio.study.operating import standing
+from rigfolio.study.states import BANKS, at_rest
 from rigfolio.study.study import Study
 from rigfolio.study.ways import within_bank
 
@@ -38,8 +39,8 @@ class PanelFeed:
 
 
 @record
-class Setting:
-    """Every selector in one of its positions: in words, and what is open then."""
+class Selection:
+    """Every selector on one of its banks: in words, and what is open then."""
 
     words: str
     opened: Open
@@ -76,20 +77,15 @@ def _feeds(
         yield PanelFeed(source.plus, source.minus, tuple(path(back, end))[::-1])
 
 
-def settings(study: Study) -> tuple[Setting, ...]:
-    """Every position of every selector, while nothing charges and so no combiner is closed.
+def selections(study: Study) -> tuple[Selection, ...]:
+    """Every selector on every bank, while nothing charges and so no combiner is closed.
 
-    A rig without a selector has one setting, without words.
+    A rig without a selector has one selection, without words.
     """
-    rig = study.rig
-    apart = combiners(rig)
-    sides: dict[str, list[Device]] = {}
-    for each in rig.devices:
-        if each.kind == "selector":
-            sides.setdefault(each.about.name, []).append(each)
+    selectors = {d.about.name: d.about for d in study.rig.devices if d.kind == "selector"}
     made = []
-    for chosen in product(*sides.values()):
-        others = {edge_name(d) for held in sides.values() for d in held if d not in chosen}
-        words = ", ".join(f"{d.about} on {d.line.rpartition('.')[2]}" for d in chosen)
-        made.append(Setting(words, Open(apart | others)))
+    for chosen in product(BANKS, repeat=len(selectors)):
+        banks = dict(zip(selectors, chosen, strict=True))
+        words = ", ".join(f"{selectors[name]} on {bank}" for name, bank in banks.items())
+        made.append(Selection(words, at_rest(study.rig, banks)))
     return tuple(made)

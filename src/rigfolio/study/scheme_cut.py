@@ -16,8 +16,6 @@ _MOST_LINES = 2
 _SPARE_MM = 6.0
 _AIR_MM = 1.2
 _MIDDLE_MM = 1.0
-_HELD = "88"
-"""Holds the place of a number until pages and marks are numbered; no number is wider."""
 _RING = Pen(0.35)
 _NO_CUT = Cut("", is_out=True, words=())
 
@@ -46,22 +44,31 @@ class Number:
     beside: str = ""
 
 
+_HELD = Number(88, 88)
+"""Holds the place of a number until pages and marks are numbered; no number is wider."""
+
+
+def _heads(cut: Cut, number: Number) -> tuple[str, ...]:
+    """The words that name the other side of a mark, line by line."""
+    way, name = "to" if cut.is_out else "from", f"mark {number.mark}"
+    one, two = (name, number.beside) if number.beside else (f"page {number.page},", name)
+    if cut.is_flat:
+        return (f"{one} {two}" if cut.narrow else f"{way} {one} {two}",)
+    if cut.narrow:
+        return f"{way} {one}", f"{two}:"
+    return (f"{way} {one} {two}:",)
+
+
 def cut_lines(cut: Cut) -> tuple[str, ...]:
     """The words beside a mark, line by line."""
-    way = "to" if cut.is_out else "from"
-    head: tuple[str, ...] = (f"{way} page {_HELD}, mark {_HELD}:",)
-    if cut.narrow:
-        head = (f"{way} page {_HELD},", f"mark {_HELD}:")
     wordings = [broken(words, _TEXT_MM[cut.narrow]) for words in cut.words]
     fitting = (lines for lines in wordings if len(lines) <= _MOST_LINES)
-    return (*head, *next(fitting, wordings[-1][:_MOST_LINES]))
+    return (*_heads(cut, _HELD), *next(fitting, wordings[-1][:_MOST_LINES]))
 
 
 def flat_lines(cut: Cut) -> tuple[str, str]:
     """The words on the wire of a flat mark, above and below it."""
-    head = f"page {_HELD}, mark {_HELD}"
-    if not cut.narrow:
-        head = f"{'to' if cut.is_out else 'from'} {head}"
+    (head,) = _heads(cut, _HELD)
     room_mm = width_mm(head, FACT_PT) + (_SPARE_MM if not cut.narrow else 2.0)
     beyond = next((x for x in cut.words if width_mm(x, FACT_PT) <= room_mm), cut.words[-1])
     done = fit(beyond, room_mm, size_pt=FACT_PT, floor_pt=FACT_PT)
@@ -73,13 +80,18 @@ def flat_mm(cut: Cut) -> float:
     return max(width_mm(line, FACT_PT) for line in flat_lines(cut)) + _AIR_MM
 
 
+def _ring(middle: Point) -> tuple[Mark, ...]:
+    number = letters(middle, str(_HELD.mark), FACT_PT, bold=True)
+    return Circle(middle, RADIUS_MM, _RING, "#ffffff"), number
+
+
 def draw_flat(cut: Cut, end: Point) -> CutMark:
     """A mark at the left end of a wire, with its words on the wire."""
     x, y = end
     middle = (x - RADIUS_MM, y)
     upper, lower = flat_lines(cut)
     marks = (
-        Circle(middle, RADIUS_MM, _RING, "#ffffff"), letters(middle, _HELD, FACT_PT, bold=True),
+        *_ring(middle),
         Text((x + _AIR_MM, y - BASE_MM), upper, FACT_PT),
         Text((x + _AIR_MM, y + UNDER_MM), lower, FACT_PT),
     )  # fmt: skip
@@ -106,7 +118,7 @@ def draw_cut(cut: Cut, end: Point, way: float) -> CutMark:
     first = y - (len(lines) - 1) * LINE_MM / 2 + _MIDDLE_MM
     anchor = "start" if way > 0 else "end"
     marks: tuple[Mark, ...] = (
-        Circle(middle, RADIUS_MM, _RING, "#ffffff"), letters(middle, _HELD, FACT_PT, bold=True),
+        *_ring(middle),
         *(Text((text_x, first + LINE_MM * n), line, FACT_PT, anchor)
           for n, line in enumerate(lines)),
     )  # fmt: skip
@@ -131,27 +143,13 @@ def _numbered(mark: Mark, numbers: Mapping[tuple[str, bool], Number]) -> Mark:
     if isinstance(mark, CutMark):
         number = numbers[mark.cut.key, mark.cut.is_out]
         # The ring, the number in it, the words that name the other side; then those of the text.
-        count = 3 + bool(mark.cut.narrow and not mark.cut.is_flat)
-        told = tuple(_told(each, number) for each in mark.marks[:count])
-        inner = (*told, *mark.marks[count:])
+        texts = [each for each in mark.marks if isinstance(each, Text)]
+        told = (str(number.mark), *_heads(mark.cut, number))
+        heads = (replace(each, text=text) for each, text in zip(texts, told, strict=False))
+        inner = (mark.marks[0], *heads, *texts[len(told) :])
         here, there = ("out", "in") if mark.cut.is_out else ("in", "out")
         title = " ".join(each.text for each in inner[2:] if isinstance(each, Text))
         return Group(f"mark-{number.mark}-{here}", title, inner, f"mark-{number.mark}-{there}")
     if isinstance(mark, Group):
         return replace(mark, marks=numbered(mark.marks, numbers))
     return mark
-
-
-def _told(mark: Mark, number: Number) -> Mark:
-    if not isinstance(mark, Text):
-        return mark
-    if mark.text == _HELD:
-        return replace(mark, text=str(number.mark))
-    page, name = f"page {number.page},", f"mark {number.mark}"
-    if number.beside:
-        whole = mark.text.replace(f"page {_HELD}, mark {_HELD}", f"{name} {number.beside}")
-        if whole != mark.text:
-            return replace(mark, text=whole)
-        page, name = name, number.beside
-    told = mark.text.replace(f"page {_HELD},", page)
-    return replace(mark, text=told.replace(f"mark {_HELD}", name))

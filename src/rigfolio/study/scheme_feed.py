@@ -71,6 +71,8 @@ class Feed(Floor):
                 low, high = sorted((hook.port[0] - hook.way[0], hook.edge[0]))
                 grid.block(low, hook.edge[1] - 1, high, hook.edge[1] + 1)
         self._check_room()
+        if self.is_strict:
+            self._check_labels()
         nets = [self._net(run) for run in self.runs]
         for net in nets:
             for column, row in (net.start, net.end):
@@ -88,7 +90,7 @@ class Feed(Floor):
         return max(0, max(lows, default=0) - min(tops, default=0) - 1) * CELL_MM
 
     def _check_room(self) -> None:
-        """Raise where labels at both sides of a channel would stand upon each other."""
+        """Raise where two wires or the words of a mark would stand upon each other."""
         taken: set[Cell] = set()
         for stand in self.stands.values():
             if stand.shape.part.cut is not None and not stand.shape.part.cut.is_flat:
@@ -101,12 +103,15 @@ class Feed(Floor):
                     if (column, row) in taken:
                         raise NoWayError(f"two wires end at {(column, row)}")
                     taken.add((column, row))
+
+    def _check_labels(self) -> None:
+        """Raise where the label of one wire would stand upon that of the next."""
         labels = [
             (*sorted((hook.edge[0], hook.port[0])), hook.edge[1])
             for hook in self.hooks.values() if hook.stub
         ]  # fmt: skip
         for (left, right, row), (start, end, other) in combinations(labels, 2):
-            if self.is_strict and 0 < abs(row - other) < ROW and left < end and start < right:
+            if 0 < abs(row - other) < ROW and left < end and start < right:
                 raise NoWayError(f"labels at {(left, row)} and {(start, other)}")
 
     def landing_row(self, run: str, end: End) -> int:

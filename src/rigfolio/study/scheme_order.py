@@ -233,26 +233,23 @@ class Order:
         """Rows to be left free below the last load of a bar, for its own wires and its mark."""
         ends = [step.item for s in self.strands for step in ends_of(s.steps)]
         order = {item.about.name: n for n, item in enumerate(ends) if isinstance(item, Load)}
-        names_of = {place: name for name, place in order.items()}
-        held: dict[str, list[int]] = {}
-        named = set()
+        held: dict[str, list[tuple[int, str]]] = {bar: [] for bar in self.scheme.bars}
         for back in self.scheme.backs:
-            names = [load.about.name for load in loads_of(back.steps)]
-            held.setdefault(back.root, []).extend(order[name] for name in names if name in order)
-            named |= set(held[back.root]) if back.root in self.scheme.bars else set()
+            names = (load.about.name for load in loads_of(back.steps))
+            held.get(back.root, []).extend((order[name], name) for name in names if name in order)
+        named = {place for loads in held.values() for place, _ in loads}
         rows: dict[str, int] = {}
-        for bar in self.scheme.bars:
-            if not held.get(bar):
+        for bar, loads in held.items():
+            if not loads:
                 continue
-            last = max(held[bar])
+            last, name = max(loads)
             wires = sum(1 for link in self.scheme.links if bar in (link.a[0], link.b[0]))
             wires += sum(1 for outlet in self.outlets if outlet.end[0] == bar)
             mark = 0
             if bar in self.scheme.bar_cuts and last < len(ends) - 1:
                 # The words of the mark, and the name of the bar that may come next.
                 mark = 2 if last + 1 in named else 1
-            missing = max(0, wires + 1 - ROW * len(held[bar]))
-            name = names_of[last]
+            missing = max(0, wires + 1 - ROW * len(loads))
             rows[name] = max(rows.get(name, 0), mark + ceil(missing / ROW))
         return rows
 

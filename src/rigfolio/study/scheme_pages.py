@@ -67,6 +67,7 @@ class _Cutter:
         self.whole = {b.panel.about.name: b for b in scheme.blocks if b.panel is not None}
         self.panels = frozenset(self.whole)
         self.rows: list[Leaf] = []
+        self.rank = {part.name: place for place, part in enumerate(self._outward())}
         self.known: list[tuple[Scheme, int, Drawing | None]] = []
         self.roots = {
             load.about.name: back.root for back in scheme.backs for load in loads_of(back.steps)
@@ -87,7 +88,7 @@ class _Cutter:
         """The source side divided until it fits, then the blocks in their order."""
         blocks = sorted(self.scheme.blocks, key=lambda block: block.panel is None)
         # Which wires lead to the rows does not turn on how the source side is divided.
-        self.rows = self._packed([Leaf(parts=self._outward())], blocks)[1:]
+        self.rows = self._packed([Leaf(parts=self._ranked(self.parts))], blocks)[1:]
         return [*self._best_fronts(), *self.rows]
 
     def _best_fronts(self) -> list[Leaf]:
@@ -99,7 +100,7 @@ class _Cutter:
         low = tuple(part for part in ordered if part.is_minus)
         high = tuple(part for part in ordered if not part.is_minus)
         best: list[Leaf] = []
-        for way in (ordered, (*low, *high), self._outward()):
+        for way in (ordered, (*low, *high), self._ranked(ordered)):
             fronts = self._fronts(way)
             best = min(best or fronts, fronts, key=lambda one: (len(one), self._cuts(one)))
             if len(best) == 1 or len(best) * _ENOUGH <= len(ordered):
@@ -123,7 +124,7 @@ class _Cutter:
 
     def _ranked(self, parts: tuple[Part, ...]) -> tuple[Part, ...]:
         """Parts of one page in the order in which they are best laid out."""
-        return tuple(part for part in self._outward() if part in parts)
+        return tuple(sorted(parts, key=lambda part: self.rank[part.name]))
 
     def _front(self, fronts: list[Leaf], parts: tuple[Part, ...]) -> int:
         """How many of some parts fit one page, at least one."""

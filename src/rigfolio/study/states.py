@@ -11,13 +11,15 @@ from typing import Literal
 
 from rigfolio.model.graph import Device, Rig, Source, SourceKind, State
 from rigfolio.record import record, replace
-from rigfolio.study.live import Drive, Open
+from rigfolio.study.live import Drive, Open, combiners
 from rigfolio.study.net import edge_name, ends
 from rigfolio.study.study import Study
 
 Kind = Literal["stored", "towing", "shore", "engine", "sun"]
 Position = Literal["open", "closed", "on", "off", "1", "2", "both"]
 
+BANKS: tuple[Position, ...] = ("1", "2")
+"""The positions of a selector in which one bank feeds alone."""
 KINDS: tuple[Kind, ...] = ("stored", "towing", "shore", "engine", "sun")
 """The states that are supplied where the text names none that does the same."""
 IN_USE = "in use"
@@ -129,6 +131,19 @@ def opened(rig: Rig, condition: Condition, *, surely: bool = False) -> Open:
     return Open(frozenset(cut - shut), frozenset(off))
 
 
+def at_rest(rig: Rig, banks: Mapping[str, Position]) -> Open:
+    """What is open while nothing charges: combiners, and the other banks of some selectors.
+
+    `banks` are positions of selectors by name; those that are left out are on all of their banks.
+    """
+    off = {
+        edge_name(device)
+        for device, place in numbered(rig)
+        if place and _is_open(banks.get(device.about.name, "both"), place)
+    }
+    return Open(combiners(rig) | off)
+
+
 def numbered(rig: Rig) -> Iterator[tuple[Device, int]]:
     """Every device with its number among those of its name: 1 and 2 for the banks of a selector."""
     seen: dict[str, int] = {}
@@ -155,7 +170,7 @@ def settings_words(rig: Rig, condition: Condition) -> str:
 
 def _is_open(position: Position, place: int) -> bool:
     """Whether a device stands open; `place` is the bank of a selector, 0 for all others."""
-    if place and position in ("1", "2"):
+    if place and position in BANKS:
         return position != str(place)
     return position in _OPENS
 
