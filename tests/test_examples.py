@@ -13,6 +13,8 @@ import pytest
 
 from rigfolio.app import Result, check
 from rigfolio.findings import Severity
+from rigfolio.study.demand import flows_of
+from rigfolio.study.drop import drops_of
 from rigfolio.study.study import Study
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -63,12 +65,12 @@ def _study(name: str) -> Study:
 
 def _loads_a(study: Study, edge: str) -> float:
     """What loads draw through a wire or device at one time, chargers left aside [A]."""
-    return study.flows.demand(edge).loads_a
+    return flows_of(study).demand(edge).loads_a
 
 
 def _drop_v(study: Study, label: str) -> float:
     load = next(load for load in study.rig.loads if load.about.label == label)
-    drop = study.drops.of(load)
+    drop = drops_of(study).of(load)
     assert drop is not None
     return drop.volts
 
@@ -166,7 +168,7 @@ def test_marsh_wren_feeders_carry_the_sum_worked_out_by_hand() -> None:
     assert _loads_a(study, feed) == pytest.approx(WREN_PANEL_A + WREN_PUMP_A)
     assert _loads_a(study, post) == pytest.approx(WREN_PANEL_A + WREN_DETECTOR_A + WREN_BRAKES_A)
     assert _loads_a(study, back) == pytest.approx(WREN_PANEL_A + WREN_DETECTOR_A + WREN_PUMP_A)
-    assert study.flows.demand(post).charge_a == pytest.approx(45.0)
+    assert flows_of(study).demand(post).charge_a == pytest.approx(45.0)
 
 
 def test_marsh_wren_lamp_loses_what_the_table_says() -> None:

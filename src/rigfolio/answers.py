@@ -2,13 +2,13 @@
 
 import json
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from difflib import get_close_matches
 from pathlib import Path
 
 from rigfolio.app import Result
 from rigfolio.excerpt import clean
 from rigfolio.lang.edits import edited
 from rigfolio.model.reading import Reading
+from rigfolio.nearness import nearest
 from rigfolio.study.demand_text import demand_lines, demand_plain
 from rigfolio.study.isolation import places
 from rigfolio.study.isolation_text import (
@@ -101,9 +101,9 @@ def arranging(result: Result, *, as_json: bool = False) -> tuple[str, Mapping[Pa
 def nearest_place(study: Study, place: str) -> str:
     """The closest name of a place, or the first few where none is near."""
     known = tuple(places(study.rig))
-    near = get_close_matches(place, known, n=1, cutoff=0.5)
+    near = nearest(place, known)
     if near:
-        return f"the nearest is `{near[0]}`"
+        return f"the nearest is `{near}`"
     return "there are " + ", ".join(f"`{name}`" for name in known[:8])
 
 

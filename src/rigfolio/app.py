@@ -165,14 +165,8 @@ def job_of(result: Result, wish: "Wish | None" = None) -> "Job":
     study = result.study
     if study is None:
         raise ValueError(f"{result.file}: not understood, there is nothing to print")
-    carried = {wire.name: study.carries(wire) for wire in study.rig.conductors}
-    allowed = {circuit.place: study.largest_fuse(circuit) for circuit in study.rig.circuits}
     return Job(
         rig=replace(study.rig, digest=result.digest),
-        book_title=study.book.title,
-        polarity=study.side,
-        carries={name: limit for name, limit in carried.items() if limit is not None},
-        largest_fuse={place: limit for place, limit in allowed.items() if limit is not None},
         findings=result.findings,
         study=study,
         wish=wish or Wish(),

@@ -12,6 +12,7 @@ import sys
 from collections.abc import Sequence
 from pathlib import Path
 
+from rigfolio.nearness import nearest
 from rigfolio.options import CAUTION, COMMANDS, parser
 from rigfolio.placing import RefusalError
 from rigfolio.terminal import in_colour, say
@@ -61,11 +62,9 @@ def _run(arguments: Sequence[str]) -> int:
 
 
 def _nearest(word: str) -> str:
-    from difflib import get_close_matches
-
-    close = get_close_matches(word, COMMANDS, n=1, cutoff=0.5)
+    close = nearest(word, COMMANDS)
     if close:
-        return f"the nearest command is `{close[0]}`"
+        return f"the nearest command is `{close}`"
     if word.endswith(".rig"):
         return f"`rigfolio check {word}`"
     return "the commands are " + ", ".join(f"`{name}`" for name in COMMANDS)

@@ -8,6 +8,7 @@ from rigfolio.books.columns import Column
 from rigfolio.books.loader import Book, book_names, load_book
 from rigfolio.books.uses import CARRIES, Figure, figures_of, trade_figures
 from rigfolio.findings import Source
+from rigfolio.nearness import nearest
 from rigfolio.study.rule import Rule, rule, rule_names
 from rigfolio.units import awg_name
 
@@ -204,10 +205,7 @@ def _page(manual: str) -> str:
 
 def near(name: str) -> str:
     """The rule, rule book or error whose name is most like another; empty where none is."""
-    from difflib import get_close_matches
-
-    close = get_close_matches(name, [*rule_names(), *book_names(), *ERRORS], n=1, cutoff=0.5)
-    return close[0] if close else ""
+    return nearest(name, [*rule_names(), *book_names(), *ERRORS])
 
 
 def overview() -> str:

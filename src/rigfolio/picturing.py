@@ -6,7 +6,7 @@ from rigfolio.app import Result
 from rigfolio.draw.photograph import LARGEST_BYTES, Photograph
 from rigfolio.model.graph import Photo
 from rigfolio.placing import RefusalError
-from rigfolio.study.pictures import Taken
+from rigfolio.study.job import Taken
 
 
 def taken(result: Result) -> tuple[Taken, ...]:

@@ -13,8 +13,7 @@ from rigfolio.terminal import say
 if TYPE_CHECKING:
     from rigfolio.app import Result
     from rigfolio.logbook import Heard
-    from rigfolio.study.changes_text import Again
-    from rigfolio.study.job import Job, Wish
+    from rigfolio.study.job import Again, Job, Wish
 
 _FORMS = {"sheet": "label_sheet", "tape": "label_tape", "tape-strip": "tape_strip"}
 """The sheet of each form of labels but the first."""

@@ -2,12 +2,12 @@
 
 import re
 from argparse import Namespace
-from difflib import get_close_matches
 
 from rigfolio.app import Result
 from rigfolio.books.label_stock import LabelSheet, label_sheets, tape
 from rigfolio.draw.page import PAPERS, Paper
 from rigfolio.model.graph import Rig
+from rigfolio.nearness import nearest
 from rigfolio.placing import RefusalError
 
 _EXAMPLE = "3 x 10 of 66.7 x 25.4 mm, first at 4.8 x 12.7 mm, every 69.9 x 25.4 mm, letter"
@@ -40,8 +40,8 @@ def chosen(result: Result, text: str) -> frozenset[str]:
     study = result.study
     known = _known(study.rig) if study is not None else frozenset[str]()
     for name in sorted(names - known):
-        near = get_close_matches(name, sorted(known), n=1, cutoff=0.5)
-        fix = f"the nearest is `{near[0]}`" if near else "`rigfolio live FILE` lists the parts"
+        near = nearest(name, sorted(known))
+        fix = f"the nearest is `{near}`" if near else "`rigfolio live FILE` lists the parts"
         raise RefusalError("place-unknown", f"no circuit, panel or wire is called `{name}`", fix)
     return names
 

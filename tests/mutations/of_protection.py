@@ -14,6 +14,7 @@ from mutations.edits import (
 )
 from mutations.hazard import hazard
 from rigfolio.model.graph import Conductor
+from rigfolio.study.returns import returns_of
 from rigfolio.units import Size
 
 FUSES = "fuse|breaker"
@@ -121,7 +122,7 @@ def below_least(example: Example) -> Iterator[Mutant]:
 def return_too_thin(example: Example) -> Iterator[Mutant]:
     rated = {name: rating for _, name, rating, _ in example.rated()}
     for wire in stated(example):
-        back = example.study.returns.get(wire.name)
+        back = returns_of(example.study).get(wire.name)
         let_a = sum(rated.get(one.about.name, 0.0) for one in back.by) if back else 0.0
         if let_a > too_much_a(0.82e-6):
             thin = "0.75 mm2" if not wire.size_is_awg else "18 AWG"

@@ -7,6 +7,8 @@ from mutations.edits import AMPERE, Example, Mutant, is_plus, needed, said, size
 from mutations.hazard import hazard
 from rigfolio.findings import Unknown
 from rigfolio.model.graph import Device, Load
+from rigfolio.study.demand import flows_of
+from rigfolio.study.reach import reach_of
 
 DRAWS = re.compile(r"(?<=[\s,])[\d.]+ (?:A|W|ohm)\b")
 LENGTH = re.compile(r"(?<=[\s,])[\d.]+ (?:ft|m|in)\b")
@@ -34,9 +36,9 @@ def panel_below_fuse(example: Example) -> Iterator[Mutant]:
     for number, row, name in example.statements("panel"):
         bus = next(panel.bus for panel in study.rig.panels if panel.about.name == name)
         slots = [one for one in study.rig.devices if one.in_slot and one.line == bus]
-        demand_a = study.flows.together_a([one.about.name for one in slots])
+        demand_a = flows_of(study).together_a([one.about.name for one in slots])
         slots_a = sum(one.rating_a for one in slots if isinstance(one.rating_a, float))
-        ahead = [one.rating_a for one in study.reach.into([bus]).by if isinstance(one, Device)]
+        ahead = [one.rating_a for one in reach_of(study).into([bus]).by if isinstance(one, Device)]
         most_a = max((each for each in ahead if isinstance(each, float)), default=0.0)
         half_a = min(most_a, slots_a) / 2.0
         if demand_a < half_a:
@@ -86,7 +88,7 @@ def load_large(example: Example) -> Iterator[Mutant]:
 
 def _before(example: Example, load: Load) -> list[Device]:
     """The protecting devices between the sources and a load."""
-    ways = example.study.flows.ways.get(load.about.name, ())
+    ways = flows_of(example.study).ways.get(load.about.name, ())
     edges = [edge for way in ways for edge in way.out]
     return [edge for edge in edges if isinstance(edge, Device) and edge.protects]
 
@@ -134,7 +136,7 @@ def length_unread(example: Example) -> Iterator[Mutant]:
     for wire in stated(example):
         number = example.row(wire.span)
         row = example.rows[number]
-        if example.study.flows.users(wire.name) and LENGTH.search(row):
+        if flows_of(example.study).users(wire.name) and LENGTH.search(row):
             yield example.changed(wire.name, {number: said(LENGTH, "? ft", row)})
 
 
@@ -211,7 +213,7 @@ def battery_unread(example: Example) -> Iterator[Mutant]:
 def feeder_thin(example: Example) -> Iterator[Mutant]:
     feeds = {panel.feed for panel in example.study.rig.panels}
     for wire in stated(example):
-        demand_a = example.study.flows.demand(wire.name).current_a
+        demand_a = flows_of(example.study).demand(wire.name).current_a
         # No book lets 20 A through 18 AWG at any time: 20 A at 105 °C and 30 °C is the most, of 33
         # CFR 183.425 Table 5 (seen), before correction for 40 °C.
         if is_plus(example, wire) and {wire.a, wire.b} & feeds and demand_a > 20.0:

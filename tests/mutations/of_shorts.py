@@ -7,6 +7,8 @@ from collections.abc import Iterator
 from mutations.edits import Example, Mutant, with_facts
 from mutations.hazard import hazard
 from rigfolio.model.graph import Device
+from rigfolio.study.demand import flows_of
+from rigfolio.study.fault import faults_of
 
 _BREAKS = re.compile(r",?\s*interrupts [\d.]+ k?A")
 _SPARE = re.compile(r"slot (P\d+\.\d+) (?:spare|blank)")
@@ -55,7 +57,7 @@ def outlasting(example: Example) -> Iterator[Mutant]:
 def hardly_larger(example: Example) -> Iterator[Mutant]:
     for number, place in _spares(example):
         # With a vehicle of which nobody has a figure it cannot be told.
-        if _is_driven_hard(example, place) and not example.study.faults.ask:
+        if _is_driven_hard(example, place) and not faults_of(example.study).ask:
             yield example.changed(place, {number: (
                 f'circuit {place} "Sub-panel" fuse 20 A, interrupts 10 kA\n'
                 "    wire to P9 10 AWG red 4 ft"
@@ -74,7 +76,7 @@ def starting_hard(example: Example) -> Iterator[Mutant]:
         if device is None or device.kind != "fuse" or not device.in_slot:
             continue
         for load in example.study.rig.loads:
-            drawn_a = example.study.flows.current_a(load)
+            drawn_a = flows_of(example.study).current_a(load)
             if load.about.name in circuit.loads and load.starts_at and isinstance(drawn_a, float):
                 number = example.row(load.about.span)
                 times = math.ceil(4.0 * _rating(device) / drawn_a)

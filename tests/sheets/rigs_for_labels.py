@@ -112,13 +112,7 @@ def job_of(text, findings=()):
     assert (*problems, *loose, *draft.found) == ()
     rig = build(draft, "3f9a61c204d7")
     study = Study(rig, rig.book)
-    carries = {wire.name: study.carries(wire) for wire in rig.conductors}
-    largest = {circuit.place: study.largest_fuse(circuit) for circuit in rig.circuits}
-    return Job(
-        rig, study.book.title, study.side,
-        {name: limit for name, limit in carries.items() if limit},
-        {place: limit for place, limit in largest.items() if limit}, tuple(findings), study,
-    )  # fmt: skip
+    return Job(rig, tuple(findings), study)
 
 
 def marsh_wren():

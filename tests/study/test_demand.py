@@ -2,6 +2,8 @@
 
 import pytest
 
+from rigfolio.study.demand import flows_of
+
 RIG = """rig "Demand"
     system 12 V
     rules rv
@@ -44,7 +46,7 @@ circuit P1.5 "Heater" fuse 15 A
 def test_a_panel_counts_lasting_loads_and_the_largest_occasional_one(study_of):
     # 24 W / 12 V + 5 A = 7 A that last; of 7, 1, 15 and 12 V / 1.2 ohm = 10 A the largest, 15 A,
     # is more than a tenth of their 33 A.
-    demand = study_of(RIG).flows.demand("W2.fuse")
+    demand = flows_of(study_of(RIG)).demand("W2.fuse")
     assert demand.loads_a == pytest.approx(7.0 + 15.0)
     assert demand.steady_a == pytest.approx(7.0)
     assert demand.connected_a == pytest.approx(7.0 + 33.0)
@@ -65,15 +67,15 @@ wire B1+ to P1 4 AWG red 1 ft, fuse 60 A at B1+
 wire N1 to B1- 4 AWG white 1 ft
 {circuits}""")
     # 10 percent of 12 x 10 A.
-    assert study.flows.demand("W1.fuse").current_a == pytest.approx(12.0)
+    assert flows_of(study).demand("W1.fuse").current_a == pytest.approx(12.0)
 
 
 def test_one_circuit_counts_in_full(study_of):
-    assert study_of(RIG).flows.demand("P1.3").current_a == pytest.approx(8.0)
+    assert flows_of(study_of(RIG)).demand("P1.3").current_a == pytest.approx(8.0)
 
 
 def test_chargers_add_up_where_they_can_run_together(study_of):
-    flows = study_of(RIG).flows
+    flows = flows_of(study_of(RIG))
     # Sun and shore: 20 + 45; sun and engine: 20 + 30.
     assert flows.demand("F1").charge_a == pytest.approx(65.0)
     assert flows.demand("F1").current_a == pytest.approx(65.0)
@@ -82,17 +84,17 @@ def test_chargers_add_up_where_they_can_run_together(study_of):
 
 
 def test_a_return_carries_what_its_loads_draw(study_of):
-    assert study_of(RIG).flows.demand("W9").loads_a == pytest.approx(22.0)
+    assert flows_of(study_of(RIG)).demand("W9").loads_a == pytest.approx(22.0)
 
 
 def test_a_source_with_a_limit_gives_no_more(study_of):
     # The charger's own wire carries 22 A of loads at most 45 A, the solar one at most 20 A.
-    flows = study_of(RIG).flows
+    flows = flows_of(study_of(RIG))
     assert flows.demand("W4").loads_a == pytest.approx(20.0)
 
 
 def test_unknown_draws_are_named(study_of):
-    flows = study_of(RIG.replace('load "Jack" 15 A', 'load "Jack" ?')).flows
+    flows = flows_of(study_of(RIG.replace('load "Jack" 15 A', 'load "Jack" ?')))
     demand = flows.demand("W2.fuse")
     assert demand.unknown == ("P1.4:1",)
     assert demand.loads_a == pytest.approx(7.0 + 10.0)
@@ -114,6 +116,6 @@ wire M1- to J1.3.load 12 AWG white 1 ft
 wire M2- to J1.3.load 12 AWG white 1 ft
 wire J1.3.line to B1- 12 AWG white 1 ft
 """)
-    assert study.flows.demand("J1.1.line").current_a == pytest.approx(6.0)
-    assert study.flows.demand("J1.2.line").current_a == pytest.approx(4.0)
-    assert study.flows.demand("J1").current_a == pytest.approx(10.0)
+    assert flows_of(study).demand("J1.1.line").current_a == pytest.approx(6.0)
+    assert flows_of(study).demand("J1.2.line").current_a == pytest.approx(4.0)
+    assert flows_of(study).demand("J1").current_a == pytest.approx(10.0)

@@ -6,6 +6,7 @@ from math import sqrt
 import pytest
 
 from rigfolio.model.graph import Conductor
+from rigfolio.study.drop import drops_of
 from rigfolio.units import Size
 
 # NFPA 70-2023 chapter 9 table 8, uncoated stranded copper at 75 °C, ohm per 1000 ft (seen).
@@ -54,7 +55,7 @@ def test_radial_rig_by_hand(study_of):
         "P1.2:2": trunk + 3.0 * near * 2 * 8 + 1.0 * far * 2 * 6,
     }
     for load in study.rig.loads:
-        drop = study.drops.of(load)
+        drop = drops_of(study).of(load)
         assert drop is not None
         # The table is rounded to three figures, and its strands are laid a little differently.
         assert drop.volts == pytest.approx(by_hand[load.about.name], rel=0.015)
@@ -76,7 +77,7 @@ wire M1- to B1- 10 mm2 black 5 m
     cold = (234.5 + 20.0) / (234.5 + 75.0)
     out = hot(OHM_PER_KM["2.5"] / cold, 105.0, 8.0, 15.0, 20.0) * 6 / 1000
     back = hot(OHM_PER_KM["10"] / cold, 105.0, 8.0, 50.0, 20.0) * 5 / 1000
-    drop = study.drops.of(study.rig.loads[0])
+    drop = drops_of(study).of(study.rig.loads[0])
     assert drop is not None
     assert drop.volts == pytest.approx(8.0 * (out + back), rel=1e-3)
     assert drop.nominal_v == 24.0
@@ -141,18 +142,20 @@ wire N1 to B1- 6 AWG white 9 ft
     for wire in study.rig.conductors:
         assert isinstance(wire, Conductor)
         assert isinstance(wire.size, Size)
-        wires.append((wire.a, wire.b, study.drops.ohm(wire, float(through[wire.name]), wire.size)))
+        wires.append(
+            (wire.a, wire.b, drops_of(study).ohm(wire, float(through[wire.name]), wire.size))
+        )
     draws = {"M1": 3, "M2": 4, "M3": 5}
     lost = solved(study, wires, {f"{name}{sign}": a for name, a in draws.items() for sign in "+-"})
     for load in study.rig.loads:
-        drop = study.drops.of(load)
+        drop = drops_of(study).of(load)
         assert drop is not None
         assert drop.volts == pytest.approx(lost[load.plus] + lost[load.minus], rel=1e-9)
 
 
 def test_unknown_length_gives_no_drop(study_of):
     study = study_of(RADIAL.replace("blue 20 ft", "blue ? ft"))
-    drops = {load.about.name: study.drops.of(load) for load in study.rig.loads}
+    drops = {load.about.name: drops_of(study).of(load) for load in study.rig.loads}
     assert drops["P1.1:1"] is None
     assert drops["P1.2:1"] is not None
 
@@ -168,7 +171,7 @@ wire M1- to B1- 10 AWG white 10 ft{pair}
 """
     one = study_of(text.format(pair=""))
     two = study_of(text.format(pair=", 2 conductors in parallel"))
-    single, pair = (study.drops.of(study.rig.loads[0]) for study in (one, two))
+    single, pair = (drops_of(study).of(study.rig.loads[0]) for study in (one, two))
     assert single is not None
     assert pair is not None
     # Each of the two carries half and stays cooler, so it is a little less than half.
@@ -177,7 +180,7 @@ wire M1- to B1- 10 AWG white 10 ft{pair}
 
 def test_a_panel_feeder_by_hand(study_of):
     study = study_of(RADIAL)
-    drop = study.drops.feeder(study.rig.panels[0])
+    drop = drops_of(study).feeder(study.rig.panels[0])
     assert drop is not None
     ohm = hot(OHM_PER_KFT["6"], 75.0, 8.0, 65.0) / 1000
     assert drop.volts == pytest.approx(8.0 * ohm * 22, rel=0.015)

@@ -11,6 +11,8 @@ from rigfolio.app import load as read
 from rigfolio.findings import Unknown
 from rigfolio.model.graph import Conductor
 from rigfolio.record import replace
+from rigfolio.study.demand import flows_of
+from rigfolio.study.drop import drops_of
 from rigfolio.study.net import edge_name
 from rigfolio.study.study import Study
 from study.test_drop import OHM_PER_KFT, solved
@@ -47,7 +49,7 @@ def by_hand(total_a):
 
 
 def drop_of(study, place=0):
-    drop = study.drops.of(study.rig.loads[place])
+    drop = drops_of(study).of(study.rig.loads[place])
     assert drop is not None
     return drop
 
@@ -57,10 +59,10 @@ def test_two_unequal_feeders_by_hand(study_of):
     one_a, two_a, lost_v = by_hand(36.0)
     # Cold it would be 36 A x 24.8 / (4.91 + 24.8) = 30.05 A; the one that carries more gets hotter.
     assert 29.5 < one_a < 30.05
-    assert study.flows.from_source("B1", "W1") == pytest.approx(one_a, rel=0.01)
-    assert study.flows.from_source("B1", "W2") == pytest.approx(two_a, rel=0.01)
-    assert study.flows.demand("W1.fuse").current_a == pytest.approx(one_a, rel=0.01)
-    assert study.flows.demand("W2.fuse").current_a == pytest.approx(two_a, rel=0.01)
+    assert flows_of(study).from_source("B1", "W1") == pytest.approx(one_a, rel=0.01)
+    assert flows_of(study).from_source("B1", "W2") == pytest.approx(two_a, rel=0.01)
+    assert flows_of(study).demand("W1.fuse").current_a == pytest.approx(one_a, rel=0.01)
+    assert flows_of(study).demand("W2.fuse").current_a == pytest.approx(two_a, rel=0.01)
     rest = 36.0 * hot(OHM_PER_KFT["6"], 36.0, 65.0) * 11 / 1000
     assert drop_of(study).volts == pytest.approx(lost_v + rest, rel=0.015)
 
@@ -70,10 +72,10 @@ def test_kirchhoff_holds_between_two_feeders(study_of):
     wires = {wire.name: wire for wire in study.rig.conductors}
     lost = []
     for name in ("W1", "W2"):
-        current_a = study.flows.from_source("B1", name)
-        lost.append(current_a * study.drops.ohm(wires[name], current_a, wires[name].size))
+        current_a = flows_of(study).from_source("B1", name)
+        lost.append(current_a * drops_of(study).ohm(wires[name], current_a, wires[name].size))
     assert lost[0] == pytest.approx(lost[1], rel=1e-9)
-    total_a = sum(study.flows.from_source("B1", name) for name in ("W1", "W2"))
+    total_a = sum(flows_of(study).from_source("B1", name) for name in ("W1", "W2"))
     assert total_a == pytest.approx(36.0, rel=1e-12)
 
 
@@ -99,8 +101,8 @@ wire M2- to B1- 8 AWG white 1 ft
 wire M3- to B1- 8 AWG white 1 ft
 """
     study = study_of(text)
-    way = study.flows.ways["M2"][0]
-    settled = study.flows.fed("B1", way.stretches[0]).settled()
+    way = flows_of(study).ways["M2"][0]
+    settled = flows_of(study).fed("B1", way.stretches[0]).settled()
     assert settled is not None
     one, across, two = (settled.ohms[name] for name in ("W1", "W3", "W2"))
     total = one + two + across
@@ -109,7 +111,7 @@ wire M3- to B1- 8 AWG white 1 ft
     assert lost_v > 2.0 * own + 10.0 * shared
     lead = study.rig.conductors[4]
     rest = [w for w in study.rig.conductors if w.name in ("W5", "W8")]
-    single_v = sum(20.0 * study.drops.ohm(wire, 20.0, wire.size) for wire in rest)
+    single_v = sum(20.0 * drops_of(study).ohm(wire, 20.0, wire.size) for wire in rest)
     assert lead.name == "W5"
     assert drop_of(study, 1).volts == pytest.approx(lost_v + single_v, rel=1e-12)
 
@@ -129,7 +131,7 @@ wire N1 to B1- 10 AWG black 6 m
 wire N1 to G1 4 AWG black 0.5 m
 wire G1 to B1- 4 AWG black 0.5 m
 """
-    flows = study_of(text).flows
+    flows = flows_of(study_of(text))
     wire_a, frame_a = flows.from_source("B1", "W3"), flows.from_source("B1", "W4")
     assert frame_a > 9.0
     assert wire_a + frame_a == pytest.approx(10.0)
@@ -142,7 +144,7 @@ def test_a_switch_in_one_feeder_leaves_all_to_the_other(study_of):
         "disconnect S1 100 A\nwire B1+ to S1.line 6 AWG red 5 ft, fuse 60 A at B1+\n"
         "wire S1.load to D1 6 AWG red 5 ft",
     )
-    flows = study_of(text.format(draw="36 A")).flows
+    flows = flows_of(study_of(text.format(draw="36 A")))
     assert flows.demand("W3.fuse").current_a == pytest.approx(36.0)
     one_a, two_a, _ = by_hand(36.0)
     assert flows.demand("W1.fuse").current_a == pytest.approx(one_a, rel=0.01)
@@ -163,21 +165,22 @@ wire B1+ to J1.2.line 8 AWG red ?
 wire J1.2.load to M1+ 8 AWG red ?
 wire M1- to B1- 8 AWG white 1 ft
 """)
-    assert study.flows.demand("J1.1.line").current_a == pytest.approx(20.0)
-    assert study.flows.demand("J1.2.line").current_a == pytest.approx(20.0)
+    assert flows_of(study).demand("J1.1.line").current_a == pytest.approx(20.0)
+    assert flows_of(study).demand("J1.2.line").current_a == pytest.approx(20.0)
 
 
 def test_an_unknown_length_in_a_ring_counts_for_the_worst_and_gives_no_drop(study_of):
     text = SIDE_BY_SIDE.format(draw="36 A")
     study = study_of(text.replace("10 AWG red 20 ft", "10 AWG red ? ft"))
-    assert study.drops.of(study.rig.loads[0]) is None
-    assert study.flows.demand("W1.fuse").current_a == pytest.approx(36.0)
-    assert study.flows.demand("W2.fuse").current_a == pytest.approx(36.0)
+    assert drops_of(study).of(study.rig.loads[0]) is None
+    assert flows_of(study).demand("W1.fuse").current_a == pytest.approx(36.0)
+    assert flows_of(study).demand("W2.fuse").current_a == pytest.approx(36.0)
 
 
 def test_currents_that_meet_in_a_ring_do_not_hide_each_other(study_of):
     """With two equal loads nothing runs across; with one of them off a third of the other does."""
-    flows = study_of("""rig "Ring"
+    flows = flows_of(
+        study_of("""rig "Ring"
     system 12 V
     rules rv
 battery B1 flooded, 100 Ah
@@ -192,7 +195,8 @@ wire D1 to M1+ 8 AWG red 1 ft
 wire D2 to M2+ 8 AWG red 1 ft
 wire M1- to B1- 8 AWG white 1 ft
 wire M2- to B1- 8 AWG white 1 ft
-""").flows
+""")
+    )
     assert flows.from_source("B1", "W3") == pytest.approx(0.0, abs=1e-9)
     # All three are equally long, the one across stays cold: a little more than a third.
     assert 10.0 <= flows.demand("W3").current_a < 11.5
@@ -201,7 +205,8 @@ wire M2- to B1- 8 AWG white 1 ft
 
 
 def test_a_charger_splits_its_current_too(study_of):
-    flows = study_of("""rig "Charger"
+    flows = flows_of(
+        study_of("""rig "Charger"
     system 12 V
     rules rv
 battery B1 flooded, 100 Ah
@@ -211,7 +216,8 @@ wire C1+ to D1 8 AWG red 1 ft
 wire D1 to B1+ 8 AWG red 6 ft
 wire D1 to B1+ 8 AWG red 3 ft
 wire B1- to C1- 8 AWG white 1 ft
-""").flows
+""")
+    )
     assert flows.demand("W1").charge_a == pytest.approx(30.0)
     assert flows.demand("W2").charge_a == pytest.approx(10.0)
     assert flows.demand("W3").charge_a == pytest.approx(20.0)
@@ -235,7 +241,7 @@ wire D1 to M1+ 8 AWG red 1 ft
 wire M1- to B1- 4 AWG yellow 1 ft
 wire B1- to B2- 4 AWG yellow 1 ft
 """
-    flows = study_of(text).flows
+    flows = flows_of(study_of(text))
     for bank in ("B1", "B2"):
         assert flows.from_source(bank, "W3") == pytest.approx(10.0, rel=0.03)
         assert flows.from_source(bank, "W4") == pytest.approx(20.0, rel=0.03)
@@ -250,7 +256,7 @@ def test_thicker_copper_in_a_ring_is_tried_in_the_ring(study_of):
     def on_trial(wire):
         return thick if wire.name == ring.name else wire.size
 
-    better = study.drops.of(study.rig.loads[0], on_trial)
+    better = drops_of(study).of(study.rig.loads[0], on_trial)
     same = study_of(SIDE_BY_SIDE.format(draw="36 A").replace("10 AWG red 20", "6 AWG red 20"))
     assert better is not None
     assert better.volts < drop_of(study).volts
@@ -274,14 +280,15 @@ circuit P1.1 "Heater" fuse 40 A
 """)
     _, _, lost_v = by_hand(36.0)
     back_v = 36.0 * hot(OHM_PER_KFT["6"], 36.0, 65.0) * 10 / 1000
-    drop = study.drops.feeder(study.rig.panels[0])
+    drop = drops_of(study).feeder(study.rig.panels[0])
     assert drop is not None
     assert drop.volts == pytest.approx(lost_v + back_v, rel=0.015)
 
 
 def test_what_a_bank_serves_by_a_combiner_comes_on_top_of_its_own(study_of):
     """Both loads come by the same two wires; one of them keeps to the bank, one does not."""
-    flows = study_of("""rig "Combined"
+    flows = flows_of(
+        study_of("""rig "Combined"
     system 12 V
     rules rv
 battery B1 flooded, 100 Ah
@@ -298,7 +305,8 @@ wire D1 to M1+ 8 AWG red 1 ft
 wire D2 to M2+ 8 AWG red 1 ft
 wire M1- to B1- 8 AWG white 1 ft
 wire M2- to B1- 8 AWG white 1 ft
-""").flows
+""")
+    )
     for name in ("W1", "W2"):
         assert flows.demand(name).current_a == pytest.approx(15.0)
         assert flows.from_source("B1", name) == pytest.approx(15.0)
@@ -309,8 +317,8 @@ def test_a_short_lead_of_unknown_size_in_a_ring_counts_as_none(study_of):
     study = study_of(
         SIDE_BY_SIDE.format(draw="36 A").replace("6 AWG red 10 ft, fuse 60 A at B1+", "? red 10 ft")
     )
-    assert study.drops.of(study.rig.loads[0]) is None
-    copper = study.drops.copper
+    assert drops_of(study).of(study.rig.loads[0]) is None
+    copper = drops_of(study).copper
     wire = study.rig.conductors[0]
     assert isinstance(wire.size, Unknown)
     assert copper.counted_ohm(wire, 1.0, wire.size) is None
@@ -353,15 +361,15 @@ def carried(study):
     """The wires with what they carry from B1 and their resistance under it."""
     found = []
     for wire in study.rig.conductors:
-        current_a = study.flows.from_source("B1", wire.name)
-        found.append((wire, current_a, study.drops.ohm(wire, current_a, wire.size)))
+        current_a = flows_of(study).from_source("B1", wire.name)
+        found.append((wire, current_a, drops_of(study).ohm(wire, current_a, wire.size)))
     return found
 
 
 def draws_of(study):
     currents = {}
     for load in study.rig.loads:
-        current_a = study.flows.current_a(load)
+        current_a = flows_of(study).current_a(load)
         assert not isinstance(current_a, Unknown)
         currents |= {load.plus: current_a, load.minus: current_a}
     return currents
@@ -371,12 +379,12 @@ def draws_of(study):
 @given(seed=st.integers(0, 10**6), rings=st.integers(1, 5))
 def test_a_meshed_rig_is_its_nodal_solution(seed, rings):
     study = made(seed, rings=rings)
-    assert any(way.stretches for ways in study.flows.ways.values() for way in ways)
+    assert any(way.stretches for ways in flows_of(study).ways.values() for way in ways)
     wires = carried(study)
     lost = solved(study, [(w.a, w.b, ohm) for w, _, ohm in wires], draws_of(study))
     lost |= {"B1+": 0.0, "B1-": 0.0}
     for load in study.rig.loads:
-        drop = study.drops.of(load)
+        drop = drops_of(study).of(load)
         assert drop is not None
         assert drop.volts == pytest.approx(lost[load.plus] + lost[load.minus], rel=1e-9)
     for wire, current_a, ohm in wires:
@@ -393,18 +401,18 @@ def test_a_radial_rig_is_added_up_along_its_ways(seed):
     study = made(seed, rings=0)
     through = {}
     for load in study.rig.loads:
-        (way,) = study.flows.ways[load.about.name]
+        (way,) = flows_of(study).ways[load.about.name]
         assert way.stretches == ()
         for edge in (*way.out, *way.back):
-            current_a = study.flows.current_a(load)
+            current_a = flows_of(study).current_a(load)
             through[edge_name(edge)] = through.get(edge_name(edge), 0.0) + current_a
     for load in study.rig.loads:
-        (way,) = study.flows.ways[load.about.name]
+        (way,) = flows_of(study).ways[load.about.name]
         wires = [edge for edge in (*way.out, *way.back) if isinstance(edge, Conductor)]
         lost_v = 0.0
         for wire in wires:
             current_a = through[wire.name]
-            lost_v += study.drops.ohm(wire, current_a, wire.size) * current_a
+            lost_v += drops_of(study).ohm(wire, current_a, wire.size) * current_a
         assert drop_of(study, study.rig.loads.index(load)).volts == lost_v
 
 
@@ -424,4 +432,4 @@ def test_no_wire_of_a_ring_carries_more_than_is_said(seed, rings):
     lost |= {"B1+": 0.0, "B1-": 0.0}
     for wire, _, ohm in wires:
         runs_a = abs(lost[wire.a] - lost[wire.b]) / ohm
-        assert runs_a <= study.flows.demand(wire.name).current_a + 1e-6
+        assert runs_a <= flows_of(study).demand(wire.name).current_a + 1e-6

@@ -9,7 +9,7 @@ from rigfolio.app import load
 from rigfolio.model.graph import Rig
 from rigfolio.study.live import Open
 from rigfolio.study.net import edge_name, ends
-from rigfolio.study.operating import operating, standing
+from rigfolio.study.operating import operating, point_of, standing
 from rigfolio.study.study import Study
 from study.circuits import Made, Netlist, key
 from study.lamp import study_from
@@ -346,8 +346,8 @@ def test_what_runs_for_a_moment_is_not_on_with_the_rest():
         "wire B1+ to M1+ 10 mm2 1 m, fuse 10 A at B1+\nwire M1- to B1- 10 mm2 1 m\n"
         "wire B1+ to M2+ 10 mm2 1 m, fuse 60 A at B1+\nwire M2- to B1- 10 mm2 1 m\n"
     )
-    assert study.operating.drawn_a("M1") == pytest.approx(2.0)
-    assert study.operating.drawn_a("M2") == 0.0
+    assert point_of(study).drawn_a("M1") == pytest.approx(2.0)
+    assert point_of(study).drawn_a("M2") == 0.0
     # 12 V less what 2 A lose in 10 mohm; the same object is given again.
-    assert study.operating.volts("B1+") == pytest.approx(11.98)
-    assert study.operating is study.operating
+    assert point_of(study).volts("B1+") == pytest.approx(11.98)
+    assert point_of(study) is point_of(study)

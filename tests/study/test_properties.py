@@ -9,6 +9,10 @@ from hypothesis import strategies as st
 
 from rigfolio.app import check
 from rigfolio.books.loader import awg_sizes, book_names, load_book
+from rigfolio.study.drop import drops_of
+from rigfolio.study.limits import limit_in, limit_of
+from rigfolio.study.protection import exposures_of
+from rigfolio.study.reach import reach_of
 from rigfolio.units import Size
 
 GAUGES = ["18", "16", "14", "12", "10", "8", "6", "4"]
@@ -45,7 +49,7 @@ def written(rig):
 
 
 def exposed(study):
-    return {exposure.wire.name for exposure in study.exposures}
+    return {exposure.wire.name for exposure in exposures_of(study)}
 
 
 @settings(settings.get_profile("study"))
@@ -83,7 +87,7 @@ def test_more_copper_never_drops_more(study_of, rig, data):
     one = study_of(written(rig))
     two = study_of(written((main, thicker(feeder), inches, better)))
     for load, same in zip(one.rig.loads, two.rig.loads, strict=True):
-        before, after = one.drops.of(load), two.drops.of(same)
+        before, after = drops_of(one).of(load), drops_of(two).of(same)
         assert before is not None
         assert after is not None
         assert after.volts <= before.volts * (1.0 + 1e-12)
@@ -95,10 +99,10 @@ def test_what_is_not_exposed_lets_no_more_in_than_it_bears_or_is_short(study_of,
     study = study_of(written(rig))
     named = exposed(study)
     for wire in study.rig.conductors:
-        limit = study.limit(wire)
+        limit = limit_of(study, wire)
         if limit is None or study.side.get(wire.a) != "+" or wire.name in named:
             continue
-        most = max(inflow.current_a for inflow in study.reach.inflows(wire))
+        most = max(inflow.current_a for inflow in reach_of(study).inflows(wire))
         short = isinstance(wire.length_m, float) and wire.length_m <= 18 * 0.0254 + 1e-9
         assert most <= limit.value or short
 
@@ -134,7 +138,7 @@ def test_a_metric_wire_of_a_gauge_s_copper_bears_the_same(study_of, book):
     wire = study.rig.conductors[0]
     for size in awg_sizes():
         same = Size("as much copper", size.area_m2)
-        one, two = study.limit_of(wire, size), study.limit_of(wire, same)
+        one, two = limit_in(study, wire, size), limit_in(study, wire, same)
         assert (one is None) == (two is None)
         if one is not None and two is not None:
             assert one.value == two.value

@@ -11,6 +11,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from rigfolio.study.reach import reach_of
+
 NODES = 6
 PAIRS = list(combinations(range(NODES), 2))
 
@@ -72,7 +74,7 @@ def test_inflow_is_the_narrowest_cut(study_of, network):
     for number, ((one, two), fuse) in enumerate(edges):
         if fuse:
             continue
-        near, far = study.reach.inflows(wires[f"T{number}"])
+        near, far = reach_of(study).inflows(wires[f"T{number}"])
         assert near.current_a == pytest.approx(narrowest(network, number, one))
         assert far.current_a == pytest.approx(narrowest(network, number, two))
 
@@ -84,7 +86,7 @@ def test_what_is_named_adds_up_to_what_flows(study_of, network):
     study = study_of(written(network))
     wires = {wire.name: wire for wire in study.rig.conductors}
     for number, (_, fuse) in enumerate(edges):
-        for inflow in () if fuse else study.reach.inflows(wires[f"T{number}"]):
+        for inflow in () if fuse else reach_of(study).inflows(wires[f"T{number}"]):
             amounts = [getattr(one, "rating_a", getattr(one, "limit_a", None)) for one in inflow.by]
             if math.isinf(inflow.current_a):
                 assert amounts
@@ -105,7 +107,7 @@ wire F1 to F2 10 AWG red 1 ft
 wire F2 to Z1 10 AWG red 1 ft
 """)
     wire = next(wire for wire in study.rig.conductors if wire.b == "Z1")
-    inflow = study.reach.inflows(wire)[0]
+    inflow = reach_of(study).inflows(wire)[0]
     assert inflow.current_a == 20.0
     assert [one.about.name for one in inflow.by] == ["F2"]
 
@@ -120,6 +122,6 @@ wire B1+ to Z1 10 AWG red 1 ft, fuse ? A at B1+
 wire Z1 to Z2 10 AWG red 1 ft
 """)
     wire = next(wire for wire in study.rig.conductors if wire.b == "Z2")
-    inflow = study.reach.inflows(wire)[0]
+    inflow = reach_of(study).inflows(wire)[0]
     assert inflow.current_a == 0.0
     assert inflow.maybe

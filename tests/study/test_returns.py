@@ -4,6 +4,8 @@ import math
 
 import pytest
 
+from rigfolio.study.returns import returns_of
+
 RIG = """rig "Returns"
     system 12 V
     rules rv
@@ -35,7 +37,7 @@ circuit P1.3 "Jack" fuse 20 A
 
 
 def test_by_hand(study_of):
-    returns = study_of(RIG).returns
+    returns = returns_of(study_of(RIG))
     most = {name: back.current_a for name, back in returns.items()}
     assert most["P1.2/1R"] == pytest.approx(10.0)
     # 5 A and 10 A come by the bar of the panel.
@@ -49,7 +51,7 @@ def test_by_hand(study_of):
 
 
 def test_the_bond_of_a_frame_that_nothing_uses_carries_nothing(study_of):
-    returns = study_of(RIG.replace("    return to G1\n", "")).returns
+    returns = returns_of(study_of(RIG.replace("    return to G1\n", "")))
     assert returns["W6"].current_a == 0.0
 
 
@@ -57,7 +59,7 @@ def test_assumed_returns_are_left_to_their_wires(study_of):
     study = study_of(RIG)
     assumed = [wire.name for wire in study.rig.conductors if wire.assumed]
     assert assumed == ["P1.1/1R"]
-    assert "P1.1/1R" not in study.returns
+    assert "P1.1/1R" not in returns_of(study)
 
 
 def test_without_a_fuse_nothing_bounds_it(study_of):
@@ -68,12 +70,12 @@ load M1 5 A
 wire B1+ to M1+ 10 AWG red 1 ft
 wire M1- to B1- 10 AWG white 1 ft
 """)
-    assert math.isinf(study.returns["W2"].current_a)
+    assert math.isinf(returns_of(study)["W2"].current_a)
 
 
 def test_two_ways_back_share_what_comes_by_their_copper(study_of):
     study = study_of(RIG + "wire B1- to G1 8 AWG green 1 ft\n")
-    most = {name: back.current_a for name, back in study.returns.items()}
+    most = {name: back.current_a for name, back in returns_of(study).items()}
     # A ring of three, each 1 ft: 6 AWG 0.403 mohm, 8 AWG 0.641 mohm twice. The fuses let 15 A come
     # back at the bar and 20 A at the frame; how hot each gets matters little.
     ring, bar, frame = 0.403 + 2 * 0.641, 0.403, 0.641

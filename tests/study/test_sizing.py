@@ -12,6 +12,7 @@ from rigfolio.books.loader import awg_sizes, load_book, metric_sizes
 from rigfolio.findings import Severity
 from rigfolio.lang.edits import apply
 from rigfolio.record import replace
+from rigfolio.study.demand import flows_of
 from rigfolio.study.sizing import sizes
 from rigfolio.study.sizing_edits import edits_for
 from rigfolio.study.sizing_least import LEAST_GAUGE
@@ -328,7 +329,7 @@ def test_a_raised_fuse_is_the_smallest_that_carries_what_it_must(rig):
     result, found = proposals(any_rig(rig))
     for one in found:
         for fuse in one.fuses:
-            demand = result.study.flows.demand(fuse.name)
+            demand = flows_of(result.study).demand(fuse.name)
             assert fuse.fit_a * (1 + 1e-9) >= demand.current_a or one.problem
             if fuse.verdict == "change" and fuse.has_a < fuse.fit_a:
                 assert fuse.fit_a == fuse.least_a

@@ -6,6 +6,8 @@ import pytest
 
 from rigfolio.findings import Severity
 from rigfolio.study import rule as engine
+from rigfolio.study.limits import largest_fuse_of
+from rigfolio.study.protection import exposures_of
 from rigfolio.study.rule import judge, rule, rule_names
 from rigfolio.study.stock import rating_above, rating_below
 
@@ -36,7 +38,7 @@ circuit P1.3 "Box" fuse 5 A
 
 def test_largest_fuse_of_a_circuit(study_of):
     study = study_of(RIG.format(book="rv"))
-    found = {c.place: study.largest_fuse(c) for c in study.rig.circuits}
+    found = {c.place: largest_fuse_of(study, c) for c in study.rig.circuits}
     thinnest, slot = found["P1.1"], found["P1.2"]
     assert thinnest is not None
     # NFPA 70 Table 552.10(E)(1): 8 A for 16 AWG (memory).
@@ -113,4 +115,4 @@ wire Z2 to M1+ 14 AWG red 3 ft, fuse 5 A 17 in from Z2
 wire M1- to B1- 14 AWG white 3 ft
 """)
     # 17 in from the cable are allowed, though the post is farther away.
-    assert {e.wire.name for e in study.exposures} == {"W1"}
+    assert {e.wire.name for e in exposures_of(study)} == {"W1"}

@@ -155,13 +155,3 @@ def _value(values: tuple[One, ...]) -> Value:
     if not values:
         return True
     return values[0] if len(values) == 1 else values
-
-
-def nearest(text: str, known: Sequence[str]) -> str:
-    """The closest known word, capitals not minded; empty where none is near."""
-    # Only a text with a mistake in it needs this module.
-    from difflib import get_close_matches
-
-    low = {word.lower(): word for word in reversed(known)}
-    near = get_close_matches(text.lower(), list(low), n=1, cutoff=0.6)
-    return low[near[0]] if near else ""

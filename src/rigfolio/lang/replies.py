@@ -7,7 +7,7 @@ from rigfolio.lang.amounts import SIZE_UNITS, measures, why_not
 from rigfolio.lang.facts import EXAMPLES, Context, Fact
 from rigfolio.lang.lines import Item, error
 from rigfolio.lang.match import is_day, match
-from rigfolio.lang.reader import nearest
+from rigfolio.nearness import ENOUGH, nearest
 from rigfolio.units import MEANT, UNITS
 
 MOST_EXAMPLES = 8
@@ -77,7 +77,9 @@ class _Reply:
         text = self.item.text
         if self._kind(self.at + 1) == "slash" or text.upper() in self.context.ambiguous:
             return False
-        return any(letter.isdigit() for letter in text) or not nearest(text, self._words())
+        return any(letter.isdigit() for letter in text) or not nearest(
+            text, self._words(), least=ENOUGH
+        )
 
     def _cut_short(self, fact: Fact, done: int, end: int) -> Answer:
         """A phrase in which a word is missing or another word stands."""
@@ -87,7 +89,7 @@ class _Reply:
         said = self._written(self.at, end)
         choices = part.split("|")
         wrong = self.items[end].text if self._kind(end) == "word" else ""
-        near = nearest(wrong, choices) if wrong else ""
+        near = nearest(wrong, choices, least=ENOUGH) if wrong else ""
         start = end + 1 if near else end
         behind = match(rest, self.items, start, self.context) if rest else None
         stop = behind.end if behind else start
@@ -180,7 +182,7 @@ class _Reply:
                 here="things are counted 1, 2, 3", fix="`?` where it is not known",
             )  # fmt: skip
         low = item.unit.lower()
-        near = MEANT.get(low) or nearest(item.unit, [*UNITS, "AWG", *nouns])
+        near = MEANT.get(low) or nearest(item.unit, [*UNITS, "AWG", *nouns], least=ENOUGH)
         fix = f"`{item.text} {near}`" if near else "write one of the units that are read"
         if low == "o":
             fix = f"`{item.text}0`, with the digit and not the letter"
@@ -208,7 +210,7 @@ class _Reply:
             )  # fmt: skip
         if self._kind(self.at + 1) == "slash" and any("<colour>" in f.parts for f in self.takes):
             return self._stripe()
-        near = nearest(text, self._words())
+        near = nearest(text, self._words(), least=ENOUGH)
         has_figure = self._kind(self.at + 1) == "quantity" and not self._is_open(self.at + 1)
         is_label = not near and not has_figure
         if is_label and any(fact.parts == ("<label>",) for fact in self.open):
@@ -237,7 +239,11 @@ class _Reply:
         bad = base
         if base.text in self.context.colours and self.at + 2 < len(self.items):
             bad = self.items[self.at + 2]
-        near = nearest(bad.text, list(self.context.colours)) if bad.kind == "word" else ""
+        near = (
+            nearest(bad.text, list(self.context.colours), least=ENOUGH)
+            if bad.kind == "word"
+            else ""
+        )
         return (
             error(
                 "colour-not-read", bad.span, f"`{bad.text}` is not a colour",
@@ -258,7 +264,7 @@ class _Reply:
         """Words that were most likely meant as a label."""
         end = self.at + 1
         words = self._words()
-        while self._kind(end) == "word" and not nearest(self.items[end].text, words):
+        while self._kind(end) == "word" and not nearest(self.items[end].text, words, least=ENOUGH):
             end += 1
         text = self._written(self.at, end)
         return (

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from rigfolio.findings import Span
 from rigfolio.model.draft import Draft, End, LoadSaid, RunSaid, SeriesSaid
 from rigfolio.model.graph import Junction, Problem
+from rigfolio.nearness import nearest
 from rigfolio.record import record
 from rigfolio.values import Place
 
@@ -57,11 +58,7 @@ class Names:
 
     def nearest(self, name: str) -> str:
         """The closest defined name, empty where none is near."""
-        # Only a text with a mistake in it needs this module.
-        from difflib import get_close_matches
-
-        near = get_close_matches(name, sorted(self.terminals), n=1, cutoff=0.5)
-        return near[0] if near else ""
+        return nearest(name, sorted(self.terminals))
 
     def resolve(self, place: End, at: Span, *, onward: bool = False) -> str | Bare | None:
         """The terminal that a place means; None, with a problem noted, where there is none."""

@@ -9,6 +9,7 @@ from pathlib import Path
 from rigfolio.findings import Finding, Span, in_order
 from rigfolio.lang.lines import Block, Line, blocks, error
 from rigfolio.lang.parser import parse
+from rigfolio.nearness import ENOUGH, nearest
 from rigfolio.reading.text import words
 
 STDIN = "-"
@@ -216,14 +217,12 @@ def _not_read(path: Path, shown: str, problem: Exception, at: Span) -> Finding:
 
 def _neighbour(path: Path) -> str:
     """The rig file beside a missing one whose name is most like it; empty where none is."""
-    from difflib import get_close_matches
-
     try:
         stems = sorted(file.stem for file in path.parent.glob("*.rig"))
     except (OSError, ValueError):
         return ""
-    close = get_close_matches(path.stem, stems, n=1, cutoff=0.6)
-    return f"{close[0]}.rig" if close else ""
+    close = nearest(path.stem, stems, least=ENOUGH)
+    return f"{close}.rig" if close else ""
 
 
 def _decoded(raw: bytes, shown: str, reading: Reading) -> str | None:

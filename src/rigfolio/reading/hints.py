@@ -5,8 +5,8 @@ from collections.abc import Mapping, Sequence
 from rigfolio.findings import Finding, Span
 from rigfolio.lang.facts import Context, Fact
 from rigfolio.lang.lines import Item, Line, error
-from rigfolio.lang.reader import nearest
 from rigfolio.lang.replies import taken
+from rigfolio.nearness import ENOUGH, nearest
 from rigfolio.reading.word import Word
 
 
@@ -15,7 +15,7 @@ def unknown_word(line: Line, known: Mapping[str, Word]) -> Finding:
     first = line.items[0]
     second = line.items[1].text if len(line.items) > 1 else ""
     owners = [name for name, kind in known.items() if _opens_fact(kind, first.text)]
-    near = nearest(first.text, list(known)) if first.kind == "word" else ""
+    near = nearest(first.text, list(known), least=ENOUGH) if first.kind == "word" else ""
     is_lost = first.kind == "word" and not near and not owners
     if first.kind == "place" and second == "to":
         fix = f"`wire {first.text} to ...`"
@@ -47,7 +47,9 @@ def misplaced(line: Line, kind: Word) -> Finding:
 
 def slip(line: Line, kind: Word) -> Finding | None:
     """A line of a block whose first word is nearly a statement that may stand there."""
-    near = nearest(line.head, [*kind.inside, *(w for fact in kind.takes for w in fact.opens)])
+    near = nearest(
+        line.head, [*kind.inside, *(w for fact in kind.takes for w in fact.opens)], least=ENOUGH
+    )
     if near not in kind.inside:
         return None
     return error(

@@ -5,6 +5,7 @@ from functools import cached_property
 
 from rigfolio.model.graph import Rig
 from rigfolio.model.reading import PartKind
+from rigfolio.nearness import nearest
 from rigfolio.record import record
 
 
@@ -74,13 +75,10 @@ class Spots:
 
     def near(self, name: str) -> str:
         """The closest name or label, or where to look for one."""
-        from difflib import get_close_matches
-
-        known = {_folded(label): label for label, _ in _labels(self.rig) if label}
-        known |= {_folded(key): key for key in self._named if "~" not in key}
-        close = get_close_matches(_folded(name), known, n=1, cutoff=0.5)
+        labels = [label for label, _ in _labels(self.rig) if label]
+        close = nearest(name, [*(key for key in self._named if "~" not in key), *labels])
         if close:
-            return f"the nearest name is `{known[close[0]]}`"
+            return f"the nearest name is `{close}`"
         return "`rigfolio live FILE` lists the parts by name"
 
 

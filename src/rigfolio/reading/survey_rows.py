@@ -6,13 +6,13 @@ is then in that unit.
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from difflib import get_close_matches
 from typing import Literal
 
 from rigfolio.draw.csv_text import read_csv
 from rigfolio.lang.lines import Item
 from rigfolio.lang.match import match
 from rigfolio.lang.parser import parse
+from rigfolio.nearness import ENOUGH, nearest
 from rigfolio.reading.text import context
 from rigfolio.record import record
 
@@ -103,8 +103,8 @@ def _heads(cells: Sequence[str], trouble: list[Trouble]) -> dict[int, tuple[Colu
         name = " ".join(head.group("name").lower().split())
         column = names.get(name)
         if column is None:
-            near = get_close_matches(name, names, n=1, cutoff=0.6)
-            hint = f"; the nearest heading is `{near[0]}`" if near else ""
+            near = nearest(name, names, least=ENOUGH)
+            hint = f"; the nearest heading is `{near}`" if near else ""
             trouble.append(Trouble(1, f"column `{cell}` is not read{hint}"))
         elif column in {known for known, _ in found.values()}:
             trouble.append(Trouble(1, f"a second column `{column}` is not read"))
@@ -164,8 +164,8 @@ def _items(text: str) -> Sequence[Item]:
 
 def _expected(pattern: str, cell: str) -> str:
     if pattern == "<colour>":
-        near = get_close_matches(cell.lower(), context().colours, n=1, cutoff=0.5)
-        hint = f"; the nearest is `{near[0]}`" if near else ", such as `red/black`"
+        near = nearest(cell, context().colours)
+        hint = f"; the nearest is `{near}`" if near else ", such as `red/black`"
         return f"`{cell}` is no colour{hint}"
     if re.fullmatch(r"\d+,\d+.*", cell):
         return f"`{cell}` has a decimal comma; write it with a point"

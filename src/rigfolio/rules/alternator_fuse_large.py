@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.model.graph import Device
 from rigfolio.model.graph import Source as Supply
+from rigfolio.study.demand import flows_of
 from rigfolio.study.net import Edge
 from rigfolio.study.rule import Rule
 from rigfolio.study.stock import rating_below
@@ -37,7 +38,7 @@ def check(study: Study) -> Iterator[Finding]:
         if not isinstance(device.rating_a, float) or device.rating_a <= may_a * _SLACK:
             continue
         fitting = rating_below(may_a, device)
-        needed_a = study.flows.demand(device.about.name).current_a
+        needed_a = flows_of(study).demand(device.about.name).current_a
         fits = fitting is not None and fitting >= needed_a
         yield RULE.finding(
             f"{show(device.rating_a, 'A')} {device.kind} in the output of "

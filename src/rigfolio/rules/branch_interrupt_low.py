@@ -15,6 +15,7 @@ from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.model.graph import Device
 from rigfolio.record import record
 from rigfolio.study.breaking import kinds_that_break
+from rigfolio.study.fault import faults_of, knows_shorts
 from rigfolio.study.net import Edge
 from rigfolio.study.rule import Rule
 from rigfolio.study.study import Study
@@ -47,12 +48,12 @@ class _Group:
 
 def check(study: Study) -> Iterator[Finding]:
     """Devices that no battery reaches without another device between, by panel."""
-    if not study.knows_shorts:
+    if not knows_shorts(study):
         return
     weak: dict[tuple[str, float], list[Interrupt]] = {}
     unread: dict[str, list[Interrupt]] = {}
     for device in _behind(study):
-        found = study.faults.interrupt(device)
+        found = faults_of(study).interrupt(device)
         if found is None:
             continue
         panel = _panel_of(study, device)

@@ -6,6 +6,7 @@
 from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.study.demand import flows_of
 from rigfolio.study.net import edge_name
 from rigfolio.study.rule import Rule
 from rigfolio.study.study import Study
@@ -25,7 +26,7 @@ def check(study: Study) -> Iterator[Finding]:
         if not isinstance(bar.rating_a, float):
             continue
         names = [edge_name(edge) for edge, _ in study.net.steps(bar.terminal)]
-        demand_a = study.flows.most(names).current_a
+        demand_a = flows_of(study).most(names).current_a
         if demand_a <= bar.rating_a * (1.0 + 1e-9):
             continue
         word = "bar" if bar.kind == "busbar" else bar.kind

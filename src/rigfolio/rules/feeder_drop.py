@@ -7,7 +7,9 @@ themselves are judged on the whole way.
 from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.study.drop import drops_of
 from rigfolio.study.rule import Rule
+from rigfolio.study.sag import sags_of
 from rigfolio.study.study import Study
 from rigfolio.study.wayout import apart, name_of
 from rigfolio.units import show
@@ -21,11 +23,11 @@ RULE = Rule(
 
 def check(study: Study) -> Iterator[Finding]:
     """Every panel under the demand of its loads; not where its loads are told of."""
-    sagging = {sag.load.circuit for sag in study.sags}
+    sagging = {sag.load.circuit for sag in sags_of(study)}
     told = {circuit.panel for circuit in study.rig.circuits if circuit.place in sagging}
     allowed = study.book.feeder_drop_share()
     for panel in study.rig.panels:
-        drop = study.drops.feeder(panel)
+        drop = drops_of(study).feeder(panel)
         if drop is None or drop.share <= allowed.value + 1e-9 or panel.about.name in told:
             continue
         wire = drop.worst

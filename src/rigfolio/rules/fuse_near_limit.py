@@ -11,6 +11,9 @@ from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.model.graph import Device, Load
+from rigfolio.study.demand import flows_of
+from rigfolio.study.limits import largest_fuse_of
+from rigfolio.study.protection import exposures_of
 from rigfolio.study.rule import Rule
 from rigfolio.study.stock import rating_above
 from rigfolio.study.study import Study
@@ -32,12 +35,12 @@ def check(study: Study) -> Iterator[Finding]:
     """
     share = study.book.continuous_share()
     steady = _steady(study)
-    over = {d.about.name for e in study.exposures if e.fault == "over" for d in e.devices}
+    over = {d.about.name for e in exposures_of(study) if e.fault == "over" for d in e.devices}
     for device in study.rig.devices:
         rated_a = device.rating_a
         if not device.protects or not isinstance(rated_a, float) or device.about.name in over:
             continue
-        users = study.flows.users(device.about.name)
+        users = flows_of(study).users(device.about.name)
         current_a = steady.get(next(iter(users)), 0.0) if len(users) == 1 else 0.0
         most_a = rated_a * share.value
         if not most_a * (1.0 + 1e-9) < current_a <= rated_a * (1.0 + 1e-9):
@@ -57,7 +60,7 @@ def _steady(study: Study) -> dict[str, float]:
     inputs = {f"{source.about.name}.in" for source in study.rig.sources if source.kind == "dc-dc"}
     found: dict[str, float] = {}
     for load in study.rig.loads:
-        current_a = study.flows.current_a(load)
+        current_a = flows_of(study).current_a(load)
         if load.about.name not in inputs and _runs_on(load) and isinstance(current_a, float):
             user = load.circuit or load.about.name
             found[user] = found.get(user, 0.0) + current_a
@@ -75,7 +78,7 @@ def _fix(study: Study, device: Device, needed_a: float) -> Fix:
     above = rating_above(needed_a, device)
     slot_a = slot_limit_a(study, device)
     circuits = [one for one in study.rig.circuits if one.device == device.about.name]
-    limit = study.largest_fuse(circuits[0]) if circuits else None
+    limit = largest_fuse_of(study, circuits[0]) if circuits else None
     fits = above is not None and (slot_a is None or above <= slot_a)
     if above is not None and fits and limit is not None and above <= limit.value:
         return Fix(f"`{device.kind} {show(above, 'A')}`, its wires allow that", "ask")

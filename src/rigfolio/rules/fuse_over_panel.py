@@ -9,7 +9,9 @@ from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.model.graph import Device, Panel
-from rigfolio.study.reach import rating
+from rigfolio.study.demand import flows_of
+from rigfolio.study.protection import exposures_of
+from rigfolio.study.reach import rating, reach_of
 from rigfolio.study.rule import Rule
 from rigfolio.study.stock import rating_below
 from rigfolio.study.study import Study
@@ -34,10 +36,10 @@ def check(study: Study) -> Iterator[Finding]:
             continue
         above_a = panel.total_a * _SLACK
         slots = [one for one in study.rig.devices if one.in_slot and one.line == panel.bus]
-        demand_a = study.flows.together_a([one.about.name for one in slots])
+        demand_a = flows_of(study).together_a([one.about.name for one in slots])
         if demand_a > above_a or math.fsum(map(_at_most_a, slots)) <= above_a:
             continue
-        by = study.reach.into([panel.bus]).by
+        by = reach_of(study).into([panel.bus]).by
         large = [one for one in by if isinstance(one, Device) and above_a < rating(one) < math.inf]
         if large and not _mended_by_wire(study, large, panel.total_a):
             yield _finding(study, panel, large[0], panel.total_a)
@@ -68,13 +70,13 @@ def _mended_by_wire(study: Study, devices: list[Device], total_a: float) -> bool
         exposure.fault == "over"
         and exposure.limit.value <= total_a * _SLACK
         and names & {one.about.name for one in exposure.devices}
-        for exposure in study.exposures
+        for exposure in exposures_of(study)
     )
 
 
 def _fix(study: Study, device: Device, total_a: float) -> Fix:
     """A smaller device where the loads allow it, else a panel that is made for more."""
     smaller = rating_below(total_a, device)
-    if smaller is not None and smaller >= study.flows.demand(device.about.name).current_a:
+    if smaller is not None and smaller >= flows_of(study).demand(device.about.name).current_a:
         return Fix(f"`{device.kind} {show(smaller, 'A')}`", "ask")
     return Fix(f"a panel that is made for {show(rating(device), 'A')}, or loads fed elsewhere")

@@ -8,6 +8,8 @@ from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.model.graph import Device, Panel
+from rigfolio.study.demand import flows_of
+from rigfolio.study.protection import exposures_of
 from rigfolio.study.rule import Rule
 from rigfolio.study.stock import rating_below
 from rigfolio.study.study import Study
@@ -44,20 +46,20 @@ def check(study: Study) -> Iterator[Finding]:
 def _mended_by_wire(study: Study) -> set[str]:
     """Devices that the wire behind them already asks to be made smaller than the slot."""
     found = set()
-    for exposure in study.exposures:
+    for exposure in exposures_of(study):
         if exposure.fault != "over" or len(exposure.devices) > 1:
             continue
         device = exposure.devices[0]
         slot_a = slot_limit_a(study, device)
         smaller = rating_below(exposure.limit.value, device)
-        needed_a = study.flows.demand(device.about.name).current_a
+        needed_a = flows_of(study).demand(device.about.name).current_a
         if slot_a is not None and smaller is not None and needed_a <= smaller <= slot_a:
             found.add(device.about.name)
     return found
 
 
 def _fix(study: Study, device: Device, panel: Panel, slot_a: float) -> Fix:
-    needed_a = study.flows.demand(device.about.name).current_a
+    needed_a = flows_of(study).demand(device.about.name).current_a
     smaller = rating_below(slot_a, device)
     if smaller is not None and smaller >= needed_a:
         return Fix(f"`{device.kind} {show(smaller, 'A')}` or less", "show")

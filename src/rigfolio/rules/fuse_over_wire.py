@@ -11,7 +11,7 @@ how fires start.
 from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Severity, Source, Span
-from rigfolio.study.protection import Exposure
+from rigfolio.study.protection import Exposure, exposures_of
 from rigfolio.study.rule import Rule
 from rigfolio.study.study import Study
 from rigfolio.study.wayout import carrying, fuse_or_copper, slot_limit_a
@@ -27,7 +27,7 @@ RULE = Rule(
 def check(study: Study) -> Iterator[Finding]:
     """Devices that let too much through, each once, with the thinnest wire behind it."""
     groups: dict[tuple[str, ...], dict[str, Exposure]] = {}
-    for exposure in study.exposures:
+    for exposure in exposures_of(study):
         if exposure.fault == "over":
             names = tuple(sorted(device.about.name for device in exposure.devices))
             groups.setdefault(names, {}).setdefault(exposure.wire.name, exposure)

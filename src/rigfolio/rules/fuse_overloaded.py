@@ -6,9 +6,14 @@ behind it allows it.
 
 import math
 from collections.abc import Iterator
+from functools import partial
 
 from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.model.graph import Conductor, Device
+from rigfolio.study.demand import flows_of
+from rigfolio.study.limits import limit_in, limit_of
+from rigfolio.study.protection import exposures_of
+from rigfolio.study.reach import reach_of
 from rigfolio.study.rule import Rule
 from rigfolio.study.stock import rating_above
 from rigfolio.study.study import Study
@@ -27,20 +32,20 @@ def check(study: Study) -> Iterator[Finding]:
 
     A device that lets too much into a wire gets its answer there.
     """
-    over = {d.about.name for e in study.exposures if e.fault == "over" for d in e.devices}
+    over = {d.about.name for e in exposures_of(study) if e.fault == "over" for d in e.devices}
     charged = _on_charger_wires(study)
     for device in study.rig.devices:
         name = device.about.name
         if not device.protects or not isinstance(device.rating_a, float) or name in over:
             continue
-        demand = study.flows.demand(name)
+        demand = flows_of(study).demand(name)
         charges = demand.charge_a > demand.loads_a
         if demand.current_a <= device.rating_a * (1.0 + 1e-9) or (charges and name in charged):
             continue
         need, rated = apart(demand.current_a, device.rating_a, "A"), show(device.rating_a, "A")
         headline = f"loads of {need} behind a {rated} {device.kind}"
         if charges:
-            chargers = study.flows.charges[name].sources
+            chargers = flows_of(study).charges[name].sources
             headline = f"{listed(chargers)} can drive {need} through a {rated} {device.kind}"
         yield RULE.finding(
             headline,
@@ -55,7 +60,7 @@ def _on_charger_wires(study: Study) -> set[str]:
     """Devices at the end of a wire that its charger overloads, of which another rule tells."""
     ends = {
         end
-        for e in study.exposures
+        for e in exposures_of(study)
         if e.fault == "bare" and math.isfinite(e.current_a)
         for end in (e.wire.a, e.wire.b)
     }
@@ -74,7 +79,7 @@ def _fix(study: Study, device: Device, needed_a: float) -> Fix:
         return Fix(f"part the loads: no {device.kind} of this kind carries {show(needed_a, 'A')}")
     larger = f"`{device.kind} {show(above, 'A')}`"
     wires = _behind(study, device)
-    limits = [study.limit(wire) for wire in wires]
+    limits = [limit_of(study, wire) for wire in wires]
     if any(limit is None for limit in limits):
         return Fix(f"part the loads; {larger} only if every wire behind it allows that")
     most = {wire.name: _then(study, wire, device, above) for wire in wires}
@@ -86,7 +91,7 @@ def _fix(study: Study, device: Device, needed_a: float) -> Fix:
     if not thin:
         return Fix(f"{larger}, its wires allow that", "ask")
     largest_a = max(most[wire.name] for wire in thin)
-    thicker = copper(study, thin, largest_a, study.limit_of).text
+    thicker = copper(study, thin, largest_a, partial(limit_in, study)).text
     return Fix(f"part the loads, or first {thicker}, and then {larger}")
 
 
@@ -95,7 +100,7 @@ def _then(study: Study, wire: Conductor, device: Device, above_a: float) -> floa
     rated_a = device.rating_a if isinstance(device.rating_a, float) else 0.0
     return max(
         inflow.current_a - rated_a + above_a if device in inflow.by else 0.0
-        for inflow in study.reach.inflows(wire)
+        for inflow in reach_of(study).inflows(wire)
     )
 
 

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.model.graph import Device
-from rigfolio.study.protection import Exposure
+from rigfolio.study.protection import Exposure, exposures_of, unfused_of
 from rigfolio.study.rule import Rule
 from rigfolio.study.stock import rating_below
 from rigfolio.study.study import Study
@@ -25,10 +25,10 @@ RULE = Rule(
 def check(study: Study) -> Iterator[Finding]:
     """Every way to a device that comes too late, once, told at the wire where it begins."""
     groups: dict[tuple[str, ...], list[Exposure]] = {}
-    bare = {e.wire.name for e in study.exposures if e.fault == "bare" and _is_alone(study, e)}
-    for exposure in study.exposures:
+    bare = {e.wire.name for e in exposures_of(study) if e.fault == "bare" and _is_alone(study, e)}
+    for exposure in exposures_of(study):
         sources = {source.about.name for source in exposure.sources}
-        is_told = bool(sources) and sources.issubset(study.unfused)
+        is_told = bool(sources) and sources.issubset(unfused_of(study))
         if exposure.fault == "far" and not is_told and exposure.wire.name not in bare:
             names = [device.about.name for device in exposure.devices]
             names += [source.about.name for source in exposure.sources]
@@ -39,7 +39,7 @@ def check(study: Study) -> Iterator[Finding]:
 
 def _is_alone(study: Study, exposure: Exposure) -> bool:
     """Whether nothing protects a wire from a source at its other end, of which a rule tells."""
-    return any(source.about.name not in study.unfused for source in exposure.sources)
+    return any(source.about.name not in unfused_of(study) for source in exposure.sources)
 
 
 def _finding(study: Study, group: list[Exposure]) -> Finding:

@@ -20,6 +20,7 @@ from rigfolio.model.graph import Device
 from rigfolio.model.graph import Source as Supply
 from rigfolio.record import record
 from rigfolio.study.breaking import kinds_that_break
+from rigfolio.study.fault import faults_of
 from rigfolio.study.net import Edge
 from rigfolio.study.rule import Rule
 from rigfolio.study.stock import families
@@ -153,7 +154,7 @@ class _Beside:
 
     def _with(self, names: frozenset[str]) -> "Faults":
         others = frozenset(source.about.name for source in self.study.rig.sources) - names
-        return self.study.faults.without(others) if others else self.study.faults
+        return faults_of(self.study).without(others) if others else faults_of(self.study)
 
 
 def _opens(edge: Edge) -> bool:

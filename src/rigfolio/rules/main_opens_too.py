@@ -11,6 +11,7 @@ from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.model.graph import Circuit, Device
+from rigfolio.study.fault import faults_of, knows_shorts
 from rigfolio.study.rule import Rule
 from rigfolio.study.study import Study
 from rigfolio.study.wayout import listed
@@ -24,7 +25,7 @@ RULE = Rule(
 
 def check(study: Study) -> Iterator[Finding]:
     """Every main with the circuits that may take it with them."""
-    if not study.knows_shorts:
+    if not knows_shorts(study):
         return
     mains: dict[str, tuple[Device, list[Circuit]]] = {}
     for circuit in study.rig.circuits:
@@ -49,7 +50,7 @@ def _taken_along(study: Study, circuit: Circuit) -> Iterator[Device]:
     device = study.device(circuit.device)
     if device is None or not is_timed(device):
         return
-    case = study.faults.coldest_at(circuit.start)
+    case = faults_of(study).coldest_at(circuit.start)
     if case is None or case.current_a is None:
         return
     if case.is_selective is not False:

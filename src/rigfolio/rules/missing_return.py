@@ -8,6 +8,7 @@ from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.model.graph import Load
+from rigfolio.study.demand import flows_of
 from rigfolio.study.loose import explained, groups
 from rigfolio.study.rule import Rule
 from rigfolio.study.study import Study
@@ -49,7 +50,7 @@ def _is_lost(study: Study, load: Load, unsure: frozenset[str]) -> bool:
         return False
     if study.side.get(load.minus) == "+":
         return False
-    ways = study.flows.ways.get(load.about.name, ())
+    ways = flows_of(study).ways.get(load.about.name, ())
     kinds = {way.source.kind for way in ways}
     # Where a battery feeds it, a battery must get it back: a charger alone feeds nothing for long.
     is_whole = bool(kinds & _STORES) or (bool(kinds) and not _from_store(study, load))

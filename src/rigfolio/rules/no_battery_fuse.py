@@ -8,7 +8,7 @@ from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Severity, Source
 from rigfolio.model.graph import Source as Supply
-from rigfolio.study.protection import Exposure
+from rigfolio.study.protection import Exposure, unfused_of
 from rigfolio.study.rule import Rule
 from rigfolio.study.study import Study
 from rigfolio.study.wayout import distance, fuse_near, joined_words, name_of
@@ -24,7 +24,7 @@ _NAMED = 4
 def check(study: Study) -> Iterator[Finding]:
     """Every battery with wires that nothing protects from it; one finding a battery."""
     for source in study.rig.sources:
-        exposed = study.unfused.get(source.about.name)
+        exposed = unfused_of(study).get(source.about.name)
         if exposed:
             yield _finding(study, source, exposed)
 

@@ -8,7 +8,10 @@ from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Severity, Source, Unknown
 from rigfolio.model.graph import Conductor, Device
+from rigfolio.study.demand import flows_of
+from rigfolio.study.limits import limit_of
 from rigfolio.study.loose import asked_ends
+from rigfolio.study.reach import reach_of
 from rigfolio.study.rule import Rule
 from rigfolio.study.study import Study
 from rigfolio.study.wayout import label_of, name_of
@@ -79,13 +82,13 @@ def _needs_size(study: Study, wire: Conductor) -> bool:
 
 def _needs_length(study: Study, wire: Conductor) -> bool:
     """Whether a load's drop, or the way to a fuse, turns on the length of a wire."""
-    if study.flows.users(wire.name) or wire.lead:
+    if flows_of(study).users(wire.name) or wire.lead:
         return True
-    limit = study.limit(wire)
+    limit = limit_of(study, wire)
     if study.side.get(wire.a) != "+" or wire.cranking or limit is None:
         return False
-    return study.reach.at_most_a(wire) > limit.value and any(
-        inflow.current_a > limit.value for inflow in study.reach.inflows(wire)
+    return reach_of(study).at_most_a(wire) > limit.value and any(
+        inflow.current_a > limit.value for inflow in reach_of(study).inflows(wire)
     )
 
 

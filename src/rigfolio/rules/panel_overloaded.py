@@ -6,6 +6,7 @@
 from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.study.demand import flows_of
 from rigfolio.study.rule import Rule
 from rigfolio.study.study import Study
 from rigfolio.study.wayout import apart, listed
@@ -28,7 +29,7 @@ def check(study: Study) -> Iterator[Finding]:
         names = slots.get(panel.bus, [])
         if not isinstance(panel.total_a, float) or not names:
             continue
-        demand_a = study.flows.together_a(names)
+        demand_a = flows_of(study).together_a(names)
         if demand_a <= panel.total_a * (1.0 + 1e-9):
             continue
         largest = _largest(study, names, panel.total_a)
@@ -43,8 +44,8 @@ def check(study: Study) -> Iterator[Finding]:
 
 def _largest(study: Study, names: list[str], total_a: float) -> list[str]:
     """The fewest slots that have to go, the largest first."""
-    stay = sorted(names, key=lambda name: study.flows.demand(name).loads_a)
+    stay = sorted(names, key=lambda name: flows_of(study).demand(name).loads_a)
     gone: list[str] = []
-    while stay and study.flows.together_a(stay) > total_a:
+    while stay and flows_of(study).together_a(stay) > total_a:
         gone.append(stay.pop())
     return gone

@@ -8,6 +8,9 @@ from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Severity, Source
 from rigfolio.model.graph import Conductor
+from rigfolio.study.demand import flows_of
+from rigfolio.study.limits import limit_of
+from rigfolio.study.returns import returns_of
 from rigfolio.study.rule import Rule
 from rigfolio.study.study import Study
 from rigfolio.study.wayout import apart, carrying, copper, name_of
@@ -26,13 +29,13 @@ def check(study: Study) -> Iterator[Finding]:
     Where the fuses on the way out let even more come back, that is told instead.
     """
     for wire in study.rig.conductors:
-        if wire.name not in study.returns or not isinstance(wire.size, Size):
+        if wire.name not in returns_of(study) or not isinstance(wire.size, Size):
             continue
         limit = study.carries_all_of(wire, wire.size)
-        demand_a = study.flows.demand(wire.name).current_a
+        demand_a = flows_of(study).demand(wire.name).current_a
         if limit is None or demand_a <= limit.value * (1.0 + 1e-9) or _is_told(study, wire):
             continue
-        back = study.returns[wire.name]
+        back = returns_of(study)[wire.name]
         shared = f" from {len(back.circuits)} circuits" if len(back.circuits) > 1 else ""
         yield RULE.finding(
             f"{apart(demand_a, limit.value, 'A')} come back at one time through "
@@ -46,7 +49,7 @@ def check(study: Study) -> Iterator[Finding]:
 
 
 def _is_told(study: Study, wire: Conductor) -> bool:
-    limit, back = study.limit(wire), study.returns[wire.name]
+    limit, back = limit_of(study, wire), returns_of(study)[wire.name]
     if limit is None or not math.isfinite(back.current_a):
         return False
     return back.current_a > limit.value * (1.0 + 1e-9)

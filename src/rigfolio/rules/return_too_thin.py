@@ -6,11 +6,13 @@ and a return that several circuits share carries the sum of them.
 
 import math
 from collections.abc import Iterator
+from functools import partial
 
 from rigfolio.books.loader import Limit
 from rigfolio.findings import Finding, Severity, Source, Span
 from rigfolio.model.graph import Conductor, Device
-from rigfolio.study.returns import Back
+from rigfolio.study.limits import limit_in, limit_of
+from rigfolio.study.returns import Back, returns_of
 from rigfolio.study.rule import Rule
 from rigfolio.study.study import Study
 from rigfolio.study.wayout import apart, carrying, copper, name_of
@@ -30,7 +32,7 @@ def check(study: Study) -> Iterator[Finding]:
     An assumed return is a twin of its wire out and is judged there.
     """
     for wire in study.rig.conductors:
-        back, limit = study.returns.get(wire.name), study.limit(wire)
+        back, limit = returns_of(study).get(wire.name), limit_of(study, wire)
         if back is None or limit is None or not math.isfinite(back.current_a):
             continue
         if back.current_a > limit.value * (1.0 + 1e-9):
@@ -46,7 +48,7 @@ def _finding(study: Study, wire: Conductor, back: Back, limit: Limit) -> Finding
         here=carrying(limit),
         others=list(_parties(back))[:_NAMED],
         source=limit.source,
-        fix=copper(study, [wire], back.current_a, study.limit_of),
+        fix=copper(study, [wire], back.current_a, partial(limit_in, study)),
         numbers=(("return_a", back.current_a), ("limit_a", limit.value)),
     )
 

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 
 from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.model.graph import Circuit
+from rigfolio.study.fault import faults_of, knows_shorts
 from rigfolio.study.rule import Rule
 from rigfolio.study.study import Study
 from rigfolio.study.wayout import name_of
@@ -32,7 +33,7 @@ RULE = Rule(
 
 def check(study: Study) -> Iterator[Finding]:
     """The far end of every circuit that has a fuse, where the figures are known."""
-    if not study.knows_shorts:
+    if not knows_shorts(study):
         return
     from rigfolio.study.clearing import is_timed
 
@@ -54,7 +55,7 @@ def _worst(study: Study, circuit: Circuit) -> "tuple[Case, Stress] | None":
     for load in study.rig.loads:
         if load.about.name not in circuit.loads:
             continue
-        fault = study.faults.at(load.plus, load.minus)
+        fault = faults_of(study).at(load.plus, load.minus)
         for case in (fault.hottest, fault.coldest) if fault is not None else ():
             if case.current_a is None or case.opens is None:
                 continue

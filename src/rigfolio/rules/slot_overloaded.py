@@ -7,6 +7,7 @@ it. Where the rating of the fuse is known, the fuse tells; this rule tells where
 from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.study.demand import flows_of
 from rigfolio.study.rule import Rule
 from rigfolio.study.study import Study
 from rigfolio.study.wayout import apart, slot_limit_a
@@ -26,7 +27,7 @@ def check(study: Study) -> Iterator[Finding]:
         if device is None or panel is None or isinstance(device.rating_a, float):
             continue
         slot_a = slot_limit_a(study, device)
-        demand_a = study.flows.demand(device.about.name).current_a
+        demand_a = flows_of(study).demand(device.about.name).current_a
         if slot_a is None or demand_a <= slot_a * (1.0 + 1e-9):
             continue
         yield RULE.finding(

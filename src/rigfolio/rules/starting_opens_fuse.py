@@ -13,6 +13,8 @@ from collections.abc import Iterator
 from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.model.graph import Device, Load
 from rigfolio.record import replace
+from rigfolio.study.demand import flows_of
+from rigfolio.study.limits import largest_fuse_of
 from rigfolio.study.rule import Rule
 from rigfolio.study.stock import rating_above
 from rigfolio.study.study import Study
@@ -43,17 +45,17 @@ def check(study: Study) -> Iterator[Finding]:
 
 def _hardest(study: Study, device: Device, starting: list[Load]) -> tuple[Load, float] | None:
     """The load behind a device of its own that starts hardest, and what flows as it starts [A]."""
-    users = study.flows.users(device.about.name)
+    users = flows_of(study).users(device.about.name)
     if len(users) != 1:
         return None
     user = next(iter(users))
     own = [load for load in study.rig.loads if (load.circuit or load.about.name) == user]
     held: list[tuple[Load, float]] = []
     for load in own:
-        running_a = study.flows.current_a(load)
+        running_a = flows_of(study).current_a(load)
         if load not in starting or not isinstance(running_a, float):
             continue
-        beside = [study.flows.current_a(one) for one in own if one is not load and _runs(one)]
+        beside = [flows_of(study).current_a(one) for one in own if one is not load and _runs(one)]
         known_a = sum(one for one in beside if isinstance(one, float))
         held.append((load, (load.starts_at or 1.0) * running_a + known_a))
     return max(held, key=lambda pair: pair[1], default=None)
@@ -104,7 +106,7 @@ def _fix(study: Study, device: Device, current_a: float) -> Fix:
         limit.value
         for circuit in study.rig.circuits
         if circuit.device == device.about.name
-        and (limit := study.largest_fuse(circuit)) is not None
+        and (limit := largest_fuse_of(study, circuit)) is not None
     ]
     slot_a = slot_limit_a(study, device)
     most_a = min([*limits, *([slot_a] if slot_a is not None else [])], default=0.0)

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.model.graph import Device
+from rigfolio.study.demand import flows_of
 from rigfolio.study.net import edge_name
 from rigfolio.study.rule import Rule
 from rigfolio.study.study import Study
@@ -28,7 +29,7 @@ def check(study: Study) -> Iterator[Finding]:
     worst: dict[str, tuple[Device, float, float]] = {}
     for device in study.rig.devices:
         if not device.protects and isinstance(device.rating_a, float):
-            demand_a = study.flows.demand(edge_name(device)).current_a
+            demand_a = flows_of(study).demand(edge_name(device)).current_a
             held = worst.get(device.about.name)
             if held is None or demand_a > held[1]:
                 worst[device.about.name] = (device, demand_a, device.rating_a)

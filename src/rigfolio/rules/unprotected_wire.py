@@ -10,7 +10,7 @@ until it burns. A spare wire that ends in tape is a live wire all the same.
 from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Severity, Source
-from rigfolio.study.protection import Exposure
+from rigfolio.study.protection import Exposure, exposures_of, unfused_of
 from rigfolio.study.rule import Rule
 from rigfolio.study.study import Study
 from rigfolio.study.wayout import (
@@ -34,16 +34,16 @@ RULE = Rule(
 def check(study: Study) -> Iterator[Finding]:
     """Conductors with nothing between them and a source; batteries without a fuse left out."""
     groups: dict[tuple[str, ...], dict[str, Exposure]] = {}
-    for exposure in study.exposures:
+    for exposure in exposures_of(study):
         if exposure.fault == "bare":
             names = tuple(
-                s.about.name for s in exposure.sources if s.about.name not in study.unfused
+                s.about.name for s in exposure.sources if s.about.name not in unfused_of(study)
             )
             if names:
                 groups.setdefault(names, {}).setdefault(exposure.wire.name, exposure)
     for names, group in groups.items():
         wires = sorted(group.values(), key=lambda one: one.limit.value)
-        late = [e for e in study.exposures if e.fault == "far" and e.wire.name in group]
+        late = [e for e in exposures_of(study) if e.fault == "far" and e.wire.name in group]
         yield _finding(study, names, wires, late)
 
 

@@ -12,6 +12,9 @@ from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.model.graph import Load
+from rigfolio.study.drop import drops_of
+from rigfolio.study.fault import faults_of
+from rigfolio.study.operating import point_of
 from rigfolio.study.rule import Rule
 from rigfolio.study.study import Study
 from rigfolio.study.wayout import apart, label_of
@@ -31,7 +34,7 @@ def check(study: Study) -> Iterator[Finding]:
     """Loads that the network cannot feed with what runs beside them."""
     if not any(_may_collapse(study, load) for load in study.rig.loads):
         return
-    for load in study.operating.collapsed:
+    for load in point_of(study).collapsed:
         if isinstance(load.value, float) and load.kind == "power":
             yield _finding(study, load, load.value)
 
@@ -59,7 +62,7 @@ def _most_w(study: Study, load: Load) -> float | None:
     """
     from rigfolio.books.faults import full_v
 
-    case = study.faults.coldest_at(load.plus, load.minus)
+    case = faults_of(study).coldest_at(load.plus, load.minus)
     bound_a = case.bound_a if case is not None else None
     if case is None or bound_a is None:
         return None
@@ -76,5 +79,5 @@ def _most_w(study: Study, load: Load) -> float | None:
 def _may_collapse(study: Study, load: Load) -> bool:
     if load.kind != "power" or load.duty == "momentary":
         return False
-    drop = study.drops.of(load)
+    drop = drops_of(study).of(load)
     return drop is not None and drop.share >= _SUSPECT

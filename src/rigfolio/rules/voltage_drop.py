@@ -8,7 +8,7 @@ from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.study.rule import Rule
-from rigfolio.study.sag import Sag, size_for
+from rigfolio.study.sag import Sag, sags_of, size_for
 from rigfolio.study.study import Study
 from rigfolio.study.wayout import apart, joined_words, label_of, name_of
 from rigfolio.units import show
@@ -22,7 +22,7 @@ RULE = Rule(
 
 def check(study: Study) -> Iterator[Finding]:
     """Every load against the drop it is allowed; of one circuit the worst."""
-    for sag in study.sags:
+    for sag in sags_of(study):
         yield _finding(study, sag)
 
 

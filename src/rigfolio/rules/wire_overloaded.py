@@ -10,6 +10,9 @@ from collections.abc import Iterator
 from rigfolio.books.loader import Limit
 from rigfolio.findings import Finding, Severity, Source
 from rigfolio.model.graph import Conductor
+from rigfolio.study.demand import flows_of
+from rigfolio.study.protection import exposures_of
+from rigfolio.study.reach import reach_of
 from rigfolio.study.rule import Rule
 from rigfolio.study.study import Study
 from rigfolio.study.wayout import apart, carrying, copper, name_of
@@ -29,14 +32,14 @@ def check(study: Study) -> Iterator[Finding]:
     """
     told = {
         e.wire.name
-        for e in study.exposures
+        for e in exposures_of(study)
         if e.fault == "over" or (e.fault == "bare" and math.isfinite(e.current_a))
     }
     for wire in study.rig.conductors:
         limit = _allowed(study, wire)
         if limit is None or wire.name in told:
             continue
-        demand_a = study.flows.demand(wire.name).current_a
+        demand_a = flows_of(study).demand(wire.name).current_a
         if demand_a <= limit.value * (1.0 + 1e-9) or _opens_first(study, wire, limit):
             continue
         yield RULE.finding(
@@ -60,5 +63,5 @@ def _opens_first(study: Study, wire: Conductor, limit: Limit) -> bool:
     """Whether no more can flow into the wire than it may carry, whatever the loads ask for."""
     return all(
         inflow.current_a <= limit.value * (1.0 + 1e-9) and not inflow.maybe
-        for inflow in study.reach.inflows(wire)
+        for inflow in reach_of(study).inflows(wire)
     )

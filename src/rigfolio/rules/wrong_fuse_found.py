@@ -8,6 +8,7 @@ from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Fix, Severity, Source, Unknown
 from rigfolio.model.graph import Circuit, Device
+from rigfolio.study.limits import largest_fuse_of
 from rigfolio.study.rule import Rule
 from rigfolio.study.study import Study
 from rigfolio.units import show
@@ -39,7 +40,7 @@ def check(study: Study) -> Iterator[Finding]:
 def _finding(
     study: Study, circuit: Circuit, device: Device, found_a: float, rating_a: float
 ) -> Finding:
-    limit = study.largest_fuse(circuit)
+    limit = largest_fuse_of(study, circuit)
     over = limit is not None and found_a > limit.value
     bears = f", its wires bear {show(limit.value, 'A')}" if over and limit is not None else ""
     larger = found_a > rating_a

@@ -145,7 +145,7 @@ def _line(job: Job, entry: _Entry, box: Box) -> Iterator[Mark]:
 
 
 def _gauge(job: Job, wire: Conductor) -> str:
-    sign = wording.sign(job, wire)
+    sign = wording.sign(job.study, wire)
     device = wording.fuse_of(job.rig, wire)
     fuse = f", {wording.amps(device.rating_a)}" if device is not None else ""
     return f"{sign} {wording.gauge_words(wire)}{fuse}"

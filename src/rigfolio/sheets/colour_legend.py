@@ -14,6 +14,7 @@ from rigfolio.draw.page import Mark, Page
 from rigfolio.draw.table import Cell, Column, Row, Swatch, Table, flow, prose
 from rigfolio.model.graph import Conductor
 from rigfolio.study import wording
+from rigfolio.study.fitted import fitted_words
 from rigfolio.study.job import Job
 from rigfolio.values import Colour
 
@@ -79,7 +80,7 @@ def _cells(job: Job, wire: Conductor, words: str, count: str) -> tuple[Cell, ...
         wording.colour_code(wire.colour) or "no code",
         count,
         wire.name,
-        wording.polarity_words(job, wire),
+        wording.polarity_words(job.study, wire),
         wording.place_words(rig, circuit) if circuit else "–",
         _purpose(job, wire),
         wording.gauge_words(wire),
@@ -117,6 +118,6 @@ def _fuse(job: Job, wire: Conductor) -> str:
         return "none"
     circuit = wording.circuit_of(job.rig, wire)
     if circuit is not None:
-        return wording.fitted_words(job, circuit)
+        return fitted_words(job.study, circuit)
     device = wording.fuse_of(job.rig, wire)
     return wording.rating_words(device) if device else "none on it"

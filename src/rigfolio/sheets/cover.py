@@ -82,7 +82,7 @@ def _head(job: Job, area: Box, contents: tuple[tuple[str, int], ...], says: str)
     fields = (
         f"system {rig.system_v:g} V",
         job.strip[1],
-        f"rule book {rig.book}: {job.book_title}",
+        f"rule book {rig.book}: {job.study.book.title}",
         f"digest of the text {rig.digest or 'none'}",
         _parts(job),
         rig.note,

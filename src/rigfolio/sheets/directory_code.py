@@ -15,6 +15,7 @@ from rigfolio.draw.qr import Matrix, matrix, modules
 from rigfolio.model.graph import Circuit, Panel, Slot
 from rigfolio.record import record
 from rigfolio.study import wording
+from rigfolio.study.fitted import fitted_words
 from rigfolio.study.job import Job
 
 TITLE = "Directory code"
@@ -111,7 +112,7 @@ def _circuits(job: Job, circuits: tuple[Circuit, ...]) -> str:
     """Name, fuse and wire: `Water pump, 10 A red, 14 AWG yellow`."""
     first = circuits[0]
     words = [" + ".join(each.label or "no name stated" for each in circuits)]
-    words.append(wording.fitted_words(job, first))
+    words.append(fitted_words(job.study, first))
     if first.wires:
         wire = job.rig.conductor(first.wires[0])
         words.append(f"{wording.gauge_words(wire)} {wording.colour_words(wire.colour)}")

@@ -14,6 +14,7 @@ from rigfolio.draw.table import Column, Row, Table, flow, prose
 from rigfolio.model.graph import Circuit, Panel, Slot
 from rigfolio.study import wording
 from rigfolio.study.feeds import feeds_of
+from rigfolio.study.fitted import fitted_words, largest_words
 from rigfolio.study.job import Job
 
 TITLE = "Panel directory"
@@ -82,7 +83,7 @@ def _tables(job: Job) -> Iterator[Table]:
     if rig.states:
         rows = tuple(Row((state.name, _settings(state.settings))) for state in rig.states)
         yield Table(_STATES, rows, "States")
-    yield prose("Rule book", f"{rig.book}: {job.book_title}. {_count(job)}")
+    yield prose("Rule book", f"{rig.book}: {job.study.book.title}. {_count(job)}")
     yield prose("Cautions", *_CAUTIONS, *((_AC_CAUTION,) if rig.ac else ()))
 
 
@@ -154,8 +155,8 @@ def _protection(job: Job, circuit: Circuit) -> tuple[str, str, str]:
     words = "not stated"
     if wire is not None:
         words = f"{wording.gauge_words(wire)} {wording.colour_text(wire.colour)}"
-    largest = wording.largest_words(job, circuit, short=False)
-    return wording.fitted_words(job, circuit), largest, words
+    largest = largest_words(job.study, circuit, short=False)
+    return fitted_words(job.study, circuit), largest, words
 
 
 def _always(*, is_on: bool) -> str:

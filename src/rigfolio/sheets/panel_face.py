@@ -15,6 +15,7 @@ from rigfolio.draw.page import Group, Line, Mark, Page, Pen, contrast, rect, shi
 from rigfolio.draw.ruler import ruler
 from rigfolio.model.graph import Circuit, Panel, Slot
 from rigfolio.study import wording
+from rigfolio.study.fitted import is_too_large, largest_words
 from rigfolio.study.job import Job
 from rigfolio.units import show
 
@@ -223,8 +224,8 @@ def _slot(
 
 def _remarks(job: Job, circuits: tuple[Circuit, ...]) -> str:
     first = circuits[0]
-    words = [wording.largest_words(job, first)]
-    if wording.is_too_large(job, first):
+    words = [largest_words(job.study, first)]
+    if is_too_large(job.study, first):
         words.insert(0, "FUSE TOO LARGE")
     if any(circuit.always_on for circuit in circuits):
         words.insert(0, "MUST STAY ON")
@@ -239,7 +240,7 @@ def _fuse(job: Job, circuit: Circuit, box: Box) -> Iterator[Mark]:
     """The fuse in its colour, with rating and colour in words; a breaker with a handle."""
     left, top, wide, high = box
     device = wording.device_named(job.rig, circuit.device)
-    too_large = wording.is_too_large(job, circuit)
+    too_large = is_too_large(job.study, circuit)
     word = wording.fuse_word(device) if device is not None and not too_large else None
     fill = colour_book().by_word[word].rgb if word else "#ffffff"
     yield rect(left, top, wide, high, pen=_EDGE, fill=fill)

@@ -172,7 +172,7 @@ def _tag(job: Job, wire: Conductor, name: str, ends: tuple[str, str]) -> Tag:
         (_unbroken(wording.end_words(job.rig, end)), wording.short_end(job.rig, end))
         for end in ends
     )
-    polarity = wording.polarity_words(job, wire)
+    polarity = wording.polarity_words(job.study, wire)
     return Tag(name, polarity, here, other, _facts(job, wire), _purpose(job, wire))
 
 

@@ -13,6 +13,7 @@ from rigfolio.calc.milp import Bound, least
 from rigfolio.findings import Unknown
 from rigfolio.model.graph import Circuit, Panel
 from rigfolio.record import record
+from rigfolio.study.demand import flows_of
 from rigfolio.study.study import Study
 
 DEFAULT_PITCH_M = 0.014
@@ -80,9 +81,9 @@ class Places:
 
     def _current_a(self, circuit: Circuit) -> float:
         if circuit.device:
-            return self.study.flows.demand(circuit.device).current_a
+            return flows_of(self.study).demand(circuit.device).current_a
         loads = [load for load in self.study.rig.loads if load.about.name in circuit.loads]
-        drawn = [self.study.flows.current_a(load) for load in loads]
+        drawn = [flows_of(self.study).current_a(load) for load in loads]
         return sum(amps for amps in drawn if not isinstance(amps, Unknown))
 
     def way_m(self, slot: int) -> float:

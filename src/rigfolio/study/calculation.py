@@ -9,7 +9,10 @@ from rigfolio.findings import Finding, Span, Unknown
 from rigfolio.model.graph import Conductor, Load, Source
 from rigfolio.record import record, replace
 from rigfolio.study.calculation_short import Feed, Short, Shorts
-from rigfolio.study.drop import Drop
+from rigfolio.study.demand import flows_of
+from rigfolio.study.drop import Drop, allowed_drop_of, drops_of
+from rigfolio.study.limits import largest_fuse_of, limit_in
+from rigfolio.study.returns import returns_of
 from rigfolio.study.sizing_groups import Section, SectionKind, sections
 from rigfolio.study.study import Study
 from rigfolio.units import Size
@@ -144,7 +147,7 @@ class _Marks:
         if isinstance(wire.size, Unknown):
             return None
         carries = self.study.carries_all_of(wire, wire.size)
-        largest = self.study.limit_of(wire, wire.size)
+        largest = limit_in(self.study, wire, wire.size)
         if carries is None or largest is None:
             return None
         key = (carries.how, largest.how)
@@ -172,13 +175,13 @@ def _section(study: Study, marks: _Marks, section: Section) -> SectionLine:
     largest = [one.largest.value for one in known] if bears is not None else []
     circuit = study.circuit(section.place) if section.kind == "circuit" else None
     if circuit is not None:
-        limit = study.largest_fuse(circuit)
+        limit = largest_fuse_of(study, circuit)
         largest = [] if limit is None else [limit.value]
-    back = study.returns.get(wires[0].name) if section.kind == "return" else None
+    back = returns_of(study).get(wires[0].name) if section.kind == "return" else None
     drop, allowed = _drop(study, section)
     return SectionLine(
         section=section,
-        demand_a=study.flows.most(edges).current_a,
+        demand_a=flows_of(study).most(edges).current_a,
         bears=bears,
         largest_a=min(largest, default=None),
         returns_a=None if back is None else back.current_a,
@@ -196,7 +199,7 @@ def _drop(study: Study, section: Section) -> tuple[Drop | None, Limit | None]:
         for load in study.rig.loads:
             if load.circuit != section.place:
                 continue
-            drop, allowed = study.drops.of(load), study.allowed_drop(load)
+            drop, allowed = drops_of(study).of(load), allowed_drop_of(study, load)
             if drop is None:
                 return None, None
             if worst is None or drop.share / allowed.value > worst[0].share / worst[1].value:
@@ -206,7 +209,7 @@ def _drop(study: Study, section: Section) -> tuple[Drop | None, Limit | None]:
     ends = {end for group in section.groups for wire in group.wires for end in (wire.a, wire.b)}
     for panel in study.rig.panels:
         if panel.feed in ends and section.kind != "return":
-            return study.drops.feeder(panel), study.book.feeder_drop_share()
+            return drops_of(study).feeder(panel), study.book.feeder_drop_share()
     return None, None
 
 
@@ -234,17 +237,17 @@ def _touches(one: Span, two: Span) -> bool:
 
 
 def _load(study: Study, load: Load) -> LoadLine:
-    current_a = study.flows.current_a(load)
-    drop = study.drops.of(load)
+    current_a = flows_of(study).current_a(load)
+    drop = drops_of(study).of(load)
     edges = (*drop.way.out, *drop.way.back) if drop is not None else ()
     return LoadLine(
         load=load,
         current_a=None if isinstance(current_a, Unknown) else current_a,
-        nominal_v=study.flows.volts.get(load.plus, study.rig.system_v),
+        nominal_v=flows_of(study).volts.get(load.plus, study.rig.system_v),
         source=drop.way.source.about.name if drop is not None else "",
         way=tuple(edge for edge in edges if isinstance(edge, Conductor)),
         drop=drop,
-        allowed=study.allowed_drop(load),
+        allowed=allowed_drop_of(study, load),
     )
 
 
@@ -257,7 +260,7 @@ def _wires(study: Study, loads: Iterable[LoadLine], feeds: Iterable[Feed]) -> It
         for wire in (*line.way, *_split(line.drop)):
             used.setdefault((wire.name, line.source), wire)
     for panel in study.rig.panels:
-        drop = study.drops.feeder(panel)
+        drop = drops_of(study).feeder(panel)
         if drop is not None:
             for edge in (*drop.way.out, *drop.way.back):
                 if isinstance(edge, Conductor):
@@ -281,8 +284,8 @@ def _wire(study: Study, wire: Conductor, name: str, source: str) -> WireLine | N
     size = wire.size
     if isinstance(size, Unknown):
         return None
-    current_a = study.flows.from_source(source, name)
-    ohm = study.drops.ohm(wire, current_a, size)
+    current_a = flows_of(study).from_source(source, name)
+    ohm = drops_of(study).ohm(wire, current_a, size)
     if ohm is None:
         return None
     ambient_c, rated_c = study.heat(wire)

@@ -7,6 +7,7 @@ from rigfolio.books.faults import coldest_copper_c, fuse_gates
 from rigfolio.books.loader import stranding
 from rigfolio.draw.paragraphs import pieces
 from rigfolio.study.calculation import Calculation
+from rigfolio.study.demand import flows_of
 from rigfolio.study.job import Job
 from rigfolio.study.study import Study
 from rigfolio.study.wording import amps
@@ -20,7 +21,7 @@ def formulas(job: Job, study: Study, whole: Calculation) -> Iterator[str]:
     book = study.book
     share = book.intermittent_share()
     yield (
-        f"The text was judged, not the rig. Rule book {job.rig.book}: {job.book_title}. The letter "
+        f"The text was judged, not the rig. Rule book {book.name}: {book.title}. The letter "
         "beside `may carry` points at the table of what wires may carry; the wire of a circuit or "
         "feed that bears least is meant. Largest: the largest fuse that all of its wires allow, "
         "and its slot."
@@ -35,7 +36,7 @@ def formulas(job: Job, study: Study, whole: Calculation) -> Iterator[str]:
     left_out = [
         one.load.about.label or one.load.about.name
         for one in whole.loads
-        if one.current_a is None or not study.flows.ways.get(one.load.about.name)
+        if one.current_a is None or not flows_of(study).ways.get(one.load.about.name)
     ]
     if left_out:
         yield from pieces(
@@ -52,7 +53,7 @@ def formulas(job: Job, study: Study, whole: Calculation) -> Iterator[str]:
             "two do not run together."
         )
     yield from _losses(study, whole)
-    if study.flows.is_meshed:
+    if flows_of(study).is_meshed:
         yield (
             "Rings and wires side by side: current splits so that every way between two points "
             "loses the same, the copper of each as hot as its part makes it; the figures of such a "

@@ -4,8 +4,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import TypeAlias
 
 from rigfolio.findings import Finding
-from rigfolio.record import record
 from rigfolio.study.changes import Change, ChangeKind, Comparison
+from rigfolio.study.job import Again
 from rigfolio.study.lines import CAUTIONS, columns, listed, wrapped
 from rigfolio.study.wording import natural
 
@@ -21,20 +21,6 @@ _TITLES: Mapping[ChangeKind, str] = {
     "loads changed": "Loads changed",
     "changed": "Changed otherwise",
 }
-
-
-@record
-class Again:
-    """What must be printed again: places of labels, names of tagged wires, titles of sheets.
-
-    `changes` is all that changed, from which the work follows.
-    """
-
-    labels: tuple[str, ...]
-    tags: tuple[str, ...]
-    sheets: tuple[str, ...]
-    taken_off: tuple[str, ...]
-    changes: tuple[Change, ...] = ()
 
 
 def changes_lines(comparison: Comparison, again: Again, old: str, new: str) -> Iterator[str]:

@@ -8,12 +8,13 @@ from typing import TYPE_CHECKING
 from rigfolio.findings import Unknown
 from rigfolio.model.graph import Device, Load, Panel, Rig, Source
 from rigfolio.record import record
+from rigfolio.study.copper import Copper
 from rigfolio.study.net import Net, edge_name, path
+from rigfolio.study.study import Study, once
 from rigfolio.study.tally import Tally
 from rigfolio.study.ways import Tree, Walk, Way, trees
 
 if TYPE_CHECKING:
-    from rigfolio.study.copper import Copper
     from rigfolio.study.mesh import Stretch
     from rigfolio.study.meshed import Fed
 
@@ -68,7 +69,7 @@ class Flows:
     """The ways of every load, and what all of them together put on every edge."""
 
     def __init__(
-        self, rig: Rig, net: Net, volts: Mapping[str, float], share: float, copper: "Copper"
+        self, rig: Rig, net: Net, volts: Mapping[str, float], share: float, copper: Copper
     ) -> None:
         self.rig = rig
         self.volts = volts
@@ -287,6 +288,14 @@ class Flows:
             out = tree.near if panel.feed in tree.near else tree.out
             if panel.feed in out and panel.negative in tree.back:
                 yield tree.way(out, panel.feed, panel.negative)
+
+
+@once
+def flows_of(study: Study) -> Flows:
+    """What all loads put on every wire and device."""
+    share = study.book.intermittent_share().value
+    copper = Copper(study.carries_of, study.heat, study.is_judged_lead)
+    return Flows(study.rig, study.net, study.volts, share, copper)
 
 
 def _bound_a(way: Way, load: Load, banks: Iterable[Tree]) -> float:

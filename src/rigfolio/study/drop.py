@@ -3,12 +3,13 @@
 from collections.abc import Callable, Iterable, Iterator
 
 from rigfolio.books.loader import Limit
-from rigfolio.findings import Unknown
+from rigfolio.findings import Source, Unknown
 from rigfolio.model.graph import Conductor, Load, Panel
 from rigfolio.record import record
 from rigfolio.study.copper import Copper, SizeOf, as_stated
-from rigfolio.study.demand import Flows
+from rigfolio.study.demand import Flows, flows_of
 from rigfolio.study.net import Edge
+from rigfolio.study.study import Study, once
 from rigfolio.study.ways import Way
 from rigfolio.units import Size
 
@@ -120,3 +121,20 @@ class Drops:
             lost = [(settled.ohms[e.name] * settled.current_a[e.name], e) for e in inside]
             wire_v, wire = max(lost, key=lambda one: one[0], default=(0.0, None))
             yield fed.volts(settled, stretch.exit), wire_v, wire
+
+
+@once
+def drops_of(study: Study) -> Drops:
+    """Voltage drops of the loads and feeders of a rig."""
+    return Drops(flows_of(study), study.carries_of, study.heat, study.is_judged_lead)
+
+
+def allowed_drop_of(study: Study, load: Load) -> Limit:
+    """The share of the system voltage that a load may lose, out and back [-]."""
+    if load.drop_share is not None:
+        return Limit(load.drop_share, Source("as stated for this load", "seen"))
+    return study.book.drop_share(
+        critical=load.critical,
+        intermittent=load.duty in ("intermittent", "momentary"),
+        system_v=study.volts.get(load.plus, study.rig.system_v),
+    )

@@ -13,6 +13,7 @@ from rigfolio.findings import Source as Origin
 from rigfolio.findings import Unknown
 from rigfolio.model.graph import Load, Source
 from rigfolio.record import record, replace
+from rigfolio.study.demand import flows_of
 from rigfolio.study.live import Drive, Open, combiners
 from rigfolio.study.live_table import load_words
 from rigfolio.study.states import Condition, opened, states_of
@@ -161,7 +162,7 @@ def charging(study: Study) -> tuple[Charging, ...]:
 
 
 def _use(study: Study, load: Load) -> Use:
-    current = study.flows.current_a(load)
+    current = flows_of(study).current_a(load)
     known = None if isinstance(current, Unknown) else current
     missing = []
     if known is None:

@@ -24,7 +24,7 @@ from rigfolio.study.fault_wiring import Ohms, Wiring
 from rigfolio.study.live import CLOSED, Open
 from rigfolio.study.net import Edge, edge_name
 from rigfolio.study.operating import source_ohm, wire_ohm
-from rigfolio.study.study import Study
+from rigfolio.study.study import Study, once
 
 CaseName = Literal["coldest", "hottest"]
 # Share of a fault current below which a part of the core counts as not touched by it.
@@ -387,3 +387,18 @@ class _Start:
 def _is_strong(source: Source) -> bool:
     """Whether nothing is known to limit a source but what is inside it."""
     return not isinstance(source.limit_a, float)
+
+
+@once
+def faults_of(study: Study) -> Faults:
+    """Short circuits at every place, everything closed."""
+    return Faults(study)
+
+
+def knows_shorts(study: Study) -> bool:
+    """Whether any battery states what it drives into a short: without that none is judged."""
+    return any(
+        isinstance(source.short_a, float) or isinstance(source.internal_ohm, float)
+        for source in study.rig.sources
+        if source.kind == "battery"
+    )

@@ -1,24 +1,41 @@
 """What a sheet is given: the rig, what was worked out of it, and what was found."""
 
-from collections.abc import Mapping
-from typing import TYPE_CHECKING, Literal
+from typing import Literal
 
 from rigfolio.books.label_stock import LabelSheet
-from rigfolio.books.loader import Limit
 from rigfolio.draw.page import PAPERS, Paper
+from rigfolio.draw.photograph import Photograph
 from rigfolio.findings import Finding
-from rigfolio.model.graph import Rig
+from rigfolio.model.graph import Photo, Rig
 from rigfolio.model.reading import Log
 from rigfolio.record import record
+from rigfolio.study.changes import Change
 from rigfolio.study.study import Study
-
-if TYPE_CHECKING:
-    from rigfolio.study.changes_text import Again
-    from rigfolio.study.pictures import Taken
-
 
 TagForm = Literal["wrap", "flag", "sleeve"]
 """How a wire is tagged: round it, as a flag beside it, or by a tube over it."""
+
+
+@record
+class Again:
+    """What must be printed again: places of labels, names of tagged wires, titles of sheets.
+
+    `changes` is all that changed, from which the work follows.
+    """
+
+    labels: tuple[str, ...]
+    tags: tuple[str, ...]
+    sheets: tuple[str, ...]
+    taken_off: tuple[str, ...]
+    changes: tuple[Change, ...] = ()
+
+
+@record
+class Taken:
+    """A picture with what it shows: its statement, and the photograph that was read."""
+
+    photo: Photo
+    image: Photograph
 
 
 @record
@@ -36,7 +53,7 @@ class Wish:
 
     paper: str = ""
     only: frozenset[str] = frozenset()
-    since: "Again | None" = None
+    since: Again | None = None
     scale: tuple[float, float] = (1.0, 1.0)
     stock: LabelSheet | None = None
     start: int = 1
@@ -50,26 +67,18 @@ class Wish:
 class Job:
     """One rig, ready to be printed.
 
-    `polarity` says of each terminal whether it lies on the plus side (`+`), the minus side (`-`),
-    or is not joined to a source (absent); worked out from the wiring, never from colours.
-    `carries` is what each conductor may carry and `largest_fuse` the largest device that the wires
-    of each circuit allow, by conductor name and by circuit place; absent where it cannot be judged.
-    `study` has worked all of it out, and goes on to what only some sheets need. `wish` is what was
-    asked for when it was printed, `log` the readings that were kept beside the rig file,
-    `pictures` the photographs that the text names. `texts` are the files that the rig was read
-    from, to the byte, by name from the folder of the rig file.
+    `study` is the rig under its rule book, to be asked for answers; `rig` is the same with the
+    digest of its text. `wish` is what was asked for when it was printed, `log` the readings that
+    were kept beside the rig file, `pictures` the photographs that the text names. `texts` are the
+    files that the rig was read from, to the byte, by name from the folder of the rig file.
     """
 
     rig: Rig
-    book_title: str
-    polarity: Mapping[str, str]
-    carries: Mapping[str, Limit]
-    largest_fuse: Mapping[str, Limit]
     findings: tuple[Finding, ...]
     study: Study
     wish: Wish = Wish()
     log: Log = Log()
-    pictures: "tuple[Taken, ...]" = ()
+    pictures: tuple[Taken, ...] = ()
     texts: tuple[tuple[str, bytes], ...] = ()
 
     def wants(self, *names: str) -> bool:

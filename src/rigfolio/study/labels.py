@@ -6,6 +6,7 @@ from rigfolio.books.loader import colour_book
 from rigfolio.model.graph import Circuit, Device, Panel, Rig, Slot
 from rigfolio.record import record, replace
 from rigfolio.study import wording
+from rigfolio.study.fitted import is_too_large, largest_words
 from rigfolio.study.job import Job
 
 DEFAULT_PITCH_MM = 14.0
@@ -100,7 +101,7 @@ def _label(
 def _filled(job: Job, circuits: Sequence[Circuit], number: str, above: str) -> Label:
     first = circuits[0]
     device = wording.device_named(job.rig, first.device)
-    too_large = any(wording.is_too_large(job, circuit) for circuit in circuits)
+    too_large = any(is_too_large(job.study, circuit) for circuit in circuits)
     word = wording.fuse_word(device)
     shade = colour_book().by_word[word].rgb if word and not too_large else None
     return Label(
@@ -120,7 +121,7 @@ def _ratings(device: Device | None) -> tuple[str, ...]:
 
 
 def _too_large(job: Job, circuit: Circuit, device: Device) -> tuple[str, ...]:
-    largest = wording.largest_words(job, circuit, short=False)
+    largest = largest_words(job.study, circuit, short=False)
     fitted = wording.amps(device.rating_a)
     return (
         _firm(f"{device.kind.upper()} TOO LARGE: {fitted}, max {largest}"),
@@ -131,8 +132,8 @@ def _too_large(job: Job, circuit: Circuit, device: Device) -> tuple[str, ...]:
 
 
 def _largest(job: Job, circuit: Circuit) -> tuple[str, ...]:
-    figure = wording.largest_words(job, circuit, short=False)
-    return _firm(wording.largest_words(job, circuit)), _firm(f"max {figure}")
+    figure = largest_words(job.study, circuit, short=False)
+    return _firm(largest_words(job.study, circuit)), _firm(f"max {figure}")
 
 
 def _firm(words: str) -> str:

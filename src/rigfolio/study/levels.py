@@ -11,6 +11,7 @@ from typing import Literal
 
 from rigfolio.model.graph import Circuit, Device, Panel, Source
 from rigfolio.record import record
+from rigfolio.study.demand import flows_of
 from rigfolio.study.net import edge_name
 from rigfolio.study.study import Study
 from rigfolio.study.tally import Tally
@@ -51,14 +52,14 @@ def demand_by_level(study: Study) -> tuple[LevelDemand, ...]:
 def _of_source(study: Study, source: Source) -> LevelDemand:
     whole = Tally()
     for load in study.rig.loads:
-        ways = study.flows.ways.get(load.about.name, ())
+        ways = flows_of(study).ways.get(load.about.name, ())
         if any(way.source is source for way in ways):
-            whole.add(load, study.flows.current_a(load))
+            whole.add(load, flows_of(study).current_a(load))
     limit_a = source.limit_a if isinstance(source.limit_a, float) else None
     return _level(
         ("source", source.about.name, source.about.label),
         [(whole, _bound_a(source))],
-        study.flows.share,
+        flows_of(study).share,
         limit_a,
     )
 
@@ -67,14 +68,14 @@ def _of_device(study: Study, name: str, devices: tuple[Device, ...]) -> LevelDem
     about = devices[0].about
     tallies = _tallies(study, [edge_name(device) for device in devices], together=False)
     rating = devices[0].rating_a
-    return _level(("device", name, about.label), tallies, study.flows.share, _known(rating))
+    return _level(("device", name, about.label), tallies, flows_of(study).share, _known(rating))
 
 
 def _of_panel(study: Study, panel: Panel) -> LevelDemand:
     slots = [d.about.name for d in study.rig.devices if d.in_slot and d.line == panel.bus]
     tallies = _tallies(study, slots, together=True)
     name, label = panel.about.name, panel.about.label
-    return _level(("panel", name, label), tallies, study.flows.share, _known(panel.total_a))
+    return _level(("panel", name, label), tallies, flows_of(study).share, _known(panel.total_a))
 
 
 def _of_circuit(study: Study, circuit: Circuit) -> LevelDemand:
@@ -82,7 +83,7 @@ def _of_circuit(study: Study, circuit: Circuit) -> LevelDemand:
     edge = edge_name(device) if device is not None else next(iter(circuit.wires), "")
     tallies = _tallies(study, [edge], together=True)
     rating = _known(device.rating_a) if device is not None else None
-    return _level(("circuit", circuit.place, circuit.label), tallies, study.flows.share, rating)
+    return _level(("circuit", circuit.place, circuit.label), tallies, flows_of(study).share, rating)
 
 
 def _tallies(study: Study, edges: Iterable[str], *, together: bool) -> list[_Flow]:
@@ -90,7 +91,7 @@ def _tallies(study: Study, edges: Iterable[str], *, together: bool) -> list[_Flo
     names = tuple(edges)
     found: list[_Flow] = []
     for source in study.rig.sources:
-        held = [study.flows.tallies.get((source.about.name, name)) for name in names]
+        held = [flows_of(study).tallies.get((source.about.name, name)) for name in names]
         parts = [tally for tally in held if tally is not None]
         if not together:
             found += [(tally, _bound_a(source)) for tally in parts]

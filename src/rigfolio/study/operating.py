@@ -13,7 +13,7 @@ from rigfolio.model.graph import Conductor, Load, Source
 from rigfolio.record import record
 from rigfolio.study.live import CLOSED, Open
 from rigfolio.study.net import Edge, edge_name, ends, path
-from rigfolio.study.study import Study
+from rigfolio.study.study import Study, once
 
 Copper = Literal["ambient", "rated", "loaded"]
 """How hot copper is: as its surroundings, as its insulation may be, or as its current makes it."""
@@ -347,3 +347,10 @@ class Operating:
             for edge in path(tree, end):
                 if isinstance(edge, Conductor):
                     yield edge
+
+
+@once
+def point_of(study: Study) -> Operating:
+    """The operating point with everything on that may run for more than a moment."""
+    lasting = {load.about.name for load in study.rig.loads if load.duty != "momentary"}
+    return operating(study, loads=lasting)

@@ -7,10 +7,10 @@ from rigfolio.books.loader import colour_book
 from rigfolio.calc.shade import difference, lab_of, linear
 from rigfolio.draw.fit import Box, Style, block, holds
 from rigfolio.draw.page import Circle, Group, Line, Mark, Pen, Picture
-from rigfolio.draw.photograph import Photograph
-from rigfolio.model.graph import Photo, PhotoMark, Rig
+from rigfolio.model.graph import PhotoMark, Rig
 from rigfolio.record import record, replace
 from rigfolio.study import wording
+from rigfolio.study.job import Taken
 
 _SIDES_MM = (44.0, 58.0, 72.0)
 _GAP_MM = 4.0
@@ -23,14 +23,6 @@ _LEADER = Pen(0.3)
 _DOT_MM = 1.1
 _BOOK_WHITE = 255.0
 _SOFT = 8.0
-
-
-@record
-class Taken:
-    """A picture with what it shows: its statement, and the photograph that was read."""
-
-    photo: Photo
-    image: Photograph
 
 
 @record

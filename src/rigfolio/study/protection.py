@@ -1,18 +1,18 @@
 """Conductors that some source can overload, each with what lets it and how far that runs."""
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from typing import Literal
 
 from rigfolio.books.loader import Limit
 from rigfolio.findings import Unknown
 from rigfolio.model.graph import Conductor, Device, Source
 from rigfolio.record import record
-from rigfolio.study.guards import too_much
+from rigfolio.study.limits import limit_behind, too_much
 from rigfolio.study.loose import loose_ends
 from rigfolio.study.net import Edge
 from rigfolio.study.reach import Inflow, rating
-from rigfolio.study.study import Study
+from rigfolio.study.study import Study, once
 
 Fault = Literal["over", "far", "bare"]
 _SLACK = 1.0 + 1e-9
@@ -81,7 +81,8 @@ class _Around:
     loose: frozenset[str]
 
 
-def exposures(study: Study) -> Iterator[Exposure]:
+@once
+def exposures_of(study: Study) -> tuple[Exposure, ...]:
     """All conductors of the plus side that are not protected from some source.
 
     A conductor short enough before the device that protects it is allowed to be unprotected, as
@@ -89,11 +90,13 @@ def exposures(study: Study) -> Iterator[Exposure]:
     """
     found = _open(study)
     loose = frozenset(loose_ends(study))
-    for one in found.values():
-        for inflow in _ways_in(study, one, found):
-            exposure = _exposure(study, one, inflow, _Around(found, loose))
-            if exposure is not None:
-                yield exposure
+    around = _Around(found, loose)
+    told = (
+        _exposure(study, one, inflow, around)
+        for one in found.values()
+        for inflow in _ways_in(study, one, found)
+    )
+    return tuple(exposure for exposure in told if exposure is not None)
 
 
 def _ways_in(study: Study, one: _Open, others: Mapping[str, _Open]) -> tuple[Inflow, ...]:
@@ -146,7 +149,7 @@ def _exposure(study: Study, one: _Open, inflow: Inflow, around: _Around) -> Expo
             fault, devices = "far", onward.devices
     elif over and not feeding and is_near:
         fault, devices, sources, current_a = "over", over, (), max(map(rating, over))
-    limit = study.limit_before(wire, (*devices, *sources))
+    limit = limit_behind(study, wire, (*devices, *sources))
     if limit is None:
         return None
     return Exposure(
@@ -155,7 +158,7 @@ def _exposure(study: Study, one: _Open, inflow: Inflow, around: _Around) -> Expo
 
 
 def _lets_too_much(study: Study, wire: Conductor, device: Device) -> bool:
-    limit = study.limit_before(wire, (device,))
+    limit = limit_behind(study, wire, (device,))
     return limit is not None and rating(device) > limit.value * _SLACK
 
 
@@ -229,13 +232,14 @@ def _is_wire_or_guard(edge: Edge) -> bool:
     return isinstance(edge, Conductor) or edge.protects
 
 
-def unfused(study: Study) -> dict[str, tuple[Exposure, ...]]:
+@once
+def unfused_of(study: Study) -> dict[str, tuple[Exposure, ...]]:
     """Batteries with no device near any wire on their plus post, with all that they drive into."""
     found = {}
     for battery in study.rig.sources:
         if battery.kind != "battery":
             continue
-        driven = tuple(e for e in study.exposures if battery in e.sources)
+        driven = tuple(e for e in exposures_of(study) if battery in e.sources)
         names = {exposure.wire.name for exposure in driven if exposure.fault == "bare"}
         on_post = study.net.walk([battery.plus], _is_wire_or_guard)
         steps = [edge for end in on_post for edge, _ in study.net.steps(end)]

@@ -17,8 +17,9 @@ from dataclasses import dataclass, field
 
 from rigfolio.findings import Unknown
 from rigfolio.model.graph import Conductor, Device, Rig, Source
-from rigfolio.record import record
+from rigfolio.record import record, replace
 from rigfolio.study.net import Edge, Net
+from rigfolio.study.study import Study, once
 
 _GOAL = -1
 _TINY_A = 1e-9
@@ -285,3 +286,23 @@ class Reach:
                     if rating(device) > 0.0:
                         by[id(device)] = device
         return Inflow(end, total_a, tuple(by.values()), tuple(at), maybe)
+
+
+@once
+def reach_of(study: Study) -> Reach:
+    """What can flow into the ends of the conductors of a rig."""
+    return Reach(study.rig, study.net)
+
+
+@once
+def reach_at(study: Study, share: float) -> Reach:
+    """What can flow into conductors, breakers counted at a share of their rating."""
+    if share == 1.0:
+        return reach_of(study)
+    devices = tuple(
+        replace(device, rating_a=device.rating_a * share)
+        if device.kind == "breaker" and isinstance(device.rating_a, float)
+        else device
+        for device in study.rig.devices
+    )
+    return Reach(replace(study.rig, devices=devices), study.net)

@@ -9,9 +9,11 @@ from collections.abc import Iterator, Mapping
 
 from rigfolio.model.graph import Conductor, Device, Source
 from rigfolio.record import record, replace
+from rigfolio.study.demand import flows_of
 from rigfolio.study.mesh import Stretch
 from rigfolio.study.net import Edge, Net
-from rigfolio.study.study import Study
+from rigfolio.study.reach import reach_of
+from rigfolio.study.study import Study, once
 
 
 @record
@@ -27,7 +29,8 @@ class Back:
     circuits: tuple[str, ...]
 
 
-def returns(study: Study) -> dict[str, Back]:
+@once
+def returns_of(study: Study) -> dict[str, Back]:
     """What can come back, by conductor; assumed returns are twins of their wires and left out."""
     parts = _Parts(study)
     return {
@@ -81,12 +84,12 @@ class _Parts:
     ) -> Back:
         if not takes or not driving:
             return Back(0.0, (), ())
-        inflow = self.study.reach.into(list(takes), self.names - driving)
+        inflow = reach_of(self.study).into(list(takes), self.names - driving)
         return Back(inflow.current_a, inflow.by, circuits)
 
     def _ring(self, wire: Conductor) -> Back:
         """One of several ways back: its part of what comes from each exit of the mesh."""
-        flows = self.study.flows
+        flows = flows_of(self.study)
         exits: dict[str, tuple[Stretch, dict[str, None]]] = {}
         circuits: dict[str, None] = {}
         driving: set[str] = set()

@@ -4,9 +4,10 @@ from rigfolio.books.loader import Limit
 from rigfolio.findings import Unknown
 from rigfolio.model.graph import Conductor, Load
 from rigfolio.record import record
-from rigfolio.study.drop import Drop
+from rigfolio.study.demand import flows_of
+from rigfolio.study.drop import Drop, allowed_drop_of, drops_of
 from rigfolio.study.stock import is_thicker, sizes_like
-from rigfolio.study.study import Study
+from rigfolio.study.study import Study, once
 from rigfolio.units import Size
 
 
@@ -19,14 +20,15 @@ class Sag:
     allowed: Limit
 
 
-def sags(study: Study) -> tuple[Sag, ...]:
+@once
+def sags_of(study: Study) -> tuple[Sag, ...]:
     """The worst load of every circuit that loses more than it is allowed."""
     worst: dict[str, Sag] = {}
     for load in study.rig.loads:
-        drop = study.drops.of(load)
+        drop = drops_of(study).of(load)
         if drop is None:
             continue
-        allowed = study.allowed_drop(load)
+        allowed = allowed_drop_of(study, load)
         over = drop.share - allowed.value
         key = load.circuit or load.about.name
         if over > 1e-9 and (key not in worst or over > _over(worst[key])):
@@ -69,7 +71,7 @@ def _thinnest(
         def on_trial(wire: Conductor, size: Size = size) -> Size | Unknown:
             return size if wire.name in names and is_thicker(size, wire) else wire.size
 
-        drop = study.drops.of(sag.load, on_trial)
+        drop = drops_of(study).of(sag.load, on_trial)
         if drop is not None and drop.share <= sag.allowed.value:
             return size, tuple(wire for wire in wires if is_thicker(size, wire))
     return None
@@ -79,10 +81,10 @@ def _own(study: Study, load: Load) -> tuple[Conductor, ...]:
     if load.circuit:
         return tuple(wire for wire in study.wires_of(load.circuit) if not wire.lead)
     found: dict[str, Conductor] = {}
-    for way in study.flows.ways.get(load.about.name, ()):
+    for way in flows_of(study).ways.get(load.about.name, ()):
         for edge in (*way.out, *way.back):
             if isinstance(edge, Conductor):
-                users = study.flows.users(edge.name)
+                users = flows_of(study).users(edge.name)
                 if users == {load.about.name}:
                     found[edge.name] = edge
     return tuple(found.values())

@@ -296,7 +296,7 @@ class _Sorter:
         )
 
     def _is_minus(self, terminals: tuple[str, ...]) -> bool:
-        sides = {self.job.polarity.get(terminal, "") for terminal in terminals}
+        sides = {self.job.study.side.get(terminal, "") for terminal in terminals}
         return "-" in sides and "+" not in sides
 
     def _links(self, parts: tuple[Part, ...]) -> tuple[tuple[Link, ...], tuple[Part, ...]]:
@@ -318,7 +318,7 @@ class _Sorter:
     def _end(self, terminal: str, wire: Conductor, extra: dict[str, Part]) -> End:
         if terminal in self.owned:
             return self.owned[terminal], terminal
-        is_minus = "-" in (self.job.polarity.get(wire.a, ""), self.job.polarity.get(wire.b, ""))
+        is_minus = "-" in (self.job.study.side.get(wire.a, ""), self.job.study.side.get(wire.b, ""))
         name = f"open {terminal}"
         ends = (terminal,)
         extra.setdefault(name, Part(name, "open", (), ends, ends, is_minus))

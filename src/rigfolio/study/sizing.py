@@ -10,6 +10,7 @@ from typing import Literal
 from rigfolio.findings import Span, Unknown
 from rigfolio.model.graph import Conductor, Device
 from rigfolio.record import record
+from rigfolio.study.demand import flows_of
 from rigfolio.study.sizing_fuses import Duty
 from rigfolio.study.sizing_groups import Group, Section, SectionKind, sections
 from rigfolio.study.sizing_least import Least, least_sizes
@@ -104,7 +105,7 @@ def sizes(study: Study) -> tuple[Proposal, ...]:
 def _proposal(study: Study, section: Section, solved: Solved, least: dict[Span, Least]) -> Proposal:
     edges = [d.about.name for d in section.devices]
     edges += [wire.name for group in section.groups for wire in group.wires]
-    demand_a = study.flows.most(edges).current_a
+    demand_a = flows_of(study).most(edges).current_a
     problem = solved.stuck.get(section.place, "")
     head = (section.place, section.label, section.kind, demand_a)
     if section.missing or problem:
@@ -162,7 +163,7 @@ def _wire(study: Study, group: Group, solved: Solved, least: Least) -> WireSize:
         verdict = "unread"
     elif fit.area_m2 > group.has.area_m2 * SLACK:
         verdict = "change"
-    demand_a = study.flows.most(wire.name for wire in group.wires).current_a
+    demand_a = flows_of(study).most(wire.name for wire in group.wires).current_a
     return WireSize(
         name=first.name,
         names=tuple(wire.name for wire in group.wires),

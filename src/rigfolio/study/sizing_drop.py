@@ -6,7 +6,8 @@ from rigfolio.findings import Span, Unknown
 from rigfolio.model.graph import Conductor, Load, Panel
 from rigfolio.record import record
 from rigfolio.study.copper import SizeOf
-from rigfolio.study.drop import Drop, Drops
+from rigfolio.study.demand import flows_of
+from rigfolio.study.drop import Drop, Drops, allowed_drop_of
 from rigfolio.study.sizing_groups import Group
 from rigfolio.study.sizing_needs import SLACK, Needs, bears
 from rigfolio.study.study import Study
@@ -36,7 +37,7 @@ class TrialDrops(Drops):
 
 def trial_drops(study: Study) -> TrialDrops:
     """The drops of a rig for sizes on trial."""
-    return TrialDrops(study.flows, study.carries_of, study.heat, study.is_judged_lead)
+    return TrialDrops(flows_of(study), study.carries_of, study.heat, study.is_judged_lead)
 
 
 def sizes_on_trial(sizes: Mapping[Span, Size]) -> SizeOf:
@@ -124,7 +125,7 @@ class Sizer:
 
     def _own(self, load: Load, sizes: dict[Span, Size]) -> bool:
         """Make the wires of a load's own thick enough; false where a feeder had to grow."""
-        drops, allowed = self.drops, self.study.allowed_drop(load).value
+        drops, allowed = self.drops, allowed_drop_of(self.study, load).value
         drop = drops.of(load, sizes_on_trial(sizes))
         if drop is None or drop.share <= allowed + _SLACK:
             return True
@@ -171,11 +172,11 @@ class Sizer:
                 if group.key in self.wiring.free
             )
         found: dict[Span, Group] = {}
-        for way in self.study.flows.ways.get(load.about.name, ()):
+        for way in flows_of(self.study).ways.get(load.about.name, ()):
             for edge in (*way.out, *way.back):
                 if not isinstance(edge, Conductor) or edge.span not in self.wiring.free:
                     continue
-                if self.study.flows.users(edge.name) == {load.about.name}:
+                if flows_of(self.study).users(edge.name) == {load.about.name}:
                     found[edge.span] = self.wiring.free[edge.span]
         return tuple(found.values())
 
@@ -183,7 +184,7 @@ class Sizer:
         self, drop: Drop, sizes: Mapping[Span, Size], may: Callable[[Conductor], bool]
     ) -> bool:
         """Ask one more size of the wire on a way that loses most; false where none can grow."""
-        flows, source = self.study.flows, drop.way.source.about.name
+        flows, source = flows_of(self.study), drop.way.source.about.name
         lost: dict[Span, float] = {}
         for edge in (*drop.way.out, *drop.way.back):
             if not isinstance(edge, Conductor) or edge.span not in self.wiring.free:

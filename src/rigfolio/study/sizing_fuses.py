@@ -3,6 +3,7 @@
 from rigfolio.findings import Unknown
 from rigfolio.model.graph import Device
 from rigfolio.record import record, replace
+from rigfolio.study.demand import flows_of
 from rigfolio.study.sizing_groups import slot_a
 from rigfolio.study.sizing_needs import SLACK
 from rigfolio.study.stock import rating_above, rating_below
@@ -66,7 +67,7 @@ class Duty:
 
 def duty_of(study: Study, device: Device) -> Duty:
     """What a device must carry."""
-    demand = study.flows.most([device.about.name])
+    demand = flows_of(study).most([device.about.name])
     share = study.book.continuous_share().value
     most_a = slot_a(study, device)
     plain = Duty(

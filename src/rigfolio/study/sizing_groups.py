@@ -12,7 +12,9 @@ from rigfolio.books.loader import awg_sizes, metric_sizes
 from rigfolio.findings import Span, Unknown
 from rigfolio.model.graph import Conductor, Device, Load
 from rigfolio.record import record, replace
+from rigfolio.study.demand import flows_of
 from rigfolio.study.net import edge_name
+from rigfolio.study.reach import reach_of
 from rigfolio.study.study import Study
 from rigfolio.study.wayout import label_of, name_of, slot_limit_a
 from rigfolio.study.wording import short_end
@@ -92,7 +94,7 @@ def _feeds(study: Study, circuits: tuple[Section, ...]) -> Iterable[Section]:
         if wire.circuit or wire.cranking or wire.lead:
             continue
         if study.side.get(wire.a) == "+":
-            zones.setdefault(study.reach.zone[wire.a], []).append(wire)
+            zones.setdefault(reach_of(study).zone[wire.a], []).append(wire)
         elif study.side.get(wire.a) == "-":
             returns.append(wire)
     owned = _owners(study, zones, circuits)
@@ -120,7 +122,7 @@ def _owners(
     for device in study.rig.devices:
         if not device.protects or device.about.name in of_circuits:
             continue
-        ends = [study.reach.zone.get(end, -1) for end in (device.load, device.line)]
+        ends = [reach_of(study).zone.get(end, -1) for end in (device.load, device.line)]
         zone = next((end for end in ends if end in zones), -1)
         held.setdefault(zone, []).append(device)
     return {zone: tuple(devices) for zone, devices in held.items()}
@@ -158,10 +160,10 @@ def _missing(study: Study, section: Section, loads: Mapping[str, Load]) -> tuple
     for group in section.groups:
         for wire in group.wires:
             edges.append(wire.name)
-            used = bool(study.flows.users(wire.name))
+            used = bool(flows_of(study).users(wire.name))
             if used and isinstance(wire.length_m, Unknown) and not wire.assumed:
                 found[f"the length of {name_of(wire)}"] = None
-    for name in study.flows.most(edges).unknown:
+    for name in flows_of(study).most(edges).unknown:
         word = label_of(loads[name]) if name in loads else name
         found[f"what `{word}` draws"] = None
     if section.kind == "circuit":
@@ -177,7 +179,7 @@ def _no_way(study: Study, section: Section, loads: Mapping[str, Load]) -> Iterab
     """Loads of a circuit that no current can reach and come back from."""
     circuit = study.circuit(section.place)
     for name in circuit.loads if circuit is not None else ():
-        if name in loads and not study.flows.ways.get(name):
+        if name in loads and not flows_of(study).ways.get(name):
             yield f"the way of `{label_of(loads[name])}` from a source and back"
 
 

@@ -5,6 +5,9 @@ from collections.abc import Iterable, Mapping
 from rigfolio.findings import Span
 from rigfolio.model.graph import Conductor, Load, Panel
 from rigfolio.record import record
+from rigfolio.study.demand import flows_of
+from rigfolio.study.drop import allowed_drop_of
+from rigfolio.study.limits import limit_in
 from rigfolio.study.sizing_drop import Sizer, sizes_on_trial, trial_drops
 from rigfolio.study.sizing_groups import Group, Section
 from rigfolio.study.sizing_needs import (
@@ -64,10 +67,10 @@ class _Search:
         self.panels: dict[Span, dict[str, Panel]] = {}
         for load in study.rig.loads:
             if load.circuit not in solved.wiring.left_out:
-                for key in _lines(study.flows.ways.get(load.about.name, ())):
+                for key in _lines(flows_of(study).ways.get(load.about.name, ())):
                     self.loads.setdefault(key, {})[load.about.name] = load
         for panel in study.rig.panels:
-            for key in _lines(study.flows.feeders(panel)):
+            for key in _lines(flows_of(study).feeders(panel)):
                 self.panels.setdefault(key, {})[panel.about.name] = panel
 
     def _needs(self) -> Needs:
@@ -124,7 +127,7 @@ class _Search:
         panels = {name: one for g in groups for name, one in self.panels.get(g.key, {}).items()}
         for load in loads.values():
             drop = self.drops.of(load, size_of)
-            if drop is not None and drop.share > self.study.allowed_drop(load).value + _SLACK:
+            if drop is not None and drop.share > allowed_drop_of(self.study, load).value + _SLACK:
                 return False
         allowed = self.study.book.feeder_drop_share().value + _SLACK
         drops = (self.drops.of_feeder(panel, size_of) for panel in panels.values())
@@ -143,7 +146,7 @@ class _Search:
                 return name
         if is_below_book(self.study, group.first, thinner[-1]):
             return LEAST_GAUGE
-        if self.study.limit_of(group.first, thinner[-1]) is None:
+        if limit_in(self.study, group.first, thinner[-1]) is None:
             return NO_FIGURE
         is_back = self.study.side.get(group.first.a) == "-"
         return "return-overloaded" if is_back else "wire-overloaded"

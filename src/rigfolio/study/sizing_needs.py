@@ -6,6 +6,10 @@ from collections.abc import Iterator, Mapping
 from rigfolio.findings import Span
 from rigfolio.model.graph import Conductor, Device
 from rigfolio.record import record, replace
+from rigfolio.study.demand import flows_of
+from rigfolio.study.limits import limit_in, limit_of
+from rigfolio.study.protection import exposures_of
+from rigfolio.study.returns import returns_of
 from rigfolio.study.rule import rule
 from rigfolio.study.sizing_groups import Group
 from rigfolio.study.study import Study
@@ -44,7 +48,7 @@ def on_trial(study: Study, sizes: Mapping[Span, Size], ratings: Mapping[str, flo
 
 def lacks(trial: Study) -> Iterator[Lack]:
     """Every conductor into which more can flow, out or back, than it may carry."""
-    for one in trial.exposures:
+    for one in exposures_of(trial):
         finite = one.fault == "bare" and math.isfinite(one.current_a)
         if one.fault == "over":
             ratings = sum(d.rating_a for d in one.devices if isinstance(d.rating_a, float))
@@ -53,7 +57,7 @@ def lacks(trial: Study) -> Iterator[Lack]:
         elif finite:
             yield Lack(one.wire, "unprotected-wire", one.current_a)
     for wire in trial.rig.conductors:
-        back, limit = trial.returns.get(wire.name), trial.limit(wire)
+        back, limit = returns_of(trial).get(wire.name), limit_of(trial, wire)
         if back is None or limit is None or not math.isfinite(back.current_a):
             continue
         if back.current_a > limit.value * SLACK:
@@ -88,10 +92,10 @@ def bears(study: Study, group: Group, size: Size, needs: "Needs") -> bool:
             continue
         if is_below_book(study, wire, size):
             return False
-        limit, carries = study.limit_of(wire, size), study.carries_all_of(wire, size)
+        limit, carries = limit_in(study, wire, size), study.carries_all_of(wire, size)
         if limit is None or carries is None:
             return False
-        demand_a = study.flows.demand(wire.name).current_a
+        demand_a = flows_of(study).demand(wire.name).current_a
         if limit.value * SLACK < needs.limit_a.get(group.key, 0.0):
             return False
         if carries.value * SLACK < demand_a:

@@ -12,6 +12,7 @@ from collections.abc import Mapping
 
 from rigfolio.findings import Span
 from rigfolio.record import record
+from rigfolio.study.limits import limit_of
 from rigfolio.study.sizing_drop import Sizer, Stuck, Wiring
 from rigfolio.study.sizing_fuses import Duty, duty_of
 from rigfolio.study.sizing_groups import Group, Section
@@ -130,7 +131,7 @@ class _Solver:
             # A wire that nobody has read is no reason to take out a fuse.
             return False
         name = lack.devices[0].about.name
-        duty, limit = self.duties.get(name), trial.limit(lack.wire)
+        duty, limit = self.duties.get(name), limit_of(trial, lack.wire)
         if duty is None or limit is None:
             return False
         has_a = self.ratings[name]

@@ -1,11 +1,14 @@
 """Gauges and ratings as lines of text for people, and as plain values for programs."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from functools import partial
 from typing import TypeAlias
 
 from rigfolio.findings import Unknown
 from rigfolio.study.isolation_text import called
+from rigfolio.study.limits import limit_in
 from rigfolio.study.lines import CAUTIONS, columns, listed, wrapped
+from rigfolio.study.sag import sags_of
 from rigfolio.study.sizing import FuseSize, Proposal, WireSize, sizes
 from rigfolio.study.sizing_fuses import CONTINUOUS
 from rigfolio.study.sizing_least import LEAST_GAUGE, NO_FIGURE
@@ -189,7 +192,7 @@ def _wire_reason(study: Study, one: Proposal, wire: WireSize) -> str:
     if isinstance(has, Unknown):
         return ""
     if wire.decisive in ("voltage-drop", "feeder-drop"):
-        sag = next((s for s in study.sags if s.load.circuit == one.place), None)
+        sag = next((s for s in sags_of(study) if s.load.circuit == one.place), None)
         if sag is None:
             return "the loads behind it lose too much voltage"
         return (
@@ -201,7 +204,7 @@ def _wire_reason(study: Study, one: Proposal, wire: WireSize) -> str:
     if wire.decisive == "chassis-bond-thin":
         return "the bond to the frame has a least gauge, or matches the lead on the plus post"
     is_demand = wire.decisive in ("wire-overloaded", "return-overloaded")
-    limit = (study.carries_all_of if is_demand else study.limit_of)(conductor, has)
+    limit = (study.carries_all_of if is_demand else partial(limit_in, study))(conductor, has)
     may = f"it may carry {show(limit.value, 'A')}" if limit else "the rule book has no figure"
     doing = "run at one time" if is_demand else "can flow in"
     if wire.decisive == "return-too-thin":
@@ -260,7 +263,7 @@ def _sources(study: Study, found: Iterable[Proposal]) -> Iterator[str]:
     for one in found:
         for wire in one.wires:
             if wire.verdict != "enough":
-                limit = study.limit_of(study.rig.conductor(wire.name), wire.fit)
+                limit = limit_in(study, study.rig.conductor(wire.name), wire.fit)
                 titles |= {str(limit.source): None} if limit else {}
         if any(fuse.decisive == CONTINUOUS for fuse in one.fuses):
             share = study.book.continuous_share()

@@ -1,30 +1,24 @@
-"""Everything that is worked out of a rig once, and then asked by rules and sheets."""
+"""A rig under a rule book, and what is worked out of it: each answer once, by whoever asks first.
 
-from collections.abc import Iterable
-from functools import cached_property
-from typing import TYPE_CHECKING, TypeVar
+A study knows the wiring and what the book says of each conductor. All other answers live where
+they are worked out: a function there takes the study, and `once` keeps what it gave.
+"""
+
+from collections.abc import Callable, Hashable, Iterable
+from functools import cached_property, wraps
+from typing import Concatenate, ParamSpec, TypeVar
 
 from rigfolio.books.loader import Book, Limit, Service, load_book
-from rigfolio.findings import Source, Unknown
+from rigfolio.findings import Unknown
 from rigfolio.model.graph import Circuit, Conductor, Device, Junction, Load, Panel, Rig
 from rigfolio.model.graph import Source as Supply
 from rigfolio.record import replace
-from rigfolio.study.copper import Copper
-from rigfolio.study.demand import Flows
-from rigfolio.study.drop import Drops
 from rigfolio.study.net import Net, net_of, sides, volts
-from rigfolio.study.reach import Reach
 from rigfolio.units import Size, show
 
-if TYPE_CHECKING:
-    from rigfolio.study.fault import Faults
-    from rigfolio.study.guards import Guard
-    from rigfolio.study.operating import Operating
-    from rigfolio.study.protection import Exposure
-    from rigfolio.study.returns import Back
-    from rigfolio.study.sag import Sag
-
 Named = TypeVar("Named", Device, Supply, Load, Panel, Junction)
+Asked = ParamSpec("Asked")
+Answer = TypeVar("Answer")
 
 
 class Study:
@@ -35,8 +29,7 @@ class Study:
         self.book: Book = load_book(book)
         self._carries: dict[tuple[str, str], Limit | None] = {}
         self._services: dict[str, Service] = {}
-        self._guards: dict[str, Guard] = {}
-        self._reaches: dict[float, Reach] = {}
+        self._answers: dict[Hashable, object] = {}
 
     @cached_property
     def net(self) -> Net:
@@ -61,76 +54,6 @@ class Study:
     def volts(self) -> dict[str, float]:
         """The highest source voltage at every terminal of the plus side [V]."""
         return volts(self.rig, self.net)
-
-    @cached_property
-    def reach(self) -> Reach:
-        """What can flow into the ends of conductors."""
-        return Reach(self.rig, self.net)
-
-    @cached_property
-    def flows(self) -> Flows:
-        """What all loads put on every wire and device."""
-        share = self.book.intermittent_share().value
-        copper = Copper(self.carries_of, self.heat, self.is_judged_lead)
-        return Flows(self.rig, self.net, self.volts, share, copper)
-
-    @cached_property
-    def drops(self) -> Drops:
-        """Voltage drops."""
-        return Drops(self.flows, self.carries_of, self.heat, self.is_judged_lead)
-
-    @cached_property
-    def sags(self) -> "tuple[Sag, ...]":
-        """Loads that get too little voltage, of every circuit the worst."""
-        from rigfolio.study.sag import sags
-
-        return sags(self)
-
-    @cached_property
-    def exposures(self) -> "tuple[Exposure, ...]":
-        """Conductors that some source can overload."""
-        from rigfolio.study.protection import exposures
-
-        return tuple(exposures(self))
-
-    @cached_property
-    def faults(self) -> "Faults":
-        """Short circuits at every place, everything closed."""
-        from rigfolio.study.fault import Faults
-
-        return Faults(self)
-
-    @cached_property
-    def knows_shorts(self) -> bool:
-        """Whether any battery states what it drives into a short: without that none is judged."""
-        return any(
-            isinstance(source.short_a, float) or isinstance(source.internal_ohm, float)
-            for source in self.rig.sources
-            if source.kind == "battery"
-        )
-
-    @cached_property
-    def operating(self) -> "Operating":
-        """The operating point with everything on that may run for more than a moment."""
-        from rigfolio.study.operating import operating
-
-        return operating(
-            self, loads={x.about.name for x in self.rig.loads if x.duty != "momentary"}
-        )
-
-    @cached_property
-    def unfused(self) -> "dict[str, tuple[Exposure, ...]]":
-        """Batteries without a fuse, with the conductors that they drive into."""
-        from rigfolio.study.protection import unfused
-
-        return unfused(self)
-
-    @cached_property
-    def returns(self) -> "dict[str, Back]":
-        """The most that can come back through each stated conductor of the minus side."""
-        from rigfolio.study.returns import returns
-
-        return returns(self)
 
     @cached_property
     def load_ends(self) -> frozenset[str]:
@@ -171,63 +94,7 @@ class Study:
 
     def carries_all_of(self, wire: Conductor, size: Size) -> Limit | None:
         """What all conductors side by side may carry together, in a size on trial [A]."""
-        return _together(self.carries_of(wire, size), wire.count)
-
-    def limit(self, wire: Conductor) -> Limit | None:
-        """The largest device that may stand before a conductor, all side by side counted [A]."""
-        return None if isinstance(wire.size, Unknown) else self.limit_of(wire, wire.size)
-
-    def limit_of(self, wire: Conductor, size: Size, guard: "Guard | None" = None) -> Limit | None:
-        """As `limit`, for another size on trial.
-
-        Some books list breakers apart from fuses: `guard` says which stands there, as it is in the
-        rig if left out; of both the lesser counts.
-        """
-        guard = guard or self.guard(wire)
-        service = self.service(wire)
-        devices = ("fuse", "breaker") if guard == "both" else (guard,)
-        found = [self.book.largest_fuse_a(size, service, device) for device in devices]
-        known = [limit for limit in found if limit is not None]
-        least = min(known, key=lambda limit: limit.value, default=None)
-        return _together(least, wire.count)
-
-    def limit_before(self, wire: Conductor, parts: "Iterable[Device | Supply]") -> Limit | None:
-        """As `limit`, with some devices and sources before the conductor."""
-        from rigfolio.study.guards import kind_of
-
-        if isinstance(wire.size, Unknown):
-            return None
-        return self.limit_of(wire, wire.size, kind_of(tuple(parts)))
-
-    def guard(self, wire: Conductor) -> "Guard":
-        """What protects a conductor, where the book tells breakers from fuses."""
-        if not self.parts_breakers:
-            return "fuse"
-        if wire.name not in self._guards:
-            from rigfolio.study.guards import guard_of
-
-            self._guards[wire.name] = guard_of(self, wire)
-        return self._guards[wire.name]
-
-    @cached_property
-    def parts_breakers(self) -> bool:
-        """Whether breakers are judged apart from fuses: by the book, and where there are any."""
-        has_column = any(column.device == "breaker" for column in self.book.columns)
-        return has_column and any(device.kind == "breaker" for device in self.rig.devices)
-
-    def reach_at(self, share: float) -> Reach:
-        """What can flow into conductors, breakers counted at a share of their rating."""
-        if share == 1.0:
-            return self.reach
-        if share not in self._reaches:
-            devices = tuple(
-                replace(device, rating_a=device.rating_a * share)
-                if device.kind == "breaker" and isinstance(device.rating_a, float)
-                else device
-                for device in self.rig.devices
-            )
-            self._reaches[share] = Reach(replace(self.rig, devices=devices), self.net)
-        return self._reaches[share]
+        return together(self.carries_of(wire, size), wire.count)
 
     def is_judged_lead(self, wire: Conductor) -> bool:
         """Whether a conductor is to be judged: short leads of a fixture are left to its maker."""
@@ -246,34 +113,6 @@ class Study:
     def wires_of(self, circuit: str) -> tuple[Conductor, ...]:
         """The conductors of a circuit, returns and leads among them."""
         return tuple(self._by_circuit.get(circuit, ()))
-
-    def largest_fuse(self, circuit: Circuit) -> Limit | None:
-        """The largest device that all wires of a circuit allow, slot and returns counted [A]."""
-        limits: list[Limit] = []
-        device = self.device(circuit.device)
-        before = (device,) if device is not None else ()
-        for wire in self.wires_of(circuit.place):
-            if not self.is_judged_lead(wire):
-                continue
-            limit = self.limit_before(wire, before)
-            if limit is None:
-                return None
-            limits.append(limit)
-        panel = self.panel(circuit.panel)
-        if panel is not None and isinstance(panel.slot_a, float) and limits:
-            made = Source("rating of a slot by the maker of the panel", "common practice")
-            limits.append(Limit(panel.slot_a, made, "the slot allows no more"))
-        return min(limits, key=lambda one: one.value) if limits else None
-
-    def allowed_drop(self, load: Load) -> Limit:
-        """The share of the system voltage that a load may lose, out and back [-]."""
-        if load.drop_share is not None:
-            return Limit(load.drop_share, Source("as stated for this load", "seen"))
-        return self.book.drop_share(
-            critical=load.critical,
-            intermittent=load.duty in ("intermittent", "momentary"),
-            system_v=self.volts.get(load.plus, self.rig.system_v),
-        )
 
     @cached_property
     def _feeds(self) -> frozenset[str]:
@@ -304,6 +143,25 @@ class Study:
         return self._circuits.get(place)
 
 
+def once(
+    work: Callable[Concatenate[Study, Asked], Answer],
+) -> Callable[Concatenate[Study, Asked], Answer]:
+    """A function that works something out of a study, and keeps what it gave with the study.
+
+    What is asked beside the study has to be hashable, and given by place.
+    """
+
+    @wraps(work)
+    def asked(study: Study, /, *about: Asked.args, **named: Asked.kwargs) -> Answer:
+        key = (work, *about)
+        answers = study._answers
+        if key not in answers:
+            answers[key] = work(study, *about, **named)
+        return answers[key]  # type: ignore[return-value]
+
+    return asked
+
+
 def _by_name(things: Iterable[Named]) -> dict[str, Named]:
     found: dict[str, Named] = {}
     for thing in things:
@@ -311,7 +169,7 @@ def _by_name(things: Iterable[Named]) -> dict[str, Named]:
     return found
 
 
-def _together(limit: Limit | None, count: int) -> Limit | None:
+def together(limit: Limit | None, count: int) -> Limit | None:
     """The limit of several equal conductors side by side."""
     if limit is None or count == 1:
         return limit

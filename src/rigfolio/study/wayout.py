@@ -1,10 +1,14 @@
 """Ways out that serve the wire and the load."""
 
 from collections.abc import Callable, Iterable, Sequence
+from functools import partial
 
 from rigfolio.books.loader import Limit
 from rigfolio.findings import Fix
 from rigfolio.model.graph import Conductor, Device, Load
+from rigfolio.study.demand import flows_of
+from rigfolio.study.limits import limit_in, limit_of
+from rigfolio.study.reach import reach_of
 from rigfolio.study.stock import is_thicker, rating_above, rating_below, thinnest
 from rigfolio.study.study import Study
 from rigfolio.units import Size, show
@@ -36,8 +40,8 @@ def fuse_or_copper(
     Fix
         Never a rating above the limit of the wires that stay.
     """
-    demands = [study.flows.demand(d.about.name) for d in devices]
-    demands += [study.flows.demand(wire.name) for wire in wires]
+    demands = [flows_of(study).demand(d.about.name) for d in devices]
+    demands += [flows_of(study).demand(wire.name) for wire in wires]
     needed_a = max(demand.current_a for demand in demands)
     unknown = next((name for demand in demands for name in demand.unknown), "")
     smaller = rating_below(limit_a, devices[0])
@@ -48,7 +52,7 @@ def fuse_or_copper(
         if unknown:
             word += f", if that serves {load_name(study, unknown)}: what it draws is unknown"
         return Fix(word, "show" if unknown or len(devices) > 1 else "ask")
-    bears = study.limit(wires[0])
+    bears = limit_of(study, wires[0])
     bears_a = limit_a if bears is None else bears.value
     if len(devices) > 1 or limit_a < bears_a:
         return _several_supplies(study, wires, bears_a)
@@ -57,13 +61,13 @@ def fuse_or_copper(
 
 def _several_supplies(study: Study, wires: Sequence[Conductor], bears_a: float) -> Fix:
     """A fuse of its own where a wire begins that more than one supply drives into."""
-    needed_a = study.flows.most(wire.name for wire in wires).current_a
+    needed_a = flows_of(study).most(wire.name for wire in wires).current_a
     most_a = rating_below(bears_a)
     begins = f"where {name_of(wires[0])} begins"
     if most_a is not None and most_a >= needed_a:
         return Fix(f"a fuse of its own, {show(most_a, 'A')} at most, {begins}")
     fitting = rating_above(needed_a)
-    thicker = None if fitting is None else _thicker(study, wires, fitting, study.limit_of)
+    thicker = None if fitting is None else _thicker(study, wires, fitting, partial(limit_in, study))
     if fitting is None or thicker is None:
         return Fix(f"no fuse and no stock size serve {show(needed_a, 'A')}: part the loads")
     return Fix(f"{thicker}, and a fuse of its own, {show(fitting, 'A')}, {begins}")
@@ -71,7 +75,7 @@ def _several_supplies(study: Study, wires: Sequence[Conductor], bears_a: float) 
 
 def _is_one_place(study: Study, devices: Sequence[Device]) -> bool:
     """Whether devices stand side by side, so that one can take their place."""
-    zone = study.reach.zone
+    zone = reach_of(study).zone
     return len({frozenset((zone[d.line], zone[d.load])) for d in devices}) == 1
 
 
@@ -86,7 +90,7 @@ def _copper_and_fuse(
             f"no fuse is right here: {need}, the slot gives {show(slot_a, 'A')}; feed them from "
             "outside the panel, by thicker wire with a fuse of its own"
         )
-    where = None if fitting is None else _thicker(study, wires, fitting, study.limit_of)
+    where = None if fitting is None else _thicker(study, wires, fitting, partial(limit_in, study))
     if fitting is None or where is None:
         return Fix(f"no fuse and no stock size are right here: {need}; part the loads")
     also = f", and `{device.kind} {show(fitting, 'A')}`" if fitting != device.rating_a else ""
@@ -95,7 +99,7 @@ def _copper_and_fuse(
 
 def need_of(study: Study, edges: Iterable[str]) -> str:
     """What some edges must carry, in words: what the loads need, or what charging needs."""
-    most = study.flows.most(edges)
+    most = flows_of(study).most(edges)
     if most.charge_a > most.loads_a:
         return f"charging needs {show(most.charge_a, 'A')}"
     return f"the loads need {show(most.loads_a, 'A')}"
@@ -227,12 +231,12 @@ def fuse_near(
     more : str
         What else is to be said.
     """
-    needed_a = study.flows.most(wire.name for wire in wires).current_a
+    needed_a = flows_of(study).most(wire.name for wire in wires).current_a
     most_a = rating_below(limit_a)
     if most_a is not None and most_a >= needed_a:
         return Fix(f"a fuse of no more than {show(most_a, 'A')} {where}{more}")
     fitting = rating_above(needed_a)
-    thicker = None if fitting is None else _thicker(study, wires, fitting, study.limit_of)
+    thicker = None if fitting is None else _thicker(study, wires, fitting, partial(limit_in, study))
     need = need_of(study, (wire.name for wire in wires))
     if fitting is None or thicker is None:
         return Fix(f"a fuse {where} and wire to match it: {need}{more}")

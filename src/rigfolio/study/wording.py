@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from rigfolio.books.loader import colour_book, fuse_colour
 from rigfolio.findings import Finding, Severity, Span, Unknown
 from rigfolio.model.graph import Circuit, Conductor, Device, Panel, Rig, Slot
-from rigfolio.study.job import Job
+from rigfolio.study.study import Study
 from rigfolio.units import Size, from_si, show
 from rigfolio.values import Colour
 
@@ -198,32 +198,6 @@ def fuse_name(circuit: Circuit, device: Device | None) -> str:
     return f"{circuit.place} {device.kind} {words}"
 
 
-def largest_words(job: Job, circuit: Circuit, *, short: bool = True) -> str:
-    """Largest device that the wires of a circuit allow: `max fuse 15 A`, or `max fuse ?`."""
-    device = device_named(job.rig, circuit.device)
-    kind = device.kind if device else "fuse"
-    limit = job.largest_fuse.get(circuit.place)
-    figure = most_amps(limit.value) if limit else "?"
-    return f"max {kind} {figure}" if short else figure
-
-
-def is_too_large(job: Job, circuit: Circuit) -> bool:
-    """Whether the device is rated above what the wires of its circuit allow."""
-    device = device_named(job.rig, circuit.device)
-    limit = job.largest_fuse.get(circuit.place)
-    if device is None or limit is None or not isinstance(device.rating_a, float | int):
-        return False
-    return device.rating_a > limit.value * (1.0 + 1e-9)
-
-
-def fitted_words(job: Job, circuit: Circuit) -> str:
-    """The device that is fitted: rating and colour, or a warning that leaves no colour to copy."""
-    device = device_named(job.rig, circuit.device)
-    if device is not None and is_too_large(job, circuit):
-        return f"{amps(device.rating_a)} TOO LARGE"
-    return rating_words(device)
-
-
 def end_words(rig: Rig, terminal: str) -> str:
     """Where an end of a conductor lands, in words."""
     for device in rig.devices:
@@ -255,20 +229,20 @@ def fed_from(rig: Rig, circuit: Circuit) -> str:
     return circuit.panel or end_words(rig, device.line if device else circuit.start)
 
 
-def polarity_words(job: Job, wire: Conductor) -> str:
+def polarity_words(study: Study, wire: Conductor) -> str:
     """`plus +`, `minus −`, or that the wire is joined to no source."""
-    return _SIGNS.get(polarity(job, wire), "not joined to a source")
+    return _SIGNS.get(polarity(study, wire), "not joined to a source")
 
 
-def polarity(job: Job, wire: Conductor) -> str:
+def polarity(study: Study, wire: Conductor) -> str:
     """`+`, `-` or empty: the side that a conductor lies on, by its ends."""
-    sides = [job.polarity.get(wire.a, ""), job.polarity.get(wire.b, "")]
+    sides = [study.side.get(wire.a, ""), study.side.get(wire.b, "")]
     return next((side for side in sides if side), "")
 
 
-def sign(job: Job, wire: Conductor) -> str:
+def sign(study: Study, wire: Conductor) -> str:
     """The printed sign of a conductor; a question mark where it is joined to no source."""
-    return {"+": "+", "-": MINUS}.get(polarity(job, wire), "?")
+    return {"+": "+", "-": MINUS}.get(polarity(study, wire), "?")
 
 
 def fuse_of(rig: Rig, wire: Conductor) -> Device | None:

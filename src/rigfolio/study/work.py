@@ -11,9 +11,9 @@ from rigfolio.books.terminals import barrel_colour, sleeve_m
 from rigfolio.findings import Unknown
 from rigfolio.model.graph import Circuit, Conductor, Panel, Rig
 from rigfolio.study.changes import Change
-from rigfolio.study.changes_text import Again
 from rigfolio.study.expected import fitted_words, shut_words
 from rigfolio.study.isolation import isolate
+from rigfolio.study.job import Again
 from rigfolio.study.picks import usual_terminal
 from rigfolio.study.power import Part, Task, charging, dead, live, some
 from rigfolio.study.study import Study

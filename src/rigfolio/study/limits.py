@@ -1,0 +1,94 @@
+"""The largest device that may stand before a conductor or a circuit, and what flows beyond that."""
+
+import math
+from collections.abc import Iterable
+
+from rigfolio.books.loader import Limit
+from rigfolio.findings import Source, Unknown
+from rigfolio.model.graph import Circuit, Conductor, Device
+from rigfolio.model.graph import Source as Supply
+from rigfolio.record import replace
+from rigfolio.study.guards import Guard, guard_of, kind_of, tells_breakers
+from rigfolio.study.reach import Inflow, rating, reach_at, reach_of, source_limit
+from rigfolio.study.study import Study, together
+from rigfolio.units import Size
+
+_SLACK = 1.0 + 1e-9
+
+
+def limit_of(study: Study, wire: Conductor) -> Limit | None:
+    """The largest device that may stand before a conductor, all side by side counted [A]."""
+    return None if isinstance(wire.size, Unknown) else limit_in(study, wire, wire.size)
+
+
+def limit_in(study: Study, wire: Conductor, size: Size, guard: Guard | None = None) -> Limit | None:
+    """As `limit_of`, for another size on trial.
+
+    Some books list breakers apart from fuses: `guard` says which stands there, as it is in the rig
+    if left out; of both the lesser counts.
+    """
+    guard = guard or guard_of(study, wire)
+    service = study.service(wire)
+    devices = ("fuse", "breaker") if guard == "both" else (guard,)
+    found = [study.book.largest_fuse_a(size, service, device) for device in devices]
+    known = [limit for limit in found if limit is not None]
+    least = min(known, key=lambda limit: limit.value, default=None)
+    return together(least, wire.count)
+
+
+def limit_behind(study: Study, wire: Conductor, parts: Iterable[Device | Supply]) -> Limit | None:
+    """As `limit_of`, with some devices and sources before the conductor."""
+    if isinstance(wire.size, Unknown):
+        return None
+    return limit_in(study, wire, wire.size, kind_of(tuple(parts)))
+
+
+def largest_fuse_of(study: Study, circuit: Circuit) -> Limit | None:
+    """The largest device that all wires of a circuit allow, slot and returns counted [A]."""
+    limits: list[Limit] = []
+    device = study.device(circuit.device)
+    before = (device,) if device is not None else ()
+    for wire in study.wires_of(circuit.place):
+        if not study.is_judged_lead(wire):
+            continue
+        limit = limit_behind(study, wire, before)
+        if limit is None:
+            return None
+        limits.append(limit)
+    panel = study.panel(circuit.panel)
+    if panel is not None and isinstance(panel.slot_a, float) and limits:
+        made = Source("rating of a slot by the maker of the panel", "common practice")
+        limits.append(Limit(panel.slot_a, made, "the slot allows no more"))
+    return min(limits, key=lambda one: one.value) if limits else None
+
+
+def too_much(study: Study, wire: Conductor) -> tuple[Inflow, ...]:
+    """What flows into the ends of a conductor, where that is more than it may carry."""
+    if isinstance(wire.size, Unknown):
+        return ()
+    limit = limit_in(study, wire, wire.size, "fuse")
+    if limit is None:
+        return ()
+    reach = reach_of(study)
+    if tells_breakers(study):
+        breaker = limit_in(study, wire, wire.size, "breaker")
+        if breaker is not None and breaker.value > 0.0:
+            reach = reach_at(study, limit.value / breaker.value)
+    above_a = limit.value * _SLACK
+    if reach.at_most_a(wire) <= limit.value:
+        return ()
+    found = tuple(inflow for inflow in reach.inflows(wire) if inflow.current_a > above_a)
+    return found if reach is reach_of(study) else tuple(_as_rated(study, each) for each in found)
+
+
+def _as_rated(study: Study, inflow: Inflow) -> Inflow:
+    """An inflow with the devices as they are, and what they let through together."""
+    own = {(d.about.name, d.line, d.load): d for d in study.rig.devices}
+    by: list[Device | Supply] = [
+        own[(one.about.name, one.line, one.load)] if isinstance(one, Device) else one
+        for one in inflow.by
+    ]
+    if math.isinf(inflow.current_a):
+        return replace(inflow, by=tuple(by))
+    together_a = sum(rating(x) if isinstance(x, Device) else source_limit(x) for x in by)
+    return replace(inflow, current_a=together_a, by=tuple(by))
