@@ -18,7 +18,7 @@ from pypdf.generic import (
 
 from rigfolio.attached import taken_out
 from rigfolio.cli import main
-from rigfolio.placing import RefusalError
+from rigfolio.refusal import RefusalError
 
 MAIN = """\
 # Plover, surveyed in March. Каюта – 日本語

@@ -5,7 +5,6 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from pathlib import Path
 
 from rigfolio.app import Result
-from rigfolio.excerpt import clean
 from rigfolio.lang.edits import edited
 from rigfolio.model.reading import Reading
 from rigfolio.nearness import nearest
@@ -17,6 +16,7 @@ from rigfolio.study.isolation_text import (
     live_lines,
     live_plain,
 )
+from rigfolio.study.lines import clean
 from rigfolio.study.short_text import short_lines, short_plain
 from rigfolio.study.sizing import sizes
 from rigfolio.study.sizing_edits import edits_for

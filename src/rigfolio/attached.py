@@ -10,8 +10,8 @@ from io import BytesIO
 from pathlib import Path, PurePosixPath
 from typing import TYPE_CHECKING
 
-from rigfolio.placing import RefusalError
 from rigfolio.reading.files import LARGEST_FILE, MOST_FILES
+from rigfolio.refusal import RefusalError
 
 if TYPE_CHECKING:
     from pypdf import PdfReader

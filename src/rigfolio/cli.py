@@ -14,7 +14,7 @@ from pathlib import Path
 
 from rigfolio.nearness import nearest
 from rigfolio.options import CAUTION, COMMANDS, parser
-from rigfolio.placing import RefusalError
+from rigfolio.refusal import RefusalError
 from rigfolio.terminal import in_colour, say
 
 
@@ -113,7 +113,7 @@ def _bug(problem: Exception) -> int:
     while trace is not None and trace.tb_next is not None:
         trace = trace.tb_next
     place = f" at {Path(trace.tb_frame.f_code.co_filename).name}:{trace.tb_lineno}" if trace else ""
-    from rigfolio.excerpt import clean
+    from rigfolio.study.lines import clean
 
     text = clean(f"{type(problem).__name__}{place}: {problem}")[:300]
     say(

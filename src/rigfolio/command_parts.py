@@ -4,7 +4,8 @@ import sys
 from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING
 
-from rigfolio.placing import RefusalError, not_written, spare
+from rigfolio.placing import spare
+from rigfolio.refusal import RefusalError, not_written
 from rigfolio.terminal import in_colour, say
 
 if TYPE_CHECKING:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from rigfolio import printing_commands
 from rigfolio.command_parts import judged, known_book, not_understood, write
-from rigfolio.placing import RefusalError, not_written
+from rigfolio.refusal import RefusalError, not_written
 from rigfolio.terminal import in_colour, say
 
 if TYPE_CHECKING:
@@ -122,7 +122,7 @@ def _diagnose(given: Namespace) -> int:
 
 def _log(given: Namespace) -> int:
     from rigfolio import logbook
-    from rigfolio.excerpt import clean
+    from rigfolio.study.lines import clean
 
     result = judged(given.file, given.rules)
     if result.study is None:
@@ -201,7 +201,7 @@ def _extract(given: Namespace) -> int:
     from pathlib import Path
 
     from rigfolio.attached import kept_apart, taken_out
-    from rigfolio.excerpt import clean
+    from rigfolio.study.lines import clean
 
     folder = Path(given.out or ".")
     contents = {folder / name: content for name, content in taken_out(given.file).items()}

@@ -7,9 +7,9 @@ from pathlib import Path
 from rigfolio.app import Result
 from rigfolio.findings import Finding
 from rigfolio.model.reading import Done, Log, Reading
-from rigfolio.placing import RefusalError
 from rigfolio.reading.meter import read_log
 from rigfolio.record import record, replace
+from rigfolio.refusal import RefusalError
 
 LARGEST = 3_000_000
 """Bytes of a log; some sixty thousand lines."""

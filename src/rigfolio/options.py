@@ -4,7 +4,7 @@ import argparse
 from collections.abc import Callable, Mapping
 from typing import NoReturn
 
-from rigfolio.placing import RefusalError
+from rigfolio.refusal import RefusalError
 
 COMMANDS = {
     "new": "write a commented rig file to start from",

@@ -5,7 +5,7 @@ from pathlib import Path
 from rigfolio.app import Result
 from rigfolio.draw.photograph import LARGEST_BYTES, Photograph
 from rigfolio.model.graph import Photo
-from rigfolio.placing import RefusalError
+from rigfolio.refusal import RefusalError
 from rigfolio.study.job import Taken
 
 

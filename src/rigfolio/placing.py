@@ -5,6 +5,8 @@ from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import Literal
 
+from rigfolio.refusal import RefusalError
+
 Format = Literal["svg", "pdf", "png"]
 WHOLE = "folio.pdf"
 """The document that binds all sheets of a folio."""
@@ -13,16 +15,6 @@ FORMS: Mapping[str, Format] = {".svg": "svg", ".pdf": "pdf", ".png": "png"}
 
 FOLDER = Path("out")
 """Where documents go that were not given a place."""
-
-
-class RefusalError(Exception):
-    """A command that cannot be done as it was given: rule name, headline, way out."""
-
-    def __init__(self, rule: str, headline: str, fix: str = "") -> None:
-        super().__init__(headline)
-        self.rule = rule
-        self.headline = headline
-        self.fix = fix
 
 
 def form_of(out: str | None, asked: Format | None) -> Format:
@@ -87,17 +79,6 @@ def spare(contents: Mapping[Path, bytes], texts: Iterable[str]) -> None:
                 f"`{path}` is a text of this rig and would be lost",
                 "name another place with `-o`",
             )
-
-
-def not_written(problem: Exception) -> RefusalError:
-    """What to say when writing failed."""
-    name = getattr(problem, "filename", None) or "the documents"
-    why = getattr(problem, "strerror", None) or "its name cannot be used"
-    return RefusalError(
-        "file-not-written",
-        f"`{name}` cannot be written: {why[0].lower()}{why[1:]}; nothing was changed",
-        "name another place with `-o`",
-    )
 
 
 def _is_folder(out: str) -> bool:

@@ -6,8 +6,9 @@ from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING
 
 from rigfolio.command_parts import judged, not_understood, write
-from rigfolio.placing import RefusalError, form_of, is_one_file, placed
+from rigfolio.placing import form_of, is_one_file, placed
 from rigfolio.record import replace
+from rigfolio.refusal import RefusalError
 from rigfolio.terminal import say
 
 if TYPE_CHECKING:
@@ -67,9 +68,9 @@ def _end(out: str | None) -> str:
 
 def photo_command(given: Namespace) -> int:
     """Print the pictures, and say which wire colours stand under their marks."""
-    from rigfolio.excerpt import clean
     from rigfolio.picturing import taken
     from rigfolio.printing import sheet
+    from rigfolio.study.lines import clean
     from rigfolio.study.pictures import colour_words
 
     result = judged(given.file, given.rules)
@@ -90,8 +91,8 @@ def photo_command(given: Namespace) -> int:
 
 def rulers_command(given: Namespace) -> int:
     """Print the page that a printer is measured by."""
-    from rigfolio.excerpt import clean
     from rigfolio.printing import rulers
+    from rigfolio.study.lines import clean
     from rigfolio.wishes import correction, paper_of
 
     form_of(given.out, "pdf")
@@ -207,8 +208,8 @@ def _print(given: Namespace, render: "Callable[[Job], Mapping[str, bytes]]") -> 
     """Render all documents, then write them; nothing is written if the text is not understood."""
     from rigfolio import report
     from rigfolio.app import job_of
-    from rigfolio.excerpt import clean
     from rigfolio.printing import beyond
+    from rigfolio.study.lines import clean
 
     result = judged(given.file, given.rules)
     if result.study is None:

@@ -17,8 +17,9 @@ from math import isfinite
 from typing import TypeAlias
 
 from rigfolio.app import Result
-from rigfolio.excerpt import Lines, Row, clean, marks, rows
+from rigfolio.excerpt import Lines, Row, marks, rows
 from rigfolio.findings import Finding, Label, Severity, Span
+from rigfolio.study.lines import clean
 
 VERSION = 1
 CAUTION = (

@@ -4,13 +4,13 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from rigfolio.app import Result, check
-from rigfolio.excerpt import clean
 from rigfolio.findings import Span
 from rigfolio.lang.edits import Edit, edited
-from rigfolio.placing import RefusalError
 from rigfolio.reading.filling import Filled, fill
 from rigfolio.reading.survey_rows import Surveyed, Trouble, read_survey
 from rigfolio.record import record
+from rigfolio.refusal import RefusalError
+from rigfolio.study.lines import clean
 
 LARGEST = 3_000_000
 """Bytes of a survey."""

@@ -4,7 +4,7 @@ import os
 import sys
 from typing import TextIO
 
-from rigfolio.placing import not_written
+from rigfolio.refusal import not_written
 
 
 def in_colour(stream: TextIO) -> bool:

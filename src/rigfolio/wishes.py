@@ -8,7 +8,7 @@ from rigfolio.books.label_stock import LabelSheet, label_sheets, tape
 from rigfolio.draw.page import PAPERS, Paper
 from rigfolio.model.graph import Rig
 from rigfolio.nearness import nearest
-from rigfolio.placing import RefusalError
+from rigfolio.refusal import RefusalError
 
 _EXAMPLE = "3 x 10 of 66.7 x 25.4 mm, first at 4.8 x 12.7 mm, every 69.9 x 25.4 mm, letter"
 _PAIR = r"(?P<{}>\d{{1,4}}(?:\.\d{{1,6}})?) x (?P<{}>\d{{1,4}}(?:\.\d{{1,6}})?)"

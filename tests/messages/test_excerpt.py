@@ -4,8 +4,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rigfolio.excerpt import TAB_CELLS, WIDEST, Lines, clean, marks, rows
+from rigfolio.excerpt import TAB_CELLS, WIDEST, Lines, marks, rows
 from rigfolio.findings import Label, Span
+from rigfolio.study.lines import clean
 
 
 def drawn(text, start, end, label=""):

@@ -112,11 +112,11 @@ def pages(job: Job) -> tuple[Page, ...]:
     study = job.study
     whole = calculation(study, job.findings)
     area = body(job.paper.width_mm, job.paper.height_mm)
-    bodies = flow(_tables(job, study, whole), area)
+    bodies = flow(_tables(study, whole), area)
     return numbered(job.paper, TITLE, job.strip, bodies, note=_NOTE)
 
 
-def _tables(job: Job, study: Study, whole: Calculation) -> Iterator[Table]:
+def _tables(study: Study, whole: Calculation) -> Iterator[Table]:
     rows = tuple(row for line in whole.sections for row in _section(line))
     if rows:
         yield Table(_SECTIONS, rows, "Circuits and feeds", _SIZE_PT)
@@ -153,7 +153,7 @@ def _tables(job: Job, study: Study, whole: Calculation) -> Iterator[Table]:
             for one in whole.copper
         )  # fmt: skip
         yield Table(_COPPER, rows, "Copper", _SIZE_PT)
-    yield prose("How it is worked out", *formulas(job, study, whole), size_pt=_SIZE_PT)
+    yield prose("How it is worked out", *formulas(study, whole), size_pt=_SIZE_PT)
 
 
 def _section(line: SectionLine) -> Iterator[Row]:

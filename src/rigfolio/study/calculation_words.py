@@ -8,7 +8,6 @@ from rigfolio.books.loader import stranding
 from rigfolio.draw.paragraphs import pieces
 from rigfolio.study.calculation import Calculation
 from rigfolio.study.demand import flows_of
-from rigfolio.study.job import Job
 from rigfolio.study.study import Study
 from rigfolio.study.wording import amps
 from rigfolio.units import show
@@ -16,7 +15,7 @@ from rigfolio.units import show
 _OCCASIONAL = ("intermittent", "momentary")
 
 
-def formulas(job: Job, study: Study, whole: Calculation) -> Iterator[str]:
+def formulas(study: Study, whole: Calculation) -> Iterator[str]:
     """Paragraphs that let a reader repeat every figure of the sheet by hand."""
     book = study.book
     share = book.intermittent_share()

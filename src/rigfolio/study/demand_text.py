@@ -19,7 +19,7 @@ from rigfolio.study.energy import (
     use_of_rig,
     uses,
 )
-from rigfolio.study.isolation_text import called
+from rigfolio.study.isolation_words import called
 from rigfolio.study.levels import LevelDemand, demand_by_level
 from rigfolio.study.lines import CAUTIONS, columns, listed, wrapped
 from rigfolio.study.live_table import load_words

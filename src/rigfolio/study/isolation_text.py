@@ -4,22 +4,27 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import TypeAlias
 
 from rigfolio.books.habits import proof_by_meter
-from rigfolio.model.graph import Rig, SourceKind
-from rigfolio.study.cut import ActionKind
-from rigfolio.study.isolation import Plan, Step, StillLive, isolate
+from rigfolio.model.graph import Rig
+from rigfolio.study.isolation import Plan, isolate
+from rigfolio.study.isolation_words import (
+    ENDED,
+    called,
+    cell_words,
+    kept_words,
+    part_words,
+    step_words,
+    still_live_words,
+)
 from rigfolio.study.lines import CAUTIONS, WIDE, columns, listed, wrapped
 from rigfolio.study.live_table import (
-    Cell,
     Kept,
     LiveTable,
-    Part,
     folded,
     live_table,
     must_stay_on,
 )
 from rigfolio.study.states import settings_words, states_of
 from rigfolio.study.study import Study
-from rigfolio.study.wording import MINUS, rating_words
 
 Plain: TypeAlias = "str | int | bool | Sequence[Plain] | Mapping[str, Plain]"
 
@@ -29,23 +34,6 @@ PERHAPS = (
 )
 
 _LEAST = 12
-_ENDED: Mapping[SourceKind, str] = {
-    "charger": "pull the shore cord, so that it cannot start by itself",
-    "solar": "cover the panels or part them from the controller, before any battery lead",
-    "alternator": "stop the engine and take the key out",
-    "vehicle": "unplug the vehicle",
-    "dc-dc": "switch it off; where it has no switch, open what feeds it",
-    "battery": f"lift the minus lead ({{name}}{MINUS}) and tape it; the plus lead stays on",
-}
-_OPENED: Mapping[ActionKind, str] = {
-    "unplug": "pull the plug",
-    "disconnect": "open it",
-    "switch": "switch it off",
-    "breaker": "switch it off",
-    "fuse": "pull it",
-    "unbolt": "take it out with an insulated wrench: it is held by nuts and one stud stays live, "
-    "so lift the minus lead of the battery first wherever you can",
-}
 
 
 def isolation_lines(study: Study, name: str) -> tuple[str, ...]:
@@ -158,67 +146,6 @@ def live_plain(study: Study) -> Mapping[str, Plain]:
     }  # fmt: skip
 
 
-def step_words(rig: Rig, step: Step) -> str:
-    """One step as an order: `S1 Battery disconnect: open it`."""
-    name = step.action.part
-    source = next((one for one in rig.sources if one.about.name == name), None)
-    device = next((one for one in rig.devices if one.about.name == name), None)
-    words = _OPENED.get(step.action.kind, "")
-    if source is not None:
-        words = _ENDED[source.kind].format(name=name)
-    elif device is not None and device.kind == "selector":
-        words = "turn it to OFF"
-    elif device is not None and device.kind == "fuse" and step.action.kind == "fuse":
-        words = f"pull {'its fuse' if device.in_slot else 'it'} ({rating_words(device)})"
-    return f"{called(name, step.label)}: {words}"
-
-
-def called(name: str, label: str = "") -> str:
-    """A part as it is called; a fuse on a wire is named by the wire.
-
-    Examples
-    --------
-    >>> called("W4.fuse"), called("S1", "Battery disconnect")
-    ('fuse on W4', 'S1 Battery disconnect')
-    """
-    stem = name.removesuffix(".fuse")
-    return f"{name if stem == name else f'fuse on {stem}'} {label}".strip()
-
-
-def part_words(part: Part) -> str:
-    """A part by the terminal that a meter is put on: `B1+ House battery`."""
-    name = part.terminals[0] if part.kind in ("source", "load") else part.name
-    return f"{name} {part.label}".strip()
-
-
-def cell_words(cell: Cell) -> str:
-    """`dead`, or the sources that make it live: `B1, perhaps U1`."""
-    if not cell.is_live:
-        return "dead"
-    perhaps = [name for name in cell.sources if name not in cell.sure]
-    if cell.through_loads:
-        return f"through loads: {', '.join(cell.sources)}"
-    words = list(cell.sure)
-    if perhaps:
-        words.append(f"perhaps {', '.join(perhaps)}")
-    return ", ".join(words)
-
-
-def still_live_words(found: Iterable[StillLive]) -> tuple[str, ...]:
-    """What stays live, parts with the same sources in one line, slots left to their panel."""
-    found = tuple(found)
-    panels = {one.part.name: one.sources for one in found if one.part.kind == "panel"}
-    alike: dict[tuple[tuple[str, ...], bool], list[str]] = {}
-    for one in found:
-        if one.part.kind == "slot" and panels.get(one.part.panel) == one.sources:
-            continue
-        alike.setdefault((one.sources, one.through_loads), []).append(part_words(one.part))
-    return tuple(
-        f"from {', '.join(sources)}{' through loads' if through else ''}: {'; '.join(parts)}"
-        for (sources, through), parts in alike.items()
-    )
-
-
 def _isolation(rig: Rig, plan: Plan) -> Iterator[str]:
     place = called(plan.place, plan.label)
     yield f"How to make {place} dead"
@@ -261,7 +188,7 @@ def _steps(rig: Rig, plan: Plan) -> Iterator[str]:
         orders.append(f"Switch off {many} of {plan.place}{few}: no contact should open under load.")
     sources = {source.about.name: source for source in rig.sources}
     for name in plan.stop_first:
-        end = _ENDED[sources[name].kind]
+        end = ENDED[sources[name].kind]
         words = f"{called(name, sources[name].about.label)}: {end}"
         orders.append(f"{words}. It would lose its battery while it runs.")
     for step in plan.steps:
@@ -302,15 +229,6 @@ def _live(rig: Rig, table: LiveTable, kept: Sequence[Kept]) -> Iterator[str]:
         yield ""
         yield from wrapped(PERHAPS)
     yield from listed("Must stay on:", tuple(kept_words(one) for one in kept))
-
-
-def kept_words(one: Kept) -> str:
-    """Whether what must stay on does: `Gas detector (always on): DEAD in stored`."""
-    words = f"{one.name} ({one.why})"
-    if not one.dead_in:
-        return f"{words}: has a source in every state"
-    advice = "" if one.is_stated else "; if it must stay on, the text should say `always on`"
-    return f"{words}: DEAD in {', '.join(one.dead_in)}{advice}"
 
 
 def _room(rows: Sequence[tuple[str, ...]]) -> tuple[int, ...]:

@@ -5,7 +5,7 @@ from functools import partial
 from typing import TypeAlias
 
 from rigfolio.findings import Unknown
-from rigfolio.study.isolation_text import called
+from rigfolio.study.isolation_words import called
 from rigfolio.study.limits import limit_in
 from rigfolio.study.lines import CAUTIONS, columns, listed, wrapped
 from rigfolio.study.sag import sags_of
