@@ -5,8 +5,7 @@ from pathlib import Path
 
 import pypdf
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
+from hypothesis import given, settings, strategies as st
 from pypdf.generic import (
     ArrayObject,
     DecodedStreamObject,

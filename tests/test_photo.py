@@ -9,8 +9,7 @@ from types import ModuleType
 
 import pdfplumber
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
+from hypothesis import given, settings, strategies as st
 from PIL import Image, ImageDraw
 
 from rigfolio.app import check, job_of

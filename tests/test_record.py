@@ -2,8 +2,7 @@
 
 import copy
 import pickle
-from dataclasses import FrozenInstanceError, dataclass
-from dataclasses import replace as replace_dataclass
+from dataclasses import FrozenInstanceError, dataclass, replace as replace_dataclass
 
 import pytest
 

@@ -35,9 +35,9 @@ def known_book(book: str | None) -> None:
 
 def not_understood(*results: "Result") -> int:
     """Say what a text has in it that cannot be read."""
-    from rigfolio import report
+    from rigfolio.report import as_text
 
-    say(sys.stderr, report.as_text(results, colour=in_colour(sys.stderr)))
+    say(sys.stderr, as_text(results, colour=in_colour(sys.stderr)))
     return 2
 
 

@@ -18,44 +18,44 @@ if TYPE_CHECKING:
 
 
 def _check(given: Namespace) -> int:
-    from rigfolio import report
     from rigfolio.app import check_many
+    from rigfolio.report import as_json, as_text
 
     known_book(given.rules)
     results = check_many(given.file, given.rules or "")
     if given.format == "json":
-        say(sys.stdout, report.as_json(results))
+        say(sys.stdout, as_json(results))
     else:
-        say(sys.stdout, report.as_text(results, colour=in_colour(sys.stdout)))
+        say(sys.stdout, as_text(results, colour=in_colour(sys.stdout)))
     return max(result.exit_code for result in results)
 
 
 def _explain(given: Namespace) -> int:
-    from rigfolio import explain
+    from rigfolio.explain import explain, nearest_topic, overview
 
     if given.rule is None:
-        say(sys.stdout, explain.overview())
+        say(sys.stdout, overview())
         return 0
     try:
-        say(sys.stdout, explain.explain(given.rule))
+        say(sys.stdout, explain(given.rule))
     except KeyError:
-        near = explain.near(given.rule)
+        near = nearest_topic(given.rule)
         fix = f"the nearest is `{near}`" if near else "`rigfolio explain` lists all rules"
         raise RefusalError("rule-unknown", f"`{given.rule}` is not a rule", fix) from None
     return 0
 
 
 def _answer(given: Namespace) -> int:
-    from rigfolio import answers
+    from rigfolio.answers import answer, nearest_place
 
     result = judged(given.file, given.rules)
     study = result.study
     if study is None:
         return not_understood(result)
     try:
-        text = answers.answer(given.command, study, given.place, as_json=given.format == "json")
+        text = answer(given.command, study, given.place, as_json=given.format == "json")
     except KeyError:
-        near = answers.nearest_place(study, given.place)
+        near = nearest_place(study, given.place)
         raise RefusalError("place-unknown", f"nothing is called `{given.place}`", near) from None
     if given.write:
         return _write_sizes(result, text)
@@ -65,10 +65,10 @@ def _answer(given: Namespace) -> int:
 
 def _write_sizes(result: "Result", text: str) -> int:
     """Edit the texts; what was proposed is said when it has been written."""
-    from rigfolio import answers
+    from rigfolio.answers import sized
 
     try:
-        contents, told = answers.sized(result)
+        contents, told = sized(result)
     except (OSError, ValueError) as problem:
         raise not_written(problem) from None
     write(contents)
@@ -78,13 +78,13 @@ def _write_sizes(result: "Result", text: str) -> int:
 
 
 def _arrange(given: Namespace) -> int:
-    from rigfolio import answers
+    from rigfolio.answers import arranging
 
     result = judged(given.file, given.rules)
     if result.study is None:
         return not_understood(result)
     try:
-        text, contents = answers.arranging(result, as_json=given.format == "json")
+        text, contents = arranging(result, as_json=given.format == "json")
     except TimeoutError as problem:
         raise RefusalError(
             "no-best-order", str(problem), "say `stays put` of some circuits"
@@ -101,58 +101,59 @@ def _arrange(given: Namespace) -> int:
 
 
 def _diagnose(given: Namespace) -> int:
-    from rigfolio import answers, logbook
+    from rigfolio.answers import diagnosis
+    from rigfolio.logbook import day_of, hear, logged
 
     result = judged(given.file, given.rules)
     study = result.study
     if study is None:
         return not_understood(result)
-    heard = [logbook.hear(result, given.reading, given.texts)]
+    heard = [hear(result, given.reading, given.texts)]
     if given.logged:
-        heard.append(logbook.logged(result, logbook.day(given.logged)))
+        heard.append(logged(result, day_of(given.logged)))
     broken = [each.as_result for each in heard if each.found]
     if broken:
         return not_understood(*broken)
     readings = [reading for each in heard for reading in each.log.readings]
     if not readings:
         raise RefusalError("reading-not-understood", "no reading was given", "`'P1.3 = 11.2 V'`")
-    say(sys.stdout, answers.diagnosis(study, readings, as_json=given.format == "json"))
+    say(sys.stdout, diagnosis(study, readings, as_json=given.format == "json"))
     return 0
 
 
 def _log(given: Namespace) -> int:
-    from rigfolio import logbook
+    from rigfolio.logbook import day_of, hear, log_lines, log_path, log_with, today
     from rigfolio.study.lines import clean
 
     result = judged(given.file, given.rules)
     if result.study is None:
         return not_understood(result)
-    heard = logbook.hear(result, given.reading, given.texts)
+    heard = hear(result, given.reading, given.texts)
     if heard.found:
         return not_understood(heard.as_result)
     lines = [line for text in heard.texts.values() for line in text.split("\n") if line.strip()]
-    path = logbook.path_of(result.file)
+    path = log_path(result.file)
     if lines:
-        date = logbook.day(given.on) if given.on else logbook.today()
-        path, content = logbook.added(result, lines, date)
+        date = day_of(given.on) if given.on else today()
+        path, content = log_with(result, lines, date)
         write({path: content})
     elif path.exists():
-        say(sys.stdout, "".join(f"{clean(each)}\n" for each in logbook.lines(path)))
+        say(sys.stdout, "".join(f"{clean(each)}\n" for each in log_lines(path)))
         return 0
     say(sys.stdout, f"{clean(str(path))}\n" if lines else "nothing was kept yet\n")
     return 0
 
 
 def _compare(given: Namespace) -> int:
-    from rigfolio import comparing
+    from rigfolio.comparing import told, version
 
     known_book(given.rules)
-    versions = [comparing.version(name, given.rules or "") for name in (given.old, given.new)]
+    versions = [version(name, given.rules or "") for name in (given.old, given.new)]
     broken = [result for result in versions if result.study is None]
     if broken:
         return not_understood(*broken)
     old, new = versions
-    say(sys.stdout, comparing.told(old, new, as_json=given.format == "json"))
+    say(sys.stdout, told(old, new, as_json=given.format == "json"))
     return 0
 
 

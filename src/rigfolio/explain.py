@@ -203,7 +203,7 @@ def _page(manual: str) -> str:
     return re.sub(r"\*(\w[^*\n]*)\*", r"\1", manual.strip())
 
 
-def near(name: str) -> str:
+def nearest_topic(name: str) -> str:
     """The rule, rule book or error whose name is most like another; empty where none is."""
     return nearest(name, [*rule_names(), *book_names(), *ERRORS])
 

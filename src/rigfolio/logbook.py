@@ -31,7 +31,7 @@ class Heard:
         return Result(next(iter(self.texts), TYPED), self.texts, None, self.found)
 
 
-def path_of(file: str) -> Path:
+def log_path(file: str) -> Path:
     """Where the log of a rig file lies: `wren.rig` has `wren-log.txt` beside it."""
     path = Path(file)
     return path.with_name(f"{path.stem}-log.txt")
@@ -42,7 +42,7 @@ def today() -> str:
     return datetime.date.today().isoformat()  # noqa: DTZ011, TID251
 
 
-def day(text: str) -> str:
+def day_of(text: str) -> str:
     """A day as it was typed, if it is one.
 
     Raises
@@ -86,7 +86,7 @@ def hear(result: Result, typed: Sequence[str], files: Sequence[str] = ()) -> Hea
 
 def logged(result: Result, date: str = "") -> Heard:
     """What the log of a rig holds, all of it or of one day; nothing where there is no log."""
-    path = path_of(result.file)
+    path = log_path(result.file)
     if not path.exists():
         return Heard({}, Log(), ())
     heard = hear(result, (), (str(path),))
@@ -97,7 +97,7 @@ def logged(result: Result, date: str = "") -> Heard:
     return replace(heard, log=Log(readings, done))
 
 
-def added(result: Result, typed: Sequence[str], date: str) -> tuple[Path, bytes]:
+def log_with(result: Result, typed: Sequence[str], date: str) -> tuple[Path, bytes]:
     """The log of a rig with entries behind it, each under its day.
 
     Raises
@@ -105,7 +105,7 @@ def added(result: Result, typed: Sequence[str], date: str) -> tuple[Path, bytes]
     RefusalError
         The log is there and cannot be read.
     """
-    path = path_of(result.file)
+    path = log_path(result.file)
     before = _text(path) if path.exists() else f"# Readings and work: {Path(result.file).name}\n"
     if before and not before.endswith("\n"):
         before += "\n"
@@ -113,7 +113,7 @@ def added(result: Result, typed: Sequence[str], date: str) -> tuple[Path, bytes]
     return path, (before + "".join(f"{line}\n" for line in lines)).encode()
 
 
-def lines(path: Path) -> tuple[str, ...]:
+def log_lines(path: Path) -> tuple[str, ...]:
     """The lines of a log.
 
     Raises

@@ -191,13 +191,13 @@ def _since(given: Namespace, result: "Result") -> "Again | None":
     named = getattr(given, "since", None)
     if not named:
         return None
-    from rigfolio import comparing
+    from rigfolio.comparing import compared, version
 
-    old = comparing.version(named, given.rules or "")
+    old = version(named, given.rules or "")
     if old.study is None:
         raise RefusalError("revision-not-read", f"`{named}` was not understood",
                            f"`rigfolio check {named}` says why")  # fmt: skip
-    _, again = comparing.compared(old, result)
+    _, again = compared(old, result)
     if not (again.labels or again.tags or again.sheets):
         raise RefusalError("nothing-changed", f"nothing changed since `{named}`",
                            "leave `--since` out to print all of it")  # fmt: skip
@@ -206,9 +206,9 @@ def _since(given: Namespace, result: "Result") -> "Again | None":
 
 def _print(given: Namespace, render: "Callable[[Job], Mapping[str, bytes]]") -> int:
     """Render all documents, then write them; nothing is written if the text is not understood."""
-    from rigfolio import report
     from rigfolio.app import job_of
     from rigfolio.printing import beyond
+    from rigfolio.report import CAUTION, summary
     from rigfolio.study.lines import clean
 
     result = judged(given.file, given.rules)
@@ -228,7 +228,7 @@ def _print(given: Namespace, render: "Callable[[Job], Mapping[str, bytes]]") -> 
     say(sys.stdout, "".join(f"{clean(str(path))}\n" for path in contents))
     for line in beyond(job, _sheets_of(given)):
         say(sys.stderr, f"{clean(line)} once it is made up for, and lost there\n")
-    told = f"{report.summary(result)}\n{report.CAUTION}\n"
+    told = f"{summary(result)}\n{CAUTION}\n"
     say(sys.stderr, told)
     return 0
 

@@ -1,6 +1,5 @@
 import pytest
-from hypothesis import assume, given, settings
-from hypothesis import strategies as st
+from hypothesis import assume, given, settings, strategies as st
 
 from rigfolio.books.loader import (
     awg_sizes,

@@ -1,8 +1,7 @@
 import math
 
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
+from hypothesis import given, settings, strategies as st
 
 from rigfolio.calc.adiabatic import copper_k, melting_current_a, withstand_area_m2, withstand_s
 from rigfolio.calc.conductor import circular_mil_m2

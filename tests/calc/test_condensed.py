@@ -3,8 +3,7 @@
 import random
 
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
+from hypothesis import given, settings, strategies as st
 
 from rigfolio.calc.condensed import Condensed
 from rigfolio.calc.grid import Branch, Draw, Network, Supply

@@ -1,6 +1,5 @@
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
+from hypothesis import given, settings, strategies as st
 
 from rigfolio.calc.conductor import awg_area_m2, circular_mil_m2, resistance_ohm
 from rigfolio.calc.drop import (

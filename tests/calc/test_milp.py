@@ -4,8 +4,7 @@ from itertools import permutations, product
 from math import inf
 
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
+from hypothesis import given, settings, strategies as st
 
 from rigfolio.calc.milp import Bound, least
 

@@ -2,8 +2,7 @@ import math
 import random
 
 import pytest
-from hypothesis import example, given, settings
-from hypothesis import strategies as st
+from hypothesis import example, given, settings, strategies as st
 
 from rigfolio.calc import island
 from rigfolio.calc.grid import Branch, Converter, Draw, Network, Supply

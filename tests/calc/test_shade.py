@@ -1,8 +1,7 @@
 """Colour differences against published pairs."""
 
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
+from hypothesis import given, settings, strategies as st
 
 from rigfolio.calc.shade import difference, lab_of, linear
 

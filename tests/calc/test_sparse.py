@@ -2,8 +2,7 @@ import random
 
 import numpy
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
+from hypothesis import given, settings, strategies as st
 
 from rigfolio.calc.sparse import factor
 

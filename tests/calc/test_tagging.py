@@ -1,6 +1,5 @@
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
+from hypothesis import given, settings, strategies as st
 
 from rigfolio.calc.tagging import flag_length_m, self_laminating_length_m, wrap_length_m
 

@@ -4,8 +4,7 @@ import csv
 import io
 
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
+from hypothesis import given, settings, strategies as st
 
 from rigfolio.draw.csv_text import read_csv, write_csv
 

@@ -3,8 +3,7 @@
 from io import BytesIO
 
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
+from hypothesis import given, settings, strategies as st
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 
@@ -41,13 +40,13 @@ TEXTS = ANY_TEXT | WORDS
 def test_width_is_that_of_reportlab(text: str, bold: bool) -> None:
     """Source: reportlab's own reading of the same file, unkerned advances."""
     name = f"measured-{bold}"
-    pdfmetrics.registerFont(TTFont(name, BytesIO(fonts.data(bold=bold))))
+    pdfmetrics.registerFont(TTFont(name, BytesIO(fonts.font_data(bold=bold))))
     measured_mm = pdfmetrics.stringWidth(text, name, 7.3) * MM_PER_PT
     assert width_mm(text, 7.3, bold=bold) == pytest.approx(measured_mm, abs=1e-6)
 
 
 def test_both_fonts_cover_the_same_characters_of_the_trade() -> None:
-    assert fonts.face().advances.keys() == fonts.face(bold=True).advances.keys()
+    assert fonts.font_face().advances.keys() == fonts.font_face(bold=True).advances.keys()
     assert (
         cover("Ω µ ° ² ½ ¼ ¾ ≤ ≥ → ← ↔ ⚠ ✓ ✗ ⌀ ″ ′ – — … × ÷ ± • ■ □ ▲ ▼ ● ○ ☐ ☑ äÖß ĐŁ жЯ") == ()
     )
@@ -58,7 +57,7 @@ def test_fonts_carry_no_name_that_their_licence_reserves() -> None:
     from fontTools.ttLib import TTFont as Font
 
     for bold in (False, True):
-        names = Font(BytesIO(fonts.data(bold=bold)))["name"]
+        names = Font(BytesIO(fonts.font_data(bold=bold)))["name"]
         assert names.getDebugName(1) == "Rigfolio Sans"
         shown = " ".join(str(names.getDebugName(number)) for number in (1, 2, 3, 4, 6))
         assert not any(word in shown for word in ("Vera", "Bitstream", "Arev", "Bah"))
@@ -69,9 +68,9 @@ def test_measures_are_those_of_an_independent_reader() -> None:
     from fontTools.ttLib import TTFont as Font
 
     for bold in (False, True):
-        font = Font(BytesIO(fonts.data(bold=bold)))
+        font = Font(BytesIO(fonts.font_data(bold=bold)))
         names = font.getBestCmap()
-        face = fonts.face(bold=bold)
+        face = fonts.font_face(bold=bold)
         assert face.advances == {code: font["hmtx"][name][0] for code, name in names.items()}
         boxes = {code: font["glyf"][name] for code, name in names.items()}
         inked = {code: (box.yMin, box.yMax) for code, box in boxes.items() if box.numberOfContours}

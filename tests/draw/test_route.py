@@ -3,8 +3,7 @@
 from itertools import combinations, pairwise
 
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
+from hypothesis import given, settings, strategies as st
 
 from rigfolio.draw.route import EAST, NORTH, SOUTH, WEST, Grid, Net, NoWayError, route
 

@@ -1,8 +1,7 @@
 """Tables over pages: nothing lost or cut off, words that lead stay with what they lead."""
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
+from hypothesis import given, strategies as st
 
 from rigfolio.draw.fit import Box, text_box
 from rigfolio.draw.page import Mark, Text

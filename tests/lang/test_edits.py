@@ -1,8 +1,7 @@
 """Edits change their places and nothing else, whatever the line ends and marks of the file."""
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
+from hypothesis import given, strategies as st
 
 from rigfolio.app import check
 from rigfolio.findings import Span

@@ -1,8 +1,7 @@
 """Marks under a source line; the terminal cells are those of a fixed-width terminal."""
 
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
+from hypothesis import given, settings, strategies as st
 
 from rigfolio.excerpt import TAB_CELLS, WIDEST, Lines, marks, rows
 from rigfolio.findings import Label, Span

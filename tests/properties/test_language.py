@@ -5,8 +5,7 @@ from itertools import pairwise
 from pathlib import Path
 
 import pytest
-from hypothesis import HealthCheck, Phase, given, settings
-from hypothesis import strategies as st
+from hypothesis import HealthCheck, Phase, given, settings, strategies as st
 
 from rigfolio.app import check, load
 from rigfolio.findings import Finding

@@ -5,8 +5,7 @@ from math import inf
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
+from hypothesis import given, settings, strategies as st
 
 from rigfolio.app import check
 from rigfolio.model.graph import Rig

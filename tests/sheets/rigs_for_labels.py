@@ -4,8 +4,7 @@ from dataclasses import dataclass
 from io import BytesIO
 
 import pdfplumber
-from hypothesis import settings
-from hypothesis import strategies as st
+from hypothesis import settings, strategies as st
 
 from rigfolio.draw.fit import text_box
 from rigfolio.draw.page import Group, Text, texts

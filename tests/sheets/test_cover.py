@@ -9,8 +9,7 @@ sys.path.append(str(Path(__file__).parent))
 import re
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
+from hypothesis import given, strategies as st
 from rigs_for_labels import FEW, marsh_wren, off_paper, printed, words
 
 from rigfolio.draw.fit import overlaps

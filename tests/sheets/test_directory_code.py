@@ -13,8 +13,7 @@ sys.path.append(str(Path(__file__).parent))
 import pypdfium2
 import pytest
 import zxingcpp
-from hypothesis import given, settings
-from hypothesis import strategies as st
+from hypothesis import given, settings, strategies as st
 from rigs_for_labels import BARE, groups, job_of, marsh_wren, off_paper, panel_of, words
 
 from rigfolio import app

@@ -10,13 +10,11 @@ sys.path.append(str(Path(__file__).parent))
 
 import pdfplumber
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
+from hypothesis import given, strategies as st
 from PIL import Image
 from rigs_for_labels import FEW, NAMES, panel_of, words
 
-from rigfolio.app import check
-from rigfolio.app import job_of as job_of_result
+from rigfolio.app import check, job_of as job_of_result
 from rigfolio.books.label_stock import label_sheets, tape
 from rigfolio.cli import main
 from rigfolio.draw.fit import overlaps, text_box

@@ -6,8 +6,7 @@ from pathlib import Path
 # Test modules are imported by path, so a module beside them has to be pointed out.
 sys.path.append(str(Path(__file__).parent))
 
-from hypothesis import given
-from hypothesis import strategies as st
+from hypothesis import given, strategies as st
 from rigs_for_labels import (
     BARE,
     FEW,

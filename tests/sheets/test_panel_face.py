@@ -10,12 +10,10 @@ sys.path.append(str(Path(__file__).parent))
 
 import pdfplumber
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
+from hypothesis import given, strategies as st
 from rigs_for_labels import BARE, FEW, NAMES, job_of, off_paper, panel_of, words
 
-from rigfolio.app import check
-from rigfolio.app import job_of as job_of_result
+from rigfolio.app import check, job_of as job_of_result
 from rigfolio.books.loader import colour_book
 from rigfolio.draw.fit import extent, overlaps
 from rigfolio.draw.page import PAPERS, Group, contrast, texts

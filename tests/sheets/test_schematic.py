@@ -12,8 +12,7 @@ from pathlib import Path
 sys.path.append(str(Path(__file__).parent))
 
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
+from hypothesis import given, settings, strategies as st
 from PIL import Image
 from rigs_for_labels import job_of, marsh_wren
 from rigs_for_schematic import HERON, heron, panels_of, tangle

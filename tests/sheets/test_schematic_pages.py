@@ -11,8 +11,7 @@ sys.path.append(str(Path(__file__).parent))
 
 import pypdfium2
 import pytest
-from hypothesis import Phase, given, settings
-from hypothesis import strategies as st
+from hypothesis import Phase, given, settings, strategies as st
 from rigs_for_labels import job_of, marsh_wren
 from rigs_for_schematic import heron, lines_of, panels_of, tangle
 from test_schematic import crossed, groups_of, merged

@@ -9,8 +9,7 @@ sys.path.append(str(Path(__file__).parent))
 from itertools import pairwise
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
+from hypothesis import given, strategies as st
 from rigs_for_labels import (
     BARE,
     FEW,

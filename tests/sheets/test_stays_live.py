@@ -7,12 +7,10 @@ from pathlib import Path
 sys.path.append(str(Path(__file__).parent))
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
+from hypothesis import given, strategies as st
 from rigs_for_labels import BARE, FEW, NAMES, job_of, marsh_wren, off_paper, panel_of, words
 
-from rigfolio.app import check
-from rigfolio.app import job_of as job_of_result
+from rigfolio.app import check, job_of as job_of_result
 from rigfolio.draw.fit import overlaps
 from rigfolio.sheets import stays_live
 

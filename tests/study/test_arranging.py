@@ -4,8 +4,7 @@ from functools import cache
 from itertools import permutations
 
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
+from hypothesis import given, settings, strategies as st
 
 from rigfolio.app import check
 from rigfolio.lang.edits import apply

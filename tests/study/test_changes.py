@@ -4,8 +4,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
+from hypothesis import given, settings, strategies as st
 
 from rigfolio.app import Result, check
 from rigfolio.study.changes import Comparison, compare

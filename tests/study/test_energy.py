@@ -4,8 +4,7 @@ import math
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
+from hypothesis import given, settings, strategies as st
 
 from rigfolio.app import load
 from rigfolio.books import habits

@@ -4,8 +4,7 @@ from itertools import combinations, product
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
+from hypothesis import given, settings, strategies as st
 
 from rigfolio.app import load
 from rigfolio.study.cut import actions_of, fewest, opened_by

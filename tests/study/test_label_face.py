@@ -1,12 +1,10 @@
 """A slot label in a box of any size: all stays inside, nothing overlaps or is lost unsaid."""
 
 import pytest
-from hypothesis import example, given, settings
-from hypothesis import strategies as st
+from hypothesis import example, given, settings, strategies as st
 
 from rigfolio.draw.fit import ELLIPSIS, holds, overlaps, text_box
-from rigfolio.draw.page import Line as Polyline
-from rigfolio.draw.page import Page, contrast, flat, texts
+from rigfolio.draw.page import Line as Polyline, Page, contrast, flat, texts
 from rigfolio.record import replace
 from rigfolio.study.label_face import drawn, is_whole, lacking, note_labels
 from rigfolio.study.label_type import FLOOR_PT

@@ -4,8 +4,7 @@ import random
 from math import sqrt
 
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
+from hypothesis import given, settings, strategies as st
 
 from rigfolio.app import load as read
 from rigfolio.findings import Unknown

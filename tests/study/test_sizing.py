@@ -4,8 +4,7 @@ import re
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
+from hypothesis import given, settings, strategies as st
 
 from rigfolio.app import check
 from rigfolio.books.loader import awg_sizes, load_book, metric_sizes

@@ -1,8 +1,17 @@
 """What a rule book says beside its columns of currents: volts to lose, interrupting, notes."""
 
-from rigfolio.books.tables import Limit, Table, gauge, limit, number, numbers, source_of, table
-from rigfolio.books.tables import tables as rows_under
-from rigfolio.books.tables import text as text_of
+from rigfolio.books.tables import (
+    Limit,
+    Table,
+    gauge,
+    limit,
+    number,
+    numbers,
+    source_of,
+    table,
+    tables as rows_under,
+    text as text_of,
+)
 from rigfolio.findings import Source
 from rigfolio.record import record
 from rigfolio.units import awg_size

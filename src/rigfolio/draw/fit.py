@@ -11,7 +11,7 @@ from functools import lru_cache
 from itertools import combinations
 from math import cos, radians, sin
 
-from rigfolio.draw.fonts import face
+from rigfolio.draw.fonts import font_face
 from rigfolio.draw.page import MM_PER_PT, Circle, Line, Page, Picture, Text, flat, texts
 
 MISSING = "□"
@@ -65,7 +65,7 @@ def printable(text: str) -> str:
     (joiners, direction and variation marks, soft hyphens) go, and what the font lacks becomes
     `MISSING`.
     """
-    known = face().advances
+    known = font_face().advances
     return "".join(_shown(letter, known) for letter in unicodedata.normalize("NFC", text))
 
 
@@ -82,7 +82,7 @@ def _shown(letter: str, known: dict[int, int]) -> str:
 
 def cover(text: str) -> tuple[str, ...]:
     """Characters that the font cannot print, each once, in order of appearance."""
-    known = face().advances
+    known = font_face().advances
     letters = dict.fromkeys(unicodedata.normalize("NFC", text))
     return tuple(x for x in letters if x != MISSING and _shown(x, known) == MISSING)
 
@@ -99,12 +99,12 @@ def width_mm(text: str, size_pt: float, *, bold: bool = False) -> float:
 
 def ascent_mm(size_pt: float, *, bold: bool = False) -> float:
     """Height of the font above the baseline, capitals with accents included [mm]."""
-    return _mm(face(bold=bold).ascent, size_pt, bold=bold)
+    return _mm(font_face(bold=bold).ascent, size_pt, bold=bold)
 
 
 def descent_mm(size_pt: float, *, bold: bool = False) -> float:
     """Depth of the font below the baseline, a positive number [mm]."""
-    return _mm(face(bold=bold).descent, size_pt, bold=bold)
+    return _mm(font_face(bold=bold).descent, size_pt, bold=bold)
 
 
 def ink_mm(text: str, size_pt: float, *, bold: bool = False) -> tuple[float, float]:
@@ -114,18 +114,18 @@ def ink_mm(text: str, size_pt: float, *, bold: bool = False) -> tuple[float, flo
 
 
 def _mm(units: int, size_pt: float, *, bold: bool) -> float:
-    return units * size_pt * MM_PER_PT / face(bold=bold).units_per_em
+    return units * size_pt * MM_PER_PT / font_face(bold=bold).units_per_em
 
 
 @lru_cache(maxsize=8192)
 def _units(shown: str, *, bold: bool) -> int:
-    advances = face(bold=bold).advances
+    advances = font_face(bold=bold).advances
     return sum(advances[ord(letter)] for letter in shown)
 
 
 @lru_cache(maxsize=8192)
 def _ink(shown: str, *, bold: bool) -> tuple[int, int]:
-    inks = face(bold=bold).inks
+    inks = font_face(bold=bold).inks
     reach = [inks[ord(letter)] for letter in shown if ord(letter) in inks]
     return max((high for _, high in reach), default=0), max((-low for low, _ in reach), default=0)
 

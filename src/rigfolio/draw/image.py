@@ -10,8 +10,8 @@ from math import ceil, cos, hypot, pi, sin
 
 from PIL import Image, ImageDraw, ImageFont
 
-from rigfolio.draw import fonts
 from rigfolio.draw.fit import ANCHORS, ink_mm, printable, width_mm
+from rigfolio.draw.fonts import font_data, font_face
 from rigfolio.draw.page import Circle, Line, Page, Pen, Picture, Point, Text, flat, rgb
 from rigfolio.draw.stroke import dashes, outlines, upright_box
 
@@ -89,7 +89,7 @@ def write_bitmap(page: Page, dpi: int) -> bytes:
 
 @lru_cache(maxsize=64)
 def _font(size_px: float, *, bold: bool) -> ImageFont.FreeTypeFont:
-    content = BytesIO(fonts.data(bold=bold))
+    content = BytesIO(font_data(bold=bold))
     return ImageFont.truetype(content, size_px, layout_engine=ImageFont.Layout.BASIC)
 
 
@@ -149,7 +149,7 @@ class _Drawing:
     def _letters(
         self, canvas: ImageDraw.ImageDraw, at: Point, text: Text, font: ImageFont.FreeTypeFont
     ) -> None:
-        advances = fonts.face(bold=text.bold)
+        advances = font_face(bold=text.bold)
         ink = rgb(text.colour) if canvas.mode == "RGB" else 255
         em = text.size_pt * _MM_PER_INCH / 72 * self.ppmm / advances.units_per_em
         x = at[0]

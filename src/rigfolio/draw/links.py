@@ -8,7 +8,7 @@ from rigfolio.draw.page import Circle, Group, Line, Mark, Page, Picture, Text, f
 _AIR_MM = 0.6
 
 
-def areas(page: Page) -> Iterator[tuple[Box, str]]:
+def link_areas(page: Page) -> Iterator[tuple[Box, str]]:
     """Left, top, right and bottom of each link [mm], and the identifier that it leads to.
 
     A link is as large as the words of its group, and without words there is none: a wire that
@@ -21,12 +21,12 @@ def areas(page: Page) -> Iterator[tuple[Box, str]]:
             yield (left - _AIR_MM, top - _AIR_MM, right + _AIR_MM, bottom + _AIR_MM), group.goes_to
 
 
-def goals(pages: Iterable[Page]) -> frozenset[str]:
+def link_goals(pages: Iterable[Page]) -> frozenset[str]:
     """Every identifier that a link of these pages leads to."""
     return frozenset(g.goes_to for page in pages for g in _groups(page.marks) if g.goes_to)
 
 
-def places(pages: Sequence[Page], wanted: Collection[str]) -> Mapping[str, tuple[int, Box]]:
+def link_places(pages: Sequence[Page], wanted: Collection[str]) -> Mapping[str, tuple[int, Box]]:
     """Page, from 0, and box [mm] of each wanted group; the first one where several share a name.
 
     What has words comes before what is drawn without any.

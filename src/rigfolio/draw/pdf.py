@@ -19,9 +19,10 @@ from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.pdfgen.textobject import PDFTextObject
 
-from rigfolio.draw import fonts, links
 from rigfolio.draw.archive import About, Binding, Entry
 from rigfolio.draw.fit import ANCHORS, Box, plain, printable, turn_of, width_mm
+from rigfolio.draw.fonts import font_data
+from rigfolio.draw.links import link_areas, link_goals, link_places
 from rigfolio.draw.page import (
     MITRE_LIMIT,
     Circle,
@@ -138,7 +139,7 @@ def _ended_streams() -> Iterator[None]:
 
 def _font(*, bold: bool) -> str:
     """Name of the registered font; the digest keeps it apart from any other font in the process."""
-    content = fonts.data(bold=bold)
+    content = font_data(bold=bold)
     name = f"rigfolio-{'bold' if bold else 'regular'}-{sha256(content).hexdigest()[:8]}"
     if name not in pdfmetrics.getRegisteredFontNames():
         pdfmetrics.registerFont(TTFont(name, BytesIO(content)))
@@ -147,12 +148,12 @@ def _font(*, bold: bool) -> str:
 
 def _targets(sheets: Sequence[Page], outline: Sequence[Entry]) -> Mapping[str, tuple[int, Box]]:
     """Page, from 0, and box [mm] of everything that a link or the outline leads to."""
-    wanted = links.goals(sheets) | {entry.goes_to for entry in outline}
+    wanted = link_goals(sheets) | {entry.goes_to for entry in outline}
     whole = {
         f"page-{number + 1}": (number, (0.0, 0.0, page.width_mm, page.height_mm))
         for number, page in enumerate(sheets)
     }
-    found = {**links.places(sheets, wanted), **whole}
+    found = {**link_places(sheets, wanted), **whole}
     lost = sorted(wanted - found.keys())
     if lost:
         raise ValueError(f"{len(lost)} links lead nowhere, the first one to {lost[0]!r}")
@@ -174,7 +175,7 @@ def _bookmarks(
             far = [min(sides[2], page.width_mm), min(sides[3], high)]
             x0, y0, x1, y1 = (round(side * mm, 2) for side in (*low, *far))
             canvas.bookmarkPage(ident, "FitR", left=x0, bottom=y0, right=x1, top=y1)
-    for (left, top, right, bottom), goes_to in links.areas(page):
+    for (left, top, right, bottom), goes_to in link_areas(page):
         sides = (left, high - bottom, right, high - top)
         corners = tuple(round(side * mm, 2) for side in sides)
         canvas.linkAbsolute("", goes_to, corners, F=_PRINTED)

@@ -7,8 +7,7 @@ more than its rated output into any fault of its own: a device far above that ne
 from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Fix, Severity, Source
-from rigfolio.model.graph import Device
-from rigfolio.model.graph import Source as Supply
+from rigfolio.model.graph import Device, Source as Supply
 from rigfolio.study.demand import flows_of
 from rigfolio.study.net import Edge
 from rigfolio.study.rule import Rule

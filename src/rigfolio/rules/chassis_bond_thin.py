@@ -10,8 +10,7 @@ from collections.abc import Iterator
 
 from rigfolio.books.loader import Limit
 from rigfolio.findings import Finding, Fix, Severity, Source
-from rigfolio.model.graph import Conductor, Device
-from rigfolio.model.graph import Source as Supply
+from rigfolio.model.graph import Conductor, Device, Source as Supply
 from rigfolio.study.net import Edge, path
 from rigfolio.study.rule import Rule
 from rigfolio.study.study import Study

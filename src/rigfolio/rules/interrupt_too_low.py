@@ -16,8 +16,7 @@ from typing import TYPE_CHECKING
 
 from rigfolio.books.loader import Limit, interrupt_a
 from rigfolio.findings import Finding, Fix, Severity, Source
-from rigfolio.model.graph import Device
-from rigfolio.model.graph import Source as Supply
+from rigfolio.model.graph import Device, Source as Supply
 from rigfolio.record import record
 from rigfolio.study.breaking import kinds_that_break
 from rigfolio.study.fault import faults_of

@@ -7,8 +7,7 @@ battery of the volts of both.
 from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Fix, Severity, Source
-from rigfolio.model.graph import Conductor
-from rigfolio.model.graph import Source as Supply
+from rigfolio.model.graph import Conductor, Source as Supply
 from rigfolio.study.net import Edge, ends, path
 from rigfolio.study.rule import Rule
 from rigfolio.study.study import Study

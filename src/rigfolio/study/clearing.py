@@ -8,8 +8,7 @@ from rigfolio.books.faults import far_apart, fault_k, fuse_gates
 from rigfolio.books.loader import Limit, interrupt_a
 from rigfolio.calc.adiabatic import withstand_s
 from rigfolio.calc.fusing import Window, opening_window
-from rigfolio.findings import Source as Origin
-from rigfolio.findings import Unknown
+from rigfolio.findings import Source as Origin, Unknown
 from rigfolio.model.graph import Conductor, Device, Source
 from rigfolio.record import record
 from rigfolio.study.net import Edge

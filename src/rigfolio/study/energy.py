@@ -9,8 +9,7 @@ from collections.abc import Callable, Iterable, Iterator
 
 from rigfolio.books.habits import returned_share, tail_s, taken_per_hour, usable_share
 from rigfolio.books.tables import Limit, joined
-from rigfolio.findings import Source as Origin
-from rigfolio.findings import Unknown
+from rigfolio.findings import Source as Origin, Unknown
 from rigfolio.model.graph import Load, Source
 from rigfolio.record import record, replace
 from rigfolio.study.demand import flows_of

@@ -5,8 +5,7 @@ from collections.abc import Iterable
 
 from rigfolio.books.loader import Limit
 from rigfolio.findings import Source, Unknown
-from rigfolio.model.graph import Circuit, Conductor, Device
-from rigfolio.model.graph import Source as Supply
+from rigfolio.model.graph import Circuit, Conductor, Device, Source as Supply
 from rigfolio.record import replace
 from rigfolio.study.guards import Guard, guard_of, kind_of, tells_breakers
 from rigfolio.study.reach import Inflow, rating, reach_at, reach_of, source_limit

@@ -10,8 +10,16 @@ from typing import Concatenate, ParamSpec, TypeVar
 
 from rigfolio.books.loader import Book, Limit, Service, load_book
 from rigfolio.findings import Unknown
-from rigfolio.model.graph import Circuit, Conductor, Device, Junction, Load, Panel, Rig
-from rigfolio.model.graph import Source as Supply
+from rigfolio.model.graph import (
+    Circuit,
+    Conductor,
+    Device,
+    Junction,
+    Load,
+    Panel,
+    Rig,
+    Source as Supply,
+)
 from rigfolio.record import replace
 from rigfolio.study.net import Net, net_of, sides, volts
 from rigfolio.units import Size, show

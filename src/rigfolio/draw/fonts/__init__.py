@@ -26,16 +26,16 @@ class Face:
 
 
 @cache
-def data(*, bold: bool = False) -> bytes:
+def font_data(*, bold: bool = False) -> bytes:
     """Content of the TrueType file."""
     name = "RigfolioSans-Bold.ttf" if bold else "RigfolioSans.ttf"
     return files(__name__).joinpath(name).read_bytes()
 
 
 @cache
-def face(*, bold: bool = False) -> Face:
+def font_face(*, bold: bool = False) -> Face:
     """Measures of the regular or the bold font."""
-    font = data(bold=bold)
+    font = font_data(bold=bold)
     tables = {}
     for number in range(struct.unpack_from(">H", font, 4)[0]):
         tag, _, offset, _ = struct.unpack_from(">4sLLL", font, 12 + 16 * number)
