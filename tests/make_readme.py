@@ -36,7 +36,7 @@ def _first_sentence(page: str) -> str:
 
 def rules_part(_: str) -> str:
     """A row for every rule: name, severity, books, what it forbids."""
-    from rigfolio.study.rule import rule, rule_names
+    from rigfolio.rule import rule, rule_names
 
     rows = ["| rule | severity | books | what it forbids |", "|---|---|---|---|"]
     for name in rule_names():

@@ -12,7 +12,7 @@ import pytest
 from rigfolio.books.loader import book_names
 from rigfolio.cli import main
 from rigfolio.explain import ERRORS
-from rigfolio.study.rule import rule_names
+from rigfolio.rule import rule_names
 
 ROOT = Path(__file__).parents[1]
 ENVIRONMENT = {**os.environ, "PYTHONPATH": str(ROOT / "src")}

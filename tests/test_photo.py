@@ -19,11 +19,11 @@ from rigfolio.draw.page import Line, Page, Picture, flat, texts
 from rigfolio.draw.pdf import write_pdf
 from rigfolio.draw.photograph import Photograph
 from rigfolio.findings import Span
+from rigfolio.job import Job
 from rigfolio.model.graph import PhotoMark
 from rigfolio.picturing import taken
 from rigfolio.record import replace
 from rigfolio.sheets import photo, survey, work_plan
-from rigfolio.study.job import Job
 from rigfolio.study.pictures import guesses, uncrossed
 
 SHADES = {"red": "#cc2222", "yellow": "#f4d21f", "blue": "#2563c4", "violet": "#7b3fa0"}

@@ -12,11 +12,11 @@ from rigfolio.model.graph import Rig
 from rigfolio.reading.files import MOST_ERRORS, SHOWN_STDIN, STDIN, Reading, first_errors, read_rig
 from rigfolio.reading.text import read_blocks
 from rigfolio.record import record, replace
-from rigfolio.study.rule import judge
+from rigfolio.rule import judge
 from rigfolio.study.study import Study
 
 if TYPE_CHECKING:
-    from rigfolio.study.job import Job, Wish
+    from rigfolio.job import Job, Wish
 
 _NAMELESS = "rig.rig"
 """What a rig is called inside its documents that was read from a pipe."""
@@ -160,7 +160,7 @@ def job_of(result: Result, wish: "Wish | None" = None) -> "Job":
     ValueError
         The text was not understood.
     """
-    from rigfolio.study.job import Job, Wish
+    from rigfolio.job import Job, Wish
 
     study = result.study
     if study is None:

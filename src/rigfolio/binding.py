@@ -6,9 +6,9 @@ from dataclasses import replace
 from rigfolio.draw.archive import Attached, Binding
 from rigfolio.draw.frame import MARGIN_MM
 from rigfolio.draw.page import Page, Text, corrected
+from rigfolio.job import Job
 from rigfolio.linking import Part, linked, outline
 from rigfolio.sheets import cover
-from rigfolio.study.job import Job
 
 _NUMBER_PT = 6.5
 _NUMBER_MM = 6.8

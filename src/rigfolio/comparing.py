@@ -10,13 +10,13 @@ from pathlib import Path
 
 from rigfolio.app import Result, check, job_of
 from rigfolio.findings import Finding, Label, Span
+from rigfolio.job import Again, Job
 from rigfolio.printing import BOUND, Documents, title_of
 from rigfolio.reading.files import LARGEST_FILE
 from rigfolio.record import replace
 from rigfolio.refusal import RefusalError
 from rigfolio.study.changes import Comparison, compare
 from rigfolio.study.changes_text import changes_lines, changes_plain
-from rigfolio.study.job import Again, Job
 from rigfolio.study.lines import clean
 
 _REVISION = re.compile(r"(?P<revision>[^-:\s][^:\s]*):(?P<file>.+)", re.DOTALL)

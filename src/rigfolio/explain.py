@@ -9,7 +9,7 @@ from rigfolio.books.loader import Book, book_names, load_book
 from rigfolio.books.uses import CARRIES, Figure, figures_of, trade_figures
 from rigfolio.findings import Source
 from rigfolio.nearness import nearest
-from rigfolio.study.rule import Rule, rule, rule_names
+from rigfolio.rule import Rule, rule, rule_names
 from rigfolio.units import awg_name
 
 _DEFERS = "Not a safety certificate: local code and licensed practice come first."

@@ -4,9 +4,9 @@ from pathlib import Path
 
 from rigfolio.app import Result
 from rigfolio.draw.photograph import LARGEST_BYTES, Photograph
+from rigfolio.job import Taken
 from rigfolio.model.graph import Photo
 from rigfolio.refusal import RefusalError
-from rigfolio.study.job import Taken
 
 
 def taken(result: Result) -> tuple[Taken, ...]:

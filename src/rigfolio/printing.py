@@ -6,8 +6,8 @@ from types import ModuleType
 
 from rigfolio.draw.fit import extent
 from rigfolio.draw.page import Page, Paper, corrected
+from rigfolio.job import Job
 from rigfolio.placing import WHOLE, Format
-from rigfolio.study.job import Job
 
 SHEETS = {
     "face": "panel_face",

@@ -13,8 +13,8 @@ from rigfolio.terminal import say
 
 if TYPE_CHECKING:
     from rigfolio.app import Result
+    from rigfolio.job import Again, Job, Wish
     from rigfolio.logbook import Heard
-    from rigfolio.study.job import Again, Job, Wish
 
 _FORMS = {"sheet": "label_sheet", "tape": "label_tape", "tape-strip": "tape_strip"}
 """The sheet of each form of labels but the first."""
@@ -140,7 +140,7 @@ def folio_command(given: Namespace) -> int:
 def _wish(given: Namespace, result: "Result") -> "Wish":
     """What was asked of the sheets, beside what the text says."""
     from rigfolio.books.label_stock import usual_sheet
-    from rigfolio.study.job import Wish
+    from rigfolio.job import Wish
     from rigfolio.wishes import (
         chosen,
         correction,

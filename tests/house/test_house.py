@@ -12,7 +12,7 @@ import pytest
 import rigfolio.calc
 from make_readme import HOME, README, renewed, rig_of
 from rigfolio.app import check
-from rigfolio.study.rule import rule, rule_names
+from rigfolio.rule import rule, rule_names
 
 SOURCE = HOME / "src" / "rigfolio"
 FILES = sorted(SOURCE.rglob("*.py"))

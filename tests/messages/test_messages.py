@@ -9,7 +9,7 @@ from rigfolio.app import check
 from rigfolio.excerpt import Lines
 from rigfolio.explain import ERRORS
 from rigfolio.report import as_text
-from rigfolio.study.rule import rule_names
+from rigfolio.rule import rule_names
 
 HERE = Path(__file__).parent
 NAMES = sorted(file.stem for file in HERE.glob("*.rig"))

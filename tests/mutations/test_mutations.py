@@ -38,7 +38,7 @@ def test_every_hazard_is_found(kind):
 
 
 def test_every_rule_that_a_text_can_break_has_a_hazard():
-    from rigfolio.study.rule import rule_names
+    from rigfolio.rule import rule_names
 
     named = {name for kind in HAZARDS.values() for name in kind.rules}
     assert set(rule_names()) - named == set()

@@ -3,7 +3,7 @@
 from pathlib import Path
 
 from rigfolio.app import check
-from rigfolio.study.rule import rule_names
+from rigfolio.rule import rule_names
 
 
 def test_case(case, tmp_path):

@@ -10,13 +10,13 @@ from rigfolio.draw.fit import text_box
 from rigfolio.draw.page import Group, Text, texts
 from rigfolio.draw.pdf import write_pdf
 from rigfolio.findings import Finding, Fix, Label, Severity, Source
+from rigfolio.job import Job
 from rigfolio.lang.lines import blocks
 from rigfolio.lang.parser import parse
 from rigfolio.model.build import build
 from rigfolio.model.draft import Draft
 from rigfolio.reading.text import read_blocks
 from rigfolio.record import replace
-from rigfolio.study.job import Job
 from rigfolio.study.study import Study
 
 FILE = "wren.rig"

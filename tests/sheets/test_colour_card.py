@@ -12,12 +12,12 @@ import pytest
 from hypothesis import given, strategies as st
 from rigs_for_labels import BARE, FEW, NAMES, job_of, off_paper, panel_of, words
 
+from rigfolio import wording
 from rigfolio.app import check, job_of as job_of_result
 from rigfolio.draw.fit import overlaps
 from rigfolio.draw.page import Group, texts
 from rigfolio.draw.pdf import write_pdf
 from rigfolio.sheets import colour_card
-from rigfolio.study import wording
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 

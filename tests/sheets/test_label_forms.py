@@ -20,9 +20,9 @@ from rigfolio.cli import main
 from rigfolio.draw.fit import overlaps, text_box
 from rigfolio.draw.page import Group, Line, Page, flat, texts
 from rigfolio.draw.pdf import write_pdf
+from rigfolio.job import Wish
 from rigfolio.record import replace
 from rigfolio.sheets import label_sheet, label_tape, tape_strip
-from rigfolio.study.job import Wish
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 WREN = EXAMPLES / "marsh-wren-17.rig"

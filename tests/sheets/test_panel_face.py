@@ -18,8 +18,8 @@ from rigfolio.books.loader import colour_book
 from rigfolio.draw.fit import extent, overlaps
 from rigfolio.draw.page import PAPERS, Group, contrast, texts
 from rigfolio.draw.pdf import write_pdf
+from rigfolio.job import Wish
 from rigfolio.sheets import panel_face
-from rigfolio.study.job import Wish
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 TEXT = """rig "Face"

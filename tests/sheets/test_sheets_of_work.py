@@ -21,6 +21,7 @@ from rigfolio.draw.fit import overlaps, text_box
 from rigfolio.draw.frame import FLOOR_PT, STRIP_MM, body
 from rigfolio.draw.page import Page, contrast, texts
 from rigfolio.draw.pdf import write_pdf
+from rigfolio.job import Job
 from rigfolio.sheets import (
     calculation,
     demand_and_energy,
@@ -30,7 +31,6 @@ from rigfolio.sheets import (
     test_sheet,
     work_plan,
 )
-from rigfolio.study.job import Job
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.rig"))
 SHEETS = (survey, work_plan, test_sheet, pick_list, photo, demand_and_energy, calculation)

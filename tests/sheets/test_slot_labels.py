@@ -30,9 +30,9 @@ from rigfolio.books.loader import colour_book
 from rigfolio.draw.fit import overlaps
 from rigfolio.draw.page import Line, Text, texts
 from rigfolio.draw.pdf import write_pdf
+from rigfolio.job import Wish
 from rigfolio.record import replace
 from rigfolio.sheets import slot_labels
-from rigfolio.study.job import Wish
 
 LAMPS = "Reading lamps above the two forward bunks and the chart table, port side, dimmed"
 

@@ -26,9 +26,9 @@ from rigs_for_labels import (
 
 from rigfolio.draw.fit import overlaps
 from rigfolio.draw.page import Line, Text, texts
+from rigfolio.job import Wish
 from rigfolio.record import replace
 from rigfolio.sheets import wire_tags
-from rigfolio.study.job import Wish
 
 
 def said(group):

@@ -12,9 +12,9 @@ from rigs_for_labels import BARE, FEW, NAMES, job_of, off_paper, panel_of, words
 
 from rigfolio.app import check, job_of as job_of_result
 from rigfolio.draw.fit import overlaps
+from rigfolio.job import Wish
 from rigfolio.record import replace
 from rigfolio.sheets import work_plan
-from rigfolio.study.job import Wish
 from rigfolio.study.work import work
 
 EXAMPLES = Path(__file__).parents[2] / "examples"

@@ -4,12 +4,12 @@ from pathlib import Path
 
 import pytest
 
+from rigfolio import rule as engine
 from rigfolio.findings import Severity
-from rigfolio.study import rule as engine
+from rigfolio.rule import judge, rule, rule_names
+from rigfolio.standard_sizes import rating_above, rating_below
 from rigfolio.study.limits import largest_fuse_of
 from rigfolio.study.protection import exposures_of
-from rigfolio.study.rule import judge, rule, rule_names
-from rigfolio.study.stock import rating_above, rating_below
 
 RIG = """rig "Asked"
     system 12 V

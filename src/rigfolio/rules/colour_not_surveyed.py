@@ -7,7 +7,7 @@ print `?` in its place.
 from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Fix, Severity, Source, Unknown
-from rigfolio.study.rule import Rule
+from rigfolio.rule import Rule
 from rigfolio.study.study import Study
 
 RULE = Rule(

@@ -8,10 +8,10 @@ from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.model.graph import Device, Panel
+from rigfolio.rule import Rule
+from rigfolio.standard_sizes import rating_below
 from rigfolio.study.demand import flows_of
 from rigfolio.study.protection import exposures_of
-from rigfolio.study.rule import Rule
-from rigfolio.study.stock import rating_below
 from rigfolio.study.study import Study
 from rigfolio.study.wayout import slot_limit_a
 from rigfolio.units import show

@@ -18,11 +18,11 @@ from rigfolio.books.loader import Limit, interrupt_a
 from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.model.graph import Device, Source as Supply
 from rigfolio.record import record
+from rigfolio.rule import Rule
+from rigfolio.standard_sizes import families
 from rigfolio.study.breaking import kinds_that_break
 from rigfolio.study.fault import faults_of
 from rigfolio.study.net import Edge
-from rigfolio.study.rule import Rule
-from rigfolio.study.stock import families
 from rigfolio.study.study import Study
 from rigfolio.study.wayout import apart, listed
 from rigfolio.units import show

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.model.graph import Load
-from rigfolio.study.rule import Rule
+from rigfolio.rule import Rule
 from rigfolio.study.study import Study
 from rigfolio.study.wayout import label_of
 

@@ -8,11 +8,11 @@ from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Severity, Source, Unknown
 from rigfolio.model.graph import Conductor, Device
+from rigfolio.rule import Rule
 from rigfolio.study.demand import flows_of
 from rigfolio.study.limits import limit_of
 from rigfolio.study.loose import asked_ends
 from rigfolio.study.reach import reach_of
-from rigfolio.study.rule import Rule
 from rigfolio.study.study import Study
 from rigfolio.study.wayout import label_of, name_of
 

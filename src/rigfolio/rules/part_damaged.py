@@ -8,7 +8,7 @@ from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Fix, Severity, Source, Span
 from rigfolio.model.graph import About
-from rigfolio.study.rule import Rule
+from rigfolio.rule import Rule
 from rigfolio.study.study import Study
 from rigfolio.study.wayout import name_of
 

@@ -8,10 +8,10 @@ from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Severity, Source
 from rigfolio.model.graph import Conductor
+from rigfolio.rule import Rule
 from rigfolio.study.demand import flows_of
 from rigfolio.study.limits import limit_of
 from rigfolio.study.returns import returns_of
-from rigfolio.study.rule import Rule
 from rigfolio.study.study import Study
 from rigfolio.study.wayout import apart, carrying, copper, name_of
 from rigfolio.units import Size, show

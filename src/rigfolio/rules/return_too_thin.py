@@ -11,9 +11,9 @@ from functools import partial
 from rigfolio.books.loader import Limit
 from rigfolio.findings import Finding, Severity, Source, Span
 from rigfolio.model.graph import Conductor, Device
+from rigfolio.rule import Rule
 from rigfolio.study.limits import limit_in, limit_of
 from rigfolio.study.returns import Back, returns_of
-from rigfolio.study.rule import Rule
 from rigfolio.study.study import Study
 from rigfolio.study.wayout import apart, carrying, copper, name_of
 from rigfolio.units import show

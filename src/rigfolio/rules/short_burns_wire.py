@@ -14,8 +14,8 @@ from typing import TYPE_CHECKING
 
 from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.model.graph import Circuit
+from rigfolio.rule import Rule
 from rigfolio.study.fault import faults_of, knows_shorts
-from rigfolio.study.rule import Rule
 from rigfolio.study.study import Study
 from rigfolio.study.wayout import name_of
 from rigfolio.units import show

@@ -6,7 +6,7 @@
 from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Fix, Severity, Source
-from rigfolio.study.rule import Rule
+from rigfolio.rule import Rule
 from rigfolio.study.study import Study
 
 RULE = Rule("slot-not-in-panel", Severity.FAULT, Source("slots as counted", "common practice"))

@@ -6,7 +6,7 @@
 from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Fix, Severity, Source
-from rigfolio.study.rule import Rule
+from rigfolio.rule import Rule
 from rigfolio.study.study import Study
 
 RULE = Rule("slot-used-twice", Severity.FAULT, Source("one circuit a slot", "common practice"))

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 from rigfolio.books.terminals import most_on_stud
 from rigfolio.findings import Finding, Fix, Severity, Source, Span
-from rigfolio.study.rule import Rule
+from rigfolio.rule import Rule
 from rigfolio.study.study import Study
 
 RULE = Rule(

@@ -10,8 +10,8 @@ until it burns. A spare wire that ends in tape is a live wire all the same.
 from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Severity, Source
+from rigfolio.rule import Rule
 from rigfolio.study.protection import Exposure, exposures_of, unfused_of
-from rigfolio.study.rule import Rule
 from rigfolio.study.study import Study
 from rigfolio.study.wayout import (
     carrying,

@@ -7,8 +7,8 @@ right and its volts may do; it fails as a piece of string does.
 from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Fix, Severity, Source, Unknown
-from rigfolio.study.rule import Rule
-from rigfolio.study.stock import sizes_like
+from rigfolio.rule import Rule
+from rigfolio.standard_sizes import sizes_like
 from rigfolio.study.study import Study
 from rigfolio.study.wayout import name_of
 

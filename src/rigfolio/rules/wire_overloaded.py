@@ -10,10 +10,10 @@ from collections.abc import Iterator
 from rigfolio.books.loader import Limit
 from rigfolio.findings import Finding, Severity, Source
 from rigfolio.model.graph import Conductor
+from rigfolio.rule import Rule
 from rigfolio.study.demand import flows_of
 from rigfolio.study.protection import exposures_of
 from rigfolio.study.reach import reach_of
-from rigfolio.study.rule import Rule
 from rigfolio.study.study import Study
 from rigfolio.study.wayout import apart, carrying, copper, name_of
 from rigfolio.units import Size, show

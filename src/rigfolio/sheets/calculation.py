@@ -13,6 +13,7 @@ from rigfolio.draw.page import Page
 from rigfolio.draw.paragraphs import pieces
 from rigfolio.draw.table import Column, Row, Table, flow, prose
 from rigfolio.findings import Unknown
+from rigfolio.job import Job
 from rigfolio.model.graph import Conductor, Load
 from rigfolio.study.calculation import (
     Calculation,
@@ -23,7 +24,6 @@ from rigfolio.study.calculation import (
 )
 from rigfolio.study.calculation_short import Short
 from rigfolio.study.calculation_words import formulas
-from rigfolio.study.job import Job
 from rigfolio.study.study import Study
 from rigfolio.study.wording import MINUS, amps, most_amps
 from rigfolio.units import show

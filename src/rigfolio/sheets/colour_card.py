@@ -8,13 +8,13 @@ colour as well; wires of one colour are told apart by slot and gauge.
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from rigfolio import wording
 from rigfolio.draw.fit import Box, Style, block
 from rigfolio.draw.frame import FLOOR_PT, body, numbered
 from rigfolio.draw.page import Group, Line, Mark, Page, Pen, rect
 from rigfolio.draw.striped import patch
+from rigfolio.job import Job
 from rigfolio.model.graph import Conductor, Rig
-from rigfolio.study import wording
-from rigfolio.study.job import Job
 
 TITLE = "Colour cards"
 NAME = "colour-card"

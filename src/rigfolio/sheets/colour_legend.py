@@ -8,14 +8,14 @@ end.
 
 from collections.abc import Iterator
 
+from rigfolio import wording
 from rigfolio.draw.fit import Style, block
 from rigfolio.draw.frame import FLOOR_PT, body, numbered
 from rigfolio.draw.page import Mark, Page
 from rigfolio.draw.table import Cell, Column, Row, Swatch, Table, flow, prose
+from rigfolio.job import Job
 from rigfolio.model.graph import Conductor
-from rigfolio.study import wording
 from rigfolio.study.fitted import fitted_words
-from rigfolio.study.job import Job
 from rigfolio.values import Colour
 
 TITLE = "Colours and circuits"

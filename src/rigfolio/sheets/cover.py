@@ -7,13 +7,13 @@ a rig is safe: the most that it says is that there are no findings under a rule 
 
 from collections.abc import Iterator
 
+from rigfolio import wording
 from rigfolio.draw.fit import Box, Style, block
 from rigfolio.draw.frame import CAUTION, FLOOR_PT, body, numbered
 from rigfolio.draw.page import Group, Mark, Page, Pen, rect
 from rigfolio.draw.table import Column, Row, Table, flow, prose
 from rigfolio.findings import Finding, Label, Severity
-from rigfolio.study import wording
-from rigfolio.study.job import Job
+from rigfolio.job import Job
 
 TITLE = "Cover"
 NAME = "cover"

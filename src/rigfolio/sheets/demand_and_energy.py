@@ -10,6 +10,7 @@ from rigfolio.draw.frame import body, numbered
 from rigfolio.draw.page import Page
 from rigfolio.draw.paragraphs import pieces
 from rigfolio.draw.table import Column, Row, Table, flow, prose
+from rigfolio.job import Job
 from rigfolio.study.demand_text import (
     KINDS,
     Energy,
@@ -21,7 +22,6 @@ from rigfolio.study.demand_text import (
     ranked,
 )
 from rigfolio.study.energy import DAY_S, HOUR_S, Use
-from rigfolio.study.job import Job
 from rigfolio.study.levels import LevelDemand, demand_by_level
 from rigfolio.study.study import Study
 from rigfolio.study.wording import circuits_in_order

@@ -7,16 +7,16 @@ it is. Print at full size, cut along the line, and keep the white border about t
 
 from collections.abc import Iterable, Iterator
 
+from rigfolio import wording
 from rigfolio.books.directory_code import CodeLimits, code_limits
 from rigfolio.draw.fit import LINE_HEIGHT, Box, Style, block, fit
 from rigfolio.draw.frame import FLOOR_PT, body, numbered
 from rigfolio.draw.page import MM_PER_PT, Group, Line, Mark, Page, Pen, rect
 from rigfolio.draw.qr import Matrix, matrix, modules
+from rigfolio.job import Job
 from rigfolio.model.graph import Circuit, Panel, Slot
 from rigfolio.record import record
-from rigfolio.study import wording
 from rigfolio.study.fitted import fitted_words
-from rigfolio.study.job import Job
 
 TITLE = "Directory code"
 NAME = "directory-code"

@@ -4,7 +4,7 @@ The page is the tape itself, at true scale. A label is as long as what it says n
 """
 
 from rigfolio.draw.page import Mark, Page
-from rigfolio.study.job import Job
+from rigfolio.job import Job
 from rigfolio.study.labels import Label, every_label
 from rigfolio.study.tape import Band, band_of, laid, length_mm, without_colour
 

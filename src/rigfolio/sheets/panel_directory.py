@@ -8,14 +8,14 @@ the rig and what is switched in each. A slot that the text does not mention says
 from collections.abc import Iterator
 from textwrap import wrap
 
+from rigfolio import wording
 from rigfolio.draw.frame import CAUTION, body, numbered
 from rigfolio.draw.page import Page
 from rigfolio.draw.table import Column, Row, Table, flow, prose
+from rigfolio.job import Job
 from rigfolio.model.graph import Circuit, Panel, Slot
-from rigfolio.study import wording
 from rigfolio.study.feeds import feeds_of
 from rigfolio.study.fitted import fitted_words, largest_words
-from rigfolio.study.job import Job
 
 TITLE = "Panel directory"
 NAME = "panel-directory"

@@ -6,7 +6,7 @@ from rigfolio.draw.fit import Style, block
 from rigfolio.draw.frame import body, numbered
 from rigfolio.draw.page import Mark, Page, Paper
 from rigfolio.draw.table import Column, Row, Table, flow
-from rigfolio.study.job import Job, Taken
+from rigfolio.job import Job, Taken
 from rigfolio.study.pictures import (
     colour_words,
     depth_mm,

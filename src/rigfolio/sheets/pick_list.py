@@ -7,7 +7,7 @@ from rigfolio.draw.frame import body, numbered
 from rigfolio.draw.page import Page
 from rigfolio.draw.paragraphs import pieces
 from rigfolio.draw.table import Column, Row, Table, flow, prose
-from rigfolio.study.job import Job
+from rigfolio.job import Job
 from rigfolio.study.picks import Pick, picks
 from rigfolio.study.wording import natural
 

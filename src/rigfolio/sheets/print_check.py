@@ -12,7 +12,7 @@ from rigfolio.draw.frame import FLOOR_PT, body, numbered
 from rigfolio.draw.page import MM_PER_PT, Line, Mark, Page, Paper, Pen, Text, contrast, rect
 from rigfolio.draw.ruler import ruler
 from rigfolio.draw.striped import patch
-from rigfolio.study.job import Job
+from rigfolio.job import Job
 from rigfolio.study.label_type import FLOOR_PT as LABEL_PT
 
 TITLE = "Print check"

@@ -2,7 +2,7 @@
 
 from rigfolio.draw.frame import body, framed
 from rigfolio.draw.page import Group, Page, shift
-from rigfolio.study.job import Job
+from rigfolio.job import Job
 from rigfolio.study.scheme_plan import Drawing
 
 TITLE = "Schematic"

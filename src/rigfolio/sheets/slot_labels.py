@@ -15,8 +15,8 @@ from rigfolio.draw.frame import FLOOR_PT, body, numbered
 from rigfolio.draw.page import MM_PER_PT, Group, Line, Mark, Page, Pen, rect
 from rigfolio.draw.ruler import ruler
 from rigfolio.draw.table import Column, Row, Table, flow
+from rigfolio.job import Job
 from rigfolio.model.graph import Panel
-from rigfolio.study.job import Job
 from rigfolio.study.label_face import drawn, is_whole
 from rigfolio.study.labels import DEFAULT_PITCH_MM, Label, labels_of, loose_labels, with_note
 

@@ -7,8 +7,8 @@ room for stands behind the strip, to be cut off and stuck beside it.
 from collections.abc import Iterator
 
 from rigfolio.draw.page import Group, Mark, Page, quarter_turned
+from rigfolio.job import Job
 from rigfolio.model.graph import Panel
-from rigfolio.study.job import Job
 from rigfolio.study.label_face import drawn, is_whole, lacking
 from rigfolio.study.labels import DEFAULT_PITCH_MM, Label, labels_of, with_note
 from rigfolio.study.tape import Band, band_of, laid, length_mm, ticks, without_colour

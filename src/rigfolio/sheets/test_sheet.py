@@ -12,9 +12,9 @@ from rigfolio.draw.frame import body, numbered
 from rigfolio.draw.page import Page
 from rigfolio.draw.paragraphs import pieces
 from rigfolio.draw.table import Column, Row, Table, flow, prose
+from rigfolio.job import Job
 from rigfolio.model.reading import Reading
 from rigfolio.study.expected import stages
-from rigfolio.study.job import Job
 from rigfolio.study.probes import Point, Stage, bounds_words, numbered_points
 from rigfolio.units import show
 

@@ -13,6 +13,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from rigfolio import wording
 from rigfolio.books.loader import outside_diameter_m, tag_overlap_m
 from rigfolio.books.terminals import sleeve_length_m, sleeve_m
 from rigfolio.calc.tagging import flag_length_m, sleeve_flat_m, wrap_length_m
@@ -21,9 +22,8 @@ from rigfolio.draw.frame import body, first_uncut, numbered
 from rigfolio.draw.page import Group, Line, Mark, Page, Pen, Text, rect
 from rigfolio.draw.ruler import ruler
 from rigfolio.findings import Unknown
+from rigfolio.job import Job, TagForm
 from rigfolio.model.graph import Conductor
-from rigfolio.study import wording
-from rigfolio.study.job import Job, TagForm
 
 TITLE = "Wire tags"
 NAME = "wire-tags"

@@ -4,8 +4,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import TypeAlias
 
 from rigfolio.findings import Finding
+from rigfolio.job import Again
 from rigfolio.study.changes import Change, ChangeKind, Comparison
-from rigfolio.study.job import Again
 from rigfolio.study.lines import CAUTIONS, columns, listed, wrapped
 from rigfolio.study.wording import natural
 

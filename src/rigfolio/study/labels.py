@@ -2,12 +2,12 @@
 
 from collections.abc import Sequence
 
+from rigfolio import wording
 from rigfolio.books.loader import colour_book
+from rigfolio.job import Job
 from rigfolio.model.graph import Circuit, Device, Panel, Rig, Slot
 from rigfolio.record import record, replace
-from rigfolio.study import wording
 from rigfolio.study.fitted import is_too_large, largest_words
-from rigfolio.study.job import Job
 
 DEFAULT_PITCH_MM = 14.0
 """Taken, and said so, where the text gives no pitch: in the span of usual fuse panels."""

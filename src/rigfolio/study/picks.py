@@ -13,11 +13,11 @@ from rigfolio.books.terminals import (
     with_waste,
 )
 from rigfolio.findings import Unknown
+from rigfolio.job import Again
 from rigfolio.model.graph import Conductor, Device, Rig
 from rigfolio.record import record
 from rigfolio.study.changes import Change
 from rigfolio.study.clearing import family_of
-from rigfolio.study.job import Again
 from rigfolio.study.study import Study
 from rigfolio.study.wording import (
     circuits_in_order,

@@ -3,14 +3,14 @@
 import math
 from collections.abc import Iterator, Mapping, Sequence
 
+from rigfolio import wording
 from rigfolio.books.loader import colour_book
 from rigfolio.calc.shade import difference, lab_of, linear
 from rigfolio.draw.fit import Box, Style, block, holds
 from rigfolio.draw.page import Circle, Group, Line, Mark, Pen, Picture
+from rigfolio.job import Taken
 from rigfolio.model.graph import PhotoMark, Rig
 from rigfolio.record import record, replace
-from rigfolio.study import wording
-from rigfolio.study.job import Taken
 
 _SIDES_MM = (44.0, 58.0, 72.0)
 _GAP_MM = 4.0

@@ -4,9 +4,9 @@ from rigfolio.books.loader import Limit
 from rigfolio.findings import Unknown
 from rigfolio.model.graph import Conductor, Load
 from rigfolio.record import record
+from rigfolio.standard_sizes import is_thicker, sizes_like
 from rigfolio.study.demand import flows_of
 from rigfolio.study.drop import Drop, allowed_drop_of, drops_of
-from rigfolio.study.stock import is_thicker, sizes_like
 from rigfolio.study.study import Study, once
 from rigfolio.units import Size
 

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from rigfolio.job import Job
 from rigfolio.model.graph import (
     Circuit,
     Conductor,
@@ -14,7 +15,6 @@ from rigfolio.model.graph import (
     Slot,
     Source,
 )
-from rigfolio.study.job import Job
 from rigfolio.study.scheme_tree import (
     Grower,
     Step,

@@ -7,8 +7,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from rigfolio.draw.route import NoWayError
+from rigfolio.job import Job
 from rigfolio.model.graph import Conductor, Device, Source
-from rigfolio.study.job import Job
 from rigfolio.study.scheme import Block, Cut, End, Link, Part, Scheme, Strand, scheme_of
 from rigfolio.study.scheme_cut import numbered
 from rigfolio.study.scheme_leaf import (

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from rigfolio.draw.fit import text_box
 from rigfolio.draw.page import Circle, Line, Mark, Text, flat, shift
 from rigfolio.draw.route import NoWayError
-from rigfolio.study.job import Job
+from rigfolio.job import Job
 from rigfolio.study.scheme import Scheme, scheme_of
 from rigfolio.study.scheme_feed import Feed
 from rigfolio.study.scheme_order import BAND_GAP, FOOT, Order

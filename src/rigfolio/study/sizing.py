@@ -148,7 +148,7 @@ def _why(duty: Duty, has_a: float | None, fit_a: float) -> str:
     if has_a is None or fit_a >= has_a:
         return duty.by if duty.is_used else ""
     if duty.most_a is not None and has_a > duty.most_a * SLACK >= fit_a:
-        from rigfolio.study.stock import rating_below
+        from rigfolio.standard_sizes import rating_below
 
         if rating_below(duty.most_a, duty.device) == fit_a:
             return "fuse-over-slot"

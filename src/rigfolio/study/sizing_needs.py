@@ -6,11 +6,11 @@ from collections.abc import Iterator, Mapping
 from rigfolio.findings import Span
 from rigfolio.model.graph import Conductor, Device
 from rigfolio.record import record, replace
+from rigfolio.rule import rule
 from rigfolio.study.demand import flows_of
 from rigfolio.study.limits import limit_in, limit_of
 from rigfolio.study.protection import exposures_of
 from rigfolio.study.returns import returns_of
-from rigfolio.study.rule import rule
 from rigfolio.study.sizing_groups import Group
 from rigfolio.study.study import Study
 from rigfolio.units import Size

@@ -3,8 +3,8 @@
 from rigfolio.books.label_stock import tape
 from rigfolio.draw.fit import Box
 from rigfolio.draw.page import Group, Line, Mark, Page, Pen, shift
+from rigfolio.job import Job
 from rigfolio.record import record, replace
-from rigfolio.study.job import Job
 from rigfolio.study.label_face import drawn, is_whole
 from rigfolio.study.labels import Label
 
