@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, TypeAlias
 
 from rigfolio.findings import Finding, Severity, in_order
-from rigfolio.model.build import build
+from rigfolio.model.assembly import build
 from rigfolio.model.draft import Draft
 from rigfolio.model.graph import Rig
 from rigfolio.reading.files import MOST_ERRORS, SHOWN_STDIN, STDIN, Reading, first_errors, read_rig

@@ -13,7 +13,7 @@ from rigfolio.findings import Finding, Fix, Label, Severity, Source
 from rigfolio.job import Job
 from rigfolio.lang.lines import blocks
 from rigfolio.lang.parser import parse
-from rigfolio.model.build import build
+from rigfolio.model.assembly import build
 from rigfolio.model.draft import Draft
 from rigfolio.reading.text import read_blocks
 from rigfolio.record import replace
