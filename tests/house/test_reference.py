@@ -11,9 +11,9 @@ import pytest
 
 from rigfolio.app import load
 from rigfolio.books.colours import colour_book
-from rigfolio.lang.facts import describe
-from rigfolio.lang.match import STUDS, TERMINALS
+from rigfolio.lang.fact import describe
 from rigfolio.lang.parser import grammar_text
+from rigfolio.lang.patterns import STUDS, TERMINALS
 from rigfolio.reading.text import reference, words
 from rigfolio.units import UNITS
 

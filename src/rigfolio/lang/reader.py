@@ -3,9 +3,9 @@
 from collections.abc import Collection, Iterator, Sequence
 
 from rigfolio.findings import UNKNOWN, Finding, Span
-from rigfolio.lang.facts import Context, Fact, Facts, Given, One, Value
+from rigfolio.lang.fact import Context, Fact, Facts, Given, One, Value
 from rigfolio.lang.lines import Item, error
-from rigfolio.lang.match import Got, match, may_start
+from rigfolio.lang.patterns import Got, match, may_start
 from rigfolio.units import UNITS
 
 MOST_ERRORS = 100

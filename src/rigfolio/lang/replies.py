@@ -4,9 +4,9 @@ from collections.abc import Callable, Sequence
 
 from rigfolio.findings import Finding, Span
 from rigfolio.lang.amounts import SIZE_UNITS, measures, why_not
-from rigfolio.lang.facts import EXAMPLES, Context, Fact
+from rigfolio.lang.fact import EXAMPLES, Context, Fact
 from rigfolio.lang.lines import Item, error
-from rigfolio.lang.match import is_day, match
+from rigfolio.lang.patterns import is_day, match
 from rigfolio.nearness import ENOUGH, nearest
 from rigfolio.units import MEANT, UNITS
 

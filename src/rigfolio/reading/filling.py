@@ -9,10 +9,10 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from rigfolio.findings import UNKNOWN, Finding, Span
 from rigfolio.lang.edits import Edit
-from rigfolio.lang.facts import Value
+from rigfolio.lang.fact import Value
 from rigfolio.lang.lines import Block, blocks
-from rigfolio.lang.match import match
 from rigfolio.lang.parser import parse
+from rigfolio.lang.patterns import match
 from rigfolio.model.graph import Circuit, Device, Rig
 from rigfolio.reading.survey_rows import Column, Surveyed, Trouble
 from rigfolio.reading.text import context, statement

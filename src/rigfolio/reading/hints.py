@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 
 from rigfolio.findings import Finding, Span
-from rigfolio.lang.facts import Context, Fact
+from rigfolio.lang.fact import Context, Fact
 from rigfolio.lang.lines import Item, Line, error
 from rigfolio.lang.replies import taken
 from rigfolio.nearness import ENOUGH, nearest

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from rigfolio.books.practice import inverter_efficiency
 from rigfolio.findings import UNKNOWN, Finding, Unknown
-from rigfolio.lang.facts import Facts, facts
+from rigfolio.lang.fact import Facts, facts
 from rigfolio.lang.lines import error
 from rigfolio.model.draft import LoadSaid
 from rigfolio.model.graph import Duty, LoadKind

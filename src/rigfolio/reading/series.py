@@ -1,6 +1,6 @@
 """What series devices say: what they interrupt, their family, where they sit."""
 
-from rigfolio.lang.facts import facts
+from rigfolio.lang.fact import facts
 from rigfolio.model.draft import SeriesSaid
 from rigfolio.model.graph import DeviceKind
 from rigfolio.reading.wiring import FAMILIES

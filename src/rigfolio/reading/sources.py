@@ -1,7 +1,7 @@
 """What chargers and other sources of limited output say."""
 
 from rigfolio.findings import Unknown
-from rigfolio.lang.facts import facts
+from rigfolio.lang.fact import facts
 from rigfolio.model.graph import Source, SourceKind
 from rigfolio.reading.word import Said
 

@@ -10,8 +10,8 @@ from typing import Literal
 
 from rigfolio.draw.csv_text import read_csv
 from rigfolio.lang.lines import Item
-from rigfolio.lang.match import match
 from rigfolio.lang.parser import parse
+from rigfolio.lang.patterns import match
 from rigfolio.nearness import ENOUGH, nearest
 from rigfolio.reading.text import context
 from rigfolio.record import record

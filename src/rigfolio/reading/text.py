@@ -7,9 +7,9 @@ from pathlib import Path
 
 from rigfolio.books.colours import colour_book
 from rigfolio.findings import UNKNOWN, Finding
-from rigfolio.lang.facts import Context, One
+from rigfolio.lang.fact import Context, One
 from rigfolio.lang.lines import Block, Item, Line, is_deeper
-from rigfolio.lang.match import match
+from rigfolio.lang.patterns import match
 from rigfolio.lang.reader import Reader, parted
 from rigfolio.model.draft import Draft
 from rigfolio.reading.gaps import gaps_of

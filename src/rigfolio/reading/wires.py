@@ -1,6 +1,6 @@
 """Wires between two named places, alone or in a block that shares facts."""
 
-from rigfolio.lang.facts import Facts
+from rigfolio.lang.fact import Facts
 from rigfolio.lang.lines import error
 from rigfolio.model.draft import Draft, End, FuseSaid, WireSaid
 from rigfolio.reading.wiring import fuse_problems, fuse_said, wire_facts

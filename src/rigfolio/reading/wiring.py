@@ -4,7 +4,7 @@ from collections.abc import Collection, Iterator, Mapping
 
 from rigfolio.books.fuses import fuse_families
 from rigfolio.findings import UNKNOWN, Finding
-from rigfolio.lang.facts import Facts, facts
+from rigfolio.lang.fact import Facts, facts
 from rigfolio.lang.lines import error
 from rigfolio.model.draft import FuseSaid, WireFacts
 from rigfolio.model.graph import DeviceKind

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 from rigfolio.findings import Finding, Span
-from rigfolio.lang.facts import Fact, Facts, One, facts
+from rigfolio.lang.fact import Fact, Facts, One, facts
 from rigfolio.lang.lines import error
 from rigfolio.model.draft import Draft
 from rigfolio.model.graph import About

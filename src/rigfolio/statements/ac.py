@@ -1,6 +1,6 @@
 """An AC breaker, listed by name and rating so that the directory is complete; never judged."""
 
-from rigfolio.lang.facts import facts
+from rigfolio.lang.fact import facts
 from rigfolio.model.draft import Draft
 from rigfolio.model.graph import AcBreaker
 from rigfolio.reading.word import Said, Word

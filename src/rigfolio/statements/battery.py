@@ -1,6 +1,6 @@
 """A battery, or a bank of equal batteries taken as one."""
 
-from rigfolio.lang.facts import facts
+from rigfolio.lang.fact import facts
 from rigfolio.model.draft import Draft
 from rigfolio.model.graph import Source
 from rigfolio.reading.word import COMMON, Said, Word

@@ -1,6 +1,6 @@
 """A bar where wires meet, on the plus or the minus side; the wiring tells which."""
 
-from rigfolio.lang.facts import facts
+from rigfolio.lang.fact import facts
 from rigfolio.model.draft import Draft
 from rigfolio.model.graph import Junction
 from rigfolio.reading.word import COMMON, Said, Word

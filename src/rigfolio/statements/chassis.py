@@ -1,6 +1,6 @@
 """The metal frame, where it carries current or bonds; taken to have no resistance."""
 
-from rigfolio.lang.facts import facts
+from rigfolio.lang.fact import facts
 from rigfolio.model.draft import Draft
 from rigfolio.model.graph import Junction
 from rigfolio.reading.word import COMMON, Said, Word

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from rigfolio.findings import UNKNOWN, Finding
-from rigfolio.lang.facts import facts
+from rigfolio.lang.fact import facts
 from rigfolio.model.draft import CircuitSaid, Draft, LoadSaid, ReturnSaid, RunSaid, SeriesSaid
 from rigfolio.model.graph import Junction
 from rigfolio.reading.loads import inverter_said, load_problems, load_said

@@ -1,6 +1,6 @@
 """A plug between two vehicles, pin by pin; each pin has a line and a load end."""
 
-from rigfolio.lang.facts import facts
+from rigfolio.lang.fact import facts
 from rigfolio.model.draft import Draft
 from rigfolio.reading.series import series_said
 from rigfolio.reading.word import COMMON, Said, Word, needs

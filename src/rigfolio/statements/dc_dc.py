@@ -1,7 +1,7 @@
 """A DC-DC converter or charger: a load on the side that feeds it, a source on the other."""
 
 from rigfolio.findings import UNKNOWN, Unknown
-from rigfolio.lang.facts import facts
+from rigfolio.lang.fact import facts
 from rigfolio.model.draft import Draft, LoadSaid
 from rigfolio.model.graph import About, Source
 from rigfolio.reading.word import COMMON, Said, Word

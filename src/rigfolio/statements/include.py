@@ -1,6 +1,6 @@
 """Read a part of the rig from another file, found beside this one or in a folder below it."""
 
-from rigfolio.lang.facts import facts
+from rigfolio.lang.fact import facts
 from rigfolio.model.draft import Draft
 from rigfolio.reading.word import Said, Word
 

@@ -1,6 +1,6 @@
 """A remark or a condition on anything that has a name: a part, a slot, a wire."""
 
-from rigfolio.lang.facts import facts
+from rigfolio.lang.fact import facts
 from rigfolio.model.draft import Draft, NoteSaid
 from rigfolio.reading.word import Said, Word, needs
 

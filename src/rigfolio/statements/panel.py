@@ -1,7 +1,7 @@
 """A fuse or breaker panel with numbered slots that share one feed."""
 
 from rigfolio.findings import UNKNOWN
-from rigfolio.lang.facts import facts
+from rigfolio.lang.fact import facts
 from rigfolio.model.draft import Draft, FuseSaid, PanelSaid
 from rigfolio.reading.word import COMMON, Said, Word, needs, problem
 from rigfolio.units import show

@@ -1,6 +1,6 @@
 """A picture of a panel taken before the work, with a mark for each slot or wire on it."""
 
-from rigfolio.lang.facts import facts
+from rigfolio.lang.fact import facts
 from rigfolio.model.draft import Draft
 from rigfolio.model.graph import Photo, PhotoMark
 from rigfolio.reading.word import Said, Word

@@ -1,6 +1,6 @@
 """How a circuit comes back: by its own wire, to a bar or a frame, or not surveyed yet."""
 
-from rigfolio.lang.facts import facts
+from rigfolio.lang.fact import facts
 from rigfolio.model.draft import Draft
 from rigfolio.reading.wiring import CONDUCTOR
 from rigfolio.reading.word import Said, Word, problem

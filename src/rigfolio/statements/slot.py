@@ -1,6 +1,6 @@
 """A slot without a circuit: spare for a later one, or blank with nothing behind it."""
 
-from rigfolio.lang.facts import facts
+from rigfolio.lang.fact import facts
 from rigfolio.model.draft import Draft, SlotSaid
 from rigfolio.reading.word import Said, Word, needs
 

@@ -1,6 +1,6 @@
 """A joint on the way: a crimp, a terminal strip, a taped-off end."""
 
-from rigfolio.lang.facts import facts
+from rigfolio.lang.fact import facts
 from rigfolio.model.draft import Draft
 from rigfolio.model.graph import Junction
 from rigfolio.reading.word import COMMON, Said, Word

@@ -1,6 +1,6 @@
 """A named state of the rig: which switches are open, which sources are off."""
 
-from rigfolio.lang.facts import facts
+from rigfolio.lang.fact import facts
 from rigfolio.model.draft import Draft
 from rigfolio.model.graph import State
 from rigfolio.reading.word import Said, Word

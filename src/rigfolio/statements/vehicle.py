@@ -1,6 +1,6 @@
 """The supply line of a towing vehicle; a battery stands behind it, so nothing limits it."""
 
-from rigfolio.lang.facts import facts
+from rigfolio.lang.fact import facts
 from rigfolio.model.draft import Draft
 from rigfolio.reading.sources import source_said
 from rigfolio.reading.word import COMMON, Said, Word

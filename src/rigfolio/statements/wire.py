@@ -1,6 +1,6 @@
 """One conductor from here to there; inside a circuit it goes on from where the last one ended."""
 
-from rigfolio.lang.facts import facts
+from rigfolio.lang.fact import facts
 from rigfolio.model.draft import Draft
 from rigfolio.reading.wires import add_wire
 from rigfolio.reading.wiring import CONDUCTOR, FUSE

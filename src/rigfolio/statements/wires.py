@@ -1,6 +1,6 @@
 """A block of wires that share facts: what one wire says of itself goes before what they share."""
 
-from rigfolio.lang.facts import facts
+from rigfolio.lang.fact import facts
 from rigfolio.model.draft import Draft
 from rigfolio.reading.wires import add_wire
 from rigfolio.reading.wiring import CONDUCTOR, merged

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from rigfolio.findings import UNKNOWN
 from rigfolio.lang.amounts import SIZE_UNITS, measure, size_of
-from rigfolio.lang.facts import Context, Fact, One
+from rigfolio.lang.fact import Context, Fact, One
 from rigfolio.lang.lines import Item
 from rigfolio.record import record
 from rigfolio.units import UNITS
