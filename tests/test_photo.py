@@ -14,7 +14,7 @@ from PIL import Image, ImageDraw
 
 from rigfolio.app import check, job_of
 from rigfolio.cli import main
-from rigfolio.draw.fit import overlaps, text_box
+from rigfolio.draw.lettering import overlaps, text_box
 from rigfolio.draw.page import Line, Page, Picture, flat, texts
 from rigfolio.draw.pdf import write_pdf
 from rigfolio.draw.photograph import Photograph

@@ -4,7 +4,7 @@ from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from importlib import import_module
 from types import ModuleType
 
-from rigfolio.draw.fit import extent
+from rigfolio.draw.lettering import extent
 from rigfolio.draw.page import Page, Paper, corrected
 from rigfolio.job import Job
 from rigfolio.placing import WHOLE, Format

@@ -2,9 +2,9 @@
 
 import pytest
 
-from rigfolio.draw.fit import Style, block
+from rigfolio.draw.lettering import Style, block
 from rigfolio.draw.page import Circle, Group, Line, Page, Pen, Text, rect
-from rigfolio.draw.ruler import ruler
+from rigfolio.draw.rulers import ruler
 from rigfolio.draw.striped import conductor, patch
 
 HOSTILE = (

@@ -8,7 +8,7 @@ from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 
 from rigfolio.draw import fonts
-from rigfolio.draw.fit import (
+from rigfolio.draw.lettering import (
     ELLIPSIS,
     MISSING,
     Style,

@@ -2,7 +2,7 @@
 
 import pytest
 
-from rigfolio.draw.fit import extent
+from rigfolio.draw.lettering import extent
 from rigfolio.draw.page import (
     Circle,
     Group,
@@ -21,7 +21,7 @@ from rigfolio.draw.page import (
     shift,
     texts,
 )
-from rigfolio.draw.ruler import ruler
+from rigfolio.draw.rulers import ruler
 from rigfolio.draw.striped import COPPER, EDGE_MM, conductor, patch
 from rigfolio.draw.stroke import dashes, outlines, upright_box
 

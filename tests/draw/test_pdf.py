@@ -10,7 +10,7 @@ import pdfplumber
 import pypdf
 import pytest
 
-from rigfolio.draw.fit import printable
+from rigfolio.draw.lettering import printable
 from rigfolio.draw.page import MM_PER_PT, Line, Page, Pen, Text, rect
 from rigfolio.draw.pdf import write_pdf
 

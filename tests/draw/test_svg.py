@@ -5,7 +5,7 @@ from xml.etree import ElementTree
 
 import pytest
 
-from rigfolio.draw.fit import plain, printable, width_mm
+from rigfolio.draw.lettering import plain, printable, width_mm
 from rigfolio.draw.page import Group, Line, Page, Text, rect
 from rigfolio.draw.svg import write_svg
 

@@ -3,7 +3,7 @@
 import pytest
 from hypothesis import given, strategies as st
 
-from rigfolio.draw.fit import Box, text_box
+from rigfolio.draw.lettering import Box, text_box
 from rigfolio.draw.page import Mark, Text
 from rigfolio.draw.table import Column, Row, Table, flow, prose
 

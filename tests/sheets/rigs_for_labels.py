@@ -6,7 +6,7 @@ from io import BytesIO
 import pdfplumber
 from hypothesis import settings, strategies as st
 
-from rigfolio.draw.fit import text_box
+from rigfolio.draw.lettering import text_box
 from rigfolio.draw.page import Group, Text, texts
 from rigfolio.draw.pdf import write_pdf
 from rigfolio.findings import Finding, Fix, Label, Severity, Source

@@ -14,7 +14,7 @@ from rigs_for_labels import BARE, FEW, NAMES, job_of, off_paper, panel_of, words
 
 from rigfolio import wording
 from rigfolio.app import check, job_of as job_of_result
-from rigfolio.draw.fit import overlaps
+from rigfolio.draw.lettering import overlaps
 from rigfolio.draw.page import Group, texts
 from rigfolio.draw.pdf import write_pdf
 from rigfolio.sheets import colour_card

@@ -22,7 +22,7 @@ from rigs_for_labels import (
 )
 
 from rigfolio.books.loader import colour_book
-from rigfolio.draw.fit import overlaps
+from rigfolio.draw.lettering import overlaps
 from rigfolio.draw.page import Line, flat
 from rigfolio.sheets import colour_legend
 

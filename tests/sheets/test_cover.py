@@ -12,8 +12,8 @@ import pytest
 from hypothesis import given, strategies as st
 from rigs_for_labels import FEW, marsh_wren, off_paper, printed, words
 
-from rigfolio.draw.fit import overlaps
 from rigfolio.draw.frame import CAUTION, body, framed
+from rigfolio.draw.lettering import overlaps
 from rigfolio.draw.page import PAPERS, Page
 from rigfolio.draw.table import Column, Row, Table, flow
 from rigfolio.findings import Finding, Label, Severity, Span

@@ -18,7 +18,7 @@ from rigs_for_labels import BARE, groups, job_of, marsh_wren, off_paper, panel_o
 
 from rigfolio import app
 from rigfolio.books.directory_code import code_limits
-from rigfolio.draw.fit import overlaps, printable, text_box
+from rigfolio.draw.lettering import overlaps, printable, text_box
 from rigfolio.draw.page import Text, flat
 from rigfolio.draw.pdf import write_pdf
 from rigfolio.record import replace

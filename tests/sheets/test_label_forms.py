@@ -17,7 +17,7 @@ from rigs_for_labels import FEW, NAMES, panel_of, words
 from rigfolio.app import check, job_of as job_of_result
 from rigfolio.books.label_stock import label_sheets, tape
 from rigfolio.cli import main
-from rigfolio.draw.fit import overlaps, text_box
+from rigfolio.draw.lettering import overlaps, text_box
 from rigfolio.draw.page import Group, Line, Page, flat, texts
 from rigfolio.draw.pdf import write_pdf
 from rigfolio.job import Wish

@@ -21,7 +21,7 @@ from rigs_for_labels import (
 )
 
 from rigfolio import wording
-from rigfolio.draw.fit import overlaps
+from rigfolio.draw.lettering import overlaps
 from rigfolio.draw.page import texts
 from rigfolio.record import replace
 from rigfolio.sheets import panel_directory

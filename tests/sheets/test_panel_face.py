@@ -15,7 +15,7 @@ from rigs_for_labels import BARE, FEW, NAMES, job_of, off_paper, panel_of, words
 
 from rigfolio.app import check, job_of as job_of_result
 from rigfolio.books.loader import colour_book
-from rigfolio.draw.fit import extent, overlaps
+from rigfolio.draw.lettering import extent, overlaps
 from rigfolio.draw.page import PAPERS, Group, contrast, texts
 from rigfolio.draw.pdf import write_pdf
 from rigfolio.job import Wish

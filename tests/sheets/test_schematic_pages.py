@@ -17,8 +17,8 @@ from rigs_for_schematic import heron, lines_of, panels_of, tangle
 from test_schematic import crossed, groups_of, merged
 
 from rigfolio import app
-from rigfolio.draw.fit import overlaps, text_box
 from rigfolio.draw.frame import body
+from rigfolio.draw.lettering import overlaps, text_box
 from rigfolio.draw.page import Circle, Group, texts
 from rigfolio.draw.pdf import write_pdf
 from rigfolio.sheets import schematic

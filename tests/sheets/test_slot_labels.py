@@ -27,7 +27,7 @@ from rigs_for_labels import (
 )  # fmt: skip
 
 from rigfolio.books.loader import colour_book
-from rigfolio.draw.fit import overlaps
+from rigfolio.draw.lettering import overlaps
 from rigfolio.draw.page import Line, Text, texts
 from rigfolio.draw.pdf import write_pdf
 from rigfolio.job import Wish

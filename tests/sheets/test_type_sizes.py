@@ -11,7 +11,7 @@ import pytest
 from rigs_for_work import LONGEST, two_panels
 
 from rigfolio.app import check, job_of
-from rigfolio.draw.fit import overlaps
+from rigfolio.draw.lettering import overlaps
 from rigfolio.draw.page import texts
 from rigfolio.printing import BOUND, SHEETS
 

@@ -24,7 +24,7 @@ from rigs_for_labels import (
     strays,
 )  # fmt: skip
 
-from rigfolio.draw.fit import overlaps
+from rigfolio.draw.lettering import overlaps
 from rigfolio.draw.page import Line, Text, texts
 from rigfolio.job import Wish
 from rigfolio.record import replace

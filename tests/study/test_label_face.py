@@ -3,7 +3,7 @@
 import pytest
 from hypothesis import example, given, settings, strategies as st
 
-from rigfolio.draw.fit import ELLIPSIS, holds, overlaps, text_box
+from rigfolio.draw.lettering import ELLIPSIS, holds, overlaps, text_box
 from rigfolio.draw.page import Line as Polyline, Page, contrast, flat, texts
 from rigfolio.record import replace
 from rigfolio.study.label_face import drawn, is_whole, lacking, note_labels
@@ -140,7 +140,7 @@ def test_a_figure_is_never_parted_from_its_unit():
 
 
 def test_a_text_is_held_only_where_it_is_whole():
-    from rigfolio.draw.fit import Style
+    from rigfolio.draw.lettering import Style
 
     style = Style(10, 5.5, 2)
     assert holds("Water pump", (0.0, 0.0, 30.0, 10.0), style)

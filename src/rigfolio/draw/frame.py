@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 
-from rigfolio.draw.fit import Box, Style, block, fit
+from rigfolio.draw.lettering import Box, Style, block, fit
 from rigfolio.draw.page import Line, Mark, Page, Paper, Pen, rect
 
 MARGIN_MM = 10.0

@@ -2,7 +2,7 @@
 
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
-from rigfolio.draw.fit import Box, text_box
+from rigfolio.draw.lettering import Box, text_box
 from rigfolio.draw.page import Circle, Group, Line, Mark, Page, Picture, Text, flat
 
 _AIR_MM = 0.6

@@ -20,8 +20,8 @@ from reportlab.pdfgen.canvas import Canvas
 from reportlab.pdfgen.textobject import PDFTextObject
 
 from rigfolio.draw.archive import About, Binding, Entry
-from rigfolio.draw.fit import ANCHORS, Box, plain, printable, turn_of, width_mm
 from rigfolio.draw.fonts import font_data
+from rigfolio.draw.lettering import ANCHORS, Box, plain, printable, turn_of, width_mm
 from rigfolio.draw.links import link_areas, link_goals, link_places
 from rigfolio.draw.page import (
     MITRE_LIMIT,

@@ -8,7 +8,7 @@ from reportlab.pdfbase import pdfdoc
 from reportlab.pdfgen.canvas import Canvas
 
 from rigfolio.draw.archive import PROGRAM, About, Attached, Binding, packet, profile
-from rigfolio.draw.fit import plain
+from rigfolio.draw.lettering import plain
 
 if TYPE_CHECKING:
     from hashlib import _Hash as Hash

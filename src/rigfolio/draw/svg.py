@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from math import isfinite
 from xml.sax.saxutils import escape, quoteattr
 
-from rigfolio.draw.fit import plain, printable, width_mm
+from rigfolio.draw.lettering import plain, printable, width_mm
 from rigfolio.draw.page import (
     MITRE_LIMIT,
     MM_PER_PT,

@@ -6,7 +6,7 @@ the right, so that a part is a symbol with two leads. Contacts are shown open, a
 
 from collections.abc import Callable
 
-from rigfolio.draw.fit import ink_mm
+from rigfolio.draw.lettering import ink_mm
 from rigfolio.draw.page import Circle, Line, Mark, Pen, Point, Text, rect
 
 HALF_MM = 5.0

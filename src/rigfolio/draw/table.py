@@ -3,8 +3,8 @@
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from rigfolio.draw.fit import ANCHORS, LINE_HEIGHT, Box, fit, ink_mm
 from rigfolio.draw.frame import FLOOR_PT
+from rigfolio.draw.lettering import ANCHORS, LINE_HEIGHT, Box, fit, ink_mm
 from rigfolio.draw.page import MM_PER_PT, Line, Mark, Pen, Text
 from rigfolio.draw.striped import patch
 

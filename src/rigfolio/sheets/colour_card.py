@@ -9,8 +9,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from rigfolio import wording
-from rigfolio.draw.fit import Box, Style, block
 from rigfolio.draw.frame import FLOOR_PT, body, numbered
+from rigfolio.draw.lettering import Box, Style, block
 from rigfolio.draw.page import Group, Line, Mark, Page, Pen, rect
 from rigfolio.draw.striped import patch
 from rigfolio.job import Job

@@ -9,8 +9,8 @@ end.
 from collections.abc import Iterator
 
 from rigfolio import wording
-from rigfolio.draw.fit import Style, block
 from rigfolio.draw.frame import FLOOR_PT, body, numbered
+from rigfolio.draw.lettering import Style, block
 from rigfolio.draw.page import Mark, Page
 from rigfolio.draw.table import Cell, Column, Row, Swatch, Table, flow, prose
 from rigfolio.job import Job

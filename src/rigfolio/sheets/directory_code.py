@@ -9,8 +9,8 @@ from collections.abc import Iterable, Iterator
 
 from rigfolio import wording
 from rigfolio.books.directory_code import CodeLimits, code_limits
-from rigfolio.draw.fit import LINE_HEIGHT, Box, Style, block, fit
 from rigfolio.draw.frame import FLOOR_PT, body, numbered
+from rigfolio.draw.lettering import LINE_HEIGHT, Box, Style, block, fit
 from rigfolio.draw.page import MM_PER_PT, Group, Line, Mark, Page, Pen, rect
 from rigfolio.draw.qr import Matrix, matrix, modules
 from rigfolio.job import Job

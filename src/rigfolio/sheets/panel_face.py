@@ -10,10 +10,10 @@ from dataclasses import dataclass
 
 from rigfolio import wording
 from rigfolio.books.loader import colour_book
-from rigfolio.draw.fit import Box, Style, block
 from rigfolio.draw.frame import body, numbered
+from rigfolio.draw.lettering import Box, Style, block
 from rigfolio.draw.page import Group, Line, Mark, Page, Pen, contrast, rect, shift
-from rigfolio.draw.ruler import ruler
+from rigfolio.draw.rulers import ruler
 from rigfolio.job import Job
 from rigfolio.model.graph import Circuit, Panel, Slot
 from rigfolio.study.fitted import is_too_large, largest_words

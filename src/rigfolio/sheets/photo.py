@@ -2,8 +2,8 @@
 
 from collections.abc import Iterator
 
-from rigfolio.draw.fit import Style, block
 from rigfolio.draw.frame import body, numbered
+from rigfolio.draw.lettering import Style, block
 from rigfolio.draw.page import Mark, Page, Paper
 from rigfolio.draw.table import Column, Row, Table, flow
 from rigfolio.job import Job, Taken

@@ -7,10 +7,10 @@ after that is made to fit.
 from collections.abc import Iterator, Sequence
 
 from rigfolio.books.loader import colour_book, fuse_colour
-from rigfolio.draw.fit import LINE_HEIGHT, Style, block, fit
 from rigfolio.draw.frame import FLOOR_PT, body, numbered
+from rigfolio.draw.lettering import LINE_HEIGHT, Style, block, fit
 from rigfolio.draw.page import MM_PER_PT, Line, Mark, Page, Paper, Pen, Text, contrast, rect
-from rigfolio.draw.ruler import ruler
+from rigfolio.draw.rulers import ruler
 from rigfolio.draw.striped import patch
 from rigfolio.job import Job
 from rigfolio.study.label_type import FLOOR_PT as LABEL_PT

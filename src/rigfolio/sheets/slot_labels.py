@@ -10,10 +10,10 @@ in a panel has a loose label for its fuse holder.
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from rigfolio.draw.fit import LINE_HEIGHT, Box, Style, block, fit
 from rigfolio.draw.frame import FLOOR_PT, body, numbered
+from rigfolio.draw.lettering import LINE_HEIGHT, Box, Style, block, fit
 from rigfolio.draw.page import MM_PER_PT, Group, Line, Mark, Page, Pen, rect
-from rigfolio.draw.ruler import ruler
+from rigfolio.draw.rulers import ruler
 from rigfolio.draw.table import Column, Row, Table, flow
 from rigfolio.job import Job
 from rigfolio.model.graph import Panel

@@ -17,10 +17,10 @@ from rigfolio import wording
 from rigfolio.books.loader import outside_diameter_m, tag_overlap_m
 from rigfolio.books.terminals import sleeve_length_m, sleeve_m
 from rigfolio.calc.tagging import flag_length_m, sleeve_flat_m, wrap_length_m
-from rigfolio.draw.fit import Box, Style, block, fit
 from rigfolio.draw.frame import body, first_uncut, numbered
+from rigfolio.draw.lettering import Box, Style, block, fit
 from rigfolio.draw.page import Group, Line, Mark, Page, Pen, Text, rect
-from rigfolio.draw.ruler import ruler
+from rigfolio.draw.rulers import ruler
 from rigfolio.findings import Unknown
 from rigfolio.job import Job, TagForm
 from rigfolio.model.graph import Conductor

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
-from rigfolio.draw.fit import Box, Style, block, holds
+from rigfolio.draw.lettering import Box, Style, block, holds
 from rigfolio.draw.page import Mark, rect
 from rigfolio.study.labels import Label
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from rigfolio import wording
 from rigfolio.books.loader import colour_book
 from rigfolio.calc.shade import difference, lab_of, linear
-from rigfolio.draw.fit import Box, Style, block, holds
+from rigfolio.draw.lettering import Box, Style, block, holds
 from rigfolio.draw.page import Circle, Group, Line, Mark, Pen, Picture
 from rigfolio.job import Taken
 from rigfolio.model.graph import PhotoMark, Rig

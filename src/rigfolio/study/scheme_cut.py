@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
-from rigfolio.draw.fit import fit, width_mm
+from rigfolio.draw.lettering import fit, width_mm
 from rigfolio.draw.page import Circle, Group, Mark, Pen, Point, Text
 from rigfolio.draw.symbols import letters
 from rigfolio.study.scheme import Cut

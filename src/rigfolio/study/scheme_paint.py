@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from math import ceil, dist
 
-from rigfolio.draw.fit import fit, width_mm
+from rigfolio.draw.lettering import fit, width_mm
 from rigfolio.draw.page import Group, Line, Mark, Pen, Point, Text
 from rigfolio.draw.striped import conductor
 from rigfolio.draw.symbols import STROKE

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from math import ceil
 
-from rigfolio.draw.fit import fit, width_mm
+from rigfolio.draw.lettering import fit, width_mm
 from rigfolio.draw.page import Circle, Group, Line, Mark, Pen, Point, Text, rect
 from rigfolio.draw.symbols import (
     BAR,

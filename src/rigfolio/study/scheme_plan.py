@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
-from rigfolio.draw.fit import text_box
+from rigfolio.draw.lettering import text_box
 from rigfolio.draw.page import Circle, Line, Mark, Text, flat, shift
 from rigfolio.draw.route import NoWayError
 from rigfolio.job import Job

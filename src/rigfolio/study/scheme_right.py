@@ -2,8 +2,8 @@
 
 from collections.abc import Callable
 
-from rigfolio.draw.fit import width_mm
 from rigfolio.draw.frame import first_uncut
+from rigfolio.draw.lettering import width_mm
 from rigfolio.draw.page import Group, Line, Mark, Pen, Point, Text
 from rigfolio.draw.symbols import (
     BAR,

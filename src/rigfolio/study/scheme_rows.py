@@ -8,7 +8,7 @@ root stands in one column, so that words and upright lines keep apart.
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 
-from rigfolio.draw.fit import width_mm
+from rigfolio.draw.lettering import width_mm
 from rigfolio.draw.page import Group, Mark, Point, Text
 from rigfolio.draw.symbols import HALF_MM, SYMBOLS, dot, reference, unknown_end
 from rigfolio.model.graph import Conductor, Device, Junction, Load

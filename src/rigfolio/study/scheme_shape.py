@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from math import ceil
 
-from rigfolio.draw.fit import Fitted, fit, width_mm
+from rigfolio.draw.lettering import Fitted, fit, width_mm
 from rigfolio.draw.page import Circle, Group, Line, Mark, Point, Text
 from rigfolio.draw.symbols import (
     BAR,

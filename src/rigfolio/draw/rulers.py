@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from rigfolio.draw.fit import ink_mm
+from rigfolio.draw.lettering import ink_mm
 from rigfolio.draw.page import Line, Mark, Pen, Text
 
 MM_PER_INCH = 25.4
