@@ -30,10 +30,10 @@ def examples() -> list[Path]:
 def pictures() -> dict[str, bytes]:
     """The pictures that the README shows, by file name."""
     from rigfolio.app import check, job_of
-    from rigfolio.draw.image import write_png
     from rigfolio.picturing import taken
     from rigfolio.printing import Documents
     from rigfolio.record import replace
+    from rigfolio.render.image import write_png
 
     made = {}
     for stem, shown in PICTURES.items():

@@ -332,8 +332,8 @@ def test_folder_of(file, folder):
 
 def test_image_of_a_large_drawing_keeps_within_bounds(monkeypatch):
     from rigfolio.app import job_of
-    from rigfolio.draw.image import LARGEST_PIXELS
     from rigfolio.draw.page import Page
+    from rigfolio.render.image import LARGEST_PIXELS
     from rigfolio.sheets import schematic
 
     monkeypatch.setattr(schematic, "pages", lambda job: (Page(2000.0, 1500.0, ()),))

@@ -16,13 +16,13 @@ from rigfolio.app import check, job_of
 from rigfolio.cli import main
 from rigfolio.draw.lettering import overlaps, text_box
 from rigfolio.draw.page import Line, Page, Picture, flat, texts
-from rigfolio.draw.pdf import write_pdf
-from rigfolio.draw.photograph import Photograph
 from rigfolio.findings import Span
 from rigfolio.job import Job
 from rigfolio.model.graph import PhotoMark
 from rigfolio.picturing import taken
 from rigfolio.record import replace
+from rigfolio.render.pdf import write_pdf
+from rigfolio.render.photograph import Photograph
 from rigfolio.sheets import photo, survey, work_plan
 from rigfolio.study.pictures import guesses, uncrossed
 

@@ -3,11 +3,11 @@
 from collections.abc import Sequence
 from dataclasses import replace
 
-from rigfolio.draw.archive import Attached, Binding
 from rigfolio.draw.frame import MARGIN_MM
 from rigfolio.draw.page import Page, Text, corrected
 from rigfolio.job import Job
 from rigfolio.linking import Part, linked, outline
+from rigfolio.render import Attached, Binding
 from rigfolio.sheets import cover
 
 _NUMBER_PT = 6.5
@@ -26,7 +26,7 @@ def bind(job: Job, parts: Sequence[Part]) -> bytes:
     parts : sequence of (str, str, tuple of Page)
         Module, title and pages of each sheet.
     """
-    from rigfolio.draw.pdf import write_pdf
+    from rigfolio.render import write_pdf
 
     # How long the cover is depends on how many lines its contents have, not on what they say.
     length = len(cover.pages(job, _contents(parts, 2)))

@@ -10,9 +10,9 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import groupby
 
-from rigfolio.draw.archive import Entry
 from rigfolio.draw.page import Group, Mark, Page, Text
 from rigfolio.model.graph import Rig
+from rigfolio.render import Entry
 
 Part = tuple[str, str, tuple[Page, ...]]
 """A sheet of the folio: the name of its module, its title, its pages."""

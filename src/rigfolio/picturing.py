@@ -3,10 +3,10 @@
 from pathlib import Path
 
 from rigfolio.app import Result
-from rigfolio.draw.photograph import LARGEST_BYTES, Photograph
 from rigfolio.job import Taken
 from rigfolio.model.graph import Photo
 from rigfolio.refusal import RefusalError
+from rigfolio.render import LARGEST_BYTES, Photograph
 
 
 def taken(result: Result) -> tuple[Taken, ...]:

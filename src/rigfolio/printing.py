@@ -52,7 +52,7 @@ class Documents:
 
     def pdf(self, name: str) -> bytes:
         """A sheet as a PDF of its own."""
-        from rigfolio.draw.pdf import write_pdf
+        from rigfolio.render import write_pdf
 
         title = f"{self.job.rig.name}: {title_of(name).lower()}"
         pages = [corrected(page, *self.job.wish.scale) for page in self.pages(name)]
@@ -78,13 +78,13 @@ class Documents:
 
 
 def _svg(page: Page) -> bytes:
-    from rigfolio.draw.svg import write_svg
+    from rigfolio.render import write_svg
 
     return write_svg(page).encode()
 
 
 def _png(page: Page) -> bytes:
-    from rigfolio.draw.image import LARGEST_PIXELS, write_png
+    from rigfolio.render import LARGEST_PIXELS, write_png
 
     # A large drawing keeps its whole extent and gives up fineness.
     square_inches = page.width_mm * page.height_mm / 25.4**2
@@ -109,7 +109,7 @@ def sheet_named(job: Job, name: str) -> Mapping[str, bytes]:
 
 def taped(job: Job, name: str) -> Mapping[str, bytes]:
     """A sheet on tape: as PDF, and each length as a picture of exactly as many dots."""
-    from rigfolio.draw.image import write_bitmap
+    from rigfolio.render import write_bitmap
     from rigfolio.study.tape import band_of, printed
 
     whole = Documents(job)
@@ -136,7 +136,7 @@ def beyond(job: Job, names: Iterable[str]) -> Iterator[str]:
 
 def rulers(paper: Paper, scale: tuple[float, float]) -> Mapping[str, bytes]:
     """The page by which a printer is measured."""
-    from rigfolio.draw.pdf import write_pdf
+    from rigfolio.render import write_pdf
     from rigfolio.sheets import print_check
 
     pages = [corrected(page, *scale) for page in print_check.pages_on(paper)]
@@ -148,7 +148,7 @@ def _both(whole: Documents, name: str) -> dict[str, bytes]:
     lay: Callable[[Job], tuple[tuple[str, ...], ...]] | None
     lay = getattr(_sheet(name), "table", None)
     if lay is not None:
-        from rigfolio.draw.csv_text import write_csv
+        from rigfolio.render import write_csv
 
         made[f"{_sheet(name).NAME}.csv"] = write_csv(lay(whole.job))
     return made

@@ -11,7 +11,7 @@ sys.path.append(str(Path(__file__).parents[1] / "sheets"))
 
 from rigs_for_schematic import panels_of
 
-from rigfolio.draw import dot
+from rigfolio.render import dot
 from rigfolio.sheets import schematic
 from rigfolio.study import scheme_stand
 

@@ -21,7 +21,7 @@ from types import ModuleType
 
 import rigfolio.sheets
 from rigfolio.app import check, job_of
-from rigfolio.draw.pdf import write_pdf
+from rigfolio.render.pdf import write_pdf
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 SHEETS = [

@@ -6,7 +6,7 @@ import io
 import pytest
 from hypothesis import given, settings, strategies as st
 
-from rigfolio.draw.csv_text import read_csv, write_csv
+from rigfolio.render.csv_text import read_csv, write_csv
 
 _cells = st.text(st.characters(exclude_categories=["Cs", "Cc"]), max_size=20).map(str.strip)
 _rows = st.lists(st.lists(_cells, min_size=2, max_size=4), min_size=1, max_size=5)

@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from rigfolio.draw import dot
-from rigfolio.draw.dot import Box, Edge, LayoutError, Spot, dot_text, place
+from rigfolio.render import dot
+from rigfolio.render.dot import Box, Edge, LayoutError, Spot, dot_text, place
 
 CHAIN = (Box(6, "first"), Box(4), Box(10, "last"))
 STEPS = (Edge(0, 1), Edge(1, 2))

@@ -6,9 +6,9 @@ import pypdfium2
 import pytest
 from PIL import Image, ImageChops, ImageStat
 
-from rigfolio.draw.image import LARGEST_PIXELS, write_png
 from rigfolio.draw.page import Circle, Line, Page, Pen, Text, rect
-from rigfolio.draw.pdf import write_pdf
+from rigfolio.render.image import LARGEST_PIXELS, write_png
+from rigfolio.render.pdf import write_pdf
 
 
 def open_png(content: bytes) -> Image.Image:

@@ -12,7 +12,7 @@ import pytest
 
 from rigfolio.draw.lettering import printable
 from rigfolio.draw.page import MM_PER_PT, Line, Page, Pen, Text, rect
-from rigfolio.draw.pdf import write_pdf
+from rigfolio.render.pdf import write_pdf
 
 BUILD = """
 import sys, hashlib

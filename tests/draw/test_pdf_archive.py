@@ -12,9 +12,9 @@ import pytest
 from fontTools.ttLib import TTFont
 from PIL import Image, ImageCms
 
-from rigfolio.draw.archive import Attached, Binding, Entry, profile
 from rigfolio.draw.page import Group, Page, Text
-from rigfolio.draw.pdf import write_pdf
+from rigfolio.render.archive import Attached, Binding, Entry, profile
+from rigfolio.render.pdf import write_pdf
 
 STREAM = re.compile(rb"\nstream\n")
 LENGTH = re.compile(rb"/Length (\d+)")

@@ -8,8 +8,8 @@ import zxingcpp
 
 from rigfolio.books.directory_code import code_limits
 from rigfolio.draw.page import Page
-from rigfolio.draw.pdf import write_pdf
-from rigfolio.draw.qr import matrix, modules
+from rigfolio.render.pdf import write_pdf
+from rigfolio.render.qr import matrix, modules
 
 TEXTS = ("P1 1 of 1", "Каюта 12 В, 日本語, ثلاجة, Łódź", "x" * 400)
 

@@ -7,7 +7,7 @@ import pytest
 
 from rigfolio.draw.lettering import plain, printable, width_mm
 from rigfolio.draw.page import Group, Line, Page, Text, rect
-from rigfolio.draw.svg import write_svg
+from rigfolio.render.svg import write_svg
 
 SVG = "{http://www.w3.org/2000/svg}"
 

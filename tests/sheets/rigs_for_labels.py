@@ -8,7 +8,6 @@ from hypothesis import settings, strategies as st
 
 from rigfolio.draw.lettering import text_box
 from rigfolio.draw.page import Group, Text, texts
-from rigfolio.draw.pdf import write_pdf
 from rigfolio.findings import Finding, Fix, Label, Severity, Source
 from rigfolio.job import Job
 from rigfolio.lang.lines import blocks
@@ -17,6 +16,7 @@ from rigfolio.model.assembly import build
 from rigfolio.model.draft import Draft
 from rigfolio.reading.text import read_blocks
 from rigfolio.record import replace
+from rigfolio.render.pdf import write_pdf
 from rigfolio.study.study import Study
 
 FILE = "wren.rig"

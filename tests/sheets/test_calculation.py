@@ -20,7 +20,7 @@ from rigs_for_labels import BARE, FEW, NAMES, job_of, marsh_wren, off_paper, pan
 
 from rigfolio.app import check, job_of as job_of_result
 from rigfolio.draw.lettering import overlaps
-from rigfolio.draw.pdf import write_pdf
+from rigfolio.render.pdf import write_pdf
 from rigfolio.sheets import calculation
 
 EXAMPLES = Path(__file__).parents[2] / "examples"

@@ -16,7 +16,7 @@ from rigfolio import wording
 from rigfolio.app import check, job_of as job_of_result
 from rigfolio.draw.lettering import overlaps
 from rigfolio.draw.page import Group, texts
-from rigfolio.draw.pdf import write_pdf
+from rigfolio.render.pdf import write_pdf
 from rigfolio.sheets import colour_card
 
 EXAMPLES = Path(__file__).parents[2] / "examples"

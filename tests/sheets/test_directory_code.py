@@ -20,8 +20,8 @@ from rigfolio import app
 from rigfolio.books.directory_code import code_limits
 from rigfolio.draw.lettering import overlaps, printable, text_box
 from rigfolio.draw.page import Text, flat
-from rigfolio.draw.pdf import write_pdf
 from rigfolio.record import replace
+from rigfolio.render.pdf import write_pdf
 from rigfolio.sheets import directory_code
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.rig"))

@@ -19,9 +19,9 @@ from rigfolio.books.label_stock import label_sheets, tape
 from rigfolio.cli import main
 from rigfolio.draw.lettering import overlaps, text_box
 from rigfolio.draw.page import Group, Line, Page, flat, texts
-from rigfolio.draw.pdf import write_pdf
 from rigfolio.job import Wish
 from rigfolio.record import replace
+from rigfolio.render.pdf import write_pdf
 from rigfolio.sheets import label_sheet, label_tape, tape_strip
 
 EXAMPLES = Path(__file__).parents[2] / "examples"

@@ -17,8 +17,8 @@ from rigfolio.app import check, job_of as job_of_result
 from rigfolio.books.loader import colour_book
 from rigfolio.draw.lettering import extent, overlaps
 from rigfolio.draw.page import PAPERS, Group, contrast, texts
-from rigfolio.draw.pdf import write_pdf
 from rigfolio.job import Wish
+from rigfolio.render.pdf import write_pdf
 from rigfolio.sheets import panel_face
 
 EXAMPLES = Path(__file__).parents[2] / "examples"

@@ -14,7 +14,7 @@ from rigs_for_labels import MM, marsh_wren, off_paper, words
 from rigfolio.cli import main
 from rigfolio.draw.lettering import overlaps
 from rigfolio.draw.page import PAPERS, Line, contrast, flat, texts
-from rigfolio.draw.pdf import write_pdf
+from rigfolio.render.pdf import write_pdf
 from rigfolio.sheets import print_check
 
 

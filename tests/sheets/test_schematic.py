@@ -18,9 +18,9 @@ from rigs_for_labels import job_of, marsh_wren
 from rigs_for_schematic import HERON, heron, panels_of, tangle
 
 from rigfolio import app
-from rigfolio.draw.image import write_png
 from rigfolio.draw.lettering import overlaps, text_box
 from rigfolio.draw.page import Circle, Group, Line, Text, flat, texts
+from rigfolio.render.image import write_png
 from rigfolio.sheets import schematic
 from rigfolio.study.wording import MINUS
 

@@ -20,7 +20,7 @@ from rigfolio import app
 from rigfolio.draw.frame import body
 from rigfolio.draw.lettering import overlaps, text_box
 from rigfolio.draw.page import Circle, Group, texts
-from rigfolio.draw.pdf import write_pdf
+from rigfolio.render.pdf import write_pdf
 from rigfolio.sheets import schematic
 from rigfolio.study.scheme_paint import printed
 from rigfolio.study.wording import colour_code

@@ -20,8 +20,8 @@ from rigfolio.app import check, job_of as job_of_result
 from rigfolio.draw.frame import FLOOR_PT, STRIP_MM, body
 from rigfolio.draw.lettering import overlaps, text_box
 from rigfolio.draw.page import Page, contrast, texts
-from rigfolio.draw.pdf import write_pdf
 from rigfolio.job import Job
+from rigfolio.render.pdf import write_pdf
 from rigfolio.sheets import (
     calculation,
     demand_and_energy,

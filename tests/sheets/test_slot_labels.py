@@ -29,9 +29,9 @@ from rigs_for_labels import (
 from rigfolio.books.loader import colour_book
 from rigfolio.draw.lettering import overlaps
 from rigfolio.draw.page import Line, Text, texts
-from rigfolio.draw.pdf import write_pdf
 from rigfolio.job import Wish
 from rigfolio.record import replace
+from rigfolio.render.pdf import write_pdf
 from rigfolio.sheets import slot_labels
 
 LAMPS = "Reading lamps above the two forward bunks and the chart table, port side, dimmed"

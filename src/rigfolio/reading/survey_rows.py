@@ -8,13 +8,13 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Literal
 
-from rigfolio.draw.csv_text import read_csv
 from rigfolio.lang.lines import Item
 from rigfolio.lang.parser import parse
 from rigfolio.lang.patterns import match
 from rigfolio.nearness import ENOUGH, nearest
 from rigfolio.reading.text import context
 from rigfolio.record import record
+from rigfolio.render import read_csv
 
 Column = Literal[
     "place", "name", "colour", "size", "length", "fuse found", "fuse marked", "fuse", "wires",

@@ -12,10 +12,10 @@ from rigfolio.books.directory_code import CodeLimits, code_limits
 from rigfolio.draw.frame import FLOOR_PT, body, numbered
 from rigfolio.draw.lettering import LINE_HEIGHT, Box, Style, block, fit
 from rigfolio.draw.page import MM_PER_PT, Group, Line, Mark, Page, Pen, rect
-from rigfolio.draw.qr import Matrix, matrix, modules
 from rigfolio.job import Job
 from rigfolio.model.graph import Circuit, Panel, Slot
 from rigfolio.record import record
+from rigfolio.render import Matrix, matrix, modules
 from rigfolio.study.fitted import fitted_words
 
 TITLE = "Directory code"

@@ -3,8 +3,8 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from rigfolio.draw.dot import Spot
 from rigfolio.model.graph import Conductor
+from rigfolio.render import Spot
 from rigfolio.study.scheme import Cut, End, Part
 from rigfolio.study.scheme_paint import CELL_MM
 from rigfolio.study.scheme_shape import Shape

@@ -4,8 +4,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from math import ceil
 
-from rigfolio.draw.dot import Box, Edge, Spot, place
 from rigfolio.model.graph import Source
+from rigfolio.render import Box, Edge, Spot, place
 from rigfolio.study.scheme import End, Part
 from rigfolio.study.scheme_cut import flat_mm
 from rigfolio.study.scheme_paint import CELL_MM, ROW, Canvas

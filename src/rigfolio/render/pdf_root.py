@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING, Protocol, cast
 from reportlab.pdfbase import pdfdoc
 from reportlab.pdfgen.canvas import Canvas
 
-from rigfolio.draw.archive import PROGRAM, About, Attached, Binding, packet, profile
 from rigfolio.draw.lettering import plain
+from rigfolio.render.archive import PROGRAM, About, Attached, Binding, packet, profile
 
 if TYPE_CHECKING:
     from hashlib import _Hash as Hash

@@ -19,7 +19,6 @@ from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.pdfgen.textobject import PDFTextObject
 
-from rigfolio.draw.archive import About, Binding, Entry
 from rigfolio.draw.fonts import font_data
 from rigfolio.draw.lettering import ANCHORS, Box, plain, printable, turn_of, width_mm
 from rigfolio.draw.links import link_areas, link_goals, link_places
@@ -36,7 +35,8 @@ from rigfolio.draw.page import (
     rgb,
     scale_page,
 )
-from rigfolio.draw.pdf_root import hang
+from rigfolio.render.archive import About, Binding, Entry
+from rigfolio.render.pdf_root import hang
 
 _VERSION = (1, 7)
 _FINE = 2

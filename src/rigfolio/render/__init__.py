@@ -1,0 +1,58 @@
+"""Drawing lists and tables as files: PDF, SVG, PNG, photographs and codes.
+
+Each third-party package that writes or reads one has its door here. A renderer knows pages and
+marks, and nothing of rigs.
+"""
+
+from typing import TYPE_CHECKING
+
+from rigfolio.faces import face
+
+if TYPE_CHECKING:
+    from rigfolio.render.archive import (
+        Attached as Attached,
+        Binding as Binding,
+        Entry as Entry,
+    )
+    from rigfolio.render.csv_text import (
+        read_csv as read_csv,
+        write_csv as write_csv,
+    )
+    from rigfolio.render.dot import (
+        Box as Box,
+        Edge as Edge,
+        Spot as Spot,
+        place as place,
+    )
+    from rigfolio.render.image import (
+        LARGEST_PIXELS as LARGEST_PIXELS,
+        write_bitmap as write_bitmap,
+        write_png as write_png,
+    )
+    from rigfolio.render.pdf import (
+        write_pdf as write_pdf,
+    )
+    from rigfolio.render.photograph import (
+        LARGEST_BYTES as LARGEST_BYTES,
+        Photograph as Photograph,
+    )
+    from rigfolio.render.qr import (
+        Matrix as Matrix,
+        matrix as matrix,
+        modules as modules,
+    )
+    from rigfolio.render.svg import (
+        write_svg as write_svg,
+    )
+else:
+    __getattr__, __all__ = face(
+        __name__,
+        archive="Attached Binding Entry",
+        csv_text="read_csv write_csv",
+        dot="Box Edge Spot place",
+        image="LARGEST_PIXELS write_bitmap write_png",
+        pdf="write_pdf",
+        photograph="LARGEST_BYTES Photograph",
+        qr="Matrix matrix modules",
+        svg="write_svg",
+    )
