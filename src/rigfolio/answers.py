@@ -8,6 +8,7 @@ from rigfolio.app import Result
 from rigfolio.lang.edits import edited
 from rigfolio.model.reading import Reading
 from rigfolio.nearness import nearest
+from rigfolio.reports import clean
 from rigfolio.study.demand_text import demand_lines, demand_plain
 from rigfolio.study.isolation import places
 from rigfolio.study.isolation_text import (
@@ -16,7 +17,6 @@ from rigfolio.study.isolation_text import (
     live_lines,
     live_plain,
 )
-from rigfolio.study.lines import clean
 from rigfolio.study.short_text import short_lines, short_plain
 from rigfolio.study.sizing import sizes
 from rigfolio.study.sizing_edits import edits_for

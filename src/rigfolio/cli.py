@@ -113,7 +113,7 @@ def _bug(problem: Exception) -> int:
     while trace is not None and trace.tb_next is not None:
         trace = trace.tb_next
     place = f" at {Path(trace.tb_frame.f_code.co_filename).name}:{trace.tb_lineno}" if trace else ""
-    from rigfolio.study.lines import clean
+    from rigfolio.reports import clean
 
     text = clean(f"{type(problem).__name__}{place}: {problem}")[:300]
     say(

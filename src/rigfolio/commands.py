@@ -123,7 +123,7 @@ def _diagnose(given: Namespace) -> int:
 
 def _log(given: Namespace) -> int:
     from rigfolio.logbook import day_of, hear, log_lines, log_path, log_with, today
-    from rigfolio.study.lines import clean
+    from rigfolio.reports import clean
 
     result = judged(given.file, given.rules)
     if result.study is None:
@@ -202,7 +202,7 @@ def _extract(given: Namespace) -> int:
     from pathlib import Path
 
     from rigfolio.attached import kept_apart, taken_out
-    from rigfolio.study.lines import clean
+    from rigfolio.reports import clean
 
     folder = Path(given.out or ".")
     contents = {folder / name: content for name, content in taken_out(given.file).items()}

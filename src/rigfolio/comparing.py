@@ -15,9 +15,9 @@ from rigfolio.printing import BOUND, Documents, title_of
 from rigfolio.reading.files import LARGEST_FILE
 from rigfolio.record import replace
 from rigfolio.refusal import RefusalError
+from rigfolio.reports import clean
 from rigfolio.study.changes import Comparison, compare
 from rigfolio.study.changes_text import changes_lines, changes_plain
-from rigfolio.study.lines import clean
 
 _REVISION = re.compile(r"(?P<revision>[^-:\s][^:\s]*):(?P<file>.+)", re.DOTALL)
 _GIT_S = 60.0

@@ -70,7 +70,7 @@ def photo_command(given: Namespace) -> int:
     """Print the pictures, and say which wire colours stand under their marks."""
     from rigfolio.picturing import taken
     from rigfolio.printing import sheet
-    from rigfolio.study.lines import clean
+    from rigfolio.reports import clean
     from rigfolio.study.pictures import colour_words
 
     result = judged(given.file, given.rules)
@@ -92,7 +92,7 @@ def photo_command(given: Namespace) -> int:
 def rulers_command(given: Namespace) -> int:
     """Print the page that a printer is measured by."""
     from rigfolio.printing import rulers
-    from rigfolio.study.lines import clean
+    from rigfolio.reports import clean
     from rigfolio.wishes import correction, paper_of
 
     form_of(given.out, "pdf")
@@ -209,7 +209,7 @@ def _print(given: Namespace, render: "Callable[[Job], Mapping[str, bytes]]") -> 
     from rigfolio.app import job_of
     from rigfolio.printing import beyond
     from rigfolio.report import CAUTION, summary
-    from rigfolio.study.lines import clean
+    from rigfolio.reports import clean
 
     result = judged(given.file, given.rules)
     if result.study is None:

@@ -19,7 +19,7 @@ from typing import TypeAlias
 from rigfolio.app import Result
 from rigfolio.excerpt import Lines, Row, marks, rows
 from rigfolio.findings import Finding, Label, Severity, Span
-from rigfolio.study.lines import clean
+from rigfolio.reports import clean
 
 VERSION = 1
 CAUTION = (

@@ -10,7 +10,7 @@ from rigfolio.reading.filling import Filled, fill
 from rigfolio.reading.survey_rows import Surveyed, Trouble, read_survey
 from rigfolio.record import record
 from rigfolio.refusal import RefusalError
-from rigfolio.study.lines import clean
+from rigfolio.reports import clean
 
 LARGEST = 3_000_000
 """Bytes of a survey."""

@@ -5,7 +5,7 @@ from hypothesis import given, settings, strategies as st
 
 from rigfolio.excerpt import TAB_CELLS, WIDEST, Lines, marks, rows
 from rigfolio.findings import Label, Span
-from rigfolio.study.lines import clean
+from rigfolio.reports.lines import clean
 
 
 def drawn(text, start, end, label=""):

@@ -5,8 +5,8 @@ from typing import TypeAlias
 
 from rigfolio.findings import Finding
 from rigfolio.job import Again
+from rigfolio.reports import CAUTIONS, columns, listed, wrapped
 from rigfolio.study.changes import Change, ChangeKind, Comparison
-from rigfolio.study.lines import CAUTIONS, columns, listed, wrapped
 from rigfolio.study.wording import natural
 
 Plain: TypeAlias = "str | Sequence[Plain] | Mapping[str, Plain] | None"

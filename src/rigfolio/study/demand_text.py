@@ -7,6 +7,7 @@ from typing import TypeAlias
 from rigfolio.books.habits import returned_share, tail_s, taken_per_hour, usable_share
 from rigfolio.books.tables import Limit
 from rigfolio.record import record
+from rigfolio.reports import CAUTIONS, columns, listed, wrapped
 from rigfolio.study.energy import (
     AH_C,
     DAY_S,
@@ -21,7 +22,6 @@ from rigfolio.study.energy import (
 )
 from rigfolio.study.isolation_words import called
 from rigfolio.study.levels import LevelDemand, demand_by_level
-from rigfolio.study.lines import CAUTIONS, columns, listed, wrapped
 from rigfolio.study.live_table import load_words
 from rigfolio.study.study import Study
 from rigfolio.units import show

@@ -6,8 +6,8 @@ from typing import TypeAlias
 from rigfolio.books.diagnosis import figure, origin
 from rigfolio.model.graph import Device, Rig
 from rigfolio.model.reading import Reading
+from rigfolio.reports import CAUTIONS, listed, wrapped
 from rigfolio.study.diagnosis import Diagnosis, Verdict, diagnose
-from rigfolio.study.lines import CAUTIONS, listed, wrapped
 from rigfolio.study.next_reading import Choice, How, next_reading
 from rigfolio.study.study import Study
 from rigfolio.study.suspects import Suspect, SuspectKind

@@ -5,6 +5,7 @@ from typing import TypeAlias
 
 from rigfolio.books.habits import proof_by_meter
 from rigfolio.model.graph import Rig
+from rigfolio.reports import CAUTIONS, WIDE, columns, listed, wrapped
 from rigfolio.study.isolation import Plan, isolate
 from rigfolio.study.isolation_words import (
     ENDED,
@@ -15,7 +16,6 @@ from rigfolio.study.isolation_words import (
     step_words,
     still_live_words,
 )
-from rigfolio.study.lines import CAUTIONS, WIDE, columns, listed, wrapped
 from rigfolio.study.live_table import (
     Kept,
     LiveTable,

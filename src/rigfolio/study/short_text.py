@@ -6,10 +6,10 @@ from typing import TypeAlias
 
 from rigfolio.model.graph import Device, Load
 from rigfolio.record import record
+from rigfolio.reports import CAUTIONS, listed, wrapped
 from rigfolio.study.clearing import Blow, Clearing, Stress
 from rigfolio.study.fault import Case, Fault, Faults, Interrupt
 from rigfolio.study.isolation import place_of
-from rigfolio.study.lines import CAUTIONS, listed, wrapped
 from rigfolio.study.live_table import kept_loads, load_words
 from rigfolio.study.net import ends
 from rigfolio.study.study import Study

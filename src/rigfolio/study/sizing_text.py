@@ -5,9 +5,9 @@ from functools import partial
 from typing import TypeAlias
 
 from rigfolio.findings import Unknown
+from rigfolio.reports import CAUTIONS, columns, listed, wrapped
 from rigfolio.study.isolation_words import called
 from rigfolio.study.limits import limit_in
-from rigfolio.study.lines import CAUTIONS, columns, listed, wrapped
 from rigfolio.study.sag import sags_of
 from rigfolio.study.sizing import FuseSize, Proposal, WireSize, sizes
 from rigfolio.study.sizing_fuses import CONTINUOUS
