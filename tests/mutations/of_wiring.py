@@ -8,7 +8,7 @@ from mutations.edits import Example, Mutant, is_plus, needed, sized, stated, wit
 from mutations.hazard import hazard
 from mutations.of_protection import FUSES
 from rigfolio.model.graph import Conductor, Device, Load, Source
-from rigfolio.study.net import Edge
+from rigfolio.network.graph import Edge
 
 TO = re.compile(r"\bto (\S+)")
 PARTS = (

@@ -9,10 +9,10 @@ from hypothesis import given, settings, strategies as st
 from rigfolio.app import load as read
 from rigfolio.findings import Unknown
 from rigfolio.model.graph import Conductor
+from rigfolio.network.graph import edge_name
 from rigfolio.record import replace
 from rigfolio.study.demand import flows_of
 from rigfolio.study.drop import drops_of
-from rigfolio.study.net import edge_name
 from rigfolio.study.study import Study
 from study.test_drop import OHM_PER_KFT, solved
 

@@ -7,8 +7,8 @@ import pytest
 
 from rigfolio.app import load
 from rigfolio.model.graph import Rig
+from rigfolio.network.graph import edge_name, ends
 from rigfolio.study.live import Open
-from rigfolio.study.net import edge_name, ends
 from rigfolio.study.operating import operating, point_of, standing
 from rigfolio.study.study import Study
 from study.circuits import Made, Netlist, key

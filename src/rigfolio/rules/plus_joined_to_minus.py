@@ -8,8 +8,8 @@ from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.model.graph import Conductor, Source as Supply
+from rigfolio.network import Edge, ends, path
 from rigfolio.rule import Rule
-from rigfolio.study.net import Edge, ends, path
 from rigfolio.study.study import Study
 
 RULE = Rule(

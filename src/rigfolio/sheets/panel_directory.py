@@ -14,7 +14,7 @@ from rigfolio.draw.page import Page
 from rigfolio.draw.table import Column, Row, Table, flow, prose
 from rigfolio.job import Job
 from rigfolio.model.graph import Circuit, Panel, Slot
-from rigfolio.study.feeds import feeds_of
+from rigfolio.network import feeds_of
 from rigfolio.study.fitted import fitted_words, largest_words
 
 TITLE = "Panel directory"

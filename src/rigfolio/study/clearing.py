@@ -10,8 +10,8 @@ from rigfolio.calc.adiabatic import withstand_s
 from rigfolio.calc.fusing import Window, opening_window
 from rigfolio.findings import Source as Origin, Unknown
 from rigfolio.model.graph import Conductor, Device, Source
+from rigfolio.network import Edge
 from rigfolio.record import record
-from rigfolio.study.net import Edge
 from rigfolio.study.study import Study
 
 Speed = Literal["timed", "holds", "no gate", "no table", "no rating"]

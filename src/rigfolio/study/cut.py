@@ -17,9 +17,9 @@ from rigfolio.books.fuses import fuse_series
 from rigfolio.books.habits import bolted_families
 from rigfolio.findings import Unknown
 from rigfolio.model.graph import Device, Rig, SourceKind
+from rigfolio.network import edge_name, ends
 from rigfolio.record import record
 from rigfolio.study.live import CLOSED, Drive, Open
-from rigfolio.study.net import edge_name, ends
 
 ActionKind = Literal[
     "source", "converter", "unplug", "disconnect", "switch", "breaker", "fuse", "unbolt", "lead"

@@ -7,15 +7,14 @@ from typing import TYPE_CHECKING
 
 from rigfolio.findings import Unknown
 from rigfolio.model.graph import Device, Load, Panel, Rig, Source
+from rigfolio.network import Net, Tree, Walk, Way, edge_name, path, trees
 from rigfolio.record import record
 from rigfolio.study.copper import Copper
-from rigfolio.study.net import Net, edge_name, path
 from rigfolio.study.study import Study, once
 from rigfolio.study.tally import Tally
-from rigfolio.study.ways import Tree, Walk, Way, trees
 
 if TYPE_CHECKING:
-    from rigfolio.study.mesh import Stretch
+    from rigfolio.network import Stretch
     from rigfolio.study.meshed import Fed
 
 _ENGINE = frozenset({"alternator", "vehicle", "dc-dc"})

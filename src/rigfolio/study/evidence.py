@@ -8,10 +8,10 @@ from rigfolio.books.diagnosis import figure, meter_volt
 from rigfolio.calc.gaussian import log_densities, log_density, log_sum
 from rigfolio.model.graph import Load
 from rigfolio.model.reading import Reading, Symptom
+from rigfolio.network import edge_name
 from rigfolio.record import record
 from rigfolio.study.bench import NOTHING_WRONG, Scene, Shown, Wrong, drawn_at
 from rigfolio.study.live import Open
-from rigfolio.study.net import edge_name
 from rigfolio.study.states import opened, states_of
 from rigfolio.study.study import Study
 from rigfolio.study.suspects import Suspect

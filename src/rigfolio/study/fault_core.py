@@ -12,9 +12,9 @@ from rigfolio.books.faults import full_v
 from rigfolio.calc.grid import Branch, Grid, Island, Matrix, Network, Supply, push
 from rigfolio.calc.sparse import Factor
 from rigfolio.model.graph import Source
+from rigfolio.network import Edge, Net, Step, edge_name, ends, path
 from rigfolio.record import record, replace
 from rigfolio.study.live import Open
-from rigfolio.study.net import Edge, Net, Step, edge_name, ends, path
 from rigfolio.study.operating import source_ohm
 from rigfolio.study.study import Study
 

@@ -5,10 +5,10 @@ from functools import cached_property
 
 from rigfolio.books.faults import coldest_copper_c
 from rigfolio.model.graph import Conductor
+from rigfolio.network import Edge
 from rigfolio.study.fault_core import Core
 from rigfolio.study.fault_minus import MinusSides
 from rigfolio.study.live import Open
-from rigfolio.study.net import Edge
 from rigfolio.study.operating import wire_ohm
 from rigfolio.study.study import Study
 

@@ -10,9 +10,9 @@ from collections.abc import Iterable
 from typing import Literal
 
 from rigfolio.model.graph import Circuit, Device, Panel, Source
+from rigfolio.network import edge_name
 from rigfolio.record import record
 from rigfolio.study.demand import flows_of
-from rigfolio.study.net import edge_name
 from rigfolio.study.study import Study
 from rigfolio.study.tally import Tally
 

@@ -10,8 +10,8 @@ from collections.abc import Mapping
 from functools import cached_property
 
 from rigfolio.model.graph import Device, Rig, Source
+from rigfolio.network import Edge, edge_name
 from rigfolio.record import record
-from rigfolio.study.net import Edge, edge_name
 from rigfolio.study.study import Study
 
 Alive = Mapping[str, tuple[str, ...]]

@@ -4,10 +4,9 @@ from collections.abc import Iterator, Mapping
 
 from rigfolio.findings import Unknown
 from rigfolio.model.graph import OPENS, Conductor, Device
+from rigfolio.network import Mesh, Split, Unit, edge_name
 from rigfolio.record import record
 from rigfolio.study.copper import Copper, SizeOf, as_stated
-from rigfolio.study.mesh import Mesh, Split, Unit
-from rigfolio.study.net import edge_name
 from rigfolio.study.tally import Tally
 from rigfolio.units import Size
 

@@ -8,13 +8,12 @@ from collections.abc import Iterator
 from itertools import product
 
 from rigfolio.model.graph import Panel
+from rigfolio.network import Edge, ends, path, within_bank
 from rigfolio.record import record
 from rigfolio.study.live import Drive, Open, combiners
-from rigfolio.study.net import Edge, ends, path
 from rigfolio.study.operating import standing
 from rigfolio.study.states import BANKS, at_rest
 from rigfolio.study.study import Study
-from rigfolio.study.ways import within_bank
 
 
 @record

@@ -7,10 +7,10 @@ from typing import Literal
 from rigfolio.books.loader import Limit
 from rigfolio.findings import Unknown
 from rigfolio.model.graph import Conductor, Device, Source
+from rigfolio.network import Edge
 from rigfolio.record import record
 from rigfolio.study.limits import limit_behind, too_much
 from rigfolio.study.loose import loose_ends
-from rigfolio.study.net import Edge
 from rigfolio.study.reach import Inflow, rating
 from rigfolio.study.study import Study, once
 

@@ -17,8 +17,8 @@ from dataclasses import dataclass, field
 
 from rigfolio.findings import Unknown
 from rigfolio.model.graph import Conductor, Device, Rig, Source
+from rigfolio.network import Edge, Net
 from rigfolio.record import record, replace
-from rigfolio.study.net import Edge, Net
 from rigfolio.study.study import Study, once
 
 _GOAL = -1

@@ -8,10 +8,9 @@ for conductors of the plus side.
 from collections.abc import Iterator, Mapping
 
 from rigfolio.model.graph import Conductor, Device, Source
+from rigfolio.network import Edge, Net, Stretch
 from rigfolio.record import record, replace
 from rigfolio.study.demand import flows_of
-from rigfolio.study.mesh import Stretch
-from rigfolio.study.net import Edge, Net
 from rigfolio.study.reach import reach_of
 from rigfolio.study.study import Study, once
 

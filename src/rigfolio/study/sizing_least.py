@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping
 
 from rigfolio.findings import Span
 from rigfolio.model.graph import Conductor, Load, Panel
+from rigfolio.network import Way
 from rigfolio.record import record
 from rigfolio.study.demand import flows_of
 from rigfolio.study.drop import allowed_drop_of
@@ -21,7 +22,6 @@ from rigfolio.study.sizing_needs import (
 )
 from rigfolio.study.sizing_solve import Solved
 from rigfolio.study.study import Study
-from rigfolio.study.ways import Way
 from rigfolio.units import Size
 
 NO_FIGURE = "no figure"

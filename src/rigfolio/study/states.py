@@ -10,9 +10,9 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Literal
 
 from rigfolio.model.graph import Device, Rig, Source, SourceKind, State
+from rigfolio.network import edge_name, ends
 from rigfolio.record import record, replace
 from rigfolio.study.live import Drive, Open, combiners
-from rigfolio.study.net import edge_name, ends
 from rigfolio.study.study import Study
 
 Kind = Literal["stored", "towing", "shore", "engine", "sun"]

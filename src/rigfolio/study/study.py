@@ -20,8 +20,8 @@ from rigfolio.model.graph import (
     Rig,
     Source as Supply,
 )
+from rigfolio.network import Net, net_of, sides, volts
 from rigfolio.record import replace
-from rigfolio.study.net import Net, net_of, sides, volts
 from rigfolio.units import Size, show
 
 Named = TypeVar("Named", Device, Supply, Load, Panel, Junction)

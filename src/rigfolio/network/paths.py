@@ -5,11 +5,11 @@ from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING
 
 from rigfolio.model.graph import Device, Load, Rig, Source
+from rigfolio.network.graph import Edge, Net, Step, edge_name, ends, path, ringed
 from rigfolio.record import record
-from rigfolio.study.net import Edge, Net, Step, edge_name, ends, path, ringed
 
 if TYPE_CHECKING:
-    from rigfolio.study.mesh import Meshes, Stretch
+    from rigfolio.network.blocks import Meshes, Stretch
 
 Walk = Mapping[str, Step | None]
 
@@ -79,7 +79,7 @@ def trees(rig: Rig, net: Net) -> tuple[Tree, ...]:
     edges = ringed(net)
     meshes = None
     if edges:
-        from rigfolio.study.mesh import Meshes
+        from rigfolio.network.blocks import Meshes
 
         meshes = Meshes(edges)
     selects = any(device.kind == "selector" for device in rig.devices)

@@ -7,8 +7,8 @@ one terminal, the one that all current into it comes by, and leaves it once.
 from collections.abc import Iterable, Mapping
 
 from rigfolio.calc.grid import Branch, Grid, Matrix, Network, push
+from rigfolio.network.graph import Edge, Step, edge_name, ends
 from rigfolio.record import record
-from rigfolio.study.net import Edge, Step, edge_name, ends
 
 # A share below this is rounding.
 _NONE = 1e-12

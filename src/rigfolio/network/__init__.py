@@ -1,0 +1,45 @@
+"""What joins what: terminals and edges, paths, blocks, the feeders of a panel.
+
+It knows the graph of a rig. It may not know rule books, what limits a wire, or any state.
+"""
+
+from typing import TYPE_CHECKING
+
+from rigfolio.faces import face
+
+if TYPE_CHECKING:
+    from rigfolio.network.blocks import (
+        Mesh as Mesh,
+        Split as Split,
+        Stretch as Stretch,
+        Unit as Unit,
+    )
+    from rigfolio.network.feeders import (
+        feeds_of as feeds_of,
+    )
+    from rigfolio.network.graph import (
+        Edge as Edge,
+        Net as Net,
+        Step as Step,
+        edge_name as edge_name,
+        ends as ends,
+        net_of as net_of,
+        path as path,
+        sides as sides,
+        volts as volts,
+    )
+    from rigfolio.network.paths import (
+        Tree as Tree,
+        Walk as Walk,
+        Way as Way,
+        trees as trees,
+        within_bank as within_bank,
+    )
+else:
+    __getattr__, __all__ = face(
+        __name__,
+        blocks="Mesh Split Stretch Unit",
+        feeders="feeds_of",
+        graph="Edge Net Step edge_name ends net_of path sides volts",
+        paths="Tree Walk Way trees within_bank",
+    )
