@@ -22,7 +22,7 @@ from rigfolio.draw.lettering import overlaps, text_box
 from rigfolio.draw.page import Circle, Group, Line, Text, flat, texts
 from rigfolio.render.image import write_png
 from rigfolio.sheets import schematic
-from rigfolio.study.wording import MINUS
+from rigfolio.wording.parts import MINUS
 
 pytestmark = pytest.mark.dot
 EXAMPLES = Path(__file__).parents[2] / "examples"

@@ -23,7 +23,7 @@ from rigfolio.draw.page import Circle, Group, texts
 from rigfolio.render.pdf import write_pdf
 from rigfolio.sheets import schematic
 from rigfolio.study.scheme_paint import printed
-from rigfolio.study.wording import colour_code
+from rigfolio.wording.parts import colour_code
 
 pytestmark = pytest.mark.dot
 HERE = Path(__file__).parent

@@ -88,7 +88,7 @@ def _panel_of(study: Study, device: Device) -> str:
 
 def _group(panel: str, held: "list[Interrupt]") -> _Group:
     # Wording loads what only sheets need.
-    from rigfolio.study.wording import natural
+    from rigfolio.wording import natural
 
     worst = max(held, key=lambda one: one.least_a or 0.0)
     devices = sorted((one.device for one in held), key=lambda one: natural(one.about.name))

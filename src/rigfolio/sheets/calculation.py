@@ -25,8 +25,8 @@ from rigfolio.study.calculation import (
 from rigfolio.study.calculation_short import Short
 from rigfolio.study.calculation_words import formulas
 from rigfolio.study.study import Study
-from rigfolio.study.wording import MINUS, amps, most_amps
 from rigfolio.units import show
+from rigfolio.wording import MINUS, amps, most_amps
 
 TITLE = "Calculation sheet"
 NAME = "calculation"

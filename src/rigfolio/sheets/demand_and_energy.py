@@ -24,8 +24,8 @@ from rigfolio.study.demand_text import (
 from rigfolio.study.energy import DAY_S, HOUR_S, Use
 from rigfolio.study.levels import LevelDemand, demand_by_level
 from rigfolio.study.study import Study
-from rigfolio.study.wording import circuits_in_order
 from rigfolio.units import show
+from rigfolio.wording import circuits_in_order
 
 TITLE = "Demand and energy"
 NAME = "demand-and-energy"

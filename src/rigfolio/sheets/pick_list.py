@@ -9,7 +9,7 @@ from rigfolio.draw.paragraphs import pieces
 from rigfolio.draw.table import Column, Row, Table, flow, prose
 from rigfolio.job import Job
 from rigfolio.study.picks import Pick, picks
-from rigfolio.study.wording import natural
+from rigfolio.wording import natural
 
 TITLE = "Pick list"
 NAME = "pick-list"

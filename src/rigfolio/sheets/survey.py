@@ -14,8 +14,8 @@ from rigfolio.job import Job
 from rigfolio.model.graph import Panel
 from rigfolio.study.pictures import parted, picture_marks
 from rigfolio.study.survey import SurveyRow, all_rows, other_rows, panel_rows
-from rigfolio.study.wording import amps
 from rigfolio.units import show
+from rigfolio.wording import amps
 
 TITLE = "Survey sheet"
 NAME = "survey"

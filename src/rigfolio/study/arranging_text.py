@@ -11,8 +11,8 @@ from rigfolio.model.graph import Circuit, Panel, Rig
 from rigfolio.reports import CAUTIONS, columns, listed, wrapped
 from rigfolio.study.arranging import DEFAULT_PITCH_M, Arrangement, Places, Seat, arrange, arranged
 from rigfolio.study.study import Study
-from rigfolio.study.wording import is_imperial, length_words
 from rigfolio.units import show
+from rigfolio.wording import is_imperial, length_words
 
 Plain: TypeAlias = "str | bool | float | Sequence[Plain] | Mapping[str, Plain] | None"
 

@@ -9,8 +9,8 @@ from rigfolio.draw.paragraphs import pieces
 from rigfolio.study.calculation import Calculation
 from rigfolio.study.demand import flows_of
 from rigfolio.study.study import Study
-from rigfolio.study.wording import amps
 from rigfolio.units import show
+from rigfolio.wording import amps
 
 _OCCASIONAL = ("intermittent", "momentary")
 

@@ -24,7 +24,7 @@ from rigfolio.study.said import (
     source_said,
     wire_said,
 )
-from rigfolio.study.wording import colour_words, gauge_words, natural, part_at
+from rigfolio.wording import colour_words, gauge_words, natural, part_at
 
 ChangeKind = Literal[
     "new", "gone", "moved", "renamed", "fused anew", "rewired", "loads changed", "changed"

@@ -7,7 +7,7 @@ from rigfolio.findings import Finding
 from rigfolio.job import Again
 from rigfolio.reports import CAUTIONS, columns, listed, wrapped
 from rigfolio.study.changes import Change, ChangeKind, Comparison
-from rigfolio.study.wording import natural
+from rigfolio.wording import natural
 
 Plain: TypeAlias = "str | Sequence[Plain] | Mapping[str, Plain] | None"
 

@@ -11,8 +11,8 @@ from rigfolio.study.diagnosis import Diagnosis, Verdict, diagnose
 from rigfolio.study.next_reading import Choice, How, next_reading
 from rigfolio.study.study import Study
 from rigfolio.study.suspects import Suspect, SuspectKind
-from rigfolio.study.wording import MINUS, short_end
 from rigfolio.units import show
+from rigfolio.wording import MINUS, short_end
 
 Plain: TypeAlias = "str | float | Sequence[Plain] | Mapping[str, Plain] | None"
 

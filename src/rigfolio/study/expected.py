@@ -22,7 +22,7 @@ from rigfolio.study.operating import standing
 from rigfolio.study.panel_feed import PanelFeed, Selection, panel_feeds, selections
 from rigfolio.study.probes import Point, Stage, Step, Unit
 from rigfolio.study.study import Study
-from rigfolio.study.wording import circuits_in_order, rating_words, short_end
+from rigfolio.wording import circuits_in_order, rating_words, short_end
 
 _SHUT = {"fuse": "fuses out", "breaker": "breakers off"}
 _STANDING = frozenset({"disconnect", "selector"})

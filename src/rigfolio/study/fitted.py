@@ -3,7 +3,7 @@
 from rigfolio.model.graph import Circuit
 from rigfolio.study.limits import largest_fuse_of
 from rigfolio.study.study import Study
-from rigfolio.study.wording import amps, device_named, most_amps, rating_words
+from rigfolio.wording import amps, device_named, most_amps, rating_words
 
 
 def largest_words(study: Study, circuit: Circuit, *, short: bool = True) -> str:

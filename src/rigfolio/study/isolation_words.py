@@ -6,7 +6,7 @@ from rigfolio.model.graph import Rig, SourceKind
 from rigfolio.study.cut import ActionKind
 from rigfolio.study.isolation import Step, StillLive
 from rigfolio.study.live_table import Cell, Kept, Part
-from rigfolio.study.wording import MINUS, rating_words
+from rigfolio.wording import MINUS, rating_words
 
 ENDED: Mapping[SourceKind, str] = {
     "charger": "pull the shore cord, so that it cannot start by itself",

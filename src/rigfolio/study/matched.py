@@ -3,7 +3,7 @@
 from collections.abc import Callable, Mapping
 
 from rigfolio.model.graph import Circuit, Conductor, Rig
-from rigfolio.study.wording import colour_words, gauge_words
+from rigfolio.wording import colour_words, gauge_words
 
 # What makes two circuits the same one: shares of likeness, and the least that is enough.
 _SLOT, _NAME, _LOADS, _WIRES, _ENOUGH = 3.0, 4.0, 3.0, 2.0, 4.0

@@ -19,7 +19,8 @@ from rigfolio.record import record
 from rigfolio.study.changes import Change
 from rigfolio.study.clearing import family_of
 from rigfolio.study.study import Study
-from rigfolio.study.wording import (
+from rigfolio.units import Size, from_si, show
+from rigfolio.wording import (
     circuits_in_order,
     colour_text,
     fuse_word,
@@ -28,7 +29,6 @@ from rigfolio.study.wording import (
     natural,
     wires_in_order,
 )
-from rigfolio.units import Size, from_si, show
 
 _BLADES = frozenset({"mini", "regular", "maxi"})
 

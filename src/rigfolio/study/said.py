@@ -15,7 +15,8 @@ from rigfolio.model.graph import (
     Rig,
     Source,
 )
-from rigfolio.study.wording import (
+from rigfolio.units import show
+from rigfolio.wording import (
     amps,
     colour_words,
     device_named,
@@ -25,7 +26,6 @@ from rigfolio.study.wording import (
     length_words,
     rating_words,
 )
-from rigfolio.units import show
 
 Said = Mapping[str, str]
 """Facts by name, in words; empty words where nothing is said."""

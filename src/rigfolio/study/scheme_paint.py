@@ -11,7 +11,8 @@ from rigfolio.draw.striped import conductor
 from rigfolio.draw.symbols import STROKE
 from rigfolio.findings import Unknown
 from rigfolio.model.graph import Conductor, Load, Rig
-from rigfolio.study.wording import (
+from rigfolio.units import show
+from rigfolio.wording import (
     MINUS,
     amps,
     colour_code,
@@ -22,7 +23,6 @@ from rigfolio.study.wording import (
     length_words,
     shades,
 )
-from rigfolio.units import show
 
 CELL_MM = 2.7
 """Pitch of the grid that wires are led on; a row of the diagram is three cells high."""

@@ -32,7 +32,7 @@ from rigfolio.study.scheme_paint import (
     rows_for,
     words,
 )
-from rigfolio.study.wording import amps, place_words, rating_words
+from rigfolio.wording import amps, place_words, rating_words
 
 MAIN_MM = 19.0
 

@@ -24,7 +24,7 @@ from rigfolio.study.scheme_paint import (
     words,
 )
 from rigfolio.study.scheme_tree import Step, Stop, ends_of
-from rigfolio.study.wording import amps, end_words
+from rigfolio.wording import amps, end_words
 
 _FORK_MM = 5.0
 _DEVICE_MM = 13.0

@@ -32,8 +32,8 @@ from rigfolio.study.scheme_paint import (
     printed,
     words,
 )
-from rigfolio.study.wording import amps, end_words
 from rigfolio.units import show
+from rigfolio.wording import amps, end_words
 
 ABOVE = 3
 """Cells above the first landing of most parts."""

@@ -13,8 +13,8 @@ from rigfolio.study.fault import Case, Fault, Faults, Interrupt
 from rigfolio.study.isolation import place_of
 from rigfolio.study.live_table import kept_loads, load_words
 from rigfolio.study.study import Study
-from rigfolio.study.wording import end_words, gauge_words, rating_words
 from rigfolio.units import show
+from rigfolio.wording import end_words, gauge_words, rating_words
 
 Plain: TypeAlias = "str | bool | float | Sequence[Plain] | Mapping[str, Plain] | None"
 

@@ -17,8 +17,8 @@ from rigfolio.study.demand import flows_of
 from rigfolio.study.reach import reach_of
 from rigfolio.study.study import Study
 from rigfolio.study.wayout import label_of, name_of, slot_limit_a
-from rigfolio.study.wording import short_end
 from rigfolio.units import Size
+from rigfolio.wording import short_end
 
 SectionKind = Literal["circuit", "feed", "return"]
 

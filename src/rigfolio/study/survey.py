@@ -6,7 +6,8 @@ from typing import Literal
 from rigfolio.findings import Unknown
 from rigfolio.model.graph import Circuit, Conductor, Panel, Rig
 from rigfolio.record import record
-from rigfolio.study.wording import (
+from rigfolio.units import show
+from rigfolio.wording import (
     circuits_in_order,
     colour_words,
     device_named,
@@ -16,7 +17,6 @@ from rigfolio.study.wording import (
     length_words,
     slot_holders,
 )
-from rigfolio.units import show
 
 Known = Mapping[str, str]
 """Cells by the heading of their column; an empty cell is to be filled in."""

@@ -17,7 +17,8 @@ from rigfolio.study.isolation import isolate
 from rigfolio.study.picks import usual_terminal
 from rigfolio.study.power import Part, Task, charging, dead, live, some
 from rigfolio.study.study import Study
-from rigfolio.study.wording import (
+from rigfolio.units import show
+from rigfolio.wording import (
     MINUS,
     circuits_in_order,
     colour_short,
@@ -27,7 +28,6 @@ from rigfolio.study.wording import (
     length_words,
     short_end,
 )
-from rigfolio.units import show
 
 CAUTIONS = (
     "Low voltage is not low danger: a battery drives hundreds of amperes into a slipped spanner. "
