@@ -5,12 +5,12 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from pathlib import Path
 
 from rigfolio.app import Result
+from rigfolio.isolation import places
 from rigfolio.lang.edits import edited
 from rigfolio.model.reading import Reading
 from rigfolio.nearness import nearest
 from rigfolio.reports import clean
 from rigfolio.study.demand_text import demand_lines, demand_plain
-from rigfolio.study.isolation import places
 from rigfolio.study.isolation_text import (
     isolation_lines,
     isolation_plain,

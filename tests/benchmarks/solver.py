@@ -19,8 +19,8 @@ from scipy.sparse.linalg import spsolve
 from rigfolio.app import load
 from rigfolio.calc.grid import Grid, Matrix, Network, stamp
 from rigfolio.calc.sparse import factor
+from rigfolio.isolation.energised import CLOSED
 from rigfolio.study.fault import Faults
-from rigfolio.study.live import CLOSED
 from rigfolio.study.operating import Wiring, _Heat, operating, standing
 from rigfolio.study.study import Study
 

@@ -7,10 +7,10 @@ from pathlib import Path
 import pytest
 
 from rigfolio.app import check
+from rigfolio.isolation.energised import CLOSED, Open
 from rigfolio.reading.meter import read_log
 from rigfolio.study.bench import Scene, Wrong
 from rigfolio.study.expected import shut_words, stages
-from rigfolio.study.live import CLOSED, Open
 from rigfolio.study.probes import Point, bounds_words, is_expected, numbered_points
 from rigfolio.study.study import Study
 

@@ -7,17 +7,17 @@ import pytest
 from hypothesis import given, settings, strategies as st
 
 from rigfolio.app import load
-from rigfolio.study.cut import actions_of, fewest, opened_by
-from rigfolio.study.isolation import isolate, place_of, places
+from rigfolio.isolation.energised import CLOSED, Drive, Open
+from rigfolio.isolation.least_cut import actions_of, fewest, opened_by
+from rigfolio.isolation.orders import isolate, place_of, places
+from rigfolio.isolation.positions import meanings
+from rigfolio.isolation.table import folded, live_table, must_stay_on
 from rigfolio.study.isolation_text import (
     isolation_lines,
     isolation_plain,
     live_lines,
     live_plain,
 )
-from rigfolio.study.live import CLOSED, Drive, Open
-from rigfolio.study.live_table import folded, live_table, must_stay_on
-from rigfolio.study.positions import meanings
 from rigfolio.study.study import Study
 
 EXAMPLES = Path(__file__).parents[2] / "examples"

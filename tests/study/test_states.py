@@ -3,7 +3,7 @@
 import pytest
 
 from rigfolio.app import load
-from rigfolio.study.states import IN_USE, opened, settings_words, states_of
+from rigfolio.isolation.states import IN_USE, opened, settings_words, states_of
 from rigfolio.study.study import Study
 
 HEAD = 'rig "T"\n    system 12 V\n    rules rv\n'

@@ -9,13 +9,25 @@ from collections.abc import Iterable, Iterator
 from rigfolio.draw.frame import CAUTION, body, numbered
 from rigfolio.draw.page import Page
 from rigfolio.draw.table import Column, Row, Table, flow, prose
+from rigfolio.isolation import (
+    Kept,
+    LiveTable,
+    Meaning,
+    Plan,
+    called,
+    cell_words,
+    folded,
+    isolate,
+    live_table,
+    meanings,
+    must_stay_on,
+    part_words,
+    settings_words,
+    states_of,
+    step_words,
+)
 from rigfolio.job import Job
 from rigfolio.record import record
-from rigfolio.study.isolation import Plan, isolate
-from rigfolio.study.isolation_words import called, cell_words, part_words, step_words
-from rigfolio.study.live_table import Kept, LiveTable, folded, live_table, must_stay_on
-from rigfolio.study.positions import Meaning, meanings
-from rigfolio.study.states import settings_words, states_of
 
 TITLE = "What stays live"
 NAME = "what-stays-live"

@@ -14,10 +14,10 @@ from rigfolio.calc.condensed import Condensed
 from rigfolio.calc.grid import Branch, Draw, Network, Supply
 from rigfolio.calc.nodal import Point, operating_point
 from rigfolio.findings import Unknown
+from rigfolio.isolation import Open
 from rigfolio.model.graph import Load
 from rigfolio.network import ends
 from rigfolio.record import record, replace
-from rigfolio.study.live import Open
 from rigfolio.study.operating import Wiring, standing, wire_ohm
 from rigfolio.study.study import Study
 

@@ -4,8 +4,8 @@ from collections.abc import Iterable, Iterator
 from math import hypot
 
 from rigfolio.books.diagnosis import figure, meter_volt
+from rigfolio.isolation import Open
 from rigfolio.study.bench import Scene
-from rigfolio.study.live import Open
 from rigfolio.study.study import Study
 
 

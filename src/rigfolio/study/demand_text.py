@@ -6,6 +6,7 @@ from typing import TypeAlias
 
 from rigfolio.books.habits import returned_share, tail_s, taken_per_hour, usable_share
 from rigfolio.books.tables import Limit
+from rigfolio.isolation import called, load_words
 from rigfolio.record import record
 from rigfolio.reports import CAUTIONS, columns, listed, wrapped
 from rigfolio.study.energy import (
@@ -20,9 +21,7 @@ from rigfolio.study.energy import (
     use_of_rig,
     uses,
 )
-from rigfolio.study.isolation_words import called
 from rigfolio.study.levels import LevelDemand, demand_by_level
-from rigfolio.study.live_table import load_words
 from rigfolio.study.study import Study
 from rigfolio.units import show
 

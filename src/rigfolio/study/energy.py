@@ -10,12 +10,10 @@ from collections.abc import Callable, Iterable, Iterator
 from rigfolio.books.habits import returned_share, tail_s, taken_per_hour, usable_share
 from rigfolio.books.tables import Limit, joined
 from rigfolio.findings import Source as Origin, Unknown
+from rigfolio.isolation import Condition, Drive, Open, combiners, load_words, opened, states_of
 from rigfolio.model.graph import Load, Source
 from rigfolio.record import record, replace
 from rigfolio.study.demand import flows_of
-from rigfolio.study.live import Drive, Open, combiners
-from rigfolio.study.live_table import load_words
-from rigfolio.study.states import Condition, opened, states_of
 from rigfolio.study.study import Study
 
 DAY_S = 86400.0

@@ -6,16 +6,14 @@ from functools import cached_property
 
 from rigfolio.books.diagnosis import figure, meter_volt
 from rigfolio.calc.gaussian import log_densities, log_density, log_sum
+from rigfolio.isolation import Open, Unnamed, opened, states_of, unnamed
 from rigfolio.model.graph import Load
 from rigfolio.model.reading import Reading, Symptom
 from rigfolio.network import edge_name
 from rigfolio.record import record
 from rigfolio.study.bench import NOTHING_WRONG, Scene, Shown, Wrong, drawn_at
-from rigfolio.study.live import Open
-from rigfolio.study.states import opened, states_of
 from rigfolio.study.study import Study
 from rigfolio.study.suspects import Suspect
-from rigfolio.study.unnamed import Unnamed, unnamed
 
 # Steps by which the voltage of sources and what loads draw are moved to see what follows [-].
 _EMF_STEP, _LOAD_STEP = 0.01, 0.05

@@ -12,12 +12,11 @@ from math import inf
 
 from rigfolio.books.diagnosis import figure
 from rigfolio.findings import Unknown
+from rigfolio.isolation import Open, combiners, kept_loads, load_words
 from rigfolio.model.graph import Circuit, Device, Load, Panel
 from rigfolio.network import Edge, edge_name, ends
 from rigfolio.study.bench import drawn_at
 from rigfolio.study.bounds import Bounds
-from rigfolio.study.live import Open, combiners
-from rigfolio.study.live_table import kept_loads, load_words
 from rigfolio.study.operating import standing
 from rigfolio.study.panel_feed import PanelFeed, Selection, panel_feeds, selections
 from rigfolio.study.probes import Point, Stage, Step, Unit

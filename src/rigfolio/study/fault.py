@@ -6,6 +6,7 @@ from typing import Literal
 
 from rigfolio.books.faults import internal_ohm
 from rigfolio.books.loader import Limit
+from rigfolio.isolation import CLOSED, Open
 from rigfolio.model.graph import Conductor, Device, Load, Source
 from rigfolio.network import Edge, edge_name
 from rigfolio.record import record
@@ -22,7 +23,6 @@ from rigfolio.study.clearing import (
 )
 from rigfolio.study.fault_core import STIFF_OHM, Currents, Drive, Flow, hardest
 from rigfolio.study.fault_wiring import Ohms, Wiring
-from rigfolio.study.live import CLOSED, Open
 from rigfolio.study.operating import source_ohm, wire_ohm
 from rigfolio.study.study import Study, once
 

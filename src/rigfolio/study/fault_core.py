@@ -11,10 +11,10 @@ from dataclasses import dataclass
 from rigfolio.books.faults import full_v
 from rigfolio.calc.grid import Branch, Grid, Island, Matrix, Network, Supply, push
 from rigfolio.calc.sparse import Factor
+from rigfolio.isolation import Open
 from rigfolio.model.graph import Source
 from rigfolio.network import Edge, Net, Step, edge_name, ends, path
 from rigfolio.record import record, replace
-from rigfolio.study.live import Open
 from rigfolio.study.operating import source_ohm
 from rigfolio.study.study import Study
 

@@ -4,11 +4,11 @@ from collections.abc import Callable
 from functools import cached_property
 
 from rigfolio.books.faults import coldest_copper_c
+from rigfolio.isolation import Open
 from rigfolio.model.graph import Conductor
 from rigfolio.network import Edge
 from rigfolio.study.fault_core import Core
 from rigfolio.study.fault_minus import MinusSides
-from rigfolio.study.live import Open
 from rigfolio.study.operating import wire_ohm
 from rigfolio.study.study import Study
 

@@ -4,26 +4,26 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import TypeAlias
 
 from rigfolio.books.habits import proof_by_meter
-from rigfolio.model.graph import Rig
-from rigfolio.reports import CAUTIONS, WIDE, columns, listed, wrapped
-from rigfolio.study.isolation import Plan, isolate
-from rigfolio.study.isolation_words import (
+from rigfolio.isolation import (
     ENDED,
+    Kept,
+    LiveTable,
+    Plan,
     called,
     cell_words,
+    folded,
+    isolate,
     kept_words,
+    live_table,
+    must_stay_on,
     part_words,
+    settings_words,
+    states_of,
     step_words,
     still_live_words,
 )
-from rigfolio.study.live_table import (
-    Kept,
-    LiveTable,
-    folded,
-    live_table,
-    must_stay_on,
-)
-from rigfolio.study.states import settings_words, states_of
+from rigfolio.model.graph import Rig
+from rigfolio.reports import CAUTIONS, WIDE, columns, listed, wrapped
 from rigfolio.study.study import Study
 
 Plain: TypeAlias = "str | int | bool | Sequence[Plain] | Mapping[str, Plain]"

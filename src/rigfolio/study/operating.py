@@ -9,10 +9,10 @@ from rigfolio.calc.ampacity import conductor_temperature_c
 from rigfolio.calc.grid import Branch, Converter, Draw, Network, Supply
 from rigfolio.calc.nodal import Point, operating_point
 from rigfolio.findings import Unknown
+from rigfolio.isolation import CLOSED, Open
 from rigfolio.model.graph import Conductor, Load, Source
 from rigfolio.network import Edge, edge_name, ends, path
 from rigfolio.record import record
-from rigfolio.study.live import CLOSED, Open
 from rigfolio.study.study import Study, once
 
 Copper = Literal["ambient", "rated", "loaded"]

@@ -7,12 +7,11 @@ reading is taken in: neither is a way from a bank to what hangs on another one.
 from collections.abc import Iterator
 from itertools import product
 
+from rigfolio.isolation import BANKS, Drive, Open, at_rest, combiners
 from rigfolio.model.graph import Panel
 from rigfolio.network import Edge, ends, path, within_bank
 from rigfolio.record import record
-from rigfolio.study.live import Drive, Open, combiners
 from rigfolio.study.operating import standing
-from rigfolio.study.states import BANKS, at_rest
 from rigfolio.study.study import Study
 
 

@@ -4,10 +4,9 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from rigfolio.books.diagnosis import figure
 from rigfolio.books.habits import proof_by_meter
+from rigfolio.isolation import Plan, called, step_words, still_live_words
 from rigfolio.record import record
 from rigfolio.study.expected import stages
-from rigfolio.study.isolation import Plan
-from rigfolio.study.isolation_words import called, step_words, still_live_words
 from rigfolio.study.probes import bounds_words, numbered_points
 from rigfolio.study.study import Study
 from rigfolio.units import show

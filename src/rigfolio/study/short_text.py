@@ -4,14 +4,13 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from typing import TypeAlias
 
+from rigfolio.isolation import kept_loads, load_words, place_of
 from rigfolio.model.graph import Device, Load
 from rigfolio.network import ends
 from rigfolio.record import record
 from rigfolio.reports import CAUTIONS, listed, wrapped
 from rigfolio.study.clearing import Blow, Clearing, Stress
 from rigfolio.study.fault import Case, Fault, Faults, Interrupt
-from rigfolio.study.isolation import place_of
-from rigfolio.study.live_table import kept_loads, load_words
 from rigfolio.study.study import Study
 from rigfolio.units import show
 from rigfolio.wording import end_words, gauge_words, rating_words

@@ -5,8 +5,8 @@ from functools import partial
 from typing import TypeAlias
 
 from rigfolio.findings import Unknown
+from rigfolio.isolation import called
 from rigfolio.reports import CAUTIONS, columns, listed, wrapped
-from rigfolio.study.isolation_words import called
 from rigfolio.study.limits import limit_in
 from rigfolio.study.sag import sags_of
 from rigfolio.study.sizing import FuseSize, Proposal, WireSize, sizes

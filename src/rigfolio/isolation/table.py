@@ -4,10 +4,10 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Literal
 
 from rigfolio.books.habits import Keep, kept_on
+from rigfolio.isolation.energised import Alive, Drive, Open
+from rigfolio.isolation.states import Condition, opened, states_of
 from rigfolio.model.graph import Circuit, Device, Load, Rig
 from rigfolio.record import record
-from rigfolio.study.live import Alive, Drive, Open
-from rigfolio.study.states import Condition, opened, states_of
 from rigfolio.study.study import Study
 
 PartKind = Literal["panel", "slot", "circuit", "load", "source", "end", "pin", "bar"]

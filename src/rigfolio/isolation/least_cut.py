@@ -16,10 +16,10 @@ from typing import Literal
 from rigfolio.books.fuses import fuse_series
 from rigfolio.books.habits import bolted_families
 from rigfolio.findings import Unknown
+from rigfolio.isolation.energised import CLOSED, Drive, Open
 from rigfolio.model.graph import Device, Rig, SourceKind
 from rigfolio.network import edge_name, ends
 from rigfolio.record import record
-from rigfolio.study.live import CLOSED, Drive, Open
 
 ActionKind = Literal[
     "source", "converter", "unplug", "disconnect", "switch", "breaker", "fuse", "unbolt", "lead"

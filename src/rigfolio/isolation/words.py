@@ -2,10 +2,10 @@
 
 from collections.abc import Iterable, Mapping
 
+from rigfolio.isolation.least_cut import ActionKind
+from rigfolio.isolation.orders import Step, StillLive
+from rigfolio.isolation.table import Cell, Kept, Part
 from rigfolio.model.graph import Rig, SourceKind
-from rigfolio.study.cut import ActionKind
-from rigfolio.study.isolation import Step, StillLive
-from rigfolio.study.live_table import Cell, Kept, Part
 from rigfolio.wording import MINUS, rating_words
 
 ENDED: Mapping[SourceKind, str] = {

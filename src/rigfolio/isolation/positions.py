@@ -6,13 +6,13 @@ what stays live.
 
 from collections.abc import Iterable, Iterator
 
+from rigfolio.isolation.energised import Alive, Drive, Open, combiners
+from rigfolio.isolation.least_cut import Action, opened_by
+from rigfolio.isolation.states import numbered
+from rigfolio.isolation.table import Part, parts_of
 from rigfolio.model.graph import Device, SourceKind
 from rigfolio.network import edge_name
 from rigfolio.record import record
-from rigfolio.study.cut import Action, opened_by
-from rigfolio.study.live import Alive, Drive, Open, combiners
-from rigfolio.study.live_table import Part, parts_of
-from rigfolio.study.states import numbered
 from rigfolio.study.study import Study
 
 _FEEDS = frozenset({"panel", "circuit", "load"})

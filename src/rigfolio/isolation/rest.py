@@ -6,9 +6,9 @@ names, and a combiner is open: what charges is off until somebody says otherwise
 
 from collections import Counter
 
+from rigfolio.isolation.energised import Open
+from rigfolio.isolation.states import BANKS, Position, at_rest, states_of
 from rigfolio.record import record
-from rigfolio.study.live import Open
-from rigfolio.study.states import BANKS, Position, at_rest, states_of
 from rigfolio.study.study import Study
 
 

@@ -9,10 +9,10 @@ whether the sun shines, the part counts as on for what may be live and as off fo
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Literal
 
+from rigfolio.isolation.energised import Drive, Open, combiners
 from rigfolio.model.graph import Device, Rig, Source, SourceKind, State
 from rigfolio.network import edge_name, ends
 from rigfolio.record import record, replace
-from rigfolio.study.live import Drive, Open, combiners
 from rigfolio.study.study import Study
 
 Kind = Literal["stored", "towing", "shore", "engine", "sun"]

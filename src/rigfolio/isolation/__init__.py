@@ -1,0 +1,67 @@
+"""Which sources reach a terminal in a state of the rig, what opens them, and what stays on.
+
+It knows the network and the states. It may not know amperes: a source reaches, or it does not.
+"""
+
+from typing import TYPE_CHECKING
+
+from rigfolio.faces import face
+
+if TYPE_CHECKING:
+    from rigfolio.isolation.energised import (
+        CLOSED as CLOSED,
+        Drive as Drive,
+        Open as Open,
+        combiners as combiners,
+    )
+    from rigfolio.isolation.orders import (
+        Plan as Plan,
+        isolate as isolate,
+        place_of as place_of,
+        places as places,
+    )
+    from rigfolio.isolation.positions import (
+        Meaning as Meaning,
+        meanings as meanings,
+    )
+    from rigfolio.isolation.rest import (
+        Unnamed as Unnamed,
+        unnamed as unnamed,
+    )
+    from rigfolio.isolation.states import (
+        BANKS as BANKS,
+        Condition as Condition,
+        at_rest as at_rest,
+        opened as opened,
+        settings_words as settings_words,
+        states_of as states_of,
+    )
+    from rigfolio.isolation.table import (
+        Kept as Kept,
+        LiveTable as LiveTable,
+        folded as folded,
+        kept_loads as kept_loads,
+        live_table as live_table,
+        load_words as load_words,
+        must_stay_on as must_stay_on,
+    )
+    from rigfolio.isolation.words import (
+        ENDED as ENDED,
+        called as called,
+        cell_words as cell_words,
+        kept_words as kept_words,
+        part_words as part_words,
+        step_words as step_words,
+        still_live_words as still_live_words,
+    )
+else:
+    __getattr__, __all__ = face(
+        __name__,
+        energised="CLOSED Drive Open combiners",
+        orders="Plan isolate place_of places",
+        positions="Meaning meanings",
+        rest="Unnamed unnamed",
+        states="BANKS Condition at_rest opened settings_words states_of",
+        table="Kept LiveTable folded kept_loads live_table load_words must_stay_on",
+        words="ENDED called cell_words kept_words part_words step_words still_live_words",
+    )
