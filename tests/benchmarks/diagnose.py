@@ -32,7 +32,7 @@ from rigfolio.books.diagnosis import figure, meter_volt
 from rigfolio.findings import Span
 from rigfolio.model.graph import Circuit
 from rigfolio.model.reading import Measure, Reading, Symptom
-from rigfolio.study.bench import NOTHING_WRONG, Scene, Wrong, edges_of
+from rigfolio.operating.meter import NOTHING_WRONG, Scene, Wrong, edges_of
 from rigfolio.study.diagnosis import Diagnosis, Verdict, by_part, diagnose
 from rigfolio.study.evidence import Evidence, Scenes
 from rigfolio.study.next_reading import Choice, choices, is_settled

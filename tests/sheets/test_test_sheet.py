@@ -12,11 +12,11 @@ from rigs_for_labels import BARE, FEW, NAMES, job_of, off_paper, panel_of, words
 
 from rigfolio.app import check, job_of as job_of_result
 from rigfolio.draw.lettering import overlaps
+from rigfolio.operating.expected import stages
+from rigfolio.operating.test_points import bounds_words, numbered_points
 from rigfolio.reading.meter import read_log
 from rigfolio.record import replace
 from rigfolio.sheets import test_sheet as sheet, work_plan
-from rigfolio.study.expected import stages
-from rigfolio.study.probes import bounds_words, numbered_points
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 WREN = EXAMPLES / "marsh-wren-17.rig"

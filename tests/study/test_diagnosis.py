@@ -8,8 +8,8 @@ import pytest
 
 from rigfolio.app import check
 from rigfolio.isolation.energised import CLOSED
+from rigfolio.operating.meter import Scene, Wrong
 from rigfolio.reading.meter import read_log
-from rigfolio.study.bench import Scene, Wrong
 from rigfolio.study.diagnosis import Diagnosis, diagnose
 from rigfolio.study.diagnosis_text import diagnosis_lines, entry_words, measure_words
 from rigfolio.study.next_reading import choices, next_reading

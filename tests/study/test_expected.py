@@ -8,10 +8,10 @@ import pytest
 
 from rigfolio.app import check
 from rigfolio.isolation.energised import CLOSED, Open
+from rigfolio.operating.expected import shut_words, stages
+from rigfolio.operating.meter import Scene, Wrong
+from rigfolio.operating.test_points import Point, bounds_words, is_expected, numbered_points
 from rigfolio.reading.meter import read_log
-from rigfolio.study.bench import Scene, Wrong
-from rigfolio.study.expected import shut_words, stages
-from rigfolio.study.probes import Point, bounds_words, is_expected, numbered_points
 from rigfolio.study.study import Study
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.rig"))

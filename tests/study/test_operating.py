@@ -9,7 +9,7 @@ from rigfolio.app import load
 from rigfolio.isolation.energised import Open
 from rigfolio.model.graph import Rig
 from rigfolio.network.graph import edge_name, ends
-from rigfolio.study.operating import operating, point_of, standing
+from rigfolio.operating.point import operating, point_of, standing
 from rigfolio.study.study import Study
 from study.circuits import Made, Netlist, key
 from study.lamp import study_from

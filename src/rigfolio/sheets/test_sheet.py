@@ -14,8 +14,7 @@ from rigfolio.draw.paragraphs import pieces
 from rigfolio.draw.table import Column, Row, Table, flow, prose
 from rigfolio.job import Job
 from rigfolio.model.reading import Reading
-from rigfolio.study.expected import stages
-from rigfolio.study.probes import Point, Stage, bounds_words, numbered_points
+from rigfolio.operating import Point, Stage, bounds_words, numbered_points, stages
 from rigfolio.units import show
 
 TITLE = "Test sheet"

@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from rigfolio.books.loader import Limit
 from rigfolio.model.graph import Conductor, Source
 from rigfolio.network import path
+from rigfolio.operating import source_ohm, wire_ohm
 from rigfolio.record import record
 from rigfolio.study.fault import Fault, Faults
-from rigfolio.study.operating import source_ohm, wire_ohm
 from rigfolio.study.sizing_groups import Section
 from rigfolio.study.study import Study
 

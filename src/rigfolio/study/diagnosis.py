@@ -12,8 +12,8 @@ from itertools import combinations, pairwise
 from rigfolio.books.diagnosis import figure
 from rigfolio.calc.gaussian import log_sum
 from rigfolio.model.reading import Reading
+from rigfolio.operating import NOTHING_WRONG, Shown, Wrong
 from rigfolio.record import record, replace
-from rigfolio.study.bench import NOTHING_WRONG, Shown, Wrong
 from rigfolio.study.evidence import Evidence, Expected, Scenes
 from rigfolio.study.study import Study
 from rigfolio.study.suspects import Suspect, suspects

@@ -10,8 +10,8 @@ from rigfolio.isolation import Open, Unnamed, opened, states_of, unnamed
 from rigfolio.model.graph import Load
 from rigfolio.model.reading import Reading, Symptom
 from rigfolio.network import edge_name
+from rigfolio.operating import NOTHING_WRONG, Scene, Shown, Wrong, drawn_at
 from rigfolio.record import record
-from rigfolio.study.bench import NOTHING_WRONG, Scene, Shown, Wrong, drawn_at
 from rigfolio.study.study import Study
 from rigfolio.study.suspects import Suspect
 

@@ -9,6 +9,7 @@ from rigfolio.books.loader import Limit
 from rigfolio.isolation import CLOSED, Open
 from rigfolio.model.graph import Conductor, Device, Load, Source
 from rigfolio.network import Edge, edge_name
+from rigfolio.operating import source_ohm, wire_ohm
 from rigfolio.record import record
 from rigfolio.study.clearing import (
     Blow,
@@ -23,7 +24,6 @@ from rigfolio.study.clearing import (
 )
 from rigfolio.study.fault_core import STIFF_OHM, Currents, Drive, Flow, hardest
 from rigfolio.study.fault_wiring import Ohms, Wiring
-from rigfolio.study.operating import source_ohm, wire_ohm
 from rigfolio.study.study import Study, once
 
 CaseName = Literal["coldest", "hottest"]

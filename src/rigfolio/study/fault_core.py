@@ -14,8 +14,8 @@ from rigfolio.calc.sparse import Factor
 from rigfolio.isolation import Open
 from rigfolio.model.graph import Source
 from rigfolio.network import Edge, Net, Step, edge_name, ends, path
+from rigfolio.operating import source_ohm
 from rigfolio.record import record, replace
-from rigfolio.study.operating import source_ohm
 from rigfolio.study.study import Study
 
 OhmOf = Callable[[Edge], float]

@@ -7,9 +7,9 @@ from rigfolio.books.faults import coldest_copper_c
 from rigfolio.isolation import Open
 from rigfolio.model.graph import Conductor
 from rigfolio.network import Edge
+from rigfolio.operating import wire_ohm
 from rigfolio.study.fault_core import Core
 from rigfolio.study.fault_minus import MinusSides
-from rigfolio.study.operating import wire_ohm
 from rigfolio.study.study import Study
 
 

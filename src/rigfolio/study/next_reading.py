@@ -5,8 +5,8 @@ from collections.abc import Iterator, Sequence
 from typing import Literal
 
 from rigfolio.books.diagnosis import figure, meter_volt
+from rigfolio.operating import NOTHING_WRONG, Scene, Wrong, edges_of
 from rigfolio.record import record
-from rigfolio.study.bench import NOTHING_WRONG, Scene, Wrong, edges_of
 from rigfolio.study.diagnosis import Diagnosis, Verdict, by_part
 
 How = Literal["volts", "volts at rest", "amperes", "ohms"]

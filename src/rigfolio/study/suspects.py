@@ -14,8 +14,8 @@ from rigfolio.books.diagnosis import figure
 from rigfolio.findings import Span
 from rigfolio.model.graph import OPENS, Conductor, Device, Load, Source
 from rigfolio.network import edge_name
+from rigfolio.operating import NOTHING_WRONG, Wrong
 from rigfolio.record import record
-from rigfolio.study.bench import NOTHING_WRONG, Wrong
 from rigfolio.study.study import Study
 
 SuspectKind = Literal[

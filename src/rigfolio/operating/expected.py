@@ -15,11 +15,11 @@ from rigfolio.findings import Unknown
 from rigfolio.isolation import Open, combiners, kept_loads, load_words
 from rigfolio.model.graph import Circuit, Device, Load, Panel
 from rigfolio.network import Edge, edge_name, ends
-from rigfolio.study.bench import drawn_at
-from rigfolio.study.bounds import Bounds
-from rigfolio.study.operating import standing
-from rigfolio.study.panel_feed import PanelFeed, Selection, panel_feeds, selections
-from rigfolio.study.probes import Point, Stage, Step, Unit
+from rigfolio.operating.bounds import Bounds
+from rigfolio.operating.meter import drawn_at
+from rigfolio.operating.panel_feed import PanelFeed, Selection, panel_feeds, selections
+from rigfolio.operating.point import standing
+from rigfolio.operating.test_points import Point, Stage, Step, Unit
 from rigfolio.study.study import Study
 from rigfolio.wording import circuits_in_order, rating_words, short_end
 

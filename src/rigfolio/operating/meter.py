@@ -17,8 +17,8 @@ from rigfolio.findings import Unknown
 from rigfolio.isolation import Open
 from rigfolio.model.graph import Load
 from rigfolio.network import ends
+from rigfolio.operating.point import Wiring, standing, wire_ohm
 from rigfolio.record import record, replace
-from rigfolio.study.operating import Wiring, standing, wire_ohm
 from rigfolio.study.study import Study
 
 _STARVED = 0.5

@@ -10,8 +10,8 @@ from itertools import product
 from rigfolio.isolation import BANKS, Drive, Open, at_rest, combiners
 from rigfolio.model.graph import Panel
 from rigfolio.network import Edge, ends, path, within_bank
+from rigfolio.operating.point import standing
 from rigfolio.record import record
-from rigfolio.study.operating import standing
 from rigfolio.study.study import Study
 
 

@@ -5,7 +5,7 @@ from math import hypot
 
 from rigfolio.books.diagnosis import figure, meter_volt
 from rigfolio.isolation import Open
-from rigfolio.study.bench import Scene
+from rigfolio.operating.meter import Scene
 from rigfolio.study.study import Study
 
 
