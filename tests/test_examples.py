@@ -12,9 +12,9 @@ from types import ModuleType
 import pytest
 
 from rigfolio.app import Result, check
+from rigfolio.demand.drop import drops_of
+from rigfolio.demand.flows import flows_of
 from rigfolio.findings import Severity
-from rigfolio.study.demand import flows_of
-from rigfolio.study.drop import drops_of
 from rigfolio.study.study import Study
 
 ROOT = Path(__file__).resolve().parents[1]

@@ -5,9 +5,9 @@ from collections.abc import Iterator
 
 from mutations.edits import AMPERE, Example, Mutant, is_plus, needed, said, sized, stated
 from mutations.hazard import hazard
+from rigfolio.demand.flows import flows_of
 from rigfolio.findings import Unknown
 from rigfolio.model.graph import Device, Load
-from rigfolio.study.demand import flows_of
 from rigfolio.study.reach import reach_of
 
 DRAWS = re.compile(r"(?<=[\s,])[\d.]+ (?:A|W|ohm)\b")

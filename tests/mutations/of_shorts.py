@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 from mutations.edits import Example, Mutant, with_facts
 from mutations.hazard import hazard
+from rigfolio.demand.flows import flows_of
 from rigfolio.model.graph import Device
-from rigfolio.study.demand import flows_of
 from rigfolio.study.fault import faults_of
 
 _BREAKS = re.compile(r",?\s*interrupts [\d.]+ k?A")

@@ -2,7 +2,7 @@
 
 import pytest
 
-from rigfolio.study.demand import flows_of
+from rigfolio.demand.flows import flows_of
 
 RIG = """rig "Demand"
     system 12 V

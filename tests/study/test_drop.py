@@ -5,8 +5,8 @@ from math import sqrt
 
 import pytest
 
+from rigfolio.demand.drop import drops_of
 from rigfolio.model.graph import Conductor
-from rigfolio.study.drop import drops_of
 from rigfolio.units import Size
 
 # NFPA 70-2023 chapter 9 table 8, uncoated stranded copper at 75 °C, ohm per 1000 ft (seen).

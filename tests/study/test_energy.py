@@ -8,7 +8,7 @@ from hypothesis import given, settings, strategies as st
 
 from rigfolio.app import load
 from rigfolio.books import habits
-from rigfolio.study.energy import (
+from rigfolio.demand.energy import (
     AH_C,
     DAY_S,
     HOUR_S,
@@ -18,7 +18,7 @@ from rigfolio.study.energy import (
     use_of_rig,
     uses,
 )
-from rigfolio.study.levels import demand_by_level
+from rigfolio.demand.levels import demand_by_level
 from rigfolio.study.study import Study
 
 EXAMPLES = Path(__file__).parents[2] / "examples"

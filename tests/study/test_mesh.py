@@ -7,12 +7,12 @@ import pytest
 from hypothesis import given, settings, strategies as st
 
 from rigfolio.app import load as read
+from rigfolio.demand.drop import drops_of
+from rigfolio.demand.flows import flows_of
 from rigfolio.findings import Unknown
 from rigfolio.model.graph import Conductor
 from rigfolio.network.graph import edge_name
 from rigfolio.record import replace
-from rigfolio.study.demand import flows_of
-from rigfolio.study.drop import drops_of
 from rigfolio.study.study import Study
 from study.test_drop import OHM_PER_KFT, solved
 

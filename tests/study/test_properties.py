@@ -8,7 +8,7 @@ from hypothesis import given, settings, strategies as st
 
 from rigfolio.app import check
 from rigfolio.books.loader import awg_sizes, book_names, load_book
-from rigfolio.study.drop import drops_of
+from rigfolio.demand.drop import drops_of
 from rigfolio.study.limits import limit_in, limit_of
 from rigfolio.study.protection import exposures_of
 from rigfolio.study.reach import reach_of

@@ -8,10 +8,10 @@ from hypothesis import given, settings, strategies as st
 
 from rigfolio.app import check
 from rigfolio.books.loader import awg_sizes, load_book, metric_sizes
+from rigfolio.demand.flows import flows_of
 from rigfolio.findings import Severity
 from rigfolio.lang.edits import apply
 from rigfolio.record import replace
-from rigfolio.study.demand import flows_of
 from rigfolio.study.sizing import sizes
 from rigfolio.study.sizing_edits import edits_for
 from rigfolio.study.sizing_least import LEAST_GAUGE

@@ -6,12 +6,12 @@ more than its rated output into any fault of its own: a device far above that ne
 
 from collections.abc import Iterator
 
+from rigfolio.demand import flows_of
 from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.model.graph import Device, Source as Supply
 from rigfolio.network import Edge
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_below
-from rigfolio.study.demand import flows_of
 from rigfolio.study.study import Study
 from rigfolio.units import show
 

@@ -5,10 +5,10 @@
 
 from collections.abc import Iterator
 
+from rigfolio.demand import flows_of
 from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.network import edge_name
 from rigfolio.rule import Rule
-from rigfolio.study.demand import flows_of
 from rigfolio.study.study import Study
 from rigfolio.study.wayout import apart
 from rigfolio.units import show

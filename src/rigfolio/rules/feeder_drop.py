@@ -6,10 +6,9 @@ themselves are judged on the whole way.
 
 from collections.abc import Iterator
 
+from rigfolio.demand import drops_of, sags_of
 from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.rule import Rule
-from rigfolio.study.drop import drops_of
-from rigfolio.study.sag import sags_of
 from rigfolio.study.study import Study
 from rigfolio.study.wayout import apart, name_of
 from rigfolio.units import show

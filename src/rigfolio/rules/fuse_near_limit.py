@@ -9,11 +9,11 @@ warm day with nothing wrong behind it.
 
 from collections.abc import Iterator
 
+from rigfolio.demand import flows_of
 from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.model.graph import Device, Load
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_above
-from rigfolio.study.demand import flows_of
 from rigfolio.study.limits import largest_fuse_of
 from rigfolio.study.protection import exposures_of
 from rigfolio.study.study import Study

@@ -7,11 +7,11 @@ up to more, only the device ahead of it keeps the bar from running hot, and that
 import math
 from collections.abc import Iterator
 
+from rigfolio.demand import flows_of
 from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.model.graph import Device, Panel
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_below
-from rigfolio.study.demand import flows_of
 from rigfolio.study.protection import exposures_of
 from rigfolio.study.reach import rating, reach_of
 from rigfolio.study.study import Study

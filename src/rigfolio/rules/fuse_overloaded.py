@@ -8,11 +8,11 @@ import math
 from collections.abc import Iterator
 from functools import partial
 
+from rigfolio.demand import flows_of
 from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.model.graph import Conductor, Device
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_above
-from rigfolio.study.demand import flows_of
 from rigfolio.study.limits import limit_in, limit_of
 from rigfolio.study.protection import exposures_of
 from rigfolio.study.reach import reach_of

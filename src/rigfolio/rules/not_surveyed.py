@@ -6,10 +6,10 @@ it; one finding stands for all of them.
 
 from collections.abc import Iterator
 
+from rigfolio.demand import flows_of
 from rigfolio.findings import Finding, Severity, Source, Unknown
 from rigfolio.model.graph import Conductor, Device
 from rigfolio.rule import Rule
-from rigfolio.study.demand import flows_of
 from rigfolio.study.limits import limit_of
 from rigfolio.study.loose import asked_ends
 from rigfolio.study.reach import reach_of

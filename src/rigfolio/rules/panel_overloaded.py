@@ -5,9 +5,9 @@
 
 from collections.abc import Iterator
 
+from rigfolio.demand import flows_of
 from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.rule import Rule
-from rigfolio.study.demand import flows_of
 from rigfolio.study.study import Study
 from rigfolio.study.wayout import apart, listed
 from rigfolio.units import show

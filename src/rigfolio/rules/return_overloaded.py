@@ -6,10 +6,10 @@
 import math
 from collections.abc import Iterator
 
+from rigfolio.demand import flows_of
 from rigfolio.findings import Finding, Severity, Source
 from rigfolio.model.graph import Conductor
 from rigfolio.rule import Rule
-from rigfolio.study.demand import flows_of
 from rigfolio.study.limits import limit_of
 from rigfolio.study.returns import returns_of
 from rigfolio.study.study import Study

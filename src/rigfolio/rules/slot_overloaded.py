@@ -6,9 +6,9 @@ it. Where the rating of the fuse is known, the fuse tells; this rule tells where
 
 from collections.abc import Iterator
 
+from rigfolio.demand import flows_of
 from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.rule import Rule
-from rigfolio.study.demand import flows_of
 from rigfolio.study.study import Study
 from rigfolio.study.wayout import apart, slot_limit_a
 from rigfolio.units import show

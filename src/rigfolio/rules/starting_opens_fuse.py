@@ -10,12 +10,12 @@ bear. A slow kind, or wire for the larger fuse, keeps that hand away.
 
 from collections.abc import Iterator
 
+from rigfolio.demand import flows_of
 from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.model.graph import Device, Load
 from rigfolio.record import replace
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_above
-from rigfolio.study.demand import flows_of
 from rigfolio.study.limits import largest_fuse_of
 from rigfolio.study.study import Study
 from rigfolio.study.wayout import label_of, slot_limit_a

@@ -10,11 +10,11 @@ refrigerator that never starts, and copper that grows warm.
 
 from collections.abc import Iterator
 
+from rigfolio.demand import drops_of
 from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.model.graph import Load
 from rigfolio.operating import point_of
 from rigfolio.rule import Rule
-from rigfolio.study.drop import drops_of
 from rigfolio.study.fault import faults_of
 from rigfolio.study.study import Study
 from rigfolio.study.wayout import apart, label_of

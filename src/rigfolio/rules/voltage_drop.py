@@ -6,9 +6,9 @@ the way counts, the feeder under the demand of all its loads and the return as w
 
 from collections.abc import Iterator
 
+from rigfolio.demand import Sag, sags_of, size_for
 from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.rule import Rule
-from rigfolio.study.sag import Sag, sags_of, size_for
 from rigfolio.study.study import Study
 from rigfolio.study.wayout import apart, joined_words, label_of, name_of
 from rigfolio.units import show

@@ -8,10 +8,10 @@ import math
 from collections.abc import Iterator
 
 from rigfolio.books.loader import Limit
+from rigfolio.demand import flows_of
 from rigfolio.findings import Finding, Severity, Source
 from rigfolio.model.graph import Conductor
 from rigfolio.rule import Rule
-from rigfolio.study.demand import flows_of
 from rigfolio.study.protection import exposures_of
 from rigfolio.study.reach import reach_of
 from rigfolio.study.study import Study

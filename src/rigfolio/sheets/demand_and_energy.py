@@ -6,6 +6,7 @@ first, each with a bar beside it.
 
 from collections.abc import Iterator, Sequence
 
+from rigfolio.demand import DAY_S, HOUR_S, LevelDemand, Use, demand_by_level
 from rigfolio.draw.frame import body, numbered
 from rigfolio.draw.page import Page
 from rigfolio.draw.paragraphs import pieces
@@ -21,8 +22,6 @@ from rigfolio.study.demand_text import (
     level_words,
     ranked,
 )
-from rigfolio.study.energy import DAY_S, HOUR_S, Use
-from rigfolio.study.levels import LevelDemand, demand_by_level
 from rigfolio.study.study import Study
 from rigfolio.units import show
 from rigfolio.wording import circuits_in_order

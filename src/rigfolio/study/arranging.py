@@ -10,10 +10,10 @@ from math import inf
 
 from rigfolio.books.arranging import balance_cost_m, move_cost_am, service_loop_m
 from rigfolio.calc.milp import Bound, least
+from rigfolio.demand import flows_of
 from rigfolio.findings import Unknown
 from rigfolio.model.graph import Circuit, Panel
 from rigfolio.record import record
-from rigfolio.study.demand import flows_of
 from rigfolio.study.study import Study
 
 DEFAULT_PITCH_M = 0.014

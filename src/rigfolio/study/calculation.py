@@ -5,12 +5,11 @@ from collections.abc import Iterable, Iterator
 
 from rigfolio.books.loader import Limit, resistance_ohm_per_m
 from rigfolio.calc.ampacity import conductor_temperature_c
+from rigfolio.demand import Drop, allowed_drop_of, drops_of, flows_of
 from rigfolio.findings import Finding, Span, Unknown
 from rigfolio.model.graph import Conductor, Load, Source
 from rigfolio.record import record, replace
 from rigfolio.study.calculation_short import Feed, Short, Shorts
-from rigfolio.study.demand import flows_of
-from rigfolio.study.drop import Drop, allowed_drop_of, drops_of
 from rigfolio.study.limits import largest_fuse_of, limit_in
 from rigfolio.study.returns import returns_of
 from rigfolio.study.sizing_groups import Section, SectionKind, sections

@@ -6,22 +6,23 @@ from typing import TypeAlias
 
 from rigfolio.books.habits import returned_share, tail_s, taken_per_hour, usable_share
 from rigfolio.books.tables import Limit
-from rigfolio.isolation import called, load_words
-from rigfolio.record import record
-from rigfolio.reports import CAUTIONS, columns, listed, wrapped
-from rigfolio.study.energy import (
+from rigfolio.demand import (
     AH_C,
     DAY_S,
     HOUR_S,
     Autonomy,
     Charging,
+    LevelDemand,
     Use,
     autonomy,
     charging,
+    demand_by_level,
     use_of_rig,
     uses,
 )
-from rigfolio.study.levels import LevelDemand, demand_by_level
+from rigfolio.isolation import called, load_words
+from rigfolio.record import record
+from rigfolio.reports import CAUTIONS, columns, listed, wrapped
 from rigfolio.study.study import Study
 from rigfolio.units import show
 

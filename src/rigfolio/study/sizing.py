@@ -7,10 +7,10 @@ right already stays; beside it stands the least that would do.
 
 from typing import Literal
 
+from rigfolio.demand import flows_of
 from rigfolio.findings import Span, Unknown
 from rigfolio.model.graph import Conductor, Device
 from rigfolio.record import record
-from rigfolio.study.demand import flows_of
 from rigfolio.study.sizing_fuses import Duty
 from rigfolio.study.sizing_groups import Group, Section, SectionKind, sections
 from rigfolio.study.sizing_least import Least, least_sizes

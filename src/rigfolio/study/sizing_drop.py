@@ -2,12 +2,10 @@
 
 from collections.abc import Callable, Iterator, Mapping
 
+from rigfolio.demand import Drop, Drops, SizeOf, allowed_drop_of, flows_of
 from rigfolio.findings import Span, Unknown
 from rigfolio.model.graph import Conductor, Load, Panel
 from rigfolio.record import record
-from rigfolio.study.copper import SizeOf
-from rigfolio.study.demand import flows_of
-from rigfolio.study.drop import Drop, Drops, allowed_drop_of
 from rigfolio.study.sizing_groups import Group
 from rigfolio.study.sizing_needs import SLACK, Needs, bears
 from rigfolio.study.study import Study

@@ -1,10 +1,10 @@
 """The rating that each device must have: by what runs through it, by its slot, by its wires."""
 
+from rigfolio.demand import flows_of
 from rigfolio.findings import Unknown
 from rigfolio.model.graph import Device
 from rigfolio.record import record, replace
 from rigfolio.standard_sizes import rating_above, rating_below
-from rigfolio.study.demand import flows_of
 from rigfolio.study.sizing_groups import slot_a
 from rigfolio.study.sizing_needs import SLACK
 from rigfolio.study.study import Study

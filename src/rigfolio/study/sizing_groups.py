@@ -9,11 +9,11 @@ from collections.abc import Iterable, Mapping
 from typing import Literal
 
 from rigfolio.books.loader import awg_sizes, metric_sizes
+from rigfolio.demand import flows_of
 from rigfolio.findings import Span, Unknown
 from rigfolio.model.graph import Conductor, Device, Load
 from rigfolio.network import edge_name
 from rigfolio.record import record, replace
-from rigfolio.study.demand import flows_of
 from rigfolio.study.reach import reach_of
 from rigfolio.study.study import Study
 from rigfolio.study.wayout import label_of, name_of, slot_limit_a

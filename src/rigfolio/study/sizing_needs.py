@@ -3,11 +3,11 @@
 import math
 from collections.abc import Iterator, Mapping
 
+from rigfolio.demand import flows_of
 from rigfolio.findings import Span
 from rigfolio.model.graph import Conductor, Device
 from rigfolio.record import record, replace
 from rigfolio.rule import rule
-from rigfolio.study.demand import flows_of
 from rigfolio.study.limits import limit_in, limit_of
 from rigfolio.study.protection import exposures_of
 from rigfolio.study.returns import returns_of

@@ -4,11 +4,11 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import partial
 from typing import TypeAlias
 
+from rigfolio.demand import sags_of
 from rigfolio.findings import Unknown
 from rigfolio.isolation import called
 from rigfolio.reports import CAUTIONS, columns, listed, wrapped
 from rigfolio.study.limits import limit_in
-from rigfolio.study.sag import sags_of
 from rigfolio.study.sizing import FuseSize, Proposal, WireSize, sizes
 from rigfolio.study.sizing_fuses import CONTINUOUS
 from rigfolio.study.sizing_least import LEAST_GAUGE, NO_FIGURE

@@ -4,10 +4,10 @@ from collections.abc import Callable, Iterable, Sequence
 from functools import partial
 
 from rigfolio.books.loader import Limit
+from rigfolio.demand import flows_of
 from rigfolio.findings import Fix
 from rigfolio.model.graph import Conductor, Device, Load
 from rigfolio.standard_sizes import is_thicker, rating_above, rating_below, thinnest
-from rigfolio.study.demand import flows_of
 from rigfolio.study.limits import limit_in, limit_of
 from rigfolio.study.reach import reach_of
 from rigfolio.study.study import Study

@@ -9,12 +9,12 @@ import math
 from collections.abc import Iterable
 from typing import Literal
 
+from rigfolio.demand.flows import flows_of
+from rigfolio.demand.tally import Tally
 from rigfolio.model.graph import Circuit, Device, Panel, Source
 from rigfolio.network import edge_name
 from rigfolio.record import record
-from rigfolio.study.demand import flows_of
 from rigfolio.study.study import Study
-from rigfolio.study.tally import Tally
 
 Level = Literal["source", "device", "panel", "circuit"]
 _Flow = tuple[Tally, float]

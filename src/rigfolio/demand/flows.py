@@ -5,17 +5,17 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+from rigfolio.demand.copper import Copper
+from rigfolio.demand.tally import Tally
 from rigfolio.findings import Unknown
 from rigfolio.model.graph import Device, Load, Panel, Rig, Source
 from rigfolio.network import Net, Tree, Walk, Way, edge_name, path, trees
 from rigfolio.record import record
-from rigfolio.study.copper import Copper
 from rigfolio.study.study import Study, once
-from rigfolio.study.tally import Tally
 
 if TYPE_CHECKING:
+    from rigfolio.demand.split import Fed
     from rigfolio.network import Stretch
-    from rigfolio.study.meshed import Fed
 
 _ENGINE = frozenset({"alternator", "vehicle", "dc-dc"})
 
@@ -148,7 +148,7 @@ class Flows:
 
     def fed(self, source: str, stretch: "Stretch") -> "Fed":
         """A mesh as a source feeds it, with all loads behind it."""
-        from rigfolio.study.meshed import Fed
+        from rigfolio.demand.split import Fed
 
         key = (source, stretch.mesh.number, stretch.entry)
         if key not in self._fed:

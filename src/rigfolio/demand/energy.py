@@ -9,11 +9,11 @@ from collections.abc import Callable, Iterable, Iterator
 
 from rigfolio.books.habits import returned_share, tail_s, taken_per_hour, usable_share
 from rigfolio.books.tables import Limit, joined
+from rigfolio.demand.flows import flows_of
 from rigfolio.findings import Source as Origin, Unknown
 from rigfolio.isolation import Condition, Drive, Open, combiners, load_words, opened, states_of
 from rigfolio.model.graph import Load, Source
 from rigfolio.record import record, replace
-from rigfolio.study.demand import flows_of
 from rigfolio.study.study import Study
 
 DAY_S = 86400.0

@@ -1,0 +1,53 @@
+"""What loads and chargers put on every wire and device, and what is left for the loads.
+
+It knows paths and blocks and the copper in them. It may not know what guards a wire.
+"""
+
+from typing import TYPE_CHECKING
+
+from rigfolio.faces import face
+
+if TYPE_CHECKING:
+    from rigfolio.demand.copper import (
+        SizeOf as SizeOf,
+    )
+    from rigfolio.demand.drop import (
+        Drop as Drop,
+        Drops as Drops,
+        allowed_drop_of as allowed_drop_of,
+        drops_of as drops_of,
+    )
+    from rigfolio.demand.energy import (
+        AH_C as AH_C,
+        DAY_S as DAY_S,
+        HOUR_S as HOUR_S,
+        Autonomy as Autonomy,
+        Charging as Charging,
+        Use as Use,
+        autonomy as autonomy,
+        charging as charging,
+        use_of_rig as use_of_rig,
+        uses as uses,
+    )
+    from rigfolio.demand.flows import (
+        flows_of as flows_of,
+    )
+    from rigfolio.demand.levels import (
+        LevelDemand as LevelDemand,
+        demand_by_level as demand_by_level,
+    )
+    from rigfolio.demand.shortfall import (
+        Sag as Sag,
+        sags_of as sags_of,
+        size_for as size_for,
+    )
+else:
+    __getattr__, __all__ = face(
+        __name__,
+        copper="SizeOf",
+        drop="Drop Drops allowed_drop_of drops_of",
+        energy="AH_C Autonomy Charging DAY_S HOUR_S Use autonomy charging use_of_rig uses",
+        flows="flows_of",
+        levels="LevelDemand demand_by_level",
+        shortfall="Sag sags_of size_for",
+    )
