@@ -14,7 +14,7 @@ from mutations.edits import (
 )
 from mutations.hazard import hazard
 from rigfolio.model.graph import Conductor
-from rigfolio.study.returns import returns_of
+from rigfolio.protection.returns import returns_of
 from rigfolio.units import Size
 
 FUSES = "fuse|breaker"

@@ -8,7 +8,7 @@ from mutations.hazard import hazard
 from rigfolio.demand.flows import flows_of
 from rigfolio.findings import Unknown
 from rigfolio.model.graph import Device, Load
-from rigfolio.study.reach import reach_of
+from rigfolio.protection.inflow import reach_of
 
 DRAWS = re.compile(r"(?<=[\s,])[\d.]+ (?:A|W|ohm)\b")
 LENGTH = re.compile(r"(?<=[\s,])[\d.]+ (?:ft|m|in)\b")

@@ -9,9 +9,9 @@ from hypothesis import given, settings, strategies as st
 from rigfolio.app import check
 from rigfolio.books.loader import awg_sizes, book_names, load_book
 from rigfolio.demand.drop import drops_of
-from rigfolio.study.limits import limit_in, limit_of
-from rigfolio.study.protection import exposures_of
-from rigfolio.study.reach import reach_of
+from rigfolio.protection.exposure import exposures_of
+from rigfolio.protection.inflow import reach_of
+from rigfolio.protection.limits import limit_in, limit_of
 from rigfolio.units import Size
 
 GAUGES = ["18", "16", "14", "12", "10", "8", "6", "4"]

@@ -10,7 +10,7 @@ from itertools import combinations
 import pytest
 from hypothesis import given, settings, strategies as st
 
-from rigfolio.study.reach import reach_of
+from rigfolio.protection.inflow import reach_of
 
 NODES = 6
 PAIRS = list(combinations(range(NODES), 2))

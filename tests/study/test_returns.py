@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from rigfolio.study.returns import returns_of
+from rigfolio.protection.returns import returns_of
 
 RIG = """rig "Returns"
     system 12 V

@@ -6,10 +6,10 @@ import pytest
 
 from rigfolio import rule as engine
 from rigfolio.findings import Severity
+from rigfolio.protection.exposure import exposures_of
+from rigfolio.protection.limits import largest_fuse_of
 from rigfolio.rule import judge, rule, rule_names
 from rigfolio.standard_sizes import rating_above, rating_below
-from rigfolio.study.limits import largest_fuse_of
-from rigfolio.study.protection import exposures_of
 
 RIG = """rig "Asked"
     system 12 V

@@ -9,9 +9,9 @@ from collections.abc import Iterator
 from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.model.graph import Device, Load
 from rigfolio.network import Edge
+from rigfolio.protection import listed
 from rigfolio.rule import Rule
 from rigfolio.study.study import Study
-from rigfolio.study.wayout import listed
 
 RULE = Rule(
     "always-on-behind-disconnect",

@@ -14,12 +14,11 @@ from typing import TYPE_CHECKING
 from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.model.graph import Device
 from rigfolio.network import Edge
+from rigfolio.protection import kinds_that_break, listed
 from rigfolio.record import record
 from rigfolio.rule import Rule
-from rigfolio.study.breaking import kinds_that_break
 from rigfolio.study.fault import faults_of, knows_shorts
 from rigfolio.study.study import Study
-from rigfolio.study.wayout import listed
 from rigfolio.units import show
 
 if TYPE_CHECKING:

@@ -12,9 +12,9 @@ from rigfolio.books.loader import Limit
 from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.model.graph import Conductor, Device, Source as Supply
 from rigfolio.network import Edge, path
+from rigfolio.protection import name_of
 from rigfolio.rule import Rule
 from rigfolio.study.study import Study
-from rigfolio.study.wayout import name_of
 from rigfolio.units import Size
 
 RULE = Rule(

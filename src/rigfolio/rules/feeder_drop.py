@@ -8,9 +8,9 @@ from collections.abc import Iterator
 
 from rigfolio.demand import drops_of, sags_of
 from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.protection import apart, name_of
 from rigfolio.rule import Rule
 from rigfolio.study.study import Study
-from rigfolio.study.wayout import apart, name_of
 from rigfolio.units import show
 
 RULE = Rule(

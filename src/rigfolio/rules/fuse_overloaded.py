@@ -11,13 +11,19 @@ from functools import partial
 from rigfolio.demand import flows_of
 from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.model.graph import Conductor, Device
+from rigfolio.protection import (
+    apart,
+    copper,
+    exposures_of,
+    limit_in,
+    limit_of,
+    listed,
+    reach_of,
+    slot_limit_a,
+)
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_above
-from rigfolio.study.limits import limit_in, limit_of
-from rigfolio.study.protection import exposures_of
-from rigfolio.study.reach import reach_of
 from rigfolio.study.study import Study
-from rigfolio.study.wayout import apart, copper, listed, slot_limit_a
 from rigfolio.units import show
 
 RULE = Rule(

@@ -18,13 +18,12 @@ from rigfolio.books.loader import Limit, interrupt_a
 from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.model.graph import Device, Source as Supply
 from rigfolio.network import Edge
+from rigfolio.protection import apart, kinds_that_break, listed
 from rigfolio.record import record
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import families
-from rigfolio.study.breaking import kinds_that_break
 from rigfolio.study.fault import faults_of
 from rigfolio.study.study import Study
-from rigfolio.study.wayout import apart, listed
 from rigfolio.units import show
 
 if TYPE_CHECKING:

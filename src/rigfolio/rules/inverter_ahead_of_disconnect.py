@@ -9,9 +9,9 @@ from collections.abc import Iterator
 from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.model.graph import Device
 from rigfolio.network import Edge
+from rigfolio.protection import label_of, listed
 from rigfolio.rule import Rule
 from rigfolio.study.study import Study
-from rigfolio.study.wayout import label_of, listed
 
 RULE = Rule(
     "inverter-ahead-of-disconnect",

@@ -7,9 +7,9 @@ from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.model.graph import Load
+from rigfolio.protection import label_of
 from rigfolio.rule import Rule
 from rigfolio.study.study import Study
-from rigfolio.study.wayout import label_of
 
 RULE = Rule(
     "load-reversed",

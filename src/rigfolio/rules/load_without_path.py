@@ -6,10 +6,9 @@
 from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.protection import explained, groups, label_of, listed
 from rigfolio.rule import Rule
-from rigfolio.study.loose import explained, groups
 from rigfolio.study.study import Study
-from rigfolio.study.wayout import label_of, listed
 
 RULE = Rule(
     "load-without-path",

@@ -11,10 +11,10 @@ from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.model.graph import Circuit, Device
+from rigfolio.protection import listed
 from rigfolio.rule import Rule
 from rigfolio.study.fault import faults_of, knows_shorts
 from rigfolio.study.study import Study
-from rigfolio.study.wayout import listed
 
 RULE = Rule(
     "main-opens-too",

@@ -9,10 +9,9 @@ from collections.abc import Iterator
 from rigfolio.demand import flows_of
 from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.model.graph import Load
+from rigfolio.protection import explained, groups, label_of, listed
 from rigfolio.rule import Rule
-from rigfolio.study.loose import explained, groups
 from rigfolio.study.study import Study
-from rigfolio.study.wayout import label_of, listed
 
 RULE = Rule(
     "missing-return",

@@ -8,10 +8,9 @@ from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Severity, Source
 from rigfolio.model.graph import Source as Supply
+from rigfolio.protection import Exposure, distance, fuse_near, joined_words, name_of, unfused_of
 from rigfolio.rule import Rule
-from rigfolio.study.protection import Exposure, unfused_of
 from rigfolio.study.study import Study
-from rigfolio.study.wayout import distance, fuse_near, joined_words, name_of
 
 RULE = Rule(
     "no-battery-fuse",

@@ -9,12 +9,9 @@ from collections.abc import Iterator
 from rigfolio.demand import flows_of
 from rigfolio.findings import Finding, Severity, Source, Unknown
 from rigfolio.model.graph import Conductor, Device
+from rigfolio.protection import asked_ends, label_of, limit_of, name_of, reach_of
 from rigfolio.rule import Rule
-from rigfolio.study.limits import limit_of
-from rigfolio.study.loose import asked_ends
-from rigfolio.study.reach import reach_of
 from rigfolio.study.study import Study
-from rigfolio.study.wayout import label_of, name_of
 
 RULE = Rule(
     "not-surveyed",

@@ -7,9 +7,9 @@ from collections.abc import Iterator
 
 from rigfolio.demand import flows_of
 from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.protection import apart, listed
 from rigfolio.rule import Rule
 from rigfolio.study.study import Study
-from rigfolio.study.wayout import apart, listed
 from rigfolio.units import show
 
 RULE = Rule(

@@ -8,9 +8,9 @@ from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Fix, Severity, Source, Span
 from rigfolio.model.graph import About
+from rigfolio.protection import name_of
 from rigfolio.rule import Rule
 from rigfolio.study.study import Study
-from rigfolio.study.wayout import name_of
 
 RULE = Rule(
     "part-damaged",

@@ -9,11 +9,9 @@ from collections.abc import Iterator
 from rigfolio.demand import flows_of
 from rigfolio.findings import Finding, Severity, Source
 from rigfolio.model.graph import Conductor
+from rigfolio.protection import apart, carrying, copper, limit_of, name_of, returns_of
 from rigfolio.rule import Rule
-from rigfolio.study.limits import limit_of
-from rigfolio.study.returns import returns_of
 from rigfolio.study.study import Study
-from rigfolio.study.wayout import apart, carrying, copper, name_of
 from rigfolio.units import Size, show
 
 RULE = Rule(

@@ -11,11 +11,18 @@ from functools import partial
 from rigfolio.books.loader import Limit
 from rigfolio.findings import Finding, Severity, Source, Span
 from rigfolio.model.graph import Conductor, Device
+from rigfolio.protection import (
+    Back,
+    apart,
+    carrying,
+    copper,
+    limit_in,
+    limit_of,
+    name_of,
+    returns_of,
+)
 from rigfolio.rule import Rule
-from rigfolio.study.limits import limit_in, limit_of
-from rigfolio.study.returns import Back, returns_of
 from rigfolio.study.study import Study
-from rigfolio.study.wayout import apart, carrying, copper, name_of
 from rigfolio.units import show
 
 RULE = Rule(

@@ -14,10 +14,10 @@ from typing import TYPE_CHECKING
 
 from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.model.graph import Circuit
+from rigfolio.protection import name_of
 from rigfolio.rule import Rule
 from rigfolio.study.fault import faults_of, knows_shorts
 from rigfolio.study.study import Study
-from rigfolio.study.wayout import name_of
 from rigfolio.units import show
 
 if TYPE_CHECKING:

@@ -10,18 +10,20 @@ until it burns. A spare wire that ends in tape is a live wire all the same.
 from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Severity, Source
-from rigfolio.rule import Rule
-from rigfolio.study.protection import Exposure, exposures_of, unfused_of
-from rigfolio.study.study import Study
-from rigfolio.study.wayout import (
+from rigfolio.protection import (
+    Exposure,
     carrying,
     distance,
+    exposures_of,
     fuse_near,
     joined_words,
     listed,
     name_of,
     place,
+    unfused_of,
 )
+from rigfolio.rule import Rule
+from rigfolio.study.study import Study
 from rigfolio.units import show
 
 RULE = Rule(

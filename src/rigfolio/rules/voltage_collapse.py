@@ -14,10 +14,10 @@ from rigfolio.demand import drops_of
 from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.model.graph import Load
 from rigfolio.operating import point_of
+from rigfolio.protection import apart, label_of
 from rigfolio.rule import Rule
 from rigfolio.study.fault import faults_of
 from rigfolio.study.study import Study
-from rigfolio.study.wayout import apart, label_of
 from rigfolio.units import show
 
 RULE = Rule(

@@ -7,10 +7,10 @@ right and its volts may do; it fails as a piece of string does.
 from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Fix, Severity, Source, Unknown
+from rigfolio.protection import name_of
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import sizes_like
 from rigfolio.study.study import Study
-from rigfolio.study.wayout import name_of
 
 RULE = Rule(
     "wire-below-least",

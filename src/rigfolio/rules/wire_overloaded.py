@@ -11,11 +11,9 @@ from rigfolio.books.loader import Limit
 from rigfolio.demand import flows_of
 from rigfolio.findings import Finding, Severity, Source
 from rigfolio.model.graph import Conductor
+from rigfolio.protection import apart, carrying, copper, exposures_of, name_of, reach_of
 from rigfolio.rule import Rule
-from rigfolio.study.protection import exposures_of
-from rigfolio.study.reach import reach_of
 from rigfolio.study.study import Study
-from rigfolio.study.wayout import apart, carrying, copper, name_of
 from rigfolio.units import Size, show
 
 RULE = Rule(

@@ -8,8 +8,8 @@ from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Fix, Severity, Source, Unknown
 from rigfolio.model.graph import Circuit, Device
+from rigfolio.protection import largest_fuse_of
 from rigfolio.rule import Rule
-from rigfolio.study.limits import largest_fuse_of
 from rigfolio.study.study import Study
 from rigfolio.units import show
 

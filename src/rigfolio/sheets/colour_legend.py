@@ -15,7 +15,7 @@ from rigfolio.draw.page import Mark, Page
 from rigfolio.draw.table import Cell, Column, Row, Swatch, Table, flow, prose
 from rigfolio.job import Job
 from rigfolio.model.graph import Conductor
-from rigfolio.study.fitted import fitted_words
+from rigfolio.protection import fitted_words
 from rigfolio.values import Colour
 
 TITLE = "Colours and circuits"

@@ -14,9 +14,9 @@ from rigfolio.draw.lettering import LINE_HEIGHT, Box, Style, block, fit
 from rigfolio.draw.page import MM_PER_PT, Group, Line, Mark, Page, Pen, rect
 from rigfolio.job import Job
 from rigfolio.model.graph import Circuit, Panel, Slot
+from rigfolio.protection import fitted_words
 from rigfolio.record import record
 from rigfolio.render import Matrix, matrix, modules
-from rigfolio.study.fitted import fitted_words
 
 TITLE = "Directory code"
 NAME = "directory-code"

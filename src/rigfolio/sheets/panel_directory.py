@@ -15,7 +15,7 @@ from rigfolio.draw.table import Column, Row, Table, flow, prose
 from rigfolio.job import Job
 from rigfolio.model.graph import Circuit, Panel, Slot
 from rigfolio.network import feeds_of
-from rigfolio.study.fitted import fitted_words, largest_words
+from rigfolio.protection import fitted_words, largest_words
 
 TITLE = "Panel directory"
 NAME = "panel-directory"

@@ -16,7 +16,7 @@ from rigfolio.draw.page import Group, Line, Mark, Page, Pen, contrast, rect, shi
 from rigfolio.draw.rulers import ruler
 from rigfolio.job import Job
 from rigfolio.model.graph import Circuit, Panel, Slot
-from rigfolio.study.fitted import is_too_large, largest_words
+from rigfolio.protection import is_too_large, largest_words
 from rigfolio.units import show
 
 TITLE = "Panel face"

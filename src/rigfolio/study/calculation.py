@@ -8,10 +8,9 @@ from rigfolio.calc.ampacity import conductor_temperature_c
 from rigfolio.demand import Drop, allowed_drop_of, drops_of, flows_of
 from rigfolio.findings import Finding, Span, Unknown
 from rigfolio.model.graph import Conductor, Load, Source
+from rigfolio.protection import largest_fuse_of, limit_in, returns_of
 from rigfolio.record import record, replace
 from rigfolio.study.calculation_short import Feed, Short, Shorts
-from rigfolio.study.limits import largest_fuse_of, limit_in
-from rigfolio.study.returns import returns_of
 from rigfolio.study.sizing_groups import Section, SectionKind, sections
 from rigfolio.study.study import Study
 from rigfolio.units import Size

@@ -6,8 +6,8 @@ from rigfolio import wording
 from rigfolio.books.loader import colour_book
 from rigfolio.job import Job
 from rigfolio.model.graph import Circuit, Device, Panel, Rig, Slot
+from rigfolio.protection import is_too_large, largest_words
 from rigfolio.record import record, replace
-from rigfolio.study.fitted import is_too_large, largest_words
 
 DEFAULT_PITCH_MM = 14.0
 """Taken, and said so, where the text gives no pitch: in the span of usual fuse panels."""

@@ -13,10 +13,9 @@ from rigfolio.demand import flows_of
 from rigfolio.findings import Span, Unknown
 from rigfolio.model.graph import Conductor, Device, Load
 from rigfolio.network import edge_name
+from rigfolio.protection import label_of, name_of, reach_of, slot_limit_a
 from rigfolio.record import record, replace
-from rigfolio.study.reach import reach_of
 from rigfolio.study.study import Study
-from rigfolio.study.wayout import label_of, name_of, slot_limit_a
 from rigfolio.units import Size
 from rigfolio.wording import short_end
 

@@ -6,8 +6,8 @@ from rigfolio.demand import allowed_drop_of, flows_of
 from rigfolio.findings import Span
 from rigfolio.model.graph import Conductor, Load, Panel
 from rigfolio.network import Way
+from rigfolio.protection import limit_in
 from rigfolio.record import record
-from rigfolio.study.limits import limit_in
 from rigfolio.study.sizing_drop import Sizer, sizes_on_trial, trial_drops
 from rigfolio.study.sizing_groups import Group, Section
 from rigfolio.study.sizing_needs import (

@@ -6,11 +6,9 @@ from collections.abc import Iterator, Mapping
 from rigfolio.demand import flows_of
 from rigfolio.findings import Span
 from rigfolio.model.graph import Conductor, Device
+from rigfolio.protection import exposures_of, limit_in, limit_of, returns_of
 from rigfolio.record import record, replace
 from rigfolio.rule import rule
-from rigfolio.study.limits import limit_in, limit_of
-from rigfolio.study.protection import exposures_of
-from rigfolio.study.returns import returns_of
 from rigfolio.study.sizing_groups import Group
 from rigfolio.study.study import Study
 from rigfolio.units import Size

@@ -11,8 +11,8 @@ does it.
 from collections.abc import Mapping
 
 from rigfolio.findings import Span
+from rigfolio.protection import limit_of
 from rigfolio.record import record
-from rigfolio.study.limits import limit_of
 from rigfolio.study.sizing_drop import Sizer, Stuck, Wiring
 from rigfolio.study.sizing_fuses import Duty, duty_of
 from rigfolio.study.sizing_groups import Group, Section

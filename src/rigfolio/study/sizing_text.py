@@ -7,8 +7,8 @@ from typing import TypeAlias
 from rigfolio.demand import sags_of
 from rigfolio.findings import Unknown
 from rigfolio.isolation import called
+from rigfolio.protection import limit_in
 from rigfolio.reports import CAUTIONS, columns, listed, wrapped
-from rigfolio.study.limits import limit_in
 from rigfolio.study.sizing import FuseSize, Proposal, WireSize, sizes
 from rigfolio.study.sizing_fuses import CONTINUOUS
 from rigfolio.study.sizing_least import LEAST_GAUGE, NO_FIGURE

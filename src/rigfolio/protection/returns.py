@@ -10,8 +10,8 @@ from collections.abc import Iterator, Mapping
 from rigfolio.demand import flows_of
 from rigfolio.model.graph import Conductor, Device, Source
 from rigfolio.network import Edge, Net, Stretch
+from rigfolio.protection.inflow import reach_of
 from rigfolio.record import record, replace
-from rigfolio.study.reach import reach_of
 from rigfolio.study.study import Study, once
 
 

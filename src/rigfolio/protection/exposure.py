@@ -8,10 +8,10 @@ from rigfolio.books.loader import Limit
 from rigfolio.findings import Unknown
 from rigfolio.model.graph import Conductor, Device, Source
 from rigfolio.network import Edge
+from rigfolio.protection.inflow import Inflow, rating
+from rigfolio.protection.limits import limit_behind, too_much
+from rigfolio.protection.open_ends import loose_ends
 from rigfolio.record import record
-from rigfolio.study.limits import limit_behind, too_much
-from rigfolio.study.loose import loose_ends
-from rigfolio.study.reach import Inflow, rating
 from rigfolio.study.study import Study, once
 
 Fault = Literal["over", "far", "bare"]

@@ -1,7 +1,7 @@
 """What is fitted before a circuit against what its wires allow, in words."""
 
 from rigfolio.model.graph import Circuit
-from rigfolio.study.limits import largest_fuse_of
+from rigfolio.protection.limits import largest_fuse_of
 from rigfolio.study.study import Study
 from rigfolio.wording import amps, device_named, most_amps, rating_words
 

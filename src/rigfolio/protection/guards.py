@@ -8,8 +8,8 @@ from collections.abc import Collection
 from typing import Literal
 
 from rigfolio.model.graph import Conductor, Device, Source
-from rigfolio.study.reach import reach_of
-from rigfolio.study.returns import returns_of
+from rigfolio.protection.inflow import reach_of
+from rigfolio.protection.returns import returns_of
 from rigfolio.study.study import Study, once
 
 Guard = Literal["fuse", "breaker", "both"]

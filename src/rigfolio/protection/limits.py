@@ -6,9 +6,9 @@ from collections.abc import Iterable
 from rigfolio.books.loader import Limit
 from rigfolio.findings import Source, Unknown
 from rigfolio.model.graph import Circuit, Conductor, Device, Source as Supply
+from rigfolio.protection.guards import Guard, guard_of, kind_of, tells_breakers
+from rigfolio.protection.inflow import Inflow, rating, reach_at, reach_of, source_limit
 from rigfolio.record import replace
-from rigfolio.study.guards import Guard, guard_of, kind_of, tells_breakers
-from rigfolio.study.reach import Inflow, rating, reach_at, reach_of, source_limit
 from rigfolio.study.study import Study, together
 from rigfolio.units import Size
 

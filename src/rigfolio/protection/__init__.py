@@ -1,0 +1,69 @@
+"""Which device guards a wire against each source, and what may stand before it.
+
+It knows what can flow into the ends of conductors, the limits of the rule book, and ways out that
+serve the wire and the load. It may not know shorts or proposals of sizes.
+"""
+
+from typing import TYPE_CHECKING
+
+from rigfolio.faces import face
+
+if TYPE_CHECKING:
+    from rigfolio.protection.breaking import (
+        kinds_that_break as kinds_that_break,
+    )
+    from rigfolio.protection.exposure import (
+        Exposure as Exposure,
+        exposures_of as exposures_of,
+        unfused_of as unfused_of,
+    )
+    from rigfolio.protection.fitted import (
+        fitted_words as fitted_words,
+        is_too_large as is_too_large,
+        largest_words as largest_words,
+    )
+    from rigfolio.protection.inflow import (
+        rating as rating,
+        reach_of as reach_of,
+    )
+    from rigfolio.protection.limits import (
+        largest_fuse_of as largest_fuse_of,
+        limit_in as limit_in,
+        limit_of as limit_of,
+    )
+    from rigfolio.protection.open_ends import (
+        asked_ends as asked_ends,
+        explained as explained,
+        groups as groups,
+    )
+    from rigfolio.protection.returns import (
+        Back as Back,
+        returns_of as returns_of,
+    )
+    from rigfolio.protection.ways_out import (
+        apart as apart,
+        carrying as carrying,
+        copper as copper,
+        distance as distance,
+        fuse_near as fuse_near,
+        fuse_or_copper as fuse_or_copper,
+        joined_words as joined_words,
+        label_of as label_of,
+        listed as listed,
+        name_of as name_of,
+        place as place,
+        slot_limit_a as slot_limit_a,
+    )
+else:
+    __getattr__, __all__ = face(
+        __name__,
+        breaking="kinds_that_break",
+        exposure="Exposure exposures_of unfused_of",
+        fitted="fitted_words is_too_large largest_words",
+        inflow="rating reach_of",
+        limits="largest_fuse_of limit_in limit_of",
+        open_ends="asked_ends explained groups",
+        returns="Back returns_of",
+        ways_out="apart carrying copper distance fuse_near fuse_or_copper joined_words "
+        "label_of listed name_of place slot_limit_a",
+    )
