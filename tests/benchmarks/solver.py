@@ -21,7 +21,7 @@ from rigfolio.calc.grid import Grid, Matrix, Network, stamp
 from rigfolio.calc.sparse import factor
 from rigfolio.isolation.energised import CLOSED
 from rigfolio.operating.point import Wiring, _Heat, operating, standing
-from rigfolio.study.fault import Faults
+from rigfolio.shorts.faults import Faults
 from rigfolio.study.study import Study
 
 SIZES = (96, 1_008, 10_008)

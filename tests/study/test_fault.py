@@ -9,7 +9,7 @@ from rigfolio.app import load
 from rigfolio.isolation.energised import Open
 from rigfolio.model.graph import Rig
 from rigfolio.record import replace
-from rigfolio.study.fault import Faults, fault_at
+from rigfolio.shorts.faults import Faults, fault_at
 from rigfolio.study.study import Study
 from study.circuits import Made, Netlist, internal
 from study.lamp import BRANCH_OHM, FEED_OHM, HOT, LAMP, lamp, study_from

@@ -3,7 +3,7 @@
 import pytest
 
 from rigfolio.record import replace
-from rigfolio.study.fault import Faults
+from rigfolio.shorts.faults import Faults
 from study.lamp import FEED_OHM, LAMP, lamp, study_from
 
 

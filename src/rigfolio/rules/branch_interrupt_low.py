@@ -17,12 +17,12 @@ from rigfolio.network import Edge
 from rigfolio.protection import kinds_that_break, listed
 from rigfolio.record import record
 from rigfolio.rule import Rule
-from rigfolio.study.fault import faults_of, knows_shorts
+from rigfolio.shorts import faults_of, knows_shorts
 from rigfolio.study.study import Study
 from rigfolio.units import show
 
 if TYPE_CHECKING:
-    from rigfolio.study.fault import Interrupt
+    from rigfolio.shorts import Interrupt
 
 RULE = Rule(
     "branch-interrupt-low",

@@ -21,13 +21,13 @@ from rigfolio.network import Edge
 from rigfolio.protection import apart, kinds_that_break, listed
 from rigfolio.record import record
 from rigfolio.rule import Rule
+from rigfolio.shorts import faults_of
 from rigfolio.standard_sizes import families
-from rigfolio.study.fault import faults_of
 from rigfolio.study.study import Study
 from rigfolio.units import show
 
 if TYPE_CHECKING:
-    from rigfolio.study.fault import Faults, Interrupt
+    from rigfolio.shorts import Faults, Interrupt
 
 RULE = Rule(
     "interrupt-too-low",

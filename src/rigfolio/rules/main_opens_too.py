@@ -13,7 +13,7 @@ from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.model.graph import Circuit, Device
 from rigfolio.protection import listed
 from rigfolio.rule import Rule
-from rigfolio.study.fault import faults_of, knows_shorts
+from rigfolio.shorts import faults_of, knows_shorts
 from rigfolio.study.study import Study
 
 RULE = Rule(
@@ -45,7 +45,7 @@ def check(study: Study) -> Iterator[Finding]:
 
 def _taken_along(study: Study, circuit: Circuit) -> Iterator[Device]:
     """Devices ahead of that of a circuit that are not sure to wait for it."""
-    from rigfolio.study.clearing import is_timed, waits
+    from rigfolio.shorts import is_timed, waits
 
     device = study.device(circuit.device)
     if device is None or not is_timed(device):

@@ -16,13 +16,12 @@ from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.model.graph import Circuit
 from rigfolio.protection import name_of
 from rigfolio.rule import Rule
-from rigfolio.study.fault import faults_of, knows_shorts
+from rigfolio.shorts import faults_of, knows_shorts
 from rigfolio.study.study import Study
 from rigfolio.units import show
 
 if TYPE_CHECKING:
-    from rigfolio.study.clearing import Stress
-    from rigfolio.study.fault import Case
+    from rigfolio.shorts import Case, Stress
 
 RULE = Rule(
     "short-burns-wire",
@@ -35,7 +34,7 @@ def check(study: Study) -> Iterator[Finding]:
     """The far end of every circuit that has a fuse, where the figures are known."""
     if not knows_shorts(study):
         return
-    from rigfolio.study.clearing import is_timed
+    from rigfolio.shorts import is_timed
 
     # A circuit's own device without a table may still have a main with one ahead of it.
     has_main = any(is_timed(one) for one in study.rig.devices if not one.in_slot)

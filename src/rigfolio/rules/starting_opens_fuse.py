@@ -67,7 +67,7 @@ def _runs(load: Load) -> bool:
 def _opens(device: Device, current_a: float) -> bool:
     """Whether a fuse may open while a motor starts, as far as its standard sets that at all."""
     from rigfolio.books.faults import start_s
-    from rigfolio.study.clearing import blow
+    from rigfolio.shorts import blow
 
     window = blow(device, current_a).window
     if window is None:
@@ -78,7 +78,7 @@ def _opens(device: Device, current_a: float) -> bool:
 
 def _finding(study: Study, device: Device, load: Load, current_a: float) -> Finding:
     from rigfolio.books.faults import start_s
-    from rigfolio.study.clearing import blow
+    from rigfolio.shorts import blow
 
     held = blow(device, current_a)
     assert held.window is not None  # noqa: S101

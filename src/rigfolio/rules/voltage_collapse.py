@@ -16,7 +16,7 @@ from rigfolio.model.graph import Load
 from rigfolio.operating import point_of
 from rigfolio.protection import apart, label_of
 from rigfolio.rule import Rule
-from rigfolio.study.fault import faults_of
+from rigfolio.shorts import faults_of
 from rigfolio.study.study import Study
 from rigfolio.units import show
 

@@ -8,7 +8,7 @@ from rigfolio.model.graph import Conductor, Source
 from rigfolio.network import path
 from rigfolio.operating import source_ohm, wire_ohm
 from rigfolio.record import record
-from rigfolio.study.fault import Fault, Faults
+from rigfolio.shorts import Fault, Faults
 from rigfolio.study.sizing_groups import Section
 from rigfolio.study.study import Study
 

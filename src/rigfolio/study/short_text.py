@@ -9,8 +9,7 @@ from rigfolio.model.graph import Device, Load
 from rigfolio.network import ends
 from rigfolio.record import record
 from rigfolio.reports import CAUTIONS, listed, wrapped
-from rigfolio.study.clearing import Blow, Clearing, Stress
-from rigfolio.study.fault import Case, Fault, Faults, Interrupt
+from rigfolio.shorts import Blow, Case, Clearing, Fault, Faults, Interrupt, Stress
 from rigfolio.study.study import Study
 from rigfolio.units import show
 from rigfolio.wording import end_words, gauge_words, rating_words

@@ -8,8 +8,8 @@ from rigfolio.isolation import Open
 from rigfolio.model.graph import Conductor
 from rigfolio.network import Edge
 from rigfolio.operating import wire_ohm
-from rigfolio.study.fault_core import Core
-from rigfolio.study.fault_minus import MinusSides
+from rigfolio.shorts.minus import MinusSides
+from rigfolio.shorts.sources import Core
 from rigfolio.study.study import Study
 
 

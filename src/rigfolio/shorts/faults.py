@@ -11,7 +11,7 @@ from rigfolio.model.graph import Conductor, Device, Load, Source
 from rigfolio.network import Edge, edge_name
 from rigfolio.operating import source_ohm, wire_ohm
 from rigfolio.record import record
-from rigfolio.study.clearing import (
+from rigfolio.shorts.clearing import (
     Blow,
     Clearing,
     Stress,
@@ -22,8 +22,8 @@ from rigfolio.study.clearing import (
     is_selective,
     stress,
 )
-from rigfolio.study.fault_core import STIFF_OHM, Currents, Drive, Flow, hardest
-from rigfolio.study.fault_wiring import Ohms, Wiring
+from rigfolio.shorts.sources import STIFF_OHM, Currents, Drive, Flow, hardest
+from rigfolio.shorts.wiring import Ohms, Wiring
 from rigfolio.study.study import Study, once
 
 CaseName = Literal["coldest", "hottest"]

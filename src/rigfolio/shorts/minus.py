@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from functools import cached_property
 
-from rigfolio.study.fault_core import Core
+from rigfolio.shorts.sources import Core
 from rigfolio.study.study import Study
 
 

@@ -1,0 +1,33 @@
+"""What a dead short does: what flows, what opens and when, what the copper takes.
+
+It knows the network, sources and time-current gates. It may not know how a rig is used.
+"""
+
+from typing import TYPE_CHECKING
+
+from rigfolio.faces import face
+
+if TYPE_CHECKING:
+    from rigfolio.shorts.clearing import (
+        Blow as Blow,
+        Clearing as Clearing,
+        Stress as Stress,
+        blow as blow,
+        family_of as family_of,
+        is_timed as is_timed,
+        waits as waits,
+    )
+    from rigfolio.shorts.faults import (
+        Case as Case,
+        Fault as Fault,
+        Faults as Faults,
+        Interrupt as Interrupt,
+        faults_of as faults_of,
+        knows_shorts as knows_shorts,
+    )
+else:
+    __getattr__, __all__ = face(
+        __name__,
+        clearing="Blow Clearing Stress blow family_of is_timed waits",
+        faults="Case Fault Faults Interrupt faults_of knows_shorts",
+    )
