@@ -10,6 +10,7 @@ from rigfolio.lang.edits import edited
 from rigfolio.model.reading import Reading
 from rigfolio.nearness import nearest
 from rigfolio.reports import clean
+from rigfolio.sizing import edits_for, sizes
 from rigfolio.study.demand_text import demand_lines, demand_plain
 from rigfolio.study.isolation_text import (
     isolation_lines,
@@ -18,8 +19,6 @@ from rigfolio.study.isolation_text import (
     live_plain,
 )
 from rigfolio.study.short_text import short_lines, short_plain
-from rigfolio.study.sizing import sizes
-from rigfolio.study.sizing_edits import edits_for
 from rigfolio.study.sizing_text import sizing_lines, sizing_plain
 from rigfolio.study.study import Study
 

@@ -6,8 +6,8 @@ from hypothesis import given, strategies as st
 from rigfolio.app import check
 from rigfolio.findings import Span
 from rigfolio.lang.edits import Edit, apply, edited
-from rigfolio.study.sizing import sizes
-from rigfolio.study.sizing_edits import edits_for
+from rigfolio.sizing.edits import edits_for
+from rigfolio.sizing.proposals import sizes
 
 
 def edit(start, end, text, file="a.rig"):

@@ -12,9 +12,9 @@ from rigfolio.demand.flows import flows_of
 from rigfolio.findings import Severity
 from rigfolio.lang.edits import apply
 from rigfolio.record import replace
-from rigfolio.study.sizing import sizes
-from rigfolio.study.sizing_edits import edits_for
-from rigfolio.study.sizing_least import LEAST_GAUGE
+from rigfolio.sizing.edits import edits_for
+from rigfolio.sizing.least import LEAST_GAUGE
+from rigfolio.sizing.proposals import sizes
 from rigfolio.study.sizing_text import sizing_lines, sizing_plain
 
 EXAMPLES = Path(__file__).parents[2] / "examples"

@@ -10,8 +10,8 @@ from rigfolio.findings import Finding, Span, Unknown
 from rigfolio.model.graph import Conductor, Load, Source
 from rigfolio.protection import largest_fuse_of, limit_in, returns_of
 from rigfolio.record import record, replace
+from rigfolio.sizing import Section, SectionKind, sections
 from rigfolio.study.calculation_short import Feed, Short, Shorts
-from rigfolio.study.sizing_groups import Section, SectionKind, sections
 from rigfolio.study.study import Study
 from rigfolio.units import Size
 

@@ -9,7 +9,7 @@ from rigfolio.network import path
 from rigfolio.operating import source_ohm, wire_ohm
 from rigfolio.record import record
 from rigfolio.shorts import Fault, Faults
-from rigfolio.study.sizing_groups import Section
+from rigfolio.sizing import Section
 from rigfolio.study.study import Study
 
 _TRACE = 1e-6

@@ -9,9 +9,7 @@ from rigfolio.findings import Unknown
 from rigfolio.isolation import called
 from rigfolio.protection import limit_in
 from rigfolio.reports import CAUTIONS, columns, listed, wrapped
-from rigfolio.study.sizing import FuseSize, Proposal, WireSize, sizes
-from rigfolio.study.sizing_fuses import CONTINUOUS
-from rigfolio.study.sizing_least import LEAST_GAUGE, NO_FIGURE
+from rigfolio.sizing import CONTINUOUS, LEAST_GAUGE, NO_FIGURE, FuseSize, Proposal, WireSize, sizes
 from rigfolio.study.study import Study
 from rigfolio.units import Size, show
 

@@ -11,11 +11,11 @@ from rigfolio.demand import flows_of
 from rigfolio.findings import Span, Unknown
 from rigfolio.model.graph import Conductor, Device
 from rigfolio.record import record
-from rigfolio.study.sizing_fuses import Duty
-from rigfolio.study.sizing_groups import Group, Section, SectionKind, sections
-from rigfolio.study.sizing_least import Least, least_sizes
-from rigfolio.study.sizing_needs import SLACK
-from rigfolio.study.sizing_solve import Solved, solve
+from rigfolio.sizing.fuses import Duty
+from rigfolio.sizing.groups import Group, Section, SectionKind, sections
+from rigfolio.sizing.least import Least, least_sizes
+from rigfolio.sizing.needs import SLACK
+from rigfolio.sizing.solve import Solved, solve
 from rigfolio.study.study import Study
 from rigfolio.units import Size
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from rigfolio.findings import Span
 from rigfolio.lang.edits import Edit
 from rigfolio.record import record
-from rigfolio.study.sizing import FuseSize, Proposal, WireSize
+from rigfolio.sizing.proposals import FuseSize, Proposal, WireSize
 from rigfolio.study.study import Study
 from rigfolio.units import Size
 

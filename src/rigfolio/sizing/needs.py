@@ -9,7 +9,7 @@ from rigfolio.model.graph import Conductor, Device
 from rigfolio.protection import exposures_of, limit_in, limit_of, returns_of
 from rigfolio.record import record, replace
 from rigfolio.rule import rule
-from rigfolio.study.sizing_groups import Group
+from rigfolio.sizing.groups import Group
 from rigfolio.study.study import Study
 from rigfolio.units import Size
 

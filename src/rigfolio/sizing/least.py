@@ -8,18 +8,10 @@ from rigfolio.model.graph import Conductor, Load, Panel
 from rigfolio.network import Way
 from rigfolio.protection import limit_in
 from rigfolio.record import record
-from rigfolio.study.sizing_drop import Sizer, sizes_on_trial, trial_drops
-from rigfolio.study.sizing_groups import Group, Section
-from rigfolio.study.sizing_needs import (
-    SLACK,
-    Needs,
-    bears,
-    bonds,
-    is_below_book,
-    lacks,
-    on_trial,
-)
-from rigfolio.study.sizing_solve import Solved
+from rigfolio.sizing.drop import Sizer, sizes_on_trial, trial_drops
+from rigfolio.sizing.groups import Group, Section
+from rigfolio.sizing.needs import SLACK, Needs, bears, bonds, is_below_book, lacks, on_trial
+from rigfolio.sizing.solve import Solved
 from rigfolio.study.study import Study
 from rigfolio.units import Size
 

@@ -4,9 +4,9 @@ from rigfolio.demand import flows_of
 from rigfolio.findings import Unknown
 from rigfolio.model.graph import Device
 from rigfolio.record import record, replace
+from rigfolio.sizing.groups import slot_a
+from rigfolio.sizing.needs import SLACK
 from rigfolio.standard_sizes import rating_above, rating_below
-from rigfolio.study.sizing_groups import slot_a
-from rigfolio.study.sizing_needs import SLACK
 from rigfolio.study.study import Study
 
 CONTINUOUS = "continuous load"

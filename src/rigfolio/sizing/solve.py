@@ -13,10 +13,10 @@ from collections.abc import Mapping
 from rigfolio.findings import Span
 from rigfolio.protection import limit_of
 from rigfolio.record import record
-from rigfolio.study.sizing_drop import Sizer, Stuck, Wiring
-from rigfolio.study.sizing_fuses import Duty, duty_of
-from rigfolio.study.sizing_groups import Group, Section
-from rigfolio.study.sizing_needs import Lack, Needs, bonds, lacks, on_trial
+from rigfolio.sizing.drop import Sizer, Stuck, Wiring
+from rigfolio.sizing.fuses import Duty, duty_of
+from rigfolio.sizing.groups import Group, Section
+from rigfolio.sizing.needs import Lack, Needs, bonds, lacks, on_trial
 from rigfolio.study.study import Study
 from rigfolio.units import Size, show
 

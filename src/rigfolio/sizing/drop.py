@@ -6,8 +6,8 @@ from rigfolio.demand import Drop, Drops, SizeOf, allowed_drop_of, flows_of
 from rigfolio.findings import Span, Unknown
 from rigfolio.model.graph import Conductor, Load, Panel
 from rigfolio.record import record
-from rigfolio.study.sizing_groups import Group
-from rigfolio.study.sizing_needs import SLACK, Needs, bears
+from rigfolio.sizing.groups import Group
+from rigfolio.sizing.needs import SLACK, Needs, bears
 from rigfolio.study.study import Study
 from rigfolio.units import Size
 

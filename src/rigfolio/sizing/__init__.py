@@ -1,0 +1,40 @@
+"""The least gauge and the right fuse for each section under all rules at once, as edits.
+
+It asks protection and demand about sizes on trial, and works nothing out that they answer.
+"""
+
+from typing import TYPE_CHECKING
+
+from rigfolio.faces import face
+
+if TYPE_CHECKING:
+    from rigfolio.sizing.edits import (
+        edits_for as edits_for,
+    )
+    from rigfolio.sizing.fuses import (
+        CONTINUOUS as CONTINUOUS,
+    )
+    from rigfolio.sizing.groups import (
+        Section as Section,
+        SectionKind as SectionKind,
+        sections as sections,
+    )
+    from rigfolio.sizing.least import (
+        LEAST_GAUGE as LEAST_GAUGE,
+        NO_FIGURE as NO_FIGURE,
+    )
+    from rigfolio.sizing.proposals import (
+        FuseSize as FuseSize,
+        Proposal as Proposal,
+        WireSize as WireSize,
+        sizes as sizes,
+    )
+else:
+    __getattr__, __all__ = face(
+        __name__,
+        edits="edits_for",
+        fuses="CONTINUOUS",
+        groups="Section SectionKind sections",
+        least="LEAST_GAUGE NO_FIGURE",
+        proposals="FuseSize Proposal WireSize sizes",
+    )
