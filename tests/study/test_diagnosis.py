@@ -7,12 +7,12 @@ from pathlib import Path
 import pytest
 
 from rigfolio.app import check
+from rigfolio.diagnosis.choice import choices, next_reading
+from rigfolio.diagnosis.posterior import Diagnosis, diagnose
 from rigfolio.isolation.energised import CLOSED
 from rigfolio.operating.meter import Scene, Wrong
 from rigfolio.reading.meter import read_log
-from rigfolio.study.diagnosis import Diagnosis, diagnose
 from rigfolio.study.diagnosis_text import diagnosis_lines, entry_words, measure_words
-from rigfolio.study.next_reading import choices, next_reading
 from rigfolio.study.study import Study
 
 EXAMPLES = Path(__file__).parents[2] / "examples"

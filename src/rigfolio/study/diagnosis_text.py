@@ -4,13 +4,20 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import TypeAlias
 
 from rigfolio.books.diagnosis import figure, origin
+from rigfolio.diagnosis import (
+    Choice,
+    Diagnosis,
+    How,
+    Suspect,
+    SuspectKind,
+    Verdict,
+    diagnose,
+    next_reading,
+)
 from rigfolio.model.graph import Device, Rig
 from rigfolio.model.reading import Reading
 from rigfolio.reports import CAUTIONS, listed, wrapped
-from rigfolio.study.diagnosis import Diagnosis, Verdict, diagnose
-from rigfolio.study.next_reading import Choice, How, next_reading
 from rigfolio.study.study import Study
-from rigfolio.study.suspects import Suspect, SuspectKind
 from rigfolio.units import show
 from rigfolio.wording import MINUS, short_end
 

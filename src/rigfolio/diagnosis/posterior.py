@@ -11,12 +11,12 @@ from itertools import combinations, pairwise
 
 from rigfolio.books.diagnosis import figure
 from rigfolio.calc.gaussian import log_sum
+from rigfolio.diagnosis.evidence import Evidence, Expected, Scenes
+from rigfolio.diagnosis.suspects import Suspect, suspects
 from rigfolio.model.reading import Reading
 from rigfolio.operating import NOTHING_WRONG, Shown, Wrong
 from rigfolio.record import record, replace
-from rigfolio.study.evidence import Evidence, Expected, Scenes
 from rigfolio.study.study import Study
-from rigfolio.study.suspects import Suspect, suspects
 
 # Between two amounts that were worked out, what is shown is taken to go straight [-].
 _BETWEEN = 6

@@ -5,9 +5,9 @@ from collections.abc import Iterator, Sequence
 from typing import Literal
 
 from rigfolio.books.diagnosis import figure, meter_volt
+from rigfolio.diagnosis.posterior import Diagnosis, Verdict, by_part
 from rigfolio.operating import NOTHING_WRONG, Scene, Wrong, edges_of
 from rigfolio.record import record
-from rigfolio.study.diagnosis import Diagnosis, Verdict, by_part
 
 How = Literal["volts", "volts at rest", "amperes", "ohms"]
 """Volts with the loads on, volts with all loads off, a clamp round a wire, ohms in the dead rig."""

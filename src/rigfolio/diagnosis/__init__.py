@@ -1,0 +1,31 @@
+"""Which part is at fault, from readings and symptoms, and what to read next.
+
+It knows the operating point of a rig with one part wrong. It may not know how its answer is told.
+"""
+
+from typing import TYPE_CHECKING
+
+from rigfolio.faces import face
+
+if TYPE_CHECKING:
+    from rigfolio.diagnosis.choice import (
+        Choice as Choice,
+        How as How,
+        next_reading as next_reading,
+    )
+    from rigfolio.diagnosis.posterior import (
+        Diagnosis as Diagnosis,
+        Verdict as Verdict,
+        diagnose as diagnose,
+    )
+    from rigfolio.diagnosis.suspects import (
+        Suspect as Suspect,
+        SuspectKind as SuspectKind,
+    )
+else:
+    __getattr__, __all__ = face(
+        __name__,
+        choice="Choice How next_reading",
+        posterior="Diagnosis Verdict diagnose",
+        suspects="Suspect SuspectKind",
+    )
