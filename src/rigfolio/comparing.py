@@ -9,6 +9,7 @@ import tempfile
 from pathlib import Path
 
 from rigfolio.app import Result, check, job_of
+from rigfolio.compare import Comparison, changes_lines, changes_plain, compare
 from rigfolio.findings import Finding, Label, Span
 from rigfolio.job import Again, Job
 from rigfolio.printing import BOUND, Documents, title_of
@@ -16,8 +17,6 @@ from rigfolio.reading.files import LARGEST_FILE
 from rigfolio.record import replace
 from rigfolio.refusal import RefusalError
 from rigfolio.reports import clean
-from rigfolio.study.changes import Comparison, compare
-from rigfolio.study.changes_text import changes_lines, changes_plain
 
 _REVISION = re.compile(r"(?P<revision>[^-:\s][^:\s]*):(?P<file>.+)", re.DOTALL)
 _GIT_S = 60.0

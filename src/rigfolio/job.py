@@ -3,13 +3,13 @@
 from typing import Literal
 
 from rigfolio.books.label_stock import LabelSheet
+from rigfolio.compare import Change
 from rigfolio.draw.page import PAPERS, Paper
 from rigfolio.findings import Finding
 from rigfolio.model.graph import Photo, Rig
 from rigfolio.model.reading import Log
 from rigfolio.record import record
 from rigfolio.render import Photograph
-from rigfolio.study.changes import Change
 from rigfolio.study.study import Study
 
 TagForm = Literal["wrap", "flag", "sleeve"]

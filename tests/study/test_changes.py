@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings, strategies as st
 
 from rigfolio.app import Result, check
-from rigfolio.study.changes import Comparison, compare
+from rigfolio.compare.changes import Comparison, compare
 
 TEXT = (Path(__file__).parents[2] / "examples" / "marsh-wren-17.rig").read_text(encoding="utf-8")
 

@@ -12,12 +12,12 @@ from rigfolio.books.terminals import (
     spare_fuses,
     with_waste,
 )
+from rigfolio.compare import Change
 from rigfolio.findings import Unknown
 from rigfolio.job import Again
 from rigfolio.model.graph import Conductor, Device, Rig
 from rigfolio.record import record
 from rigfolio.shorts import family_of
-from rigfolio.study.changes import Change
 from rigfolio.study.study import Study
 from rigfolio.units import Size, from_si, show
 from rigfolio.wording import (

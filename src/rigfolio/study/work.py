@@ -8,12 +8,12 @@ from collections.abc import Iterator, Sequence
 
 from rigfolio.books.loader import outside_diameter_m
 from rigfolio.books.terminals import barrel_colour, sleeve_m
+from rigfolio.compare import Change
 from rigfolio.findings import Unknown
 from rigfolio.isolation import isolate
 from rigfolio.job import Again
 from rigfolio.model.graph import Circuit, Conductor, Panel, Rig
 from rigfolio.operating import fitted_words, shut_words
-from rigfolio.study.changes import Change
 from rigfolio.study.picks import usual_terminal
 from rigfolio.study.power import Part, Task, charging, dead, live, some
 from rigfolio.study.study import Study

@@ -3,10 +3,10 @@
 from collections.abc import Iterator, Mapping, Sequence
 from typing import TypeAlias
 
+from rigfolio.compare.changes import Change, ChangeKind, Comparison
 from rigfolio.findings import Finding
 from rigfolio.job import Again
 from rigfolio.reports import CAUTIONS, columns, listed, wrapped
-from rigfolio.study.changes import Change, ChangeKind, Comparison
 from rigfolio.wording import natural
 
 Plain: TypeAlias = "str | Sequence[Plain] | Mapping[str, Plain] | None"

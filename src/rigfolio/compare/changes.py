@@ -7,11 +7,7 @@ was moved to another slot is told as moved, not as gone and new.
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Literal
 
-from rigfolio.findings import Finding
-from rigfolio.model.graph import Circuit, Conductor, Rig
-from rigfolio.record import record
-from rigfolio.study.matched import Pair, ends_of, matched_circuits, matched_wires
-from rigfolio.study.said import (
+from rigfolio.compare.facts import (
     Said,
     ac_said,
     circuit_said,
@@ -24,6 +20,10 @@ from rigfolio.study.said import (
     source_said,
     wire_said,
 )
+from rigfolio.compare.match import Pair, ends_of, matched_circuits, matched_wires
+from rigfolio.findings import Finding
+from rigfolio.model.graph import Circuit, Conductor, Rig
+from rigfolio.record import record
 from rigfolio.wording import colour_words, gauge_words, natural, part_at
 
 ChangeKind = Literal[
