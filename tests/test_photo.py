@@ -18,13 +18,13 @@ from rigfolio.draw.lettering import overlaps, text_box
 from rigfolio.draw.page import Line, Page, Picture, flat, texts
 from rigfolio.findings import Span
 from rigfolio.job import Job
+from rigfolio.labels.photo import guesses, uncrossed
 from rigfolio.model.graph import PhotoMark
 from rigfolio.picturing import taken
 from rigfolio.record import replace
 from rigfolio.render.pdf import write_pdf
 from rigfolio.render.photograph import Photograph
 from rigfolio.sheets import photo, survey, work_plan
-from rigfolio.study.pictures import guesses, uncrossed
 
 SHADES = {"red": "#cc2222", "yellow": "#f4d21f", "blue": "#2563c4", "violet": "#7b3fa0"}
 WARM = (1.0, 0.87, 0.70)

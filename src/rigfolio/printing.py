@@ -109,8 +109,8 @@ def sheet_named(job: Job, name: str) -> Mapping[str, bytes]:
 
 def taped(job: Job, name: str) -> Mapping[str, bytes]:
     """A sheet on tape: as PDF, and each length as a picture of exactly as many dots."""
+    from rigfolio.labels import band_of, printed
     from rigfolio.render import write_bitmap
-    from rigfolio.study.tape import band_of, printed
 
     whole = Documents(job)
     made = _both(whole, name)

@@ -38,8 +38,8 @@ def labels_command(given: Namespace) -> int:
     form = form_of(given.out, "png" if _end(given.out) == ".png" else "pdf")
     if form == "png" and not given.form.startswith("tape"):
         raise RefusalError("format-not-plain", "labels on paper are PDF", "`.pdf`")
+    from rigfolio.labels import every_label
     from rigfolio.printing import sheet, sheet_named, taped
-    from rigfolio.study.labels import every_label
 
     def render(job: "Job") -> "Mapping[str, bytes]":
         if job.wish.only and not every_label(job):
@@ -68,10 +68,10 @@ def _end(out: str | None) -> str:
 
 def photo_command(given: Namespace) -> int:
     """Print the pictures, and say which wire colours stand under their marks."""
+    from rigfolio.labels import colour_words
     from rigfolio.picturing import taken
     from rigfolio.printing import sheet
     from rigfolio.reports import clean
-    from rigfolio.study.pictures import colour_words
 
     result = judged(given.file, given.rules)
     if result.study is None:

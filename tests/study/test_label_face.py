@@ -5,10 +5,10 @@ from hypothesis import example, given, settings, strategies as st
 
 from rigfolio.draw.lettering import ELLIPSIS, holds, overlaps, text_box
 from rigfolio.draw.page import Line as Polyline, Page, contrast, flat, texts
+from rigfolio.labels.content import Label, with_note
+from rigfolio.labels.face import drawn, is_whole, lacking, note_labels
+from rigfolio.labels.type import FLOOR_PT
 from rigfolio.record import replace
-from rigfolio.study.label_face import drawn, is_whole, lacking, note_labels
-from rigfolio.study.label_type import FLOOR_PT
-from rigfolio.study.labels import Label, with_note
 
 BOX = (10.0, 20.0, 45.0, 14.0)
 NAMES = (

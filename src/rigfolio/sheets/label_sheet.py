@@ -9,8 +9,7 @@ from collections.abc import Iterator
 from rigfolio.books.label_stock import LabelSheet, usual_sheet
 from rigfolio.draw.page import PAPERS, Group, Page
 from rigfolio.job import Job
-from rigfolio.study.label_face import drawn, is_whole, lacking, note_labels
-from rigfolio.study.labels import Label, every_label, with_note
+from rigfolio.labels import Label, drawn, every_label, is_whole, lacking, note_labels, with_note
 
 TITLE = "Labels on cut sheets"
 NAME = "label-sheet"

@@ -5,8 +5,7 @@ The page is the tape itself, at true scale. A label is as long as what it says n
 
 from rigfolio.draw.page import Mark, Page
 from rigfolio.job import Job
-from rigfolio.study.labels import Label, every_label
-from rigfolio.study.tape import Band, band_of, laid, length_mm, without_colour
+from rigfolio.labels import Band, Label, band_of, every_label, laid, length_mm, without_colour
 
 TITLE = "Labels on tape"
 NAME = "label-tape"

@@ -7,14 +7,7 @@ from rigfolio.draw.lettering import Style, block
 from rigfolio.draw.page import Mark, Page, Paper
 from rigfolio.draw.table import Column, Row, Table, flow
 from rigfolio.job import Job, Taken
-from rigfolio.study.pictures import (
-    colour_words,
-    depth_mm,
-    mark_words,
-    named_beside,
-    parted,
-    picture_marks,
-)
+from rigfolio.labels import colour_words, depth_mm, mark_words, named_beside, parted, picture_marks
 
 TITLE = "Photo"
 NAME = "photo"

@@ -13,7 +13,7 @@ from rigfolio.draw.page import MM_PER_PT, Line, Mark, Page, Paper, Pen, Text, co
 from rigfolio.draw.rulers import ruler
 from rigfolio.draw.striped import patch
 from rigfolio.job import Job
-from rigfolio.study.label_type import FLOOR_PT as LABEL_PT
+from rigfolio.labels import FLOOR_PT as LABEL_PT
 
 TITLE = "Print check"
 NAME = "print-check"

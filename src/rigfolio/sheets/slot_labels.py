@@ -16,9 +16,16 @@ from rigfolio.draw.page import MM_PER_PT, Group, Line, Mark, Page, Pen, rect
 from rigfolio.draw.rulers import ruler
 from rigfolio.draw.table import Column, Row, Table, flow
 from rigfolio.job import Job
+from rigfolio.labels import (
+    DEFAULT_PITCH_MM,
+    Label,
+    drawn,
+    is_whole,
+    labels_of,
+    loose_labels,
+    with_note,
+)
 from rigfolio.model.graph import Panel
-from rigfolio.study.label_face import drawn, is_whole
-from rigfolio.study.labels import DEFAULT_PITCH_MM, Label, labels_of, loose_labels, with_note
 
 TITLE = "Slot labels"
 NAME = "slot-labels"

@@ -11,8 +11,8 @@ from rigfolio.draw.page import Page, Paper
 from rigfolio.draw.table import Cell, Column, Row, Table, flow, prose
 from rigfolio.findings import Unknown
 from rigfolio.job import Job
+from rigfolio.labels import parted, picture_marks
 from rigfolio.model.graph import Panel
-from rigfolio.study.pictures import parted, picture_marks
 from rigfolio.study.survey import SurveyRow, all_rows, other_rows, panel_rows
 from rigfolio.units import show
 from rigfolio.wording import amps

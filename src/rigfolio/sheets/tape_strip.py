@@ -8,10 +8,22 @@ from collections.abc import Iterator
 
 from rigfolio.draw.page import Group, Mark, Page, quarter_turned
 from rigfolio.job import Job
+from rigfolio.labels import (
+    DEFAULT_PITCH_MM,
+    Band,
+    Label,
+    band_of,
+    drawn,
+    is_whole,
+    labels_of,
+    lacking,
+    laid,
+    length_mm,
+    ticks,
+    with_note,
+    without_colour,
+)
 from rigfolio.model.graph import Panel
-from rigfolio.study.label_face import drawn, is_whole, lacking
-from rigfolio.study.labels import DEFAULT_PITCH_MM, Label, labels_of, with_note
-from rigfolio.study.tape import Band, band_of, laid, length_mm, ticks, without_colour
 
 TITLE = "Strips on tape"
 NAME = "tape-strip"

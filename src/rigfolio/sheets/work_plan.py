@@ -7,7 +7,7 @@ from rigfolio.draw.page import Page
 from rigfolio.draw.paragraphs import pieces
 from rigfolio.draw.table import Column, Row, Table, flow, prose
 from rigfolio.job import Job
-from rigfolio.study.pictures import parted, picture_marks
+from rigfolio.labels import parted, picture_marks
 from rigfolio.study.power import Part
 from rigfolio.study.work import CAUTIONS, work
 

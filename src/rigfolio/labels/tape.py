@@ -4,9 +4,9 @@ from rigfolio.books.label_stock import tape
 from rigfolio.draw.lettering import Box
 from rigfolio.draw.page import Group, Line, Mark, Page, Pen, shift
 from rigfolio.job import Job
+from rigfolio.labels.content import Label
+from rigfolio.labels.face import drawn, is_whole
 from rigfolio.record import record, replace
-from rigfolio.study.label_face import drawn, is_whole
-from rigfolio.study.labels import Label
 
 MM_PER_INCH = 25.4
 TICK = Pen(0.2)

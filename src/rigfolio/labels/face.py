@@ -10,8 +10,8 @@ from itertools import product
 from rigfolio.draw.lettering import Box, Style, block, holds, width_mm
 from rigfolio.draw.page import Line, Mark, Pen, rect
 from rigfolio.draw.striped import patch
-from rigfolio.record import record
-from rigfolio.study.label_type import (
+from rigfolio.labels.content import Label
+from rigfolio.labels.type import (
     ALWAYS,
     ALWAYS_MM,
     EMPTY,
@@ -28,7 +28,7 @@ from rigfolio.study.label_type import (
     warning,
     wire_style,
 )
-from rigfolio.study.labels import Label
+from rigfolio.record import record
 
 NUMBER_ONLY_MM = 8.0
 """In a narrow box that is no larger than this a label has room for its number alone."""

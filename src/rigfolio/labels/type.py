@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from rigfolio.draw.lettering import Box, Style, block, holds
 from rigfolio.draw.page import Mark, rect
-from rigfolio.study.labels import Label
+from rigfolio.labels.content import Label
 
 FLOOR_PT = 5.5
 """Smallest type of a label."""

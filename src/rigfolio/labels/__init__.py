@@ -1,0 +1,53 @@
+"""Faces, labels, tapes and photographs of a panel as marks.
+
+It knows a rig and how text is fitted. It may not know pages or files.
+"""
+
+from typing import TYPE_CHECKING
+
+from rigfolio.faces import face
+
+if TYPE_CHECKING:
+    from rigfolio.labels.content import (
+        DEFAULT_PITCH_MM as DEFAULT_PITCH_MM,
+        Label as Label,
+        every_label as every_label,
+        labels_of as labels_of,
+        loose_labels as loose_labels,
+        with_note as with_note,
+    )
+    from rigfolio.labels.face import (
+        drawn as drawn,
+        is_whole as is_whole,
+        lacking as lacking,
+        note_labels as note_labels,
+    )
+    from rigfolio.labels.photo import (
+        colour_words as colour_words,
+        depth_mm as depth_mm,
+        mark_words as mark_words,
+        named_beside as named_beside,
+        parted as parted,
+        picture_marks as picture_marks,
+    )
+    from rigfolio.labels.tape import (
+        Band as Band,
+        band_of as band_of,
+        laid as laid,
+        length_mm as length_mm,
+        printed as printed,
+        ticks as ticks,
+        without_colour as without_colour,
+    )
+    from rigfolio.labels.type import (
+        FLOOR_PT as FLOOR_PT,
+    )
+else:
+    __getattr__, __all__ = face(
+        __name__,
+        content="DEFAULT_PITCH_MM Label every_label labels_of loose_labels with_note",
+        face="drawn is_whole lacking note_labels",
+        photo="colour_words depth_mm mark_words named_beside parted picture_marks",
+        tape="Band band_of laid length_mm printed ticks without_colour",
+        type="FLOOR_PT",
+    )
