@@ -15,7 +15,7 @@ from rigfolio.draw.lettering import overlaps
 from rigfolio.job import Wish
 from rigfolio.record import replace
 from rigfolio.sheets import work_plan
-from rigfolio.study.work import work
+from rigfolio.swap.plan import work
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 

@@ -8,9 +8,9 @@ from hypothesis import given, settings, strategies as st
 
 from rigfolio.app import check
 from rigfolio.lang.edits import apply
-from rigfolio.study.arranging import Arrangement, Places, arrange, arranged, is_allowed
 from rigfolio.study.arranging_text import arranging_lines, slot_edits
 from rigfolio.study.study import Study
+from rigfolio.swap.slots import Arrangement, Places, arrange, arranged, is_allowed
 
 HEAD = """rig "Arr"
     system 12 V

@@ -6,7 +6,7 @@ import pytest
 
 from rigfolio.app import check
 from rigfolio.comparing import compared
-from rigfolio.study.picks import Pick, picks
+from rigfolio.swap.purchases import Pick, picks
 
 TEXT = """
 rig "Bench"

@@ -8,8 +8,8 @@ import pytest
 from rigfolio.app import Result, check, job_of
 from rigfolio.comparing import compared
 from rigfolio.sheets import test_sheet
-from rigfolio.study.power import Part, ranges
-from rigfolio.study.work import CAUTIONS, work
+from rigfolio.swap.plan import CAUTIONS, work
+from rigfolio.swap.power import Part, ranges
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.rig"))
 WREN = next(file for file in EXAMPLES if "wren" in file.stem).read_text(encoding="utf-8")

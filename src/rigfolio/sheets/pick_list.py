@@ -8,7 +8,7 @@ from rigfolio.draw.page import Page
 from rigfolio.draw.paragraphs import pieces
 from rigfolio.draw.table import Column, Row, Table, flow, prose
 from rigfolio.job import Job
-from rigfolio.study.picks import Pick, picks
+from rigfolio.swap import Pick, picks
 from rigfolio.wording import natural
 
 TITLE = "Pick list"

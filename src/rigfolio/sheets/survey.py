@@ -13,7 +13,7 @@ from rigfolio.findings import Unknown
 from rigfolio.job import Job
 from rigfolio.labels import parted, picture_marks
 from rigfolio.model.graph import Panel
-from rigfolio.study.survey import SurveyRow, all_rows, other_rows, panel_rows
+from rigfolio.swap import SurveyRow, all_rows, other_rows, panel_rows
 from rigfolio.units import show
 from rigfolio.wording import amps
 

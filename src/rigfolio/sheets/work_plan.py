@@ -8,8 +8,7 @@ from rigfolio.draw.paragraphs import pieces
 from rigfolio.draw.table import Column, Row, Table, flow, prose
 from rigfolio.job import Job
 from rigfolio.labels import parted, picture_marks
-from rigfolio.study.power import Part
-from rigfolio.study.work import CAUTIONS, work
+from rigfolio.swap import CAUTIONS, Part, work
 
 TITLE = "Work plan"
 NAME = "work-plan"

@@ -9,8 +9,8 @@ from rigfolio.lang.edits import Edit
 from rigfolio.lang.parser import parse
 from rigfolio.model.graph import Circuit, Panel, Rig
 from rigfolio.reports import CAUTIONS, columns, listed, wrapped
-from rigfolio.study.arranging import DEFAULT_PITCH_M, Arrangement, Places, Seat, arrange, arranged
 from rigfolio.study.study import Study
+from rigfolio.swap import DEFAULT_PITCH_M, Arrangement, Places, Seat, arrange, arranged
 from rigfolio.units import show
 from rigfolio.wording import is_imperial, length_words
 

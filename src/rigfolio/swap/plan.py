@@ -14,9 +14,9 @@ from rigfolio.isolation import isolate
 from rigfolio.job import Again
 from rigfolio.model.graph import Circuit, Conductor, Panel, Rig
 from rigfolio.operating import fitted_words, shut_words
-from rigfolio.study.picks import usual_terminal
-from rigfolio.study.power import Part, Task, charging, dead, live, some
 from rigfolio.study.study import Study
+from rigfolio.swap.power import Part, Task, charging, dead, live, some
+from rigfolio.swap.purchases import usual_terminal
 from rigfolio.units import show
 from rigfolio.wording import (
     MINUS,

@@ -1,0 +1,44 @@
+"""The work at a panel: slot order, what to buy, work plan, rows of a survey.
+
+It knows the rig and its answers. It may not know paper.
+"""
+
+from typing import TYPE_CHECKING
+
+from rigfolio.faces import face
+
+if TYPE_CHECKING:
+    from rigfolio.swap.plan import (
+        CAUTIONS as CAUTIONS,
+        work as work,
+    )
+    from rigfolio.swap.power import (
+        Part as Part,
+    )
+    from rigfolio.swap.purchases import (
+        Pick as Pick,
+        picks as picks,
+    )
+    from rigfolio.swap.rows import (
+        SurveyRow as SurveyRow,
+        all_rows as all_rows,
+        other_rows as other_rows,
+        panel_rows as panel_rows,
+    )
+    from rigfolio.swap.slots import (
+        DEFAULT_PITCH_M as DEFAULT_PITCH_M,
+        Arrangement as Arrangement,
+        Places as Places,
+        Seat as Seat,
+        arrange as arrange,
+        arranged as arranged,
+    )
+else:
+    __getattr__, __all__ = face(
+        __name__,
+        plan="CAUTIONS work",
+        power="Part",
+        purchases="Pick picks",
+        rows="SurveyRow all_rows other_rows panel_rows",
+        slots="Arrangement DEFAULT_PITCH_M Places Seat arrange arranged",
+    )
