@@ -12,8 +12,8 @@ sys.path.append(str(Path(__file__).parents[1] / "sheets"))
 from rigs_for_schematic import panels_of
 
 from rigfolio.render import dot
+from rigfolio.schematic import stand as scheme_stand
 from rigfolio.sheets import schematic
-from rigfolio.study import scheme_stand
 
 SLOTS = (6, 12, 24, 48, 60)
 TIMES = 3

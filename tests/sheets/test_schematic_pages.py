@@ -21,8 +21,8 @@ from rigfolio.draw.frame import body
 from rigfolio.draw.lettering import overlaps, text_box
 from rigfolio.draw.page import Circle, Group, texts
 from rigfolio.render.pdf import write_pdf
+from rigfolio.schematic.paint import printed
 from rigfolio.sheets import schematic
-from rigfolio.study.scheme_paint import printed
 from rigfolio.wording.parts import colour_code
 
 pytestmark = pytest.mark.dot

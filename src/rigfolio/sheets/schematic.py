@@ -3,7 +3,7 @@
 from rigfolio.draw.frame import body, framed
 from rigfolio.draw.page import Group, Page, shift
 from rigfolio.job import Job
-from rigfolio.study.scheme_plan import Drawing
+from rigfolio.schematic import Drawing
 
 TITLE = "Schematic"
 NOTE = "Lengths one way. Colours never tell polarity: read + and −."
@@ -17,7 +17,7 @@ def pages(job: Job) -> tuple[Page, ...]:
     fit one page goes on upon others: first sources and feeders, then the panels. Only a page that
     cannot be divided is larger than the paper; its note says so.
     """
-    from rigfolio.study.scheme_pages import sheets_of
+    from rigfolio.schematic import sheets_of
 
     sheets = sheets_of(job, lambda made: _size(job, made) is not None)
     return tuple(
@@ -28,7 +28,7 @@ def pages(job: Job) -> tuple[Page, ...]:
 
 def drawing(job: Job) -> Page:
     """The bare diagram in one piece at its natural size."""
-    from rigfolio.study.scheme_plan import drawing_of
+    from rigfolio.schematic import drawing_of
 
     made = drawing_of(job)
     return Page(made.width_mm, made.height_mm, made.marks, TITLE)

@@ -7,11 +7,11 @@ from rigfolio.draw.lettering import text_box
 from rigfolio.draw.page import Circle, Line, Mark, Text, flat, shift
 from rigfolio.draw.route import NoWayError
 from rigfolio.job import Job
-from rigfolio.study.scheme import Scheme, scheme_of
-from rigfolio.study.scheme_feed import Feed
-from rigfolio.study.scheme_order import BAND_GAP, FOOT, Order
-from rigfolio.study.scheme_paint import ROW, Canvas
-from rigfolio.study.scheme_right import Right
+from rigfolio.schematic.feed import Feed
+from rigfolio.schematic.order import BAND_GAP, FOOT, Order
+from rigfolio.schematic.paint import ROW, Canvas
+from rigfolio.schematic.right import Right
+from rigfolio.schematic.rungs import Scheme, scheme_of
 
 TRIES = 7
 _FEW_TRIES = 4

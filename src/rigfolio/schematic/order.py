@@ -5,21 +5,15 @@ from dataclasses import dataclass, field
 from math import ceil
 
 from rigfolio.model.graph import Conductor, Device, Load
-from rigfolio.study.scheme import Back, Block, Cut, End, Link, Scheme, Strand
-from rigfolio.study.scheme_cut import cut_mm
-from rigfolio.study.scheme_feed import Feed
-from rigfolio.study.scheme_paint import (
-    ROW,
-    Canvas,
-    demand_words,
-    named_mm,
-    rows_below,
-)
-from rigfolio.study.scheme_panel import head_cells, name_rows, panel_mm
-from rigfolio.study.scheme_rows import Columns
-from rigfolio.study.scheme_run import Run
-from rigfolio.study.scheme_stand import CUT_ROWS
-from rigfolio.study.scheme_tree import Step, Stop, ends_of, loads_of
+from rigfolio.schematic.cut import cut_mm
+from rigfolio.schematic.feed import Feed
+from rigfolio.schematic.paint import ROW, Canvas, demand_words, named_mm, rows_below
+from rigfolio.schematic.panel import head_cells, name_rows, panel_mm
+from rigfolio.schematic.rows import Columns
+from rigfolio.schematic.run import Run
+from rigfolio.schematic.rungs import Back, Block, Cut, End, Link, Scheme, Strand
+from rigfolio.schematic.stand import CUT_ROWS
+from rigfolio.schematic.tree import Step, Stop, ends_of, loads_of
 
 BAND_GAP = 1
 """Cells between the last bottom lane and the parts of the minus side."""

@@ -15,13 +15,7 @@ from rigfolio.model.graph import (
     Slot,
     Source,
 )
-from rigfolio.study.scheme_tree import (
-    Grower,
-    Step,
-    is_main,
-    loads_of,
-    owned_terminals,
-)
+from rigfolio.schematic.tree import Grower, Step, is_main, loads_of, owned_terminals
 
 End = tuple[str, str]
 """The name of a part and one of its terminals."""

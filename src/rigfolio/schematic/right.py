@@ -17,11 +17,10 @@ from rigfolio.draw.symbols import (
     unknown_end,
 )
 from rigfolio.model.graph import Conductor, Load
-from rigfolio.study.scheme import Back, Block, Cut
-from rigfolio.study.scheme_cut import RADIUS_MM, draw_cut
-from rigfolio.study.scheme_feed import Feed
-from rigfolio.study.scheme_order import LOAD_ROOM_MM, Bar, Exit, Order
-from rigfolio.study.scheme_paint import (
+from rigfolio.schematic.cut import RADIUS_MM, draw_cut
+from rigfolio.schematic.feed import Feed
+from rigfolio.schematic.order import LOAD_ROOM_MM, Bar, Exit, Order
+from rigfolio.schematic.paint import (
     CELL_MM,
     FACT_PT,
     ROW,
@@ -32,9 +31,10 @@ from rigfolio.study.scheme_paint import (
     printed,
     words,
 )
-from rigfolio.study.scheme_panel import MAIN_MM, Cell, draw_block
-from rigfolio.study.scheme_rows import Side
-from rigfolio.study.scheme_tree import Step, ends_of
+from rigfolio.schematic.panel import MAIN_MM, Cell, draw_block
+from rigfolio.schematic.rows import Side
+from rigfolio.schematic.rungs import Back, Block, Cut
+from rigfolio.schematic.tree import Step, ends_of
 
 _GAP_MM = 3.0
 _LANE_MM = CELL_MM

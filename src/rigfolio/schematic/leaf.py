@@ -5,9 +5,9 @@ from dataclasses import dataclass, field, replace
 
 from rigfolio.draw.page import shift
 from rigfolio.model.graph import Conductor
-from rigfolio.study.scheme import Block, Cut, End, Link, Part
-from rigfolio.study.scheme_cut import Number, marks_in
-from rigfolio.study.scheme_plan import Drawing, Fits
+from rigfolio.schematic.cut import Number, marks_in
+from rigfolio.schematic.plan import Drawing, Fits
+from rigfolio.schematic.rungs import Block, Cut, End, Link, Part
 
 _APART_MM = 10.0
 """Between two diagrams of one page, so that they are seen as two."""

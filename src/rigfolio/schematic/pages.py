@@ -9,9 +9,8 @@ from dataclasses import replace
 from rigfolio.draw.route import NoWayError
 from rigfolio.job import Job
 from rigfolio.model.graph import Conductor, Device, Source
-from rigfolio.study.scheme import Block, Cut, End, Link, Part, Scheme, Strand, scheme_of
-from rigfolio.study.scheme_cut import numbered
-from rigfolio.study.scheme_leaf import (
+from rigfolio.schematic.cut import numbered
+from rigfolio.schematic.leaf import (
     Cross,
     Leaf,
     Pieces,
@@ -24,10 +23,11 @@ from rigfolio.study.scheme_leaf import (
     short_of,
     split,
 )
-from rigfolio.study.scheme_order import first_wire, last_wire
-from rigfolio.study.scheme_paint import printed
-from rigfolio.study.scheme_plan import Drawing, Fits, TooLargeError, drawn
-from rigfolio.study.scheme_tree import Stop, ends_of, loads_of, pruned
+from rigfolio.schematic.order import first_wire, last_wire
+from rigfolio.schematic.paint import printed
+from rigfolio.schematic.plan import Drawing, Fits, TooLargeError, drawn
+from rigfolio.schematic.rungs import Block, Cut, End, Link, Part, Scheme, Strand, scheme_of
+from rigfolio.schematic.tree import Stop, ends_of, loads_of, pruned
 
 NARROWEST = 3
 _ENOUGH = 6

@@ -5,9 +5,9 @@ from dataclasses import dataclass
 
 from rigfolio.model.graph import Conductor
 from rigfolio.render import Spot
-from rigfolio.study.scheme import Cut, End, Part
-from rigfolio.study.scheme_paint import CELL_MM
-from rigfolio.study.scheme_shape import Shape
+from rigfolio.schematic.paint import CELL_MM
+from rigfolio.schematic.rungs import Cut, End, Part
+from rigfolio.schematic.shape import Shape
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,9 +20,8 @@ from rigfolio.draw.symbols import (
 )
 from rigfolio.findings import Unknown
 from rigfolio.model.graph import Device, Junction, Rig, Source
-from rigfolio.study.scheme import Part
-from rigfolio.study.scheme_cut import cut_mm, draw_cut, draw_flat, half_mm
-from rigfolio.study.scheme_paint import (
+from rigfolio.schematic.cut import cut_mm, draw_cut, draw_flat, half_mm
+from rigfolio.schematic.paint import (
     CELL_MM,
     FACT_PT,
     MOST_LINES,
@@ -32,6 +31,7 @@ from rigfolio.study.scheme_paint import (
     printed,
     words,
 )
+from rigfolio.schematic.rungs import Part
 from rigfolio.units import show
 from rigfolio.wording import amps, end_words
 

@@ -6,8 +6,8 @@ from dataclasses import dataclass, replace
 from rigfolio.draw.lettering import fit, width_mm
 from rigfolio.draw.page import Circle, Group, Mark, Pen, Point, Text
 from rigfolio.draw.symbols import letters
-from rigfolio.study.scheme import Cut
-from rigfolio.study.scheme_paint import BASE_MM, FACT_PT, LINE_MM, UNDER_MM, broken
+from rigfolio.schematic.paint import BASE_MM, FACT_PT, LINE_MM, UNDER_MM, broken
+from rigfolio.schematic.rungs import Cut
 
 RADIUS_MM = 2.4
 

@@ -16,9 +16,8 @@ from rigfolio.draw.symbols import (
     terminal,
 )
 from rigfolio.model.graph import Conductor, Device, Panel, Rig
-from rigfolio.study.scheme import Block, Strand
-from rigfolio.study.scheme_cut import RADIUS_MM, cut_mm, draw_cut
-from rigfolio.study.scheme_paint import (
+from rigfolio.schematic.cut import RADIUS_MM, cut_mm, draw_cut
+from rigfolio.schematic.paint import (
     CELL_MM,
     FACT_PT,
     LINE_MM,
@@ -32,6 +31,7 @@ from rigfolio.study.scheme_paint import (
     rows_for,
     words,
 )
+from rigfolio.schematic.rungs import Block, Strand
 from rigfolio.wording import amps, place_words, rating_words
 
 MAIN_MM = 19.0

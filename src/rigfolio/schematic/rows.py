@@ -12,18 +12,10 @@ from rigfolio.draw.lettering import width_mm
 from rigfolio.draw.page import Group, Mark, Point, Text
 from rigfolio.draw.symbols import HALF_MM, SYMBOLS, dot, reference, unknown_end
 from rigfolio.model.graph import Conductor, Device, Junction, Load
-from rigfolio.study.scheme import Cut
-from rigfolio.study.scheme_cut import draw_cut
-from rigfolio.study.scheme_paint import (
-    BASE_MM,
-    FACT_PT,
-    LINE_MM,
-    Canvas,
-    broken,
-    rows_for,
-    words,
-)
-from rigfolio.study.scheme_tree import Step, Stop, ends_of
+from rigfolio.schematic.cut import draw_cut
+from rigfolio.schematic.paint import BASE_MM, FACT_PT, LINE_MM, Canvas, broken, rows_for, words
+from rigfolio.schematic.rungs import Cut
+from rigfolio.schematic.tree import Step, Stop, ends_of
 from rigfolio.wording import amps, end_words
 
 _FORK_MM = 5.0

@@ -6,11 +6,11 @@ from math import ceil
 
 from rigfolio.model.graph import Source
 from rigfolio.render import Box, Edge, Spot, place
-from rigfolio.study.scheme import End, Part
-from rigfolio.study.scheme_cut import flat_mm
-from rigfolio.study.scheme_paint import CELL_MM, ROW, Canvas
-from rigfolio.study.scheme_run import Run, Stand, is_forward, is_right, packed
-from rigfolio.study.scheme_shape import Shape, shape_of
+from rigfolio.schematic.cut import flat_mm
+from rigfolio.schematic.paint import CELL_MM, ROW, Canvas
+from rigfolio.schematic.run import Run, Stand, is_forward, is_right, packed
+from rigfolio.schematic.rungs import End, Part
+from rigfolio.schematic.shape import Shape, shape_of
 
 _STRICT = 5
 _CLOSER = (1.0, 0.7, 0.4, 0.2)

@@ -7,11 +7,11 @@ from itertools import combinations
 from rigfolio.draw.page import Point, Text
 from rigfolio.draw.route import EAST, WEST, Cell, Grid, Net, NoWayError, route
 from rigfolio.model.graph import Conductor
-from rigfolio.study.scheme import End
-from rigfolio.study.scheme_paint import CELL_MM, ROW
-from rigfolio.study.scheme_run import Run
-from rigfolio.study.scheme_shape import draw_part
-from rigfolio.study.scheme_stand import Floor
+from rigfolio.schematic.paint import CELL_MM, ROW
+from rigfolio.schematic.run import Run
+from rigfolio.schematic.rungs import End
+from rigfolio.schematic.shape import draw_part
+from rigfolio.schematic.stand import Floor
 
 _MOST_BENDS = 4
 
