@@ -29,7 +29,7 @@ def examples() -> list[Path]:
 
 def pictures() -> dict[str, bytes]:
     """The pictures that the README shows, by file name."""
-    from rigfolio.app import check, job_of
+    from rigfolio.judgement.result import check, job_of
     from rigfolio.picturing import taken
     from rigfolio.printing import Documents
     from rigfolio.record import replace
@@ -53,7 +53,7 @@ def documents(rig: Path) -> dict[str, bytes]:
 
     Photographs are left out: how one is read turns on the version of pillow.
     """
-    from rigfolio.app import check, job_of
+    from rigfolio.judgement.result import check, job_of
     from rigfolio.printing import folio
 
     result = check(f"examples/{rig.name}", text=rig.read_text(encoding="utf-8"))

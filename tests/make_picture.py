@@ -23,7 +23,7 @@ TOP, PITCH, FUSE_X, WIRE_X = 150, 104, 330, 760
 
 def main() -> None:
     """Write the picture and print its marks."""
-    from rigfolio.app import check, job_of
+    from rigfolio.judgement.result import check, job_of
 
     path = HOME / "examples" / "heron-van.rig"
     rig = job_of(check(str(path))).study.rig

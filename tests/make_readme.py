@@ -23,8 +23,8 @@ def rig_of(text: str) -> str:
 
 def finding_part(text: str) -> str:
     """What `rigfolio check` says of the rig that the README shows."""
-    from rigfolio.app import check
-    from rigfolio.report import as_text
+    from rigfolio.judgement.report import as_text
+    from rigfolio.judgement.result import check
 
     return f"```\n{as_text([check('sanderling.rig', text=rig_of(text))], colour=False)}```"
 

@@ -11,10 +11,10 @@ from types import ModuleType
 
 import pytest
 
-from rigfolio.app import Result, check
 from rigfolio.demand.drop import drops_of
 from rigfolio.demand.flows import flows_of
 from rigfolio.findings import Severity
+from rigfolio.judgement.result import Result, check
 from rigfolio.study.study import Study
 
 ROOT = Path(__file__).resolve().parents[1]

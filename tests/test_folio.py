@@ -10,8 +10,8 @@ import pytest
 from PIL import Image
 
 from rigfolio import placing, printing, writing
-from rigfolio.app import check
 from rigfolio.cli import main
+from rigfolio.judgement.result import check
 
 RIG = """\
 rig "Plover"
@@ -331,8 +331,8 @@ def test_folder_of(file, folder):
 
 
 def test_image_of_a_large_drawing_keeps_within_bounds(monkeypatch):
-    from rigfolio.app import job_of
     from rigfolio.draw.page import Page
+    from rigfolio.judgement.result import job_of
     from rigfolio.render.image import LARGEST_PIXELS
     from rigfolio.sheets import schematic
 

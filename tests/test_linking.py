@@ -6,8 +6,8 @@ from pathlib import Path
 import pypdf
 import pytest
 
-from rigfolio.app import check, job_of
 from rigfolio.draw.page import Group, Page, Text
+from rigfolio.judgement.result import check, job_of
 from rigfolio.linking import linked, outline
 from rigfolio.printing import BOUND, Documents, title_of
 

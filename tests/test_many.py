@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from rigfolio import app
-from rigfolio.report import as_json, as_text
+from rigfolio.judgement import result as app
+from rigfolio.judgement.report import as_json, as_text
 
 EXAMPLES = sorted(str(file) for file in (Path(__file__).parents[1] / "examples").rglob("*.rig"))
 

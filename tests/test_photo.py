@@ -12,12 +12,12 @@ import pytest
 from hypothesis import given, settings, strategies as st
 from PIL import Image, ImageDraw
 
-from rigfolio.app import check, job_of
 from rigfolio.cli import main
 from rigfolio.draw.lettering import overlaps, text_box
 from rigfolio.draw.page import Line, Page, Picture, flat, texts
 from rigfolio.findings import Span
 from rigfolio.job import Job
+from rigfolio.judgement.result import check, job_of
 from rigfolio.labels.photo import guesses, uncrossed
 from rigfolio.model.graph import PhotoMark
 from rigfolio.picturing import taken

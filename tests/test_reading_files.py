@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from rigfolio.app import check, digest, load
-from rigfolio.report import as_text
+from rigfolio.judgement.report import as_text
+from rigfolio.judgement.result import check, digest, load
 
 GOOD = 'rig "Plover"\n    system 12 V\nbattery B1 "House" 105 Ah, internal 10 mohm\n'
 BAD = 'rig "Plover"\n    system 12 vlots\nbattery B1 105 Ahr\n'

@@ -5,9 +5,9 @@ from pathlib import Path
 
 import pytest
 
-from rigfolio.app import check
 from rigfolio.cli import main
 from rigfolio.isolation.energised import CLOSED
+from rigfolio.judgement.result import check
 from rigfolio.operating.meter import Scene, Wrong
 
 WREN = (Path(__file__).parents[1] / "examples" / "marsh-wren-17.rig").read_text(encoding="utf-8")

@@ -4,8 +4,8 @@ import json
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from pathlib import Path
 
-from rigfolio.app import Result
 from rigfolio.isolation import places
+from rigfolio.judgement import Result
 from rigfolio.lang.edits import edited
 from rigfolio.model.reading import Reading
 from rigfolio.nearness import nearest

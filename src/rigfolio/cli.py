@@ -94,7 +94,7 @@ def _version() -> str:
 
 def _refused(refusal: RefusalError) -> int:
     from rigfolio.findings import Finding, Fix, Label, Severity, Span
-    from rigfolio.report import one_message
+    from rigfolio.judgement import one_message
 
     fix = Fix(refusal.fix) if refusal.fix else None
     at = Label(Span("", 0, 0))

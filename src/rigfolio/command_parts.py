@@ -11,12 +11,12 @@ from rigfolio.terminal import in_colour, say
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from rigfolio.app import Result
+    from rigfolio.judgement import Result
 
 
 def judged(file: str, book: str | None) -> "Result":
     """A file checked under its own or another rule book."""
-    from rigfolio.app import check
+    from rigfolio.judgement import check
 
     known_book(book)
     return check(file, book or "")
@@ -35,7 +35,7 @@ def known_book(book: str | None) -> None:
 
 def not_understood(*results: "Result") -> int:
     """Say what a text has in it that cannot be read."""
-    from rigfolio.report import as_text
+    from rigfolio.judgement import as_text
 
     say(sys.stderr, as_text(results, colour=in_colour(sys.stderr)))
     return 2

@@ -14,12 +14,11 @@ from rigfolio.refusal import RefusalError, not_written
 from rigfolio.terminal import in_colour, say
 
 if TYPE_CHECKING:
-    from rigfolio.app import Result
+    from rigfolio.judgement import Result
 
 
 def _check(given: Namespace) -> int:
-    from rigfolio.app import check_many
-    from rigfolio.report import as_json, as_text
+    from rigfolio.judgement import as_json, as_text, check_many
 
     known_book(given.rules)
     results = check_many(given.file, given.rules or "")

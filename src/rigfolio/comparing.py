@@ -8,10 +8,10 @@ import tarfile
 import tempfile
 from pathlib import Path
 
-from rigfolio.app import Result, check, job_of
 from rigfolio.compare import Comparison, changes_lines, changes_plain, compare
 from rigfolio.findings import Finding, Label, Span
 from rigfolio.job import Again, Job
+from rigfolio.judgement import Result, check, job_of
 from rigfolio.printing import BOUND, Documents, title_of
 from rigfolio.reading.files import LARGEST_FILE
 from rigfolio.record import replace

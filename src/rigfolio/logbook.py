@@ -4,8 +4,8 @@ import datetime
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
-from rigfolio.app import Result
 from rigfolio.findings import Finding
+from rigfolio.judgement import Result
 from rigfolio.model.reading import Done, Log, Reading
 from rigfolio.reading.meter import read_log
 from rigfolio.record import record, replace

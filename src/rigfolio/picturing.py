@@ -2,8 +2,8 @@
 
 from pathlib import Path
 
-from rigfolio.app import Result
 from rigfolio.job import Taken
+from rigfolio.judgement import Result
 from rigfolio.model.graph import Photo
 from rigfolio.refusal import RefusalError
 from rigfolio.render import LARGEST_BYTES, Photograph

@@ -12,8 +12,8 @@ from rigfolio.refusal import RefusalError
 from rigfolio.terminal import say
 
 if TYPE_CHECKING:
-    from rigfolio.app import Result
     from rigfolio.job import Again, Job, Wish
+    from rigfolio.judgement import Result
     from rigfolio.logbook import Heard
 
 _FORMS = {"sheet": "label_sheet", "tape": "label_tape", "tape-strip": "tape_strip"}
@@ -206,9 +206,8 @@ def _since(given: Namespace, result: "Result") -> "Again | None":
 
 def _print(given: Namespace, render: "Callable[[Job], Mapping[str, bytes]]") -> int:
     """Render all documents, then write them; nothing is written if the text is not understood."""
-    from rigfolio.app import job_of
+    from rigfolio.judgement import CAUTION, job_of, summary
     from rigfolio.printing import beyond
-    from rigfolio.report import CAUTION, summary
     from rigfolio.reports import clean
 
     result = judged(given.file, given.rules)

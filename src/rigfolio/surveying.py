@@ -3,8 +3,8 @@
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
-from rigfolio.app import Result, check
 from rigfolio.findings import Span
+from rigfolio.judgement import Result, check
 from rigfolio.lang.edits import Edit, edited
 from rigfolio.reading.filling import Filled, fill
 from rigfolio.reading.survey_rows import Surveyed, Trouble, read_survey

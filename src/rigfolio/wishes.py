@@ -3,9 +3,9 @@
 import re
 from argparse import Namespace
 
-from rigfolio.app import Result
 from rigfolio.books.label_stock import LabelSheet, label_sheets, tape
 from rigfolio.draw.page import PAPERS, Paper
+from rigfolio.judgement import Result
 from rigfolio.model.graph import Rig
 from rigfolio.nearness import nearest
 from rigfolio.refusal import RefusalError

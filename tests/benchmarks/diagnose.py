@@ -27,13 +27,13 @@ from dataclasses import dataclass, field
 from math import exp, hypot, prod
 from pathlib import Path
 
-from rigfolio.app import check
 from rigfolio.books.diagnosis import figure, meter_volt
 from rigfolio.diagnosis.choice import Choice, choices, is_settled
 from rigfolio.diagnosis.evidence import Evidence, Scenes
 from rigfolio.diagnosis.posterior import Diagnosis, Verdict, by_part, diagnose
 from rigfolio.diagnosis.suspects import Suspect, suspects
 from rigfolio.findings import Span
+from rigfolio.judgement.result import check
 from rigfolio.model.graph import Circuit
 from rigfolio.model.reading import Measure, Reading, Symptom
 from rigfolio.operating.meter import NOTHING_WRONG, Scene, Wrong, edges_of

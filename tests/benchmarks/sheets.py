@@ -20,7 +20,7 @@ from pkgutil import iter_modules
 from types import ModuleType
 
 import rigfolio.sheets
-from rigfolio.app import check, job_of
+from rigfolio.judgement.result import check, job_of
 from rigfolio.render.pdf import write_pdf
 
 EXAMPLES = Path(__file__).parents[2] / "examples"

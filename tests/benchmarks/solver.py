@@ -16,10 +16,10 @@ from scale import radial
 from scipy.sparse import csc_matrix
 from scipy.sparse.linalg import spsolve
 
-from rigfolio.app import load
 from rigfolio.calc.grid import Grid, Matrix, Network, stamp
 from rigfolio.calc.sparse import factor
 from rigfolio.isolation.energised import CLOSED
+from rigfolio.judgement.result import load
 from rigfolio.operating.point import Wiring, _Heat, operating, standing
 from rigfolio.shorts.faults import Faults
 from rigfolio.study.study import Study

@@ -11,7 +11,7 @@ import pytest
 
 import rigfolio.calc
 from make_readme import HOME, README, renewed, rig_of
-from rigfolio.app import check
+from rigfolio.judgement.result import check
 from rigfolio.rule import rule, rule_names
 
 SOURCE = HOME / "src" / "rigfolio"

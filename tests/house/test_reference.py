@@ -9,8 +9,8 @@ from pathlib import Path
 
 import pytest
 
-from rigfolio.app import load
 from rigfolio.books.colours import colour_book
+from rigfolio.judgement.result import load
 from rigfolio.lang.fact import describe
 from rigfolio.lang.parser import grammar_text
 from rigfolio.lang.patterns import STUDS, TERMINALS

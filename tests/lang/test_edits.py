@@ -3,8 +3,8 @@
 import pytest
 from hypothesis import given, strategies as st
 
-from rigfolio.app import check
 from rigfolio.findings import Span
+from rigfolio.judgement.result import check
 from rigfolio.lang.edits import Edit, apply, edited
 from rigfolio.sizing.edits import edits_for
 from rigfolio.sizing.proposals import sizes

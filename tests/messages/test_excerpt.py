@@ -3,8 +3,8 @@
 import pytest
 from hypothesis import given, settings, strategies as st
 
-from rigfolio.excerpt import TAB_CELLS, WIDEST, Lines, marks, rows
 from rigfolio.findings import Label, Span
+from rigfolio.judgement.excerpt import TAB_CELLS, WIDEST, Lines, marks, rows
 from rigfolio.reports.lines import clean
 
 

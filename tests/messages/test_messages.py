@@ -5,10 +5,10 @@ from pathlib import Path
 
 import pytest
 
-from rigfolio.app import check
-from rigfolio.excerpt import Lines
 from rigfolio.explain import ERRORS
-from rigfolio.report import as_text
+from rigfolio.judgement.excerpt import Lines
+from rigfolio.judgement.report import as_text
+from rigfolio.judgement.result import check
 from rigfolio.rule import rule_names
 
 HERE = Path(__file__).parent

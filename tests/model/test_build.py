@@ -2,8 +2,8 @@
 
 import pytest
 
-from rigfolio.app import load
 from rigfolio.findings import UNKNOWN
+from rigfolio.judgement.result import load
 from rigfolio.model.graph import Gap, Remark
 
 MARSH_WREN = """\

@@ -9,8 +9,8 @@ from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
 
-from rigfolio.app import check
 from rigfolio.findings import Finding, Span
+from rigfolio.judgement.result import check
 from rigfolio.model.graph import Circuit, Conductor, Load
 from rigfolio.study.study import Study
 

@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 from hypothesis import HealthCheck, Phase, given, settings, strategies as st
 
-from rigfolio.app import check, load
 from rigfolio.findings import Finding
+from rigfolio.judgement.result import check, load
 from rigfolio.lang.parser import parse
 from rigfolio.reading.text import words
 from rigfolio.record import replace

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings, strategies as st
 
-from rigfolio.app import check
+from rigfolio.judgement.result import check
 from rigfolio.model.graph import Rig
 from rigfolio.model.reading import Reading
 from rigfolio.reading.meter import read_log

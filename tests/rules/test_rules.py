@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from rigfolio.app import check
+from rigfolio.judgement.result import check
 from rigfolio.rule import rule_names
 
 

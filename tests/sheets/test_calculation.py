@@ -18,8 +18,8 @@ import pytest
 from hypothesis import given, strategies as st
 from rigs_for_labels import BARE, FEW, NAMES, job_of, marsh_wren, off_paper, panel_of
 
-from rigfolio.app import check, job_of as job_of_result
 from rigfolio.draw.lettering import overlaps
+from rigfolio.judgement.result import check, job_of as job_of_result
 from rigfolio.render.pdf import write_pdf
 from rigfolio.sheets import calculation
 

@@ -16,10 +16,10 @@ import zxingcpp
 from hypothesis import given, settings, strategies as st
 from rigs_for_labels import BARE, groups, job_of, marsh_wren, off_paper, panel_of, words
 
-from rigfolio import app
 from rigfolio.books.directory_code import code_limits
 from rigfolio.draw.lettering import overlaps, printable, text_box
 from rigfolio.draw.page import Text, flat
+from rigfolio.judgement import result as app
 from rigfolio.record import replace
 from rigfolio.render.pdf import write_pdf
 from rigfolio.sheets import directory_code

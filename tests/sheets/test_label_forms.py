@@ -14,12 +14,12 @@ from hypothesis import given, strategies as st
 from PIL import Image
 from rigs_for_labels import FEW, NAMES, panel_of, words
 
-from rigfolio.app import check, job_of as job_of_result
 from rigfolio.books.label_stock import label_sheets, tape
 from rigfolio.cli import main
 from rigfolio.draw.lettering import overlaps, text_box
 from rigfolio.draw.page import Group, Line, Page, flat, texts
 from rigfolio.job import Wish
+from rigfolio.judgement.result import check, job_of as job_of_result
 from rigfolio.record import replace
 from rigfolio.render.pdf import write_pdf
 from rigfolio.sheets import label_sheet, label_tape, tape_strip

@@ -13,11 +13,11 @@ import pytest
 from hypothesis import given, strategies as st
 from rigs_for_labels import BARE, FEW, NAMES, job_of, off_paper, panel_of, words
 
-from rigfolio.app import check, job_of as job_of_result
 from rigfolio.books.loader import colour_book
 from rigfolio.draw.lettering import extent, overlaps
 from rigfolio.draw.page import PAPERS, Group, contrast, texts
 from rigfolio.job import Wish
+from rigfolio.judgement.result import check, job_of as job_of_result
 from rigfolio.render.pdf import write_pdf
 from rigfolio.sheets import panel_face
 

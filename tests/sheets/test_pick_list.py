@@ -10,9 +10,9 @@ import pytest
 from hypothesis import given, strategies as st
 from rigs_for_labels import BARE, FEW, NAMES, job_of, off_paper, panel_of, words
 
-from rigfolio.app import check, job_of as job_of_result
 from rigfolio.draw.lettering import overlaps
 from rigfolio.job import Wish
+from rigfolio.judgement.result import check, job_of as job_of_result
 from rigfolio.record import replace
 from rigfolio.sheets import pick_list
 

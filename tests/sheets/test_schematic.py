@@ -17,9 +17,9 @@ from PIL import Image
 from rigs_for_labels import job_of, marsh_wren
 from rigs_for_schematic import HERON, heron, panels_of, tangle
 
-from rigfolio import app
 from rigfolio.draw.lettering import overlaps, text_box
 from rigfolio.draw.page import Circle, Group, Line, Text, flat, texts
+from rigfolio.judgement import result as app
 from rigfolio.render.image import write_png
 from rigfolio.sheets import schematic
 from rigfolio.wording.parts import MINUS

@@ -16,10 +16,10 @@ from rigs_for_labels import job_of, marsh_wren
 from rigs_for_schematic import heron, lines_of, panels_of, tangle
 from test_schematic import crossed, groups_of, merged
 
-from rigfolio import app
 from rigfolio.draw.frame import body
 from rigfolio.draw.lettering import overlaps, text_box
 from rigfolio.draw.page import Circle, Group, texts
+from rigfolio.judgement import result as app
 from rigfolio.render.pdf import write_pdf
 from rigfolio.schematic.paint import printed
 from rigfolio.sheets import schematic

@@ -16,11 +16,11 @@ from hypothesis import given, settings
 from rigs_for_labels import off_paper
 from rigs_for_work import LONGEST, RIGS, two_panels
 
-from rigfolio.app import check, job_of as job_of_result
 from rigfolio.draw.frame import FLOOR_PT, STRIP_MM, body
 from rigfolio.draw.lettering import overlaps, text_box
 from rigfolio.draw.page import Page, contrast, texts
 from rigfolio.job import Job
+from rigfolio.judgement.result import check, job_of as job_of_result
 from rigfolio.render.pdf import write_pdf
 from rigfolio.sheets import (
     calculation,

@@ -10,8 +10,8 @@ import pytest
 from hypothesis import given, strategies as st
 from rigs_for_labels import BARE, FEW, NAMES, job_of, off_paper, panel_of, words
 
-from rigfolio.app import check, job_of as job_of_result
 from rigfolio.draw.lettering import overlaps
+from rigfolio.judgement.result import check, job_of as job_of_result
 from rigfolio.sheets import survey
 
 EXAMPLES = Path(__file__).parents[2] / "examples"

@@ -10,9 +10,9 @@ sys.path.append(str(Path(__file__).parent))
 import pytest
 from rigs_for_work import LONGEST, two_panels
 
-from rigfolio.app import check, job_of
 from rigfolio.draw.lettering import overlaps
 from rigfolio.draw.page import texts
+from rigfolio.judgement.result import check, job_of
 from rigfolio.printing import BOUND, SHEETS
 
 LABEL_PT, PAPER_PT = 5.5, 7.0

@@ -11,8 +11,8 @@ from collections.abc import Callable
 import pytest
 
 from mutations.edits import SOUND, sound
-from rigfolio.app import check
 from rigfolio.findings import Severity
+from rigfolio.judgement.result import check
 
 BOAT, CABIN = "kittiwake-30", "lapwing-cabin"
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from rigfolio.app import load
+from rigfolio.judgement.result import load
 from rigfolio.lang.lines import error
 from rigfolio.reading.text import words
 

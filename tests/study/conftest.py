@@ -5,7 +5,7 @@ from collections.abc import Callable
 import pytest
 from hypothesis import HealthCheck, settings
 
-from rigfolio.app import load
+from rigfolio.judgement.result import load
 from rigfolio.study.study import Study
 
 settings.register_profile(

@@ -1,6 +1,6 @@
 """One lamp behind a fuse and a panel, for sums that are done by hand."""
 
-from rigfolio.app import load
+from rigfolio.judgement.result import load
 from rigfolio.study.study import Study
 
 

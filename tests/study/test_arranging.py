@@ -6,7 +6,7 @@ from itertools import permutations
 import pytest
 from hypothesis import given, settings, strategies as st
 
-from rigfolio.app import check
+from rigfolio.judgement.result import check
 from rigfolio.lang.edits import apply
 from rigfolio.study.arranging_text import arranging_lines, slot_edits
 from rigfolio.study.study import Study

@@ -6,8 +6,8 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings, strategies as st
 
-from rigfolio.app import Result, check
 from rigfolio.compare.changes import Comparison, compare
+from rigfolio.judgement.result import Result, check
 
 TEXT = (Path(__file__).parents[2] / "examples" / "marsh-wren-17.rig").read_text(encoding="utf-8")
 

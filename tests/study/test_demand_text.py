@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from rigfolio.app import check
+from rigfolio.judgement.result import check
 from rigfolio.study.demand_text import demand_lines, demand_plain
 from rigfolio.study.study import Study
 

@@ -6,7 +6,6 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings, strategies as st
 
-from rigfolio.app import load
 from rigfolio.books import habits
 from rigfolio.demand.energy import (
     AH_C,
@@ -19,6 +18,7 @@ from rigfolio.demand.energy import (
     uses,
 )
 from rigfolio.demand.levels import demand_by_level
+from rigfolio.judgement.result import load
 from rigfolio.study.study import Study
 
 EXAMPLES = Path(__file__).parents[2] / "examples"

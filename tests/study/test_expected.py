@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from rigfolio.app import check
 from rigfolio.isolation.energised import CLOSED, Open
+from rigfolio.judgement.result import check
 from rigfolio.operating.expected import shut_words, stages
 from rigfolio.operating.meter import Scene, Wrong
 from rigfolio.operating.test_points import Point, bounds_words, is_expected, numbered_points

@@ -6,10 +6,10 @@ from math import sqrt
 import pytest
 from hypothesis import given, settings, strategies as st
 
-from rigfolio.app import load as read
 from rigfolio.demand.drop import drops_of
 from rigfolio.demand.flows import flows_of
 from rigfolio.findings import Unknown
+from rigfolio.judgement.result import load as read
 from rigfolio.model.graph import Conductor
 from rigfolio.network.graph import edge_name
 from rigfolio.record import replace

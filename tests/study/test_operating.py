@@ -5,8 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from rigfolio.app import load
 from rigfolio.isolation.energised import Open
+from rigfolio.judgement.result import load
 from rigfolio.model.graph import Rig
 from rigfolio.network.graph import edge_name, ends
 from rigfolio.operating.point import operating, point_of, standing

@@ -4,8 +4,8 @@ from pathlib import Path
 
 import pytest
 
-from rigfolio.app import check
 from rigfolio.comparing import compared
+from rigfolio.judgement.result import check
 from rigfolio.swap.purchases import Pick, picks
 
 TEXT = """

@@ -6,9 +6,9 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings, strategies as st
 
-from rigfolio.app import check
 from rigfolio.books.loader import awg_sizes, book_names, load_book
 from rigfolio.demand.drop import drops_of
+from rigfolio.judgement.result import check
 from rigfolio.protection.exposure import exposures_of
 from rigfolio.protection.inflow import reach_of
 from rigfolio.protection.limits import limit_in, limit_of

@@ -6,10 +6,10 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings, strategies as st
 
-from rigfolio.app import check
 from rigfolio.books.loader import awg_sizes, load_book, metric_sizes
 from rigfolio.demand.flows import flows_of
 from rigfolio.findings import Severity
+from rigfolio.judgement.result import check
 from rigfolio.lang.edits import apply
 from rigfolio.record import replace
 from rigfolio.sizing.edits import edits_for

@@ -2,8 +2,8 @@
 
 import pytest
 
-from rigfolio.app import load
 from rigfolio.isolation.states import IN_USE, opened, settings_words, states_of
+from rigfolio.judgement.result import load
 from rigfolio.study.study import Study
 
 HEAD = 'rig "T"\n    system 12 V\n    rules rv\n'

@@ -5,8 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from rigfolio.app import Result, check, job_of
 from rigfolio.comparing import compared
+from rigfolio.judgement.result import Result, check, job_of
 from rigfolio.sheets import test_sheet
 from rigfolio.swap.plan import CAUTIONS, work
 from rigfolio.swap.power import Part, ranges

@@ -8,7 +8,7 @@ import sys
 import pytest
 
 import rigfolio.units as units
-from rigfolio.app import load
+from rigfolio.judgement.result import load
 from rigfolio.units import MEANT, UNITS, awg_size, from_si, metric_size, quantity, show, to_si
 
 SI = {

@@ -16,9 +16,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from math import isfinite
 from typing import TypeAlias
 
-from rigfolio.app import Result
-from rigfolio.excerpt import Lines, Row, marks, rows
 from rigfolio.findings import Finding, Label, Severity, Span
+from rigfolio.judgement.excerpt import Lines, Row, marks, rows
+from rigfolio.judgement.result import Result
 from rigfolio.reports import clean
 
 VERSION = 1
