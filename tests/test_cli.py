@@ -9,9 +9,9 @@ from pathlib import Path
 
 import pytest
 
+from rigfolio.answers.manual import ERRORS
 from rigfolio.books.loader import book_names
 from rigfolio.cli import main
-from rigfolio.explain import ERRORS
 from rigfolio.rule import rule_names
 
 ROOT = Path(__file__).parents[1]

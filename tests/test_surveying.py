@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings, strategies as st
 
+from rigfolio.answers.filled_survey import put_in
 from rigfolio.cli import main
 from rigfolio.judgement.result import check
-from rigfolio.surveying import put_in
 
 EXAMPLES = sorted((Path(__file__).parents[1] / "examples").glob("*.rig"))
 RIG = """\

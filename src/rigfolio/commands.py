@@ -30,7 +30,7 @@ def _check(given: Namespace) -> int:
 
 
 def _explain(given: Namespace) -> int:
-    from rigfolio.explain import explain, nearest_topic, overview
+    from rigfolio.answers import explain, nearest_topic, overview
 
     if given.rule is None:
         say(sys.stdout, overview())
@@ -100,8 +100,7 @@ def _arrange(given: Namespace) -> int:
 
 
 def _diagnose(given: Namespace) -> int:
-    from rigfolio.answers import diagnosis
-    from rigfolio.logbook import day_of, hear, logged
+    from rigfolio.answers import day_of, diagnosis, hear, logged
 
     result = judged(given.file, given.rules)
     study = result.study
@@ -121,7 +120,7 @@ def _diagnose(given: Namespace) -> int:
 
 
 def _log(given: Namespace) -> int:
-    from rigfolio.logbook import day_of, hear, log_lines, log_path, log_with, today
+    from rigfolio.answers import day_of, hear, log_lines, log_path, log_with, today
     from rigfolio.reports import clean
 
     result = judged(given.file, given.rules)
@@ -159,7 +158,7 @@ def _compare(given: Namespace) -> int:
 def _new(given: Namespace) -> int:
     from pathlib import Path
 
-    from rigfolio.starting import PARTS, Start, starter
+    from rigfolio.answers import PARTS, Start, starter
 
     parts = frozenset(part.strip() for part in given.parts.split(",") if part.strip())
     for part in sorted(parts - PARTS):
@@ -179,7 +178,7 @@ def _new(given: Namespace) -> int:
 def _survey(given: Namespace) -> int:
     if not given.survey:
         return printing_commands.sheet_command(given)
-    from rigfolio.surveying import put_in
+    from rigfolio.answers import put_in
 
     known_book(given.rules)
     try:

@@ -12,9 +12,9 @@ from rigfolio.refusal import RefusalError
 from rigfolio.terminal import say
 
 if TYPE_CHECKING:
+    from rigfolio.answers import Heard
     from rigfolio.job import Again, Job, Wish
     from rigfolio.judgement import Result
-    from rigfolio.logbook import Heard
 
 _FORMS = {"sheet": "label_sheet", "tape": "label_tape", "tape-strip": "tape_strip"}
 """The sheet of each form of labels but the first."""
@@ -236,6 +236,6 @@ def _heard(given: Namespace, result: "Result") -> "Heard | None":
     """The log beside the rig file, for the documents that show the last readings."""
     if given.command not in _SHOW_THE_LOG or given.file == "-":
         return None
-    from rigfolio.logbook import logged
+    from rigfolio.answers import logged
 
     return logged(result)

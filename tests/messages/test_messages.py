@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from rigfolio.explain import ERRORS
+from rigfolio.answers.manual import ERRORS
 from rigfolio.judgement.excerpt import Lines
 from rigfolio.judgement.report import as_text
 from rigfolio.judgement.result import check

@@ -4,8 +4,8 @@ from pathlib import Path
 
 import pytest
 
+from rigfolio.answers.demand import demand_lines, demand_plain
 from rigfolio.judgement.result import check
-from rigfolio.study.demand_text import demand_lines, demand_plain
 from rigfolio.study.study import Study
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.rig"))

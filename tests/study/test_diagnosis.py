@@ -6,13 +6,13 @@ from pathlib import Path
 
 import pytest
 
+from rigfolio.answers.diagnose import diagnosis_lines, entry_words, measure_words
 from rigfolio.diagnosis.choice import choices, next_reading
 from rigfolio.diagnosis.posterior import Diagnosis, diagnose
 from rigfolio.isolation.energised import CLOSED
 from rigfolio.judgement.result import check
 from rigfolio.operating.meter import Scene, Wrong
 from rigfolio.reading.meter import read_log
-from rigfolio.study.diagnosis_text import diagnosis_lines, entry_words, measure_words
 from rigfolio.study.study import Study
 
 EXAMPLES = Path(__file__).parents[2] / "examples"

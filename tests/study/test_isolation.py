@@ -6,18 +6,13 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings, strategies as st
 
+from rigfolio.answers.isolate import isolation_lines, isolation_plain, live_lines, live_plain
 from rigfolio.isolation.energised import CLOSED, Drive, Open
 from rigfolio.isolation.least_cut import actions_of, fewest, opened_by
 from rigfolio.isolation.orders import isolate, place_of, places
 from rigfolio.isolation.positions import meanings
 from rigfolio.isolation.table import folded, live_table, must_stay_on
 from rigfolio.judgement.result import load
-from rigfolio.study.isolation_text import (
-    isolation_lines,
-    isolation_plain,
-    live_lines,
-    live_plain,
-)
 from rigfolio.study.study import Study
 
 EXAMPLES = Path(__file__).parents[2] / "examples"

@@ -4,8 +4,8 @@ from pathlib import Path
 
 import pytest
 
+from rigfolio.answers.short import short_lines, short_plain
 from rigfolio.judgement.result import check
-from rigfolio.study.short_text import short_lines, short_plain
 from rigfolio.study.study import Study
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.rig"))

@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings, strategies as st
 
+from rigfolio.answers.size import sizing_lines, sizing_plain
 from rigfolio.books.loader import awg_sizes, load_book, metric_sizes
 from rigfolio.demand.flows import flows_of
 from rigfolio.findings import Severity
@@ -15,7 +16,6 @@ from rigfolio.record import replace
 from rigfolio.sizing.edits import edits_for
 from rigfolio.sizing.least import LEAST_GAUGE
 from rigfolio.sizing.proposals import sizes
-from rigfolio.study.sizing_text import sizing_lines, sizing_plain
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 SOUND = sorted(EXAMPLES.glob("*.rig"))

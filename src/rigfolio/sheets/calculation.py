@@ -8,6 +8,15 @@ import math
 import re
 from collections.abc import Iterator, Sequence
 
+from rigfolio.answers import (
+    Calculation,
+    LoadLine,
+    SectionLine,
+    Short,
+    WireLine,
+    calculation,
+    formulas,
+)
 from rigfolio.draw.frame import body, numbered
 from rigfolio.draw.page import Page
 from rigfolio.draw.paragraphs import pieces
@@ -15,15 +24,6 @@ from rigfolio.draw.table import Column, Row, Table, flow, prose
 from rigfolio.findings import Unknown
 from rigfolio.job import Job
 from rigfolio.model.graph import Conductor, Load
-from rigfolio.study.calculation import (
-    Calculation,
-    LoadLine,
-    SectionLine,
-    WireLine,
-    calculation,
-)
-from rigfolio.study.calculation_short import Short
-from rigfolio.study.calculation_words import formulas
 from rigfolio.study.study import Study
 from rigfolio.units import show
 from rigfolio.wording import MINUS, amps, most_amps

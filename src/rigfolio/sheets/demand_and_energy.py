@@ -6,13 +6,7 @@ first, each with a bar beside it.
 
 from collections.abc import Iterator, Sequence
 
-from rigfolio.demand import DAY_S, HOUR_S, LevelDemand, Use, demand_by_level
-from rigfolio.draw.frame import body, numbered
-from rigfolio.draw.page import Page
-from rigfolio.draw.paragraphs import pieces
-from rigfolio.draw.table import Column, Row, Table, flow, prose
-from rigfolio.job import Job
-from rigfolio.study.demand_text import (
+from rigfolio.answers import (
     KINDS,
     Energy,
     ah,
@@ -22,6 +16,12 @@ from rigfolio.study.demand_text import (
     level_words,
     ranked,
 )
+from rigfolio.demand import DAY_S, HOUR_S, LevelDemand, Use, demand_by_level
+from rigfolio.draw.frame import body, numbered
+from rigfolio.draw.page import Page
+from rigfolio.draw.paragraphs import pieces
+from rigfolio.draw.table import Column, Row, Table, flow, prose
+from rigfolio.job import Job
 from rigfolio.study.study import Study
 from rigfolio.units import show
 from rigfolio.wording import circuits_in_order

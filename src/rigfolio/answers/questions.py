@@ -4,6 +4,10 @@ import json
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from pathlib import Path
 
+from rigfolio.answers.demand import demand_lines, demand_plain
+from rigfolio.answers.isolate import isolation_lines, isolation_plain, live_lines, live_plain
+from rigfolio.answers.short import short_lines, short_plain
+from rigfolio.answers.size import sizing_lines, sizing_plain
 from rigfolio.isolation import places
 from rigfolio.judgement import Result
 from rigfolio.lang.edits import edited
@@ -11,15 +15,6 @@ from rigfolio.model.reading import Reading
 from rigfolio.nearness import nearest
 from rigfolio.reports import clean
 from rigfolio.sizing import edits_for, sizes
-from rigfolio.study.demand_text import demand_lines, demand_plain
-from rigfolio.study.isolation_text import (
-    isolation_lines,
-    isolation_plain,
-    live_lines,
-    live_plain,
-)
-from rigfolio.study.short_text import short_lines, short_plain
-from rigfolio.study.sizing_text import sizing_lines, sizing_plain
 from rigfolio.study.study import Study
 
 Lines = Callable[[Study, str], Iterable[str]]
@@ -56,7 +51,7 @@ def diagnosis(study: Study, readings: Sequence[Reading], *, as_json: bool = Fals
     ValueError
         There are no readings.
     """
-    from rigfolio.study.diagnosis_text import diagnosis_lines, diagnosis_plain
+    from rigfolio.answers.diagnose import diagnosis_lines, diagnosis_plain
 
     if as_json:
         plain = diagnosis_plain(study, readings)
@@ -76,12 +71,7 @@ def arranging(result: Result, *, as_json: bool = False) -> tuple[str, Mapping[Pa
     TimeoutError
         The optimum was not proved within a minute.
     """
-    from rigfolio.study.arranging_text import (
-        arrangements,
-        arranging_lines,
-        arranging_plain,
-        slot_edits,
-    )
+    from rigfolio.answers.arrange import arrangements, arranging_lines, arranging_plain, slot_edits
 
     study = result.study
     if study is None:

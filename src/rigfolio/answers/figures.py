@@ -3,6 +3,7 @@
 import math
 from collections.abc import Iterable, Iterator
 
+from rigfolio.answers.figures_short import Feed, Short, Shorts
 from rigfolio.books.loader import Limit, resistance_ohm_per_m
 from rigfolio.calc.ampacity import conductor_temperature_c
 from rigfolio.demand import Drop, allowed_drop_of, drops_of, flows_of
@@ -11,7 +12,6 @@ from rigfolio.model.graph import Conductor, Load, Source
 from rigfolio.protection import largest_fuse_of, limit_in, returns_of
 from rigfolio.record import record, replace
 from rigfolio.sizing import Section, SectionKind, sections
-from rigfolio.study.calculation_short import Feed, Short, Shorts
 from rigfolio.study.study import Study
 from rigfolio.units import Size
 

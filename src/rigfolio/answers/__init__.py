@@ -1,0 +1,76 @@
+"""What a person asks at the panel, answered as lines or as plain values.
+
+Each answer asks the home of its question and works nothing out by itself.
+"""
+
+from typing import TYPE_CHECKING
+
+from rigfolio.faces import face
+
+if TYPE_CHECKING:
+    from rigfolio.answers.demand import (
+        KINDS as KINDS,
+        Energy as Energy,
+        ah as ah,
+        charging_words as charging_words,
+        energy_of as energy_of,
+        lasts_words as lasts_words,
+        level_words as level_words,
+        ranked as ranked,
+    )
+    from rigfolio.answers.figures import (
+        Calculation as Calculation,
+        LoadLine as LoadLine,
+        SectionLine as SectionLine,
+        WireLine as WireLine,
+        calculation as calculation,
+    )
+    from rigfolio.answers.figures_short import (
+        Short as Short,
+    )
+    from rigfolio.answers.figures_words import (
+        formulas as formulas,
+    )
+    from rigfolio.answers.filled_survey import (
+        put_in as put_in,
+    )
+    from rigfolio.answers.logbook import (
+        Heard as Heard,
+        day_of as day_of,
+        hear as hear,
+        log_lines as log_lines,
+        log_path as log_path,
+        log_with as log_with,
+        logged as logged,
+        today as today,
+    )
+    from rigfolio.answers.manual import (
+        explain as explain,
+        nearest_topic as nearest_topic,
+        overview as overview,
+    )
+    from rigfolio.answers.questions import (
+        answer as answer,
+        arranging as arranging,
+        diagnosis as diagnosis,
+        nearest_place as nearest_place,
+        sized as sized,
+    )
+    from rigfolio.answers.template import (
+        PARTS as PARTS,
+        Start as Start,
+        starter as starter,
+    )
+else:
+    __getattr__, __all__ = face(
+        __name__,
+        demand="Energy KINDS ah charging_words energy_of lasts_words level_words ranked",
+        figures="Calculation LoadLine SectionLine WireLine calculation",
+        figures_short="Short",
+        figures_words="formulas",
+        filled_survey="put_in",
+        logbook="Heard day_of hear log_lines log_path log_with logged today",
+        manual="explain nearest_topic overview",
+        questions="answer arranging diagnosis nearest_place sized",
+        template="PARTS Start starter",
+    )
