@@ -29,9 +29,9 @@ def examples() -> list[Path]:
 
 def pictures() -> dict[str, bytes]:
     """The pictures that the README shows, by file name."""
+    from rigfolio.folio.documents import Documents
+    from rigfolio.folio.photographs import taken
     from rigfolio.judgement.result import check, job_of
-    from rigfolio.picturing import taken
-    from rigfolio.printing import Documents
     from rigfolio.record import replace
     from rigfolio.render.image import write_png
 
@@ -53,8 +53,8 @@ def documents(rig: Path) -> dict[str, bytes]:
 
     Photographs are left out: how one is read turns on the version of pillow.
     """
+    from rigfolio.folio.documents import folio
     from rigfolio.judgement.result import check, job_of
-    from rigfolio.printing import folio
 
     result = check(f"examples/{rig.name}", text=rig.read_text(encoding="utf-8"))
     made = folio(job_of(result))

@@ -15,8 +15,8 @@ from pypdf.generic import (
     TextStringObject,
 )
 
-from rigfolio.attached import taken_out
 from rigfolio.cli import main
+from rigfolio.folio.attached import taken_out
 from rigfolio.refusal import RefusalError
 
 MAIN = """\

@@ -9,8 +9,8 @@ import pypdf
 import pytest
 from PIL import Image
 
-from rigfolio import placing, printing, writing
 from rigfolio.cli import main
+from rigfolio.folio import documents as printing, places as placing, writing
 from rigfolio.judgement.result import check
 
 RIG = """\

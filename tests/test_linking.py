@@ -7,9 +7,9 @@ import pypdf
 import pytest
 
 from rigfolio.draw.page import Group, Page, Text
+from rigfolio.folio.documents import BOUND, Documents, title_of
+from rigfolio.folio.links import linked, outline
 from rigfolio.judgement.result import check, job_of
-from rigfolio.linking import linked, outline
-from rigfolio.printing import BOUND, Documents, title_of
 
 EXAMPLES = sorted((Path(__file__).parents[1] / "examples").glob("*.rig"))
 FAULTY = "bilge-pump-behind-the-switch.rig"

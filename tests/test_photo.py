@@ -16,11 +16,11 @@ from rigfolio.cli import main
 from rigfolio.draw.lettering import overlaps, text_box
 from rigfolio.draw.page import Line, Page, Picture, flat, texts
 from rigfolio.findings import Span
+from rigfolio.folio.photographs import taken
 from rigfolio.job import Job
 from rigfolio.judgement.result import check, job_of
 from rigfolio.labels.photo import guesses, uncrossed
 from rigfolio.model.graph import PhotoMark
-from rigfolio.picturing import taken
 from rigfolio.record import replace
 from rigfolio.render.pdf import write_pdf
 from rigfolio.render.photograph import Photograph

@@ -4,7 +4,7 @@ import sys
 from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING
 
-from rigfolio.placing import spare
+from rigfolio.folio import spare
 from rigfolio.refusal import RefusalError, not_written
 from rigfolio.terminal import in_colour, say
 
@@ -43,7 +43,7 @@ def not_understood(*results: "Result") -> int:
 
 def write(contents: "Mapping[Path, bytes]", texts: "Iterable[str]" = ()) -> None:
     """Write all files, or none and say why; a text that was read is never written over."""
-    from rigfolio.writing import write_all
+    from rigfolio.folio import write_all
 
     try:
         spare(contents, texts)

@@ -143,7 +143,7 @@ def _log(given: Namespace) -> int:
 
 
 def _compare(given: Namespace) -> int:
-    from rigfolio.comparing import told, version
+    from rigfolio.folio import told, version
 
     known_book(given.rules)
     versions = [version(name, given.rules or "") for name in (given.old, given.new)]
@@ -199,7 +199,7 @@ def _survey(given: Namespace) -> int:
 def _extract(given: Namespace) -> int:
     from pathlib import Path
 
-    from rigfolio.attached import kept_apart, taken_out
+    from rigfolio.folio import kept_apart, taken_out
     from rigfolio.reports import clean
 
     folder = Path(given.out or ".")

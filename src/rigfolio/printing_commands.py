@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING
 
 from rigfolio.command_parts import judged, not_understood, write
-from rigfolio.placing import form_of, is_one_file, placed
+from rigfolio.folio import form_of, is_one_file, placed
 from rigfolio.record import replace
 from rigfolio.refusal import RefusalError
 from rigfolio.terminal import say
@@ -24,7 +24,7 @@ _SHOW_THE_LOG = frozenset({"testsheet", "folio"})
 
 def draw_command(given: Namespace) -> int:
     """Draw the schematic."""
-    from rigfolio.printing import drawing
+    from rigfolio.folio import drawing
 
     form = form_of(given.out, given.format)
     return _print(given, lambda job: drawing(job, form))
@@ -38,8 +38,8 @@ def labels_command(given: Namespace) -> int:
     form = form_of(given.out, "png" if _end(given.out) == ".png" else "pdf")
     if form == "png" and not given.form.startswith("tape"):
         raise RefusalError("format-not-plain", "labels on paper are PDF", "`.pdf`")
+    from rigfolio.folio import sheet, sheet_named, taped
     from rigfolio.labels import every_label
-    from rigfolio.printing import sheet, sheet_named, taped
 
     def render(job: "Job") -> "Mapping[str, bytes]":
         if job.wish.only and not every_label(job):
@@ -68,9 +68,8 @@ def _end(out: str | None) -> str:
 
 def photo_command(given: Namespace) -> int:
     """Print the pictures, and say which wire colours stand under their marks."""
+    from rigfolio.folio import sheet, taken
     from rigfolio.labels import colour_words
-    from rigfolio.picturing import taken
-    from rigfolio.printing import sheet
     from rigfolio.reports import clean
 
     result = judged(given.file, given.rules)
@@ -91,7 +90,7 @@ def photo_command(given: Namespace) -> int:
 
 def rulers_command(given: Namespace) -> int:
     """Print the page that a printer is measured by."""
-    from rigfolio.printing import rulers
+    from rigfolio.folio import rulers
     from rigfolio.reports import clean
     from rigfolio.wishes import correction, paper_of
 
@@ -105,7 +104,7 @@ def rulers_command(given: Namespace) -> int:
 
 def sheet_command(given: Namespace) -> int:
     """Print one sheet, as PDF and as a table where it is one."""
-    from rigfolio.printing import sheet
+    from rigfolio.folio import sheet
 
     suffix = (given.out or "").lower()[-4:]
     if suffix == ".csv":
@@ -126,7 +125,7 @@ def _only(documents: "Mapping[str, bytes]", given: Namespace, suffix: str) -> di
 
 def folio_command(given: Namespace) -> int:
     """Print everything, or what changed."""
-    from rigfolio.printing import bound, folio, some
+    from rigfolio.folio import bound, folio, some
 
     def render(job: "Job") -> "Mapping[str, bytes]":
         again = job.wish.since
@@ -177,7 +176,7 @@ def _wish(given: Namespace, result: "Result") -> "Wish":
 
 def _sheets_of(given: Namespace) -> "tuple[str, ...]":
     """The modules of the sheets that a command prints."""
-    from rigfolio.printing import BOUND, SHEETS
+    from rigfolio.folio import BOUND, SHEETS
 
     if given.command == "folio":
         return BOUND
@@ -191,7 +190,7 @@ def _since(given: Namespace, result: "Result") -> "Again | None":
     named = getattr(given, "since", None)
     if not named:
         return None
-    from rigfolio.comparing import compared, version
+    from rigfolio.folio import compared, version
 
     old = version(named, given.rules or "")
     if old.study is None:
@@ -206,8 +205,8 @@ def _since(given: Namespace, result: "Result") -> "Again | None":
 
 def _print(given: Namespace, render: "Callable[[Job], Mapping[str, bytes]]") -> int:
     """Render all documents, then write them; nothing is written if the text is not understood."""
+    from rigfolio.folio import beyond
     from rigfolio.judgement import CAUTION, job_of, summary
-    from rigfolio.printing import beyond
     from rigfolio.reports import clean
 
     result = judged(given.file, given.rules)
@@ -219,7 +218,7 @@ def _print(given: Namespace, render: "Callable[[Job], Mapping[str, bytes]]") -> 
     job = job_of(result, _wish(given, result))
     job = replace(job, log=heard.log) if heard is not None else job
     if given.command in _SHOW_PICTURES and job.rig.photos:
-        from rigfolio.picturing import taken
+        from rigfolio.folio import taken
 
         job = replace(job, pictures=taken(result))
     contents = placed(render(job), given.file, given.command, given.out)

@@ -12,8 +12,8 @@ from rigs_for_work import LONGEST, two_panels
 
 from rigfolio.draw.lettering import overlaps
 from rigfolio.draw.page import texts
+from rigfolio.folio.documents import BOUND, SHEETS
 from rigfolio.judgement.result import check, job_of
-from rigfolio.printing import BOUND, SHEETS
 
 LABEL_PT, PAPER_PT = 5.5, 7.0
 """Asked for by those who read them: on labels and tags at arm's length, on paper in the hand."""

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from rigfolio.comparing import compared
+from rigfolio.folio.versions import compared
 from rigfolio.judgement.result import check
 from rigfolio.swap.purchases import Pick, picks
 

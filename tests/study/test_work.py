@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from rigfolio.comparing import compared
+from rigfolio.folio.versions import compared
 from rigfolio.judgement.result import Result, check, job_of
 from rigfolio.sheets import test_sheet
 from rigfolio.swap.plan import CAUTIONS, work

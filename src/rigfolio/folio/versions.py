@@ -10,9 +10,9 @@ from pathlib import Path
 
 from rigfolio.compare import Comparison, changes_lines, changes_plain, compare
 from rigfolio.findings import Finding, Label, Span
+from rigfolio.folio.documents import BOUND, Documents, title_of
 from rigfolio.job import Again, Job
 from rigfolio.judgement import Result, check, job_of
-from rigfolio.printing import BOUND, Documents, title_of
 from rigfolio.reading.files import LARGEST_FILE
 from rigfolio.record import replace
 from rigfolio.refusal import RefusalError

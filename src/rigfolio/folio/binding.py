@@ -5,8 +5,8 @@ from dataclasses import replace
 
 from rigfolio.draw.frame import MARGIN_MM
 from rigfolio.draw.page import Page, Text, corrected
+from rigfolio.folio.links import Part, linked, outline
 from rigfolio.job import Job
-from rigfolio.linking import Part, linked, outline
 from rigfolio.render import Attached, Binding
 from rigfolio.sheets import cover
 

@@ -6,8 +6,8 @@ from types import ModuleType
 
 from rigfolio.draw.lettering import extent
 from rigfolio.draw.page import Page, Paper, corrected
+from rigfolio.folio.places import WHOLE, Format
 from rigfolio.job import Job
-from rigfolio.placing import WHOLE, Format
 
 SHEETS = {
     "face": "panel_face",
@@ -71,7 +71,7 @@ class Documents:
 
     def bound(self) -> bytes:
         """All sheets behind a cover that lists them by page, as one PDF."""
-        from rigfolio.binding import bind
+        from rigfolio.folio.binding import bind
 
         names = (*BOUND, "photo") if self.job.pictures else BOUND
         return bind(self.job, [(name, title_of(name), self.pages(name)) for name in names])

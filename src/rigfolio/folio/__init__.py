@@ -1,0 +1,54 @@
+"""The documents of a rig: rendered, bound, linked, written whole or not at all.
+
+It knows sheets by their modules. It may not know what they say.
+"""
+
+from typing import TYPE_CHECKING
+
+from rigfolio.faces import face
+
+if TYPE_CHECKING:
+    from rigfolio.folio.attached import (
+        kept_apart as kept_apart,
+        taken_out as taken_out,
+    )
+    from rigfolio.folio.documents import (
+        BOUND as BOUND,
+        SHEETS as SHEETS,
+        beyond as beyond,
+        bound as bound,
+        drawing as drawing,
+        folio as folio,
+        rulers as rulers,
+        sheet as sheet,
+        sheet_named as sheet_named,
+        some as some,
+        taped as taped,
+    )
+    from rigfolio.folio.photographs import (
+        taken as taken,
+    )
+    from rigfolio.folio.places import (
+        form_of as form_of,
+        is_one_file as is_one_file,
+        placed as placed,
+        spare as spare,
+    )
+    from rigfolio.folio.versions import (
+        compared as compared,
+        told as told,
+        version as version,
+    )
+    from rigfolio.folio.writing import (
+        write_all as write_all,
+    )
+else:
+    __getattr__, __all__ = face(
+        __name__,
+        attached="kept_apart taken_out",
+        documents="BOUND SHEETS beyond bound drawing folio rulers sheet sheet_named some taped",
+        photographs="taken",
+        places="form_of is_one_file placed spare",
+        versions="compared told version",
+        writing="write_all",
+    )
