@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from rigfolio.cli import main
+from rigfolio.cli.entry import main
 
 ROOT = Path(__file__).parents[1]
 WREN = str(ROOT / "examples" / "marsh-wren-17.rig")

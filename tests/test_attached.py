@@ -15,7 +15,7 @@ from pypdf.generic import (
     TextStringObject,
 )
 
-from rigfolio.cli import main
+from rigfolio.cli.entry import main
 from rigfolio.folio.attached import taken_out
 from rigfolio.refusal import RefusalError
 

@@ -11,7 +11,7 @@ import pytest
 
 from rigfolio.answers.manual import ERRORS
 from rigfolio.books.loader import book_names
-from rigfolio.cli import main
+from rigfolio.cli.entry import main
 from rigfolio.rule import rule_names
 
 ROOT = Path(__file__).parents[1]

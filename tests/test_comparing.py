@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from rigfolio.cli import main
+from rigfolio.cli.entry import main
 
 EXAMPLES = Path(__file__).parents[1] / "examples"
 WREN = (EXAMPLES / "marsh-wren-17.rig").read_text(encoding="utf-8")

@@ -9,7 +9,7 @@ import pypdf
 import pytest
 from PIL import Image
 
-from rigfolio.cli import main
+from rigfolio.cli.entry import main
 from rigfolio.folio import documents as printing, places as placing, writing
 from rigfolio.judgement.result import check
 

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings, strategies as st
 
 from rigfolio.answers.filled_survey import put_in
-from rigfolio.cli import main
+from rigfolio.cli.entry import main
 from rigfolio.judgement.result import check
 
 EXAMPLES = sorted((Path(__file__).parents[1] / "examples").glob("*.rig"))

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from rigfolio.cli import main
+from rigfolio.cli.entry import main
 from rigfolio.isolation.energised import CLOSED
 from rigfolio.judgement.result import check
 from rigfolio.operating.meter import Scene, Wrong

@@ -6,7 +6,7 @@ from pathlib import Path
 import pdfplumber
 import pytest
 
-from rigfolio.cli import main
+from rigfolio.cli.entry import main
 
 WREN = Path(__file__).parents[1] / "examples" / "marsh-wren-17.rig"
 

@@ -15,7 +15,7 @@ from PIL import Image
 from rigs_for_labels import FEW, NAMES, panel_of, words
 
 from rigfolio.books.label_stock import label_sheets, tape
-from rigfolio.cli import main
+from rigfolio.cli.entry import main
 from rigfolio.draw.lettering import overlaps, text_box
 from rigfolio.draw.page import Group, Line, Page, flat, texts
 from rigfolio.job import Wish

@@ -11,7 +11,7 @@ import pdfplumber
 import pytest
 from rigs_for_labels import MM, marsh_wren, off_paper, words
 
-from rigfolio.cli import main
+from rigfolio.cli.entry import main
 from rigfolio.draw.lettering import overlaps
 from rigfolio.draw.page import PAPERS, Line, contrast, flat, texts
 from rigfolio.render.pdf import write_pdf

@@ -12,10 +12,10 @@ import sys
 from collections.abc import Sequence
 from pathlib import Path
 
+from rigfolio.cli.options import CAUTION, COMMANDS, parser
+from rigfolio.cli.terminal import in_colour, say
 from rigfolio.nearness import nearest
-from rigfolio.options import CAUTION, COMMANDS, parser
 from rigfolio.refusal import RefusalError
-from rigfolio.terminal import in_colour, say
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -56,7 +56,7 @@ def _run(arguments: Sequence[str]) -> int:
     if first not in COMMANDS:
         raise RefusalError("command-not-understood", f"`{first}` is not a command", _nearest(first))
     given = parser(first).parse_intermixed_args(rest)
-    from rigfolio.commands import RUN
+    from rigfolio.cli.commands import RUN
 
     return RUN[first](given)
 

@@ -8,10 +8,10 @@ from argparse import Namespace
 from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING
 
-from rigfolio import printing_commands
-from rigfolio.command_parts import judged, known_book, not_understood, write
+from rigfolio.cli import printing_commands
+from rigfolio.cli.parts import judged, known_book, not_understood, write
+from rigfolio.cli.terminal import in_colour, say
 from rigfolio.refusal import RefusalError, not_written
-from rigfolio.terminal import in_colour, say
 
 if TYPE_CHECKING:
     from rigfolio.judgement import Result

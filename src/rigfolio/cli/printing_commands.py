@@ -5,11 +5,11 @@ from argparse import Namespace
 from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING
 
-from rigfolio.command_parts import judged, not_understood, write
+from rigfolio.cli.parts import judged, not_understood, write
+from rigfolio.cli.terminal import say
 from rigfolio.folio import form_of, is_one_file, placed
 from rigfolio.record import replace
 from rigfolio.refusal import RefusalError
-from rigfolio.terminal import say
 
 if TYPE_CHECKING:
     from rigfolio.answers import Heard
@@ -32,7 +32,7 @@ def draw_command(given: Namespace) -> int:
 
 def labels_command(given: Namespace) -> int:
     """Print labels as strips, on a cut sheet or on tape."""
-    from rigfolio.wishes import fit_together
+    from rigfolio.cli.wishes import fit_together
 
     fit_together(given)
     form = form_of(given.out, "png" if _end(given.out) == ".png" else "pdf")
@@ -90,9 +90,9 @@ def photo_command(given: Namespace) -> int:
 
 def rulers_command(given: Namespace) -> int:
     """Print the page that a printer is measured by."""
+    from rigfolio.cli.wishes import correction, paper_of
     from rigfolio.folio import rulers
     from rigfolio.reports import clean
-    from rigfolio.wishes import correction, paper_of
 
     form_of(given.out, "pdf")
     made = rulers(paper_of(given.paper or "letter"), correction(given.measured))
@@ -139,8 +139,7 @@ def folio_command(given: Namespace) -> int:
 def _wish(given: Namespace, result: "Result") -> "Wish":
     """What was asked of the sheets, beside what the text says."""
     from rigfolio.books.label_stock import usual_sheet
-    from rigfolio.job import Wish
-    from rigfolio.wishes import (
+    from rigfolio.cli.wishes import (
         chosen,
         correction,
         dots_of,
@@ -149,6 +148,7 @@ def _wish(given: Namespace, result: "Result") -> "Wish":
         stock_of,
         tape_of,
     )
+    from rigfolio.job import Wish
 
     paper = paper_of(given.paper).name if given.paper else ""
     only = chosen(result, getattr(given, "only", None) or "")

@@ -4,9 +4,9 @@ import sys
 from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING
 
+from rigfolio.cli.terminal import in_colour, say
 from rigfolio.folio import spare
 from rigfolio.refusal import RefusalError, not_written
-from rigfolio.terminal import in_colour, say
 
 if TYPE_CHECKING:
     from pathlib import Path
