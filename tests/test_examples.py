@@ -15,7 +15,7 @@ from rigfolio.demand.drop import drops_of
 from rigfolio.demand.flows import flows_of
 from rigfolio.findings import Severity
 from rigfolio.judgement.result import Result, check
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 ROOT = Path(__file__).resolve().parents[1]
 EXAMPLES = ROOT / "examples"

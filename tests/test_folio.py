@@ -295,7 +295,7 @@ class TestWholeOrNotAtAll:
         def full(number):
             raise OSError(28, "No space left on device")
 
-        monkeypatch.setattr("rigfolio.writing.os.fsync", full)
+        monkeypatch.setattr("rigfolio.folio.writing.os.fsync", full)
         before = everything()
         with pytest.raises(OSError, match="No space left"):
             writing.write_all({Path("new/deep/a"): b"x", Path("b"): b"y"})

@@ -36,7 +36,7 @@ def test_no_such_book():
 
 def test_few_files_start_no_process():
     code = (
-        "import sys; from rigfolio.app import check_many;"
+        "import sys; from rigfolio.judgement import check_many;"
         f"check_many({EXAMPLES[:3]!r}); print('multiprocessing' in sys.modules)"
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)

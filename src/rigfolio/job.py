@@ -2,15 +2,14 @@
 
 from typing import Literal
 
-from rigfolio.books.label_stock import LabelSheet
+from rigfolio.books import LabelSheet
 from rigfolio.compare import Change
-from rigfolio.draw.page import PAPERS, Paper
+from rigfolio.draw import PAPERS, Paper
 from rigfolio.findings import Finding
-from rigfolio.model.graph import Photo, Rig
-from rigfolio.model.reading import Log
+from rigfolio.model import Log, Photo, Rig
 from rigfolio.record import record
 from rigfolio.render import Photograph
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 TagForm = Literal["wrap", "flag", "sleeve"]
 """How a wire is tagged: round it, as a flag beside it, or by a tube over it."""

@@ -7,9 +7,9 @@ from pathlib import Path
 
 from rigfolio.findings import Finding, Fix, Label, Severity, Source, Span
 from rigfolio.record import record, replace
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
-_FOLDER = Path(__file__).resolve().parents[1] / "rules"
+_FOLDER = Path(__file__).resolve().parent / "rules"
 EVERY_BOOK = frozenset({"rv", "boat", "vehicle"})
 
 

@@ -2,16 +2,9 @@
 
 from collections.abc import Callable
 
-from rigfolio.books.loader import (
-    Limit,
-    awg_sizes,
-    fuse_families,
-    metric_sizes,
-    next_down,
-    next_up,
-)
+from rigfolio.books import Limit, awg_sizes, fuse_families, metric_sizes, next_down, next_up
 from rigfolio.findings import Unknown
-from rigfolio.model.graph import Conductor, Device
+from rigfolio.model import Conductor, Device
 from rigfolio.units import Size
 
 _ANY = ("regular", "maxi", "midi", "terminal cube", "mega")

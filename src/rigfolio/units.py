@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from rigfolio.calc.conductor import awg_area_m2
+from rigfolio.calc import awg_area_m2
 from rigfolio.record import record
 
 if TYPE_CHECKING:

@@ -22,7 +22,7 @@ from rigfolio.isolation.energised import CLOSED
 from rigfolio.judgement.result import load
 from rigfolio.operating.point import Wiring, _Heat, operating, standing
 from rigfolio.shorts.faults import Faults
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 SIZES = (96, 1_008, 10_008)
 ROUNDS = 5

@@ -106,7 +106,7 @@ def test_a_program_that_misbehaves_is_said_plainly(body, words, tmp_path, monkey
 
 
 def test_graphviz_is_not_imported_before_it_is_needed():
-    code = "import sys, rigfolio.draw.dot; print('graphviz' in sys.modules)"
+    code = "import sys, rigfolio.render.dot; print('graphviz' in sys.modules)"
     done = subprocess.run(
         [sys.executable, "-c", code], capture_output=True, text=True, check=True,
         env={"PYTHONPATH": str(Path(dot.__file__).parents[2])},

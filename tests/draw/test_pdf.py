@@ -18,9 +18,9 @@ BUILD = """
 import sys, hashlib
 sys.path[:0] = [{tests!r}]
 from conftest import sample_page
-from rigfolio.draw.image import write_png
-from rigfolio.draw.pdf import write_pdf
-from rigfolio.draw.svg import write_svg
+from rigfolio.render.image import write_png
+from rigfolio.render.pdf import write_pdf
+from rigfolio.render.svg import write_svg
 page = sample_page()
 pdf = write_pdf((page, page), title="Wren", author="a", subject="s")
 for made in (pdf, write_svg(page).encode(), write_png(page, 60)):

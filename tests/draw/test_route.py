@@ -5,7 +5,7 @@ from itertools import combinations, pairwise
 import pytest
 from hypothesis import given, settings, strategies as st
 
-from rigfolio.draw.route import EAST, NORTH, SOUTH, WEST, Grid, Net, NoWayError, route
+from rigfolio.draw.router import EAST, NORTH, SOUTH, WEST, Grid, Net, NoWayError, route
 
 FEW = settings(max_examples=20, deadline=None, derandomize=True)
 

@@ -12,7 +12,7 @@ from pathlib import Path
 from rigfolio.findings import Finding, Span
 from rigfolio.judgement.result import check
 from rigfolio.model.graph import Circuit, Conductor, Load
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 SOUND = ("heron-van", "kittiwake-30", "lapwing-cabin", "marsh-wren-17")

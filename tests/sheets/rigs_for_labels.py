@@ -17,7 +17,7 @@ from rigfolio.model.draft import Draft
 from rigfolio.reading.text import read_blocks
 from rigfolio.record import replace
 from rigfolio.render.pdf import write_pdf
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 FILE = "wren.rig"
 MM = 25.4 / 72.0

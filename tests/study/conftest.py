@@ -6,7 +6,7 @@ import pytest
 from hypothesis import HealthCheck, settings
 
 from rigfolio.judgement.result import load
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 settings.register_profile(
     "study",

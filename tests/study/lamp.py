@@ -1,7 +1,7 @@
 """One lamp behind a fuse and a panel, for sums that are done by hand."""
 
 from rigfolio.judgement.result import load
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 
 def study_from(text: str) -> Study:

@@ -9,7 +9,7 @@ from hypothesis import given, settings, strategies as st
 from rigfolio.answers.arrange import arranging_lines, slot_edits
 from rigfolio.judgement.result import check
 from rigfolio.lang.edits import apply
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 from rigfolio.swap.slots import Arrangement, Places, arrange, arranged, is_allowed
 
 HEAD = """rig "Arr"

@@ -6,7 +6,7 @@ import pytest
 
 from rigfolio.answers.demand import demand_lines, demand_plain
 from rigfolio.judgement.result import check
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.rig"))
 TEXT = """

@@ -19,7 +19,7 @@ from rigfolio.demand.energy import (
 )
 from rigfolio.demand.levels import demand_by_level
 from rigfolio.judgement.result import load
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 FEW = settings(max_examples=40, deadline=None, derandomize=True, database=None)

@@ -12,7 +12,7 @@ from rigfolio.operating.expected import shut_words, stages
 from rigfolio.operating.meter import Scene, Wrong
 from rigfolio.operating.test_points import Point, bounds_words, is_expected, numbered_points
 from rigfolio.reading.meter import read_log
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.rig"))
 SMALL = """

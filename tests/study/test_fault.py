@@ -10,7 +10,7 @@ from rigfolio.judgement.result import load
 from rigfolio.model.graph import Rig
 from rigfolio.record import replace
 from rigfolio.shorts.faults import Faults, fault_at
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 from study.circuits import Made, Netlist, internal
 from study.lamp import BRANCH_OHM, FEED_OHM, HOT, LAMP, lamp, study_from
 

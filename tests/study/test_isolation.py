@@ -13,7 +13,7 @@ from rigfolio.isolation.orders import isolate, place_of, places
 from rigfolio.isolation.positions import meanings
 from rigfolio.isolation.table import folded, live_table, must_stay_on
 from rigfolio.judgement.result import load
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 FEW = settings(max_examples=60, deadline=None, derandomize=True, database=None)

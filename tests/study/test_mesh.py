@@ -13,7 +13,7 @@ from rigfolio.judgement.result import load as read
 from rigfolio.model.graph import Conductor
 from rigfolio.network.graph import edge_name
 from rigfolio.record import replace
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 from study.test_drop import OHM_PER_KFT, solved
 
 SIDE_BY_SIDE = """rig "Two feeders"

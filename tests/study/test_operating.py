@@ -10,7 +10,7 @@ from rigfolio.judgement.result import load
 from rigfolio.model.graph import Rig
 from rigfolio.network.graph import edge_name, ends
 from rigfolio.operating.point import operating, point_of, standing
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 from study.circuits import Made, Netlist, key
 from study.lamp import study_from
 

@@ -4,7 +4,7 @@ import pytest
 
 from rigfolio.isolation.states import IN_USE, opened, settings_words, states_of
 from rigfolio.judgement.result import load
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 HEAD = 'rig "T"\n    system 12 V\n    rules rv\n'
 WIRED = (

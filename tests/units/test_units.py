@@ -83,7 +83,7 @@ def test_text_never_reaches_the_parser_of_pint(monkeypatch, tmp_path):
 
 def test_reading_a_file_does_not_import_pint():
     code = (
-        "import sys; from rigfolio.app import load; load('-', 'fuse F1 5 A'); "
+        "import sys; from rigfolio.judgement.result import load; load('-', 'fuse F1 5 A'); "
         "sys.exit('pint' in sys.modules)"
     )
     paths = os.pathsep.join(path for path in sys.path if path)

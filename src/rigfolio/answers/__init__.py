@@ -8,6 +8,10 @@ from typing import TYPE_CHECKING
 from rigfolio.faces import face
 
 if TYPE_CHECKING:
+    from rigfolio.answers.compare import (
+        changes_lines as changes_lines,
+        changes_plain as changes_plain,
+    )
     from rigfolio.answers.demand import (
         KINDS as KINDS,
         Energy as Energy,
@@ -64,6 +68,7 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
+        compare="changes_lines changes_plain",
         demand="Energy KINDS ah charging_words energy_of lasts_words level_words ranked",
         figures="Calculation LoadLine SectionLine WireLine calculation",
         figures_short="Short",

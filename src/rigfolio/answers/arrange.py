@@ -3,13 +3,12 @@
 from collections.abc import Iterator, Mapping, Sequence
 from typing import TypeAlias
 
-from rigfolio.books.arranging import service_loop_m
+from rigfolio.books import service_loop_m
 from rigfolio.findings import Span
-from rigfolio.lang.edits import Edit
-from rigfolio.lang.parser import parse
-from rigfolio.model.graph import Circuit, Panel, Rig
+from rigfolio.lang import Edit, parse
+from rigfolio.model import Circuit, Panel, Rig
 from rigfolio.reports import CAUTIONS, columns, listed, wrapped
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 from rigfolio.swap import DEFAULT_PITCH_M, Arrangement, Places, Seat, arrange, arranged
 from rigfolio.units import show
 from rigfolio.wording import is_imperial, length_words

@@ -4,8 +4,7 @@ import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import TypeAlias
 
-from rigfolio.books.habits import returned_share, tail_s, taken_per_hour, usable_share
-from rigfolio.books.tables import Limit
+from rigfolio.books import Limit, returned_share, tail_s, taken_per_hour, usable_share
 from rigfolio.demand import (
     AH_C,
     DAY_S,
@@ -23,7 +22,7 @@ from rigfolio.demand import (
 from rigfolio.isolation import called, load_words
 from rigfolio.record import record
 from rigfolio.reports import CAUTIONS, columns, listed, wrapped
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 from rigfolio.units import show
 
 Plain: TypeAlias = "str | float | Sequence[Plain] | Mapping[str, Plain] | None"

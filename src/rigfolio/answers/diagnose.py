@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import TypeAlias
 
-from rigfolio.books.diagnosis import figure, origin
+from rigfolio.books import figure, origin
 from rigfolio.diagnosis import (
     Choice,
     Diagnosis,
@@ -14,10 +14,9 @@ from rigfolio.diagnosis import (
     diagnose,
     next_reading,
 )
-from rigfolio.model.graph import Device, Rig
-from rigfolio.model.reading import Reading
+from rigfolio.model import Device, Reading, Rig
 from rigfolio.reports import CAUTIONS, listed, wrapped
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 from rigfolio.units import show
 from rigfolio.wording import MINUS, short_end
 

@@ -4,15 +4,15 @@ import math
 from collections.abc import Iterable, Iterator
 
 from rigfolio.answers.figures_short import Feed, Short, Shorts
-from rigfolio.books.loader import Limit, resistance_ohm_per_m
-from rigfolio.calc.ampacity import conductor_temperature_c
+from rigfolio.books import Limit, resistance_ohm_per_m
+from rigfolio.calc import conductor_temperature_c
 from rigfolio.demand import Drop, allowed_drop_of, drops_of, flows_of
 from rigfolio.findings import Finding, Span, Unknown
-from rigfolio.model.graph import Conductor, Load, Source
+from rigfolio.model import Conductor, Load, Source
 from rigfolio.protection import largest_fuse_of, limit_in, returns_of
 from rigfolio.record import record, replace
 from rigfolio.sizing import Section, SectionKind, sections
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 from rigfolio.units import Size
 
 

@@ -3,14 +3,14 @@
 import math
 from collections.abc import Iterator
 
-from rigfolio.books.loader import Limit
-from rigfolio.model.graph import Conductor, Source
+from rigfolio.books import Limit
+from rigfolio.model import Conductor, Source
 from rigfolio.network import path
 from rigfolio.operating import source_ohm, wire_ohm
 from rigfolio.record import record
 from rigfolio.shorts import Fault, Faults
 from rigfolio.sizing import Section
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 _TRACE = 1e-6
 """Share of a short below which a source counts as giving nothing."""

@@ -4,11 +4,10 @@ import math
 from collections.abc import Iterator
 
 from rigfolio.answers.figures import Calculation
-from rigfolio.books.faults import coldest_copper_c, fuse_gates
-from rigfolio.books.loader import stranding
+from rigfolio.books import coldest_copper_c, fuse_gates, stranding
 from rigfolio.demand import flows_of
-from rigfolio.draw.paragraphs import pieces
-from rigfolio.study.study import Study
+from rigfolio.draw import pieces
+from rigfolio.study import Study
 from rigfolio.units import show
 from rigfolio.wording import amps
 

@@ -5,9 +5,8 @@ from pathlib import Path
 
 from rigfolio.findings import Span
 from rigfolio.judgement import Result, check
-from rigfolio.lang.edits import Edit, edited
-from rigfolio.reading.filling import Filled, fill
-from rigfolio.reading.survey_rows import Surveyed, Trouble, read_survey
+from rigfolio.lang import Edit, edited
+from rigfolio.reading import Filled, Surveyed, Trouble, fill, read_survey
 from rigfolio.record import record
 from rigfolio.refusal import RefusalError
 from rigfolio.reports import clean

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import TypeAlias
 
-from rigfolio.books.habits import proof_by_meter
+from rigfolio.books import proof_by_meter
 from rigfolio.isolation import (
     ENDED,
     Kept,
@@ -22,9 +22,9 @@ from rigfolio.isolation import (
     step_words,
     still_live_words,
 )
-from rigfolio.model.graph import Rig
+from rigfolio.model import Rig
 from rigfolio.reports import CAUTIONS, WIDE, columns, listed, wrapped
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 Plain: TypeAlias = "str | int | bool | Sequence[Plain] | Mapping[str, Plain]"
 

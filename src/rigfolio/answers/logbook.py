@@ -6,8 +6,8 @@ from pathlib import Path
 
 from rigfolio.findings import Finding
 from rigfolio.judgement import Result
-from rigfolio.model.reading import Done, Log, Reading
-from rigfolio.reading.meter import read_log
+from rigfolio.model import Done, Log, Reading
+from rigfolio.reading import read_log
 from rigfolio.record import record, replace
 from rigfolio.refusal import RefusalError
 

@@ -4,9 +4,16 @@ import re
 from collections.abc import Iterator, Sequence
 from textwrap import fill
 
-from rigfolio.books.columns import Column
-from rigfolio.books.loader import Book, book_names, load_book
-from rigfolio.books.uses import CARRIES, Figure, figures_of, trade_figures
+from rigfolio.books import (
+    CARRIES,
+    Book,
+    Column,
+    Figure,
+    book_names,
+    figures_of,
+    load_book,
+    trade_figures,
+)
 from rigfolio.findings import Source
 from rigfolio.nearness import nearest
 from rigfolio.rule import Rule, rule, rule_names

@@ -10,12 +10,12 @@ from rigfolio.answers.short import short_lines, short_plain
 from rigfolio.answers.size import sizing_lines, sizing_plain
 from rigfolio.isolation import places
 from rigfolio.judgement import Result
-from rigfolio.lang.edits import edited
-from rigfolio.model.reading import Reading
+from rigfolio.lang import edited
+from rigfolio.model import Reading
 from rigfolio.nearness import nearest
 from rigfolio.reports import clean
 from rigfolio.sizing import edits_for, sizes
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 Lines = Callable[[Study, str], Iterable[str]]
 Plainly = Callable[[Study, str], object]

@@ -5,12 +5,12 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import TypeAlias
 
 from rigfolio.isolation import kept_loads, load_words, place_of
-from rigfolio.model.graph import Device, Load
+from rigfolio.model import Device, Load
 from rigfolio.network import ends
 from rigfolio.record import record
 from rigfolio.reports import CAUTIONS, listed, wrapped
 from rigfolio.shorts import Blow, Case, Clearing, Fault, Faults, Interrupt, Stress
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 from rigfolio.units import show
 from rigfolio.wording import end_words, gauge_words, rating_words
 

@@ -10,7 +10,7 @@ from rigfolio.isolation import called
 from rigfolio.protection import limit_in
 from rigfolio.reports import CAUTIONS, columns, listed, wrapped
 from rigfolio.sizing import CONTINUOUS, LEAST_GAUGE, NO_FIGURE, FuseSize, Proposal, WireSize, sizes
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 from rigfolio.units import Size, show
 
 Plain: TypeAlias = "str | float | bool | Sequence[Plain] | Mapping[str, Plain] | None"

@@ -1,1 +1,126 @@
-"""Limit tables, every row with its source and status."""
+"""Rule books and trade data: every limit with its source and status.
+
+It knows tables. It may not know a rig.
+"""
+
+from typing import TYPE_CHECKING
+
+from rigfolio.faces import face
+
+if TYPE_CHECKING:
+    from rigfolio.books.arranging import (
+        balance_cost_m as balance_cost_m,
+        move_cost_am as move_cost_am,
+        service_loop_m as service_loop_m,
+    )
+    from rigfolio.books.colours import (
+        colour_book as colour_book,
+    )
+    from rigfolio.books.columns import (
+        Column as Column,
+        Service as Service,
+    )
+    from rigfolio.books.conductors import (
+        awg_sizes as awg_sizes,
+        metric_sizes as metric_sizes,
+        outside_diameter_m as outside_diameter_m,
+        resistance_ohm_per_m as resistance_ohm_per_m,
+        stranding as stranding,
+        tag_overlap_m as tag_overlap_m,
+    )
+    from rigfolio.books.diagnosis import (
+        figure as figure,
+        meter_volt as meter_volt,
+        origin as origin,
+    )
+    from rigfolio.books.directory_code import (
+        CodeLimits as CodeLimits,
+        code_limits as code_limits,
+    )
+    from rigfolio.books.faults import (
+        coldest_copper_c as coldest_copper_c,
+        far_apart as far_apart,
+        fault_k as fault_k,
+        full_v as full_v,
+        fuse_gates as fuse_gates,
+        internal_ohm as internal_ohm,
+        longest_s as longest_s,
+        start_s as start_s,
+    )
+    from rigfolio.books.fuses import (
+        fuse_colour as fuse_colour,
+        fuse_families as fuse_families,
+        fuse_series as fuse_series,
+        interrupt_a as interrupt_a,
+        next_down as next_down,
+        next_up as next_up,
+    )
+    from rigfolio.books.habits import (
+        Keep as Keep,
+        bolted_families as bolted_families,
+        kept_on as kept_on,
+        order_of_work as order_of_work,
+        proof_by_meter as proof_by_meter,
+        returned_share as returned_share,
+        tail_s as tail_s,
+        taken_per_hour as taken_per_hour,
+        usable_share as usable_share,
+    )
+    from rigfolio.books.label_stock import (
+        LabelSheet as LabelSheet,
+        label_sheets as label_sheets,
+        tape as tape,
+        usual_sheet as usual_sheet,
+    )
+    from rigfolio.books.loader import (
+        Book as Book,
+        book_names as book_names,
+        load_book as load_book,
+    )
+    from rigfolio.books.practice import (
+        inverter_efficiency as inverter_efficiency,
+    )
+    from rigfolio.books.tables import (
+        Limit as Limit,
+        joined as joined,
+    )
+    from rigfolio.books.terminals import (
+        barrel_colour as barrel_colour,
+        barrel_gauges as barrel_gauges,
+        bought_m as bought_m,
+        most_on_stud as most_on_stud,
+        sleeve_length_m as sleeve_length_m,
+        sleeve_m as sleeve_m,
+        spare_fuses as spare_fuses,
+        terminal_source as terminal_source,
+        with_waste as with_waste,
+    )
+    from rigfolio.books.uses import (
+        CARRIES as CARRIES,
+        Figure as Figure,
+        figures_of as figures_of,
+        trade_figures as trade_figures,
+    )
+else:
+    __getattr__, __all__ = face(
+        __name__,
+        arranging="balance_cost_m move_cost_am service_loop_m",
+        colours="colour_book",
+        columns="Column Service",
+        conductors="awg_sizes metric_sizes outside_diameter_m resistance_ohm_per_m stranding "
+        "tag_overlap_m",
+        diagnosis="figure meter_volt origin",
+        directory_code="CodeLimits code_limits",
+        faults="coldest_copper_c far_apart fault_k full_v fuse_gates internal_ohm "
+        "longest_s start_s",
+        fuses="fuse_colour fuse_families fuse_series interrupt_a next_down next_up",
+        habits="Keep bolted_families kept_on order_of_work proof_by_meter returned_share "
+        "tail_s taken_per_hour usable_share",
+        label_stock="LabelSheet label_sheets tape usual_sheet",
+        loader="Book book_names load_book",
+        practice="inverter_efficiency",
+        tables="Limit joined",
+        terminals="barrel_colour barrel_gauges bought_m most_on_stud sleeve_length_m sleeve_m "
+        "spare_fuses terminal_source with_waste",
+        uses="CARRIES Figure figures_of trade_figures",
+    )

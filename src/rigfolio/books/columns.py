@@ -13,7 +13,7 @@ from rigfolio.books.tables import (
     text,
     texts,
 )
-from rigfolio.calc.ampacity import ambient_factor
+from rigfolio.calc import ambient_factor
 from rigfolio.findings import Source
 from rigfolio.record import record
 from rigfolio.units import Size, awg_name, awg_size

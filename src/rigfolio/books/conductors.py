@@ -15,7 +15,7 @@ from rigfolio.books.tables import (
     tables,
     texts,
 )
-from rigfolio.calc.conductor import resistance_ohm, resistivity_ohm_m
+from rigfolio.calc import resistance_ohm, resistivity_ohm_m
 from rigfolio.units import Size, awg_size, metric_size
 
 _BASE_C = 20.0

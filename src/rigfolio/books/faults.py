@@ -17,8 +17,7 @@ from rigfolio.books.tables import (
     tables,
     texts,
 )
-from rigfolio.calc.adiabatic import copper_k
-from rigfolio.calc.fusing import Gate
+from rigfolio.calc import Gate, copper_k
 from rigfolio.findings import Source
 from rigfolio.record import record
 

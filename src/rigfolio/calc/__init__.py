@@ -1,1 +1,84 @@
-"""Formulas: floats in, floats out; they know no rig and no text."""
+"""Formulas: floats in, floats out.
+
+It knows no rig, no text and no book.
+"""
+
+from typing import TYPE_CHECKING
+
+from rigfolio.faces import face
+
+if TYPE_CHECKING:
+    from rigfolio.calc.adiabatic import (
+        copper_k as copper_k,
+        withstand_s as withstand_s,
+    )
+    from rigfolio.calc.ampacity import (
+        ambient_factor as ambient_factor,
+        conductor_temperature_c as conductor_temperature_c,
+    )
+    from rigfolio.calc.condensed import (
+        Condensed as Condensed,
+    )
+    from rigfolio.calc.conductor import (
+        awg_area_m2 as awg_area_m2,
+        resistance_ohm as resistance_ohm,
+        resistivity_ohm_m as resistivity_ohm_m,
+    )
+    from rigfolio.calc.fusing import (
+        Gate as Gate,
+        Window as Window,
+        opening_window as opening_window,
+    )
+    from rigfolio.calc.gaussian import (
+        log_densities as log_densities,
+        log_density as log_density,
+        log_sum as log_sum,
+    )
+    from rigfolio.calc.grid import (
+        Branch as Branch,
+        Converter as Converter,
+        Draw as Draw,
+        Grid as Grid,
+        Island as Island,
+        Matrix as Matrix,
+        Network as Network,
+        Supply as Supply,
+        push as push,
+    )
+    from rigfolio.calc.milp import (
+        Bound as Bound,
+        least as least,
+    )
+    from rigfolio.calc.nodal import (
+        Point as Point,
+        operating_point as operating_point,
+    )
+    from rigfolio.calc.shade import (
+        difference as difference,
+        lab_of as lab_of,
+        linear as linear,
+    )
+    from rigfolio.calc.sparse import (
+        Factor as Factor,
+    )
+    from rigfolio.calc.tagging import (
+        flag_length_m as flag_length_m,
+        sleeve_flat_m as sleeve_flat_m,
+        wrap_length_m as wrap_length_m,
+    )
+else:
+    __getattr__, __all__ = face(
+        __name__,
+        adiabatic="copper_k withstand_s",
+        ampacity="ambient_factor conductor_temperature_c",
+        condensed="Condensed",
+        conductor="awg_area_m2 resistance_ohm resistivity_ohm_m",
+        fusing="Gate Window opening_window",
+        gaussian="log_densities log_density log_sum",
+        grid="Branch Converter Draw Grid Island Matrix Network Supply push",
+        milp="Bound least",
+        nodal="Point operating_point",
+        shade="difference lab_of linear",
+        sparse="Factor",
+        tagging="flag_length_m sleeve_flat_m wrap_length_m",
+    )

@@ -26,7 +26,7 @@ def known_book(book: str | None) -> None:
     """Refuse a rule book that does not exist."""
     if book is None:
         return
-    from rigfolio.books.loader import book_names
+    from rigfolio.books import book_names
 
     if book not in book_names():
         listed = ", ".join(f"`{name}`" for name in book_names())

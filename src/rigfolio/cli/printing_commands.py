@@ -138,7 +138,7 @@ def folio_command(given: Namespace) -> int:
 
 def _wish(given: Namespace, result: "Result") -> "Wish":
     """What was asked of the sheets, beside what the text says."""
-    from rigfolio.books.label_stock import usual_sheet
+    from rigfolio.books import usual_sheet
     from rigfolio.cli.wishes import (
         chosen,
         correction,

@@ -3,10 +3,10 @@
 import re
 from argparse import Namespace
 
-from rigfolio.books.label_stock import LabelSheet, label_sheets, tape
-from rigfolio.draw.page import PAPERS, Paper
+from rigfolio.books import LabelSheet, label_sheets, tape
+from rigfolio.draw import PAPERS, Paper
 from rigfolio.judgement import Result
-from rigfolio.model.graph import Rig
+from rigfolio.model import Rig
 from rigfolio.nearness import nearest
 from rigfolio.refusal import RefusalError
 

@@ -10,16 +10,12 @@ from rigfolio.faces import face
 if TYPE_CHECKING:
     from rigfolio.compare.changes import (
         Change as Change,
+        ChangeKind as ChangeKind,
         Comparison as Comparison,
         compare as compare,
-    )
-    from rigfolio.compare.lines import (
-        changes_lines as changes_lines,
-        changes_plain as changes_plain,
     )
 else:
     __getattr__, __all__ = face(
         __name__,
-        changes="Change Comparison compare",
-        lines="changes_lines changes_plain",
+        changes="Change ChangeKind Comparison compare",
     )

@@ -22,7 +22,7 @@ from rigfolio.compare.facts import (
 )
 from rigfolio.compare.match import Pair, ends_of, matched_circuits, matched_wires
 from rigfolio.findings import Finding
-from rigfolio.model.graph import Circuit, Conductor, Rig
+from rigfolio.model import Circuit, Conductor, Rig
 from rigfolio.record import record
 from rigfolio.wording import colour_words, gauge_words, natural, part_at
 

@@ -4,17 +4,7 @@ from collections.abc import Mapping
 from math import inf
 
 from rigfolio.findings import Unknown
-from rigfolio.model.graph import (
-    AcBreaker,
-    Circuit,
-    Conductor,
-    Device,
-    Junction,
-    Load,
-    Panel,
-    Rig,
-    Source,
-)
+from rigfolio.model import AcBreaker, Circuit, Conductor, Device, Junction, Load, Panel, Rig, Source
 from rigfolio.units import show
 from rigfolio.wording import (
     amps,

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Mapping
 
-from rigfolio.model.graph import Circuit, Conductor, Rig
+from rigfolio.model import Circuit, Conductor, Rig
 from rigfolio.wording import colour_words, gauge_words
 
 # What makes two circuits the same one: shares of likeness, and the least that is enough.

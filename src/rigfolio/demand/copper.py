@@ -2,10 +2,10 @@
 
 from collections.abc import Callable
 
-from rigfolio.books.loader import Limit, resistance_ohm_per_m
-from rigfolio.calc.ampacity import conductor_temperature_c
+from rigfolio.books import Limit, resistance_ohm_per_m
+from rigfolio.calc import conductor_temperature_c
 from rigfolio.findings import Unknown
-from rigfolio.model.graph import Conductor
+from rigfolio.model import Conductor
 from rigfolio.record import record
 from rigfolio.units import Size
 

@@ -2,14 +2,14 @@
 
 from collections.abc import Callable, Iterable, Iterator
 
-from rigfolio.books.loader import Limit
+from rigfolio.books import Limit
 from rigfolio.demand.copper import Copper, SizeOf, as_stated
 from rigfolio.demand.flows import Flows, flows_of
 from rigfolio.findings import Source, Unknown
-from rigfolio.model.graph import Conductor, Load, Panel
+from rigfolio.model import Conductor, Load, Panel
 from rigfolio.network import Edge, Way
 from rigfolio.record import record
-from rigfolio.study.study import Study, once
+from rigfolio.study import Study, once
 from rigfolio.units import Size
 
 _STANDING = frozenset({"battery", "vehicle", "dc-dc"})

@@ -7,14 +7,13 @@ would hold it is a lower bound. Charge is in coulombs inside and in ampere-hours
 
 from collections.abc import Callable, Iterable, Iterator
 
-from rigfolio.books.habits import returned_share, tail_s, taken_per_hour, usable_share
-from rigfolio.books.tables import Limit, joined
+from rigfolio.books import Limit, joined, returned_share, tail_s, taken_per_hour, usable_share
 from rigfolio.demand.flows import flows_of
 from rigfolio.findings import Source as Origin, Unknown
 from rigfolio.isolation import Condition, Drive, Open, combiners, load_words, opened, states_of
-from rigfolio.model.graph import Load, Source
+from rigfolio.model import Load, Source
 from rigfolio.record import record, replace
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 DAY_S = 86400.0
 HOUR_S = 3600.0

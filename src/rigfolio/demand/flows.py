@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING
 from rigfolio.demand.copper import Copper
 from rigfolio.demand.tally import Tally
 from rigfolio.findings import Unknown
-from rigfolio.model.graph import Device, Load, Panel, Rig, Source
+from rigfolio.model import Device, Load, Panel, Rig, Source
 from rigfolio.network import Net, Tree, Walk, Way, edge_name, path, trees
 from rigfolio.record import record
-from rigfolio.study.study import Study, once
+from rigfolio.study import Study, once
 
 if TYPE_CHECKING:
     from rigfolio.demand.split import Fed

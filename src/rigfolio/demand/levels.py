@@ -11,10 +11,10 @@ from typing import Literal
 
 from rigfolio.demand.flows import flows_of
 from rigfolio.demand.tally import Tally
-from rigfolio.model.graph import Circuit, Device, Panel, Source
+from rigfolio.model import Circuit, Device, Panel, Source
 from rigfolio.network import edge_name
 from rigfolio.record import record
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 Level = Literal["source", "device", "panel", "circuit"]
 _Flow = tuple[Tally, float]

@@ -1,13 +1,13 @@
 """Loads that get too little voltage, and the copper that would mend it."""
 
-from rigfolio.books.loader import Limit
+from rigfolio.books import Limit
 from rigfolio.demand.drop import Drop, allowed_drop_of, drops_of
 from rigfolio.demand.flows import flows_of
 from rigfolio.findings import Unknown
-from rigfolio.model.graph import Conductor, Load
+from rigfolio.model import Conductor, Load
 from rigfolio.record import record
 from rigfolio.standard_sizes import is_thicker, sizes_like
-from rigfolio.study.study import Study, once
+from rigfolio.study import Study, once
 from rigfolio.units import Size
 
 

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping
 from rigfolio.demand.copper import Copper, SizeOf, as_stated
 from rigfolio.demand.tally import Tally
 from rigfolio.findings import Unknown
-from rigfolio.model.graph import OPENS, Conductor, Device
+from rigfolio.model import OPENS, Conductor, Device
 from rigfolio.network import Mesh, Split, Unit, edge_name
 from rigfolio.record import record
 from rigfolio.units import Size

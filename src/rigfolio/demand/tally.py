@@ -3,7 +3,7 @@
 from dataclasses import dataclass, field
 
 from rigfolio.findings import Unknown
-from rigfolio.model.graph import Load
+from rigfolio.model import Load
 
 _OCCASIONAL = frozenset({"intermittent", "momentary"})
 

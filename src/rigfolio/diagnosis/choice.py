@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterator, Sequence
 from typing import Literal
 
-from rigfolio.books.diagnosis import figure, meter_volt
+from rigfolio.books import figure, meter_volt
 from rigfolio.diagnosis.posterior import Diagnosis, Verdict, by_part
 from rigfolio.operating import NOTHING_WRONG, Scene, Wrong, edges_of
 from rigfolio.record import record

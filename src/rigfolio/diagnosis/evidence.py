@@ -4,16 +4,15 @@ import math
 from collections.abc import Sequence
 from functools import cached_property
 
-from rigfolio.books.diagnosis import figure, meter_volt
-from rigfolio.calc.gaussian import log_densities, log_density, log_sum
+from rigfolio.books import figure, meter_volt
+from rigfolio.calc import log_densities, log_density, log_sum
 from rigfolio.diagnosis.suspects import Suspect
 from rigfolio.isolation import Open, Unnamed, opened, states_of, unnamed
-from rigfolio.model.graph import Load
-from rigfolio.model.reading import Reading, Symptom
+from rigfolio.model import Load, Reading, Symptom
 from rigfolio.network import edge_name
 from rigfolio.operating import NOTHING_WRONG, Scene, Shown, Wrong, drawn_at
 from rigfolio.record import record
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 # Steps by which the voltage of sources and what loads draw are moved to see what follows [-].
 _EMF_STEP, _LOAD_STEP = 0.01, 0.05

@@ -9,14 +9,14 @@ import math
 from collections.abc import Iterator, Sequence
 from itertools import combinations, pairwise
 
-from rigfolio.books.diagnosis import figure
-from rigfolio.calc.gaussian import log_sum
+from rigfolio.books import figure
+from rigfolio.calc import log_sum
 from rigfolio.diagnosis.evidence import Evidence, Expected, Scenes
 from rigfolio.diagnosis.suspects import Suspect, suspects
-from rigfolio.model.reading import Reading
+from rigfolio.model import Reading
 from rigfolio.operating import NOTHING_WRONG, Shown, Wrong
 from rigfolio.record import record, replace
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 # Between two amounts that were worked out, what is shown is taken to go straight [-].
 _BETWEEN = 6

@@ -10,13 +10,13 @@ import math
 from collections.abc import Callable, Iterator
 from typing import Literal
 
-from rigfolio.books.diagnosis import figure
+from rigfolio.books import figure
 from rigfolio.findings import Span
-from rigfolio.model.graph import OPENS, Conductor, Device, Load, Source
+from rigfolio.model import OPENS, Conductor, Device, Load, Source
 from rigfolio.network import edge_name
 from rigfolio.operating import NOTHING_WRONG, Wrong
 from rigfolio.record import record
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 SuspectKind = Literal[
     "nothing", "joint", "open wire", "contact", "open device", "short", "overload", "dead load",

@@ -1,1 +1,136 @@
-"""Pages as drawing lists, and what turns them into PDF, SVG and PNG."""
+"""Pages as lists of marks, text that fits, tables and frames.
+
+It knows millimetres and type. It may not know rigs, nor any file format.
+"""
+
+from typing import TYPE_CHECKING
+
+from rigfolio.faces import face
+
+if TYPE_CHECKING:
+    from rigfolio.draw.fonts import (
+        font_data as font_data,
+        font_face as font_face,
+    )
+    from rigfolio.draw.frame import (
+        CAUTION as CAUTION,
+        FLOOR_PT as FLOOR_PT,
+        MARGIN_MM as MARGIN_MM,
+        body as body,
+        first_uncut as first_uncut,
+        framed as framed,
+        numbered as numbered,
+    )
+    from rigfolio.draw.lettering import (
+        ANCHORS as ANCHORS,
+        LINE_HEIGHT as LINE_HEIGHT,
+        Box as Box,
+        Fitted as Fitted,
+        Style as Style,
+        block as block,
+        extent as extent,
+        fit as fit,
+        holds as holds,
+        ink_mm as ink_mm,
+        plain as plain,
+        printable as printable,
+        text_box as text_box,
+        turn_of as turn_of,
+        width_mm as width_mm,
+    )
+    from rigfolio.draw.links import (
+        link_areas as link_areas,
+        link_goals as link_goals,
+        link_places as link_places,
+    )
+    from rigfolio.draw.page import (
+        MITRE_LIMIT as MITRE_LIMIT,
+        MM_PER_PT as MM_PER_PT,
+        PAPERS as PAPERS,
+        Circle as Circle,
+        Group as Group,
+        Line as Line,
+        Mark as Mark,
+        Page as Page,
+        Paper as Paper,
+        Pen as Pen,
+        Picture as Picture,
+        Point as Point,
+        Text as Text,
+        contrast as contrast,
+        corrected as corrected,
+        flat as flat,
+        quarter_turned as quarter_turned,
+        rect as rect,
+        rgb as rgb,
+        scale_page as scale_page,
+        shift as shift,
+    )
+    from rigfolio.draw.paragraphs import (
+        pieces as pieces,
+    )
+    from rigfolio.draw.router import (
+        EAST as EAST,
+        WEST as WEST,
+        Grid as Grid,
+        GridCell as GridCell,
+        Net as Net,
+        NoWayError as NoWayError,
+        route as route,
+    )
+    from rigfolio.draw.rulers import (
+        ruler as ruler,
+    )
+    from rigfolio.draw.striped import (
+        conductor as conductor,
+        patch as patch,
+    )
+    from rigfolio.draw.stroke import (
+        dashes as dashes,
+        outlines as outlines,
+        upright_box as upright_box,
+    )
+    from rigfolio.draw.symbols import (
+        BAR as BAR,
+        HALF_MM as HALF_MM,
+        MINUS as MINUS,
+        STROKE as STROKE,
+        SYMBOLS as SYMBOLS,
+        chassis as chassis,
+        dot as dot,
+        letters as letters,
+        minus_sign as minus_sign,
+        plus_sign as plus_sign,
+        reference as reference,
+        terminal as terminal,
+        unknown_end as unknown_end,
+    )
+    from rigfolio.draw.table import (
+        Cell as Cell,
+        Column as Column,
+        Row as Row,
+        Swatch as Swatch,
+        Table as Table,
+        flow as flow,
+        prose as prose,
+    )
+else:
+    __getattr__, __all__ = face(
+        __name__,
+        fonts="font_data font_face",
+        frame="CAUTION FLOOR_PT MARGIN_MM body first_uncut framed numbered",
+        lettering="ANCHORS Box Fitted LINE_HEIGHT Style block extent fit holds ink_mm plain "
+        "printable text_box turn_of width_mm",
+        links="link_areas link_goals link_places",
+        page="Circle Group Line MITRE_LIMIT MM_PER_PT Mark PAPERS Page Paper Pen Picture "
+        "Point Text contrast corrected flat quarter_turned rect rgb scale_page "
+        "shift",
+        paragraphs="pieces",
+        router="EAST Grid GridCell Net NoWayError WEST route",
+        rulers="ruler",
+        striped="conductor patch",
+        stroke="dashes outlines upright_box",
+        symbols="BAR HALF_MM MINUS STROKE SYMBOLS chassis dot letters minus_sign plus_sign "
+        "reference terminal unknown_end",
+        table="Cell Column Row Swatch Table flow prose",
+    )

@@ -10,7 +10,7 @@ from io import BytesIO
 from pathlib import Path, PurePosixPath
 from typing import TYPE_CHECKING
 
-from rigfolio.reading.files import LARGEST_FILE, MOST_FILES
+from rigfolio.reading import LARGEST_FILE, MOST_FILES
 from rigfolio.refusal import RefusalError
 
 if TYPE_CHECKING:

@@ -3,8 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import replace
 
-from rigfolio.draw.frame import MARGIN_MM
-from rigfolio.draw.page import Page, Text, corrected
+from rigfolio.draw import MARGIN_MM, Page, Text, corrected
 from rigfolio.folio.links import Part, linked, outline
 from rigfolio.job import Job
 from rigfolio.render import Attached, Binding

@@ -4,8 +4,7 @@ from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from importlib import import_module
 from types import ModuleType
 
-from rigfolio.draw.lettering import extent
-from rigfolio.draw.page import Page, Paper, corrected
+from rigfolio.draw import Page, Paper, corrected, extent
 from rigfolio.folio.places import WHOLE, Format
 from rigfolio.job import Job
 

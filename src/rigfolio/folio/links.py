@@ -10,8 +10,8 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import groupby
 
-from rigfolio.draw.page import Group, Mark, Page, Text
-from rigfolio.model.graph import Rig
+from rigfolio.draw import Group, Mark, Page, Text
+from rigfolio.model import Rig
 from rigfolio.render import Entry
 
 Part = tuple[str, str, tuple[Page, ...]]

@@ -4,7 +4,7 @@ from pathlib import Path
 
 from rigfolio.job import Taken
 from rigfolio.judgement import Result
-from rigfolio.model.graph import Photo
+from rigfolio.model import Photo
 from rigfolio.refusal import RefusalError
 from rigfolio.render import LARGEST_BYTES, Photograph
 

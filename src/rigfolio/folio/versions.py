@@ -8,12 +8,13 @@ import tarfile
 import tempfile
 from pathlib import Path
 
-from rigfolio.compare import Comparison, changes_lines, changes_plain, compare
+from rigfolio.answers import changes_lines, changes_plain
+from rigfolio.compare import Comparison, compare
 from rigfolio.findings import Finding, Label, Span
 from rigfolio.folio.documents import BOUND, Documents, title_of
 from rigfolio.job import Again, Job
 from rigfolio.judgement import Result, check, job_of
-from rigfolio.reading.files import LARGEST_FILE
+from rigfolio.reading import LARGEST_FILE
 from rigfolio.record import replace
 from rigfolio.refusal import RefusalError
 from rigfolio.reports import clean

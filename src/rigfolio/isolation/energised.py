@@ -9,10 +9,10 @@ open, its minus side stands at plus through the load: that side is live too, thr
 from collections.abc import Mapping
 from functools import cached_property
 
-from rigfolio.model.graph import Device, Rig, Source
+from rigfolio.model import Device, Rig, Source
 from rigfolio.network import Edge, edge_name
 from rigfolio.record import record
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 Alive = Mapping[str, tuple[str, ...]]
 """The sources that reach each terminal, by name, in the order of the text."""

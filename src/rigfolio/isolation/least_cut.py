@@ -13,11 +13,10 @@ from collections.abc import Iterable, Mapping
 from itertools import combinations
 from typing import Literal
 
-from rigfolio.books.fuses import fuse_series
-from rigfolio.books.habits import bolted_families
+from rigfolio.books import bolted_families, fuse_series
 from rigfolio.findings import Unknown
 from rigfolio.isolation.energised import CLOSED, Drive, Open
-from rigfolio.model.graph import Device, Rig, SourceKind
+from rigfolio.model import Device, Rig, SourceKind
 from rigfolio.network import edge_name, ends
 from rigfolio.record import record
 

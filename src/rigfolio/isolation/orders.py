@@ -8,16 +8,16 @@ disconnects open, and what must stay on but goes dark.
 
 from collections.abc import Iterable, Mapping
 
-from rigfolio.books.habits import order_of_work
+from rigfolio.books import order_of_work
 from rigfolio.findings import Source as Origin
 from rigfolio.isolation.energised import CLOSED, Alive, Drive, Open
 from rigfolio.isolation.least_cut import Action, ActionKind, actions_of, fewest, opened_by
 from rigfolio.isolation.states import Condition, opened, states_of
 from rigfolio.isolation.table import Part, kept_loads, load_words, parts_of
-from rigfolio.model.graph import About, Device, Rig, Source, SourceKind
+from rigfolio.model import About, Device, Rig, Source, SourceKind
 from rigfolio.network import edge_name, ends, path
 from rigfolio.record import record
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 _ORDER: Mapping[ActionKind, int] = {
     "source": 1, "unplug": 2, "converter": 3, "disconnect": 4, "switch": 5, "breaker": 6,

@@ -10,10 +10,10 @@ from rigfolio.isolation.energised import Alive, Drive, Open, combiners
 from rigfolio.isolation.least_cut import Action, opened_by
 from rigfolio.isolation.states import numbered
 from rigfolio.isolation.table import Part, parts_of
-from rigfolio.model.graph import Device, SourceKind
+from rigfolio.model import Device, SourceKind
 from rigfolio.network import edge_name
 from rigfolio.record import record
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 _FEEDS = frozenset({"panel", "circuit", "load"})
 _LIVE_WITH: dict[SourceKind, str] = {

@@ -9,7 +9,7 @@ from collections import Counter
 from rigfolio.isolation.energised import Open
 from rigfolio.isolation.states import BANKS, Position, at_rest, states_of
 from rigfolio.record import record
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 
 @record

@@ -10,10 +10,10 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Literal
 
 from rigfolio.isolation.energised import Drive, Open, combiners
-from rigfolio.model.graph import Device, Rig, Source, SourceKind, State
+from rigfolio.model import Device, Rig, Source, SourceKind, State
 from rigfolio.network import edge_name, ends
 from rigfolio.record import record, replace
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 Kind = Literal["stored", "towing", "shore", "engine", "sun"]
 Position = Literal["open", "closed", "on", "off", "1", "2", "both"]

@@ -3,12 +3,12 @@
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Literal
 
-from rigfolio.books.habits import Keep, kept_on
+from rigfolio.books import Keep, kept_on
 from rigfolio.isolation.energised import Alive, Drive, Open
 from rigfolio.isolation.states import Condition, opened, states_of
-from rigfolio.model.graph import Circuit, Device, Load, Rig
+from rigfolio.model import Circuit, Device, Load, Rig
 from rigfolio.record import record
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 PartKind = Literal["panel", "slot", "circuit", "load", "source", "end", "pin", "bar"]
 _PARTING = frozenset({"disconnect", "selector"})

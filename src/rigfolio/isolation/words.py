@@ -5,7 +5,7 @@ from collections.abc import Iterable, Mapping
 from rigfolio.isolation.least_cut import ActionKind
 from rigfolio.isolation.orders import Step, StillLive
 from rigfolio.isolation.table import Cell, Kept, Part
-from rigfolio.model.graph import Rig, SourceKind
+from rigfolio.model import Rig, SourceKind
 from rigfolio.wording import MINUS, rating_words
 
 ENDED: Mapping[SourceKind, str] = {

@@ -6,14 +6,19 @@ from pathlib import Path
 from typing import TYPE_CHECKING, TypeAlias
 
 from rigfolio.findings import Finding, Severity, in_order
-from rigfolio.model.assembly import build
-from rigfolio.model.draft import Draft
-from rigfolio.model.graph import Rig
-from rigfolio.reading.files import MOST_ERRORS, SHOWN_STDIN, STDIN, Reading, first_errors, read_rig
-from rigfolio.reading.text import read_blocks
+from rigfolio.model import Draft, Rig, build
+from rigfolio.reading import (
+    MOST_ERRORS,
+    SHOWN_STDIN,
+    STDIN,
+    Reading,
+    first_errors,
+    read_blocks,
+    read_rig,
+)
 from rigfolio.record import record, replace
 from rigfolio.rule import judge
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 if TYPE_CHECKING:
     from rigfolio.job import Job, Wish

@@ -3,9 +3,9 @@
 from collections.abc import Sequence
 
 from rigfolio import wording
-from rigfolio.books.loader import colour_book
+from rigfolio.books import colour_book
 from rigfolio.job import Job
-from rigfolio.model.graph import Circuit, Device, Panel, Rig, Slot
+from rigfolio.model import Circuit, Device, Panel, Rig, Slot
 from rigfolio.protection import is_too_large, largest_words
 from rigfolio.record import record, replace
 

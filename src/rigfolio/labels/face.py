@@ -7,9 +7,7 @@ that says all of it; `is_whole` tells which labels need one.
 from collections.abc import Iterator
 from itertools import product
 
-from rigfolio.draw.lettering import Box, Style, block, holds, width_mm
-from rigfolio.draw.page import Line, Mark, Pen, rect
-from rigfolio.draw.striped import patch
+from rigfolio.draw import Box, Line, Mark, Pen, Style, block, holds, patch, rect, width_mm
 from rigfolio.labels.content import Label
 from rigfolio.labels.type import (
     ALWAYS,

@@ -4,12 +4,11 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 
 from rigfolio import wording
-from rigfolio.books.loader import colour_book
-from rigfolio.calc.shade import difference, lab_of, linear
-from rigfolio.draw.lettering import Box, Style, block, holds
-from rigfolio.draw.page import Circle, Group, Line, Mark, Pen, Picture
+from rigfolio.books import colour_book
+from rigfolio.calc import difference, lab_of, linear
+from rigfolio.draw import Box, Circle, Group, Line, Mark, Pen, Picture, Style, block, holds
 from rigfolio.job import Taken
-from rigfolio.model.graph import PhotoMark, Rig
+from rigfolio.model import PhotoMark, Rig
 from rigfolio.record import record, replace
 
 _SIDES_MM = (44.0, 58.0, 72.0)

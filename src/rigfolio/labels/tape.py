@@ -1,8 +1,7 @@
 """Labels on tape: how wide the printed band is, and how long a label has to be."""
 
-from rigfolio.books.label_stock import tape
-from rigfolio.draw.lettering import Box
-from rigfolio.draw.page import Group, Line, Mark, Page, Pen, shift
+from rigfolio.books import tape
+from rigfolio.draw import Box, Group, Line, Mark, Page, Pen, shift
 from rigfolio.job import Job
 from rigfolio.labels.content import Label
 from rigfolio.labels.face import drawn, is_whole

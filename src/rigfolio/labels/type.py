@@ -2,8 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
-from rigfolio.draw.lettering import Box, Style, block, holds
-from rigfolio.draw.page import Mark, rect
+from rigfolio.draw import Box, Mark, Style, block, holds, rect
 from rigfolio.labels.content import Label
 
 FLOOR_PT = 5.5

@@ -1,1 +1,54 @@
-"""From text to lines, blocks and facts."""
+"""Lines of text into items, facts and edits, with true places.
+
+It knows the shape of a line. It may not know what a word means to a rig.
+"""
+
+from typing import TYPE_CHECKING
+
+from rigfolio.faces import face
+
+if TYPE_CHECKING:
+    from rigfolio.lang.edits import (
+        Edit as Edit,
+        edited as edited,
+    )
+    from rigfolio.lang.fact import (
+        Context as Context,
+        Fact as Fact,
+        Facts as Facts,
+        One as One,
+        Value as Value,
+        facts as facts,
+    )
+    from rigfolio.lang.lines import (
+        Block as Block,
+        Item as Item,
+        Line as Line,
+        blocks as blocks,
+        error as error,
+        is_deeper as is_deeper,
+    )
+    from rigfolio.lang.parser import (
+        parse as parse,
+    )
+    from rigfolio.lang.patterns import (
+        match as match,
+    )
+    from rigfolio.lang.reader import (
+        Reader as Reader,
+        parted as parted,
+    )
+    from rigfolio.lang.replies import (
+        taken as taken,
+    )
+else:
+    __getattr__, __all__ = face(
+        __name__,
+        edits="Edit edited",
+        fact="Context Fact Facts One Value facts",
+        lines="Block Item Line blocks error is_deeper",
+        parser="parse",
+        patterns="match",
+        reader="Reader parted",
+        replies="taken",
+    )

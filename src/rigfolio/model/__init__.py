@@ -1,1 +1,71 @@
-"""The rig as a graph of terminals, conductors and devices."""
+"""The rig as a graph, the draft that a text makes, and how one becomes the other.
+
+It knows names and terminals. It may not judge or measure.
+"""
+
+from typing import TYPE_CHECKING
+
+from rigfolio.faces import face
+
+if TYPE_CHECKING:
+    from rigfolio.model.assembly import (
+        build as build,
+    )
+    from rigfolio.model.draft import (
+        CircuitSaid as CircuitSaid,
+        Draft as Draft,
+        End as End,
+        FuseSaid as FuseSaid,
+        LoadSaid as LoadSaid,
+        NoteSaid as NoteSaid,
+        PanelSaid as PanelSaid,
+        ReturnSaid as ReturnSaid,
+        RigSaid as RigSaid,
+        RunSaid as RunSaid,
+        SeriesSaid as SeriesSaid,
+        SlotSaid as SlotSaid,
+        WireFacts as WireFacts,
+        WireSaid as WireSaid,
+    )
+    from rigfolio.model.graph import (
+        OPENS as OPENS,
+        About as About,
+        AcBreaker as AcBreaker,
+        Circuit as Circuit,
+        Conductor as Conductor,
+        Device as Device,
+        DeviceKind as DeviceKind,
+        Duty as Duty,
+        Gap as Gap,
+        Junction as Junction,
+        Load as Load,
+        LoadKind as LoadKind,
+        Panel as Panel,
+        Photo as Photo,
+        PhotoMark as PhotoMark,
+        Problem as Problem,
+        Rig as Rig,
+        Slot as Slot,
+        Source as Source,
+        SourceKind as SourceKind,
+        State as State,
+    )
+    from rigfolio.model.reading import (
+        Done as Done,
+        Log as Log,
+        Measure as Measure,
+        PartKind as PartKind,
+        Reading as Reading,
+        Symptom as Symptom,
+    )
+else:
+    __getattr__, __all__ = face(
+        __name__,
+        assembly="build",
+        draft="CircuitSaid Draft End FuseSaid LoadSaid NoteSaid PanelSaid ReturnSaid "
+        "RigSaid RunSaid SeriesSaid SlotSaid WireFacts WireSaid",
+        graph="About AcBreaker Circuit Conductor Device DeviceKind Duty Gap Junction Load "
+        "LoadKind OPENS Panel Photo PhotoMark Problem Rig Slot Source SourceKind "
+        "State",
+        reading="Done Log Measure PartKind Reading Symptom",
+    )

@@ -6,7 +6,7 @@ one terminal, the one that all current into it comes by, and leaves it once.
 
 from collections.abc import Iterable, Mapping
 
-from rigfolio.calc.grid import Branch, Grid, Matrix, Network, push
+from rigfolio.calc import Branch, Grid, Matrix, Network, push
 from rigfolio.network.graph import Edge, Step, edge_name, ends
 from rigfolio.record import record
 

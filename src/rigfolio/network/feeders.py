@@ -1,6 +1,6 @@
 """Which wires bring a panel its supply."""
 
-from rigfolio.model.graph import Conductor, Panel, Rig
+from rigfolio.model import Conductor, Panel, Rig
 
 
 def feeds_of(rig: Rig, panel: Panel) -> tuple[tuple[Conductor, str], ...]:

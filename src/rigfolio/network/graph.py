@@ -4,7 +4,7 @@ import heapq
 from collections import deque
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 
-from rigfolio.model.graph import Conductor, Device, Rig
+from rigfolio.model import Conductor, Device, Rig
 from rigfolio.record import record
 
 Edge = Conductor | Device

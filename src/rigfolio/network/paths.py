@@ -4,7 +4,7 @@ from collections import deque
 from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING
 
-from rigfolio.model.graph import Device, Load, Rig, Source
+from rigfolio.model import Device, Load, Rig, Source
 from rigfolio.network.graph import Edge, Net, Step, edge_name, ends, path, ringed
 from rigfolio.record import record
 

@@ -3,10 +3,10 @@
 from collections.abc import Iterable, Iterator
 from math import hypot
 
-from rigfolio.books.diagnosis import figure, meter_volt
+from rigfolio.books import figure, meter_volt
 from rigfolio.isolation import Open
 from rigfolio.operating.meter import Scene
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 
 class Bounds:

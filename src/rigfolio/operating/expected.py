@@ -10,17 +10,17 @@ from collections.abc import Container, Iterable, Iterator
 from functools import cached_property, lru_cache
 from math import inf
 
-from rigfolio.books.diagnosis import figure
+from rigfolio.books import figure
 from rigfolio.findings import Unknown
 from rigfolio.isolation import Open, combiners, kept_loads, load_words
-from rigfolio.model.graph import Circuit, Device, Load, Panel
+from rigfolio.model import Circuit, Device, Load, Panel
 from rigfolio.network import Edge, edge_name, ends
 from rigfolio.operating.bounds import Bounds
 from rigfolio.operating.meter import drawn_at
 from rigfolio.operating.panel_feed import PanelFeed, Selection, panel_feeds, selections
 from rigfolio.operating.point import standing
 from rigfolio.operating.test_points import Point, Stage, Step, Unit
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 from rigfolio.wording import circuits_in_order, rating_words, short_end
 
 _SHUT = {"fuse": "fuses out", "breaker": "breakers off"}

@@ -9,17 +9,15 @@ from collections.abc import Mapping
 from functools import cached_property
 from typing import TypeAlias
 
-from rigfolio.books.diagnosis import figure
-from rigfolio.calc.condensed import Condensed
-from rigfolio.calc.grid import Branch, Draw, Network, Supply
-from rigfolio.calc.nodal import Point, operating_point
+from rigfolio.books import figure
+from rigfolio.calc import Branch, Condensed, Draw, Network, Point, Supply, operating_point
 from rigfolio.findings import Unknown
 from rigfolio.isolation import Open
-from rigfolio.model.graph import Load
+from rigfolio.model import Load
 from rigfolio.network import ends
 from rigfolio.operating.point import Wiring, standing, wire_ohm
 from rigfolio.record import record, replace
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 _STARVED = 0.5
 _ROUNDS = 4

@@ -8,11 +8,11 @@ from collections.abc import Iterator
 from itertools import product
 
 from rigfolio.isolation import BANKS, Drive, Open, at_rest, combiners
-from rigfolio.model.graph import Panel
+from rigfolio.model import Panel
 from rigfolio.network import Edge, ends, path, within_bank
 from rigfolio.operating.point import standing
 from rigfolio.record import record
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 
 @record

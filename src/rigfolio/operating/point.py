@@ -4,16 +4,23 @@ from collections.abc import Collection, Iterator, Mapping
 from functools import cached_property
 from typing import Literal
 
-from rigfolio.books.loader import resistance_ohm_per_m
-from rigfolio.calc.ampacity import conductor_temperature_c
-from rigfolio.calc.grid import Branch, Converter, Draw, Network, Supply
-from rigfolio.calc.nodal import Point, operating_point
+from rigfolio.books import resistance_ohm_per_m
+from rigfolio.calc import (
+    Branch,
+    Converter,
+    Draw,
+    Network,
+    Point,
+    Supply,
+    conductor_temperature_c,
+    operating_point,
+)
 from rigfolio.findings import Unknown
 from rigfolio.isolation import CLOSED, Open
-from rigfolio.model.graph import Conductor, Load, Source
+from rigfolio.model import Conductor, Load, Source
 from rigfolio.network import Edge, edge_name, ends, path
 from rigfolio.record import record
-from rigfolio.study.study import Study, once
+from rigfolio.study import Study, once
 
 Copper = Literal["ambient", "rated", "loaded"]
 """How hot copper is: as its surroundings, as its insulation may be, or as its current makes it."""

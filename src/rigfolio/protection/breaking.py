@@ -1,6 +1,6 @@
 """Kinds of fuse that break a current, in words."""
 
-from rigfolio.books.loader import fuse_families, fuse_series, interrupt_a
+from rigfolio.books import fuse_families, fuse_series, interrupt_a
 from rigfolio.protection.ways_out import joined_words
 from rigfolio.units import show
 

@@ -4,15 +4,15 @@ import math
 from collections.abc import Mapping
 from typing import Literal
 
-from rigfolio.books.loader import Limit
+from rigfolio.books import Limit
 from rigfolio.findings import Unknown
-from rigfolio.model.graph import Conductor, Device, Source
+from rigfolio.model import Conductor, Device, Source
 from rigfolio.network import Edge
 from rigfolio.protection.inflow import Inflow, rating
 from rigfolio.protection.limits import limit_behind, too_much
 from rigfolio.protection.open_ends import loose_ends
 from rigfolio.record import record
-from rigfolio.study.study import Study, once
+from rigfolio.study import Study, once
 
 Fault = Literal["over", "far", "bare"]
 _SLACK = 1.0 + 1e-9

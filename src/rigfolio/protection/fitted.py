@@ -1,8 +1,8 @@
 """What is fitted before a circuit against what its wires allow, in words."""
 
-from rigfolio.model.graph import Circuit
+from rigfolio.model import Circuit
 from rigfolio.protection.limits import largest_fuse_of
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 from rigfolio.wording import amps, device_named, most_amps, rating_words
 
 

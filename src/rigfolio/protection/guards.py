@@ -7,10 +7,10 @@ one largest flow tells whether a conductor is protected, whatever stands before 
 from collections.abc import Collection
 from typing import Literal
 
-from rigfolio.model.graph import Conductor, Device, Source
+from rigfolio.model import Conductor, Device, Source
 from rigfolio.protection.inflow import reach_of
 from rigfolio.protection.returns import returns_of
-from rigfolio.study.study import Study, once
+from rigfolio.study import Study, once
 
 Guard = Literal["fuse", "breaker", "both"]
 _SLACK = 1.0 + 1e-9

@@ -16,10 +16,10 @@ from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 
 from rigfolio.findings import Unknown
-from rigfolio.model.graph import Conductor, Device, Rig, Source
+from rigfolio.model import Conductor, Device, Rig, Source
 from rigfolio.network import Edge, Net
 from rigfolio.record import record, replace
-from rigfolio.study.study import Study, once
+from rigfolio.study import Study, once
 
 _GOAL = -1
 _TINY_A = 1e-9

@@ -3,13 +3,13 @@
 import math
 from collections.abc import Iterable
 
-from rigfolio.books.loader import Limit
+from rigfolio.books import Limit
 from rigfolio.findings import Source, Unknown
-from rigfolio.model.graph import Circuit, Conductor, Device, Source as Supply
+from rigfolio.model import Circuit, Conductor, Device, Source as Supply
 from rigfolio.protection.guards import Guard, guard_of, kind_of, tells_breakers
 from rigfolio.protection.inflow import Inflow, rating, reach_at, reach_of, source_limit
 from rigfolio.record import replace
-from rigfolio.study.study import Study, together
+from rigfolio.study import Study, together
 from rigfolio.units import Size
 
 _SLACK = 1.0 + 1e-9

@@ -3,8 +3,8 @@
 import re
 
 from rigfolio.findings import Span
-from rigfolio.model.graph import Circuit, Conductor, Load
-from rigfolio.study.study import Study
+from rigfolio.model import Circuit, Conductor, Load
+from rigfolio.study import Study
 
 _SLIPS = frozenset(
     {

@@ -8,11 +8,11 @@ for conductors of the plus side.
 from collections.abc import Iterator, Mapping
 
 from rigfolio.demand import flows_of
-from rigfolio.model.graph import Conductor, Device, Source
+from rigfolio.model import Conductor, Device, Source
 from rigfolio.network import Edge, Net, Stretch
 from rigfolio.protection.inflow import reach_of
 from rigfolio.record import record, replace
-from rigfolio.study.study import Study, once
+from rigfolio.study import Study, once
 
 
 @record

@@ -3,14 +3,14 @@
 from collections.abc import Callable, Iterable, Sequence
 from functools import partial
 
-from rigfolio.books.loader import Limit
+from rigfolio.books import Limit
 from rigfolio.demand import flows_of
 from rigfolio.findings import Fix
-from rigfolio.model.graph import Conductor, Device, Load
+from rigfolio.model import Conductor, Device, Load
 from rigfolio.protection.inflow import reach_of
 from rigfolio.protection.limits import limit_in, limit_of
 from rigfolio.standard_sizes import is_thicker, rating_above, rating_below, thinnest
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 from rigfolio.units import Size, show
 
 _IN_INCHES_M = 2.54

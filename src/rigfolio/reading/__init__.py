@@ -1,1 +1,85 @@
-"""What the statements share: words, what was said, and how both become a draft."""
+"""Files, includes and tables as what the words of the language share.
+
+It knows lines and drafts. It may not know answers.
+"""
+
+from typing import TYPE_CHECKING
+
+from rigfolio.faces import face
+
+if TYPE_CHECKING:
+    from rigfolio.reading.files import (
+        LARGEST_FILE as LARGEST_FILE,
+        MOST_FILES as MOST_FILES,
+        SHOWN_STDIN as SHOWN_STDIN,
+        STDIN as STDIN,
+        Reading as Reading,
+        first_errors as first_errors,
+        read_rig as read_rig,
+    )
+    from rigfolio.reading.filling import (
+        Filled as Filled,
+        fill as fill,
+    )
+    from rigfolio.reading.loads import (
+        INVERTER as INVERTER,
+        LOAD as LOAD,
+        inverter_said as inverter_said,
+        load_problems as load_problems,
+        load_said as load_said,
+    )
+    from rigfolio.reading.meter import (
+        MOST_ERRORS as MOST_ERRORS,
+        read_log as read_log,
+    )
+    from rigfolio.reading.series import (
+        FAMILY as FAMILY,
+        INTERRUPTS as INTERRUPTS,
+        SERIES as SERIES,
+        series_said as series_said,
+    )
+    from rigfolio.reading.sources import (
+        OUTPUT as OUTPUT,
+        source_said as source_said,
+    )
+    from rigfolio.reading.survey_rows import (
+        Surveyed as Surveyed,
+        Trouble as Trouble,
+        read_survey as read_survey,
+    )
+    from rigfolio.reading.text import (
+        read_blocks as read_blocks,
+    )
+    from rigfolio.reading.wires import (
+        add_wire as add_wire,
+    )
+    from rigfolio.reading.wiring import (
+        CONDUCTOR as CONDUCTOR,
+        FUSE as FUSE,
+        fuse_problems as fuse_problems,
+        fuse_said as fuse_said,
+        merged as merged,
+        wire_facts as wire_facts,
+    )
+    from rigfolio.reading.word import (
+        COMMON as COMMON,
+        Said as Said,
+        Word as Word,
+        needs as needs,
+        problem as problem,
+    )
+else:
+    __getattr__, __all__ = face(
+        __name__,
+        files="LARGEST_FILE MOST_FILES Reading SHOWN_STDIN STDIN first_errors read_rig",
+        filling="Filled fill",
+        loads="INVERTER LOAD inverter_said load_problems load_said",
+        meter="MOST_ERRORS read_log",
+        series="FAMILY INTERRUPTS SERIES series_said",
+        sources="OUTPUT source_said",
+        survey_rows="Surveyed Trouble read_survey",
+        text="read_blocks",
+        wires="add_wire",
+        wiring="CONDUCTOR FUSE fuse_problems fuse_said merged wire_facts",
+        word="COMMON Said Word needs problem",
+    )

@@ -7,8 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 
 from rigfolio.findings import Finding, Span, in_order
-from rigfolio.lang.lines import Block, Line, blocks, error
-from rigfolio.lang.parser import parse
+from rigfolio.lang import Block, Line, blocks, error, parse
 from rigfolio.nearness import ENOUGH, nearest
 from rigfolio.reading.text import words
 

@@ -8,12 +8,8 @@ import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from rigfolio.findings import UNKNOWN, Finding, Span
-from rigfolio.lang.edits import Edit
-from rigfolio.lang.fact import Value
-from rigfolio.lang.lines import Block, blocks
-from rigfolio.lang.parser import parse
-from rigfolio.lang.patterns import match
-from rigfolio.model.graph import Circuit, Device, Rig
+from rigfolio.lang import Block, Edit, Value, blocks, match, parse
+from rigfolio.model import Circuit, Device, Rig
 from rigfolio.reading.survey_rows import Column, Surveyed, Trouble
 from rigfolio.reading.text import context, statement
 from rigfolio.reading.word import Said

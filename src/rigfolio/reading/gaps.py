@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from rigfolio.model.graph import Gap
+from rigfolio.model import Gap
 from rigfolio.reading.word import Said
 from rigfolio.values import Place
 

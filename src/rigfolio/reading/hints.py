@@ -3,9 +3,7 @@
 from collections.abc import Mapping, Sequence
 
 from rigfolio.findings import Finding, Span
-from rigfolio.lang.fact import Context, Fact
-from rigfolio.lang.lines import Item, Line, error
-from rigfolio.lang.replies import taken
+from rigfolio.lang import Context, Fact, Item, Line, error, taken
 from rigfolio.nearness import ENOUGH, nearest
 from rigfolio.reading.word import Word
 

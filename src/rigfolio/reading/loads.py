@@ -2,12 +2,10 @@
 
 from collections.abc import Iterator
 
-from rigfolio.books.practice import inverter_efficiency
+from rigfolio.books import inverter_efficiency
 from rigfolio.findings import UNKNOWN, Finding, Unknown
-from rigfolio.lang.fact import Facts, facts
-from rigfolio.lang.lines import error
-from rigfolio.model.draft import LoadSaid
-from rigfolio.model.graph import Duty, LoadKind
+from rigfolio.lang import Facts, error, facts
+from rigfolio.model import Duty, LoadKind, LoadSaid
 from rigfolio.reading.word import Said
 from rigfolio.units import Size
 

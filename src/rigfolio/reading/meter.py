@@ -16,9 +16,8 @@ import re
 from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Span
-from rigfolio.lang.lines import error
-from rigfolio.model.graph import Rig
-from rigfolio.model.reading import Done, Log, Measure, Reading, Symptom
+from rigfolio.lang import error
+from rigfolio.model import Done, Log, Measure, Reading, Rig, Symptom
 from rigfolio.reading.spots import Spot, Spots
 from rigfolio.record import record
 from rigfolio.units import MEANT, UNITS, to_si

@@ -1,8 +1,7 @@
 """What series devices say: what they interrupt, their family, where they sit."""
 
-from rigfolio.lang.fact import facts
-from rigfolio.model.draft import SeriesSaid
-from rigfolio.model.graph import DeviceKind
+from rigfolio.lang import facts
+from rigfolio.model import DeviceKind, SeriesSaid
 from rigfolio.reading.wiring import FAMILIES
 from rigfolio.reading.word import Said
 from rigfolio.values import Place

@@ -1,8 +1,8 @@
 """What chargers and other sources of limited output say."""
 
 from rigfolio.findings import Unknown
-from rigfolio.lang.fact import facts
-from rigfolio.model.graph import Source, SourceKind
+from rigfolio.lang import facts
+from rigfolio.model import Source, SourceKind
 from rigfolio.reading.word import Said
 
 OUTPUT = facts("limit!: <current>", "volts: <voltage>")

@@ -3,8 +3,7 @@
 from collections.abc import Iterable, Iterator
 from functools import cached_property
 
-from rigfolio.model.graph import Rig
-from rigfolio.model.reading import PartKind
+from rigfolio.model import PartKind, Rig
 from rigfolio.nearness import nearest
 from rigfolio.record import record
 

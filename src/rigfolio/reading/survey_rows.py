@@ -8,9 +8,7 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Literal
 
-from rigfolio.lang.lines import Item
-from rigfolio.lang.parser import parse
-from rigfolio.lang.patterns import match
+from rigfolio.lang import Item, match, parse
 from rigfolio.nearness import ENOUGH, nearest
 from rigfolio.reading.text import context
 from rigfolio.record import record

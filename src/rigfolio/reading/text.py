@@ -5,13 +5,10 @@ from functools import cache
 from importlib import import_module
 from pathlib import Path
 
-from rigfolio.books.colours import colour_book
+from rigfolio.books import colour_book
 from rigfolio.findings import UNKNOWN, Finding
-from rigfolio.lang.fact import Context, One
-from rigfolio.lang.lines import Block, Item, Line, is_deeper
-from rigfolio.lang.patterns import match
-from rigfolio.lang.reader import Reader, parted
-from rigfolio.model.draft import Draft
+from rigfolio.lang import Block, Context, Item, Line, One, Reader, is_deeper, match, parted
+from rigfolio.model import Draft
 from rigfolio.reading.gaps import gaps_of
 from rigfolio.reading.word import Add, Said, Word
 from rigfolio.record import replace

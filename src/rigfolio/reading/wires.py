@@ -1,8 +1,7 @@
 """Wires between two named places, alone or in a block that shares facts."""
 
-from rigfolio.lang.fact import Facts
-from rigfolio.lang.lines import error
-from rigfolio.model.draft import Draft, End, FuseSaid, WireSaid
+from rigfolio.lang import Facts, error
+from rigfolio.model import Draft, End, FuseSaid, WireSaid
 from rigfolio.reading.wiring import fuse_problems, fuse_said, wire_facts
 from rigfolio.reading.word import Said
 from rigfolio.values import Place

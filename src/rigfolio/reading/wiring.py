@@ -2,12 +2,10 @@
 
 from collections.abc import Collection, Iterator, Mapping
 
-from rigfolio.books.fuses import fuse_families
+from rigfolio.books import fuse_families
 from rigfolio.findings import UNKNOWN, Finding
-from rigfolio.lang.fact import Facts, facts
-from rigfolio.lang.lines import error
-from rigfolio.model.draft import FuseSaid, WireFacts
-from rigfolio.model.graph import DeviceKind
+from rigfolio.lang import Facts, error, facts
+from rigfolio.model import DeviceKind, FuseSaid, WireFacts
 from rigfolio.reading.word import Said
 from rigfolio.values import Place
 

@@ -3,10 +3,8 @@
 from collections.abc import Callable
 
 from rigfolio.findings import Finding, Span
-from rigfolio.lang.fact import Fact, Facts, One, facts
-from rigfolio.lang.lines import error
-from rigfolio.model.draft import Draft
-from rigfolio.model.graph import About
+from rigfolio.lang import Fact, Facts, One, error, facts
+from rigfolio.model import About, Draft
 from rigfolio.record import record
 from rigfolio.values import Place
 

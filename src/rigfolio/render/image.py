@@ -10,10 +10,26 @@ from math import ceil, cos, hypot, pi, sin
 
 from PIL import Image, ImageDraw, ImageFont
 
-from rigfolio.draw.fonts import font_data, font_face
-from rigfolio.draw.lettering import ANCHORS, ink_mm, printable, width_mm
-from rigfolio.draw.page import Circle, Line, Page, Pen, Picture, Point, Text, flat, rgb
-from rigfolio.draw.stroke import dashes, outlines, upright_box
+from rigfolio.draw import (
+    ANCHORS,
+    Circle,
+    Line,
+    Page,
+    Pen,
+    Picture,
+    Point,
+    Text,
+    dashes,
+    flat,
+    font_data,
+    font_face,
+    ink_mm,
+    outlines,
+    printable,
+    rgb,
+    upright_box,
+    width_mm,
+)
 
 LARGEST_PIXELS = 20_000_000
 

@@ -19,11 +19,10 @@ from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.pdfgen.textobject import PDFTextObject
 
-from rigfolio.draw.fonts import font_data
-from rigfolio.draw.lettering import ANCHORS, Box, plain, printable, turn_of, width_mm
-from rigfolio.draw.links import link_areas, link_goals, link_places
-from rigfolio.draw.page import (
+from rigfolio.draw import (
+    ANCHORS,
     MITRE_LIMIT,
+    Box,
     Circle,
     Group,
     Line,
@@ -32,8 +31,16 @@ from rigfolio.draw.page import (
     Pen,
     Picture,
     Text,
+    font_data,
+    link_areas,
+    link_goals,
+    link_places,
+    plain,
+    printable,
     rgb,
     scale_page,
+    turn_of,
+    width_mm,
 )
 from rigfolio.render.archive import About, Binding, Entry
 from rigfolio.render.pdf_root import hang

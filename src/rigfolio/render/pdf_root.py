@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Protocol, cast
 from reportlab.pdfbase import pdfdoc
 from reportlab.pdfgen.canvas import Canvas
 
-from rigfolio.draw.lettering import plain
+from rigfolio.draw import plain
 from rigfolio.render.archive import PROGRAM, About, Attached, Binding, packet, profile
 
 if TYPE_CHECKING:

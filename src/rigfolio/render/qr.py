@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 import segno
 
-from rigfolio.draw.page import Line, rect
+from rigfolio.draw import Line, rect
 
 Matrix = tuple[tuple[bool, ...], ...]
 """Rows of modules from the top, true for dark; without the clear border."""

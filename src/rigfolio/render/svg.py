@@ -5,8 +5,7 @@ from collections.abc import Iterable
 from math import isfinite
 from xml.sax.saxutils import escape, quoteattr
 
-from rigfolio.draw.lettering import plain, printable, width_mm
-from rigfolio.draw.page import (
+from rigfolio.draw import (
     MITRE_LIMIT,
     MM_PER_PT,
     Circle,
@@ -17,7 +16,10 @@ from rigfolio.draw.page import (
     Pen,
     Picture,
     Text,
+    plain,
+    printable,
     rgb,
+    width_mm,
 )
 
 _FAMILY = "'DejaVu Sans Condensed', 'Arial Narrow', 'Liberation Sans Narrow', sans-serif"

@@ -8,11 +8,11 @@ from collections.abc import Iterator
 
 from rigfolio.demand import flows_of
 from rigfolio.findings import Finding, Fix, Severity, Source
-from rigfolio.model.graph import Device, Source as Supply
+from rigfolio.model import Device, Source as Supply
 from rigfolio.network import Edge
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_below
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 from rigfolio.units import show
 
 RULE = Rule(

@@ -7,11 +7,11 @@ careful.
 from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Fix, Severity, Source
-from rigfolio.model.graph import Device, Load
+from rigfolio.model import Device, Load
 from rigfolio.network import Edge
 from rigfolio.protection import listed
 from rigfolio.rule import Rule
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 RULE = Rule(
     "always-on-behind-disconnect",

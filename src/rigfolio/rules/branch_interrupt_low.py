@@ -12,13 +12,13 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from rigfolio.findings import Finding, Fix, Severity, Source
-from rigfolio.model.graph import Device
+from rigfolio.model import Device
 from rigfolio.network import Edge
 from rigfolio.protection import kinds_that_break, listed
 from rigfolio.record import record
 from rigfolio.rule import Rule
 from rigfolio.shorts import faults_of, knows_shorts
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 from rigfolio.units import show
 
 if TYPE_CHECKING:

@@ -10,7 +10,7 @@ from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.network import edge_name
 from rigfolio.protection import apart
 from rigfolio.rule import Rule
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 from rigfolio.units import show
 
 RULE = Rule(

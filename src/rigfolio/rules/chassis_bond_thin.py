@@ -8,13 +8,13 @@ the fuse opens. The bond itself has no fuse, and needs none.
 
 from collections.abc import Iterator
 
-from rigfolio.books.loader import Limit
+from rigfolio.books import Limit
 from rigfolio.findings import Finding, Fix, Severity, Source
-from rigfolio.model.graph import Conductor, Device, Source as Supply
+from rigfolio.model import Conductor, Device, Source as Supply
 from rigfolio.network import Edge, path
 from rigfolio.protection import name_of
 from rigfolio.rule import Rule
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 from rigfolio.units import Size
 
 RULE = Rule(

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Fix, Severity, Source, Unknown
 from rigfolio.rule import Rule
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 RULE = Rule(
     "colour-not-surveyed",

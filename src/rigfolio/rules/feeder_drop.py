@@ -10,7 +10,7 @@ from rigfolio.demand import drops_of, sags_of
 from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.protection import apart, name_of
 from rigfolio.rule import Rule
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 from rigfolio.units import show
 
 RULE = Rule(

@@ -11,11 +11,11 @@ from collections.abc import Iterator
 
 from rigfolio.demand import flows_of
 from rigfolio.findings import Finding, Fix, Severity, Source
-from rigfolio.model.graph import Device, Load
+from rigfolio.model import Device, Load
 from rigfolio.protection import apart, exposures_of, largest_fuse_of, slot_limit_a
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_above
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 from rigfolio.units import show
 
 RULE = Rule(

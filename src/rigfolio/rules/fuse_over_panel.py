@@ -9,11 +9,11 @@ from collections.abc import Iterator
 
 from rigfolio.demand import flows_of
 from rigfolio.findings import Finding, Fix, Severity, Source
-from rigfolio.model.graph import Device, Panel
+from rigfolio.model import Device, Panel
 from rigfolio.protection import exposures_of, rating, reach_of
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_below
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 from rigfolio.units import show
 
 RULE = Rule(

@@ -13,7 +13,7 @@ from collections.abc import Iterator
 from rigfolio.findings import Finding, Severity, Source, Span
 from rigfolio.protection import Exposure, carrying, exposures_of, fuse_or_copper, slot_limit_a
 from rigfolio.rule import Rule
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 from rigfolio.units import Size, show
 
 RULE = Rule(

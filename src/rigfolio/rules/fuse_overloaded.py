@@ -10,7 +10,7 @@ from functools import partial
 
 from rigfolio.demand import flows_of
 from rigfolio.findings import Finding, Fix, Severity, Source
-from rigfolio.model.graph import Conductor, Device
+from rigfolio.model import Conductor, Device
 from rigfolio.protection import (
     apart,
     copper,
@@ -23,7 +23,7 @@ from rigfolio.protection import (
 )
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_above
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 from rigfolio.units import show
 
 RULE = Rule(

@@ -7,11 +7,11 @@ the wire.
 from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Fix, Severity, Source
-from rigfolio.model.graph import Device
+from rigfolio.model import Device
 from rigfolio.protection import Exposure, distance, exposures_of, listed, name_of, place, unfused_of
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_below
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 from rigfolio.units import show
 
 RULE = Rule(

@@ -14,16 +14,16 @@ fault. Lithium and large banks drive thousands of amperes, a blade fuse breaks o
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from rigfolio.books.loader import Limit, interrupt_a
+from rigfolio.books import Limit, interrupt_a
 from rigfolio.findings import Finding, Fix, Severity, Source
-from rigfolio.model.graph import Device, Source as Supply
+from rigfolio.model import Device, Source as Supply
 from rigfolio.network import Edge
 from rigfolio.protection import apart, kinds_that_break, listed
 from rigfolio.record import record
 from rigfolio.rule import Rule
 from rigfolio.shorts import faults_of
 from rigfolio.standard_sizes import families
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 from rigfolio.units import show
 
 if TYPE_CHECKING:

@@ -7,11 +7,11 @@ drains the bank meanwhile, and makes mains voltage behind a switch that says off
 from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Fix, Severity, Source
-from rigfolio.model.graph import Device
+from rigfolio.model import Device
 from rigfolio.network import Edge
 from rigfolio.protection import label_of, listed
 from rigfolio.rule import Rule
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 RULE = Rule(
     "inverter-ahead-of-disconnect",

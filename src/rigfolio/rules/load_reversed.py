@@ -6,10 +6,10 @@
 from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Fix, Severity, Source
-from rigfolio.model.graph import Load
+from rigfolio.model import Load
 from rigfolio.protection import label_of
 from rigfolio.rule import Rule
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 RULE = Rule(
     "load-reversed",

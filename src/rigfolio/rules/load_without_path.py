@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.protection import explained, groups, label_of, listed
 from rigfolio.rule import Rule
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 RULE = Rule(
     "load-without-path",

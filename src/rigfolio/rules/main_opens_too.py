@@ -10,11 +10,11 @@ beyond the last time of a standard nothing is told of a main of twice the rating
 from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Fix, Severity, Source
-from rigfolio.model.graph import Circuit, Device
+from rigfolio.model import Circuit, Device
 from rigfolio.protection import listed
 from rigfolio.rule import Rule
 from rigfolio.shorts import faults_of, knows_shorts
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 RULE = Rule(
     "main-opens-too",

@@ -8,10 +8,10 @@ from collections.abc import Iterator
 
 from rigfolio.demand import flows_of
 from rigfolio.findings import Finding, Fix, Severity, Source
-from rigfolio.model.graph import Load
+from rigfolio.model import Load
 from rigfolio.protection import explained, groups, label_of, listed
 from rigfolio.rule import Rule
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 RULE = Rule(
     "missing-return",

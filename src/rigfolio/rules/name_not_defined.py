@@ -6,9 +6,9 @@
 from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Fix, Severity, Source
-from rigfolio.model.graph import Problem
+from rigfolio.model import Problem
 from rigfolio.rule import Rule
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 RULE = Rule("name-not-defined", Severity.FAULT, Source("every name is defined", "common practice"))
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.rule import Rule
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 RULE = Rule("name-used-twice", Severity.FAULT, Source("one name, one thing", "common practice"))
 

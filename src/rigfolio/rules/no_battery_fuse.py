@@ -7,10 +7,10 @@ that stands between it and every wire behind it. A battery's own electronics nev
 from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Severity, Source
-from rigfolio.model.graph import Source as Supply
+from rigfolio.model import Source as Supply
 from rigfolio.protection import Exposure, distance, fuse_near, joined_words, name_of, unfused_of
 from rigfolio.rule import Rule
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 RULE = Rule(
     "no-battery-fuse",

@@ -8,10 +8,10 @@ from collections.abc import Iterator
 
 from rigfolio.demand import flows_of
 from rigfolio.findings import Finding, Severity, Source, Unknown
-from rigfolio.model.graph import Conductor, Device
+from rigfolio.model import Conductor, Device
 from rigfolio.protection import asked_ends, label_of, limit_of, name_of, reach_of
 from rigfolio.rule import Rule
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 RULE = Rule(
     "not-surveyed",

@@ -7,10 +7,10 @@ large. A new part in the old place looks the same after a season, unless the cau
 from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Fix, Severity, Source, Span
-from rigfolio.model.graph import About
+from rigfolio.model import About
 from rigfolio.protection import name_of
 from rigfolio.rule import Rule
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 RULE = Rule(
     "part-damaged",

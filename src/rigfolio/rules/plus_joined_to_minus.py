@@ -7,10 +7,10 @@ battery of the volts of both.
 from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Fix, Severity, Source
-from rigfolio.model.graph import Conductor, Source as Supply
+from rigfolio.model import Conductor, Source as Supply
 from rigfolio.network import Edge, ends, path
 from rigfolio.rule import Rule
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 RULE = Rule(
     "plus-joined-to-minus",

@@ -8,10 +8,10 @@ from collections.abc import Iterator
 
 from rigfolio.demand import flows_of
 from rigfolio.findings import Finding, Severity, Source
-from rigfolio.model.graph import Conductor
+from rigfolio.model import Conductor
 from rigfolio.protection import apart, carrying, copper, limit_of, name_of, returns_of
 from rigfolio.rule import Rule
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 from rigfolio.units import Size, show
 
 RULE = Rule(

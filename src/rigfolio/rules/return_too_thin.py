@@ -8,9 +8,9 @@ import math
 from collections.abc import Iterator
 from functools import partial
 
-from rigfolio.books.loader import Limit
+from rigfolio.books import Limit
 from rigfolio.findings import Finding, Severity, Source, Span
-from rigfolio.model.graph import Conductor, Device
+from rigfolio.model import Conductor, Device
 from rigfolio.protection import (
     Back,
     apart,
@@ -22,7 +22,7 @@ from rigfolio.protection import (
     returns_of,
 )
 from rigfolio.rule import Rule
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 from rigfolio.units import show
 
 RULE = Rule(

@@ -13,11 +13,11 @@ from math import isinf
 from typing import TYPE_CHECKING
 
 from rigfolio.findings import Finding, Fix, Severity, Source
-from rigfolio.model.graph import Circuit
+from rigfolio.model import Circuit
 from rigfolio.protection import name_of
 from rigfolio.rule import Rule
 from rigfolio.shorts import faults_of, knows_shorts
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 from rigfolio.units import show
 
 if TYPE_CHECKING:
@@ -66,7 +66,7 @@ def _worst(study: Study, circuit: Circuit) -> "tuple[Case, Stress] | None":
 
 def _burns(stress: "Stress") -> bool:
     """Whether it is sure to burn: beyond some seconds heat leaves the wire and all is otherwise."""
-    from rigfolio.books.faults import longest_s
+    from rigfolio.books import longest_s
 
     takes_s = stress.withstand_s
     return stress.holds is False and takes_s is not None and takes_s <= longest_s().value

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.rule import Rule
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 RULE = Rule("slot-not-in-panel", Severity.FAULT, Source("slots as counted", "common practice"))
 

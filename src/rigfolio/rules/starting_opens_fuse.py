@@ -12,12 +12,12 @@ from collections.abc import Iterator
 
 from rigfolio.demand import flows_of
 from rigfolio.findings import Finding, Fix, Severity, Source
-from rigfolio.model.graph import Device, Load
+from rigfolio.model import Device, Load
 from rigfolio.protection import label_of, largest_fuse_of, slot_limit_a
 from rigfolio.record import replace
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_above
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 from rigfolio.units import show
 
 RULE = Rule(
@@ -66,7 +66,7 @@ def _runs(load: Load) -> bool:
 
 def _opens(device: Device, current_a: float) -> bool:
     """Whether a fuse may open while a motor starts, as far as its standard sets that at all."""
-    from rigfolio.books.faults import start_s
+    from rigfolio.books import start_s
     from rigfolio.shorts import blow
 
     window = blow(device, current_a).window
@@ -77,7 +77,7 @@ def _opens(device: Device, current_a: float) -> bool:
 
 
 def _finding(study: Study, device: Device, load: Load, current_a: float) -> Finding:
-    from rigfolio.books.faults import start_s
+    from rigfolio.books import start_s
     from rigfolio.shorts import blow
 
     held = blow(device, current_a)

@@ -7,10 +7,10 @@ top of it by size.
 
 from collections.abc import Iterator
 
-from rigfolio.books.terminals import most_on_stud
+from rigfolio.books import most_on_stud
 from rigfolio.findings import Finding, Fix, Severity, Source, Span
 from rigfolio.rule import Rule
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 RULE = Rule(
     "stud-crowded",

@@ -23,7 +23,7 @@ from rigfolio.protection import (
     unfused_of,
 )
 from rigfolio.rule import Rule
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 from rigfolio.units import show
 
 RULE = Rule(

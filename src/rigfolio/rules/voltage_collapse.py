@@ -12,12 +12,12 @@ from collections.abc import Iterator
 
 from rigfolio.demand import drops_of
 from rigfolio.findings import Finding, Fix, Severity, Source
-from rigfolio.model.graph import Load
+from rigfolio.model import Load
 from rigfolio.operating import point_of
 from rigfolio.protection import apart, label_of
 from rigfolio.rule import Rule
 from rigfolio.shorts import faults_of
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 from rigfolio.units import show
 
 RULE = Rule(
@@ -60,7 +60,7 @@ def _most_w(study: Study, load: Load) -> float | None:
     A source gives the most where half of its voltage is lost: a quarter of open voltage times
     short-circuit current. What is not known counts as no resistance, so that it is never too low.
     """
-    from rigfolio.books.faults import full_v
+    from rigfolio.books import full_v
 
     case = faults_of(study).coldest_at(load.plus, load.minus)
     bound_a = case.bound_a if case is not None else None

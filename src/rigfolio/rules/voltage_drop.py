@@ -10,7 +10,7 @@ from rigfolio.demand import Sag, sags_of, size_for
 from rigfolio.findings import Finding, Fix, Severity, Source
 from rigfolio.protection import apart, joined_words, label_of, name_of
 from rigfolio.rule import Rule
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 from rigfolio.units import show
 
 RULE = Rule(

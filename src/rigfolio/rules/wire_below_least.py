@@ -10,7 +10,7 @@ from rigfolio.findings import Finding, Fix, Severity, Source, Unknown
 from rigfolio.protection import name_of
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import sizes_like
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 RULE = Rule(
     "wire-below-least",

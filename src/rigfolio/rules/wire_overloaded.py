@@ -7,13 +7,13 @@ Branch fuses that add up to more than the main are no fault; loads that do are.
 import math
 from collections.abc import Iterator
 
-from rigfolio.books.loader import Limit
+from rigfolio.books import Limit
 from rigfolio.demand import flows_of
 from rigfolio.findings import Finding, Severity, Source
-from rigfolio.model.graph import Conductor
+from rigfolio.model import Conductor
 from rigfolio.protection import apart, carrying, copper, exposures_of, name_of, reach_of
 from rigfolio.rule import Rule
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 from rigfolio.units import Size, show
 
 RULE = Rule(

@@ -7,10 +7,10 @@ that blew it is still there, and now the wire is the fuse.
 from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Fix, Severity, Source, Unknown
-from rigfolio.model.graph import Circuit, Device
+from rigfolio.model import Circuit, Device
 from rigfolio.protection import largest_fuse_of
 from rigfolio.rule import Rule
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 from rigfolio.units import show
 
 RULE = Rule(

@@ -3,9 +3,7 @@
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
-from rigfolio.draw.lettering import fit, width_mm
-from rigfolio.draw.page import Circle, Group, Mark, Pen, Point, Text
-from rigfolio.draw.symbols import letters
+from rigfolio.draw import Circle, Group, Mark, Pen, Point, Text, fit, letters, width_mm
 from rigfolio.schematic.paint import BASE_MM, FACT_PT, LINE_MM, UNDER_MM, broken
 from rigfolio.schematic.rungs import Cut
 

@@ -4,9 +4,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import combinations
 
-from rigfolio.draw.page import Point, Text
-from rigfolio.draw.route import EAST, WEST, Cell, Grid, Net, NoWayError, route
-from rigfolio.model.graph import Conductor
+from rigfolio.draw import EAST, WEST, Grid, GridCell, Net, NoWayError, Point, Text, route
+from rigfolio.model import Conductor
 from rigfolio.schematic.paint import CELL_MM, ROW
 from rigfolio.schematic.run import Run
 from rigfolio.schematic.rungs import End
@@ -23,17 +22,17 @@ class Hook:
     `stub` is the room that its label takes on the wire, in cells; 0 without one.
     """
 
-    edge: Cell
+    edge: GridCell
     side: str
     stub: int = 0
 
     @property
-    def way(self) -> Cell:
+    def way(self) -> GridCell:
         """Away from the part."""
         return WEST if self.side == "left" else EAST
 
     @property
-    def port(self) -> Cell:
+    def port(self) -> GridCell:
         """The first cell that belongs to the wire alone."""
         return self.edge[0] + self.way[0] * (1 + self.stub), self.edge[1]
 
@@ -47,7 +46,7 @@ class Feed(Floor):
 
     hooks: dict[tuple[str, int], Hook] = field(default_factory=dict)
     lands: dict[str, list[int]] = field(default_factory=dict)
-    paths: dict[str, tuple[Cell, ...]] = field(default_factory=dict)
+    paths: dict[str, tuple[GridCell, ...]] = field(default_factory=dict)
 
     def lead(self, ports: Mapping[str, int]) -> None:
         """Lead every run; `ports` gives the rows of the ports by the name of the run.
@@ -91,7 +90,7 @@ class Feed(Floor):
 
     def _check_room(self) -> None:
         """Raise where two wires or the words of a mark would stand upon each other."""
-        taken: set[Cell] = set()
+        taken: set[GridCell] = set()
         for stand in self.stands.values():
             if stand.shape.part.cut is not None and not stand.shape.part.cut.is_flat:
                 rows = range(stand.y - stand.shape.above, stand.bottom + 1)
@@ -217,7 +216,7 @@ class Feed(Floor):
         return left, 0, self.right, low
 
 
-def _is_winding(path: Sequence[Cell]) -> bool:
+def _is_winding(path: Sequence[GridCell]) -> bool:
     """Whether a way has many bends or comes back upon itself."""
     seen, here = {path[0]}, path[0]
     for bend in path[1:]:

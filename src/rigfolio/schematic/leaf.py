@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
-from rigfolio.draw.page import shift
-from rigfolio.model.graph import Conductor
+from rigfolio.draw import shift
+from rigfolio.model import Conductor
 from rigfolio.schematic.cut import Number, marks_in
 from rigfolio.schematic.plan import Drawing, Fits
 from rigfolio.schematic.rungs import Block, Cut, End, Link, Part

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from math import ceil
 
-from rigfolio.model.graph import Conductor, Device, Load
+from rigfolio.model import Conductor, Device, Load
 from rigfolio.schematic.cut import cut_mm
 from rigfolio.schematic.feed import Feed
 from rigfolio.schematic.paint import ROW, Canvas, demand_words, named_mm, rows_below

@@ -6,9 +6,9 @@ What leads from one page to another ends in a mark on either of them; see `schem
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from rigfolio.draw.route import NoWayError
+from rigfolio.draw import NoWayError
 from rigfolio.job import Job
-from rigfolio.model.graph import Conductor, Device, Source
+from rigfolio.model import Conductor, Device, Source
 from rigfolio.schematic.cut import numbered
 from rigfolio.schematic.leaf import (
     Cross,
@@ -41,8 +41,8 @@ def sheets_of(job: Job, fits: Fits) -> tuple[Sheet, ...]:
 
     Raises
     ------
-    NoWayError, rigfolio.draw.dot.LayoutError
-        As `rigfolio.study.scheme_plan.drawing_of`.
+    NoWayError, rigfolio.render.dot.LayoutError
+        As `drawing_of`.
     """
     scheme = scheme_of(job)
     try:

@@ -5,12 +5,9 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from math import ceil, dist
 
-from rigfolio.draw.lettering import fit, width_mm
-from rigfolio.draw.page import Group, Line, Mark, Pen, Point, Text
-from rigfolio.draw.striped import conductor
-from rigfolio.draw.symbols import STROKE
+from rigfolio.draw import STROKE, Group, Line, Mark, Pen, Point, Text, conductor, fit, width_mm
 from rigfolio.findings import Unknown
-from rigfolio.model.graph import Conductor, Load, Rig
+from rigfolio.model import Conductor, Load, Rig
 from rigfolio.units import show
 from rigfolio.wording import (
     MINUS,

@@ -4,18 +4,26 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from math import ceil
 
-from rigfolio.draw.lettering import fit, width_mm
-from rigfolio.draw.page import Circle, Group, Line, Mark, Pen, Point, Text, rect
-from rigfolio.draw.symbols import (
+from rigfolio.draw import (
     BAR,
     HALF_MM,
     STROKE,
     SYMBOLS,
+    Circle,
+    Group,
+    Line,
+    Mark,
+    Pen,
+    Point,
+    Text,
+    fit,
     letters,
     plus_sign,
+    rect,
     terminal,
+    width_mm,
 )
-from rigfolio.model.graph import Conductor, Device, Panel, Rig
+from rigfolio.model import Conductor, Device, Panel, Rig
 from rigfolio.schematic.cut import RADIUS_MM, cut_mm, draw_cut
 from rigfolio.schematic.paint import (
     CELL_MM,
@@ -51,7 +59,7 @@ _GREY = "#606060"
 
 
 @dataclass(frozen=True, slots=True)
-class Cell:
+class GridCell:
     """Where a block stands: left edge, bus and right edge [mm], heights of its rows [mm].
 
     `feeds_mm` are rows where a supply lands from the right, `lands_mm` heights where it lands from
@@ -78,7 +86,7 @@ class Cell:
         return self.bus_mm + _FUSE_MM - _BUS_MM
 
 
-def draw_block(canvas: Canvas, block: Block, cell: Cell) -> None:
+def draw_block(canvas: Canvas, block: Block, cell: GridCell) -> None:
     """A panel with its slots, or the start of a circuit outside panels."""
     if block.panel is not None:
         _panel(canvas, block.panel, block, cell)
@@ -164,7 +172,7 @@ def _idle(strand: Strand) -> tuple[str, str]:
     return use, f"{use}: {label}" if label else use
 
 
-def _panel(canvas: Canvas, panel: Panel, block: Block, cell: Cell) -> None:
+def _panel(canvas: Canvas, panel: Panel, block: Block, cell: GridCell) -> None:
     wide = cell.right_mm - cell.left_mm
     high = cell.bottom_mm - cell.top_mm
     bus = cell.bus_mm
@@ -193,7 +201,7 @@ def _panel(canvas: Canvas, panel: Panel, block: Block, cell: Cell) -> None:
     canvas.inks.append(Group(panel.about.name, f"panel {panel.about}", tuple(marks)))
 
 
-def _landings(cell: Cell, main: Device | None) -> list[Mark]:
+def _landings(cell: GridCell, main: Device | None) -> list[Mark]:
     """Where the supply lands on a panel, through its main if it has one."""
     marks: list[Mark] = []
     left, bus = cell.left_mm, cell.bus_mm
@@ -232,7 +240,7 @@ def _device(device: Device, at: Point) -> tuple[Mark, ...]:
     return (Group(device.about.name, title, SYMBOLS[device.kind](at)),)
 
 
-def _slot(canvas: Canvas, panel: Panel, strand: Strand, cell: Cell, y: float) -> None:
+def _slot(canvas: Canvas, panel: Panel, strand: Strand, cell: GridCell, y: float) -> None:
     bus, right, fuse = cell.bus_mm, cell.right_mm, cell.fuse_mm
     room = right - 1.2 - (fuse + _ASIDE_MM)
     edge = y - ROW * CELL_MM / 2
@@ -279,7 +287,7 @@ def _head(rig: Rig, strand: Strand) -> str:
     return f"{place}  {strand.label}" if strand.label != strand.name else place
 
 
-def _start(canvas: Canvas, strand: Strand, cell: Cell, y: float) -> None:
+def _start(canvas: Canvas, strand: Strand, cell: GridCell, y: float) -> None:
     """A circuit that starts at a terminal elsewhere: its fuse and its name."""
     left, right = cell.left_mm, cell.right_mm
     fuse = cell.fuse_mm

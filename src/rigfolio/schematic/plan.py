@@ -3,9 +3,7 @@
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
-from rigfolio.draw.lettering import text_box
-from rigfolio.draw.page import Circle, Line, Mark, Text, flat, shift
-from rigfolio.draw.route import NoWayError
+from rigfolio.draw import Circle, Line, Mark, NoWayError, Text, flat, shift, text_box
 from rigfolio.job import Job
 from rigfolio.schematic.feed import Feed
 from rigfolio.schematic.order import BAND_GAP, FOOT, Order
@@ -44,7 +42,7 @@ def drawing_of(job: Job) -> Drawing:
     ------
     NoWayError
         A wire finds no way even in the widest channels.
-    rigfolio.draw.dot.LayoutError
+    rigfolio.render.dot.LayoutError
         Graphviz gave no layout.
     """
     return drawn(job, scheme_of(job))
@@ -57,7 +55,7 @@ def drawn(job: Job, scheme: Scheme, narrow: int = 0, fits: Fits | None = None) -
     ------
     TooLargeError
         It would not fit, which shows before its wires are led.
-    NoWayError, rigfolio.draw.dot.LayoutError
+    NoWayError, rigfolio.render.dot.LayoutError
         As `drawing_of`.
     """
     tries = TRIES if fits is None else _FEW_TRIES

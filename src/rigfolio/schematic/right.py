@@ -2,21 +2,26 @@
 
 from collections.abc import Callable
 
-from rigfolio.draw.frame import first_uncut
-from rigfolio.draw.lettering import width_mm
-from rigfolio.draw.page import Group, Line, Mark, Pen, Point, Text
-from rigfolio.draw.symbols import (
+from rigfolio.draw import (
     BAR,
     HALF_MM,
     MINUS,
     SYMBOLS,
+    Group,
+    Line,
+    Mark,
+    Pen,
+    Point,
+    Text,
     chassis,
+    first_uncut,
     minus_sign,
     plus_sign,
     terminal,
     unknown_end,
+    width_mm,
 )
-from rigfolio.model.graph import Conductor, Load
+from rigfolio.model import Conductor, Load
 from rigfolio.schematic.cut import RADIUS_MM, draw_cut
 from rigfolio.schematic.feed import Feed
 from rigfolio.schematic.order import LOAD_ROOM_MM, Bar, Exit, Order
@@ -31,7 +36,7 @@ from rigfolio.schematic.paint import (
     printed,
     words,
 )
-from rigfolio.schematic.panel import MAIN_MM, Cell, draw_block
+from rigfolio.schematic.panel import MAIN_MM, GridCell, draw_block
 from rigfolio.schematic.rows import Side
 from rigfolio.schematic.rungs import Back, Block, Cut
 from rigfolio.schematic.tree import Step, ends_of
@@ -145,7 +150,7 @@ class Right:
         self._feeds()
         self._lanes()
 
-    def _cell(self, number: int, block: Block) -> Cell:
+    def _cell(self, number: int, block: Block) -> GridCell:
         order = self.order
         top = self.feed.tops[number]
         name = block.panel.about.name if block.panel else ""
@@ -153,7 +158,7 @@ class Right:
         lands = tuple(sorted(self.y(r) for r in self.feed.lands.get(name, ())))
         feeds = tuple(self.y(r) for r in order.feed_rows(name, self.feed.tops)) if name else ()
         bottom = self.y(top + self.feed.heights[number])
-        return Cell(self.left, self.slots, self.y(top), bottom, feeds, lands, slots,
+        return GridCell(self.left, self.slots, self.y(top), bottom, feeds, lands, slots,
                     self.panel_mm)  # fmt: skip
 
     def _cuts(self, name: str, steps: tuple[Step, ...]) -> dict[int, Cut]:

@@ -8,10 +8,19 @@ root stands in one column, so that words and upright lines keep apart.
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 
-from rigfolio.draw.lettering import width_mm
-from rigfolio.draw.page import Group, Mark, Point, Text
-from rigfolio.draw.symbols import HALF_MM, SYMBOLS, dot, reference, unknown_end
-from rigfolio.model.graph import Conductor, Device, Junction, Load
+from rigfolio.draw import (
+    HALF_MM,
+    SYMBOLS,
+    Group,
+    Mark,
+    Point,
+    Text,
+    dot,
+    reference,
+    unknown_end,
+    width_mm,
+)
+from rigfolio.model import Conductor, Device, Junction, Load
 from rigfolio.schematic.cut import draw_cut
 from rigfolio.schematic.paint import BASE_MM, FACT_PT, LINE_MM, Canvas, broken, rows_for, words
 from rigfolio.schematic.rungs import Cut

@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from rigfolio.model.graph import Conductor
+from rigfolio.model import Conductor
 from rigfolio.render import Spot
 from rigfolio.schematic.paint import CELL_MM
 from rigfolio.schematic.rungs import Cut, End, Part

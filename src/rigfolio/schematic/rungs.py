@@ -4,17 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from rigfolio.job import Job
-from rigfolio.model.graph import (
-    Circuit,
-    Conductor,
-    Device,
-    Junction,
-    Load,
-    Panel,
-    Rig,
-    Slot,
-    Source,
-)
+from rigfolio.model import Circuit, Conductor, Device, Junction, Load, Panel, Rig, Slot, Source
 from rigfolio.schematic.tree import Grower, Step, is_main, loads_of, owned_terminals
 
 End = tuple[str, str]

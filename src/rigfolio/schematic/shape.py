@@ -4,22 +4,29 @@ from dataclasses import dataclass
 from functools import lru_cache
 from math import ceil
 
-from rigfolio.draw.lettering import Fitted, fit, width_mm
-from rigfolio.draw.page import Circle, Group, Line, Mark, Point, Text
-from rigfolio.draw.symbols import (
+from rigfolio.draw import (
     BAR,
     HALF_MM,
     STROKE,
     SYMBOLS,
+    Circle,
+    Fitted,
+    Group,
+    Line,
+    Mark,
+    Point,
+    Text,
     chassis,
     dot,
+    fit,
     minus_sign,
     plus_sign,
     terminal,
     unknown_end,
+    width_mm,
 )
 from rigfolio.findings import Unknown
-from rigfolio.model.graph import Device, Junction, Rig, Source
+from rigfolio.model import Device, Junction, Rig, Source
 from rigfolio.schematic.cut import cut_mm, draw_cut, draw_flat, half_mm
 from rigfolio.schematic.paint import (
     CELL_MM,

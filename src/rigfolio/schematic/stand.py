@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from math import ceil
 
-from rigfolio.model.graph import Source
+from rigfolio.model import Source
 from rigfolio.render import Box, Edge, Spot, place
 from rigfolio.schematic.cut import flat_mm
 from rigfolio.schematic.paint import CELL_MM, ROW, Canvas

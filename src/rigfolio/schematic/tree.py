@@ -4,7 +4,7 @@ from collections.abc import Container, Iterable, Sequence
 from dataclasses import dataclass, replace
 from operator import is_
 
-from rigfolio.model.graph import Circuit, Conductor, Device, Junction, Load, Rig, Source
+from rigfolio.model import Circuit, Conductor, Device, Junction, Load, Rig, Source
 
 _MANY_ENDED = frozenset({"selector", "connector", "combiner"})
 

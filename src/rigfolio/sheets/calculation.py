@@ -17,14 +17,11 @@ from rigfolio.answers import (
     calculation,
     formulas,
 )
-from rigfolio.draw.frame import body, numbered
-from rigfolio.draw.page import Page
-from rigfolio.draw.paragraphs import pieces
-from rigfolio.draw.table import Column, Row, Table, flow, prose
+from rigfolio.draw import Column, Page, Row, Table, body, flow, numbered, pieces, prose
 from rigfolio.findings import Unknown
 from rigfolio.job import Job
-from rigfolio.model.graph import Conductor, Load
-from rigfolio.study.study import Study
+from rigfolio.model import Conductor, Load
+from rigfolio.study import Study
 from rigfolio.units import show
 from rigfolio.wording import MINUS, amps, most_amps
 

@@ -9,12 +9,23 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from rigfolio import wording
-from rigfolio.draw.frame import FLOOR_PT, body, numbered
-from rigfolio.draw.lettering import Box, Style, block
-from rigfolio.draw.page import Group, Line, Mark, Page, Pen, rect
-from rigfolio.draw.striped import patch
+from rigfolio.draw import (
+    FLOOR_PT,
+    Box,
+    Group,
+    Line,
+    Mark,
+    Page,
+    Pen,
+    Style,
+    block,
+    body,
+    numbered,
+    patch,
+    rect,
+)
 from rigfolio.job import Job
-from rigfolio.model.graph import Conductor, Rig
+from rigfolio.model import Conductor, Rig
 
 TITLE = "Colour cards"
 NAME = "colour-card"

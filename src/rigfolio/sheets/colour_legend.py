@@ -9,12 +9,24 @@ end.
 from collections.abc import Iterator
 
 from rigfolio import wording
-from rigfolio.draw.frame import FLOOR_PT, body, numbered
-from rigfolio.draw.lettering import Style, block
-from rigfolio.draw.page import Mark, Page
-from rigfolio.draw.table import Cell, Column, Row, Swatch, Table, flow, prose
+from rigfolio.draw import (
+    FLOOR_PT,
+    Cell,
+    Column,
+    Mark,
+    Page,
+    Row,
+    Style,
+    Swatch,
+    Table,
+    block,
+    body,
+    flow,
+    numbered,
+    prose,
+)
 from rigfolio.job import Job
-from rigfolio.model.graph import Conductor
+from rigfolio.model import Conductor
 from rigfolio.protection import fitted_words
 from rigfolio.values import Colour
 

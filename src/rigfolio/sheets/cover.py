@@ -8,10 +8,25 @@ a rig is safe: the most that it says is that there are no findings under a rule 
 from collections.abc import Iterator
 
 from rigfolio import wording
-from rigfolio.draw.frame import CAUTION, FLOOR_PT, body, numbered
-from rigfolio.draw.lettering import Box, Style, block
-from rigfolio.draw.page import Group, Mark, Page, Pen, rect
-from rigfolio.draw.table import Column, Row, Table, flow, prose
+from rigfolio.draw import (
+    CAUTION,
+    FLOOR_PT,
+    Box,
+    Column,
+    Group,
+    Mark,
+    Page,
+    Pen,
+    Row,
+    Style,
+    Table,
+    block,
+    body,
+    flow,
+    numbered,
+    prose,
+    rect,
+)
 from rigfolio.findings import Finding, Label, Severity
 from rigfolio.job import Job
 

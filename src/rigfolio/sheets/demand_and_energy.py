@@ -17,12 +17,9 @@ from rigfolio.answers import (
     ranked,
 )
 from rigfolio.demand import DAY_S, HOUR_S, LevelDemand, Use, demand_by_level
-from rigfolio.draw.frame import body, numbered
-from rigfolio.draw.page import Page
-from rigfolio.draw.paragraphs import pieces
-from rigfolio.draw.table import Column, Row, Table, flow, prose
+from rigfolio.draw import Column, Page, Row, Table, body, flow, numbered, pieces, prose
 from rigfolio.job import Job
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 from rigfolio.units import show
 from rigfolio.wording import circuits_in_order
 

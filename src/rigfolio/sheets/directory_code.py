@@ -8,12 +8,26 @@ it is. Print at full size, cut along the line, and keep the white border about t
 from collections.abc import Iterable, Iterator
 
 from rigfolio import wording
-from rigfolio.books.directory_code import CodeLimits, code_limits
-from rigfolio.draw.frame import FLOOR_PT, body, numbered
-from rigfolio.draw.lettering import LINE_HEIGHT, Box, Style, block, fit
-from rigfolio.draw.page import MM_PER_PT, Group, Line, Mark, Page, Pen, rect
+from rigfolio.books import CodeLimits, code_limits
+from rigfolio.draw import (
+    FLOOR_PT,
+    LINE_HEIGHT,
+    MM_PER_PT,
+    Box,
+    Group,
+    Line,
+    Mark,
+    Page,
+    Pen,
+    Style,
+    block,
+    body,
+    fit,
+    numbered,
+    rect,
+)
 from rigfolio.job import Job
-from rigfolio.model.graph import Circuit, Panel, Slot
+from rigfolio.model import Circuit, Panel, Slot
 from rigfolio.protection import fitted_words
 from rigfolio.record import record
 from rigfolio.render import Matrix, matrix, modules

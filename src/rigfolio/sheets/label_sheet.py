@@ -6,8 +6,8 @@ What a label has no room for stands on the label behind it.
 
 from collections.abc import Iterator
 
-from rigfolio.books.label_stock import LabelSheet, usual_sheet
-from rigfolio.draw.page import PAPERS, Group, Page
+from rigfolio.books import LabelSheet, usual_sheet
+from rigfolio.draw import PAPERS, Group, Page
 from rigfolio.job import Job
 from rigfolio.labels import Label, drawn, every_label, is_whole, lacking, note_labels, with_note
 

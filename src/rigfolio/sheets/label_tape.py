@@ -3,7 +3,7 @@
 The page is the tape itself, at true scale. A label is as long as what it says needs it.
 """
 
-from rigfolio.draw.page import Mark, Page
+from rigfolio.draw import Mark, Page
 from rigfolio.job import Job
 from rigfolio.labels import Band, Label, band_of, every_label, laid, length_mm, without_colour
 

@@ -9,11 +9,9 @@ from collections.abc import Iterator
 from textwrap import wrap
 
 from rigfolio import wording
-from rigfolio.draw.frame import CAUTION, body, numbered
-from rigfolio.draw.page import Page
-from rigfolio.draw.table import Column, Row, Table, flow, prose
+from rigfolio.draw import CAUTION, Column, Page, Row, Table, body, flow, numbered, prose
 from rigfolio.job import Job
-from rigfolio.model.graph import Circuit, Panel, Slot
+from rigfolio.model import Circuit, Panel, Slot
 from rigfolio.network import feeds_of
 from rigfolio.protection import fitted_words, largest_words
 

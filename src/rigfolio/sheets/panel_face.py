@@ -9,13 +9,25 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from rigfolio import wording
-from rigfolio.books.loader import colour_book
-from rigfolio.draw.frame import body, numbered
-from rigfolio.draw.lettering import Box, Style, block
-from rigfolio.draw.page import Group, Line, Mark, Page, Pen, contrast, rect, shift
-from rigfolio.draw.rulers import ruler
+from rigfolio.books import colour_book
+from rigfolio.draw import (
+    Box,
+    Group,
+    Line,
+    Mark,
+    Page,
+    Pen,
+    Style,
+    block,
+    body,
+    contrast,
+    numbered,
+    rect,
+    ruler,
+    shift,
+)
 from rigfolio.job import Job
-from rigfolio.model.graph import Circuit, Panel, Slot
+from rigfolio.model import Circuit, Panel, Slot
 from rigfolio.protection import is_too_large, largest_words
 from rigfolio.units import show
 

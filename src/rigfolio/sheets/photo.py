@@ -2,10 +2,7 @@
 
 from collections.abc import Iterator
 
-from rigfolio.draw.frame import body, numbered
-from rigfolio.draw.lettering import Style, block
-from rigfolio.draw.page import Mark, Page, Paper
-from rigfolio.draw.table import Column, Row, Table, flow
+from rigfolio.draw import Column, Mark, Page, Paper, Row, Style, Table, block, body, flow, numbered
 from rigfolio.job import Job, Taken
 from rigfolio.labels import colour_words, depth_mm, mark_words, named_beside, parted, picture_marks
 

@@ -2,11 +2,8 @@
 
 from collections.abc import Iterator
 
-from rigfolio.books.terminals import most_on_stud, terminal_source
-from rigfolio.draw.frame import body, numbered
-from rigfolio.draw.page import Page
-from rigfolio.draw.paragraphs import pieces
-from rigfolio.draw.table import Column, Row, Table, flow, prose
+from rigfolio.books import most_on_stud, terminal_source
+from rigfolio.draw import Column, Page, Row, Table, body, flow, numbered, pieces, prose
 from rigfolio.job import Job
 from rigfolio.swap import Pick, picks
 from rigfolio.wording import natural

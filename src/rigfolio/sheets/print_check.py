@@ -6,12 +6,27 @@ after that is made to fit.
 
 from collections.abc import Iterator, Sequence
 
-from rigfolio.books.loader import colour_book, fuse_colour
-from rigfolio.draw.frame import FLOOR_PT, body, numbered
-from rigfolio.draw.lettering import LINE_HEIGHT, Style, block, fit
-from rigfolio.draw.page import MM_PER_PT, Line, Mark, Page, Paper, Pen, Text, contrast, rect
-from rigfolio.draw.rulers import ruler
-from rigfolio.draw.striped import patch
+from rigfolio.books import colour_book, fuse_colour
+from rigfolio.draw import (
+    FLOOR_PT,
+    LINE_HEIGHT,
+    MM_PER_PT,
+    Line,
+    Mark,
+    Page,
+    Paper,
+    Pen,
+    Style,
+    Text,
+    block,
+    body,
+    contrast,
+    fit,
+    numbered,
+    patch,
+    rect,
+    ruler,
+)
 from rigfolio.job import Job
 from rigfolio.labels import FLOOR_PT as LABEL_PT
 

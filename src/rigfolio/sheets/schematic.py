@@ -1,7 +1,6 @@
 """The circuit diagram of a rig: sources and feeders, then each panel with its circuits in rows."""
 
-from rigfolio.draw.frame import body, framed
-from rigfolio.draw.page import Group, Page, shift
+from rigfolio.draw import Group, Page, body, framed, shift
 from rigfolio.job import Job
 from rigfolio.schematic import Drawing
 

@@ -10,11 +10,28 @@ in a panel has a loose label for its fuse holder.
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from rigfolio.draw.frame import FLOOR_PT, body, numbered
-from rigfolio.draw.lettering import LINE_HEIGHT, Box, Style, block, fit
-from rigfolio.draw.page import MM_PER_PT, Group, Line, Mark, Page, Pen, rect
-from rigfolio.draw.rulers import ruler
-from rigfolio.draw.table import Column, Row, Table, flow
+from rigfolio.draw import (
+    FLOOR_PT,
+    LINE_HEIGHT,
+    MM_PER_PT,
+    Box,
+    Column,
+    Group,
+    Line,
+    Mark,
+    Page,
+    Pen,
+    Row,
+    Style,
+    Table,
+    block,
+    body,
+    fit,
+    flow,
+    numbered,
+    rect,
+    ruler,
+)
 from rigfolio.job import Job
 from rigfolio.labels import (
     DEFAULT_PITCH_MM,
@@ -25,7 +42,7 @@ from rigfolio.labels import (
     loose_labels,
     with_note,
 )
-from rigfolio.model.graph import Panel
+from rigfolio.model import Panel
 
 TITLE = "Slot labels"
 NAME = "slot-labels"

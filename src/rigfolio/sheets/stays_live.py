@@ -6,9 +6,7 @@ each panel is made dead and what would feed it all the same, and what must stay 
 
 from collections.abc import Iterable, Iterator
 
-from rigfolio.draw.frame import CAUTION, body, numbered
-from rigfolio.draw.page import Page
-from rigfolio.draw.table import Column, Row, Table, flow, prose
+from rigfolio.draw import CAUTION, Column, Page, Row, Table, body, flow, numbered, prose
 from rigfolio.isolation import (
     Kept,
     LiveTable,

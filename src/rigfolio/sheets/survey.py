@@ -6,13 +6,11 @@ that is printed beside it.
 
 from collections.abc import Iterator
 
-from rigfolio.draw.frame import body, numbered
-from rigfolio.draw.page import Page, Paper
-from rigfolio.draw.table import Cell, Column, Row, Table, flow, prose
+from rigfolio.draw import Cell, Column, Page, Paper, Row, Table, body, flow, numbered, prose
 from rigfolio.findings import Unknown
 from rigfolio.job import Job
 from rigfolio.labels import parted, picture_marks
-from rigfolio.model.graph import Panel
+from rigfolio.model import Panel
 from rigfolio.swap import SurveyRow, all_rows, other_rows, panel_rows
 from rigfolio.units import show
 from rigfolio.wording import amps

@@ -6,7 +6,7 @@ room for stands behind the strip, to be cut off and stuck beside it.
 
 from collections.abc import Iterator
 
-from rigfolio.draw.page import Group, Mark, Page, quarter_turned
+from rigfolio.draw import Group, Mark, Page, quarter_turned
 from rigfolio.job import Job
 from rigfolio.labels import (
     DEFAULT_PITCH_MM,
@@ -23,7 +23,7 @@ from rigfolio.labels import (
     with_note,
     without_colour,
 )
-from rigfolio.model.graph import Panel
+from rigfolio.model import Panel
 
 TITLE = "Strips on tape"
 NAME = "tape-strip"

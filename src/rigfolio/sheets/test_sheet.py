@@ -7,13 +7,10 @@ at the first line that does not fit, and find out why before the next one.
 from collections.abc import Iterator
 from math import inf
 
-from rigfolio.books.diagnosis import figure
-from rigfolio.draw.frame import body, numbered
-from rigfolio.draw.page import Page
-from rigfolio.draw.paragraphs import pieces
-from rigfolio.draw.table import Column, Row, Table, flow, prose
+from rigfolio.books import figure
+from rigfolio.draw import Column, Page, Row, Table, body, flow, numbered, pieces, prose
 from rigfolio.job import Job
-from rigfolio.model.reading import Reading
+from rigfolio.model import Reading
 from rigfolio.operating import Point, Stage, bounds_words, numbered_points, stages
 from rigfolio.units import show
 

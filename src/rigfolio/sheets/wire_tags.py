@@ -14,16 +14,28 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from rigfolio import wording
-from rigfolio.books.loader import outside_diameter_m, tag_overlap_m
-from rigfolio.books.terminals import sleeve_length_m, sleeve_m
-from rigfolio.calc.tagging import flag_length_m, sleeve_flat_m, wrap_length_m
-from rigfolio.draw.frame import body, first_uncut, numbered
-from rigfolio.draw.lettering import Box, Style, block, fit
-from rigfolio.draw.page import Group, Line, Mark, Page, Pen, Text, rect
-from rigfolio.draw.rulers import ruler
+from rigfolio.books import outside_diameter_m, sleeve_length_m, sleeve_m, tag_overlap_m
+from rigfolio.calc import flag_length_m, sleeve_flat_m, wrap_length_m
+from rigfolio.draw import (
+    Box,
+    Group,
+    Line,
+    Mark,
+    Page,
+    Pen,
+    Style,
+    Text,
+    block,
+    body,
+    first_uncut,
+    fit,
+    numbered,
+    rect,
+    ruler,
+)
 from rigfolio.findings import Unknown
 from rigfolio.job import Job, TagForm
-from rigfolio.model.graph import Conductor
+from rigfolio.model import Conductor
 
 TITLE = "Wire tags"
 NAME = "wire-tags"

@@ -2,10 +2,7 @@
 
 from collections.abc import Iterator
 
-from rigfolio.draw.frame import body, numbered
-from rigfolio.draw.page import Page
-from rigfolio.draw.paragraphs import pieces
-from rigfolio.draw.table import Column, Row, Table, flow, prose
+from rigfolio.draw import Column, Page, Row, Table, body, flow, numbered, pieces, prose
 from rigfolio.job import Job
 from rigfolio.labels import parted, picture_marks
 from rigfolio.swap import CAUTIONS, Part, work

@@ -23,11 +23,14 @@ if TYPE_CHECKING:
         Faults as Faults,
         Interrupt as Interrupt,
         faults_of as faults_of,
+    )
+    from rigfolio.shorts.sources import (
         knows_shorts as knows_shorts,
     )
 else:
     __getattr__, __all__ = face(
         __name__,
         clearing="Blow Clearing Stress blow family_of is_timed waits",
-        faults="Case Fault Faults Interrupt faults_of knows_shorts",
+        faults="Case Fault Faults Interrupt faults_of",
+        sources="knows_shorts",
     )

@@ -4,15 +4,13 @@ import math
 from collections.abc import Iterable, Sequence
 from typing import Literal
 
-from rigfolio.books.faults import far_apart, fault_k, fuse_gates
-from rigfolio.books.loader import Limit, interrupt_a
-from rigfolio.calc.adiabatic import withstand_s
-from rigfolio.calc.fusing import Window, opening_window
+from rigfolio.books import Limit, far_apart, fault_k, fuse_gates, interrupt_a
+from rigfolio.calc import Window, opening_window, withstand_s
 from rigfolio.findings import Source as Origin, Unknown
-from rigfolio.model.graph import Conductor, Device, Source
+from rigfolio.model import Conductor, Device, Source
 from rigfolio.network import Edge
 from rigfolio.record import record
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 Speed = Literal["timed", "holds", "no gate", "no table", "no rating"]
 """How far the time of a device is known.

@@ -4,10 +4,9 @@ from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from functools import cached_property
 from typing import Literal
 
-from rigfolio.books.faults import internal_ohm
-from rigfolio.books.loader import Limit
+from rigfolio.books import Limit, internal_ohm
 from rigfolio.isolation import CLOSED, Open
-from rigfolio.model.graph import Conductor, Device, Load, Source
+from rigfolio.model import Conductor, Device, Load, Source
 from rigfolio.network import Edge, edge_name
 from rigfolio.operating import source_ohm, wire_ohm
 from rigfolio.record import record
@@ -24,7 +23,7 @@ from rigfolio.shorts.clearing import (
 )
 from rigfolio.shorts.sources import STIFF_OHM, Currents, Drive, Flow, hardest
 from rigfolio.shorts.wiring import Ohms, Wiring
-from rigfolio.study.study import Study, once
+from rigfolio.study import Study, once
 
 CaseName = Literal["coldest", "hottest"]
 # Share of a fault current below which a part of the core counts as not touched by it.
@@ -393,12 +392,3 @@ def _is_strong(source: Source) -> bool:
 def faults_of(study: Study) -> Faults:
     """Short circuits at every place, everything closed."""
     return Faults(study)
-
-
-def knows_shorts(study: Study) -> bool:
-    """Whether any battery states what it drives into a short: without that none is judged."""
-    return any(
-        isinstance(source.short_a, float) or isinstance(source.internal_ohm, float)
-        for source in study.rig.sources
-        if source.kind == "battery"
-    )

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from functools import cached_property
 
 from rigfolio.shorts.sources import Core
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 
 class MinusSides:

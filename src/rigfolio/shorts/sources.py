@@ -8,15 +8,14 @@ pair of places where branches begin.
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
-from rigfolio.books.faults import full_v
-from rigfolio.calc.grid import Branch, Grid, Island, Matrix, Network, Supply, push
-from rigfolio.calc.sparse import Factor
+from rigfolio.books import full_v
+from rigfolio.calc import Branch, Factor, Grid, Island, Matrix, Network, Supply, push
 from rigfolio.isolation import Open
-from rigfolio.model.graph import Source
+from rigfolio.model import Source
 from rigfolio.network import Edge, Net, Step, edge_name, ends, path
 from rigfolio.operating import source_ohm
 from rigfolio.record import record, replace
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 OhmOf = Callable[[Edge], float]
 # Stands in for what is not known where only an upper bound is wanted.
@@ -308,3 +307,12 @@ class Currents:
             branch = self.grid.network.branches[place]
             if branch.ohm:
                 edges[place] = part.matrix.across(volts, branch.a, branch.b) / branch.ohm
+
+
+def knows_shorts(study: Study) -> bool:
+    """Whether any battery states what it drives into a short: without that none is judged."""
+    return any(
+        isinstance(source.short_a, float) or isinstance(source.internal_ohm, float)
+        for source in study.rig.sources
+        if source.kind == "battery"
+    )

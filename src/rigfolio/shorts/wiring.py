@@ -3,14 +3,14 @@
 from collections.abc import Callable
 from functools import cached_property
 
-from rigfolio.books.faults import coldest_copper_c
+from rigfolio.books import coldest_copper_c
 from rigfolio.isolation import Open
-from rigfolio.model.graph import Conductor
+from rigfolio.model import Conductor
 from rigfolio.network import Edge
 from rigfolio.operating import wire_ohm
 from rigfolio.shorts.minus import MinusSides
 from rigfolio.shorts.sources import Core
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 
 class Ohms:

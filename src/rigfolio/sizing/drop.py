@@ -4,11 +4,11 @@ from collections.abc import Callable, Iterator, Mapping
 
 from rigfolio.demand import Drop, Drops, SizeOf, allowed_drop_of, flows_of
 from rigfolio.findings import Span, Unknown
-from rigfolio.model.graph import Conductor, Load, Panel
+from rigfolio.model import Conductor, Load, Panel
 from rigfolio.record import record
 from rigfolio.sizing.groups import Group
 from rigfolio.sizing.needs import SLACK, Needs, bears
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 from rigfolio.units import Size
 
 _SLACK = 1e-9

@@ -4,10 +4,10 @@ import re
 from collections.abc import Iterable, Iterator, Mapping
 
 from rigfolio.findings import Span
-from rigfolio.lang.edits import Edit
+from rigfolio.lang import Edit
 from rigfolio.record import record
 from rigfolio.sizing.proposals import FuseSize, Proposal, WireSize
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 from rigfolio.units import Size
 
 _NUMBER = re.compile(r"\d+/\d+|\d+(?:\.\d+)?|\?")

@@ -2,12 +2,12 @@
 
 from rigfolio.demand import flows_of
 from rigfolio.findings import Unknown
-from rigfolio.model.graph import Device
+from rigfolio.model import Device
 from rigfolio.record import record, replace
 from rigfolio.sizing.groups import slot_a
 from rigfolio.sizing.needs import SLACK
 from rigfolio.standard_sizes import rating_above, rating_below
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 CONTINUOUS = "continuous load"
 """In place of a rule: what runs for hours is more than the share of the rating."""

@@ -8,14 +8,14 @@ sections by what joins them without a protecting device between, returns each by
 from collections.abc import Iterable, Mapping
 from typing import Literal
 
-from rigfolio.books.loader import awg_sizes, metric_sizes
+from rigfolio.books import awg_sizes, metric_sizes
 from rigfolio.demand import flows_of
 from rigfolio.findings import Span, Unknown
-from rigfolio.model.graph import Conductor, Device, Load
+from rigfolio.model import Conductor, Device, Load
 from rigfolio.network import edge_name
 from rigfolio.protection import label_of, name_of, reach_of, slot_limit_a
 from rigfolio.record import record, replace
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 from rigfolio.units import Size
 from rigfolio.wording import short_end
 

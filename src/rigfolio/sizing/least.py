@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping
 
 from rigfolio.demand import allowed_drop_of, flows_of
 from rigfolio.findings import Span
-from rigfolio.model.graph import Conductor, Load, Panel
+from rigfolio.model import Conductor, Load, Panel
 from rigfolio.network import Way
 from rigfolio.protection import limit_in
 from rigfolio.record import record
@@ -12,7 +12,7 @@ from rigfolio.sizing.drop import Sizer, sizes_on_trial, trial_drops
 from rigfolio.sizing.groups import Group, Section
 from rigfolio.sizing.needs import SLACK, Needs, bears, bonds, is_below_book, lacks, on_trial
 from rigfolio.sizing.solve import Solved
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 from rigfolio.units import Size
 
 NO_FIGURE = "no figure"

@@ -5,12 +5,12 @@ from collections.abc import Iterator, Mapping
 
 from rigfolio.demand import flows_of
 from rigfolio.findings import Span
-from rigfolio.model.graph import Conductor, Device
+from rigfolio.model import Conductor, Device
 from rigfolio.protection import exposures_of, limit_in, limit_of, returns_of
 from rigfolio.record import record, replace
 from rigfolio.rule import rule
 from rigfolio.sizing.groups import Group
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 from rigfolio.units import Size
 
 SLACK = 1.0 + 1e-9

@@ -9,14 +9,14 @@ from typing import Literal
 
 from rigfolio.demand import flows_of
 from rigfolio.findings import Span, Unknown
-from rigfolio.model.graph import Conductor, Device
+from rigfolio.model import Conductor, Device
 from rigfolio.record import record
 from rigfolio.sizing.fuses import Duty
 from rigfolio.sizing.groups import Group, Section, SectionKind, sections
 from rigfolio.sizing.least import Least, least_sizes
 from rigfolio.sizing.needs import SLACK
 from rigfolio.sizing.solve import Solved, solve
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 from rigfolio.units import Size
 
 Verdict = Literal["enough", "change", "unread"]

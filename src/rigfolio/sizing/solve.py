@@ -17,7 +17,7 @@ from rigfolio.sizing.drop import Sizer, Stuck, Wiring
 from rigfolio.sizing.fuses import Duty, duty_of
 from rigfolio.sizing.groups import Group, Section
 from rigfolio.sizing.needs import Lack, Needs, bonds, lacks, on_trial
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 from rigfolio.units import Size, show
 
 _NO_SIZE = "no stock size carries it and keeps its drop"

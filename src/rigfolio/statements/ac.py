@@ -1,9 +1,8 @@
 """An AC breaker, listed by name and rating so that the directory is complete; never judged."""
 
-from rigfolio.lang.fact import facts
-from rigfolio.model.draft import Draft
-from rigfolio.model.graph import AcBreaker
-from rigfolio.reading.word import Said, Word
+from rigfolio.lang import facts
+from rigfolio.model import AcBreaker, Draft
+from rigfolio.reading import Said, Word
 
 WORD = Word("ac", ("<label>",), facts("rating!: <current>"))
 

@@ -1,8 +1,7 @@
 """An engine alternator; its rated output limits what it can drive."""
 
-from rigfolio.model.draft import Draft
-from rigfolio.reading.sources import OUTPUT, source_said
-from rigfolio.reading.word import COMMON, Said, Word
+from rigfolio.model import Draft
+from rigfolio.reading import COMMON, OUTPUT, Said, Word, source_said
 
 WORD = Word("alternator", ("<name>",), (*OUTPUT, *COMMON))
 

@@ -1,9 +1,8 @@
 """A battery, or a bank of equal batteries taken as one."""
 
-from rigfolio.lang.fact import facts
-from rigfolio.model.draft import Draft
-from rigfolio.model.graph import Source
-from rigfolio.reading.word import COMMON, Said, Word
+from rigfolio.lang import facts
+from rigfolio.model import Draft, Source
+from rigfolio.reading import COMMON, Said, Word
 
 WORD = Word(
     "battery",

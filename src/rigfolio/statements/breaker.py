@@ -1,8 +1,7 @@
 """A breaker of its own, not in a panel."""
 
-from rigfolio.model.draft import Draft
-from rigfolio.reading.series import INTERRUPTS, SERIES, series_said
-from rigfolio.reading.word import COMMON, Said, Word
+from rigfolio.model import Draft
+from rigfolio.reading import COMMON, INTERRUPTS, SERIES, Said, Word, series_said
 
 WORD = Word("breaker", ("<name>",), (*SERIES, *INTERRUPTS, *COMMON), inner=("<name>?",))
 

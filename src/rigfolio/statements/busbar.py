@@ -1,9 +1,8 @@
 """A bar where wires meet, on the plus or the minus side; the wiring tells which."""
 
-from rigfolio.lang.fact import facts
-from rigfolio.model.draft import Draft
-from rigfolio.model.graph import Junction
-from rigfolio.reading.word import COMMON, Said, Word
+from rigfolio.lang import facts
+from rigfolio.model import Draft, Junction
+from rigfolio.reading import COMMON, Said, Word
 
 WORD = Word("busbar", ("<name>",), (*facts("rating: <current>"), *COMMON))
 

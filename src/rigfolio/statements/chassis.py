@@ -1,9 +1,8 @@
 """The metal frame, where it carries current or bonds; taken to have no resistance."""
 
-from rigfolio.lang.fact import facts
-from rigfolio.model.draft import Draft
-from rigfolio.model.graph import Junction
-from rigfolio.reading.word import COMMON, Said, Word
+from rigfolio.lang import facts
+from rigfolio.model import Draft, Junction
+from rigfolio.reading import COMMON, Said, Word
 
 WORD = Word("chassis", ("<name>",), (*facts("rating: <current>"), *COMMON))
 

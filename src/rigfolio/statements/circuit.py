@@ -3,13 +3,21 @@
 from collections.abc import Iterator
 
 from rigfolio.findings import UNKNOWN, Finding
-from rigfolio.lang.fact import facts
-from rigfolio.model.draft import CircuitSaid, Draft, LoadSaid, ReturnSaid, RunSaid, SeriesSaid
-from rigfolio.model.graph import Junction
-from rigfolio.reading.loads import inverter_said, load_problems, load_said
-from rigfolio.reading.series import series_said
-from rigfolio.reading.wiring import FUSE, fuse_problems, fuse_said, wire_facts
-from rigfolio.reading.word import Said, Word, problem
+from rigfolio.lang import facts
+from rigfolio.model import CircuitSaid, Draft, Junction, LoadSaid, ReturnSaid, RunSaid, SeriesSaid
+from rigfolio.reading import (
+    FUSE,
+    Said,
+    Word,
+    fuse_problems,
+    fuse_said,
+    inverter_said,
+    load_problems,
+    load_said,
+    problem,
+    series_said,
+    wire_facts,
+)
 from rigfolio.values import Place
 
 WORD = Word(

@@ -1,8 +1,7 @@
 """A relay that joins two banks while one of them is charged: ends 1 and 2."""
 
-from rigfolio.model.draft import Draft
-from rigfolio.reading.series import SERIES, series_said
-from rigfolio.reading.word import COMMON, Said, Word
+from rigfolio.model import Draft
+from rigfolio.reading import COMMON, SERIES, Said, Word, series_said
 
 WORD = Word("combiner", ("<name>",), (*SERIES, *COMMON))
 

@@ -1,9 +1,8 @@
 """A plug between two vehicles, pin by pin; each pin has a line and a load end."""
 
-from rigfolio.lang.fact import facts
-from rigfolio.model.draft import Draft
-from rigfolio.reading.series import series_said
-from rigfolio.reading.word import COMMON, Said, Word, needs
+from rigfolio.lang import facts
+from rigfolio.model import Draft
+from rigfolio.reading import COMMON, Said, Word, needs, series_said
 from rigfolio.record import replace
 
 WORD = Word("connector", ("<name>",), (*facts("pins: <n pins>", "rating: of <current>"), *COMMON))

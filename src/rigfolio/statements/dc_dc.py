@@ -1,10 +1,9 @@
 """A DC-DC converter or charger: a load on the side that feeds it, a source on the other."""
 
 from rigfolio.findings import UNKNOWN, Unknown
-from rigfolio.lang.fact import facts
-from rigfolio.model.draft import Draft, LoadSaid
-from rigfolio.model.graph import About, Source
-from rigfolio.reading.word import COMMON, Said, Word
+from rigfolio.lang import facts
+from rigfolio.model import About, Draft, LoadSaid, Source
+from rigfolio.reading import COMMON, Said, Word
 
 WORD = Word(
     "dc-dc",

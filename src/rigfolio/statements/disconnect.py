@@ -1,8 +1,7 @@
 """A battery disconnect: what lies behind it is dead when it is open."""
 
-from rigfolio.model.draft import Draft
-from rigfolio.reading.series import SERIES, series_said
-from rigfolio.reading.word import COMMON, Said, Word
+from rigfolio.model import Draft
+from rigfolio.reading import COMMON, SERIES, Said, Word, series_said
 
 WORD = Word("disconnect", ("<name>",), (*SERIES, *COMMON))
 

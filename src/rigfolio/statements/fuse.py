@@ -1,8 +1,7 @@
 """A fuse of its own, not in a panel; `on B1+` where it sits on a battery post."""
 
-from rigfolio.model.draft import Draft
-from rigfolio.reading.series import FAMILY, INTERRUPTS, SERIES, series_said
-from rigfolio.reading.word import COMMON, Said, Word
+from rigfolio.model import Draft
+from rigfolio.reading import COMMON, FAMILY, INTERRUPTS, SERIES, Said, Word, series_said
 
 WORD = Word("fuse", ("<name>",), (*SERIES, *INTERRUPTS, *FAMILY, *COMMON), inner=("<name>?",))
 

@@ -1,8 +1,8 @@
 """Read a part of the rig from another file, found beside this one or in a folder below it."""
 
-from rigfolio.lang.fact import facts
-from rigfolio.model.draft import Draft
-from rigfolio.reading.word import Said, Word
+from rigfolio.lang import facts
+from rigfolio.model import Draft
+from rigfolio.reading import Said, Word
 
 WORD = Word("include", ("<label>",), facts())
 

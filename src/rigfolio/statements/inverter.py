@@ -1,8 +1,7 @@
 """An inverter, as the load that it is on the DC side."""
 
-from rigfolio.model.draft import Draft
-from rigfolio.reading.loads import INVERTER, inverter_said
-from rigfolio.reading.word import COMMON, Said, Word
+from rigfolio.model import Draft
+from rigfolio.reading import COMMON, INVERTER, Said, Word, inverter_said
 
 WORD = Word("inverter", ("<name>",), (*INVERTER, *COMMON), inner=("<name>?",))
 

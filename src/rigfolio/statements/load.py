@@ -1,8 +1,7 @@
 """A consumer: what it draws, how it runs, what it must not go without."""
 
-from rigfolio.model.draft import Draft
-from rigfolio.reading.loads import LOAD, load_problems, load_said
-from rigfolio.reading.word import COMMON, Said, Word
+from rigfolio.model import Draft
+from rigfolio.reading import COMMON, LOAD, Said, Word, load_problems, load_said
 
 WORD = Word("load", ("<name>",), (*LOAD, *COMMON), inner=())
 

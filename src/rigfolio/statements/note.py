@@ -1,8 +1,8 @@
 """A remark or a condition on anything that has a name: a part, a slot, a wire."""
 
-from rigfolio.lang.fact import facts
-from rigfolio.model.draft import Draft, NoteSaid
-from rigfolio.reading.word import Said, Word, needs
+from rigfolio.lang import facts
+from rigfolio.model import Draft, NoteSaid
+from rigfolio.reading import Said, Word, needs
 
 WORD = Word(
     "note",

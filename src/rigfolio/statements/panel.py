@@ -1,9 +1,9 @@
 """A fuse or breaker panel with numbered slots that share one feed."""
 
 from rigfolio.findings import UNKNOWN
-from rigfolio.lang.fact import facts
-from rigfolio.model.draft import Draft, FuseSaid, PanelSaid
-from rigfolio.reading.word import COMMON, Said, Word, needs, problem
+from rigfolio.lang import facts
+from rigfolio.model import Draft, FuseSaid, PanelSaid
+from rigfolio.reading import COMMON, Said, Word, needs, problem
 from rigfolio.units import show
 from rigfolio.values import Place
 

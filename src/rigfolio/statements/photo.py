@@ -1,9 +1,8 @@
 """A picture of a panel taken before the work, with a mark for each slot or wire on it."""
 
-from rigfolio.lang.fact import facts
-from rigfolio.model.draft import Draft
-from rigfolio.model.graph import Photo, PhotoMark
-from rigfolio.reading.word import Said, Word
+from rigfolio.lang import facts
+from rigfolio.model import Draft, Photo, PhotoMark
+from rigfolio.reading import Said, Word
 from rigfolio.values import Place
 
 WORD = Word(

@@ -1,8 +1,7 @@
 """A relay contact between two ends; its coil is a load of its own."""
 
-from rigfolio.model.draft import Draft
-from rigfolio.reading.series import SERIES, series_said
-from rigfolio.reading.word import COMMON, Said, Word
+from rigfolio.model import Draft
+from rigfolio.reading import COMMON, SERIES, Said, Word, series_said
 
 WORD = Word("relay", ("<name>",), (*SERIES, *COMMON), inner=("<name>?",))
 

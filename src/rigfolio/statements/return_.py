@@ -1,9 +1,8 @@
 """How a circuit comes back: by its own wire, to a bar or a frame, or not surveyed yet."""
 
-from rigfolio.lang.fact import facts
-from rigfolio.model.draft import Draft
-from rigfolio.reading.wiring import CONDUCTOR
-from rigfolio.reading.word import Said, Word, problem
+from rigfolio.lang import facts
+from rigfolio.model import Draft
+from rigfolio.reading import CONDUCTOR, Said, Word, problem
 
 WORD = Word("return", (), (*facts("to: to <place>"), *CONDUCTOR))
 

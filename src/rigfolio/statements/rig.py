@@ -1,10 +1,9 @@
 """The rig itself: what it is called, its system voltage, the rule book it is judged under."""
 
-from rigfolio.books.loader import book_names
-from rigfolio.lang.fact import facts
-from rigfolio.lang.lines import error
-from rigfolio.model.draft import Draft, RigSaid
-from rigfolio.reading.word import Said, Word
+from rigfolio.books import book_names
+from rigfolio.lang import error, facts
+from rigfolio.model import Draft, RigSaid
+from rigfolio.reading import Said, Word
 
 WORD = Word(
     "rig",

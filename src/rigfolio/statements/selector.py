@@ -1,8 +1,7 @@
 """A battery selector: ends 1 and 2 for the banks, and the common end; positions 1, 2, both, off."""
 
-from rigfolio.model.draft import Draft
-from rigfolio.reading.series import SERIES, series_said
-from rigfolio.reading.word import COMMON, Said, Word
+from rigfolio.model import Draft
+from rigfolio.reading import COMMON, SERIES, Said, Word, series_said
 
 WORD = Word("selector", ("<name>",), (*SERIES, *COMMON))
 

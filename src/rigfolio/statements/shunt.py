@@ -1,8 +1,7 @@
 """A measuring shunt, most often in the minus line of the battery."""
 
-from rigfolio.model.draft import Draft
-from rigfolio.reading.series import SERIES, series_said
-from rigfolio.reading.word import COMMON, Said, Word
+from rigfolio.model import Draft
+from rigfolio.reading import COMMON, SERIES, Said, Word, series_said
 
 WORD = Word("shunt", ("<name>",), (*SERIES, *COMMON))
 

@@ -1,8 +1,8 @@
 """A slot without a circuit: spare for a later one, or blank with nothing behind it."""
 
-from rigfolio.lang.fact import facts
-from rigfolio.model.draft import Draft, SlotSaid
-from rigfolio.reading.word import Said, Word, needs
+from rigfolio.lang import facts
+from rigfolio.model import Draft, SlotSaid
+from rigfolio.reading import Said, Word, needs
 
 WORD = Word("slot", ("<place>",), facts("use: spare|blank", "label: <label>"))
 

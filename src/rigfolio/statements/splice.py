@@ -1,9 +1,8 @@
 """A joint on the way: a crimp, a terminal strip, a taped-off end."""
 
-from rigfolio.lang.fact import facts
-from rigfolio.model.draft import Draft
-from rigfolio.model.graph import Junction
-from rigfolio.reading.word import COMMON, Said, Word
+from rigfolio.lang import facts
+from rigfolio.model import Draft, Junction
+from rigfolio.reading import COMMON, Said, Word
 
 WORD = Word("splice", ("<name>",), (*facts("rating: <current>"), *COMMON))
 

@@ -1,9 +1,8 @@
 """A named state of the rig: which switches are open, which sources are off."""
 
-from rigfolio.lang.fact import facts
-from rigfolio.model.draft import Draft
-from rigfolio.model.graph import State
-from rigfolio.reading.word import Said, Word
+from rigfolio.lang import facts
+from rigfolio.model import Draft, State
+from rigfolio.reading import Said, Word
 from rigfolio.values import Place
 
 WORD = Word(

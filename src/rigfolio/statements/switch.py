@@ -1,8 +1,7 @@
 """A switch for a load, in the line of a circuit or between two wires."""
 
-from rigfolio.model.draft import Draft
-from rigfolio.reading.series import SERIES, series_said
-from rigfolio.reading.word import COMMON, Said, Word
+from rigfolio.model import Draft
+from rigfolio.reading import COMMON, SERIES, Said, Word, series_said
 
 WORD = Word("switch", ("<name>",), (*SERIES, *COMMON), inner=("<name>?",))
 

@@ -1,9 +1,8 @@
 """The supply line of a towing vehicle; a battery stands behind it, so nothing limits it."""
 
-from rigfolio.lang.fact import facts
-from rigfolio.model.draft import Draft
-from rigfolio.reading.sources import source_said
-from rigfolio.reading.word import COMMON, Said, Word
+from rigfolio.lang import facts
+from rigfolio.model import Draft
+from rigfolio.reading import COMMON, Said, Word, source_said
 from rigfolio.record import replace
 
 WORD = Word(

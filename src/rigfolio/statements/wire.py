@@ -1,10 +1,8 @@
 """One conductor from here to there; inside a circuit it goes on from where the last one ended."""
 
-from rigfolio.lang.fact import facts
-from rigfolio.model.draft import Draft
-from rigfolio.reading.wires import add_wire
-from rigfolio.reading.wiring import CONDUCTOR, FUSE
-from rigfolio.reading.word import Said, Word
+from rigfolio.lang import facts
+from rigfolio.model import Draft
+from rigfolio.reading import CONDUCTOR, FUSE, Said, Word, add_wire
 
 WORD = Word(
     "wire",

@@ -1,10 +1,8 @@
 """A block of wires that share facts: what one wire says of itself goes before what they share."""
 
-from rigfolio.lang.fact import facts
-from rigfolio.model.draft import Draft
-from rigfolio.reading.wires import add_wire
-from rigfolio.reading.wiring import CONDUCTOR, merged
-from rigfolio.reading.word import Said, Word, problem
+from rigfolio.lang import facts
+from rigfolio.model import Draft
+from rigfolio.reading import CONDUCTOR, Said, Word, add_wire, merged, problem
 from rigfolio.record import replace
 
 # A tag belongs to one wire; `?` for all of them would say nothing.

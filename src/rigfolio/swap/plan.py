@@ -6,15 +6,14 @@ from what changed since. Each step can be ticked; nothing of it is a step that m
 
 from collections.abc import Iterator, Sequence
 
-from rigfolio.books.loader import outside_diameter_m
-from rigfolio.books.terminals import barrel_colour, sleeve_m
+from rigfolio.books import barrel_colour, outside_diameter_m, sleeve_m
 from rigfolio.compare import Change
 from rigfolio.findings import Unknown
 from rigfolio.isolation import isolate
 from rigfolio.job import Again
-from rigfolio.model.graph import Circuit, Conductor, Panel, Rig
+from rigfolio.model import Circuit, Conductor, Panel, Rig
 from rigfolio.operating import fitted_words, shut_words
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 from rigfolio.swap.power import Part, Task, charging, dead, live, some
 from rigfolio.swap.purchases import usual_terminal
 from rigfolio.units import show

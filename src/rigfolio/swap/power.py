@@ -2,12 +2,11 @@
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from rigfolio.books.diagnosis import figure
-from rigfolio.books.habits import proof_by_meter
+from rigfolio.books import figure, proof_by_meter
 from rigfolio.isolation import Plan, called, step_words, still_live_words
 from rigfolio.operating import bounds_words, numbered_points, stages
 from rigfolio.record import record
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 from rigfolio.units import show
 
 _WHILE = {"Ohms, all fuses out": "Still dead"}

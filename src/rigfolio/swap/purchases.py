@@ -2,11 +2,11 @@
 
 from collections.abc import Collection, Iterable, Iterator
 
-from rigfolio.books.loader import outside_diameter_m
-from rigfolio.books.terminals import (
+from rigfolio.books import (
     barrel_colour,
     barrel_gauges,
     bought_m,
+    outside_diameter_m,
     sleeve_length_m,
     sleeve_m,
     spare_fuses,
@@ -15,10 +15,10 @@ from rigfolio.books.terminals import (
 from rigfolio.compare import Change
 from rigfolio.findings import Unknown
 from rigfolio.job import Again
-from rigfolio.model.graph import Conductor, Device, Rig
+from rigfolio.model import Conductor, Device, Rig
 from rigfolio.record import record
 from rigfolio.shorts import family_of
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 from rigfolio.units import Size, from_si, show
 from rigfolio.wording import (
     circuits_in_order,

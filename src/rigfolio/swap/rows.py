@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from typing import Literal
 
 from rigfolio.findings import Unknown
-from rigfolio.model.graph import Circuit, Conductor, Panel, Rig
+from rigfolio.model import Circuit, Conductor, Panel, Rig
 from rigfolio.record import record
 from rigfolio.units import show
 from rigfolio.wording import (

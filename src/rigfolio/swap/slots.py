@@ -8,13 +8,13 @@ people know, and what one column carries more than the other together cost the l
 from collections.abc import Sequence
 from math import inf
 
-from rigfolio.books.arranging import balance_cost_m, move_cost_am, service_loop_m
-from rigfolio.calc.milp import Bound, least
+from rigfolio.books import balance_cost_m, move_cost_am, service_loop_m
+from rigfolio.calc import Bound, least
 from rigfolio.demand import flows_of
 from rigfolio.findings import Unknown
-from rigfolio.model.graph import Circuit, Panel
+from rigfolio.model import Circuit, Panel
 from rigfolio.record import record
-from rigfolio.study.study import Study
+from rigfolio.study import Study
 
 DEFAULT_PITCH_M = 0.014
 """Taken, and said so, where the text gives no pitch [m]."""

@@ -4,10 +4,10 @@ import math
 import re
 from collections.abc import Iterable
 
-from rigfolio.books.loader import colour_book, fuse_colour
+from rigfolio.books import colour_book, fuse_colour
 from rigfolio.findings import Finding, Severity, Span, Unknown
-from rigfolio.model.graph import Circuit, Conductor, Device, Panel, Rig, Slot
-from rigfolio.study.study import Study
+from rigfolio.model import Circuit, Conductor, Device, Panel, Rig, Slot
+from rigfolio.study import Study
 from rigfolio.units import Size, from_si, show
 from rigfolio.values import Colour
 

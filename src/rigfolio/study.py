@@ -8,18 +8,9 @@ from collections.abc import Callable, Hashable, Iterable
 from functools import cached_property, wraps
 from typing import Concatenate, ParamSpec, TypeVar
 
-from rigfolio.books.loader import Book, Limit, Service, load_book
+from rigfolio.books import Book, Limit, Service, load_book
 from rigfolio.findings import Unknown
-from rigfolio.model.graph import (
-    Circuit,
-    Conductor,
-    Device,
-    Junction,
-    Load,
-    Panel,
-    Rig,
-    Source as Supply,
-)
+from rigfolio.model import Circuit, Conductor, Device, Junction, Load, Panel, Rig, Source as Supply
 from rigfolio.network import Net, net_of, sides, volts
 from rigfolio.record import replace
 from rigfolio.units import Size, show

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from heapq import heappop, heappush
 from itertools import pairwise
 
-Cell = tuple[int, int]
+GridCell = tuple[int, int]
 """Column and row."""
 Area = tuple[int, int, int, int]
 """Left, top, right and bottom, all of them included."""
@@ -36,10 +36,10 @@ class Net:
     """
 
     name: str
-    start: Cell
-    leave: Cell
-    end: Cell
-    enter: Cell
+    start: GridCell
+    leave: GridCell
+    end: GridCell
+    enter: GridCell
     shun: Area | None = None
 
 
@@ -61,12 +61,12 @@ class Grid:
             for column in range(max(left, 0), min(right, self.columns - 1) + 1):
                 self.blocked[row * self.columns + column] = 1
 
-    def is_inside(self, cell: Cell) -> bool:
+    def is_inside(self, cell: GridCell) -> bool:
         """Whether the cell lies on the grid."""
         return 0 <= cell[0] < self.columns and 0 <= cell[1] < self.rows
 
 
-def route(grid: Grid, nets: Sequence[Net]) -> dict[str, tuple[Cell, ...]]:
+def route(grid: Grid, nets: Sequence[Net]) -> dict[str, tuple[GridCell, ...]]:
     """A path for each net: its start, its bends, its end.
 
     Short nets go first. A net that finds no way takes the lane of others, which are then led
@@ -95,7 +95,7 @@ def route(grid: Grid, nets: Sequence[Net]) -> dict[str, tuple[Cell, ...]]:
 
 
 def _check(grid: Grid, nets: Iterable[Net]) -> None:
-    seen: set[Cell] = set()
+    seen: set[GridCell] = set()
     for net in nets:
         for cell in (net.start, net.end):
             if not grid.is_inside(cell):
@@ -109,7 +109,7 @@ def _span(net: Net) -> int:
     return abs(net.start[0] - net.end[0]) + abs(net.start[1] - net.end[1])
 
 
-def _axes(path: Sequence[Cell]) -> list[tuple[int, Cell]]:
+def _axes(path: Sequence[GridCell]) -> list[tuple[int, GridCell]]:
     """The cells of a path, each with the axis along which it is used: 0 level, 1 upright."""
     found = []
     for one, two in pairwise(path):
@@ -118,7 +118,7 @@ def _axes(path: Sequence[Cell]) -> list[tuple[int, Cell]]:
     return found
 
 
-def _corners(path: Sequence[Cell]) -> tuple[Cell, ...]:
+def _corners(path: Sequence[GridCell]) -> tuple[GridCell, ...]:
     kept = [path[0]]
     for before, here, after in zip(path, path[1:], path[2:], strict=False):
         if (here[0] - before[0], here[1] - before[1]) != (after[0] - here[0], after[1] - here[1]):
@@ -132,7 +132,7 @@ class _Run:
     def __init__(self, grid: Grid, nets: Sequence[Net]) -> None:
         self.grid = grid
         self.nets = nets
-        self.paths: dict[int, list[Cell]] = {}
+        self.paths: dict[int, list[GridCell]] = {}
         size = grid.columns * grid.rows
         self.use = ([0] * size, [0] * size)
         # What entering a cell along each axis costs beyond the step: kept up to date with `use`.
@@ -159,7 +159,7 @@ class _Run:
         self._mark(number, path, is_taken=True)
         return moved
 
-    def _in_the_way(self, path: list[Cell]) -> list[int]:
+    def _in_the_way(self, path: list[GridCell]) -> list[int]:
         """Nets that share a lane or a corner with a path; what they fought for grows dearer."""
         columns = self.grid.columns
         found: dict[int, None] = {}
@@ -186,7 +186,7 @@ class _Run:
             path = self._search(number)
             self._mark(number, path or self.paths[number], is_taken=True)
 
-    def _mark(self, number: int, path: list[Cell], *, is_taken: bool) -> None:
+    def _mark(self, number: int, path: list[GridCell], *, is_taken: bool) -> None:
         self.paths[number] = path
         columns = self.grid.columns
         for axis, (column, row) in _axes(path):
@@ -205,7 +205,7 @@ class _Run:
             if 0 <= near < len(own):
                 own[near] += sign * _NEAR
 
-    def _search(self, number: int) -> list[Cell] | None:
+    def _search(self, number: int) -> list[GridCell] | None:
         """The cheapest path of a net by A*, over cells and the way of entering them.
 
         A state is four times the cell plus the way. What is left to go is at least the steps to
@@ -291,7 +291,7 @@ class _Ahead:
         self.bends = [(0, 2 * _BEND) if axis == entered else (_BEND, _BEND) for axis in range(2)]
 
 
-def _state(cell: Cell, way: Cell, columns: int) -> int:
+def _state(cell: GridCell, way: GridCell, columns: int) -> int:
     return 4 * (cell[1] * columns + cell[0]) + _WAYS.index(way)
 
 
@@ -306,7 +306,7 @@ def _cells_of(area: Area | None, grid: Grid) -> frozenset[int]:
     )
 
 
-def _walk_back(came: dict[int, int], state: int, columns: int) -> list[Cell]:
+def _walk_back(came: dict[int, int], state: int, columns: int) -> list[GridCell]:
     path = [state]
     while state in came:
         state = came[state]

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 from typing import TypeAlias
 
-from rigfolio.compare.changes import Change, ChangeKind, Comparison
+from rigfolio.compare import Change, ChangeKind, Comparison
 from rigfolio.findings import Finding
 from rigfolio.job import Again
 from rigfolio.reports import CAUTIONS, columns, listed, wrapped

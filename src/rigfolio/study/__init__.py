@@ -1,1 +1,0 @@
-"""Whole-rig results, each computed once."""
