@@ -137,7 +137,16 @@ def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
 
 def pytest_addoption(parser: pytest.Parser) -> None:
     """`--bless` writes golden texts anew; a person then reads the diff."""
-    parser.addoption("--bless", action="store_true", help="write the messages anew, then read them")
+    parser.addoption("--bless", action="store_true", help="write goldens anew, then read the diff")
+
+
+@pytest.fixture
+def bless(request: pytest.FixtureRequest) -> bool:
+    """Whether golden texts are to be written anew."""
+    asked = bool(request.config.getoption("--bless"))
+    if asked and os.environ.get("CI"):
+        pytest.fail("goldens are renewed and read by a person, not in CI")
+    return asked
 
 
 @pytest.fixture
