@@ -1,11 +1,13 @@
 """Frozen, slotted value classes that are cheap to define.
 
 They behave as `@dataclass(frozen=True, slots=True)` and type checkers treat them so. The difference
-is when the work is done: a dataclass writes and compiles five functions for every class when its
+is when the work is done: a dataclass writes and compiles its methods for every class when its
 module is imported, which for all classes of this package took longer than reading and judging a
-rig. Here all classes share one set of methods.
+rig. Here all classes share one set of methods. Those that compare and hash are written and compiled
+for a class when it is compared or hashed for the first time, which few classes ever are in a run.
 """
 
+from collections.abc import Callable
 from inspect import get_annotations
 from typing import Any, TypeVar, dataclass_transform
 
@@ -13,6 +15,7 @@ Class = TypeVar("Class")
 Value = TypeVar("Value")
 
 _MISSING = object()
+_OPERATORS = {"__eq__": "==", "__lt__": "<", "__le__": "<=", "__gt__": ">", "__ge__": ">="}
 
 
 class Record:
@@ -47,21 +50,38 @@ class Record:
         """Refuse: a value never changes."""
         raise AttributeError(f"{type(self).__name__}.{name} cannot be deleted: it is a value")
 
+    # Each of these six runs once a class: it puts a method of that class in its own place.
+
     def __eq__(self, other: object) -> bool:
         """Whether both are of one class and all fields are equal."""
-        if type(other) is not type(self):
-            return NotImplemented
-        return fields_of(self) == fields_of(other)
+        return _compare("__eq__", self, other)
 
     def __lt__(self, other: object) -> bool:
         """Compare field by field, as tuples do."""
-        if type(other) is not type(self):
-            return NotImplemented
-        return fields_of(self) < fields_of(other)
+        return _compare("__lt__", self, other)
+
+    def __le__(self, other: object) -> bool:
+        """Compare field by field, as tuples do."""
+        return _compare("__le__", self, other)
+
+    def __gt__(self, other: object) -> bool:
+        """Compare field by field, as tuples do."""
+        return _compare("__gt__", self, other)
+
+    def __ge__(self, other: object) -> bool:
+        """Compare field by field, as tuples do."""
+        return _compare("__ge__", self, other)
 
     def __hash__(self) -> int:
-        """The hash of all fields."""
-        return hash((type(self), fields_of(self)))
+        """The hash of all fields.
+
+        Raises
+        ------
+        TypeError
+            A field cannot be hashed.
+        """
+        hashed: int = _written(type(self), "__hash__")(self)
+        return hashed
 
     def __repr__(self) -> str:
         """Class and fields, as a dataclass prints them."""
@@ -79,6 +99,32 @@ def fields_of(value: object) -> tuple[Any, ...]:
     """The fields of a record in their order."""
     names: tuple[str, ...] = type(value).__slots__  # type: ignore[attr-defined]
     return tuple([getattr(value, name) for name in names])
+
+
+def _compare(name: str, one: Record, other: object) -> bool:
+    compared: bool = _written(type(one), name)(one, other)
+    return compared
+
+
+def _written(kind: type[Record], name: str) -> Callable[..., Any]:
+    """A method of a class that names each of its fields; the class has it from now on."""
+    names: tuple[str, ...] = kind.__slots__
+    own, its = ("".join(f"{side}.{field}, " for field in names) for side in ("self", "other"))
+    if name == "__hash__":
+        text = f"def __hash__(self):\n return hash(({own}))"
+    else:
+        text = (
+            f"def {name}(self, other):\n"
+            " if other.__class__ is not self.__class__: return NotImplemented\n"
+            f" return ({own}) {_OPERATORS[name]} ({its})"
+        )
+    space: dict[str, Any] = {}
+    exec(text, space)
+    method: Callable[..., Any] = space[name]
+    method.__qualname__ = f"{kind.__qualname__}.{name}"
+    if name not in kind.__dict__:
+        setattr(kind, name, method)
+    return method
 
 
 def _arranged(
