@@ -8,7 +8,7 @@ from pathlib import Path
 from rigfolio.books.loader import book_names
 from rigfolio.explain import ERRORS
 from rigfolio.options import COMMANDS
-from rigfolio.study.rule import rule_names
+from rigfolio.rule import rule_names
 
 HOME = Path(__file__).resolve().parents[2]
 EXAMPLES = HOME / "examples"
