@@ -27,9 +27,10 @@ from printed.transcripts import (
     shown,
     transcripts,
 )
-from rigfolio import app, comparing
 from rigfolio.cli import main
-from rigfolio.options import COMMANDS, parser
+from rigfolio.cli.options import COMMANDS, parser
+from rigfolio.folio import versions as comparing
+from rigfolio.judgement import result as app
 
 GOLDENS = Path(__file__).parent / "goldens"
 ALL = {each.name: each for each in transcripts()}

@@ -5,9 +5,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
+from rigfolio.answers.manual import ERRORS
 from rigfolio.books.loader import book_names
-from rigfolio.explain import ERRORS
-from rigfolio.options import COMMANDS
+from rigfolio.cli.options import COMMANDS
 from rigfolio.rule import rule_names
 
 HOME = Path(__file__).resolve().parents[2]
