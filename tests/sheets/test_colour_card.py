@@ -12,12 +12,12 @@ import pytest
 from hypothesis import given, strategies as st
 from rigs_for_labels import BARE, FEW, NAMES, job_of, off_paper, panel_of, words
 
-from rigfolio import wording
 from rigfolio.draw.lettering import overlaps
 from rigfolio.draw.page import Group, texts
 from rigfolio.judgement.result import check, job_of as job_of_result
 from rigfolio.render.pdf import write_pdf
 from rigfolio.sheets import colour_card
+from rigfolio.wording import parts as wording
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 

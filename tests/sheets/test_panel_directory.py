@@ -20,11 +20,11 @@ from rigs_for_labels import (
     words,
 )
 
-from rigfolio import wording
 from rigfolio.draw.lettering import overlaps
 from rigfolio.draw.page import texts
 from rigfolio.record import replace
 from rigfolio.sheets import panel_directory
+from rigfolio.wording import parts as wording
 
 
 def test_every_slot_has_its_row():

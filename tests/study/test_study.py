@@ -89,7 +89,7 @@ def test_every_rule_has_a_manual_page(name):
     one, _, page = rule(name)
     assert one.name == name
     assert "*Why:*" in page
-    file = Path(engine.__file__).parents[1] / "rules" / f"{name.replace('-', '_')}.py"
+    file = Path(engine.__file__).parent / "rules" / f"{name.replace('-', '_')}.py"
     assert file.is_file()
 
 
