@@ -7,7 +7,7 @@ from dataclasses import FrozenInstanceError, dataclass, replace as replace_datac
 
 import pytest
 
-from rigfolio.record import record, replace
+from rigfolio.record import Derived, derived, record, replace
 
 
 @record
@@ -64,6 +64,25 @@ class Sized:
 
     def __hash__(self) -> int:
         return hash(self.size)
+
+
+WORKED = []
+
+
+@record
+class Square:
+    side: int
+    name: str = ""
+
+    @derived
+    def area(self) -> int:
+        """Side by side."""
+        WORKED.append(self.side)
+        return self.side**2
+
+    @derived
+    def broken(self) -> int:
+        return self.side.depth
 
 
 NAN = float("nan")
@@ -208,3 +227,49 @@ def test_a_field_that_is_not_there_cannot_be_replaced():
     assert replace(Ours("a"), name="b") == Ours("b")
     with pytest.raises(TypeError, match="no \\['volume'\\]"):
         replace(Ours("a"), volume=1)
+
+
+def test_what_is_derived_is_worked_out_once():
+    WORKED.clear()
+    one = Square(3)
+    assert WORKED == []
+    assert [one.area, one.area] == [9, 9]
+    assert WORKED == [3]
+
+
+def test_what_is_derived_is_no_field():
+    one, other = Square(3), Square(3)
+    assert one.area == 9
+    assert one == other
+    assert hash(one) == hash(other)
+    assert not one < other
+    assert repr(one) == "Square(side=3, name='')"
+    assert pickle.dumps(one) == pickle.dumps(other)
+    assert replace(one, side=4).area == 16
+    assert copy.copy(one).area == 9
+    with pytest.raises(TypeError):
+        Square(3, "", 9)
+    with pytest.raises(TypeError):
+        replace(one, area=9)
+    with pytest.raises(AttributeError):
+        one.area = 10
+
+
+def test_what_goes_wrong_in_working_out_is_not_hidden():
+    for _ in range(2):
+        with pytest.raises(AttributeError, match="depth"):
+            assert Square(3).broken
+
+
+def test_a_class_shows_how_it_derives():
+    assert isinstance(Square.area, Derived)
+    assert Square.area.__doc__ == "Side by side."
+
+
+def test_fields_can_be_matched_by_place():
+    for kind in (Ours, Theirs):
+        match kind("a", 2.0):
+            case Ours(name, value) | Theirs(name, value):
+                assert (name, value) == ("a", 2.0)
+            case _:
+                pytest.fail("no match")

@@ -9,7 +9,7 @@ for a class when it is compared or hashed for the first time, which few classes 
 
 from collections.abc import Callable
 from inspect import get_annotations
-from typing import Any, TypeVar, dataclass_transform
+from typing import Any, Generic, TypeVar, dataclass_transform, overload
 
 Class = TypeVar("Class")
 Value = TypeVar("Value")
@@ -19,9 +19,10 @@ _OPERATORS = {"__eq__": "==", "__lt__": "<", "__le__": "<=", "__gt__": ">", "__g
 
 
 class Record:
-    """What every value class can do; fields are in `__slots__`, in the order of the class body."""
+    """What every value class can do; fields are in `__match_args__`, as the class body has them."""
 
     __slots__ = ()
+    __match_args__: tuple[str, ...] = ()
     _setters: tuple[Any, ...] = ()
     _defaults: tuple[object, ...] = ()
     _required: int = 0
@@ -86,7 +87,7 @@ class Record:
     def __repr__(self) -> str:
         """Class and fields, as a dataclass prints them."""
         kind = type(self)
-        names: tuple[str, ...] = kind.__slots__
+        names = kind.__match_args__
         inner = ", ".join(f"{name}={getattr(self, name)!r}" for name in names)
         return f"{kind.__qualname__}({inner})"
 
@@ -97,8 +98,48 @@ class Record:
 
 def fields_of(value: object) -> tuple[Any, ...]:
     """The fields of a record in their order."""
-    names: tuple[str, ...] = type(value).__slots__  # type: ignore[attr-defined]
+    names: tuple[str, ...] = type(value).__match_args__  # type: ignore[attr-defined]
     return tuple([getattr(value, name) for name in names])
+
+
+class Derived(Generic[Value]):
+    """A value that is worked out of the fields of a record when it is first asked for, and kept.
+
+    It has a slot beside the fields: no part in equality, order, hash or print, and it does not
+    travel.
+    """
+
+    def __init__(self, work: Callable[[Any], Value]) -> None:
+        self.work = work
+        self.__doc__ = work.__doc__
+
+    def __set_name__(self, owner: type, name: str) -> None:
+        """Find the slot that the record has for it."""
+        self.slot: Any = owner.__dict__.get(_slot(name))
+
+    @overload
+    def __get__(self, one: None, owner: type) -> "Derived[Value]": ...
+    @overload
+    def __get__(self, one: object, owner: type) -> Value: ...
+    def __get__(self, one: object | None, owner: type) -> "Derived[Value] | Value":
+        """The value; itself where a class is asked."""
+        if one is None:
+            return self
+        try:
+            kept: Value = self.slot.__get__(one)
+        except AttributeError:
+            kept = self.work(one)
+            self.slot.__set__(one, kept)
+        return kept
+
+
+def derived(work: Callable[[Any], Value]) -> Derived[Value]:
+    """Make of a method without arguments a value that a record works out once."""
+    return Derived(work)
+
+
+def _slot(name: str) -> str:
+    return f"_derived_{name}"
 
 
 def _compare(name: str, one: Record, other: object) -> bool:
@@ -108,7 +149,7 @@ def _compare(name: str, one: Record, other: object) -> bool:
 
 def _written(kind: type[Record], name: str) -> Callable[..., Any]:
     """A method of a class that names each of its fields; the class has it from now on."""
-    names: tuple[str, ...] = kind.__slots__
+    names = kind.__match_args__
     own, its = ("".join(f"{side}.{field}, " for field in names) for side in ("self", "other"))
     if name == "__hash__":
         text = f"def __hash__(self):\n return hash(({own}))"
@@ -135,7 +176,7 @@ def _arranged(
     rest = kind._defaults[given:]
     if not named and kind._required <= given <= len(kind._defaults):
         return (*values, *rest)
-    names: tuple[str, ...] = kind.__slots__[given:]
+    names = kind.__match_args__[given:]
     rest = tuple([named.pop(name, own) for name, own in zip(names, rest, strict=True)])
     if named or given > len(kind._defaults) or any(one is _MISSING for one in rest):
         raise _misfit(kind, given, rest, named)
@@ -146,9 +187,9 @@ def _misfit(
     kind: type[Record], given: int, rest: tuple[object, ...], named: dict[str, object]
 ) -> TypeError:
     """What is wrong with the values of a record."""
-    names: tuple[str, ...] = kind.__slots__[given:]
+    names = kind.__match_args__[given:]
     missing = [name for name, value in zip(names, rest, strict=True) if value is _MISSING]
-    wrong = sorted(named) or ([f"{given} values"] if given > len(kind.__slots__) else [])
+    wrong = sorted(named) or ([f"{given} values"] if given > len(kind.__match_args__) else [])
     return TypeError(f"{kind.__name__}: missing {missing}, not taken {wrong}")
 
 
@@ -161,7 +202,9 @@ def record(body: type[Class]) -> type[Class]:
         for key, value in body.__dict__.items()
         if key not in names and key not in ("__dict__", "__weakref__")
     }
-    space["__slots__"] = names
+    kept = [_slot(key) for key, value in space.items() if isinstance(value, Derived)]
+    space["__slots__"] = (*names, *kept)
+    space["__match_args__"] = names
     defaults = tuple([body.__dict__.get(name, _MISSING) for name in names])
     space["_defaults"] = defaults
     bare = [place for place, own in enumerate(defaults) if own is _MISSING]
@@ -179,7 +222,7 @@ def replace(value: Value, /, **changes: object) -> Value:
     TypeError
         A name is no field of it.
     """
-    names = type(value).__slots__  # type: ignore[attr-defined]
+    names = type(value).__match_args__  # type: ignore[attr-defined]
     fields = tuple([changes.pop(name, getattr(value, name)) for name in names])
     if changes:
         raise TypeError(f"{type(value).__name__} has no {sorted(changes)}")

@@ -85,7 +85,7 @@ class _Namer:
     def __init__(self, sheet: str, rig: Rig, known: set[str]) -> None:
         self.sheet = sheet
         self.known = known
-        self.panels = {panel.about.name for panel in rig.panels}
+        self.panels = rig.by_name.panels
         self.panel = ""
         self.left_mm = 0.0
 
@@ -159,11 +159,11 @@ def _groups(marks: Iterable[Mark]) -> Iterator[Group]:
 
 def _goals(rig: Rig, known: set[str], there: set[str]) -> Mapping[str, str]:
     """Where each part of the schematic leads."""
-    circuits = {load.about.name: load.circuit for load in rig.loads if load.circuit}
+    loads = rig.by_name.loads
     idents = {_uncounted(ident): ident for ident in sorted(there)}
     goals = {}
     for name in known:
-        at = circuits.get(name, name)
+        at = (loads[name].circuit if name in loads else "") or name
         ways = (
             f"{_LABEL}{name}",
             f"{_TAG}{name}-a",

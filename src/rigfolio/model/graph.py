@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from typing import Literal
 
 from rigfolio.findings import Span, Unknown
-from rigfolio.record import record
+from rigfolio.record import derived, record
 from rigfolio.units import Size
 from rigfolio.values import Colour
 
@@ -338,6 +338,19 @@ class Photo:
 
 
 @record
+class Index:
+    """The parts of a rig by name, its circuits by place; of several of one name the first."""
+
+    conductors: Mapping[str, Conductor]
+    circuits: Mapping[str, Circuit]
+    panels: Mapping[str, Panel]
+    devices: Mapping[str, Device]
+    sources: Mapping[str, Source]
+    loads: Mapping[str, Load]
+    junctions: Mapping[str, Junction]
+
+
+@record
 class Rig:
     """The whole rig. `where` tells in words what each terminal is."""
 
@@ -370,9 +383,18 @@ class Rig:
     photos: tuple[Photo, ...] = ()
 
     def conductor(self, name: str) -> Conductor:
-        """The conductor of a name."""
-        return next(wire for wire in self.conductors if wire.name == name)
+        """The conductor of a name; KeyError where there is none."""
+        return self.by_name.conductors[name]
 
-    def panel(self, name: str) -> Panel:
-        """The panel of a name."""
-        return next(panel for panel in self.panels if panel.about.name == name)
+    @derived
+    def by_name(self) -> Index:
+        """What bears a name, to be found without a search."""
+        return Index(
+            {wire.name: wire for wire in reversed(self.conductors)},
+            {circuit.place: circuit for circuit in reversed(self.circuits)},
+            {panel.about.name: panel for panel in reversed(self.panels)},
+            {device.about.name: device for device in reversed(self.devices)},
+            {source.about.name: source for source in reversed(self.sources)},
+            {load.about.name: load for load in reversed(self.loads)},
+            {junction.about.name: junction for junction in reversed(self.junctions)},
+        )

@@ -16,10 +16,9 @@ def where_is(rig: Rig) -> dict[str, str]:
         words[junction.terminal] = _labelled(junction.terminal, junction.about.label)
     for load in rig.loads:
         _load(load, words)
-    by_name = {wire.name: wire for wire in rig.conductors}
     for circuit in rig.circuits:
         for name in (*circuit.wires, *circuit.returns):
-            wire = by_name.get(name)
+            wire = rig.by_name.conductors.get(name)
             for end in (wire.a, wire.b) if wire else ():
                 words.setdefault(end, f"joint in {circuit.label or circuit.place}")
     return words

@@ -89,11 +89,11 @@ class _Filling:
 
     def row(self, row: Surveyed) -> None:
         """Put in one row."""
-        circuit = next((c for c in self.rig.circuits if c.place == row.place), None)
+        circuit = self.rig.by_name.circuits.get(row.place)
         if circuit is not None:
             self._circuit(row, circuit)
             return
-        wire = next((w for w in self.rig.conductors if w.name == row.place), None)
+        wire = self.rig.by_name.conductors.get(row.place)
         if wire is not None:
             said = self._at(wire.span)
             self._into(row, said, _OF_WIRE)
@@ -101,7 +101,7 @@ class _Filling:
             self._note(row, said, wire.note)
             self._left(row, (*_OF_WIRE, "name", "note", "condition", "wires"))
             return
-        device = next((d for d in self.rig.devices if d.about.name == row.place), None)
+        device = self.rig.by_name.devices.get(row.place)
         if device is not None:
             self._device(row, device)
             return
@@ -130,7 +130,7 @@ class _Filling:
     def _slot(self, row: Surveyed) -> bool:
         """A row of a slot that has no circuit yet; whether it is one."""
         name, _, number = row.place.rpartition(".")
-        panel = next((p for p in self.rig.panels if p.about.name == name), None)
+        panel = self.rig.by_name.panels.get(name)
         if panel is None or not number.isdigit() or number[0] == "0":
             return False
         if int(number) > panel.slots:

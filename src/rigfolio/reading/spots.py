@@ -87,9 +87,8 @@ def _folded(label: str) -> str:
 
 def _key(rig: Rig, name: str, kind: PartKind) -> str:
     """The name that a part goes by: a terminal comes before a circuit that starts at it."""
-    if kind != "circuit" or not any(c.place == name and c.start != name for c in rig.circuits):
-        return name
-    return f"circuit {name}"
+    circuit = rig.by_name.circuits.get(name) if kind == "circuit" else None
+    return name if circuit is None or circuit.start == name else f"circuit {name}"
 
 
 def _spots(rig: Rig) -> Iterator[Spot]:

@@ -51,9 +51,8 @@ def _worst(study: Study, circuit: Circuit) -> "tuple[Case, Stress] | None":
     if device is None or not isinstance(device.rating_a, float):
         return None
     own = {*circuit.wires, *circuit.returns}
-    for load in study.rig.loads:
-        if load.about.name not in circuit.loads:
-            continue
+    for name in circuit.loads:
+        load = study.rig.by_name.loads[name]
         fault = faults_of(study).at(load.plus, load.minus)
         for case in (fault.hottest, fault.coldest) if fault is not None else ():
             if case.current_a is None or case.opens is None:

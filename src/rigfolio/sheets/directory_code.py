@@ -128,7 +128,7 @@ def _circuits(job: Job, circuits: tuple[Circuit, ...]) -> str:
     words = [" + ".join(each.label or "no name stated" for each in circuits)]
     words.append(fitted_words(job.study, first))
     if first.wires:
-        wire = job.rig.conductor(first.wires[0])
+        wire = job.rig.by_name.conductors[first.wires[0]]
         words.append(f"{wording.gauge_words(wire)} {wording.colour_words(wire.colour)}")
     if any(each.always_on for each in circuits):
         words.append("ALWAYS ON")

@@ -149,7 +149,7 @@ def _mind(condition: str, note: str) -> str:
 
 def _protection(job: Job, circuit: Circuit) -> tuple[str, str, str]:
     """Device, largest device and wire of a circuit."""
-    wire = job.rig.conductor(circuit.wires[0]) if circuit.wires else None
+    wire = job.rig.by_name.conductors[circuit.wires[0]] if circuit.wires else None
     words = "not stated"
     if wire is not None:
         words = f"{wording.gauge_words(wire)} {wording.colour_text(wire.colour)}"

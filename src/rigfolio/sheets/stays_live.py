@@ -166,8 +166,8 @@ def _kept(found: _Found, size: float) -> Table:
 def _plan(job: Job, plan: Plan) -> str:
     if not plan.reached_by:
         return "No source of the text reaches it."
-    labels = {source.about.name: source.about.label for source in job.rig.sources}
-    steps = [f"{called(name, labels[name])}: stop it" for name in plan.stop_first]
+    stopped = [job.rig.by_name.sources[name].about for name in plan.stop_first]
+    steps = [f"{called(about.name, about.label)}: stop it" for about in stopped]
     steps += [step_words(job.rig, step) for step in plan.steps]
     words = "".join(f"{number}.\u00a0{step}. " for number, step in enumerate(steps, start=1))
     if not plan.is_enough:
