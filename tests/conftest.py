@@ -25,9 +25,20 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
+from hypothesis import HealthCheck, settings
 
 from rigfolio.findings import Finding
 from rows import give_rows
+
+# The same examples on every machine, and no limit in seconds on any of them.
+settings.register_profile(
+    "suite",
+    derandomize=True,
+    deadline=None,
+    database=None,
+    suppress_health_check=[HealthCheck.too_slow],
+)
+settings.load_profile("suite")
 
 collect_ignore = ["benchmarks"]
 _MARK = re.compile(r"\s*#([!>])(?=\s)(.*?)(?=#[!>]\s|$)")

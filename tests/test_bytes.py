@@ -22,7 +22,7 @@ def made(folder, settings):
     ):
         done = subprocess.run(
             [sys.executable, "-m", "rigfolio", *arguments],
-            cwd=EXAMPLE.parent, env=environment, capture_output=True, check=False, timeout=120,
+            cwd=EXAMPLE.parent, env=environment, capture_output=True, check=False,
         )  # fmt: skip
         assert done.returncode < 2, done.stderr.decode()
         if arguments[0] == "check":

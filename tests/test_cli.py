@@ -54,7 +54,7 @@ def rig(tmp_path, monkeypatch):
 
 def run(*arguments, **options):
     """The command in a process of its own."""
-    settings = {"capture_output": True, "text": True, "env": ENVIRONMENT, "timeout": 60} | options
+    settings = {"capture_output": True, "text": True, "env": ENVIRONMENT} | options
     return subprocess.run([sys.executable, "-m", "rigfolio", *arguments], check=False, **settings)
 
 

@@ -1,7 +1,7 @@
 """Files as they lie on a disk: bytes, line ends, sizes, and things that are no rig file at all."""
 
 import os
-import time
+import sys
 from pathlib import Path
 
 import pytest
@@ -11,7 +11,8 @@ from rigfolio.judgement.result import check, digest, load
 
 GOOD = 'rig "Plover"\n    system 12 V\nbattery B1 "House" 105 Ah, internal 10 mohm\n'
 BAD = 'rig "Plover"\n    system 12 vlots\nbattery B1 105 Ahr\n'
-PATIENCE_S = 2.0
+MOST_CALLS = 3_000_000
+"""Functions that may be called to answer the worst of files: a clock would tell of the machine."""
 
 
 @pytest.fixture(autouse=True)
@@ -94,11 +95,26 @@ def test_things_that_are_no_files():
     os.mkfifo("pipe")
     Path("loop.rig").symlink_to("loop.rig")
     names = ["folder", "pipe", "gone.rig", "/dev/zero", "loop.rig", "a\0b", "x" * 5000, ""]
-    start = time.perf_counter()
     for name in names:
         result = check(name)
         assert rules(result) == ["file-not-read"], name
-    assert time.perf_counter() - start < PATIENCE_S
+
+
+def counted(work):
+    """What a piece of work gives, and how many functions were called for it."""
+    calls = 0
+
+    def note(_frame, event, _what):
+        nonlocal calls
+        calls += event in ("call", "c_call")
+
+    before = sys.getprofile()
+    sys.setprofile(note)
+    try:
+        given = work()
+    finally:
+        sys.setprofile(before)
+    return given, calls
 
 
 def test_missing_file_names_the_nearest():
@@ -134,12 +150,10 @@ def test_no_permission(open_folder, without_privileges):
 )  # fmt: skip
 def test_hostile_content_is_answered_soon(content):
     write(content)
-    start = time.perf_counter()
-    result = check("x.rig")
-    text = as_text([result])
-    took_s = time.perf_counter() - start
+    result, calls = counted(lambda: check("x.rig"))
+    text, more = counted(lambda: as_text([result]))
     assert result.exit_code == 2
-    assert took_s < PATIENCE_S
+    assert calls + more < MOST_CALLS
     assert len(text) < 200_000
 
 
