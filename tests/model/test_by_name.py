@@ -5,10 +5,9 @@ import pickle
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
+from hypothesis import given, settings, strategies as st
+from rigfolio.judgement.result import load
 
-from rigfolio.app import load
 from rigfolio.model.graph import Index
 from rigfolio.record import fields_of, replace
 
