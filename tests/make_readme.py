@@ -1,4 +1,4 @@
-"""Writes the parts of the README that follow from the code: the finding, the rules, the sheets.
+"""Writes the parts of the README that follow from the code: a finding, commands, rules, sheets.
 
 Run with `python tests/make_readme.py`; a house test holds the README to it.
 """
@@ -46,19 +46,64 @@ def rules_part(_: str) -> str:
     return "\n".join(rows)
 
 
+def _whole(page: str) -> str:
+    """A docstring as one line of a table."""
+    return " ".join(page.split()).rstrip(".").replace("|", "\\|")
+
+
+def commands_part(_: str) -> str:
+    """A table for each step of the job: what is typed, what it does, examples."""
+    from rigfolio.cli import registry
+
+    tables = []
+    for step, names in registry.by_step():
+        rows = ["| command | what it does | for example |", "|---|---|---|"]
+        for name in names:
+            typed = "<br>".join(f"`{each}`" for each in registry.facts(name).examples)
+            page = _whole(registry.page(name))
+            rows.append(f"| `rigfolio {registry.usage(name)}` | {page} | {typed} |")
+        tables.append(f"**To {step}**\n\n" + "\n".join(rows))
+    return "\n\n".join(tables)
+
+
 def sheets_part(_: str) -> str:
-    """A row for every sheet: file, what it is."""
-    rows = ["| file | what it is |", "|---|---|"]
-    for file in sorted((HOME / "src" / "rigfolio" / "sheets").glob("[!_]*.py")):
-        module = import_module(f"rigfolio.sheets.{file.stem}")
-        name = getattr(module, "NAME", file.stem)
-        shown = "first pages of `folio.pdf`" if name == "cover" else f"`{name}.pdf`"
-        rows.append(f"| {shown} | {_first_sentence(module.__doc__ or '')} |")
-    rows.append("| `folio.pdf` | All of them bound, the findings on the first page |")
+    """A row for every sheet: its files, what it is, what prints it, where the folio has it."""
+    from rigfolio.sheet import sheet_facts, sheet_names
+
+    rows = ["| file | what it is | printed by | in the folio |", "|---|---|---|---|"]
+    for name in sheet_names():
+        module, facts = import_module(f"rigfolio.sheets.{name}"), sheet_facts(name)
+        ends = ["pdf", *(("svg", "png") if facts.is_drawing else ())]
+        ends += ["csv"] if hasattr(module, "table") else []
+        files = ", ".join(f"`{facts.file}.{end}`" for end in ends)
+        if name == "cover":
+            files = "first pages of `folio.pdf`"
+        typed = [facts.command, *(["--form", facts.form] if facts.form else [])]
+        by = f"`{' '.join(typed)}`" if facts.command else ""
+        rows.append(
+            f"| `{files}` | {_first_sentence(module.__doc__ or '')} | {by} | {_place(name)} |"
+        )
     return "\n".join(rows)
 
 
-PARTS = {"finding": finding_part, "rules": rules_part, "sheets": sheets_part}
+def _place(name: str) -> str:
+    """Where the folio has a sheet."""
+    from rigfolio.sheet import sheet_facts
+
+    facts = sheet_facts(name)
+    if facts.file == "cover":
+        return "bound"
+    ways = [*(["bound"] if facts.bound else []), *(["by itself"] if facts.beside else [])]
+    place = " and ".join(ways) or "no"
+    return f"{place}, where there are photos" if facts.needs_pictures else place
+
+
+PARTS = {
+    "finding": finding_part,
+    "commands": commands_part,
+    "rules": rules_part,
+    "sheets": sheets_part,
+}
 
 
 def renewed(text: str) -> str:

@@ -7,9 +7,10 @@ import pypdf
 import pytest
 
 from rigfolio.draw.page import Group, Page, Text
-from rigfolio.folio.documents import BOUND, Documents, title_of
+from rigfolio.folio.documents import Documents, title_of
 from rigfolio.folio.links import linked, outline
 from rigfolio.judgement.result import check, job_of
+from rigfolio.sheet import sheets_bound
 
 EXAMPLES = sorted((Path(__file__).parents[1] / "examples").glob("*.rig"))
 FAULTY = "bilge-pump-behind-the-switch.rig"
@@ -136,7 +137,8 @@ def test_what_is_stuck_on_leads_back_to_the_drawing(folio, title):
 
 def test_outline_has_each_sheet_and_its_panels(folio):
     job, reader = folio
-    assert list(sheets(reader)) == ["Cover", *(title_of(name) for name in BOUND)]
+    bound = [title_of(name) for name in sheets_bound() if name != "photo"]
+    assert list(sheets(reader)) == ["Cover", *bound]
     for start, under in zip(reader.outline, reader.outline[1:], strict=False):
         if isinstance(under, list) and not isinstance(start, list):
             inside = [reader.get_destination_page_number(item) for item in under]

@@ -28,7 +28,7 @@ from printed.transcripts import (
     transcripts,
 )
 from rigfolio.cli import main
-from rigfolio.cli.options import COMMANDS, parser
+from rigfolio.cli.registry import command_names, parser
 from rigfolio.folio import versions as comparing
 from rigfolio.judgement import result as app
 
@@ -130,7 +130,7 @@ def test_no_golden_that_nothing_prints() -> None:
 def test_every_command_that_answers_as_json_is_among_them(rig: str) -> None:
     answering = {
         name
-        for name in COMMANDS
+        for name in command_names()
         for action in parser(name)._actions
         if action.dest == "format" and "json" in (action.choices or ())
     }

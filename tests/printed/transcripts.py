@@ -7,7 +7,7 @@ from pathlib import Path
 
 from rigfolio.answers.manual import ERRORS
 from rigfolio.books.loader import book_names
-from rigfolio.cli.options import COMMANDS
+from rigfolio.cli.registry import command_names
 from rigfolio.rule import rule_names
 
 HOME = Path(__file__).resolve().parents[2]
@@ -128,7 +128,7 @@ def _of_rig(rig: str) -> Iterator[Transcript]:
 
 def _manual() -> Iterator[Transcript]:
     yield Transcript("help/overall", ((), ("--help",)))
-    for command in COMMANDS:
+    for command in command_names():
         yield Transcript(f"help/{command}", ((command, "--help"),))
     yield Transcript("explain/overall", (("explain",),))
     for name in (*book_names(), *rule_names()):

@@ -106,7 +106,7 @@ def prove(job: Job, sheet: ModuleType) -> None:
     assert missing(job, sheet, said(pages)) == []
 
 
-@pytest.mark.parametrize("sheet", SHEETS, ids=lambda sheet: sheet.NAME)
+@pytest.mark.parametrize("sheet", SHEETS, ids=lambda sheet: sheet.SHEET.file)
 @pytest.mark.parametrize("file", EXAMPLES, ids=lambda file: file.stem)
 def test_the_examples(file: Path, sheet: ModuleType) -> None:
     job = job_of_result(check(str(file)))
@@ -117,13 +117,13 @@ def test_the_examples(file: Path, sheet: ModuleType) -> None:
     assert first == again
 
 
-@pytest.mark.parametrize("sheet", SHEETS, ids=lambda sheet: sheet.NAME)
+@pytest.mark.parametrize("sheet", SHEETS, ids=lambda sheet: sheet.SHEET.file)
 @pytest.mark.parametrize("seed", [1, 2])
 def test_sixty_slots_over_two_panels_with_the_longest_words(seed: int, sheet: ModuleType) -> None:
     prove(job_of(two_panels(40, 20, LONGEST, seed)), sheet)
 
 
-@pytest.mark.parametrize("sheet", SHEETS, ids=lambda sheet: sheet.NAME)
+@pytest.mark.parametrize("sheet", SHEETS, ids=lambda sheet: sheet.SHEET.file)
 def test_any_rig(sheet: ModuleType) -> None:
     @FEW
     @given(text=RIGS)
@@ -133,7 +133,9 @@ def test_any_rig(sheet: ModuleType) -> None:
     any_rig()
 
 
-@pytest.mark.parametrize("sheet", [survey, test_sheet, pick_list], ids=lambda sheet: sheet.NAME)
+@pytest.mark.parametrize(
+    "sheet", [survey, test_sheet, pick_list], ids=lambda sheet: sheet.SHEET.file
+)
 def test_the_table_holds_every_line(sheet: ModuleType) -> None:
     job = job_of(two_panels(40, 20, LONGEST, 3))
     heads, *rows = sheet.table(job)

@@ -12,14 +12,14 @@ from rigs_for_work import LONGEST, two_panels
 
 from rigfolio.draw.lettering import overlaps
 from rigfolio.draw.page import texts
-from rigfolio.folio.documents import BOUND, SHEETS
 from rigfolio.judgement.result import check, job_of
+from rigfolio.sheet import sheets_beside, sheets_bound
 
 LABEL_PT, PAPER_PT = 5.5, 7.0
 """Asked for by those who read them: on labels and tags at arm's length, on paper in the hand."""
 LABELS = frozenset({"slot_labels", "wire_tags", "print_check"})
 """The print check shows every size of a label, to be compared."""
-NAMES = [name for name in dict.fromkeys((*SHEETS.values(), *BOUND)) if name != "schematic"]
+NAMES = [name for name in dict.fromkeys((*sheets_bound(), *sheets_beside())) if name != "schematic"]
 
 
 @pytest.mark.parametrize("name", NAMES)

@@ -12,7 +12,15 @@ import sys
 from collections.abc import Sequence
 from pathlib import Path
 
-from rigfolio.cli.options import CAUTION, COMMANDS, parser
+from rigfolio.cli.registry import (
+    CAUTION,
+    by_step,
+    command_names,
+    facts,
+    is_command,
+    parser,
+    run,
+)
 from rigfolio.cli.terminal import in_colour, say
 from rigfolio.nearness import nearest
 from rigfolio.refusal import RefusalError
@@ -53,31 +61,31 @@ def _run(arguments: Sequence[str]) -> int:
     if first == "--version":
         say(sys.stdout, f"rigfolio {_version()}\n")
         return 0
-    if first not in COMMANDS:
+    if not is_command(first):
         raise RefusalError("command-not-understood", f"`{first}` is not a command", _nearest(first))
-    given = parser(first).parse_intermixed_args(rest)
-    from rigfolio.cli.commands import RUN
-
-    return RUN[first](given)
+    return run(parser(first).parse_intermixed_args(rest))
 
 
 def _nearest(word: str) -> str:
-    close = nearest(word, COMMANDS)
+    close = nearest(word, command_names())
     if close:
         return f"the nearest command is `{close}`"
     if word.endswith(".rig"):
         return f"`rigfolio check {word}`"
-    return "the commands are " + ", ".join(f"`{name}`" for name in COMMANDS)
+    return "the commands are " + ", ".join(f"`{name}`" for name in command_names())
 
 
 def _help() -> str:
     """What the program is for and which commands it has."""
-    wide = max(len(name) for name in COMMANDS)
-    listed = "".join(f"  {name:<{wide}}  {about}\n" for name, about in COMMANDS.items())
+    wide = max(len(name) for name in command_names())
+    listed = "".join(
+        f"{step}:\n" + "".join(f"  {name:<{wide}}  {facts(name).about}\n" for name in names)
+        for step, names in by_step()
+    )
     return (
         "usage: rigfolio COMMAND ...\n\n"
         "Low-voltage DC fuse panels from one text file: checks and documents.\n\n"
-        f"commands:\n{listed}\n"
+        f"{listed}\n"
         "`rigfolio COMMAND --help` shows what a command takes, `rigfolio --version` which version "
         f"this is.\n{CAUTION}\n"
     )

@@ -1,17 +1,18 @@
-"""What all commands do: judge a file, say what was not understood, write whole or not at all."""
+"""What commands share: judge a file, say what was not understood, answer, write whole or not."""
 
 import sys
+from argparse import Namespace
 from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING
 
 from rigfolio.cli.terminal import in_colour, say
-from rigfolio.folio import spare
 from rigfolio.refusal import RefusalError, not_written
 
 if TYPE_CHECKING:
     from pathlib import Path
 
     from rigfolio.judgement import Result
+    from rigfolio.study import Study
 
 
 def judged(file: str, book: str | None) -> "Result":
@@ -41,9 +42,35 @@ def not_understood(*results: "Result") -> int:
     return 2
 
 
+def answered(given: Namespace, place: str = "") -> int:
+    """Say what a command answers of one rig, and of a place in it."""
+    result = judged(given.file, given.rules)
+    if result.study is None:
+        return not_understood(result)
+    say(sys.stdout, answer_text(given, result.study, place))
+    return 0
+
+
+def answer_text(given: Namespace, study: "Study", place: str = "") -> str:
+    """What a command answers, as text or JSON.
+
+    Raises
+    ------
+    RefusalError
+        There is no such place.
+    """
+    from rigfolio.answers import answer, nearest_place
+
+    try:
+        return answer(given.command, study, place, as_json=given.format == "json")
+    except KeyError:
+        near = nearest_place(study, place)
+        raise RefusalError("place-unknown", f"nothing is called `{place}`", near) from None
+
+
 def write(contents: "Mapping[Path, bytes]", texts: "Iterable[str]" = ()) -> None:
     """Write all files, or none and say why; a text that was read is never written over."""
-    from rigfolio.folio import write_all
+    from rigfolio.folio import spare, write_all
 
     try:
         spare(contents, texts)

@@ -13,15 +13,12 @@ if TYPE_CHECKING:
         taken_out as taken_out,
     )
     from rigfolio.folio.documents import (
-        BOUND as BOUND,
-        SHEETS as SHEETS,
         beyond as beyond,
         bound as bound,
         drawing as drawing,
         folio as folio,
         rulers as rulers,
         sheet as sheet,
-        sheet_named as sheet_named,
         some as some,
         taped as taped,
     )
@@ -46,7 +43,7 @@ else:
     __getattr__, __all__ = face(
         __name__,
         attached="kept_apart taken_out",
-        documents="BOUND SHEETS beyond bound drawing folio rulers sheet sheet_named some taped",
+        documents="beyond bound drawing folio rulers sheet some taped",
         photographs="taken",
         places="form_of is_one_file placed spare",
         versions="compared told version",

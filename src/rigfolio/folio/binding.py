@@ -29,7 +29,7 @@ def bind(job: Job, parts: Sequence[Part]) -> bytes:
 
     # How long the cover is depends on how many lines its contents have, not on what they say.
     length = len(cover.pages(job, _contents(parts, 2)))
-    front = ("cover", cover.TITLE, cover.pages(job, _contents(parts, length + 1)))
+    front = ("cover", cover.SHEET.title, cover.pages(job, _contents(parts, length + 1)))
     front, *parts = linked(job.rig, (front, *parts))
     every = [page for _, _, pages in (front, *parts) for page in pages]
     binding = Binding(

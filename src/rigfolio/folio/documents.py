@@ -7,30 +7,8 @@ from types import ModuleType
 from rigfolio.draw import Page, Paper, corrected, extent
 from rigfolio.folio.places import WHOLE, Format
 from rigfolio.job import Job
+from rigfolio.sheet import sheet_facts, sheets_beside, sheets_bound
 
-SHEETS = {
-    "face": "panel_face",
-    "photo": "photo",
-    "labels": "slot_labels",
-    "tags": "wire_tags",
-    "legend": "colour_legend",
-    "directory": "panel_directory",
-    "testsheet": "test_sheet",
-    "survey": "survey",
-    "picklist": "pick_list",
-    "workplan": "work_plan",
-}
-"""The module of each sheet that has a command of its own."""
-_OTHERS = (
-    "stays_live", "directory_code", "colour_card", "demand_and_energy", "calculation",
-)  # fmt: skip
-"""Sheets that only the folio holds."""
-BOUND = (
-    "schematic", "panel_face", "panel_directory", "directory_code", "stays_live", "slot_labels",
-    "wire_tags", "colour_legend", "colour_card", "demand_and_energy", "test_sheet", "calculation",
-    "print_check",
-)  # fmt: skip
-"""The sheets of the folio in their order."""
 _DPI = 200
 _SPARE_MM = 0.05
 
@@ -45,7 +23,7 @@ class Documents:
     def pages(self, name: str) -> tuple[Page, ...]:
         """The pages of a sheet, by the name of its module."""
         if name not in self._laid:
-            lay: Callable[[Job], tuple[Page, ...]] = _sheet(name).pages
+            lay: Callable[[Job], tuple[Page, ...]] = _module(name).pages
             self._laid[name] = lay(self.job)
         return self._laid[name]
 
@@ -57,22 +35,26 @@ class Documents:
         pages = [corrected(page, *self.job.wish.scale) for page in self.pages(name)]
         return write_pdf(pages, title=title, subject=", ".join(self.job.strip[1:]))
 
-    def drawing(self, form: Format) -> dict[str, bytes]:
-        """The schematic by file name, with its title strip; one file a page unless it is a PDF."""
+    def drawing(self, name: str, form: Format) -> dict[str, bytes]:
+        """A drawing by file name, with its title strip; one file a page unless it is a PDF."""
         if form == "pdf":
-            return {"schematic.pdf": self.pdf("schematic")}
+            return {_file(name, form): self.pdf(name)}
         made = {}
-        for number, laid in enumerate(self.pages("schematic"), start=1):
+        for number, laid in enumerate(self.pages(name), start=1):
             tail = f"-{number}" if number > 1 else ""
             page = corrected(laid, *self.job.wish.scale)
-            made[f"schematic{tail}.{form}"] = _svg(page) if form == "svg" else _png(page)
+            made[_file(name, form, tail)] = _svg(page) if form == "svg" else _png(page)
         return made
+
+    def has(self, name: str) -> bool:
+        """Whether a sheet belongs in the folio of this rig."""
+        return bool(self.job.pictures) or not sheet_facts(name).needs_pictures
 
     def bound(self) -> bytes:
         """All sheets behind a cover that lists them by page, as one PDF."""
         from rigfolio.folio.binding import bind
 
-        names = (*BOUND, "photo") if self.job.pictures else BOUND
+        names = [name for name in sheets_bound() if self.has(name)]
         return bind(self.job, [(name, title_of(name), self.pages(name)) for name in names])
 
 
@@ -91,18 +73,13 @@ def _png(page: Page) -> bytes:
     return write_png(page, min(_DPI, finest))
 
 
-def drawing(job: Job, form: Format) -> Mapping[str, bytes]:
-    """The schematic by file name, with its title strip; one file a page unless it is a PDF."""
-    return Documents(job).drawing(form)
+def drawing(job: Job, name: str, form: Format) -> Mapping[str, bytes]:
+    """A drawing by file name, with its title strip; one file a page unless it is a PDF."""
+    return Documents(job).drawing(name, form)
 
 
-def sheet(job: Job, command: str) -> Mapping[str, bytes]:
-    """The sheet that a command prints by file name: as PDF, and as CSV where it is a table."""
-    return _both(Documents(job), SHEETS[command])
-
-
-def sheet_named(job: Job, name: str) -> Mapping[str, bytes]:
-    """A sheet by the name of its module, by file name."""
+def sheet(job: Job, name: str) -> Mapping[str, bytes]:
+    """A sheet by file name: as PDF, and as CSV where it is a table."""
     return _both(Documents(job), name)
 
 
@@ -116,7 +93,7 @@ def taped(job: Job, name: str) -> Mapping[str, bytes]:
     band, pages = band_of(job), whole.pages(name)
     for number, page in enumerate(pages, start=1):
         tail = f"-{number}" if len(pages) > 1 else ""
-        made[f"{_sheet(name).NAME}{tail}.png"] = write_bitmap(printed(page, band), band.dpi)
+        made[_file(name, "png", tail)] = write_bitmap(printed(page, band), band.dpi)
     return made
 
 
@@ -125,7 +102,7 @@ def beyond(job: Job, names: Iterable[str]) -> Iterator[str]:
     if job.wish.scale == (1.0, 1.0):
         return
     whole = Documents(job)
-    for name in names:
+    for name in filter(whole.has, names):
         for number, page in enumerate(whole.pages(name), start=1):
             left, top, right, bottom = extent(corrected(page, *job.wish.scale))
             over_mm = max(-left, -top, right - page.width_mm, bottom - page.height_mm)
@@ -139,17 +116,18 @@ def rulers(paper: Paper, scale: tuple[float, float]) -> Mapping[str, bytes]:
     from rigfolio.sheets import print_check
 
     pages = [corrected(page, *scale) for page in print_check.pages_on(paper)]
-    return {f"{print_check.NAME}.pdf": write_pdf(pages, title=print_check.TITLE)}
+    facts = print_check.SHEET
+    return {f"{facts.file}.pdf": write_pdf(pages, title=facts.title)}
 
 
 def _both(whole: Documents, name: str) -> dict[str, bytes]:
-    made = {_file_name(name): whole.pdf(name)}
+    made = {_file(name, "pdf"): whole.pdf(name)}
     lay: Callable[[Job], tuple[tuple[str, ...], ...]] | None
-    lay = getattr(_sheet(name), "table", None)
+    lay = getattr(_module(name), "table", None)
     if lay is not None:
         from rigfolio.render import write_csv
 
-        made[f"{_sheet(name).NAME}.csv"] = write_csv(lay(whole.job))
+        made[_file(name, "csv")] = write_csv(lay(whole.job))
     return made
 
 
@@ -157,10 +135,8 @@ def some(job: Job, titles: Collection[str]) -> Mapping[str, bytes]:
     """The sheets of some titles, each by itself."""
     whole = Documents(job)
     made: dict[str, bytes] = {}
-    for name in BOUND:
-        if title_of(name) in titles and name == "schematic":
-            made |= whole.drawing("pdf")
-        elif title_of(name) in titles:
+    for name in sheets_bound():
+        if title_of(name) in titles:
             made |= _both(whole, name)
     return made
 
@@ -173,26 +149,25 @@ def bound(job: Job) -> Mapping[str, bytes]:
 def folio(job: Job) -> Mapping[str, bytes]:
     """Every document of a rig by file name: each by itself, and all of them bound."""
     whole = Documents(job)
-    forms: tuple[Format, ...] = ("svg", "pdf", "png")
+    pictured: tuple[Format, ...] = ("svg", "png")
     made: dict[str, bytes] = {}
-    for form in forms:
-        made |= whole.drawing(form)
-    for name in (*SHEETS.values(), *_OTHERS):
-        if name != "photo" or job.pictures:
-            made |= _both(whole, name)
+    for name in filter(whole.has, sheets_beside()):
+        made |= _both(whole, name)
+        if sheet_facts(name).is_drawing:
+            for form in pictured:
+                made |= whole.drawing(name, form)
     made[WHOLE] = whole.bound()
     return made
 
 
-def _file_name(name: str) -> str:
-    return f"{_sheet(name).NAME}.pdf"
+def _file(name: str, end: str, tail: str = "") -> str:
+    return f"{sheet_facts(name).file}{tail}.{end}"
 
 
 def title_of(name: str) -> str:
     """The title of a sheet, by the name of its module."""
-    title: str = _sheet(name).TITLE
-    return title
+    return sheet_facts(name).title
 
 
-def _sheet(name: str) -> ModuleType:
+def _module(name: str) -> ModuleType:
     return import_module(f"rigfolio.sheets.{name}")

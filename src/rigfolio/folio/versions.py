@@ -11,13 +11,14 @@ from pathlib import Path
 from rigfolio.answers import changes_lines, changes_plain
 from rigfolio.compare import Comparison, compare
 from rigfolio.findings import Finding, Label, Span
-from rigfolio.folio.documents import BOUND, Documents, title_of
+from rigfolio.folio.documents import Documents, title_of
 from rigfolio.job import Again, Job
 from rigfolio.judgement import Result, check, job_of
 from rigfolio.reading import LARGEST_FILE
 from rigfolio.record import replace
 from rigfolio.refusal import RefusalError
 from rigfolio.reports import clean
+from rigfolio.sheet import sheets_bound
 
 _REVISION = re.compile(r"(?P<revision>[^-:\s][^:\s]*):(?P<file>.+)", re.DOTALL)
 _GIT_S = 60.0
@@ -127,7 +128,8 @@ def compared(old: Result, new: Result) -> tuple[Comparison, Again]:
 def _sheets(old: Job, new: Job) -> tuple[str, ...]:
     """Titles of the sheets that say something else now, the strip at their foot left aside."""
     was, now = Documents(_bare(old)), Documents(_bare(new))
-    return tuple(title_of(name) for name in BOUND if was.pages(name) != now.pages(name))
+    names = [name for name in sheets_bound() if was.has(name) and now.has(name)]
+    return tuple(title_of(name) for name in names if was.pages(name) != now.pages(name))
 
 
 def _bare(job: Job) -> Job:

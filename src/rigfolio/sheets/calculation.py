@@ -21,12 +21,12 @@ from rigfolio.draw import Column, Page, Row, Table, body, flow, numbered, pieces
 from rigfolio.findings import Unknown
 from rigfolio.job import Job
 from rigfolio.model import Conductor, Load
+from rigfolio.sheet import Sheet
 from rigfolio.study import Study
 from rigfolio.units import show
 from rigfolio.wording import MINUS, amps, most_amps
 
-TITLE = "Calculation sheet"
-NAME = "calculation"
+SHEET = Sheet("Calculation sheet", "calculation", bound=120, beside=True)
 
 _SIZE_PT = 7.0
 _SECTIONS = (
@@ -110,7 +110,7 @@ def pages(job: Job) -> tuple[Page, ...]:
     whole = calculation(study, job.findings)
     area = body(job.paper.width_mm, job.paper.height_mm)
     bodies = flow(_tables(study, whole), area)
-    return numbered(job.paper, TITLE, job.strip, bodies, note=_NOTE)
+    return numbered(job.paper, SHEET.title, job.strip, bodies, note=_NOTE)
 
 
 def _tables(study: Study, whole: Calculation) -> Iterator[Table]:

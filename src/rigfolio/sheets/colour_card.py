@@ -26,9 +26,9 @@ from rigfolio.draw import (
 )
 from rigfolio.job import Job
 from rigfolio.model import Conductor, Rig
+from rigfolio.sheet import Sheet
 
-TITLE = "Colour cards"
-NAME = "colour-card"
+SHEET = Sheet("Colour cards", "colour-card", bound=90, beside=True)
 
 WIDE_MM, HIGH_MM = 85.6, 53.98
 """Size of a card, ISO/IEC 7810 ID-1 (from memory)."""
@@ -71,7 +71,7 @@ def pages(job: Job) -> tuple[Page, ...]:
             marks += _card(job, card, at, order)
         bodies.append(tuple(marks))
     note = "A colour is evidence, never proof: measure before you cut or join."
-    return numbered(job.paper, TITLE, job.strip, bodies, note=note)
+    return numbered(job.paper, SHEET.title, job.strip, bodies, note=note)
 
 
 def _outline(at: tuple[float, float], count: int) -> Iterator[Mark]:

@@ -28,10 +28,10 @@ from rigfolio.draw import (
 from rigfolio.job import Job
 from rigfolio.model import Conductor
 from rigfolio.protection import fitted_words
+from rigfolio.sheet import Sheet
 from rigfolio.values import Colour
 
-TITLE = "Colours and circuits"
-NAME = "colour-legend"
+SHEET = Sheet("Colours and circuits", "colour-legend", command="legend", bound=80, beside=True)
 
 _LEAD_MM = 6.0
 _PAD_MM = 0.7
@@ -61,7 +61,7 @@ def pages(job: Job) -> tuple[Page, ...]:
     lead = _lead(left, top, wide)
     bodies = [(*lead, *marks) for marks in flow(tables, area)]
     note = "A colour is evidence, never proof: measure before you cut or join."
-    return numbered(job.paper, TITLE, job.strip, bodies, note=note)
+    return numbered(job.paper, SHEET.title, job.strip, bodies, note=note)
 
 
 def _lead(left: float, top: float, wide: float) -> tuple[Mark, ...]:

@@ -29,9 +29,9 @@ from rigfolio.draw import (
 )
 from rigfolio.findings import Finding, Label, Severity
 from rigfolio.job import Job
+from rigfolio.sheet import Sheet
 
-TITLE = "Cover"
-NAME = "cover"
+SHEET = Sheet("Cover", "cover")
 
 _HEAD_MM = 25.0
 _LINE_MM = 4.2
@@ -70,7 +70,7 @@ def pages(job: Job, contents: tuple[tuple[str, int], ...] = ()) -> tuple[Page, .
     bodies = list(flow(_tables(job), area, taken_mm=head_mm, tightens=False))
     here = _grave_here(job, area, head_mm) if len(bodies) > 1 else None
     bodies[0] = (*_head(job, area, contents, _verdict(job, here)), *bodies[0])
-    return numbered(job.paper, TITLE, job.strip, bodies)
+    return numbered(job.paper, SHEET.title, job.strip, bodies)
 
 
 def _grave_here(job: Job, area: Box, head_mm: float) -> int | None:

@@ -19,12 +19,12 @@ from rigfolio.answers import (
 from rigfolio.demand import DAY_S, HOUR_S, LevelDemand, Use, demand_by_level
 from rigfolio.draw import Column, Page, Row, Table, body, flow, numbered, pieces, prose
 from rigfolio.job import Job
+from rigfolio.sheet import Sheet
 from rigfolio.study import Study
 from rigfolio.units import show
 from rigfolio.wording import circuits_in_order
 
-TITLE = "Demand and energy"
-NAME = "demand-and-energy"
+SHEET = Sheet("Demand and energy", "demand-and-energy", bound=100, beside=True)
 
 _LEVELS = (
     Column("part", 34, bold=True),
@@ -70,7 +70,7 @@ def pages(job: Job) -> tuple[Page, ...]:
     bodies = flow(_tables(job.study, levels, found, _SIZES_PT[0]), area)
     if len(bodies) > 1:
         bodies = flow(_tables(job.study, levels, found, _SIZES_PT[1]), area)
-    return numbered(job.paper, TITLE, job.strip, bodies, note=_NOTE)
+    return numbered(job.paper, SHEET.title, job.strip, bodies, note=_NOTE)
 
 
 def _tables(

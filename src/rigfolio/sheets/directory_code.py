@@ -31,9 +31,9 @@ from rigfolio.model import Circuit, Panel, Slot
 from rigfolio.protection import fitted_words
 from rigfolio.record import record
 from rigfolio.render import Matrix, matrix, modules
+from rigfolio.sheet import Sheet
 
-TITLE = "Directory code"
-NAME = "directory-code"
+SHEET = Sheet("Directory code", "directory-code", bound=40, beside=True)
 
 _CUT = Pen(0.1)
 _LEAD_MM = 8.0
@@ -84,7 +84,7 @@ def pages(job: Job) -> tuple[Page, ...]:
         down += box + _GAP_MM
     if not bodies:
         bodies.append(_lead(left, top, wide, "This rig states no panel and no circuit."))
-    return numbered(job.paper, TITLE, job.strip, bodies, note=_NOTE)
+    return numbered(job.paper, SHEET.title, job.strip, bodies, note=_NOTE)
 
 
 def _lead(left: float, top: float, wide: float, text: str) -> list[Mark]:

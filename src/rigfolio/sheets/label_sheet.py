@@ -10,9 +10,9 @@ from rigfolio.books import LabelSheet, usual_sheet
 from rigfolio.draw import PAPERS, Group, Page
 from rigfolio.job import Job
 from rigfolio.labels import Label, drawn, every_label, is_whole, lacking, note_labels, with_note
+from rigfolio.sheet import Sheet
 
-TITLE = "Labels on cut sheets"
-NAME = "label-sheet"
+SHEET = Sheet("Labels on cut sheets", "label-sheet", command="labels", form="sheet")
 
 _INSET_MM = 1.0
 
@@ -28,7 +28,7 @@ def pages(job: Job) -> tuple[Page, ...]:
     for first in range(0, max(len(labels) + skip, 1), each):
         places = range(max(first, skip), min(first + each, len(labels) + skip))
         marks = tuple(_placed(stock, at - first, labels[at - skip]) for at in places)
-        name = TITLE if not made else f"{TITLE} {len(made) + 1}"
+        name = SHEET.title if not made else f"{SHEET.title} {len(made) + 1}"
         made.append(Page(size.width_mm, size.height_mm, marks, name))
     return tuple(made)
 

@@ -6,9 +6,9 @@ The page is the tape itself, at true scale. A label is as long as what it says n
 from rigfolio.draw import Mark, Page
 from rigfolio.job import Job
 from rigfolio.labels import Band, Label, band_of, every_label, laid, length_mm, without_colour
+from rigfolio.sheet import Sheet
 
-TITLE = "Labels on tape"
-NAME = "label-tape"
+SHEET = Sheet("Labels on tape", "label-tape", command="labels", form="tape")
 
 _MOST_MM = 600.0
 _LEAST_MM = 10.0
@@ -32,5 +32,5 @@ def _page(lot: list[tuple[float, Label]], band: Band, number: int) -> Page:
     for long_mm, label in lot:
         marks += laid(label, across, long_mm, band)
         across += long_mm
-    name = TITLE if number == 1 else f"{TITLE} {number}"
+    name = SHEET.title if number == 1 else f"{SHEET.title} {number}"
     return band.page(tuple(marks), max(across, _LEAST_MM), name)

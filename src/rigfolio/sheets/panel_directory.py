@@ -14,9 +14,9 @@ from rigfolio.job import Job
 from rigfolio.model import Circuit, Panel, Slot
 from rigfolio.network import feeds_of
 from rigfolio.protection import fitted_words, largest_words
+from rigfolio.sheet import Sheet
 
-TITLE = "Panel directory"
-NAME = "panel-directory"
+SHEET = Sheet("Panel directory", "panel-directory", command="directory", bound=30, beside=True)
 
 _SLOTS = (
     Column("slot", 11, bold=True),
@@ -55,7 +55,7 @@ def pages(job: Job) -> tuple[Page, ...]:
     area = body(job.paper.width_mm, job.paper.height_mm)
     bodies = flow(_tables(job), area)
     note = f"Judged under rule book {job.rig.book} only."
-    return numbered(job.paper, TITLE, job.strip, bodies, note=note)
+    return numbered(job.paper, SHEET.title, job.strip, bodies, note=note)
 
 
 def _tables(job: Job) -> Iterator[Table]:

@@ -29,10 +29,10 @@ from rigfolio.draw import (
 from rigfolio.job import Job
 from rigfolio.model import Circuit, Panel, Slot
 from rigfolio.protection import is_too_large, largest_words
+from rigfolio.sheet import Sheet
 from rigfolio.units import show
 
-TITLE = "Panel face"
-NAME = "panel-face"
+SHEET = Sheet("Panel face", "panel-face", command="face", bound=20, beside=True)
 
 DEFAULT_PITCH_MM = 14.0
 _FLOOR_PT = 7.0
@@ -79,7 +79,7 @@ def pages(job: Job) -> tuple[Page, ...]:
         words = "This rig states no panel: there is no face to be drawn yet."
         bodies = [block(words, (area[0], area[1], area[2], 8), Style(9, 7, align="start"))]
     note = "Fuses as they belong in, not as they were found."
-    return numbered(job.paper, TITLE, job.strip, bodies, note=note)
+    return numbered(job.paper, SHEET.title, job.strip, bodies, note=note)
 
 
 def _shelved(faces: Iterable[_Face], area: Box) -> Iterator[list[Mark]]:

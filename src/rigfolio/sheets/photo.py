@@ -5,9 +5,17 @@ from collections.abc import Iterator
 from rigfolio.draw import Column, Mark, Page, Paper, Row, Style, Table, block, body, flow, numbered
 from rigfolio.job import Job, Taken
 from rigfolio.labels import colour_words, depth_mm, mark_words, named_beside, parted, picture_marks
+from rigfolio.sheet import Sheet
 
-TITLE = "Photo"
-NAME = "photo"
+SHEET = Sheet(
+    "Photo",
+    "photo",
+    command="photo",
+    bound=140,
+    beside=True,
+    shows_pictures=True,
+    needs_pictures=True,
+)
 
 _LEAD_MM = 12.0
 _WORDS_MM = 46.0
@@ -41,7 +49,7 @@ def pages(job: Job) -> tuple[Page, ...]:
     if not bodies:
         none = "This rig names no photo."
         bodies = [tuple(block(none, (left, top, wide, 8), Style(9, 7, align="start")))]
-    return numbered(paper, TITLE, job.strip, bodies, note="Taken before the work.")
+    return numbered(paper, SHEET.title, job.strip, bodies, note="Taken before the work.")
 
 
 def _told(job: Job, taken: Taken, named: frozenset[str]) -> Iterator[str]:

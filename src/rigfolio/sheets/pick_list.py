@@ -5,11 +5,11 @@ from collections.abc import Iterator
 from rigfolio.books import most_on_stud, terminal_source
 from rigfolio.draw import Column, Page, Row, Table, body, flow, numbered, pieces, prose
 from rigfolio.job import Job
+from rigfolio.sheet import Sheet
 from rigfolio.swap import Pick, picks
 from rigfolio.wording import natural
 
-TITLE = "Pick list"
-NAME = "pick-list"
+SHEET = Sheet("Pick list", "pick-list", command="picklist", beside=True)
 
 _COLUMNS = (
     Column("", 4),
@@ -31,7 +31,7 @@ _NOTE = "Compare with what is in the drawer."
 def pages(job: Job) -> tuple[Page, ...]:
     """As many pages as the list needs."""
     area = body(job.paper.width_mm, job.paper.height_mm)
-    return numbered(job.paper, TITLE, job.strip, flow(_tables(job), area), note=_NOTE)
+    return numbered(job.paper, SHEET.title, job.strip, flow(_tables(job), area), note=_NOTE)
 
 
 def _tables(job: Job) -> Iterator[Table]:

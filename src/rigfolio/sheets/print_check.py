@@ -29,9 +29,9 @@ from rigfolio.draw import (
 )
 from rigfolio.job import Job
 from rigfolio.labels import FLOOR_PT as LABEL_PT
+from rigfolio.sheet import Sheet
 
-TITLE = "Print check"
-NAME = "print-check"
+SHEET = Sheet("Print check", "print-check", command="rulers", bound=130)
 
 _BOX_MM = 100.0
 _RULER_MM = 150.0
@@ -80,7 +80,7 @@ def pages_on(paper: Paper, strip: Sequence[str] = ()) -> tuple[Page, ...]:
                Style(8, FLOOR_PT, 3, align="start", is_top=True)),
     ]  # fmt: skip
     fields = strip or ("any printer", f"paper {paper.name}")
-    return numbered(paper, TITLE, fields, [tuple(marks)], note="Measure before you cut.")
+    return numbered(paper, SHEET.title, fields, [tuple(marks)], note="Measure before you cut.")
 
 
 def _steps(left: float, top: float, wide: float) -> Iterator[Mark]:

@@ -3,8 +3,9 @@
 from rigfolio.draw import Group, Page, body, framed, shift
 from rigfolio.job import Job
 from rigfolio.schematic import Drawing
+from rigfolio.sheet import Sheet
 
-TITLE = "Schematic"
+SHEET = Sheet("Schematic", "schematic", command="draw", bound=10, beside=True, is_drawing=True)
 NOTE = "Lengths one way. Colours never tell polarity: read + and −."
 _WIDEST_MM = 1000.0
 
@@ -30,7 +31,7 @@ def drawing(job: Job) -> Page:
     from rigfolio.schematic import drawing_of
 
     made = drawing_of(job)
-    return Page(made.width_mm, made.height_mm, made.marks, TITLE)
+    return Page(made.width_mm, made.height_mm, made.marks, SHEET.title)
 
 
 def _page(job: Job, made: Drawing, shows: str, place: tuple[int, int]) -> Page:
@@ -44,10 +45,10 @@ def _page(job: Job, made: Drawing, shows: str, place: tuple[int, int]) -> Page:
     about = f"Schematic of {job.rig.name}" + (f": {shows}" if shows else "")
     ident = "schematic" if number == 1 else f"schematic-{number}"
     group = Group(ident, about, shift(made.marks, dx, dy))
-    title = f"{TITLE}: {shows}" if shows else TITLE
+    title = f"{SHEET.title}: {shows}" if shows else SHEET.title
     return framed(wide, high, title, job.strip, (group,), note=f"{more}{NOTE}",
                   page=f"{number} of {count}",
-                  name=TITLE if number == 1 else f"{TITLE} {number}")  # fmt: skip
+                  name=SHEET.title if number == 1 else f"{SHEET.title} {number}")  # fmt: skip
 
 
 def _size(job: Job, made: Drawing) -> tuple[float, float] | None:

@@ -43,9 +43,9 @@ from rigfolio.labels import (
     with_note,
 )
 from rigfolio.model import Panel
+from rigfolio.sheet import Sheet
 
-TITLE = "Slot labels"
-NAME = "slot-labels"
+SHEET = Sheet("Slot labels", "slot-labels", command="labels", form="strip", bound=60, beside=True)
 
 WIDTH_MM = 45.0
 
@@ -117,7 +117,7 @@ def pages(job: Job) -> tuple[Page, ...]:
         bodies[-1] += marks
     framed = [(*_around(job, frame, has_strips=bool(strips)), *marks) for marks in bodies]
     note = "Print at full size: 100 mm on the ruler must measure 100 mm."
-    return numbered(job.paper, TITLE, job.strip, framed, note=note)
+    return numbered(job.paper, SHEET.title, job.strip, framed, note=note)
 
 
 def _strips(job: Job) -> Iterator[Strip]:

@@ -26,9 +26,9 @@ from rigfolio.isolation import (
 )
 from rigfolio.job import Job
 from rigfolio.record import record
+from rigfolio.sheet import Sheet
 
-TITLE = "What stays live"
-NAME = "what-stays-live"
+SHEET = Sheet("What stays live", "what-stays-live", bound=50, beside=True)
 
 _PART = 30.0
 _STATES = 70.0
@@ -84,7 +84,7 @@ def pages(job: Job) -> tuple[Page, ...]:
         if len(bodies) == 1:
             break
         bodies = flow(_tables(job, found, look), area)
-    return numbered(job.paper, TITLE, job.strip, bodies, note=_NOTE)
+    return numbered(job.paper, SHEET.title, job.strip, bodies, note=_NOTE)
 
 
 def _tables(job: Job, found: _Found, look: _Look) -> Iterator[Table]:

@@ -11,12 +11,12 @@ from rigfolio.findings import Unknown
 from rigfolio.job import Job
 from rigfolio.labels import parted, picture_marks
 from rigfolio.model import Panel
+from rigfolio.sheet import Sheet
 from rigfolio.swap import SurveyRow, all_rows, other_rows, panel_rows
 from rigfolio.units import show
 from rigfolio.wording import amps
 
-TITLE = "Survey sheet"
-NAME = "survey"
+SHEET = Sheet("Survey sheet", "survey", command="survey", beside=True, shows_pictures=True)
 
 COLUMNS = (
     "place", "name", "colour", "size", "length", "fuse found", "fuse marked", "fuse", "wires",
@@ -81,7 +81,9 @@ def pages(job: Job) -> tuple[Page, ...]:
         for whole in job.pictures
         for taken in parted(whole, area[3])
     ]
-    return numbered(wide, TITLE, job.strip, bodies, note="Surveyed on, by: ______________________")
+    return numbered(
+        wide, SHEET.title, job.strip, bodies, note="Surveyed on, by: ______________________"
+    )
 
 
 def _tables(job: Job) -> Iterator[Table]:

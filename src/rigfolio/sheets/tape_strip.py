@@ -24,9 +24,9 @@ from rigfolio.labels import (
     without_colour,
 )
 from rigfolio.model import Panel
+from rigfolio.sheet import Sheet
 
-TITLE = "Strips on tape"
-NAME = "tape-strip"
+SHEET = Sheet("Strips on tape", "tape-strip", command="labels", form="tape-strip")
 
 _INSET_MM = 0.4
 _GAP_MM = 4.0
@@ -45,7 +45,7 @@ def _strips(job: Job, panel: Panel, band: Band) -> Iterator[Page]:
     pitch_mm = panel.pitch_m * 1e3 if panel.pitch_m is not None else DEFAULT_PITCH_MM
     for column, labels in sorted(columns.items()):
         name = f"{panel.about} {column + 1}" if len(columns) > 1 else str(panel.about)
-        yield _strip(labels, pitch_mm, band, f"{TITLE}: {name}")
+        yield _strip(labels, pitch_mm, band, f"{SHEET.title}: {name}")
 
 
 def _strip(labels: list[Label], pitch_mm: float, band: Band, name: str) -> Page:

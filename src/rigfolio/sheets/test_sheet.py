@@ -12,10 +12,17 @@ from rigfolio.draw import Column, Page, Row, Table, body, flow, numbered, pieces
 from rigfolio.job import Job
 from rigfolio.model import Reading
 from rigfolio.operating import Point, Stage, bounds_words, numbered_points, stages
+from rigfolio.sheet import Sheet
 from rigfolio.units import show
 
-TITLE = "Test sheet"
-NAME = "test-sheet"
+SHEET = Sheet(
+    "Test sheet",
+    "test-sheet",
+    command="testsheet",
+    bound=110,
+    beside=True,
+    shows_the_log=True,
+)
 
 _COLUMNS = (
     Column("no", 7, bold=True),
@@ -50,7 +57,11 @@ def pages(job: Job) -> tuple[Page, ...]:
     area = body(job.paper.width_mm, job.paper.height_mm)
     bodies = flow(_tables(job), area)
     return numbered(
-        job.paper, TITLE, job.strip, bodies, note="Date, name and meter: ______________________"
+        job.paper,
+        SHEET.title,
+        job.strip,
+        bodies,
+        note="Date, name and meter: ______________________",
     )
 
 

@@ -36,9 +36,9 @@ from rigfolio.draw import (
 from rigfolio.findings import Unknown
 from rigfolio.job import Job, TagForm
 from rigfolio.model import Conductor
+from rigfolio.sheet import Sheet
 
-TITLE = "Wire tags"
-NAME = "wire-tags"
+SHEET = Sheet("Wire tags", "wire-tags", command="tags", bound=70, beside=True)
 
 LENGTH_MM = 80.0
 """Greatest length of a tag on the paper; that of a wrap along its wire."""
@@ -113,7 +113,7 @@ def pages(job: Job) -> tuple[Page, ...]:
     area = (left, top, wide, high)
     full = [(*_lead(area, is_empty=not marks), *marks) for marks in bodies]
     note = "Print at full size: 100 mm on the ruler must measure 100 mm."
-    return numbered(job.paper, TITLE, job.strip, full, note=note)
+    return numbered(job.paper, SHEET.title, job.strip, full, note=note)
 
 
 def _wires(job: Job) -> Iterator[Conductor]:

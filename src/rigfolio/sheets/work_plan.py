@@ -5,10 +5,10 @@ from collections.abc import Iterator
 from rigfolio.draw import Column, Page, Row, Table, body, flow, numbered, pieces, prose
 from rigfolio.job import Job
 from rigfolio.labels import parted, picture_marks
+from rigfolio.sheet import Sheet
 from rigfolio.swap import CAUTIONS, Part, work
 
-TITLE = "Work plan"
-NAME = "work-plan"
+SHEET = Sheet("Work plan", "work-plan", command="workplan", beside=True, shows_pictures=True)
 
 _COLUMNS = (Column("", 5, bold=True), Column("", 58), Column("", 33), Column("", 4))
 _BOX = "☐"
@@ -27,7 +27,9 @@ def pages(job: Job) -> tuple[Page, ...]:
         for whole in job.pictures
         for taken in parted(whole, area[3])
     ]
-    return numbered(job.paper, TITLE, job.strip, bodies, note="Done on, by: ______________________")
+    return numbered(
+        job.paper, SHEET.title, job.strip, bodies, note="Done on, by: ______________________"
+    )
 
 
 def _by_panel(job: Job) -> Iterator[list[Table]]:

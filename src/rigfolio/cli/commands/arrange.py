@@ -1,0 +1,49 @@
+"""The slot order that every wire reaches with the fewest extensions.
+
+Heavy circuits lie by the feed, and columns carry alike; `--write` edits the slot numbers only.
+"""
+
+import sys
+from argparse import ArgumentParser, Namespace
+
+from rigfolio.cli.options import add_question
+from rigfolio.cli.parts import judged, not_understood, write
+from rigfolio.cli.registry import Command
+from rigfolio.cli.terminal import say
+from rigfolio.refusal import RefusalError, not_written
+
+COMMAND = Command(
+    "propose the order of slots that every wire reaches, and write it in if asked",
+    "plan",
+    ("arrange my.rig",),
+)
+
+
+def takes(made: ArgumentParser) -> None:
+    """Add the arguments."""
+    add_question(made)
+    made.add_argument("--write", action="store_true", help="edit the slot numbers in the text")
+
+
+def run(given: Namespace) -> int:
+    """Say the order that is proposed, and write it in where that was asked."""
+    from rigfolio.answers import arranging
+
+    result = judged(given.file, given.rules)
+    if result.study is None:
+        return not_understood(result)
+    try:
+        text, contents = arranging(result, as_json=given.format == "json")
+    except TimeoutError as problem:
+        raise RefusalError(
+            "no-best-order", str(problem), "say `stays put` of some circuits"
+        ) from None
+    except (OSError, ValueError) as problem:
+        raise not_written(problem) from None
+    if given.write:
+        write(contents)
+    say(sys.stdout, text)
+    if given.write:
+        told = "".join(f"written: {path}\n" for path in contents)
+        say(sys.stderr, told or "nothing had to be written\n")
+    return 0

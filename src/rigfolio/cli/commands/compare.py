@@ -1,0 +1,42 @@
+"""What changed between two versions, findings gained and cured, what to print again.
+
+`HEAD~1:my.rig` reads a version out of git.
+"""
+
+import sys
+from argparse import ArgumentParser, Namespace
+
+from rigfolio.cli.options import add_book, add_format
+from rigfolio.cli.parts import known_book, not_understood
+from rigfolio.cli.registry import Command
+from rigfolio.cli.terminal import say
+
+COMMAND = Command(
+    "say what changed between two versions of a rig, and what to print again",
+    "keep",
+    ("compare HEAD~1:my.rig my.rig",),
+)
+
+
+def takes(made: ArgumentParser) -> None:
+    """Add the arguments."""
+    for each in ("old", "new"):
+        made.add_argument(
+            each, metavar=each.upper(), help="a rig file, or REVISION:FILE out of git"
+        )
+    add_book(made)
+    add_format(made)
+
+
+def run(given: Namespace) -> int:
+    """Say what changed."""
+    from rigfolio.folio import told, version
+
+    known_book(given.rules)
+    versions = [version(name, given.rules or "") for name in (given.old, given.new)]
+    broken = [result for result in versions if result.study is None]
+    if broken:
+        return not_understood(*broken)
+    old, new = versions
+    say(sys.stdout, told(old, new, as_json=given.format == "json"))
+    return 0

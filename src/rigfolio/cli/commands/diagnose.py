@@ -1,0 +1,48 @@
+"""Which part must be at fault, its resistance and heat, how likely, and what to measure next.
+
+A reading is `'P1.3 = 11.2 V'`, or `'P1.3 = 11.2 V, in shore'` where a state matters; a symptom is
+`'Porch lamp dead'`.
+"""
+
+import sys
+from argparse import ArgumentParser, Namespace
+
+from rigfolio.cli.options import add_format, add_readings
+from rigfolio.cli.parts import judged, not_understood
+from rigfolio.cli.registry import Command
+from rigfolio.cli.terminal import say
+from rigfolio.refusal import RefusalError
+
+COMMAND = Command(
+    "say which fault explains readings and symptoms best, and what to measure next",
+    "measure",
+    ("diagnose my.rig 'P1.3 = 11.2 V'",),
+)
+
+
+def takes(made: ArgumentParser) -> None:
+    """Add the arguments."""
+    add_readings(made)
+    made.add_argument("--logged", metavar="DATE", help="the readings of that day in the log too")
+    add_format(made)
+
+
+def run(given: Namespace) -> int:
+    """Say what the readings of the command, of texts and of the log tell together."""
+    from rigfolio.answers import day_of, diagnosis, hear, logged
+
+    result = judged(given.file, given.rules)
+    study = result.study
+    if study is None:
+        return not_understood(result)
+    heard = [hear(result, given.reading, given.texts)]
+    if given.logged:
+        heard.append(logged(result, day_of(given.logged)))
+    broken = [each.as_result for each in heard if each.found]
+    if broken:
+        return not_understood(*broken)
+    readings = [reading for each in heard for reading in each.log.readings]
+    if not readings:
+        raise RefusalError("reading-not-understood", "no reading was given", "`'P1.3 = 11.2 V'`")
+    say(sys.stdout, diagnosis(study, readings, as_json=given.format == "json"))
+    return 0

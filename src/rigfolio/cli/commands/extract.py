@@ -1,0 +1,34 @@
+"""The rig file that a folio was made from, to the byte."""
+
+import sys
+from argparse import ArgumentParser, Namespace
+
+from rigfolio.cli.parts import write
+from rigfolio.cli.registry import Command
+from rigfolio.cli.terminal import say
+
+COMMAND = Command(
+    "give back the rig file that a folio was made from",
+    "keep",
+    ("extract folio.pdf",),
+)
+
+
+def takes(made: ArgumentParser) -> None:
+    """Add the arguments."""
+    made.add_argument("file", metavar="FOLIO.pdf", help="a folio as it was printed to a file")
+    made.add_argument("-o", dest="out", metavar="FOLDER", help="a folder instead of this one")
+
+
+def run(given: Namespace) -> int:
+    """Write the files that a folio carries, never over another."""
+    from pathlib import Path
+
+    from rigfolio.folio import kept_apart, taken_out
+    from rigfolio.reports import clean
+
+    folder = Path(given.out or ".")
+    contents = {folder / name: content for name, content in taken_out(given.file).items()}
+    write(kept_apart(contents))
+    say(sys.stdout, "".join(f"{clean(str(path))}\n" for path in contents))
+    return 0

@@ -1,0 +1,48 @@
+"""Readings and work done (`'done "made again"'`), kept in a text beside the rig file.
+
+Without readings it shows what was kept.
+"""
+
+import sys
+from argparse import ArgumentParser, Namespace
+
+from rigfolio.cli.options import add_readings
+from rigfolio.cli.parts import judged, not_understood, write
+from rigfolio.cli.registry import Command
+from rigfolio.cli.terminal import say
+
+COMMAND = Command(
+    "keep readings and work done in a text beside the rig file, or show them",
+    "keep",
+    ("log my.rig 'P1.3 = 12.4 V'",),
+)
+
+
+def takes(made: ArgumentParser) -> None:
+    """Add the arguments."""
+    add_readings(made)
+    made.add_argument("--on", metavar="DATE", help="the day of the entries; today if left out")
+
+
+def run(given: Namespace) -> int:
+    """Add the entries to the log, or print it."""
+    from rigfolio.answers import day_of, hear, log_lines, log_path, log_with, today
+    from rigfolio.reports import clean
+
+    result = judged(given.file, given.rules)
+    if result.study is None:
+        return not_understood(result)
+    heard = hear(result, given.reading, given.texts)
+    if heard.found:
+        return not_understood(heard.as_result)
+    lines = [line for text in heard.texts.values() for line in text.split("\n") if line.strip()]
+    path = log_path(result.file)
+    if lines:
+        date = day_of(given.on) if given.on else today()
+        path, content = log_with(result, lines, date)
+        write({path: content})
+    elif path.exists():
+        say(sys.stdout, "".join(f"{clean(each)}\n" for each in log_lines(path)))
+        return 0
+    say(sys.stdout, f"{clean(str(path))}\n" if lines else "nothing was kept yet\n")
+    return 0

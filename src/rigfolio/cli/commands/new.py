@@ -1,0 +1,52 @@
+"""A commented rig file to start from, with a `?` for all that has to be looked at.
+
+KIND is `towable`, `van`, `boat` or `cabin`.
+"""
+
+import sys
+from argparse import ArgumentParser, Namespace
+
+from rigfolio.cli.parts import write
+from rigfolio.cli.registry import Command
+from rigfolio.cli.terminal import say
+from rigfolio.refusal import RefusalError
+
+COMMAND = Command(
+    "write a commented rig file to start from",
+    "write down",
+    ("new van my.rig --slots 12 --with solar,vehicle",),
+)
+
+
+def takes(made: ArgumentParser) -> None:
+    """Add the arguments."""
+    made.add_argument("kind", choices=("towable", "van", "boat", "cabin"), help="what the rig is")
+    made.add_argument("file", metavar="FILE", help="the rig file to be written")
+    made.add_argument("--name", help="what the rig is called; as the file if left out")
+    made.add_argument("--slots", type=int, default=12, metavar="N", help="slots of its panel")
+    made.add_argument("--volts", type=int, choices=(12, 24, 48), default=12)
+    made.add_argument("--metric", action="store_true", help="mm² and metres, A4 paper")
+    made.add_argument("--with", dest="parts", metavar="PARTS", default="",
+                      help="what else there is, with commas: shore, solar, vehicle, alternator, "
+                      "disconnect")  # fmt: skip
+
+
+def run(given: Namespace) -> int:
+    """Write the file, never over another."""
+    from pathlib import Path
+
+    from rigfolio.answers import PARTS, Start, starter
+
+    parts = frozenset(part.strip() for part in given.parts.split(",") if part.strip())
+    for part in sorted(parts - PARTS):
+        listed = ", ".join(f"`{name}`" for name in sorted(PARTS))
+        raise RefusalError("command-not-understood", f"`{part}` is no part", f"there are {listed}")
+    path = Path(given.file)
+    if path.exists():
+        headline = f"`{given.file}` is there already and would be lost"
+        raise RefusalError("would-overwrite", headline, "name another file")
+    start = Start(given.kind, given.name or path.stem, given.slots, given.volts,
+                  metric=given.metric, parts=parts)  # fmt: skip
+    write({path: starter(start).encode()})
+    say(sys.stdout, f"{given.file}\n")
+    return 0

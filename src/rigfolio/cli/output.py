@@ -1,0 +1,131 @@
+"""What the printing commands share: judged, rendered, written, and what was lost is said."""
+
+import sys
+from argparse import Namespace
+from collections.abc import Callable, Mapping, Sequence
+from typing import TYPE_CHECKING
+
+from rigfolio.cli.parts import judged, not_understood, write
+from rigfolio.cli.terminal import say
+from rigfolio.record import replace
+from rigfolio.refusal import RefusalError
+from rigfolio.sheet import sheet_facts, sheet_of
+
+if TYPE_CHECKING:
+    from rigfolio.job import Again, Job, Wish
+    from rigfolio.judgement import Result
+
+    Render = Callable[[Job], Mapping[str, bytes]]
+    Widen = Callable[[Wish, Result], Wish]
+
+
+def print_sheet(given: Namespace, widen: "Widen | None" = None) -> int:
+    """Print the sheet of a command, as PDF and as a table where it is one."""
+    from rigfolio.folio import form_of, sheet
+
+    end = suffix_of(given.out, ".pdf", ".csv")
+    if end != ".csv":
+        form_of(given.out, "pdf")
+    name = sheet_of(given.command)
+    return print_documents(
+        given, (name,), lambda job: ending_in(end, sheet(job, name), given), widen
+    )
+
+
+def suffix_of(out: str | None, *known: str) -> str:
+    """How a named file ends, if it is one of these ends; empty for all that there is."""
+    end = (out or "").lower()[-4:]
+    return end if end in known else ""
+
+
+def ending_in(suffix: str, documents: Mapping[str, bytes], given: Namespace) -> dict[str, bytes]:
+    """The documents whose names end in a suffix; all of them where it is empty.
+
+    Raises
+    ------
+    RefusalError
+        There is none.
+    """
+    kept = {name: content for name, content in documents.items() if name.endswith(suffix)}
+    if not kept:
+        headline = f"`{given.command}` has no table to write into `{given.out}`"
+        raise RefusalError("format-not-plain", headline, "`.pdf`")
+    return kept
+
+
+def print_documents(
+    given: Namespace, sheets: Sequence[str], render: "Render", widen: "Widen | None" = None
+) -> int:
+    """Render all documents, then write them; nothing is written if the text is not understood.
+
+    Parameters
+    ----------
+    given : Namespace
+        The arguments of the command.
+    sheets : sequence of str
+        The modules of the sheets that are printed.
+    render : callable
+        Gives the documents by file name.
+    widen : callable, optional
+        Adds what this command alone may be asked for to what every sheet may.
+    """
+    from rigfolio.folio import beyond, placed
+    from rigfolio.judgement import CAUTION, job_of, summary
+    from rigfolio.reports import clean
+
+    result = judged(given.file, given.rules)
+    if result.study is None:
+        return not_understood(result)
+    facts = [sheet_facts(name) for name in sheets]
+    job = job_of(result)
+    if any(each.shows_the_log for each in facts) and given.file != "-":
+        from rigfolio.answers import logged
+
+        heard = logged(result)
+        if heard.found:
+            return not_understood(heard.as_result)
+        job = replace(job, log=heard.log)
+    wish = _wish(given, result)
+    job = replace(job, wish=widen(wish, result) if widen is not None else wish)
+    if any(each.shows_pictures for each in facts) and job.rig.photos:
+        from rigfolio.folio import taken
+
+        job = replace(job, pictures=taken(result))
+    contents = placed(render(job), given.file, given.command, given.out)
+    write(contents, result.texts)
+    say(sys.stdout, "".join(f"{clean(str(path))}\n" for path in contents))
+    for line in beyond(job, sheets):
+        say(sys.stderr, f"{clean(line)} once it is made up for, and lost there\n")
+    say(sys.stderr, f"{summary(result)}\n{CAUTION}\n")
+    return 0
+
+
+def _wish(given: Namespace, result: "Result") -> "Wish":
+    """What may be asked of every sheet, beside what the text says."""
+    from rigfolio.cli.wishes import chosen, correction, paper_of
+    from rigfolio.job import Wish
+
+    paper = paper_of(given.paper).name if given.paper else ""
+    only = chosen(result, getattr(given, "only", None) or "")
+    since = _since(given, result)
+    if since is not None:
+        only |= frozenset(since.labels) | frozenset(since.tags)
+    return Wish(paper, only, since, correction(given.measured))
+
+
+def _since(given: Namespace, result: "Result") -> "Again | None":
+    """What has to be printed again since an earlier version; None where none was named."""
+    named = getattr(given, "since", None)
+    if not named:
+        return None
+    from rigfolio.folio import compared, version
+
+    old = version(named, given.rules or "")
+    if old.study is None:
+        raise RefusalError("revision-not-read", f"`{named}` was not understood",
+                           f"`rigfolio check {named}` says why")  # fmt: skip
+    _, again = compared(old, result)
+    if not (again.labels or again.tags or again.sheets):
+        raise RefusalError("nothing-changed", f"nothing changed since `{named}`",
+                           "leave `--since` out to print all of it")  # fmt: skip
+    return again

@@ -1,0 +1,96 @@
+"""A sheet, and what all sheets say of themselves.
+
+A sheet is a file in the folder of sheets. It states its facts as `SHEET` and lays its pages in
+`pages`; one that is a table as well gives its rows in `table`. The facts are plain values and are
+read from the text of the file: a command must know which sheet is its own, and to run all of them
+for that would take longer than to print it.
+"""
+
+import ast
+import re
+from functools import cache
+from pathlib import Path
+
+from rigfolio.record import record
+
+_FOLDER = Path(__file__).resolve().parent / "sheets"
+_FACTS = re.compile(r"^SHEET = (Sheet\(.*?\))$", re.DOTALL | re.MULTILINE)
+
+
+@record
+class Sheet:
+    """What a sheet is called, what prints it, and where it goes in the folio.
+
+    `file` is the name of its files without their end. `command` prints it alone; where a command
+    prints labels in several forms, `form` is which of them this is. `bound` is its place in the
+    bound folio, from the front, with gaps for those to come; 0 where it is not bound. One that is
+    `beside` lies beside the bound folio as a file of its own. A drawing is written as pictures too.
+    One that needs pictures is left out of the folio of a rig that names none.
+    """
+
+    title: str
+    file: str
+    command: str = ""
+    form: str = ""
+    bound: int = 0
+    beside: bool = False
+    is_drawing: bool = False
+    shows_the_log: bool = False
+    shows_pictures: bool = False
+    needs_pictures: bool = False
+
+
+@cache
+def sheet_names() -> tuple[str, ...]:
+    """The module of every sheet, in the order of the bound folio, then by the alphabet."""
+    names = sorted(file.stem for file in _FOLDER.glob("[!_]*.py"))
+    return tuple(sorted(names, key=lambda name: sheet_facts(name).bound or len(names) * 1000))
+
+
+@cache
+def sheet_facts(name: str) -> Sheet:
+    """What a sheet says of itself, by the name of its module.
+
+    Raises
+    ------
+    ValueError
+        It says nothing, or something that is no plain value.
+    """
+    stated = _FACTS.search((_FOLDER / f"{name}.py").read_text(encoding="utf-8"))
+    call = ast.parse(stated[1], mode="eval").body if stated else None
+    if not isinstance(call, ast.Call):
+        raise ValueError(f"sheets/{name}.py states no `SHEET`")
+    return Sheet(
+        *(ast.literal_eval(each) for each in call.args),
+        **{str(each.arg): ast.literal_eval(each.value) for each in call.keywords},
+    )
+
+
+def sheets_bound() -> tuple[str, ...]:
+    """The sheets of the bound folio in their order."""
+    return tuple(name for name in sheet_names() if sheet_facts(name).bound)
+
+
+def sheets_beside() -> tuple[str, ...]:
+    """The sheets that lie beside the bound folio, each as a file of its own."""
+    return tuple(name for name in sheet_names() if sheet_facts(name).beside)
+
+
+def forms_of(command: str) -> tuple[str, ...]:
+    """The forms in which a command prints, that of the folio first."""
+    return tuple(sheet_facts(n).form for n in sheet_names() if sheet_facts(n).command == command)
+
+
+def sheet_of(command: str, form: str = "") -> str:
+    """The module of the sheet that a command prints, in one of its forms.
+
+    Raises
+    ------
+    ValueError
+        No sheet says so.
+    """
+    for name in sheet_names():
+        facts = sheet_facts(name)
+        if (facts.command, facts.form) == (command, form):
+            return name
+    raise ValueError(f"no sheet is printed by `{command}` in the form `{form}`")
