@@ -337,7 +337,7 @@ def test_image_of_a_large_drawing_keeps_within_bounds(monkeypatch):
     from rigfolio.sheets import schematic
 
     monkeypatch.setattr(schematic, "pages", lambda job: (Page(2000.0, 1500.0, ()),))
-    content = printing.drawing(job_of(check("plover.rig")), "png")["schematic.png"]
+    content = printing.drawing(job_of(check("plover.rig")), "schematic", "png")["schematic.png"]
     with Image.open(BytesIO(content)) as image:
         wide, high = image.size
     assert 0.9 * LARGEST_PIXELS < wide * high <= LARGEST_PIXELS

@@ -14,9 +14,6 @@ from rigfolio.judgement.result import check
 from rigfolio.rule import rule, rule_names
 
 SOURCE = HOME / "src" / "rigfolio"
-FILES = sorted(SOURCE.rglob("*.py"))
-MOST_LINES = 400
-MOST_FUNCTION_LINES = 50
 TESTS = sorted(file for file in (HOME / "tests").rglob("*.py") if "benchmarks" not in file.parts)
 
 
@@ -39,16 +36,6 @@ def test_top_level_is_as_agreed() -> None:
     }  # fmt: skip
     made_by_pip = {"build", "dist", "rigfolio.egg-info"}
     assert named - made_by_pip == agreed
-
-
-@pytest.mark.parametrize("file", FILES, ids=lambda file: str(file.relative_to(SOURCE)))
-def test_sizes(file: Path) -> None:
-    text = file.read_text(encoding="utf-8")
-    assert text.count("\n") <= MOST_LINES
-    for node in ast.walk(ast.parse(text)):
-        if isinstance(node, ast.FunctionDef):
-            lines = (node.end_lineno or node.lineno) - node.lineno + 1
-            assert lines <= MOST_FUNCTION_LINES, f"{node.name}: {lines} lines"
 
 
 @pytest.mark.parametrize("name", rule_names())

@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 from hypothesis import given, settings, strategies as st
-from rigfolio.judgement.result import load
 
+from rigfolio.judgement.result import load
 from rigfolio.model.graph import Index
 from rigfolio.record import fields_of, replace
 

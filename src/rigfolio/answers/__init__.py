@@ -39,7 +39,6 @@ if TYPE_CHECKING:
         put_in as put_in,
     )
     from rigfolio.answers.logbook import (
-        Heard as Heard,
         day_of as day_of,
         hear as hear,
         log_lines as log_lines,
@@ -74,7 +73,7 @@ else:
         figures_short="Short",
         figures_words="formulas",
         filled_survey="put_in",
-        logbook="Heard day_of hear log_lines log_path log_with logged today",
+        logbook="day_of hear log_lines log_path log_with logged today",
         manual="explain nearest_topic overview",
         questions="answer arranging diagnosis nearest_place sized",
         template="PARTS Start starter",

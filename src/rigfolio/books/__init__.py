@@ -58,6 +58,7 @@ if TYPE_CHECKING:
     from rigfolio.books.habits import (
         Keep as Keep,
         bolted_families as bolted_families,
+        inverter_efficiency as inverter_efficiency,
         kept_on as kept_on,
         order_of_work as order_of_work,
         proof_by_meter as proof_by_meter,
@@ -76,9 +77,6 @@ if TYPE_CHECKING:
         Book as Book,
         book_names as book_names,
         load_book as load_book,
-    )
-    from rigfolio.books.practice import (
-        inverter_efficiency as inverter_efficiency,
     )
     from rigfolio.books.tables import (
         Limit as Limit,
@@ -114,11 +112,10 @@ else:
         faults="coldest_copper_c far_apart fault_k full_v fuse_gates internal_ohm "
         "longest_s start_s",
         fuses="fuse_colour fuse_families fuse_series interrupt_a next_down next_up",
-        habits="Keep bolted_families kept_on order_of_work proof_by_meter returned_share "
-        "tail_s taken_per_hour usable_share",
+        habits="Keep bolted_families inverter_efficiency kept_on order_of_work proof_by_meter "
+        "returned_share tail_s taken_per_hour usable_share",
         label_stock="LabelSheet label_sheets tape usual_sheet",
         loader="Book book_names load_book",
-        practice="inverter_efficiency",
         tables="Limit joined",
         terminals="barrel_colour barrel_gauges bought_m most_on_stud sleeve_length_m sleeve_m "
         "spare_fuses terminal_source with_waste",

@@ -1,4 +1,4 @@
-"""Habits of the trade: how banks are used, and how a panel is made dead."""
+"""Habits of the trade: how banks are used, how a panel is made dead, what a figure is taken for."""
 
 import tomllib
 from functools import cache
@@ -9,6 +9,7 @@ from rigfolio.books.tables import (
     Table,
     limit,
     number,
+    read,
     source_of,
     table,
     tables,
@@ -95,3 +96,8 @@ def _of_bank(key: str, chemistry: str) -> Limit | None:
         if text(row, "chemistry") == chemistry:
             return limit(row)
     return None
+
+
+def inverter_efficiency() -> Limit:
+    """AC watts over DC watts of an inverter whose maker gives no figure [-]."""
+    return limit(table(read("practice"), "inverter"))
