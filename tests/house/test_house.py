@@ -13,7 +13,6 @@ from make_readme import HOME, README, renewed, rig_of
 from rigfolio.judgement.result import check
 from rigfolio.rule import rule, rule_names
 
-SOURCE = HOME / "src" / "rigfolio"
 TESTS = sorted(file for file in (HOME / "tests").rglob("*.py") if "benchmarks" not in file.parts)
 
 

@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from functools import cached_property
 
-from rigfolio.calc.grid import Grid, Island, Matrix, push
+from rigfolio.calc.grid import Grid, Island, Matrix, Network, push
 from rigfolio.calc.sparse import Factor
 
 # A voltage that still moves by this share has not settled. Newton squares what is left with every
@@ -29,6 +29,7 @@ class Solver:
         self.collapsed: list[int] = []
         self.idle_v = self.volts = self._idle()
         self._first = dict(self.state)
+        self._sags = _Sags(self.matrix, self.net, tuple(self.state), self.idle_v)
         self.served = {place for place in island.draws if self._across(place, self.idle_v) > 0.0}
         self.served |= {p for p in island.draws if self.net.draws[p].kind == "resistance"}
 
@@ -186,7 +187,7 @@ class Solver:
         """One linear solution, constant powers taken as straight lines near some voltages."""
         net, ends = self.net, self.matrix.ends
         right = [0.0] * len(self.matrix.rows)
-        more = self._supplied()
+        more = _held(self.matrix, net, self.at("voltage"))
         for place, state in self.state.items():
             supply = net.supplies[place]
             if state == "voltage":
@@ -204,19 +205,6 @@ class Solver:
             push(right, one, two, -2.0 * draw.value / high_v)
         return self.matrix.factor(more).solve(right)
 
-    def _supplied(self) -> list[tuple[int, int, float]]:
-        """The conductances of the supplies that hold a voltage."""
-        supplies = [self.net.supplies[place] for place in self.at("voltage")]
-        return [(*self.matrix.ends(one.plus, one.minus), 1.0 / one.ohm) for one in supplies]
-
-    @cached_property
-    def _unlimited(self) -> Factor:
-        """The matrix with every supply holding its voltage."""
-        supplies = [self.net.supplies[place] for place in self.state]
-        return self.matrix.factor(
-            [(*self.matrix.ends(one.plus, one.minus), 1.0 / one.ohm) for one in supplies]
-        )
-
     def _across(self, place: int, volts: Sequence[float]) -> float:
         draw = self.net.draws[place]
         return self.matrix.across(volts, draw.plus, draw.minus)
@@ -227,20 +215,46 @@ class Solver:
                if p in self.served and self.net.draws[p].kind != "resistance"]  # fmt: skip
         if len(self.collapsed) >= _TRIES:
             return fed
-        fed.sort(key=lambda place: -self._watts(place))
-        ratios = {place: self._sag(place) for place in fed[:_JUDGED]}
-        return [max(ratios, key=lambda place: ratios[place])] if ratios else []
+        return self._sags.most(fed)
+
+
+class _Sags:
+    """How far each draw by itself would pull its voltage down, every supply holding its own."""
+
+    def __init__(
+        self, matrix: Matrix, net: Network, supplies: Sequence[int], idle_v: Sequence[float]
+    ) -> None:
+        self.matrix, self.net, self.supplies, self.idle_v = matrix, net, supplies, idle_v
+
+    @cached_property
+    def unlimited(self) -> Factor:
+        """The matrix with every supply holding its voltage."""
+        return self.matrix.factor(_held(self.matrix, self.net, self.supplies))
+
+    def most(self, draws: Sequence[int]) -> list[int]:
+        """The draw that sags most, of those with the most watts; none where there are no draws."""
+        heavy = sorted(draws, key=lambda place: -self._watts(place))
+        shares = {place: self._share(place) for place in heavy[:_JUDGED]}
+        return [max(shares, key=lambda place: shares[place])] if shares else []
 
     def _watts(self, place: int) -> float:
         draw = self.net.draws[place]
-        return draw.value * (1.0 if draw.kind == "power" else self._across(place, self.idle_v))
+        idle_v = self.matrix.across(self.idle_v, draw.plus, draw.minus)
+        return draw.value * (1.0 if draw.kind == "power" else idle_v)
 
-    def _sag(self, place: int) -> float:
+    def _share(self, place: int) -> float:
         """Share of its voltage without load that a draw alone would lose, taken as a line [-]."""
         draw = self.net.draws[place]
         one, two = self.matrix.ends(draw.plus, draw.minus)
         right = [0.0] * len(self.matrix.rows)
         push(right, one, two, 1.0)
-        own = self._unlimited.solve(right)
+        own = self.unlimited.solve(right)
         ohm = self.matrix.across(own, draw.plus, draw.minus)
-        return ohm * self._watts(place) / self._across(place, self.idle_v) ** 2
+        idle_v = self.matrix.across(self.idle_v, draw.plus, draw.minus)
+        return ohm * self._watts(place) / idle_v**2
+
+
+def _held(matrix: Matrix, net: Network, supplies: Sequence[int]) -> list[tuple[int, int, float]]:
+    """The conductances of supplies that hold a voltage."""
+    held = [net.supplies[place] for place in supplies]
+    return [(*matrix.ends(one.plus, one.minus), 1.0 / one.ohm) for one in held]
