@@ -7,10 +7,10 @@ from functools import cached_property
 from rigfolio.books import figure, meter_volt
 from rigfolio.calc import log_densities, log_density, log_sum
 from rigfolio.diagnosis.suspects import Suspect
+from rigfolio.diagnosis.symptoms import Symptoms, edge_of
 from rigfolio.isolation import Open, Unnamed, opened, states_of, unnamed
-from rigfolio.model import Load, Reading, Symptom
-from rigfolio.network import edge_name
-from rigfolio.operating import NOTHING_WRONG, Scene, Shown, Wrong, drawn_at
+from rigfolio.model import Reading
+from rigfolio.operating import NOTHING_WRONG, Scene, Shown, Wrong
 from rigfolio.record import record
 from rigfolio.study import Study
 
@@ -79,7 +79,8 @@ class Evidence:
         self, study: Study, readings: Sequence[Reading], scenes_of: Scenes | None = None
     ) -> None:
         self.study, self.scenes_of = study, scenes_of or Scenes(study)
-        self.loads = {load.about.name: load for load in study.rig.loads}
+        self.seen = Symptoms(study)
+        self.loads = self.seen.loads
         self.took_on = frozenset(name for reading in readings for name in self._of_circuit(reading))
         keys = dict.fromkeys(self._key(reading) for reading in readings)
         self.scenes = tuple(self.scenes_of.of(state, on) for state, on in keys)
@@ -109,7 +110,11 @@ class Evidence:
         by_emf = _moved(values, self._shown(suspect, wrong, emf), spread / _EMF_STEP)
         share = figure("spread", "load_share") / _LOAD_STEP
         by_load = _moved(values, self._shown(suspect, wrong, load), share)
-        seen = sum(math.log(self._chance(one, suspect, wrong, shown)) for one in self.symptoms)
+        chances = [
+            self.seen.chance(one.reading, suspect, wrong, shown[one.scene], self.sound[one.scene])
+            for one in self.symptoms
+        ]
+        seen = sum(math.log(chance) for chance in chances)
         return Expected(values, by_emf, by_load, seen)
 
     def log_likelihood(self, expected: Expected) -> float:
@@ -180,14 +185,7 @@ class Evidence:
             return shown.given_a(reading.part) if reading.value < 0 else abs(
                 shown.given_a(reading.part)
             )  # fmt: skip
-        return shown.current_a(self._edge(reading))
-
-    def _edge(self, reading: Reading) -> str:
-        circuit = self.study.circuit(reading.part)
-        if reading.kind == "circuit" and circuit is not None:
-            return circuit.device or circuit.wires[0]
-        device = self.study.device(reading.part)
-        return edge_name(device) if device is not None else reading.part
+        return shown.current_a(edge_of(self.study, reading))
 
     def _spread(self, at: int, want: float) -> float:
         """Standard deviation of a reading by itself: the meter's, and that of the text."""
@@ -211,81 +209,6 @@ class Evidence:
         """What sound copper loses on the way to a pair of terminals [V]."""
         volts = self.study.volts.get(probe.a, self.study.rig.system_v)
         return min(max(volts - abs(sound), 0.0), 0.1 * volts)
-
-    def _chance(
-        self, probe: Probe, suspect: Suspect, wrong: Wrong, shown: Sequence[Shown]
-    ) -> float:
-        """The chance that a symptom is seen with something wrong [-]."""
-        reading = probe.reading
-        here = shown[probe.scene]
-        sure, chance = figure("seen", "sure"), figure("seen", "chance")
-        if reading.symptom == "hot":
-            return (
-                sure if self._heat_w(reading, wrong, here) >= figure("heat", "felt_w") else chance
-            )
-        if reading.symptom == "blows":
-            return self._blows(reading, suspect, wrong)
-        loads = self._loads_at(reading)
-        share = min((self._share(load, here) for load in loads), default=1.0)
-        is_off = any(dict(wrong.draws).get(load.about.name) == 0.0 for load in loads)
-        is_off |= any(load.about.name in wrong.reversed_loads for load in loads)
-        if reading.symptom == "flickers":
-            was = min((self._share(load, self.sound[probe.scene]) for load in loads), default=1.0)
-            loose = suspect.kind in ("joint", "contact", "open wire", "open device")
-            return 0.6 if loose and share < 0.9 * was else chance
-        return _by_share(reading.symptom, share, is_off=is_off)
-
-    def _share(self, load: Load, shown: Shown) -> float:
-        """What a load gets of its nominal voltage [-]."""
-        volts = self.study.volts.get(load.plus, self.study.rig.system_v)
-        return shown.between_v(load.plus, load.minus) / volts
-
-    def _heat_w(self, reading: Reading, wrong: Wrong, shown: Shown) -> float:
-        """Heat that what is wrong makes at a part [W]."""
-        circuit = self.study.circuit(reading.part) if reading.kind == "circuit" else None
-        near = {self._edge(reading)}
-        if circuit is not None:
-            near |= {circuit.device, *circuit.wires, *circuit.returns}
-        return sum(shown.current_a(edge) ** 2 * ohm for edge, ohm in wrong.ohm if edge in near)
-
-    def _blows(self, reading: Reading, suspect: Suspect, wrong: Wrong) -> float:
-        sure, chance = figure("seen", "sure"), figure("seen", "chance")
-        circuits = {load.circuit for load in self._loads_at(reading)} | {reading.part}
-        if suspect.kind == "short" and suspect.circuit in circuits:
-            return sure
-        if suspect.kind == "contact" and suspect.circuit in circuits:
-            return 5.0 * chance
-        over = [self._over(name, share) for name, share in wrong.draws if share > 1.0]
-        drawn = [ratio for circuit, ratio in over if circuit in circuits]
-        return sure if any(ratio > 1.1 for ratio in drawn) else chance
-
-    def _over(self, name: str, share: float) -> tuple[str, float]:
-        """The circuit of a load, and current over fuse rating there if the load draws a share."""
-        load = self.loads[name]
-        circuit = self.study.circuit(load.circuit)
-        device = self.study.device(circuit.device) if circuit else None
-        if circuit is None or device is None or not isinstance(device.rating_a, float):
-            return load.circuit, 0.0
-        volts = self.study.volts.get(load.plus, self.study.rig.system_v)
-        total = sum(
-            drawn_at(self.loads[each], volts) * (share if each == name else 1.0)
-            for each in circuit.loads
-        )
-        return load.circuit, total / device.rating_a
-
-    def _loads_at(self, reading: Reading) -> tuple[Load, ...]:
-        if reading.kind == "load":
-            return (self.loads[reading.part],)
-        circuit = self.study.circuit(reading.part)
-        if circuit is not None:
-            return tuple(self.loads[name] for name in circuit.loads)
-        edges = {edge for edge in (reading.a, reading.b) if edge}
-        at = [load for load in self.study.rig.loads if {load.plus, load.minus} & edges]
-        if at or reading.kind not in ("panel", "device", "wire", "terminal", "source"):
-            return tuple(at)
-        panel = self.study.panel(reading.part)
-        places = {c.place for c in self.study.rig.circuits if panel and c.panel == reading.part}
-        return tuple(load for load in self.study.rig.loads if load.circuit in places)
 
     def _of_circuit(self, reading: Reading) -> tuple[str, ...]:
         if reading.on is not None:
@@ -341,17 +264,3 @@ def _value(probe: Probe, value: float) -> float:
 
 def _moved(before: Sequence[float], after: Sequence[float], factor: float) -> tuple[float, ...]:
     return tuple((now - was) * factor for was, now in zip(before, after, strict=True))
-
-
-def _by_share(symptom: Symptom, share: float, *, is_off: bool) -> float:
-    """The chance that a load is seen to be dead, dim or working at a share of its voltage [-]."""
-    sure, chance = figure("seen", "sure"), figure("seen", "chance")
-    between = (1.0 - sure) / 2.0 + chance
-    is_dead = is_off or share < figure("seen", "dead_share")
-    is_dim = not is_dead and share < figure("seen", "dim_share")
-    chances = {
-        "dead": sure if is_dead else between if is_dim else chance,
-        "dim": sure if is_dim else between if is_dead else chance,
-        "works": chance if is_dead else between if is_dim else sure,
-    }
-    return chances.get(symptom, chance)

@@ -4,7 +4,7 @@ from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from functools import cached_property
 from typing import Literal
 
-from rigfolio.books import Limit, internal_ohm
+from rigfolio.books import Limit
 from rigfolio.isolation import CLOSED, Open
 from rigfolio.model import Conductor, Device, Load, Source
 from rigfolio.network import Edge, edge_name
@@ -21,8 +21,8 @@ from rigfolio.shorts.clearing import (
     is_selective,
     stress,
 )
-from rigfolio.shorts.sources import STIFF_OHM, Currents, Drive, Flow, hardest
-from rigfolio.shorts.wiring import Ohms, Wiring
+from rigfolio.shorts.sources import Currents, Flow, hardest, usual_ohm, weakest
+from rigfolio.shorts.wiring import Wiring
 from rigfolio.study import Study, once
 
 CaseName = Literal["coldest", "hottest"]
@@ -151,7 +151,7 @@ class Faults:
         if start is None or to is None:
             return None
         way, ask, unknown = start.way, start.ask, start.unknown
-        hot = self._flow(self._hot, self._wiring.hot, start.plus, start.minus, way)
+        hot = self._hot.fault(start.plus, start.minus, sum(map(self._wiring.hot.of, way)))
         assumed = tuple(
             (s, usual) for s in ask if (usual := self._usual.get(s.about.name)) is not None
         )
@@ -159,8 +159,8 @@ class Faults:
             s.kind == "battery" and s.about.name not in self._usual for s in ask
         )
         return Fault(
-            terminal, to, self._coldest(start), self._case("hottest", hot, start, is_sure=not weak),
-            ask, assumed, unknown,
+            terminal, to, self._coldest(start),
+            _case(self, "hottest", hot, start, is_sure=not weak), ask, assumed, unknown,
         )  # fmt: skip
 
     def coldest_at(self, terminal: str, to: str | None = None) -> Case | None:
@@ -169,7 +169,7 @@ class Faults:
         return self._coldest(start) if start is not None else None
 
     def _coldest(self, start: "_Start") -> Case:
-        return self._case("coldest", start.flow, start, is_sure=start.is_sure)
+        return _case(self, "coldest", start.flow, start, is_sure=start.is_sure)
 
     def _start(self, terminal: str, to: str | None) -> "_Start | None":
         side = self.study.side
@@ -178,7 +178,7 @@ class Faults:
         out, plus = self.core.branch(terminal)
         back, minus = self.core.branch(to)
         way = (*out, *back)
-        flow = self._flow(self._cold, self._wiring.cold, plus, minus, way)
+        flow = self._cold.fault(plus, minus, sum(map(self._wiring.cold.of, way)))
         if flow is None:
             return None
         feeding = self._feeding(plus, minus)
@@ -287,14 +287,8 @@ class Faults:
     @cached_property
     def _usual(self) -> Mapping[str, Limit]:
         """The most that the batteries asked for usually have inside [ohm]."""
-        return {
-            source.about.name: internal_ohm(
-                source.chemistry, source.voltage_v, source.capacity_c
-            )[1]
-            for source in self.ask
-            if source.kind == "battery"
-            and isinstance(source.capacity_c, float) and source.capacity_c > 0.0
-        }  # fmt: skip
+        usual = ((source.about.name, usual_ohm(source)) for source in self.ask)
+        return {name: limit for name, limit in usual if limit is not None}
 
     @cached_property
     def _cold(self) -> Currents:
@@ -305,23 +299,8 @@ class Faults:
     @cached_property
     def _hot(self) -> Currents:
         """Batteries only, as weak as they may be; other sources where there is no battery."""
-        drives = []
-        fed: set[str] = set()
-        for source in self._sources():
-            name = source.about.name
-            if source.kind == "battery":
-                usual = self._usual.get(name)
-                ohm = source_ohm(source) or (usual.value if usual else STIFF_OHM)
-                drives.append(Drive(source, source.voltage_v, ohm))
-                fed |= self.core.net.walk([source.plus]).keys()
-            elif isinstance(source.limit_a, float) and source.plus not in fed:
-                drives.append(Drive(source, source.voltage_v, STIFF_OHM, source.limit_a))
-        return Currents(self.core, tuple(drives), self._wiring.hot.of)
-
-    def _flow(
-        self, currents: Currents, copper: Ohms, plus: str, minus: str, way: tuple[Edge, ...]
-    ) -> Flow | None:
-        return currents.fault(plus, minus, sum(map(copper.of, way)))
+        drives = weakest(self._sources(), self._usual, self.core.net)
+        return Currents(self.core, drives, self._wiring.hot.of)
 
     def _feeding(self, plus: str, minus: str) -> Ways:
         """The sources that reach two places of the core, each with its way there and back."""
@@ -332,38 +311,6 @@ class Faults:
             if out is not None and back is not None:
                 found.append((source, (*out, *back)))
         return tuple(found)
-
-    def _case(
-        self,
-        name: CaseName,
-        flow: Flow | None,
-        start: "_Start",
-        *,
-        is_sure: bool,
-    ) -> Case:
-        if flow is None or (name == "hottest" and not is_sure):
-            return Case(self.study, name, None, None)
-        way, feeding = start.way, start.feeding
-        own_a = [(edge, flow.current_a) for edge in way]
-        own_a += [
-            (edge, abs(flow.edges[label]))
-            for edge, label in zip(self.core.edges, self.core.names, strict=True)
-            if abs(flow.edges[label]) > _TRACE * flow.current_a
-        ]
-        found = [blow(e, a) for e, a in own_a if isinstance(e, Device) and e.protects]
-        blows = tuple(sorted(found, key=lambda one: -one.overload))
-        ways = tuple(
-            (source, (*way, *edges))
-            for source, edges in feeding if flow.sources.get(source.about.name, 0.0) > 0.0
-        )  # fmt: skip
-        ends = clearing(blows, ways)
-        feeds = {source.about.name for source, _ in feeding}
-        return Case(
-            self.study, name, flow.current_a if is_sure else None, flow.current_a,
-            tuple((n, a) for n, a in flow.sources.items() if n in feeds), blows,
-            tuple([(edge, a) for edge, a in own_a if isinstance(edge, Conductor)]), ends,
-            is_selective(blows, ways),
-        )  # fmt: skip
 
 
 @record
@@ -381,6 +328,35 @@ class _Start:
     @property
     def is_sure(self) -> bool:
         return not self.ask and not self.unknown
+
+
+def _case(
+    faults: Faults, name: CaseName, flow: Flow | None, start: _Start, *, is_sure: bool
+) -> Case:
+    """What a current does that flows into a fault, in one of the two cases."""
+    if flow is None or (name == "hottest" and not is_sure):
+        return Case(faults.study, name, None, None)
+    way, feeding = start.way, start.feeding
+    own_a = [(edge, flow.current_a) for edge in way]
+    own_a += [
+        (edge, abs(flow.edges[label]))
+        for edge, label in zip(faults.core.edges, faults.core.names, strict=True)
+        if abs(flow.edges[label]) > _TRACE * flow.current_a
+    ]
+    found = [blow(e, a) for e, a in own_a if isinstance(e, Device) and e.protects]
+    blows = tuple(sorted(found, key=lambda one: -one.overload))
+    ways = tuple(
+        (source, (*way, *edges))
+        for source, edges in feeding if flow.sources.get(source.about.name, 0.0) > 0.0
+    )  # fmt: skip
+    ends = clearing(blows, ways)
+    feeds = {source.about.name for source, _ in feeding}
+    return Case(
+        faults.study, name, flow.current_a if is_sure else None, flow.current_a,
+        tuple((n, a) for n, a in flow.sources.items() if n in feeds), blows,
+        tuple([(edge, a) for edge, a in own_a if isinstance(edge, Conductor)]), ends,
+        is_selective(blows, ways),
+    )  # fmt: skip
 
 
 def _is_strong(source: Source) -> bool:

@@ -5,10 +5,10 @@ draws all its current along that one branch, so that the core has to be solved o
 pair of places where branches begin.
 """
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from rigfolio.books import full_v
+from rigfolio.books import Limit, full_v, internal_ohm
 from rigfolio.calc import Branch, Factor, Grid, Island, Matrix, Network, Supply, push
 from rigfolio.isolation import Open
 from rigfolio.model import Source
@@ -105,6 +105,40 @@ def hardest(source: Source) -> Drive:
         emf_v = full_v(source.chemistry, emf_v).value
         ohm = source_ohm(replace(source, voltage_v=emf_v))
     return Drive(source, emf_v, ohm or STIFF_OHM, limit_a)
+
+
+def usual_ohm(source: Source) -> Limit | None:
+    """The most that a battery like this usually has inside [ohm]; None for other sources."""
+    if source.kind != "battery" or not isinstance(source.capacity_c, float):
+        return None
+    if source.capacity_c <= 0.0:
+        return None
+    return internal_ohm(source.chemistry, source.voltage_v, source.capacity_c)[1]
+
+
+def weakest(sources: Sequence[Source], usual: Mapping[str, Limit], net: Net) -> tuple[Drive, ...]:
+    """Batteries as weak as they may be, and what is limited where no battery is joined to it.
+
+    Parameters
+    ----------
+    sources : sequence of Source
+        Those that are on, batteries first.
+    usual : mapping of str to Limit
+        What stands in for a resistance that is not known, by name [ohm].
+    net : Net
+        The core of the fault.
+    """
+    drives: list[Drive] = []
+    fed: set[str] = set()
+    for source in sources:
+        if source.kind == "battery":
+            stands_in = usual.get(source.about.name)
+            ohm = source_ohm(source) or (stands_in.value if stands_in else STIFF_OHM)
+            drives.append(Drive(source, source.voltage_v, ohm))
+            fed |= net.walk([source.plus]).keys()
+        elif isinstance(source.limit_a, float) and source.plus not in fed:
+            drives.append(Drive(source, source.voltage_v, STIFF_OHM, source.limit_a))
+    return tuple(drives)
 
 
 @record
