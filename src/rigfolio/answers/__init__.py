@@ -1,4 +1,4 @@
-"""What a person asks at the panel, answered as lines or as plain values.
+"""What a person asks at the panel, each answered by one report.
 
 Each answer asks the home of its question and works nothing out by itself.
 """
@@ -38,6 +38,10 @@ if TYPE_CHECKING:
     from rigfolio.answers.filled_survey import (
         put_in as put_in,
     )
+    from rigfolio.answers.isolate import (
+        isolation_report as isolation_report,
+        live_report as live_report,
+    )
     from rigfolio.answers.logbook import (
         Heard as Heard,
         day_of as day_of,
@@ -74,6 +78,7 @@ else:
         figures_short="Short",
         figures_words="formulas",
         filled_survey="put_in",
+        isolate="isolation_report live_report",
         logbook="Heard day_of hear log_lines log_path log_with logged today",
         manual="explain nearest_topic overview",
         questions="answer arranging diagnosis nearest_place sized",

@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from pathlib import Path
 
 from rigfolio.answers.demand import demand_lines, demand_plain
-from rigfolio.answers.isolate import isolation_lines, isolation_plain, live_lines, live_plain
+from rigfolio.answers.isolate import isolation_report, live_report
 from rigfolio.answers.short import short_lines, short_plain
 from rigfolio.answers.size import sizing_lines, sizing_plain
 from rigfolio.isolation import places
@@ -13,7 +13,7 @@ from rigfolio.judgement import Result
 from rigfolio.lang import edited
 from rigfolio.model import Reading
 from rigfolio.nearness import nearest
-from rigfolio.reports import clean
+from rigfolio.reports import Report, clean, printed
 from rigfolio.sizing import edits_for, sizes
 from rigfolio.study import Study
 
@@ -21,11 +21,13 @@ Lines = Callable[[Study, str], Iterable[str]]
 Plainly = Callable[[Study, str], object]
 
 _ANSWERS: Mapping[str, tuple[Lines, Plainly]] = {
-    "isolate": (isolation_lines, isolation_plain),
-    "live": (lambda study, _: live_lines(study), lambda study, _: live_plain(study)),
     "demand": (lambda study, _: demand_lines(study), lambda study, _: demand_plain(study)),
     "short": (short_lines, short_plain),
     "size": (lambda study, _: sizing_lines(study), lambda study, _: sizing_plain(study)),
+}
+_REPORTS: Mapping[str, Callable[[Study, str], Report]] = {
+    "isolate": isolation_report,
+    "live": lambda study, _: live_report(study),
 }
 
 
@@ -37,6 +39,8 @@ def answer(command: str, study: Study, place: str = "", *, as_json: bool = False
     KeyError
         There is no such place.
     """
+    if command in _REPORTS:
+        return printed(_REPORTS[command](study, place), is_json=as_json)
     lines, plainly = _ANSWERS[command]
     if as_json:
         return json.dumps(plainly(study, place), ensure_ascii=False, indent=2) + "\n"

@@ -3,15 +3,10 @@
 import textwrap
 from collections.abc import Iterator, Sequence
 
-WIDE = 100
-"""Letters in a line."""
-CAUTIONS = (
-    "The text was judged, not the rig: measure before you touch a wire. Not a safety certificate: "
-    "local code and licensed practice come first.",
-    "Take off rings and watch, use insulated tools, cover the posts of every battery: they are "
-    "live whatever is opened.",
-)
-"""What stands above every answer."""
+from rigfolio.reports.cautions import HANDS, JUDGED
+from rigfolio.reports.terminal import WIDE
+
+CAUTIONS = (JUDGED, HANDS)
 
 
 def wrapped(text: str, first: str = "", rest: str = "") -> Iterator[str]:
@@ -41,17 +36,3 @@ def columns(rows: Sequence[tuple[str, ...]], room: Sequence[int]) -> Iterator[st
             words = (cell[line] if line < len(cell) else "" for cell in cells)
             padded = (f"{word:<{most}}" for word, most in zip(words, wide, strict=True))
             yield "  ".join(padded).rstrip()
-
-
-def clean(text: str) -> str:
-    """A text in one line, without anything that a terminal would obey."""
-    if text.isprintable():
-        return text
-    return "".join(char if char.isprintable() else _escape(char) for char in text)
-
-
-def _escape(char: str) -> str:
-    code = ord(char)
-    if 0xDC80 <= code <= 0xDCFF:
-        return f"\\x{code - 0xDC00:02x}"
-    return f"\\x{code:02x}" if code < 0x100 else f"\\u{code:04x}"
