@@ -13,14 +13,7 @@ if TYPE_CHECKING:
         changes_plain as changes_plain,
     )
     from rigfolio.answers.demand import (
-        KINDS as KINDS,
-        Energy as Energy,
-        ah as ah,
-        charging_words as charging_words,
-        energy_of as energy_of,
-        lasts_words as lasts_words,
-        level_words as level_words,
-        ranked as ranked,
+        demand_report as demand_report,
     )
     from rigfolio.answers.figures import (
         Calculation as Calculation,
@@ -73,7 +66,7 @@ else:
     __getattr__, __all__ = face(
         __name__,
         compare="changes_lines changes_plain",
-        demand="Energy KINDS ah charging_words energy_of lasts_words level_words ranked",
+        demand="demand_report",
         figures="Calculation LoadLine SectionLine WireLine calculation",
         figures_short="Short",
         figures_words="formulas",
