@@ -6,7 +6,7 @@ from pathlib import Path
 
 from rigfolio.answers.demand import demand_report
 from rigfolio.answers.isolate import isolation_report, live_report
-from rigfolio.answers.short import short_lines, short_plain
+from rigfolio.answers.short import short_report
 from rigfolio.answers.size import sizing_lines, sizing_plain
 from rigfolio.isolation import places
 from rigfolio.judgement import Result
@@ -21,13 +21,13 @@ Lines = Callable[[Study, str], Iterable[str]]
 Plainly = Callable[[Study, str], object]
 
 _ANSWERS: Mapping[str, tuple[Lines, Plainly]] = {
-    "short": (short_lines, short_plain),
     "size": (lambda study, _: sizing_lines(study), lambda study, _: sizing_plain(study)),
 }
 _REPORTS: Mapping[str, Callable[[Study, str], Report]] = {
     "isolate": isolation_report,
     "live": lambda study, _: live_report(study),
     "demand": lambda study, _: demand_report(study),
+    "short": short_report,
 }
 
 
