@@ -9,8 +9,7 @@ from rigfolio.faces import face
 
 if TYPE_CHECKING:
     from rigfolio.answers.compare import (
-        changes_lines as changes_lines,
-        changes_plain as changes_plain,
+        changes_report as changes_report,
     )
     from rigfolio.answers.demand import (
         demand_report as demand_report,
@@ -65,7 +64,7 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
-        compare="changes_lines changes_plain",
+        compare="changes_report",
         demand="demand_report",
         figures="Calculation LoadLine SectionLine WireLine calculation",
         figures_short="Short",

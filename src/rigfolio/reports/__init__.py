@@ -25,12 +25,6 @@ if TYPE_CHECKING:
     from rigfolio.reports.escapes import (
         clean as clean,
     )
-    from rigfolio.reports.lines import (
-        CAUTIONS as CAUTIONS,
-        columns as columns,
-        listed as listed,
-        wrapped as wrapped,
-    )
     from rigfolio.reports.objects import (
         FORMAT as FORMAT,
         as_json as as_json,
@@ -64,7 +58,6 @@ else:
         cautions="DEFERS HANDS JUDGED MEASURE",
         cells="Amount Place Value Wording in_words plain",
         escapes="clean",
-        lines="CAUTIONS columns listed wrapped",
         objects="FORMAT as_json json_text",
         parts="Column Fact Item Listing Part Remark Report Section Sections Table items remarks",
         printing="printed",
