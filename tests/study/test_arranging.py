@@ -6,9 +6,10 @@ from itertools import permutations
 import pytest
 from hypothesis import given, settings, strategies as st
 
-from rigfolio.answers.arrange import arranging_lines, slot_edits
+from rigfolio.answers.arrange import arranging_report, slot_edits
 from rigfolio.judgement.result import check
 from rigfolio.lang.edits import apply
+from rigfolio.reports import as_text
 from rigfolio.study import Study
 from rigfolio.swap.slots import Arrangement, Places, arrange, arranged, is_allowed
 
@@ -182,4 +183,4 @@ def test_only_slot_numbers_are_edited() -> None:
     assert "# keep me, P1.4" in after
     assert f'note P1.{new["C4"]} "hot"' in after
     assert len(after) == len(text)
-    assert "2 of 2 circuits move" in " ".join(arranging_lines(study, found))
+    assert "2 of 2 circuits move" in as_text(arranging_report(study, found))

@@ -6,13 +6,14 @@ from pathlib import Path
 
 import pytest
 
-from rigfolio.answers.diagnose import diagnosis_lines, entry_words, measure_words
+from rigfolio.answers.diagnose import diagnosis_report, entry_words, measure_words
 from rigfolio.diagnosis.choice import choices, next_reading
 from rigfolio.diagnosis.posterior import Diagnosis, diagnose
 from rigfolio.isolation.energised import CLOSED
 from rigfolio.judgement.result import check
 from rigfolio.operating.meter import Scene, Wrong
 from rigfolio.reading.meter import read_log
+from rigfolio.reports import as_text
 from rigfolio.study import Study
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -177,7 +178,7 @@ def test_a_battery_that_gives_nothing_is_told_from_one_that_is_flat(slot, posts)
     lines = ("Pump dead", f"P1.2 = {slot}", f"B1 = {posts}, with Pump on")
     assert first(found("marsh-wren-17", *lines)) == {("open battery", "B1")}
     log_, _ = read_log("\n".join(lines), "log", study("marsh-wren-17").rig)
-    assert "gives nothing" in "\n".join(diagnosis_lines(study("marsh-wren-17"), log_.readings))
+    assert "gives nothing" in as_text(diagnosis_report(study("marsh-wren-17"), log_.readings))
 
 
 def test_banks_that_nothing_charges_stand_apart() -> None:
@@ -192,9 +193,9 @@ def test_banks_that_nothing_charges_stand_apart() -> None:
         if verdict.share > 0.05:
             assert not joined & {fault.name for fault in verdict.faults}
     log_, _ = read_log("\n".join(lines), "r", study("kittiwake-30").rig)
-    words = "\n".join(diagnosis_lines(study("kittiwake-30"), log_.readings))
+    words = as_text(diagnosis_report(study("kittiwake-30"), log_.readings))
     assert "no state was named: selector `X1` on 2, as in `moored`" in words
     assert "no state was named: combiner `Q1` open, since nothing charges" in words
     log_, _ = read_log(f"{lines[0]}, in sailing", "r", study("kittiwake-30").rig)
-    words = "\n".join(diagnosis_lines(study("kittiwake-30"), log_.readings))
+    words = as_text(diagnosis_report(study("kittiwake-30"), log_.readings))
     assert "no state was named" not in words

@@ -1,18 +1,20 @@
 """Isolation: hand-worked rigs, minimality by exhaustion, and what must hold of any rig."""
 
+import json
 from itertools import combinations, product
 from pathlib import Path
 
 import pytest
 from hypothesis import given, settings, strategies as st
 
-from rigfolio.answers.isolate import isolation_lines, isolation_plain, live_lines, live_plain
+from rigfolio.answers.isolate import isolation_report, live_report
 from rigfolio.isolation.energised import CLOSED, Drive, Open
 from rigfolio.isolation.least_cut import actions_of, fewest, opened_by
 from rigfolio.isolation.orders import isolate, place_of, places
 from rigfolio.isolation.positions import meanings
 from rigfolio.isolation.table import folded, live_table, must_stay_on
 from rigfolio.judgement.result import load
+from rigfolio.reports import as_json, as_text
 from rigfolio.study import Study
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -97,14 +99,14 @@ def test_nothing_that_charges_loses_its_battery_while_it_runs():
     # S1 parts the converter from the battery, and the converter is not in the way of F1's ends.
     plan = isolate(study_of(SMALL), "F1")
     assert plan.stop_first == ("C1",)
-    assert "It would lose its battery" in " ".join(isolation_lines(study_of(SMALL), "F1"))
+    assert "It would lose its battery" in as_text(isolation_report(study_of(SMALL), "F1"))
     assert isolate(study_of(SMALL), "P1").stop_first == ()
 
 
 def test_a_post_is_never_dead():
     plan = isolate(study_of(SMALL), "B1")
     assert plan.is_post
-    assert "Cover it" in " ".join(isolation_lines(study_of(SMALL), "B1"))
+    assert "Cover it" in as_text(isolation_report(study_of(SMALL), "B1"))
 
 
 def test_nothing_to_open_is_said():
@@ -247,18 +249,17 @@ def test_each_position_says_what_it_does():
     assert "These stay live: Gas detector; the wires of House B1, Converter C1, U1" in off.words
 
 
-def test_texts_begin_with_the_cautions_and_match_the_plain_form():
-    study = example("marsh-wren-17.rig")
-    lines = isolation_lines(study, "P1")
-    assert "licensed practice" in " ".join(lines[2:5])
-    text = " ".join(" ".join(lines).split())
-    for step in isolation_plain(study, "P1")["steps"]:
-        assert step["do"] in text
-    assert all(len(line) <= 100 for line in (*lines, *live_lines(study)))
-    assert lines == isolation_lines(study, "P1")
-    plain = live_plain(study)
-    assert [one["name"] for one in plain["states"]] == ["stored", "towing", "shore"]
-    assert plain["parts"][0]["live"]["stored"]["sources"] == ()
+def test_reports_begin_with_the_cautions_and_say_the_same_to_programs():
+    report, live = (isolation_report(example("marsh-wren-17.rig"), "P1"),
+                    live_report(example("marsh-wren-17.rig")))  # fmt: skip
+    text = " ".join(as_text(report).split())
+    assert "licensed practice" in text[:250]
+    steps = json.loads(as_json(report))["steps"]
+    assert len(steps) == 2
+    assert all(step["do"] in text for step in steps)
+    told = json.loads(as_json(live))
+    assert [one["name"] for one in told["states"]] == ["stored", "towing", "shore"]
+    assert told["parts"][0]["live"]["stored"]["sources"] == []
 
 
 # Small rigs of every make: bars in a net, sources and a panel on them by all kinds of devices.

@@ -1,11 +1,14 @@
 """What a short does, in words: currents by hand, what opens, what is said where nothing does."""
 
+import json
 from pathlib import Path
+from typing import Any
 
 import pytest
 
-from rigfolio.answers.short import short_lines, short_plain
+from rigfolio.answers.short import short_report
 from rigfolio.judgement.result import check
+from rigfolio.reports import as_json, as_text
 from rigfolio.study import Study
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.rig"))
@@ -38,14 +41,19 @@ def study(text: str = TEXT) -> Study:
 
 
 def told(name: str) -> str:
-    return " ".join(" ".join(short_lines(study(), name)).split())
+    return " ".join(as_text(short_report(study(), name)).split())
+
+
+def faults(one: Study, name: str) -> list[dict[str, Any]]:
+    """What a program reads."""
+    read: list[dict[str, Any]] = json.loads(as_json(short_report(one, name)))["faults"]
+    return read
 
 
 def test_the_current_at_the_panel_by_hand() -> None:
     # 12.73 V full; 20 ft of 6 AWG at 20 degC and below: 0.395 mohm/ft by 13.3 mm2 and
     # 1.7241e-8 ohm m (ASTM B258 area, IACS copper, from memory): 7.9 mohm; with 10 mohm inside.
-    plain = short_plain(study(), "P1")
-    (fault,) = plain["faults"]  # type: ignore[misc]
+    (fault,) = faults(study(), "P1")
     copper_ohm = 1.7241e-8 * 20 * 0.3048 / 13.30e-6
     assert fault["coldest"]["current_a"] == pytest.approx(12.73 / (0.010 + copper_ohm), rel=0.08)
     assert fault["coldest"]["opens"] == "F1"
@@ -82,7 +90,7 @@ def test_the_minus_side_drives_nothing() -> None:
 
 def test_a_name_that_nothing_has() -> None:
     with pytest.raises(KeyError):
-        short_lines(study(), "P7")
+        short_report(study(), "P7")
 
 
 @pytest.mark.parametrize("file", EXAMPLES, ids=lambda file: file.stem)
@@ -95,9 +103,9 @@ def test_every_part_of_the_examples_can_be_asked(file: Path) -> None:
     names += [wire.name for wire in one.rig.conductors][:10]
     assert names
     for name in names:
-        lines = short_lines(one, name)
-        assert lines[0] == f"What a dead short does at {name}"
-        assert "local code and licensed practice" in " ".join(lines)
-        for fault in short_plain(one, name)["faults"]:  # type: ignore[union-attr]
+        text = as_text(short_report(one, name))
+        assert text.startswith(f"What a dead short does at {name}\n")
+        assert "local code and licensed practice" in " ".join(text.split())
+        for fault in faults(one, name):
             hot, cold = fault["hottest"]["current_a"], fault["coldest"]["at_most_a"]
             assert hot is None or hot <= cold * (1.0 + 1e-9)

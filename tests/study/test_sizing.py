@@ -1,18 +1,20 @@
 """Sizing: what it proposes leaves no finding of sizing, is the least that does, and stays put."""
 
+import json
 import re
 from pathlib import Path
 
 import pytest
 from hypothesis import given, settings, strategies as st
 
-from rigfolio.answers.size import sizing_lines, sizing_plain
+from rigfolio.answers.size import size_report
 from rigfolio.books.loader import awg_sizes, load_book, metric_sizes
 from rigfolio.demand.flows import flows_of
 from rigfolio.findings import Severity
 from rigfolio.judgement.result import check
 from rigfolio.lang.edits import apply
 from rigfolio.record import replace
+from rigfolio.reports import as_json, as_text
 from rigfolio.sizing.edits import edits_for
 from rigfolio.sizing.least import LEAST_GAUGE
 from rigfolio.sizing.proposals import sizes
@@ -187,7 +189,7 @@ def test_no_stock_size_or_slot_serves():
     assert "no stock size" in part(found, "P1.2").problem
     # 18 A run for hours in a slot of 20 A: a fuse of 22.5 A is wanted and does not go in.
     assert part(found, "P1.3").fuses[0].strained_a == 18.0
-    text_of = "\n".join(sizing_lines(result.study, found))
+    text_of = as_text(size_report(result.study, found))
     assert "part the loads" in text_of
 
 
@@ -338,19 +340,17 @@ def test_a_raised_fuse_is_the_smallest_that_carries_what_it_must(rig):
 # --- words ---
 
 
-def test_lines_are_no_wider_than_a_terminal_and_plain_values_agree():
+def test_programs_get_the_proposals_and_people_the_cautions_first():
     study = check(str(EXAMPLES / "kittiwake-30.rig")).study
-    lines = sizing_lines(study)
-    assert max(len(line) for line in lines) <= 100
-    assert lines[2].startswith("The text was judged, not the rig")
-    plain = sizing_plain(study)
-    assert [one["place"] for one in plain["proposals"]] == [one.place for one in sizes(study)]
-    assert sizing_lines(study) == lines
+    report = size_report(study)
+    assert as_text(report).split("\n")[2].startswith("The text was judged, not the rig")
+    told = json.loads(as_json(report))["proposals"]
+    assert [one["place"] for one in told] == [one.place for one in sizes(study)]
 
 
 def test_changes_say_what_decided():
     text = (EXAMPLES / "faulty" / "shared-return-too-thin.rig").read_text(encoding="utf-8")
     result, found = proposals(text)
-    lines = "\n".join(sizing_lines(result.study, found))
+    lines = as_text(size_report(result.study, found))
     assert "`W2` 16 AWG -> 14 AWG: 15 A can come back, it may carry 8 A" in lines
     assert "NFPA 70 Table 552.10(E)(1) (memory)" in lines

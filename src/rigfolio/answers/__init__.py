@@ -1,4 +1,4 @@
-"""What a person asks at the panel, answered as lines or as plain values.
+"""What a person asks at the panel, each answered by one report.
 
 Each answer asks the home of its question and works nothing out by itself.
 """
@@ -9,18 +9,10 @@ from rigfolio.faces import face
 
 if TYPE_CHECKING:
     from rigfolio.answers.compare import (
-        changes_lines as changes_lines,
-        changes_plain as changes_plain,
+        changes_report as changes_report,
     )
     from rigfolio.answers.demand import (
-        KINDS as KINDS,
-        Energy as Energy,
-        ah as ah,
-        charging_words as charging_words,
-        energy_of as energy_of,
-        lasts_words as lasts_words,
-        level_words as level_words,
-        ranked as ranked,
+        demand_report as demand_report,
     )
     from rigfolio.answers.figures import (
         Calculation as Calculation,
@@ -37,6 +29,10 @@ if TYPE_CHECKING:
     )
     from rigfolio.answers.filled_survey import (
         put_in as put_in,
+    )
+    from rigfolio.answers.isolate import (
+        isolation_report as isolation_report,
+        live_report as live_report,
     )
     from rigfolio.answers.logbook import (
         day_of as day_of,
@@ -67,12 +63,13 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
-        compare="changes_lines changes_plain",
-        demand="Energy KINDS ah charging_words energy_of lasts_words level_words ranked",
+        compare="changes_report",
+        demand="demand_report",
         figures="Calculation LoadLine SectionLine WireLine calculation",
         figures_short="Short",
         figures_words="formulas",
         filled_survey="put_in",
+        isolate="isolation_report live_report",
         logbook="day_of hear log_lines log_path log_with logged today",
         manual="explain nearest_topic overview",
         questions="answer arranging diagnosis nearest_place sized",

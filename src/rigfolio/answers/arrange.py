@@ -1,19 +1,42 @@
-"""A proposed slot order as lines for people, as plain values for programs, and as edits."""
+"""A proposed order of the slots, and the edits that make it so."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from typing import TypeAlias
 
 from rigfolio.books import service_loop_m
 from rigfolio.findings import Span
 from rigfolio.lang import Edit, parse
 from rigfolio.model import Circuit, Panel, Rig
-from rigfolio.reports import CAUTIONS, columns, listed, wrapped
+from rigfolio.reports import (
+    JUDGED,
+    Amount,
+    Column,
+    Fact,
+    Listing,
+    Part,
+    Remark,
+    Report,
+    Section,
+    Sections,
+    Table,
+    Value,
+    items,
+)
 from rigfolio.study import Study
 from rigfolio.swap import DEFAULT_PITCH_M, Arrangement, Places, Seat, arrange, arranged
 from rigfolio.units import show
 from rigfolio.wording import is_imperial, length_words
 
-Plain: TypeAlias = "str | bool | float | Sequence[Plain] | Mapping[str, Plain] | None"
+_COLUMNS = (
+    Column("circuit"),
+    Column("label"),
+    Column("slot", "slot", 5),
+    Column("called", "circuit", 34, given=False),
+    Column("current", "", 8, given=False),
+    Column("from", "comes from", 12, given=False),
+    Column("moves"),
+    Column("extend_m"),
+    Column("wire", "its wire", 34, given=False),
+)
 
 
 def arrangements(study: Study) -> tuple[Arrangement, ...]:
@@ -28,71 +51,49 @@ def arrangements(study: Study) -> tuple[Arrangement, ...]:
     return tuple(arrange(study, panel) for panel in panels)
 
 
-def arranging_lines(study: Study, found: Sequence[Arrangement]) -> Iterator[str]:
-    """What is proposed, for `rigfolio arrange FILE`."""
-    yield f"Slot order: {study.rig.name}"
-    yield ""
-    yield from wrapped(CAUTIONS[0])
+def arranging_report(study: Study, found: Sequence[Arrangement]) -> Report:
+    """What is proposed, for `rigfolio arrange FILE`; lengths in m, currents in A."""
     loop = service_loop_m()
-    yield from wrapped(
-        "A wire reaches a slot where its tail holds the way along the panel and a loop of "
-        f"{show(loop.value, 'mm')} ({loop.source.status}); the slot that it is in it reaches as "
-        "it is. Fewest extensions first, then the shortest; then heavy circuits near the feed, "
-        "few moves, and columns that carry alike."
-    )
+    parts: list[Part] = [
+        Remark(
+            "A wire reaches a slot where its tail holds the way along the panel and a loop of "
+            f"{show(loop.value, 'mm')} ({loop.source.status}); the slot that it is in it reaches "
+            "as it is. Fewest extensions first, then the shortest; then heavy circuits near the "
+            "feed, few moves, and columns that carry alike."
+        ),
+        Sections(tuple(_panel(study, one) for one in found), "panels"),
+    ]
     if not found:
-        yield ""
-        yield "This rig has no panel with circuits."
-    for one in found:
-        yield from _panel(study, one)
+        parts.append(Remark("This rig has no panel with circuits.", gap=True))
+    return Report(f"Slot order: {study.rig.name}", (JUDGED,), tuple(parts))
 
 
-def arranging_plain(found: Sequence[Arrangement]) -> Mapping[str, Plain]:
-    """What `arranging_lines` says, for programs; lengths in m, currents in A."""
-    return {
-        "panels": [
-            {
-                "panel": one.panel.about.name,
-                "why_not": one.why or None,
-                "reach_am": one.reach_am,
-                "sides_a": list(one.sides_a),
-                "slots": [
-                    {
-                        "circuit": seat.circuit.place,
-                        "label": seat.circuit.label,
-                        "slot": seat.slot,
-                        "moves": seat.moves,
-                        "extend_m": seat.extend_m,
-                    }
-                    for seat in one.seats
-                ],
-            }
-            for one in found
-        ],
-        "cautions": CAUTIONS,
-    }
-
-
-def _panel(study: Study, one: Arrangement) -> Iterator[str]:
-    yield ""
-    yield str(one.panel.about)
+def _panel(study: Study, one: Arrangement) -> Section:
+    parts: list[Part] = [
+        Fact("panel", one.panel.about.name),
+        Fact("why_not", one.why or None),
+        Fact("reach_am", one.reach_am),
+        Fact("sides_a", one.sides_a),
+    ]
     if not one.pitch_is_known:
-        yield from wrapped(f"pitch not stated, {show(DEFAULT_PITCH_M, 'mm')} taken", "  ", "  ")
+        parts.append(Remark(f"pitch not stated, {show(DEFAULT_PITCH_M, 'mm')} taken"))
     if not one.seats:
-        yield from wrapped(f"There is no such order: {one.why}.", "  ", "  ")
-        return
-    rows = [("slot", "circuit", "", "comes from", "its wire")]
-    rows += [
-        (
-            str(seat.slot), seat.circuit.label or seat.circuit.place,
-            show(_amps(study, one.panel, seat), "A"),
-            f"slot {_number(seat.circuit)}" if seat.moves else "stays",
-            _wire_words(study.rig, seat),
-        )
-        for seat in one.seats
-    ]  # fmt: skip
-    yield from (f"  {line}" for line in columns(rows, (5, 34, 8, 12, 34)))
-    yield from listed("  All in all", tuple(_sums(study, one)))
+        parts.append(Remark(f"There is no such order: {one.why}."))
+    rows = tuple(_row(study, one.panel, seat) for seat in one.seats)
+    parts.append(Table("", _COLUMNS, rows, "slots"))
+    if one.seats:
+        parts.append(Listing("All in all", items(_sums(study, one))))
+    return Section(str(one.panel.about), tuple(parts))
+
+
+def _row(study: Study, panel: Panel, seat: Seat) -> tuple[Value, ...]:
+    circuit = seat.circuit
+    return (
+        circuit.place, circuit.label, seat.slot, circuit.label or circuit.place,
+        Amount(_amps(study, panel, seat), "A"),
+        f"slot {_number(circuit)}" if seat.moves else "stays",
+        seat.moves, seat.extend_m, _wire_words(study.rig, seat),
+    )  # fmt: skip
 
 
 def _amps(study: Study, panel: Panel, seat: Seat) -> float:

@@ -1,15 +1,24 @@
-"""What changed between two versions as lines for people, and as plain values for programs."""
+"""What changed between two versions of a rig, and what has to be printed again."""
 
-from collections.abc import Iterator, Mapping, Sequence
-from typing import TypeAlias
+from collections.abc import Iterator, Mapping
 
 from rigfolio.compare import Change, ChangeKind, Comparison
 from rigfolio.findings import Finding
 from rigfolio.job import Again
-from rigfolio.reports import CAUTIONS, columns, listed, wrapped
+from rigfolio.reports import (
+    JUDGED,
+    Column,
+    Fact,
+    Item,
+    Listing,
+    Part,
+    Remark,
+    Report,
+    Table,
+    Value,
+    items,
+)
 from rigfolio.wording import natural
-
-Plain: TypeAlias = "str | Sequence[Plain] | Mapping[str, Plain] | None"
 
 _TITLES: Mapping[ChangeKind, str] = {
     "new": "New",
@@ -23,47 +32,38 @@ _TITLES: Mapping[ChangeKind, str] = {
 }
 
 
-def changes_lines(comparison: Comparison, again: Again, old: str, new: str) -> Iterator[str]:
+_COLUMNS = (Column("name", most=14), Column("label", most=34), Column("facts", most=46))
+
+
+def changes_report(comparison: Comparison, again: Again, old: str, new: str) -> Report:
     """The comparison of two versions that are called `old` and `new`."""
-    yield f"{old} against {new}"
-    yield from wrapped(CAUTIONS[0])
+    parts: list[Part] = []
     if not (comparison.changes or comparison.gained or comparison.cured):
-        yield ""
-        yield "Both say the same of the rig."
-        return
+        parts.append(Remark("Both say the same of the rig.", gap=True))
+    parts += _changes(comparison)
+    gained, cured = (tuple(map(_finding, found)) for found in (comparison.gained, comparison.cured))
+    parts.append(Listing("Findings gained", gained, "gained"))
+    parts.append(Listing("Findings cured", cured, "cured"))
+    parts += _again(again)
+    return Report(f"{old} against {new}", (JUDGED,), tuple(parts), gap=False)
+
+
+def _changes(comparison: Comparison) -> Iterator[Part]:
+    """What changed, a table for each kind of change."""
+    yield Fact("changes", [_change(one) for one in comparison.changes])
     for kind, title in _TITLES.items():
-        rows = [_row(change) for change in comparison.changes if change.kind == kind]
-        if rows:
-            yield ""
-            yield title
-            yield from (f"  {line}" for line in columns(rows, (14, 34, 46)))
-    yield from listed("Findings gained", [_finding(one) for one in comparison.gained])
-    yield from listed("Findings cured", [_finding(one) for one in comparison.cured])
-    yield from _printed(again)
+        rows = tuple(_row(change) for change in comparison.changes if change.kind == kind)
+        yield Table(title, _COLUMNS, rows)
 
 
-def changes_plain(comparison: Comparison, again: Again) -> Mapping[str, Plain]:
-    """What `changes_lines` says, for programs."""
+def _change(one: Change) -> Mapping[str, Value]:
     return {
-        "changes": [
-            {
-                "kind": one.kind,
-                "thing": one.thing,
-                "before": one.before or None,
-                "after": one.after or None,
-                "label": one.label,
-                "facts": list(one.facts),
-            }
-            for one in comparison.changes
-        ],
-        "gained": [_plain(one) for one in comparison.gained],
-        "cured": [_plain(one) for one in comparison.cured],
-        "print_again": {
-            "labels": list(again.labels),
-            "tags": list(again.tags),
-            "sheets": list(again.sheets),
-        },
-        "take_off": list(again.taken_off),
+        "kind": one.kind,
+        "thing": one.thing,
+        "before": one.before or None,
+        "after": one.after or None,
+        "label": one.label,
+        "facts": one.facts,
     }
 
 
@@ -81,20 +81,17 @@ def _row(change: Change) -> tuple[str, str, str]:
             return (f"{change.thing} {name}", change.label, facts)
 
 
-def _finding(finding: Finding) -> str:
-    return f"{finding.severity.value}[{finding.rule}]: {finding.headline}"
-
-
-def _plain(finding: Finding) -> Mapping[str, Plain]:
-    return {
+def _finding(finding: Finding) -> Item:
+    facts: Mapping[str, Value] = {
         "rule": finding.rule,
         "severity": finding.severity.value,
         "headline": finding.headline,
         "book": finding.book,
     }
+    return Item(f"{finding.severity.value}[{finding.rule}]: {finding.headline}", facts)
 
 
-def _printed(again: Again) -> Iterator[str]:
+def _again(again: Again) -> Iterator[Part]:
     lines = [
         f"{title}: {', '.join(sorted(names, key=natural))}"
         for title, names in (("labels", again.labels), ("tags", again.tags))
@@ -102,7 +99,9 @@ def _printed(again: Again) -> Iterator[str]:
     ]
     if again.sheets:
         lines.append(f"sheets: {', '.join(again.sheets)}")
-    yield from listed("To be printed again", lines)
-    if again.taken_off:
-        places = ", ".join(sorted(again.taken_off, key=natural))
-        yield from listed("Old labels and tags to be taken off", [places])
+    facts = {"labels": again.labels, "tags": again.tags, "sheets": again.sheets}
+    yield Fact("print_again", facts)
+    yield Listing("To be printed again", items(lines))
+    yield Fact("take_off", again.taken_off)
+    places = [", ".join(sorted(again.taken_off, key=natural))] if again.taken_off else []
+    yield Listing("Old labels and tags to be taken off", items(places))

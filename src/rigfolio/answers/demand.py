@@ -1,8 +1,7 @@
-"""Demand at every level and the charge of a day, as lines for people and values for programs."""
+"""Demand at every level and the charge of a day: what parts must carry, how long banks last."""
 
 import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from typing import TypeAlias
 
 from rigfolio.books import Limit, returned_share, tail_s, taken_per_hour, usable_share
 from rigfolio.demand import (
@@ -21,17 +20,56 @@ from rigfolio.demand import (
 )
 from rigfolio.isolation import called, load_words
 from rigfolio.record import record
-from rigfolio.reports import CAUTIONS, columns, listed, wrapped
+from rigfolio.reports import (
+    JUDGED,
+    Amount,
+    Column,
+    Fact,
+    Item,
+    Listing,
+    Part,
+    Remark,
+    Report,
+    Table,
+    Value,
+    Wording,
+    items,
+)
 from rigfolio.study import Study
 from rigfolio.units import show
+from rigfolio.wording import circuits_in_order
 
-Plain: TypeAlias = "str | float | Sequence[Plain] | Mapping[str, Plain] | None"
-
-KINDS = (
+_KINDS = (
     "Connected: all loads at once. For hours: what runs on without end. At one time: that, and the "
     "share of occasional loads that the rule book counts, or the largest of them."
 )
-"""What the three demands mean."""
+_HOW = (
+    "A day: what it draws x hours. Lasts: what is to be used of a bank, a share of its capacity, "
+    "over what a day takes. Charging: what is to be put back over the output less what the loads "
+    "draw on the average of a day, no more than the bank takes, then the hours at falling current."
+)
+_LEVELS = {
+    "source": "Sources", "device": "Fuses and switches", "panel": "Panels", "circuit": "Circuits",
+}  # fmt: skip
+_COLUMNS = (
+    Column("level"),
+    Column("name"),
+    Column("label"),
+    Column("part", most=30, given=False),
+    Column("connected_a", "connected", 10),
+    Column("continuous_a", "for hours", 10),
+    Column("simultaneous_a", "at one time", 11),
+    Column("rating_a"),
+    Column("made_for", "made for", 9, given=False),
+    Column("unknown"),
+    Column("of_that", most=24, given=False),
+)
+_DAY = (
+    Column("label"), Column("circuit"), Column("draws"), Column("hours"), Column("day"),
+    Column("day_c"),
+)  # fmt: skip
+_MOST_NAMES = 3
+"""Names in the narrow column of a sheet."""
 
 
 @record
@@ -50,7 +88,7 @@ class Energy:
     factors: tuple[str, ...]
 
 
-def energy_of(study: Study) -> Energy:
+def _energy_of(study: Study) -> Energy:
     """Everything that is told of the energy of a rig."""
     whole, without = _whole(study)
     return Energy(
@@ -59,105 +97,170 @@ def energy_of(study: Study) -> Energy:
     )  # fmt: skip
 
 
-def demand_lines(study: Study) -> tuple[str, ...]:
-    """What every part must carry and what a day takes, for `rigfolio demand FILE`."""
-    return tuple(_lines(study))
+def demand_report(study: Study) -> Report:
+    """What every part must carry and what a day takes, for `rigfolio demand FILE` and its sheet."""
+    parts = [*_carried(study), *_energy(study, _energy_of(study))]
+    return Report(f"Demand and energy: {study.rig.name}", (JUDGED,), tuple(parts))
 
 
-def demand_plain(study: Study) -> Mapping[str, Plain]:
-    """What `demand_lines` says, for programs; currents in A, charge in Ah, times in h."""
-    found = energy_of(study)
+def _carried(study: Study) -> Iterator[Part]:
+    """A table for each level."""
+    yield Remark(_KINDS, name="kinds", gap=True)
+    yield Remark(_counted(study), name="kinds", for_sheets=True)
+    order = {one.place: number for number, one in enumerate(circuits_in_order(study.rig))}
+    held = sorted(demand_by_level(study), key=lambda one: order.get(one.name, 0))
+    for level, title in _LEVELS.items():
+        rows = tuple(_row(study, one) for one in held if one.level == level)
+        yield Table(title, _COLUMNS, rows, "levels")
+
+
+def _row(study: Study, one: LevelDemand) -> tuple[Value, ...]:
+    def current(known_a: float) -> Amount:
+        """What is unknown is never printed as nothing."""
+        return Amount(None if one.unknown and not known_a else known_a, "A")
+
+    return (
+        one.level, one.name, one.label, called(one.name, one.label),
+        current(one.connected_a), current(one.continuous_a), current(one.simultaneous_a),
+        one.rating_a, "" if one.rating_a is None else Amount(one.rating_a, "A"),
+        one.unknown, _of_that(study, one),
+    )  # fmt: skip
+
+
+def _of_that(study: Study, one: LevelDemand) -> Wording:
+    """How demand at one time stands to the rating, and which loads are not counted."""
+    parts = []
+    is_known = bool(one.simultaneous_a) or not one.unknown
+    if one.rating_a is not None and one.rating_a > 0.0 and is_known:
+        parts.append(f"{100.0 * one.simultaneous_a / one.rating_a:.0f} %")
+    unknown = [load for load in study.rig.loads if load.about.name in one.unknown]
+    if not unknown:
+        return Wording("; ".join(parts), "; ".join(parts))
+    named = f"not counted: {', '.join(load_words(study.rig, load) for load in unknown)}"
+    places = list(dict.fromkeys(load.circuit or load.about.name for load in unknown))
+    more = len(places) - _MOST_NAMES
+    tail = f" and {more} more" if more > 0 else ""
+    short = f"without {', '.join(places[:_MOST_NAMES])}{tail}"
+    if one.level == "circuit":
+        short = "not all of its loads are known"
+    return Wording("; ".join([*parts, named]), "; ".join([*parts, short]))
+
+
+def _counted(study: Study) -> str:
+    """What the rule book counts of occasional loads, and how sources are held."""
+    share = study.book.intermittent_share()
+    return (
+        f"That share is {share.value * 100.0:g} % of all that is connected beyond the hours; a "
+        "circuit by itself counts in full, a source that charges with no more than it is made for. "
+        f"Source: {share.source}."
+    )
+
+
+def _energy(study: Study, found: Energy) -> Iterator[Part]:
+    known = [one for one in _ranked(found.uses) if one.day_c]
+    unsaid = [one for one in found.uses if one.missing]
+    yield Fact("day", [_use(one) for one in found.uses])
+    yield Listing("A day takes", items(f"{_ah(one.day_c)}  {one.label}" for one in known))
+    yield Table("", _DAY, tuple(map(_day_row, known)), name="a_day", for_sheets=True)
+    yield Listing("Not counted", items(f"{one.label}: {one.missing} is not said" for one in unsaid))
+    yield from (Remark(each, name="unsaid", for_sheets=True) for each in _unsaid(found.uses))
+    yield Fact("whole_day", _whole_words(found))
+    yield Listing("All in all", items([_whole_words(found)]))
+    if known:
+        count = len(found.without)
+        loads = "the load" if count == 1 else f"the {count} loads"
+        words = f"All in all {found.whole}{f', without {loads} below' if count else ''}."
+        yield Remark(words, name="whole", for_sheets=True)
+    yield from _banks(found)
+    yield Listing("By", items(found.factors))
+    if (found.lasts or found.charging) and found.factors:
+        yield Remark(_HOW, name="how", for_sheets=True)
+        yield Remark(f"{'; '.join(found.factors)}.", name="how", for_sheets=True)
+    if not known and not demand_by_level(study):
+        words = "This rig states no load: there is nothing to be added up yet."
+        yield Remark(words, name="nothing", for_sheets=True)
+
+
+def _banks(found: Energy) -> Iterator[Part]:
+    """How long banks last, and how long they charge."""
+    lasts = tuple(Item(f"{one.state}: {_lasts_words(one)}", _autonomy(one)) for one in found.lasts)
+    yield Listing("Lasts with nothing charging, in", lasts, "lasts")
+    for one in found.lasts:
+        words = f"{one.state}: {_lasts_words(one, _MOST_NAMES)}"
+        yield Remark(words, name="lasts_in_short", for_sheets=True)
+    charges = tuple(Item(_charging_words(one), _charging(one)) for one in found.charging)
+    yield Listing("Charging", charges, "charging")
+
+
+def _use(one: Use) -> Mapping[str, Value]:
     return {
-        "levels": [_level_plain(one) for one in demand_by_level(study)],
-        "day": [
-            {
-                "load": one.load,
-                "label": one.label,
-                "circuit": one.circuit,
-                "current_a": one.current_a,
-                "ah": None if one.day_c is None else one.day_c / AH_C,
-                "missing": one.missing or None,
-            }
-            for one in found.uses
-        ],
-        "whole_day": _whole_words(found),
-        "lasts": [
-            {
-                "state": one.state,
-                "banks": list(one.banks),
-                "usable_ah": None if one.usable_c is None else one.usable_c / AH_C,
-                "day_ah": one.use.known_c / AH_C,
-                "not_counted": list(one.use.unknown),
-                "hours": _finite_hours(one.lasts_s),
-                "source": str(one.source) if one.source else None,
-            }
-            for one in found.lasts
-        ],
-        "charging": [
-            {
-                "by": one.by,
-                "banks": list(one.banks),
-                "current_a": one.current_a,
-                "hours": _finite_hours(_whole_s(one)),
-                "how": one.how,
-                "missing": one.missing or None,
-                "source": str(one.source) if one.source else None,
-            }
-            for one in found.charging
-        ],
-        "cautions": CAUTIONS,
-    }
-
-
-def _level_plain(one: LevelDemand) -> Mapping[str, Plain]:
-    return {
-        "level": one.level,
-        "name": one.name,
+        "load": one.load,
         "label": one.label,
-        "connected_a": one.connected_a,
-        "continuous_a": one.continuous_a,
-        "simultaneous_a": one.simultaneous_a,
-        "rating_a": one.rating_a,
-        "unknown": list(one.unknown),
+        "circuit": one.circuit,
+        "current_a": one.current_a,
+        "ah": None if one.day_c is None else one.day_c / AH_C,
+        "missing": one.missing or None,
     }
 
 
-def ranked(found: Sequence[Use]) -> tuple[Use, ...]:
+def _day_row(one: Use) -> tuple[Value, ...]:
+    draws = "" if one.current_a is None else Amount(one.current_a, "A")
+    hours = "" if one.day_share is None else f"{one.day_share * DAY_S / HOUR_S:.3g} h"
+    return (one.label, one.circuit, draws, hours, _ah(one.day_c), one.day_c)
+
+
+def _unsaid(found: Sequence[Use]) -> Iterator[str]:
+    """What is missing, each with the loads that it is missing of."""
+    for missing in dict.fromkeys(one.missing for one in found if one.missing):
+        labels = "; ".join(one.label for one in found if one.missing == missing)
+        yield f"{missing}: {labels}"
+
+
+def _autonomy(one: Autonomy) -> Mapping[str, Value]:
+    return {
+        "state": one.state,
+        "banks": one.banks,
+        "usable_ah": None if one.usable_c is None else one.usable_c / AH_C,
+        "day_ah": one.use.known_c / AH_C,
+        "not_counted": one.use.unknown,
+        "hours": None if one.lasts_s is None else one.lasts_s / HOUR_S,
+        "source": str(one.source) if one.source else None,
+    }
+
+
+def _charging(one: Charging) -> Mapping[str, Value]:
+    whole_s = _whole_s(one)
+    return {
+        "by": one.by,
+        "banks": one.banks,
+        "current_a": one.current_a,
+        "hours": None if whole_s is None else whole_s / HOUR_S,
+        "how": one.how,
+        "missing": one.missing or None,
+        "source": str(one.source) if one.source else None,
+    }
+
+
+def _ranked(found: Sequence[Use]) -> tuple[Use, ...]:
     """Uses of a day, the largest first, those that are not known last."""
     return tuple(sorted(found, key=lambda one: math.inf if one.day_c is None else -one.day_c))
 
 
-def ah(charge_c: float | None) -> str:
+def _ah(charge_c: float | None) -> str:
     """A charge as it is printed: `12.5 Ah`, `? Ah`."""
     return "? Ah" if charge_c is None else show(charge_c, "Ah")
 
 
-def level_words(one: LevelDemand) -> str:
-    """What a level is called: `P1 Galley panel`."""
-    return called(one.name, one.label)
-
-
-def verdict_words(study: Study, one: LevelDemand) -> str:
-    """How demand at one time stands to the rating, and which loads are not counted."""
-    parts = []
-    if one.rating_a is not None and one.rating_a > 0.0:
-        parts.append(f"{100.0 * one.simultaneous_a / one.rating_a:.0f} %")
-    if one.unknown:
-        loads = [load for load in study.rig.loads if load.about.name in one.unknown]
-        parts.append(f"not counted: {', '.join(load_words(study.rig, one) for one in loads)}")
-    return "; ".join(parts)
-
-
-def lasts_words(one: Autonomy, most: int = 99) -> str:
+def _lasts_words(one: Autonomy, most: int = 99) -> str:
     """How long banks last in a state; of more loads than that their number is told."""
     banks = " and ".join(one.banks)
-    used = f"{ah(one.use.known_c)} a day"
+    used = f"{_ah(one.use.known_c)} a day"
     if one.lasts_s is None:
         words = f"{banks}: cannot be told, capacity, chemistry or use is not known"
     elif math.isinf(one.lasts_s):
         words = f"{banks}: nothing known is used"
     else:
-        words = f"{banks}: {time_words(one.lasts_s)}, {ah(one.usable_c)} to be used, {used}"
+        words = f"{banks}: {_time_words(one.lasts_s)}, {_ah(one.usable_c)} to be used, {used}"
     if one.use.unknown:
         many = len(one.use.unknown)
         named = "; ".join(one.use.unknown)
@@ -165,15 +268,15 @@ def lasts_words(one: Autonomy, most: int = 99) -> str:
     return words
 
 
-def charging_words(one: Charging) -> str:
+def _charging_words(one: Charging) -> str:
     """How long a source takes to fill banks."""
     banks = " and ".join(one.banks)
     whole_s = _whole_s(one)
     if whole_s is None:
         return f"{one.by} {one.label} to {banks}: cannot be told, {one.missing} is missing"
     return (
-        f"{one.by} {one.label} to {banks}: {time_words(whole_s)}, of that "
-        f"{time_words(one.tail_s or 0.0)} at falling current; {one.how}"
+        f"{one.by} {one.label} to {banks}: {_time_words(whole_s)}, of that "
+        f"{_time_words(one.tail_s or 0.0)} at falling current; {one.how}"
     )
 
 
@@ -193,7 +296,7 @@ def _factors(study: Study) -> Iterator[str]:
                 yield f"{limit.source.title}, {words(limit.value)} ({limit.source.status})"
 
 
-def time_words(seconds: float) -> str:
+def _time_words(seconds: float) -> str:
     """Hours, or days from two of them on."""
     if seconds >= 2 * DAY_S:
         return f"{seconds / DAY_S:.1f} days"
@@ -204,16 +307,12 @@ def _whole_s(one: Charging) -> float | None:
     return None if one.bulk_s is None or one.tail_s is None else one.bulk_s + one.tail_s
 
 
-def _finite_hours(seconds: float | None) -> float | None:
-    return None if seconds is None or math.isinf(seconds) else seconds / HOUR_S
-
-
 def _whole(study: Study) -> tuple[str, tuple[str, ...]]:
     try:
         whole = use_of_rig(study)
     except ValueError as problem:
         return f"not added up: {problem}", ()
-    return f"{ah(whole.known_c)} a day", whole.unknown
+    return f"{_ah(whole.known_c)} a day", whole.unknown
 
 
 def _whole_words(found: Energy) -> str:
@@ -233,44 +332,3 @@ def _distinct(found: Sequence[Autonomy]) -> tuple[Autonomy, ...]:
         )
         for group in groups.values()
     )  # fmt: skip
-
-
-def _lines(study: Study) -> Iterator[str]:
-    yield f"Demand and energy: {study.rig.name}"
-    yield ""
-    yield from wrapped(CAUTIONS[0])
-    yield ""
-    yield from wrapped(KINDS)
-    heads = ("", "connected", "for hours", "at one time", "made for", "")
-    for level, title in (
-        ("source", "Sources"), ("device", "Fuses and switches"), ("panel", "Panels"),
-        ("circuit", "Circuits"),
-    ):  # fmt: skip
-        rows = [
-            (
-                level_words(one), show(one.connected_a, "A"), show(one.continuous_a, "A"),
-                show(one.simultaneous_a, "A"),
-                "" if one.rating_a is None else show(one.rating_a, "A"), verdict_words(study, one),
-            )
-            for one in demand_by_level(study)
-            if one.level == level
-        ]  # fmt: skip
-        if rows:
-            yield ""
-            yield title
-            yield from (f"  {line}" for line in columns([heads, *rows], (30, 10, 10, 11, 9, 24)))
-    yield from _energy(energy_of(study))
-
-
-def _energy(found: Energy) -> Iterator[str]:
-    known = [f"{ah(one.day_c)}  {one.label}" for one in ranked(found.uses) if one.day_c]
-    yield from listed("A day takes", known)
-    open_ = [f"{one.label}: {one.missing} is not said" for one in found.uses if one.missing]
-    yield from listed("Not counted", open_)
-    yield from listed("All in all", [_whole_words(found)])
-    yield from listed(
-        "Lasts with nothing charging, in",
-        [f"{one.state}: {lasts_words(one)}" for one in found.lasts],
-    )
-    yield from listed("Charging", [charging_words(one) for one in found.charging])
-    yield from listed("By", found.factors)

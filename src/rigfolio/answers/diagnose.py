@@ -1,7 +1,6 @@
-"""A diagnosis as lines for people and as plain values for programs."""
+"""Which fault explains readings best, and what to measure next."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from typing import TypeAlias
 
 from rigfolio.books import figure, origin
 from rigfolio.diagnosis import (
@@ -15,12 +14,23 @@ from rigfolio.diagnosis import (
     next_reading,
 )
 from rigfolio.model import Device, Reading, Rig
-from rigfolio.reports import CAUTIONS, listed, wrapped
+from rigfolio.reports import (
+    HANDS,
+    JUDGED,
+    Fact,
+    Item,
+    Listing,
+    Part,
+    Remark,
+    Report,
+    Section,
+    Sections,
+    Value,
+    items,
+)
 from rigfolio.study import Study
 from rigfolio.units import show
 from rigfolio.wording import MINUS, short_end
-
-Plain: TypeAlias = "str | float | Sequence[Plain] | Mapping[str, Plain] | None"
 
 _SHOWN = 6
 _SHARE = 0.02
@@ -32,44 +42,10 @@ _UNITS: Mapping[How, str] = {
 }  # fmt: skip
 
 
-def diagnosis_lines(study: Study, readings: Sequence[Reading]) -> Iterator[str]:
+def diagnosis_report(study: Study, readings: Sequence[Reading]) -> Report:
     """What readings say, for `rigfolio diagnose FILE READING ...`.
 
-    Raises
-    ------
-    ValueError
-        There are no readings.
-    """
-    found = diagnose(study, readings)
-    yield f"{study.rig.name}: {_count(len(readings), 'reading')}"
-    for caution in CAUTIONS:
-        yield from wrapped(caution)
-    yield from listed("Taken as", tuple(_taken(found)))
-    told = _told(found)
-    yield from listed(
-        "What explains the readings, the likeliest first",
-        [f"{_per_cent(one.share)}  {_verdict(found, one)}" for one in told],
-    )
-    yield from listed("Beside these", tuple(_beside(found, told)))
-    choice = next_reading(found)
-    yield ""
-    if choice is None:
-        yield from wrapped(_no_choice(found))
-    else:
-        yield "Measure next"
-        yield from wrapped(measure_words(found, choice), "  ", "  ")
-        yield from (f"    {line}" for line in _meanings(found, choice))
-        yield f"  written down as `{entry_words(choice)}`"
-    yield ""
-    source = origin("weight")
-    yield from wrapped(
-        f"How likely each fault is before any reading: {source}. A search tells where to look, not "
-        "what is there: look at the part before you change it, and find out why it failed."
-    )
-
-
-def diagnosis_plain(study: Study, readings: Sequence[Reading]) -> Mapping[str, Plain]:
-    """What `diagnosis_lines` says, for programs; amounts in ohm or as shares, volts and watts.
+    Amounts of faults are in ohm or shares, what a meter shows is in its unit.
 
     Raises
     ------
@@ -77,35 +53,68 @@ def diagnosis_plain(study: Study, readings: Sequence[Reading]) -> Mapping[str, P
         There are no readings.
     """
     found = diagnose(study, readings)
-    choice = next_reading(found)
+    parts = (*_explained(found, readings), *_next(found, next_reading(found)))
+    title = f"{study.rig.name}: {_count(len(readings), 'reading')}"
+    return Report(title, (JUDGED, HANDS), parts, gap=False)
+
+
+def _explained(found: Diagnosis, readings: Sequence[Reading]) -> Iterator[Part]:
+    evidence, told = found.evidence, _told(found)
+    elsewhere = 1.0 - sum(one.share for one in found.verdicts if one.touches)
+    yield Fact("rig", evidence.study.rig.name)
+    yield Fact("readings", [reading.text for reading in readings])
+    yield Fact("loads_on", sorted(evidence.took_on) if evidence.leaves_on_open else None)
+    yield Listing("Taken as", items(_taken(found)))
+    yield Fact("fits", found.fits)
+    verdicts = tuple(
+        Item(f"{_per_cent(one.share)}  {_verdict(found, one)}", _facts(found, one)) for one in told
+    )
+    yield Listing("What explains the readings, the likeliest first", verdicts, "verdicts")
+    yield Fact("elsewhere", round(elsewhere, 4))
+    yield Listing("Beside these", items(_beside(found, told)))
+
+
+def _facts(found: Diagnosis, one: Verdict) -> Mapping[str, Value]:
     return {
-        "rig": study.rig.name,
-        "readings": [reading.text for reading in readings],
-        "loads_on": sorted(found.evidence.took_on) if found.evidence.leaves_on_open else None,
-        "fits": found.fits,
-        "verdicts": [
-            {
-                "faults": [{"kind": fault.kind, "part": fault.name} for fault in one.faults],
-                "share": round(one.share, 4),
-                "amounts": list(one.amounts),
-                "words": _verdict(found, one),
-            }
-            for one in _told(found)
+        "faults": [{"kind": fault.kind, "part": fault.name} for fault in one.faults],
+        "share": round(one.share, 4),
+        "amounts": one.amounts,
+        "words": _verdict(found, one),
+    }
+
+
+def _next(found: Diagnosis, choice: Choice | None) -> Iterator[Part]:
+    """What to measure next, and what it would tell."""
+    if choice is None:
+        yield Fact("next", None)
+        yield Remark(_no_choice(found), gap=True)
+    else:
+        yield Fact("next", _reading(found, choice))
+        parts = (
+            Remark(measure_words(found, choice)),
+            Listing("", tuple(_meanings(found, choice))),
+            Remark(f"written down as `{entry_words(choice)}`"),
+        )
+        yield Sections((Section("Measure next", parts),))
+    yield Remark(
+        f"How likely each fault is before any reading: {origin('weight')}. A search tells where to "
+        "look, not what is there: look at the part before you change it, and find out why it "
+        "failed.",
+        gap=True,
+    )
+
+
+def _reading(found: Diagnosis, choice: Choice) -> Mapping[str, Value]:
+    return {
+        "how": choice.how,
+        "from": choice.a,
+        "to": choice.b,
+        "entry": entry_words(choice),
+        "bits": round(choice.bits, 3),
+        "shows": [
+            {"words": _names(found, one), _UNITS[choice.how]: round(shown, 3)}
+            for one, shown in choice.shows[:_SHOWN]
         ],
-        "elsewhere": round(1.0 - sum(one.share for one in found.verdicts if one.touches), 4),
-        "next": None
-        if choice is None
-        else {
-            "how": choice.how,
-            "from": choice.a,
-            "to": choice.b,
-            "entry": entry_words(choice),
-            "bits": round(choice.bits, 3),
-            "shows": [
-                {"words": _names(found, one), _UNITS[choice.how]: round(shown, 3)}
-                for one, shown in choice.shows[:_SHOWN]
-            ],
-        },
     }
 
 
@@ -318,7 +327,7 @@ def entry_words(choice: Choice, amount: str = "…") -> str:
     return f"{choice.a} to {choice.b} = {amount} {unit}{off}"
 
 
-def _meanings(found: Diagnosis, choice: Choice) -> Iterator[str]:
+def _meanings(found: Diagnosis, choice: Choice) -> Iterator[Item]:
     """What the meter shows, and for which faults."""
     groups: list[tuple[float, list[str]]] = []
     for one, shown in choice.shows:
@@ -331,7 +340,7 @@ def _meanings(found: Diagnosis, choice: Choice) -> Iterator[str]:
     for shown, held in groups[:_SHOWN]:
         words = _shown_words(choice.how, shown).replace("-", MINUS)
         more = f" and {len(held) - 4} more" if len(held) > 4 else ""
-        yield from wrapped(f"{', '.join(held[:4])}{more}", f"{words:>9}: ", " " * 11)
+        yield Item(f"{', '.join(held[:4])}{more}", mark=words)
 
 
 def _is_alike(how: How, one: float, two: float) -> bool:

@@ -1,14 +1,18 @@
-"""Isolation and live tables as lines of text for people, and as plain values for programs."""
+"""How to make a part dead, and what is live in which state."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from typing import TypeAlias
+from collections.abc import Iterator, Mapping, Sequence
 
 from rigfolio.books import proof_by_meter
 from rigfolio.isolation import (
     ENDED,
+    Cell,
+    Condition,
     Kept,
+    LiveRow,
     LiveTable,
     Plan,
+    Step,
+    StillLive,
     called,
     cell_words,
     folded,
@@ -23,20 +27,34 @@ from rigfolio.isolation import (
     still_live_words,
 )
 from rigfolio.model import Rig
-from rigfolio.reports import CAUTIONS, WIDE, columns, listed, wrapped
+from rigfolio.reports import (
+    HANDS,
+    JUDGED,
+    WIDE,
+    Column,
+    Fact,
+    Item,
+    Listing,
+    Part,
+    Remark,
+    Report,
+    Table,
+    Value,
+    Wording,
+    items,
+    remarks,
+)
 from rigfolio.study import Study
-
-Plain: TypeAlias = "str | int | bool | Sequence[Plain] | Mapping[str, Plain]"
 
 PERHAPS = (
     "`perhaps` marks a source of which nobody can be sure whether it is on; it counts as live here "
     "and as absent for what must stay on."
 )
-
+_PERHAPS_IN_SHORT = "Perhaps: nobody can be sure whether it is on, so it counts as live."
 _LEAST = 12
 
 
-def isolation_lines(study: Study, name: str) -> tuple[str, ...]:
+def isolation_report(study: Study, name: str) -> Report:
     """How to make a part dead, for `rigfolio isolate FILE PLACE`.
 
     Raises
@@ -44,195 +62,222 @@ def isolation_lines(study: Study, name: str) -> tuple[str, ...]:
     KeyError
         Nothing has that name.
     """
-    return tuple(_isolation(study.rig, isolate(study, name)))
-
-
-def live_lines(study: Study) -> tuple[str, ...]:
-    """What is live in which state, for `rigfolio live FILE`."""
-    states = states_of(study)
-    table = live_table(study, states)
-    return tuple(_live(study.rig, table, must_stay_on(study, states)))
-
-
-def isolation_plain(study: Study, name: str) -> Mapping[str, Plain]:
-    """What `isolation_lines` says, for programs.
-
-    Raises
-    ------
-    KeyError
-        Nothing has that name.
-    """
     plan = isolate(study, name)
-    return {
-        "place": plan.place,
-        "label": plan.label,
-        "terminals": plan.terminals,
-        "reached_by": plan.reached_by,
-        "is_enough": plan.is_enough,
-        "loads": plan.loads,
-        "stop_first": plan.stop_first,
-        "steps": [
-            {
-                "part": step.action.part,
-                "label": step.label,
-                "kind": step.action.kind,
-                "do": step_words(study.rig, step),
-                "keeps_off": step.keeps_off,
-                "done_in": step.done_in,
-            }
-            for step in plan.steps
-        ],
-        "stays_live": [
-            {
-                "part": one.part.name,
-                "label": one.part.label,
-                "terminals": one.part.terminals,
-                "sources": one.sources,
-                "through_loads": one.through_loads,
-            }
-            for one in plan.stays_live
-        ],
-        "back_feeds": [
-            {"source": one.source, "label": one.label, "through": one.by} for one in plan.back_feeds
-        ],
-        "goes_dark": plan.goes_dark,
-        "source": {"title": plan.order.title, "status": plan.order.status},
-        "cautions": CAUTIONS,
-    }
-
-
-def live_plain(study: Study) -> Mapping[str, Plain]:
-    """What `live_lines` says, for programs."""
-    states = states_of(study)
-    table = live_table(study, states)
-    return {
-        "states": [
-            {
-                "name": state.name,
-                "is_stated": state.is_stated,
-                "how": state.how,
-                "settings": [
-                    {
-                        "part": one.part, "position": one.position, "reason": one.reason,
-                        "is_sure": one.is_sure,
-                    }
-                    for one in state.settings
-                ],
-            }
-            for state in states
-        ],
-        "parts": [
-            {
-                "part": row.part.name,
-                "label": row.part.label,
-                "kind": row.part.kind,
-                "terminals": row.part.terminals,
-                "live": {
-                    state.name: {"sources": cell.sources, "sure": cell.sure,
-                                 "through_loads": cell.through_loads}
-                    for state, cell in zip(states, row.cells, strict=True)
-                },
-            }
-            for row in table.rows
-        ],
-        "must_stay_on": [
-            {
-                "load": one.load.about.name, "label": one.name, "why": one.why,
-                "is_stated": one.is_stated, "dead_in": one.dead_in,
-            }
-            for one in must_stay_on(study, states)
-        ],
-        "cautions": CAUTIONS,
-    }  # fmt: skip
-
-
-def _isolation(rig: Rig, plan: Plan) -> Iterator[str]:
     place = called(plan.place, plan.label)
-    yield f"How to make {place} dead"
-    yield ""
-    for caution in CAUTIONS:
-        yield from wrapped(caution)
-    yield ""
+    parts = _plan(study.rig, plan)
+    return Report(f"How to make {place} dead", (JUDGED, HANDS), tuple(parts))
+
+
+def _plan(rig: Rig, plan: Plan) -> Iterator[Part]:
+    yield from (
+        Fact("place", plan.place), Fact("label", plan.label), Fact("terminals", plan.terminals),
+        Fact("reached_by", plan.reached_by), Fact("is_enough", plan.is_enough),
+        Fact("loads", plan.loads), Fact("stop_first", plan.stop_first),
+    )  # fmt: skip
+    yield from remarks(_reach(rig, plan), gap=True)
+    yield Fact("steps", [_step(rig, step) for step in plan.steps])
+    yield from _orders(rig, plan)
+    yield from _left(plan)
+    yield Fact("source", {"title": plan.order.title, "status": plan.order.status})
+
+
+def _reach(rig: Rig, plan: Plan) -> Iterator[str]:
+    """What reaches the part, and whether anything parts it from there."""
     if not plan.reached_by:
-        yield from wrapped(f"No source of this text reaches {plan.place}.")
+        yield f"No source of this text reaches {plan.place}."
         return
     if not plan.is_enough:
-        yield from wrapped(
+        yield (
             f"NOT ENOUGH: wire alone joins {plan.place} to a source; what is listed leaves it live."
         )
     if plan.is_post:
-        yield from wrapped(
+        yield (
             f"{plan.place} holds the post of a battery: that post is live between the posts "
             "whatever is opened. Cover it."
         )
-    yield from wrapped(f"{plan.place} is reached by {_sources(rig, plan.reached_by)}.")
-    yield from _steps(rig, plan)
-    yield from listed("Stays live while you work:", still_live_words(plan.stays_live))
-    yield from listed(
-        f"Would feed {plan.place} with every disconnect and selector open:",
-        tuple(
-            called(one.source, one.label)
-            + (f", through {', '.join(called(name) for name in one.by)}" if one.by else "")
-            for one in plan.back_feeds
-        ),
-    )
-    yield from listed("Must stay on and goes dark with this:", plan.goes_dark)
+    labels = {s.about.name: called(s.about.name, s.about.label) for s in rig.sources}
+    yield f"{plan.place} is reached by {', '.join(labels[name] for name in plan.reached_by)}."
 
 
-def _steps(rig: Rig, plan: Plan) -> Iterator[str]:
-    meter = proof_by_meter()
-    orders = []
-    if plan.loads:
-        many = f"{len(plan.loads)} loads" if len(plan.loads) > 1 else "the load"
-        few = f" ({', '.join(plan.loads)})" if len(plan.loads) <= 4 else ""
-        orders.append(f"Switch off {many} of {plan.place}{few}: no contact should open under load.")
-    sources = {source.about.name: source for source in rig.sources}
-    for name in plan.stop_first:
-        end = ENDED[sources[name].kind]
-        words = f"{called(name, sources[name].about.label)}: {end}"
-        orders.append(f"{words}. It would lose its battery while it runs.")
-    for step in plan.steps:
-        done = f" Stands so in: {', '.join(step.done_in)}." if step.done_in else ""
-        orders.append(f"{step_words(rig, step)}. Keeps off {', '.join(step.keeps_off)}.{done}")
-    orders.append("Tag what you opened, so that nobody closes it.")
-    orders.append(f"With a meter on {plan.place}: {meter.title}; to minus and to the frame.")
-    yield ""
-    yield f"In this order ({plan.order.status}):"
-    for number, order in enumerate(orders, start=1):
-        yield from wrapped(order, f"  {number}. ", " " * (4 + len(str(number))))
-    yield from wrapped(
+def _step(rig: Rig, step: Step) -> Mapping[str, Value]:
+    return {
+        "part": step.action.part,
+        "label": step.label,
+        "kind": step.action.kind,
+        "do": step_words(rig, step),
+        "keeps_off": step.keeps_off,
+        "done_in": step.done_in,
+    }
+
+
+def _orders(rig: Rig, plan: Plan) -> Iterator[Part]:
+    """What is to be done in turn, and the same in one paragraph for a sheet."""
+    yield Remark(_in_short(rig, plan), name="in_short", for_sheets=True)
+    if not plan.reached_by:
+        return
+    yield Listing(f"In this order ({plan.order.status}):", items(_in_turn(rig, plan)), ordered=True)
+    yield Remark(
         "Back in the reverse order, loads last; the minus lead of a battery after its plus lead."
     )
 
 
-def _sources(rig: Rig, names: Iterable[str]) -> str:
-    labels = {s.about.name: called(s.about.name, s.about.label) for s in rig.sources}
-    return ", ".join(labels[name] for name in names)
+def _in_turn(rig: Rig, plan: Plan) -> Iterator[str]:
+    meter = proof_by_meter()
+    if plan.loads:
+        many = f"{len(plan.loads)} loads" if len(plan.loads) > 1 else "the load"
+        few = f" ({', '.join(plan.loads)})" if len(plan.loads) <= 4 else ""
+        yield f"Switch off {many} of {plan.place}{few}: no contact should open under load."
+    sources = {source.about.name: source for source in rig.sources}
+    for name in plan.stop_first:
+        end = ENDED[sources[name].kind]
+        words = f"{called(name, sources[name].about.label)}: {end}"
+        yield f"{words}. It would lose its battery while it runs."
+    for step in plan.steps:
+        done = f" Stands so in: {', '.join(step.done_in)}." if step.done_in else ""
+        yield f"{step_words(rig, step)}. Keeps off {', '.join(step.keeps_off)}.{done}"
+    yield "Tag what you opened, so that nobody closes it."
+    yield f"With a meter on {plan.place}: {meter.title}; to minus and to the frame."
 
 
-def _live(rig: Rig, table: LiveTable, kept: Sequence[Kept]) -> Iterator[str]:
-    yield f"What is live in which state: {rig.name}"
-    yield ""
-    for caution in CAUTIONS:
-        yield from wrapped(caution)
-    yield ""
-    for state in table.states:
+def _in_short(rig: Rig, plan: Plan) -> str:
+    if not plan.reached_by:
+        return "No source of the text reaches it."
+    stopped = [rig.by_name.sources[name].about for name in plan.stop_first]
+    steps = [f"{called(about.name, about.label)}: stop it" for about in stopped]
+    steps += [step_words(rig, step) for step in plan.steps]
+    words = "".join(f"{number}.\u00a0{step}. " for number, step in enumerate(steps, start=1))
+    if not plan.is_enough:
+        words += "NOT ENOUGH: wire alone joins it to a source. "
+    words += f"{len(steps) + 1}.\u00a0Measure."
+    if plan.back_feeds:
+        by = ", ".join(called(one.source, one.label) for one in plan.back_feeds)
+        words += f" With every disconnect open it is still fed by {by}."
+    if plan.goes_dark:
+        words += f" Goes dark with it and must stay on: {', '.join(plan.goes_dark)}."
+    return words
+
+
+def _left(plan: Plan) -> Iterator[Part]:
+    """What is live all the same, what would be again, and what is no longer."""
+    yield Fact("stays_live", [_still(one) for one in plan.stays_live])
+    feeds = tuple(
+        Item(
+            called(one.source, one.label)
+            + (f", through {', '.join(called(name) for name in one.by)}" if one.by else ""),
+            {"source": one.source, "label": one.label, "through": one.by},
+        )
+        for one in plan.back_feeds
+    )
+    if plan.reached_by:
+        yield Listing("Stays live while you work:", items(still_live_words(plan.stays_live)))
+    title = f"Would feed {plan.place} with every disconnect and selector open:"
+    yield Listing(title, feeds, "back_feeds")
+    yield Listing("Must stay on and goes dark with this:", items(plan.goes_dark), "goes_dark")
+
+
+def _still(one: StillLive) -> Mapping[str, Value]:
+    return {
+        "part": one.part.name,
+        "label": one.part.label,
+        "terminals": one.part.terminals,
+        "sources": one.sources,
+        "through_loads": one.through_loads,
+    }
+
+
+def live_report(study: Study) -> Report:
+    """What is live in which state, for `rigfolio live FILE` and the sheet that hangs there."""
+    states = states_of(study)
+    table = live_table(study, states)
+    parts = _live(study.rig, table, must_stay_on(study, states))
+    title = f"What is live in which state: {study.rig.name}"
+    return Report(title, (JUDGED, HANDS), tuple(parts))
+
+
+def _live(rig: Rig, table: LiveTable, kept: Sequence[Kept]) -> Iterator[Part]:
+    settings = [settings_words(rig, state) for state in table.states]
+    yield Fact("states", [_state(one) for one in table.states])
+    told = []
+    for state, words in zip(table.states, settings, strict=True):
         how = "" if state.is_stated else f" (supplied: {state.how})"
-        yield from wrapped(f"{state.name}: {settings_words(rig, state)}{how}", "", "    ")
-    yield ""
-    rows = [("", *(state.name for state in table.states))]
-    rows += [
-        (part_words(row.part), *(cell_words(cell) for cell in row.cells)) for row in folded(table)
-    ]
-    yield from columns(rows, _room(rows))
+        told.append(f"{state.name}: {words}{how}")
+    yield from remarks(told, hang=4, gap=True)
+    yield Fact("parts", [_part(table, row) for row in table.rows])
+    columns = _columns(table)
+    yield Table("", columns, (("", "set by", *settings),), name="set_by", for_sheets=True)
+    rows: tuple[tuple[Value, ...], ...] = tuple(
+        (row.part.kind, part_words(row.part), *map(_cell, row.cells)) for row in folded(table)
+    )
+    yield Table("", columns, rows, name="live")
     if any(cell.sources != cell.sure for row in table.rows for cell in row.cells):
-        yield ""
-        yield from wrapped(PERHAPS)
-    yield from listed("Must stay on:", tuple(kept_words(one) for one in kept))
+        yield Remark(PERHAPS, gap=True)
+        yield Remark(_PERHAPS_IN_SHORT, name="legend", for_sheets=True)
+    made = "; ".join(f"{one.name} ({one.how})" for one in table.states if not one.is_stated)
+    if made:
+        yield Remark(f"Supplied, not in the text: {made}.", name="legend", for_sheets=True)
+    yield Listing("Must stay on:", tuple(map(_kept, kept)), "must_stay_on")
+    stays = tuple((f"{one.name} ({one.why})", *map(_on, one.on)) for one in kept)
+    yield Table("", columns[1:], stays, name="kept", for_sheets=True)
 
 
-def _room(rows: Sequence[tuple[str, ...]]) -> tuple[int, ...]:
-    """How wide each column may be: the first as it needs, the others alike."""
-    first = min(36, max(len(row[0]) for row in rows))
-    each = max(_LEAST, (WIDE - first) // max(1, len(rows[0]) - 1) - 2)
-    return (first, *(each for _ in rows[0][1:]))
+def _columns(table: LiveTable) -> tuple[Column, ...]:
+    """Part and states, the first as wide as it needs, the others alike."""
+    names = [len(part_words(row.part)) for row in folded(table)]
+    first = min(36, max(names, default=1))
+    each = max(_LEAST, (WIDE - first) // max(1, len(table.states)) - 2)
+    states = (Column(state.name, state.name, each) for state in table.states)
+    return (Column("kind"), Column("part", most=first), *states)
+
+
+def _cell(cell: Cell) -> Wording:
+    words = cell_words(cell)
+    return Wording(words, f"LIVE: {words}" if cell.is_live else words)
+
+
+def _on(by: Sequence[str]) -> str:
+    return f"on: {', '.join(by)}" if by else "NO SOURCE"
+
+
+def _state(state: Condition) -> Mapping[str, Value]:
+    return {
+        "name": state.name,
+        "is_stated": state.is_stated,
+        "how": state.how,
+        "settings": [
+            {
+                "part": one.part,
+                "position": one.position,
+                "reason": one.reason,
+                "is_sure": one.is_sure,
+            }
+            for one in state.settings
+        ],
+    }
+
+
+def _part(table: LiveTable, row: LiveRow) -> Mapping[str, Value]:
+    return {
+        "part": row.part.name,
+        "label": row.part.label,
+        "kind": row.part.kind,
+        "terminals": row.part.terminals,
+        "live": {
+            state.name: {
+                "sources": cell.sources,
+                "sure": cell.sure,
+                "through_loads": cell.through_loads,
+            }
+            for state, cell in zip(table.states, row.cells, strict=True)
+        },
+    }
+
+
+def _kept(one: Kept) -> Item:
+    facts: Mapping[str, Value] = {
+        "load": one.load.about.name,
+        "label": one.name,
+        "why": one.why,
+        "is_stated": one.is_stated,
+        "dead_in": one.dead_in,
+    }
+    return Item(kept_words(one), facts)

@@ -1,31 +1,27 @@
 """Answers to what a person asks of a rig at the panel, as text or JSON; prints nothing."""
 
-import json
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 
-from rigfolio.answers.demand import demand_lines, demand_plain
-from rigfolio.answers.isolate import isolation_lines, isolation_plain, live_lines, live_plain
-from rigfolio.answers.short import short_lines, short_plain
-from rigfolio.answers.size import sizing_lines, sizing_plain
+from rigfolio.answers.demand import demand_report
+from rigfolio.answers.isolate import isolation_report, live_report
+from rigfolio.answers.short import short_report
+from rigfolio.answers.size import size_report
 from rigfolio.isolation import places
 from rigfolio.judgement import Result
 from rigfolio.lang import edited
 from rigfolio.model import Reading
 from rigfolio.nearness import nearest
-from rigfolio.reports import clean
+from rigfolio.reports import Report, clean, printed
 from rigfolio.sizing import edits_for, sizes
 from rigfolio.study import Study
 
-Lines = Callable[[Study, str], Iterable[str]]
-Plainly = Callable[[Study, str], object]
-
-_ANSWERS: Mapping[str, tuple[Lines, Plainly]] = {
-    "isolate": (isolation_lines, isolation_plain),
-    "live": (lambda study, _: live_lines(study), lambda study, _: live_plain(study)),
-    "demand": (lambda study, _: demand_lines(study), lambda study, _: demand_plain(study)),
-    "short": (short_lines, short_plain),
-    "size": (lambda study, _: sizing_lines(study), lambda study, _: sizing_plain(study)),
+_ANSWERS: Mapping[str, Callable[[Study, str], Report]] = {
+    "isolate": isolation_report,
+    "live": lambda study, _: live_report(study),
+    "demand": lambda study, _: demand_report(study),
+    "short": short_report,
+    "size": lambda study, _: size_report(study),
 }
 
 
@@ -37,10 +33,7 @@ def answer(command: str, study: Study, place: str = "", *, as_json: bool = False
     KeyError
         There is no such place.
     """
-    lines, plainly = _ANSWERS[command]
-    if as_json:
-        return json.dumps(plainly(study, place), ensure_ascii=False, indent=2) + "\n"
-    return "".join(f"{clean(line)}\n" for line in lines(study, place))
+    return printed(_ANSWERS[command](study, place), is_json=as_json)
 
 
 def diagnosis(study: Study, readings: Sequence[Reading], *, as_json: bool = False) -> str:
@@ -51,12 +44,9 @@ def diagnosis(study: Study, readings: Sequence[Reading], *, as_json: bool = Fals
     ValueError
         There are no readings.
     """
-    from rigfolio.answers.diagnose import diagnosis_lines, diagnosis_plain
+    from rigfolio.answers.diagnose import diagnosis_report
 
-    if as_json:
-        plain = diagnosis_plain(study, readings)
-        return json.dumps(plain, ensure_ascii=False, indent=2) + "\n"
-    return "".join(f"{clean(line)}\n" for line in diagnosis_lines(study, readings))
+    return printed(diagnosis_report(study, readings), is_json=as_json)
 
 
 def arranging(result: Result, *, as_json: bool = False) -> tuple[str, Mapping[Path, bytes]]:
@@ -71,7 +61,7 @@ def arranging(result: Result, *, as_json: bool = False) -> tuple[str, Mapping[Pa
     TimeoutError
         The optimum was not proved within a minute.
     """
-    from rigfolio.answers.arrange import arrangements, arranging_lines, arranging_plain, slot_edits
+    from rigfolio.answers.arrange import arrangements, arranging_report, slot_edits
 
     study = result.study
     if study is None:
@@ -81,10 +71,7 @@ def arranging(result: Result, *, as_json: bool = False) -> tuple[str, Mapping[Pa
     for file, edits in slot_edits(study.rig, result.texts, found).items():
         path = Path(file)
         contents[path] = edited(path.read_bytes(), result.texts[file], edits)
-    if as_json:
-        plain = arranging_plain(found)
-        return json.dumps(plain, ensure_ascii=False, indent=2) + "\n", contents
-    return "".join(f"{clean(line)}\n" for line in arranging_lines(study, found)), contents
+    return printed(arranging_report(study, found), is_json=as_json), contents
 
 
 def nearest_place(study: Study, place: str) -> str:

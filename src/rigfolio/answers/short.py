@@ -1,20 +1,30 @@
-"""What a short does, as lines for people and as plain values for programs."""
+"""What a dead short does at some place: what flows, what opens, what burns."""
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from typing import TypeAlias
 
 from rigfolio.isolation import kept_loads, load_words, place_of
 from rigfolio.model import Device, Load
 from rigfolio.network import ends
 from rigfolio.record import record
-from rigfolio.reports import CAUTIONS, listed, wrapped
+from rigfolio.reports import (
+    HANDS,
+    JUDGED,
+    Fact,
+    Listing,
+    Part,
+    Remark,
+    Report,
+    Section,
+    Sections,
+    Value,
+    items,
+    remarks,
+)
 from rigfolio.shorts import Blow, Case, Clearing, Fault, Faults, Interrupt, Stress
 from rigfolio.study import Study
 from rigfolio.units import show
 from rigfolio.wording import end_words, gauge_words, rating_words
-
-Plain: TypeAlias = "str | bool | float | Sequence[Plain] | Mapping[str, Plain] | None"
 
 _HOT = 5
 _TRACE = 0.001
@@ -29,7 +39,7 @@ class _Told:
     dark: tuple[Load, ...]
 
 
-def short_lines(study: Study, name: str) -> tuple[str, ...]:
+def short_report(study: Study, name: str) -> Report:
     """What a bolted short does, for `rigfolio short FILE WHERE`.
 
     Raises
@@ -37,22 +47,19 @@ def short_lines(study: Study, name: str) -> tuple[str, ...]:
     KeyError
         Nothing has that name.
     """
-    return tuple(_lines(study, name))
-
-
-def short_plain(study: Study, name: str) -> Mapping[str, Plain]:
-    """What `short_lines` says, for programs; currents in A, times in s.
-
-    Raises
-    ------
-    KeyError
-        Nothing has that name.
-    """
-    return {
-        "place": name,
-        "faults": [_plain(study, told) for told in _faults(study, name)],
-        "cautions": CAUTIONS,
-    }
+    terminals = _terminals(study, name)
+    told = _faults(study, name)
+    faults = tuple(_fault(study, one) for one in told)
+    parts: list[Part] = [Fact("place", name), Sections(faults, "faults")]
+    if not told:
+        sides = {study.side.get(end, "") for end in terminals}
+        words = (
+            f"{name} lies on the minus side: a short from there to minus drives no current."
+            if sides == {"-"}
+            else f"No source of this text drives a current at {name}."
+        )
+        parts.append(Remark(words, gap=True))
+    return Report(f"What a dead short does at {name}", (JUDGED, HANDS), tuple(parts))
 
 
 def _faults(study: Study, name: str) -> tuple[_Told, ...]:
@@ -106,40 +113,29 @@ def _rounded(case: Case) -> float | None:
     return None if amps is None else float(f"{amps:.3g}")
 
 
-def _lines(study: Study, name: str) -> Iterator[str]:
-    terminals = _terminals(study, name)
-    yield f"What a dead short does at {name}"
-    yield ""
-    for caution in CAUTIONS:
-        yield from wrapped(caution)
-    told = _faults(study, name)
-    if not told:
-        yield ""
-        sides = {study.side.get(end, "") for end in terminals}
-        yield from wrapped(
-            f"{name} lies on the minus side: a short from there to minus drives no current."
-            if sides == {"-"}
-            else f"No source of this text drives a current at {name}."
-        )
-    for one in told:
-        yield from _fault(study, one)
-
-
-def _fault(study: Study, told: _Told) -> Iterator[str]:
+def _fault(study: Study, told: _Told) -> Section:
     rig, fault = study.rig, told.fault
-    yield ""
-    yield f"From {end_words(rig, fault.terminal)} to {end_words(rig, fault.to)}"
-    yield from wrapped(_current(fault), "  ", "    ")
     shares = _shares(fault)
-    if shares:
-        yield from wrapped(f"Fed by {', '.join(shares)}.", "  ", "    ")
-    yield from wrapped(_opens(fault), "  ", "    ")
-    for words in (_when(fault), _selective(fault), _breaks(told.interrupt)):
-        if words:
-            yield from wrapped(words, "  ", "    ")
-    yield from listed("  Goes dark with it:", tuple(_dark(study, told.dark)))
-    yield from listed("  Gets hot:", tuple(_hot(fault)))
-    yield from listed("  Not known:", tuple(_unknown(fault)))
+    said = (
+        _current(fault), f"Fed by {', '.join(shares)}." if shares else "", _opens(fault),
+        _when(fault), _selective(fault), _breaks(told.interrupt),
+    )  # fmt: skip
+    parts: tuple[Part, ...] = (
+        Fact("from", fault.terminal),
+        Fact("to", fault.to),
+        Fact("coldest", _case(fault.coldest)),
+        Fact("hottest", _case(fault.hottest)),
+        *remarks(filter(None, said), hang=2),
+        Fact("goes_dark", [load_words(study.rig, load) for load in told.dark]),
+        Listing("Goes dark with it:", items(_dark(study, told.dark))),
+        Listing("Gets hot:", items(_hot(fault))),
+        Fact("interrupt", _interrupt(told.interrupt)),
+        Fact("ask", [source.about.name for source in fault.ask]),
+        Fact("unknown_wires", [wire.name for wire in fault.unknown]),
+        Listing("Not known:", items(_unknown(fault))),
+    )
+    title = f"From {end_words(rig, fault.terminal)} to {end_words(rig, fault.to)}"
+    return Section(title, parts)
 
 
 def _current(fault: Fault) -> str:
@@ -296,21 +292,7 @@ def _unknown(fault: Fault) -> Iterator[str]:
         yield f"size or length of `{wire.name}`, taken as no resistance"
 
 
-def _plain(study: Study, told: _Told) -> Mapping[str, Plain]:
-    fault = told.fault
-    return {
-        "from": fault.terminal,
-        "to": fault.to,
-        "coldest": _case(fault.coldest),
-        "hottest": _case(fault.hottest),
-        "goes_dark": [load_words(study.rig, load) for load in told.dark],
-        "interrupt": _interrupt(told.interrupt),
-        "ask": [source.about.name for source in fault.ask],
-        "unknown_wires": [wire.name for wire in fault.unknown],
-    }
-
-
-def _case(case: Case) -> Mapping[str, Plain]:
+def _case(case: Case) -> Mapping[str, Value]:
     window = case.ends.window
     return {
         "current_a": case.current_a,
@@ -318,14 +300,14 @@ def _case(case: Case) -> Mapping[str, Plain]:
         "sources": dict(case.sources),
         "opens": case.opens.device.about.name if case.opens is not None else None,
         "ends_by": [device.about.name for device in case.ends.by],
-        "ends_after_s": None if window is None else _finite(window.min_s),
-        "ends_within_s": None if window is None else _finite(window.max_s),
+        "ends_after_s": None if window is None else window.min_s,
+        "ends_within_s": None if window is None else window.max_s,
         "is_selective": case.is_selective,
         "wires": [
             {
                 "wire": one.wire.name,
                 "current_a": one.current_a,
-                "takes_s": None if one.withstand_s is None else _finite(one.withstand_s),
+                "takes_s": one.withstand_s,
                 "holds": one.holds,
             }
             for one in case.stresses
@@ -333,7 +315,7 @@ def _case(case: Case) -> Mapping[str, Plain]:
     }
 
 
-def _interrupt(found: Interrupt | None) -> Mapping[str, Plain] | None:
+def _interrupt(found: Interrupt | None) -> Mapping[str, Value] | None:
     if found is None:
         return None
     device: Device = found.device
@@ -344,7 +326,3 @@ def _interrupt(found: Interrupt | None) -> Mapping[str, Plain] | None:
         "at_most_a": found.bound_a,
         "may": found.may,
     }
-
-
-def _finite(value: float) -> float | None:
-    return value if math.isfinite(value) else None

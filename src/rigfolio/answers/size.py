@@ -1,22 +1,41 @@
-"""Gauges and ratings as lines of text for people, and as plain values for programs."""
+"""Gauge and fuse of every circuit and feed: what is there, what would do, what decides."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import partial
-from typing import TypeAlias
 
 from rigfolio.demand import sags_of
 from rigfolio.findings import Unknown
 from rigfolio.isolation import called
 from rigfolio.protection import limit_in
-from rigfolio.reports import CAUTIONS, columns, listed, wrapped
+from rigfolio.reports import (
+    HANDS,
+    JUDGED,
+    Amount,
+    Column,
+    Fact,
+    Listing,
+    Part,
+    Remark,
+    Report,
+    Table,
+    Value,
+    items,
+    remarks,
+)
 from rigfolio.sizing import CONTINUOUS, LEAST_GAUGE, NO_FIGURE, FuseSize, Proposal, WireSize, sizes
 from rigfolio.study import Study
 from rigfolio.units import Size, show
 
-Plain: TypeAlias = "str | float | bool | Sequence[Plain] | Mapping[str, Plain] | None"
-
-_ROOM = (9, 17, 7, 14, 6, 17, 7, 9)
-_HEADS = ("place", "what", "carries", "fuse", "least", "wire", "least", "by")
+_COLUMNS = (
+    Column("place", "place", 9),
+    Column("label", "what", 17),
+    Column("demand", "carries", 7),
+    Column("fuse", "fuse", 14),
+    Column("least_fuse", "least", 6),
+    Column("wire", "wire", 17),
+    Column("least_wire", "least", 7),
+    Column("decisive", "by", 9),
+)
 _RULES = {
     "fuse-over-wire": "fuse",
     "unprotected-wire": "charger",
@@ -40,24 +59,38 @@ _NOTES = (
 )
 
 
-def sizing_lines(study: Study, proposals: Iterable[Proposal] | None = None) -> tuple[str, ...]:
-    """What `rigfolio size FILE` prints."""
+def size_report(study: Study, proposals: Iterable[Proposal] | None = None) -> Report:
+    """What would do in every place, for `rigfolio size FILE`."""
     found = sizes(study) if proposals is None else tuple(proposals)
-    return tuple(_lines(study, found))
+    title = f"Gauge and fuse of every circuit and feed: {study.rig.name}, "
+    return Report(
+        f"{title}rule book {study.book.name}", (JUDGED, HANDS), tuple(_parts(study, found))
+    )
 
 
-def sizing_plain(study: Study, proposals: Iterable[Proposal] | None = None) -> Mapping[str, Plain]:
-    """What `sizing_lines` says, for programs; SI units."""
-    found = sizes(study) if proposals is None else tuple(proposals)
-    return {
-        "rig": study.rig.name,
-        "rules": study.book.name,
-        "proposals": [_plain(one) for one in found],
-        "cautions": CAUTIONS,
-    }
+def _parts(study: Study, found: Sequence[Proposal]) -> Iterator[Part]:
+    yield Fact("rig", study.rig.name)
+    yield Fact("rules", study.book.name)
+    yield Fact("proposals", [_proposal(one) for one in found])
+    changes = items(words for one in found for words in _changes(study, one))
+    yield Listing("To change:", changes)
+    if not changes:
+        yield Remark(
+            f"No gauge and no rating of what could be sized has to change under rule book "
+            f"{study.book.name}.",
+            gap=True,
+        )
+    yield Listing("Never read; this would do there:", items(_unread(found)))
+    yield Listing("Nothing in stock serves:", items(w for one in found for w in _problems(one)))
+    yield Listing("Cannot be sized until it is known:", items(_missing(found)))
+    rows = tuple(row for one in found for row in _rows(one))
+    if rows:
+        yield Table("", _COLUMNS, rows)
+        yield from remarks(_NOTES, gap=True)
+    yield from remarks((f"Source: {source}." for source in _sources(study, found)), hang=4)
 
 
-def _plain(one: Proposal) -> Mapping[str, Plain]:
+def _proposal(one: Proposal) -> Mapping[str, Value]:
     return {
         "place": one.place,
         "label": one.label,
@@ -86,34 +119,6 @@ def _plain(one: Proposal) -> Mapping[str, Plain]:
     }  # fmt: skip
 
 
-def _lines(study: Study, found: Sequence[Proposal]) -> Iterator[str]:
-    yield f"Gauge and fuse of every circuit and feed: {study.rig.name}, rule book {study.book.name}"
-    yield ""
-    for caution in CAUTIONS:
-        yield from wrapped(caution)
-    changes = [words for one in found for words in changes_of(study, one)]
-    if changes:
-        yield from listed("To change:", changes)
-    else:
-        yield ""
-        yield from wrapped(
-            f"No gauge and no rating of what could be sized has to change under rule book "
-            f"{study.book.name}."
-        )
-    yield from listed("Never read; this would do there:", _unread(found))
-    yield from listed("Nothing in stock serves:", [w for one in found for w in problems_of(one)])
-    yield from listed("Cannot be sized until it is known:", _missing(found))
-    rows = [row for one in found for row in rows_of(one)]
-    if rows:
-        yield ""
-        yield from columns([_HEADS, *rows], _ROOM)
-        yield ""
-        for note in _NOTES:
-            yield from wrapped(note)
-    for source in _sources(study, found):
-        yield from wrapped(f"Source: {source}.", "", "    ")
-
-
 def _missing(found: Iterable[Proposal]) -> list[str]:
     return [
         f"{called(one.place, one.label)}: {', '.join(one.missing)}" for one in found if one.missing
@@ -137,7 +142,7 @@ def _unread(found: Iterable[Proposal]) -> list[str]:
     return words
 
 
-def problems_of(one: Proposal) -> Iterator[str]:
+def _problems(one: Proposal) -> Iterator[str]:
     """Why nothing in stock serves a section, and which ratings are strained."""
     if one.problem:
         yield (
@@ -153,7 +158,7 @@ def problems_of(one: Proposal) -> Iterator[str]:
             )
 
 
-def changes_of(study: Study, one: Proposal) -> Iterator[str]:
+def _changes(study: Study, one: Proposal) -> Iterator[str]:
     """Each change of a section in one sentence: what it has, what to fit, and why."""
     place = called(one.place, one.label)
     for fuse in one.fuses:
@@ -219,24 +224,24 @@ def _size(wire: WireSize) -> str:
     return f"{wire.count} x {text}" if wire.count > 1 else text
 
 
-def rows_of(one: Proposal) -> Iterator[tuple[str, ...]]:
+def _rows(one: Proposal) -> Iterator[tuple[Value, ...]]:
     """The rows of a section in the table: wires alike in one row, devices beside them."""
-    fuses = [_fuse_words(one, fuse) for fuse in one.fuses]
+    none: tuple[Value, ...] = ("", "", "")
+    fuses = [_fuse_cells(one, fuse) for fuse in one.fuses]
     wires = _alike(one)
     for number in range(max(len(fuses), len(wires))):
-        head = (one.place, one.label, show(one.demand_a, "A")) if number == 0 else ("", "", "")
-        fuse = fuses[number] if number < len(fuses) else ("", "")
-        wire = wires[number] if number < len(wires) else ("", "", "")
+        head = none if number else (one.place, one.label, Amount(one.demand_a, "A"))
+        fuse = fuses[number] if number < len(fuses) else none[:2]
+        wire = wires[number] if number < len(wires) else none
         yield (*head, *fuse, *wire)
 
 
-def _fuse_words(one: Proposal, fuse: FuseSize) -> tuple[str, str]:
+def _fuse_cells(one: Proposal, fuse: FuseSize) -> tuple[Value, ...]:
     """What is fitted or to be fitted, and the least that would do."""
     name = "" if fuse.name in (one.place, f"{one.place}.fuse") else f"{fuse.name} "
     fit = show(fuse.fit_a, "A")
     words = fit if fuse.verdict == "enough" else f"{_amps(fuse.has_a)} -> {fit}"
-    least = "" if fuse.least_a is None else show(fuse.least_a, "A", 4)
-    return f"{name}{words}", least
+    return f"{name}{words}", "" if fuse.least_a is None else Amount(fuse.least_a, "A", 4)
 
 
 def _alike(one: Proposal) -> list[tuple[str, str, str]]:

@@ -69,6 +69,11 @@ if TYPE_CHECKING:
     from rigfolio.draw.paragraphs import (
         pieces as pieces,
     )
+    from rigfolio.draw.report_table import (
+        Setting as Setting,
+        columns_of as columns_of,
+        rows_of as rows_of,
+    )
     from rigfolio.draw.router import (
         EAST as EAST,
         WEST as WEST,
@@ -126,6 +131,7 @@ else:
         "Point Text contrast corrected flat quarter_turned rect rgb scale_page "
         "shift",
         paragraphs="pieces",
+        report_table="Setting columns_of rows_of",
         router="EAST Grid GridCell Net NoWayError WEST route",
         rulers="ruler",
         striped="conductor patch",

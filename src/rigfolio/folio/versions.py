@@ -1,14 +1,13 @@
 """Two versions of a rig: where they come from, what changed, what must be printed again."""
 
 import io
-import json
 import re
 import subprocess
 import tarfile
 import tempfile
 from pathlib import Path
 
-from rigfolio.answers import changes_lines, changes_plain
+from rigfolio.answers import changes_report
 from rigfolio.compare import Comparison, compare
 from rigfolio.findings import Finding, Label, Span
 from rigfolio.folio.documents import Documents, title_of
@@ -17,7 +16,7 @@ from rigfolio.judgement import Result, check, job_of
 from rigfolio.reading import LARGEST_FILE
 from rigfolio.record import replace
 from rigfolio.refusal import RefusalError
-from rigfolio.reports import clean
+from rigfolio.reports import clean, printed
 from rigfolio.sheet import sheets_bound
 
 _REVISION = re.compile(r"(?P<revision>[^-:\s][^:\s]*):(?P<file>.+)", re.DOTALL)
@@ -144,8 +143,5 @@ def told(old: Result, new: Result, *, as_json: bool = False) -> str:
     ValueError
         A text was not understood.
     """
-    found, again = compared(old, new)
-    if as_json:
-        return json.dumps(changes_plain(found, again), ensure_ascii=False, indent=2) + "\n"
-    lines = changes_lines(found, again, old.file, new.file)
-    return "".join(f"{clean(line)}\n" for line in lines)
+    report = changes_report(*compared(old, new), old.file, new.file)
+    return printed(report, is_json=as_json)

@@ -16,6 +16,8 @@ if TYPE_CHECKING:
     )
     from rigfolio.isolation.orders import (
         Plan as Plan,
+        Step as Step,
+        StillLive as StillLive,
         isolate as isolate,
         place_of as place_of,
         places as places,
@@ -37,7 +39,9 @@ if TYPE_CHECKING:
         states_of as states_of,
     )
     from rigfolio.isolation.table import (
+        Cell as Cell,
         Kept as Kept,
+        LiveRow as LiveRow,
         LiveTable as LiveTable,
         folded as folded,
         kept_loads as kept_loads,
@@ -58,10 +62,10 @@ else:
     __getattr__, __all__ = face(
         __name__,
         energised="CLOSED Drive Open combiners",
-        orders="Plan isolate place_of places",
+        orders="Plan Step StillLive isolate place_of places",
         positions="Meaning meanings",
         rest="Unnamed unnamed",
         states="BANKS Condition at_rest opened settings_words states_of",
-        table="Kept LiveTable folded kept_loads live_table load_words must_stay_on",
+        table="Cell Kept LiveRow LiveTable folded kept_loads live_table load_words must_stay_on",
         words="ENDED called cell_words kept_words part_words step_words still_live_words",
     )

@@ -6,26 +6,26 @@ each panel is made dead and what would feed it all the same, and what must stay 
 
 from collections.abc import Iterable, Iterator
 
-from rigfolio.draw import CAUTION, Column, Page, Row, Table, body, flow, numbered, prose
-from rigfolio.isolation import (
-    Kept,
-    LiveTable,
-    Meaning,
-    Plan,
-    called,
-    cell_words,
-    folded,
-    isolate,
-    live_table,
-    meanings,
-    must_stay_on,
-    part_words,
-    settings_words,
-    states_of,
-    step_words,
+from rigfolio.answers import isolation_report, live_report
+from rigfolio.draw import (
+    CAUTION,
+    Column,
+    Page,
+    Row,
+    Setting,
+    Table,
+    body,
+    columns_of,
+    flow,
+    numbered,
+    prose,
+    rows_of,
 )
+from rigfolio.isolation import Meaning, called, meanings
 from rigfolio.job import Job
-from rigfolio.record import record
+from rigfolio.model import Rig
+from rigfolio.record import record, replace
+from rigfolio.reports import Report
 from rigfolio.sheet import Sheet
 
 SHEET = Sheet("What stays live", "what-stays-live", bound=50, beside=True)
@@ -60,45 +60,48 @@ _LOOKS = (_Look(9.0), _Look(8.0), _Look(8.0, frozenset({"end"})), _Look(7.0, fro
 
 @record
 class _Found:
-    """What was worked out of the rig."""
+    """What was worked out of the rig; `plans` by the panels that they make dead."""
 
-    table: LiveTable
-    kept: tuple[Kept, ...]
-    plans: tuple[Plan, ...]
+    live: Report
+    plans: tuple[tuple[str, Report], ...]
     positions: tuple[Meaning, ...]
 
 
 def pages(job: Job) -> tuple[Page, ...]:
     """One page; more only where the rig has more states and parts than any type could hold."""
     study = job.study
-    states = states_of(study)
     found = _Found(
-        live_table(study, states),
-        must_stay_on(study, states),
-        tuple(isolate(study, panel.about.name) for panel in job.rig.panels),
+        live_report(study),
+        tuple(
+            (called(one.about.name, one.about.label), isolation_report(study, one.about.name))
+            for one in job.rig.panels
+        ),
         meanings(study),
     )
     area = body(job.paper.width_mm, job.paper.height_mm)
-    bodies = flow(_tables(job, found, _LOOKS[0]), area)
+    bodies = flow(_tables(job.rig, found, _LOOKS[0]), area)
     for look in _LOOKS[1:]:
         if len(bodies) == 1:
             break
-        bodies = flow(_tables(job, found, look), area)
+        bodies = flow(_tables(job.rig, found, look), area)
     return numbered(job.paper, SHEET.title, job.strip, bodies, note=_NOTE)
 
 
-def _tables(job: Job, found: _Found, look: _Look) -> Iterator[Table]:
+def _tables(rig: Rig, found: _Found, look: _Look) -> Iterator[Table]:
     size = look.size_pt
     if found.positions:
         rows = tuple(_position(one, name) for one, name in _named(found.positions))
         yield Table(_SWITCHES, rows, "What each switch does", size)
-    yield _states(job, found, look)
-    yield prose("", _legend(job, found.table), size_pt=max(7.0, size - 1))
-    if found.kept:
-        yield _kept(found, size)
+    yield _live(found.live, look)
+    yield prose("", _legend(rig, found.live), size_pt=max(7.0, size - 1))
+    (kept,) = found.live.tables("kept")
+    if kept.rows:
+        setting = _setting(found.live, "what")
+        rows = rows_of([kept], setting)
+        yield Table(columns_of(setting), rows, "What must stay on", size)
     if found.plans:
         columns = (Column("panel", 22, bold=True), Column("in this order", 78))
-        rows = tuple(Row((called(p.place, p.label), _plan(job, p))) for p in found.plans)
+        rows = tuple(Row((name, *plan.words("in_short"))) for name, plan in found.plans)
         yield Table(columns, rows, "How to make a panel dead", size)
     yield prose("Cautions", *_CAUTIONS, size_pt=size)
 
@@ -115,67 +118,27 @@ def _position(one: Meaning, name: str) -> Row:
     return Row((name, one.position, one.words))
 
 
-def _columns(found: _Found, first: str) -> tuple[Column, ...]:
-    states = found.table.states
+def _setting(live: Report, first: str) -> Setting:
+    """The first column, then one for each state with a gap before it."""
+    (table,) = live.tables("live")
+    states = [column.title for column in table.columns if column.title]
     each = _STATES / len(states) - _GAP
-    parted = (part for s in states for part in (Column("", _GAP), Column(s.name, each)))
-    return (Column(first, _PART, bold=True), *parted)
+    parted = (
+        part for name in states for part in (("", Column("", _GAP)), (name, Column(name, each)))
+    )
+    return (("part", Column(first, _PART, bold=True)), *parted)
 
 
-def _row(first: str, cells: Iterable[str]) -> Row:
-    """A row with a gap before the cell of each state."""
-    return Row((first, *(part for cell in cells for part in ("", cell))))
+def _live(live: Report, look: _Look) -> Table:
+    (table,) = live.tables("live")
+    shown = zip(table.rows, table.cells("kind"), strict=True)
+    table = replace(table, rows=tuple(row for row, kind in shown if kind not in look.left_out))
+    setting = _setting(live, "part")
+    rows = rows_of([*live.tables("set_by"), table], setting)
+    return Table(columns_of(setting), rows, "What is live in which state", look.size_pt)
 
 
-def _states(job: Job, found: _Found, look: _Look) -> Table:
-    table = found.table
-    rows = [_row("set by", (settings_words(job.rig, state) for state in table.states))]
-    for row in folded(table):
-        if row.part.kind in look.left_out:
-            continue
-        cells = (_cell(cell_words(cell), is_live=cell.is_live) for cell in row.cells)
-        rows.append(_row(part_words(row.part), cells))
-    return Table(_columns(found, "part"), tuple(rows), "What is live in which state", look.size_pt)
-
-
-def _cell(words: str, *, is_live: bool) -> str:
-    return f"LIVE: {words}" if is_live else words
-
-
-def _legend(job: Job, table: LiveTable) -> str:
+def _legend(rig: Rig, live: Report) -> str:
     """What the letters of the sources stand for, and how supplied states were made."""
-    sources = "; ".join(called(s.about.name, s.about.label) for s in job.rig.sources)
-    doubt = any(cell.sources != cell.sure for row in table.rows for cell in row.cells)
-    words = [f"Sources: {sources}."]
-    if doubt:
-        words.append("Perhaps: nobody can be sure whether it is on, so it counts as live.")
-    made = "; ".join(f"{s.name} ({s.how})" for s in table.states if not s.is_stated)
-    if made:
-        words.append(f"Supplied, not in the text: {made}.")
-    return " ".join(words)
-
-
-def _kept(found: _Found, size: float) -> Table:
-    rows = []
-    for one in found.kept:
-        cells = (f"on: {', '.join(by)}" if by else "NO SOURCE" for by in one.on)
-        rows.append(_row(f"{one.name} ({one.why})", cells))
-    return Table(_columns(found, "what"), tuple(rows), "What must stay on", size)
-
-
-def _plan(job: Job, plan: Plan) -> str:
-    if not plan.reached_by:
-        return "No source of the text reaches it."
-    stopped = [job.rig.by_name.sources[name].about for name in plan.stop_first]
-    steps = [f"{called(about.name, about.label)}: stop it" for about in stopped]
-    steps += [step_words(job.rig, step) for step in plan.steps]
-    words = "".join(f"{number}.\u00a0{step}. " for number, step in enumerate(steps, start=1))
-    if not plan.is_enough:
-        words += "NOT ENOUGH: wire alone joins it to a source. "
-    words += f"{len(steps) + 1}.\u00a0Measure."
-    if plan.back_feeds:
-        by = ", ".join(called(one.source, one.label) for one in plan.back_feeds)
-        words += f" With every disconnect open it is still fed by {by}."
-    if plan.goes_dark:
-        words += f" Goes dark with it and must stay on: {', '.join(plan.goes_dark)}."
-    return words
+    sources = "; ".join(called(s.about.name, s.about.label) for s in rig.sources)
+    return " ".join((f"Sources: {sources}.", *live.words("legend")))

@@ -1,0 +1,112 @@
+"""How likely a symptom is to be seen with something wrong."""
+
+from rigfolio.books import figure
+from rigfolio.diagnosis.suspects import Suspect
+from rigfolio.model import Load, Reading, Symptom
+from rigfolio.network import edge_name
+from rigfolio.operating import Shown, Wrong, drawn_at
+from rigfolio.study import Study
+
+
+class Symptoms:
+    """What a person at the panel sees of the parts of a rig."""
+
+    def __init__(self, study: Study) -> None:
+        self.study = study
+        self.loads = {load.about.name: load for load in study.rig.loads}
+
+    def chance(
+        self, reading: Reading, suspect: Suspect, wrong: Wrong, here: Shown, sound: Shown
+    ) -> float:
+        """The chance that a symptom is seen with something wrong [-]."""
+        sure, chance = figure("seen", "sure"), figure("seen", "chance")
+        if reading.symptom == "hot":
+            return (
+                sure if self._heat_w(reading, wrong, here) >= figure("heat", "felt_w") else chance
+            )
+        if reading.symptom == "blows":
+            return self._blows(reading, suspect, wrong)
+        loads = self._loads_at(reading)
+        share = min((self._share(load, here) for load in loads), default=1.0)
+        is_off = any(dict(wrong.draws).get(load.about.name) == 0.0 for load in loads)
+        is_off |= any(load.about.name in wrong.reversed_loads for load in loads)
+        if reading.symptom == "flickers":
+            was = min((self._share(load, sound) for load in loads), default=1.0)
+            loose = suspect.kind in ("joint", "contact", "open wire", "open device")
+            return 0.6 if loose and share < 0.9 * was else chance
+        return _by_share(reading.symptom, share, is_off=is_off)
+
+    def _share(self, load: Load, shown: Shown) -> float:
+        """What a load gets of its nominal voltage [-]."""
+        volts = self.study.volts.get(load.plus, self.study.rig.system_v)
+        return shown.between_v(load.plus, load.minus) / volts
+
+    def _heat_w(self, reading: Reading, wrong: Wrong, shown: Shown) -> float:
+        """Heat that what is wrong makes at a part [W]."""
+        circuit = self.study.circuit(reading.part) if reading.kind == "circuit" else None
+        near = {edge_of(self.study, reading)}
+        if circuit is not None:
+            near |= {circuit.device, *circuit.wires, *circuit.returns}
+        return sum(shown.current_a(edge) ** 2 * ohm for edge, ohm in wrong.ohm if edge in near)
+
+    def _blows(self, reading: Reading, suspect: Suspect, wrong: Wrong) -> float:
+        sure, chance = figure("seen", "sure"), figure("seen", "chance")
+        circuits = {load.circuit for load in self._loads_at(reading)} | {reading.part}
+        if suspect.kind == "short" and suspect.circuit in circuits:
+            return sure
+        if suspect.kind == "contact" and suspect.circuit in circuits:
+            return 5.0 * chance
+        over = [self._over(name, share) for name, share in wrong.draws if share > 1.0]
+        drawn = [ratio for circuit, ratio in over if circuit in circuits]
+        return sure if any(ratio > 1.1 for ratio in drawn) else chance
+
+    def _over(self, name: str, share: float) -> tuple[str, float]:
+        """The circuit of a load, and current over fuse rating there if the load draws a share."""
+        load = self.loads[name]
+        circuit = self.study.circuit(load.circuit)
+        device = self.study.device(circuit.device) if circuit else None
+        if circuit is None or device is None or not isinstance(device.rating_a, float):
+            return load.circuit, 0.0
+        volts = self.study.volts.get(load.plus, self.study.rig.system_v)
+        total = sum(
+            drawn_at(self.loads[each], volts) * (share if each == name else 1.0)
+            for each in circuit.loads
+        )
+        return load.circuit, total / device.rating_a
+
+    def _loads_at(self, reading: Reading) -> tuple[Load, ...]:
+        if reading.kind == "load":
+            return (self.loads[reading.part],)
+        circuit = self.study.circuit(reading.part)
+        if circuit is not None:
+            return tuple(self.loads[name] for name in circuit.loads)
+        edges = {edge for edge in (reading.a, reading.b) if edge}
+        at = [load for load in self.study.rig.loads if {load.plus, load.minus} & edges]
+        if at or reading.kind not in ("panel", "device", "wire", "terminal", "source"):
+            return tuple(at)
+        panel = self.study.panel(reading.part)
+        places = {c.place for c in self.study.rig.circuits if panel and c.panel == reading.part}
+        return tuple(load for load in self.study.rig.loads if load.circuit in places)
+
+
+def edge_of(study: Study, reading: Reading) -> str:
+    """The edge that a reading of a part is about."""
+    circuit = study.circuit(reading.part)
+    if reading.kind == "circuit" and circuit is not None:
+        return circuit.device or circuit.wires[0]
+    device = study.device(reading.part)
+    return edge_name(device) if device is not None else reading.part
+
+
+def _by_share(symptom: Symptom, share: float, *, is_off: bool) -> float:
+    """The chance that a load is seen to be dead, dim or working at a share of its voltage [-]."""
+    sure, chance = figure("seen", "sure"), figure("seen", "chance")
+    between = (1.0 - sure) / 2.0 + chance
+    is_dead = is_off or share < figure("seen", "dead_share")
+    is_dim = not is_dead and share < figure("seen", "dim_share")
+    chances = {
+        "dead": sure if is_dead else between if is_dim else chance,
+        "dim": sure if is_dim else between if is_dead else chance,
+        "works": chance if is_dead else between if is_dim else sure,
+    }
+    return chances.get(symptom, chance)

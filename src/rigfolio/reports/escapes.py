@@ -1,0 +1,15 @@
+"""Text of others on a terminal: one line, and nothing that it would obey."""
+
+
+def clean(text: str) -> str:
+    """A text in one line, without anything that a terminal would obey."""
+    if text.isprintable():
+        return text
+    return "".join(char if char.isprintable() else _escape(char) for char in text)
+
+
+def _escape(char: str) -> str:
+    code = ord(char)
+    if 0xDC80 <= code <= 0xDCFF:
+        return f"\\x{code - 0xDC00:02x}"
+    return f"\\x{code:02x}" if code < 0x100 else f"\\u{code:04x}"

@@ -1,0 +1,65 @@
+"""A report, or any other plain values, as JSON."""
+
+import json
+from collections.abc import Iterable, Iterator, Mapping
+
+from rigfolio.reports.cells import Value, plain
+from rigfolio.reports.parts import Fact, Listing, Part, Remark, Report, Sections, Table
+
+FORMAT = 1
+"""Changes when a field of any answer changes its meaning or goes away; new ones may come."""
+
+
+def as_json(report: Report) -> str:
+    """A report for programs: its facts by key, then its cautions; ends in a line break."""
+    return json_text({**_given(report.parts), "cautions": report.cautions})
+
+
+def json_text(whole: Mapping[str, Value]) -> str:
+    """An object with the version of the format before its fields; ends in a line break.
+
+    Nothing in it can be obeyed by a terminal.
+    """
+    fields = {key: plain(value) for key, value in whole.items()}
+    text = json.dumps(
+        {"format": FORMAT, **fields}, ensure_ascii=False, indent=2, allow_nan=False
+    )  # fmt: skip
+    return "".join(f"{_seen(line)}\n" for line in text.split("\n"))
+
+
+def _seen(line: str) -> str:
+    if line.isprintable():
+        return line
+    return "".join(char if char.isprintable() else json.dumps(char)[1:-1] for char in line)
+
+
+def _given(parts: Iterable[Part]) -> dict[str, Value]:
+    """The values of parts by key; lists of one key one behind the other."""
+    given: dict[str, Value] = {}
+    lists: dict[str, list[Value]] = {}
+    for part in parts:
+        match part:
+            case Fact():
+                given[part.key] = part.value
+            case _ if not _is_given(part):
+                pass
+            case Remark():
+                given[part.key] = part.words
+            case _:
+                given[part.key] = lists.setdefault(part.key, [])
+                lists[part.key] += _things(part)
+    return given
+
+
+def _is_given(part: Remark | Listing | Table | Sections) -> bool:
+    return bool(part.key) and (isinstance(part, Sections) or not part.for_sheets)
+
+
+def _things(part: Listing | Table | Sections) -> Iterator[Value]:
+    match part:
+        case Listing():
+            yield from (item.words if item.facts is None else item.facts for item in part.items)
+        case Table():
+            yield from part.objects()
+        case Sections():
+            yield from (_given(section.parts) for section in part.sections)
