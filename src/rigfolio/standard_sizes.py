@@ -17,9 +17,9 @@ def families(like: Device | None) -> tuple[str, ...]:
         return _ANY
     if like.family in fuse_families():
         return (like.family,)
-    if like.kind == "breaker":
-        return ("breaker",)
-    return ("regular",) if like.in_slot else _ANY
+    if like.traits.families:
+        return like.traits.families
+    return (like.traits.slot_family,) if like.in_slot and like.traits.slot_family else _ANY
 
 
 def rating_below(limit_a: float, like: Device | None = None) -> float | None:

@@ -282,7 +282,7 @@ def _charging_words(one: Charging) -> str:
 
 def _factors(study: Study) -> Iterator[str]:
     """What capacity, charge and charging time of the banks of a rig rest on, by chemistry."""
-    kinds = dict.fromkeys(s.chemistry for s in study.rig.sources if s.kind == "battery")
+    kinds = dict.fromkeys(s.chemistry for s in study.rig.sources if s.stores)
     looks: tuple[tuple[Callable[[str], Limit | None], Callable[[float], str]], ...] = (
         (usable_share, lambda value: f"{value * 100.0:g} %"),
         (returned_share, lambda value: f"{value:g}"),

@@ -229,18 +229,16 @@ def _device(study: Study, name: str) -> Device | None:
 
 def _contact(study: Study, fault: Suspect, _: float) -> str:
     device = _device(study, fault.name)
-    if device is not None and device.kind == "fuse":
-        return f"a bad contact in the holder of fuse `{fault.name}`"
+    if device is not None and device.traits.contact:
+        return f"a bad contact in the {device.traits.contact} of {device.kind} `{fault.name}`"
     return f"a bad contact in {device.kind if device else 'part'} `{fault.name}`"
 
 
 def _open_device(study: Study, fault: Suspect, _: float) -> str:
     device = _device(study, fault.name)
-    kind = device.kind if device else "part"
-    return {
-        "fuse": f"fuse `{fault.name}` is blown, missing or without contact",
-        "breaker": f"breaker `{fault.name}` has opened",
-    }.get(kind, f"{kind} `{fault.name}` is open or gives no contact")
+    if device is None:
+        return f"part `{fault.name}` is open or gives no contact"
+    return f"{device.kind} `{fault.name}` {device.traits.fails}"
 
 
 def _load_name(study: Study, name: str) -> str:

@@ -128,7 +128,7 @@ def calculation(study: Study, findings: Iterable[Finding] = ()) -> Calculation:
     chargers = tuple(
         source
         for source in study.rig.sources
-        if source.kind != "battery" and isinstance(source.limit_a, float)
+        if not source.stores and isinstance(source.limit_a, float)
     )
     return Calculation(lines, tuple(marks.held.values()), wires, loads, copper, chargers)
 

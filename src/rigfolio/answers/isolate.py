@@ -4,7 +4,6 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from rigfolio.books import proof_by_meter
 from rigfolio.isolation import (
-    ENDED,
     Cell,
     Condition,
     Kept,
@@ -129,7 +128,7 @@ def _in_turn(rig: Rig, plan: Plan) -> Iterator[str]:
         yield f"Switch off {many} of {plan.place}{few}: no contact should open under load."
     sources = {source.about.name: source for source in rig.sources}
     for name in plan.stop_first:
-        end = ENDED[sources[name].kind]
+        end = sources[name].traits.do
         words = f"{called(name, sources[name].about.label)}: {end}"
         yield f"{words}. It would lose its battery while it runs."
     for step in plan.steps:

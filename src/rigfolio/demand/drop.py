@@ -12,8 +12,6 @@ from rigfolio.record import record
 from rigfolio.study import Study, once
 from rigfolio.units import Size
 
-_STANDING = frozenset({"battery", "vehicle", "dc-dc"})
-
 
 @record
 class Drop:
@@ -70,7 +68,7 @@ class Drops:
     ) -> Drop | None:
         """The least drop; a source that comes and goes counts only where there is no other."""
         every = tuple(ways)
-        standing = tuple(way for way in every if way.source.kind in _STANDING)
+        standing = tuple(way for way in every if way.source.traits.serves)
         drops = [self._along(way, own_a, nominal_v, size_of) for way in standing or every]
         known = [drop for drop in drops if drop is not None]
         return min(known, key=lambda drop: drop.volts) if known else None

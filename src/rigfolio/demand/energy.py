@@ -21,7 +21,6 @@ AH_C = 3600.0
 """Coulombs in an ampere-hour."""
 _SAME_VOLTS = 1.5
 """Nominal and resting volts of one system differ by less, two systems by more."""
-_CHARGES = frozenset({"charger", "solar", "alternator", "vehicle", "dc-dc"})
 
 
 @record
@@ -148,10 +147,10 @@ def charging(study: Study) -> tuple[Charging, ...]:
     apart = combiners(study.rig)
     made = []
     for source in study.rig.sources:
-        if source.kind not in _CHARGES:
+        if not source.traits.charges:
             continue
         reached = drive.net.walk([source.plus], Open(apart).bars)
-        banks = [s for s in study.rig.sources if s.kind == "battery" and s.plus in reached]
+        banks = [s for s in study.rig.sources if s.stores and s.plus in reached]
         if banks:
             made.append(_charging(study, drive, found, source, tuple(banks)))
     return tuple(made)
@@ -224,7 +223,7 @@ def _autonomy(
 ) -> Iterator[Autonomy]:
     open_ = opened(study.rig, state)
     alive = drive.alive(open_)
-    batteries = [s for s in study.rig.sources if s.kind == "battery"]
+    batteries = [s for s in study.rig.sources if s.stores]
     grouped: set[str] = set()
     for battery in batteries:
         name = battery.about.name
@@ -242,7 +241,7 @@ def _autonomy(
         chargers = tuple(
             by
             for by in alive.get(battery.plus, ())
-            if any(s.about.name == by and s.kind in _CHARGES for s in study.rig.sources)
+            if any(s.about.name == by and s.traits.charges for s in study.rig.sources)
         )
         yield Autonomy(
             state.name, tuple(s.about.name for s in group), usable.value if usable else None, use,
@@ -306,7 +305,7 @@ def _charging(
         f"{source.limit_a:g} A less {draw_a:.1f} A of loads, the bank takes {takes.value:.0f} A; "
         f"{usable.value * back.value / AH_C:.0f} Ah to put back"
     )
-    if source.kind == "solar":
+    if source.traits.runs_with == "sun":
         how += "; hours of full sun"
     origin = joined((usable.source, back.source, tail.source, takes.source))
     if left_a <= 0.0:

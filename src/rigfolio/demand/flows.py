@@ -17,8 +17,6 @@ if TYPE_CHECKING:
     from rigfolio.demand.split import Fed
     from rigfolio.network import Stretch
 
-_ENGINE = frozenset({"alternator", "vehicle", "dc-dc"})
-
 
 @record
 class Demand:
@@ -56,9 +54,10 @@ class Charge:
     def add(self, source: Source, limit_a: float) -> None:
         """Count one source."""
         self.sources.append(source.about.name)
-        if source.kind == "solar":
+        together = source.traits.charges_with
+        if together == "sun":
             self.sun_a += limit_a
-        elif source.kind in _ENGINE:
+        elif together == "engine":
             self.engine_a += limit_a
         else:
             self.shore_a += limit_a
@@ -93,13 +92,13 @@ class Flows:
         for source in rig.sources:
             known = isinstance(source.limit_a, float)
             self._limits[source.about.name] = source.limit_a if known else math.inf  # type: ignore[assignment]
-        banks = [tree for tree in self._trees if tree.source.kind == "battery"]
+        banks = [tree for tree in self._trees if tree.source.stores]
         for tree in self._trees:
             for load in rig.loads:
                 served = self._way_out(tree, banks, load)
                 if served is not None:
                     way = tree.way(served, load.plus, load.minus)
-                    helping = [] if tree.source.kind == "battery" else banks
+                    helping = [] if tree.source.stores else banks
                     self._count(way, load, _bound_a(way, load, helping))
         for (source_name, _, _), fed in self._fed.items():
             self._spread(source_name, fed)
@@ -190,15 +189,11 @@ class Flows:
     def _charge(self, tree: Tree) -> None:
         """Count what a charging source drives into the batteries, once on every edge it uses."""
         source = tree.source
-        if source.kind == "battery" or not isinstance(source.limit_a, float):
+        if source.stores or not isinstance(source.limit_a, float):
             return
         used: dict[str, float] = {}
         for battery in self.rig.sources:
-            if (
-                battery.kind == "battery"
-                and battery.plus in tree.out
-                and battery.minus in tree.back
-            ):
+            if battery.stores and battery.plus in tree.out and battery.minus in tree.back:
                 way = tree.way(tree.out, battery.plus, battery.minus)
                 used |= dict.fromkeys(way.single(), source.limit_a)
                 for stretch in way.stretches:

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping
 from rigfolio.demand.copper import Copper, SizeOf, as_stated
 from rigfolio.demand.tally import Tally
 from rigfolio.findings import Unknown
-from rigfolio.model import OPENS, Conductor, Device
+from rigfolio.model import Conductor, Device
 from rigfolio.network import Mesh, Split, Unit, edge_name
 from rigfolio.record import record
 from rigfolio.units import Size
@@ -114,7 +114,7 @@ class Fed:
         for base in bases:
             yield base
             for edge in self.mesh.edges:
-                if isinstance(edge, Device) and (edge.kind in OPENS or edge.kind == "breaker"):
+                if isinstance(edge, Device) and (edge.traits.opens or edge.traits.resets):
                     own = edge_name(edge)
                     yield {name: ohm for name, ohm in base.items() if name != own}
 

@@ -140,7 +140,7 @@ def _places(diagnosis: Diagnosis, held: Sequence[_Held]) -> Iterator[Place]:
         yield Place("volts", a, b)
     is_loaded = bool(evidence.scenes[0].on)
     for source in rig.sources:
-        if source.kind == "battery":
+        if source.stores:
             yield Place("volts", source.plus, source.minus)
             if is_loaded and source.about.name in named:
                 yield Place("volts at rest", source.plus, source.minus)

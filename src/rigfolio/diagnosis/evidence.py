@@ -252,7 +252,7 @@ class Evidence:
         panel = next((p for p in rig.panels if terminal in (p.feed, p.bus)), None)
         if panel is not None and panel.negative:
             return panel.negative
-        return next((s.minus for s in rig.sources if s.kind == "battery"), None)
+        return next((s.minus for s in rig.sources if s.stores), None)
 
 
 def _value(probe: Probe, value: float) -> float:

@@ -12,7 +12,7 @@ from typing import Literal
 
 from rigfolio.books import figure
 from rigfolio.findings import Span
-from rigfolio.model import OPENS, Conductor, Device, Load, Source
+from rigfolio.model import Conductor, Device, Load, Source
 from rigfolio.network import edge_name
 from rigfolio.operating import NOTHING_WRONG, Wrong
 from rigfolio.record import record
@@ -92,7 +92,7 @@ def _of_device(study: Study, device: Device) -> Iterator[Suspect]:
     contact = figure("weight", "contact") * factor
     span = device.about.span
     yield Suspect("contact", name, circuit, contact, joint_ohms(), span)
-    if device.protects or device.kind in OPENS:
+    if device.protects or device.traits.opens:
         weight = figure("weight", "blown" if device.protects else "switch")
         opened = (figure("joint", "open_ohm"),)
         yield Suspect("open device", name, circuit, weight, opened, span)
@@ -113,7 +113,7 @@ def _of_load(load: Load) -> Iterator[Suspect]:
 
 
 def _of_source(source: Source) -> Iterator[Suspect]:
-    if source.kind == "battery":
+    if source.stores:
         name, span = source.about.name, source.about.span
         yield Suspect("flat", name, "", figure("weight", "flat"), _FLAT, span)
         yield Suspect("tired", name, "", figure("weight", "tired"), _TIRED_OHM, span)

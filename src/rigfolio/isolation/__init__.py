@@ -50,7 +50,6 @@ if TYPE_CHECKING:
         must_stay_on as must_stay_on,
     )
     from rigfolio.isolation.words import (
-        ENDED as ENDED,
         called as called,
         cell_words as cell_words,
         kept_words as kept_words,
@@ -67,5 +66,5 @@ else:
         rest="Unnamed unnamed",
         states="BANKS Condition at_rest opened settings_words states_of",
         table="Cell Kept LiveRow LiveTable folded kept_loads live_table load_words must_stay_on",
-        words="ENDED called cell_words kept_words part_words step_words still_live_words",
+        words="called cell_words kept_words part_words step_words still_live_words",
     )

@@ -36,7 +36,7 @@ CLOSED = Open()
 
 def combiners(rig: Rig) -> frozenset[str]:
     """The combiners of a rig as edges: open while nothing charges."""
-    return frozenset(edge_name(each) for each in rig.devices if each.kind == "combiner")
+    return frozenset(edge_name(each) for each in rig.devices if each.traits.joins_banks)
 
 
 class Drive:
@@ -48,9 +48,9 @@ class Drive:
         self.net = study.net
         plus_of = {load.about.name: load.plus for load in self.rig.loads}
         inputs = {
-            source.about.name: plus_of[f"{source.about.name}.in"]
+            source.about.name: plus_of[source.inlet]
             for source in self.rig.sources
-            if source.kind == "dc-dc" and f"{source.about.name}.in" in plus_of
+            if source.inlet in plus_of
         }
         self.inputs: Mapping[str, str] = {
             name: end for name, end in inputs.items() if self.net.steps(end)
@@ -71,19 +71,18 @@ class Drive:
         return frozenset(
             source.about.name
             for source in self.rig.sources
-            if source.kind != "vehicle" and self.backs & self.net.walk([source.minus]).keys()
+            if not source.traits.own_frame and self.backs & self.net.walk([source.minus]).keys()
         )
 
     @cached_property
     def passes_on(self) -> frozenset[str]:
         """Converters that charge no bank, by name: they pass on what their input gets."""
         apart = Open(combiners(self.rig))
-        posts = {source.plus for source in self.rig.sources if source.kind == "battery"}
+        posts = {source.plus for source in self.rig.sources if source.stores}
         return frozenset(
             source.about.name
             for source in self.rig.sources
-            if source.kind == "dc-dc"
-            and not posts & self.net.walk([source.plus], apart.bars).keys()
+            if source.inlet and not posts & self.net.walk([source.plus], apart.bars).keys()
         )
 
     @cached_property

@@ -11,45 +11,36 @@ of a plug part together, so each plug is tried plugged in and unplugged.
 from collections import deque
 from collections.abc import Iterable, Mapping
 from itertools import combinations
-from typing import Literal
 
 from rigfolio.books import bolted_families, fuse_series
 from rigfolio.findings import Unknown
 from rigfolio.isolation.energised import CLOSED, Drive, Open
-from rigfolio.model import Device, Rig, SourceKind
+from rigfolio.model import OPENINGS, Device, Opening, Rig
 from rigfolio.network import edge_name, ends
 from rigfolio.record import record
-
-ActionKind = Literal[
-    "source", "converter", "unplug", "disconnect", "switch", "breaker", "fuse", "unbolt", "lead"
-]
 
 _ENDLESS = 10**15
 _BY_WRENCH = 10**9
 _BY_HAND = 10**4
-_RANKS: Mapping[ActionKind, int] = {
-    "disconnect": 0, "unplug": 1, "source": 2, "breaker": 3, "switch": 4, "fuse": 5, "converter": 6,
-    "lead": 7, "unbolt": 8,
-}  # fmt: skip
-"""Of equally many, the ones that people would rather use, least first."""
-_ENDED: Mapping[SourceKind, ActionKind] = {"battery": "lead", "dc-dc": "converter"}
-"""How sources are ended that are not simply switched off."""
-_WRENCH = frozenset({"lead", "unbolt"})
 _GOAL, _START = "goal", "start"
 
 
 @record
 class Action:
-    """One thing to open: the part by name and in which way."""
+    """One thing to open: the part by name and in which way, a key of `OPENINGS`."""
 
     part: str
-    kind: ActionKind
+    kind: str
+
+    @property
+    def opening(self) -> Opening:
+        """What is said of that way."""
+        return OPENINGS[self.kind]
 
     @property
     def weight(self) -> int:
         """What it counts: anything by hand before anything with a wrench, then the rank."""
-        base = _BY_WRENCH if self.kind in _WRENCH else _BY_HAND
-        return base + _RANKS[self.kind]
+        return (_BY_WRENCH if self.opening.by_wrench else _BY_HAND) + self.opening.rank
 
 
 @record
@@ -65,10 +56,10 @@ def actions_of(rig: Rig) -> tuple[Action, ...]:
     made: dict[str, Action] = {}
     for device in rig.devices:
         kind = _opens_as(device)
-        if kind is not None:
+        if kind:
             made.setdefault(device.about.name, Action(device.about.name, kind))
     for source in rig.sources:
-        made[source.about.name] = Action(source.about.name, _ENDED.get(source.kind, "source"))
+        made[source.about.name] = Action(source.about.name, source.traits.opening)
     return tuple(made.values())
 
 
@@ -107,17 +98,10 @@ def fewest(drive: Drive, goal: Iterable[str], before: Open = CLOSED) -> Cut:
     return Cut(actions) if weight < _ENDLESS else Cut((), is_enough=False)
 
 
-def _opens_as(device: Device) -> ActionKind | None:
-    """How a device is opened; None for one that opens by itself or not at all."""
-    if device.kind in ("disconnect", "selector"):
-        return "disconnect"
-    if device.kind == "connector":
-        return "unplug"
-    if device.kind == "breaker" or device.kind == "switch":
-        return device.kind
-    if device.kind == "fuse":
-        return "unbolt" if _is_bolted(device) else "fuse"
-    return None
+def _opens_as(device: Device) -> str:
+    """How a device is opened; empty for one that opens by itself or not at all."""
+    traits = device.traits
+    return traits.bolted if traits.bolted and _is_bolted(device) else traits.opening
 
 
 def _is_bolted(device: Device) -> bool:
@@ -151,7 +135,7 @@ class _Network:
         """The plugs of which more than one pin matters."""
         pins: dict[str, int] = {}
         for device in self.drive.rig.devices:
-            if device.kind == "connector" and edge_name(device) not in self.before.edges:
+            if device.traits.is_plug and edge_name(device) not in self.before.edges:
                 one, two = (self._at(end) for end in ends(device))
                 if one != two and len(self.out.get(one, ())) > 1 and len(self.out.get(two, ())) > 1:
                     pins[device.about.name] = pins.get(device.about.name, 0) + 1
@@ -209,7 +193,7 @@ class _Network:
         action = self.actions[device.about.name]
         line, load = (self._at(end, layer) for end in ends(device))
         middle = f"{layer} part {device.about.name}"
-        if device.kind == "selector":
+        if device.traits.selects:
             into, out = f"{middle} in", f"{middle} out"
             self.out.setdefault(into, {})[out] = action.weight
             self.out.setdefault(out, {}).setdefault(into, 0)

@@ -11,21 +11,13 @@ from collections.abc import Iterable, Mapping
 from rigfolio.books import order_of_work
 from rigfolio.findings import Source as Origin
 from rigfolio.isolation.energised import CLOSED, Alive, Drive, Open
-from rigfolio.isolation.least_cut import Action, ActionKind, actions_of, fewest, opened_by
+from rigfolio.isolation.least_cut import Action, actions_of, fewest, opened_by
 from rigfolio.isolation.states import Condition, opened, states_of
 from rigfolio.isolation.table import Part, kept_loads, load_words, parts_of
-from rigfolio.model import About, Device, Rig, Source, SourceKind
+from rigfolio.model import About, Device, Rig, Source
 from rigfolio.network import edge_name, ends, path
 from rigfolio.record import record
 from rigfolio.study import Study
-
-_ORDER: Mapping[ActionKind, int] = {
-    "source": 1, "unplug": 2, "converter": 3, "disconnect": 4, "switch": 5, "breaker": 6,
-    "fuse": 7, "lead": 8, "unbolt": 9,
-}  # fmt: skip
-_SOURCES: Mapping[SourceKind, int] = {
-    "charger": 0, "vehicle": 1, "alternator": 2, "dc-dc": 3, "solar": 3, "battery": 9,
-}  # fmt: skip
 
 
 @record
@@ -160,7 +152,7 @@ def isolate(study: Study, name: str, condition: Condition | None = None) -> Plan
     after = opened_by(rig, cut.actions, before)
     alive, was = drive.alive(after), drive.alive(before)
     states = states_of(study, drive)
-    batteries = {s.plus for s in rig.sources if s.kind == "battery"}
+    batteries = {s.plus for s in rig.sources if s.stores}
     return Plan(
         place=place.name,
         label=place.label,
@@ -173,7 +165,7 @@ def isolate(study: Study, name: str, condition: Condition | None = None) -> Plan
         stays_live=_still_live(drive, alive, after),
         back_feeds=_back_feeds(drive, place, before),
         goes_dark=_dark(study, was, alive),
-        posts=tuple(s.plus for s in rig.sources if s.kind == "battery"),
+        posts=tuple(s.plus for s in rig.sources if s.stores),
         is_post=bool(batteries & set(place.terminals)),
         order=order_of_work(),
     )
@@ -237,13 +229,13 @@ def _stop_first(drive: Drive, before: Open, after: Open) -> tuple[str, ...]:
         return any(
             one.plus in reached and one.about.name not in state.sources
             for one in drive.rig.sources
-            if one.kind == "battery"
+            if one.stores
         )
 
     return tuple(
         source.about.name
         for source in drive.rig.sources
-        if source.kind not in ("battery", "vehicle")
+        if source.traits.needs_battery
         and source.about.name not in after.sources
         and keeps(source, before)
         and not keeps(source, after)
@@ -252,7 +244,7 @@ def _stop_first(drive: Drive, before: Open, after: Open) -> tuple[str, ...]:
 
 def _rank(action: Action, sources: Mapping[str, Source]) -> tuple[int, int, str]:
     source = sources.get(action.part)
-    return _ORDER[action.kind], _SOURCES[source.kind] if source else 0, action.part
+    return action.opening.turn, source.traits.turn if source else 0, action.part
 
 
 def _is_done(rig: Rig, action: Action, state: Condition) -> bool:
@@ -274,7 +266,8 @@ def _still_live(drive: Drive, alive: Alive, after: Open) -> tuple[StillLive, ...
 def _back_feeds(drive: Drive, place: Place, before: Open) -> tuple[BackFeed, ...]:
     """The sources that reach a part with every disconnect and selector open."""
     rig = drive.rig
-    masters = [action for action in actions_of(rig) if action.kind == "disconnect"]
+    names = {device.about.name for device in rig.devices if device.traits.parts_rig}
+    masters = [action for action in actions_of(rig) if action.part in names]
     state = opened_by(rig, masters, before)
     reaching = set(_reaching(drive.alive(state), place.terminals))
     found = []

@@ -7,19 +7,15 @@ what stays live.
 from collections.abc import Iterable, Iterator
 
 from rigfolio.isolation.energised import Alive, Drive, Open, combiners
-from rigfolio.isolation.least_cut import Action, opened_by
+from rigfolio.isolation.least_cut import actions_of, opened_by
 from rigfolio.isolation.states import numbered
 from rigfolio.isolation.table import Part, parts_of
-from rigfolio.model import Device, SourceKind
+from rigfolio.model import Device
 from rigfolio.network import edge_name
 from rigfolio.record import record
 from rigfolio.study import Study
 
 _FEEDS = frozenset({"panel", "circuit", "load"})
-_LIVE_WITH: dict[SourceKind, str] = {
-    "charger": "on", "solar": "in the sun", "alternator": "running", "vehicle": "plugged in",
-    "dc-dc": "on", "battery": "connected",
-}  # fmt: skip
 
 
 @record
@@ -39,10 +35,10 @@ def meanings(study: Study) -> tuple[Meaning, ...]:
     found: list[Meaning] = []
     for device in study.rig.devices:
         name = device.about.name
-        if device.kind not in ("disconnect", "selector") or name in done:
+        if not device.traits.parts_rig or name in done:
             continue
         done.add(name)
-        found += view.selector(device) if device.kind == "selector" else view.disconnect(device)
+        found += view.selector(device) if device.traits.selects else view.disconnect(device)
     return tuple(found)
 
 
@@ -58,10 +54,10 @@ class _View:
         )
         rig = study.rig
         apart = combiners(rig)
-        others = {s.about.name for s in rig.sources if s.kind != "battery"}
+        others = {s.about.name for s in rig.sources if not s.stores}
         self.through = self.drive.passes_on
         self.resting = Open(apart, frozenset(others) - self.through)
-        self.selectors = frozenset(edge_name(d) for d in rig.devices if d.kind == "selector")
+        self.selectors = frozenset(edge_name(d) for d in rig.devices if d.traits.selects)
         self.labels = {s.about.name: f"{s.about.label} {s.about.name}".strip() for s in rig.sources}
 
     def disconnect(self, device: Device) -> Iterator[Meaning]:
@@ -118,7 +114,8 @@ class _View:
         return f"{words}. These stay live: {'; '.join(stays)}"
 
     def _with(self, name: str, state: Open) -> Open:
-        return opened_by(self.study.rig, [Action(name, "disconnect")], state)
+        own = [action for action in actions_of(self.study.rig) if action.part == name]
+        return opened_by(self.study.rig, own, state)
 
     def _banks(self, parts: Iterable[Part], *views: Alive) -> str:
         """What makes some parts live on the batteries alone, in the first view where any is."""
@@ -144,8 +141,8 @@ class _View:
         return (*part.terminals, *inputs)
 
     def _running(self, names: Iterable[str]) -> str:
-        kinds = {s.about.name: s.kind for s in self.study.rig.sources}
-        return " or ".join(f"{self.labels[name]} is {_LIVE_WITH[kinds[name]]}" for name in names)
+        when = {s.about.name: s.traits.live_when for s in self.study.rig.sources}
+        return " or ".join(f"{self.labels[name]} is {when[name]}" for name in names)
 
 
 def _is_live(part: Part, alive: Alive) -> bool:

@@ -22,18 +22,18 @@ class Unnamed:
 
 def unnamed(study: Study) -> Unnamed:
     """How a rig stands where nobody said."""
-    names = {
-        kind: dict.fromkeys(each.about.name for each in study.rig.devices if each.kind == kind)
-        for kind in ("selector", "combiner")
-    }
-    usual = {name: _usual(study, name) for name in names["selector"]}
+    devices = study.rig.devices
+    kinds = {each.about.name: each.kind for each in devices}
+    selectors = dict.fromkeys(each.about.name for each in devices if each.traits.selects)
+    usual = {name: _usual(study, name) for name in selectors}
     words = [
-        f"selector `{name}` on {found[0]}, as in `{found[1]}`"
+        f"{kinds[name]} `{name}` on {found[0]}, as in `{found[1]}`"
         if found
-        else f"selector `{name}` on all of its banks"
+        else f"{kinds[name]} `{name}` on all of its banks"
         for name, found in usual.items()
     ]
-    words += [f"combiner `{name}` open, since nothing charges" for name in names["combiner"]]
+    joining = dict.fromkeys(each.about.name for each in devices if each.traits.joins_banks)
+    words += [f"{kinds[name]} `{name}` open, since nothing charges" for name in joining]
     banks = {name: found[0] for name, found in usual.items() if found}
     return Unnamed(at_rest(study.rig, banks), tuple(words))
 

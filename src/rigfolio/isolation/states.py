@@ -10,39 +10,20 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Literal
 
 from rigfolio.isolation.energised import Drive, Open, combiners
-from rigfolio.model import Device, Rig, Source, SourceKind, State
+from rigfolio.model import OCCASIONS, Device, Rig, Source, State, with_article
 from rigfolio.network import edge_name, ends
 from rigfolio.record import record, replace
 from rigfolio.study import Study
 
-Kind = Literal["stored", "towing", "shore", "engine", "sun"]
 Position = Literal["open", "closed", "on", "off", "1", "2", "both"]
 
 BANKS: tuple[Position, ...] = ("1", "2")
 """The positions of a selector in which one bank feeds alone."""
-KINDS: tuple[Kind, ...] = ("stored", "towing", "shore", "engine", "sun")
-"""The states that are supplied where the text names none that does the same."""
+STORED = "stored"
+"""The state with everything open that parts the rig."""
 IN_USE = "in use"
 """The state that is supplied where no other one leaves every disconnect closed."""
 
-_RUNS: Mapping[Kind, SourceKind] = {
-    "towing": "vehicle", "shore": "charger", "engine": "alternator", "sun": "solar",
-}  # fmt: skip
-_ONLY: Mapping[SourceKind, str] = {
-    "vehicle": "only when towing",
-    "charger": "only on shore power",
-    "alternator": "only with the engine running",
-    "solar": "only with sun",
-}
-_MADE: Mapping[Kind, str] = {
-    "stored": "disconnects open, selectors off",
-    "towing": "the tow vehicle is plugged in and its engine runs",
-    "shore": "the shore cord is plugged in",
-    "engine": "the engine runs",
-    "sun": "the sun shines on the panels",
-}
-_MASTERS = frozenset({"disconnect", "selector"})
-_CHARGES = frozenset({"charger", "solar", "alternator", "vehicle", "dc-dc"})
 _OPENS = frozenset({"open", "off"})
 
 
@@ -87,14 +68,20 @@ def states_of(study: Study, drive: Drive | None = None) -> tuple[Condition, ...]
         for state in study.rig.states
     ]
     made += [
-        _filled(drive, kind, _MADE[kind], kind, {})
-        for kind in KINDS
+        _filled(drive, kind, how, kind, {})
+        for kind, how in _supplied().items()
         if _has(study.rig, kind) and not any(_does(study.rig, s, kind) for s in study.rig.states)
     ]
-    masters = {device.about.name for device in study.rig.devices if device.kind in _MASTERS}
+    masters = {device.about.name for device in study.rig.devices if device.traits.parts_rig}
     if all(any(_stands_open(state, name) for name in masters) for state in made):
         made.append(_filled(drive, IN_USE, "everything as it is used", None, {}))
     return tuple(made)
+
+
+def _supplied() -> dict[str, str]:
+    """The states that are supplied where the text names none that does the same, and what is so."""
+    stored = {STORED: "disconnects open, selectors off"}
+    return stored | {name: occasion.how for name, occasion in OCCASIONS.items()}
 
 
 def _stands_open(state: Condition, part: str) -> bool:
@@ -150,13 +137,13 @@ def numbered(rig: Rig) -> Iterator[tuple[Device, int]]:
     for device in rig.devices:
         name = device.about.name
         seen[name] = seen.get(name, 0) + 1
-        yield device, seen[name] if device.kind == "selector" else 0
+        yield device, seen[name] if device.traits.selects else 0
 
 
 def settings_words(rig: Rig, condition: Condition) -> str:
     """How the parts that matter stand: `S1 open, C1 off, U1 perhaps on, J1 unplugged`."""
-    always = {s.about.name for s in rig.sources if s.kind == "battery"}
-    plugs = {d.about.name for d in rig.devices if d.kind == "connector"}
+    always = {s.about.name for s in rig.sources if s.stores}
+    plugs = {d.about.name for d in rig.devices if d.traits.is_plug}
     words = []
     for one in condition.settings:
         if one.part in always and not one.is_stated:
@@ -175,33 +162,33 @@ def _is_open(position: Position, place: int) -> bool:
     return position in _OPENS
 
 
-def _kind(name: str) -> Kind | None:
-    return next((kind for kind in KINDS if kind == name.strip().casefold()), None)
+def _kind(name: str) -> str | None:
+    return next((kind for kind in _supplied() if kind == name.strip().casefold()), None)
 
 
-def _has(rig: Rig, kind: Kind) -> bool:
+def _has(rig: Rig, kind: str) -> bool:
     """Whether a rig has what makes a supplied state differ."""
-    if kind == "stored":
-        return any(device.kind in _MASTERS for device in rig.devices)
-    return any(source.kind == _RUNS[kind] for source in rig.sources)
+    if kind == STORED:
+        return any(device.traits.parts_rig for device in rig.devices)
+    return any(source.traits.runs_with == kind for source in rig.sources)
 
 
-def _does(rig: Rig, state: State, kind: Kind) -> bool:
+def _does(rig: Rig, state: State, kind: str) -> bool:
     """Whether a state of the text does what a supplied one would."""
     if _kind(state.name) == kind:
         return True
     said = dict(state.settings)
-    if kind == "stored":
-        masters = {device.about.name for device in rig.devices if device.kind in _MASTERS}
+    if kind == STORED:
+        masters = {device.about.name for device in rig.devices if device.traits.parts_rig}
         return bool(masters) and all(said.get(name) in _OPENS for name in masters)
-    runs = (s.about.name for s in rig.sources if s.kind == _RUNS[kind])
+    runs = (s.about.name for s in rig.sources if s.traits.runs_with == kind)
     return any(said.get(name) in ("on", "closed") for name in runs)
 
 
 def _said(rig: Rig, state: State) -> dict[str, Setting]:
     """What the text says of parts, in the words that go with each kind of part."""
     sources = {source.about.name for source in rig.sources}
-    selectors = {d.about.name for d in rig.devices if d.kind == "selector"}
+    selectors = {d.about.name for d in rig.devices if d.traits.selects}
     parts = sources | {device.about.name for device in rig.devices}
     found = {}
     for name, word in state.settings:
@@ -223,7 +210,7 @@ def _position(word: str, *, is_source: bool, is_selector: bool) -> Position:
 
 
 def _filled(
-    drive: Drive, name: str, how: str, kind: Kind | None, said: Mapping[str, Setting]
+    drive: Drive, name: str, how: str, kind: str | None, said: Mapping[str, Setting]
 ) -> Condition:
     """A state with everything that was left open filled in."""
     rig = drive.rig
@@ -232,7 +219,7 @@ def _filled(
         found.setdefault(source.about.name, _source(drive, source, kind))
     for device in rig.devices:
         part = device.about.name
-        if part not in found and device.kind in _MASTERS:
+        if part not in found and device.traits.parts_rig:
             found[part] = _master(device, kind)
     found |= _plugs(drive, found)
     condition = Condition(name, how, how == "named in the text", _in_order(rig, found.values()))
@@ -247,26 +234,27 @@ def _in_order(rig: Rig, settings: Iterable[Setting]) -> tuple[Setting, ...]:
     return tuple(sorted(settings, key=lambda one: rank[one.part]))
 
 
-def _source(drive: Drive, source: Source, kind: Kind | None) -> Setting:
+def _source(drive: Drive, source: Source, kind: str | None) -> Setting:
     """How a source stands in a state that does not speak of it."""
-    name = source.about.name
-    if source.kind == "battery":
-        return Setting(name, "on", "a battery is always there")
-    if source.kind == "dc-dc":
+    name, runs_with = source.about.name, source.traits.runs_with
+    if source.inlet:
         return _converter(drive, source, kind)
-    only = _ONLY[source.kind]
-    if kind is not None and _RUNS.get(kind) == source.kind:
+    if not runs_with:
+        return Setting(name, "on", f"{with_article(source.kind)} is always there")
+    occasion = OCCASIONS[runs_with]
+    only = occasion.only
+    if kind == runs_with:
         return Setting(name, "on", only)
     if kind is None:
         return Setting(name, "on", f"not said; {only}", is_sure=False)
-    if source.kind == "solar":
-        return Setting(name, "on", f"{only}, which may shine at any time", is_sure=False)
-    if source.kind == "alternator" and kind == "towing":
-        return Setting(name, "on", f"{only}; not known whether it is this engine", is_sure=False)
+    if occasion.at_any_time:
+        return Setting(name, "on", f"{only}, {occasion.at_any_time}", is_sure=False)
+    if kind in occasion.perhaps_with:
+        return Setting(name, "on", f"{only}; {occasion.doubt}", is_sure=False)
     return Setting(name, "off", only)
 
 
-def _converter(drive: Drive, source: Source, kind: Kind | None) -> Setting:
+def _converter(drive: Drive, source: Source, kind: str | None) -> Setting:
     """A DC-DC converter: one that charges a bank may wait for the engine, any other runs."""
     name = source.about.name
     if name not in drive.passes_on and kind != "engine":
@@ -275,24 +263,24 @@ def _converter(drive: Drive, source: Source, kind: Kind | None) -> Setting:
     return Setting(name, "on", "runs while its input is live")
 
 
-def _master(device: Device, kind: Kind | None) -> Setting:
+def _master(device: Device, kind: str | None) -> Setting:
     """How a disconnect or a selector stands in a state that does not speak of it."""
     name = device.about.name
-    if kind == "stored":
-        position: Position = "off" if device.kind == "selector" else "open"
+    if kind == STORED:
+        position: Position = "off" if device.traits.selects else "open"
         return Setting(name, position, "open when the rig is stored")
-    if device.kind == "selector":
+    if device.traits.selects:
         return Setting(name, "both", "not said: taken as joined to both banks", is_sure=False)
     return Setting(name, "closed", "not said: taken as closed")
 
 
 def _plugs(drive: Drive, found: Mapping[str, Setting]) -> dict[str, Setting]:
     """The plugs between a vehicle and the rig: plugged in while the vehicle supplies."""
-    pins = [d for d in drive.rig.devices if d.kind == "connector"]
+    pins = [d for d in drive.rig.devices if d.traits.is_plug]
     parted = Open(frozenset(edge_name(device) for device in pins))
     made: dict[str, Setting] = {}
     for source in drive.rig.sources:
-        if source.kind != "vehicle" or not pins:
+        if source.traits.runs_with != "towing" or not pins:
             continue
         near = drive.net.walk([source.plus], parted.bars)
         tow = found[source.about.name]
@@ -310,7 +298,7 @@ def _joined_banks(drive: Drive, condition: Condition) -> Condition:
     unset = {
         device.about.name: device
         for device in drive.rig.devices
-        if device.kind == "combiner" and condition.of(device.about.name) is None
+        if device.traits.joins_banks and condition.of(device.about.name) is None
     }
     for device in unset.values():
         reason = "nothing that charges reaches either side"
@@ -333,7 +321,7 @@ def _closing(
     drive: Drive, condition: Condition, waiting: Iterable[Device], *, surely: bool
 ) -> tuple[Device, str] | None:
     """A combiner that a charging source reaches, and that source."""
-    charging = {s.about.name for s in drive.rig.sources if s.kind in _CHARGES}
+    charging = {s.about.name for s in drive.rig.sources if s.traits.charges}
     alive = drive.alive(opened(drive.rig, condition, surely=surely))
     for device in waiting:
         for end in ends(device):

@@ -11,7 +11,6 @@ from rigfolio.record import record
 from rigfolio.study import Study
 
 PartKind = Literal["panel", "slot", "circuit", "load", "source", "end", "pin", "bar"]
-_PARTING = frozenset({"disconnect", "selector"})
 
 
 @record
@@ -160,7 +159,7 @@ def parts_of(study: Study) -> tuple[Part, ...]:
             *(
                 Part("bar", one.about.name, one.about.label, (one.terminal,))
                 for one in rig.junctions
-                if one.kind == "busbar" and side.get(one.terminal) == "+"
+                if one.traits.is_bar and side.get(one.terminal) == "+"
             ),
         )
     )
@@ -227,15 +226,15 @@ def _ends(study: Study) -> Iterator[Part]:
     """Both ends of disconnects and selectors, and the pins of plugs that a wire lands on."""
     rig = study.rig
     landed = {end for wire in rig.conductors for end in (wire.a, wire.b)}
-    landed |= {end for d in rig.devices if d.kind == "fuse" for end in (d.line, d.load)}
+    landed |= {end for d in rig.devices if d.traits.slot_family for end in (d.line, d.load)}
     seen: set[str] = set()
     for device in rig.devices:
-        if device.kind != "connector" and device.kind not in _PARTING:
+        if not device.traits.is_plug and not device.traits.parts_rig:
             continue
         for end in (device.line, device.load):
             if end in landed and end not in seen and study.side.get(end) == "+":
                 seen.add(end)
-                kind: PartKind = "pin" if device.kind == "connector" else "end"
+                kind: PartKind = "pin" if device.traits.is_plug else "end"
                 yield Part(kind, end, device.about.label, (end,))
 
 

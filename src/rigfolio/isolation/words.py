@@ -1,31 +1,11 @@
 """Parts, steps and what stays live in the words of the panel."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 
-from rigfolio.isolation.least_cut import ActionKind
 from rigfolio.isolation.orders import Step, StillLive
 from rigfolio.isolation.table import Cell, Kept, Part
-from rigfolio.model import Rig, SourceKind
-from rigfolio.wording import MINUS, rating_words
-
-ENDED: Mapping[SourceKind, str] = {
-    "charger": "pull the shore cord, so that it cannot start by itself",
-    "solar": "cover the panels or part them from the controller, before any battery lead",
-    "alternator": "stop the engine and take the key out",
-    "vehicle": "unplug the vehicle",
-    "dc-dc": "switch it off; where it has no switch, open what feeds it",
-    "battery": f"lift the minus lead ({{name}}{MINUS}) and tape it; the plus lead stays on",
-}
-"""How each kind of source is kept from driving."""
-_OPENED: Mapping[ActionKind, str] = {
-    "unplug": "pull the plug",
-    "disconnect": "open it",
-    "switch": "switch it off",
-    "breaker": "switch it off",
-    "fuse": "pull it",
-    "unbolt": "take it out with an insulated wrench: it is held by nuts and one stud stays live, "
-    "so lift the minus lead of the battery first wherever you can",
-}
+from rigfolio.model import Rig
+from rigfolio.wording import rating_words
 
 
 def step_words(rig: Rig, step: Step) -> str:
@@ -33,13 +13,13 @@ def step_words(rig: Rig, step: Step) -> str:
     name = step.action.part
     source = next((one for one in rig.sources if one.about.name == name), None)
     device = next((one for one in rig.devices if one.about.name == name), None)
-    words = _OPENED.get(step.action.kind, "")
+    words = step.action.opening.do
     if source is not None:
-        words = ENDED[source.kind].format(name=name)
-    elif device is not None and device.kind == "selector":
-        words = "turn it to OFF"
-    elif device is not None and device.kind == "fuse" and step.action.kind == "fuse":
-        words = f"pull {'its fuse' if device.in_slot else 'it'} ({rating_words(device)})"
+        words = source.traits.do.format(name=name)
+    elif device is not None and device.traits.do:
+        words = device.traits.do
+    elif device is not None and device.traits.bolted and not step.action.opening.by_wrench:
+        words = f"pull {f'its {device.kind}' if device.in_slot else 'it'} ({rating_words(device)})"
     return f"{called(name, step.label)}: {words}"
 
 

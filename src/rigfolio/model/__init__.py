@@ -28,13 +28,11 @@ if TYPE_CHECKING:
         WireSaid as WireSaid,
     )
     from rigfolio.model.graph import (
-        OPENS as OPENS,
         About as About,
         AcBreaker as AcBreaker,
         Circuit as Circuit,
         Conductor as Conductor,
         Device as Device,
-        DeviceKind as DeviceKind,
         Duty as Duty,
         Gap as Gap,
         Junction as Junction,
@@ -47,8 +45,21 @@ if TYPE_CHECKING:
         Rig as Rig,
         Slot as Slot,
         Source as Source,
-        SourceKind as SourceKind,
         State as State,
+    )
+    from rigfolio.model.kinds import (
+        DEVICES as DEVICES,
+        JUNCTIONS as JUNCTIONS,
+        OCCASIONS as OCCASIONS,
+        OPENINGS as OPENINGS,
+        SOURCES as SOURCES,
+        USUAL_GUARD as USUAL_GUARD,
+        DeviceKind as DeviceKind,
+        Opening as Opening,
+        SourceKind as SourceKind,
+        guards as guards,
+        plural as plural,
+        with_article as with_article,
     )
     from rigfolio.model.reading import (
         Done as Done,
@@ -64,8 +75,9 @@ else:
         assembly="build",
         draft="CircuitSaid Draft End FuseSaid LoadSaid NoteSaid PanelSaid ReturnSaid "
         "RigSaid RunSaid SeriesSaid SlotSaid WireFacts WireSaid",
-        graph="About AcBreaker Circuit Conductor Device DeviceKind Duty Gap Junction Load "
-        "LoadKind OPENS Panel Photo PhotoMark Problem Rig Slot Source SourceKind "
-        "State",
+        graph="About AcBreaker Circuit Conductor Device Duty Gap Junction Load "
+        "LoadKind Panel Photo PhotoMark Problem Rig Slot Source State",
+        kinds="DEVICES DeviceKind JUNCTIONS OCCASIONS OPENINGS Opening SOURCES SourceKind "
+        "USUAL_GUARD guards plural with_article",
         reading="Done Log Measure PartKind Reading Symptom",
     )

@@ -82,7 +82,7 @@ def _panels(draft: Draft, names: Names, wires: Iterable[Conductor]) -> Iterator[
         yield Panel(
             about=said.about, slots=names.panels.get(name, said.slots or 1), feed=name,
             bus=f"{name}.bus" if said.main else name, slot_a=said.slot_a, total_a=said.total_a,
-            pitch_m=said.pitch_m, columns=said.columns, breakers=said.breakers, negative=negative,
+            pitch_m=said.pitch_m, columns=said.columns, holds=said.holds, negative=negative,
             across=said.across, side_a=said.side_a, feed_last=said.feed_last,
             interrupts_a=said.interrupts_a, window_m=said.window_m,
         )  # fmt: skip
@@ -106,7 +106,7 @@ def _around(
     minus |= {p.feed: f"{p.feed}-" for p in panels if p.negative == f"{p.feed}-"}
     return Surroundings(
         negative=_negative(draft, wires, devices),
-        frames=frozenset(j.terminal for j in draft.junctions if j.kind == "chassis"),
+        frames=frozenset(j.terminal for j in draft.junctions if j.traits.is_frame),
         loads=frozenset(alone),
         minus=minus,
         wired=frozenset(end for wire in wires for end in (wire.a, wire.b)),
@@ -119,10 +119,10 @@ def _negative(draft: Draft, wires: Iterable[Conductor], devices: Iterable[Device
         [source.minus for source in draft.sources],
         [(wire.a, wire.b) for wire in wires] + [(d.line, d.load) for d in devices],
     )
-    bars = [j.terminal for j in draft.junctions if j.kind == "busbar" and j.terminal in net]
+    bars = [j.terminal for j in draft.junctions if j.traits.is_bar and j.terminal in net]
     if bars:
         return bars[0] if len(bars) == 1 else None
-    posts = [source.minus for source in draft.sources if source.kind == "battery"]
+    posts = [source.minus for source in draft.sources if source.stores]
     return posts[0] if len(posts) == 1 else None
 
 

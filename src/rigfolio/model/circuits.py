@@ -11,7 +11,6 @@ from rigfolio.model.graph import (
     Circuit,
     Conductor,
     Device,
-    DeviceKind,
     Junction,
     Load,
     Panel,
@@ -117,12 +116,11 @@ class _One:
             return terminal
         self.whole.slots_used[key] = self.said.span
         fuse = self.said.fuse
-        kind: DeviceKind = "breaker" if panel.breakers else "fuse"
         self.device = terminal
         about = About(terminal, self.said.label, self.said.span)
         if fuse is None:
             made = Device(
-                about, kind, panel.bus, terminal, UNKNOWN, panel.interrupts_a, in_slot=True
+                about, panel.holds, panel.bus, terminal, UNKNOWN, panel.interrupts_a, in_slot=True
             )
         else:
             made = inline_fuse(terminal, (panel.bus, terminal), fuse, "")
@@ -195,7 +193,7 @@ class _One:
             return f"{place}+"
         found = names.resolve(place, member.facts.span, onward=onward)
         if isinstance(found, Bare):
-            end = f"{found.key}.{'load' if onward else 'line'}"
+            end = names.ends(found)[1 if onward else 0]
             return names.same.get(end, end)
         return found or ""
 

@@ -6,7 +6,6 @@ from rigfolio.findings import UNKNOWN, Finding, Span, Unknown
 from rigfolio.model.graph import (
     About,
     AcBreaker,
-    DeviceKind,
     Duty,
     Gap,
     Junction,
@@ -16,6 +15,7 @@ from rigfolio.model.graph import (
     Source,
     State,
 )
+from rigfolio.model.kinds import DEVICES, DeviceKind
 from rigfolio.record import record
 from rigfolio.units import Size
 from rigfolio.values import Colour, Place
@@ -52,7 +52,7 @@ class WireFacts:
 class FuseSaid:
     """A fuse or breaker said within a wire or a circuit; `after_m` is its way from `at`."""
 
-    kind: DeviceKind
+    kind: str
     rating_a: float | Unknown
     span: Span
     at: Place | None = None
@@ -109,13 +109,18 @@ class SeriesSaid:
     """A device with two ends or more; `on` is the terminal that it sits on."""
 
     about: About
-    kind: DeviceKind
+    kind: str
     rating_a: float | Unknown | None
     rating_span: Span | None = None
     interrupts_a: float | Unknown | None = None
     family: str = ""
     on: Place | None = None
     pins: int = 0
+
+    @property
+    def traits(self) -> DeviceKind:
+        """What its kind is and does."""
+        return DEVICES[self.kind]
 
 
 @record
@@ -158,7 +163,8 @@ class PanelSaid:
     total_a: float | Unknown | None
     pitch_m: float | None
     columns: int
-    breakers: bool
+    holds: str
+    """The kind of device in its slots where none is named."""
     negative: Place | None
     main: FuseSaid | None
     across: bool = False

@@ -5,14 +5,12 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from rigfolio.findings import Span
-from rigfolio.model.graph import DeviceKind, Problem, Source
+from rigfolio.model.graph import Problem, Source
+from rigfolio.model.kinds import DeviceKind
 from rigfolio.model.names import Bare
 from rigfolio.record import record
 
 Landing = str | Bare | None
-
-_ALIKE = frozenset({"fuse", "breaker", "shunt", "combiner"})
-"""Devices of which nobody needs to know which end is which."""
 
 
 @record
@@ -28,7 +26,7 @@ class Run:
 class Pair:
     """The two ends of a series device; `held` where the line end sits on something."""
 
-    kind: DeviceKind
+    traits: DeviceKind
     line: str
     load: str
     held: bool = False
@@ -102,7 +100,7 @@ class _Map:
             self.next_to.setdefault(one, []).append(two)
             self.next_to.setdefault(two, []).append(one)
         for source in sources:
-            weight = 2 if source.kind == "battery" else 1
+            weight = 2 if source.stores else 1
             for post in (source.plus, source.minus):
                 self.feeds[post] = max(weight, self.feeds.get(post, 0))
         self.far = self._steps(list(self.feeds))
@@ -141,7 +139,7 @@ def _choose(
     if len(ways) == 1 and len(taken) == 1:
         return [pair.line not in taken]
     fed = [map_.fed(way.other, key) for way in ways]
-    if pair.kind != "disconnect":
+    if not pair.traits.line_to_battery:
         fed = [min(one, 1) for one in fed]
     if len(taken) < 2 and (min(fed) < max(fed) or (len(fed) == 1 and fed[0])):
         return [one == max(fed) for one in fed]
@@ -156,6 +154,6 @@ def _by_distance(ways: Sequence[_Way], pair: Pair, map_: _Map) -> list[bool] | N
     one, two = (map_.far.get(way.other) for way in ways)
     if one is not None and two is not None and one != two:
         return [one < two, two < one]
-    if pair.kind in _ALIKE and ways[0].other != ways[1].other:
+    if pair.traits.alike and ways[0].other != ways[1].other:
         return [way.other == min(w.other for w in ways) for way in ways]
     return None

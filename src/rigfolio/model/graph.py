@@ -1,7 +1,8 @@
 """The rig as a graph: terminals are nodes; conductors, devices, sources and loads are edges.
 
 Terminals are named by text, as a person would name them at the panel: `B1+`, `F1.line`, `P1.3`.
-Every object knows the place of the text it came from. A value that decides a check and is not
+Every object knows the place of the text it came from, and the word for its kind, of which
+`rigfolio.model.kinds` tells the rest as its `traits`. A value that decides a check and is not
 known is `UNKNOWN`; a value that need not be given is None where it is not.
 """
 
@@ -9,23 +10,14 @@ from collections.abc import Mapping
 from typing import Literal
 
 from rigfolio.findings import Span, Unknown
+from rigfolio.model.kinds import DEVICES, JUNCTIONS, SOURCES, DeviceKind, JunctionKind, SourceKind
 from rigfolio.record import derived, record
 from rigfolio.units import Size
 from rigfolio.values import Colour
 
-SourceKind = Literal["battery", "charger", "solar", "alternator", "vehicle", "dc-dc"]
-DeviceKind = Literal[
-    "fuse", "breaker", "disconnect", "selector", "combiner", "relay", "switch", "shunt", "connector"
-]
-JunctionKind = Literal["busbar", "chassis", "splice"]
 LoadKind = Literal["current", "power", "resistance"]
 Duty = Literal["continuous", "intermittent", "momentary", "cyclic"]
 SlotUse = Literal["spare", "blank"]
-
-PROTECTS = frozenset({"fuse", "breaker"})
-"""Devices that open by themselves on too much current."""
-OPENS = frozenset({"disconnect", "selector", "switch", "relay", "combiner"})
-"""Devices that a person or a signal opens; what lies behind them can be dead."""
 
 
 @record
@@ -51,7 +43,7 @@ class Source:
     """Something that can drive current; `limit_a` is None where nothing limits it but itself."""
 
     about: About
-    kind: SourceKind
+    kind: str
     plus: str
     minus: str
     voltage_v: float
@@ -61,13 +53,28 @@ class Source:
     short_a: float | Unknown | None = None
     chemistry: str = ""
 
+    @property
+    def traits(self) -> SourceKind:
+        """What its kind is and does."""
+        return SOURCES[self.kind]
+
+    @property
+    def stores(self) -> bool:
+        """Whether it is a battery or the like: it drives of itself, and is charged."""
+        return SOURCES[self.kind].stores
+
+    @property
+    def inlet(self) -> str:
+        """The terminal, and the load, by which it is fed; empty where it is not."""
+        return f"{self.about.name}.in" if SOURCES[self.kind].has_input else ""
+
 
 @record
 class Device:
     """A series device between two terminals; current may flow either way."""
 
     about: About
-    kind: DeviceKind
+    kind: str
     line: str
     load: str
     rating_a: float | Unknown | None
@@ -78,9 +85,14 @@ class Device:
     rating_span: Span | None = None
 
     @property
+    def traits(self) -> DeviceKind:
+        """What its kind is and does."""
+        return DEVICES[self.kind]
+
+    @property
     def protects(self) -> bool:
         """Whether it opens by itself on too much current."""
-        return self.kind in PROTECTS
+        return DEVICES[self.kind].protects
 
 
 @record
@@ -88,8 +100,13 @@ class Junction:
     """A bar, a frame or a splice: one terminal where wires meet."""
 
     about: About
-    kind: JunctionKind
+    kind: str
     rating_a: float | Unknown | None = None
+
+    @property
+    def traits(self) -> JunctionKind:
+        """What its kind is and does."""
+        return JUNCTIONS[self.kind]
 
     @property
     def terminal(self) -> str:
@@ -105,11 +122,12 @@ class Panel:
     slots: int
     feed: str
     bus: str
+    holds: str
+    """The kind of device in its slots where none is named."""
     slot_a: float | Unknown | None = None
     total_a: float | Unknown | None = None
     pitch_m: float | None = None
     columns: int = 1
-    breakers: bool = False
     negative: str | None = None
     across: bool = False
     """Whether its maker numbers the slots across the columns and not down each of them."""

@@ -11,7 +11,6 @@ from rigfolio.record import record
 from rigfolio.values import Place
 
 MOST_COUNTED = 120
-_ENDS = {"combiner": ("1", "2"), "selector": ("1", "2", "common")}
 
 
 @record
@@ -28,7 +27,7 @@ class Bare:
 def ends_of(said: SeriesSaid, pin: str = "") -> tuple[str, ...]:
     """The terminals of a series device, or of one pin of a connector."""
     stem = f"{said.about.name}.{pin}" if pin else said.about.name
-    return tuple(f"{stem}.{end}" for end in _ENDS.get(said.kind, ("line", "load")))
+    return tuple(f"{stem}.{end}" for end in said.traits.ends)
 
 
 @dataclass(slots=True)
@@ -55,6 +54,14 @@ class Names:
         self.terminals[name] = terminals
         self.spans[name] = span
         return True
+
+    def ends(self, bare: Bare) -> tuple[str, ...]:
+        """The terminals of a series device, or of the pin of it, that is named without its end."""
+        said = self.series.get(bare.key)
+        if said is not None:
+            return ends_of(said)
+        name, _, pin = bare.key.rpartition(".")
+        return ends_of(self.series[name], pin)
 
     def nearest(self, name: str) -> str:
         """The closest defined name, empty where none is near."""
@@ -88,7 +95,7 @@ class Names:
     def _series(self, place: Place, at: Span, *, onward: bool) -> str | Bare | None:
         said = self.series[place.name]
         pin, tail = "", place.tail
-        if said.kind == "connector":
+        if said.traits.is_plug:
             if not tail or not _is_one_of(tail[0], self.pins[place.name]):
                 self._no_terminal(place, at)
                 return None
@@ -99,7 +106,8 @@ class Names:
         if written in ends and not place.sign:
             return self.same.get(written, written)
         if not tail and not place.sign:
-            return f"{stem}.common" if said.kind == "selector" else Bare(stem, onward)
+            common = said.traits.common
+            return f"{stem}.{common}" if common else Bare(stem, onward)
         self._no_terminal(place, at)
         return None
 
@@ -133,10 +141,10 @@ def names_of(draft: Draft) -> Names:
     names = Names()
     for source in draft.sources:
         about = source.about
-        inlet = (f"{about.name}.in",) if source.kind == "dc-dc" else ()
+        inlet = (source.inlet,) if source.inlet else ()
         names.add(about.name, about.span, (*inlet, source.plus, source.minus))
     for said in draft.series:
-        if said.kind == "connector":
+        if said.traits.is_plug:
             names.pins.setdefault(said.about.name, said.pins or _highest(said.about.name, draft))
         _add_series(said, names)
     for junction in draft.junctions:
@@ -164,9 +172,9 @@ def _add_series(said: SeriesSaid, names: Names) -> None:
 
 
 def _all_ends(said: SeriesSaid, pins: int) -> Iterator[str]:
-    if said.kind != "connector":
+    if not said.traits.is_plug:
         yield from ends_of(said)
-    for pin in range(1, pins + 1) if said.kind == "connector" else ():
+    for pin in range(1, pins + 1) if said.traits.is_plug else ():
         yield from ends_of(said, str(pin))
 
 

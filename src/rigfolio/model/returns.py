@@ -91,7 +91,8 @@ def _target(way: Way, around: Surroundings, names: Names) -> str | None:
     if to is not None:
         found = names.resolve(to, way.span)
         if found is not None and not isinstance(found, str):
-            found = names.same.get(f"{found.key}.line", f"{found.key}.line")
+            line = names.ends(found)[0]
+            found = names.same.get(line, line)
         return found
     if way.panel is not None and way.panel.negative is not None:
         return way.panel.negative

@@ -105,10 +105,10 @@ def _pairs(names: Names) -> dict[str, Pair]:
     made: dict[str, Pair] = {}
     for name, said in names.series.items():
         pins = range(1, names.pins.get(name, 0) + 1)
-        for pin in (str(pin) for pin in pins) if said.kind == "connector" else ("",):
+        for pin in (str(pin) for pin in pins) if said.traits.is_plug else ("",):
             key = f"{name}.{pin}" if pin else name
             line, load = ends_of(said, pin)[:2]
-            made[key] = Pair(said.kind, names.same.get(line, line), load, line in names.same)
+            made[key] = Pair(said.traits, names.same.get(line, line), load, line in names.same)
     return made
 
 
@@ -127,10 +127,8 @@ def series_devices(series: Iterable[SeriesSaid], names: Names) -> list[Device]:
 
 
 def _ways(said: SeriesSaid, names: Names) -> Sequence[tuple[str, str]]:
-    if said.kind == "connector":
+    if said.traits.is_plug:
         pins = range(1, names.pins[said.about.name] + 1)
         return [(one[0], one[1]) for one in (ends_of(said, str(pin)) for pin in pins)]
     ends = ends_of(said)
-    if said.kind == "selector":
-        return [(ends[0], ends[2]), (ends[1], ends[2])]
-    return [(ends[0], ends[1])]
+    return [(ends[line], ends[load]) for line, load in said.traits.ways]

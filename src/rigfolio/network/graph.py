@@ -23,7 +23,7 @@ def edge_name(edge: Edge) -> str:
     """
     if isinstance(edge, Conductor):
         return edge.name
-    return edge.line if edge.kind in ("connector", "selector") else edge.about.name
+    return edge.line if edge.traits.shares_name else edge.about.name
 
 
 @record

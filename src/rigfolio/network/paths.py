@@ -69,7 +69,7 @@ class Tree:
         places = [
             edge.about.name
             for edge in path(self.near, load.plus)
-            if isinstance(edge, Device) and edge.kind == "selector"
+            if isinstance(edge, Device) and edge.traits.selects
         ]
         return len(places) == len(set(places))
 
@@ -82,8 +82,8 @@ def trees(rig: Rig, net: Net) -> tuple[Tree, ...]:
         from rigfolio.network.blocks import Meshes
 
         meshes = Meshes(edges)
-    selects = any(device.kind == "selector" for device in rig.devices)
-    joins = selects or any(device.kind == "combiner" for device in rig.devices)
+    selects = any(device.traits.selects for device in rig.devices)
+    joins = selects or any(device.traits.joins_banks for device in rig.devices)
     found = []
     number = len(meshes.every) if meshes is not None else 0
     for source in rig.sources:
@@ -121,4 +121,4 @@ def within_bank(net: Net, start: str) -> dict[str, Step | None]:
 def _joins_banks(edge: Edge, here: str) -> bool:
     if not isinstance(edge, Device):
         return False
-    return edge.kind == "combiner" or (edge.kind == "selector" and here == edge.load)
+    return edge.traits.joins_banks or (edge.traits.selects and here == edge.load)

@@ -13,7 +13,7 @@ from math import inf
 from rigfolio.books import figure
 from rigfolio.findings import Unknown
 from rigfolio.isolation import Open, combiners, kept_loads, load_words
-from rigfolio.model import Circuit, Device, Load, Panel
+from rigfolio.model import DEVICES, Circuit, Device, Load, Panel
 from rigfolio.network import Edge, edge_name, ends
 from rigfolio.operating.bounds import Bounds
 from rigfolio.operating.meter import drawn_at
@@ -22,9 +22,6 @@ from rigfolio.operating.point import standing
 from rigfolio.operating.test_points import Point, Stage, Step, Unit
 from rigfolio.study import Study
 from rigfolio.wording import circuits_in_order, rating_words, short_end
-
-_SHUT = {"fuse": "fuses out", "breaker": "breakers off"}
-_STANDING = frozenset({"disconnect", "selector"})
 
 
 @lru_cache(maxsize=1)
@@ -112,7 +109,7 @@ class _Stages:
         most = figure("sound", "return_ohm")
         for source in self.rig.sources:
             for panel in self.panels:
-                if source.kind == "battery" and panel.negative:
+                if source.stores and panel.negative:
                     yield self._point(panel.negative, source.minus, "ohm", (0.0, most))
 
     def _feed(self) -> Stage:
@@ -278,7 +275,7 @@ class _Stages:
         return self.study.volts.get(load.plus, self.rig.system_v)
 
     def _kept(self) -> Stage:
-        switches = [d for d in self.rig.devices if d.kind in _STANDING]
+        switches = [d for d in self.rig.devices if d.traits.parts_rig]
         shut = frozenset(edge_name(device) for device in switches)
         opened = Open(shut | combiners(self.rig))
         kept = kept_loads(self.rig)
@@ -308,7 +305,7 @@ class _Stages:
     def _source_minus(self, terminal: str) -> str:
         near = self.study.net.walk([terminal])
         held = [source for source in self.rig.sources if source.plus in near]
-        held.sort(key=lambda source: source.kind != "battery")
+        held.sort(key=lambda source: not source.stores)
         return held[0].minus if held else ""
 
     def _volts(self, bounds: Bounds, a: str, b: str) -> Point:
@@ -326,7 +323,7 @@ class _Stages:
 
     def _joint(self, device: Device) -> Point:
         bound = (0.0, figure("sound", "joint_volt"))
-        what = {"fuse": "holder, "}.get(device.kind, f"{device.kind}, ")
+        what = f"{device.traits.contact or device.kind}, "
         return self._point(device.line, device.load, "V", bound, what)
 
     def _amps(self, bounds: Bounds, device: Device) -> Point:
@@ -343,7 +340,7 @@ class _Stages:
 
 
 def _is_selector(edge: Edge) -> bool:
-    return isinstance(edge, Device) and edge.kind == "selector"
+    return isinstance(edge, Device) and edge.traits.selects
 
 
 def _slotted(edge: Edge) -> Device | None:
@@ -369,12 +366,12 @@ def fitted_words(device: Device | None) -> str:
 
 def _goes_in(device: Device) -> str:
     """`5 A tan fuse in`, `5 A breaker on`."""
-    return f"{fitted_words(device)} {'on' if device.kind == 'breaker' else 'in'}"
+    return f"{fitted_words(device)} {device.traits.goes}"
 
 
 def shut_words(study: Study, panel: str) -> str:
     """How the circuits of a panel are off: `fuses out`, `breakers off`, or both."""
     held = [study.device(c.device) for c in study.rig.circuits if c.panel == panel]
     kinds = {device.kind for device in held if device is not None}
-    words = [told for kind, told in _SHUT.items() if kind in kinds]
-    return " and ".join(words) or _SHUT["fuse"]
+    words = [traits.out for kind, traits in DEVICES.items() if kind in kinds and traits.out]
+    return " and ".join(words) or DEVICES[study.rig.panel(panel).holds].out

@@ -151,18 +151,18 @@ class Scene:
     def _regulated(self) -> frozenset[str]:
         """Converters that feed loads alone: one that charges a battery goes above its volts."""
         sources = self.study.rig.sources
-        posts = {one.plus for one in sources if one.kind == "battery"}
+        posts = {one.plus for one in sources if one.stores}
         return frozenset(
             one.about.name
             for one in sources
-            if one.kind == "dc-dc" and not posts & self.study.net.walk([one.plus]).keys()
+            if one.inlet and not posts & self.study.net.walk([one.plus]).keys()
         )
 
     def rest_share(self, source: str) -> tuple[float, float]:
         """What a source stands at as a share of its nominal voltage, and how far that spreads."""
         one = self._given.sources[self.supply_of[source]]
-        group = "charging" if one.kind != "battery" else "rest"
-        group = "lithium" if one.kind == "battery" and one.chemistry == "lithium" else group
+        group = "charging" if not one.stores else "rest"
+        group = "lithium" if one.stores and one.chemistry == "lithium" else group
         group = "supply" if source in self._regulated else group
         return figure(group, "share"), figure(group, "spread")
 

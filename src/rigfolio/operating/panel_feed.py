@@ -80,7 +80,7 @@ def selections(study: Study) -> tuple[Selection, ...]:
 
     A rig without a selector has one selection, without words.
     """
-    selectors = {d.about.name: d.about for d in study.rig.devices if d.kind == "selector"}
+    selectors = {d.about.name: d.about for d in study.rig.devices if d.traits.selects}
     made = []
     for chosen in product(BANKS, repeat=len(selectors)):
         banks = dict(zip(selectors, chosen, strict=True))

@@ -92,7 +92,7 @@ def standing(study: Study, opened: Open = CLOSED) -> frozenset[str]:
     on = [source for source in study.rig.sources if source.about.name not in opened.sources]
     fed: set[str] = set()
     for source in on:
-        if source.kind == "battery":
+        if source.stores:
             found.add(source.about.name)
             if source.plus not in fed:
                 fed |= study.net.walk([source.plus], opened.bars).keys()
@@ -140,7 +140,7 @@ class Wiring:
         """Supplies, draws and converters of what is on."""
         rig, node = self.study.rig, self.node
         live = tuple(source for source in rig.sources if source.about.name in on)
-        inputs = {f"{s.about.name}.in": place for place, s in enumerate(live) if s.kind == "dc-dc"}
+        inputs = {s.inlet: place for place, s in enumerate(live) if s.inlet}
         converters: list[Converter] = []
         draws: list[Draw] = []
         drawing: list[Load] = []
@@ -166,7 +166,7 @@ class Wiring:
     def _on(self, loads: Collection[str] | None, inputs: Collection[str]) -> Iterator[Load]:
         """The loads that are on; the input of a converter is one where it is wired."""
         rig = self.study.rig
-        every = {f"{s.about.name}.in" for s in rig.sources if s.kind == "dc-dc"}
+        every = {s.inlet for s in rig.sources if s.inlet}
         for load in rig.loads:
             name = load.about.name
             if name in every:
@@ -179,7 +179,7 @@ class Wiring:
 def _supply(source: Source, node: Mapping[str, int]) -> Supply:
     ohm = source_ohm(source) or _STIFF_OHM
     plus, minus = node[source.plus], node[source.minus]
-    if source.kind in ("battery", "vehicle") and not isinstance(source.limit_a, float):
+    if source.traits.takes_back and not isinstance(source.limit_a, float):
         return Supply(plus, minus, source.voltage_v, ohm)
     if isinstance(source.limit_a, float):
         return Supply(plus, minus, source.voltage_v, ohm, source.limit_a, one_way=True)
@@ -197,7 +197,7 @@ def _efficiency(study: Study, source: Source, load: Load) -> float:
     drawn_w = load.value
     if load.kind == "current":
         near = study.net.walk([load.plus])
-        held = [s.voltage_v for s in study.rig.sources if s.kind == "battery" and s.plus in near]
+        held = [s.voltage_v for s in study.rig.sources if s.stores and s.plus in near]
         drawn_w *= max(held, default=study.volts.get(load.plus, study.rig.system_v))
     return min(source.limit_a * source.voltage_v / drawn_w, 1.0) if drawn_w > 0.0 else 1.0
 
@@ -258,7 +258,7 @@ class Operating:
         """Sources that give all they may."""
         self.blocked = tuple(given.sources[place] for place in point.blocked)
         """Sources that give nothing, since another holds more voltage."""
-        self.stiff = tuple(s for s in given.sources if s.kind == "battery" and not source_ohm(s))
+        self.stiff = tuple(s for s in given.sources if s.stores and not source_ohm(s))
         """Batteries of unknown internal resistance, which counts as none."""
         self.unknown_loads = given.unknown
         """Loads that are on and whose draw is not known."""

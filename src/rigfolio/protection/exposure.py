@@ -219,7 +219,7 @@ def _start(study: Study, wire: Conductor, inflow: Inflow, others: Mapping[str, _
         return _length(edge)
 
     fed = study.net.walk(inflow.at, lambda edge: not is_sound(edge))
-    posts = {s.plus for s in study.rig.sources if s.kind == "battery" and s.plus in fed}
+    posts = {s.plus for s in study.rig.sources if s.stores and s.plus in fed}
     batteries = study.net.walk(posts, _is_wire_or_guard)
     drivers = study.net.walk(inflow.at, _is_wire_or_guard)
     for here, way_m in study.net.distances(inflow.end, unsound):
@@ -237,7 +237,7 @@ def unfused_of(study: Study) -> dict[str, tuple[Exposure, ...]]:
     """Batteries with no device near any wire on their plus post, with all that they drive into."""
     found = {}
     for battery in study.rig.sources:
-        if battery.kind != "battery":
+        if not battery.stores:
             continue
         driven = tuple(e for e in exposures_of(study) if battery in e.sources)
         names = {exposure.wire.name for exposure in driven if exposure.fault == "bare"}

@@ -1,6 +1,6 @@
 """What is fitted before a circuit against what its wires allow, in words."""
 
-from rigfolio.model import Circuit
+from rigfolio.model import USUAL_GUARD, Circuit
 from rigfolio.protection.limits import largest_fuse_of
 from rigfolio.study import Study
 from rigfolio.wording import amps, device_named, most_amps, rating_words
@@ -9,7 +9,7 @@ from rigfolio.wording import amps, device_named, most_amps, rating_words
 def largest_words(study: Study, circuit: Circuit, *, short: bool = True) -> str:
     """Largest device that the wires of a circuit allow: `max fuse 15 A`, or `max fuse ?`."""
     device = device_named(study.rig, circuit.device)
-    kind = device.kind if device else "fuse"
+    kind = device.kind if device else USUAL_GUARD
     limit = largest_fuse_of(study, circuit)
     figure = most_amps(limit.value) if limit else "?"
     return f"max {kind} {figure}" if short else figure

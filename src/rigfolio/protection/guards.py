@@ -20,7 +20,7 @@ _SLACK = 1.0 + 1e-9
 def tells_breakers(study: Study) -> bool:
     """Whether breakers are judged apart from fuses: by the book, and where there are any."""
     has_column = any(column.device == "breaker" for column in study.book.columns)
-    return has_column and any(device.kind == "breaker" for device in study.rig.devices)
+    return has_column and any(device.traits.column == "breaker" for device in study.rig.devices)
 
 
 def guard_of(study: Study, wire: Conductor) -> Guard:
@@ -48,7 +48,7 @@ def _found(study: Study, name: str) -> Guard:
 
 def kind_of(parts: Collection[Device | Source]) -> Guard:
     """What some devices are, taken together; a source that limits itself counts with fuses."""
-    kinds = {part.kind for part in parts}
+    kinds = {part.traits.column if isinstance(part, Device) else "fuse" for part in parts}
     if "breaker" not in kinds:
         return "fuse"
     return "breaker" if kinds == {"breaker"} else "both"

@@ -16,7 +16,7 @@ from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 
 from rigfolio.findings import Unknown
-from rigfolio.model import Conductor, Device, Rig, Source
+from rigfolio.model import USUAL_GUARD, Conductor, Device, Rig, Source
 from rigfolio.network import Edge, Net
 from rigfolio.record import record, replace
 from rigfolio.study import Study, once
@@ -301,7 +301,7 @@ def reach_at(study: Study, share: float) -> Reach:
         return reach_of(study)
     devices = tuple(
         replace(device, rating_a=device.rating_a * share)
-        if device.kind == "breaker" and isinstance(device.rating_a, float)
+        if device.traits.column != USUAL_GUARD and isinstance(device.rating_a, float)
         else device
         for device in study.rig.devices
     )

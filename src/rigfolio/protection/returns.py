@@ -53,7 +53,7 @@ class _Parts:
                 name = load.circuit or load.about.name
                 self.takes.setdefault(load.minus, []).append((load.plus, name))
         for source in self.sources:
-            if source.kind == "battery":
+            if source.stores:
                 self.takes.setdefault(source.minus, []).append((source.plus, ""))
 
     def back(self, wire: Conductor) -> Back:

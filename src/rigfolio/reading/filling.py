@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from rigfolio.findings import UNKNOWN, Finding, Span
 from rigfolio.lang import Block, Edit, Value, blocks, match, parse
-from rigfolio.model import Circuit, Device, Rig
+from rigfolio.model import Circuit, Device, Rig, guards
 from rigfolio.reading.survey_rows import Column, Surveyed, Trouble
 from rigfolio.reading.text import context, statement
 from rigfolio.reading.word import Said
@@ -178,8 +178,9 @@ class _Filling:
             if column not in row.cells or said is None:
                 continue
             key, phrase = _PHRASES[column]
-            if column == "fuse" and said.facts.has("breaker"):
-                key, phrase = "breaker", "breaker {}"
+            other = next((guard for guard in guards() if said.facts.has(guard)), "")
+            if column == "fuse" and other:
+                key, phrase = other, f"{other} {{}}"
             written = phrase.format(row.cells[column])
             own = said.facts.all(key)
             given = own or self.shared.get(said.span, said.facts).all(key)

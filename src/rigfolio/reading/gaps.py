@@ -2,15 +2,15 @@
 
 from collections.abc import Iterator
 
-from rigfolio.model import Gap
+from rigfolio.model import Gap, guards
 from rigfolio.reading.word import Said
 from rigfolio.values import Place
 
 # These are unknown in the graph itself, where each check meets them.
 _HELD = frozenset({
     "size", "colour", "length", "rating", "limit", "current", "power", "resistance", "capacity",
-    "internal", "delivers", "interrupts", "fuse", "breaker", "slot", "total", "draws", "leads",
-    "main", "run", "to", "from", "at", "after", "found", "marked", "beside",
+    "internal", "delivers", "interrupts", "slot", "total", "draws", "leads", "main",
+    "run", "to", "from", "at", "after", "found", "marked", "beside",
 })  # fmt: skip
 _WORDS = {
     "insulation": "insulation temperature", "ambient": "ambient temperature",
@@ -26,7 +26,7 @@ def gaps_of(said: Said) -> Iterator[Gap]:
     first = said.opening[0] if said.opening else ""
     name = str(first) if isinstance(first, str | Place) else ""
     for key, span in said.facts.asked():
-        if key not in _HELD:
+        if key not in _HELD and key not in guards():
             yield Gap(name, key, _WORDS.get(key, key), span)
     for one in said.inside:
         yield from gaps_of(one)

@@ -1,7 +1,7 @@
 """What series devices say: what they interrupt, their family, where they sit."""
 
 from rigfolio.lang import facts
-from rigfolio.model import DeviceKind, SeriesSaid
+from rigfolio.model import SeriesSaid
 from rigfolio.reading.wiring import FAMILIES
 from rigfolio.reading.word import Said
 from rigfolio.values import Place
@@ -16,7 +16,7 @@ FAMILY = facts(f"family: {FAMILIES}")
 """The make of a fuse."""
 
 
-def series_said(said: Said, kind: DeviceKind) -> SeriesSaid:
+def series_said(said: Said, kind: str) -> SeriesSaid:
     """The device that a line describes."""
     given = said.facts
     on = given.place("on")

@@ -2,14 +2,14 @@
 
 from rigfolio.findings import Unknown
 from rigfolio.lang import facts
-from rigfolio.model import Source, SourceKind
+from rigfolio.model import Source
 from rigfolio.reading.word import Said
 
 OUTPUT = facts("limit!: <current>", "volts: <voltage>")
 """The rated output of a source, and its voltage where it is not that of the system."""
 
 
-def source_said(said: Said, kind: SourceKind, limit_a: float | Unknown | None) -> Source:
+def source_said(said: Said, kind: str, limit_a: float | Unknown | None) -> Source:
     """The source that a line describes; a voltage of zero stands for that of the system."""
     return Source(
         about=said.about,

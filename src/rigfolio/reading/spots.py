@@ -101,7 +101,7 @@ def _spots(rig: Rig) -> Iterator[Spot]:
     for panel in rig.panels:
         yield Spot(panel.about.name, "panel", panel.feed)
     for device in rig.devices:
-        if device.kind != "connector":
+        if not device.traits.is_plug:
             yield Spot(device.about.name, "device", device.line, device.load)
     for wire in rig.conductors:
         yield Spot(wire.name, "wire", wire.a, wire.b)
@@ -117,7 +117,7 @@ def _labels(rig: Rig) -> Iterator[tuple[str, str]]:
     parts: Iterable[Iterable[tuple[str, str]]] = (
         ((each.about.label, each.about.name) for each in rig.sources),
         ((each.about.label, each.about.name) for each in rig.panels),
-        ((each.about.label, each.about.name) for each in rig.devices if each.kind != "connector"),
+        ((each.about.label, each.about.name) for each in rig.devices if not each.traits.is_plug),
         ((each.about.label, each.about.name) for each in rig.junctions),
     )
     for part in parts:

@@ -8,7 +8,7 @@ from pathlib import Path
 from rigfolio.books import colour_book
 from rigfolio.findings import UNKNOWN, Finding
 from rigfolio.lang import Block, Context, Item, Line, One, Reader, is_deeper, match, parted
-from rigfolio.model import Draft
+from rigfolio.model import Draft, guards
 from rigfolio.reading.gaps import gaps_of
 from rigfolio.reading.word import Add, Said, Word
 from rigfolio.record import replace
@@ -124,7 +124,7 @@ def _joined(body: Sequence[Line]) -> list[Line]:
 
 def _is_own_fuse(line: Line, header: Line, inside: Sequence[Line]) -> bool:
     """Whether a `fuse` without a name, above all wires, is the one of the circuit's own slot."""
-    heads = ("fuse", "breaker")
+    heads = guards()
     if header.head != "circuit" or line.head not in heads:
         return False
     said = any(item.text in heads for item in header.items)

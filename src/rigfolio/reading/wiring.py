@@ -5,7 +5,7 @@ from collections.abc import Collection, Iterator, Mapping
 from rigfolio.books import fuse_families
 from rigfolio.findings import UNKNOWN, Finding
 from rigfolio.lang import Facts, error, facts
-from rigfolio.model import DeviceKind, FuseSaid, WireFacts
+from rigfolio.model import DEVICES, FuseSaid, WireFacts, guards
 from rigfolio.reading.word import Said
 from rigfolio.values import Place
 
@@ -30,10 +30,10 @@ CONDUCTOR = facts(
 )
 """What may be said of any conductor."""
 
-FAMILIES = "|".join(family.replace(" ", "-") for family in fuse_families() if family != "breaker")
+_OWN = frozenset(family for kind in DEVICES.values() for family in kind.families)
+FAMILIES = "|".join(family.replace(" ", "-") for family in fuse_families() if family not in _OWN)
 FUSE = facts(
-    "fuse: fuse <current>",
-    "breaker: breaker <current>",
+    *(f"{guard}: {guard} <current>" for guard in guards()),
     "interrupts: interrupts <current>",
     f"family: {FAMILIES}",
     "rated: rated <voltage>",
@@ -85,7 +85,7 @@ def _terminals(given: Facts) -> tuple[str, str]:
 def fuse_problems(said: Said, *, places: Collection[str]) -> Iterator[Finding]:
     """Facts of a fuse where there is none, and two of them where there is room for one."""
     given = said.facts
-    kinds = [kind for kind in ("fuse", "breaker") if given.has(kind)]
+    kinds = [kind for kind in guards() if given.has(kind)]
     span = given.span(kinds[-1]) if len(kinds) > 1 else None
     if span is not None:
         yield error(
@@ -107,8 +107,7 @@ def fuse_problems(said: Said, *, places: Collection[str]) -> Iterator[Finding]:
 
 def fuse_said(given: Facts, places: Mapping[str, tuple[Place | None, float]]) -> FuseSaid | None:
     """The fuse or breaker within a line; `places` tells where it sits, by key of the fact."""
-    kinds: tuple[DeviceKind, ...] = ("fuse", "breaker")
-    for kind in kinds:
+    for kind in guards():
         span = given.span(kind)
         if span is None:
             continue

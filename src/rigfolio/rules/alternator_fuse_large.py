@@ -30,7 +30,7 @@ def check(study: Study) -> Iterator[Finding]:
     if share is None:
         return
     for source in study.rig.sources:
-        device = _own_device(study, source) if source.kind == "alternator" else None
+        device = _own_device(study, source) if source.traits.guard_by_output else None
         if device is None or not isinstance(source.limit_a, float):
             continue
         may_a = source.limit_a * share.value

@@ -70,18 +70,18 @@ def _fed(study: Study, openers: frozenset[str]) -> Fed:
     def is_open(edge: Edge) -> bool:
         return isinstance(edge, Device) and edge.load in openers
 
-    plus = [s.plus for s in study.rig.sources if s.kind == "battery"]
-    minus = [s.minus for s in study.rig.sources if s.kind == "battery"]
+    plus = [s.plus for s in study.rig.sources if s.stores]
+    minus = [s.minus for s in study.rig.sources if s.stores]
     off = {
         part for state in study.rig.states for part, position in state.settings if position == "off"
     }
-    converters = [s for s in study.rig.sources if s.kind == "dc-dc" and s.about.name not in off]
+    converters = [s for s in study.rig.sources if s.inlet and s.about.name not in off]
     while True:
         out = frozenset(study.net.walk(plus, is_open))
         back = frozenset(study.net.walk(minus, is_open))
         more = [
             s for s in converters
-            if s.plus not in plus and f"{s.about.name}.in" in out and s.minus in back
+            if s.plus not in plus and s.inlet in out and s.minus in back
         ]  # fmt: skip
         if not more:
             return out, back
@@ -93,11 +93,11 @@ def _is_opener(study: Study, device: Device) -> bool:
 
     A float switch or a relay in the line of its own load is how that load works.
     """
-    if device.kind in ("disconnect", "selector"):
+    if device.traits.parts_rig:
         return True
-    if device.kind not in ("relay", "combiner"):
+    if device.traits.opened_by != "signal":
         return False
     # One that stands within a circuit has no line end of its own: it begins where a wire ends.
     name = device.about.name
     posts = {source.plus for source in study.rig.sources}
-    return device.line == f"{name}.line" or device.line == f"{name}.1" or device.line in posts
+    return device.line == f"{name}.{device.traits.ends[0]}" or device.line in posts

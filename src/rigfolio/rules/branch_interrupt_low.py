@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from rigfolio.findings import Finding, Fix, Severity, Source
-from rigfolio.model import Device
+from rigfolio.model import Device, plural
 from rigfolio.network import Edge
 from rigfolio.protection import kinds_that_break, listed
 from rigfolio.record import record
@@ -58,7 +58,7 @@ def check(study: Study) -> Iterator[Finding]:
         panel = _panel_of(study, device)
         if found.may is False and found.rating is not None:
             weak.setdefault((panel, found.rating.value), []).append(found)
-        elif found.rating is None and found.least_a is not None and device.kind == "breaker":
+        elif found.rating is None and found.least_a is not None and device.traits.resets:
             unread.setdefault(panel, []).append(found)
     for (panel, _), held in weak.items():
         yield _weak(study, _group(panel, held))
@@ -99,7 +99,7 @@ def _what(group: _Group) -> str:
     first = group.devices[0]
     if len(group.devices) == 1:
         return f"{first.kind} `{first.about.name}`"
-    return f"{len(group.devices)} {first.kind}s of `{group.panel}`"
+    return f"{len(group.devices)} {plural(first.kind)} of `{group.panel}`"
 
 
 def _weak(study: Study, group: _Group) -> Finding:

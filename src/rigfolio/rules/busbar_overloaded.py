@@ -29,7 +29,7 @@ def check(study: Study) -> Iterator[Finding]:
         demand_a = flows_of(study).most(names).current_a
         if demand_a <= bar.rating_a * (1.0 + 1e-9):
             continue
-        word = "bar" if bar.kind == "busbar" else bar.kind
+        word = bar.traits.spoken
         yield RULE.finding(
             f"{apart(demand_a, bar.rating_a, 'A')} at one time on {word} `{bar.about.name}` "
             f"made for {show(bar.rating_a, 'A')}",

@@ -31,9 +31,9 @@ def check(study: Study) -> Iterator[Finding]:
     if least is None:
         return
     found: dict[str, tuple[Conductor, Conductor | None]] = {}
-    frames = {j.terminal for j in study.rig.junctions if j.kind == "chassis"}
+    frames = {j.terminal for j in study.rig.junctions if j.traits.is_frame}
     for battery in study.rig.sources:
-        if battery.kind == "battery":
+        if battery.stores:
             lead = _lead(study, battery)
             for bond in _bonds(study, battery, frames):
                 kept = found.get(bond.name)

@@ -55,7 +55,7 @@ def check(study: Study) -> Iterator[Finding]:
 
 def _steady(study: Study) -> dict[str, float]:
     """What runs on for hours in each circuit, and in each load that belongs to none [A]."""
-    inputs = {f"{source.about.name}.in" for source in study.rig.sources if source.kind == "dc-dc"}
+    inputs = {source.inlet for source in study.rig.sources if source.inlet}
     found: dict[str, float] = {}
     for load in study.rig.loads:
         current_a = flows_of(study).current_a(load)

@@ -76,14 +76,14 @@ class _First:
         """The batteries of which a figure is wanted."""
         if self.found is None:
             return self.batteries
-        return tuple(source for source in self.found.ask if source.kind == "battery")
+        return tuple(source for source in self.found.ask if source.stores)
 
     @property
     def drive(self) -> tuple[Supply, ...]:
         """The batteries that drive the worst, and of which a figure is known."""
         asked = self.found.ask if self.found else ()
         by = self.found.by if self.found else ()
-        known = tuple(one for one in by if one.kind == "battery" and one not in asked)
+        known = tuple(one for one in by if one.stores and one not in asked)
         return known or self.batteries
 
 
@@ -114,7 +114,7 @@ def _firsts(study: Study) -> Iterator[_First]:
     """The devices that batteries reach with nothing before them that opens."""
     batteries = [
         source for source in study.rig.sources
-        if source.kind == "battery" and source.plus not in study.shorted
+        if source.stores and source.plus not in study.shorted
     ]  # fmt: skip
     near = {one.about.name: study.net.walk([one.plus], _opens) for one in batteries}
     beside = _Beside(study)
@@ -170,7 +170,7 @@ def _figure(device: Device, volts: float) -> tuple[Limit | None, bool]:
         return (Limit(stated, _STATED) if isinstance(stated, float) else None), True
     if device.family:
         return interrupt_a(device.family, volts), True
-    if device.kind == "breaker":
+    if device.traits.resets:
         return None, False
     figures = [interrupt_a(name, volts) for name in families(device)]
     known = [figure for figure in figures if figure is not None]

@@ -19,18 +19,17 @@ RULE = Rule(
     Source("the battery switch of a boat takes the inverter off as well", "common practice"),
     frozenset({"boat"}),
 )
-_SWITCHES = frozenset({"disconnect", "selector"})
 
 
 def check(study: Study) -> Iterator[Finding]:
     """Every inverter that a battery feeds with all disconnects and selectors open."""
-    switches = [device for device in study.rig.devices if device.kind in _SWITCHES]
+    switches = [device for device in study.rig.devices if device.traits.parts_rig]
     inverters = [
         load for load in study.rig.loads if load.nature == "inverter" and not load.always_on
     ]
     if not switches or not inverters:
         return
-    batteries = [one for one in study.rig.sources if one.kind == "battery"]
+    batteries = [one for one in study.rig.sources if one.stores]
     out = study.net.walk([one.plus for one in batteries], _is_switch)
     back = study.net.walk([one.minus for one in batteries], _is_switch)
     names = list(dict.fromkeys(device.about.name for device in switches))
@@ -45,4 +44,4 @@ def check(study: Study) -> Iterator[Finding]:
 
 
 def _is_switch(edge: Edge) -> bool:
-    return isinstance(edge, Device) and edge.kind in _SWITCHES
+    return isinstance(edge, Device) and edge.traits.parts_rig

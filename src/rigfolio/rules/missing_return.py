@@ -18,7 +18,6 @@ RULE = Rule(
     Severity.FAULT,
     Source("every load has a way out and a way back", "common practice"),
 )
-_STORES = frozenset({"battery", "vehicle", "dc-dc"})
 
 
 def check(study: Study) -> Iterator[Finding]:
@@ -50,14 +49,15 @@ def _is_lost(study: Study, load: Load, unsure: frozenset[str]) -> bool:
     if study.side.get(load.minus) == "+":
         return False
     ways = flows_of(study).ways.get(load.about.name, ())
-    kinds = {way.source.kind for way in ways}
     # Where a battery feeds it, a battery must get it back: a charger alone feeds nothing for long.
-    is_whole = bool(kinds & _STORES) or (bool(kinds) and not _from_store(study, load))
+    is_whole = any(way.source.traits.serves for way in ways) or (
+        bool(ways) and not _from_store(study, load)
+    )
     return not is_whole and not _in_series(study)
 
 
 def _from_store(study: Study, load: Load) -> bool:
-    stores = [source.plus for source in study.rig.sources if source.kind in _STORES]
+    stores = [source.plus for source in study.rig.sources if source.traits.serves]
     return load.plus in study.net.walk(stores)
 
 

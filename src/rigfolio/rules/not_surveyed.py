@@ -18,8 +18,6 @@ RULE = Rule(
     Severity.UNKNOWN,
     Source("an unknown is never taken as good", "common practice"),
 )
-_RATED = frozenset({"disconnect", "selector", "combiner", "relay", "shunt"})
-"""Devices whose rating is wanted even where the text does not ask for it."""
 
 
 def check(study: Study) -> Iterator[Finding]:
@@ -104,7 +102,7 @@ def _devices(study: Study) -> Iterator[Finding]:
 
 
 def _needs_rating(device: Device) -> bool:
-    return device.protects or device.kind in _RATED or device.rating_span is not None
+    return device.protects or device.traits.needs_rating or device.rating_span is not None
 
 
 def _sources_and_loads(study: Study) -> Iterator[Finding]:

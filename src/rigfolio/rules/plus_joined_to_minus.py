@@ -78,7 +78,7 @@ def _conflicts(study: Study, source: Supply, wire: Conductor) -> int:
 
 def _reversed(source: Supply, other: Supply) -> Finding:
     one, two = source, other
-    if one.kind == "battery" and two.kind != "battery":
+    if one.stores and not two.stores:
         one, two = two, one
     return RULE.finding(
         f"`{one.about.name}` and `{two.about.name}` are joined plus to minus and minus to plus",

@@ -55,7 +55,7 @@ def _studs(study: Study) -> Iterator[tuple[str, Span]]:
     for panel in study.rig.panels:
         own.setdefault(panel.feed, panel.about.span)
     for device in study.rig.devices:
-        if not device.in_slot and not device.on_wire and device.kind != "connector":
+        if not device.in_slot and not device.on_wire and not device.traits.is_plug:
             own.setdefault(device.load, device.about.span)
     bars = {junction.terminal for junction in study.rig.junctions}
     yield from ((terminal, span) for terminal, span in own.items() if terminal not in bars)

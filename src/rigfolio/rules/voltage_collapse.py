@@ -69,7 +69,7 @@ def _most_w(study: Study, load: Load) -> float | None:
     feeding = {name for name, own_a in case.sources if own_a > 0.0}
     open_v = max(
         full_v(source.chemistry, source.voltage_v).value
-        if source.kind == "battery" else source.voltage_v
+        if source.stores else source.voltage_v
         for source in study.rig.sources
         if source.about.name in feeding
     )  # fmt: skip

@@ -258,7 +258,7 @@ def _fuse(job: Job, circuit: Circuit, box: Box) -> Iterator[Mark]:
     yield rect(left, top, wide, high, pen=_EDGE, fill=fill)
     ink = max(("#000000", "#ffffff"), key=lambda one: contrast(one, fill))
     rating = wording.amps(device.rating_a) if device is not None else "no fuse"
-    if device is not None and device.kind == "breaker":
+    if device is not None and device.traits.resets:
         yield Line(((left + wide - 3, top + 1), (left + wide - 3, top + high - 1)), Pen(1.2))
     two = word is not None and high >= 8.0
     tall = (0.6 if two else 1.0) * (high - 0.8)

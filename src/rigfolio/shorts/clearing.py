@@ -81,9 +81,7 @@ class Clearing:
 
 def family_of(device: Device) -> str:
     """The family of a device: as stated, blade fuses in slots; empty where that is open."""
-    if device.family or device.kind != "fuse":
-        return device.family
-    return "regular" if device.in_slot else ""
+    return device.family or (device.traits.slot_family if device.in_slot else "")
 
 
 def is_timed(device: Device) -> bool:

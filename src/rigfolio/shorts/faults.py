@@ -155,9 +155,7 @@ class Faults:
         assumed = tuple(
             (s, usual) for s in ask if (usual := self._usual.get(s.about.name)) is not None
         )
-        weak = bool(unknown) or any(
-            s.kind == "battery" and s.about.name not in self._usual for s in ask
-        )
+        weak = bool(unknown) or any(s.stores and s.about.name not in self._usual for s in ask)
         return Fault(
             terminal, to, self._coldest(start),
             _case(self, "hottest", hot, start, is_sure=not weak), ask, assumed, unknown,
@@ -282,7 +280,7 @@ class Faults:
     def _sources(self) -> tuple[Source, ...]:
         """The sources that are on, batteries first."""
         on = [s for s in self.study.rig.sources if s.about.name not in self.opened.sources]
-        return tuple(sorted(on, key=lambda source: source.kind != "battery"))
+        return tuple(sorted(on, key=lambda source: not source.stores))
 
     @cached_property
     def _usual(self) -> Mapping[str, Limit]:

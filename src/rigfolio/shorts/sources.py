@@ -101,7 +101,7 @@ def hardest(source: Source) -> Drive:
     """
     emf_v, ohm = source.voltage_v, source_ohm(source)
     limit_a = source.limit_a if isinstance(source.limit_a, float) else None
-    if source.kind == "battery" and limit_a is None:
+    if source.stores and limit_a is None:
         emf_v = full_v(source.chemistry, emf_v).value
         ohm = source_ohm(replace(source, voltage_v=emf_v))
     return Drive(source, emf_v, ohm or STIFF_OHM, limit_a)
@@ -109,7 +109,7 @@ def hardest(source: Source) -> Drive:
 
 def usual_ohm(source: Source) -> Limit | None:
     """The most that a battery like this usually has inside [ohm]; None for other sources."""
-    if source.kind != "battery" or not isinstance(source.capacity_c, float):
+    if not source.stores or not isinstance(source.capacity_c, float):
         return None
     if source.capacity_c <= 0.0:
         return None
@@ -131,7 +131,7 @@ def weakest(sources: Sequence[Source], usual: Mapping[str, Limit], net: Net) -> 
     drives: list[Drive] = []
     fed: set[str] = set()
     for source in sources:
-        if source.kind == "battery":
+        if source.stores:
             stands_in = usual.get(source.about.name)
             ohm = source_ohm(source) or (stands_in.value if stands_in else STIFF_OHM)
             drives.append(Drive(source, source.voltage_v, ohm))
@@ -348,5 +348,5 @@ def knows_shorts(study: Study) -> bool:
     return any(
         isinstance(source.short_a, float) or isinstance(source.internal_ohm, float)
         for source in study.rig.sources
-        if source.kind == "battery"
+        if source.stores
     )

@@ -65,7 +65,7 @@ def add(said: Said, draft: Draft) -> None:
             side_a=given.number("side"),
             feed_last=given.has("last"),
             interrupts_a=given.number("interrupts"),
-            breakers=given.has("breakers"),
+            holds="breaker" if given.has("breakers") else "fuse",
             negative=negative if isinstance(negative, Place) else None,
             main=_main(said),
             window_m=_window(said, draft),

@@ -161,7 +161,7 @@ def _move(
     for circuit in circuits:
         if again is None or circuit.place in again.labels:
             device = device_named(rig, circuit.device)
-            is_breaker = device is not None and device.kind == "breaker"
+            is_breaker = device is not None and device.traits.resets
             ready = "in place, off" if is_breaker else "laid ready, not in"
             tasks.append(Task(f"{circuit.place}: label on; {fitted_words(device)} {ready}"))
     about = ["One wire at a time: off, new end, on, pull at it. Never two wires in the hand."]

@@ -3,23 +3,13 @@
 from collections.abc import Iterable, Iterator, Sequence
 
 from rigfolio.books import figure, proof_by_meter
-from rigfolio.isolation import Plan, called, step_words, still_live_words
+from rigfolio.isolation import Drive, Plan, called, step_words, still_live_words
 from rigfolio.operating import bounds_words, numbered_points, stages
 from rigfolio.record import record
 from rigfolio.study import Study
 from rigfolio.units import show
 
 _WHILE = {"Ohms, all fuses out": "Still dead"}
-_CLOSED = {
-    "disconnect": "close it", "switch": "close it", "breaker": "close it", "fuse": "put it back",
-    "lead": "put it back on", "unbolt": "put it back on",
-}  # fmt: skip
-_SIDES = {
-    "disconnect": "its two sides", "switch": "its two sides",
-    "breaker": "its two sides", "fuse": "the two sides of its holder", "unbolt": "its two studs",
-    "lead": "the post and the lifted lead",
-}  # fmt: skip
-_CHARGES = frozenset({"charger", "solar", "alternator", "vehicle"})
 
 
 @record
@@ -75,7 +65,7 @@ def _proof(study: Study, plan: Plan) -> Iterator[Task]:
     minus = f"minus ({panel.negative})" if panel is not None and panel.negative else "minus"
     yield Task("meter on a battery", _battery(study) or "volts")
     yield Task(f"{plan.place} feed to {minus}, then each slot to {minus}", low)
-    frame = next((one.about for one in study.rig.junctions if one.kind == "chassis"), None)
+    frame = next((one.about for one in study.rig.junctions if one.traits.is_frame), None)
     yield Task(f"the same to the frame{f', {frame}' if frame else ''}", low)
     yield Task("meter on the battery once more", "volts as before")
     yield Task(
@@ -86,7 +76,7 @@ def _proof(study: Study, plan: Plan) -> Iterator[Task]:
 
 def _battery(study: Study) -> str:
     """What a meter shows at the posts of a battery, half full to full, with room for both."""
-    source = next((s for s in study.rig.sources if s.kind == "battery"), None)
+    source = next((s for s in study.rig.sources if s.stores), None)
     if source is None:
         return ""
     group = "lithium" if source.chemistry == "lithium" else "rest"
@@ -120,20 +110,22 @@ def live(study: Study, panel: str, plan: Plan) -> Iterator[Part]:
 def _back_on(study: Study, plan: Plan) -> Iterator[Task]:
     """What was opened is closed again, the first one through a lamp or a small fuse."""
     back = [step for step in reversed(plan.steps) if not _is_charging(study, step.action.part)]
-    sides = _SIDES.get(back[0].action.kind, "") if back else ""
+    sides = back[0].action.opening.sides if back else ""
     if sides:
+        first = study.device(back[0].action.part)
         name = called(back[0].action.part, back[0].label)
-        if _is_selector(study, back[0].action.part):
-            sides = "a battery side of it and its common"
+        if first is not None and first.traits.selects:
+            sides = f"a battery side of it and its {first.traits.common}"
         volts = show(_across_v(study, back[0].action.part, plan.terminals[0]), "V")
         yield Task(
             f"{name}, still open: a lamp for {volts} or a small fuse between {sides}",
             "lamp dark, fuse whole; if not, take it off and find the short",
         )
     for step in back:
-        closed = _CLOSED.get(step.action.kind, "on again")
-        if _is_selector(study, step.action.part):
-            closed = "turn it back on"
+        closed = step.action.opening.shut
+        device = study.device(step.action.part)
+        if device is not None and device.traits.shut:
+            closed = device.traits.shut
         yield Task(f"{called(step.action.part, step.label)}: {closed}")
 
 
@@ -145,13 +137,10 @@ def _across_v(study: Study, part: str, terminal: str) -> float:
     return next(known, study.rig.system_v)
 
 
-def _is_selector(study: Study, name: str) -> bool:
-    device = study.device(name)
-    return device is not None and device.kind == "selector"
-
-
 def _is_charging(study: Study, name: str) -> bool:
-    return any(s.about.name == name and s.kind in _CHARGES for s in study.rig.sources)
+    """Whether a part charges a bank; a converter that feeds loads is needed for their readings."""
+    charges = any(s.about.name == name and s.traits.charges for s in study.rig.sources)
+    return charges and name not in Drive(study).passes_on
 
 
 def charging(study: Study, plan: Plan) -> Part:

@@ -115,7 +115,7 @@ def _changed(changes: Iterable[Change], *kinds: str) -> frozenset[str]:
 def _fuses(chosen: _Chosen) -> Iterator[Pick]:
     found: dict[tuple[str, float | None], list[Device]] = {}
     for device in chosen.devices:
-        if device.kind == "fuse":
+        if device.protects and not device.traits.resets:
             rating = device.rating_a if isinstance(device.rating_a, float) else None
             found.setdefault((family_of(device), rating), []).append(device)
     for (family, rating), devices in sorted(
@@ -133,7 +133,7 @@ def _fuses(chosen: _Chosen) -> Iterator[Pick]:
         )  # fmt: skip
     breakers: dict[str, list[str]] = {}
     for device in chosen.devices:
-        if device.kind == "breaker":
+        if device.traits.resets:
             words = show(device.rating_a, "A") if isinstance(device.rating_a, float) else "? A"
             breakers.setdefault(words, []).append(device.about.name)
     for words, names in sorted(breakers.items(), key=lambda each: natural(each[0])):

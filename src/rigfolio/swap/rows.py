@@ -52,7 +52,7 @@ def other_rows(rig: Rig) -> Iterator[SurveyRow]:
     held = {circuit.device for circuit in rig.circuits}
     alone = {d.about.name: d for d in rig.devices if not (d.in_slot or d.on_wire)}
     for name, device in alone.items():
-        if name not in held and device.kind != "connector":
+        if name not in held and not device.traits.is_plug:
             cells = {
                 "name": f"{device.kind} {device.about.label}".strip(),
                 "fuse": _amps(device.rating_a), "condition": device.about.condition,

@@ -163,9 +163,9 @@ def fuse_word(device: Device | None) -> str | None:
 
     A slot holds blades of the regular family unless the text names another.
     """
-    if device is None or device.kind != "fuse":
+    if device is None or device.traits.resets:
         return None
-    family = device.family or ("regular" if device.in_slot else "")
+    family = device.family or (device.traits.slot_family if device.in_slot else "")
     if not isinstance(device.rating_a, float | int) or not family:
         return None
     return fuse_colour(device.rating_a, family)
@@ -177,9 +177,7 @@ def rating_words(device: Device | None) -> str:
         return "no fuse stated"
     if isinstance(device.rating_a, Unknown) or device.rating_a is None:
         return f"{device.kind} ?"
-    if device.kind == "breaker":
-        return f"{amps(device.rating_a)} breaker"
-    return f"{amps(device.rating_a)} {fuse_word(device) or 'fuse'}"
+    return f"{amps(device.rating_a)} {fuse_word(device) or device.kind}"
 
 
 def place_words(rig: Rig, circuit: Circuit) -> str:
