@@ -39,8 +39,6 @@ if TYPE_CHECKING:
         Load as Load,
         LoadKind as LoadKind,
         Panel as Panel,
-        Photo as Photo,
-        PhotoMark as PhotoMark,
         Problem as Problem,
         Rig as Rig,
         Slot as Slot,
@@ -54,12 +52,14 @@ if TYPE_CHECKING:
         OPENINGS as OPENINGS,
         SOURCES as SOURCES,
         USUAL_GUARD as USUAL_GUARD,
-        DeviceKind as DeviceKind,
         Opening as Opening,
-        SourceKind as SourceKind,
         guards as guards,
         plural as plural,
         with_article as with_article,
+    )
+    from rigfolio.model.photos import (
+        Photo as Photo,
+        PhotoMark as PhotoMark,
     )
     from rigfolio.model.reading import (
         Done as Done,
@@ -76,8 +76,9 @@ else:
         draft="CircuitSaid Draft End FuseSaid LoadSaid NoteSaid PanelSaid ReturnSaid "
         "RigSaid RunSaid SeriesSaid SlotSaid WireFacts WireSaid",
         graph="About AcBreaker Circuit Conductor Device Duty Gap Junction Load "
-        "LoadKind Panel Photo PhotoMark Problem Rig Slot Source State",
-        kinds="DEVICES DeviceKind JUNCTIONS OCCASIONS OPENINGS Opening SOURCES SourceKind "
+        "LoadKind Panel Problem Rig Slot Source State",
+        kinds="DEVICES JUNCTIONS OCCASIONS OPENINGS Opening SOURCES "
         "USUAL_GUARD guards plural with_article",
+        photos="Photo PhotoMark",
         reading="Done Log Measure PartKind Reading Symptom",
     )

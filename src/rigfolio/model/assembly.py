@@ -19,7 +19,6 @@ from rigfolio.model.graph import (
     State,
 )
 from rigfolio.model.names import Names, names_of
-from rigfolio.model.nets import joined
 from rigfolio.model.notes import noted, pictured
 from rigfolio.model.parts import inline_fuse, load_of
 from rigfolio.model.returns import Surroundings
@@ -115,7 +114,7 @@ def _around(
 
 def _negative(draft: Draft, wires: Iterable[Conductor], devices: Iterable[Device]) -> str | None:
     """The one bar on the minus side, where there is one; else the one minus post."""
-    net = joined(
+    net = _joined(
         [source.minus for source in draft.sources],
         [(wire.a, wire.b) for wire in wires] + [(d.line, d.load) for d in devices],
     )
@@ -124,6 +123,24 @@ def _negative(draft: Draft, wires: Iterable[Conductor], devices: Iterable[Device
         return bars[0] if len(bars) == 1 else None
     posts = [source.minus for source in draft.sources if source.stores]
     return posts[0] if len(posts) == 1 else None
+
+
+def _joined(starts: Iterable[str], edges: Iterable[tuple[str, str]]) -> dict[str, str]:
+    """Every terminal that some edges join to a start, with the start that reached it first."""
+    next_to: dict[str, list[str]] = {}
+    for one, two in edges:
+        next_to.setdefault(one, []).append(two)
+        next_to.setdefault(two, []).append(one)
+    reached: dict[str, str] = {}
+    for start in starts:
+        waiting = [] if start in reached else [start]
+        while waiting:
+            here = waiting.pop()
+            if here in reached:
+                continue
+            reached[here] = start
+            waiting += next_to.get(here, ())
+    return reached
 
 
 def _counted(draft: Draft, names: Names) -> Iterator[Assumption]:

@@ -10,12 +10,12 @@ from rigfolio.model.graph import (
     Gap,
     Junction,
     LoadKind,
-    Photo,
     SlotUse,
     Source,
     State,
 )
 from rigfolio.model.kinds import DEVICES, DeviceKind
+from rigfolio.model.photos import Photo
 from rigfolio.record import record
 from rigfolio.units import Size
 from rigfolio.values import Colour, Place

@@ -11,6 +11,7 @@ from typing import Literal
 
 from rigfolio.findings import Span, Unknown
 from rigfolio.model.kinds import DEVICES, JUNCTIONS, SOURCES, DeviceKind, JunctionKind, SourceKind
+from rigfolio.model.photos import Photo
 from rigfolio.record import derived, record
 from rigfolio.units import Size
 from rigfolio.values import Colour
@@ -329,29 +330,6 @@ class Remark:
     place: str
     note: str
     condition: str
-    span: Span
-
-
-@record
-class PhotoMark:
-    """A slot or wire on a picture: its name, and its place as shares of width and height [-]."""
-
-    place: str
-    x: float
-    y: float
-    span: Span
-
-
-@record
-class Photo:
-    """A picture of a panel: its file, from the folder of the rig file, and what is marked on it.
-
-    `white` are two corners of something white on it, as shares of width and height [-].
-    """
-
-    file: str
-    marks: tuple[PhotoMark, ...]
-    white: tuple[float, float, float, float] | None
     span: Span
 
 

@@ -374,4 +374,4 @@ def shut_words(study: Study, panel: str) -> str:
     held = [study.device(c.device) for c in study.rig.circuits if c.panel == panel]
     kinds = {device.kind for device in held if device is not None}
     words = [traits.out for kind, traits in DEVICES.items() if kind in kinds and traits.out]
-    return " and ".join(words) or DEVICES[study.rig.panel(panel).holds].out
+    return " and ".join(words) or DEVICES[study.rig.by_name.panels[panel].holds].out
