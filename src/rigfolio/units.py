@@ -7,9 +7,12 @@ each factor equal to pint's. Text from a file never reaches pint's parser.
 
 from __future__ import annotations
 
+import math
+from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from rigfolio.calc import awg_area_m2
+from rigfolio.findings import Unknown
 from rigfolio.record import record
 
 if TYPE_CHECKING:
@@ -99,14 +102,23 @@ def from_si(value: float, symbol: str) -> float:
     return value / unit.factor - unit.offset
 
 
-def show(value: float, symbol: str, digits: int = 3) -> str:
-    """An SI float as it is printed: `7.5 A`, `0.36 V`; never with an exponent.
+Amount = float | Unknown | None
+"""A figure that may not be known, or not be stated."""
+
+
+def show(value: Amount, symbol: str, digits: int = 3) -> str:
+    """A plain figure as it is printed, to the nearest: `7.5 A`, `0.36 V`; never with an exponent.
+
+    What loads draw is written by `show_load`, what may be carried by `show_limit`. A figure that
+    is not known is `? A`, never zero.
 
     Examples
     --------
-    >>> show(7.5, "A"), show(0.3048, "ft"), show(1200.0, "W")
-    ('7.5 A', '1 ft', '1200 W')
+    >>> show(7.5, "A"), show(0.3048, "ft"), show(1200.0, "W"), show(None, "A")
+    ('7.5 A', '1 ft', '1200 W', '? A')
     """
+    if value is None or isinstance(value, Unknown):
+        return f"? {symbol}"
     written = from_si(value, symbol)
     if abs(written) >= 10.0 ** (digits - 1):
         text = f"{written:.0f}"
@@ -114,9 +126,74 @@ def show(value: float, symbol: str, digits: int = 3) -> str:
         text = f"{written:.{digits}g}"
         if "e" in text:
             text = f"{written:.{digits + 3}f}"
-        if "." in text:
-            text = text.rstrip("0").rstrip(".")
-    return f"{text or '0'} {symbol}"
+    return f"{_short(text)} {symbol}"
+
+
+def show_load(value: Amount, symbol: str, digits: int = 3) -> str:
+    """What is drawn, needed, lost or flows, as it is printed: never rounded down.
+
+    Examples
+    --------
+    >>> show_load(15.04, "A"), show_load(15.0, "A"), show_load(1200.2, "W"), show_load(None, "A")
+    ('15.1 A', '15 A', '1201 W', '? A')
+    """
+    return _directed(value, symbol, digits, math.ceil)
+
+
+def show_limit(value: Amount, symbol: str, digits: int = 3) -> str:
+    """What may be drawn, carried, fitted or lost, as it is printed: never rounded up.
+
+    Examples
+    --------
+    >>> show_limit(8.196, "A"), show_limit(15.0, "A"), show_limit(149.9, "A")
+    ('8.19 A', '15 A', '149 A')
+    """
+    return _directed(value, symbol, digits, math.floor)
+
+
+def show_against(load: float, limit: float, symbol: str, digits: int = 3) -> tuple[str, str]:
+    """A load and the limit it is held against, with as many digits as tell them apart.
+
+    Examples
+    --------
+    >>> show_against(15.04, 15.0, "A"), show_against(15.0, 15.04, "A"), show_against(9.0, 9.0, "A")
+    (('15.1 A', '15 A'), ('15 A', '15.04 A'), ('9 A', '9 A'))
+    """
+    for more in range(digits, _MOST_DIGITS + 1):
+        pair = show_load(load, symbol, more), show_limit(limit, symbol, more)
+        if pair[0] != pair[1] or _is_same(load, limit):
+            break
+    return pair
+
+
+_MOST_DIGITS = 10
+_MOST_DECIMALS = 15
+_SAME = 1e-9
+"""Figures that differ by less of themselves are one figure, here as in every check."""
+
+
+def _is_same(one: float, two: float) -> bool:
+    return math.isclose(one, two, rel_tol=_SAME)
+
+
+def _directed(value: Amount, symbol: str, digits: int, whole: Callable[[float], int]) -> str:
+    if value is None or isinstance(value, Unknown):
+        return f"? {symbol}"
+    written = from_si(value, symbol)
+    if written == 0.0 or not math.isfinite(written):
+        return f"{written + 0.0:.0f} {symbol}"
+    size = math.floor(math.log10(abs(written)))
+    decimals = min(max(digits - 1 - size, 0), _MOST_DECIMALS)
+    scaled = written * 10.0**decimals
+    # 0.15 of 1 is 15.000000000000002 %: what is whole but for the last bits is whole.
+    near = round(scaled)
+    number = near if _is_same(scaled, near) else whole(scaled)
+    text = f"{number / 10.0**decimals:.{decimals}f}" if decimals else str(number)
+    return f"{_short(text)} {symbol}"
+
+
+def _short(text: str) -> str:
+    return text.rstrip("0").rstrip(".") if "." in text else text
 
 
 def quantity(value: float, symbol: str) -> pint.Quantity[float]:

@@ -42,7 +42,8 @@ def _objects(rig: Rig) -> Iterator[tuple[int, list[str]]]:
             _number("in all", panel.total_a, "A"), _number("pitch", panel.pitch_m, "m"),
             f"window {panel.window_m[0]:.10g} by {panel.window_m[1]:.10g} m"
             if panel.window_m else "",
-            f"{panel.columns} columns", "breakers" if panel.holds == "breaker" else "", *_about(panel.about),
+            f"{panel.columns} columns", "breakers" if panel.holds == "breaker" else "",
+            *_about(panel.about),
         ]  # fmt: skip
     for wire in rig.conductors:
         yield wire.span.start, _wire(wire)
