@@ -14,10 +14,9 @@ import pytest
 
 import rigfolio.statements
 from make_readme import HOME
-from rigfolio.answers.demand import energy_of
-from rigfolio.answers.isolate import isolation_lines, live_lines
+from rigfolio.answers.isolate import isolation_report, live_report
+from rigfolio.demand.energy import charging
 from rigfolio.draw.symbols import SYMBOLS
-from rigfolio.folio.documents import BOUND, SHEETS
 from rigfolio.isolation.orders import isolate
 from rigfolio.judgement.result import Result, check, job_of
 from rigfolio.model import kinds
@@ -32,6 +31,8 @@ from rigfolio.model.kinds import (
     SourceKind,
 )
 from rigfolio.reading import text
+from rigfolio.reports.terminal import as_lines
+from rigfolio.sheet import sheet_names
 from rigfolio.wording import rating_words
 
 SOURCE = HOME / "src" / "rigfolio"
@@ -221,20 +222,22 @@ def test_toys_are_read_and_judged(toys: Result) -> None:
 def test_toys_are_in_every_answer(toys: Result) -> None:
     assert toys.study is not None
     study = toys.study
-    live = "\n".join(live_lines(study))
+    live = "\n".join(as_lines(live_report(study)))
     assert "wind" in live
     assert "U1" in live
     plan = isolate(study, "P1")
     assert [(step.action.part, step.action.kind) for step in plan.steps] == [("S1", "disconnect")]
-    assert "S1 House isolator: throw its lever" in "\n".join(isolation_lines(study, "P1"))
-    post = "\n".join(isolation_lines(study, "F1.line"))
+    assert "S1 House isolator: throw its lever" in "\n".join(
+        as_lines(isolation_report(study, "P1"))
+    )
+    post = "\n".join(as_lines(isolation_report(study, "F1.line")))
     assert "U1 Mast turbine: tie the blades down" in post
-    assert [one.by for one in energy_of(study).charging] == ["U1"]
+    assert [one.by for one in charging(study)] == ["U1"]
     cutout = next(one for one in study.rig.devices if one.about.name == "F1")
     assert rating_words(cutout) == "30 A cutout"
 
 
-@pytest.mark.parametrize("name", sorted({*BOUND, *SHEETS.values()} - {"photo"}))
+@pytest.mark.parametrize("name", sorted({*sheet_names()} - {"photo"}))
 def test_toys_are_on_every_sheet(toys: Result, name: str) -> None:
     assert toys.study is not None
     pages = import_module(f"rigfolio.sheets.{name}").pages(job_of(toys))

@@ -24,7 +24,7 @@ WRITTEN = re.compile(r"-?[0-9]+(?:\.[0-9]*[1-9])? \S+")
 def read(text: str) -> float:
     """The number of a printed amount, which is plain: no exponent, no needless zero."""
     assert WRITTEN.fullmatch(text), text
-    return float(text.split(" ")[0])
+    return float(text.split(" ", maxsplit=1)[0])
 
 
 @MANY

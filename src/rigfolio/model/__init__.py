@@ -47,10 +47,8 @@ if TYPE_CHECKING:
     )
     from rigfolio.model.kinds import (
         DEVICES as DEVICES,
-        JUNCTIONS as JUNCTIONS,
         OCCASIONS as OCCASIONS,
         OPENINGS as OPENINGS,
-        SOURCES as SOURCES,
         USUAL_GUARD as USUAL_GUARD,
         Opening as Opening,
         guards as guards,
@@ -77,8 +75,7 @@ else:
         "RigSaid RunSaid SeriesSaid SlotSaid WireFacts WireSaid",
         graph="About AcBreaker Circuit Conductor Device Duty Gap Junction Load "
         "LoadKind Panel Problem Rig Slot Source State",
-        kinds="DEVICES JUNCTIONS OCCASIONS OPENINGS Opening SOURCES "
-        "USUAL_GUARD guards plural with_article",
+        kinds="DEVICES OCCASIONS OPENINGS Opening USUAL_GUARD guards plural with_article",
         photos="Photo PhotoMark",
         reading="Done Log Measure PartKind Reading Symptom",
     )
