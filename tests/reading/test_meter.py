@@ -1,5 +1,7 @@
 """Readings as people write them down: what is understood, and what is said where it is not."""
 
+from bisect import bisect
+from collections.abc import Iterable
 from functools import cache
 from math import inf
 from pathlib import Path
@@ -7,6 +9,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings, strategies as st
 
+from rigfolio.findings import Span
 from rigfolio.judgement.result import check
 from rigfolio.model.graph import Rig
 from rigfolio.model.reading import Reading
@@ -128,11 +131,53 @@ def test_what_is_not_understood(rig: Rig, line: str, marked: str, headline: str,
     assert fix in finding.fix.text
 
 
-@settings(deadline=None)
-@given(st.text(alphabet=st.sampled_from('P1.3=V A "#,:todnewihcf\n-0~\x00é'), max_size=60))
-def test_no_text_raises(text: str) -> None:
+READ = (
+    "P1.3 = 11.2 V", "2026-03-14  Porch lamp = 3.1 V, with Porch lamp on", "W7 = 4.2 A, in shore",
+    "P1 to P1.3 = 40 mV, with Pump, Radio on", "P1.3 to N1 = open", "Porch lamp flickers",
+)  # fmt: skip
+DONE = ('done "ring at N1 made again"', "2026-03-15 done new fuse")
+WRONG = ("P1.3 = ", "= 3 V", "nobody dead", "P1.3 = 11,2 V", "2026-03-14", "done", "W7 = 4.2 stone")
+NOISE = st.text(alphabet=st.sampled_from("P1.3=V A,:todnewihcf-0~\x00é"), min_size=1, max_size=40)
+AROUND = st.sampled_from(("", " ", "\t", "   "))
+
+
+@st.composite
+def logs(draw: st.DrawFn) -> list[tuple[str, str]]:
+    """Lines, each with what it is: a reading, work, nothing, wrong, or nobody knows what."""
+    made = []
+    for _ in range(draw(st.integers(0, 12))):
+        kind = draw(st.sampled_from(("reading", "done", "wrong", "nothing", "noise")))
+        said = {"reading": READ, "done": DONE, "wrong": WRONG, "nothing": ("",), "noise": ()}[kind]
+        text = draw(st.sampled_from(said)) if said else draw(NOISE)
+        comment = draw(st.sampled_from(("", "", "# a word", '#" = V')))
+        made.append((draw(AROUND) + text + draw(AROUND) + comment, kind if text.strip() else ""))
+    return made
+
+
+@settings(max_examples=200)
+@given(logs())
+def test_every_line_is_read_or_told_of_at_its_place(lines: list[tuple[str, str]]) -> None:
+    text = "\n".join(line for line, _ in lines)
     log, found = read_log(text, "readings.txt", wren())
+    starts = [0]
+    for line, _ in lines:
+        starts.append(starts[-1] + len(line) + 1)
+
+    def told(spans: Iterable[Span]) -> list[int]:
+        """The lines of some places, none of which reaches over the end of its line."""
+        at = [bisect(starts, span.start) - 1 for span in spans]
+        ends = [bisect(starts, span.end - 1) - 1 for span in spans]
+        assert ends == at
+        return at
+
+    read = told([each.span for each in log.readings])
+    done = told([each.span for each in log.done])
+    wrong = told([each.at.span for each in found])
+    kinds = [kind for _, kind in lines]
+    assert sorted([*read, *done, *wrong]) == [at for at, kind in enumerate(kinds) if kind]
+    assert {at for at, kind in enumerate(kinds) if kind == "reading"} <= set(read)
+    assert {at for at, kind in enumerate(kinds) if kind == "done"} <= set(done)
+    assert {at for at, kind in enumerate(kinds) if kind == "wrong"} <= set(wrong)
     for each in (*log.readings, *log.done):
-        assert text[each.span.start : each.span.end].strip()
-    for finding in found:
-        assert finding.headline
+        line = lines[bisect(starts, each.span.start) - 1][0]
+        assert text[each.span.start : each.span.end] == line.partition("#")[0].strip()

@@ -49,11 +49,17 @@ class Netlist:
     """The lines of a netlist; every current that is wanted runs through a meter of 0 V.
 
     `limited` are sources that stand for a constant current, `blocked` those that are not there;
-    what the simulator finds must bear that out, see `Simulated.bears_out`.
+    what the simulator finds must bear that out, see `Simulated.bears_out`. `dead` are loads that
+    nothing feeds; the simulator finds no point for a current that comes from nowhere.
     """
 
     def __init__(
-        self, rig: Rig, on: Collection[str], limited: Collection[str], blocked: Collection[str]
+        self,
+        rig: Rig,
+        on: Collection[str],
+        limited: Collection[str],
+        blocked: Collection[str],
+        dead: Collection[str] = (),
     ) -> None:
         self.rig, self.on, self.limited, self.blocked = rig, on, limited, blocked
         self.floor_v = 0.51 * min(source.voltage_v for source in rig.sources)
@@ -70,7 +76,8 @@ class Netlist:
             if source.about.name in on:
                 self._source(source)
         for load in rig.loads:
-            self._load(load)
+            if load.about.name not in dead:
+                self._load(load)
 
     def solve(self) -> "Simulated":
         """The operating point by the simulator."""
