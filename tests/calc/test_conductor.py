@@ -3,10 +3,10 @@ import math
 import pytest
 from hypothesis import given, settings, strategies as st
 
+from calc.textbook import circular_mil_m2
 from rigfolio.calc.conductor import (
     awg_area_m2,
     awg_diameter_m,
-    circular_mil_m2,
     resistance_ohm,
     resistivity_ohm_m,
 )

@@ -6,11 +6,6 @@ from rigfolio.calc.conductor import resistivity_ohm_m
 
 # Heat that a volume of copper takes for a rise, as IEC 60364-5-54 Annex A counts it.
 _COPPER_J_K_M3 = 3.45e6
-# Onderdonk's equation: copper melts at 1083 °C, 33 holds its heat, 234 its line of resistance.
-_MELTING_C = 1083.0
-_ONDERDONK = 33.0
-_ONDERDONK_C = 234.0
-_CIRCULAR_MIL_M2 = math.pi / 4.0 * 25.4e-6**2
 
 
 def copper_k(initial_c: float, final_c: float) -> float:
@@ -87,78 +82,3 @@ def withstand_s(area_m2: float, current_a: float, k: float) -> float:
     if current_a <= 0.0:
         raise ValueError(f"current {current_a} A is not above 0")
     return (k * area_m2 * 1e6 / current_a) ** 2
-
-
-def withstand_area_m2(current_a: float, time_s: float, k: float) -> float:
-    """Copper that takes a short-circuit current for a time.
-
-    Parameters
-    ----------
-    current_a : float
-        Current [A].
-    time_s : float
-        Time, up to 5 s [s].
-    k : float
-        Constant of copper and insulation, as `copper_k`, above 0 [A √s / mm²].
-
-    Returns
-    -------
-    float
-        Smallest cross-section [m²].
-
-    Raises
-    ------
-    ValueError
-        `k` is not above 0.
-
-    Source
-    ------
-    IEC 60364-5-54, A = I sqrt(t) / k (seen).
-
-    Examples
-    --------
-    >>> withstand_area_m2(1000.0, 0.1, 115.0) * 1e6
-    2.75
-    """
-    if k <= 0.0:
-        raise ValueError(f"k {k} is not above 0")
-    return current_a * math.sqrt(time_s) / k * 1e-6
-
-
-def melting_current_a(area_m2: float, time_s: float, ambient_c: float) -> float:
-    """Current that melts a bare copper conductor in a time.
-
-    Parameters
-    ----------
-    area_m2 : float
-        Copper cross-section [m²].
-    time_s : float
-        Time, above 0 and not above some seconds [s].
-    ambient_c : float
-        Temperature before, below the melting point of copper [°C].
-
-    Returns
-    -------
-    float
-        Current [A].
-
-    Raises
-    ------
-    ValueError
-        `time_s` is not above 0, or `ambient_c` is outside -234 °C to the melting point.
-
-    Source
-    ------
-    Onderdonk's equation, I = A sqrt(log10((Tm - Ta) / (234 + Ta) + 1) / (33 t)), A in circular
-    mils (seen).
-
-    Examples
-    --------
-    >>> from rigfolio.calc.conductor import circular_mil_m2
-    >>> melting_current_a(circular_mil_m2(2581.0), 5.0, 25.0)
-    168.9
-    """
-    if time_s <= 0.0 or not -_ONDERDONK_C < ambient_c < _MELTING_C:
-        raise ValueError(f"time {time_s} s from {ambient_c} °C")
-    rise = math.log10((_MELTING_C - ambient_c) / (_ONDERDONK_C + ambient_c) + 1.0)
-    return area_m2 / _CIRCULAR_MIL_M2 * math.sqrt(rise / (_ONDERDONK * time_s))

@@ -71,31 +71,6 @@ def awg_area_m2(gauge: int) -> float:
     return math.pi / 4.0 * awg_diameter_m(gauge) ** 2
 
 
-def circular_mil_m2(circular_mil: float) -> float:
-    """Area of a number of circular mils; one is a circle a thousandth of an inch across.
-
-    Parameters
-    ----------
-    circular_mil : float
-        Circular mils [cmil].
-
-    Returns
-    -------
-    float
-        Area [m²].
-
-    Source
-    ------
-    Definition of the circular mil; 1 in = 25.4 mm exactly (common practice).
-
-    Examples
-    --------
-    >>> circular_mil_m2(211600) * 1e6
-    107.22
-    """
-    return math.pi / 4.0 * 25.4e-6**2 * circular_mil
-
-
 def resistivity_ohm_m(temperature_c: float) -> float:
     """Resistivity of annealed copper, a straight line over temperature.
 

@@ -35,38 +35,6 @@ def wrap_length_m(diameter_m: float, overlap_m: float) -> float:
     return _round_m(diameter_m) + overlap_m
 
 
-def self_laminating_length_m(diameter_m: float, overlap_m: float) -> float:
-    """Least length of a tag whose clear tail goes once more round over the print.
-
-    Parameters
-    ----------
-    diameter_m : float
-        Outside diameter of the wire, above 0 [m].
-    overlap_m : float
-        How far the clear tail runs past its own beginning [m].
-
-    Returns
-    -------
-    float
-        Length along the wrap; the print takes at most pi d of it [m].
-
-    Raises
-    ------
-    ValueError
-        `diameter_m` is not above 0.
-
-    Source
-    ------
-    Geometry, 2 pi d + overlap (computed).
-
-    Examples
-    --------
-    >>> self_laminating_length_m(2.6e-3, 5e-3) * 1e3
-    21.3
-    """
-    return 2.0 * _round_m(diameter_m) + overlap_m
-
-
 def flag_length_m(diameter_m: float, flag_m: float) -> float:
     """Length of a tag that goes round the wire and stands off as a flag of two faces.
 
