@@ -158,20 +158,6 @@ def arranged(places: Places, slots: Sequence[int]) -> Arrangement:
     return Arrangement(panel, ordered, reach_am, tuple(sides), panel.pitch_m is not None)
 
 
-def is_allowed(places: Places, slots: Sequence[int]) -> bool:
-    """Whether an order keeps to what was asked: fixed slots, neighbours, limits of the columns."""
-    at = {c.place: slot for c, slot in zip(places.circuits, slots, strict=True)}
-    for circuit, slot in zip(places.circuits, slots, strict=True):
-        other = at.get(circuit.beside)
-        if not places.may(circuit, slot) or (
-            other is not None and other not in _neighbours(places.panel, slot)
-        ):
-            return False
-    most_a = places.panel.side_a
-    sides = arranged(places, slots).sides_a
-    return not isinstance(most_a, float) or max(sides) <= most_a * (1.0 + _CLOSE)
-
-
 def _none(panel: Panel, why: str) -> Arrangement:
     return Arrangement(panel, (), 0.0, (), panel.pitch_m is not None, why)
 
