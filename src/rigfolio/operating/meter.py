@@ -223,38 +223,8 @@ class Scene:
         """Resistance between two terminals of the dead rig, fuses and breakers out [ohm]."""
         key = (a, b, wrong)
         if key not in self._ohms:
-            self._ohms[key] = self._resistance_ohm(a, b, wrong)
+            self._ohms[key] = _resistance_ohm(self, a, b, wrong)
         return self._ohms[key]
-
-    def _resistance_ohm(self, a: str, b: str, wrong: Wrong) -> float:
-        node, open_ohm = self.wiring.node, figure("joint", "open_ohm")
-        if a not in node or b not in node:
-            return open_ohm
-        added = self._added(wrong)
-        for place, edge in enumerate(self.wiring.edges):
-            if getattr(edge, "protects", False):
-                added[place] = open_ohm
-        draws = [
-            self._as_resistance(place, draw)
-            for place, draw in enumerate(self._draws(wrong, 1.0))
-            if draw.value > 0.0
-        ]
-        shunts = tuple(Branch(node[one], node[two], ohm) for one, two, ohm in wrong.shunt_ohm)
-        # A way beside all others, that of the open air, ties what else would float.
-        draws.append(Draw(node[a], node[b], "resistance", open_ohm))
-        kept = [end for draw in draws for end in (draw.plus, draw.minus)]
-        kept += [end for shunt in shunts for end in (shunt.a, shunt.b)]
-        condensed = Condensed(self._branches, dict.fromkeys(kept))
-        number = condensed.number
-        probe = Supply(number[node[a]], number[node[b]], _PROBE_V, _PROBE_OHM)
-        branches = condensed.branches(condensed.grown(added))
-        branches += tuple(Branch(number[one.a], number[one.b], one.ohm) for one in shunts)
-        moved = tuple(_renumbered(draw, number) for draw in draws)
-        point = operating_point(Network(len(number), branches, (probe,), moved))
-        high, low = point.volts[probe.plus], point.volts[probe.minus]
-        shown_v = (high or 0.0) - (low or 0.0)
-        current_a = max(point.supply_a[0], _PROBE_V / open_ohm / 10.0)
-        return max(shown_v / current_a, 0.0)
 
     def _solved(
         self,
@@ -326,6 +296,38 @@ class Scene:
 
     def _nominal_v(self, load: Load) -> float:
         return self.study.volts.get(load.plus, self.study.rig.system_v)
+
+
+def _resistance_ohm(scene: Scene, a: str, b: str, wrong: Wrong) -> float:
+    """Resistance between two terminals, as a meter finds it with its own small current [ohm]."""
+    node, open_ohm = scene.wiring.node, figure("joint", "open_ohm")
+    if a not in node or b not in node:
+        return open_ohm
+    added = scene._added(wrong)
+    for place, edge in enumerate(scene.wiring.edges):
+        if getattr(edge, "protects", False):
+            added[place] = open_ohm
+    draws = [
+        scene._as_resistance(place, draw)
+        for place, draw in enumerate(scene._draws(wrong, 1.0))
+        if draw.value > 0.0
+    ]
+    shunts = tuple(Branch(node[one], node[two], ohm) for one, two, ohm in wrong.shunt_ohm)
+    # A way beside all others, that of the open air, ties what else would float.
+    draws.append(Draw(node[a], node[b], "resistance", open_ohm))
+    kept = [end for draw in draws for end in (draw.plus, draw.minus)]
+    kept += [end for shunt in shunts for end in (shunt.a, shunt.b)]
+    condensed = Condensed(scene._branches, dict.fromkeys(kept))
+    number = condensed.number
+    probe = Supply(number[node[a]], number[node[b]], _PROBE_V, _PROBE_OHM)
+    branches = condensed.branches(condensed.grown(added))
+    branches += tuple(Branch(number[one.a], number[one.b], one.ohm) for one in shunts)
+    moved = tuple(_renumbered(draw, number) for draw in draws)
+    point = operating_point(Network(len(number), branches, (probe,), moved))
+    high, low = point.volts[probe.plus], point.volts[probe.minus]
+    shown_v = (high or 0.0) - (low or 0.0)
+    current_a = max(point.supply_a[0], _PROBE_V / open_ohm / 10.0)
+    return max(shown_v / current_a, 0.0)
 
 
 def _renumbered(draw: Draw, number: Mapping[int, int]) -> Draw:
