@@ -14,7 +14,7 @@ from rigfolio.books import (
     load_book,
     trade_figures,
 )
-from rigfolio.findings import Source
+from rigfolio.findings import Citation
 from rigfolio.nearness import nearest
 from rigfolio.rule import Rule, rule, rule_names
 from rigfolio.units import awg_name
@@ -117,7 +117,7 @@ def _tables_of(book: Book, name: str) -> Iterator[Figure]:
         for status in dict.fromkeys(column.source.status for column in same):
             count = sum(len(c.rows) for c in same if c.source.status == status)
             what = f"{device} by gauge" if device else "current by gauge"
-            yield Figure(what, f"{count} figures", Source(title, status))
+            yield Figure(what, f"{count} figures", Citation(title, status))
 
 
 def _book_page(book: Book) -> str:

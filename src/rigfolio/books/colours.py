@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from functools import cache
 
 from rigfolio.books.tables import read, source_of, tables, text, texts
-from rigfolio.findings import Source
+from rigfolio.findings import Citation
 from rigfolio.record import record
 
 
@@ -15,7 +15,7 @@ class Colour:
     word: str
     code: str | None
     rgb: str
-    source: Source
+    source: Citation
 
 
 @record

@@ -14,7 +14,7 @@ from rigfolio.books.tables import (
     texts,
 )
 from rigfolio.calc import ambient_factor
-from rigfolio.findings import Source
+from rigfolio.findings import Citation
 from rigfolio.record import record
 from rigfolio.units import Size, awg_name, awg_size
 
@@ -52,7 +52,7 @@ class Column:
     `device` is `fuse` or `breaker` where the table has a column for each, else empty.
     """
 
-    source: Source
+    source: Citation
     basis: str
     insulation_c: float | None
     base_c: float | None
@@ -75,7 +75,7 @@ class Step:
 
     value: float
     factor: float
-    source: Source
+    source: Citation
     from_v: float | None
     below_v: float | None
 
@@ -92,14 +92,14 @@ class Cut:
 
     factor: float
     text: str
-    source: Source
+    source: Citation
 
 
 @record
 class Corrections:
     """What a book takes from a current for heat and for wires that lie together."""
 
-    ambient_source: Source
+    ambient_source: Citation
     engine_ambient: Limit
     bundles: tuple[Step, ...]
     engine: tuple[Step, ...]

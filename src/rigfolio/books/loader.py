@@ -19,7 +19,7 @@ from rigfolio.books.clauses import (
     notes_of,
     volts_to_lose,
 )
-from rigfolio.books.colours import Colour, ColourBook, colour_book
+from rigfolio.books.colours import ColourBook, colour_book
 from rigfolio.books.columns import (
     Column,
     Corrections,
@@ -46,13 +46,12 @@ from rigfolio.books.fuses import (
     next_up,
 )
 from rigfolio.books.tables import Limit, joined, read, source_of, table, tables, text
-from rigfolio.findings import Source
+from rigfolio.findings import Citation
 from rigfolio.record import record
 from rigfolio.units import Size
 
 __all__ = [
     "Book",
-    "Colour",
     "ColourBook",
     "Limit",
     "Note",
@@ -86,7 +85,7 @@ class Book:
 
     name: str
     title: str
-    source: Source
+    source: Citation
     columns: tuple[Column, ...]
     corrections: Corrections
     limits: Mapping[str, Limit]

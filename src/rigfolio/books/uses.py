@@ -6,7 +6,7 @@ from pathlib import Path
 
 from rigfolio.books.loader import Book
 from rigfolio.books.tables import Table, source_of, texts
-from rigfolio.findings import Source
+from rigfolio.findings import Citation
 from rigfolio.record import record
 from rigfolio.units import show
 
@@ -69,7 +69,7 @@ class Figure:
 
     what: str
     value: str
-    source: Source
+    source: Citation
 
 
 def figures_of(book: Book, rule: str = "") -> Iterator[Figure]:
@@ -91,7 +91,7 @@ def figures_of(book: Book, rule: str = "") -> Iterator[Figure]:
             yield Figure(what, value, needed.source)
 
 
-def trade_figures(rule: str) -> Iterator[tuple[str, Source]]:
+def trade_figures(rule: str) -> Iterator[tuple[str, Citation]]:
     """Tables outside the rule books that name a rule in `rules`: their place and source."""
     folder = Path(__file__).parent
     for path in sorted([*folder.glob("*.toml"), *folder.glob("trade/*.toml")]):

@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterable, Iterator
 
 from rigfolio.books import Limit, joined, returned_share, tail_s, taken_per_hour, usable_share
 from rigfolio.demand.flows import flows_of
-from rigfolio.findings import Source as Origin, Unknown
+from rigfolio.findings import Citation as Origin, Unknown
 from rigfolio.isolation import Condition, Drive, Open, combiners, load_words, opened, states_of
 from rigfolio.model import Load, Source
 from rigfolio.record import record, replace

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from functools import partial
 
 from rigfolio.books import Limit
-from rigfolio.findings import Finding, Severity, Source, Span
+from rigfolio.findings import Citation, Finding, Severity, Span
 from rigfolio.model import Conductor, Device
 from rigfolio.protection import (
     Back,
@@ -28,7 +28,7 @@ from rigfolio.units import show
 RULE = Rule(
     "return-too-thin",
     Severity.DANGER,
-    Source("returns are judged as strictly as the wires out", "common practice"),
+    Citation("returns are judged as strictly as the wires out", "common practice"),
 )
 _NAMED = 6
 
