@@ -73,7 +73,7 @@ class Tag:
 
 
 @dataclass(frozen=True, slots=True)
-class Cell:
+class TagCell:
     """Part of a line of a tag: its wordings, its share of the width, how it is set."""
 
     wordings: tuple[str, ...]
@@ -291,19 +291,19 @@ def _along(tag: Tag, box: Box) -> Iterator[Mark]:
     yield from _lines(_stacked(tag, beside[2], lines=1)[1:], beside)
 
 
-def _stacked(tag: Tag, wide_mm: float, *, lines: int) -> list[list[Cell]]:
+def _stacked(tag: Tag, wide_mm: float, *, lines: int) -> list[list[TagCell]]:
     """Everything a tag says, line by line."""
     shortest = fit(tag.facts[-1], wide_mm, size_pt=_FLOOR_PT, floor_pt=_FLOOR_PT)
-    name = Cell((tag.name,), 0.6, bold=True, size_pt=9.5)
+    name = TagCell((tag.name,), 0.6, bold=True, size_pt=9.5)
     return [
-        [name, Cell((tag.polarity,), 0.4, bold=True, align="end")],
-        [Cell(tuple(f"HERE {text}" for text in tag.here), bold=True, lines=lines)],
-        [Cell(tuple(f"TO {text}" for text in tag.other), lines=lines)],
-        [Cell(tag.facts, lines=lines if shortest.is_cut else 1)],
+        [name, TagCell((tag.polarity,), 0.4, bold=True, align="end")],
+        [TagCell(tuple(f"HERE {text}" for text in tag.here), bold=True, lines=lines)],
+        [TagCell(tuple(f"TO {text}" for text in tag.other), lines=lines)],
+        [TagCell(tag.facts, lines=lines if shortest.is_cut else 1)],
     ]
 
 
-def _lines(rows: list[list[Cell]], box: Box) -> Iterator[Mark]:
+def _lines(rows: list[list[TagCell]], box: Box) -> Iterator[Mark]:
     """Rows with room for their lines, half a line more for each after the first."""
     left, down, wide, high = box
     each = high / sum(1 + row[0].lines for row in rows)
