@@ -85,7 +85,7 @@ class TagCell:
 
 
 @dataclass(frozen=True, slots=True)
-class Pair:
+class TagPair:
     """The two tags of one wire, the round of the wire, and the size of each tag [mm]."""
 
     head: str
@@ -143,7 +143,7 @@ def _lead(area: Box, *, is_empty: bool) -> Iterator[Mark]:
     yield from block(says, (left + 109, down - 4, wide - 109, 8), Style(8, 6, 2, align="start"))
 
 
-def _pairs(job: Job, wire: Conductor) -> Iterator[Pair]:
+def _pairs(job: Job, wire: Conductor) -> Iterator[TagPair]:
     """One pair of tags for each of the conductors that lie side by side."""
     if isinstance(wire.size, Unknown):
         diameter_m, about = DEFAULT_DIAMETER_MM * 1e-3, "size not surveyed: cut for"
@@ -164,7 +164,7 @@ def _pairs(job: Job, wire: Conductor) -> Iterator[Pair]:
         name = f"{wire.name} ({number} of {wire.count})" if wire.count > 1 else wire.name
         tags = _tag(job, wire, name, (wire.a, wire.b)), _tag(job, wire, name, (wire.b, wire.a))
         head = f"{name} {tags[0].purpose}".strip()
-        yield Pair(head, about, round_mm, wide_mm, high_mm, form, wire.assumed, tags)
+        yield TagPair(head, about, round_mm, wide_mm, high_mm, form, wire.assumed, tags)
 
 
 def _form(job: Job, diameter_m: float, round_mm: float) -> TagForm:
@@ -220,7 +220,7 @@ def _fuse(job: Job, wire: Conductor) -> tuple[str, str]:
     return device.kind, f" {wording.amps(device.rating_a)}".replace("? A", "?")
 
 
-def _row(pair: Pair, box: Box) -> Iterator[Mark]:
+def _row(pair: TagPair, box: Box) -> Iterator[Mark]:
     left, top, wide, high = box
     gutter = wide - 2 * LENGTH_MM - _GAP_MM - 2
     start = Style(8, 6, 3, bold=True, align="start", is_top=True)
@@ -234,12 +234,12 @@ def _row(pair: Pair, box: Box) -> Iterator[Mark]:
         yield Group(f"tag-{tag.name}-{'ab'[place]}", f"{tag.name} at {tag.here[0]}", marks)
 
 
-def _outline(pair: Pair, left: float, top: float) -> Line:
+def _outline(pair: TagPair, left: float, top: float) -> Line:
     half = _CUT.width_mm / 2
     return rect(left - half, top - half, pair.wide_mm + 2 * half, pair.high_mm + 2 * half, pen=_CUT)
 
 
-def _flag(tag: Tag, pair: Pair, left: float, top: float) -> Iterator[Mark]:
+def _flag(tag: Tag, pair: TagPair, left: float, top: float) -> Iterator[Mark]:
     """Two faces with the same words, the wire between them."""
     for face in (left, left + FLAG_MM + pair.round_mm):
         box = (face + 0.8, top + 0.6, FLAG_MM - 1.6, pair.high_mm - 1.2)
@@ -250,7 +250,7 @@ def _flag(tag: Tag, pair: Pair, left: float, top: float) -> Iterator[Mark]:
     yield Text(middle, "wire", 6, "middle", colour="#606060", turn=90)
 
 
-def _sleeve(tag: Tag, pair: Pair, left: float, top: float) -> Iterator[Mark]:
+def _sleeve(tag: Tag, pair: TagPair, left: float, top: float) -> Iterator[Mark]:
     """One face of a flat tube; print it on both, so that it reads from either side."""
     words = f"{tag.name} {wording.MINUS if 'minus' in tag.polarity else '+'}"
     if "not joined" in tag.polarity:
@@ -266,7 +266,7 @@ def _sleeve(tag: Tag, pair: Pair, left: float, top: float) -> Iterator[Mark]:
         yield from block(f"to {here}", under, Style(7, _FLOOR_PT))
 
 
-def _wrap(tag: Tag, pair: Pair, left: float, top: float) -> Iterator[Mark]:
+def _wrap(tag: Tag, pair: TagPair, left: float, top: float) -> Iterator[Mark]:
     """The words at thirds of the round, after the part that they come to lie on."""
     each = pair.round_mm / SIDES
     overlap = pair.high_mm - pair.round_mm
