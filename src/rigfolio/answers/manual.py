@@ -7,7 +7,7 @@ from textwrap import fill
 from rigfolio.books import (
     CARRIES,
     Book,
-    Column,
+    CurrentColumn,
     Figure,
     book_names,
     figures_of,
@@ -155,7 +155,7 @@ def _recalled(book: Book) -> list[str]:
     return found + [note.text for note in book.notes if note.source.status == "memory"]
 
 
-def _kind(column: Column) -> str:
+def _kind(column: CurrentColumn) -> str:
     """Which column of its table it is, where the title does not say it."""
     words = [f"{column.device}s"] if column.device else []
     if column.insulation_c is not None:
@@ -163,7 +163,7 @@ def _kind(column: Column) -> str:
     return "".join(f", {word}" for word in words if not column.source.title.endswith(word))
 
 
-def _column_page(column: Column) -> str:
+def _column_page(column: CurrentColumn) -> str:
     base = "not corrected for heat" if column.base_c is None else f"ambient {column.base_c:g} °C"
     bundle = "corrected for bundles" if column.bundle else "not corrected for bundles"
     basis = f"; {column.basis}" if column.basis else ""

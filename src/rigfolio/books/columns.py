@@ -46,7 +46,7 @@ class Row:
 
 
 @record
-class Column:
+class CurrentColumn:
     """One column of a table of currents, what it is corrected for, and for which device it is.
 
     `device` is `fuse` or `breaker` where the table has a column for each, else empty.
@@ -105,7 +105,7 @@ class Corrections:
     engine: tuple[Step, ...]
 
     def current(
-        self, size: Size, column: Column, row: Row, insulation_c: float, service: Service
+        self, size: Size, column: CurrentColumn, row: Row, insulation_c: float, service: Service
     ) -> Limit:
         """The current of a row in a service [A]."""
         heat = self._heat(column, insulation_c, service)
@@ -116,7 +116,7 @@ class Corrections:
         how = " ".join([_read_as(size, column, row), *(cut.text for cut in cuts)])
         return Limit(value_a, joined((column.source, *(cut.source for cut in cuts))), how)
 
-    def _heat(self, column: Column, insulation_c: float, service: Service) -> Cut | None:
+    def _heat(self, column: CurrentColumn, insulation_c: float, service: Service) -> Cut | None:
         if column.base_c is None:
             return None
         rated_c = column.insulation_c or insulation_c
@@ -134,7 +134,7 @@ class Corrections:
         factor = ambient_factor(rated_c, column.base_c, ambient_c)
         return Cut(factor, f"x {factor:.2f} at {ambient_c:g} °C", self.ambient_source)
 
-    def _bundle(self, column: Column, service: Service) -> Cut | None:
+    def _bundle(self, column: CurrentColumn, service: Service) -> Cut | None:
         if not column.bundle:
             return None
         held = [
@@ -148,11 +148,11 @@ class Corrections:
         return Cut(step.factor, f"x {step.factor:.2f} for {service.bundle} together", step.source)
 
 
-def column_of(row: Table) -> Column:
+def column_of(row: Table) -> CurrentColumn:
     """A column from its table in a file."""
     pairs = zip(texts(row, "awg"), numbers(row, "ampere"), strict=True)
     sizes = ((gauge(name), ampere) for name, ampere in pairs)
-    return Column(
+    return CurrentColumn(
         source=source_of(row),
         basis=text(row, "basis") if "basis" in row else "",
         insulation_c=number_or_none(row, "insulation_c"),
@@ -175,7 +175,7 @@ def steps_of(data: Table, key: str, by: str) -> tuple[Step, ...]:
     )  # fmt: skip
 
 
-def _read_as(size: Size, column: Column, row: Row) -> str:
+def _read_as(size: Size, column: CurrentColumn, row: Row) -> str:
     words = f"{row.ampere:g} A for {awg_name(row.gauge)} AWG"
     notes = [column.basis] if column.basis else []
     if size.awg != row.gauge:

@@ -21,8 +21,8 @@ from rigfolio.books.clauses import (
 )
 from rigfolio.books.colours import ColourBook, colour_book
 from rigfolio.books.columns import (
-    Column,
     Corrections,
+    CurrentColumn,
     Service,
     column_of,
     steps_of,
@@ -86,7 +86,7 @@ class Book:
     name: str
     title: str
     source: Citation
-    columns: tuple[Column, ...]
+    columns: tuple[CurrentColumn, ...]
     corrections: Corrections
     limits: Mapping[str, Limit]
     drop_rows: tuple[DropRow, ...] = ()
@@ -234,7 +234,7 @@ class Book:
         """Least copper from the battery to the chassis; None if the book sets none [m²]."""
         return self.limits.get("chassis_bond")
 
-    def rows_of(self, insulation_c: float, device: str) -> tuple[tuple[Column, int], ...]:
+    def rows_of(self, insulation_c: float, device: str) -> tuple[tuple[CurrentColumn, int], ...]:
         """The rows that are read for an insulation: column and place in it, thinnest copper first.
 
         Of the columns for an insulation only the warmest that has a row for the copper counts.
