@@ -37,7 +37,7 @@ class Service:
 
 
 @record
-class Row:
+class GaugeRow:
     """The current of one gauge in a column."""
 
     gauge: int
@@ -58,7 +58,7 @@ class CurrentColumn:
     base_c: float | None
     bundle: bool
     device: str
-    rows: tuple[Row, ...]
+    rows: tuple[GaugeRow, ...]
 
     def serves(self, insulation_c: float, device: str) -> bool:
         """Whether the column may be read for an insulation and a device."""
@@ -105,7 +105,12 @@ class Corrections:
     engine: tuple[Step, ...]
 
     def current(
-        self, size: Size, column: CurrentColumn, row: Row, insulation_c: float, service: Service
+        self,
+        size: Size,
+        column: CurrentColumn,
+        row: GaugeRow,
+        insulation_c: float,
+        service: Service,
     ) -> Limit:
         """The current of a row in a service [A]."""
         heat = self._heat(column, insulation_c, service)
@@ -159,7 +164,7 @@ def column_of(row: Table) -> CurrentColumn:
         base_c=number_or_none(row, "base_c"),
         bundle=row.get("bundle", False) is True,
         device=text(row, "device") if "device" in row else "",
-        rows=tuple(Row(number, awg_size(number).area_m2, ampere) for number, ampere in sizes),
+        rows=tuple(GaugeRow(number, awg_size(number).area_m2, ampere) for number, ampere in sizes),
     )
 
 
@@ -175,7 +180,7 @@ def steps_of(data: Table, key: str, by: str) -> tuple[Step, ...]:
     )  # fmt: skip
 
 
-def _read_as(size: Size, column: CurrentColumn, row: Row) -> str:
+def _read_as(size: Size, column: CurrentColumn, row: GaugeRow) -> str:
     words = f"{row.ampere:g} A for {awg_name(row.gauge)} AWG"
     notes = [column.basis] if column.basis else []
     if size.awg != row.gauge:
