@@ -70,7 +70,7 @@ class CurrentColumn:
 
 
 @record
-class Step:
+class FactorStep:
     """A factor from some value on, in circuits from or below a voltage [V]."""
 
     value: float
@@ -101,8 +101,8 @@ class Corrections:
 
     ambient_source: Citation
     engine_ambient: Limit
-    bundles: tuple[Step, ...]
-    engine: tuple[Step, ...]
+    bundles: tuple[FactorStep, ...]
+    engine: tuple[FactorStep, ...]
 
     def current(
         self,
@@ -168,10 +168,10 @@ def column_of(row: Table) -> CurrentColumn:
     )
 
 
-def steps_of(data: Table, key: str, by: str) -> tuple[Step, ...]:
+def steps_of(data: Table, key: str, by: str) -> tuple[FactorStep, ...]:
     """The factors under a key, by the values under `by`."""
     return tuple(
-        Step(
+        FactorStep(
             step, factor, source_of(row), number_or_none(row, "from_v"),
             number_or_none(row, "below_v"),
         )
