@@ -87,7 +87,7 @@ class FactorStep:
 
 
 @record
-class Cut:
+class DeratingFactor:
     """A factor on a current, what it is for, and its source."""
 
     factor: float
@@ -121,7 +121,9 @@ class Corrections:
         how = " ".join([_read_as(size, column, row), *(cut.text for cut in cuts)])
         return Limit(value_a, joined((column.source, *(cut.source for cut in cuts))), how)
 
-    def _heat(self, column: CurrentColumn, insulation_c: float, service: Service) -> Cut | None:
+    def _heat(
+        self, column: CurrentColumn, insulation_c: float, service: Service
+    ) -> DeratingFactor | None:
         if column.base_c is None:
             return None
         rated_c = column.insulation_c or insulation_c
@@ -132,14 +134,14 @@ class Corrections:
                 for step in self.engine:
                     if step.value == rated_c:
                         text = f"x {step.factor:.2f} in an engine space"
-                        return Cut(step.factor, text, step.source)
+                        return DeratingFactor(step.factor, text, step.source)
             ambient_c = max(ambient_c, engine_c)
         if ambient_c <= column.base_c:
             return None
         factor = ambient_factor(rated_c, column.base_c, ambient_c)
-        return Cut(factor, f"x {factor:.2f} at {ambient_c:g} °C", self.ambient_source)
+        return DeratingFactor(factor, f"x {factor:.2f} at {ambient_c:g} °C", self.ambient_source)
 
-    def _bundle(self, column: CurrentColumn, service: Service) -> Cut | None:
+    def _bundle(self, column: CurrentColumn, service: Service) -> DeratingFactor | None:
         if not column.bundle:
             return None
         held = [
@@ -150,7 +152,9 @@ class Corrections:
         if not held:
             return None
         step = max(held, key=lambda one: one.value)
-        return Cut(step.factor, f"x {step.factor:.2f} for {service.bundle} together", step.source)
+        return DeratingFactor(
+            step.factor, f"x {step.factor:.2f} for {service.bundle} together", step.source
+        )
 
 
 def column_of(row: Table) -> CurrentColumn:
