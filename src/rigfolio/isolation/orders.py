@@ -10,7 +10,7 @@ from collections.abc import Iterable, Mapping
 
 from rigfolio.books import order_of_work
 from rigfolio.findings import Citation as Origin
-from rigfolio.isolation.energised import CLOSED, Alive, Drive, Open
+from rigfolio.isolation.energised import CLOSED, Alive, Open, SourceReach
 from rigfolio.isolation.least_cut import Action, actions_of, fewest, opened_by
 from rigfolio.isolation.states import Condition, opened, states_of
 from rigfolio.isolation.table import Part, kept_loads, load_words, parts_of
@@ -144,7 +144,7 @@ def isolate(study: Study, name: str, condition: Condition | None = None) -> Plan
     KeyError
         Nothing has that name.
     """
-    drive = Drive(study)
+    drive = SourceReach(study)
     rig = study.rig
     place = place_of(rig, name)
     before = opened(rig, condition) if condition is not None else CLOSED
@@ -196,7 +196,7 @@ def _loads(study: Study, place: Place) -> tuple[str, ...]:
 
 
 def _steps(
-    drive: Drive,
+    drive: SourceReach,
     place: Place,
     actions: tuple[Action, ...],
     before: Open,
@@ -221,7 +221,7 @@ def _steps(
     return tuple(sorted(steps, key=lambda step: _rank(step.action, sources)))
 
 
-def _stop_first(drive: Drive, before: Open, after: Open) -> tuple[str, ...]:
+def _stop_first(drive: SourceReach, before: Open, after: Open) -> tuple[str, ...]:
     """Charging sources that are on, reach a battery before and none after."""
 
     def keeps(source: Source, state: Open) -> bool:
@@ -253,7 +253,7 @@ def _is_done(rig: Rig, action: Action, state: Condition) -> bool:
     return action.part in open_.sources or (bool(edges) and edges <= open_.edges)
 
 
-def _still_live(drive: Drive, alive: Alive, after: Open) -> tuple[StillLive, ...]:
+def _still_live(drive: SourceReach, alive: Alive, after: Open) -> tuple[StillLive, ...]:
     raised = drive.through_loads(alive, after)
     found = []
     for part in parts_of(drive.study):
@@ -263,7 +263,7 @@ def _still_live(drive: Drive, alive: Alive, after: Open) -> tuple[StillLive, ...
     return tuple(found)
 
 
-def _back_feeds(drive: Drive, place: Place, before: Open) -> tuple[BackFeed, ...]:
+def _back_feeds(drive: SourceReach, place: Place, before: Open) -> tuple[BackFeed, ...]:
     """The sources that reach a part with every disconnect and selector open."""
     rig = drive.rig
     names = {device.about.name for device in rig.devices if device.traits.parts_rig}
