@@ -15,7 +15,7 @@ from rigfolio.protection import limit_of
 from rigfolio.record import record
 from rigfolio.sizing.drop import Sizer, Stuck, Wiring
 from rigfolio.sizing.fuses import Duty, duty_of
-from rigfolio.sizing.groups import Group, Section
+from rigfolio.sizing.groups import Section, WireGroup
 from rigfolio.sizing.needs import Lack, Needs, bonds, lacks, on_trial
 from rigfolio.study import Study
 from rigfolio.units import Size, show
@@ -167,7 +167,7 @@ class _Solver:
         return sizes
 
 
-def _is_in_book(study: Study, group: Group, size: Size) -> bool:
+def _is_in_book(study: Study, group: WireGroup, size: Size) -> bool:
     """Whether the book has a figure for a size at all."""
     return all(study.carries_of(wire, size) is not None for wire in group.wires)
 
