@@ -14,7 +14,7 @@ import lark
 from lark.exceptions import UnexpectedInput
 
 from rigfolio.findings import Finding, Span
-from rigfolio.lang.lines import Item, Kind, Line, error
+from rigfolio.lang.lines import Item, Kind, TextLine, error
 from rigfolio.lang.unread import decimal_comma, gauge_in_comment, not_read, out_of_bounds
 
 LONGEST_LINE = 2000
@@ -114,7 +114,7 @@ def _items(text: str, start: int, end: int, file: str) -> tuple[Item, ...] | Fin
     return tuple([_item(child, start, file) for child in tree.children])
 
 
-def _line(text: str, start: int, end: int, file: str) -> tuple[Line | None, list[Finding]]:
+def _line(text: str, start: int, end: int, file: str) -> tuple[TextLine | None, list[Finding]]:
     if end - start > LONGEST_LINE:
         return None, [
             error(
@@ -139,12 +139,12 @@ def _line(text: str, start: int, end: int, file: str) -> tuple[Line | None, list
         return None, []
     first = shown[0].span.start
     indent = text[start : items[0].span.start]
-    return Line(shown, Span(file, first, shown[-1].span.end), indent), []
+    return TextLine(shown, Span(file, first, shown[-1].span.end), indent), []
 
 
 def parse(
-    text: str, file: str, is_enough: Callable[[Line], bool] | None = None
-) -> tuple[tuple[Line, ...], tuple[Finding, ...]]:
+    text: str, file: str, is_enough: Callable[[TextLine], bool] | None = None
+) -> tuple[tuple[TextLine, ...], tuple[Finding, ...]]:
     """All lines of a text that say something, and what was not understood.
 
     Never raises for any text; stops after `MOST_ERRORS` lines that could not be read.
@@ -158,7 +158,7 @@ def parse(
     is_enough : callable, optional
         Asked of every line in turn; the text is read no further than a line that it says yes to.
     """
-    lines: list[Line] = []
+    lines: list[TextLine] = []
     found: list[Finding] = []
     start = 0
     while start <= len(text):

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 
 from rigfolio.findings import Finding, Span, in_order
-from rigfolio.lang import Block, Line, blocks, error, parse
+from rigfolio.lang import Block, TextLine, blocks, error, parse
 from rigfolio.nearness import ENOUGH, nearest
 from rigfolio.reading.text import words
 
@@ -80,7 +80,7 @@ def _add(path: Path, shown: str, text: str, reading: Reading) -> None:
             _include(path, shown, name, span, reading)
 
 
-def _is_hopeless() -> Callable[[Line], bool]:
+def _is_hopeless() -> Callable[[TextLine], bool]:
     """A count of lines of which each is an error by itself; yes once they are more than are shown.
 
     A text that is no rig at all is then not read to its end.
@@ -89,7 +89,7 @@ def _is_hopeless() -> Callable[[Line], bool]:
     count = 0
     is_open = False
 
-    def is_enough(line: Line) -> bool:
+    def is_enough(line: TextLine) -> bool:
         nonlocal count, is_open
         is_header = not line.indent
         is_open = is_open or is_header
