@@ -11,7 +11,7 @@ Kind = Literal[
 
 
 @record
-class Item:
+class Token:
     """One piece of a line.
 
     A quantity holds its number in `text` and its unit in `unit`; everything else only `text`
@@ -28,7 +28,7 @@ class Item:
 class TextLine:
     """One line that says something: its items, the head first, and the blanks before them."""
 
-    items: tuple[Item, ...]
+    items: tuple[Token, ...]
     span: Span
     indent: str = ""
 

@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 
 from rigfolio.findings import Finding, Span
-from rigfolio.lang import Context, Fact, Item, TextLine, error, taken
+from rigfolio.lang import Context, Fact, TextLine, Token, error, taken
 from rigfolio.nearness import ENOUGH, nearest
 from rigfolio.reading.word import Word
 
@@ -57,7 +57,7 @@ def slip(line: TextLine, kind: Word) -> Finding | None:
 
 
 def no_opening(
-    kind: Word, part: str, items: Sequence[Item], at: int, context: Context
+    kind: Word, part: str, items: Sequence[Token], at: int, context: Context
 ) -> tuple[Finding, int]:
     """A word that is not followed by its name, place or label; and where to go on reading."""
     what = part.strip("<>")

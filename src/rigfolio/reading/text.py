@@ -7,7 +7,7 @@ from pathlib import Path
 
 from rigfolio.books import colour_book
 from rigfolio.findings import UNKNOWN, Finding
-from rigfolio.lang import Block, Context, Item, One, Reader, TextLine, is_deeper, match, parted
+from rigfolio.lang import Block, Context, One, Reader, TextLine, Token, is_deeper, match, parted
 from rigfolio.model import Draft, guards
 from rigfolio.reading.gaps import gaps_of
 from rigfolio.reading.word import Add, Said, Word
@@ -162,7 +162,7 @@ def _inner(
 def _read(
     kind: Word,
     line: TextLine,
-    more: Sequence[Sequence[Item]],
+    more: Sequence[Sequence[Token]],
     found: list[Finding],
     shared: Collection[str] = (),
 ) -> Said | None:
@@ -179,7 +179,7 @@ def _read(
     return None if problem is not None else Said(kind.name, values, facts, line.span)
 
 
-def _opening(kind: Word, items: Sequence[Item]) -> tuple[tuple[One, ...], int, Finding | None]:
+def _opening(kind: Word, items: Sequence[Token]) -> tuple[tuple[One, ...], int, Finding | None]:
     values: list[One] = []
     at = 1
     for part in kind.opening:
