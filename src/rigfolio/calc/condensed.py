@@ -8,7 +8,7 @@ import math
 from collections.abc import Collection, Mapping, Sequence
 
 from rigfolio.calc.grid import Branch
-from rigfolio.calc.nodal import Point
+from rigfolio.calc.nodal import OperatingPoint
 from rigfolio.record import record
 
 
@@ -148,7 +148,11 @@ class Condensed:
         )  # fmt: skip
 
     def volt(
-        self, node: int, point: Point, added: Mapping[int, float], open_ohm: float = math.inf
+        self,
+        node: int,
+        point: OperatingPoint,
+        added: Mapping[int, float],
+        open_ohm: float = math.inf,
     ) -> float | None:
         """Voltage at any node of the whole network [V]; None where no supply reaches.
 
@@ -171,7 +175,7 @@ class Condensed:
         ohm = sum(self._branches[each].ohm + added.get(each, 0.0) for each in way.places[:step])
         return high - point.branch_a[at] * ohm
 
-    def current_a(self, place: int, point: Point) -> float:
+    def current_a(self, place: int, point: OperatingPoint) -> float:
         """Current in any branch of the whole network, from `a` to `b` [A]; 0 in a dead end."""
         if place not in self._of:
             return 0.0

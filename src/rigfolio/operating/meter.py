@@ -10,7 +10,7 @@ from functools import cached_property
 from typing import TypeAlias
 
 from rigfolio.books import figure
-from rigfolio.calc import Branch, Condensed, Draw, Network, Point, Supply, operating_point
+from rigfolio.calc import Branch, Condensed, Draw, Network, OperatingPoint, Supply, operating_point
 from rigfolio.findings import Unknown
 from rigfolio.isolation import Open
 from rigfolio.model import Load
@@ -65,7 +65,7 @@ class Shown:
     __slots__ = ("_added", "_flipped", "_point", "_scene")
 
     def __init__(
-        self, scene: "Scene", point: Point, added: Mapping[int, float], flipped: Pairs
+        self, scene: "Scene", point: OperatingPoint, added: Mapping[int, float], flipped: Pairs
     ) -> None:
         self._scene, self._point, self._flipped = scene, point, flipped
         self._added = added
@@ -129,7 +129,7 @@ class Scene:
         self.draw_of = {load.about.name: place for place, load in enumerate(self._given.loads)}
         self.supply_of = {s.about.name: place for place, s in enumerate(self._given.sources)}
         self._shown: dict[tuple[Wrong, float, float], Shown] = {}
-        self._points: dict[tuple[object, ...], Point] = {}
+        self._points: dict[tuple[object, ...], OperatingPoint] = {}
         self._ohms: dict[tuple[str, str, Wrong], float] = {}
 
     def _running(self) -> frozenset[str]:
@@ -195,7 +195,9 @@ class Scene:
             self._shown[key] = Shown(self, self._point(wrong, added, emf, load), added, flipped)
         return self._shown[key]
 
-    def _point(self, wrong: Wrong, added: Mapping[int, float], emf: float, load: float) -> Point:
+    def _point(
+        self, wrong: Wrong, added: Mapping[int, float], emf: float, load: float
+    ) -> OperatingPoint:
         """The operating point; faults that come to the same on the same way share it."""
         grown = self.condensed.grown(added)
         key = (grown, wrong.draws, wrong.emf, wrong.inner_ohm, emf, load)
@@ -203,7 +205,7 @@ class Scene:
             self._points[key] = self._settled(wrong, grown, emf, load)
         return self._points[key]
 
-    def _settled(self, wrong: Wrong, grown: Grown, emf: float, load: float) -> Point:
+    def _settled(self, wrong: Wrong, grown: Grown, emf: float, load: float) -> OperatingPoint:
         supplies = self._supplies(wrong, emf)
         draws = self._draws(wrong, load)
         branches = self.condensed.branches(grown)
@@ -231,7 +233,7 @@ class Scene:
         branches: tuple[Branch, ...],
         supplies: tuple[Supply, ...],
         draws: tuple[Draw, ...],
-    ) -> Point:
+    ) -> OperatingPoint:
         number = self.condensed.number
         supplied = tuple(
             replace(supply, plus=number[supply.plus], minus=number[supply.minus])
@@ -273,7 +275,7 @@ class Scene:
                 added[place] = added.get(place, 0.0) + ohm
         return added
 
-    def _starved(self, point: Point, draws: tuple[Draw, ...]) -> frozenset[int]:
+    def _starved(self, point: OperatingPoint, draws: tuple[Draw, ...]) -> frozenset[int]:
         found = []
         inputs = {converter.draw for converter in self._given.converters}
         for place, (each, draw) in enumerate(zip(self._given.loads, draws, strict=True)):

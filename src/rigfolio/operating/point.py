@@ -10,7 +10,7 @@ from rigfolio.calc import (
     Converter,
     Draw,
     Network,
-    Point,
+    OperatingPoint,
     Supply,
     conductor_temperature_c,
     operating_point,
@@ -202,7 +202,7 @@ def _efficiency(study: Study, source: Source, load: Load) -> float:
     return min(source.limit_a * source.voltage_v / drawn_w, 1.0) if drawn_w > 0.0 else 1.0
 
 
-def _solved(wiring: Wiring, given: PartsOn, temperature_c: Mapping[str, float]) -> Point:
+def _solved(wiring: Wiring, given: PartsOn, temperature_c: Mapping[str, float]) -> OperatingPoint:
     branches = wiring.branches(temperature_c)
     net = Network(len(wiring.node), branches, given.supplies, given.draws, given.converters)
     return operating_point(net)
@@ -244,7 +244,7 @@ class Operating:
     known as off: `doubts` says of a load whether that touches it.
     """
 
-    def __init__(self, study: Study, wiring: Wiring, given: PartsOn, point: Point) -> None:
+    def __init__(self, study: Study, wiring: Wiring, given: PartsOn, point: OperatingPoint) -> None:
         self.study, self.point = study, point
         self._wiring, self._given = wiring, given
         self._current_a = dict(zip(wiring.names, point.branch_a, strict=True))
