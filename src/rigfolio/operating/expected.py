@@ -20,7 +20,7 @@ from rigfolio.operating.meter import drawn_at
 from rigfolio.operating.panel_feed import PanelFeed, Selection, panel_feeds, selections
 from rigfolio.operating.point import standing
 from rigfolio.operating.probes import Probes
-from rigfolio.operating.test_points import Point, Stage, Step
+from rigfolio.operating.test_points import MeterPoint, Stage, Step
 from rigfolio.study import Study
 from rigfolio.wording import circuits_in_order, rating_words
 
@@ -107,7 +107,7 @@ class _Stages:
             tuple(step for step in steps if step.points),
         )
 
-    def _ohm(self, circuit: Circuit) -> Iterator[Point]:
+    def _ohm(self, circuit: Circuit) -> Iterator[MeterPoint]:
         minus = self.probes.minus(circuit)
         volts = self.study.volts.get(circuit.start, self.rig.system_v)
         amps = sum(drawn_at(self.loads[name], volts) for name in circuit.loads)
@@ -115,7 +115,7 @@ class _Stages:
             low = figure("sound", "cold_share") * volts / amps
             yield self.probes.point(circuit.start, minus, "ohm", (low, inf))
 
-    def _return_ohms(self) -> Iterator[Point]:
+    def _return_ohms(self) -> Iterator[MeterPoint]:
         most = figure("sound", "return_ohm")
         for source in self.rig.sources:
             for panel in self.panels:
@@ -138,7 +138,9 @@ class _Stages:
             tuple(steps),
         )
 
-    def _along(self, panel: Panel, feeds: Iterable[PanelFeed], bounds: Bounds) -> Iterator[Point]:
+    def _along(
+        self, panel: Panel, feeds: Iterable[PanelFeed], bounds: Bounds
+    ) -> Iterator[MeterPoint]:
         """Volts at each terminal from the battery, or the slot that brings the feed, to a panel."""
         passed = list(dict.fromkeys(end for feed in feeds for end in feed.terminals()))
         slots = [d.load for feed in feeds for edge in feed.way if (d := _slotted(edge))]
@@ -192,7 +194,7 @@ class _Stages:
             tuple(step for step in steps if step.points),
         )
 
-    def _of_load(self, circuit: Circuit, load: Load) -> Iterator[Point]:
+    def _of_load(self, circuit: Circuit, load: Load) -> Iterator[MeterPoint]:
         bounds = self.live.bounds(frozenset({load.about.name}), circuit.start)
         yield self.probes.across(bounds, load)
         device = self.study.device(circuit.device)
@@ -205,7 +207,7 @@ class _Stages:
 
     def _together(self) -> Stage:
         on = _running(self.study, self.circuits)
-        held: dict[str, list[Point]] = {}
+        held: dict[str, list[MeterPoint]] = {}
         for panel, words, opened, feeds in self.live.feeds:
             bounds = (
                 self.live.bounds_in(on, (opened,)) if words else self.live.bounds(on, panel.bus)
@@ -228,7 +230,7 @@ class _Stages:
 
     def _under_load(
         self, panel: Panel, feeds: Iterable[PanelFeed], bounds: Bounds
-    ) -> Iterator[Point]:
+    ) -> Iterator[MeterPoint]:
         """The bus of a panel, every part of its feed and the way back to where that begins."""
         minus = panel.negative or self.probes.source_minus(panel.bus)
         if minus:

@@ -4,7 +4,7 @@ from rigfolio.books import figure
 from rigfolio.model import Circuit, Device, Load
 from rigfolio.network import edge_name
 from rigfolio.operating.bounds import Bounds
-from rigfolio.operating.test_points import Point, Unit
+from rigfolio.operating.test_points import MeterPoint, Unit
 from rigfolio.study import Study
 from rigfolio.wording import short_end
 
@@ -29,38 +29,38 @@ class Probes:
         held.sort(key=lambda source: not source.stores)
         return held[0].minus if held else ""
 
-    def volts(self, bounds: Bounds, a: str, b: str) -> Point:
+    def volts(self, bounds: Bounds, a: str, b: str) -> MeterPoint:
         """Volts from one terminal to another."""
         return self.point(a, b, "V", bounds.volts(a, b))
 
-    def across(self, bounds: Bounds, load: Load) -> Point:
+    def across(self, bounds: Bounds, load: Load) -> MeterPoint:
         """Volts at the terminals of a load."""
         low, high = bounds.volts(load.plus, load.minus)
         name = load.about.label or load.about.name
-        return Point(f"across {name}", load.plus, load.minus, "V", low, high, f"{name} = ")
+        return MeterPoint(f"across {name}", load.plus, load.minus, "V", low, high, f"{name} = ")
 
-    def drop(self, bounds: Bounds, a: str, b: str, what: str = "along ") -> Point:
+    def drop(self, bounds: Bounds, a: str, b: str, what: str = "along ") -> MeterPoint:
         """Volts lost along a way."""
         low, high = bounds.volts(a, b)
         bound = (min(low, 0.0), max(high, figure("sound", "joint_volt")))
         return self.point(a, b, "V", bound, what)
 
-    def joint(self, device: Device) -> Point:
+    def joint(self, device: Device) -> MeterPoint:
         """Volts lost over the contacts of a device."""
         bound = (0.0, figure("sound", "joint_volt"))
         what = f"{device.traits.contact or device.kind}, "
         return self.point(device.line, device.load, "V", bound, what)
 
-    def amps(self, bounds: Bounds, device: Device) -> Point:
+    def amps(self, bounds: Bounds, device: Device) -> MeterPoint:
         """Amperes through a device."""
         name = device.about.name
         words = f"current through {name}"
         low, high = bounds.amps(edge_name(device))
-        return Point(words, name, "", "A", low, high, f"{name} = ")
+        return MeterPoint(words, name, "", "A", low, high, f"{name} = ")
 
     def point(
         self, a: str, b: str, unit: Unit, bound: tuple[float, float], what: str = ""
-    ) -> Point:
+    ) -> MeterPoint:
         """A pair of terminals, what is read there, and its bounds."""
         words = f"{what}{short_end(self.rig, a)} to {short_end(self.rig, b)}"
-        return Point(words, a, b, unit, *bound, f"{a} to {b} = ")
+        return MeterPoint(words, a, b, unit, *bound, f"{a} to {b} = ")
