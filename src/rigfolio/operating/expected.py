@@ -20,7 +20,7 @@ from rigfolio.operating.meter import drawn_at
 from rigfolio.operating.panel_feed import PanelFeed, Selection, panel_feeds, selections
 from rigfolio.operating.point import standing
 from rigfolio.operating.probes import Probes
-from rigfolio.operating.test_points import MeterPoint, Stage, Step
+from rigfolio.operating.test_points import MeterPoint, Stage, StageStep
 from rigfolio.study import Study
 from rigfolio.wording import circuits_in_order, rating_words
 
@@ -92,12 +92,12 @@ class _Stages:
 
     def _ohms(self) -> Stage:
         steps = [
-            Step(f"{_place(circuit)}, its loads on", tuple(self._ohm(circuit)), _of(circuit))
+            StageStep(f"{_place(circuit)}, its loads on", tuple(self._ohm(circuit)), _of(circuit))
             for circuit in self.circuits
         ]
         returns = tuple(self._return_ohms())
         if returns:
-            steps.insert(0, Step("the way back", returns))
+            steps.insert(0, StageStep("the way back", returns))
         return Stage(
             "Ohms, all fuses out",
             "Every source off, every fuse out, every breaker off; prove that the panel is dead "
@@ -129,7 +129,7 @@ class _Stages:
             points = tuple(self._along(panel, feeds, bounds))
             if points:
                 do = _shut(self.study, panel, feeds, words)
-                steps.append(Step(do, points, panel.about.name, "any load"))
+                steps.append(StageStep(do, points, panel.about.name, "any load"))
         return Stage(
             "The feed alone",
             "All fuses of the panel stay out and its breakers off. Close the battery through a "
@@ -163,7 +163,7 @@ class _Stages:
             labels = (self.loads[name].about.label or name for name in waits)
             bounds = self.live.bounds(frozenset(), circuit.start)
             steps.append(
-                Step(
+                StageStep(
                     f"{_place(circuit)}, {_goes_in(device)}",
                     (self.probes.volts(bounds, circuit.start, minus),),
                     _of(circuit),
@@ -186,7 +186,7 @@ class _Stages:
                 if not isinstance(load.value, Unknown) and load.duty != "momentary":
                     points = tuple(self._of_load(circuit, load))
                     do = f"{circuit.place} on: {load_words(self.rig, load)}"
-                    steps.append(Step(do, points, _of(circuit)))
+                    steps.append(StageStep(do, points, _of(circuit)))
         return Stage(
             "Each load by itself",
             "Only this load is on. The drop over the holder is read with both probes on the metal, "
@@ -219,7 +219,7 @@ class _Stages:
         steps = []
         for number, (words, points) in enumerate(held.items()):
             do = "; ".join(x for x in (words, names if number == 0 else "all else as before") if x)
-            steps.append(Step(do, tuple(dict.fromkeys(points))))
+            steps.append(StageStep(do, tuple(dict.fromkeys(points))))
         return Stage(
             "All that can run together",
             "What runs for hours, and the largest of what runs now and then. Leave it on for a "
@@ -266,7 +266,7 @@ class _Stages:
             "What must stay on",
             "Then try it: press the test knob of a detector, lift the float of a bilge pump, pull "
             "the pin of a breakaway switch and put it back.",
-            (Step(f"open or off: {listed}", tuple(points)),) if points else (),
+            (StageStep(f"open or off: {listed}", tuple(points)),) if points else (),
         )
 
 

@@ -29,7 +29,7 @@ class MeterPoint:
 
 
 @record
-class Step:
+class StageStep:
     """Something to be done, and what is to be read then.
 
     `of` is the panel that it belongs to, or the place of a circuit that starts at none; empty for
@@ -48,7 +48,7 @@ class Stage:
 
     title: str
     about: str
-    steps: tuple[Step, ...]
+    steps: tuple[StageStep, ...]
 
 
 def bounds_words(point: MeterPoint) -> str:
@@ -72,7 +72,7 @@ def is_expected(point: MeterPoint, value: float) -> bool:
     return point.low <= value <= point.high
 
 
-def numbered_points(found: Sequence[Stage]) -> Iterator[tuple[str, Stage, Step, MeterPoint]]:
+def numbered_points(found: Sequence[Stage]) -> Iterator[tuple[str, Stage, StageStep, MeterPoint]]:
     """Every point with its number: stage, and place in the stage."""
     for number, stage in enumerate(found, start=1):
         place = 0
