@@ -15,7 +15,7 @@ _SLACK = 1e-9
 
 
 @record
-class Wiring:
+class FreeGroups:
     """The groups that may be sized, by the line that writes them, and by section."""
 
     free: Mapping[Span, WireGroup]
@@ -58,7 +58,7 @@ class Stuck(Exception):  # noqa: N818
 class Sizer:
     """Sizes for one set of needs; what drop asks of feeders is taken down in the needs."""
 
-    def __init__(self, study: Study, wiring: Wiring, needs: Needs) -> None:
+    def __init__(self, study: Study, wiring: FreeGroups, needs: Needs) -> None:
         self.study = study
         self.wiring = wiring
         self.needs = needs
