@@ -22,7 +22,7 @@ from rigfolio.shorts.clearing import (
     stress,
 )
 from rigfolio.shorts.sources import Currents, Flow, hardest, usual_ohm, weakest
-from rigfolio.shorts.wiring import Wiring
+from rigfolio.shorts.wiring import FaultWiring
 from rigfolio.study import Study, once
 
 CaseName = Literal["coldest", "hottest"]
@@ -121,7 +121,7 @@ class Faults:
 
     def __init__(self, study: Study, opened: Open = CLOSED, like: "Faults | None" = None) -> None:
         self.study, self.opened = study, opened
-        self._wiring: Wiring = like._wiring if like is not None else Wiring(study, opened)
+        self._wiring: FaultWiring = like._wiring if like is not None else FaultWiring(study, opened)
         self.core, self._minus = self._wiring.core, self._wiring.minus
         self.ask = tuple(s for s in self._sources() if _is_strong(s) and source_ohm(s) is None)
         self._ask = frozenset(source.about.name for source in self.ask)
