@@ -35,7 +35,7 @@ def least_sizes(study: Study, sections: tuple[Section, ...], solved: Solved) -> 
 
     The wires of a circuit are tried together, in one size where drop decides; feeders one by one.
     """
-    search = _Search(study, solved)
+    search = _Thinning(study, solved)
     found: dict[Span, Least] = {}
     for section in sections:
         groups = tuple(g for g in section.groups if g.key in solved.sizes)
@@ -45,7 +45,7 @@ def least_sizes(study: Study, sections: tuple[Section, ...], solved: Solved) -> 
     return found
 
 
-class _Search:
+class _Thinning:
     """Tries thinner wires in one place at a time."""
 
     def __init__(self, study: Study, solved: Solved) -> None:
