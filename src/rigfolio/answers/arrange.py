@@ -10,7 +10,7 @@ from rigfolio.reports import (
     JUDGED,
     Amount,
     Column,
-    Fact,
+    Field,
     Listing,
     Part,
     Remark,
@@ -70,10 +70,10 @@ def arranging_report(study: Study, found: Sequence[Arrangement]) -> Report:
 
 def _panel(study: Study, one: Arrangement) -> Section:
     parts: list[Part] = [
-        Fact("panel", one.panel.about.name),
-        Fact("why_not", one.why or None),
-        Fact("reach_am", one.reach_am),
-        Fact("sides_a", one.sides_a),
+        Field("panel", one.panel.about.name),
+        Field("why_not", one.why or None),
+        Field("reach_am", one.reach_am),
+        Field("sides_a", one.sides_a),
     ]
     if not one.pitch_is_known:
         parts.append(Remark(f"pitch not stated, {show(DEFAULT_PITCH_M, 'mm')} taken"))

@@ -8,7 +8,7 @@ from rigfolio.job import Again
 from rigfolio.reports import (
     JUDGED,
     Column,
-    Fact,
+    Field,
     Item,
     Listing,
     Part,
@@ -50,7 +50,7 @@ def changes_report(comparison: Comparison, again: Again, old: str, new: str) -> 
 
 def _changes(comparison: Comparison) -> Iterator[Part]:
     """What changed, a table for each kind of change."""
-    yield Fact("changes", [_change(one) for one in comparison.changes])
+    yield Field("changes", [_change(one) for one in comparison.changes])
     for kind, title in _TITLES.items():
         rows = tuple(_row(change) for change in comparison.changes if change.kind == kind)
         yield Table(title, _COLUMNS, rows)
@@ -100,8 +100,8 @@ def _again(again: Again) -> Iterator[Part]:
     if again.sheets:
         lines.append(f"sheets: {', '.join(again.sheets)}")
     facts = {"labels": again.labels, "tags": again.tags, "sheets": again.sheets}
-    yield Fact("print_again", facts)
+    yield Field("print_again", facts)
     yield Listing("To be printed again", items(lines))
-    yield Fact("take_off", again.taken_off)
+    yield Field("take_off", again.taken_off)
     places = [", ".join(sorted(again.taken_off, key=natural))] if again.taken_off else []
     yield Listing("Old labels and tags to be taken off", items(places))

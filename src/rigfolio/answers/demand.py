@@ -24,7 +24,7 @@ from rigfolio.reports import (
     JUDGED,
     Amount,
     Column,
-    Fact,
+    Field,
     Item,
     Listing,
     Part,
@@ -159,12 +159,12 @@ def _counted(study: Study) -> str:
 def _energy(study: Study, found: Energy) -> Iterator[Part]:
     known = [one for one in _ranked(found.uses) if one.day_c]
     unsaid = [one for one in found.uses if one.missing]
-    yield Fact("day", [_use(one) for one in found.uses])
+    yield Field("day", [_use(one) for one in found.uses])
     yield Listing("A day takes", items(f"{_ah(one.day_c)}  {one.label}" for one in known))
     yield Table("", _DAY, tuple(map(_day_row, known)), name="a_day", for_sheets=True)
     yield Listing("Not counted", items(f"{one.label}: {one.missing} is not said" for one in unsaid))
     yield from (Remark(each, name="unsaid", for_sheets=True) for each in _unsaid(found.uses))
-    yield Fact("whole_day", _whole_words(found))
+    yield Field("whole_day", _whole_words(found))
     yield Listing("All in all", items([_whole_words(found)]))
     if known:
         count = len(found.without)

@@ -31,7 +31,7 @@ from rigfolio.reports import (
     JUDGED,
     WIDE,
     Column,
-    Fact,
+    Field,
     Item,
     Listing,
     Part,
@@ -69,15 +69,15 @@ def isolation_report(study: Study, name: str) -> Report:
 
 def _plan(rig: Rig, plan: Plan) -> Iterator[Part]:
     yield from (
-        Fact("place", plan.place), Fact("label", plan.label), Fact("terminals", plan.terminals),
-        Fact("reached_by", plan.reached_by), Fact("is_enough", plan.is_enough),
-        Fact("loads", plan.loads), Fact("stop_first", plan.stop_first),
+        Field("place", plan.place), Field("label", plan.label), Field("terminals", plan.terminals),
+        Field("reached_by", plan.reached_by), Field("is_enough", plan.is_enough),
+        Field("loads", plan.loads), Field("stop_first", plan.stop_first),
     )  # fmt: skip
     yield from remarks(_reach(rig, plan), gap=True)
-    yield Fact("steps", [_step(rig, step) for step in plan.steps])
+    yield Field("steps", [_step(rig, step) for step in plan.steps])
     yield from _orders(rig, plan)
     yield from _left(plan)
-    yield Fact("source", {"title": plan.order.title, "status": plan.order.status})
+    yield Field("source", {"title": plan.order.title, "status": plan.order.status})
 
 
 def _reach(rig: Rig, plan: Plan) -> Iterator[str]:
@@ -158,7 +158,7 @@ def _in_short(rig: Rig, plan: Plan) -> str:
 
 def _left(plan: Plan) -> Iterator[Part]:
     """What is live all the same, what would be again, and what is no longer."""
-    yield Fact("stays_live", [_still(one) for one in plan.stays_live])
+    yield Field("stays_live", [_still(one) for one in plan.stays_live])
     feeds = tuple(
         Item(
             called(one.source, one.label)
@@ -195,13 +195,13 @@ def live_report(study: Study) -> Report:
 
 def _live(rig: Rig, table: LiveTable, kept: Sequence[Kept]) -> Iterator[Part]:
     settings = [settings_words(rig, state) for state in table.states]
-    yield Fact("states", [_state(one) for one in table.states])
+    yield Field("states", [_state(one) for one in table.states])
     told = []
     for state, words in zip(table.states, settings, strict=True):
         how = "" if state.is_stated else f" (supplied: {state.how})"
         told.append(f"{state.name}: {words}{how}")
     yield from remarks(told, hang=4, gap=True)
-    yield Fact("parts", [_part(table, row) for row in table.rows])
+    yield Field("parts", [_part(table, row) for row in table.rows])
     columns = _columns(table)
     yield Table("", columns, (("", "set by", *settings),), name="set_by", for_sheets=True)
     rows: tuple[tuple[Value, ...], ...] = tuple(

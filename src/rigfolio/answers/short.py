@@ -10,7 +10,7 @@ from rigfolio.record import record
 from rigfolio.reports import (
     HANDS,
     JUDGED,
-    Fact,
+    Field,
     Listing,
     Part,
     Remark,
@@ -50,7 +50,7 @@ def short_report(study: Study, name: str) -> Report:
     terminals = _terminals(study, name)
     told = _faults(study, name)
     faults = tuple(_fault(study, one) for one in told)
-    parts: list[Part] = [Fact("place", name), Sections(faults, "faults")]
+    parts: list[Part] = [Field("place", name), Sections(faults, "faults")]
     if not told:
         sides = {study.side.get(end, "") for end in terminals}
         words = (
@@ -121,17 +121,17 @@ def _fault(study: Study, told: _Told) -> Section:
         _when(fault), _selective(fault), _breaks(told.interrupt),
     )  # fmt: skip
     parts: tuple[Part, ...] = (
-        Fact("from", fault.terminal),
-        Fact("to", fault.to),
-        Fact("coldest", _case(fault.coldest)),
-        Fact("hottest", _case(fault.hottest)),
+        Field("from", fault.terminal),
+        Field("to", fault.to),
+        Field("coldest", _case(fault.coldest)),
+        Field("hottest", _case(fault.hottest)),
         *remarks(filter(None, said), hang=2),
-        Fact("goes_dark", [load_words(study.rig, load) for load in told.dark]),
+        Field("goes_dark", [load_words(study.rig, load) for load in told.dark]),
         Listing("Goes dark with it:", items(_dark(study, told.dark))),
         Listing("Gets hot:", items(_hot(fault))),
-        Fact("interrupt", _interrupt(told.interrupt)),
-        Fact("ask", [source.about.name for source in fault.ask]),
-        Fact("unknown_wires", [wire.name for wire in fault.unknown]),
+        Field("interrupt", _interrupt(told.interrupt)),
+        Field("ask", [source.about.name for source in fault.ask]),
+        Field("unknown_wires", [wire.name for wire in fault.unknown]),
         Listing("Not known:", items(_unknown(fault))),
     )
     title = f"From {end_words(rig, fault.terminal)} to {end_words(rig, fault.to)}"

@@ -12,7 +12,7 @@ from rigfolio.reports import (
     JUDGED,
     Amount,
     Column,
-    Fact,
+    Field,
     Listing,
     Part,
     Remark,
@@ -69,9 +69,9 @@ def size_report(study: Study, proposals: Iterable[Proposal] | None = None) -> Re
 
 
 def _parts(study: Study, found: Sequence[Proposal]) -> Iterator[Part]:
-    yield Fact("rig", study.rig.name)
-    yield Fact("rules", study.book.name)
-    yield Fact("proposals", [_proposal(one) for one in found])
+    yield Field("rig", study.rig.name)
+    yield Field("rules", study.book.name)
+    yield Field("proposals", [_proposal(one) for one in found])
     changes = items(words for one in found for words in _changes(study, one))
     yield Listing("To change:", changes)
     if not changes:

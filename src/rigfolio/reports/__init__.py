@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     )
     from rigfolio.reports.parts import (
         Column as Column,
-        Fact as Fact,
+        Field as Field,
         Item as Item,
         Listing as Listing,
         Part as Part,
@@ -47,7 +47,7 @@ else:
         cautions="HANDS JUDGED",
         cells="Amount Value Wording in_words",
         escapes="clean",
-        parts="Column Fact Item Listing Part Remark Report Section Sections Table items remarks",
+        parts="Column Field Item Listing Part Remark Report Section Sections Table items remarks",
         printing="printed",
         terminal="WIDE",
     )

@@ -4,7 +4,7 @@ import json
 from collections.abc import Iterable, Iterator, Mapping
 
 from rigfolio.reports.cells import Value, plain
-from rigfolio.reports.parts import Fact, Listing, Part, Remark, Report, Sections, Table
+from rigfolio.reports.parts import Field, Listing, Part, Remark, Report, Sections, Table
 
 FORMAT = 1
 """Changes when a field of any answer changes its meaning or goes away; new ones may come."""
@@ -39,7 +39,7 @@ def _given(parts: Iterable[Part]) -> dict[str, Value]:
     lists: dict[str, list[Value]] = {}
     for part in parts:
         match part:
-            case Fact():
+            case Field():
                 given[part.key] = part.value
             case _ if not _is_given(part):
                 pass

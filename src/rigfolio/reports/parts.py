@@ -13,7 +13,7 @@ from rigfolio.reports.cells import Value
 
 
 @record
-class Fact:
+class Field:
     """A value under its key."""
 
     key: str
@@ -113,7 +113,7 @@ class Sections:
     key: str = ""
 
 
-Part: TypeAlias = Fact | Remark | Listing | Table | Sections
+Part: TypeAlias = Field | Remark | Listing | Table | Sections
 
 
 @record

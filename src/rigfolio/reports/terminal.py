@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from rigfolio.reports.cells import in_words
 from rigfolio.reports.escapes import clean
-from rigfolio.reports.parts import Fact, Listing, Part, Remark, Report, Section, Sections, Table
+from rigfolio.reports.parts import Field, Listing, Part, Remark, Report, Section, Sections, Table
 
 WIDE = 100
 """Letters in a line."""
@@ -32,7 +32,7 @@ def as_lines(report: Report) -> Iterator[str]:
 def _parts(parts: Iterable[Part], indent: str) -> Iterator[str]:
     for part in parts:
         match part:
-            case Fact():
+            case Field():
                 pass
             case Sections():
                 for section in part.sections:
