@@ -9,13 +9,13 @@ from rigfolio.model import Circuit, Panel, Rig
 from rigfolio.reports import (
     JUDGED,
     Amount,
+    Chapter,
     Column,
     Field,
     Listing,
     Part,
     Remark,
     Report,
-    Section,
     Sections,
     Table,
     Value,
@@ -68,7 +68,7 @@ def arranging_report(study: Study, found: Sequence[Arrangement]) -> Report:
     return Report(f"Slot order: {study.rig.name}", (JUDGED,), tuple(parts))
 
 
-def _panel(study: Study, one: Arrangement) -> Section:
+def _panel(study: Study, one: Arrangement) -> Chapter:
     parts: list[Part] = [
         Field("panel", one.panel.about.name),
         Field("why_not", one.why or None),
@@ -83,7 +83,7 @@ def _panel(study: Study, one: Arrangement) -> Section:
     parts.append(Table("", _COLUMNS, rows, "slots"))
     if one.seats:
         parts.append(Listing("All in all", items(_sums(study, one))))
-    return Section(str(one.panel.about), tuple(parts))
+    return Chapter(str(one.panel.about), tuple(parts))
 
 
 def _row(study: Study, panel: Panel, seat: Seat) -> tuple[Value, ...]:

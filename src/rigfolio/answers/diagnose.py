@@ -17,13 +17,13 @@ from rigfolio.model import Device, Reading, Rig
 from rigfolio.reports import (
     HANDS,
     JUDGED,
+    Chapter,
     Field,
     Item,
     Listing,
     Part,
     Remark,
     Report,
-    Section,
     Sections,
     Value,
     items,
@@ -95,7 +95,7 @@ def _next(found: Diagnosis, choice: Choice | None) -> Iterator[Part]:
             Listing("", tuple(_meanings(found, choice))),
             Remark(f"written down as `{entry_words(choice)}`"),
         )
-        yield Sections((Section("Measure next", parts),))
+        yield Sections((Chapter("Measure next", parts),))
     yield Remark(
         f"How likely each fault is before any reading: {origin('weight')}. A search tells where to "
         "look, not what is there: look at the part before you change it, and find out why it "

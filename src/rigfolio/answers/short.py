@@ -10,12 +10,12 @@ from rigfolio.record import record
 from rigfolio.reports import (
     HANDS,
     JUDGED,
+    Chapter,
     Field,
     Listing,
     Part,
     Remark,
     Report,
-    Section,
     Sections,
     Value,
     items,
@@ -113,7 +113,7 @@ def _rounded(case: Case) -> float | None:
     return None if amps is None else float(f"{amps:.3g}")
 
 
-def _fault(study: Study, told: _Told) -> Section:
+def _fault(study: Study, told: _Told) -> Chapter:
     rig, fault = study.rig, told.fault
     shares = _shares(fault)
     said = (
@@ -135,7 +135,7 @@ def _fault(study: Study, told: _Told) -> Section:
         Listing("Not known:", items(_unknown(fault))),
     )
     title = f"From {end_words(rig, fault.terminal)} to {end_words(rig, fault.to)}"
-    return Section(title, parts)
+    return Chapter(title, parts)
 
 
 def _current(fault: Fault) -> str:

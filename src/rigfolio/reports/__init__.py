@@ -22,6 +22,7 @@ if TYPE_CHECKING:
         clean as clean,
     )
     from rigfolio.reports.parts import (
+        Chapter as Chapter,
         Column as Column,
         Field as Field,
         Item as Item,
@@ -29,7 +30,6 @@ if TYPE_CHECKING:
         Part as Part,
         Remark as Remark,
         Report as Report,
-        Section as Section,
         Sections as Sections,
         Table as Table,
         items as items,
@@ -47,7 +47,7 @@ else:
         cautions="HANDS JUDGED",
         cells="Amount Value Wording in_words",
         escapes="clean",
-        parts="Column Field Item Listing Part Remark Report Section Sections Table items remarks",
+        parts="Chapter Column Field Item Listing Part Remark Report Sections Table items remarks",
         printing="printed",
         terminal="WIDE",
     )

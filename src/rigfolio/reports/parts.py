@@ -98,7 +98,7 @@ class Table:
 
 
 @record
-class Section:
+class Chapter:
     """Parts below a heading."""
 
     title: str
@@ -109,7 +109,7 @@ class Section:
 class Sections:
     """Sections of one kind; programs get a list of objects under the key."""
 
-    sections: tuple[Section, ...]
+    sections: tuple[Chapter, ...]
     key: str = ""
 
 

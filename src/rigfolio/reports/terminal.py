@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from rigfolio.reports.cells import in_words
 from rigfolio.reports.escapes import clean
-from rigfolio.reports.parts import Field, Listing, Part, Remark, Report, Section, Sections, Table
+from rigfolio.reports.parts import Chapter, Field, Listing, Part, Remark, Report, Sections, Table
 
 WIDE = 100
 """Letters in a line."""
@@ -41,7 +41,7 @@ def _parts(parts: Iterable[Part], indent: str) -> Iterator[str]:
                 yield from () if part.for_sheets else _part(part, indent)
 
 
-def _section(section: Section, indent: str) -> Iterator[str]:
+def _section(section: Chapter, indent: str) -> Iterator[str]:
     yield ""
     yield from _wrapped(section.title, indent)
     yield from _parts(section.parts, f"{indent}  ")
