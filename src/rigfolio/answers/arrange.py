@@ -13,8 +13,8 @@ from rigfolio.reports import (
     Column,
     Field,
     Listing,
+    Paragraph,
     Part,
-    Remark,
     Report,
     Sections,
     Table,
@@ -55,7 +55,7 @@ def arranging_report(study: Study, found: Sequence[Arrangement]) -> Report:
     """What is proposed, for `rigfolio arrange FILE`; lengths in m, currents in A."""
     loop = service_loop_m()
     parts: list[Part] = [
-        Remark(
+        Paragraph(
             "A wire reaches a slot where its tail holds the way along the panel and a loop of "
             f"{show(loop.value, 'mm')} ({loop.source.status}); the slot that it is in it reaches "
             "as it is. Fewest extensions first, then the shortest; then heavy circuits near the "
@@ -64,7 +64,7 @@ def arranging_report(study: Study, found: Sequence[Arrangement]) -> Report:
         Sections(tuple(_panel(study, one) for one in found), "panels"),
     ]
     if not found:
-        parts.append(Remark("This rig has no panel with circuits.", gap=True))
+        parts.append(Paragraph("This rig has no panel with circuits.", gap=True))
     return Report(f"Slot order: {study.rig.name}", (JUDGED,), tuple(parts))
 
 
@@ -76,9 +76,9 @@ def _panel(study: Study, one: Arrangement) -> Chapter:
         Field("sides_a", one.sides_a),
     ]
     if not one.pitch_is_known:
-        parts.append(Remark(f"pitch not stated, {show(DEFAULT_PITCH_M, 'mm')} taken"))
+        parts.append(Paragraph(f"pitch not stated, {show(DEFAULT_PITCH_M, 'mm')} taken"))
     if not one.seats:
-        parts.append(Remark(f"There is no such order: {one.why}."))
+        parts.append(Paragraph(f"There is no such order: {one.why}."))
     rows = tuple(_row(study, one.panel, seat) for seat in one.seats)
     parts.append(Table("", _COLUMNS, rows, "slots"))
     if one.seats:

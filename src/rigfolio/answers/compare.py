@@ -11,8 +11,8 @@ from rigfolio.reports import (
     Field,
     Item,
     Listing,
+    Paragraph,
     Part,
-    Remark,
     Report,
     Table,
     Value,
@@ -39,7 +39,7 @@ def changes_report(comparison: Comparison, again: Again, old: str, new: str) -> 
     """The comparison of two versions that are called `old` and `new`."""
     parts: list[Part] = []
     if not (comparison.changes or comparison.gained or comparison.cured):
-        parts.append(Remark("Both say the same of the rig.", gap=True))
+        parts.append(Paragraph("Both say the same of the rig.", gap=True))
     parts += _changes(comparison)
     gained, cured = (tuple(map(_finding, found)) for found in (comparison.gained, comparison.cured))
     parts.append(Listing("Findings gained", gained, "gained"))

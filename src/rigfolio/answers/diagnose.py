@@ -21,8 +21,8 @@ from rigfolio.reports import (
     Field,
     Item,
     Listing,
+    Paragraph,
     Part,
-    Remark,
     Report,
     Sections,
     Value,
@@ -87,16 +87,16 @@ def _next(found: Diagnosis, choice: Choice | None) -> Iterator[Part]:
     """What to measure next, and what it would tell."""
     if choice is None:
         yield Field("next", None)
-        yield Remark(_no_choice(found), gap=True)
+        yield Paragraph(_no_choice(found), gap=True)
     else:
         yield Field("next", _reading(found, choice))
         parts = (
-            Remark(measure_words(found, choice)),
+            Paragraph(measure_words(found, choice)),
             Listing("", tuple(_meanings(found, choice))),
-            Remark(f"written down as `{entry_words(choice)}`"),
+            Paragraph(f"written down as `{entry_words(choice)}`"),
         )
         yield Sections((Chapter("Measure next", parts),))
-    yield Remark(
+    yield Paragraph(
         f"How likely each fault is before any reading: {origin('weight')}. A search tells where to "
         "look, not what is there: look at the part before you change it, and find out why it "
         "failed.",

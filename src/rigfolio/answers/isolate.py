@@ -34,8 +34,8 @@ from rigfolio.reports import (
     Field,
     Item,
     Listing,
+    Paragraph,
     Part,
-    Remark,
     Report,
     Table,
     Value,
@@ -111,11 +111,11 @@ def _step(rig: Rig, step: Step) -> Mapping[str, Value]:
 
 def _orders(rig: Rig, plan: Plan) -> Iterator[Part]:
     """What is to be done in turn, and the same in one paragraph for a sheet."""
-    yield Remark(_in_short(rig, plan), name="in_short", for_sheets=True)
+    yield Paragraph(_in_short(rig, plan), name="in_short", for_sheets=True)
     if not plan.reached_by:
         return
     yield Listing(f"In this order ({plan.order.status}):", items(_in_turn(rig, plan)), ordered=True)
-    yield Remark(
+    yield Paragraph(
         "Back in the reverse order, loads last; the minus lead of a battery after its plus lead."
     )
 
@@ -209,11 +209,11 @@ def _live(rig: Rig, table: LiveTable, kept: Sequence[Kept]) -> Iterator[Part]:
     )
     yield Table("", columns, rows, name="live")
     if any(cell.sources != cell.sure for row in table.rows for cell in row.cells):
-        yield Remark(PERHAPS, gap=True)
-        yield Remark(_PERHAPS_IN_SHORT, name="legend", for_sheets=True)
+        yield Paragraph(PERHAPS, gap=True)
+        yield Paragraph(_PERHAPS_IN_SHORT, name="legend", for_sheets=True)
     made = "; ".join(f"{one.name} ({one.how})" for one in table.states if not one.is_stated)
     if made:
-        yield Remark(f"Supplied, not in the text: {made}.", name="legend", for_sheets=True)
+        yield Paragraph(f"Supplied, not in the text: {made}.", name="legend", for_sheets=True)
     yield Listing("Must stay on:", tuple(map(_kept, kept)), "must_stay_on")
     stays = tuple((f"{one.name} ({one.why})", *map(_on, one.on)) for one in kept)
     yield Table("", columns[1:], stays, name="kept", for_sheets=True)

@@ -13,8 +13,8 @@ from rigfolio.reports import (
     Chapter,
     Field,
     Listing,
+    Paragraph,
     Part,
-    Remark,
     Report,
     Sections,
     Value,
@@ -58,7 +58,7 @@ def short_report(study: Study, name: str) -> Report:
             if sides == {"-"}
             else f"No source of this text drives a current at {name}."
         )
-        parts.append(Remark(words, gap=True))
+        parts.append(Paragraph(words, gap=True))
     return Report(f"What a dead short does at {name}", (JUDGED, HANDS), tuple(parts))
 
 

@@ -14,8 +14,8 @@ from rigfolio.reports import (
     Column,
     Field,
     Listing,
+    Paragraph,
     Part,
-    Remark,
     Report,
     Table,
     Value,
@@ -75,7 +75,7 @@ def _parts(study: Study, found: Sequence[Proposal]) -> Iterator[Part]:
     changes = items(words for one in found for words in _changes(study, one))
     yield Listing("To change:", changes)
     if not changes:
-        yield Remark(
+        yield Paragraph(
             f"No gauge and no rating of what could be sized has to change under rule book "
             f"{study.book.name}.",
             gap=True,

@@ -27,8 +27,8 @@ if TYPE_CHECKING:
         Field as Field,
         Item as Item,
         Listing as Listing,
+        Paragraph as Paragraph,
         Part as Part,
-        Remark as Remark,
         Report as Report,
         Sections as Sections,
         Table as Table,
@@ -47,7 +47,8 @@ else:
         cautions="HANDS JUDGED",
         cells="Amount Value Wording in_words",
         escapes="clean",
-        parts="Chapter Column Field Item Listing Part Remark Report Sections Table items remarks",
+        parts="Chapter Column Field Item Listing Paragraph Part Report Sections Table items "
+        "remarks",
         printing="printed",
         terminal="WIDE",
     )

@@ -4,7 +4,7 @@ import json
 from collections.abc import Iterable, Iterator, Mapping
 
 from rigfolio.reports.cells import Value, plain
-from rigfolio.reports.parts import Field, Listing, Part, Remark, Report, Sections, Table
+from rigfolio.reports.parts import Field, Listing, Paragraph, Part, Report, Sections, Table
 
 FORMAT = 1
 """Changes when a field of any answer changes its meaning or goes away; new ones may come."""
@@ -43,7 +43,7 @@ def _given(parts: Iterable[Part]) -> dict[str, Value]:
                 given[part.key] = part.value
             case _ if not _is_given(part):
                 pass
-            case Remark():
+            case Paragraph():
                 given[part.key] = part.words
             case _:
                 given[part.key] = lists.setdefault(part.key, [])
@@ -51,7 +51,7 @@ def _given(parts: Iterable[Part]) -> dict[str, Value]:
     return given
 
 
-def _is_given(part: Remark | Listing | Table | Sections) -> bool:
+def _is_given(part: Paragraph | Listing | Table | Sections) -> bool:
     return bool(part.key) and (isinstance(part, Sections) or not part.for_sheets)
 
 

@@ -21,7 +21,7 @@ class Field:
 
 
 @record
-class Remark:
+class Paragraph:
     """A paragraph; `hang` is how far its lines after the first stand in, `gap` a line before it."""
 
     words: str
@@ -113,7 +113,7 @@ class Sections:
     key: str = ""
 
 
-Part: TypeAlias = Field | Remark | Listing | Table | Sections
+Part: TypeAlias = Field | Paragraph | Listing | Table | Sections
 
 
 @record
@@ -133,14 +133,14 @@ class Report:
         """The paragraphs and the things of lists of a name or key, for a sheet that sets them."""
         found: list[str] = []
         for one in self.parts:
-            if isinstance(one, Remark) and _is(one, name):
+            if isinstance(one, Paragraph) and _is(one, name):
                 found.append(one.words)
             if isinstance(one, Listing) and _is(one, name):
                 found += (item.words for item in one.items)
         return tuple(found)
 
 
-def _is(part: Remark | Listing | Table, name: str) -> bool:
+def _is(part: Paragraph | Listing | Table, name: str) -> bool:
     return name in (part.name, part.key)
 
 
@@ -149,7 +149,7 @@ def items(words: Iterable[str]) -> tuple[Item, ...]:
     return tuple(Item(each) for each in words)
 
 
-def remarks(words: Iterable[str], *, hang: int = 0, gap: bool = False) -> Iterator[Remark]:
+def remarks(words: Iterable[str], *, hang: int = 0, gap: bool = False) -> Iterator[Paragraph]:
     """Paragraphs one below the other; `gap` is a line before the first of them."""
     for number, each in enumerate(words):
-        yield Remark(each, hang=hang, gap=gap and number == 0)
+        yield Paragraph(each, hang=hang, gap=gap and number == 0)

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from rigfolio.reports.cells import in_words
 from rigfolio.reports.escapes import clean
-from rigfolio.reports.parts import Chapter, Field, Listing, Part, Remark, Report, Sections, Table
+from rigfolio.reports.parts import Chapter, Field, Listing, Paragraph, Part, Report, Sections, Table
 
 WIDE = 100
 """Letters in a line."""
@@ -47,9 +47,9 @@ def _section(section: Chapter, indent: str) -> Iterator[str]:
     yield from _parts(section.parts, f"{indent}  ")
 
 
-def _part(part: Remark | Listing | Table, indent: str) -> Iterator[str]:
+def _part(part: Paragraph | Listing | Table, indent: str) -> Iterator[str]:
     match part:
-        case Remark():
+        case Paragraph():
             if part.gap:
                 yield ""
             yield from _wrapped(part.words, indent, " " * part.hang)
