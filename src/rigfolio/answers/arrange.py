@@ -16,8 +16,8 @@ from rigfolio.reports import (
     Paragraph,
     Part,
     Report,
+    ReportTable,
     Sections,
-    Table,
     Value,
     items,
 )
@@ -80,7 +80,7 @@ def _panel(study: Study, one: Arrangement) -> Chapter:
     if not one.seats:
         parts.append(Paragraph(f"There is no such order: {one.why}."))
     rows = tuple(_row(study, one.panel, seat) for seat in one.seats)
-    parts.append(Table("", _COLUMNS, rows, "slots"))
+    parts.append(ReportTable("", _COLUMNS, rows, "slots"))
     if one.seats:
         parts.append(Listing("All in all", items(_sums(study, one))))
     return Chapter(str(one.panel.about), tuple(parts))

@@ -14,7 +14,7 @@ from rigfolio.reports import (
     Paragraph,
     Part,
     Report,
-    Table,
+    ReportTable,
     Value,
     items,
 )
@@ -53,7 +53,7 @@ def _changes(comparison: Comparison) -> Iterator[Part]:
     yield Field("changes", [_change(one) for one in comparison.changes])
     for kind, title in _TITLES.items():
         rows = tuple(_row(change) for change in comparison.changes if change.kind == kind)
-        yield Table(title, _COLUMNS, rows)
+        yield ReportTable(title, _COLUMNS, rows)
 
 
 def _change(one: Change) -> Mapping[str, Value]:

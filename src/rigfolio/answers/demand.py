@@ -30,7 +30,7 @@ from rigfolio.reports import (
     Paragraph,
     Part,
     Report,
-    Table,
+    ReportTable,
     Value,
     Wording,
     items,
@@ -111,7 +111,7 @@ def _carried(study: Study) -> Iterator[Part]:
     held = sorted(demand_by_level(study), key=lambda one: order.get(one.name, 0))
     for level, title in _LEVELS.items():
         rows = tuple(_row(study, one) for one in held if one.level == level)
-        yield Table(title, _COLUMNS, rows, "levels")
+        yield ReportTable(title, _COLUMNS, rows, "levels")
 
 
 def _row(study: Study, one: LevelDemand) -> tuple[Value, ...]:
@@ -161,7 +161,7 @@ def _energy(study: Study, found: Energy) -> Iterator[Part]:
     unsaid = [one for one in found.uses if one.missing]
     yield Field("day", [_use(one) for one in found.uses])
     yield Listing("A day takes", items(f"{_ah(one.day_c)}  {one.label}" for one in known))
-    yield Table("", _DAY, tuple(map(_day_row, known)), name="a_day", for_sheets=True)
+    yield ReportTable("", _DAY, tuple(map(_day_row, known)), name="a_day", for_sheets=True)
     yield Listing("Not counted", items(f"{one.label}: {one.missing} is not said" for one in unsaid))
     yield from (Paragraph(each, name="unsaid", for_sheets=True) for each in _unsaid(found.uses))
     yield Field("whole_day", _whole_words(found))

@@ -37,7 +37,7 @@ from rigfolio.reports import (
     Paragraph,
     Part,
     Report,
-    Table,
+    ReportTable,
     Value,
     Wording,
     items,
@@ -203,11 +203,11 @@ def _live(rig: Rig, table: LiveTable, kept: Sequence[Kept]) -> Iterator[Part]:
     yield from remarks(told, hang=4, gap=True)
     yield Field("parts", [_part(table, row) for row in table.rows])
     columns = _columns(table)
-    yield Table("", columns, (("", "set by", *settings),), name="set_by", for_sheets=True)
+    yield ReportTable("", columns, (("", "set by", *settings),), name="set_by", for_sheets=True)
     rows: tuple[tuple[Value, ...], ...] = tuple(
         (row.part.kind, part_words(row.part), *map(_cell, row.cells)) for row in folded(table)
     )
-    yield Table("", columns, rows, name="live")
+    yield ReportTable("", columns, rows, name="live")
     if any(cell.sources != cell.sure for row in table.rows for cell in row.cells):
         yield Paragraph(PERHAPS, gap=True)
         yield Paragraph(_PERHAPS_IN_SHORT, name="legend", for_sheets=True)
@@ -216,7 +216,7 @@ def _live(rig: Rig, table: LiveTable, kept: Sequence[Kept]) -> Iterator[Part]:
         yield Paragraph(f"Supplied, not in the text: {made}.", name="legend", for_sheets=True)
     yield Listing("Must stay on:", tuple(map(_kept, kept)), "must_stay_on")
     stays = tuple((f"{one.name} ({one.why})", *map(_on, one.on)) for one in kept)
-    yield Table("", columns[1:], stays, name="kept", for_sheets=True)
+    yield ReportTable("", columns[1:], stays, name="kept", for_sheets=True)
 
 
 def _columns(table: LiveTable) -> tuple[Column, ...]:

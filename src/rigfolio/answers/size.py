@@ -17,7 +17,7 @@ from rigfolio.reports import (
     Paragraph,
     Part,
     Report,
-    Table,
+    ReportTable,
     Value,
     items,
     remarks,
@@ -85,7 +85,7 @@ def _parts(study: Study, found: Sequence[Proposal]) -> Iterator[Part]:
     yield Listing("Cannot be sized until it is known:", items(_missing(found)))
     rows = tuple(row for one in found for row in _rows(one))
     if rows:
-        yield Table("", _COLUMNS, rows)
+        yield ReportTable("", _COLUMNS, rows)
         yield from remarks(_NOTES, gap=True)
     yield from remarks((f"Source: {source}." for source in _sources(study, found)), hang=4)
 

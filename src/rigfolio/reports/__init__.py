@@ -30,8 +30,8 @@ if TYPE_CHECKING:
         Paragraph as Paragraph,
         Part as Part,
         Report as Report,
+        ReportTable as ReportTable,
         Sections as Sections,
-        Table as Table,
         items as items,
         remarks as remarks,
     )
@@ -47,7 +47,7 @@ else:
         cautions="HANDS JUDGED",
         cells="Amount Value Wording in_words",
         escapes="clean",
-        parts="Chapter Column Field Item Listing Paragraph Part Report Sections Table items "
+        parts="Chapter Column Field Item Listing Paragraph Part Report ReportTable Sections items "
         "remarks",
         printing="printed",
         terminal="WIDE",

@@ -67,7 +67,7 @@ class Column:
 
 
 @record
-class Table:
+class ReportTable:
     """Rows under a title, cells still typed; tables of one key are given as one list of objects."""
 
     title: str
@@ -113,7 +113,7 @@ class Sections:
     key: str = ""
 
 
-Part: TypeAlias = Field | Paragraph | Listing | Table | Sections
+Part: TypeAlias = Field | Paragraph | Listing | ReportTable | Sections
 
 
 @record
@@ -125,9 +125,9 @@ class Report:
     parts: tuple[Part, ...]
     gap: bool = True
 
-    def tables(self, name: str) -> tuple[Table, ...]:
+    def tables(self, name: str) -> tuple[ReportTable, ...]:
         """The tables of a name or key, for a sheet that sets them."""
-        return tuple(one for one in self.parts if isinstance(one, Table) and _is(one, name))
+        return tuple(one for one in self.parts if isinstance(one, ReportTable) and _is(one, name))
 
     def words(self, name: str) -> tuple[str, ...]:
         """The paragraphs and the things of lists of a name or key, for a sheet that sets them."""
@@ -140,7 +140,7 @@ class Report:
         return tuple(found)
 
 
-def _is(part: Paragraph | Listing | Table, name: str) -> bool:
+def _is(part: Paragraph | Listing | ReportTable, name: str) -> bool:
     return name in (part.name, part.key)
 
 
