@@ -10,12 +10,12 @@ from rigfolio.reports import (
     JUDGED,
     Amount,
     Chapter,
-    Column,
     Field,
     Listing,
     Paragraph,
     Part,
     Report,
+    ReportColumn,
     ReportTable,
     Sections,
     Value,
@@ -27,15 +27,15 @@ from rigfolio.units import show
 from rigfolio.wording import is_imperial, length_words
 
 _COLUMNS = (
-    Column("circuit"),
-    Column("label"),
-    Column("slot", "slot", 5),
-    Column("called", "circuit", 34, given=False),
-    Column("current", "", 8, given=False),
-    Column("from", "comes from", 12, given=False),
-    Column("moves"),
-    Column("extend_m"),
-    Column("wire", "its wire", 34, given=False),
+    ReportColumn("circuit"),
+    ReportColumn("label"),
+    ReportColumn("slot", "slot", 5),
+    ReportColumn("called", "circuit", 34, given=False),
+    ReportColumn("current", "", 8, given=False),
+    ReportColumn("from", "comes from", 12, given=False),
+    ReportColumn("moves"),
+    ReportColumn("extend_m"),
+    ReportColumn("wire", "its wire", 34, given=False),
 )
 
 

@@ -7,13 +7,13 @@ from rigfolio.findings import Finding
 from rigfolio.job import Again
 from rigfolio.reports import (
     JUDGED,
-    Column,
     Field,
     Item,
     Listing,
     Paragraph,
     Part,
     Report,
+    ReportColumn,
     ReportTable,
     Value,
     items,
@@ -32,7 +32,11 @@ _TITLES: Mapping[ChangeKind, str] = {
 }
 
 
-_COLUMNS = (Column("name", most=14), Column("label", most=34), Column("facts", most=46))
+_COLUMNS = (
+    ReportColumn("name", most=14),
+    ReportColumn("label", most=34),
+    ReportColumn("facts", most=46),
+)
 
 
 def changes_report(comparison: Comparison, again: Again, old: str, new: str) -> Report:

@@ -23,13 +23,13 @@ from rigfolio.record import record
 from rigfolio.reports import (
     JUDGED,
     Amount,
-    Column,
     Field,
     Item,
     Listing,
     Paragraph,
     Part,
     Report,
+    ReportColumn,
     ReportTable,
     Value,
     Wording,
@@ -52,21 +52,21 @@ _LEVELS = {
     "source": "Sources", "device": "Fuses and switches", "panel": "Panels", "circuit": "Circuits",
 }  # fmt: skip
 _COLUMNS = (
-    Column("level"),
-    Column("name"),
-    Column("label"),
-    Column("part", most=30, given=False),
-    Column("connected_a", "connected", 10),
-    Column("continuous_a", "for hours", 10),
-    Column("simultaneous_a", "at one time", 11),
-    Column("rating_a"),
-    Column("made_for", "made for", 9, given=False),
-    Column("unknown"),
-    Column("of_that", most=24, given=False),
+    ReportColumn("level"),
+    ReportColumn("name"),
+    ReportColumn("label"),
+    ReportColumn("part", most=30, given=False),
+    ReportColumn("connected_a", "connected", 10),
+    ReportColumn("continuous_a", "for hours", 10),
+    ReportColumn("simultaneous_a", "at one time", 11),
+    ReportColumn("rating_a"),
+    ReportColumn("made_for", "made for", 9, given=False),
+    ReportColumn("unknown"),
+    ReportColumn("of_that", most=24, given=False),
 )
 _DAY = (
-    Column("label"), Column("circuit"), Column("draws"), Column("hours"), Column("day"),
-    Column("day_c"),
+    ReportColumn("label"), ReportColumn("circuit"), ReportColumn("draws"), ReportColumn("hours"), ReportColumn("day"),
+    ReportColumn("day_c"),
 )  # fmt: skip
 _MOST_NAMES = 3
 """Names in the narrow column of a sheet."""

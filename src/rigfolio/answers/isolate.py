@@ -30,13 +30,13 @@ from rigfolio.reports import (
     HANDS,
     JUDGED,
     WIDE,
-    Column,
     Field,
     Item,
     Listing,
     Paragraph,
     Part,
     Report,
+    ReportColumn,
     ReportTable,
     Value,
     Wording,
@@ -219,13 +219,13 @@ def _live(rig: Rig, table: LiveTable, kept: Sequence[Kept]) -> Iterator[Part]:
     yield ReportTable("", columns[1:], stays, name="kept", for_sheets=True)
 
 
-def _columns(table: LiveTable) -> tuple[Column, ...]:
+def _columns(table: LiveTable) -> tuple[ReportColumn, ...]:
     """Part and states, the first as wide as it needs, the others alike."""
     names = [len(part_words(row.part)) for row in folded(table)]
     first = min(36, max(names, default=1))
     each = max(_LEAST, (WIDE - first) // max(1, len(table.states)) - 2)
-    states = (Column(state.name, state.name, each) for state in table.states)
-    return (Column("kind"), Column("part", most=first), *states)
+    states = (ReportColumn(state.name, state.name, each) for state in table.states)
+    return (ReportColumn("kind"), ReportColumn("part", most=first), *states)
 
 
 def _cell(cell: Cell) -> Wording:

@@ -11,12 +11,12 @@ from rigfolio.reports import (
     HANDS,
     JUDGED,
     Amount,
-    Column,
     Field,
     Listing,
     Paragraph,
     Part,
     Report,
+    ReportColumn,
     ReportTable,
     Value,
     items,
@@ -27,14 +27,14 @@ from rigfolio.study import Study
 from rigfolio.units import Size, show
 
 _COLUMNS = (
-    Column("place", "place", 9),
-    Column("label", "what", 17),
-    Column("demand", "carries", 7),
-    Column("fuse", "fuse", 14),
-    Column("least_fuse", "least", 6),
-    Column("wire", "wire", 17),
-    Column("least_wire", "least", 7),
-    Column("decisive", "by", 9),
+    ReportColumn("place", "place", 9),
+    ReportColumn("label", "what", 17),
+    ReportColumn("demand", "carries", 7),
+    ReportColumn("fuse", "fuse", 14),
+    ReportColumn("least_fuse", "least", 6),
+    ReportColumn("wire", "wire", 17),
+    ReportColumn("least_wire", "least", 7),
+    ReportColumn("decisive", "by", 9),
 )
 _RULES = {
     "fuse-over-wire": "fuse",

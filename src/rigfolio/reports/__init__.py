@@ -23,13 +23,13 @@ if TYPE_CHECKING:
     )
     from rigfolio.reports.parts import (
         Chapter as Chapter,
-        Column as Column,
         Field as Field,
         Item as Item,
         Listing as Listing,
         Paragraph as Paragraph,
         Part as Part,
         Report as Report,
+        ReportColumn as ReportColumn,
         ReportTable as ReportTable,
         Sections as Sections,
         items as items,
@@ -47,8 +47,8 @@ else:
         cautions="HANDS JUDGED",
         cells="Amount Value Wording in_words",
         escapes="clean",
-        parts="Chapter Column Field Item Listing Paragraph Part Report ReportTable Sections items "
-        "remarks",
+        parts="Chapter Field Item Listing Paragraph Part Report ReportColumn ReportTable Sections "
+        "items remarks",
         printing="printed",
         terminal="WIDE",
     )

@@ -54,7 +54,7 @@ class Listing:
 
 
 @record
-class Column:
+class ReportColumn:
     """A column: its key, its heading, and the most letters that it takes on a terminal.
 
     Without room it is not printed there; one that is not `given` is for people only.
@@ -71,7 +71,7 @@ class ReportTable:
     """Rows under a title, cells still typed; tables of one key are given as one list of objects."""
 
     title: str
-    columns: tuple[Column, ...]
+    columns: tuple[ReportColumn, ...]
     rows: tuple[tuple[Value, ...], ...]
     key: str = ""
     name: str = ""
