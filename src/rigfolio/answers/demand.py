@@ -64,10 +64,7 @@ _COLUMNS = (
     ReportColumn("unknown"),
     ReportColumn("of_that", most=24, given=False),
 )
-_DAY = (
-    ReportColumn("label"), ReportColumn("circuit"), ReportColumn("draws"), ReportColumn("hours"), ReportColumn("day"),
-    ReportColumn("day_c"),
-)  # fmt: skip
+_DAY = (*(ReportColumn(key) for key in ("label", "circuit", "draws", "hours", "day", "day_c")),)
 _MOST_NAMES = 3
 """Names in the narrow column of a sheet."""
 

@@ -33,7 +33,10 @@ class Wording:
     sheet: str
 
 
-Value: TypeAlias = "str | bool | float | Amount | PlaceName | Wording | Sequence[Value] | Mapping[str, Value] | None"
+Value: TypeAlias = (
+    "str | bool | float | Amount | PlaceName | Wording | Sequence[Value] | Mapping[str, Value]"
+    " | None"
+)
 """What a report says; None is unknown."""
 Plain: TypeAlias = "str | bool | float | Sequence[Plain] | Mapping[str, Plain] | None"
 """What JSON can say."""
