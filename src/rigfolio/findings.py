@@ -39,7 +39,7 @@ class Span:
 
 
 @record
-class Source:
+class Citation:
     """Where a number or a rule comes from.
 
     `status` is one of `seen`, `memory`, `computed`, `common practice`.
@@ -82,7 +82,7 @@ class Finding:
     headline: str
     at: Label
     others: tuple[Label, ...] = ()
-    source: Source | None = None
+    source: Citation | None = None
     fix: Fix | None = None
     numbers: tuple[tuple[str, float], ...] = ()
     book: str = ""

@@ -5,7 +5,7 @@ from functools import cache
 from importlib import import_module
 from pathlib import Path
 
-from rigfolio.findings import Finding, Fix, Label, Severity, Source, Span
+from rigfolio.findings import Citation, Finding, Fix, Label, Severity, Span
 from rigfolio.record import record, replace
 from rigfolio.study import Study
 
@@ -19,7 +19,7 @@ class Rule:
 
     name: str
     severity: Severity
-    source: Source
+    source: Citation
     books: frozenset[str] = EVERY_BOOK
 
     def finding(
@@ -30,7 +30,7 @@ class Rule:
         here: str = "",
         others: Iterable[tuple[Span, str]] = (),
         fix: Fix | None = None,
-        source: Source | None = None,
+        source: Citation | None = None,
         numbers: tuple[tuple[str, float], ...] = (),
         severity: Severity | None = None,
     ) -> Finding:

@@ -7,13 +7,15 @@ from hypothesis import given, settings, strategies as st
 
 from rigfolio.calc.condensed import Condensed
 from rigfolio.calc.grid import Branch, Draw, Network, Supply
-from rigfolio.calc.nodal import Point, operating_point
+from rigfolio.calc.nodal import OperatingPoint, operating_point
 from rigfolio.record import replace
 
 _few = settings(derandomize=True, max_examples=150, deadline=None)
 
 
-def _solved(small: Condensed, supply: Supply, draws: list[Draw], added: dict[int, float]) -> Point:
+def _solved(
+    small: Condensed, supply: Supply, draws: list[Draw], added: dict[int, float]
+) -> OperatingPoint:
     number = small.number
     return operating_point(
         Network(

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from rigfolio.render import dot
-from rigfolio.render.dot import Box, Edge, LayoutError, Spot, dot_text, place
+from rigfolio.render.dot import Box, BoxCentre, Edge, LayoutError, dot_text, place
 
 CHAIN = (Box(6, "first"), Box(4), Box(10, "last"))
 STEPS = (Edge(0, 1), Edge(1, 2))
@@ -22,7 +22,7 @@ def test_a_chain_stands_in_one_row():
 
 @pytest.mark.dot
 def test_rows_are_counted_from_the_top_of_the_highest_box():
-    assert place((Box(8),), ()) == (Spot(0, pytest.approx(4.0, abs=0.05)),)
+    assert place((Box(8),), ()) == (BoxCentre(0, pytest.approx(4.0, abs=0.05)),)
 
 
 @pytest.mark.dot

@@ -8,7 +8,7 @@ from hypothesis import settings, strategies as st
 
 from rigfolio.draw.lettering import text_box
 from rigfolio.draw.page import Group, Text, texts
-from rigfolio.findings import Finding, Fix, Label, Severity, Source
+from rigfolio.findings import Citation, Finding, Fix, Label, Severity
 from rigfolio.job import Job
 from rigfolio.lang.lines import blocks
 from rigfolio.lang.parser import parse
@@ -121,7 +121,7 @@ def marsh_wren():
     danger = Finding(
         "fuse-over-wire", Severity.DANGER, "20 A fuse, 16 AWG may carry 8 A",
         Label(spans["P1.4"], "opens above 20 A"),
-        source=Source("NFPA 70 Table 552.10(E)(1)", "memory"), fix=Fix("`fuse 7.5 A`"), book="rv",
+        source=Citation("NFPA 70 Table 552.10(E)(1)", "memory"), fix=Fix("`fuse 7.5 A`"), book="rv",
     )  # fmt: skip
     unknown = Finding(
         "wire-not-judged", Severity.UNKNOWN, "cannot judge: size of `P1.8/1` is unknown",

@@ -10,7 +10,7 @@ from rigfolio.isolation.energised import CLOSED, Open
 from rigfolio.judgement.result import check
 from rigfolio.operating.expected import shut_words, stages
 from rigfolio.operating.meter import Scene, Wrong
-from rigfolio.operating.test_points import Point, bounds_words, is_expected, numbered_points
+from rigfolio.operating.test_points import MeterPoint, bounds_words, is_expected, numbered_points
 from rigfolio.reading.meter import read_log
 from rigfolio.study import Study
 
@@ -45,7 +45,7 @@ def study(name: str = "bench") -> Study:
     return result.study
 
 
-def points(study_: Study) -> list[Point]:
+def points(study_: Study) -> list[MeterPoint]:
     return [point for *_, point in numbered_points(stages(study_))]
 
 

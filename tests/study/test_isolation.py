@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings, strategies as st
 
 from rigfolio.answers.isolate import isolation_report, live_report
-from rigfolio.isolation.energised import CLOSED, Drive, Open
+from rigfolio.isolation.energised import CLOSED, Open, SourceReach
 from rigfolio.isolation.least_cut import actions_of, fewest, opened_by
 from rigfolio.isolation.orders import isolate, place_of, places
 from rigfolio.isolation.positions import meanings
@@ -143,7 +143,7 @@ circuit P1.1 "Lights" fuse 5 A
 def test_a_disconnect_in_the_return_parts_the_battery():
     study = study_of(RETURNS)
     assert opens(isolate(study, "P1")) == [("S1", "disconnect")]
-    drive = Drive(study)
+    drive = SourceReach(study)
     open_ = Open(frozenset({"S1"}))
     assert "P1" not in drive.alive(open_)
 
@@ -153,7 +153,7 @@ def test_but_not_where_the_frame_is_bonded_ahead_of_it():
     study = study_of(text)
     plan = isolate(study, "P1")
     assert opens(plan) == [("B1", "lead")]
-    drive = Drive(study)
+    drive = SourceReach(study)
     open_ = Open(frozenset({"S1"}))
     alive = drive.alive(open_)
     assert alive["P1"] == ("B1",)
@@ -163,7 +163,7 @@ def test_but_not_where_the_frame_is_bonded_ahead_of_it():
 
 def test_a_vehicle_comes_back_by_its_own_frame():
     study = example("marsh-wren-17.rig")
-    alive = Drive(study).alive(Open(frozenset({"J1.2.line", "J1.5.line"})))
+    alive = SourceReach(study).alive(Open(frozenset({"J1.2.line", "J1.5.line"})))
     assert alive["V1+"] == ("V1",)
     assert alive["J1.2.load"] == ("B1", "C1", "U1")
 
@@ -183,7 +183,7 @@ wire N1 to B1- 6 AWG black 1 ft
 
 def test_a_converter_drives_only_while_its_input_is_live():
     study = study_of(CONVERTER)
-    drive = Drive(study)
+    drive = SourceReach(study)
     assert drive.alive()["P1"] == ("E1",)
     assert "P1" not in drive.alive(Open(frozenset({"S1"})))
     assert opens(isolate(study, "P1")) == [("S1", "disconnect")]
@@ -338,7 +338,7 @@ def test_no_smaller_set_will_do(text):
     study = study_of(text)
     rig = study.rig
     actions = actions_of(rig)
-    cut = fewest(Drive(study), ["P1"])
+    cut = fewest(SourceReach(study), ["P1"])
     weight = sum(action.weight for action in cut.actions)
     assert cut.is_enough
     parts = {action.part for action in cut.actions}
@@ -354,7 +354,7 @@ def test_no_smaller_set_will_do(text):
 @given(rigs(), st.data())
 def test_opening_more_never_makes_more_live(text, data):
     study = study_of(text)
-    drive = Drive(study)
+    drive = SourceReach(study)
     actions = actions_of(study.rig)
     first = data.draw(st.lists(st.sampled_from(actions), unique=True))
     more = data.draw(st.lists(st.sampled_from(actions), unique=True))

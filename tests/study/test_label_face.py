@@ -5,7 +5,7 @@ from hypothesis import example, given, settings, strategies as st
 
 from rigfolio.draw.lettering import ELLIPSIS, holds, overlaps, text_box
 from rigfolio.draw.page import Line as Polyline, Page, contrast, flat, texts
-from rigfolio.labels.content import Label, with_note
+from rigfolio.labels.content import SlotLabel, with_note
 from rigfolio.labels.face import drawn, is_whole, lacking, note_labels
 from rigfolio.labels.type import FLOOR_PT
 from rigfolio.record import replace
@@ -20,7 +20,7 @@ RATINGS = st.sampled_from(
     [("7.5 A brown", "7.5 A"), ("fuse ?",), ("25 A breaker", "25 A"), ("no fuse stated",)]
 )
 LABELS = st.builds(
-    Label,
+    SlotLabel,
     number=st.sampled_from(["1", "12", "120", "S1.line", "S1.line (2)"]),
     above=st.sampled_from(["", "P1", "PANEL12"]),
     name=NAMES,
@@ -35,7 +35,7 @@ LABELS = st.builds(
 )
 WARNING = ("FUSE TOO LARGE: 20 A, max 8 A", "20 A TOO LARGE, max 8 A", "TOO LARGE, max 8 A",
            "TOO LARGE")  # fmt: skip
-PUMP = Label(
+PUMP = SlotLabel(
     "3", "P1", "Water pump", ("10 A red", "10 A"), ("max fuse 15 A", "max 15 A"),
     ("14 AWG yellow YE", "14 AWG YE"), "#c8202a", has_circuit=True,
 )  # fmt: skip

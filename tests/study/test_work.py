@@ -9,7 +9,7 @@ from rigfolio.folio.versions import compared
 from rigfolio.judgement.result import Result, check, job_of
 from rigfolio.sheets import test_sheet
 from rigfolio.swap.plan import CAUTIONS, work
-from rigfolio.swap.power import Part, ranges
+from rigfolio.swap.power import WorkPart, ranges
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.rig"))
 WREN = next(file for file in EXAMPLES if "wren" in file.stem).read_text(encoding="utf-8")
@@ -19,13 +19,13 @@ def judged(text: str) -> Result:
     return check("wren.rig", text=text)
 
 
-def parts(text: str) -> tuple[Part, ...]:
+def parts(text: str) -> tuple[WorkPart, ...]:
     study = judged(text).study
     assert study is not None
     return work(study, "P1")
 
 
-def since(*edits: tuple[str, str]) -> tuple[Part, ...]:
+def since(*edits: tuple[str, str]) -> tuple[WorkPart, ...]:
     text = WREN
     for old, new in edits:
         assert old in text
@@ -36,7 +36,7 @@ def since(*edits: tuple[str, str]) -> tuple[Part, ...]:
     return work(new_result.study, "P1", again)
 
 
-def words(found: tuple[Part, ...], title: str) -> str:
+def words(found: tuple[WorkPart, ...], title: str) -> str:
     (part,) = [one for one in found if one.title == title]
     return "\n".join(f"{task.do} | {task.see}" for task in part.tasks)
 

@@ -9,15 +9,15 @@ from rigfolio.model import Circuit, Panel, Rig
 from rigfolio.reports import (
     JUDGED,
     Amount,
-    Column,
-    Fact,
+    Chapter,
+    Field,
     Listing,
+    Paragraph,
     Part,
-    Remark,
     Report,
-    Section,
+    ReportColumn,
+    ReportTable,
     Sections,
-    Table,
     Value,
     items,
 )
@@ -27,15 +27,15 @@ from rigfolio.units import show
 from rigfolio.wording import is_imperial, length_words
 
 _COLUMNS = (
-    Column("circuit"),
-    Column("label"),
-    Column("slot", "slot", 5),
-    Column("called", "circuit", 34, given=False),
-    Column("current", "", 8, given=False),
-    Column("from", "comes from", 12, given=False),
-    Column("moves"),
-    Column("extend_m"),
-    Column("wire", "its wire", 34, given=False),
+    ReportColumn("circuit"),
+    ReportColumn("label"),
+    ReportColumn("slot", "slot", 5),
+    ReportColumn("called", "circuit", 34, given=False),
+    ReportColumn("current", "", 8, given=False),
+    ReportColumn("from", "comes from", 12, given=False),
+    ReportColumn("moves"),
+    ReportColumn("extend_m"),
+    ReportColumn("wire", "its wire", 34, given=False),
 )
 
 
@@ -55,7 +55,7 @@ def arranging_report(study: Study, found: Sequence[Arrangement]) -> Report:
     """What is proposed, for `rigfolio arrange FILE`; lengths in m, currents in A."""
     loop = service_loop_m()
     parts: list[Part] = [
-        Remark(
+        Paragraph(
             "A wire reaches a slot where its tail holds the way along the panel and a loop of "
             f"{show(loop.value, 'mm')} ({loop.source.status}); the slot that it is in it reaches "
             "as it is. Fewest extensions first, then the shortest; then heavy circuits near the "
@@ -64,26 +64,26 @@ def arranging_report(study: Study, found: Sequence[Arrangement]) -> Report:
         Sections(tuple(_panel(study, one) for one in found), "panels"),
     ]
     if not found:
-        parts.append(Remark("This rig has no panel with circuits.", gap=True))
+        parts.append(Paragraph("This rig has no panel with circuits.", gap=True))
     return Report(f"Slot order: {study.rig.name}", (JUDGED,), tuple(parts))
 
 
-def _panel(study: Study, one: Arrangement) -> Section:
+def _panel(study: Study, one: Arrangement) -> Chapter:
     parts: list[Part] = [
-        Fact("panel", one.panel.about.name),
-        Fact("why_not", one.why or None),
-        Fact("reach_am", one.reach_am),
-        Fact("sides_a", one.sides_a),
+        Field("panel", one.panel.about.name),
+        Field("why_not", one.why or None),
+        Field("reach_am", one.reach_am),
+        Field("sides_a", one.sides_a),
     ]
     if not one.pitch_is_known:
-        parts.append(Remark(f"pitch not stated, {show(DEFAULT_PITCH_M, 'mm')} taken"))
+        parts.append(Paragraph(f"pitch not stated, {show(DEFAULT_PITCH_M, 'mm')} taken"))
     if not one.seats:
-        parts.append(Remark(f"There is no such order: {one.why}."))
+        parts.append(Paragraph(f"There is no such order: {one.why}."))
     rows = tuple(_row(study, one.panel, seat) for seat in one.seats)
-    parts.append(Table("", _COLUMNS, rows, "slots"))
+    parts.append(ReportTable("", _COLUMNS, rows, "slots"))
     if one.seats:
         parts.append(Listing("All in all", items(_sums(study, one))))
-    return Section(str(one.panel.about), tuple(parts))
+    return Chapter(str(one.panel.about), tuple(parts))
 
 
 def _row(study: Study, panel: Panel, seat: Seat) -> tuple[Value, ...]:

@@ -7,14 +7,14 @@ from rigfolio.findings import Finding
 from rigfolio.job import Again
 from rigfolio.reports import (
     JUDGED,
-    Column,
-    Fact,
+    Field,
     Item,
     Listing,
+    Paragraph,
     Part,
-    Remark,
     Report,
-    Table,
+    ReportColumn,
+    ReportTable,
     Value,
     items,
 )
@@ -32,14 +32,18 @@ _TITLES: Mapping[ChangeKind, str] = {
 }
 
 
-_COLUMNS = (Column("name", most=14), Column("label", most=34), Column("facts", most=46))
+_COLUMNS = (
+    ReportColumn("name", most=14),
+    ReportColumn("label", most=34),
+    ReportColumn("facts", most=46),
+)
 
 
 def changes_report(comparison: Comparison, again: Again, old: str, new: str) -> Report:
     """The comparison of two versions that are called `old` and `new`."""
     parts: list[Part] = []
     if not (comparison.changes or comparison.gained or comparison.cured):
-        parts.append(Remark("Both say the same of the rig.", gap=True))
+        parts.append(Paragraph("Both say the same of the rig.", gap=True))
     parts += _changes(comparison)
     gained, cured = (tuple(map(_finding, found)) for found in (comparison.gained, comparison.cured))
     parts.append(Listing("Findings gained", gained, "gained"))
@@ -50,10 +54,10 @@ def changes_report(comparison: Comparison, again: Again, old: str, new: str) -> 
 
 def _changes(comparison: Comparison) -> Iterator[Part]:
     """What changed, a table for each kind of change."""
-    yield Fact("changes", [_change(one) for one in comparison.changes])
+    yield Field("changes", [_change(one) for one in comparison.changes])
     for kind, title in _TITLES.items():
         rows = tuple(_row(change) for change in comparison.changes if change.kind == kind)
-        yield Table(title, _COLUMNS, rows)
+        yield ReportTable(title, _COLUMNS, rows)
 
 
 def _change(one: Change) -> Mapping[str, Value]:
@@ -100,8 +104,8 @@ def _again(again: Again) -> Iterator[Part]:
     if again.sheets:
         lines.append(f"sheets: {', '.join(again.sheets)}")
     facts = {"labels": again.labels, "tags": again.tags, "sheets": again.sheets}
-    yield Fact("print_again", facts)
+    yield Field("print_again", facts)
     yield Listing("To be printed again", items(lines))
-    yield Fact("take_off", again.taken_off)
+    yield Field("take_off", again.taken_off)
     places = [", ".join(sorted(again.taken_off, key=natural))] if again.taken_off else []
     yield Listing("Old labels and tags to be taken off", items(places))

@@ -23,14 +23,14 @@ from rigfolio.record import record
 from rigfolio.reports import (
     JUDGED,
     Amount,
-    Column,
-    Fact,
+    Field,
     Item,
     Listing,
+    Paragraph,
     Part,
-    Remark,
     Report,
-    Table,
+    ReportColumn,
+    ReportTable,
     Value,
     Wording,
     items,
@@ -52,22 +52,19 @@ _LEVELS = {
     "source": "Sources", "device": "Fuses and switches", "panel": "Panels", "circuit": "Circuits",
 }  # fmt: skip
 _COLUMNS = (
-    Column("level"),
-    Column("name"),
-    Column("label"),
-    Column("part", most=30, given=False),
-    Column("connected_a", "connected", 10),
-    Column("continuous_a", "for hours", 10),
-    Column("simultaneous_a", "at one time", 11),
-    Column("rating_a"),
-    Column("made_for", "made for", 9, given=False),
-    Column("unknown"),
-    Column("of_that", most=24, given=False),
+    ReportColumn("level"),
+    ReportColumn("name"),
+    ReportColumn("label"),
+    ReportColumn("part", most=30, given=False),
+    ReportColumn("connected_a", "connected", 10),
+    ReportColumn("continuous_a", "for hours", 10),
+    ReportColumn("simultaneous_a", "at one time", 11),
+    ReportColumn("rating_a"),
+    ReportColumn("made_for", "made for", 9, given=False),
+    ReportColumn("unknown"),
+    ReportColumn("of_that", most=24, given=False),
 )
-_DAY = (
-    Column("label"), Column("circuit"), Column("draws"), Column("hours"), Column("day"),
-    Column("day_c"),
-)  # fmt: skip
+_DAY = (*(ReportColumn(key) for key in ("label", "circuit", "draws", "hours", "day", "day_c")),)
 _MOST_NAMES = 3
 """Names in the narrow column of a sheet."""
 
@@ -105,13 +102,13 @@ def demand_report(study: Study) -> Report:
 
 def _carried(study: Study) -> Iterator[Part]:
     """A table for each level."""
-    yield Remark(_KINDS, name="kinds", gap=True)
-    yield Remark(_counted(study), name="kinds", for_sheets=True)
+    yield Paragraph(_KINDS, name="kinds", gap=True)
+    yield Paragraph(_counted(study), name="kinds", for_sheets=True)
     order = {one.place: number for number, one in enumerate(circuits_in_order(study.rig))}
     held = sorted(demand_by_level(study), key=lambda one: order.get(one.name, 0))
     for level, title in _LEVELS.items():
         rows = tuple(_row(study, one) for one in held if one.level == level)
-        yield Table(title, _COLUMNS, rows, "levels")
+        yield ReportTable(title, _COLUMNS, rows, "levels")
 
 
 def _row(study: Study, one: LevelDemand) -> tuple[Value, ...]:
@@ -159,26 +156,26 @@ def _counted(study: Study) -> str:
 def _energy(study: Study, found: Energy) -> Iterator[Part]:
     known = [one for one in _ranked(found.uses) if one.day_c]
     unsaid = [one for one in found.uses if one.missing]
-    yield Fact("day", [_use(one) for one in found.uses])
+    yield Field("day", [_use(one) for one in found.uses])
     yield Listing("A day takes", items(f"{_ah(one.day_c)}  {one.label}" for one in known))
-    yield Table("", _DAY, tuple(map(_day_row, known)), name="a_day", for_sheets=True)
+    yield ReportTable("", _DAY, tuple(map(_day_row, known)), name="a_day", for_sheets=True)
     yield Listing("Not counted", items(f"{one.label}: {one.missing} is not said" for one in unsaid))
-    yield from (Remark(each, name="unsaid", for_sheets=True) for each in _unsaid(found.uses))
-    yield Fact("whole_day", _whole_words(found))
+    yield from (Paragraph(each, name="unsaid", for_sheets=True) for each in _unsaid(found.uses))
+    yield Field("whole_day", _whole_words(found))
     yield Listing("All in all", items([_whole_words(found)]))
     if known:
         count = len(found.without)
         loads = "the load" if count == 1 else f"the {count} loads"
         words = f"All in all {found.whole}{f', without {loads} below' if count else ''}."
-        yield Remark(words, name="whole", for_sheets=True)
+        yield Paragraph(words, name="whole", for_sheets=True)
     yield from _banks(found)
     yield Listing("By", items(found.factors))
     if (found.lasts or found.charging) and found.factors:
-        yield Remark(_HOW, name="how", for_sheets=True)
-        yield Remark(f"{'; '.join(found.factors)}.", name="how", for_sheets=True)
+        yield Paragraph(_HOW, name="how", for_sheets=True)
+        yield Paragraph(f"{'; '.join(found.factors)}.", name="how", for_sheets=True)
     if not known and not demand_by_level(study):
         words = "This rig states no load: there is nothing to be added up yet."
-        yield Remark(words, name="nothing", for_sheets=True)
+        yield Paragraph(words, name="nothing", for_sheets=True)
 
 
 def _banks(found: Energy) -> Iterator[Part]:
@@ -187,7 +184,7 @@ def _banks(found: Energy) -> Iterator[Part]:
     yield Listing("Lasts with nothing charging, in", lasts, "lasts")
     for one in found.lasts:
         words = f"{one.state}: {_lasts_words(one, _MOST_NAMES)}"
-        yield Remark(words, name="lasts_in_short", for_sheets=True)
+        yield Paragraph(words, name="lasts_in_short", for_sheets=True)
     charges = tuple(Item(_charging_words(one), _charging(one)) for one in found.charging)
     yield Listing("Charging", charges, "charging")
 

@@ -17,13 +17,13 @@ from rigfolio.model import Device, Reading, Rig
 from rigfolio.reports import (
     HANDS,
     JUDGED,
-    Fact,
+    Chapter,
+    Field,
     Item,
     Listing,
+    Paragraph,
     Part,
-    Remark,
     Report,
-    Section,
     Sections,
     Value,
     items,
@@ -61,16 +61,16 @@ def diagnosis_report(study: Study, readings: Sequence[Reading]) -> Report:
 def _explained(found: Diagnosis, readings: Sequence[Reading]) -> Iterator[Part]:
     evidence, told = found.evidence, _told(found)
     elsewhere = 1.0 - sum(one.share for one in found.verdicts if one.touches)
-    yield Fact("rig", evidence.study.rig.name)
-    yield Fact("readings", [reading.text for reading in readings])
-    yield Fact("loads_on", sorted(evidence.took_on) if evidence.leaves_on_open else None)
+    yield Field("rig", evidence.study.rig.name)
+    yield Field("readings", [reading.text for reading in readings])
+    yield Field("loads_on", sorted(evidence.took_on) if evidence.leaves_on_open else None)
     yield Listing("Taken as", items(_taken(found)))
-    yield Fact("fits", found.fits)
+    yield Field("fits", found.fits)
     verdicts = tuple(
         Item(f"{_per_cent(one.share)}  {_verdict(found, one)}", _facts(found, one)) for one in told
     )
     yield Listing("What explains the readings, the likeliest first", verdicts, "verdicts")
-    yield Fact("elsewhere", round(elsewhere, 4))
+    yield Field("elsewhere", round(elsewhere, 4))
     yield Listing("Beside these", items(_beside(found, told)))
 
 
@@ -86,17 +86,17 @@ def _facts(found: Diagnosis, one: Verdict) -> Mapping[str, Value]:
 def _next(found: Diagnosis, choice: Choice | None) -> Iterator[Part]:
     """What to measure next, and what it would tell."""
     if choice is None:
-        yield Fact("next", None)
-        yield Remark(_no_choice(found), gap=True)
+        yield Field("next", None)
+        yield Paragraph(_no_choice(found), gap=True)
     else:
-        yield Fact("next", _reading(found, choice))
+        yield Field("next", _reading(found, choice))
         parts = (
-            Remark(measure_words(found, choice)),
+            Paragraph(measure_words(found, choice)),
             Listing("", tuple(_meanings(found, choice))),
-            Remark(f"written down as `{entry_words(choice)}`"),
+            Paragraph(f"written down as `{entry_words(choice)}`"),
         )
-        yield Sections((Section("Measure next", parts),))
-    yield Remark(
+        yield Sections((Chapter("Measure next", parts),))
+    yield Paragraph(
         f"How likely each fault is before any reading: {origin('weight')}. A search tells where to "
         "look, not what is there: look at the part before you change it, and find out why it "
         "failed.",

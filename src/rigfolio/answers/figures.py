@@ -89,7 +89,7 @@ class LoadLine:
 
 
 @record
-class Copper:
+class SizeResistance:
     """The resistance of a size at 20 °C [Ω/m]."""
 
     size: Size
@@ -104,7 +104,7 @@ class Calculation:
     bears: tuple[Bears, ...]
     wires: tuple[WireLine, ...]
     loads: tuple[LoadLine, ...]
-    copper: tuple[Copper, ...]
+    copper: tuple[SizeResistance, ...]
     chargers: tuple[Source, ...]
 
 
@@ -122,7 +122,7 @@ def calculation(study: Study, findings: Iterable[Finding] = ()) -> Calculation:
     wires = tuple(_wires(study, loads, feeds))
     used = {line.size.text: line.size for line in wires}
     copper = tuple(
-        Copper(size, resistance_ohm_per_m(size, 20.0))
+        SizeResistance(size, resistance_ohm_per_m(size, 20.0))
         for size in sorted(used.values(), key=lambda size: size.area_m2)
     )
     chargers = tuple(

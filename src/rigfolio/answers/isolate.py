@@ -30,14 +30,14 @@ from rigfolio.reports import (
     HANDS,
     JUDGED,
     WIDE,
-    Column,
-    Fact,
+    Field,
     Item,
     Listing,
+    Paragraph,
     Part,
-    Remark,
     Report,
-    Table,
+    ReportColumn,
+    ReportTable,
     Value,
     Wording,
     items,
@@ -69,15 +69,15 @@ def isolation_report(study: Study, name: str) -> Report:
 
 def _plan(rig: Rig, plan: Plan) -> Iterator[Part]:
     yield from (
-        Fact("place", plan.place), Fact("label", plan.label), Fact("terminals", plan.terminals),
-        Fact("reached_by", plan.reached_by), Fact("is_enough", plan.is_enough),
-        Fact("loads", plan.loads), Fact("stop_first", plan.stop_first),
+        Field("place", plan.place), Field("label", plan.label), Field("terminals", plan.terminals),
+        Field("reached_by", plan.reached_by), Field("is_enough", plan.is_enough),
+        Field("loads", plan.loads), Field("stop_first", plan.stop_first),
     )  # fmt: skip
     yield from remarks(_reach(rig, plan), gap=True)
-    yield Fact("steps", [_step(rig, step) for step in plan.steps])
+    yield Field("steps", [_step(rig, step) for step in plan.steps])
     yield from _orders(rig, plan)
     yield from _left(plan)
-    yield Fact("source", {"title": plan.order.title, "status": plan.order.status})
+    yield Field("source", {"title": plan.order.title, "status": plan.order.status})
 
 
 def _reach(rig: Rig, plan: Plan) -> Iterator[str]:
@@ -111,11 +111,11 @@ def _step(rig: Rig, step: Step) -> Mapping[str, Value]:
 
 def _orders(rig: Rig, plan: Plan) -> Iterator[Part]:
     """What is to be done in turn, and the same in one paragraph for a sheet."""
-    yield Remark(_in_short(rig, plan), name="in_short", for_sheets=True)
+    yield Paragraph(_in_short(rig, plan), name="in_short", for_sheets=True)
     if not plan.reached_by:
         return
     yield Listing(f"In this order ({plan.order.status}):", items(_in_turn(rig, plan)), ordered=True)
-    yield Remark(
+    yield Paragraph(
         "Back in the reverse order, loads last; the minus lead of a battery after its plus lead."
     )
 
@@ -158,7 +158,7 @@ def _in_short(rig: Rig, plan: Plan) -> str:
 
 def _left(plan: Plan) -> Iterator[Part]:
     """What is live all the same, what would be again, and what is no longer."""
-    yield Fact("stays_live", [_still(one) for one in plan.stays_live])
+    yield Field("stays_live", [_still(one) for one in plan.stays_live])
     feeds = tuple(
         Item(
             called(one.source, one.label)
@@ -195,37 +195,37 @@ def live_report(study: Study) -> Report:
 
 def _live(rig: Rig, table: LiveTable, kept: Sequence[Kept]) -> Iterator[Part]:
     settings = [settings_words(rig, state) for state in table.states]
-    yield Fact("states", [_state(one) for one in table.states])
+    yield Field("states", [_state(one) for one in table.states])
     told = []
     for state, words in zip(table.states, settings, strict=True):
         how = "" if state.is_stated else f" (supplied: {state.how})"
         told.append(f"{state.name}: {words}{how}")
     yield from remarks(told, hang=4, gap=True)
-    yield Fact("parts", [_part(table, row) for row in table.rows])
+    yield Field("parts", [_part(table, row) for row in table.rows])
     columns = _columns(table)
-    yield Table("", columns, (("", "set by", *settings),), name="set_by", for_sheets=True)
+    yield ReportTable("", columns, (("", "set by", *settings),), name="set_by", for_sheets=True)
     rows: tuple[tuple[Value, ...], ...] = tuple(
         (row.part.kind, part_words(row.part), *map(_cell, row.cells)) for row in folded(table)
     )
-    yield Table("", columns, rows, name="live")
+    yield ReportTable("", columns, rows, name="live")
     if any(cell.sources != cell.sure for row in table.rows for cell in row.cells):
-        yield Remark(PERHAPS, gap=True)
-        yield Remark(_PERHAPS_IN_SHORT, name="legend", for_sheets=True)
+        yield Paragraph(PERHAPS, gap=True)
+        yield Paragraph(_PERHAPS_IN_SHORT, name="legend", for_sheets=True)
     made = "; ".join(f"{one.name} ({one.how})" for one in table.states if not one.is_stated)
     if made:
-        yield Remark(f"Supplied, not in the text: {made}.", name="legend", for_sheets=True)
+        yield Paragraph(f"Supplied, not in the text: {made}.", name="legend", for_sheets=True)
     yield Listing("Must stay on:", tuple(map(_kept, kept)), "must_stay_on")
     stays = tuple((f"{one.name} ({one.why})", *map(_on, one.on)) for one in kept)
-    yield Table("", columns[1:], stays, name="kept", for_sheets=True)
+    yield ReportTable("", columns[1:], stays, name="kept", for_sheets=True)
 
 
-def _columns(table: LiveTable) -> tuple[Column, ...]:
+def _columns(table: LiveTable) -> tuple[ReportColumn, ...]:
     """Part and states, the first as wide as it needs, the others alike."""
     names = [len(part_words(row.part)) for row in folded(table)]
     first = min(36, max(names, default=1))
     each = max(_LEAST, (WIDE - first) // max(1, len(table.states)) - 2)
-    states = (Column(state.name, state.name, each) for state in table.states)
-    return (Column("kind"), Column("part", most=first), *states)
+    states = (ReportColumn(state.name, state.name, each) for state in table.states)
+    return (ReportColumn("kind"), ReportColumn("part", most=first), *states)
 
 
 def _cell(cell: Cell) -> Wording:

@@ -7,14 +7,14 @@ from textwrap import fill
 from rigfolio.books import (
     CARRIES,
     Book,
-    Column,
+    CurrentColumn,
     Figure,
     book_names,
     figures_of,
     load_book,
     trade_figures,
 )
-from rigfolio.findings import Source
+from rigfolio.findings import Citation
 from rigfolio.nearness import nearest
 from rigfolio.rule import Rule, rule, rule_names
 from rigfolio.units import awg_name
@@ -117,7 +117,7 @@ def _tables_of(book: Book, name: str) -> Iterator[Figure]:
         for status in dict.fromkeys(column.source.status for column in same):
             count = sum(len(c.rows) for c in same if c.source.status == status)
             what = f"{device} by gauge" if device else "current by gauge"
-            yield Figure(what, f"{count} figures", Source(title, status))
+            yield Figure(what, f"{count} figures", Citation(title, status))
 
 
 def _book_page(book: Book) -> str:
@@ -155,7 +155,7 @@ def _recalled(book: Book) -> list[str]:
     return found + [note.text for note in book.notes if note.source.status == "memory"]
 
 
-def _kind(column: Column) -> str:
+def _kind(column: CurrentColumn) -> str:
     """Which column of its table it is, where the title does not say it."""
     words = [f"{column.device}s"] if column.device else []
     if column.insulation_c is not None:
@@ -163,7 +163,7 @@ def _kind(column: Column) -> str:
     return "".join(f", {word}" for word in words if not column.source.title.endswith(word))
 
 
-def _column_page(column: Column) -> str:
+def _column_page(column: CurrentColumn) -> str:
     base = "not corrected for heat" if column.base_c is None else f"ambient {column.base_c:g} °C"
     bundle = "corrected for bundles" if column.bundle else "not corrected for bundles"
     basis = f"; {column.basis}" if column.basis else ""

@@ -10,12 +10,12 @@ from rigfolio.record import record
 from rigfolio.reports import (
     HANDS,
     JUDGED,
-    Fact,
+    Chapter,
+    Field,
     Listing,
+    Paragraph,
     Part,
-    Remark,
     Report,
-    Section,
     Sections,
     Value,
     items,
@@ -50,7 +50,7 @@ def short_report(study: Study, name: str) -> Report:
     terminals = _terminals(study, name)
     told = _faults(study, name)
     faults = tuple(_fault(study, one) for one in told)
-    parts: list[Part] = [Fact("place", name), Sections(faults, "faults")]
+    parts: list[Part] = [Field("place", name), Sections(faults, "faults")]
     if not told:
         sides = {study.side.get(end, "") for end in terminals}
         words = (
@@ -58,7 +58,7 @@ def short_report(study: Study, name: str) -> Report:
             if sides == {"-"}
             else f"No source of this text drives a current at {name}."
         )
-        parts.append(Remark(words, gap=True))
+        parts.append(Paragraph(words, gap=True))
     return Report(f"What a dead short does at {name}", (JUDGED, HANDS), tuple(parts))
 
 
@@ -113,7 +113,7 @@ def _rounded(case: Case) -> float | None:
     return None if amps is None else float(f"{amps:.3g}")
 
 
-def _fault(study: Study, told: _Told) -> Section:
+def _fault(study: Study, told: _Told) -> Chapter:
     rig, fault = study.rig, told.fault
     shares = _shares(fault)
     said = (
@@ -121,21 +121,21 @@ def _fault(study: Study, told: _Told) -> Section:
         _when(fault), _selective(fault), _breaks(told.interrupt),
     )  # fmt: skip
     parts: tuple[Part, ...] = (
-        Fact("from", fault.terminal),
-        Fact("to", fault.to),
-        Fact("coldest", _case(fault.coldest)),
-        Fact("hottest", _case(fault.hottest)),
+        Field("from", fault.terminal),
+        Field("to", fault.to),
+        Field("coldest", _case(fault.coldest)),
+        Field("hottest", _case(fault.hottest)),
         *remarks(filter(None, said), hang=2),
-        Fact("goes_dark", [load_words(study.rig, load) for load in told.dark]),
+        Field("goes_dark", [load_words(study.rig, load) for load in told.dark]),
         Listing("Goes dark with it:", items(_dark(study, told.dark))),
         Listing("Gets hot:", items(_hot(fault))),
-        Fact("interrupt", _interrupt(told.interrupt)),
-        Fact("ask", [source.about.name for source in fault.ask]),
-        Fact("unknown_wires", [wire.name for wire in fault.unknown]),
+        Field("interrupt", _interrupt(told.interrupt)),
+        Field("ask", [source.about.name for source in fault.ask]),
+        Field("unknown_wires", [wire.name for wire in fault.unknown]),
         Listing("Not known:", items(_unknown(fault))),
     )
     title = f"From {end_words(rig, fault.terminal)} to {end_words(rig, fault.to)}"
-    return Section(title, parts)
+    return Chapter(title, parts)
 
 
 def _current(fault: Fault) -> str:

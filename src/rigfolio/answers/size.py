@@ -11,13 +11,13 @@ from rigfolio.reports import (
     HANDS,
     JUDGED,
     Amount,
-    Column,
-    Fact,
+    Field,
     Listing,
+    Paragraph,
     Part,
-    Remark,
     Report,
-    Table,
+    ReportColumn,
+    ReportTable,
     Value,
     items,
     remarks,
@@ -27,14 +27,14 @@ from rigfolio.study import Study
 from rigfolio.units import Size, show
 
 _COLUMNS = (
-    Column("place", "place", 9),
-    Column("label", "what", 17),
-    Column("demand", "carries", 7),
-    Column("fuse", "fuse", 14),
-    Column("least_fuse", "least", 6),
-    Column("wire", "wire", 17),
-    Column("least_wire", "least", 7),
-    Column("decisive", "by", 9),
+    ReportColumn("place", "place", 9),
+    ReportColumn("label", "what", 17),
+    ReportColumn("demand", "carries", 7),
+    ReportColumn("fuse", "fuse", 14),
+    ReportColumn("least_fuse", "least", 6),
+    ReportColumn("wire", "wire", 17),
+    ReportColumn("least_wire", "least", 7),
+    ReportColumn("decisive", "by", 9),
 )
 _RULES = {
     "fuse-over-wire": "fuse",
@@ -69,13 +69,13 @@ def size_report(study: Study, proposals: Iterable[Proposal] | None = None) -> Re
 
 
 def _parts(study: Study, found: Sequence[Proposal]) -> Iterator[Part]:
-    yield Fact("rig", study.rig.name)
-    yield Fact("rules", study.book.name)
-    yield Fact("proposals", [_proposal(one) for one in found])
+    yield Field("rig", study.rig.name)
+    yield Field("rules", study.book.name)
+    yield Field("proposals", [_proposal(one) for one in found])
     changes = items(words for one in found for words in _changes(study, one))
     yield Listing("To change:", changes)
     if not changes:
-        yield Remark(
+        yield Paragraph(
             f"No gauge and no rating of what could be sized has to change under rule book "
             f"{study.book.name}.",
             gap=True,
@@ -85,7 +85,7 @@ def _parts(study: Study, found: Sequence[Proposal]) -> Iterator[Part]:
     yield Listing("Cannot be sized until it is known:", items(_missing(found)))
     rows = tuple(row for one in found for row in _rows(one))
     if rows:
-        yield Table("", _COLUMNS, rows)
+        yield ReportTable("", _COLUMNS, rows)
         yield from remarks(_NOTES, gap=True)
     yield from remarks((f"Source: {source}." for source in _sources(study, found)), hang=4)
 

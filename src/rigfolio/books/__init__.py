@@ -17,7 +17,7 @@ if TYPE_CHECKING:
         colour_book as colour_book,
     )
     from rigfolio.books.columns import (
-        Column as Column,
+        CurrentColumn as CurrentColumn,
         Service as Service,
     )
     from rigfolio.books.conductors import (
@@ -104,7 +104,7 @@ else:
         __name__,
         arranging="balance_cost_m move_cost_am service_loop_m",
         colours="colour_book",
-        columns="Column Service",
+        columns="CurrentColumn Service",
         conductors="awg_sizes metric_sizes outside_diameter_m resistance_ohm_per_m stranding "
         "tag_overlap_m",
         diagnosis="figure meter_volt origin",

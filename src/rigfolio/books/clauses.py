@@ -12,7 +12,7 @@ from rigfolio.books.tables import (
     tables as rows_under,
     text as text_of,
 )
-from rigfolio.findings import Source
+from rigfolio.findings import Citation
 from rigfolio.record import record
 from rigfolio.units import awg_size
 
@@ -26,7 +26,7 @@ class Note:
     """What a book says in words."""
 
     text: str
-    source: Source
+    source: Citation
 
 
 @record
@@ -36,7 +36,7 @@ class DropRow:
     nominal_v: float
     continuous_v: float
     intermittent_v: float
-    source: Source
+    source: Citation
 
 
 @record
@@ -46,7 +46,7 @@ class InterruptRow:
     cranking_a: float
     main_a: float
     branch_a: float
-    source: Source
+    source: Citation
 
 
 def notes_of(data: Table) -> tuple[Note, ...]:

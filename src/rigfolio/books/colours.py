@@ -4,18 +4,18 @@ from collections.abc import Mapping
 from functools import cache
 
 from rigfolio.books.tables import read, source_of, tables, text, texts
-from rigfolio.findings import Source
+from rigfolio.findings import Citation
 from rigfolio.record import record
 
 
 @record
-class Colour:
+class TradeColour:
     """A colour: its word, its IEC 60757 code if it has one, its shade in print (`#rrggbb`)."""
 
     word: str
     code: str | None
     rgb: str
-    source: Source
+    source: Citation
 
 
 @record
@@ -25,12 +25,12 @@ class ColourBook:
     Words are in lower case, codes and ambiguous letters in upper case.
     """
 
-    colours: tuple[Colour, ...]
-    by_word: Mapping[str, Colour]
-    by_code: Mapping[str, Colour]
+    colours: tuple[TradeColour, ...]
+    by_word: Mapping[str, TradeColour]
+    by_code: Mapping[str, TradeColour]
     ambiguous: Mapping[str, tuple[str, ...]]
 
-    def find(self, written: str) -> Colour | None:
+    def find(self, written: str) -> TradeColour | None:
         """The colour of a word or a code in any case; None if it is unknown or ambiguous.
 
         Examples
@@ -45,11 +45,11 @@ class ColourBook:
 def colour_book() -> ColourBook:
     """Every colour of the language."""
     data = read("colours")
-    by_word: dict[str, Colour] = {}
+    by_word: dict[str, TradeColour] = {}
     colours = []
     for row in tables(data, "colour"):
         code = text(row, "code") if "code" in row else None
-        colour = Colour(text(row, "word"), code, text(row, "rgb"), source_of(row))
+        colour = TradeColour(text(row, "word"), code, text(row, "rgb"), source_of(row))
         colours.append(colour)
         for word in (colour.word, *texts(row, "also")):
             by_word[word] = colour

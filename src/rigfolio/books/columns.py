@@ -14,7 +14,7 @@ from rigfolio.books.tables import (
     texts,
 )
 from rigfolio.calc import ambient_factor
-from rigfolio.findings import Source
+from rigfolio.findings import Citation
 from rigfolio.record import record
 from rigfolio.units import Size, awg_name, awg_size
 
@@ -37,7 +37,7 @@ class Service:
 
 
 @record
-class Row:
+class GaugeRow:
     """The current of one gauge in a column."""
 
     gauge: int
@@ -46,19 +46,19 @@ class Row:
 
 
 @record
-class Column:
+class CurrentColumn:
     """One column of a table of currents, what it is corrected for, and for which device it is.
 
     `device` is `fuse` or `breaker` where the table has a column for each, else empty.
     """
 
-    source: Source
+    source: Citation
     basis: str
     insulation_c: float | None
     base_c: float | None
     bundle: bool
     device: str
-    rows: tuple[Row, ...]
+    rows: tuple[GaugeRow, ...]
 
     def serves(self, insulation_c: float, device: str) -> bool:
         """Whether the column may be read for an insulation and a device."""
@@ -70,12 +70,12 @@ class Column:
 
 
 @record
-class Step:
+class FactorStep:
     """A factor from some value on, in circuits from or below a voltage [V]."""
 
     value: float
     factor: float
-    source: Source
+    source: Citation
     from_v: float | None
     below_v: float | None
 
@@ -87,25 +87,30 @@ class Step:
 
 
 @record
-class Cut:
+class DeratingFactor:
     """A factor on a current, what it is for, and its source."""
 
     factor: float
     text: str
-    source: Source
+    source: Citation
 
 
 @record
 class Corrections:
     """What a book takes from a current for heat and for wires that lie together."""
 
-    ambient_source: Source
+    ambient_source: Citation
     engine_ambient: Limit
-    bundles: tuple[Step, ...]
-    engine: tuple[Step, ...]
+    bundles: tuple[FactorStep, ...]
+    engine: tuple[FactorStep, ...]
 
     def current(
-        self, size: Size, column: Column, row: Row, insulation_c: float, service: Service
+        self,
+        size: Size,
+        column: CurrentColumn,
+        row: GaugeRow,
+        insulation_c: float,
+        service: Service,
     ) -> Limit:
         """The current of a row in a service [A]."""
         heat = self._heat(column, insulation_c, service)
@@ -116,7 +121,9 @@ class Corrections:
         how = " ".join([_read_as(size, column, row), *(cut.text for cut in cuts)])
         return Limit(value_a, joined((column.source, *(cut.source for cut in cuts))), how)
 
-    def _heat(self, column: Column, insulation_c: float, service: Service) -> Cut | None:
+    def _heat(
+        self, column: CurrentColumn, insulation_c: float, service: Service
+    ) -> DeratingFactor | None:
         if column.base_c is None:
             return None
         rated_c = column.insulation_c or insulation_c
@@ -127,14 +134,14 @@ class Corrections:
                 for step in self.engine:
                     if step.value == rated_c:
                         text = f"x {step.factor:.2f} in an engine space"
-                        return Cut(step.factor, text, step.source)
+                        return DeratingFactor(step.factor, text, step.source)
             ambient_c = max(ambient_c, engine_c)
         if ambient_c <= column.base_c:
             return None
         factor = ambient_factor(rated_c, column.base_c, ambient_c)
-        return Cut(factor, f"x {factor:.2f} at {ambient_c:g} °C", self.ambient_source)
+        return DeratingFactor(factor, f"x {factor:.2f} at {ambient_c:g} °C", self.ambient_source)
 
-    def _bundle(self, column: Column, service: Service) -> Cut | None:
+    def _bundle(self, column: CurrentColumn, service: Service) -> DeratingFactor | None:
         if not column.bundle:
             return None
         held = [
@@ -145,28 +152,30 @@ class Corrections:
         if not held:
             return None
         step = max(held, key=lambda one: one.value)
-        return Cut(step.factor, f"x {step.factor:.2f} for {service.bundle} together", step.source)
+        return DeratingFactor(
+            step.factor, f"x {step.factor:.2f} for {service.bundle} together", step.source
+        )
 
 
-def column_of(row: Table) -> Column:
+def column_of(row: Table) -> CurrentColumn:
     """A column from its table in a file."""
     pairs = zip(texts(row, "awg"), numbers(row, "ampere"), strict=True)
     sizes = ((gauge(name), ampere) for name, ampere in pairs)
-    return Column(
+    return CurrentColumn(
         source=source_of(row),
         basis=text(row, "basis") if "basis" in row else "",
         insulation_c=number_or_none(row, "insulation_c"),
         base_c=number_or_none(row, "base_c"),
         bundle=row.get("bundle", False) is True,
         device=text(row, "device") if "device" in row else "",
-        rows=tuple(Row(number, awg_size(number).area_m2, ampere) for number, ampere in sizes),
+        rows=tuple(GaugeRow(number, awg_size(number).area_m2, ampere) for number, ampere in sizes),
     )
 
 
-def steps_of(data: Table, key: str, by: str) -> tuple[Step, ...]:
+def steps_of(data: Table, key: str, by: str) -> tuple[FactorStep, ...]:
     """The factors under a key, by the values under `by`."""
     return tuple(
-        Step(
+        FactorStep(
             step, factor, source_of(row), number_or_none(row, "from_v"),
             number_or_none(row, "below_v"),
         )
@@ -175,7 +184,7 @@ def steps_of(data: Table, key: str, by: str) -> tuple[Step, ...]:
     )  # fmt: skip
 
 
-def _read_as(size: Size, column: Column, row: Row) -> str:
+def _read_as(size: Size, column: CurrentColumn, row: GaugeRow) -> str:
     words = f"{row.ampere:g} A for {awg_name(row.gauge)} AWG"
     notes = [column.basis] if column.basis else []
     if size.awg != row.gauge:

@@ -5,7 +5,7 @@ from functools import cache
 from pathlib import Path
 
 from rigfolio.books.tables import Table, number, source_of, table
-from rigfolio.findings import Source
+from rigfolio.findings import Citation
 
 _FILE = Path(__file__).parent / "trade" / "diagnosis.toml"
 
@@ -44,7 +44,7 @@ def meter_volt(volts: float, *, fine: bool) -> float:
 
 
 @cache
-def origin(group: str) -> Source:
+def origin(group: str) -> Citation:
     """Where the figures of a group come from.
 
     Raises

@@ -5,7 +5,7 @@ from functools import cache
 from pathlib import Path
 
 from rigfolio.books.tables import number, source_of, table
-from rigfolio.findings import Source
+from rigfolio.findings import Citation
 from rigfolio.record import record
 
 _FILE = Path(__file__).parent / "trade" / "directory_code.toml"
@@ -26,7 +26,7 @@ class CodeLimits:
     version: int
     most_bytes: int
     most_bytes_utf_8: int
-    sources: tuple[Source, ...]
+    sources: tuple[Citation, ...]
 
 
 @cache

@@ -18,7 +18,7 @@ from rigfolio.books.tables import (
     texts,
 )
 from rigfolio.calc import Gate, copper_k
-from rigfolio.findings import Source
+from rigfolio.findings import Citation
 from rigfolio.record import record
 
 _FILE = Path(__file__).parent / "trade" / "faults.toml"
@@ -31,7 +31,7 @@ class Gates:
     """The opening times that a standard sets for a family, and their source."""
 
     gates: tuple[Gate, ...]
-    source: Source
+    source: Citation
 
 
 @cache
@@ -77,7 +77,7 @@ def fault_k(rated_c: float) -> Limit | None:
         if (number(printed, "rated_c"), number(printed, "final_c")) == (rated_c, final_c):
             source = joined((source_of(printed), source_of(row)))
             return Limit(number(printed, "k"), source, how)
-    formula = Source("IEC 60364-5-54 Annex A, formula of k", "computed")
+    formula = Citation("IEC 60364-5-54 Annex A, formula of k", "computed")
     return Limit(copper_k(rated_c, final_c), joined((formula, source_of(row))), how)
 
 

@@ -16,7 +16,7 @@ from rigfolio.books.tables import (
     text,
     texts,
 )
-from rigfolio.findings import Source
+from rigfolio.findings import Citation
 from rigfolio.record import record
 
 _FOLDER = Path(__file__).parent / "trade"
@@ -29,7 +29,7 @@ class Keep:
 
     what: str
     words: tuple[str, ...]
-    source: Source
+    source: Citation
 
 
 @cache
@@ -72,12 +72,12 @@ def bolted_families() -> frozenset[str]:
     return frozenset(family for row in rows for family in texts(row, "families"))
 
 
-def order_of_work() -> Source:
+def order_of_work() -> Citation:
     """Where the order comes from in which supplies are opened."""
     return source_of(table(_read("isolation"), "order"))
 
 
-def proof_by_meter() -> Source:
+def proof_by_meter() -> Citation:
     """Where the way of proving a part dead comes from."""
     return source_of(table(_read("isolation"), "meter"))
 

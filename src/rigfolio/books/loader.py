@@ -19,10 +19,10 @@ from rigfolio.books.clauses import (
     notes_of,
     volts_to_lose,
 )
-from rigfolio.books.colours import Colour, ColourBook, colour_book
+from rigfolio.books.colours import ColourBook, colour_book
 from rigfolio.books.columns import (
-    Column,
     Corrections,
+    CurrentColumn,
     Service,
     column_of,
     steps_of,
@@ -46,13 +46,12 @@ from rigfolio.books.fuses import (
     next_up,
 )
 from rigfolio.books.tables import Limit, joined, read, source_of, table, tables, text
-from rigfolio.findings import Source
+from rigfolio.findings import Citation
 from rigfolio.record import record
 from rigfolio.units import Size
 
 __all__ = [
     "Book",
-    "Colour",
     "ColourBook",
     "Limit",
     "Note",
@@ -86,8 +85,8 @@ class Book:
 
     name: str
     title: str
-    source: Source
-    columns: tuple[Column, ...]
+    source: Citation
+    columns: tuple[CurrentColumn, ...]
     corrections: Corrections
     limits: Mapping[str, Limit]
     drop_rows: tuple[DropRow, ...] = ()
@@ -235,7 +234,7 @@ class Book:
         """Least copper from the battery to the chassis; None if the book sets none [m²]."""
         return self.limits.get("chassis_bond")
 
-    def rows_of(self, insulation_c: float, device: str) -> tuple[tuple[Column, int], ...]:
+    def rows_of(self, insulation_c: float, device: str) -> tuple[tuple[CurrentColumn, int], ...]:
         """The rows that are read for an insulation: column and place in it, thinnest copper first.
 
         Of the columns for an insulation only the warmest that has a row for the copper counts.

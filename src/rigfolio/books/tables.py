@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
 
-from rigfolio.findings import Source
+from rigfolio.findings import Citation
 from rigfolio.record import record
 
 Table = Mapping[str, object]
@@ -19,7 +19,7 @@ class Limit:
     """A number in SI units, where it comes from, and how it was worked out."""
 
     value: float
-    source: Source
+    source: Citation
     how: str = ""
 
 
@@ -106,22 +106,22 @@ def texts(row: Table, key: str) -> tuple[str, ...]:
     return tuple(text({key: each}, key) for each in _items(row, key))
 
 
-def source_of(row: Table) -> Source:
+def source_of(row: Table) -> Citation:
     """Where a row comes from."""
-    return Source(text(row, "source"), text(row, "status"))
+    return Citation(text(row, "source"), text(row, "status"))
 
 
-def joined(sources: tuple[Source, ...]) -> Source:
+def joined(sources: tuple[Citation, ...]) -> Citation:
     """One source for a number made from several, with the weakest of their states.
 
     Examples
     --------
-    >>> str(joined((Source("Table 5", "seen"), Source("Table 5 note 1", "memory"))))
+    >>> str(joined((Citation("Table 5", "seen"), Citation("Table 5 note 1", "memory"))))
     'Table 5; Table 5 note 1 (memory)'
     """
     titles = dict.fromkeys(source.title for source in sources)
     status = max((source.status for source in sources), key=_WEAKEST_LAST.index)
-    return Source("; ".join(titles), status)
+    return Citation("; ".join(titles), status)
 
 
 def limit(row: Table) -> Limit:

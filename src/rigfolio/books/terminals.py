@@ -5,7 +5,7 @@ from functools import cache
 from pathlib import Path
 
 from rigfolio.books.tables import Limit, Table, number, numbers, source_of, table, tables, text
-from rigfolio.findings import Source
+from rigfolio.findings import Citation
 
 _FILE = Path(__file__).parent / "trade" / "terminals.toml"
 _MM2 = 1e-6
@@ -103,7 +103,7 @@ def sleeve_length_m() -> float:
     return number(table(_data(), "shrink"), "length_mm") / 1000.0
 
 
-def terminal_source(group: str) -> Source:
+def terminal_source(group: str) -> Citation:
     """Where the figures of a group come from: `stack`, `slack`, `spares`, `terminals`, `shrink`.
 
     Raises

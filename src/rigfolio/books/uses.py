@@ -6,7 +6,7 @@ from pathlib import Path
 
 from rigfolio.books.loader import Book
 from rigfolio.books.tables import Table, source_of, texts
-from rigfolio.findings import Source
+from rigfolio.findings import Citation
 from rigfolio.record import record
 from rigfolio.units import show
 
@@ -24,7 +24,7 @@ _DEMAND = (
 
 
 @record
-class Use:
+class LimitUse:
     """A limit by its key in a book: what it is, the unit it is printed in, rules that turn on it.
 
     `unit` is empty where the limit is printed as it was worked out: a gauge.
@@ -37,28 +37,28 @@ class Use:
 
 
 USES = (
-    Use("insulation", "insulation where it is not stated", "°C", CARRIES),
-    Use("engine_ambient", "ambient of an engine space", "°C", CARRIES),
-    Use("fuse", "device over what the wire may carry", "%", _DEVICE),
-    Use("fuse_from_50v", "device over that, from 50 V", "%", _DEVICE),
-    Use("fuse_next_size", "next standard rating over that, from 50 V", "%", _DEVICE),
-    Use("fuse_feeder", "device before a feeder over panel and wire", "%",
+    LimitUse("insulation", "insulation where it is not stated", "°C", CARRIES),
+    LimitUse("engine_ambient", "ambient of an engine space", "°C", CARRIES),
+    LimitUse("fuse", "device over what the wire may carry", "%", _DEVICE),
+    LimitUse("fuse_from_50v", "device over that, from 50 V", "%", _DEVICE),
+    LimitUse("fuse_next_size", "next standard rating over that, from 50 V", "%", _DEVICE),
+    LimitUse("fuse_feeder", "device before a feeder over panel and wire", "%",
         (*_DEVICE, "fuse-over-panel")),
-    Use("alternator", "device at an alternator over its output", "%",
+    LimitUse("alternator", "device at an alternator over its output", "%",
         ("alternator-fuse-large",)),
-    Use("reach", "supply to the device that protects", "in", _REACH),
-    Use("reach_sheathed", "supply to device, sheathed all the way", "in", _REACH),
-    Use("reach_from_battery", "supply to device, from a battery terminal", "in", _REACH),
-    Use("least_gauge", "thinnest conductor", "", ("wire-below-least",)),
-    Use("least_gauge_sheathed", "thinnest conductor in a sheath", "", ("wire-below-least",)),
-    Use("drop_critical", "drop to loads that must work, out and back", "%", ("voltage-drop",)),
-    Use("drop_other", "drop to other loads, out and back", "%", ("voltage-drop",)),
-    Use("drop_feeder", "drop in the feeder of a panel", "%", ("feeder-drop",)),
-    Use("intermittent", "intermittent loads: share of their sum, if above the largest", "%",
+    LimitUse("reach", "supply to the device that protects", "in", _REACH),
+    LimitUse("reach_sheathed", "supply to device, sheathed all the way", "in", _REACH),
+    LimitUse("reach_from_battery", "supply to device, from a battery terminal", "in", _REACH),
+    LimitUse("least_gauge", "thinnest conductor", "", ("wire-below-least",)),
+    LimitUse("least_gauge_sheathed", "thinnest conductor in a sheath", "", ("wire-below-least",)),
+    LimitUse("drop_critical", "drop to loads that must work, out and back", "%", ("voltage-drop",)),
+    LimitUse("drop_other", "drop to other loads, out and back", "%", ("voltage-drop",)),
+    LimitUse("drop_feeder", "drop in the feeder of a panel", "%", ("feeder-drop",)),
+    LimitUse("intermittent", "intermittent loads: share of their sum, if above the largest", "%",
         _DEMAND),
-    Use("lead", "leads of a fixture that are left to its maker", "in",
+    LimitUse("lead", "leads of a fixture that are left to its maker", "in",
         (*CARRIES, "feeder-drop", "voltage-drop")),
-    Use("chassis_bond", "thinnest bond from battery to chassis", "", ("chassis-bond-thin",)),
+    LimitUse("chassis_bond", "thinnest bond from battery to chassis", "", ("chassis-bond-thin",)),
 )  # fmt: skip
 """Every limit that a rule book may hold."""
 
@@ -69,7 +69,7 @@ class Figure:
 
     what: str
     value: str
-    source: Source
+    source: Citation
 
 
 def figures_of(book: Book, rule: str = "") -> Iterator[Figure]:
@@ -91,7 +91,7 @@ def figures_of(book: Book, rule: str = "") -> Iterator[Figure]:
             yield Figure(what, value, needed.source)
 
 
-def trade_figures(rule: str) -> Iterator[tuple[str, Source]]:
+def trade_figures(rule: str) -> Iterator[tuple[str, Citation]]:
     """Tables outside the rule books that name a rule in `rules`: their place and source."""
     folder = Path(__file__).parent
     for path in sorted([*folder.glob("*.toml"), *folder.glob("trade/*.toml")]):

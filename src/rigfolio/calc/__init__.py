@@ -50,7 +50,7 @@ if TYPE_CHECKING:
         least as least,
     )
     from rigfolio.calc.nodal import (
-        Point as Point,
+        OperatingPoint as OperatingPoint,
         operating_point as operating_point,
     )
     from rigfolio.calc.shade import (
@@ -77,7 +77,7 @@ else:
         gaussian="log_densities log_density log_sum",
         grid="Branch Converter Draw Grid Island Matrix Network Supply push",
         milp="Bound least",
-        nodal="Point operating_point",
+        nodal="OperatingPoint operating_point",
         shade="difference lab_of linear",
         sparse="Factor",
         tagging="flag_length_m sleeve_flat_m wrap_length_m",

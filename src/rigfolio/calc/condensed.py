@@ -8,12 +8,12 @@ import math
 from collections.abc import Collection, Mapping, Sequence
 
 from rigfolio.calc.grid import Branch
-from rigfolio.calc.nodal import Point
+from rigfolio.calc.nodal import OperatingPoint
 from rigfolio.record import record
 
 
 @record
-class Way:
+class Chain:
     """Branches in series: `nodes` from end to end, `places` of the branches between them.
 
     `signs` are 1 where a branch counts along the way and -1 where it counts against it.
@@ -80,8 +80,8 @@ class Condensed:
                 waiting.append(other)
         return hangs_on
 
-    def _found(self) -> list[Way]:
-        made: list[Way] = []
+    def _found(self) -> list[Chain]:
+        made: list[Chain] = []
         used: set[int] = set()
         for node in [*self._stays]:
             made += self._from(node, used)
@@ -92,7 +92,7 @@ class Condensed:
                 made += self._from(node, used)
         return made
 
-    def _from(self, start: int, used: set[int]) -> list[Way]:
+    def _from(self, start: int, used: set[int]) -> list[Chain]:
         made = []
         for first in self._at[start]:
             if first in used:
@@ -109,19 +109,19 @@ class Condensed:
             made += self._split(nodes, places)
         return made
 
-    def _split(self, nodes: Sequence[int], places: Sequence[int]) -> list[Way]:
+    def _split(self, nodes: Sequence[int], places: Sequence[int]) -> list[Chain]:
         if len(places) > 1 and not any(self._branches[place].ohm for place in places):
             self._stays.update(nodes)
             pairs = zip(nodes, nodes[1:], places, strict=False)
             return [self._way((one, two), (place,)) for one, two, place in pairs]
         return [self._way(tuple(nodes), tuple(places))]
 
-    def _way(self, nodes: tuple[int, ...], places: tuple[int, ...]) -> Way:
+    def _way(self, nodes: tuple[int, ...], places: tuple[int, ...]) -> Chain:
         signs = (
             1 if self._branches[place].a == node else -1
             for node, place in zip(nodes, places, strict=False)
         )
-        return Way(nodes, places, tuple(signs))
+        return Chain(nodes, places, tuple(signs))
 
     def _other(self, place: int, node: int) -> int:
         branch = self._branches[place]
@@ -148,7 +148,11 @@ class Condensed:
         )  # fmt: skip
 
     def volt(
-        self, node: int, point: Point, added: Mapping[int, float], open_ohm: float = math.inf
+        self,
+        node: int,
+        point: OperatingPoint,
+        added: Mapping[int, float],
+        open_ohm: float = math.inf,
     ) -> float | None:
         """Voltage at any node of the whole network [V]; None where no supply reaches.
 
@@ -171,7 +175,7 @@ class Condensed:
         ohm = sum(self._branches[each].ohm + added.get(each, 0.0) for each in way.places[:step])
         return high - point.branch_a[at] * ohm
 
-    def current_a(self, place: int, point: Point) -> float:
+    def current_a(self, place: int, point: OperatingPoint) -> float:
         """Current in any branch of the whole network, from `a` to `b` [A]; 0 in a dead end."""
         if place not in self._of:
             return 0.0

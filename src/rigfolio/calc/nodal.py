@@ -10,7 +10,7 @@ _ROUNDING = 1e-14
 
 
 @record
-class Point:
+class OperatingPoint:
     """An operating point; all by place in the network.
 
     Voltages count from the datum of each island, the minus of its first supply; None where no
@@ -30,7 +30,7 @@ class Point:
     blocked: tuple[int, ...] = ()
 
 
-def operating_point(network: Network) -> Point:
+def operating_point(network: Network) -> OperatingPoint:
     """Voltages and currents that all parts of a network agree on.
 
     Loads of constant power are met by Newton steps from the voltages without load; these come down
@@ -45,7 +45,7 @@ def operating_point(network: Network) -> Point:
 
     Returns
     -------
-    Point
+    OperatingPoint
         The operating point; of the two that a constant power allows, the one of higher voltage.
 
     Raises
@@ -72,7 +72,7 @@ def operating_point(network: Network) -> Point:
     return _with_all_that_can_run(network)
 
 
-def _with_all_that_can_run(network: Network) -> Point:
+def _with_all_that_can_run(network: Network) -> OperatingPoint:
     """The point with every converter running whose input is alive and holds."""
     able = network.converters
     running: tuple[Converter, ...] = ()
@@ -92,14 +92,14 @@ def _with_all_that_can_run(network: Network) -> Point:
         running = awake
 
 
-def _is_fed(point: Point, draw: Draw) -> bool:
+def _is_fed(point: OperatingPoint, draw: Draw) -> bool:
     high, low = point.volts[draw.plus], point.volts[draw.minus]
     return high is not None and low is not None and high > low
 
 
 def _with_converters(
     network: Network, running: tuple[Converter, ...]
-) -> tuple[Point, tuple[Converter, ...]]:
+) -> tuple[OperatingPoint, tuple[Converter, ...]]:
     """The point with some converters running, and those of them whose input gives way."""
     asleep = [one for one in network.converters if one not in running]
     idle = frozenset(one.supply for one in network.converters) - {one.supply for one in running}
@@ -127,19 +127,19 @@ def _with_converters(
     return point, running
 
 
-def _watts_in(network: Network, point: Point, one: Converter) -> float:
+def _watts_in(network: Network, point: OperatingPoint, one: Converter) -> float:
     supply, current_a = network.supplies[one.supply], point.supply_a[one.supply]
     high_v, low_v = point.volts[supply.plus] or 0.0, point.volts[supply.minus] or 0.0
     return max((high_v - low_v) * current_a, 0.0) / one.efficiency
 
 
-def _rounding_w(network: Network, point: Point, one: Converter) -> float:
+def _rounding_w(network: Network, point: OperatingPoint, one: Converter) -> float:
     """How far off rounding may leave what a converter draws [W]."""
     most_v = max(abs(volts) for volts in point.volts if volts is not None)
     return _ROUNDING * most_v**2 / network.supplies[one.supply].ohm / one.efficiency
 
 
-def _solve(network: Network, idle: frozenset[int]) -> Point:
+def _solve(network: Network, idle: frozenset[int]) -> OperatingPoint:
     """The point of a network without converters; supplies that are idle are not there."""
     kept = [place for place in range(len(network.supplies)) if place not in idle]
     grid = Grid(replace(network, supplies=tuple(network.supplies[place] for place in kept)))
@@ -161,7 +161,7 @@ def _solve(network: Network, idle: frozenset[int]) -> Point:
         push(into_a, draw.plus, draw.minus, -draw_a[place])
     grid.join_currents(branch_a, into_a)
     collapsed = {place for one in solved for place in one.collapsed}
-    return Point(
+    return OperatingPoint(
         volts=tuple(spots[spot] for spot in grid.spot),
         branch_a=tuple(branch_a), supply_a=tuple(supply_a), draw_a=tuple(draw_a),
         collapsed=tuple(sorted(collapsed)),

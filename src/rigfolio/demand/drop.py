@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterable, Iterator
 from rigfolio.books import Limit
 from rigfolio.demand.copper import Copper, SizeOf, as_stated
 from rigfolio.demand.flows import Flows, flows_of
-from rigfolio.findings import Source, Unknown
+from rigfolio.findings import Citation, Unknown
 from rigfolio.model import Conductor, Load, Panel
 from rigfolio.network import Edge, Way
 from rigfolio.record import record
@@ -129,7 +129,7 @@ def drops_of(study: Study) -> Drops:
 def allowed_drop_of(study: Study, load: Load) -> Limit:
     """The share of the system voltage that a load may lose, out and back [-]."""
     if load.drop_share is not None:
-        return Limit(load.drop_share, Source("as stated for this load", "seen"))
+        return Limit(load.drop_share, Citation("as stated for this load", "seen"))
     return study.book.drop_share(
         critical=load.critical,
         intermittent=load.duty in ("intermittent", "momentary"),

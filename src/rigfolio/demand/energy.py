@@ -9,8 +9,16 @@ from collections.abc import Callable, Iterable, Iterator
 
 from rigfolio.books import Limit, joined, returned_share, tail_s, taken_per_hour, usable_share
 from rigfolio.demand.flows import flows_of
-from rigfolio.findings import Source as Origin, Unknown
-from rigfolio.isolation import Condition, Drive, Open, combiners, load_words, opened, states_of
+from rigfolio.findings import Citation as Origin, Unknown
+from rigfolio.isolation import (
+    Condition,
+    Open,
+    SourceReach,
+    combiners,
+    load_words,
+    opened,
+    states_of,
+)
 from rigfolio.model import Load, Source
 from rigfolio.record import record, replace
 from rigfolio.study import Study
@@ -90,7 +98,7 @@ class Charging:
 def uses(study: Study) -> tuple[Use, ...]:
     """What every load uses in a day; inputs of converters follow what hangs on their output."""
     plain = {load.about.name: _use(study, load) for load in study.rig.loads}
-    drive = Drive(study)
+    drive = SourceReach(study)
     for name in drive.inputs:
         key = f"{name}.in"
         if key in plain:
@@ -131,7 +139,7 @@ def use_of_rig(study: Study) -> DayUse:
 
 def autonomy(study: Study, states: tuple[Condition, ...] = ()) -> tuple[Autonomy, ...]:
     """How long each bank lasts in each state with nothing charging it."""
-    drive = Drive(study)
+    drive = SourceReach(study)
     found = uses(study)
     return tuple(
         one
@@ -142,7 +150,7 @@ def autonomy(study: Study, states: tuple[Condition, ...] = ()) -> tuple[Autonomy
 
 def charging(study: Study) -> tuple[Charging, ...]:
     """How long each charging source takes to fill each bank that it reaches."""
-    drive = Drive(study)
+    drive = SourceReach(study)
     found = uses(study)
     apart = combiners(study.rig)
     made = []
@@ -173,7 +181,7 @@ def _use(study: Study, load: Load) -> Use:
     )  # fmt: skip
 
 
-def _fed_by(study: Study, drive: Drive, name: str) -> tuple[Load, ...]:
+def _fed_by(study: Study, drive: SourceReach, name: str) -> tuple[Load, ...]:
     """The loads on the output of a converter that has no battery there."""
     source = next(s for s in study.rig.sources if s.about.name == name)
     if name not in drive.passes_on:
@@ -183,13 +191,13 @@ def _fed_by(study: Study, drive: Drive, name: str) -> tuple[Load, ...]:
 
 
 def _behind_converters(study: Study) -> frozenset[str]:
-    drive = Drive(study)
+    drive = SourceReach(study)
     return frozenset(
         load.about.name for name in drive.inputs for load in _fed_by(study, drive, name)
     )
 
 
-def _converter(study: Study, drive: Drive, known: dict[str, Use], name: str) -> Use:
+def _converter(study: Study, drive: SourceReach, known: dict[str, Use], name: str) -> Use:
     """The input of a converter: what its output gives in a day, by the ratio of its currents."""
     use = known[f"{name}.in"]
     source = next(s for s in study.rig.sources if s.about.name == name)
@@ -219,7 +227,7 @@ def _sum(name: str, label: str, found: Iterable[Use]) -> DayUse:
 
 
 def _autonomy(
-    study: Study, drive: Drive, found: tuple[Use, ...], state: Condition
+    study: Study, drive: SourceReach, found: tuple[Use, ...], state: Condition
 ) -> Iterator[Autonomy]:
     open_ = opened(study.rig, state)
     alive = drive.alive(open_)
@@ -249,7 +257,7 @@ def _autonomy(
         )  # fmt: skip
 
 
-def _waits(study: Study, drive: Drive, load: Load) -> bool:
+def _waits(study: Study, drive: SourceReach, load: Load) -> bool:
     """Whether a load is the input of a converter that charges a bank: it rests without charge."""
     name = load.about.name.removesuffix(".in")
     return name in drive.inputs and name != load.about.name and not _fed_by(study, drive, name)
@@ -284,7 +292,11 @@ def _of_capacity(
 
 
 def _charging(
-    study: Study, drive: Drive, found: tuple[Use, ...], source: Source, banks: tuple[Source, ...]
+    study: Study,
+    drive: SourceReach,
+    found: tuple[Use, ...],
+    source: Source,
+    banks: tuple[Source, ...],
 ) -> Charging:
     names = tuple(bank.about.name for bank in banks)
     about = source.about
@@ -315,7 +327,7 @@ def _charging(
     return Charging(about.name, about.label, names, left_a, bulk_s, tail.value, how, "", origin)
 
 
-def _beside(study: Study, drive: Drive, banks: tuple[Source, ...]) -> tuple[Load, ...]:
+def _beside(study: Study, drive: SourceReach, banks: tuple[Source, ...]) -> tuple[Load, ...]:
     """The loads that run from some banks when everything is closed."""
     reached = drive.net.walk(bank.plus for bank in banks)
     return tuple(

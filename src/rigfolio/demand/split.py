@@ -6,7 +6,7 @@ from rigfolio.demand.copper import Copper, SizeOf, as_stated
 from rigfolio.demand.tally import Tally
 from rigfolio.findings import Unknown
 from rigfolio.model import Conductor, Device
-from rigfolio.network import Mesh, Split, Unit, edge_name
+from rigfolio.network import Mesh, Split, UnitCurrent, edge_name
 from rigfolio.record import record
 from rigfolio.units import Size
 
@@ -88,7 +88,7 @@ class Fed:
                     found[name] = max(found.get(name, 0.0), abs(part) * current_a)
         return {name: most_a for name, most_a in found.items() if most_a > _NONE * current_a}
 
-    def _directions(self, name: str, units: Mapping[str, Unit]) -> Iterator[Tally]:
+    def _directions(self, name: str, units: Mapping[str, UnitCurrent]) -> Iterator[Tally]:
         for way in (1.0, -1.0):
             parts = [(end, way * unit.part[name]) for end, unit in units.items()]
             counted = [(end, part) for end, part in parts if part > _NONE]

@@ -19,7 +19,7 @@ _LEAST_BITS = 0.01
 
 
 @record
-class Place:
+class ProbePlace:
     """Where a reading can be taken: from `a` to `b`; amperes in the circuit `a`, without a `b`."""
 
     how: How
@@ -47,21 +47,21 @@ class Choice:
         return self.bits / figure("effort", self.how.replace(" ", "_"))
 
 
-def next_reading(diagnosis: Diagnosis, skip: frozenset[Place] = frozenset()) -> Choice | None:
+def next_reading(diagnosis: Diagnosis, skip: frozenset[ProbePlace] = frozenset()) -> Choice | None:
     """The reading that separates the verdicts best for its effort; None where none tells more.
 
     Parameters
     ----------
     diagnosis : Diagnosis
         What is suspected.
-    skip : frozenset[Place]
+    skip : frozenset[ProbePlace]
         Readings that are not to be proposed, besides those that were taken.
     """
     found = choices(diagnosis, skip)
     return found[0] if found and found[0].bits >= _LEAST_BITS else None
 
 
-def choices(diagnosis: Diagnosis, skip: frozenset[Place] = frozenset()) -> tuple[Choice, ...]:
+def choices(diagnosis: Diagnosis, skip: frozenset[ProbePlace] = frozenset()) -> tuple[Choice, ...]:
     """All readings that could be taken, the most telling for their effort first."""
     held = _held(diagnosis)
     if len(held) < 2:
@@ -70,7 +70,7 @@ def choices(diagnosis: Diagnosis, skip: frozenset[Place] = frozenset()) -> tuple
     made = [
         _choice(place, _cells(place, diagnosis, held), held)
         for place in dict.fromkeys(_places(diagnosis, held))
-        if place not in done and Place(place.how, place.b, place.a) not in done
+        if place not in done and ProbePlace(place.how, place.b, place.a) not in done
     ]
     return tuple(sorted(made, key=lambda one: (-round(one.worth, 4), one.how, one.a, one.b)))
 
@@ -108,22 +108,22 @@ def _held(diagnosis: Diagnosis) -> tuple[_Held, ...]:
     return tuple(_Held(one, share / whole, ways) for one, ways, share in parts)
 
 
-def _taken(diagnosis: Diagnosis) -> Iterator[Place]:
+def _taken(diagnosis: Diagnosis) -> Iterator[ProbePlace]:
     evidence = diagnosis.evidence
     for probe in evidence.numeric:
         measure = probe.reading.measure
         if measure == "resistance":
-            yield Place("ohms", probe.a, probe.b)
+            yield ProbePlace("ohms", probe.a, probe.b)
         elif measure == "current":
-            yield Place("amperes", probe.reading.part, "")
+            yield ProbePlace("amperes", probe.reading.part, "")
         else:
             is_rest = probe.reading.on == ()
-            yield Place("volts at rest" if is_rest else "volts", probe.a, probe.b)
+            yield ProbePlace("volts at rest" if is_rest else "volts", probe.a, probe.b)
             if is_rest and not evidence.scenes[0].on:
-                yield Place("volts", probe.a, probe.b)
+                yield ProbePlace("volts", probe.a, probe.b)
 
 
-def _places(diagnosis: Diagnosis, held: Sequence[_Held]) -> Iterator[Place]:
+def _places(diagnosis: Diagnosis, held: Sequence[_Held]) -> Iterator[ProbePlace]:
     """Along the way of what is suspected and across each part of it; the sources; the circuits."""
     evidence = diagnosis.evidence
     rig, side = evidence.study.rig, evidence.study.side
@@ -136,20 +136,20 @@ def _places(diagnosis: Diagnosis, held: Sequence[_Held]) -> Iterator[Place]:
         for end in (a, b):
             minus = evidence.minus_of(end) if side.get(end) == "+" else None
             if minus is not None:
-                yield Place("volts", end, minus)
-        yield Place("volts", a, b)
+                yield ProbePlace("volts", end, minus)
+        yield ProbePlace("volts", a, b)
     is_loaded = bool(evidence.scenes[0].on)
     for source in rig.sources:
         if source.stores:
-            yield Place("volts", source.plus, source.minus)
+            yield ProbePlace("volts", source.plus, source.minus)
             if is_loaded and source.about.name in named:
-                yield Place("volts at rest", source.plus, source.minus)
+                yield ProbePlace("volts at rest", source.plus, source.minus)
     for circuit in rig.circuits:
         if circuit.place in circuits and is_loaded:
-            yield Place("amperes", circuit.place, "")
+            yield ProbePlace("amperes", circuit.place, "")
             minus = evidence.minus_of(circuit.start)
             if minus is not None and _may_be_short(held, circuit.place):
-                yield Place("ohms", circuit.start, minus)
+                yield ProbePlace("ohms", circuit.start, minus)
 
 
 def _may_be_short(held: Sequence[_Held], circuit: str) -> bool:
@@ -157,7 +157,7 @@ def _may_be_short(held: Sequence[_Held], circuit: str) -> bool:
     return any(fault.kind == "short" and fault.circuit == circuit for fault in faults)
 
 
-def _cells(place: Place, diagnosis: Diagnosis, held: Sequence[_Held]) -> tuple[_Cell, ...]:
+def _cells(place: ProbePlace, diagnosis: Diagnosis, held: Sequence[_Held]) -> tuple[_Cell, ...]:
     """What the reading shows by verdict and amount; what no meter tells apart stands together."""
     scene = diagnosis.evidence.scenes[0]
     if place.how == "volts at rest":
@@ -173,7 +173,7 @@ def _cells(place: Place, diagnosis: Diagnosis, held: Sequence[_Held]) -> tuple[_
     return tuple(_Cell(at, share, shown) for (at, _), (share, shown) in made.items())
 
 
-def _shown(place: Place, scene: Scene, diagnosis: Diagnosis, of: tuple[_Held, Wrong]) -> float:
+def _shown(place: ProbePlace, scene: Scene, diagnosis: Diagnosis, of: tuple[_Held, Wrong]) -> float:
     """What the meter shows [V, A]; ohms by their logarithm."""
     one, wrong = of
     evidence = diagnosis.evidence
@@ -188,7 +188,7 @@ def _shown(place: Place, scene: Scene, diagnosis: Diagnosis, of: tuple[_Held, Wr
     return shown.between_v(place.a, place.b)
 
 
-def _choice(place: Place, cells: Sequence[_Cell], held: Sequence[_Held]) -> Choice:
+def _choice(place: ProbePlace, cells: Sequence[_Cell], held: Sequence[_Held]) -> Choice:
     """How much a reading tells: what is unknown before it less what is unknown after it."""
     whole_share = sum(cell.share for cell in cells)
     bits = 0.0
@@ -220,7 +220,7 @@ def _spread(how: How, shown: float) -> float:
 
 
 def _shows(
-    place: Place, cells: Sequence[_Cell], held: Sequence[_Held]
+    place: ProbePlace, cells: Sequence[_Cell], held: Sequence[_Held]
 ) -> tuple[tuple[Verdict, float], ...]:
     made = []
     for at, one in enumerate(held):

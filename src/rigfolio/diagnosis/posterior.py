@@ -123,7 +123,7 @@ def by_part(diagnosis: Diagnosis) -> tuple[tuple[tuple[str, ...], float], ...]:
 
 
 @record
-class _Tried:
+class _Candidate:
     """A suspect with all its trials, finely interpolated; the logarithm of its evidence [-]."""
 
     suspect: Suspect
@@ -158,13 +158,13 @@ class _Search:
         wrong = suspect.wrong(amount)
         return Trial(amount, wrong, shown, self.evidence.expected(suspect, wrong, shown))
 
-    def _tried(self, suspect: Suspect) -> _Tried:
+    def _tried(self, suspect: Suspect) -> _Candidate:
         """A suspect in all amounts; in one amount where even that one changes nothing."""
         strongest = self._at(suspect, suspect.amounts[-1])
         touches = suspect.kind != "nothing" and self._touches(strongest)
         if not touches:
             untouched = ((strongest.amount, self.sound.expected, self.sound_log),)
-            return _Tried(suspect, (strongest,), untouched, self.sound_log, touches=False)
+            return _Candidate(suspect, (strongest,), untouched, self.sound_log, touches=False)
         others = [self._at(suspect, amount) for amount in suspect.amounts[:-1]]
         trials = (*others, strongest)
         fine = tuple(
@@ -172,7 +172,7 @@ class _Search:
             for amount, expected in _between(trials)
         )
         log_evidence = log_sum([log for _, _, log in fine]) - math.log(len(fine))
-        return _Tried(suspect, trials, fine, log_evidence, touches=True)
+        return _Candidate(suspect, trials, fine, log_evidence, touches=True)
 
     def _at(self, suspect: Suspect, amount: float) -> Trial:
         return self._trial(suspect, amount, self.evidence.solve(suspect.wrong(amount)))
@@ -182,7 +182,7 @@ class _Search:
         moved = any(abs(a - b) > _TOUCHES_V for a, b in zip(was.values, now.values, strict=True))
         return moved or abs(was.seen - now.seen) > _TOUCHES_V
 
-    def _single(self, one: _Tried) -> tuple[float, Verdict]:
+    def _single(self, one: _Candidate) -> tuple[float, Verdict]:
         log = math.log(one.suspect.weight / self.total) + one.log_evidence
         best = max(one.fine, key=lambda each: each[2])
         most = best[2]
@@ -236,7 +236,7 @@ class _Search:
         both = (one.weight / self.total) * (two.weight / self.total)
         return math.log(figure("weight", "pair") * both)
 
-    def _chosen(self) -> list[_Tried]:
+    def _chosen(self) -> list[_Candidate]:
         touching = [one for one in self.tried if one.touches]
         touching.sort(key=lambda one: -(one.log_evidence + math.log(one.suspect.weight)))
         chosen = touching[: _PAIRED // 2]
@@ -245,7 +245,7 @@ class _Search:
             chosen += [one for one in best[:3] if one not in chosen]
         return chosen[: 2 * _PAIRED]
 
-    def _off(self, one: _Tried, at: int) -> float:
+    def _off(self, one: _Candidate, at: int) -> float:
         seen = self.evidence.observed[at]
         return min(abs(expected.values[at] - seen) for _, expected, _ in one.fine)
 
@@ -319,7 +319,7 @@ def _span(amounts: Sequence[float], weights: Sequence[float]) -> tuple[float, fl
     return low, high
 
 
-def _weighed(one: _Tried) -> tuple[tuple[float, Trial], ...]:
+def _weighed(one: _Candidate) -> tuple[tuple[float, Trial], ...]:
     """The trials of a suspect with the share of its likelihood that lies about each."""
     most = max(log for _, _, log in one.fine)
     shares = [0.0] * len(one.trials)

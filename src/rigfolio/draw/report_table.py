@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from typing import TypeAlias
 
 from rigfolio.draw.table import Column, Row
-from rigfolio.reports import Table, in_words
+from rigfolio.reports import ReportTable, in_words
 
 Setting: TypeAlias = Sequence[tuple[str, Column]]
 """Which column of a report stands where on a sheet; one without a key is air."""
@@ -15,7 +15,7 @@ def columns_of(setting: Setting) -> tuple[Column, ...]:
     return tuple(column for _, column in setting)
 
 
-def rows_of(tables: Iterable[Table], setting: Setting) -> tuple[Row, ...]:
+def rows_of(tables: Iterable[ReportTable], setting: Setting) -> tuple[Row, ...]:
     """The rows of tables, one table below the other, in words and in the order of the sheet.
 
     Raises

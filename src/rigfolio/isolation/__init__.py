@@ -10,8 +10,8 @@ from rigfolio.faces import face
 if TYPE_CHECKING:
     from rigfolio.isolation.energised import (
         CLOSED as CLOSED,
-        Drive as Drive,
         Open as Open,
+        SourceReach as SourceReach,
         combiners as combiners,
     )
     from rigfolio.isolation.orders import (
@@ -60,7 +60,7 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
-        energised="CLOSED Drive Open combiners",
+        energised="CLOSED Open SourceReach combiners",
         orders="Plan Step StillLive isolate place_of places",
         positions="Meaning meanings",
         rest="Unnamed unnamed",

@@ -39,7 +39,7 @@ def combiners(rig: Rig) -> frozenset[str]:
     return frozenset(edge_name(each) for each in rig.devices if each.traits.joins_banks)
 
 
-class Drive:
+class SourceReach:
     """What the sources of a rig reach."""
 
     def __init__(self, study: Study) -> None:

@@ -14,7 +14,7 @@ from itertools import combinations
 
 from rigfolio.books import bolted_families, fuse_series
 from rigfolio.findings import Unknown
-from rigfolio.isolation.energised import CLOSED, Drive, Open
+from rigfolio.isolation.energised import CLOSED, Open, SourceReach
 from rigfolio.model import OPENINGS, Device, Opening, Rig
 from rigfolio.network import edge_name, ends
 from rigfolio.record import record
@@ -71,12 +71,12 @@ def opened_by(rig: Rig, actions: Iterable[Action], before: Open = CLOSED) -> Ope
     return Open(before.edges | edges, before.sources | sources)
 
 
-def fewest(drive: Drive, goal: Iterable[str], before: Open = CLOSED) -> Cut:
+def fewest(drive: SourceReach, goal: Iterable[str], before: Open = CLOSED) -> Cut:
     """The fewest things to open so that no source reaches any terminal of a goal.
 
     Parameters
     ----------
-    drive : Drive
+    drive : SourceReach
         The rig.
     goal : iterable of str
         Terminals.
@@ -116,7 +116,7 @@ def _is_bolted(device: Device) -> bool:
 class _Network:
     """Terminals joined by what cannot be opened, with the actions between them as edges."""
 
-    def __init__(self, drive: Drive, goal: tuple[str, ...], before: Open) -> None:
+    def __init__(self, drive: SourceReach, goal: tuple[str, ...], before: Open) -> None:
         self.drive = drive
         self.before = before
         self.actions = {action.part: action for action in actions_of(drive.rig)}

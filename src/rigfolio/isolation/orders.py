@@ -9,8 +9,8 @@ disconnects open, and what must stay on but goes dark.
 from collections.abc import Iterable, Mapping
 
 from rigfolio.books import order_of_work
-from rigfolio.findings import Source as Origin
-from rigfolio.isolation.energised import CLOSED, Alive, Drive, Open
+from rigfolio.findings import Citation as Origin
+from rigfolio.isolation.energised import CLOSED, Alive, Open, SourceReach
 from rigfolio.isolation.least_cut import Action, actions_of, fewest, opened_by
 from rigfolio.isolation.states import Condition, opened, states_of
 from rigfolio.isolation.table import Part, kept_loads, load_words, parts_of
@@ -77,7 +77,7 @@ class Plan:
 
 
 @record
-class Place:
+class Target:
     """What is to be made dead: name, label, terminals."""
 
     name: str
@@ -85,7 +85,7 @@ class Place:
     terminals: tuple[str, ...]
 
 
-def place_of(rig: Rig, name: str) -> Place:
+def place_of(rig: Rig, name: str) -> Target:
     """The part of a name: a panel with all its slots, a circuit, a part, or one terminal.
 
     Raises
@@ -96,28 +96,28 @@ def place_of(rig: Rig, name: str) -> Place:
     for panel in rig.panels:
         if panel.about.name == name:
             slots = (d.load for d in rig.devices if d.in_slot and d.line == panel.bus)
-            return Place(name, panel.about.label, _once((panel.feed, panel.bus, *slots)))
+            return Target(name, panel.about.label, _once((panel.feed, panel.bus, *slots)))
     for circuit in rig.circuits:
         if circuit.place == name:
             wires = [w for w in rig.conductors if w.name in circuit.wires]
             found = (circuit.start, *(end for w in wires for end in (w.a, w.b)))
             device = next((d for d in rig.devices if d.about.name == circuit.device), None)
             line = device.line if device is not None else ""
-            return Place(name, circuit.label, _once(end for end in found if end != line))
+            return Target(name, circuit.label, _once(end for end in found if end != line))
     parts: list[tuple[About, tuple[str, ...]]]
     parts = [(j.about, (j.terminal,)) for j in rig.junctions]
     parts += [(s.about, (s.plus,)) for s in rig.sources]
     parts += [(load.about, (load.plus,)) for load in rig.loads]
     for about, terminals in parts:
         if about.name == name:
-            return Place(name, about.label, terminals)
+            return Target(name, about.label, terminals)
     devices = [d for d in rig.devices if d.about.name == name]
     if devices:
-        return Place(
+        return Target(
             name, devices[0].about.label, _once(end for d in devices for end in (d.line, d.load))
         )
     if name in rig.where:
-        return Place(name, rig.where[name].removeprefix(name).strip(), (name,))
+        return Target(name, rig.where[name].removeprefix(name).strip(), (name,))
     raise KeyError(name)
 
 
@@ -144,7 +144,7 @@ def isolate(study: Study, name: str, condition: Condition | None = None) -> Plan
     KeyError
         Nothing has that name.
     """
-    drive = Drive(study)
+    drive = SourceReach(study)
     rig = study.rig
     place = place_of(rig, name)
     before = opened(rig, condition) if condition is not None else CLOSED
@@ -179,7 +179,7 @@ def _reaching(alive: Alive, terminals: Iterable[str]) -> tuple[str, ...]:
     return _once(name for end in terminals for name in alive.get(end, ()))
 
 
-def _loads(study: Study, place: Place) -> tuple[str, ...]:
+def _loads(study: Study, place: Target) -> tuple[str, ...]:
     """The loads that have no supply but by way of a part, by name."""
     walls = set(place.terminals)
     starts = [source.plus for source in study.rig.sources]
@@ -196,8 +196,8 @@ def _loads(study: Study, place: Place) -> tuple[str, ...]:
 
 
 def _steps(
-    drive: Drive,
-    place: Place,
+    drive: SourceReach,
+    place: Target,
     actions: tuple[Action, ...],
     before: Open,
     states: tuple[Condition, ...],
@@ -221,7 +221,7 @@ def _steps(
     return tuple(sorted(steps, key=lambda step: _rank(step.action, sources)))
 
 
-def _stop_first(drive: Drive, before: Open, after: Open) -> tuple[str, ...]:
+def _stop_first(drive: SourceReach, before: Open, after: Open) -> tuple[str, ...]:
     """Charging sources that are on, reach a battery before and none after."""
 
     def keeps(source: Source, state: Open) -> bool:
@@ -253,7 +253,7 @@ def _is_done(rig: Rig, action: Action, state: Condition) -> bool:
     return action.part in open_.sources or (bool(edges) and edges <= open_.edges)
 
 
-def _still_live(drive: Drive, alive: Alive, after: Open) -> tuple[StillLive, ...]:
+def _still_live(drive: SourceReach, alive: Alive, after: Open) -> tuple[StillLive, ...]:
     raised = drive.through_loads(alive, after)
     found = []
     for part in parts_of(drive.study):
@@ -263,7 +263,7 @@ def _still_live(drive: Drive, alive: Alive, after: Open) -> tuple[StillLive, ...
     return tuple(found)
 
 
-def _back_feeds(drive: Drive, place: Place, before: Open) -> tuple[BackFeed, ...]:
+def _back_feeds(drive: SourceReach, place: Target, before: Open) -> tuple[BackFeed, ...]:
     """The sources that reach a part with every disconnect and selector open."""
     rig = drive.rig
     names = {device.about.name for device in rig.devices if device.traits.parts_rig}

@@ -9,7 +9,7 @@ whether the sun shines, the part counts as on for what may be live and as off fo
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Literal
 
-from rigfolio.isolation.energised import Drive, Open, combiners
+from rigfolio.isolation.energised import Open, SourceReach, combiners
 from rigfolio.model import OCCASIONS, Device, Rig, Source, State, with_article
 from rigfolio.network import edge_name, ends
 from rigfolio.record import record, replace
@@ -56,13 +56,13 @@ class Condition:
         return next((one for one in self.settings if one.part == part), None)
 
 
-def states_of(study: Study, drive: Drive | None = None) -> tuple[Condition, ...]:
+def states_of(study: Study, drive: SourceReach | None = None) -> tuple[Condition, ...]:
     """The states that the text names, then those that are supplied; at least one.
 
     A state is supplied where the rig has what makes it differ and no state of the text does the
     same: a charger for `shore`, a disconnect for `stored`.
     """
-    drive = drive or Drive(study)
+    drive = drive or SourceReach(study)
     made = [
         _filled(drive, state.name, "named in the text", _kind(state.name), _said(study.rig, state))
         for state in study.rig.states
@@ -210,7 +210,7 @@ def _position(word: str, *, is_source: bool, is_selector: bool) -> Position:
 
 
 def _filled(
-    drive: Drive, name: str, how: str, kind: str | None, said: Mapping[str, Setting]
+    drive: SourceReach, name: str, how: str, kind: str | None, said: Mapping[str, Setting]
 ) -> Condition:
     """A state with everything that was left open filled in."""
     rig = drive.rig
@@ -234,7 +234,7 @@ def _in_order(rig: Rig, settings: Iterable[Setting]) -> tuple[Setting, ...]:
     return tuple(sorted(settings, key=lambda one: rank[one.part]))
 
 
-def _source(drive: Drive, source: Source, kind: str | None) -> Setting:
+def _source(drive: SourceReach, source: Source, kind: str | None) -> Setting:
     """How a source stands in a state that does not speak of it."""
     name, runs_with = source.about.name, source.traits.runs_with
     if source.inlet:
@@ -254,7 +254,7 @@ def _source(drive: Drive, source: Source, kind: str | None) -> Setting:
     return Setting(name, "off", only)
 
 
-def _converter(drive: Drive, source: Source, kind: str | None) -> Setting:
+def _converter(drive: SourceReach, source: Source, kind: str | None) -> Setting:
     """A DC-DC converter: one that charges a bank may wait for the engine, any other runs."""
     name = source.about.name
     if name not in drive.passes_on and kind != "engine":
@@ -274,7 +274,7 @@ def _master(device: Device, kind: str | None) -> Setting:
     return Setting(name, "closed", "not said: taken as closed")
 
 
-def _plugs(drive: Drive, found: Mapping[str, Setting]) -> dict[str, Setting]:
+def _plugs(drive: SourceReach, found: Mapping[str, Setting]) -> dict[str, Setting]:
     """The plugs between a vehicle and the rig: plugged in while the vehicle supplies."""
     pins = [d for d in drive.rig.devices if d.traits.is_plug]
     parted = Open(frozenset(edge_name(device) for device in pins))
@@ -293,7 +293,7 @@ def _plugs(drive: Drive, found: Mapping[str, Setting]) -> dict[str, Setting]:
     return made
 
 
-def _joined_banks(drive: Drive, condition: Condition) -> Condition:
+def _joined_banks(drive: SourceReach, condition: Condition) -> Condition:
     """The state with its combiners set: one closes when a charging source reaches either side."""
     unset = {
         device.about.name: device
@@ -318,7 +318,7 @@ def _joined_banks(drive: Drive, condition: Condition) -> Condition:
 
 
 def _closing(
-    drive: Drive, condition: Condition, waiting: Iterable[Device], *, surely: bool
+    drive: SourceReach, condition: Condition, waiting: Iterable[Device], *, surely: bool
 ) -> tuple[Device, str] | None:
     """A combiner that a charging source reaches, and that source."""
     charging = {s.about.name for s in drive.rig.sources if s.traits.charges}

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Literal
 
 from rigfolio.books import Keep, kept_on
-from rigfolio.isolation.energised import Alive, Drive, Open
+from rigfolio.isolation.energised import Alive, Open, SourceReach
 from rigfolio.isolation.states import Condition, opened, states_of
 from rigfolio.model import Circuit, Device, Load, Rig
 from rigfolio.record import record
@@ -97,7 +97,7 @@ class Kept:
 
 def live_table(study: Study, states: tuple[Condition, ...] = ()) -> LiveTable:
     """States against parts: what is live and from which source."""
-    drive = Drive(study)
+    drive = SourceReach(study)
     states = states or states_of(study, drive)
     parts = parts_of(study)
     columns = [tuple(_cells(drive, state, parts)) for state in states]
@@ -110,7 +110,7 @@ def live_table(study: Study, states: tuple[Condition, ...] = ()) -> LiveTable:
 
 def must_stay_on(study: Study, states: tuple[Condition, ...] = ()) -> tuple[Kept, ...]:
     """The loads that must stay on, and what keeps them on in each state."""
-    drive = Drive(study)
+    drive = SourceReach(study)
     states = states or states_of(study, drive)
     names = tuple(state.name for state in states)
     fed = []
@@ -184,7 +184,7 @@ def load_words(rig: Rig, load: Load) -> str:
     return f"{circuit.label}: {label}"
 
 
-def _cells(drive: Drive, state: Condition, parts: Iterable[Part]) -> Iterator[Cell]:
+def _cells(drive: SourceReach, state: Condition, parts: Iterable[Part]) -> Iterator[Cell]:
     every, surely = opened(drive.rig, state), opened(drive.rig, state, surely=True)
     alive, sure = drive.alive(every), drive.alive(surely)
     raised = drive.through_loads(alive, every)
@@ -243,7 +243,7 @@ def _keep(rig: Rig, load: Load) -> Keep | None:
     return next((keep for keep in kept_on() if any(word in said for word in keep.words)), None)
 
 
-def _backs(drive: Drive, state: Open) -> Mapping[str, frozenset[str]]:
+def _backs(drive: SourceReach, state: Open) -> Mapping[str, frozenset[str]]:
     """The terminals that lead back to each source that is on."""
     return {
         source.about.name: frozenset(drive.net.walk([source.minus], state.bars))

@@ -54,7 +54,7 @@ class Mark:
 
 
 @record
-class Row:
+class ExcerptRow:
     """One row of an excerpt; `kind` is `source`, `^`, `~`, `more` (of a label's text) or `gap`."""
 
     kind: str
@@ -76,19 +76,19 @@ def _mark(lines: Lines, span: Span, sign: str, text: str) -> Mark:
     return Mark(line, column - 1, max(min(span.end, end) - start, column), sign, text)
 
 
-def rows(lines: Lines, made: Sequence[Mark]) -> Iterator[Row]:
+def rows(lines: Lines, made: Sequence[Mark]) -> Iterator[ExcerptRow]:
     """Source lines, each with its marks below it; what lies between two of them is a gap."""
     before = 0
     for group in _groups(lines, made):
         number = group[0].line
         if before and number > before + 1:
-            yield Row("gap", "", "...")
+            yield ExcerptRow("gap", "", "...")
         start, end = lines.bounds(number)
         low, high = _window(group[0], end - start)
         shown, cells = _drawn(lines.text[start + low : start + high])
         head = "…" if low else ""
         tail = "…" if start + high < end else ""
-        yield Row("source", str(number), (head + shown + tail).rstrip())
+        yield ExcerptRow("source", str(number), (head + shown + tail).rstrip())
         for mark in group:
             yield from _marked(mark, low, cells, len(head))
         before = number
@@ -114,18 +114,18 @@ def _window(mark: Mark, length: int) -> tuple[int, int]:
     return low, low + WIDEST
 
 
-def _marked(mark: Mark, low: int, cells: Sequence[int], shift: int) -> Iterator[Row]:
+def _marked(mark: Mark, low: int, cells: Sequence[int], shift: int) -> Iterator[ExcerptRow]:
     last = len(cells) - 1
     start = cells[min(mark.start - low, last)]
     end = cells[min(mark.end - low, last)]
     left = " " * (start + shift)
     signs = mark.sign * max(1, end - start)
     if len(left) + len(signs) + len(mark.text) < _FULL:
-        yield Row(mark.sign, "", left + signs, mark.text)
+        yield ExcerptRow(mark.sign, "", left + signs, mark.text)
         return
-    yield Row(mark.sign, "", left + signs)
+    yield ExcerptRow(mark.sign, "", left + signs)
     for piece in _wrapped(mark.text):
-        yield Row("more", "", "", f"    {piece}")
+        yield ExcerptRow("more", "", "", f"    {piece}")
 
 
 def _wrapped(text: str) -> Iterator[str]:

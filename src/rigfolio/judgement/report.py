@@ -17,7 +17,7 @@ from math import isfinite
 from typing import TypeAlias
 
 from rigfolio.findings import Finding, Label, Severity, Span
-from rigfolio.judgement.excerpt import Lines, Row, marks, rows
+from rigfolio.judgement.excerpt import ExcerptRow, Lines, marks, rows
 from rigfolio.judgement.result import Result
 from rigfolio.reports import clean
 
@@ -113,7 +113,7 @@ def _message(
     yield from (f"{margin} {dim}={plain} {clean(end)}" for end in _ends(finding))
 
 
-def _row(row: Row, margin: str, ink: tuple[str, str, str], *, is_main: bool) -> str:
+def _row(row: ExcerptRow, margin: str, ink: tuple[str, str, str], *, is_main: bool) -> str:
     dim, strong, plain = ink
     if row.kind == "gap":
         return f"{dim}{row.text}{plain}"

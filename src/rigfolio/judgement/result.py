@@ -11,7 +11,7 @@ from rigfolio.reading import (
     MOST_ERRORS,
     SHOWN_STDIN,
     STDIN,
-    Reading,
+    RigTexts,
     first_errors,
     read_blocks,
     read_rig,
@@ -144,7 +144,7 @@ def load(
     return reading.texts, rig, errors
 
 
-def _load(file: str, text: str | None) -> tuple[Reading, Rig | None, tuple[Finding, ...]]:
+def _load(file: str, text: str | None) -> tuple[RigTexts, Rig | None, tuple[Finding, ...]]:
     reading = read_rig(file, text)
     draft = Draft()
     for block in reading.blocks:

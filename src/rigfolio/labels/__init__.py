@@ -10,7 +10,7 @@ from rigfolio.faces import face
 if TYPE_CHECKING:
     from rigfolio.labels.content import (
         DEFAULT_PITCH_MM as DEFAULT_PITCH_MM,
-        Label as Label,
+        SlotLabel as SlotLabel,
         every_label as every_label,
         labels_of as labels_of,
         loose_labels as loose_labels,
@@ -45,7 +45,7 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
-        content="DEFAULT_PITCH_MM Label every_label labels_of loose_labels with_note",
+        content="DEFAULT_PITCH_MM SlotLabel every_label labels_of loose_labels with_note",
         face="drawn is_whole lacking note_labels",
         photo="colour_words depth_mm mark_words named_beside parted picture_marks",
         tape="Band band_of laid length_mm printed ticks without_colour",

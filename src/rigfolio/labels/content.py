@@ -16,7 +16,7 @@ _BLANK = "\N{NO-BREAK SPACE}"
 
 
 @record
-class Label:
+class SlotLabel:
     """What one label says; `ratings`, `largest` and `wires` are wordings from long to short.
 
     `mind` is what has to be seen to before the label goes on: a condition, a remark. `note` is the
@@ -58,7 +58,7 @@ class Label:
         return "; ".join(word for word in words if word)
 
 
-def labels_of(job: Job, panel: Panel) -> tuple[tuple[int, Label], ...]:
+def labels_of(job: Job, panel: Panel) -> tuple[tuple[int, SlotLabel], ...]:
     """The labels of the slots of a panel that are wanted, each with its number."""
     name = panel.about.name
     return tuple(
@@ -68,7 +68,7 @@ def labels_of(job: Job, panel: Panel) -> tuple[tuple[int, Label], ...]:
     )
 
 
-def loose_labels(job: Job) -> tuple[Label, ...]:
+def loose_labels(job: Job) -> tuple[SlotLabel, ...]:
     """The labels of circuits that start at no slot, for fuse holders elsewhere."""
     return tuple(
         _filled(job, (circuit,), wording.place_words(job.rig, circuit), "")
@@ -77,7 +77,7 @@ def loose_labels(job: Job) -> tuple[Label, ...]:
     )
 
 
-def every_label(job: Job) -> tuple[Label, ...]:
+def every_label(job: Job) -> tuple[SlotLabel, ...]:
     """The labels of all panels in their order, then those of circuits elsewhere."""
     panels = tuple(label for panel in job.rig.panels for _, label in labels_of(job, panel))
     return (*panels, *loose_labels(job))
@@ -89,22 +89,22 @@ def _wires_of(circuits: Sequence[Circuit]) -> tuple[str, ...]:
 
 def _label(
     job: Job, panel: Panel, number: int, circuits: tuple[Circuit, ...], kept: Slot | None
-) -> Label:
+) -> SlotLabel:
     above = panel.about.name
     if not circuits:
         use = kept.use if kept else "not stated"
         name = f"{use}: {kept.label}" if kept and kept.label else use
-        return Label(str(number), above, name, mind=_remarks(job.rig, f"{above}.{number}"))
+        return SlotLabel(str(number), above, name, mind=_remarks(job.rig, f"{above}.{number}"))
     return _filled(job, circuits, str(number), above)
 
 
-def _filled(job: Job, circuits: Sequence[Circuit], number: str, above: str) -> Label:
+def _filled(job: Job, circuits: Sequence[Circuit], number: str, above: str) -> SlotLabel:
     first = circuits[0]
     device = wording.device_named(job.rig, first.device)
     too_large = any(is_too_large(job.study, circuit) for circuit in circuits)
     word = wording.fuse_word(device)
     shade = colour_book().by_word[word].rgb if word and not too_large else None
-    return Label(
+    return SlotLabel(
         number, above, " + ".join(each.label or "no name stated" for each in circuits),
         ratings=_too_large(job, first, device) if too_large and device else _ratings(device),
         largest=_largest(job, first), wires=_wires(job.rig, first), shade=shade,
@@ -171,6 +171,6 @@ def _joined(words: str) -> str:
     return words
 
 
-def with_note(label: Label, number: str) -> Label:
+def with_note(label: SlotLabel, number: str) -> SlotLabel:
     """A label that bears the number of a note."""
     return replace(label, note=number)

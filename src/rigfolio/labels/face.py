@@ -7,7 +7,7 @@ that says all of it; `is_whole` tells which labels need one.
 from collections.abc import Iterator
 
 from rigfolio.draw import Box, Line, Mark, Pen, Style, block, holds, patch, rect, width_mm
-from rigfolio.labels.content import Label
+from rigfolio.labels.content import SlotLabel
 from rigfolio.labels.rows import GAP_MM, Rows
 from rigfolio.labels.type import (
     EMPTY,
@@ -31,37 +31,37 @@ _STACKED_MM = 26.0
 _PLACE_PT = 9.0
 
 
-def drawn(label: Label, box: Box, *, framed: bool = True) -> tuple[Mark, ...]:
+def drawn(label: SlotLabel, box: Box, *, framed: bool = True) -> tuple[Mark, ...]:
     """A label in a box: number, name, fuse, wire, and a bar in the colour of the fuse."""
     marks: list[Mark] = [rect(*box, pen=_FRAME)] if framed else []
     return (*marks, *_Face(label, box).marks())
 
 
-def lacking(label: Label, box: Box) -> str:
+def lacking(label: SlotLabel, box: Box) -> str:
     """What a note has to say of a label that is not whole in a box of this size."""
     return _Face(label, box).lacks()
 
 
-def is_whole(label: Label, box: Box) -> bool:
+def is_whole(label: SlotLabel, box: Box) -> bool:
     """Whether all that a label says stands on it, unshortened, in a box of this size."""
     return _Face(label, box).is_whole()
 
 
-def note_labels(number: int, words: str, box: Box) -> Iterator[Label]:
+def note_labels(number: int, words: str, box: Box) -> Iterator[SlotLabel]:
     """The note of a label as labels of their own, as many of a size as its words need."""
     name, parts = f"[{number}]", words.split(" ")
     while parts:
         count = len(parts)
-        while count > 1 and not is_whole(Label(name, "", " ".join(parts[:count])), box):
+        while count > 1 and not is_whole(SlotLabel(name, "", " ".join(parts[:count])), box):
             count -= 1
-        yield Label(name, "", " ".join(parts[:count]), is_note=True)
+        yield SlotLabel(name, "", " ".join(parts[:count]), is_note=True)
         parts = parts[count:]
 
 
 class _Face:
     """One label in one box; in a narrow box the number stands above the words."""
 
-    def __init__(self, label: Label, box: Box) -> None:
+    def __init__(self, label: SlotLabel, box: Box) -> None:
         left, top, wide, high = box
         self.label = label
         self.bare = high < LOWEST_MM or (min(wide, high) < NUMBER_ONLY_MM and wide < _STACKED_MM)

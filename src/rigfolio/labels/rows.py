@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from itertools import product
 
 from rigfolio.draw import Box, Mark, Style, block, holds, width_mm
-from rigfolio.labels.content import Label
+from rigfolio.labels.content import SlotLabel
 from rigfolio.labels.type import (
     ALWAYS,
     ALWAYS_MM,
@@ -45,7 +45,7 @@ class _Plan:
 class Rows:
     """What a label says of its circuit, in a box; a narrow one may put two ratings in one row."""
 
-    def __init__(self, label: Label, box: Box, *, narrow: bool) -> None:
+    def __init__(self, label: SlotLabel, box: Box, *, narrow: bool) -> None:
         self.label, self.box, self.narrow = label, box, narrow
 
     def rest_fits(self) -> bool:

@@ -3,7 +3,7 @@
 from rigfolio.books import tape
 from rigfolio.draw import Box, Group, Line, Mark, Page, Pen, shift
 from rigfolio.job import Job
-from rigfolio.labels.content import Label
+from rigfolio.labels.content import SlotLabel
 from rigfolio.labels.face import drawn, is_whole
 from rigfolio.record import record, replace
 
@@ -53,12 +53,12 @@ def printed(page: Page, band: Band) -> Page:
     return Page(page.width_mm, band.print_mm, shift(page.marks, 0.0, -band.edge_mm), page.name)
 
 
-def without_colour(label: Label) -> Label:
+def without_colour(label: SlotLabel) -> SlotLabel:
     """A label for a tape, which prints in one colour: a bar would say nothing."""
     return replace(label, shade=None)
 
 
-def length_mm(label: Label, band: Band) -> float:
+def length_mm(label: SlotLabel, band: Band) -> float:
     """The shortest length from the usual one on, in steps of 5 mm, that holds all of a label."""
     long_mm = tape().label_mm
     while long_mm < _MOST_MM and not is_whole(label, _room(0.0, long_mm, band)):
@@ -66,7 +66,7 @@ def length_mm(label: Label, band: Band) -> float:
     return long_mm
 
 
-def laid(label: Label, across: float, long_mm: float, band: Band) -> tuple[Mark, ...]:
+def laid(label: SlotLabel, across: float, long_mm: float, band: Band) -> tuple[Mark, ...]:
     """A label along the tape, with the ticks at which it begins and ends."""
     room = _room(across, long_mm, band)
     group = Group(label.ident, f"{label.place} {label.name}", drawn(label, room, framed=False))

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from rigfolio.draw import Box, Mark, Style, block, holds, rect
-from rigfolio.labels.content import Label
+from rigfolio.labels.content import SlotLabel
 
 FLOOR_PT = 5.5
 """Smallest type of a label."""
@@ -57,7 +57,7 @@ def _air(high: float) -> float:
     return 0.2 if high >= LINE_MM else 0.05
 
 
-def named(label: Label, box: Box, style: Style, words: str = "") -> str:
+def named(label: SlotLabel, box: Box, style: Style, words: str = "") -> str:
     """The name, or as many of its words as leave room for the number of its note."""
     words = words or label.name
     if not label.note:

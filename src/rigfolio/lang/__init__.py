@@ -22,8 +22,8 @@ if TYPE_CHECKING:
     )
     from rigfolio.lang.lines import (
         Block as Block,
-        Item as Item,
-        Line as Line,
+        TextLine as TextLine,
+        Token as Token,
         blocks as blocks,
         error as error,
         is_deeper as is_deeper,
@@ -46,7 +46,7 @@ else:
         __name__,
         edits="Edit edited",
         fact="Context Fact Facts One Value facts",
-        lines="Block Item Line blocks error is_deeper",
+        lines="Block TextLine Token blocks error is_deeper",
         parser="parse",
         patterns="match",
         reader="Reader parted",

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from rigfolio.lang.lines import Item
+from rigfolio.lang.lines import Token
 from rigfolio.units import UNITS, Size, awg_size, metric_size, to_si
 
 SIZE_UNITS = ("AWG", "mm2", "mm²")
@@ -10,7 +10,7 @@ _BOUNDS = {"share": (0.0, 1.0), "duty": (0.0, 1.0), "temperature": (-60.0, 300.0
 _MAY_BE_ZERO = frozenset({"length", "duty", "temperature", "time"})
 
 
-def measures(item: Item) -> str:
+def measures(item: Token) -> str:
     """What a quantity measures; empty where there is no such quantity."""
     if item.unit in SIZE_UNITS:
         return "size" if size_of(item) is not None else ""
@@ -18,7 +18,7 @@ def measures(item: Item) -> str:
     return kind if kind and amount(item) is not None else ""
 
 
-def amount(item: Item) -> float | None:
+def amount(item: Token) -> float | None:
     """The SI float of a quantity; None where there is no such quantity."""
     number = _number(item)
     if number is None:
@@ -30,14 +30,14 @@ def amount(item: Item) -> float | None:
     return value
 
 
-def _number(item: Item) -> float | None:
+def _number(item: Token) -> float | None:
     if "/" not in item.text:
         return float(item.text)
     top, bottom = item.text.split("/")
     return int(top) / int(bottom) if item.unit == "in" and int(bottom) else None
 
 
-def size_of(item: Item) -> Size | None:
+def size_of(item: Token) -> Size | None:
     """The conductor size of a quantity; None where there is no such size."""
     if item.unit == "AWG":
         gauge = _gauge(item.text)
@@ -54,7 +54,7 @@ def _gauge(text: str) -> int | None:
     return int(text) if text.isdigit() and text[0] != "0" and int(text) <= 40 else None
 
 
-def measure(kind: str, items: Sequence[Item], at: int) -> tuple[float, int] | None:
+def measure(kind: str, items: Sequence[Token], at: int) -> tuple[float, int] | None:
     """A quantity of some kind that starts at an item, and where it ends.
 
     `2 ft 6 in` and `2 1/2 in` are one length each.
@@ -78,15 +78,15 @@ def measure(kind: str, items: Sequence[Item], at: int) -> tuple[float, int] | No
     return value, at + 1
 
 
-def _close(one: Item, two: Item) -> bool:
+def _close(one: Token, two: Token) -> bool:
     return two.span.start - one.span.end <= 2
 
 
-def _is_inches(items: Sequence[Item], at: int) -> bool:
+def _is_inches(items: Sequence[Token], at: int) -> bool:
     return items[at].unit == "in" or items[at].kind == "number"
 
 
-def why_not(item: Item) -> tuple[str, str]:
+def why_not(item: Token) -> tuple[str, str]:
     """Why there is no such quantity, and a way out."""
     text, unit = item.text, item.unit
     if unit == "AWG":

@@ -11,7 +11,7 @@ Kind = Literal[
 
 
 @record
-class Item:
+class Token:
     """One piece of a line.
 
     A quantity holds its number in `text` and its unit in `unit`; everything else only `text`
@@ -25,10 +25,10 @@ class Item:
 
 
 @record
-class Line:
+class TextLine:
     """One line that says something: its items, the head first, and the blanks before them."""
 
-    items: tuple[Item, ...]
+    items: tuple[Token, ...]
     span: Span
     indent: str = ""
 
@@ -43,8 +43,8 @@ class Line:
 class Block:
     """A header and the indented lines below it."""
 
-    header: Line
-    body: tuple[Line, ...] = ()
+    header: TextLine
+    body: tuple[TextLine, ...] = ()
 
 
 def error(rule: str, span: Span, headline: str, *, here: str = "", fix: str = "") -> Finding:
@@ -58,15 +58,15 @@ def error(rule: str, span: Span, headline: str, *, here: str = "", fix: str = ""
     )
 
 
-def is_deeper(line: Line, above: Line) -> bool:
+def is_deeper(line: TextLine, above: TextLine) -> bool:
     """Whether a line is indented further than another; tabs and spaces are not compared."""
     return line.indent != above.indent and line.indent.startswith(above.indent)
 
 
-def blocks(lines: tuple[Line, ...]) -> tuple[tuple[Block, ...], tuple[Finding, ...]]:
+def blocks(lines: tuple[TextLine, ...]) -> tuple[tuple[Block, ...], tuple[Finding, ...]]:
     """Headers with their bodies; an indented line with no header above it is an error."""
     found: list[Finding] = []
-    made: list[tuple[Line, list[Line]]] = []
+    made: list[tuple[TextLine, list[TextLine]]] = []
     for line in lines:
         if not line.indent:
             made.append((line, []))

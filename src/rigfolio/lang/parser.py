@@ -14,7 +14,7 @@ import lark
 from lark.exceptions import UnexpectedInput
 
 from rigfolio.findings import Finding, Span
-from rigfolio.lang.lines import Item, Kind, Line, error
+from rigfolio.lang.lines import Kind, TextLine, Token, error
 from rigfolio.lang.unread import decimal_comma, gauge_in_comment, not_read, out_of_bounds
 
 LONGEST_LINE = 2000
@@ -71,19 +71,19 @@ def _parser() -> lark.Lark:
     )
 
 
-def _item(child: object, start: int, file: str) -> Item:
+def _item(child: object, start: int, file: str) -> Token:
     """An item of a line that starts at a character of its file."""
     if isinstance(child, lark.Token):
         text = child[1:-1] if child.type == "LABEL" else str(child)
-        return Item(_KINDS[child.type], text, _span(child, child, start, file))
+        return Token(_KINDS[child.type], text, _span(child, child, start, file))
     assert isinstance(child, lark.Tree)  # noqa: S101
     tokens = [token for token in child.children if isinstance(token, lark.Token)]
     span = _span(tokens[0], tokens[-1], start, file)
     if child.data != "quantity":
-        return Item("place" if child.data == "place" else "word", str(tokens[0]), span)
+        return Token("place" if child.data == "place" else "word", str(tokens[0]), span)
     if len(tokens) == 1:
-        return Item("number", str(tokens[0]), span)
-    return Item("quantity", str(tokens[0]), span, "".join(tokens[1:]))
+        return Token("number", str(tokens[0]), span)
+    return Token("quantity", str(tokens[0]), span, "".join(tokens[1:]))
 
 
 def _span(first: lark.Token, last: lark.Token, start: int, file: str) -> Span:
@@ -101,7 +101,7 @@ def _body_end(text: str, start: int, end: int) -> int:
     return end
 
 
-def _items(text: str, start: int, end: int, file: str) -> tuple[Item, ...] | Finding:
+def _items(text: str, start: int, end: int, file: str) -> tuple[Token, ...] | Finding:
     """The items between two characters of one line, or what cannot be read there."""
     try:
         # Not as a slice of the text: lark would count the lines before it, once for every line.
@@ -114,7 +114,7 @@ def _items(text: str, start: int, end: int, file: str) -> tuple[Item, ...] | Fin
     return tuple([_item(child, start, file) for child in tree.children])
 
 
-def _line(text: str, start: int, end: int, file: str) -> tuple[Line | None, list[Finding]]:
+def _line(text: str, start: int, end: int, file: str) -> tuple[TextLine | None, list[Finding]]:
     if end - start > LONGEST_LINE:
         return None, [
             error(
@@ -139,12 +139,12 @@ def _line(text: str, start: int, end: int, file: str) -> tuple[Line | None, list
         return None, []
     first = shown[0].span.start
     indent = text[start : items[0].span.start]
-    return Line(shown, Span(file, first, shown[-1].span.end), indent), []
+    return TextLine(shown, Span(file, first, shown[-1].span.end), indent), []
 
 
 def parse(
-    text: str, file: str, is_enough: Callable[[Line], bool] | None = None
-) -> tuple[tuple[Line, ...], tuple[Finding, ...]]:
+    text: str, file: str, is_enough: Callable[[TextLine], bool] | None = None
+) -> tuple[tuple[TextLine, ...], tuple[Finding, ...]]:
     """All lines of a text that say something, and what was not understood.
 
     Never raises for any text; stops after `MOST_ERRORS` lines that could not be read.
@@ -158,7 +158,7 @@ def parse(
     is_enough : callable, optional
         Asked of every line in turn; the text is read no further than a line that it says yes to.
     """
-    lines: list[Line] = []
+    lines: list[TextLine] = []
     found: list[Finding] = []
     start = 0
     while start <= len(text):

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from rigfolio.findings import UNKNOWN
 from rigfolio.lang.amounts import SIZE_UNITS, measure, size_of
 from rigfolio.lang.fact import Context, Fact, One
-from rigfolio.lang.lines import Item
+from rigfolio.lang.lines import Token
 from rigfolio.record import record
 from rigfolio.units import UNITS
 from rigfolio.values import Colour, read_place
@@ -22,7 +22,7 @@ class Got:
     end: int
 
 
-def match(parts: tuple[str, ...], items: Sequence[Item], at: int, context: Context) -> Got | None:
+def match(parts: tuple[str, ...], items: Sequence[Token], at: int, context: Context) -> Got | None:
     """The values of a pattern at a place of a line; None where it does not stand there."""
     values: list[One] = []
     for number, part in enumerate(parts):
@@ -36,14 +36,14 @@ def match(parts: tuple[str, ...], items: Sequence[Item], at: int, context: Conte
     return Got(tuple(values), at)
 
 
-def _asked(part: str, items: Sequence[Item], at: int) -> Got | None:
+def _asked(part: str, items: Sequence[Token], at: int) -> Got | None:
     """A `?` behind the keyword that says what it stands for: `internal ?`."""
     if at < len(items) and items[at].kind == "unknown" and part != "<label>":
         return Got((UNKNOWN,), at + 1)
     return None
 
 
-def _part(part: str, items: Sequence[Item], at: int, context: Context) -> Got | None:
+def _part(part: str, items: Sequence[Token], at: int, context: Context) -> Got | None:
     if at >= len(items):
         return None
     item = items[at]
@@ -66,7 +66,7 @@ def _part(part: str, items: Sequence[Item], at: int, context: Context) -> Got | 
     return _measure(name, items, at)
 
 
-def _count(noun: str, items: Sequence[Item], at: int) -> Got | None:
+def _count(noun: str, items: Sequence[Token], at: int) -> Got | None:
     item = items[at]
     nouns = (noun, noun.rstrip("s"))
     if item.kind == "quantity" and item.unit in nouns and _is_count(item.text):
@@ -90,7 +90,7 @@ _STARTS = {
 }  # fmt: skip
 
 
-def may_start(fact: Fact, item: Item) -> bool:
+def may_start(fact: Fact, item: Token) -> bool:
     """A quick look whether a fact can start at an item at all."""
     if fact.opens:
         return item.text in fact.opens
@@ -100,7 +100,7 @@ def may_start(fact: Fact, item: Item) -> bool:
 _WRITTEN = frozenset({"place", "name", "label", "date", "stud", "tag", "title", "thing"})
 
 
-def _written(name: str, item: Item, at: int, context: Context) -> Got | None:
+def _written(name: str, item: Token, at: int, context: Context) -> Got | None:
     if item.kind == "unknown":
         return Got((UNKNOWN,), at + 1) if name == "place" else None
     if item.kind == "label":
@@ -123,7 +123,7 @@ def _written(name: str, item: Item, at: int, context: Context) -> Got | None:
     return None
 
 
-def _stud(item: Item, at: int) -> Got | None:
+def _stud(item: Token, at: int) -> Got | None:
     if item.text in STUDS:
         return Got((item.text,), at + 1)
     if item.kind == "quantity" and "/" in item.text and item.unit == "in":
@@ -131,7 +131,7 @@ def _stud(item: Item, at: int) -> Got | None:
     return None
 
 
-def _terminal(items: Sequence[Item], at: int) -> Got | None:
+def _terminal(items: Sequence[Token], at: int) -> Got | None:
     """What is crimped to the end of a wire, and for which stud: `ring M8`."""
     if items[at].kind != "word" or items[at].text not in TERMINALS:
         return None
@@ -148,7 +148,7 @@ def is_day(text: str) -> bool:
     return 1 <= int(month) <= 12 and 1 <= int(day) <= 31
 
 
-def _measure(kind: str, items: Sequence[Item], at: int) -> Got | None:
+def _measure(kind: str, items: Sequence[Token], at: int) -> Got | None:
     if items[at].kind == "unknown":
         unit, end = _unit(items, at + 1)
         known = unit in UNITS and UNITS[unit].kind == kind
@@ -157,7 +157,7 @@ def _measure(kind: str, items: Sequence[Item], at: int) -> Got | None:
     return None if found is None else Got((found[0],), found[1])
 
 
-def _unit(items: Sequence[Item], at: int) -> tuple[str, int]:
+def _unit(items: Sequence[Token], at: int) -> tuple[str, int]:
     """The unit that stands behind a `?`."""
     words = [item.text if item.kind in ("word", "slash", "percent") else " "
              for item in items[at : at + 3]]  # fmt: skip
@@ -167,7 +167,7 @@ def _unit(items: Sequence[Item], at: int) -> tuple[str, int]:
     return (words[0] if words else ""), at + 1
 
 
-def _size(items: Sequence[Item], at: int) -> Got | None:
+def _size(items: Sequence[Token], at: int) -> Got | None:
     item = items[at]
     if item.kind == "unknown":
         unit = items[at + 1].text if at + 1 < len(items) else ""
@@ -178,7 +178,7 @@ def _size(items: Sequence[Item], at: int) -> Got | None:
     return None if size is None else Got((size,), at + 1)
 
 
-def _colour(items: Sequence[Item], at: int, context: Context) -> Got | None:
+def _colour(items: Sequence[Token], at: int, context: Context) -> Got | None:
     base = _colour_word(items, at, context)
     if base is None:
         return None
@@ -189,7 +189,7 @@ def _colour(items: Sequence[Item], at: int, context: Context) -> Got | None:
     return Got((Colour(word),), at)
 
 
-def _colour_word(items: Sequence[Item], at: int, context: Context) -> tuple[str, int] | None:
+def _colour_word(items: Sequence[Token], at: int, context: Context) -> tuple[str, int] | None:
     if at + 1 < len(items):
         pair = f"{items[at].text} {items[at + 1].text}"
         if pair in context.colours:

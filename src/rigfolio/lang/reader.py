@@ -4,7 +4,7 @@ from collections.abc import Collection, Iterator, Sequence
 
 from rigfolio.findings import UNKNOWN, Finding, Span
 from rigfolio.lang.fact import Context, Fact, Facts, Given, One, Value
-from rigfolio.lang.lines import Item, error
+from rigfolio.lang.lines import Token, error
 from rigfolio.lang.patterns import Got, match, may_start
 from rigfolio.units import UNITS
 
@@ -26,16 +26,16 @@ class Reader:
         self.context = context
         self.given: dict[str, list[Given]] = {}
         self.found: list[Finding] = []
-        self.bare: list[Item] = []
+        self.bare: list[Token] = []
 
-    def read(self, lines: Sequence[Sequence[Item]]) -> tuple[Facts, tuple[Finding, ...]]:
+    def read(self, lines: Sequence[Sequence[Token]]) -> tuple[Facts, tuple[Finding, ...]]:
         """All facts that some lines give, and what was not understood."""
         for items in lines:
             self._line(items)
         self.found += self._fill()
         return Facts({key: tuple(each) for key, each in self.given.items()}), tuple(self.found)
 
-    def _line(self, items: Sequence[Item]) -> None:
+    def _line(self, items: Sequence[Token]) -> None:
         at = 0
         while at < len(items) and len(self.found) < MOST_ERRORS:
             best = self._best(items, at)
@@ -50,7 +50,7 @@ class Reader:
                 self.given.setdefault(fact.key, []).append(Given(_value(got.values), span))
             at = got.end
 
-    def _best(self, items: Sequence[Item], at: int) -> tuple[Fact, Got] | None:
+    def _best(self, items: Sequence[Token], at: int) -> tuple[Fact, Got] | None:
         best: tuple[Fact, Got] | None = None
         for fact in self.takes:
             if not may_start(fact, items[at]):
@@ -60,7 +60,7 @@ class Reader:
                 best = (fact, got)
         return best
 
-    def _odd(self, items: Sequence[Item], at: int) -> int:
+    def _odd(self, items: Sequence[Token], at: int) -> int:
         """Keep what no fact starts with; returns where to go on."""
         if items[at].kind == "unknown":
             self.bare.append(items[at])
@@ -102,8 +102,8 @@ _PLAIN = frozenset({"", "AWG", *UNITS})
 
 
 def parted(
-    items: Sequence[Item], takes: Sequence[Fact], context: Context, names: Sequence[str]
-) -> tuple[Item, ...]:
+    items: Sequence[Token], takes: Sequence[Fact], context: Context, names: Sequence[str]
+) -> tuple[Token, ...]:
     """Items in which a word behind a lone number is not taken for the number's unit.
 
     `SEL1 1 S1 open` and `tag 104 red` are read so; `names` are further words that are no units.
@@ -116,7 +116,7 @@ def parted(
                 for word in part.split("|")]  # fmt: skip
     known = {*literals, *names, *context.colours} - nouns
     has_numbers = any(word.isdigit() for word in literals)
-    made: list[Item] = []
+    made: list[Token] = []
     for item in items:
         is_called = bool(made) and made[-1].text == "tag"
         own_word = item.unit not in UNITS and (has_numbers or item.unit.split("/")[0] in known)
@@ -126,7 +126,7 @@ def parted(
         elif item.text in nouns and made and made[-1].kind == "number":
             number = made.pop()
             span = Span(item.span.file, number.span.start, item.span.end)
-            made.append(Item("quantity", number.text, span, item.text))
+            made.append(Token("quantity", number.text, span, item.text))
         else:
             made.append(item)
     return tuple(made)
@@ -139,15 +139,15 @@ def _nouns(takes: Sequence[Fact]) -> set[str]:
     }  # fmt: skip
 
 
-def _split(item: Item) -> Iterator[Item]:
+def _split(item: Token) -> Iterator[Token]:
     """A number and the words of what was read as its unit, `104 red/black`."""
     file, start = item.span.file, item.span.start
-    yield Item("number", item.text, Span(file, start, start + len(item.text)))
+    yield Token("number", item.text, Span(file, start, start + len(item.text)))
     at = item.span.end - len(item.unit)
     for number, word in enumerate(item.unit.split("/")):
         if number:
-            yield Item("slash", "/", Span(file, at - 1, at))
-        yield Item("word", word, Span(file, at, at + len(word)))
+            yield Token("slash", "/", Span(file, at - 1, at))
+        yield Token("word", word, Span(file, at, at + len(word)))
         at += len(word) + 1
 
 

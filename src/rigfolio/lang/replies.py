@@ -5,7 +5,7 @@ from collections.abc import Callable, Sequence
 from rigfolio.findings import Finding, Span
 from rigfolio.lang.amounts import SIZE_UNITS, measures, why_not
 from rigfolio.lang.fact import EXAMPLES, Context, Fact
-from rigfolio.lang.lines import Item, error
+from rigfolio.lang.lines import Token, error
 from rigfolio.lang.patterns import is_day, match
 from rigfolio.nearness import ENOUGH, nearest
 from rigfolio.units import MEANT, UNITS
@@ -16,7 +16,11 @@ Answer = tuple[Finding, int]
 
 
 def reply(
-    takes: tuple[Fact, ...], context: Context, given: frozenset[str], items: Sequence[Item], at: int
+    takes: tuple[Fact, ...],
+    context: Context,
+    given: frozenset[str],
+    items: Sequence[Token],
+    at: int,
 ) -> Answer:
     """An error about the items from a place on, and where to go on reading."""
     return _answer(_Halt(takes, context, given, items, at))
@@ -30,7 +34,7 @@ class _Halt:
         takes: tuple[Fact, ...],
         context: Context,
         given: frozenset[str],
-        items: Sequence[Item],
+        items: Sequence[Token],
         at: int,
     ) -> None:
         self.takes = takes
@@ -192,7 +196,7 @@ def _number(halt: _Halt) -> Answer:
     return _unitless(halt.item, alone), halt.at + 1
 
 
-def _unitless(item: Item, parts: Sequence[str]) -> Finding:
+def _unitless(item: Token, parts: Sequence[str]) -> Finding:
     units = [Fact("", (part,)).example().split()[-1] for part in parts if _is_counted(part)]
     likely = list(dict.fromkeys(units))[:3]
     return error(
@@ -223,7 +227,7 @@ def _quantity(halt: _Halt) -> Answer:
     )  # fmt: skip
 
 
-def _no_quantity(halt: _Halt, item: Item, parts: Sequence[str]) -> Finding:
+def _no_quantity(halt: _Halt, item: Token, parts: Sequence[str]) -> Finding:
     if item.unit in UNITS or item.unit in SIZE_UNITS:
         why, fix = why_not(item)
         return error(
@@ -339,14 +343,14 @@ def _other(halt: _Halt) -> Answer:
     return error("fact-not-taken", where, said, here=halt.expected(), fix=fix), end
 
 
-def _no_day(item: Item) -> Finding:
+def _no_day(item: Token) -> Finding:
     return error(
         "date-not-read", item.span, f"there is no day `{item.text}`",
         fix="year, month and day, as in `2026-03-14`",
     )  # fmt: skip
 
 
-def taken(item: Item, context: Context) -> Finding:
+def taken(item: Token, context: Context) -> Finding:
     """A word that has a meaning of its own and cannot be a name."""
     why = "a colour" if item.text in context.colours else "a word of the language"
     return error(

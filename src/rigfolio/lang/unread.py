@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterator, Sequence
 
 from rigfolio.findings import Finding, Span
-from rigfolio.lang.lines import Item, error
+from rigfolio.lang.lines import Token, error
 
 LONGEST_LABEL = 120
 LONGEST_NUMBER = 12
@@ -74,7 +74,7 @@ def gauge_in_comment(text: str, at: int, end: int, file: str) -> Finding | None:
     )  # fmt: skip
 
 
-def out_of_bounds(items: Sequence[Item]) -> Iterator[Finding]:
+def out_of_bounds(items: Sequence[Token]) -> Iterator[Finding]:
     """Errors about items that are longer than anyone would write, or not made by hand."""
     for item in items:
         if item.kind == "label" and len(item.text) > LONGEST_LABEL:
@@ -102,7 +102,7 @@ def out_of_bounds(items: Sequence[Item]) -> Iterator[Finding]:
             )  # fmt: skip
 
 
-def decimal_comma(items: Sequence[Item]) -> Iterator[Finding]:
+def decimal_comma(items: Sequence[Token]) -> Iterator[Finding]:
     """`7,5 A` must never become 75 A, nor 5 A."""
     for one, two, three in zip(items, items[1:], items[2:], strict=False):
         touching = one.span.end == two.span.start and two.span.end == three.span.start

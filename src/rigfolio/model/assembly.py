@@ -23,7 +23,7 @@ from rigfolio.model.notes import noted, pictured
 from rigfolio.model.parts import inline_fuse, load_of
 from rigfolio.model.returns import Surroundings
 from rigfolio.model.where import where_is
-from rigfolio.model.wires import Wiring, series_devices
+from rigfolio.model.wires import DraftWiring, series_devices
 from rigfolio.record import replace
 
 
@@ -31,7 +31,7 @@ def build(draft: Draft, digest: str = "") -> Rig:
     """The rig that a draft describes; what does not work out is in `problems`."""
     names = names_of(draft)
     head = head_of(draft)
-    wiring = Wiring(draft, names)
+    wiring = DraftWiring(draft, names)
     wiring.lay()
     devices = [*series_devices(draft.series, names), *wiring.devices]
     panels = list(_panels(draft, names, wiring.conductors))

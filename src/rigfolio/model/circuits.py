@@ -18,7 +18,7 @@ from rigfolio.model.graph import (
 )
 from rigfolio.model.names import Bare, Names
 from rigfolio.model.parts import conductor, inline_fuse, load_of
-from rigfolio.model.returns import Back, Surroundings, Way, returned
+from rigfolio.model.returns import Back, Surroundings, WayOut, returned
 from rigfolio.record import replace
 
 
@@ -76,7 +76,7 @@ class _One:
         for place, member in enumerate(said.members):
             after = said.members[place + 1] if place + 1 < len(said.members) else None
             self._member(member, after)
-        way = Way(
+        way = WayOut(
             self.name, said.span, begin, panel, tuple(self.runs), tuple(self.devices),
             tuple(self.users), said.returns,
         )  # fmt: skip

@@ -28,7 +28,7 @@ class Surroundings:
 
 
 @record
-class Way:
+class WayOut:
     """A circuit's way out: wires, devices, and loads whose minus marks the wire they hang on."""
 
     name: str
@@ -56,7 +56,7 @@ class Back:
     joined: dict[str, str] = field(default_factory=dict)
 
 
-def returned(way: Way, around: Surroundings, names: Names) -> Back:
+def returned(way: WayOut, around: Surroundings, names: Names) -> Back:
     """The way back of a circuit, as the text says or as it is taken to be."""
     ends = {wire.b for wire in way.wires}
     visits = [wire.b for wire in way.wires
@@ -86,7 +86,7 @@ def returned(way: Way, around: Surroundings, names: Names) -> Back:
     return back
 
 
-def _target(way: Way, around: Surroundings, names: Names) -> str | None:
+def _target(way: WayOut, around: Surroundings, names: Names) -> str | None:
     to = next((one.to for one in way.returns if one.to is not None), None)
     if to is not None:
         found = names.resolve(to, way.span)
@@ -104,7 +104,7 @@ def _nowhere(back: Back) -> None:
 
 
 def _by_frame(
-    way: Way, visits: Iterable[str], target: str, around: Surroundings, back: Back
+    way: WayOut, visits: Iterable[str], target: str, around: Surroundings, back: Back
 ) -> None:
     back.loads = [replace(load, minus=target) for load in back.loads]
     back.joined = {around.minus[end]: target for end in visits}
@@ -118,7 +118,7 @@ def _by_frame(
 
 
 def _by_own_wires(
-    way: Way, own: list[ReturnSaid], target: str, around: Surroundings, back: Back
+    way: WayOut, own: list[ReturnSaid], target: str, around: Surroundings, back: Back
 ) -> None:
     last = way.wires[-1].b if way.wires else ""
     here = around.minus.get(last, f"{way.name}-")
@@ -131,7 +131,7 @@ def _by_own_wires(
         here = there
 
 
-def _beside(way: Way, visits: list[str], target: str, around: Surroundings, back: Back) -> None:
+def _beside(way: WayOut, visits: list[str], target: str, around: Surroundings, back: Back) -> None:
     """The same wire back beside each wire out that leads to a load.
 
     Switches and fuses of the circuit are in the plus wire only: what hangs on them returns from
@@ -164,7 +164,7 @@ def _beside(way: Way, visits: list[str], target: str, around: Surroundings, back
     )
 
 
-def _leading(way: Way, needs: Iterable[str], before: Mapping[str, str]) -> set[str]:
+def _leading(way: WayOut, needs: Iterable[str], before: Mapping[str, str]) -> set[str]:
     """The wires of a circuit that lead to something which has to return."""
     into: dict[str, list[Conductor]] = {}
     for wire in way.wires:

@@ -12,7 +12,7 @@ from rigfolio.record import replace
 
 
 @dataclass(slots=True)
-class Wiring:
+class DraftWiring:
     """The conductors of all `wire` statements, and the fuses that sit on them."""
 
     draft: Draft

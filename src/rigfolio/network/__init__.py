@@ -12,7 +12,7 @@ if TYPE_CHECKING:
         Mesh as Mesh,
         Split as Split,
         Stretch as Stretch,
-        Unit as Unit,
+        UnitCurrent as UnitCurrent,
     )
     from rigfolio.network.feeders import (
         feeds_of as feeds_of,
@@ -38,7 +38,7 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
-        blocks="Mesh Split Stretch Unit",
+        blocks="Mesh Split Stretch UnitCurrent",
         feeders="feeds_of",
         graph="Edge Net Step edge_name ends net_of path sides volts",
         paths="Tree Walk Way trees within_bank",

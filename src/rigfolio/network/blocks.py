@@ -118,7 +118,7 @@ def _from(
 
 
 @record
-class Unit:
+class UnitCurrent:
     """What 1 A from the entry of a mesh to an exit does there.
 
     `level` is what each terminal loses against the entry [ohm], `part` what runs through each edge
@@ -158,7 +158,7 @@ class Split:
         node = self.node.get(terminal)
         return node is not None and self._grid.spot[node] in self._matrix.at
 
-    def to(self, leaving_a: Mapping[str, float]) -> Unit:
+    def to(self, leaving_a: Mapping[str, float]) -> UnitCurrent:
         """What currents out of some terminals [A] that are joined to the entry do together."""
         grid, matrix = self._grid, self._matrix
         right = [0.0] * len(matrix.rows)
@@ -179,4 +179,4 @@ class Split:
         for names in self._unsure:
             most = sum(leaving_a.values()) if any(abs(parts[n]) > _NONE for n in names) else 0.0
             parts |= dict.fromkeys(names, most)
-        return Unit(dict(zip(self.node, level, strict=True)), parts)
+        return UnitCurrent(dict(zip(self.node, level, strict=True)), parts)

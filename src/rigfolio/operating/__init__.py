@@ -28,7 +28,7 @@ if TYPE_CHECKING:
         wire_ohm as wire_ohm,
     )
     from rigfolio.operating.test_points import (
-        Point as Point,
+        MeterPoint as MeterPoint,
         Stage as Stage,
         bounds_words as bounds_words,
         numbered_points as numbered_points,
@@ -39,5 +39,5 @@ else:
         expected="fitted_words shut_words stages",
         meter="NOTHING_WRONG Scene Shown Wrong drawn_at edges_of",
         point="point_of source_ohm wire_ohm",
-        test_points="Point Stage bounds_words numbered_points",
+        test_points="MeterPoint Stage bounds_words numbered_points",
     )

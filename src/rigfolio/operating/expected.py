@@ -6,7 +6,7 @@ from the network of the rig; its tolerance from the state of the battery, what l
 what is stated, and the meter.
 """
 
-from collections.abc import Container, Iterable, Iterator
+from collections.abc import Container, Iterable, Iterator, Mapping
 from functools import cached_property, lru_cache
 from math import inf
 
@@ -19,9 +19,10 @@ from rigfolio.operating.bounds import Bounds
 from rigfolio.operating.meter import drawn_at
 from rigfolio.operating.panel_feed import PanelFeed, Selection, panel_feeds, selections
 from rigfolio.operating.point import standing
-from rigfolio.operating.test_points import Point, Stage, Step, Unit
+from rigfolio.operating.probes import Probes
+from rigfolio.operating.test_points import MeterPoint, Stage, StageStep
 from rigfolio.study import Study
-from rigfolio.wording import circuits_in_order, rating_words, short_end
+from rigfolio.wording import circuits_in_order, rating_words
 
 
 @lru_cache(maxsize=1)
@@ -30,21 +31,12 @@ def stages(study: Study) -> tuple[Stage, ...]:
     return _Stages(study).all()
 
 
-class _Stages:
+class _Live:
+    """What is live in which selection of a rig, and the bounds of what is read there."""
+
     def __init__(self, study: Study) -> None:
         self.study, self.rig = study, study.rig
-        self.panels = self.rig.panels
-        self.circuits = circuits_in_order(self.rig)
-        self.loads = {load.about.name: load for load in self.rig.loads}
         self._held: dict[tuple[frozenset[str], tuple[Open, ...]], Bounds] = {}
-
-    def all(self) -> tuple[Stage, ...]:
-        """The stages that have anything to be read."""
-        made = (
-            self._ohms(), self._feed(), self._fuses(), self._each_load(), self._together(),
-            self._kept(),
-        )  # fmt: skip
-        return tuple(stage for stage in made if stage.steps)
 
     @cached_property
     def _lit(self) -> tuple[tuple[Selection, Container[str]], ...]:
@@ -56,21 +48,22 @@ class _Stages:
             found.append((one, self.study.net.walk(posts, one.opened.bars)))
         return tuple(found)
 
-    def _bounds(self, on: frozenset[str], end: str) -> Bounds:
+    def bounds(self, on: frozenset[str], end: str) -> Bounds:
         """Bounds with some loads on, in all selections in which a terminal is live."""
         opened = tuple(one.opened for one, live in self._lit if end in live)
-        return self._bounds_in(on, opened or tuple(one.opened for one, _ in self._lit))
+        return self.bounds_in(on, opened or tuple(one.opened for one, _ in self._lit))
 
-    def _bounds_in(self, on: frozenset[str], opened: tuple[Open, ...]) -> Bounds:
+    def bounds_in(self, on: frozenset[str], opened: tuple[Open, ...]) -> Bounds:
+        """Bounds with some loads on, in some states of the rig."""
         if (on, opened) not in self._held:
             self._held[on, opened] = Bounds(self.study, on, opened)
         return self._held[on, opened]
 
     @cached_property
-    def _feeds(self) -> tuple[tuple[Panel, str, Open, tuple[PanelFeed, ...]], ...]:
+    def feeds(self) -> tuple[tuple[Panel, str, Open, tuple[PanelFeed, ...]], ...]:
         """The ways to each panel by the selection that they take, in words."""
         found = []
-        for panel in self.panels:
+        for panel in self.rig.panels:
             every, done = panel_feeds(self.study, panel), set()
             for one, _ in self._lit:
                 feeds = tuple(feed for feed in every if one.passes(feed))
@@ -80,14 +73,31 @@ class _Stages:
                     found.append((panel, one.words if is_chosen else "", one.opened, feeds))
         return tuple(found)
 
+
+class _Stages:
+    def __init__(self, study: Study) -> None:
+        self.study, self.rig = study, study.rig
+        self.panels = self.rig.panels
+        self.circuits = circuits_in_order(self.rig)
+        self.loads = {load.about.name: load for load in self.rig.loads}
+        self.live, self.probes = _Live(study), Probes(study)
+
+    def all(self) -> tuple[Stage, ...]:
+        """The stages that have anything to be read."""
+        made = (
+            self._ohms(), self._feed(), self._fuses(), self._each_load(), self._together(),
+            self._kept(),
+        )  # fmt: skip
+        return tuple(stage for stage in made if stage.steps)
+
     def _ohms(self) -> Stage:
         steps = [
-            Step(f"{_place(circuit)}, its loads on", tuple(self._ohm(circuit)), _of(circuit))
+            StageStep(f"{_place(circuit)}, its loads on", tuple(self._ohm(circuit)), _of(circuit))
             for circuit in self.circuits
         ]
         returns = tuple(self._return_ohms())
         if returns:
-            steps.insert(0, Step("the way back", returns))
+            steps.insert(0, StageStep("the way back", returns))
         return Stage(
             "Ohms, all fuses out",
             "Every source off, every fuse out, every breaker off; prove that the panel is dead "
@@ -97,29 +107,29 @@ class _Stages:
             tuple(step for step in steps if step.points),
         )
 
-    def _ohm(self, circuit: Circuit) -> Iterator[Point]:
-        minus = self._minus(circuit)
+    def _ohm(self, circuit: Circuit) -> Iterator[MeterPoint]:
+        minus = self.probes.minus(circuit)
         volts = self.study.volts.get(circuit.start, self.rig.system_v)
         amps = sum(drawn_at(self.loads[name], volts) for name in circuit.loads)
         if minus and amps > 0.0:
             low = figure("sound", "cold_share") * volts / amps
-            yield self._point(circuit.start, minus, "ohm", (low, inf))
+            yield self.probes.point(circuit.start, minus, "ohm", (low, inf))
 
-    def _return_ohms(self) -> Iterator[Point]:
+    def _return_ohms(self) -> Iterator[MeterPoint]:
         most = figure("sound", "return_ohm")
         for source in self.rig.sources:
             for panel in self.panels:
                 if source.stores and panel.negative:
-                    yield self._point(panel.negative, source.minus, "ohm", (0.0, most))
+                    yield self.probes.point(panel.negative, source.minus, "ohm", (0.0, most))
 
     def _feed(self) -> Stage:
         steps = []
-        for panel, words, opened, feeds in self._feeds:
-            bounds = self._bounds_in(frozenset(), (opened,))
+        for panel, words, opened, feeds in self.live.feeds:
+            bounds = self.live.bounds_in(frozenset(), (opened,))
             points = tuple(self._along(panel, feeds, bounds))
             if points:
-                do = self._shut(panel, feeds, words)
-                steps.append(Step(do, points, panel.about.name, "any load"))
+                do = _shut(self.study, panel, feeds, words)
+                steps.append(StageStep(do, points, panel.about.name, "any load"))
         return Stage(
             "The feed alone",
             "All fuses of the panel stay out and its breakers off. Close the battery through a "
@@ -128,28 +138,22 @@ class _Stages:
             tuple(steps),
         )
 
-    def _shut(self, panel: Panel, feeds: Iterable[PanelFeed], setting: str) -> str:
-        """What is out, and which slot of another panel brings the feed and so has to be in."""
-        words = [f"feed of {panel.about}, all its {shut_words(self.study, panel.about.name)}"]
-        slots = [d for feed in feeds for edge in feed.way if (d := _slotted(edge))]
-        words += [f"{device.about}: {_goes_in(device)}" for device in dict.fromkeys(slots)]
-        words += [setting] if setting else []
-        return "; ".join(words)
-
-    def _along(self, panel: Panel, feeds: Iterable[PanelFeed], bounds: Bounds) -> Iterator[Point]:
+    def _along(
+        self, panel: Panel, feeds: Iterable[PanelFeed], bounds: Bounds
+    ) -> Iterator[MeterPoint]:
         """Volts at each terminal from the battery, or the slot that brings the feed, to a panel."""
         passed = list(dict.fromkeys(end for feed in feeds for end in feed.terminals()))
         slots = [d.load for feed in feeds for edge in feed.way if (d := _slotted(edge))]
         for end in passed[max(map(passed.index, slots), default=0) :]:
-            minus = panel.negative or self._source_minus(end)
+            minus = panel.negative or self.probes.source_minus(end)
             if minus:
-                yield self._volts(bounds, end, minus)
+                yield self.probes.volts(bounds, end, minus)
 
     def _fuses(self) -> Stage:
         steps = []
         kept = {load.about.name for load, _ in kept_loads(self.rig)}
-        for circuit in sorted(self.circuits, key=self._rating):
-            minus = self._minus(circuit)
+        for circuit in sorted(self.circuits, key=lambda circuit: _rating(self.study, circuit)):
+            minus = self.probes.minus(circuit)
             device = self.study.device(circuit.device)
             if device is None or not minus:
                 continue
@@ -157,10 +161,11 @@ class _Stages:
             if circuit.always_on:
                 waits = []
             labels = (self.loads[name].about.label or name for name in waits)
+            bounds = self.live.bounds(frozenset(), circuit.start)
             steps.append(
-                Step(
+                StageStep(
                     f"{_place(circuit)}, {_goes_in(device)}",
-                    (self._volts(self._bounds(frozenset(), circuit.start), circuit.start, minus),),
+                    (self.probes.volts(bounds, circuit.start, minus),),
                     _of(circuit),
                     "; ".join(dict.fromkeys(labels)),
                 )
@@ -173,14 +178,6 @@ class _Stages:
             tuple(steps),
         )
 
-    def _rating(self, circuit: Circuit) -> tuple[int, float, int]:
-        """Order of fuses: those of no panel, then each panel, the smallest first."""
-        names = [panel.about.name for panel in self.panels]
-        rank = names.index(circuit.panel) if circuit.panel in names else -1
-        device = self.study.device(circuit.device)
-        rating = device.rating_a if device is not None else None
-        return (rank, rating if isinstance(rating, float) else inf, circuit.slot)
-
     def _each_load(self) -> Stage:
         steps = []
         for circuit in self.circuits:
@@ -189,7 +186,7 @@ class _Stages:
                 if not isinstance(load.value, Unknown) and load.duty != "momentary":
                     points = tuple(self._of_load(circuit, load))
                     do = f"{circuit.place} on: {load_words(self.rig, load)}"
-                    steps.append(Step(do, points, _of(circuit)))
+                    steps.append(StageStep(do, points, _of(circuit)))
         return Stage(
             "Each load by itself",
             "Only this load is on. The drop over the holder is read with both probes on the metal, "
@@ -197,30 +194,32 @@ class _Stages:
             tuple(step for step in steps if step.points),
         )
 
-    def _of_load(self, circuit: Circuit, load: Load) -> Iterator[Point]:
-        bounds = self._bounds(frozenset({load.about.name}), circuit.start)
-        yield self._across(bounds, load)
+    def _of_load(self, circuit: Circuit, load: Load) -> Iterator[MeterPoint]:
+        bounds = self.live.bounds(frozenset({load.about.name}), circuit.start)
+        yield self.probes.across(bounds, load)
         device = self.study.device(circuit.device)
         if device is not None:
-            yield self._amps(bounds, device)
-            yield self._joint(device)
-        back = self._minus(circuit)
+            yield self.probes.amps(bounds, device)
+            yield self.probes.joint(device)
+        back = self.probes.minus(circuit)
         if back and back != load.minus:
-            yield self._drop(bounds, load.minus, back, "return, ")
+            yield self.probes.drop(bounds, load.minus, back, "return, ")
 
     def _together(self) -> Stage:
-        on = self._running()
-        held: dict[str, list[Point]] = {}
-        for panel, words, opened, feeds in self._feeds:
-            bounds = self._bounds_in(on, (opened,)) if words else self._bounds(on, panel.bus)
+        on = _running(self.study, self.circuits)
+        held: dict[str, list[MeterPoint]] = {}
+        for panel, words, opened, feeds in self.live.feeds:
+            bounds = (
+                self.live.bounds_in(on, (opened,)) if words else self.live.bounds(on, panel.bus)
+            )
             # What turns on no selector is read in the first of its positions.
             place = words or next(iter(held), "")
             held.setdefault(place, []).extend(self._under_load(panel, feeds, bounds))
-        names = f"on: {'; '.join(self._named(on))}"
+        names = f"on: {'; '.join(_named(self.circuits, self.loads, on))}"
         steps = []
         for number, (words, points) in enumerate(held.items()):
             do = "; ".join(x for x in (words, names if number == 0 else "all else as before") if x)
-            steps.append(Step(do, tuple(dict.fromkeys(points))))
+            steps.append(StageStep(do, tuple(dict.fromkeys(points))))
         return Stage(
             "All that can run together",
             "What runs for hours, and the largest of what runs now and then. Leave it on for a "
@@ -231,48 +230,22 @@ class _Stages:
 
     def _under_load(
         self, panel: Panel, feeds: Iterable[PanelFeed], bounds: Bounds
-    ) -> Iterator[Point]:
+    ) -> Iterator[MeterPoint]:
         """The bus of a panel, every part of its feed and the way back to where that begins."""
-        minus = panel.negative or self._source_minus(panel.bus)
+        minus = panel.negative or self.probes.source_minus(panel.bus)
         if minus:
-            yield self._volts(bounds, panel.bus, minus)
+            yield self.probes.volts(bounds, panel.bus, minus)
         for feed in feeds:
             for edge in feed.way:
                 if isinstance(edge, Device):
-                    yield self._joint(edge)
+                    yield self.probes.joint(edge)
                     if edge.protects:
-                        yield self._amps(bounds, edge)
+                        yield self.probes.amps(bounds, edge)
                 elif ends(edge)[0] != ends(edge)[1]:
-                    yield self._drop(bounds, *ends(edge))
+                    yield self.probes.drop(bounds, *ends(edge))
         for back in dict.fromkeys(feed.minus for feed in feeds):
             if minus and back != minus:
-                yield self._drop(bounds, minus, back, "return, ")
-
-    def _named(self, on: frozenset[str]) -> Iterator[str]:
-        """What is on, circuit by circuit; loads by name only where others of it are off."""
-        for circuit in self.circuits:
-            here = [name for name in circuit.loads if name in on]
-            words = _place(circuit)
-            if here and set(here) != set(circuit.loads):
-                labels = (self.loads[name].about.label or name for name in here)
-                words += f": {', '.join(labels)}"
-            if here:
-                yield words
-
-    def _running(self) -> frozenset[str]:
-        """Loads that run for hours, and the largest one of the others."""
-        held = {name for circuit in self.circuits for name in circuit.loads}
-        known = [
-            load for load in self.rig.loads
-            if load.about.name in held and not isinstance(load.value, Unknown)
-        ]  # fmt: skip
-        steady = {one.about.name for one in known if one.duty in ("continuous", "cyclic")}
-        rest = [one for one in known if one.duty == "intermittent"]
-        largest = max(rest, key=lambda one: drawn_at(one, self._nominal_v(one)), default=None)
-        return frozenset(steady | ({largest.about.name} if largest else set()))
-
-    def _nominal_v(self, load: Load) -> float:
-        return self.study.volts.get(load.plus, self.rig.system_v)
+                yield self.probes.drop(bounds, minus, back, "return, ")
 
     def _kept(self) -> Stage:
         switches = [d for d in self.rig.devices if d.traits.parts_rig]
@@ -282,9 +255,9 @@ class _Stages:
         points = []
         if kept and switches:
             names = frozenset(load.about.name for load, _ in kept if load.duty != "momentary")
-            bounds = self._bounds_in(names, (opened,))
+            bounds = self.live.bounds_in(names, (opened,))
             points = [
-                self._across(bounds, load)
+                self.probes.across(bounds, load)
                 for load, _ in kept
                 if load.duty != "momentary" and isinstance(load.value, float)
             ]
@@ -293,50 +266,57 @@ class _Stages:
             "What must stay on",
             "Then try it: press the test knob of a detector, lift the float of a bilge pump, pull "
             "the pin of a breakaway switch and put it back.",
-            (Step(f"open or off: {listed}", tuple(points)),) if points else (),
+            (StageStep(f"open or off: {listed}", tuple(points)),) if points else (),
         )
 
-    def _minus(self, circuit: Circuit) -> str:
-        panel = self.study.panel(circuit.panel)
-        if panel is not None and panel.negative:
-            return panel.negative
-        return self._source_minus(circuit.start)
 
-    def _source_minus(self, terminal: str) -> str:
-        near = self.study.net.walk([terminal])
-        held = [source for source in self.rig.sources if source.plus in near]
-        held.sort(key=lambda source: not source.stores)
-        return held[0].minus if held else ""
+def _running(study: Study, circuits: Iterable[Circuit]) -> frozenset[str]:
+    """Loads that run for hours, and the largest one of the others."""
+    held = {name for circuit in circuits for name in circuit.loads}
+    known = [
+        load for load in study.rig.loads
+        if load.about.name in held and not isinstance(load.value, Unknown)
+    ]  # fmt: skip
+    steady = {one.about.name for one in known if one.duty in ("continuous", "cyclic")}
+    rest = [one for one in known if one.duty == "intermittent"]
+    largest = max(
+        rest,
+        key=lambda one: drawn_at(one, study.volts.get(one.plus, study.rig.system_v)),
+        default=None,
+    )
+    return frozenset(steady | ({largest.about.name} if largest else set()))
 
-    def _volts(self, bounds: Bounds, a: str, b: str) -> Point:
-        return self._point(a, b, "V", bounds.volts(a, b))
 
-    def _across(self, bounds: Bounds, load: Load) -> Point:
-        low, high = bounds.volts(load.plus, load.minus)
-        name = load.about.label or load.about.name
-        return Point(f"across {name}", load.plus, load.minus, "V", low, high, f"{name} = ")
+def _shut(study: Study, panel: Panel, feeds: Iterable[PanelFeed], setting: str) -> str:
+    """What is out, and which slot of another panel brings the feed and so has to be in."""
+    words = [f"feed of {panel.about}, all its {shut_words(study, panel.about.name)}"]
+    slots = [d for feed in feeds for edge in feed.way if (d := _slotted(edge))]
+    words += [f"{device.about}: {_goes_in(device)}" for device in dict.fromkeys(slots)]
+    words += [setting] if setting else []
+    return "; ".join(words)
 
-    def _drop(self, bounds: Bounds, a: str, b: str, what: str = "along ") -> Point:
-        low, high = bounds.volts(a, b)
-        bound = (min(low, 0.0), max(high, figure("sound", "joint_volt")))
-        return self._point(a, b, "V", bound, what)
 
-    def _joint(self, device: Device) -> Point:
-        bound = (0.0, figure("sound", "joint_volt"))
-        what = f"{device.traits.contact or device.kind}, "
-        return self._point(device.line, device.load, "V", bound, what)
+def _rating(study: Study, circuit: Circuit) -> tuple[int, float, int]:
+    """Order of fuses: those of no panel, then each panel, the smallest first."""
+    names = [panel.about.name for panel in study.rig.panels]
+    rank = names.index(circuit.panel) if circuit.panel in names else -1
+    device = study.device(circuit.device)
+    rating = device.rating_a if device is not None else None
+    return (rank, rating if isinstance(rating, float) else inf, circuit.slot)
 
-    def _amps(self, bounds: Bounds, device: Device) -> Point:
-        name = device.about.name
-        words = f"current through {name}"
-        low, high = bounds.amps(edge_name(device))
-        return Point(words, name, "", "A", low, high, f"{name} = ")
 
-    def _point(
-        self, a: str, b: str, unit: Unit, bound: tuple[float, float], what: str = ""
-    ) -> Point:
-        words = f"{what}{short_end(self.rig, a)} to {short_end(self.rig, b)}"
-        return Point(words, a, b, unit, *bound, f"{a} to {b} = ")
+def _named(
+    circuits: Iterable[Circuit], loads: Mapping[str, Load], on: frozenset[str]
+) -> Iterator[str]:
+    """What is on, circuit by circuit; loads by name only where others of it are off."""
+    for circuit in circuits:
+        here = [name for name in circuit.loads if name in on]
+        words = _place(circuit)
+        if here and set(here) != set(circuit.loads):
+            labels = (loads[name].about.label or name for name in here)
+            words += f": {', '.join(labels)}"
+        if here:
+            yield words
 
 
 def _is_selector(edge: Edge) -> bool:

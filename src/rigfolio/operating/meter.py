@@ -10,7 +10,7 @@ from functools import cached_property
 from typing import TypeAlias
 
 from rigfolio.books import figure
-from rigfolio.calc import Branch, Condensed, Draw, Network, Point, Supply, operating_point
+from rigfolio.calc import Branch, Condensed, Draw, Network, OperatingPoint, Supply, operating_point
 from rigfolio.findings import Unknown
 from rigfolio.isolation import Open
 from rigfolio.model import Load
@@ -65,7 +65,7 @@ class Shown:
     __slots__ = ("_added", "_flipped", "_point", "_scene")
 
     def __init__(
-        self, scene: "Scene", point: Point, added: Mapping[int, float], flipped: Pairs
+        self, scene: "Scene", point: OperatingPoint, added: Mapping[int, float], flipped: Pairs
     ) -> None:
         self._scene, self._point, self._flipped = scene, point, flipped
         self._added = added
@@ -129,7 +129,7 @@ class Scene:
         self.draw_of = {load.about.name: place for place, load in enumerate(self._given.loads)}
         self.supply_of = {s.about.name: place for place, s in enumerate(self._given.sources)}
         self._shown: dict[tuple[Wrong, float, float], Shown] = {}
-        self._points: dict[tuple[object, ...], Point] = {}
+        self._points: dict[tuple[object, ...], OperatingPoint] = {}
         self._ohms: dict[tuple[str, str, Wrong], float] = {}
 
     def _running(self) -> frozenset[str]:
@@ -195,7 +195,9 @@ class Scene:
             self._shown[key] = Shown(self, self._point(wrong, added, emf, load), added, flipped)
         return self._shown[key]
 
-    def _point(self, wrong: Wrong, added: Mapping[int, float], emf: float, load: float) -> Point:
+    def _point(
+        self, wrong: Wrong, added: Mapping[int, float], emf: float, load: float
+    ) -> OperatingPoint:
         """The operating point; faults that come to the same on the same way share it."""
         grown = self.condensed.grown(added)
         key = (grown, wrong.draws, wrong.emf, wrong.inner_ohm, emf, load)
@@ -203,7 +205,7 @@ class Scene:
             self._points[key] = self._settled(wrong, grown, emf, load)
         return self._points[key]
 
-    def _settled(self, wrong: Wrong, grown: Grown, emf: float, load: float) -> Point:
+    def _settled(self, wrong: Wrong, grown: Grown, emf: float, load: float) -> OperatingPoint:
         supplies = self._supplies(wrong, emf)
         draws = self._draws(wrong, load)
         branches = self.condensed.branches(grown)
@@ -223,45 +225,15 @@ class Scene:
         """Resistance between two terminals of the dead rig, fuses and breakers out [ohm]."""
         key = (a, b, wrong)
         if key not in self._ohms:
-            self._ohms[key] = self._resistance_ohm(a, b, wrong)
+            self._ohms[key] = _resistance_ohm(self, a, b, wrong)
         return self._ohms[key]
-
-    def _resistance_ohm(self, a: str, b: str, wrong: Wrong) -> float:
-        node, open_ohm = self.wiring.node, figure("joint", "open_ohm")
-        if a not in node or b not in node:
-            return open_ohm
-        added = self._added(wrong)
-        for place, edge in enumerate(self.wiring.edges):
-            if getattr(edge, "protects", False):
-                added[place] = open_ohm
-        draws = [
-            self._as_resistance(place, draw)
-            for place, draw in enumerate(self._draws(wrong, 1.0))
-            if draw.value > 0.0
-        ]
-        shunts = tuple(Branch(node[one], node[two], ohm) for one, two, ohm in wrong.shunt_ohm)
-        # A way beside all others, that of the open air, ties what else would float.
-        draws.append(Draw(node[a], node[b], "resistance", open_ohm))
-        kept = [end for draw in draws for end in (draw.plus, draw.minus)]
-        kept += [end for shunt in shunts for end in (shunt.a, shunt.b)]
-        condensed = Condensed(self._branches, dict.fromkeys(kept))
-        number = condensed.number
-        probe = Supply(number[node[a]], number[node[b]], _PROBE_V, _PROBE_OHM)
-        branches = condensed.branches(condensed.grown(added))
-        branches += tuple(Branch(number[one.a], number[one.b], one.ohm) for one in shunts)
-        moved = tuple(_renumbered(draw, number) for draw in draws)
-        point = operating_point(Network(len(number), branches, (probe,), moved))
-        high, low = point.volts[probe.plus], point.volts[probe.minus]
-        shown_v = (high or 0.0) - (low or 0.0)
-        current_a = max(point.supply_a[0], _PROBE_V / open_ohm / 10.0)
-        return max(shown_v / current_a, 0.0)
 
     def _solved(
         self,
         branches: tuple[Branch, ...],
         supplies: tuple[Supply, ...],
         draws: tuple[Draw, ...],
-    ) -> Point:
+    ) -> OperatingPoint:
         number = self.condensed.number
         supplied = tuple(
             replace(supply, plus=number[supply.plus], minus=number[supply.minus])
@@ -303,7 +275,7 @@ class Scene:
                 added[place] = added.get(place, 0.0) + ohm
         return added
 
-    def _starved(self, point: Point, draws: tuple[Draw, ...]) -> frozenset[int]:
+    def _starved(self, point: OperatingPoint, draws: tuple[Draw, ...]) -> frozenset[int]:
         found = []
         inputs = {converter.draw for converter in self._given.converters}
         for place, (each, draw) in enumerate(zip(self._given.loads, draws, strict=True)):
@@ -326,6 +298,38 @@ class Scene:
 
     def _nominal_v(self, load: Load) -> float:
         return self.study.volts.get(load.plus, self.study.rig.system_v)
+
+
+def _resistance_ohm(scene: Scene, a: str, b: str, wrong: Wrong) -> float:
+    """Resistance between two terminals, as a meter finds it with its own small current [ohm]."""
+    node, open_ohm = scene.wiring.node, figure("joint", "open_ohm")
+    if a not in node or b not in node:
+        return open_ohm
+    added = scene._added(wrong)
+    for place, edge in enumerate(scene.wiring.edges):
+        if getattr(edge, "protects", False):
+            added[place] = open_ohm
+    draws = [
+        scene._as_resistance(place, draw)
+        for place, draw in enumerate(scene._draws(wrong, 1.0))
+        if draw.value > 0.0
+    ]
+    shunts = tuple(Branch(node[one], node[two], ohm) for one, two, ohm in wrong.shunt_ohm)
+    # A way beside all others, that of the open air, ties what else would float.
+    draws.append(Draw(node[a], node[b], "resistance", open_ohm))
+    kept = [end for draw in draws for end in (draw.plus, draw.minus)]
+    kept += [end for shunt in shunts for end in (shunt.a, shunt.b)]
+    condensed = Condensed(scene._branches, dict.fromkeys(kept))
+    number = condensed.number
+    probe = Supply(number[node[a]], number[node[b]], _PROBE_V, _PROBE_OHM)
+    branches = condensed.branches(condensed.grown(added))
+    branches += tuple(Branch(number[one.a], number[one.b], one.ohm) for one in shunts)
+    moved = tuple(_renumbered(draw, number) for draw in draws)
+    point = operating_point(Network(len(number), branches, (probe,), moved))
+    high, low = point.volts[probe.plus], point.volts[probe.minus]
+    shown_v = (high or 0.0) - (low or 0.0)
+    current_a = max(point.supply_a[0], _PROBE_V / open_ohm / 10.0)
+    return max(shown_v / current_a, 0.0)
 
 
 def _renumbered(draw: Draw, number: Mapping[int, int]) -> Draw:

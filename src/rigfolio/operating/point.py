@@ -10,7 +10,7 @@ from rigfolio.calc import (
     Converter,
     Draw,
     Network,
-    Point,
+    OperatingPoint,
     Supply,
     conductor_temperature_c,
     operating_point,
@@ -100,7 +100,7 @@ def standing(study: Study, opened: Open = CLOSED) -> frozenset[str]:
 
 
 @record
-class Given:
+class PartsOn:
     """What is on: the places that sources, loads and converters have in the network."""
 
     supplies: tuple[Supply, ...]
@@ -136,7 +136,7 @@ class Wiring:
             made.append(Branch(self.node[one], self.node[two], ohm))
         return tuple(made)
 
-    def network(self, loads: Collection[str] | None, on: frozenset[str]) -> Given:
+    def network(self, loads: Collection[str] | None, on: frozenset[str]) -> PartsOn:
         """Supplies, draws and converters of what is on."""
         rig, node = self.study.rig, self.node
         live = tuple(source for source in rig.sources if source.about.name in on)
@@ -159,7 +159,7 @@ class Wiring:
             draws.append(Draw(node[load.plus], node[load.minus], load.kind, value))
             drawing.append(load)
         supplies = tuple(_supply(source, node) for source in live)
-        return Given(
+        return PartsOn(
             supplies, live, tuple(draws), tuple(drawing), tuple(converters), tuple(unknown)
         )
 
@@ -202,7 +202,7 @@ def _efficiency(study: Study, source: Source, load: Load) -> float:
     return min(source.limit_a * source.voltage_v / drawn_w, 1.0) if drawn_w > 0.0 else 1.0
 
 
-def _solved(wiring: Wiring, given: Given, temperature_c: Mapping[str, float]) -> Point:
+def _solved(wiring: Wiring, given: PartsOn, temperature_c: Mapping[str, float]) -> OperatingPoint:
     branches = wiring.branches(temperature_c)
     net = Network(len(wiring.node), branches, given.supplies, given.draws, given.converters)
     return operating_point(net)
@@ -244,7 +244,7 @@ class Operating:
     known as off: `doubts` says of a load whether that touches it.
     """
 
-    def __init__(self, study: Study, wiring: Wiring, given: Given, point: Point) -> None:
+    def __init__(self, study: Study, wiring: Wiring, given: PartsOn, point: OperatingPoint) -> None:
         self.study, self.point = study, point
         self._wiring, self._given = wiring, given
         self._current_a = dict(zip(wiring.names, point.branch_a, strict=True))

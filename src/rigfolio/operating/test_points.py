@@ -10,7 +10,7 @@ Unit = Literal["V", "A", "ohm"]
 
 
 @record
-class Point:
+class MeterPoint:
     """One reading to be taken.
 
     `words` say where, `a` and `b` are the terminals of the red and the black probe; a current has
@@ -29,7 +29,7 @@ class Point:
 
 
 @record
-class Step:
+class StageStep:
     """Something to be done, and what is to be read then.
 
     `of` is the panel that it belongs to, or the place of a circuit that starts at none; empty for
@@ -37,7 +37,7 @@ class Step:
     """
 
     do: str
-    points: tuple[Point, ...]
+    points: tuple[MeterPoint, ...]
     of: str = ""
     must_not: str = ""
 
@@ -48,10 +48,10 @@ class Stage:
 
     title: str
     about: str
-    steps: tuple[Step, ...]
+    steps: tuple[StageStep, ...]
 
 
-def bounds_words(point: Point) -> str:
+def bounds_words(point: MeterPoint) -> str:
     """What is expected, as it is printed: `12.1 to 12.8 V`, `up to 50 mV`, `8 ohm or more`."""
     if point.unit == "ohm":
         if point.high == inf:
@@ -67,12 +67,12 @@ def _figure(value: float) -> str:
     return f"{value:.0f}" if value >= 10.0 else f"{value:.1g}"
 
 
-def is_expected(point: Point, value: float) -> bool:
+def is_expected(point: MeterPoint, value: float) -> bool:
     """Whether a reading lies within its bounds, both in the unit of the point."""
     return point.low <= value <= point.high
 
 
-def numbered_points(found: Sequence[Stage]) -> Iterator[tuple[str, Stage, Step, Point]]:
+def numbered_points(found: Sequence[Stage]) -> Iterator[tuple[str, Stage, StageStep, MeterPoint]]:
     """Every point with its number: stage, and place in the stage."""
     for number, stage in enumerate(found, start=1):
         place = 0

@@ -37,7 +37,7 @@ if TYPE_CHECKING:
         groups as groups,
     )
     from rigfolio.protection.returns import (
-        Back as Back,
+        ReturnCurrent as ReturnCurrent,
         returns_of as returns_of,
     )
     from rigfolio.protection.ways_out import (
@@ -63,7 +63,7 @@ else:
         inflow="rating reach_of",
         limits="largest_fuse_of limit_in limit_of",
         open_ends="asked_ends explained groups",
-        returns="Back returns_of",
+        returns="ReturnCurrent returns_of",
         ways_out="apart carrying copper distance fuse_near fuse_or_copper joined_words "
         "label_of listed name_of place slot_limit_a",
     )

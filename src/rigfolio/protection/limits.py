@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterable
 
 from rigfolio.books import Limit
-from rigfolio.findings import Source, Unknown
+from rigfolio.findings import Citation, Unknown
 from rigfolio.model import Circuit, Conductor, Device, Source as Supply
 from rigfolio.protection.guards import Guard, guard_of, kind_of, tells_breakers
 from rigfolio.protection.inflow import Inflow, rating, reach_at, reach_of, source_limit
@@ -56,7 +56,7 @@ def largest_fuse_of(study: Study, circuit: Circuit) -> Limit | None:
         limits.append(limit)
     panel = study.panel(circuit.panel)
     if panel is not None and isinstance(panel.slot_a, float) and limits:
-        made = Source("rating of a slot by the maker of the panel", "common practice")
+        made = Citation("rating of a slot by the maker of the panel", "common practice")
         limits.append(Limit(panel.slot_a, made, "the slot allows no more"))
     return min(limits, key=lambda one: one.value) if limits else None
 

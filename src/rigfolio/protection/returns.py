@@ -16,7 +16,7 @@ from rigfolio.study import Study, once
 
 
 @record
-class Back:
+class ReturnCurrent:
     """The most that can come back through a conductor [A], and what lets it.
 
     `current_a` is infinite where a battery drives with nothing between; `circuits` are those whose
@@ -29,7 +29,7 @@ class Back:
 
 
 @once
-def returns_of(study: Study) -> dict[str, Back]:
+def returns_of(study: Study) -> dict[str, ReturnCurrent]:
     """What can come back, by conductor; assumed returns are twins of their wires and left out."""
     parts = _Parts(study)
     return {
@@ -56,7 +56,7 @@ class _Parts:
             if source.stores:
                 self.takes.setdefault(source.minus, []).append((source.plus, ""))
 
-    def back(self, wire: Conductor) -> Back:
+    def back(self, wire: Conductor) -> ReturnCurrent:
         near = _smaller_side(self.study.net, wire)
         if near is None:
             return self._ring(wire)
@@ -67,7 +67,7 @@ class _Parts:
             found.append(self._from(inside, [end for end in self.takes if end not in near]))
         return max(found, key=lambda one: one.current_a)
 
-    def _from(self, driving: set[str], there: list[str]) -> Back:
+    def _from(self, driving: set[str], there: list[str]) -> ReturnCurrent:
         """What some sources drive into loads and batteries on the other side."""
         takes: dict[str, None] = {}
         circuits: dict[str, None] = {}
@@ -80,13 +80,13 @@ class _Parts:
 
     def _flow(
         self, takes: Mapping[str, None], driving: set[str], circuits: tuple[str, ...]
-    ) -> Back:
+    ) -> ReturnCurrent:
         if not takes or not driving:
-            return Back(0.0, (), ())
+            return ReturnCurrent(0.0, (), ())
         inflow = reach_of(self.study).into(list(takes), self.names - driving)
-        return Back(inflow.current_a, inflow.by, circuits)
+        return ReturnCurrent(inflow.current_a, inflow.by, circuits)
 
-    def _ring(self, wire: Conductor) -> Back:
+    def _ring(self, wire: Conductor) -> ReturnCurrent:
         """One of several ways back: its part of what comes from each exit of the mesh."""
         flows = flows_of(self.study)
         exits: dict[str, tuple[Stretch, dict[str, None]]] = {}

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
         MOST_FILES as MOST_FILES,
         SHOWN_STDIN as SHOWN_STDIN,
         STDIN as STDIN,
-        Reading as Reading,
+        RigTexts as RigTexts,
         first_errors as first_errors,
         read_rig as read_rig,
     )
@@ -71,7 +71,7 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
-        files="LARGEST_FILE MOST_FILES Reading SHOWN_STDIN STDIN first_errors read_rig",
+        files="LARGEST_FILE MOST_FILES RigTexts SHOWN_STDIN STDIN first_errors read_rig",
         filling="Filled fill",
         loads="INVERTER LOAD inverter_said load_problems load_said",
         meter="MOST_ERRORS read_log",

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 
 from rigfolio.findings import Finding, Span, in_order
-from rigfolio.lang import Block, Line, blocks, error, parse
+from rigfolio.lang import Block, TextLine, blocks, error, parse
 from rigfolio.nearness import ENOUGH, nearest
 from rigfolio.reading.text import words
 
@@ -22,7 +22,7 @@ MOST_LINES = 60_000
 """Lines that say something, in all files of one rig."""
 
 
-class Reading:
+class RigTexts:
     """What was read: texts by file name, the rig file first; blocks in order; errors.
 
     The text of a rig file that could not be read is empty. `raw` is what the files hold, to the
@@ -38,7 +38,7 @@ class Reading:
         self.seen: set[str] = set()
 
 
-def read_rig(file: str, text: str | None = None) -> Reading:
+def read_rig(file: str, text: str | None = None) -> RigTexts:
     """The blocks of a rig file, with those of each included file where it is named.
 
     Parameters
@@ -49,7 +49,7 @@ def read_rig(file: str, text: str | None = None) -> Reading:
         What the file says, where it has been read already; `file` is only shown then.
     """
     shown = SHOWN_STDIN if file == STDIN and text is None else file
-    reading = Reading(shown)
+    reading = RigTexts(shown)
     path = Path(file)
     if text is None:
         reading.seen.add(_identity(path))
@@ -64,7 +64,7 @@ def read_rig(file: str, text: str | None = None) -> Reading:
     return reading
 
 
-def _add(path: Path, shown: str, text: str, reading: Reading) -> None:
+def _add(path: Path, shown: str, text: str, reading: RigTexts) -> None:
     """Add the blocks of one text, and of what it includes."""
     reading.texts[shown] = text
     excess = _excess(text, shown, reading)
@@ -80,7 +80,7 @@ def _add(path: Path, shown: str, text: str, reading: Reading) -> None:
             _include(path, shown, name, span, reading)
 
 
-def _is_hopeless() -> Callable[[Line], bool]:
+def _is_hopeless() -> Callable[[TextLine], bool]:
     """A count of lines of which each is an error by itself; yes once they are more than are shown.
 
     A text that is no rig at all is then not read to its end.
@@ -89,7 +89,7 @@ def _is_hopeless() -> Callable[[Line], bool]:
     count = 0
     is_open = False
 
-    def is_enough(line: Line) -> bool:
+    def is_enough(line: TextLine) -> bool:
         nonlocal count, is_open
         is_header = not line.indent
         is_open = is_open or is_header
@@ -100,7 +100,7 @@ def _is_hopeless() -> Callable[[Line], bool]:
     return is_enough
 
 
-def _excess(text: str, shown: str, reading: Reading) -> Finding | None:
+def _excess(text: str, shown: str, reading: RigTexts) -> Finding | None:
     """Count the lines of a text before they are parsed; an error where they are too many."""
     start = 0
     for line in text.split("\n"):
@@ -126,7 +126,7 @@ def _named(block: Block) -> Iterator[tuple[str, Span]]:
         yield items[1].text, items[1].span
 
 
-def _include(path: Path, shown: str, name: str, span: Span, reading: Reading) -> None:
+def _include(path: Path, shown: str, name: str, span: Span, reading: RigTexts) -> None:
     target = Path(name)
     # An anchor is a root or a drive; a backslash parts folders on some machines only.
     inside = not target.anchor and ".." not in target.parts and "\\" not in name
@@ -167,7 +167,7 @@ def _identity(path: Path) -> str:
 
 
 def _content(
-    path: Path, shown: str, reading: Reading, at: Span, *, is_stdin: bool = False
+    path: Path, shown: str, reading: RigTexts, at: Span, *, is_stdin: bool = False
 ) -> str | None:
     """The text of a file; None where it cannot be read, and why is noted at a place."""
     try:
@@ -224,7 +224,7 @@ def _neighbour(path: Path) -> str:
     return f"{close}.rig" if close else ""
 
 
-def _decoded(raw: bytes, shown: str, reading: Reading) -> str | None:
+def _decoded(raw: bytes, shown: str, reading: RigTexts) -> str | None:
     try:
         return _line_ends(raw.decode("utf-8-sig"))
     except UnicodeDecodeError as problem:

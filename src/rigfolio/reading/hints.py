@@ -3,12 +3,12 @@
 from collections.abc import Mapping, Sequence
 
 from rigfolio.findings import Finding, Span
-from rigfolio.lang import Context, Fact, Item, Line, error, taken
+from rigfolio.lang import Context, Fact, TextLine, Token, error, taken
 from rigfolio.nearness import ENOUGH, nearest
 from rigfolio.reading.word import Word
 
 
-def unknown_word(line: Line, known: Mapping[str, Word]) -> Finding:
+def unknown_word(line: TextLine, known: Mapping[str, Word]) -> Finding:
     """A line whose first word opens no statement."""
     first = line.items[0]
     second = line.items[1].text if len(line.items) > 1 else ""
@@ -34,7 +34,7 @@ def _opens_fact(kind: Word, text: str) -> bool:
     return any(text in fact.opens for fact in kind.takes)
 
 
-def misplaced(line: Line, kind: Word) -> Finding:
+def misplaced(line: TextLine, kind: Word) -> Finding:
     """A statement in a block where it does not belong."""
     allowed = ", ".join(kind.inside) or "no other statement"
     return error(
@@ -43,7 +43,7 @@ def misplaced(line: Line, kind: Word) -> Finding:
     )  # fmt: skip
 
 
-def slip(line: Line, kind: Word) -> Finding | None:
+def slip(line: TextLine, kind: Word) -> Finding | None:
     """A line of a block whose first word is nearly a statement that may stand there."""
     near = nearest(
         line.head, [*kind.inside, *(w for fact in kind.takes for w in fact.opens)], least=ENOUGH
@@ -57,7 +57,7 @@ def slip(line: Line, kind: Word) -> Finding | None:
 
 
 def no_opening(
-    kind: Word, part: str, items: Sequence[Item], at: int, context: Context
+    kind: Word, part: str, items: Sequence[Token], at: int, context: Context
 ) -> tuple[Finding, int]:
     """A word that is not followed by its name, place or label; and where to go on reading."""
     what = part.strip("<>")

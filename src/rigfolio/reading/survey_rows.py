@@ -8,7 +8,7 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Literal
 
-from rigfolio.lang import Item, match, parse
+from rigfolio.lang import Token, match, parse
 from rigfolio.nearness import ENOUGH, nearest
 from rigfolio.reading.text import context
 from rigfolio.record import record
@@ -155,7 +155,7 @@ def _cell(column: Column, cell: str, unit: str) -> tuple[str, str]:
     return value, ""
 
 
-def _items(text: str) -> Sequence[Item]:
+def _items(text: str) -> Sequence[Token]:
     lines, found = parse(text, "")
     return () if found or len(lines) != 1 else lines[0].items
 

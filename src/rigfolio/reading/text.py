@@ -7,7 +7,7 @@ from pathlib import Path
 
 from rigfolio.books import colour_book
 from rigfolio.findings import UNKNOWN, Finding
-from rigfolio.lang import Block, Context, Item, Line, One, Reader, is_deeper, match, parted
+from rigfolio.lang import Block, Context, One, Reader, TextLine, Token, is_deeper, match, parted
 from rigfolio.model import Draft, guards
 from rigfolio.reading.gaps import gaps_of
 from rigfolio.reading.word import Add, Said, Word
@@ -85,8 +85,8 @@ def statement(block: Block, found: list[Finding]) -> Said | None:
         found.append(unknown_word(block.header, reference()))
         return None
     kind = word(name)[0]
-    own: list[Line] = []
-    inside: list[Line] = []
+    own: list[TextLine] = []
+    inside: list[TextLine] = []
     for line in _joined(block.body):
         if _is_own_fuse(line, block.header, inside):
             own.append(line)
@@ -107,10 +107,10 @@ def statement(block: Block, found: list[Finding]) -> Said | None:
     return replace(said, inside=kept)
 
 
-def _joined(body: Sequence[Line]) -> list[Line]:
+def _joined(body: Sequence[TextLine]) -> list[TextLine]:
     """The lines of a block; a line that is indented further goes on with the line above it."""
-    made: list[Line] = []
-    last: Line | None = None
+    made: list[TextLine] = []
+    last: TextLine | None = None
     for line in body:
         opens = line.head in context().keywords
         if last is not None and is_deeper(line, last) and not opens:
@@ -122,7 +122,7 @@ def _joined(body: Sequence[Line]) -> list[Line]:
     return made
 
 
-def _is_own_fuse(line: Line, header: Line, inside: Sequence[Line]) -> bool:
+def _is_own_fuse(line: TextLine, header: TextLine, inside: Sequence[TextLine]) -> bool:
     """Whether a `fuse` without a name, above all wires, is the one of the circuit's own slot."""
     heads = guards()
     if header.head != "circuit" or line.head not in heads:
@@ -132,7 +132,7 @@ def _is_own_fuse(line: Line, header: Line, inside: Sequence[Line]) -> bool:
     return not (said or has_name or inside)
 
 
-def _is_slip(line: Line, kind: Word, found: list[Finding]) -> bool:
+def _is_slip(line: TextLine, kind: Word, found: list[Finding]) -> bool:
     """Whether a line opens with a misspelt statement; noted as an error."""
     if not kind.inside or not line.head or line.head in context().colours or _is_fact(line, kind):
         return False
@@ -143,12 +143,14 @@ def _is_slip(line: Line, kind: Word, found: list[Finding]) -> bool:
     return problem is not None
 
 
-def _is_fact(line: Line, kind: Word) -> bool:
+def _is_fact(line: TextLine, kind: Word) -> bool:
     """Whether a line that starts with a word of the language is a fact of its header."""
     return any(line.head in fact.opens for fact in kind.takes)
 
 
-def _inner(line: Line, outer: Word, shared: Collection[str], found: list[Finding]) -> Said | None:
+def _inner(
+    line: TextLine, outer: Word, shared: Collection[str], found: list[Finding]
+) -> Said | None:
     kind = word(line.head)[0]
     if not outer.inside_alone:
         opening = kind.opening if kind.inner is None else kind.inner
@@ -159,8 +161,8 @@ def _inner(line: Line, outer: Word, shared: Collection[str], found: list[Finding
 
 def _read(
     kind: Word,
-    line: Line,
-    more: Sequence[Sequence[Item]],
+    line: TextLine,
+    more: Sequence[Sequence[Token]],
     found: list[Finding],
     shared: Collection[str] = (),
 ) -> Said | None:
@@ -177,7 +179,7 @@ def _read(
     return None if problem is not None else Said(kind.name, values, facts, line.span)
 
 
-def _opening(kind: Word, items: Sequence[Item]) -> tuple[tuple[One, ...], int, Finding | None]:
+def _opening(kind: Word, items: Sequence[Token]) -> tuple[tuple[One, ...], int, Finding | None]:
     values: list[One] = []
     at = 1
     for part in kind.opening:

@@ -20,8 +20,8 @@ if TYPE_CHECKING:
     )
     from rigfolio.render.dot import (
         Box as Box,
+        BoxCentre as BoxCentre,
         Edge as Edge,
-        Spot as Spot,
         place as place,
     )
     from rigfolio.render.image import (
@@ -49,7 +49,7 @@ else:
         __name__,
         archive="Attached Binding Entry",
         csv_text="read_csv write_csv",
-        dot="Box Edge Spot place",
+        dot="Box BoxCentre Edge place",
         image="LARGEST_PIXELS write_bitmap write_png",
         pdf="write_pdf",
         photograph="LARGEST_BYTES Photograph",

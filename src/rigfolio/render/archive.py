@@ -15,7 +15,7 @@ DATE = "2000-01-01T00:00:00+00:00"
 
 
 @dataclass(frozen=True, slots=True)
-class About:
+class DocumentInfo:
     """What a document says of itself."""
 
     title: str
@@ -35,7 +35,7 @@ def profile() -> bytes:
     return files(__package__).joinpath("srgb.icc").read_bytes()
 
 
-def packet(about: About) -> str:
+def packet(about: DocumentInfo) -> str:
     """The metadata packet (XMP) of a document; it says what its information dictionary says."""
     body = "\n".join(_properties(about))
     # No attribute for bytes or encoding in the head: 6.6.2.1.
@@ -54,7 +54,7 @@ def packet(about: About) -> str:
     )
 
 
-def _properties(about: About) -> Iterator[str]:
+def _properties(about: DocumentInfo) -> Iterator[str]:
     yield "<pdfaid:part>3</pdfaid:part>"
     yield "<pdfaid:conformance>B</pdfaid:conformance>"
     yield "<dc:format>application/pdf</dc:format>"

@@ -53,7 +53,7 @@ class Edge:
 
 
 @dataclass(frozen=True, slots=True)
-class Spot:
+class BoxCentre:
     """Where the middle of a box stands: column from the left, rows from the top."""
 
     column: int
@@ -96,7 +96,9 @@ def dot_text(boxes: Sequence[Box], edges: Sequence[Edge], gap_rows: float = 1.0)
     return str(graph.source)
 
 
-def place(boxes: Sequence[Box], edges: Sequence[Edge], gap_rows: float = 1.0) -> tuple[Spot, ...]:
+def place(
+    boxes: Sequence[Box], edges: Sequence[Edge], gap_rows: float = 1.0
+) -> tuple[BoxCentre, ...]:
     """A spot for each box, in the order of the boxes.
 
     Raises
@@ -120,7 +122,7 @@ def place(boxes: Sequence[Box], edges: Sequence[Edge], gap_rows: float = 1.0) ->
     tops = [centres[n][1] + boxes[n].rows / rows_per_point / 2 for n in centres]
     top = max(tops)
     return tuple(
-        Spot(columns[centres[n][0]], (top - centres[n][1]) * rows_per_point)
+        BoxCentre(columns[centres[n][0]], (top - centres[n][1]) * rows_per_point)
         for n in range(len(boxes))
     )
 

@@ -42,7 +42,7 @@ from rigfolio.draw import (
     turn_of,
     width_mm,
 )
-from rigfolio.render.archive import About, Binding, Entry
+from rigfolio.render.archive import Binding, DocumentInfo, Entry
 from rigfolio.render.pdf_root import hang
 
 _VERSION = (1, 7)
@@ -87,7 +87,7 @@ def write_pdf(
     if not pages:
         raise ValueError("no pages, expected one or more")
     binding = binding or Binding()
-    about = About(plain(title), plain(author), plain(subject), plain(binding.keywords))
+    about = DocumentInfo(plain(title), plain(author), plain(subject), plain(binding.keywords))
     sheets = [page if scale == 1.0 else scale_page(page, scale) for page in pages]
     target = BytesIO()
     with _without_build_date(), _ended_streams():

@@ -8,7 +8,7 @@ from reportlab.pdfbase import pdfdoc
 from reportlab.pdfgen.canvas import Canvas
 
 from rigfolio.draw import plain
-from rigfolio.render.archive import PROGRAM, About, Attached, Binding, packet, profile
+from rigfolio.render.archive import PROGRAM, Attached, Binding, DocumentInfo, packet, profile
 
 if TYPE_CHECKING:
     from hashlib import _Hash as Hash
@@ -50,7 +50,7 @@ class _Information(pdfdoc.PDFObject):
 
     invariant: int
 
-    def __init__(self, about: About) -> None:
+    def __init__(self, about: DocumentInfo) -> None:
         said = {
             "Title": about.title,
             "Author": about.author,
@@ -74,14 +74,14 @@ class _Information(pdfdoc.PDFObject):
         return written
 
 
-def hang(canvas: Canvas, about: About, binding: Binding, names: Iterable[str]) -> None:
+def hang(canvas: Canvas, about: DocumentInfo, binding: Binding, names: Iterable[str]) -> None:
     """Hang metadata, colour space, names and attached files on the root of the document.
 
     Parameters
     ----------
     canvas : Canvas
         With all its pages, not yet saved.
-    about, binding : About, Binding
+    about, binding : DocumentInfo, Binding
         What the document says of itself, and what it has beside its pages.
     names : iterable of str
         Bookmarks of the canvas that are to be found by name.

@@ -22,16 +22,16 @@ if TYPE_CHECKING:
         clean as clean,
     )
     from rigfolio.reports.parts import (
-        Column as Column,
-        Fact as Fact,
+        Chapter as Chapter,
+        Field as Field,
         Item as Item,
         Listing as Listing,
+        Paragraph as Paragraph,
         Part as Part,
-        Remark as Remark,
         Report as Report,
-        Section as Section,
+        ReportColumn as ReportColumn,
+        ReportTable as ReportTable,
         Sections as Sections,
-        Table as Table,
         items as items,
         remarks as remarks,
     )
@@ -47,7 +47,8 @@ else:
         cautions="HANDS JUDGED",
         cells="Amount Value Wording in_words",
         escapes="clean",
-        parts="Column Fact Item Listing Part Remark Report Section Sections Table items remarks",
+        parts="Chapter Field Item Listing Paragraph Part Report ReportColumn ReportTable Sections "
+        "items remarks",
         printing="printed",
         terminal="WIDE",
     )

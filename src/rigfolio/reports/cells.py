@@ -18,7 +18,7 @@ class Amount:
 
 
 @record
-class Place:
+class PlaceName:
     """A part or a place: the name that a program is given, and what a person reads."""
 
     name: str
@@ -34,7 +34,8 @@ class Wording:
 
 
 Value: TypeAlias = (
-    "str | bool | float | Amount | Place | Wording | Sequence[Value] | Mapping[str, Value] | None"
+    "str | bool | float | Amount | PlaceName | Wording | Sequence[Value] | Mapping[str, Value]"
+    " | None"
 )
 """What a report says; None is unknown."""
 Plain: TypeAlias = "str | bool | float | Sequence[Plain] | Mapping[str, Plain] | None"
@@ -60,7 +61,7 @@ def in_words(value: Value, *, on_sheet: bool = False) -> str:
             return f"{value:g}"
         case Amount():
             return _amount(value)
-        case Place():
+        case PlaceName():
             return value.words
         case Wording():
             return value.sheet if on_sheet else value.line
@@ -83,7 +84,7 @@ def plain(value: Value) -> Plain:
             return value
         case Amount():
             return plain(value.value)
-        case Place():
+        case PlaceName():
             return value.name
         case Wording():
             return value.line

@@ -4,7 +4,7 @@ import json
 from collections.abc import Iterable, Iterator, Mapping
 
 from rigfolio.reports.cells import Value, plain
-from rigfolio.reports.parts import Fact, Listing, Part, Remark, Report, Sections, Table
+from rigfolio.reports.parts import Field, Listing, Paragraph, Part, Report, ReportTable, Sections
 
 FORMAT = 1
 """Changes when a field of any answer changes its meaning or goes away; new ones may come."""
@@ -39,11 +39,11 @@ def _given(parts: Iterable[Part]) -> dict[str, Value]:
     lists: dict[str, list[Value]] = {}
     for part in parts:
         match part:
-            case Fact():
+            case Field():
                 given[part.key] = part.value
             case _ if not _is_given(part):
                 pass
-            case Remark():
+            case Paragraph():
                 given[part.key] = part.words
             case _:
                 given[part.key] = lists.setdefault(part.key, [])
@@ -51,15 +51,15 @@ def _given(parts: Iterable[Part]) -> dict[str, Value]:
     return given
 
 
-def _is_given(part: Remark | Listing | Table | Sections) -> bool:
+def _is_given(part: Paragraph | Listing | ReportTable | Sections) -> bool:
     return bool(part.key) and (isinstance(part, Sections) or not part.for_sheets)
 
 
-def _things(part: Listing | Table | Sections) -> Iterator[Value]:
+def _things(part: Listing | ReportTable | Sections) -> Iterator[Value]:
     match part:
         case Listing():
             yield from (item.words if item.facts is None else item.facts for item in part.items)
-        case Table():
+        case ReportTable():
             yield from part.objects()
         case Sections():
             yield from (_given(section.parts) for section in part.sections)

@@ -13,7 +13,7 @@ from rigfolio.reports.cells import Value
 
 
 @record
-class Fact:
+class Field:
     """A value under its key."""
 
     key: str
@@ -21,7 +21,7 @@ class Fact:
 
 
 @record
-class Remark:
+class Paragraph:
     """A paragraph; `hang` is how far its lines after the first stand in, `gap` a line before it."""
 
     words: str
@@ -54,7 +54,7 @@ class Listing:
 
 
 @record
-class Column:
+class ReportColumn:
     """A column: its key, its heading, and the most letters that it takes on a terminal.
 
     Without room it is not printed there; one that is not `given` is for people only.
@@ -67,11 +67,11 @@ class Column:
 
 
 @record
-class Table:
+class ReportTable:
     """Rows under a title, cells still typed; tables of one key are given as one list of objects."""
 
     title: str
-    columns: tuple[Column, ...]
+    columns: tuple[ReportColumn, ...]
     rows: tuple[tuple[Value, ...], ...]
     key: str = ""
     name: str = ""
@@ -98,7 +98,7 @@ class Table:
 
 
 @record
-class Section:
+class Chapter:
     """Parts below a heading."""
 
     title: str
@@ -109,11 +109,11 @@ class Section:
 class Sections:
     """Sections of one kind; programs get a list of objects under the key."""
 
-    sections: tuple[Section, ...]
+    sections: tuple[Chapter, ...]
     key: str = ""
 
 
-Part: TypeAlias = Fact | Remark | Listing | Table | Sections
+Part: TypeAlias = Field | Paragraph | Listing | ReportTable | Sections
 
 
 @record
@@ -125,22 +125,22 @@ class Report:
     parts: tuple[Part, ...]
     gap: bool = True
 
-    def tables(self, name: str) -> tuple[Table, ...]:
+    def tables(self, name: str) -> tuple[ReportTable, ...]:
         """The tables of a name or key, for a sheet that sets them."""
-        return tuple(one for one in self.parts if isinstance(one, Table) and _is(one, name))
+        return tuple(one for one in self.parts if isinstance(one, ReportTable) and _is(one, name))
 
     def words(self, name: str) -> tuple[str, ...]:
         """The paragraphs and the things of lists of a name or key, for a sheet that sets them."""
         found: list[str] = []
         for one in self.parts:
-            if isinstance(one, Remark) and _is(one, name):
+            if isinstance(one, Paragraph) and _is(one, name):
                 found.append(one.words)
             if isinstance(one, Listing) and _is(one, name):
                 found += (item.words for item in one.items)
         return tuple(found)
 
 
-def _is(part: Remark | Listing | Table, name: str) -> bool:
+def _is(part: Paragraph | Listing | ReportTable, name: str) -> bool:
     return name in (part.name, part.key)
 
 
@@ -149,7 +149,7 @@ def items(words: Iterable[str]) -> tuple[Item, ...]:
     return tuple(Item(each) for each in words)
 
 
-def remarks(words: Iterable[str], *, hang: int = 0, gap: bool = False) -> Iterator[Remark]:
+def remarks(words: Iterable[str], *, hang: int = 0, gap: bool = False) -> Iterator[Paragraph]:
     """Paragraphs one below the other; `gap` is a line before the first of them."""
     for number, each in enumerate(words):
-        yield Remark(each, hang=hang, gap=gap and number == 0)
+        yield Paragraph(each, hang=hang, gap=gap and number == 0)

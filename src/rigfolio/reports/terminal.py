@@ -5,7 +5,16 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from rigfolio.reports.cells import in_words
 from rigfolio.reports.escapes import clean
-from rigfolio.reports.parts import Fact, Listing, Part, Remark, Report, Section, Sections, Table
+from rigfolio.reports.parts import (
+    Chapter,
+    Field,
+    Listing,
+    Paragraph,
+    Part,
+    Report,
+    ReportTable,
+    Sections,
+)
 
 WIDE = 100
 """Letters in a line."""
@@ -32,7 +41,7 @@ def as_lines(report: Report) -> Iterator[str]:
 def _parts(parts: Iterable[Part], indent: str) -> Iterator[str]:
     for part in parts:
         match part:
-            case Fact():
+            case Field():
                 pass
             case Sections():
                 for section in part.sections:
@@ -41,21 +50,21 @@ def _parts(parts: Iterable[Part], indent: str) -> Iterator[str]:
                 yield from () if part.for_sheets else _part(part, indent)
 
 
-def _section(section: Section, indent: str) -> Iterator[str]:
+def _section(section: Chapter, indent: str) -> Iterator[str]:
     yield ""
     yield from _wrapped(section.title, indent)
     yield from _parts(section.parts, f"{indent}  ")
 
 
-def _part(part: Remark | Listing | Table, indent: str) -> Iterator[str]:
+def _part(part: Paragraph | Listing | ReportTable, indent: str) -> Iterator[str]:
     match part:
-        case Remark():
+        case Paragraph():
             if part.gap:
                 yield ""
             yield from _wrapped(part.words, indent, " " * part.hang)
         case Listing():
             yield from _list(part, indent)
-        case Table():
+        case ReportTable():
             yield from _table(part, indent)
 
 
@@ -73,7 +82,7 @@ def _list(part: Listing, indent: str) -> Iterator[str]:
         yield from _wrapped(f"{mark}{item.words}", f"{indent}  ", " " * (len(mark) or 2))
 
 
-def _table(part: Table, indent: str) -> Iterator[str]:
+def _table(part: ReportTable, indent: str) -> Iterator[str]:
     """Rows in columns below their title and headings; nothing where there are none."""
     shown = [(at, column) for at, column in enumerate(part.columns) if column.most]
     rows = [tuple(in_words(row[at]) for at, _ in shown) for row in part.rows]

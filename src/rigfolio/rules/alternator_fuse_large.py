@@ -7,7 +7,7 @@ more than its rated output into any fault of its own: a device far above that ne
 from collections.abc import Iterator
 
 from rigfolio.demand import flows_of
-from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Device, Source as Supply
 from rigfolio.network import Edge
 from rigfolio.rule import Rule
@@ -18,7 +18,7 @@ from rigfolio.units import show
 RULE = Rule(
     "alternator-fuse-large",
     Severity.FAULT,
-    Source("33 CFR 183.460", "memory"),
+    Citation("33 CFR 183.460", "memory"),
     frozenset({"boat"}),
 )
 _SLACK = 1.0 + 1e-9

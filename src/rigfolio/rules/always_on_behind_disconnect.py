@@ -6,7 +6,7 @@ careful.
 
 from collections.abc import Iterator
 
-from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Device, Load
 from rigfolio.network import Edge
 from rigfolio.protection import listed
@@ -16,7 +16,7 @@ from rigfolio.study import Study
 RULE = Rule(
     "always-on-behind-disconnect",
     Severity.DANGER,
-    Source("detectors, bilge pumps and breakaway brakes keep their supply", "common practice"),
+    Citation("detectors, bilge pumps and breakaway brakes keep their supply", "common practice"),
 )
 
 Fed = tuple[frozenset[str], frozenset[str]]

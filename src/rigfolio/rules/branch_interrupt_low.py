@@ -11,7 +11,7 @@ breaker may weld. What was to lose one lamp then loses the panel, and its bay wi
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Device, plural
 from rigfolio.network import Edge
 from rigfolio.protection import kinds_that_break, listed
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 RULE = Rule(
     "branch-interrupt-low",
     Severity.FAULT,
-    Source("interrupt rating against what can flow beside a branch device", "common practice"),
+    Citation("interrupt rating against what can flow beside a branch device", "common practice"),
 )
 
 

@@ -6,7 +6,7 @@
 from collections.abc import Iterator
 
 from rigfolio.demand import flows_of
-from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.network import edge_name
 from rigfolio.protection import apart
 from rigfolio.rule import Rule
@@ -16,7 +16,7 @@ from rigfolio.units import show
 RULE = Rule(
     "busbar-overloaded",
     Severity.FAULT,
-    Source("demand at one time against the rating of the bar", "common practice"),
+    Citation("demand at one time against the rating of the bar", "common practice"),
 )
 
 

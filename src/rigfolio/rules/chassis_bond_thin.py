@@ -9,7 +9,7 @@ the fuse opens. The bond itself has no fuse, and needs none.
 from collections.abc import Iterator
 
 from rigfolio.books import Limit
-from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Conductor, Device, Source as Supply
 from rigfolio.network import Edge, path
 from rigfolio.protection import name_of
@@ -20,7 +20,7 @@ from rigfolio.units import Size
 RULE = Rule(
     "chassis-bond-thin",
     Severity.FAULT,
-    Source("NFPA 70-2008 552.10(C)(4)", "seen"),
+    Citation("NFPA 70-2008 552.10(C)(4)", "seen"),
     frozenset({"rv"}),
 )
 

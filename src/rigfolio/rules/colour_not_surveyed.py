@@ -6,14 +6,14 @@ print `?` in its place.
 
 from collections.abc import Iterator
 
-from rigfolio.findings import Finding, Fix, Severity, Source, Unknown
+from rigfolio.findings import Citation, Finding, Fix, Severity, Unknown
 from rigfolio.rule import Rule
 from rigfolio.study import Study
 
 RULE = Rule(
     "colour-not-surveyed",
     Severity.ADVICE,
-    Source("a wire is found by its colour", "common practice"),
+    Citation("a wire is found by its colour", "common practice"),
 )
 
 

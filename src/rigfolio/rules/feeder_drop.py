@@ -7,7 +7,7 @@ themselves are judged on the whole way.
 from collections.abc import Iterator
 
 from rigfolio.demand import drops_of, sags_of
-from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.protection import apart, name_of
 from rigfolio.rule import Rule
 from rigfolio.study import Study
@@ -16,7 +16,7 @@ from rigfolio.units import show
 RULE = Rule(
     "feeder-drop",
     Severity.ADVICE,
-    Source("voltage drop of panel feeders", "common practice"),
+    Citation("voltage drop of panel feeders", "common practice"),
 )
 
 

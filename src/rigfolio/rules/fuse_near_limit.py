@@ -10,7 +10,7 @@ warm day with nothing wrong behind it.
 from collections.abc import Iterator
 
 from rigfolio.demand import flows_of
-from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Device, Load
 from rigfolio.protection import apart, exposures_of, largest_fuse_of, slot_limit_a
 from rigfolio.rule import Rule
@@ -21,7 +21,7 @@ from rigfolio.units import show
 RULE = Rule(
     "fuse-near-limit",
     Severity.ADVICE,
-    Source("share of its rating that a fuse carries for hours", "common practice"),
+    Citation("share of its rating that a fuse carries for hours", "common practice"),
 )
 _HOURS = 3.0 / 24.0
 

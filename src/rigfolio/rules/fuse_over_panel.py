@@ -8,7 +8,7 @@ import math
 from collections.abc import Iterator
 
 from rigfolio.demand import flows_of
-from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Device, Panel
 from rigfolio.protection import exposures_of, rating, reach_of
 from rigfolio.rule import Rule
@@ -19,7 +19,7 @@ from rigfolio.units import show
 RULE = Rule(
     "fuse-over-panel",
     Severity.FAULT,
-    Source("device ahead of a panel against the rating of its bar", "common practice"),
+    Citation("device ahead of a panel against the rating of its bar", "common practice"),
 )
 _SLACK = 1.0 + 1e-9
 

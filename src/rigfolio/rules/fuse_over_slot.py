@@ -7,7 +7,7 @@ hot and cook the bay, and no fuse sees it.
 from collections.abc import Iterator
 
 from rigfolio.demand import flows_of
-from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Device, Panel
 from rigfolio.protection import exposures_of, slot_limit_a
 from rigfolio.rule import Rule
@@ -18,7 +18,7 @@ from rigfolio.units import show
 RULE = Rule(
     "fuse-over-slot",
     Severity.DANGER,
-    Source("rating of a slot by the maker of the panel", "common practice"),
+    Citation("rating of a slot by the maker of the panel", "common practice"),
 )
 
 

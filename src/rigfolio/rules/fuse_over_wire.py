@@ -10,7 +10,7 @@ how fires start.
 
 from collections.abc import Iterator
 
-from rigfolio.findings import Finding, Severity, Source, Span
+from rigfolio.findings import Citation, Finding, Severity, Span
 from rigfolio.protection import Exposure, carrying, exposures_of, fuse_or_copper, slot_limit_a
 from rigfolio.rule import Rule
 from rigfolio.study import Study
@@ -19,7 +19,7 @@ from rigfolio.units import Size, show
 RULE = Rule(
     "fuse-over-wire",
     Severity.DANGER,
-    Source("the protecting device opens before the wire is harmed", "common practice"),
+    Citation("the protecting device opens before the wire is harmed", "common practice"),
 )
 
 

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from functools import partial
 
 from rigfolio.demand import flows_of
-from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Conductor, Device
 from rigfolio.protection import (
     apart,
@@ -29,7 +29,7 @@ from rigfolio.units import show
 RULE = Rule(
     "fuse-overloaded",
     Severity.FAULT,
-    Source("demand of all loads behind a device against its rating", "common practice"),
+    Citation("demand of all loads behind a device against its rating", "common practice"),
 )
 
 

@@ -6,7 +6,7 @@ the wire.
 
 from collections.abc import Iterator
 
-from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Device
 from rigfolio.protection import Exposure, distance, exposures_of, listed, name_of, place, unfused_of
 from rigfolio.rule import Rule
@@ -17,7 +17,7 @@ from rigfolio.units import show
 RULE = Rule(
     "fuse-too-far",
     Severity.DANGER,
-    Source("distance from the supply to the protecting device", "common practice"),
+    Citation("distance from the supply to the protecting device", "common practice"),
 )
 
 

@@ -15,7 +15,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from rigfolio.books import Limit, interrupt_a
-from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Device, Source as Supply
 from rigfolio.network import Edge
 from rigfolio.protection import apart, kinds_that_break, listed
@@ -32,9 +32,9 @@ if TYPE_CHECKING:
 RULE = Rule(
     "interrupt-too-low",
     Severity.DANGER,
-    Source("interrupt rating against what the battery drives into a short", "common practice"),
+    Citation("interrupt rating against what the battery drives into a short", "common practice"),
 )
-_STATED = Source("as stated for this device", "seen")
+_STATED = Citation("as stated for this device", "seen")
 
 
 @record

@@ -6,7 +6,7 @@ drains the bank meanwhile, and makes mains voltage behind a switch that says off
 
 from collections.abc import Iterator
 
-from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Device
 from rigfolio.network import Edge
 from rigfolio.protection import label_of, listed
@@ -16,7 +16,7 @@ from rigfolio.study import Study
 RULE = Rule(
     "inverter-ahead-of-disconnect",
     Severity.ADVICE,
-    Source("the battery switch of a boat takes the inverter off as well", "common practice"),
+    Citation("the battery switch of a boat takes the inverter off as well", "common practice"),
     frozenset({"boat"}),
 )
 

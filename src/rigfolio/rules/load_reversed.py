@@ -5,7 +5,7 @@
 
 from collections.abc import Iterator
 
-from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Load
 from rigfolio.protection import label_of
 from rigfolio.rule import Rule
@@ -14,7 +14,7 @@ from rigfolio.study import Study
 RULE = Rule(
     "load-reversed",
     Severity.FAULT,
-    Source("plus to plus, minus to minus", "common practice"),
+    Citation("plus to plus, minus to minus", "common practice"),
 )
 _MANY = 3
 

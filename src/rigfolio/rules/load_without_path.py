@@ -5,7 +5,7 @@
 
 from collections.abc import Iterator
 
-from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.protection import explained, groups, label_of, listed
 from rigfolio.rule import Rule
 from rigfolio.study import Study
@@ -13,7 +13,7 @@ from rigfolio.study import Study
 RULE = Rule(
     "load-without-path",
     Severity.FAULT,
-    Source("every load has a way out and a way back", "common practice"),
+    Citation("every load has a way out and a way back", "common practice"),
 )
 
 

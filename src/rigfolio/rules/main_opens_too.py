@@ -9,7 +9,7 @@ beyond the last time of a standard nothing is told of a main of twice the rating
 
 from collections.abc import Iterator
 
-from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Circuit, Device
 from rigfolio.protection import listed
 from rigfolio.rule import Rule
@@ -19,7 +19,7 @@ from rigfolio.study import Study
 RULE = Rule(
     "main-opens-too",
     Severity.ADVICE,
-    Source("opening times of branch and main compared", "computed"),
+    Citation("opening times of branch and main compared", "computed"),
 )
 
 

@@ -6,7 +6,7 @@ wire.
 
 from collections.abc import Iterator
 
-from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.rule import Rule
 from rigfolio.study import Study
 from rigfolio.units import show
@@ -14,7 +14,7 @@ from rigfolio.units import show
 RULE = Rule(
     "marking-wrong",
     Severity.ADVICE,
-    Source("a slot is marked with the fuse that belongs in it", "common practice"),
+    Citation("a slot is marked with the fuse that belongs in it", "common practice"),
 )
 
 

@@ -7,7 +7,7 @@ heats the bolt.
 from collections.abc import Iterator
 
 from rigfolio.demand import flows_of
-from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Load
 from rigfolio.protection import explained, groups, label_of, listed
 from rigfolio.rule import Rule
@@ -16,7 +16,7 @@ from rigfolio.study import Study
 RULE = Rule(
     "missing-return",
     Severity.FAULT,
-    Source("every load has a way out and a way back", "common practice"),
+    Citation("every load has a way out and a way back", "common practice"),
 )
 
 

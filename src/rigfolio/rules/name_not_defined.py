@@ -5,12 +5,14 @@
 
 from collections.abc import Iterator
 
-from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Problem
 from rigfolio.rule import Rule
 from rigfolio.study import Study
 
-RULE = Rule("name-not-defined", Severity.FAULT, Source("every name is defined", "common practice"))
+RULE = Rule(
+    "name-not-defined", Severity.FAULT, Citation("every name is defined", "common practice")
+)
 
 
 def check(study: Study) -> Iterator[Finding]:

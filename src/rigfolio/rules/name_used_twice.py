@@ -5,11 +5,11 @@
 
 from collections.abc import Iterator
 
-from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.rule import Rule
 from rigfolio.study import Study
 
-RULE = Rule("name-used-twice", Severity.FAULT, Source("one name, one thing", "common practice"))
+RULE = Rule("name-used-twice", Severity.FAULT, Citation("one name, one thing", "common practice"))
 
 
 def check(study: Study) -> Iterator[Finding]:

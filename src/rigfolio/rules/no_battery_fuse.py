@@ -6,7 +6,7 @@ that stands between it and every wire behind it. A battery's own electronics nev
 
 from collections.abc import Iterator
 
-from rigfolio.findings import Finding, Severity, Source
+from rigfolio.findings import Citation, Finding, Severity
 from rigfolio.model import Source as Supply
 from rigfolio.protection import Exposure, distance, fuse_near, joined_words, name_of, unfused_of
 from rigfolio.rule import Rule
@@ -15,7 +15,7 @@ from rigfolio.study import Study
 RULE = Rule(
     "no-battery-fuse",
     Severity.DANGER,
-    Source("a device at the battery for every conductor but cranking cable", "common practice"),
+    Citation("a device at the battery for every conductor but cranking cable", "common practice"),
 )
 _NAMED = 4
 

@@ -7,7 +7,7 @@ it; one finding stands for all of them.
 from collections.abc import Iterator
 
 from rigfolio.demand import flows_of
-from rigfolio.findings import Finding, Severity, Source, Unknown
+from rigfolio.findings import Citation, Finding, Severity, Unknown
 from rigfolio.model import Conductor, Device
 from rigfolio.protection import asked_ends, label_of, limit_of, name_of, reach_of
 from rigfolio.rule import Rule
@@ -16,7 +16,7 @@ from rigfolio.study import Study
 RULE = Rule(
     "not-surveyed",
     Severity.UNKNOWN,
-    Source("an unknown is never taken as good", "common practice"),
+    Citation("an unknown is never taken as good", "common practice"),
 )
 
 

@@ -6,7 +6,7 @@
 from collections.abc import Iterator
 
 from rigfolio.demand import flows_of
-from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.protection import apart, listed
 from rigfolio.rule import Rule
 from rigfolio.study import Study
@@ -15,7 +15,7 @@ from rigfolio.units import show
 RULE = Rule(
     "panel-overloaded",
     Severity.DANGER,
-    Source("demand at one time against the rating of the panel", "common practice"),
+    Citation("demand at one time against the rating of the panel", "common practice"),
 )
 
 

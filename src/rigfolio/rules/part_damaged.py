@@ -6,7 +6,7 @@ large. A new part in the old place looks the same after a season, unless the cau
 
 from collections.abc import Iterator
 
-from rigfolio.findings import Finding, Fix, Severity, Source, Span
+from rigfolio.findings import Citation, Finding, Fix, Severity, Span
 from rigfolio.model import About
 from rigfolio.protection import name_of
 from rigfolio.rule import Rule
@@ -15,7 +15,7 @@ from rigfolio.study import Study
 RULE = Rule(
     "part-damaged",
     Severity.FAULT,
-    Source("a trace of heat or damp is followed to its cause", "common practice"),
+    Citation("a trace of heat or damp is followed to its cause", "common practice"),
 )
 _SEVERITY = {"loose": Severity.ADVICE, "corroded": Severity.ADVICE}
 _HEAT = (

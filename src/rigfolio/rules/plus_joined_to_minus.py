@@ -6,7 +6,7 @@ battery of the volts of both.
 
 from collections.abc import Iterator
 
-from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Conductor, Source as Supply
 from rigfolio.network import Edge, ends, path
 from rigfolio.rule import Rule
@@ -15,7 +15,7 @@ from rigfolio.study import Study
 RULE = Rule(
     "plus-joined-to-minus",
     Severity.DANGER,
-    Source("plus and minus meet only in a load", "common practice"),
+    Citation("plus and minus meet only in a load", "common practice"),
 )
 
 

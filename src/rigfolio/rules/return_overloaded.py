@@ -7,7 +7,7 @@ import math
 from collections.abc import Iterator
 
 from rigfolio.demand import flows_of
-from rigfolio.findings import Finding, Severity, Source
+from rigfolio.findings import Citation, Finding, Severity
 from rigfolio.model import Conductor
 from rigfolio.protection import apart, carrying, copper, limit_of, name_of, returns_of
 from rigfolio.rule import Rule
@@ -17,7 +17,7 @@ from rigfolio.units import Size, show
 RULE = Rule(
     "return-overloaded",
     Severity.DANGER,
-    Source("demand at one time against what the conductor may carry", "common practice"),
+    Citation("demand at one time against what the conductor may carry", "common practice"),
 )
 
 

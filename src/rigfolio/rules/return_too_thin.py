@@ -9,10 +9,10 @@ from collections.abc import Iterator
 from functools import partial
 
 from rigfolio.books import Limit
-from rigfolio.findings import Finding, Severity, Source, Span
+from rigfolio.findings import Citation, Finding, Severity, Span
 from rigfolio.model import Conductor, Device
 from rigfolio.protection import (
-    Back,
+    ReturnCurrent,
     apart,
     carrying,
     copper,
@@ -28,7 +28,7 @@ from rigfolio.units import show
 RULE = Rule(
     "return-too-thin",
     Severity.DANGER,
-    Source("returns are judged as strictly as the wires out", "common practice"),
+    Citation("returns are judged as strictly as the wires out", "common practice"),
 )
 _NAMED = 6
 
@@ -46,7 +46,7 @@ def check(study: Study) -> Iterator[Finding]:
             yield _finding(study, wire, back, limit)
 
 
-def _finding(study: Study, wire: Conductor, back: Back, limit: Limit) -> Finding:
+def _finding(study: Study, wire: Conductor, back: ReturnCurrent, limit: Limit) -> Finding:
     shared = f" from {len(back.circuits)} circuits" if len(back.circuits) > 1 else ""
     return RULE.finding(
         f"{apart(back.current_a, limit.value, 'A')} can come back through "
@@ -60,7 +60,7 @@ def _finding(study: Study, wire: Conductor, back: Back, limit: Limit) -> Finding
     )
 
 
-def _parties(back: Back) -> Iterator[tuple[Span, str]]:
+def _parties(back: ReturnCurrent) -> Iterator[tuple[Span, str]]:
     for one in back.by:
         amount_a = one.rating_a if isinstance(one, Device) else one.limit_a
         if isinstance(amount_a, float):

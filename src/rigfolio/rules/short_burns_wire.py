@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from math import isinf
 from typing import TYPE_CHECKING
 
-from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Circuit
 from rigfolio.protection import name_of
 from rigfolio.rule import Rule
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 RULE = Rule(
     "short-burns-wire",
     Severity.DANGER,
-    Source("adiabatic limit of copper against the opening times of its fuse", "computed"),
+    Citation("adiabatic limit of copper against the opening times of its fuse", "computed"),
 )
 
 

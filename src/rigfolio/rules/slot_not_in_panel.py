@@ -5,11 +5,11 @@
 
 from collections.abc import Iterator
 
-from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.rule import Rule
 from rigfolio.study import Study
 
-RULE = Rule("slot-not-in-panel", Severity.FAULT, Source("slots as counted", "common practice"))
+RULE = Rule("slot-not-in-panel", Severity.FAULT, Citation("slots as counted", "common practice"))
 
 
 def check(study: Study) -> Iterator[Finding]:

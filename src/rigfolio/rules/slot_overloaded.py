@@ -7,7 +7,7 @@ it. Where the rating of the fuse is known, the fuse tells; this rule tells where
 from collections.abc import Iterator
 
 from rigfolio.demand import flows_of
-from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.protection import apart, slot_limit_a
 from rigfolio.rule import Rule
 from rigfolio.study import Study
@@ -16,7 +16,7 @@ from rigfolio.units import show
 RULE = Rule(
     "slot-overloaded",
     Severity.FAULT,
-    Source("demand of all loads of a slot against its rating", "common practice"),
+    Citation("demand of all loads of a slot against its rating", "common practice"),
 )
 
 

@@ -5,11 +5,11 @@
 
 from collections.abc import Iterator
 
-from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.rule import Rule
 from rigfolio.study import Study
 
-RULE = Rule("slot-used-twice", Severity.FAULT, Source("one circuit a slot", "common practice"))
+RULE = Rule("slot-used-twice", Severity.FAULT, Citation("one circuit a slot", "common practice"))
 
 
 def check(study: Study) -> Iterator[Finding]:

@@ -11,7 +11,7 @@ bear. A slow kind, or wire for the larger fuse, keeps that hand away.
 from collections.abc import Iterator
 
 from rigfolio.demand import flows_of
-from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Device, Load
 from rigfolio.protection import label_of, largest_fuse_of, slot_limit_a
 from rigfolio.record import replace
@@ -23,7 +23,7 @@ from rigfolio.units import show
 RULE = Rule(
     "starting-opens-fuse",
     Severity.ADVICE,
-    Source("starting current against the opening times of the fuse", "common practice"),
+    Citation("starting current against the opening times of the fuse", "common practice"),
 )
 
 

@@ -8,14 +8,14 @@ top of it by size.
 from collections.abc import Iterator
 
 from rigfolio.books import most_on_stud
-from rigfolio.findings import Finding, Fix, Severity, Source, Span
+from rigfolio.findings import Citation, Finding, Fix, Severity, Span
 from rigfolio.rule import Rule
 from rigfolio.study import Study
 
 RULE = Rule(
     "stud-crowded",
     Severity.ADVICE,
-    Source("four terminals on one stud and no more", "common practice"),
+    Citation("four terminals on one stud and no more", "common practice"),
 )
 
 

@@ -6,7 +6,7 @@
 from collections.abc import Iterator
 
 from rigfolio.demand import flows_of
-from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Device
 from rigfolio.network import edge_name
 from rigfolio.protection import apart
@@ -17,7 +17,7 @@ from rigfolio.units import show
 RULE = Rule(
     "switch-overloaded",
     Severity.FAULT,
-    Source("demand at one time against the rating of the device", "common practice"),
+    Citation("demand at one time against the rating of the device", "common practice"),
 )
 
 

@@ -9,7 +9,7 @@ until it burns. A spare wire that ends in tape is a live wire all the same.
 
 from collections.abc import Iterator
 
-from rigfolio.findings import Finding, Severity, Source
+from rigfolio.findings import Citation, Finding, Severity
 from rigfolio.protection import (
     Exposure,
     carrying,
@@ -29,7 +29,7 @@ from rigfolio.units import show
 RULE = Rule(
     "unprotected-wire",
     Severity.DANGER,
-    Source("every conductor is protected from every source that reaches it", "common practice"),
+    Citation("every conductor is protected from every source that reaches it", "common practice"),
 )
 
 

@@ -11,7 +11,7 @@ refrigerator that never starts, and copper that grows warm.
 from collections.abc import Iterator
 
 from rigfolio.demand import drops_of
-from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Load
 from rigfolio.operating import point_of
 from rigfolio.protection import apart, label_of
@@ -23,7 +23,7 @@ from rigfolio.units import show
 RULE = Rule(
     "voltage-collapse",
     Severity.FAULT,
-    Source("no solution of Kirchhoff's laws with loads of constant power", "computed"),
+    Citation("no solution of Kirchhoff's laws with loads of constant power", "computed"),
 )
 # A load of constant power collapses where its wires take half of the voltage. At the nominal
 # voltage it then still draws so much that they would take a quarter; less needs no further look.

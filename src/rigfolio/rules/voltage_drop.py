@@ -7,7 +7,7 @@ the way counts, the feeder under the demand of all its loads and the return as w
 from collections.abc import Iterator
 
 from rigfolio.demand import Sag, sags_of, size_for
-from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.protection import apart, joined_words, label_of, name_of
 from rigfolio.rule import Rule
 from rigfolio.study import Study
@@ -16,7 +16,7 @@ from rigfolio.units import show
 RULE = Rule(
     "voltage-drop",
     Severity.FAULT,
-    Source("voltage drop limits of the rule book", "common practice"),
+    Citation("voltage drop limits of the rule book", "common practice"),
 )
 
 

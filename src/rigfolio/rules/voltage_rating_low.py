@@ -5,7 +5,7 @@
 
 from collections.abc import Iterator
 
-from rigfolio.findings import Finding, Fix, Severity, Source
+from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import About
 from rigfolio.rule import Rule
 from rigfolio.study import Study
@@ -14,7 +14,7 @@ from rigfolio.units import show
 RULE = Rule(
     "voltage-rating-low",
     Severity.DANGER,
-    Source("rated for the volts of its circuit or more, in boats 33 CFR 183.455(a)", "seen"),
+    Citation("rated for the volts of its circuit or more, in boats 33 CFR 183.455(a)", "seen"),
 )
 
 

@@ -6,7 +6,7 @@ right and its volts may do; it fails as a piece of string does.
 
 from collections.abc import Iterator
 
-from rigfolio.findings import Finding, Fix, Severity, Source, Unknown
+from rigfolio.findings import Citation, Finding, Fix, Severity, Unknown
 from rigfolio.protection import name_of
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import sizes_like
@@ -15,7 +15,7 @@ from rigfolio.study import Study
 RULE = Rule(
     "wire-below-least",
     Severity.FAULT,
-    Source("33 CFR 183.425(d) to (f)", "seen"),
+    Citation("33 CFR 183.425(d) to (f)", "seen"),
     frozenset({"boat"}),
 )
 _SAME = 1.0 + 1e-9

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 from rigfolio.books import Limit
 from rigfolio.demand import flows_of
-from rigfolio.findings import Finding, Severity, Source
+from rigfolio.findings import Citation, Finding, Severity
 from rigfolio.model import Conductor
 from rigfolio.protection import apart, carrying, copper, exposures_of, name_of, reach_of
 from rigfolio.rule import Rule
@@ -19,7 +19,7 @@ from rigfolio.units import Size, show
 RULE = Rule(
     "wire-overloaded",
     Severity.DANGER,
-    Source("demand at one time against what the conductor may carry", "common practice"),
+    Citation("demand at one time against what the conductor may carry", "common practice"),
 )
 
 

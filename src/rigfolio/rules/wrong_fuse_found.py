@@ -6,7 +6,7 @@ that blew it is still there, and now the wire is the fuse.
 
 from collections.abc import Iterator
 
-from rigfolio.findings import Finding, Fix, Severity, Source, Unknown
+from rigfolio.findings import Citation, Finding, Fix, Severity, Unknown
 from rigfolio.model import Circuit, Device
 from rigfolio.protection import largest_fuse_of
 from rigfolio.rule import Rule
@@ -16,7 +16,7 @@ from rigfolio.units import show
 RULE = Rule(
     "wrong-fuse-found",
     Severity.FAULT,
-    Source("what is found in a slot is compared with what belongs there", "common practice"),
+    Citation("what is found in a slot is compared with what belongs there", "common practice"),
 )
 
 

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from rigfolio.model import Conductor
-from rigfolio.render import Spot
+from rigfolio.render import BoxCentre
 from rigfolio.schematic.paint import CELL_MM
 from rigfolio.schematic.rungs import Cut, End, Part
 from rigfolio.schematic.shape import Shape
@@ -67,7 +67,7 @@ def is_forward(one: Part, terminal: str, two: Part, other: str) -> bool:
                 and (one.left == one.right))  # fmt: skip
 
 
-def packed(spots: Sequence[Spot], heights: Sequence[int]) -> list[int]:
+def packed(spots: Sequence[BoxCentre], heights: Sequence[int]) -> list[int]:
     """Tops of the blocks, one below the other with a gap, near to where graphviz put them."""
     tops: list[int] = []
     bottom = -10_000

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from math import ceil
 
 from rigfolio.model import Source
-from rigfolio.render import Box, Edge, Spot, place
+from rigfolio.render import Box, BoxCentre, Edge, place
 from rigfolio.schematic.cut import flat_mm
 from rigfolio.schematic.paint import CELL_MM, ROW, Canvas
 from rigfolio.schematic.run import Run, Stand, is_forward, is_right, packed
@@ -383,7 +383,7 @@ class Floor:
                     tail, head = head, tail
                 edges.append(Edge(tail, head))
         draft = [self._shape(part, None) for part in band]
-        spots: tuple[Spot, ...] = place(
+        spots: tuple[BoxCentre, ...] = place(
             [self._box(p, s) for p, s in zip(band, draft, strict=True)], edges, float(self.air)
         )
         columns = {part.name: spots[numbers[part.name]].column for part in band}

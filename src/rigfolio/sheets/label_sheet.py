@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from rigfolio.books import LabelSheet, usual_sheet
 from rigfolio.draw import PAPERS, Group, Page
 from rigfolio.job import Job
-from rigfolio.labels import Label, drawn, every_label, is_whole, lacking, note_labels, with_note
+from rigfolio.labels import SlotLabel, drawn, every_label, is_whole, lacking, note_labels, with_note
 from rigfolio.sheet import Sheet
 
 SHEET = Sheet("Labels on cut sheets", "label-sheet", command="labels", form="sheet")
@@ -33,7 +33,7 @@ def pages(job: Job) -> tuple[Page, ...]:
     return tuple(made)
 
 
-def _with_notes(labels: tuple[Label, ...], stock: LabelSheet) -> Iterator[Label]:
+def _with_notes(labels: tuple[SlotLabel, ...], stock: LabelSheet) -> Iterator[SlotLabel]:
     """The labels, each that cannot hold all it says followed by its note."""
     wide, high = stock.label_mm
     room = (0.0, 0.0, wide - 2 * _INSET_MM, high - 2 * _INSET_MM)
@@ -47,7 +47,7 @@ def _with_notes(labels: tuple[Label, ...], stock: LabelSheet) -> Iterator[Label]
         yield from note_labels(count, f"{label.place}: {lacking(label, room)}", room)
 
 
-def _placed(stock: LabelSheet, place: int, label: Label) -> Group:
+def _placed(stock: LabelSheet, place: int, label: SlotLabel) -> Group:
     row, column = divmod(place, stock.columns)
     left = stock.first_mm[0] + column * stock.pitch_mm[0]
     top = stock.first_mm[1] + row * stock.pitch_mm[1]

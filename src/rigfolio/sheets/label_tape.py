@@ -5,7 +5,7 @@ The page is the tape itself, at true scale. A label is as long as what it says n
 
 from rigfolio.draw import Mark, Page
 from rigfolio.job import Job
-from rigfolio.labels import Band, Label, band_of, every_label, laid, length_mm, without_colour
+from rigfolio.labels import Band, SlotLabel, band_of, every_label, laid, length_mm, without_colour
 from rigfolio.sheet import Sheet
 
 SHEET = Sheet("Labels on tape", "label-tape", command="labels", form="tape")
@@ -17,7 +17,7 @@ _LEAST_MM = 10.0
 def pages(job: Job) -> tuple[Page, ...]:
     """Lengths of tape, none longer than 600 mm."""
     band = band_of(job)
-    lots: list[list[tuple[float, Label]]] = [[]]
+    lots: list[list[tuple[float, SlotLabel]]] = [[]]
     for label in map(without_colour, every_label(job)):
         long_mm = length_mm(label, band)
         if lots[-1] and sum(each for each, _ in lots[-1]) + long_mm > _MOST_MM:
@@ -26,7 +26,7 @@ def pages(job: Job) -> tuple[Page, ...]:
     return tuple(_page(lot, band, number) for number, lot in enumerate(lots, 1))
 
 
-def _page(lot: list[tuple[float, Label]], band: Band, number: int) -> Page:
+def _page(lot: list[tuple[float, SlotLabel]], band: Band, number: int) -> Page:
     marks: list[Mark] = []
     across = 0.0
     for long_mm, label in lot:

@@ -62,7 +62,7 @@ class _Scale:
 
 
 @dataclass(frozen=True, slots=True)
-class _Face:
+class _PanelDrawing:
     """A panel, or as many of its slots as a page holds, drawn from the corner of the paper."""
 
     wide_mm: float
@@ -82,7 +82,7 @@ def pages(job: Job) -> tuple[Page, ...]:
     return numbered(job.paper, SHEET.title, job.strip, bodies, note=note)
 
 
-def _shelved(faces: Iterable[_Face], area: Box) -> Iterator[list[Mark]]:
+def _shelved(faces: Iterable[_PanelDrawing], area: Box) -> Iterator[list[Mark]]:
     """The marks of each page: faces from left to right, then in a row below, then on a new page."""
     left, top, wide, high = area
     page: list[Mark] = []
@@ -100,7 +100,7 @@ def _shelved(faces: Iterable[_Face], area: Box) -> Iterator[list[Mark]]:
         yield page
 
 
-def _faces(job: Job, panel: Panel, area: Box) -> Iterator[_Face]:
+def _faces(job: Job, panel: Panel, area: Box) -> Iterator[_PanelDrawing]:
     _, _, wide, high = area
     room_mm = high - _HEAD_MM - _RULER_MM - 2 * _FEED_MM
     scale = _scale(panel, room_mm)
@@ -119,7 +119,7 @@ def _faces(job: Job, panel: Panel, area: Box) -> Iterator[_Face]:
             box = (x, _HEAD_MM + _FEED_MM, across_mm, scale.pitch_mm)
             marks += _column(job, panel, held, box, (column, first, rows))
         marks += _feed(panel, part, (0.0, _HEAD_MM, wide_mm, high_mm))
-        yield _Face(wide_mm, _HEAD_MM + high_mm, tuple(marks))
+        yield _PanelDrawing(wide_mm, _HEAD_MM + high_mm, tuple(marks))
 
 
 def _rows_words(panel: Panel, rows: range) -> str:

@@ -35,7 +35,7 @@ from rigfolio.draw import (
 from rigfolio.job import Job
 from rigfolio.labels import (
     DEFAULT_PITCH_MM,
-    Label,
+    SlotLabel,
     drawn,
     is_whole,
     labels_of,
@@ -70,7 +70,7 @@ class Strip:
     about: str
     pitch_mm: float
     size_mm: tuple[float, float]
-    labels: tuple[Label, ...]
+    labels: tuple[SlotLabel, ...]
 
     @property
     def high_mm(self) -> float:
@@ -128,7 +128,7 @@ def _strips(job: Job) -> Iterator[Strip]:
         about = _about(panel, pitch_mm, size_mm)
         if chosen and len(chosen) < panel.slots:
             about = f"only these slots, {about}"
-        columns: dict[int, list[Label]] = {}
+        columns: dict[int, list[SlotLabel]] = {}
         for number, label in chosen:
             columns.setdefault(panel.cell(number)[0], []).append(label)
         for _, labels in sorted(columns.items()):
@@ -185,7 +185,7 @@ def _noted(strips: Sequence[Strip]) -> tuple[Strip, ...]:
     count = 0
     made: list[Strip] = []
     for strip in strips:
-        labels: list[Label] = []
+        labels: list[SlotLabel] = []
         for label in strip.labels:
             if not is_whole(label, (0.0, 0.0, *strip.size_mm)):
                 count += 1

@@ -11,7 +11,7 @@ from rigfolio.job import Job
 from rigfolio.labels import (
     DEFAULT_PITCH_MM,
     Band,
-    Label,
+    SlotLabel,
     band_of,
     drawn,
     is_whole,
@@ -39,7 +39,7 @@ def pages(job: Job) -> tuple[Page, ...]:
 
 
 def _strips(job: Job, panel: Panel, band: Band) -> Iterator[Page]:
-    columns: dict[int, list[Label]] = {}
+    columns: dict[int, list[SlotLabel]] = {}
     for number, label in labels_of(job, panel):
         columns.setdefault(panel.cell(number)[0], []).append(without_colour(label))
     pitch_mm = panel.pitch_m * 1e3 if panel.pitch_m is not None else DEFAULT_PITCH_MM
@@ -48,17 +48,17 @@ def _strips(job: Job, panel: Panel, band: Band) -> Iterator[Page]:
         yield _strip(labels, pitch_mm, band, f"{SHEET.title}: {name}")
 
 
-def _strip(labels: list[Label], pitch_mm: float, band: Band, name: str) -> Page:
+def _strip(labels: list[SlotLabel], pitch_mm: float, band: Band, name: str) -> Page:
     high_mm = len(labels) * pitch_mm
     room = (_INSET_MM, _INSET_MM, band.print_mm - 2 * _INSET_MM, pitch_mm - 2 * _INSET_MM)
     upright: list[Mark] = []
-    notes: list[Label] = []
+    notes: list[SlotLabel] = []
     for place, label in enumerate(labels):
         shown = label
         if not is_whole(label, room):
             shown = with_note(label, str(len(notes) + 1))
             words = f"{label.place}: {lacking(label, room)}"
-            notes.append(Label(f"[{shown.note}]", "", words, is_note=True))
+            notes.append(SlotLabel(f"[{shown.note}]", "", words, is_note=True))
         box = (room[0], room[1] + place * pitch_mm, *room[2:])
         title = f"{label.place} {label.name}"
         upright.append(Group(label.ident, title, drawn(shown, box, framed=False)))

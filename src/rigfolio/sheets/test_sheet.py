@@ -11,7 +11,7 @@ from rigfolio.books import figure
 from rigfolio.draw import Column, Page, Row, Table, body, flow, numbered, pieces, prose
 from rigfolio.job import Job
 from rigfolio.model import Reading
-from rigfolio.operating import Point, Stage, bounds_words, numbered_points, stages
+from rigfolio.operating import MeterPoint, Stage, bounds_words, numbered_points, stages
 from rigfolio.sheet import Sheet
 from rigfolio.units import show
 
@@ -98,7 +98,7 @@ def _rows(job: Job, stage: Stage, number: int) -> Iterator[Row]:
             )
 
 
-def _last(job: Job, point: Point) -> str:
+def _last(job: Job, point: MeterPoint) -> str:
     """The last reading of the log that was taken there, with its day."""
     readings = [one for one in job.log.readings if _is_there(one, point)]
     if not readings:
@@ -108,7 +108,7 @@ def _last(job: Job, point: Point) -> str:
     return f"{shown}, {last.date}".strip(", ")
 
 
-def _is_there(reading: Reading, point: Point) -> bool:
+def _is_there(reading: Reading, point: MeterPoint) -> bool:
     units = {"voltage": "V", "current": "A", "resistance": "ohm"}
     if units.get(reading.measure) != point.unit:
         return False

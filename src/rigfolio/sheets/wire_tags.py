@@ -73,7 +73,7 @@ class Tag:
 
 
 @dataclass(frozen=True, slots=True)
-class Cell:
+class TagCell:
     """Part of a line of a tag: its wordings, its share of the width, how it is set."""
 
     wordings: tuple[str, ...]
@@ -85,7 +85,7 @@ class Cell:
 
 
 @dataclass(frozen=True, slots=True)
-class Pair:
+class TagPair:
     """The two tags of one wire, the round of the wire, and the size of each tag [mm]."""
 
     head: str
@@ -143,7 +143,7 @@ def _lead(area: Box, *, is_empty: bool) -> Iterator[Mark]:
     yield from block(says, (left + 109, down - 4, wide - 109, 8), Style(8, 6, 2, align="start"))
 
 
-def _pairs(job: Job, wire: Conductor) -> Iterator[Pair]:
+def _pairs(job: Job, wire: Conductor) -> Iterator[TagPair]:
     """One pair of tags for each of the conductors that lie side by side."""
     if isinstance(wire.size, Unknown):
         diameter_m, about = DEFAULT_DIAMETER_MM * 1e-3, "size not surveyed: cut for"
@@ -164,7 +164,7 @@ def _pairs(job: Job, wire: Conductor) -> Iterator[Pair]:
         name = f"{wire.name} ({number} of {wire.count})" if wire.count > 1 else wire.name
         tags = _tag(job, wire, name, (wire.a, wire.b)), _tag(job, wire, name, (wire.b, wire.a))
         head = f"{name} {tags[0].purpose}".strip()
-        yield Pair(head, about, round_mm, wide_mm, high_mm, form, wire.assumed, tags)
+        yield TagPair(head, about, round_mm, wide_mm, high_mm, form, wire.assumed, tags)
 
 
 def _form(job: Job, diameter_m: float, round_mm: float) -> TagForm:
@@ -220,7 +220,7 @@ def _fuse(job: Job, wire: Conductor) -> tuple[str, str]:
     return device.kind, f" {wording.amps(device.rating_a)}".replace("? A", "?")
 
 
-def _row(pair: Pair, box: Box) -> Iterator[Mark]:
+def _row(pair: TagPair, box: Box) -> Iterator[Mark]:
     left, top, wide, high = box
     gutter = wide - 2 * LENGTH_MM - _GAP_MM - 2
     start = Style(8, 6, 3, bold=True, align="start", is_top=True)
@@ -234,12 +234,12 @@ def _row(pair: Pair, box: Box) -> Iterator[Mark]:
         yield Group(f"tag-{tag.name}-{'ab'[place]}", f"{tag.name} at {tag.here[0]}", marks)
 
 
-def _outline(pair: Pair, left: float, top: float) -> Line:
+def _outline(pair: TagPair, left: float, top: float) -> Line:
     half = _CUT.width_mm / 2
     return rect(left - half, top - half, pair.wide_mm + 2 * half, pair.high_mm + 2 * half, pen=_CUT)
 
 
-def _flag(tag: Tag, pair: Pair, left: float, top: float) -> Iterator[Mark]:
+def _flag(tag: Tag, pair: TagPair, left: float, top: float) -> Iterator[Mark]:
     """Two faces with the same words, the wire between them."""
     for face in (left, left + FLAG_MM + pair.round_mm):
         box = (face + 0.8, top + 0.6, FLAG_MM - 1.6, pair.high_mm - 1.2)
@@ -250,7 +250,7 @@ def _flag(tag: Tag, pair: Pair, left: float, top: float) -> Iterator[Mark]:
     yield Text(middle, "wire", 6, "middle", colour="#606060", turn=90)
 
 
-def _sleeve(tag: Tag, pair: Pair, left: float, top: float) -> Iterator[Mark]:
+def _sleeve(tag: Tag, pair: TagPair, left: float, top: float) -> Iterator[Mark]:
     """One face of a flat tube; print it on both, so that it reads from either side."""
     words = f"{tag.name} {wording.MINUS if 'minus' in tag.polarity else '+'}"
     if "not joined" in tag.polarity:
@@ -266,7 +266,7 @@ def _sleeve(tag: Tag, pair: Pair, left: float, top: float) -> Iterator[Mark]:
         yield from block(f"to {here}", under, Style(7, _FLOOR_PT))
 
 
-def _wrap(tag: Tag, pair: Pair, left: float, top: float) -> Iterator[Mark]:
+def _wrap(tag: Tag, pair: TagPair, left: float, top: float) -> Iterator[Mark]:
     """The words at thirds of the round, after the part that they come to lie on."""
     each = pair.round_mm / SIDES
     overlap = pair.high_mm - pair.round_mm
@@ -291,19 +291,19 @@ def _along(tag: Tag, box: Box) -> Iterator[Mark]:
     yield from _lines(_stacked(tag, beside[2], lines=1)[1:], beside)
 
 
-def _stacked(tag: Tag, wide_mm: float, *, lines: int) -> list[list[Cell]]:
+def _stacked(tag: Tag, wide_mm: float, *, lines: int) -> list[list[TagCell]]:
     """Everything a tag says, line by line."""
     shortest = fit(tag.facts[-1], wide_mm, size_pt=_FLOOR_PT, floor_pt=_FLOOR_PT)
-    name = Cell((tag.name,), 0.6, bold=True, size_pt=9.5)
+    name = TagCell((tag.name,), 0.6, bold=True, size_pt=9.5)
     return [
-        [name, Cell((tag.polarity,), 0.4, bold=True, align="end")],
-        [Cell(tuple(f"HERE {text}" for text in tag.here), bold=True, lines=lines)],
-        [Cell(tuple(f"TO {text}" for text in tag.other), lines=lines)],
-        [Cell(tag.facts, lines=lines if shortest.is_cut else 1)],
+        [name, TagCell((tag.polarity,), 0.4, bold=True, align="end")],
+        [TagCell(tuple(f"HERE {text}" for text in tag.here), bold=True, lines=lines)],
+        [TagCell(tuple(f"TO {text}" for text in tag.other), lines=lines)],
+        [TagCell(tag.facts, lines=lines if shortest.is_cut else 1)],
     ]
 
 
-def _lines(rows: list[list[Cell]], box: Box) -> Iterator[Mark]:
+def _lines(rows: list[list[TagCell]], box: Box) -> Iterator[Mark]:
     """Rows with room for their lines, half a line more for each after the first."""
     left, down, wide, high = box
     each = high / sum(1 + row[0].lines for row in rows)

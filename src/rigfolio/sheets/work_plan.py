@@ -6,7 +6,7 @@ from rigfolio.draw import Column, Page, Row, Table, body, flow, numbered, pieces
 from rigfolio.job import Job
 from rigfolio.labels import parted, picture_marks
 from rigfolio.sheet import Sheet
-from rigfolio.swap import CAUTIONS, Part, work
+from rigfolio.swap import CAUTIONS, WorkPart, work
 
 SHEET = Sheet("Work plan", "work-plan", command="workplan", beside=True, shows_pictures=True)
 
@@ -49,7 +49,7 @@ def _by_panel(job: Job) -> Iterator[list[Table]]:
         yield [prose("", *CAUTIONS, "This rig states no panel: there is no plan to be made yet.")]
 
 
-def _tables(parts: tuple[Part, ...]) -> Iterator[Table]:
+def _tables(parts: tuple[WorkPart, ...]) -> Iterator[Table]:
     for number, part in enumerate(parts, start=1):
         title = f"{number}. {part.title}"
         rows = [Row((words,)) for told in part.about for words in pieces(told)]

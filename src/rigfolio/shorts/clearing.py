@@ -6,7 +6,7 @@ from typing import Literal
 
 from rigfolio.books import Limit, far_apart, fault_k, fuse_gates, interrupt_a
 from rigfolio.calc import Window, opening_window, withstand_s
-from rigfolio.findings import Source as Origin, Unknown
+from rigfolio.findings import Citation as Origin, Unknown
 from rigfolio.model import Conductor, Device, Source
 from rigfolio.network import Edge
 from rigfolio.record import record

@@ -22,7 +22,7 @@ from rigfolio.shorts.clearing import (
     stress,
 )
 from rigfolio.shorts.sources import Currents, Flow, hardest, usual_ohm, weakest
-from rigfolio.shorts.wiring import Wiring
+from rigfolio.shorts.wiring import FaultWiring
 from rigfolio.study import Study, once
 
 CaseName = Literal["coldest", "hottest"]
@@ -121,7 +121,7 @@ class Faults:
 
     def __init__(self, study: Study, opened: Open = CLOSED, like: "Faults | None" = None) -> None:
         self.study, self.opened = study, opened
-        self._wiring: Wiring = like._wiring if like is not None else Wiring(study, opened)
+        self._wiring: FaultWiring = like._wiring if like is not None else FaultWiring(study, opened)
         self.core, self._minus = self._wiring.core, self._wiring.minus
         self.ask = tuple(s for s in self._sources() if _is_strong(s) and source_ohm(s) is None)
         self._ask = frozenset(source.about.name for source in self.ask)
@@ -166,10 +166,10 @@ class Faults:
         start = self._start(terminal, to or self.minus_of(terminal))
         return self._coldest(start) if start is not None else None
 
-    def _coldest(self, start: "_Start") -> Case:
+    def _coldest(self, start: "_FaultStart") -> Case:
         return _case(self, "coldest", start.flow, start, is_sure=start.is_sure)
 
-    def _start(self, terminal: str, to: str | None) -> "_Start | None":
+    def _start(self, terminal: str, to: str | None) -> "_FaultStart | None":
         side = self.study.side
         if side.get(terminal) != "+" or to is None or side.get(to) != "-":
             return None
@@ -184,7 +184,7 @@ class Faults:
         wires = {e.name: e for e in edges if isinstance(e, Conductor)}
         unknown = tuple(w for w in wires.values() if wire_ohm(w, 20.0) is None)
         ask = tuple(s for s, _ in feeding if s.about.name in self._ask)
-        return _Start(plus, minus, way, flow, feeding, ask, unknown)
+        return _FaultStart(plus, minus, way, flow, feeding, ask, unknown)
 
     def everywhere(self) -> Iterator[Fault]:
         """The fault at every terminal of the plus side, in the order of the wiring."""
@@ -219,7 +219,7 @@ class Faults:
         )
         return Interrupt(device, rating, current_a, bound_a, may, tuple(ask), least_a, by)
 
-    def _beside(self, device: Device) -> "list[tuple[_Start, float]]":
+    def _beside(self, device: Device) -> "list[tuple[_FaultStart, float]]":
         """The faults on both sides of a device, with what each drives through it [A]."""
         name, found = edge_name(device), []
         for end in (device.load, device.line) if device.protects else ():
@@ -232,7 +232,7 @@ class Faults:
                 found.append((start, own_a))
         return found
 
-    def _least(self, device: Device, found: "Sequence[tuple[_Start, float]]") -> float | None:
+    def _least(self, device: Device, found: "Sequence[tuple[_FaultStart, float]]") -> float | None:
         """What flows for sure: by the faults that are known, and without the sources that are not.
 
         None where nothing is sure.
@@ -312,7 +312,7 @@ class Faults:
 
 
 @record
-class _Start:
+class _FaultStart:
     """A fault before it is judged: where it meets the core, and what flows there at worst."""
 
     plus: str
@@ -329,7 +329,7 @@ class _Start:
 
 
 def _case(
-    faults: Faults, name: CaseName, flow: Flow | None, start: _Start, *, is_sure: bool
+    faults: Faults, name: CaseName, flow: Flow | None, start: _FaultStart, *, is_sure: bool
 ) -> Case:
     """What a current does that flows into a fault, in one of the two cases."""
     if flow is None or (name == "hottest" and not is_sure):

@@ -30,7 +30,7 @@ class Ohms:
         return known
 
 
-class Wiring:
+class FaultWiring:
     """The wiring of a rig with some edges open, and its copper at its coldest and its hottest."""
 
     def __init__(self, study: Study, opened: Open) -> None:

@@ -6,7 +6,7 @@ from rigfolio.demand import Drop, Drops, SizeOf, allowed_drop_of, flows_of
 from rigfolio.findings import Span, Unknown
 from rigfolio.model import Conductor, Load, Panel
 from rigfolio.record import record
-from rigfolio.sizing.groups import Group
+from rigfolio.sizing.groups import WireGroup
 from rigfolio.sizing.needs import SLACK, Needs, bears
 from rigfolio.study import Study
 from rigfolio.units import Size
@@ -15,11 +15,11 @@ _SLACK = 1e-9
 
 
 @record
-class Wiring:
+class FreeGroups:
     """The groups that may be sized, by the line that writes them, and by section."""
 
-    free: Mapping[Span, Group]
-    of_section: Mapping[str, tuple[Group, ...]]
+    free: Mapping[Span, WireGroup]
+    of_section: Mapping[str, tuple[WireGroup, ...]]
     left_out: frozenset[str]
     """Sections by place that stay as they are: they cannot be sized."""
 
@@ -58,7 +58,7 @@ class Stuck(Exception):  # noqa: N818
 class Sizer:
     """Sizes for one set of needs; what drop asks of feeders is taken down in the needs."""
 
-    def __init__(self, study: Study, wiring: Wiring, needs: Needs) -> None:
+    def __init__(self, study: Study, wiring: FreeGroups, needs: Needs) -> None:
         self.study = study
         self.wiring = wiring
         self.needs = needs
@@ -98,7 +98,7 @@ class Sizer:
         return next(place for place, groups in self.wiring.of_section.items()
                     if any(group.key == key for group in groups))  # fmt: skip
 
-    def thinnest(self, group: Group, least: Size | None, area_m2: float) -> Size | None:
+    def thinnest(self, group: WireGroup, least: Size | None, area_m2: float) -> Size | None:
         """The thinnest size of a group that meets its needs, not below a size and an area."""
         candidates: tuple[Size, ...] = () if least is None else (least,)
         for size in (*candidates, *group.stock):
@@ -144,13 +144,13 @@ class Sizer:
             raise Stuck(load.circuit or self._first_place(own, drop))
         return False
 
-    def _first_place(self, own: tuple[Group, ...], drop: Drop) -> str:
+    def _first_place(self, own: tuple[WireGroup, ...], drop: Drop) -> str:
         keys = [group.key for group in own]
         keys += [e.span for e in (*drop.way.out, *drop.way.back) if isinstance(e, Conductor)]
         return next((self._place_of(key) for key in keys if key in self.wiring.free), "")
 
     def _raised(
-        self, own: tuple[Group, ...], sizes: Mapping[Span, Size], area_m2: float
+        self, own: tuple[WireGroup, ...], sizes: Mapping[Span, Size], area_m2: float
     ) -> dict[Span, Size] | None:
         """Own wires thinner than an area made as thick; None where no stock size is."""
         raised = {}
@@ -161,7 +161,7 @@ class Sizer:
             raised[group.key] = size
         return raised
 
-    def _own_groups(self, load: Load) -> tuple[Group, ...]:
+    def _own_groups(self, load: Load) -> tuple[WireGroup, ...]:
         """The wires of the circuit; of a load outside circuits those that carry nothing else."""
         if load.circuit:
             return tuple(
@@ -169,7 +169,7 @@ class Sizer:
                 for group in self.wiring.of_section.get(load.circuit, ())
                 if group.key in self.wiring.free
             )
-        found: dict[Span, Group] = {}
+        found: dict[Span, WireGroup] = {}
         for way in flows_of(self.study).ways.get(load.about.name, ()):
             for edge in (*way.out, *way.back):
                 if not isinstance(edge, Conductor) or edge.span not in self.wiring.free:

@@ -23,7 +23,7 @@ SectionKind = Literal["circuit", "feed", "return"]
 
 
 @record
-class Group:
+class WireGroup:
     """The conductors that the line at `key` writes; `stock` are the sizes that suit it."""
 
     key: Span
@@ -48,7 +48,7 @@ class Section:
     place: str
     label: str
     kind: SectionKind
-    groups: tuple[Group, ...]
+    groups: tuple[WireGroup, ...]
     devices: tuple[Device, ...]
     leads: tuple[Conductor, ...] = ()
     missing: tuple[str, ...] = ()
@@ -136,12 +136,14 @@ def _feed(study: Study, wires: list[Conductor], devices: tuple[Device, ...]) -> 
     return Section(place, label, "feed", groups_of(study, wires), devices)
 
 
-def groups_of(study: Study, wires: Iterable[Conductor]) -> tuple[Group, ...]:
+def groups_of(study: Study, wires: Iterable[Conductor]) -> tuple[WireGroup, ...]:
     """Conductors by the line that writes them."""
     held: dict[Span, list[Conductor]] = {}
     for wire in wires:
         held.setdefault(wire.span, []).append(wire)
-    return tuple(Group(key, tuple(group), _stock(study, group[0])) for key, group in held.items())
+    return tuple(
+        WireGroup(key, tuple(group), _stock(study, group[0])) for key, group in held.items()
+    )
 
 
 def _stock(study: Study, wire: Conductor) -> tuple[Size, ...]:

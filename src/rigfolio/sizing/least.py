@@ -9,7 +9,7 @@ from rigfolio.network import Way
 from rigfolio.protection import limit_in
 from rigfolio.record import record
 from rigfolio.sizing.drop import Sizer, sizes_on_trial, trial_drops
-from rigfolio.sizing.groups import Group, Section
+from rigfolio.sizing.groups import Section, WireGroup
 from rigfolio.sizing.needs import SLACK, Needs, bears, bonds, is_below_book, lacks, on_trial
 from rigfolio.sizing.solve import Solved
 from rigfolio.study import Study
@@ -35,7 +35,7 @@ def least_sizes(study: Study, sections: tuple[Section, ...], solved: Solved) -> 
 
     The wires of a circuit are tried together, in one size where drop decides; feeders one by one.
     """
-    search = _Search(study, solved)
+    search = _Thinning(study, solved)
     found: dict[Span, Least] = {}
     for section in sections:
         groups = tuple(g for g in section.groups if g.key in solved.sizes)
@@ -45,7 +45,7 @@ def least_sizes(study: Study, sections: tuple[Section, ...], solved: Solved) -> 
     return found
 
 
-class _Search:
+class _Thinning:
     """Tries thinner wires in one place at a time."""
 
     def __init__(self, study: Study, solved: Solved) -> None:
@@ -87,7 +87,7 @@ class _Search:
                 needs.note_area(key, area_m2)
         return needs
 
-    def least(self, groups: tuple[Group, ...]) -> dict[Span, Least]:
+    def least(self, groups: tuple[WireGroup, ...]) -> dict[Span, Least]:
         """The least of some wires that are tried together."""
         fitted = self.solved.sizes
         plain = {}
@@ -111,7 +111,7 @@ class _Search:
             for group in groups
         }
 
-    def _holds(self, sizes: Mapping[Span, Size], groups: tuple[Group, ...]) -> bool:
+    def _holds(self, sizes: Mapping[Span, Size], groups: tuple[WireGroup, ...]) -> bool:
         """Whether every load and feeder behind some wires keeps its drop."""
         size_of = sizes_on_trial(sizes)
         loads = {name: load for g in groups for name, load in self.loads.get(g.key, {}).items()}
@@ -124,7 +124,7 @@ class _Search:
         drops = (self.drops.of_feeder(panel, size_of) for panel in panels.values())
         return all(drop is None or drop.share <= allowed for drop in drops)
 
-    def _decisive(self, group: Group, size: Size, plain: Size) -> str:
+    def _decisive(self, group: WireGroup, size: Size, plain: Size) -> str:
         """The rule that forbids a wire thinner than its least."""
         if size.area_m2 > plain.area_m2 * SLACK:
             return "voltage-drop" if self.loads.get(group.key) else "feeder-drop"

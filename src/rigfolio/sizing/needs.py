@@ -9,7 +9,7 @@ from rigfolio.model import Conductor, Device
 from rigfolio.protection import exposures_of, limit_in, limit_of, returns_of
 from rigfolio.record import record, replace
 from rigfolio.rule import rule
-from rigfolio.sizing.groups import Group
+from rigfolio.sizing.groups import WireGroup
 from rigfolio.study import Study
 from rigfolio.units import Size
 
@@ -81,7 +81,7 @@ def is_below_book(study: Study, wire: Conductor, size: Size) -> bool:
     return least is not None and size.area_m2 < least.value / SLACK
 
 
-def bears(study: Study, group: Group, size: Size, needs: "Needs") -> bool:
+def bears(study: Study, group: WireGroup, size: Size, needs: "Needs") -> bool:
     """Whether a size meets everything that is asked of a group but the voltage drop."""
     if size.area_m2 < needs.area_m2.get(group.key, 0.0) / SLACK:
         return False

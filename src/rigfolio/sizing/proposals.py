@@ -12,7 +12,7 @@ from rigfolio.findings import Span, Unknown
 from rigfolio.model import Conductor, Device
 from rigfolio.record import record
 from rigfolio.sizing.fuses import Duty
-from rigfolio.sizing.groups import Group, Section, SectionKind, sections
+from rigfolio.sizing.groups import Section, SectionKind, WireGroup, sections
 from rigfolio.sizing.least import Least, least_sizes
 from rigfolio.sizing.needs import SLACK
 from rigfolio.sizing.solve import Solved, solve
@@ -155,7 +155,7 @@ def _why(duty: Duty, has_a: float | None, fit_a: float) -> str:
     return "fuse-over-wire"
 
 
-def _wire(study: Study, group: Group, solved: Solved, least: Least) -> WireSize:
+def _wire(study: Study, group: WireGroup, solved: Solved, least: Least) -> WireSize:
     first: Conductor = group.first
     fit = solved.sizes[group.key]
     verdict: Verdict = "enough"

@@ -13,9 +13,9 @@ from collections.abc import Mapping
 from rigfolio.findings import Span
 from rigfolio.protection import limit_of
 from rigfolio.record import record
-from rigfolio.sizing.drop import Sizer, Stuck, Wiring
+from rigfolio.sizing.drop import FreeGroups, Sizer, Stuck
 from rigfolio.sizing.fuses import Duty, duty_of
-from rigfolio.sizing.groups import Group, Section
+from rigfolio.sizing.groups import Section, WireGroup
 from rigfolio.sizing.needs import Lack, Needs, bonds, lacks, on_trial
 from rigfolio.study import Study
 from rigfolio.units import Size, show
@@ -37,7 +37,7 @@ class Solved:
     stuck: Mapping[str, str]
     duties: Mapping[str, Duty]
     needs: Needs
-    wiring: Wiring
+    wiring: FreeGroups
 
 
 def solve(study: Study, sections: tuple[Section, ...]) -> Solved:
@@ -63,7 +63,7 @@ class _Solver:
         self.stuck = stuck
         self.failed: dict[str, str] = {}
         still = frozenset(s.place for s in sections if s.missing or s.place in stuck)
-        self.wiring = Wiring(
+        self.wiring = FreeGroups(
             {g.key: g for s in sections if s.place not in still for g in s.groups},
             {s.place: s.groups for s in sections},
             still,
@@ -167,7 +167,7 @@ class _Solver:
         return sizes
 
 
-def _is_in_book(study: Study, group: Group, size: Size) -> bool:
+def _is_in_book(study: Study, group: WireGroup, size: Size) -> bool:
     """Whether the book has a figure for a size at all."""
     return all(study.carries_of(wire, size) is not None for wire in group.wires)
 

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
         work as work,
     )
     from rigfolio.swap.power import (
-        Part as Part,
+        WorkPart as WorkPart,
     )
     from rigfolio.swap.purchases import (
         Pick as Pick,
@@ -37,7 +37,7 @@ else:
     __getattr__, __all__ = face(
         __name__,
         plan="CAUTIONS work",
-        power="Part",
+        power="WorkPart",
         purchases="Pick picks",
         rows="SurveyRow all_rows other_rows panel_rows",
         slots="Arrangement DEFAULT_PITCH_M Places Seat arrange arranged",

@@ -14,7 +14,7 @@ from rigfolio.job import Again
 from rigfolio.model import Circuit, Conductor, Panel, Rig
 from rigfolio.operating import fitted_words, shut_words
 from rigfolio.study import Study
-from rigfolio.swap.power import Part, Task, charging, dead, live, some
+from rigfolio.swap.power import Task, WorkPart, charging, dead, live, some
 from rigfolio.swap.purchases import usual_terminal
 from rigfolio.units import show
 from rigfolio.wording import (
@@ -37,7 +37,7 @@ CAUTIONS = (
 """What stands at the top of the plan."""
 
 
-def work(study: Study, panel: str, again: Again | None = None) -> tuple[Part, ...]:
+def work(study: Study, panel: str, again: Again | None = None) -> tuple[WorkPart, ...]:
     """All parts of the work at one panel.
 
     Parameters
@@ -73,14 +73,14 @@ def work(study: Study, panel: str, again: Again | None = None) -> tuple[Part, ..
     return tuple(part for part in made if part.tasks)
 
 
-def _before(panel: Panel, circuits: Sequence[Circuit], again: Again | None) -> Part:
+def _before(panel: Panel, circuits: Sequence[Circuit], again: Again | None) -> WorkPart:
     labels = again.labels if again is not None else tuple(c.place for c in circuits)
     tasks = [
         Task("print and cut labels and tags", some(labels)),
         Task("lay out what the pick list names; try every fuse with the meter"),
         Task(f"photograph {panel.about} from the front, from both sides, with all its wires"),
     ]
-    return Part("Before you touch anything", (), tuple(tasks))
+    return WorkPart("Before you touch anything", (), tuple(tasks))
 
 
 def _wires(
@@ -111,7 +111,7 @@ def _wires(
     )  # fmt: skip
 
 
-def _mark(rig: Rig, wires: Sequence[Conductor]) -> Part:
+def _mark(rig: Rig, wires: Sequence[Conductor]) -> WorkPart:
     tasks = [
         Task(
             f"{wire.name}: {_looks(wire)}, {short_end(rig, wire.a)} to {short_end(rig, wire.b)}",
@@ -120,7 +120,7 @@ def _mark(rig: Rig, wires: Sequence[Conductor]) -> Part:
         for wire in wires
     ]
     about = "Tag first, then sleeve, then terminal: a sleeve does not go over a crimped end."
-    return Part("Tag each wire before it comes off", (about,), tuple(tasks))
+    return WorkPart("Tag each wire before it comes off", (about,), tuple(tasks))
 
 
 def _sleeve(wire: Conductor) -> str:
@@ -141,7 +141,7 @@ def _move(
     circuits: Sequence[Circuit],
     wires: Sequence[Conductor],
     again: Again | None,
-) -> Part:
+) -> WorkPart:
     rig = study.rig
     moved = {c.after: c.before for c in _circuit_changes(again) if c.kind == "moved"}
     tasks = [
@@ -168,7 +168,7 @@ def _move(
     if any(wire.tail_m is not None for wire in wires):
         about.append("Longest tails first: a short one is then laid where it has to go.")
     about.append("Torque is that of the maker of the part; where none is told here, ask for it.")
-    return Part("Move and fit, one wire at a time", tuple(about), tuple(tasks))
+    return WorkPart("Move and fit, one wire at a time", tuple(about), tuple(tasks))
 
 
 def _circuit_changes(again: Again | None) -> Iterator[Change]:
@@ -197,7 +197,7 @@ def _fitting(rig: Rig, wire: Conductor, panel: Panel, end: str) -> Iterator[str]
         yield f"is {wire.condition}: cut back to bright copper"
 
 
-def _look(study: Study, panel: Panel, circuits: Sequence[Circuit]) -> Part:
+def _look(study: Study, panel: Panel, circuits: Sequence[Circuit]) -> WorkPart:
     tasks = [
         Task("pull at every wire: none moves in its terminal, no terminal turns on its stud"),
         Task("every tag reads the slot that its wire is in; no strand stands out"),
@@ -207,10 +207,10 @@ def _look(study: Study, panel: Panel, circuits: Sequence[Circuit]) -> Part:
              f"{panel.negative or 'the bar'}"),
         Task("spare slots are empty; nothing lies loose behind the panel"),
     ]  # fmt: skip
-    return Part("Look before there is power", (), tuple(tasks))
+    return WorkPart("Look before there is power", (), tuple(tasks))
 
 
-def _hand_over(again: Again | None) -> Part:
+def _hand_over(again: Again | None) -> WorkPart:
     off = again.taken_off if again is not None else ()
     tasks = [
         Task("take old labels and tags off", some(off)) if off else Task("no old label is left"),
@@ -219,4 +219,4 @@ def _hand_over(again: Again | None) -> Part:
         Task("readings and work into the log; keep text and log together"),
         Task("after a day's use feel every holder and terminal again: none is warm"),
     ]
-    return Part("Hand over", (), tuple(tasks))
+    return WorkPart("Hand over", (), tuple(tasks))

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Sequence
 
 from rigfolio.books import figure, proof_by_meter
-from rigfolio.isolation import Drive, Plan, called, step_words, still_live_words
+from rigfolio.isolation import Plan, SourceReach, called, step_words, still_live_words
 from rigfolio.operating import bounds_words, numbered_points, stages
 from rigfolio.record import record
 from rigfolio.study import Study
@@ -21,7 +21,7 @@ class Task:
 
 
 @record
-class Part:
+class WorkPart:
     """A part of the work; the next one waits until all of it is ticked.
 
     `about` are paragraphs to be read before it.
@@ -32,7 +32,7 @@ class Part:
     tasks: tuple[Task, ...]
 
 
-def dead(study: Study, plan: Plan) -> Part:
+def dead(study: Study, plan: Plan) -> WorkPart:
     """What is opened, and how the panel is proved dead."""
     labels = {source.about.name: source.about.label for source in study.rig.sources}
     tasks = []
@@ -56,7 +56,7 @@ def dead(study: Study, plan: Plan) -> Part:
         )
     meter = proof_by_meter()
     about.append(f"Proof: {meter.title} ({meter.status}).")
-    return Part("Make it dead, and prove it", tuple(about), tuple(tasks))
+    return WorkPart("Make it dead, and prove it", tuple(about), tuple(tasks))
 
 
 def _proof(study: Study, plan: Plan) -> Iterator[Task]:
@@ -85,7 +85,7 @@ def _battery(study: Study) -> str:
     return f"{source.about.name}: {low:.1f} to {high:.1f} V"
 
 
-def live(study: Study, panel: str, plan: Plan) -> Iterator[Part]:
+def live(study: Study, panel: str, plan: Plan) -> Iterator[WorkPart]:
     """The stages of the test sheet, with the isolation undone before the feed.
 
     Readings bear the numbers of the test sheet, which is one sheet for all panels.
@@ -103,7 +103,7 @@ def live(study: Study, panel: str, plan: Plan) -> Iterator[Part]:
         is_feed = stage.title == "The feed alone"
         tasks = list(_back_on(study, plan)) if is_feed else []
         tasks.append(Task(f"readings {ranges(numbers)} of the test sheet", some(lines, 2)))
-        yield Part(f"{_WHILE.get(stage.title, 'Live')}: {stage.title.lower()}",
+        yield WorkPart(f"{_WHILE.get(stage.title, 'Live')}: {stage.title.lower()}",
                    (stage.about,), tuple(tasks))  # fmt: skip
 
 
@@ -140,10 +140,10 @@ def _across_v(study: Study, part: str, terminal: str) -> float:
 def _is_charging(study: Study, name: str) -> bool:
     """Whether a part charges a bank; a converter that feeds loads is needed for their readings."""
     charges = any(s.about.name == name and s.traits.charges for s in study.rig.sources)
-    return charges and name not in Drive(study).passes_on
+    return charges and name not in SourceReach(study).passes_on
 
 
-def charging(study: Study, plan: Plan) -> Part:
+def charging(study: Study, plan: Plan) -> WorkPart:
     """What charges comes back when everything was read at the battery alone."""
     parts = [(step.action.part, step.label) for step in reversed(plan.steps)]
     labels = {source.about.name: source.about.label for source in study.rig.sources}
@@ -154,7 +154,7 @@ def charging(study: Study, plan: Plan) -> Part:
         if _is_charging(study, name)
     ]
     about = "Every reading of the test sheet is taken with the battery alone; this comes after."
-    return Part("Live: what charges", (about,), tuple(tasks))
+    return WorkPart("Live: what charges", (about,), tuple(tasks))
 
 
 def ranges(numbers: Sequence[str]) -> str:

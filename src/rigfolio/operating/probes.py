@@ -1,0 +1,66 @@
+"""Where the probes of a meter go, and what they should show there."""
+
+from rigfolio.books import figure
+from rigfolio.model import Circuit, Device, Load
+from rigfolio.network import edge_name
+from rigfolio.operating.bounds import Bounds
+from rigfolio.operating.test_points import MeterPoint, Unit
+from rigfolio.study import Study
+from rigfolio.wording import short_end
+
+
+class Probes:
+    """The readings that can be taken on a rig, each with its bounds."""
+
+    def __init__(self, study: Study) -> None:
+        self.study, self.rig = study, study.rig
+
+    def minus(self, circuit: Circuit) -> str:
+        """The minus of a circuit: that of its panel, or of the source there."""
+        panel = self.study.panel(circuit.panel)
+        if panel is not None and panel.negative:
+            return panel.negative
+        return self.source_minus(circuit.start)
+
+    def source_minus(self, terminal: str) -> str:
+        """The minus of a source that a terminal is joined to, a battery first; empty without."""
+        near = self.study.net.walk([terminal])
+        held = [source for source in self.rig.sources if source.plus in near]
+        held.sort(key=lambda source: not source.stores)
+        return held[0].minus if held else ""
+
+    def volts(self, bounds: Bounds, a: str, b: str) -> MeterPoint:
+        """Volts from one terminal to another."""
+        return self.point(a, b, "V", bounds.volts(a, b))
+
+    def across(self, bounds: Bounds, load: Load) -> MeterPoint:
+        """Volts at the terminals of a load."""
+        low, high = bounds.volts(load.plus, load.minus)
+        name = load.about.label or load.about.name
+        return MeterPoint(f"across {name}", load.plus, load.minus, "V", low, high, f"{name} = ")
+
+    def drop(self, bounds: Bounds, a: str, b: str, what: str = "along ") -> MeterPoint:
+        """Volts lost along a way."""
+        low, high = bounds.volts(a, b)
+        bound = (min(low, 0.0), max(high, figure("sound", "joint_volt")))
+        return self.point(a, b, "V", bound, what)
+
+    def joint(self, device: Device) -> MeterPoint:
+        """Volts lost over the contacts of a device."""
+        bound = (0.0, figure("sound", "joint_volt"))
+        what = f"{device.traits.contact or device.kind}, "
+        return self.point(device.line, device.load, "V", bound, what)
+
+    def amps(self, bounds: Bounds, device: Device) -> MeterPoint:
+        """Amperes through a device."""
+        name = device.about.name
+        words = f"current through {name}"
+        low, high = bounds.amps(edge_name(device))
+        return MeterPoint(words, name, "", "A", low, high, f"{name} = ")
+
+    def point(
+        self, a: str, b: str, unit: Unit, bound: tuple[float, float], what: str = ""
+    ) -> MeterPoint:
+        """A pair of terminals, what is read there, and its bounds."""
+        words = f"{what}{short_end(self.rig, a)} to {short_end(self.rig, b)}"
+        return MeterPoint(words, a, b, unit, *bound, f"{a} to {b} = ")
