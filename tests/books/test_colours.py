@@ -2,7 +2,8 @@ import re
 
 import pytest
 
-from rigfolio.books.loader import colour_book, fuse_colour, fuse_families, fuse_series
+from rigfolio.books.colours import colour_book
+from rigfolio.books.fuses import fuse_colour, fuse_families, fuse_series
 
 
 def test_iec_60757(row):

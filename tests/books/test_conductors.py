@@ -1,7 +1,7 @@
 import pytest
 from hypothesis import assume, given, settings, strategies as st
 
-from rigfolio.books.loader import (
+from rigfolio.books.conductors import (
     awg_sizes,
     metric_sizes,
     outside_diameter_m,

@@ -1,16 +1,16 @@
 import pytest
 from hypothesis import given, settings, strategies as st
 
-from rigfolio.books.loader import (
+from rigfolio.books.fuses import (
     continuous_share,
     fuse_colour,
     fuse_families,
     fuse_series,
     interrupt_a,
-    load_book,
     next_down,
     next_up,
 )
+from rigfolio.books.loader import load_book
 
 _few = settings(derandomize=True, max_examples=50, deadline=None)
 

@@ -4,16 +4,10 @@ import sys
 import pytest
 from hypothesis import given, settings, strategies as st
 
-from rigfolio.books.loader import (
-    Book,
-    Limit,
-    Service,
-    awg_sizes,
-    book_names,
-    load_book,
-    metric_sizes,
-)
-from rigfolio.books.tables import limit, number, numbers, table, tables, text
+from rigfolio.books.columns import Service
+from rigfolio.books.conductors import awg_sizes, metric_sizes
+from rigfolio.books.loader import Book, book_names, load_book
+from rigfolio.books.tables import Limit, limit, number, numbers, table, tables, text
 from rigfolio.units import Size
 
 _few = settings(derandomize=True, max_examples=50, deadline=None)

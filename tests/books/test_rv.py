@@ -1,6 +1,7 @@
 import pytest
 
-from rigfolio.books.loader import Service, load_book
+from rigfolio.books.columns import Service
+from rigfolio.books.loader import load_book
 from rigfolio.units import awg_size, metric_size
 
 BOOK = load_book("rv")

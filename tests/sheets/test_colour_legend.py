@@ -21,7 +21,7 @@ from rigs_for_labels import (
     words,
 )
 
-from rigfolio.books.loader import colour_book
+from rigfolio.books.colours import colour_book
 from rigfolio.draw.lettering import overlaps
 from rigfolio.draw.page import Line, flat
 from rigfolio.sheets import colour_legend

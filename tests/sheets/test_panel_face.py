@@ -13,7 +13,7 @@ import pytest
 from hypothesis import given, strategies as st
 from rigs_for_labels import BARE, FEW, NAMES, job_of, off_paper, panel_of, words
 
-from rigfolio.books.loader import colour_book
+from rigfolio.books.colours import colour_book
 from rigfolio.draw.lettering import extent, overlaps
 from rigfolio.draw.page import PAPERS, Group, contrast, texts
 from rigfolio.job import Wish

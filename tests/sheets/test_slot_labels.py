@@ -26,7 +26,7 @@ from rigs_for_labels import (
     words,
 )  # fmt: skip
 
-from rigfolio.books.loader import colour_book
+from rigfolio.books.colours import colour_book
 from rigfolio.draw.lettering import overlaps
 from rigfolio.draw.page import Line, Text, texts
 from rigfolio.job import Wish

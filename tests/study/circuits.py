@@ -10,7 +10,8 @@ from dataclasses import dataclass
 
 import neospice
 
-from rigfolio.books.loader import load_book, resistance_ohm_per_m
+from rigfolio.books.conductors import resistance_ohm_per_m
+from rigfolio.books.loader import load_book
 from rigfolio.model.graph import Conductor, Device, Load, Rig, Source
 
 STIFF_OHM = 1e-5

@@ -6,7 +6,8 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings, strategies as st
 
-from rigfolio.books.loader import awg_sizes, book_names, load_book
+from rigfolio.books.conductors import awg_sizes
+from rigfolio.books.loader import book_names, load_book
 from rigfolio.demand.drop import drops_of
 from rigfolio.judgement.result import check
 from rigfolio.protection.exposure import exposures_of

@@ -8,13 +8,15 @@ import pytest
 from hypothesis import given, settings, strategies as st
 
 from rigfolio.answers.size import size_report
-from rigfolio.books.loader import awg_sizes, load_book, metric_sizes
+from rigfolio.books.conductors import awg_sizes, metric_sizes
+from rigfolio.books.loader import load_book
 from rigfolio.demand.flows import flows_of
 from rigfolio.findings import Severity
 from rigfolio.judgement.result import check
 from rigfolio.lang.edits import apply
 from rigfolio.record import replace
-from rigfolio.reports import as_json, as_text
+from rigfolio.reports.objects import as_json
+from rigfolio.reports.terminal import as_text
 from rigfolio.sizing.edits import edits_for
 from rigfolio.sizing.least import LEAST_GAUGE
 from rigfolio.sizing.proposals import sizes
