@@ -237,9 +237,11 @@ def upward(tree: Tree, layers: Sequence[Sequence[str]], aside: Collection[str]) 
             yield f"{tree.where(taken.by)}:{taken.line}: {taken.module}"
 
 
-def large(tree: Tree) -> Iterator[str]:
-    """Files, classes and functions longer than one can keep in mind."""
+def large(tree: Tree, aside: Collection[str] = ()) -> Iterator[str]:
+    """Files, classes and functions longer than one can keep in mind; some packages aside."""
     for name, code in tree.code.items():
+        if any(_is_in(name, package) for package in aside):
+            continue
         lines = tree.files[name].read_text("utf-8").count("\n")
         if lines > MOST_LINES:
             yield f"{tree.where(name)}: {lines} lines"
@@ -252,10 +254,12 @@ def large(tree: Tree) -> Iterator[str]:
                 yield f"{tree.where(name)}: {node.name}: {lines} lines"
 
 
-def classes_of_one_name(tree: Tree) -> Iterator[str]:
-    """Names of classes that mean two things."""
+def classes_of_one_name(tree: Tree, aside: Collection[str] = ()) -> Iterator[str]:
+    """Names of classes that mean two things; some packages aside."""
     places: dict[str, list[str]] = defaultdict(list)
     for name, code in tree.code.items():
+        if any(_is_in(name, package) for package in aside):
+            continue
         for node in ast.walk(code):
             if isinstance(node, ast.ClassDef):
                 places[node.name].append(tree.where(name))

@@ -12,6 +12,8 @@ from make_readme import HOME
 
 SETTINGS = HOME / "pyproject.toml"
 HOUSE = Tree(HOME / "src" / "rigfolio")
+OLD_DIAGRAM = ("rigfolio.schematic", "rigfolio.draw.router")
+"""Is laid out anew; sizes and names of what it consists of now go with it."""
 FOUND_BY_FOLDER = tuple(
     f"rigfolio.{folder}" for folder in ("rules", "statements", "sheets", "cli.commands")
 )
@@ -37,6 +39,15 @@ def test_no_files_go_round_in_a_circle() -> None:
 
 def test_imports_go_down_only() -> None:
     assert list(rooms.upward(HOUSE, rooms.layers_of(SETTINGS), ("grammar", "__main__"))) == []
+
+
+def test_nothing_is_larger_than_agreed() -> None:
+    # The flows of a rig are being divided among scenarios.
+    assert list(rooms.large(HOUSE, (*OLD_DIAGRAM, "rigfolio.demand.flows"))) == []
+
+
+def test_a_class_name_means_one_thing() -> None:
+    assert list(rooms.classes_of_one_name(HOUSE, OLD_DIAGRAM)) == []
 
 
 FACE = """
@@ -186,10 +197,13 @@ def test_layers_are_read_from_the_settings(tmp_path: Path) -> None:
     ],
 )
 def test_what_is_too_large_is_found(tmp_path: Path, text: str, said: str) -> None:
-    assert list(rooms.large(built(tmp_path, {"door": text}))) == [said]
+    tree = built(tmp_path, {"door": text})
+    assert list(rooms.large(tree)) == [said]
+    assert list(rooms.large(tree, ["cabin.door"])) == []
 
 
 def test_a_class_name_of_two_meanings_is_found(tmp_path: Path) -> None:
     inner = "class Panel:\n    class Frame: ..."
     tree = built(tmp_path, {"door": inner, "bed/frame": "class Frame: ..."})
     assert list(rooms.classes_of_one_name(tree)) == ["Frame: bed/frame.py, door.py"]
+    assert list(rooms.classes_of_one_name(tree, ["cabin.bed"])) == []
