@@ -10,12 +10,12 @@ from typing import Concatenate, ParamSpec, TypeVar
 
 from rigfolio.books import Book, Limit, Service, load_book
 from rigfolio.findings import Unknown
-from rigfolio.model import Circuit, Conductor, Device, Junction, Load, Panel, Rig, Source as Supply
+from rigfolio.model import Circuit, Conductor, Device, Junction, Load, Panel, Rig, Source
 from rigfolio.network import Net, net_of, sides, volts
 from rigfolio.record import replace
 from rigfolio.units import Size, show
 
-Named = TypeVar("Named", Device, Supply, Load, Panel, Junction)
+Named = TypeVar("Named", Device, Source, Load, Panel, Junction)
 Asked = ParamSpec("Asked")
 Answer = TypeVar("Answer")
 

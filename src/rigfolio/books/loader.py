@@ -19,7 +19,6 @@ from rigfolio.books.clauses import (
     notes_of,
     volts_to_lose,
 )
-from rigfolio.books.colours import ColourBook, colour_book
 from rigfolio.books.columns import (
     Corrections,
     CurrentColumn,
@@ -29,50 +28,16 @@ from rigfolio.books.columns import (
 )
 from rigfolio.books.conductors import (
     SAME_COPPER,
-    awg_sizes,
-    metric_sizes,
-    outside_diameter_m,
-    resistance_ohm_per_m,
-    stranding,
-    tag_overlap_m,
 )
 from rigfolio.books.fuses import (
     continuous_share,
-    fuse_colour,
     fuse_families,
-    fuse_series,
-    interrupt_a,
-    next_down,
     next_up,
 )
 from rigfolio.books.tables import Limit, joined, read, source_of, table, tables, text
 from rigfolio.findings import Citation
 from rigfolio.record import record
 from rigfolio.units import Size
-
-__all__ = [
-    "Book",
-    "ColourBook",
-    "Limit",
-    "Note",
-    "Service",
-    "awg_sizes",
-    "book_names",
-    "colour_book",
-    "continuous_share",
-    "fuse_colour",
-    "fuse_families",
-    "fuse_series",
-    "interrupt_a",
-    "load_book",
-    "metric_sizes",
-    "next_down",
-    "next_up",
-    "outside_diameter_m",
-    "resistance_ohm_per_m",
-    "stranding",
-    "tag_overlap_m",
-]
 
 _COMMON = frozenset({"colours", "conductors", "fuses", "practice", "faults"})
 _NO_COLUMN_C = float("-inf")

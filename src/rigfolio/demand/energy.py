@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterable, Iterator
 
 from rigfolio.books import Limit, joined, returned_share, tail_s, taken_per_hour, usable_share
 from rigfolio.demand.flows import flows_of
-from rigfolio.findings import Citation as Origin, Unknown
+from rigfolio.findings import Citation, Unknown
 from rigfolio.isolation import (
     Condition,
     Open,
@@ -72,7 +72,7 @@ class Autonomy:
     use: DayUse
     lasts_s: float | None
     charging: tuple[str, ...]
-    source: Origin | None
+    source: Citation | None
 
 
 @record
@@ -92,7 +92,7 @@ class Charging:
     tail_s: float | None
     how: str
     missing: str
-    source: Origin | None
+    source: Citation | None
 
 
 def uses(study: Study) -> tuple[Use, ...]:

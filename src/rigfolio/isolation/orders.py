@@ -9,7 +9,7 @@ disconnects open, and what must stay on but goes dark.
 from collections.abc import Iterable, Mapping
 
 from rigfolio.books import order_of_work
-from rigfolio.findings import Citation as Origin
+from rigfolio.findings import Citation
 from rigfolio.isolation.energised import CLOSED, Alive, Open, SourceReach
 from rigfolio.isolation.least_cut import Action, actions_of, fewest, opened_by
 from rigfolio.isolation.states import Condition, opened, states_of
@@ -73,7 +73,7 @@ class Plan:
     goes_dark: tuple[str, ...]
     posts: tuple[str, ...]
     is_post: bool
-    order: Origin
+    order: Citation
 
 
 @record

@@ -5,7 +5,7 @@ from collections.abc import Iterable
 
 from rigfolio.books import Limit
 from rigfolio.findings import Citation, Unknown
-from rigfolio.model import Circuit, Conductor, Device, Source as Supply
+from rigfolio.model import Circuit, Conductor, Device, Source
 from rigfolio.protection.guards import Guard, guard_of, kind_of, tells_breakers
 from rigfolio.protection.inflow import Inflow, rating, reach_at, reach_of, source_limit
 from rigfolio.record import replace
@@ -35,7 +35,7 @@ def limit_in(study: Study, wire: Conductor, size: Size, guard: Guard | None = No
     return together(least, wire.count)
 
 
-def limit_behind(study: Study, wire: Conductor, parts: Iterable[Device | Supply]) -> Limit | None:
+def limit_behind(study: Study, wire: Conductor, parts: Iterable[Device | Source]) -> Limit | None:
     """As `limit_of`, with some devices and sources before the conductor."""
     if isinstance(wire.size, Unknown):
         return None
@@ -83,7 +83,7 @@ def too_much(study: Study, wire: Conductor) -> tuple[Inflow, ...]:
 def _as_rated(study: Study, inflow: Inflow) -> Inflow:
     """An inflow with the devices as they are, and what they let through together."""
     own = {(d.about.name, d.line, d.load): d for d in study.rig.devices}
-    by: list[Device | Supply] = [
+    by: list[Device | Source] = [
         own[(one.about.name, one.line, one.load)] if isinstance(one, Device) else one
         for one in inflow.by
     ]

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 
 from rigfolio.demand import flows_of
 from rigfolio.findings import Citation, Finding, Fix, Severity
-from rigfolio.model import Device, Source as Supply
+from rigfolio.model import Device, Source
 from rigfolio.network import Edge
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_below
@@ -52,7 +52,7 @@ def check(study: Study) -> Iterator[Finding]:
         )
 
 
-def _own_device(study: Study, source: Supply) -> Device | None:
+def _own_device(study: Study, source: Source) -> Device | None:
     """The first fuse or breaker on the way out of a source, as far as its line does not branch."""
     here, last = source.plus, None
     seen = {here}

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 
 from rigfolio.books import Limit
 from rigfolio.findings import Citation, Finding, Fix, Severity
-from rigfolio.model import Conductor, Device, Source as Supply
+from rigfolio.model import Conductor, Device, Source
 from rigfolio.network import Edge, path
 from rigfolio.protection import name_of
 from rigfolio.rule import Rule
@@ -43,7 +43,7 @@ def check(study: Study) -> Iterator[Finding]:
         yield from _judged(bond, lead, least)
 
 
-def _lead(study: Study, battery: Supply) -> Conductor | None:
+def _lead(study: Study, battery: Source) -> Conductor | None:
     """The thickest wire on the plus post, a device on the post passed over."""
     ends = study.net.walk([battery.plus], lambda edge: isinstance(edge, Conductor))
     wires = [e for end in ends for e, _ in study.net.steps(end) if isinstance(e, Conductor)]
@@ -60,7 +60,7 @@ def _copper_m2(wire: Conductor) -> float:
     return wire.size.area_m2 * wire.count if isinstance(wire.size, Size) else 0.0
 
 
-def _bonds(study: Study, battery: Supply, frames: set[str]) -> Iterator[Conductor]:
+def _bonds(study: Study, battery: Source, frames: set[str]) -> Iterator[Conductor]:
     """The last wire of the way from the minus post to each frame, loads' returns left aside."""
 
     def leaves_frame(edge: Edge) -> bool:

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 
 from rigfolio.books import Limit, interrupt_a
 from rigfolio.findings import Citation, Finding, Fix, Severity
-from rigfolio.model import Device, Source as Supply
+from rigfolio.model import Device, Source
 from rigfolio.network import Edge
 from rigfolio.protection import apart, kinds_that_break, listed
 from rigfolio.record import record
@@ -46,7 +46,7 @@ class _First:
     """
 
     device: Device
-    batteries: tuple[Supply, ...]
+    batteries: tuple[Source, ...]
     found: "Interrupt | None"
     figure: Limit | None
     is_sure: bool
@@ -72,14 +72,14 @@ class _First:
         return self.found.bound_a <= self.figure.value
 
     @property
-    def unknown(self) -> tuple[Supply, ...]:
+    def unknown(self) -> tuple[Source, ...]:
         """The batteries of which a figure is wanted."""
         if self.found is None:
             return self.batteries
         return tuple(source for source in self.found.ask if source.stores)
 
     @property
-    def drive(self) -> tuple[Supply, ...]:
+    def drive(self) -> tuple[Source, ...]:
         """The batteries that drive the worst, and of which a figure is known."""
         asked = self.found.ask if self.found else ()
         by = self.found.by if self.found else ()
@@ -141,7 +141,7 @@ class _Beside:
         self.study = study
         self.held: dict[frozenset[str], Faults] = {}
 
-    def of(self, device: Device, on: tuple[Supply, ...]) -> "Interrupt | None":
+    def of(self, device: Device, on: tuple[Source, ...]) -> "Interrupt | None":
         """None where no battery that is on has a figure."""
         if not any(_has_figure(one) for one in on):
             return None
@@ -207,7 +207,7 @@ def _stronger(first: _First) -> Fix:
     return Fix(f"one that interrupts {current} or more, here or ahead of it at the post{kinds}")
 
 
-def _ask(battery: Supply, firsts: list[_First]) -> Finding:
+def _ask(battery: Source, firsts: list[_First]) -> Finding:
     """What is to be asked about a battery and the devices at it."""
     name = battery.about.name
     devices = sorted({one.device.about.name for one in firsts})
@@ -232,12 +232,12 @@ def _ask(battery: Supply, firsts: list[_First]) -> Finding:
     )
 
 
-def _has_figure(battery: Supply) -> bool:
+def _has_figure(battery: Source) -> bool:
     """Whether the text gives a figure of what a battery drives."""
     return isinstance(battery.internal_ohm, float) or isinstance(battery.short_a, float)
 
 
-def _says_nothing(battery: Supply) -> bool:
+def _says_nothing(battery: Source) -> bool:
     return battery.internal_ohm is None and battery.short_a is None
 
 

@@ -7,7 +7,7 @@ that stands between it and every wire behind it. A battery's own electronics nev
 from collections.abc import Iterator
 
 from rigfolio.findings import Citation, Finding, Severity
-from rigfolio.model import Source as Supply
+from rigfolio.model import Source
 from rigfolio.protection import Exposure, distance, fuse_near, joined_words, name_of, unfused_of
 from rigfolio.rule import Rule
 from rigfolio.study import Study
@@ -28,7 +28,7 @@ def check(study: Study) -> Iterator[Finding]:
             yield _finding(study, source, exposed)
 
 
-def _finding(study: Study, source: Supply, exposed: tuple[Exposure, ...]) -> Finding:
+def _finding(study: Study, source: Source, exposed: tuple[Exposure, ...]) -> Finding:
     each = {one.wire.name: one for one in exposed}
     on_post = [one for one in each.values() if source.plus in (one.wire.a, one.wire.b)]
     near = on_post or list(each.values())

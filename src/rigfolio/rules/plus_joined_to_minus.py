@@ -7,7 +7,7 @@ battery of the volts of both.
 from collections.abc import Iterator
 
 from rigfolio.findings import Citation, Finding, Fix, Severity
-from rigfolio.model import Conductor, Source as Supply
+from rigfolio.model import Conductor, Source
 from rigfolio.network import Edge, ends, path
 from rigfolio.rule import Rule
 from rigfolio.study import Study
@@ -41,7 +41,7 @@ def check(study: Study) -> Iterator[Finding]:
                 yield _series(source, meets[0])
 
 
-def _short(study: Study, source: Supply) -> Finding:
+def _short(study: Study, source: Source) -> Finding:
     back = study.net.walk([source.plus])
     ring = [edge for edge in path(back, source.minus) if isinstance(edge, Conductor)][::-1]
     wrong = min(ring, key=lambda wire: _conflicts(study, source, wire)) if ring else None
@@ -58,7 +58,7 @@ def _short(study: Study, source: Supply) -> Finding:
     )
 
 
-def _conflicts(study: Study, source: Supply, wire: Conductor) -> int:
+def _conflicts(study: Study, source: Source, wire: Conductor) -> int:
     """What would still be wrong if a wire of the ring were not there.
 
     Wherever plus and minus still meet, and every end of a load that lies on the wrong side; the
@@ -76,7 +76,7 @@ def _conflicts(study: Study, source: Supply, wire: Conductor) -> int:
     return wrong + sources + panels
 
 
-def _reversed(source: Supply, other: Supply) -> Finding:
+def _reversed(source: Source, other: Source) -> Finding:
     one, two = source, other
     if one.stores and not two.stores:
         one, two = two, one
@@ -89,7 +89,7 @@ def _reversed(source: Supply, other: Supply) -> Finding:
     )
 
 
-def _series(source: Supply, other: Supply) -> Finding:
+def _series(source: Source, other: Source) -> Finding:
     return RULE.cannot_judge(
         f"plus of `{source.about.name}` is joined to minus of `{other.about.name}`, one after the "
         "other",

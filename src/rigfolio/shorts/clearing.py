@@ -6,7 +6,7 @@ from typing import Literal
 
 from rigfolio.books import Limit, far_apart, fault_k, fuse_gates, interrupt_a
 from rigfolio.calc import Window, opening_window, withstand_s
-from rigfolio.findings import Citation as Origin, Unknown
+from rigfolio.findings import Citation, Unknown
 from rigfolio.model import Conductor, Device, Source
 from rigfolio.network import Edge
 from rigfolio.record import record
@@ -36,7 +36,7 @@ class Blow:
     current_a: float
     speed: Speed
     window: Window | None = None
-    source: Origin | None = None
+    source: Citation | None = None
     beyond: bool = False
 
     @property
@@ -97,7 +97,7 @@ def interrupts(device: Device, system_v: float) -> Limit | None:
     if isinstance(device.interrupts_a, Unknown):
         return None
     if device.interrupts_a is not None:
-        return Limit(device.interrupts_a, Origin("as stated for this device", "seen"))
+        return Limit(device.interrupts_a, Citation("as stated for this device", "seen"))
     family = family_of(device)
     return interrupt_a(family, system_v) if family else None
 
