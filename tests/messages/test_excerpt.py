@@ -2,10 +2,10 @@
 
 import pytest
 from hypothesis import given, settings, strategies as st
-from rigfolio.reports.lines import clean
 
 from rigfolio.findings import Label, Span
 from rigfolio.judgement.excerpt import TAB_CELLS, WIDEST, Lines, marks, rows
+from rigfolio.reports.escapes import clean
 
 
 def drawn(text, start, end, label=""):

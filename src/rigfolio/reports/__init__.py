@@ -9,8 +9,11 @@ from rigfolio.faces import face
 
 if TYPE_CHECKING:
     from rigfolio.reports.cautions import (
+        DEFERS as DEFERS,
         HANDS as HANDS,
         JUDGED as JUDGED,
+        MEASURE as MEASURE,
+        SLIPPED as SLIPPED,
     )
     from rigfolio.reports.cells import (
         Amount as Amount,
@@ -20,6 +23,9 @@ if TYPE_CHECKING:
     )
     from rigfolio.reports.escapes import (
         clean as clean,
+    )
+    from rigfolio.reports.objects import (
+        json_text as json_text,
     )
     from rigfolio.reports.parts import (
         Chapter as Chapter,
@@ -44,9 +50,10 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
-        cautions="HANDS JUDGED",
+        cautions="DEFERS HANDS JUDGED MEASURE SLIPPED",
         cells="Amount Value Wording in_words",
         escapes="clean",
+        objects="json_text",
         parts="Chapter Field Item Listing Paragraph Part Report ReportColumn ReportTable Sections "
         "items remarks",
         printing="printed",
