@@ -13,7 +13,7 @@ from rigfolio.answers.arrange import arranging_report, slot_edits
 from rigfolio.books import balance_cost_m, move_cost_am, service_loop_m
 from rigfolio.judgement.result import check
 from rigfolio.lang.edits import apply
-from rigfolio.reports import as_text
+from rigfolio.reports.terminal import as_text
 from rigfolio.study import Study
 from rigfolio.swap.slots import Arrangement, Places, arrange
 

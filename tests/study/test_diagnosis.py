@@ -13,7 +13,7 @@ from rigfolio.isolation.energised import CLOSED
 from rigfolio.judgement.result import check
 from rigfolio.operating.meter import Scene, Wrong
 from rigfolio.reading.meter import read_log
-from rigfolio.reports import as_text
+from rigfolio.reports.terminal import as_text
 from rigfolio.study import Study
 
 EXAMPLES = Path(__file__).parents[2] / "examples"

@@ -14,7 +14,8 @@ from rigfolio.isolation.orders import isolate, place_of, places
 from rigfolio.isolation.positions import meanings
 from rigfolio.isolation.table import folded, live_table, must_stay_on
 from rigfolio.judgement.result import load
-from rigfolio.reports import as_json, as_text
+from rigfolio.reports.objects import as_json
+from rigfolio.reports.terminal import as_text
 from rigfolio.study import Study
 
 EXAMPLES = Path(__file__).parents[2] / "examples"

@@ -8,7 +8,8 @@ import pytest
 
 from rigfolio.answers.short import short_report
 from rigfolio.judgement.result import check
-from rigfolio.reports import as_json, as_text
+from rigfolio.reports.objects import as_json
+from rigfolio.reports.terminal import as_text
 from rigfolio.study import Study
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.rig"))

@@ -14,7 +14,8 @@ from rigfolio.findings import Severity
 from rigfolio.judgement.result import check
 from rigfolio.lang.edits import apply
 from rigfolio.record import replace
-from rigfolio.reports import as_json, as_text
+from rigfolio.reports.objects import as_json
+from rigfolio.reports.terminal import as_text
 from rigfolio.sizing.edits import edits_for
 from rigfolio.sizing.least import LEAST_GAUGE
 from rigfolio.sizing.proposals import sizes

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     )
     from rigfolio.reports.cells import (
         Amount as Amount,
+        Place as Place,
         Value as Value,
         Wording as Wording,
         in_words as in_words,
@@ -51,7 +52,7 @@ else:
     __getattr__, __all__ = face(
         __name__,
         cautions="DEFERS HANDS JUDGED MEASURE SLIPPED",
-        cells="Amount Value Wording in_words",
+        cells="Amount Place Value Wording in_words",
         escapes="clean",
         objects="json_text",
         parts="Chapter Field Item Listing Paragraph Part Report ReportColumn ReportTable Sections "
