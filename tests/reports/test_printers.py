@@ -6,20 +6,20 @@ from collections.abc import Iterable, Iterator
 
 from hypothesis import given, settings, strategies as st
 
-from rigfolio.reports.cells import Amount, Place, Value, Wording, in_words, plain
+from rigfolio.reports.cells import Amount, PlaceName, Value, Wording, in_words, plain
 from rigfolio.reports.escapes import clean
 from rigfolio.reports.objects import as_json
 from rigfolio.reports.parts import (
-    Column,
-    Fact,
+    Chapter,
+    Field,
     Item,
     Listing,
+    Paragraph,
     Part,
-    Remark,
     Report,
-    Section,
+    ReportColumn,
+    ReportTable,
     Sections,
-    Table,
     items,
     remarks,
 )
@@ -36,7 +36,7 @@ AMOUNTS = st.builds(
 )
 CELLS = (
     WORDS | st.booleans() | st.none() | FLOATS | AMOUNTS
-    | st.builds(Place, WORDS, WORDS) | st.builds(Wording, WORDS, WORDS)
+    | st.builds(PlaceName, WORDS, WORDS) | st.builds(Wording, WORDS, WORDS)
 )  # fmt: skip
 VALUES = st.recursive(
     CELLS, lambda one: st.lists(one, max_size=3) | st.dictionaries(KEYS, one, max_size=3)
@@ -44,14 +44,14 @@ VALUES = st.recursive(
 
 
 @st.composite
-def tables(draw: st.DrawFn) -> Table:
+def tables(draw: st.DrawFn) -> ReportTable:
     keys = draw(st.lists(KEYS, min_size=1, max_size=6, unique=True))
     columns = tuple(
-        Column(key, draw(WORDS), draw(st.integers(0, 60)), given=draw(st.booleans()))
+        ReportColumn(key, draw(WORDS), draw(st.integers(0, 60)), given=draw(st.booleans()))
         for key in keys
     )
     rows = st.tuples(*(CELLS for _ in keys))
-    return Table(draw(WORDS), columns, tuple(draw(st.lists(rows, max_size=4))), draw(KEYS))
+    return ReportTable(draw(WORDS), columns, tuple(draw(st.lists(rows, max_size=4))), draw(KEYS))
 
 
 LISTINGS = st.builds(
@@ -62,13 +62,13 @@ LISTINGS = st.builds(
     ordered=st.booleans(),
 )
 REMARKS = st.builds(
-    Remark, WORDS, KEYS, hang=st.integers(0, 12), gap=st.booleans(), for_sheets=st.booleans()
+    Paragraph, WORDS, KEYS, hang=st.integers(0, 12), gap=st.booleans(), for_sheets=st.booleans()
 )
-FACTS = st.builds(Fact, KEYS, VALUES)
+FACTS = st.builds(Field, KEYS, VALUES)
 LEAVES = FACTS | REMARKS | LISTINGS | tables()
 SECTIONS = st.builds(
     Sections,
-    st.lists(st.builds(Section, WORDS, st.lists(LEAVES, max_size=3).map(tuple)), max_size=3).map(
+    st.lists(st.builds(Chapter, WORDS, st.lists(LEAVES, max_size=3).map(tuple)), max_size=3).map(
         tuple
     ),
     KEYS,
@@ -90,12 +90,12 @@ def seen(parts: Iterable[Part]) -> Iterator[str]:
     """Every text of a report that a person is to read."""
     for part in parts:
         match part:
-            case Remark(for_sheets=False):
+            case Paragraph(for_sheets=False):
                 yield part.words
             case Listing() if part.items:
                 yield part.title
                 yield from (item.words for item in part.items)
-            case Table() if part.rows and any(column.most for column in part.columns):
+            case ReportTable() if part.rows and any(column.most for column in part.columns):
                 yield part.title
                 shown = [at for at, column in enumerate(part.columns) if column.most]
                 yield from (in_words(row[at]) for row in part.rows for at in shown)
@@ -110,7 +110,7 @@ def texts(value: Value) -> Iterator[str]:
     match value:
         case str():
             yield value
-        case Place():
+        case PlaceName():
             yield value.name
         case Wording():
             yield value.line
@@ -126,14 +126,14 @@ def told(parts: Iterable[Part]) -> Iterator[str]:
     """Every text of a report that a program is to get."""
     for part in parts:
         match part:
-            case Fact():
+            case Field():
                 yield from texts(part.value)
-            case Remark(for_sheets=False):
+            case Paragraph(for_sheets=False):
                 yield part.words
             case Listing():
                 for item in part.items:
                     yield from texts(item.words if item.facts is None else item.facts)
-            case Table():
+            case ReportTable():
                 for row in part.objects():
                     yield from texts(dict(row))
             case Sections():
@@ -201,7 +201,7 @@ def test_a_value_is_given_to_programs_as_json_holds_it(value: Value) -> None:
 
 
 def test_an_unknown_amount_is_null_and_never_nothing() -> None:
-    table = Table("", (Column("amps", "carries", 9),), ((Amount(None, "A"),),), "rows")
+    table = ReportTable("", (ReportColumn("amps", "carries", 9),), ((Amount(None, "A"),),), "rows")
     report = Report("Title", (), (table,))
     assert json.loads(printed(report, is_json=True))["rows"] == [{"amps": None}]
     assert printed(report).split("\n")[-2] == "? A"
@@ -225,7 +225,7 @@ def test_a_sheet_has_wording_of_its_own_where_its_column_is_narrow() -> None:
 
 
 def test_steps_are_numbered_and_hang_by_their_number() -> None:
-    report = Report("Title", (), (Listing("In turn", items(["open it " * 15] * 10), ordered=True),))
+    report = Report("Title", (), (Listing("In turn", items(["open " * 30] * 10), ordered=True),))
     lines = list(as_lines(report))
     assert lines[4].startswith("  1. open")
     assert lines[5].startswith("     open")
@@ -233,8 +233,8 @@ def test_steps_are_numbered_and_hang_by_their_number() -> None:
 
 
 def test_tables_of_one_key_are_one_list_and_an_empty_one_prints_nothing() -> None:
-    columns = (Column("name", most=9),)
-    tables = tuple(Table(title, columns, rows, "all") for title, rows in
+    columns = (ReportColumn("name", most=9),)
+    tables = tuple(ReportTable(title, columns, rows, "all") for title, rows in
                    (("One", (("a",),)), ("None", ()), ("Two", (("b",),))))  # fmt: skip
     report = Report("Title", (), tables)
     assert json.loads(as_json(report))["all"] == [{"name": "a"}, {"name": "b"}]
@@ -242,7 +242,9 @@ def test_tables_of_one_key_are_one_list_and_an_empty_one_prints_nothing() -> Non
 
 
 def test_a_table_wider_than_the_terminal_narrows_its_widest_column() -> None:
-    columns = (Column("a", most=60), Column("b", most=60))
-    report = Report("Title", (), (Table("", columns, (("x " * 30, "short"), ("y", "z " * 30))),))
+    columns = (ReportColumn("a", most=60), ReportColumn("b", most=60))
+    report = Report(
+        "Title", (), (ReportTable("", columns, (("x " * 30, "short"), ("y", "z " * 30))),)
+    )
     widths = [len(line) for line in as_lines(report)]
     assert max(widths) <= WIDE

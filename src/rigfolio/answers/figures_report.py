@@ -12,14 +12,15 @@ from rigfolio.findings import Finding, Unknown
 from rigfolio.model import Conductor
 from rigfolio.reports import (
     JUDGED,
+    MEASURE,
     Amount,
-    Column,
     Listing,
+    Paragraph,
     Part,
-    Place,
-    Remark,
+    PlaceName,
     Report,
-    Table,
+    ReportColumn,
+    ReportTable,
     Value,
     items,
 )
@@ -28,7 +29,7 @@ from rigfolio.units import show
 from rigfolio.wording import MINUS, amps, most_amps
 
 _SECTIONS = (
-    "place", "label", "demand", "wires", "carries", "fuse", "largest", "drop", "share", "short",
+    "place", "label", "demand", "wires", "carries", "guard", "largest", "drop", "share", "short",
     "clears", "verdict",
 )  # fmt: skip
 _SHORTS = (
@@ -81,12 +82,14 @@ def _parts(study: Study, whole: Calculation) -> Iterator[Part]:
     )
     yield _table("Copper", _COPPER, copper, "copper")
     yield Listing("How it is worked out", items(_currents(study)), "how")
-    yield from (Remark(words, "not_counted") for words in _not_counted(study, whole))
+    yield from (Paragraph(words, "not_counted") for words in _not_counted(study, whole))
     yield Listing("", items(_formulas(study, whole)), "losses")
 
 
-def _table(title: str, keys: Sequence[str], rows: Iterable[tuple[Value, ...]], key: str) -> Table:
-    return Table(title, tuple(Column(one) for one in keys), tuple(rows), key)
+def _table(
+    title: str, keys: Sequence[str], rows: Iterable[tuple[Value, ...]], key: str
+) -> ReportTable:
+    return ReportTable(title, tuple(ReportColumn(one) for one in keys), tuple(rows), key)
 
 
 def _milliohms(ohm: float) -> str:
@@ -151,7 +154,9 @@ def _short(line: SectionLine, short: Short) -> tuple[Value, ...]:
 def _wire(line: WireLine) -> tuple[Value, ...]:
     wire = line.wire
     return (
-        Place(wire.name, wire.name.replace("-", MINUS) if wire.name.endswith("-") else wire.name),
+        PlaceName(
+            wire.name, wire.name.replace("-", MINUS) if wire.name.endswith("-") else wire.name
+        ),
         line.source,
         _size(wire),
         _length(wire),
@@ -168,7 +173,7 @@ def _wire(line: WireLine) -> tuple[Value, ...]:
 def _load(line: LoadLine) -> tuple[Value, ...]:
     load, drop = line.load, line.drop
     return (
-        Place(load.about.name, load.about.label or load.about.name),
+        PlaceName(load.about.name, load.about.label or load.about.name),
         load.circuit,
         None if isinstance(load.value, Unknown) else Amount(load.value, _UNITS[load.kind], 4),
         Amount(line.nominal_v, "V", 4),
@@ -259,7 +264,7 @@ def _currents(study: Study) -> Iterator[str]:
     book = study.book
     share = book.intermittent_share()
     yield (
-        f"The text was judged, not the rig. Rule book {book.name}: {book.title}. The letter "
+        f"{MEASURE} Rule book {book.name}: {book.title}. The letter "
         "beside `may carry` points at the table of what wires may carry; the wire of a circuit or "
         "feed that bears least is meant. Largest: the largest fuse that all of its wires allow, "
         "and its slot."

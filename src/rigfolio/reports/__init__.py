@@ -17,13 +17,14 @@ if TYPE_CHECKING:
     )
     from rigfolio.reports.cells import (
         Amount as Amount,
-        Place as Place,
+        PlaceName as PlaceName,
         Value as Value,
         Wording as Wording,
         in_words as in_words,
     )
     from rigfolio.reports.escapes import (
         clean as clean,
+        clean_lines as clean_lines,
     )
     from rigfolio.reports.objects import (
         json_text as json_text,
@@ -52,8 +53,8 @@ else:
     __getattr__, __all__ = face(
         __name__,
         cautions="DEFERS HANDS JUDGED MEASURE SLIPPED",
-        cells="Amount Place Value Wording in_words",
-        escapes="clean",
+        cells="Amount PlaceName Value Wording in_words",
+        escapes="clean clean_lines",
         objects="json_text",
         parts="Chapter Field Item Listing Paragraph Part Report ReportColumn ReportTable Sections "
         "items remarks",

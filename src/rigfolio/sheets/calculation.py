@@ -34,7 +34,7 @@ _SECTIONS: Setting = (
     ("demand", Column("demand", 15)),
     ("wires", Column("wires: size, one-way length", 33)),
     ("carries", Column("may carry", 18)),
-    ("fuse", Column("fuse", 19, bold=True)),
+    ("guard", Column("fuse", 19, bold=True)),
     ("largest", Column("largest", 14)),
     ("drop", Column("drop", 13)),
     ("share", Column("of volts", 21)),
