@@ -11,7 +11,7 @@ from rigfolio.findings import Unknown
 from rigfolio.job import Job
 from rigfolio.labels import parted, picture_marks
 from rigfolio.model import Panel
-from rigfolio.reports import DEFERS, HANDS
+from rigfolio.reports import HANDS
 from rigfolio.sheet import Sheet
 from rigfolio.swap import SurveyRow, all_rows, other_rows, panel_rows
 from rigfolio.units import show
@@ -65,7 +65,7 @@ _HOW = (
 )
 _CAUTION = (
     "Wires are live until every source is off and a meter has said so: the battery, the converter, "
-    f"solar, a tow vehicle. {HANDS} {DEFERS}"
+    f"solar, a tow vehicle. {HANDS}"
 )
 
 

@@ -12,7 +12,7 @@ from rigfolio.draw import Column, Page, Row, Table, body, flow, numbered, pieces
 from rigfolio.job import Job
 from rigfolio.model import Reading
 from rigfolio.operating import MeterPoint, Stage, bounds_words, numbered_points, stages
-from rigfolio.reports import DEFERS, HANDS
+from rigfolio.reports import HANDS
 from rigfolio.sheet import Sheet
 from rigfolio.units import show
 
@@ -39,7 +39,7 @@ _LONE = 200
 """Letters that go into one cell together with the probes; what is longer has a row of its own."""
 _CAUTION = (
     f"{HANDS} Try the meter on something live before and after you prove a panel dead. Stop at the "
-    f"first reading that does not fit. {DEFERS}"
+    "first reading that does not fit."
 )
 _HOW = (
     "Expected figures are worked out from the text for a rested battery, half full to full: "
