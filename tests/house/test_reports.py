@@ -9,7 +9,11 @@ import pytest
 from make_readme import HOME
 
 SOURCE = HOME / "src" / "rigfolio"
-ANSWERS = {file.stem: file for file in sorted((SOURCE / "answers").glob("[!_]*.py"))}
+ANSWERS = {
+    file.stem: file
+    for folder in ("answers", "figures")
+    for file in sorted((SOURCE / folder).glob("[!_]*.py"))
+}
 TEXTS = {
     "filled_survey": "writes a rig file",
     "logbook": "writes the log",

@@ -14,9 +14,6 @@ if TYPE_CHECKING:
     from rigfolio.answers.demand import (
         demand_report as demand_report,
     )
-    from rigfolio.answers.figures_report import (
-        calculation_report as calculation_report,
-    )
     from rigfolio.answers.filled_survey import (
         put_in as put_in,
     )
@@ -55,7 +52,6 @@ else:
         __name__,
         compare="changes_report",
         demand="demand_report",
-        figures_report="calculation_report",
         filled_survey="put_in",
         isolate="isolation_report live_report",
         logbook="day_of hear log_lines log_path log_with logged today",

@@ -6,7 +6,6 @@ what each wire loses, what each load draws, the copper, and the formulas with th
 
 from collections.abc import Iterator, Mapping
 
-from rigfolio.answers import calculation_report
 from rigfolio.draw import (
     Column,
     Page,
@@ -21,6 +20,7 @@ from rigfolio.draw import (
     prose,
     rows_of,
 )
+from rigfolio.figures import calculation_report
 from rigfolio.job import Job
 from rigfolio.reports import Report
 from rigfolio.sheet import Sheet

@@ -4,15 +4,19 @@ import math
 import re
 from collections.abc import Iterable, Iterator, Sequence
 
-from rigfolio.answers.figures import Calculation, LoadLine, SectionLine, WireLine, calculation
-from rigfolio.answers.figures_short import Short
-from rigfolio.books import coldest_copper_c, fuse_gates, stranding
-from rigfolio.demand import flows_of
+from rigfolio.figures.calculation import (
+    Calculation,
+    LoadLine,
+    SectionLine,
+    WireLine,
+    calculation,
+)
+from rigfolio.figures.formulas import currents, formulas, not_counted
+from rigfolio.figures.shorts import Short
 from rigfolio.findings import Finding, Unknown
 from rigfolio.model import Conductor
 from rigfolio.reports import (
     JUDGED,
-    MEASURE,
     Amount,
     Listing,
     Paragraph,
@@ -53,7 +57,6 @@ _KINDS = (
 )  # fmt: skip
 """How what is not known begins, and what it is called in short."""
 _UNITS = {"current": "A", "power": "W", "resistance": "ohm"}
-_OCCASIONAL = ("intermittent", "momentary")
 
 
 def calculation_report(study: Study, findings: Sequence[Finding] = ()) -> Report:
@@ -81,9 +84,9 @@ def _parts(study: Study, whole: Calculation) -> Iterator[Part]:
         for one in whole.copper
     )
     yield _table("Copper", _COPPER, copper, "copper")
-    yield Listing("How it is worked out", items(_currents(study)), "how")
-    yield from (Paragraph(words, "not_counted") for words in _not_counted(study, whole))
-    yield Listing("", items(_formulas(study, whole)), "losses")
+    yield Listing("How it is worked out", items(currents(study)), "how")
+    yield from (Paragraph(words, "not_counted") for words in not_counted(study, whole))
+    yield Listing("", items(formulas(study, whole)), "losses")
 
 
 def _table(
@@ -257,142 +260,3 @@ def _way(line: LoadLine) -> str:
     if line.drop is None:
         return "not known"
     return f"{line.source}: {', '.join(wire.name for wire in line.way)}"
-
-
-def _currents(study: Study) -> Iterator[str]:
-    """How what is carried, and what may be, is worked out."""
-    book = study.book
-    share = book.intermittent_share()
-    yield (
-        f"{MEASURE} Rule book {book.name}: {book.title}. The letter "
-        "beside `may carry` points at the table of what wires may carry; the wire of a circuit or "
-        "feed that bears least is meant. Largest: the largest fuse that all of its wires allow, "
-        "and its slot."
-    )
-    yield _heat(study)
-    yield (
-        "Current of a load: W / V, or V / ohm, at the volts printed beside it. Demand: loads of "
-        f"one circuit are added up. Of several circuits those that run {' or '.join(_OCCASIONAL)} "
-        f"count with the largest of them, or with {share.value * 100.0:g} % of their sum if that "
-        f"is more; all others in full. Source: {share.source}."
-    )
-
-
-def _not_counted(study: Study, whole: Calculation) -> Iterator[str]:
-    """The loads that are left out of every sum."""
-    left_out = [
-        one.load.about.label or one.load.about.name
-        for one in whole.loads
-        if one.current_a is None or not flows_of(study).ways.get(one.load.about.name)
-    ]
-    if left_out:
-        yield (
-            f"NOT COUNTED, its draw or its way is not known: {', '.join(left_out)}. What these "
-            "share with others carries and loses more than is printed."
-        )
-
-
-def _formulas(study: Study, whole: Calculation) -> Iterator[str]:
-    """Paragraphs that let a reader repeat the rest of the figures by hand."""
-    if whole.chargers:
-        listed = ", ".join(
-            f"{one.about.name} {one.kind} {amps(one.limit_a)}" for one in whole.chargers
-        )
-        yield (
-            "On the way to a battery a charging source counts with its rated output where that is "
-            f"more than the loads: {listed}. Sun comes on top of either shore or engine; the last "
-            "two do not run together."
-        )
-    yield from _losses(study, whole)
-    if flows_of(study).is_meshed:
-        yield (
-            "Rings and wires side by side: current splits so that every way between two points "
-            "loses the same, the copper of each as hot as its part makes it; the figures of such a "
-            "wire are those with everything closed. What it must carry is taken for the worst: "
-            "loads that would take current off it are left out, each device that can be opened is "
-            "open in turn, a wire of unknown length carries nothing or all."
-        )
-
-
-def _inside(whole: Calculation) -> str:
-    """What the batteries of solved shorts have inside."""
-    shorts = [line.short for line in whole.sections if line.short is not None]
-    held = {
-        name: f"{name} {ohm * 1e3:.4g} mΩ{' usual' if is_usual else ''}"
-        for short in shorts
-        if short.feed is None
-        for name, ohm, is_usual in short.inside
-    }
-    return f" They have inside: {', '.join(held.values())}." if held else ""
-
-
-def _losses(study: Study, whole: Calculation) -> Iterator[str]:
-    """How heat, resistance and drop are worked out, and what is allowed."""
-    book = study.book
-    hours = book.continuous_share()
-    yield (
-        "Copper at: T = ambient + (rated - ambient) x sqrt(I / may carry), I no more than the wire "
-        "may carry, and of wires side by side the current of one (FAA AC 43.13-1B 11-66d(6), "
-        "memory)."
-    )
-    yield (
-        "Resistance: R = R20 x length x (234.5 + T) / 254.5, over the number of wires side by side "
-        "(FAA AC 43.13-1B 11-66d(4), seen). R20 of a gauge: 17.241 mΩ mm² / m over its area, times "
-        f"{stranding().value:g} for the lay of the strands (IEC 60028, ASTM B258); of a metric "
-        "size the greatest that IEC 60228 class 5 allows."
-    )
-    yield (
-        "Drop: current x resistance, added up over the way of the load, out and back, with the "
-        "demand of all loads on each wire, from the source named with the way: of those that "
-        "stand ready the one that loses least. Of volts: drop over the volts of the load's system. "
-        "The line of a circuit shows the load that loses most of what it is allowed; that of a "
-        "feed the way to its panel and back."
-    )
-    yield (
-        f"A fuse carries {hours.value * 100.0:g} % of its rating for hours; source: "
-        f"{hours.source}. What can come back through a return is the most that the fuses on the "
-        "way out let through to what returns there; it stands behind `back`."
-    )
-    yield (
-        "Short: a bolted fault at the far end. Least: volts / (inside + copper), copper at the "
-        "temperature that it is rated for, T = rated in the formula of resistance, the battery "
-        "alone. `usual` is the most that such a battery has inside, where the text does not say. "
-        "Clears in: the longest time at least current over rating, straight lines between the "
-        "gates on logarithmic scales"
-        f"{_gates()}. Most: copper at {coldest_copper_c().value:g} °C, full batteries and all "
-        "that charges; `under` where a battery's figure is not told. `?`: no table of times "
-        "serves, as for breakers, or something is not known. Where several sources or ways feed "
-        "it, the whole net is solved, and what each source gives is listed instead of the way."
-        f"{_inside(whole)}"
-    )
-    yield (
-        f"Drop allowed: {show(book.feeder_drop_share().value, '%')} to a feeder, to a load as its "
-        f"line says. Sources: {book.feeder_drop_share().source}; "
-        f"{book.drop_share(critical=True).source}; {book.drop_share(critical=False).source}."
-    )
-
-
-def _gates() -> str:
-    """The times of a blade fuse, and where they come from."""
-    found = fuse_gates("regular", 10.0)
-    if found is None:
-        return ""
-    words = ", ".join(
-        f"{gate.share * 100.0:g} % "
-        + ("no end" if math.isinf(gate.max_s) else show(gate.max_s, "s", 4))
-        for gate in found.gates
-    )
-    return f", of a blade fuse {words} ({found.source})"
-
-
-def _heat(study: Study) -> str:
-    """How a current is corrected for heat, and what the tables were made for."""
-    made = sorted({c.base_c for c in study.book.columns if c.base_c is not None})
-    if not made:
-        return "No table of this book is corrected for heat."
-    listed = " or ".join(f"{base_c:g} °C" for base_c in made)
-    return (
-        "Heat: a current of a table counts times sqrt((insulation - ambient) / (insulation - "
-        f"ambient of the table)) where it is hotter than the table was made for, {listed}; printed "
-        "to two places, multiplied in full."
-    )
