@@ -13,11 +13,15 @@ behind the place, and all four are null where the message is about a file as a w
 """
 
 from collections.abc import Iterator, Mapping, Sequence
+from typing import TYPE_CHECKING
 
 from rigfolio.findings import Finding, Label, Severity, Span
 from rigfolio.judgement.excerpt import ExcerptRow, Lines, marks, rows
 from rigfolio.judgement.result import Result
-from rigfolio.reports import DEFERS, JUDGED, MEASURE, Value, clean
+from rigfolio.reports import DEFERS, JUDGED, MEASURE, clean
+
+if TYPE_CHECKING:
+    from rigfolio.reports import Value
 
 CAUTION = f"{MEASURE}\n{DEFERS}"
 """What stands below every verdict, a line for what was judged and one for what comes first."""
@@ -156,7 +160,7 @@ def as_json(results: Sequence[Result]) -> str:
     )
 
 
-def _file(result: Result) -> Mapping[str, Value]:
+def _file(result: Result) -> "Mapping[str, Value]":
     texts = {file: Lines(text) for file, text in result.texts.items()}
     judged = result.study
     return {
@@ -169,7 +173,7 @@ def _file(result: Result) -> Mapping[str, Value]:
     }
 
 
-def _finding(finding: Finding, file: str, texts: Mapping[str, Lines]) -> Mapping[str, Value]:
+def _finding(finding: Finding, file: str, texts: Mapping[str, Lines]) -> "Mapping[str, Value]":
     source, fix = finding.source, finding.fix
     return {
         "rule": finding.rule,
@@ -184,7 +188,7 @@ def _finding(finding: Finding, file: str, texts: Mapping[str, Lines]) -> Mapping
     }
 
 
-def _place(label: Label, file: str, texts: Mapping[str, Lines]) -> Mapping[str, Value]:
+def _place(label: Label, file: str, texts: Mapping[str, Lines]) -> "Mapping[str, Value]":
     span = label.span
     where = span.file or file
     start: tuple[int | None, int | None] = (None, None)
