@@ -136,7 +136,7 @@ class TestJson:
     def test_fields(self, rig, capsys):
         assert main(["check", "--format", "json", rig(DANGER)]) == 1
         whole = json.loads(capsys.readouterr().out)
-        assert (whole["version"], whole["exit"]) == (1, 1)
+        assert (whole["format"], whole["exit"]) == (1, 1)
         (file,) = whole["files"]
         assert (file["file"], file["rig"], file["book"]) == ("plover.rig", "Plover", "rv")
         assert re.fullmatch("[0-9a-f]{12}", file["digest"])

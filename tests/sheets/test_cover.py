@@ -12,12 +12,13 @@ import pytest
 from hypothesis import given, strategies as st
 from rigs_for_labels import FEW, marsh_wren, off_paper, printed, words
 
-from rigfolio.draw.frame import CAUTION, body, framed
+from rigfolio.draw.frame import body, framed
 from rigfolio.draw.lettering import overlaps
 from rigfolio.draw.page import PAPERS, Page
 from rigfolio.draw.table import Column, Row, Table, flow
 from rigfolio.findings import Finding, Label, Severity, Span
 from rigfolio.record import replace
+from rigfolio.reports import DEFERS
 from rigfolio.sheets import cover
 
 CONTENTS = (("Schematic", 2), ("Slot labels", 3), ("Wire tags", 5))
@@ -29,7 +30,7 @@ def test_dangers_stand_in_full_on_the_first_page():
         "Marsh Wren 17", "revision 2026-03-14", "rule book rv: towables (NFPA 70 552.10)",
         "3f9a61c204d7", "Found under rule book rv: 1 danger, 1 unknown.", "Slot labels 3",
         "20 A fuse, 16 AWG may carry 8 A", "P1.4 (Roof fan)", "`fuse 7.5 A`", "fuse-over-wire",
-        "(memory)", "1 thing cannot be judged", CAUTION,
+        "(memory)", "1 thing cannot be judged", DEFERS,
         "P1.1, P1.2, P1.3, P1.4, P1.5, P1.8, P1.9, S1.line: each is taken to return to N1",
     ):  # fmt: skip
         assert phrase in first

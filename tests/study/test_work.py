@@ -205,4 +205,4 @@ def test_every_circuit_of_a_panel_is_in_its_plan(file: Path) -> None:
         for circuit in study.rig.circuits:
             if circuit.panel == panel.about.name:
                 assert f"{circuit.place}: label on" in move
-    assert "Local code and licensed practice" in " ".join(CAUTIONS)
+    assert "local code and licensed practice" in " ".join(CAUTIONS)

@@ -14,19 +14,6 @@ if TYPE_CHECKING:
     from rigfolio.answers.demand import (
         demand_report as demand_report,
     )
-    from rigfolio.answers.figures import (
-        Calculation as Calculation,
-        LoadLine as LoadLine,
-        SectionLine as SectionLine,
-        WireLine as WireLine,
-        calculation as calculation,
-    )
-    from rigfolio.answers.figures_short import (
-        Short as Short,
-    )
-    from rigfolio.answers.figures_words import (
-        formulas as formulas,
-    )
     from rigfolio.answers.filled_survey import (
         put_in as put_in,
     )
@@ -65,9 +52,6 @@ else:
         __name__,
         compare="changes_report",
         demand="demand_report",
-        figures="Calculation LoadLine SectionLine WireLine calculation",
-        figures_short="Short",
-        figures_words="formulas",
         filled_survey="put_in",
         isolate="isolation_report live_report",
         logbook="day_of hear log_lines log_path log_with logged today",

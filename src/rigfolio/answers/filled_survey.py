@@ -9,7 +9,7 @@ from rigfolio.lang import Edit, edited
 from rigfolio.reading import Filled, Surveyed, Trouble, fill, read_survey
 from rigfolio.record import record
 from rigfolio.refusal import RefusalError
-from rigfolio.reports import clean
+from rigfolio.reports import clean_lines
 
 LARGEST = 3_000_000
 """Bytes of a survey."""
@@ -107,7 +107,7 @@ def _told(survey: str, filled: Filled, trouble: Sequence[Trouble], *, written: b
         lines += [f"{survey}:{one.line}: {one.text}" for one in left]
     if not written and not filled.done:
         lines.append("the survey says nothing that the text does not say already")
-    return "".join(f"{clean(line)}\n" for line in lines)
+    return clean_lines(lines)
 
 
 def _start(stem: str, rows: Sequence[Surveyed]) -> str:

@@ -16,10 +16,9 @@ from rigfolio.books import (
 )
 from rigfolio.findings import Citation
 from rigfolio.nearness import nearest
+from rigfolio.reports import DEFERS
 from rigfolio.rule import Rule, rule, rule_names
 from rigfolio.units import awg_name
-
-_DEFERS = "Not a safety certificate: local code and licensed practice come first."
 
 ERRORS = {
     "bare-number": "a number without a unit: the unit says what a number is",
@@ -138,7 +137,7 @@ def _book_page(book: Book) -> str:
     if book.notes:
         notes = [Figure(note.text, "", note.source) for note in book.notes]
         parts.append("notes:\n" + _listed(notes))
-    parts.append(f"`rigfolio explain RULE` says which of these a rule turns on.\n{_DEFERS}\n")
+    parts.append(f"`rigfolio explain RULE` says which of these a rule turns on.\n{DEFERS}\n")
     return "\n".join(parts)
 
 

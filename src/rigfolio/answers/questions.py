@@ -12,7 +12,7 @@ from rigfolio.judgement import Result
 from rigfolio.lang import edited
 from rigfolio.model import Reading
 from rigfolio.nearness import nearest
-from rigfolio.reports import Report, clean, printed
+from rigfolio.reports import Report, clean_lines, printed
 from rigfolio.sizing import edits_for, sizes
 from rigfolio.study import Study
 
@@ -102,6 +102,6 @@ def sized(result: Result) -> tuple[Mapping[Path, bytes], str]:
         if edits:
             path = Path(file)
             contents[path] = edited(path.read_bytes(), result.texts[file], edits)
-    told = [f"written: {clean(str(path))}" for path in contents] or ["nothing had to be written"]
-    told += [f"left to be written by hand: {clean(line)}" for line in writing.by_hand]
-    return contents, "".join(f"{line}\n" for line in told)
+    told = [f"written: {path}" for path in contents] or ["nothing had to be written"]
+    told += [f"left to be written by hand: {line}" for line in writing.by_hand]
+    return contents, clean_lines(told)

@@ -13,7 +13,6 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from rigfolio.cli.registry import (
-    CAUTION,
     by_step,
     command_names,
     facts,
@@ -24,6 +23,7 @@ from rigfolio.cli.registry import (
 from rigfolio.cli.terminal import in_colour, say
 from rigfolio.nearness import nearest
 from rigfolio.refusal import RefusalError
+from rigfolio.reports import DEFERS
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -87,7 +87,7 @@ def _help() -> str:
         "Low-voltage DC fuse panels from one text file: checks and documents.\n\n"
         f"{listed}\n"
         "`rigfolio COMMAND --help` shows what a command takes, `rigfolio --version` which version "
-        f"this is.\n{CAUTION}\n"
+        f"this is.\n{DEFERS}\n"
     )
 
 

@@ -14,8 +14,8 @@ from typing import Literal, NoReturn, get_args
 
 from rigfolio.record import record
 from rigfolio.refusal import RefusalError
+from rigfolio.reports import DEFERS
 
-CAUTION = "Not a safety certificate: local code and licensed practice come first."
 Step = Literal["write down", "judge", "plan", "print", "measure", "keep"]
 """The steps of the job, in their order."""
 STEPS: tuple[Step, ...] = get_args(Step)
@@ -75,7 +75,7 @@ def parser(name: str) -> ArgumentParser:
     made = _Parser(
         prog=f"rigfolio {name}",
         description=f"{about[0].upper()}{about[1:]}.",
-        epilog=CAUTION,
+        epilog=DEFERS,
         allow_abbrev=False,
     )
     takes: Callable[[ArgumentParser], None] = import_module(f"rigfolio.cli.commands.{name}").takes

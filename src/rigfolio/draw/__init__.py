@@ -13,7 +13,6 @@ if TYPE_CHECKING:
         font_face as font_face,
     )
     from rigfolio.draw.frame import (
-        CAUTION as CAUTION,
         FLOOR_PT as FLOOR_PT,
         MARGIN_MM as MARGIN_MM,
         body as body,
@@ -123,7 +122,7 @@ else:
     __getattr__, __all__ = face(
         __name__,
         fonts="font_data font_face",
-        frame="CAUTION FLOOR_PT MARGIN_MM body first_uncut framed numbered",
+        frame="FLOOR_PT MARGIN_MM body first_uncut framed numbered",
         lettering="ANCHORS Box Fitted LINE_HEIGHT Style block extent fit holds ink_mm plain "
         "printable text_box turn_of width_mm",
         links="link_areas link_goals link_places",

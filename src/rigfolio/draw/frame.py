@@ -4,11 +4,11 @@ from collections.abc import Iterable, Sequence
 
 from rigfolio.draw.lettering import Box, Style, block, fit
 from rigfolio.draw.page import Line, Mark, Page, Paper, Pen, rect
+from rigfolio.reports import DEFERS
 
 MARGIN_MM = 10.0
 """Clear of the 4 to 6 mm that office printers leave unprinted (common practice)."""
 STRIP_MM = 16.0
-CAUTION = "Not a safety certificate: local code and licensed practice come first."
 FLOOR_PT = 7.0
 """Smallest type of a sheet that is read on paper, not on a label."""
 
@@ -68,7 +68,7 @@ def framed(
     page_box = (left + wide - page_mm + 1, top + 0.6, page_mm - 2, head_mm - 1.2)
     drawn += block(f"page {page}", page_box, Style(9, FLOOR_PT, 2))
     foot = (left + 1.5, top + head_mm + 0.3, 0.52 * wide - 3, foot_mm - 0.6)
-    drawn += block(CAUTION, foot, Style(8, FLOOR_PT, bold=True, align="start"))
+    drawn += block(DEFERS, foot, Style(8, FLOOR_PT, bold=True, align="start"))
     if note:
         beside = (left + 0.52 * wide, top + head_mm + 0.3, 0.48 * wide - 1.5, foot_mm - 0.6)
         drawn += block(note, beside, Style(8, FLOOR_PT, 2, align="end"))

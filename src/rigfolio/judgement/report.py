@@ -1,31 +1,30 @@
 """A result as text for people and as JSON for programs.
 
-The JSON is one object. `version` is 1 and changes when a field changes its meaning or goes away;
-new fields may come at any time. `exit` is the exit code of the run, `caution` is meant to be shown
-beside any verdict, and `files` holds one object a rig file: `file`, `rig`, `book`, `digest` (null
-where the text was not understood), `exit`, and `findings` in the order of the text. A finding has
-`rule`, `severity` (`error`, `danger`, `fault`, `unknown`, `advice`), `book`, `headline`, its place,
-`label`, `others` (places with a `label`), `source` (`title` and `status`, or null), `fix` (`text`
-and `kind`, or null) and `numbers` (figures that decided, by name, in SI units; null where one is
-not finite). A place is `file`, `line`, `column`, `end_line`, `end_column`: lines and columns count
-characters from 1, the end is the first character behind the place, and all four are null where the
-message is about a file as a whole.
+The JSON is one object. `format` is that of all JSON of the program: it changes when a field changes
+its meaning or goes away; new fields may come at any time. `exit` is the exit code of the run,
+`caution` is meant to be shown beside any verdict, and `files` holds one object a rig file: `file`,
+`rig`, `book`, `digest` (null where the text was not understood), `exit`, and `findings` in the
+order of the text. A finding has `rule`, `severity` (`error`, `danger`, `fault`, `unknown`,
+`advice`), `book`, `headline`, its place, `label`, `others` (places with a `label`), `source`
+(`title` and `status`, or null), `fix` (`text` and `kind`, or null) and `numbers` (figures that
+decided, by name, in SI units; null where one is not finite). A place is `file`, `line`, `column`,
+`end_line`, `end_column`: lines and columns count characters from 1, the end is the first character
+behind the place, and all four are null where the message is about a file as a whole.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from math import isfinite
-from typing import TypeAlias
+from typing import TYPE_CHECKING
 
 from rigfolio.findings import Finding, Label, Severity, Span
 from rigfolio.judgement.excerpt import ExcerptRow, Lines, marks, rows
 from rigfolio.judgement.result import Result
-from rigfolio.reports import clean
+from rigfolio.reports import DEFERS, JUDGED, MEASURE, clean
 
-VERSION = 1
-CAUTION = (
-    "the text was judged, not the rig: measure before you touch a wire; "
-    "local code and licensed practice come first"
-)
+if TYPE_CHECKING:
+    from rigfolio.reports import Value
+
+CAUTION = f"{MEASURE}\n{DEFERS}"
+"""What stands below every verdict, a line for what was judged and one for what comes first."""
 _BOLD, _PLAIN, _BLUE = "\x1b[1m", "\x1b[0m", "\x1b[34m"
 _RED, _YELLOW = "\x1b[31m", "\x1b[33m"
 _PAINT = {
@@ -43,8 +42,6 @@ _PLURALS = {
     Severity.ADVICE: "pieces of advice",
 }
 _SINGULARS = {Severity.ADVICE: "piece of advice"}
-
-Json: TypeAlias = "str | int | float | Sequence[Json] | Mapping[str, Json] | None"
 
 
 def as_text(results: Sequence[Result], *, colour: bool = False) -> str:
@@ -152,18 +149,18 @@ def _ends(finding: Finding) -> Iterator[str]:
 
 def as_json(results: Sequence[Result]) -> str:
     """The results as one JSON object, as the head of this module describes it."""
-    import json
+    from rigfolio.reports import json_text
 
-    whole: Json = {
-        "version": VERSION,
-        "exit": max((result.exit_code for result in results), default=0),
-        "caution": CAUTION,
-        "files": [_file(result) for result in results],
-    }
-    return json.dumps(whole, indent=2, allow_nan=False) + "\n"
+    return json_text(
+        {
+            "exit": max((result.exit_code for result in results), default=0),
+            "caution": JUDGED,
+            "files": [_file(result) for result in results],
+        }
+    )
 
 
-def _file(result: Result) -> Json:
+def _file(result: Result) -> "Mapping[str, Value]":
     texts = {file: Lines(text) for file, text in result.texts.items()}
     judged = result.study
     return {
@@ -176,7 +173,7 @@ def _file(result: Result) -> Json:
     }
 
 
-def _finding(finding: Finding, file: str, texts: Mapping[str, Lines]) -> Json:
+def _finding(finding: Finding, file: str, texts: Mapping[str, Lines]) -> "Mapping[str, Value]":
     source, fix = finding.source, finding.fix
     return {
         "rule": finding.rule,
@@ -187,11 +184,11 @@ def _finding(finding: Finding, file: str, texts: Mapping[str, Lines]) -> Json:
         "others": [_place(label, file, texts) for label in finding.others],
         "source": {"title": source.title, "status": source.status} if source else None,
         "fix": {"text": fix.text, "kind": fix.kind} if fix and fix.text else None,
-        "numbers": {name: value if isfinite(value) else None for name, value in finding.numbers},
+        "numbers": dict(finding.numbers),
     }
 
 
-def _place(label: Label, file: str, texts: Mapping[str, Lines]) -> dict[str, Json]:
+def _place(label: Label, file: str, texts: Mapping[str, Lines]) -> "Mapping[str, Value]":
     span = label.span
     where = span.file or file
     start: tuple[int | None, int | None] = (None, None)

@@ -9,17 +9,25 @@ from rigfolio.faces import face
 
 if TYPE_CHECKING:
     from rigfolio.reports.cautions import (
+        DEFERS as DEFERS,
         HANDS as HANDS,
         JUDGED as JUDGED,
+        MEASURE as MEASURE,
+        SLIPPED as SLIPPED,
     )
     from rigfolio.reports.cells import (
         Amount as Amount,
+        PlaceName as PlaceName,
         Value as Value,
         Wording as Wording,
         in_words as in_words,
     )
     from rigfolio.reports.escapes import (
         clean as clean,
+        clean_lines as clean_lines,
+    )
+    from rigfolio.reports.objects import (
+        json_text as json_text,
     )
     from rigfolio.reports.parts import (
         Chapter as Chapter,
@@ -44,9 +52,10 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
-        cautions="HANDS JUDGED",
-        cells="Amount Value Wording in_words",
-        escapes="clean",
+        cautions="DEFERS HANDS JUDGED MEASURE SLIPPED",
+        cells="Amount PlaceName Value Wording in_words",
+        escapes="clean clean_lines",
+        objects="json_text",
         parts="Chapter Field Item Listing Paragraph Part Report ReportColumn ReportTable Sections "
         "items remarks",
         printing="printed",

@@ -11,3 +11,8 @@ HANDS = (
     "live whatever is opened."
 )
 """What is added where somebody is about to open a panel."""
+SLIPPED = (
+    "Low voltage is not low danger: a battery can drive thousands of amperes through a slipped "
+    "tool."
+)
+"""Why; it stands before `HANDS` on papers that are read by people who have not heard it."""

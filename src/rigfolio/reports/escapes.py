@@ -1,11 +1,18 @@
 """Text of others on a terminal: one line, and nothing that it would obey."""
 
+from collections.abc import Iterable
+
 
 def clean(text: str) -> str:
     """A text in one line, without anything that a terminal would obey."""
     if text.isprintable():
         return text
     return "".join(char if char.isprintable() else _escape(char) for char in text)
+
+
+def clean_lines(lines: Iterable[str]) -> str:
+    """Texts below each other, each in one line; ends in a line break."""
+    return "".join(f"{clean(line)}\n" for line in lines)
 
 
 def _escape(char: str) -> str:

@@ -4,7 +4,7 @@ import textwrap
 from collections.abc import Iterable, Iterator, Sequence
 
 from rigfolio.reports.cells import in_words
-from rigfolio.reports.escapes import clean
+from rigfolio.reports.escapes import clean, clean_lines
 from rigfolio.reports.parts import (
     Chapter,
     Field,
@@ -25,7 +25,7 @@ _BETWEEN = 2
 
 def as_text(report: Report) -> str:
     """A report for people; ends in a line break."""
-    return "".join(f"{line}\n" for line in as_lines(report))
+    return clean_lines(as_lines(report))
 
 
 def as_lines(report: Report) -> Iterator[str]:

@@ -9,7 +9,6 @@ from collections.abc import Iterator
 
 from rigfolio import wording
 from rigfolio.draw import (
-    CAUTION,
     FLOOR_PT,
     Box,
     Column,
@@ -29,6 +28,7 @@ from rigfolio.draw import (
 )
 from rigfolio.findings import Finding, Label, Severity
 from rigfolio.job import Job
+from rigfolio.reports import DEFERS, HANDS, SLIPPED
 from rigfolio.sheet import Sheet
 
 SHEET = Sheet("Cover", "cover")
@@ -46,10 +46,9 @@ _COLUMNS = (
 )
 _GRAVE = (Severity.ERROR, Severity.DANGER, Severity.FAULT)
 _CAUTIONS = (
-    CAUTION + " This folio shows what the text says and what its rule book makes of it; what the "
+    f"{DEFERS} This folio shows what the text says and what its rule book makes of it; what the "
     "text leaves out was not judged.",
-    "A battery can drive thousands of amperes through a slipped tool: take off rings, cover the "
-    "posts, open the disconnect, then measure, before any wire is touched.",
+    f"{SLIPPED} {HANDS} Open the disconnect, then measure, before any wire is touched.",
     "Every drawing and label is only as good as the survey behind it. When something at the panel "
     "differs from the paper, the paper is wrong until it has been surveyed again.",
 )

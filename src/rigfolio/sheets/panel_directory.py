@@ -9,11 +9,12 @@ from collections.abc import Iterator
 from textwrap import wrap
 
 from rigfolio import wording
-from rigfolio.draw import CAUTION, Column, Page, Row, Table, body, flow, numbered, prose
+from rigfolio.draw import Column, Page, Row, Table, body, flow, numbered, prose
 from rigfolio.job import Job
 from rigfolio.model import Circuit, Panel, Slot
 from rigfolio.network import feeds_of
 from rigfolio.protection import fitted_words, largest_words
+from rigfolio.reports import DEFERS
 from rigfolio.sheet import Sheet
 
 SHEET = Sheet("Panel directory", "panel-directory", command="directory", bound=30, beside=True)
@@ -46,7 +47,7 @@ _CAUTIONS = (
     "marked TOO LARGE needs a smaller fuse or thicker wire before it is used.",
     "Switching the battery off does not make every slot dead: chargers, solar and always-on "
     "branches stay live. Measure before you touch.",
-    "Colour never tells polarity or function. " + CAUTION,
+    f"Colour never tells polarity or function. {DEFERS}",
 )
 
 

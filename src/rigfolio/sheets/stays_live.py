@@ -8,7 +8,6 @@ from collections.abc import Iterable, Iterator
 
 from rigfolio.answers import isolation_report, live_report
 from rigfolio.draw import (
-    CAUTION,
     Column,
     Page,
     Row,
@@ -25,7 +24,7 @@ from rigfolio.isolation import Meaning, called, meanings
 from rigfolio.job import Job
 from rigfolio.model import Rig
 from rigfolio.record import record, replace
-from rigfolio.reports import Report
+from rigfolio.reports import DEFERS, Report
 from rigfolio.sheet import Sheet
 
 SHEET = Sheet("What stays live", "what-stays-live", bound=50, beside=True)
@@ -42,7 +41,7 @@ _NOTE = "Worked out from the text, not measured."
 _CAUTIONS = (
     "Dead says that no source of the text reaches it, not that it was measured. Try the meter on "
     "something live, measure, try the meter again. The posts of a battery are always live.",
-    CAUTION,
+    DEFERS,
 )
 
 

@@ -11,6 +11,7 @@ from rigfolio.findings import Unknown
 from rigfolio.job import Job
 from rigfolio.labels import parted, picture_marks
 from rigfolio.model import Panel
+from rigfolio.reports import HANDS
 from rigfolio.sheet import Sheet
 from rigfolio.swap import SurveyRow, all_rows, other_rows, panel_rows
 from rigfolio.units import show
@@ -64,8 +65,7 @@ _HOW = (
 )
 _CAUTION = (
     "Wires are live until every source is off and a meter has said so: the battery, the converter, "
-    "solar, a tow vehicle. Take off rings and watch. Not a safety certificate: local code and "
-    "licensed practice come first."
+    f"solar, a tow vehicle. {HANDS}"
 )
 
 

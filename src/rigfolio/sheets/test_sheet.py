@@ -12,6 +12,7 @@ from rigfolio.draw import Column, Page, Row, Table, body, flow, numbered, pieces
 from rigfolio.job import Job
 from rigfolio.model import Reading
 from rigfolio.operating import MeterPoint, Stage, bounds_words, numbered_points, stages
+from rigfolio.reports import HANDS
 from rigfolio.sheet import Sheet
 from rigfolio.units import show
 
@@ -37,9 +38,8 @@ _BOX = "☐"
 _LONE = 200
 """Letters that go into one cell together with the probes; what is longer has a row of its own."""
 _CAUTION = (
-    "Take off rings and watch, cover the posts of the batteries, use insulated tools. Try the "
-    "meter on something live before and after you prove a panel dead. Stop at the first reading "
-    "that does not fit. Not a safety certificate: local code and licensed practice come first."
+    f"{HANDS} Try the meter on something live before and after you prove a panel dead. Stop at the "
+    "first reading that does not fit."
 )
 _HOW = (
     "Expected figures are worked out from the text for a rested battery, half full to full: "

@@ -13,6 +13,7 @@ from rigfolio.isolation import isolate
 from rigfolio.job import Again
 from rigfolio.model import Circuit, Conductor, Panel, Rig
 from rigfolio.operating import fitted_words, shut_words
+from rigfolio.reports import HANDS, JUDGED, SLIPPED
 from rigfolio.study import Study
 from rigfolio.swap.power import Task, WorkPart, charging, dead, live, some
 from rigfolio.swap.purchases import usual_terminal
@@ -29,10 +30,8 @@ from rigfolio.wording import (
 )
 
 CAUTIONS = (
-    "Low voltage is not low danger: a battery drives hundreds of amperes into a slipped spanner. "
-    "Rings and watch off, insulated tools, posts covered, nobody else at the switches.",
-    "Worked out from the text, not from what is behind the wall. Local code and licensed practice "
-    "come first; where they ask for more, do more. This is not a safety certificate.",
+    f"{SLIPPED} {HANDS} Nobody else is at the switches.",
+    f"{JUDGED} Where they ask for more, do more.",
 )
 """What stands at the top of the plan."""
 

@@ -3,10 +3,10 @@
 import math
 from collections.abc import Iterator
 
-from rigfolio.answers.figures import Calculation
 from rigfolio.books import coldest_copper_c, fuse_gates, stranding
 from rigfolio.demand import flows_of
-from rigfolio.draw import pieces
+from rigfolio.figures.calculation import Calculation
+from rigfolio.reports import MEASURE
 from rigfolio.study import Study
 from rigfolio.units import show
 from rigfolio.wording import amps
@@ -14,12 +14,12 @@ from rigfolio.wording import amps
 _OCCASIONAL = ("intermittent", "momentary")
 
 
-def formulas(study: Study, whole: Calculation) -> Iterator[str]:
-    """Paragraphs that let a reader repeat every figure of the sheet by hand."""
+def currents(study: Study) -> Iterator[str]:
+    """How what is carried, and what may be, is worked out."""
     book = study.book
     share = book.intermittent_share()
     yield (
-        f"The text was judged, not the rig. Rule book {book.name}: {book.title}. The letter "
+        f"{MEASURE} Rule book {book.name}: {book.title}. The letter "
         "beside `may carry` points at the table of what wires may carry; the wire of a circuit or "
         "feed that bears least is meant. Largest: the largest fuse that all of its wires allow, "
         "and its slot."
@@ -31,16 +31,24 @@ def formulas(study: Study, whole: Calculation) -> Iterator[str]:
         f"count with the largest of them, or with {share.value * 100.0:g} % of their sum if that "
         f"is more; all others in full. Source: {share.source}."
     )
+
+
+def not_counted(study: Study, whole: Calculation) -> Iterator[str]:
+    """The loads that are left out of every sum."""
     left_out = [
         one.load.about.label or one.load.about.name
         for one in whole.loads
         if one.current_a is None or not flows_of(study).ways.get(one.load.about.name)
     ]
     if left_out:
-        yield from pieces(
+        yield (
             f"NOT COUNTED, its draw or its way is not known: {', '.join(left_out)}. What these "
             "share with others carries and loses more than is printed."
         )
+
+
+def formulas(study: Study, whole: Calculation) -> Iterator[str]:
+    """Paragraphs that let a reader repeat the rest of the figures by hand."""
     if whole.chargers:
         listed = ", ".join(
             f"{one.about.name} {one.kind} {amps(one.limit_a)}" for one in whole.chargers

@@ -3,10 +3,10 @@
 import math
 from collections.abc import Iterable, Iterator
 
-from rigfolio.answers.figures_short import Feed, Short, Shorts
 from rigfolio.books import Limit, resistance_ohm_per_m
 from rigfolio.calc import conductor_temperature_c
 from rigfolio.demand import Drop, allowed_drop_of, drops_of, flows_of
+from rigfolio.figures.shorts import Feed, Short, Shorts
 from rigfolio.findings import Finding, Span, Unknown
 from rigfolio.model import Conductor, Load, Source
 from rigfolio.protection import largest_fuse_of, limit_in, returns_of

@@ -1,0 +1,16 @@
+"""Every figure of a rig with what it takes to repeat it by hand, as one report.
+
+It asks the homes of demand, protection, sizing and shorts, and adds up nothing itself. It may not
+know how the figures are set on paper.
+"""
+
+from typing import TYPE_CHECKING
+
+from rigfolio.faces import face
+
+if TYPE_CHECKING:
+    from rigfolio.figures.report import (
+        calculation_report as calculation_report,
+    )
+else:
+    __getattr__, __all__ = face(__name__, report="calculation_report")

@@ -1,0 +1,262 @@
+"""The calculation of a rig: what decides each circuit and feed, and how to repeat it by hand."""
+
+import math
+import re
+from collections.abc import Iterable, Iterator, Sequence
+
+from rigfolio.figures.calculation import (
+    Calculation,
+    LoadLine,
+    SectionLine,
+    WireLine,
+    calculation,
+)
+from rigfolio.figures.formulas import currents, formulas, not_counted
+from rigfolio.figures.shorts import Short
+from rigfolio.findings import Finding, Unknown
+from rigfolio.model import Conductor
+from rigfolio.reports import (
+    JUDGED,
+    Amount,
+    Listing,
+    Paragraph,
+    Part,
+    PlaceName,
+    Report,
+    ReportColumn,
+    ReportTable,
+    Value,
+    items,
+)
+from rigfolio.study import Study
+from rigfolio.units import show
+from rigfolio.wording import MINUS, amps, most_amps
+
+_SECTIONS = (
+    "place", "label", "demand", "wires", "carries", "guard", "largest", "drop", "share", "short",
+    "clears", "verdict",
+)  # fmt: skip
+_SHORTS = (
+    "place", "source", "volts", "inside", "way", "copper", "least", "opens", "clears", "most",
+)  # fmt: skip
+_BEARS = ("mark", "carries", "how", "largest", "source")
+_WIRES = (
+    "wire", "source", "size", "length", "current", "ambient", "rated", "carries", "copper_at",
+    "resistance", "drop",
+)  # fmt: skip
+_LOADS = (
+    "load", "circuit", "draws", "volts", "current", "runs", "way", "drop", "share",
+)  # fmt: skip
+_COPPER = ("size", "metre", "foot")
+_FOOT_M = 0.3048
+_MOST_LETTERS = 60
+_MOST_LABEL = 100
+_KINDS = (
+    ("what `", "draw of", "load"), ("the length of", "length of", "wire"),
+    ("what the slots", "slots of", "panel"), ("the way of", "way of", "load"),
+)  # fmt: skip
+"""How what is not known begins, and what it is called in short."""
+_UNITS = {"current": "A", "power": "W", "resistance": "ohm"}
+
+
+def calculation_report(study: Study, findings: Sequence[Finding] = ()) -> Report:
+    """Every figure of a rig with what it takes to repeat it, for the calculation sheet."""
+    whole = calculation(study, findings)
+    return Report(f"Calculation: {study.rig.name}", (JUDGED,), tuple(_parts(study, whole)))
+
+
+def _parts(study: Study, whole: Calculation) -> Iterator[Part]:
+    shorts = (_short(line, line.short) for line in whole.sections if line.short)
+    yield _table("Circuits and feeds", _SECTIONS, map(_section, whole.sections), "sections")
+    bears = (
+        (
+            one.mark, Amount(one.carries.value, "A", 4), one.carries.how,
+            Amount(one.largest.value, "A", 4), str(one.largest.source),
+        )
+        for one in whole.bears
+    )  # fmt: skip
+    yield _table("What wires may carry", _BEARS, bears, "bears")
+    yield _table("What each wire loses", _WIRES, map(_wire, whole.wires), "wires")
+    yield _table("Loads", _LOADS, map(_load, whole.loads), "loads")
+    yield _table("Shorts at the far end", _SHORTS, shorts, "shorts")
+    copper = (
+        (one.size.text, _milliohms(one.ohm_per_m), _milliohms(one.ohm_per_m * _FOOT_M))
+        for one in whole.copper
+    )
+    yield _table("Copper", _COPPER, copper, "copper")
+    yield Listing("How it is worked out", items(currents(study)), "how")
+    yield from (Paragraph(words, "not_counted") for words in not_counted(study, whole))
+    yield Listing("", items(formulas(study, whole)), "losses")
+
+
+def _table(
+    title: str, keys: Sequence[str], rows: Iterable[tuple[Value, ...]], key: str
+) -> ReportTable:
+    return ReportTable(title, tuple(ReportColumn(one) for one in keys), tuple(rows), key)
+
+
+def _milliohms(ohm: float) -> str:
+    return f"{ohm * 1e3:.4g} mΩ"
+
+
+def _section(line: SectionLine) -> tuple[Value, ...]:
+    section, bears, drop = line.section, line.bears, line.drop
+    return (
+        section.place,
+        _label(section.label),
+        "?" if section.missing else Amount(line.demand_a, "A"),
+        _wires_words(line),
+        f"{show(bears.carries.value, 'A', 4)} ({bears.mark})" if bears else "?",
+        _fuses_words(line),
+        "" if line.largest_a is None else most_amps(line.largest_a),
+        "" if drop is None else f"{drop.volts:.3f} V",
+        _share(line),
+        "" if line.short is None else _current(line.short.least_a),
+        "" if line.short is None else _clears(line.short),
+        _verdict(line),
+    )
+
+
+def _current(current_a: float | None) -> Value:
+    return None if current_a is None else Amount(current_a, "A", 4)
+
+
+def _clears(short: Short) -> str:
+    """The longest that a short goes on."""
+    if short.least_a is None or short.clears_s is None:
+        return "?"
+    return "never" if math.isinf(short.clears_s) else show(short.clears_s, "s")
+
+
+def _short(line: SectionLine, short: Short) -> tuple[Value, ...]:
+    feed = short.feed
+    most = "" if short.most_a is None else show(short.most_a, "A", 4)
+    if feed is None:
+        source = ", ".join(f"{name} not told" for name in short.ask) or "several ways"
+        parts = ", ".join(f"{name} {show(amps, 'A', 4)}" for name, amps in short.parts)
+        cells: tuple[Value, ...] = (source, "", "", parts, "")
+    else:
+        mark = " usual" if feed.assumed is not None else ""
+        cells = (
+            feed.source.about.name,
+            Amount(feed.source.voltage_v, "V", 4),
+            f"{_milliohms(feed.inside_ohm)}{mark}",
+            ", ".join(wire.name for wire in feed.way),
+            _milliohms(feed.copper_ohm),
+        )
+    return (
+        line.section.place,
+        *cells,
+        _current(short.least_a),
+        ", ".join(short.opens) or ("nothing" if _clears(short) == "never" else "?"),
+        _clears(short),
+        most if short.is_sure or not most else f"under {most}",
+    )
+
+
+def _wire(line: WireLine) -> tuple[Value, ...]:
+    wire = line.wire
+    return (
+        PlaceName(
+            wire.name, wire.name.replace("-", MINUS) if wire.name.endswith("-") else wire.name
+        ),
+        line.source,
+        _size(wire),
+        _length(wire),
+        Amount(line.current_a, "A", 4),
+        f"{line.ambient_c:g} °C",
+        f"{line.rated_c:g} °C",
+        None if math.isnan(line.limit_a) else Amount(line.limit_a, "A", 4),
+        f"{line.hot_c:.1f} °C",
+        _milliohms(line.ohm),
+        f"{line.drop_v:.4f} V",
+    )
+
+
+def _load(line: LoadLine) -> tuple[Value, ...]:
+    load, drop = line.load, line.drop
+    return (
+        PlaceName(load.about.name, load.about.label or load.about.name),
+        load.circuit,
+        None if isinstance(load.value, Unknown) else Amount(load.value, _UNITS[load.kind], 4),
+        Amount(line.nominal_v, "V", 4),
+        _current(line.current_a),
+        load.duty,
+        _way(line),
+        None if drop is None else f"{drop.volts:.3f} V",
+        None if drop is None else f"{drop.share:.2%}".replace("%", " %"),
+    )
+
+
+def _label(label: str) -> str:
+    """What a circuit or feed is called, without the words in brackets where that is long."""
+    return label if len(label) <= _MOST_LABEL else re.sub(r" \(.*?\)(?= and |$)", "", label)
+
+
+def _share(line: SectionLine) -> str:
+    """The drop and what is allowed, `1.59 of 3 %`."""
+    if line.drop is None or line.allowed is None:
+        return ""
+    return f"{line.drop.share * 100.0:.2f} of {show(line.allowed.value, '%')}"
+
+
+def _wires_words(line: SectionLine) -> str:
+    """Sizes and lengths, each once, with the wires that have them."""
+    held: dict[str, list[str]] = {}
+    wires = [wire for group in line.section.groups for wire in group.wires]
+    for wire in wires:
+        name = wire.name.removeprefix(line.section.place)
+        held.setdefault(f"{_size(wire)} {_length(wire)}", []).append(name)
+    # A return stands under the name of its one wire, which needs no telling twice.
+    return "; ".join(
+        f"{words}: {', '.join(names)}" if any(names) else words for words, names in held.items()
+    )
+
+
+def _size(wire: Conductor) -> str:
+    text = "?" if isinstance(wire.size, Unknown) else wire.size.text
+    return f"{wire.count} x {text}" if wire.count > 1 else text
+
+
+def _length(wire: Conductor) -> str:
+    if isinstance(wire.length_m, Unknown):
+        return "? length"
+    if not wire.size_is_awg:
+        return show(wire.length_m, "m", 4)
+    return show(wire.length_m, "ft" if wire.length_m >= _FOOT_M else "in", 4)
+
+
+def _fuses_words(line: SectionLine) -> str:
+    if line.returns_a is not None:
+        if math.isinf(line.returns_a):
+            return "back: all of a battery"
+        return f"back: {show(line.returns_a, 'A')}"
+    place = line.section.place
+    words = [
+        ("" if d.about.name in (place, f"{place}.fuse") else f"{d.about.name} ") + amps(d.rating_a)
+        for d in line.section.devices
+    ]
+    return ", ".join(words) or "none here"
+
+
+def _verdict(line: SectionLine) -> str:
+    words = [f"{severity.upper()}: {rule}" for severity, rule in line.found]
+    if line.section.missing:
+        words.insert(0, f"not known: {_missing(line.section.missing)}")
+    return "; ".join(words) or "no finding"
+
+
+def _missing(missing: Sequence[str]) -> str:
+    """What is not known; where that is long, how much of each kind."""
+    whole = ", ".join(missing)
+    if len(whole) <= _MOST_LETTERS:
+        return whole
+    held = [(sum(one.startswith(start) for one in missing), what, of) for start, what, of in _KINDS]
+    return ", ".join(f"{what} {n} {of}{'s' if n > 1 else ''}" for n, what, of in held if n)
+
+
+def _way(line: LoadLine) -> str:
+    """The source that a load is reckoned from, and the wires out and back."""
+    if line.drop is None:
+        return "not known"
+    return f"{line.source}: {', '.join(wire.name for wire in line.way)}"
