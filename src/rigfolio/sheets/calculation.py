@@ -23,7 +23,7 @@ from rigfolio.job import Job
 from rigfolio.model import Conductor, Load
 from rigfolio.sheet import Sheet
 from rigfolio.study import Study
-from rigfolio.units import show
+from rigfolio.units import show, show_against, show_limit, show_load
 from rigfolio.wording import MINUS, amps, most_amps
 
 SHEET = Sheet("Calculation sheet", "calculation", bound=120, beside=True)
@@ -123,8 +123,8 @@ def _tables(study: Study, whole: Calculation) -> Iterator[Table]:
         rows = tuple(
             Row(
                 (
-                    one.mark, show(one.carries.value, "A", 4), one.carries.how,
-                    show(one.largest.value, "A", 4), str(one.largest.source),
+                    one.mark, show_limit(one.carries.value, "A", 4), one.carries.how,
+                    show_limit(one.largest.value, "A", 4), str(one.largest.source),
                 )
             )
             for one in whole.bears
@@ -143,8 +143,8 @@ def _tables(study: Study, whole: Calculation) -> Iterator[Table]:
         rows = tuple(
             Row(
                 (
-                    one.size.text, f"{one.ohm_per_m * 1e3:.4g} mΩ",
-                    f"{one.ohm_per_m * _FOOT_M * 1e3:.4g} mΩ", "",
+                    one.size.text, show(one.ohm_per_m, "mΩ", 4),
+                    show(one.ohm_per_m * _FOOT_M, "mΩ", 4), "",
                 )
             )
             for one in whole.copper
@@ -162,14 +162,14 @@ def _section(line: SectionLine) -> Iterator[Row]:
         (
             section.place,
             _label(section.label),
-            "?" if section.missing else show(line.demand_a, "A"),
+            "?" if section.missing else show_load(line.demand_a, "A"),
             _wires_words(line),
-            f"{show(bears.carries.value, 'A', 4)} ({bears.mark})" if bears else "?",
+            f"{show_limit(bears.carries.value, 'A', 4)} ({bears.mark})" if bears else "?",
             _fuses_words(line),
             "" if line.largest_a is None else most_amps(line.largest_a),
-            "" if drop is None else f"{drop.volts:.3f} V",
+            "" if drop is None else show_load(drop.volts, "V"),
             _share(line),
-            "" if line.short is None else _amps(line.short.least_a),
+            "" if line.short is None else _least(line.short.least_a),
             "" if line.short is None else _clears(line.short),
             "see below" if is_long else verdict,
         )
@@ -187,41 +187,43 @@ def _share(line: SectionLine) -> str:
     """The drop and what is allowed, `1.59 of 3 %`."""
     if line.drop is None or line.allowed is None:
         return ""
-    return f"{line.drop.share * 100.0:.2f} of {show(line.allowed.value, '%')}"
+    share, allowed = show_against(line.drop.share, line.allowed.value, "%")
+    return f"{share.removesuffix(' %')} of {allowed}"
 
 
-def _amps(current_a: float | None) -> str:
-    return "?" if current_a is None else show(current_a, "A", 4)
+def _least(current_a: float | None) -> str:
+    """The least that a short draws, which what opens can count on."""
+    return "?" if current_a is None else show_limit(current_a, "A", 4)
 
 
 def _clears(short: Short) -> str:
     """The longest that a short goes on."""
     if short.least_a is None or short.clears_s is None:
         return "?"
-    return "never" if math.isinf(short.clears_s) else show(short.clears_s, "s")
+    return "never" if math.isinf(short.clears_s) else show_load(short.clears_s, "s")
 
 
 def _short(line: SectionLine, short: Short) -> Row:
     feed = short.feed
-    most = "" if short.most_a is None else show(short.most_a, "A", 4)
+    most = "" if short.most_a is None else show_load(short.most_a, "A", 4)
     source = ", ".join(f"{name} not told" for name in short.ask) or "several ways"
     if feed is None:
-        parts = ", ".join(f"{name} {show(amps, 'A', 4)}" for name, amps in short.parts)
+        parts = ", ".join(f"{name} {show_load(amps, 'A', 4)}" for name, amps in short.parts)
         cells = (source, "", "", parts)
     else:
         mark = " usual" if feed.assumed is not None else ""
         cells = (
             feed.source.about.name,
             show(feed.source.voltage_v, "V", 4),
-            f"{feed.inside_ohm * 1e3:.4g} mΩ{mark}",
+            f"{show(feed.inside_ohm, 'mΩ', 4)}{mark}",
             ", ".join(wire.name for wire in feed.way),
         )
     return Row(
         (
             line.section.place,
             *cells,
-            "" if feed is None else f"{feed.copper_ohm * 1e3:.4g} mΩ",
-            _amps(short.least_a),
+            "" if feed is None else show(feed.copper_ohm, "mΩ", 4),
+            _least(short.least_a),
             ", ".join(short.opens) or ("nothing" if _clears(short) == "never" else "?"),
             _clears(short),
             most if short.is_sure or not most else f"under {most}",
@@ -259,7 +261,7 @@ def _fuses_words(line: SectionLine) -> str:
     if line.returns_a is not None:
         if math.isinf(line.returns_a):
             return "back: all of a battery"
-        return f"back: {show(line.returns_a, 'A')}"
+        return f"back: {show_load(line.returns_a, 'A')}"
     place = line.section.place
     words = [
         ("" if d.about.name in (place, f"{place}.fuse") else f"{d.about.name} ") + amps(d.rating_a)
@@ -292,13 +294,13 @@ def _wire(line: WireLine) -> Row:
             line.source,
             _size(wire),
             _length(wire),
-            show(line.current_a, "A", 4),
+            show_load(line.current_a, "A", 4),
             f"{line.ambient_c:g} °C",
             f"{line.rated_c:g} °C",
-            "?" if math.isnan(line.limit_a) else show(line.limit_a, "A", 4),
+            "?" if math.isnan(line.limit_a) else show_limit(line.limit_a, "A", 4),
             f"{line.hot_c:.1f} °C",
-            f"{line.ohm * 1e3:.4g} mΩ",
-            f"{line.drop_v:.4f} V",
+            show(line.ohm, "mΩ", 4),
+            show_load(line.drop_v, "V", 4),
         )
     )
 
@@ -311,11 +313,11 @@ def _load(line: LoadLine) -> Row:
             load.circuit,
             _draws(load),
             show(line.nominal_v, "V", 4),
-            "?" if line.current_a is None else show(line.current_a, "A", 4),
+            "?" if line.current_a is None else show_load(line.current_a, "A", 4),
             load.duty,
             _way(line),
-            "?" if drop is None else f"{drop.volts:.3f} V",
-            "?" if drop is None else f"{drop.share:.2%}".replace("%", " %"),
+            "?" if drop is None else show_load(drop.volts, "V"),
+            "?" if drop is None else show_load(drop.share, "%"),
         )
     )
 
@@ -328,4 +330,4 @@ def _way(line: LoadLine) -> str:
 
 
 def _draws(load: Load) -> str:
-    return "?" if isinstance(load.value, Unknown) else show(load.value, _UNITS[load.kind], 4)
+    return "?" if isinstance(load.value, Unknown) else show_load(load.value, _UNITS[load.kind], 4)
