@@ -13,7 +13,7 @@ from rigfolio.findings import Unknown
 from rigfolio.model import Circuit, Conductor, Device, Junction, Load, Panel, Rig, Source
 from rigfolio.network import Net, net_of, sides, volts
 from rigfolio.record import replace
-from rigfolio.units import Size, show
+from rigfolio.units import Size, show_limit
 
 Named = TypeVar("Named", Device, Source, Load, Panel, Junction)
 Asked = ParamSpec("Asked")
@@ -172,7 +172,7 @@ def together(limit: Limit | None, count: int) -> Limit | None:
     """The limit of several equal conductors side by side."""
     if limit is None or count == 1:
         return limit
-    how = f"{count} x {limit.how or show(limit.value, 'A')}"
+    how = f"{count} x {limit.how or show_limit(limit.value, 'A')}"
     return Limit(limit.value * count, limit.source, how)
 
 

@@ -102,11 +102,11 @@ def from_si(value: float, symbol: str) -> float:
     return value / unit.factor - unit.offset
 
 
-Amount = float | Unknown | None
+Figure = float | Unknown | None
 """A figure that may not be known, or not be stated."""
 
 
-def show(value: Amount, symbol: str, digits: int = 3) -> str:
+def show(value: Figure, symbol: str, digits: int = 3) -> str:
     """A plain figure as it is printed, to the nearest: `7.5 A`, `0.36 V`; never with an exponent.
 
     What loads draw is written by `show_load`, what may be carried by `show_limit`. A figure that
@@ -129,7 +129,7 @@ def show(value: Amount, symbol: str, digits: int = 3) -> str:
     return f"{_short(text)} {symbol}"
 
 
-def show_load(value: Amount, symbol: str, digits: int = 3) -> str:
+def show_load(value: Figure, symbol: str, digits: int = 3) -> str:
     """What is drawn, needed, lost or flows, as it is printed: never rounded down.
 
     Examples
@@ -140,7 +140,7 @@ def show_load(value: Amount, symbol: str, digits: int = 3) -> str:
     return _directed(value, symbol, digits, math.ceil)
 
 
-def show_limit(value: Amount, symbol: str, digits: int = 3) -> str:
+def show_limit(value: Figure, symbol: str, digits: int = 3) -> str:
     """What may be drawn, carried, fitted or lost, as it is printed: never rounded up.
 
     Examples
@@ -166,8 +166,23 @@ def show_against(load: float, limit: float, symbol: str, digits: int = 3) -> tup
     return pair
 
 
+def show_unequal(one: float, other: float, symbol: str, digits: int = 3) -> tuple[str, str]:
+    """Two plain figures, with as many digits as tell them apart.
+
+    Examples
+    --------
+    >>> show_unequal(15.04, 15.0, "A"), show_unequal(20.0, 15.0, "A")
+    (('15.04 A', '15 A'), ('20 A', '15 A'))
+    """
+    for more in range(digits, _MOST_DIGITS + 1):
+        pair = show(one, symbol, more), show(other, symbol, more)
+        if pair[0] != pair[1] or _is_same(one, other):
+            break
+    return pair
+
+
 _MOST_DIGITS = 10
-_MOST_DECIMALS = 15
+_MOST_DECIMALS = 24
 _SAME = 1e-9
 """Figures that differ by less of themselves are one figure, here as in every check."""
 
@@ -176,7 +191,7 @@ def _is_same(one: float, two: float) -> bool:
     return math.isclose(one, two, rel_tol=_SAME)
 
 
-def _directed(value: Amount, symbol: str, digits: int, whole: Callable[[float], int]) -> str:
+def _directed(value: Figure, symbol: str, digits: int, whole: Callable[[float], int]) -> str:
     if value is None or isinstance(value, Unknown):
         return f"? {symbol}"
     written = from_si(value, symbol)
@@ -188,8 +203,9 @@ def _directed(value: Amount, symbol: str, digits: int, whole: Callable[[float], 
     # 0.15 of 1 is 15.000000000000002 %: what is whole but for the last bits is whole.
     near = round(scaled)
     number = near if _is_same(scaled, near) else whole(scaled)
-    text = f"{number / 10.0**decimals:.{decimals}f}" if decimals else str(number)
-    return f"{_short(text)} {symbol}"
+    figures = str(abs(number)).rjust(decimals + 1, "0")
+    text = f"{figures[:-decimals]}.{figures[-decimals:]}" if decimals else figures
+    return f"{'-' if number < 0 else ''}{_short(text)} {symbol}"
 
 
 def _short(text: str) -> str:

@@ -36,7 +36,7 @@ from rigfolio.reports import (
     items,
 )
 from rigfolio.study import Study
-from rigfolio.units import show
+from rigfolio.units import show, show_against, show_limit, show_load
 from rigfolio.wording import circuits_in_order
 
 _KINDS = (
@@ -114,12 +114,12 @@ def _carried(study: Study) -> Iterator[Part]:
 def _row(study: Study, one: LevelDemand) -> tuple[Value, ...]:
     def current(known_a: float) -> Amount:
         """What is unknown is never printed as nothing."""
-        return Amount(None if one.unknown and not known_a else known_a, "A")
+        return Amount(None if one.unknown and not known_a else known_a, "A", side="load")
 
     return (
         one.level, one.name, one.label, called(one.name, one.label),
         current(one.connected_a), current(one.continuous_a), current(one.simultaneous_a),
-        one.rating_a, "" if one.rating_a is None else Amount(one.rating_a, "A"),
+        one.rating_a, "" if one.rating_a is None else Amount(one.rating_a, "A", side="limit"),
         one.unknown, _of_that(study, one),
     )  # fmt: skip
 
@@ -129,7 +129,7 @@ def _of_that(study: Study, one: LevelDemand) -> Wording:
     parts = []
     is_known = bool(one.simultaneous_a) or not one.unknown
     if one.rating_a is not None and one.rating_a > 0.0 and is_known:
-        parts.append(f"{100.0 * one.simultaneous_a / one.rating_a:.0f} %")
+        parts.append(show_against(one.simultaneous_a / one.rating_a, 1.0, "%", 2)[0])
     unknown = [load for load in study.rig.loads if load.about.name in one.unknown]
     if not unknown:
         return Wording("; ".join(parts), "; ".join(parts))
@@ -147,7 +147,7 @@ def _counted(study: Study) -> str:
     """What the rule book counts of occasional loads, and how sources are held."""
     share = study.book.intermittent_share()
     return (
-        f"That share is {share.value * 100.0:g} % of all that is connected beyond the hours; a "
+        f"That share is {show(share.value, '%')} of all that is connected beyond the hours; a "
         "circuit by itself counts in full, a source that charges with no more than it is made for. "
         f"Source: {share.source}."
     )
@@ -201,8 +201,8 @@ def _use(one: Use) -> Mapping[str, Value]:
 
 
 def _day_row(one: Use) -> tuple[Value, ...]:
-    draws = "" if one.current_a is None else Amount(one.current_a, "A")
-    hours = "" if one.day_share is None else f"{one.day_share * DAY_S / HOUR_S:.3g} h"
+    draws = "" if one.current_a is None else Amount(one.current_a, "A", side="load")
+    hours = "" if one.day_share is None else show(one.day_share * DAY_S, "h")
     return (one.label, one.circuit, draws, hours, _ah(one.day_c), one.day_c)
 
 
@@ -244,8 +244,8 @@ def _ranked(found: Sequence[Use]) -> tuple[Use, ...]:
 
 
 def _ah(charge_c: float | None) -> str:
-    """A charge as it is printed: `12.5 Ah`, `? Ah`."""
-    return "? Ah" if charge_c is None else show(charge_c, "Ah")
+    """A charge that is used as it is printed: `12.5 Ah`, `? Ah`."""
+    return show_load(charge_c, "Ah")
 
 
 def _lasts_words(one: Autonomy, most: int = 99) -> str:
@@ -257,7 +257,8 @@ def _lasts_words(one: Autonomy, most: int = 99) -> str:
     elif math.isinf(one.lasts_s):
         words = f"{banks}: nothing known is used"
     else:
-        words = f"{banks}: {_time_words(one.lasts_s)}, {_ah(one.usable_c)} to be used, {used}"
+        usable = show_limit(one.usable_c, "Ah")
+        words = f"{banks}: {_time_words(one.lasts_s)}, {usable} to be used, {used}"
     if one.use.unknown:
         many = len(one.use.unknown)
         named = "; ".join(one.use.unknown)
@@ -281,10 +282,10 @@ def _factors(study: Study) -> Iterator[str]:
     """What capacity, charge and charging time of the banks of a rig rest on, by chemistry."""
     kinds = dict.fromkeys(s.chemistry for s in study.rig.sources if s.stores)
     looks: tuple[tuple[Callable[[str], Limit | None], Callable[[float], str]], ...] = (
-        (usable_share, lambda value: f"{value * 100.0:g} %"),
+        (usable_share, lambda value: show(value, "%")),
         (returned_share, lambda value: f"{value:g}"),
-        (taken_per_hour, lambda value: f"{value:g} A for each Ah"),
-        (tail_s, lambda value: f"{value / HOUR_S:g} h"),
+        (taken_per_hour, lambda value: f"{show(value, 'A')} for each Ah"),
+        (tail_s, lambda value: show(value, "h")),
     )
     for kind in kinds:
         for look, words in looks:

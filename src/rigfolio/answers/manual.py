@@ -18,7 +18,7 @@ from rigfolio.findings import Citation
 from rigfolio.nearness import nearest
 from rigfolio.reports import DEFERS
 from rigfolio.rule import Rule, rule, rule_names
-from rigfolio.units import awg_name
+from rigfolio.units import awg_name, show
 
 ERRORS = {
     "bare-number": "a number without a unit: the unit says what a number is",
@@ -145,7 +145,7 @@ def _recalled(book: Book) -> list[str]:
     """What of a book has not been read in its source."""
     found = [
         f"{column.source.title}{_kind(column)}: "
-        + ", ".join(f"{awg_name(row.gauge)} AWG {row.ampere:g} A" for row in column.rows)
+        + ", ".join(f"{awg_name(row.gauge)} AWG {show(row.ampere, 'A', 4)}" for row in column.rows)
         for column in book.columns
         if column.source.status == "memory"
     ]
@@ -182,8 +182,8 @@ def _factor_lines(book: Book) -> Iterator[Figure]:
     for step in held.engine:
         yield Figure(f"engine space, {step.value:g} °C", f"x {step.factor:.2f}", step.source)
     for step in held.bundles:
-        when = f", from {step.from_v:g} V" if step.from_v else ""
-        when += f", below {step.below_v:g} V" if step.below_v else ""
+        when = f", from {show(step.from_v, 'V')}" if step.from_v else ""
+        when += f", below {show(step.below_v, 'V')}" if step.below_v else ""
         yield Figure(f"{step.value:g} or more together{when}", f"x {step.factor:.2f}", step.source)
 
 

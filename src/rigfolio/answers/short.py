@@ -23,7 +23,7 @@ from rigfolio.reports import (
 )
 from rigfolio.shorts import Blow, Case, Clearing, Fault, Faults, Interrupt, Stress
 from rigfolio.study import Study
-from rigfolio.units import show
+from rigfolio.units import show, show_limit, show_load
 from rigfolio.wording import end_words, gauge_words, rating_words
 
 _HOT = 5
@@ -143,18 +143,18 @@ def _current(fault: Fault) -> str:
     most = cold.current_a if cold.current_a is not None else cold.bound_a
     if most is None:
         return "What flows cannot be told."
-    words = f"{'at most ' if cold.current_a is None else ''}{show(most, 'A')}"
+    words = f"{'at most ' if cold.current_a is None else ''}{show_load(most, 'A')}"
     words += " with cold copper and full batteries"
     if hot.current_a is None:
         return f"Flows: {words}; how little it may be cannot be told."
-    return f"Flows: {words}; {show(hot.current_a, 'A')} with hot copper and weak batteries."
+    return f"Flows: {words}; {show_limit(hot.current_a, 'A')} with hot copper and weak batteries."
 
 
 def _shares(fault: Fault) -> tuple[str, ...]:
     cold = fault.coldest
     whole = sum(amps for _, amps in cold.sources)
     return tuple(
-        f"{name} {show(amps, 'A')}" for name, amps in cold.sources if amps > _TRACE * whole
+        f"{name} {show_load(amps, 'A')}" for name, amps in cold.sources if amps > _TRACE * whole
     )
 
 
@@ -229,10 +229,10 @@ def _breaks(found: Interrupt | None) -> str:
         return ""
     name = f"`{found.device.about.name}`"
     most = found.current_a if found.current_a is not None else found.bound_a
-    flows = show(most, "A") if most is not None else "what flows"
+    flows = show_load(most, "A") if most is not None else "what flows"
     if found.rating is None:
         return f"What {name} may interrupt is not known; right behind it up to {flows} can flow."
-    may = show(found.rating.value, "A")
+    may = show_limit(found.rating.value, "A")
     if found.may is False:
         return f"TOO MUCH FOR {name}: it interrupts {may}, right behind it {flows} can flow."
     if found.may is None:
@@ -252,7 +252,7 @@ def _hot(fault: Fault) -> Iterator[str]:
     case = fault.hottest if fault.hottest.stresses else fault.coldest
     held = [one for one in case.stresses if one.holds is not True or _wear(one) > 0.1]
     for one in sorted(held, key=_rank)[:_HOT]:
-        name = f"`{one.wire.name}` {gauge_words(one.wire)}, {show(one.current_a, 'A')}"
+        name = f"`{one.wire.name}` {gauge_words(one.wire)}, {show_limit(one.current_a, 'A')}"
         if one.withstand_s is None:
             yield f"{name}: what it takes cannot be told"
         elif one.holds is False:

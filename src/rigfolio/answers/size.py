@@ -24,7 +24,7 @@ from rigfolio.reports import (
 )
 from rigfolio.sizing import CONTINUOUS, LEAST_GAUGE, NO_FIGURE, FuseSize, Proposal, WireSize, sizes
 from rigfolio.study import Study
-from rigfolio.units import Size, show
+from rigfolio.units import Size, show, show_limit, show_load
 
 _COLUMNS = (
     ReportColumn("place", "place", 9),
@@ -130,7 +130,7 @@ def _unread(found: Iterable[Proposal]) -> list[str]:
     for one in found:
         place = called(one.place, one.label)
         words += [
-            f"{place}: {fuse.kind} {show(fuse.fit_a, 'A')}"
+            f"{place}: {fuse.kind} {show_limit(fuse.fit_a, 'A')}"
             for fuse in one.fuses
             if fuse.verdict == "unread"
         ]
@@ -152,9 +152,9 @@ def _problems(one: Proposal) -> Iterator[str]:
     for fuse in one.fuses:
         if fuse.strained_a:
             yield (
-                f"{called(one.place, one.label)}: {show(fuse.strained_a, 'A')} run for hours "
-                f"through a {show(fuse.fit_a, 'A')} {fuse.kind}, more than it should carry so "
-                "long, and the slot takes no larger one; part the loads"
+                f"{called(one.place, one.label)}: {show_load(fuse.strained_a, 'A')} run for hours "
+                f"through a {show_limit(fuse.fit_a, 'A')} {fuse.kind}, more than it should carry "
+                "so long, and the slot takes no larger one; part the loads"
             )
 
 
@@ -165,7 +165,7 @@ def _changes(study: Study, one: Proposal) -> Iterator[str]:
         if fuse.verdict == "change":
             word = f"{fuse.kind} `{fuse.name}`" if fuse.name != one.place else fuse.kind
             yield (
-                f"{place}: {word} {_amps(fuse.has_a)} -> {show(fuse.fit_a, 'A')}: "
+                f"{place}: {word} {_amps(fuse.has_a)} -> {show_limit(fuse.fit_a, 'A')}: "
                 f"{_fuse_reason(fuse)}"
             )
     alike: dict[tuple[str, str, str], list[WireSize]] = {}
@@ -182,10 +182,12 @@ def _fuse_reason(fuse: FuseSize) -> str:
     if fuse.decisive == "fuse-over-slot":
         return "the slot takes no more"
     if fuse.decisive == "fuse-over-wire":
-        return f"its wires bear no more, and {show(fuse.needed_a, 'A')} are enough for its loads"
+        return (
+            f"its wires bear no more, and {show_load(fuse.needed_a, 'A')} are enough for its loads"
+        )
     if fuse.decisive == CONTINUOUS:
-        return f"what runs for hours asks for {show(fuse.needed_a, 'A')}"
-    return f"{show(fuse.needed_a, 'A')} run through it"
+        return f"what runs for hours asks for {show_load(fuse.needed_a, 'A')}"
+    return f"{show_load(fuse.needed_a, 'A')} run through it"
 
 
 def _wire_reason(study: Study, one: Proposal, wire: WireSize) -> str:
@@ -199,8 +201,8 @@ def _wire_reason(study: Study, one: Proposal, wire: WireSize) -> str:
         if sag is None:
             return "the loads behind it lose too much voltage"
         return (
-            f"{show(sag.drop.share, '%', 2)} are lost on the way, "
-            f"{show(sag.allowed.value, '%')} are allowed"
+            f"{show_load(sag.drop.share, '%')} are lost on the way, "
+            f"{show_limit(sag.allowed.value, '%')} are allowed"
         )
     if wire.decisive == LEAST_GAUGE:
         return f"rule book `{study.book.name}` allows no thinner wire"
@@ -208,11 +210,11 @@ def _wire_reason(study: Study, one: Proposal, wire: WireSize) -> str:
         return "the bond to the frame has a least gauge, or matches the lead on the plus post"
     is_demand = wire.decisive in ("wire-overloaded", "return-overloaded")
     limit = (study.carries_all_of if is_demand else partial(limit_in, study))(conductor, has)
-    may = f"it may carry {show(limit.value, 'A')}" if limit else "the rule book has no figure"
+    may = f"it may carry {show_limit(limit.value, 'A')}" if limit else "the rule book has no figure"
     doing = "run at one time" if is_demand else "can flow in"
     if wire.decisive == "return-too-thin":
         doing = "can come back"
-    return f"{show(wire.needed_a, 'A')} {doing}, {may}"
+    return f"{show_load(wire.needed_a, 'A')} {doing}, {may}"
 
 
 def _amps(value: float | None) -> str:
@@ -230,7 +232,7 @@ def _rows(one: Proposal) -> Iterator[tuple[Value, ...]]:
     fuses = [_fuse_cells(one, fuse) for fuse in one.fuses]
     wires = _alike(one)
     for number in range(max(len(fuses), len(wires))):
-        head = none if number else (one.place, one.label, Amount(one.demand_a, "A"))
+        head = none if number else (one.place, one.label, Amount(one.demand_a, "A", side="load"))
         fuse = fuses[number] if number < len(fuses) else none[:2]
         wire = wires[number] if number < len(wires) else none
         yield (*head, *fuse, *wire)
@@ -239,9 +241,9 @@ def _rows(one: Proposal) -> Iterator[tuple[Value, ...]]:
 def _fuse_cells(one: Proposal, fuse: FuseSize) -> tuple[Value, ...]:
     """What is fitted or to be fitted, and the least that would do."""
     name = "" if fuse.name in (one.place, f"{one.place}.fuse") else f"{fuse.name} "
-    fit = show(fuse.fit_a, "A")
+    fit = show_limit(fuse.fit_a, "A")
     words = fit if fuse.verdict == "enough" else f"{_amps(fuse.has_a)} -> {fit}"
-    return f"{name}{words}", "" if fuse.least_a is None else Amount(fuse.least_a, "A", 4)
+    return f"{name}{words}", "" if fuse.least_a is None else Amount(fuse.least_a, "A", 4, "load")
 
 
 def _alike(one: Proposal) -> list[tuple[str, str, str]]:

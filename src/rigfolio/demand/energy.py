@@ -22,6 +22,7 @@ from rigfolio.isolation import (
 from rigfolio.model import Load, Source
 from rigfolio.record import record, replace
 from rigfolio.study import Study
+from rigfolio.units import show, show_limit, show_load
 
 DAY_S = 86400.0
 HOUR_S = 3600.0
@@ -133,7 +134,7 @@ def use_of_rig(study: Study) -> DayUse:
     }
     known = sorted(v for v in volts if v)
     if known and known[-1] > _SAME_VOLTS * known[0]:
-        raise ValueError(f"loads on {known[0]:g} V and on {known[-1]:g} V")
+        raise ValueError(f"loads on {show(known[0], 'V')} and on {show(known[-1], 'V')}")
     return _sum(study.rig.name, "", counted)
 
 
@@ -314,8 +315,8 @@ def _charging(
     draw_a = sum(u.day_c or 0.0 for u in found if u.load in fed) / DAY_S
     left_a = min(source.limit_a - draw_a, takes.value)
     how = (
-        f"{source.limit_a:g} A less {draw_a:.1f} A of loads, the bank takes {takes.value:.0f} A; "
-        f"{usable.value * back.value / AH_C:.0f} Ah to put back"
+        f"{show_limit(source.limit_a, 'A')} less {show_load(draw_a, 'A')} of loads, the bank takes "
+        f"{show_limit(takes.value, 'A')}; {show_load(usable.value * back.value, 'Ah')} to put back"
     )
     if source.traits.runs_with == "sun":
         how += "; hours of full sun"

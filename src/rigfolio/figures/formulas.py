@@ -8,7 +8,7 @@ from rigfolio.demand import flows_of
 from rigfolio.figures.calculation import Calculation
 from rigfolio.reports import MEASURE
 from rigfolio.study import Study
-from rigfolio.units import show
+from rigfolio.units import show, show_limit, show_load
 from rigfolio.wording import amps
 
 _OCCASIONAL = ("intermittent", "momentary")
@@ -28,7 +28,7 @@ def currents(study: Study) -> Iterator[str]:
     yield (
         "Current of a load: W / V, or V / ohm, at the volts printed beside it. Demand: loads of "
         f"one circuit are added up. Of several circuits those that run {' or '.join(_OCCASIONAL)} "
-        f"count with the largest of them, or with {share.value * 100.0:g} % of their sum if that "
+        f"count with the largest of them, or with {show(share.value, '%')} of their sum if that "
         f"is more; all others in full. Source: {share.source}."
     )
 
@@ -73,7 +73,7 @@ def _inside(whole: Calculation) -> str:
     """What the batteries of solved shorts have inside."""
     shorts = [line.short for line in whole.sections if line.short is not None]
     held = {
-        name: f"{name} {ohm * 1e3:.4g} mΩ{' usual' if is_usual else ''}"
+        name: f"{name} {show(ohm, 'mΩ', 4)}{' usual' if is_usual else ''}"
         for short in shorts
         if short.feed is None
         for name, ohm, is_usual in short.inside
@@ -104,7 +104,7 @@ def _losses(study: Study, whole: Calculation) -> Iterator[str]:
         "feed the way to its panel and back."
     )
     yield (
-        f"A fuse carries {hours.value * 100.0:g} % of its rating for hours; source: "
+        f"A fuse carries {show(hours.value, '%')} of its rating for hours; source: "
         f"{hours.source}. What can come back through a return is the most that the fuses on the "
         "way out let through to what returns there; it stands behind `back`."
     )
@@ -121,8 +121,8 @@ def _losses(study: Study, whole: Calculation) -> Iterator[str]:
         f"{_inside(whole)}"
     )
     yield (
-        f"Drop allowed: {show(book.feeder_drop_share().value, '%')} to a feeder, to a load as its "
-        f"line says. Sources: {book.feeder_drop_share().source}; "
+        f"Drop allowed: {show_limit(book.feeder_drop_share().value, '%')} to a feeder, to a load "
+        f"as its line says. Sources: {book.feeder_drop_share().source}; "
         f"{book.drop_share(critical=True).source}; {book.drop_share(critical=False).source}."
     )
 
@@ -133,8 +133,8 @@ def _gates() -> str:
     if found is None:
         return ""
     words = ", ".join(
-        f"{gate.share * 100.0:g} % "
-        + ("no end" if math.isinf(gate.max_s) else show(gate.max_s, "s", 4))
+        f"{show(gate.share, '%')} "
+        + ("no end" if math.isinf(gate.max_s) else show_load(gate.max_s, "s", 4))
         for gate in found.gates
     )
     return f", of a blade fuse {words} ({found.source})"

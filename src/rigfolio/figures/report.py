@@ -29,7 +29,7 @@ from rigfolio.reports import (
     items,
 )
 from rigfolio.study import Study
-from rigfolio.units import show
+from rigfolio.units import show, show_against, show_limit, show_load
 from rigfolio.wording import MINUS, amps, most_amps
 
 _SECTIONS = (
@@ -70,8 +70,8 @@ def _parts(study: Study, whole: Calculation) -> Iterator[Part]:
     yield _table("Circuits and feeds", _SECTIONS, map(_section, whole.sections), "sections")
     bears = (
         (
-            one.mark, Amount(one.carries.value, "A", 4), one.carries.how,
-            Amount(one.largest.value, "A", 4), str(one.largest.source),
+            one.mark, Amount(one.carries.value, "A", 4, "limit"), one.carries.how,
+            Amount(one.largest.value, "A", 4, "limit"), str(one.largest.source),
         )
         for one in whole.bears
     )  # fmt: skip
@@ -80,7 +80,7 @@ def _parts(study: Study, whole: Calculation) -> Iterator[Part]:
     yield _table("Loads", _LOADS, map(_load, whole.loads), "loads")
     yield _table("Shorts at the far end", _SHORTS, shorts, "shorts")
     copper = (
-        (one.size.text, _milliohms(one.ohm_per_m), _milliohms(one.ohm_per_m * _FOOT_M))
+        (one.size.text, Amount(one.ohm_per_m, "mΩ", 4), Amount(one.ohm_per_m * _FOOT_M, "mΩ", 4))
         for one in whole.copper
     )
     yield _table("Copper", _COPPER, copper, "copper")
@@ -95,59 +95,60 @@ def _table(
     return ReportTable(title, tuple(ReportColumn(one) for one in keys), tuple(rows), key)
 
 
-def _milliohms(ohm: float) -> str:
-    return f"{ohm * 1e3:.4g} mΩ"
-
-
 def _section(line: SectionLine) -> tuple[Value, ...]:
     section, bears, drop = line.section, line.bears, line.drop
     return (
         section.place,
         _label(section.label),
-        "?" if section.missing else Amount(line.demand_a, "A"),
+        "?" if section.missing else Amount(line.demand_a, "A", side="load"),
         _wires_words(line),
-        f"{show(bears.carries.value, 'A', 4)} ({bears.mark})" if bears else "?",
+        f"{show_limit(bears.carries.value, 'A', 4)} ({bears.mark})" if bears else "?",
         _fuses_words(line),
         "" if line.largest_a is None else most_amps(line.largest_a),
-        "" if drop is None else f"{drop.volts:.3f} V",
+        "" if drop is None else Amount(drop.volts, "V", side="load"),
         _share(line),
-        "" if line.short is None else _current(line.short.least_a),
+        "" if line.short is None else _least(line.short.least_a),
         "" if line.short is None else _clears(line.short),
         _verdict(line),
     )
 
 
 def _current(current_a: float | None) -> Value:
-    return None if current_a is None else Amount(current_a, "A", 4)
+    return None if current_a is None else Amount(current_a, "A", 4, "load")
+
+
+def _least(current_a: float | None) -> Value:
+    """The least that a short draws, which what opens can count on."""
+    return None if current_a is None else Amount(current_a, "A", 4, "limit")
 
 
 def _clears(short: Short) -> str:
     """The longest that a short goes on."""
     if short.least_a is None or short.clears_s is None:
         return "?"
-    return "never" if math.isinf(short.clears_s) else show(short.clears_s, "s")
+    return "never" if math.isinf(short.clears_s) else show_load(short.clears_s, "s")
 
 
 def _short(line: SectionLine, short: Short) -> tuple[Value, ...]:
     feed = short.feed
-    most = "" if short.most_a is None else show(short.most_a, "A", 4)
+    most = "" if short.most_a is None else show_load(short.most_a, "A", 4)
     if feed is None:
         source = ", ".join(f"{name} not told" for name in short.ask) or "several ways"
-        parts = ", ".join(f"{name} {show(amps, 'A', 4)}" for name, amps in short.parts)
+        parts = ", ".join(f"{name} {show_load(amps, 'A', 4)}" for name, amps in short.parts)
         cells: tuple[Value, ...] = (source, "", "", parts, "")
     else:
         mark = " usual" if feed.assumed is not None else ""
         cells = (
             feed.source.about.name,
             Amount(feed.source.voltage_v, "V", 4),
-            f"{_milliohms(feed.inside_ohm)}{mark}",
+            f"{show(feed.inside_ohm, 'mΩ', 4)}{mark}",
             ", ".join(wire.name for wire in feed.way),
-            _milliohms(feed.copper_ohm),
+            Amount(feed.copper_ohm, "mΩ", 4),
         )
     return (
         line.section.place,
         *cells,
-        _current(short.least_a),
+        _least(short.least_a),
         ", ".join(short.opens) or ("nothing" if _clears(short) == "never" else "?"),
         _clears(short),
         most if short.is_sure or not most else f"under {most}",
@@ -163,13 +164,13 @@ def _wire(line: WireLine) -> tuple[Value, ...]:
         line.source,
         _size(wire),
         _length(wire),
-        Amount(line.current_a, "A", 4),
+        Amount(line.current_a, "A", 4, "load"),
         f"{line.ambient_c:g} °C",
         f"{line.rated_c:g} °C",
-        None if math.isnan(line.limit_a) else Amount(line.limit_a, "A", 4),
+        None if math.isnan(line.limit_a) else Amount(line.limit_a, "A", 4, "limit"),
         f"{line.hot_c:.1f} °C",
-        _milliohms(line.ohm),
-        f"{line.drop_v:.4f} V",
+        Amount(line.ohm, "mΩ", 4),
+        Amount(line.drop_v, "V", 4, "load"),
     )
 
 
@@ -178,13 +179,13 @@ def _load(line: LoadLine) -> tuple[Value, ...]:
     return (
         PlaceName(load.about.name, load.about.label or load.about.name),
         load.circuit,
-        None if isinstance(load.value, Unknown) else Amount(load.value, _UNITS[load.kind], 4),
+        None if isinstance(load.value, Unknown) else Amount(load.value, _UNITS[load.kind], 4, "load"),
         Amount(line.nominal_v, "V", 4),
         _current(line.current_a),
         load.duty,
         _way(line),
-        None if drop is None else f"{drop.volts:.3f} V",
-        None if drop is None else f"{drop.share:.2%}".replace("%", " %"),
+        None if drop is None else Amount(drop.volts, "V", side="load"),
+        None if drop is None else Amount(drop.share, "%", side="load"),
     )
 
 
@@ -197,7 +198,8 @@ def _share(line: SectionLine) -> str:
     """The drop and what is allowed, `1.59 of 3 %`."""
     if line.drop is None or line.allowed is None:
         return ""
-    return f"{line.drop.share * 100.0:.2f} of {show(line.allowed.value, '%')}"
+    share, allowed = show_against(line.drop.share, line.allowed.value, "%")
+    return f"{share.removesuffix(' %')} of {allowed}"
 
 
 def _wires_words(line: SectionLine) -> str:
@@ -230,7 +232,7 @@ def _fuses_words(line: SectionLine) -> str:
     if line.returns_a is not None:
         if math.isinf(line.returns_a):
             return "back: all of a battery"
-        return f"back: {show(line.returns_a, 'A')}"
+        return f"back: {show_load(line.returns_a, 'A')}"
     place = line.section.place
     words = [
         ("" if d.about.name in (place, f"{place}.fuse") else f"{d.about.name} ") + amps(d.rating_a)

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from rigfolio.findings import Span
 from rigfolio.model.draft import Draft, RigSaid
 from rigfolio.model.graph import Assumption
+from rigfolio.units import show
 
 SYSTEM_V = 12.0
 BOOK = "rv"
@@ -26,7 +27,7 @@ def head_of(draft: Draft) -> RigSaid:
 def of_head(head: RigSaid) -> Iterator[Assumption]:
     """The system voltage and the rule book, where the text does not say them."""
     if head.system_v is None:
-        text = f"the system voltage is not stated and taken as {SYSTEM_V:g} V"
+        text = f"the system voltage is not stated and taken as {show(SYSTEM_V, 'V')}"
         yield Assumption(text, head.span)
     if not head.book:
         yield Assumption(f"no rule book is stated, `{BOOK}` is taken", head.span)

@@ -11,7 +11,7 @@ from rigfolio.protection.inflow import reach_of
 from rigfolio.protection.limits import limit_in, limit_of
 from rigfolio.standard_sizes import is_thicker, rating_above, rating_below, thinnest
 from rigfolio.study import Study
-from rigfolio.units import Size, show
+from rigfolio.units import Size, show_against, show_limit, show_load
 
 _IN_INCHES_M = 2.54
 """Up to here a length beside a gauge is spoken in inches, as the rule books do."""
@@ -46,7 +46,7 @@ def fuse_or_copper(
     unknown = next((name for demand in demands for name in demand.unknown), "")
     smaller = rating_below(limit_a, devices[0])
     if smaller is not None and smaller >= needed_a and _is_one_place(study, devices):
-        word = f"`{devices[0].kind} {show(smaller, 'A')}`"
+        word = f"`{devices[0].kind} {show_limit(smaller, 'A')}`"
         if len(devices) > 1:
             word = f"one {word} in place of {listed(d.about.name for d in devices)}"
         if unknown:
@@ -65,12 +65,12 @@ def _several_supplies(study: Study, wires: Sequence[Conductor], bears_a: float) 
     most_a = rating_below(bears_a)
     begins = f"where {name_of(wires[0])} begins"
     if most_a is not None and most_a >= needed_a:
-        return Fix(f"a fuse of its own, {show(most_a, 'A')} at most, {begins}")
+        return Fix(f"a fuse of its own, {show_limit(most_a, 'A')} at most, {begins}")
     fitting = rating_above(needed_a)
     thicker = None if fitting is None else _thicker(study, wires, fitting, partial(limit_in, study))
     if fitting is None or thicker is None:
-        return Fix(f"no fuse and no stock size serve {show(needed_a, 'A')}: part the loads")
-    return Fix(f"{thicker}, and a fuse of its own, {show(fitting, 'A')}, {begins}")
+        return Fix(f"no fuse and no stock size serve {show_load(needed_a, 'A')}: part the loads")
+    return Fix(f"{thicker}, and a fuse of its own, {show_limit(fitting, 'A')}, {begins}")
 
 
 def _is_one_place(study: Study, devices: Sequence[Device]) -> bool:
@@ -87,13 +87,13 @@ def _copper_and_fuse(
     fitting = rating_above(needed_a, device)
     if slot_a is not None and needed_a > slot_a:
         return Fix(
-            f"no fuse is right here: {need}, the slot gives {show(slot_a, 'A')}; feed them from "
-            "outside the panel, by thicker wire with a fuse of its own"
+            f"no fuse is right here: {need}, the slot gives {show_limit(slot_a, 'A')}; feed them "
+            "from outside the panel, by thicker wire with a fuse of its own"
         )
     where = None if fitting is None else _thicker(study, wires, fitting, partial(limit_in, study))
     if fitting is None or where is None:
         return Fix(f"no fuse and no stock size are right here: {need}; part the loads")
-    also = f", and `{device.kind} {show(fitting, 'A')}`" if fitting != device.rating_a else ""
+    also = f", and `{device.kind} {show_limit(fitting, 'A')}`" if fitting != device.rating_a else ""
     return Fix(f"{where}{also}: {need}")
 
 
@@ -101,15 +101,15 @@ def need_of(study: Study, edges: Iterable[str]) -> str:
     """What some edges must carry, in words: what the loads need, or what charging needs."""
     most = flows_of(study).most(edges)
     if most.charge_a > most.loads_a:
-        return f"charging needs {show(most.charge_a, 'A')}"
-    return f"the loads need {show(most.loads_a, 'A')}"
+        return f"charging needs {show_load(most.charge_a, 'A')}"
+    return f"the loads need {show_load(most.loads_a, 'A')}"
 
 
 def copper(study: Study, wires: Sequence[Conductor], current_a: float, limit_of: LimitOf) -> Fix:
     """A thicker wire for a current."""
     where = _thicker(study, wires, current_a, limit_of)
     if where is None:
-        return Fix(f"no stock size carries {show(current_a, 'A')}: part the loads")
+        return Fix(f"no stock size carries {show_load(current_a, 'A')}: part the loads")
     return Fix(where, "ask")
 
 
@@ -178,32 +178,32 @@ def joined_words(words: Sequence[str], most: int = 5) -> str:
 
 def carrying(limit: Limit) -> str:
     """What a conductor may carry and how that was worked out."""
-    value = show(limit.value, "A")
+    value = show_limit(limit.value, "A")
     if limit.how.startswith(f"{value} for"):
         return f"may carry {limit.how}"
     return f"may carry {value}: {limit.how}"
 
 
 def distance(length_m: float, wire: Conductor, beside_m: float = 0.0) -> str:
-    """A length as it is spoken beside a wire: inches or feet for a gauge, millimetres or metres."""
+    """A length as it is spoken beside a wire: inches or feet for a gauge, millimetres or metres.
+
+    It is how far something is, where there is a limit to hold it against, else such a limit.
+    """
+    unit = "mm" if length_m < 1.0 else "m"
     if wire.size_is_awg:
-        return apart(length_m, beside_m, "in" if length_m <= _IN_INCHES_M else "ft")
-    return apart(length_m, beside_m, "mm" if length_m < 1.0 else "m")
+        unit = "in" if length_m <= _IN_INCHES_M else "ft"
+    return apart(length_m, beside_m, unit) if beside_m else show_limit(length_m, unit)
 
 
 def apart(value: float, beside: float, unit: str, digits: int = 3) -> str:
-    """A figure with as many digits as it takes to tell it from the one that it is held against.
+    """A load with as many digits as it takes to tell it from the limit that it is held against.
 
     Examples
     --------
     >>> apart(41.0, 30.0, "A"), apart(30.04, 30.0, "A"), apart(0.0304, 0.03, "%", 2)
-    ('41 A', '30.04 A', '3.04 %')
+    ('41 A', '30.1 A', '3.1 %')
     """
-    for more in range(digits, digits + 4):
-        text = show(value, unit, more)
-        if value == beside or text != show(beside, unit, more):
-            break
-    return text
+    return show_against(value, beside, unit, digits)[0]
 
 
 def place(study: Study, terminal: str) -> str:
@@ -234,10 +234,10 @@ def fuse_near(
     needed_a = flows_of(study).most(wire.name for wire in wires).current_a
     most_a = rating_below(limit_a)
     if most_a is not None and most_a >= needed_a:
-        return Fix(f"a fuse of no more than {show(most_a, 'A')} {where}{more}")
+        return Fix(f"a fuse of no more than {show_limit(most_a, 'A')} {where}{more}")
     fitting = rating_above(needed_a)
     thicker = None if fitting is None else _thicker(study, wires, fitting, partial(limit_in, study))
     need = need_of(study, (wire.name for wire in wires))
     if fitting is None or thicker is None:
         return Fix(f"a fuse {where} and wire to match it: {need}{more}")
-    return Fix(f"{thicker}, and a fuse of {show(fitting, 'A')} {where}: {need}{more}")
+    return Fix(f"{thicker}, and a fuse of {show_limit(fitting, 'A')} {where}: {need}{more}")

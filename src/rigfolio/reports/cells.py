@@ -2,10 +2,12 @@
 
 from collections.abc import Mapping, Sequence
 from math import isfinite
-from typing import TypeAlias
+from typing import Literal, TypeAlias
 
 from rigfolio.record import record
-from rigfolio.units import show
+from rigfolio.units import show, show_limit, show_load
+
+Side = Literal["plain", "load", "limit"]
 
 
 @record
@@ -15,6 +17,8 @@ class Amount:
     value: float | None
     unit: str
     digits: int = 3
+    side: Side = "plain"
+    """Whether it is a load, never rounded down, or a limit, never rounded up."""
 
 
 @record
@@ -72,7 +76,8 @@ def in_words(value: Value, *, on_sheet: bool = False) -> str:
 
 
 def _amount(one: Amount) -> str:
-    return f"? {one.unit}" if one.value is None else show(one.value, one.unit, one.digits)
+    written = {"plain": show, "load": show_load, "limit": show_limit}[one.side]
+    return written(one.value, one.unit, one.digits)
 
 
 def plain(value: Value) -> Plain:

@@ -13,7 +13,7 @@ from rigfolio.network import Edge
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_below
 from rigfolio.study import Study
-from rigfolio.units import show
+from rigfolio.units import show, show_against, show_limit, show_load
 
 RULE = Rule(
     "alternator-fuse-large",
@@ -39,15 +39,16 @@ def check(study: Study) -> Iterator[Finding]:
         fitting = rating_below(may_a, device)
         needed_a = flows_of(study).demand(device.about.name).current_a
         fits = fitting is not None and fitting >= needed_a
+        rated, may = show_against(device.rating_a, may_a, "A")
         yield RULE.finding(
-            f"{show(device.rating_a, 'A')} {device.kind} in the output of "
-            f"`{source.about.name}`, {show(source.limit_a, 'A')}: at most {show(may_a, 'A')} there",
+            f"{rated} {device.kind} in the output of "
+            f"`{source.about.name}`, {show(source.limit_a, 'A')}: at most {may} there",
             device.rating_span or device.about.span,
             others=[(source.about.span, f"gives {show(source.limit_a, 'A')}")],
             source=share.source,
-            fix=Fix(f"`{device.kind} {show(fitting or 0.0, 'A')}`", "ask")
+            fix=Fix(f"`{device.kind} {show_limit(fitting or 0.0, 'A')}`", "ask")
             if fits
-            else Fix(f"a device rated {show(needed_a, 'A')} to {show(may_a, 'A')}"),
+            else Fix(f"a device rated {show_load(needed_a, 'A')} to {may}"),
             numbers=(("rating_a", device.rating_a), ("may_a", may_a)),
         )
 

@@ -19,7 +19,7 @@ from rigfolio.record import record
 from rigfolio.rule import Rule
 from rigfolio.shorts import faults_of, knows_shorts
 from rigfolio.study import Study
-from rigfolio.units import show
+from rigfolio.units import show_limit, show_load
 
 if TYPE_CHECKING:
     from rigfolio.shorts import Interrupt
@@ -105,8 +105,8 @@ def _what(group: _Group) -> str:
 def _weak(study: Study, group: _Group) -> Finding:
     worst, first = group.worst, group.devices[0]
     assert worst.rating is not None  # noqa: S101
-    flows = show(group.flows_a, "A", 4)
-    may = show(worst.rating.value, "A", 4)
+    flows = show_load(group.flows_a, "A", 4)
+    may = show_limit(worst.rating.value, "A", 4)
     many = len(group.devices) > 1
     return RULE.finding(
         f"{flows} can flow beside {_what(group)}, which {'interrupt' if many else 'interrupts'} "
@@ -130,18 +130,18 @@ def _ways_out(study: Study, group: _Group) -> Iterator[str]:
     volts = study.volts.get(first.line, study.rig.system_v)
     words = "" if first.in_slot else kinds_that_break(group.flows_a, volts)
     kinds = f": {words}" if words else ""
-    yield f"{stronger} {show(group.flows_a, 'A', 4)} or more{kinds}"
+    yield f"{stronger} {show_load(group.flows_a, 'A', 4)} or more{kinds}"
     if may is not None and group.flows_a <= 2.0 * may.value:
-        more = (group.flows_a / may.value - 1.0) * 100.0
+        more = show_load(group.flows_a / may.value - 1.0, "%", 2)
         yield (
             "a longer or thinner feed, as far as its drop allows: the battery, its trunk and the "
-            f"feed together have to hold back {more:.0f} % more than they do"
+            f"feed together have to hold back {more} more than they do"
         )
 
 
 def _ask(study: Study, group: _Group) -> Finding:
     first = group.devices[0]
-    flows = show(group.flows_a, "A", 4)
+    flows = show_load(group.flows_a, "A", 4)
     panel = study.panel(group.panel)
     span = panel.about.span if panel is not None else first.rating_span or first.about.span
     names = listed([device.about.name for device in group.devices[:3]])

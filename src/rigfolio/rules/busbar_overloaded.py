@@ -11,7 +11,7 @@ from rigfolio.network import edge_name
 from rigfolio.protection import apart
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import show
+from rigfolio.units import show_limit, show_load
 
 RULE = Rule(
     "busbar-overloaded",
@@ -32,8 +32,8 @@ def check(study: Study) -> Iterator[Finding]:
         word = bar.traits.spoken
         yield RULE.finding(
             f"{apart(demand_a, bar.rating_a, 'A')} at one time on {word} `{bar.about.name}` "
-            f"made for {show(bar.rating_a, 'A')}",
+            f"made for {show_limit(bar.rating_a, 'A')}",
             bar.about.span,
-            fix=Fix(f"a {word} of {show(demand_a, 'A')} or more, or two of them"),
+            fix=Fix(f"a {word} of {show_load(demand_a, 'A')} or more, or two of them"),
             numbers=(("demand_a", demand_a), ("rating_a", bar.rating_a)),
         )

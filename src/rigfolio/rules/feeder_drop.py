@@ -11,7 +11,7 @@ from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.protection import apart, name_of
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import show
+from rigfolio.units import show, show_limit, show_load
 
 RULE = Rule(
     "feeder-drop",
@@ -32,9 +32,9 @@ def check(study: Study) -> Iterator[Finding]:
         wire = drop.worst
         others = [(wire.span, f"most of it is lost in {name_of(wire)}")] if wire else []
         yield RULE.finding(
-            f"the feeder of `{panel.about.name}` loses {show(drop.volts, 'V')}, "
-            f"{apart(drop.share, allowed.value, '%', 2)} of {show(drop.nominal_v, 'V')}; "
-            f"{show(allowed.value, '%')} are left to a feeder",
+            f"the feeder of `{panel.about.name}` loses {show_load(drop.volts, 'V')}, "
+            f"{apart(drop.share, allowed.value, '%')} of {show(drop.nominal_v, 'V')}; "
+            f"{show_limit(allowed.value, '%')} are left to a feeder",
             panel.about.span,
             others=others,
             source=allowed.source,

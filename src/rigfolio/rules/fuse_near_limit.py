@@ -16,7 +16,7 @@ from rigfolio.protection import apart, exposures_of, largest_fuse_of, slot_limit
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_above
 from rigfolio.study import Study
-from rigfolio.units import show
+from rigfolio.units import show_limit
 
 RULE = Rule(
     "fuse-near-limit",
@@ -44,8 +44,8 @@ def check(study: Study) -> Iterator[Finding]:
         if not most_a * (1.0 + 1e-9) < current_a <= rated_a * (1.0 + 1e-9):
             continue
         yield RULE.finding(
-            f"{apart(current_a, most_a, 'A')} for hours through a {show(rated_a, 'A')} "
-            f"{device.kind}, {show(most_a, 'A')} are {show(share.value, '%')} of it",
+            f"{apart(current_a, most_a, 'A')} for hours through a {show_limit(rated_a, 'A')} "
+            f"{device.kind}, {show_limit(most_a, 'A')} are {show_limit(share.value, '%')} of it",
             device.rating_span or device.about.span,
             source=share.source,
             fix=_fix(study, device, current_a / share.value),
@@ -79,5 +79,5 @@ def _fix(study: Study, device: Device, needed_a: float) -> Fix:
     limit = largest_fuse_of(study, circuits[0]) if circuits else None
     fits = above is not None and (slot_a is None or above <= slot_a)
     if above is not None and fits and limit is not None and above <= limit.value:
-        return Fix(f"`{device.kind} {show(above, 'A')}`, its wires allow that", "ask")
+        return Fix(f"`{device.kind} {show_limit(above, 'A')}`, its wires allow that", "ask")
     return Fix("part the loads, or thicker wire and the next larger fuse that it allows")

@@ -14,7 +14,7 @@ from rigfolio.protection import exposures_of, rating, reach_of
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_below
 from rigfolio.study import Study
-from rigfolio.units import show
+from rigfolio.units import show_against, show_limit, show_load
 
 RULE = Rule(
     "fuse-over-panel",
@@ -46,11 +46,11 @@ def check(study: Study) -> Iterator[Finding]:
 
 def _finding(study: Study, panel: Panel, device: Device, total_a: float) -> Finding:
     limit = study.book.panel_share()
+    rated, made_for = show_against(rating(device), total_a, "A")
     return RULE.finding(
-        f"{show(rating(device), 'A')} {device.kind} ahead of panel `{panel.about.name}` made for "
-        f"{show(total_a, 'A')} in all",
+        f"{rated} {device.kind} ahead of panel `{panel.about.name}` made for {made_for} in all",
         device.rating_span or device.about.span,
-        others=[(panel.about.span, f"made for {show(total_a, 'A')}")],
+        others=[(panel.about.span, f"made for {made_for}")],
         source=limit.source if limit is not None else RULE.source,
         fix=_fix(study, device, total_a),
         numbers=(("rating_a", rating(device)), ("total_a", total_a)),
@@ -77,5 +77,5 @@ def _fix(study: Study, device: Device, total_a: float) -> Fix:
     """A smaller device where the loads allow it, else a panel that is made for more."""
     smaller = rating_below(total_a, device)
     if smaller is not None and smaller >= flows_of(study).demand(device.about.name).current_a:
-        return Fix(f"`{device.kind} {show(smaller, 'A')}`", "ask")
-    return Fix(f"a panel that is made for {show(rating(device), 'A')}, or loads fed elsewhere")
+        return Fix(f"`{device.kind} {show_limit(smaller, 'A')}`", "ask")
+    return Fix(f"a panel that is made for {show_load(rating(device), 'A')}, or loads fed elsewhere")

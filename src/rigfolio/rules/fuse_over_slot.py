@@ -13,7 +13,7 @@ from rigfolio.protection import exposures_of, slot_limit_a
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_below
 from rigfolio.study import Study
-from rigfolio.units import show
+from rigfolio.units import show_against, show_limit, show_load
 
 RULE = Rule(
     "fuse-over-slot",
@@ -32,11 +32,11 @@ def check(study: Study) -> Iterator[Finding]:
         slot_a = slot_limit_a(study, device)
         if slot_a is None or device.rating_a <= slot_a or device.about.name in mended:
             continue
+        rated, made_for = show_against(device.rating_a, slot_a, "A")
         yield RULE.finding(
-            f"{show(device.rating_a, 'A')} {device.kind} in slot `{device.about.name}` made for "
-            f"{show(slot_a, 'A')}",
+            f"{rated} {device.kind} in slot `{device.about.name}` made for {made_for}",
             device.rating_span or device.about.span,
-            others=[(panel.about.span, f"slots of {show(slot_a, 'A')}")],
+            others=[(panel.about.span, f"slots of {made_for}")],
             fix=_fix(study, device, panel, slot_a),
             numbers=(("rating_a", device.rating_a), ("slot_a", slot_a)),
         )
@@ -61,8 +61,8 @@ def _fix(study: Study, device: Device, panel: Panel, slot_a: float) -> Fix:
     needed_a = flows_of(study).demand(device.about.name).current_a
     smaller = rating_below(slot_a, device)
     if smaller is not None and smaller >= needed_a:
-        return Fix(f"`{device.kind} {show(smaller, 'A')}` or less", "show")
+        return Fix(f"`{device.kind} {show_limit(smaller, 'A')}` or less", "show")
     return Fix(
-        f"feed it from outside the panel: the loads need {show(needed_a, 'A')}, a slot of "
-        f"`{panel.about.name}` gives {show(slot_a, 'A')}"
+        f"feed it from outside the panel: the loads need {show_load(needed_a, 'A')}, a slot of "
+        f"`{panel.about.name}` gives {show_limit(slot_a, 'A')}"
     )

@@ -14,7 +14,7 @@ from rigfolio.findings import Citation, Finding, Severity, Span
 from rigfolio.protection import Exposure, carrying, exposures_of, fuse_or_copper, slot_limit_a
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import Size, show
+from rigfolio.units import Size, show_against, show_limit, show_load
 
 RULE = Rule(
     "fuse-over-wire",
@@ -38,17 +38,19 @@ def _finding(study: Study, group: list[Exposure]) -> Finding:
     thinnest = group[0]
     wire, limit, devices = thinnest.wire, thinnest.limit, thinnest.devices
     ratings = [d.rating_a for d in devices if isinstance(d.rating_a, float)]
-    what = f"{show(ratings[0], 'A')} {devices[0].kind}"
+    rated, may = show_against(ratings[0], limit.value, "A")
+    what = f"{rated} {devices[0].kind}"
     if len(devices) > 1 or thinnest.sources:
-        what = f"{_together(thinnest)}, {show(thinnest.current_a, 'A')} together"
+        all_of_it, may = show_against(thinnest.current_a, limit.value, "A")
+        what = f"{_together(thinnest)}, {all_of_it} together"
     size = wire.size.text if isinstance(wire.size, Size) else "?"
     several = f"{wire.count} x " if wire.count > 1 else ""
     # What other supplies add cannot be taken off by a smaller fuse.
     own_a = limit.value - (thinnest.current_a - sum(ratings))
     return RULE.finding(
-        f"{what}, {several}{size} may carry {show(limit.value, 'A')}",
+        f"{what}, {several}{size} may carry {may}",
         devices[0].rating_span or devices[0].about.span,
-        here=f"opens above {show(ratings[0], 'A')}",
+        here=f"opens above {rated}",
         others=[
             *((d.rating_span or d.about.span, "and this one") for d in devices[1:]),
             *((s.about.span, "and this source") for s in thinnest.sources),
@@ -68,17 +70,19 @@ def _slots(study: Study, exposure: Exposure) -> Iterator[tuple[Span, str]]:
     panel = study.panel(device.load.rsplit(".", 1)[0])
     rated = device.rating_a
     if slot_a is not None and panel is not None and isinstance(rated, float) and rated > slot_a:
-        yield panel.about.span, f"slots made for {show(slot_a, 'A')}"
+        yield panel.about.span, f"slots made for {show_limit(slot_a, 'A')}"
 
 
 def _together(exposure: Exposure) -> str:
     """What adds up, where it is more than one device."""
     parts = [
-        f"{show(d.rating_a, 'A')} {d.kind}"
+        f"{show_limit(d.rating_a, 'A')} {d.kind}"
         for d in exposure.devices
         if isinstance(d.rating_a, float)
     ]
     parts += [
-        f"{show(s.limit_a, 'A')} {s.kind}" for s in exposure.sources if isinstance(s.limit_a, float)
+        f"{show_load(s.limit_a, 'A')} {s.kind}"
+        for s in exposure.sources
+        if isinstance(s.limit_a, float)
     ]
     return " and ".join(parts)

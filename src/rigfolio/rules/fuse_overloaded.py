@@ -24,7 +24,7 @@ from rigfolio.protection import (
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_above
 from rigfolio.study import Study
-from rigfolio.units import show
+from rigfolio.units import show_limit, show_load
 
 RULE = Rule(
     "fuse-overloaded",
@@ -48,7 +48,10 @@ def check(study: Study) -> Iterator[Finding]:
         charges = demand.charge_a > demand.loads_a
         if demand.current_a <= device.rating_a * (1.0 + 1e-9) or (charges and name in charged):
             continue
-        need, rated = apart(demand.current_a, device.rating_a, "A"), show(device.rating_a, "A")
+        need, rated = (
+            apart(demand.current_a, device.rating_a, "A"),
+            show_limit(device.rating_a, "A"),
+        )
         headline = f"loads of {need} behind a {rated} {device.kind}"
         if charges:
             chargers = flows_of(study).charges[name].sources
@@ -79,11 +82,13 @@ def _fix(study: Study, device: Device, needed_a: float) -> Fix:
     if slot_a is not None and (above is None or above > slot_a):
         return Fix(
             f"part the loads, or feed them from outside the panel: the slot gives "
-            f"{show(slot_a, 'A')}"
+            f"{show_limit(slot_a, 'A')}"
         )
     if above is None:
-        return Fix(f"part the loads: no {device.kind} of this kind carries {show(needed_a, 'A')}")
-    larger = f"`{device.kind} {show(above, 'A')}`"
+        return Fix(
+            f"part the loads: no {device.kind} of this kind carries {show_load(needed_a, 'A')}"
+        )
+    larger = f"`{device.kind} {show_limit(above, 'A')}`"
     wires = _behind(study, device)
     limits = [limit_of(study, wire) for wire in wires]
     if any(limit is None for limit in limits):

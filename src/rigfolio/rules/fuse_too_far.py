@@ -12,7 +12,7 @@ from rigfolio.protection import Exposure, distance, exposures_of, listed, name_o
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_below
 from rigfolio.study import Study
-from rigfolio.units import show
+from rigfolio.units import show_limit
 
 RULE = Rule(
     "fuse-too-far",
@@ -68,4 +68,4 @@ def _fix(study: Study, exposure: Exposure, device: Device, reach: str) -> Fix:
     if not others and len(exposure.devices) == 1:
         return Fix(f"move `{device.about.name}` to {where}")
     most = rating_below(exposure.limit.value)
-    return Fix(f"one more fuse, {show(most or exposure.limit.value, 'A')} at most, {where}")
+    return Fix(f"one more fuse, {show_limit(most or exposure.limit.value, 'A')} at most, {where}")

@@ -24,7 +24,7 @@ from rigfolio.rule import Rule
 from rigfolio.shorts import faults_of
 from rigfolio.standard_sizes import families
 from rigfolio.study import Study
-from rigfolio.units import show
+from rigfolio.units import show_limit, show_load
 
 if TYPE_CHECKING:
     from rigfolio.shorts import Faults, Interrupt
@@ -183,7 +183,7 @@ def _finding(weak: list[_First]) -> Finding:
     assert figure is not None  # noqa: S101
     device, names = first.device, [battery.about.name for battery in first.drive]
     current = apart(first.short_a, figure.value, "A")
-    may = show(figure.value, "A")
+    may = show_limit(figure.value, "A")
     drives = "drives" if len(names) == 1 else "together drive"
     return RULE.finding(
         f"{listed(names)} {drives} {current} into a short, {device.kind} `{device.about.name}` "
@@ -203,7 +203,7 @@ def _finding(weak: list[_First]) -> Finding:
 def _stronger(first: _First) -> Fix:
     words = kinds_that_break(first.short_a, first.volts)
     kinds = f": {words}" if words else ""
-    current = show(first.short_a, "A")
+    current = show_load(first.short_a, "A")
     return Fix(f"one that interrupts {current} or more, here or ahead of it at the post{kinds}")
 
 
@@ -225,7 +225,7 @@ def _ask(battery: Source, firsts: list[_First]) -> Finding:
             severity=Severity.ADVICE if is_open else Severity.UNKNOWN,
         )
     return RULE.cannot_judge(
-        f"`{name}` drives {show(max(one.short_a for one in firsts), 'A')} into a short, what "
+        f"`{name}` drives {show_load(max(one.short_a for one in firsts), 'A')} into a short, what "
         f"{listed(asked or devices)} {'interrupts' if len(asked) == 1 else 'interrupt'} is unknown",
         battery.about.span,
         fix=of_device,

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import show
+from rigfolio.units import show_unequal
 
 RULE = Rule(
     "marking-wrong",
@@ -25,9 +25,9 @@ def check(study: Study) -> Iterator[Finding]:
         if device is None or not isinstance(marked_a, float):
             continue
         if isinstance(device.rating_a, float) and device.rating_a != marked_a:
+            marked, rated = show_unequal(marked_a, device.rating_a, "A")
             yield RULE.finding(
-                f"`{circuit.place}` is marked {show(marked_a, 'A')}, "
-                f"{show(device.rating_a, 'A')} belongs there",
+                f"`{circuit.place}` is marked {marked}, {rated} belongs there",
                 circuit.span,
                 fix=Fix("print its label and put it over the mark, then take `marked` out"),
                 numbers=(("marked_a", marked_a), ("rating_a", device.rating_a)),

@@ -10,7 +10,7 @@ from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.protection import apart, listed
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import show
+from rigfolio.units import show_limit
 
 RULE = Rule(
     "panel-overloaded",
@@ -35,7 +35,7 @@ def check(study: Study) -> Iterator[Finding]:
         largest = _largest(study, names, panel.total_a)
         yield RULE.finding(
             f"loads of {apart(demand_a, panel.total_a, 'A')} at one time on panel "
-            f"`{panel.about.name}` made for {show(panel.total_a, 'A')} in all",
+            f"`{panel.about.name}` made for {show_limit(panel.total_a, 'A')} in all",
             panel.about.span,
             fix=Fix(f"feed {listed(largest)} from outside this panel"),
             numbers=(("demand_a", demand_a), ("total_a", panel.total_a)),

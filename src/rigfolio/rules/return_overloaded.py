@@ -12,7 +12,7 @@ from rigfolio.model import Conductor
 from rigfolio.protection import apart, carrying, copper, limit_of, name_of, returns_of
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import Size, show
+from rigfolio.units import Size, show_limit
 
 RULE = Rule(
     "return-overloaded",
@@ -37,7 +37,7 @@ def check(study: Study) -> Iterator[Finding]:
         shared = f" from {len(back.circuits)} circuits" if len(back.circuits) > 1 else ""
         yield RULE.finding(
             f"{apart(demand_a, limit.value, 'A')} come back at one time through "
-            f"{name_of(wire)}{shared}, it may carry {show(limit.value, 'A')}",
+            f"{name_of(wire)}{shared}, it may carry {show_limit(limit.value, 'A')}",
             wire.size_span,
             here=carrying(limit),
             source=limit.source,

@@ -23,7 +23,7 @@ from rigfolio.protection import (
 )
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import show
+from rigfolio.units import show_limit, show_load
 
 RULE = Rule(
     "return-too-thin",
@@ -50,7 +50,7 @@ def _finding(study: Study, wire: Conductor, back: ReturnCurrent, limit: Limit) -
     shared = f" from {len(back.circuits)} circuits" if len(back.circuits) > 1 else ""
     return RULE.finding(
         f"{apart(back.current_a, limit.value, 'A')} can come back through "
-        f"{name_of(wire)}{shared}, it may carry {show(limit.value, 'A')}",
+        f"{name_of(wire)}{shared}, it may carry {show_limit(limit.value, 'A')}",
         wire.size_span,
         here=carrying(limit),
         others=list(_parties(back))[:_NAMED],
@@ -65,4 +65,4 @@ def _parties(back: ReturnCurrent) -> Iterator[tuple[Span, str]]:
         amount_a = one.rating_a if isinstance(one, Device) else one.limit_a
         if isinstance(amount_a, float):
             span = (one.rating_span if isinstance(one, Device) else None) or one.about.span
-            yield span, f"lets {show(amount_a, 'A')} through"
+            yield span, f"lets {show_load(amount_a, 'A')} through"

@@ -18,7 +18,7 @@ from rigfolio.protection import name_of
 from rigfolio.rule import Rule
 from rigfolio.shorts import faults_of, knows_shorts
 from rigfolio.study import Study
-from rigfolio.units import show
+from rigfolio.units import show, show_load
 
 if TYPE_CHECKING:
     from rigfolio.shorts import Case, Stress
@@ -81,7 +81,7 @@ def _finding(circuit: Circuit, case: "Case", stress: "Stress") -> Finding:
         else f"`{device.about.name}` may take {_seconds(stress.clears_s)}"
     )
     return RULE.finding(
-        f"a short at the end of `{circuit.place}` draws {show(stress.current_a, 'A')}: "
+        f"a short at the end of `{circuit.place}` draws {show_load(stress.current_a, 'A')}: "
         f"{name_of(stress.wire)} takes that for {takes}, {lasts}",
         stress.wire.span,
         others=[(device.rating_span or device.about.span, "opens too late")],

@@ -11,7 +11,7 @@ from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.protection import apart, slot_limit_a
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import show
+from rigfolio.units import show_limit
 
 RULE = Rule(
     "slot-overloaded",
@@ -32,9 +32,9 @@ def check(study: Study) -> Iterator[Finding]:
             continue
         yield RULE.finding(
             f"loads of {apart(demand_a, slot_a, 'A')} on slot `{device.about.name}` made for "
-            f"{show(slot_a, 'A')}",
+            f"{show_limit(slot_a, 'A')}",
             circuit.span,
-            others=[(panel.about.span, f"slots of {show(slot_a, 'A')}")],
+            others=[(panel.about.span, f"slots of {show_limit(slot_a, 'A')}")],
             fix=Fix("part the loads, or feed them from outside the panel"),
             numbers=(("demand_a", demand_a), ("slot_a", slot_a)),
         )

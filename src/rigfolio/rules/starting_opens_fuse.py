@@ -18,7 +18,7 @@ from rigfolio.record import replace
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_above
 from rigfolio.study import Study
-from rigfolio.units import show
+from rigfolio.units import show_limit, show_load
 
 RULE = Rule(
     "starting-opens-fuse",
@@ -89,8 +89,8 @@ def _finding(study: Study, device: Device, load: Load, current_a: float) -> Find
         else f"may open after {held.window.min_s:.2g} s"
     )  # fmt: skip
     return RULE.finding(
-        f"`{label_of(load)}` starts at {show(current_a, 'A')} for {least_s:g} s or longer, a "
-        f"{show(device.rating_a, 'A')} {device.kind} {when}",
+        f"`{label_of(load)}` starts at {show_load(current_a, 'A')} for {least_s:g} s or longer, a "
+        f"{show_limit(device.rating_a, 'A')} {device.kind} {when}",
         device.rating_span or device.about.span,
         others=[(load.about.span, f"starts at {load.starts_at:g} times its current")],
         source=held.source,
@@ -116,7 +116,7 @@ def _fix(study: Study, device: Device, current_a: float) -> Fix:
             break
         larger = replace(larger, rating_a=above)
         if not _opens(larger, current_a):
-            return Fix(f"`{device.kind} {show(above, 'A')}`, its wires allow that", "ask")
+            return Fix(f"`{device.kind} {show_limit(above, 'A')}`, its wires allow that", "ask")
     return Fix(
         "a slower kind of fuse of the same rating, a soft start, or thicker wire and the larger "
         "fuse that it allows"

@@ -12,7 +12,7 @@ from rigfolio.network import edge_name
 from rigfolio.protection import apart
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import show
+from rigfolio.units import show_limit, show_load
 
 RULE = Rule(
     "switch-overloaded",
@@ -38,8 +38,8 @@ def check(study: Study) -> Iterator[Finding]:
             continue
         yield RULE.finding(
             f"{apart(demand_a, rating_a, 'A')} at one time through {device.kind} "
-            f"`{device.about.name}` made for {show(rating_a, 'A')}",
+            f"`{device.about.name}` made for {show_limit(rating_a, 'A')}",
             device.rating_span or device.about.span,
-            fix=Fix(f"a {device.kind} of {show(demand_a, 'A')} or more"),
+            fix=Fix(f"a {device.kind} of {show_load(demand_a, 'A')} or more"),
             numbers=(("demand_a", demand_a), ("rating_a", rating_a)),
         )

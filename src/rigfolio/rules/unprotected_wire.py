@@ -24,7 +24,7 @@ from rigfolio.protection import (
 )
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import show
+from rigfolio.units import show_limit, show_load
 
 RULE = Rule(
     "unprotected-wire",
@@ -62,10 +62,10 @@ def _finding(
     reach = distance(thinnest.reach.value, thinnest.wire)
     drives = "drives into it"
     if thinnest.sources and isinstance(thinnest.sources[0].limit_a, float):
-        drives = f"drives up to {show(thinnest.current_a, 'A')} into it"
+        drives = f"drives up to {show_load(thinnest.current_a, 'A')} into it"
     return RULE.finding(
         f"nothing protects {wires} from {listed(names)}, "
-        f"{'the thinnest' if several else 'it'} may carry {show(limit.value, 'A')}",
+        f"{'the thinnest' if several else 'it'} may carry {show_limit(limit.value, 'A')}",
         thinnest.wire.size_span,
         here=carrying(limit),
         others=[

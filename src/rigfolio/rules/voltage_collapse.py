@@ -14,11 +14,11 @@ from rigfolio.demand import drops_of
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Load
 from rigfolio.operating import point_of
-from rigfolio.protection import apart, label_of
+from rigfolio.protection import label_of
 from rigfolio.rule import Rule
 from rigfolio.shorts import faults_of
 from rigfolio.study import Study
-from rigfolio.units import show
+from rigfolio.units import show_against, show_limit, show_load
 
 RULE = Rule(
     "voltage-collapse",
@@ -41,11 +41,13 @@ def check(study: Study) -> Iterator[Finding]:
 
 def _finding(study: Study, load: Load, asked_w: float) -> Finding:
     most_w = _most_w(study, load)
-    asks = f"`{label_of(load)}` asks for {show(asked_w, 'W')} and pulls the voltage to collapse"
+    asks = (
+        f"`{label_of(load)}` asks for {show_load(asked_w, 'W')} and pulls the voltage to collapse"
+    )
     if most_w is not None and most_w < asked_w:
-        asks += f": source and copper give {apart(most_w, asked_w, 'W')} at most"
+        asks += f": source and copper give {show_against(asked_w, most_w, 'W')[1]} at most"
     elif most_w is not None:
-        asks += f" beside what else runs: alone it could have {show(most_w, 'W')} at most"
+        asks += f" beside what else runs: alone it could have {show_limit(most_w, 'W')} at most"
     return RULE.finding(
         asks,
         load.about.span,

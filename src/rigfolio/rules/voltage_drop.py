@@ -11,7 +11,7 @@ from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.protection import apart, joined_words, label_of, name_of
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import show
+from rigfolio.units import show, show_limit, show_load
 
 RULE = Rule(
     "voltage-drop",
@@ -31,9 +31,9 @@ def _finding(study: Study, sag: Sag) -> Finding:
     wire = drop.worst
     others = [(wire.span, f"most of it is lost in {name_of(wire)}")] if wire else []
     return RULE.finding(
-        f"`{label_of(load)}` loses {show(drop.volts, 'V')}, "
-        f"{apart(drop.share, allowed.value, '%', 2)} of {show(drop.nominal_v, 'V')}; "
-        f"{show(allowed.value, '%')} are allowed",
+        f"`{label_of(load)}` loses {show_load(drop.volts, 'V')}, "
+        f"{apart(drop.share, allowed.value, '%')} of {show(drop.nominal_v, 'V')}; "
+        f"{show_limit(allowed.value, '%')} are allowed",
         load.about.span,
         others=others,
         source=allowed.source,

@@ -9,7 +9,7 @@ from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import About
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import show
+from rigfolio.units import show_limit, show_load
 
 RULE = Rule(
     "voltage-rating-low",
@@ -25,10 +25,10 @@ def check(study: Study) -> Iterator[Finding]:
         if about.rated_v is None or about.rated_v >= system_v:
             continue
         yield RULE.finding(
-            f"`{about.name}` is rated {show(about.rated_v, 'V')}, its circuit has "
-            f"{show(system_v, 'V')}",
+            f"`{about.name}` is rated {show_limit(about.rated_v, 'V')}, its circuit has "
+            f"{show_load(system_v, 'V')}",
             about.span,
-            fix=Fix(f"a part rated {show(system_v, 'V')} or more"),
+            fix=Fix(f"a part rated {show_load(system_v, 'V')} or more"),
             numbers=(("rated_v", about.rated_v), ("system_v", system_v)),
         )
 

@@ -14,7 +14,7 @@ from rigfolio.model import Conductor
 from rigfolio.protection import apart, carrying, copper, exposures_of, name_of, reach_of
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import Size, show
+from rigfolio.units import Size, show_limit
 
 RULE = Rule(
     "wire-overloaded",
@@ -42,7 +42,7 @@ def check(study: Study) -> Iterator[Finding]:
             continue
         yield RULE.finding(
             f"{apart(demand_a, limit.value, 'A')} at one time in {name_of(wire)}, it may carry "
-            f"{show(limit.value, 'A')}",
+            f"{show_limit(limit.value, 'A')}",
             wire.size_span,
             here=carrying(limit),
             source=limit.source,

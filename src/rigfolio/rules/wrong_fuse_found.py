@@ -11,7 +11,7 @@ from rigfolio.model import Circuit, Device
 from rigfolio.protection import largest_fuse_of
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import show
+from rigfolio.units import show_limit, show_unequal
 
 RULE = Rule(
     "wrong-fuse-found",
@@ -40,16 +40,16 @@ def check(study: Study) -> Iterator[Finding]:
 def _finding(
     study: Study, circuit: Circuit, device: Device, found_a: float, rating_a: float
 ) -> Finding:
+    found, rated = show_unequal(found_a, rating_a, "A")
     limit = largest_fuse_of(study, circuit)
     over = limit is not None and found_a > limit.value
-    bears = f", its wires bear {show(limit.value, 'A')}" if over and limit is not None else ""
+    bears = f", its wires bear {show_limit(limit.value, 'A')}" if over and limit is not None else ""
     larger = found_a > rating_a
     cause = "; find out what made somebody put a larger one in" if larger else ""
     return RULE.finding(
-        f"{show(found_a, 'A')} {device.kind} found in `{circuit.place}`, "
-        f"{show(rating_a, 'A')} belongs there{bears}",
+        f"{found} {device.kind} found in `{circuit.place}`, {rated} belongs there{bears}",
         circuit.span,
-        fix=Fix(f"put {show(rating_a, 'A')} in{cause}, then take `found` out of the text"),
+        fix=Fix(f"put {rated} in{cause}, then take `found` out of the text"),
         severity=Severity.DANGER if over else None if larger else Severity.ADVICE,
         numbers=(("found_a", found_a), ("rating_a", rating_a)),
     )

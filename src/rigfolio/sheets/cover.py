@@ -30,6 +30,7 @@ from rigfolio.findings import Finding, Label, Severity
 from rigfolio.job import Job
 from rigfolio.reports import DEFERS, HANDS, SLIPPED
 from rigfolio.sheet import Sheet
+from rigfolio.units import show
 
 SHEET = Sheet("Cover", "cover")
 
@@ -94,7 +95,7 @@ def _head(job: Job, area: Box, contents: tuple[tuple[str, int], ...], says: str)
     under = "Low-voltage DC wiring: findings, drawings, labels and tags"
     yield from block(under, (left, top + 14, wide, 6), Style(11, 7, align="start"))
     fields = (
-        f"system {rig.system_v:g} V",
+        f"system {show(rig.system_v, 'V')}",
         job.strip[1],
         f"rule book {rig.book}: {job.study.book.title}",
         f"digest of the text {rig.digest or 'none'}",

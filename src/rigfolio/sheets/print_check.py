@@ -30,6 +30,7 @@ from rigfolio.draw import (
 from rigfolio.job import Job
 from rigfolio.labels import FLOOR_PT as LABEL_PT
 from rigfolio.sheet import Sheet
+from rigfolio.units import show
 
 SHEET = Sheet("Print check", "print-check", command="rulers", bound=130)
 
@@ -136,7 +137,7 @@ def _fuses(left: float, top: float) -> Iterator[Mark]:
             continue
         x, down = left + 28 * (number % 2), top + 2.5 + 6 * (number // 2)
         yield from patch(x, down, 6, 4, known.rgb)
-        yield from block(f"{rating:g} A {word}", (x + 7, down, 20, 4),
+        yield from block(f"{show(rating, 'A')} {word}", (x + 7, down, 20, 4),
                          Style(8, FLOOR_PT, align="start"))  # fmt: skip
 
 

@@ -18,7 +18,7 @@ from rigfolio.sizing.fuses import Duty, duty_of
 from rigfolio.sizing.groups import Section, WireGroup
 from rigfolio.sizing.needs import Lack, Needs, bonds, lacks, on_trial
 from rigfolio.study import Study
-from rigfolio.units import Size, show
+from rigfolio.units import Size, show_limit, show_load
 
 _NO_SIZE = "no stock size carries it and keeps its drop"
 _MOST_ROUNDS = 60
@@ -173,7 +173,7 @@ def _is_in_book(study: Study, group: WireGroup, size: Size) -> bool:
 
 
 def _no_fuse(duty: Duty) -> str:
-    kind, needed = duty.device.kind, show(duty.needed_a, "A")
+    kind, needed = duty.device.kind, show_load(duty.needed_a, "A")
     if duty.most_a is not None:
-        return f"{needed} are needed and the slot gives {show(duty.most_a, 'A')}"
+        return f"{needed} are needed and the slot gives {show_limit(duty.most_a, 'A')}"
     return f"no {kind} of this kind in stock carries {needed}"

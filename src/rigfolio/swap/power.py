@@ -7,7 +7,7 @@ from rigfolio.isolation import Plan, SourceReach, called, step_words, still_live
 from rigfolio.operating import bounds_words, numbered_points, stages
 from rigfolio.record import record
 from rigfolio.study import Study
-from rigfolio.units import show
+from rigfolio.units import show, show_limit
 
 _WHILE = {"Ohms, all fuses out": "Still dead"}
 
@@ -60,7 +60,7 @@ def dead(study: Study, plan: Plan) -> WorkPart:
 
 
 def _proof(study: Study, plan: Plan) -> Iterator[Task]:
-    low = f"0 V, no more than {figure('meter', 'volt') * 1000.0:.0f} mV"
+    low = f"0 V, no more than {show_limit(figure('meter', 'volt'), 'mV')}"
     panel = study.panel(plan.place)
     minus = f"minus ({panel.negative})" if panel is not None and panel.negative else "minus"
     yield Task("meter on a battery", _battery(study) or "volts")

@@ -19,7 +19,7 @@ from rigfolio.model import Conductor, Device, Rig
 from rigfolio.record import record
 from rigfolio.shorts import family_of
 from rigfolio.study import Study
-from rigfolio.units import Size, from_si, show
+from rigfolio.units import Size, from_si, show_limit
 from rigfolio.wording import (
     circuits_in_order,
     colour_text,
@@ -125,7 +125,7 @@ def _fuses(chosen: _Chosen) -> Iterator[Pick]:
         word = fuse_word(devices[0]) or ""
         kind = f"{family or 'fuse, kind not stated'}"
         kind = f"{kind} blade" if family in _BLADES else kind
-        what = f"{kind} {show(rating, 'A') if rating else '? A'} {word}".strip()
+        what = f"{kind} {show_limit(rating, 'A')} {word}".strip()
         yield Pick(
             "Fuses", what, str(count), str(count + spare_fuses()) if rating else "?",
             _places(device.about.name for device in devices),
@@ -134,7 +134,9 @@ def _fuses(chosen: _Chosen) -> Iterator[Pick]:
     breakers: dict[str, list[str]] = {}
     for device in chosen.devices:
         if device.traits.resets:
-            words = show(device.rating_a, "A") if isinstance(device.rating_a, float) else "? A"
+            words = (
+                show_limit(device.rating_a, "A") if isinstance(device.rating_a, float) else "? A"
+            )
             breakers.setdefault(words, []).append(device.about.name)
     for words, names in sorted(breakers.items(), key=lambda each: natural(each[0])):
         fitted = str(len(names))

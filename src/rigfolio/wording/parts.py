@@ -8,7 +8,7 @@ from rigfolio.books import colour_book, fuse_colour
 from rigfolio.findings import Finding, Severity, Span, Unknown
 from rigfolio.model import Circuit, Conductor, Device, Panel, Rig, Slot
 from rigfolio.study import Study
-from rigfolio.units import Size, from_si, show
+from rigfolio.units import Size, from_si, show, show_limit
 from rigfolio.values import Colour
 
 NOT_SURVEYED = "? not surveyed"
@@ -138,19 +138,19 @@ def length_words(length_m: float | Unknown, *, imperial: bool) -> str:
 
 
 def amps(value: float | Unknown | None) -> str:
-    """`7.5 A`; `? A` for what is not known or not stated."""
-    return "? A" if isinstance(value, Unknown) or value is None else show(value, "A")
+    """A rating as it is printed, `7.5 A`; `? A` for what is not known or not stated."""
+    return show_limit(value, "A")
 
 
 def most_amps(value: float) -> str:
-    """An upper limit, cut to tenths and never rounded up.
+    """An upper limit as it is printed, never rounded up.
 
     Examples
     --------
-    >>> most_amps(8.19), most_amps(15.0)
-    ('8.1 A', '15 A')
+    >>> most_amps(8.196), most_amps(15.0)
+    ('8.19 A', '15 A')
     """
-    return f"{math.floor(value * 10 + 1e-6) / 10:g} A"
+    return show_limit(value, "A")
 
 
 def device_named(rig: Rig, name: str) -> Device | None:

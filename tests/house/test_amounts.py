@@ -1,0 +1,66 @@
+"""Amounts of electricity, and shares, are written by `rigfolio.units` and by nobody else."""
+
+import ast
+import re
+from collections.abc import Iterator
+
+from make_readme import HOME
+
+SOURCE = HOME / "src" / "rigfolio"
+# Lengths, times and temperatures are left out: most of those are of paper, clocks and tables.
+KINDS = ("current", "voltage", "power", "resistance", "charge", "energy", "share")
+FREE = ("units.py", "calc/", "books/", "schematic/")
+"""The door itself, errors of formulas, figures as the books have them, and the diagram that is to
+be replaced."""
+ALLOWED = {
+    "answers/diagnose.py": "chances and guesses, in whole steps, and what a meter shows",
+    "answers/short.py": "how much of its time a wire has used up, in whole steps",
+    "labels/photo.py": "how sure a guess of a colour is, in whole steps",
+    "operating/test_points.py": "what a meter shows, in whole millivolts",
+    "swap/power.py": "what a meter shows, one figure to another",
+}
+NUMBER = re.compile(r"[0-9.,+]*[efgEFG%n]'?$")
+
+
+def units() -> re.Pattern[str]:
+    from rigfolio.units import UNITS
+
+    symbols = sorted((s for s, u in UNITS.items() if u.kind in KINDS), key=len, reverse=True)
+    return re.compile(rf" ?(?:{'|'.join(map(re.escape, symbols))})(?![\w²/])")
+
+
+UNIT = units()
+
+
+def written_by_hand(code: str) -> Iterator[int]:
+    """The lines in which a number is formatted with its unit behind it."""
+    for node in ast.walk(ast.parse(code)):
+        if not isinstance(node, ast.JoinedStr):
+            continue
+        for part, after in zip(node.values, node.values[1:], strict=False):
+            if (
+                isinstance(part, ast.FormattedValue)
+                and part.format_spec is not None
+                and NUMBER.search(ast.unparse(part.format_spec))
+                and isinstance(after, ast.Constant)
+                and UNIT.match(str(after.value))
+            ):
+                yield node.lineno
+
+
+def test_amounts_are_written_in_one_place() -> None:
+    found = {
+        name
+        for file in sorted(SOURCE.rglob("*.py"))
+        if not (name := file.relative_to(SOURCE).as_posix()).startswith(FREE)
+        and list(written_by_hand(file.read_text(encoding="utf-8")))
+    }
+    assert found == set(ALLOWED)
+
+
+def test_an_amount_by_hand_is_found() -> None:
+    assert list(written_by_hand("f'{a:.1f} A'")) == [1]
+    assert list(written_by_hand("f'{100 * a:.0f} % of it'")) == [1]
+    assert list(written_by_hand("f'{a:g} V, {b:.3g} mΩ'")) == [1, 1]
+    for fine in ("f'{name} A'", "f'{a:g} AWG'", "f'{a:>3} x'", "f'{a:g} Also'", "f'{show(a)} A'"):
+        assert list(written_by_hand(fine)) == [], fine
