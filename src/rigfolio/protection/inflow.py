@@ -40,6 +40,10 @@ class Inflow:
     maybe: bool = False
 
 
+Fence = tuple[tuple[Source, tuple[Device, ...]], ...]
+"""Sources, each with the devices that part it from a terminal."""
+
+
 @record
 class Goal:
     """What a current is to flow into: some terminals of a zone that a cut divides, whole zones."""
@@ -163,6 +167,59 @@ class Reach:
             goal = Goal(self._zone(end), frozenset(near))
             found.append(self._largest(goal, end))
         return found[0], found[1]
+
+    def fence(
+        self, end: str, wire: Conductor | None = None, by: Collection[Device] | None = None
+    ) -> Fence:
+        """What stands between an end of a conductor and each source that can drive into it.
+
+        Parameters
+        ----------
+        end : str
+            The terminal.
+        wire : Conductor, optional
+            The conductor, taken out; if left out all that is joined to the end counts.
+        by : Collection[Device], optional
+            The devices of a cut; the nearest of all if left out.
+
+        Returns
+        -------
+        Fence
+            The sources, those with nothing between first, each with the devices that part it from
+            the end.
+        """
+        near = self.net.walk([end], lambda edge: edge is wire or _stops(edge))
+        goal = Goal(self._zone(end), frozenset(near))
+        inside = {_GOAL: None}
+        waiting = deque(inside if by is not None else ())
+        cut = {id(device) for device in by or ()}
+        while waiting:
+            for side, beyond in self._doors(goal, waiting.popleft()):
+                if id(side.device) not in cut and beyond not in inside:
+                    inside[beyond] = None
+                    waiting.append(beyond)
+        found: dict[str, tuple[Source, dict[str, Device]]] = {}
+        for node in inside:
+            for source in self._driving(goal, node):
+                found[source.about.name] = source, {}
+        for node in inside:
+            for side, beyond in self._doors(goal, node):
+                for source in self._behind(goal, beyond, inside):
+                    known = found.setdefault(source.about.name, (source, {}))[1]
+                    known[side.device.about.name] = side.device
+        return tuple((source, tuple(devices.values())) for source, devices in found.values())
+
+    def _behind(self, goal: Goal, node: int, inside: Collection[int]) -> Iterator[Source]:
+        """The sources that can come by a node without passing some others."""
+        seen = {node, *inside}
+        waiting = deque({node} - set(inside))
+        while waiting:
+            here = waiting.popleft()
+            yield from self._driving(goal, here)
+            for _, beyond in self._doors(goal, here):
+                if beyond not in seen:
+                    seen.add(beyond)
+                    waiting.append(beyond)
 
     def into(self, terminals: Collection[str], left_out: frozenset[str] = frozenset()) -> Inflow:
         """What can flow into some terminals taken together, some sources left out by name."""

@@ -21,6 +21,7 @@ from rigfolio.draw import Column, Page, Row, Table, body, flow, numbered, pieces
 from rigfolio.findings import Unknown
 from rigfolio.job import Job
 from rigfolio.model import Conductor, Load
+from rigfolio.protection import guard_of, guard_of_circuit, guard_words
 from rigfolio.sheet import Sheet
 from rigfolio.study import Study
 from rigfolio.units import show
@@ -114,7 +115,7 @@ def pages(job: Job) -> tuple[Page, ...]:
 
 
 def _tables(study: Study, whole: Calculation) -> Iterator[Table]:
-    rows = tuple(row for line in whole.sections for row in _section(line))
+    rows = tuple(row for line in whole.sections for row in _section(study, line))
     if rows:
         yield Table(_SECTIONS, rows, "Circuits and feeds", _SIZE_PT)
     else:
@@ -153,7 +154,7 @@ def _tables(study: Study, whole: Calculation) -> Iterator[Table]:
     yield prose("How it is worked out", *formulas(study, whole), size_pt=_SIZE_PT)
 
 
-def _section(line: SectionLine) -> Iterator[Row]:
+def _section(study: Study, line: SectionLine) -> Iterator[Row]:
     """The line of a circuit or feed; a long verdict has lines of its own below."""
     section = line.section
     bears, drop, verdict = line.bears, line.drop, _verdict(line)
@@ -165,7 +166,7 @@ def _section(line: SectionLine) -> Iterator[Row]:
             "?" if section.missing else show(line.demand_a, "A"),
             _wires_words(line),
             f"{show(bears.carries.value, 'A', 4)} ({bears.mark})" if bears else "?",
-            _fuses_words(line),
+            _fuses_words(study, line),
             "" if line.largest_a is None else most_amps(line.largest_a),
             "" if drop is None else f"{drop.volts:.3f} V",
             _share(line),
@@ -255,17 +256,27 @@ def _length(wire: Conductor) -> str:
     return show(wire.length_m, "ft" if wire.length_m >= _FOOT_M else "in", 4)
 
 
-def _fuses_words(line: SectionLine) -> str:
+def _fuses_words(study: Study, line: SectionLine) -> str:
+    """What guards the wires of a circuit or feed, each device once, or why nothing does."""
     if line.returns_a is not None:
         if math.isinf(line.returns_a):
             return "back: all of a battery"
         return f"back: {show(line.returns_a, 'A')}"
+    circuit = study.circuit(line.section.place)
+    wires = [wire for group in line.section.groups for wire in group.wires]
+    guards = [guard_of(study, wire) for wire in wires]
+    if circuit is not None:
+        guards.insert(0, guard_of_circuit(study, circuit))
+    held = [d for one in guards if one.why in ("guarded", "over") for d in one.devices]
+    if not wires:
+        held += line.section.devices
     place = line.section.place
     words = [
         ("" if d.about.name in (place, f"{place}.fuse") else f"{d.about.name} ") + amps(d.rating_a)
-        for d in line.section.devices
+        for d in {d.about.name: d for d in held}.values()
     ]
-    return ", ".join(words) or "none here"
+    reasons = [guard_words(study, wire) for wire in wires]
+    return ", ".join(words) or next(iter(reasons), "none")
 
 
 def _verdict(line: SectionLine) -> str:
