@@ -7,10 +7,9 @@ from typing import Literal
 from rigfolio.books import Limit
 from rigfolio.findings import Unknown
 from rigfolio.model import Conductor, Device, Source
-from rigfolio.network import Edge
+from rigfolio.network import Edge, loose_ends
 from rigfolio.protection.inflow import Inflow, rating
 from rigfolio.protection.limits import limit_behind, too_much
-from rigfolio.protection.open_ends import loose_ends
 from rigfolio.record import record
 from rigfolio.study import Study, once
 
@@ -126,7 +125,7 @@ def exposures_by_wire(study: Study) -> dict[str, tuple[Exposure, ...]]:
 
 @once
 def _around(study: Study) -> _Around:
-    return _Around(_open(study), frozenset(loose_ends(study)))
+    return _Around(_open(study), frozenset(loose_ends(study.rig)))
 
 
 def _ways_in(study: Study, one: _Open, others: Mapping[str, _Open]) -> tuple[Inflow, ...]:
