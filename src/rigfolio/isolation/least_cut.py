@@ -8,7 +8,7 @@ live stud (a battery lead, a fuse held by nuts) is taken only where nothing else
 of a plug part together, so each plug is tried plugged in and unplugged.
 """
 
-from collections.abc import Hashable, Iterable, Iterator, Mapping
+from collections.abc import Hashable, Iterable, Iterator
 from itertools import combinations
 from typing import cast
 

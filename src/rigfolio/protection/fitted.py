@@ -1,6 +1,6 @@
 """What guards a wire or a circuit against what its wires allow, in words."""
 
-from rigfolio.model import USUAL_GUARD, Circuit, Conductor, Device
+from rigfolio.model import USUAL_GUARD, Circuit, Conductor, Device, plural
 from rigfolio.protection.guard import Guard, guard_of, guard_of_circuit, own_of
 from rigfolio.study import Study
 from rigfolio.units import show
@@ -97,7 +97,7 @@ def _names(devices: tuple[Device, ...], own: tuple[Device, ...]) -> str:
 
 
 def _how_many(devices: tuple[Device, ...]) -> str:
-    kinds = dict.fromkeys(f"{device.kind}s" for device in devices)
+    kinds = dict.fromkeys(plural(device.kind) for device in devices)
     return f"{len(devices)} {' and '.join(kinds)}"
 
 
