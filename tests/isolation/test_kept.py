@@ -1,5 +1,6 @@
 """What must stay on: `check` says what `live` says, and both what a search of the wiring finds."""
 
+import json
 import random
 from pathlib import Path
 
@@ -8,13 +9,14 @@ import pytest
 from hypothesis import given, settings, strategies as st
 
 from conftest import read_cases
-from rigfolio.answers.isolate import live_plain
+from rigfolio.answers.isolate import live_report
 from rigfolio.findings import Severity
 from rigfolio.isolation import must_stay_on, opened, states_of
 from rigfolio.isolation.energised import Open, SourceReach
 from rigfolio.isolation.positions import meanings
 from rigfolio.judgement.result import load
 from rigfolio.network import edge_name, ends
+from rigfolio.reports.objects import as_json
 from rigfolio.rules import always_on_behind_disconnect as rule
 from rigfolio.study import Study
 from study.circuits import Made
@@ -106,7 +108,7 @@ def _same(study: Study) -> None:
         assert all(name in finding.at.text for name in one.dead_in)
         if finding.severity is Severity.DANGER:
             assert one.is_stated or one.is_plain
-    rows = live_plain(study)["must_stay_on"]
+    rows = json.loads(as_json(live_report(study)))["must_stay_on"]
     assert [tuple(row["dead_in"]) for row in rows] == [one.dead_in for one in kept]
 
 

@@ -14,7 +14,6 @@ from rigfolio.judgement.result import check, job_of, load
 from rigfolio.labels.content import every_label
 from rigfolio.model import Conductor, Device
 from rigfolio.protection import (
-    Guard,
     exposures_of,
     fitted_words,
     guard_facts,
@@ -24,6 +23,7 @@ from rigfolio.protection import (
     limit_of,
     reach_of,
 )
+from rigfolio.protection.guard import Guard
 from rigfolio.protection.inflow import source_limit
 from rigfolio.sheets import calculation, colour_card, colour_legend, panel_directory, wire_tags
 from rigfolio.study import Study

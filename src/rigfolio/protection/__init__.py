@@ -25,7 +25,6 @@ if TYPE_CHECKING:
         largest_words as largest_words,
     )
     from rigfolio.protection.guard import (
-        Guard as Guard,
         guard_of as guard_of,
         guard_of_circuit as guard_of_circuit,
     )
@@ -67,7 +66,7 @@ else:
         breaking="kinds_that_break",
         exposure="Exposure exposures_of unfused_of",
         fitted="fitted_words guard_facts guard_words is_too_large largest_words",
-        guard="Guard guard_of guard_of_circuit",
+        guard="guard_of guard_of_circuit",
         inflow="rating reach_of",
         limits="largest_fuse_of limit_in limit_of",
         open_ends="asked_ends explained groups",
