@@ -53,7 +53,7 @@ ALLOWED = {
          "disconnect", "fuse", "relay", "shunt", "solar", "switch", "vehicle"},
         "the names of the symbols; a row says which one it takes",
     ),
-    "protection/guards.py": ({"breaker", "fuse"}, "the two columns of the rule books"),
+    "protection/breakers.py": ({"breaker", "fuse"}, "the two columns of the rule books"),
     "protection/limits.py": ({"breaker", "fuse"}, "the two columns of the rule books"),
     "reading/filling.py": ({"fuse"}, COLUMN),
     "reading/survey_rows.py": ({"fuse"}, COLUMN),

@@ -48,16 +48,21 @@ def test_each_end_says_where_it_lands_and_where_the_other_goes():
     assert "HERE F1.load Battery fuse" in said(first)
     assert "TO S1.line Battery disconnect" in said(first)
     assert "HERE S1.line Battery disconnect" in said(second)
-    assert "6 AWG red RD fuse 50 A" in said(second)
+    assert "6 AWG red RD fuse F1 50 A" in said(second)
     (slot,) = groups(pages, "tag-P1.2/1-a")
     assert said(slot).count("HERE P1.2") == 2
     assert "plus +" in said(slot)
     assert "14 AWG yellow YE fuse 10 A" in said(slot)
 
 
-def test_a_supply_wire_does_not_bear_the_fuse_of_a_slot_or_of_another_wire():
-    (group,) = groups(wire_tags.pages(marsh_wren()), "tag-W3-b")
-    assert "fuse" not in said(group)
+def test_a_supply_wire_bears_what_guards_it_from_both_sides_and_no_fuse_of_a_slot():
+    job = marsh_wren()
+    pages = wire_tags.pages(job)
+    (group,) = groups(pages, "tag-W3-b")
+    # The battery's fuse stands before it; the charger comes by the panel through its own.
+    assert "fuse F1 50 A, fuse on W4 50 A" in said(group)
+    (first,) = groups(pages, "tag-W1-a")
+    assert "no fuse, ahead of F1" in said(first)
 
 
 @pytest.mark.parametrize(

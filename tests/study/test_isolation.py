@@ -9,10 +9,11 @@ from hypothesis import given, settings, strategies as st
 
 from rigfolio.answers.isolate import isolation_report, live_report
 from rigfolio.isolation.energised import CLOSED, Open, SourceReach
+from rigfolio.isolation.kept import must_stay_on
 from rigfolio.isolation.least_cut import actions_of, fewest, opened_by
 from rigfolio.isolation.orders import isolate, place_of, places
 from rigfolio.isolation.positions import meanings
-from rigfolio.isolation.table import folded, live_table, must_stay_on
+from rigfolio.isolation.table import folded, live_table
 from rigfolio.judgement.result import load
 from rigfolio.reports.objects import as_json
 from rigfolio.reports.terminal import as_text

@@ -1,5 +1,6 @@
 """Habits of the trade: how banks are used, how a panel is made dead, what a figure is taken for."""
 
+import re
 import tomllib
 from functools import cache
 from pathlib import Path
@@ -25,11 +26,26 @@ _HOUR_S = 3600.0
 
 @record
 class Keep:
-    """Something that must keep its supply, the words it is known by, and why."""
+    """Something that must keep its supply, the words it is known by, and why.
+
+    `is_plain` is true where that it goes dead is a danger whatever the text says of it.
+    """
 
     what: str
     words: tuple[str, ...]
     source: Citation
+    is_plain: bool
+
+    def is_named(self, words: str) -> bool:
+        """Whether one of its words stands in some words, whole.
+
+        Examples
+        --------
+        >>> keep = Keep("brakes", ("brakes",), Citation("a source", "common practice"), True)
+        >>> keep.is_named("Trailer Brakes"), keep.is_named("Brake light")
+        (True, False)
+        """
+        return any(re.search(rf"\b{re.escape(one)}\b", words, re.IGNORECASE) for one in self.words)
 
 
 @cache
@@ -86,7 +102,7 @@ def proof_by_meter() -> Citation:
 def kept_on() -> tuple[Keep, ...]:
     """What must keep its supply."""
     return tuple(
-        Keep(text(row, "what"), texts(row, "words"), source_of(row))
+        Keep(text(row, "what"), texts(row, "words"), source_of(row), row["plain"] is True)
         for row in tables(_read("isolation"), "keep")
     )
 

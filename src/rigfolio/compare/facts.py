@@ -10,7 +10,6 @@ from rigfolio.wording import (
     amps,
     colour_words,
     device_named,
-    fuse_of,
     gauge_words,
     is_imperial,
     length_words,
@@ -89,9 +88,11 @@ def _window(panel: Panel) -> str:
 
 
 def wire_said(rig: Rig, wire: Conductor) -> Said:
-    """What is said of a conductor, the fuse on it among them."""
-    fuse = fuse_of(rig, wire) if not wire.circuit else None
-    on_it = fuse if fuse is not None and fuse.on_wire == wire.name else None
+    """What is said of a conductor, the fuse on it among them.
+
+    A fuse elsewhere that guards it is told of once, where it stands.
+    """
+    on_it = next((d for d in rig.devices if d.on_wire == wire.name and not wire.circuit), None)
     return {
         "size": gauge_words(wire),
         "colour": colour_words(wire.colour),

@@ -14,7 +14,8 @@ from rigfolio.figures.calculation import (
 from rigfolio.figures.formulas import currents, formulas, not_counted
 from rigfolio.figures.shorts import Short
 from rigfolio.findings import Finding, Unknown
-from rigfolio.model import Conductor
+from rigfolio.model import Conductor, Load
+from rigfolio.protection import guard_of, guard_of_circuit, guard_words
 from rigfolio.reports import (
     JUDGED,
     Amount,
@@ -67,7 +68,12 @@ def calculation_report(study: Study, findings: Sequence[Finding] = ()) -> Report
 
 def _parts(study: Study, whole: Calculation) -> Iterator[Part]:
     shorts = (_short(line, line.short) for line in whole.sections if line.short)
-    yield _table("Circuits and feeds", _SECTIONS, map(_section, whole.sections), "sections")
+    yield _table(
+        "Circuits and feeds",
+        _SECTIONS,
+        (_section(study, one) for one in whole.sections),
+        "sections",
+    )
     bears = (
         (
             one.mark, Amount(one.carries.value, "A", 4, "limit"), one.carries.how,
@@ -95,7 +101,7 @@ def _table(
     return ReportTable(title, tuple(ReportColumn(one) for one in keys), tuple(rows), key)
 
 
-def _section(line: SectionLine) -> tuple[Value, ...]:
+def _section(study: Study, line: SectionLine) -> tuple[Value, ...]:
     section, bears, drop = line.section, line.bears, line.drop
     return (
         section.place,
@@ -103,7 +109,7 @@ def _section(line: SectionLine) -> tuple[Value, ...]:
         "?" if section.missing else Amount(line.demand_a, "A", side="load"),
         _wires_words(line),
         f"{show_limit(bears.carries.value, 'A', 4)} ({bears.mark})" if bears else "?",
-        _fuses_words(line),
+        _fuses_words(study, line),
         "" if line.largest_a is None else most_amps(line.largest_a),
         "" if drop is None else Amount(drop.volts, "V", side="load"),
         _share(line),
@@ -179,7 +185,9 @@ def _load(line: LoadLine) -> tuple[Value, ...]:
     return (
         PlaceName(load.about.name, load.about.label or load.about.name),
         load.circuit,
-        None if isinstance(load.value, Unknown) else Amount(load.value, _UNITS[load.kind], 4, "load"),
+        None
+        if isinstance(load.value, Unknown)
+        else Amount(load.value, _UNITS[load.kind], 4, "load"),
         Amount(line.nominal_v, "V", 4),
         _current(line.current_a),
         load.duty,
@@ -187,6 +195,13 @@ def _load(line: LoadLine) -> tuple[Value, ...]:
         None if drop is None else Amount(drop.volts, "V", side="load"),
         None if drop is None else Amount(drop.share, "%", side="load"),
     )
+
+
+def _said(load: Load) -> Value:
+    """What the text says that a load draws."""
+    if isinstance(load.value, Unknown):
+        return None
+    return Amount(load.value, _UNITS[load.kind], 4, "load")
 
 
 def _label(label: str) -> str:
@@ -228,17 +243,27 @@ def _length(wire: Conductor) -> str:
     return show(wire.length_m, "ft" if wire.length_m >= _FOOT_M else "in", 4)
 
 
-def _fuses_words(line: SectionLine) -> str:
+def _fuses_words(study: Study, line: SectionLine) -> str:
+    """What guards the wires of a circuit or feed, each device once, or why nothing does."""
     if line.returns_a is not None:
         if math.isinf(line.returns_a):
             return "back: all of a battery"
         return f"back: {show_load(line.returns_a, 'A')}"
+    circuit = study.circuit(line.section.place)
+    wires = [wire for group in line.section.groups for wire in group.wires]
+    guards = [guard_of(study, wire) for wire in wires]
+    if circuit is not None:
+        guards.insert(0, guard_of_circuit(study, circuit))
+    held = [d for one in guards if one.why in ("guarded", "over") for d in one.devices]
+    if not wires:
+        held += line.section.devices
     place = line.section.place
     words = [
         ("" if d.about.name in (place, f"{place}.fuse") else f"{d.about.name} ") + amps(d.rating_a)
-        for d in line.section.devices
+        for d in {d.about.name: d for d in held}.values()
     ]
-    return ", ".join(words) or "none here"
+    reasons = [guard_words(study, wire) for wire in wires]
+    return ", ".join(words) or next(iter(reasons), "none")
 
 
 def _verdict(line: SectionLine) -> str:

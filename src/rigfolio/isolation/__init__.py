@@ -14,6 +14,12 @@ if TYPE_CHECKING:
         SourceReach as SourceReach,
         combiners as combiners,
     )
+    from rigfolio.isolation.kept import (
+        Kept as Kept,
+        kept_loads as kept_loads,
+        load_words as load_words,
+        must_stay_on as must_stay_on,
+    )
     from rigfolio.isolation.orders import (
         Plan as Plan,
         Step as Step,
@@ -40,14 +46,10 @@ if TYPE_CHECKING:
     )
     from rigfolio.isolation.table import (
         Cell as Cell,
-        Kept as Kept,
         LiveRow as LiveRow,
         LiveTable as LiveTable,
         folded as folded,
-        kept_loads as kept_loads,
         live_table as live_table,
-        load_words as load_words,
-        must_stay_on as must_stay_on,
     )
     from rigfolio.isolation.words import (
         called as called,
@@ -61,10 +63,11 @@ else:
     __getattr__, __all__ = face(
         __name__,
         energised="CLOSED Open SourceReach combiners",
+        kept="Kept kept_loads load_words must_stay_on",
         orders="Plan Step StillLive isolate place_of places",
         positions="Meaning meanings",
         rest="Unnamed unnamed",
         states="BANKS Condition at_rest opened settings_words states_of",
-        table="Cell Kept LiveRow LiveTable folded kept_loads live_table load_words must_stay_on",
+        table="Cell LiveRow LiveTable folded live_table",
         words="called cell_words kept_words part_words step_words still_live_words",
     )

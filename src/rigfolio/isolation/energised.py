@@ -1,9 +1,11 @@
 """Which source reaches which terminal, with some things open and some sources off.
 
-A terminal is live where closed edges join it to the plus of a source that is on and whose minus
-still leads somewhere. A source whose minus lead is cut from every load, bar and frame drives
-nothing. A DC-DC converter drives only while its input is live. Where the way back of a load is
-open, its minus side stands at plus through the load: that side is live too, through the load.
+Live means that a meter shows volts against a minus in reach. A terminal is live where closed edges
+join it to the plus of a source that is on and whose minus still leads somewhere: to a load, a bar
+or a frame. A source whose minus lead is cut from all of these drives nothing there; but its own
+two posts are a hand apart, so its plus post is live, against its own minus. A DC-DC converter
+drives only while its input is live. Where the way back of a load is open, its minus side stands at
+plus through the load: that side is live too, through the load.
 """
 
 from collections.abc import Mapping
@@ -104,7 +106,7 @@ class SourceReach:
         return bool(self.backs & self.net.walk([source.minus], state.bars).keys())
 
     def alive(self, state: Open = CLOSED) -> Alive:
-        """The sources that reach each terminal; terminals that none reaches are left out."""
+        """The sources that each terminal is live from; terminals that are dead are left out."""
         found: dict[str, dict[str, None]] = {}
         waiting = [source for source in self.rig.sources if self.drives(source, state)]
         while True:
@@ -115,6 +117,10 @@ class SourceReach:
             for source in ready:
                 for end in self.net.walk([source.plus], state.bars):
                     found.setdefault(end, {})[source.about.name] = None
+        for source in self.rig.sources:
+            name = source.about.name
+            if name not in state.sources and self._is_fed(source, found):
+                found.setdefault(source.plus, {})[name] = None
         rank = {source.about.name: place for place, source in enumerate(self.rig.sources)}
         return {end: tuple(sorted(names, key=rank.__getitem__)) for end, names in found.items()}
 

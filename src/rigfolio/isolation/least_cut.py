@@ -8,15 +8,15 @@ live stud (a battery lead, a fuse held by nuts) is taken only where nothing else
 of a plug part together, so each plug is tried plugged in and unplugged.
 """
 
-from collections import deque
-from collections.abc import Iterable, Mapping
+from collections.abc import Hashable, Iterable, Iterator
 from itertools import combinations
+from typing import cast
 
 from rigfolio.books import bolted_families, fuse_series
 from rigfolio.findings import Unknown
 from rigfolio.isolation.energised import CLOSED, Open, SourceReach
 from rigfolio.model import OPENINGS, Device, Opening, Rig
-from rigfolio.network import edge_name, ends
+from rigfolio.network import START, Arc, edge_name, ends, largest_flow
 from rigfolio.record import record
 
 _ENDLESS = 10**15
@@ -143,18 +143,32 @@ class _Network:
 
     def narrowest(self, pulled: Iterable[Action]) -> tuple[int, tuple[Action, ...]]:
         """Weight and actions of the narrowest cut nearest the goal, some plugs pulled."""
-        room = {one: dict(edges) for one, edges in self.out.items()}
-        plugs = set(self.plugs())
-        for (one, two), action in self.named.items():
-            if action in plugs:
-                room[one][two] = 0 if action in set(pulled) else _ENDLESS
-        total = 0
-        while total < _ENDLESS:
-            back = _search(room)
-            if _GOAL not in back:
-                return total, self._crossed(room, pulled)
-            total += _raise(room, back)
-        return _ENDLESS, ()
+        gone = frozenset(pulled)
+        shut = {pair: _ENDLESS for pair, one in self.named.items() if one in self.plugs()}
+        shut |= {pair: 0 for pair in shut if self.named[pair] in gone}
+        into: dict[str, list[str]] = {}
+        for one, edges in self.out.items():
+            for two in edges:
+                into.setdefault(two, []).append(one)
+
+        def ways_in(node: Hashable) -> Iterator[Arc]:
+            here = cast("str", node)
+            for there in into.get(here, ()):
+                tail = START if there == _START else there
+                yield (there, here), 1, tail, shut.get((there, here), self.out[there][here])
+                if there != _START and there in self.out.get(here, {}):
+                    yield (here, there), -1, tail, 0
+
+        flow = largest_flow(_GOAL, ways_in, most=_ENDLESS)
+        if flow.amount >= _ENDLESS:
+            return _ENDLESS, ()
+        inside = frozenset(flow.inside)
+        crossed = {
+            action: None
+            for (one, two), action in self.named.items()
+            if one not in inside and two in inside and action not in gone
+        }
+        return int(flow.amount), tuple(crossed)
 
     def _group(self, goal: tuple[str, ...]) -> None:
         """Give all terminals that nothing openable parts one name."""
@@ -225,53 +239,3 @@ class _Network:
                 self._edge(_START, middle, _ENDLESS)
         for end in sorted(drive.backs):
             self._edge(_START, self._at(end, "minus"), _ENDLESS)
-
-    def _crossed(self, room: Mapping[str, Mapping[str, int]], pulled: Iterable[Action]
-                 ) -> tuple[Action, ...]:  # fmt: skip
-        """The actions on the border of what still leads to the goal."""
-        near = {_GOAL}
-        waiting = deque(near)
-        into: dict[str, list[str]] = {}
-        for one, edges in room.items():
-            for two in edges:
-                into.setdefault(two, []).append(one)
-        while waiting:
-            here = waiting.popleft()
-            for there in into.get(here, ()):
-                if there not in near and room[there][here] > 0:
-                    near.add(there)
-                    waiting.append(there)
-        gone = set(pulled)
-        crossed = {
-            action: None
-            for (one, two), action in self.named.items()
-            if one not in near and two in near and action not in gone
-        }
-        return tuple(crossed)
-
-
-def _search(room: Mapping[str, Mapping[str, int]]) -> dict[str, str]:
-    """Every node that more can be sent to from the start, with the node before it."""
-    back = {_START: ""}
-    waiting = deque([_START])
-    while waiting:
-        here = waiting.popleft()
-        for there, left in room.get(here, {}).items():
-            if left > 0 and there not in back:
-                back[there] = here
-                waiting.append(there)
-    return back
-
-
-def _raise(room: dict[str, dict[str, int]], back: Mapping[str, str]) -> int:
-    """Send as much as there is room for along the way that a search found."""
-    way = []
-    node = _GOAL
-    while node != _START:
-        way.append((back[node], node))
-        node = back[node]
-    more = min(room[one][two] for one, two in way)
-    for one, two in way:
-        room[one][two] -= more
-        room[two][one] += more
-    return more

@@ -11,9 +11,10 @@ from collections.abc import Iterable, Mapping
 from rigfolio.books import order_of_work
 from rigfolio.findings import Citation
 from rigfolio.isolation.energised import CLOSED, Alive, Open, SourceReach
+from rigfolio.isolation.kept import kept_loads, load_words
 from rigfolio.isolation.least_cut import Action, actions_of, fewest, opened_by
 from rigfolio.isolation.states import Condition, opened, states_of
-from rigfolio.isolation.table import Part, kept_loads, load_words, parts_of
+from rigfolio.isolation.table import Part, parts_of
 from rigfolio.model import About, Device, Rig, Source
 from rigfolio.network import edge_name, ends, path
 from rigfolio.record import record

@@ -110,7 +110,10 @@ class _View:
             for s in self.study.rig.sources
             if s.about.name not in self.through and s.plus in every
         ]
-        stays = [*([_names(live)] if live else []), f"the wires of {', '.join(lines)}"]
+        stays = [_names(live)] if live else []
+        stays += [f"the wires of {', '.join(lines)}"] if lines else []
+        if not stays:
+            return f"{words}. Nothing of this text stays live"
         return f"{words}. These stay live: {'; '.join(stays)}"
 
     def _with(self, name: str, state: Open) -> Open:

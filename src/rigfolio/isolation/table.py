@@ -1,12 +1,11 @@
-"""What is live in which state, from which source; and what must stay on but does not."""
+"""What is live in which state, and from which source."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from typing import Literal
 
-from rigfolio.books import Keep, kept_on
-from rigfolio.isolation.energised import Alive, Open, SourceReach
+from rigfolio.isolation.energised import Alive, SourceReach
 from rigfolio.isolation.states import Condition, opened, states_of
-from rigfolio.model import Circuit, Device, Load, Rig
+from rigfolio.model import Circuit, Device, Rig
 from rigfolio.record import record
 from rigfolio.study import Study
 
@@ -75,26 +74,6 @@ class LiveTable:
         return found
 
 
-@record
-class Kept:
-    """A load that must stay on: why, and the sources that surely keep it on in each state.
-
-    `is_stated` is false where only its name tells; then the text should say `always on`.
-    """
-
-    load: Load
-    name: str
-    why: str
-    is_stated: bool
-    on: tuple[tuple[str, ...], ...]
-    states: tuple[str, ...]
-
-    @property
-    def dead_in(self) -> tuple[str, ...]:
-        """The states in which nothing surely keeps it on."""
-        return tuple(name for name, by in zip(self.states, self.on, strict=True) if not by)
-
-
 def live_table(study: Study, states: tuple[Condition, ...] = ()) -> LiveTable:
     """States against parts: what is live and from which source."""
     drive = SourceReach(study)
@@ -106,36 +85,6 @@ def live_table(study: Study, states: tuple[Condition, ...] = ()) -> LiveTable:
         for place, part in enumerate(parts)
     )
     return LiveTable(states, rows)
-
-
-def must_stay_on(study: Study, states: tuple[Condition, ...] = ()) -> tuple[Kept, ...]:
-    """The loads that must stay on, and what keeps them on in each state."""
-    drive = SourceReach(study)
-    states = states or states_of(study, drive)
-    names = tuple(state.name for state in states)
-    fed = []
-    for state in states:
-        surely = opened(study.rig, state, surely=True)
-        fed.append((drive.alive(surely), _backs(drive, surely)))
-    return tuple(
-        Kept(
-            load, load_words(study.rig, load), why, load.always_on,
-            tuple(_on(study, load, *one) for one in fed), names,
-        )
-        for load, why in kept_loads(study.rig)
-    )  # fmt: skip
-
-
-def kept_loads(rig: Rig) -> tuple[tuple[Load, str], ...]:
-    """The loads that must stay on, each with the reason; by what is said, else by name."""
-    found = []
-    for load in rig.loads:
-        keep = _keep(rig, load)
-        if load.always_on:
-            found.append((load, keep.what if keep else "said to be always on"))
-        elif keep is not None:
-            found.append((load, f"{keep.what}, by its name"))
-    return tuple(found)
 
 
 def parts_of(study: Study) -> tuple[Part, ...]:
@@ -173,15 +122,6 @@ def folded(table: LiveTable) -> tuple[LiveRow, ...]:
         for row in table.rows
         if row.part.kind != "slot" or row.cells != panels.get(row.part.panel)
     )
-
-
-def load_words(rig: Rig, load: Load) -> str:
-    """A load by its label, with its circuit where that says more."""
-    label = load.about.label or load.about.name
-    circuit = next((each for each in rig.circuits if each.place == load.circuit), None)
-    if circuit is None or not circuit.label or circuit.label == label:
-        return label
-    return f"{circuit.label}: {label}"
 
 
 def _cells(drive: SourceReach, state: Condition, parts: Iterable[Part]) -> Iterator[Cell]:
@@ -236,29 +176,3 @@ def _ends(study: Study) -> Iterator[Part]:
                 seen.add(end)
                 kind: PartKind = "pin" if device.traits.is_plug else "end"
                 yield Part(kind, end, device.about.label, (end,))
-
-
-def _keep(rig: Rig, load: Load) -> Keep | None:
-    said = load_words(rig, load).casefold()
-    return next((keep for keep in kept_on() if any(word in said for word in keep.words)), None)
-
-
-def _backs(drive: SourceReach, state: Open) -> Mapping[str, frozenset[str]]:
-    """The terminals that lead back to each source that is on."""
-    return {
-        source.about.name: frozenset(drive.net.walk([source.minus], state.bars))
-        for source in drive.rig.sources
-        if source.about.name not in state.sources
-    }
-
-
-def _on(
-    study: Study, load: Load, alive: Alive, backs: Mapping[str, frozenset[str]]
-) -> tuple[str, ...]:
-    """The sources that reach a load and that it comes back to."""
-    knows_back = study.side.get(load.minus) == "-"
-    return tuple(
-        name
-        for name in alive.get(load.plus, ())
-        if not knows_back or load.minus in backs.get(name, frozenset())
-    )

@@ -6,7 +6,7 @@ from rigfolio import wording
 from rigfolio.books import colour_book
 from rigfolio.job import Job
 from rigfolio.model import Circuit, Device, Panel, Rig, Slot
-from rigfolio.protection import is_too_large, largest_words
+from rigfolio.protection import fitted_words, guard_of_circuit, is_too_large, largest_words
 from rigfolio.record import record, replace
 
 DEFAULT_PITCH_MM = 14.0
@@ -100,21 +100,22 @@ def _label(
 
 def _filled(job: Job, circuits: Sequence[Circuit], number: str, above: str) -> SlotLabel:
     first = circuits[0]
-    device = wording.device_named(job.rig, first.device)
+    devices = guard_of_circuit(job.study, first).devices
+    device = devices[0] if len(devices) == 1 else None
     too_large = any(is_too_large(job.study, circuit) for circuit in circuits)
     word = wording.fuse_word(device)
     shade = colour_book().by_word[word].rgb if word and not too_large else None
     return SlotLabel(
         number, above, " + ".join(each.label or "no name stated" for each in circuits),
-        ratings=_too_large(job, first, device) if too_large and device else _ratings(device),
+        ratings=_too_large(job, first, device) if too_large and device else
+        _ratings(fitted_words(job.study, first), device),
         largest=_largest(job, first), wires=_wires(job.rig, first), shade=shade,
         always_on=any(each.always_on for each in circuits), too_large=too_large, has_circuit=True,
         mind="; ".join(word for each in circuits for word in _mind(job.rig, each)),
     )  # fmt: skip
 
 
-def _ratings(device: Device | None) -> tuple[str, ...]:
-    words = wording.rating_words(device)
+def _ratings(words: str, device: Device | None) -> tuple[str, ...]:
     if device is None or not isinstance(device.rating_a, float | int):
         return (_firm(words),)
     return _firm(words), _firm(wording.amps(device.rating_a))

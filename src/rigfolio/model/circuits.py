@@ -193,8 +193,7 @@ class _One:
             return f"{place}+"
         found = names.resolve(place, member.facts.span, onward=onward)
         if isinstance(found, Bare):
-            end = names.ends(found)[1 if onward else 0]
-            return names.same.get(end, end)
+            return names.meant(names.ends(found)[1 if onward else 0])
         return found or ""
 
     def _joint(self, joint: Junction) -> None:

@@ -92,6 +92,10 @@ class Names:
         )
         return None
 
+    def meant(self, terminal: str) -> str:
+        """The terminal that a name stands for: the line of a fuse on a post is that post."""
+        return self.same.get(terminal, terminal)
+
     def _series(self, place: Place, at: Span, *, onward: bool) -> str | Bare | None:
         said = self.series[place.name]
         pin, tail = "", place.tail
@@ -104,7 +108,7 @@ class Names:
         stem = f"{place.name}.{pin}" if pin else place.name
         written = f"{stem}.{'.'.join(tail)}" if tail else ""
         if written in ends and not place.sign:
-            return self.same.get(written, written)
+            return self.meant(written)
         if not tail and not place.sign:
             common = said.traits.common
             return f"{stem}.{common}" if common else Bare(stem, onward)

@@ -91,8 +91,7 @@ def _target(way: WayOut, around: Surroundings, names: Names) -> str | None:
     if to is not None:
         found = names.resolve(to, way.span)
         if found is not None and not isinstance(found, str):
-            line = names.ends(found)[0]
-            found = names.same.get(line, line)
+            found = names.meant(names.ends(found)[0])
         return found
     if way.panel is not None and way.panel.negative is not None:
         return way.panel.negative

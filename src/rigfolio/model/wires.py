@@ -108,7 +108,7 @@ def _pairs(names: Names) -> dict[str, Pair]:
         for pin in (str(pin) for pin in pins) if said.traits.is_plug else ("",):
             key = f"{name}.{pin}" if pin else name
             line, load = ends_of(said, pin)[:2]
-            made[key] = Pair(said.traits, names.same.get(line, line), load, line in names.same)
+            made[key] = Pair(said.traits, names.meant(line), load, line in names.same)
     return made
 
 
@@ -120,7 +120,7 @@ def series_devices(series: Iterable[SeriesSaid], names: Names) -> list[Device]:
             continue
         for line, load in _ways(said, names):
             made.append(
-                Device(said.about, said.kind, names.same.get(line, line), load, said.rating_a,
+                Device(said.about, said.kind, names.meant(line), load, said.rating_a,
                        said.interrupts_a, said.family, rating_span=said.rating_span)
             )  # fmt: skip
     return made

@@ -17,12 +17,20 @@ if TYPE_CHECKING:
     from rigfolio.network.feeders import (
         feeds_of as feeds_of,
     )
+    from rigfolio.network.flow import (
+        START as START,
+        Arc as Arc,
+        Flow as Flow,
+        dead_ends as dead_ends,
+        largest_flow as largest_flow,
+    )
     from rigfolio.network.graph import (
         Edge as Edge,
         Net as Net,
         Step as Step,
         edge_name as edge_name,
         ends as ends,
+        loose_ends as loose_ends,
         net_of as net_of,
         path as path,
         sides as sides,
@@ -40,6 +48,7 @@ else:
         __name__,
         blocks="Mesh Split Stretch UnitCurrent",
         feeders="feeds_of",
-        graph="Edge Net Step edge_name ends net_of path sides volts",
+        graph="Edge Net Step edge_name ends loose_ends net_of path sides volts",
+        flow="START Arc Flow dead_ends largest_flow",
         paths="Tree Walk Way trees within_bank",
     )

@@ -1,14 +1,17 @@
 """The wiring as edges between terminals: walks, sides and volts."""
 
 import heapq
+import re
 from collections import deque
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 
 from rigfolio.model import Conductor, Device, Rig
+from rigfolio.network.flow import dead_ends
 from rigfolio.record import record
 
 Edge = Conductor | Device
 Step = tuple[Edge, str]
+_LOOSE = re.compile(r"~[01]$")
 
 
 def ends(edge: Edge) -> tuple[str, str]:
@@ -94,25 +97,21 @@ def ringed(net: Net) -> tuple[Edge, ...]:
 
     None are left of a rig in which there is one way from anywhere to anywhere.
     """
-    left = {terminal: len(steps) for terminal, steps in net.at.items()}
-    loose = [terminal for terminal, count in left.items() if count == 1]
-    while loose:
-        here = loose.pop()
-        if left[here] != 1:
-            continue
-        left[here] = 0
-        for _, there in net.steps(here):
-            if left[there]:
-                left[there] -= 1
-                if left[there] == 1:
-                    loose.append(there)
+    off = dead_ends(net.at)
     found: dict[str, Edge] = {}
-    for terminal, count in left.items():
-        if count:
-            for edge, there in net.steps(terminal):
-                if left[there]:
-                    found[edge_name(edge)] = edge
+    for terminal, steps in net.at.items():
+        if terminal not in off:
+            found |= {edge_name(edge): edge for edge, there in steps if there not in off}
     return tuple(found.values())
+
+
+def loose_ends(rig: Rig) -> dict[str, Conductor]:
+    """The terminals of wires that the text leaves open or that were not found, with their wires."""
+    found = {}
+    for wire in rig.conductors:
+        if not wire.circuit:
+            found.update({end: wire for end in (wire.a, wire.b) if _LOOSE.search(end)})
+    return found
 
 
 def path(back: Mapping[str, Step | None], terminal: str) -> Iterator[Edge]:

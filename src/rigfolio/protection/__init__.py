@@ -19,8 +19,14 @@ if TYPE_CHECKING:
     )
     from rigfolio.protection.fitted import (
         fitted_words as fitted_words,
+        guard_facts as guard_facts,
+        guard_words as guard_words,
         is_too_large as is_too_large,
         largest_words as largest_words,
+    )
+    from rigfolio.protection.guard import (
+        guard_of as guard_of,
+        guard_of_circuit as guard_of_circuit,
     )
     from rigfolio.protection.inflow import (
         rating as rating,
@@ -59,7 +65,8 @@ else:
         __name__,
         breaking="kinds_that_break",
         exposure="Exposure exposures_of unfused_of",
-        fitted="fitted_words is_too_large largest_words",
+        fitted="fitted_words guard_facts guard_words is_too_large largest_words",
+        guard="guard_of guard_of_circuit",
         inflow="rating reach_of",
         limits="largest_fuse_of limit_in limit_of",
         open_ends="asked_ends explained groups",

@@ -7,10 +7,9 @@ from typing import Literal
 from rigfolio.books import Limit
 from rigfolio.findings import Unknown
 from rigfolio.model import Conductor, Device, Source
-from rigfolio.network import Edge
+from rigfolio.network import Edge, loose_ends
 from rigfolio.protection.inflow import Inflow, rating
 from rigfolio.protection.limits import limit_behind, too_much
-from rigfolio.protection.open_ends import loose_ends
 from rigfolio.record import record
 from rigfolio.study import Study, once
 
@@ -66,6 +65,24 @@ class _Start:
 
 
 @record
+class _Verdict:
+    """What is wrong with a conductor from one of its ends, whatever it may carry."""
+
+    fault: Fault
+    devices: tuple[Device, ...]
+    sources: tuple[Source, ...]
+    current_a: float
+    run_m: float
+    before_m: float
+    reach: Limit
+
+    @property
+    def parts(self) -> tuple[Device | Source, ...]:
+        """The devices and sources that decide."""
+        return (*self.devices, *self.sources)
+
+
+@record
 class _Open:
     """A conductor into which too much can flow at some end."""
 
@@ -88,15 +105,27 @@ def exposures_of(study: Study) -> tuple[Exposure, ...]:
     A conductor short enough before the device that protects it is allowed to be unprotected, as
     long as nothing but that device hangs on it.
     """
-    found = _open(study)
-    loose = frozenset(loose_ends(study))
-    around = _Around(found, loose)
+    around = _around(study)
     told = (
         _exposure(study, one, inflow, around)
-        for one in found.values()
-        for inflow in _ways_in(study, one, found)
+        for one in around.others.values()
+        for inflow in _ways_in(study, one, around.others)
     )
     return tuple(exposure for exposure in told if exposure is not None)
+
+
+@once
+def exposures_by_wire(study: Study) -> dict[str, tuple[Exposure, ...]]:
+    """The exposures of each conductor that has any, by its name."""
+    found: dict[str, list[Exposure]] = {}
+    for exposure in exposures_of(study):
+        found.setdefault(exposure.wire.name, []).append(exposure)
+    return {name: tuple(held) for name, held in found.items()}
+
+
+@once
+def _around(study: Study) -> _Around:
+    return _Around(_open(study), frozenset(loose_ends(study.rig)))
 
 
 def _ways_in(study: Study, one: _Open, others: Mapping[str, _Open]) -> tuple[Inflow, ...]:
@@ -124,7 +153,18 @@ def _open(study: Study) -> dict[str, _Open]:
 
 def _exposure(study: Study, one: _Open, inflow: Inflow, around: _Around) -> Exposure | None:
     """What is wrong with a conductor from one of its ends; None where nothing is."""
-    wire = one.wire
+    found = _verdict(study, one.wire, inflow, around)
+    limit = None if found is None else limit_behind(study, one.wire, found.parts)
+    if found is None or limit is None:
+        return None
+    return Exposure(
+        one.wire, limit, inflow.end, found.current_a, found.fault, found.devices, found.sources,
+        found.run_m, found.before_m, found.reach,
+    )  # fmt: skip
+
+
+def _verdict(study: Study, wire: Conductor, inflow: Inflow, around: _Around) -> _Verdict | None:
+    """What is wrong with a conductor into whose end too much can flow; None if it is allowed."""
     onward = _onward(study, wire, inflow)
     start = _start(study, wire, inflow, around.others)
     run_m = start.before_m + onward.run_m
@@ -149,12 +189,19 @@ def _exposure(study: Study, one: _Open, inflow: Inflow, around: _Around) -> Expo
             fault, devices = "far", onward.devices
     elif over and not feeding and is_near:
         fault, devices, sources, current_a = "over", over, (), max(map(rating, over))
-    limit = limit_behind(study, wire, (*devices, *sources))
-    if limit is None:
-        return None
-    return Exposure(
-        wire, limit, inflow.end, current_a, fault, devices, sources, run_m, start.before_m, reach
-    )
+    return _Verdict(fault, devices, sources, current_a, run_m, start.before_m, reach)
+
+
+def ahead_of(study: Study, wire: Conductor, inflow: Inflow) -> tuple[Device, ...]:
+    """The devices that a conductor runs into beyond its far end, none where a load comes first."""
+    return _onward(study, wire, inflow).devices
+
+
+def fault_of_unsized(study: Study, wire: Conductor, inflow: Inflow) -> Fault | None:
+    """As the fault of an exposure, for a conductor of which nobody knows what it may carry."""
+    around = _around(study)
+    found = _verdict(study, wire, inflow, around)
+    return None if found is None else found.fault
 
 
 def _lets_too_much(study: Study, wire: Conductor, device: Device) -> bool:

@@ -1,32 +1,113 @@
-"""What is fitted before a circuit against what its wires allow, in words."""
+"""What guards a wire or a circuit against what its wires allow, in words."""
 
-from rigfolio.model import USUAL_GUARD, Circuit
-from rigfolio.protection.limits import largest_fuse_of
+from rigfolio.model import USUAL_GUARD, Circuit, Conductor, Device, plural
+from rigfolio.protection.guard import Guard, guard_of, guard_of_circuit, own_of
 from rigfolio.study import Study
-from rigfolio.wording import amps, device_named, most_amps, rating_words
+from rigfolio.units import show
+from rigfolio.wording import amps, most_amps, rating_words
 
 
 def largest_words(study: Study, circuit: Circuit, *, short: bool = True) -> str:
     """Largest device that the wires of a circuit allow: `max fuse 15 A`, or `max fuse ?`."""
-    device = device_named(study.rig, circuit.device)
-    kind = device.kind if device else USUAL_GUARD
-    limit = largest_fuse_of(study, circuit)
-    figure = most_amps(limit.value) if limit else "?"
+    guard = guard_of_circuit(study, circuit)
+    kind = guard.devices[0].kind if guard.devices else USUAL_GUARD
+    figure = most_amps(guard.largest.value) if guard.largest else "?"
     return f"max {kind} {figure}" if short else figure
 
 
 def is_too_large(study: Study, circuit: Circuit) -> bool:
-    """Whether the device is rated above what the wires of its circuit allow."""
-    device = device_named(study.rig, circuit.device)
-    limit = largest_fuse_of(study, circuit)
-    if device is None or limit is None or not isinstance(device.rating_a, float | int):
-        return False
-    return device.rating_a > limit.value * (1.0 + 1e-9)
+    """Whether the device before a circuit is rated above what its slot and wires allow."""
+    return guard_of_circuit(study, circuit).why == "over"
 
 
 def fitted_words(study: Study, circuit: Circuit) -> str:
-    """The device that is fitted: rating and colour, or a warning that leaves no colour to copy."""
-    device = device_named(study.rig, circuit.device)
-    if device is not None and is_too_large(study, circuit):
-        return f"{amps(device.rating_a)} TOO LARGE"
-    return rating_words(device)
+    """What guards a circuit: rating and colour, or a warning that leaves no colour to copy."""
+    guard = guard_of_circuit(study, circuit)
+    own = study.device(circuit.device)
+    return _words(guard, () if own is None else (own,))
+
+
+def guard_words(study: Study, wire: Conductor) -> str:
+    """What guards a wire, or why nothing does: `7.5 A brown`, `none: cranking cable`.
+
+    A device that is not that of the wire's own circuit, and not on the wire, is named.
+    """
+    guard, own = guard_of(study, wire), own_of(study, wire)
+    circuit = study.circuit(wire.circuit)
+    if circuit is not None and guard.guards and guard.devices == own:
+        # One device has one word in a circuit, too large for any of its wires or for none.
+        return fitted_words(study, circuit)
+    return _words(guard, own)
+
+
+def guard_facts(study: Study, wire: Conductor) -> tuple[str, str]:
+    """The same for a tag, long and short: `fuse F1 50 A` and `50 A`; empty for a return."""
+    guard, own = guard_of(study, wire), own_of(study, wire)
+    if not guard.devices and guard.why in ("return", "idle"):
+        return "", ""
+    between = " + " if guard.why == "over" else ", "
+    figures = between.join(amps(device.rating_a).replace("? A", "?") for device in guard.devices)
+    if guard.why == "guarded":
+        each = [
+            f"{device.kind} {_called(device, own)} {amps(device.rating_a)}".replace("  ", " ")
+            for device in guard.devices
+        ]
+        several = _how_many(guard.devices) if len(guard.devices) > 2 else figures
+        return ", ".join(each).replace("? A", "?"), several
+    if guard.why == "over":
+        return f"{guard.devices[0].kind} {figures} TOO LARGE", f"{figures} TOO LARGE"
+    none = "NO FUSE" if guard.why in ("far", "bare") else "no fuse"
+    if guard.why == "ahead" and guard.devices:
+        return f"{none}, ahead of {_names(guard.devices, own)}", none
+    return none, none
+
+
+def _words(guard: Guard, own: tuple[Device, ...]) -> str:
+    if guard.why == "guarded":
+        return ", ".join(_after(rating_words(each), each, own) for each in guard.devices)
+    if guard.why == "over":
+        figures = " + ".join(_after(amps(each.rating_a), each, own) for each in guard.devices)
+        return f"{figures} TOO LARGE"
+    if guard.why == "cranking":
+        return "none: cranking cable"
+    if guard.why == "itself":
+        gives = ", ".join(
+            f"{one.source.about.name} gives {_most(one.source.limit_a)}" for one in guard.against
+        )
+        return f"none: {gives}"
+    if guard.why == "ahead" and guard.devices:
+        return f"none: ahead of {_names(guard.devices, own)}"
+    if guard.why not in ("bare", "far"):
+        return "none"
+    if any(one.why == "guarded" for one in guard.against):
+        names = [one.source.about.name for one in guard.against if one.why == guard.why]
+        return f"NONE against {' and '.join(names)}"
+    late = f": {_names(guard.devices, own)} too far on" if guard.devices else ""
+    return f"NONE{late}"
+
+
+def _most(limit_a: object) -> str:
+    return f"{show(limit_a, 'A')} at most" if isinstance(limit_a, float) else "? A"
+
+
+def _names(devices: tuple[Device, ...], own: tuple[Device, ...]) -> str:
+    if len(devices) > 2:
+        return _how_many(devices)
+    return " and ".join(_called(each, own) or f"its {each.kind}" for each in devices)
+
+
+def _how_many(devices: tuple[Device, ...]) -> str:
+    kinds = dict.fromkeys(plural(device.kind) for device in devices)
+    return f"{len(devices)} {' and '.join(kinds)}"
+
+
+def _after(words: str, device: Device, own: tuple[Device, ...]) -> str:
+    """Words with the name of a device after them."""
+    return f"{words} {_called(device, own)}".strip()
+
+
+def _called(device: Device, own: tuple[Device, ...]) -> str:
+    """What a device is called beside a wire; empty where it goes without saying."""
+    if device in own:
+        return ""
+    return f"on {device.on_wire}" if device.on_wire else device.about.name

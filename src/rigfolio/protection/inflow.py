@@ -12,12 +12,12 @@ A search starts at the zone that is asked about, so that of equal cuts the neare
 
 import math
 from collections import deque
-from collections.abc import Collection, Iterator, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Collection, Hashable, Iterator, Mapping
+from typing import cast
 
 from rigfolio.findings import Unknown
 from rigfolio.model import USUAL_GUARD, Conductor, Device, Rig, Source
-from rigfolio.network import Edge, Net
+from rigfolio.network import START, Arc, Edge, Flow, Net, dead_ends, largest_flow
 from rigfolio.record import record, replace
 from rigfolio.study import Study, once
 
@@ -40,6 +40,10 @@ class Inflow:
     maybe: bool = False
 
 
+Fence = tuple[tuple[Source, tuple[Device, ...]], ...]
+"""Sources, each with the devices that part it from a terminal."""
+
+
 @record
 class Goal:
     """What a current is to flow into: some terminals of a zone that a cut divides, whole zones."""
@@ -49,14 +53,6 @@ class Goal:
     whole: frozenset[int] = frozenset()
     left_out: frozenset[str] = frozenset()
     """Sources by name that are not counted."""
-
-
-@dataclass(slots=True)
-class _Tried:
-    """A flow being raised: what runs through each device from line to load, and out of sources."""
-
-    through: dict[int, float] = field(default_factory=dict)
-    out_of: dict[str, float] = field(default_factory=dict)
 
 
 def rating(device: Device) -> float:
@@ -82,9 +78,10 @@ class _Side:
     zone: int
     beyond: int
 
-
-_Come = dict[int, tuple[int, list[_Side]]]
-"""For each node the next one on the way to the goal, and the devices side by side between them."""
+    @property
+    def sense(self) -> int:
+        """+1 on the side that current from its line comes out of."""
+        return 1 if self.here == self.device.load else -1
 
 
 def _towards_sources(
@@ -96,19 +93,13 @@ def _towards_sources(
     there are only such, which is looked for if asked to go `further`; from these the one device
     that is left leads back.
     """
-    away = {zone: sum(side.beyond != zone for side in sides) for zone, sides in doors.items()}
+    steps = {
+        zone: [(side, side.beyond) for side in sides if side.beyond != zone]
+        for zone, sides in doors.items()
+    }
     taking: dict[int, list[_Side]] = {}
-    waiting = [zone for zone, count in away.items() if count == 1 and zone not in driven]
-    while waiting:
-        zone = waiting.pop()
-        if away[zone] != 1:
-            continue
+    for zone in dead_ends(steps, driven, further=further):
         taking[zone] = _left(doors[zone], taking)
-        for side in taking[zone]:
-            if side.beyond != zone:
-                away[side.beyond] -= 1
-                if further and away[side.beyond] == 1 and side.beyond not in driven:
-                    waiting.append(side.beyond)
     return {zone: taking.get(zone) or _left(sides, taking) for zone, sides in doors.items()}
 
 
@@ -164,6 +155,59 @@ class Reach:
             found.append(self._largest(goal, end))
         return found[0], found[1]
 
+    def fence(
+        self, end: str, wire: Conductor | None = None, by: Collection[Device] | None = None
+    ) -> Fence:
+        """What stands between an end of a conductor and each source that can drive into it.
+
+        Parameters
+        ----------
+        end : str
+            The terminal.
+        wire : Conductor, optional
+            The conductor, taken out; if left out all that is joined to the end counts.
+        by : Collection[Device], optional
+            The devices of a cut; the nearest of all if left out.
+
+        Returns
+        -------
+        Fence
+            The sources, those with nothing between first, each with the devices that part it from
+            the end.
+        """
+        near = self.net.walk([end], lambda edge: edge is wire or _stops(edge))
+        goal = Goal(self._zone(end), frozenset(near))
+        inside = {_GOAL: None}
+        waiting = deque(inside if by is not None else ())
+        cut = {id(device) for device in by or ()}
+        while waiting:
+            for side, beyond in self._doors(goal, waiting.popleft()):
+                if id(side.device) not in cut and beyond not in inside:
+                    inside[beyond] = None
+                    waiting.append(beyond)
+        found: dict[str, tuple[Source, dict[str, Device]]] = {}
+        for node in inside:
+            for source in self._driving(goal, node):
+                found[source.about.name] = source, {}
+        for node in inside:
+            for side, beyond in self._doors(goal, node):
+                for source in self._behind(goal, beyond, inside):
+                    known = found.setdefault(source.about.name, (source, {}))[1]
+                    known[side.device.about.name] = side.device
+        return tuple((source, tuple(devices.values())) for source, devices in found.values())
+
+    def _behind(self, goal: Goal, node: int, inside: Collection[int]) -> Iterator[Source]:
+        """The sources that can come by a node without passing some others."""
+        seen = {node, *inside}
+        waiting = deque({node} - set(inside))
+        while waiting:
+            here = waiting.popleft()
+            yield from self._driving(goal, here)
+            for _, beyond in self._doors(goal, here):
+                if beyond not in seen:
+                    seen.add(beyond)
+                    waiting.append(beyond)
+
     def into(self, terminals: Collection[str], left_out: frozenset[str] = frozenset()) -> Inflow:
         """What can flow into some terminals taken together, some sources left out by name."""
         whole = frozenset(self._zone(terminal) for terminal in terminals)
@@ -174,16 +218,18 @@ class Reach:
         endless = [s for s in self._driving(goal, _GOAL) if math.isinf(source_limit(s))]
         if endless:
             return Inflow(end, math.inf, tuple(endless), tuple(s.plus for s in endless))
-        tried = _Tried()
         room_a = sum(source_limit(source) for source in self._driving(goal, _GOAL))
         room_a += sum(rating(side.device) for side, _ in self._doors(goal, _GOAL))
-        total_a = 0.0
-        while True:
-            come: _Come = {}
-            more_a = self._raise_all(goal, tried, come, room_a - total_a)
-            total_a += more_a
-            if more_a <= _TINY_A:
-                return self._cut(goal, end, total_a, tried, come)
+
+        def ways_in(node: Hashable) -> Iterator[Arc]:
+            place = cast("int", node)
+            for source in self._driving(goal, place):
+                yield source.about.name, 1, START, source_limit(source)
+            for side, beyond in self._doors(goal, place):
+                yield side.number, side.sense, beyond, rating(side.device)
+
+        flow = largest_flow(_GOAL, ways_in, most=room_a, starts=self._count)
+        return self._cut(goal, end, flow)
 
     def _node(self, goal: Goal, zone: int, terminal: str) -> int:
         if zone in goal.whole or (zone == goal.zone and terminal in goal.terminals):
@@ -212,64 +258,14 @@ class Reach:
                     if beyond != node:
                         yield side, beyond
 
-    def _room(self, tried: _Tried, side: _Side) -> float:
-        """What more can come through a device out at one of its sides [A]."""
-        through = tried.through.get(side.number, 0.0)
-        return rating(side.device) - (through if side.here == side.device.load else -through)
-
-    def _raise_all(self, goal: Goal, tried: _Tried, come: _Come, room_a: float) -> float:
-        """Let more run into the goal from every source that still can; no more than its room.
-
-        `come` gets each node's doors towards the goal. Returns what was added [A].
-        """
-        waiting = deque([_GOAL])
-        total_a = 0.0
-        ahead = self._count
-        while waiting:
-            node = waiting.popleft()
-            for source in self._driving(goal, node):
-                total_a += self._raise(node, tried, come, source)
-                ahead -= 1
-                if total_a > _TINY_A and (not ahead or total_a >= room_a - _TINY_A):
-                    return total_a
-            for side, beyond in self._doors(goal, node):
-                if beyond == _GOAL or self._room(tried, side) <= _TINY_A:
-                    continue
-                if beyond not in come:
-                    come[beyond] = node, [side]
-                    waiting.append(beyond)
-                elif come[beyond][0] == node:
-                    come[beyond][1].append(side)
-        return total_a
-
-    def _raise(self, node: int, tried: _Tried, come: _Come, source: Source) -> float:
-        """Let as much more as there is room for run from a source at a node into the goal [A]."""
-        name = source.about.name
-        room_a = source_limit(source) - tried.out_of.get(name, 0.0)
-        steps = []
-        while node != _GOAL and room_a > _TINY_A:
-            node, sides = come[node]
-            steps.append(sides)
-            room_a = min(room_a, sum(self._room(tried, side) for side in sides))
-        if room_a <= _TINY_A:
-            return 0.0
-        tried.out_of[name] = tried.out_of.get(name, 0.0) + room_a
-        for sides in steps:
-            left_a = room_a
-            for side in sides:
-                more_a = min(left_a, self._room(tried, side))
-                way = 1.0 if side.here == side.device.load else -1.0
-                tried.through[side.number] = tried.through.get(side.number, 0.0) + way * more_a
-                left_a -= more_a
-        return room_a
-
-    def _cut(self, goal: Goal, end: str, total_a: float, tried: _Tried, come: _Come) -> Inflow:
+    def _cut(self, goal: Goal, end: str, flow: Flow) -> Inflow:
         """The narrowest cut, nearest to the goal, and where the current comes in."""
         # By identity: to hash a value takes all of its fields.
         by: dict[int, Device | Source] = {}
         at: dict[str, None] = {}
         maybe = False
-        for node in (_GOAL, *come):
+        inside = frozenset(flow.inside)
+        for node in cast("tuple[int, ...]", flow.inside):
             for source in self._driving(goal, node):
                 maybe = maybe or isinstance(source.limit_a, Unknown)
                 if source_limit(source) > 0.0:
@@ -278,14 +274,14 @@ class Reach:
                         at[source.plus] = None
             for side, beyond in self._doors(goal, node):
                 device = side.device
-                through_a = rating(device) - self._room(tried, side)
+                through_a = side.sense * flow.through.get(side.number, 0.0)
                 if node == _GOAL and through_a > _TINY_A:
                     at[side.here] = None
-                if beyond != _GOAL and beyond not in come:
+                if beyond not in inside:
                     maybe = maybe or not isinstance(device.rating_a, float)
                     if rating(device) > 0.0:
                         by[id(device)] = device
-        return Inflow(end, total_a, tuple(by.values()), tuple(at), maybe)
+        return Inflow(end, flow.amount, tuple(by.values()), tuple(at), maybe)
 
 
 @once

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from rigfolio.books import Limit
 from rigfolio.findings import Citation, Unknown
 from rigfolio.model import Circuit, Conductor, Device, Source
-from rigfolio.protection.guards import Guard, guard_of, kind_of, tells_breakers
+from rigfolio.protection.breakers import Before, kind_before, kind_of, tells_breakers
 from rigfolio.protection.inflow import Inflow, rating, reach_at, reach_of, source_limit
 from rigfolio.record import replace
 from rigfolio.study import Study, together
@@ -20,15 +20,17 @@ def limit_of(study: Study, wire: Conductor) -> Limit | None:
     return None if isinstance(wire.size, Unknown) else limit_in(study, wire, wire.size)
 
 
-def limit_in(study: Study, wire: Conductor, size: Size, guard: Guard | None = None) -> Limit | None:
+def limit_in(
+    study: Study, wire: Conductor, size: Size, before: Before | None = None
+) -> Limit | None:
     """As `limit_of`, for another size on trial.
 
-    Some books list breakers apart from fuses: `guard` says which stands there, as it is in the rig
+    Some books list breakers apart from fuses: `before` says which stands there, as it is in the rig
     if left out; of both the lesser counts.
     """
-    guard = guard or guard_of(study, wire)
+    before = before or kind_before(study, wire)
     service = study.service(wire)
-    devices = ("fuse", "breaker") if guard == "both" else (guard,)
+    devices = ("fuse", "breaker") if before == "both" else (before,)
     found = [study.book.largest_fuse_a(size, service, device) for device in devices]
     known = [limit for limit in found if limit is not None]
     least = min(known, key=lambda limit: limit.value, default=None)

@@ -1,9 +1,8 @@
 """Ends that lie loose in the text, so that one slip of the pen is not told of many times."""
 
-import re
-
 from rigfolio.findings import Span
 from rigfolio.model import Circuit, Conductor, Load
+from rigfolio.network import loose_ends
 from rigfolio.study import Study
 
 _SLIPS = frozenset(
@@ -16,16 +15,6 @@ _SLIPS = frozenset(
         "splice-without-wire",
     }
 )
-_LOOSE = re.compile(r"~[01]$")
-
-
-def loose_ends(study: Study) -> dict[str, Conductor]:
-    """The terminals of wires that were not found, with their wires."""
-    found = {}
-    for wire in study.rig.conductors:
-        if not wire.circuit:
-            found.update({end: wire for end in (wire.a, wire.b) if _LOOSE.search(end)})
-    return found
 
 
 def slips(study: Study) -> tuple[Span, ...]:
@@ -38,7 +27,7 @@ def asked_ends(study: Study) -> tuple[Conductor, ...]:
     wrong = slips(study)
     found = {
         wire.name: wire
-        for wire in loose_ends(study).values()
+        for wire in loose_ends(study.rig).values()
         if not any(_within(at, wire.span) for at in wrong)
     }
     return tuple(found.values())
@@ -54,7 +43,7 @@ def explained(study: Study, sign: str) -> set[str]:
     A loose end that a source drives could be what feeds any of them; another one only those that it
     is joined to. What is not explained is a fault of its own.
     """
-    ends = [*loose_ends(study), *_wrong_devices(study)]
+    ends = [*loose_ends(study.rig), *_wrong_devices(study)]
     loads = study.rig.loads
     if any(study.side.get(end) == sign for end in ends):
         return {load.about.name for load in loads}

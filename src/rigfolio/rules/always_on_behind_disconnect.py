@@ -1,15 +1,19 @@
-"""A load that must stay on lies behind a battery disconnect or selector.
+"""A load that must stay on goes dead in some state of the rig.
+
+It is held against every state of the text, and against the usual ones that the text does not
+name: stored, towing, on shore power, with the engine running, in the sun. A tow vehicle, an
+alternator, a charger and the sun are there at times only, and a plug may be unplugged, so none of
+them keeps anything on; the way back to the battery counts as much as the way out.
 
 *Why:* a gas detector, a bilge pump or breakaway brakes die when someone turns the battery off to be
-careful.
+careful, or when the trailer breaks away.
 """
 
 from collections.abc import Iterator
 
 from rigfolio.findings import Citation, Finding, Fix, Severity
-from rigfolio.model import Device, Load
-from rigfolio.network import Edge
-from rigfolio.protection import listed
+from rigfolio.isolation import Kept, must_stay_on
+from rigfolio.protection import joined_words, listed
 from rigfolio.rule import Rule
 from rigfolio.study import Study
 
@@ -19,85 +23,69 @@ RULE = Rule(
     Citation("detectors, bilge pumps and breakaway brakes keep their supply", "common practice"),
 )
 
-Fed = tuple[frozenset[str], frozenset[str]]
-"""Terminals that are reached on the plus and on the minus side."""
-
 
 def check(study: Study) -> Iterator[Finding]:
-    """Every load said to be always on that no battery reaches with the disconnects open."""
-    openers = frozenset(d.load for d in study.rig.devices if _is_opener(study, d))
-    fed = _fed(study, frozenset())
-    held = _fed(study, openers)
-    for load in study.rig.loads:
-        if not load.always_on or load.plus not in fed[0]:
-            continue
-        if _is_dead(load, fed, held):
-            cutting = [
-                device
-                for device in study.rig.devices
-                if device.load in openers
-                and _is_dead(load, fed, _fed(study, frozenset({device.load})))
-            ]
-            yield _finding(load, cutting)
+    """Every load that must stay on, by its words or by its name, and does not in some state."""
+    for one in must_stay_on(study):
+        if one.dead_in:
+            yield _finding(study, one)
 
 
-def _finding(load: Load, cutting: list[Device]) -> Finding:
-    label = load.about.label or load.about.name
-    names = dict.fromkeys(device.about.name for device in cutting)
-    what = f"{listed(names)} is open" if names else "the disconnects are open"
-    if len(names) > 1:
-        what = f"{listed(names)} are open, any of them"
+def _finding(study: Study, one: Kept) -> Finding:
+    label = one.load.about.label or one.load.about.name
+    severity, must = Severity.DANGER, "must stay on"
+    if not one.is_stated:
+        must = "by its name must stay on" if one.is_plain else "by its name may have to stay on"
+        severity = Severity.DANGER if one.is_plain else Severity.ADVICE
+    dead_in = joined_words(one.dead_in, len(one.dead_in))
+    if one.is_open_text and len(one.dead_in) == len(one.states):
+        return RULE.cannot_judge(
+            f"`{label}` {must}, and an end of its wiring is open in the text",
+            one.load.about.span,
+            here=f"nothing is known to feed it in {dead_in}",
+            fix="find where the open end lands, and write it in place of `?`",
+        )
     return RULE.finding(
-        f"`{label}` must stay on and is dead when {what}",
-        load.about.span,
-        others=[(device.about.span, "cuts it off") for device in cutting],
-        fix=Fix("feed it ahead of the disconnect, with a fuse of its own"),
-    )
+        f"`{label}` {must} and {_dead(one)}",
+        one.load.about.span,
+        here=f"dead in {dead_in}",
+        others=[
+            *((device.about.span, "cuts it off") for device in one.cuts),
+            *((source.about.span, f"feeds it only while {source.traits.live_when}")
+              for source in one.only),
+        ],
+        fix=_fix(study, one),
+        source=None if one.is_stated else one.source,
+        severity=severity,
+    )  # fmt: skip
 
 
-def _is_dead(load: Load, fed: Fed, held: Fed) -> bool:
-    """Whether what fed a load no longer does where only some of the rig is held."""
-    return load.plus not in held[0] or (load.minus in fed[1] and load.minus not in held[1])
+def _dead(one: Kept) -> str:
+    if one.cuts:
+        plugs = [d.about.name for d in one.cuts if d.traits.is_plug]
+        others = [d.about.name for d in one.cuts if not d.traits.is_plug]
+        words = [_stands(others, "open"), _stands(plugs, "unplugged")]
+        return f"is dead when {' or '.join(filter(None, words))}"
+    if one.only:
+        named = [f"`{s.about.name}` while {s.traits.live_when}" for s in one.only]
+        return f"is fed only by {joined_words(named)}"
+    if len(one.dead_in) == len(one.states):
+        return "nothing keeps it on"
+    return f"is dead in {joined_words(one.dead_in, len(one.dead_in))}"
 
 
-def _fed(study: Study, openers: frozenset[str]) -> Fed:
-    """What the batteries reach on the plus and the minus side with some devices open.
-
-    A DC-DC converter whose input is reached goes on from its output, unless some state of the text
-    turns it off: what is off at times keeps nothing on.
-    """
-
-    def is_open(edge: Edge) -> bool:
-        return isinstance(edge, Device) and edge.load in openers
-
-    plus = [s.plus for s in study.rig.sources if s.stores]
-    minus = [s.minus for s in study.rig.sources if s.stores]
-    off = {
-        part for state in study.rig.states for part, position in state.settings if position == "off"
-    }
-    converters = [s for s in study.rig.sources if s.inlet and s.about.name not in off]
-    while True:
-        out = frozenset(study.net.walk(plus, is_open))
-        back = frozenset(study.net.walk(minus, is_open))
-        more = [
-            s for s in converters
-            if s.plus not in plus and s.inlet in out and s.minus in back
-        ]  # fmt: skip
-        if not more:
-            return out, back
-        plus += [s.plus for s in more]
+def _stands(names: list[str], how: str) -> str:
+    if len(names) < 2:
+        return f"{listed(names)} is {how}" if names else ""
+    return f"{listed(names)} are {how}, any of them"
 
 
-def _is_opener(study: Study, device: Device) -> bool:
-    """Whether a device cuts off a part of the rig: what stands within a circuit does not count.
-
-    A float switch or a relay in the line of its own load is how that load works.
-    """
-    if device.traits.parts_rig:
-        return True
-    if device.traits.opened_by != "signal":
-        return False
-    # One that stands within a circuit has no line end of its own: it begins where a wire ends.
-    name = device.about.name
-    posts = {source.plus for source in study.rig.sources}
-    return device.line == f"{name}.{device.traits.ends[0]}" or device.line in posts
+def _fix(study: Study, one: Kept) -> Fix:
+    back = [d for d in one.cuts if study.side.get(d.line) == "-" and study.side.get(d.load) == "-"]
+    also = "" if one.is_stated else ", and say `always on` of it"
+    if one.cuts and len(back) == len(one.cuts):
+        names = listed(device.about.name for device in back)
+        return Fix(f"lead its way back to the battery past {names}{also}")
+    if one.only or not one.cuts:
+        return Fix(f"feed it from a battery of the rig, with a fuse of its own{also}")
+    return Fix(f"feed it ahead of the disconnect, with a fuse of its own{also}")

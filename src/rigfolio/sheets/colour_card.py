@@ -26,6 +26,7 @@ from rigfolio.draw import (
 )
 from rigfolio.job import Job
 from rigfolio.model import Conductor, Rig
+from rigfolio.protection import guard_facts
 from rigfolio.sheet import Sheet
 
 SHEET = Sheet("Colour cards", "colour-card", bound=90, beside=True)
@@ -157,6 +158,5 @@ def _line(job: Job, entry: _Entry, box: Box) -> Iterator[Mark]:
 
 def _gauge(job: Job, wire: Conductor) -> str:
     sign = wording.sign(job.study, wire)
-    device = wording.fuse_of(job.rig, wire)
-    fuse = f", {wording.amps(device.rating_a)}" if device is not None else ""
-    return f"{sign} {wording.gauge_words(wire)}{fuse}"
+    _, fuse = guard_facts(job.study, wire)
+    return ", ".join(filter(None, (f"{sign} {wording.gauge_words(wire)}", fuse)))

@@ -27,7 +27,7 @@ from rigfolio.draw import (
 )
 from rigfolio.job import Job
 from rigfolio.model import Conductor
-from rigfolio.protection import fitted_words
+from rigfolio.protection import guard_words
 from rigfolio.sheet import Sheet
 from rigfolio.values import Colour
 
@@ -96,7 +96,7 @@ def _cells(job: Job, wire: Conductor, words: str, count: str) -> tuple[Cell, ...
         wording.place_words(rig, circuit) if circuit else "–",
         _purpose(job, wire),
         wording.gauge_words(wire),
-        _fuse(job, wire),
+        guard_words(job.study, wire),
     )
 
 
@@ -123,13 +123,3 @@ def _purpose(job: Job, wire: Conductor) -> str:
 
 def _parallel(wire: Conductor) -> str:
     return f", {wire.count} side by side" if wire.count > 1 else ""
-
-
-def _fuse(job: Job, wire: Conductor) -> str:
-    if wording.is_return(job.rig, wire):
-        return "none"
-    circuit = wording.circuit_of(job.rig, wire)
-    if circuit is not None:
-        return fitted_words(job.study, circuit)
-    device = wording.fuse_of(job.rig, wire)
-    return wording.rating_words(device) if device else "none on it"

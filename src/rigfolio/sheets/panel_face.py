@@ -28,7 +28,7 @@ from rigfolio.draw import (
 )
 from rigfolio.job import Job
 from rigfolio.model import Circuit, Panel, Slot
-from rigfolio.protection import is_too_large, largest_words
+from rigfolio.protection import guard_of_circuit, is_too_large, largest_words
 from rigfolio.sheet import Sheet
 from rigfolio.units import show
 
@@ -251,7 +251,7 @@ def _remarks(job: Job, circuits: tuple[Circuit, ...]) -> str:
 def _fuse(job: Job, circuit: Circuit, box: Box) -> Iterator[Mark]:
     """The fuse in its colour, with rating and colour in words; a breaker with a handle."""
     left, top, wide, high = box
-    device = wording.device_named(job.rig, circuit.device)
+    device = next(iter(guard_of_circuit(job.study, circuit).devices), None)
     too_large = is_too_large(job.study, circuit)
     word = wording.fuse_word(device) if device is not None and not too_large else None
     fill = colour_book().by_word[word].rgb if word else "#ffffff"

@@ -36,6 +36,7 @@ from rigfolio.draw import (
 from rigfolio.findings import Unknown
 from rigfolio.job import Job, TagForm
 from rigfolio.model import Conductor
+from rigfolio.protection import guard_facts
 from rigfolio.sheet import Sheet
 
 SHEET = Sheet("Wire tags", "wire-tags", command="tags", bound=70, beside=True)
@@ -195,12 +196,15 @@ def _unbroken(words: str) -> str:
 
 
 def _facts(job: Job, wire: Conductor) -> tuple[str, ...]:
-    size, (kind, rating) = wording.gauge_words(wire), _fuse(job, wire)
-    fuse = f" {kind}{rating}" if kind else ""
+    size, (fuse, rating) = wording.gauge_words(wire), guard_facts(job.study, wire)
     if wire.assumed:
         return f"ASSUMED return, {size}", f"ASSUMED {size}"
     short = f"{size} {wording.colour_short(wire.colour)}"
-    return f"{size} {wording.colour_text(wire.colour)}{fuse}", f"{short}{fuse}", short + rating
+    return (
+        f"{size} {wording.colour_text(wire.colour)} {fuse}".strip(),
+        f"{short} {fuse}".strip(),
+        f"{short} {rating}".strip(),
+    )
 
 
 def _purpose(job: Job, wire: Conductor) -> str:
@@ -210,14 +214,6 @@ def _purpose(job: Job, wire: Conductor) -> str:
     if wording.is_return(job.rig, wire):
         purpose = f"return of {purpose}"
     return f"ASSUMED {purpose}" if wire.assumed else purpose
-
-
-def _fuse(job: Job, wire: Conductor) -> tuple[str, str]:
-    """Kind and rating of what protects a wire; empty for a return, and where there is none."""
-    device = wording.fuse_of(job.rig, wire)
-    if device is None or wording.is_return(job.rig, wire):
-        return "", ""
-    return device.kind, f" {wording.amps(device.rating_a)}".replace("? A", "?")
 
 
 def _row(pair: TagPair, box: Box) -> Iterator[Mark]:

@@ -12,7 +12,7 @@ from rigfolio.books import Limit, full_v, internal_ohm
 from rigfolio.calc import Branch, Factor, Grid, Island, Matrix, Network, Supply, push
 from rigfolio.isolation import Open
 from rigfolio.model import Source
-from rigfolio.network import Edge, Net, Step, edge_name, ends, path
+from rigfolio.network import Edge, Net, Step, dead_ends, edge_name, ends, path
 from rigfolio.operating import source_ohm
 from rigfolio.record import record, replace
 from rigfolio.study import Study
@@ -28,28 +28,17 @@ class Core:
     def __init__(self, study: Study, opened: Open) -> None:
         rig, net = study.rig, study.net
         kept = {end for source in rig.sources for end in (source.plus, source.minus)}
-        left = {
-            end: sum(not opened.bars(edge) for edge, _ in steps) for end, steps in net.at.items()
+        closed = {
+            end: [step for step in steps if not opened.bars(step[0])]
+            for end, steps in net.at.items()
         }
-        self.out: dict[str, Step] = {}
-        waiting = [end for end, count in left.items() if count == 1 and end not in kept]
-        while waiting:
-            end = waiting.pop()
-            if left[end] != 1:
-                continue
-            left[end] = 0
-            edge, there = next(
-                (edge, there) for edge, there in net.steps(end)
-                if left[there] and not opened.bars(edge)
-            )  # fmt: skip
-            self.out[end] = (edge, there)
-            left[there] -= 1
-            if left[there] == 1 and there not in kept:
-                waiting.append(there)
+        self.out: dict[str, Step] = dead_ends(closed, kept)
         edges: tuple[Edge, ...] = (*rig.conductors, *rig.devices)
         self.edges = tuple(
             edge for edge in edges
-            if not opened.bars(edge) and all(left.get(end, 0) for end in ends(edge))
+            if not opened.bars(edge) and all(
+                closed.get(end) and end not in self.out for end in ends(edge)
+            )
         )  # fmt: skip
         self.names = tuple(edge_name(edge) for edge in self.edges)
         self.net = _net(self.edges)

@@ -13,6 +13,7 @@ from rigfolio.isolation import isolate
 from rigfolio.job import Again
 from rigfolio.model import Circuit, Conductor, Panel, Rig
 from rigfolio.operating import fitted_words, shut_words
+from rigfolio.protection import guard_of_circuit
 from rigfolio.reports import HANDS, JUDGED, SLIPPED
 from rigfolio.study import Study
 from rigfolio.swap.power import Task, WorkPart, charging, dead, live, some
@@ -22,7 +23,6 @@ from rigfolio.wording import (
     MINUS,
     circuits_in_order,
     colour_short,
-    device_named,
     gauge_words,
     is_imperial,
     length_words,
@@ -159,7 +159,7 @@ def _move(
         tasks.append(Task(words, "; ".join(_fitting(rig, wire, panel, end))))
     for circuit in circuits:
         if again is None or circuit.place in again.labels:
-            device = device_named(rig, circuit.device)
+            device = next(iter(guard_of_circuit(study, circuit).devices), None)
             is_breaker = device is not None and device.traits.resets
             ready = "in place, off" if is_breaker else "laid ready, not in"
             tasks.append(Task(f"{circuit.place}: label on; {fitted_words(device)} {ready}"))

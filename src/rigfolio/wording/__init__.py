@@ -23,7 +23,6 @@ if TYPE_CHECKING:
         end_words as end_words,
         fed_from as fed_from,
         found_words as found_words,
-        fuse_of as fuse_of,
         fuse_word as fuse_word,
         gauge_words as gauge_words,
         is_imperial as is_imperial,
@@ -47,7 +46,7 @@ else:
         __name__,
         parts="MINUS amps circuit_of circuits_in_order colour_code colour_order "
         "colour_short colour_text colour_words device_named end_words fed_from "
-        "found_words fuse_of fuse_word gauge_words is_imperial is_return "
+        "found_words fuse_word gauge_words is_imperial is_return "
         "length_words loads_words most_amps natural part_at place_words "
         "polarity_words rating_words shades short_end sign slot_holders "
         "wires_in_order",

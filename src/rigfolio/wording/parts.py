@@ -243,23 +243,6 @@ def sign(study: Study, wire: Conductor) -> str:
     return {"+": "+", "-": MINUS}.get(polarity(study, wire), "?")
 
 
-def fuse_of(rig: Rig, wire: Conductor) -> Device | None:
-    """The device that a reader expects named on a wire.
-
-    That is the one on the wire, else that of its circuit, else one that stands by itself at
-    either end; the fuses of slots and of other wires are not its own.
-    """
-    for device in rig.devices:
-        if device.on_wire == wire.name:
-            return device
-    circuit = circuit_of(rig, wire)
-    if circuit is not None:
-        return device_named(rig, circuit.device)
-    ends = {wire.a, wire.b}
-    alone = (d for d in rig.devices if d.protects and not d.in_slot and not d.on_wire)
-    return next((d for d in alone if ends & {d.line, d.load}), None)
-
-
 def circuit_of(rig: Rig, wire: Conductor) -> Circuit | None:
     """The circuit that a wire belongs to."""
     return next((each for each in rig.circuits if each.place == wire.circuit), None)

@@ -12,7 +12,7 @@ from rigfolio.protection.inflow import reach_of
 from rigfolio.protection.returns import returns_of
 from rigfolio.study import Study, once
 
-Guard = Literal["fuse", "breaker", "both"]
+Before = Literal["fuse", "breaker", "both"]
 _SLACK = 1.0 + 1e-9
 
 
@@ -23,7 +23,7 @@ def tells_breakers(study: Study) -> bool:
     return has_column and any(device.traits.column == "breaker" for device in study.rig.devices)
 
 
-def guard_of(study: Study, wire: Conductor) -> Guard:
+def kind_before(study: Study, wire: Conductor) -> Before:
     """What protects a conductor, where the book tells breakers from fuses.
 
     Fuses, breakers or both; fuses where nothing does.
@@ -32,7 +32,7 @@ def guard_of(study: Study, wire: Conductor) -> Guard:
 
 
 @once
-def _found(study: Study, name: str) -> Guard:
+def _found(study: Study, name: str) -> Before:
     wire = study.rig.conductor(name)
     by: list[Device | Source] = []
     if study.side.get(wire.a) == "-":
@@ -46,7 +46,7 @@ def _found(study: Study, name: str) -> Guard:
     return kind_of([one for one in by if isinstance(one, Device)])
 
 
-def kind_of(parts: Collection[Device | Source]) -> Guard:
+def kind_of(parts: Collection[Device | Source]) -> Before:
     """What some devices are, taken together; a source that limits itself counts with fuses."""
     kinds = {part.traits.column if isinstance(part, Device) else "fuse" for part in parts}
     if "breaker" not in kinds:

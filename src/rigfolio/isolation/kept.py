@@ -1,0 +1,216 @@
+"""What must stay on, and whether it does in every state of the rig.
+
+Only a battery is there at all times: a tow vehicle is coupled now and then, an alternator turns
+while the engine does, a charger hangs on the shore cord and panels wait for the sun, so none of
+them keeps anything on. A DC-DC converter does as long as its input is kept on and nobody can turn
+it off unseen. A plug counts as open, and so does a relay that feeds more than its own load, unless
+the state says that it is closed. The way back to the source counts as much as the way out.
+"""
+
+from collections.abc import Iterator, Mapping
+from functools import cached_property
+
+from rigfolio.books import Keep, kept_on
+from rigfolio.findings import Citation
+from rigfolio.isolation.energised import CLOSED, Alive, Open, SourceReach
+from rigfolio.isolation.states import Condition, opened, states_of
+from rigfolio.model import Device, Load, Rig, Source
+from rigfolio.network import edge_name, loose_ends
+from rigfolio.record import record
+from rigfolio.study import Study
+
+
+@record
+class Kept:
+    """A load that must stay on: why, and the sources that surely keep it on in each state.
+
+    `is_stated` is false where only its name tells; then the text should say `always on`, and
+    `is_plain` tells whether that it goes dead is a danger all the same. `is_open_text` is true
+    where an end that the text leaves open may be what feeds it. `cuts` are the devices that each
+    cut it off alone; where there are none although nothing keeps it on, `only` are the sources
+    that reach it at times.
+    """
+
+    load: Load
+    name: str
+    why: str
+    is_stated: bool
+    is_plain: bool
+    is_open_text: bool
+    on: tuple[tuple[str, ...], ...]
+    states: tuple[str, ...]
+    cuts: tuple[Device, ...] = ()
+    only: tuple[Source, ...] = ()
+    source: Citation | None = None
+
+    @property
+    def dead_in(self) -> tuple[str, ...]:
+        """The states in which nothing surely keeps it on."""
+        return tuple(name for name, by in zip(self.states, self.on, strict=True) if not by)
+
+
+def must_stay_on(study: Study, states: tuple[Condition, ...] = ()) -> tuple[Kept, ...]:
+    """The loads that must stay on, and what keeps them on in each state."""
+    found = _kept(study.rig)
+    if not found:
+        return ()
+    drive = SourceReach(study)
+    states = states or states_of(study, drive)
+    keeping = tuple(_Keeping(drive, _steadily(drive, state)) for state in states)
+    loose = frozenset(study.net.walk(loose_ends(study.rig)))
+    names = tuple(state.name for state in states)
+    return tuple(
+        _told(
+            drive, keeping, one, names, is_open_text=bool({one.load.plus, one.load.minus} & loose)
+        )
+        for one in found
+    )
+
+
+def kept_loads(rig: Rig) -> tuple[tuple[Load, str], ...]:
+    """The loads that must stay on, each with the reason; by what is said, else by name."""
+    return tuple((one.load, one.why) for one in _kept(rig))
+
+
+def load_words(rig: Rig, load: Load) -> str:
+    """A load by its label, with its circuit where that says more."""
+    label = load.about.label or load.about.name
+    circuit = next((each for each in rig.circuits if each.place == load.circuit), None)
+    if circuit is None or not circuit.label or circuit.label == label:
+        return label
+    return f"{circuit.label}: {label}"
+
+
+@record
+class _Asked:
+    """A load that must stay on, and by what that is known."""
+
+    load: Load
+    name: str
+    why: str
+    keep: Keep | None
+
+
+def _kept(rig: Rig) -> tuple[_Asked, ...]:
+    labels = {circuit.place: circuit.label for circuit in rig.circuits}
+    found = []
+    for load in rig.loads:
+        said = f"{labels.get(load.circuit, '')}: {load.about.label or load.about.name}"
+        keep = next((keep for keep in kept_on() if keep.is_named(said)), None)
+        if load.always_on or keep is not None:
+            why = keep.what if keep is not None else "said to be always on"
+            why = why if load.always_on else f"{why}, by its name"
+            found.append(_Asked(load, load_words(rig, load), why, keep))
+    return tuple(found)
+
+
+class _Keeping:
+    """What the sources that are always there keep on, some things open."""
+
+    def __init__(self, drive: SourceReach, state: Open) -> None:
+        self.drive = drive
+        self.state = state
+        self.sources = {source.about.name: source for source in drive.rig.sources}
+
+    @cached_property
+    def alive(self) -> Alive:
+        """The sources that reach each terminal."""
+        return self.drive.alive(self.state)
+
+    @cached_property
+    def backs(self) -> Mapping[str, frozenset[str]]:
+        """The terminals that lead back to each source."""
+        return {
+            name: frozenset(self.drive.net.walk([source.minus], self.state.bars))
+            for name, source in self.sources.items()
+            if name not in self.state.sources
+        }
+
+    def on(self, plus: str, minus: str) -> tuple[str, ...]:
+        """The sources that reach a load and that it comes back to."""
+        return tuple(
+            name
+            for name in self.alive.get(plus, ())
+            if minus in self.backs.get(name, ()) and self._is_fed(name)
+        )
+
+    def _is_fed(self, name: str) -> bool:
+        """Whether what a converter draws comes back as well; true of all other sources."""
+        if name not in self.drive.inputs:
+            return True
+        by = self.alive.get(self.drive.inputs[name], ())
+        minus = self.sources[name].minus
+        return any(minus in self.backs.get(one, ()) for one in by if one != name)
+
+
+def _steadily(drive: SourceReach, condition: Condition) -> Open:
+    """A state with only what is surely closed, and only the sources that are always there."""
+    surely = opened(drive.rig, condition, surely=True)
+    stated = {one.part for one in condition.settings if one.is_stated}
+    more = {
+        edge_name(device) for device in _unseen(drive.rig) if device.about.name not in stated
+    }  # fmt: skip
+    more |= {edge_name(device) for device in drive.rig.devices if device.traits.is_plug}
+    return Open(surely.edges | more, surely.sources | _passing(drive))
+
+
+def _passing(drive: SourceReach) -> frozenset[str]:
+    """The sources that are there only at times, or of which nobody knows what feeds them."""
+    return frozenset(
+        source.about.name
+        for source in drive.rig.sources
+        if not source.stores and source.about.name not in drive.inputs
+    )
+
+
+def _unseen(rig: Rig) -> Iterator[Device]:
+    """What a signal opens and cuts off a part of the rig with.
+
+    One that stands within a circuit, as a float switch or a relay in the line of its own load
+    does, has no line end of its own: that is how the load works.
+    """
+    posts = {source.plus for source in rig.sources}
+    for device in rig.devices:
+        traits = device.traits
+        if traits.opened_by != "signal" or traits.joins_banks:
+            continue
+        if device.line == f"{device.about.name}.{traits.ends[0]}" or device.line in posts:
+            yield device
+
+
+def _told(
+    drive: SourceReach, keeping: tuple[_Keeping, ...], one: _Asked, names: tuple[str, ...],
+    *, is_open_text: bool,
+) -> Kept:  # fmt: skip
+    load = one.load
+    on = tuple(each.on(load.plus, load.minus) for each in keeping)
+    cuts: tuple[Device, ...] = ()
+    only: tuple[Source, ...] = ()
+    if not all(on):
+        open_in = [each.state for each, by in zip(keeping, on, strict=True) if not by]
+        cuts = tuple(_cuts(drive, load, frozenset().union(*(one.edges for one in open_in))))
+        if not cuts:
+            at_times = _Keeping(drive, CLOSED).on(load.plus, load.minus)
+            only = tuple(s for s in drive.rig.sources if s.about.name in at_times and not s.stores)
+    return Kept(
+        load, one.name, one.why, load.always_on, one.keep is not None and one.keep.is_plain,
+        is_open_text, on, names, cuts, only, one.keep.source if one.keep else None,
+    )  # fmt: skip
+
+
+def _cuts(drive: SourceReach, load: Load, edges: frozenset[str]) -> Iterator[Device]:
+    """The devices among some open ones that each cut a load off when all else is closed."""
+    away = _passing(drive)
+    # What waits for the engine keeps nothing on, although it may be fed.
+    away |= {name for name in drive.inputs if name not in drive.passes_on}
+    if not _Keeping(drive, Open(sources=away)).on(load.plus, load.minus):
+        return
+    told = set()
+    for device in drive.rig.devices:
+        name = device.about.name
+        if edge_name(device) not in edges or name in told:
+            continue
+        told.add(name)
+        own = frozenset(edge_name(d) for d in drive.rig.devices if d.about.name == name)
+        if not _Keeping(drive, Open(own, away)).on(load.plus, load.minus):
+            yield device

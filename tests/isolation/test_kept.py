@@ -1,0 +1,215 @@
+"""What must stay on: `check` says what `live` says, and both what a search of the wiring finds."""
+
+import json
+import random
+from pathlib import Path
+
+import networkx as nx
+import pytest
+from hypothesis import given, settings, strategies as st
+
+from conftest import read_cases
+from rigfolio.answers.isolate import live_report
+from rigfolio.findings import Severity
+from rigfolio.isolation import must_stay_on, opened, states_of
+from rigfolio.isolation.energised import Open, SourceReach
+from rigfolio.isolation.positions import meanings
+from rigfolio.judgement.result import load
+from rigfolio.network import edge_name, ends
+from rigfolio.reports.objects import as_json
+from rigfolio.rules import always_on_behind_disconnect as rule
+from rigfolio.study import Study
+from study.circuits import Made
+
+HOME = Path(__file__).parents[2]
+FILES = sorted((HOME / "examples").rglob("*.rig"))
+CASES = [
+    case for file in sorted((HOME / "tests").rglob("*.rig")) for case in read_cases(file)
+]  # fmt: skip
+HEAD = 'rig "Made"\n    system 12 V\n    rules rv\n'
+
+
+def _study(text: str) -> Study | None:
+    _, rig, _ = load("case.rig", text)
+    return None if rig is None else Study(rig, rig.book)
+
+
+class Coupled:
+    """The text of a trailer made up from a number: plugs, converters, isolators in both legs."""
+
+    def __init__(self, seed: int) -> None:
+        self.any = random.Random(seed)
+        self.lines = ["battery B1 100 Ah", "busbar A1 100 A", "busbar A2 100 A", "busbar N1 100 A",
+                      "busbar N2 100 A", "chassis G1", "disconnect S1 100 A"]  # fmt: skip
+        self.plus, self.minus = ["A1", "A2"], ["N1", "N2", "G1"]
+        self.wire("B1+", "A1", "fuse 50 A at B1+")
+        self.wire("A1", "S1.line")
+        self.wire("S1.load", "A2")
+        self.wire("B1-", self.any.choice(self.minus))
+        if self.chance():
+            self.lines.append("disconnect S2 100 A")
+            self.wire("N1", "S2.line")
+            self.wire("S2.load", "N2")
+        for _ in range(self.any.randint(0, 2)):
+            self.wire(*self.any.sample(self.minus, 2))
+        self.sources()
+        for number in range(1, 4):
+            self.lines.append(f'load L{number} "{self.name()}" 1 A{self.words()}')
+            self.wire(self.any.choice(self.plus), f"L{number}+", "fuse 5 A")
+            self.wire(f"L{number}-", self.any.choice(self.minus))
+        if self.chance():
+            self.lines.append("state away  S1 open")
+        if self.chance():
+            self.lines.append("state here  S1 closed")
+        self.text = HEAD + "\n".join(self.lines) + "\n"
+
+    def chance(self, share: float = 0.5) -> bool:
+        return self.any.random() < share
+
+    def name(self) -> str:
+        return self.any.choice(["Lamp", "Brakes", "CO detector", "Breakaway", "Radio memory"])
+
+    def words(self) -> str:
+        return ", always on" if self.chance() else ""
+
+    def wire(self, one: str, two: str, more: str = "") -> None:
+        self.lines.append(f"wire {one} to {two} 10 AWG 2 ft{', ' if more else ''}{more}")
+
+    def sources(self) -> None:
+        if self.chance():
+            self.lines += ["vehicle V1", "connector J1 4 pins of 30 A", "busbar A3 100 A"]
+            self.plus.append("A3")
+            self.wire("V1+", "J1.1.line")
+            self.wire("J1.1.load", self.any.choice(self.plus))
+            self.wire("V1-", "J1.2.line")
+            self.wire("J1.2.load", self.any.choice(self.minus))
+            self.wire("V1-", self.any.choice(self.minus)) if self.chance() else None
+        if self.chance():
+            self.lines += ["charger C1 20 A"]
+            self.wire("C1+", self.any.choice(self.plus))
+            self.wire("C1-", self.any.choice(self.minus))
+        if self.chance():
+            self.lines += ["dc-dc E1 10 A from 12 V to 12 V, draws 12 A", "busbar A4 100 A"]
+            self.wire(self.any.choice(self.plus), "E1.in")
+            self.wire("E1.out", "A4" if self.chance() else self.any.choice(self.plus))
+            self.wire("E1-", self.any.choice(self.minus))
+            self.plus.append("A4")
+
+
+def _same(study: Study) -> None:
+    """The rule, the answer and its JSON say the same of the same loads."""
+    kept = must_stay_on(study)
+    told = {finding.at.span: finding for finding in rule.check(study)}
+    assert set(told) == {one.load.about.span for one in kept if one.dead_in}
+    for one in kept:
+        finding = told.get(one.load.about.span)
+        if finding is None:
+            continue
+        assert all(name in finding.at.text for name in one.dead_in)
+        if finding.severity is Severity.DANGER:
+            assert one.is_stated or one.is_plain
+    rows = json.loads(as_json(live_report(study)))["must_stay_on"]
+    assert [tuple(row["dead_in"]) for row in rows] == [one.dead_in for one in kept]
+
+
+def _by_search(study: Study) -> None:
+    """What a search of a graph of what is closed finds, the batteries at its ends."""
+    rig = study.rig
+    drive = SourceReach(study)
+    banks = [source for source in rig.sources if source.kind == "battery"]
+    for place, state in enumerate(states_of(study, drive)):
+        surely = opened(rig, state, surely=True)
+        graph = nx.Graph()
+        graph.add_nodes_from(end for s in rig.sources for end in (s.plus, s.minus))
+        graph.add_nodes_from(end for load in rig.loads for end in (load.plus, load.minus))
+        for edge in (*rig.conductors, *rig.devices):
+            if not surely.bars(edge) and getattr(edge, "kind", "") not in ("connector", "relay"):
+                graph.add_edge(*ends(edge))
+        for one in must_stay_on(study):
+            by = {
+                s.about.name
+                for s in banks
+                if s.about.name not in surely.sources
+                and nx.has_path(graph, s.plus, one.load.plus)
+                and nx.has_path(graph, s.minus, one.load.minus)
+            }
+            said = set(one.on[place])
+            assert by <= said
+            for name in said - by:
+                # Only a converter that a battery feeds, out and back, and that charges none.
+                (converter,) = (s for s in rig.sources if s.about.name == name)
+                assert converter.kind == "dc-dc"
+                assert name not in surely.sources
+                assert nx.has_path(graph, converter.plus, one.load.plus)
+                assert nx.has_path(graph, converter.minus, one.load.minus)
+                fed = drive.inputs[name]
+                assert any(
+                    nx.has_path(graph, s.plus, fed) and nx.has_path(graph, s.minus, converter.minus)
+                    for s in banks
+                ) or any(s.kind == "dc-dc" and s is not converter for s in rig.sources)
+
+
+@pytest.mark.parametrize("file", FILES, ids=lambda file: file.stem)
+def test_check_says_what_live_says_of_an_example(file: Path) -> None:
+    study = _study(file.read_text(encoding="utf-8"))
+    if study is not None:
+        _same(study)
+        if not any(device.kind in ("relay", "selector") for device in study.rig.devices):
+            _by_search(study)
+
+
+@pytest.mark.parametrize("one", CASES, ids=[f"{c.file.stem}: {c.title}" for c in CASES])
+def test_check_says_what_live_says_of_a_case(one) -> None:
+    study = _study(one.text)
+    if study is not None:
+        _same(study)
+
+
+@settings(max_examples=30, derandomize=True, deadline=None, database=None)
+@given(st.integers(0, 10**6))
+def test_check_says_what_live_says_of_a_rig_made_up(seed: int) -> None:
+    study = _study(Made(seed).text)
+    assert study is not None
+    _same(study)
+
+
+@settings(max_examples=150, derandomize=True, deadline=None, database=None)
+@given(st.integers(0, 10**6))
+def test_check_says_what_live_says_of_a_trailer_made_up(seed: int) -> None:
+    text = Coupled(seed).text
+    _, rig, errors = load("made.rig", text)
+    assert rig is not None, (errors, text)
+    study = Study(rig, rig.book)
+    _same(study)
+    _by_search(study)
+
+
+@settings(max_examples=80, derandomize=True, deadline=None, database=None)
+@given(st.integers(0, 10**6), st.integers(0, 10**6))
+def test_the_post_of_a_source_that_is_on_is_live_whatever_else_is_open(
+    seed: int, other: int
+) -> None:
+    study = _study(Coupled(seed).text)
+    assert study is not None
+    drive = SourceReach(study)
+    pick = random.Random(other)
+    edges = frozenset(edge_name(d) for d in study.rig.devices if pick.random() < 0.5)
+    for source in study.rig.sources:
+        if source.about.name not in drive.inputs:
+            assert source.about.name in drive.alive(Open(edges))[source.plus]
+    for one in meanings(study):
+        assert not one.words.rstrip().endswith(("the wires of", ":", ";", "stay live"))
+
+
+def test_a_switch_in_both_poles_leaves_the_posts_of_the_battery_live() -> None:
+    study = _study(
+        f"{HEAD}battery B1 100 Ah\ndisconnect S1 100 A\ndisconnect S2 100 A\nbusbar A1\n"
+        "busbar N1\nwire B1+ to S1.line 6 AWG 1 ft\nwire S1.load to A1 6 AWG 1 ft\n"
+        "wire B1- to S2.line 6 AWG 1 ft\nwire S2.load to N1 6 AWG 1 ft\n"
+        "load L1 1 A\nwire A1 to L1+ 14 AWG 2 ft\nwire L1- to N1 14 AWG 2 ft\n"
+    )
+    assert study is not None
+    alive = SourceReach(study).alive(Open(frozenset({"S1", "S2"})))
+    assert alive == {"B1+": ("B1",)}
+    (off,) = [one for one in meanings(study) if (one.switch, one.position) == ("S2", "OFF")]
+    assert off.words.endswith("These stay live: the wires of B1")
