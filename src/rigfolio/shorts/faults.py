@@ -21,7 +21,7 @@ from rigfolio.shorts.clearing import (
     is_selective,
     stress,
 )
-from rigfolio.shorts.sources import Currents, Flow, hardest, usual_ohm, weakest
+from rigfolio.shorts.sources import Currents, FaultCurrent, hardest, usual_ohm, weakest
 from rigfolio.shorts.wiring import FaultWiring
 from rigfolio.study import Study, once
 
@@ -318,7 +318,7 @@ class _FaultStart:
     plus: str
     minus: str
     way: tuple[Edge, ...]
-    flow: Flow
+    flow: FaultCurrent
     feeding: Ways
     ask: tuple[Source, ...]
     unknown: tuple[Conductor, ...]
@@ -329,7 +329,7 @@ class _FaultStart:
 
 
 def _case(
-    faults: Faults, name: CaseName, flow: Flow | None, start: _FaultStart, *, is_sure: bool
+    faults: Faults, name: CaseName, flow: FaultCurrent | None, start: _FaultStart, *, is_sure: bool
 ) -> Case:
     """What a current does that flows into a fault, in one of the two cases."""
     if flow is None or (name == "hottest" and not is_sure):

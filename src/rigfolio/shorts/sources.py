@@ -131,7 +131,7 @@ def weakest(sources: Sequence[Source], usual: Mapping[str, Limit], net: Net) -> 
 
 
 @record
-class Flow:
+class FaultCurrent:
     """A fault: its current, and what flows in the edges of the core and out of each source [A]."""
 
     current_a: float
@@ -179,9 +179,9 @@ class Currents:
         self.grid = Grid(Network(len(node), tuple(branches), supplies))
         self.home = {spot: i for i, each in enumerate(self.grid.islands) for spot in each.spots}
         self._parts: dict[int, _Part] = {}
-        self._pairs: dict[tuple[int, int], _Pair | Flow | None] = {}
+        self._pairs: dict[tuple[int, int], _Pair | FaultCurrent | None] = {}
 
-    def fault(self, plus: str, minus: str, more_ohm: float) -> Flow | None:
+    def fault(self, plus: str, minus: str, more_ohm: float) -> FaultCurrent | None:
         """What flows when two places of the core are joined by some resistance.
 
         None where nothing drives a current from the one to the other.
@@ -213,7 +213,7 @@ class Currents:
             for place, unit in pair.supplies.items()
         }
         sources |= {d.source.about.name: d.limit_a or 0.0 for d in self._weak_in(part.island)}
-        return Flow(current_a, edges, sources)
+        return FaultCurrent(current_a, edges, sources)
 
     def _weak_in(self, island: Island) -> Iterator[Drive]:
         node, spot = self.core.node, self.grid.spot
@@ -278,7 +278,7 @@ class Currents:
         ohm = -across(volts, one, two)
         return _Pair(across(part.volts, one, two), ohm, tuple(current_a), supply_a)
 
-    def _limited(self, one: int, two: int, more_ohm: float) -> Flow | None:
+    def _limited(self, one: int, two: int, more_ohm: float) -> FaultCurrent | None:
         """A fault that only sources of limited current feed: each gives its limit.
 
         Where the resistance on the way is too large for that, all give the same share of it.
@@ -308,7 +308,7 @@ class Currents:
             plus, minus = spot[node[drive.source.plus]], spot[node[drive.source.minus]]
             needed_v = spots[plus] - spots[minus] + lost_v
             share = min(share, drive.emf_v / needed_v if needed_v > 0.0 else 1.0)
-        return Flow(
+        return FaultCurrent(
             total_a * share,
             {name: own_a * share for name, own_a in zip(self.core.names, edges, strict=True)},
             {drive.source.about.name: (drive.limit_a or 0.0) * share for drive in fed},
