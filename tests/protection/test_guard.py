@@ -8,6 +8,8 @@ import pytest
 from hypothesis import given, settings, strategies as st
 
 from conftest import read_cases
+from rigfolio.figures.calculation import calculation
+from rigfolio.figures.report import _fuses_words
 from rigfolio.findings import Unknown
 from rigfolio.job import Job
 from rigfolio.judgement.result import check, job_of, load
@@ -25,7 +27,7 @@ from rigfolio.protection import (
 )
 from rigfolio.protection.guard import Guard
 from rigfolio.protection.inflow import source_limit
-from rigfolio.sheets import calculation, colour_card, colour_legend, panel_directory, wire_tags
+from rigfolio.sheets import colour_card, colour_legend, panel_directory, wire_tags
 from rigfolio.study import Study
 from rigfolio.wording import wires_in_order
 from study.circuits import Made
@@ -190,11 +192,11 @@ def test_every_sheet_of_a_rig_made_up_says_what_protection_answers(seed: int) ->
 def test_the_calculation_names_the_devices_that_guard(file: Path) -> None:
     study = check(str(file)).study
     assert study is not None
-    for line in calculation.calculation(study, ()).sections:
+    for line in calculation(study, ()).sections:
         wires = [wire for group in line.section.groups for wire in group.wires]
         if line.returns_a is not None or not wires:
             continue
-        words = calculation._fuses_words(study, line)
+        words = _fuses_words(study, line)
         figures = [f for wire in wires for f in _figures(guard_of(study, wire))]
         assert all(figure in words for figure in figures)
         assert figures or "none" in words.casefold()
