@@ -1,4 +1,4 @@
-"""What is printed of a load and of its limit never looks as if the load were within it, or alike."""
+"""What is printed of a load and of its limit tells them apart, and the load on the right side."""
 
 import re
 
