@@ -152,7 +152,7 @@ def test_the_gate_that_the_least_current_reaches():
     whole = "\n".join(lines_of(example("marsh-wren-17.rig")))
     assert re.search(r"^P1.1 B1 12 V 10 mΩ .* 90.57 A P1.1 0.1 s under ", whole, re.M)
     assert "600 % 0.1 s" in whole
-    assert re.search(r"^W1 B1 12 V 10 mΩ W1 \S+ mΩ 1153 A nothing never", whole, re.M)
+    assert re.search(r"^W1 B1 12 V 10 mΩ W1 \S+ mΩ 1152 A nothing never", whole, re.M)
 
 
 def test_a_time_between_two_gates_by_hand():
@@ -198,7 +198,10 @@ def test_demand_and_ampacity_of_the_trailer_by_hand():
     for place, held in panel.items():
         amps = sum(each for each, _ in held)
         row = next(line for line in sheet if line.startswith(f"{place} "))
-        assert re.search(rf"\b{re.escape(f'{amps:.3g}')} A\b", row), row
+        printed = float(next(iter(re.findall(r" ([0-9.]+) A ", row))))
+        # What loads draw is never rounded down; here to three digits, above to four.
+        assert printed == pytest.approx(amps, rel=0.01), row
+        assert printed >= amps - 0.001 * len(held), row
     # All of the panel and the gas detector pass W2; W3 carries the panel: 7 A and 6 A occasional.
     steady = sum(
         a for held in panel.values() for a, duty in held if duty in ("continuous", "cyclic")
