@@ -9,15 +9,18 @@ the state says that it is closed. The way back to the source counts as much as t
 
 from collections.abc import Iterator, Mapping
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from rigfolio.books import Keep, kept_on
 from rigfolio.findings import Citation
 from rigfolio.isolation.energised import CLOSED, Alive, Open, SourceReach
-from rigfolio.isolation.states import Condition, opened, states_of
 from rigfolio.model import Device, Load, Rig, Source
 from rigfolio.network import edge_name, loose_ends
 from rigfolio.record import record
 from rigfolio.study import Study
+
+if TYPE_CHECKING:
+    from rigfolio.isolation.states import Condition
 
 
 @record
@@ -49,11 +52,14 @@ class Kept:
         return tuple(name for name, by in zip(self.states, self.on, strict=True) if not by)
 
 
-def must_stay_on(study: Study, states: tuple[Condition, ...] = ()) -> tuple[Kept, ...]:
+def must_stay_on(study: Study, states: "tuple[Condition, ...]" = ()) -> tuple[Kept, ...]:
     """The loads that must stay on, and what keeps them on in each state."""
     found = _kept(study.rig)
     if not found:
         return ()
+    # Most rigs have nothing of the kind, and their check does not wait for the states.
+    from rigfolio.isolation.states import states_of
+
     drive = SourceReach(study)
     states = states or states_of(study, drive)
     keeping = tuple(_Keeping(drive, _steadily(drive, state)) for state in states)
@@ -143,8 +149,10 @@ class _Keeping:
         return any(minus in self.backs.get(one, ()) for one in by if one != name)
 
 
-def _steadily(drive: SourceReach, condition: Condition) -> Open:
+def _steadily(drive: SourceReach, condition: "Condition") -> Open:
     """A state with only what is surely closed, and only the sources that are always there."""
+    from rigfolio.isolation.states import opened
+
     surely = opened(drive.rig, condition, surely=True)
     stated = {one.part for one in condition.settings if one.is_stated}
     more = {
