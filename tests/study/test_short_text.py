@@ -8,6 +8,7 @@ import pytest
 
 from rigfolio.answers.short import short_report
 from rigfolio.judgement.result import check
+from rigfolio.refusal import RefusalError
 from rigfolio.reports.objects import as_json
 from rigfolio.reports.terminal import as_text
 from rigfolio.study import Study
@@ -90,7 +91,7 @@ def test_the_minus_side_drives_nothing() -> None:
 
 
 def test_a_name_that_nothing_has() -> None:
-    with pytest.raises(KeyError):
+    with pytest.raises(RefusalError, match="nothing is called `P7`"):
         short_report(study(), "P7")
 
 
@@ -105,7 +106,7 @@ def test_every_part_of_the_examples_can_be_asked(file: Path) -> None:
     assert names
     for name in names:
         text = as_text(short_report(one, name))
-        assert text.startswith(f"What a dead short does at {name}\n")
+        assert text.startswith(f"What a dead short does at {name}")
         assert "local code and licensed practice" in " ".join(text.split())
         for fault in faults(one, name):
             hot, cold = fault["hottest"]["current_a"], fault["coldest"]["at_most_a"]

@@ -32,7 +32,7 @@ def formulas(study: Study, whole: Calculation) -> Iterator[str]:
         f"is more; all others in full. Source: {share.source}."
     )
     left_out = [
-        one.load.about.label or one.load.about.name
+        str(one.load.about)
         for one in whole.loads
         if one.current_a is None or not flows_of(study).ways.get(one.load.about.name)
     ]

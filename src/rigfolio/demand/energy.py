@@ -15,13 +15,13 @@ from rigfolio.isolation import (
     Open,
     SourceReach,
     combiners,
-    load_words,
     opened,
     states_of,
 )
 from rigfolio.model import Load, Source
 from rigfolio.record import record, replace
 from rigfolio.study import Study
+from rigfolio.wording import load_words
 
 DAY_S = 86400.0
 HOUR_S = 3600.0

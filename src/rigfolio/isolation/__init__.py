@@ -20,7 +20,6 @@ if TYPE_CHECKING:
         StillLive as StillLive,
         isolate as isolate,
         place_of as place_of,
-        places as places,
     )
     from rigfolio.isolation.positions import (
         Meaning as Meaning,
@@ -46,11 +45,9 @@ if TYPE_CHECKING:
         folded as folded,
         kept_loads as kept_loads,
         live_table as live_table,
-        load_words as load_words,
         must_stay_on as must_stay_on,
     )
     from rigfolio.isolation.words import (
-        called as called,
         cell_words as cell_words,
         kept_words as kept_words,
         part_words as part_words,
@@ -61,10 +58,10 @@ else:
     __getattr__, __all__ = face(
         __name__,
         energised="CLOSED Open SourceReach combiners",
-        orders="Plan Step StillLive isolate place_of places",
+        orders="Plan Step StillLive isolate place_of",
         positions="Meaning meanings",
         rest="Unnamed unnamed",
         states="BANKS Condition at_rest opened settings_words states_of",
-        table="Cell Kept LiveRow LiveTable folded kept_loads live_table load_words must_stay_on",
-        words="called cell_words kept_words part_words step_words still_live_words",
+        table="Cell Kept LiveRow LiveTable folded kept_loads live_table must_stay_on",
+        words="cell_words kept_words part_words step_words still_live_words",
     )

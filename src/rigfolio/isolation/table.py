@@ -9,6 +9,7 @@ from rigfolio.isolation.states import Condition, opened, states_of
 from rigfolio.model import Circuit, Device, Load, Rig
 from rigfolio.record import record
 from rigfolio.study import Study
+from rigfolio.wording import called, load_words
 
 PartKind = Literal["panel", "slot", "circuit", "load", "source", "end", "pin", "bar"]
 
@@ -26,7 +27,7 @@ class Part:
 
     def __str__(self) -> str:
         """Name and label as they are printed."""
-        return f"{self.name} {self.label}".strip()
+        return called(self.name, self.label)
 
 
 @record
@@ -173,15 +174,6 @@ def folded(table: LiveTable) -> tuple[LiveRow, ...]:
         for row in table.rows
         if row.part.kind != "slot" or row.cells != panels.get(row.part.panel)
     )
-
-
-def load_words(rig: Rig, load: Load) -> str:
-    """A load by its label, with its circuit where that says more."""
-    label = load.about.label or load.about.name
-    circuit = next((each for each in rig.circuits if each.place == load.circuit), None)
-    if circuit is None or not circuit.label or circuit.label == label:
-        return label
-    return f"{circuit.label}: {label}"
 
 
 def _cells(drive: SourceReach, state: Condition, parts: Iterable[Part]) -> Iterator[Cell]:

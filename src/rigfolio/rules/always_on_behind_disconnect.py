@@ -42,7 +42,7 @@ def check(study: Study) -> Iterator[Finding]:
 
 
 def _finding(load: Load, cutting: list[Device]) -> Finding:
-    label = load.about.label or load.about.name
+    label = str(load.about)
     names = dict.fromkeys(device.about.name for device in cutting)
     what = f"{listed(names)} is open" if names else "the disconnects are open"
     if len(names) > 1:

@@ -24,7 +24,8 @@ from rigfolio.model import Conductor, Load
 from rigfolio.sheet import Sheet
 from rigfolio.study import Study
 from rigfolio.units import show
-from rigfolio.wording import MINUS, amps, most_amps
+from rigfolio.values import MINUS
+from rigfolio.wording import amps, most_amps
 
 SHEET = Sheet("Calculation sheet", "calculation", bound=120, beside=True)
 
@@ -262,7 +263,7 @@ def _fuses_words(line: SectionLine) -> str:
         return f"back: {show(line.returns_a, 'A')}"
     place = line.section.place
     words = [
-        ("" if d.about.name in (place, f"{place}.fuse") else f"{d.about.name} ") + amps(d.rating_a)
+        ("" if d.about.name == place else f"{d.about.name} ") + amps(d.rating_a)
         for d in line.section.devices
     ]
     return ", ".join(words) or "none here"
@@ -307,7 +308,7 @@ def _load(line: LoadLine) -> Row:
     load, drop = line.load, line.drop
     return Row(
         (
-            load.about.label or load.about.name,
+            str(load.about),
             load.circuit,
             _draws(load),
             show(line.nominal_v, "V", 4),
