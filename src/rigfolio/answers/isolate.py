@@ -209,7 +209,7 @@ def _live(rig: Rig, table: LiveTable, kept: Sequence[Kept]) -> Iterator[Part]:
         how = "" if state.is_stated else f" (supplied: {state.how})"
         told.append(f"{state.name}: {words}{how}")
     yield from remarks(told, hang=4, gap=True)
-    yield Field("parts", [_part(table, row) for row in table.rows])
+    yield Field("parts", [_part(rig, table, row) for row in table.rows])
     columns = _columns(table)
     yield ReportTable("", columns, (("", "set by", *settings),), name="set_by", for_sheets=True)
     rows: tuple[tuple[Value, ...], ...] = tuple(
@@ -262,12 +262,12 @@ def _state(state: Condition) -> Mapping[str, Value]:
     }
 
 
-def _part(table: LiveTable, row: LiveRow) -> Mapping[str, Value]:
+def _part(rig: Rig, table: LiveTable, row: LiveRow) -> Mapping[str, Value]:
     return {
         "part": row.part.name,
         "label": row.part.label,
         "kind": row.part.kind,
-        "terminals": row.part.terminals,
+        "terminals": _ends(rig, row.part.terminals),
         "live": {
             state.name: {
                 "sources": cell.sources,
