@@ -27,8 +27,8 @@ _SLOTS = (
     Column("always on", 21, bold=True),
 )
 _LOOSE = (
-    Column("circuit", 20, bold=True),
-    Column("purpose and loads", 44),
+    Column("circuit", 31, bold=True),
+    Column("purpose and loads", 33),
     Column("fuse or breaker", 26, bold=True),
     Column("largest", 13),
     Column("wire", 35),
