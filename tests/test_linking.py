@@ -190,8 +190,8 @@ def rig():
         ("W7", "W7"),
         ("W7: may carry 8 A", "W7"),
         ("wire W7", "W7"),
-        ("S1.line (2)", "S1.line-2"),
-        ("S1.line (2) Brakes", "S1.line-2"),
+        ("circuit S1.line-2", "circuit S1.line-2"),
+        ("circuit S1.line-2 Brakes", "circuit S1.line-2"),
         ("S1.line", "S1.line"),
         ("W77", None),
         ("the wire W7", None),
@@ -201,7 +201,7 @@ def rig():
 )
 def test_which_words_are_a_link(rig, said, goal):
     sheet = "calculation", "Calculation", (Page(200, 200, (Text((10, 10), said),)),)
-    _, made = linked(rig, (hub("W7", "S1.line", "S1.line-2"), sheet))
+    _, made = linked(rig, (hub("W7", "S1.line", "circuit S1.line-2"), sheet))
     assert goals_of(made).get(said) == goal
 
 

@@ -29,14 +29,14 @@ def test_only_some_circuits(command: str, tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("option", "said"),
     [
-        (["--only", "P1.33"], "no circuit, panel or wire is called `P1.33`"),
+        (["--only", "P1.33"], "nothing is called `P1.33`"),
         (["--only", "P1.3", "--paper", "foolscap"], "`foolscap` is no paper"),
         (["--measured", "9"], "expected what 100 mm of the ruler measure"),
         (["--measured", "97,5"], "5 mm down, 80 to 120 mm can be made up for"),
         (["--measured", "97.5,121"], "121 mm down"),
         (["--measured", "97.5,98,99"], "expected what 100 mm of the ruler measure"),
         (["--measured", "-97.5"], "expected"),
-        (["--only", "P9"], "no circuit, panel or wire is called `P9`"),
+        (["--only", "P9"], "nothing is called `P9`"),
         (["--measured", "nan"], "expected what 100 mm of the ruler measure"),
         (["--since", "nowhere.rig"], "was not understood"),
         (["--since", str(WREN)], "nothing changed since"),

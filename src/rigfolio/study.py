@@ -109,6 +109,10 @@ class Study:
                 found.setdefault(wire.circuit, []).append(wire)
         return found
 
+    def polarity(self, wire: Conductor) -> str:
+        """`+`, `-` or empty: the side that a conductor lies on, by its ends."""
+        return next((side for end in (wire.a, wire.b) if (side := self.side.get(end, ""))), "")
+
     def wires_of(self, circuit: str) -> tuple[Conductor, ...]:
         """The conductors of a circuit, returns and leads among them."""
         return tuple(self._by_circuit.get(circuit, ()))

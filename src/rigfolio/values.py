@@ -47,3 +47,18 @@ def read_place(text: str, start: int = -1) -> Place:
     sign = text[-1] if text[-1] in "+-" else ""
     name, *tail = (text[:-1] if sign else text).split(".")
     return Place(name, tuple(tail), sign, start, start + len(text) if start >= 0 else -1)
+
+
+MINUS = "−"
+"""The minus sign as it is printed; typed, it is a hyphen."""
+
+
+def printed(name: str) -> str:
+    """The name of a terminal with its sign as it is printed.
+
+    Examples
+    --------
+    >>> printed("B1-"), printed("S1.line-2 fuse")
+    ('B1−', 'S1.line-2 fuse')
+    """
+    return f"{name[:-1]}{MINUS}" if name.endswith("-") else name

@@ -42,11 +42,11 @@ def one(rig: Rig, line: str) -> Reading:
     [
         ("P1.3 = 11.2 V", "voltage", "P1.3", "P1.3", "", 11.2),
         ("p1.3=11.2 volts", "voltage", "P1.3", "P1.3", "", 11.2),
-        ("Porch lamp = 3.1 V", "voltage", "P1.11:1", "P1.11~1", "P1.11~1-", 3.1),
-        ('"porch  LAMP" = 3.1 V', "voltage", "P1.11:1", "P1.11~1", "P1.11~1-", 3.1),
+        ("Porch lamp = 3.1 V", "voltage", "Porch lamp", "P1.11~1", "P1.11~1-", 3.1),
+        ('"porch  LAMP" = 3.1 V', "voltage", "Porch lamp", "P1.11~1", "P1.11~1-", 3.1),
         ("B1 = 12.6 V", "voltage", "B1", "B1+", "B1-", 12.6),
-        ("P1 to P1.3 = 40 mV", "voltage", "P1 to P1.3", "P1", "P1.3", 0.04),
-        ("G1 to B1- = -12 mV", "voltage", "G1 to B1-", "G1", "B1-", -0.012),
+        ("P1 to P1.3 = 40 mV", "voltage", "P1 feed to P1.3", "P1", "P1.3", 0.04),
+        ("G1 to B1- = -12 mV", "voltage", "G1 to B1−", "G1", "B1-", -0.012),
         ("F1 = 4.2 A", "current", "F1", "F1.line", "F1.load", 4.2),
         ("W7 = 150 mA", "current", "W7", "B1-", "G1", 0.15),
         ("P1.3 to N1 = open", "resistance", "P1.3 to N1", "P1.3", "N1", inf),
@@ -66,13 +66,13 @@ def test_a_measurement(
 @pytest.mark.parametrize(
     ("line", "part", "symptom"),
     [
-        ("Porch lamp dead", "P1.11:1", "dead"),
-        ("Porch lamp: is dead", "P1.11:1", "dead"),
+        ("Porch lamp dead", "Porch lamp", "dead"),
+        ("Porch lamp: is dead", "Porch lamp", "dead"),
         ("P1.2 blows its fuse", "P1.2", "blows"),
         ("Water pump blows the fuse", "P1.2", "blows"),
         ("F1 gets hot", "F1", "hot"),
-        ("Radio flickers", "P1.7:1", "flickers"),
-        ("Galley lamp weak", "P1.1:1", "dim"),
+        ("Radio flickers", "Radio", "flickers"),
+        ("Galley lamp weak", "Galley lamp", "dim"),
     ],
 )
 def test_a_symptom(rig: Rig, line: str, part: str, symptom: str) -> None:
@@ -82,12 +82,12 @@ def test_a_symptom(rig: Rig, line: str, part: str, symptom: str) -> None:
 
 def test_what_was_on_and_in_which_state(rig: Rig) -> None:
     reading = one(rig, "2026-03-14 P1 = 12.2 V, with Pump, Radio and Bath fan on, in shore")
-    assert reading.on == ("P1.2:1", "P1.7:1", "P1.6:2")
+    assert reading.on == ("Pump", "Radio", "Bath fan")
     assert (reading.state, reading.date) == ("shore", "2026-03-14")
     assert one(rig, "P1 = 12.6 V, with all off").on == ()
     every = one(rig, "P1 = 12.6 V, with all on").on
     assert every is not None
-    assert "P1.6:2" in every
+    assert "Bath fan" in every
 
 
 def test_work_is_kept_beside_the_readings(rig: Rig) -> None:

@@ -21,8 +21,8 @@ from rigfolio.draw.lettering import overlaps, text_box
 from rigfolio.draw.page import Circle, Group, texts
 from rigfolio.judgement import result as app
 from rigfolio.render.pdf import write_pdf
-from rigfolio.schematic.paint import printed
 from rigfolio.sheets import schematic
+from rigfolio.values import printed
 from rigfolio.wording.parts import colour_code
 
 pytestmark = pytest.mark.dot

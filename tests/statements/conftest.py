@@ -55,7 +55,7 @@ def _objects(rig: Rig) -> Iterator[tuple[int, list[str]]]:
 def _sayings(rig: Rig) -> Iterator[tuple[int, list[str]]]:
     for one in rig.circuits:
         yield one.span.start, [
-            f"circuit {one.place}: {one.start}", one.label, f"device {one.device}",
+            f"circuit {one.stem}: {one.start}", one.label, f"device {one.device}",
             f"wires {' '.join(one.wires)}", f"returns {' '.join(one.returns)}",
             f"loads {' '.join(one.loads)}", f"slot {one.slot} of {one.panel}" if one.panel else "",
             "always on" if one.always_on else "", "return assumed" if one.return_assumed else "",

@@ -50,9 +50,9 @@ def test_radial_rig_by_hand(study_of):
     far = hot(OHM_PER_KFT["14"], 75.0, 1.0, 15.0) / 1000
     trunk = 8.0 * feeder * (10 + 12)
     by_hand = {
-        "P1.1:1": trunk + 5.0 * pump * 2 * 20,
-        "P1.2:1": trunk + 3.0 * near * 2 * 8,
-        "P1.2:2": trunk + 3.0 * near * 2 * 8 + 1.0 * far * 2 * 6,
+        "Pump": trunk + 5.0 * pump * 2 * 20,
+        "Lamp at P1.2": trunk + 3.0 * near * 2 * 8,
+        "Lamp 2 at P1.2": trunk + 3.0 * near * 2 * 8 + 1.0 * far * 2 * 6,
     }
     for load in study.rig.loads:
         drop = drops_of(study).of(load)
@@ -156,8 +156,8 @@ wire N1 to B1- 6 AWG white 9 ft
 def test_unknown_length_gives_no_drop(study_of):
     study = study_of(RADIAL.replace("blue 20 ft", "blue ? ft"))
     drops = {load.about.name: drops_of(study).of(load) for load in study.rig.loads}
-    assert drops["P1.1:1"] is None
-    assert drops["P1.2:1"] is not None
+    assert drops["Pump"] is None
+    assert drops["Lamp at P1.2"] is not None
 
 
 def test_two_conductors_side_by_side_lose_half(study_of):

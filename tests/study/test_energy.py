@@ -70,9 +70,9 @@ def test_ampere_hours_of_a_day():
 def test_what_is_not_known_is_listed_and_never_counted_as_nothing():
     study = study_of(BASE, PUMP, ASKED)
     found = {use.load: use for use in uses(study)}
-    assert found["P1.3:1"].day_c is None
-    assert found["P1.3:1"].missing == "how long it runs a day"
-    assert found["P1.4:1"].missing == "what it draws"
+    assert found["Pump"].day_c is None
+    assert found["Pump"].missing == "how long it runs a day"
+    assert found["Radio"].missing == "what it draws"
     whole = use_of_rig(study)
     assert ah(whole.known_c) == pytest.approx(44.0)
     assert whole.unknown == ("Pump", "Radio")
@@ -149,7 +149,7 @@ def test_demand_at_every_level():
         assert one.connected_a == pytest.approx(10.0)
         assert one.continuous_a == pytest.approx(3.0)
         assert one.simultaneous_a == pytest.approx(10.0)
-        assert one.unknown == ("P1.4:1",)
+        assert one.unknown == ("Radio",)
     assert found["panel", "P1"].rating_a == 50.0
     assert found["circuit", "P1.3"].connected_a == pytest.approx(7.0)
     assert found["circuit", "P1.3"].continuous_a == 0.0

@@ -63,7 +63,8 @@ def test_the_stages_come_in_the_order_of_the_trade() -> None:
 def test_fuses_go_in_from_the_smallest() -> None:
     stage = stages(study())[2]
     assert [step.do for step in stage.steps] == [
-        "B1+ Detector, 1 A fuse in", "P1.2 Lamp, 5 A tan fuse in", "P1.1 Heater, 10 A red fuse in",
+        "circuit B1+ Detector, 1 A fuse in",
+        "P1.2 Lamp, 5 A tan fuse in", "P1.1 Heater, 10 A red fuse in",
     ]  # fmt: skip
 
 
@@ -151,7 +152,7 @@ def test_the_steps_of_each_panel_stand_together() -> None:
         runs = [name for place, name in enumerate(of) if place == 0 or of[place - 1] != name]
         assert len(runs) == len(set(runs)), stage.title
     fuses = stages(kittiwake)[2].steps
-    assert {step.of for step in fuses} == {*names, "S1.load"}
+    assert {step.of for step in fuses} == {*names, "circuit S1.load"}
     assert all(step.do.startswith(step.of) for step in fuses)
 
 
@@ -234,7 +235,7 @@ def test_a_panel_behind_a_converter_is_read_on_both_sides_of_it() -> None:
     assert held["E1.out"].low <= 12.8 <= held["E1.out"].high < 13.5
     assert one.do == "feed of P1, all its fuses out"
     # The second panel hangs on a slot of the first, whose fuse has to be in, and no other.
-    assert two.do == "feed of P2, all its fuses out; P1.2 (Bunkhouse): 15 A blue fuse in"
+    assert two.do == "feed of P2, all its fuses out; P1.2 Bunkhouse: 15 A blue fuse in"
     assert [point.a for point in two.points] == ["P1.2", "P2"]
 
 
@@ -289,14 +290,14 @@ def test_a_selector_is_read_in_each_of_its_positions_and_a_combiner_is_open() ->
     found = {stage.title: stage for stage in stages(result.study)}
     feeds = [(step.do, step.points[0].a) for step in found["The feed alone"].steps]
     assert feeds == [
-        ("feed of P1, all its fuses out; X1 (Main selector) on 1", "B1+"),
-        ("feed of P1, all its fuses out; X1 (Main selector) on 2", "B2+"),
+        ("feed of P1, all its fuses out; X1 Main selector on 1", "B1+"),
+        ("feed of P1, all its fuses out; X1 Main selector on 2", "B2+"),
         ("feed of P2, all its fuses out", "B2+"),
     ]
     one, two = found["All that can run together"].steps
-    assert one.do == "X1 (Main selector) on 1; on: P1.1 Heater; P2.1 Alarm"
-    assert two.do == "X1 (Main selector) on 2; all else as before"
-    for step, name in ((one, "W3.fuse"), (two, "W4.fuse")):
+    assert one.do == "X1 Main selector on 1; on: P1.1 Heater; P2.1 Alarm"
+    assert two.do == "X1 Main selector on 2; all else as before"
+    for step, name in ((one, "W3 fuse"), (two, "W4 fuse")):
         (amps,) = [point for point in step.points if (point.a, point.unit) == (name, "A")]
         assert 9.0 < amps.low < 12.0 < amps.high < 15.0
     everything = [

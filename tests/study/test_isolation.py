@@ -11,13 +11,15 @@ from rigfolio.answers.isolate import isolation_report, live_report
 from rigfolio.isolation.energised import CLOSED, Open, SourceReach
 from rigfolio.isolation.kept import must_stay_on
 from rigfolio.isolation.least_cut import actions_of, fewest, opened_by
-from rigfolio.isolation.orders import isolate, place_of, places
+from rigfolio.isolation.orders import isolate, place_of
 from rigfolio.isolation.positions import meanings
 from rigfolio.isolation.table import folded, live_table
 from rigfolio.judgement.result import load
+from rigfolio.refusal import RefusalError
 from rigfolio.reports.objects import as_json
 from rigfolio.reports.terminal import as_text
 from rigfolio.study import Study
+from rigfolio.wording import Finder
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 FEW = settings(max_examples=60, deadline=None, derandomize=True, database=None)
@@ -70,7 +72,7 @@ def test_charger_first_then_the_disconnect():
     assert opens(plan) == [("C1", "source"), ("S1", "disconnect")]
     assert plan.is_enough
     assert [step.keeps_off for step in plan.steps] == [("C1",), ("B1", "U1")]
-    assert [(one.source, one.by) for one in plan.back_feeds] == [("C1", ("W4.fuse",))]
+    assert [(one.source, one.by) for one in plan.back_feeds] == [("C1", ("W4 fuse",))]
     assert plan.reached_by == ("B1", "C1", "U1")
     assert plan.goes_dark == ()
     assert plan.order.status == "common practice"
@@ -80,7 +82,8 @@ def test_what_stays_live_with_its_sources():
     plan = isolate(study_of(SMALL), "P1")
     found = {one.part.name: one.sources for one in plan.stays_live}
     assert found == {
-        "S1.line": ("B1", "U1"), "B1": ("B1", "U1"), "U1": ("B1", "U1"),
+        "circuit S1.line": ("B1", "U1"), "S1.line": ("B1", "U1"),
+        "B1": ("B1", "U1"), "U1": ("B1", "U1"),
     }  # fmt: skip
 
 
@@ -121,11 +124,12 @@ def test_nothing_to_open_is_said():
 
 
 def test_a_name_that_is_nowhere():
-    with pytest.raises(KeyError):
+    with pytest.raises(RefusalError, match="nothing is called `P9`"):
         isolate(study_of(SMALL), "P9")
     study = study_of(SMALL)
-    assert {"P1", "P1.1", "S1.line", "B1", "N1", "F1"} <= set(places(study.rig))
-    for name in places(study.rig):
+    names = {part.name for part in Finder(study.rig).parts}
+    assert {"P1", "P1.1", "S1.line", "circuit S1.line", "B1", "N1", "F1"} <= names
+    for name in names:
         assert place_of(study.rig, name).terminals
 
 
@@ -221,12 +225,12 @@ def test_a_slot_that_is_fed_from_behind_has_its_own_row():
 
 def test_what_must_stay_on():
     kept = {one.load.about.name: one for one in must_stay_on(study_of(SMALL))}
-    assert list(kept) == ["S1.line:1"]
-    assert kept["S1.line:1"].dead_in == ()
+    assert list(kept) == ["Detector"]
+    assert kept["Detector"].dead_in == ()
     text = SMALL + 'circuit P1.2 "CO detector" fuse 3 A\n    wire 16 AWG red 3 ft\n    load 0.1 A\n'
     kept = {one.load.about.name: one for one in must_stay_on(study_of(text))}
-    assert not kept["P1.2:1"].is_stated
-    assert kept["P1.2:1"].dead_in == ("stored",)
+    assert not kept["load at P1.2"].is_stated
+    assert kept["load at P1.2"].dead_in == ("stored",)
 
 
 def test_a_return_that_is_open_keeps_nothing_on():

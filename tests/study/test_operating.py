@@ -214,7 +214,7 @@ def test_collapse_is_an_answer():
     above = study_from(LAMP.format(draws=f"{most_w + 0.01:.2f} W"))
     found = operating(above)
     assert found.collapsed == above.rig.loads
-    assert found.drawn_a("P1.1:1") == 0.0
+    assert found.drawn_a("Lamp") == 0.0
     assert found.across_v(above.rig.loads[0]) == pytest.approx(12.0)
 
 
@@ -224,7 +224,7 @@ def test_only_the_load_that_pulls_too_hard_is_left_out():
     )
     study = study_from(text)
     found = operating(study)
-    assert [load.about.name for load in found.collapsed] == ["P1.1:1"]
+    assert [load.about.name for load in found.collapsed] == ["Lamp"]
     assert found.across_v(study.rig.loads[1]) > 11.8
 
 
@@ -252,7 +252,7 @@ def test_a_load_that_is_off_draws_nothing():
     study = study_from(LAMP.format(draws="6 A"))
     found = operating(study, loads=())
     assert found.across_v(study.rig.loads[0]) == pytest.approx(12.0)
-    assert found.drawn_a("P1.1:1") == 0.0
+    assert found.drawn_a("Lamp") == 0.0
 
 
 def test_unknown_wires_and_loads_are_named():
@@ -318,7 +318,7 @@ def test_a_charger_takes_nothing_back():
 def test_a_charger_alone_feeds_what_it_can():
     study = study_from(CHARGED.format(limit=3))
     found = operating(study, sources={"C1"})
-    assert [load.about.name for load in found.collapsed] == ["A1:1"]
+    assert [load.about.name for load in found.collapsed] == ["Lamp"]
 
 
 def test_a_system_without_a_battery_runs_from_what_it_has():

@@ -8,6 +8,7 @@ import pytest
 
 from rigfolio.answers.short import short_report
 from rigfolio.judgement.result import check
+from rigfolio.refusal import RefusalError
 from rigfolio.reports.objects import as_json
 from rigfolio.reports.terminal import as_text
 from rigfolio.study import Study
@@ -63,7 +64,7 @@ def test_the_current_at_the_panel_by_hand() -> None:
 def test_a_short_at_a_lamp_opens_its_own_fuse_and_takes_no_other_with_it() -> None:
     words = told("Lamp")
     assert "Opens first: P1.1, 5 A tan" in words
-    assert "MUST STAY ON: Lamp" in words
+    assert "ALWAYS ON: Lamp" in words
     assert "Radio" not in words
     assert "within 100 ms" in words
     assert "(memory)" in words
@@ -75,7 +76,7 @@ def test_both_ends_of_a_circuit_are_told() -> None:
 
 def test_a_short_at_the_panel_takes_everything_on_it() -> None:
     words = told("P1")
-    assert "MUST STAY ON: Lamp" in words
+    assert "ALWAYS ON: Lamp" in words
     assert "Radio" in words
 
 
@@ -90,7 +91,7 @@ def test_the_minus_side_drives_nothing() -> None:
 
 
 def test_a_name_that_nothing_has() -> None:
-    with pytest.raises(KeyError):
+    with pytest.raises(RefusalError, match="nothing is called `P7`"):
         short_report(study(), "P7")
 
 
@@ -105,7 +106,7 @@ def test_every_part_of_the_examples_can_be_asked(file: Path) -> None:
     assert names
     for name in names:
         text = as_text(short_report(one, name))
-        assert text.startswith(f"What a dead short does at {name}\n")
+        assert text.startswith(f"What a dead short does at {name}")
         assert "local code and licensed practice" in " ".join(text.split())
         for fault in faults(one, name):
             hot, cold = fault["hottest"]["current_a"], fault["coldest"]["at_most_a"]

@@ -39,7 +39,6 @@ if TYPE_CHECKING:
         answer as answer,
         arranging as arranging,
         diagnosis as diagnosis,
-        nearest_place as nearest_place,
         sized as sized,
     )
     from rigfolio.answers.template import (
@@ -56,6 +55,6 @@ else:
         isolate="isolation_report live_report",
         logbook="day_of hear log_lines log_path log_with logged today",
         manual="explain nearest_topic overview",
-        questions="answer arranging diagnosis nearest_place sized",
+        questions="answer arranging diagnosis sized",
         template="PARTS Start starter",
     )

@@ -5,6 +5,7 @@ from collections.abc import Iterator, Mapping
 from rigfolio.compare import Change, ChangeKind, Comparison
 from rigfolio.findings import Finding
 from rigfolio.job import Again
+from rigfolio.natural_order import natural
 from rigfolio.reports import (
     JUDGED,
     Field,
@@ -18,7 +19,6 @@ from rigfolio.reports import (
     Value,
     items,
 )
-from rigfolio.wording import natural
 
 _TITLES: Mapping[ChangeKind, str] = {
     "new": "New",

@@ -18,7 +18,6 @@ from rigfolio.demand import (
     use_of_rig,
     uses,
 )
-from rigfolio.isolation import called, load_words
 from rigfolio.record import record
 from rigfolio.reports import (
     JUDGED,
@@ -37,7 +36,7 @@ from rigfolio.reports import (
 )
 from rigfolio.study import Study
 from rigfolio.units import show, show_against, show_limit, show_load
-from rigfolio.wording import circuits_in_order
+from rigfolio.wording import called, circuits_in_order, load_words
 
 _KINDS = (
     "Connected: all loads at once. For hours: what runs on without end. At one time: that, and the "

@@ -30,7 +30,8 @@ from rigfolio.reports import (
 )
 from rigfolio.study import Study
 from rigfolio.units import show
-from rigfolio.wording import MINUS, short_end
+from rigfolio.values import MINUS
+from rigfolio.wording import short_end, typed, with_kind
 
 _SHOWN = 6
 _SHARE = 0.02
@@ -93,7 +94,7 @@ def _next(found: Diagnosis, choice: Choice | None) -> Iterator[Part]:
         parts = (
             Paragraph(measure_words(found, choice)),
             Listing("", tuple(_meanings(found, choice))),
-            Paragraph(f"written down as `{entry_words(choice)}`"),
+            Paragraph(f"written down as `{entry_words(found.evidence.study.rig, choice)}`"),
         )
         yield Sections((Chapter("Measure next", parts),))
     yield Paragraph(
@@ -107,9 +108,9 @@ def _next(found: Diagnosis, choice: Choice | None) -> Iterator[Part]:
 def _reading(found: Diagnosis, choice: Choice) -> Mapping[str, Value]:
     return {
         "how": choice.how,
-        "from": choice.a,
-        "to": choice.b,
-        "entry": entry_words(choice),
+        "from": typed(short_end(found.evidence.study.rig, choice.a)),
+        "to": typed(short_end(found.evidence.study.rig, choice.b)) if choice.b else "",
+        "entry": entry_words(found.evidence.study.rig, choice),
         "bits": round(choice.bits, 3),
         "shows": [
             {"words": _names(found, one), _UNITS[choice.how]: round(shown, 3)}
@@ -126,7 +127,7 @@ def _taken(found: Diagnosis) -> Iterator[str]:
     evidence = found.evidence
     if evidence.leaves_on_open:
         names = [
-            str(load.about.label or load.about.name)
+            str(load.about)
             for load in evidence.study.rig.loads
             if load.about.name in evidence.took_on
         ]
@@ -230,20 +231,21 @@ def _device(study: Study, name: str) -> Device | None:
 def _contact(study: Study, fault: Suspect, _: float) -> str:
     device = _device(study, fault.name)
     if device is not None and device.traits.contact:
-        return f"a bad contact in the {device.traits.contact} of {device.kind} `{fault.name}`"
-    return f"a bad contact in {device.kind if device else 'part'} `{fault.name}`"
+        return (
+            f"a bad contact in the {device.traits.contact} of {with_kind(device.kind, fault.name)}"
+        )
+    return f"a bad contact in {with_kind(device.kind if device else 'part', fault.name)}"
 
 
 def _open_device(study: Study, fault: Suspect, _: float) -> str:
     device = _device(study, fault.name)
     if device is None:
         return f"part `{fault.name}` is open or gives no contact"
-    return f"{device.kind} `{fault.name}` {device.traits.fails}"
+    return f"{with_kind(device.kind, fault.name)} {device.traits.fails}"
 
 
 def _load_name(study: Study, name: str) -> str:
-    label = next((load.about.label for load in study.rig.loads if load.about.name == name), "")
-    return label or name
+    return next((str(load.about) for load in study.rig.loads if load.about.name == name), name)
 
 
 _Words = Callable[[Study, Suspect, float], str]
@@ -316,13 +318,14 @@ def measure_words(found: Diagnosis, choice: Choice) -> str:
     return f"volts {ends}, {on}{more}"
 
 
-def entry_words(choice: Choice, amount: str = "…") -> str:
+def entry_words(rig: Rig, choice: Choice, amount: str = "…") -> str:
     """A reading as it is written down, for the next search and for the log."""
     if choice.how == "amperes":
-        return f"{choice.a} = {amount} A"
+        return f"{typed(choice.a)} = {amount} A"
     unit = "ohm" if choice.how == "ohms" else "V"
     off = ", with all off" if choice.how == "volts at rest" else ""
-    return f"{choice.a} to {choice.b} = {amount} {unit}{off}"
+    ends = " to ".join(typed(short_end(rig, end)) for end in (choice.a, choice.b))
+    return f"{ends} = {amount} {unit}{off}"
 
 
 def _meanings(found: Diagnosis, choice: Choice) -> Iterator[Item]:

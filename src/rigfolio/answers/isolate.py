@@ -1,6 +1,6 @@
 """How to make a part dead, and what is live in which state."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from rigfolio.books import proof_by_meter
 from rigfolio.isolation import (
@@ -12,7 +12,6 @@ from rigfolio.isolation import (
     Plan,
     Step,
     StillLive,
-    called,
     cell_words,
     folded,
     isolate,
@@ -44,6 +43,7 @@ from rigfolio.reports import (
     remarks,
 )
 from rigfolio.study import Study
+from rigfolio.wording import NameKind, called, short_end, typed
 
 PERHAPS = (
     "`perhaps` marks a source of which nobody can be sure whether it is on; it counts as live here "
@@ -53,30 +53,38 @@ _PERHAPS_IN_SHORT = "Perhaps: nobody can be sure whether it is on, so it counts 
 _LEAST = 12
 
 
-def isolation_report(study: Study, name: str) -> Report:
+def isolation_report(study: Study, name: str, kind: NameKind | None = None) -> Report:
     """How to make a part dead, for `rigfolio isolate FILE PLACE`.
+
+    `kind` is what it is, where that is known and not asked of a person.
 
     Raises
     ------
-    KeyError
-        Nothing has that name.
+    RefusalError
+        Nothing has that name, or several parts have it.
     """
-    plan = isolate(study, name)
+    plan = isolate(study, name, kind=kind)
     place = called(plan.place, plan.label)
     parts = _plan(study.rig, plan)
     return Report(f"How to make {place} dead", (JUDGED, HANDS), tuple(parts))
 
 
+def _ends(rig: Rig, terminals: Iterable[str]) -> tuple[str, ...]:
+    """Terminals by their names, as they are typed."""
+    return tuple(typed(short_end(rig, end)) for end in terminals)
+
+
 def _plan(rig: Rig, plan: Plan) -> Iterator[Part]:
     yield from (
-        Field("place", plan.place), Field("label", plan.label), Field("terminals", plan.terminals),
+        Field("place", plan.place), Field("label", plan.label),
+        Field("terminals", _ends(rig, plan.terminals)),
         Field("reached_by", plan.reached_by), Field("is_enough", plan.is_enough),
         Field("loads", plan.loads), Field("stop_first", plan.stop_first),
     )  # fmt: skip
     yield from remarks(_reach(rig, plan), gap=True)
     yield Field("steps", [_step(rig, step) for step in plan.steps])
     yield from _orders(rig, plan)
-    yield from _left(plan)
+    yield from _left(rig, plan)
     yield Field("source", {"title": plan.order.title, "status": plan.order.status})
 
 
@@ -156,9 +164,9 @@ def _in_short(rig: Rig, plan: Plan) -> str:
     return words
 
 
-def _left(plan: Plan) -> Iterator[Part]:
+def _left(rig: Rig, plan: Plan) -> Iterator[Part]:
     """What is live all the same, what would be again, and what is no longer."""
-    yield Field("stays_live", [_still(one) for one in plan.stays_live])
+    yield Field("stays_live", [_still(rig, one) for one in plan.stays_live])
     feeds = tuple(
         Item(
             called(one.source, one.label)
@@ -174,11 +182,11 @@ def _left(plan: Plan) -> Iterator[Part]:
     yield Listing("Must stay on and goes dark with this:", items(plan.goes_dark), "goes_dark")
 
 
-def _still(one: StillLive) -> Mapping[str, Value]:
+def _still(rig: Rig, one: StillLive) -> Mapping[str, Value]:
     return {
         "part": one.part.name,
         "label": one.part.label,
-        "terminals": one.part.terminals,
+        "terminals": _ends(rig, one.part.terminals),
         "sources": one.sources,
         "through_loads": one.through_loads,
     }
@@ -201,7 +209,7 @@ def _live(rig: Rig, table: LiveTable, kept: Sequence[Kept]) -> Iterator[Part]:
         how = "" if state.is_stated else f" (supplied: {state.how})"
         told.append(f"{state.name}: {words}{how}")
     yield from remarks(told, hang=4, gap=True)
-    yield Field("parts", [_part(table, row) for row in table.rows])
+    yield Field("parts", [_part(rig, table, row) for row in table.rows])
     columns = _columns(table)
     yield ReportTable("", columns, (("", "set by", *settings),), name="set_by", for_sheets=True)
     rows: tuple[tuple[Value, ...], ...] = tuple(
@@ -254,12 +262,12 @@ def _state(state: Condition) -> Mapping[str, Value]:
     }
 
 
-def _part(table: LiveTable, row: LiveRow) -> Mapping[str, Value]:
+def _part(rig: Rig, table: LiveTable, row: LiveRow) -> Mapping[str, Value]:
     return {
         "part": row.part.name,
         "label": row.part.label,
         "kind": row.part.kind,
-        "terminals": row.part.terminals,
+        "terminals": _ends(rig, row.part.terminals),
         "live": {
             state.name: {
                 "sources": cell.sources,

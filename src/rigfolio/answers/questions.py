@@ -7,11 +7,9 @@ from rigfolio.answers.demand import demand_report
 from rigfolio.answers.isolate import isolation_report, live_report
 from rigfolio.answers.short import short_report
 from rigfolio.answers.size import size_report
-from rigfolio.isolation import places
 from rigfolio.judgement import Result
 from rigfolio.lang import edited
 from rigfolio.model import Reading
-from rigfolio.nearness import nearest
 from rigfolio.reports import Report, clean_lines, printed
 from rigfolio.sizing import edits_for, sizes
 from rigfolio.study import Study
@@ -30,8 +28,8 @@ def answer(command: str, study: Study, place: str = "", *, as_json: bool = False
 
     Raises
     ------
-    KeyError
-        There is no such place.
+    RefusalError
+        There is no such place, or several parts have its name.
     """
     return printed(_ANSWERS[command](study, place), is_json=as_json)
 
@@ -72,15 +70,6 @@ def arranging(result: Result, *, as_json: bool = False) -> tuple[str, Mapping[Pa
         path = Path(file)
         contents[path] = edited(path.read_bytes(), result.texts[file], edits)
     return printed(arranging_report(study, found), is_json=as_json), contents
-
-
-def nearest_place(study: Study, place: str) -> str:
-    """The closest name of a place, or the first few where none is near."""
-    known = tuple(places(study.rig))
-    near = nearest(place, known)
-    if near:
-        return f"the nearest is `{near}`"
-    return "there are " + ", ".join(f"`{name}`" for name in known[:8])
 
 
 def sized(result: Result) -> tuple[Mapping[Path, bytes], str]:

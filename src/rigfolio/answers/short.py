@@ -3,7 +3,7 @@
 import math
 from collections.abc import Iterator, Mapping, Sequence
 
-from rigfolio.isolation import kept_loads, load_words, place_of
+from rigfolio.isolation import kept_loads, place_of
 from rigfolio.model import Device, Load
 from rigfolio.network import ends
 from rigfolio.record import record
@@ -24,7 +24,17 @@ from rigfolio.reports import (
 from rigfolio.shorts import Blow, Case, Clearing, Fault, Faults, Interrupt, Stress
 from rigfolio.study import Study
 from rigfolio.units import show, show_limit, show_load
-from rigfolio.wording import end_words, gauge_words, rating_words
+from rigfolio.wording import (
+    ALWAYS_ON,
+    Finder,
+    Named,
+    end_words,
+    gauge_words,
+    load_words,
+    rating_words,
+    short_end,
+    typed,
+)
 
 _HOT = 5
 _TRACE = 0.001
@@ -44,11 +54,12 @@ def short_report(study: Study, name: str) -> Report:
 
     Raises
     ------
-    KeyError
-        Nothing has that name.
+    RefusalError
+        Nothing has that name, or several parts have it.
     """
-    terminals = _terminals(study, name)
-    told = _faults(study, name)
+    part = Finder(study.rig).the(name)
+    name, terminals = part.name, _terminals(study, part)
+    told = _faults(study, part)
     faults = tuple(_fault(study, one) for one in told)
     parts: list[Part] = [Field("place", name), Sections(faults, "faults")]
     if not told:
@@ -59,14 +70,14 @@ def short_report(study: Study, name: str) -> Report:
             else f"No source of this text drives a current at {name}."
         )
         parts.append(Paragraph(words, gap=True))
-    return Report(f"What a dead short does at {name}", (JUDGED, HANDS), tuple(parts))
+    return Report(f"What a dead short does at {part}", (JUDGED, HANDS), tuple(parts))
 
 
-def _faults(study: Study, name: str) -> tuple[_Told, ...]:
+def _faults(study: Study, part: Named) -> tuple[_Told, ...]:
     """The faults at the plus terminals of a part, those that differ only in name once."""
     faults = Faults(study)
     found: dict[tuple[object, ...], _Told] = {}
-    for terminal in _terminals(study, name):
+    for terminal in _terminals(study, part):
         fault = faults.at(terminal)
         if fault is None:
             continue
@@ -91,21 +102,16 @@ def _held_down(
     return tuple(load for load in study.rig.loads if load.about.name in names or load.plus in near)
 
 
-def _terminals(study: Study, name: str) -> tuple[str, ...]:
+def _terminals(study: Study, part: Named) -> tuple[str, ...]:
     """Where a short is put: both ends of a circuit, a wire or a device; else its own terminal."""
     rig = study.rig
-    circuit = next((one for one in rig.circuits if one.place == name), None)
-    if circuit is not None:
+    if part.kind == "circuit":
+        circuit = next(one for one in rig.circuits if one.place == part.key)
         loads = [load.plus for load in rig.loads if load.about.name in circuit.loads]
         return tuple(dict.fromkeys((circuit.start, *loads)))
-    wire = next((one for one in rig.conductors if one.name == name), None)
-    if wire is not None:
-        return ends(wire)
-    panel = next((one for one in rig.panels if one.about.name == name), None)
-    if panel is not None:
-        return (panel.bus,)
-    load = next((one for one in rig.loads if name and one.about.label == name), None)
-    return (load.plus,) if load is not None else place_of(rig, name).terminals
+    if part.kind == "panel":
+        return (rig.by_name.panels[part.key].bus,)
+    return place_of(rig, part.name, part.kind).terminals
 
 
 def _rounded(case: Case) -> float | None:
@@ -121,8 +127,8 @@ def _fault(study: Study, told: _Told) -> Chapter:
         _when(fault), _selective(fault), _breaks(told.interrupt),
     )  # fmt: skip
     parts: tuple[Part, ...] = (
-        Field("from", fault.terminal),
-        Field("to", fault.to),
+        Field("from", typed(short_end(rig, fault.terminal))),
+        Field("to", typed(short_end(rig, fault.to))),
         Field("coldest", _case(fault.coldest)),
         Field("hottest", _case(fault.hottest)),
         *remarks(filter(None, said), hang=2),
@@ -243,7 +249,7 @@ def _breaks(found: Interrupt | None) -> str:
 def _dark(study: Study, loads: Sequence[Load]) -> Iterator[str]:
     kept = {load.about.name for load, _ in kept_loads(study.rig)}
     for load in sorted(loads, key=lambda one: one.about.name not in kept):
-        must = "MUST STAY ON: " if load.about.name in kept else ""
+        must = f"{ALWAYS_ON}: " if load.about.name in kept else ""
         yield f"{must}{load_words(study.rig, load)}"
 
 

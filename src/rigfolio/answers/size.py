@@ -5,7 +5,6 @@ from functools import partial
 
 from rigfolio.demand import sags_of
 from rigfolio.findings import Unknown
-from rigfolio.isolation import called
 from rigfolio.protection import limit_in
 from rigfolio.reports import (
     HANDS,
@@ -25,6 +24,7 @@ from rigfolio.reports import (
 from rigfolio.sizing import CONTINUOUS, LEAST_GAUGE, NO_FIGURE, FuseSize, Proposal, WireSize, sizes
 from rigfolio.study import Study
 from rigfolio.units import Size, show, show_limit, show_load
+from rigfolio.wording import called, with_kind
 
 _COLUMNS = (
     ReportColumn("place", "place", 9),
@@ -163,7 +163,7 @@ def _changes(study: Study, one: Proposal) -> Iterator[str]:
     place = called(one.place, one.label)
     for fuse in one.fuses:
         if fuse.verdict == "change":
-            word = f"{fuse.kind} `{fuse.name}`" if fuse.name != one.place else fuse.kind
+            word = with_kind(fuse.kind, fuse.name) if fuse.name != one.place else fuse.kind
             yield (
                 f"{place}: {word} {_amps(fuse.has_a)} -> {show_limit(fuse.fit_a, 'A')}: "
                 f"{_fuse_reason(fuse)}"
@@ -240,7 +240,7 @@ def _rows(one: Proposal) -> Iterator[tuple[Value, ...]]:
 
 def _fuse_cells(one: Proposal, fuse: FuseSize) -> tuple[Value, ...]:
     """What is fitted or to be fitted, and the least that would do."""
-    name = "" if fuse.name in (one.place, f"{one.place}.fuse") else f"{fuse.name} "
+    name = "" if fuse.name == one.place else f"{fuse.name} "
     fit = show_limit(fuse.fit_a, "A")
     words = fit if fuse.verdict == "enough" else f"{_amps(fuse.has_a)} -> {fit}"
     return f"{name}{words}", "" if fuse.least_a is None else Amount(fuse.least_a, "A", 4, "load")
@@ -254,7 +254,7 @@ def _alike(one: Proposal) -> list[tuple[str, str, str]]:
         if wire.verdict != "enough":
             words = f"{words} -> {wire.fit.text}"
         key = (words, wire.least.text, _RULES.get(wire.decisive, wire.decisive))
-        held.setdefault(key, []).append(wire.name.removeprefix(one.place))
+        held.setdefault(key, []).append(wire.name)
     many = len(one.wires) > 1
     return [
         (f"{words}: {', '.join(names)}" if many else words, least, rule)

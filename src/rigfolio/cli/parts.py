@@ -57,15 +57,11 @@ def answer_text(given: Namespace, study: "Study", place: str = "") -> str:
     Raises
     ------
     RefusalError
-        There is no such place.
+        There is no such place, or several parts have its name.
     """
-    from rigfolio.answers import answer, nearest_place
+    from rigfolio.answers import answer
 
-    try:
-        return answer(given.command, study, place, as_json=given.format == "json")
-    except KeyError:
-        near = nearest_place(study, place)
-        raise RefusalError("place-unknown", f"nothing is called `{place}`", near) from None
+    return answer(given.command, study, place, as_json=given.format == "json")
 
 
 def write(contents: "Mapping[Path, bytes]", texts: "Iterable[str]" = ()) -> None:

@@ -6,9 +6,8 @@ from argparse import Namespace
 from rigfolio.books import LabelSheet, label_sheets, tape
 from rigfolio.draw import PAPERS, Paper
 from rigfolio.judgement import Result
-from rigfolio.model import Rig
-from rigfolio.nearness import nearest
 from rigfolio.refusal import RefusalError
+from rigfolio.wording import Finder, Named
 
 _EXAMPLE = "3 x 10 of 66.7 x 25.4 mm, first at 4.8 x 12.7 mm, every 69.9 x 25.4 mm, letter"
 _PAIR = r"(?P<{}>\d{{1,4}}(?:\.\d{{1,6}})?) x (?P<{}>\d{{1,4}}(?:\.\d{{1,6}})?)"
@@ -29,31 +28,35 @@ _MM_PER_INCH = 25.4
 
 
 def chosen(result: Result, text: str) -> frozenset[str]:
-    """The circuits, panels and wires of a list with commas.
+    """The circuits, panels, slots and wires of a list with commas.
+
+    A load stands for its circuit, and a fuse for the wire or the circuit that it sits in.
 
     Raises
     ------
     RefusalError
-        Something in it is none of these.
+        Something in it is none of these, or may be several.
     """
-    names = frozenset(name.strip() for name in text.split(",") if name.strip())
-    study = result.study
-    known = _known(study.rig) if study is not None else frozenset[str]()
-    for name in sorted(names - known):
-        near = nearest(name, sorted(known))
-        fix = f"the nearest is `{near}`" if near else "`rigfolio live FILE` lists the parts"
-        raise RefusalError("place-unknown", f"no circuit, panel or wire is called `{name}`", fix)
-    return names
+    if result.study is None:
+        raise RefusalError("place-unknown", f"nothing is called `{text}`")
+    finder = Finder(result.study.rig)
+    return frozenset(_printed(finder, finder.the(name)) for name in finder.several(text))
 
 
-def _known(rig: Rig) -> frozenset[str]:
-    return frozenset(
-        (
-            *(circuit.place for circuit in rig.circuits),
-            *(panel.about.name for panel in rig.panels),
-            *(wire.name for wire in rig.conductors),
-            *(f"{p.about.name}.{n}" for p in rig.panels for n in range(1, p.slots + 1)),
-        )
+def _printed(finder: Finder, part: Named) -> str:
+    """What a part is printed for: itself, or the circuit or wire that it belongs to."""
+    rig = finder.rig
+    if part.kind in ("circuit", "panel", "slot", "wire"):
+        return part.key
+    inside = [load.circuit for load in rig.loads if load.about.name == part.key]
+    inside += [device.on_wire for device in rig.devices if device.about.name == part.key]
+    if any(inside):
+        return next(name for name in inside if name)
+    starts = [one for one in rig.circuits if one.stem == part.key]
+    raise RefusalError(
+        "place-unknown",
+        f"`{part.name}` is no circuit, panel, slot or wire",
+        f"`{starts[0].place}` starts there" if starts else "`rigfolio live FILE` lists the parts",
     )
 
 

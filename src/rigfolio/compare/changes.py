@@ -23,8 +23,9 @@ from rigfolio.compare.facts import (
 from rigfolio.compare.match import Pair, ends_of, matched_circuits, matched_wires
 from rigfolio.findings import Finding
 from rigfolio.model import Circuit, Conductor, Rig
+from rigfolio.natural_order import natural
 from rigfolio.record import record
-from rigfolio.wording import colour_words, gauge_words, natural, part_at
+from rigfolio.wording import colour_words, gauge_words, part_at
 
 ChangeKind = Literal[
     "new", "gone", "moved", "renamed", "fused anew", "rewired", "loads changed", "changed"
@@ -138,7 +139,7 @@ def _loads(before: Rig, after: Rig, old: Circuit, new: Circuit) -> Iterator[str]
         found: dict[str, Said] = {}
         for load in rig.loads:
             if load.about.name in names:
-                label = load.about.label or load.about.name
+                label = str(load.about)
                 while label in found:
                     label += "'"
                 found[label] = load_said(load)
@@ -288,7 +289,7 @@ def _translation(before: Rig, after: Rig, pairs: Sequence[Pair]) -> dict[str, st
 
 
 def _circuit_words(circuit: Circuit) -> str:
-    return f"{circuit.place} ({circuit.label})" if circuit.label else circuit.place
+    return f"{circuit.place} {circuit.label}".rstrip()
 
 
 def _key(rig: Rig, finding: Finding, renamed: Mapping[str, str]) -> tuple[str, str]:

@@ -15,7 +15,6 @@ from rigfolio.isolation import (
     Open,
     SourceReach,
     combiners,
-    load_words,
     opened,
     states_of,
 )
@@ -23,6 +22,7 @@ from rigfolio.model import Load, Source
 from rigfolio.record import record, replace
 from rigfolio.study import Study
 from rigfolio.units import show, show_limit, show_load
+from rigfolio.wording import load_words
 
 DAY_S = 86400.0
 HOUR_S = 3600.0

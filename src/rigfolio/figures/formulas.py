@@ -36,7 +36,7 @@ def currents(study: Study) -> Iterator[str]:
 def not_counted(study: Study, whole: Calculation) -> Iterator[str]:
     """The loads that are left out of every sum."""
     left_out = [
-        one.load.about.label or one.load.about.name
+        str(one.load.about)
         for one in whole.loads
         if one.current_a is None or not flows_of(study).ways.get(one.load.about.name)
     ]

@@ -31,7 +31,8 @@ from rigfolio.reports import (
 )
 from rigfolio.study import Study
 from rigfolio.units import show, show_against, show_limit, show_load
-from rigfolio.wording import MINUS, amps, most_amps
+from rigfolio.values import MINUS
+from rigfolio.wording import amps, most_amps
 
 _SECTIONS = (
     "place", "label", "demand", "wires", "carries", "guard", "largest", "drop", "share", "short",
@@ -183,7 +184,7 @@ def _wire(line: WireLine) -> tuple[Value, ...]:
 def _load(line: LoadLine) -> tuple[Value, ...]:
     load, drop = line.load, line.drop
     return (
-        PlaceName(load.about.name, load.about.label or load.about.name),
+        PlaceName(load.about.name, str(load.about)),
         load.circuit,
         None
         if isinstance(load.value, Unknown)
@@ -259,7 +260,7 @@ def _fuses_words(study: Study, line: SectionLine) -> str:
         held += line.section.devices
     place = line.section.place
     words = [
-        ("" if d.about.name in (place, f"{place}.fuse") else f"{d.about.name} ") + amps(d.rating_a)
+        ("" if d.about.name == place else f"{d.about.name} ") + amps(d.rating_a)
         for d in {d.about.name: d for d in held}.values()
     ]
     reasons = [guard_words(study, wire) for wire in wires]

@@ -5,7 +5,6 @@ a link to that part in the schematic; a part of the schematic leads to its label
 line of the calculation, whichever of them the folio has.
 """
 
-import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import groupby
@@ -19,10 +18,10 @@ Part = tuple[str, str, tuple[Page, ...]]
 
 _HUB = "schematic"
 _LABEL, _TAG, _CONTENTS, _SLOTS = "label-", "tag-", "contents-", "panel_directory"
-_FIRST = re.compile(r"([^ :,;(]+)(?: ([^ :,;(]+))?")
-"""The first two words of a text, without what may stand behind a name."""
-_COUNTED = re.compile(r"(\S+) \(([0-9]+)\)")
-"""How the second circuit at a place is printed, `S1.line (2)`; its name is `S1.line-2`."""
+_AFTER = ":,;"
+"""What may stand behind a name."""
+_MOST_WORDS = 3
+"""The longest run of words that is tried as a name: `circuit S1.line`, `P1.4 in-line fuse`."""
 
 
 def linked(rig: Rig, parts: Sequence[Part]) -> tuple[Part, ...]:
@@ -120,7 +119,7 @@ class _Namer:
         if group.ident.startswith(_CONTENTS):
             return replace(group, goes_to=f"page-{group.ident.removeprefix(_CONTENTS)}")
         for prefix in (_LABEL, _TAG):
-            name = _uncounted(group.ident.removeprefix(prefix))
+            name = group.ident.removeprefix(prefix)
             if prefix == _TAG:
                 name = name.rpartition("-")[0]
             if group.ident.startswith(prefix) and name in self.known:
@@ -139,15 +138,13 @@ class _Namer:
 
     def _name(self, text: Text) -> str:
         """The part that a text names, alone, before other words, or behind one: `wire W7`."""
-        words = _uncounted(text.text.replace("−", "-"))
-        if words in self.known:
-            return words
-        found = _FIRST.match(words)
-        return next((name for name in found.groups() if name in self.known), "") if found else ""
-
-
-def _uncounted(words: str) -> str:
-    return _COUNTED.sub(r"\1-\2", words, count=1)
+        whole = text.text.replace("−", "-")
+        if whole in self.known:
+            return whole
+        words = whole.split(" ")
+        runs = ((first, many) for first in (0, 1) for many in range(_MOST_WORDS, 0, -1))
+        tried = (" ".join(words[first : first + many]).rstrip(_AFTER) for first, many in runs)
+        return next((name for name in tried if name in self.known), "")
 
 
 def _groups(marks: Iterable[Mark]) -> Iterator[Group]:
@@ -160,7 +157,6 @@ def _groups(marks: Iterable[Mark]) -> Iterator[Group]:
 def _goals(rig: Rig, known: set[str], there: set[str]) -> Mapping[str, str]:
     """Where each part of the schematic leads."""
     loads = rig.by_name.loads
-    idents = {_uncounted(ident): ident for ident in sorted(there)}
     goals = {}
     for name in known:
         at = (loads[name].circuit if name in loads else "") or name
@@ -172,7 +168,7 @@ def _goals(rig: Rig, known: set[str], there: set[str]) -> Mapping[str, str]:
             f"{_LABEL}{at}",
             f"colour_legend:{at}",
         )
-        goal = next((idents[way] for way in ways if way in idents), "")
+        goal = next((way for way in ways if way in there), "")
         if goal:
             goals[name] = goal
     return goals

@@ -17,7 +17,6 @@ if TYPE_CHECKING:
     from rigfolio.isolation.kept import (
         Kept as Kept,
         kept_loads as kept_loads,
-        load_words as load_words,
         must_stay_on as must_stay_on,
     )
     from rigfolio.isolation.orders import (
@@ -26,7 +25,6 @@ if TYPE_CHECKING:
         StillLive as StillLive,
         isolate as isolate,
         place_of as place_of,
-        places as places,
     )
     from rigfolio.isolation.positions import (
         Meaning as Meaning,
@@ -52,7 +50,6 @@ if TYPE_CHECKING:
         live_table as live_table,
     )
     from rigfolio.isolation.words import (
-        called as called,
         cell_words as cell_words,
         kept_words as kept_words,
         part_words as part_words,
@@ -63,11 +60,11 @@ else:
     __getattr__, __all__ = face(
         __name__,
         energised="CLOSED Open SourceReach combiners",
-        kept="Kept kept_loads load_words must_stay_on",
-        orders="Plan Step StillLive isolate place_of places",
+        kept="Kept kept_loads must_stay_on",
+        orders="Plan Step StillLive isolate place_of",
         positions="Meaning meanings",
         rest="Unnamed unnamed",
         states="BANKS Condition at_rest opened settings_words states_of",
         table="Cell LiveRow LiveTable folded live_table",
-        words="called cell_words kept_words part_words step_words still_live_words",
+        words="cell_words kept_words part_words step_words still_live_words",
     )

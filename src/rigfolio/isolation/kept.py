@@ -18,6 +18,7 @@ from rigfolio.model import Device, Load, Rig, Source
 from rigfolio.network import edge_name, loose_ends
 from rigfolio.record import record
 from rigfolio.study import Study
+from rigfolio.wording import load_words
 
 if TYPE_CHECKING:
     from rigfolio.isolation.states import Condition
@@ -76,15 +77,6 @@ def must_stay_on(study: Study, states: "tuple[Condition, ...]" = ()) -> tuple[Ke
 def kept_loads(rig: Rig) -> tuple[tuple[Load, str], ...]:
     """The loads that must stay on, each with the reason; by what is said, else by name."""
     return tuple((one.load, one.why) for one in _kept(rig))
-
-
-def load_words(rig: Rig, load: Load) -> str:
-    """A load by its label, with its circuit where that says more."""
-    label = load.about.label or load.about.name
-    circuit = next((each for each in rig.circuits if each.place == load.circuit), None)
-    if circuit is None or not circuit.label or circuit.label == label:
-        return label
-    return f"{circuit.label}: {label}"
 
 
 @record

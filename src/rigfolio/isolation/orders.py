@@ -6,19 +6,20 @@ live afterwards is listed with its sources; so is every source that would feed b
 disconnects open, and what must stay on but goes dark.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 
 from rigfolio.books import order_of_work
 from rigfolio.findings import Citation
 from rigfolio.isolation.energised import CLOSED, Alive, Open, SourceReach
-from rigfolio.isolation.kept import kept_loads, load_words
+from rigfolio.isolation.kept import kept_loads
 from rigfolio.isolation.least_cut import Action, actions_of, fewest, opened_by
 from rigfolio.isolation.states import Condition, opened, states_of
 from rigfolio.isolation.table import Part, parts_of
-from rigfolio.model import About, Device, Rig, Source
+from rigfolio.model import Device, Rig, Source
 from rigfolio.network import edge_name, ends, path
 from rigfolio.record import record
 from rigfolio.study import Study
+from rigfolio.wording import Finder, NameKind, load_words
 
 
 @record
@@ -86,68 +87,67 @@ class Target:
     terminals: tuple[str, ...]
 
 
-def place_of(rig: Rig, name: str) -> Target:
-    """The part of a name: a panel with all its slots, a circuit, a part, or one terminal.
+def place_of(rig: Rig, text: str, kind: NameKind | None = None) -> Target:
+    """What a person means to make dead: a panel with all its slots, a circuit, a part, an end.
 
     Raises
     ------
-    KeyError
-        Nothing has that name.
+    RefusalError
+        Nothing has that name, or several parts have it.
     """
-    for panel in rig.panels:
-        if panel.about.name == name:
-            slots = (d.load for d in rig.devices if d.in_slot and d.line == panel.bus)
-            return Target(name, panel.about.label, _once((panel.feed, panel.bus, *slots)))
-    for circuit in rig.circuits:
-        if circuit.place == name:
-            wires = [w for w in rig.conductors if w.name in circuit.wires]
-            found = (circuit.start, *(end for w in wires for end in (w.a, w.b)))
-            device = next((d for d in rig.devices if d.about.name == circuit.device), None)
-            line = device.line if device is not None else ""
-            return Target(name, circuit.label, _once(end for end in found if end != line))
-    parts: list[tuple[About, tuple[str, ...]]]
-    parts = [(j.about, (j.terminal,)) for j in rig.junctions]
-    parts += [(s.about, (s.plus,)) for s in rig.sources]
-    parts += [(load.about, (load.plus,)) for load in rig.loads]
-    for about, terminals in parts:
-        if about.name == name:
-            return Target(name, about.label, terminals)
-    devices = [d for d in rig.devices if d.about.name == name]
-    if devices:
-        return Target(
-            name, devices[0].about.label, _once(end for d in devices for end in (d.line, d.load))
-        )
-    if name in rig.where:
-        return Target(name, rig.where[name].removeprefix(name).strip(), (name,))
-    raise KeyError(name)
+    found = Finder(rig).the(text, kind)
+    return Target(found.name, found.label, _once(_PLACES[found.kind](rig, found.key)))
 
 
-def places(rig: Rig) -> tuple[str, ...]:
-    """The names that `place_of` knows, panels first."""
-    return _once(
-        (
-            *(panel.about.name for panel in rig.panels),
-            *(circuit.place for circuit in rig.circuits),
-            *(junction.about.name for junction in rig.junctions),
-            *(source.about.name for source in rig.sources),
-            *(load.about.name for load in rig.loads),
-            *(device.about.name for device in rig.devices),
-            *rig.where,
-        )
-    )
+def _of_panel(rig: Rig, name: str) -> Iterable[str]:
+    panel = rig.by_name.panels[name]
+    slots = (d.load for d in rig.devices if d.in_slot and d.line == panel.bus)
+    return (panel.feed, panel.bus, *slots)
 
 
-def isolate(study: Study, name: str, condition: Condition | None = None) -> Plan:
+def _of_circuit(rig: Rig, name: str) -> Iterable[str]:
+    circuit = next(one for one in rig.circuits if one.place == name)
+    wires = [w for w in rig.conductors if w.name in circuit.wires]
+    found = (circuit.start, *(end for w in wires for end in (w.a, w.b)))
+    device = next((d for d in rig.devices if d.about.name == circuit.device), None)
+    line = device.line if device is not None else ""
+    return (end for end in found if end != line)
+
+
+_PLACES: Mapping[NameKind, Callable[[Rig, str], Iterable[str]]] = {
+    "panel": _of_panel,
+    "circuit": _of_circuit,
+    "wire": lambda rig, name: ends(rig.conductor(name)),
+    "source": lambda rig, name: (s.plus for s in rig.sources if s.about.name == name),
+    "load": lambda rig, name: (one.plus for one in rig.loads if one.about.name == name),
+    "device": lambda rig, name: (
+        end for d in rig.devices if d.about.name == name for end in (d.line, d.load)
+    ),
+    "bar": lambda _, name: (name,),
+    "slot": lambda _, name: (name,),
+    "terminal": lambda _, name: (name,),
+}
+"""The terminals of a part, by what it is."""
+
+
+def isolate(
+    study: Study,
+    name: str,
+    condition: Condition | None = None,
+    kind: NameKind | None = None,
+) -> Plan:
     """How to make a part dead, whatever the state, or from a state on.
 
+    `kind` is what it is, where that is known and not asked of a person.
+
     Raises
     ------
-    KeyError
-        Nothing has that name.
+    RefusalError
+        Nothing has that name, or several parts have it.
     """
     drive = SourceReach(study)
     rig = study.rig
-    place = place_of(rig, name)
+    place = place_of(rig, name, kind)
     before = opened(rig, condition) if condition is not None else CLOSED
     cut = fewest(drive, place.terminals, before)
     after = opened_by(rig, cut.actions, before)

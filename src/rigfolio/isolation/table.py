@@ -8,6 +8,7 @@ from rigfolio.isolation.states import Condition, opened, states_of
 from rigfolio.model import Circuit, Device, Rig
 from rigfolio.record import record
 from rigfolio.study import Study
+from rigfolio.wording import called
 
 PartKind = Literal["panel", "slot", "circuit", "load", "source", "end", "pin", "bar"]
 
@@ -25,7 +26,7 @@ class Part:
 
     def __str__(self) -> str:
         """Name and label as they are printed."""
-        return f"{self.name} {self.label}".strip()
+        return called(self.name, self.label)
 
 
 @record

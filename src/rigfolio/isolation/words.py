@@ -6,7 +6,7 @@ from rigfolio.isolation.kept import Kept
 from rigfolio.isolation.orders import Step, StillLive
 from rigfolio.isolation.table import Cell, Part
 from rigfolio.model import Rig
-from rigfolio.wording import rating_words
+from rigfolio.wording import called, rating_words
 
 
 def step_words(rig: Rig, step: Step) -> str:
@@ -24,22 +24,10 @@ def step_words(rig: Rig, step: Step) -> str:
     return f"{called(name, step.label)}: {words}"
 
 
-def called(name: str, label: str = "") -> str:
-    """A part as it is called; a fuse on a wire is named by the wire.
-
-    Examples
-    --------
-    >>> called("W4.fuse"), called("S1", "Battery disconnect")
-    ('fuse on W4', 'S1 Battery disconnect')
-    """
-    stem = name.removesuffix(".fuse")
-    return f"{name if stem == name else f'fuse on {stem}'} {label}".strip()
-
-
 def part_words(part: Part) -> str:
     """A part by the terminal that a meter is put on: `B1+ House battery`."""
     name = part.terminals[0] if part.kind in ("source", "load") else part.name
-    return f"{name} {part.label}".strip()
+    return called(name, part.label)
 
 
 def cell_words(cell: Cell) -> str:

@@ -52,7 +52,7 @@ class SlotLabel:
         """All that the label says, in one line."""
         if not self.has_circuit:
             return self.name
-        always = ("ALWAYS ON",) if self.always_on else ()
+        always = (wording.ALWAYS_ON,) if self.always_on else ()
         largest = () if self.too_large else (self.largest[0],)
         words = (self.name, self.ratings[0], *largest, self.wires[0], *always)
         return "; ".join(word for word in words if word)
@@ -71,7 +71,7 @@ def labels_of(job: Job, panel: Panel) -> tuple[tuple[int, SlotLabel], ...]:
 def loose_labels(job: Job) -> tuple[SlotLabel, ...]:
     """The labels of circuits that start at no slot, for fuse holders elsewhere."""
     return tuple(
-        _filled(job, (circuit,), wording.place_words(job.rig, circuit), "")
+        _filled(job, (circuit,), circuit.place, "")
         for circuit in wording.circuits_in_order(job.rig)
         if not circuit.slot and job.wants(circuit.place, *_wires_of((circuit,)))
     )

@@ -207,7 +207,7 @@ def mark_words(rig: Rig, mark: PhotoMark) -> str:
         ends = " to ".join(wording.short_end(rig, end) for end in (wire.a, wire.b))
         return f"{mark.place} {ends}"
     kept = next((s for s in rig.slots if f"{s.panel}.{s.number}" == mark.place), None)
-    return f"{mark.place} {kept.use}" if kept is not None else rig.where.get(mark.place, mark.place)
+    return f"{mark.place} {kept.use}" if kept is not None else wording.end_words(rig, mark.place)
 
 
 def guesses(taken: Taken, mark: PhotoMark, most: int = 3) -> tuple[Guess, ...]:

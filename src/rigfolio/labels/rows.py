@@ -6,7 +6,6 @@ from itertools import product
 from rigfolio.draw import Box, Mark, Style, block, holds, width_mm
 from rigfolio.labels.content import SlotLabel
 from rigfolio.labels.type import (
-    ALWAYS,
     ALWAYS_MM,
     FLOOR_PT,
     LINE_MM,
@@ -20,6 +19,7 @@ from rigfolio.labels.type import (
     wire_style,
 )
 from rigfolio.record import record
+from rigfolio.wording import ALWAYS_ON
 
 GAP_MM = 0.8
 _SLACK_MM, _HAIR_MM = 0.1, 0.01
@@ -120,14 +120,14 @@ class Rows:
         """Wordings of a fuse too large, with what else there is no other row for."""
         label = self.label
         name = "" if plan.name_mm else f"{label.name}: "
-        always = f", {ALWAYS}" if label.always_on and not plan.wire_mm else ""
+        always = f", {ALWAYS_ON}" if label.always_on and not plan.wire_mm else ""
         return tuple(f"{name}{rating}{always}" for rating in label.ratings)
 
     def _pairs(self, plan: _Plan) -> Iterator[tuple[str, str]]:
         """Wordings of what is fitted and of the largest fuse, from long to short."""
         label = self.label
         name = "" if plan.name_mm else f" {label.name}"
-        always = f"{ALWAYS}, " if label.always_on and not plan.wire_mm else ""
+        always = f"{ALWAYS_ON}, " if label.always_on and not plan.wire_mm else ""
         for rating, largest in product(label.ratings, label.largest):
             yield f"{rating}{name}", f"{always}{largest}"
 
@@ -171,13 +171,13 @@ class Rows:
 
     def _beside(self) -> float:
         """How much of the row of the wire the words ALWAYS ON take."""
-        return width_mm(ALWAYS, 6, bold=True) + 1.0 + GAP_MM if self.label.always_on else 0.0
+        return width_mm(ALWAYS_ON, 6, bold=True) + 1.0 + GAP_MM if self.label.always_on else 0.0
 
     def _always_fits(self, plan: _Plan) -> bool:
         if not self.label.always_on or not plan.wire_mm:
             return True
         room = inside(self._always_box((0.0, 0.0, self.box[2], plan.wire_mm)))
-        return holds(ALWAYS, room, always_style(room))
+        return holds(ALWAYS_ON, room, always_style(room))
 
     def _always_box(self, box: Box) -> Box:
         """The place of the words ALWAYS ON, at the end of the row of the wire."""
@@ -205,7 +205,7 @@ class Rows:
         left, top, wide, high = box
         if self.label.always_on:
             on = self._always_box(box)
-            yield from inverse(ALWAYS, on, always_style(inside(on)))
+            yield from inverse(ALWAYS_ON, on, always_style(inside(on)))
             wide -= on[2] + GAP_MM
         said = self._wire_words((left, top, wide, high))
         # Where no wording has room, the note says the wire.

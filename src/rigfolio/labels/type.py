@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from rigfolio.draw import Box, Mark, Style, block, holds, rect
 from rigfolio.labels.content import SlotLabel
+from rigfolio.wording import ALWAYS_ON
 
 FLOOR_PT = 5.5
 """Smallest type of a label."""
@@ -14,7 +15,6 @@ ROW_MM = 2.35
 """From one line of the smallest type to the next, with a little air."""
 MOST_LINES = 8
 
-ALWAYS = "ALWAYS ON"
 ALWAYS_MM = 4.6
 NUMBER = Style(20, FLOOR_PT, 3, bold=True)
 EMPTY = Style(11, FLOOR_PT, MOST_LINES, align="start")
@@ -29,7 +29,7 @@ def always_style(box: Box) -> Style:
     """On one line where there is room for it, else on two."""
     one = Style(10, FLOOR_PT, bold=True, colour="#ffffff")
     two = Style(10, FLOOR_PT, 2, bold=True, colour="#ffffff")
-    return one if holds(ALWAYS, box, one) else two
+    return one if holds(ALWAYS_ON, box, one) else two
 
 
 def warning(box: Box) -> Style:

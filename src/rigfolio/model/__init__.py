@@ -34,6 +34,7 @@ if TYPE_CHECKING:
         Conductor as Conductor,
         Device as Device,
         Duty as Duty,
+        EndNames as EndNames,
         Gap as Gap,
         Junction as Junction,
         Load as Load,
@@ -73,7 +74,7 @@ else:
         assembly="build",
         draft="CircuitSaid Draft End FuseSaid LoadSaid NoteSaid PanelSaid ReturnSaid "
         "RigSaid RunSaid SeriesSaid SlotSaid WireFacts WireSaid",
-        graph="About AcBreaker Circuit Conductor Device Duty Gap Junction Load "
+        graph="About AcBreaker Circuit Conductor Device Duty EndNames Gap Junction Load "
         "LoadKind Panel Problem Rig Slot Source State",
         kinds="DEVICES OCCASIONS OPENINGS Opening USUAL_GUARD guards plural with_article",
         photos="Photo PhotoMark",

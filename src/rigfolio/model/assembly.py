@@ -20,6 +20,7 @@ from rigfolio.model.graph import (
 )
 from rigfolio.model.names import Names, names_of
 from rigfolio.model.notes import noted, pictured
+from rigfolio.model.part_names import main_name, with_loads_named
 from rigfolio.model.parts import inline_fuse, load_of
 from rigfolio.model.returns import Surroundings
 from rigfolio.model.where import where_is
@@ -57,6 +58,7 @@ def build(draft: Draft, digest: str = "") -> Rig:
     )  # fmt: skip
     rig = _renamed(noted(rig, draft.notes, names), expansion.same | expansion.joined)
     rig = pictured(rig, draft.photos, names)
+    rig = with_loads_named(rig, expansion.unnamed)
     return replace(rig, where=where_is(rig), problems=tuple(names.problems))
 
 
@@ -90,7 +92,7 @@ def _panels(draft: Draft, names: Names, wires: Iterable[Conductor]) -> Iterator[
 def _mains(said: Iterable[PanelSaid], panels: Iterable[Panel]) -> Iterator[Device]:
     for one, panel in zip(said, panels, strict=True):
         if one.main is not None:
-            name = f"{panel.about.name}.main"
+            name = main_name(panel.about.name)
             made = inline_fuse(name, (panel.feed, panel.bus), one.main, "")
             yield replace(made, about=replace(made.about, label="Panel main"))
 

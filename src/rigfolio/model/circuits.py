@@ -17,6 +17,7 @@ from rigfolio.model.graph import (
     Problem,
 )
 from rigfolio.model.names import Bare, Names
+from rigfolio.model.part_names import circuit_name, in_circuit, on_wire
 from rigfolio.model.parts import conductor, inline_fuse, load_of
 from rigfolio.model.returns import Back, Surroundings, WayOut, returned
 from rigfolio.record import replace
@@ -27,7 +28,8 @@ class Expansion:
     """What all circuits of a rig add to its graph.
 
     `same` are line ends of devices that turned out to be another terminal; `frame_minus` the minus
-    of loads that were said elsewhere and are joined to the frame.
+    of loads that were said elsewhere and are joined to the frame; `unnamed` the loads that have a
+    label only.
     """
 
     names: Names
@@ -42,6 +44,7 @@ class Expansion:
     slots_used: dict[tuple[str, int], Span] = field(default_factory=dict)
     same: dict[str, str] = field(default_factory=dict)
     joined: dict[str, str] = field(default_factory=dict)
+    unnamed: list[str] = field(default_factory=list)
 
     def expand(self, all_said: Iterable[CircuitSaid]) -> None:
         """Add every circuit, in the order of the text."""
@@ -55,29 +58,35 @@ class Expansion:
 
 @dataclass(slots=True)
 class _One:
-    """One circuit on its way into the graph."""
+    """One circuit on its way into the graph.
+
+    `stem` begins the names of its wires and terminals, `place` is what it is called itself.
+    """
 
     whole: Expansion
     said: CircuitSaid
-    name: str
+    stem: str
+    place: str = ""
     cursor: str = ""
     device: str = ""
     runs: list[Conductor] = field(default_factory=list)
     leads: list[Conductor] = field(default_factory=list)
     devices: list[Device] = field(default_factory=list)
     users: list[Load] = field(default_factory=list)
+    unnamed: list[str] = field(default_factory=list)
 
     def run(self) -> None:
         said = self.said
         panel = self.whole.panels.get(said.place.name) if said.place.tail else None
+        self.place = circuit_name(self.stem, in_slot=panel is not None)
         start = self._slot(panel) if panel is not None else self._terminal()
-        self.cursor = start or f"{self.name}~0"
+        self.cursor = start or f"{self.stem}~0"
         begin = self.runs[0].a if self.runs else self.cursor
         for place, member in enumerate(said.members):
             after = said.members[place + 1] if place + 1 < len(said.members) else None
             self._member(member, after)
         way = WayOut(
-            self.name, said.span, begin, panel, tuple(self.runs), tuple(self.devices),
+            self.stem, self.place, said.span, begin, panel, tuple(self.runs), tuple(self.devices),
             tuple(self.users), said.returns,
         )  # fmt: skip
         self._add(returned(way, self.whole.around, self.whole.names), panel, start)
@@ -92,7 +101,7 @@ class _One:
         slot = int(start.rsplit(".", 1)[1]) if panel is not None and start else 0
         whole.circuits.append(
             Circuit(
-                place=self.name, label=said.label, span=said.span, start=start,
+                place=self.place, label=said.label, span=said.span, start=start,
                 device=self.device, wires=tuple(wire.name for wire in self.runs),
                 returns=tuple(wire.name for wire in back.wires),
                 loads=(*(load.about.name for load in back.loads), *back.visited),
@@ -130,7 +139,7 @@ class _One:
                 breaks_a = panel.interrupts_a
             made = replace(made, about=about, in_slot=True, interrupts_a=breaks_a)
             if fuse.after_m:
-                text = f"{self.name}: its fuse is taken to sit in the slot, not along the wire"
+                text = f"{self.stem}: its fuse is taken to sit in the slot, not along the wire"
                 self.whole.assumptions.append(Assumption(text, fuse.span))
         self.devices.append(made)
         return terminal
@@ -143,17 +152,17 @@ class _One:
         fuse = self.said.fuse
         if fuse is None:
             return start
+        facts = next((m.facts for m in self.said.members if isinstance(m, RunSaid)), None)
+        facts = facts or WireFacts(span=self.said.span)
+        wire = facts.tag or f"{self.stem}/1"
         if fuse.after_m:
-            facts = next((m.facts for m in self.said.members if isinstance(m, RunSaid)), None)
-            facts = facts or WireFacts(span=self.said.span)
-            inlet = f"{self.name}.in"
+            inlet = f"{self.stem}.in"
             stub = replace(facts, length_m=fuse.after_m, tag="")
-            self.runs.append(conductor(f"{self.name}/0", (start, inlet), stub, self.name))
+            self.runs.append(conductor(f"{self.stem}/0", (start, inlet), stub, self.place))
             start = inlet
-        self.device = f"{self.name}.fuse"
-        ends = (start, f"{self.name}.out")
-        self.devices.append(inline_fuse(self.device, ends, fuse, f"{self.name}/1"))
-        return f"{self.name}.out"
+        self.device = on_wire(wire, fuse.kind)
+        self.devices.append(inline_fuse(self.device, (start, f"{self.stem}.out"), fuse, wire))
+        return f"{self.stem}.out"
 
     def _member(
         self,
@@ -171,15 +180,15 @@ class _One:
 
     def _wire(self, member: RunSaid, after: object) -> None:
         number = len([wire for wire in self.runs if not wire.name.endswith("/0")]) + 1
-        name = member.facts.tag or f"{self.name}/{number}"
+        name = member.facts.tag or f"{self.stem}/{number}"
         start = self._landing(member, onward=True) or self.cursor
         end = self._landing(member, onward=False)
         if not end and isinstance(after, Junction):
             end = after.terminal
         elif not end and isinstance(after, SeriesSaid) and after.about.name:
             end = f"{after.about.name}.line"
-        end = end or f"{self.name}~{number}"
-        self.runs.append(conductor(name, (start, end), member.facts, self.name))
+        end = end or f"{self.stem}~{number}"
+        self.runs.append(conductor(name, (start, end), member.facts, self.place))
         self.cursor = end
 
     def _landing(self, member: RunSaid, *, onward: bool) -> str:
@@ -206,29 +215,32 @@ class _One:
             self.cursor = joint.terminal
 
     def _series(self, said: SeriesSaid) -> None:
-        name = said.about.name
+        name = key = said.about.name
         if not name:
-            name = f"{self.name}.{said.kind}"
-            same = [d for d in self.devices if d.about.name.rstrip("0123456789") == name]
-            name += str(len(same) + 1) if same else ""
+            before = self.unnamed.count(said.kind)
+            self.unnamed.append(said.kind)
+            name = in_circuit(self.place, said.kind, before)
+            key = f"{self.stem}.{said.kind}" + (f"{before + 1}" if before else "")
         about = replace(said.about, name=name)
-        if self.cursor != f"{name}.line":
-            self.whole.same[f"{name}.line"] = self.cursor
+        if self.cursor != f"{key}.line":
+            self.whole.same[f"{key}.line"] = self.cursor
         self.devices.append(
-            Device(about, said.kind, self.cursor, f"{name}.load", said.rating_a,
+            Device(about, said.kind, self.cursor, f"{key}.load", said.rating_a,
                    said.interrupts_a, said.family, rating_span=said.rating_span)
         )  # fmt: skip
-        self.cursor = f"{name}.load"
+        self.cursor = f"{key}.load"
 
     def _load(self, said: LoadSaid) -> None:
-        name = f"{self.name}:{len(self.users) + 1}"
+        name = f"{self.stem}:{len(self.users) + 1}"
+        if not said.about.name:
+            self.whole.unnamed.append(name)
         plus = self.cursor
         if said.lead_size is not None:
             facts = WireFacts(said.about.span, said.lead_size, length_m=said.lead_m)
             plus = f"{name}+"
-            lead = conductor(f"{name}/lead", (self.cursor, plus), facts, self.name)
+            lead = conductor(f"{name}/lead", (self.cursor, plus), facts, self.place)
             self.leads.append(replace(lead, lead=True))
         always = said.always_on or self.said.always_on
         # The minus is a mark of the wire that the load hangs on, until the returns are known.
-        load = load_of(said, (plus, self.cursor), name, self.name)
+        load = load_of(said, (plus, self.cursor), name, self.place)
         self.users.append(replace(load, always_on=always))

@@ -21,6 +21,10 @@ Duty = Literal["continuous", "intermittent", "momentary", "cyclic"]
 SlotUse = Literal["spare", "blank"]
 
 
+NOT_IN_SLOT = "circuit "
+"""What goes before the place of a circuit that starts at a terminal, and not in a slot."""
+
+
 @record
 class About:
     """What may be said of anything: name, label, volts it is rated for, note and condition."""
@@ -35,8 +39,10 @@ class About:
     torque_nm: float | None = None
 
     def __str__(self) -> str:
-        """Name and label as they are printed in a message."""
-        return f"{self.name} ({self.label})" if self.label else self.name
+        """Name and label as they are printed; a name that is made of the label stands alone."""
+        if not self.label or f"{self.name} ".startswith(f"{self.label} "):
+            return self.name
+        return f"{self.name} {self.label}"
 
 
 @record
@@ -235,7 +241,10 @@ class Load:
 
 @record
 class Circuit:
-    """What one slot or terminal feeds: wires out in order, wires back, loads."""
+    """What one slot or terminal feeds: wires out in order, wires back, loads.
+
+    `place` is what it is called: its slot, or `circuit S1.line` where it starts at a terminal.
+    """
 
     place: str
     label: str
@@ -259,6 +268,11 @@ class Circuit:
     """Whether it keeps its slot when slots are chosen anew."""
     beside: str = ""
     """The place of a circuit that it is to stand next to."""
+
+    @property
+    def stem(self) -> str:
+        """What the names of its wires and terminals begin with."""
+        return self.place.removeprefix(NOT_IN_SLOT)
 
 
 @record
@@ -347,8 +361,16 @@ class Index:
 
 
 @record
+class EndNames:
+    """What a terminal is called: `name` as it is typed, `words` with what it belongs to."""
+
+    name: str
+    words: str
+
+
+@record
 class Rig:
-    """The whole rig. `where` tells in words what each terminal is."""
+    """The whole rig. `where` tells what each terminal is called."""
 
     name: str
     span: Span
@@ -372,7 +394,7 @@ class Rig:
     ac: tuple[AcBreaker, ...]
     assumptions: tuple[Assumption, ...]
     problems: tuple[Problem, ...]
-    where: Mapping[str, str]
+    where: Mapping[str, EndNames]
     digest: str = ""
     gaps: tuple[Gap, ...] = ()
     remarks: tuple[Remark, ...] = ()

@@ -29,9 +29,13 @@ class Surroundings:
 
 @record
 class WayOut:
-    """A circuit's way out: wires, devices, and loads whose minus marks the wire they hang on."""
+    """A circuit's way out: wires, devices, and loads whose minus marks the wire they hang on.
 
-    name: str
+    `stem` begins the names of its wires and terminals, `place` is what the circuit is called.
+    """
+
+    stem: str
+    place: str
     span: Span
     begin: str
     panel: Panel | None
@@ -71,11 +75,11 @@ def returned(way: WayOut, around: Surroundings, names: Names) -> Back:
     to = next((one.to for one in way.returns if one.to is not None), None)
     target = _target(way, around, names)
     if any(one.unknown for one in way.returns):
-        names.problems.append(Problem("return-unknown", way.returns[0].span, way.name))
+        names.problems.append(Problem("return-unknown", way.returns[0].span, way.place))
         _nowhere(back)
     elif target is None:
         if to is None:
-            names.problems.append(Problem("return-not-plain", way.span, way.name))
+            names.problems.append(Problem("return-not-plain", way.span, way.place))
         _nowhere(back)
     elif own:
         _by_own_wires(way, own, target, around, back)
@@ -109,7 +113,7 @@ def _by_frame(
     back.joined = {around.minus[end]: target for end in visits}
     back.assumptions.append(
         Assumption(
-            f"{way.name}: its loads are joined to {target} where they stand; that joint and the "
+            f"{way.place}: its loads are joined to {target} where they stand; that joint and the "
             "frame are taken to have no resistance",
             way.span,
         )
@@ -120,13 +124,13 @@ def _by_own_wires(
     way: WayOut, own: list[ReturnSaid], target: str, around: Surroundings, back: Back
 ) -> None:
     last = way.wires[-1].b if way.wires else ""
-    here = around.minus.get(last, f"{way.name}-")
+    here = around.minus.get(last, f"{way.stem}-")
     back.loads = [replace(load, minus=here) for load in back.loads]
     for number, one in enumerate(own, 1):
-        there = target if number == len(own) else f"{way.name}-{number}-"
+        there = target if number == len(own) else f"{way.stem}-{number}-"
         if one.facts is not None:
-            name = one.facts.tag or f"{way.name}/{number}R"
-            back.wires.append(conductor(name, (here, there), one.facts, way.name))
+            name = one.facts.tag or f"{way.stem}/{number}R"
+            back.wires.append(conductor(name, (here, there), one.facts, way.place))
         here = there
 
 
@@ -158,7 +162,7 @@ def _beside(way: WayOut, visits: list[str], target: str, around: Surroundings, b
     what = "returns" if way.returns else "is taken to return"
     back.assumptions.append(
         Assumption(
-            f"{way.name} {what} to {target} with the same wire beside each wire out", way.span
+            f"{way.place} {what} to {target} with the same wire beside each wire out", way.span
         )
     )
 

@@ -7,6 +7,7 @@ from rigfolio.model.draft import Draft, FuseSaid, RunSaid, SeriesSaid
 from rigfolio.model.ends import Landing, Pair, Run, settle
 from rigfolio.model.graph import Assumption, Conductor, Device, Problem
 from rigfolio.model.names import Bare, Names, ends_of
+from rigfolio.model.part_names import on_wire
 from rigfolio.model.parts import conductor, inline_fuse, split
 from rigfolio.record import replace
 
@@ -71,8 +72,8 @@ class DraftWiring:
         if said.at is None:
             text = f"{wire.name}: its fuse is taken to sit at {at}"
             self.assumptions.append(Assumption(text, said.span))
-        name = f"{wire.name}.fuse"
-        near, far = f"{name}.line", f"{name}.load"
+        name = on_wire(wire.name, said.kind)
+        near, far = f"{wire.name}.fuse.line", f"{wire.name}.fuse.load"
         if not said.after_m:
             rest = replace(wire, a=far) if at == wire.a else replace(wire, b=far)
             self.conductors.append(rest)

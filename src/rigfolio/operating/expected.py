@@ -12,7 +12,7 @@ from math import inf
 
 from rigfolio.books import figure
 from rigfolio.findings import Unknown
-from rigfolio.isolation import Open, combiners, kept_loads, load_words
+from rigfolio.isolation import Open, combiners, kept_loads
 from rigfolio.model import DEVICES, Circuit, Device, Load, Panel
 from rigfolio.network import Edge, edge_name, ends
 from rigfolio.operating.bounds import Bounds
@@ -22,7 +22,7 @@ from rigfolio.operating.point import standing
 from rigfolio.operating.probes import Probes
 from rigfolio.operating.test_points import MeterPoint, Stage, StageStep
 from rigfolio.study import Study
-from rigfolio.wording import circuits_in_order, rating_words
+from rigfolio.wording import circuits_in_order, load_words, rating_words
 
 
 @lru_cache(maxsize=1)
@@ -160,7 +160,7 @@ class _Stages:
             waits = [name for name in circuit.loads if name not in kept]
             if circuit.always_on:
                 waits = []
-            labels = (self.loads[name].about.label or name for name in waits)
+            labels = (str(self.loads[name].about) for name in waits)
             bounds = self.live.bounds(frozenset(), circuit.start)
             steps.append(
                 StageStep(
@@ -313,7 +313,7 @@ def _named(
         here = [name for name in circuit.loads if name in on]
         words = _place(circuit)
         if here and set(here) != set(circuit.loads):
-            labels = (loads[name].about.label or name for name in here)
+            labels = (str(loads[name].about) for name in here)
             words += f": {', '.join(labels)}"
         if here:
             yield words

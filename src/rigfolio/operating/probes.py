@@ -6,7 +6,7 @@ from rigfolio.network import edge_name
 from rigfolio.operating.bounds import Bounds
 from rigfolio.operating.test_points import MeterPoint, Unit
 from rigfolio.study import Study
-from rigfolio.wording import short_end
+from rigfolio.wording import short_end, typed
 
 
 class Probes:
@@ -36,8 +36,8 @@ class Probes:
     def across(self, bounds: Bounds, load: Load) -> MeterPoint:
         """Volts at the terminals of a load."""
         low, high = bounds.volts(load.plus, load.minus)
-        name = load.about.label or load.about.name
-        return MeterPoint(f"across {name}", load.plus, load.minus, "V", low, high, f"{name} = ")
+        entry = f"{typed(load.about.name)} = "
+        return MeterPoint(f"across {load.about}", load.plus, load.minus, "V", low, high, entry)
 
     def drop(self, bounds: Bounds, a: str, b: str, what: str = "along ") -> MeterPoint:
         """Volts lost along a way."""
@@ -56,11 +56,12 @@ class Probes:
         name = device.about.name
         words = f"current through {name}"
         low, high = bounds.amps(edge_name(device))
-        return MeterPoint(words, name, "", "A", low, high, f"{name} = ")
+        return MeterPoint(words, name, "", "A", low, high, f"{typed(name)} = ")
 
     def point(
         self, a: str, b: str, unit: Unit, bound: tuple[float, float], what: str = ""
     ) -> MeterPoint:
         """A pair of terminals, what is read there, and its bounds."""
         words = f"{what}{short_end(self.rig, a)} to {short_end(self.rig, b)}"
-        return MeterPoint(words, a, b, unit, *bound, f"{a} to {b} = ")
+        entry = " to ".join(typed(short_end(self.rig, end)) for end in (a, b))
+        return MeterPoint(words, a, b, unit, *bound, f"{entry} = ")

@@ -48,10 +48,7 @@ def guard_facts(study: Study, wire: Conductor) -> tuple[str, str]:
     between = " + " if guard.why == "over" else ", "
     figures = between.join(amps(device.rating_a).replace("? A", "?") for device in guard.devices)
     if guard.why == "guarded":
-        each = [
-            f"{device.kind} {_called(device, own)} {amps(device.rating_a)}".replace("  ", " ")
-            for device in guard.devices
-        ]
+        each = [f"{_with_kind(device, own)} {amps(device.rating_a)}" for device in guard.devices]
         several = _how_many(guard.devices) if len(guard.devices) > 2 else figures
         return ", ".join(each).replace("? A", "?"), several
     if guard.why == "over":
@@ -110,4 +107,10 @@ def _called(device: Device, own: tuple[Device, ...]) -> str:
     """What a device is called beside a wire; empty where it goes without saying."""
     if device in own:
         return ""
-    return f"on {device.on_wire}" if device.on_wire else device.about.name
+    return device.about.name
+
+
+def _with_kind(device: Device, own: tuple[Device, ...]) -> str:
+    """`fuse F1`, `W4 fuse`; only what it is where its name goes without saying."""
+    name = _called(device, own)
+    return name if name.endswith(device.kind) else f"{device.kind} {name}".strip()

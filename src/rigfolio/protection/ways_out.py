@@ -12,6 +12,8 @@ from rigfolio.protection.limits import limit_in, limit_of
 from rigfolio.standard_sizes import is_thicker, rating_above, rating_below, thinnest
 from rigfolio.study import Study
 from rigfolio.units import Size, show_against, show_limit, show_load
+from rigfolio.values import MINUS
+from rigfolio.wording import short_end
 
 _IN_INCHES_M = 2.54
 """Up to here a length beside a gauge is spoken in inches, as the rule books do."""
@@ -148,14 +150,14 @@ def name_of(wire: Conductor) -> str:
 
 
 def load_name(study: Study, name: str) -> str:
-    """A load as a message calls it: by its label where it has one."""
+    """A load as a message calls it."""
     load = next((one for one in study.rig.loads if one.about.name == name), None)
     return f"`{label_of(load)}`" if load is not None else f"`{name}`"
 
 
 def label_of(load: Load) -> str:
-    """The label of a load, its name where it has none."""
-    return load.about.label or load.about.name
+    """A load as a message calls it: by its name, with the label where it has one beside it."""
+    return str(load.about)
 
 
 def listed_wires(wires: Sequence[Conductor]) -> str:
@@ -207,10 +209,8 @@ def apart(value: float, beside: float, unit: str, digits: int = 3) -> str:
 
 
 def place(study: Study, terminal: str) -> str:
-    """A terminal as a message calls it: by its name, or in words where nobody writes its name."""
-    if "~" not in terminal:
-        return f"`{terminal}`"
-    return f"the {study.rig.where.get(terminal, 'joint')}"
+    """A terminal as a message calls it, to be typed."""
+    return f"`{short_end(study.rig, terminal).replace(MINUS, '-')}`"
 
 
 def fuse_near(

@@ -4,17 +4,18 @@ Nothing that stands in the text is taken away or changed: where the survey says 
 is told, and the text stays as it is.
 """
 
-import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from rigfolio.findings import UNKNOWN, Finding, Span
 from rigfolio.lang import Block, Edit, Value, blocks, match, parse
-from rigfolio.model import Circuit, Device, Rig, guards
+from rigfolio.model import Circuit, Conductor, Device, Rig, guards
+from rigfolio.natural_order import natural
 from rigfolio.reading.survey_rows import Column, Surveyed, Trouble
 from rigfolio.reading.text import context, statement
 from rigfolio.reading.word import Said
 from rigfolio.record import record
 from rigfolio.units import show
+from rigfolio.wording import Finder, one_of
 
 _KEPT = ("spare", "blank")
 _PHRASES: Mapping[Column, tuple[str, str]] = {
@@ -30,12 +31,6 @@ _PHRASES: Mapping[Column, tuple[str, str]] = {
 """The fact that each column fills in, and how it is written."""
 _OF_WIRE: tuple[Column, ...] = ("size", "colour", "length", "tail", "breakout")
 _OF_CIRCUIT: tuple[Column, ...] = ("fuse", "fuse found", "fuse marked")
-
-
-def natural(place: str) -> tuple[tuple[int, int, str], ...]:
-    """Sorting key of places that counts figures as numbers."""
-    parts = re.findall(r"[0-9]+|[^0-9]+", place)
-    return tuple((0, int(p), "") if p.isdigit() else (1, 0, p) for p in parts)
 
 
 @record
@@ -74,6 +69,7 @@ def fill(rig: Rig, texts: Mapping[str, str], rows: Iterable[Surveyed]) -> Filled
 class _Filling:
     def __init__(self, rig: Rig, texts: Mapping[str, str]) -> None:
         self.rig, self.texts = rig, texts
+        self.finder = Finder(rig)
         self.statements = tuple(_statements(texts))
         self.shared = {
             inner.span: said.facts
@@ -89,32 +85,37 @@ class _Filling:
 
     def row(self, row: Surveyed) -> None:
         """Put in one row."""
-        circuit = self.rig.by_name.circuits.get(row.place)
-        if circuit is not None:
-            self._circuit(row, circuit)
-            return
-        wire = self.rig.by_name.conductors.get(row.place)
-        if wire is not None:
-            said = self._at(wire.span)
-            self._into(row, said, _OF_WIRE)
-            self._condition(row, said, wire.condition)
-            self._note(row, said, wire.note)
-            self._left(row, (*_OF_WIRE, "name", "note", "condition", "wires"))
-            return
-        device = self.rig.by_name.devices.get(row.place)
-        if device is not None:
-            self._device(row, device)
-            return
-        if self._slot(row):
-            return
-        self.trouble.append(
-            Trouble(row.line, f"nothing is called `{row.place}`, and it is no slot of a panel")
-        )
+        found = self.finder.find(row.place)
+        part = found[0] if len(found) == 1 else None
+        if len(found) > 1:
+            words = f"{len(found)} parts are called `{row.place}`: {one_of(found)}"
+            self.trouble.append(Trouble(row.line, words))
+        elif part is not None and part.kind == "circuit":
+            self._circuit(row, self.rig.by_name.circuits[part.key])
+        elif part is not None and part.kind == "wire":
+            self._wire(row, self.rig.conductor(part.key))
+        elif part is not None and part.kind == "device":
+            self._device(row, self.rig.by_name.devices[part.key])
+        elif not self._slot(row):
+            words = f"nothing is called `{row.place}`, and it is no slot of a panel"
+            if part is not None:
+                words = f"`{part.name}` is no circuit, slot, wire, fuse or switch"
+            self.trouble.append(Trouble(row.line, words))
+
+    def _wire(self, row: Surveyed, wire: Conductor) -> None:
+        said = self._at(wire.span)
+        self._into(row, said, _OF_WIRE)
+        self._condition(row, said, wire.condition)
+        self._note(row, said, wire.note)
+        self._left(row, (*_OF_WIRE, "name", "note", "condition", "wires"))
 
     def _device(self, row: Surveyed, device: Device) -> None:
         """A fuse, breaker or switch of its own: its rating, and what is to be seen on it."""
         said = self._at(device.about.span)
-        if "fuse" in row.cells and said is not None:
+        if said is None:
+            self._told(row, "it has no statement of its own in the text; write it at its wire")
+            return
+        if "fuse" in row.cells:
             given = said.facts.all("rating")
             written = row.cells["fuse"]
             if not given:

@@ -20,7 +20,9 @@ from rigfolio.lang import error
 from rigfolio.model import Done, Log, Measure, Reading, Rig, Symptom
 from rigfolio.reading.spots import Spot, Spots
 from rigfolio.record import record
+from rigfolio.refusal import RefusalError
 from rigfolio.units import MEANT, UNITS, to_si
+from rigfolio.wording import one_of
 
 MOST_ERRORS = 100
 _DATE = re.compile(r"(\d{4}-\d{2}-\d{2})(?=\s|$)\s*")
@@ -154,17 +156,18 @@ def _measured(body: _Said, equals: int, date: str, span: Span, spots: Spots) -> 
     first = found[0]
     a, b = first.a, first.b
     if len(found) == 2:
-        a, b = (_point(spot, part) for spot, part in zip(found, parts, strict=True))
+        a, b = (_point(spot, part, spots) for spot, part in zip(found, parts, strict=True))
         if measure == "current":
             raise left.wrong("a current between two places", "name the wire, fuse or load")
     elif measure == "voltage" and first.kind in ("device", "wire"):
         raise left.wrong(
             f"a voltage at `{first.name}`, which has two ends",
-            f"`{first.a} to {first.b} = ...` across it, or `{first.a} = ...` against minus",
+            f"`{spots.end(a)} to {spots.end(b)} = ...` across it, or `{spots.end(a)} = ...` "
+            "against minus",
         )
     elif measure == "resistance" and not (first.a and first.b):
-        raise left.wrong("ohms from one place only", f"`{first.a or first.name} to N1 = ...`")
-    name = first.name if len(found) == 1 else f"{a} to {b}"
+        raise left.wrong("ohms from one place only", f"`{spots.end(a) or first.name} to N1 = ...`")
+    name = first.name if len(found) == 1 else f"{spots.end(a)} to {spots.end(b)}"
     kind = first.kind if len(found) == 1 else "terminal"
     return Reading(measure, name, kind, a, b, value, "", on, state, date, span, body.text)
 
@@ -202,7 +205,8 @@ def _suffix(rest: _Said, spots: Spots) -> tuple[tuple[str, ...] | None, str]:
     if all_off:
         on, text = (), text[all_off.end() :]
     elif with_on:
-        names = re.split(r"\s*,\s*|\s+and\s+", with_on.group(1))
+        groups = re.split(r"\s+and\s+", with_on.group(1))
+        names = (each for group in groups for each in spots.finder.several(group))
         on = tuple(name for each in names for name in _loads(each, rest, spots))
         text = text[with_on.end() :]
     in_state = re.match(r"in\s+(?:state\s+)?(\w[\w-]*)$", text)
@@ -222,8 +226,14 @@ def _loads(name: str, rest: _Said, spots: Spots) -> tuple[str, ...]:
         return spots.all_loads
     spot = spots.find(_bare(name))
     if spot is None or not spot.loads:
-        raise rest.wrong(f"no load is called `{_bare(name)}`", spots.near(_bare(name)))
+        raise rest.wrong(f"no load is called `{_bare(name)}`", _else(_bare(name), spots))
     return spot.loads
+
+
+def _else(name: str, spots: Spots) -> str:
+    """Which loads may be meant where one name fits none of them, or several."""
+    several = [one for one in spots.finder.find(name) if one.kind == "load"]
+    return one_of(several) if len(several) > 1 else spots.finder.near(name)
 
 
 def _spot(said: _Said, spots: Spots) -> Spot:
@@ -233,18 +243,21 @@ def _spot(said: _Said, spots: Spots) -> Spot:
     spot = spots.find(name)
     if spot is not None:
         return spot
-    several = spots.several(name)
-    if several:
-        listed = ", ".join(f"`{each}`" for each in several)
-        raise said.wrong(f"{len(several)} parts are called `{name}`", f"one of {listed}")
-    raise said.wrong(f"nothing is called `{name}`", spots.near(name))
+    try:
+        spots.finder.the(name)
+    except RefusalError as problem:
+        raise said.wrong(problem.headline, problem.fix) from None
+    raise said.wrong(f"nothing is read at `{name}`", f"write it as {_FORMS}")
 
 
-def _point(spot: Spot, said: _Said) -> str:
+def _point(spot: Spot, said: _Said, spots: Spots) -> str:
     """The one terminal that a place means where two places are named."""
     if spot.kind in ("terminal", "panel", "circuit") or spot.name == spot.a:
         return spot.a
-    raise said.wrong(f"`{spot.name}` has two ends", f"name one: `{spot.a}` or `{spot.b or spot.a}`")
+    raise said.wrong(
+        f"`{spot.name}` has two ends",
+        f"name one: `{spots.end(spot.a)}` or `{spots.end(spot.b or spot.a)}`",
+    )
 
 
 def _pair(left: _Said) -> list[_Said]:

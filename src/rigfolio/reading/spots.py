@@ -1,11 +1,11 @@
-"""Which part of a rig a person means who writes its name beside a reading."""
+"""Where a reading was taken: the terminals and loads of the part that a person names beside it."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Mapping
 from functools import cached_property
 
 from rigfolio.model import PartKind, Rig
-from rigfolio.nearness import nearest
 from rigfolio.record import record
+from rigfolio.wording import Finder, Named, NameKind, short_end
 
 
 @record
@@ -23,7 +23,7 @@ class Spot:
 
 
 class Spots:
-    """The parts of a rig by name, terminal and label; labels in any case."""
+    """The parts and places of a rig as places to put a meter on."""
 
     def __init__(self, rig: Rig) -> None:
         self.rig = rig
@@ -39,86 +39,53 @@ class Spots:
         return tuple(load.about.name for load in self.rig.loads)
 
     @cached_property
-    def _named(self) -> dict[str, Spot]:
-        found: dict[str, Spot] = {}
-        for spot in _spots(self.rig):
-            found.setdefault(_key(self.rig, spot.name, spot.kind), spot)
-        for terminal in self.rig.where:
-            found.setdefault(terminal, Spot(terminal, "terminal", terminal))
-        return found
-
-    @cached_property
-    def _labelled(self) -> dict[str, tuple[str, ...]]:
-        found: dict[str, tuple[str, ...]] = {}
-        for label, name in _labels(self.rig):
-            key = _folded(label)
-            if key and name not in found.get(key, ()):
-                found[key] = (*found.get(key, ()), name)
-        return found
+    def finder(self) -> Finder:
+        """All parts and places by what a person may write."""
+        return Finder(self.rig)
 
     def find(self, name: str) -> Spot | None:
         """The one part that is meant; None where there is none, or more than one."""
-        if name in self._named:
-            return self._named[name]
-        for key in self._named:
-            if key.lower() == name.lower():
-                return self._named[key]
-        names = self.several(name)
-        return self._named[names[0]] if len(names) == 1 else None
+        found = self.finder.find(name)
+        return _SPOTS[found[0].kind](self.rig, found[0]) if len(found) == 1 else None
 
-    def several(self, name: str) -> tuple[str, ...]:
-        """The names of all parts that bear a label; one load goes before all else of that label."""
-        names = self._labelled.get(_folded(name), ())
-        loads = [each for each in names if self._named[each].kind == "load"]
-        return (loads[0],) if len(loads) == 1 else names
-
-    def near(self, name: str) -> str:
-        """The closest name or label, or where to look for one."""
-        labels = [label for label, _ in _labels(self.rig) if label]
-        close = nearest(name, [*(key for key in self._named if "~" not in key), *labels])
-        if close:
-            return f"the nearest name is `{close}`"
-        return "`rigfolio live FILE` lists the parts by name"
+    def end(self, terminal: str) -> str:
+        """What a terminal is called."""
+        return short_end(self.rig, terminal)
 
 
-def _folded(label: str) -> str:
-    return " ".join(label.casefold().split())
+def _load(rig: Rig, part: Named) -> Spot:
+    one = next(load for load in rig.loads if load.about.name == part.key)
+    return Spot(part.name, "load", one.plus, one.minus, (part.key,))
 
 
-def _key(rig: Rig, name: str, kind: PartKind) -> str:
-    """The name that a part goes by: a terminal comes before a circuit that starts at it."""
-    circuit = rig.by_name.circuits.get(name) if kind == "circuit" else None
-    return name if circuit is None or circuit.start == name else f"circuit {name}"
+def _circuit(rig: Rig, part: Named) -> Spot:
+    one = next(circuit for circuit in rig.circuits if circuit.place == part.key)
+    return Spot(part.name, "circuit", one.start, "", one.loads)
 
 
-def _spots(rig: Rig) -> Iterator[Spot]:
-    for load in rig.loads:
-        yield Spot(load.about.name, "load", load.plus, load.minus, (load.about.name,))
-    for circuit in rig.circuits:
-        yield Spot(circuit.place, "circuit", circuit.start, "", circuit.loads)
-    for source in rig.sources:
-        yield Spot(source.about.name, "source", source.plus, source.minus)
-    for panel in rig.panels:
-        yield Spot(panel.about.name, "panel", panel.feed)
-    for device in rig.devices:
-        if not device.traits.is_plug:
-            yield Spot(device.about.name, "device", device.line, device.load)
-    for wire in rig.conductors:
-        yield Spot(wire.name, "wire", wire.a, wire.b)
-    for junction in rig.junctions:
-        yield Spot(junction.about.name, "terminal", junction.terminal)
+def _source(rig: Rig, part: Named) -> Spot:
+    one = next(source for source in rig.sources if source.about.name == part.key)
+    return Spot(part.name, "source", one.plus, one.minus)
 
 
-def _labels(rig: Rig) -> Iterator[tuple[str, str]]:
-    for load in rig.loads:
-        yield load.about.label, load.about.name
-    for circuit in rig.circuits:
-        yield circuit.label, _key(rig, circuit.place, "circuit")
-    parts: Iterable[Iterable[tuple[str, str]]] = (
-        ((each.about.label, each.about.name) for each in rig.sources),
-        ((each.about.label, each.about.name) for each in rig.panels),
-        ((each.about.label, each.about.name) for each in rig.devices if not each.traits.is_plug),
-        ((each.about.label, each.about.name) for each in rig.junctions),
-    )
-    for part in parts:
-        yield from part
+def _device(rig: Rig, part: Named) -> Spot:
+    one = next(device for device in rig.devices if device.about.name == part.key)
+    return Spot(part.name, "device", one.line, one.load)
+
+
+def _wire(rig: Rig, part: Named) -> Spot:
+    one = rig.conductor(part.key)
+    return Spot(part.name, "wire", one.a, one.b)
+
+
+_SPOTS: Mapping[NameKind, Callable[[Rig, Named], Spot]] = {
+    "load": _load,
+    "circuit": _circuit,
+    "source": _source,
+    "device": _device,
+    "wire": _wire,
+    "panel": lambda rig, part: Spot(part.name, "panel", rig.by_name.panels[part.key].feed),
+    "bar": lambda _, part: Spot(part.name, "terminal", part.key),
+    "slot": lambda _, part: Spot(part.name, "terminal", part.key),
+    "terminal": lambda _, part: Spot(part.name, "terminal", part.key),
+}

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Device, plural
+from rigfolio.natural_order import natural
 from rigfolio.network import Edge
 from rigfolio.protection import kinds_that_break, listed
 from rigfolio.record import record
@@ -20,6 +21,7 @@ from rigfolio.rule import Rule
 from rigfolio.shorts import faults_of, knows_shorts
 from rigfolio.study import Study
 from rigfolio.units import show_limit, show_load
+from rigfolio.wording import with_kind
 
 if TYPE_CHECKING:
     from rigfolio.shorts import Interrupt
@@ -86,9 +88,6 @@ def _panel_of(study: Study, device: Device) -> str:
 
 
 def _group(panel: str, held: "list[Interrupt]") -> _Group:
-    # Wording loads what only sheets need.
-    from rigfolio.wording import natural
-
     worst = max(held, key=lambda one: one.least_a or 0.0)
     devices = sorted((one.device for one in held), key=lambda one: natural(one.about.name))
     return _Group(panel, tuple(devices), worst)
@@ -98,7 +97,7 @@ def _what(group: _Group) -> str:
     """The devices in words: one by its name, several by their panel."""
     first = group.devices[0]
     if len(group.devices) == 1:
-        return f"{first.kind} `{first.about.name}`"
+        return with_kind(first.kind, first.about.name)
     return f"{len(group.devices)} {plural(first.kind)} of `{group.panel}`"
 
 

@@ -25,6 +25,7 @@ from rigfolio.shorts import faults_of
 from rigfolio.standard_sizes import families
 from rigfolio.study import Study
 from rigfolio.units import show_limit, show_load
+from rigfolio.wording import with_kind
 
 if TYPE_CHECKING:
     from rigfolio.shorts import Faults, Interrupt
@@ -186,8 +187,8 @@ def _finding(weak: list[_First]) -> Finding:
     may = show_limit(figure.value, "A")
     drives = "drives" if len(names) == 1 else "together drive"
     return RULE.finding(
-        f"{listed(names)} {drives} {current} into a short, {device.kind} `{device.about.name}` "
-        f"interrupts {may}",
+        f"{listed(names)} {drives} {current} into a short, "
+        f"{with_kind(device.kind, device.about.name)} interrupts {may}",
         device.rating_span or device.about.span,
         here=f"interrupts {may}" if not figure.how else f"interrupts {may}, {figure.how}",
         others=[

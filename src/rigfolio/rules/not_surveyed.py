@@ -12,6 +12,7 @@ from rigfolio.model import Conductor, Device
 from rigfolio.protection import asked_ends, label_of, limit_of, name_of, reach_of
 from rigfolio.rule import Rule
 from rigfolio.study import Study
+from rigfolio.wording import with_kind
 
 RULE = Rule(
     "not-surveyed",
@@ -95,7 +96,7 @@ def _devices(study: Study) -> Iterator[Finding]:
             continue
         told.add(name)
         yield RULE.cannot_judge(
-            f"rating of {device.kind} `{name}` is unknown",
+            f"rating of {with_kind(device.kind, name)} is unknown",
             device.rating_span or device.about.span,
             fix="read it on the part, not on the label of the slot",
         )

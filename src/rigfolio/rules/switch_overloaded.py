@@ -13,6 +13,7 @@ from rigfolio.protection import apart
 from rigfolio.rule import Rule
 from rigfolio.study import Study
 from rigfolio.units import show_limit, show_load
+from rigfolio.wording import with_kind
 
 RULE = Rule(
     "switch-overloaded",
@@ -37,8 +38,8 @@ def check(study: Study) -> Iterator[Finding]:
         if demand_a <= rating_a * (1.0 + 1e-9):
             continue
         yield RULE.finding(
-            f"{apart(demand_a, rating_a, 'A')} at one time through {device.kind} "
-            f"`{device.about.name}` made for {show_limit(rating_a, 'A')}",
+            f"{apart(demand_a, rating_a, 'A')} at one time through "
+            f"{with_kind(device.kind, device.about.name)} made for {show_limit(rating_a, 'A')}",
             device.rating_span or device.about.span,
             fix=Fix(f"a {device.kind} of {show_load(demand_a, 'A')} or more"),
             numbers=(("demand_a", demand_a), ("rating_a", rating_a)),

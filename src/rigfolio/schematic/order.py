@@ -120,7 +120,7 @@ class Order:
             for step in ends_of(strand.steps):
                 if isinstance(step.item, Load):
                     load = step.item
-                    label = load.about.label or load.about.name
+                    label = str(load.about)
                     wide = max(wide, named_mm(label, demand_words(load), most_mm))
         cuts = self.scheme.stop_cuts.values()
         return max([wide, *(cut_mm(cut) for cut in cuts)]) + 3.0
@@ -148,7 +148,7 @@ class Order:
         """Rows to be left free below an end of a row for its words."""
         rows = self.device_rows.get(_end_key(end), 0)
         if isinstance(end.item, Load):
-            label = end.item.about.label or end.item.about.name
+            label = str(end.item.about)
             room_mm = self.text_mm - LOAD_ROOM_MM
             below = rows_below(label, demand_words(end.item), room_mm)
             rows = max(rows, below, self.foot_rows.get(end.item.about.name, 0))
@@ -157,7 +157,7 @@ class Order:
     def _depth(self, strand: Strand, block: Block) -> int:
         """Rows that a strand takes."""
         rows = sum(1 + self._more(end) for end in ends_of(strand.steps))
-        return max(1, rows, 1 + name_rows(self.canvas.rig, strand, block, self.panel_mm))
+        return max(1, rows, 1 + name_rows(strand, block, self.panel_mm))
 
     def height(self, block: Block) -> int:
         """Cells that a block takes from top to bottom."""

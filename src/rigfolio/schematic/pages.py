@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from rigfolio.draw import NoWayError
 from rigfolio.job import Job
-from rigfolio.model import Conductor, Device, Source
+from rigfolio.model import Conductor, Source
 from rigfolio.schematic.cut import numbered
 from rigfolio.schematic.leaf import (
     Cross,
@@ -24,10 +24,10 @@ from rigfolio.schematic.leaf import (
     split,
 )
 from rigfolio.schematic.order import first_wire, last_wire
-from rigfolio.schematic.paint import printed
 from rigfolio.schematic.plan import Drawing, Fits, TooLargeError, drawn
 from rigfolio.schematic.rungs import Block, Cut, End, Link, Part, Scheme, Strand, scheme_of
 from rigfolio.schematic.tree import Stop, ends_of, loads_of, pruned
+from rigfolio.wording import short_end
 
 NARROWEST = 3
 _ENOUGH = 6
@@ -369,8 +369,6 @@ class _Cutter:
             return (f"feeder of {end[0]}",)
         part = next(p for p in self.parts if p.name == end[0])
         thing = part.things[0] if part.things else None
-        name = printed(end[0])
-        if isinstance(thing, Device) and thing.on_wire:
-            name = f"{thing.on_wire} {thing.kind}"
+        name = thing.about.name if thing else short_end(self.job.rig, end[0])
         label = thing.about.label if thing else ""
         return (f"{name} {label}", name) if label else (name,)

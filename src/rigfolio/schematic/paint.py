@@ -10,7 +10,7 @@ from rigfolio.findings import Unknown
 from rigfolio.model import Conductor, Load, Rig
 from rigfolio.units import show
 from rigfolio.wording import (
-    MINUS,
+    ALWAYS_ON,
     amps,
     colour_code,
     colour_words,
@@ -255,10 +255,5 @@ def demand_words(load: Load) -> str:
     else:
         figure = show(load.value, {"current": "A", "power": "W", "resistance": "Ω"}[load.kind])
     duty = "" if load.duty == "continuous" else load.duty
-    always = "always on" if load.always_on else ""
+    always = ALWAYS_ON.lower() if load.always_on else ""
     return ", ".join(word for word in (figure, duty, always) if word)
-
-
-def printed(terminal: str) -> str:
-    """A terminal as it is printed, with the true minus sign."""
-    return f"{terminal[:-1]}{MINUS}" if terminal.endswith("-") else terminal

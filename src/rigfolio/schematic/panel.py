@@ -23,7 +23,7 @@ from rigfolio.draw import (
     terminal,
     width_mm,
 )
-from rigfolio.model import Conductor, Device, Panel, Rig
+from rigfolio.model import Conductor, Device, Panel
 from rigfolio.schematic.cut import RADIUS_MM, cut_mm, draw_cut
 from rigfolio.schematic.paint import (
     CELL_MM,
@@ -40,7 +40,7 @@ from rigfolio.schematic.paint import (
     words,
 )
 from rigfolio.schematic.rungs import Block, Strand
-from rigfolio.wording import amps, place_words, rating_words
+from rigfolio.wording import ALWAYS_ON, amps, rating_words
 
 MAIN_MM = 19.0
 
@@ -109,7 +109,7 @@ def panel_words(panel: Panel) -> str:
 
 def panel_mm(canvas: Canvas, blocks: Iterable[Block]) -> float:
     """Width of panels that have room for the names of their slots."""
-    rig, wanted = canvas.rig, _LEAST_MM
+    wanted = _LEAST_MM
     for block in blocks:
         for cut in (block.before, block.after):
             if cut is not None:
@@ -121,7 +121,7 @@ def panel_mm(canvas: Canvas, blocks: Iterable[Block]) -> float:
                 wanted = max(wanted, width_mm(strand.label, NAME_PT, bold=True),
                              width_mm(_rating(strand), FACT_PT))  # fmt: skip
             else:
-                head_mm = width_mm(_head(rig, strand), NAME_PT, bold=True)
+                head_mm = width_mm(_head(strand), NAME_PT, bold=True)
                 wanted = max(wanted, head_mm + 4.0 - _WORDS_MM)
     return _WORDS_MM + min(wanted, _MOST_MM[canvas.narrow]) + 1.5
 
@@ -133,27 +133,27 @@ def head_cells(block: Block, wide_mm: float) -> int:
     return ROW + ceil(more_mm / CELL_MM)
 
 
-def name_rows(rig: Rig, strand: Strand, block: Block, wide_mm: float) -> int:
+def name_rows(strand: Strand, block: Block, wide_mm: float) -> int:
     """Rows to be left free below the first row of a strand for its name."""
     room_mm = wide_mm - _WORDS_MM - 1.2
     if strand.device is None and block.panel is None:
         is_on = any(circuit.always_on for circuit in strand.circuits)
-        facts = "always on" if is_on else ""
-        return rows_below(_head(rig, strand), facts, wide_mm - 4.0, bold=True)
+        facts = ALWAYS_ON.lower() if is_on else ""
+        return rows_below(_head(strand), facts, wide_mm - 4.0, bold=True)
     rows = rows_below(strand.label, _rating(strand), room_mm, bold=True)
     if block.panel is None:
-        aside_mm = _aside_mm(rig, strand)
+        aside_mm = _aside_mm(strand)
         rows = rows_below(strand.label, _rating(strand), room_mm - aside_mm, bold=True)
-        return max(rows, rows_below(_place(rig, strand), "", _PLACE_MM + aside_mm, bold=True))
+        return max(rows, rows_below(_place(strand), "", _PLACE_MM + aside_mm, bold=True))
     if not (strand.circuits or strand.steps or strand.device):
         lines = len(broken(_idle(strand)[1], room_mm))
         return rows_for(_IDLE_MM + LINE_MM * (lines - 1)) if lines > 1 else 0
     return rows
 
 
-def _aside_mm(rig: Rig, strand: Strand) -> float:
+def _aside_mm(strand: Strand) -> float:
     """How far the fuse of a circuit outside panels gives way to the name of its place."""
-    wide = max(width_mm(word, NAME_PT, bold=True) for word in (*_place(rig, strand).split(), ""))
+    wide = max(width_mm(word, NAME_PT, bold=True) for word in (*_place(strand).split(), ""))
     return min(_MOST_ASIDE_MM, max(0.0, wide + 0.2 - _PLACE_MM))
 
 
@@ -274,16 +274,16 @@ def _rating(strand: Strand) -> str:
     rating = rating_words(strand.device)
     is_on = any(circuit.always_on for circuit in strand.circuits)
     conditions = [circuit.condition for circuit in strand.circuits if circuit.condition]
-    return ", ".join([rating, *(["always on"] if is_on else []), *conditions])
+    return ", ".join([rating, *([ALWAYS_ON.lower()] if is_on else []), *conditions])
 
 
-def _place(rig: Rig, strand: Strand) -> str:
-    return place_words(rig, strand.circuits[0]) if strand.circuits else strand.name
+def _place(strand: Strand) -> str:
+    return strand.circuits[0].place if strand.circuits else strand.name
 
 
-def _head(rig: Rig, strand: Strand) -> str:
+def _head(strand: Strand) -> str:
     """Place and name of a circuit that starts with a wire."""
-    place = _place(rig, strand)
+    place = _place(strand)
     return f"{place}  {strand.label}" if strand.label != strand.name else place
 
 
@@ -292,18 +292,18 @@ def _start(canvas: Canvas, strand: Strand, cell: GridCell, y: float) -> None:
     left, right = cell.left_mm, cell.right_mm
     fuse = cell.fuse_mm
     if strand.device is not None:
-        fuse += _aside_mm(canvas.rig, strand)
+        fuse += _aside_mm(strand)
     marks: list[Mark] = []
     room = right - 1.2 - (fuse + _ASIDE_MM)
     if strand.device is not None:
         marks.append(Line(((left, y), (right, y)), STROKE))
         marks += SYMBOLS[strand.device.kind]((fuse, y))
         marks += named((fuse + _ASIDE_MM, y), strand.label, _rating(strand), room, bold=True)
-        marks += named((left + 1.0, y), _place(canvas.rig, strand), "", fuse - 4.5 - left,
+        marks += named((left + 1.0, y), _place(strand), "", fuse - 4.5 - left,
                        bold=True)  # fmt: skip
     else:
         is_on = any(circuit.always_on for circuit in strand.circuits)
-        marks += named((left + 2.0, y), _head(canvas.rig, strand), "always on" if is_on else "",
+        marks += named((left + 2.0, y), _head(strand), ALWAYS_ON.lower() if is_on else "",
                        right - left - 4.0, bold=True)  # fmt: skip
         is_wired = len(strand.steps) == 1 and isinstance(strand.steps[0].item, Conductor)
         if strand.origin is not None and not is_wired:

@@ -33,13 +33,13 @@ from rigfolio.schematic.paint import (
     demand_words,
     load_symbol,
     named,
-    printed,
     words,
 )
 from rigfolio.schematic.panel import MAIN_MM, GridCell, draw_block
 from rigfolio.schematic.rows import Side
 from rigfolio.schematic.rungs import Back, Block, Cut
 from rigfolio.schematic.tree import Step, ends_of
+from rigfolio.wording import short_end
 
 _GAP_MM = 3.0
 _LANE_MM = CELL_MM
@@ -121,9 +121,12 @@ class Right:
         rows = {self.order.row_of(e) for b in self.order.scheme.backs for e in ends_of(b.steps)}
         return any(0 < bar.rows[0] - row <= ROW + 1 for row in rows)
 
+    def _root(self, bar: Bar) -> str:
+        return short_end(self.canvas.rig, bar.root)
+
     def _sign_mm(self, bar: Bar) -> float:
         """Room for the shortest name of a bar."""
-        return width_mm(f"{printed(bar.root)}  {MINUS}", FACT_PT, bold=True) + 2.0
+        return width_mm(f"{self._root(bar)}  {MINUS}", FACT_PT, bold=True) + 2.0
 
     def y(self, row: int) -> float:
         """A row in mm."""
@@ -176,7 +179,7 @@ class Right:
     def _draw_load(self, name: str, y: float) -> None:
         load = next(x for x in self.canvas.rig.loads if x.about.name == name)
         x = self.load
-        label = load.about.label or load.about.name
+        label = str(load.about)
         start, room = x + HALF_MM + 1.6, self.text_mm - LOAD_ROOM_MM
         marks: list[Mark] = [*SYMBOLS[load_symbol(load)]((x, y))]
         marks += [plus_sign((x - 5.0, y - 1.9)), minus_sign((x + 5.0, y - 1.9))]
@@ -246,7 +249,7 @@ class Right:
         sign = "" if is_post else MINUS
         wordings = [
             "  ".join(part for part in parts if part)
-            for parts in ((printed(bar.root), label, rating, sign), (printed(bar.root), sign))
+            for parts in ((self._root(bar), label, rating, sign), (self._root(bar), sign))
         ]
         room = max(self._bar_name_mm(bar), self._sign_mm(bar))
         name = first_uncut(wordings, room, FACT_PT, bold=True)

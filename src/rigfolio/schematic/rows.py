@@ -135,8 +135,7 @@ def _name_mm(joint: Junction | None) -> float:
 
 def device_words(device: Device) -> str:
     """What a device in a row is called."""
-    own = device.about.name
-    return device.about.label or (device.kind if "/" in own or own.count(".") > 1 else own)
+    return device.about.label or device.about.name
 
 
 def _rating(device: Device) -> str:

@@ -186,7 +186,7 @@ class _Sorter:
             if end is not None and name not in self.grower.taken:
                 start = end
                 break
-        steps = self.grower.out(start or f"{circuit.place}~0", circuit)
+        steps = self.grower.out(start or f"{circuit.stem}~0", circuit)
         origin = (self.owned[start], start) if start in self.owned and steps else None
         return Strand(circuit.place, circuit.label, steps, None, 0, (circuit,), None, origin)
 
@@ -198,7 +198,7 @@ class _Sorter:
         """A load that wires reach without a circuit."""
         if load.about.name in self.grower.drawn:
             return None
-        label = load.about.label or load.about.name
+        label = str(load.about)
         for wire in () if load.plus in self.owned else self.grower.wires_at(load.plus):
             far = wire.b if wire.a == load.plus else wire.a
             if far in self.owned:

@@ -35,7 +35,6 @@ from rigfolio.schematic.paint import (
     NAME_PT,
     ROW,
     SMALLEST_PT,
-    printed,
     words,
 )
 from rigfolio.schematic.rungs import Part
@@ -203,8 +202,6 @@ def _words(rig: Rig, part: Part) -> tuple[str, tuple[str, ...]]:
         return ("?" if "~" in part.name else ""), (() if "~" in part.name else (text,))
     thing = part.things[0]
     name = thing.about.name
-    if isinstance(thing, Device) and thing.on_wire:
-        name = f"{thing.on_wire} {thing.kind}"
     facts = _facts(thing)
     more = [word for word in (thing.about.label, facts, thing.about.condition) if word]
     return name, tuple(more)
@@ -264,7 +261,7 @@ def draw_part(shape: Shape, at: Point, wide_mm: float) -> Group:
         place = (middle[0] - left_mm, line_mm + number * _LINE_MM)
         marks.append(Text(place, text.text, text.size_pt, text.anchor))
     thing = shape.part.things[0] if shape.part.things else None
-    title = f"{kind} {thing.about}" if thing else f"{kind} {printed(shape.part.name)}"
+    title = f"{kind} {thing.about}" if thing else f"{kind} {shape.part.name}"
     return Group(shape.part.name, title, tuple(marks))
 
 

@@ -108,7 +108,7 @@ def _entries(job: Job) -> Iterator[_Entry]:
             ends = " to ".join(_seat(job.rig, wire, end) for end in (wire.a, wire.b))
             yield _Entry(wire, code, wire.name, ends)
             continue
-        place = wording.place_words(job.rig, circuit)
+        place = circuit.place
         key = (code, place, wording.gauge_words(wire))
         if key not in told:
             told.add(key)
@@ -120,7 +120,7 @@ def _seat(rig: Rig, wire: Conductor, end: str) -> str:
     for device in rig.devices:
         if device.on_wire == wire.name and end in (device.line, device.load):
             end = device.load if end == device.line else device.line
-    return end.replace("-", wording.MINUS) if end.endswith("-") else end
+    return wording.short_end(rig, end)
 
 
 def _card(
@@ -157,6 +157,6 @@ def _line(job: Job, entry: _Entry, box: Box) -> Iterator[Mark]:
 
 
 def _gauge(job: Job, wire: Conductor) -> str:
-    sign = wording.sign(job.study, wire)
+    sign = wording.sign(job.study.polarity(wire))
     _, fuse = guard_facts(job.study, wire)
     return ", ".join(filter(None, (f"{sign} {wording.gauge_words(wire)}", fuse)))

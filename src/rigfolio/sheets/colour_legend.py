@@ -92,8 +92,8 @@ def _cells(job: Job, wire: Conductor, words: str, count: str) -> tuple[Cell, ...
         wording.colour_code(wire.colour) or "no code",
         count,
         wire.name,
-        wording.polarity_words(job.study, wire),
-        wording.place_words(rig, circuit) if circuit else "–",
+        wording.polarity_words(job.study.polarity(wire)),
+        circuit.place if circuit else "–",
         _purpose(job, wire),
         wording.gauge_words(wire),
         guard_words(job.study, wire),
@@ -113,7 +113,7 @@ def _purpose(job: Job, wire: Conductor) -> str:
     if circuit is None:
         ends = " to ".join(wording.end_words(job.rig, end) for end in (wire.a, wire.b))
         return f"{ends}{_parallel(wire)}"
-    name = circuit.label or wording.place_words(job.rig, circuit)
+    name = circuit.label or circuit.place
     if wording.is_return(job.rig, wire):
         name = f"return of {name}"
     if wire.assumed:

@@ -98,12 +98,12 @@ def _cards(job: Job, limits: CodeLimits) -> Iterator[Card]:
         yield from _divided(job, panel.about.name, _title(panel), [*_said(job), *rows], limits)
     loose = [each for each in wording.circuits_in_order(job.rig) if not each.slot]
     if loose:
-        lines = [f"{wording.place_words(job.rig, c)} {_circuits(job, (c,))}" for c in loose]
+        lines = [f"{c.place} {_circuits(job, (c,))}" for c in loose]
         yield from _divided(job, _ELSEWHERE, _ELSEWHERE, [*_said(job), *lines], limits)
 
 
 def _title(panel: Panel) -> str:
-    return f"{panel.about.name} {panel.about.label}".strip()
+    return str(panel.about)
 
 
 def _said(job: Job) -> tuple[str, ...]:
@@ -131,7 +131,7 @@ def _circuits(job: Job, circuits: tuple[Circuit, ...]) -> str:
         wire = job.rig.by_name.conductors[first.wires[0]]
         words.append(f"{wording.gauge_words(wire)} {wording.colour_words(wire.colour)}")
     if any(each.always_on for each in circuits):
-        words.append("ALWAYS ON")
+        words.append(wording.ALWAYS_ON)
     words += [each.condition.upper() for each in circuits if each.condition]
     return ", ".join(words)
 

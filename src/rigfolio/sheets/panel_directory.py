@@ -28,8 +28,8 @@ _SLOTS = (
     Column("always on", 21, bold=True),
 )
 _LOOSE = (
-    Column("circuit", 20, bold=True),
-    Column("purpose and loads", 44),
+    Column("circuit", 31, bold=True),
+    Column("purpose and loads", 33),
     Column("fuse or breaker", 26, bold=True),
     Column("largest", 13),
     Column("wire", 35),
@@ -87,7 +87,7 @@ def _tables(job: Job) -> Iterator[Table]:
 
 
 def _title(panel: Panel) -> str:
-    words = [f"{panel.about.name} {panel.about.label}".strip()]
+    words = [str(panel.about)]
     if panel.total_a is not None:
         words.append(f"{wording.amps(panel.total_a)} in all")
     if panel.slot_a is not None:
@@ -125,7 +125,7 @@ def _rows(
 
 
 def _loose(job: Job, circuit: Circuit) -> Iterator[Row]:
-    place, fed = wording.place_words(job.rig, circuit), wording.fed_from(job.rig, circuit)
+    place, fed = circuit.place, wording.fed_from(job.rig, circuit)
     always = _always(is_on=circuit.always_on)
     first, *more = _parts(_purpose(job, circuit))
     yield Row((place, first, *_protection(job, circuit), fed, always))
@@ -159,7 +159,7 @@ def _protection(job: Job, circuit: Circuit) -> tuple[str, str, str]:
 
 
 def _always(*, is_on: bool) -> str:
-    return "ALWAYS ON" if is_on else ""
+    return wording.ALWAYS_ON if is_on else ""
 
 
 def _purpose(job: Job, circuit: Circuit) -> str:

@@ -27,10 +27,11 @@ from rigfolio.draw import (
     shift,
 )
 from rigfolio.job import Job
-from rigfolio.model import Circuit, Panel, Slot
+from rigfolio.model import Circuit, Panel, Rig, Slot
 from rigfolio.protection import guard_of_circuit, is_too_large, largest_words
 from rigfolio.sheet import Sheet
 from rigfolio.units import show
+from rigfolio.values import MINUS
 
 SHEET = Sheet("Panel face", "panel-face", command="face", bound=20, beside=True)
 
@@ -118,7 +119,7 @@ def _faces(job: Job, panel: Panel, area: Box) -> Iterator[_PanelDrawing]:
             x = _BORDER_MM + column * (across_mm + _GAP_MM)
             box = (x, _HEAD_MM + _FEED_MM, across_mm, scale.pitch_mm)
             marks += _column(job, panel, held, box, (column, first, rows))
-        marks += _feed(panel, part, (0.0, _HEAD_MM, wide_mm, high_mm))
+        marks += _feed(job.rig, panel, part, (0.0, _HEAD_MM, wide_mm, high_mm))
         yield _PanelDrawing(wide_mm, _HEAD_MM + high_mm, tuple(marks))
 
 
@@ -165,7 +166,7 @@ def _head(panel: Panel, scale: _Scale, rows: range, box: Box) -> Iterator[Mark]:
     yield from block(", ".join(facts), (left, top + 8.5, wide, 8.5), style)
 
 
-def _feed(panel: Panel, rows: range, box: Box) -> Iterator[Mark]:
+def _feed(rig: Rig, panel: Panel, rows: range, box: Box) -> Iterator[Mark]:
     """The frame of the panel, with where its supply lands and where its minus goes.
 
     Where only some of its rows stand in it, the other end says where the panel goes on.
@@ -175,8 +176,10 @@ def _feed(panel: Panel, rows: range, box: Box) -> Iterator[Mark]:
     stud = f", stud {panel.about.stud}" if panel.about.stud else ""
     torque = panel.about.torque_nm
     tight = f", {show(torque, 'Nm')}" if torque is not None else ""
-    feed = f"+ feed {panel.feed} lands here{stud}{tight}"
-    minus = f"{wording.MINUS} to {panel.negative}" if panel.negative else "no negative bar stated"
+    feed = f"+ {wording.short_end(rig, panel.feed)} lands here{stud}{tight}"
+    minus = "no negative bar stated"
+    if panel.negative:
+        minus = f"{MINUS} to {wording.short_end(rig, panel.negative)}"
     bold = Style(10, _FLOOR_PT, bold=True, align="start")
     plain = Style(9, _FLOOR_PT, align="start")
     ends = [(minus, plain), (feed, bold)] if panel.feed_last else [(feed, bold), (minus, plain)]
@@ -240,7 +243,7 @@ def _remarks(job: Job, circuits: tuple[Circuit, ...]) -> str:
     if is_too_large(job.study, first):
         words.insert(0, "FUSE TOO LARGE")
     if any(circuit.always_on for circuit in circuits):
-        words.insert(0, "MUST STAY ON")
+        words.insert(0, wording.ALWAYS_ON)
     found = first.found_a
     if isinstance(found, float):
         words.append(f"{wording.amps(found)} found in it")

@@ -5,9 +5,9 @@ from collections.abc import Iterator
 from rigfolio.books import most_on_stud, terminal_source
 from rigfolio.draw import Column, Page, Row, Table, body, flow, numbered, pieces, prose
 from rigfolio.job import Job
+from rigfolio.natural_order import natural
 from rigfolio.sheet import Sheet
 from rigfolio.swap import Pick, picks
-from rigfolio.wording import natural
 
 SHEET = Sheet("Pick list", "pick-list", command="picklist", beside=True)
 

@@ -20,12 +20,13 @@ from rigfolio.draw import (
     prose,
     rows_of,
 )
-from rigfolio.isolation import Meaning, called, meanings
+from rigfolio.isolation import Meaning, meanings
 from rigfolio.job import Job
 from rigfolio.model import Rig
 from rigfolio.record import record, replace
 from rigfolio.reports import DEFERS, Report
 from rigfolio.sheet import Sheet
+from rigfolio.wording import called
 
 SHEET = Sheet("What stays live", "what-stays-live", bound=50, beside=True)
 
@@ -72,7 +73,10 @@ def pages(job: Job) -> tuple[Page, ...]:
     found = _Found(
         live_report(study),
         tuple(
-            (called(one.about.name, one.about.label), isolation_report(study, one.about.name))
+            (
+                called(one.about.name, one.about.label),
+                isolation_report(study, one.about.name, "panel"),
+            )
             for one in job.rig.panels
         ),
         meanings(study),

@@ -10,12 +10,12 @@ from rigfolio.draw import Cell, Column, Page, Paper, Row, Table, body, flow, num
 from rigfolio.findings import Unknown
 from rigfolio.job import Job
 from rigfolio.labels import parted, picture_marks
-from rigfolio.model import Panel
+from rigfolio.model import Panel, Rig
 from rigfolio.reports import HANDS
 from rigfolio.sheet import Sheet
 from rigfolio.swap import SurveyRow, all_rows, other_rows, panel_rows
 from rigfolio.units import show
-from rigfolio.wording import amps
+from rigfolio.wording import amps, short_end
 
 SHEET = Sheet("Survey sheet", "survey", command="survey", beside=True, shows_pictures=True)
 
@@ -89,7 +89,7 @@ def pages(job: Job) -> tuple[Page, ...]:
 def _tables(job: Job) -> Iterator[Table]:
     yield prose("", _CAUTION, *_HOW)
     for panel in job.rig.panels:
-        rows = (Row((_panel(panel),)), *(_row(row) for row in panel_rows(job.rig, panel)))
+        rows = (Row((_panel(job.rig, panel),)), *(_row(row) for row in panel_rows(job.rig, panel)))
         yield Table(_PRINTED, rows, str(panel.about), pad_mm=_ROW_PAD_MM, grid=True)
     others = tuple(other_rows(job.rig))
     if others:
@@ -100,7 +100,7 @@ def _tables(job: Job) -> Iterator[Table]:
         yield prose("Still to be found out", *asked)
 
 
-def _panel(panel: Panel) -> str:
+def _panel(rig: Rig, panel: Panel) -> str:
     """What is known of a panel itself, with a blank for the rest."""
     facts = (
         ("slots", str(panel.slots)),
@@ -108,7 +108,7 @@ def _panel(panel: Panel) -> str:
         ("all together", _blank(panel.total_a)),
         ("pitch", "………" if panel.pitch_m is None else show(panel.pitch_m, "mm")),
         ("stud", panel.about.stud or "………"),
-        ("negative bar", panel.negative or "………"),
+        ("negative bar", short_end(rig, panel.negative) if panel.negative else "………"),
     )
     return "; ".join(f"{name}: {value}" for name, value in facts)
 

@@ -38,6 +38,7 @@ from rigfolio.job import Job, TagForm
 from rigfolio.model import Conductor
 from rigfolio.protection import guard_facts
 from rigfolio.sheet import Sheet
+from rigfolio.values import MINUS
 
 SHEET = Sheet("Wire tags", "wire-tags", command="tags", bound=70, beside=True)
 
@@ -185,7 +186,7 @@ def _tag(job: Job, wire: Conductor, name: str, ends: tuple[str, str]) -> Tag:
         (_unbroken(wording.end_words(job.rig, end)), wording.short_end(job.rig, end))
         for end in ends
     )
-    polarity = wording.polarity_words(job.study, wire)
+    polarity = wording.polarity_words(job.study.polarity(wire))
     return Tag(name, polarity, here, other, _facts(job, wire), _purpose(job, wire))
 
 
@@ -248,7 +249,7 @@ def _flag(tag: Tag, pair: TagPair, left: float, top: float) -> Iterator[Mark]:
 
 def _sleeve(tag: Tag, pair: TagPair, left: float, top: float) -> Iterator[Mark]:
     """One face of a flat tube; print it on both, so that it reads from either side."""
-    words = f"{tag.name} {wording.MINUS if 'minus' in tag.polarity else '+'}"
+    words = f"{tag.name} {MINUS if 'minus' in tag.polarity else '+'}"
     if "not joined" in tag.polarity:
         words = f"{tag.name} ?"
     inner = (left + 0.8, pair.wide_mm - 1.6)

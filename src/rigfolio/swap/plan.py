@@ -19,8 +19,8 @@ from rigfolio.study import Study
 from rigfolio.swap.power import Task, WorkPart, charging, dead, live, some
 from rigfolio.swap.purchases import usual_terminal
 from rigfolio.units import show
+from rigfolio.values import MINUS
 from rigfolio.wording import (
-    MINUS,
     circuits_in_order,
     colour_short,
     gauge_words,
@@ -56,7 +56,7 @@ def work(study: Study, panel: str, again: Again | None = None) -> tuple[WorkPart
     found = study.panel(panel)
     if found is None:
         raise KeyError(panel)
-    plan = isolate(study, panel)
+    plan = isolate(study, panel, kind="panel")
     circuits = tuple(c for c in circuits_in_order(study.rig) if c.panel == panel)
     wires = _wires(study, found, circuits, again)
     made = (
@@ -202,8 +202,8 @@ def _look(study: Study, panel: Panel, circuits: Sequence[Circuit]) -> WorkPart:
         Task("every tag reads the slot that its wire is in; no strand stands out"),
         Task(f"{panel.about.name}: {shut_words(study, panel.about.name)}",
              f"{len(circuits)} circuits"),
-        Task(f"plus and minus at the feed: + on {panel.feed}, {MINUS} on "
-             f"{panel.negative or 'the bar'}"),
+        Task(f"plus and minus at the feed: + on {short_end(study.rig, panel.feed)}, "
+             f"{MINUS} on {short_end(study.rig, panel.negative or 'the bar')}"),
         Task("spare slots are empty; nothing lies loose behind the panel"),
     ]  # fmt: skip
     return WorkPart("Look before there is power", (), tuple(tasks))

@@ -3,11 +3,12 @@
 from collections.abc import Iterable, Iterator, Sequence
 
 from rigfolio.books import figure, proof_by_meter
-from rigfolio.isolation import Plan, SourceReach, called, step_words, still_live_words
+from rigfolio.isolation import Plan, SourceReach, step_words, still_live_words
 from rigfolio.operating import bounds_words, numbered_points, stages
 from rigfolio.record import record
 from rigfolio.study import Study
 from rigfolio.units import show, show_limit
+from rigfolio.wording import called, short_end
 
 _WHILE = {"Ohms, all fuses out": "Still dead"}
 
@@ -62,7 +63,8 @@ def dead(study: Study, plan: Plan) -> WorkPart:
 def _proof(study: Study, plan: Plan) -> Iterator[Task]:
     low = f"0 V, no more than {show_limit(figure('meter', 'volt'), 'mV')}"
     panel = study.panel(plan.place)
-    minus = f"minus ({panel.negative})" if panel is not None and panel.negative else "minus"
+    bar = panel.negative if panel is not None else ""
+    minus = f"minus ({short_end(study.rig, bar)})" if bar else "minus"
     yield Task("meter on a battery", _battery(study) or "volts")
     yield Task(f"{plan.place} feed to {minus}, then each slot to {minus}", low)
     frame = next((one.about for one in study.rig.junctions if one.traits.is_frame), None)

@@ -16,6 +16,7 @@ from rigfolio.compare import Change
 from rigfolio.findings import Unknown
 from rigfolio.job import Again
 from rigfolio.model import Conductor, Device, Rig
+from rigfolio.natural_order import natural
 from rigfolio.record import record
 from rigfolio.shorts import family_of
 from rigfolio.study import Study
@@ -26,7 +27,6 @@ from rigfolio.wording import (
     fuse_word,
     gauge_words,
     is_imperial,
-    natural,
     wires_in_order,
 )
 

@@ -1,7 +1,7 @@
 """What a part, a place, a colour or an amount is called on every sheet and in every message.
 
-It knows the rig and on which side of a source a terminal lies. What it words is worked out
-elsewhere.
+It gives each part of a rig its printed name, short and long, and finds the part that a person
+means by what is typed. It knows the rig alone; what it words is worked out elsewhere.
 """
 
 from typing import TYPE_CHECKING
@@ -9,8 +9,24 @@ from typing import TYPE_CHECKING
 from rigfolio.faces import face
 
 if TYPE_CHECKING:
+    from rigfolio.wording.finder import (
+        Finder as Finder,
+        Named as Named,
+        NameKind as NameKind,
+        one_of as one_of,
+    )
+    from rigfolio.wording.names import (
+        ALWAYS_ON as ALWAYS_ON,
+        called as called,
+        end_words as end_words,
+        load_words as load_words,
+        loads_words as loads_words,
+        part_at as part_at,
+        short_end as short_end,
+        typed as typed,
+        with_kind as with_kind,
+    )
     from rigfolio.wording.parts import (
-        MINUS as MINUS,
         amps as amps,
         circuit_of as circuit_of,
         circuits_in_order as circuits_in_order,
@@ -20,7 +36,6 @@ if TYPE_CHECKING:
         colour_text as colour_text,
         colour_words as colour_words,
         device_named as device_named,
-        end_words as end_words,
         fed_from as fed_from,
         found_words as found_words,
         fuse_word as fuse_word,
@@ -28,15 +43,10 @@ if TYPE_CHECKING:
         is_imperial as is_imperial,
         is_return as is_return,
         length_words as length_words,
-        loads_words as loads_words,
         most_amps as most_amps,
-        natural as natural,
-        part_at as part_at,
-        place_words as place_words,
         polarity_words as polarity_words,
         rating_words as rating_words,
         shades as shades,
-        short_end as short_end,
         sign as sign,
         slot_holders as slot_holders,
         wires_in_order as wires_in_order,
@@ -44,10 +54,11 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
-        parts="MINUS amps circuit_of circuits_in_order colour_code colour_order "
-        "colour_short colour_text colour_words device_named end_words fed_from "
+        finder="Finder NameKind Named one_of",
+        names="ALWAYS_ON called end_words load_words loads_words part_at short_end typed with_kind",
+        parts="amps circuit_of circuits_in_order colour_code colour_order "
+        "colour_short colour_text colour_words device_named fed_from "
         "found_words fuse_word gauge_words is_imperial is_return "
-        "length_words loads_words most_amps natural part_at place_words "
-        "polarity_words rating_words shades short_end sign slot_holders "
-        "wires_in_order",
+        "length_words most_amps polarity_words rating_words shades sign "
+        "slot_holders wires_in_order",
     )

@@ -1,20 +1,18 @@
 """How the parts of a rig are called on every sheet, and in which order they are listed."""
 
 import math
-import re
 from collections.abc import Iterable
 
 from rigfolio.books import colour_book, fuse_colour
-from rigfolio.findings import Finding, Severity, Span, Unknown
+from rigfolio.findings import Finding, Severity, Unknown
 from rigfolio.model import Circuit, Conductor, Device, Panel, Rig, Slot
-from rigfolio.study import Study
+from rigfolio.natural_order import natural
 from rigfolio.units import Size, from_si, show, show_limit
-from rigfolio.values import Colour
+from rigfolio.values import MINUS, Colour
+from rigfolio.wording.names import end_words
 
 NOT_SURVEYED = "? not surveyed"
-MINUS = "−"
 _UNCOMBINED = frozenset({"GN", "YE", "GNYE"})
-_BEHIND_FUSE = (".in", ".out", ".fuse.line", ".fuse.load")
 _FOUND = {
     Severity.ERROR: ("error", "errors"),
     Severity.DANGER: ("danger", "dangers"),
@@ -24,18 +22,6 @@ _FOUND = {
 }
 _FINE_IN, _FINE_STEPS = 36.0, 4
 _SIGNS = {"+": "plus +", "-": f"minus {MINUS}"}
-
-
-def natural(text: str) -> tuple[tuple[int, int, str], ...]:
-    """Sorting key that counts figures as numbers.
-
-    Examples
-    --------
-    >>> sorted(["P1.10", "P1.2", "N1"], key=natural)
-    ['N1', 'P1.2', 'P1.10']
-    """
-    parts = re.findall(r"[0-9]+|[^0-9]+", text)
-    return tuple((0, int(p), "") if p[0] in "0123456789" else (1, 0, p) for p in parts)
 
 
 def colour_words(colour: Colour | Unknown | None) -> str:
@@ -180,67 +166,20 @@ def rating_words(device: Device | None) -> str:
     return f"{amps(device.rating_a)} {fuse_word(device) or device.kind}"
 
 
-def place_words(rig: Rig, circuit: Circuit) -> str:
-    """Where a circuit starts; a number tells circuits apart that start at one place: `S1 (2)`."""
-    place, _, number = circuit.place.rpartition("-")
-    if number.isdigit() and any(other.place == place for other in rig.circuits):
-        return f"{place} ({number})"
-    return circuit.place
-
-
-def fuse_name(circuit: Circuit, device: Device | None) -> str:
-    """What a step of work calls it: `P1.3 fuse 7.5 A brown`."""
-    if device is None:
-        return f"{circuit.place} {rating_words(device)}"
-    words = rating_words(device).replace(device.kind, "").strip()
-    return f"{circuit.place} {device.kind} {words}"
-
-
-def end_words(rig: Rig, terminal: str) -> str:
-    """Where an end of a conductor lands, in words."""
-    for device in rig.devices:
-        if "~" in terminal and terminal == device.line:
-            return f"{device.about.name}.line {device.about.label}".strip()
-        if device.on_wire and terminal.endswith(_BEHIND_FUSE):
-            pair = {device.line: device.load, device.load: device.line}
-            other = pair.get(terminal, "")
-            if other in rig.where and not other.endswith(_BEHIND_FUSE):
-                return f"{device.kind} at {_minus(rig.where[other])}"
-    return _minus(rig.where.get(terminal, terminal))
-
-
-def short_end(rig: Rig, terminal: str) -> str:
-    """The shortest name of an end that a person can find: its terminal where that is written."""
-    in_circuit = any(terminal in (load.plus, load.minus) for load in rig.loads if load.circuit)
-    made_up = "~" in terminal or ":" in terminal or ".fuse" in terminal or in_circuit
-    return end_words(rig, terminal) if made_up else _minus(terminal)
-
-
-def _minus(words: str) -> str:
-    """Words with the minus sign of a terminal as it is printed."""
-    return re.sub(r"-(?=$| )", MINUS, words, count=1)
-
-
 def fed_from(rig: Rig, circuit: Circuit) -> str:
     """The panel of a circuit, or the terminal that it starts at and what that belongs to."""
     device = device_named(rig, circuit.device)
     return circuit.panel or end_words(rig, device.line if device else circuit.start)
 
 
-def polarity_words(study: Study, wire: Conductor) -> str:
-    """`plus +`, `minus −`, or that the wire is joined to no source."""
-    return _SIGNS.get(polarity(study, wire), "not joined to a source")
+def polarity_words(side: str) -> str:
+    """`plus +`, `minus −`, or that a wire is joined to no source; from `+`, `-` or nothing."""
+    return _SIGNS.get(side, "not joined to a source")
 
 
-def polarity(study: Study, wire: Conductor) -> str:
-    """`+`, `-` or empty: the side that a conductor lies on, by its ends."""
-    sides = [study.side.get(wire.a, ""), study.side.get(wire.b, "")]
-    return next((side for side in sides if side), "")
-
-
-def sign(study: Study, wire: Conductor) -> str:
+def sign(side: str) -> str:
     """The printed sign of a conductor; a question mark where it is joined to no source."""
-    return {"+": "+", "-": MINUS}.get(polarity(study, wire), "?")
+    return {"+": "+", "-": MINUS}.get(side, "?")
 
 
 def circuit_of(rig: Rig, wire: Conductor) -> Circuit | None:
@@ -293,31 +232,8 @@ def slot_holders(
     )
 
 
-def loads_words(rig: Rig, circuit: Circuit) -> str:
-    """Labels of the loads of a circuit, in the order of the text."""
-    loads = {load.about.name: load.about.label or load.about.name for load in rig.loads}
-    return "; ".join(loads[name] for name in circuit.loads if name in loads)
-
-
 def found_words(findings: Iterable[Finding]) -> str:
     """How many findings there are of each severity: `1 danger, 2 unknowns`; empty if none."""
     severities = [finding.severity for finding in findings]
     counts = [(severities.count(severity), _FOUND[severity]) for severity in Severity]
     return ", ".join(f"{count} {words[count > 1]}" for count, words in counts if count)
-
-
-def part_at(rig: Rig, span: Span) -> str:
-    """The smallest named part of the rig that a place of the text belongs to; empty if none."""
-    parts: list[tuple[Span, str]] = []
-    for group in (rig.sources, rig.devices, rig.junctions, rig.panels, rig.loads):
-        parts += [(part.about.span, str(part.about)) for part in group]
-    parts += [(wire.span, f"wire {wire.name}") for wire in rig.conductors]
-    parts += [(c.span, f"{c.place} ({c.label})" if c.label else c.place) for c in rig.circuits]
-    parts += [(state.span, f"state {state.name}") for state in rig.states]
-    parts += [(slot.span, f"slot {slot.panel}.{slot.number}") for slot in rig.slots]
-    held = [
-        (part.end - part.start, number, words)
-        for number, (part, words) in enumerate(parts)
-        if part.file == span.file and part.start <= span.start and span.end <= part.end
-    ]
-    return min(held)[2] if held else ""

@@ -1,0 +1,232 @@
+"""Which part or place of a rig a person means who writes its name.
+
+Names come before all else that is written of a part: its terminals in the graph, its name with a
+word of its kind, its name with its label; and these before labels, which several parts may share.
+Capitals, spaces and the kind of minus sign never matter.
+"""
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from functools import cached_property
+from typing import Literal
+
+from rigfolio.model import Circuit, Device, PartKind, Rig
+from rigfolio.nearness import nearest
+from rigfolio.record import record, replace
+from rigfolio.refusal import RefusalError
+from rigfolio.values import MINUS
+from rigfolio.wording.names import called, end_words, load_words, short_end
+
+NameKind = PartKind | Literal["slot", "bar"]
+_MOST = 12
+"""How many candidates a refusal lists."""
+
+
+@record
+class Named:
+    """A part or place: what it is, its printed name, its label.
+
+    `key` is what it is called in the graph, where that is not its name; `ways` is what a person
+    may write for it beside its name and label.
+    """
+
+    kind: NameKind
+    name: str
+    label: str = ""
+    key: str = ""
+    ways: tuple[str, ...] = ()
+
+    def __str__(self) -> str:
+        """Name and label as they are printed."""
+        return called(self.name, self.label)
+
+
+class Finder:
+    """All parts and places of a rig, to be found by what a person writes."""
+
+    def __init__(self, rig: Rig) -> None:
+        self.rig = rig
+        self.parts = tuple(_parts(rig))
+
+    @cached_property
+    def _by_name(self) -> Mapping[str, list[Named]]:
+        return _index(self.parts, lambda one: (one.name,))
+
+    @cached_property
+    def _by_way(self) -> Mapping[str, list[Named]]:
+        return _index(self.parts, lambda one: (*one.ways, str(one), f"{one.name} ({one.label})"))
+
+    @cached_property
+    def _by_label(self) -> Mapping[str, list[Named]]:
+        return _index(self.parts, lambda one: (one.label,) if one.kind != "terminal" else ())
+
+    def find(self, text: str) -> tuple[Named, ...]:
+        """What a text may mean, the parts that it fits best: one, several or none."""
+        key = _folded(text)
+        if not key:
+            return ()
+        for known in (self._by_name, self._by_way, self._by_label):
+            if key in known:
+                return self._without_circuit(known[key])
+        return ()
+
+    def the(self, text: str, kind: NameKind | None = None) -> Named:
+        """The one part or place that a text means; of a kind, where that is known.
+
+        Raises
+        ------
+        RefusalError
+            It means none, or may mean several; then they are listed.
+        """
+        found = self.find(text)
+        if kind is not None:
+            found = tuple(one for one in found if one.kind == kind)[:1]
+        if len(found) == 1:
+            return found[0]
+        if found:
+            raise RefusalError(
+                "place-ambiguous", f"{len(found)} parts are called `{text}`", one_of(found)
+            )
+        raise RefusalError("place-unknown", f"nothing is called `{text}`", self.near(text))
+
+    def several(self, text: str) -> tuple[str, ...]:
+        """The names in a list with commas; a comma may stand in a name that is known.
+
+        Examples
+        --------
+        With a load called `Reading lights, two`, the text `Pump, Reading lights, two` gives
+        `Pump` and `Reading lights, two`.
+        """
+        pieces = text.split(",")
+        names = []
+        while pieces:
+            many = next(
+                (n for n in range(len(pieces), 1, -1) if self.find(",".join(pieces[:n]))), 1
+            )
+            names.append(",".join(pieces[:many]).strip())
+            del pieces[:many]
+        return tuple(name for name in names if name)
+
+    def near(self, text: str) -> str:
+        """The closest name or label, or where to look for one."""
+        labels = [one.label for one in self.parts if one.label]
+        close = nearest(text, [*(one.name for one in self.parts), *labels])
+        if close:
+            return f"the nearest name is `{close}`"
+        return "`rigfolio live FILE` lists the parts by name"
+
+    def _without_circuit(self, found: Iterable[Named]) -> tuple[Named, ...]:
+        """A load goes before the circuit that it is in, where nothing else bears their label."""
+        found = tuple(found)
+        names = {one.name for one in found if one.kind == "load"}
+        own = {load.circuit for load in self.rig.loads if load.about.name in names}
+        rest = tuple(one for one in found if one.kind != "circuit" or one.name not in own)
+        return rest if len(rest) == 1 else found
+
+
+def one_of(found: Iterable[Named]) -> str:
+    """The candidates for a name that fits several parts."""
+    words = [f"`{one.name}`" for one in found]
+    more = f" and {len(words) - _MOST} more" if len(words) > _MOST else ""
+    return f"one of {', '.join(words[:_MOST])}{more}"
+
+
+def _index(
+    parts: Iterable[Named], words: Callable[[Named], Iterable[str]]
+) -> Mapping[str, list[Named]]:
+    found: dict[str, list[Named]] = {}
+    for one in parts:
+        for key in dict.fromkeys(_folded(word) for word in words(one)):
+            if key:
+                found.setdefault(key, []).append(one)
+    return found
+
+
+def _folded(text: str) -> str:
+    """A text as it is compared: no capitals, one kind of minus, no space before a sign."""
+    words = " ".join(text.strip().strip('"').replace(MINUS, "-").casefold().split())
+    for sign in "+-":
+        words = words.removesuffix(sign).rstrip() + sign if words.endswith(sign) else words
+    return words
+
+
+def _parts(rig: Rig) -> Iterator[Named]:
+    """Every part and place once; a terminal that is a part by itself is that part."""
+    ends: dict[str, list[str]] = {}
+    for load in rig.loads:
+        for end, sign in ((load.plus, "+"), (load.minus, "-")):
+            words = (f"{load.about.name} {sign}", f"{load.about.label} {sign}")
+            ends.setdefault(end, []).extend(words)
+    parts = [*_things(rig), *_slots(rig)]
+    own = {one.key for one in parts if one.kind in ("bar", "circuit", "slot")}
+    own |= {load.about.name for load in rig.loads}
+    for one in (*parts, *(end for end in _ends(rig) if end.key not in own)):
+        more = ends.get(one.key, ()) if one.kind != "panel" else ()
+        yield replace(one, ways=(*one.ways, *more))
+
+
+def _things(rig: Rig) -> Iterator[Named]:
+    for panel in rig.panels:
+        name = panel.about.name
+        yield Named("panel", name, panel.about.label, name, (f"panel {name}",))
+    for circuit in rig.circuits:
+        place = circuit.place
+        yield Named("circuit", place, circuit.label, place, _of_circuit(rig, circuit))
+    for source in rig.sources:
+        name = source.about.name
+        yield Named("source", name, source.about.label, name, (f"{source.kind} {name}",))
+    for junction in rig.junctions:
+        name = junction.about.name
+        yield Named("bar", name, junction.about.label, name, (f"{junction.kind} {name}",))
+    for device in {one.about.name: one for one in rig.devices if not one.in_slot}.values():
+        name = device.about.name
+        yield Named("device", name, device.about.label, name, _of_device(rig, device))
+    for load in rig.loads:
+        name = load.about.name
+        ways = (f"load {name}", load_words(rig, load))
+        yield Named("load", name, load.about.label, name, ways)
+    for wire in rig.conductors:
+        yield Named("wire", wire.name, "", wire.name, (f"wire {wire.name}",))
+
+
+def _of_circuit(rig: Rig, circuit: Circuit) -> tuple[str, ...]:
+    place = circuit.place
+    if circuit.stem != place:
+        return (circuit.stem,)
+    kind = next((one.kind for one in rig.devices if one.about.name == place), "fuse")
+    return (f"circuit {place}", f"slot {place}", f"{place} {kind}", f"{place}.{kind}",
+            f"{kind} {place}", f"{kind} in {place}")  # fmt: skip
+
+
+def _of_device(rig: Rig, device: Device) -> tuple[str, ...]:
+    """`W12.fuse`, `fuse on W12`, `fuse S1`: how else a device is written."""
+    name, kind = device.about.name, device.kind
+    if not device.on_wire:
+        return (f"{kind} {name}", name.replace(" ", "."))
+    wire = device.on_wire
+    stem = wire.removesuffix("/1")
+    seats = (end_words(rig, end) for end in (device.line, device.load))
+    seated = (words for words in seats if words.startswith(f"{name} at "))
+    written = (f"{wire}.{kind}", f"{wire}.fuse", f"{stem}.fuse")
+    spoken = (f"{kind} on {wire}", f"{kind} on wire {wire}", f"{kind} of {wire}")
+    return (*seated, *written, *spoken)
+
+
+def _slots(rig: Rig) -> Iterator[Named]:
+    """Slots in which no circuit starts."""
+    kept = {(slot.panel, slot.number): slot for slot in rig.slots}
+    used = {circuit.place for circuit in rig.circuits}
+    for panel in rig.panels:
+        for number in range(1, panel.slots + 1):
+            name = f"{panel.about.name}.{number}"
+            if name in used:
+                continue
+            slot = kept.get((panel.about.name, number))
+            label = slot.label if slot is not None else ""
+            yield Named("slot", name, label, name, (f"slot {name}",))
+
+
+def _ends(rig: Rig) -> Iterator[Named]:
+    for terminal in rig.where:
+        name, words = short_end(rig, terminal), end_words(rig, terminal)
+        ways = (terminal, words) if words.startswith(name) else (terminal,)
+        yield Named("terminal", name, "", terminal, ways)

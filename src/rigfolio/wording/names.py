@@ -1,0 +1,89 @@
+"""The printed names of parts and places: short, long, within a sentence, as they are typed.
+
+A part bears its one name from the model, a terminal from `Rig.where`. What stands here puts a name
+in its place: with its label, with what it is, with the minus sign as it is printed.
+"""
+
+import re
+
+from rigfolio.findings import Span
+from rigfolio.model import Circuit, EndNames, Load, Rig
+from rigfolio.values import MINUS, printed
+
+ALWAYS_ON = "ALWAYS ON"
+"""The remark on what must stay on, as the text says it: `always on`."""
+_MORE = re.compile(r"[=:#,]|\b(to|and|dead|dim|weak|flickers|blows|hot|works)\b", re.IGNORECASE)
+
+
+def called(name: str, label: str = "") -> str:
+    """A part with its label; a name that is made of the label stands alone.
+
+    Examples
+    --------
+    >>> called("S1", "Battery disconnect"), called("Fan at P1.4", "Fan")
+    ('S1 Battery disconnect', 'Fan at P1.4')
+    """
+    return name if not label or f"{name} ".startswith(f"{label} ") else f"{name} {label}"
+
+
+def with_kind(kind: str, name: str) -> str:
+    """A device in a sentence; a name that says what it is stands alone.
+
+    Examples
+    --------
+    >>> with_kind("fuse", "F1"), with_kind("fuse", "W12 fuse")
+    ('fuse `F1`', '`W12 fuse`')
+    """
+    return f"`{name}`" if f" {kind}" in name else f"{kind} `{name}`"
+
+
+def typed(name: str) -> str:
+    """A printed name as it is typed into a reading; quoted where it might be read as more."""
+    name = name.replace(MINUS, "-")
+    return f'"{name}"' if _MORE.search(name) else name
+
+
+def short_end(rig: Rig, terminal: str) -> str:
+    """What a terminal is called, as a person may type it: `S1.line`, `W12 fuse.load`, `Pump +`."""
+    return _names(rig, terminal).name
+
+
+def end_words(rig: Rig, terminal: str) -> str:
+    """Where an end of a conductor lands, with what it belongs to: `S1.line Battery disconnect`."""
+    return _names(rig, terminal).words
+
+
+def _names(rig: Rig, terminal: str) -> EndNames:
+    return rig.where.get(terminal) or EndNames(printed(terminal), printed(terminal))
+
+
+def load_words(rig: Rig, load: Load) -> str:
+    """A load with what tells it from others: `M1 Starter`, or its circuit, `Water pump: Pump`."""
+    name = str(load.about)
+    circuit = next((each for each in rig.circuits if each.place == load.circuit), None)
+    if circuit is None or not circuit.label or circuit.label == load.about.label:
+        return name
+    return f"{circuit.label}: {name}"
+
+
+def loads_words(rig: Rig, circuit: Circuit) -> str:
+    """The loads of a circuit, in the order of the text."""
+    loads = {load.about.name: str(load.about) for load in rig.loads}
+    return "; ".join(loads[name] for name in circuit.loads if name in loads)
+
+
+def part_at(rig: Rig, span: Span) -> str:
+    """The smallest named part of the rig that a place of the text belongs to; empty if none."""
+    parts: list[tuple[Span, str]] = []
+    for group in (rig.sources, rig.devices, rig.junctions, rig.panels, rig.loads):
+        parts += [(part.about.span, str(part.about)) for part in group]
+    parts += [(wire.span, f"wire {wire.name}") for wire in rig.conductors]
+    parts += [(c.span, f"{c.place} {c.label}".rstrip()) for c in rig.circuits]
+    parts += [(state.span, f"state {state.name}") for state in rig.states]
+    parts += [(slot.span, f"slot {slot.panel}.{slot.number}") for slot in rig.slots]
+    held = [
+        (part.end - part.start, number, words)
+        for number, (part, words) in enumerate(parts)
+        if part.file == span.file and part.start <= span.start and span.end <= part.end
+    ]
+    return min(held)[2] if held else ""
