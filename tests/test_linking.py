@@ -113,9 +113,9 @@ def test_marks_of_the_schematic_lead_to_its_other_pages(folio):
     _, reader = folio
     numbers = pages_of(reader, "Schematic")
     across = {(at, to) for at, _, to, _ in links(reader, numbers) if to in numbers and to != at}
-    assert across, "none of the examples stands on one page"
+    assert bool(across) == (len(numbers) > 1)
     assert across == {(to, at) for at, to in across}
-    assert {at for at, _ in across} == set(numbers)
+    assert not across or {at for at, _ in across} == set(numbers)
 
 
 def test_where_a_finding_lies_is_a_link():

@@ -1,64 +1,75 @@
-"""Times the pages of the schematic against the layout of their parts alone.
+"""Measures the diagram: pages, marks, bends, crossings, texts that lie upon something, time.
 
-Run it as a program; it prints a table of ratios. It is no test, since times differ by machine.
+Run it as a program, with a number of generated rigs if fewer than 300 are wanted; it prints a row
+for each example and sums for the faulty rigs and the generated ones, by kind.
 """
 
 import sys
 from pathlib import Path
-from time import perf_counter
+from time import process_time
 
-sys.path.append(str(Path(__file__).parents[1] / "sheets"))
+sys.path.append(str(Path(__file__).parents[1] / "schematic"))
 
-from rigs_for_schematic import panels_of
+from diagram_checks import faults
+from diagram_rigs import KINDS, text_of
 
+from rigfolio.judgement import result as app
 from rigfolio.render import dot
-from rigfolio.schematic import stand as scheme_stand
-from rigfolio.sheets import schematic
+from rigfolio.schematic import diagram
 
-SLOTS = (6, 12, 24, 48, 60)
-TIMES = 3
-
-
-def least_s(work):
-    """The least time of a few runs, each with layouts of its own [s]."""
-    best = float("inf")
-    for _ in range(TIMES):
-        dot.forget()
-        start = perf_counter()
-        work()
-        best = min(best, perf_counter() - start)
-    return best
+EXAMPLES = Path(__file__).parents[2] / "examples"
+SAID = ("pages", "marks", "crossings", "seconds", "bend", "overlap", "struck", "off", "small",
+        "paper", "lost")  # fmt: skip
 
 
-def layouts(job):
-    """The calls of the layout engine that a schematic makes."""
-    calls = []
+def measured(job):
+    """Figures of one diagram, by name."""
+    dot.forget()
+    start = process_time()
+    made = diagram(job)
+    seconds = process_time() - start
+    found = faults(job, made)
+    found |= {"pages": len(made.pages), "seconds": seconds, "marks": made.marks,
+              "crossings": sum(drawing.crossings for drawing in made.drawings)}  # fmt: skip
+    return found
 
-    def noted(*given):
-        calls.append(given)
-        return dot.place(*given)
 
-    scheme_stand.place = noted
-    try:
-        schematic.pages(job)
-    finally:
-        scheme_stand.place = dot.place
-    return calls
+def row(name, figures):
+    """One line of the table."""
+    cells = (f"{figures[key]:9.2f}" if key == "seconds" else f"{figures[key]:9}" for key in SAID)
+    sys.stdout.write(f"{name:32}" + "".join(cells) + "\n")
+    sys.stdout.flush()
+
+
+def job_of(name, text=None):
+    """A job from a file or a text."""
+    result = app.check(name) if text is None else app.check(name, text=text)
+    return app.job_of(result) if result.study else None
 
 
 def main():
-    """Print one line for each number of slots."""
-    say = sys.stdout.write
-    say("slots  pages  layouts  one layout [ms]  all pages [ms]  ratio\n")
-    for slots in SLOTS:
-        job = panels_of(slots)
-        calls = layouts(job)
-        largest = max(calls, key=lambda given: len(given[0]))
-        one = least_s(lambda given=largest: dot.place(*given))
-        every = least_s(lambda job=job: schematic.pages(job))
-        count = len(schematic.pages(job))
-        say(f"{slots:5}  {count:5}  {len(calls):7}  {1000 * one:15.1f}  {1000 * every:14.1f}")
-        say(f"  {every / one:5.1f}\n")
+    """Print the table."""
+    sys.stdout.write(f"{'':32}" + "".join(f"{key:>9}" for key in SAID) + "\n")
+    for path in sorted(EXAMPLES.glob("*.rig")):
+        row(path.stem, measured(job_of(str(path))))
+    total = dict.fromkeys(SAID, 0)
+    for path in sorted((EXAMPLES / "faulty").glob("*.rig")):
+        for key, value in measured(job_of(str(path))).items():
+            total[key] += value
+    row("all faulty rigs", total)
+    count = int(sys.argv[1]) if len(sys.argv) > 1 else 300
+    for kind in KINDS:
+        total = dict.fromkeys(SAID, 0)
+        longest = 0.0
+        for seed in range(count // len(KINDS)):
+            figures = measured(job_of("made.rig", text_of(kind, seed)))
+            longest = max(longest, figures["seconds"])
+            for key, value in figures.items():
+                total[key] += value
+            bad = {k: figures[k] for k in SAID[4:] if figures[k]}
+            if bad or figures["crossings"]:
+                sys.stdout.write(f"    {kind} {seed}: {bad} crossings {figures['crossings']}\n")
+        row(f"{count // len(KINDS)} x {kind}, longest {longest:.2f} s", total)
 
 
 if __name__ == "__main__":

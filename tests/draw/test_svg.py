@@ -66,7 +66,7 @@ def test_hostile_text_stays_text(hostile: str) -> None:
     part = root.find(f".//{SVG}g[@class='part']")
     assert part is not None
     assert part.get("data-name") == plain(hostile)
-    known = {"svg", "title", "rect", "g", "text"}
+    known = {"svg", "title", "desc", "rect", "g", "text"}
     assert {element.tag.removeprefix(SVG) for element in root.iter()} <= known
 
 

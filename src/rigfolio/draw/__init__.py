@@ -8,6 +8,9 @@ from typing import TYPE_CHECKING
 from rigfolio.faces import face
 
 if TYPE_CHECKING:
+    from rigfolio.draw.boxes import (
+        boxes_of as boxes_of,
+    )
     from rigfolio.draw.fonts import (
         font_data as font_data,
         font_face as font_face,
@@ -15,6 +18,7 @@ if TYPE_CHECKING:
     from rigfolio.draw.frame import (
         FLOOR_PT as FLOOR_PT,
         MARGIN_MM as MARGIN_MM,
+        STRIP_MM as STRIP_MM,
         body as body,
         first_uncut as first_uncut,
         framed as framed,
@@ -73,15 +77,6 @@ if TYPE_CHECKING:
         columns_of as columns_of,
         rows_of as rows_of,
     )
-    from rigfolio.draw.router import (
-        EAST as EAST,
-        WEST as WEST,
-        Grid as Grid,
-        GridCell as GridCell,
-        Net as Net,
-        NoWayError as NoWayError,
-        route as route,
-    )
     from rigfolio.draw.rulers import (
         ruler as ruler,
     )
@@ -104,6 +99,7 @@ if TYPE_CHECKING:
         dot as dot,
         letters as letters,
         minus_sign as minus_sign,
+        mirrored as mirrored,
         plus_sign as plus_sign,
         reference as reference,
         terminal as terminal,
@@ -121,8 +117,9 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
+        boxes="boxes_of",
         fonts="font_data font_face",
-        frame="FLOOR_PT MARGIN_MM body first_uncut framed numbered",
+        frame="FLOOR_PT MARGIN_MM STRIP_MM body first_uncut framed numbered",
         lettering="ANCHORS Box Fitted LINE_HEIGHT Style block extent fit holds ink_mm plain "
         "printable text_box turn_of width_mm",
         links="link_areas link_goals link_places",
@@ -131,11 +128,10 @@ else:
         "shift",
         paragraphs="pieces",
         report_table="Setting columns_of rows_of",
-        router="EAST Grid GridCell Net NoWayError WEST route",
         rulers="ruler",
         striped="conductor patch",
         stroke="dashes outlines upright_box",
-        symbols="BAR HALF_MM MINUS STROKE SYMBOLS chassis dot letters minus_sign plus_sign "
-        "reference terminal unknown_end",
+        symbols="BAR HALF_MM MINUS STROKE SYMBOLS chassis dot letters minus_sign mirrored "
+        "plus_sign reference terminal unknown_end",
         table="Cell Column Row Swatch Table flow prose",
     )

@@ -77,13 +77,17 @@ class Group:
     """Marks that belong to one thing of the rig, findable by `ident`, explained by `title`.
 
     `goes_to` is the identifier of another group of the same document, or `page-3` for its third
-    page: where a reader comes who presses the words of this group. Empty for nowhere.
+    page: where a reader comes who presses the words of this group. Empty for nowhere. `role` is
+    what it is to a program that reads a drawing aloud, after the graphics module of WAI-ARIA (from
+    memory): an object made of parts, or one symbol. `about` describes it at more length.
     """
 
     ident: str
     title: str
     marks: tuple["Mark", ...]
     goes_to: str = ""
+    role: str = "graphics-object"
+    about: str = ""
 
 
 Mark = Line | Circle | Text | Picture | Group
@@ -241,7 +245,22 @@ def _thicker(pen: Pen | None, factor: float) -> Pen | None:
 
 def shift(marks: Iterable[Mark], dx_mm: float, dy_mm: float) -> tuple[Mark, ...]:
     """Marks moved right by `dx_mm` and down by `dy_mm`."""
-    return scaled(marks, 1.0, dx_mm, dy_mm)
+    return tuple(_moved(mark, dx_mm, dy_mm) for mark in marks)
+
+
+def _moved(mark: Mark, dx_mm: float, dy_mm: float) -> Mark:
+    match mark:
+        case Line(points, pen, fill, closed):
+            moved = tuple([(x + dx_mm, y + dy_mm) for x, y in points])
+            return Line(moved, pen, fill, closed)
+        case Circle((x, y), radius_mm, pen, fill):
+            return Circle((x + dx_mm, y + dy_mm), radius_mm, pen, fill)
+        case Text((x, y), text, size_pt, anchor, bold, colour, turn):
+            return Text((x + dx_mm, y + dy_mm), text, size_pt, anchor, bold, colour, turn)
+        case Picture((x, y)):
+            return replace(mark, at=(x + dx_mm, y + dy_mm))
+        case Group(ident, title, marks, goes_to, role, about):
+            return Group(ident, title, shift(marks, dx_mm, dy_mm), goes_to, role, about)
 
 
 def scale_page(page: Page, factor: float) -> Page:

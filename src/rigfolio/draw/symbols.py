@@ -4,7 +4,8 @@ Every symbol stands about `at`, its terminals on the level of `at` and `HALF_MM`
 the right, so that a part is a symbol with two leads. Contacts are shown open, as if at rest.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from dataclasses import replace
 
 from rigfolio.draw.lettering import ink_mm
 from rigfolio.draw.page import Circle, Line, Mark, Pen, Point, Text, rect
@@ -276,6 +277,24 @@ def plus_sign(at: Point, size_pt: float = 8.0) -> Text:
 def minus_sign(at: Point, size_pt: float = 8.0) -> Text:
     """The sign at a minus terminal."""
     return letters(at, MINUS, size_pt, bold=True)
+
+
+def mirrored(marks: Sequence[Mark], x: float) -> tuple[Mark, ...]:
+    """Marks turned about an upright line; words stay readable."""
+    return tuple(_mirror(mark, x) for mark in marks)
+
+
+def _mirror(mark: Mark, x: float) -> Mark:
+    match mark:
+        case Line():
+            return replace(mark, points=tuple((2 * x - px, py) for px, py in mark.points))
+        case Circle():
+            return replace(mark, centre=(2 * x - mark.centre[0], mark.centre[1]))
+        case Text():
+            anchor = {"start": "end", "end": "start"}.get(mark.anchor, mark.anchor)
+            return replace(mark, at=(2 * x - mark.at[0], mark.at[1]), anchor=anchor)
+        case _:
+            return mark
 
 
 SYMBOLS: dict[str, Callable[[Point], tuple[Mark, ...]]] = {

@@ -39,6 +39,8 @@ class Documents:
         """A drawing by file name, with its title strip; one file a page unless it is a PDF."""
         if form == "pdf":
             return {_file(name, form): self.pdf(name)}
+        if form == "dot":
+            return {_file(name, form): _module(name).dot_text(self.job).encode()}
         made = {}
         for number, laid in enumerate(self.pages(name), start=1):
             tail = f"-{number}" if number > 1 else ""

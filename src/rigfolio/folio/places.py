@@ -7,10 +7,10 @@ from typing import Literal
 
 from rigfolio.refusal import RefusalError
 
-Format = Literal["svg", "pdf", "png"]
+Format = Literal["svg", "pdf", "png", "dot"]
 WHOLE = "folio.pdf"
 """The document that binds all sheets of a folio."""
-FORMS: Mapping[str, Format] = {".svg": "svg", ".pdf": "pdf", ".png": "png"}
+FORMS: Mapping[str, Format] = {".svg": "svg", ".pdf": "pdf", ".png": "png", ".dot": "dot"}
 """The format that the end of a file's name means."""
 
 FOLDER = Path("out")
@@ -25,7 +25,8 @@ def form_of(out: str | None, asked: Format | None) -> Format:
     if is_file and asked is not None and named not in (asked, None):
         raise RefusalError("format-not-plain", f"`{out}` is to hold {asked.upper()}", f"`.{asked}`")
     if is_file and asked is None and named is None:
-        raise RefusalError("format-not-plain", f"`{suffix}` found, expected .svg, .pdf or .png")
+        known = ".svg, .pdf, .png or .dot"
+        raise RefusalError("format-not-plain", f"`{suffix}` found, expected {known}")
     return asked or (named if is_file else None) or "svg"
 
 

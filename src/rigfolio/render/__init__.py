@@ -22,6 +22,9 @@ if TYPE_CHECKING:
         Box as Box,
         BoxCentre as BoxCentre,
         Edge as Edge,
+        Link as Link,
+        Node as Node,
+        graph_text as graph_text,
         place as place,
     )
     from rigfolio.render.image import (
@@ -49,7 +52,7 @@ else:
         __name__,
         archive="Attached Binding Entry",
         csv_text="read_csv write_csv",
-        dot="Box BoxCentre Edge place",
+        dot="Box BoxCentre Edge Link Node graph_text place",
         image="LARGEST_PIXELS write_bitmap write_png",
         pdf="write_pdf",
         photograph="LARGEST_BYTES Photograph",

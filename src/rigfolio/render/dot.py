@@ -1,7 +1,8 @@
 """Where parts of a diagram stand: columns and order by graphviz; the only door to it.
 
 Graphviz ranks the parts, orders them so that few lines cross, and lines up what belongs in a row.
-Only positions are taken from it. Its own text is made here and holds no word of the user.
+Only positions are taken from it. The text for that is made here and holds no word of the user; one
+for those who lay a graph out themselves holds them, escaped.
 """
 
 import json
@@ -9,7 +10,7 @@ import os
 import shutil
 import subprocess
 import sysconfig
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
@@ -58,6 +59,56 @@ class BoxCentre:
 
     column: int
     row: float
+
+
+@dataclass(frozen=True, slots=True)
+class Node:
+    """A node of a graph that is given away: lines of its label, shape, attributes in words."""
+
+    name: str
+    label: tuple[str, ...]
+    shape: str
+    facts: Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class Link:
+    """An edge of a graph that is given away, with `colour` as `#rrggbb`."""
+
+    tail: str
+    head: str
+    label: tuple[str, ...]
+    colour: str
+    facts: Mapping[str, str]
+    is_dashed: bool = False
+
+
+def graph_text(title: str, nodes: Sequence[Node], links: Sequence[Link]) -> str:
+    """An undirected graph in the DOT language; all words are escaped, so that none is markup."""
+    import graphviz
+
+    graph = graphviz.Graph("schematic")
+    graph.attr(rankdir="LR", label=_escaped((title,)), fontname="sans-serif")
+    graph.attr("node", fontname="sans-serif")
+    graph.attr("edge", fontname="sans-serif", fontsize="9")
+    for node in nodes:
+        facts = {key: _escaped((value,)) for key, value in node.facts.items() if value}
+        graph.node(node.name, label=_escaped(node.label), shape=node.shape, _attributes=facts)
+    for link in links:
+        facts = {key: _escaped((value,)) for key, value in link.facts.items() if value}
+        style = "dashed" if link.is_dashed else "solid"
+        graph.edge(link.tail, link.head, label=_escaped(link.label), color=link.colour,
+                   style=style, _attributes=facts)  # fmt: skip
+    return str(graph.source)
+
+
+def _escaped(lines: Sequence[str]) -> str:
+    """Lines of words that graphviz prints as they are."""
+    import graphviz
+
+    plain = (" ".join(line.split()).replace("\0", "") for line in lines)
+    made: str = graphviz.nohtml("\\n".join(graphviz.escape(line) for line in plain))
+    return made
 
 
 def dot_text(boxes: Sequence[Box], edges: Sequence[Edge], gap_rows: float = 1.0) -> str:

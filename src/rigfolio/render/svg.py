@@ -28,8 +28,9 @@ _FAMILY = "'DejaVu Sans Condensed', 'Arial Narrow', 'Liberation Sans Narrow', sa
 def write_svg(page: Page, *, prefix: str = "") -> str:
     """Text of an SVG file, ending in a line break.
 
-    A group becomes a `<g class="part">` with its title; its `data-name` is the identifier as
-    written and its `id` is derived from it. Every text keeps its width in any viewer.
+    A group becomes a `<g class="part">` with its role, title and description; its `data-name` is
+    the identifier as written and its `id` is derived from it. Every text keeps its width in any
+    viewer.
 
     Parameters
     ----------
@@ -47,7 +48,7 @@ def write_svg(page: Page, *, prefix: str = "") -> str:
     lines = [
         '<?xml version="1.0" encoding="UTF-8"?>',
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{wide}mm" height="{high}mm" '
-        f'viewBox="0 0 {wide} {high}" xml:space="preserve">',
+        f'viewBox="0 0 {wide} {high}" role="graphics-document" xml:space="preserve">',
         f"<title>{escape(plain(page.name))}</title>" if page.name else "",
         f'<rect width="{wide}" height="{high}" fill="#ffffff"/>',
         '<g fill="none" stroke-linejoin="miter" stroke-linecap="butt" '
@@ -85,9 +86,11 @@ class _Writer:
 
     def _group(self, group: Group) -> list[str]:
         name = quoteattr(plain(group.ident))
+        role = quoteattr(group.role)
         return [
-            f'<g id="{self._unique(group.ident)}" class="part" data-name={name}>',
+            f'<g id="{self._unique(group.ident)}" class="part" role={role} data-name={name}>',
             f"<title>{escape(plain(group.title))}</title>",
+            f"<desc>{escape(plain(group.about or group.title))}</desc>",
             *self.marks(group.marks),
             "</g>",
         ]

@@ -1,23 +1,11 @@
-"""The circuit diagram of a rig: what is drawn where, and on which page.
+"""The circuit diagram of a rig as bars and rungs, on pages of its own paper.
 
-It knows the rig and how symbols are drawn. It may not judge anything.
+It answers what the pages show, where everything stands on them, and what a program for graphs reads
+of them. It may not know whether anything is right: no limit, no finding and no state of the rig is
+asked for here, and no other sheet.
 """
 
-from typing import TYPE_CHECKING
+from rigfolio.schematic.dot_text import dot_text
+from rigfolio.schematic.sheet import NOTE, TITLE, Diagram, diagram
 
-from rigfolio.faces import face
-
-if TYPE_CHECKING:
-    from rigfolio.schematic.pages import (
-        sheets_of as sheets_of,
-    )
-    from rigfolio.schematic.plan import (
-        Drawing as Drawing,
-        drawing_of as drawing_of,
-    )
-else:
-    __getattr__, __all__ = face(
-        __name__,
-        pages="sheets_of",
-        plan="Drawing drawing_of",
-    )
+__all__ = ["NOTE", "TITLE", "Diagram", "diagram", "dot_text"]

@@ -1,373 +1,392 @@
-"""Rows, bars and lanes of a circuit diagram, before anything is drawn."""
+"""The order of bars from left to right and of blocks from top to bottom, with few crossings."""
 
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, field
-from math import ceil
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import inf
+from operator import mul, sub
 
-from rigfolio.model import Conductor, Device, Load
-from rigfolio.schematic.cut import cut_mm
-from rigfolio.schematic.feed import Feed
-from rigfolio.schematic.paint import ROW, Canvas, demand_words, named_mm, rows_below
-from rigfolio.schematic.panel import head_cells, name_rows, panel_mm
-from rigfolio.schematic.rows import Columns
-from rigfolio.schematic.run import Run
-from rigfolio.schematic.rungs import Back, Block, Cut, End, Link, Scheme, Strand
-from rigfolio.schematic.stand import CUT_ROWS
-from rigfolio.schematic.tree import Step, Stop, ends_of, loads_of
+from rigfolio.model import Device
+from rigfolio.schematic.graph import Bar
+from rigfolio.schematic.units import Block, Unit
 
-BAND_GAP = 1
-"""Cells between the last bottom lane and the parts of the minus side."""
-FOOT = 5
-"""Cells below a bar for the mark at its foot and the words beside it."""
-LOAD_ROOM_MM = 2.2
-"""What the column for names of loads is wider than the names."""
-_LOAD_TEXT_MM = (48.0, 34.0, 25.0, 18.0)
-"""The widest names of loads, by how narrow the columns are."""
-
-
-@dataclass(slots=True)
-class Bar:
-    """A piece of a negative bar: its terminal, and the rows that end at it, in cells."""
-
-    root: str
-    rows: list[int]
-    links: list[Link] = field(default_factory=list)
-
-    @property
-    def bottom(self) -> int:
-        """The last row, with rows for its own wires added."""
-        return max(self.rows[-1], self.rows[0] + len(self.links) - 1)
-
-
-@dataclass(slots=True)
-class Exit:
-    """A wire that leaves the rows for the bottom lanes.
-
-    It comes from a row in cells, at the right of all bars or, `is_drop`, in front of the loads.
-    """
-
-    name: str
-    row: int
-    wire: Conductor | None
-    end: End
-    is_drop: bool = False
+CROSSING = 40.0
+_BOX = 3.0
+_SPAN = 0.30
+_SPAN_BOX = 2.0
+_BEHIND_BUS = 12.0
+_MINUS_FIRST = 2.0
+_PORT = 1.5
+_PLUG = 0.4
+_EMPTY = 0.012
+_WIDTH = 0.01
+_TOO_WIDE, _EXCESS = 5.0, 0.15
+_KICKS, _KICKS_CROSSED, _IN_VAIN = 8, 60, 30
+_FIRST_OF_PAIR = frozenset({"in"})
 
 
 @dataclass(frozen=True, slots=True)
-class Outlet:
-    """An end of a row that leads to a terminal drawn elsewhere; `panel` is empty if to no panel."""
-
-    name: str
-    step: Step
-    wire: Conductor | None
-    end: End
-    panel: str
-
-
 class Order:
-    """Which row, bar and lane everything of a diagram takes; rows are counted in cells."""
+    """Bars from left to right, blocks from top to bottom, what it costs, and what crosses."""
 
-    def __init__(self, scheme: Scheme, canvas: Canvas) -> None:
-        self.scheme = scheme
-        self.canvas = canvas
-        self.out = Columns(canvas)
-        self.home = Columns(canvas)
-        self.panels = {
-            b.panel.about.name: n for n, b in enumerate(scheme.blocks) if b.panel is not None
-        }
-        self.outlets = tuple(self._outlets())
-        self.feeds = {p: [o for o in self.outlets if o.panel == p] for p in self.panels}
-        self.band = {part.name for part in scheme.parts if part.is_minus}
-        self.heights_of: dict[str, float] = {}
-        self.panel_mm = panel_mm(canvas, scheme.blocks)
-        self.text_mm = self._text_mm()
-        self.heads = {
-            b.panel.about.name: head_cells(b, self.panel_mm) for b in scheme.blocks if b.panel
-        }
-        self.foot_rows = self._foot_rows()
-        self.device_rows: dict[str, int] = {}
-        self.rows_of: dict[int, int] = {}
-        self.row_of_load: dict[str, int] = {}
+    bars: tuple[str, ...]
+    blocks: tuple[Block, ...]
+    cost: float
+    crossings: int
 
-    @property
-    def strands(self) -> tuple[Strand, ...]:
-        """All strands of all blocks."""
-        return tuple(strand for block in self.scheme.blocks for strand in block.strands)
 
-    def _outlets(self) -> Iterator[Outlet]:
-        for strand in self.strands:
-            for number, step in enumerate(ends_of(strand.steps)):
-                name = f"{strand.name}|{number}"
-                if name in self.scheme.stop_cuts:
-                    continue
-                if isinstance(step.item, Stop) and not step.item.is_named:
-                    terminal = step.item.terminal
-                    owner = self.scheme.owners[terminal]
-                    yield Outlet(
-                        name, step, last_wire(strand.steps, number),
-                        (owner, terminal), owner if owner in self.panels else "",
-                    )  # fmt: skip
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """Units of a block that follow each other between the same bars, by number of bar.
 
-    @property
-    def is_paged(self) -> bool:
-        """Whether all that leads to the blocks comes from other pages."""
-        return all(part.cut is not None for part in self.scheme.parts)
+    `lands` are the first and the last row on each of both bars; `b` is -1 at a free end.
+    """
 
-    def _text_mm(self) -> float:
-        """Room for the names of loads; a long one goes on below, see `named`."""
-        wide, most_mm = 0.0, _LOAD_TEXT_MM[self.canvas.narrow]
-        for strand in self.strands:
-            for step in ends_of(strand.steps):
-                if isinstance(step.item, Load):
-                    load = step.item
-                    label = str(load.about)
-                    wide = max(wide, named_mm(label, demand_words(load), most_mm))
-        cuts = self.scheme.stop_cuts.values()
-        return max([wide, *(cut_mm(cut) for cut in cuts)]) + 3.0
+    a: int
+    b: int
+    count: int
+    rows: int
+    lands: tuple[int, int, int, int]
+    pair: float
+    """What it costs where `b` lies left of `a`, less what it costs the other way round."""
+    width_mm: float
 
-    def measure(self) -> None:
-        """Widths of all columns, and the rows that long names take."""
-        for strand in self.strands:
-            self.out.measure(strand.steps, is_root_shared=False)
-        for back in self.scheme.backs:
-            self.home.measure(back.steps, is_root_shared=bool(back.root))
-        for strand in self.strands:
-            self._see_devices(strand.steps, self.out, 0)
-        for back in self.scheme.backs:
-            self._see_devices(back.steps, self.home, 0)
 
-    def _see_devices(self, steps: Sequence[Step], columns: Columns, number: int) -> None:
-        for step in steps:
-            if isinstance(step.item, Device):
-                key = _end_key(ends_of((step,))[0])
-                rows = columns.device_rows(step.item)
-                self.device_rows[key] = max(self.device_rows.get(key, 0), rows)
-            self._see_devices(step.after, columns, number)
+class Search:
+    """Looks for a good order from several starts, in a number of steps that is given."""
 
-    def _more(self, end: Step) -> int:
-        """Rows to be left free below an end of a row for its words."""
-        rows = self.device_rows.get(_end_key(end), 0)
-        if isinstance(end.item, Load):
-            label = str(end.item.about)
-            room_mm = self.text_mm - LOAD_ROOM_MM
-            below = rows_below(label, demand_words(end.item), room_mm)
-            rows = max(rows, below, self.foot_rows.get(end.item.about.name, 0))
-        return rows
+    def __init__(
+        self, bars: Sequence[Bar], blocks: Sequence[Block], widths: dict[int, float], room_mm: float
+    ) -> None:
+        self.bars = bars
+        self.blocks = blocks
+        self.room_mm = room_mm
+        self.number = {bar.name: n for n, bar in enumerate(bars)}
+        self.weights = [_BOX if bar.is_box else 1.0 for bar in bars]
+        self.spans = [_SPAN * (_SPAN_BOX if bar.is_box else 1.0) for bar in bars]
+        self.strips = [self._strips(block, widths) for block in blocks]
+        self.heights = [block.rows for block in blocks]
+        self.plugs = [plug_names(block) for block in blocks]
+        self.has_plugs = any(self.plugs)
+        self.minus = [n for n, bar in enumerate(bars) if bar.sign == "-"]
+        self.plus = [n for n, bar in enumerate(bars) if bar.sign == "+"]
+        self.all = [strip for strips in self.strips for strip in strips]
+        self.steps = 0
+        self.seed = 12345
 
-    def _depth(self, strand: Strand, block: Block) -> int:
-        """Rows that a strand takes."""
-        rows = sum(1 + self._more(end) for end in ends_of(strand.steps))
-        return max(1, rows, 1 + name_rows(strand, block, self.panel_mm))
+    def _strips(self, block: Block, widths: dict[int, float]) -> list[Strip]:
+        made: list[Strip] = []
+        for unit in block.units:
+            a, b = self.number[unit.a], self.number.get(unit.b, -1)
+            lands_a, lands_b = unit.lands(unit.a), unit.lands(unit.b) if unit.b else (0,)
+            width = widths[id(unit)]
+            last = made[-1] if made else None
+            if last and (last.a, last.b) == (a, b):
+                lands = (last.lands[0], last.rows + max(lands_a),
+                         last.lands[2], last.rows + max(lands_b))  # fmt: skip
+                pair = last.pair + self._pair(unit)
+                made[-1] = Strip(a, b, last.count + 1, last.rows + unit.rows, lands, pair,
+                                 max(width, last.width_mm))  # fmt: skip
+            else:
+                lands = (min(lands_a), max(lands_a), min(lands_b), max(lands_b))
+                made.append(Strip(a, b, 1, unit.rows, lands, self._pair(unit), width))
+        return made
 
-    def height(self, block: Block) -> int:
-        """Cells that a block takes from top to bottom."""
-        rows = sum(self._depth(strand, block) for strand in block.strands)
-        if block.panel is None:
-            return ROW * rows
-        name = block.panel.about.name
-        ends = [end for link in self.scheme.links for end in (link.a, link.b) if end[0] == name]
-        ends += [s.origin for s in self.strands if s.origin and s.origin[0] == name]
-        ends += [end for _, _, end, _ in self._direct() if end[0] == name]
-        needed = CUT_ROWS * len(ends) + ROW if self.is_paged else ROW * (len(ends) + 1)
-        rows += sum(1 for cut in (block.before, block.after) if cut is not None)
-        return self.heads[name] + max(ROW * (rows + len(self.feeds[name])), needed) + 2
+    def _pair(self, unit: Unit) -> float:
+        """What a unit costs more with its second bar at the left of its first."""
+        if not unit.b:
+            return 0.0
+        a, b = self.bars[self.number[unit.a]], self.bars[self.number[unit.b]]
+        cost = _BEHIND_BUS if unit.slot else 0.0
+        if a.sign == "+" and b.sign == "-":
+            cost += _MINUS_FIRST
+        elif a.sign == "-" and b.sign == "+":
+            cost -= _MINUS_FIRST
+        elif a.sign == b.sign == "+" or a.is_box or b.is_box:
+            cost += (a.depth < b.depth) - (b.depth < a.depth)
+        for bar, is_first in ((a, True), (b, False)):
+            if bar.is_box:
+                for each in unit.laid:
+                    left = each.left == bar.name
+                    if bar.name in (each.left, each.right):
+                        port = each.rung.ports[0 if left != each.is_turned else 1]
+                        side = port_side(port)
+                        cost += side * (-_PORT if is_first else _PORT)
+                        cost += 0.0 if side < 1 else (-1.0 if is_first else 1.0)
+        return cost
 
-    def runs(self) -> tuple[Run, ...]:
-        """Every wire with an end on the source side."""
-        runs = [run for link in self.scheme.links for run in self._linked(link)]
-        for number, block in enumerate(self.scheme.blocks):
-            for strand in block.strands:
-                if strand.origin is not None:
-                    wire = first_wire(strand)
-                    start = self._anchor(strand.origin)
-                    runs.append(Run(f"start {strand.name}", wire, start, 0, number,
-                                    self._flat(start)))  # fmt: skip
-        for outlet in self.outlets:
-            if not (outlet.panel or self.is_bar(outlet.end)):
-                runs.append(Run(outlet.name, outlet.wire, outlet.end, 0))
-        for name, wire, end, _ in self._direct():
-            runs.append(Run(name, wire, self._anchor(end), 0))
-        return tuple(runs)
+    def best(self, starts: Sequence[tuple[list[int], list[int]]], budget: int) -> Order:
+        """The best order found from some starts (bars, blocks) within so many steps."""
+        self.steps = 0
+        found = min((self._descended(*start, budget) for start in starts), key=lambda f: f[0])
+        kick = vain = 0
+        while self.steps < budget:
+            most = _KICKS_CROSSED if found[0] >= CROSSING else _KICKS
+            if kick >= most or vain >= _IN_VAIN:
+                break
+            kick += 1
+            tried = self._descended(*self._kicked(found[1], found[2]), budget)
+            if tried[0] < found[0] - 1e-9:
+                found, vain = tried, 0
+            else:
+                vain += 1
+        cost, bars, blocks = found[0], found[1], self._by_text(found[2])
+        return Order(tuple(self.bars[n].name for n in bars), tuple(self.blocks[n] for n in blocks),
+                     cost, self.crossings(bars, blocks))  # fmt: skip
 
-    def _linked(self, link: Link) -> tuple[Run, ...]:
-        if self.is_bar(link.a) or self.is_bar(link.b):
-            ends = [end for end in (link.a, link.b) if not self.is_bar(end)]
-            return tuple(Run(link.name, link.wire, self._anchor(end), 0) for end in ends)
-        a, b = self._anchor(link.a), self._anchor(link.b)
-        a, b = (b, a) if isinstance(a, str) else (a, b)
-        return (Run(link.name, link.wire, a, b, cut=self._flat(a)),)
+    def _by_text(self, blocks: list[int]) -> list[int]:
+        """Blocks that may stand for each other in the order of the text; nothing else changes."""
+        alike: dict[tuple[object, ...], list[int]] = {}
+        for place, block in enumerate(blocks):
+            strips = self.strips[block]
+            if len(strips) == 1 and not self.plugs[block]:
+                strip = strips[0]
+                key = (strip.a, strip.b, strip.count, strip.rows, strip.lands)
+                alike.setdefault(key, []).append(place)
+        ordered = blocks[:]
+        for places in alike.values():
+            for place, block in zip(places, sorted(blocks[n] for n in places), strict=True):
+                ordered[place] = block
+        return ordered
 
-    def _flat(self, end: End | str) -> Cut | None:
-        """The flat mark that a run starts at."""
-        cuts = (p.cut for p in self.scheme.parts if isinstance(end, tuple) and p.name == end[0])
-        return next((cut for cut in cuts if cut is not None and cut.is_flat), None)
+    def _chance(self, below: int) -> int:
+        """A number below another, the same in every run."""
+        self.seed = (self.seed * 1103515245 + 12345) % 2**31
+        return (self.seed >> 8) % below
 
-    def _anchor(self, end: End) -> End | str:
-        """The end itself, or the name of the panel that it belongs to."""
-        return end[0] if end[0] in self.panels else end
+    def _kicked(self, bars: list[int], blocks: list[int]) -> tuple[list[int], list[int]]:
+        bars, blocks = bars[:], blocks[:]
+        if len(bars) > 1:
+            bar = bars.pop(self._chance(len(bars)))
+            bars.insert(self._chance(len(bars) + 1), bar)
+        if len(blocks) > 2:
+            first = self._chance(len(blocks))
+            last = min(len(blocks), first + 2 + self._chance(4))
+            part = blocks[first:last]
+            del blocks[first:last]
+            if self._chance(2):
+                part.reverse()
+            place = self._chance(len(blocks) + 1)
+            blocks[place:place] = part
+        return bars, blocks
 
-    def is_bar(self, end: End) -> bool:
-        """Whether an end is on a negative bar beside the rows."""
-        return end[0] in self.scheme.bars
+    def _descended(
+        self, bars: list[int], blocks: list[int], budget: int
+    ) -> tuple[float, list[int], list[int]]:
+        """Each block, then each bar at its best place, until nothing gets better."""
+        bars, blocks = bars[:], blocks[:]
+        cost = self.across(bars) + self.down(bars, blocks)
+        while self.steps < budget:
+            before = cost
+            if len(blocks) > 1:
+                cost = self._sift_blocks(bars, blocks)
+            if len(bars) > 1:
+                cost = self._sift_bars(bars, blocks)
+            if cost >= before - 1e-9:
+                break
+        return cost, bars, blocks
 
-    def _direct(self) -> Iterator[tuple[str, Conductor | None, End, Step]]:
-        """Returns that end at a part of the source side, not at a bar or a frame."""
-        for number, back in enumerate(self.scheme.backs):
-            if self._is_direct(back):
-                for place, step in enumerate(back.steps):
-                    wire = step.item if isinstance(step.item, Conductor) else None
-                    end = (self.scheme.owners[back.root], back.root)
-                    yield f"back {number}|{place}", wire, end, step
+    def _sift_blocks(self, bars: list[int], blocks: list[int]) -> float:
+        between = self.between(bars)
+        fixed = self.across(bars)
+        least = self._height(blocks, between)
+        for block in list(blocks):
+            place = blocks.index(block)
+            rest = blocks[:place] + blocks[place + 1 :]
+            best = place
+            for other in range(len(blocks)):
+                if other != place:
+                    tried = [*rest[:other], block, *rest[other:]]
+                    cost = self._height(tried, between, least)
+                    if cost < least - 1e-9:
+                        least, best = cost, other
+            if best != place:
+                blocks[:] = [*rest[:best], block, *rest[best:]]
+        return fixed + least
 
-    def _is_direct(self, back: Back) -> bool:
-        scheme = self.scheme
-        return bool(back.root) and back.root not in (*scheme.bars, *scheme.frames)
+    def _sift_bars(self, bars: list[int], blocks: list[int]) -> float:
+        passing, fixed = self._passing(blocks)
+        least = self.across(bars) + self._passed(bars, passing)
+        for bar in list(bars):
+            place = bars.index(bar)
+            rest = bars[:place] + bars[place + 1 :]
+            best = place
+            for other in range(len(bars)):
+                if other != place:
+                    tried = [*rest[:other], bar, *rest[other:]]
+                    cost = self._passed(tried, passing)
+                    if cost < least:
+                        cost += self.across(tried)
+                    if cost < least - 1e-9:
+                        least, best = cost, other
+            if best != place:
+                bars[:] = [*rest[:best], bar, *rest[best:]]
+        return least + fixed
 
-    def _foot_rows(self) -> dict[str, int]:
-        """Rows to be left free below the last load of a bar, for its own wires and its mark."""
-        ends = [step.item for s in self.strands for step in ends_of(s.steps)]
-        order = {item.about.name: n for n, item in enumerate(ends) if isinstance(item, Load)}
-        held: dict[str, list[tuple[int, str]]] = {bar: [] for bar in self.scheme.bars}
-        for back in self.scheme.backs:
-            names = (load.about.name for load in loads_of(back.steps))
-            held.get(back.root, []).extend((order[name], name) for name in names if name in order)
-        named = {place for loads in held.values() for place, _ in loads}
-        rows: dict[str, int] = {}
-        for bar, loads in held.items():
-            if not loads:
+    def across(self, bars: Sequence[int]) -> float:
+        """What the order of the bars costs by itself."""
+        self.steps += len(self.all)
+        pos = _places(bars)
+        cost = 0.0
+        out: list[list[Strip]] = [[] for _ in bars]
+        for strip in self.all:
+            if strip.b < 0:
                 continue
-            last, name = max(loads)
-            wires = sum(1 for link in self.scheme.links if bar in (link.a[0], link.b[0]))
-            wires += sum(1 for outlet in self.outlets if outlet.end[0] == bar)
-            mark = 0
-            if bar in self.scheme.bar_cuts and last < len(ends) - 1:
-                # The words of the mark, and the name of the bar that may come next.
-                mark = 2 if last + 1 in named else 1
-            missing = max(0, wires + 1 - ROW * len(loads))
-            rows[name] = max(rows.get(name, 0), mark + ceil(missing / ROW))
-        return rows
+            a, b = pos[strip.a], pos[strip.b]
+            if a > b:
+                cost += strip.pair
+                a, b = b, a
+            out[a].append(strip)
+        for minus in self.minus:
+            cost += sum(pos[minus] < pos[plus] for plus in self.plus)
+        return cost + self._path(out, pos)
 
-    def number_rows(self, tops: Sequence[int]) -> None:
-        """The row, in cells, of every end of every strand."""
-        for block, top in zip(self.scheme.blocks, tops, strict=True):
-            row = top + 1
-            if block.panel is not None:
-                name = block.panel.about.name
-                row = top + self.heads[name] + 2 + ROW * len(self.feeds[name])
-                row += ROW if block.before is not None else 0
-            for strand in block.strands:
-                self.rows_of[id(strand)] = here = row
-                for step in ends_of(strand.steps):
-                    self.rows_of[id(step)] = here
-                    if isinstance(step.item, Load):
-                        self.row_of_load[step.item.about.name] = here
-                    here += ROW * (1 + self._more(step))
-                row += ROW * self._depth(strand, block)
+    def _path(self, out: list[list[Strip]], pos: Sequence[int]) -> float:
+        """What the widest way from left to right costs."""
+        far = [0.0] * len(out)
+        for place, strips in enumerate(out):
+            for strip in strips:
+                end = max(pos[strip.a], pos[strip.b])
+                reach = far[place] + strip.width_mm
+                if reach > far[end]:
+                    far[end] = reach
+        empty = 0.0
+        for place, strips in enumerate(out):
+            for strip in strips:
+                end = max(pos[strip.a], pos[strip.b])
+                empty += strip.count * (far[end] - far[place] - strip.width_mm)
+        widest = max(far, default=0.0)
+        excess = widest - self.room_mm
+        return (
+            _EMPTY * empty + _WIDTH * widest + (_TOO_WIDE + _EXCESS * excess if excess > 0 else 0.0)
+        )
 
-    def feed_rows(self, panel: str, tops: Sequence[int]) -> list[int]:
-        """Rows of a panel on which a supply lands from the right."""
-        top = tops[self.panels[panel]] + self.heads[panel] + 2
-        return [top + ROW * k for k in range(len(self.feeds[panel]))]
+    def between(self, bars: Sequence[int]) -> list[list[tuple[int, float, list[int]]]]:
+        """By block: its strips that pass over bars, with their row, what a crossing costs, bars."""
+        pos = _places(bars)
+        found = []
+        for strips in self.strips:
+            here, below = [], 0
+            for strip in strips:
+                if strip.b >= 0:
+                    one, two = pos[strip.a], pos[strip.b]
+                    passed = list(bars[min(one, two) + 1 : max(one, two)])
+                    if passed:
+                        here.append((below, CROSSING * strip.count, passed))
+                below += strip.rows
+            found.append(here)
+        return found
 
-    def row_of(self, step: Step) -> int:
-        """The row of an end of a tree, on either side."""
-        if id(step) in self.rows_of:
-            return self.rows_of[id(step)]
-        if isinstance(step.item, Load):
-            return self.row_of_load[step.item.about.name]
-        raise KeyError(step)
+    def down(self, bars: Sequence[int], blocks: Sequence[int]) -> float:
+        """What the order of the blocks costs under an order of the bars."""
+        return self._height(blocks, self.between(bars))
 
-    def root_row(self, step: Step) -> int:
-        """The row on which a step meets the bar."""
-        return self.row_of(ends_of((step,))[0])
+    def _reach(self, blocks: Sequence[int]) -> tuple[list[int], list[int]]:
+        """First and last row of each bar."""
+        self.steps += len(self.all)
+        first, last = [10**6] * len(self.bars), [-1] * len(self.bars)
+        y = 0
+        for block in blocks:
+            for strip in self.strips[block]:
+                a, b, lands = strip.a, strip.b, strip.lands
+                if y + lands[0] < first[a]:
+                    first[a] = y + lands[0]
+                if y + lands[1] > last[a]:
+                    last[a] = y + lands[1]
+                if b >= 0:
+                    if y + lands[2] < first[b]:
+                        first[b] = y + lands[2]
+                    if y + lands[3] > last[b]:
+                        last[b] = y + lands[3]
+                y += strip.rows
+        return first, last
 
-    def bars(self) -> list[Bar]:
-        """Pieces of bars from top to bottom; a row that must pass between parts them."""
-        rows = []
-        for back in self.scheme.backs:
-            if back.root in self.scheme.bars:
-                rows += [(self.root_row(step), back.root) for step in back.steps]
-            elif self._is_direct(back):
-                rows += [(self.root_row(step), "") for step in back.steps]
-        bars: list[Bar] = []
-        before = ""
-        for row, root in sorted(rows):
-            if root and root == before:
-                bars[-1].rows.append(row)
-            elif root:
-                bars.append(Bar(root, [row]))
-            before = root
-        lowest = {bar.root: bar for bar in bars}
-        onto = [Link(o.name, o.end, ("", o.name), o.wire) for o in self.outlets]
-        for name, bar in lowest.items():
-            for link in (*self.scheme.links, *onto):
-                bar.links += [link] * [link.a[0], link.b[0]].count(name)
-            bar.links.sort(key=self._landing_order)
-        return bars
+    def _height(
+        self, blocks: Sequence[int], between: list[list[tuple[int, float, list[int]]]],
+        most: float = inf,
+    ) -> float:  # fmt: skip
+        """What an order of the blocks costs; anything above `most` where it is no less."""
+        first, last = self._reach(blocks)
+        cost = self._spans(first, last) + self._plug_cost(blocks)
+        if cost >= most:
+            return cost
+        y = 0
+        for block in blocks:
+            for below, weight, passed in between[block]:
+                row = y + below
+                for bar in passed:
+                    if first[bar] < row < last[bar]:
+                        cost += weight * self.weights[bar]
+            y += self.heights[block]
+        return cost
 
-    def _landing_order(self, link: Link) -> tuple[int, float]:
-        """Wires on a bar from its foot upwards: those to sources, the lowest source first.
+    def _spans(self, first: list[int], last: list[int]) -> float:
+        return float(sum(map(mul, self.spans, map(sub, last, first))))
 
-        Then those to parts of the minus side, then those to other bars.
-        """
-        if self.is_bar(link.a) and self.is_bar(link.b):
-            return 2, 0.0
-        end = link.b if self.is_bar(link.a) else link.a
-        if end[0] in self.band:
-            return 1, self.heights_of.get(end[0], 0.0)
-        return 0, -self.heights_of.get(end[0], 0.0)
+    def _passing(self, blocks: Sequence[int]) -> tuple[list[tuple[int, int, int, int]], float]:
+        """Strips beside which a bar runs on (bar, first end, second end, rungs); other costs."""
+        first, last = self._reach(blocks)
+        found = []
+        y = 0
+        for block in blocks:
+            for strip in self.strips[block]:
+                if strip.b >= 0:
+                    for bar, low in enumerate(last):
+                        if first[bar] < y < low and bar != strip.a and bar != strip.b:
+                            found.append((bar, strip.a, strip.b, strip.count))
+                y += strip.rows
+        return found, self._spans(first, last) + self._plug_cost(blocks)
 
-    def exits(self, bars: Iterable[Bar]) -> list[Exit]:
-        """Wires to the bottom lanes, in the order of the lanes from top to bottom."""
-        drops = [
-            Exit(o.name, self.row_of(o.step), o.wire, o.end, is_drop=True)
-            for o in self.outlets if not (o.panel or self.is_bar(o.end))
-        ]  # fmt: skip
-        others = []
-        for bar in bars:
-            for place, link in enumerate(bar.links):
-                if not (self.is_bar(link.a) and self.is_bar(link.b)):
-                    end = link.b if self.is_bar(link.a) else link.a
-                    others.append(Exit(link.name, bar.bottom - place, link.wire, end))
-        for name, wire, end, step in self._direct():
-            others.append(Exit(name, self.root_row(step), wire, end))
-        drops.sort(key=lambda x: -x.row)
-        others.sort(key=lambda x: (x.end[0] in self.band, -x.row))
-        return [*drops, *others]
+    def _passed(self, bars: Sequence[int], passing: list[tuple[int, int, int, int]]) -> float:
+        self.steps += len(passing)
+        pos = _places(bars)
+        cost = 0.0
+        for bar, a, b, count in passing:
+            if (pos[a] < pos[bar]) != (pos[b] < pos[bar]):
+                cost += CROSSING * count * self.weights[bar]
+        return cost
 
-    def ports(self, feed: Feed, exits: Iterable[Exit]) -> dict[str, int]:
-        """Rows of the ports at the left edge of the rows: bottom lanes and starts of circuits."""
-        ports: dict[str, int] = {}
-        row = feed.lanes_top - ROW
-        for leave in exits:
-            row += ROW
-            if leave.end[0] in self.band:
-                row = max(row, feed.landing_row(leave.name, leave.end))
-            ports[leave.name] = row
-        for strand in self.strands:
-            if strand.origin is not None:
-                ports[f"start {strand.name}"] = self.rows_of[id(strand)]
-        return ports
+    def crossings(self, bars: Sequence[int], blocks: Sequence[int]) -> int:
+        """How many rungs pass a bar that is not their own."""
+        passing, _ = self._passing(blocks)
+        pos = _places(bars)
+        return sum(
+            count for bar, a, b, count in passing if (pos[a] < pos[bar]) != (pos[b] < pos[bar])
+        )
 
-
-def _end_key(end: Step) -> str:
-    """The load that a row belongs to, or else the row itself."""
-    return end.item.about.name if isinstance(end.item, Load) else f"{id(end)}"
-
-
-def first_wire(strand: Strand) -> Conductor | None:
-    """The wire that a circuit outside panels starts with; None where it starts otherwise."""
-    item = strand.steps[0].item if len(strand.steps) == 1 else None
-    return item if isinstance(item, Conductor) and strand.device is None else None
+    def _plug_cost(self, blocks: Sequence[int]) -> float:
+        if not self.has_plugs:
+            return 0.0
+        cost = 0.0
+        seen: dict[str, int] = {}
+        for place, block in enumerate(blocks):
+            for plug in self.plugs[block]:
+                if plug in seen:
+                    cost += _PLUG * (place - seen[plug] - 1)
+                seen[plug] = place
+        return cost
 
 
-def last_wire(steps: tuple[Step, ...], place: int) -> Conductor | None:
-    """The wire that leads to an end of a tree."""
-    end = ends_of(steps)[place]
-    waiting = list(steps)
-    while waiting:
-        step = waiting.pop()
-        if any(after is end for after in step.after):
-            return step.item if isinstance(step.item, Conductor) else None
-        waiting += step.after
-    return None
+def _places(order: Sequence[int]) -> list[int]:
+    places = [0] * len(order)
+    for place, number in enumerate(order):
+        places[number] = place
+    return places
+
+
+def plug_names(block: Block) -> frozenset[str]:
+    """Connectors that a block has pins of."""
+    return frozenset(
+        piece.thing.about.name
+        for unit in block.units
+        for each in unit.laid
+        for piece in each.rung.pieces
+        if isinstance(piece.thing, Device) and piece.thing.kind == "connector"
+    )
+
+
+def port_side(terminal: str) -> int:
+    """-1 where a terminal of a box belongs at its left, 1 at its right, 0 where either is good."""
+    name = terminal.rpartition(".")[2]
+    if name in _FIRST_OF_PAIR or name.isdigit():
+        return 1
+    return -1 if name in ("out", "common") else 0

@@ -1,374 +1,296 @@
-"""A rig as several circuit diagrams that each fit a page: sources and feeders, then the panels.
-
-What leads from one page to another ends in a mark on either of them; see `scheme_cut`.
-"""
+"""Which page shows what: only bars are cut, never rungs."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
+from itertools import pairwise
 
-from rigfolio.draw import NoWayError
-from rigfolio.job import Job
-from rigfolio.model import Conductor, Source
-from rigfolio.schematic.cut import numbered
-from rigfolio.schematic.leaf import (
-    Cross,
-    Leaf,
-    Pieces,
-    Sheet,
-    gathered,
-    is_source_minus,
-    led,
-    numbers_of,
-    panels_of,
-    short_of,
-    split,
-)
-from rigfolio.schematic.order import first_wire, last_wire
-from rigfolio.schematic.plan import Drawing, Fits, TooLargeError, drawn
-from rigfolio.schematic.rungs import Block, Cut, End, Link, Part, Scheme, Strand, scheme_of
-from rigfolio.schematic.tree import Stop, ends_of, loads_of, pruned
-from rigfolio.wording import short_end
+from rigfolio.draw import Circle, Group, Mark, Text
+from rigfolio.schematic.bars import Marks, Reference
+from rigfolio.schematic.layout import JOINT_STEPS, LEAST_MM, Composer, Drawing, Room, panels_shown
+from rigfolio.schematic.rows import Grid
+from rigfolio.schematic.units import Block, Unit, folded, opened
 
-NARROWEST = 3
-_ENOUGH = 6
-"""Parts on a page of the source side with which no other order of the parts is tried."""
+_PAGE, _CUT = 6.0, 1.0
+_LETTERS = 26
+_STACKED = 1.2
+"""How much higher than a page two drawings together may be, and yet share rows on one."""
+_LARGE = Room(5000.0, 5000.0)
+_PLACEHOLDER = {True: "to page 88, D8", False: "from page 88, D8"}
 
 
-def sheets_of(job: Job, fits: Fits) -> tuple[Sheet, ...]:
-    """The diagrams of a rig, all on one page where that fits.
+@dataclass(frozen=True, slots=True)
+class Leaf:
+    """What one page shows."""
 
-    A page that cannot be divided and does not fit even in its narrowest form is given as it is.
+    blocks: tuple[Block, ...]
 
-    Raises
-    ------
-    NoWayError, rigfolio.render.dot.LayoutError
-        As `drawing_of`.
+    @property
+    def bars(self) -> dict[str, None]:
+        """The bars of a page."""
+        ends = (bar for block in self.blocks for unit in block.units for bar in (unit.a, unit.b))
+        return dict.fromkeys(bar for bar in ends if bar)
+
+    @property
+    def panels(self) -> tuple[str, ...]:
+        """The panels whose slots stand on a page."""
+        return tuple(block.panel for block in self.blocks if block.panel)
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """Where a bar is cut: its name, both pages by number from 0."""
+
+    bar: str
+    upper: int
+    lower: int
+
+
+def leaves_of(composer: Composer, blocks: Sequence[Block]) -> list[Leaf]:
+    """Pages in order: all on one if it fits, else the source side and each panel, then merged."""
+    blocks = _narrowed(composer, blocks)
+    if not blocks:
+        return []
+    whole = Leaf(tuple(blocks))
+    if composer.drawing(whole.blocks, {}) is not None:
+        return [whole]
+    source = tuple(block for block in blocks if not block.panel)
+    leaves = _divided(composer, source) if source else []
+    for block in blocks:
+        if block.panel:
+            leaves += [Leaf((part,)) for part in _chunks(composer, block)]
+    return _merged(composer, leaves)
+
+
+def cuts_of(leaves: Sequence[Leaf]) -> list[Cut]:
+    """All places where a bar goes on upon another page, in the order of the pages."""
+    pages: dict[str, list[int]] = {}
+    for number, leaf in enumerate(leaves):
+        for bar in leaf.bars:
+            pages.setdefault(bar, []).append(number)
+    found = [Cut(bar, *pair) for bar, each in pages.items() for pair in pairwise(each)]
+    return sorted(found, key=lambda cut: (cut.upper, cut.lower))
+
+
+def marks_of(cuts: Sequence[Cut], number: int) -> Marks:
+    """The marks of one page with words of the widest kind in place of the true ones."""
+    marks: dict[str, tuple[Reference | None, Reference | None]] = {}
+    for count, cut in enumerate(cuts, start=1):
+        names = (f"mark-{count}-out", f"mark-{count}-in")
+        head, foot = marks.get(cut.bar, (None, None))
+        if cut.lower == number:
+            marks[cut.bar] = (Reference(count, _PLACEHOLDER[False], names[1], names[0]), foot)
+        elif cut.upper == number:
+            marks[cut.bar] = (head, Reference(count, _PLACEHOLDER[True], names[0], names[1]))
+    return marks
+
+
+def drawings_of(composer: Composer, leaves: Sequence[Leaf]) -> list[Drawing]:
+    """The drawing of each page; one that cannot be divided may be larger than the paper."""
+    cuts = cuts_of(leaves)
+    made = []
+    for number, leaf in enumerate(leaves):
+        marks = marks_of(cuts, number)
+        drawing = composer.drawing(leaf.blocks, marks)
+        if drawing is None:
+            drawing = composer.drawing(leaf.blocks, marks, room=_LARGE)
+        if drawing is None:
+            raise ValueError("a page of the diagram has no layout")
+        made.append(drawing)
+    return made
+
+
+def worded(marks: Sequence[Mark], said: dict[str, tuple[int, str]]) -> tuple[Mark, ...]:
+    """Marks of a page with the true number and words of each mark, by its name."""
+    return tuple(_worded(mark, said) for mark in marks)
+
+
+def _worded(mark: Mark, said: dict[str, tuple[int, str]]) -> Mark:
+    if not isinstance(mark, Group):
+        return mark
+    if mark.ident not in said:
+        return replace(mark, marks=worded(mark.marks, said))
+    number, words = said[mark.ident]
+    inner: list[Mark] = []
+    for each in mark.marks:
+        if isinstance(each, Text):
+            is_number = each.bold
+            inner.append(replace(each, text=str(number) if is_number else words))
+        elif isinstance(each, Circle):
+            inner.append(each)
+    return replace(mark, title=f"mark {number} {words}", marks=tuple(inner))
+
+
+def _narrowed(composer: Composer, blocks: Sequence[Block]) -> list[Block]:
+    """Blocks without units that are wider than a page by themselves.
+
+    A unit of several rungs is opened, so that pages may be cut at its joints; a rung is cut in two
+    at a terminal, and both ends bear a letter.
     """
-    scheme = scheme_of(job)
-    try:
-        whole = drawn(job, scheme, 0, fits)
-        if fits(whole):
-            return (Sheet(whole, ""),)
-    except (TooLargeError, NoWayError):
-        pass
-    try:
-        return _Cutter(job, scheme, fits).sheets()
-    except NoWayError:
-        # Where wires find no way between marks they still find one in the whole diagram.
-        return (Sheet(drawn(job, scheme), ""),)
-
-
-class _Cutter:
-    """Divides a scheme until every leaf fits, then draws them."""
-
-    def __init__(self, job: Job, scheme: Scheme, fits: Fits) -> None:
-        self.job, self.scheme, self.fits = job, scheme, fits
-        self.parts = (*scheme.parts, *scheme.bar_parts)
-        self.whole = {b.panel.about.name: b for b in scheme.blocks if b.panel is not None}
-        self.panels = frozenset(self.whole)
-        self.rows: list[Leaf] = []
-        self.rank = {part.name: place for place, part in enumerate(self._outward())}
-        self.known: list[tuple[Scheme, int, Drawing | None]] = []
-        self.roots = {
-            load.about.name: back.root for back in scheme.backs for load in loads_of(back.steps)
-        }
-
-    def sheets(self) -> tuple[Sheet, ...]:
-        """All pages, with their marks numbered from page to page and from top to bottom."""
-        leaves = self._leaves()
-        drawings = [self._drawn(leaves, number) for number in range(len(leaves))]
-        sheets = gathered(leaves, drawings, self.fits)
-        numbers = numbers_of([sheet.drawing for sheet in sheets])
-        return tuple(
-            Sheet(replace(sheet.drawing, marks=numbered(sheet.drawing.marks, numbers)), sheet.title)
-            for sheet in sheets
-        )
-
-    def _leaves(self) -> list[Leaf]:
-        """The source side divided until it fits, then the blocks in their order."""
-        blocks = sorted(self.scheme.blocks, key=lambda block: block.panel is None)
-        # Which wires lead to the rows does not turn on how the source side is divided.
-        self.rows = self._packed([Leaf(parts=self._ranked(self.parts))], blocks)[1:]
-        return [*self._best_fronts(), *self.rows]
-
-    def _best_fronts(self) -> list[Leaf]:
-        """The source side on few pages that cut few wires.
-
-        What hangs together follows each other first; other orders are tried while pages are poor.
-        """
-        ordered = self._in_order()
-        low = tuple(part for part in ordered if part.is_minus)
-        high = tuple(part for part in ordered if not part.is_minus)
-        best: list[Leaf] = []
-        for way in (ordered, (*low, *high), self._ranked(ordered)):
-            fronts = self._fronts(way)
-            best = min(best or fronts, fronts, key=lambda one: (len(one), self._cuts(one)))
-            if len(best) == 1 or len(best) * _ENOUGH <= len(ordered):
-                break
-        return best
-
-    def _cuts(self, fronts: Sequence[Leaf]) -> int:
-        """How many wires the pages of the source side cut."""
-        return sum(1 for _ in self._crossings([*fronts, *self.rows]))
-
-    def _fronts(self, parts: tuple[Part, ...]) -> list[Leaf]:
-        """Parts on as many pages as they need, each page as full as it can be."""
-        fronts: list[Leaf] = []
-        while parts:
-            count = len(parts)
-            if count > 1 and not self._is_front(fronts, parts, ()):
-                count = self._front(fronts, parts)
-            fronts.append(Leaf(parts=self._ranked(parts[:count])))
-            parts = parts[count:]
-        return fronts
-
-    def _ranked(self, parts: tuple[Part, ...]) -> tuple[Part, ...]:
-        """Parts of one page in the order in which they are best laid out."""
-        return tuple(sorted(parts, key=lambda part: self.rank[part.name]))
-
-    def _front(self, fronts: list[Leaf], parts: tuple[Part, ...]) -> int:
-        """How many of some parts fit one page, at least one."""
-        least, most = 1, len(parts)
-        while most - least > 1:
-            middle = (least + most) // 2
-            if self._is_front(fronts, parts[:middle], parts[middle:]):
-                least = middle
-            else:
-                most = middle
-        return least
-
-    def _is_front(
-        self, fronts: list[Leaf], parts: tuple[Part, ...], later: tuple[Part, ...]
-    ) -> bool:
-        beyond = [Leaf(parts=later)] if later else []
-        trial = [*fronts, Leaf(parts=self._ranked(parts)), *beyond, *self.rows]
-        return self._fitted(trial, len(fronts)) is not None
-
-    def _near(self) -> dict[str, list[str]]:
-        """The parts next to each part."""
-        near: dict[str, list[str]] = {part.name: [] for part in self.parts}
-        for link in self.scheme.links:
-            if link.a[0] in near and link.b[0] in near:
-                near[link.a[0]].append(link.b[0])
-                near[link.b[0]].append(link.a[0])
-        return near
-
-    def _outward(self) -> tuple[Part, ...]:
-        """The minus side and the sources first, then parts as far as they are from sources."""
-        near, by_name = self._near(), {part.name: part for part in self.parts}
-        far = {p.name: 0 for p in self.parts if p.things and isinstance(p.things[0], Source)}
-        waiting = list(far)
-        for here in waiting:
-            for there in near[here]:
-                if there not in far and not by_name[there].is_minus:
-                    far[there] = far[here] + 1
-                    waiting.append(there)
-        return tuple(sorted(self.parts, key=lambda p: -1 if p.is_minus else far.get(p.name, 99)))
-
-    def _in_order(self) -> tuple[Part, ...]:
-        """Parts in an order in which those that hang together follow each other."""
-        near, by_name = self._near(), {part.name: part for part in self.parts}
-        order: dict[str, None] = {}
-        for start in by_name:
-            waiting = [start]
-            while waiting:
-                here = waiting.pop()
-                if here not in order:
-                    order[here] = None
-                    waiting += [n for n in near[here][::-1] if not by_name[n].is_minus]
-        return tuple(by_name[name] for name in order)
-
-    def _packed(self, leaves: list[Leaf], waiting: list[Block]) -> list[Leaf]:
-        """Blocks in their order, as many on a page as fit; a long panel goes on upon the next."""
-        held: tuple[Block, ...] = ()
-        while waiting:
-            block, rest = waiting[0], waiting[1:]
-            if self._has_room(leaves, (*held, block), rest):
-                held, waiting = (*held, block), rest
-            elif held:
-                leaves, held = [*leaves, Leaf(blocks=held)], ()
-            else:
-                first, second = self._part(leaves, block, rest)
-                leaves = [*leaves, Leaf(blocks=(first,))]
-                waiting = [*([second] if second.strands else []), *rest]
-        return [*leaves, Leaf(blocks=held)] if held else leaves
-
-    def _part(self, leaves: list[Leaf], block: Block, rest: list[Block]) -> tuple[Block, Block]:
-        """As many slots of a panel as fit one page, at least one, and what is left."""
-        least, most = 1, len(block.strands)
-        while most - least > 1:
-            middle = (least + most) // 2
-            upper, lower = split(block, middle)
-            if self._has_room(leaves, (upper,), [lower, *rest]):
-                least = middle
-            else:
-                most = middle
-        return split(block, least)
-
-    def _has_room(
-        self, leaves: list[Leaf], blocks: tuple[Block, ...], rest: Sequence[Block]
-    ) -> bool:
-        trial = [*leaves, Leaf(blocks=blocks), Leaf(blocks=tuple(rest))]
-        return self._fitted(trial, len(leaves)) is not None
-
-    def _fitted(self, leaves: Sequence[Leaf], number: int) -> Drawing | None:
-        """A leaf in the widest form that fits; None where none does."""
-        for narrow in range(NARROWEST + 1):
-            made = self._tried(self._scheme(leaves, number, narrow), narrow)
-            if made is not None:
-                return made
-        return None
-
-    def _tried(self, scheme: Scheme, narrow: int) -> Drawing | None:
-        """A scheme drawn in one form, None where it does not fit; each is drawn but once."""
-        for known, form, made in self.known:
-            if form == narrow and known == scheme:
-                return made
-        try:
-            drawing = drawn(self.job, scheme, narrow, self.fits)
-            made = drawing if self.fits(drawing) else None
-        except (TooLargeError, NoWayError):
-            made = None
-        self.known.append((scheme, narrow, made))
-        return made
-
-    def _drawn(self, leaves: Sequence[Leaf], number: int) -> Drawing:
-        """A leaf in the widest form that fits, else in its narrowest."""
-        made = self._fitted(leaves, number)
-        return made or drawn(self.job, self._scheme(leaves, number, NARROWEST), NARROWEST)
-
-    def _scheme(self, leaves: Sequence[Leaf], number: int, narrow: int) -> Scheme:
-        """What a leaf shows, with marks for all that leads off it."""
-        leaf = leaves[number]
-        pieces = Pieces(narrow)
-        for cross in self._crossings(leaves):
-            if cross.leaves[0] == number:
-                self._put(pieces, cross, 0)
-            if cross.leaves[1] == number:
-                self._put(pieces, cross, 1)
-        names = {part.name for part in leaf.parts} | panels_of(leaf)
-        inner = [x for x in self.scheme.links if x.a[0] in names and x.b[0] in names]
-        blocks = tuple(led(block, pieces) for block in self._joined(leaves, number))
-        loads = {x.about.name for b in blocks for s in b.strands for x in loads_of(s.steps)}
-        # Returns that meet on their way home may begin on several pages: each shows its own.
-        ways = [(back, pruned(back.steps, loads)) for back in self.scheme.backs]
-        backs = tuple(replace(back, steps=way) for back, way in ways if loads_of(way))
-        bars = tuple(pieces.bar_cuts)
-        return replace(
-            self.scheme, parts=(*leaf.parts, *pieces.parts), links=(*inner, *pieces.links),
-            blocks=blocks, backs=backs, bars=bars, bar_cuts=pieces.bar_cuts,
-            stop_cuts=pieces.stop_cuts,
-        )  # fmt: skip
-
-    def _joined(self, leaves: Sequence[Leaf], number: int) -> Iterator[Block]:
-        """The blocks of a leaf, with marks where a panel goes on upon another page."""
-        for block in leaves[number].blocks:
-            whole = self.whole.get(block.panel.about.name) if block.panel else None
-            if block.panel is None or whole is None:
-                yield block
+    made: list[Block] = []
+    queue = list(blocks)
+    seen: list[Unit] = []
+    letters = 0
+    while queue:
+        block = queue.pop(0)
+        for unit in block.units:
+            if not composer.is_wide(unit) or any(unit is each for each in seen):
                 continue
-            name, ways = block.panel.about.name, {}
-            first, last = block.strands[0].slot, block.strands[-1].slot
-            if first > whole.strands[0].slot:
-                ways["before"] = Cut(f"bus {name} {first}", is_out=False, words=(f"bus of {name}",))
-            if last < whole.strands[-1].slot:
-                words = (f"slots from {last + 1} on",)
-                ways["after"] = Cut(f"bus {name} {last + 1}", is_out=True, words=words)
-            main = block.main if "before" not in ways else None
-            yield replace(block, main=main, before=ways.get("before"), after=ways.get("after"))
-
-    def _put(self, pieces: Pieces, cross: Cross, side: int) -> None:
-        """One side of what crosses, as its own page shows it."""
-        narrow = pieces.narrow if cross.kinds[side] in ("part", "start") else 0
-        cut = Cut(cross.key, side == cross.out, cross.words[1 - side], narrow=narrow)
-        end = cross.ends[side]
-        if cross.kinds[side] == "bar":
-            pieces.bar_cuts[end[1]] = cut
-        elif cross.kinds[side] == "stop":
-            pieces.stop_cuts[cross.key] = cut
+            seen.append(unit)
+            alone = Block((unit,), block.panel)
+            if composer.drawing((alone,), {}, steps=JOINT_STEPS) is not None:
+                continue
+            parts = opened(alone)
+            if not parts and letters < _LETTERS:
+                parts = folded(alone, chr(ord("A") + letters))
+                letters += bool(parts)
+            if parts:
+                queue = [_replaced(block, unit, parts[0]), *parts[1:], *queue]
+                break
         else:
-            name = f"cut {cross.key} {side}"
-            part = None
-            if cross.kinds[side] == "part":
-                part = next((p for p in self.parts if p.name == end[0]), None)
-            is_after = part is not None and (cut.is_out or end[1] in part.right)
-            is_minus = part is not None and (part.is_minus or is_source_minus(part, end[1]))
-            lands = (end[1],)
-            is_out = is_after or is_minus
-            is_flat = part is None
-            if is_flat:
-                label = f"{cross.wire.name}, " if cross.wire is not None else ""
-                cut = replace(cut, words=tuple(f"{label}{x}" for x in cut.words), is_flat=True)
-            made = Part(
-                name, "cut", (), lands if is_out else (), () if is_out else lands, is_minus, cut
-            )
-            pieces.parts.append(made)
-            if cross.kinds[side] == "start":
-                pieces.origins[cross.key] = (name, end[1])
-            else:
-                here, there = (name, end[1]), end
-                ends = (there, here) if is_out else (here, there)
-                pieces.links.append(Link(f"cut {cross.key} {side}", *ends, cross.wire))
+            made.append(block)
+    return made
 
-    def _crossings(self, leaves: Sequence[Leaf]) -> Iterator[Cross]:
-        """All that leads from one leaf to another."""
-        home = {part.name: n for n, leaf in enumerate(leaves) for part in leaf.parts}
-        for number, leaf in enumerate(leaves):
-            for panel in panels_of(leaf):
-                home.setdefault(panel, number)
-        for link in self.scheme.links:
-            if home[link.a[0]] != home[link.b[0]]:
-                yield self._cross(link.name, link.a, link.b, home, link.wire)
-        for number, leaf in enumerate(leaves):
-            for strand in (s for block in leaf.blocks for s in block.strands):
-                yield from self._of_strand(strand, number, home)
-            yield from self._of_bars(leaf, number, home)
 
-    def _cross(
-        self, key: str, a: End, b: End, home: dict[str, int], wire: Conductor | None
-    ) -> Cross:
-        """A wire from part to part; it goes out where it leaves the source side."""
-        is_turned = a[0] in self.panels or (b[0] not in self.panels and self._is_left(a))
-        return Cross(key, (home[a[0]], home[b[0]]), (a, b), (self._said(a), self._said(b)),
-                     ("part", "part"), 1 if is_turned else 0, wire)  # fmt: skip
+def _replaced(block: Block, unit: Unit, part: Block) -> Block:
+    """A block with the units of another one in place of one of its own."""
+    units = [each for u in block.units for each in (part.units if u is unit else (u,))]
+    return replace(block, units=tuple(units))
 
-    def _is_left(self, end: End) -> bool:
-        part = next(p for p in self.parts if p.name == end[0])
-        return end[1] in part.left and end[1] not in part.right
 
-    def _of_strand(self, strand: Strand, number: int, home: dict[str, int]) -> Iterator[Cross]:
-        if strand.origin is not None and home[strand.origin[0]] != number:
-            words = (strand.label or strand.name,)
-            yield Cross(f"start {strand.name}", (home[strand.origin[0]], number),
-                        (strand.origin, strand.origin), (self._said(strand.origin), words),
-                        ("part", "start"), 0, first_wire(strand))  # fmt: skip
-        for place, step in enumerate(ends_of(strand.steps)):
-            item = step.item
-            if isinstance(item, Stop) and not item.is_named:
-                owner = self.scheme.owners[item.terminal]
-                if home[owner] != number:
-                    end = (owner, item.terminal)
-                    yield Cross(f"{strand.name}|{place}", (number, home[owner]), (end, end),
-                                ((strand.name,), self._said(end)[-1:]), ("stop", "part"), 0,
-                                last_wire(strand.steps, place))  # fmt: skip
+def _divided(composer: Composer, blocks: tuple[Block, ...]) -> list[Leaf]:
+    """The source side on as few pages as can be, cut where few bars hang together."""
+    if len(blocks) == 1 or composer.drawing(blocks, {}) is not None:
+        return [Leaf(blocks)]
+    order, grid = composer.grid(blocks)
+    parts = _cut(order.blocks, grid, int(composer.room.high_mm / LEAST_MM))
+    if len(parts) == 1:
+        parts = _cut(order.blocks, grid, max(1, grid.rows // 2))
+    if len(parts) == 1:
+        half = len(blocks) // 2
+        parts = [order.blocks[:half], order.blocks[half:]]
+    return [leaf for part in parts for leaf in _divided(composer, part)]
 
-    def _of_bars(self, leaf: Leaf, number: int, home: dict[str, int]) -> Iterator[Cross]:
-        loads = [x for b in leaf.blocks for s in b.strands for x in loads_of(s.steps)]
-        roots = dict.fromkeys(self.roots.get(load.about.name, "") for load in loads)
-        for root in roots:
-            if root and root not in self.scheme.frames:
-                end = (self.scheme.owners[root], root)
-                if home[end[0]] != number:
-                    words = (f"returns of {short_of(leaf)}",)
-                    yield Cross(f"bar {number} {root}", (number, home[end[0]]), (end, end),
-                                (words, (end[0],)), ("bar", "part"), 0, None)  # fmt: skip
 
-    def _said(self, end: End) -> tuple[str, ...]:
-        """What lies at an end: the part with its label, and its name alone."""
-        if end[0] in self.panels:
-            return (f"feeder of {end[0]}",)
-        part = next(p for p in self.parts if p.name == end[0])
-        thing = part.things[0] if part.things else None
-        name = thing.about.name if thing else short_end(self.job.rig, end[0])
-        label = thing.about.label if thing else ""
-        return (f"{name} {label}", name) if label else (name,)
+def _cut(blocks: Sequence[Block], grid: Grid, most: int) -> list[tuple[Block, ...]]:
+    """Blocks in their order cut by dynamic programming: few pages, few bars over a cut."""
+    tops, lows = _rows(blocks, grid)
+    ends = [{b for unit in block.units for b in (unit.a, unit.b) if b} for block in blocks]
+    best: list[tuple[float, int]] = [(0.0, 0)]
+    for last in range(1, len(blocks) + 1):
+        options = []
+        for first in range(last):
+            rows = max(lows[first:last]) - min(tops[first:last]) + 1
+            if rows > most and last - first > 1:
+                continue
+            across = set().union(*ends[:first]) & set().union(*ends[first:]) if first else set()
+            options.append((best[first][0] + _PAGE + _CUT * len(across), first))
+        best.append(min(options))
+    parts: list[tuple[Block, ...]] = []
+    last = len(blocks)
+    while last:
+        first = best[last][1]
+        parts.insert(0, tuple(blocks[first:last]))
+        last = first
+    return parts
+
+
+def _rows(blocks: Sequence[Block], grid: Grid) -> tuple[list[int], list[int]]:
+    """First and last row of each block."""
+    tops, lows, at = [], [], 0
+    for block in blocks:
+        seats = grid.seats[at : at + len(block.units)]
+        at += len(block.units)
+        tops.append(min(seat.row for seat in seats))
+        lows.append(max(seat.last for seat in seats))
+    return tops, lows
+
+
+def _chunks(composer: Composer, block: Block) -> list[Block]:
+    """The slots of a panel on as few pages as can be: whole columns, else parts alike in rows."""
+    slots: dict[int, list[Unit]] = {}
+    for unit in block.units:
+        slots.setdefault((unit.slot or ("", 0))[1], []).append(unit)
+    panel = next((p for p in composer.job.rig.panels if p.about.name == block.panel), None)
+    numbers = list(slots)
+    for count in range(1, len(numbers) + 1):
+        options = []
+        if panel is not None and 1 < count <= panel.columns:
+            columns = [panel.cell(number)[0] * count // panel.columns for number in numbers]
+            if columns == sorted(columns):
+                options.append(columns)
+        options.append(_even(numbers, [sum(u.rows for u in slots[n]) for n in numbers], count))
+        for marks in options:
+            parts = [
+                Block(tuple(u for n, m in zip(numbers, marks, strict=True) if m == part
+                            for u in slots[n]), block.panel)
+                for part in sorted(set(marks))
+            ]  # fmt: skip
+            if all(composer.drawing((part,), _all_marked(part)) for part in parts):
+                return parts
+    return [Block(tuple(slots[n]), block.panel) for n in numbers]
+
+
+def _all_marked(block: Block) -> Marks:
+    """Marks at both ends of every bar, so that a part fits whatever comes before and after it."""
+    both = (
+        Reference(88, _PLACEHOLDER[False], "in", ""),
+        Reference(88, _PLACEHOLDER[True], "o", ""),
+    )
+    return dict.fromkeys(Leaf((block,)).bars, both)
+
+
+def _even(numbers: Sequence[int], rows: Sequence[int], count: int) -> list[int]:
+    """The part of each slot, where parts have about as many rows each."""
+    total, done, found = sum(rows), 0, []
+    for _, each in zip(numbers, rows, strict=True):
+        found.append(min(count - 1, int((done + each / 2) * count / total)))
+        done += each
+    return found
+
+
+def _merged(composer: Composer, leaves: list[Leaf]) -> list[Leaf]:
+    """Pages joined while a joint layout fits, those with most bars in common first."""
+    tried: set[tuple[int, ...]] = set()
+    most = _STACKED * composer.room.high_mm
+    while True:
+        pairs = sorted(_pairs(leaves), key=lambda p: (-len(_common(leaves, p)), p))
+        for one, two in pairs:
+            joint = Leaf((*leaves[one].blocks, *leaves[two].blocks))
+            key = tuple(sorted(id(unit) for block in joint.blocks for unit in block.units))
+            if key in tried:
+                continue
+            tried.add(key)
+            if sum(composer.height_mm(leaves[n].blocks) for n in (one, two)) > most:
+                continue
+            rest = [leaf for n, leaf in enumerate(leaves) if n not in (one, two)]
+            after = [*rest[:one], joint, *rest[one:]]
+            if composer.drawing(joint.blocks, marks_of(cuts_of(after), one), steps=JOINT_STEPS):
+                leaves = after
+                break
+        else:
+            return leaves
+
+
+def _pairs(leaves: Sequence[Leaf]) -> Iterator[tuple[int, int]]:
+    """Pages that may stand on one; parts of one panel stay in the order of its slots."""
+    for one in range(len(leaves)):
+        for two in range(one + 1, len(leaves)):
+            panels = set(leaves[two].panels)
+            between = leaves[one + 1 : two]
+            if panels & set(leaves[one].panels):
+                continue
+            if not any(panels & set(leaf.panels) for leaf in between):
+                yield one, two
+
+
+def _common(leaves: Sequence[Leaf], pair: tuple[int, int]) -> list[str]:
+    return [bar for bar in leaves[pair[0]].bars if bar in leaves[pair[1]].bars]
+
+
+def shown_slots(leaf: Leaf) -> dict[str, tuple[int, int]]:
+    """First and last slot of each panel on a page."""
+    found = {}
+    for name, block in panels_shown(leaf.blocks).items():
+        numbers = [(unit.slot or ("", 0))[1] for unit in block.units]
+        found[name] = (min(numbers), max(numbers))
+    return found

@@ -1,328 +1,395 @@
-"""A rig sorted for a circuit diagram: parts, links between them, rows of circuits, returns."""
+"""Rungs as marks: wires in their colours, symbols, words; each at height 0."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
-from rigfolio.job import Job
-from rigfolio.model import Circuit, Conductor, Device, Junction, Load, Panel, Rig, Slot, Source
-from rigfolio.schematic.tree import Grower, Step, is_main, loads_of, owned_terminals
+from rigfolio.draw import (
+    STROKE,
+    SYMBOLS,
+    Circle,
+    Group,
+    Line,
+    Mark,
+    Pen,
+    Point,
+    Text,
+    chassis,
+    conductor,
+    dot,
+    minus_sign,
+    mirrored,
+    plus_sign,
+    reference,
+    terminal,
+    unknown_end,
+    width_mm,
+)
+from rigfolio.findings import Unknown
+from rigfolio.model import Circuit, Conductor, Device, Junction, Load, Slot, Source
+from rigfolio.schematic.columns import LONG_MM, Columns, Span, packed
+from rigfolio.schematic.courses import (
+    AFTER_MM,
+    BOX_MM,
+    FUSE_MM,
+    HALF_MM,
+    NAME_MM,
+    PAD_MM,
+    PIN_WORDS_MM,
+    Course,
+    Ruler,
+    Set,
+    Stop,
+    is_pin,
+    is_slot_piece,
+)
+from rigfolio.schematic.graph import End, Piece
+from rigfolio.schematic.words import Words, end_text, load_symbol
+from rigfolio.wording import end_words, shades, short_end
 
-End = tuple[str, str]
-"""The name of a part and one of its terminals."""
-
-
-@dataclass(frozen=True, slots=True)
-class Cut:
-    """One side of a place where a diagram goes on upon another page.
-
-    Both sides have the same `key`; `is_out` says that this side leads to the other page, else it
-    comes from there. `words` say what lies beyond, the fullest wording first. `is_flat` sets them
-    on the wire, not beside its end; `narrow` as in `Canvas`.
-    """
-
-    key: str
-    is_out: bool
-    words: tuple[str, ...]
-    is_flat: bool = False
-    narrow: int = 0
-
-
-@dataclass(frozen=True, slots=True)
-class Part:
-    """A part beside the rows: its things, and its terminals that face left and right.
-
-    `kind` is that of the source, device or junction; `open` is an end of a wire that leads nowhere,
-    `cut` a mark where the diagram goes on upon another page.
-    """
-
-    name: str
-    kind: str
-    things: tuple[Source | Device | Junction, ...]
-    left: tuple[str, ...]
-    right: tuple[str, ...]
-    is_minus: bool = False
-    cut: Cut | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Link:
-    """A conductor between two parts; without one, both stand on the same terminal."""
-
-    name: str
-    a: End
-    b: End
-    wire: Conductor | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Strand:
-    """A slot, or a circuit that starts elsewhere, with all that follows it.
-
-    `origin` is where a circuit outside a panel starts, `device` its fuse where it begins with it.
-    """
-
-    name: str
-    label: str
-    steps: tuple[Step, ...]
-    device: Device | None = None
-    slot: int = 0
-    circuits: tuple[Circuit, ...] = ()
-    kept: Slot | None = None
-    origin: End | None = None
+ASSUMED = Pen(0.35, "#303030", (1.8, 1.2))
+PLAIN = Pen(0.7, "#303030")
+HOP_MM = 1.7
+_TWICE_MM = 30.0
+_THICK_AREA_M2 = 12e-6
+_END_MM = 1.9
+_BOW = ((-1.0, 0.0), (-0.92, 0.38), (-0.71, 0.71), (-0.38, 0.92), (0.0, 1.0), (0.38, 0.92),
+        (0.71, 0.71), (0.92, 0.38), (1.0, 0.0))  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
-class Block:
-    """A panel with some of its slots in order, or one circuit outside panels.
+@dataclass(slots=True)
+class Painter:
+    """Draws the rungs of one page at height 0."""
 
-    `before` and `after` are where its bus comes from another page and goes on upon one.
-    """
+    ruler: Ruler
+    columns: Columns
 
-    strands: tuple[Strand, ...]
-    panel: Panel | None = None
-    main: Device | None = None
-    before: Cut | None = None
-    after: Cut | None = None
+    @property
+    def size_pt(self) -> float:
+        """The type of the page."""
+        return self.ruler.size_pt
 
+    def rung(self, course: Course) -> tuple[Mark, ...]:
+        """All marks of a rung, thin lines first."""
+        at = self.columns.at
+        points = [at[key] for key in course.points]
+        rooms = course.rooms
+        marks: list[Mark] = []
+        left = points[0] + self._half(course.laid.left)
+        first = points[0] + rooms[0][0]
+        if not course.laid.left:
+            left = first
+        if course.seat.passed and course.laid.left == course.seat.left:
+            left, hops = self._hops(course, left)
+            first = left + 3.0
+            marks += hops
+        is_right = False
+        spans: list[Span] = []
+        for number, run in enumerate(course.runs):
+            here = first if not number else points[number] + rooms[number][0]
+            there = points[number + 1] - rooms[number][1]
+            run_spans = [*packed(run, here, there, is_right=is_right)]
+            right = points[number + 1] - self._half(course.laid.right)
+            if number < len(course.stops):
+                right = points[number + 1] - HALF_MM
+                is_right = is_right or course.stops[number].is_part
+            elif not course.laid.right:
+                right = there
+            if not (course.laid.rung.end and course.laid.rung.end.kind == "slot"):
+                marks += self._thin(run_spans, left, right)
+            left = points[number + 1] + HALF_MM
+            spans += run_spans
+        for span in spans:
+            marks += self._set(course, span)
+        for stop in course.stops:
+            marks += self._stop(course, stop, at[stop.key])
+        return (*marks, *self._end(course))
 
-@dataclass(frozen=True, slots=True)
-class Back:
-    """Returns that end at one terminal: `root` is empty where nobody knows how they run."""
+    def _stop(self, course: Course, stop: Stop, x: float) -> Iterator[Mark]:
+        if is_pin(stop.each.piece):
+            yield from self._set(course, Span(stop.each, x - HALF_MM, x + HALF_MM))
+        else:
+            yield from self._part(stop.each, (x, 0.0))
 
-    root: str
-    steps: tuple[Step, ...]
+    def _half(self, name: str) -> float:
+        """From the middle of a bar to where its rungs end."""
+        return BOX_MM if name and self.ruler.bars[name].is_box else 0.0
 
+    def _hops(self, course: Course, left: float) -> tuple[float, list[Mark]]:
+        """The line over bars that a rung passes, and where it goes on."""
+        at = self.columns.at
+        passed = sorted(at[name] for name in course.seat.passed)
+        points: list[Point] = [(left, 0.0)]
+        for x in passed:
+            points += [(x + HOP_MM * dx, -HOP_MM * dy) for dx, dy in _BOW]
+        end = passed[-1] + 3.0
+        points.append((end, 0.0))
+        return end, [Line(tuple(points), STROKE)]
 
-@dataclass(frozen=True, slots=True)
-class Scheme:
-    """All that a circuit diagram shows; `owners` gives the part of each terminal outside rows.
+    def _thin(self, spans: Sequence[Span], left: float, right: float) -> Iterator[Mark]:
+        """The line between pieces, with a gap for each of them."""
+        here = left
+        dashed = [s for s in spans if _is_assumed(s.each.piece)]
+        pen = ASSUMED if dashed and len(dashed) == len(spans) else STROKE
+        for span in sorted(spans, key=lambda s: s.left_mm):
+            one, two = span.left_mm, span.right_mm
+            if not isinstance(span.each.piece.thing, Conductor):
+                one, two = self._leads(span)
+            if one > here + 0.01:
+                yield Line(((here, 0.0), (one, 0.0)), pen)
+            here = max(here, two)
+        if right > here + 0.01:
+            yield Line(((here, 0.0), (right, 0.0)), pen)
 
-    `bar_parts` are the bars as parts, for a page without rows. `bar_cuts` are the marks at the
-    feet of bars, by terminal, and `stop_cuts` those at the ends of rows, by the name of the outlet.
-    """
+    def _leads(self, span: Span) -> tuple[float, float]:
+        """Where the symbol of a piece begins and ends."""
+        middle = self._middle(span)
+        if isinstance(span.each.piece.thing, Junction | Circuit):
+            return middle, middle
+        return middle - HALF_MM, middle + HALF_MM
 
-    parts: tuple[Part, ...]
-    links: tuple[Link, ...]
-    blocks: tuple[Block, ...]
-    backs: tuple[Back, ...]
-    bars: tuple[str, ...]
-    frames: tuple[str, ...]
-    owners: Mapping[str, str]
-    bar_parts: tuple[Part, ...] = ()
-    bar_cuts: Mapping[str, Cut] = field(default_factory=dict)
-    stop_cuts: Mapping[str, Cut] = field(default_factory=dict)
+    def _middle(self, span: Span) -> float:
+        piece = span.each.piece
+        if is_slot_piece(piece) and span.each.width_mm > NAME_MM:
+            return self._slot_x(span)
+        if self.ruler.circuit_of(piece):
+            return span.left_mm + HALF_MM
+        return (span.left_mm + span.right_mm) / 2
 
+    def _slot_x(self, span: Span) -> float:
+        if self._is_turned(span.each.piece):
+            return span.right_mm - FUSE_MM
+        return span.left_mm + FUSE_MM
 
-def scheme_of(job: Job) -> Scheme:
-    """The rig of a job sorted for its diagram; nothing is left out."""
-    return _Sorter(job).scheme()
+    def _is_turned(self, piece: Piece) -> bool:
+        """Whether a slot lies at the left of its bus."""
+        buses = {bar.name for bar in self.ruler.bars.values() if bar.panel is not None}
+        return piece.b in buses and piece.a not in buses
 
+    def _set(self, course: Course, span: Span) -> Iterator[Mark]:
+        piece = span.each.piece
+        thing = piece.thing
+        match thing:
+            case Conductor():
+                yield self._wire(thing, span)
+            case Junction():
+                middle = (span.left_mm + span.right_mm) / 2
+                words = Text((middle, -1.5), thing.about.name, self.size_pt, "middle")
+                yield Group(thing.about.name, f"splice {thing.about}", (dot((middle, 0.0)), words))
+            case Circuit():
+                yield self._named(thing, span)
+            case Slot():
+                yield self._idle(thing, span)
+            case Device():
+                yield self._device(course, thing, span)
+            case _:
+                pass
 
-class _Sorter:
-    def __init__(self, job: Job) -> None:
-        self.job = job
-        self.rig: Rig = job.rig
-        self.owned = owned_terminals(job.rig)
-        self.grower = Grower(job.rig, self.owned)
-        self.far = _distances(job.rig, [s.plus for s in job.rig.sources])
-        self.back_far = _distances(job.rig, [s.minus for s in job.rig.sources])
-
-    def scheme(self) -> Scheme:
-        rig = self.rig
-        panels = tuple(self._panel(panel) for panel in rig.panels)
-        loose = [self._loose(c) for c in rig.circuits if not (c.panel and c.slot)]
-        direct = [self._direct(load) for load in rig.loads if self._is_left(load)]
-        blocks = (
-            *(Block((s,)) for s in loose if s.steps or s.device),
-            *panels,
-            *(Block((s,)) for s in direct if s is not None),
-        )
-        backs = tuple(
-            Back(root if root in self.owned else "", steps)
-            for block in blocks
-            for strand in block.strands
-            for root, steps in self.grower.back(loads_of(strand.steps))
-        )
-        parts = self._parts()
-        frames = tuple(j.terminal for j in rig.junctions if j.kind == "chassis")
-        origins = {s.origin[1] for b in blocks for s in b.strands if s.origin}
-        bars = self._bars(backs, (*frames, *origins))
-        links, extra = self._links(parts)
-        kept = tuple(part for part in parts if part.name not in bars)
-        shown = tuple(part for part in parts if part.name in bars)
-        return Scheme((*kept, *extra), links, blocks, backs, bars, frames, self.owned, shown)
-
-    def _panel(self, panel: Panel) -> Block:
-        name = panel.about.name
-        kept = {slot.number: slot for slot in self.rig.slots if slot.panel == name}
-        devices = {d.about.name: d for d in self.rig.devices if d.in_slot}
-        strands = []
-        for number in range(1, panel.slots + 1):
-            terminal = f"{name}.{number}"
-            circuits = tuple(c for c in self.rig.circuits if c.panel == name and c.slot == number)
-            label = " / ".join(c.label for c in circuits if c.label)
-            strands.append(
-                Strand(terminal, label, self.grower.out(terminal), devices.get(terminal), number,
-                       circuits, kept.get(number))
-            )  # fmt: skip
-        main = next(
-            (d for d in self.rig.devices
-             if is_main(self.rig, d) and panel.feed in (d.line, d.load)), None,
-        )  # fmt: skip
-        return Block(tuple(strands), panel, main)
-
-    def _loose(self, circuit: Circuit) -> Strand:
-        """A circuit that starts at a terminal outside the slots."""
-        device = next((d for d in self.rig.devices if d.about.name == circuit.device), None)
-        if device is not None and device.line in self.owned:
-            self.grower.drawn.add(device.about.name)
-            steps = self.grower.out(device.load)
-            origin: End | None = (self.owned[device.line], device.line)
-            return Strand(circuit.place, circuit.label, steps, device, 0, (circuit,), None, origin)
-        start = circuit.start
-        for name in circuit.wires:
-            wire = self.rig.conductor(name)
-            end = next((end for end in (wire.a, wire.b) if end in self.owned), None)
-            if end is not None and name not in self.grower.taken:
-                start = end
-                break
-        steps = self.grower.out(start or f"{circuit.stem}~0", circuit)
-        origin = (self.owned[start], start) if start in self.owned and steps else None
-        return Strand(circuit.place, circuit.label, steps, None, 0, (circuit,), None, origin)
-
-    def _is_left(self, load: Load) -> bool:
-        inlets = {f"{s.about.name}.in" for s in self.rig.sources if s.kind == "dc-dc"}
-        return load.about.name not in self.grower.drawn and load.about.name not in inlets
-
-    def _direct(self, load: Load) -> Strand | None:
-        """A load that wires reach without a circuit."""
-        if load.about.name in self.grower.drawn:
-            return None
-        label = str(load.about)
-        for wire in () if load.plus in self.owned else self.grower.wires_at(load.plus):
-            far = wire.b if wire.a == load.plus else wire.a
-            if far in self.owned:
-                step = self.grower.along(wire, far)
-                origin = (self.owned[far], far)
-                return Strand(load.about.name, label, (step,), origin=origin)
-        origin_here = None
-        if load.plus in self.owned:
-            origin_here = (self.owned[load.plus], load.plus)
-        self.grower.drawn.add(load.about.name)
-        more = () if load.plus in self.owned else self.grower.out(load.plus)
-        return Strand(load.about.name, label, (Step(load), *more), origin=origin_here)
-
-    def _bars(self, backs: tuple[Back, ...], frames: tuple[str, ...]) -> tuple[str, ...]:
-        """Terminals that are drawn as a bar beside the rows: those that returns end at."""
-        junctions = {j.terminal for j in self.rig.junctions}
-        junctions |= {p.negative for p in self.rig.panels if p.negative}
-        posts = {t for s in self.rig.sources for t in (s.plus, s.minus)}
-        posts |= {t for d in self.rig.devices for t in (d.line, d.load)}
-        roots = dict.fromkeys(back.root for back in backs if back.root)
-        return tuple(r for r in roots if r in junctions - posts and r not in frames)
-
-    def _parts(self) -> tuple[Part, ...]:
-        parts = [self._source(source) for source in self.rig.sources]
-        groups: dict[str, list[Device]] = {}
-        for device in self.rig.devices:
-            if device.about.name in (self.owned.get(device.line), self.owned.get(device.load)) or (
-                device.line in self.owned
-                and device.load in self.owned
-                and not (
-                    device.in_slot
-                    or is_main(self.rig, device)
-                    or device.about.name in {c.device for c in self.rig.circuits}
-                )
-            ):
-                groups.setdefault(device.about.name, []).append(device)
-        parts += [self._device(name, devices) for name, devices in groups.items()]
-        for junction in self.rig.junctions:
-            if junction.terminal in self.owned:
-                ends = (junction.terminal,)
-                parts.append(
-                    Part(junction.about.name, junction.kind, (junction,), ends, ends,
-                         junction.kind == "chassis" or self._is_minus(ends))
-                )  # fmt: skip
-        named = {part.name for part in parts}
-        for panel in self.rig.panels:
-            terminal = panel.negative
-            if terminal and self.owned.get(terminal) == terminal and terminal not in named:
-                named.add(terminal)
-                parts.append(Part(terminal, "busbar", (), (terminal,), (terminal,), is_minus=True))
-        return tuple(parts)
-
-    def _source(self, source: Source) -> Part:
-        left = (f"{source.about.name}.in",) if source.kind == "dc-dc" else ()
-        return Part(
-            source.about.name, source.kind, (source,), (*left, source.minus), (source.plus,)
+    def _wire(self, wire: Conductor, span: Span) -> Group:
+        left, right = span.left_mm, span.right_mm
+        words = span.each.words
+        marks: list[Mark] = []
+        if wire.assumed:
+            marks.append(Line(((left, 0.0), (right, 0.0)), ASSUMED))
+        else:
+            marks += look(wire, ((left + _END_MM, 0.0), (right - _END_MM, 0.0)))
+            for one, two in ((left, left + _END_MM), (right - _END_MM, right)):
+                marks.append(Line(((one, 0.0), (two, 0.0)), STROKE))
+            marks += [terminal((left + _END_MM, 0.0)), terminal((right - _END_MM, 0.0))]
+        wide = span.each.words.width_mm(self.size_pt)
+        at_right = (wire.assumed or span.is_right) and right - left > wide + 6.0
+        x = right - 2.6 - wide if at_right else left + 2.6
+        marks += self.lines(words, x)
+        if not wire.lead and not wire.assumed and right - left > max(LONG_MM, 2 * wide + _TWICE_MM):
+            if x > left + 3.0:
+                marks.append(Text((left + 2.6, -self._base), wire.name, self.size_pt))
+            else:
+                at = (right - 2.6, -self._base)
+                marks.append(Text(at, wire.name, self.size_pt, "end"))
+        return Group(
+            wire.name, self.ruler.speaker.title(wire), tuple(marks), role="graphics-symbol"
         )
 
-    def _device(self, name: str, devices: list[Device]) -> Part:
-        lines = tuple(dict.fromkeys(d.line for d in devices))
-        loads = tuple(dict.fromkeys(d.load for d in devices))
-        is_minus = self._is_minus((*lines, *loads))
-        far = self.back_far if is_minus else self.far
-        most = len(far) + 1
-        near_line = min(far.get(end, most) for end in lines)
-        near_load = min(far.get(end, most) for end in loads)
-        is_turned = near_load < near_line or (
-            near_load == near_line and self._is_charged(loads) and not self._is_charged(lines)
-        )
-        left, right = (loads, lines) if is_turned else (lines, loads)
-        return Part(name, devices[0].kind, tuple(devices), left, right, is_minus)
+    @property
+    def _base(self) -> float:
+        return self.ruler.speaker.style.base_mm
 
-    def _is_charged(self, terminals: tuple[str, ...]) -> bool:
-        """Whether a wire leads straight to a source that charges others."""
-        posts = {s.plus for s in self.rig.sources if s.kind != "battery"}
-        return any(
-            (wire.a in terminals and wire.b in posts) or (wire.b in terminals and wire.a in posts)
-            for wire in self.rig.conductors
-        )
+    def lines(self, words: Words, x: float) -> Iterator[Text]:
+        """Words from a place to the right, above and below the rung."""
+        style = self.ruler.speaker.style
+        at = x
+        if words.bold:
+            yield Text((at, -style.base_mm), words.bold, style.size_pt, bold=True)
+            at += width_mm(f"{words.bold} ", style.size_pt, bold=True)
+        if words.above:
+            yield Text((at, -style.base_mm), words.above[0], style.size_pt, bold=words.is_bold)
+        for number, (line, is_bold) in enumerate(words.under()):
+            y = style.under_mm + number * style.line_mm
+            yield Text((x, y), line, style.size_pt, bold=is_bold)
 
-    def _is_minus(self, terminals: tuple[str, ...]) -> bool:
-        sides = {self.job.study.side.get(terminal, "") for terminal in terminals}
-        return "-" in sides and "+" not in sides
+    def _device(self, course: Course, device: Device, span: Span) -> Group:
+        piece = span.each.piece
+        middle = self._middle(span)
+        marks = [*SYMBOLS[device.kind]((middle, 0.0))]
+        if piece.a == device.load and piece.a != piece.b:
+            marks = [*mirrored(marks, middle)]
+        words = span.each.words
+        about = device.about
+        if device.in_slot and course.laid.rung.slot:
+            return self._slot(course, device, span, marks)
+        circuit = self.ruler.circuit_of(piece)
+        if circuit is not None:
+            marks += self.lines(words, middle + HALF_MM + 1.2)
+            return Group(circuit.place, f"circuit {circuit.place} {circuit.label}".strip(),
+                         tuple(marks), role="graphics-symbol")  # fmt: skip
+        tall, deep = _TALL.get(device.kind, 0.0), _DEEP.get(device.kind, 0.5)
+        left = middle + PIN_WORDS_MM if is_pin(piece) else None
+        marks += self._about(words, middle, tall, deep, left)
+        title = f"{device.kind} {about}"
+        if about.note:
+            title = f"{title}: {about.note}"
+        name = about.name if not device.on_wire else f"{device.on_wire}.fuse"
+        return Group(name, title, tuple(marks), role="graphics-symbol")
 
-    def _links(self, parts: tuple[Part, ...]) -> tuple[tuple[Link, ...], tuple[Part, ...]]:
-        """Wires between parts, joints of parts that share a terminal, and parts for loose ends."""
-        links: list[Link] = []
-        extra: dict[str, Part] = {}
-        for part in parts:
-            for terminal in dict.fromkeys((*part.left, *part.right)):
-                owner = self.owned.get(terminal, part.name)
-                if owner != part.name:
-                    name = f"{owner}={part.name}.{terminal}"
-                    links.append(Link(name, (owner, terminal), (part.name, terminal)))
-        for wire in self.rig.conductors:
-            if wire.name not in self.grower.taken:
-                ends = [self._end(end, wire, extra) for end in (wire.a, wire.b)]
-                links.append(Link(wire.name, ends[0], ends[1], wire))
-        return tuple(links), tuple(extra.values())
+    def _about(
+        self, words: Words, middle: float, tall: float, deep: float, left: float | None
+    ) -> Iterator[Text]:  # fmt: skip
+        """Words above and below a symbol: in its middle, or from a place to the right."""
+        style = self.ruler.speaker.style
+        anchor, x = ("middle", middle) if left is None else ("start", left)
+        at = middle - words.head_mm(style.size_pt) / 2 if left is None else left
+        y = -style.base_mm - tall
+        if words.bold:
+            yield Text((at, y), words.bold, style.size_pt, bold=True)
+            at += width_mm(words.bold, style.size_pt, bold=True) + width_mm(" ", style.size_pt)
+        if words.above:
+            yield Text((at, y), words.above[0], style.size_pt, bold=words.is_bold)
+        for number, (line, is_bold) in enumerate(words.under()):
+            y = style.under_mm + deep + number * style.line_mm
+            yield Text((x, y), line, style.size_pt, anchor, is_bold)
 
-    def _end(self, terminal: str, wire: Conductor, extra: dict[str, Part]) -> End:
-        if terminal in self.owned:
-            return self.owned[terminal], terminal
-        is_minus = "-" in (self.job.study.side.get(wire.a, ""), self.job.study.side.get(wire.b, ""))
-        name = f"open {terminal}"
-        ends = (terminal,)
-        extra.setdefault(name, Part(name, "open", (), ends, ends, is_minus))
-        return name, terminal
+    def _slot(self, course: Course, device: Device, span: Span, marks: list[Mark]) -> Group:
+        panel, number = course.laid.rung.slot or ("", 0)
+        bus, x = self._slot_places(span)
+        marks += self.lines(span.each.words, x)
+        marks.append(self._number(number, bus))
+        return Group(f"{panel}.{number}", f"slot {panel}.{number} {device.about.label}".strip(),
+                     tuple(marks), role="graphics-symbol")  # fmt: skip
+
+    def _number(self, number: int, bus: float) -> Text:
+        return Text((bus, -1.3), str(number), self.size_pt, "start", bold=True)
+
+    def _slot_places(self, span: Span) -> tuple[float, float]:
+        """Where the number and the words of a slot begin."""
+        if self._is_turned(span.each.piece):
+            number = span.right_mm - 5.0
+            return number, span.left_mm + PAD_MM + 1.4
+        return span.left_mm + 1.2, span.left_mm + NAME_MM
+
+    def _idle(self, slot: Slot, span: Span) -> Group:
+        """A slot without a device: dashed where it is kept, crossed out where it is blank."""
+        bus, x = self._slot_places(span)
+        middle = self._slot_x(span)
+        edge = span.right_mm if self._is_turned(span.each.piece) else span.left_mm
+        side = 3.2 if edge > middle else -3.2
+        marks: list[Mark] = [Line(((edge, 0.0), (middle + side, 0.0)), STROKE)]
+        box = ((middle - 3.2, -1.25), (middle + 3.2, -1.25), (middle + 3.2, 1.25),
+               (middle - 3.2, 1.25))  # fmt: skip
+        dashes = () if slot.use == "blank" else (0.9, 0.6)
+        marks.append(Line(box, Pen(0.2, "#606060", dashes), closed=True))
+        if slot.use == "blank":
+            marks.append(Line((box[3], box[1]), Pen(0.2, "#606060")))
+        for number, line in enumerate(span.each.words.above):
+            at = (x, 1.0 + number * self.ruler.speaker.style.line_mm)
+            marks.append(Text(at, line, self.size_pt))
+        marks.append(self._number(slot.number, bus))
+        name = f"{slot.panel}.{slot.number}"
+        return Group(name, f"slot {name} {' '.join(span.each.words.above)}", tuple(marks),
+                     role="graphics-symbol")  # fmt: skip
+
+    def _named(self, circuit: Circuit, span: Span) -> Group:
+        texts = tuple(self.lines(span.each.words, span.left_mm + 1.2))
+        return Group(circuit.place, f"circuit {circuit.place} {circuit.label}".strip(), texts)
+
+    def _part(self, each: Set, at: Point) -> Iterator[Mark]:
+        """A source or a load with its signs and words."""
+        piece, thing = each.piece, each.piece.thing
+        if not isinstance(thing, Source | Load):
+            return
+        kind = thing.kind if isinstance(thing, Source) else load_symbol(thing)
+        plus_left = piece.a == thing.plus
+        symbol: Sequence[Mark] = SYMBOLS[kind](at)
+        is_mirror = not plus_left if kind != "battery" else plus_left
+        marks = [*(mirrored(symbol, at[0]) if is_mirror else symbol)]
+        signs = (plus_sign, minus_sign) if plus_left else (minus_sign, plus_sign)
+        marks += [signs[0]((at[0] - 5.6, -1.9), 8.0), signs[1]((at[0] + 5.8, -1.9), 8.0)]
+        marks += self.lines(each.words, at[0] + AFTER_MM)
+        title = f"{'load' if isinstance(thing, Load) else thing.kind} {thing.about}"
+        if thing.about.note:
+            title = f"{title}: {thing.about.note}"
+        yield Group(thing.about.name, title, tuple(marks), role="graphics-symbol")
+
+    def _end(self, course: Course) -> Iterator[Mark]:
+        """What is drawn where a rung leads to no bar."""
+        end = course.laid.rung.end
+        if end is None or (course.laid.left and course.laid.right):
+            return
+        side = 0 if course.laid.right else 1
+        way = 1.0 if side else -1.0
+        x = self.columns.at[course.ends[side]] - way * course.pads[side]
+        marks, words = self._end_marks(end, x, way)
+        if marks:
+            ident = end.terminal if end.kind == "frame" else f"end {end.terminal}"
+            yield Group(ident, f"end {' '.join(words)}".strip(), tuple(marks))
+
+    def _end_marks(
+        self, end: End, x: float, way: float
+    ) -> tuple[list[Mark], tuple[str, ...]]:  # fmt: skip
+        """What is drawn at a free end, to the right (1) or left (-1) of a place, and its words."""
+        style = self.ruler.speaker.style
+        rig = self.ruler.speaker.rig
+        anchor = "start" if way > 0 else "end"
+        marks: list[Mark] = []
+        words: tuple[str, ...] = ()
+        if end.kind == "frame":
+            marks += chassis((x, 0.0), turn="right")
+            name = Text((x + 4.4, 1.0), end.terminal, style.size_pt, bold=True)
+            marks = [*marks, name] if way > 0 else [*mirrored([*marks, name], x)]
+            return marks, (end_words(rig, end.terminal),)
+        if end.kind in ("cut", "resumed"):
+            marks.append(Circle((x + way * 2.3, 0.0), 2.3, STROKE, "#ffffff"))
+            at = (x + way * 2.3, 1.0)
+            marks.append(Text(at, end.terminal, style.size_pt, "middle", bold=True))
+            return marks, (end.terminal,)
+        if end.kind == "open":
+            marks += unknown_end((x + way, 0.0))
+            words = self.ruler.speaker.broken(end_text(rig, end.terminal), style.load_mm)
+        elif end.kind == "there":
+            marks += mirrored(reference((x, 0.0)), x) if way < 0 else reference((x, 0.0))
+            words = self.ruler.speaker.broken(short_end(rig, end.terminal), style.load_mm)
+        for number, line in enumerate(words):
+            at = (x + way * 3.0, 1.0 + number * style.line_mm)
+            marks.append(Text(at, line, style.size_pt, anchor))
+        return marks, words
 
 
-def _distances(rig: Rig, starts: list[str]) -> dict[str, int]:
-    """Steps from the nearest of some terminals, over conductors and devices."""
-    next_to: dict[str, list[str]] = {}
-    for one, two in (
-        *((wire.a, wire.b) for wire in rig.conductors),
-        *((device.line, device.load) for device in rig.devices),
-    ):
-        next_to.setdefault(one, []).append(two)
-        next_to.setdefault(two, []).append(one)
-    far = dict.fromkeys(starts, 0)
-    waiting = list(far)
-    for here in waiting:
-        for there in next_to.get(here, ()):
-            if there not in far:
-                far[there] = far[here] + 1
-                waiting.append(there)
-    return far
+_TALL = {"fuse": 0.6, "breaker": 1.7, "disconnect": 1.7, "switch": 1.7, "relay": 1.7,
+         "combiner": 1.7, "shunt": 2.3, "connector": 0.8}  # fmt: skip
+_DEEP = {"relay": 1.6, "combiner": 1.6}
+
+
+def _is_assumed(piece: Piece) -> bool:
+    return isinstance(piece.thing, Conductor) and piece.thing.assumed
+
+
+def look(wire: Conductor, path: tuple[Point, ...]) -> tuple[Line, ...]:
+    """A conductor in its colours; thin where its colour is not stated, dashed where assumed."""
+    if wire.assumed:
+        return (Line(path, ASSUMED),)
+    if wire.colour is None:
+        return (Line(path, PLAIN),)
+    area_m2 = 0.0 if isinstance(wire.size, Unknown) else wire.size.area_m2
+    thick_mm = 1.3 if area_m2 >= _THICK_AREA_M2 else 0.9
+    base, stripe = shades(wire.colour)
+    if base is None:
+        return conductor(path, "#ffffff", None, thick_mm, unknown=True)
+    return conductor(path, base, stripe, thick_mm)

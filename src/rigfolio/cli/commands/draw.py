@@ -1,4 +1,4 @@
-"""The schematic; `--format svg`, `pdf` or `png`."""
+"""The schematic; `--format svg`, `pdf` or `png`, or `dot` for those who lay it out themselves."""
 
 from argparse import ArgumentParser, Namespace
 
@@ -16,7 +16,7 @@ COMMAND = Command(
 def takes(made: ArgumentParser) -> None:
     """Add the arguments."""
     add_sheet(made)
-    made.add_argument("--format", choices=("svg", "pdf", "png"))
+    made.add_argument("--format", choices=("svg", "pdf", "png", "dot"))
 
 
 def run(given: Namespace) -> int:

@@ -1,0 +1,23 @@
+"""The room that marks take."""
+
+from collections.abc import Iterable, Iterator
+
+from rigfolio.draw.lettering import Box, text_box
+from rigfolio.draw.page import Circle, Line, Mark, Picture, Text, flat
+
+
+def boxes_of(marks: Iterable[Mark]) -> Iterator[Box]:
+    """Left, top, right, bottom of each mark."""
+    for mark in flat(marks):
+        match mark:
+            case Text():
+                yield text_box(mark)
+            case Circle():
+                (x, y), r = mark.centre, mark.radius_mm
+                yield x - r, y - r, x + r, y + r
+            case Line():
+                across, down = zip(*mark.points, strict=True)
+                half = mark.pen.width_mm / 2 if mark.pen else 0.0
+                yield min(across), min(down) - half, max(across), max(down) + half
+            case Picture():
+                pass

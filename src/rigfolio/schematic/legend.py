@@ -1,0 +1,218 @@
+"""The legend: symbols, kinds of lines and colour codes that a diagram uses, where there is room."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from rigfolio.books import colour_book
+from rigfolio.draw import (
+    BAR,
+    STROKE,
+    SYMBOLS,
+    Box,
+    Group,
+    Line,
+    Mark,
+    Pen,
+    Text,
+    boxes_of,
+    chassis,
+    conductor,
+    dot,
+    patch,
+    shift,
+    terminal,
+    width_mm,
+)
+from rigfolio.findings import Unknown
+from rigfolio.model import Rig
+from rigfolio.schematic.rungs import ASSUMED, PLAIN
+from rigfolio.schematic.words import load_symbol
+from rigfolio.values import Colour
+from rigfolio.wording import shades
+
+SIZE_PT = 7.0
+_CELL_MM = 3.0
+_PICTURE_MM, _GAP_MM = 11.0, 2.5
+_HEIGHT_MM, _LOW_MM = 8.6, 4.8
+_CLEAR_MM = 2.5
+_LEAST = 3
+_WORDS = {
+    "battery": "battery", "charger": "charger", "solar": "solar", "alternator": "alternator",
+    "vehicle": "vehicle", "fuse": "fuse", "breaker": "breaker", "disconnect": "disconnect",
+    "combiner": "combining relay", "relay": "relay", "switch": "switch", "shunt": "shunt",
+    "connector": "plug", "lamp": "lamp", "motor": "motor, pump", "heater": "heater",
+    "appliance": "other load", "socket": "socket", "inverter": "inverter",
+}  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """A picture in its middle at (0, 0), what it means, and how high it is."""
+
+    marks: tuple[Mark, ...]
+    words: str
+    high_mm: float = _HEIGHT_MM
+
+    @property
+    def wide_mm(self) -> float:
+        """Room for picture and words."""
+        return _PICTURE_MM + width_mm(self.words, SIZE_PT) + _GAP_MM
+
+
+@dataclass(frozen=True, slots=True)
+class Space:
+    """A free rectangle of a page."""
+
+    left_mm: float
+    top_mm: float
+    wide_mm: float
+    high_mm: float
+
+
+def entries_of(rig: Rig) -> list[Entry]:
+    """All that a legend of a rig explains: symbols, lines, then colours."""
+    return [*_symbols(rig), *_lines(rig), *_colours(rig)]
+
+
+def _symbols(rig: Rig) -> Iterator[Entry]:
+    kinds: dict[str, None] = dict.fromkeys(s.kind for s in rig.sources if s.kind != "dc-dc")
+    kinds |= dict.fromkeys(d.kind for d in rig.devices if d.kind != "selector")
+    inlets = {f"{s.about.name}.in" for s in rig.sources}
+    kinds |= dict.fromkeys(load_symbol(x) for x in rig.loads if x.about.name not in inlets)
+    for kind in kinds:
+        if kind in _WORDS:
+            marks = SYMBOLS[kind]((0.0, 0.0))
+            yield Entry(marks, _WORDS[kind], _HEIGHT_MM if kind in _TALL else _MIDDLE_MM)
+    if any(j.kind == "chassis" for j in rig.junctions):
+        yield Entry(tuple(chassis((0.0, -1.5))), "frame, chassis", _MIDDLE_MM)
+
+
+_MIDDLE_MM = 6.6
+_TALL = frozenset({"battery", "charger", "solar", "alternator", "vehicle", "inverter"})
+
+
+def _lines(rig: Rig) -> Iterator[Entry]:
+    path = ((-4.5, 0.0), (4.5, 0.0))
+    ends = (terminal((-4.5, 0.0)), terminal((4.5, 0.0)))
+    wires = [wire for wire in rig.conductors if not wire.assumed]
+    if any(isinstance(w.colour, Colour) for w in wires):
+        yield Entry((*conductor(path, "#d02020", None, 0.9), *ends), "wire in its colour", _LOW_MM)
+    if any(isinstance(w.colour, Unknown) for w in wires):
+        marks = conductor(path, "#ffffff", None, 0.9, unknown=True)
+        yield Entry((*marks, *ends), "colour not surveyed", _LOW_MM)
+    if any(w.colour is None for w in wires):
+        yield Entry((Line(path, PLAIN), *ends), "colour not stated", _LOW_MM)
+    if any(wire.assumed for wire in rig.conductors):
+        yield Entry((Line(path, ASSUMED),), "return assumed", _LOW_MM)
+    yield Entry((Line(path, STROKE),), "no length of its own", _LOW_MM)
+    if any(j.kind == "busbar" for j in rig.junctions) or rig.panels:
+        yield Entry((Line(((0.0, -2.0), (0.0, 2.0)), BAR), terminal((0.0, 0.0))), "bar", _LOW_MM)
+    yield Entry((Line(((0.0, -2.0), (0.0, 2.0)), Pen(0.7)), dot((0.0, 0.0))), "joint", _LOW_MM)
+
+
+def _colours(rig: Rig) -> Iterator[Entry]:
+    book = colour_book()
+    words: dict[str, None] = {}
+    for wire in rig.conductors:
+        if isinstance(wire.colour, Colour):
+            words |= dict.fromkeys(w for w in (wire.colour.base, wire.colour.stripe) if w)
+    for word in words:
+        found = book.find(word)
+        if found is not None and found.code:
+            base, _ = shades(Colour(word))
+            marks = patch(-2.2, -1.1, 4.4, 2.2, base)
+            yield Entry(marks, f"{found.code} {word}", _LOW_MM)
+
+
+def placed(entries: Sequence[Entry], space: Space) -> tuple[tuple[Mark, ...], int]:
+    """Marks of as many entries as a space holds, and their number."""
+    marks: list[Mark] = []
+    x, y, count = space.left_mm, space.top_mm, 0
+    while count < len(entries):
+        column = _column(entries[count:], space.top_mm + space.high_mm - y)
+        wide = max((each.wide_mm for each in column), default=0.0)
+        if not column or x + wide > space.left_mm + space.wide_mm:
+            break
+        for each in column:
+            middle = (x + _PICTURE_MM / 2, y + each.high_mm / 2)
+            marks += shift(each.marks, *middle)
+            at = (x + _PICTURE_MM + 0.8, middle[1] + 0.9)
+            marks.append(Text(at, each.words, SIZE_PT))
+            y += each.high_mm
+        count += len(column)
+        x, y = x + wide + 1.0, space.top_mm
+    return tuple(marks), count
+
+
+def _column(entries: Sequence[Entry], high_mm: float) -> list[Entry]:
+    """The first entries that stand above each other in a height."""
+    found: list[Entry] = []
+    for each in entries:
+        high_mm -= each.high_mm
+        if high_mm < 0:
+            break
+        found.append(each)
+    return found
+
+
+def strip_mm(entries: Sequence[Entry], wide_mm: float) -> float:
+    """The least height in which all entries stand on a width."""
+    high = _HEIGHT_MM
+    while placed(entries, Space(0.0, 0.0, wide_mm, high))[1] < len(entries):
+        high += _LOW_MM / 2
+        if high > 500.0:
+            break
+    return high
+
+
+def legend(entries: Sequence[Entry], space: Space) -> Group:
+    """The entries in a space as one group."""
+    marks, _ = placed(entries, space)
+    words = ", ".join(each.words for each in entries)
+    return Group("legend", "Legend", marks, about=words)
+
+
+def spaces(marks: Sequence[Mark], room: Box, count: int) -> Iterator[Space]:
+    """The largest free rectangles of a page one after the other, at most so many."""
+    left, top, right, bottom = room
+    columns, rows = int((right - left) / _CELL_MM), int((bottom - top) / _CELL_MM)
+    taken = [[False] * columns for _ in range(rows)]
+
+    def take(box: Box, clear: float) -> None:
+        first = max(0, int((box[0] - clear - left) / _CELL_MM))
+        last = min(columns - 1, int((box[2] + clear - left) / _CELL_MM))
+        for row in range(max(0, int((box[1] - clear - top) / _CELL_MM)),
+                         min(rows - 1, int((box[3] + clear - top) / _CELL_MM)) + 1):  # fmt: skip
+            for column in range(first, last + 1):
+                taken[row][column] = True
+
+    for box in boxes_of(marks):
+        take(box, _CLEAR_MM)
+    for _ in range(count):
+        found = _largest(taken)
+        if found is None:
+            return
+        x, y, wide, high = found
+        space = Space(left + x * _CELL_MM, top + y * _CELL_MM, wide * _CELL_MM, high * _CELL_MM)
+        yield space
+        take((space.left_mm, space.top_mm, space.left_mm + space.wide_mm - 0.1,
+              space.top_mm + space.high_mm - 0.1), 0.0)  # fmt: skip
+
+
+def _largest(taken: Sequence[Sequence[bool]]) -> tuple[int, int, int, int] | None:
+    """Column, row, width and height of the largest free rectangle of a grid."""
+    best, found = 0, None
+    heights = [0] * (len(taken[0]) if taken else 0)
+    for row, line in enumerate(taken):
+        heights = [0 if full else high + 1 for full, high in zip(line, heights, strict=True)]
+        stack: list[int] = []
+        for column in range(len(heights) + 1):
+            here = heights[column] if column < len(heights) else 0
+            while stack and heights[stack[-1]] >= here:
+                high = heights[stack.pop()]
+                start = stack[-1] + 1 if stack else 0
+                if high * (column - start) > best:
+                    best = high * (column - start)
+                    found = (start, row - high + 1, column - start, high)
+            stack.append(column)
+    return found
