@@ -27,8 +27,7 @@ def bind(job: Job, parts: Sequence[Part]) -> bytes:
     """
     from rigfolio.render import write_pdf
 
-    # How long the cover is depends on how many lines its contents have, not on what they say.
-    length = len(cover.pages(job, _contents(parts, 2)))
+    length = cover_length(job, [title for _, title, _ in parts])
     front = ("cover", cover.SHEET.title, cover.pages(job, _contents(parts, length + 1)))
     front, *parts = linked(job.rig, (front, *parts))
     every = [page for _, _, pages in (front, *parts) for page in pages]
@@ -41,6 +40,14 @@ def bind(job: Job, parts: Sequence[Part]) -> bytes:
     pages = [corrected(page, *job.wish.scale) for page in counted]
     title, subject = f"{job.rig.name}: folio", ", ".join(job.strip[1:])
     return write_pdf(pages, title=title, subject=subject, binding=binding)
+
+
+def cover_length(job: Job, titles: Sequence[str]) -> int:
+    """How many pages stand before the first sheet of a folio.
+
+    That depends on how many lines the contents have, not on what they say.
+    """
+    return len(cover.pages(job, tuple((title, 1) for title in titles)))
 
 
 def _contents(parts: Sequence[Part], first: int) -> tuple[tuple[str, int], ...]:

@@ -54,10 +54,19 @@ class Documents:
 
     def bound(self) -> bytes:
         """All sheets behind a cover that lists them by page, as one PDF."""
-        from rigfolio.folio.binding import bind
+        from rigfolio.folio.binding import bind, cover_length
 
         names = [name for name in sheets_bound() if self.has(name)]
-        return bind(self.job, [(name, title_of(name), self.pages(name)) for name in names])
+        first = 1 + cover_length(self.job, [title_of(name) for name in names])
+        parts = []
+        for name in names:
+            laid = self.pages(name)
+            if sheet_facts(name).is_drawing:
+                # What goes on upon another page names that page as it is numbered in the folio.
+                laid = _module(name).pages(self.job, first)
+            parts.append((name, title_of(name), laid))
+            first += len(laid)
+        return bind(self.job, parts)
 
 
 def _svg(page: Page) -> bytes:
