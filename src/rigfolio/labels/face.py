@@ -80,9 +80,9 @@ class _Face:
             self.bar = (left + wide - self.bar_mm - PAD_MM, top + 0.6, self.bar_mm, head - 0.4)
         else:
             column = min(_NUMBER_MM, _NUMBER_SHARE * wide)
-            if not holds(label.number, (0.0, 0.0, column - 2 * PAD_MM, inner[3]), NUMBER):
-                needed = width_mm(label.number, 6.5, bold=True) + 2.1 * PAD_MM
-                column = max(column, min(needed, _WIDEST_SHARE * wide))
+            # A designation is not broken: the column is as wide as its longest word.
+            longest_mm = max(width_mm(word, 6.5, bold=True) for word in label.number.split(" "))
+            column = max(column, min(longest_mm + 2.1 * PAD_MM, _WIDEST_SHARE * wide))
             self.number = (inner[0], inner[1], column - 2 * PAD_MM, inner[3])
             taken = column + GAP_MM + self.bar_mm + GAP_MM
             self.words = (left + column + GAP_MM, inner[1], wide - taken - PAD_MM, inner[3])

@@ -99,8 +99,11 @@ def _how_many(devices: tuple[Device, ...]) -> str:
 
 
 def _after(words: str, device: Device, own: tuple[Device, ...]) -> str:
-    """Words with the name of a device after them."""
-    return f"{words} {_called(device, own)}".strip()
+    """Words with the name of a device after them; a name that says what it is says it for both."""
+    name = _called(device, own)
+    if name.endswith(device.kind):
+        words = amps(device.rating_a)
+    return f"{words} {name}".strip()
 
 
 def _called(device: Device, own: tuple[Device, ...]) -> str:
