@@ -76,7 +76,7 @@ def starting_hard(example: Example) -> Iterator[Mutant]:
         if device is None or device.kind != "fuse" or not device.in_slot:
             continue
         for load in example.study.rig.loads:
-            drawn_a = flows_of(example.study).current_a(load)
+            drawn_a = flows_of(example.study).own[load.about.name].current_a
             if load.about.name in circuit.loads and load.starts_at and isinstance(drawn_a, float):
                 number = example.row(load.about.span)
                 times = math.ceil(4.0 * _rating(device) / drawn_a)

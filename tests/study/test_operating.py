@@ -9,7 +9,8 @@ from rigfolio.isolation.energised import Open
 from rigfolio.judgement.result import load
 from rigfolio.model.graph import Load, Rig
 from rigfolio.network.graph import edge_name, ends
-from rigfolio.operating.point import Operating, operating, point_of, standing
+from rigfolio.operating.point import Operating, operating, standing
+from rigfolio.operating.scenario import at_once, point_in
 from rigfolio.study import Study
 from study.circuits import Made, Netlist, Simulated, key
 from study.lamp import study_from
@@ -406,8 +407,8 @@ def test_what_runs_for_a_moment_is_not_on_with_the_rest():
         "wire B1+ to M1+ 10 mm2 1 m, fuse 10 A at B1+\nwire M1- to B1- 10 mm2 1 m\n"
         "wire B1+ to M2+ 10 mm2 1 m, fuse 60 A at B1+\nwire M2- to B1- 10 mm2 1 m\n"
     )
-    assert point_of(study).drawn_a("M1") == pytest.approx(2.0)
-    assert point_of(study).drawn_a("M2") == 0.0
+    assert point_in(study, at_once(study)).drawn_a("M1") == pytest.approx(2.0)
+    assert point_in(study, at_once(study)).drawn_a("M2") == 0.0
     # 12 V less what 2 A lose in 10 mohm; the same object is given again.
-    assert point_of(study).volts("B1+") == pytest.approx(11.98)
-    assert point_of(study) is point_of(study)
+    assert point_in(study, at_once(study)).volts("B1+") == pytest.approx(11.98)
+    assert point_in(study, at_once(study)) is point_in(study, at_once(study))

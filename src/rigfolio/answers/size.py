@@ -200,6 +200,8 @@ def _wire_reason(study: Study, one: Proposal, wire: WireSize) -> str:
         sag = next((s for s in sags_of(study) if s.load.circuit == one.place), None)
         if sag is None:
             return "the loads behind it lose too much voltage"
+        if sag.drop.collapses:
+            return "the load pulls the voltage to collapse"
         return (
             f"{show_load(sag.drop.share, '%')} are lost on the way, "
             f"{show_limit(sag.allowed.value, '%')} are allowed"

@@ -8,9 +8,6 @@ from typing import TYPE_CHECKING
 from rigfolio.faces import face
 
 if TYPE_CHECKING:
-    from rigfolio.demand.copper import (
-        SizeOf as SizeOf,
-    )
     from rigfolio.demand.drop import (
         Drop as Drop,
         Drops as Drops,
@@ -29,7 +26,11 @@ if TYPE_CHECKING:
         use_of_rig as use_of_rig,
         uses as uses,
     )
+    from rigfolio.demand.expected import (
+        lost_at_once as lost_at_once,
+    )
     from rigfolio.demand.flows import (
+        Flows as Flows,
         flows_of as flows_of,
     )
     from rigfolio.demand.levels import (
@@ -44,10 +45,10 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
-        copper="SizeOf",
         drop="Drop Drops allowed_drop_of drops_of",
         energy="AH_C Autonomy Charging DAY_S HOUR_S Use autonomy charging use_of_rig uses",
-        flows="flows_of",
+        expected="lost_at_once",
+        flows="Flows flows_of",
         levels="LevelDemand demand_by_level",
         shortfall="Sag sags_of size_for",
     )

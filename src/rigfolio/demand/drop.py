@@ -1,21 +1,30 @@
-"""Voltage drop from a source to a load and back, with the demand of all loads on the way."""
+"""Voltage drop from a source to a load and back, with the demand of all loads on the way.
 
-from collections.abc import Callable, Iterable, Iterator
+It is counted from the posts of the source. All draw what they draw at the volts that are left to
+them, the internal resistance of the source counted.
+"""
+
+import math
+from collections.abc import Iterable, Iterator
 
 from rigfolio.books import Limit
-from rigfolio.demand.copper import Copper, SizeOf, as_stated
+from rigfolio.demand.expected import on_trial
 from rigfolio.demand.flows import Flows, flows_of
 from rigfolio.findings import Citation, Unknown
 from rigfolio.model import Conductor, Load, Panel
 from rigfolio.network import Edge, Way
-from rigfolio.record import record
+from rigfolio.operating import Drawn, SizeOf, standing_of
+from rigfolio.record import record, replace
 from rigfolio.study import Study, once
 from rigfolio.units import Size
 
 
 @record
 class Drop:
-    """The drop on one way [V]; `worst` is the wire that loses most of it."""
+    """The drop on one way [V]; `worst` is the wire that loses most of it.
+
+    It is infinite where the load pulls the voltage to collapse: no volts serve it then.
+    """
 
     volts: float
     nominal_v: float
@@ -27,56 +36,76 @@ class Drop:
         """The drop as a share of the nominal voltage [-]."""
         return self.volts / self.nominal_v
 
+    @property
+    def collapses(self) -> bool:
+        """Whether the load pulls the voltage to collapse."""
+        return math.isinf(self.volts)
+
 
 _Loss = tuple[float, float, Conductor | None]
 """What a wire or a mesh loses [V], what the wire in it that loses most does, and that wire."""
+_Swap = tuple[Load, float]
+"""A load that draws something else than it is expected to, and what that is [A]."""
 
 
 class Drops:
     """Drops of a rig, for the sizes that it has or for others on trial."""
 
-    def __init__(
-        self,
-        flows: Flows,
-        carries: Callable[[Conductor, Size], Limit | None],
-        service: Callable[[Conductor], tuple[float, float]],
-        is_judged: Callable[[Conductor], bool],
-    ) -> None:
+    def __init__(self, flows: Flows) -> None:
         self.flows = flows
-        self.copper = Copper(carries, service, is_judged)
+        self.copper = flows.copper
         self._known: dict[tuple[str, str, str], tuple[float, float | None]] = {}
 
     def ohm(self, wire: Conductor, current_a: float, size: Size) -> float | None:
         """Resistance of a conductor, hot from its current [Ω]; None where the length is unknown."""
         return self.copper.ohm(wire, current_a, size)
 
-    def of(self, load: Load, size_of: SizeOf = as_stated) -> Drop | None:
-        """The drop of a load from the source that serves it best; None where it is not known."""
-        own_a = self.flows.current_a(load)
-        if isinstance(own_a, Unknown):
+    def of(self, load: Load, size_of: SizeOf | None = None) -> Drop | None:
+        """The drop of a load from the source that serves it best; None where it is not known.
+
+        With sizes on trial the load draws what it draws behind these, all others as before.
+        """
+        drawn = self._drawn(load, size_of)
+        if isinstance(drawn.current_a, Unknown):
             return None
         nominal_v = self.flows.volts.get(load.plus, self.flows.rig.system_v)
-        return self._best(self.flows.ways.get(load.about.name, ()), own_a, nominal_v, size_of)
+        ways = self.flows.ways.get(load.about.name, ())
+        swap = (load, drawn.current_a) if size_of is not None else None
+        drop = self._best(ways, drawn.current_a, nominal_v, size_of, swap)
+        return replace(drop, volts=math.inf) if drop is not None and drawn.collapses else drop
 
-    def feeder(self, panel: Panel) -> Drop | None:
+    def _drawn(self, load: Load, size_of: SizeOf | None) -> Drawn:
+        home = self.flows.homes.get(load.about.name)
+        is_fixed = load.kind == "current" or isinstance(load.value, Unknown)
+        if size_of is None or home is None or is_fixed:
+            return self.flows.expected[load.about.name]
+        return on_trial(self.flows, load, home[1], size_of)
+
+    def feeder(self, panel: Panel, size_of: SizeOf | None = None) -> Drop | None:
         """The drop between a source and a panel, out and back, with the panel's demand on it."""
         nominal_v = self.flows.volts.get(panel.feed, self.flows.rig.system_v)
-        return self._best(self.flows.feeders(panel), 0.0, nominal_v, as_stated)
+        return self._best(self.flows.feeders(panel), 0.0, nominal_v, size_of)
 
     def _best(
-        self, ways: Iterable[Way], own_a: float, nominal_v: float, size_of: SizeOf
+        self,
+        ways: Iterable[Way],
+        own_a: float,
+        nominal_v: float,
+        size_of: SizeOf | None,
+        swap: _Swap | None = None,
     ) -> Drop | None:
         """The least drop; a source that comes and goes counts only where there is no other."""
-        every = tuple(ways)
-        standing = tuple(way for way in every if way.source.traits.serves)
-        drops = [self._along(way, own_a, nominal_v, size_of) for way in standing or every]
+        sizes = size_of or self.flows.size_of
+        drops = [self._along(way, own_a, nominal_v, sizes, swap) for way in standing_of(ways)]
         known = [drop for drop in drops if drop is not None]
         return min(known, key=lambda drop: drop.volts) if known else None
 
-    def _along(self, way: Way, own_a: float, nominal_v: float, size_of: SizeOf) -> Drop | None:
+    def _along(
+        self, way: Way, own_a: float, nominal_v: float, size_of: SizeOf, swap: _Swap | None
+    ) -> Drop | None:
         total_v = most_v = 0.0
         worst: Conductor | None = None
-        for loss in self._losses(way, own_a, size_of):
+        for loss in self._losses(way, own_a, size_of, swap):
             if loss is None:
                 return None
             lost_v, wire_v, wire = loss
@@ -89,7 +118,9 @@ class Drops:
         ohm = self.ohm(wire, current_a, size)
         return None if ohm is None else ohm * current_a
 
-    def _losses(self, way: Way, own_a: float, size_of: SizeOf) -> Iterator[_Loss | None]:
+    def _losses(
+        self, way: Way, own_a: float, size_of: SizeOf, swap: _Swap | None
+    ) -> Iterator[_Loss | None]:
         """What the wires and the meshes of a way lose; None for what is not known."""
         source = way.source.about.name
         edges: tuple[Edge, ...] = (*way.out, *way.back)
@@ -101,12 +132,9 @@ class Drops:
                 if self.copper.is_judged(edge):
                     yield None
                 continue
-            key = (source, edge.name, size.text)
-            known = self._known.get(key)
-            if known is None:
-                carried_a = self.flows.from_source(source, edge.name)
-                known = self._known[key] = carried_a, self._lost_v(edge, carried_a, size)
-            lost_v = known[1] if own_a <= known[0] else self._lost_v(edge, own_a, size)
+            carried_a, lost_v = self._carried(source, edge, size, swap)
+            if own_a > carried_a:
+                lost_v = self._lost_v(edge, own_a, size)
             yield None if lost_v is None else (lost_v, lost_v, edge)
         for stretch in way.stretches:
             fed = self.flows.fed(source, stretch)
@@ -119,11 +147,25 @@ class Drops:
             wire_v, wire = max(lost, key=lambda one: one[0], default=(0.0, None))
             yield fed.volts(settled, stretch.exit), wire_v, wire
 
+    def _carried(
+        self, source: str, wire: Conductor, size: Size, swap: _Swap | None
+    ) -> tuple[float, float | None]:
+        """What runs through a wire outside meshes [A] and what that loses there [V]."""
+        if swap is not None:
+            carried_a = self.flows.from_source(source, wire.name, swap)
+            return carried_a, self._lost_v(wire, carried_a, size)
+        key = (source, wire.name, size.text)
+        known = self._known.get(key)
+        if known is None:
+            carried_a = self.flows.from_source(source, wire.name)
+            known = self._known[key] = carried_a, self._lost_v(wire, carried_a, size)
+        return known
+
 
 @once
 def drops_of(study: Study) -> Drops:
     """Voltage drops of the loads and feeders of a rig."""
-    return Drops(flows_of(study), study.carries_of, study.heat, study.is_judged_lead)
+    return Drops(flows_of(study))
 
 
 def allowed_drop_of(study: Study, load: Load) -> Limit:

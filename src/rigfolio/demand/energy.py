@@ -1,14 +1,13 @@
 """Energy: charge used a day, how long a bank lasts, how long charging takes.
 
-A load uses its current at the volts of its system times the share of the day that it runs. A load
-whose current or hours are not known is never counted as nothing: it is listed, and every sum that
+A load uses what it draws when it is on alone times the share of the day that it runs. A load whose
+current or hours are not known is never counted as nothing: it is listed, and every sum that
 would hold it is a lower bound. Charge is in coulombs inside and in ampere-hours in print.
 """
 
 from collections.abc import Callable, Iterable, Iterator
 
 from rigfolio.books import Limit, joined, returned_share, tail_s, taken_per_hour, usable_share
-from rigfolio.demand.flows import flows_of
 from rigfolio.findings import Citation, Unknown
 from rigfolio.isolation import (
     Condition,
@@ -19,6 +18,7 @@ from rigfolio.isolation import (
     states_of,
 )
 from rigfolio.model import Load, Source
+from rigfolio.operating import alone, drawn_in
 from rigfolio.record import record, replace
 from rigfolio.study import Study
 from rigfolio.units import show, show_limit, show_load
@@ -166,7 +166,7 @@ def charging(study: Study) -> tuple[Charging, ...]:
 
 
 def _use(study: Study, load: Load) -> Use:
-    current = flows_of(study).current_a(load)
+    current = drawn_in(study, load, alone(study, load)).current_a
     known = None if isinstance(current, Unknown) else current
     missing = []
     if known is None:

@@ -5,11 +5,20 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from rigfolio.demand.copper import Copper
-from rigfolio.demand.tally import Tally
-from rigfolio.findings import Unknown
-from rigfolio.model import Device, Load, Panel, Rig, Source
-from rigfolio.network import Net, Tree, Walk, Way, edge_name, path, trees
+from rigfolio.demand.expected import ExpectedDraws
+from rigfolio.demand.tally import Tally, is_occasional
+from rigfolio.model import Device, Load, Panel, Source
+from rigfolio.network import Tree, Way, edge_name, path
+from rigfolio.operating import (
+    Drawn,
+    SizeOf,
+    as_stated,
+    circuit_draws,
+    copper_of,
+    draws_by_circuit,
+    homes_of,
+    ways_of,
+)
 from rigfolio.record import record
 from rigfolio.study import Study, once
 
@@ -64,15 +73,21 @@ class Charge:
 
 
 class Flows:
-    """The ways of every load, and what all of them together put on every edge."""
+    """The ways of every load, and what all of them together put on every edge.
+
+    Wires are as stated, or of sizes on trial. What loads draw follows from that; where it is given,
+    with their own circuit alone and beside what else runs, it is taken as it is.
+    """
 
     def __init__(
-        self, rig: Rig, net: Net, volts: Mapping[str, float], share: float, copper: Copper
+        self,
+        study: Study,
+        size_of: SizeOf = as_stated,
+        drawn: tuple[Mapping[str, Drawn], Mapping[str, Drawn]] | None = None,
     ) -> None:
-        self.rig = rig
-        self.volts = volts
-        self.share = share
-        self.copper = copper
+        self.rig, self.volts, self.size_of = study.rig, study.volts, size_of
+        self.share = study.book.intermittent_share().value
+        self.copper = copper_of(study)
         self.tallies: dict[tuple[str, str], Tally] = {}
         """The worst of what runs through an edge, by source and edge."""
         self._others: dict[tuple[str, str], list[Tally]] = {}
@@ -80,65 +95,83 @@ class Flows:
         self._fed: dict[tuple[str, int, str], Fed] = {}
         self._feeders: dict[str, tuple[Way, ...]] = {}
         self.charges: dict[str, Charge] = {}
-        self.ways: dict[str, list[Way]] = {}
         self._sources: dict[str, list[str]] = {}
         self._limits: dict[str, float] = {}
         self._bounds: dict[tuple[str, str], float] = {}
         self._pins: dict[str, list[str]] = {}
-        for device in rig.devices:
+        for device in self.rig.devices:
             if edge_name(device) != device.about.name:
                 self._pins.setdefault(device.about.name, []).append(edge_name(device))
-        self._trees = trees(rig, net)
-        for source in rig.sources:
+        for source in self.rig.sources:
             known = isinstance(source.limit_a, float)
             self._limits[source.about.name] = source.limit_a if known else math.inf  # type: ignore[assignment]
-        banks = [tree for tree in self._trees if tree.source.stores]
-        for tree in self._trees:
-            for load in rig.loads:
-                served = self._way_out(tree, banks, load)
-                if served is not None:
-                    way = tree.way(served, load.plus, load.minus)
-                    helping = [] if tree.source.stores else banks
-                    self._count(way, load, _bound_a(way, load, helping))
+        self.own = _own(study, size_of) if drawn is None else drawn[0]
+        """What each load draws with its own circuit on and nothing else."""
+        self.expected: dict[str, Drawn] = dict(self.own if drawn is None else drawn[1])
+        """What each load draws beside all that can be expected to run with it."""
+        found = ways_of(study)
+        self._trees = found.trees
+        self.ways = found.of
+        self._whole: dict[str, Tally] = {}
+        self._on: list[tuple[Load, list[Tally]]] = []
+        for load, way in found.served:
+            helping = [] if way.source.stores else found.banks
+            self._count(way, load, _bound_a(way, load, helping))
+        homes = homes_of(study)
+        self.homes = {load.about.name: (load, homes[load.about.name])
+                      for load in self.rig.loads if load.about.name in homes}  # fmt: skip
+        """Each load that a source serves, with the way that it runs by."""
+        if drawn is None:
+            ExpectedDraws(self).settle()
         for (source_name, _, _), fed in self._fed.items():
             self._spread(source_name, fed)
         for tree in self._trees:
             self._charge(tree)
 
-    def current_a(self, load: Load) -> float | Unknown:
-        """What a load draws at the nominal voltage of its system [A]."""
-        return load.current_a(self.volts.get(load.plus, self.rig.system_v))
-
-    def _way_out(self, tree: Tree, banks: Iterable[Tree], load: Load) -> Walk | None:
-        """The tree by which a source serves a load; None where it does not.
-
-        A combiner joins banks while they are charged, and a selector joins them for a moment or in
-        need. That serves loads only where they have no bank of their own; what is charged through
-        it is counted by itself.
-        """
-        if load.plus not in tree.out or load.minus not in tree.back:
-            return None
-        if tree.is_own(load):
-            return tree.near
-        if any(bank.is_own(load) for bank in banks):
-            return None
-        return tree.near if load.plus in tree.near else tree.out
-
     def _count(self, way: Way, load: Load, bound_a: float) -> None:
         """Count a load on every edge of a way; its source adds no more than a bound [A]."""
-        self.ways.setdefault(load.about.name, []).append(way)
-        current_a, source = self.current_a(load), way.source.about.name
+        source = way.source.about.name
+        on = [self._whole.setdefault(source, Tally())]
         for name in way.single():
             key = (source, name)
             self._bounds[key] = max(bound_a, self._bounds.get(key, 0.0))
             if key not in self.tallies:
                 self.tallies[key] = Tally()
                 self._sources.setdefault(name, []).append(source)
-            self.tallies[key].add(load, current_a)
+            on.append(self.tallies[key])
         for stretch in way.stretches:
             fed = self.fed(source, stretch)
             fed.bound_a = max(fed.bound_a, bound_a)
-            fed.behind.setdefault(stretch.exit, Tally()).add(load, current_a)
+            on.append(fed.behind.setdefault(stretch.exit, Tally()))
+        own, expected = self.own[load.about.name], self.expected[load.about.name]
+        for tally in on:
+            tally.add(load, own, expected)
+        self._on.append((load, on))
+
+    def fill(self) -> None:
+        """Count anew what all loads draw."""
+        for whole in (*self._whole.values(), *self.tallies.values()):
+            whole.clear()
+        for fed in self._fed.values():
+            for behind in fed.behind.values():
+                behind.clear()
+        for load, on in self._on:
+            expected_a = self.expected[load.about.name].known_a
+            comes_and_goes = is_occasional(load)
+            for tally in on:
+                tally.count(expected_a, comes_and_goes=comes_and_goes)
+        for fed in self._fed.values():
+            fed.forget()
+
+    def given_a(self, source: str) -> float:
+        """What a source gives to all that can be expected of its loads, within its limit [A]."""
+        whole = self._whole.get(source)
+        return min(whole.expected_a(self.share), self._limits[source]) if whole else 0.0
+
+    def connected_a(self, source: str) -> float:
+        """What a source gives with all of its loads on at once, whatever its limit [A]."""
+        whole = self._whole.get(source)
+        return whole.connected_a if whole else 0.0
 
     @property
     def is_meshed(self) -> bool:
@@ -151,7 +184,7 @@ class Flows:
 
         key = (source, stretch.mesh.number, stretch.entry)
         if key not in self._fed:
-            self._fed[key] = Fed(stretch.mesh, stretch.entry, self.copper, self.share)
+            self._fed[key] = Fed(stretch.mesh, stretch.entry, self.copper, self.share, self.size_of)
         return self._fed[key]
 
     def part(self, stretch: "Stretch", edge: str) -> tuple[float, float]:
@@ -218,7 +251,7 @@ class Flows:
                     bound_a = min(self._limits[source], self._bounds[(source, edge)])
                     for tally in self._held(source, edge):
                         loads_a = max(loads_a, min(tally.demand_a(self.share), bound_a))
-                        steady_a = max(steady_a, min(tally.steady_a, bound_a))
+                        steady_a = max(steady_a, min(tally.continuous_a, bound_a))
                         connected_a = max(connected_a, tally.connected_a)
                         unknown |= dict.fromkeys(tally.unknown)
         return Demand(
@@ -244,10 +277,7 @@ class Flows:
             for edge in names:
                 one = self.tallies.get((source.about.name, edge))
                 if one is not None:
-                    whole.steady_a += one.steady_a
-                    whole.occasional_a += one.occasional_a
-                    whole.largest_a = max(whole.largest_a, one.largest_a)
-                    whole.circuits |= one.circuits
+                    whole.join(one)
             worst_a = max(worst_a, min(whole.demand_a(self.share), self._limits[source.about.name]))
         return worst_a
 
@@ -256,17 +286,21 @@ class Flows:
         tallies = [tally for one in self._sources.get(edge, ()) for tally in self._held(one, edge)]
         return {user for tally in tallies for user in tally.circuits}
 
-    def from_source(self, source: str, edge: str) -> float:
+    def from_source(self, source: str, edge: str, swap: tuple[Load, float] | None = None) -> float:
         """What runs through an edge when the rig runs from one source, everything closed [A].
 
         In a mesh it is what is left when currents against each other are taken off; where a
-        resistance is not known, the most that it may be.
+        resistance is not known, the most that it may be. Outside meshes a load behind the edge may
+        be taken to draw something else.
         """
         carried_a = self._carried.get((source, edge))
         if carried_a is not None:
             return carried_a
         tally = self.tallies.get((source, edge))
-        return tally.demand_a(self.share) if tally else 0.0
+        if tally is not None and swap is not None:
+            load, current_a = swap
+            tally = tally.swapped(load, self.expected[load.about.name].known_a, current_a)
+        return tally.expected_a(self.share) if tally else 0.0
 
     def feeders(self, panel: Panel) -> tuple[Way, ...]:
         """The ways from every source to the feed of a panel and back from its negative bar."""
@@ -284,12 +318,16 @@ class Flows:
                 yield tree.way(out, panel.feed, panel.negative)
 
 
+def _own(study: Study, size_of: SizeOf) -> Mapping[str, Drawn]:
+    if size_of is as_stated:
+        return circuit_draws(study)
+    return draws_by_circuit(study, study.rig.loads, size_of)
+
+
 @once
 def flows_of(study: Study) -> Flows:
     """What all loads put on every wire and device."""
-    share = study.book.intermittent_share().value
-    copper = Copper(study.carries_of, study.heat, study.is_judged_lead)
-    return Flows(study.rig, study.net, study.volts, share, copper)
+    return Flows(study)
 
 
 def _bound_a(way: Way, load: Load, banks: Iterable[Tree]) -> float:

@@ -50,11 +50,11 @@ def demand_by_level(study: Study) -> tuple[LevelDemand, ...]:
 
 
 def _of_source(study: Study, source: Source) -> LevelDemand:
-    whole = Tally()
+    flows, whole = flows_of(study), Tally()
     for load in study.rig.loads:
-        ways = flows_of(study).ways.get(load.about.name, ())
-        if any(way.source is source for way in ways):
-            whole.add(load, flows_of(study).current_a(load))
+        name = load.about.name
+        if any(way.source is source for way in flows.ways.get(name, ())):
+            whole.add(load, flows.own[name], flows.expected[name])
     limit_a = source.limit_a if isinstance(source.limit_a, float) else None
     return _level(
         ("source", source.about.name, source.about.label),
@@ -98,11 +98,7 @@ def _tallies(study: Study, edges: Iterable[str], *, together: bool) -> list[_Flo
             continue
         whole = Tally()
         for part in parts:
-            whole.steady_a += part.steady_a
-            whole.occasional_a += part.occasional_a
-            whole.largest_a = max(whole.largest_a, part.largest_a)
-            whole.circuits |= part.circuits
-            whole.unknown += part.unknown
+            whole.join(part)
         found.append((whole, _bound_a(source)))
     return found
 
@@ -121,7 +117,9 @@ def _level(
         name=name,
         label=label,
         connected_a=max((tally.connected_a for tally, _ in flows), default=0.0),
-        continuous_a=max((min(tally.steady_a, bound_a) for tally, bound_a in flows), default=0.0),
+        continuous_a=max(
+            (min(tally.continuous_a, bound_a) for tally, bound_a in flows), default=0.0
+        ),
         simultaneous_a=max(
             (min(tally.demand_a(share), bound_a) for tally, bound_a in flows), default=0.0
         ),

@@ -2,11 +2,11 @@
 
 from collections.abc import Iterator, Mapping
 
-from rigfolio.demand.copper import Copper, SizeOf, as_stated
 from rigfolio.demand.tally import Tally
 from rigfolio.findings import Unknown
 from rigfolio.model import Conductor, Device
 from rigfolio.network import Mesh, Split, UnitCurrent, edge_name
+from rigfolio.operating import Copper, SizeOf, as_stated
 from rigfolio.record import record
 from rigfolio.units import Size
 
@@ -32,8 +32,11 @@ class Settled:
 class Fed:
     """A mesh that one source feeds at one terminal, with the loads behind each of its exits."""
 
-    def __init__(self, mesh: Mesh, entry: str, copper: Copper, share: float) -> None:
+    def __init__(
+        self, mesh: Mesh, entry: str, copper: Copper, share: float, size_of: SizeOf = as_stated
+    ) -> None:
         self.mesh, self.entry, self.copper, self.share = mesh, entry, copper, share
+        self.size_of = size_of
         self.behind: dict[str, Tally] = {}
         self.bound_a = 0.0
         """The most that the source adds [A]."""
@@ -44,8 +47,13 @@ class Fed:
         """
         self._settled: dict[tuple[str, ...], Settled | None] = {}
 
-    def settled(self, size_of: SizeOf = as_stated) -> Settled | None:
+    def forget(self) -> None:
+        """Settle anew when asked again: what the loads draw has changed."""
+        self._settled.clear()
+
+    def settled(self, size_of: SizeOf | None = None) -> Settled | None:
         """The mesh with all its loads; None where a resistance is not known."""
+        size_of = size_of or self.size_of
         wires = [edge for edge in self.mesh.edges if isinstance(edge, Conductor)]
         sizes = [size_of(wire) for wire in wires]
         key = tuple("?" if isinstance(size, Unknown) else size.text for size in sizes)
@@ -59,7 +67,7 @@ class Fed:
         lost = Tally()
         for end, tally in self.behind.items():
             lost.add_part(tally, settled.levels[end][leaves])
-        return lost.demand_a(self.share)
+        return lost.expected_a(self.share)
 
     def tallies(self) -> Iterator[tuple[str, Tally]]:
         """What runs through each edge one way, whatever else may be off or open.
@@ -107,7 +115,7 @@ class Fed:
         if settled is not None:
             bases = [dict(settled.ohms)]
         else:
-            known = self._ohms({}, {e.name: e.size for e in self.mesh.edges
+            known = self._ohms({}, {e.name: self.size_of(e) for e in self.mesh.edges
                                     if isinstance(e, Conductor)})  # fmt: skip
             bases = [{name: ohm for name, ohm in known.items() if ohm is not None},
                      {name: ohm or 0.0 for name, ohm in known.items()}]  # fmt: skip
@@ -159,5 +167,5 @@ class Fed:
             for behind, part in units:
                 tally.occasional_a += abs(part[name]) * behind.occasional_a
                 tally.largest_a = max(tally.largest_a, abs(part[name]) * behind.largest_a)
-            found[name] = tally.demand_a(self.share)
+            found[name] = tally.expected_a(self.share)
         return found

@@ -1,38 +1,72 @@
-"""What loads put on one edge, and how much of it can be expected at one time."""
+"""What loads put on one edge, and how much of it can be expected at one time.
+
+A load of watts or ohms draws by the volts that it gets. What serves one circuit alone is judged
+with that circuit alone on; what serves several with all on that can be expected together.
+"""
 
 from dataclasses import dataclass, field
 
 from rigfolio.findings import Unknown
 from rigfolio.model import Load
+from rigfolio.operating import Drawn, user_of
 
 _OCCASIONAL = frozenset({"intermittent", "momentary"})
 
 
+def is_occasional(load: Load) -> bool:
+    """Whether a load comes and goes."""
+    return load.duty in _OCCASIONAL
+
+
 @dataclass(slots=True)
 class Tally:
-    """What runs through one edge from one source [A]; `unknown` names loads of unknown draw."""
+    """What runs through one edge from one source [A]; `unknown` names loads of unknown draw.
+
+    `own_` is with no other circuit on, the rest with what can be expected beside it.
+    """
 
     steady_a: float = 0.0
     occasional_a: float = 0.0
     largest_a: float = 0.0
+    own_steady_a: float = 0.0
+    own_occasional_a: float = 0.0
     circuits: set[str] = field(default_factory=set)
     unknown: list[str] = field(default_factory=list)
 
     @property
     def connected_a(self) -> float:
         """All loads at once [A]."""
+        if len(self.circuits) == 1:
+            return self.own_steady_a + self.own_occasional_a
         return self.steady_a + self.occasional_a
 
-    def add(self, load: Load, current_a: float | Unknown) -> None:
+    @property
+    def continuous_a(self) -> float:
+        """What runs for hours [A]."""
+        return self.own_steady_a if len(self.circuits) == 1 else self.steady_a
+
+    def add(self, load: Load, own: Drawn, expected: Drawn) -> None:
         """Count one load."""
-        self.circuits.add(load.circuit or load.about.name)
-        if isinstance(current_a, Unknown):
+        self.circuits.add(user_of(load))
+        if isinstance(own.current_a, Unknown):
             self.unknown.append(load.about.name)
-        elif load.duty in _OCCASIONAL:
-            self.occasional_a += current_a
-            self.largest_a = max(self.largest_a, current_a)
+        if is_occasional(load):
+            self.own_occasional_a += own.known_a
         else:
-            self.steady_a += current_a
+            self.own_steady_a += own.known_a
+        self.count(expected.known_a, comes_and_goes=is_occasional(load))
+
+    def clear(self) -> None:
+        """Take off what is expected; which loads they are stays."""
+        self.steady_a = self.occasional_a = self.largest_a = 0.0
+
+    def count(self, expected_a: float, *, comes_and_goes: bool) -> None:
+        """Count what is expected of a load that has been added."""
+        if comes_and_goes:
+            self.occasional_a += expected_a
+            self.largest_a = max(self.largest_a, expected_a)
+        else:
+            self.steady_a += expected_a
 
     def add_part(self, other: "Tally", part: float) -> None:
         """Count a part of another tally [-].
@@ -43,10 +77,16 @@ class Tally:
         if not part:
             return
         self.steady_a += part * other.steady_a
+        self.own_steady_a += part * other.own_steady_a
         self.occasional_a += abs(part) * other.occasional_a
+        self.own_occasional_a += abs(part) * other.own_occasional_a
         self.largest_a = max(self.largest_a, abs(part) * other.largest_a)
         self.circuits |= other.circuits
         self.unknown += other.unknown
+
+    def join(self, other: "Tally") -> None:
+        """Count all of another tally beside what is counted."""
+        self.add_part(other, 1.0)
 
     def demand_a(self, share: float) -> float:
         """What can be expected at one time [A].
@@ -54,6 +94,20 @@ class Tally:
         One circuit counts in full. Several count their steady loads in full, and of the occasional
         ones the largest, or the given share of them all where that is more.
         """
+        return self.connected_a if len(self.circuits) == 1 else self.expected_a(share)
+
+    def expected_a(self, share: float) -> float:
+        """As `demand_a`, one circuit too at the volts that it has beside what else runs [A]."""
         if len(self.circuits) == 1:
-            return self.connected_a
+            return self.steady_a + self.occasional_a
         return self.steady_a + max(self.largest_a, share * self.occasional_a)
+
+    def swapped(self, load: Load, old_a: float, new_a: float) -> "Tally":
+        """The tally with one of its loads drawing something else [A]."""
+        more_a = new_a - old_a
+        if is_occasional(load):
+            occasional_a, steady_a = self.occasional_a + more_a, self.steady_a
+        else:
+            occasional_a, steady_a = self.occasional_a, self.steady_a + more_a
+        largest_a = max(self.largest_a, new_a if is_occasional(load) else 0.0)
+        return Tally(steady_a, occasional_a, largest_a, circuits=self.circuits)

@@ -9,6 +9,7 @@ from rigfolio.demand import Drop, allowed_drop_of, drops_of, flows_of
 from rigfolio.figures.shorts import Feed, Short, Shorts
 from rigfolio.findings import Finding, Span, Unknown
 from rigfolio.model import Conductor, Load, Source
+from rigfolio.operating import alone, drawn_in
 from rigfolio.protection import largest_fuse_of, limit_in, returns_of
 from rigfolio.record import record, replace
 from rigfolio.sizing import Section, SectionKind, sections
@@ -77,7 +78,7 @@ class WireLine:
 
 @record
 class LoadLine:
-    """One load: what it draws at the voltage of its system, its way, and what it loses there."""
+    """One load: what it draws when it is on alone, its way, and what it loses there."""
 
     load: Load
     current_a: float | None
@@ -235,7 +236,7 @@ def _touches(one: Span, two: Span) -> bool:
 
 
 def _load(study: Study, load: Load) -> LoadLine:
-    current_a = flows_of(study).current_a(load)
+    current_a = drawn_in(study, load, alone(study, load)).current_a
     drop = drops_of(study).of(load)
     edges = (*drop.way.out, *drop.way.back) if drop is not None else ()
     return LoadLine(

@@ -97,6 +97,11 @@ def _losses(study: Study, whole: Calculation) -> Iterator[str]:
         "size the greatest that IEC 60228 class 5 allows."
     )
     yield (
+        "Loads of watts draw more the less volts they get: I = P / U, U = source - what its inside "
+        "and the wires out and back take. A load's own line has it on alone, a circuit's all of "
+        "that circuit, the wires and every drop all that can be expected together."
+    )
+    yield (
         "Drop: current x resistance, added up over the way of the load, out and back, with the "
         "demand of all loads on each wire, from the source named with the way: of those that "
         "stand ready the one that loses least. Of volts: drop over the volts of the load's system. "

@@ -4,6 +4,7 @@ import math
 import re
 from collections.abc import Iterable, Iterator, Sequence
 
+from rigfolio.demand import Drop
 from rigfolio.figures.calculation import (
     Calculation,
     LoadLine,
@@ -112,7 +113,7 @@ def _section(study: Study, line: SectionLine) -> tuple[Value, ...]:
         f"{show_limit(bears.carries.value, 'A', 4)} ({bears.mark})" if bears else "?",
         _fuses_words(study, line),
         "" if line.largest_a is None else most_amps(line.largest_a),
-        "" if drop is None else Amount(drop.volts, "V", side="load"),
+        "" if drop is None else _lost(drop, drop.volts, "V"),
         _share(line),
         "" if line.short is None else _least(line.short.least_a),
         "" if line.short is None else _clears(line.short),
@@ -193,8 +194,8 @@ def _load(line: LoadLine) -> tuple[Value, ...]:
         _current(line.current_a),
         load.duty,
         _way(line),
-        None if drop is None else Amount(drop.volts, "V", side="load"),
-        None if drop is None else Amount(drop.share, "%", side="load"),
+        None if drop is None else _lost(drop, drop.volts, "V"),
+        None if drop is None else _lost(drop, drop.share, "%"),
     )
 
 
@@ -210,9 +211,16 @@ def _label(label: str) -> str:
     return label if len(label) <= _MOST_LABEL else re.sub(r" \(.*?\)(?= and |$)", "", label)
 
 
+def _lost(drop: Drop, value: float, unit: str) -> Value:
+    """What is lost; where the load pulls the voltage to collapse there is no such figure."""
+    return "collapses" if drop.collapses else Amount(value, unit, side="load")
+
+
 def _share(line: SectionLine) -> str:
     """The drop and what is allowed, `1.59 of 3 %`."""
     if line.drop is None or line.allowed is None:
+        return ""
+    if line.drop.collapses:
         return ""
     share, allowed = show_against(line.drop.share, line.allowed.value, "%")
     return f"{share.removesuffix(' %')} of {allowed}"

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-from rigfolio.findings import Span
+from rigfolio.findings import UNKNOWN, Span
 from rigfolio.model.assumed import BOOK, SYSTEM_V, head_of, of_head
 from rigfolio.model.circuits import Expansion
 from rigfolio.model.draft import Draft, PanelSaid, RunSaid
@@ -40,16 +40,17 @@ def build(draft: Draft, digest: str = "") -> Rig:
     around = _around(draft, wiring.conductors, devices, panels)
     expansion = Expansion(names, {panel.about.name: panel for panel in panels}, around)
     expansion.expand(draft.circuits)
+    sources = tuple(_voltages(draft.sources, head.system_v or SYSTEM_V))
     rig = Rig(
         name=head.name, span=head.span, system_v=head.system_v or SYSTEM_V,
         book=head.book or BOOK, ambient_c=head.ambient_c, insulation_c=head.insulation_c,
         revised=head.revised, revision=head.revision, paper=head.paper, note=head.note,
-        sources=tuple(_voltages(draft.sources, head.system_v or SYSTEM_V)),
+        sources=sources,
         devices=(*devices, *expansion.devices),
         junctions=(*draft.junctions, *expansion.junctions),
         panels=tuple(replace(p, negative=p.negative or around.negative) for p in panels),
         conductors=_once((*wiring.conductors, *expansion.conductors), names),
-        loads=tuple(_loads(draft, expansion)), circuits=tuple(expansion.circuits),
+        loads=tuple(_fed(sources, _loads(draft, expansion))), circuits=tuple(expansion.circuits),
         slots=tuple(_slots(draft, names, expansion.slots_used)),
         states=tuple(_states(draft, names)), ac=tuple(draft.ac),
         assumptions=(*of_head(head), *_counted(draft, names), *wiring.assumptions,
@@ -166,6 +167,19 @@ def _loads(draft: Draft, expansion: Expansion) -> Iterator[Load]:
             load = replace(load, circuit=owner.place, always_on=always)
         yield load
     yield from expansion.loads
+
+
+def _fed(sources: Iterable[Source], loads: Iterable[Load]) -> Iterator[Load]:
+    """The loads; the input of a converter draws what its output gives, over its efficiency [W]."""
+    given_w = {
+        f"{source.about.name}.in": source.limit_a * source.voltage_v / source.efficiency
+        for source in sources
+        if source.efficiency and isinstance(source.limit_a, float)
+    }
+    for load in loads:
+        drawn_w = given_w.get(load.about.name)
+        follows = drawn_w is not None and load.kind == "power" and load.value == UNKNOWN
+        yield replace(load, value=drawn_w) if follows else load
 
 
 def _slots(draft: Draft, names: Names, used: Mapping[tuple[str, int], Span]) -> Iterator[Slot]:

@@ -59,6 +59,8 @@ class Source:
     internal_ohm: float | Unknown | None = None
     short_a: float | Unknown | None = None
     chemistry: str = ""
+    efficiency: float | None = None
+    """What a converter gives over what it draws, power by power [-]."""
 
     @property
     def traits(self) -> SourceKind:

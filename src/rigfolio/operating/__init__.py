@@ -9,6 +9,22 @@ from typing import TYPE_CHECKING
 from rigfolio.faces import face
 
 if TYPE_CHECKING:
+    from rigfolio.operating.copper import (
+        Copper as Copper,
+        Hot as Hot,
+        SizeOf as SizeOf,
+        as_stated as as_stated,
+        copper_of as copper_of,
+    )
+    from rigfolio.operating.draws import (
+        Drawn as Drawn,
+        circuit_draws as circuit_draws,
+        drawn_behind as drawn_behind,
+        draws_by_circuit as draws_by_circuit,
+        draws_without_loss as draws_without_loss,
+        homes_of as homes_of,
+        user_of as user_of,
+    )
     from rigfolio.operating.expected import (
         fitted_words as fitted_words,
         shut_words as shut_words,
@@ -23,9 +39,16 @@ if TYPE_CHECKING:
         edges_of as edges_of,
     )
     from rigfolio.operating.point import (
-        point_of as point_of,
+        STIFF_OHM as STIFF_OHM,
         source_ohm as source_ohm,
         wire_ohm as wire_ohm,
+    )
+    from rigfolio.operating.scenario import (
+        alone as alone,
+        at_once as at_once,
+        drawn_in as drawn_in,
+        own_circuit as own_circuit,
+        point_in as point_in,
     )
     from rigfolio.operating.test_points import (
         MeterPoint as MeterPoint,
@@ -33,11 +56,20 @@ if TYPE_CHECKING:
         bounds_words as bounds_words,
         numbered_points as numbered_points,
     )
+    from rigfolio.operating.ways import (
+        standing_of as standing_of,
+        ways_of as ways_of,
+    )
 else:
     __getattr__, __all__ = face(
         __name__,
+        copper="Copper Hot SizeOf as_stated copper_of",
+        draws="Drawn circuit_draws drawn_behind draws_by_circuit draws_without_loss homes_of "
+        "user_of",
         expected="fitted_words shut_words stages",
         meter="NOTHING_WRONG Scene Shown Wrong drawn_at edges_of",
-        point="point_of source_ohm wire_ohm",
+        point="STIFF_OHM source_ohm wire_ohm",
+        scenario="alone at_once drawn_in own_circuit point_in",
         test_points="MeterPoint Stage bounds_words numbered_points",
+        ways="standing_of ways_of",
     )

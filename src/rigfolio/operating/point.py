@@ -20,16 +20,16 @@ from rigfolio.isolation import CLOSED, Open
 from rigfolio.model import Conductor, Load, Source
 from rigfolio.network import Edge, edge_name, ends, path
 from rigfolio.record import record
-from rigfolio.study import Study, once
+from rigfolio.study import Study
 
 Copper = Literal["ambient", "rated", "loaded"]
 """How hot copper is: as its surroundings, as its insulation may be, or as its current makes it."""
 
 # What stands in for a resistance that is not given: too small to be seen in any voltage, and yet
 # two sources on one bar keep apart.
-_STIFF_OHM = 1e-5
-_ROUNDS = 6
-_SAME_K = 0.05
+STIFF_OHM = 1e-5
+_ROUNDS = 30
+_SAME_K = 1e-4
 
 
 def wire_ohm(wire: Conductor, temperature_c: float) -> float | None:
@@ -81,7 +81,8 @@ def operating(
     for _ in range(_ROUNDS if copper == "loaded" else 0):
         warmer = heat.step(dict(zip(wiring.names, point.branch_a, strict=True)))
         point = _solved(wiring, given, heat.temperature_c)
-        if warmer <= _SAME_K:
+        # What collapses in copper so warm would be served again in copper that cooled without it.
+        if warmer <= _SAME_K or point.collapsed:
             break
     return Operating(study, wiring, given, point)
 
@@ -152,7 +153,8 @@ class Wiring:
                 value = 0.0
             name = load.about.name
             if name in inputs:
-                share = _efficiency(self.study, live[inputs[name]], load)
+                # Where it is not known what a converter loses, it loses nothing.
+                share = live[inputs[name]].efficiency or 1.0
                 converters.append(Converter(len(draws), inputs[name], share))
             elif isinstance(load.value, Unknown):
                 continue
@@ -177,29 +179,13 @@ class Wiring:
 
 
 def _supply(source: Source, node: Mapping[str, int]) -> Supply:
-    ohm = source_ohm(source) or _STIFF_OHM
+    ohm = source_ohm(source) or STIFF_OHM
     plus, minus = node[source.plus], node[source.minus]
     if source.traits.takes_back and not isinstance(source.limit_a, float):
         return Supply(plus, minus, source.voltage_v, ohm)
     if isinstance(source.limit_a, float):
         return Supply(plus, minus, source.voltage_v, ohm, source.limit_a, one_way=True)
     return Supply(plus, minus, source.voltage_v, ohm, one_way=True)
-
-
-def _efficiency(study: Study, source: Source, load: Load) -> float:
-    """What a converter gives over what it draws, no more than 1, which stands where it is unknown.
-
-    The text is turned into a current at full output; the volts that go with it are those of the
-    highest battery on the input, else of what feeds it.
-    """
-    if isinstance(load.value, Unknown) or not isinstance(source.limit_a, float):
-        return 1.0
-    drawn_w = load.value
-    if load.kind == "current":
-        near = study.net.walk([load.plus])
-        held = [s.voltage_v for s in study.rig.sources if s.stores and s.plus in near]
-        drawn_w *= max(held, default=study.volts.get(load.plus, study.rig.system_v))
-    return min(source.limit_a * source.voltage_v / drawn_w, 1.0) if drawn_w > 0.0 else 1.0
 
 
 def _solved(wiring: Wiring, given: PartsOn, temperature_c: Mapping[str, float]) -> OperatingPoint:
@@ -354,10 +340,3 @@ class Operating:
             for edge in path(tree, end):
                 if isinstance(edge, Conductor):
                     yield edge
-
-
-@once
-def point_of(study: Study) -> Operating:
-    """The operating point with everything on that may run for more than a moment."""
-    lasting = {load.about.name for load in study.rig.loads if load.duty != "momentary"}
-    return operating(study, loads=lasting)

@@ -12,6 +12,7 @@ from collections.abc import Iterator
 from rigfolio.demand import flows_of
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Device, Load
+from rigfolio.operating import drawn_in, own_circuit
 from rigfolio.protection import apart, exposures_of, largest_fuse_of, slot_limit_a
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_above
@@ -58,7 +59,7 @@ def _steady(study: Study) -> dict[str, float]:
     inputs = {source.inlet for source in study.rig.sources if source.inlet}
     found: dict[str, float] = {}
     for load in study.rig.loads:
-        current_a = flows_of(study).current_a(load)
+        current_a = drawn_in(study, load, own_circuit(study, load)).current_a
         if load.about.name not in inputs and _runs_on(load) and isinstance(current_a, float):
             user = load.circuit or load.about.name
             found[user] = found.get(user, 0.0) + current_a

@@ -11,8 +11,9 @@ bear. A slow kind, or wire for the larger fuse, keeps that hand away.
 from collections.abc import Iterator
 
 from rigfolio.demand import flows_of
-from rigfolio.findings import Citation, Finding, Fix, Severity
+from rigfolio.findings import Citation, Finding, Fix, Severity, Unknown
 from rigfolio.model import Device, Load
+from rigfolio.operating import drawn_in, own_circuit
 from rigfolio.protection import label_of, largest_fuse_of, slot_limit_a
 from rigfolio.record import replace
 from rigfolio.rule import Rule
@@ -51,13 +52,17 @@ def _hardest(study: Study, device: Device, starting: list[Load]) -> tuple[Load, 
     own = [load for load in study.rig.loads if (load.circuit or load.about.name) == user]
     held: list[tuple[Load, float]] = []
     for load in own:
-        running_a = flows_of(study).current_a(load)
+        running_a = _drawn_a(study, load)
         if load not in starting or not isinstance(running_a, float):
             continue
-        beside = [flows_of(study).current_a(one) for one in own if one is not load and _runs(one)]
+        beside = [_drawn_a(study, one) for one in own if one is not load and _runs(one)]
         known_a = sum(one for one in beside if isinstance(one, float))
         held.append((load, (load.starts_at or 1.0) * running_a + known_a))
     return max(held, key=lambda pair: pair[1], default=None)
+
+
+def _drawn_a(study: Study, load: Load) -> float | Unknown:
+    return drawn_in(study, load, own_circuit(study, load)).current_a
 
 
 def _runs(load: Load) -> bool:

@@ -10,10 +10,10 @@ refrigerator that never starts, and copper that grows warm.
 
 from collections.abc import Iterator
 
-from rigfolio.demand import drops_of
+from rigfolio.demand import flows_of, lost_at_once
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Load
-from rigfolio.operating import point_of
+from rigfolio.operating import at_once, point_in
 from rigfolio.protection import label_of
 from rigfolio.rule import Rule
 from rigfolio.shorts import faults_of
@@ -25,18 +25,32 @@ RULE = Rule(
     Severity.FAULT,
     Citation("no solution of Kirchhoff's laws with loads of constant power", "computed"),
 )
-# A load of constant power collapses where its wires take half of the voltage. At the nominal
-# voltage it then still draws so much that they would take a quarter; less needs no further look.
+# A load of constant power collapses where its source and wires take half of the voltage. At the
+# nominal voltage all loads then still draw so much that these would take a quarter; less needs no
+# further look.
 _SUSPECT = 0.2
 
 
 def check(study: Study) -> Iterator[Finding]:
     """Loads that the network cannot feed with what runs beside them."""
-    if not any(_may_collapse(study, load) for load in study.rig.loads):
-        return
-    for load in point_of(study).collapsed:
-        if isinstance(load.value, float) and load.kind == "power":
+    found = _collapsed(study)
+    for load in study.rig.loads:
+        if load.about.name in found and isinstance(load.value, float) and load.kind == "power":
             yield _finding(study, load, load.value)
+
+
+def _collapsed(study: Study) -> set[str]:
+    """Loads by name that collapse with all on at once, and those of a moment that do it anyway.
+
+    Of several that bring each other down the operating point names the one that it can do without;
+    with that mended the others are judged anew.
+    """
+    expected = {name for name, drawn in flows_of(study).expected.items() if drawn.collapses}
+    scenario = at_once(study)
+    found = expected - scenario.loads
+    if expected or any(_may_collapse(study, load) for load in study.rig.loads):
+        found |= {load.about.name for load in point_in(study, scenario).collapsed}
+    return found or expected
 
 
 def _finding(study: Study, load: Load, asked_w: float) -> Finding:
@@ -81,5 +95,4 @@ def _most_w(study: Study, load: Load) -> float | None:
 def _may_collapse(study: Study, load: Load) -> bool:
     if load.kind != "power" or load.duty == "momentary":
         return False
-    drop = drops_of(study).of(load)
-    return drop is not None and drop.share >= _SUSPECT
+    return lost_at_once(flows_of(study), load) >= _SUSPECT

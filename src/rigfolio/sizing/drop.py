@@ -2,9 +2,10 @@
 
 from collections.abc import Callable, Iterator, Mapping
 
-from rigfolio.demand import Drop, Drops, SizeOf, allowed_drop_of, flows_of
+from rigfolio.demand import Drop, Drops, Flows, allowed_drop_of
 from rigfolio.findings import Span, Unknown
-from rigfolio.model import Conductor, Load, Panel
+from rigfolio.model import Conductor, Load
+from rigfolio.operating import Drawn, SizeOf
 from rigfolio.record import record
 from rigfolio.sizing.groups import WireGroup
 from rigfolio.sizing.needs import SLACK, Needs, bears
@@ -12,6 +13,7 @@ from rigfolio.study import Study
 from rigfolio.units import Size
 
 _SLACK = 1e-9
+_SAME = 1e-6
 
 
 @record
@@ -22,20 +24,6 @@ class FreeGroups:
     of_section: Mapping[str, tuple[WireGroup, ...]]
     left_out: frozenset[str]
     """Sections by place that stay as they are: they cannot be sized."""
-
-
-class TrialDrops(Drops):
-    """Drops that also know those of panel feeders for sizes on trial."""
-
-    def of_feeder(self, panel: Panel, size_of: SizeOf) -> Drop | None:
-        """As `feeder`, for the sizes that are given."""
-        nominal_v = self.flows.volts.get(panel.feed, self.flows.rig.system_v)
-        return self._best(self.flows.feeders(panel), 0.0, nominal_v, size_of)
-
-
-def trial_drops(study: Study) -> TrialDrops:
-    """The drops of a rig for sizes on trial."""
-    return TrialDrops(flows_of(study), study.carries_of, study.heat, study.is_judged_lead)
 
 
 def sizes_on_trial(sizes: Mapping[Span, Size]) -> SizeOf:
@@ -62,7 +50,7 @@ class Sizer:
         self.study = study
         self.wiring = wiring
         self.needs = needs
-        self.drops = trial_drops(study)
+        self.drops = Drops(needs.flows_in(study))
         self.by_drop: set[Span] = set()
         """Lines whose wires drop has made thicker."""
 
@@ -86,8 +74,22 @@ class Sizer:
                 plain = self.thinnest(group, least.get(key), 0.0)
                 if plain is not None and plain.area_m2 < found.area_m2:
                     self.by_drop.add(key)
-            if self._feeders(sizes) and all(self._own(load, sizes) for load in self._loads()):
+            kept = self._feeders(sizes) and all(self._own(load, sizes) for load in self._loads())
+            if kept and not self._draws_more(sizes):
                 return sizes
+
+    def _draws_more(self, sizes: Mapping[Span, Size]) -> bool:
+        """Whether loads draw more behind these sizes than was counted; that counts from now on."""
+        if all(load.kind == "current" for load in self.study.rig.loads):
+            return False
+        counted, found = self.drops.flows, Flows(self.study, sizes_on_trial(sizes))
+        if not _is_above(found.expected, counted.expected):
+            return False
+        # Draws only ever rise from one count to the next, so that the counting ends.
+        drawn = _larger(found.own, counted.own), _larger(found.expected, counted.expected)
+        self.needs.flows = Flows(self.study, sizes_on_trial(sizes), drawn)
+        self.drops = Drops(self.needs.flows)
+        return True
 
     def _loads(self) -> Iterator[Load]:
         for load in self.study.rig.loads:
@@ -114,7 +116,7 @@ class Sizer:
         allowed = self.study.book.feeder_drop_share().value
         size_of = sizes_on_trial(sizes)
         for panel in self.study.rig.panels:
-            drop = self.drops.of_feeder(panel, size_of)
+            drop = self.drops.feeder(panel, size_of)
             if drop is None or drop.share <= allowed + _SLACK:
                 continue
             if self._grow(drop, sizes, lambda _: True):
@@ -170,11 +172,11 @@ class Sizer:
                 if group.key in self.wiring.free
             )
         found: dict[Span, WireGroup] = {}
-        for way in flows_of(self.study).ways.get(load.about.name, ()):
+        for way in self.drops.flows.ways.get(load.about.name, ()):
             for edge in (*way.out, *way.back):
                 if not isinstance(edge, Conductor) or edge.span not in self.wiring.free:
                     continue
-                if flows_of(self.study).users(edge.name) == {load.about.name}:
+                if self.drops.flows.users(edge.name) == {load.about.name}:
                     found[edge.span] = self.wiring.free[edge.span]
         return tuple(found.values())
 
@@ -182,7 +184,7 @@ class Sizer:
         self, drop: Drop, sizes: Mapping[Span, Size], may: Callable[[Conductor], bool]
     ) -> bool:
         """Ask one more size of the wire on a way that loses most; false where none can grow."""
-        flows, source = flows_of(self.study), drop.way.source.about.name
+        flows, source = self.drops.flows, drop.way.source.about.name
         lost: dict[Span, float] = {}
         for edge in (*drop.way.out, *drop.way.back):
             if not isinstance(edge, Conductor) or edge.span not in self.wiring.free:
@@ -203,3 +205,20 @@ class Sizer:
     def _thicker(self, key: Span, sizes: Mapping[Span, Size]) -> Size | None:
         stock = self.wiring.free[key].stock
         return next((s for s in stock if s.area_m2 > sizes[key].area_m2 * SLACK), None)
+
+
+def _is_above(found: Mapping[str, Drawn], counted: Mapping[str, Drawn]) -> bool:
+    """Whether any load draws more than was counted, or collapses where that was not known."""
+    return any(
+        one.known_a > counted[name].known_a * (1.0 + _SAME)
+        or (one.collapses and not counted[name].collapses)
+        for name, one in found.items()
+    )
+
+
+def _larger(one: Mapping[str, Drawn], two: Mapping[str, Drawn]) -> dict[str, Drawn]:
+    """Of every load the larger draw of two."""
+    return {
+        name: drawn if drawn.collapses or drawn.known_a > two[name].known_a else two[name]
+        for name, drawn in one.items()
+    }

@@ -2,13 +2,13 @@
 
 from collections.abc import Iterable, Mapping
 
-from rigfolio.demand import allowed_drop_of, flows_of
+from rigfolio.demand import Drops, Flows, allowed_drop_of, flows_of
 from rigfolio.findings import Span
 from rigfolio.model import Conductor, Load, Panel
 from rigfolio.network import Way
 from rigfolio.protection import limit_in
 from rigfolio.record import record
-from rigfolio.sizing.drop import Sizer, sizes_on_trial, trial_drops
+from rigfolio.sizing.drop import Sizer, sizes_on_trial
 from rigfolio.sizing.groups import Section, WireGroup
 from rigfolio.sizing.needs import SLACK, Needs, bears, bonds, is_below_book, lacks, on_trial
 from rigfolio.sizing.solve import Solved
@@ -53,7 +53,7 @@ class _Thinning:
         self.solved = solved
         self.needs = self._needs()
         self.sizer = Sizer(study, solved.wiring, self.needs)
-        self.drops = trial_drops(study)
+        self.drops = Drops(self.needs.flows_in(study))
         self.loads: dict[Span, dict[str, Load]] = {}
         self.panels: dict[Span, dict[str, Panel]] = {}
         for load in study.rig.loads:
@@ -68,6 +68,7 @@ class _Thinning:
         """What every wire must bear, as wires show it that are as thin as they come."""
         solved, free = self.solved, self.solved.wiring.free
         needs = Needs()
+        needs.flows = Flows(self.study, sizes_on_trial(solved.sizes))
         needs.limit_a, needs.by = dict(solved.needs.limit_a), dict(solved.needs.by)
         needs.area_m2 = dict(solved.needs.area_m2)
         thin = {
@@ -121,7 +122,7 @@ class _Thinning:
             if drop is not None and drop.share > allowed_drop_of(self.study, load).value + _SLACK:
                 return False
         allowed = self.study.book.feeder_drop_share().value + _SLACK
-        drops = (self.drops.of_feeder(panel, size_of) for panel in panels.values())
+        drops = (self.drops.feeder(panel, size_of) for panel in panels.values())
         return all(drop is None or drop.share <= allowed for drop in drops)
 
     def _decisive(self, group: WireGroup, size: Size, plain: Size) -> str:

@@ -3,14 +3,15 @@
 import math
 from collections.abc import Iterator, Mapping
 
-from rigfolio.demand import flows_of
+from rigfolio.demand import Flows, flows_of
 from rigfolio.findings import Span
 from rigfolio.model import Conductor, Device
+from rigfolio.operating import draws_without_loss
 from rigfolio.protection import exposures_of, limit_in, limit_of, returns_of
 from rigfolio.record import record, replace
 from rigfolio.rule import rule
 from rigfolio.sizing.groups import WireGroup
-from rigfolio.study import Study
+from rigfolio.study import Study, once
 from rigfolio.units import Size
 
 SLACK = 1.0 + 1e-9
@@ -93,7 +94,7 @@ def bears(study: Study, group: WireGroup, size: Size, needs: "Needs") -> bool:
         limit, carries = limit_in(study, wire, size), study.carries_all_of(wire, size)
         if limit is None or carries is None:
             return False
-        demand_a = flows_of(study).demand(wire.name).current_a
+        demand_a = needs.flows_in(study).demand(wire.name).current_a
         if limit.value * SLACK < needs.limit_a.get(group.key, 0.0):
             return False
         if carries.value * SLACK < demand_a:
@@ -114,6 +115,16 @@ class Needs:
         self.by: dict[Span, str] = {}
         self.area_m2: dict[Span, float] = {}
         self.floor_m2: dict[Span, float] = {}
+        self.flows: Flows | None = None
+        """What runs where, with the sizes that are tried; None before any is."""
+
+    def flows_in(self, study: Study) -> Flows:
+        """What runs where; before any size is tried, with wires that lose nothing.
+
+        Draws rise from there as wires take them volts, so that no wire which is too thin now makes
+        another thicker than it has to be.
+        """
+        return self.flows or _without_loss(study)
 
     def note(self, lack: Lack) -> bool:
         """Take down what a conductor lacks; whether that is more than was known."""
@@ -130,3 +141,11 @@ class Needs:
             return False
         self.area_m2[key] = area_m2
         return True
+
+
+@once
+def _without_loss(study: Study) -> Flows:
+    if all(load.kind == "current" for load in study.rig.loads):
+        return flows_of(study)
+    drawn = draws_without_loss(study)
+    return Flows(study, drawn=(drawn, drawn))

@@ -2,7 +2,7 @@
 
 from rigfolio.findings import UNKNOWN, Unknown
 from rigfolio.lang import facts
-from rigfolio.model import About, Draft, LoadSaid, Source
+from rigfolio.model import About, Draft, LoadKind, LoadSaid, Source
 from rigfolio.reading import COMMON, Said, Word
 
 WORD = Word(
@@ -24,6 +24,7 @@ def add(said: Said, draft: Draft) -> None:
     """Add both sides; they share the minus terminal."""
     name = said.name
     in_v, out_v = _volts(said)
+    kind, draws = _draws(said)
     draft.sources.append(
         Source(
             about=said.about,
@@ -32,13 +33,14 @@ def add(said: Said, draft: Draft) -> None:
             minus=f"{name}-",
             voltage_v=out_v,
             limit_a=said.facts.needed("limit"),
+            efficiency=_share(said, in_v, out_v),
         )
     )
     draft.loads.append(
         LoadSaid(
             about=About(f"{name}.in", f"{said.about.label} input".strip(), said.span),
-            kind="current",
-            value=_draws(said, in_v, out_v),
+            kind=kind,
+            value=draws,
             duty="continuous",
             nature="electronics",
             ends=(f"{name}.in", f"{name}-"),
@@ -54,15 +56,28 @@ def _volts(said: Said) -> tuple[float, float]:
     return (values[0], values[1]) if len(values) == 2 else (0.0, 0.0)
 
 
-def _draws(said: Said, in_v: float, out_v: float) -> float | Unknown:
-    """What the input draws: as stated, or power out over efficiency over volts in."""
+def _draws(said: Said) -> tuple[LoadKind, float | Unknown]:
+    """What the input draws: amperes as stated, or watts.
+
+    They come with the volts of the output, which may be those of the system: unknown until then.
+    """
     given = said.facts
-    draws, limit_a, share = given.known("draws"), given.known("limit"), given.known("efficiency")
-    if draws is not None:
-        return draws
-    if limit_a is None or share is None or given.has("draws"):
-        return UNKNOWN
+    draws, share = given.known("draws"), given.known("efficiency")
+    if draws is not None or share is None or given.has("draws"):
+        return "current", UNKNOWN if draws is None else draws
+    stated = given.has("volts") and not all(_volts(said))
+    return ("current" if stated else "power"), UNKNOWN
+
+
+def _share(said: Said, in_v: float, out_v: float) -> float | None:
+    """The efficiency: as stated, or by what the input draws at the volts that are stated with it.
+
+    Without volts both sides are at those of the system.
+    """
+    given = said.facts
+    share, draws, limit_a = given.known("efficiency"), given.known("draws"), given.known("limit")
+    if share is not None or not draws or limit_a is None:
+        return share
     if not given.has("volts"):
-        # Both sides at the voltage of the system.
-        return limit_a / share
-    return limit_a * out_v / in_v / share if in_v and out_v else UNKNOWN
+        in_v = out_v = 1.0
+    return min(limit_a * out_v / (draws * in_v), 1.0) if in_v and out_v else None

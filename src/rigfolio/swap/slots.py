@@ -11,8 +11,8 @@ from math import inf
 from rigfolio.books import balance_cost_m, move_cost_am, service_loop_m
 from rigfolio.calc import Bound, least
 from rigfolio.demand import flows_of
-from rigfolio.findings import Unknown
 from rigfolio.model import Circuit, Panel
+from rigfolio.operating import drawn_in, own_circuit
 from rigfolio.record import record
 from rigfolio.study import Study
 
@@ -83,8 +83,8 @@ class Places:
         if circuit.device:
             return flows_of(self.study).demand(circuit.device).current_a
         loads = [load for load in self.study.rig.loads if load.about.name in circuit.loads]
-        drawn = [flows_of(self.study).current_a(load) for load in loads]
-        return sum(amps for amps in drawn if not isinstance(amps, Unknown))
+        study = self.study
+        return sum(drawn_in(study, one, own_circuit(study, one)).known_a for one in loads)
 
     def way_m(self, slot: int) -> float:
         """How far a slot lies from the feed, along the panel [m]."""

@@ -1,0 +1,97 @@
+"""Resistance of conductors as it is in use: hot from the current that they carry."""
+
+from collections.abc import Callable
+
+from rigfolio.books import Limit, resistance_ohm_per_m
+from rigfolio.calc import conductor_temperature_c
+from rigfolio.findings import Unknown
+from rigfolio.model import Conductor
+from rigfolio.study import Study, once
+from rigfolio.units import Size
+
+SizeOf = Callable[[Conductor], Size | Unknown]
+
+
+def as_stated(wire: Conductor) -> Size | Unknown:
+    """The size that the text gives."""
+    return wire.size
+
+
+class Hot:
+    """The resistance of one conductor for any current.
+
+    Resistance is linear in temperature, so that what it is in its ambient and at its rated
+    temperature gives every other.
+    """
+
+    __slots__ = ("cold_ohm", "count", "limit_a", "rise_ohm")
+
+    def __init__(self, cold_ohm: float, hot_ohm: float, count: int, limit_a: float) -> None:
+        self.cold_ohm, self.rise_ohm = cold_ohm, hot_ohm - cold_ohm
+        self.count, self.limit_a = count, limit_a
+
+    def ohm(self, current_a: float) -> float:
+        """Resistance under a current through all conductors side by side [Ω].
+
+        A conductor whose limit is not known, or that carries more than its limit, is as hot as its
+        insulation may be.
+
+        Source
+        ------
+        FAA AC 43.13-1B 11-66d(6), estimate of conductor temperature (memory).
+        """
+        share = 1.0
+        if self.limit_a > 0.0:
+            each_a = min(current_a / self.count, self.limit_a)
+            share = conductor_temperature_c(0.0, 1.0, each_a, self.limit_a)
+        return self.cold_ohm + self.rise_ohm * share
+
+
+class Copper:
+    """Resistance of conductors, hot from their current."""
+
+    def __init__(
+        self,
+        carries: Callable[[Conductor, Size], Limit | None],
+        service: Callable[[Conductor], tuple[float, float]],
+        is_judged: Callable[[Conductor], bool],
+    ) -> None:
+        self.carries, self.service, self.is_judged = carries, service, is_judged
+        self._hot: dict[tuple[str, str], Hot | None] = {}
+
+    def hot(self, wire: Conductor, size: Size) -> Hot | None:
+        """A conductor in a size under any current; None where the length is not known."""
+        key = (wire.name, size.text)
+        if key not in self._hot:
+            self._hot[key] = self._made(wire, size)
+        return self._hot[key]
+
+    def _made(self, wire: Conductor, size: Size) -> Hot | None:
+        if isinstance(wire.length_m, Unknown):
+            return None
+        ambient_c, rated_c = self.service(wire)
+        limit = self.carries(wire, size)
+        each_m = wire.length_m / wire.count
+        return Hot(
+            resistance_ohm_per_m(size, ambient_c) * each_m,
+            resistance_ohm_per_m(size, rated_c) * each_m,
+            wire.count,
+            0.0 if limit is None else limit.value,
+        )
+
+    def ohm(self, wire: Conductor, current_a: float, size: Size) -> float | None:
+        """Resistance of a conductor, hot from its current [Ω]; None where the length is unknown."""
+        hot = self.hot(wire, size)
+        return None if hot is None else hot.ohm(current_a)
+
+    def counted_ohm(self, wire: Conductor, current_a: float, size: Size | Unknown) -> float | None:
+        """As `ohm`; a short lead of unknown size, left to its maker, counts as none."""
+        if isinstance(size, Unknown):
+            return None if self.is_judged(wire) else 0.0
+        return self.ohm(wire, current_a, size)
+
+
+@once
+def copper_of(study: Study) -> Copper:
+    """The conductors of a rig, hot from what they carry."""
+    return Copper(study.carries_of, study.heat, study.is_judged_lead)

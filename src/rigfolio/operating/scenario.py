@@ -1,0 +1,120 @@
+"""Named scenarios: what is on and what is open when volts and amperes are asked for.
+
+Which is asked for by whom:
+
+- one load alone: the line of a load on the calculation sheet, its charge of a day;
+- the loads of one circuit: the circuit in `demand`, its slot, fuse and wires in `check` and `size`,
+  its start;
+- what can be expected together, of which `rigfolio.demand` makes the sum: feeders, mains, bars,
+  panels and sources, and every drop;
+- all at once, but for what runs a moment: whether the voltage collapses.
+
+A circuit of one load draws the same in the first two, to the last digit.
+"""
+
+from typing import Literal
+
+from rigfolio.isolation import CLOSED, Condition, Open, combiners, opened
+from rigfolio.model import Load
+from rigfolio.network import Way, edge_name
+from rigfolio.operating.draws import Drawn, alone_draw, circuit_draws, homes_of
+from rigfolio.operating.point import Operating, operating
+from rigfolio.record import record
+from rigfolio.study import Study, once
+
+Kind = Literal["alone", "circuit", "hours", "together", "state"]
+
+
+@record
+class Scenario:
+    """What is on and what is open; `name` is that of a load, a circuit or a state.
+
+    Without `sources` each system runs from its batteries, and from its other sources where it has
+    none.
+    """
+
+    kind: Kind
+    name: str
+    loads: frozenset[str]
+    sources: frozenset[str] | None = None
+    opened: Open = CLOSED
+
+
+def alone(study: Study, load: Load) -> Scenario:
+    """One load with nothing else on, from the one source that serves it best."""
+    name = load.about.name
+    return _from_home(study, "alone", name, frozenset({name}), homes_of(study).get(name))
+
+
+def own_circuit(study: Study, load: Load) -> Scenario:
+    """All loads of the circuit of a load, and nothing else; the load itself without a circuit."""
+    circuit = study.circuit(load.circuit)
+    if circuit is None:
+        return alone(study, load)
+    way = homes_of(study).get(load.about.name)
+    return _from_home(study, "circuit", circuit.place, frozenset(circuit.loads), way)
+
+
+def for_hours(study: Study) -> Scenario:
+    """What runs for hours."""
+    on = (load for load in study.rig.loads if load.duty in ("continuous", "cyclic"))
+    return Scenario("hours", "", frozenset(load.about.name for load in on))
+
+
+def at_once(study: Study) -> Scenario:
+    """Everything on that runs for more than a moment."""
+    on = (load for load in study.rig.loads if load.duty != "momentary")
+    return Scenario("together", "", frozenset(load.about.name for load in on))
+
+
+def in_state(study: Study, state: Condition) -> Scenario:
+    """Everything on that runs for more than a moment, in a state of the rig."""
+    return Scenario("state", state.name, at_once(study).loads, None, opened(study.rig, state))
+
+
+def _from_home(
+    study: Study, kind: Kind, name: str, loads: frozenset[str], way: Way | None
+) -> Scenario:
+    """Some loads on one source, parted from other banks as far as it serves them by itself."""
+    if way is None:
+        return Scenario(kind, name, loads, frozenset())
+    used = {edge_name(edge) for edge in (*way.out, *way.back)}
+    selectors = (d for d in study.rig.devices if d.traits.selects)
+    between = combiners(study.rig) | {edge_name(device) for device in selectors}
+    return Scenario(kind, name, loads, frozenset(_behind(study, way)), Open(between - used))
+
+
+def _behind(study: Study, way: Way) -> set[str]:
+    """The source of a way, and where that is a converter, what its input runs from."""
+    found: set[str] = set()
+    home: Way | None = way
+    while home is not None and home.source.about.name not in found:
+        name = home.source.about.name
+        found.add(name)
+        home = homes_of(study).get(f"{name}.in")
+    return found
+
+
+@once
+def point_in(study: Study, scenario: Scenario) -> Operating:
+    """The volts and amperes of every part in a scenario, copper as hot as they make it."""
+    return operating(
+        study, loads=scenario.loads, sources=scenario.sources, opened=scenario.opened,
+        copper="loaded",
+    )  # fmt: skip
+
+
+def drawn_in(study: Study, load: Load, scenario: Scenario) -> Drawn:
+    """What a load draws in a scenario that it is on in, and the volts that it has then."""
+    if scenario.kind == "alone":
+        return alone_draw(study, load)
+    if scenario.kind == "circuit":
+        return circuit_draws(study)[load.about.name]
+    point = point_in(study, scenario)
+    volts = point.across_v(load) or 0.0
+    if load in point.collapsed:
+        asked = load.current_a(study.volts.get(load.plus, study.rig.system_v))
+        return Drawn(asked, 0.0, collapses=True)
+    if load in point.unknown_loads:
+        return Drawn(load.value, volts)
+    return Drawn(point.drawn_a(load.about.name), volts)

@@ -1,0 +1,68 @@
+"""The ways by which sources serve loads, and the one source that a load is judged from."""
+
+from collections.abc import Iterable
+
+from rigfolio.model import Load
+from rigfolio.network import Tree, Walk, Way, trees
+from rigfolio.study import Study, once
+
+
+class Ways:
+    """Every source with every load that it serves, and the way out and back."""
+
+    def __init__(self, study: Study) -> None:
+        self.trees = trees(study.rig, study.net)
+        self.banks = tuple(tree for tree in self.trees if tree.source.stores)
+        self.of: dict[str, list[Way]] = {}
+        """The ways of each load by name, in the order of the sources."""
+        self.served: list[tuple[Load, Way]] = []
+        """The same, source by source."""
+        for tree in self.trees:
+            for load in study.rig.loads:
+                out = _way_out(tree, self.banks, load)
+                if out is not None:
+                    way = tree.way(out, load.plus, load.minus)
+                    self.of.setdefault(load.about.name, []).append(way)
+                    self.served.append((load, way))
+
+    def chosen(self, load: Load) -> tuple[Way, ...]:
+        """The ways that a load may be judged by.
+
+        Those from batteries; where there is none from what else stands ready, and the others only
+        where there is none of these. What is a plain resistance draws most where volts are highest,
+        so that of it every source counts, and of them the one of most volts.
+        """
+        every = tuple(self.of.get(load.about.name, ()))
+        if load.kind == "resistance" and every:
+            most_v = max(way.source.voltage_v for way in every)
+            every = tuple(way for way in every if way.source.voltage_v == most_v)
+        banks = tuple(way for way in every if way.source.stores)
+        return banks or standing_of(every)
+
+
+def standing_of(ways: Iterable[Way]) -> tuple[Way, ...]:
+    """The ways from sources that stand ready; all of them where there is none."""
+    every = tuple(ways)
+    return tuple(way for way in every if way.source.traits.serves) or every
+
+
+def _way_out(tree: Tree, banks: Iterable[Tree], load: Load) -> Walk | None:
+    """The tree by which a source serves a load; None where it does not.
+
+    A combiner joins banks while they are charged, and a selector joins them for a moment or in
+    need. That serves loads only where they have no bank of their own; what is charged through
+    it is counted by itself.
+    """
+    if load.plus not in tree.out or load.minus not in tree.back:
+        return None
+    if tree.is_own(load):
+        return tree.near
+    if any(bank.is_own(load) for bank in banks):
+        return None
+    return tree.near if load.plus in tree.near else tree.out
+
+
+@once
+def ways_of(study: Study) -> Ways:
+    """The ways of all loads of a rig."""
+    return Ways(study)
