@@ -9,6 +9,10 @@ from typing import TYPE_CHECKING
 from rigfolio.faces import face
 
 if TYPE_CHECKING:
+    from rigfolio.operating.circuit_net import (
+        Drawn as Drawn,
+        drawn_behind as drawn_behind,
+    )
     from rigfolio.operating.copper import (
         Copper as Copper,
         Hot as Hot,
@@ -17,9 +21,7 @@ if TYPE_CHECKING:
         copper_of as copper_of,
     )
     from rigfolio.operating.draws import (
-        Drawn as Drawn,
         circuit_draws as circuit_draws,
-        drawn_behind as drawn_behind,
         draws_by_circuit as draws_by_circuit,
         draws_without_loss as draws_without_loss,
         homes_of as homes_of,
@@ -63,9 +65,9 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
+        circuit_net="Drawn drawn_behind",
         copper="Copper Hot SizeOf as_stated copper_of",
-        draws="Drawn circuit_draws drawn_behind draws_by_circuit draws_without_loss homes_of "
-        "user_of",
+        draws="circuit_draws draws_by_circuit draws_without_loss homes_of user_of",
         expected="fitted_words shut_words stages",
         meter="NOTHING_WRONG Scene Shown Wrong drawn_at edges_of",
         point="STIFF_OHM source_ohm wire_ohm",

@@ -17,7 +17,8 @@ from typing import Literal
 from rigfolio.isolation import CLOSED, Condition, Open, combiners, opened
 from rigfolio.model import Load
 from rigfolio.network import Way, edge_name
-from rigfolio.operating.draws import Drawn, alone_draw, circuit_draws, homes_of
+from rigfolio.operating.circuit_net import Drawn
+from rigfolio.operating.draws import alone_draw, circuit_draws, homes_of
 from rigfolio.operating.point import Operating, operating
 from rigfolio.record import record
 from rigfolio.study import Study, once

@@ -13,7 +13,7 @@ from collections.abc import Iterator
 from rigfolio.demand import flows_of, lost_at_once
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Load
-from rigfolio.operating import at_once, point_in
+from rigfolio.operating import alone, at_once, drawn_in, point_in
 from rigfolio.protection import label_of
 from rigfolio.rule import Rule
 from rigfolio.shorts import faults_of
@@ -60,6 +60,10 @@ def _finding(study: Study, load: Load, asked_w: float) -> Finding:
     )
     if most_w is not None and most_w < asked_w:
         asks += f": source and copper give {show_against(asked_w, most_w, 'W')[1]} at most"
+    elif most_w is not None and drawn_in(study, load, alone(study, load)).collapses:
+        asks += (
+            f" with nothing else on: full and cold it could be {show_limit(most_w, 'W')} at most"
+        )
     elif most_w is not None:
         asks += f" beside what else runs: alone it could have {show_limit(most_w, 'W')} at most"
     return RULE.finding(
