@@ -61,9 +61,8 @@ def _finding(study: Study, load: Load, asked_w: float) -> Finding:
     if most_w is not None and most_w < asked_w:
         asks += f": source and copper give {show_against(asked_w, most_w, 'W')[1]} at most"
     elif most_w is not None and drawn_in(study, load, alone(study, load)).collapses:
-        asks += (
-            f" with nothing else on: full and cold it could be {show_limit(most_w, 'W')} at most"
-        )
+        most = show_limit(most_w, "W")
+        asks += f" by itself: full batteries and cold copper give {most} at most"
     elif most_w is not None:
         asks += f" beside what else runs: alone it could have {show_limit(most_w, 'W')} at most"
     return RULE.finding(

@@ -161,9 +161,7 @@ def agrees_with_nodes(study):
             homes = {homes_of(study)[name].source.about.name for name in scenario.loads}
             if point.at_limit or len(homes) > 1:
                 continue
-            # What a converter draws may come back by the minus that its loads share.
-            behind = homes_of(study)[load.about.name].source.kind == "dc-dc"
-            near = {"rel": 1e-2 if behind else 1e-4}
+            near = {"rel": 1e-4}
             assert drawn.collapses == (load in point.collapsed), load
             if not point.collapsed:
                 own_a, own_v = point.drawn_a(load.about.name), point.across_v(load)
