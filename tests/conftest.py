@@ -38,6 +38,7 @@ settings.register_profile(
     database=None,
     suppress_health_check=[HealthCheck.too_slow],
 )
+settings.register_profile("study", settings.get_profile("suite"), max_examples=100)
 settings.load_profile("suite")
 
 collect_ignore = ["benchmarks"]

@@ -105,7 +105,7 @@ def near_limit(example: Example) -> Iterator[Mutant]:
         yield example.changed(row, {number: words}, also=example.block(example.row(circuit.span)))
 
 
-@hazard("wire too long", "voltage-drop", "feeder-drop", every=3)
+@hazard("wire too long", "voltage-drop", "feeder-drop", "voltage-collapse", every=3)
 def too_long(example: Example) -> Iterator[Mutant]:
     for wire in stated(example):
         number = example.row(wire.span)

@@ -3,19 +3,9 @@
 from collections.abc import Callable
 
 import pytest
-from hypothesis import HealthCheck, settings
 
 from rigfolio.judgement.result import load
 from rigfolio.study import Study
-
-settings.register_profile(
-    "study",
-    derandomize=True,
-    deadline=None,
-    max_examples=100,
-    database=None,
-    suppress_health_check=[HealthCheck.too_slow],
-)
 
 
 @pytest.fixture(scope="session")

@@ -33,10 +33,10 @@ class Counted(Protocol):
         """A mesh as a source feeds it."""
 
     def given_a(self, source: str, /) -> float:
-        """What a source gives to what can be expected [A]."""
+        """What a source gives to what can be expected, but for what runs a moment [A]."""
 
     def connected_a(self, source: str, /) -> float:
-        """What a source gives with all on [A]."""
+        """What a source gives with all on but what runs a moment [A]."""
 
     def fill(self) -> None:
         """Count anew what all loads draw."""
@@ -62,6 +62,7 @@ class LoadRun:
     def __init__(self, flows: Counted, load: Load, way: Way, size_of: SizeOf) -> None:
         self.flows, self.load, self.way, self.size_of = flows, load, way, size_of
         self.line: list[Carrying] = []
+        self.passes = load.duty == "momentary"
         self.source_ohm = source_ohm(way.source) or STIFF_OHM
 
     def wires(self) -> Iterator[tuple[str, Conductor]]:
@@ -75,10 +76,10 @@ class LoadRun:
         """What is lost before the load [V], and the resistance that its own current meets [Ω].
 
         Every wire carries what it is taken to, and the load's own current at the least; the source
-        gives `given_a`.
+        gives `given_a`, and what runs a moment besides.
         """
         own_ohm = self.source_ohm
-        lost_v = own_ohm * max(given_a, own_a)
+        lost_v = own_ohm * (given_a + own_a if self.passes else max(given_a, own_a))
         for wire in self.line:
             ohm, current_a = wire.ohm, wire.current_a
             if own_a > current_a:
@@ -187,7 +188,7 @@ def on_trial(flows: Counted, load: Load, way: Way, size_of: SizeOf) -> Drawn:
         for carrying in run.line:
             then = carrying.tally.swapped(load, old_a, before.known_a)
             carrying.take(then.expected_a(flows.share))
-        given_a = max(flows.given_a(source) - old_a + before.known_a, before.known_a)
+        given_a = flows.given_a(source) + (0.0 if run.passes else before.known_a - old_a)
         found = run.drawn(before.known_a, given_a)
         moved_a = abs(found.known_a - before.known_a)
         if found.collapses or moved_a <= _SETTLED * before.known_a:

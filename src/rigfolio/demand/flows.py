@@ -131,7 +131,9 @@ class Flows:
     def _count(self, way: Way, load: Load, bound_a: float) -> None:
         """Count a load on every edge of a way; its source adds no more than a bound [A]."""
         source = way.source.about.name
-        on = [self._whole.setdefault(source, Tally())]
+        whole = self._whole.setdefault(source, Tally())
+        # What runs a moment does not set the volts that the rest is judged at.
+        on = [] if load.duty == "momentary" else [whole]
         for name in way.single():
             key = (source, name)
             self._bounds[key] = max(bound_a, self._bounds.get(key, 0.0))
@@ -164,12 +166,15 @@ class Flows:
             fed.forget()
 
     def given_a(self, source: str) -> float:
-        """What a source gives to all that can be expected of its loads, within its limit [A]."""
+        """What a source gives to what can be expected of its loads, within its limit [A].
+
+        What runs a moment is left aside.
+        """
         whole = self._whole.get(source)
         return min(whole.expected_a(self.share), self._limits[source]) if whole else 0.0
 
     def connected_a(self, source: str) -> float:
-        """What a source gives with all of its loads on at once, whatever its limit [A]."""
+        """What a source gives with all on at once, whatever its limit, but for a moment's [A]."""
         whole = self._whole.get(source)
         return whole.connected_a if whole else 0.0
 
