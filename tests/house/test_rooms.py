@@ -6,9 +6,9 @@ from types import MappingProxyType
 
 import pytest
 
+from helpers.home import HOME
 from house import rooms
 from house.rooms import Tree
-from make_readme import HOME
 
 SETTINGS = HOME / "pyproject.toml"
 HOUSE = Tree(HOME / "src" / "rigfolio")

@@ -2,17 +2,16 @@
 
 import copy
 import pickle
-from pathlib import Path
 
 import pytest
 from hypothesis import given, settings, strategies as st
 
+from helpers.home import RIGS
 from rigfolio.judgement.result import load
 from rigfolio.model.graph import Index
 from rigfolio.record import fields_of, replace
 
-EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.rig"))
-RIGS = [rig for _, rig, _ in (load(str(file)) for file in EXAMPLES) if rig is not None]
+RIGS = [rig for _, rig, _ in (load(str(file)) for file in RIGS) if rig is not None]
 NAMES = ["A1", "B1", "P1.3", "W2", ""]
 OWN = {"conductors": "name", "circuits": "place"}
 KINDS = Index.__match_args__

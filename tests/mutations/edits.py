@@ -7,14 +7,13 @@ import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cache
-from pathlib import Path
 
+from helpers.home import EXAMPLES
 from rigfolio.findings import Finding, Span
 from rigfolio.judgement.result import check
 from rigfolio.model.graph import Circuit, Conductor, Load
 from rigfolio.study import Study
 
-EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 SOUND = ("heron-van", "kittiwake-30", "lapwing-cabin", "marsh-wren-17")
 
 _LINE = re.compile(r'((?:[^#"]|"[^"]*")*?)(\s*#.*)?$')

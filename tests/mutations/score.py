@@ -7,11 +7,6 @@ import sys
 from collections.abc import Iterator
 from dataclasses import dataclass
 from importlib import import_module
-from pathlib import Path
-
-if __name__ == "__main__":
-    tests = Path(__file__).resolve().parents[1]
-    sys.path[:0] = [str(tests), str(tests.parent / "src")]
 
 from mutations.edits import SOUND, Example, Mutant, sound
 from mutations.hazard import HAZARDS, Hazard

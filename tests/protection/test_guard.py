@@ -5,9 +5,11 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from helpers.cases import read_cases
 from hypothesis import given, settings, strategies as st
 
-from conftest import read_cases
+from helpers.circuits import Made
+from helpers.home import HOME
 from rigfolio.figures.calculation import calculation
 from rigfolio.figures.report import _fuses_words
 from rigfolio.findings import Unknown
@@ -30,9 +32,7 @@ from rigfolio.protection.inflow import source_limit
 from rigfolio.sheets import colour_card, colour_legend, panel_directory, wire_tags
 from rigfolio.study import Study
 from rigfolio.wording import wires_in_order
-from study.circuits import Made
 
-HOME = Path(__file__).parents[2]
 EXAMPLES = sorted((HOME / "examples").glob("*.rig"))
 FAULTY = sorted((HOME / "examples" / "faulty").glob("*.rig"))
 CASES = [

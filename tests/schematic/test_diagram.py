@@ -1,22 +1,17 @@
 """The pages of the diagram, as the person reads them who holds them at the panel."""
 
 import re
-import sys
 from itertools import pairwise
-from pathlib import Path
-
-# Test modules are imported by path, so the modules that they share have to be pointed out.
-sys.path.append(str(Path(__file__).parent))
-sys.path.append(str(Path(__file__).parents[1] / "sheets"))
 
 import pypdfium2
 import pytest
-from diagram_checks import faults, groups_of
-from diagram_rigs import KINDS, text_of
 from hypothesis import given, settings, strategies as st
-from rigs_for_labels import job_of, marsh_wren
-from rigs_for_schematic import HERON, heron, panels_of, tangle
 
+from helpers.diagram_checks import faults, groups_of
+from helpers.diagram_rigs import KINDS, text_of
+from helpers.home import EXAMPLES, FOUR_DOZEN
+from helpers.label_rigs import job_of, marsh_wren
+from helpers.schematic_rigs import HERON, heron, panels_of, tangle
 from rigfolio.draw.page import Circle, Line, Text, texts
 from rigfolio.judgement import result as app
 from rigfolio.render.pdf import write_pdf
@@ -24,7 +19,6 @@ from rigfolio.schematic import diagram
 from rigfolio.schematic.words import printed
 from rigfolio.wording.parts import MINUS, colour_code
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
 PAGES = {"marsh-wren-17": 2, "lapwing-cabin": 1, "heron-van": 2, "kittiwake-30": 3}
 FAULTY = sorted((EXAMPLES / "faulty").glob("*.rig"))
 FEW = settings(max_examples=8, deadline=None, derandomize=True)
@@ -106,7 +100,7 @@ def test_examples_take_few_pages_and_nothing_crosses(name):
 
 
 def test_a_panel_of_two_dozen_slots_goes_on_slot_by_slot():
-    job = app.job_of(app.check(str(Path(__file__).parents[1] / "sheets" / "four-dozen.rig")))
+    job = app.job_of(app.check(str(FOUR_DOZEN)))
     made = assert_clean(job)
     assert "…" not in assert_all_is_said(job, made)
     shown = [{int(g.ident[3:]) for g in groups_of(page.marks) if re.fullmatch(r"P1\.\d+", g.ident)}

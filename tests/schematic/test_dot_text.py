@@ -2,24 +2,20 @@
 
 import json
 import subprocess
-import sys
-from pathlib import Path
 from xml.etree import ElementTree
-
-sys.path.append(str(Path(__file__).parents[1] / "sheets"))
 
 import pytest
 from hypothesis import given, settings, strategies as st
-from rigs_for_labels import job_of
-from rigs_for_schematic import HERON, heron, tangle
 
+from helpers.home import EXAMPLES
+from helpers.label_rigs import job_of
+from helpers.schematic_rigs import HERON, heron, tangle
 from rigfolio.cli.entry import main
 from rigfolio.judgement import result as app
 from rigfolio.render.dot import program
 from rigfolio.render.svg import write_svg
 from rigfolio.schematic import diagram, dot_text
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
 NAMES = ("marsh-wren-17", "heron-van", "kittiwake-30", "lapwing-cabin")
 SVG = "{http://www.w3.org/2000/svg}"
 

@@ -6,24 +6,19 @@ that stand at its foot, written anew here.
 
 import math
 import re
-import sys
 from io import BytesIO
-from pathlib import Path
-
-# Test modules are imported by path, so a module beside them has to be pointed out.
-sys.path.append(str(Path(__file__).parent))
 
 import pdfplumber
 import pytest
 from hypothesis import given, strategies as st
-from rigs_for_labels import BARE, FEW, NAMES, job_of, marsh_wren, off_paper, panel_of
 
+from helpers.home import EXAMPLES
+from helpers.label_rigs import BARE, FEW, NAMES, job_of, marsh_wren, off_paper, panel_of
 from rigfolio.draw.lettering import overlaps
 from rigfolio.judgement.result import check, job_of as job_of_result
 from rigfolio.render.pdf import write_pdf
 from rigfolio.sheets import calculation
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
 SOUND = sorted(path.name for path in EXAMPLES.glob("*.rig"))
 FOOT_M = 0.3048
 WIRE = re.compile(

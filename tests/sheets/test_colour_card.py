@@ -1,25 +1,19 @@
 """Colour cards: the size of a bank card, every colour drawn and written, nothing cut."""
 
 import io
-import sys
-from pathlib import Path
-
-# Test modules are imported by path, so a module beside them has to be pointed out.
-sys.path.append(str(Path(__file__).parent))
 
 import pdfplumber
 import pytest
 from hypothesis import given, strategies as st
-from rigs_for_labels import BARE, FEW, NAMES, job_of, off_paper, panel_of, words
 
+from helpers.home import EXAMPLES
+from helpers.label_rigs import BARE, FEW, NAMES, job_of, off_paper, panel_of, words
 from rigfolio.draw.lettering import overlaps
 from rigfolio.draw.page import Group, texts
 from rigfolio.judgement.result import check, job_of as job_of_result
 from rigfolio.render.pdf import write_pdf
 from rigfolio.sheets import colour_card
 from rigfolio.wording import parts as wording
-
-EXAMPLES = Path(__file__).parents[2] / "examples"
 
 
 @pytest.mark.parametrize("name", sorted(path.name for path in EXAMPLES.glob("*.rig")))

@@ -1,18 +1,14 @@
 """The face of a panel: every slot where its maker has it, at the pitch of the panel."""
 
 import io
-import sys
 from itertools import pairwise
-from pathlib import Path
-
-# Test modules are imported by path, so a module beside them has to be pointed out.
-sys.path.append(str(Path(__file__).parent))
 
 import pdfplumber
 import pytest
 from hypothesis import given, strategies as st
-from rigs_for_labels import BARE, FEW, NAMES, job_of, off_paper, panel_of, words
 
+from helpers.home import EXAMPLES
+from helpers.label_rigs import BARE, FEW, NAMES, job_of, off_paper, panel_of, words
 from rigfolio.books.colours import colour_book
 from rigfolio.draw.lettering import extent, overlaps
 from rigfolio.draw.page import PAPERS, Group, contrast, texts
@@ -21,7 +17,6 @@ from rigfolio.judgement.result import check, job_of as job_of_result
 from rigfolio.render.pdf import write_pdf
 from rigfolio.sheets import panel_face
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
 TEXT = """rig "Face"
     rules rv
 battery B1 flooded, 100 Ah

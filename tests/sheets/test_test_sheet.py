@@ -1,15 +1,10 @@
 """The test sheet: every reading with its bounds, nothing cut, the last readings beside them."""
 
-import sys
-from pathlib import Path
-
-# Test modules are imported by path, so a module beside them has to be pointed out.
-sys.path.append(str(Path(__file__).parent))
-
 import pytest
 from hypothesis import given, strategies as st
-from rigs_for_labels import BARE, FEW, NAMES, job_of, off_paper, panel_of, words
 
+from helpers.home import EXAMPLES, TESTS
+from helpers.label_rigs import BARE, FEW, NAMES, job_of, off_paper, panel_of, words
 from rigfolio.draw.lettering import overlaps
 from rigfolio.judgement.result import check, job_of as job_of_result
 from rigfolio.operating.expected import stages
@@ -18,7 +13,6 @@ from rigfolio.reading.meter import read_log
 from rigfolio.record import replace
 from rigfolio.sheets import test_sheet as sheet, work_plan
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
 WREN = EXAMPLES / "marsh-wren-17.rig"
 
 
@@ -66,7 +60,7 @@ def test_any_names_fit(slots, names):
 
 @pytest.mark.parametrize("file", ["statements/shunt.rig", "rules/slot-not-in-panel.rig"])
 def test_a_panel_that_no_wire_reaches_is_no_reason_to_fail(file):
-    result = check(str(Path(__file__).parents[1] / file))
+    result = check(str(TESTS / file))
     assert result.study is not None, result.findings
     assert sheet.pages(job_of_result(result))
     assert work_plan.pages(job_of_result(result))

@@ -6,10 +6,11 @@ from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, given, settings, strategies as st
-from rigs_for_labels import NAMES
-from rigs_for_schematic import lines_of, tangle
-from rigs_for_work import two_panels
 
+from helpers.home import EXAMPLES, TESTS
+from helpers.label_rigs import NAMES
+from helpers.schematic_rigs import lines_of, tangle
+from helpers.work_rigs import two_panels
 from rigfolio.cli.wishes import chosen
 from rigfolio.isolation.orders import Target, place_of
 from rigfolio.judgement.result import Result, check, load
@@ -18,9 +19,8 @@ from rigfolio.reading.spots import Spots
 from rigfolio.values import MINUS
 from rigfolio.wording import Finder, end_words, short_end, typed
 
-EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 FILES = tuple(sorted(EXAMPLES.rglob("*.rig")))
-STATEMENTS = Path(__file__).resolve().parents[1] / "statements"
+STATEMENTS = TESTS / "statements"
 _TWICE = {"used-twice", "slot-twice"}
 made = settings(
     derandomize=True, deadline=None, max_examples=40, database=None,

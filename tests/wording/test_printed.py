@@ -2,10 +2,10 @@
 
 import functools
 import re
-from pathlib import Path
 
 import pytest
 
+from helpers.home import EXAMPLES
 from rigfolio.answers import answer
 from rigfolio.draw.page import texts
 from rigfolio.folio.documents import Documents
@@ -13,7 +13,6 @@ from rigfolio.judgement.result import check, job_of
 from rigfolio.sheet import sheet_names
 from rigfolio.wording import Finder
 
-EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 RIGS = tuple(sorted(file.stem for file in EXAMPLES.glob("*.rig")))
 _ONCE = {
     "a fuse by its wire, the other way round": r"(?:fuse|breaker) on W\d",
