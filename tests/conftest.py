@@ -39,6 +39,15 @@ def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--bless", action="store_true", help="write goldens anew, then read the diff")
 
 
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """With `--bless` only those that write goldens: others would read what is half written."""
+    if not config.getoption("--bless"):
+        return
+    left_out = [item for item in items if "bless" not in getattr(item, "fixturenames", ())]
+    config.hook.pytest_deselected(items=left_out)
+    items[:] = [item for item in items if item not in set(left_out)]
+
+
 @pytest.fixture
 def bless(request: pytest.FixtureRequest) -> bool:
     """Whether golden texts are to be written anew."""
