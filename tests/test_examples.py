@@ -11,6 +11,7 @@ import pytest
 
 from helpers.cases import read_cases
 from helpers.home import EXAMPLES, FAULTY
+from helpers.studies import checked
 from rigfolio.demand.drop import drops_of
 from rigfolio.demand.flows import flows_of
 from rigfolio.findings import Severity
@@ -39,7 +40,7 @@ INVERTER_EFFICIENCY = 0.85
 
 
 def _checked(name: str) -> Result:
-    return check(str(EXAMPLES / f"{name}.rig"))
+    return checked(EXAMPLES / f"{name}.rig")
 
 
 def _study(name: str) -> Study:

@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from helpers.home import RIGS
+from helpers.studies import checked
 from rigfolio.answers.demand import demand_report
 from rigfolio.judgement.result import check
 from rigfolio.reports.objects import as_json
@@ -97,7 +98,7 @@ def test_what_is_not_known_is_never_counted_as_nothing() -> None:
 
 @pytest.mark.parametrize("file", RIGS, ids=lambda file: file.stem)
 def test_the_examples(file: Path) -> None:
-    one = check(str(file)).study
+    one = checked(file).study
     assert one is not None
     for level in plain(one)["levels"]:
         assert level["continuous_a"] <= level["connected_a"] + 1e-9

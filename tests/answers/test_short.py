@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from helpers.home import RIGS
+from helpers.studies import checked
 from rigfolio.answers.short import short_report
 from rigfolio.judgement.result import check
 from rigfolio.refusal import RefusalError
@@ -97,7 +98,7 @@ def test_a_name_that_nothing_has() -> None:
 
 @pytest.mark.parametrize("file", RIGS, ids=lambda file: file.stem)
 def test_every_part_of_the_examples_can_be_asked(file: Path) -> None:
-    one = check(str(file)).study
+    one = checked(file).study
     assert one is not None
     names = [panel.about.name for panel in one.rig.panels]
     names += [circuit.place for circuit in one.rig.circuits]

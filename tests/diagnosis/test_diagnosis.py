@@ -6,11 +6,11 @@ from math import log
 import pytest
 
 from helpers.home import EXAMPLES
+from helpers.studies import studied, study_from
 from rigfolio.answers.diagnose import diagnosis_report, entry_words, measure_words
 from rigfolio.diagnosis.choice import choices, next_reading
 from rigfolio.diagnosis.posterior import Diagnosis, diagnose
 from rigfolio.isolation.energised import CLOSED
-from rigfolio.judgement.result import check
 from rigfolio.operating.meter import Scene, Wrong
 from rigfolio.reading.meter import read_log
 from rigfolio.reports.terminal import as_text
@@ -36,10 +36,7 @@ circuit P1.2 "Lamp" fuse 5 A
 
 @cache
 def study(name: str) -> Study:
-    text = SMALL if name == "bench" else None
-    result = check(str(EXAMPLES / f"{name}.rig"), text=text)
-    assert result.study is not None
-    return result.study
+    return study_from(SMALL) if name == "bench" else studied(EXAMPLES / f"{name}.rig")
 
 
 def found(name: str, *lines: str) -> Diagnosis:

@@ -6,6 +6,7 @@ import pypdf
 import pytest
 
 from helpers.home import RIGS
+from helpers.studies import checked, job_from
 from rigfolio.draw.page import Group, Page, Text
 from rigfolio.folio.documents import Documents, title_of
 from rigfolio.folio.links import linked, outline
@@ -18,7 +19,7 @@ FAULTY = "bilge-pump-behind-the-switch.rig"
 @pytest.fixture(scope="module", params=RIGS, ids=[path.stem for path in RIGS])
 def folio(request):
     """The job of an example and its folio, read back."""
-    job = job_of(check(str(request.param)))
+    job = job_from(request.param)
     return job, pypdf.PdfReader(BytesIO(Documents(job).bound()))
 
 
@@ -180,7 +181,7 @@ def goals_of(part):
 
 @pytest.fixture(scope="module")
 def rig():
-    return check(str(RIGS[0])).study.rig
+    return checked(RIGS[0]).study.rig
 
 
 @pytest.mark.parametrize(

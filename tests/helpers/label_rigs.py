@@ -1,6 +1,7 @@
 """Rigs to print labels, tags and directories of, written in the language."""
 
 from dataclasses import dataclass
+from functools import cache
 from io import BytesIO
 
 import pdfplumber
@@ -114,6 +115,7 @@ def job_of(text, findings=()):
     return Job(rig, tuple(findings), study)
 
 
+@cache
 def marsh_wren():
     """A small towable with every kind of slot, a fuse too large, and things not surveyed."""
     job = job_of(MARSH_WREN)

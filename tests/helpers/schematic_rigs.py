@@ -1,5 +1,6 @@
 """Rigs to draw: a boat with everything, panels of any number of slots, and tangles."""
 
+from functools import cache
 from random import Random
 
 from helpers.label_rigs import job_of
@@ -106,6 +107,7 @@ _COLOURS = ("red", "yellow/black", "?", "blue/white", "orange", "brown/red", "gr
 _SIZES = ("14 AWG", "16 AWG", "12 AWG", "?", "10 AWG")
 
 
+@cache
 def heron():
     """A boat with two banks, two panels, a shunt, a selector and a combiner."""
     return job_of(HERON)

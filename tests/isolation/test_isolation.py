@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given, settings, strategies as st
 
 from helpers.home import EXAMPLES
+from helpers.studies import studied
 from rigfolio.answers.isolate import isolation_report, live_report
 from rigfolio.isolation.energised import CLOSED, Open, SourceReach
 from rigfolio.isolation.kept import must_stay_on
@@ -59,10 +60,7 @@ def opens(plan):
 
 
 def example(name):
-    result_texts, rig, errors = load(str(EXAMPLES / name))
-    assert result_texts
-    assert errors == ()
-    return Study(rig, rig.book)
+    return studied(EXAMPLES / name)
 
 
 def test_charger_first_then_the_disconnect():

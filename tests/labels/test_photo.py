@@ -3,7 +3,7 @@
 import io
 import struct
 import zlib
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from types import ModuleType
 
@@ -166,22 +166,22 @@ def test_every_kind_of_pixel_is_read(mode: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("content", "said"),
+    ("made", "said"),
     [
-        (b"", "it is no picture"),
-        (webp(), "save it as JPEG or PNG"),
-        (b"\0\0\0\x18ftypheic" + bytes(60), "save it as JPEG or PNG"),
-        (text_bomb(), "the picture is broken"),
-        (b"\xff\xd8\xff\xe0 not a jpeg", "picture"),
-        (b"<svg xmlns='http://www.w3.org/2000/svg'/>", "it is no picture"),
-        (picture()[:2000], "the picture is broken"),
-        (bomb(), "pixels"),
+        (lambda: b"", "it is no picture"),
+        (webp, "save it as JPEG or PNG"),
+        (lambda: b"\0\0\0\x18ftypheic" + bytes(60), "save it as JPEG or PNG"),
+        (text_bomb, "the picture is broken"),
+        (lambda: b"\xff\xd8\xff\xe0 not a jpeg", "picture"),
+        (lambda: b"<svg xmlns='http://www.w3.org/2000/svg'/>", "it is no picture"),
+        (lambda: picture()[:2000], "the picture is broken"),
+        (bomb, "pixels"),
     ],
 )
 def test_what_is_no_picture_gets_a_clear_answer(
-    content: bytes, said: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+    made: Callable[[], bytes], said: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    file = rig(tmp_path, content)
+    file = rig(tmp_path, made())
     out = tmp_path / "out"
     assert main(["photo", str(file), "-o", f"{out}/"]) == 2
     told = capsys.readouterr().err

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from helpers.home import RIGS
+from helpers.studies import studied, study_from
 from rigfolio.isolation.energised import CLOSED, Open
 from rigfolio.judgement.result import check
 from rigfolio.operating.expected import shut_words, stages
@@ -40,9 +41,7 @@ circuit B1+ "Detector" fuse 1 A, always on
 
 @cache
 def study(name: str = "bench") -> Study:
-    result = check(name, text=SMALL) if name == "bench" else check(name)
-    assert result.study is not None
-    return result.study
+    return study_from(SMALL) if name == "bench" else studied(Path(name))
 
 
 def points(study_: Study) -> list[MeterPoint]:

@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given, settings, strategies as st
 
 from helpers.home import EXAMPLES
+from helpers.studies import checked
 from rigfolio.findings import Span
-from rigfolio.judgement.result import check
 from rigfolio.model.graph import Rig
 from rigfolio.model.reading import Reading
 from rigfolio.reading.meter import read_log
@@ -20,7 +20,7 @@ WREN = EXAMPLES / "marsh-wren-17.rig"
 
 @cache
 def wren() -> Rig:
-    study = check(str(WREN)).study
+    study = checked(WREN).study
     assert study is not None
     return study.rig
 

@@ -10,8 +10,8 @@ from hypothesis import given, settings, strategies as st
 from helpers.home import EXAMPLES
 from helpers.label_rigs import job_of
 from helpers.schematic_rigs import HERON, heron, tangle
+from helpers.studies import job_from
 from rigfolio.cli.entry import main
-from rigfolio.judgement import result as app
 from rigfolio.render.dot import program
 from rigfolio.render.svg import write_svg
 from rigfolio.schematic import diagram, dot_text
@@ -30,7 +30,7 @@ def read_by_graphviz(text):
 @pytest.mark.dot
 @pytest.mark.parametrize("name", NAMES)
 def test_graphviz_finds_every_wire_with_its_gauge_and_colour(name):
-    job = app.job_of(app.check(str(EXAMPLES / f"{name}.rig")))
+    job = job_from(EXAMPLES / f"{name}.rig")
     found = read_by_graphviz(dot_text(job))
     edges = found["edges"]
     wires = [wire for edge in edges for wire in edge.get("wires", "").split(", ") if wire]

@@ -12,10 +12,10 @@ from hypothesis import given, settings, strategies as st
 
 from helpers.home import RIGS
 from helpers.label_rigs import BARE, groups, job_of, marsh_wren, off_paper, panel_of, words
+from helpers.studies import job_from
 from rigfolio.books.directory_code import code_limits
 from rigfolio.draw.lettering import overlaps, printable, text_box
 from rigfolio.draw.page import Text, flat
-from rigfolio.judgement import result as app
 from rigfolio.record import replace
 from rigfolio.render.pdf import write_pdf
 from rigfolio.sheets import directory_code
@@ -57,12 +57,12 @@ def panels(texts):
 
 @cache
 def example(path):
-    return directory_code.pages(app.job_of(app.check(str(path))))
+    return directory_code.pages(job_from(path))
 
 
 @pytest.mark.parametrize("path", RIGS, ids=[path.stem for path in RIGS])
 def test_examples_are_read_off_paper(path):
-    job = app.job_of(app.check(str(path)))
+    job = job_from(path)
     texts = decoded(example(path))
     assert len(texts) == len(groups(example(path), "code-")) >= len(job.rig.panels)
     said = panels(texts)

@@ -10,12 +10,12 @@ from PIL import Image
 
 from helpers.home import EXAMPLES
 from helpers.label_rigs import FEW, NAMES, panel_of, words
+from helpers.studies import job_from
 from rigfolio.books.label_stock import label_sheets, tape
 from rigfolio.cli.entry import main
 from rigfolio.draw.lettering import overlaps, text_box
 from rigfolio.draw.page import Group, Line, Page, flat, texts
 from rigfolio.job import Wish
-from rigfolio.judgement.result import check, job_of as job_of_result
 from rigfolio.record import replace
 from rigfolio.render.pdf import write_pdf
 from rigfolio.sheets import label_sheet, label_tape, tape_strip
@@ -25,7 +25,7 @@ MM = 25.4 / 72.0
 
 
 def job(name: str = "marsh-wren-17.rig"):
-    return job_of_result(check(str(EXAMPLES / name)))
+    return job_from(EXAMPLES / name)
 
 
 def outside(page):

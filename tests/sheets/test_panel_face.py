@@ -9,11 +9,12 @@ from hypothesis import given, strategies as st
 
 from helpers.home import EXAMPLES
 from helpers.label_rigs import BARE, FEW, NAMES, job_of, off_paper, panel_of, words
+from helpers.studies import checked, job_from
 from rigfolio.books.colours import colour_book
 from rigfolio.draw.lettering import extent, overlaps
 from rigfolio.draw.page import PAPERS, Group, contrast, texts
 from rigfolio.job import Wish
-from rigfolio.judgement.result import check, job_of as job_of_result
+from rigfolio.judgement.result import job_of as job_of_result
 from rigfolio.render.pdf import write_pdf
 from rigfolio.sheets import panel_face
 
@@ -49,7 +50,7 @@ def cells(more: str) -> dict[str, tuple[float, float]]:
 
 @pytest.mark.parametrize("name", sorted(path.name for path in EXAMPLES.glob("*.rig")))
 def test_every_slot_of_the_examples(name):
-    job = job_of_result(check(str(EXAMPLES / name)))
+    job = job_from(EXAMPLES / name)
     pages = panel_face.pages(job)
     seen = words(pages)
     for page in pages:
@@ -118,7 +119,7 @@ def test_any_names_fit(slots, names):
 
 
 def test_small_panels_share_a_page_and_stay_within_the_margins() -> None:
-    result = check(str(EXAMPLES / "lapwing-cabin.rig"))
+    result = checked(EXAMPLES / "lapwing-cabin.rig")
     for name in ("a4", "letter"):
         (page,) = panel_face.pages(job_of_result(result, Wish(paper=name)))
         assert page.width_mm == PAPERS[name].width_mm

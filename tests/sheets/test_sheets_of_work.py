@@ -4,6 +4,7 @@ No two texts overlap, none leaves its frame, none is cut or smaller than 7 pt, a
 every circuit, slot and wire is found where it belongs; the same text gives the same bytes.
 """
 
+from functools import cache
 from pathlib import Path
 from types import ModuleType
 
@@ -12,6 +13,7 @@ from hypothesis import given, settings
 
 from helpers.home import RIGS
 from helpers.label_rigs import off_paper
+from helpers.studies import job_from
 from helpers.work_rigs import GENERATED, LONGEST, two_panels
 from rigfolio.draw.frame import FLOOR_PT, STRIP_MM, body
 from rigfolio.draw.lettering import overlaps, text_box
@@ -102,14 +104,18 @@ def prove(job: Job, sheet: ModuleType) -> None:
     assert missing(job, sheet, said(pages)) == []
 
 
+@cache
+def job_anew(file: Path) -> Job:
+    """An example read and judged once more."""
+    return job_of_result(check(str(file)))
+
+
 @pytest.mark.parametrize("sheet", SHEETS, ids=lambda sheet: sheet.SHEET.file)
 @pytest.mark.parametrize("file", RIGS, ids=lambda file: file.stem)
 def test_the_examples(file: Path, sheet: ModuleType) -> None:
-    job = job_of_result(check(str(file)))
+    job = job_from(file)
     prove(job, sheet)
-    first, again = (
-        write_pdf(sheet.pages(job_of_result(check(str(file)))), title="x") for _ in range(2)
-    )
+    first, again = (write_pdf(sheet.pages(one), title="x") for one in (job, job_anew(file)))
     assert first == again
 
 

@@ -5,6 +5,7 @@ from hypothesis import given, strategies as st
 
 from helpers.home import EXAMPLES
 from helpers.label_rigs import BARE, FEW, NAMES, job_of, off_paper, panel_of, words
+from helpers.studies import job_from
 from rigfolio.draw.lettering import overlaps
 from rigfolio.judgement.result import check, job_of as job_of_result
 from rigfolio.sheets import survey
@@ -12,7 +13,7 @@ from rigfolio.sheets import survey
 
 @pytest.mark.parametrize("name", sorted(path.name for path in EXAMPLES.glob("*.rig")))
 def test_every_slot_and_wire_has_its_row(name):
-    job = job_of_result(check(str(EXAMPLES / name)))
+    job = job_from(EXAMPLES / name)
     pages = survey.pages(job)
     seen = words(pages)
     for page in pages:

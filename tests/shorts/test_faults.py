@@ -3,13 +3,12 @@
 import math
 
 import pytest
-from helpers.studies import study_from
 
 from helpers.circuits import Made, Netlist, internal
 from helpers.home import RIGS
 from helpers.lamp import BRANCH_OHM, FEED_OHM, HOT, LAMP, lamp
+from helpers.studies import studied, study_from
 from rigfolio.isolation.energised import Open
-from rigfolio.judgement.result import load
 from rigfolio.model.graph import Rig
 from rigfolio.record import replace
 from rigfolio.shorts.faults import Faults, fault_at
@@ -77,9 +76,7 @@ def places(study: Study, count: int) -> list[str]:
 
 @pytest.mark.parametrize("file", RIGS, ids=lambda file: file.stem)
 def test_examples_as_a_simulator_has_them(file):
-    _, rig, errors = load(str(file))
-    assert rig is not None, errors
-    study = Study(rig, rig.book)
+    study = studied(file)
     assert compare(study, places(study, 12)) >= 8
 
 

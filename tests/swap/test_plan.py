@@ -1,11 +1,13 @@
 """The work at a panel: the order of its parts, and what a change asks for."""
 
 import re
+from functools import cache
 from pathlib import Path
 
 import pytest
 
 from helpers.home import RIGS
+from helpers.studies import checked
 from rigfolio.folio.versions import compared
 from rigfolio.judgement.result import Result, check, job_of
 from rigfolio.sheets import test_sheet
@@ -15,16 +17,19 @@ from rigfolio.swap.power import WorkPart, ranges
 WREN = next(file for file in RIGS if "wren" in file.stem).read_text(encoding="utf-8")
 
 
+@cache
 def judged(text: str) -> Result:
     return check("wren.rig", text=text)
 
 
+@cache
 def parts(text: str) -> tuple[WorkPart, ...]:
     study = judged(text).study
     assert study is not None
     return work(study, "P1")
 
 
+@cache
 def since(*edits: tuple[str, str]) -> tuple[WorkPart, ...]:
     text = WREN
     for old, new in edits:
@@ -77,7 +82,7 @@ def test_power_comes_back_through_a_lamp_and_chargers_last() -> None:
 
 def test_a_selector_is_turned_and_has_a_lamp_between_a_battery_and_its_common() -> None:
     file = next(file for file in RIGS if "kittiwake" in file.stem)
-    study = check(str(file)).study
+    study = checked(file).study
     assert study is not None
     live = words(work(study, "P1"), "Live: the feed alone")
     assert (
@@ -91,7 +96,7 @@ def test_the_lamp_bears_what_stands_across_the_open_part(panel: str, volts: str)
     # The house panel hangs on a converter whose fuse is on the 48 V side: a lamp for the 12 V of
     # the panel would burn out there. The bunkhouse panel hangs on a slot of the 12 V side.
     file = next(file for file in RIGS if "lapwing" in file.stem)
-    study = check(str(file)).study
+    study = checked(file).study
     assert study is not None
     assert f"a lamp for {volts}" in words(work(study, panel), "Live: the feed alone")
 
@@ -99,7 +104,7 @@ def test_the_lamp_bears_what_stands_across_the_open_part(panel: str, volts: str)
 @pytest.mark.parametrize("file", RIGS, ids=lambda file: file.stem)
 def test_readings_bear_the_numbers_of_the_test_sheet(file: Path) -> None:
     """The sheet numbers the readings of all panels; what a plan names is found there."""
-    result = check(str(file))
+    result = checked(file)
     study = result.study
     assert study is not None
     printed = {row[0]: row for row in test_sheet.table(job_of(result))[1:]}
@@ -197,7 +202,7 @@ def test_a_panel_that_is_not_there() -> None:
 
 @pytest.mark.parametrize("file", RIGS, ids=lambda file: file.stem)
 def test_every_circuit_of_a_panel_is_in_its_plan(file: Path) -> None:
-    study = check(str(file)).study
+    study = checked(file).study
     assert study is not None
     assert study.rig.panels
     for panel in study.rig.panels:

@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 
 from helpers.home import RIGS
+from helpers.studies import checked
 from rigfolio.folio.versions import compared
 from rigfolio.judgement.result import check
 from rigfolio.swap.purchases import Pick, picks
@@ -119,7 +120,7 @@ def test_wire_comes_by_size() -> None:
 
 @pytest.mark.parametrize("file", RIGS, ids=lambda f: f.stem)
 def test_every_wire_and_fuse_of_the_examples_is_on_the_list(file: Path) -> None:
-    study = check(str(file)).study
+    study = checked(file).study
     assert study is not None
     found = picks(study)
     places = {place for pick in found if pick.group == "Wire" for place in pick.places}
