@@ -1,20 +1,19 @@
 """Operating points against a circuit simulator and against sums done by hand."""
 
 import math
-from pathlib import Path
 
 import pytest
 
+from helpers.circuits import Made, Netlist, Simulated, key
+from helpers.home import RIGS
+from helpers.studies import study_from
 from rigfolio.isolation.energised import Open
 from rigfolio.judgement.result import load
 from rigfolio.model.graph import Load, Rig
 from rigfolio.network.graph import edge_name, ends
 from rigfolio.operating.point import Operating, operating, point_of, standing
 from rigfolio.study import Study
-from study.circuits import Made, Netlist, Simulated, key
-from study.lamp import study_from
 
-EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.rig"))
 SEEDS = range(120)
 NEAR = {"rel": 1e-6, "abs": 1e-7}
 
@@ -98,7 +97,7 @@ def agrees(study: Study, on: set[str]) -> int:
     return compared
 
 
-@pytest.mark.parametrize("file", EXAMPLES, ids=lambda file: file.stem)
+@pytest.mark.parametrize("file", RIGS, ids=lambda file: file.stem)
 def test_examples_as_a_simulator_has_them(file):
     _, rig, errors = load(str(file))
     assert rig is not None, errors
@@ -122,7 +121,7 @@ def batteries(rig: Rig) -> list[set[str]]:
 
 def test_what_no_source_feeds_is_dead_in_the_examples():
     dead = {}
-    for file in EXAMPLES:
+    for file in RIGS:
         _, rig, errors = load(str(file))
         assert rig is not None, errors
         study = Study(rig, rig.book)

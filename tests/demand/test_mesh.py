@@ -6,6 +6,7 @@ from math import sqrt
 import pytest
 from hypothesis import given, settings, strategies as st
 
+from demand.test_drop import OHM_PER_KFT, solved
 from rigfolio.demand.drop import drops_of
 from rigfolio.demand.flows import flows_of
 from rigfolio.findings import Unknown
@@ -14,7 +15,6 @@ from rigfolio.model.graph import Conductor
 from rigfolio.network.graph import edge_name
 from rigfolio.record import replace
 from rigfolio.study import Study
-from study.test_drop import OHM_PER_KFT, solved
 
 SIDE_BY_SIDE = """rig "Two feeders"
     system 12 V

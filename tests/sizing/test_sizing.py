@@ -2,11 +2,11 @@
 
 import json
 import re
-from pathlib import Path
 
 import pytest
 from hypothesis import given, settings, strategies as st
 
+from helpers.home import EXAMPLES
 from rigfolio.answers.size import size_report
 from rigfolio.books.conductors import awg_sizes, metric_sizes
 from rigfolio.books.loader import load_book
@@ -21,7 +21,6 @@ from rigfolio.sizing.edits import edits_for
 from rigfolio.sizing.least import LEAST_GAUGE
 from rigfolio.sizing.proposals import sizes
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
 SOUND = sorted(EXAMPLES.glob("*.rig"))
 FAULTY = sorted((EXAMPLES / "faulty").glob("*.rig"))
 SIZING = frozenset({
