@@ -6,8 +6,7 @@ Run with `python tests/make_out.py`, then look at every page that changed before
 import sys
 from pathlib import Path
 
-HOME = Path(__file__).resolve().parents[1]
-sys.path.insert(0, str(HOME / "src"))
+from helpers.home import HOME
 
 WIDE_PX, NARROW_PX = 1600, 900
 PICTURES = {

@@ -8,12 +8,10 @@ to read colours by, lamp light that is a little yellow, and noise. Run with
 
 import random
 import sys
-from pathlib import Path
 
 from PIL import Image, ImageChops, ImageDraw, ImageFilter
 
-HOME = Path(__file__).resolve().parents[1]
-sys.path.insert(0, str(HOME / "src"))
+from helpers.home import HOME
 
 SIZE = (1200, 1500)
 SCALE = 2

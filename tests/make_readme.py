@@ -4,12 +4,10 @@ Run with `python tests/make_readme.py`; a house test holds the README to it.
 """
 
 import re
-import sys
 from importlib import import_module
-from pathlib import Path
 
-HOME = Path(__file__).resolve().parents[1]
-sys.path.insert(0, str(HOME / "src"))
+from helpers.home import HOME
+
 README = HOME / "README.md"
 
 

@@ -4,21 +4,20 @@ exactly what their last column expects.
 The hand calculations start from published tables and use nothing of the package but its answers.
 """
 
-import importlib.util
 import math
 from pathlib import Path
-from types import ModuleType
 
 import pytest
 
+from helpers.cases import read_cases
+from helpers.home import EXAMPLES, FAULTY
+from helpers.studies import checked
 from rigfolio.demand.drop import drops_of
 from rigfolio.demand.flows import flows_of
 from rigfolio.findings import Severity
 from rigfolio.judgement.result import Result, check
 from rigfolio.study import Study
 
-ROOT = Path(__file__).resolve().parents[1]
-EXAMPLES = ROOT / "examples"
 SOUND = ("heron-van", "kittiwake-30", "lapwing-cabin", "marsh-wren-17")
 BOOK = {
     "heron-van": "vehicle",
@@ -26,7 +25,6 @@ BOOK = {
     "lapwing-cabin": "rv",
     "marsh-wren-17": "rv",
 }
-FAULTY = sorted((EXAMPLES / "faulty").glob("*.rig"))
 
 # Ohm per 1000 ft at 75 °C, uncoated stranded copper.
 # Source: NFPA 70-2023 Chapter 9 Table 8 (seen as a data file, that of 16 AWG from memory).
@@ -41,20 +39,8 @@ COPPER_PER_K = 0.00393
 INVERTER_EFFICIENCY = 0.85
 
 
-def _cases() -> ModuleType:
-    """The reader of case files, which stands beside the tests."""
-    spec = importlib.util.spec_from_file_location(
-        "case_files", Path(__file__).parent / "conftest.py"
-    )
-    assert spec is not None
-    assert spec.loader is not None
-    module = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(module)
-    return module
-
-
 def _checked(name: str) -> Result:
-    return check(str(EXAMPLES / f"{name}.rig"))
+    return checked(EXAMPLES / f"{name}.rig")
 
 
 def _study(name: str) -> Study:
@@ -122,7 +108,7 @@ def test_three_rule_books_are_shown() -> None:
 
 @pytest.mark.parametrize("path", FAULTY, ids=lambda path: path.stem)
 def test_a_faulty_example_says_what_it_expects(path: Path, tmp_path: Path) -> None:
-    (case,) = _cases().read_cases(path)
+    (case,) = read_cases(path)
     assert case.expected != ()
     result = check(case.write(tmp_path))
     assert case.mismatches(result.findings, result.texts) == []
@@ -140,9 +126,7 @@ def test_a_faulty_example_reads_as_a_lesson(path: Path) -> None:
 
 
 def test_the_faulty_examples_show_most_rules() -> None:
-    shown = {
-        one.rule for path in FAULTY for case in _cases().read_cases(path) for one in case.expected
-    }
+    shown = {one.rule for path in FAULTY for case in read_cases(path) for one in case.expected}
     assert shown >= {
         "fuse-over-wire", "fuse-too-far", "unprotected-wire", "return-too-thin", "voltage-drop",
         "panel-overloaded", "busbar-overloaded", "switch-overloaded", "fuse-overloaded",

@@ -25,8 +25,8 @@ from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from math import exp, hypot, prod
-from pathlib import Path
 
+from helpers.home import EXAMPLES
 from rigfolio.books.diagnosis import figure, meter_volt
 from rigfolio.diagnosis.choice import Choice, choices, is_settled
 from rigfolio.diagnosis.evidence import Evidence, Scenes
@@ -38,7 +38,6 @@ from rigfolio.model.graph import Circuit
 from rigfolio.model.reading import Measure, Reading, Symptom
 from rigfolio.operating.meter import NOTHING_WRONG, Scene, Wrong, edges_of
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
 MOST = 10
 _SERIES = ("joint", "contact")
 BANDS = (0.0, 0.3, 0.5, 0.7, 0.8, 0.9, 0.95, 0.98, 1.001)

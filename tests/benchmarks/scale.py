@@ -18,7 +18,6 @@ from pathlib import Path
 SLOTS = 24
 SIZES = (96, 1_008, 10_008)
 MANY = 1_000
-ROOT = Path(__file__).parents[2]
 ENVIRONMENT = {k: v for k, v in os.environ.items() if k != "PYTHONDONTWRITEBYTECODE"}
 
 

@@ -5,19 +5,15 @@ for each example and sums for the faulty rigs and the generated ones, by kind.
 """
 
 import sys
-from pathlib import Path
 from time import process_time
 
-sys.path.append(str(Path(__file__).parents[1] / "schematic"))
-
-from diagram_checks import faults
-from diagram_rigs import KINDS, text_of
-
+from helpers.diagram_checks import faults
+from helpers.diagram_rigs import KINDS, text_of
+from helpers.home import EXAMPLES
 from rigfolio.judgement import result as app
 from rigfolio.render import dot
 from rigfolio.schematic import diagram
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
 SAID = ("pages", "marks", "crossings", "seconds", "bend", "overlap", "struck", "off", "small",
         "paper", "lost")  # fmt: skip
 

@@ -20,10 +20,10 @@ from pkgutil import iter_modules
 from types import ModuleType
 
 import rigfolio.sheets
+from helpers.home import EXAMPLES
 from rigfolio.judgement.result import check, job_of
 from rigfolio.render.pdf import write_pdf
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
 SHEETS = [
     module
     for each in iter_modules(rigfolio.sheets.__path__)

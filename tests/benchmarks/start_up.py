@@ -10,11 +10,11 @@ import statistics
 import subprocess
 import sys
 import time
-from pathlib import Path
+
+from helpers.home import HOME
 
 ROUNDS = 41
-ROOT = Path(__file__).parents[2]
-RIG = str(ROOT / "examples" / "marsh-wren-17.rig")
+RIG = str(HOME / "examples" / "marsh-wren-17.rig")
 # Where no bytecode may be written every module would be compiled again in every process.
 ENVIRONMENT = {k: v for k, v in os.environ.items() if k != "PYTHONDONTWRITEBYTECODE"}
 
@@ -33,7 +33,7 @@ def seconds(*arguments: str) -> float:
 
 def main() -> None:
     """Print both medians and their ratio."""
-    compileall.compile_dir(ROOT / "src" / "rigfolio", quiet=1)
+    compileall.compile_dir(HOME / "src" / "rigfolio", quiet=1)
     lark: list[float] = []
     check: list[float] = []
     seconds("-m", "rigfolio", "check", RIG)

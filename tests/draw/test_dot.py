@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from helpers.home import environment
 from rigfolio.render import dot
 from rigfolio.render.dot import Box, BoxCentre, Edge, LayoutError, dot_text, place
 
@@ -117,6 +118,6 @@ def test_graphviz_is_not_imported_before_it_is_needed():
     code = "import sys, rigfolio.render.dot; print('graphviz' in sys.modules)"
     done = subprocess.run(
         [sys.executable, "-c", code], capture_output=True, text=True, check=True,
-        env={"PYTHONPATH": str(Path(dot.__file__).parents[2])},
+        env=environment(),
     )  # fmt: skip
     assert done.stdout.strip() == "False"

@@ -10,14 +10,14 @@ import pdfplumber
 import pypdf
 import pytest
 
+from helpers.home import environment
 from rigfolio.draw.lettering import printable
 from rigfolio.draw.page import MM_PER_PT, Line, Page, Pen, Text, rect
 from rigfolio.render.pdf import write_pdf
 
 BUILD = """
 import sys, hashlib
-sys.path[:0] = [{tests!r}]
-from conftest import sample_page
+from helpers.sample_page import sample_page
 from rigfolio.render.image import write_png
 from rigfolio.render.pdf import write_pdf
 from rigfolio.render.svg import write_svg
@@ -102,18 +102,16 @@ def test_hostile_text_stays_text(hostile: str) -> None:
 
 
 def test_same_bytes_in_any_process(tmp_path: Path) -> None:
-    source = Path(__file__).resolve().parents[2] / "src"
-    code = BUILD.format(tests=str(Path(__file__).parent))
     outputs = []
     for seed, date in (("1", None), ("2", "1700000000"), ("3", None)):
-        environment = {**os.environ, "PYTHONHASHSEED": seed, "PYTHONPATH": str(source)}
-        environment.pop("SOURCE_DATE_EPOCH", None)
+        surroundings = environment(PYTHONHASHSEED=seed)
+        surroundings.pop("SOURCE_DATE_EPOCH", None)
         if date is not None:
-            environment["SOURCE_DATE_EPOCH"] = date
+            surroundings["SOURCE_DATE_EPOCH"] = date
         outputs.append(
             subprocess.run(
-                [sys.executable, "-B", "-c", code],
-                env=environment,
+                [sys.executable, "-B", "-c", BUILD],
+                env=surroundings,
                 cwd=tmp_path,
                 capture_output=True,
                 text=True,

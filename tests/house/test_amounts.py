@@ -4,7 +4,7 @@ import ast
 import re
 from collections.abc import Iterator
 
-from make_readme import HOME
+from helpers.home import HOME
 
 SOURCE = HOME / "src" / "rigfolio"
 # Lengths, times and temperatures are left out: most of those are of paper, clocks and tables.

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from make_readme import HOME
+from helpers.home import HOME
 from rigfolio import sheet
 from rigfolio.cli import registry
 

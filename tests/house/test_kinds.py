@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 import rigfolio.statements
-from make_readme import HOME
+from helpers.home import HOME
 from rigfolio.answers.isolate import isolation_report, live_report
 from rigfolio.demand.energy import charging
 from rigfolio.draw.symbols import SYMBOLS

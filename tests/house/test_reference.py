@@ -5,10 +5,10 @@ example in it is a rig that is understood.
 """
 
 import re
-from pathlib import Path
 
 import pytest
 
+from helpers.home import HOME
 from rigfolio.books.colours import colour_book
 from rigfolio.judgement.result import load
 from rigfolio.lang.fact import describe
@@ -17,7 +17,7 @@ from rigfolio.lang.patterns import STUDS, TERMINALS
 from rigfolio.reading.text import reference, words
 from rigfolio.units import UNITS
 
-PAGE = Path(__file__).parents[2] / "grammar" / "REFERENCE.md"
+PAGE = HOME / "grammar" / "REFERENCE.md"
 TEXT = PAGE.read_text(encoding="utf-8")
 SECTIONS = {
     part.split("\n", 1)[0]: part for part in re.split(r"^## ", TEXT, flags=re.MULTILINE)[1:]

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from make_readme import HOME
+from helpers.home import HOME
 
 SOURCE = HOME / "src" / "rigfolio"
 ANSWERS = {

@@ -6,12 +6,11 @@ from types import MappingProxyType
 
 import pytest
 
+from helpers.home import HOME
 from house import rooms
 from house.rooms import Tree
-from make_readme import HOME
 
 SETTINGS = HOME / "pyproject.toml"
-HOUSE = Tree(HOME / "src" / "rigfolio")
 OLD_DIAGRAM = ("rigfolio.schematic", "rigfolio.draw.router")
 """Is laid out anew; sizes and names of what it consists of now go with it."""
 FOUND_BY_FOLDER = tuple(
@@ -19,35 +18,41 @@ FOUND_BY_FOLDER = tuple(
 )
 
 
-def test_no_package_is_crowded() -> None:
-    assert list(rooms.crowded(HOUSE, FOUND_BY_FOLDER)) == []
+@pytest.fixture(scope="module")
+def house() -> Tree:
+    """The package, read when the first test asks for it."""
+    return Tree(HOME / "src" / "rigfolio")
 
 
-def test_no_import_goes_past_a_face() -> None:
-    assert len(HOUSE.faces) > 20
-    assert list(rooms.past_a_face(HOUSE)) == []
+def test_no_package_is_crowded(house: Tree) -> None:
+    assert list(rooms.crowded(house, FOUND_BY_FOLDER)) == []
 
 
-def test_faces_give_what_others_use() -> None:
-    assert list(rooms.wrong_faces(HOUSE)) == []
+def test_no_import_goes_past_a_face(house: Tree) -> None:
+    assert len(house.faces) > 20
+    assert list(rooms.past_a_face(house)) == []
 
 
-def test_no_files_go_round_in_a_circle() -> None:
-    assert len(HOUSE.imports) > 1000
-    assert list(rooms.circles(HOUSE)) == []
+def test_faces_give_what_others_use(house: Tree) -> None:
+    assert list(rooms.wrong_faces(house)) == []
 
 
-def test_imports_go_down_only() -> None:
-    assert list(rooms.upward(HOUSE, rooms.layers_of(SETTINGS), ("grammar", "__main__"))) == []
+def test_no_files_go_round_in_a_circle(house: Tree) -> None:
+    assert len(house.imports) > 1000
+    assert list(rooms.circles(house)) == []
 
 
-def test_nothing_is_larger_than_agreed() -> None:
+def test_imports_go_down_only(house: Tree) -> None:
+    assert list(rooms.upward(house, rooms.layers_of(SETTINGS), ("grammar", "__main__"))) == []
+
+
+def test_nothing_is_larger_than_agreed(house: Tree) -> None:
     # The flows of a rig are being divided among scenarios.
-    assert list(rooms.large(HOUSE, (*OLD_DIAGRAM, "rigfolio.demand.flows"))) == []
+    assert list(rooms.large(house, (*OLD_DIAGRAM, "rigfolio.demand.flows"))) == []
 
 
-def test_a_class_name_means_one_thing() -> None:
-    assert list(rooms.classes_of_one_name(HOUSE, OLD_DIAGRAM)) == []
+def test_a_class_name_means_one_thing(house: Tree) -> None:
+    assert list(rooms.classes_of_one_name(house, OLD_DIAGRAM)) == []
 
 
 FACE = """

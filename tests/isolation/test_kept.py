@@ -8,7 +8,9 @@ import networkx as nx
 import pytest
 from hypothesis import given, settings, strategies as st
 
-from conftest import read_cases
+from helpers.cases import read_cases
+from helpers.circuits import Made
+from helpers.home import HOME
 from rigfolio.answers.isolate import live_report
 from rigfolio.findings import Severity
 from rigfolio.isolation import must_stay_on, opened, states_of
@@ -19,9 +21,7 @@ from rigfolio.network import edge_name, ends
 from rigfolio.reports.objects import as_json
 from rigfolio.rules import always_on_behind_disconnect as rule
 from rigfolio.study import Study
-from study.circuits import Made
 
-HOME = Path(__file__).parents[2]
 FILES = sorted((HOME / "examples").rglob("*.rig"))
 CASES = [
     case for file in sorted((HOME / "tests").rglob("*.rig")) for case in read_cases(file)

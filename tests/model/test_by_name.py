@@ -2,17 +2,15 @@
 
 import copy
 import pickle
-from pathlib import Path
 
 import pytest
 from hypothesis import given, settings, strategies as st
 
-from rigfolio.judgement.result import load
+from helpers.home import RIGS
+from helpers.studies import studied
 from rigfolio.model.graph import Index
 from rigfolio.record import fields_of, replace
 
-EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.rig"))
-RIGS = [rig for _, rig, _ in (load(str(file)) for file in EXAMPLES) if rig is not None]
 NAMES = ["A1", "B1", "P1.3", "W2", ""]
 OWN = {"conductors": "name", "circuits": "place"}
 KINDS = Index.__match_args__
@@ -31,7 +29,7 @@ def renamed(kind, part, name):
 @st.composite
 def rigs(draw):
     """An example with some of its parts in any order, several of them under one name."""
-    rig = draw(st.sampled_from(RIGS))
+    rig = draw(st.sampled_from(RIGS).map(lambda file: studied(file).rig))
     changed = {}
     for kind in KINDS:
         parts = draw(st.lists(st.sampled_from(getattr(rig, kind)), max_size=6))
@@ -53,8 +51,9 @@ def test_by_name_is_as_a_search_from_the_front(rig):
             assert held.get(name) is scanned(rig, kind, name)
 
 
-@pytest.mark.parametrize("rig", RIGS, ids=lambda rig: rig.name)
-def test_every_part_of_an_example_is_found(rig):
+@pytest.mark.parametrize("file", RIGS, ids=lambda file: file.stem)
+def test_every_part_of_an_example_is_found(file):
+    rig = studied(file).rig
     assert rig.conductors
     assert rig.sources
     for kind in KINDS:
@@ -68,7 +67,7 @@ def test_every_part_of_an_example_is_found(rig):
 
 
 def test_what_is_not_there_is_no_part():
-    rig = RIGS[0]
+    rig = studied(RIGS[0]).rig
     for kind in KINDS:
         assert getattr(rig.by_name, kind).get("nobody") is None
         with pytest.raises(KeyError, match="nobody"):
@@ -78,8 +77,8 @@ def test_what_is_not_there_is_no_part():
 
 
 def test_what_was_found_is_no_part_of_the_value():
-    fresh = replace(RIGS[0])
-    asked = replace(RIGS[0])
+    fresh = replace(studied(RIGS[0]).rig)
+    asked = replace(studied(RIGS[0]).rig)
     assert asked.by_name is asked.by_name
     assert asked == fresh
     assert repr(asked) == repr(fresh)
@@ -88,7 +87,7 @@ def test_what_was_found_is_no_part_of_the_value():
 
 
 def test_a_changed_rig_finds_its_own_parts():
-    rig = RIGS[0]
+    rig = studied(RIGS[0]).rig
     assert rig.by_name.devices
     for other in (replace(rig, devices=()), copy.copy(rig), pickle.loads(pickle.dumps(rig))):
         assert other.by_name is not rig.by_name

@@ -17,9 +17,9 @@ from rigfolio.operating.scenario import alone, drawn_in, own_circuit, point_in
 from rigfolio.record import replace
 from rigfolio.sizing.proposals import sizes
 from rigfolio.study import Study
-from study.circuits import Made, Netlist
-from study.lamp import study_from
-from study.test_mesh import made
+from helpers.circuits import Made, Netlist
+from helpers.lamp import study_from
+from helpers.test_mesh import made
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 SOUND = sorted(EXAMPLES.glob("*.rig"))

@@ -5,13 +5,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
+from helpers.home import EXAMPLES, HOME
 from rigfolio.answers.manual import ERRORS
 from rigfolio.books.loader import book_names
 from rigfolio.cli.registry import command_names
 from rigfolio.rule import rule_names
 
-HOME = Path(__file__).resolve().parents[2]
-EXAMPLES = HOME / "examples"
 GIVEN = Path(__file__).parent / "given"
 BROKEN = HOME / "tests" / "messages" / "several.rig"
 RIGS = tuple(sorted(file.stem for file in EXAMPLES.glob("*.rig")))

@@ -2,11 +2,11 @@
 
 import re
 from itertools import pairwise
-from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, Phase, given, settings, strategies as st
 
+from helpers.home import RIGS, TESTS
 from rigfolio.findings import Finding
 from rigfolio.judgement.result import check, load
 from rigfolio.lang.parser import parse
@@ -18,8 +18,7 @@ SOBER = settings(
     derandomize=True, deadline=None, max_examples=50, database=None,
     suppress_health_check=[HealthCheck.too_slow], phases=[Phase.explicit, Phase.generate],
 )  # fmt: skip
-EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.rig"))
-MARSH_WREN = next(file for file in EXAMPLES if file.stem.startswith("marsh-wren"))
+MARSH_WREN = next(file for file in RIGS if file.stem.startswith("marsh-wren"))
 FULL = """\
 rig "Reed Bunting"
     system 12 V
@@ -170,7 +169,7 @@ def test_any_row_of_words_is_answered(text):
 @SOBER
 @given(st.data())
 def test_a_damaged_rig_is_answered(data):
-    text = data.draw(st.sampled_from([FULL, *(file.read_text("utf-8") for file in EXAMPLES)]))
+    text = data.draw(st.sampled_from([FULL, *(file.read_text("utf-8") for file in RIGS)]))
     for _ in range(data.draw(st.integers(1, 4))):
         start = data.draw(st.integers(0, len(text)))
         end = min(len(text), start + data.draw(st.integers(0, 12)))
@@ -218,7 +217,7 @@ def test_order_of_statements_means_nothing(shuffled):
 
 @settings(SOBER, max_examples=10)
 @given(st.data())
-@pytest.mark.parametrize("file", EXAMPLES, ids=lambda file: file.stem)
+@pytest.mark.parametrize("file", RIGS, ids=lambda file: file.stem)
 def test_order_of_statements_changes_no_finding_of_an_example(file, data):
     text = tagged(file.read_text("utf-8"))
     blocks = statements(text)
@@ -304,7 +303,7 @@ def test_units_go_there_and_back(symbol, value):
 
 def test_every_error_has_a_way_out():
     """A likely fix stands beside every error of the cases of the language."""
-    folder = Path(__file__).parents[1] / "statements"
+    folder = TESTS / "statements"
     without = set()
     for file in sorted(folder.glob("*.rig")):
         _, _, found = load(str(file), file.read_text("utf-8"))

@@ -7,7 +7,10 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings, strategies as st
 
-from conftest import read_cases
+from helpers.cases import read_cases
+from helpers.circuits import Made
+from helpers.home import HOME
+from helpers.studies import checked
 from rigfolio.figures.calculation import calculation
 from rigfolio.figures.report import _fuses_words
 from rigfolio.findings import Unknown
@@ -30,9 +33,7 @@ from rigfolio.protection.inflow import source_limit
 from rigfolio.sheets import colour_card, colour_legend, panel_directory, wire_tags
 from rigfolio.study import Study
 from rigfolio.wording import wires_in_order
-from study.circuits import Made
 
-HOME = Path(__file__).parents[2]
 EXAMPLES = sorted((HOME / "examples").glob("*.rig"))
 FAULTY = sorted((HOME / "examples" / "faulty").glob("*.rig"))
 CASES = [
@@ -105,7 +106,7 @@ def _holds(study: Study, wire: Conductor, guard: Guard) -> None:
 
 @pytest.mark.parametrize("file", [*EXAMPLES, *FAULTY], ids=lambda file: file.stem)
 def test_the_guard_of_a_wire_holds_by_the_wiring_of_an_example(file: Path) -> None:
-    study = check(str(file)).study
+    study = checked(file).study
     assert study is not None
     _hold(study)
 
@@ -170,7 +171,7 @@ def _says_circuits(job: Job) -> None:
 
 @pytest.mark.parametrize("file", [*EXAMPLES, *FAULTY], ids=lambda file: file.stem)
 def test_every_sheet_of_an_example_says_what_protection_answers(file: Path) -> None:
-    result = check(str(file))
+    result = checked(file)
     assert result.study is not None
     _says(job_of(result))
 
@@ -190,7 +191,7 @@ def test_every_sheet_of_a_rig_made_up_says_what_protection_answers(seed: int) ->
 
 @pytest.mark.parametrize("file", EXAMPLES, ids=lambda file: file.stem)
 def test_the_calculation_names_the_devices_that_guard(file: Path) -> None:
-    study = check(str(file)).study
+    study = checked(file).study
     assert study is not None
     for line in calculation(study, ()).sections:
         wires = [wire for group in line.section.groups for wire in group.wires]

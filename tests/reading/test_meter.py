@@ -4,23 +4,23 @@ from bisect import bisect
 from collections.abc import Iterable
 from functools import cache
 from math import inf
-from pathlib import Path
 
 import pytest
 from hypothesis import given, settings, strategies as st
 
+from helpers.home import EXAMPLES
+from helpers.studies import checked
 from rigfolio.findings import Span
-from rigfolio.judgement.result import check
 from rigfolio.model.graph import Rig
 from rigfolio.model.reading import Reading
 from rigfolio.reading.meter import read_log
 
-WREN = Path(__file__).parents[2] / "examples" / "marsh-wren-17.rig"
+WREN = EXAMPLES / "marsh-wren-17.rig"
 
 
 @cache
 def wren() -> Rig:
-    study = check(str(WREN)).study
+    study = checked(WREN).study
     assert study is not None
     return study.rig
 

@@ -1,22 +1,19 @@
 """The pages of the diagram, as the person reads them who holds them at the panel."""
 
 import re
-import sys
+from functools import cache
 from itertools import pairwise
-from pathlib import Path
-
-# Test modules are imported by path, so the modules that they share have to be pointed out.
-sys.path.append(str(Path(__file__).parent))
-sys.path.append(str(Path(__file__).parents[1] / "sheets"))
 
 import pypdfium2
 import pytest
-from diagram_checks import faults, groups_of
-from diagram_rigs import KINDS, text_of
 from hypothesis import given, settings, strategies as st
-from rigs_for_labels import job_of, marsh_wren
-from rigs_for_schematic import HERON, heron, panels_of, tangle
 
+from helpers.diagram_checks import faults, groups_of
+from helpers.diagram_rigs import KINDS, text_of
+from helpers.home import EXAMPLES, FOUR_DOZEN
+from helpers.label_rigs import job_of, marsh_wren
+from helpers.schematic_rigs import HERON, heron, panels_of, tangle
+from helpers.studies import job_from
 from rigfolio.draw.page import Circle, Line, Text, texts
 from rigfolio.judgement import result as app
 from rigfolio.render.pdf import write_pdf
@@ -24,7 +21,6 @@ from rigfolio.schematic import diagram
 from rigfolio.schematic.words import printed
 from rigfolio.wording.parts import MINUS, colour_code
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
 PAGES = {"marsh-wren-17": 2, "lapwing-cabin": 1, "heron-van": 2, "kittiwake-30": 3}
 FAULTY = sorted((EXAMPLES / "faulty").glob("*.rig"))
 FEW = settings(max_examples=8, deadline=None, derandomize=True)
@@ -32,7 +28,13 @@ NO_FAULT = {"overlap": 0, "struck": 0, "bend": 0, "off": 0, "small": 0, "paper":
 
 
 def job_in(name):
-    return app.job_of(app.check(str(EXAMPLES / f"{name}.rig")))
+    return job_from(EXAMPLES / f"{name}.rig")
+
+
+@cache
+def drawn(made, *names):
+    """The diagram of a rig that several tests look at."""
+    return diagram(made(*names))
 
 
 def assert_clean(job):
@@ -106,7 +108,7 @@ def test_examples_take_few_pages_and_nothing_crosses(name):
 
 
 def test_a_panel_of_two_dozen_slots_goes_on_slot_by_slot():
-    job = app.job_of(app.check(str(Path(__file__).parents[1] / "sheets" / "four-dozen.rig")))
+    job = job_from(FOUR_DOZEN)
     made = assert_clean(job)
     assert "…" not in assert_all_is_said(job, made)
     shown = [{int(g.ident[3:]) for g in groups_of(page.marks) if re.fullmatch(r"P1\.\d+", g.ident)}
@@ -120,7 +122,7 @@ def test_a_panel_of_two_dozen_slots_goes_on_slot_by_slot():
 
 @pytest.mark.parametrize("path", FAULTY, ids=lambda path: path.stem)
 def test_a_faulty_rig_is_drawn_all_the_same(path):
-    job = app.job_of(app.check(str(path)))
+    job = job_from(path)
     assert_all_is_said(job, assert_clean(job))
 
 
@@ -202,7 +204,7 @@ def test_a_name_used_twice_is_drawn():
 
 def test_slots_stand_below_each_other_in_their_order():
     heights = {}
-    for group in groups_of(diagram(marsh_wren()).pages[0].marks):
+    for group in groups_of(drawn(marsh_wren).pages[0].marks):
         if group.ident.startswith("P1.") and group.ident[3:].isdigit():
             number = next(m for m in group.marks if isinstance(m, Text) and m.text.isdigit())
             heights[int(number.text)] = number.at[1]
@@ -210,7 +212,7 @@ def test_slots_stand_below_each_other_in_their_order():
 
 
 def test_loads_of_a_panel_stand_in_one_column():
-    made = diagram(job_in("marsh-wren-17"))
+    made = drawn(job_in, "marsh-wren-17")
     places = set()
     for page in made.pages:
         for group in groups_of(page.marks):
@@ -221,7 +223,7 @@ def test_loads_of_a_panel_stand_in_one_column():
 
 
 def test_a_panel_that_fits_one_page_is_not_divided():
-    made = diagram(job_in("marsh-wren-17"))
+    made = drawn(job_in, "marsh-wren-17")
     holding = [
         page for page in made.pages
         if {f"P1.{n}" for n in range(1, 13)} & {g.ident for g in groups_of(page.marks)}
@@ -230,7 +232,7 @@ def test_a_panel_that_fits_one_page_is_not_divided():
 
 
 def test_a_panel_of_two_columns_is_cut_between_them():
-    made = diagram(job_in("kittiwake-30"))
+    made = drawn(job_in, "kittiwake-30")
     for page in made.pages:
         shown = {g.ident for g in groups_of(page.marks)}
         slots = {n for n in range(1, 25) if f"P1.{n}" in shown}
@@ -238,7 +240,7 @@ def test_a_panel_of_two_columns_is_cut_between_them():
 
 
 def test_returns_that_are_assumed_are_dashed_and_say_so():
-    made = diagram(marsh_wren())
+    made = drawn(marsh_wren)
     groups = {g.ident: g for page in made.pages for g in groups_of(page.marks)}
     wire = groups["P1.1/1R"]
     assert "assumed" in " ".join(m.text for m in wire.marks if isinstance(m, Text))
@@ -246,14 +248,14 @@ def test_returns_that_are_assumed_are_dashed_and_say_so():
 
 
 def test_a_wire_is_labelled_with_name_gauge_colour_and_length():
-    shown = {text.text for page in diagram(marsh_wren()).pages for text in texts(page)}
+    shown = {text.text for page in drawn(marsh_wren).pages for text in texts(page)}
     assert {"P1.1/1  14 AWG", "RD/BK 18 ft"} <= shown
     assert {"S1.line/1  16 AWG", "? 9 ft"} <= shown
     assert {"W1  6 AWG", "RD 10 in"} <= shown
 
 
 def test_a_slot_return_to_the_frame_ends_in_the_sign_of_the_frame():
-    made = diagram(heron())
+    made = drawn(heron)
     signs = [
         text for page in made.pages for group in groups_of(page.marks) if group.ident == "G1"
         for text in group.marks if isinstance(text, Text) and text.text == "G1"
@@ -270,23 +272,23 @@ def test_every_load_and_source_bears_its_signs():
 
 
 def test_circuits_that_start_at_one_place_are_told_apart():
-    said = words_in(diagram(job_in("marsh-wren-17")))
+    said = words_in(drawn(job_in, "marsh-wren-17"))
     assert "S1.line: 3 A fuse" in said
     assert "S1.line (2): 20 A fuse" in said
 
 
 def test_an_inverter_is_called_by_the_power_on_its_plate():
-    assert "1000 W AC, intermittent" in words_in(diagram(job_in("heron-van")))
+    assert "1000 W AC, intermittent" in words_in(drawn(job_in, "heron-van"))
 
 
 def test_a_device_says_its_kind_and_make():
-    said = words_in(diagram(job_in("heron-van")))
+    said = words_in(drawn(job_in, "heron-van"))
     for words in ("150 A fuse, class t", "60 A fuse, midi", "S1 House disconnect", "275 A"):
         assert words in said
 
 
 def test_a_group_explains_itself():
-    groups = {g.ident: g for page in diagram(marsh_wren()).pages for g in groups_of(page.marks)}
+    groups = {g.ident: g for page in drawn(marsh_wren).pages for g in groups_of(page.marks)}
     assert groups["P1.1/1"].title.startswith("P1.1/1: 14 AWG, red/black, 18 ft, P1.1")
 
 
@@ -376,7 +378,7 @@ def test_a_legend_explains_symbols_lines_and_colours():
 
 
 def test_the_title_block_can_be_signed():
-    shown = [text.text for text in texts(diagram(job_in("heron-van")).pages[1])]
+    shown = [text.text for text in texts(drawn(job_in, "heron-van").pages[1])]
     for words in ("drawing HERON-S", "revision 2026-04-02", "drawn", "checked", "page 2 of 2"):
         assert words in shown
 

@@ -2,24 +2,20 @@
 
 import json
 import subprocess
-import sys
-from pathlib import Path
 from xml.etree import ElementTree
-
-sys.path.append(str(Path(__file__).parents[1] / "sheets"))
 
 import pytest
 from hypothesis import given, settings, strategies as st
-from rigs_for_labels import job_of
-from rigs_for_schematic import HERON, heron, tangle
 
+from helpers.home import EXAMPLES
+from helpers.label_rigs import job_of
+from helpers.schematic_rigs import HERON, heron, tangle
+from helpers.studies import job_from
 from rigfolio.cli.entry import main
-from rigfolio.judgement import result as app
 from rigfolio.render.dot import program
 from rigfolio.render.svg import write_svg
 from rigfolio.schematic import diagram, dot_text
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
 NAMES = ("marsh-wren-17", "heron-van", "kittiwake-30", "lapwing-cabin")
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -34,7 +30,7 @@ def read_by_graphviz(text):
 @pytest.mark.dot
 @pytest.mark.parametrize("name", NAMES)
 def test_graphviz_finds_every_wire_with_its_gauge_and_colour(name):
-    job = app.job_of(app.check(str(EXAMPLES / f"{name}.rig")))
+    job = job_from(EXAMPLES / f"{name}.rig")
     found = read_by_graphviz(dot_text(job))
     edges = found["edges"]
     wires = [wire for edge in edges for wire in edge.get("wires", "").split(", ") if wire]

@@ -1,20 +1,16 @@
 """Units and orders: nothing lost, planar graphs without crossings, the same result every time."""
 
-import os
 import subprocess
 import sys
-from pathlib import Path
-
-sys.path.append(str(Path(__file__).parent))
-sys.path.append(str(Path(__file__).parents[1] / "sheets"))
 
 import networkx
 import pytest
-from diagram_rigs import KINDS, text_of
 from hypothesis import given, settings, strategies as st
-from rigs_for_labels import job_of
-from rigs_for_schematic import tangle
 
+from helpers.diagram_rigs import KINDS, text_of
+from helpers.home import environment
+from helpers.label_rigs import job_of
+from helpers.schematic_rigs import tangle
 from rigfolio.schematic.graph import graph_of
 from rigfolio.schematic.layout import Composer, Room
 from rigfolio.schematic.order import Search
@@ -140,15 +136,14 @@ def test_distances_that_contradict_each_other_have_no_places():
 
 def test_the_same_text_gives_the_same_marks_in_any_process():
     code = (
-        "import sys, hashlib\n"
-        f"sys.path[:0] = {[str(Path(__file__).parents[1] / 'sheets'), *sys.path]!r}\n"
-        "from rigs_for_schematic import heron\n"
+        "import hashlib\n"
+        "from helpers.schematic_rigs import heron\n"
         "from rigfolio.sheets import schematic\n"
         "print(hashlib.sha256(repr(schematic.pages(heron())).encode()).hexdigest())\n"
     )
     seen = {
         subprocess.run(
-            [sys.executable, "-c", code], env={**os.environ, "PYTHONHASHSEED": seed},
+            [sys.executable, "-c", code], env=environment(PYTHONHASHSEED=seed),
             capture_output=True, check=True, text=True,
         ).stdout
         for seed in ("1", "77")

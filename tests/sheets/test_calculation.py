@@ -6,24 +6,20 @@ that stand at its foot, written anew here.
 
 import math
 import re
-import sys
+from functools import cache
 from io import BytesIO
-from pathlib import Path
-
-# Test modules are imported by path, so a module beside them has to be pointed out.
-sys.path.append(str(Path(__file__).parent))
 
 import pdfplumber
 import pytest
 from hypothesis import given, strategies as st
-from rigs_for_labels import BARE, FEW, NAMES, job_of, marsh_wren, off_paper, panel_of
 
+from helpers.home import EXAMPLES
+from helpers.label_rigs import BARE, FEW, NAMES, job_of, marsh_wren, off_paper, panel_of
+from helpers.studies import job_from
 from rigfolio.draw.lettering import overlaps
-from rigfolio.judgement.result import check, job_of as job_of_result
 from rigfolio.render.pdf import write_pdf
 from rigfolio.sheets import calculation
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
 SOUND = sorted(path.name for path in EXAMPLES.glob("*.rig"))
 FOOT_M = 0.3048
 WIRE = re.compile(
@@ -37,19 +33,26 @@ LOAD = re.compile(
 )
 
 
-def lines_of(job):
-    """The lines of the printed sheet."""
-    with pdfplumber.open(BytesIO(write_pdf(calculation.pages(job), title="x"))) as pdf:
+@cache
+def pages_of(name):
+    """The sheet of an example, laid out once."""
+    return calculation.pages(example(name))
+
+
+@cache
+def lines_of(name):
+    """The lines of the printed sheet of an example."""
+    with pdfplumber.open(BytesIO(write_pdf(pages_of(name), title="x"))) as pdf:
         return [line for page in pdf.pages for line in page.extract_text().split("\n")]
 
 
 def example(name):
-    return job_of_result(check(str(EXAMPLES / name)))
+    return job_from(EXAMPLES / name)
 
 
 @pytest.fixture(scope="module", params=SOUND)
 def sheet(request):
-    return lines_of(example(request.param))
+    return lines_of(request.param)
 
 
 def copper(sheet):
@@ -149,7 +152,7 @@ def test_a_short_is_the_battery_over_all_of_the_copper_hot(sheet):
 
 def test_the_gate_that_the_least_current_reaches():
     """ISO 8820-3 as the foot of the sheet has it: 600 % in 0.1 s; 90.6 A are 12 times 7.5 A."""
-    whole = "\n".join(lines_of(example("marsh-wren-17.rig")))
+    whole = "\n".join(lines_of("marsh-wren-17.rig"))
     assert re.search(r"^P1.1 B1 12 V 10 mΩ .* 90.57 A P1.1 0.1 s under ", whole, re.M)
     assert "600 % 0.1 s" in whole
     assert re.search(r"^W1 B1 12 V 10 mΩ W1 \S+ mΩ 1152 A nothing never", whole, re.M)
@@ -157,7 +160,7 @@ def test_the_gate_that_the_least_current_reaches():
 
 def test_a_time_between_two_gates_by_hand():
     """The converter gives 30 A, 3 times 10 A: between 200 % in 5 s and 350 % in 0.5 s."""
-    whole = "\n".join(lines_of(example("lapwing-cabin.rig")))
+    whole = "\n".join(lines_of("lapwing-cabin.rig"))
     assert "200 % 5 s, 350 % 0.5 s" in whole
     share = math.log(3.0 / 2.0) / math.log(3.5 / 2.0)
     by_hand = math.exp(math.log(5.0) + share * math.log(0.5 / 5.0))
@@ -167,7 +170,7 @@ def test_a_time_between_two_gates_by_hand():
 
 def test_copper_of_a_gauge_by_its_diameter():
     """ASTM B258: 0.005 in x 92^((36 - n) / 39); 17.241 mΩ mm²/m and 1.02 as the sheet says."""
-    sheet = lines_of(example("marsh-wren-17.rig"))
+    sheet = lines_of("marsh-wren-17.rig")
     assert any("17.241 mΩ mm²" in line and "1.02" in " ".join(sheet) for line in sheet)
     found = copper(sheet)
     assert {"6 AWG", "12 AWG", "14 AWG", "16 AWG"} <= found.keys()
@@ -179,12 +182,12 @@ def test_copper_of_a_gauge_by_its_diameter():
 
 def test_metric_copper_is_that_of_the_standard():
     """IEC 60228 class 5, plain copper at 20 °C: 2.5 mm² 7.98, 16 mm² 1.21, 70 mm² 0.272 mΩ/m."""
-    found = copper(lines_of(example("heron-van.rig")))
+    found = copper(lines_of("heron-van.rig"))
     assert (found["2.5 mm²"], found["16 mm²"], found["70 mm²"]) == (7.98, 1.21, 0.272)
 
 
 def test_demand_and_ampacity_of_the_trailer_by_hand():
-    sheet = lines_of(example("marsh-wren-17.rig"))
+    sheet = lines_of("marsh-wren-17.rig")
     whole = "\n".join(sheet)
     # NFPA 70-2023 Table 310.16, 6 AWG at 75 °C 65 A (seen); 30 °C table, 40 °C about it.
     assert "65 A for 6 AWG with 75 °C insulation x 0.88 at 40 °C" in whole
@@ -213,7 +216,7 @@ def test_demand_and_ampacity_of_the_trailer_by_hand():
 
 def test_findings_stand_in_the_verdict():
     name = "faulty/shared-return-too-thin.rig"
-    whole = "\n".join(lines_of(example(name)))
+    whole = "\n".join(lines_of(name))
     assert re.search(
         r"^W2 return, R1 to B1− 5.5 A 16 AWG 6 ft 8 A \(\w\) back: 15 A 8 A DANGER", whole, re.M
     )
@@ -224,16 +227,15 @@ def test_findings_stand_in_the_verdict():
 
 
 def test_what_is_not_known_is_a_question_mark():
-    whole = "\n".join(lines_of(example("faulty/return-not-surveyed.rig")))
+    whole = "\n".join(lines_of("faulty/return-not-surveyed.rig"))
     assert "NOT COUNTED, its draw or its way is not known: Fan." in whole
     assert re.search(r"^P1.1 Fan \? ", whole, re.M)
 
 
 @pytest.mark.parametrize("name", SOUND)
 def test_nothing_is_cut_or_covered(name):
-    job = example(name)
-    pages = calculation.pages(job)
-    assert pages == calculation.pages(job)
+    pages = pages_of(name)
+    assert pages == calculation.pages(example(name))
     for page in pages:
         assert overlaps(page) == ()
         assert off_paper(page) == []

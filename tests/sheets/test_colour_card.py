@@ -1,30 +1,24 @@
 """Colour cards: the size of a bank card, every colour drawn and written, nothing cut."""
 
 import io
-import sys
-from pathlib import Path
-
-# Test modules are imported by path, so a module beside them has to be pointed out.
-sys.path.append(str(Path(__file__).parent))
 
 import pdfplumber
 import pytest
 from hypothesis import given, strategies as st
-from rigs_for_labels import BARE, FEW, NAMES, job_of, off_paper, panel_of, words
 
+from helpers.home import EXAMPLES
+from helpers.label_rigs import BARE, FEW, NAMES, job_of, off_paper, panel_of, words
+from helpers.studies import job_from
 from rigfolio.draw.lettering import overlaps
 from rigfolio.draw.page import Group, texts
-from rigfolio.judgement.result import check, job_of as job_of_result
 from rigfolio.render.pdf import write_pdf
 from rigfolio.sheets import colour_card
 from rigfolio.wording import parts as wording
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
-
 
 @pytest.mark.parametrize("name", sorted(path.name for path in EXAMPLES.glob("*.rig")))
 def test_every_circuit_and_colour_is_on_a_card(name):
-    job = job_of_result(check(str(EXAMPLES / name)))
+    job = job_from(EXAMPLES / name)
     pages = colour_card.pages(job)
     seen = words(pages)
     for page in pages:
@@ -40,7 +34,7 @@ def test_every_circuit_and_colour_is_on_a_card(name):
 
 def test_a_card_has_the_size_of_a_bank_card():
     # ISO/IEC 7810 ID-1 is 85.60 mm by 53.98 mm (from memory); two make a sheet to be folded.
-    job = job_of_result(check(str(EXAMPLES / "kittiwake-30.rig")))
+    job = job_from(EXAMPLES / "kittiwake-30.rig")
     content = write_pdf(colour_card.pages(job), title="cards")
     mm = 25.4 / 72
     with pdfplumber.open(io.BytesIO(content)) as pdf:
@@ -57,7 +51,7 @@ def test_a_card_has_the_size_of_a_bank_card():
 
 
 def test_each_line_can_be_found_by_its_wire():
-    job = job_of_result(check(str(EXAMPLES / "marsh-wren-17.rig")))
+    job = job_from(EXAMPLES / "marsh-wren-17.rig")
     found = {m.ident for page in colour_card.pages(job) for m in page.marks if isinstance(m, Group)}
     assert {"card-W1", "card-P1.3/1", "card-S1.line/1"} <= found
     assert "card-P1.3/1R" not in found

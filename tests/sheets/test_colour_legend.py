@@ -1,15 +1,10 @@
 """Colour legend: every wire under its colour, told apart."""
 
-import sys
-from pathlib import Path
-
-# Test modules are imported by path, so a module beside them has to be pointed out.
-sys.path.append(str(Path(__file__).parent))
-
 from itertools import pairwise
 
 from hypothesis import given, strategies as st
-from rigs_for_labels import (
+
+from helpers.label_rigs import (
     BARE,
     FEW,
     NAMES,
@@ -20,7 +15,6 @@ from rigs_for_labels import (
     printed,
     words,
 )
-
 from rigfolio.books.colours import colour_book
 from rigfolio.draw.lettering import overlaps
 from rigfolio.draw.page import Line, flat

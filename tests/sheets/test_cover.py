@@ -1,17 +1,11 @@
 """Cover: findings first, nothing called safe; and the frame that every sheet shares."""
 
-import sys
-from pathlib import Path
-
-# Test modules are imported by path, so a module beside them has to be pointed out.
-sys.path.append(str(Path(__file__).parent))
-
 import re
 
 import pytest
 from hypothesis import given, strategies as st
-from rigs_for_labels import FEW, marsh_wren, off_paper, printed, words
 
+from helpers.label_rigs import FEW, marsh_wren, off_paper, printed, words
 from rigfolio.draw.frame import body, framed
 from rigfolio.draw.lettering import overlaps
 from rigfolio.draw.page import PAPERS, Page

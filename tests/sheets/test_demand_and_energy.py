@@ -1,25 +1,18 @@
 """The sheet of demand and energy: every circuit is on it, nothing is cut."""
 
-import sys
-from pathlib import Path
-
-# Test modules are imported by path, so a module beside them has to be pointed out.
-sys.path.append(str(Path(__file__).parent))
-
 import pytest
 from hypothesis import given, strategies as st
-from rigs_for_labels import BARE, FEW, NAMES, job_of, off_paper, panel_of, words
 
+from helpers.home import EXAMPLES
+from helpers.label_rigs import BARE, FEW, NAMES, job_of, off_paper, panel_of, words
+from helpers.studies import job_from
 from rigfolio.draw.lettering import overlaps
-from rigfolio.judgement.result import check, job_of as job_of_result
 from rigfolio.sheets import demand_and_energy as sheet
-
-EXAMPLES = Path(__file__).parents[2] / "examples"
 
 
 @pytest.mark.parametrize("name", sorted(path.name for path in EXAMPLES.glob("*.rig")))
 def test_every_circuit_is_on_it(name):
-    job = job_of_result(check(str(EXAMPLES / name)))
+    job = job_from(EXAMPLES / name)
     pages = sheet.pages(job)
     seen = words(pages)
     for page in pages:

@@ -1,30 +1,25 @@
 """Directory code: an independent decoder reads the directory off the printed page."""
 
 import re
-import sys
 from functools import cache
 from io import BytesIO
 from itertools import pairwise
-from pathlib import Path
-
-# Test modules are imported by path, so a module beside them has to be pointed out.
-sys.path.append(str(Path(__file__).parent))
 
 import pypdfium2
 import pytest
 import zxingcpp
 from hypothesis import given, settings, strategies as st
-from rigs_for_labels import BARE, groups, job_of, marsh_wren, off_paper, panel_of, words
 
+from helpers.home import RIGS
+from helpers.label_rigs import BARE, groups, job_of, marsh_wren, off_paper, panel_of, words
+from helpers.studies import job_from
 from rigfolio.books.directory_code import code_limits
 from rigfolio.draw.lettering import overlaps, printable, text_box
 from rigfolio.draw.page import Text, flat
-from rigfolio.judgement import result as app
 from rigfolio.record import replace
 from rigfolio.render.pdf import write_pdf
 from rigfolio.sheets import directory_code
 
-EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.rig"))
 SCRIPTS = (
     "Wasserpumpe für Küche ",
     "Насос и каюта ",
@@ -62,12 +57,12 @@ def panels(texts):
 
 @cache
 def example(path):
-    return directory_code.pages(app.job_of(app.check(str(path))))
+    return directory_code.pages(job_from(path))
 
 
-@pytest.mark.parametrize("path", EXAMPLES, ids=[path.stem for path in EXAMPLES])
+@pytest.mark.parametrize("path", RIGS, ids=[path.stem for path in RIGS])
 def test_examples_are_read_off_paper(path):
-    job = app.job_of(app.check(str(path)))
+    job = job_from(path)
     texts = decoded(example(path))
     assert len(texts) == len(groups(example(path), "code-")) >= len(job.rig.panels)
     said = panels(texts)
@@ -156,7 +151,7 @@ def test_a_name_that_is_too_long_for_one_code_goes_on_in_the_next():
     assert f"1 {name}, " in whole
 
 
-@pytest.mark.parametrize("path", EXAMPLES, ids=[path.stem for path in EXAMPLES])
+@pytest.mark.parametrize("path", RIGS, ids=[path.stem for path in RIGS])
 def test_modules_are_large_enough_and_the_border_is_clear(path):
     """0.4 mm is the smallest module; about the code four modules stay white (ISO/IEC 18004)."""
     limits = code_limits()

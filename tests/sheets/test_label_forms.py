@@ -2,35 +2,30 @@
 
 import io
 import re
-import sys
-from pathlib import Path
-
-# Test modules are imported by path, so a module beside them has to be pointed out.
-sys.path.append(str(Path(__file__).parent))
 
 import pdfplumber
 import pytest
 from hypothesis import given, strategies as st
 from PIL import Image
-from rigs_for_labels import FEW, NAMES, panel_of, words
 
+from helpers.home import EXAMPLES
+from helpers.label_rigs import FEW, NAMES, panel_of, words
+from helpers.studies import job_from
 from rigfolio.books.label_stock import label_sheets, tape
 from rigfolio.cli.entry import main
 from rigfolio.draw.lettering import overlaps, text_box
 from rigfolio.draw.page import Group, Line, Page, flat, texts
 from rigfolio.job import Wish
-from rigfolio.judgement.result import check, job_of as job_of_result
 from rigfolio.record import replace
 from rigfolio.render.pdf import write_pdf
 from rigfolio.sheets import label_sheet, label_tape, tape_strip
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
 WREN = EXAMPLES / "marsh-wren-17.rig"
 MM = 25.4 / 72.0
 
 
 def job(name: str = "marsh-wren-17.rig"):
-    return job_of_result(check(str(EXAMPLES / name)))
+    return job_from(EXAMPLES / name)
 
 
 def outside(page):

@@ -1,13 +1,8 @@
 """Panel directory: the list on the door is complete."""
 
-import sys
-from pathlib import Path
-
-# Test modules are imported by path, so a module beside them has to be pointed out.
-sys.path.append(str(Path(__file__).parent))
-
 from hypothesis import given, strategies as st
-from rigs_for_labels import (
+
+from helpers.label_rigs import (
     BARE,
     FEW,
     MARSH_WREN,
@@ -19,7 +14,6 @@ from rigs_for_labels import (
     printed,
     words,
 )
-
 from rigfolio.draw.lettering import overlaps
 from rigfolio.draw.page import texts
 from rigfolio.record import replace

@@ -1,27 +1,23 @@
 """The face of a panel: every slot where its maker has it, at the pitch of the panel."""
 
 import io
-import sys
 from itertools import pairwise
-from pathlib import Path
-
-# Test modules are imported by path, so a module beside them has to be pointed out.
-sys.path.append(str(Path(__file__).parent))
 
 import pdfplumber
 import pytest
 from hypothesis import given, strategies as st
-from rigs_for_labels import BARE, FEW, NAMES, job_of, off_paper, panel_of, words
 
+from helpers.home import EXAMPLES
+from helpers.label_rigs import BARE, FEW, NAMES, job_of, off_paper, panel_of, words
+from helpers.studies import checked, job_from
 from rigfolio.books.colours import colour_book
 from rigfolio.draw.lettering import extent, overlaps
 from rigfolio.draw.page import PAPERS, Group, contrast, texts
 from rigfolio.job import Wish
-from rigfolio.judgement.result import check, job_of as job_of_result
+from rigfolio.judgement.result import job_of as job_of_result
 from rigfolio.render.pdf import write_pdf
 from rigfolio.sheets import panel_face
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
 TEXT = """rig "Face"
     rules rv
 battery B1 flooded, 100 Ah
@@ -54,7 +50,7 @@ def cells(more: str) -> dict[str, tuple[float, float]]:
 
 @pytest.mark.parametrize("name", sorted(path.name for path in EXAMPLES.glob("*.rig")))
 def test_every_slot_of_the_examples(name):
-    job = job_of_result(check(str(EXAMPLES / name)))
+    job = job_from(EXAMPLES / name)
     pages = panel_face.pages(job)
     seen = words(pages)
     for page in pages:
@@ -123,7 +119,7 @@ def test_any_names_fit(slots, names):
 
 
 def test_small_panels_share_a_page_and_stay_within_the_margins() -> None:
-    result = check(str(EXAMPLES / "lapwing-cabin.rig"))
+    result = checked(EXAMPLES / "lapwing-cabin.rig")
     for name in ("a4", "letter"):
         (page,) = panel_face.pages(job_of_result(result, Wish(paper=name)))
         assert page.width_mm == PAPERS[name].width_mm

@@ -1,27 +1,21 @@
 """The pick list on paper and as a table: the same lines, nothing cut."""
 
-import sys
-from pathlib import Path
-
-# Test modules are imported by path, so a module beside them has to be pointed out.
-sys.path.append(str(Path(__file__).parent))
-
 import pytest
 from hypothesis import given, strategies as st
-from rigs_for_labels import BARE, FEW, NAMES, job_of, off_paper, panel_of, words
 
+from helpers.home import EXAMPLES
+from helpers.label_rigs import BARE, FEW, NAMES, job_of, off_paper, panel_of, words
+from helpers.studies import job_from
 from rigfolio.draw.lettering import overlaps
 from rigfolio.job import Wish
 from rigfolio.judgement.result import check, job_of as job_of_result
 from rigfolio.record import replace
 from rigfolio.sheets import pick_list
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
-
 
 @pytest.mark.parametrize("name", sorted(path.name for path in EXAMPLES.glob("*.rig")))
 def test_paper_and_table_say_the_same(name):
-    job = job_of_result(check(str(EXAMPLES / name)))
+    job = job_from(EXAMPLES / name)
     pages = pick_list.pages(job)
     seen = words(pages)
     for page in pages:
@@ -37,7 +31,7 @@ def test_paper_and_table_say_the_same(name):
 
 
 def test_a_wish_for_some_circuits_is_told():
-    job = job_of_result(check(str(EXAMPLES / "marsh-wren-17.rig")))
+    job = job_from(EXAMPLES / "marsh-wren-17.rig")
     some = replace(job, wish=Wish(only=frozenset({"P1.2"})))
     seen = words(pick_list.pages(some))
     assert "Only for P1.2" in seen

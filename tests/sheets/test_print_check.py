@@ -1,16 +1,11 @@
 """The page that measures a printer: rulers and box at true scale, on every paper."""
 
-import sys
 from itertools import pairwise
-from pathlib import Path
-
-# Test modules are imported by path, so a module beside them has to be pointed out.
-sys.path.append(str(Path(__file__).parent))
 
 import pdfplumber
 import pytest
-from rigs_for_labels import MM, marsh_wren, off_paper, words
 
+from helpers.label_rigs import MM, marsh_wren, off_paper, words
 from rigfolio.cli.entry import main
 from rigfolio.draw.lettering import overlaps
 from rigfolio.draw.page import PAPERS, Line, contrast, flat, texts

@@ -4,18 +4,17 @@ No two texts overlap, none leaves its frame, none is cut or smaller than 7 pt, a
 every circuit, slot and wire is found where it belongs; the same text gives the same bytes.
 """
 
-import sys
+from functools import cache
 from pathlib import Path
 from types import ModuleType
 
-# Test modules are imported by path, so a module beside them has to be pointed out.
-sys.path.append(str(Path(__file__).parent))
-
 import pytest
 from hypothesis import given, settings
-from rigs_for_labels import off_paper
-from rigs_for_work import LONGEST, RIGS, two_panels
 
+from helpers.home import RIGS
+from helpers.label_rigs import off_paper
+from helpers.studies import job_from
+from helpers.work_rigs import GENERATED, LONGEST, two_panels
 from rigfolio.draw.frame import FLOOR_PT, STRIP_MM, body
 from rigfolio.draw.lettering import overlaps, text_box
 from rigfolio.draw.page import Page, contrast, texts
@@ -32,7 +31,6 @@ from rigfolio.sheets import (
     work_plan,
 )
 
-EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.rig"))
 SHEETS = (survey, work_plan, test_sheet, pick_list, photo, demand_and_energy, calculation)
 SLACK_MM = 0.05
 FEW = settings(max_examples=8, deadline=None, derandomize=True)
@@ -106,14 +104,18 @@ def prove(job: Job, sheet: ModuleType) -> None:
     assert missing(job, sheet, said(pages)) == []
 
 
+@cache
+def job_anew(file: Path) -> Job:
+    """An example read and judged once more."""
+    return job_of_result(check(str(file)))
+
+
 @pytest.mark.parametrize("sheet", SHEETS, ids=lambda sheet: sheet.SHEET.file)
-@pytest.mark.parametrize("file", EXAMPLES, ids=lambda file: file.stem)
+@pytest.mark.parametrize("file", RIGS, ids=lambda file: file.stem)
 def test_the_examples(file: Path, sheet: ModuleType) -> None:
-    job = job_of_result(check(str(file)))
+    job = job_from(file)
     prove(job, sheet)
-    first, again = (
-        write_pdf(sheet.pages(job_of_result(check(str(file)))), title="x") for _ in range(2)
-    )
+    first, again = (write_pdf(sheet.pages(one), title="x") for one in (job, job_anew(file)))
     assert first == again
 
 
@@ -126,7 +128,7 @@ def test_sixty_slots_over_two_panels_with_the_longest_words(seed: int, sheet: Mo
 @pytest.mark.parametrize("sheet", SHEETS, ids=lambda sheet: sheet.SHEET.file)
 def test_any_rig(sheet: ModuleType) -> None:
     @FEW
-    @given(text=RIGS)
+    @given(text=GENERATED)
     def any_rig(text: str) -> None:
         prove(job_of(text), sheet)
 

@@ -1,16 +1,11 @@
 """Slot labels: true scale, whole words, every kind of slot."""
 
-import sys
-from pathlib import Path
-
-# Test modules are imported by path, so a module beside them has to be pointed out.
-sys.path.append(str(Path(__file__).parent))
-
 from itertools import pairwise
 
 import pytest
 from hypothesis import given, strategies as st
-from rigs_for_labels import (
+
+from helpers.label_rigs import (
     BARE,
     FEW,
     MARSH_WREN,
@@ -25,7 +20,6 @@ from rigs_for_labels import (
     strays,
     words,
 )  # fmt: skip
-
 from rigfolio.books.colours import colour_book
 from rigfolio.draw.lettering import overlaps
 from rigfolio.draw.page import Line, Text, texts

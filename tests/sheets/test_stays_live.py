@@ -1,25 +1,18 @@
 """What stays live: one page that says the same as the study of the rig."""
 
-import sys
-from pathlib import Path
-
-# Test modules are imported by path, so a module beside them has to be pointed out.
-sys.path.append(str(Path(__file__).parent))
-
 import pytest
 from hypothesis import given, strategies as st
-from rigs_for_labels import BARE, FEW, NAMES, job_of, marsh_wren, off_paper, panel_of, words
 
+from helpers.home import EXAMPLES
+from helpers.label_rigs import BARE, FEW, NAMES, job_of, marsh_wren, off_paper, panel_of, words
+from helpers.studies import job_from
 from rigfolio.draw.lettering import overlaps
-from rigfolio.judgement.result import check, job_of as job_of_result
 from rigfolio.sheets import stays_live
-
-EXAMPLES = Path(__file__).parents[2] / "examples"
 
 
 @pytest.mark.parametrize("name", sorted(path.name for path in EXAMPLES.glob("*.rig")))
 def test_each_example_fits_one_page(name):
-    job = job_of_result(check(str(EXAMPLES / name)))
+    job = job_from(EXAMPLES / name)
     pages = stays_live.pages(job)
     assert len(pages) == 1
     assert overlaps(pages[0]) == ()
@@ -32,7 +25,7 @@ def test_each_example_fits_one_page(name):
 
 
 def test_the_words_of_the_switch_and_of_the_states():
-    seen = words(stays_live.pages(job_of_result(check(str(EXAMPLES / "marsh-wren-17.rig")))))
+    seen = words(stays_live.pages(job_from(EXAMPLES / "marsh-wren-17.rig")))
     for phrase in (
         "ON House battery B1 feeds Galley panel P1",
         "OFF Galley panel P1 dead, unless Converter C1 is on. These stay live: Gas detector, "

@@ -1,25 +1,19 @@
 """The survey sheet: every slot and wire has its row, nothing is cut, whatever the names are."""
 
-import sys
-from pathlib import Path
-
-# Test modules are imported by path, so a module beside them has to be pointed out.
-sys.path.append(str(Path(__file__).parent))
-
 import pytest
 from hypothesis import given, strategies as st
-from rigs_for_labels import BARE, FEW, NAMES, job_of, off_paper, panel_of, words
 
+from helpers.home import EXAMPLES
+from helpers.label_rigs import BARE, FEW, NAMES, job_of, off_paper, panel_of, words
+from helpers.studies import job_from
 from rigfolio.draw.lettering import overlaps
 from rigfolio.judgement.result import check, job_of as job_of_result
 from rigfolio.sheets import survey
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
-
 
 @pytest.mark.parametrize("name", sorted(path.name for path in EXAMPLES.glob("*.rig")))
 def test_every_slot_and_wire_has_its_row(name):
-    job = job_of_result(check(str(EXAMPLES / name)))
+    job = job_from(EXAMPLES / name)
     pages = survey.pages(job)
     seen = words(pages)
     for page in pages:

@@ -1,30 +1,25 @@
 """The test sheet: every reading with its bounds, nothing cut, the last readings beside them."""
 
-import sys
-from pathlib import Path
-
-# Test modules are imported by path, so a module beside them has to be pointed out.
-sys.path.append(str(Path(__file__).parent))
-
 import pytest
 from hypothesis import given, strategies as st
-from rigs_for_labels import BARE, FEW, NAMES, job_of, off_paper, panel_of, words
 
+from helpers.home import EXAMPLES, TESTS
+from helpers.label_rigs import BARE, FEW, NAMES, job_of, off_paper, panel_of, words
+from helpers.studies import checked, job_from
 from rigfolio.draw.lettering import overlaps
-from rigfolio.judgement.result import check, job_of as job_of_result
+from rigfolio.judgement.result import job_of as job_of_result
 from rigfolio.operating.expected import stages
 from rigfolio.operating.test_points import bounds_words, numbered_points
 from rigfolio.reading.meter import read_log
 from rigfolio.record import replace
 from rigfolio.sheets import test_sheet as sheet, work_plan
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
 WREN = EXAMPLES / "marsh-wren-17.rig"
 
 
 @pytest.mark.parametrize("name", sorted(path.name for path in EXAMPLES.glob("*.rig")))
 def test_each_reading_stands_on_the_sheet_and_in_the_table(name):
-    job = job_of_result(check(str(EXAMPLES / name)))
+    job = job_from(EXAMPLES / name)
     pages = sheet.pages(job)
     seen = words(pages)
     for page in pages:
@@ -41,7 +36,7 @@ def test_each_reading_stands_on_the_sheet_and_in_the_table(name):
 
 
 def test_the_last_readings_stand_beside_the_blanks():
-    job = job_of_result(check(str(WREN)))
+    job = job_from(WREN)
     text = "2026-03-14 Pump = 11.4 V\n2026-03-15 Pump = 11.9 V\n2026-03-15 P1.2 = 6.5 A\n"
     log, found = read_log(text, "log", job.rig)
     assert not found
@@ -66,7 +61,7 @@ def test_any_names_fit(slots, names):
 
 @pytest.mark.parametrize("file", ["statements/shunt.rig", "rules/slot-not-in-panel.rig"])
 def test_a_panel_that_no_wire_reaches_is_no_reason_to_fail(file):
-    result = check(str(Path(__file__).parents[1] / file))
+    result = checked(TESTS / file)
     assert result.study is not None, result.findings
     assert sheet.pages(job_of_result(result))
     assert work_plan.pages(job_of_result(result))

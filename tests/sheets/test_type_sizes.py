@@ -1,15 +1,10 @@
 """No type is smaller than it may be, in the title strip too, however long names are."""
 
-import sys
 from importlib import import_module
-from pathlib import Path
-
-# Test modules are imported by path, so a module beside them has to be pointed out.
-sys.path.append(str(Path(__file__).parent))
 
 import pytest
-from rigs_for_work import LONGEST, two_panels
 
+from helpers.work_rigs import LONGEST, two_panels
 from rigfolio.draw.lettering import overlaps
 from rigfolio.draw.page import texts
 from rigfolio.judgement.result import check, job_of

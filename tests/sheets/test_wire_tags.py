@@ -1,16 +1,11 @@
 """Wire tags: both ends of every wire, cut to the wire."""
 
-import sys
-from pathlib import Path
-
-# Test modules are imported by path, so a module beside them has to be pointed out.
-sys.path.append(str(Path(__file__).parent))
-
 import math
 
 import pytest
 from hypothesis import given, strategies as st
-from rigs_for_labels import (
+
+from helpers.label_rigs import (
     FEW,
     MARSH_WREN,
     NAMES,
@@ -23,7 +18,6 @@ from rigs_for_labels import (
     sized,
     strays,
 )  # fmt: skip
-
 from rigfolio.draw.lettering import overlaps
 from rigfolio.draw.page import Line, Text, texts
 from rigfolio.job import Wish

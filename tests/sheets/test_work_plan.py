@@ -1,28 +1,21 @@
 """The work plan on paper: cautions at the top, a box for every step, nothing cut."""
 
-import sys
-from pathlib import Path
-
-# Test modules are imported by path, so a module beside them has to be pointed out.
-sys.path.append(str(Path(__file__).parent))
-
 import pytest
 from hypothesis import given, strategies as st
-from rigs_for_labels import BARE, FEW, NAMES, job_of, off_paper, panel_of, words
 
+from helpers.home import EXAMPLES
+from helpers.label_rigs import BARE, FEW, NAMES, job_of, off_paper, panel_of, words
+from helpers.studies import job_from
 from rigfolio.draw.lettering import overlaps
 from rigfolio.job import Wish
-from rigfolio.judgement.result import check, job_of as job_of_result
 from rigfolio.record import replace
 from rigfolio.sheets import work_plan
 from rigfolio.swap.plan import work
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
-
 
 @pytest.mark.parametrize("name", sorted(path.name for path in EXAMPLES.glob("*.rig")))
 def test_every_step_has_its_box(name):
-    job = job_of_result(check(str(EXAMPLES / name)))
+    job = job_from(EXAMPLES / name)
     pages = work_plan.pages(job)
     seen = words(pages)
     for page in pages:
@@ -40,7 +33,7 @@ def test_every_step_has_its_box(name):
 
 
 def test_one_panel_of_two():
-    job = job_of_result(check(str(EXAMPLES / "kittiwake-30.rig")))
+    job = job_from(EXAMPLES / "kittiwake-30.rig")
     names = [panel.about.name for panel in job.rig.panels]
     seen = words(work_plan.pages(replace(job, wish=Wish(only=frozenset({names[1]})))))
     assert f"Work at {names[1]}" in seen

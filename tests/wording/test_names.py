@@ -1,36 +1,31 @@
 """One name a part: no two parts share one, and each finds its part again, in any command."""
 
-import functools
 from collections import Counter
 from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, given, settings, strategies as st
-from rigs_for_labels import NAMES
-from rigs_for_schematic import lines_of, tangle
-from rigs_for_work import two_panels
 
+from helpers.home import EXAMPLES, TESTS
+from helpers.label_rigs import NAMES
+from helpers.schematic_rigs import lines_of, tangle
+from helpers.studies import checked
+from helpers.work_rigs import two_panels
 from rigfolio.cli.wishes import chosen
 from rigfolio.isolation.orders import Target, place_of
-from rigfolio.judgement.result import Result, check, load
+from rigfolio.judgement.result import load
 from rigfolio.model import Rig
 from rigfolio.reading.spots import Spots
 from rigfolio.values import MINUS
 from rigfolio.wording import Finder, end_words, short_end, typed
 
-EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 FILES = tuple(sorted(EXAMPLES.rglob("*.rig")))
-STATEMENTS = Path(__file__).resolve().parents[1] / "statements"
+STATEMENTS = TESTS / "statements"
 _TWICE = {"used-twice", "slot-twice"}
 made = settings(
     derandomize=True, deadline=None, max_examples=40, database=None,
     suppress_health_check=[HealthCheck.too_slow],
 )  # fmt: skip
-
-
-@functools.cache
-def result_of(file: Path) -> Result:
-    return check(str(file))
 
 
 def rig_of(text: str) -> Rig:
@@ -65,7 +60,7 @@ def assert_named(rig: Rig) -> None:
 
 @pytest.mark.parametrize("file", FILES, ids=lambda file: file.stem)
 def test_in_every_example(file: Path) -> None:
-    study = result_of(file).study
+    study = checked(file).study
     assert study is not None
     assert_named(study.rig)
     finder = Finder(study.rig)
@@ -153,21 +148,21 @@ WREN, HERON, CABIN = "marsh-wren-17.rig", "heron-van.rig", "lapwing-cabin.rig"
     ],
 )  # fmt: skip
 def test_what_a_person_may_write(example: str, text: str, kind: str, name: str) -> None:
-    study = result_of(EXAMPLES / example).study
+    study = checked(EXAMPLES / example).study
     assert study is not None
     found = Finder(study.rig).find(text)
     assert [(part.kind, part.name) for part in found] == [(kind, name)]
 
 
 def test_where_several_are_meant_all_are_listed() -> None:
-    study = result_of(EXAMPLES / CABIN).study
+    study = checked(EXAMPLES / CABIN).study
     assert study is not None
     names = [part.name for part in Finder(study.rig).find("fan")]
     assert names == ["P2.3", "Fan at P1.4", "Fan at P2.3"]
 
 
 def test_a_list_may_hold_names_with_commas() -> None:
-    study = result_of(EXAMPLES / HERON).study
+    study = checked(EXAMPLES / HERON).study
     assert study is not None
     finder = Finder(study.rig)
     assert finder.several("P1.1, Reading lights, two,W7") == ("P1.1", "Reading lights, two", "W7")
@@ -188,7 +183,7 @@ def test_a_list_may_hold_names_with_commas() -> None:
     ],
 )
 def test_what_a_sheet_is_printed_for(text: str, names: set[str]) -> None:
-    assert chosen(result_of(EXAMPLES / HERON), text) == names
+    assert chosen(checked(EXAMPLES / HERON), text) == names
 
 
 def test_a_wire_is_called_by_its_tag_and_so_is_its_fuse() -> None:

@@ -2,18 +2,18 @@
 
 import functools
 import re
-from pathlib import Path
 
 import pytest
 
+from helpers.home import EXAMPLES
+from helpers.studies import checked
 from rigfolio.answers import answer
 from rigfolio.draw.page import texts
 from rigfolio.folio.documents import Documents
-from rigfolio.judgement.result import check, job_of
+from rigfolio.judgement.result import job_of
 from rigfolio.sheet import sheet_names
 from rigfolio.wording import Finder
 
-EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 RIGS = tuple(sorted(file.stem for file in EXAMPLES.glob("*.rig")))
 _ONCE = {
     "a fuse by its wire, the other way round": r"(?:fuse|breaker) on W\d",
@@ -31,7 +31,7 @@ _ONCE = {
 @functools.cache
 def printed(rig: str) -> str:
     """All that is printed of an example: every sheet, every answer."""
-    result = check(str(EXAMPLES / f"{rig}.rig"))
+    result = checked(EXAMPLES / f"{rig}.rig")
     study = result.study
     assert study is not None
     made = Documents(job_of(result))
@@ -58,7 +58,7 @@ def test_no_name_that_a_part_once_had(rig: str) -> None:
 @pytest.mark.dot
 @pytest.mark.parametrize("rig", RIGS)
 def test_each_fuse_on_a_wire_is_printed_by_its_name(rig: str) -> None:
-    study = check(str(EXAMPLES / f"{rig}.rig")).study
+    study = checked(EXAMPLES / f"{rig}.rig").study
     assert study is not None
     names = [device.about.name for device in study.rig.devices if device.on_wire]
     assert names

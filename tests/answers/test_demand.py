@@ -1,0 +1,105 @@
+"""Demand and energy in words, with the sums done by hand."""
+
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from helpers.home import RIGS
+from helpers.studies import checked
+from rigfolio.answers.demand import demand_report
+from rigfolio.judgement.result import check
+from rigfolio.reports.objects import as_json
+from rigfolio.reports.terminal import as_text
+from rigfolio.study import Study
+
+TEXT = """
+rig "Bench"
+    system 12 V
+    rules vehicle
+battery B1 flooded, 100 Ah, internal 10 mohm
+charger C1 10 A
+panel P1 3 slots of 20 A, 40 A in all
+busbar N1 100 A
+wire B1+ to P1 6 AWG red 4 ft, fuse 50 A at B1+
+wire C1+ to P1 10 AWG red 4 ft, fuse 15 A at P1
+wire C1- to N1 10 AWG black 4 ft
+wire N1 to B1- 6 AWG black 4 ft
+circuit P1.1 "Lamp" fuse 5 A
+    wire 16 AWG red 6 ft
+    load "Lamp" 24 W, 5 h/day
+circuit P1.2 "Fridge" fuse 10 A
+    wire 14 AWG blue 6 ft
+    load "Fridge" 4 A, cyclic, 10 h/day
+circuit P1.3 "Pump" fuse 10 A
+    wire 14 AWG grey 6 ft
+    load "Pump" 6 A, intermittent
+"""
+
+
+def study(text: str = TEXT) -> Study:
+    result = check("bench.rig", text=text)
+    assert result.study is not None
+    return result.study
+
+
+def told(text: str = TEXT) -> str:
+    return " ".join(as_text(demand_report(study(text))).split())
+
+
+def plain(one: Study) -> dict[str, list[dict[str, Any]]]:
+    """What a program reads."""
+    read: dict[str, list[dict[str, Any]]] = json.loads(as_json(demand_report(one)))
+    return read
+
+
+def test_the_charge_of_a_day_by_hand() -> None:
+    # 24 W at 12 V are 2 A, 5 h: 10 Ah; 4 A for 10 h: 40 Ah.
+    day = {one["label"]: one["ah"] for one in plain(study())["day"]}
+    assert day["Lamp"] == pytest.approx(10.0)
+    assert day["Fridge"] == pytest.approx(40.0)
+    assert day["Pump"] is None
+    assert "50 Ah a day, without Pump" in told()
+    assert "Pump: how long it runs a day is not said" in told()
+
+
+def test_the_bank_lasts_a_day_by_hand() -> None:
+    # Half of 100 Ah (common practice for flooded cells) at 50 Ah a day.
+    (lasts,) = {one["hours"] for one in plain(study())["lasts"]}
+    assert lasts == pytest.approx(24.0)
+    assert "24.0 h, 50 Ah to be used, 50 Ah a day" in told()
+
+
+def test_demand_at_the_panel_by_hand() -> None:
+    # Connected 2 + 4 + 6 A, for hours 2 + 4 A.
+    panel = next(one for one in plain(study())["levels"] if one["name"] == "P1")
+    assert panel["connected_a"] == pytest.approx(12.0)
+    assert panel["continuous_a"] == pytest.approx(6.0)
+    assert 6.0 <= panel["simultaneous_a"] <= 12.0
+    assert panel["rating_a"] == 40.0
+
+
+def test_charging_takes_what_is_left_beside_the_loads() -> None:
+    # 50 Ah used in a day are 2.08 A on average; of 10 A some 7.9 A are left.
+    (one,) = plain(study())["charging"]
+    assert one["current_a"] == pytest.approx(10.0 - 50.0 / 24.0, rel=1e-3)
+
+
+def test_what_is_not_known_is_never_counted_as_nothing() -> None:
+    words = told(TEXT.replace("24 W, 5 h/day", "? W, 5 h/day"))
+    assert "Lamp: what it draws is not said" in words
+    assert "not counted: Lamp" in words
+    assert "P1.1 Lamp ? A ? A ? A 5 A" in words
+    given = plain(study(TEXT.replace("24 W, 5 h/day", "? W, 5 h/day")))["levels"]
+    (lamp,) = (one for one in given if one["name"] == "P1.1")
+    assert lamp["connected_a"] is None
+
+
+@pytest.mark.parametrize("file", RIGS, ids=lambda file: file.stem)
+def test_the_examples(file: Path) -> None:
+    one = checked(file).study
+    assert one is not None
+    for level in plain(one)["levels"]:
+        assert level["continuous_a"] <= level["connected_a"] + 1e-9
+    assert "A day takes" in as_text(demand_report(one))

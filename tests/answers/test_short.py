@@ -1,0 +1,114 @@
+"""What a short does, in words: currents by hand, what opens, what is said where nothing does."""
+
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from helpers.home import RIGS
+from helpers.studies import checked
+from rigfolio.answers.short import short_report
+from rigfolio.judgement.result import check
+from rigfolio.refusal import RefusalError
+from rigfolio.reports.objects import as_json
+from rigfolio.reports.terminal import as_text
+from rigfolio.study import Study
+
+TEXT = """
+rig "Bench"
+    system 12 V
+    rules vehicle
+battery B1 flooded, 100 Ah, internal 10 mohm
+fuse F1 50 A class-t on B1+
+panel P1 2 slots of 20 A
+busbar N1 100 A
+wire F1.load to P1 6 AWG red 10 ft
+wire N1 to B1- 6 AWG black 10 ft
+circuit P1.1 "Lamp" fuse 5 A, always on
+    wire 16 AWG red 20 ft
+    load "Lamp" 1 A
+circuit P1.2 "Radio" fuse 5 A
+    wire 16 AWG blue 5 ft
+    load "Radio" 1 A
+wire B1+ to M1+ 6 AWG red 2 ft
+load M1 "Winch" 20 A, momentary
+wire M1- to B1- 6 AWG black 2 ft
+"""
+
+
+def study(text: str = TEXT) -> Study:
+    result = check("bench.rig", text=text)
+    assert result.study is not None
+    return result.study
+
+
+def told(name: str) -> str:
+    return " ".join(as_text(short_report(study(), name)).split())
+
+
+def faults(one: Study, name: str) -> list[dict[str, Any]]:
+    """What a program reads."""
+    read: list[dict[str, Any]] = json.loads(as_json(short_report(one, name)))["faults"]
+    return read
+
+
+def test_the_current_at_the_panel_by_hand() -> None:
+    # 12.73 V full; 20 ft of 6 AWG at 20 degC and below: 0.395 mohm/ft by 13.3 mm2 and
+    # 1.7241e-8 ohm m (ASTM B258 area, IACS copper, from memory): 7.9 mohm; with 10 mohm inside.
+    (fault,) = faults(study(), "P1")
+    copper_ohm = 1.7241e-8 * 20 * 0.3048 / 13.30e-6
+    assert fault["coldest"]["current_a"] == pytest.approx(12.73 / (0.010 + copper_ohm), rel=0.08)
+    assert fault["coldest"]["opens"] == "F1"
+
+
+def test_a_short_at_a_lamp_opens_its_own_fuse_and_takes_no_other_with_it() -> None:
+    words = told("Lamp")
+    assert "Opens first: P1.1, 5 A tan" in words
+    assert "ALWAYS ON: Lamp" in words
+    assert "Radio" not in words
+    assert "within 100 ms" in words
+    assert "(memory)" in words
+
+
+def test_both_ends_of_a_circuit_are_told() -> None:
+    assert told("P1.1").count("Flows:") == 2
+
+
+def test_a_short_at_the_panel_takes_everything_on_it() -> None:
+    words = told("P1")
+    assert "ALWAYS ON: Lamp" in words
+    assert "Radio" in words
+
+
+def test_where_nothing_opens_that_is_said_first() -> None:
+    words = told("Winch")
+    assert "NOTHING OPENS" in words
+    assert "never by itself" in words
+
+
+def test_the_minus_side_drives_nothing() -> None:
+    assert "lies on the minus side" in told("N1")
+
+
+def test_a_name_that_nothing_has() -> None:
+    with pytest.raises(RefusalError, match="nothing is called `P7`"):
+        short_report(study(), "P7")
+
+
+@pytest.mark.parametrize("file", RIGS, ids=lambda file: file.stem)
+def test_every_part_of_the_examples_can_be_asked(file: Path) -> None:
+    one = checked(file).study
+    assert one is not None
+    names = [panel.about.name for panel in one.rig.panels]
+    names += [circuit.place for circuit in one.rig.circuits]
+    names += [source.about.name for source in one.rig.sources]
+    names += [wire.name for wire in one.rig.conductors][:10]
+    assert names
+    for name in names:
+        text = as_text(short_report(one, name))
+        assert text.startswith(f"What a dead short does at {name}")
+        assert "local code and licensed practice" in " ".join(text.split())
+        for fault in faults(one, name):
+            hot, cold = fault["hottest"]["current_a"], fault["coldest"]["at_most_a"]
+            assert hot is None or hot <= cold * (1.0 + 1e-9)

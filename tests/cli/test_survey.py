@@ -1,0 +1,297 @@
+"""A survey from sheet to text, as a user does it."""
+
+import csv
+import io
+import re
+from collections.abc import Mapping
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings, strategies as st
+
+from helpers.home import RIGS
+from rigfolio.answers.filled_survey import put_in
+from rigfolio.cli.entry import main
+from rigfolio.judgement.result import check
+from rigfolio.model.graph import Rig
+from rigfolio.reading.survey_rows import CONDITIONS
+
+RIG = """\
+rig "Test"
+    system 12 V
+    rules rv
+battery B1 flooded, 100 Ah, internal 10 mohm
+fuse F1 ? A                 # read it
+panel P1 6 slots of 20 A    # a comment
+busbar N1 100 A
+wire B1+ to F1 6 AWG red 4 ft
+wire F1 to P1 6 AWG red 4 ft
+wire N1 to B1- ? AWG ? 4 ft
+circuit P1.1 "Lamp" fuse ? A   # hello
+    wire 16 AWG ? ? ft    # which colour
+    load "Lamp" 1 A
+slot P1.6 spare
+"""
+
+
+@pytest.fixture
+def rig(tmp_path: Path) -> Path:
+    file = tmp_path / "test.rig"
+    file.write_bytes(RIG.encode())
+    return file
+
+
+def table_of(folder: Path, *rows: str) -> str:
+    file = folder / "filled.csv"
+    file.write_text("\n".join(rows) + "\n", encoding="utf-8")
+    return str(file)
+
+
+def survey(rig: Path, *rows: str) -> int:
+    return main(["survey", str(rig), "--from", table_of(rig.parent, *rows), "--write"])
+
+
+def test_blanks_are_filled_in_and_all_else_stays_to_the_byte(rig: Path) -> None:
+    assert (
+        survey(
+            rig,
+            "place,colour,size,length,fuse,fuse found,fuse marked,tail,condition",
+            "P1.1,red/black,16 AWG,9 ft,5 A,20 A,10 A,6 in,scorched",
+            "W3,black,6 AWG,,,,,,",
+            "F1,,,,50 A,,,,",
+        )
+        == 0
+    )
+    expected = (
+        RIG.replace("fuse F1 ? A ", "fuse F1 50 A ")
+        .replace("wire N1 to B1- ? AWG ? 4 ft", "wire N1 to B1- 6 AWG black 4 ft")
+        .replace("fuse ? A   # hello", "fuse 5 A, found 20 A, marked 10 A, scorched   # hello")
+        .replace("wire 16 AWG ? ? ft    #", "wire 16 AWG red/black 9 ft, tail 6 in    #")
+    )
+    assert rig.read_text(encoding="utf-8") == expected
+    assert {"wrong-fuse-found", "marking-wrong", "part-damaged"} <= {
+        finding.rule for finding in check(str(rig)).findings
+    }
+
+
+def test_new_slots_become_circuits_and_spares(rig: Path) -> None:
+    assert (
+        survey(
+            rig,
+            "slot;name;color;gauge;found [A];wires;went dead;remark",
+            "P1.3;Pump;yellow;14 AWG;15;2;Pump; by the sink",
+            "P1.2;spare;;;;;;",
+        )
+        == 0
+    )
+    text = rig.read_text(encoding="utf-8")
+    assert text.startswith(RIG)
+    assert text[len(RIG) :] == (
+        "\nslot P1.2 spare\n"
+        'circuit P1.3 "Pump" fuse ? A, found 15 A, note "2 wires on its terminal; by the sink"\n'
+        '    wire 14 AWG yellow ? ft\n    load "Pump" ? A\n'
+    )
+
+
+@pytest.mark.parametrize(
+    ("line", "said"),
+    [
+        ("P1.1,Fan,,,,,", "the text calls it `Lamp`, the survey `Fan`"),
+        ("P1.1,,14 AWG,,,,", "the text says `16 AWG`, the survey `14 AWG`"),
+        ("P1.1,,,yelow,,,", "`yelow` is no colour; the nearest is `yellow`"),
+        ('P1.1,,"1,5 mm2",,,,', "has a decimal comma"),
+        ("P1.1,,,,20,,", "`20` without a unit; `20 A`"),
+        ("P1.1,,,,,hot,", "`hot` found, expected `scorched`"),
+        ("P1.1,,,,,,two", "`two` found, expected a whole number"),
+        ("P1.6,Radio,,,,,", "the text says it is spare, the survey `Radio`"),
+        ("P1.7,Radio,,,,,", "`P1` has 6 slots in the text"),
+        ("P2.1,Radio,,,,,", "nothing is called `P2.1`"),
+        (",Radio,,,,,", "a row without a place"),
+    ],
+)
+def test_what_does_not_agree_is_told_and_left_alone(
+    rig: Path, line: str, said: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    heads = "place,name,size,colour,fuse found,condition,wires"
+    assert survey(rig, heads, line) == 1
+    told = capsys.readouterr().out
+    assert said in told
+    assert "filled.csv:2: " in told
+    assert rig.read_bytes() == RIG.encode()
+
+
+def test_a_row_that_stands_twice_is_told(rig: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert survey(rig, "place,colour", "W3,black", "W3,white") == 1
+    assert "W3 stands in line 2 already" in capsys.readouterr().out
+    assert "black" in rig.read_text(encoding="utf-8")
+
+
+def test_nothing_is_written_unless_asked(rig: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    filled = table_of(rig.parent, "place,colour", "W3,black")
+    assert main(["survey", str(rig), "--from", filled]) == 0
+    assert "`--write` puts it into the text" in capsys.readouterr().err
+    assert rig.read_bytes() == RIG.encode()
+
+
+def test_a_survey_makes_a_new_rig(tmp_path: Path) -> None:
+    rig = tmp_path / "found.rig"
+    rows = [f"P1.{slot},Circuit {slot},red,16 AWG,5 A" for slot in range(1, 61)]
+    assert survey(rig, "place,name,colour,size,fuse", *rows) == 0
+    result = check(str(rig))
+    assert result.study is not None
+    assert result.study.rig.panels[0].slots == 60
+    assert len(result.study.rig.circuits) == 60
+    assert "danger" not in {finding.severity.value for finding in result.findings}
+
+
+@pytest.mark.parametrize(
+    "content", [b"\xff\xfe\x00", b'place,name\n"P1.1,Lamp\n', b"", b"a,b\n1,2"]
+)
+def test_a_table_that_is_none(rig: Path, content: bytes) -> None:
+    file = rig.parent / "filled.csv"
+    file.write_bytes(content)
+    assert main(["survey", str(rig), "--from", str(file), "--write"]) in (1, 2)
+    assert rig.read_bytes() == RIG.encode()
+
+
+@pytest.mark.parametrize("file", RIGS, ids=lambda file: file.stem)
+def test_the_table_that_is_printed_changes_nothing(file: Path, tmp_path: Path) -> None:
+    out = tmp_path / "survey.csv"
+    assert main(["survey", str(file), "-o", str(out)]) == 0
+    put, _ = put_in(str(file), str(out))
+    assert put is not None
+    assert put.contents == {}
+    assert "nothing that the text does not say already" in put.told
+
+
+def test_the_table_asks_for_every_slot(tmp_path: Path, rig: Path) -> None:
+    out = tmp_path / "survey.csv"
+    assert main(["survey", str(rig), "-o", str(out)]) == 0
+    rows = list(csv.DictReader(io.StringIO(out.read_text(encoding="utf-8-sig"))))
+    places = [row["place"] for row in rows]
+    assert places[:6] == [f"P1.{slot}" for slot in range(1, 7)]
+    assert {"F1", "W1", "W2", "W3"} <= set(places)
+    assert rows[0]["fuse"] == ""
+    assert rows[0]["size"] == "16 AWG"
+
+
+CELLS = {
+    "name": ("Lamp", "Fan", "spare", 'the "old" one'),
+    "colour": ("red/black", "violet", "Brown", "reddish"),
+    "size": ("16 AWG", "2.5 mm2", "a thumb"),
+    "length": ("9 ft", "3 m", "12"),
+    "fuse": ("5 A", "10 A", "7,5 A"),
+    "fuse found": ("15 A", "20 A", "blown"),
+    "fuse marked": ("10 A", "?"),
+    "wires": ("1", "3", "some"),
+    "went dead": ("Radio; Step lamp", "Radio; Step lamp", "Lamp"),
+    "tail": ("6 in", "150 mm"),
+    "condition": ("scorched", "loose, corroded", "warm"),
+    "note": ("rubs on the frame", "# not a comment", "x" * 90),
+}
+"""What people write into a column, read and not read."""
+PLACES = ("P1.1", "P1.1", "P1.2", "P1.3", "P1.6", "P1.9", "F1", "W3", "B1", "nobody", "")
+KNOWN = re.sub(r"\?( AWG| ft| A)?", "", RIG)
+"""What the text of the rig says and does not ask."""
+NOISE = st.text("P1.23 redA?\"'#,;=\né", max_size=8)
+
+
+@st.composite
+def tables(draw: st.DrawFn) -> list[dict[str, str]]:
+    """Rows of a survey: most cells empty or as people write them, some of them noise."""
+    rows = []
+    for place in draw(st.lists(st.sampled_from(PLACES), min_size=1, max_size=5)):
+        columns = draw(
+            st.lists(st.sampled_from(sorted(CELLS)), min_size=1, max_size=5, unique=True)
+        )
+        columns += draw(st.sampled_from(([], ["went dead", "condition", "fuse found"])))
+        cells = {name: draw(st.sampled_from((*CELLS[name], "noise"))) for name in columns}
+        cells = {name: draw(NOISE) if cell == "noise" else cell for name, cell in cells.items()}
+        rows.append({"place": place, **cells})
+    return rows
+
+
+def is_within(part: str, whole: str) -> bool:
+    """Whether all letters of a text stand in another in their order."""
+    rest = iter(whole)
+    return all(letter in rest for letter in part)
+
+
+def shows(rig: Rig, row: Mapping[str, str]) -> bool:
+    """Whether a rig says of a circuit what a row has in columns that its text left open."""
+    circuit = rig.by_name.circuits[row["place"]]
+    loads = [rig.by_name.loads[name] for name in circuit.loads]
+    condition, _, more = row.get("condition", "").partition(", ")
+    met = [
+        circuit.found_a == AMPERES.get(row.get("fuse found", ""), circuit.found_a),
+        circuit.marked_a == AMPERES.get(row.get("fuse marked", ""), circuit.marked_a),
+        condition not in CONDITIONS or circuit.condition == condition,
+        more not in CONDITIONS or f"also {more}" in circuit.note,
+        # What went dead hangs at the end of the wire, beside what is known to be there.
+        row.get("went dead") != "Radio; Step lamp"
+        or {load.about.label for load in loads} == {"Lamp", "Radio", "Step lamp"},
+        len({load.plus for load in loads}) == 1,
+    ]
+    return all(met)
+
+
+AMPERES = {"15 A": 15.0, "20 A": 20.0, "10 A": 10.0}
+
+
+def test_what_went_dead_is_put_behind_the_wire_of_its_circuit(rig: Path) -> None:
+    assert survey(rig, "place,went dead", "P1.1,lamp; Radio; Step lamp") == 0
+    more = '    load "Lamp" 1 A\n    load "Radio" ? A\n    load "Step lamp" ? A\n'
+    assert rig.read_text(encoding="utf-8") == RIG.replace('    load "Lamp" 1 A\n', more)
+
+
+def test_no_table_breaks_a_rig(tmp_path_factory: pytest.TempPathFactory) -> None:
+    written: list[str] = []
+
+    @settings(max_examples=80)
+    @given(tables())
+    def holds(rows: list[dict[str, str]]) -> None:
+        folder = tmp_path_factory.mktemp("any")
+        rig, filled = folder / "test.rig", folder / "filled.csv"
+        rig.write_text(RIG, encoding="utf-8")
+        text = io.StringIO()
+        table = csv.DictWriter(text, ["place", *CELLS])
+        table.writeheader()
+        table.writerows(rows)
+        filled.write_text(text.getvalue(), encoding="utf-8")
+        put, result = put_in(str(rig), str(filled))
+        assert put is not None
+        assert result.study is not None
+        for path, content in put.contents.items():
+            path.write_bytes(content)
+            written.append(content.decode())
+        after = rig.read_text(encoding="utf-8")
+        assert is_within(KNOWN, after)
+        study = check(str(rig)).study
+        assert study is not None
+        first = {row["place"]: row for row in reversed(rows)}
+        if put.contents and "P1.1" in first:
+            assert shows(study.rig, first["P1.1"])
+        again, _ = put_in(str(rig), str(filled))
+        assert again is not None
+        assert again.contents == {}
+
+    holds()
+    assert len(set(written)) > 15
+
+
+@pytest.mark.parametrize("kind", ["towable", "van", "boat", "cabin"])
+@pytest.mark.parametrize("more", [[], ["--metric", "--with", "shore,solar,alternator,disconnect"]])
+def test_a_new_rig_is_read_and_nothing_in_it_is_taken_as_good(
+    kind: str, more: list[str], tmp_path: Path
+) -> None:
+    file = tmp_path / "my rig.rig"
+    assert main(["new", kind, str(file), "--slots", "8", *more]) == 0
+    result = check(str(file))
+    assert result.study is not None
+    assert result.study.rig.panels[0].slots == 8
+    severities = {finding.severity.value for finding in result.findings}
+    assert "unknown" in severities
+    assert not severities & {"error", "fault"}
+    before = file.read_bytes()
+    assert main(["new", kind, str(file)]) == 2
+    assert file.read_bytes() == before

@@ -1,0 +1,139 @@
+"""What is asked of the sheets behind a command: some circuits, other paper, a larger print."""
+
+import io
+from pathlib import Path
+
+import pdfplumber
+import pytest
+
+from helpers.home import EXAMPLES
+from rigfolio.cli.entry import main
+
+WREN = EXAMPLES / "marsh-wren-17.rig"
+
+
+def words(file: Path) -> str:
+    with pdfplumber.open(io.BytesIO(file.read_bytes())) as pdf:
+        return " ".join(page.extract_text() for page in pdf.pages)
+
+
+@pytest.mark.parametrize("command", ["labels", "tags", "picklist"])
+def test_only_some_circuits(command: str, tmp_path: Path) -> None:
+    out = tmp_path / "some.pdf"
+    assert main([command, str(WREN), "--only", "P1.3, P1.4", "-o", str(out)]) == 0
+    seen = words(out)
+    assert "Furnace" in seen or "P1.3" in seen
+    assert "Radio" not in seen
+    assert "P1.7" not in seen
+
+
+@pytest.mark.parametrize(
+    ("option", "said"),
+    [
+        (["--only", "P1.33"], "nothing is called `P1.33`"),
+        (["--only", "P1.3", "--paper", "foolscap"], "`foolscap` is no paper"),
+        (["--measured", "9"], "expected what 100 mm of the ruler measure"),
+        (["--measured", "97,5"], "5 mm down, 80 to 120 mm can be made up for"),
+        (["--measured", "97.5,121"], "121 mm down"),
+        (["--measured", "97.5,98,99"], "expected what 100 mm of the ruler measure"),
+        (["--measured", "-97.5"], "expected"),
+        (["--only", "P9"], "nothing is called `P9`"),
+        (["--measured", "nan"], "expected what 100 mm of the ruler measure"),
+        (["--since", "nowhere.rig"], "was not understood"),
+        (["--since", str(WREN)], "nothing changed since"),
+    ],
+)
+def test_what_cannot_be_asked_for(
+    option: list[str], said: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out = tmp_path / "some.pdf"
+    assert main(["labels", str(WREN), *option, "-o", str(out)]) == 2
+    assert said in capsys.readouterr().err
+    assert not out.exists()
+
+
+def ruler(file: Path) -> float:
+    """Length of the one line that is about as long as the ruler [mm]."""
+    with pdfplumber.open(io.BytesIO(file.read_bytes())) as pdf:
+        page = pdf.pages[0]
+        wide = [(line["x1"] - line["x0"]) * 25.4 / 72.0 for line in (*page.lines, *page.curves)]
+    (found,) = {round(each, 2) for each in wide if 95.0 < each < 106.0}
+    return found
+
+
+def test_a_printer_that_shrinks_is_made_up_for(tmp_path: Path) -> None:
+    plain, larger = tmp_path / "plain.pdf", tmp_path / "larger.pdf"
+    assert main(["labels", str(WREN), "-o", str(plain)]) == 0
+    assert main(["labels", str(WREN), "--measured", "97.5", "-o", str(larger)]) == 0
+    assert ruler(plain) == pytest.approx(100.0, abs=0.1)
+    # Printed at 97.5 per cent it measures 100 mm again.
+    assert ruler(larger) * 0.975 == pytest.approx(100.0, abs=0.1)
+    with pdfplumber.open(larger) as one, pdfplumber.open(plain) as two:
+        assert (one.pages[0].width, one.pages[0].height) == (
+            two.pages[0].width, two.pages[0].height,
+        )  # fmt: skip
+
+
+def heights(file: Path) -> float:
+    """How far the pitch of the first two labels is [mm], from what is drawn."""
+    with pdfplumber.open(io.BytesIO(file.read_bytes())) as pdf:
+        found = sorted(
+            float(each["top"]) for each in pdf.pages[0].rects
+            if abs(float(each["height"]) * 25.4 / 72.0 - 14.0) < 0.6
+            and float(each["width"]) * 25.4 / 72.0 > 40.0
+        )  # fmt: skip
+    return (found[1] - found[0]) * 25.4 / 72.0
+
+
+@pytest.mark.parametrize("said", ["97.5,98.5", "97.5 mm, 98.5 mm", "97.5 x 98.5"])
+def test_a_printer_that_shrinks_unlike_across_and_down(said: str, tmp_path: Path) -> None:
+    out = tmp_path / "larger.pdf"
+    command = ["labels", str(WREN), "--only", "P1.1,P1.2,P1.3", "-o", str(out)]
+    assert main([*command, "--measured", said]) == 0
+    assert ruler(out) * 0.975 == pytest.approx(100.0, abs=0.1)
+    assert heights(out) * 0.985 == pytest.approx(14.0, abs=0.1)
+
+
+def test_it_is_told_what_lies_beyond_the_paper(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out = tmp_path / "larger.pdf"
+    assert main(["labels", str(WREN), "--measured", "97.5", "-o", str(out)]) == 0
+    assert "beyond the paper" not in capsys.readouterr().err
+    assert main(["labels", str(WREN), "--measured", "85", "-o", str(out)]) == 0
+    # 129.7 mm from the middle to the frame of a letter page; 139.7 mm to its edge.
+    assert f"slot labels, page 1: {129.7 / 0.85 - 139.7:.1f} mm beyond" in capsys.readouterr().err
+
+
+def test_the_bound_folio_is_made_to_fit_too(tmp_path: Path) -> None:
+    assert main(["folio", str(WREN), "--measured", "97.5", "-o", f"{tmp_path}/"]) == 0
+    with pdfplumber.open(tmp_path / "folio.pdf") as pdf:
+        rulers = {
+            round((line["x1"] - line["x0"]) * 25.4 / 72.0, 1)
+            for page in pdf.pages for line in page.lines
+            if "Slot labels" in page.extract_text()
+            and 95.0 < (line["x1"] - line["x0"]) * 25.4 / 72.0 < 106.0
+        }  # fmt: skip
+    assert rulers == {round(100.0 / 0.975, 1)}
+
+
+def test_other_paper(tmp_path: Path) -> None:
+    out = tmp_path / "a4.pdf"
+    assert main(["labels", str(WREN), "--paper", "A4", "-o", str(out)]) == 0
+    with pdfplumber.open(out) as pdf:
+        assert pdf.pages[0].width == pytest.approx(210.0 * 72.0 / 25.4, abs=0.1)
+
+
+def test_only_what_changed(tmp_path: Path) -> None:
+    now = tmp_path / "now.rig"
+    text = WREN.read_text(encoding="utf-8")
+    now.write_text(text.replace('"Radio"           fuse 5 A', '"Stereo" fuse 7.5 A'), "utf-8")
+    out = tmp_path / "labels.pdf"
+    assert main(["labels", str(now), "--since", str(WREN), "-o", str(out)]) == 0
+    assert "Stereo" in words(out)
+    assert "Furnace" not in words(out)
+    folder = tmp_path / "folio"
+    assert main(["folio", str(now), "--since", str(WREN), "-o", str(folder)]) == 0
+    made = {file.name for file in folder.iterdir()}
+    assert {"slot-labels.pdf", "wire-tags.pdf", "panel-directory.pdf"} <= made
+    assert not {"folio.pdf", "what-stays-live.pdf"} & made

@@ -1,0 +1,178 @@
+"""Energy worked by hand, and demand at every level."""
+
+import math
+
+import pytest
+from hypothesis import given, settings, strategies as st
+
+from helpers.home import EXAMPLES
+from rigfolio.books import habits
+from rigfolio.demand.energy import (
+    AH_C,
+    DAY_S,
+    HOUR_S,
+    autonomy,
+    charging,
+    use_by_circuit,
+    use_of_rig,
+    uses,
+)
+from rigfolio.demand.levels import demand_by_level
+from rigfolio.judgement.result import load
+from rigfolio.study import Study
+
+FEW = settings(max_examples=40, deadline=None, derandomize=True, database=None)
+HEAD = 'rig "T"\n    system 12 V\n    rules rv\n'
+BASE = """battery B1 flooded, 100 Ah
+disconnect S1 100 A
+panel P1 4 slots of 20 A, 50 A in all
+busbar N1 100 A
+charger C1 30 A
+wire B1+ to S1.line 6 AWG red 1 ft
+wire S1.load to P1 6 AWG red 1 ft
+wire C1+ to P1 8 AWG red 1 ft
+wire C1- to N1 8 AWG black 1 ft
+wire N1 to B1- 6 AWG black 1 ft
+circuit P1.1 "Furnace" fuse 5 A
+    wire 16 AWG red 9 ft
+    load "Fan" 2 A, 10 h/day
+circuit P1.2 "Board" fuse 3 A
+    wire 16 AWG red 9 ft
+    load "Board" 12 W, 24 h/day
+"""
+PUMP = (
+    'circuit P1.3 "Pump" fuse 10 A\n    wire 14 AWG red 9 ft\n    load "Pump" 7 A, intermittent\n'
+)
+ASKED = 'circuit P1.4 "Radio" fuse 3 A\n    wire 16 AWG red 9 ft\n    load "Radio" ?, 3 h/day\n'
+
+
+def study_of(*parts):
+    _, rig, errors = load("t.rig", HEAD + "".join(parts))
+    assert errors == ()
+    return Study(rig, rig.book)
+
+
+def ah(coulomb):
+    return coulomb / AH_C
+
+
+def test_ampere_hours_of_a_day():
+    # 2 A x 10 h = 20 Ah; 12 W / 12 V x 24 h = 24 Ah.
+    study = study_of(BASE)
+    assert [ah(use.day_c) for use in uses(study)] == pytest.approx([20.0, 24.0])
+    assert ah(use_of_rig(study).known_c) == pytest.approx(44.0)
+    assert [(one.name, ah(one.known_c)) for one in use_by_circuit(study)] == [
+        ("P1.1", pytest.approx(20.0)), ("P1.2", pytest.approx(24.0)),
+    ]  # fmt: skip
+
+
+def test_what_is_not_known_is_listed_and_never_counted_as_nothing():
+    study = study_of(BASE, PUMP, ASKED)
+    found = {use.load: use for use in uses(study)}
+    assert found["Pump"].day_c is None
+    assert found["Pump"].missing == "how long it runs a day"
+    assert found["Radio"].missing == "what it draws"
+    whole = use_of_rig(study)
+    assert ah(whole.known_c) == pytest.approx(44.0)
+    assert whole.unknown == ("Pump", "Radio")
+
+
+def test_how_long_a_bank_lasts():
+    # Half of 100 Ah over 44 Ah a day; in storage nothing is drawn.
+    lasts = {one.state: one for one in autonomy(study_of(BASE))}
+    assert lasts["shore"].lasts_s / DAY_S == pytest.approx(50 / 44)
+    assert lasts["shore"].charging == ("C1",)
+    assert lasts["stored"].lasts_s == math.inf
+    assert lasts["stored"].source.status == "common practice"
+
+
+def test_a_bank_of_unknown_make_is_not_judged():
+    text = BASE.replace("flooded, 100 Ah", "100 Ah")
+    assert {one.lasts_s for one in autonomy(study_of(text))} == {None}
+    (charge,) = charging(study_of(text))
+    assert (charge.bulk_s, charge.missing) == (None, "capacity and chemistry of every bank")
+
+
+def test_only_unknown_loads_give_no_time():
+    text = BASE.replace(", 10 h/day", "").replace(", 24 h/day", "")
+    lasts = {one.state: one for one in autonomy(study_of(text))}
+    assert lasts["shore"].lasts_s is None
+
+
+def test_how_long_charging_takes():
+    # 30 A less 44/24 A is 28.2 A; C/5 of 100 Ah takes 20 A. 50 Ah x 1.15 / 20 A, then 4 h.
+    (charge,) = charging(study_of(BASE))
+    assert charge.current_a == pytest.approx(20.0)
+    assert charge.bulk_s / HOUR_S == pytest.approx(50 * 1.15 / 20)
+    assert charge.tail_s / HOUR_S == pytest.approx(4.0)
+    assert charge.source.status == "memory"
+
+
+def test_a_small_charger_is_slowed_by_the_loads():
+    # 3 A less 44/24 A.
+    (charge,) = charging(study_of(BASE.replace("C1 30 A", "C1 3 A")))
+    assert charge.current_a == pytest.approx(3 - 44 / 24)
+    assert charge.bulk_s / HOUR_S == pytest.approx(50 * 1.15 / (3 - 44 / 24))
+
+
+def test_a_charger_that_the_loads_eat_never_fills():
+    (charge,) = charging(study_of(BASE.replace("C1 30 A", "C1 1 A")))
+    assert charge.bulk_s is None
+    assert "loads take all" in charge.missing
+
+
+def test_behind_a_converter_the_currents_go_by_their_ratio():
+    # 44 Ah a day at the output of 30 A is 44 x 8 / 30 at the input of 8 A.
+    text = BASE.replace("battery B1 flooded, 100 Ah", "battery B1 lithium, 100 Ah, 51.2 V")
+    text = text.replace("charger C1 30 A\n", "dc-dc E1 30 A from 51.2 V to 12 V, draws 8 A\n")
+    text = text.replace("S1.load to P1", "S1.load to E1.in").replace("C1+ to P1", "E1.out to P1")
+    study = study_of(text.replace("C1- to N1", "E1- to N1"))
+    assert ah(use_of_rig(study).known_c) == pytest.approx(44 * 8 / 30)
+    lasts = next(one for one in autonomy(study) if one.state == "in use")
+    assert lasts.banks == ("B1",)
+    assert lasts.lasts_s / DAY_S == pytest.approx(80 / (44 * 8 / 30))
+
+
+def test_banks_that_are_joined_last_together():
+    _, rig, _ = load(str(EXAMPLES / "kittiwake-30.rig"))
+    found = [one for one in autonomy(Study(rig, rig.book)) if one.state == "moored"]
+    assert [one.banks for one in found] == [("B1", "B2")]
+    assert ah(found[0].usable_c) == pytest.approx(0.5 * (90 + 400))
+
+
+def test_demand_at_every_level():
+    # Continuous 2 A + 1 A; connected with the pump 10 A; at one time 3 A + 7 A.
+    found = {(one.level, one.name): one for one in demand_by_level(study_of(BASE, PUMP, ASKED))}
+    for key in (("source", "B1"), ("device", "S1"), ("panel", "P1")):
+        one = found[key]
+        assert one.connected_a == pytest.approx(10.0)
+        assert one.continuous_a == pytest.approx(3.0)
+        assert one.simultaneous_a == pytest.approx(10.0)
+        assert one.unknown == ("Radio",)
+    assert found["panel", "P1"].rating_a == 50.0
+    assert found["circuit", "P1.3"].connected_a == pytest.approx(7.0)
+    assert found["circuit", "P1.3"].continuous_a == 0.0
+
+
+def test_no_source_drives_more_than_its_limit():
+    found = {one.name: one for one in demand_by_level(study_of(BASE.replace("C1 30 A", "C1 2 A")))}
+    assert found["C1"].simultaneous_a == pytest.approx(2.0)
+    assert found["C1"].connected_a == pytest.approx(3.0)
+
+
+@FEW
+@given(st.floats(0.0, 24.0).map(lambda hours: round(hours, 1)))
+def test_more_hours_never_last_longer(hours):
+    def lasts(text):
+        return next(o.lasts_s for o in autonomy(study_of(text)) if o.state == "shore")
+
+    longer = BASE.replace("12 W, 24 h/day", f"12 W, {hours:g} h/day")
+    assert lasts(longer) >= lasts(BASE) * (1 - 1e-12)
+
+
+@pytest.mark.parametrize("chemistry", ["flooded", "agm", "gel", "lithium"])
+def test_every_chemistry_of_the_language_has_its_figures(chemistry):
+    for look in (habits.usable_share, habits.returned_share, habits.taken_per_hour, habits.tail_s):
+        figure = look(chemistry)
+        assert figure.value > 0.0
+        assert figure.source.status in ("memory", "common practice")

@@ -1,0 +1,35 @@
+"""Studies of rigs that a test writes down in the language, and of the examples."""
+
+from functools import cache
+from pathlib import Path
+
+from rigfolio.job import Job
+from rigfolio.judgement.result import Result, check, job_of, load
+from rigfolio.study import Study
+
+
+def study_from(text: str, book: str = "") -> Study:
+    """The study of a text; an error in it fails the test."""
+    _, rig, errors = load("case.rig", text)
+    assert rig is not None, errors
+    assert rig.problems == (), rig.problems
+    return Study(rig, book or rig.book)
+
+
+@cache
+def checked(file: Path) -> Result:
+    """What `check` says of a file that no test changes, read and judged once a process."""
+    return check(str(file))
+
+
+@cache
+def job_from(file: Path) -> Job:
+    """What the sheets of such a file are given."""
+    return job_of(checked(file))
+
+
+def studied(file: Path) -> Study:
+    """The study of such a file, with what was worked out of it so far."""
+    study = checked(file).study
+    assert study is not None
+    return study

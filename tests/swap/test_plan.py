@@ -1,0 +1,213 @@
+"""The work at a panel: the order of its parts, and what a change asks for."""
+
+import re
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from helpers.home import RIGS
+from helpers.studies import checked
+from rigfolio.folio.versions import compared
+from rigfolio.judgement.result import Result, check, job_of
+from rigfolio.sheets import test_sheet
+from rigfolio.swap.plan import CAUTIONS, work
+from rigfolio.swap.power import WorkPart, ranges
+
+WREN = next(file for file in RIGS if "wren" in file.stem).read_text(encoding="utf-8")
+
+
+@cache
+def judged(text: str) -> Result:
+    return check("wren.rig", text=text)
+
+
+@cache
+def parts(text: str) -> tuple[WorkPart, ...]:
+    study = judged(text).study
+    assert study is not None
+    return work(study, "P1")
+
+
+@cache
+def since(*edits: tuple[str, str]) -> tuple[WorkPart, ...]:
+    text = WREN
+    for old, new in edits:
+        assert old in text
+        text = text.replace(old, new)
+    old_result, new_result = judged(WREN), judged(text)
+    assert new_result.study is not None
+    _, again = compared(old_result, new_result)
+    return work(new_result.study, "P1", again)
+
+
+def words(found: tuple[WorkPart, ...], title: str) -> str:
+    (part,) = [one for one in found if one.title == title]
+    return "\n".join(f"{task.do} | {task.see}" for task in part.tasks)
+
+
+def test_dead_comes_before_moving_and_looking_before_power() -> None:
+    titles = [part.title for part in parts(WREN)]
+    assert titles[:5] == [
+        "Before you touch anything", "Make it dead, and prove it",
+        "Tag each wire before it comes off", "Move and fit, one wire at a time",
+        "Look before there is power",
+    ]  # fmt: skip
+    assert titles[5:7] == ["Still dead: ohms, all fuses out", "Live: the feed alone"]
+    assert titles[-1] == "Hand over"
+
+
+def test_the_meter_is_tried_before_and_the_frame_is_measured_too() -> None:
+    dead = words(parts(WREN), "Make it dead, and prove it")
+    assert "pull the shore cord" in dead
+    assert "S1 Battery disconnect: open it" in dead
+    assert "the same to the frame, G1 (Frame) | 0 V, no more than 20 mV" in dead
+    assert "if any of it shows more, stop" in dead
+    meter = dead.index("meter on a battery | B1: 11.8 to 13.0 V")
+    proof = dead.index("P1 feed to minus (N1), then each slot to minus (N1) | 0 V")
+    assert meter < proof < dead.index("meter on the battery once more | volts as before")
+
+
+def test_power_comes_back_through_a_lamp_and_chargers_last() -> None:
+    found = parts(WREN)
+    live = words(found, "Live: the feed alone")
+    lamp = live.index("S1 Battery disconnect, still open: a lamp for 12 V or a small fuse between")
+    assert lamp < live.index("S1 Battery disconnect: close it") < live.index("readings 2.1")
+    assert "lamp dark, fuse whole; if not, take it off and find the short" in live
+    assert "C1" not in live
+    assert "C1 Converter: on again" in words(found, "Live: what charges")
+    titles = [part.title for part in found]
+    assert titles.index("Live: what charges") == len(titles) - 2
+
+
+def test_a_selector_is_turned_and_has_a_lamp_between_a_battery_and_its_common() -> None:
+    file = next(file for file in RIGS if "kittiwake" in file.stem)
+    study = checked(file).study
+    assert study is not None
+    live = words(work(study, "P1"), "Live: the feed alone")
+    assert (
+        "X1 Panel selector, still open: a lamp for 12 V or a small fuse between a battery" in live
+    )
+    assert "X1 Panel selector: turn it back on" in live
+
+
+@pytest.mark.parametrize(("panel", "volts"), [("P1", "51.2 V"), ("P2", "12.8 V")])
+def test_the_lamp_bears_what_stands_across_the_open_part(panel: str, volts: str) -> None:
+    # The house panel hangs on a converter whose fuse is on the 48 V side: a lamp for the 12 V of
+    # the panel would burn out there. The bunkhouse panel hangs on a slot of the 12 V side.
+    file = next(file for file in RIGS if "lapwing" in file.stem)
+    study = checked(file).study
+    assert study is not None
+    assert f"a lamp for {volts}" in words(work(study, panel), "Live: the feed alone")
+
+
+@pytest.mark.parametrize("file", RIGS, ids=lambda file: file.stem)
+def test_readings_bear_the_numbers_of_the_test_sheet(file: Path) -> None:
+    """The sheet numbers the readings of all panels; what a plan names is found there."""
+    result = checked(file)
+    study = result.study
+    assert study is not None
+    printed = {row[0]: row for row in test_sheet.table(job_of(result))[1:]}
+    for panel in study.rig.panels:
+        name = panel.about.name
+        told = [
+            task
+            for part in work(study, name)
+            for task in part.tasks
+            if "of the test sheet" in task.do
+        ]
+        assert len(told) > 3
+        for task in told:
+            numbers = re.findall(r"[0-9]+[.][0-9]+", task.do.split(" of the")[0])
+            assert set(numbers) <= printed.keys()
+            assert printed[numbers[0]][3] in task.see
+        (fuses,) = [
+            task for part in work(study, name) for task in part.tasks
+            if part.title == "Live: one fuse at a time"
+        ]  # fmt: skip
+        first, last = re.findall(r"3[.]([0-9]+)", fuses.do)
+        named = [printed[f"3.{number}"][2] for number in range(int(first), int(last) + 1)]
+        circuits = [c.place for c in study.rig.circuits if c.panel == name]
+        assert {words.split()[0].rstrip(",") for words in named} == set(circuits)
+
+
+def test_numbers_that_follow_each_other_are_one_range() -> None:
+    assert ranges(["3.1", "3.2", "3.3", "3.7"]) == "3.1 to 3.3, 3.7"
+    assert ranges(["6.1"]) == "6.1"
+
+
+def test_each_end_has_its_own_terminal_and_torque() -> None:
+    text = WREN.replace("16 AWG pink 10 ft", "16 AWG pink 10 ft, ends blade and ring M4")
+    text = text.replace("pitch 14 mm", "pitch 14 mm, torque 2 Nm")
+    text = text.replace('"Negative bar"', '"Negative bar" torque 3 Nm')
+    assert "torque 3 Nm" in text
+    move = words(parts(text), "Move and fit, one wire at a time")
+    assert "P1.7/1 16 AWG PK: to P1.7 | blade, red barrel; torque 2 Nm" in move
+    assert "P1.3/1R 12 AWG WH: to N1 | terminal to suit, yellow barrel; torque 3 Nm" in move
+
+
+def test_what_stays_live_comes_before_the_steps() -> None:
+    part = next(p for p in parts(WREN) if p.title == "Make it dead, and prove it")
+    (live,) = [told for told in part.about if told.startswith("Stays live while you work")]
+    for name in ("B1+ House battery", "S1.line Gas detector", "U1"):
+        assert name in live
+    assert "try the meter on something live" in part.about[-1]
+
+
+def test_a_return_goes_to_the_bar_and_a_wire_out_to_its_slot() -> None:
+    move = words(parts(WREN), "Move and fit, one wire at a time")
+    assert "P1.3/1 12 AWG BU/WH: to P1.3 | terminal to suit, yellow barrel" in move
+    assert "P1.3/1R 12 AWG WH: to N1" in move
+
+
+def test_only_what_changed_is_moved() -> None:
+    found = since(("circuit P1.7 ", "circuit P1.12 "), ("slot P1.12 spare", "slot P1.7 spare"))
+    move = words(found, "Move and fit, one wire at a time")
+    assert "P1.12/1 16 AWG PK: from P1.7 to P1.12" in move
+    assert "P1.3" not in move
+    assert "take old labels and tags off | P1.7" in words(found, "Hand over")
+
+
+def test_a_circuit_that_is_gone_is_taken_off() -> None:
+    start = WREN.index('circuit P1.7 "Radio"')
+    block = WREN[start : WREN.index("circuit P1.8")]
+    move = words(since((block, "slot P1.7 spare\n")), "Move and fit, one wire at a time")
+    assert "P1.7: take its wires off" in move
+
+
+def test_long_tails_come_first_and_torque_is_told() -> None:
+    text = WREN.replace("16 AWG pink 10 ft", "16 AWG pink 10 ft, tail 9 in, scorched")
+    text = text.replace("16 AWG brown 15 ft", "16 AWG brown 15 ft, tail 4 in", 1)
+    text = text.replace("pitch 14 mm", "pitch 14 mm, torque 2 Nm")
+    move = words(parts(text), "Move and fit, one wire at a time")
+    assert move.index("P1.7/1") < move.index("P1.10/1") < move.index("P1.1/1")
+    assert "torque 2 Nm; tail 9 in; is scorched: cut back to bright copper" in move
+    (part,) = [one for one in parts(text) if one.title == "Move and fit, one wire at a time"]
+    assert "Longest tails first: a short one is then laid where it has to go." in part.about
+
+
+def test_sleeves_go_on_with_the_tags() -> None:
+    # Some 2.9 mm over the insulation of 14 AWG: a tube of 3.2 mm slips on up to nine tenths.
+    tags = words(parts(WREN), "Tag each wire before it comes off")
+    assert "P1.1/1: 14 AWG RD/BK, P1.1 to" in tags
+    assert "| sleeve 4.8 mm" in tags
+
+
+def test_a_panel_that_is_not_there() -> None:
+    study = judged(WREN).study
+    assert study is not None
+    with pytest.raises(KeyError):
+        work(study, "P9")
+
+
+@pytest.mark.parametrize("file", RIGS, ids=lambda file: file.stem)
+def test_every_circuit_of_a_panel_is_in_its_plan(file: Path) -> None:
+    study = checked(file).study
+    assert study is not None
+    assert study.rig.panels
+    for panel in study.rig.panels:
+        move = words(work(study, panel.about.name), "Move and fit, one wire at a time")
+        for circuit in study.rig.circuits:
+            if circuit.panel == panel.about.name:
+                assert f"{circuit.place}: label on" in move
+    assert "local code and licensed practice" in " ".join(CAUTIONS)
