@@ -7,14 +7,13 @@ import pytest
 from hypothesis import given, settings, strategies as st
 
 from demand.test_drop import OHM_PER_KFT, solved
+from helpers.ringed_rigs import made
 from rigfolio.demand.drop import drops_of
 from rigfolio.demand.flows import flows_of
 from rigfolio.findings import Unknown
-from rigfolio.judgement.result import load as read
 from rigfolio.model.graph import Conductor
 from rigfolio.network.graph import edge_name
 from rigfolio.operating.copper import Copper
-from rigfolio.study import Study
 
 SIDE_BY_SIDE = """rig "Two feeders"
     system 12 V
@@ -323,37 +322,6 @@ def test_a_short_lead_of_unknown_size_in_a_ring_counts_as_none(study_of):
     assert copper.counted_ohm(wire, 1.0, wire.size) is None
     lenient = Copper(copper.carries, copper.service, lambda _: False)
     assert lenient.counted_ohm(wire, 1.0, wire.size) == 0.0
-
-
-GAUGES = ["14", "12", "10", "8", "6"]
-
-
-def made(seed, *, rings):
-    """A rig of bars in a tree, with so many wires more that close rings, and a load at each bar."""
-    pick = random.Random(seed)
-    bars = pick.randint(2, 6)
-    lines = ['rig "Made"', "    system 12 V", "    rules rv", "battery B1 flooded, 100 Ah"]
-    for bar in range(1, bars + 1):
-        lines += [f"busbar D{bar}", f"busbar N{bar}", f"load M{bar} {pick.randint(1, 9)} A"]
-
-    def wire(one, two):
-        length = pick.randint(1, 25)
-        lines.append(f"wire {one} to {two} {pick.choice(GAUGES)} AWG blue {length} ft")
-
-    for bar in range(1, bars + 1):
-        wire(f"M{bar}+", f"D{bar}")
-        wire(f"M{bar}-", f"N{bar}")
-        above = pick.randint(0, bar - 1)
-        wire(f"D{above}" if above else "B1+", f"D{bar}")
-        above = pick.randint(0, bar - 1)
-        wire(f"N{above}" if above else "B1-", f"N{bar}")
-    for _ in range(rings):
-        side, post = pick.choice([("D", "B1+"), ("N", "B1-")])
-        ends = [post, *(f"{side}{bar}" for bar in range(1, bars + 1))]
-        wire(*pick.sample(ends, 2))
-    _, rig, errors = read("made.rig", "\n".join(lines) + "\n")
-    assert rig is not None, errors
-    return Study(rig, rig.book)
 
 
 def carried(study):

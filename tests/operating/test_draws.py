@@ -6,6 +6,9 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings, strategies as st
 
+from helpers.circuits import Made, Netlist
+from helpers.ringed_rigs import made
+from helpers.studies import study_from
 from rigfolio.demand.drop import drops_of
 from rigfolio.demand.flows import flows_of
 from rigfolio.demand.levels import demand_by_level
@@ -17,9 +20,6 @@ from rigfolio.operating.scenario import alone, drawn_in, own_circuit, point_in
 from rigfolio.record import replace
 from rigfolio.sizing.proposals import sizes
 from rigfolio.study import Study
-from helpers.circuits import Made, Netlist
-from helpers.lamp import study_from
-from helpers.test_mesh import made
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 SOUND = sorted(EXAMPLES.glob("*.rig"))
