@@ -40,7 +40,8 @@ from rigfolio.wording import called, circuits_in_order, load_words
 
 _KINDS = (
     "Connected: all loads at once. For hours: what runs on without end. At one time: that, and the "
-    "share of occasional loads that the rule book counts, or the largest of them."
+    "share of occasional loads that the rule book counts, or the largest of them. What chargers "
+    "drive through a part counts for hours, where it is more."
 )
 _HOW = (
     "A day: what it draws x hours. Lasts: what is to be used of a bank, a share of its capacity, "

@@ -3,6 +3,7 @@
 Connected is all loads at once; continuous what runs for hours; simultaneous what can be expected
 at one time, with the share of occasional loads that the rule book counts. Of several sources that
 can feed a level, the one that makes it carry most decides; no source drives more than its limit.
+What chargers drive into batteries through a device or wire counts there where it is more.
 """
 
 import math
@@ -17,6 +18,8 @@ from rigfolio.record import record
 from rigfolio.study import Study
 
 Level = Literal["source", "device", "panel", "circuit"]
+_What = tuple[Level, str, str]
+"""Level, name and label."""
 _Flow = tuple[Tally, float]
 """What runs from a source, and what that can drive [A]."""
 
@@ -65,15 +68,13 @@ def _of_source(study: Study, source: Source) -> LevelDemand:
 
 
 def _of_device(study: Study, name: str, devices: tuple[Device, ...]) -> LevelDemand:
-    about = devices[0].about
-    tallies = _tallies(study, [edge_name(device) for device in devices], together=False)
-    rating = devices[0].rating_a
-    return _level(("device", name, about.label), tallies, flows_of(study).share, _known(rating))
+    what: _What = ("device", name, devices[0].about.label)
+    return _of_edge(study, what, name, _known(devices[0].rating_a))
 
 
 def _of_panel(study: Study, panel: Panel) -> LevelDemand:
     slots = [d.about.name for d in study.rig.devices if d.in_slot and d.line == panel.bus]
-    tallies = _tallies(study, slots, together=True)
+    tallies = _together(study, slots)
     name, label = panel.about.name, panel.about.label
     return _level(("panel", name, label), tallies, flows_of(study).share, _known(panel.total_a))
 
@@ -81,24 +82,29 @@ def _of_panel(study: Study, panel: Panel) -> LevelDemand:
 def _of_circuit(study: Study, circuit: Circuit) -> LevelDemand:
     device = study.device(circuit.device) if circuit.device else None
     edge = edge_name(device) if device is not None else next(iter(circuit.wires), "")
-    tallies = _tallies(study, [edge], together=True)
     rating = _known(device.rating_a) if device is not None else None
-    return _level(("circuit", circuit.place, circuit.label), tallies, flows_of(study).share, rating)
+    return _of_edge(study, ("circuit", circuit.place, circuit.label), edge, rating)
 
 
-def _tallies(study: Study, edges: Iterable[str], *, together: bool) -> list[_Flow]:
-    """What runs through some edges from each source: added up, or each by itself."""
+def _of_edge(study: Study, what: _What, edge: str, rating_a: float | None) -> LevelDemand:
+    """What runs through one device or wire; what charges through it does so for hours."""
+    demand = flows_of(study).demand(edge)
+    continuous_a = max(demand.steady_a, demand.charge_a)
+    return LevelDemand(
+        *what, demand.connected_a, continuous_a, demand.current_a, rating_a, demand.unknown
+    )
+
+
+def _together(study: Study, edges: Iterable[str]) -> list[_Flow]:
+    """What runs through some edges from each source, added up."""
     names = tuple(edges)
     found: list[_Flow] = []
     for source in study.rig.sources:
         held = [flows_of(study).tallies.get((source.about.name, name)) for name in names]
-        parts = [tally for tally in held if tally is not None]
-        if not together:
-            found += [(tally, _bound_a(source)) for tally in parts]
-            continue
         whole = Tally()
-        for part in parts:
-            whole.join(part)
+        for part in held:
+            if part is not None:
+                whole.join(part)
         found.append((whole, _bound_a(source)))
     return found
 
@@ -108,9 +114,7 @@ def _bound_a(source: Source) -> float:
     return source.limit_a if isinstance(source.limit_a, float) else math.inf
 
 
-def _level(
-    what: tuple[Level, str, str], flows: list[_Flow], share: float, rating_a: float | None
-) -> LevelDemand:
+def _level(what: _What, flows: list[_Flow], share: float, rating_a: float | None) -> LevelDemand:
     level, name, label = what
     return LevelDemand(
         level=level,
