@@ -326,7 +326,10 @@ class Painter:
         title = f"{'load' if isinstance(thing, Load) else thing.kind} {thing.about}"
         if thing.about.note:
             title = f"{title}: {thing.about.note}"
-        yield Group(thing.about.name, title, tuple(marks), role="graphics-symbol")
+        # What a load of a circuit is called may be any words, those of another group as well.
+        is_named_freely = isinstance(thing, Load) and bool(thing.circuit)
+        ident = f"load {thing.about.name}" if is_named_freely else thing.about.name
+        yield Group(ident, title, tuple(marks), role="graphics-symbol")
 
     def _end(self, course: Course) -> Iterator[Mark]:
         """What is drawn where a rung leads to no bar."""
