@@ -155,8 +155,9 @@ class Ruler:
             label = circuit.label or circuit.place
             made = speaker.slot(device, label, always_on=circuit.always_on)
             words = f"{circuit.place}: {device_words(made)}"
-            facts = speaker.broken(words, speaker.style.name_mm)
-            lines = speaker.broken(label, speaker.style.name_mm, bold=True)
+            room = min(speaker.style.load_mm, self.speaker.style.name_mm)
+            facts = speaker.broken(words, room)
+            lines = speaker.broken(label, room, bold=True)
             return Words("", lines, facts, is_bold=True)
         return speaker.device(device, device.line)
 
@@ -233,6 +234,11 @@ class Course:
     def sets(self) -> tuple[Set, ...]:
         """All pieces."""
         return (*(each for run in self.runs for each in run), *(s.each for s in self.stops))
+
+    @property
+    def lines(self) -> int:
+        """The most lines of words below one of its pieces."""
+        return max((len(each.words.under()) for each in self.sets), default=0)
 
     @property
     def words_mm(self) -> float:
@@ -325,6 +331,19 @@ def _end_mm(ruler: Ruler, laid: Laid) -> float:
     words = _end_words(ruler.speaker.rig, end)
     lines = ruler.speaker.broken(words, ruler.speaker.style.load_mm)
     return 4.2 + max((width_mm(line, ruler.size_pt) for line in lines), default=0.0)
+
+
+ASIDE_MM = 1.0
+"""From the first or the last bar outward to where its name begins or ends."""
+
+
+def edge_of(grid: Grid, bar: Bar) -> int:
+    """-1 for the first bar of a page, 1 for the last one, 0 for any between or alone."""
+    if bar.is_minor or bar.is_box or len(grid.bars) < 2:
+        return 0
+    if bar.name == grid.bars[0]:
+        return -1
+    return int(bar.name == grid.bars[-1])
 
 
 def extents(ruler: Ruler, grid: Grid, name: str) -> tuple[float, float]:

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import pairwise
+from itertools import pairwise, product
 
 from rigfolio.draw import Circle, Group, Mark, Text
 from rigfolio.schematic.bars import Marks, Reference
@@ -137,7 +137,8 @@ def _narrowed(composer: Composer, blocks: Sequence[Block]) -> list[Block]:
                 continue
             seen.append(unit)
             alone = Block((unit,), block.panel)
-            if composer.drawing((alone,), {}, steps=JOINT_STEPS) is not None:
+            marks = _all_marked(alone)
+            if composer.drawing((alone,), marks, steps=JOINT_STEPS) is not None:
                 continue
             parts = opened(alone)
             if not parts and letters < _LETTERS:
@@ -212,7 +213,7 @@ def _chunks(composer: Composer, block: Block) -> list[Block]:
         slots.setdefault((unit.slot or ("", 0))[1], []).append(unit)
     panel = next((p for p in composer.job.rig.panels if p.about.name == block.panel), None)
     numbers = list(slots)
-    for count in range(1, len(numbers) + 1):
+    for room, count in product((composer.room, _wide(composer.room)), range(1, len(numbers) + 1)):
         options = []
         if panel is not None and 1 < count <= panel.columns:
             columns = [panel.cell(number)[0] * count // panel.columns for number in numbers]
@@ -225,9 +226,14 @@ def _chunks(composer: Composer, block: Block) -> list[Block]:
                             for u in slots[n]), block.panel)
                 for part in sorted(set(marks))
             ]  # fmt: skip
-            if all(composer.drawing((part,), _all_marked(part)) for part in parts):
+            if all(composer.drawing((part,), _all_marked(part), room=room) for part in parts):
                 return parts
     return [Block(tuple(slots[n]), block.panel) for n in numbers]
+
+
+def _wide(room: Room) -> Room:
+    """Paper that is wide enough for a slot of any length, so that only such a page is wider."""
+    return Room(_LARGE.wide_mm, room.high_mm)
 
 
 def _all_marked(block: Block) -> Marks:

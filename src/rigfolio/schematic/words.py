@@ -159,16 +159,16 @@ class Speaker:
         if device.kind == "connector":
             parts = terminal.split(".")
             name = f"{name} pin {parts[-2]}" if len(parts) > 2 else name
-        facts = (*self._facts(device), *self.asides(device))
+        facts = (*self._facts(device, f"{name} {label}"), *self.asides(device))
         if self.style.narrow and label:
             return Words(name, (), (*self.broken(label, self.style.name_mm), *facts))
         if label and width_mm(f"{name} {label}", self.style.size_pt) > self.style.name_mm:
             return Words(name, (), (*self.broken(label, self.style.name_mm), *facts))
         return Words(name, (label,) if label else (), facts)
 
-    def _facts(self, device: Device) -> tuple[str, ...]:
+    def _facts(self, device: Device, name: str) -> tuple[str, ...]:
         """Rating and kind of a device in one line, or its make in a line of its own."""
-        rating, make = device_facts(device)
+        rating, make = device_facts(device, name)
         whole = ", ".join(word for word in (rating, make) if word)
         room = self.style.facts_mm
         if not make or width_mm(whole, self.style.size_pt) <= room:
@@ -232,11 +232,15 @@ def speaker(rig: Rig, style: Style) -> Speaker:
     return Speaker(rig, style, is_imperial(rig))
 
 
-def device_facts(device: Device) -> tuple[str, str]:
-    """Rating with kind, and make: `110 A fuse` and `class t`; blank where there is none."""
+def device_facts(device: Device, name: str) -> tuple[str, str]:
+    """Rating with kind, and make: `110 A fuse` and `class t`; blank where there is none.
+
+    The kind is left out where the name of the device says it.
+    """
     if device.rating_a is None and not device.protects:
         return "", device.family
-    words = [amps(device.rating_a), device.kind if device.protects else ""]
+    is_said = device.kind in name.lower().split()
+    words = [amps(device.rating_a), device.kind if device.protects and not is_said else ""]
     if device.kind == "connector":
         words.append("a pin")
     return " ".join(word for word in words if word), device.family
