@@ -34,7 +34,7 @@ from rigfolio.schematic.courses import (
     extents,
 )
 from rigfolio.schematic.graph import Bar
-from rigfolio.schematic.rows import Grid
+from rigfolio.schematic.rows import RowPlan
 from rigfolio.schematic.rungs import HOP_MM
 from rigfolio.schematic.words import broken, panel_words
 from rigfolio.values import printed
@@ -67,7 +67,7 @@ Marks = Mapping[str, tuple[Reference | None, Reference | None]]
 class BarPainter:
     """Draws the bars of one page."""
 
-    grid: Grid
+    grid: RowPlan
     ruler: Ruler
     columns: Columns
     marks: Marks

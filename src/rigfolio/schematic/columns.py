@@ -18,7 +18,7 @@ from rigfolio.schematic.courses import (
 )
 from rigfolio.schematic.graph import Bar
 from rigfolio.schematic.program import Program
-from rigfolio.schematic.rows import Grid
+from rigfolio.schematic.rows import RowPlan
 
 _GAP_MM, _HEAD_GAP_MM, _PASS_MM, _HOP_MM = 6.0, 2.5, 1.5, 6.0
 _RING_MM = 2.6
@@ -37,7 +37,7 @@ class Columns:
     wide_mm: float
 
 
-def columns_of(grid: Grid, ruler: Ruler, room_mm: float) -> Columns | None:
+def columns_of(grid: RowPlan, ruler: Ruler, room_mm: float) -> Columns | None:
     """Places from left to right, or None where a page of this width is too narrow."""
     while True:
         courses = courses_of(grid, ruler)
@@ -63,7 +63,7 @@ def columns_of(grid: Grid, ruler: Ruler, room_mm: float) -> Columns | None:
 
 
 def _widened(
-    grid: Grid, ruler: Ruler, narrow: tuple[tuple[Course, ...], Program], room_mm: float
+    grid: RowPlan, ruler: Ruler, narrow: tuple[tuple[Course, ...], Program], room_mm: float
 ) -> tuple[tuple[Course, ...], Program]:
     """Courses and distances after words were given back what others left of the room.
 
@@ -85,7 +85,7 @@ def _widened(
     return best
 
 
-def _program(grid: Grid, ruler: Ruler, courses: Sequence[Course]) -> Program:
+def _program(grid: RowPlan, ruler: Ruler, courses: Sequence[Course]) -> Program:
     """All distances that have to be kept."""
     program = Program()
     for course in courses:
@@ -129,7 +129,7 @@ def _fits(program: Program, share: float, room_mm: float) -> bool:
     return found is not None and found[program.place(_EDGE)] <= room_mm
 
 
-def _reach_mm(ruler: Ruler, grid: Grid, key: Hashable) -> float:
+def _reach_mm(ruler: Ruler, grid: RowPlan, key: Hashable) -> float:
     """How far something reaches to the right of its place."""
     if not isinstance(key, str):
         return 0.0
@@ -139,12 +139,12 @@ def _reach_mm(ruler: Ruler, grid: Grid, key: Hashable) -> float:
     return max(reach, _marked_mm(ruler, grid, key)[1] if any(ruler.marked.get(key, ())) else 0.0)
 
 
-def _left_mm(ruler: Ruler, grid: Grid, name: str) -> float:
+def _left_mm(ruler: Ruler, grid: RowPlan, name: str) -> float:
     reach = max(extents(ruler, grid, name)[0], _head_mm(ruler, grid, name)[0])
     return max(reach, _marked_mm(ruler, grid, name)[0] if any(ruler.marked.get(name, ())) else 0.0)
 
 
-def _head_mm(ruler: Ruler, grid: Grid, name: str) -> tuple[float, float]:
+def _head_mm(ruler: Ruler, grid: RowPlan, name: str) -> tuple[float, float]:
     """How far the name of a bar reaches to the left and to the right of it.
 
     It stands in the middle of its bar, begins at the first and ends at the last one; that of a
@@ -161,7 +161,7 @@ def _head_mm(ruler: Ruler, grid: Grid, name: str) -> tuple[float, float]:
     return reach if aside < 0 else reach[::-1]
 
 
-def _marked_mm(ruler: Ruler, grid: Grid, name: str) -> tuple[float, float]:
+def _marked_mm(ruler: Ruler, grid: RowPlan, name: str) -> tuple[float, float]:
     """How far a mark of a bar reaches to the left and to the right of it."""
     reach = _RING_MM, mark_mm(ruler)
     return reach[::-1] if edge_of(grid, ruler.bars[name]) > 0 else reach
@@ -176,7 +176,7 @@ def _widths(sets: Sequence[Set]) -> tuple[float, float]:
     return sum(s.width_mm for s in sets), sum(s.stretch_mm for s in sets)
 
 
-def _keep_course(program: Program, grid: Grid, ruler: Ruler, course: Course) -> None:
+def _keep_course(program: Program, grid: RowPlan, ruler: Ruler, course: Course) -> None:
     points = course.points
     left = points[0]
     for one, two, run, (after, before) in zip(
@@ -208,7 +208,7 @@ def _shorten(program: Program, courses: Sequence[Course]) -> None:
         program.cost(course.ends[0], -weight)
 
 
-def _keep_bars(program: Program, grid: Grid, ruler: Ruler) -> None:
+def _keep_bars(program: Program, grid: RowPlan, ruler: Ruler) -> None:
     """Bars that share a row, and heads beside bars that pass."""
     for left, right in combinations(grid.bars, 2):
         one, two = grid.spans[left], grid.spans[right]
@@ -220,7 +220,7 @@ def _keep_bars(program: Program, grid: Grid, ruler: Ruler) -> None:
             program.apart(left, right, gap)
 
 
-def _heads_mm(ruler: Ruler, grid: Grid, left: str, right: str) -> float:
+def _heads_mm(ruler: Ruler, grid: RowPlan, left: str, right: str) -> float:
     one, two = grid.spans[left], grid.spans[right]
     halves = _head_mm(ruler, grid, left)[1], _head_mm(ruler, grid, right)[0]
     gap = 0.0
@@ -236,7 +236,7 @@ def _heads_mm(ruler: Ruler, grid: Grid, left: str, right: str) -> float:
     return gap
 
 
-def _marks_mm(ruler: Ruler, grid: Grid, left: str, right: str) -> float:
+def _marks_mm(ruler: Ruler, grid: RowPlan, left: str, right: str) -> float:
     """Room for the words of the marks of both."""
     marks = (ruler.marked.get(left, (False, False)), ruler.marked.get(right, (False, False)))
     one, two = grid.spans[left], grid.spans[right]
@@ -260,7 +260,7 @@ def _marks_mm(ruler: Ruler, grid: Grid, left: str, right: str) -> float:
 
 
 def _keep_ends(
-    program: Program, grid: Grid, ruler: Ruler, courses: Sequence[Course]
+    program: Program, grid: RowPlan, ruler: Ruler, courses: Sequence[Course]
 ) -> None:  # fmt: skip
     """What ends freely keeps clear of the next bars on its rows."""
     place = {name: n for n, name in enumerate(grid.bars)}
@@ -372,7 +372,7 @@ def _align(
 
 
 @dataclass(frozen=True, slots=True)
-class Span:
+class Extent:
     """A set where it stands: from one place to another [mm]."""
 
     each: Set
@@ -383,7 +383,7 @@ class Span:
 
 def packed(
     sets: Sequence[Set], left: float, right: float, *, is_right: bool = False
-) -> Iterator[Span]:
+) -> Iterator[Extent]:
     """Sets from left to right; wires take what is left over, up to a length that is good to see."""
     slack = max(0.0, right - left - sum(each.width_mm for each in sets))
     wires = [each for each in sets if isinstance(each.piece.thing, Conductor)]
@@ -395,7 +395,7 @@ def packed(
     x = left + (slack if is_right else 0.0)
     for each in sets:
         wide = each.width_mm + more.get(id(each), 0.0)
-        yield Span(each, x, x + wide, is_right)
+        yield Extent(each, x, x + wide, is_right)
         x += wide
 
 

@@ -34,7 +34,7 @@ _BY_LABEL = (
 
 
 @dataclass(frozen=True, slots=True)
-class Style:
+class WordStyle:
     """Type and widths of words: `name_mm` of a device, `load_mm` of a load, `slot_mm` of a slot.
 
     Where words are `narrow`, names of devices stand below their symbols.
@@ -63,12 +63,12 @@ class Style:
         return 1.1 + 0.27 * self.size_pt
 
 
-def _levels(size_pt: float, count: int, slot_mm: float) -> tuple[Style, ...]:
+def _levels(size_pt: float, count: int, slot_mm: float) -> tuple[WordStyle, ...]:
     """Styles of one type: the usual one, and those of rungs that have to be narrower."""
     made = (
-        Style(size_pt, 34.0, 26.0, 46.0, slot_mm),
-        Style(size_pt, 24.0, 22.0, 30.0, slot_mm, narrow=True),
-        Style(size_pt, 15.0, 15.0, 22.0, slot_mm, narrow=True),
+        WordStyle(size_pt, 34.0, 26.0, 46.0, slot_mm),
+        WordStyle(size_pt, 24.0, 22.0, 30.0, slot_mm, narrow=True),
+        WordStyle(size_pt, 15.0, 15.0, 22.0, slot_mm, narrow=True),
     )
     return made[:count]
 
@@ -115,7 +115,7 @@ class Speaker:
     """Words of one rig in one style."""
 
     rig: Rig
-    style: Style
+    style: WordStyle
     imperial: bool
     heads: dict[str, str] = field(default_factory=dict, compare=False)
     kept: dict[tuple[int, object], Words] = field(default_factory=dict, compare=False)
@@ -227,7 +227,7 @@ def broken(text: str, room_mm: float, size_pt: float, *, bold: bool) -> tuple[st
     return tuple(line for line in done.lines if line)
 
 
-def speaker(rig: Rig, style: Style) -> Speaker:
+def speaker(rig: Rig, style: WordStyle) -> Speaker:
     """Words of a rig in a style; lengths as go with its gauges."""
     return Speaker(rig, style, is_imperial(rig))
 
