@@ -1,5 +1,6 @@
 """Links between the sheets of a folio: from every name to where it is drawn, and on from there."""
 
+import re
 from io import BytesIO
 
 import pypdf
@@ -116,6 +117,26 @@ def test_marks_of_the_schematic_lead_to_its_other_pages(folio):
     assert bool(across) == (len(numbers) > 1)
     assert across == {(to, at) for at, to in across}
     assert not across or {at for at, _ in across} == set(numbers)
+
+
+def test_marks_of_the_schematic_name_the_page_that_is_printed_there(folio):
+    _, reader = folio
+    numbers = pages_of(reader, "Schematic")
+    printed = {at: reader.page_labels[at] for at in numbers}
+    said = {}
+    for at in numbers:
+        text = reader.pages[at].extract_text()
+        assert re.search(rf"\b{printed[at]}\b", text)
+        # The zones beside a mark are read as well: `to page 9, C4`.
+        for way, page in re.findall(r"(to|from) page (\d+), [A-D][1-8]", text):
+            said[at, way, page] = said.get((at, way, page), 0) + 1
+    assert bool(said) == (len(numbers) > 1)
+    there = {label: at for at, label in printed.items()}
+    back = {"to": "from", "from": "to"}
+    for (at, way, page), count in said.items():
+        assert page in there
+        assert said[there[page], back[way], printed[at]] == count
+        assert (there[page] > at) == (way == "to")
 
 
 def test_where_a_finding_lies_is_a_link():

@@ -93,7 +93,8 @@ def missing(pages, rig):
     counts = {name: shown.count(name) for name in {wire.name for wire in rig.conductors}}
     lost = [name for name, count in counts.items() if not count]
     lost += [load.about.name for load in rig.loads
-             if load.about.name not in shown and not load.about.name.endswith(".in")]  # fmt: skip
+             if not {load.about.name, f"load {load.about.name}"} & {*shown}
+             and not load.about.name.endswith(".in")]  # fmt: skip
     lost += [source.about.name for source in rig.sources if source.about.name not in shown]
     twice = [name for name, count in counts.items() if count > 1]
     return lost, twice

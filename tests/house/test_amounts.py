@@ -9,9 +9,8 @@ from helpers.home import HOME
 SOURCE = HOME / "src" / "rigfolio"
 # Lengths, times and temperatures are left out: most of those are of paper, clocks and tables.
 KINDS = ("current", "voltage", "power", "resistance", "charge", "energy", "share")
-FREE = ("units.py", "calc/", "books/", "schematic/")
-"""The door itself, errors of formulas, figures as the books have them, and the diagram that is to
-be replaced."""
+FREE = ("units.py", "calc/", "books/")
+"""The door itself, errors of formulas, and figures as the books have them."""
 ALLOWED = {
     "answers/diagnose.py": "chances and guesses, in whole steps, and what a meter shows",
     "answers/short.py": "how much of its time a wire has used up, in whole steps",

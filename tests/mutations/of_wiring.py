@@ -192,6 +192,17 @@ def _is_behind(example: Example, terminal: str) -> bool:
     return terminal not in reached
 
 
+@hazard("disconnect bridged", "disconnect-isolates-nothing")
+def bridged(example: Example) -> Iterator[Mutant]:
+    """A wire, or a fuse with one, led past a disconnect from one of its sides to the other."""
+    for number, row, name in example.statements("disconnect"):
+        wire = f"wire {name}.line to {name}.load 2/0 AWG red 1 ft"
+        yield example.changed(f"{name} by a wire", {number: f"{row}\n{wire}"})
+        fused = f"fuse F99 30 A\nwire {name}.line to F99.line 2/0 AWG red 1 ft\n"
+        fused += f"wire F99.load to {name}.load 2/0 AWG red 1 ft"
+        yield example.changed(f"{name} by a fuse", {number: f"{row}\n{fused}"})
+
+
 @hazard("alarm moved behind the disconnect", "always-on-behind-disconnect")
 def alarm_moved(example: Example) -> Iterator[Mutant]:
     for number, row in enumerate(example.rows):

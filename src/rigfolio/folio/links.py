@@ -17,6 +17,8 @@ Part = tuple[str, str, tuple[Page, ...]]
 """A sheet of the folio: the name of its module, its title, its pages."""
 
 _HUB = "schematic"
+_LOAD = "load "
+"""Before the name of a load of a circuit, which may be any words."""
 _LABEL, _TAG, _CONTENTS, _SLOTS = "label-", "tag-", "contents-", "panel_directory"
 _AFTER = ":,;"
 """What may stand behind a name."""
@@ -159,7 +161,8 @@ def _goals(rig: Rig, known: set[str], there: set[str]) -> Mapping[str, str]:
     loads = rig.by_name.loads
     goals = {}
     for name in known:
-        at = (loads[name].circuit if name in loads else "") or name
+        load = loads.get(name.removeprefix(_LOAD))
+        at = (load.circuit if load else "") or name
         ways = (
             f"{_LABEL}{name}",
             f"{_TAG}{name}-a",

@@ -25,9 +25,16 @@ from rigfolio.draw import (
 )
 from rigfolio.model import Junction, Source
 from rigfolio.schematic.columns import Columns
-from rigfolio.schematic.courses import BOX_MM, PANEL_LEFT_MM, Ruler, extents
+from rigfolio.schematic.courses import (
+    ASIDE_MM,
+    BOX_MM,
+    PANEL_LEFT_MM,
+    Ruler,
+    edge_of,
+    extents,
+)
 from rigfolio.schematic.graph import Bar
-from rigfolio.schematic.rows import Grid
+from rigfolio.schematic.rows import RowPlan
 from rigfolio.schematic.rungs import HOP_MM
 from rigfolio.schematic.words import broken, panel_words
 from rigfolio.values import printed
@@ -39,6 +46,7 @@ _HEAD_MM = 5.2
 _TOP_MM, _FOOT_MM = 4.8, 4.6
 _BOX_TOP_MM, _BOX_FOOT_MM = 4.2, 4.2
 _FRAME = Pen(0.5)
+_CLEAR_MM = 0.9
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +67,7 @@ Marks = Mapping[str, tuple[Reference | None, Reference | None]]
 class BarPainter:
     """Draws the bars of one page."""
 
-    grid: Grid
+    grid: RowPlan
     ruler: Ruler
     columns: Columns
     marks: Marks
@@ -153,7 +161,10 @@ class BarPainter:
             return
         wide = width_mm(words, self.size_pt, bold=True)
         row = self.grid.spans[bar.name][0]
-        shifts = {"middle": -wide / 2, "start": -1.0, "end": 1.0 - wide}
+        aside = edge_of(self.grid, bar)
+        shifts = {"middle": -wide / 2, "start": -ASIDE_MM, "end": ASIDE_MM - wide}
+        if aside:
+            shifts = {"start" if aside < 0 else "end": 0.0} | shifts
         anchor = next(
             (
                 anchor for anchor, aside in shifts.items()
@@ -161,7 +172,7 @@ class BarPainter:
             ),
             "middle",
         )  # fmt: skip
-        at = {"middle": x, "start": x - 1.0, "end": x + 1.0}[anchor]
+        at = {"middle": x, "start": x - ASIDE_MM, "end": x + ASIDE_MM}[anchor]
         yield Text((at, -_HEAD_MM - 0.6), words, self.size_pt, anchor, bold=True)
 
     def _is_clear(self, left: float, right: float, one: int, two: int, own: str) -> bool:
@@ -180,7 +191,8 @@ class BarPainter:
         first, last = self.grid.spans[name]
         rows = (last, last + 1) if is_foot else (first - 1, first)
         wide = width_mm(mark.words, self.size_pt)
-        is_right = self._is_clear(x, x + 3.2 + wide, *rows, name)
+        is_right = edge_of(self.grid, self.ruler.bars[name]) <= 0
+        is_right = is_right and self._is_clear(x, x + 3.2 + wide, *rows, name)
         place = (x + 3.2, y + 1.0) if is_right else (x - 3.2, y + 1.0)
         words = Text(place, mark.words, self.size_pt, "start" if is_right else "end")
         number = Text((x, y + 1.0), str(mark.number), self.size_pt, "middle", bold=True)
@@ -327,7 +339,7 @@ def _lowered(
     for left, top, right, _ in boxes_of(marks):
         for box in boxes:
             if left < box[2] + 0.5 and box[0] < right + 0.5 and box[3] > 1.0:
-                down = max(down, box[3] + 0.4 - top)
+                down = max(down, box[3] + _CLEAR_MM - top)
     if not down:
         return marks
     lead = Line((foot, (foot[0], foot[1] + down + 0.2)), JOINT)

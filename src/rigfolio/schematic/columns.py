@@ -6,13 +6,23 @@ from itertools import combinations, pairwise
 
 from rigfolio.draw import width_mm
 from rigfolio.model import Conductor, Device
-from rigfolio.schematic.courses import Course, Ruler, Set, courses_of, extents, is_pin
+from rigfolio.schematic.courses import (
+    ASIDE_MM,
+    Course,
+    Ruler,
+    Set,
+    courses_of,
+    edge_of,
+    extents,
+    is_pin,
+)
 from rigfolio.schematic.graph import Bar
 from rigfolio.schematic.program import Program
-from rigfolio.schematic.rows import Grid
+from rigfolio.schematic.rows import RowPlan
 
 _GAP_MM, _HEAD_GAP_MM, _PASS_MM, _HOP_MM = 6.0, 2.5, 1.5, 6.0
-_STEPS = 7
+_RING_MM = 2.6
+_STEPS, _TRIES = 7, 16
 LONG_MM, _LONGER_MM = 62.0, 100.0
 """A wire is drawn no longer than is good to see, one of a circuit a little longer."""
 _EDGE, _LEFT = "right edge", "left edge"
@@ -27,7 +37,7 @@ class Columns:
     wide_mm: float
 
 
-def columns_of(grid: Grid, ruler: Ruler, room_mm: float) -> Columns | None:
+def columns_of(grid: RowPlan, ruler: Ruler, room_mm: float) -> Columns | None:
     """Places from left to right, or None where a page of this width is too narrow."""
     while True:
         courses = courses_of(grid, ruler)
@@ -38,6 +48,7 @@ def columns_of(grid: Grid, ruler: Ruler, room_mm: float) -> Columns | None:
         widths = [(c.key, c.words_mm) for c in courses if _is_on(c, tight)]
         if not ruler.is_narrowed(widths):
             return None
+    courses, program = _widened(grid, ruler, (courses, program), room_mm)
     for key, members in _align(program, ruler.bars, courses).items():
         _level(program, key, members, room_mm)
     _shorten(program, courses)
@@ -51,7 +62,30 @@ def columns_of(grid: Grid, ruler: Ruler, room_mm: float) -> Columns | None:
     return Columns(at, courses, at[_EDGE])
 
 
-def _program(grid: Grid, ruler: Ruler, courses: Sequence[Course]) -> Program:
+def _widened(
+    grid: RowPlan, ruler: Ruler, narrow: tuple[tuple[Course, ...], Program], room_mm: float
+) -> tuple[tuple[Course, ...], Program]:
+    """Courses and distances after words were given back what others left of the room.
+
+    Rungs are narrowed one after the other until all fit, so that the last ones may leave more than
+    an earlier one had lost.
+    """
+    best = narrow
+    lines = {c.key: c.lines for c in best[0] if ruler.levels.get(c.key, 0)}
+    for key in sorted(lines, key=lambda key: (-lines[key], key))[:_TRIES]:
+        least = ruler.levels[key]
+        for level in range(least):
+            ruler.levels[key] = level
+            courses = courses_of(grid, ruler)
+            program = _program(grid, ruler, courses)
+            if _fits(program, 0.0, room_mm):
+                best = courses, program
+                break
+            ruler.levels[key] = least
+    return best
+
+
+def _program(grid: RowPlan, ruler: Ruler, courses: Sequence[Course]) -> Program:
     """All distances that have to be kept."""
     program = Program()
     for course in courses:
@@ -95,25 +129,42 @@ def _fits(program: Program, share: float, room_mm: float) -> bool:
     return found is not None and found[program.place(_EDGE)] <= room_mm
 
 
-def _reach_mm(ruler: Ruler, grid: Grid, key: Hashable) -> float:
+def _reach_mm(ruler: Ruler, grid: RowPlan, key: Hashable) -> float:
     """How far something reaches to the right of its place."""
     if not isinstance(key, str):
         return 0.0
     bar = ruler.bars[key]
-    reach = max(extents(ruler, grid, key)[1], 0.0 if bar.is_minor else _half_mm(ruler, key))
-    return max(reach, mark_mm(ruler) if any(ruler.marked.get(key, ())) else 0.0)
+    head = 0.0 if bar.is_minor else _head_mm(ruler, grid, key)[1]
+    reach = max(extents(ruler, grid, key)[1], head)
+    return max(reach, _marked_mm(ruler, grid, key)[1] if any(ruler.marked.get(key, ())) else 0.0)
 
 
-def _left_mm(ruler: Ruler, grid: Grid, name: str) -> float:
-    return max(extents(ruler, grid, name)[0], _half_mm(ruler, name))
+def _left_mm(ruler: Ruler, grid: RowPlan, name: str) -> float:
+    reach = max(extents(ruler, grid, name)[0], _head_mm(ruler, grid, name)[0])
+    return max(reach, _marked_mm(ruler, grid, name)[0] if any(ruler.marked.get(name, ())) else 0.0)
 
 
-def _half_mm(ruler: Ruler, name: str) -> float:
-    """Half the width of the head of a bar; that of a panel stands in its frame."""
+def _head_mm(ruler: Ruler, grid: RowPlan, name: str) -> tuple[float, float]:
+    """How far the name of a bar reaches to the left and to the right of it.
+
+    It stands in the middle of its bar, begins at the first and ends at the last one; that of a
+    panel stands in its frame.
+    """
     bar = ruler.bars[name]
     if bar.panel is not None and bar.panel.about.name in ruler.slot_mm:
-        return 0.0
-    return ruler.head_mm(bar)
+        return 0.0, 0.0
+    half = ruler.head_mm(bar)
+    aside = edge_of(grid, bar)
+    if not (half and aside):
+        return half, half
+    reach = ASIDE_MM, 2 * half - ASIDE_MM
+    return reach if aside < 0 else reach[::-1]
+
+
+def _marked_mm(ruler: Ruler, grid: RowPlan, name: str) -> tuple[float, float]:
+    """How far a mark of a bar reaches to the left and to the right of it."""
+    reach = _RING_MM, mark_mm(ruler)
+    return reach[::-1] if edge_of(grid, ruler.bars[name]) > 0 else reach
 
 
 def mark_mm(ruler: Ruler) -> float:
@@ -125,7 +176,7 @@ def _widths(sets: Sequence[Set]) -> tuple[float, float]:
     return sum(s.width_mm for s in sets), sum(s.stretch_mm for s in sets)
 
 
-def _keep_course(program: Program, grid: Grid, ruler: Ruler, course: Course) -> None:
+def _keep_course(program: Program, grid: RowPlan, ruler: Ruler, course: Course) -> None:
     points = course.points
     left = points[0]
     for one, two, run, (after, before) in zip(
@@ -157,7 +208,7 @@ def _shorten(program: Program, courses: Sequence[Course]) -> None:
         program.cost(course.ends[0], -weight)
 
 
-def _keep_bars(program: Program, grid: Grid, ruler: Ruler) -> None:
+def _keep_bars(program: Program, grid: RowPlan, ruler: Ruler) -> None:
     """Bars that share a row, and heads beside bars that pass."""
     for left, right in combinations(grid.bars, 2):
         one, two = grid.spans[left], grid.spans[right]
@@ -169,9 +220,9 @@ def _keep_bars(program: Program, grid: Grid, ruler: Ruler) -> None:
             program.apart(left, right, gap)
 
 
-def _heads_mm(ruler: Ruler, grid: Grid, left: str, right: str) -> float:
+def _heads_mm(ruler: Ruler, grid: RowPlan, left: str, right: str) -> float:
     one, two = grid.spans[left], grid.spans[right]
-    halves = _half_mm(ruler, left), _half_mm(ruler, right)
+    halves = _head_mm(ruler, grid, left)[1], _head_mm(ruler, grid, right)[0]
     gap = 0.0
     if one[0] == two[0] and (halves[0] or halves[1]) and not (halves[0] and halves[1]):
         frame = extents(ruler, grid, left)[1] if halves[1] else extents(ruler, grid, right)[0]
@@ -185,28 +236,31 @@ def _heads_mm(ruler: Ruler, grid: Grid, left: str, right: str) -> float:
     return gap
 
 
-def _marks_mm(ruler: Ruler, grid: Grid, left: str, right: str) -> float:
-    """Room for the words of the marks of the left one."""
+def _marks_mm(ruler: Ruler, grid: RowPlan, left: str, right: str) -> float:
+    """Room for the words of the marks of both."""
     marks = (ruler.marked.get(left, (False, False)), ruler.marked.get(right, (False, False)))
     one, two = grid.spans[left], grid.spans[right]
-    reach = mark_mm(ruler) + _PASS_MM + extents(ruler, grid, right)[0]
+    to_right = _marked_mm(ruler, grid, left)[1]
+    to_left = _marked_mm(ruler, grid, right)[0]
     gap = 0.0
     for place, (mine, other) in enumerate(zip(one, two, strict=True)):
         beyond = mine - 1 if place == 0 else mine + 1
         passes = two[0] <= mine <= two[1] and two[0] <= beyond <= two[1]
-        if marks[0][place] and (passes or (marks[1][place] and mine == other)):
-            gap = max(gap, reach)
+        if marks[0][place] and marks[1][place] and mine == other:
+            gap = max(gap, to_right + _PASS_MM + to_left)
+        if marks[0][place] and passes:
+            gap = max(gap, to_right + _PASS_MM + extents(ruler, grid, right)[0])
         across = (
             one[0] <= other <= one[1]
             and one[0] <= (other - 1 if place == 0 else other + 1) <= one[1]
         )
         if marks[1][place] and across:
-            gap = max(gap, 3.5 + extents(ruler, grid, left)[1])
+            gap = max(gap, to_left + _PASS_MM + extents(ruler, grid, left)[1])
     return gap
 
 
 def _keep_ends(
-    program: Program, grid: Grid, ruler: Ruler, courses: Sequence[Course]
+    program: Program, grid: RowPlan, ruler: Ruler, courses: Sequence[Course]
 ) -> None:  # fmt: skip
     """What ends freely keeps clear of the next bars on its rows."""
     place = {name: n for n, name in enumerate(grid.bars)}
@@ -318,7 +372,7 @@ def _align(
 
 
 @dataclass(frozen=True, slots=True)
-class Span:
+class Extent:
     """A set where it stands: from one place to another [mm]."""
 
     each: Set
@@ -329,7 +383,7 @@ class Span:
 
 def packed(
     sets: Sequence[Set], left: float, right: float, *, is_right: bool = False
-) -> Iterator[Span]:
+) -> Iterator[Extent]:
     """Sets from left to right; wires take what is left over, up to a length that is good to see."""
     slack = max(0.0, right - left - sum(each.width_mm for each in sets))
     wires = [each for each in sets if isinstance(each.piece.thing, Conductor)]
@@ -341,7 +395,7 @@ def packed(
     x = left + (slack if is_right else 0.0)
     for each in sets:
         wide = each.width_mm + more.get(id(each), 0.0)
-        yield Span(each, x, x + wide, is_right)
+        yield Extent(each, x, x + wide, is_right)
         x += wide
 
 

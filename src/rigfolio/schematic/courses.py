@@ -6,8 +6,8 @@ from dataclasses import dataclass, field
 from rigfolio.draw import width_mm
 from rigfolio.model import Circuit, Conductor, Device, Junction, Load, Rig, Slot, Source
 from rigfolio.schematic.graph import Bar, End, Piece
-from rigfolio.schematic.rows import Grid, Seat
-from rigfolio.schematic.units import Laid, Unit
+from rigfolio.schematic.rows import Berth, RowPlan
+from rigfolio.schematic.units import Ladder, Laid
 from rigfolio.schematic.words import Speaker, Words, end_text, panel_words
 from rigfolio.wording import short_end
 
@@ -75,7 +75,7 @@ class Ruler:
         """The type of the page."""
         return self.speaker.style.size_pt
 
-    def frame_mm(self, panel: str, units: Sequence[Unit]) -> float:
+    def frame_mm(self, panel: str, units: Sequence[Ladder]) -> float:
         """From the bus of a panel to the edge of its frame beyond the names of its slots."""
         if panel not in self.slot_mm:
             wide = 12.0
@@ -155,8 +155,9 @@ class Ruler:
             label = circuit.label or circuit.place
             made = speaker.slot(device, label, always_on=circuit.always_on)
             words = f"{circuit.place}: {device_words(made)}"
-            facts = speaker.broken(words, speaker.style.name_mm)
-            lines = speaker.broken(label, speaker.style.name_mm, bold=True)
+            room = min(speaker.style.load_mm, self.speaker.style.name_mm)
+            facts = speaker.broken(words, room)
+            lines = speaker.broken(label, room, bold=True)
             return Words("", lines, facts, is_bold=True)
         return speaker.device(device, device.line)
 
@@ -203,7 +204,7 @@ class Course:
     `pads` are the distances from the bars at both ends to the first and the last run.
     """
 
-    seat: Seat
+    seat: Berth
     laid: Laid
     row: int
     ends: tuple[Hashable, Hashable]
@@ -235,14 +236,19 @@ class Course:
         return (*(each for run in self.runs for each in run), *(s.each for s in self.stops))
 
     @property
+    def lines(self) -> int:
+        """The most lines of words below one of its pieces."""
+        return max((len(each.words.under()) for each in self.sets), default=0)
+
+    @property
     def words_mm(self) -> float:
         """How wide it is for words that can be set narrower."""
         return sum(e.width_mm for e in self.sets if not isinstance(e.piece.thing, Conductor))
 
 
-def courses_of(grid: Grid, ruler: Ruler) -> tuple[Course, ...]:
+def courses_of(grid: RowPlan, ruler: Ruler) -> tuple[Course, ...]:
     """All rungs of a grid with their words and widths."""
-    panels: dict[str, list[Unit]] = {}
+    panels: dict[str, list[Ladder]] = {}
     for seat in grid.seats:
         for laid in seat.unit.laid:
             if laid.rung.slot:
@@ -264,7 +270,7 @@ def is_pin(piece: Piece) -> bool:
 
 
 def _course(
-    grid: Grid, ruler: Ruler, seat: Seat, laid: Laid, key: Key, frame_mm: float
+    grid: RowPlan, ruler: Ruler, seat: Berth, laid: Laid, key: Key, frame_mm: float
 ) -> Course:  # fmt: skip
     pieces = laid.rung.pieces
     if laid.is_turned:
@@ -294,7 +300,7 @@ def _course(
 
 
 def _pad(
-    grid: Grid, ruler: Ruler, laid: Laid, name: str, row: int, *, is_left: bool
+    grid: RowPlan, ruler: Ruler, laid: Laid, name: str, row: int, *, is_left: bool
 ) -> float:  # fmt: skip
     """From an end of a rung to its first piece; `is_left` is the left end of the rung."""
     if not name:
@@ -327,7 +333,20 @@ def _end_mm(ruler: Ruler, laid: Laid) -> float:
     return 4.2 + max((width_mm(line, ruler.size_pt) for line in lines), default=0.0)
 
 
-def extents(ruler: Ruler, grid: Grid, name: str) -> tuple[float, float]:
+ASIDE_MM = 1.0
+"""From the first or the last bar outward to where its name begins or ends."""
+
+
+def edge_of(grid: RowPlan, bar: Bar) -> int:
+    """-1 for the first bar of a page, 1 for the last one, 0 for any between or alone."""
+    if bar.is_minor or bar.is_box or len(grid.bars) < 2:
+        return 0
+    if bar.name == grid.bars[0]:
+        return -1
+    return int(bar.name == grid.bars[-1])
+
+
+def extents(ruler: Ruler, grid: RowPlan, name: str) -> tuple[float, float]:
     """How far a bar with its frame reaches to the left and to the right."""
     bar = ruler.bars[name]
     if bar.is_box:
@@ -343,7 +362,7 @@ def extents(ruler: Ruler, grid: Grid, name: str) -> tuple[float, float]:
     return 0.7, 0.7
 
 
-def slot_sides(grid: Grid, name: str) -> tuple[bool, bool]:
+def slot_sides(grid: RowPlan, name: str) -> tuple[bool, bool]:
     """Whether slots of a panel lie at the left and at the right of its bus."""
     sides = [False, False]
     for seat in grid.seats:

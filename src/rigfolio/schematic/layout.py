@@ -15,10 +15,10 @@ from rigfolio.schematic.columns import Columns, columns_of, pin_name
 from rigfolio.schematic.courses import AFTER_MM, BEFORE_MM, PAD_MM, Ruler, is_pin
 from rigfolio.schematic.graph import Bar, Graph
 from rigfolio.schematic.order import Order, Search
-from rigfolio.schematic.rows import Grid, grid_of
+from rigfolio.schematic.rows import RowPlan, grid_of
 from rigfolio.schematic.rungs import Painter
-from rigfolio.schematic.units import Block, Laid, Unit
-from rigfolio.schematic.words import STYLES, Speaker, Style, speaker
+from rigfolio.schematic.units import Ladder, Laid, Stack
+from rigfolio.schematic.words import STYLES, Speaker, WordStyle, speaker
 
 LEAST_MM, MOST_MM = 7.9, 9.5
 _CLEAR_MM = 0.45
@@ -57,7 +57,7 @@ class Misfit(Enum):
 
 
 def drawn(
-    grid: Grid, bars: Mapping[str, Bar], speakers: Sequence[Speaker], marks: Marks, room: Room
+    grid: RowPlan, bars: Mapping[str, Bar], speakers: Sequence[Speaker], marks: Marks, room: Room
 ) -> Drawing | Misfit:
     """A grid as marks in one type, or why the page is too small for it."""
     marked = {name: (one is not None, two is not None) for name, (one, two) in marks.items()}
@@ -143,7 +143,7 @@ def _profile(boxes: Sequence[Box], side: int, wide: int) -> list[float]:
 
 
 def _assembled(
-    grid: Grid,
+    grid: RowPlan,
     columns: Columns,
     painter: BarPainter,
     rows: Sequence[Sequence[Mark]],
@@ -198,7 +198,7 @@ _FEW = 3
 
 
 def starts_of(
-    bars: Sequence[Bar], blocks: Sequence[Block], *, with_dot: bool = True
+    bars: Sequence[Bar], blocks: Sequence[Stack], *, with_dot: bool = True
 ) -> list[Start]:  # fmt: skip
     """Orders to begin from; that of graphviz is left out where its program does not answer."""
     by_text = list(range(len(blocks)))
@@ -215,7 +215,7 @@ def _rank(bar: Bar, number: int) -> tuple[bool, int, int]:
     return bar.sign == "-", bar.depth, number
 
 
-def _dot_start(bars: Sequence[Bar], blocks: Sequence[Block], near: Sequence[int]) -> Start | None:
+def _dot_start(bars: Sequence[Bar], blocks: Sequence[Stack], near: Sequence[int]) -> Start | None:
     """Columns of graphviz give the order of bars, its rows that of blocks."""
     number = {bar.name: n for n, bar in enumerate(bars)}
     rank = {bars[n].name: at for at, n in enumerate(near)}
@@ -252,20 +252,20 @@ class Composer:
     job: Job
     graph: Graph
     room: Room
-    said: dict[Style, Speaker] = field(default_factory=dict)
-    widths: dict[int, tuple[Unit, float]] = field(default_factory=dict)
+    said: dict[WordStyle, Speaker] = field(default_factory=dict)
+    widths: dict[int, tuple[Ladder, float]] = field(default_factory=dict)
     """How wide each unit is, by its identity; it is kept here so that no other one gets that."""
-    grids: dict[tuple[float, frozenset[int]], tuple[Order, Grid]] = field(default_factory=dict)
+    grids: dict[tuple[float, frozenset[int]], tuple[Order, RowPlan]] = field(default_factory=dict)
 
     heights: dict[frozenset[int], float] = field(default_factory=dict)
 
-    def height_mm(self, blocks: Sequence[Block]) -> float:
+    def height_mm(self, blocks: Sequence[Stack]) -> float:
         """How high the last drawing of some blocks was; that of the page where there is none."""
         return self.heights.get(_key(blocks), self.room.high_mm)
 
     def grid(
-        self, blocks: Sequence[Block], *, steps: int = WHOLE_STEPS, share: float = 1.0
-    ) -> tuple[Order, Grid]:
+        self, blocks: Sequence[Stack], *, steps: int = WHOLE_STEPS, share: float = 1.0
+    ) -> tuple[Order, RowPlan]:
         """The order of some blocks in a share of the width, and the rows that follow from it."""
         key = (share, _key(blocks))
         if key not in self.grids:
@@ -273,7 +273,7 @@ class Composer:
             self.grids[key] = (order, grid_of(order, self.graph.bars))
         return self.grids[key]
 
-    def _order(self, blocks: Sequence[Block], steps: int, share: float) -> Order:
+    def _order(self, blocks: Sequence[Stack], steps: int, share: float) -> Order:
         names = dict.fromkeys(
             bar for block in blocks for unit in block.units for bar in (unit.a, unit.b) if bar
         )
@@ -283,14 +283,14 @@ class Composer:
         starts = starts_of(bars, blocks, with_dot=steps >= WHOLE_STEPS)
         return search.best(starts, steps)
 
-    def speakers(self, styles: Sequence[Style]) -> list[Speaker]:
+    def speakers(self, styles: Sequence[WordStyle]) -> list[Speaker]:
         """Words in some styles."""
         for style in styles:
             if style not in self.said:
                 self.said[style] = speaker(self.job.rig, style)
         return [self.said[style] for style in styles]
 
-    def _unit_mm(self, unit: Unit) -> float:
+    def _unit_mm(self, unit: Ladder) -> float:
         """About how wide a unit is, in the narrower of the usual styles."""
         if id(unit) not in self.widths:
             ruler = Ruler(self.speakers(STYLES[1]), self.graph.bars)
@@ -311,12 +311,12 @@ class Composer:
             wide += BEFORE_MM + AFTER_MM if piece.is_symbol else 0.0
         return wide
 
-    def is_wide(self, unit: Unit) -> bool:
+    def is_wide(self, unit: Ladder) -> bool:
         """Whether a unit may be wider than a page."""
         return self._unit_mm(unit) > 0.8 * self.room.wide_mm
 
     def drawing(
-        self, blocks: Sequence[Block], marks: Marks, *, steps: int = WHOLE_STEPS,
+        self, blocks: Sequence[Stack], marks: Marks, *, steps: int = WHOLE_STEPS,
         room: Room | None = None,
     ) -> Drawing | None:  # fmt: skip
         """Blocks as one drawing, or None where they do not fit the page."""
@@ -339,7 +339,7 @@ class Composer:
                     return None
         return None
 
-    def may_fit(self, blocks: Sequence[Block], room: Room) -> bool:
+    def may_fit(self, blocks: Sequence[Stack], room: Room) -> bool:
         """Whether the rows of each pair of bars, which stand below each other, are few enough."""
         most: dict[tuple[str, str], int] = {}
         for block in blocks:
@@ -349,10 +349,10 @@ class Composer:
         return max(most.values(), default=0) * LEAST_MM <= room.high_mm + LEAST_MM
 
 
-def _key(blocks: Sequence[Block]) -> frozenset[int]:
+def _key(blocks: Sequence[Stack]) -> frozenset[int]:
     return frozenset(id(unit) for block in blocks for unit in block.units)
 
 
-def panels_shown(blocks: Sequence[Block]) -> Mapping[str, Block]:
+def panels_shown(blocks: Sequence[Stack]) -> Mapping[str, Stack]:
     """The blocks of slots by the name of their panel."""
     return {block.panel: block for block in blocks if block.panel}

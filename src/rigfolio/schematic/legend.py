@@ -46,7 +46,7 @@ _WORDS = {
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class LegendEntry:
     """A picture in its middle at (0, 0), what it means, and how high it is."""
 
     marks: tuple[Mark, ...]
@@ -69,12 +69,12 @@ class Space:
     high_mm: float
 
 
-def entries_of(rig: Rig) -> list[Entry]:
+def entries_of(rig: Rig) -> list[LegendEntry]:
     """All that a legend of a rig explains: symbols, lines, then colours."""
     return [*_symbols(rig), *_lines(rig), *_colours(rig)]
 
 
-def _symbols(rig: Rig) -> Iterator[Entry]:
+def _symbols(rig: Rig) -> Iterator[LegendEntry]:
     kinds: dict[str, None] = dict.fromkeys(s.kind for s in rig.sources if s.kind != "dc-dc")
     kinds |= dict.fromkeys(d.kind for d in rig.devices if d.kind != "selector")
     inlets = {f"{s.about.name}.in" for s in rig.sources}
@@ -82,35 +82,41 @@ def _symbols(rig: Rig) -> Iterator[Entry]:
     for kind in kinds:
         if kind in _WORDS:
             marks = SYMBOLS[kind]((0.0, 0.0))
-            yield Entry(marks, _WORDS[kind], _HEIGHT_MM if kind in _TALL else _MIDDLE_MM)
+            yield LegendEntry(marks, _WORDS[kind], _HEIGHT_MM if kind in _TALL else _MIDDLE_MM)
     if any(j.kind == "chassis" for j in rig.junctions):
-        yield Entry(tuple(chassis((0.0, -1.5))), "frame, chassis", _MIDDLE_MM)
+        yield LegendEntry(tuple(chassis((0.0, -1.5))), "frame, chassis", _MIDDLE_MM)
 
 
 _MIDDLE_MM = 6.6
 _TALL = frozenset({"battery", "charger", "solar", "alternator", "vehicle", "inverter"})
 
 
-def _lines(rig: Rig) -> Iterator[Entry]:
+def _lines(rig: Rig) -> Iterator[LegendEntry]:
     path = ((-4.5, 0.0), (4.5, 0.0))
     ends = (terminal((-4.5, 0.0)), terminal((4.5, 0.0)))
     wires = [wire for wire in rig.conductors if not wire.assumed]
     if any(isinstance(w.colour, Colour) for w in wires):
-        yield Entry((*conductor(path, "#d02020", None, 0.9), *ends), "wire in its colour", _LOW_MM)
+        yield LegendEntry(
+            (*conductor(path, "#d02020", None, 0.9), *ends), "wire in its colour", _LOW_MM
+        )
     if any(isinstance(w.colour, Unknown) for w in wires):
         marks = conductor(path, "#ffffff", None, 0.9, unknown=True)
-        yield Entry((*marks, *ends), "colour not surveyed", _LOW_MM)
+        yield LegendEntry((*marks, *ends), "colour not surveyed", _LOW_MM)
     if any(w.colour is None for w in wires):
-        yield Entry((Line(path, PLAIN), *ends), "colour not stated", _LOW_MM)
+        yield LegendEntry((Line(path, PLAIN), *ends), "colour not stated", _LOW_MM)
     if any(wire.assumed for wire in rig.conductors):
-        yield Entry((Line(path, ASSUMED),), "return assumed", _LOW_MM)
-    yield Entry((Line(path, STROKE),), "no length of its own", _LOW_MM)
+        yield LegendEntry((Line(path, ASSUMED),), "return assumed", _LOW_MM)
+    yield LegendEntry((Line(path, STROKE),), "no length of its own", _LOW_MM)
     if any(j.kind == "busbar" for j in rig.junctions) or rig.panels:
-        yield Entry((Line(((0.0, -2.0), (0.0, 2.0)), BAR), terminal((0.0, 0.0))), "bar", _LOW_MM)
-    yield Entry((Line(((0.0, -2.0), (0.0, 2.0)), Pen(0.7)), dot((0.0, 0.0))), "joint", _LOW_MM)
+        yield LegendEntry(
+            (Line(((0.0, -2.0), (0.0, 2.0)), BAR), terminal((0.0, 0.0))), "bar", _LOW_MM
+        )
+    yield LegendEntry(
+        (Line(((0.0, -2.0), (0.0, 2.0)), Pen(0.7)), dot((0.0, 0.0))), "joint", _LOW_MM
+    )
 
 
-def _colours(rig: Rig) -> Iterator[Entry]:
+def _colours(rig: Rig) -> Iterator[LegendEntry]:
     book = colour_book()
     words: dict[str, None] = {}
     for wire in rig.conductors:
@@ -121,10 +127,10 @@ def _colours(rig: Rig) -> Iterator[Entry]:
         if found is not None and found.code:
             base, _ = shades(Colour(word))
             marks = patch(-2.2, -1.1, 4.4, 2.2, base)
-            yield Entry(marks, f"{found.code} {word}", _LOW_MM)
+            yield LegendEntry(marks, f"{found.code} {word}", _LOW_MM)
 
 
-def placed(entries: Sequence[Entry], space: Space) -> tuple[tuple[Mark, ...], int]:
+def placed(entries: Sequence[LegendEntry], space: Space) -> tuple[tuple[Mark, ...], int]:
     """Marks of as many entries as a space holds, and their number."""
     marks: list[Mark] = []
     x, y, count = space.left_mm, space.top_mm, 0
@@ -144,9 +150,9 @@ def placed(entries: Sequence[Entry], space: Space) -> tuple[tuple[Mark, ...], in
     return tuple(marks), count
 
 
-def _column(entries: Sequence[Entry], high_mm: float) -> list[Entry]:
+def _column(entries: Sequence[LegendEntry], high_mm: float) -> list[LegendEntry]:
     """The first entries that stand above each other in a height."""
-    found: list[Entry] = []
+    found: list[LegendEntry] = []
     for each in entries:
         high_mm -= each.high_mm
         if high_mm < 0:
@@ -155,7 +161,7 @@ def _column(entries: Sequence[Entry], high_mm: float) -> list[Entry]:
     return found
 
 
-def strip_mm(entries: Sequence[Entry], wide_mm: float) -> float:
+def strip_mm(entries: Sequence[LegendEntry], wide_mm: float) -> float:
     """The least height in which all entries stand on a width."""
     high = _HEIGHT_MM
     while placed(entries, Space(0.0, 0.0, wide_mm, high))[1] < len(entries):
@@ -165,7 +171,7 @@ def strip_mm(entries: Sequence[Entry], wide_mm: float) -> float:
     return high
 
 
-def legend(entries: Sequence[Entry], space: Space) -> Group:
+def legend(entries: Sequence[LegendEntry], space: Space) -> Group:
     """The entries in a space as one group."""
     marks, _ = placed(entries, space)
     words = ", ".join(each.words for each in entries)

@@ -7,7 +7,7 @@ from operator import mul, sub
 
 from rigfolio.model import Device
 from rigfolio.schematic.graph import Bar
-from rigfolio.schematic.units import Block, Unit
+from rigfolio.schematic.units import Ladder, Stack
 
 CROSSING = 40.0
 _BOX = 3.0
@@ -29,13 +29,13 @@ class Order:
     """Bars from left to right, blocks from top to bottom, what it costs, and what crosses."""
 
     bars: tuple[str, ...]
-    blocks: tuple[Block, ...]
+    blocks: tuple[Stack, ...]
     cost: float
     crossings: int
 
 
 @dataclass(frozen=True, slots=True)
-class Strip:
+class Streak:
     """Units of a block that follow each other between the same bars, by number of bar.
 
     `lands` are the first and the last row on each of both bars; `b` is -1 at a free end.
@@ -55,7 +55,7 @@ class Search:
     """Looks for a good order from several starts, in a number of steps that is given."""
 
     def __init__(
-        self, bars: Sequence[Bar], blocks: Sequence[Block], widths: dict[int, float], room_mm: float
+        self, bars: Sequence[Bar], blocks: Sequence[Stack], widths: dict[int, float], room_mm: float
     ) -> None:
         self.bars = bars
         self.blocks = blocks
@@ -73,8 +73,8 @@ class Search:
         self.steps = 0
         self.seed = 12345
 
-    def _strips(self, block: Block, widths: dict[int, float]) -> list[Strip]:
-        made: list[Strip] = []
+    def _strips(self, block: Stack, widths: dict[int, float]) -> list[Streak]:
+        made: list[Streak] = []
         for unit in block.units:
             a, b = self.number[unit.a], self.number.get(unit.b, -1)
             lands_a, lands_b = unit.lands(unit.a), unit.lands(unit.b) if unit.b else (0,)
@@ -84,14 +84,14 @@ class Search:
                 lands = (last.lands[0], last.rows + max(lands_a),
                          last.lands[2], last.rows + max(lands_b))  # fmt: skip
                 pair = last.pair + self._pair(unit)
-                made[-1] = Strip(a, b, last.count + 1, last.rows + unit.rows, lands, pair,
+                made[-1] = Streak(a, b, last.count + 1, last.rows + unit.rows, lands, pair,
                                  max(width, last.width_mm))  # fmt: skip
             else:
                 lands = (min(lands_a), max(lands_a), min(lands_b), max(lands_b))
-                made.append(Strip(a, b, 1, unit.rows, lands, self._pair(unit), width))
+                made.append(Streak(a, b, 1, unit.rows, lands, self._pair(unit), width))
         return made
 
-    def _pair(self, unit: Unit) -> float:
+    def _pair(self, unit: Ladder) -> float:
         """What a unit costs more with its second bar at the left of its first."""
         if not unit.b:
             return 0.0
@@ -227,7 +227,7 @@ class Search:
         self.steps += len(self.all)
         pos = _places(bars)
         cost = 0.0
-        out: list[list[Strip]] = [[] for _ in bars]
+        out: list[list[Streak]] = [[] for _ in bars]
         for strip in self.all:
             if strip.b < 0:
                 continue
@@ -240,7 +240,7 @@ class Search:
             cost += sum(pos[minus] < pos[plus] for plus in self.plus)
         return cost + self._path(out, pos)
 
-    def _path(self, out: list[list[Strip]], pos: Sequence[int]) -> float:
+    def _path(self, out: list[list[Streak]], pos: Sequence[int]) -> float:
         """What the widest way from left to right costs."""
         far = [0.0] * len(out)
         for place, strips in enumerate(out):
@@ -373,7 +373,7 @@ def _places(order: Sequence[int]) -> list[int]:
     return places
 
 
-def plug_names(block: Block) -> frozenset[str]:
+def plug_names(block: Stack) -> frozenset[str]:
     """Connectors that a block has pins of."""
     return frozenset(
         piece.thing.about.name

@@ -2,13 +2,13 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import pairwise
+from itertools import pairwise, product
 
 from rigfolio.draw import Circle, Group, Mark, Text
 from rigfolio.schematic.bars import Marks, Reference
 from rigfolio.schematic.layout import JOINT_STEPS, LEAST_MM, Composer, Drawing, Room, panels_shown
-from rigfolio.schematic.rows import Grid
-from rigfolio.schematic.units import Block, Unit, folded, opened
+from rigfolio.schematic.rows import RowPlan
+from rigfolio.schematic.units import Ladder, Stack, folded, opened
 
 _PAGE, _CUT = 6.0, 1.0
 _LETTERS = 26
@@ -22,7 +22,7 @@ _PLACEHOLDER = {True: "to page 88, D8", False: "from page 88, D8"}
 class Leaf:
     """What one page shows."""
 
-    blocks: tuple[Block, ...]
+    blocks: tuple[Stack, ...]
 
     @property
     def bars(self) -> dict[str, None]:
@@ -37,7 +37,7 @@ class Leaf:
 
 
 @dataclass(frozen=True, slots=True)
-class Cut:
+class PageBreak:
     """Where a bar is cut: its name, both pages by number from 0."""
 
     bar: str
@@ -45,7 +45,7 @@ class Cut:
     lower: int
 
 
-def leaves_of(composer: Composer, blocks: Sequence[Block]) -> list[Leaf]:
+def leaves_of(composer: Composer, blocks: Sequence[Stack]) -> list[Leaf]:
     """Pages in order: all on one if it fits, else the source side and each panel, then merged."""
     blocks = _narrowed(composer, blocks)
     if not blocks:
@@ -61,17 +61,17 @@ def leaves_of(composer: Composer, blocks: Sequence[Block]) -> list[Leaf]:
     return _merged(composer, leaves)
 
 
-def cuts_of(leaves: Sequence[Leaf]) -> list[Cut]:
+def cuts_of(leaves: Sequence[Leaf]) -> list[PageBreak]:
     """All places where a bar goes on upon another page, in the order of the pages."""
     pages: dict[str, list[int]] = {}
     for number, leaf in enumerate(leaves):
         for bar in leaf.bars:
             pages.setdefault(bar, []).append(number)
-    found = [Cut(bar, *pair) for bar, each in pages.items() for pair in pairwise(each)]
+    found = [PageBreak(bar, *pair) for bar, each in pages.items() for pair in pairwise(each)]
     return sorted(found, key=lambda cut: (cut.upper, cut.lower))
 
 
-def marks_of(cuts: Sequence[Cut], number: int) -> Marks:
+def marks_of(cuts: Sequence[PageBreak], number: int) -> Marks:
     """The marks of one page with words of the widest kind in place of the true ones."""
     marks: dict[str, tuple[Reference | None, Reference | None]] = {}
     for count, cut in enumerate(cuts, start=1):
@@ -120,15 +120,15 @@ def _worded(mark: Mark, said: dict[str, tuple[int, str]]) -> Mark:
     return replace(mark, title=f"mark {number} {words}", marks=tuple(inner))
 
 
-def _narrowed(composer: Composer, blocks: Sequence[Block]) -> list[Block]:
+def _narrowed(composer: Composer, blocks: Sequence[Stack]) -> list[Stack]:
     """Blocks without units that are wider than a page by themselves.
 
     A unit of several rungs is opened, so that pages may be cut at its joints; a rung is cut in two
     at a terminal, and both ends bear a letter.
     """
-    made: list[Block] = []
+    made: list[Stack] = []
     queue = list(blocks)
-    seen: list[Unit] = []
+    seen: list[Ladder] = []
     letters = 0
     while queue:
         block = queue.pop(0)
@@ -136,8 +136,9 @@ def _narrowed(composer: Composer, blocks: Sequence[Block]) -> list[Block]:
             if not composer.is_wide(unit) or any(unit is each for each in seen):
                 continue
             seen.append(unit)
-            alone = Block((unit,), block.panel)
-            if composer.drawing((alone,), {}, steps=JOINT_STEPS) is not None:
+            alone = Stack((unit,), block.panel)
+            marks = _all_marked(alone)
+            if composer.drawing((alone,), marks, steps=JOINT_STEPS) is not None:
                 continue
             parts = opened(alone)
             if not parts and letters < _LETTERS:
@@ -151,13 +152,13 @@ def _narrowed(composer: Composer, blocks: Sequence[Block]) -> list[Block]:
     return made
 
 
-def _replaced(block: Block, unit: Unit, part: Block) -> Block:
+def _replaced(block: Stack, unit: Ladder, part: Stack) -> Stack:
     """A block with the units of another one in place of one of its own."""
     units = [each for u in block.units for each in (part.units if u is unit else (u,))]
     return replace(block, units=tuple(units))
 
 
-def _divided(composer: Composer, blocks: tuple[Block, ...]) -> list[Leaf]:
+def _divided(composer: Composer, blocks: tuple[Stack, ...]) -> list[Leaf]:
     """The source side on as few pages as can be, cut where few bars hang together."""
     if len(blocks) == 1 or composer.drawing(blocks, {}) is not None:
         return [Leaf(blocks)]
@@ -171,7 +172,7 @@ def _divided(composer: Composer, blocks: tuple[Block, ...]) -> list[Leaf]:
     return [leaf for part in parts for leaf in _divided(composer, part)]
 
 
-def _cut(blocks: Sequence[Block], grid: Grid, most: int) -> list[tuple[Block, ...]]:
+def _cut(blocks: Sequence[Stack], grid: RowPlan, most: int) -> list[tuple[Stack, ...]]:
     """Blocks in their order cut by dynamic programming: few pages, few bars over a cut."""
     tops, lows = _rows(blocks, grid)
     ends = [{b for unit in block.units for b in (unit.a, unit.b) if b} for block in blocks]
@@ -185,7 +186,7 @@ def _cut(blocks: Sequence[Block], grid: Grid, most: int) -> list[tuple[Block, ..
             across = set().union(*ends[:first]) & set().union(*ends[first:]) if first else set()
             options.append((best[first][0] + _PAGE + _CUT * len(across), first))
         best.append(min(options))
-    parts: list[tuple[Block, ...]] = []
+    parts: list[tuple[Stack, ...]] = []
     last = len(blocks)
     while last:
         first = best[last][1]
@@ -194,7 +195,7 @@ def _cut(blocks: Sequence[Block], grid: Grid, most: int) -> list[tuple[Block, ..
     return parts
 
 
-def _rows(blocks: Sequence[Block], grid: Grid) -> tuple[list[int], list[int]]:
+def _rows(blocks: Sequence[Stack], grid: RowPlan) -> tuple[list[int], list[int]]:
     """First and last row of each block."""
     tops, lows, at = [], [], 0
     for block in blocks:
@@ -205,14 +206,14 @@ def _rows(blocks: Sequence[Block], grid: Grid) -> tuple[list[int], list[int]]:
     return tops, lows
 
 
-def _chunks(composer: Composer, block: Block) -> list[Block]:
+def _chunks(composer: Composer, block: Stack) -> list[Stack]:
     """The slots of a panel on as few pages as can be: whole columns, else parts alike in rows."""
-    slots: dict[int, list[Unit]] = {}
+    slots: dict[int, list[Ladder]] = {}
     for unit in block.units:
         slots.setdefault((unit.slot or ("", 0))[1], []).append(unit)
     panel = next((p for p in composer.job.rig.panels if p.about.name == block.panel), None)
     numbers = list(slots)
-    for count in range(1, len(numbers) + 1):
+    for room, count in product((composer.room, _wide(composer.room)), range(1, len(numbers) + 1)):
         options = []
         if panel is not None and 1 < count <= panel.columns:
             columns = [panel.cell(number)[0] * count // panel.columns for number in numbers]
@@ -221,16 +222,21 @@ def _chunks(composer: Composer, block: Block) -> list[Block]:
         options.append(_even(numbers, [sum(u.rows for u in slots[n]) for n in numbers], count))
         for marks in options:
             parts = [
-                Block(tuple(u for n, m in zip(numbers, marks, strict=True) if m == part
+                Stack(tuple(u for n, m in zip(numbers, marks, strict=True) if m == part
                             for u in slots[n]), block.panel)
                 for part in sorted(set(marks))
             ]  # fmt: skip
-            if all(composer.drawing((part,), _all_marked(part)) for part in parts):
+            if all(composer.drawing((part,), _all_marked(part), room=room) for part in parts):
                 return parts
-    return [Block(tuple(slots[n]), block.panel) for n in numbers]
+    return [Stack(tuple(slots[n]), block.panel) for n in numbers]
 
 
-def _all_marked(block: Block) -> Marks:
+def _wide(room: Room) -> Room:
+    """Paper that is wide enough for a slot of any length, so that only such a page is wider."""
+    return Room(_LARGE.wide_mm, room.high_mm)
+
+
+def _all_marked(block: Stack) -> Marks:
     """Marks at both ends of every bar, so that a part fits whatever comes before and after it."""
     both = (
         Reference(88, _PLACEHOLDER[False], "in", ""),

@@ -6,17 +6,17 @@ from dataclasses import dataclass
 from rigfolio.schematic.graph import Bar
 from rigfolio.schematic.order import Order
 from rigfolio.schematic.program import Program
-from rigfolio.schematic.units import Unit
+from rigfolio.schematic.units import Ladder
 
 _FAR = 10_000.0
 _UP, _BOX = 0.01, 2.0
 
 
 @dataclass(frozen=True, slots=True)
-class Seat:
+class Berth:
     """A unit on its rows, seen from its left bar; `passed` are the bars that it crosses."""
 
-    unit: Unit
+    unit: Ladder
     row: int
     left: str
     right: str
@@ -30,10 +30,10 @@ class Seat:
 
 
 @dataclass(frozen=True, slots=True)
-class Grid:
+class RowPlan:
     """Seats of all units, core bars from left to right, first and last row of every bar."""
 
-    seats: tuple[Seat, ...]
+    seats: tuple[Berth, ...]
     bars: tuple[str, ...]
     spans: Mapping[str, tuple[int, int]]
 
@@ -43,7 +43,7 @@ class Grid:
         return 1 + max((seat.last for seat in self.seats), default=0)
 
 
-def grid_of(order: Order, bars: Mapping[str, Bar]) -> Grid:
+def grid_of(order: Order, bars: Mapping[str, Bar]) -> RowPlan:
     """Rows of an order: as few as can be, and bars as short as can be."""
     pos = {name: place for place, name in enumerate(order.bars)}
     faced = [
@@ -76,7 +76,7 @@ def grid_of(order: Order, bars: Mapping[str, Bar]) -> Grid:
     return _grid(faced, rows, pos)
 
 
-def _faced(units: Sequence[Unit], pos: Mapping[str, int], *, is_panel: bool) -> list[Unit]:
+def _faced(units: Sequence[Ladder], pos: Mapping[str, int], *, is_panel: bool) -> list[Ladder]:
     """Units seen from their left bars; free ends of a panel lie where most of its slots do."""
     to_left = sum(bool(u.b) and pos[u.b] < pos[u.a] for u in units)
     is_mirrored = is_panel and 2 * to_left > sum(bool(u.b) for u in units)
@@ -86,7 +86,7 @@ def _faced(units: Sequence[Unit], pos: Mapping[str, int], *, is_panel: bool) -> 
     ]  # fmt: skip
 
 
-def _cells(unit: Unit, pos: Mapping[str, int]) -> range:
+def _cells(unit: Ladder, pos: Mapping[str, int]) -> range:
     """The spaces between neighbouring bars that a unit takes."""
     if unit.a and unit.b:
         return range(pos[unit.a], pos[unit.b])
@@ -108,8 +108,8 @@ def _above(cells: Sequence[range], j: int) -> list[int]:
 
 
 def _grid(
-    faced: Sequence[tuple[Unit, str, int]], rows: Sequence[int], pos: Mapping[str, int]
-) -> Grid:
+    faced: Sequence[tuple[Ladder, str, int]], rows: Sequence[int], pos: Mapping[str, int]
+) -> RowPlan:
     top = min(rows, default=0)
     spans: dict[str, tuple[int, int]] = {}
     for (unit, _, _), row in zip(faced, rows, strict=True):
@@ -128,8 +128,8 @@ def _grid(
                 bar for bar in inner
                 if bar in spans and _meets(spans[bar], row - top, row - top + unit.rows - 1)
             )  # fmt: skip
-        seats.append(Seat(unit, row - top, unit.a, unit.b, passed, panel))
-    return Grid(tuple(seats), tuple(bar for bar in pos if bar in spans), spans)
+        seats.append(Berth(unit, row - top, unit.a, unit.b, passed, panel))
+    return RowPlan(tuple(seats), tuple(bar for bar in pos if bar in spans), spans)
 
 
 def _meets(span: tuple[int, int], first: int, last: int) -> bool:

@@ -26,7 +26,7 @@ from rigfolio.draw import (
 )
 from rigfolio.findings import Unknown
 from rigfolio.model import Circuit, Conductor, Device, Junction, Load, Slot, Source
-from rigfolio.schematic.columns import LONG_MM, Columns, Span, packed
+from rigfolio.schematic.columns import LONG_MM, Columns, Extent, packed
 from rigfolio.schematic.courses import (
     AFTER_MM,
     BOX_MM,
@@ -83,7 +83,7 @@ class Painter:
             first = left + 3.0
             marks += hops
         is_right = False
-        spans: list[Span] = []
+        spans: list[Extent] = []
         for number, run in enumerate(course.runs):
             here = first if not number else points[number] + rooms[number][0]
             there = points[number + 1] - rooms[number][1]
@@ -106,7 +106,7 @@ class Painter:
 
     def _stop(self, course: Course, stop: Stop, x: float) -> Iterator[Mark]:
         if is_pin(stop.each.piece):
-            yield from self._set(course, Span(stop.each, x - HALF_MM, x + HALF_MM))
+            yield from self._set(course, Extent(stop.each, x - HALF_MM, x + HALF_MM))
         else:
             yield from self._part(stop.each, (x, 0.0))
 
@@ -125,7 +125,7 @@ class Painter:
         points.append((end, 0.0))
         return end, [Line(tuple(points), STROKE)]
 
-    def _thin(self, spans: Sequence[Span], left: float, right: float) -> Iterator[Mark]:
+    def _thin(self, spans: Sequence[Extent], left: float, right: float) -> Iterator[Mark]:
         """The line between pieces, with a gap for each of them."""
         here = left
         dashed = [s for s in spans if _is_assumed(s.each.piece)]
@@ -140,14 +140,14 @@ class Painter:
         if right > here + 0.01:
             yield Line(((here, 0.0), (right, 0.0)), pen)
 
-    def _leads(self, span: Span) -> tuple[float, float]:
+    def _leads(self, span: Extent) -> tuple[float, float]:
         """Where the symbol of a piece begins and ends."""
         middle = self._middle(span)
         if isinstance(span.each.piece.thing, Junction | Circuit):
             return middle, middle
         return middle - HALF_MM, middle + HALF_MM
 
-    def _middle(self, span: Span) -> float:
+    def _middle(self, span: Extent) -> float:
         piece = span.each.piece
         if is_slot_piece(piece) and span.each.width_mm > NAME_MM:
             return self._slot_x(span)
@@ -155,7 +155,7 @@ class Painter:
             return span.left_mm + HALF_MM
         return (span.left_mm + span.right_mm) / 2
 
-    def _slot_x(self, span: Span) -> float:
+    def _slot_x(self, span: Extent) -> float:
         if self._is_turned(span.each.piece):
             return span.right_mm - FUSE_MM
         return span.left_mm + FUSE_MM
@@ -165,7 +165,7 @@ class Painter:
         buses = {bar.name for bar in self.ruler.bars.values() if bar.panel is not None}
         return piece.b in buses and piece.a not in buses
 
-    def _set(self, course: Course, span: Span) -> Iterator[Mark]:
+    def _set(self, course: Course, span: Extent) -> Iterator[Mark]:
         piece = span.each.piece
         thing = piece.thing
         match thing:
@@ -184,7 +184,7 @@ class Painter:
             case _:
                 pass
 
-    def _wire(self, wire: Conductor, span: Span) -> Group:
+    def _wire(self, wire: Conductor, span: Extent) -> Group:
         left, right = span.left_mm, span.right_mm
         words = span.each.words
         marks: list[Mark] = []
@@ -226,7 +226,7 @@ class Painter:
             y = style.under_mm + number * style.line_mm
             yield Text((x, y), line, style.size_pt, bold=is_bold)
 
-    def _device(self, course: Course, device: Device, span: Span) -> Group:
+    def _device(self, course: Course, device: Device, span: Extent) -> Group:
         piece = span.each.piece
         middle = self._middle(span)
         marks = [*SYMBOLS[device.kind]((middle, 0.0))]
@@ -267,7 +267,7 @@ class Painter:
             y = style.under_mm + deep + number * style.line_mm
             yield Text((x, y), line, style.size_pt, anchor, is_bold)
 
-    def _slot(self, course: Course, device: Device, span: Span, marks: list[Mark]) -> Group:
+    def _slot(self, course: Course, device: Device, span: Extent, marks: list[Mark]) -> Group:
         panel, number = course.laid.rung.slot or ("", 0)
         bus, x = self._slot_places(span)
         marks += self.lines(span.each.words, x)
@@ -278,14 +278,14 @@ class Painter:
     def _number(self, number: int, bus: float) -> Text:
         return Text((bus, -1.3), str(number), self.size_pt, "start", bold=True)
 
-    def _slot_places(self, span: Span) -> tuple[float, float]:
+    def _slot_places(self, span: Extent) -> tuple[float, float]:
         """Where the number and the words of a slot begin."""
         if self._is_turned(span.each.piece):
             number = span.right_mm - 5.0
             return number, span.left_mm + PAD_MM + 1.4
         return span.left_mm + 1.2, span.left_mm + NAME_MM
 
-    def _idle(self, slot: Slot, span: Span) -> Group:
+    def _idle(self, slot: Slot, span: Extent) -> Group:
         """A slot without a device: dashed where it is kept, crossed out where it is blank."""
         bus, x = self._slot_places(span)
         middle = self._slot_x(span)
@@ -306,7 +306,7 @@ class Painter:
         return Group(name, f"slot {name} {' '.join(span.each.words.above)}", tuple(marks),
                      role="graphics-symbol")  # fmt: skip
 
-    def _named(self, circuit: Circuit, span: Span) -> Group:
+    def _named(self, circuit: Circuit, span: Extent) -> Group:
         texts = tuple(self.lines(span.each.words, span.left_mm + 1.2))
         return Group(circuit.place, f"circuit {circuit.place} {circuit.label}".strip(), texts)
 
@@ -326,7 +326,10 @@ class Painter:
         title = f"{'load' if isinstance(thing, Load) else thing.kind} {thing.about}"
         if thing.about.note:
             title = f"{title}: {thing.about.note}"
-        yield Group(thing.about.name, title, tuple(marks), role="graphics-symbol")
+        # What a load of a circuit is called may be any words, those of another group as well.
+        is_named_freely = isinstance(thing, Load) and bool(thing.circuit)
+        ident = f"load {thing.about.name}" if is_named_freely else thing.about.name
+        yield Group(ident, title, tuple(marks), role="graphics-symbol")
 
     def _end(self, course: Course) -> Iterator[Mark]:
         """What is drawn where a rung leads to no bar."""

@@ -24,7 +24,15 @@ from rigfolio.job import Job
 from rigfolio.reports import DEFERS
 from rigfolio.schematic.graph import Graph, graph_of
 from rigfolio.schematic.layout import Composer, Drawing, Room
-from rigfolio.schematic.legend import Entry, Space, entries_of, legend, placed, spaces, strip_mm
+from rigfolio.schematic.legend import (
+    LegendEntry,
+    Space,
+    entries_of,
+    legend,
+    placed,
+    spaces,
+    strip_mm,
+)
 from rigfolio.schematic.pages import (
     Leaf,
     cuts_of,
@@ -46,7 +54,7 @@ _WIDEST_MM = 5000.0
 
 
 @dataclass(frozen=True, slots=True)
-class Sheet:
+class FramedPage:
     """One page while it is made: its drawing, where that stands, its paper, its legend."""
 
     drawing: Drawing
@@ -134,14 +142,14 @@ def _flattened(
     return drawings
 
 
-def _sheet(drawing: Drawing, title: str, size: tuple[float, float]) -> Sheet:
+def _sheet(drawing: Drawing, title: str, size: tuple[float, float]) -> FramedPage:
     """A drawing in the middle of its page; paper grows where a part is larger than it."""
     _, _, room_mm, depth_mm = body(*size)
     over = (max(0.0, drawing.width_mm - room_mm), max(0.0, drawing.height_mm - depth_mm))
     size = (size[0] + over[0], size[1] + over[1])
     left, top, room_mm, depth_mm = body(*size)
     at = (left + (room_mm - drawing.width_mm) / 2, top + (depth_mm - drawing.height_mm) / 2)
-    return Sheet(drawing, title, at, size)
+    return FramedPage(drawing, title, at, size)
 
 
 def _title(job: Job, leaf: Leaf, count: int) -> str:
@@ -162,7 +170,7 @@ def _title(job: Job, leaf: Leaf, count: int) -> str:
 
 
 def _said(
-    leaves: Sequence[Leaf], sheets: Sequence[Sheet], first_page: int
+    leaves: Sequence[Leaf], sheets: Sequence[FramedPage], first_page: int
 ) -> dict[str, tuple[int, str]]:
     """Number and words of each mark: the page and the place of its other side."""
     said = {}
@@ -174,7 +182,7 @@ def _said(
     return said
 
 
-def _zone(sheet: Sheet, bar: str, *, is_foot: bool) -> str:
+def _zone(sheet: FramedPage, bar: str, *, is_foot: bool) -> str:
     """The place of one end of a bar on its page: a letter from top to bottom, a figure across."""
     left, top, wide, high = body(*sheet.size)
     x, y = sheet.drawing.anchors[bar, is_foot]
@@ -185,8 +193,8 @@ def _zone(sheet: Sheet, bar: str, *, is_foot: bool) -> str:
 
 
 def _legended(
-    sheets: list[Sheet], entries: list[Entry], size: tuple[float, float]
-) -> list[Sheet]:  # fmt: skip
+    sheets: list[FramedPage], entries: list[LegendEntry], size: tuple[float, float]
+) -> list[FramedPage]:  # fmt: skip
     """Pages with the legend: along the foot of the emptiest one, in gaps, or on its own page."""
     left, top, wide, high = body(*size)
     strip = strip_mm(entries, wide)
@@ -197,17 +205,17 @@ def _legended(
         rest = free[best] - strip
         at = (sheet.at[0], top + max(0.0, rest - _APART_MM) / 2)
         space = Space(left, body(*sheet.size)[1] + body(*sheet.size)[3] - strip, wide, strip)
-        done = Sheet(sheet.drawing, sheet.title, at, sheet.size, (legend(entries, space),))
+        done = FramedPage(sheet.drawing, sheet.title, at, sheet.size, (legend(entries, space),))
         return [*sheets[:best], done, *sheets[best + 1 :]]
     found = _scattered(sheets, entries)
     if found is not None:
         return found
     space = Space(left, top + 10.0, wide, strip_mm(entries, wide))
     bare = Drawing((), wide, high, 0, {}, 7.0)
-    return [*sheets, Sheet(bare, "legend", (left, top), size, (legend(entries, space),))]
+    return [*sheets, FramedPage(bare, "legend", (left, top), size, (legend(entries, space),))]
 
 
-def _scattered(sheets: list[Sheet], entries: list[Entry]) -> list[Sheet] | None:
+def _scattered(sheets: list[FramedPage], entries: list[LegendEntry]) -> list[FramedPage] | None:
     """The legend in free spaces of the pages, None where these do not hold it."""
     made = []
     rest = entries
@@ -220,12 +228,12 @@ def _scattered(sheets: list[Sheet], entries: list[Entry]) -> list[Sheet] | None:
             if rest and count >= min(_LEAST_ENTRIES, len(rest)):
                 more.append(legend(rest[:count], space))
                 rest = rest[count:]
-        made.append(Sheet(sheet.drawing, sheet.title, sheet.at, sheet.size, tuple(more)))
+        made.append(FramedPage(sheet.drawing, sheet.title, sheet.at, sheet.size, tuple(more)))
     return None if rest else made
 
 
 def _page(
-    job: Job, sheet: Sheet, said: dict[str, tuple[int, str]], place: tuple[int, int]
+    job: Job, sheet: FramedPage, said: dict[str, tuple[int, str]], place: tuple[int, int]
 ) -> Page:  # fmt: skip
     number, count = place
     marks = shift(worded(sheet.drawing.marks, said), *sheet.at)
@@ -263,7 +271,7 @@ def drawing_number(job: Job) -> str:
     return f"{word[:20].rstrip('-') or 'RIG'}-S"
 
 
-def _title_block(job: Job, sheet: Sheet, place: tuple[int, int]) -> list[Mark]:
+def _title_block(job: Job, sheet: FramedPage, place: tuple[int, int]) -> list[Mark]:
     """Title, rig, drawing number and revision, who drew and checked it, page."""
     wide, high = sheet.size
     left, top = MARGIN_MM, high - MARGIN_MM - STRIP_MM
@@ -300,7 +308,7 @@ def _title_block(job: Job, sheet: Sheet, place: tuple[int, int]) -> list[Mark]:
     return marks
 
 
-def _note(job: Job, sheet: Sheet) -> str:
+def _note(job: Job, sheet: FramedPage) -> str:
     wide, high = sheet.size
     if (wide, high) == (job.paper.height_mm, job.paper.width_mm):
         return NOTE

@@ -22,7 +22,7 @@ class Laid:
 
 
 @dataclass(frozen=True, slots=True)
-class Unit:
+class Ladder:
     """Rungs and minor bars between two core bars, on `rows` rows; `b` is empty at a free end."""
 
     a: str
@@ -55,19 +55,19 @@ class Unit:
         """Rows on which it meets a bar."""
         return tuple(e.row for e in self.laid if bar in (e.left, e.right))
 
-    def turned(self) -> "Unit":
+    def turned(self) -> "Ladder":
         """The same unit seen from its other end."""
         laid = tuple(
             Laid(e.rung, e.row, e.right, e.left, not e.is_turned) for e in self.laid
         )  # fmt: skip
-        return Unit(self.b, self.a, self.rows, laid, self.minors)
+        return Ladder(self.b, self.a, self.rows, laid, self.minors)
 
 
 @dataclass(frozen=True, slots=True)
-class Block:
+class Stack:
     """Units that stay together in their order: slots of a panel, or one unit."""
 
-    units: tuple[Unit, ...]
+    units: tuple[Ladder, ...]
     panel: str = ""
 
     @property
@@ -76,14 +76,14 @@ class Block:
         return sum(unit.rows for unit in self.units)
 
 
-def blocks_of(graph: Graph, *, frames: bool = False) -> tuple[Block, ...]:
+def blocks_of(graph: Graph, *, frames: bool = False) -> tuple[Stack, ...]:
     """All units of a graph: each panel's slots in ascending order, any other unit by itself.
 
     With `frames` every rung to the frame ends in a sign of its own; else those of slots do.
     """
     units = _reduced(graph)
     units = [_signed(graph, unit, frames=frames) for unit in units]
-    slots: dict[str, list[Unit]] = {}
+    slots: dict[str, list[Ladder]] = {}
     single = []
     for each in units:
         unit, place = each, each.slot
@@ -92,17 +92,17 @@ def blocks_of(graph: Graph, *, frames: bool = False) -> tuple[Block, ...]:
                 unit = unit.turned()
             slots.setdefault(place[0], []).append(unit)
         else:
-            single.append(Block((unit,)))
+            single.append(Stack((unit,)))
     panels = [
-        Block(tuple(sorted(each, key=lambda u: (u.slot or ("", 0), u.key))), name)
+        Stack(tuple(sorted(each, key=lambda u: (u.slot or ("", 0), u.key))), name)
         for name, each in slots.items()
     ]
     return (*sorted(single, key=lambda block: block.units[0].key), *panels)
 
 
-def _reduced(graph: Graph) -> list[Unit]:
+def _reduced(graph: Graph) -> list[Ladder]:
     """Units after all minor bars are drawn into them that have at most two neighbours."""
-    units = [Unit(r.a, r.b, 1, (Laid(r, 0, r.a, r.b),)) for r in graph.rungs]
+    units = [Ladder(r.a, r.b, 1, (Laid(r, 0, r.a, r.b),)) for r in graph.rungs]
     minors = [name for name, bar in graph.bars.items() if bar.is_minor]
     changed = True
     while changed:
@@ -119,11 +119,11 @@ def _reduced(graph: Graph) -> list[Unit]:
     return units
 
 
-def _other(unit: Unit, name: str) -> str:
+def _other(unit: Ladder, name: str) -> str:
     return unit.b if unit.a == name else unit.a
 
 
-def _joined(name: str, here: Sequence[Unit], far: Sequence[str], graph: Graph) -> Unit:
+def _joined(name: str, here: Sequence[Ladder], far: Sequence[str], graph: Graph) -> Ladder:
     """One unit of all that meets at a minor bar: what comes from its nearest end stands left."""
     ends = sorted(far, key=lambda end: _rank(graph.bars[end]))
     first = ends[0] if ends else ""
@@ -134,20 +134,20 @@ def _joined(name: str, here: Sequence[Unit], far: Sequence[str], graph: Graph) -
     if not left:
         # A joint by itself: it is the left end.
         made = _stacked(right)
-        return Unit(name, "", made.rows, made.laid, made.minors)
+        return Ladder(name, "", made.rows, made.laid, made.minors)
     one = _stacked(left)
     if not right:
-        return Unit(first, "", one.rows, one.laid, (*one.minors, name))
+        return Ladder(first, "", one.rows, one.laid, (*one.minors, name))
     two = _stacked(right)
     rows = max(one.rows, two.rows)
-    return Unit(first, second, rows, (*one.laid, *two.laid), (*one.minors, name, *two.minors))
+    return Ladder(first, second, rows, (*one.laid, *two.laid), (*one.minors, name, *two.minors))
 
 
 def _rank(bar: Bar) -> tuple[bool, int, str]:
     return bar.sign == "-", bar.depth, bar.name
 
 
-def _stacked(units: Iterable[Unit]) -> Unit:
+def _stacked(units: Iterable[Ladder]) -> Ladder:
     """Units side by side between the same bars, one below the other in the order of the text."""
     ordered = sorted(units, key=lambda unit: (not unit.b, unit.key))
     row = 0
@@ -158,10 +158,10 @@ def _stacked(units: Iterable[Unit]) -> Unit:
         minors += unit.minors
         row += unit.rows
     b = next((unit.b for unit in ordered if unit.b), "")
-    return Unit(ordered[0].a, b, row, tuple(laid), tuple(minors))
+    return Ladder(ordered[0].a, b, row, tuple(laid), tuple(minors))
 
 
-def _signed(graph: Graph, unit: Unit, *, frames: bool) -> Unit:
+def _signed(graph: Graph, unit: Ladder, *, frames: bool) -> Ladder:
     """A unit whose rungs to the frame end in a sign, where that is wanted and another end stays."""
     wanted = frames or unit.slot is not None
     ends = [end for end in (unit.a, unit.b) if end and graph.bars[end].kind == "frame"]
@@ -177,10 +177,10 @@ def _signed(graph: Graph, unit: Unit, *, frames: bool) -> Unit:
             laid.append(replace(each, rung=rung, right=""))
         else:
             laid.append(each)
-    return Unit(faced.a, "", faced.rows, tuple(laid), faced.minors)
+    return Ladder(faced.a, "", faced.rows, tuple(laid), faced.minors)
 
 
-def opened(block: Block) -> tuple[Block, ...]:
+def opened(block: Stack) -> tuple[Stack, ...]:
     """Each rung of a unit as a unit: first those that stay with the slots, then all others.
 
     Empty where the unit is one rung.
@@ -190,18 +190,18 @@ def opened(block: Block) -> tuple[Block, ...]:
         return ()
     singles = [_single(each) for each in unit.laid]
     kept = [single for single in singles if single.slot] if block.panel else singles[:1]
-    rest = tuple(Block((single,)) for single in singles if single not in kept)
-    return (Block(tuple(kept), block.panel), *rest)
+    rest = tuple(Stack((single,)) for single in singles if single not in kept)
+    return (Stack(tuple(kept), block.panel), *rest)
 
 
-def _single(laid: Laid) -> Unit:
+def _single(laid: Laid) -> Ladder:
     """A unit of one rung that begins at a bar, at that of the slot where there is one."""
-    one = Unit(laid.left, laid.right, 1, (replace(laid, row=0),))
+    one = Ladder(laid.left, laid.right, 1, (replace(laid, row=0),))
     is_second = laid.rung.slot is not None and laid.rung.a == laid.right
     return one.turned() if not laid.left or is_second else one
 
 
-def folded(block: Block, letter: str) -> tuple[Block, ...]:
+def folded(block: Stack, letter: str) -> tuple[Stack, ...]:
     """A block with its longest rung cut at the terminal nearest its middle, and the other part.
 
     Only a rung between two bars that is a unit by itself is cut; empty where there is none.
@@ -217,11 +217,11 @@ def folded(block: Block, letter: str) -> tuple[Block, ...]:
     head = replace(rung, b="", pieces=rung.pieces[:half], end=End("cut", letter))
     tail = replace(turned(rung), b="", end=End("resumed", letter), slot=None)
     tail = replace(tail, pieces=tail.pieces[: len(rung.pieces) - half])
-    first = Unit(unit.a, "", 1, (Laid(head, 0, unit.a, ""),))
-    second = Unit(unit.b, "", 1, (Laid(tail, 0, unit.b, ""),))
+    first = Ladder(unit.a, "", 1, (Laid(head, 0, unit.a, ""),))
+    second = Ladder(unit.b, "", 1, (Laid(tail, 0, unit.b, ""),))
     units = tuple(first if each is unit else each for each in block.units)
-    return replace(block, units=units), Block((second,))
+    return replace(block, units=units), Stack((second,))
 
 
-def _pieces(unit: Unit) -> int:
+def _pieces(unit: Ladder) -> int:
     return len(unit.laid[0].rung.pieces)

@@ -34,7 +34,7 @@ _BY_LABEL = (
 
 
 @dataclass(frozen=True, slots=True)
-class Style:
+class WordStyle:
     """Type and widths of words: `name_mm` of a device, `load_mm` of a load, `slot_mm` of a slot.
 
     Where words are `narrow`, names of devices stand below their symbols.
@@ -63,12 +63,12 @@ class Style:
         return 1.1 + 0.27 * self.size_pt
 
 
-def _levels(size_pt: float, count: int, slot_mm: float) -> tuple[Style, ...]:
+def _levels(size_pt: float, count: int, slot_mm: float) -> tuple[WordStyle, ...]:
     """Styles of one type: the usual one, and those of rungs that have to be narrower."""
     made = (
-        Style(size_pt, 34.0, 26.0, 46.0, slot_mm),
-        Style(size_pt, 24.0, 22.0, 30.0, slot_mm, narrow=True),
-        Style(size_pt, 15.0, 15.0, 22.0, slot_mm, narrow=True),
+        WordStyle(size_pt, 34.0, 26.0, 46.0, slot_mm),
+        WordStyle(size_pt, 24.0, 22.0, 30.0, slot_mm, narrow=True),
+        WordStyle(size_pt, 15.0, 15.0, 22.0, slot_mm, narrow=True),
     )
     return made[:count]
 
@@ -115,7 +115,7 @@ class Speaker:
     """Words of one rig in one style."""
 
     rig: Rig
-    style: Style
+    style: WordStyle
     imperial: bool
     heads: dict[str, str] = field(default_factory=dict, compare=False)
     kept: dict[tuple[int, object], Words] = field(default_factory=dict, compare=False)
@@ -159,16 +159,16 @@ class Speaker:
         if device.kind == "connector":
             parts = terminal.split(".")
             name = f"{name} pin {parts[-2]}" if len(parts) > 2 else name
-        facts = (*self._facts(device), *self.asides(device))
+        facts = (*self._facts(device, f"{name} {label}"), *self.asides(device))
         if self.style.narrow and label:
             return Words(name, (), (*self.broken(label, self.style.name_mm), *facts))
         if label and width_mm(f"{name} {label}", self.style.size_pt) > self.style.name_mm:
             return Words(name, (), (*self.broken(label, self.style.name_mm), *facts))
         return Words(name, (label,) if label else (), facts)
 
-    def _facts(self, device: Device) -> tuple[str, ...]:
+    def _facts(self, device: Device, name: str) -> tuple[str, ...]:
         """Rating and kind of a device in one line, or its make in a line of its own."""
-        rating, make = device_facts(device)
+        rating, make = device_facts(device, name)
         whole = ", ".join(word for word in (rating, make) if word)
         room = self.style.facts_mm
         if not make or width_mm(whole, self.style.size_pt) <= room:
@@ -227,16 +227,20 @@ def broken(text: str, room_mm: float, size_pt: float, *, bold: bool) -> tuple[st
     return tuple(line for line in done.lines if line)
 
 
-def speaker(rig: Rig, style: Style) -> Speaker:
+def speaker(rig: Rig, style: WordStyle) -> Speaker:
     """Words of a rig in a style; lengths as go with its gauges."""
     return Speaker(rig, style, is_imperial(rig))
 
 
-def device_facts(device: Device) -> tuple[str, str]:
-    """Rating with kind, and make: `110 A fuse` and `class t`; blank where there is none."""
+def device_facts(device: Device, name: str) -> tuple[str, str]:
+    """Rating with kind, and make: `110 A fuse` and `class t`; blank where there is none.
+
+    The kind is left out where the name of the device says it.
+    """
     if device.rating_a is None and not device.protects:
         return "", device.family
-    words = [amps(device.rating_a), device.kind if device.protects else ""]
+    is_said = device.kind in name.lower().split()
+    words = [amps(device.rating_a), device.kind if device.protects and not is_said else ""]
     if device.kind == "connector":
         words.append("a pin")
     return " ".join(word for word in words if word), device.family
