@@ -38,7 +38,7 @@ circuit P1.1 "Furnace" fuse 5 A
     load "Fan" 2 A, 10 h/day
 circuit P1.2 "Board" fuse 3 A
     wire 16 AWG red 9 ft
-    load "Board" 12 W, 24 h/day
+    load "Board" 1 A, 24 h/day
 """
 PUMP = (
     'circuit P1.3 "Pump" fuse 10 A\n    wire 14 AWG red 9 ft\n    load "Pump" 7 A, intermittent\n'
@@ -57,13 +57,26 @@ def ah(coulomb):
 
 
 def test_ampere_hours_of_a_day():
-    # 2 A x 10 h = 20 Ah; 12 W / 12 V x 24 h = 24 Ah.
+    # 2 A x 10 h = 20 Ah; 1 A x 24 h = 24 Ah.
     study = study_of(BASE)
     assert [ah(use.day_c) for use in uses(study)] == pytest.approx([20.0, 24.0])
     assert ah(use_of_rig(study).known_c) == pytest.approx(44.0)
     assert [(one.name, ah(one.known_c)) for one in use_by_circuit(study)] == [
         ("P1.1", pytest.approx(20.0)), ("P1.2", pytest.approx(24.0)),
     ]  # fmt: skip
+
+
+def test_watts_count_at_the_volts_that_their_wires_leave():
+    """12 W behind 18 ft of 16 AWG and 3 ft of 6 AWG, at 30 °C and at 75 °C.
+
+    NFPA 70-2023 chapter 9 table 8: 4.99 ohm per 1000 ft (memory) and 0.491 (seen).
+    """
+    (_, board) = uses(study_of(BASE.replace("1 A, 24 h/day", "12 W, 24 h/day")))
+    ohm = 18.0 * 4.99e-3 + 3.0 * 0.491e-3
+    least_a, most_a = (
+        12.0 / ((12.0 + math.sqrt(144.0 - 48.0 * share * ohm)) / 2.0) for share in (0.85, 1.0)
+    )
+    assert least_a * 24.0 < ah(board.day_c) < most_a * 24.0
 
 
 def test_what_is_not_known_is_listed_and_never_counted_as_nothing():
@@ -166,7 +179,7 @@ def test_more_hours_never_last_longer(hours):
     def lasts(text):
         return next(o.lasts_s for o in autonomy(study_of(text)) if o.state == "shore")
 
-    longer = BASE.replace("12 W, 24 h/day", f"12 W, {hours:g} h/day")
+    longer = BASE.replace("1 A, 24 h/day", f"1 A, {hours:g} h/day")
     assert lasts(longer) >= lasts(BASE) * (1 - 1e-12)
 
 
