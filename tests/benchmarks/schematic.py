@@ -12,7 +12,7 @@ from helpers.diagram_rigs import KINDS, text_of
 from helpers.home import EXAMPLES
 from rigfolio.judgement import result as app
 from rigfolio.render import dot
-from rigfolio.schematic import diagram
+from rigfolio.schematic.sheet import diagram
 
 SAID = ("pages", "marks", "crossings", "seconds", "bend", "overlap", "struck", "off", "small",
         "paper", "lost")  # fmt: skip

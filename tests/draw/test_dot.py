@@ -8,10 +8,10 @@ import pytest
 
 from helpers.home import environment
 from rigfolio.render import dot
-from rigfolio.render.dot import Box, BoxCentre, Edge, LayoutError, dot_text, place
+from rigfolio.render.dot import BoxCentre, LayoutError, NodeBox, NodeEdge, dot_text, place
 
-CHAIN = (Box(6, "first"), Box(4), Box(10, "last"))
-STEPS = (Edge(0, 1), Edge(1, 2))
+CHAIN = (NodeBox(6, "first"), NodeBox(4), NodeBox(10, "last"))
+STEPS = (NodeEdge(0, 1), NodeEdge(1, 2))
 
 
 @pytest.mark.dot
@@ -23,13 +23,13 @@ def test_a_chain_stands_in_one_row():
 
 @pytest.mark.dot
 def test_rows_are_counted_from_the_top_of_the_highest_box():
-    assert place((Box(8),), ()) == (BoxCentre(0, pytest.approx(4.0, abs=0.05)),)
+    assert place((NodeBox(8),), ()) == (BoxCentre(0, pytest.approx(4.0, abs=0.05)),)
 
 
 @pytest.mark.dot
 def test_boxes_of_a_column_keep_apart():
-    boxes = (Box(4, "first"), Box(6), Box(6), Box(6))
-    spots = place(boxes, (Edge(0, 1), Edge(0, 2), Edge(0, 3)), gap_rows=2.0)
+    boxes = (NodeBox(4, "first"), NodeBox(6), NodeBox(6), NodeBox(6))
+    spots = place(boxes, (NodeEdge(0, 1), NodeEdge(0, 2), NodeEdge(0, 3)), gap_rows=2.0)
     rows = sorted(spot.row for spot in spots[1:])
     assert rows[1] - rows[0] >= 8 - 0.1
     assert rows[2] - rows[1] >= 8 - 0.1
@@ -37,15 +37,17 @@ def test_boxes_of_a_column_keep_apart():
 
 @pytest.mark.dot
 def test_last_boxes_stand_in_the_order_given():
-    boxes = (Box(4, "first"), *(Box(5, "last") for _ in range(5)))
-    edges = tuple(Edge(0, head) for head in (5, 3, 1, 4, 2))
+    boxes = (NodeBox(4, "first"), *(NodeBox(5, "last") for _ in range(5)))
+    edges = tuple(NodeEdge(0, head) for head in (5, 3, 1, 4, 2))
     rows = [spot.row for spot in place(boxes, edges)[1:]]
     assert rows == sorted(rows)
 
 
 @pytest.mark.dot
 def test_an_edge_may_lead_back():
-    spots = place((Box(4, "first"), Box(4)), (Edge(0, 1), Edge(1, 0, is_ranking=False)))
+    spots = place(
+        (NodeBox(4, "first"), NodeBox(4)), (NodeEdge(0, 1), NodeEdge(1, 0, is_ranking=False))
+    )
     assert [spot.column for spot in spots] == [0, 1]
 
 

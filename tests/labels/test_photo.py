@@ -20,7 +20,7 @@ from rigfolio.folio.photographs import taken
 from rigfolio.job import Job
 from rigfolio.judgement.result import check, job_of
 from rigfolio.labels.photo import guesses, uncrossed
-from rigfolio.model.photos import PhotoMark
+from rigfolio.model.asides import PhotoMark
 from rigfolio.record import replace
 from rigfolio.render.pdf import write_pdf
 from rigfolio.render.photograph import Photograph

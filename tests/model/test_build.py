@@ -4,7 +4,7 @@ import pytest
 
 from rigfolio.findings import UNKNOWN
 from rigfolio.judgement.result import load
-from rigfolio.model.graph import Gap, Remark
+from rigfolio.model.asides import Gap, Remark
 
 MARSH_WREN = """\
 # Marsh Wren 17: house side of a small towable. Lengths are one way, along the wire.

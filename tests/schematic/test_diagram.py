@@ -17,7 +17,7 @@ from helpers.studies import job_from
 from rigfolio.draw.page import Circle, Line, Text, texts
 from rigfolio.judgement import result as app
 from rigfolio.render.pdf import write_pdf
-from rigfolio.schematic import diagram
+from rigfolio.schematic.sheet import diagram
 from rigfolio.schematic.words import printed
 from rigfolio.wording.parts import MINUS, colour_code
 

@@ -21,14 +21,12 @@ if TYPE_CHECKING:
         STRIP_MM as STRIP_MM,
         body as body,
         first_uncut as first_uncut,
-        framed as framed,
         numbered as numbered,
     )
     from rigfolio.draw.lettering import (
         ANCHORS as ANCHORS,
         LINE_HEIGHT as LINE_HEIGHT,
         Box as Box,
-        Fitted as Fitted,
         Style as Style,
         block as block,
         extent as extent,
@@ -37,7 +35,6 @@ if TYPE_CHECKING:
         ink_mm as ink_mm,
         plain as plain,
         printable as printable,
-        text_box as text_box,
         turn_of as turn_of,
         width_mm as width_mm,
     )
@@ -91,13 +88,10 @@ if TYPE_CHECKING:
     )
     from rigfolio.draw.symbols import (
         BAR as BAR,
-        HALF_MM as HALF_MM,
-        MINUS as MINUS,
         STROKE as STROKE,
         SYMBOLS as SYMBOLS,
         chassis as chassis,
         dot as dot,
-        letters as letters,
         minus_sign as minus_sign,
         mirrored as mirrored,
         plus_sign as plus_sign,
@@ -119,9 +113,9 @@ else:
         __name__,
         boxes="boxes_of",
         fonts="font_data font_face",
-        frame="FLOOR_PT MARGIN_MM STRIP_MM body first_uncut framed numbered",
-        lettering="ANCHORS Box Fitted LINE_HEIGHT Style block extent fit holds ink_mm plain "
-        "printable text_box turn_of width_mm",
+        frame="FLOOR_PT MARGIN_MM STRIP_MM body first_uncut numbered",
+        lettering="ANCHORS Box LINE_HEIGHT Style block extent fit holds ink_mm plain "
+        "printable turn_of width_mm",
         links="link_areas link_goals link_places",
         page="Circle Group Line MITRE_LIMIT MM_PER_PT Mark PAPERS Page Paper Pen Picture "
         "Point Text contrast corrected flat quarter_turned rect rgb scale_page "
@@ -131,7 +125,7 @@ else:
         rulers="ruler",
         striped="conductor patch",
         stroke="dashes outlines upright_box",
-        symbols="BAR HALF_MM MINUS STROKE SYMBOLS chassis dot letters minus_sign mirrored "
+        symbols="BAR STROKE SYMBOLS chassis dot minus_sign mirrored "
         "plus_sign reference terminal unknown_end",
         table="Cell Column Row Swatch Table flow prose",
     )

@@ -8,6 +8,12 @@ from typing import TYPE_CHECKING
 from rigfolio.faces import face
 
 if TYPE_CHECKING:
+    from rigfolio.model.asides import (
+        Gap as Gap,
+        Photo as Photo,
+        PhotoMark as PhotoMark,
+        Problem as Problem,
+    )
     from rigfolio.model.assembly import (
         build as build,
     )
@@ -35,12 +41,10 @@ if TYPE_CHECKING:
         Device as Device,
         Duty as Duty,
         EndNames as EndNames,
-        Gap as Gap,
         Junction as Junction,
         Load as Load,
         LoadKind as LoadKind,
         Panel as Panel,
-        Problem as Problem,
         Rig as Rig,
         Slot as Slot,
         Source as Source,
@@ -56,10 +60,6 @@ if TYPE_CHECKING:
         plural as plural,
         with_article as with_article,
     )
-    from rigfolio.model.photos import (
-        Photo as Photo,
-        PhotoMark as PhotoMark,
-    )
     from rigfolio.model.reading import (
         Done as Done,
         Log as Log,
@@ -74,9 +74,9 @@ else:
         assembly="build",
         draft="CircuitSaid Draft End FuseSaid LoadSaid NoteSaid PanelSaid ReturnSaid "
         "RigSaid RunSaid SeriesSaid SlotSaid WireFacts WireSaid",
-        graph="About AcBreaker Circuit Conductor Device Duty EndNames Gap Junction Load "
-        "LoadKind Panel Problem Rig Slot Source State",
+        graph="About AcBreaker Circuit Conductor Device Duty EndNames Junction Load "
+        "LoadKind Panel Rig Slot Source State",
         kinds="DEVICES OCCASIONS OPENINGS Opening USUAL_GUARD guards plural with_article",
-        photos="Photo PhotoMark",
+        asides="Gap Problem Photo PhotoMark",
         reading="Done Log Measure PartKind Reading Symptom",
     )

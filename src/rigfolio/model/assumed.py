@@ -3,8 +3,8 @@
 from collections.abc import Iterator
 
 from rigfolio.findings import Span
+from rigfolio.model.asides import Assumption
 from rigfolio.model.draft import Draft, RigSaid
-from rigfolio.model.graph import Assumption
 from rigfolio.units import show
 
 SYSTEM_V = 12.0

@@ -3,19 +3,9 @@
 from dataclasses import dataclass, field
 
 from rigfolio.findings import UNKNOWN, Finding, Span, Unknown
-from rigfolio.model.graph import (
-    About,
-    AcBreaker,
-    Duty,
-    Gap,
-    Junction,
-    LoadKind,
-    SlotUse,
-    Source,
-    State,
-)
+from rigfolio.model.asides import Gap, Photo
+from rigfolio.model.graph import About, AcBreaker, Duty, Junction, LoadKind, SlotUse, Source, State
 from rigfolio.model.kinds import DEVICES, DeviceKind
-from rigfolio.model.photos import Photo
 from rigfolio.record import record
 from rigfolio.units import Size
 from rigfolio.values import Colour, Place

@@ -10,8 +10,8 @@ from collections.abc import Mapping
 from typing import Literal
 
 from rigfolio.findings import Span, Unknown
+from rigfolio.model.asides import Assumption, Gap, Photo, Problem, Remark
 from rigfolio.model.kinds import DEVICES, JUNCTIONS, SOURCES, DeviceKind, JunctionKind, SourceKind
-from rigfolio.model.photos import Photo
 from rigfolio.record import derived, record
 from rigfolio.units import Size
 from rigfolio.values import Colour
@@ -303,49 +303,6 @@ class AcBreaker:
 
     label: str
     rating_a: float | Unknown | None
-    span: Span
-
-
-@record
-class Assumption:
-    """Something the text does not say and the model takes for granted."""
-
-    text: str
-    span: Span
-
-
-@record
-class Problem:
-    """A name or a place that does not work out; a rule turns it into a finding."""
-
-    kind: str
-    at: Span
-    name: str
-    other: Span | None = None
-    near: str = ""
-
-
-@record
-class Gap:
-    """A value asked for with `?` that no other object holds as unknown.
-
-    `name` is what it is said of, empty where that has no name; `key` the fact of the language;
-    `what` the value in words, `insulation temperature`.
-    """
-
-    name: str
-    key: str
-    what: str
-    span: Span
-
-
-@record
-class Remark:
-    """A note or a condition on a place that no object stands for: a post, an end, a spare slot."""
-
-    place: str
-    note: str
-    condition: str
     span: Span
 
 

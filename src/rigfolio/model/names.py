@@ -4,8 +4,9 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 
 from rigfolio.findings import Span
+from rigfolio.model.asides import Problem
 from rigfolio.model.draft import Draft, End, LoadSaid, RunSaid, SeriesSaid
-from rigfolio.model.graph import Junction, Problem
+from rigfolio.model.graph import Junction
 from rigfolio.nearness import nearest
 from rigfolio.record import record
 from rigfolio.values import Place

@@ -2,10 +2,10 @@
 
 from collections.abc import Iterable
 
+from rigfolio.model.asides import Photo, Remark
 from rigfolio.model.draft import NoteSaid
-from rigfolio.model.graph import About, Remark, Rig
+from rigfolio.model.graph import About, Rig
 from rigfolio.model.names import Bare, Names
-from rigfolio.model.photos import Photo
 from rigfolio.record import replace
 from rigfolio.values import read_place
 

@@ -9,6 +9,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 
 from rigfolio.model.graph import NOT_IN_SLOT, About, Circuit, Conductor, Load, Rig
+from rigfolio.model.kinds import guards
 from rigfolio.record import replace
 
 
@@ -44,7 +45,7 @@ def in_circuit(circuit: str, kind: str, before: int) -> str:
     >>> in_circuit("P1.4", "switch", 0), in_circuit("P1.4", "fuse", 1)
     ('P1.4 switch', 'P1.4 in-line fuse 2')
     """
-    word = f"in-line {kind}" if kind in ("fuse", "breaker") else kind
+    word = f"in-line {kind}" if kind in guards() else kind
     return f"{circuit} {word}" + (f" {before + 1}" if before else "")
 
 

@@ -4,8 +4,9 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
 from rigfolio.findings import Span
+from rigfolio.model.asides import Assumption, Problem
 from rigfolio.model.draft import ReturnSaid
-from rigfolio.model.graph import Assumption, Conductor, Device, Load, Panel, Problem
+from rigfolio.model.graph import Conductor, Device, Load, Panel
 from rigfolio.model.names import Names
 from rigfolio.model.parts import conductor
 from rigfolio.record import record, replace

@@ -3,9 +3,10 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
+from rigfolio.model.asides import Assumption, Problem
 from rigfolio.model.draft import Draft, FuseSaid, RunSaid, SeriesSaid
 from rigfolio.model.ends import Landing, Pair, Run, settle
-from rigfolio.model.graph import Assumption, Conductor, Device, Problem
+from rigfolio.model.graph import Conductor, Device
 from rigfolio.model.names import Bare, Names, ends_of
 from rigfolio.model.part_names import on_wire
 from rigfolio.model.parts import conductor, inline_fuse, split

@@ -232,7 +232,7 @@ class _Filling:
             return
         lines = "".join(f'\n    load "{part}" ? A' for part in new)
         end = max(one.span.end for one in (said, *said.inside))
-        end = self._line_end(said.span.file, end)
+        end = _line_end(self.texts[said.span.file], end)
         self.edits.append(Edit(Span(said.span.file, end, end), lines))
         self.done.append(Trouble(row.line, f"{row.place}: went dead with it: {'; '.join(new)}"))
 
@@ -257,12 +257,6 @@ class _Filling:
     def _told(self, row: Surveyed, words: str) -> None:
         self.trouble.append(Trouble(row.line, f"{row.place}: {words}"))
 
-    def _line_end(self, file: str, at: int) -> int:
-        text = self.texts[file]
-        end = text.find("\n", at)
-        end = len(text) if end < 0 else end
-        return end - 1 if end > at and text[end - 1] == "\r" else end
-
     def _at(self, span: Span) -> Said | None:
         for said in self.statements:
             if said.span == span:
@@ -271,6 +265,13 @@ class _Filling:
                 if inner.span == span:
                     return inner
         return None
+
+
+def _line_end(text: str, at: int) -> int:
+    """Where the line of a character ends, its line break left aside."""
+    end = text.find("\n", at)
+    end = len(text) if end < 0 else end
+    return end - 1 if end > at and text[end - 1] == "\r" else end
 
 
 def _once_said(column: str, words: str) -> str:

@@ -19,11 +19,11 @@ if TYPE_CHECKING:
         write_csv as write_csv,
     )
     from rigfolio.render.dot import (
-        Box as Box,
-        BoxCentre as BoxCentre,
-        Edge as Edge,
+        LayoutError as LayoutError,
         Link as Link,
         Node as Node,
+        NodeBox as NodeBox,
+        NodeEdge as NodeEdge,
         graph_text as graph_text,
         place as place,
     )
@@ -52,7 +52,7 @@ else:
         __name__,
         archive="Attached Binding Entry",
         csv_text="read_csv write_csv",
-        dot="Box BoxCentre Edge Link Node graph_text place",
+        dot="LayoutError Link Node NodeBox NodeEdge graph_text place",
         image="LARGEST_PIXELS write_bitmap write_png",
         pdf="write_pdf",
         photograph="LARGEST_BYTES Photograph",

@@ -30,7 +30,7 @@ class LayoutError(Exception):
 
 
 @dataclass(frozen=True, slots=True)
-class Box:
+class NodeBox:
     """A part to be placed: its height in rows, and whether it must stand first or last.
 
     `end` is `first`, `last` or empty. Boxes of the last column stand in the order given.
@@ -41,7 +41,7 @@ class Box:
 
 
 @dataclass(frozen=True, slots=True)
-class Edge:
+class NodeEdge:
     """A line from one box to another, by their numbers.
 
     `is_ranking` is False where it may lead back; `is_short` pulls both boxes together.
@@ -111,7 +111,7 @@ def _escaped(lines: Sequence[str]) -> str:
     return made
 
 
-def dot_text(boxes: Sequence[Box], edges: Sequence[Edge], gap_rows: float = 1.0) -> str:
+def dot_text(boxes: Sequence[NodeBox], edges: Sequence[NodeEdge], gap_rows: float = 1.0) -> str:
     """Text for graphviz: boxes named by number, nothing that a user wrote.
 
     Parameters
@@ -148,7 +148,7 @@ def dot_text(boxes: Sequence[Box], edges: Sequence[Edge], gap_rows: float = 1.0)
 
 
 def place(
-    boxes: Sequence[Box], edges: Sequence[Edge], gap_rows: float = 1.0
+    boxes: Sequence[NodeBox], edges: Sequence[NodeEdge], gap_rows: float = 1.0
 ) -> tuple[BoxCentre, ...]:
     """A spot for each box, in the order of the boxes.
 

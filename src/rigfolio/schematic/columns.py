@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from itertools import combinations, pairwise
 
 from rigfolio.draw import width_mm
-from rigfolio.model import Conductor, Device
+from rigfolio.model import Device
 from rigfolio.schematic.courses import (
     ASIDE_MM,
     Course,
@@ -23,7 +23,6 @@ from rigfolio.schematic.rows import RowPlan
 _GAP_MM, _HEAD_GAP_MM, _PASS_MM, _HOP_MM = 6.0, 2.5, 1.5, 6.0
 _RING_MM = 2.6
 _STEPS, _TRIES = 7, 16
-LONG_MM, _LONGER_MM = 62.0, 100.0
 """A wire is drawn no longer than is good to see, one of a circuit a little longer."""
 _EDGE, _LEFT = "right edge", "left edge"
 
@@ -369,39 +368,3 @@ def _align(
         key: tuple(members) for key, members in groups.items()
         if len(members) > 1 and isinstance(key, tuple) and key[0] in ("loads", "joints", "pins")
     }  # fmt: skip
-
-
-@dataclass(frozen=True, slots=True)
-class Extent:
-    """A set where it stands: from one place to another [mm]."""
-
-    each: Set
-    left_mm: float
-    right_mm: float
-    is_right: bool = False
-
-
-def packed(
-    sets: Sequence[Set], left: float, right: float, *, is_right: bool = False
-) -> Iterator[Extent]:
-    """Sets from left to right; wires take what is left over, up to a length that is good to see."""
-    slack = max(0.0, right - left - sum(each.width_mm for each in sets))
-    wires = [each for each in sets if isinstance(each.piece.thing, Conductor)]
-    more: dict[int, float] = {}
-    for rank, each in enumerate(sorted(wires, key=_most_more)):
-        share = slack / (len(wires) - rank)
-        more[id(each)] = min(share, _most_more(each))
-        slack -= more[id(each)]
-    x = left + (slack if is_right else 0.0)
-    for each in sets:
-        wide = each.width_mm + more.get(id(each), 0.0)
-        yield Extent(each, x, x + wide, is_right)
-        x += wide
-
-
-def _most_more(each: Set) -> float:
-    """How much longer than its least a wire may get."""
-    wire = each.piece.thing
-    if not isinstance(wire, Conductor) or wire.assumed:
-        return 1e6
-    return max(0.0, (_LONGER_MM if wire.circuit else LONG_MM) - each.width_mm)

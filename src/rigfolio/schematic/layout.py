@@ -9,7 +9,6 @@ from operator import add
 
 from rigfolio.draw import Box, Group, Line, Mark, Pen, boxes_of, shift
 from rigfolio.job import Job
-from rigfolio.render import dot
 from rigfolio.schematic.bars import BarPainter, Marks
 from rigfolio.schematic.columns import Columns, columns_of, pin_name
 from rigfolio.schematic.courses import AFTER_MM, BEFORE_MM, PAD_MM, Ruler, is_pin
@@ -217,22 +216,24 @@ def _rank(bar: Bar, number: int) -> tuple[bool, int, int]:
 
 def _dot_start(bars: Sequence[Bar], blocks: Sequence[Stack], near: Sequence[int]) -> Start | None:
     """Columns of graphviz give the order of bars, its rows that of blocks."""
+    from rigfolio.render import LayoutError, NodeBox, NodeEdge, place
+
     number = {bar.name: n for n, bar in enumerate(bars)}
     rank = {bars[n].name: at for at, n in enumerate(near)}
-    boxes = [*(dot.Box(1.0) for _ in bars), *(dot.Box(float(block.rows)) for block in blocks)]
-    edges: list[dot.Edge] = []
+    boxes = [*(NodeBox(1.0) for _ in bars), *(NodeBox(float(block.rows)) for block in blocks)]
+    edges: list[NodeEdge] = []
     for n, block in enumerate(blocks):
         ends = dict.fromkeys(
             (unit.a, unit.b) if not unit.b or rank[unit.a] <= rank[unit.b] else (unit.b, unit.a)
             for unit in block.units
         )
         for left, right in ends:
-            edges.append(dot.Edge(number[left], len(bars) + n))
+            edges.append(NodeEdge(number[left], len(bars) + n))
             if right:
-                edges.append(dot.Edge(len(bars) + n, number[right]))
+                edges.append(NodeEdge(len(bars) + n, number[right]))
     try:
-        spots = dot.place(boxes, list(dict.fromkeys(edges)))
-    except dot.LayoutError:
+        spots = place(boxes, list(dict.fromkeys(edges)))
+    except LayoutError:
         return None
     order = sorted(range(len(bars)), key=lambda n: (spots[n].column, spots[n].row, n))
     rows = [spots[len(bars) + n].row for n in range(len(blocks))]

@@ -26,7 +26,7 @@ from rigfolio.draw import (
 )
 from rigfolio.findings import Unknown
 from rigfolio.model import Circuit, Conductor, Device, Junction, Load, Slot, Source
-from rigfolio.schematic.columns import LONG_MM, Columns, Extent, packed
+from rigfolio.schematic.columns import Columns
 from rigfolio.schematic.courses import (
     AFTER_MM,
     BOX_MM,
@@ -43,6 +43,7 @@ from rigfolio.schematic.courses import (
     is_slot_piece,
 )
 from rigfolio.schematic.graph import End, Piece
+from rigfolio.schematic.packing import LONG_MM, Extent, packed
 from rigfolio.schematic.words import Words, end_text, load_symbol
 from rigfolio.wording import end_words, shades, short_end
 

@@ -59,7 +59,7 @@ _LOOKS = (_Look(9.0), _Look(8.0), _Look(8.0, frozenset({"end"})), _Look(7.0, fro
 
 
 @record
-class _Found:
+class _Staying:
     """What was worked out of the rig; `plans` by the panels that they make dead."""
 
     live: Report
@@ -70,7 +70,7 @@ class _Found:
 def pages(job: Job) -> tuple[Page, ...]:
     """One page; more only where the rig has more states and parts than any type could hold."""
     study = job.study
-    found = _Found(
+    found = _Staying(
         live_report(study),
         tuple(
             (
@@ -90,7 +90,7 @@ def pages(job: Job) -> tuple[Page, ...]:
     return numbered(job.paper, SHEET.title, job.strip, bodies, note=_NOTE)
 
 
-def _tables(rig: Rig, found: _Found, look: _Look) -> Iterator[Table]:
+def _tables(rig: Rig, found: _Staying, look: _Look) -> Iterator[Table]:
     size = look.size_pt
     if found.positions:
         rows = tuple(_position(one, name) for one, name in _named(found.positions))

@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import cached_property
 from typing import Literal
 
-from rigfolio.model import Circuit, Device, PartKind, Rig
+from rigfolio.model import USUAL_GUARD, Circuit, Device, PartKind, Rig
 from rigfolio.nearness import nearest
 from rigfolio.record import record, replace
 from rigfolio.refusal import RefusalError
@@ -192,7 +192,8 @@ def _of_circuit(rig: Rig, circuit: Circuit) -> tuple[str, ...]:
     place = circuit.place
     if circuit.stem != place:
         return (circuit.stem,)
-    kind = next((one.kind for one in rig.devices if one.about.name == place), "fuse")
+    device = rig.by_name.devices.get(place)
+    kind = device.kind if device is not None else USUAL_GUARD
     return (f"circuit {place}", f"slot {place}", f"{place} {kind}", f"{place}.{kind}",
             f"{kind} {place}", f"{kind} in {place}")  # fmt: skip
 

@@ -1,0 +1,70 @@
+"""What a text says beside the graph: what it leaves open or gets wrong, remarks, pictures."""
+
+from rigfolio.findings import Span
+from rigfolio.record import record
+
+
+@record
+class PhotoMark:
+    """A slot or wire on a picture: its name, and its place as shares of width and height [-]."""
+
+    place: str
+    x: float
+    y: float
+    span: Span
+
+
+@record
+class Photo:
+    """A picture of a panel: its file, from the folder of the rig file, and what is marked on it.
+
+    `white` are two corners of something white on it, as shares of width and height [-].
+    """
+
+    file: str
+    marks: tuple[PhotoMark, ...]
+    white: tuple[float, float, float, float] | None
+    span: Span
+
+
+@record
+class Assumption:
+    """Something the text does not say and the model takes for granted."""
+
+    text: str
+    span: Span
+
+
+@record
+class Problem:
+    """A name or a place that does not work out; a rule turns it into a finding."""
+
+    kind: str
+    at: Span
+    name: str
+    other: Span | None = None
+    near: str = ""
+
+
+@record
+class Gap:
+    """A value asked for with `?` that no other object holds as unknown.
+
+    `name` is what it is said of, empty where that has no name; `key` the fact of the language;
+    `what` the value in words, `insulation temperature`.
+    """
+
+    name: str
+    key: str
+    what: str
+    span: Span
+
+
+@record
+class Remark:
+    """A note or a condition on a place that no object stands for: a post, an end, a spare slot."""
+
+    place: str
+    note: str
+    condition: str
+    span: Span
