@@ -1,7 +1,7 @@
 """What a dead short does at some place: what flows, what opens, what burns."""
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 
 from rigfolio.isolation import kept_loads, place_of
 from rigfolio.model import Device, Load
@@ -83,23 +83,19 @@ def _faults(study: Study, part: Named) -> tuple[_Told, ...]:
             continue
         opens = fault.coldest.opens or fault.hottest.opens
         by = [opens.device] if opens is not None else []
-        dark = _held_down(study, terminal, by, faults.dark(by))
+        dark = faults.dark(by, _held_down(study, terminal, by))
         told = _Told(fault, faults.interrupt(by[0]) if by else None, dark)
         key = (_rounded(fault.coldest), _rounded(fault.hottest), *(one.about.name for one in by))
         found.setdefault(key, told)
     return tuple(found.values())
 
 
-def _held_down(
-    study: Study, terminal: str, by: Sequence[Device], dark: Sequence[Load]
-) -> tuple[Load, ...]:
-    """Loads that lose their source, and those that the short holds down while it is there."""
+def _held_down(study: Study, terminal: str, by: Sequence[Device]) -> Collection[str]:
+    """The terminals that a short holds down while it is there."""
     opened = {(device.line, device.load) for device in by}
-    near = study.net.walk(
+    return study.net.walk(
         [terminal], lambda edge: isinstance(edge, Device) and ends(edge) in opened
-    )
-    names = {load.about.name for load in dark}
-    return tuple(load for load in study.rig.loads if load.about.name in names or load.plus in near)
+    ).keys()
 
 
 def _terminals(study: Study, part: Named) -> tuple[str, ...]:

@@ -22,7 +22,7 @@ from rigfolio.shorts.clearing import (
     stress,
 )
 from rigfolio.shorts.sources import Currents, FaultCurrent, hardest, usual_ohm, weakest
-from rigfolio.shorts.wiring import FaultWiring
+from rigfolio.shorts.wiring import FaultWiring, served
 from rigfolio.study import Study, once
 
 CaseName = Literal["coldest", "hottest"]
@@ -245,22 +245,24 @@ class Faults:
         """The faults with every source off whose figure is not known."""
         return self.without(self._ask)
 
-    def dark(self, devices: Iterable[Device]) -> tuple[Load, ...]:
-        """Loads that have a source now, and none with some devices open."""
-        named = frozenset(device.load for device in devices)
+    def dark(self, devices: Iterable[Device], held: Collection[str] = ()) -> tuple[Load, ...]:
+        """Loads that have a source now, and none with some devices open.
 
-        def bars(edge: Edge) -> bool:
-            return self.opened.bars(edge) or (isinstance(edge, Device) and edge.load in named)
-
-        rig, walk = self.study.rig, self.study.net.walk
-        plus = [source.plus for source in self._sources()]
-        minus = [source.minus for source in self._sources()]
-        before = walk(plus, self.opened.bars), walk(minus, self.opened.bars)
-        after = walk(plus, bars), walk(minus, bars)
+        `held` are terminals that a short holds down: what converters make of them is gone too.
+        """
+        rig = self.study.rig
+        starved = {
+            source.about.name
+            for source in rig.sources
+            for load in rig.loads
+            if load.about.name == source.inlet and load.plus in held
+        }
+        opened = self.opened.edges | {edge_name(device) for device in devices}
+        before = served(self.study, self.opened)
+        after = served(self.study, Open(opened, self.opened.sources | starved))
         return tuple(
             load for load in rig.loads
-            if load.plus in before[0] and load.minus in before[1]
-            and not (load.plus in after[0] and load.minus in after[1])
+            if load.about.name in before and (load.about.name not in after or load.plus in held)
         )  # fmt: skip
 
     def minus_of(self, terminal: str) -> str | None:

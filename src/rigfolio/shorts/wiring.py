@@ -4,7 +4,7 @@ from collections.abc import Callable
 from functools import cached_property
 
 from rigfolio.books import coldest_copper_c
-from rigfolio.isolation import Open
+from rigfolio.isolation import Open, SourceReach
 from rigfolio.model import Conductor
 from rigfolio.network import Edge
 from rigfolio.operating import wire_ohm
@@ -48,3 +48,13 @@ class FaultWiring:
     def hot(self) -> Ohms:
         """Copper as hot as each conductor may be."""
         return Ohms(lambda wire: self.study.heat(wire)[1])
+
+
+def served(study: Study, state: Open) -> frozenset[str]:
+    """The loads that a source reaches in a state and that find a way back, by name."""
+    alive = SourceReach(study).alive(state)
+    on = (s.minus for s in study.rig.sources if s.about.name not in state.sources)
+    back = study.net.walk(on, state.bars)
+    return frozenset(
+        load.about.name for load in study.rig.loads if load.plus in alive and load.minus in back
+    )
