@@ -118,8 +118,14 @@ def test_the_current_of_a_load_by_its_watts_or_ohms(sheet):
     assert found
     for one in found:
         draws, volts = float(one[3]), float(one[5])
-        amps = {"A": draws, "W": draws / volts, "ohm": volts / draws}[one[4]]
-        assert amps == pytest.approx(float(one[6]), rel=2e-3)
+        if one[4] != "W":
+            amps = {"A": draws, "ohm": volts / draws}[one[4]]
+            assert float(one[6]) == pytest.approx(amps, rel=0.05 if one[4] == "ohm" else 2e-3)
+            continue
+        # Watts are drawn at the load's own volts: more than at those of the source, by what is
+        # lost on the way and inside the battery, which together are under twice the drop.
+        lost = 2.0 * float(one[9])
+        assert draws / volts * 0.998 <= float(one[6]) <= draws / (volts - lost) * 1.002
 
 
 SHORT = re.compile(
@@ -135,7 +141,8 @@ def test_a_short_is_the_battery_over_all_of_the_copper_hot(sheet):
     for line, one in found:
         names, at = one[5], sheet.index(line) + 1
         while names.endswith(","):
-            names += f" {sheet[at]}"
+            # The place goes on in the same line where it is a circuit outside panels.
+            names += f" {re.sub(r'^[A-Z]+[0-9][^ ,/]* (?=[^ ])', '', sheet[at])}"
             at += 1
         milliohm = 0.0
         for name in names.split(", "):
@@ -211,14 +218,16 @@ def test_demand_and_ampacity_of_the_trailer_by_hand():
     )
     occasional = [a for held in panel.values() for a, d in held if d == "intermittent"]
     listed = float(next(one for one in wires(sheet) if one[1] == "W3")[7])
-    assert steady + max(*occasional, 0.10 * sum(occasional)) == pytest.approx(listed, abs=0.01)
+    own = steady + max(*occasional, 0.10 * sum(occasional))
+    # Beside each other loads of watts have a little less voltage, and draw a little more.
+    assert own <= listed <= own * 1.01
 
 
 def test_findings_stand_in_the_verdict():
     name = "faulty/shared-return-too-thin.rig"
     whole = "\n".join(lines_of(name))
     assert re.search(
-        r"^W2 return, R1 to B1− 5.5 A 16 AWG 6 ft 8 A \(\w\) back: 15 A 8 A DANGER", whole, re.M
+        r"^W2 return, R1 to B1− 5.56 A 16 AWG 6 ft 8 A \(\w\) back: 15 A 8 A DANGER", whole, re.M
     )
     assert "P1.1 Lamps 2 A 14 AWG 5 ft: /1, /1R 15 A (c) 5 A 15 A" in whole.replace("(b)", "(c)")
     assert "no finding" in whole

@@ -96,7 +96,7 @@ def test_what_is_said_of_each_slot():
     ]
     assert said["Marsh Wren 17, Not in a panel"] == [
         "revision 2026-03-14, rule book rv",
-        "S1.line Gas detector, 3 A fuse, 16 AWG ? not surveyed, ALWAYS ON",
+        "circuit S1.line Gas detector, 3 A fuse, 16 AWG ? not surveyed, ALWAYS ON",
     ]
 
 

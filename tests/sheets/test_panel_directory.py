@@ -18,7 +18,6 @@ from rigfolio.draw.lettering import overlaps
 from rigfolio.draw.page import texts
 from rigfolio.record import replace
 from rigfolio.sheets import panel_directory
-from rigfolio.wording import parts as wording
 
 
 def test_every_slot_has_its_row():
@@ -29,7 +28,7 @@ def test_every_slot_has_its_row():
         "5 USB sockets, bunk end: Sockets fuse ? 6 A 18 AWG tan",
         "6 not stated", "SCORCHED", "10 BLANK", "12 SPARE: for a second lamp circuit",
         "8 Breakaway brake charger: Trickle charger 5 A tan ? ? size blue BU ALWAYS ON",
-        "S1.line Gas detector: LP/CO detector 3 A fuse 8 A 16 AWG ? not surveyed"
+        "circuit S1.line Gas detector: LP/CO detector 3 A fuse 8 A 16 AWG ? not surveyed"
         " S1.line Battery disconnect ALWAYS ON",
     ):  # fmt: skip
         assert phrase in seen
@@ -107,17 +106,6 @@ def test_rows_run_over_pages(slots, names):
     assert pages == panel_directory.pages(job)
 
 
-def test_what_a_step_of_work_calls_a_fuse():
-    job = marsh_wren()
-    names = {
-        circuit.place: wording.fuse_name(circuit, wording.device_named(job.rig, circuit.device))
-        for circuit in job.rig.circuits
-    }
-    assert names["P1.1"] == "P1.1 fuse 7.5 A brown"
-    assert names["P1.5"] == "P1.5 fuse ?"
-    assert names["S1.line"] == "S1.line fuse 3 A"
-
-
 def test_a_panel_is_not_fed_by_what_it_feeds():
     job = job_of(
         'rig "Two"\n    rules rv\nbattery B1\npanel P1 4 slots, main breaker 50 A\n'
@@ -126,5 +114,5 @@ def test_a_panel_is_not_fed_by_what_it_feeds():
     )
     seen = words(panel_directory.pages(job))
     assert seen.count("Fed by: W1 6 AWG red RD from B1+") == 1
-    assert seen.count("Fed by: W2 10 AWG black BK from fuse at P1 feed") == 1
-    assert seen.count("W2") == 1
+    assert seen.count("Fed by: W2 10 AWG black BK from W2 fuse at P1 feed") == 1
+    assert seen.count("W2") == 2

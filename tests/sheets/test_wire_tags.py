@@ -54,7 +54,7 @@ def test_a_supply_wire_bears_what_guards_it_from_both_sides_and_no_fuse_of_a_slo
     pages = wire_tags.pages(job)
     (group,) = groups(pages, "tag-W3-b")
     # The battery's fuse stands before it; the charger comes by the panel through its own.
-    assert "fuse F1 50 A, fuse on W4 50 A" in said(group)
+    assert "fuse F1 50 A, W4 fuse 50 A" in said(group)
     (first,) = groups(pages, "tag-W1-a")
     assert "no fuse, ahead of F1" in said(first)
 
