@@ -229,7 +229,7 @@ def test_findings_stand_in_the_verdict():
     assert re.search(
         r"^W2 return, R1 to B1− 5.56 A 16 AWG 6 ft 8 A \(\w\) back: 15 A 8 A DANGER", whole, re.M
     )
-    assert "P1.1 Lamps 2 A 14 AWG 5 ft: /1, /1R 15 A (c) 5 A 15 A" in whole.replace("(b)", "(c)")
+    assert re.search(r"^P1.1 Lamps 2.0\d A 14 AWG 5 ft: /1, /1R 15 A \(\w\) 5 A 15 A", whole, re.M)
     assert "no finding" in whole
     for word in ("safe", "passed", "OK"):
         assert not re.search(rf"\b{word}\b", whole)

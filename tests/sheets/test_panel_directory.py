@@ -28,7 +28,7 @@ def test_every_slot_has_its_row():
         "5 USB sockets, bunk end: Sockets fuse ? 6 A 18 AWG tan",
         "6 not stated", "SCORCHED", "10 BLANK", "12 SPARE: for a second lamp circuit",
         "8 Breakaway brake charger: Trickle charger 5 A tan ? ? size blue BU ALWAYS ON",
-        "circuit S1.line Gas detector: LP/CO detector 3 A fuse 8 A 16 AWG ? not surveyed"
+        "circuit S1.line Gas detector: LP/CO 3 A fuse 8 A 16 AWG ? not surveyed"
         " S1.line Battery disconnect ALWAYS ON",
     ):  # fmt: skip
         assert phrase in seen
