@@ -55,28 +55,29 @@ def plain(one: Study) -> dict[str, list[dict[str, Any]]]:
 
 
 def test_the_charge_of_a_day_by_hand() -> None:
-    # 24 W at 12 V are 2 A, 5 h: 10 Ah; 4 A for 10 h: 40 Ah.
+    # 24 W at 12 V are 2 A, 5 h: 10 Ah, and a little more at the lamp's own volts.
+    # 4 A for 10 h: 40 Ah.
     day = {one["label"]: one["ah"] for one in plain(study())["day"]}
-    assert day["Lamp"] == pytest.approx(10.0)
+    assert 10.0 < day["Lamp"] < 10.2
     assert day["Fridge"] == pytest.approx(40.0)
     assert day["Pump"] is None
-    assert "50 Ah a day, without Pump" in told()
+    assert "50.2 Ah a day, without Pump" in told()
     assert "Pump: how long it runs a day is not said" in told()
 
 
 def test_the_bank_lasts_a_day_by_hand() -> None:
     # Half of 100 Ah (common practice for flooded cells) at 50 Ah a day.
     (lasts,) = {one["hours"] for one in plain(study())["lasts"]}
-    assert lasts == pytest.approx(24.0)
-    assert "24.0 h, 50 Ah to be used, 50 Ah a day" in told()
+    assert 23.9 < lasts < 24.0
+    assert "23.9 h, 50 Ah to be used, 50.2 Ah a day" in told()
 
 
 def test_demand_at_the_panel_by_hand() -> None:
     # Connected 2 + 4 + 6 A, for hours 2 + 4 A.
     panel = next(one for one in plain(study())["levels"] if one["name"] == "P1")
-    assert panel["connected_a"] == pytest.approx(12.0)
-    assert panel["continuous_a"] == pytest.approx(6.0)
-    assert 6.0 <= panel["simultaneous_a"] <= 12.0
+    assert 12.0 < panel["connected_a"] < 12.1
+    assert 6.0 < panel["continuous_a"] < 6.1
+    assert 6.0 < panel["simultaneous_a"] < 12.1
     assert panel["rating_a"] == 40.0
 
 
@@ -101,5 +102,7 @@ def test_the_examples(file: Path) -> None:
     one = checked(file).study
     assert one is not None
     for level in plain(one)["levels"]:
-        assert level["continuous_a"] <= level["connected_a"] + 1e-9
+        # What charges through a part is no load, and counts for hours and at one time.
+        most_a = max(level["connected_a"], level["simultaneous_a"])
+        assert level["continuous_a"] <= most_a + 1e-9
     assert "A day takes" in as_text(demand_report(one))

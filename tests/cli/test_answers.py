@@ -43,7 +43,7 @@ def test_unknown_place_names_the_nearest(capsys):
     assert main(["isolate", WREN, "P11"]) == 2
     err = capsys.readouterr().err
     assert "nothing is called `P11`" in err
-    assert "the nearest is `P1" in err
+    assert "the nearest name is `P1" in err
 
 
 @pytest.mark.parametrize("command", [["live"], ["isolate"]])

@@ -10,6 +10,7 @@ from rigfolio.cli.entry import main
 from rigfolio.isolation.energised import CLOSED
 from rigfolio.judgement.result import check
 from rigfolio.operating.meter import Scene, Wrong
+from rigfolio.wording.names import short_end
 
 WREN = (EXAMPLES / "marsh-wren-17.rig").read_text(encoding="utf-8")
 
@@ -70,6 +71,8 @@ def test_the_whole_day(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> No
     assert circuit is not None
     scene = Scene(study, CLOSED, frozenset({pump.about.name}))
     shown = scene.solve(Wrong(ohm=((circuit.device, 0.3),)))
+    ends = study.net.at
+    named = {short_end(study.rig, end): end for end in ends} | {end: end for end in ends}
     typed = [f"Pump = {shown.between_v(pump.plus, pump.minus):.2f} V", "Pump dim"]
     for _ in range(8):
         capsys.readouterr()
@@ -79,7 +82,7 @@ def test_the_whole_day(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> No
         ask = answer["next"]
         if best["share"] > 0.9 or ask is None:
             break
-        volts = shown.between_v(ask["from"], ask["to"])
+        volts = shown.between_v(named[ask["from"]], named[ask["to"]])
         typed.append(f"{ask['from']} to {ask['to']} = {volts:.3f} V")
     assert [fault["part"] for fault in best["faults"]] == [circuit.device]
     assert best["faults"][0]["kind"] == "contact"

@@ -61,7 +61,7 @@ def test_the_meter_is_tried_before_and_the_frame_is_measured_too() -> None:
     dead = words(parts(WREN), "Make it dead, and prove it")
     assert "pull the shore cord" in dead
     assert "S1 Battery disconnect: open it" in dead
-    assert "the same to the frame, G1 (Frame) | 0 V, no more than 20 mV" in dead
+    assert "the same to the frame, G1 Frame | 0 V, no more than 20 mV" in dead
     assert "if any of it shows more, stop" in dead
     meter = dead.index("meter on a battery | B1: 11.8 to 13.0 V")
     proof = dead.index("P1 feed to minus (N1), then each slot to minus (N1) | 0 V")
