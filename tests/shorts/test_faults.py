@@ -338,10 +338,10 @@ def test_what_goes_dark():
 
 def test_what_a_converter_feeds_goes_dark_with_its_input():
     text = LAMP.format(inside="internal 10 mohm", main="midi") + (
-        'dc-dc E1 10 A, from 12 V to 24 V\n'
+        "dc-dc E1 10 A, from 12 V to 24 V\n"
         'circuit P1.2 "Converter" fuse 20 A\n    wire 4 mm2 1 m to E1.in\n'
         'load M9 "Gas detector" 1 A\nwire E1.out to M9+ 2.5 mm2 1 m, fuse 5 A at E1.out\n'
-        'wire M9- to E1- 2.5 mm2 1 m\nwire E1- to B1- 4 mm2 1 m\n'
+        "wire M9- to E1- 2.5 mm2 1 m\nwire E1- to B1- 4 mm2 1 m\n"
     )
     study = study_from(text)
     slot = next(device for device in study.rig.devices if device.about.name == "P1.2")
