@@ -1,6 +1,6 @@
 """What every answering command prints of every example, to the character, as text and as JSON.
 
-A golden is a transcript: what was typed, what came (lines of the error stream behind `!`), and the
+A golden is a printout: what was typed, what came (lines of the error stream behind `!`), and the
 exit code. `pytest tests/printed --bless` writes them anew. The commands run in a folder that holds
 a copy of the examples, so that no path and no file of the machine shows in what they print.
 """
@@ -16,16 +16,16 @@ from pathlib import Path
 
 import pytest
 
-from printed.transcripts import (
+from printed.printouts import (
     BROKEN,
     EDITS,
     EXAMPLES,
     GIVEN,
     HOME,
     RIGS,
-    Transcript,
+    Printout,
+    printouts,
     shown,
-    transcripts,
 )
 from rigfolio.cli import main
 from rigfolio.cli.registry import command_names, parser
@@ -33,7 +33,7 @@ from rigfolio.folio import versions as comparing
 from rigfolio.judgement import result as app
 
 GOLDENS = Path(__file__).parent / "goldens"
-ALL = {each.name: each for each in transcripts()}
+ALL = {each.name: each for each in printouts()}
 COLUMNS = "100"
 
 
@@ -82,14 +82,14 @@ def run(
     once: tuple[Callable[..., object], ...],
     monkeypatch: pytest.MonkeyPatch,
     capsys: pytest.CaptureFixture[str],
-) -> Callable[[Transcript], str]:
+) -> Callable[[Printout], str]:
     """Runs the commands of a golden one after another and gives all that was printed."""
     monkeypatch.chdir(bench)
     monkeypatch.setenv("COLUMNS", COLUMNS)
     monkeypatch.setattr(app, "check", once[0])
     monkeypatch.setattr(comparing, "compared", once[1])
 
-    def printed(asked: Transcript) -> str:
+    def printed(asked: Printout) -> str:
         said = []
         for command in asked.commands:
             code = main(command)
@@ -105,7 +105,7 @@ def _marked(name: str) -> object:
 
 
 @pytest.mark.parametrize("name", [_marked(name) for name in ALL])
-def test_what_is_printed(name: str, run: Callable[[Transcript], str], bless: bool) -> None:
+def test_what_is_printed(name: str, run: Callable[[Printout], str], bless: bool) -> None:
     said = run(ALL[name])
     golden = GOLDENS / f"{name}.txt"
     if bless:

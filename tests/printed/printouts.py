@@ -85,7 +85,7 @@ EDITS = {
 
 
 @dataclass(frozen=True, slots=True)
-class Transcript:
+class Printout:
     """One golden: the file below the goldens, and the commands that it holds."""
 
     name: str
@@ -97,7 +97,7 @@ class Transcript:
         return self.name.endswith("-json")
 
 
-def transcripts() -> Iterator[Transcript]:
+def printouts() -> Iterator[Printout]:
     """Every golden that there is to be."""
     for rig in RIGS:
         yield from _of_rig(rig)
@@ -106,33 +106,33 @@ def transcripts() -> Iterator[Transcript]:
     every = tuple(f"examples/{rig}.rig" for rig in RIGS)
     yield from _both("several/check", ("check", *every), ("check", "broken.rig", *every[:1]))
     yield from _manual()
-    yield Transcript("refusals", tuple(_refused()))
+    yield Printout("refusals", tuple(_refused()))
 
 
-def _of_rig(rig: str) -> Iterator[Transcript]:
+def _of_rig(rig: str) -> Iterator[Printout]:
     file = f"examples/{rig}.rig"
     for command in ("check", "live", "demand", "size", "arrange"):
         yield from _both(f"{rig}/{command}", (command, file))
     books = tuple(("check", file, "--rules", book) for book in book_names())
-    yield Transcript(f"{rig}/check-other-books", books)
+    yield Printout(f"{rig}/check-other-books", books)
     places = (*_PANELS.get(rig, ("P1",)), *_ISOLATED[rig])
     yield from _both(f"{rig}/isolate", *(("isolate", file, place) for place in places))
     yield from _both(f"{rig}/short", *(("short", file, place) for place in _SHORTED[rig]))
     yield from _both(f"{rig}/diagnose", *(("diagnose", file, *heard) for heard in _HEARD[rig]))
     yield from _both(f"{rig}/compare", ("compare", file, f"edited/{rig}.rig"))
     table = f"given/{rig}-survey.csv"
-    yield Transcript(f"{rig}/survey", (("survey", file, "--from", table),))
-    yield Transcript(f"{rig}/log", (("log", file),))
+    yield Printout(f"{rig}/survey", (("survey", file, "--from", table),))
+    yield Printout(f"{rig}/log", (("log", file),))
 
 
-def _manual() -> Iterator[Transcript]:
-    yield Transcript("help/overall", ((), ("--help",)))
+def _manual() -> Iterator[Printout]:
+    yield Printout("help/overall", ((), ("--help",)))
     for command in command_names():
-        yield Transcript(f"help/{command}", ((command, "--help"),))
-    yield Transcript("explain/overall", (("explain",),))
+        yield Printout(f"help/{command}", ((command, "--help"),))
+    yield Printout("explain/overall", (("explain",),))
     for name in (*book_names(), *rule_names()):
-        yield Transcript(f"explain/{name}", (("explain", name),))
-    yield Transcript("explain/errors", tuple(("explain", name) for name in ERRORS))
+        yield Printout(f"explain/{name}", (("explain", name),))
+    yield Printout("explain/errors", tuple(("explain", name) for name in ERRORS))
 
 
 def _refused() -> Iterator[tuple[str, ...]]:
@@ -157,10 +157,10 @@ def _refused() -> Iterator[tuple[str, ...]]:
         yield (command, "broken.rig")
 
 
-def _both(name: str, *commands: tuple[str, ...]) -> Iterator[Transcript]:
-    yield Transcript(name, commands)
+def _both(name: str, *commands: tuple[str, ...]) -> Iterator[Printout]:
+    yield Printout(name, commands)
     asked = tuple((*command, "--format", "json") for command in commands)
-    yield Transcript(f"{name}-json", asked)
+    yield Printout(f"{name}-json", asked)
 
 
 def shown(command: tuple[str, ...], code: int, out: str, err: str) -> str:
