@@ -96,7 +96,8 @@ class Flows:
         self._feeders: dict[str, tuple[Way, ...]] = {}
         self.charges: dict[str, Charge] = {}
         self._sources: dict[str, list[str]] = {}
-        self._limits: dict[str, float] = {}
+        self.limits_a: dict[str, float] = {}
+        """What each source can drive [A]; without bound where that is not stated or not known."""
         self._bounds: dict[tuple[str, str], float] = {}
         self._pins: dict[str, list[str]] = {}
         for device in self.rig.devices:
@@ -104,7 +105,7 @@ class Flows:
                 self._pins.setdefault(device.about.name, []).append(edge_name(device))
         for source in self.rig.sources:
             known = isinstance(source.limit_a, float)
-            self._limits[source.about.name] = source.limit_a if known else math.inf  # type: ignore[assignment]
+            self.limits_a[source.about.name] = source.limit_a if known else math.inf  # type: ignore[assignment]
         self.own = _own(study, size_of) if drawn is None else drawn[0]
         """What each load draws with its own circuit on and nothing else."""
         self.expected: dict[str, Drawn] = dict(self.own if drawn is None else drawn[1])
@@ -171,7 +172,7 @@ class Flows:
         What runs a moment is left aside.
         """
         whole = self._whole.get(source)
-        return min(whole.expected_a(self.share), self._limits[source]) if whole else 0.0
+        return min(whole.expected_a(self.share), self.limits_a[source]) if whole else 0.0
 
     def connected_a(self, source: str) -> float:
         """What a source gives with all on at once, whatever its limit, but for a moment's [A]."""
@@ -253,7 +254,7 @@ class Flows:
             for edge in self._pins.get(name, (name,)):
                 charge_a = max(charge_a, self.charge_a(edge))
                 for source in self._sources.get(edge, ()):
-                    bound_a = min(self._limits[source], self._bounds[(source, edge)])
+                    bound_a = min(self.limits_a[source], self._bounds[(source, edge)])
                     for tally in self._held(source, edge):
                         loads_a = max(loads_a, min(tally.demand_a(self.share), bound_a))
                         steady_a = max(steady_a, min(tally.continuous_a, bound_a))
@@ -273,18 +274,21 @@ class Flows:
         charge = self.charges.get(edge)
         return charge.together_a if charge else 0.0
 
-    def together_a(self, edges: Iterable[str]) -> float:
-        """What some branches draw together from their worst source [A]."""
+    def together(self, edges: Iterable[str]) -> Iterator[tuple[Tally, float]]:
+        """What some branches draw together from each source, and what that can drive [A]."""
         names = tuple(edges)
-        worst_a = 0.0
-        for source in self.rig.sources:
+        for source, limit_a in self.limits_a.items():
             whole = Tally()
             for edge in names:
-                one = self.tallies.get((source.about.name, edge))
+                one = self.tallies.get((source, edge))
                 if one is not None:
                     whole.join(one)
-            worst_a = max(worst_a, min(whole.demand_a(self.share), self._limits[source.about.name]))
-        return worst_a
+            yield whole, limit_a
+
+    def together_a(self, edges: Iterable[str]) -> float:
+        """What some branches draw together from their worst source [A]."""
+        drawn = (min(whole.demand_a(self.share), most_a) for whole, most_a in self.together(edges))
+        return max(drawn, default=0.0)
 
     def users(self, edge: str) -> set[str]:
         """The circuits whose loads use an edge, and the loads that belong to none."""

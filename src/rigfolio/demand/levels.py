@@ -6,7 +6,6 @@ can feed a level, the one that makes it carry most decides; no source drives mor
 What chargers drive into batteries through a device or wire counts there where it is more.
 """
 
-import math
 from collections.abc import Iterable
 from typing import Literal
 
@@ -61,8 +60,8 @@ def _of_source(study: Study, source: Source) -> LevelDemand:
     limit_a = source.limit_a if isinstance(source.limit_a, float) else None
     return _level(
         ("source", source.about.name, source.about.label),
-        [(whole, _bound_a(source))],
-        flows_of(study).share,
+        [(whole, flows.limits_a[source.about.name])],
+        flows.share,
         limit_a,
     )
 
@@ -74,7 +73,7 @@ def _of_device(study: Study, name: str, devices: tuple[Device, ...]) -> LevelDem
 
 def _of_panel(study: Study, panel: Panel) -> LevelDemand:
     slots = [d.about.name for d in study.rig.devices if d.in_slot and d.line == panel.bus]
-    tallies = _together(study, slots)
+    tallies = flows_of(study).together(slots)
     name, label = panel.about.name, panel.about.label
     return _level(("panel", name, label), tallies, flows_of(study).share, _known(panel.total_a))
 
@@ -95,27 +94,11 @@ def _of_edge(study: Study, what: _What, edge: str, rating_a: float | None) -> Le
     )
 
 
-def _together(study: Study, edges: Iterable[str]) -> list[_Flow]:
-    """What runs through some edges from each source, added up."""
-    names = tuple(edges)
-    found: list[_Flow] = []
-    for source in study.rig.sources:
-        held = [flows_of(study).tallies.get((source.about.name, name)) for name in names]
-        whole = Tally()
-        for part in held:
-            if part is not None:
-                whole.join(part)
-        found.append((whole, _bound_a(source)))
-    return found
-
-
-def _bound_a(source: Source) -> float:
-    """What a source can drive [A]; without bound where that is not stated or not known."""
-    return source.limit_a if isinstance(source.limit_a, float) else math.inf
-
-
-def _level(what: _What, flows: list[_Flow], share: float, rating_a: float | None) -> LevelDemand:
+def _level(
+    what: _What, found: Iterable[_Flow], share: float, rating_a: float | None
+) -> LevelDemand:
     level, name, label = what
+    flows = tuple(found)
     return LevelDemand(
         level=level,
         name=name,
