@@ -122,24 +122,16 @@ class Study:
         return frozenset(end for panel in self.rig.panels for end in (panel.feed, panel.bus))
 
     @cached_property
-    def _devices(self) -> dict[str, Device]:
-        return _by_name(self.rig.devices)
-
-    @cached_property
-    def _panels(self) -> dict[str, Panel]:
-        return _by_name(self.rig.panels)
-
-    @cached_property
     def _circuits(self) -> dict[str, Circuit]:
         return {circuit.place: circuit for circuit in self.rig.circuits}
 
     def device(self, name: str) -> Device | None:
         """The device of a name."""
-        return self._devices.get(name)
+        return self.rig.by_name.devices.get(name)
 
     def panel(self, name: str) -> Panel | None:
         """The panel of a name."""
-        return self._panels.get(name)
+        return self.rig.by_name.panels.get(name)
 
     def circuit(self, place: str) -> Circuit | None:
         """The circuit of a place."""
@@ -151,12 +143,12 @@ def once(
 ) -> Callable[Concatenate[Study, Asked], Answer]:
     """A function that works something out of a study, and keeps what it gave with the study.
 
-    What is asked beside the study has to be hashable, and given by place.
+    What is asked beside the study has to be hashable.
     """
 
     @wraps(work)
     def asked(study: Study, /, *about: Asked.args, **named: Asked.kwargs) -> Answer:
-        key = (work, *about)
+        key = (work, *about, *named.items())
         answers = study._answers
         if key not in answers:
             answers[key] = work(study, *about, **named)

@@ -204,7 +204,7 @@ def _fault(found: Diagnosis, fault: Suspect, amount: float, one: Verdict) -> str
 
 
 def _ends(rig: Rig, name: str) -> str:
-    wire = next(each for each in rig.conductors if each.name == name)
+    wire = rig.conductor(name)
     return f"{short_end(rig, wire.a)} to {short_end(rig, wire.b)}"
 
 
@@ -216,7 +216,7 @@ def _joint(study: Study, fault: Suspect, _: float) -> str:
 
 
 def _open_wire(study: Study, fault: Suspect, _: float) -> str:
-    wire = next(each for each in study.rig.conductors if each.name == fault.name)
+    wire = study.rig.conductor(fault.name)
     is_return = study.side.get(wire.a) == "-"
     what = "lost return" if is_return else "no contact"
     return f"{what}: `{fault.name}` ({_ends(study.rig, fault.name)}) is open at an end or between"

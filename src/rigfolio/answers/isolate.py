@@ -134,7 +134,7 @@ def _in_turn(rig: Rig, plan: Plan) -> Iterator[str]:
         many = f"{len(plan.loads)} loads" if len(plan.loads) > 1 else "the load"
         few = f" ({', '.join(plan.loads)})" if len(plan.loads) <= 4 else ""
         yield f"Switch off {many} of {plan.place}{few}: no contact should open under load."
-    sources = {source.about.name: source for source in rig.sources}
+    sources = rig.by_name.sources
     for name in plan.stop_first:
         end = sources[name].traits.do
         words = f"{called(name, sources[name].about.label)}: {end}"

@@ -102,7 +102,7 @@ def _terminals(study: Study, part: Named) -> tuple[str, ...]:
     """Where a short is put: both ends of a circuit, a wire or a device; else its own terminal."""
     rig = study.rig
     if part.kind == "circuit":
-        circuit = next(one for one in rig.circuits if one.place == part.key)
+        circuit = rig.by_name.circuits[part.key]
         loads = [load.plus for load in rig.loads if load.about.name in circuit.loads]
         return tuple(dict.fromkeys((circuit.start, *loads)))
     if part.kind == "panel":

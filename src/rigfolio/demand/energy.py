@@ -15,6 +15,7 @@ from rigfolio.isolation import (
     SourceReach,
     combiners,
     opened,
+    source_reach,
     states_of,
 )
 from rigfolio.model import Load, Source
@@ -99,7 +100,7 @@ class Charging:
 def uses(study: Study) -> tuple[Use, ...]:
     """What every load uses in a day; inputs of converters follow what hangs on their output."""
     plain = {load.about.name: _use(study, load) for load in study.rig.loads}
-    drive = SourceReach(study)
+    drive = source_reach(study)
     for name in drive.inputs:
         key = f"{name}.in"
         if key in plain:
@@ -140,7 +141,7 @@ def use_of_rig(study: Study) -> DayUse:
 
 def autonomy(study: Study, states: tuple[Condition, ...] = ()) -> tuple[Autonomy, ...]:
     """How long each bank lasts in each state with nothing charging it."""
-    drive = SourceReach(study)
+    drive = source_reach(study)
     found = uses(study)
     return tuple(
         one
@@ -151,7 +152,7 @@ def autonomy(study: Study, states: tuple[Condition, ...] = ()) -> tuple[Autonomy
 
 def charging(study: Study) -> tuple[Charging, ...]:
     """How long each charging source takes to fill each bank that it reaches."""
-    drive = SourceReach(study)
+    drive = source_reach(study)
     found = uses(study)
     apart = combiners(study.rig)
     made = []
@@ -184,7 +185,7 @@ def _use(study: Study, load: Load) -> Use:
 
 def _fed_by(study: Study, drive: SourceReach, name: str) -> tuple[Load, ...]:
     """The loads on the output of a converter that has no battery there."""
-    source = next(s for s in study.rig.sources if s.about.name == name)
+    source = study.rig.by_name.sources[name]
     if name not in drive.passes_on:
         return ()
     reached = drive.net.walk([source.plus])
@@ -192,7 +193,7 @@ def _fed_by(study: Study, drive: SourceReach, name: str) -> tuple[Load, ...]:
 
 
 def _behind_converters(study: Study) -> frozenset[str]:
-    drive = SourceReach(study)
+    drive = source_reach(study)
     return frozenset(
         load.about.name for name in drive.inputs for load in _fed_by(study, drive, name)
     )
@@ -201,7 +202,7 @@ def _behind_converters(study: Study) -> frozenset[str]:
 def _converter(study: Study, drive: SourceReach, known: dict[str, Use], name: str) -> Use:
     """The input of a converter: what its output gives in a day, by the ratio of its currents."""
     use = known[f"{name}.in"]
-    source = next(s for s in study.rig.sources if s.about.name == name)
+    source = study.rig.by_name.sources[name]
     loads = [load for load in _fed_by(study, drive, name) if load.about.name != use.load]
     if not loads:
         return use

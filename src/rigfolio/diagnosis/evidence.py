@@ -215,7 +215,7 @@ class Evidence:
             return reading.on
         load = self.loads.get(reading.part)
         place = load.circuit if load is not None else reading.part
-        wire = next((w for w in self.study.rig.conductors if w.name == reading.part), None)
+        wire = self.study.rig.by_name.conductors.get(reading.part)
         place = wire.circuit if wire is not None and wire.circuit else place
         circuit = self.study.circuit(place) or next(
             (c for c in self.study.rig.circuits if reading.a and reading.a == c.start), None
@@ -246,7 +246,7 @@ class Evidence:
                 return source.minus
         circuit = next((c for c in rig.circuits if c.start == terminal), None)
         if circuit is not None and circuit.returns:
-            last = next(w for w in rig.conductors if w.name == circuit.returns[-1])
+            last = rig.conductor(circuit.returns[-1])
             loads = {self.loads[name].minus for name in circuit.loads}
             return next((end for end in (last.b, last.a) if end not in loads), last.b)
         panel = next((p for p in rig.panels if terminal in (p.feed, p.bus)), None)

@@ -13,7 +13,7 @@ class Symptoms:
 
     def __init__(self, study: Study) -> None:
         self.study = study
-        self.loads = {load.about.name: load for load in study.rig.loads}
+        self.loads = study.rig.by_name.loads
 
     def chance(
         self, reading: Reading, suspect: Suspect, wrong: Wrong, here: Shown, sound: Shown

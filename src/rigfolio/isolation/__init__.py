@@ -13,6 +13,7 @@ if TYPE_CHECKING:
         Open as Open,
         SourceReach as SourceReach,
         combiners as combiners,
+        source_reach as source_reach,
     )
     from rigfolio.isolation.kept import (
         Kept as Kept,
@@ -59,7 +60,7 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
-        energised="CLOSED Open SourceReach combiners",
+        energised="CLOSED Open SourceReach combiners source_reach",
         kept="Kept kept_loads must_stay_on",
         orders="Plan Step StillLive isolate place_of",
         positions="Meaning meanings",

@@ -14,7 +14,7 @@ from functools import cached_property
 from rigfolio.model import Device, Rig, Source
 from rigfolio.network import Edge, edge_name
 from rigfolio.record import record
-from rigfolio.study import Study
+from rigfolio.study import Study, once
 
 Alive = Mapping[str, tuple[str, ...]]
 """The sources that reach each terminal, by name, in the order of the text."""
@@ -143,3 +143,9 @@ class SourceReach:
                 if end not in alive:
                     found.setdefault(end, {}).update(dict.fromkeys(alive[load.plus]))
         return {end: tuple(names) for end, names in found.items()}
+
+
+@once
+def source_reach(study: Study) -> SourceReach:
+    """What the sources of a rig reach; what is the same in all states is worked out once."""
+    return SourceReach(study)

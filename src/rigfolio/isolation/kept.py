@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 from rigfolio.books import Keep, kept_on
 from rigfolio.findings import Citation
-from rigfolio.isolation.energised import CLOSED, Alive, Open, SourceReach
+from rigfolio.isolation.energised import CLOSED, Alive, Open, SourceReach, source_reach
 from rigfolio.model import Device, Load, Rig, Source
 from rigfolio.network import edge_name, loose_ends
 from rigfolio.record import record
@@ -61,7 +61,7 @@ def must_stay_on(study: Study, states: "tuple[Condition, ...]" = ()) -> tuple[Ke
     # Most rigs have nothing of the kind, and their check does not wait for the states.
     from rigfolio.isolation.states import states_of
 
-    drive = SourceReach(study)
+    drive = source_reach(study)
     states = states or states_of(study, drive)
     keeping = tuple(_Keeping(drive, _steadily(drive, state)) for state in states)
     loose = frozenset(study.net.walk(loose_ends(study.rig)))

@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable, Mapping
 
 from rigfolio.books import order_of_work
 from rigfolio.findings import Citation
-from rigfolio.isolation.energised import CLOSED, Alive, Open, SourceReach
+from rigfolio.isolation.energised import CLOSED, Alive, Open, SourceReach, source_reach
 from rigfolio.isolation.kept import kept_loads
 from rigfolio.isolation.least_cut import Action, actions_of, fewest, opened_by
 from rigfolio.isolation.states import Condition, opened, states_of
@@ -106,10 +106,10 @@ def _of_panel(rig: Rig, name: str) -> Iterable[str]:
 
 
 def _of_circuit(rig: Rig, name: str) -> Iterable[str]:
-    circuit = next(one for one in rig.circuits if one.place == name)
+    circuit = rig.by_name.circuits[name]
     wires = [w for w in rig.conductors if w.name in circuit.wires]
     found = (circuit.start, *(end for w in wires for end in (w.a, w.b)))
-    device = next((d for d in rig.devices if d.about.name == circuit.device), None)
+    device = rig.by_name.devices.get(circuit.device)
     line = device.line if device is not None else ""
     return (end for end in found if end != line)
 
@@ -145,7 +145,7 @@ def isolate(
     RefusalError
         Nothing has that name, or several parts have it.
     """
-    drive = SourceReach(study)
+    drive = source_reach(study)
     rig = study.rig
     place = place_of(rig, name, kind)
     before = opened(rig, condition) if condition is not None else CLOSED
@@ -204,7 +204,7 @@ def _steps(
     states: tuple[Condition, ...],
 ) -> tuple[Step, ...]:
     rig = drive.rig
-    sources = {source.about.name: source for source in rig.sources}
+    sources = rig.by_name.sources
     labels = {device.about.name: device.about.label for device in rig.devices}
     labels |= {source.about.name: source.about.label for source in rig.sources}
     steps = []

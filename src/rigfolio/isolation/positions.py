@@ -6,7 +6,7 @@ what stays live.
 
 from collections.abc import Iterable, Iterator
 
-from rigfolio.isolation.energised import Alive, Open, SourceReach, combiners
+from rigfolio.isolation.energised import Alive, Open, combiners, source_reach
 from rigfolio.isolation.least_cut import actions_of, opened_by
 from rigfolio.isolation.states import numbered
 from rigfolio.isolation.table import Part, parts_of
@@ -47,7 +47,7 @@ class _View:
 
     def __init__(self, study: Study) -> None:
         self.study = study
-        self.drive = SourceReach(study)
+        self.drive = source_reach(study)
         inputs = {f"{name}.in" for name in self.drive.inputs}
         self.parts = tuple(
             part for part in parts_of(study) if part.kind in _FEEDS and part.name not in inputs

@@ -9,7 +9,7 @@ whether the sun shines, the part counts as on for what may be live and as off fo
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Literal
 
-from rigfolio.isolation.energised import Open, SourceReach, combiners
+from rigfolio.isolation.energised import Open, SourceReach, combiners, source_reach
 from rigfolio.model import OCCASIONS, Device, Rig, Source, State, with_article
 from rigfolio.network import edge_name, ends
 from rigfolio.record import record, replace
@@ -62,7 +62,7 @@ def states_of(study: Study, drive: SourceReach | None = None) -> tuple[Condition
     A state is supplied where the rig has what makes it differ and no state of the text does the
     same: a charger for `shore`, a disconnect for `stored`.
     """
-    drive = drive or SourceReach(study)
+    drive = drive or source_reach(study)
     made = [
         _filled(drive, state.name, "named in the text", _kind(state.name), _said(study.rig, state))
         for state in study.rig.states

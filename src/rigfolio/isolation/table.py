@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator
 from typing import Literal
 
-from rigfolio.isolation.energised import Alive, SourceReach
+from rigfolio.isolation.energised import Alive, SourceReach, source_reach
 from rigfolio.isolation.states import Condition, opened, states_of
 from rigfolio.model import Circuit, Device, Rig
 from rigfolio.record import record
@@ -77,7 +77,7 @@ class LiveTable:
 
 def live_table(study: Study, states: tuple[Condition, ...] = ()) -> LiveTable:
     """States against parts: what is live and from which source."""
-    drive = SourceReach(study)
+    drive = source_reach(study)
     states = states or states_of(study, drive)
     parts = parts_of(study)
     columns = [tuple(_cells(drive, state, parts)) for state in states]

@@ -12,8 +12,8 @@ from rigfolio.wording import called, rating_words
 def step_words(rig: Rig, step: Step) -> str:
     """One step as an order: `S1 Battery disconnect: open it`."""
     name = step.action.part
-    source = next((one for one in rig.sources if one.about.name == name), None)
-    device = next((one for one in rig.devices if one.about.name == name), None)
+    source = rig.by_name.sources.get(name)
+    device = rig.by_name.devices.get(name)
     words = step.action.opening.do
     if source is not None:
         words = source.traits.do.format(name=name)

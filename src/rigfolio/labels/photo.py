@@ -199,10 +199,10 @@ def uncrossed(
 
 def mark_words(rig: Rig, mark: PhotoMark) -> str:
     """What stands beside a mark: the slot or wire, and what it feeds or is."""
-    circuit = next((one for one in rig.circuits if one.place == mark.place), None)
+    circuit = rig.by_name.circuits.get(mark.place)
     if circuit is not None:
         return f"{mark.place} {circuit.label}".strip()
-    wire = next((one for one in rig.conductors if one.name == mark.place), None)
+    wire = rig.by_name.conductors.get(mark.place)
     if wire is not None:
         ends = " to ".join(wording.short_end(rig, end) for end in (wire.a, wire.b))
         return f"{mark.place} {ends}"
@@ -252,7 +252,7 @@ def colour_words(rig: Rig, taken: Taken) -> Iterator[str]:
         wire.name: wording.colour_words(wire.colour) for wire in rig.conductors
     }
     for mark in taken.photo.marks:
-        circuit = next((one for one in rig.circuits if one.place == mark.place), None)
+        circuit = rig.by_name.circuits.get(mark.place)
         wire = circuit.wires[0] if circuit is not None and circuit.wires else mark.place
         known = wires.get(wire, "")
         found = ", ".join(

@@ -79,7 +79,7 @@ class _Stages:
         self.study, self.rig = study, study.rig
         self.panels = self.rig.panels
         self.circuits = circuits_in_order(self.rig)
-        self.loads = {load.about.name: load for load in self.rig.loads}
+        self.loads = self.rig.by_name.loads
         self.live, self.probes = _Live(study), Probes(study)
 
     def all(self) -> tuple[Stage, ...]:

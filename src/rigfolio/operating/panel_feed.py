@@ -7,7 +7,7 @@ reading is taken in: neither is a way from a bank to what hangs on another one.
 from collections.abc import Iterator
 from itertools import product
 
-from rigfolio.isolation import BANKS, Open, SourceReach, at_rest, combiners
+from rigfolio.isolation import BANKS, Open, SourceReach, at_rest, combiners, source_reach
 from rigfolio.model import Panel
 from rigfolio.network import Edge, ends, path, within_bank
 from rigfolio.operating.point import standing
@@ -54,7 +54,7 @@ def panel_feeds(study: Study, panel: Panel) -> tuple[PanelFeed, ...]:
     These are batteries, and other sources where a system has none. What lies on a converter's input
     comes before what lies on its output, as it comes alive.
     """
-    drive = SourceReach(study)
+    drive = source_reach(study)
     starts = standing(study, Open(combiners(study.rig)))
     return tuple(_feeds(drive, panel.bus, starts, drive.passes_on))
 

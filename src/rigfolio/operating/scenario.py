@@ -14,7 +14,7 @@ A circuit of one load draws the same in the first two, to the last digit.
 
 from typing import Literal
 
-from rigfolio.isolation import CLOSED, Condition, Open, combiners, opened
+from rigfolio.isolation import CLOSED, Open, combiners
 from rigfolio.model import Load
 from rigfolio.network import Way, edge_name
 from rigfolio.operating.circuit_net import Drawn
@@ -23,12 +23,12 @@ from rigfolio.operating.point import Operating, operating
 from rigfolio.record import record
 from rigfolio.study import Study, once
 
-Kind = Literal["alone", "circuit", "hours", "together", "state"]
+Kind = Literal["alone", "circuit", "together"]
 
 
 @record
 class Scenario:
-    """What is on and what is open; `name` is that of a load, a circuit or a state.
+    """What is on and what is open; `name` is that of a load or a circuit.
 
     Without `sources` each system runs from its batteries, and from its other sources where it has
     none.
@@ -56,21 +56,10 @@ def own_circuit(study: Study, load: Load) -> Scenario:
     return _from_home(study, "circuit", circuit.place, frozenset(circuit.loads), way)
 
 
-def for_hours(study: Study) -> Scenario:
-    """What runs for hours."""
-    on = (load for load in study.rig.loads if load.duty in ("continuous", "cyclic"))
-    return Scenario("hours", "", frozenset(load.about.name for load in on))
-
-
 def at_once(study: Study) -> Scenario:
     """Everything on that runs for more than a moment."""
     on = (load for load in study.rig.loads if load.duty != "momentary")
     return Scenario("together", "", frozenset(load.about.name for load in on))
-
-
-def in_state(study: Study, state: Condition) -> Scenario:
-    """Everything on that runs for more than a moment, in a state of the rig."""
-    return Scenario("state", state.name, at_once(study).loads, None, opened(study.rig, state))
 
 
 def _from_home(

@@ -151,7 +151,7 @@ def name_of(wire: Conductor) -> str:
 
 def load_name(study: Study, name: str) -> str:
     """A load as a message calls it."""
-    load = next((one for one in study.rig.loads if one.about.name == name), None)
+    load = study.rig.by_name.loads.get(name)
     return f"`{label_of(load)}`" if load is not None else f"`{name}`"
 
 

@@ -54,22 +54,22 @@ class Spots:
 
 
 def _load(rig: Rig, part: Named) -> Spot:
-    one = next(load for load in rig.loads if load.about.name == part.key)
+    one = rig.by_name.loads[part.key]
     return Spot(part.name, "load", one.plus, one.minus, (part.key,))
 
 
 def _circuit(rig: Rig, part: Named) -> Spot:
-    one = next(circuit for circuit in rig.circuits if circuit.place == part.key)
+    one = rig.by_name.circuits[part.key]
     return Spot(part.name, "circuit", one.start, "", one.loads)
 
 
 def _source(rig: Rig, part: Named) -> Spot:
-    one = next(source for source in rig.sources if source.about.name == part.key)
+    one = rig.by_name.sources[part.key]
     return Spot(part.name, "source", one.plus, one.minus)
 
 
 def _device(rig: Rig, part: Named) -> Spot:
-    one = next(device for device in rig.devices if device.about.name == part.key)
+    one = rig.by_name.devices[part.key]
     return Spot(part.name, "device", one.line, one.load)
 
 

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from functools import cached_property
 
 from rigfolio.books import coldest_copper_c
-from rigfolio.isolation import Open, SourceReach
+from rigfolio.isolation import Open, source_reach
 from rigfolio.model import Conductor
 from rigfolio.network import Edge
 from rigfolio.operating import wire_ohm
@@ -52,7 +52,7 @@ class FaultWiring:
 
 def served(study: Study, state: Open) -> frozenset[str]:
     """The loads that a source reaches in a state and that find a way back, by name."""
-    alive = SourceReach(study).alive(state)
+    alive = source_reach(study).alive(state)
     on = (s.minus for s in study.rig.sources if s.about.name not in state.sources)
     back = study.net.walk(on, state.bars)
     return frozenset(

@@ -57,7 +57,7 @@ class Section:
 def sections(study: Study) -> tuple[Section, ...]:
     """Every circuit and every feed of a rig, in the order of the text."""
     circuits = tuple(_circuits(study))
-    loads = {load.about.name: load for load in study.rig.loads}
+    loads = study.rig.by_name.loads
     found = (*_feeds(study, circuits), *circuits)
     return tuple(replace(one, missing=_missing(study, one, loads)) for one in found)
 

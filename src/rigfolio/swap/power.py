@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Sequence
 
 from rigfolio.books import figure, proof_by_meter
-from rigfolio.isolation import Plan, SourceReach, step_words, still_live_words
+from rigfolio.isolation import Plan, source_reach, step_words, still_live_words
 from rigfolio.operating import bounds_words, numbered_points, stages
 from rigfolio.record import record
 from rigfolio.study import Study
@@ -142,7 +142,7 @@ def _across_v(study: Study, part: str, terminal: str) -> float:
 def _is_charging(study: Study, name: str) -> bool:
     """Whether a part charges a bank; a converter that feeds loads is needed for their readings."""
     charges = any(s.about.name == name and s.traits.charges for s in study.rig.sources)
-    return charges and name not in SourceReach(study).passes_on
+    return charges and name not in source_reach(study).passes_on
 
 
 def charging(study: Study, plan: Plan) -> WorkPart:

@@ -60,7 +60,7 @@ def _names(rig: Rig, terminal: str) -> EndNames:
 def load_words(rig: Rig, load: Load) -> str:
     """A load with what tells it from others: `M1 Starter`, or its circuit, `Water pump: Pump`."""
     name = str(load.about)
-    circuit = next((each for each in rig.circuits if each.place == load.circuit), None)
+    circuit = rig.by_name.circuits.get(load.circuit)
     if circuit is None or not circuit.label or circuit.label == load.about.label:
         return name
     return f"{circuit.label}: {name}"

@@ -141,7 +141,7 @@ def most_amps(value: float) -> str:
 
 def device_named(rig: Rig, name: str) -> Device | None:
     """The device of a name."""
-    return next((each for each in rig.devices if each.about.name == name), None)
+    return rig.by_name.devices.get(name)
 
 
 def fuse_word(device: Device | None) -> str | None:
@@ -184,7 +184,7 @@ def sign(side: str) -> str:
 
 def circuit_of(rig: Rig, wire: Conductor) -> Circuit | None:
     """The circuit that a wire belongs to."""
-    return next((each for each in rig.circuits if each.place == wire.circuit), None)
+    return rig.by_name.circuits.get(wire.circuit)
 
 
 def is_return(rig: Rig, wire: Conductor) -> bool:
