@@ -1,4 +1,4 @@
-"""The work at a panel: slot order, what to buy, work plan, rows of a survey.
+"""The work at a panel: slot order, what to buy, what to cut and crimp, work plan, rows of a survey.
 
 It knows the rig and its answers. It may not know paper.
 """
@@ -8,6 +8,10 @@ from typing import TYPE_CHECKING
 from rigfolio.faces import face
 
 if TYPE_CHECKING:
+    from rigfolio.swap.connection import (
+        Connection as Connection,
+        connections as connections,
+    )
     from rigfolio.swap.plan import (
         CAUTIONS as CAUTIONS,
         work as work,
@@ -36,6 +40,7 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
+        connection="Connection connections",
         plan="CAUTIONS work",
         power="WorkPart",
         purchases="Pick picks",
