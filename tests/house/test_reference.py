@@ -90,7 +90,7 @@ def test_example_is_understood(word, tmp_path):
 
 def test_every_unit_and_colour_is_listed():
     values = SECTIONS["Values"]
-    written = {unit for _, unit in re.findall(r"`([\d./ ]+) (?=(\S+?)`)", values)}
+    written = {unit for _, unit in re.findall(r"`([-\d./ ]+) (?=(\S+?)`)", values)}
     alone = set(re.findall(r"`(\S+?)`", values))
     # The ohm sign has two code points that look the same.
     units = {symbol.replace("\u2126", "\u03a9") for symbol in UNITS}

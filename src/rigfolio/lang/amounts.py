@@ -6,8 +6,21 @@ from rigfolio.lang.lines import Token
 from rigfolio.units import UNITS, Size, awg_size, metric_size, to_si
 
 SIZE_UNITS = ("AWG", "mm2", "mm²")
+_SPELT = {symbol.casefold(): symbol for symbol in (*SIZE_UNITS, *UNITS)}
 _BOUNDS = {"share": (0.0, 1.0), "duty": (0.0, 1.0), "temperature": (-60.0, 300.0)}
 _MAY_BE_ZERO = frozenset({"length", "duty", "temperature", "time"})
+
+
+def spelt(unit: str) -> str:
+    """A unit as the table of units has it, however it is capitalised; any other word as it is.
+
+    Examples
+    --------
+    >>> spelt("awg"), spelt("FT"), spelt("AH"), spelt("Slots")
+    ('AWG', 'ft', 'Ah', 'Slots')
+    """
+    # Milli and mega would be told apart by capitals alone, and no rig needs mega.
+    return unit if unit in UNITS else _SPELT.get(unit.casefold(), unit)
 
 
 def measures(item: Token) -> str:
@@ -62,7 +75,10 @@ def measure(kind: str, items: Sequence[Token], at: int) -> tuple[float, int] | N
     item = items[at]
     nearby = items[at + 1] if at + 1 < len(items) and _close(item, items[at + 1]) else None
     if item.kind == "number":
-        if kind != "length" or nearby is None or "/" not in nearby.text or nearby.unit != "in":
+        # A minus is for temperatures, which have no parts.
+        if item.text[0] == "-" or kind != "length" or nearby is None:
+            return None
+        if "/" not in nearby.text or nearby.unit != "in":
             return None
         part = amount(nearby)
         return None if part is None else (to_si(float(item.text), "in") + part, at + 2)
@@ -96,6 +112,8 @@ def why_not(item: Token) -> tuple[str, str]:
     if "/" in text:
         return "fractions are read of inches only", "write it with a decimal point"
     kind = UNITS[unit].kind if unit in UNITS else ""
+    if text.startswith("-") and kind != "temperature":
+        return "only a temperature may be below zero", "write it without the `-`"
     if kind in _BOUNDS and float(text) > 0.0:
         low, high = (_shown(bound, unit) for bound in _BOUNDS[kind])
         return f"a {kind} lies between {low} and {high}", "write the figure again"

@@ -23,6 +23,11 @@ class Token:
     span: Span
     unit: str = ""
 
+    @property
+    def plain(self) -> str:
+        """The text in small letters: capitals never matter to a word of the language."""
+        return self.text.casefold()
+
 
 @record
 class TextLine:
@@ -34,9 +39,9 @@ class TextLine:
 
     @property
     def head(self) -> str:
-        """The word that opens the line, or nothing."""
+        """The word that opens the line, in small letters, or nothing."""
         first = self.items[0]
-        return first.text if first.kind == "word" else ""
+        return first.plain if first.kind == "word" else ""
 
 
 @record

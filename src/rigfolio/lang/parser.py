@@ -14,6 +14,7 @@ import lark
 from lark.exceptions import UnexpectedInput
 
 from rigfolio.findings import Finding, Span
+from rigfolio.lang.amounts import spelt
 from rigfolio.lang.lines import Kind, TextLine, Token, error
 from rigfolio.lang.unread import decimal_comma, gauge_in_comment, not_read, out_of_bounds
 
@@ -83,7 +84,7 @@ def _item(child: object, start: int, file: str) -> Token:
         return Token("place" if child.data == "place" else "word", str(tokens[0]), span)
     if len(tokens) == 1:
         return Token("number", str(tokens[0]), span)
-    return Token("quantity", str(tokens[0]), span, "".join(tokens[1:]))
+    return Token("quantity", str(tokens[0]), span, spelt("".join(tokens[1:])))
 
 
 def _span(first: lark.Token, last: lark.Token, start: int, file: str) -> Span:

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from rigfolio.findings import UNKNOWN
-from rigfolio.lang.amounts import SIZE_UNITS, measure, size_of
+from rigfolio.lang.amounts import SIZE_UNITS, measure, size_of, spelt
 from rigfolio.lang.fact import Context, Fact, One
 from rigfolio.lang.lines import Token
 from rigfolio.record import record
@@ -11,6 +11,7 @@ from rigfolio.units import UNITS
 from rigfolio.values import Colour, read_place
 
 STUDS = ("M3", "M4", "M5", "M6", "M8", "M10", "M12", "No6", "No8", "No10")
+_STUDS = {stud.casefold(): stud for stud in STUDS}
 TERMINALS = ("ring", "fork", "blade", "pin", "ferrule", "butt", "lug", "plain")
 
 
@@ -49,8 +50,8 @@ def _part(part: str, items: Sequence[Token], at: int, context: Context) -> Got |
     item = items[at]
     if not part.startswith("<"):
         words = part.split("|")
-        if item.kind in ("word", "number") and item.text in words:
-            return Got((item.text,) if len(words) > 1 else (), at + 1)
+        if item.kind in ("word", "number") and item.plain in words:
+            return Got((item.plain,) if len(words) > 1 else (), at + 1)
         return None
     name = part[1:-1]
     if name.startswith("n "):
@@ -69,14 +70,17 @@ def _part(part: str, items: Sequence[Token], at: int, context: Context) -> Got |
 def _count(noun: str, items: Sequence[Token], at: int) -> Got | None:
     item = items[at]
     nouns = (noun, noun.rstrip("s"))
-    if item.kind == "quantity" and item.unit in nouns and _is_count(item.text):
+    if item.kind == "quantity" and item.unit.casefold() in nouns and _is_count(noun, item.text):
         return Got((float(item.text),), at + 1)
-    if item.kind == "unknown" and at + 1 < len(items) and items[at + 1].text in nouns:
+    if item.kind == "unknown" and at + 1 < len(items) and items[at + 1].plain in nouns:
         return Got((UNKNOWN,), at + 2)
     return None
 
 
-def _is_count(text: str) -> bool:
+def _is_count(noun: str, text: str) -> bool:
+    """Whether there can be so many; things are counted 1, 2, 3, and only times have parts."""
+    if noun == "times" and text.replace(".", "", 1).isdigit():
+        return 0.0 < float(text) <= 1000.0
     return text.isdigit() and 0 < int(text) <= 100_000
 
 
@@ -93,7 +97,7 @@ _STARTS = {
 def may_start(fact: Fact, item: Token) -> bool:
     """A quick look whether a fact can start at an item at all."""
     if fact.opens:
-        return item.text in fact.opens
+        return item.plain in fact.opens
     return item.kind in _STARTS.get(fact.parts[0][1:-1], _NUMBERS)
 
 
@@ -110,7 +114,7 @@ def _written(name: str, item: Token, at: int, context: Context) -> Got | None:
         return Got((item.text,), at + 1) if item.kind == "date" and is_day(item.text) else None
     if name == "stud":
         return _stud(item, at)
-    if item.kind == "word" and (item.text in context.keywords or item.text in context.colours):
+    if item.kind == "word" and (item.plain in context.keywords or item.plain in context.colours):
         return None
     if name in ("place", "thing") and item.kind in ("place", "word"):
         return Got((read_place(item.text, item.span.start),), at + 1)
@@ -124,8 +128,8 @@ def _written(name: str, item: Token, at: int, context: Context) -> Got | None:
 
 
 def _stud(item: Token, at: int) -> Got | None:
-    if item.text in STUDS:
-        return Got((item.text,), at + 1)
+    if item.plain in _STUDS:
+        return Got((_STUDS[item.plain],), at + 1)
     if item.kind == "quantity" and "/" in item.text and item.unit == "in":
         return Got((f"{item.text} in",), at + 1)
     return None
@@ -133,9 +137,9 @@ def _stud(item: Token, at: int) -> Got | None:
 
 def _terminal(items: Sequence[Token], at: int) -> Got | None:
     """What is crimped to the end of a wire, and for which stud: `ring M8`."""
-    if items[at].kind != "word" or items[at].text not in TERMINALS:
+    if items[at].kind != "word" or items[at].plain not in TERMINALS:
         return None
-    text, end = items[at].text, at + 1
+    text, end = items[at].plain, at + 1
     stud = _stud(items[end], end) if end < len(items) else None
     if stud is None:
         return Got((text,), end)
@@ -161,16 +165,16 @@ def _unit(items: Sequence[Token], at: int) -> tuple[str, int]:
     """The unit that stands behind a `?`."""
     words = [item.text if item.kind in ("word", "slash", "percent") else " "
              for item in items[at : at + 3]]  # fmt: skip
-    whole = "".join(words)
+    whole = spelt("".join(words))
     if whole in UNITS:
         return whole, at + len(words)
-    return (words[0] if words else ""), at + 1
+    return (spelt(words[0]) if words else ""), at + 1
 
 
 def _size(items: Sequence[Token], at: int) -> Got | None:
     item = items[at]
     if item.kind == "unknown":
-        unit = items[at + 1].text if at + 1 < len(items) else ""
+        unit = spelt(items[at + 1].text) if at + 1 < len(items) else ""
         return Got((UNKNOWN,), at + 2) if unit in SIZE_UNITS else None
     if item.kind != "quantity" or item.unit not in SIZE_UNITS:
         return None
@@ -191,9 +195,9 @@ def _colour(items: Sequence[Token], at: int, context: Context) -> Got | None:
 
 def _colour_word(items: Sequence[Token], at: int, context: Context) -> tuple[str, int] | None:
     if at + 1 < len(items):
-        pair = f"{items[at].text} {items[at + 1].text}"
+        pair = f"{items[at].plain} {items[at + 1].plain}"
         if pair in context.colours:
             return context.colours[pair], at + 2
-    if items[at].kind == "word" and items[at].text in context.colours:
-        return context.colours[items[at].text], at + 1
+    if items[at].kind == "word" and items[at].plain in context.colours:
+        return context.colours[items[at].plain], at + 1
     return None

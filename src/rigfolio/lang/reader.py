@@ -3,6 +3,7 @@
 from collections.abc import Collection, Iterator, Sequence
 
 from rigfolio.findings import UNKNOWN, Finding, Span
+from rigfolio.lang.amounts import spelt
 from rigfolio.lang.fact import Context, Fact, Facts, Given, One, Value
 from rigfolio.lang.lines import Token, error
 from rigfolio.lang.patterns import Got, match, may_start
@@ -118,15 +119,16 @@ def parted(
     has_numbers = any(word.isdigit() for word in literals)
     made: list[Token] = []
     for item in items:
-        is_called = bool(made) and made[-1].text == "tag"
-        own_word = item.unit not in UNITS and (has_numbers or item.unit.split("/")[0] in known)
+        is_called = bool(made) and made[-1].plain == "tag"
+        first = item.unit.split("/")[0].casefold()
+        own_word = item.unit not in UNITS and (has_numbers or first in known)
         gap = item.span.end - item.span.start > len(item.text) + len(item.unit)
         if item.kind == "quantity" and gap and (is_called or own_word):
             made += _split(item)
-        elif item.text in nouns and made and made[-1].kind == "number":
+        elif item.plain in nouns and made and made[-1].kind == "number":
             number = made.pop()
             span = Span(item.span.file, number.span.start, item.span.end)
-            made.append(Token("quantity", number.text, span, item.text))
+            made.append(Token("quantity", number.text, span, spelt(item.text)))
         else:
             made.append(item)
     return tuple(made)

@@ -98,7 +98,7 @@ class _Halt:
     def is_name(self) -> bool:
         """Whether a word looks like the name of a part and like nothing else."""
         text = self.item.text
-        if self.kind(self.at + 1) == "slash" or text.upper() in self.context.ambiguous:
+        if self.kind(self.at + 1) == "slash" or text.casefold() in self.context.ambiguous:
             return False
         return any(letter.isdigit() for letter in text) or not nearest(
             text, self.words(), least=ENOUGH
@@ -253,7 +253,7 @@ def _no_quantity(halt: _Halt, item: Token, parts: Sequence[str]) -> Finding:
 
 def _word(halt: _Halt) -> Answer:
     text = halt.item.text
-    clash = halt.context.ambiguous.get(text.upper())
+    clash = halt.context.ambiguous.get(text.casefold())
     if clash:
         return (
             error(
@@ -289,9 +289,9 @@ def _stripe(halt: _Halt) -> Answer:
     """A colour with a stripe of which one word is no colour."""
     base = halt.item
     bad = base
-    if base.text in halt.context.colours and halt.at + 2 < len(halt.items):
+    if base.plain in halt.context.colours and halt.at + 2 < len(halt.items):
         bad = halt.items[halt.at + 2]
-    near = nearest(bad.text, list(halt.context.colours), least=ENOUGH) if bad.kind == "word" else ""
+    near = nearest(bad.text, _colour_words(halt), least=ENOUGH) if bad.kind == "word" else ""
     return (
         error(
             "colour-not-read", bad.span, f"`{bad.text}` is not a colour",
@@ -301,6 +301,11 @@ def _stripe(halt: _Halt) -> Answer:
         ),
         halt.chain(halt.at + 1),
     )  # fmt: skip
+
+
+def _colour_words(halt: _Halt) -> list[str]:
+    """Every colour by its plain word, in one order."""
+    return sorted(set(halt.context.colours.values()))
 
 
 def _unquoted(halt: _Halt) -> Answer:
@@ -336,7 +341,7 @@ def _other(halt: _Halt) -> Answer:
     text, end, fix = item.text, halt.at + 1, NO_PLACE
     if item.kind == "place" and any(fact.parts == ("to", "<place>") for fact in halt.open):
         fix = f"`from {text}` or `to {text}`; a line in the first column joins two places"
-    if item.kind == "place" and halt.kind(end) == "word" and halt.items[end].text == "to":
+    if item.kind == "place" and halt.kind(end) == "word" and halt.items[end].plain == "to":
         end = min(end + 2, len(halt.items))
     said = f"`{halt.written(halt.at, end)}` is not taken here"
     where = halt.span(halt.at, end)
@@ -352,7 +357,7 @@ def _no_day(item: Token) -> Finding:
 
 def taken(item: Token, context: Context) -> Finding:
     """A word that has a meaning of its own and cannot be a name."""
-    why = "a colour" if item.text in context.colours else "a word of the language"
+    why = "a colour" if item.plain in context.colours else "a word of the language"
     return error(
         "name-taken", item.span, f"`{item.text}` is {why} and cannot be a name",
         fix=f"another name, such as `{item.text}1`",

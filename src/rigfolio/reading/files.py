@@ -9,6 +9,7 @@ from pathlib import Path
 from rigfolio.findings import Finding, Span, in_order
 from rigfolio.lang import Block, TextLine, blocks, error, parse
 from rigfolio.nearness import ENOUGH, nearest
+from rigfolio.reading.spelling import one_spelling
 from rigfolio.reading.text import words
 
 STDIN = "-"
@@ -61,6 +62,7 @@ def read_rig(file: str, text: str | None = None) -> RigTexts:
         _add(path, shown, text, reading)
         if not reading.blocks and not reading.found:
             reading.found.append(_empty(shown))
+    reading.blocks = one_spelling(reading.blocks)
     return reading
 
 

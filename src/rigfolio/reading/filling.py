@@ -7,9 +7,10 @@ is told, and the text stays as it is.
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from rigfolio.findings import UNKNOWN, Finding, Span
-from rigfolio.lang import Block, Edit, Value, blocks, match, parse
+from rigfolio.lang import Edit, Value, blocks, match, parse
 from rigfolio.model import Circuit, Conductor, Device, Rig, guards
 from rigfolio.natural_order import natural
+from rigfolio.reading.spelling import one_spelling
 from rigfolio.reading.survey_rows import Column, Surveyed, Trouble
 from rigfolio.reading.text import context, statement
 from rigfolio.reading.word import Said
@@ -292,7 +293,7 @@ def _wires_words(cells: Mapping[Column, str]) -> list[str]:
 def _statements(texts: Mapping[str, str]) -> Iterator[Said]:
     for file, text in texts.items():
         lines, _ = parse(text, file)
-        held: tuple[Block, ...] = blocks(lines)[0]
+        held = one_spelling(blocks(lines)[0])
         for block in held:
             found: list[Finding] = []
             said = statement(block, found)

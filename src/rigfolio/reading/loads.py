@@ -1,9 +1,9 @@
 """What loads say of themselves."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from rigfolio.books import inverter_efficiency
-from rigfolio.findings import UNKNOWN, Finding, Unknown
+from rigfolio.findings import UNKNOWN, Finding, Span, Unknown
 from rigfolio.lang import Facts, error, facts
 from rigfolio.model import Duty, LoadKind, LoadSaid
 from rigfolio.reading.word import Said
@@ -15,6 +15,7 @@ LOAD = facts(
     "resistance: <resistance>",
     "duty: continuous|intermittent|momentary|cyclic",
     "hours: <duty>",
+    "of_day: <share> of the day",
     "starts: starts at <n times>",
     "nature: filament|led|heater|motor|electronics",
     "always: always on",
@@ -30,6 +31,7 @@ INVERTER = facts(
     "draws: draws <current>",
     "duty: continuous|intermittent|momentary|cyclic",
     "hours: <duty>",
+    "of_day: <share> of the day",
     "critical: critical",
     "drop: drop <share>",
     "always: always on",
@@ -53,7 +55,7 @@ def load_said(said: Said) -> LoadSaid:
         always_on=given.has("always"),
         critical=given.has("critical"),
         drop_share=given.known("drop"),
-        day_share=given.known("hours"),
+        day_share=_day_share(given),
         starts_at=given.known("starts"),
         nature=given.word("nature"),
         lead_size=size if isinstance(size, Size | Unknown) else None,
@@ -62,16 +64,17 @@ def load_said(said: Said) -> LoadSaid:
 
 
 def load_problems(said: Said) -> Iterator[Finding]:
-    """A load is said in amperes, watts or ohms: one of them."""
+    """What a load draws is said in one way, and how long it runs in a day in one."""
     spans = [said.facts.span(key) for key in ("current", "power", "resistance")]
+    yield from _twice(spans, "what the load draws is said twice", "keep the one on its plate")
+    spans = [said.facts.span(key) for key in ("hours", "of_day")]
+    yield from _twice(spans, "how long it runs in a day is said twice", "keep one of them")
+
+
+def _twice(spans: Sequence[Span | None], headline: str, fix: str) -> Iterator[Finding]:
     stated = [span for span in spans if span is not None]
     if len(stated) > 1:
-        yield error(
-            "said-twice",
-            stated[1],
-            "what the load draws is said twice",
-            fix="keep the one on its plate",
-        )
+        yield error("said-twice", stated[1], headline, fix=fix)
 
 
 def inverter_said(said: Said) -> LoadSaid:
@@ -93,10 +96,16 @@ def inverter_said(said: Said) -> LoadSaid:
         always_on=given.has("always"),
         critical=given.has("critical"),
         drop_share=given.known("drop"),
-        day_share=given.known("hours"),
+        day_share=_day_share(given),
         nature="inverter",
         stated_w=given.known("power"),
     )
+
+
+def _day_share(given: Facts) -> float | None:
+    """The share of a day that a load runs [-]; None where it is not said."""
+    share = given.known("of_day")
+    return given.known("hours") if share is None else share
 
 
 def _duty(given: Facts) -> Duty:

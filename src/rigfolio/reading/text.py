@@ -40,13 +40,23 @@ def reference() -> Mapping[str, Word]:
     return {name: word(name)[0] for name in words()}
 
 
+def opens_with_name(head: str) -> bool:
+    """Whether a line that opens with a word of the language gives a name behind it."""
+    if head not in context().keywords:
+        return False
+    kind = word(head)[0]
+    return any(part.startswith("<name>") for part in (*kind.opening, *(kind.inner or ())))
+
+
 @cache
 def context() -> Context:
     """The words of the trade that the language must know."""
     book = colour_book()
-    colours = {key: colour.word for key, colour in book.by_word.items()}
-    colours |= {code: colour.word for code, colour in book.by_code.items()}
-    ambiguous = {letters: " or ".join(meant) for letters, meant in book.ambiguous.items()}
+    colours = {key.casefold(): colour.word for key, colour in book.by_word.items()}
+    colours |= {code.casefold(): colour.word for code, colour in book.by_code.items()}
+    ambiguous = {
+        letters.casefold(): " or ".join(meant) for letters, meant in book.ambiguous.items()
+    }
     return Context(colours, ambiguous, frozenset(words()))
 
 
@@ -127,7 +137,7 @@ def _is_own_fuse(line: TextLine, header: TextLine, inside: Sequence[TextLine]) -
     heads = guards()
     if header.head != "circuit" or line.head not in heads:
         return False
-    said = any(item.text in heads for item in header.items)
+    said = any(item.plain in heads for item in header.items)
     has_name = len(line.items) > 1 and line.items[1].kind == "word"
     return not (said or has_name or inside)
 
