@@ -11,6 +11,7 @@ from rigfolio.faces import face
 if TYPE_CHECKING:
     from rigfolio.operating.circuit_net import (
         Drawn as Drawn,
+        directions as directions,
         drawn_behind as drawn_behind,
     )
     from rigfolio.operating.copper import (
@@ -65,7 +66,7 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
-        circuit_net="Drawn drawn_behind",
+        circuit_net="Drawn directions drawn_behind",
         copper="Copper Hot SizeOf as_stated copper_of",
         draws="circuit_draws draws_by_circuit draws_without_loss homes_of user_of",
         expected="fitted_words shut_words stages",
