@@ -11,7 +11,7 @@ from typing import Concatenate, ParamSpec, TypeVar
 from rigfolio.books import Book, Limit, Service, load_book
 from rigfolio.findings import Unknown
 from rigfolio.model import Circuit, Conductor, Device, Junction, Load, Panel, Rig, Source
-from rigfolio.network import Net, net_of, sides, volts
+from rigfolio.network import Net, most_volts, net_of, sides, volts
 from rigfolio.record import replace
 from rigfolio.units import Size, show_limit
 
@@ -51,8 +51,13 @@ class Study:
 
     @cached_property
     def volts(self) -> dict[str, float]:
-        """The highest source voltage at every terminal of the plus side [V]."""
+        """The nominal volts of every terminal of the plus side: those of its bank [V]."""
         return volts(self.rig, self.net)
+
+    @cached_property
+    def most_volts(self) -> dict[str, float]:
+        """The highest source voltage at every terminal of the plus side [V]."""
+        return most_volts(self.rig, self.net)
 
     @cached_property
     def load_ends(self) -> frozenset[str]:

@@ -207,7 +207,8 @@ class Faults:
         found = self._beside(device, at)
         if not found:
             return None
-        rating = interrupts(device, self.study.volts.get(device.line, self.study.rig.system_v))
+        volts = self.study.most_volts.get(device.line, self.study.rig.system_v)
+        rating = interrupts(device, volts)
         bound_a = max(through_a for _, through_a in found)
         current_a = bound_a if all(start.is_sure for start, _ in found) else None
         least_a = self._least(device, at, found) if current_a is None else current_a
