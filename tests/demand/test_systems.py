@@ -2,8 +2,7 @@
 
 import networkx as nx
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
+from hypothesis import given, strategies as st
 
 from helpers.studies import study_from
 from rigfolio.demand.flows import flows_of

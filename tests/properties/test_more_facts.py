@@ -1,10 +1,7 @@
 """A text that says more never has fewer findings: a source added, or the volts of one stated."""
 
-from collections import Counter
-
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
+from hypothesis import given, settings, strategies as st
 
 from helpers.home import FAULTY
 from rigfolio.findings import Severity
@@ -20,14 +17,24 @@ _SET = {12: ["12 V", "13.6 V", "14.4 V"], 24: ["24 V", "28.8 V"], 48: ["48 V", "
 """What chargers are set to: seen in manuals of chargers, 14.4 V for 12 V and its multiples."""
 
 
+_WORSE = {"fuse-near-limit": "fuse-overloaded", "feeder-drop": "voltage-drop"}
+"""Advice that is left out where its cause is told as worse."""
+
+
 def _told(text):
     """The findings of a text by rule and line: those of unknowns may turn into others."""
     result = check("case.rig", text=text)
-    return Counter(
+    return {
         (one.rule, text.count("\n", 0, one.at.span.start))
         for one in result.findings
         if one.severity in _TOLD
-    )
+    }
+
+
+def _hidden(before, after):
+    """What is told of one text and neither it nor a worse one of the other."""
+    worse = {rule for rule, _ in after}
+    return {one for one in before - after if _WORSE.get(one[0]) not in worse}
 
 
 @st.composite
@@ -74,7 +81,7 @@ def test_a_source_more_hides_nothing(made, data):
     kind = data.draw(st.sampled_from(["charger", "alternator", "solar"]))
     stated = data.draw(st.sampled_from(_SET[volts]))
     with_source = text + _charger(stated, kind)
-    missing = _told(text) - _told(with_source)
+    missing = _hidden(_told(text), _told(with_source))
     assert not missing, (missing, stated)
 
 
@@ -83,7 +90,9 @@ def test_a_source_more_hides_nothing(made, data):
 def test_volts_of_a_charger_hide_nothing(made, data):
     volts, text = made
     plain, stated = _SET[volts][0], data.draw(st.sampled_from(_SET[volts][1:]))
-    missing = _told(text + _charger(plain, "charger")) - _told(text + _charger(stated, "charger"))
+    missing = _hidden(
+        _told(text + _charger(plain, "charger")), _told(text + _charger(stated, "charger"))
+    )
     assert not missing, (missing, stated)
 
 
@@ -95,5 +104,5 @@ def test_the_examples_of_faulty_rigs(file):
         f"{line}, 14.4 V" if line.startswith("charger") and " V" not in line else line
         for line in text.split("\n")
     ]
-    missing = _told(text) - _told("\n".join(lines))
+    missing = _hidden(_told(text), _told("\n".join(lines)))
     assert not missing, missing

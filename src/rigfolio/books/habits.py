@@ -109,6 +109,20 @@ def charge_volts(chemistry: str, nominal_v: float) -> ChargeVolts | None:
     return None
 
 
+def cut_off_v(chemistry: str, nominal_v: float) -> Limit:
+    """Volts under load at which a bank counts as empty [V].
+
+    Examples
+    --------
+    >>> cut_off_v("flooded", 24.0).value
+    21.0
+    """
+    blocks = max(round(nominal_v / _BLOCK_V), 1)
+    rows = tables(_read("batteries"), "cut_off")
+    row = next((one for one in rows if chemistry in texts(one, "chemistry")), rows[0])
+    return Limit(number(row, "volt") * blocks, source_of(row))
+
+
 @cache
 def one_system() -> Limit:
     """Ratio of two volts from which they belong to two systems [-]."""

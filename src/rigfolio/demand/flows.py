@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from rigfolio.demand.expected import ExpectedDraws
-from rigfolio.demand.systems import Put, Systems
+from rigfolio.demand.systems import Driven, Systems
 from rigfolio.demand.tally import Tally, is_occasional
 from rigfolio.model import Device, Load, Panel, Source
 from rigfolio.network import Tree, Way, edge_name, path
@@ -99,7 +99,10 @@ class Flows:
         self.charges: dict[str, Charge] = {}
         self._sources: dict[str, list[str]] = {}
         self.limits_a: dict[str, float] = {}
-        """What each source can drive [A]; without bound where that is not stated or not known."""
+        """What each source adds at most [A].
+
+        Without bound where that is not stated or not known, and where no other source helps.
+        """
         self._bounds: dict[tuple[str, str], float] = {}
         self._pins: dict[str, list[str]] = {}
         for device in self.rig.devices:
@@ -115,6 +118,9 @@ class Flows:
         found = ways_of(study)
         self._trees = found.trees
         self._systems = Systems(found.trees)
+        for name in self._systems.lone:
+            # Nothing else gives what it does not: what its loads ask for is judged in full.
+            self.limits_a[name] = math.inf
         self.ways = found.of
         self._whole: dict[str, Tally] = {}
         self._on: list[tuple[Load, list[Tally]]] = []
@@ -182,6 +188,16 @@ class Flows:
         """What a source gives with all on at once, whatever its limit, but for a moment's [A]."""
         whole = self._whole.get(source)
         return whole.connected_a if whole else 0.0
+
+    @property
+    def lone(self) -> tuple[str, ...]:
+        """The sources that alone feed what they feed, with no battery beside them."""
+        return self._systems.lone
+
+    def asked_a(self, source: str) -> float:
+        """What can be expected of a source at one time, whatever it gives; no moment's load [A]."""
+        whole = self._whole.get(source)
+        return whole.expected_a(self.share) if whole else 0.0
 
     @property
     def is_meshed(self) -> bool:
@@ -257,7 +273,7 @@ class Flows:
         for name in edges:
             for edge in self._pins.get(name, (name,)):
                 charge_a = max(charge_a, self.charge_a(edge))
-                for own in self._systems.summed(self._puts(edge), self.share):
+                for own in self._systems.summed(self._driven(edge), self.share):
                     loads_a, steady_a = max(loads_a, own.loads_a), max(steady_a, own.steady_a)
                     connected_a = max(connected_a, own.connected_a)
                     unknown |= dict.fromkeys(own.unknown)
@@ -265,12 +281,12 @@ class Flows:
             max(loads_a, charge_a), loads_a, charge_a, steady_a, connected_a, tuple(unknown)
         )
 
-    def _puts(self, edge: str) -> Iterator[Put]:
+    def _driven(self, edge: str) -> Iterator[Driven]:
         """What each source puts on an edge, by direction and by what is open."""
         for source in self._sources.get(edge, ()):
             bound_a = min(self.limits_a[source], self._bounds[(source, edge)])
             for tally in self._held(source, edge):
-                yield Put(source, tally, bound_a)
+                yield Driven(source, tally, bound_a)
 
     def _held(self, source: str, edge: str) -> Iterable[Tally]:
         """What may run through an edge from a source, by direction and by what is open."""
@@ -314,7 +330,7 @@ class Flows:
         tally = self.tallies.get((source, edge))
         more_a = 0.0
         if tally is not None and self._systems.are_several:
-            more_a = self._systems.beside_a(source, tally, self._puts(edge), self.share)
+            more_a = self._systems.beside_a(source, tally, self._driven(edge), self.share)
         if carried_a is not None:
             return carried_a + more_a
         if tally is not None and swap is not None:

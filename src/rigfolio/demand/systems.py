@@ -13,7 +13,7 @@ from rigfolio.record import record
 
 
 @record
-class Put:
+class Driven:
     """What one source puts on an edge one way, and the most that it can [A]."""
 
     source: str
@@ -42,18 +42,24 @@ class Systems:
             for other in held:
                 if other.source.plus in tree.out:
                     self.of.setdefault(other.source.about.name, number)
+        kin = list(self.of.values())
+        self.lone = tuple(
+            tree.source.about.name for tree in held
+            if not tree.source.stores and kin.count(self.of[tree.source.about.name]) == 1
+        )  # fmt: skip
+        """The sources, batteries aside, that have no other one in their system."""
         self.are_several = len(set(self.of.values())) > 1
 
-    def summed(self, puts: Iterable[Put], share: float) -> Iterator[Summed]:
+    def summed(self, driven: Iterable[Driven], share: float) -> Iterator[Summed]:
         """What is put on an edge one way and the other, all systems together."""
-        held = tuple(puts)
+        held = tuple(driven)
         for sense in (1.0, -1.0) if self.are_several else (0.0,):
             yield self._summed([one for one in held if sense * one.tally.sense >= 0.0], share)
 
-    def _summed(self, puts: Iterable[Put], share: float) -> Summed:
+    def _summed(self, driven: Iterable[Driven], share: float) -> Summed:
         worst: dict[int, tuple[float, float, float]] = {}
         unknown: dict[str, None] = {}
-        for one in puts:
+        for one in driven:
             tally, number = one.tally, self.of[one.source]
             loads_a, steady_a, connected_a = worst.get(number, (0.0, 0.0, 0.0))
             worst[number] = (
@@ -67,10 +73,10 @@ class Systems:
         )
         return Summed(loads_a, steady_a, connected_a, tuple(unknown))
 
-    def beside_a(self, source: str, own: Tally, puts: Iterable[Put], share: float) -> float:
+    def beside_a(self, source: str, own: Tally, driven: Iterable[Driven], share: float) -> float:
         """What other systems drive through an edge the same way as one source does [A]."""
         worst: dict[int, float] = {}
-        for one in puts if self.are_several else ():
+        for one in driven if self.are_several else ():
             number = self.of[one.source]
             if number != self.of[source] and one.tally.sense * own.sense > 0.0:
                 own_a = min(one.tally.expected_a(share), one.bound_a)

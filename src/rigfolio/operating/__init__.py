@@ -43,6 +43,7 @@ if TYPE_CHECKING:
     )
     from rigfolio.operating.point import (
         STIFF_OHM as STIFF_OHM,
+        operating as operating,
         source_ohm as source_ohm,
         wire_ohm as wire_ohm,
     )
@@ -71,7 +72,7 @@ else:
         draws="circuit_draws draws_by_circuit draws_without_loss homes_of user_of",
         expected="fitted_words shut_words stages",
         meter="NOTHING_WRONG Scene Shown Wrong drawn_at edges_of",
-        point="STIFF_OHM source_ohm wire_ohm",
+        point="STIFF_OHM operating source_ohm wire_ohm",
         scenario="alone at_once drawn_in own_circuit point_in",
         test_points="MeterPoint Stage bounds_words numbered_points",
         ways="standing_of ways_of",

@@ -1,4 +1,4 @@
-"""Sources of unlike volts meet on one conductor, or a converter is fed with volts it is not made for.
+"""Sources of unlike volts meet on one conductor, or a converter is fed with others than its own.
 
 Every conductor has the volts of what feeds it, in any position of a selector and with every relay
 and combiner closed. Two banks of unlike volts there, a charger for another system, or a DC-DC
