@@ -85,6 +85,16 @@ class Study:
         ambient_c = 30.0 if service.ambient_c is None else service.ambient_c
         return min(ambient_c, rated_c), rated_c
 
+    def at_limit_c(self, wire: Conductor, limit: Limit | None) -> float:
+        """Temperature of a conductor at the current that it may carry [°C].
+
+        It is that of its insulation where the table of currents does not tell, or there is none.
+        """
+        ambient_c, rated_c = self.heat(wire)
+        if limit is None or limit.rise_k is None:
+            return rated_c
+        return min(ambient_c + limit.rise_k, rated_c)
+
     def carries(self, wire: Conductor) -> Limit | None:
         """What one of the conductors side by side may carry [A]; None where it is not known."""
         return None if isinstance(wire.size, Unknown) else self.carries_of(wire, wire.size)
@@ -174,7 +184,7 @@ def together(limit: Limit | None, count: int) -> Limit | None:
     if limit is None or count == 1:
         return limit
     how = f"{count} x {limit.how or show_limit(limit.value, 'A')}"
-    return Limit(limit.value * count, limit.source, how)
+    return replace(limit, value=limit.value * count, how=how)
 
 
 def _once(rig: Rig) -> Rig:
