@@ -1,6 +1,7 @@
 """Voltage drop against a hand calculation and against an exact nodal solution."""
 
 from fractions import Fraction
+
 import pytest
 
 from rigfolio.demand.drop import drops_of

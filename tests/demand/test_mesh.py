@@ -1,6 +1,7 @@
 """Rings and wires side by side: drop and demand against hand calculations and nodal solutions."""
 
 import random
+
 import pytest
 from hypothesis import given, settings, strategies as st
 

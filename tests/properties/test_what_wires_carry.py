@@ -1,10 +1,10 @@
-"""Thinner, hotter, more together, poorer insulation never carries more, in any book and between tables."""
+"""Thinner, hotter, more together, poorer insulation never carries more, in any book."""
 
 import math
+from itertools import pairwise
 
 import pytest
-from hypothesis import example, given
-from hypothesis import strategies as st
+from hypothesis import example, given, strategies as st
 
 from rigfolio.books.columns import Service
 from rigfolio.books.loader import book_names, load_book
@@ -29,7 +29,7 @@ _devices = st.sampled_from(["fuse", "breaker"])
 
 
 def _never_more(book, size, better, worse, device):
-    """Asserts that a worse service carries no more; where either is not told, nothing is claimed."""
+    """Asserts that a worse service carries no more; what is not told claims nothing."""
     for ask in (
         lambda service: book.carries_a(size, service),
         lambda service: book.largest_fuse_a(size, service, device),
@@ -93,7 +93,7 @@ def test_no_leap_from_size_to_size(name, insulation_c):
     sizes = [awg_size(number) for number in range(18, -4, -1)]
     held = [(size, book.carries_a(size, service)) for size in sizes]
     known = [(size, limit) for size, limit in held if limit is not None]
-    for (thin, less), (thick, more) in zip(known, known[1:], strict=False):
+    for (thin, less), (thick, more) in pairwise(known):
         assert more.value / less.value <= 1.5 * thick.area_m2 / thin.area_m2, (thin, thick)
 
 

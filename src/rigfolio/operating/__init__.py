@@ -38,6 +38,7 @@ if TYPE_CHECKING:
         Scene as Scene,
         Shown as Shown,
         Wrong as Wrong,
+        bank_at_rest as bank_at_rest,
         drawn_at as drawn_at,
         edges_of as edges_of,
     )
@@ -71,7 +72,7 @@ else:
         copper="Copper Hot SizeOf as_stated copper_of",
         draws="circuit_draws draws_by_circuit draws_without_loss homes_of user_of",
         expected="fitted_words shut_words stages",
-        meter="NOTHING_WRONG Scene Shown Wrong drawn_at edges_of",
+        meter="NOTHING_WRONG Scene Shown Wrong bank_at_rest drawn_at edges_of",
         point="STIFF_OHM operating source_ohm wire_ohm",
         scenario="alone at_once drawn_in own_circuit point_in",
         test_points="MeterPoint Stage bounds_words numbered_points",

@@ -66,8 +66,8 @@ def _sagging(study: Study, load: Load, asked_w: float) -> Iterator[Finding]:
             continue
         yield RULE.finding(
             f"`{label_of(load)}` takes {show_load(asked_w, 'W')}: by its own resistance "
-            f"`{bank.about.name}` falls to {show_limit(posts_v, 'V')} even when full, below its end "
-            f"at {show_load(end.value, 'V')}",
+            f"`{bank.about.name}` falls to {show_limit(posts_v, 'V')} even when full, below its "
+            f"end at {show_load(end.value, 'V')}",
             load.about.span,
             others=[(bank.about.span, "has too much resistance inside for it")],
             source=end.source,
