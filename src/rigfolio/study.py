@@ -11,7 +11,7 @@ from typing import Concatenate, ParamSpec, TypeVar
 from rigfolio.books import Book, Limit, Service, load_book
 from rigfolio.findings import Unknown
 from rigfolio.model import Circuit, Conductor, Device, Junction, Load, Panel, Rig, Source
-from rigfolio.network import Net, net_of, sides, volts
+from rigfolio.network import Net, most_volts, net_of, sides, volts
 from rigfolio.record import replace
 from rigfolio.units import Size, show_limit
 
@@ -51,8 +51,13 @@ class Study:
 
     @cached_property
     def volts(self) -> dict[str, float]:
-        """The highest source voltage at every terminal of the plus side [V]."""
+        """The nominal volts of every terminal of the plus side: those of its bank [V]."""
         return volts(self.rig, self.net)
+
+    @cached_property
+    def most_volts(self) -> dict[str, float]:
+        """The highest source voltage at every terminal of the plus side [V]."""
+        return most_volts(self.rig, self.net)
 
     @cached_property
     def load_ends(self) -> frozenset[str]:
@@ -79,6 +84,16 @@ class Study:
         rated_c = service.insulation_c or self.book.insulation_c().value
         ambient_c = 30.0 if service.ambient_c is None else service.ambient_c
         return min(ambient_c, rated_c), rated_c
+
+    def at_limit_c(self, wire: Conductor, limit: Limit | None) -> float:
+        """Temperature of a conductor at the current that it may carry [°C].
+
+        It is that of its insulation where the table of currents does not tell, or there is none.
+        """
+        ambient_c, rated_c = self.heat(wire)
+        if limit is None or limit.rise_k is None:
+            return rated_c
+        return min(ambient_c + limit.rise_k, rated_c)
 
     def carries(self, wire: Conductor) -> Limit | None:
         """What one of the conductors side by side may carry [A]; None where it is not known."""
@@ -169,7 +184,7 @@ def together(limit: Limit | None, count: int) -> Limit | None:
     if limit is None or count == 1:
         return limit
     how = f"{count} x {limit.how or show_limit(limit.value, 'A')}"
-    return Limit(limit.value * count, limit.source, how)
+    return replace(limit, value=limit.value * count, how=how)
 
 
 def _once(rig: Rig) -> Rig:

@@ -56,10 +56,15 @@ if TYPE_CHECKING:
         next_up as next_up,
     )
     from rigfolio.books.habits import (
+        ChargeVolts as ChargeVolts,
         Keep as Keep,
         bolted_families as bolted_families,
+        charge_volts as charge_volts,
+        cut_off_v as cut_off_v,
         inverter_efficiency as inverter_efficiency,
         kept_on as kept_on,
+        mixed_batteries as mixed_batteries,
+        one_system as one_system,
         order_of_work as order_of_work,
         proof_by_meter as proof_by_meter,
         returned_share as returned_share,
@@ -112,8 +117,9 @@ else:
         faults="coldest_copper_c far_apart fault_k full_v fuse_gates internal_ohm "
         "longest_s start_s",
         fuses="fuse_colour fuse_families fuse_series interrupt_a next_down next_up",
-        habits="Keep bolted_families inverter_efficiency kept_on order_of_work proof_by_meter "
-        "returned_share tail_s taken_per_hour usable_share",
+        habits="ChargeVolts Keep bolted_families charge_volts cut_off_v inverter_efficiency "
+        "kept_on mixed_batteries one_system order_of_work proof_by_meter returned_share tail_s "
+        "taken_per_hour usable_share",
         label_stock="LabelSheet label_sheets tape usual_sheet",
         loader="Book book_names load_book",
         tables="Limit joined",

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from rigfolio.calc.ampacity import (
         ambient_factor as ambient_factor,
         conductor_temperature_c as conductor_temperature_c,
+        insulation_factor as insulation_factor,
     )
     from rigfolio.calc.condensed import (
         Condensed as Condensed,
@@ -70,7 +71,7 @@ else:
     __getattr__, __all__ = face(
         __name__,
         adiabatic="copper_k withstand_s",
-        ampacity="ambient_factor conductor_temperature_c",
+        ampacity="ambient_factor conductor_temperature_c insulation_factor",
         condensed="Condensed",
         conductor="awg_area_m2 resistance_ohm resistivity_ohm_m",
         fusing="Gate Window opening_window",

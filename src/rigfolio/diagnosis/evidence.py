@@ -103,8 +103,9 @@ class Evidence:
     def expected(self, suspect: Suspect, wrong: Wrong, shown: Sequence[Shown]) -> Expected:
         """What all probes show with something wrong, the scenes being solved already."""
         values = self._shown(suspect, wrong, shown)
-        spread = max((scene.rest_share(s)[1] for scene in self.scenes for s in scene.sources),
-                     default=figure("rest", "spread"))  # fmt: skip
+        # From half full to full is four in a hundred short of all banks that are sound.
+        spread = 0.5 * max((scene.rest_share(s)[1] for scene in self.scenes for s in scene.sources),
+                           default=figure("rest", "spread"))  # fmt: skip
         emf = [scene.solve(wrong, emf=1.0 + _EMF_STEP) for scene in self.scenes]
         load = [scene.solve(wrong, load=1.0 + _LOAD_STEP) for scene in self.scenes]
         by_emf = _moved(values, self._shown(suspect, wrong, emf), spread / _EMF_STEP)

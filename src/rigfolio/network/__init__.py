@@ -31,6 +31,7 @@ if TYPE_CHECKING:
         edge_name as edge_name,
         ends as ends,
         loose_ends as loose_ends,
+        most_volts as most_volts,
         net_of as net_of,
         path as path,
         sides as sides,
@@ -48,7 +49,7 @@ else:
         __name__,
         blocks="Mesh Split Stretch UnitCurrent",
         feeders="feeds_of",
-        graph="Edge Net Step edge_name ends loose_ends net_of path sides volts",
+        graph="Edge Net Step edge_name ends loose_ends most_volts net_of path sides volts",
         flow="START Arc Flow dead_ends largest_flow",
         paths="Tree Walk Way trees within_bank",
     )

@@ -68,7 +68,7 @@ _WIRES: Setting = (
     ("length", Column("length", 14)),
     ("current", Column("current", 16)),
     ("ambient", Column("ambient", 15)),
-    ("rated", Column("rated", 14)),
+    ("rated", Column("at limit", 14)),
     ("carries", Column("may carry", 16)),
     ("copper_at", Column("copper at", 16)),
     ("resistance", Column("resistance", 19)),

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from rigfolio.books import figure, proof_by_meter
 from rigfolio.isolation import Plan, source_reach, step_words, still_live_words
-from rigfolio.operating import bounds_words, numbered_points, stages
+from rigfolio.operating import bank_at_rest, bounds_words, numbered_points, stages
 from rigfolio.record import record
 from rigfolio.study import Study
 from rigfolio.units import show, show_limit
@@ -81,8 +81,7 @@ def _battery(study: Study) -> str:
     source = next((s for s in study.rig.sources if s.stores), None)
     if source is None:
         return ""
-    group = "lithium" if source.chemistry == "lithium" else "rest"
-    share, spread = figure(group, "share"), figure(group, "spread")
+    share, spread = bank_at_rest(source)
     low, high = (source.voltage_v * (share + side * 2.0 * spread) for side in (-1.0, 1.0))
     return f"{source.about.name}: {low:.1f} to {high:.1f} V"
 
