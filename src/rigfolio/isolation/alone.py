@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 
-from rigfolio.isolation.energised import CLOSED, Open, source_reach
+from rigfolio.isolation.energised import CLOSED, Alive, Open, source_reach
 from rigfolio.isolation.least_cut import actions_of, opened_by
 from rigfolio.isolation.states import BANKS, Position, at_rest
 from rigfolio.isolation.table import Part
@@ -47,14 +47,21 @@ def opened_alone(study: Study, name: str) -> OpenedAlone:
     return _Device(study, name).told()
 
 
+@once
+def _alive(study: Study, state: Open) -> Alive:
+    """What is live in a state; the states before a device is opened are the same for all."""
+    return source_reach(study).alive(state)
+
+
 class _Device:
     """A device that is opened, and all that was live before."""
 
     def __init__(self, study: Study, name: str) -> None:
+        self.study = study
         self.reach, self.rig, self.name = source_reach(study), study.rig, name
         self.own = [action for action in actions_of(study.rig) if action.part == name]
         self.every = opened_by(study.rig, self.own)
-        self.running = self.reach.alive(self.every)
+        self.running = _alive(study, self.every)
         stores = {s.about.name for s in study.rig.sources if s.stores}
         off = frozenset(s.about.name for s in study.rig.sources) - stores - self.reach.passes_on
         self.resting = {when: Open(at_rest(study.rig, banks).edges, off)
@@ -96,10 +103,10 @@ class _Device:
 
     def _dark(self, resting: Open, *, is_any: bool) -> Iterator[Part]:
         """What was live and is not: panels, circuits of other panels and of none, other loads."""
-        alive = self.reach.alive
-        pairs = [(alive(resting), alive(opened_by(self.rig, self.own, resting)))]
+        after = opened_by(self.rig, self.own, resting)
+        pairs = [(_alive(self.study, resting), _alive(self.study, after))]
         if is_any:
-            pairs.append((alive(), self.running))
+            pairs.append((_alive(self.study, CLOSED), self.running))
 
         def goes(end: str) -> bool:
             return any(end in was and end not in now for was, now in pairs)
@@ -123,7 +130,7 @@ class _Device:
         """Sources that serve nothing any more; a battery only where nothing else tells it."""
         posts = {source.plus for source in self.rig.sources if source.stores}
         ends = {load.plus for load in self.rig.loads} | posts
-        every = self.reach.alive()
+        every = _alive(self.study, CLOSED)
         for source in self.rig.sources:
             name, start = source.about.name, source.plus
             inlet = self.reach.inputs.get(name, "")

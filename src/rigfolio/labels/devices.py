@@ -1,11 +1,12 @@
 """The devices outside panels that somebody may have to pull or set, each as a row."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from rigfolio.isolation import opened_alone
 from rigfolio.model import Device, Rig
 from rigfolio.record import record
 from rigfolio.study import Study, once
+from rigfolio.units import show
 from rigfolio.wording import amps, called, end_words, short_end
 
 
@@ -59,6 +60,26 @@ class DeviceRow:
         return bool(self.live)
 
     @property
+    def purpose(self) -> str:
+        """What it stands for where the text has no label of it: `P1 Fuse panel`."""
+        return "; ".join(self.dark or self.cut_off) or " to ".join(self.parted) or "no name stated"
+
+    @property
+    def effect(self) -> str:
+        """What opening it does, as its label says: `goes dark: P1 Galley panel`."""
+        return f"goes dark: {self.dark_words}" if self.dark else self.dark_words
+
+    @property
+    def short_effect(self) -> str:
+        """The same by designations alone: `goes dark: P1, unless C1 runs`."""
+        if not self.dark:
+            return self.dark_words
+        names = ", ".join(map(_designation, self.dark))
+        unless = " or ".join(map(_designation, self.unless))
+        also = f", unless {unless} runs" if unless else f", with {self.when}" if self.when else ""
+        return f"goes dark: {names}{also}"
+
+    @property
     def dark_words(self) -> str:
         """What opening it does: `P1 Galley panel; Gas detector`, `cuts off C1 Converter`.
 
@@ -103,6 +124,28 @@ def _row(study: Study, device: Device) -> DeviceRow:
         tuple(sources[each] for each in found.parted),
         tuple((short_end(rig, end), tuple(sources[s] for s in by)) for end, by in found.live),
     )  # fmt: skip
+
+
+def volts_at(study: Study, terminals: Iterable[str]) -> str:
+    """The volts of some terminals in a rig of several voltages; empty in all others.
+
+    A source that is within a sixth of the system is said to be at its volts: a bank of 51.2 V is
+    `48 V`.
+    """
+    levels = {_level_v(study, volts) for volts in study.volts.values()}
+    found = [_level_v(study, study.volts[end]) for end in terminals if end in study.volts]
+    return show(max(found), "V") if found and len(levels) > 1 else ""
+
+
+def _level_v(study: Study, volts: float) -> float:
+    system_v = study.rig.system_v
+    return system_v if abs(volts - system_v) * 6.0 <= system_v else volts
+
+
+def _designation(part: str) -> str:
+    """`P1` of `P1 Galley panel`; a circuit outside panels has its label alone."""
+    head, _, rest = part.partition(" ")
+    return head if rest and any(letter.isdigit() for letter in head) else part
 
 
 def _part(kind: str, name: str, label: str) -> str:

@@ -21,9 +21,9 @@ from rigfolio.draw import (
     block,
     body,
     contrast,
+    measure,
     numbered,
     rect,
-    ruler,
     shift,
 )
 from rigfolio.job import Job
@@ -75,7 +75,7 @@ def pages(job: Job) -> tuple[Page, ...]:
     """Panels beside and below each other, on as many pages as they need."""
     area = body(job.paper.width_mm, job.paper.height_mm)
     faces = [face for panel in job.rig.panels for face in _faces(job, panel, area)]
-    bodies = [(*marks, *_measure(area)) for marks in _shelved(faces, area)]
+    bodies = [(*marks, *measure(area)) for marks in _shelved(faces, area)]
     if not bodies:
         words = "This rig states no panel: there is no face to be drawn yet."
         bodies = [block(words, (area[0], area[1], area[2], 8), Style(9, 7, align="start"))]
@@ -271,12 +271,3 @@ def _fuse(job: Job, circuit: Circuit, box: Box) -> Iterator[Mark]:
     if two and word:
         under = (left + 0.8, top + 0.4 + 0.6 * (high - 0.8), wide - 1.6, 0.4 * (high - 0.8))
         yield from block(word, under, Style(8, _FLOOR_PT, colour=ink))
-
-
-def _measure(area: Box) -> Iterator[Mark]:
-    left, top, wide, high = area
-    down = top + high - 7
-    yield from ruler(left + 4, down, 100.0)
-    says = "measure: 100 mm from 0 to 100"
-    beside = (left + 109, down - 4, wide - 109, 8)
-    yield from block(says, beside, Style(8, _FLOOR_PT, 2, align="start"))

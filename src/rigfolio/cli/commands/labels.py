@@ -1,4 +1,4 @@
-"""One label a slot, at the pitch of the panel, in true scale.
+"""One label a slot, at the pitch of the panel in true scale, and one for each device elsewhere.
 
 `--form sheet` prints on cut labels, with `--stock` and `--start` for a sheet that is partly used;
 `--form tape` and `--form tape-strip` are for a tape printer, with `--tape`, `--dpi` and `--dots`,
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from rigfolio.judgement import Result
 
 COMMAND = Command(
-    "print the labels of the panel's slots",
+    "print the labels of slots, fuses and switches",
     "print",
     (
         "labels my.rig",
@@ -63,8 +63,8 @@ def run(given: Namespace) -> int:
 
         if job.wish.only and not every_label(job):
             named = ", ".join(f"`{place}`" for place in sorted(job.wish.only))
-            raise RefusalError("place-unknown", f"no slot label belongs to {named}",
-                               "name a slot, a panel or a circuit: `--only P1.3`")  # fmt: skip
+            raise RefusalError("place-unknown", f"no label belongs to {named}",
+                               "name a slot, a panel, a circuit, a fuse: `--only F1`")  # fmt: skip
         if given.form == "strip":
             return sheet(job, name)
         made = taped(job, name) if given.form.startswith("tape") else sheet(job, name)
