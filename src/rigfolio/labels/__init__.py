@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from rigfolio.labels.content import (
         DEFAULT_PITCH_MM as DEFAULT_PITCH_MM,
         SlotLabel as SlotLabel,
+        changed_devices as changed_devices,
         every_label as every_label,
         labels_of as labels_of,
         loose_labels as loose_labels,
@@ -61,7 +62,8 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
-        content="DEFAULT_PITCH_MM SlotLabel every_label labels_of loose_labels with_note",
+        content="DEFAULT_PITCH_MM SlotLabel changed_devices every_label labels_of loose_labels "
+        "with_note",
         devices="DeviceRow device_rows volts_at",
         face="drawn is_whole lacking note_labels rating_pt",
         photo="colour_words depth_mm mark_words named_beside parted picture_marks",

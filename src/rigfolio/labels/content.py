@@ -123,6 +123,12 @@ def _with_volts(ratings: Sequence[str], volts: str) -> tuple[str, ...]:
     return tuple(dict.fromkeys(map(_firm, (*long, *ratings))))
 
 
+def changed_devices(old: Job, new: Job) -> frozenset[str]:
+    """The places of labels outside panels that are new or say something else than before."""
+    was = {label.place: label for label in loose_labels(old)}
+    return frozenset(one.place for one in loose_labels(new) if was.get(one.place) != one)
+
+
 def every_label(job: Job) -> tuple[SlotLabel, ...]:
     """The labels of all panels in their order, then those of what stands elsewhere."""
     panels = tuple(label for panel in job.rig.panels for _, label in labels_of(job, panel))

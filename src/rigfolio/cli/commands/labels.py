@@ -59,9 +59,13 @@ def run(given: Namespace) -> int:
 
     def render(job: "Job") -> Mapping[str, bytes]:
         from rigfolio.folio import sheet, taped
-        from rigfolio.labels import every_label
+        from rigfolio.labels import every_label, labels_of
 
-        if job.wish.only and not every_label(job):
+        of_slots = any(labels_of(job, panel) for panel in job.rig.panels)
+        has_any = of_slots if given.form == "tape-strip" else bool(every_label(job))
+        if job.wish.since is not None and not (job.wish.only and has_any):
+            return {}
+        if job.wish.only and not has_any:
             named = ", ".join(f"`{place}`" for place in sorted(job.wish.only))
             raise RefusalError("place-unknown", f"no label belongs to {named}",
                                "name a slot, a panel, a circuit, a fuse: `--only F1`")  # fmt: skip
