@@ -65,7 +65,8 @@ def print_documents(
     sheets : sequence of str
         The modules of the sheets that are printed.
     render : callable
-        Gives the documents by file name.
+        Gives the documents by file name; none where nothing of what it prints changed since the
+        version that was named.
     widen : callable, optional
         Adds what this command alone may be asked for to what every sheet may.
     """
@@ -91,7 +92,13 @@ def print_documents(
         from rigfolio.folio import taken
 
         job = replace(job, pictures=taken(result))
-    contents = placed(render(job), given.file, given.command, given.out)
+    since = job.wish.since
+    is_same = since is not None and not (since.labels or since.tags or since.sheets)
+    documents = {} if is_same else render(job)
+    if not documents:
+        say(sys.stdout, f"nothing of this changed since `{clean(given.since)}`: nothing written\n")
+        return 0
+    contents = placed(documents, given.file, given.command, given.out)
     write(contents, result.texts)
     say(sys.stdout, "".join(f"{clean(str(path))}\n" for path in contents))
     for line in beyond(job, sheets):
@@ -125,7 +132,4 @@ def _since(given: Namespace, result: "Result") -> "Again | None":
         raise RefusalError("revision-not-read", f"`{named}` was not understood",
                            f"`rigfolio check {named}` says why")  # fmt: skip
     _, again = compared(old, result)
-    if not (again.labels or again.tags or again.sheets):
-        raise RefusalError("nothing-changed", f"nothing changed since `{named}`",
-                           "leave `--since` out to print all of it")  # fmt: skip
     return again

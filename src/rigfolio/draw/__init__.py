@@ -75,6 +75,7 @@ if TYPE_CHECKING:
         rows_of as rows_of,
     )
     from rigfolio.draw.rulers import (
+        measure as measure,
         ruler as ruler,
     )
     from rigfolio.draw.striped import (
@@ -122,7 +123,7 @@ else:
         "shift",
         paragraphs="pieces",
         report_table="Setting columns_of rows_of",
-        rulers="ruler",
+        rulers="measure ruler",
         striped="conductor patch",
         stroke="dashes outlines upright_box",
         symbols="BAR STROKE SYMBOLS chassis dot minus_sign mirrored "

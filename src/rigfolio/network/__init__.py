@@ -44,6 +44,10 @@ if TYPE_CHECKING:
         trees as trees,
         within_bank as within_bank,
     )
+    from rigfolio.network.runs import (
+        ends_of_run as ends_of_run,
+        runs_of as runs_of,
+    )
 else:
     __getattr__, __all__ = face(
         __name__,
@@ -52,4 +56,5 @@ else:
         graph="Edge Net Step edge_name ends loose_ends most_volts net_of path sides volts",
         flow="START Arc Flow dead_ends largest_flow",
         paths="Tree Walk Way trees within_bank",
+        runs="ends_of_run runs_of",
     )
