@@ -18,7 +18,7 @@ from rigfolio.draw.page import Circle, Line, Text, texts
 from rigfolio.judgement import result as app
 from rigfolio.render.pdf import write_pdf
 from rigfolio.schematic.sheet import diagram
-from rigfolio.schematic.words import printed
+from rigfolio.values import printed
 from rigfolio.wording.parts import MINUS, colour_code
 
 PAGES = {"marsh-wren-17": 2, "lapwing-cabin": 1, "heron-van": 2, "kittiwake-30": 3}

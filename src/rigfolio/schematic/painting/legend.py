@@ -25,8 +25,8 @@ from rigfolio.draw import (
 )
 from rigfolio.findings import Unknown
 from rigfolio.model import Rig
-from rigfolio.schematic.rungs import ASSUMED, PLAIN
-from rigfolio.schematic.words import load_symbol
+from rigfolio.schematic.painting.wires import ASSUMED, PLAIN
+from rigfolio.schematic.setting import load_symbol
 from rigfolio.values import Colour
 from rigfolio.wording import shades
 
@@ -36,12 +36,9 @@ _PICTURE_MM, _GAP_MM = 11.0, 2.5
 _HEIGHT_MM, _LOW_MM = 8.6, 4.8
 _CLEAR_MM = 2.5
 _LEAST = 3
-_WORDS = {
-    "battery": "battery", "charger": "charger", "solar": "solar", "alternator": "alternator",
-    "vehicle": "vehicle", "fuse": "fuse", "breaker": "breaker", "disconnect": "disconnect",
-    "combiner": "combining relay", "relay": "relay", "switch": "switch", "shunt": "shunt",
-    "connector": "plug", "lamp": "lamp", "motor": "motor, pump", "heater": "heater",
-    "appliance": "other load", "socket": "socket", "inverter": "inverter",
+_LOADS = {
+    "lamp": "lamp", "motor": "motor, pump", "heater": "heater", "appliance": "other load",
+    "socket": "socket", "inverter": "inverter",
 }  # fmt: skip
 
 
@@ -75,20 +72,28 @@ def entries_of(rig: Rig) -> list[LegendEntry]:
 
 
 def _symbols(rig: Rig) -> Iterator[LegendEntry]:
-    kinds: dict[str, None] = dict.fromkeys(s.kind for s in rig.sources if s.kind != "dc-dc")
-    kinds |= dict.fromkeys(d.kind for d in rig.devices if d.kind != "selector")
-    inlets = {f"{s.about.name}.in" for s in rig.sources}
-    kinds |= dict.fromkeys(load_symbol(x) for x in rig.loads if x.about.name not in inlets)
-    for kind in kinds:
-        if kind in _WORDS:
-            marks = SYMBOLS[kind]((0.0, 0.0))
-            yield LegendEntry(marks, _WORDS[kind], _HEIGHT_MM if kind in _TALL else _MIDDLE_MM)
-    if any(j.kind == "chassis" for j in rig.junctions):
+    shown: dict[str, str] = {}
+    for source in rig.sources:
+        if not source.traits.has_input:
+            shown.setdefault(source.traits.symbol, source.traits.in_legend or source.kind)
+    for device in rig.devices:
+        if not device.traits.selects:
+            shown.setdefault(device.traits.symbol, device.traits.in_legend or device.kind)
+    inlets = {source.inlet for source in rig.sources}
+    for load in rig.loads:
+        if load.about.name not in inlets:
+            symbol = load_symbol(load)
+            shown.setdefault(symbol, _LOADS[symbol])
+    for symbol, words in shown.items():
+        marks = SYMBOLS[symbol]((0.0, 0.0))
+        boxes = [*boxes_of(marks)]
+        high = max(box[3] for box in boxes) - min(box[1] for box in boxes)
+        yield LegendEntry(marks, words, _HEIGHT_MM if high > _TALL_MM else _MIDDLE_MM)
+    if any(j.traits.is_frame for j in rig.junctions):
         yield LegendEntry(tuple(chassis((0.0, -1.5))), "frame, chassis", _MIDDLE_MM)
 
 
-_MIDDLE_MM = 6.6
-_TALL = frozenset({"battery", "charger", "solar", "alternator", "vehicle", "inverter"})
+_MIDDLE_MM, _TALL_MM = 6.6, 6.0
 
 
 def _lines(rig: Rig) -> Iterator[LegendEntry]:
@@ -107,7 +112,7 @@ def _lines(rig: Rig) -> Iterator[LegendEntry]:
     if any(wire.assumed for wire in rig.conductors):
         yield LegendEntry((Line(path, ASSUMED),), "return assumed", _LOW_MM)
     yield LegendEntry((Line(path, STROKE),), "no length of its own", _LOW_MM)
-    if any(j.kind == "busbar" for j in rig.junctions) or rig.panels:
+    if any(j.traits.is_bar for j in rig.junctions) or rig.panels:
         yield LegendEntry(
             (Line(((0.0, -2.0), (0.0, 2.0)), BAR), terminal((0.0, 0.0))), "bar", _LOW_MM
         )
@@ -171,7 +176,7 @@ def strip_mm(entries: Sequence[LegendEntry], wide_mm: float) -> float:
     return high
 
 
-def legend(entries: Sequence[LegendEntry], space: Space) -> Group:
+def legend_in(entries: Sequence[LegendEntry], space: Space) -> Group:
     """The entries in a space as one group."""
     marks, _ = placed(entries, space)
     words = ", ".join(each.words for each in entries)

@@ -3,8 +3,8 @@
 from rigfolio.job import Job
 from rigfolio.model import Conductor, Device, Load, Source
 from rigfolio.render import Link, Node, graph_text
-from rigfolio.schematic.graph import Bar, Rung, graph_of
-from rigfolio.schematic.words import STYLES, Speaker, Words, end_text, speaker
+from rigfolio.schematic.chains import Bar, Rung, graph_of
+from rigfolio.schematic.setting import STYLES, Speaker, Words, end_text, speaker_of
 from rigfolio.wording import colour_words, gauge_words, shades, short_end
 
 _PLAIN = "#303030"
@@ -16,7 +16,7 @@ def dot_text(job: Job) -> str:
     Words of the rig are escaped, so that none of them is read as markup.
     """
     graph = graph_of(job)
-    said = speaker(job.rig, STYLES[0][0])
+    said = speaker_of(job.rig, STYLES[0][0])
     numbers = {name: f"b{number}" for number, name in enumerate(graph.bars)}
     nodes = [_node(numbers[bar.name], bar, said) for bar in graph.bars.values()]
     links = []
