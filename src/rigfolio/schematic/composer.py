@@ -6,7 +6,15 @@ from dataclasses import dataclass, field
 from rigfolio.job import Job
 from rigfolio.schematic.chains import Graph, Ladder, Laid, Stack
 from rigfolio.schematic.drawing import LEAST_MM, Drawing, Misfit, Room, drawn
-from rigfolio.schematic.ordering import Costs, Order, RowPlan, Search, grid_of, starts_of
+from rigfolio.schematic.ordering import (
+    MOST_STEPS,
+    Costs,
+    Order,
+    RowPlan,
+    Search,
+    grid_of,
+    starts_of,
+)
 from rigfolio.schematic.painting import Marks
 from rigfolio.schematic.setting import (
     AFTER_MM,
@@ -20,6 +28,8 @@ from rigfolio.schematic.setting import (
 )
 
 WHOLE_STEPS, JOINT_STEPS = 220_000, 50_000
+_ALL_STEPS, _DRAWING_STEPS = 7_000_000, 1_500
+"""How many steps one rig is worth in all; a drawing counts as so many for each unit in it."""
 _SLOT_MM, _EDGES_MM = 45.0, 12.0
 _SHARES = (1.0, 0.8)
 """Of the width of the page: an order that turns out too wide is sought anew for less."""
@@ -36,8 +46,14 @@ class Composer:
     widths: dict[int, tuple[Ladder, float]] = field(default_factory=dict)
     """How wide each unit is, by its identity; it is kept here so that no other one gets that."""
     grids: dict[tuple[float, frozenset[int]], tuple[Order, RowPlan]] = field(default_factory=dict)
-
     heights: dict[frozenset[int], float] = field(default_factory=dict)
+    left: int = _ALL_STEPS
+    """Steps that are left for this rig; the first orders are taken when there are none."""
+
+    @property
+    def is_spent(self) -> bool:
+        """Whether no more is to be tried than must be: nobody wires a rig so."""
+        return self.left <= 0
 
     def height_mm(self, blocks: Sequence[Stack]) -> float:
         """How high the last drawing of some blocks was; that of the page where there is none."""
@@ -61,7 +77,9 @@ class Composer:
         widths = {id(u): self._unit_mm(u) for block in blocks for u in block.units}
         costs = Costs(bars, blocks, widths, (self.room.wide_mm - _EDGES_MM) * share)
         starts = starts_of(bars, blocks, with_dot=steps >= WHOLE_STEPS)
-        return Search(bars, blocks, costs).best(starts, steps)
+        found = Search(bars, blocks, costs).best(starts, steps, min(MOST_STEPS, self.left))
+        self.left -= costs.effort
+        return found
 
     def speakers(self, styles: Sequence[WordStyle]) -> list[Speaker]:
         """Words in some styles."""
@@ -110,6 +128,7 @@ class Composer:
                 return None
             misfits = []
             for styles in STYLES:
+                self.left -= _DRAWING_STEPS * len(grid.seats)
                 made = drawn(grid, self.graph.bars, self.speakers(styles), marks, room)
                 if isinstance(made, Drawing):
                     self.heights[_key(blocks)] = made.height_mm

@@ -73,6 +73,8 @@ def drawn(
             rows[row] += more
             plain[row] += boxes_of(more)
     boxes = [[*boxes_of(marks_of)] for marks_of in rows]
+    for name, (_, last) in grid.spans.items():
+        boxes[last].append(bar_painter.foot(name))
     heights = _heights(boxes, room.high_mm)
     if heights is None:
         return Misfit.HIGH

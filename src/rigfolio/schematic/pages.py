@@ -267,6 +267,8 @@ def _merged(composer: Composer, leaves: list[Leaf]) -> list[Leaf]:
             if key in tried:
                 continue
             tried.add(key)
+            if composer.is_spent:
+                return leaves
             if sum(composer.height_mm(leaves[n].blocks) for n in (one, two)) > most:
                 continue
             rest = [leaf for n, leaf in enumerate(leaves) if n not in (one, two)]

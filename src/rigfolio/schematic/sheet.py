@@ -117,7 +117,11 @@ def _laid(composer: Composer, graph: Graph) -> tuple[list[Leaf], list[Drawing]]:
         drawings = drawings_of(composer, leaves)
         if best is None or _crossings(drawings) < _crossings(best[1]):
             best = leaves, drawings
-        if not _crossings(best[1]) or all(b.kind != "frame" for b in graph.bars.values()):
+        if (
+            not _crossings(best[1])
+            or composer.is_spent
+            or all(b.kind != "frame" for b in graph.bars.values())
+        ):
             break
     return best or ([], [])
 

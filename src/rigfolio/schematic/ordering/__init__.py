@@ -13,6 +13,7 @@ if TYPE_CHECKING:
         Costs as Costs,
     )
     from rigfolio.schematic.ordering.order import (
+        MOST_STEPS as MOST_STEPS,
         Order as Order,
         Search as Search,
     )
@@ -31,7 +32,7 @@ else:
     __getattr__, __all__ = face(
         __name__,
         costs="Costs",
-        order="Order Search",
+        order="MOST_STEPS Order Search",
         program="Program",
         rows="Berth RowPlan grid_of",
         starts="starts_of",

@@ -40,10 +40,15 @@ class Costs:
         self.heights = [block.rows for block in blocks]
         self.plugs = [plug_names(block) for block in blocks]
         self.has_plugs = any(self.plugs)
-        self.minus = [n for n, bar in enumerate(bars) if bar.sign == "-"]
-        self.plus = [n for n, bar in enumerate(bars) if bar.sign == "+"]
+        self.signs = [bar.sign for bar in bars]
         self.all = [strip for strips in self.strips for strip in strips]
         self.steps = 0
+        self._looks = 0
+
+    @property
+    def effort(self) -> int:
+        """The steps taken, and a quarter of the looks at bars beside rungs, which are lighter."""
+        return self.steps + self._looks // 4
 
     def across(self, bars: Sequence[int]) -> float:
         """What the order of the bars costs by itself."""
@@ -59,9 +64,17 @@ class Costs:
                 cost += strip.pair
                 a, b = b, a
             out[a].append(strip)
-        for minus in self.minus:
-            cost += sum(pos[minus] < pos[plus] for plus in self.plus)
-        return cost + self._path(out, pos)
+        return cost + self._minus_first(bars) + self._path(out, pos)
+
+    def _minus_first(self, bars: Sequence[int]) -> int:
+        """How many pairs of bars stand minus before plus."""
+        seen = pairs = 0
+        for bar in bars:
+            if self.signs[bar] == "-":
+                seen += 1
+            elif self.signs[bar] == "+":
+                pairs += seen
+        return pairs
 
     def _path(self, out: list[list[Streak]], pos: Sequence[int]) -> float:
         """What the widest way from left to right costs."""
@@ -136,9 +149,12 @@ class Costs:
         for block in blocks:
             for below, weight, passed in between[block]:
                 row = y + below
+                self._looks += len(passed)
                 for bar in passed:
                     if first[bar] < row < last[bar]:
                         cost += weight * self.weights[bar]
+            if cost >= most:
+                break
             y += self.heights[block]
         return cost
 
@@ -148,6 +164,7 @@ class Costs:
     def passing(self, blocks: Sequence[int]) -> tuple[Passing, float]:
         """Strips beside which a bar runs on (bar, first end, second end, rungs); other costs."""
         first, last = self._reach(blocks)
+        self._looks += len(self.all) * len(last)
         found = []
         y = 0
         for block in blocks:

@@ -7,6 +7,8 @@ from rigfolio.schematic.chains import Bar, Stack
 from rigfolio.schematic.ordering.costs import CROSSING, Costs
 
 _KICKS, _KICKS_CROSSED, _IN_VAIN = 8, 60, 30
+MOST_STEPS = 4_000_000
+"""How many steps one search takes at the most, whatever it has been given to begin with."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,16 +28,22 @@ class Search:
         self.bars = bars
         self.blocks = blocks
         self.costs = costs
+        self.most = MOST_STEPS
         self.seed = 12345
 
-    def best(self, starts: Sequence[tuple[list[int], list[int]]], budget: int) -> Order:
-        """The best order found from some starts (bars, blocks) within so many steps."""
-        self.costs.steps = 0
+    def best(
+        self, starts: Sequence[tuple[list[int], list[int]]], budget: int, most: int = MOST_STEPS
+    ) -> Order:
+        """The best order found from some starts (bars, blocks).
+
+        Nothing new is begun after `budget` steps, and what was begun is left off after `most`.
+        """
+        self.most = most
         found = min((self._descended(*start, budget) for start in starts), key=lambda f: f[0])
         kick = vain = 0
-        while self.costs.steps < budget:
-            most = _KICKS_CROSSED if found[0] >= CROSSING else _KICKS
-            if kick >= most or vain >= _IN_VAIN:
+        while self.costs.steps < budget and self.costs.effort < self.most:
+            kicks = _KICKS_CROSSED if found[0] >= CROSSING else _KICKS
+            if kick >= kicks or vain >= _IN_VAIN:
                 break
             kick += 1
             tried = self._descended(*self._kicked(found[1], found[2]), budget)
@@ -89,7 +97,7 @@ class Search:
         """Each block, then each bar at its best place, until nothing gets better."""
         bars, blocks = bars[:], blocks[:]
         cost = self.costs.across(bars) + self.costs.down(bars, blocks)
-        while self.costs.steps < budget:
+        while self.costs.steps < budget and self.costs.effort < self.most:
             before = cost
             if len(blocks) > 1:
                 cost = self._sift_blocks(bars, blocks)
@@ -104,6 +112,8 @@ class Search:
         fixed = self.costs.across(bars)
         least = self.costs.height(blocks, between)
         for block in list(blocks):
+            if self.costs.effort >= self.most:
+                break
             place = blocks.index(block)
             rest = blocks[:place] + blocks[place + 1 :]
             best = place
@@ -121,6 +131,8 @@ class Search:
         passing, fixed = self.costs.passing(blocks)
         least = self.costs.across(bars) + self.costs.passed(bars, passing)
         for bar in list(bars):
+            if self.costs.effort >= self.most:
+                break
             place = bars.index(bar)
             rest = bars[:place] + bars[place + 1 :]
             best = place

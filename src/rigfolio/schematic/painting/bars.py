@@ -32,6 +32,7 @@ from rigfolio.values import printed
 
 _JOINT = Pen(0.7)
 _FOOT_MM, _CLEAR_MM = 4.6, 0.9
+_FOOT_HALF_MM, _FOOT_LOW_MM = 0.5, 1.4
 _THICK = ("bar", "frame", "panel")
 
 
@@ -102,6 +103,11 @@ class BarPainter:
             yield Line(((x - left, foot), (x + right, foot)), FRAME)
         if bar.is_box:
             yield Line(((x - BOX_MM, BOX_FOOT_MM), (x + BOX_MM, BOX_FOOT_MM)), STROKE)
+
+    def foot(self, name: str) -> Box:
+        """The room of a bar at its last row, which names of bars below it keep clear of."""
+        x = self.place.x(name)
+        return x - _FOOT_HALF_MM, 0.0, x + _FOOT_HALF_MM, _FOOT_LOW_MM
 
     def _foot_mm(self, name: str, boxes: Sequence[Box]) -> float:
         """How far a frame reaches down to hold all words of its last slot."""
