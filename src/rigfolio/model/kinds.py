@@ -223,6 +223,8 @@ class DeviceKind:
         What it is when it is in place, and what those of a panel are when none is.
     in_legend : str
         What a legend of symbols calls it, where that is not its word.
+    sided : bool
+        Whether its two ends bear line and load on the part itself, and are not to be swapped.
     """
 
     letter: str
@@ -251,6 +253,7 @@ class DeviceKind:
     goes: str = "on"
     out: str = ""
     in_legend: str = ""
+    sided: bool = False
 
     @property
     def selects(self) -> bool:
@@ -282,10 +285,11 @@ DEVICES = {
     "breaker": DeviceKind(
         "F", "F", "breaker", protects=True, alike=True, resets=True, column="breaker",
         families=("breaker",), opening="breaker", fails="has opened", out="breakers off",
+        sided=True,
     ),
     "disconnect": DeviceKind(
         "Q", "S", "disconnect", opened_by="hand", parts_rig=True, line_to_battery=True,
-        needs_rating=True, opening="disconnect",
+        needs_rating=True, opening="disconnect", sided=True,
     ),
     "selector": DeviceKind(
         "Q", "X", "selector", opened_by="hand", parts_rig=True, ends=("1", "2", "common"),

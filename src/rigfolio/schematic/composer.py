@@ -21,6 +21,7 @@ from rigfolio.schematic.setting import (
     BEFORE_MM,
     PAD_MM,
     STYLES,
+    Notes,
     Ruler,
     Speaker,
     WordStyle,
@@ -42,6 +43,7 @@ class Composer:
     job: Job
     graph: Graph
     room: Room
+    notes: Notes
     said: dict[WordStyle, Speaker] = field(default_factory=dict)
     widths: dict[int, tuple[Ladder, float]] = field(default_factory=dict)
     """How wide each unit is, by its identity; it is kept here so that no other one gets that."""
@@ -85,7 +87,7 @@ class Composer:
         """Words in some styles."""
         for style in styles:
             if style not in self.said:
-                self.said[style] = speaker_of(self.job.rig, style)
+                self.said[style] = speaker_of(self.job.rig, style, self.notes)
         return [self.said[style] for style in styles]
 
     def _unit_mm(self, unit: Ladder) -> float:

@@ -1,7 +1,7 @@
 """The diagram as a graph in the DOT language: bars as nodes, rungs as edges."""
 
 from rigfolio.job import Job
-from rigfolio.model import Conductor, Device, Load, Source
+from rigfolio.model import Circuit, Conductor, Device, Load, Source
 from rigfolio.render import Link, Node, graph_text
 from rigfolio.schematic.chains import Bar, Rung, graph_of
 from rigfolio.schematic.setting import STYLES, Speaker, Words, end_text, speaker_of
@@ -71,10 +71,15 @@ def _lines(thing: object, said: Speaker) -> tuple[str, ...]:
         case Source() | Load():
             words = said.part(thing)
         case Device() if not thing.in_slot:
-            words = said.device(thing, thing.line)
+            words = said.device(thing)
         case Device():
-            words = said.slot(thing, thing.about.label, always_on=False)
+            words = said.slot(thing, _held(thing, said))
         case _:
             return ()
     above = " ".join(word for word in (words.bold, *words.above) if word)
     return tuple(" ".join(word for word in (above, *words.below) if word).split("\n"))
+
+
+def _held(device: Device, said: Speaker) -> tuple[Circuit, ...]:
+    """The circuits that begin with a device."""
+    return tuple(c for c in said.rig.circuits if c.device == device.about.name)

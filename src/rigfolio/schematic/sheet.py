@@ -43,6 +43,7 @@ from rigfolio.schematic.painting import (
     spaces,
     strip_mm,
 )
+from rigfolio.schematic.setting import notes_of
 
 TITLE = "Schematic"
 NOTE = "Lengths one way. Colours never tell polarity: read + and −."
@@ -91,9 +92,10 @@ def diagram(job: Job, first_page: int = 1) -> Diagram:
     graph = graph_of(job)
     wide, high = job.paper.height_mm, job.paper.width_mm
     _, _, room_mm, depth_mm = body(wide, high)
-    composer = Composer(job, graph, Room(room_mm, depth_mm))
+    notes = notes_of(job.rig, graph.bars)
+    composer = Composer(job, graph, Room(room_mm, depth_mm), notes)
     leaves, drawings = _laid(composer, graph)
-    entries = entries_of(job.rig)
+    entries = entries_of(job.rig, notes)
     needed = strip_mm(entries, room_mm) + _APART_MM
     drawings = _flattened(composer, leaves, drawings, needed)
     sheets = [

@@ -85,6 +85,7 @@ class BarPainter:
         """The head of a bar, how high that reaches, and how far down its foot does, both ways."""
         if self.place.is_framed(bar):
             self.feet[bar.name] = self._foot_mm(bar.name, last)
+            self.heads.make_room(bar, self._within(bar.name, first))
             return [*self.heads.panel(bar)], -self.heads.frame_top(bar), -self.feet[bar.name]
         if bar.is_box:
             top = [*self.heads.box(bar)]
@@ -111,10 +112,13 @@ class BarPainter:
 
     def _foot_mm(self, name: str, boxes: Sequence[Box]) -> float:
         """How far a frame reaches down to hold all words of its last slot."""
+        return max(_FOOT_MM, max((b[3] for b in self._within(name, boxes)), default=0.0) + 1.0)
+
+    def _within(self, name: str, boxes: Sequence[Box]) -> list[Box]:
+        """What stands within the frame of a panel."""
         x = self.place.x(name)
         left, right = self.place.reach(name)
-        inner = [box[3] for box in boxes if x - left < box[0] and box[2] < x + right]
-        return max(_FOOT_MM, max(inner, default=0.0) + 1.0)
+        return [box for box in boxes if x - left < box[0] and box[2] < x + right]
 
     def lines(self, name: str, y_of: Callable[[int], float]) -> Group:
         """The line of a bar with all that lands on it, by the heights of the rows."""
@@ -168,14 +172,17 @@ class BarPainter:
                 yield Circle((x, y_of(row)), 1.0, STROKE, "#ffffff")
 
     def _edges(self, bar: Bar, y_of: Callable[[int], float]) -> Iterator[Mark]:
-        """Terminals at the edge of a panel, where wires leave its slots."""
+        """Terminals at the edge of a panel, where wires leave its slots or come to its main."""
         x = self.place.x(bar.name)
         left, right = self.place.reach(bar.name)
         for course in self.place.columns.courses:
             rung = course.laid.rung
-            if rung.slot and rung.a == bar.name and not (rung.end and rung.end.kind == "slot"):
-                edge = x - left if course.laid.right == bar.name else x + right
-                yield terminal((edge, y_of(course.row)))
+            is_right = course.laid.right == bar.name
+            ends = (course.laid.left, course.laid.right)
+            is_main = bar.name in ends and course.inner[is_right] is not None
+            is_slot = rung.slot and rung.a == bar.name
+            if is_main or (is_slot and not (rung.end and rung.end.kind == "slot")):
+                yield terminal((x - left if is_right else x + right, y_of(course.row)))
 
 
 def _raise_mm(marks: Sequence[Mark], boxes: Sequence[Box]) -> float:

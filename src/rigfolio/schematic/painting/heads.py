@@ -1,11 +1,11 @@
 """What stands at the head of a bar: its name, the head of its frame or of its box."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
-from rigfolio.draw import STROKE, Line, Mark, Pen, Text, plus_sign, width_mm
+from rigfolio.draw import STROKE, Box, Line, Mark, Pen, Text, plus_sign, width_mm
 from rigfolio.schematic.chains import Bar
 from rigfolio.schematic.painting.placement import Placement
-from rigfolio.schematic.setting import ASIDE_MM, BOX_MM, PANEL_LEFT_MM, broken, panel_words
+from rigfolio.schematic.setting import ASIDE_MM, BOX_MM, PANEL_LEFT_MM, broken
 
 FRAME = Pen(0.5)
 HEAD_MM = 5.2
@@ -13,6 +13,7 @@ HEAD_MM = 5.2
 BOX_TOP_MM, BOX_FOOT_MM = 4.2, 4.2
 """From the first row of a box up to its edge, and from its last one down."""
 _TOP_MM, _TITLE_MM, _WORDS_MM = 4.8, 3.8, 40.0
+_CLEAR_MM = 1.4
 
 
 class HeadPainter:
@@ -20,6 +21,7 @@ class HeadPainter:
 
     def __init__(self, place: Placement) -> None:
         self.place = place
+        self._tops: dict[str, float] = {}
 
     def words(self, bar: Bar) -> str:
         """The name at the head of a bar."""
@@ -59,13 +61,19 @@ class HeadPainter:
         room = PANEL_LEFT_MM + ruler.slot_mm[panel.about.name] - 3.0
         name = f"{panel.about.name} {panel.about.label}".strip()
         title = broken(name, room, ruler.size_pt + 1.0, bold=True)
-        return title, ruler.speaker.broken(panel_words(panel), room)
+        return title, ruler.speaker.broken(ruler.speaker.panel(bar), room)
+
+    def make_room(self, bar: Bar, boxes: Sequence[Box]) -> None:
+        """Keep the words of a panel above what stands in its first row."""
+        high = max((-box[1] for box in boxes), default=0.0)
+        self._tops[bar.name] = max(_TOP_MM, high + _CLEAR_MM)
 
     def frame_top(self, bar: Bar) -> float:
         """From the first row of a panel up to the edge of its frame."""
         title, facts = self._title(bar)
         line_mm = self.place.ruler.speaker.style.line_mm
-        return _TOP_MM + _TITLE_MM * len(title) + line_mm * len(facts) + 0.6
+        top = self._tops.get(bar.name, _TOP_MM)
+        return top + _TITLE_MM * len(title) + line_mm * len(facts) + 0.6
 
     def panel(self, bar: Bar) -> Iterator[Mark]:
         """Name and facts of a panel within the upper edge of its frame."""

@@ -38,7 +38,7 @@ from rigfolio.schematic.setting import (
     load_symbol,
 )
 
-_END_MM, _TWICE_MM = 1.9, 30.0
+_END_MM, _TWICE_MM, _ARROW_MM = 1.9, 30.0, 0.8
 
 
 class PiecePainter:
@@ -96,7 +96,7 @@ class PiecePainter:
         title = self.ruler.speaker.title(wire)
         return Group(wire.name, title, tuple(marks), role="graphics-symbol")
 
-    def _wire_words(self, wire: Conductor, span: Extent) -> Iterator[Text]:
+    def _wire_words(self, wire: Conductor, span: Extent) -> Iterator[Mark]:
         """The words of a wire at one end; its name at the other as well where that is far."""
         left, right = span.left_mm, span.right_mm
         wide = span.each.words.width_mm(self.ruler.size_pt)
@@ -113,18 +113,21 @@ class PiecePainter:
 
     def _splice(self, splice: Junction, span: Extent) -> Group:
         middle = self.middle(span)
-        words = Text((middle, -1.5), splice.about.name, self.ruler.size_pt, "middle")
-        return Group(splice.about.name, f"splice {splice.about}", (dot((middle, 0.0)), words))
+        words = self.captions.about(span.each.words, middle, (0.0, 0.0))
+        title = f"{splice.traits.spoken} {splice.about}"
+        return Group(splice.about.name, title, (dot((middle, 0.0)), *words))
 
     def _named(self, circuit: Circuit, span: Extent) -> Group:
-        texts = tuple(self.captions.beside(span.each.words, span.left_mm + 1.2))
-        return Group(circuit.place, f"circuit {circuit.place} {circuit.label}".strip(), texts)
+        marks = tuple(self.captions.beside(span.each.words, span.left_mm + 1.2))
+        return Group(circuit.place, f"circuit {circuit.place} {circuit.label}".strip(), marks)
 
     def _device(self, course: Course, device: Device, span: Extent) -> Group:
         piece, words, about = span.each.piece, span.each.words, device.about
         middle = self.middle(span)
         symbol = device.traits.symbol
         marks = [*SYMBOLS[symbol]((middle, 0.0))]
+        if device.traits.sided and not device.in_slot:
+            marks.append(line_side(middle))
         if piece.a == device.load and piece.a != piece.b:
             marks = [*mirrored(marks, middle)]
         if device.in_slot and course.laid.rung.slot:
@@ -176,3 +179,11 @@ def reach(symbol: str) -> tuple[float, float]:
     top, bottom = -min(box[1] for box in boxes), max(box[3] for box in boxes)
     deep = bottom - _UNDER_MM if bottom > _LOW_MM else _TALL_MM
     return round(top - _CLEAR_MM, 1), round(deep, 1)
+
+
+def line_side(middle: float) -> Line:
+    """The arrow at the line terminal of a part whose two ends are not to be swapped."""
+    edge = middle - HALF_MM + 0.1
+    return Line(
+        ((edge, -_ARROW_MM), (edge + 1.5, 0.0), (edge, _ARROW_MM)), None, "#000000", closed=True
+    )

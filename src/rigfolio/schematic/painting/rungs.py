@@ -46,6 +46,7 @@ class RungPainter:
             here = first if not number else points[number] + rooms[number][0]
             there = points[number + 1] - rooms[number][1]
             run_spans = [*packed(run, here, there, is_right=is_right)]
+            run_spans += self._mains(course, number)
             right = points[number + 1] - self.place.half(course.laid.right)
             if number < len(course.stops):
                 right = points[number + 1] - HALF_MM
@@ -61,6 +62,15 @@ class RungPainter:
         for stop in course.stops:
             marks += self._stop(course, stop, at[stop.key])
         return (*marks, *self._end(course))
+
+    def _mains(self, course: Course, number: int) -> Iterator[Extent]:
+        """The mains that stand in frames at the ends of a run."""
+        at = self.place.columns.at
+        left, right = course.inner
+        if left is not None and not number:
+            yield Extent(left, at[course.ends[0]], at[course.ends[0]] + left.width_mm)
+        if right is not None and number == len(course.runs) - 1:
+            yield Extent(right, at[course.ends[1]] - right.width_mm, at[course.ends[1]])
 
     def _stop(self, course: Course, stop: Stop, x: float) -> Iterator[Mark]:
         if is_pin(stop.each.piece):

@@ -24,7 +24,10 @@ if TYPE_CHECKING:
     from rigfolio.schematic.setting.facts import (
         end_text as end_text,
         load_symbol as load_symbol,
-        panel_words as panel_words,
+    )
+    from rigfolio.schematic.setting.notes import (
+        Notes as Notes,
+        notes_of as notes_of,
     )
     from rigfolio.schematic.setting.packing import (
         LONG_MM as LONG_MM,
@@ -50,6 +53,7 @@ if TYPE_CHECKING:
         speaker_of as speaker_of,
     )
     from rigfolio.schematic.setting.style import (
+        FLAG_PAD_MM as FLAG_PAD_MM,
         STYLES as STYLES,
         Words as Words,
         WordStyle as WordStyle,
@@ -60,10 +64,11 @@ else:
         __name__,
         columns="Columns columns_of pin_name",
         courses="ASIDE_MM Course Stop edge_of extents is_pin",
-        facts="end_text load_symbol panel_words",
+        facts="end_text load_symbol",
+        notes="Notes notes_of",
         packing="Extent LONG_MM packed",
         ruler="AFTER_MM BEFORE_MM BOX_MM FUSE_MM HALF_MM NAME_MM PAD_MM PANEL_LEFT_MM "
         "PIN_WORDS_MM Ruler Set is_slot_piece",
         speaker="Speaker speaker_of",
-        style="STYLES WordStyle Words broken",
+        style="FLAG_PAD_MM STYLES WordStyle Words broken",
     )

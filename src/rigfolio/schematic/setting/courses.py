@@ -42,7 +42,8 @@ class Stop:
 class Course:
     """One rung of a seat: its stops, the runs before, between and after them, its ends as keys.
 
-    `pads` are the distances from the bars at both ends to the first and the last run.
+    `pads` are the distances from the bars at both ends to the first and the last run; `inner` are
+    the mains that stand there, within the frames of their panels.
     """
 
     seat: Berth
@@ -53,6 +54,7 @@ class Course:
     runs: tuple[tuple[Set, ...], ...]
     pads: tuple[float, float]
     key: Key
+    inner: tuple[Set | None, Set | None] = (None, None)
 
     @property
     def part(self) -> Stop | None:
@@ -74,7 +76,8 @@ class Course:
     @property
     def sets(self) -> tuple[Set, ...]:
         """All pieces."""
-        return (*(each for run in self.runs for each in run), *(s.each for s in self.stops))
+        mains = (each for each in self.inner if each is not None)
+        return (*(e for run in self.runs for e in run), *(s.each for s in self.stops), *mains)
 
     @property
     def lines(self) -> int:
@@ -96,13 +99,50 @@ def courses_of(grid: RowPlan, ruler: Ruler) -> tuple[Course, ...]:
                 panels.setdefault(laid.rung.slot[0], []).append(seat.unit)
     for panel, units in panels.items():
         ruler.frame_mm(panel, units)
+    rungs = [
+        (seat, laid, (number, place))
+        for number, seat in enumerate(grid.seats)
+        for place, laid in enumerate(seat.unit.laid)
+    ]
+    ruler.mains.clear()
+    for _, laid, key in rungs:
+        _keep_mains(ruler, laid, key)
     made = []
-    for number, seat in enumerate(grid.seats):
-        for place, laid in enumerate(seat.unit.laid):
-            panel = laid.rung.slot[0] if laid.rung.slot else ""
-            frame_mm = ruler.frame_mm(panel, panels[panel]) if panel else 0.0
-            made.append(_course(grid, ruler, seat, laid, (number, place), frame_mm))
+    for seat, laid, key in rungs:
+        panel = laid.rung.slot[0] if laid.rung.slot else ""
+        frame_mm = ruler.frame_mm(panel, panels[panel]) if panel else 0.0
+        made.append(_course(grid, ruler, seat, laid, key, frame_mm))
     return tuple(made)
+
+
+def _keep_mains(ruler: Ruler, laid: Laid, key: Key) -> None:
+    """Room for the main of a panel within its frame."""
+    _, inner = _parted(ruler, laid, key)
+    # What stands at the left end of a rung stands at the right of the bar there.
+    for name, each, side in ((laid.left, inner[0], 1), (laid.right, inner[1], 0)):
+        if each is not None:
+            room = [*ruler.mains.get(name, (0.0, 0.0))]
+            room[side] = max(room[side], each.width_mm)
+            ruler.mains[name] = (room[0], room[1])
+
+
+def _parted(
+    ruler: Ruler, laid: Laid, key: Key
+) -> tuple[tuple[Piece, ...], tuple[Set | None, Set | None]]:
+    """Pieces of a rung from left to right, and the mains that stand in frames at its ends."""
+    pieces = laid.rung.pieces
+    if laid.is_turned:
+        pieces = tuple(piece.turned() for piece in reversed(pieces))
+    inner: list[Set | None] = [None, None]
+    for side, name in enumerate((laid.left, laid.right)):
+        panel = ruler.bars[name].panel if name else None
+        if panel is None or panel.about.name not in ruler.slot_mm or len(pieces) < 2:
+            continue
+        piece = pieces[-side]
+        if ruler.is_main(piece):
+            inner[side] = ruler.set_of(piece, laid, 0.0, ruler.levels.get(key, 0))
+            pieces = pieces[:-1] if side else pieces[1:]
+    return pieces, (inner[0], inner[1])
 
 
 def is_pin(piece: Piece) -> bool:
@@ -113,9 +153,7 @@ def is_pin(piece: Piece) -> bool:
 def _course(
     grid: RowPlan, ruler: Ruler, seat: Berth, laid: Laid, key: Key, frame_mm: float
 ) -> Course:  # fmt: skip
-    pieces = laid.rung.pieces
-    if laid.is_turned:
-        pieces = tuple(piece.turned() for piece in reversed(pieces))
+    pieces, inner = _parted(ruler, laid, key)
     level = ruler.levels.get(key, 0)
     stops: list[Stop] = []
     runs: list[tuple[Set, ...]] = [()]
@@ -137,7 +175,7 @@ def _course(
         _pad(grid, ruler, laid, laid.left, row, is_left=True),
         _pad(grid, ruler, laid, laid.right, row, is_left=False),
     )
-    return Course(seat, laid, row, ends, tuple(stops), tuple(runs), pads, key)
+    return Course(seat, laid, row, ends, tuple(stops), tuple(runs), pads, key, inner)
 
 
 def _pad(
@@ -197,7 +235,11 @@ def extents(ruler: Ruler, grid: RowPlan, name: str) -> tuple[float, float]:
         if name not in ruler.sides:
             ruler.sides[name] = slot_sides(grid, name)
         left, right = ruler.sides[name]
-        return wide if left else PANEL_LEFT_MM, wide if right else PANEL_LEFT_MM
+        mains = ruler.mains.get(name, (0.0, 0.0))
+        return (
+            max(wide if left else PANEL_LEFT_MM, mains[0]),
+            max(wide if right else PANEL_LEFT_MM, mains[1]),
+        )
     if bar.kind == "frame":
         return 2.4, 2.4
     return 0.7, 0.7

@@ -127,3 +127,9 @@ def load_symbol(load: Load) -> str:
         if names & known:
             return symbol
     return "appliance"
+
+
+def main_panel(rig: Rig, device: Device) -> Panel | None:
+    """The panel that a device is the main fuse or breaker of: between its feed and its bus."""
+    ends = {device.line, device.load}
+    return next((p for p in rig.panels if p.feed != p.bus and ends == {p.feed, p.bus}), None)

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from rigfolio.draw import width_mm
 from rigfolio.model import Circuit, Conductor, Device, Junction, Load, Slot, Source
 from rigfolio.schematic.chains import Bar, Ladder, Laid, Piece
-from rigfolio.schematic.setting.facts import panel_words
+from rigfolio.schematic.setting.facts import main_panel
 from rigfolio.schematic.setting.speaker import Speaker
 from rigfolio.schematic.setting.style import Words
 
@@ -54,6 +54,8 @@ class Ruler:
     slot_mm: dict[str, float] = field(default_factory=dict)
     levels: dict[Key, int] = field(default_factory=dict)
     sides: dict[str, tuple[bool, bool]] = field(default_factory=dict)
+    mains: dict[str, tuple[float, float]] = field(default_factory=dict)
+    """Room for the main of a panel at the left and at the right of its bus, by its bar [mm]."""
 
     @property
     def speaker(self) -> Speaker:
@@ -89,7 +91,7 @@ class Ruler:
             bar = next((b for b in self.bars.values() if b.panel and b.panel.about.name == panel),
                        None)  # fmt: skip
             if bar is not None and bar.panel is not None:
-                facts = self.speaker.broken(panel_words(bar.panel), self.speaker.style.slot_mm)
+                facts = self.speaker.broken(self.speaker.panel(bar), self.speaker.style.slot_mm)
                 lines = [width_mm(line, self.size_pt) for line in facts]
                 title = self.speaker.broken(str(bar.panel.about).partition(" ")[0], 99.0)
                 lines += [width_mm(line, self.size_pt + 1, bold=True) for line in title]
@@ -115,6 +117,10 @@ class Ruler:
             return Set(piece, words, wide)
         return Set(piece, words, max(2 * HALF_MM, wide + 2.0))
 
+    def is_main(self, piece: Piece) -> bool:
+        """Whether a piece is the main of a panel, which stands in its frame."""
+        return isinstance(piece.thing, Device) and bool(main_panel(self.speaker.rig, piece.thing))
+
     def circuit_of(self, piece: Piece) -> Circuit | None:
         """The circuit outside panels that begins with a device."""
         name = piece.thing.about.name if isinstance(piece.thing, Device) else ""
@@ -137,39 +143,32 @@ class Ruler:
             case Slot():
                 return speaker.idle(thing)
             case Circuit():
-                return Words("", (thing.label or thing.place,), (), is_bold=True)
+                flag = speaker.notes.flag(thing.place)
+                return Words("", (thing.label or thing.place,), (), is_bold=True, flag=flag)
             case Junction():
-                return Words(thing.about.name, (), ())
+                flag = speaker.notes.flag(thing.about.name)
+                return Words(thing.about.name, (), (), flag=flag)
             case Device():
                 return self._device(thing, piece, laid, speaker)
 
     def _device(
         self, device: Device, piece: Piece, laid: Laid, speaker: Speaker
     ) -> Words:  # fmt: skip
-        rig = speaker.rig
         if device.in_slot and laid.rung.slot:
-            held = [c for c in rig.circuits if (c.panel, c.slot) == laid.rung.slot]
-            label = " / ".join(dict.fromkeys(c.label for c in held if c.label))
-            return speaker.slot(device, label, always_on=any(c.always_on for c in held))
+            held = [c for c in speaker.rig.circuits if (c.panel, c.slot) == laid.rung.slot]
+            return speaker.slot(device, held)
         circuit = self.circuit_of(piece)
-        if circuit is not None:
-            label = circuit.label or circuit.place
-            made = speaker.slot(device, label, always_on=circuit.always_on)
-            words = f"{circuit.place}: {device_words(made)}"
-            room = min(speaker.style.load_mm, self.speaker.style.name_mm)
-            facts = speaker.broken(words, room)
-            lines = speaker.broken(label, room, bold=True)
-            return Words("", lines, facts, is_bold=True)
-        return speaker.device(device, device.line)
+        if circuit is None:
+            return speaker.device(device)
+        made = speaker.slot(device, (circuit,))
+        room = min(speaker.style.load_mm, self.speaker.style.name_mm)
+        lines = speaker.broken(circuit.label or circuit.place, room, bold=True)
+        facts = speaker.broken(f"{circuit.place}: {' '.join(made.below)}", room)
+        return Words("", lines, facts, is_bold=True, flag=made.flag)
 
     def head_mm(self, bar: Bar) -> float:
         """Half the width of what stands at the head of a bar."""
         return width_mm(self.speaker.head(bar), self.size_pt, bold=True) / 2
-
-
-def device_words(words: Words) -> str:
-    """The facts below a piece in one line."""
-    return " ".join(words.below)
 
 
 def is_slot_piece(piece: Piece) -> bool:

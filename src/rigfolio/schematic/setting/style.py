@@ -6,6 +6,8 @@ from functools import lru_cache
 from rigfolio.draw import fit, width_mm
 
 MOST_LINES = 12
+FLAG_PAD_MM = 0.7
+"""From the numbers of notes to the box about them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,13 +58,15 @@ STYLES = (_levels(8.0, 2, 48.0), _levels(7.5, 3, 48.0), _levels(7.0, 3, 28.0))
 class Words:
     """Lines above and below a piece; `bold` words lead the line above.
 
-    Lines after the first of `above` stand below as well, before `below`.
+    Lines after the first of `above` stand below as well, before `below`; `flag` are the numbers of
+    notes, in a box below all.
     """
 
     bold: str
     above: tuple[str, ...]
     below: tuple[str, ...]
     is_bold: bool = False
+    flag: str = ""
 
     def under(self) -> tuple[tuple[str, bool], ...]:
         """Lines below the rung, each with whether it is bold."""
@@ -82,7 +86,8 @@ class Words:
     def width_mm(self, size_pt: float) -> float:
         """Width of all lines."""
         under = [width_mm(line, size_pt, bold=bold) for line, bold in self.under()]
-        return max([self.head_mm(size_pt), *under])
+        flag = width_mm(self.flag, size_pt) + 2 * FLAG_PAD_MM if self.flag else 0.0
+        return max([self.head_mm(size_pt), flag, *under])
 
 
 @lru_cache(maxsize=8192)
