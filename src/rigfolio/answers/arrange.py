@@ -44,8 +44,8 @@ def arrangements(study: Study) -> tuple[Arrangement, ...]:
 
     Raises
     ------
-    TimeoutError
-        The optimum was not proved within a minute.
+    UnprovedError
+        The optimum was not proved within the steps that a search may take.
     """
     panels = [panel for panel in study.rig.panels if Places(study, panel).circuits]
     return tuple(arrange(study, panel) for panel in panels)

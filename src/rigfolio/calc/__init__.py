@@ -48,6 +48,7 @@ if TYPE_CHECKING:
     )
     from rigfolio.calc.milp import (
         Bound as Bound,
+        UnprovedError as UnprovedError,
         least as least,
     )
     from rigfolio.calc.nodal import (
@@ -77,7 +78,7 @@ else:
         fusing="Gate Window opening_window",
         gaussian="log_densities log_density log_sum",
         grid="Branch Converter Draw Grid Island Matrix Network Supply push",
-        milp="Bound least",
+        milp="Bound UnprovedError least",
         nodal="OperatingPoint operating_point",
         shade="difference lab_of linear",
         sparse="Factor",

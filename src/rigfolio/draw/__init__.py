@@ -89,6 +89,7 @@ if TYPE_CHECKING:
     )
     from rigfolio.draw.symbols import (
         BAR as BAR,
+        PLUS_RIGHT as PLUS_RIGHT,
         STROKE as STROKE,
         SYMBOLS as SYMBOLS,
         chassis as chassis,
@@ -126,7 +127,7 @@ else:
         rulers="measure ruler",
         striped="conductor patch",
         stroke="dashes outlines upright_box",
-        symbols="BAR STROKE SYMBOLS chassis dot minus_sign mirrored "
+        symbols="BAR PLUS_RIGHT STROKE SYMBOLS chassis dot minus_sign mirrored "
         "plus_sign reference terminal unknown_end",
         table="Cell Column Row Swatch Table flow prose",
     )

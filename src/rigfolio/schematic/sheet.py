@@ -22,17 +22,9 @@ from rigfolio.draw import (
 )
 from rigfolio.job import Job
 from rigfolio.reports import DEFERS
-from rigfolio.schematic.graph import Graph, graph_of
-from rigfolio.schematic.layout import Composer, Drawing, Room
-from rigfolio.schematic.legend import (
-    LegendEntry,
-    Space,
-    entries_of,
-    legend,
-    placed,
-    spaces,
-    strip_mm,
-)
+from rigfolio.schematic.chains import Graph, blocks_of, graph_of
+from rigfolio.schematic.composer import Composer
+from rigfolio.schematic.drawing import Drawing, Room
 from rigfolio.schematic.pages import (
     Leaf,
     cuts_of,
@@ -42,7 +34,16 @@ from rigfolio.schematic.pages import (
     shown_slots,
     worded,
 )
-from rigfolio.schematic.units import blocks_of
+from rigfolio.schematic.painting import (
+    LegendEntry,
+    Space,
+    entries_of,
+    legend_in,
+    placed,
+    spaces,
+    strip_mm,
+)
+from rigfolio.schematic.setting import notes_of
 
 TITLE = "Schematic"
 NOTE = "Lengths one way. Colours never tell polarity: read + and −."
@@ -91,9 +92,10 @@ def diagram(job: Job, first_page: int = 1) -> Diagram:
     graph = graph_of(job)
     wide, high = job.paper.height_mm, job.paper.width_mm
     _, _, room_mm, depth_mm = body(wide, high)
-    composer = Composer(job, graph, Room(room_mm, depth_mm))
+    notes = notes_of(job.rig, graph.bars)
+    composer = Composer(job, graph, Room(room_mm, depth_mm), notes)
     leaves, drawings = _laid(composer, graph)
-    entries = entries_of(job.rig)
+    entries = entries_of(job.rig, notes)
     needed = strip_mm(entries, room_mm) + _APART_MM
     drawings = _flattened(composer, leaves, drawings, needed)
     sheets = [
@@ -117,7 +119,11 @@ def _laid(composer: Composer, graph: Graph) -> tuple[list[Leaf], list[Drawing]]:
         drawings = drawings_of(composer, leaves)
         if best is None or _crossings(drawings) < _crossings(best[1]):
             best = leaves, drawings
-        if not _crossings(best[1]) or all(b.kind != "frame" for b in graph.bars.values()):
+        if (
+            not _crossings(best[1])
+            or composer.is_spent
+            or all(b.kind != "frame" for b in graph.bars.values())
+        ):
             break
     return best or ([], [])
 
@@ -205,14 +211,14 @@ def _legended(
         rest = free[best] - strip
         at = (sheet.at[0], top + max(0.0, rest - _APART_MM) / 2)
         space = Space(left, body(*sheet.size)[1] + body(*sheet.size)[3] - strip, wide, strip)
-        done = FramedPage(sheet.drawing, sheet.title, at, sheet.size, (legend(entries, space),))
+        done = FramedPage(sheet.drawing, sheet.title, at, sheet.size, (legend_in(entries, space),))
         return [*sheets[:best], done, *sheets[best + 1 :]]
     found = _scattered(sheets, entries)
     if found is not None:
         return found
     space = Space(left, top + 10.0, wide, strip_mm(entries, wide))
     bare = Drawing((), wide, high, 0, {}, 7.0)
-    return [*sheets, FramedPage(bare, "legend", (left, top), size, (legend(entries, space),))]
+    return [*sheets, FramedPage(bare, "legend", (left, top), size, (legend_in(entries, space),))]
 
 
 def _scattered(sheets: list[FramedPage], entries: list[LegendEntry]) -> list[FramedPage] | None:
@@ -226,7 +232,7 @@ def _scattered(sheets: list[FramedPage], entries: list[LegendEntry]) -> list[Fra
         for space in spaces(shift(sheet.drawing.marks, *sheet.at), room, _SPACES):
             _, count = placed(rest, space)
             if rest and count >= min(_LEAST_ENTRIES, len(rest)):
-                more.append(legend(rest[:count], space))
+                more.append(legend_in(rest[:count], space))
                 rest = rest[count:]
         made.append(FramedPage(sheet.drawing, sheet.title, sheet.at, sheet.size, tuple(more)))
     return None if rest else made

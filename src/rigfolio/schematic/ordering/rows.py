@@ -3,10 +3,9 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from rigfolio.schematic.graph import Bar
-from rigfolio.schematic.order import Order
-from rigfolio.schematic.program import Program
-from rigfolio.schematic.units import Ladder
+from rigfolio.schematic.chains import Bar, Ladder
+from rigfolio.schematic.ordering.order import Order
+from rigfolio.schematic.ordering.program import Program
 
 _FAR = 10_000.0
 _UP, _BOX = 0.01, 2.0

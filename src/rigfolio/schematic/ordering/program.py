@@ -1,9 +1,11 @@
 """Places in a line under least distances: the least that is feasible, and the best by cost."""
 
-from collections.abc import Hashable
+from collections.abc import Hashable, Sequence
 from dataclasses import dataclass, field
+from math import inf
 
 _LOOSE = 1e-6
+_STEPS = 1_000_000
 
 
 @dataclass(slots=True)
@@ -74,8 +76,8 @@ class Program:
         return frozenset(found)
 
     def best(self, share: float, most: float) -> list[float] | None:
-        """The places of least cost, none beyond `most`; the least ones where no solver is there."""
-        from rigfolio.calc import Bound, least
+        """The places of least cost, none beyond `most`; good ones where no solver answers."""
+        from rigfolio.calc import Bound, UnprovedError, least
 
         start = self.least(share)
         if start is None or max(start, default=0.0) > most + _LOOSE:
@@ -88,6 +90,70 @@ class Program:
         top = max(most, max(start, default=0.0))
         try:
             found = least(self.costs, [False] * count, [top] * count, bounds)
-        except (ImportError, TimeoutError):
+        except (ImportError, UnprovedError):
             found = None
-        return list(found) if found is not None else start
+        return list(found) if found is not None else self.settled(share, start, top)
+
+    def settled(self, share: float, start: Sequence[float], top: float) -> list[float]:
+        """Places from a start that are moved, with all that they push, while that costs less.
+
+        Each step is as far as the next distance lets it, so that the places stay feasible. It may
+        end where only moves of several groups at once would cost less; it needs no library.
+        """
+        slide = _Slide(self, share, start, top)
+        while slide.swept():
+            pass
+        return slide.at
+
+
+class _Slide:
+    """Variables that are pushed along a line, within a number of steps that is given."""
+
+    def __init__(self, program: Program, share: float, start: Sequence[float], top: float) -> None:
+        self.at = list(start)
+        self.costs = program.costs
+        self.top = top
+        self.steps = _STEPS
+        self.after: list[list[tuple[int, float]]] = [[] for _ in start]
+        self.before: list[list[tuple[int, float]]] = [[] for _ in start]
+        for (i, j), (fixed, more) in program.gaps.items():
+            gap = fixed + share * more
+            self.after[i].append((j, gap))
+            self.before[j].append((i, gap))
+
+    def swept(self) -> bool:
+        """Whether one pass over all variables has moved any; false where no steps are left."""
+        moved = False
+        for n in range(len(self.at)):
+            for way in (1, -1):
+                if self.steps > 0 and self._is_moved(n, way):
+                    moved = True
+        return moved and self.steps > 0
+
+    def _is_moved(self, start: int, way: int) -> bool:
+        """Whether it costs less to push a variable, and whatever it touches, to one side."""
+        group, free = self._pushed(start, way)
+        if way * sum(self.costs[n] for n in group) >= -_LOOSE or free <= _LOOSE:
+            return False
+        for n in group:
+            self.at[n] += way * free
+        return True
+
+    def _pushed(self, start: int, way: int) -> tuple[list[int], float]:
+        """All that moves with a variable, and how far it can go together."""
+        arcs = self.after if way > 0 else self.before
+        group, held = [start], {start}
+        free = inf
+        for n in group:
+            free = min(free, self.top - self.at[n] if way > 0 else self.at[n])
+            for other, gap in arcs[n]:
+                self.steps -= 1
+                room = way * (self.at[other] - self.at[n]) - gap
+                if room <= _LOOSE and other not in held:
+                    held.add(other)
+                    group.append(other)
+        for n in group:
+            for other, gap in arcs[n]:
+                if other not in held:
+                    free = min(free, way * (self.at[other] - self.at[n]) - gap)
+        return group, free

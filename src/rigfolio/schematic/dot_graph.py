@@ -1,10 +1,10 @@
 """The diagram as a graph in the DOT language: bars as nodes, rungs as edges."""
 
 from rigfolio.job import Job
-from rigfolio.model import Conductor, Device, Load, Source
+from rigfolio.model import Circuit, Conductor, Device, Load, Source
 from rigfolio.render import Link, Node, graph_text
-from rigfolio.schematic.graph import Bar, Rung, graph_of
-from rigfolio.schematic.words import STYLES, Speaker, Words, end_text, speaker
+from rigfolio.schematic.chains import Bar, Rung, graph_of
+from rigfolio.schematic.setting import STYLES, Speaker, Words, end_text, speaker_of
 from rigfolio.wording import colour_words, gauge_words, shades, short_end
 
 _PLAIN = "#303030"
@@ -16,7 +16,7 @@ def dot_text(job: Job) -> str:
     Words of the rig are escaped, so that none of them is read as markup.
     """
     graph = graph_of(job)
-    said = speaker(job.rig, STYLES[0][0])
+    said = speaker_of(job.rig, STYLES[0][0])
     numbers = {name: f"b{number}" for number, name in enumerate(graph.bars)}
     nodes = [_node(numbers[bar.name], bar, said) for bar in graph.bars.values()]
     links = []
@@ -71,10 +71,15 @@ def _lines(thing: object, said: Speaker) -> tuple[str, ...]:
         case Source() | Load():
             words = said.part(thing)
         case Device() if not thing.in_slot:
-            words = said.device(thing, thing.line)
+            words = said.device(thing)
         case Device():
-            words = said.slot(thing, thing.about.label, always_on=False)
+            words = said.slot(thing, _held(thing, said))
         case _:
             return ()
     above = " ".join(word for word in (words.bold, *words.above) if word)
     return tuple(" ".join(word for word in (above, *words.below) if word).split("\n"))
+
+
+def _held(device: Device, said: Speaker) -> tuple[Circuit, ...]:
+    """The circuits that begin with a device."""
+    return tuple(c for c in said.rig.circuits if c.device == device.about.name)

@@ -6,19 +6,17 @@ from itertools import combinations, pairwise
 
 from rigfolio.draw import width_mm
 from rigfolio.model import Device
-from rigfolio.schematic.courses import (
+from rigfolio.schematic.chains import Bar
+from rigfolio.schematic.ordering import Program, RowPlan
+from rigfolio.schematic.setting.courses import (
     ASIDE_MM,
     Course,
-    Ruler,
-    Set,
     courses_of,
     edge_of,
     extents,
     is_pin,
 )
-from rigfolio.schematic.graph import Bar
-from rigfolio.schematic.program import Program
-from rigfolio.schematic.rows import RowPlan
+from rigfolio.schematic.setting.ruler import Ruler, Set
 
 _GAP_MM, _HEAD_GAP_MM, _PASS_MM, _HOP_MM = 6.0, 2.5, 1.5, 6.0
 _RING_MM = 2.6

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from rigfolio.schematic.graph import Bar, End, Graph, Rung, turned
+from rigfolio.schematic.chains.elements import Bar, End, Graph, Rung, turned
 
 
 @dataclass(frozen=True, slots=True)

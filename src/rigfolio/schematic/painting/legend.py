@@ -18,15 +18,19 @@ from rigfolio.draw import (
     chassis,
     conductor,
     dot,
+    ink_mm,
     patch,
+    rect,
     shift,
     terminal,
     width_mm,
 )
 from rigfolio.findings import Unknown
 from rigfolio.model import Rig
-from rigfolio.schematic.rungs import ASSUMED, PLAIN
-from rigfolio.schematic.words import load_symbol
+from rigfolio.schematic.painting.captions import FLAG
+from rigfolio.schematic.painting.pieces import line_side
+from rigfolio.schematic.painting.wires import ASSUMED, PLAIN
+from rigfolio.schematic.setting import FLAG_PAD_MM, Notes, broken, load_symbol
 from rigfolio.values import Colour
 from rigfolio.wording import shades
 
@@ -34,14 +38,12 @@ SIZE_PT = 7.0
 _CELL_MM = 3.0
 _PICTURE_MM, _GAP_MM = 11.0, 2.5
 _HEIGHT_MM, _LOW_MM = 8.6, 4.8
+_NOTE_MM, _LINE_MM = 70.0, 2.9
 _CLEAR_MM = 2.5
 _LEAST = 3
-_WORDS = {
-    "battery": "battery", "charger": "charger", "solar": "solar", "alternator": "alternator",
-    "vehicle": "vehicle", "fuse": "fuse", "breaker": "breaker", "disconnect": "disconnect",
-    "combiner": "combining relay", "relay": "relay", "switch": "switch", "shunt": "shunt",
-    "connector": "plug", "lamp": "lamp", "motor": "motor, pump", "heater": "heater",
-    "appliance": "other load", "socket": "socket", "inverter": "inverter",
+_LOADS = {
+    "lamp": "lamp", "motor": "motor, pump", "heater": "heater", "appliance": "other load",
+    "socket": "socket", "inverter": "inverter",
 }  # fmt: skip
 
 
@@ -52,11 +54,21 @@ class LegendEntry:
     marks: tuple[Mark, ...]
     words: str
     high_mm: float = _HEIGHT_MM
+    lines: tuple[str, ...] = ()
+    """The words in several lines, where they are many."""
 
     @property
     def wide_mm(self) -> float:
         """Room for picture and words."""
-        return _PICTURE_MM + width_mm(self.words, SIZE_PT) + _GAP_MM
+        widest = max(width_mm(line, SIZE_PT) for line in self.lines or (self.words,))
+        return _PICTURE_MM + widest + _GAP_MM
+
+    def texts(self, x: float, y: float) -> Iterator[Text]:
+        """The words at the right of a place in their middle."""
+        lines = self.lines or (self.words,)
+        first = y + 0.9 - (len(lines) - 1) * _LINE_MM / 2
+        for number, line in enumerate(lines):
+            yield Text((x, first + number * _LINE_MM), line, SIZE_PT)
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,26 +81,51 @@ class Space:
     high_mm: float
 
 
-def entries_of(rig: Rig) -> list[LegendEntry]:
-    """All that a legend of a rig explains: symbols, lines, then colours."""
-    return [*_symbols(rig), *_lines(rig), *_colours(rig)]
+def entries_of(rig: Rig, notes: Notes) -> list[LegendEntry]:
+    """All that a legend of a rig explains: notes, symbols, lines, then colours."""
+    return [*_notes(notes), *_symbols(rig), *_lines(rig), *_colours(rig)]
+
+
+def _notes(notes: Notes) -> Iterator[LegendEntry]:
+    """Each note beside its number in a box, as that stands at the part."""
+    for note in notes.all:
+        number = str(note.number)
+        wide, (high, _) = width_mm(number, SIZE_PT), ink_mm(number, SIZE_PT)
+        frame = rect(-wide / 2 - FLAG_PAD_MM, -high / 2 - FLAG_PAD_MM, wide + 2 * FLAG_PAD_MM,
+                     high + 2 * FLAG_PAD_MM, pen=FLAG)  # fmt: skip
+        words = f"{note.about}: {note.words}"
+        lines = broken(words, _NOTE_MM, SIZE_PT, bold=False)
+        tall = max(_LOW_MM, _LINE_MM * len(lines) + 1.6)
+        picture = (frame, Text((-wide / 2, high / 2), number, SIZE_PT))
+        yield LegendEntry(picture, f"note {number}, {words}", tall, lines)
 
 
 def _symbols(rig: Rig) -> Iterator[LegendEntry]:
-    kinds: dict[str, None] = dict.fromkeys(s.kind for s in rig.sources if s.kind != "dc-dc")
-    kinds |= dict.fromkeys(d.kind for d in rig.devices if d.kind != "selector")
-    inlets = {f"{s.about.name}.in" for s in rig.sources}
-    kinds |= dict.fromkeys(load_symbol(x) for x in rig.loads if x.about.name not in inlets)
-    for kind in kinds:
-        if kind in _WORDS:
-            marks = SYMBOLS[kind]((0.0, 0.0))
-            yield LegendEntry(marks, _WORDS[kind], _HEIGHT_MM if kind in _TALL else _MIDDLE_MM)
-    if any(j.kind == "chassis" for j in rig.junctions):
+    shown: dict[str, str] = {}
+    for source in rig.sources:
+        if not source.traits.has_input:
+            shown.setdefault(source.traits.symbol, source.traits.in_legend or source.kind)
+    for device in rig.devices:
+        if not device.traits.selects:
+            shown.setdefault(device.traits.symbol, device.traits.in_legend or device.kind)
+    inlets = {source.inlet for source in rig.sources}
+    for load in rig.loads:
+        if load.about.name not in inlets:
+            symbol = load_symbol(load)
+            shown.setdefault(symbol, _LOADS[symbol])
+    for symbol, words in shown.items():
+        marks = SYMBOLS[symbol]((0.0, 0.0))
+        boxes = [*boxes_of(marks)]
+        high = max(box[3] for box in boxes) - min(box[1] for box in boxes)
+        yield LegendEntry(marks, words, _HEIGHT_MM if high > _TALL_MM else _MIDDLE_MM)
+    if any(one.traits.sided and not one.in_slot for one in rig.devices):
+        lead = Line(((-4.9, 0.0), (0.0, 0.0)), STROKE)
+        yield LegendEntry(shift((lead, line_side(0.0)), 2.4, 0.0), "line side", _LOW_MM)
+    if any(j.traits.is_frame for j in rig.junctions):
         yield LegendEntry(tuple(chassis((0.0, -1.5))), "frame, chassis", _MIDDLE_MM)
 
 
-_MIDDLE_MM = 6.6
-_TALL = frozenset({"battery", "charger", "solar", "alternator", "vehicle", "inverter"})
+_MIDDLE_MM, _TALL_MM = 6.6, 6.0
 
 
 def _lines(rig: Rig) -> Iterator[LegendEntry]:
@@ -107,7 +144,7 @@ def _lines(rig: Rig) -> Iterator[LegendEntry]:
     if any(wire.assumed for wire in rig.conductors):
         yield LegendEntry((Line(path, ASSUMED),), "return assumed", _LOW_MM)
     yield LegendEntry((Line(path, STROKE),), "no length of its own", _LOW_MM)
-    if any(j.kind == "busbar" for j in rig.junctions) or rig.panels:
+    if any(j.traits.is_bar for j in rig.junctions) or rig.panels:
         yield LegendEntry(
             (Line(((0.0, -2.0), (0.0, 2.0)), BAR), terminal((0.0, 0.0))), "bar", _LOW_MM
         )
@@ -142,8 +179,7 @@ def placed(entries: Sequence[LegendEntry], space: Space) -> tuple[tuple[Mark, ..
         for each in column:
             middle = (x + _PICTURE_MM / 2, y + each.high_mm / 2)
             marks += shift(each.marks, *middle)
-            at = (x + _PICTURE_MM + 0.8, middle[1] + 0.9)
-            marks.append(Text(at, each.words, SIZE_PT))
+            marks += each.texts(x + _PICTURE_MM + 0.8, middle[1])
             y += each.high_mm
         count += len(column)
         x, y = x + wide + 1.0, space.top_mm
@@ -171,7 +207,7 @@ def strip_mm(entries: Sequence[LegendEntry], wide_mm: float) -> float:
     return high
 
 
-def legend(entries: Sequence[LegendEntry], space: Space) -> Group:
+def legend_in(entries: Sequence[LegendEntry], space: Space) -> Group:
     """The entries in a space as one group."""
     marks, _ = placed(entries, space)
     words = ", ".join(each.words for each in entries)

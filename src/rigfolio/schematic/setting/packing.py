@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from rigfolio.model import Conductor
-from rigfolio.schematic.courses import Set
+from rigfolio.schematic.setting.ruler import Set
 
 LONG_MM, _LONGER_MM = 62.0, 100.0
 """How long a wire is drawn at the most, and one of a circuit [mm]."""
