@@ -9,6 +9,8 @@ from rigfolio.faces import face
 
 if TYPE_CHECKING:
     from rigfolio.sizing.edits import (
+        by_file as by_file,
+        changed as changed,
         edits_for as edits_for,
     )
     from rigfolio.sizing.fuses import (
@@ -32,7 +34,7 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
-        edits="edits_for",
+        edits="by_file changed edits_for",
         fuses="CONTINUOUS",
         groups="Section SectionKind sections",
         least="LEAST_GAUGE NO_FIGURE",
