@@ -1,6 +1,7 @@
 """What an edit of a text has made worse: findings before and after, place held against place."""
 
 from bisect import bisect_left
+from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 
 from rigfolio.findings import Edit, Finding, Severity, Span
@@ -55,12 +56,20 @@ def worse(
     by_place: dict[tuple[str, tuple[str, int]], list[Finding]] = {}
     for one in before:
         by_place.setdefault((one.rule, moved(one.at.span)), []).append(one)
-    said = {(one.rule, one.headline) for one in before}
+    still = {(one.rule, unmoved(one.at.span)) for one in after}
+    # What is said in the same words of another place, and no more of its own, has only moved.
+    gone = Counter(
+        (one.rule, one.headline)
+        for place, held in by_place.items()
+        if place not in still
+        for one in held
+    )
     found = []
     for one in after:
-        known = by_place.get((one.rule, unmoved(one.at.span)), ())
-        is_same = (one.rule, one.headline) in said if not known else False
-        if not is_same and not any(_is_no_worse(one, old) for old in known):
+        known = by_place.get((one.rule, unmoved(one.at.span)))
+        if known is None and gone[one.rule, one.headline] > 0:
+            gone[one.rule, one.headline] -= 1
+        elif not any(_is_no_worse(one, old) for old in known or ()):
             found.append(one)
     return tuple(found)
 

@@ -7,7 +7,7 @@ from rigfolio.findings import Edit, Span
 from rigfolio.judgement.result import check
 from rigfolio.lang.edits import apply, edited
 from rigfolio.sizing.edits import edits_for
-from rigfolio.sizing.proposals import sizes
+from rigfolio.sizing.settled import sizes
 
 
 def edit(start, end, text, file="a.rig"):

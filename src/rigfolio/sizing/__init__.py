@@ -29,6 +29,8 @@ if TYPE_CHECKING:
         FuseSize as FuseSize,
         Proposal as Proposal,
         WireSize as WireSize,
+    )
+    from rigfolio.sizing.settled import (
         sizes as sizes,
     )
 else:
@@ -38,5 +40,6 @@ else:
         fuses="CONTINUOUS",
         groups="Section SectionKind sections",
         least="LEAST_GAUGE NO_FIGURE",
-        proposals="FuseSize Proposal WireSize sizes",
+        proposals="FuseSize Proposal WireSize",
+        settled="sizes",
     )

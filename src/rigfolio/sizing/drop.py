@@ -14,6 +14,8 @@ from rigfolio.units import Size
 
 _SLACK = 1e-9
 _SAME = 1e-6
+_MOST_DRAWS = 40
+"""Times that draws of loads are counted anew; what has not settled by then is near collapse."""
 
 
 @record
@@ -36,7 +38,7 @@ def sizes_on_trial(sizes: Mapping[Span, Size]) -> SizeOf:
 
 
 class Stuck(Exception):  # noqa: N818
-    """No stock size keeps the drop of a section; `place` is the section."""
+    """No stock size keeps the drop of a section; `place` is the section, empty if it is not one."""
 
     def __init__(self, place: str) -> None:
         super().__init__(place)
@@ -62,7 +64,7 @@ class Sizer:
         Stuck
             No stock size does.
         """
-        while True:
+        for _ in range(self._most_rounds()):
             self.by_drop = set()
             sizes = {}
             for key, group in self.wiring.free.items():
@@ -77,6 +79,11 @@ class Sizer:
             kept = self._feeders(sizes) and all(self._own(load, sizes) for load in self._loads())
             if kept and not self._draws_more(sizes):
                 return sizes
+        raise Stuck("")
+
+    def _most_rounds(self) -> int:
+        """Rounds after which nothing can be left to grow: every floor has risen through stock."""
+        return _MOST_DRAWS + sum(len(group.stock) for group in self.wiring.free.values())
 
     def _draws_more(self, sizes: Mapping[Span, Size]) -> bool:
         """Whether loads draw more behind these sizes than was counted; that counts from now on."""
@@ -93,12 +100,17 @@ class Sizer:
 
     def _loads(self) -> Iterator[Load]:
         for load in self.study.rig.loads:
-            if load.circuit not in self.wiring.left_out:
+            if load.circuit in self.wiring.left_out:
+                continue
+            ways = self.drops.flows.ways.get(load.about.name, ())
+            edges = (edge for way in ways for edge in (*way.out, *way.back))
+            # Where all wires on its way stay as they are its volts are not mended here.
+            if any(isinstance(e, Conductor) and e.span in self.wiring.free for e in edges):
                 yield load
 
     def _place_of(self, key: Span) -> str:
-        return next(place for place, groups in self.wiring.of_section.items()
-                    if any(group.key == key for group in groups))  # fmt: skip
+        places = self.wiring.of_section.items()
+        return next(place for place, groups in places if any(group.key == key for group in groups))
 
     def thinnest(self, group: WireGroup, least: Size | None, area_m2: float) -> Size | None:
         """The thinnest size of a group that meets its needs, not below a size and an area."""
@@ -130,6 +142,8 @@ class Sizer:
         if drop is None or drop.share <= allowed + _SLACK:
             return True
         own = self._own_groups(load)
+        if self._shared_return_grows(load, drop, own, sizes):
+            return False
         areas = sorted({size.area_m2 for group in own for size in group.stock})
         for area_m2 in areas:
             raised = self._raised(own, sizes, area_m2)
@@ -145,6 +159,34 @@ class Sizer:
         if not self._grow(drop, sizes, lambda wire: wire.span not in mine):
             raise Stuck(load.circuit or self._first_place(own, drop))
         return False
+
+    def _shared_return_grows(
+        self, load: Load, drop: Drop, own: tuple[WireGroup, ...], sizes: Mapping[Span, Size]
+    ) -> bool:
+        """Grow a return that a load shares where it loses more than the wires of the load's own.
+
+        One wire then serves all that come back by it, where thicker wire for one of them would have
+        to make up for what the others lose.
+        """
+        mine = {group.key for group in own}
+        back = [e for e in drop.way.back if isinstance(e, Conductor) and e.span not in mine]
+        shared = {e.span for e in back if len(self.drops.flows.users(e.name)) > 1}
+        lost = self._lost_v(drop, sizes)
+        theirs_v = sum(lost.get(key, 0.0) for key in shared)
+        if theirs_v <= sum(lost.get(key, 0.0) for key in mine):
+            return False
+        return self._grow(drop, sizes, lambda wire: wire.span in shared)
+
+    def _lost_v(self, drop: Drop, sizes: Mapping[Span, Size]) -> dict[Span, float]:
+        """What the wires on a way that may be sized lose, by the line that writes them [V]."""
+        flows, source = self.drops.flows, drop.way.source.about.name
+        lost: dict[Span, float] = {}
+        for edge in (*drop.way.out, *drop.way.back):
+            if isinstance(edge, Conductor) and edge.span in self.wiring.free:
+                current_a = flows.from_source(source, edge.name)
+                ohm = self.drops.ohm(edge, current_a, sizes[edge.span]) or 0.0
+                lost[edge.span] = lost.get(edge.span, 0.0) + ohm * current_a
+        return lost
 
     def _first_place(self, own: tuple[WireGroup, ...], drop: Drop) -> str:
         keys = [group.key for group in own]
@@ -184,15 +226,13 @@ class Sizer:
         self, drop: Drop, sizes: Mapping[Span, Size], may: Callable[[Conductor], bool]
     ) -> bool:
         """Ask one more size of the wire on a way that loses most; false where none can grow."""
-        flows, source = self.drops.flows, drop.way.source.about.name
-        lost: dict[Span, float] = {}
-        for edge in (*drop.way.out, *drop.way.back):
-            if not isinstance(edge, Conductor) or edge.span not in self.wiring.free:
-                continue
-            if may(edge) and self._thicker(edge.span, sizes) is not None:
-                current_a = flows.from_source(source, edge.name)
-                ohm = self.drops.ohm(edge, current_a, sizes[edge.span]) or 0.0
-                lost[edge.span] = lost.get(edge.span, 0.0) + ohm * current_a
+        wires = [e for e in (*drop.way.out, *drop.way.back) if isinstance(e, Conductor)]
+        able = {wire.span for wire in wires if wire.span in self.wiring.free and may(wire)}
+        lost = {
+            key: lost_v
+            for key, lost_v in self._lost_v(drop, sizes).items()
+            if key in able and self._thicker(key, sizes) is not None
+        }
         if not lost or max(lost.values()) <= 0.0:
             return False
         key = max(lost, key=lambda one: lost[one])
