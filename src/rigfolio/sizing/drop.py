@@ -142,7 +142,7 @@ class Sizer:
         if drop is None or drop.share <= allowed + _SLACK:
             return True
         own = self._own_groups(load)
-        if self._shared_return_grows(load, drop, own, sizes):
+        if self._shared_return_grows(drop, own, sizes):
             return False
         areas = sorted({size.area_m2 for group in own for size in group.stock})
         for area_m2 in areas:
@@ -161,7 +161,7 @@ class Sizer:
         return False
 
     def _shared_return_grows(
-        self, load: Load, drop: Drop, own: tuple[WireGroup, ...], sizes: Mapping[Span, Size]
+        self, drop: Drop, own: tuple[WireGroup, ...], sizes: Mapping[Span, Size]
     ) -> bool:
         """Grow a return that a load shares where it loses more than the wires of the load's own.
 
