@@ -139,7 +139,8 @@ def _lines_of(result: Result, finding: Finding) -> set[tuple[str, int]]:
                      if one.span.start <= span.start < one.span.end}  # fmt: skip
         users = circuits | loads
         for wire in study.rig.conductors:
-            if wire.circuit in circuits or flows_of(study).users(wire.name) & users:
+            is_named = wire.size_span in spans or wire.span in spans
+            if is_named or wire.circuit in circuits or flows_of(study).users(wire.name) & users:
                 spans += [wire.span, wire.size_span]
         for device in study.rig.devices:
             # What lies on a wire that is spoken of stands in the line of the wire.

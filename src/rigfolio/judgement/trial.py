@@ -12,7 +12,7 @@ from rigfolio.judgement.result import Result, check
 from rigfolio.lang import apply
 from rigfolio.record import record, replace
 from rigfolio.sizing import by_file, changed
-from rigfolio.worsening import is_gone, moved_by, worse
+from rigfolio.worsening import Moved, is_gone, moved_by, worse
 
 
 @record
@@ -81,7 +81,8 @@ def _serves(result: Result, edits: Iterable[Edit], wanted: Sequence[Finding]) ->
     if result.study is None:
         # Of a text that is not understood nothing was judged; what is judged now is not worse.
         errors = [one for one in again.findings if one.severity is Severity.ERROR]
-        return None if worse(result.findings, errors, moved) else again
+        new = worse(result.findings, errors, moved)
+        return again if all(_was_hidden(one, wanted, again, moved) for one in new) else None
     if again.study is None:
         return None
     gravest = min(_RANK[finding.severity] for finding in wanted)
@@ -89,6 +90,17 @@ def _serves(result: Result, edits: Iterable[Edit], wanted: Sequence[Finding]) ->
     is_light = all(one.severity is Severity.ADVICE for one in new)
     is_better = not new or (is_light and gravest < _RANK[Severity.ADVICE])
     return again if is_better else None
+
+
+def _was_hidden(new: Finding, wanted: Iterable[Finding], again: Result, moved: Moved) -> bool:
+    """Whether the same is wrong further on in the line: of one line the first such is told."""
+    file, text = new.at.span.file, again.texts[new.at.span.file]
+    for old in wanted:
+        place, start = moved(old.at.span)
+        is_behind = place == file and start < new.at.span.start
+        if is_behind and new.rule == old.rule and "\n" not in text[start : new.at.span.start]:
+            return True
+    return False
 
 
 _RANK = {severity: place for place, severity in enumerate(Severity)}

@@ -62,6 +62,7 @@ if TYPE_CHECKING:
         place as place,
         slot_limit_a as slot_limit_a,
         smaller_device as smaller_device,
+        unread_source as unread_source,
     )
 else:
     __getattr__, __all__ = face(
@@ -75,5 +76,6 @@ else:
         open_ends="asked_ends explained groups",
         returns="ReturnCurrent returns_of",
         ways_out="apart carrying copper distance fuse_near fuse_or_copper joined_words "
-        "label_of listed name_of other_gauge other_rating place slot_limit_a smaller_device",
+        "label_of listed name_of other_gauge other_rating place slot_limit_a smaller_device "
+        "unread_source",
     )

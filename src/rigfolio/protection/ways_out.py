@@ -1,12 +1,13 @@
 """Ways out that serve the wire and the load."""
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Sequence
 from functools import partial
 
 from rigfolio.books import Limit
 from rigfolio.demand import flows_of
-from rigfolio.findings import Change, Fix
+from rigfolio.findings import Change, Fix, Unknown
 from rigfolio.model import Conductor, Device, Load
+from rigfolio.network import edge_name
 from rigfolio.protection.inflow import reach_of
 from rigfolio.protection.limits import limit_in, limit_of
 from rigfolio.record import replace
@@ -165,7 +166,10 @@ def need_of(study: Study, edges: Iterable[str]) -> str:
 
 
 def copper(study: Study, wires: Sequence[Conductor], current_a: float, limit_of: LimitOf) -> Fix:
-    """A thicker wire for a current, to be tried."""
+    """A thicker wire for a current, to be tried; not for one that nobody has read."""
+    unread = unread_source(study, {wire.name for wire in wires})
+    if unread:
+        return Fix(f"read first what `{unread}` gives")
     where = _thicker(study, wires, current_a, limit_of)
     if where is None:
         return Fix(f"no stock size carries {show_load(current_a, 'A')}: part the loads")
@@ -202,6 +206,16 @@ def _thicker(
         otherwise=f"part the loads, or wire that may carry {need}: what else that asks for is to "
         "be seen first",
     )  # fmt: skip
+
+
+def unread_source(study: Study, edges: Collection[str]) -> str:
+    """A source that drives into some edges and of which nobody knows how much; empty if none."""
+    for ways in flows_of(study).ways.values():
+        for way in ways:
+            is_unread = isinstance(way.source.limit_a, Unknown) and not way.source.stores
+            if is_unread and any(edge_name(e) in edges for e in (*way.out, *way.back)):
+                return way.source.about.name
+    return ""
 
 
 def slot_limit_a(study: Study, device: Device) -> float | None:

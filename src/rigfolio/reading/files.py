@@ -57,8 +57,9 @@ def read_rig(
     shown = SHOWN_STDIN if file == STDIN and text is None else file
     reading = RigTexts(shown, instead or {})
     path = Path(file)
-    if text is None:
+    if text is None or instead is not None:
         reading.seen.add(_identity(path))
+    if text is None:
         text = _content(path, shown, reading, Span(shown, 0, 0), is_stdin=file == STDIN)
     else:
         reading.raw[shown] = text.encode(errors="replace")

@@ -11,6 +11,7 @@ from functools import partial
 from rigfolio.demand import flows_of
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Conductor, Device
+from rigfolio.network import edge_name
 from rigfolio.protection import (
     apart,
     copper,
@@ -21,6 +22,7 @@ from rigfolio.protection import (
     other_rating,
     reach_of,
     slot_limit_a,
+    unread_source,
 )
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_above
@@ -89,6 +91,9 @@ def _fix(study: Study, device: Device, needed_a: float) -> Fix:
         return Fix(
             f"part the loads: no {device.kind} of this kind carries {show_load(needed_a, 'A')}"
         )
+    unread = unread_source(study, {edge_name(device)})
+    if unread:
+        return Fix(f"read first what `{unread}` gives")
     larger = f"`{device.kind} {show_limit(above, 'A')}`"
     wires = _behind(study, device)
     limits = [limit_of(study, wire) for wire in wires]
