@@ -5,6 +5,7 @@ from collections.abc import Callable, Iterator, Mapping
 from rigfolio.demand import Drop, Drops, Flows, allowed_drop_of
 from rigfolio.findings import Span, Unknown
 from rigfolio.model import Conductor, Load
+from rigfolio.network import Way
 from rigfolio.operating import Drawn, SizeOf
 from rigfolio.record import record
 from rigfolio.sizing.groups import WireGroup
@@ -26,6 +27,13 @@ class FreeGroups:
     of_section: Mapping[str, tuple[WireGroup, ...]]
     left_out: frozenset[str]
     """Sections by place that stay as they are: they cannot be sized."""
+
+    @property
+    def held(self) -> frozenset[Span]:
+        """The lines of those sections."""
+        return frozenset(
+            group.key for place in self.left_out for group in self.of_section.get(place, ())
+        )
 
 
 def sizes_on_trial(sizes: Mapping[Span, Size]) -> SizeOf:
@@ -51,6 +59,7 @@ class Sizer:
     def __init__(self, study: Study, wiring: FreeGroups, needs: Needs) -> None:
         self.study = study
         self.wiring = wiring
+        self.held = wiring.held
         self.needs = needs
         self.drops = Drops(needs.flows_in(study))
         self.by_drop: set[Span] = set()
@@ -102,11 +111,16 @@ class Sizer:
         for load in self.study.rig.loads:
             if load.circuit in self.wiring.left_out:
                 continue
-            ways = self.drops.flows.ways.get(load.about.name, ())
-            edges = (edge for way in ways for edge in (*way.out, *way.back))
-            # Where all wires on its way stay as they are its volts are not mended here.
-            if any(isinstance(e, Conductor) and e.span in self.wiring.free for e in edges):
+            if all(self._is_open(way) for way in self.drops.flows.ways.get(load.about.name, ())):
                 yield load
+
+    def _is_open(self, way: Way) -> bool:
+        """Whether all wires on a way that could be sized may be.
+
+        What one loses that stays as it is would else be made up for by others.
+        """
+        wires = (edge for edge in (*way.out, *way.back) if isinstance(edge, Conductor))
+        return not any(wire.span in self.held for wire in wires)
 
     def _place_of(self, key: Span) -> str:
         places = self.wiring.of_section.items()
@@ -129,7 +143,7 @@ class Sizer:
         size_of = sizes_on_trial(sizes)
         for panel in self.study.rig.panels:
             drop = self.drops.feeder(panel, size_of)
-            if drop is None or drop.share <= allowed + _SLACK:
+            if drop is None or drop.share <= allowed + _SLACK or not self._is_open(drop.way):
                 continue
             if self._grow(drop, sizes, lambda _: True):
                 return False
