@@ -71,14 +71,14 @@ class Edit:
 
 
 @record
-class Change:
+class Refit:
     """What is to be other in a rig, for whoever writes it into the text.
 
-    `of` names a device for a `rating`, a conductor for a `gauge` and for a `fuse` that it has not
+    `of` names a device for a `rating`, a conductor for a `gauge` and for a `guard` that it has not
     yet; `to` is the rating or gauge as it is written, `at` the end where such a fuse sits.
     """
 
-    what: Literal["rating", "gauge", "fuse"]
+    what: Literal["rating", "gauge", "guard"]
     of: str
     to: str
     at: str = ""
@@ -96,7 +96,7 @@ class Fix:
 
     text: str
     kind: Literal["safe", "ask", "show"] = "show"
-    changes: tuple[Change, ...] = ()
+    changes: tuple[Refit, ...] = ()
     edits: tuple[Edit, ...] = ()
     otherwise: str = ""
     is_tried: bool = False

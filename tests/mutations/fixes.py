@@ -172,7 +172,7 @@ def mutants(every: int = 1) -> Iterator[tuple[str, str, str]]:
                     yield f"{kind.name}, {name}, {mutant.where.strip()}", example.file, mutant.text
 
 
-def main(every: int) -> None:
+def main(every: int = 1) -> None:
     """Print what was tried, what was offered, and each way out that does not serve."""
     texts = candidates = 0
     offered: Counter[str] = Counter()

@@ -1,11 +1,9 @@
-"""Whether sizing ends, is enough once, and leaves nothing worse, on rigs made by chance.
+"""Whether sizing is enough once and leaves nothing worse, on a rig made by chance.
 
-``python tests/sizing/settle.py 1000`` tries that many and prints what was wrong and how long it
-took. What is compared is what a reader of the printed messages could compare: rules by line.
+What is compared is what a reader of the printed messages could compare: rules by line.
+`tests/benchmarks/sizing.py` asks it of a thousand rigs.
 """
 
-import sys
-import time
 from collections import Counter
 from collections.abc import Iterator
 
@@ -65,22 +63,3 @@ def _worst(result: Result) -> dict[tuple[str, int], tuple[int, str]]:
 
 def _grave(result: Result) -> int:
     return sum(one.severity in (Severity.DANGER, Severity.FAULT) for one in result.findings)
-
-
-def main(count: int) -> None:
-    """Try rigs and print what was found."""
-    tally: Counter[str] = Counter()
-    longest = 0.0
-    for seed in range(count):
-        start = time.perf_counter()
-        for words in wrong(seed, tally):
-            tally["wrong"] += 1
-            sys.stdout.write(f"{seed}: {words}\n")
-            sys.stdout.flush()
-        longest = max(longest, time.perf_counter() - start)
-    sys.stdout.write(f"{count} rigs, longest {longest:.1f} s\n")
-    sys.stdout.writelines(f"{name}: {number}\n" for name, number in sorted(tally.items()))
-
-
-if __name__ == "__main__":
-    main(int(sys.argv[1]) if len(sys.argv) > 1 else 1000)

@@ -31,7 +31,7 @@ def part(found, place):
 
 @pytest.mark.parametrize("seed", SEEDS)
 def test_once_is_enough_and_nothing_is_worse(seed):
-    """What is behind a feed that cannot be sized stays as well; see `settle.py` for a thousand."""
+    """What is behind a feed that cannot be sized stays as well; a benchmark tries a thousand."""
     assert list(wrong(seed)) == []
 
 
@@ -181,7 +181,8 @@ def test_a_return_that_many_share_grows_for_all_of_them():
     text = (
         BOAT
         + (
-            "panel P1 6 slots of 20 A\nwire D1 to P1 6 AWG red 2 ft, fuse 60 A at D1\nbusbar R1 60 A\n"
+            "panel P1 6 slots of 20 A\nwire D1 to P1 6 AWG red 2 ft, fuse 60 A at D1\n"
+            "busbar R1 60 A\n"
             "wire R1 to N1 6 AWG black 80 ft\n"
         )
         + "".join(pump.format(n=n) for n in (1, 2, 3, 4))

@@ -35,10 +35,6 @@ if TYPE_CHECKING:
         nearest_topic as nearest_topic,
         overview as overview,
     )
-    from rigfolio.answers.mend import (
-        mending as mending,
-        written_files as written_files,
-    )
     from rigfolio.answers.questions import (
         answer as answer,
         arranging as arranging,
@@ -59,7 +55,6 @@ else:
         isolate="isolation_report live_report",
         logbook="day_of hear log_lines log_path log_with logged today",
         manual="explain nearest_topic overview",
-        mend="mending written_files",
         questions="answer arranging diagnosis sized",
         template="PARTS Start starter",
     )

@@ -11,7 +11,10 @@ if TYPE_CHECKING:
     from rigfolio.judgement.many import (
         FIRST as FIRST,
         check_many as check_many,
-        check_tried as check_tried,
+    )
+    from rigfolio.judgement.mending import (
+        mended as mended,
+        written_files as written_files,
     )
     from rigfolio.judgement.report import (
         CAUTION as CAUTION,
@@ -27,15 +30,14 @@ if TYPE_CHECKING:
         job_of as job_of,
     )
     from rigfolio.judgement.trial import (
-        Mended as Mended,
-        together as together,
         tried as tried,
     )
 else:
     __getattr__, __all__ = face(
         __name__,
-        many="FIRST check_many check_tried",
+        many="FIRST check_many",
+        mending="mended written_files",
         report="CAUTION as_json as_summary as_text one_message summary",
         result="Result check job_of",
-        trial="Mended together tried",
+        trial="tried",
     )

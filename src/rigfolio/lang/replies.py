@@ -1,11 +1,11 @@
 """What to say of items that no fact of a statement starts with: one answer for one mistake."""
 
 from collections.abc import Callable, Sequence
-from fractions import Fraction
 
 from rigfolio.findings import Edit, Finding, Span
 from rigfolio.lang.amounts import SIZE_UNITS, measures, why_not
-from rigfolio.lang.fact import EXAMPLES, Context, Fact
+from rigfolio.lang.bare_number import unitless
+from rigfolio.lang.fact import Context, Fact
 from rigfolio.lang.lines import Token, error
 from rigfolio.lang.patterns import is_day, match
 from rigfolio.nearness import ENOUGH, nearest
@@ -182,7 +182,7 @@ def _wrong_value(halt: _Halt, fact: Fact, part: str, end: int) -> Answer:
     what = part[1:-1].removeprefix("n ")
     item = halt.items[end] if end < len(halt.items) else None
     if item is not None and item.kind == "number":
-        return _unitless(item, (part,)), end + 1
+        return unitless(item, (part,)), end + 1
     if item is not None and item.kind == "quantity" and measures(item) == "":
         return _no_quantity(halt, item, (part,)), halt.behind(end)
     if item is not None and item.kind == "word" and what in ("place", "name", "tag"):
@@ -201,37 +201,7 @@ def _wrong_value(halt: _Halt, fact: Fact, part: str, end: int) -> Answer:
 
 def _number(halt: _Halt) -> Answer:
     alone = [fact.parts[0] for fact in halt.open if len(fact.parts) == 1]
-    return _unitless(halt.item, alone), halt.at + 1
-
-
-def _unitless(item: Token, parts: Sequence[str]) -> Finding:
-    ways = [way for part in parts if _is_counted(part) for way in _with_units(item.text, part)]
-    return error(
-        "bare-number", item.span, f"`{item.text}` has no unit",
-        here="the unit says what a number is",
-        fix=" or ".join(dict.fromkeys(ways)) or "take it out, or write its unit behind it",
-    )  # fmt: skip
-
-
-_UNITS_OF = {
-    "<length>": ("ft", "in", "m"),
-    "<size>": ("AWG", "mm2"),
-    "<resistance>": ("mohm", "ohm"),
-    "<temperature>": ("degC", "degF"),
-    "<time>": ("h", "min", "s"),
-}
-"""Units among which nothing but the one who measured can tell."""
-
-
-def _with_units(text: str, part: str) -> list[str]:
-    """A bare number with each unit that it may have; a share of less than one is that share."""
-    if part == "<share>":
-        value = float(Fraction(text))
-        if value > 100.0:
-            return []
-        return [f"`{value * 100.0:g} %`" if value <= 1.0 else f"`{text} %`"]
-    units = _UNITS_OF.get(part) or (Fact("", (part,)).example().split()[-1],)
-    return [f"`{text} {unit}`" for unit in units]
+    return unitless(halt.item, alone), halt.at + 1
 
 
 def _quantity(halt: _Halt) -> Answer:
@@ -397,14 +367,6 @@ def taken(item: Token, context: Context) -> Finding:
 
 def _literals(fact: Fact) -> list[str]:
     return [word for part in fact.parts if part[0] != "<" for word in part.split("|")]
-
-
-def _is_counted(part: str) -> bool:
-    """Whether a value is a number with a unit or a noun."""
-    name = part[1:-1]
-    if not part.startswith("<") or name in ("date", "stud", "place", "thing", "tag"):
-        return part.startswith("<n ")
-    return name.startswith("n ") or EXAMPLES[name][0].isdigit()
 
 
 def _a(what: str) -> str:

@@ -5,7 +5,7 @@ from functools import partial
 
 from rigfolio.books import Limit
 from rigfolio.demand import flows_of
-from rigfolio.findings import Change, Fix, Unknown
+from rigfolio.findings import Fix, Refit, Unknown
 from rigfolio.model import Conductor, Device, Load
 from rigfolio.network import edge_name
 from rigfolio.protection.inflow import reach_of
@@ -13,12 +13,15 @@ from rigfolio.protection.limits import limit_in, limit_of
 from rigfolio.record import replace
 from rigfolio.standard_sizes import is_thicker, rating_above, rating_below, thinnest
 from rigfolio.study import Study
-from rigfolio.units import Size, show_against, show_limit, show_load
+from rigfolio.units import Size, show, show_against, show_limit, show_load
 from rigfolio.values import MINUS
 from rigfolio.wording import short_end
 
 _IN_INCHES_M = 2.54
 """Up to here a length beside a gauge is spoken in inches, as the rule books do."""
+
+_WRITTEN = 10
+"""Digits of a rating as it is written into a text: all that it has."""
 
 LimitOf = Callable[[Conductor, Size], Limit | None]
 
@@ -91,14 +94,14 @@ def smaller_device(
 
 def other_rating(device: Device, rating_a: float, more: str = "", otherwise: str = "") -> Fix:
     """Another rating of a device, to be tried and to be decided by a person."""
-    change = Change("rating", device.about.name, f"{rating_a:.10g} A")
+    change = Refit("rating", device.about.name, show(rating_a, "A", _WRITTEN))
     text = f"`{device.kind} {show_limit(rating_a, 'A')}`{more}"
     return Fix(text, "ask", (change,), otherwise=otherwise)
 
 
-def other_gauge(wires: Iterable[Conductor], size: Size) -> tuple[Change, ...]:
+def other_gauge(wires: Iterable[Conductor], size: Size) -> tuple[Refit, ...]:
     """The changes that give some wires another gauge."""
-    return tuple(Change("gauge", wire.name, size.text) for wire in wires)
+    return tuple(Refit("gauge", wire.name, size.text) for wire in wires)
 
 
 def _fuse_of_its_own(study: Study, wires: Sequence[Conductor]) -> Fix | None:
@@ -346,5 +349,5 @@ def _fuse_on_wire(
     if not is_plain or end not in (wire.a, wire.b):
         return Fix(by_hand)
     at = place(study, end).strip("`")
-    change = Change("fuse", wire.name, f"{rating_a:.10g} A", at)
+    change = Refit("guard", wire.name, show(rating_a, "A", _WRITTEN), at)
     return Fix(f"{by_hand}: `fuse {change.to} at {at}`", "ask", (change,), otherwise=by_hand)

@@ -1,6 +1,6 @@
 """The copper that voltage drop asks for, out and back, the feeder counted with its demand."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping
 
 from rigfolio.demand import Drop, Drops, Flows, allowed_drop_of
 from rigfolio.findings import Span, Unknown
@@ -185,22 +185,11 @@ class Sizer:
         mine = {group.key for group in own}
         back = [e for e in drop.way.back if isinstance(e, Conductor) and e.span not in mine]
         shared = {e.span for e in back if len(self.drops.flows.users(e.name)) > 1}
-        lost = self._lost_v(drop, sizes)
+        lost = _lost_v(self.drops, drop, self.wiring.free, sizes)
         theirs_v = sum(lost.get(key, 0.0) for key in shared)
         if theirs_v <= sum(lost.get(key, 0.0) for key in mine):
             return False
         return self._grow(drop, sizes, lambda wire: wire.span in shared)
-
-    def _lost_v(self, drop: Drop, sizes: Mapping[Span, Size]) -> dict[Span, float]:
-        """What the wires on a way that may be sized lose, by the line that writes them [V]."""
-        flows, source = self.drops.flows, drop.way.source.about.name
-        lost: dict[Span, float] = {}
-        for edge in (*drop.way.out, *drop.way.back):
-            if isinstance(edge, Conductor) and edge.span in self.wiring.free:
-                current_a = flows.from_source(source, edge.name)
-                ohm = self.drops.ohm(edge, current_a, sizes[edge.span]) or 0.0
-                lost[edge.span] = lost.get(edge.span, 0.0) + ohm * current_a
-        return lost
 
     def _first_place(self, own: tuple[WireGroup, ...], drop: Drop) -> str:
         keys = [group.key for group in own]
@@ -244,7 +233,7 @@ class Sizer:
         able = {wire.span for wire in wires if wire.span in self.wiring.free and may(wire)}
         lost = {
             key: lost_v
-            for key, lost_v in self._lost_v(drop, sizes).items()
+            for key, lost_v in _lost_v(self.drops, drop, self.wiring.free, sizes).items()
             if key in able and self._thicker(key, sizes) is not None
         }
         if not lost or max(lost.values()) <= 0.0:
@@ -259,6 +248,20 @@ class Sizer:
     def _thicker(self, key: Span, sizes: Mapping[Span, Size]) -> Size | None:
         stock = self.wiring.free[key].stock
         return next((s for s in stock if s.area_m2 > sizes[key].area_m2 * SLACK), None)
+
+
+def _lost_v(
+    drops: Drops, drop: Drop, free: Collection[Span], sizes: Mapping[Span, Size]
+) -> dict[Span, float]:
+    """What the wires on a way that may be sized lose, by the line that writes them [V]."""
+    source = drop.way.source.about.name
+    lost: dict[Span, float] = {}
+    for edge in (*drop.way.out, *drop.way.back):
+        if isinstance(edge, Conductor) and edge.span in free:
+            current_a = drops.flows.from_source(source, edge.name)
+            ohm = drops.ohm(edge, current_a, sizes[edge.span]) or 0.0
+            lost[edge.span] = lost.get(edge.span, 0.0) + ohm * current_a
+    return lost
 
 
 def _is_above(found: Mapping[str, Drawn], counted: Mapping[str, Drawn]) -> bool:

@@ -4,12 +4,12 @@ import re
 from collections.abc import Iterable, Iterator, Mapping
 
 from rigfolio.books import awg_sizes, metric_sizes
-from rigfolio.findings import Change, Edit, Span
+from rigfolio.findings import Edit, Refit, Span
 from rigfolio.model import Conductor, Device
 from rigfolio.record import record
 from rigfolio.sizing.proposals import Proposal
 from rigfolio.study import Study
-from rigfolio.units import Size
+from rigfolio.units import Size, show
 
 _NUMBER = re.compile(r"\d+/\d+|\d+(?:\.\d+)?|\?")
 _CURRENT = re.compile(r"(\d+(?:\.\d+)?)(\s*)(mA|kA|A)\b")
@@ -47,18 +47,18 @@ def edits_for(
         Whether to write over `?`, and to add a gauge or fuse that is not written, as for a rig
         that is being planned.
     """
-    changes: list[Change] = []
+    changes: list[Refit] = []
     by_hand: list[str] = []
     wanted = ("change", "unread") if also_unread else ("change",)
     for proposal in proposals:
         for wire in proposal.wires:
             if wire.verdict in wanted:
-                changes.append(Change("gauge", wire.name, wire.fit.text))
+                changes.append(Refit("gauge", wire.name, wire.fit.text))
             elif wire.verdict == "unread":
                 by_hand.append(f"`{wire.fit.text}` for `{wire.name}`, whose gauge was never read")
         for fuse in proposal.fuses:
             if fuse.verdict in wanted:
-                changes.append(Change("rating", fuse.name, _rating(fuse.fit_a)))
+                changes.append(Refit("rating", fuse.name, _rating(fuse.fit_a)))
             elif fuse.verdict == "unread":
                 by_hand.append(
                     f"`{fuse.kind} {_rating(fuse.fit_a)}` for `{fuse.name}`, whose rating was "
@@ -75,7 +75,7 @@ def by_file(edits: Iterable[Edit]) -> Mapping[str, tuple[Edit, ...]]:
     return {file: tuple(held) for file, held in files.items()}
 
 
-def changed(study: Study, texts: Mapping[str, str], changes: Iterable[Change]) -> tuple[Edit, ...]:
+def changed(study: Study, texts: Mapping[str, str], changes: Iterable[Refit]) -> tuple[Edit, ...]:
     """The edits that write changes of a rig into its texts.
 
     A gauge that a block of wires shares is edited there only if all of its wires get the same; else
@@ -99,7 +99,7 @@ def changed(study: Study, texts: Mapping[str, str], changes: Iterable[Change]) -
 
 
 def _rating(rating_a: float) -> str:
-    return f"{rating_a:.10g} A"
+    return show(rating_a, "A", 10)
 
 
 def _size(text: str) -> Size:
@@ -135,7 +135,7 @@ def _rated(device: Device, rating: str, texts: Mapping[str, str]) -> Edit:
     return _within(at, asked, asked + 1, f"{figure}{unit}")
 
 
-def _fused(wire: Conductor, change: Change) -> Edit:
+def _fused(wire: Conductor, change: Refit) -> Edit:
     """A fuse at the end of the line of a wire that has none."""
     end = wire.span.end
     return Edit(Span(wire.span.file, end, end), f", fuse {change.to} at {change.at}")

@@ -16,7 +16,7 @@ from rigfolio.sizing.needs import on_trial
 from rigfolio.sizing.order import overloaded
 from rigfolio.sizing.proposals import FuseSize, Proposal, WireSize, proposals_for
 from rigfolio.study import Study, once
-from rigfolio.units import Size
+from rigfolio.units import Size, show
 from rigfolio.worsening import worse
 
 _MOST_RUNS = 6
@@ -89,7 +89,7 @@ def _spoiling(
 
 def _why(one: Proposal, bad: Finding) -> str:
     wanted = [f"`{change.fit.text}`" for change in one.wires if change.verdict == "change"]
-    wanted += [f"`{f.kind} {f.fit_a:g} A`" for f in one.fuses if f.verdict == "change"]
+    wanted += [f"`{f.kind} {show(f.fit_a, 'A')}`" for f in one.fuses if f.verdict == "change"]
     words = " and ".join(dict.fromkeys(wanted))
     return f"{words} would bring `{bad.rule}`: {bad.headline}; see to that first"
 

@@ -74,13 +74,12 @@ def run(given: Namespace) -> int:
 
 def _mended(results: "tuple[Result, ...]", given: Namespace) -> "tuple[tuple[Result, ...], str]":
     """What is found, after what may be written is written where that is asked; and what changes."""
-    from rigfolio.answers import mending, written_files
-    from rigfolio.judgement import check_many
+    from rigfolio.judgement import check_many, mended, written_files
 
     told: list[str] = []
     contents: dict[Path, bytes] = {}
     for result in results:
-        found, difference = mending(result)
+        found, difference = mended(result)
         told.append(difference)
         try:
             contents |= written_files(result, found) if given.write else {}

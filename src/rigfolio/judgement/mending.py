@@ -5,7 +5,8 @@ from difflib import unified_diff
 from pathlib import Path
 
 from rigfolio.findings import Finding
-from rigfolio.judgement import Mended, Result, together
+from rigfolio.judgement.result import Result
+from rigfolio.judgement.trial import Mended, together
 from rigfolio.lang import apply, edited
 from rigfolio.reports import clean
 
@@ -13,7 +14,7 @@ _CONTEXT = 2
 """Lines around a change that are shown."""
 
 
-def mending(result: Result) -> tuple[Mended, str]:
+def mended(result: Result) -> tuple[Mended, str]:
     """The ways out that may be written without a question, and what they change, for people.
 
     Parameters
