@@ -1,7 +1,7 @@
 """How many of the hazards put into the sound examples are found by a rule that names them.
 
-``python tests/mutations/score.py`` prints the table; ``--all`` leaves no place out. With ``--fixes``
-it tells of every way out that is offered whether it serves.
+``python tests/mutations/score.py`` prints the table; ``--all`` leaves no place out; ``--fixes``
+tells of every way out that is offered whether it serves.
 """
 
 import sys
