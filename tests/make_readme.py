@@ -23,8 +23,9 @@ def finding_part(text: str) -> str:
     """What `rigfolio check` says of the rig that the README shows."""
     from rigfolio.judgement.report import as_text
     from rigfolio.judgement.result import check
+    from rigfolio.judgement.trial import tried
 
-    return f"```\n{as_text([check('sanderling.rig', text=rig_of(text))], colour=False)}```"
+    return f"```\n{as_text([tried(check('sanderling.rig', text=rig_of(text)))], colour=False)}```"
 
 
 def _first_sentence(page: str) -> str:

@@ -18,7 +18,7 @@ from rigfolio.operating.draws import homes_of
 from rigfolio.operating.point import STIFF_OHM, operating, source_ohm
 from rigfolio.operating.scenario import alone, drawn_in, own_circuit, point_in
 from rigfolio.record import replace
-from rigfolio.sizing.proposals import sizes
+from rigfolio.sizing.settled import sizes
 from rigfolio.study import Study
 
 EXAMPLES = Path(__file__).parents[2] / "examples"

@@ -3,8 +3,8 @@
 from collections.abc import Iterator, Mapping, Sequence
 
 from rigfolio.books import service_loop_m
-from rigfolio.findings import Span
-from rigfolio.lang import Edit, parse
+from rigfolio.findings import Edit, Span
+from rigfolio.lang import parse
 from rigfolio.model import Circuit, Panel, Rig
 from rigfolio.reports import (
     JUDGED,

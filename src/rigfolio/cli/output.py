@@ -18,6 +18,9 @@ if TYPE_CHECKING:
     Render = Callable[[Job], Mapping[str, bytes]]
     Widen = Callable[[Wish, Result], Wish]
 
+_COVER = "cover"
+"""The sheet that shows ways out; these are tried first."""
+
 
 def print_sheet(given: Namespace, widen: "Widen | None" = None) -> int:
     """Print the sheet of a command, as PDF and as a table where it is one."""
@@ -71,13 +74,15 @@ def print_documents(
         Adds what this command alone may be asked for to what every sheet may.
     """
     from rigfolio.folio import beyond, placed
-    from rigfolio.judgement import CAUTION, job_of, summary
+    from rigfolio.judgement import CAUTION, FIRST, job_of, summary, tried
     from rigfolio.reports import clean
 
     result = judged(given.file, given.rules)
     if result.study is None:
         return not_understood(result)
     facts = [sheet_facts(name) for name in sheets]
+    if _COVER in sheets:
+        result = tried(result, FIRST)
     job = job_of(result)
     if any(each.shows_the_log for each in facts) and given.file != "-":
         from rigfolio.answers import logged

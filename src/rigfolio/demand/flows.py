@@ -238,7 +238,7 @@ class Flows:
                 self._sources.setdefault(name, []).append(source)
                 continue
             # By another way through a selector or a combiner the source feeds it for more loads.
-            for tally in (self.tallies[key], *self._others[key]):
+            for tally in (self.tallies[key], *self._others.get(key, ())):
                 tally.add_part(tallies[0], 1.0)
         settled = fed.settled()
         for name, current_a in settled.current_a.items() if settled is not None else ():

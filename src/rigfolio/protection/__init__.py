@@ -58,8 +58,12 @@ if TYPE_CHECKING:
         label_of as label_of,
         listed as listed,
         name_of as name_of,
+        other_gauge as other_gauge,
+        other_rating as other_rating,
         place as place,
         slot_limit_a as slot_limit_a,
+        smaller_device as smaller_device,
+        unread_source as unread_source,
     )
 else:
     __getattr__, __all__ = face(
@@ -73,5 +77,6 @@ else:
         open_ends="asked_ends explained groups",
         returns="ReturnCurrent returns_of",
         ways_out="apart carrying copper distance fuse_near fuse_or_copper joined_words "
-        "label_of listed name_of place slot_limit_a",
+        "label_of listed name_of other_gauge other_rating place slot_limit_a smaller_device "
+        "unread_source",
     )

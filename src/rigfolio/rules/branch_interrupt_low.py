@@ -127,7 +127,7 @@ def _ways_out(study: Study, group: _Group) -> Iterator[str]:
     first, may = group.devices[0], group.worst.rating
     stronger = "ones that interrupt" if len(group.devices) > 1 else "one that interrupts"
     volts = study.most_volts.get(first.line, study.rig.system_v)
-    words = "" if first.in_slot else kinds_that_break(group.flows_a, volts)
+    words = "" if first.in_slot else kinds_that_break(group.flows_a, volts, group.devices)
     kinds = f": {words}" if words else ""
     yield f"{stronger} {show_load(group.flows_a, 'A', 4)} or more{kinds}"
     if may is not None and group.flows_a <= 2.0 * may.value:

@@ -194,7 +194,7 @@ def _finding(weak: list[_First]) -> Finding:
 
 
 def _stronger(first: _First) -> Fix:
-    words = kinds_that_break(first.short_a, first.volts)
+    words = kinds_that_break(first.short_a, first.volts, [first.device])
     kinds = f": {words}" if words else ""
     current = show_load(first.short_a, "A")
     return Fix(f"one that interrupts {current} or more, here or ahead of it at the post{kinds}")

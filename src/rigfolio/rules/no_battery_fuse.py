@@ -49,6 +49,7 @@ def _finding(study: Study, source: Source, exposed: tuple[Exposure, ...]) -> Fin
             first.limit.value,
             f"within {reach} of `{source.plus}`",
             "; thinner wire further on needs a fuse of its own" if thinner else "",
+            end=source.plus,
         ),
         numbers=(("limit_a", first.limit.value), ("reach_m", first.reach.value)),
     )

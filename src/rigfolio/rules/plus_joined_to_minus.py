@@ -85,7 +85,10 @@ def _reversed(source: Source, other: Source) -> Finding:
         one.about.span,
         here="joined the wrong way round to the other",
         others=[(two.about.span, "the other")],
-        fix=Fix(f"change the two wires of `{one.about.name}` over"),
+        fix=Fix(
+            f"measure which of `{one.about.name}` and `{two.about.name}` has plus and minus "
+            "changed over before either is moved"
+        ),
     )
 
 

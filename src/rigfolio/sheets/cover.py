@@ -216,7 +216,7 @@ def _row(job: Job, finding: Finding) -> Row:
             finding.severity.value.upper(),
             finding.headline,
             "; ".join(dict.fromkeys(place for place in places if place)),
-            finding.fix.text if finding.fix else "none offered",
+            finding.way_out or "none offered",
             source,
         ),
         ruled=True,
