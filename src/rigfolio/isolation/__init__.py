@@ -8,6 +8,9 @@ from typing import TYPE_CHECKING
 from rigfolio.faces import face
 
 if TYPE_CHECKING:
+    from rigfolio.isolation.alone import (
+        opened_alone as opened_alone,
+    )
     from rigfolio.isolation.energised import (
         CLOSED as CLOSED,
         Open as Open,
@@ -60,6 +63,7 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
+        alone="opened_alone",
         energised="CLOSED Open SourceReach combiners source_reach",
         kept="Kept kept_loads must_stay_on",
         orders="Plan Step StillLive isolate place_of",

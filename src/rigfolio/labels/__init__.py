@@ -16,6 +16,10 @@ if TYPE_CHECKING:
         loose_labels as loose_labels,
         with_note as with_note,
     )
+    from rigfolio.labels.devices import (
+        DeviceRow as DeviceRow,
+        device_rows as device_rows,
+    )
     from rigfolio.labels.face import (
         drawn as drawn,
         is_whole as is_whole,
@@ -46,6 +50,7 @@ else:
     __getattr__, __all__ = face(
         __name__,
         content="DEFAULT_PITCH_MM SlotLabel every_label labels_of loose_labels with_note",
+        devices="DeviceRow device_rows",
         face="drawn is_whole lacking note_labels",
         photo="colour_words depth_mm mark_words named_beside parted picture_marks",
         tape="Band band_of laid length_mm printed ticks without_colour",
