@@ -33,6 +33,7 @@ if TYPE_CHECKING:
         reach_of as reach_of,
     )
     from rigfolio.protection.limits import (
+        largest_for_wires as largest_for_wires,
         largest_fuse_of as largest_fuse_of,
         limit_in as limit_in,
         limit_of as limit_of,
@@ -68,7 +69,7 @@ else:
         fitted="fitted_words guard_facts guard_words is_too_large largest_words",
         guard="guard_of guard_of_circuit",
         inflow="rating reach_of",
-        limits="largest_fuse_of limit_in limit_of",
+        limits="largest_for_wires largest_fuse_of limit_in limit_of",
         open_ends="asked_ends explained groups",
         returns="ReturnCurrent returns_of",
         ways_out="apart carrying copper distance fuse_near fuse_or_copper joined_words "

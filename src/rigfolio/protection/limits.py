@@ -4,10 +4,11 @@ import math
 from collections.abc import Iterable
 
 from rigfolio.books import Limit
-from rigfolio.findings import Citation, Unknown
+from rigfolio.findings import Unknown
 from rigfolio.model import Circuit, Conductor, Device, Source
 from rigfolio.protection.breakers import Before, kind_before, kind_of, tells_breakers
 from rigfolio.protection.inflow import Inflow, rating, reach_at, reach_of, source_limit
+from rigfolio.protection.weakest import parts_on_the_way, slot_limits
 from rigfolio.record import replace
 from rigfolio.study import Study, together
 from rigfolio.units import Size
@@ -45,22 +46,42 @@ def limit_behind(study: Study, wire: Conductor, parts: Iterable[Device | Source]
 
 
 def largest_fuse_of(study: Study, circuit: Circuit) -> Limit | None:
-    """The largest device that all wires of a circuit allow, slot and returns counted [A]."""
+    """The largest device that may stand before a circuit [A]; None where that is not known.
+
+    Never above what the weakest part bears that it feeds before the next device protects, out or
+    back: wires, slot and panel, bars, switches, pins of plugs, the panels that the circuit feeds.
+    """
+    beyond, made = parts_on_the_way(study, circuit)
+    least = largest_for_wires(study, circuit)
+    if least is None:
+        return None
+    for wire in beyond:
+        limit = limit_behind(study, wire, _before(study, circuit))
+        if limit is None:
+            return None
+        made = (*made, limit)
+    return min((least, *made), key=lambda one: one.value)
+
+
+def largest_for_wires(study: Study, circuit: Circuit) -> Limit | None:
+    """The largest device that slot and wires of a circuit allow, returns counted [A]."""
     limits: list[Limit] = []
-    device = study.device(circuit.device)
-    before = (device,) if device is not None else ()
     for wire in study.wires_of(circuit.place):
         if not study.is_judged_lead(wire):
             continue
-        limit = limit_behind(study, wire, before)
+        limit = limit_behind(study, wire, _before(study, circuit))
         if limit is None:
             return None
         limits.append(limit)
-    panel = study.panel(circuit.panel)
-    if panel is not None and isinstance(panel.slot_a, float) and limits:
-        made = Citation("rating of a slot by the maker of the panel", "common practice")
-        limits.append(Limit(panel.slot_a, made, "the slot allows no more"))
+    if limits:
+        limits += slot_limits(study, circuit)
     return min(limits, key=lambda one: one.value) if limits else None
+
+
+def _before(study: Study, circuit: Circuit) -> tuple[Device, ...]:
+    """The device of a circuit."""
+    device = study.device(circuit.device)
+    return (device,) if device is not None else ()
 
 
 def too_much(study: Study, wire: Conductor) -> tuple[Inflow, ...]:

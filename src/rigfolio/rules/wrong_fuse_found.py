@@ -8,7 +8,7 @@ from collections.abc import Iterator
 
 from rigfolio.findings import Citation, Finding, Fix, Severity, Unknown
 from rigfolio.model import Circuit, Device
-from rigfolio.protection import largest_fuse_of
+from rigfolio.protection import largest_for_wires
 from rigfolio.rule import Rule
 from rigfolio.study import Study
 from rigfolio.units import show_limit, show_unequal
@@ -41,7 +41,7 @@ def _finding(
     study: Study, circuit: Circuit, device: Device, found_a: float, rating_a: float
 ) -> Finding:
     found, rated = show_unequal(found_a, rating_a, "A")
-    limit = largest_fuse_of(study, circuit)
+    limit = largest_for_wires(study, circuit)
     over = limit is not None and found_a > limit.value
     bears = f", its wires bear {show_limit(limit.value, 'A')}" if over and limit is not None else ""
     larger = found_a > rating_a
