@@ -69,7 +69,7 @@ def print_documents(
     widen : callable, optional
         Adds what this command alone may be asked for to what every sheet may.
     """
-    from rigfolio.folio import beyond, placed
+    from rigfolio.folio import beyond, placed, unfilled
     from rigfolio.judgement import CAUTION, job_of, summary
     from rigfolio.reports import clean
 
@@ -92,8 +92,12 @@ def print_documents(
 
         job = replace(job, pictures=taken(result))
     contents = placed(render(job), given.file, given.command, given.out)
+    contents, left = unfilled(contents, given.out)
     write(contents, result.texts)
     say(sys.stdout, "".join(f"{clean(str(path))}\n" for path in contents))
+    for path in left:
+        say(sys.stderr, f"`{clean(str(path))}` says something else and may be filled in: it was "
+                        "left as it is; take it away to have it printed anew\n")  # fmt: skip
     for line in beyond(job, sheets):
         say(sys.stderr, f"{clean(line)} once it is made up for, and lost there\n")
     say(sys.stderr, f"{summary(result)}\n{CAUTION}\n")

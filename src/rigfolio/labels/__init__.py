@@ -34,6 +34,10 @@ if TYPE_CHECKING:
         parted as parted,
         picture_marks as picture_marks,
     )
+    from rigfolio.labels.small_face import (
+        small_face as small_face,
+        small_slot_mm as small_slot_mm,
+    )
     from rigfolio.labels.tape import (
         Band as Band,
         band_of as band_of,
@@ -53,6 +57,7 @@ else:
         devices="DeviceRow device_rows",
         face="drawn is_whole lacking note_labels",
         photo="colour_words depth_mm mark_words named_beside parted picture_marks",
+        small_face="small_face small_slot_mm",
         tape="Band band_of laid length_mm printed ticks without_colour",
         type="FLOOR_PT",
     )

@@ -1,21 +1,24 @@
 """Panel directory: the list for the door of the panel.
 
-Every slot with its purpose, its fuse, the largest fuse that its wires allow, its wire and what
-feeds it; what is always on; the AC breakers by name, so that the list is complete; the states of
-the rig and what is switched in each. A slot that the text does not mention says so.
+Every slot with its purpose, its fuse, the largest fuse that may stand there, its wire and what
+feeds it; what is always on; every other fuse, breaker and switch that somebody may have to pull or
+set; the AC breakers by name, so that the list is complete; the states of the rig and what is
+switched in each; what is remarked of any part. A slot that the text does not mention says so.
 """
 
 from collections.abc import Iterator
 from textwrap import wrap
 
 from rigfolio import wording
-from rigfolio.draw import Column, Page, Row, Table, body, flow, numbered, prose
+from rigfolio.draw import Column, Page, Row, Table, body, flow, numbered, pieces, prose
 from rigfolio.job import Job
+from rigfolio.labels import device_rows
 from rigfolio.model import Circuit, Panel, Slot
 from rigfolio.network import feeds_of
 from rigfolio.protection import fitted_words, largest_words
 from rigfolio.reports import DEFERS
 from rigfolio.sheet import Sheet
+from rigfolio.swap import notes_at, notes_elsewhere
 
 SHEET = Sheet("Panel directory", "panel-directory", command="directory", bound=30, beside=True)
 
@@ -36,15 +39,21 @@ _LOOSE = (
     Column("fed from", 37),
     Column("always on", 21, bold=True),
 )
+_DEVICES = (
+    Column("part", 45, bold=True),
+    Column("rating", 26, bold=True),
+    Column("where", 55),
+    Column("opened, goes dark", 70),
+)
 _AC = (Column("AC breaker", 60), Column("rating", 25), Column("", 90))
 _STATES = (Column("state", 30, bold=True), Column("set by", 145))
 _AC_CAUTION = "AC breakers carry mains voltage, which kills: work on them takes a licence."
 _MOST = 180
 """Letters of a purpose that stand in one row; the narrower of the two tables takes them."""
 _CAUTIONS = (
-    "“largest” is the largest fuse or breaker that the wires of the circuit allow. Fit a fuse of "
-    "the printed rating only. If it opens again, find the fault: never fit a larger one. A slot "
-    "marked TOO LARGE needs a smaller fuse or thicker wire before it is used.",
+    "“largest” is the largest fuse or breaker that all behind it allows, and not what to fit: "
+    "fit the printed rating only. If it opens again, find the fault: never fit a larger one. A "
+    "slot marked TOO LARGE needs a smaller fuse or thicker wire before it is used.",
     "Switching the battery off does not make every slot dead: chargers, solar and always-on "
     "branches stay live. Measure before you touch.",
     f"Colour never tells polarity or function. {DEFERS}",
@@ -71,6 +80,14 @@ def _tables(job: Job) -> Iterator[Table]:
     if loose:
         rows = tuple(row for each in loose for row in _loose(job, each))
         yield Table(_LOOSE, rows, "Not in a panel")
+    devices = tuple(
+        Row((wording.called(one.name, one.label), one.rating or one.kind, one.place,
+             one.dark_words))
+        for one in device_rows(job.study)
+        if not one.circuit
+    )  # fmt: skip
+    if devices:
+        yield Table(_DEVICES, devices, "Fuses, breakers and switches outside panels")
     if not rig.panels and not loose:
         yield prose("", "This rig states no panel and no circuit.")
     if rig.ac:
@@ -82,6 +99,9 @@ def _tables(job: Job) -> Iterator[Table]:
     if rig.states:
         rows = tuple(Row((state.name, _settings(state.settings))) for state in rig.states)
         yield Table(_STATES, rows, "States")
+    remarks = tuple(piece for words in _remarked(job) for piece in pieces(words))
+    if remarks:
+        yield prose("Remarked", *remarks)
     yield prose("Rule book", f"{rig.book}: {job.study.book.title}. {_count(job)}")
     yield prose("Cautions", *_CAUTIONS, *((_AC_CAUTION,) if rig.ac else ()))
 
@@ -144,6 +164,18 @@ def _remarks(job: Job, place: str) -> str:
     return "; ".join(filter(None, (_mind(each.condition, each.note) for each in found)))
 
 
+def _remarked(job: Job) -> Iterator[str]:
+    """What is remarked of parts that have no row here that says it."""
+    rig = job.rig
+    shown = {(one.condition, one.note) for one in rig.circuits}
+    shown |= {(one.condition, one.note) for one in rig.remarks}
+    shown |= {(panel.about.condition, panel.about.note) for panel in rig.panels}
+    notes = [note for panel in rig.panels for note in notes_at(rig, panel)]
+    for note in (*notes, *notes_elsewhere(rig)):
+        if (note.condition, note.note) not in shown:
+            yield note.words
+
+
 def _mind(condition: str, note: str) -> str:
     return "; ".join(word for word in (condition.upper(), note) if word)
 
@@ -181,4 +213,4 @@ def _count(job: Job) -> str:
     found = wording.found_words(job.findings)
     if not found:
         return f"No findings under rule book {job.rig.book}."
-    return f"Found: {found}; see the first page of the folio."
+    return f"Found: {found}; see the sheet of findings."

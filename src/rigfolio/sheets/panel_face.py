@@ -33,7 +33,7 @@ from rigfolio.sheet import Sheet
 from rigfolio.units import show
 from rigfolio.values import MINUS
 
-SHEET = Sheet("Panel face", "panel-face", command="face", bound=20, beside=True)
+SHEET = Sheet("Panel face", "panel-face", command="face", binder="to-cut", bound=30, beside=True)
 
 DEFAULT_PITCH_MM = 14.0
 _FLOOR_PT = 7.0

@@ -20,7 +20,7 @@ SHEET = Sheet(
     "Test sheet",
     "test-sheet",
     command="testsheet",
-    bound=110,
+    bound=70,
     beside=True,
     shows_the_log=True,
 )

@@ -40,7 +40,7 @@ from rigfolio.protection import guard_facts
 from rigfolio.sheet import Sheet
 from rigfolio.values import MINUS
 
-SHEET = Sheet("Wire tags", "wire-tags", command="tags", bound=70, beside=True)
+SHEET = Sheet("Wire tags", "wire-tags", command="tags", binder="to-cut", bound=20, beside=True)
 
 LENGTH_MM = 80.0
 """Greatest length of a tag on the paper; that of a wrap along its wire."""

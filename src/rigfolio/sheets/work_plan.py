@@ -8,7 +8,9 @@ from rigfolio.labels import parted, picture_marks
 from rigfolio.sheet import Sheet
 from rigfolio.swap import CAUTIONS, WorkPart, work
 
-SHEET = Sheet("Work plan", "work-plan", command="workplan", beside=True, shows_pictures=True)
+SHEET = Sheet(
+    "Work plan", "work-plan", command="workplan", bound=60, beside=True, shows_pictures=True
+)
 
 _COLUMNS = (Column("", 5, bold=True), Column("", 58), Column("", 33), Column("", 4))
 _BOX = "☐"

@@ -8,6 +8,11 @@ from typing import TYPE_CHECKING
 from rigfolio.faces import face
 
 if TYPE_CHECKING:
+    from rigfolio.swap.notes import (
+        PartNote as PartNote,
+        notes_at as notes_at,
+        notes_elsewhere as notes_elsewhere,
+    )
     from rigfolio.swap.plan import (
         CAUTIONS as CAUTIONS,
         work as work,
@@ -17,6 +22,8 @@ if TYPE_CHECKING:
     )
     from rigfolio.swap.purchases import (
         Pick as Pick,
+        Spare as Spare,
+        fuses_fitted as fuses_fitted,
         picks as picks,
     )
     from rigfolio.swap.rows import (
@@ -36,9 +43,10 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
+        notes="PartNote notes_at notes_elsewhere",
         plan="CAUTIONS work",
         power="WorkPart",
-        purchases="Pick picks",
+        purchases="Pick Spare fuses_fitted picks",
         rows="SurveyRow all_rows other_rows panel_rows",
         slots="Arrangement DEFAULT_PITCH_M Places Seat arrange arranged",
     )

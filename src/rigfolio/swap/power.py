@@ -3,12 +3,12 @@
 from collections.abc import Iterable, Iterator, Sequence
 
 from rigfolio.books import figure, proof_by_meter
-from rigfolio.isolation import Plan, source_reach, step_words, still_live_words
+from rigfolio.isolation import Plan, back_feed_words, in_turn, source_reach, still_live_words
 from rigfolio.operating import bounds_words, numbered_points, stages
 from rigfolio.record import record
 from rigfolio.study import Study
 from rigfolio.units import show, show_limit
-from rigfolio.wording import called, short_end
+from rigfolio.wording import called, in_a_row, short_end
 
 _WHILE = {"Ohms, all fuses out": "Still dead"}
 
@@ -35,25 +35,17 @@ class WorkPart:
 
 def dead(study: Study, plan: Plan) -> WorkPart:
     """What is opened, and how the panel is proved dead."""
-    labels = {source.about.name: source.about.label for source in study.rig.sources}
-    tasks = []
-    if plan.loads:
-        tasks.append(Task("switch off every load of the panel", f"{len(plan.loads)} loads"))
-    tasks += [Task(f"{called(name, labels[name])}: stop it") for name in plan.stop_first]
-    for step in plan.steps:
-        off = ", ".join(step.keeps_off)
-        tasks.append(Task(step_words(study.rig, step), f"keeps off {off}" if off else ""))
+    tasks = [Task(one.do, one.why) for one in in_turn(study, plan)]
     tasks.append(Task("tag each of these: do not close, somebody is working"))
-    feeds = ", ".join(called(one.source, one.label) for one in plan.back_feeds)
-    if feeds:
-        tasks.append(Task(f"with every disconnect open it is still fed by {feeds}: see to each"))
+    if plan.back_feeds:
+        tasks.append(Task(f"{back_feed_words(plan.back_feeds)}: see to each"))
     if not plan.is_enough:
         tasks.append(Task("NOT ENOUGH: wire alone joins it to a source; take that wire off first"))
     tasks += _proof(study, plan)
     about = [f"Stays live while you work, {words}." for words in still_live_words(plan.stays_live)]
     if plan.goes_dark:
         about.append(
-            f"Goes dark and must stay on: {'; '.join(plan.goes_dark)}. See to it otherwise."
+            f"Goes dark and must stay on: {in_a_row(plan.goes_dark)}. See to it otherwise."
         )
     meter = proof_by_meter()
     about.append(f"Proof: {meter.title} ({meter.status}).")
