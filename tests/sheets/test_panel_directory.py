@@ -37,7 +37,7 @@ def test_every_slot_has_its_row():
 def test_what_can_be_pulled_outside_panels_is_listed():
     seen = words(panel_directory.pages(marsh_wren()))
     for phrase in (
-        "F1 Battery fuse 50 A between B1+ House battery and S1.line",
+        "F1 Battery fuse 50 A B1+ to S1.line",
         "W4 fuse 50 A on P1 feed cuts off C1 Converter",
     ):
         assert phrase in seen

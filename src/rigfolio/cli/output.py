@@ -26,7 +26,7 @@ def print_sheet(given: Namespace, widen: "Widen | None" = None) -> int:
     end = suffix_of(given.out, ".pdf", ".csv")
     if end != ".csv":
         form_of(given.out, "pdf")
-    name = sheet_of(given.command)
+    name = sheet_of(given.command, getattr(given, "form", ""))
     return print_documents(
         given, (name,), lambda job: ending_in(end, sheet(job, name), given), widen
     )

@@ -49,6 +49,7 @@ if TYPE_CHECKING:
         opened as opened,
         settings_words as settings_words,
         states_of as states_of,
+        turned as turned,
     )
     from rigfolio.isolation.table import (
         Cell as Cell,
@@ -75,7 +76,7 @@ else:
         positions="Meaning meanings",
         rest="Unnamed unnamed",
         sequence="Turn in_turn",
-        states="BANKS Condition at_rest opened settings_words states_of",
+        states="BANKS Condition at_rest opened settings_words states_of turned",
         table="Cell LiveRow LiveTable folded live_table",
         words="back_feed_words cell_words kept_words part_words step_words still_live_words",
     )

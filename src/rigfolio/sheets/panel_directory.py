@@ -7,6 +7,7 @@ switched in each; what is remarked of any part. A slot that the text does not me
 """
 
 from collections.abc import Iterator
+from dataclasses import replace
 from textwrap import wrap
 
 from rigfolio import wording
@@ -40,12 +41,13 @@ _LOOSE = (
     Column("always on", 21, bold=True),
 )
 _DEVICES = (
-    Column("part", 45, bold=True),
-    Column("rating", 26, bold=True),
-    Column("where", 55),
+    Column("part", 48, bold=True),
+    Column("rating", 33, bold=True),
+    Column("where", 47),
     Column("opened, goes dark", 70),
 )
-_AC = (Column("AC breaker", 60), Column("rating", 25), Column("", 90))
+_LOOKS = ((8.0, 1.0), (7.5, 0.7), (7.0, 0.5))
+"""Size of the type [pt] and air above and below a row [mm]: the first that takes fewest pages."""
 _STATES = (Column("state", 30, bold=True), Column("set by", 145))
 _AC_CAUTION = "AC breakers carry mains voltage, which kills: work on them takes a licence."
 _MOST = 180
@@ -63,12 +65,21 @@ _CAUTIONS = (
 def pages(job: Job) -> tuple[Page, ...]:
     """Panels in the order of the text, then what is not in a panel."""
     area = body(job.paper.width_mm, job.paper.height_mm)
-    bodies = flow(_tables(job), area)
+    bodies = flow(_tables(job, *_LOOKS[0]), area)
+    for look in _LOOKS[1:]:
+        tighter = flow(_tables(job, *look), area)
+        bodies = tighter if len(tighter) < len(bodies) else bodies
     note = f"Judged under rule book {job.rig.book} only."
     return numbered(job.paper, SHEET.title, job.strip, bodies, note=note)
 
 
-def _tables(job: Job) -> Iterator[Table]:
+def _tables(job: Job, size_pt: float, pad_mm: float) -> Iterator[Table]:
+    """All that stands on the door, in type of a size with some air in its rows."""
+    for table in _parts(job):
+        yield replace(table, size_pt=size_pt, pad_mm=pad_mm)
+
+
+def _parts(job: Job) -> Iterator[Table]:
     rig = job.rig
     for panel in rig.panels:
         holders = wording.slot_holders(rig, panel)
@@ -81,7 +92,7 @@ def _tables(job: Job) -> Iterator[Table]:
         rows = tuple(row for each in loose for row in _loose(job, each))
         yield Table(_LOOSE, rows, "Not in a panel")
     devices = tuple(
-        Row((wording.called(one.name, one.label), one.rating or one.kind, one.place,
+        Row((wording.called(one.name, one.label), one.rating or one.kind, one.seat,
              one.dark_words))
         for one in device_rows(job.study)
         if not one.circuit
@@ -91,11 +102,9 @@ def _tables(job: Job) -> Iterator[Table]:
     if not rig.panels and not loose:
         yield prose("", "This rig states no panel and no circuit.")
     if rig.ac:
-        rows = tuple(
-            Row((each.label or "no name stated", wording.amps(each.rating_a), ""))
-            for each in rig.ac
-        )
-        yield Table(_AC, rows, "AC breakers: listed only, not judged")
+        listed = (f"{one.label or 'no name stated'} {wording.amps(one.rating_a)}" for one in rig.ac)
+        words = pieces(f"{'; '.join(listed)}.")
+        yield prose("AC breakers: listed only, not judged", *words)
     if rig.states:
         rows = tuple(Row((state.name, _settings(state.settings))) for state in rig.states)
         yield Table(_STATES, rows, "States")
@@ -134,7 +143,7 @@ def _rows(
             word for word in (" + ".join(_purpose(job, each) for each in circuits), remarks) if word
         )
         always = _always(is_on=any(each.always_on for each in circuits))
-        first, *more = _parts(names)
+        first, *more = _divided(names)
         yield Row((str(number), first, *_protection(job, circuits[0]), always))
         for part in more:
             yield Row(("", part, "", "", "", ""))
@@ -147,13 +156,13 @@ def _rows(
 def _loose(job: Job, circuit: Circuit) -> Iterator[Row]:
     place, fed = circuit.place, wording.fed_from(job.rig, circuit)
     always = _always(is_on=circuit.always_on)
-    first, *more = _parts(_purpose(job, circuit))
+    first, *more = _divided(_purpose(job, circuit))
     yield Row((place, first, *_protection(job, circuit), fed, always))
     for part in more:
         yield Row(("", part, "", "", "", "", ""))
 
 
-def _parts(words: str) -> tuple[str, ...]:
+def _divided(words: str) -> tuple[str, ...]:
     """Words in parts that a row holds whole, the first of them at least empty."""
     return tuple(wrap(words, _MOST)) or ("",)
 

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
         work as work,
     )
     from rigfolio.swap.power import (
+        Task as Task,
         WorkPart as WorkPart,
     )
     from rigfolio.swap.purchases import (
@@ -25,6 +26,13 @@ if TYPE_CHECKING:
         Spare as Spare,
         fuses_fitted as fuses_fitted,
         picks as picks,
+    )
+    from rigfolio.swap.readings import (
+        ReadingLine as ReadingLine,
+        ReadingStage as ReadingStage,
+        ReadingStep as ReadingStep,
+        reading_stages as reading_stages,
+        readings_table as readings_table,
     )
     from rigfolio.swap.rows import (
         SurveyRow as SurveyRow,
@@ -45,8 +53,9 @@ else:
         __name__,
         notes="PartNote notes_at notes_elsewhere",
         plan="CAUTIONS work",
-        power="WorkPart",
+        power="Task WorkPart",
         purchases="Pick Spare fuses_fitted picks",
+        readings="ReadingLine ReadingStage ReadingStep reading_stages readings_table",
         rows="SurveyRow all_rows other_rows panel_rows",
         slots="Arrangement DEFAULT_PITCH_M Places Seat arrange arranged",
     )

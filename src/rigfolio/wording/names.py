@@ -13,7 +13,7 @@ from rigfolio.values import MINUS, printed
 
 ALWAYS_ON = "ALWAYS ON"
 """The remark on what must stay on, as the text says it: `always on`."""
-_MORE = re.compile(r"[=:#,]|\b(to|and|dead|dim|weak|flickers|blows|hot|works)\b", re.IGNORECASE)
+_MORE = re.compile(r"[=:#,;]|\b(to|and|on|dead|dim|weak|flickers|blows|hot|works)\b", re.IGNORECASE)
 
 
 def called(name: str, label: str = "") -> str:
