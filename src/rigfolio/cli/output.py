@@ -29,7 +29,7 @@ def print_sheet(given: Namespace, widen: "Widen | None" = None) -> int:
     end = suffix_of(given.out, ".pdf", ".csv")
     if end != ".csv":
         form_of(given.out, "pdf")
-    name = sheet_of(given.command)
+    name = sheet_of(given.command, getattr(given, "form", ""))
     return print_documents(
         given, (name,), lambda job: ending_in(end, sheet(job, name), given), widen
     )
@@ -73,7 +73,7 @@ def print_documents(
     widen : callable, optional
         Adds what this command alone may be asked for to what every sheet may.
     """
-    from rigfolio.folio import beyond, placed
+    from rigfolio.folio import beyond, placed, unfilled
     from rigfolio.judgement import CAUTION, FIRST, job_of, summary, tried
     from rigfolio.reports import clean
 
@@ -104,8 +104,12 @@ def print_documents(
         say(sys.stdout, f"nothing of this changed since `{clean(given.since)}`: nothing written\n")
         return 0
     contents = placed(documents, given.file, given.command, given.out)
+    contents, left = unfilled(contents, given.out)
     write(contents, result.texts)
     say(sys.stdout, "".join(f"{clean(str(path))}\n" for path in contents))
+    for path in left:
+        say(sys.stderr, f"`{clean(str(path))}` says something else and may be filled in: it was "
+                        "left as it is; take it away to have it printed anew\n")  # fmt: skip
     for line in beyond(job, sheets):
         say(sys.stderr, f"{clean(line)} once it is made up for, and lost there\n")
     say(sys.stderr, f"{summary(result)}\n{CAUTION}\n")

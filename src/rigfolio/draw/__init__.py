@@ -108,6 +108,7 @@ if TYPE_CHECKING:
         Swatch as Swatch,
         Table as Table,
         flow as flow,
+        flow_on as flow_on,
         prose as prose,
     )
 else:
@@ -129,5 +130,5 @@ else:
         stroke="dashes outlines upright_box",
         symbols="BAR PLUS_RIGHT STROKE SYMBOLS chassis dot minus_sign mirrored "
         "plus_sign reference terminal unknown_end",
-        table="Cell Column Row Swatch Table flow prose",
+        table="Cell Column Row Swatch Table flow flow_on prose",
     )

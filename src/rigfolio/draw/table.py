@@ -103,12 +103,20 @@ def flow(
     tuple of tuple of Mark
         One page each, at least one.
     """
+    return flow_on(tables, area, taken_mm=taken_mm, tightens=tightens)[0]
+
+
+def flow_on(
+    tables: Iterable[Table], area: Box, *, taken_mm: float = 0.0, tightens: bool = False
+) -> tuple[tuple[tuple[Mark, ...], ...], float]:
+    """The same as `flow`, and how much of the last page is taken, from the top of the area [mm]."""
     made = tuple(_made(table, area[2]) for table in tables)
     first = _filled(made, area, taken_mm, 1.0)
-    if not tightens or len(first.pages) == 1 or first.y_mm - area[1] > _LITTLE * area[3]:
-        return first.done()
-    tight = (_filled(made, area, taken_mm, air) for air in _TIGHT)
-    return next((run for run in tight if len(run.pages) < len(first.pages)), first).done()
+    best = first
+    if tightens and len(first.pages) > 1 and first.y_mm - area[1] <= _LITTLE * area[3]:
+        tight = (_filled(made, area, taken_mm, air) for air in _TIGHT)
+        best = next((run for run in tight if len(run.pages) < len(first.pages)), first)
+    return best.done(), best.y_mm - area[1]
 
 
 @dataclass(frozen=True, slots=True)

@@ -38,6 +38,10 @@ if TYPE_CHECKING:
         Unnamed as Unnamed,
         unnamed as unnamed,
     )
+    from rigfolio.isolation.sequence import (
+        Turn as Turn,
+        in_turn as in_turn,
+    )
     from rigfolio.isolation.states import (
         BANKS as BANKS,
         Condition as Condition,
@@ -45,6 +49,7 @@ if TYPE_CHECKING:
         opened as opened,
         settings_words as settings_words,
         states_of as states_of,
+        turned as turned,
     )
     from rigfolio.isolation.table import (
         Cell as Cell,
@@ -54,6 +59,7 @@ if TYPE_CHECKING:
         live_table as live_table,
     )
     from rigfolio.isolation.words import (
+        back_feed_words as back_feed_words,
         cell_words as cell_words,
         kept_words as kept_words,
         part_words as part_words,
@@ -69,7 +75,8 @@ else:
         orders="Plan Step StillLive isolate place_of",
         positions="Meaning meanings",
         rest="Unnamed unnamed",
-        states="BANKS Condition at_rest opened settings_words states_of",
+        sequence="Turn in_turn",
+        states="BANKS Condition at_rest opened settings_words states_of turned",
         table="Cell LiveRow LiveTable folded live_table",
-        words="cell_words kept_words part_words step_words still_live_words",
+        words="back_feed_words cell_words kept_words part_words step_words still_live_words",
     )

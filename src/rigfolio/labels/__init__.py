@@ -37,6 +37,10 @@ if TYPE_CHECKING:
         parted as parted,
         picture_marks as picture_marks,
     )
+    from rigfolio.labels.small_face import (
+        small_face as small_face,
+        small_slot_mm as small_slot_mm,
+    )
     from rigfolio.labels.tag_faces import (
         LENGTH_MM as LENGTH_MM,
         Cut as Cut,
@@ -67,6 +71,7 @@ else:
         devices="DeviceRow device_rows volts_at",
         face="drawn is_whole lacking note_labels rating_pt",
         photo="colour_words depth_mm mark_words named_beside parted picture_marks",
+        small_face="small_face small_slot_mm",
         tag_faces="LENGTH_MM Cut cut_of drawn_tag",
         tags="TaggedWire tagged_wires",
         tape="Band band_of laid length_mm printed ticks without_colour",

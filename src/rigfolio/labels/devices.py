@@ -25,6 +25,8 @@ class DeviceRow:
         of which nothing is asked.
     place : str
         Where it is: `on B1+ House battery`, `between B1+ House battery and S1.line`.
+    seat : str
+        The same in short: `on B1+`, `B1+ to S1.line`.
     circuit : str
         The circuit outside panels that begins with it; empty where there is none.
     dark : tuple of str
@@ -46,6 +48,7 @@ class DeviceRow:
     kind: str
     rating: str
     place: str
+    seat: str
     circuit: str
     dark: tuple[str, ...]
     unless: tuple[str, ...]
@@ -116,6 +119,7 @@ def _row(study: Study, device: Device) -> DeviceRow:
     label = device.about.label or (circuit.label if circuit is not None else "")
     return DeviceRow(
         name, label, device.kind, _rating(device), _place(rig, device),
+        _seat(rig, device),
         circuit.place if circuit is not None else "",
         tuple(_part(one.kind, one.name, one.label) for one in found.dark),
         tuple(sources[each] for each in found.unless),
@@ -162,9 +166,29 @@ def _rating(device: Device) -> str:
 
 def _place(rig: Rig, device: Device) -> str:
     """What it sits on, or else between what it stands."""
+    is_seated, found = _near(rig, device)
+    words = [end_words(rig, end) for end in found]
+    if is_seated:
+        return f"on {words[0]}"
+    if len(words) < 2:
+        return f"at {''.join(words)}" if words else "place not stated"
+    return f"between {', '.join(words[:-1])} and {words[-1]}"
+
+
+def _seat(rig: Rig, device: Device) -> str:
+    """The same in the names of terminals alone."""
+    is_seated, found = _near(rig, device)
+    words = [short_end(rig, end) for end in found]
+    if is_seated or len(words) < 2:
+        return f"{'on' if is_seated else 'at'} {words[0]}" if words else "?"
+    return f"{', '.join(words[:-1])} to {words[-1]}"
+
+
+def _near(rig: Rig, device: Device) -> tuple[bool, tuple[str, ...]]:
+    """Whether it sits on a terminal, and which; else the terminals that its wires lead to."""
     ends = [end for end in (device.line, device.load) if not _is_own(rig, device, end)]
     if ends:
-        return f"on {end_words(rig, ends[0])}"
+        return True, (ends[0],)
     ways = [
         [far for end in (one.line, one.load) for far in _far(rig, end)]
         for one in rig.devices
@@ -172,11 +196,7 @@ def _place(rig: Rig, device: Device) -> str:
     ]
     # One pin of a plug tells which plug is meant; a selector stands between all of its ends.
     shown = ways if device.traits.selects else [max(ways, key=len)]
-    found = dict.fromkeys(far for way in shown for far in way)
-    if len(found) < 2:
-        return f"at {''.join(found)}" if found else "place not stated"
-    words = list(found)
-    return f"between {', '.join(words[:-1])} and {words[-1]}"
+    return False, tuple(dict.fromkeys(far for way in shown for far in way))
 
 
 def _is_own(rig: Rig, device: Device, end: str) -> bool:
@@ -189,4 +209,4 @@ def _far(rig: Rig, end: str) -> Iterator[str]:
     """What the wires of an end lead to."""
     for wire in rig.conductors:
         if end in (wire.a, wire.b):
-            yield end_words(rig, wire.b if end == wire.a else wire.a)
+            yield wire.b if end == wire.a else wire.a

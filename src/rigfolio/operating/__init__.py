@@ -55,6 +55,9 @@ if TYPE_CHECKING:
         own_circuit as own_circuit,
         point_in as point_in,
     )
+    from rigfolio.operating.short_test import (
+        short_stages as short_stages,
+    )
     from rigfolio.operating.test_points import (
         MeterPoint as MeterPoint,
         Stage as Stage,
@@ -75,6 +78,7 @@ else:
         meter="NOTHING_WRONG Scene Shown Wrong bank_at_rest drawn_at edges_of",
         point="STIFF_OHM operating source_ohm wire_ohm",
         scenario="alone at_once drawn_in own_circuit point_in",
+        short_test="short_stages",
         test_points="MeterPoint Stage bounds_words numbered_points",
         ways="standing_of ways_of",
     )

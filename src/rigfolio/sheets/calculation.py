@@ -25,7 +25,7 @@ from rigfolio.job import Job
 from rigfolio.reports import Report
 from rigfolio.sheet import Sheet
 
-SHEET = Sheet("Calculation sheet", "calculation", bound=120, beside=True)
+SHEET = Sheet("Calculation sheet", "calculation", binder="to-file", bound=30, beside=True)
 
 _SIZE_PT = 7.0
 _SECTIONS: Setting = (

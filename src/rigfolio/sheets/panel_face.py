@@ -36,7 +36,7 @@ from rigfolio.sheet import Sheet
 from rigfolio.units import show
 from rigfolio.values import MINUS
 
-SHEET = Sheet("Panel face", "panel-face", command="face", bound=20, beside=True)
+SHEET = Sheet("Panel face", "panel-face", command="face", binder="to-cut", bound=30, beside=True)
 
 _FLOOR_PT = 7.0
 _HEAD_MM = 20.0

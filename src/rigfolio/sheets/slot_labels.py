@@ -50,7 +50,15 @@ from rigfolio.model import Panel
 from rigfolio.record import record, replace
 from rigfolio.sheet import Sheet
 
-SHEET = Sheet("Slot labels", "slot-labels", command="labels", form="strip", bound=60, beside=True)
+SHEET = Sheet(
+    "Slot labels",
+    "slot-labels",
+    command="labels",
+    form="strip",
+    binder="to-cut",
+    bound=10,
+    beside=True,
+)
 
 WIDTH_MM = 45.0
 

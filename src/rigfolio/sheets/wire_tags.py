@@ -31,7 +31,7 @@ from rigfolio.record import record
 from rigfolio.refusal import RefusalError
 from rigfolio.sheet import Sheet
 
-SHEET = Sheet("Wire tags", "wire-tags", command="tags", bound=70, beside=True)
+SHEET = Sheet("Wire tags", "wire-tags", command="tags", binder="to-cut", bound=20, beside=True)
 
 _GAP_MM = 4.0
 _LEAD_MM = 12.0

@@ -1,8 +1,8 @@
-"""Cover: the first page of the folio.
+"""Findings: what was found and what was taken for granted, in full.
 
-Which rig, which revision of its text and which rule book; every danger and fault in full before
-anything else; then what cannot be judged, what was assumed, and the cautions. It never says that
-a rig is safe: the most that it says is that there are no findings under a rule book.
+Every danger and fault before anything else, each with its way out; then what cannot be judged,
+advice, and what was assumed. It never says that a rig is safe: the most that it says is that there
+are no findings under a rule book.
 """
 
 from collections.abc import Iterator
@@ -12,7 +12,6 @@ from rigfolio.draw import (
     FLOOR_PT,
     Box,
     Column,
-    Group,
     Mark,
     Page,
     Pen,
@@ -32,10 +31,10 @@ from rigfolio.reports import DEFERS, HANDS, SLIPPED
 from rigfolio.sheet import Sheet
 from rigfolio.units import show
 
-SHEET = Sheet("Cover", "cover")
+SHEET = Sheet("Findings", "findings", binder="to-file", bound=10, beside=True)
 
 _HEAD_MM = 25.0
-_LINE_MM = 4.2
+_LINE_MM, _LINES = 4.2, 6.8
 _VERDICT_MM = 11.0
 _RULE = Pen(0.5)
 _COLUMNS = (
@@ -55,21 +54,13 @@ _CAUTIONS = (
 )
 
 
-def pages(job: Job, contents: tuple[tuple[str, int], ...] = ()) -> tuple[Page, ...]:
-    """The cover and as many pages more as the findings need.
-
-    Parameters
-    ----------
-    job : Job
-        The rig and what was found.
-    contents : tuple of (str, int)
-        Title of each sheet of the folio and the page that it begins on.
-    """
+def pages(job: Job) -> tuple[Page, ...]:
+    """As many pages as the findings need."""
     area = body(job.paper.width_mm, job.paper.height_mm)
-    head_mm = _HEAD_MM + _LINE_MM * _lines(contents) + _VERDICT_MM + 4
+    head_mm = _HEAD_MM + _LINE_MM * _LINES + _VERDICT_MM + 4
     bodies = list(flow(_tables(job), area, taken_mm=head_mm, tightens=False))
     here = _grave_here(job, area, head_mm) if len(bodies) > 1 else None
-    bodies[0] = (*_head(job, area, contents, _verdict(job, here)), *bodies[0])
+    bodies[0] = (*_head(job, area, _verdict(job, here)), *bodies[0])
     return numbered(job.paper, SHEET.title, job.strip, bodies)
 
 
@@ -87,12 +78,12 @@ def _grave_here(job: Job, area: Box, head_mm: float) -> int | None:
     return least if least < len(rows) else None
 
 
-def _head(job: Job, area: Box, contents: tuple[tuple[str, int], ...], says: str) -> Iterator[Mark]:
+def _head(job: Job, area: Box, says: str) -> Iterator[Mark]:
     left, top, wide, _ = area
     rig = job.rig
     name = Style(26, 10, 2, bold=True, align="start")
     yield from block(rig.name, (left, top, wide, 14), name)
-    under = "Low-voltage DC wiring: findings, drawings, labels and tags"
+    under = "Low-voltage DC wiring: what was found, and what was taken for granted"
     yield from block(under, (left, top + 14, wide, 6), Style(11, 7, align="start"))
     fields = (
         f"system {show(rig.system_v, 'V')}",
@@ -102,20 +93,14 @@ def _head(job: Job, area: Box, contents: tuple[tuple[str, int], ...], says: str)
         _parts(job),
         rig.note,
     )
-    down, half = top + _HEAD_MM, 0.42 * wide
+    down = top + _HEAD_MM
     for number, field in enumerate(fields):
-        box = (left, down + number * _LINE_MM, half - 4, _LINE_MM)
+        box = (left, down + number * _LINE_MM, wide, _LINE_MM)
         yield from block(field, box, Style(9, FLOOR_PT, align="start"))
-    yield from _contents(contents, (left + half, down, wide - half, _LINE_MM))
-    verdict = (left, down + _lines(contents) * _LINE_MM, wide, _VERDICT_MM)
+    verdict = (left, down + _LINES * _LINE_MM, wide, _VERDICT_MM)
     yield rect(*verdict, pen=_RULE)
     box = (left + 2, verdict[1] + 1, wide - 4, _VERDICT_MM - 2)
     yield from block(says, box, Style(11, 7, 2, bold=True))
-
-
-def _lines(contents: tuple[tuple[str, int], ...]) -> float:
-    """Height of the fields and the contents, in lines, with some air below."""
-    return max(6, (len(contents) + 1) // 2 + 1) + 0.8
 
 
 def _parts(job: Job) -> str:
@@ -124,22 +109,6 @@ def _parts(job: Job) -> str:
     return ", ".join(
         f"{len(things)} {word}{'' if len(things) == 1 else 's'}" for things, word in counts
     )
-
-
-def _contents(contents: tuple[tuple[str, int], ...], box: Box) -> Iterator[Mark]:
-    """Sheets and pages in two columns, each line a group that the binder makes a link."""
-    left, top, wide, high = box
-    if not contents:
-        return
-    yield from block("Contents", (left, top, wide, high), Style(9, 7, bold=True, align="start"))
-    rows = (len(contents) + 1) // 2
-    for place, (title, page) in enumerate(contents):
-        across = left + (place // rows) * wide / 2
-        down = top + (place % rows + 1) * high
-        room = wide / 2 - 13
-        said = block(title, (across, down, room, high), Style(8, FLOOR_PT, align="start"))
-        number = block(str(page), (across + room, down, 9, high), Style(8, FLOOR_PT, align="end"))
-        yield Group(f"contents-{page}", title, (*said, *number))
 
 
 def _verdict(job: Job, here: int | None) -> str:
@@ -192,10 +161,13 @@ def _grave_title(rows: tuple[Row, ...]) -> str:
 
 def _assumptions(job: Job) -> Iterator[str]:
     """What was assumed; the circuits of which the same is assumed in one line."""
+    places = sorted((circuit.place for circuit in job.rig.circuits), key=len, reverse=True)
     alike: dict[str, list[str]] = {}
     for assumption in job.rig.assumptions:
-        name, _, rest = assumption.text.partition(" ")
-        alike.setdefault(rest, []).append(name)
+        words = assumption.text
+        place = next((one for one in places if words.startswith(f"{one} ")), "")
+        name = place or words.partition(" ")[0]
+        alike.setdefault(words.removeprefix(name).strip(), []).append(name)
     for rest, names in alike.items():
         if len(names) == 1:
             yield f"{names[0]} {rest}"

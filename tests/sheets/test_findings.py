@@ -1,4 +1,4 @@
-"""Cover: findings first, nothing called safe; and the frame that every sheet shares."""
+"""Findings first, nothing called safe; and the frame that every sheet shares."""
 
 import re
 
@@ -13,27 +13,24 @@ from rigfolio.draw.table import Column, Row, Table, flow
 from rigfolio.findings import Finding, Label, Severity, Span
 from rigfolio.record import replace
 from rigfolio.reports import DEFERS
-from rigfolio.sheets import cover
-
-CONTENTS = (("Schematic", 2), ("Slot labels", 3), ("Wire tags", 5))
+from rigfolio.sheets import findings
 
 
 def test_dangers_stand_in_full_on_the_first_page():
-    first = printed(cover.pages(marsh_wren(), CONTENTS))[0].text
+    first = printed(findings.pages(marsh_wren()))[0].text
     for phrase in (
         "Marsh Wren 17", "revision 2026-03-14", "rule book rv: towables (NFPA 70 552.10)",
-        "3f9a61c204d7", "Found under rule book rv: 1 danger, 1 unknown.", "Slot labels 3",
+        "3f9a61c204d7", "Found under rule book rv: 1 danger, 1 unknown.",
         "20 A fuse, 16 AWG may carry 8 A", "P1.4 Roof fan", "`fuse 7.5 A`", "fuse-over-wire",
         "(memory)", "1 thing cannot be judged", DEFERS,
-        "P1.1, P1.2, P1.3, P1.4, P1.5, P1.8, P1.9: each is taken to return to N1",
-        "circuit S1.line is taken to return to N1",
+        "P1.1, P1.2, P1.3, P1.4, P1.5, P1.8, P1.9, circuit S1.line: each is taken to return to N1",
     ):  # fmt: skip
         assert phrase in first
 
 
 def test_many_findings_run_on_and_are_counted_on_the_first_page():
     job = marsh_wren()
-    pages = cover.pages(replace(job, findings=job.findings * 20), CONTENTS)
+    pages = findings.pages(replace(job, findings=job.findings * 20))
     seen = printed(pages)
     assert len(seen) > 1
     assert "20 dangers, 20 unknowns" in seen[0].text
@@ -49,7 +46,7 @@ def test_many_findings_run_on_and_are_counted_on_the_first_page():
 @pytest.mark.parametrize("kept", [0, 1, 2])
 def test_nothing_is_ever_called_safe(kept):
     job = marsh_wren()
-    seen = words(cover.pages(replace(job, findings=job.findings[2 - kept :]), CONTENTS))
+    seen = words(findings.pages(replace(job, findings=job.findings[2 - kept :])))
     assert re.search(r"\b(safe|ok|okay|passed|approved|compliant)\b", seen.lower()) is None
     wanted = ("no findings under rule book rv", "1 thing cannot be judged under rule book rv",
               "Found under rule book rv: 1 danger, 1 unknown")  # fmt: skip
@@ -59,7 +56,7 @@ def test_nothing_is_ever_called_safe(kept):
 def test_advice_alone_is_listed_and_counted():
     job = marsh_wren()
     advice = Finding("spare-slots", Severity.ADVICE, "no spare slot", job.findings[0].at)
-    seen = words(cover.pages(replace(job, findings=(advice, advice)), CONTENTS))
+    seen = words(findings.pages(replace(job, findings=(advice, advice))))
     assert "Found under rule book rv: 2 pieces of advice" in seen
     assert "ADVICE no spare slot" in seen
 
@@ -67,13 +64,13 @@ def test_advice_alone_is_listed_and_counted():
 def test_a_finding_without_a_part_names_no_path():
     job = marsh_wren()
     whole = replace(job.findings[0], at=Label(Span("/home/someone/wren.rig", 0, 0)))
-    seen = words(cover.pages(replace(job, findings=(whole,))))
+    seen = words(findings.pages(replace(job, findings=(whole,))))
     assert "the text as a whole" in seen
     assert "someone" not in seen
 
 
 def test_same_pages_twice():
-    assert cover.pages(marsh_wren(), CONTENTS) == cover.pages(marsh_wren(), CONTENTS)
+    assert findings.pages(marsh_wren()) == findings.pages(marsh_wren())
 
 
 @FEW
