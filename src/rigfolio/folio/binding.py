@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import replace
 
-from rigfolio.draw import MARGIN_MM, Page, Text, corrected
+from rigfolio.draw import MARGIN_MM, Kind, Page, Role, Text, corrected
 from rigfolio.folio.links import Part, linked, outline
 from rigfolio.job import Job
 from rigfolio.render import Attached, Binding
@@ -62,5 +62,6 @@ def _contents(parts: Sequence[Part], first: int) -> tuple[tuple[str, int], ...]:
 def _counted(page: Page, number: int, count: int) -> Page:
     """A page with its number in the folio, which the contents and the viewer go by."""
     at = (page.width_mm - MARGIN_MM, page.height_mm - _NUMBER_MM)
-    text = Text(at, f"folio page {number} of {count}", _NUMBER_PT, "end")
+    words = f"folio page {number} of {count}"
+    text = Text(at, words, _NUMBER_PT, "end", role=Role(Kind.FURNITURE))
     return replace(page, marks=(*page.marks, text))

@@ -13,6 +13,7 @@ from rigfolio.draw import (
     Box,
     Column,
     Group,
+    Kind,
     Mark,
     Page,
     Pen,
@@ -90,7 +91,7 @@ def _grave_here(job: Job, area: Box, head_mm: float) -> int | None:
 def _head(job: Job, area: Box, contents: tuple[tuple[str, int], ...], says: str) -> Iterator[Mark]:
     left, top, wide, _ = area
     rig = job.rig
-    name = Style(26, 10, 2, bold=True, align="start")
+    name = Style(26, 10, 2, bold=True, align="start", kind=Kind.HEADING)
     yield from block(rig.name, (left, top, wide, 14), name)
     under = "Low-voltage DC wiring: findings, drawings, labels and tags"
     yield from block(under, (left, top + 14, wide, 6), Style(11, 7, align="start"))
@@ -131,7 +132,8 @@ def _contents(contents: tuple[tuple[str, int], ...], box: Box) -> Iterator[Mark]
     left, top, wide, high = box
     if not contents:
         return
-    yield from block("Contents", (left, top, wide, high), Style(9, 7, bold=True, align="start"))
+    as_heading = Style(9, 7, bold=True, align="start", kind=Kind.HEADING)
+    yield from block("Contents", (left, top, wide, high), as_heading)
     rows = (len(contents) + 1) // 2
     for place, (title, page) in enumerate(contents):
         across = left + (place // rows) * wide / 2

@@ -11,8 +11,10 @@ from dataclasses import dataclass
 from rigfolio import wording
 from rigfolio.books import colour_book
 from rigfolio.draw import (
+    FIGURE,
     Box,
     Group,
+    Kind,
     Line,
     Mark,
     Page,
@@ -145,7 +147,8 @@ def _head(panel: Panel, scale: _Scale, rows: range, box: Box) -> Iterator[Mark]:
     title = (left, top, wide, 7.5)
     is_part = len(rows) < panel.rows
     name = f"{panel.about}, {_rows_words(panel, rows)}" if is_part else str(panel.about)
-    yield from block(name, title, Style(16, 9, bold=True, align="start"))
+    as_heading = Style(16, 9, bold=True, align="start", kind=Kind.HEADING)
+    yield from block(name, title, as_heading)
     facts = [f"{panel.slots} slots"]
     if isinstance(panel.slot_a, float):
         facts.append(f"each made for {wording.amps(panel.slot_a)}")
@@ -209,7 +212,10 @@ def _column(
         name = circuits[0].label if circuits else kept.use if kept else "not stated"
         place = f"{panel.about.name}.{number}"
         marks = tuple(_slot(job, number, circuits, kept, cell))
-        yield Group(f"face-{place}", f"{place} {name}".strip(), marks)
+        said = f"{place} {name}".strip() + (
+            f", {_fuse_words(job, circuits[0])}" if circuits else ""
+        )
+        yield Group(f"face-{place}", said, marks, role=FIGURE)
 
 
 def _slot(
@@ -235,6 +241,15 @@ def _slot(
     yield from block(label, name, Style(13, _FLOOR_PT, 3, bold=True, align="start"))
     below = (beside, inner[0] + share * inner[1], room_mm, (1 - share) * inner[1])
     yield from block(_remarks(job, circuits), below, Style(8, _FLOOR_PT, 2, align="start"))
+
+
+def _fuse_words(job: Job, circuit: Circuit) -> str:
+    """The fuse that is drawn, as it is said where nobody looks."""
+    device = next(iter(guard_of_circuit(job.study, circuit).devices), None)
+    if device is None:
+        return "no fuse"
+    word = None if is_too_large(job.study, circuit) else wording.fuse_word(device)
+    return " ".join(filter(None, (wording.amps(device.rating_a), word)))
 
 
 def _remarks(job: Job, circuits: tuple[Circuit, ...]) -> str:
