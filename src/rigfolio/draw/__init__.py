@@ -44,6 +44,7 @@ if TYPE_CHECKING:
         link_places as link_places,
     )
     from rigfolio.draw.page import (
+        FIGURE as FIGURE,
         MITRE_LIMIT as MITRE_LIMIT,
         MM_PER_PT as MM_PER_PT,
         PAPERS as PAPERS,
@@ -65,6 +66,7 @@ if TYPE_CHECKING:
         rgb as rgb,
         scale_page as scale_page,
         shift as shift,
+        spoken_as as spoken_as,
     )
     from rigfolio.draw.paragraphs import (
         pieces as pieces,
@@ -73,6 +75,11 @@ if TYPE_CHECKING:
         Setting as Setting,
         columns_of as columns_of,
         rows_of as rows_of,
+    )
+    from rigfolio.draw.roles import (
+        CellPlace as CellPlace,
+        Kind as Kind,
+        Role as Role,
     )
     from rigfolio.draw.rulers import (
         measure as measure,
@@ -120,11 +127,12 @@ else:
         lettering="ANCHORS Box LINE_HEIGHT Style block extent fit holds ink_mm plain "
         "printable turn_of width_mm",
         links="link_areas link_goals link_places",
-        page="Circle Group Line MITRE_LIMIT MM_PER_PT Mark PAPERS Page Paper Pen Picture "
+        page="Circle FIGURE Group Line MITRE_LIMIT MM_PER_PT Mark PAPERS Page Paper Pen Picture "
         "Point Text contrast corrected flat quarter_turned rect rgb scale_page "
-        "shift",
+        "shift spoken_as",
         paragraphs="pieces",
         report_table="Setting columns_of rows_of",
+        roles="CellPlace Kind Role",
         rulers="measure ruler",
         striped="conductor patch",
         stroke="dashes outlines upright_box",

@@ -13,6 +13,7 @@ from math import cos, radians, sin
 
 from rigfolio.draw.fonts import font_face
 from rigfolio.draw.page import MM_PER_PT, Circle, Line, Page, Picture, Text, flat, texts
+from rigfolio.draw.roles import Kind, Role
 
 MISSING = "□"
 ELLIPSIS = "…"
@@ -55,7 +56,10 @@ class Fitted:
 
 @dataclass(frozen=True, slots=True)
 class Style:
-    """How `block` sets a text; `lines` is the most it may take, `align` an anchor of `Text`."""
+    """How `block` sets a text; `lines` is the most it may take, `align` an anchor of `Text`.
+
+    `kind` is what the text is to those who have the page read to them.
+    """
 
     size_pt: float = 8.0
     floor_pt: float = 5.0
@@ -64,6 +68,7 @@ class Style:
     align: str = "middle"
     is_top: bool = False
     colour: str = "#000000"
+    kind: Kind = Kind.PARAGRAPH
 
 
 @lru_cache(maxsize=8192)
@@ -360,9 +365,10 @@ def _rows(fitted: Fitted, box: Box, style: Style, reach: tuple[float, float]) ->
         first_mm = max(first_mm, min(middle_mm, lowest_mm))
     at_mm = x_mm + room_mm * ANCHORS[style.align]
     return tuple(
-        Text((at_mm, first_mm + row * pitch_mm), line, size, style.align, style.bold, style.colour)
+        Text((at_mm, first_mm + row * pitch_mm), line, size, style.align, style.bold, style.colour,
+             role=Role(style.kind, row))
         for row, line in enumerate(fitted.lines)
-    )
+    )  # fmt: skip
 
 
 def text_box(text: Text) -> Box:

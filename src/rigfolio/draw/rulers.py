@@ -5,6 +5,7 @@ from dataclasses import replace
 from rigfolio.draw.frame import FLOOR_PT
 from rigfolio.draw.lettering import Box, Style, block, ink_mm
 from rigfolio.draw.page import Line, Mark, Pen, Text
+from rigfolio.draw.roles import Kind, Role
 
 MM_PER_INCH = 25.4
 
@@ -79,5 +80,6 @@ def _scale(
         if long:
             figure = number if unit == "mm" else number // every[0]
             place = (across_mm, at[1] + side * lowest_mm)
-            marks.append(Text(place, str(figure) if figure else f"0 {unit}", _SIZE_PT, "middle"))
+            words = str(figure) if figure else f"0 {unit}"
+            marks.append(Text(place, words, _SIZE_PT, "middle", role=Role(Kind.FURNITURE)))
     return marks

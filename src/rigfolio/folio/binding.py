@@ -6,7 +6,7 @@ The folio carries the rig's own text besides.
 from collections.abc import Sequence
 from dataclasses import replace
 
-from rigfolio.draw import MARGIN_MM, Page, Text, corrected
+from rigfolio.draw import MARGIN_MM, Kind, Page, Role, Text, corrected
 from rigfolio.folio.links import Part, linked, outline
 from rigfolio.job import Job
 from rigfolio.render import Attached, Binding
@@ -54,4 +54,5 @@ def bind(job: Job, binder: Binder, parts: Sequence[Part]) -> bytes:
 def _counted(page: Page, words: str) -> Page:
     """A page with its number in the binder, which the contents and the viewer go by."""
     at = (page.width_mm - MARGIN_MM, page.height_mm - _NUMBER_MM)
-    return replace(page, marks=(*page.marks, Text(at, words, _NUMBER_PT, "end")))
+    text = Text(at, words, _NUMBER_PT, "end", role=Role(Kind.FURNITURE))
+    return replace(page, marks=(*page.marks, text))

@@ -2,13 +2,15 @@
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from rigfolio.draw import (
+    FIGURE,
     FLOOR_PT,
     MARGIN_MM,
     STRIP_MM,
     Group,
+    Kind,
     Line,
     Mark,
     Page,
@@ -19,6 +21,7 @@ from rigfolio.draw import (
     body,
     rect,
     shift,
+    spoken_as,
 )
 from rigfolio.job import Job
 from rigfolio.reports import DEFERS
@@ -245,8 +248,9 @@ def _page(
     marks = shift(worded(sheet.drawing.marks, said), *sheet.at)
     ident = "schematic" if number == 1 else f"schematic-{number}"
     about = f"{TITLE} of {job.rig.name}" + (f": {sheet.title}" if sheet.title else "")
-    group = Group(ident, about, (*marks, *sheet.more), about=NOTE)
-    drawn: list[Mark] = [*(_zones(sheet.size) if said else ()), group]
+    group = Group(ident, about, (*marks, *sheet.more), role=FIGURE, about=NOTE)
+    zones = spoken_as(_zones(sheet.size), Kind.FURNITURE) if said else ()
+    drawn: list[Mark] = [*zones, group]
     drawn += _title_block(job, sheet, place)
     name = TITLE if number == 1 else f"{TITLE} {number}"
     return Page(*sheet.size, tuple(drawn), name if count > 1 else TITLE)
@@ -294,23 +298,27 @@ def _title_block(job: Job, sheet: FramedPage, place: tuple[int, int]) -> list[Ma
                (last - first) * head - 0.8)  # fmt: skip
         marks.extend(block(words, box, style))
 
-    plain, bold = Style(8, FLOOR_PT, align="start"), Style(10, FLOOR_PT, bold=True, align="start")
+    plain = Style(8, FLOOR_PT, align="start", kind=Kind.STRIP)
+    bold = Style(10, FLOOR_PT, bold=True, align="start", kind=Kind.STRIP)
+    furniture = Style(8, FLOOR_PT, align="start", kind=Kind.FURNITURE)
     title = f"{TITLE}: {sheet.title}" if sheet.title else TITLE
-    cell(0, 0.0, 1.0, title, Style(11, FLOOR_PT, 3, bold=True, align="start"))
+    as_title = Style(11, FLOOR_PT, 3, bold=True, align="start", kind=Kind.TITLE)
+    cell(0, 0.0, 1.0, title, as_title)
     strip = job.strip
     cell(1, 0.0, 0.5, strip[0], bold)
     cell(1, 0.5, 1.0, ", ".join(strip[2:]), plain)
     cell(2, 0.0, 0.5, f"drawing {drawing_number(job)}", plain)
     cell(2, 0.5, 1.0, strip[1], plain)
     for row, word in enumerate(("drawn", "checked")):
-        cell(3, 0.5 * row, 0.5 * row + 0.5, word, plain)
+        cell(3, 0.5 * row, 0.5 * row + 0.5, word, furniture)
         y = top + (0.5 * row + 0.5) * head - 1.0
         marks.append(Line(((edges[3] + 14.0, y), (edges[4] - 1.5, y)), _HAIR))
-    cell(4, 0.0, 1.0, f"page {place[0]} of {place[1]}", Style(9, FLOOR_PT, 2))
+    cell(4, 0.0, 1.0, f"page {place[0]} of {place[1]}",
+         Style(9, FLOOR_PT, 2, kind=Kind.FURNITURE))  # fmt: skip
     foot = (left + 1.5, top + head + 0.3, 0.5 * wide - 3, STRIP_MM - head - 0.6)
-    marks += block(DEFERS, foot, Style(8, FLOOR_PT, bold=True, align="start"))
+    marks += block(DEFERS, foot, replace(bold, size_pt=8))
     beside = (left + 0.5 * wide, foot[1], 0.5 * wide - 1.5, foot[3])
-    marks += block(_note(job, sheet), beside, Style(8, FLOOR_PT, 2, align="end"))
+    marks += block(_note(job, sheet), beside, Style(8, FLOOR_PT, 2, align="end", kind=Kind.STRIP))
     return marks
 
 

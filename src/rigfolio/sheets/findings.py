@@ -12,6 +12,7 @@ from rigfolio.draw import (
     FLOOR_PT,
     Box,
     Column,
+    Kind,
     Mark,
     Page,
     Pen,
@@ -81,7 +82,7 @@ def _grave_here(job: Job, area: Box, head_mm: float) -> int | None:
 def _head(job: Job, area: Box, says: str) -> Iterator[Mark]:
     left, top, wide, _ = area
     rig = job.rig
-    name = Style(26, 10, 2, bold=True, align="start")
+    name = Style(26, 10, 2, bold=True, align="start", kind=Kind.HEADING)
     yield from block(rig.name, (left, top, wide, 14), name)
     under = "Low-voltage DC wiring: what was found, and what was taken for granted"
     yield from block(under, (left, top + 14, wide, 6), Style(11, 7, align="start"))

@@ -12,8 +12,10 @@ from dataclasses import dataclass
 from rigfolio import wording
 from rigfolio.books import colour_book
 from rigfolio.draw import (
+    FIGURE,
     Box,
     Group,
+    Kind,
     Line,
     Mark,
     Page,
@@ -162,7 +164,8 @@ def _head(job: Job, panel: Panel, scale: _Scale, rows: range, box: Box) -> Itera
     title = (left, top, wide, 7.5)
     is_part = len(rows) < panel.rows
     name = f"{panel.about}, {_rows_words(panel, rows)}" if is_part else str(panel.about)
-    yield from block(name, title, Style(16, 9, bold=True, align="start"))
+    as_heading = Style(16, 9, bold=True, align="start", kind=Kind.HEADING)
+    yield from block(name, title, as_heading)
     facts = list(filter(None, (volts_at(job.study, (panel.bus, panel.feed)),)))
     facts.append(f"{panel.slots} slots")
     if isinstance(panel.slot_a, float):
@@ -233,7 +236,10 @@ def _column(
         name = circuits[0].label if circuits else kept.use if kept else "not stated"
         place = f"{panel.about.name}.{number}"
         marks = tuple(_slot(job, number, circuits, kept, cell))
-        yield Group(f"face-{place}", f"{place} {name}".strip(), marks)
+        said = f"{place} {name}".strip() + (
+            f", {_fuse_words(job, circuits[0])}" if circuits else ""
+        )
+        yield Group(f"face-{place}", said, marks, role=FIGURE)
 
 
 def _slot(
@@ -270,6 +276,15 @@ def _words(label: str, remarks: str, box: Box) -> Iterator[Mark]:
     usual, small = (Style(13, pt, 5, bold=True, align="start") for pt in (_FLOOR_PT, _LABEL_PT))
     room = (left, top, wide, high)
     yield from block(label, room, usual if holds(label, room, usual) else small)
+
+
+def _fuse_words(job: Job, circuit: Circuit) -> str:
+    """The fuse that is drawn, as it is said where nobody looks."""
+    device = next(iter(guard_of_circuit(job.study, circuit).devices), None)
+    if device is None:
+        return "no fuse"
+    word = None if is_too_large(job.study, circuit) else wording.fuse_word(device)
+    return " ".join(filter(None, (wording.amps(device.rating_a), word)))
 
 
 def _remarks(job: Job, circuits: tuple[Circuit, ...]) -> str:
