@@ -224,7 +224,7 @@ def _divided(strip: Strip, room_mm: float, high: float) -> tuple[Strip | None, S
     if here >= count:
         return strip, None
     # A part of one slot is lost in a drawer.
-    here = min(here, count - 2)
+    here -= 1 if here > 2 and count - here == 1 else 0
     if count <= most or here < 1 or -(-(count - here) // most) + 1 > -(-count // most):
         return None, strip
     parts = (strip.labels[:here], strip.labels[here:])
