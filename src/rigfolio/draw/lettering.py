@@ -30,6 +30,8 @@ _SIGNS = "./-~:_"
 """Behind these a designation may go on in the next line, where it fits none."""
 _HYPHEN = "\u2010"
 """Where a word was broken: not the sign that a name may hold itself."""
+_TAIL = 4
+"""Letters of a long word that go into the next line at least."""
 _QUARTERS: dict[float, tuple[float, float]] = {
     0.0: (1.0, 0.0),
     90.0: (0.0, 1.0),
@@ -272,7 +274,8 @@ class _Setting:
             if _is_designation(piece) and signed > 0:
                 part = piece[:signed]
             else:
-                length = min(self._longest(piece, _HYPHEN, size_pt), max(1, len(piece) - 2))
+                tail = _TAIL if len(piece) >= 2 * _TAIL else 2
+                length = min(self._longest(piece, _HYPHEN, size_pt), max(1, len(piece) - tail))
                 part = piece[:length]
             piece = piece[len(part) :]
             # A hyphen beside a sign, or where a letter alone has no room for one, says nothing.

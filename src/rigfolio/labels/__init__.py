@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from rigfolio.labels.devices import (
         DeviceRow as DeviceRow,
         device_rows as device_rows,
+        undeviced_circuits as undeviced_circuits,
         volts_at as volts_at,
     )
     from rigfolio.labels.face import (
@@ -68,7 +69,7 @@ else:
         __name__,
         content="DEFAULT_PITCH_MM SlotLabel changed_devices every_label labels_of loose_labels "
         "with_note",
-        devices="DeviceRow device_rows volts_at",
+        devices="DeviceRow device_rows undeviced_circuits volts_at",
         face="drawn is_whole lacking note_labels rating_pt",
         photo="colour_words depth_mm mark_words named_beside parted picture_marks",
         small_face="small_face small_slot_mm",

@@ -52,7 +52,7 @@ class _Row:
     @property
     def head(self) -> tuple[str, ...]:
         """What the wire is called, in the lines that it takes."""
-        return fit(self.tagged.head, self.gutter_mm, size_pt=_HEAD_PT, floor_pt=_FLOOR_PT, lines=4,
+        return fit(self.tagged.head, self.gutter_mm, size_pt=_HEAD_PT, floor_pt=_FLOOR_PT, lines=9,
                    bold=True).lines  # fmt: skip
 
     @property
