@@ -73,7 +73,7 @@ Contents = tuple[tuple[str, int], ...]
 
 
 @record
-class _Look:
+class _Sizes:
     """How large it is set: the orders [pt], the rest [pt], a slot of the face at the least [mm]."""
 
     orders_pt: float
@@ -81,9 +81,9 @@ class _Look:
     slot_mm: float
 
 
-_LOOKS = (
-    _Look(11.0, 9.0, 7.5), _Look(11.0, 8.0, 6.5), _Look(10.0, 8.0, 5.5), _Look(9.5, 8.0, 5.5),
-    _Look(9.5, 7.5, 5.5), _Look(9.0, 7.0, 5.5),
+_SIZES = (
+    _Sizes(11.0, 9.0, 7.5), _Sizes(11.0, 8.0, 6.5), _Sizes(10.0, 8.0, 5.5), _Sizes(9.5, 8.0, 5.5),
+    _Sizes(9.5, 7.5, 5.5), _Sizes(9.0, 7.0, 5.5),
 )  # fmt: skip
 """From what is read at arm's length to what is read in the hand; the first that saves a page."""
 _DANGER_PT = 9.0
@@ -99,8 +99,8 @@ def pages(job: Job, contents: Contents = ()) -> tuple[Page, ...]:
     contents : tuple of (str, int)
         Title of each sheet that follows in the folio, and the page that it begins on.
     """
-    made = _laid(job, contents, _LOOKS[0])
-    for look in _LOOKS[1:]:
+    made = _laid(job, contents, _SIZES[0])
+    for look in _SIZES[1:]:
         if len(made) == 1:
             break
         other = _laid(job, contents, look)
@@ -108,7 +108,7 @@ def pages(job: Job, contents: Contents = ()) -> tuple[Page, ...]:
     return numbered(job.paper, SHEET.title, job.strip, made, note=_NOTE)
 
 
-def _laid(job: Job, contents: Contents, look: _Look) -> list[list[Mark]]:
+def _laid(job: Job, contents: Contents, look: _Sizes) -> list[list[Mark]]:
     """The marks of each page."""
     laying = _Laying(body(job.paper.width_mm, job.paper.height_mm))
     _head(job, laying, contents)
@@ -227,7 +227,7 @@ def _danger(job: Job, finding: Finding) -> str:
     return f"{words} ({where})" if where else words
 
 
-def _panel(job: Job, panel: Panel, laying: _Laying, look: _Look) -> None:
+def _panel(job: Job, panel: Panel, laying: _Laying, look: _Sizes) -> None:
     """The face of a panel at the left, beside it how it is made dead; below, where it is wide."""
     left, _, wide, high = laying.area
     plan = isolate(job.study, panel.about.name, kind="panel")
