@@ -13,6 +13,7 @@ from rigfolio.draw import (
     Box,
     Column,
     Group,
+    Kind,
     Mark,
     Page,
     Pen,
@@ -192,7 +193,7 @@ def _head(job: Job, laying: _Laying, contents: Contents) -> None:
 
     def marks(box: Box) -> Iterator[Mark]:
         left, top, wide, _ = box
-        name = Style(24, 10, 2, bold=True, align="start")
+        name = Style(24, 10, 2, bold=True, align="start", kind=Kind.HEADING)
         told_mm = (1 - _CONTENTS_SHARE) * wide - _GAP_MM if contents else wide
         yield from block(rig.name, (left, top, told_mm, _NAME_MM), name)
         facts = (f"{show(rig.system_v, 'V')} DC", *job.strip[1:3])
@@ -261,7 +262,7 @@ def _panel(job: Job, panel: Panel, laying: _Laying, look: _Sizes) -> None:
 def _face(job: Job, panel: Panel, box: Box, rows: int) -> Iterator[Mark]:
     """A panel in small, below its name and volts."""
     left, top, wide, slot_mm = box
-    name = Style(12, FLOOR_PT, bold=True, align="start")
+    name = Style(12, FLOOR_PT, bold=True, align="start", kind=Kind.HEADING)
     yield from block(str(panel.about), (left, top, wide, 5.5), name)
     volts = job.study.volts.get(panel.bus, job.rig.system_v)
     facts = f"{show(volts, 'V')}, {panel.slots} slots, fed at {short_end(job.rig, panel.feed)}"
