@@ -33,6 +33,7 @@ from rigfolio.isolation import Plan, back_feed_words, in_turn, isolate, still_li
 from rigfolio.job import Job
 from rigfolio.labels import device_rows, labels_of, small_face, small_slot_mm
 from rigfolio.model import Panel
+from rigfolio.protection import is_too_large
 from rigfolio.record import record
 from rigfolio.reports import HANDS, SLIPPED
 from rigfolio.sheet import Sheet
@@ -317,7 +318,9 @@ def _carried(job: Job, size_pt: float) -> Iterator[Table]:
     if notes:
         rows = tuple(Row((words,), bold=True) for words in notes)
         yield Table((Column("", 1),), rows, "", size_pt)
-    spares = fuses_fitted(job.rig.devices)
+    # Of a fuse that is too large nobody should carry another one.
+    wrong = {one.device for one in job.rig.circuits if is_too_large(job.study, one)}
+    spares = fuses_fitted(one for one in job.rig.devices if one.about.name not in wrong)
     if spares:
         made: dict[str, list[str]] = {}
         for one in spares:
