@@ -32,6 +32,8 @@ slot P1.6 spare
 BROKEN = RIG.replace("105 Ah", "105 Ahr")
 BOUND = ["folio.pdf", "to-cut.pdf", "to-file.pdf"]
 SHEETS = [
+    "all-readings.csv",
+    "all-readings.pdf",
     "at-the-panel.pdf",
     "calculation.pdf",
     "colour-card.pdf",
@@ -51,6 +53,8 @@ SHEETS = [
     "test-sheet.csv",
     "test-sheet.pdf",
     "what-stays-live.pdf",
+    "wire-list.csv",
+    "wire-list.pdf",
     "wire-tags.pdf",
     "work-plan.pdf",
 ]

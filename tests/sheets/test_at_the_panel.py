@@ -60,6 +60,8 @@ def test_dangers_are_named_and_the_rest_is_counted():
     assert "Found under rule book rv: 1 danger, 1 unknown." in seen
     assert "DANGER: 20 A fuse, 16 AWG may carry 8 A (P1.4 Roof fan)" in seen
     assert "P1.7 Propane furnace blower: SCORCHED" in seen
+    # The fuse of the fan is too large: no spare of it is carried.
+    assert "20 A yellow" not in seen
 
 
 @pytest.mark.parametrize("file", FAULTY[::4], ids=lambda file: file.stem)

@@ -18,7 +18,8 @@ if TYPE_CHECKING:
     Render = Callable[[Job], Mapping[str, bytes]]
     Widen = Callable[[Wish, Result], Wish]
 
-_COVER = "cover"
+_WITH_FINDINGS = frozenset({"at_the_panel", "findings"})
+"""The sheets that print what was found, ways out among it."""
 """The sheet that shows ways out; these are tried first."""
 
 
@@ -74,29 +75,17 @@ def print_documents(
         Adds what this command alone may be asked for to what every sheet may.
     """
     from rigfolio.folio import beyond, placed, unfilled
-    from rigfolio.judgement import CAUTION, FIRST, job_of, summary, tried
+    from rigfolio.judgement import CAUTION, FIRST, summary, tried
     from rigfolio.reports import clean
 
     result = judged(given.file, given.rules)
     if result.study is None:
         return not_understood(result)
-    facts = [sheet_facts(name) for name in sheets]
-    if _COVER in sheets:
+    if _WITH_FINDINGS & set(sheets):
         result = tried(result, FIRST)
-    job = job_of(result)
-    if any(each.shows_the_log for each in facts) and given.file != "-":
-        from rigfolio.answers import logged
-
-        heard = logged(result)
-        if heard.found:
-            return not_understood(heard.as_result)
-        job = replace(job, log=heard.log)
-    wish = _wish(given, result)
-    job = replace(job, wish=widen(wish, result) if widen is not None else wish)
-    if any(each.shows_pictures for each in facts) and job.rig.photos:
-        from rigfolio.folio import taken
-
-        job = replace(job, pictures=taken(result))
+    job = _job(given, sheets, result, widen)
+    if job is None:
+        return 2
     since = job.wish.since
     is_same = since is not None and not (since.labels or since.tags or since.sheets)
     documents = {} if is_same else render(job)
@@ -114,6 +103,31 @@ def print_documents(
         say(sys.stderr, f"{clean(line)} once it is made up for, and lost there\n")
     say(sys.stderr, f"{summary(result)}\n{CAUTION}\n")
     return 0
+
+
+def _job(
+    given: Namespace, sheets: Sequence[str], result: "Result", widen: "Widen | None"
+) -> "Job | None":
+    """What the sheets are given; None where a log beside the rig was not understood."""
+    from rigfolio.judgement import job_of
+
+    facts = [sheet_facts(name) for name in sheets]
+    job = job_of(result)
+    if any(each.shows_the_log for each in facts) and given.file != "-":
+        from rigfolio.answers import logged
+
+        heard = logged(result)
+        if heard.found:
+            not_understood(heard.as_result)
+            return None
+        job = replace(job, log=heard.log)
+    wish = _wish(given, result)
+    job = replace(job, wish=widen(wish, result) if widen is not None else wish)
+    if any(each.shows_pictures for each in facts) and job.rig.photos:
+        from rigfolio.folio import taken
+
+        job = replace(job, pictures=taken(result))
+    return job
 
 
 def _wish(given: Namespace, result: "Result") -> "Wish":

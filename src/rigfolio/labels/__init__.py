@@ -18,7 +18,6 @@ if TYPE_CHECKING:
         with_note as with_note,
     )
     from rigfolio.labels.devices import (
-        DeviceRow as DeviceRow,
         device_rows as device_rows,
         undeviced_circuits as undeviced_circuits,
         volts_at as volts_at,
@@ -30,6 +29,10 @@ if TYPE_CHECKING:
         note_labels as note_labels,
         rating_pt as rating_pt,
     )
+    from rigfolio.labels.miniature import (
+        small_face as small_face,
+        small_slot_mm as small_slot_mm,
+    )
     from rigfolio.labels.photo import (
         colour_words as colour_words,
         depth_mm as depth_mm,
@@ -37,10 +40,6 @@ if TYPE_CHECKING:
         named_beside as named_beside,
         parted as parted,
         picture_marks as picture_marks,
-    )
-    from rigfolio.labels.small_face import (
-        small_face as small_face,
-        small_slot_mm as small_slot_mm,
     )
     from rigfolio.labels.tag_faces import (
         LENGTH_MM as LENGTH_MM,
@@ -69,10 +68,10 @@ else:
         __name__,
         content="DEFAULT_PITCH_MM SlotLabel changed_devices every_label labels_of loose_labels "
         "with_note",
-        devices="DeviceRow device_rows undeviced_circuits volts_at",
+        devices="device_rows undeviced_circuits volts_at",
         face="drawn is_whole lacking note_labels rating_pt",
         photo="colour_words depth_mm mark_words named_beside parted picture_marks",
-        small_face="small_face small_slot_mm",
+        miniature="small_face small_slot_mm",
         tag_faces="LENGTH_MM Cut cut_of drawn_tag",
         tags="TaggedWire tagged_wires",
         tape="Band band_of laid length_mm printed ticks without_colour",
