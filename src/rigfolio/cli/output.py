@@ -5,7 +5,7 @@ from argparse import Namespace
 from collections.abc import Callable, Mapping, Sequence
 from typing import TYPE_CHECKING
 
-from rigfolio.cli.parts import judged, not_understood, write
+from rigfolio.cli.parts import judged, not_understood, put, spared
 from rigfolio.cli.terminal import say
 from rigfolio.record import replace
 from rigfolio.refusal import RefusalError
@@ -74,7 +74,7 @@ def print_documents(
     widen : callable, optional
         Adds what this command alone may be asked for to what every sheet may.
     """
-    from rigfolio.folio import beyond, placed, unfilled
+    from rigfolio.folio import beyond, placed
     from rigfolio.judgement import CAUTION, FIRST, summary, tried
     from rigfolio.reports import clean
 
@@ -92,13 +92,8 @@ def print_documents(
     if not documents:
         say(sys.stdout, f"nothing of this changed since `{clean(given.since)}`: nothing written\n")
         return 0
-    contents = placed(documents, given.file, given.command, given.out)
-    contents, left = unfilled(contents, given.out)
-    write(contents, result.texts)
-    say(sys.stdout, "".join(f"{clean(str(path))}\n" for path in contents))
-    for path in left:
-        say(sys.stderr, f"`{clean(str(path))}` says something else and may be filled in: it was "
-                        "left as it is; take it away to have it printed anew\n")  # fmt: skip
+    spared(given.out, result.texts)
+    put(placed(documents, given.file, given.command, given.out), result.texts)
     for line in beyond(job, sheets):
         say(sys.stderr, f"{clean(line)} once it is made up for, and lost there\n")
     say(sys.stderr, f"{summary(result)}\n{CAUTION}\n")
