@@ -16,7 +16,7 @@ from helpers.label_rigs import (
     words,
 )
 from rigfolio.books.colours import colour_book
-from rigfolio.draw.lettering import overlaps
+from rigfolio.draw.extents import overlaps
 from rigfolio.draw.page import Line, flat
 from rigfolio.sheets import colour_legend
 

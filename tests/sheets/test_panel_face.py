@@ -11,7 +11,7 @@ from helpers.home import EXAMPLES
 from helpers.label_rigs import BARE, FEW, NAMES, groups, job_of, off_paper, panel_of, words
 from helpers.studies import checked, job_from
 from rigfolio.books.colours import colour_book
-from rigfolio.draw.lettering import extent, overlaps
+from rigfolio.draw.extents import extent, overlaps
 from rigfolio.draw.page import PAPERS, Group, Text, contrast, texts
 from rigfolio.job import Wish
 from rigfolio.judgement.result import job_of as job_of_result

@@ -21,7 +21,7 @@ from helpers.label_rigs import (
     words,
 )  # fmt: skip
 from rigfolio.books.colours import colour_book
-from rigfolio.draw.lettering import overlaps
+from rigfolio.draw.extents import overlaps
 from rigfolio.draw.page import Line, Text, texts
 from rigfolio.job import Wish
 from rigfolio.record import replace

@@ -43,7 +43,7 @@ if TYPE_CHECKING:
     )
     from rigfolio.labels.tag_faces import (
         LENGTH_MM as LENGTH_MM,
-        Cut as Cut,
+        TagCut as TagCut,
         cut_of as cut_of,
         drawn_tag as drawn_tag,
     )
@@ -72,7 +72,7 @@ else:
         face="drawn is_whole lacking note_labels rating_pt",
         photo="colour_words depth_mm mark_words named_beside parted picture_marks",
         miniature="small_face small_slot_mm",
-        tag_faces="LENGTH_MM Cut cut_of drawn_tag",
+        tag_faces="LENGTH_MM TagCut cut_of drawn_tag",
         tags="TaggedWire tagged_wires",
         tape="Band band_of laid length_mm printed ticks without_colour",
         type="FLOOR_PT",
