@@ -63,6 +63,7 @@ if TYPE_CHECKING:
         order_of_work as order_of_work,
         proof_by_meter as proof_by_meter,
         returned_share as returned_share,
+        starts_engine as starts_engine,
         tail_s as tail_s,
         taken_per_hour as taken_per_hour,
         usable_share as usable_share,
@@ -113,7 +114,7 @@ else:
         "longest_s start_s",
         fuses="fuse_colour fuse_families fuse_series interrupt_a next_down next_up",
         habits="Keep bolted_families inverter_efficiency kept_on order_of_work proof_by_meter "
-        "returned_share tail_s taken_per_hour usable_share",
+        "returned_share starts_engine tail_s taken_per_hour usable_share",
         label_stock="LabelSheet label_sheets tape usual_sheet",
         loader="Book book_names load_book",
         tables="Limit joined",

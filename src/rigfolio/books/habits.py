@@ -107,6 +107,28 @@ def kept_on() -> tuple[Keep, ...]:
     )
 
 
+def starts_engine(words: str, *, is_motor: bool) -> bool:
+    """Whether what runs a moment, by its name and label, turns an engine over.
+
+    Of a motor whose words say nothing it is taken to, of anything else not.
+
+    Examples
+    --------
+    >>> starts_engine("M1 Starter", is_motor=False), starts_engine("M1", is_motor=True)
+    (True, True)
+    >>> starts_engine("Anchor windlass", is_motor=True)
+    False
+    """
+    if _has_word("starter", words):
+        return True
+    return is_motor and not _has_word("not_starter", words)
+
+
+def _has_word(key: str, words: str) -> bool:
+    known = texts(table(_read("starting"), key), "words")
+    return any(re.search(rf"\b{re.escape(one)}s?\b", words, re.IGNORECASE) for one in known)
+
+
 def _of_bank(key: str, chemistry: str) -> Limit | None:
     for row in tables(_read("energy"), key):
         if text(row, "chemistry") == chemistry:

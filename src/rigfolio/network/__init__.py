@@ -13,6 +13,7 @@ if TYPE_CHECKING:
         Split as Split,
         Stretch as Stretch,
         UnitCurrent as UnitCurrent,
+        meshes_of as meshes_of,
     )
     from rigfolio.network.feeders import (
         feeds_of as feeds_of,
@@ -46,7 +47,7 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
-        blocks="Mesh Split Stretch UnitCurrent",
+        blocks="Mesh Split Stretch UnitCurrent meshes_of",
         feeders="feeds_of",
         graph="Edge Net Step edge_name ends loose_ends net_of path sides volts",
         flow="START Arc Flow dead_ends largest_flow",

@@ -44,7 +44,13 @@ if TYPE_CHECKING:
     )
     from rigfolio.protection.returns import (
         ReturnCurrent as ReturnCurrent,
+        demand_back_a as demand_back_a,
         returns_of as returns_of,
+    )
+    from rigfolio.protection.starting import (
+        is_cranking as is_cranking,
+        running_of as running_of,
+        starters_of as starters_of,
     )
     from rigfolio.protection.ways_out import (
         apart as apart,
@@ -70,7 +76,8 @@ else:
         inflow="rating reach_of",
         limits="largest_fuse_of limit_in limit_of",
         open_ends="asked_ends explained groups",
-        returns="ReturnCurrent returns_of",
+        returns="ReturnCurrent demand_back_a returns_of",
+        starting="is_cranking running_of starters_of",
         ways_out="apart carrying copper distance fuse_near fuse_or_copper joined_words "
         "label_of listed name_of place slot_limit_a",
     )

@@ -10,6 +10,7 @@ from rigfolio.model import Conductor, Device, Source
 from rigfolio.network import Edge, loose_ends
 from rigfolio.protection.inflow import Inflow, rating
 from rigfolio.protection.limits import limit_behind, too_much
+from rigfolio.protection.starting import is_cranking
 from rigfolio.record import record
 from rigfolio.study import Study, once
 
@@ -143,7 +144,9 @@ def _open(study: Study) -> dict[str, _Open]:
         if wire.name in returns:
             # On the plus side only where its loads are joined the wrong way round.
             continue
-        if wire.cranking or study.side.get(wire.a) != "+" or not study.is_judged_lead(wire):
+        if study.side.get(wire.a) != "+" or not study.is_judged_lead(wire):
+            continue
+        if is_cranking(study, wire):
             continue
         inflows = too_much(study, wire)
         if inflows:
@@ -290,7 +293,7 @@ def unfused_of(study: Study) -> dict[str, tuple[Exposure, ...]]:
         names = {exposure.wire.name for exposure in driven if exposure.fault == "bare"}
         on_post = study.net.walk([battery.plus], _is_wire_or_guard)
         steps = [edge for end in on_post for edge, _ in study.net.steps(end)]
-        first = [e for e in steps if isinstance(e, Conductor) and not e.cranking]
+        first = [e for e in steps if isinstance(e, Conductor) and not is_cranking(study, e)]
         has_fuse = any(isinstance(e, Device) and e.protects for e in steps)
         known = [wire.name for wire in first if not isinstance(wire.size, Unknown)]
         if known and not has_fuse and names.issuperset(known):

@@ -15,6 +15,7 @@ from rigfolio.model import Circuit, Conductor, Device, Source
 from rigfolio.protection.exposure import ahead_of, exposures_by_wire, fault_of_unsized
 from rigfolio.protection.inflow import Fence, Inflow, rating, reach_of, source_limit
 from rigfolio.protection.limits import largest_fuse_of, limit_behind, limit_of, too_much
+from rigfolio.protection.starting import is_cranking
 from rigfolio.record import record
 from rigfolio.study import Study, once, together
 
@@ -194,7 +195,7 @@ def _reason(
     study: Study, wire: Conductor, inflow: Inflow
 ) -> tuple[Why, tuple[Device, ...]]:  # fmt: skip
     """Why more can flow into an end than a conductor may carry, and the devices to be named."""
-    if wire.cranking:
+    if is_cranking(study, wire):
         return "cranking", ()
     told = exposures_by_wire(study).get(wire.name, ())
     here = [one for one in told if one.end == inflow.end] or list(told)

@@ -3,15 +3,24 @@
 No fuse watches a return. What comes back through it is what can flow out to the loads and batteries
 on its one side, from the sources on its other side; that is the same largest flow which decides
 for conductors of the plus side.
+
+Where there is more than one way back, of 1 A from one terminal to another a share runs through the
+conductor, by Kirchhoff's laws. So every terminal has a level, and what comes in at one and leaves
+at another puts the difference of their levels on the conductor. Level by level, what can flow from
+the sources above to what takes it below is a largest flow again; their sum over all levels is the
+bound, and nothing that the fuses let through exceeds it.
 """
 
 from collections.abc import Iterator, Mapping
+from itertools import pairwise
 
 from rigfolio.demand import flows_of
 from rigfolio.model import Conductor, Device, Source
-from rigfolio.network import Edge, Net, Stretch
+from rigfolio.network import Edge, Mesh, Net, Split, edge_name, ends, meshes_of
+from rigfolio.operating import copper_of
 from rigfolio.protection.inflow import reach_of
-from rigfolio.record import record, replace
+from rigfolio.protection.starting import running_of, starters_of
+from rigfolio.record import record
 from rigfolio.study import Study, once
 
 
@@ -20,22 +29,31 @@ class ReturnCurrent:
     """The most that can come back through a conductor [A], and what lets it.
 
     `current_a` is infinite where a battery drives with nothing between; `circuits` are those whose
-    loads come back here.
+    loads come back here. `maybe` is true where it turns on a resistance that is not known: what is
+    sure is 0 then.
     """
 
     current_a: float
     by: tuple[Device | Source, ...]
     circuits: tuple[str, ...]
+    maybe: bool = False
+
+
+_NOTHING = ReturnCurrent(0.0, (), ())
 
 
 @once
 def returns_of(study: Study) -> dict[str, ReturnCurrent]:
-    """What can come back, by conductor; assumed returns are twins of their wires and left out."""
+    """What can come back, by conductor; assumed returns are twins of their wires and left out.
+
+    The seconds of an engine's start are left aside.
+    """
     parts = _Parts(study)
+    rings = {name: ring for ring in _rings(parts) for name in ring.mesh.names}
     return {
-        wire.name: parts.back(wire)
+        wire.name: rings[wire.name].back(wire) if wire.name in rings else parts.back(wire)
         for wire in study.rig.conductors
-        if study.side.get(wire.a) == "-" and not wire.assumed and not wire.cranking
+        if study.side.get(wire.a) == "-" and not wire.assumed
     }
 
 
@@ -48,7 +66,10 @@ class _Parts:
         self.names = frozenset(s.about.name for s in study.rig.sources)
         self.takes: dict[str, list[tuple[str, str]]] = {}
         """Plus terminal and circuit of what comes back at each terminal of the minus side."""
+        starters = starters_of(study)
         for load in study.rig.loads:
+            if load.about.name in starters:
+                continue
             if study.side.get(load.plus) == "+" and study.side.get(load.minus) == "-":
                 name = load.circuit or load.about.name
                 self.takes.setdefault(load.minus, []).append((load.plus, name))
@@ -57,18 +78,17 @@ class _Parts:
                 self.takes.setdefault(source.minus, []).append((source.plus, ""))
 
     def back(self, wire: Conductor) -> ReturnCurrent:
+        """What can come back through the one way between two parts of the minus side."""
         near = _smaller_side(self.study.net, wire)
-        if near is None:
-            return self._ring(wire)
         inside = {s.about.name for s in self.sources if s.minus in near}
         outside = {s.about.name for s in self.sources if s.minus not in near}
-        found = [self._from(outside, [end for end in near if end in self.takes])]
+        found = [self.flow(outside, [end for end in near if end in self.takes])]
         if inside:
-            found.append(self._from(inside, [end for end in self.takes if end not in near]))
+            found.append(self.flow(inside, [end for end in self.takes if end not in near]))
         return max(found, key=lambda one: one.current_a)
 
-    def _from(self, driving: set[str], there: list[str]) -> ReturnCurrent:
-        """What some sources drive into loads and batteries on the other side."""
+    def flow(self, driving: set[str], there: list[str]) -> ReturnCurrent:
+        """What some sources drive into the loads and batteries at some terminals."""
         takes: dict[str, None] = {}
         circuits: dict[str, None] = {}
         for end in sorted(there):
@@ -76,57 +96,163 @@ class _Parts:
                 takes[plus] = None
                 if circuit:
                     circuits[circuit] = None
-        return self._flow(takes, driving, tuple(circuits))
-
-    def _flow(
-        self, takes: Mapping[str, None], driving: set[str], circuits: tuple[str, ...]
-    ) -> ReturnCurrent:
         if not takes or not driving:
-            return ReturnCurrent(0.0, (), ())
+            return _NOTHING
         inflow = reach_of(self.study).into(list(takes), self.names - driving)
-        return ReturnCurrent(inflow.current_a, inflow.by, circuits)
-
-    def _ring(self, wire: Conductor) -> ReturnCurrent:
-        """One of several ways back: its part of what comes from each exit of the mesh."""
-        flows = flows_of(self.study)
-        exits: dict[str, tuple[Stretch, dict[str, None]]] = {}
-        circuits: dict[str, None] = {}
-        driving: set[str] = set()
-        for load in self.study.rig.loads:
-            for way in flows.ways.get(load.about.name, ()):
-                for stretch in way.stretches:
-                    if any(flows.part(stretch, wire.name)):
-                        exits.setdefault(stretch.exit, (stretch, {}))[1][load.plus] = None
-                        circuits[load.circuit or load.about.name] = None
-                        driving.add(way.source.about.name)
-        takes = {plus: None for _, held in exits.values() for plus in held}
-        whole = self._flow(takes, driving, tuple(circuits))
-        ahead_a = against_a = most = 0.0
-        for stretch, held in exits.values():
-            ahead, against = flows.part(stretch, wire.name)
-            own_a = self._flow(held, driving, ()).current_a
-            ahead_a += ahead * own_a if ahead else 0.0
-            against_a += against * own_a if against else 0.0
-            most = max(most, ahead, against)
-        bound_a = whole.current_a * most if most else 0.0
-        return replace(whole, current_a=min(max(ahead_a, against_a), bound_a))
+        return ReturnCurrent(inflow.current_a, inflow.by, tuple(circuits))
 
 
-def _smaller_side(net: Net, wire: Conductor) -> set[str] | None:
-    """The terminals on the smaller side of a conductor; None where its ends meet another way."""
+def _rings(parts: _Parts) -> Iterator["_Ring"]:
+    study = parts.study
+    for mesh in meshes_of(study.net):
+        if study.side.get(ends(mesh.edges[0])[0]) == "-":
+            yield _Ring(parts, mesh)
+
+
+class _Ring:
+    """A mesh of the minus side, with what meets it at each of its terminals."""
+
+    def __init__(self, parts: _Parts, mesh: Mesh) -> None:
+        self.parts, self.mesh = parts, mesh
+        self.takes: dict[str, list[str]] = {}
+        self.sources: dict[str, set[str]] = {}
+        nodes = dict.fromkeys(end for edge in mesh.edges for end in ends(edge))
+        for node in nodes:
+            hung = parts.study.net.walk([node], lambda edge: edge_name(edge) in mesh.names)
+            self.takes[node] = [end for end in parts.takes if end in hung]
+            self.sources[node] = {s.about.name for s in parts.sources if s.minus in hung}
+        self.exits = [node for node in nodes if self.takes[node] or self.sources[node]]
+        self._flows: dict[tuple[frozenset[str], frozenset[str]], ReturnCurrent] = {}
+        self._states = None if len(self.exits) < 2 else self._levels()
+
+    def back(self, wire: Conductor) -> ReturnCurrent:
+        """The most that can come back through one of its conductors, whatever is open."""
+        if self._states is None:
+            return _NOTHING
+        if not self._states:
+            whole = self._between(self.exits, self.exits)
+            return ReturnCurrent(0.0, whole.by, whole.circuits, maybe=True)
+        found = [self._bound(level[wire.name]) for level in self._states if wire.name in level]
+        return max(found, key=lambda one: one.current_a, default=_NOTHING)
+
+    def _levels(self) -> list[Mapping[str, Mapping[str, float]]]:
+        """The level of each exit for each conductor: closed, and with one device open at a time.
+
+        None at all where a resistance is not known. It is that of cold copper: a conductor that
+        carries more than the others gets hotter, and leaves the more to these.
+        """
+        copper = copper_of(self.parts.study)
+        base: dict[str, float] = {}
+        for edge in self.mesh.edges:
+            ohm: float | None = 0.0
+            if isinstance(edge, Conductor):
+                ohm = copper.counted_ohm(edge, 0.0, edge.size)
+            if ohm is None:
+                return []
+            base[edge_name(edge)] = ohm
+        opened = [
+            edge_name(edge)
+            for edge in self.mesh.edges
+            if isinstance(edge, Device) and (edge.traits.opens or edge.traits.resets)
+        ]
+        return [
+            self._solved({name: ohm for name, ohm in base.items() if name != out})
+            for out in ("", *opened)
+        ]
+
+    def _solved(self, ohms: Mapping[str, float]) -> Mapping[str, Mapping[str, float]]:
+        split = Split(self.mesh, self.exits[0], ohms)
+        reached = [end for end in self.exits if split.reaches(end)]
+        units = {end: split.to({end: 1.0}).part for end in reached}
+        return {name: {end: units[end][name] for end in reached} for name in split.names}
+
+    def _bound(self, level: Mapping[str, float]) -> ReturnCurrent:
+        """The sum over all levels of what can flow across, the one way or the other."""
+        steps = sorted(set(level.values()))
+        found = []
+        for ahead in (True, False):
+            current_a = 0.0
+            by: dict[int, Device | Source] = {}
+            circuits: dict[str, None] = {}
+            for low, high in pairwise(steps):
+                above = [end for end, own in level.items() if own >= high]
+                below = [end for end, own in level.items() if own <= low]
+                part = self._between(above, below) if ahead else self._between(below, above)
+                if part.current_a and high - low > _NONE:
+                    current_a += (high - low) * part.current_a
+                    by |= {id(one): one for one in part.by}
+                    circuits |= dict.fromkeys(part.circuits)
+            found.append(ReturnCurrent(current_a, tuple(by.values()), tuple(circuits)))
+        return max(found, key=lambda one: one.current_a)
+
+    def _between(self, sources: list[str], takes: list[str]) -> ReturnCurrent:
+        """What the sources at some terminals drive into what hangs on others."""
+        key = (frozenset(sources), frozenset(takes))
+        if key not in self._flows:
+            driving = {name for end in sources for name in self.sources[end]}
+            self._flows[key] = self.parts.flow(
+                driving, [take for end in takes for take in self.takes[end]]
+            )
+        return self._flows[key]
+
+
+def demand_back_a(study: Study, wire: Conductor) -> float:
+    """What can be expected to come back through a conductor at one time [A].
+
+    Sources that can serve the same load stand in for each other: of these the worst counts.
+    Systems that share no load but only their minus add up. A converter between two of them runs,
+    and draws from the one what it gives to the other; or it does not, and does neither.
+    """
+    flows = running_of(study, wire)
+    most_a = flows.demand(wire.name).current_a
+    systems = _systems(study)
+    if len(systems) < 2:
+        return most_a
+    inlets = [s.inlet for s in study.rig.sources if s.inlet]
+    on_a = off_a = 0.0
+    for system in systems:
+        converters = [name for name in system if name in _converters(study)]
+        others = [name for name in system if name not in converters]
+        on_a += max((flows.from_one(name, wire.name) for name in converters or others), default=0.0)
+        off_a += max((flows.from_one(name, wire.name, inlets) for name in others), default=0.0)
+    return max(most_a, on_a, off_a)
+
+
+def _converters(study: Study) -> frozenset[str]:
+    return frozenset(source.about.name for source in study.rig.sources if source.inlet)
+
+
+@once
+def _systems(study: Study) -> tuple[tuple[str, ...], ...]:
+    """The sources that can serve the same loads, system by system."""
+    group = {source.about.name: source.about.name for source in study.rig.sources}
+    for ways in flows_of(study).ways.values():
+        served = [way.source.about.name for way in ways]
+        for name in served[1:]:
+            old, new = group[name], group[served[0]]
+            group = {one: new if own == old else own for one, own in group.items()}
+    found: dict[str, list[str]] = {}
+    for name, own in group.items():
+        found.setdefault(own, []).append(name)
+    return tuple(tuple(names) for names in found.values())
+
+
+# A difference of levels below this is rounding.
+_NONE = 1e-9
+
+
+def _smaller_side(net: Net, wire: Conductor) -> set[str]:
+    """The terminals on the smaller side of a conductor that is the only way between two parts."""
     sides = [{wire.a}, {wire.b}]
-    steps = [_spread(net, wire, sides[0], wire.b), _spread(net, wire, sides[1], wire.a)]
+    steps = [_spread(net, wire, side) for side in sides]
     while True:
-        for number, step in enumerate(steps):
-            state = next(step, None)
-            if state is None:
-                return sides[number]
-            if state:
-                return None
+        for side, step in zip(sides, steps, strict=True):
+            if next(step, None) is None:
+                return side
 
 
-def _spread(net: Net, wire: Conductor, seen: set[str], goal: str) -> Iterator[bool]:
-    """Walk from one end, a terminal at a time; true once the other end is met."""
+def _spread(net: Net, wire: Conductor, seen: set[str]) -> Iterator[bool]:
+    """Walk from one end, a terminal at a time."""
     waiting = list(seen)
     while waiting:
         here = waiting.pop()
@@ -135,4 +261,4 @@ def _spread(net: Net, wire: Conductor, seen: set[str], goal: str) -> Iterator[bo
             if edge is not wire and there not in seen:
                 seen.add(there)
                 waiting.append(there)
-        yield goal in seen
+        yield True

@@ -9,7 +9,15 @@ from collections.abc import Iterator
 from rigfolio.demand import flows_of
 from rigfolio.findings import Citation, Finding, Severity, Unknown
 from rigfolio.model import Conductor, Device
-from rigfolio.protection import asked_ends, label_of, limit_of, name_of, reach_of
+from rigfolio.protection import (
+    asked_ends,
+    is_cranking,
+    label_of,
+    limit_of,
+    name_of,
+    reach_of,
+    returns_of,
+)
 from rigfolio.rule import Rule
 from rigfolio.study import Study
 from rigfolio.wording import with_kind
@@ -69,7 +77,9 @@ def _wires(study: Study) -> Iterator[Finding]:
 
 
 def _is_off_the_book(study: Study, wire: Conductor) -> bool:
-    return study.is_judged_lead(wire) and not wire.cranking and study.carries(wire) is None
+    if not study.is_judged_lead(wire) or is_cranking(study, wire):
+        return False
+    return study.carries(wire) is None
 
 
 def _needs_size(study: Study, wire: Conductor) -> bool:
@@ -80,8 +90,11 @@ def _needs_length(study: Study, wire: Conductor) -> bool:
     """Whether a load's drop, or the way to a fuse, turns on the length of a wire."""
     if flows_of(study).users(wire.name) or wire.lead:
         return True
+    back = returns_of(study).get(wire.name)
+    if back is not None and back.maybe:
+        return True
     limit = limit_of(study, wire)
-    if study.side.get(wire.a) != "+" or wire.cranking or limit is None:
+    if study.side.get(wire.a) != "+" or is_cranking(study, wire) or limit is None:
         return False
     return reach_of(study).at_most_a(wire) > limit.value and any(
         inflow.current_a > limit.value for inflow in reach_of(study).inflows(wire)
