@@ -91,6 +91,13 @@ class Study:
             self._carries[key] = self.book.carries_a(size, self.service(wire))
         return self._carries[key]
 
+    def carries_at_most(self, wire: Conductor, size: Size) -> Limit | None:
+        """As `carries_all_of`; of a size thinner than any in the book what it stays below [A]."""
+        known = self.carries_all_of(wire, size)
+        if known is not None:
+            return known
+        return together(self.book.carries_bound_a(size, self.service(wire)), wire.count)
+
     def carries_all_of(self, wire: Conductor, size: Size) -> Limit | None:
         """What all conductors side by side may carry together, in a size on trial [A]."""
         return together(self.carries_of(wire, size), wire.count)
@@ -169,7 +176,7 @@ def together(limit: Limit | None, count: int) -> Limit | None:
     if limit is None or count == 1:
         return limit
     how = f"{count} x {limit.how or show_limit(limit.value, 'A')}"
-    return Limit(limit.value * count, limit.source, how)
+    return Limit(limit.value * count, limit.source, how, limit.is_bound)
 
 
 def _once(rig: Rig) -> Rig:

@@ -37,7 +37,7 @@ from rigfolio.books.fuses import (
 from rigfolio.books.tables import Limit, joined, read, source_of, table, tables, text
 from rigfolio.findings import Citation
 from rigfolio.record import record
-from rigfolio.units import Size
+from rigfolio.units import Size, awg_size
 
 _COMMON = frozenset({"colours", "conductors", "fuses", "practice", "faults"})
 _NO_COLUMN_C = float("-inf")
@@ -111,6 +111,36 @@ class Book:
             return carries
         source = joined((share.source, next_size.source, carries.source))
         return Limit(up_a, source, f"{carries.how}, the next standard rating up")
+
+    def bound_a(self, size: Size, service: Service, device: str = "fuse") -> Limit | None:
+        """What the device before a conductor that is thinner than any row stays below.
+
+        It is as `largest_fuse_a` of the thinnest row.
+
+        Returns
+        -------
+        Limit | None
+            Rating [A]; None if the conductor has a row, or its insulation none.
+        """
+        found = self._thinner(size, service, device)
+        return None if found is None else _below(self.largest_fuse_a(found, service, device))
+
+    def carries_bound_a(self, size: Size, service: Service) -> Limit | None:
+        """As `bound_a`, of the current that the conductor may carry."""
+        found = self._thinner(size, service, "fuse")
+        return None if found is None else _below(self.carries_a(found, service))
+
+    def _thinner(self, size: Size, service: Service, device: str) -> Size | None:
+        """The thinnest gauge with a row, where a size is thinner than that."""
+        insulation_c = service.insulation_c
+        if insulation_c is None:
+            insulation_c = self.insulation_c().value
+        rows = self.rows_of(insulation_c, device)
+        if not rows:
+            return None
+        least = rows[0][0].rows[rows[0][1]]
+        is_thinner = size.area_m2 * (1.0 + SAME_COPPER) < least.area_m2
+        return awg_size(least.gauge) if is_thinner else None
 
     def fuse_share(self, service: Service) -> Limit:
         """Rating of the device before a conductor over what the conductor may carry [-]."""
@@ -243,6 +273,13 @@ def _current(book: str, size: Size, service: Service, device: str) -> Limit | No
         if best is None or found.value >= best.value:
             best = found
     return best
+
+
+def _below(limit: Limit | None) -> Limit | None:
+    if limit is None:
+        return None
+    how = f"{limit.how}, the thinnest in the table"
+    return Limit(limit.value, limit.source, how, is_bound=True)
 
 
 def _standard_up(current_a: float) -> float | None:

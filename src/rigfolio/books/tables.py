@@ -21,6 +21,8 @@ class Limit:
     value: float
     source: Citation
     how: str = ""
+    is_bound: bool = False
+    """Whether it is only known to be less than that."""
 
 
 @cache

@@ -33,9 +33,11 @@ if TYPE_CHECKING:
         reach_of as reach_of,
     )
     from rigfolio.protection.limits import (
+        known_limit_of as known_limit_of,
         largest_fuse_of as largest_fuse_of,
         limit_in as limit_in,
         limit_of as limit_of,
+        most_of as most_of,
     )
     from rigfolio.protection.open_ends import (
         asked_ends as asked_ends,
@@ -54,6 +56,7 @@ if TYPE_CHECKING:
     )
     from rigfolio.protection.ways_out import (
         apart as apart,
+        bears as bears,
         carrying as carrying,
         copper as copper,
         distance as distance,
@@ -65,6 +68,7 @@ if TYPE_CHECKING:
         name_of as name_of,
         place as place,
         slot_limit_a as slot_limit_a,
+        sure_a as sure_a,
     )
 else:
     __getattr__, __all__ = face(
@@ -74,10 +78,10 @@ else:
         fitted="fitted_words guard_facts guard_words is_too_large largest_words",
         guard="guard_of guard_of_circuit",
         inflow="rating reach_of",
-        limits="largest_fuse_of limit_in limit_of",
+        limits="known_limit_of largest_fuse_of limit_in limit_of most_of",
         open_ends="asked_ends explained groups",
         returns="ReturnCurrent demand_back_a returns_of",
         starting="is_cranking running_of starters_of",
-        ways_out="apart carrying copper distance fuse_near fuse_or_copper joined_words "
-        "label_of listed name_of place slot_limit_a",
+        ways_out="apart bears carrying copper distance fuse_near fuse_or_copper joined_words "
+        "label_of listed name_of place sure_a slot_limit_a",
     )

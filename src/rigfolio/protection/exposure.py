@@ -9,7 +9,7 @@ from rigfolio.findings import Unknown
 from rigfolio.model import Conductor, Device, Source
 from rigfolio.network import Edge, loose_ends
 from rigfolio.protection.inflow import Inflow, rating
-from rigfolio.protection.limits import limit_behind, too_much
+from rigfolio.protection.limits import most_behind, too_much
 from rigfolio.protection.starting import is_cranking
 from rigfolio.record import record
 from rigfolio.study import Study, once
@@ -157,7 +157,7 @@ def _open(study: Study) -> dict[str, _Open]:
 def _exposure(study: Study, one: _Open, inflow: Inflow, around: _Around) -> Exposure | None:
     """What is wrong with a conductor from one of its ends; None where nothing is."""
     found = _verdict(study, one.wire, inflow, around)
-    limit = None if found is None else limit_behind(study, one.wire, found.parts)
+    limit = None if found is None else most_behind(study, one.wire, found.parts)
     if found is None or limit is None:
         return None
     return Exposure(
@@ -208,7 +208,7 @@ def fault_of_unsized(study: Study, wire: Conductor, inflow: Inflow) -> Fault | N
 
 
 def _lets_too_much(study: Study, wire: Conductor, device: Device) -> bool:
-    limit = limit_behind(study, wire, (device,))
+    limit = most_behind(study, wire, (device,))
     return limit is not None and rating(device) > limit.value * _SLACK
 
 
