@@ -113,14 +113,9 @@ class Book:
         return Limit(up_a, source, f"{carries.how}, the next standard rating up")
 
     def bound_a(self, size: Size, service: Service, device: str = "fuse") -> Limit | None:
-        """What the device before a conductor that is thinner than any row stays below.
+        """What the device before a conductor stays below that is thinner than any row [A].
 
-        It is as `largest_fuse_a` of the thinnest row.
-
-        Returns
-        -------
-        Limit | None
-            Rating [A]; None if the conductor has a row, or its insulation none.
+        It is as `largest_fuse_a` of the thinnest row; None if the conductor has a row.
         """
         found = self._thinner(size, service, device)
         return None if found is None else _below(self.largest_fuse_a(found, service, device))
