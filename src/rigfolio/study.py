@@ -8,7 +8,7 @@ from collections.abc import Callable, Hashable, Iterable
 from functools import cached_property, wraps
 from typing import Concatenate, ParamSpec, TypeVar
 
-from rigfolio.books import Book, Limit, Service, load_book
+from rigfolio.books import Book, Limit, Service, full_v, load_book
 from rigfolio.findings import Unknown
 from rigfolio.model import Circuit, Conductor, Device, Junction, Load, Panel, Rig, Source
 from rigfolio.network import Net, net_of, sides, volts
@@ -55,6 +55,11 @@ class Study:
         return volts(self.rig, self.net)
 
     @cached_property
+    def _full_volts(self) -> dict[str, float]:
+        """The same with every bank full and at rest: a bank of `48 V` and its `51.2 V` are one."""
+        return volts(self.rig, self.net, _full_v)
+
+    @cached_property
     def load_ends(self) -> frozenset[str]:
         """The plus terminals of all loads."""
         return frozenset(load.plus for load in self.rig.loads)
@@ -68,7 +73,10 @@ class Study:
                 bundle=wire.bundle,
                 engine_space=wire.engine_space,
                 sheathed=wire.sheathed,
-                system_v=max(self.volts.get(end, self.rig.system_v) for end in (wire.a, wire.b)),
+                system_v=max(
+                    self._full_volts.get(end) or full_v("", self.rig.system_v).value
+                    for end in (wire.a, wire.b)
+                ),
                 feeder=not wire.circuit and bool(self._feeds & {wire.a, wire.b}),
             )
         return self._services[wire.name]
@@ -169,6 +177,10 @@ def _by_name(things: Iterable[Named]) -> dict[str, Named]:
     for thing in things:
         found.setdefault(thing.about.name, thing)
     return found
+
+
+def _full_v(source: Source) -> float:
+    return full_v(source.chemistry, source.voltage_v).value
 
 
 def together(limit: Limit | None, count: int) -> Limit | None:

@@ -48,12 +48,15 @@ if TYPE_CHECKING:
         start_s as start_s,
     )
     from rigfolio.books.fuses import (
+        RatedVolts as RatedVolts,
         fuse_colour as fuse_colour,
         fuse_families as fuse_families,
         fuse_series as fuse_series,
         interrupt_a as interrupt_a,
+        most_any_breaks as most_any_breaks,
         next_down as next_down,
         next_up as next_up,
+        rated_volts as rated_volts,
     )
     from rigfolio.books.habits import (
         Keep as Keep,
@@ -112,7 +115,8 @@ else:
         directory_code="CodeLimits code_limits",
         faults="coldest_copper_c far_apart fault_k full_v fuse_gates internal_ohm "
         "longest_s start_s",
-        fuses="fuse_colour fuse_families fuse_series interrupt_a next_down next_up",
+        fuses="RatedVolts fuse_colour fuse_families fuse_series interrupt_a most_any_breaks "
+        "next_down next_up rated_volts",
         habits="Keep bolted_families inverter_efficiency kept_on order_of_work proof_by_meter "
         "returned_share starts_engine tail_s taken_per_hour usable_share",
         label_stock="LabelSheet label_sheets tape usual_sheet",

@@ -38,6 +38,8 @@ class Exposure:
     run_m: float
     before_m: float
     reach: Limit
+    start: str
+    """Where the supply connects: from there `run_m` and `reach` are measured."""
 
 
 @record
@@ -61,6 +63,7 @@ class _Start:
     """
 
     before_m: float
+    terminal: str
     at_driver: bool
     at_battery: bool
 
@@ -76,6 +79,7 @@ class _Verdict:
     run_m: float
     before_m: float
     reach: Limit
+    start: str
 
     @property
     def parts(self) -> tuple[Device | Source, ...]:
@@ -162,7 +166,7 @@ def _exposure(study: Study, one: _Open, inflow: Inflow, around: _Around) -> Expo
         return None
     return Exposure(
         one.wire, limit, inflow.end, found.current_a, found.fault, found.devices, found.sources,
-        found.run_m, found.before_m, found.reach,
+        found.run_m, found.before_m, found.reach, found.start,
     )  # fmt: skip
 
 
@@ -192,7 +196,9 @@ def _verdict(study: Study, wire: Conductor, inflow: Inflow, around: _Around) -> 
             fault, devices = "far", onward.devices
     elif over and not feeding and is_near:
         fault, devices, sources, current_a = "over", over, (), max(map(rating, over))
-    return _Verdict(fault, devices, sources, current_a, run_m, start.before_m, reach)
+    return _Verdict(
+        fault, devices, sources, current_a, run_m, start.before_m, reach, start.terminal
+    )
 
 
 def ahead_of(study: Study, wire: Conductor, inflow: Inflow) -> tuple[Device, ...]:
@@ -274,8 +280,8 @@ def _start(study: Study, wire: Conductor, inflow: Inflow, others: Mapping[str, _
     drivers = study.net.walk(inflow.at, _is_wire_or_guard)
     for here, way_m in study.net.distances(inflow.end, unsound):
         if here in fed:
-            return _Start(way_m, here in drivers, here in batteries)
-    return _Start(0.0, at_driver=False, at_battery=False)
+            return _Start(way_m, here, here in drivers, here in batteries)
+    return _Start(0.0, inflow.end, at_driver=False, at_battery=False)
 
 
 def _is_wire_or_guard(edge: Edge) -> bool:

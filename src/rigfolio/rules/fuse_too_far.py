@@ -71,7 +71,7 @@ def _finding(study: Study, group: list[Exposure]) -> Finding:
 
 def _fix(study: Study, exposure: Exposure, device: Device, reach: str) -> Fix:
     """Move the device, or add one where it also stands against a source on its other side."""
-    where = f"within {reach} of {place(study, exposure.end)}"
+    where = f"within {reach} of {place(study, exposure.start)}"
     beyond = study.net.walk([device.line, device.load], lambda edge: edge is exposure.wire)
     others = [s for s in study.rig.sources if s not in exposure.sources and s.plus in beyond]
     if not others and len(exposure.devices) == 1:
