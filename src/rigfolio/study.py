@@ -11,7 +11,7 @@ from typing import Concatenate, ParamSpec, TypeVar
 from rigfolio.books import Book, Limit, Service, full_v, load_book
 from rigfolio.findings import Unknown
 from rigfolio.model import Circuit, Conductor, Device, Junction, Load, Panel, Rig, Source
-from rigfolio.network import Net, net_of, sides, volts
+from rigfolio.network import Net, net_of, reversed_source, sides, volts
 from rigfolio.record import replace
 from rigfolio.units import Size, show_limit
 
@@ -58,6 +58,11 @@ class Study:
     def _full_volts(self) -> dict[str, float]:
         """The same with every bank full and at rest: a bank of `48 V` and its `51.2 V` are one."""
         return volts(self.rig, self.net, _full_v)
+
+    @cached_property
+    def reversed_source(self) -> Source | None:
+        """The one source that is joined the wrong way round, where all else agrees on that."""
+        return reversed_source(self.rig, self.net)
 
     @cached_property
     def load_ends(self) -> frozenset[str]:

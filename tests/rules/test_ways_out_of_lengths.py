@@ -1,4 +1,4 @@
-"""What a rule offers is not there already: neither a distance that is kept nor a gauge that is had."""
+"""What a rule offers is not there already: no distance that is kept, no gauge that is had."""
 
 import re
 
@@ -53,7 +53,8 @@ def test_a_fuse_is_not_told_to_stand_where_it_stands(study_of, book, first, seco
 def test_a_thicker_wire_that_is_offered_is_enough(study_of, size, sheathed):
     text = (
         'rig "Case"\n    rules boat\nbattery B1 flooded, 100 Ah\nload M1 1 A\n'
-        "wire B1+ to M1+ {size} red 2 ft{sheathed}, fuse 3 A at B1+\nwire M1- to B1- 16 AWG black 2 ft\n"
+        "wire B1+ to M1+ {size} red 2 ft{sheathed}, fuse 3 A at B1+\n"
+        "wire M1- to B1- 16 AWG black 2 ft\n"
     )
     told = [one for one in judge(study_of(text.format(size=size, sheathed=sheathed)))
             if one.rule == "wire-below-least"]  # fmt: skip

@@ -62,6 +62,7 @@ if TYPE_CHECKING:
         Keep as Keep,
         bolted_families as bolted_families,
         inverter_efficiency as inverter_efficiency,
+        is_limited as is_limited,
         kept_on as kept_on,
         order_of_work as order_of_work,
         proof_by_meter as proof_by_meter,
@@ -117,8 +118,8 @@ else:
         "longest_s start_s",
         fuses="RatedVolts fuse_colour fuse_families fuse_series interrupt_a most_any_breaks "
         "next_down next_up rated_volts",
-        habits="Keep bolted_families inverter_efficiency kept_on order_of_work proof_by_meter "
-        "returned_share starts_engine tail_s taken_per_hour usable_share",
+        habits="Keep bolted_families inverter_efficiency is_limited kept_on order_of_work "
+        "proof_by_meter returned_share starts_engine tail_s taken_per_hour usable_share",
         label_stock="LabelSheet label_sheets tape usual_sheet",
         loader="Book book_names load_book",
         tables="Limit joined",

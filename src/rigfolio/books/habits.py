@@ -124,6 +124,17 @@ def starts_engine(words: str, *, is_motor: bool) -> bool:
     return is_motor and not _has_word("not_starter", words)
 
 
+def is_limited(note: str) -> bool:
+    """Whether a note tells that something holds an alternator's current back.
+
+    Examples
+    --------
+    >>> is_limited("limited to 60 A by its regulator"), is_limited("new belt")
+    (True, False)
+    """
+    return _has_word("limited", note)
+
+
 def _has_word(key: str, words: str) -> bool:
     known = texts(table(_read("starting"), key), "words")
     return any(re.search(rf"\b{re.escape(one)}s?\b", words, re.IGNORECASE) for one in known)

@@ -44,6 +44,10 @@ if TYPE_CHECKING:
         trees as trees,
         within_bank as within_bank,
     )
+    from rigfolio.network.polarity import (
+        reversed_source as reversed_source,
+        turned as turned,
+    )
 else:
     __getattr__, __all__ = face(
         __name__,
@@ -51,5 +55,6 @@ else:
         feeders="feeds_of",
         graph="Edge Net Step edge_name ends loose_ends net_of path sides volts",
         flow="START Arc Flow dead_ends largest_flow",
+        polarity="reversed_source turned",
         paths="Tree Walk Way trees within_bank",
     )

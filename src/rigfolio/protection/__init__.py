@@ -32,6 +32,9 @@ if TYPE_CHECKING:
         rating as rating,
         reach_of as reach_of,
     )
+    from rigfolio.protection.last_battery import (
+        parts_last_battery as parts_last_battery,
+    )
     from rigfolio.protection.limits import (
         known_limit_of as known_limit_of,
         largest_fuse_of as largest_fuse_of,
@@ -48,11 +51,11 @@ if TYPE_CHECKING:
         ReturnCurrent as ReturnCurrent,
         demand_back_a as demand_back_a,
         returns_of as returns_of,
+        start_shares as start_shares,
     )
     from rigfolio.protection.starting import (
         is_cranking as is_cranking,
         running_of as running_of,
-        starters_of as starters_of,
     )
     from rigfolio.protection.ways_out import (
         apart as apart,
@@ -78,10 +81,11 @@ else:
         fitted="fitted_words guard_facts guard_words is_too_large largest_words",
         guard="guard_of guard_of_circuit",
         inflow="rating reach_of",
+        last_battery="parts_last_battery",
         limits="known_limit_of largest_fuse_of limit_in limit_of most_of",
         open_ends="asked_ends explained groups",
-        returns="ReturnCurrent demand_back_a returns_of",
-        starting="is_cranking running_of starters_of",
+        returns="ReturnCurrent demand_back_a returns_of start_shares",
+        starting="is_cranking running_of",
         ways_out="apart bears carrying copper distance fuse_near fuse_or_copper joined_words "
         "label_of listed name_of place sure_a slot_limit_a",
     )

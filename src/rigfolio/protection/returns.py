@@ -12,14 +12,14 @@ bound, and nothing that the fuses let through exceeds it.
 """
 
 from collections.abc import Iterator, Mapping
-from itertools import pairwise
+from itertools import pairwise, product
 
 from rigfolio.demand import flows_of
-from rigfolio.model import Conductor, Device, Source
+from rigfolio.model import Conductor, Device, Load, Source
 from rigfolio.network import Edge, Mesh, Net, Split, edge_name, ends, meshes_of
 from rigfolio.operating import copper_of
 from rigfolio.protection.inflow import reach_of
-from rigfolio.protection.starting import running_of, starters_of
+from rigfolio.protection.starting import is_cranking, running_of, starters_of, without_starts
 from rigfolio.record import record
 from rigfolio.study import Study, once
 
@@ -66,9 +66,9 @@ class _Parts:
         self.names = frozenset(s.about.name for s in study.rig.sources)
         self.takes: dict[str, list[tuple[str, str]]] = {}
         """Plus terminal and circuit of what comes back at each terminal of the minus side."""
-        starters = starters_of(study)
+        self.starters = starters_of(study)
         for load in study.rig.loads:
-            if load.about.name in starters:
+            if load.about.name in self.starters:
                 continue
             if study.side.get(load.plus) == "+" and study.side.get(load.minus) == "-":
                 name = load.circuit or load.about.name
@@ -105,7 +105,7 @@ class _Parts:
 def _rings(parts: _Parts) -> Iterator["_Ring"]:
     study = parts.study
     for mesh in meshes_of(study.net):
-        if study.side.get(ends(mesh.edges[0])[0]) == "-":
+        if _is_minus(study, mesh):
             yield _Ring(parts, mesh)
 
 
@@ -116,14 +116,17 @@ class _Ring:
         self.parts, self.mesh = parts, mesh
         self.takes: dict[str, list[str]] = {}
         self.sources: dict[str, set[str]] = {}
+        starts = [load.minus for load in parts.study.rig.loads if load.about.name in parts.starters]
         nodes = dict.fromkeys(end for edge in mesh.edges for end in ends(edge))
+        used = 0
         for node in nodes:
             hung = parts.study.net.walk([node], lambda edge: edge_name(edge) in mesh.names)
             self.takes[node] = [end for end in parts.takes if end in hung]
             self.sources[node] = {s.about.name for s in parts.sources if s.minus in hung}
+            used += bool(self.takes[node] or self.sources[node] or hung.keys() & starts)
         self.exits = [node for node in nodes if self.takes[node] or self.sources[node]]
         self._flows: dict[tuple[frozenset[str], frozenset[str]], ReturnCurrent] = {}
-        self._states = None if len(self.exits) < 2 else self._levels()
+        self._states = self._levels() if used > 1 else None
 
     def back(self, wire: Conductor) -> ReturnCurrent:
         """The most that can come back through one of its conductors, whatever is open."""
@@ -138,18 +141,11 @@ class _Ring:
     def _levels(self) -> list[Mapping[str, Mapping[str, float]]]:
         """The level of each exit for each conductor: closed, and with one device open at a time.
 
-        None at all where a resistance is not known. It is that of cold copper: a conductor that
-        carries more than the others gets hotter, and leaves the more to these.
+        None at all where a resistance is not known.
         """
-        copper = copper_of(self.parts.study)
-        base: dict[str, float] = {}
-        for edge in self.mesh.edges:
-            ohm: float | None = 0.0
-            if isinstance(edge, Conductor):
-                ohm = copper.counted_ohm(edge, 0.0, edge.size)
-            if ohm is None:
-                return []
-            base[edge_name(edge)] = ohm
+        base = _cold_ohms(self.parts.study, self.mesh)
+        if base is None:
+            return []
         opened = [
             edge_name(edge)
             for edge in self.mesh.edges
@@ -161,6 +157,8 @@ class _Ring:
         ]
 
     def _solved(self, ohms: Mapping[str, float]) -> Mapping[str, Mapping[str, float]]:
+        if not self.exits:
+            return {}
         split = Split(self.mesh, self.exits[0], ohms)
         reached = [end for end in self.exits if split.reaches(end)]
         units = {end: split.to({end: 1.0}).part for end in reached}
@@ -196,6 +194,71 @@ class _Ring:
         return self._flows[key]
 
 
+@once
+def start_shares(study: Study) -> dict[str, tuple[float, Load]]:
+    """What wires that are no cranking cable bring back of an engine's start [A], and of which.
+
+    It is the most of any starter and any battery that serves it, where more than one way leads
+    back and all resistances are known.
+    """
+    found: dict[str, tuple[float, Load]] = {}
+    starters = starters_of(study)
+    meshes = [mesh for mesh in meshes_of(study.net) if starters and _is_minus(study, mesh)]
+    for load in study.rig.loads:
+        start_a = load.current_a(study.volts.get(load.plus, study.rig.system_v))
+        if load.about.name not in starters or not isinstance(start_a, float):
+            continue
+        start_a *= load.starts_at or 1.0
+        near = study.net.walk([load.plus])
+        stores = [source for source in study.rig.sources if source.stores and source.plus in near]
+        for mesh, source in product(meshes, stores):
+            for name, share in _shares(study, mesh, load.minus, source.minus).items():
+                if share * start_a > found.get(name, (0.0, load))[0]:
+                    found[name] = share * start_a, load
+    return {
+        wire.name: found[wire.name]
+        for wire in study.rig.conductors
+        if wire.name in found and not is_cranking(study, wire)
+    }
+
+
+def _shares(study: Study, mesh: Mesh, one: str, two: str) -> dict[str, float]:
+    """The part of a current from one terminal to another in each edge of a mesh [-]."""
+    ohms = _cold_ohms(study, mesh)
+    nodes = [_node(study, mesh, end) for end in (one, two)]
+    if ohms is None or None in nodes or nodes[0] == nodes[1]:
+        return {}
+    split = Split(mesh, str(nodes[0]), ohms)
+    return {name: abs(part) for name, part in split.to({str(nodes[1]): 1.0}).part.items()}
+
+
+def _node(study: Study, mesh: Mesh, terminal: str) -> str | None:
+    """Where a terminal hangs on a mesh."""
+    inside = {end for edge in mesh.edges for end in ends(edge)}
+    hung = study.net.walk([terminal], lambda edge: edge_name(edge) in mesh.names)
+    return next((end for end in hung if end in inside), None)
+
+
+def _is_minus(study: Study, mesh: Mesh) -> bool:
+    return study.side.get(ends(mesh.edges[0])[0]) == "-"
+
+
+def _cold_ohms(study: Study, mesh: Mesh) -> dict[str, float] | None:
+    """The resistances of a mesh in cold copper; None where one is not known.
+
+    A conductor that carries more than the others gets hotter, and leaves the more to these.
+    """
+    found: dict[str, float] = {}
+    for edge in mesh.edges:
+        ohm: float | None = 0.0
+        if isinstance(edge, Conductor):
+            ohm = copper_of(study).counted_ohm(edge, 0.0, edge.size)
+        if ohm is None:
+            return None
+        found[edge_name(edge)] = ohm
+    return found
+
+
 def demand_back_a(study: Study, wire: Conductor) -> float:
     """What can be expected to come back through a conductor at one time [A].
 
@@ -203,7 +266,8 @@ def demand_back_a(study: Study, wire: Conductor) -> float:
     Systems that share no load but only their minus add up. A converter between two of them runs,
     and draws from the one what it gives to the other; or it does not, and does neither.
     """
-    flows = running_of(study, wire)
+    # What a start brings back beside its own cable is told by a rule of its own.
+    flows = without_starts(study) if wire.name in start_shares(study) else running_of(study, wire)
     most_a = flows.demand(wire.name).current_a
     systems = _systems(study)
     if len(systems) < 2:

@@ -43,11 +43,12 @@ def is_cranking(study: Study, wire: Conductor) -> bool:
 
 def running_of(study: Study, wire: Conductor) -> Flows:
     """What runs through a conductor, the starts of an engine left out of cranking cable."""
-    return _without_starts(study) if is_cranking(study, wire) else flows_of(study)
+    return without_starts(study) if is_cranking(study, wire) else flows_of(study)
 
 
 @once
-def _without_starts(study: Study) -> Flows:
+def without_starts(study: Study) -> Flows:
+    """What runs in a rig while no engine is started."""
     usual = flows_of(study)
     still = dict.fromkeys(starters_of(study), Drawn(0.0, study.rig.system_v))
     return Flows(study, drawn=({**usual.own, **still}, {**usual.expected, **still}))

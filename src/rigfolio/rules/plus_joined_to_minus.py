@@ -85,7 +85,10 @@ def _reversed(source: Source, other: Source) -> Finding:
         one.about.span,
         here="joined the wrong way round to the other",
         others=[(two.about.span, "the other")],
-        fix=Fix(f"change the two wires of `{one.about.name}` over"),
+        fix=Fix(
+            f"see which of them is wrong by what hangs on it, and change the two wires of "
+            f"`{one.about.name}` or of `{two.about.name}` over"
+        ),
     )
 
 
