@@ -56,8 +56,16 @@ class Study:
 
     @cached_property
     def _full_volts(self) -> dict[str, float]:
-        """The same with every bank full and at rest: a bank of `48 V` and its `51.2 V` are one."""
-        return volts(self.rig, self.net, _full_v)
+        """Those of a bank full and at rest [V]: one of `48 V` and one of `51.2 V` are alike.
+
+        Of several the highest; where no bank is joined, of what else is.
+        """
+        found: dict[str, float] = {}
+        ranked = sorted(self.rig.sources, key=lambda one: (not one.stores, -_full_v(one)))
+        for source in ranked:
+            if source.plus not in found:
+                found |= dict.fromkeys(self.net.walk([source.plus]), _full_v(source))
+        return found
 
     @cached_property
     def reversed_source(self) -> Source | None:

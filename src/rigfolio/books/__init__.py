@@ -70,6 +70,7 @@ if TYPE_CHECKING:
         starts_engine as starts_engine,
         tail_s as tail_s,
         taken_per_hour as taken_per_hour,
+        uneven_share as uneven_share,
         usable_share as usable_share,
     )
     from rigfolio.books.label_stock import (
@@ -119,7 +120,8 @@ else:
         fuses="RatedVolts fuse_colour fuse_families fuse_series interrupt_a most_any_breaks "
         "next_down next_up rated_volts",
         habits="Keep bolted_families inverter_efficiency is_limited kept_on order_of_work "
-        "proof_by_meter returned_share starts_engine tail_s taken_per_hour usable_share",
+        "proof_by_meter returned_share starts_engine tail_s taken_per_hour uneven_share "
+        "usable_share",
         label_stock="LabelSheet label_sheets tape usual_sheet",
         loader="Book book_names load_book",
         tables="Limit joined",

@@ -135,8 +135,13 @@ def is_limited(note: str) -> bool:
     return _has_word("limited", note)
 
 
+def uneven_share() -> Limit:
+    """What one of several batteries side by side may give over its even share [-]."""
+    return limit(table(_read("wiring"), "uneven"))
+
+
 def _has_word(key: str, words: str) -> bool:
-    known = texts(table(_read("starting"), key), "words")
+    known = texts(table(_read("wiring"), key), "words")
     return any(re.search(rf"\b{re.escape(one)}s?\b", words, re.IGNORECASE) for one in known)
 
 

@@ -17,7 +17,6 @@ from rigfolio.operating import (
     copper_of,
     draws_by_circuit,
     homes_of,
-    user_of,
     ways_of,
 )
 from rigfolio.record import record
@@ -264,22 +263,6 @@ class Flows:
         return Demand(
             max(loads_a, charge_a), loads_a, charge_a, steady_a, connected_a, tuple(unknown)
         )
-
-    def from_one(self, source: str, edge: str, still: Iterable[str] = ()) -> float:
-        """What a source puts on an edge for its loads, within its limit [A].
-
-        `still` are names of loads that draw nothing then.
-        """
-        if (source, edge) not in self._bounds:
-            return 0.0
-        bound_a = min(self.limits_a[source], self._bounds[(source, edge)])
-        quiet_a = 0.0
-        for name in still:
-            load, _ = self.homes.get(name, (None, None))
-            if load is not None and user_of(load) in self.users(edge):
-                quiet_a += self.expected[name].known_a
-        most_a = max(tally.demand_a(self.share) for tally in self._held(source, edge))
-        return max(min(most_a - quiet_a, bound_a), 0.0)
 
     def _held(self, source: str, edge: str) -> Iterable[Tally]:
         """What may run through an edge from a source, by direction and by what is open."""

@@ -5,7 +5,7 @@ import re
 from collections import deque
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 
-from rigfolio.model import Conductor, Device, Rig, Source
+from rigfolio.model import Conductor, Device, Rig
 from rigfolio.network.flow import dead_ends
 from rigfolio.record import record
 
@@ -135,15 +135,11 @@ def sides(rig: Rig, net: Net) -> tuple[dict[str, str], frozenset[str]]:
     return {end: sign for end, sign in side.items() if end not in both}, both
 
 
-def _nominal_v(source: Source) -> float:
-    return source.voltage_v
-
-
-def volts(rig: Rig, net: Net, volts_of: Callable[[Source], float] = _nominal_v) -> dict[str, float]:
-    """The highest source voltage at every terminal of the plus side, nominal or otherwise [V]."""
+def volts(rig: Rig, net: Net) -> dict[str, float]:
+    """The highest source voltage at every terminal of the plus side [V]."""
     found: dict[str, float] = {}
-    for source in sorted(rig.sources, key=lambda one: -volts_of(one)):
-        if found.get(source.plus, 0.0) < volts_of(source):
+    for source in sorted(rig.sources, key=lambda one: -one.voltage_v):
+        if found.get(source.plus, 0.0) < source.voltage_v:
             for terminal in net.walk([source.plus]):
-                found.setdefault(terminal, volts_of(source))
+                found.setdefault(terminal, source.voltage_v)
     return found

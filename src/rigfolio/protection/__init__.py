@@ -9,6 +9,9 @@ from typing import TYPE_CHECKING
 from rigfolio.faces import face
 
 if TYPE_CHECKING:
+    from rigfolio.protection.banks import (
+        parallel_banks as parallel_banks,
+    )
     from rigfolio.protection.breaking import (
         kinds_that_break as kinds_that_break,
     )
@@ -47,6 +50,9 @@ if TYPE_CHECKING:
         explained as explained,
         groups as groups,
     )
+    from rigfolio.protection.overload import (
+        overloaded_of as overloaded_of,
+    )
     from rigfolio.protection.returns import (
         ReturnCurrent as ReturnCurrent,
         demand_back_a as demand_back_a,
@@ -76,6 +82,7 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
+        banks="parallel_banks",
         breaking="kinds_that_break",
         exposure="Exposure exposures_of unfused_of",
         fitted="fitted_words guard_facts guard_words is_too_large largest_words",
@@ -84,6 +91,7 @@ else:
         last_battery="parts_last_battery",
         limits="known_limit_of largest_fuse_of limit_in limit_of most_of",
         open_ends="asked_ends explained groups",
+        overload="overloaded_of",
         returns="ReturnCurrent demand_back_a returns_of start_shares",
         starting="is_cranking running_of",
         ways_out="apart bears carrying copper distance fuse_near fuse_or_copper joined_words "

@@ -14,7 +14,6 @@ bound, and nothing that the fuses let through exceeds it.
 from collections.abc import Iterator, Mapping
 from itertools import pairwise, product
 
-from rigfolio.demand import flows_of
 from rigfolio.model import Conductor, Device, Load, Source
 from rigfolio.network import Edge, Mesh, Net, Split, edge_name, ends, meshes_of
 from rigfolio.operating import copper_of
@@ -262,43 +261,11 @@ def _cold_ohms(study: Study, mesh: Mesh) -> dict[str, float] | None:
 def demand_back_a(study: Study, wire: Conductor) -> float:
     """What can be expected to come back through a conductor at one time [A].
 
-    Sources that can serve the same load stand in for each other: of these the worst counts.
-    Systems that share no load but only their minus add up. A converter between two of them runs,
-    and draws from the one what it gives to the other; or it does not, and does neither.
+    What a start brings back, by its own cable or beside it, is told by a rule of its own.
     """
-    # What a start brings back beside its own cable is told by a rule of its own.
-    flows = without_starts(study) if wire.name in start_shares(study) else running_of(study, wire)
-    most_a = flows.demand(wire.name).current_a
-    systems = _systems(study)
-    if len(systems) < 2:
-        return most_a
-    inlets = [s.inlet for s in study.rig.sources if s.inlet]
-    on_a = off_a = 0.0
-    for system in systems:
-        converters = [name for name in system if name in _converters(study)]
-        others = [name for name in system if name not in converters]
-        on_a += max((flows.from_one(name, wire.name) for name in converters or others), default=0.0)
-        off_a += max((flows.from_one(name, wire.name, inlets) for name in others), default=0.0)
-    return max(most_a, on_a, off_a)
-
-
-def _converters(study: Study) -> frozenset[str]:
-    return frozenset(source.about.name for source in study.rig.sources if source.inlet)
-
-
-@once
-def _systems(study: Study) -> tuple[tuple[str, ...], ...]:
-    """The sources that can serve the same loads, system by system."""
-    group = {source.about.name: source.about.name for source in study.rig.sources}
-    for ways in flows_of(study).ways.values():
-        served = [way.source.about.name for way in ways]
-        for name in served[1:]:
-            old, new = group[name], group[served[0]]
-            group = {one: new if own == old else own for one, own in group.items()}
-    found: dict[str, list[str]] = {}
-    for name, own in group.items():
-        found.setdefault(own, []).append(name)
-    return tuple(tuple(names) for names in found.values())
+    beside = wire.name in start_shares(study)
+    flows = without_starts(study) if beside else running_of(study, wire)
+    return flows.demand(wire.name).current_a
 
 
 # A difference of levels below this is rounding.

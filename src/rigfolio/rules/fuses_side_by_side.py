@@ -12,6 +12,7 @@ from collections.abc import Iterator
 
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Device, plural
+from rigfolio.network import Edge
 from rigfolio.protection import exposures_of, listed, reach_of
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_above
@@ -47,7 +48,34 @@ def _groups(study: Study) -> Iterator[list[Device]]:
             sides = frozenset((zone[device.line], zone[device.load]))
             if len(sides) > 1 and study.side.get(device.line) == "+":
                 found.setdefault(sides, []).append(device)
-    yield from (group for group in found.values() if len(group) > 1)
+    for held in found.values():
+        group = [one for one in held if any(_near(study, one, two) for two in held if two != one)]
+        if len(group) > 1:
+            yield group
+
+
+def _near(study: Study, one: Device, two: Device) -> bool:
+    """Whether two devices begin and end together, no further than a fuse may be from its post.
+
+    Two feeds with a way of their own between the two places are no pair.
+    """
+    reach_m = study.book.reach_m(sheathed=False, from_battery=False).value
+
+    def is_near(start: str, goal: str) -> bool:
+        return any(
+            there == goal and way_m <= reach_m
+            for there, way_m in study.net.distances(start, _length_m)
+        )
+
+    return (is_near(one.line, two.line) and is_near(one.load, two.load)) or (
+        is_near(one.line, two.load) and is_near(one.load, two.line)
+    )
+
+
+def _length_m(edge: Edge) -> float | None:
+    if isinstance(edge, Device):
+        return None if edge.protects else 0.0
+    return edge.length_m if isinstance(edge.length_m, float) else 0.0
 
 
 def _finding(group: list[Device]) -> Finding:
