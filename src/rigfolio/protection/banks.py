@@ -58,7 +58,8 @@ def _is_like(one: Source, other: Source) -> bool:
 
 def _taken_off(study: Study, bank: list[Source]) -> tuple[str, str] | None:
     """Plus and minus of the load that draws most of what the bank feeds."""
-    plus, minus = study.net.walk([bank[0].plus]), study.net.walk([bank[0].minus])
+    plus = study.net.walk([bank[0].plus], _joins_now_and_then)
+    minus = study.net.walk([bank[0].minus], _joins_now_and_then)
     loads = [one for one in study.rig.loads if one.plus in plus and one.minus in minus]
     drawn = [(one.current_a(bank[0].voltage_v), one) for one in loads]
     known = [(a, one) for a, one in drawn if isinstance(a, float)]
