@@ -12,11 +12,13 @@ WIDE_PX, NARROW_PX = 1600, 900
 PICTURES = {
     "marsh-wren-17": {
         "schematic": 2, "panel_face": 1, "slot_labels": 1, "wire_tags": 1, "colour_legend": 1,
-        "stays_live": 1, "work_plan": 1, "test_sheet": 1, "cover": 1,
+        "stays_live": 1, "work_plan": 1, "test_sheet": 1, "at_the_panel": 1,
     },
     "heron-van": {"photo": 1},
 }  # fmt: skip
 """How many pages of which sheets of which examples the README shows."""
+SINGLE = ("schematic", "slot-labels", "wire-tags", "panel-directory", "survey")
+"""The sheets that lie there by themselves too, by the names of their files."""
 STABLE = (".svg", ".pdf")
 """Bytes that are the same on any machine; a PNG depends on the version of pillow."""
 
@@ -52,11 +54,11 @@ def documents(rig: Path) -> dict[str, bytes]:
 
     Photographs are left out: how one is read turns on the version of pillow.
     """
-    from rigfolio.folio.documents import folio
+    from rigfolio.folio.documents import chosen, folio
     from rigfolio.judgement.result import check, job_of
 
-    result = check(f"examples/{rig.name}", text=rig.read_text(encoding="utf-8"))
-    made = folio(job_of(result))
+    job = job_of(check(f"examples/{rig.name}", text=rig.read_text(encoding="utf-8")))
+    made = {**folio(job), **chosen(job, SINGLE)}
     return {name: content for name, content in made.items() if name.endswith(STABLE)}
 
 

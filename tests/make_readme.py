@@ -23,8 +23,9 @@ def finding_part(text: str) -> str:
     """What `rigfolio check` says of the rig that the README shows."""
     from rigfolio.judgement.report import as_text
     from rigfolio.judgement.result import check
+    from rigfolio.judgement.trial import tried
 
-    return f"```\n{as_text([check('sanderling.rig', text=rig_of(text))], colour=False)}```"
+    return f"```\n{as_text([tried(check('sanderling.rig', text=rig_of(text)))], colour=False)}```"
 
 
 def _first_sentence(page: str) -> str:
@@ -65,34 +66,29 @@ def commands_part(_: str) -> str:
 
 
 def sheets_part(_: str) -> str:
-    """A row for every sheet: its files, what it is, what prints it, where the folio has it."""
+    """A row for every sheet: its files, what it is, what prints it, where it is bound."""
     from rigfolio.sheet import sheet_facts, sheet_names
 
-    rows = ["| file | what it is | printed by | in the folio |", "|---|---|---|---|"]
+    rows = ["| file | what it is | printed by | bound in |", "|---|---|---|---|"]
     for name in sheet_names():
         module, facts = import_module(f"rigfolio.sheets.{name}"), sheet_facts(name)
         ends = ["pdf", *(("svg", "png") if facts.is_drawing else ())]
         ends += ["csv"] if hasattr(module, "table") else []
         files = ", ".join(f"`{facts.file}.{end}`" for end in ends)
-        if name == "cover":
-            files = "first pages of `folio.pdf`"
         typed = [facts.command, *(["--form", facts.form] if facts.form else [])]
-        by = f"`{' '.join(typed)}`" if facts.command else ""
+        by = f"`{' '.join(typed)}`" if facts.command else f"`folio --sheets {facts.file}`"
         rows.append(
-            f"| `{files}` | {_first_sentence(module.__doc__ or '')} | {by} | {_place(name)} |"
+            f"| {files} | {_first_sentence(module.__doc__ or '')} | {by} | {_place(name)} |"
         )
     return "\n".join(rows)
 
 
 def _place(name: str) -> str:
-    """Where the folio has a sheet."""
+    """Which binder has a sheet."""
     from rigfolio.sheet import sheet_facts
 
     facts = sheet_facts(name)
-    if facts.file == "cover":
-        return "bound"
-    ways = [*(["bound"] if facts.bound else []), *(["by itself"] if facts.beside else [])]
-    place = " and ".join(ways) or "no"
+    place = f"`{facts.binder}.pdf`" if facts.bound else "no"
     return f"{place}, where there are photos" if facts.needs_pictures else place
 
 

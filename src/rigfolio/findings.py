@@ -1,6 +1,7 @@
 """What every layer may say about a place in the text."""
 
 from enum import Enum
+from typing import Literal
 
 from rigfolio.record import record
 
@@ -62,11 +63,48 @@ class Label:
 
 
 @record
+class Edit:
+    """What is to stand in a place of one file; where the place is empty it is put in there."""
+
+    span: Span
+    text: str
+
+
+@record
+class Refit:
+    """What is to be other in a rig, for whoever writes it into the text.
+
+    `of` names a device for a `rating`, a conductor for a `gauge` and for a `guard` that it has not
+    yet; `to` is the rating or gauge as it is written, `at` the end where such a fuse sits.
+    """
+
+    what: Literal["rating", "gauge", "guard"]
+    of: str
+    to: str
+    at: str = ""
+
+
+@record
 class Fix:
-    """A way out; `text` in backticks is meant to be typed as it stands."""
+    """A way out; `text` in backticks is meant to be typed as it stands.
+
+    With `changes` or `edits` it can be written into the text and has to be tried first; it may be
+    offered once `is_tried`. `otherwise` is what to measure, ask or part where it does not serve.
+    `kind` is `safe` where it may be written without a question, `ask` where it is for a person to
+    decide, and `show` where there is nothing to write.
+    """
 
     text: str
-    kind: str = "show"
+    kind: Literal["safe", "ask", "show"] = "show"
+    changes: tuple[Refit, ...] = ()
+    edits: tuple[Edit, ...] = ()
+    otherwise: str = ""
+    is_tried: bool = False
+
+    @property
+    def is_edit(self) -> bool:
+        """Whether it is written into the text, and not only said."""
+        return bool(self.changes or self.edits)
 
 
 @record
@@ -86,6 +124,12 @@ class Finding:
     fix: Fix | None = None
     numbers: tuple[tuple[str, float], ...] = ()
     book: str = ""
+
+    @property
+    def way_out(self) -> str:
+        """What may be said of a way out; empty where it has not been tried, or there is none."""
+        fix = self.fix
+        return "" if fix is None or (fix.is_edit and not fix.is_tried) else fix.text
 
 
 def in_order(found: list[Finding]) -> tuple[Finding, ...]:

@@ -10,9 +10,13 @@ import ast
 import re
 from functools import cache
 from pathlib import Path
+from typing import Literal, get_args
 
 from rigfolio.record import record
 
+Binder = Literal["folio", "to-cut", "to-file"]
+BINDERS: tuple[Binder, ...] = get_args(Binder)
+"""What is bound: what is read at the panel, what is cut out and stuck on, what is kept."""
 _FOLDER = Path(__file__).resolve().parent / "sheets"
 _FACTS = re.compile(r"^SHEET = (Sheet\(.*?\))$", re.DOTALL | re.MULTILINE)
 
@@ -22,29 +26,37 @@ class Sheet:
     """What a sheet is called, what prints it, and where it goes in the folio.
 
     `file` is the name of its files without their end. `command` prints it alone; where a command
-    prints labels in several forms, `form` is which of them this is. `bound` is its place in the
-    bound folio, from the front, with gaps for those to come; 0 where it is not bound. One that is
-    `beside` lies beside the bound folio as a file of its own. A drawing is written as pictures too.
-    One that needs pictures is left out of the folio of a rig that names none.
+    prints it in several forms, `form` is which of them this is. `binder` is the file that it is
+    bound into, one of `BINDERS`, and `bound` its place in there, from the front, with gaps for
+    those to come; 0 where it is bound nowhere. One that is `beside` is a sheet by itself too where
+    every sheet is asked for. A drawing is written as pictures then. One that needs pictures is left
+    out for a rig that names none. One that lists the rest is told what is bound behind it.
     """
 
     title: str
     file: str
     command: str = ""
     form: str = ""
+    binder: Binder = "folio"
     bound: int = 0
     beside: bool = False
     is_drawing: bool = False
     shows_the_log: bool = False
     shows_pictures: bool = False
     needs_pictures: bool = False
+    lists_the_rest: bool = False
 
 
 @cache
 def sheet_names() -> tuple[str, ...]:
-    """The module of every sheet, in the order of the bound folio, then by the alphabet."""
+    """The module of every sheet, binder by binder in their order, then by the alphabet."""
     names = sorted(file.stem for file in _FOLDER.glob("[!_]*.py"))
-    return tuple(sorted(names, key=lambda name: sheet_facts(name).bound or len(names) * 1000))
+    return tuple(sorted(names, key=_place))
+
+
+def _place(name: str) -> tuple[int, int]:
+    facts = sheet_facts(name)
+    return (BINDERS.index(facts.binder), facts.bound) if facts.bound else (len(BINDERS), 0)
 
 
 @cache
@@ -66,13 +78,14 @@ def sheet_facts(name: str) -> Sheet:
     )
 
 
-def sheets_bound() -> tuple[str, ...]:
-    """The sheets of the bound folio in their order."""
-    return tuple(name for name in sheet_names() if sheet_facts(name).bound)
+def sheets_bound(binder: Binder | None = None) -> tuple[str, ...]:
+    """The sheets of a binder in their order; of all of them where none is named."""
+    bound = (name for name in sheet_names() if sheet_facts(name).bound)
+    return tuple(name for name in bound if binder in (None, sheet_facts(name).binder))
 
 
 def sheets_beside() -> tuple[str, ...]:
-    """The sheets that lie beside the bound folio, each as a file of its own."""
+    """The sheets that are printed by themselves where every sheet is asked for."""
     return tuple(name for name in sheet_names() if sheet_facts(name).beside)
 
 

@@ -8,10 +8,10 @@ from collections.abc import Callable, Hashable, Iterable
 from functools import cached_property, wraps
 from typing import Concatenate, ParamSpec, TypeVar
 
-from rigfolio.books import Book, Limit, Service, full_v, load_book
+from rigfolio.books import Book, Limit, Service, carries_bound_a, full_v, load_book
 from rigfolio.findings import Unknown
 from rigfolio.model import Circuit, Conductor, Device, Junction, Load, Panel, Rig, Source
-from rigfolio.network import Net, net_of, reversed_source, sides, volts
+from rigfolio.network import Net, most_volts, net_of, reversed_source, sides, volts
 from rigfolio.record import replace
 from rigfolio.units import Size, show_limit
 
@@ -51,8 +51,13 @@ class Study:
 
     @cached_property
     def volts(self) -> dict[str, float]:
-        """The highest source voltage at every terminal of the plus side [V]."""
+        """The nominal volts of every terminal of the plus side: those of its bank [V]."""
         return volts(self.rig, self.net)
+
+    @cached_property
+    def most_volts(self) -> dict[str, float]:
+        """The highest source voltage at every terminal of the plus side [V]."""
+        return most_volts(self.rig, self.net)
 
     @cached_property
     def _full_volts(self) -> dict[str, float]:
@@ -101,6 +106,16 @@ class Study:
         ambient_c = 30.0 if service.ambient_c is None else service.ambient_c
         return min(ambient_c, rated_c), rated_c
 
+    def at_limit_c(self, wire: Conductor, limit: Limit | None) -> float:
+        """Temperature of a conductor at the current that it may carry [°C].
+
+        It is that of its insulation where the table of currents does not tell, or there is none.
+        """
+        ambient_c, rated_c = self.heat(wire)
+        if limit is None or limit.rise_k is None:
+            return rated_c
+        return min(ambient_c + limit.rise_k, rated_c)
+
     def carries(self, wire: Conductor) -> Limit | None:
         """What one of the conductors side by side may carry [A]; None where it is not known."""
         return None if isinstance(wire.size, Unknown) else self.carries_of(wire, wire.size)
@@ -117,7 +132,7 @@ class Study:
         known = self.carries_all_of(wire, size)
         if known is not None:
             return known
-        return together(self.book.carries_bound_a(size, self.service(wire)), wire.count)
+        return together(carries_bound_a(self.book, size, self.service(wire)), wire.count)
 
     def carries_all_of(self, wire: Conductor, size: Size) -> Limit | None:
         """What all conductors side by side may carry together, in a size on trial [A]."""
@@ -201,7 +216,7 @@ def together(limit: Limit | None, count: int) -> Limit | None:
     if limit is None or count == 1:
         return limit
     how = f"{count} x {limit.how or show_limit(limit.value, 'A')}"
-    return Limit(limit.value * count, limit.source, how, limit.is_bound)
+    return replace(limit, value=limit.value * count, how=how)
 
 
 def _once(rig: Rig) -> Rig:

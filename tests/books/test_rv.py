@@ -98,9 +98,11 @@ def test_thinner_than_the_table(size, service):
     assert BOOK.largest_fuse_a(size, service) is None
 
 
-def test_weak_insulation_serves_only_where_no_column_is_needed():
-    assert BOOK.carries_a(awg_size(14), Service(insulation_c=50.0)).value == 15.0
-    assert BOOK.carries_a(awg_size(6), Service(insulation_c=50.0)).value == 30.0
+def test_insulation_poorer_than_any_column_is_brought_down_from_the_poorest():
+    # sqrt((50 - 30) / (60 - 30)) = 0.8165, by hand.
+    for gauge, column_a in ((14, 15.0), (6, 55.0)):
+        found = BOOK.carries_a(awg_size(gauge), Service(insulation_c=50.0))
+        assert found.value == pytest.approx(0.8165 * column_a, rel=1e-4)
 
 
 def test_how_it_was_worked_out():

@@ -6,7 +6,8 @@ from math import inf
 import pytest
 from hypothesis import given, settings, strategies as st
 
-from rigfolio.calc.milp import Bound, least
+from rigfolio.calc import milp
+from rigfolio.calc.milp import Bound, UnprovedError, least
 
 _few = settings(derandomize=True, max_examples=40, deadline=None)
 
@@ -43,6 +44,21 @@ def test_an_assignment_by_exhaustion(costs: list[list[int]]) -> None:
 
 def test_what_cannot_be_is_none() -> None:
     assert least([1.0], [True], [1.0], [Bound(((0, 1.0),), 2.0)]) is None
+
+
+def test_a_search_ends_by_its_steps_and_never_by_the_clock(monkeypatch: pytest.MonkeyPatch) -> None:
+    options = {name for name, _ in _options(milp._solver())}
+    assert "time_limit" in options
+    assert dict(_options(milp._solver()))["time_limit"] == inf
+    monkeypatch.setattr(milp, "_ITERATIONS", 0)
+    bounds = [Bound(((0, 1.0), (1, 2.0), (2, 1.5)), 3.0), Bound(((0, 2.0), (1, 1.0)), 2.5)]
+    with pytest.raises(UnprovedError, match="no proof of the optimum within 20000 steps"):
+        least([3.0, 2.0, 4.0], [False] * 3, [9.0] * 3, bounds)
+
+
+def _options(solver: object) -> list[tuple[str, object]]:
+    names = ("time_limit", "mip_max_nodes", "simplex_iteration_limit")
+    return [(name, solver.getOptionValue(name)[1]) for name in names]  # type: ignore[attr-defined]
 
 
 def test_it_says_nothing(capfd: pytest.CaptureFixture[str]) -> None:

@@ -268,7 +268,7 @@ class TestSurroundings:
             raise LookupError("boom")
 
         monkeypatch.delenv("RIGFOLIO_DEBUG", raising=False)
-        monkeypatch.setattr("rigfolio.judgement.result.check", fail)
+        monkeypatch.setattr("rigfolio.judgement.many.check", fail)
         assert main(["check", rig(QUIET)]) == 3
         said = capsys.readouterr().err
         assert "LookupError" in said
@@ -282,6 +282,6 @@ class TestSurroundings:
         def stop(file, book):
             raise KeyboardInterrupt
 
-        monkeypatch.setattr("rigfolio.judgement.result.check", stop)
+        monkeypatch.setattr("rigfolio.judgement.many.check", stop)
         assert main(["check", rig(QUIET)]) == 130
         assert capsys.readouterr().err == "stopped\n"

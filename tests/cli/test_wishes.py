@@ -40,7 +40,6 @@ def test_only_some_circuits(command: str, tmp_path: Path) -> None:
         (["--only", "P9"], "nothing is called `P9`"),
         (["--measured", "nan"], "expected what 100 mm of the ruler measure"),
         (["--since", "nowhere.rig"], "was not understood"),
-        (["--since", str(WREN)], "nothing changed since"),
     ],
 )
 def test_what_cannot_be_asked_for(
@@ -50,6 +49,47 @@ def test_what_cannot_be_asked_for(
     assert main(["labels", str(WREN), *option, "-o", str(out)]) == 2
     assert said in capsys.readouterr().err
     assert not out.exists()
+
+
+@pytest.mark.parametrize("command", ["labels", "tags", "picklist", "workplan"])
+def test_where_nothing_changed_nothing_is_written(
+    command: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out = tmp_path / "some.pdf"
+    assert main([command, str(WREN), "--since", str(WREN), "-o", str(out)]) == 0
+    assert "nothing of this changed since" in capsys.readouterr().out
+    assert not out.exists()
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "labels", "tags"),
+    [
+        ("state stored   S1 open, C1 off", "state stored   S1 open, C1 on", False, False),
+        ('"Battery fuse"        50 A', '"Battery fuse"        40 A', True, True),
+        ('"Battery fuse"', '"Main fuse"', True, True),
+        ("revised  2026-03-14", "revised  2026-03-15", False, False),
+    ],
+)
+def test_what_changed_elsewhere_prints_no_labels_and_no_tags(
+    old: str, new: str, labels: bool, tags: bool, tmp_path: Path
+) -> None:
+    changed = tmp_path / "new.rig"
+    changed.write_text(WREN.read_text(encoding="utf-8").replace(old, new), encoding="utf-8")
+    for command, is_printed in (("labels", labels), ("tags", tags)):
+        out = tmp_path / f"{command}.pdf"
+        assert main([command, str(changed), "--since", str(WREN), "-o", str(out)]) == 0
+        assert out.exists() == is_printed
+
+
+def test_a_device_outside_panels_can_be_asked_for_alone(tmp_path: Path) -> None:
+    out = tmp_path / "one.pdf"
+    assert main(["labels", str(WREN), "--only", "F1", "-o", str(out)]) == 0
+    with pdfplumber.open(out) as pdf:
+        seen = pdf.pages[0].extract_text()
+    assert "Battery fuse" in seen
+    assert "50 A fuse" in seen
+    assert "goes dark: P1" in seen
+    assert "Battery disconnect" not in seen
 
 
 def ruler(file: Path) -> float:

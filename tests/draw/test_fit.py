@@ -17,6 +17,7 @@ from rigfolio.draw.lettering import (
     cover,
     descent_mm,
     fit,
+    holds,
     ink_mm,
     overlaps,
     plain,
@@ -26,6 +27,7 @@ from rigfolio.draw.lettering import (
 )
 from rigfolio.draw.page import MM_PER_PT, Page, Text
 
+HYPHEN = "\u2010"
 STEADY = settings(derandomize=True, max_examples=150, deadline=None)
 ANY_TEXT = st.text(min_size=1, max_size=120)
 WORDS = st.text("abcdefgh WMil -/,.(0123456789)ÄÅgjqy…□Ωж", min_size=1, max_size=120)
@@ -111,6 +113,41 @@ def test_plain_keeps_what_can_be_stored() -> None:
     assert plain("\x00\ud800\ufffe") == "\ufffd\ufffd\ufffd"
 
 
+LONG = st.sampled_from(
+    ("Kühlschrankbeleuchtung", "Akkumulatorenraumlüfter", "υδροσυλλεκτών", "Водонагреватель",
+     "nawigacyjnych", "CB2.load", "P1.12/1R", "S1.line-2/1", "W14", "Z1")
+)  # fmt: skip
+
+
+@STEADY
+@given(st.lists(LONG, min_size=1, max_size=3), st.floats(6.0, 40.0))
+def test_a_word_is_broken_with_a_hyphen_and_a_designation_behind_a_sign(
+    words: list[str], room_mm: float
+) -> None:
+    fitted = fit(" ".join(words), room_mm, size_pt=9.0, floor_pt=5.5, lines=40)
+    assert not fitted.is_cut
+    for word in words:
+        if any(word in line.split(" ") for line in fitted.lines):
+            continue
+        place = next(at for at, line in enumerate(fitted.lines) if _starts(line, word))
+        end = fitted.lines[place].split(" ")[-1]
+        assert end[-1] in (f"{HYPHEN}./-" if any(map(str.isdigit, word)) else HYPHEN)
+        assert fitted.size_pt == 5.5
+        assert fitted.is_parted or not any(map(str.isdigit, word))
+
+
+def _starts(line: str, word: str) -> bool:
+    end = line.rsplit(" ", maxsplit=1)[-1].removesuffix(HYPHEN)
+    return bool(end) and word.startswith(end) and end != word
+
+
+def test_a_designation_that_is_parted_is_not_held_whole() -> None:
+    style = Style(9.0, 5.5, 4)
+    assert holds("CB2.load", (0.0, 0.0, 9.5, 20.0), style)
+    assert not holds("CB2.load", (0.0, 0.0, 6.0, 20.0), style)
+    assert fit("CB2.load", 6.0, size_pt=9.0, floor_pt=5.5, lines=4).lines == ("CB2.", "load")
+
+
 @STEADY
 @given(
     TEXTS,
@@ -127,8 +164,8 @@ def test_every_line_fits(
     assert 1 <= len(fitted.lines) <= lines
     assert 0 < fitted.size_pt <= size_pt
     assert all(width_mm(line, fitted.size_pt, bold=bold) <= room_mm for line in fitted.lines)
-    letters = printable(text).replace(" ", "")
-    kept = "".join(fitted.lines).replace(" ", "")
+    letters = printable(text).replace(" ", "").replace(HYPHEN, "")
+    kept = "".join(fitted.lines).replace(" ", "").replace(HYPHEN, "")
     if fitted.is_cut:
         assert kept.endswith(ELLIPSIS)
         assert letters.startswith(kept.removesuffix(ELLIPSIS))

@@ -12,8 +12,8 @@ WIRE = Line(((0, 0), (90, 0), (90, 80)))
 
 def test_a_link_is_as_large_as_its_words() -> None:
     page = Page(100, 100, (Group("W7", "wire", (WIRE, WORDS), "tag-W7-a"),))
-    ((box, goes_to),) = link_areas(page)
-    assert goes_to == "tag-W7-a"
+    ((box, group),) = link_areas(page)
+    assert group.goes_to == "tag-W7-a"
     assert box == pytest.approx(text_box(WORDS), abs=1.0)
 
 

@@ -27,7 +27,7 @@ NAMESPACES = {
     "xmp": "http://ns.adobe.com/xap/1.0/",
 }
 _MARKS = ("cm", "J", "j", "M", "w", "d", "rg", "RG", "n", "m", "l", "c", "h", "re", "S", "f", "f*")
-_WORDS = ("B", "B*", "b", "q", "Q", "BT", "ET", "Tm", "Tf", "TL", "Tj", "T*")
+_WORDS = ("B", "B*", "b", "q", "Q", "BT", "ET", "Tm", "Tf", "TL", "Tj", "T*", "BMC", "BDC", "EMC")
 OPERATORS = frozenset((*_MARKS, *_WORDS))
 """All that a content stream of ours is made of; each is in ISO 32000-1, annex A."""
 

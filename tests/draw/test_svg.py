@@ -80,3 +80,15 @@ def test_numbers_are_short_and_never_exponents() -> None:
 def test_needs_known_colours() -> None:
     with pytest.raises(ValueError, match="#rrggbb"):
         write_svg(Page(50, 50, (rect(1, 1, 2, 2, fill='red"/>'),)))
+
+
+def test_words_say_their_language() -> None:
+    marks = (Text((5, 5), "P1.1 Φώτα & <5 A>"), Group("g", "Вытяжка и <свет>", (), about='a "b" &'))
+    root = read(Page(50, 50, marks, "p"))
+    stated = "{http://www.w3.org/XML/1998/namespace}lang"
+    assert root.get(stated) == root.get("lang") == "en"
+    (text,) = root.iter(f"{SVG}text")
+    assert "".join(text.itertext()) == "P1.1 Φώτα & <5 A>"
+    assert [(each.text, each.get(stated)) for each in text] == [("Φώτα", "el")]
+    assert [each.text for each in root.iter(f"{SVG}desc")] == ['a "b" &']
+    assert "Вытяжка и <свет>" in [each.text for each in root.iter(f"{SVG}title")]

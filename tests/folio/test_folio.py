@@ -30,19 +30,20 @@ circuit P1.4 "Fan"   fuse 7.5 A
 slot P1.6 spare
 """
 BROKEN = RIG.replace("105 Ah", "105 Ahr")
-DOCUMENTS = [
+BOUND = ["folio.pdf", "to-cut.pdf", "to-file.pdf"]
+SHEETS = [
+    "at-the-panel.pdf",
     "calculation.pdf",
     "colour-card.pdf",
     "colour-legend.pdf",
     "demand-and-energy.pdf",
     "directory-code.pdf",
-    "folio.pdf",
+    "findings.pdf",
     "panel-directory.pdf",
     "panel-face.pdf",
     "pick-list.csv",
     "pick-list.pdf",
     "schematic.pdf",
-    "schematic.png",
     "schematic.svg",
     "slot-labels.pdf",
     "survey.csv",
@@ -84,15 +85,39 @@ def pdf_texts(path):
 class TestFolio:
     def test_documents(self, capsys):
         assert main(["folio", "plover.rig"]) == 0
-        assert names("out/plover") == DOCUMENTS
+        assert names("out/plover") == BOUND
         out, err = capsys.readouterr()
-        assert sorted(out.split()) == [f"out/plover/{name}" for name in DOCUMENTS]
+        assert sorted(out.split()) == [f"out/plover/{name}" for name in BOUND]
         assert "under rule book rv" in err
         assert "licensed practice" in err
 
+    def test_every_sheet_by_itself(self):
+        assert main(["folio", "plover.rig", "--sheets", "all"]) == 0
+        assert names("out/plover") == SHEETS
+
+    def test_some_sheets_by_the_names_of_their_files(self):
+        assert main(["folio", "plover.rig", "--sheets", "calculation, survey", "-o", "two"]) == 0
+        assert names("two") == ["calculation.pdf", "survey.csv", "survey.pdf"]
+
+    def test_a_sheet_that_there_is_not(self, capsys):
+        assert main(["folio", "plover.rig", "--sheets", "calculatoin"]) == 2
+        assert "the nearest name is `calculation`" in capsys.readouterr().err
+        assert not Path("out").exists()
+
+    def test_a_table_that_was_filled_in_is_kept(self, capsys):
+        main(["survey", "plover.rig"])
+        table = Path("out/plover/survey.csv")
+        filled = table.read_bytes() + b"P1.5,Pump\r\n"
+        table.write_bytes(filled)
+        assert main(["folio", "plover.rig", "--sheets", "survey"]) == 0
+        assert table.read_bytes() == filled
+        assert "may be filled in" in capsys.readouterr().err
+        assert main(["survey", "plover.rig", "-o", str(table)]) == 2
+        assert table.read_bytes() == filled
+
     def test_another_folder(self):
         assert main(["folio", "plover.rig", "-o", "a/b"]) == 0
-        assert names("a/b") == DOCUMENTS
+        assert names("a/b") == BOUND
         assert not Path("out").exists()
 
     def test_the_bound_one_alone(self):
@@ -110,7 +135,7 @@ class TestFolio:
     def test_a_folder_with_the_name_of_a_file(self):
         Path("plover.pdf").mkdir()
         assert main(["folio", "plover.rig", "-o", "plover.pdf"]) == 0
-        assert names("plover.pdf") == DOCUMENTS
+        assert names("plover.pdf") == BOUND
 
     def test_bound_folio_lists_its_sheets_by_page(self):
         main(["folio", "plover.rig"])
@@ -121,10 +146,10 @@ class TestFolio:
             for item in reader.outline
             if not isinstance(item, list)
         }
-        titles = ["Panel directory", "Slot labels", "Wire tags", "Colours and circuits"]
+        titles = ["Schematic", "Panel directory", "Colours and circuits", "Work plan", "Test sheet"]
         for title in titles:
-            assert re.search(rf"{title}\s+{starts[title]}\b", texts[0])
-        assert list(starts).index("Cover") == 0
+            assert re.search(rf"\b{starts[title]}\s+{title}", texts[0])
+        assert list(starts).index("At the panel") == 0
         assert reader.metadata.title == "Plover: folio"
         assert reader.metadata.subject.startswith("revision 2026-03-14, rule book rv, text ")
         assert "Plover" in reader.metadata["/Keywords"]
@@ -139,6 +164,7 @@ class TestFolio:
 
     def test_every_page_bears_rig_revision_book_and_digest(self):
         main(["folio", "plover.rig"])
+        main(["folio", "plover.rig", "--sheets", "all"])
         digest = check("plover.rig").digest
         checked = 0
         for path in sorted(Path("out/plover").glob("*.pdf")):
@@ -172,7 +198,7 @@ class TestOneDocument:
     @pytest.mark.parametrize(("command", "name"), ONE.items())
     def test_same_bytes_as_in_the_folio(self, command, name):
         main([command, "plover.rig", "-o", "one/"])
-        main(["folio", "plover.rig"])
+        main(["folio", "plover.rig", "--sheets", "all"])
         assert Path("one", name).read_bytes() == Path("out/plover", name).read_bytes()
 
     def test_svg(self):
@@ -209,7 +235,7 @@ class TestOneDocument:
     def test_markup_in_a_label_stays_text(self):
         text = RIG.replace('"Fan"   fuse', "\"<script>x</script> & 'y'\"   fuse")
         Path("plover.rig").write_text(text, encoding="utf-8")
-        assert main(["folio", "plover.rig"]) == 0
+        assert main(["folio", "plover.rig", "--sheets", "all"]) == 0
         root = ElementTree.parse("out/plover/schematic.svg").getroot()
         assert not [node for node in root.iter() if "script" in node.tag]
 

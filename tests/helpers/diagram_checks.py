@@ -59,7 +59,8 @@ def bends(page, rig):
     """Conductors that do not run level and straight."""
     bent = []
     for group in wire_groups(page, rig):
-        for line in (mark for mark in group.marks if isinstance(mark, Line)):
+        # The box about the number of a note is no part of the wire.
+        for line in (mark for mark in group.marks if isinstance(mark, Line) and not mark.closed):
             if len({y for _, y in line.points}) > 1:
                 bent.append(group.ident)
     return bent

@@ -224,3 +224,25 @@ def _tangled(place, ends, chance):
         yield ("    return 14 AWG black 4 ft", "    return ?")[back < 0.1]
     elif back < 0.5:
         yield f"    return to {chance.choice(ends)}"
+
+
+def web(bars, wires, seed=1):
+    """The text of a rig of bars that are wired to each other anyhow: no page can hold that well."""
+    chance = Random(f"web {seed}")
+    lines = ['rig "Web"', 'busbar N1 "Minus bar" 250 A', 'battery B1 "Bank" agm, 100 Ah',
+             "wire B1+ to D1 2 AWG red 3 ft", "wire B1- to N1 2 AWG black 3 ft"]  # fmt: skip
+    lines += [f'busbar D{number} "Bar {number}" 250 A' for number in range(1, bars + 1)]
+    for _ in range(wires):
+        one, two = chance.sample(range(1, bars + 1), 2)
+        lines.append(f"wire D{one} to D{two} 6 AWG red 3 ft")
+    return "\n".join(lines) + "\n"
+
+
+def many_batteries(count):
+    """The text of a rig of parallel batteries, each with its fuse."""
+    lines = ['rig "Many"', "busbar D1", "busbar N1"]
+    for number in range(1, count + 1):
+        lines += [f'battery B{number} "Bank {number}" agm, 100 Ah',
+                  f"wire B{number}+ to D1 2 AWG red 3 ft, fuse 100 A at B{number}+",
+                  f"wire B{number}- to N1 2 AWG black 3 ft"]  # fmt: skip
+    return "\n".join(lines) + "\n"

@@ -217,9 +217,12 @@ def _reached(needs: Mapping[str, Collection[str]], start: str) -> set[str]:
 
 
 def layers_of(settings: Path) -> tuple[tuple[str, ...], ...]:
-    """The layers that a pyproject states, from the top; those in one line are strangers."""
+    """The layers of a whole tree in a pyproject, from the top; those in one line are strangers."""
     contracts = tomllib.loads(settings.read_text("utf-8"))["tool"]["importlinter"]["contracts"]
-    (stated,) = [each["layers"] for each in contracts if each["type"] == "layers"]
+    (stated,) = [
+        each["layers"] for each in contracts
+        if each["type"] == "layers" and "." not in "".join(each["containers"])
+    ]  # fmt: skip
     return tuple(tuple(part.strip() for part in line.split("|")) for line in stated)
 
 

@@ -56,7 +56,7 @@ def test_facts_that_are_read_are_those_that_hold(name: str) -> None:
 
 def test_no_two_sheets_claim_one_place_title_or_file() -> None:
     facts = [sheet.sheet_facts(name) for name in SHEETS]
-    places = [each.bound for each in facts if each.bound]
+    places = [(each.binder, each.bound) for each in facts if each.bound]
     printed = [(each.command, each.form) for each in facts if each.command]
     for claimed in (places, printed, [each.title for each in facts], [each.file for each in facts]):
         assert len(claimed) > 10

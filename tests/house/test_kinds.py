@@ -37,8 +37,8 @@ from rigfolio.wording import rating_words
 
 SOURCE = HOME / "src" / "rigfolio"
 ROWS = {**SOURCES, **DEVICES, **JUNCTIONS}
-FREE = ("model/kinds.py", "statements/", "books/", "schematic/")
-"""The table, the words, the readers of the books' data, and the diagram that is to be replaced."""
+FREE = ("model/kinds.py", "statements/", "books/")
+"""The table, the words, and the readers of the books' data."""
 COLUMN = "the heading of a column or the key of a row, whatever kind stands there"
 ALLOWED = {
     "answers/size.py": ({"fuse", "charger"}, "what decides a size, as a heading and in a word"),
@@ -118,7 +118,7 @@ def spelt_word(word: str) -> str:
 def test_a_row_points_at_what_there_is(word: str) -> None:
     row = ROWS[word]
     assert row.letter in set("BCFGQTWX")
-    # These two are drawn by the page itself, since they have more than two ends.
+    # A selector is drawn by the page itself, since it has more than two ends.
     assert row.symbol in SYMBOLS or word == "selector"
     assert row.opening in OPENINGS or (word in DEVICES and not row.opening)
     if isinstance(row, SourceKind):
@@ -190,8 +190,6 @@ def toys(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Iterator[Result]:
         monkeypatch.setitem(kinds.SOURCES if is_source else kinds.DEVICES, word, row)  # type: ignore[arg-type]
         body = (SOURCE_WORD if is_source else DEVICE_WORD).format(word)
         (folder / f"{word}.py").write_text(body, encoding="utf-8")
-        # The diagram that is to be replaced looks a symbol up by the kind, not by its row.
-        monkeypatch.setitem(SYMBOLS, word, SYMBOLS[row.symbol])
     wind = Occasion("only with wind", "the wind blows", "which may blow at any time")
     monkeypatch.setitem(kinds.OCCASIONS, "wind", wind)
     monkeypatch.setattr(text, "_FOLDER", folder)

@@ -11,8 +11,6 @@ from house import rooms
 from house.rooms import Tree
 
 SETTINGS = HOME / "pyproject.toml"
-LARGE_PARTS = tuple(f"rigfolio.schematic.{name}" for name in ("bars", "graph", "order", "rungs"))
-"""Painters, builder and search of the diagram, which are to be divided."""
 FOUND_BY_FOLDER = tuple(
     f"rigfolio.{folder}" for folder in ("rules", "statements", "sheets", "cli.commands")
 )
@@ -48,7 +46,7 @@ def test_imports_go_down_only(house: Tree) -> None:
 
 def test_nothing_is_larger_than_agreed(house: Tree) -> None:
     # The flows of a rig are being divided among scenarios.
-    assert list(rooms.large(house, (*LARGE_PARTS, "rigfolio.demand.flows"))) == []
+    assert list(rooms.large(house, ("rigfolio.demand.flows",))) == []
 
 
 def test_a_class_name_means_one_thing(house: Tree) -> None:
@@ -185,7 +183,10 @@ def test_layers_are_read_from_the_settings(tmp_path: Path) -> None:
     file = tmp_path / "pyproject.toml"
     file.write_text(
         '[[tool.importlinter.contracts]]\ntype = "independence"\nmodules = []\n'
-        '[[tool.importlinter.contracts]]\ntype = "layers"\nlayers = ["door", "bed | faces"]\n',
+        '[[tool.importlinter.contracts]]\ntype = "layers"\ncontainers = ["cabin"]\n'
+        'layers = ["door", "bed | faces"]\n'
+        '[[tool.importlinter.contracts]]\ntype = "layers"\ncontainers = ["cabin.bed"]\n'
+        'layers = ["frame", "slat"]\n',
         encoding="utf-8",
     )
     assert rooms.layers_of(file) == (("door",), ("bed", "faces"))

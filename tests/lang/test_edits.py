@@ -3,11 +3,11 @@
 import pytest
 from hypothesis import given, strategies as st
 
-from rigfolio.findings import Span
+from rigfolio.findings import Edit, Span
 from rigfolio.judgement.result import check
-from rigfolio.lang.edits import Edit, apply, edited
+from rigfolio.lang.edits import apply, edited
 from rigfolio.sizing.edits import edits_for
-from rigfolio.sizing.proposals import sizes
+from rigfolio.sizing.settled import sizes
 
 
 def edit(start, end, text, file="a.rig"):

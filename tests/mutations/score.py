@@ -1,6 +1,7 @@
 """How many of the hazards put into the sound examples are found by a rule that names them.
 
-``python tests/mutations/score.py`` prints the table; ``--all`` leaves no place out.
+``python tests/mutations/score.py`` prints the table; ``--all`` leaves no place out; ``--fixes``
+tells of every way out that is offered whether it serves.
 """
 
 import sys
@@ -95,6 +96,10 @@ def table(*, everywhere: bool) -> Iterator[str]:
                 for (kind, rig, where), why in NO_HAZARD.items())  # fmt: skip
 
 
-if __name__ == "__main__":
+if __name__ == "__main__" and "--fixes" in sys.argv:
+    from mutations.fixes import main
+
+    main()
+elif __name__ == "__main__":
     for row in table(everywhere="--all" in sys.argv):
         sys.stdout.write(f"{row}\n")

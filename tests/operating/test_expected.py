@@ -8,10 +8,16 @@ import pytest
 
 from helpers.home import RIGS
 from helpers.studies import studied, study_from
-from rigfolio.isolation.energised import CLOSED, Open
+from rigfolio.diagnosis.evidence import Scenes
+from rigfolio.diagnosis.symptoms import edge_of
+from rigfolio.isolation.energised import CLOSED, Open, source_reach
+from rigfolio.isolation.rest import unnamed
+from rigfolio.isolation.states import turned
 from rigfolio.judgement.result import check
 from rigfolio.operating.expected import shut_words, stages
 from rigfolio.operating.meter import Scene, Wrong
+from rigfolio.operating.point import standing
+from rigfolio.operating.short_test import short_stages
 from rigfolio.operating.test_points import MeterPoint, bounds_words, is_expected, numbered_points
 from rigfolio.reading.meter import read_log
 from rigfolio.study import Study
@@ -99,22 +105,75 @@ def test_a_circuit_of_two_ohms_reads_no_less_than_a_cold_element() -> None:
     assert bounds_words(point) == "0.2 ohm or more"
 
 
+FORMS = {"short": short_stages, "full": stages}
+
+
+@pytest.mark.parametrize("form", FORMS)
 @pytest.mark.parametrize("file", RIGS, ids=lambda file: file.stem)
-def test_what_is_written_down_is_read_back_at_the_same_terminals(file: Path) -> None:
-    found = points(study(str(file)))
-    assert found
+def test_what_is_written_down_is_read_back_as_it_was_taken(file: Path, form: str) -> None:
+    """Each entry is read, and the rig as the reading has it shows what the sheet expects."""
+    one = study(str(file))
+    found = [point for *_, point in numbered_points(FORMS[form](one))]
+    assert len(found) > 10
+    scenes = Scenes(one)
     for point in found:
         value = point.low if point.high == inf else (point.low + point.high) / 2.0
-        log, problems = read_log(
-            f"{point.entry}{value:.4f} {point.unit}", "r", study(str(file)).rig
-        )
-        if "one of" in " ".join(p.fix.text for p in problems if p.fix):
-            # Two loads of one label: the log asks which one is meant.
-            continue
-        assert not problems, point
+        log, problems = read_log(point.written(f"{value:.4f}"), "r", one.rig)
+        assert not problems, (point.written("1"), problems[0].headline)
         (reading,) = log.readings
         if point.unit != "A":
             assert (reading.a, reading.b) == (point.a, point.b)
+        if point.unit == "ohm":
+            assert reading.on is None
+            continue
+        assert reading.on is not None
+        scene = scenes.of((reading.state, reading.set_to), frozenset(reading.on))
+        shown = scene.solve()
+        if point.unit == "V":
+            assert is_expected(point, shown.between_v(point.a, point.b)), point.written()
+        elif reading.kind == "load":
+            assert is_expected(point, shown.drawn_a(reading.part)), point.written()
+        else:
+            assert is_expected(point, shown.current_a(edge_of(one, reading))), point.written()
+
+
+@pytest.mark.parametrize("form", FORMS)
+@pytest.mark.parametrize("file", RIGS, ids=lambda file: file.stem)
+def test_what_is_expected_to_show_volts_is_live(file: Path, form: str) -> None:
+    """`live` and the test sheet agree: volts are expected where a source that is on reaches."""
+    one = study(str(file))
+    drive, names = source_reach(one), {source.about.name for source in one.rig.sources}
+    tried = 0
+    for *_, point in numbered_points(FORMS[form](one)):
+        if point.unit != "V" or one.side.get(point.a) == one.side.get(point.b):
+            continue
+        log, _ = read_log(point.written("1"), "r", one.rig)
+        opened = turned(one.rig, unnamed(one).opened, log.readings[0].set_to)
+        off = names - standing(one, opened)
+        alive = drive.alive(Open(opened.edges, frozenset(off)))
+        if point.low > 1.0:
+            tried += 1
+            assert point.a in alive, point.written()
+        elif point.high < 1.0:
+            assert point.a not in alive, point.written()
+    assert tried > 5
+
+
+@pytest.mark.parametrize("file", RIGS, ids=lambda file: file.stem)
+def test_the_short_test_has_each_circuit_once_and_every_heavy_load(file: Path) -> None:
+    one = study(str(file))
+    found = {stage.title: stage for stage in short_stages(one)}
+    circuits = found["Each circuit, one fuse at a time"]
+    assert [len(step.points) for step in circuits.steps] == [1] * len(circuits.steps)
+    with_loads = [c for c in one.rig.circuits if c.loads]
+    assert len(circuits.steps) >= len(with_loads)
+    heavy = found["Heavy loads, each by itself"]
+    volts = {point.a for step in heavy.steps for point in step.points}
+    inlets = {source.inlet for source in one.rig.sources}
+    for load in one.rig.loads:
+        amps = load.current_a(one.volts.get(load.plus, one.rig.system_v))
+        if isinstance(amps, float) and amps >= 8.0 and load.about.name not in inlets:
+            assert load.plus in volts, load.about.name
 
 
 @pytest.mark.parametrize("file", RIGS, ids=lambda file: file.stem)
@@ -137,9 +196,11 @@ def test_a_sound_rig_is_as_expected_and_a_bad_holder_is_not(file: Path) -> None:
     scene = Scene(one, CLOSED, frozenset({load.about.name}))
     amps = scene.solve().drawn_a(load.about.name)
     bad = scene.solve(Wrong(ohm=((device.about.name, 2.0 / amps),)))
-    (holder,) = {p for p in points(one) if (p.a, p.b) == (device.line, device.load)}
-    assert is_expected(holder, scene.solve().between_v(device.line, device.load))
-    assert not is_expected(holder, bad.between_v(device.line, device.load))
+    holders = {p for p in points(one) if (p.a, p.b) == (device.line, device.load)}
+    assert holders
+    for holder in holders:
+        assert is_expected(holder, scene.solve().between_v(device.line, device.load))
+        assert not is_expected(holder, bad.between_v(device.line, device.load))
 
 
 def test_the_steps_of_each_panel_stand_together() -> None:

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings, strategies as st
 
 from helpers.home import EXAMPLES
-from helpers.studies import checked
+from helpers.studies import checked, study_from
 from rigfolio.findings import Span
 from rigfolio.model.graph import Rig
 from rigfolio.model.reading import Reading
@@ -90,6 +90,64 @@ def test_what_was_on_and_in_which_state(rig: Rig) -> None:
     assert "Bath fan" in every
 
 
+NAMED = """
+rig "Names"
+    rules rv
+battery B1 flooded, 100 Ah, internal 10 mohm
+disconnect S1 100 A
+selector X1 100 A
+panel P1 4 slots of 20 A
+busbar N1
+wire B1+ to X1.1 6 AWG red 1 ft, fuse 60 A at B1+
+wire X1.common to S1.line 6 AWG red 1 ft
+wire S1.load to P1 6 AWG red 1 ft
+wire N1 to B1- 6 AWG black 1 ft
+circuit P1.1 "Bow and stern, on deck" fuse 5 A
+    wire 16 AWG red 3 ft
+    load "Lamp on the rear door" 1 A
+    load "Lights, two" 1 A
+circuit P1.2 "Fan and pump" fuse 5 A
+    wire 16 AWG red 3 ft
+    load "Fan and pump" 1 A
+state "laid up" S1 open
+state home S1 closed
+"""
+
+
+@pytest.mark.parametrize(
+    ("line", "on", "state", "set_to"),
+    [
+        ("with Lamp on the rear door on", ("Lamp on the rear door",), "", ()),
+        ("with Lights, two and Fan and pump on", ("Lights, two", "Fan and pump"), "", ()),
+        ("with P1.1; Fan and pump on", ("Lamp on the rear door", "Lights, two", "Fan and pump"),
+         "", ()),
+        ('with "Lights, two" on, S1 open', ("Lights, two",), "", (("S1", "open"),)),
+        ("with all off, X1 1, S1 closed", (), "", (("X1", "1"), ("S1", "closed"))),
+        ("in laid up", None, "laid up", ()),
+        ('in state "laid up", X1 2', None, "laid up", (("X1", "2"),)),
+        ("in home, with Lights, two on", ("Lights, two",), "home", ()),
+    ],
+)  # fmt: skip
+def test_names_may_hold_the_words_of_a_reading(line, on, state, set_to) -> None:
+    named = study_from(NAMED).rig
+    reading = one(named, f"P1 to N1 = 12.3 V, {line}")
+    assert (reading.on, reading.state, reading.set_to) == (on, state, set_to)
+
+
+@pytest.mark.parametrize(
+    ("said", "part"),
+    [
+        ("current through P1.2", "P1.2"), ("across Pump", "Pump"), ("current of Pump", "Pump"),
+        ("holder, P1 to P1.2", "P1 feed to P1.2"), ("return, Pump - to N1", "Pump − to N1"),
+        ("along F1.load to S1.line", "F1.load to S1.line"),
+        ("disconnect, S1.line to S1.load", "S1.line to S1.load"),
+    ],
+)  # fmt: skip
+def test_what_the_sheet_says_before_a_place_is_taken_back(rig: Rig, said: str, part: str) -> None:
+    unit = "A" if "current" in said else "mV"
+    assert one(rig, f"{said} = 12 {unit}").part == part
+
+
 def test_work_is_kept_beside_the_readings(rig: Rig) -> None:
     text = '# first day\n2026-03-14 done "terminal # 3 made again"\n\nB1 = 12.6 V  # at rest\n'
     log, found = read_log(text, "wren.log", rig)
@@ -113,8 +171,8 @@ def test_work_is_kept_beside_the_readings(rig: Rig) -> None:
         ("F1 to P1 = 12 mV", "F1", "`F1` has two ends", "`F1.line` or `F1.load`"),
         ("P1 to P1.3 = 3 A", "P1 to P1.3", "a current between two places", "name the wire"),
         ("P1.3 = 3 ohm", "P1.3", "ohms from one place only", "`P1.3 to N1"),
-        ("P1 = 12 V, in winter", ", in winter", "no state is called `winter`", "`stored`"),
-        ("P1 = 12 V, with Piano on", ", with Piano on", "no load is called `Piano`", ""),
+        ("P1 = 12 V, in winter", "in winter", "no state is called `winter`", "`stored`"),
+        ("P1 = 12 V, with Piano on", "with Piano on", "no load is called `Piano`", ""),
         ("P1 = 12 V or so", "or so", "`or so` is not understood", "`, with Pump on`"),
         ("2026-03-14 done", "done", "`done` and nothing", "`done "),
         ("the lamp is off", "the lamp is off", "neither a reading nor a symptom", ""),

@@ -15,10 +15,9 @@ from helpers.label_rigs import job_of, marsh_wren
 from helpers.schematic_rigs import HERON, heron, panels_of, tangle
 from helpers.studies import job_from
 from rigfolio.draw.page import Circle, Line, Text, texts
-from rigfolio.judgement import result as app
 from rigfolio.render.pdf import write_pdf
 from rigfolio.schematic.sheet import diagram
-from rigfolio.schematic.words import printed
+from rigfolio.values import printed
 from rigfolio.wording.parts import MINUS, colour_code
 
 PAGES = {"marsh-wren-17": 2, "lapwing-cabin": 1, "heron-van": 2, "kittiwake-30": 3}
@@ -185,9 +184,6 @@ def test_names_of_any_letters_are_printed_whole(names):
         ("battery B1\nwire B1+ to B1+ 14 AWG red 3 ft\n", ("W1 14 AWG",)),
         ("fuse F1 5 A\nfuse F2 5 A\nwire F1.load to F2.line 14 AWG red 3 ft\n"
          "wire F2.load to F1.line 14 AWG red 3 ft\n", ("F1", "F2", "W1 14 AWG", "W2 14 AWG")),
-        ("".join(f'battery B{n} "Bank {n}" agm, 100 Ah\nwire B{n}+ to D1 2 AWG red 3 ft, '
-                 f"fuse 100 A at B{n}+\nwire B{n}- to N1 2 AWG black 3 ft\n" for n in range(1, 61))
-         + "busbar D1\nbusbar N1\n", ("B1 Bank 1", "B60 Bank 60")),
     ],
 )  # fmt: skip
 def test_a_rig_with_gaps_is_drawn_all_the_same(text, words):
@@ -195,11 +191,6 @@ def test_a_rig_with_gaps_is_drawn_all_the_same(text, words):
     shown = words_in(made)
     for word in words:
         assert word in shown
-
-
-def test_a_name_used_twice_is_drawn():
-    made = diagram(app.job_of(app.check("two.rig", text='rig "T"\nbattery B1\nload B1 2 A\n')))
-    assert made.pages
 
 
 def test_slots_stand_below_each_other_in_their_order():
@@ -374,25 +365,6 @@ def test_a_joint_is_drawn_only_where_the_rig_has_one():
 def test_user_text_cannot_break_the_drawing():
     name = "\\N <b> ' ] ; } \\"
     assert_clean(job_of(HERON.replace('"Start fuse"', f'"{name}"')))
-
-
-def test_without_graphviz_the_same_is_drawn(monkeypatch):
-    from rigfolio.render import dot
-
-    monkeypatch.setenv(dot.PROGRAM_VARIABLE, "no-such-program-at-all")
-    for name in PAGES:
-        made = assert_clean(job_in(name))
-        assert sum(drawing.crossings for drawing in made.drawings) <= 1
-
-
-def test_a_slow_graphviz_is_no_error(monkeypatch):
-    from rigfolio.render import dot
-
-    def late(*_):
-        raise dot.LayoutError("graphviz took longer than 20 s")
-
-    monkeypatch.setattr(dot, "place", late)
-    assert_clean(job_in("lapwing-cabin"))
 
 
 def test_a_small_diagram_stays_on_one_page_without_marks():

@@ -14,7 +14,7 @@ from helpers.studies import job_from
 from rigfolio.cli.entry import main
 from rigfolio.render.dot import program
 from rigfolio.render.svg import write_svg
-from rigfolio.schematic.dot_text import dot_text
+from rigfolio.schematic.dot_graph import dot_text
 from rigfolio.schematic.sheet import diagram
 
 NAMES = ("marsh-wren-17", "heron-van", "kittiwake-30", "lapwing-cabin")

@@ -11,12 +11,13 @@ from helpers.diagram_rigs import KINDS, text_of
 from helpers.home import environment
 from helpers.label_rigs import job_of
 from helpers.schematic_rigs import tangle
-from rigfolio.schematic.graph import graph_of
-from rigfolio.schematic.layout import Composer, Room
-from rigfolio.schematic.order import Search
-from rigfolio.schematic.program import Program
-from rigfolio.schematic.rows import grid_of
-from rigfolio.schematic.units import blocks_of, folded, opened
+from rigfolio.schematic.chains import graph_of
+from rigfolio.schematic.chains.units import blocks_of, folded, opened
+from rigfolio.schematic.composer import Composer, Room
+from rigfolio.schematic.ordering.costs import Costs
+from rigfolio.schematic.ordering.order import Search
+from rigfolio.schematic.ordering.program import Program
+from rigfolio.schematic.ordering.rows import grid_of
 
 FEW = settings(max_examples=25, deadline=None, derandomize=True)
 WIDE = Room(5000.0, 5000.0)
@@ -160,9 +161,9 @@ def test_the_search_ends_after_a_number_of_steps_that_is_given(budget):
     names = dict.fromkeys(bar for b in blocks for u in b.units for bar in (u.a, u.b) if bar)
     bars = [graph.bars[name] for name in names]
     widths = {id(unit): 50.0 for block in blocks for unit in block.units}
-    search = Search(bars, blocks, widths, 250.0)
+    search = Search(bars, blocks, Costs(bars, blocks, widths, 250.0))
     order = search.best([([*range(len(bars))], [*range(len(blocks))])], budget)
-    sweep = len(search.all) * (len(blocks) ** 2 + 2 * len(bars) ** 2 + len(bars))
-    assert search.steps <= budget + 4 * sweep * len(bars)
+    sweep = len(search.costs.all) * (len(blocks) ** 2 + 2 * len(bars) ** 2 + len(bars))
+    assert search.costs.steps <= budget + 4 * sweep * len(bars)
     assert sorted(order.bars) == sorted(names)
     assert len(order.blocks) == len(blocks)

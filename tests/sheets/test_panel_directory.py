@@ -24,13 +24,22 @@ def test_every_slot_has_its_row():
     seen = words(panel_directory.pages(marsh_wren()))
     for phrase in (
         "1 Ceiling lights: Galley lamp; Bunk lamp 7.5 A brown 15 A 14 AWG red/black RD/BK 2 Water",
-        "4 Roof fan: Fan 20 A TOO LARGE 8 A 16 AWG blue/white BU/WH 5 USB",
-        "5 USB sockets, bunk end: Sockets fuse ? 6 A 18 AWG tan",
+        "4 Roof fan: Fan 20 A TOO LARGE 7.5 A 16 AWG blue/white BU/WH 5 USB",
+        "5 USB sockets, bunk end: Sockets fuse ? 5 A 18 AWG tan",
         "6 not stated", "SCORCHED", "10 BLANK", "12 SPARE: for a second lamp circuit",
         "8 Breakaway brake charger: Trickle charger 5 A tan ? ? size blue BU ALWAYS ON",
-        "circuit S1.line Gas detector: LP/CO 3 A fuse 8 A 16 AWG ? not surveyed"
+        "circuit S1.line Gas detector: LP/CO 3 A fuse 7.5 A 16 AWG ? not surveyed"
         " S1.line Battery disconnect ALWAYS ON",
     ):  # fmt: skip
+        assert phrase in seen
+
+
+def test_what_can_be_pulled_outside_panels_is_listed():
+    seen = words(panel_directory.pages(marsh_wren()))
+    for phrase in (
+        "F1 Battery fuse 50 A B1+ to S1.line",
+        "W4 fuse 50 A on P1 feed cuts off C1 Converter",
+    ):
         assert phrase in seen
 
 
@@ -115,4 +124,5 @@ def test_a_panel_is_not_fed_by_what_it_feeds():
     seen = words(panel_directory.pages(job))
     assert seen.count("Fed by: W1 6 AWG red RD from B1+") == 1
     assert seen.count("Fed by: W2 10 AWG black BK from W2 fuse at P1 feed") == 1
-    assert seen.count("W2") == 2
+    # Once as what feeds, once behind its fuse, once for its fuse among what can be pulled.
+    assert seen.count("W2") == 3

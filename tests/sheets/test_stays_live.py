@@ -32,7 +32,8 @@ def test_the_words_of_the_switch_and_of_the_states():
         "Breakaway brakes; the wires of House battery B1",
         "P1 Galley panel dead LIVE: B1, U1, V1 LIVE: B1, C1, U1",
         "J1.2.load Seven-way plug LIVE: B1, U1 LIVE: B1, U1, V1 LIVE: B1, C1, U1",
-        "With every disconnect open it is still fed by C1 Converter",
+        "☐ S1 Battery disconnect: open it ☐ measured",
+        "Disconnects alone are not enough: C1 Converter feeds it too",
     ):
         assert phrase in seen
 

@@ -1,10 +1,12 @@
 """Wire tags: both ends of every wire, cut to the wire."""
 
 import math
+import re
 
 import pytest
 from hypothesis import given, strategies as st
 
+from helpers.home import EXAMPLES, RIGS
 from helpers.label_rigs import (
     FEW,
     MARSH_WREN,
@@ -18,10 +20,13 @@ from helpers.label_rigs import (
     sized,
     strays,
 )  # fmt: skip
+from helpers.studies import job_from
 from rigfolio.draw.lettering import overlaps
 from rigfolio.draw.page import Line, Text, texts
 from rigfolio.job import Wish
+from rigfolio.labels.tag_faces import FLAG_HIGH_MM, LENGTH_MM
 from rigfolio.record import replace
+from rigfolio.refusal import RefusalError
 from rigfolio.sheets import wire_tags
 
 
@@ -139,6 +144,72 @@ def test_texts_keep_to_their_tag(slots, names):
     assert pages == wire_tags.pages(job)
 
 
+@pytest.mark.parametrize("form", [None, "wrap", "flag", "sleeve"])
+@pytest.mark.parametrize("file", RIGS, ids=lambda file: file.stem)
+def test_no_type_is_smaller_than_can_be_read_and_none_is_cut(file, form):
+    pages = wire_tags.pages(replace(job_from(file), wish=Wish(tag_form=form)))
+    assert groups(pages, "tag-")
+    for page in pages:
+        assert overlaps(page) == ()
+        assert off_paper(page) == []
+        inside = {id(mark) for group in groups([page], "tag-") for mark in group.marks}
+        for mark in texts(page):
+            assert mark.size_pt >= 5.5 - 1e-6, mark.text
+            assert id(mark) not in inside or "…" not in mark.text
+            assert id(mark) in inside or mark.size_pt >= 7.0 - 1e-6, mark.text
+
+
+@FEW
+@given(names=st.lists(NAMES, min_size=1, max_size=8),
+       form=st.sampled_from([None, "wrap", "flag", "sleeve"]))  # fmt: skip
+def test_a_form_holds_its_words_or_is_refused(names, form):
+    job = replace(panel_of(8, names, paper="a4"), wish=Wish(tag_form=form))
+    try:
+        pages = wire_tags.pages(job)
+    except RefusalError:
+        # What nobody asked for by name is printed in a form that holds it.
+        pages = wire_tags.pages(replace(job, wish=Wish()))
+        assert form in ("wrap", "sleeve")
+    for page in pages:
+        assert overlaps(page) == ()
+        assert min(mark.size_pt for mark in texts(page)) >= 5.5 - 1e-6
+
+
+def test_a_form_with_no_room_for_the_words_is_refused_with_a_way():
+    long = "Positionslaternen am Bugkorb und am Heckkorb, rot, grün und weiß, dazu das Toplicht"[
+        :80
+    ]
+    # The fourth circuit is of 18 AWG, 2.5 mm thick.
+    job = replace(panel_of(4, [long] * 4), wish=Wish(tag_form="wrap"))
+    with pytest.raises(RefusalError) as refused:
+        wire_tags.pages(job)
+    assert "`P1.4/1`" in str(refused.value)
+    assert "leave `--form` out" in refused.value.fix
+    (flag, *_) = groups(wire_tags.pages(panel_of(4, [long] * 4)), "tag-P1.4/1-a")
+    assert long in said(flag).replace("\u00a0", " ")
+
+
+def test_conductors_that_are_one_piece_of_wire_have_one_pair_of_tags():
+    boat = groups(wire_tags.pages(job_from(EXAMPLES / "kittiwake-30.rig")), "tag-")
+    idents = {group.ident for group in boat}
+    # Where the wire of the steaming light enters the conduit nobody finds an end.
+    assert {"tag-P1.2/1+2-a", "tag-P1.2/1+2-b", "tag-P1.2/1R+2R-a"} <= idents
+    assert not {"tag-P1.2/1-a", "tag-P1.2/2-a", "tag-P1.22/1R-a"} & idents
+    # A switch parts the plus; the return that is assumed beside it has no joint there.
+    assert {"tag-P1.22/1-a", "tag-P1.22/2-a", "tag-P1.22/1R+2R-a"} <= idents
+    assert not [said(group) for group in boat if re.search(r"K\d\.\w+−", said(group))]
+
+
+def test_only_the_wires_of_a_device():
+    job = replace(marsh_wren(), wish=Wish(only=frozenset({"F1"})))
+    names = {group.ident.split("-")[1] for group in groups(wire_tags.pages(job), "tag-")}
+    assert names == {"W1", "W2"}
+    nothing = wire_tags.pages(replace(marsh_wren(), wish=Wish(only=frozenset({"P1.12"}))))
+    (page,) = printed(nothing)
+    assert "Nothing that was asked for has a tag" in page.text
+    assert "measure" not in page.text
+
+
 @pytest.mark.parametrize("form", ["wrap", "flag", "sleeve"])
 def test_a_form_is_taken_for_every_wire_that_it_fits(form):
     job = replace(marsh_wren(), wish=Wish(tag_form=form))
@@ -156,6 +227,6 @@ def test_a_form_is_taken_for_every_wire_that_it_fits(form):
         assert "+" in said(group)
         assert "P1.2/1" in said(group)
     elif form == "flag":
-        assert high == pytest.approx(wire_tags.FLAG_HIGH_MM, abs=0.2)
+        assert high == pytest.approx(FLAG_HIGH_MM, abs=0.2)
     else:
-        assert wide == pytest.approx(wire_tags.LENGTH_MM, abs=0.2)
+        assert wide == pytest.approx(LENGTH_MM, abs=0.2)

@@ -19,7 +19,7 @@ from rigfolio.reports.objects import as_json
 from rigfolio.reports.terminal import as_text
 from rigfolio.sizing.edits import edits_for
 from rigfolio.sizing.least import LEAST_GAUGE
-from rigfolio.sizing.proposals import sizes
+from rigfolio.sizing.settled import sizes
 
 SOUND = sorted(EXAMPLES.glob("*.rig"))
 FAULTY = sorted((EXAMPLES / "faulty").glob("*.rig"))

@@ -51,9 +51,13 @@ def test_dead_comes_before_moving_and_looking_before_power() -> None:
     assert titles[:5] == [
         "Before you touch anything", "Make it dead, and prove it",
         "Tag each wire before it comes off", "Move and fit, one wire at a time",
-        "Look before there is power",
+        "Label each slot",
     ]  # fmt: skip
-    assert titles[5:7] == ["Still dead: ohms, all fuses out", "Live: the feed alone"]
+    assert titles[5] == "Look before there is power"
+    assert titles[6] == "Bring it back live, stage by stage"
+    live = words(parts(WREN), titles[6])
+    assert live.index("still dead: ohms, all fuses out") < live.index("close it")
+    assert live.index("close it") < live.index("live: the feed alone")
     assert titles[-1] == "Hand over"
 
 
@@ -70,7 +74,7 @@ def test_the_meter_is_tried_before_and_the_frame_is_measured_too() -> None:
 
 def test_power_comes_back_through_a_lamp_and_chargers_last() -> None:
     found = parts(WREN)
-    live = words(found, "Live: the feed alone")
+    live = words(found, "Bring it back live, stage by stage")
     lamp = live.index("S1 Battery disconnect, still open: a lamp for 12 V or a small fuse between")
     assert lamp < live.index("S1 Battery disconnect: close it") < live.index("readings 2.1")
     assert "lamp dark, fuse whole; if not, take it off and find the short" in live
@@ -84,7 +88,7 @@ def test_a_selector_is_turned_and_has_a_lamp_between_a_battery_and_its_common() 
     file = next(file for file in RIGS if "kittiwake" in file.stem)
     study = checked(file).study
     assert study is not None
-    live = words(work(study, "P1"), "Live: the feed alone")
+    live = words(work(study, "P1"), "Bring it back live, stage by stage")
     assert (
         "X1 Panel selector, still open: a lamp for 12 V or a small fuse between a battery" in live
     )
@@ -98,7 +102,7 @@ def test_the_lamp_bears_what_stands_across_the_open_part(panel: str, volts: str)
     file = next(file for file in RIGS if "lapwing" in file.stem)
     study = checked(file).study
     assert study is not None
-    assert f"a lamp for {volts}" in words(work(study, panel), "Live: the feed alone")
+    assert f"a lamp for {volts}" in words(work(study, panel), "Bring it back live, stage by stage")
 
 
 @pytest.mark.parametrize("file", RIGS, ids=lambda file: file.stem)
@@ -110,25 +114,27 @@ def test_readings_bear_the_numbers_of_the_test_sheet(file: Path) -> None:
     printed = {row[0]: row for row in test_sheet.table(job_of(result))[1:]}
     for panel in study.rig.panels:
         name = panel.about.name
-        told = [
-            task
+        told = {
+            task.do.partition(": ")[2]: re.findall(r"[0-9]+[.][0-9]+", task.see)
             for part in work(study, name)
             for task in part.tasks
-            if "of the test sheet" in task.do
-        ]
+            if "of the test sheet" in task.see
+        }
         assert len(told) > 3
-        for task in told:
-            numbers = re.findall(r"[0-9]+[.][0-9]+", task.do.split(" of the")[0])
+        for title, numbers in told.items():
             assert set(numbers) <= printed.keys()
-            assert printed[numbers[0]][3] in task.see
-        (fuses,) = [
-            task for part in work(study, name) for task in part.tasks
-            if part.title == "Live: one fuse at a time"
-        ]  # fmt: skip
-        first, last = re.findall(r"3[.]([0-9]+)", fuses.do)
-        named = [printed[f"3.{number}"][2] for number in range(int(first), int(last) + 1)]
+            assert printed[numbers[0]][1].lower() == title
+        first, last = told["each circuit, one fuse at a time"]
+        span = range(int(first.split(".")[1]), int(last.split(".")[1]) + 1)
+        named = [printed[f"3.{number}"][2] for number in span]
         circuits = [c.place for c in study.rig.circuits if c.panel == name]
-        assert {words.split()[0].rstrip(",") for words in named} == set(circuits)
+        assert {words.split()[0].rstrip(",:") for words in named} == set(circuits)
+
+
+def test_what_is_remarked_of_a_panel_is_read_before_it_is_touched() -> None:
+    text = WREN.replace("16 AWG pink 10 ft", "16 AWG pink 10 ft, scorched")
+    (before, *_) = parts(text)
+    assert "wire P1.7/1: SCORCHED" in before.about
 
 
 def test_numbers_that_follow_each_other_are_one_range() -> None:
@@ -149,7 +155,7 @@ def test_each_end_has_its_own_terminal_and_torque() -> None:
 def test_what_stays_live_comes_before_the_steps() -> None:
     part = next(p for p in parts(WREN) if p.title == "Make it dead, and prove it")
     (live,) = [told for told in part.about if told.startswith("Stays live while you work")]
-    for name in ("B1+ House battery", "S1.line Gas detector", "U1"):
+    for name in ("B1+ House battery", "Gas detector, circuit S1.line", "U1"):
         assert name in live
     assert "try the meter on something live" in part.about[-1]
 
@@ -206,8 +212,8 @@ def test_every_circuit_of_a_panel_is_in_its_plan(file: Path) -> None:
     assert study is not None
     assert study.rig.panels
     for panel in study.rig.panels:
-        move = words(work(study, panel.about.name), "Move and fit, one wire at a time")
+        label = words(work(study, panel.about.name), "Label each slot")
         for circuit in study.rig.circuits:
             if circuit.panel == panel.about.name:
-                assert f"{circuit.place}: label on" in move
+                assert f"{circuit.place}: label on" in label
     assert "local code and licensed practice" in " ".join(CAUTIONS)

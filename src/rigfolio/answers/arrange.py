@@ -3,8 +3,8 @@
 from collections.abc import Iterator, Mapping, Sequence
 
 from rigfolio.books import service_loop_m
-from rigfolio.findings import Span
-from rigfolio.lang import Edit, parse
+from rigfolio.findings import Edit, Span
+from rigfolio.lang import parse
 from rigfolio.model import Circuit, Panel, Rig
 from rigfolio.reports import (
     JUDGED,
@@ -44,8 +44,8 @@ def arrangements(study: Study) -> tuple[Arrangement, ...]:
 
     Raises
     ------
-    TimeoutError
-        The optimum was not proved within a minute.
+    UnprovedError
+        The optimum was not proved within the steps that a search may take.
     """
     panels = [panel for panel in study.rig.panels if Places(study, panel).circuits]
     return tuple(arrange(study, panel) for panel in panels)

@@ -3,9 +3,9 @@
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
-from rigfolio.findings import Span
+from rigfolio.findings import Edit, Span
 from rigfolio.judgement import Result, check
-from rigfolio.lang import Edit, edited
+from rigfolio.lang import edited
 from rigfolio.reading import Filled, Surveyed, Trouble, fill, read_survey
 from rigfolio.record import record
 from rigfolio.refusal import RefusalError

@@ -12,8 +12,11 @@ from rigfolio.isolation import (
     Plan,
     Step,
     StillLive,
+    Turn,
+    back_feed_words,
     cell_words,
     folded,
+    in_turn,
     isolate,
     kept_words,
     live_table,
@@ -43,7 +46,7 @@ from rigfolio.reports import (
     remarks,
 )
 from rigfolio.study import Study
-from rigfolio.wording import NameKind, called, short_end, typed
+from rigfolio.wording import NameKind, called, in_a_row, short_end, typed
 
 PERHAPS = (
     "`perhaps` marks a source of which nobody can be sure whether it is on; it counts as live here "
@@ -65,7 +68,7 @@ def isolation_report(study: Study, name: str, kind: NameKind | None = None) -> R
     """
     plan = isolate(study, name, kind=kind)
     place = called(plan.place, plan.label)
-    parts = _plan(study.rig, plan)
+    parts = _plan(study, plan)
     return Report(f"How to make {place} dead", (JUDGED, HANDS), tuple(parts))
 
 
@@ -74,16 +77,18 @@ def _ends(rig: Rig, terminals: Iterable[str]) -> tuple[str, ...]:
     return tuple(typed(short_end(rig, end)) for end in terminals)
 
 
-def _plan(rig: Rig, plan: Plan) -> Iterator[Part]:
+def _plan(study: Study, plan: Plan) -> Iterator[Part]:
+    rig = study.rig
     yield from (
         Field("place", plan.place), Field("label", plan.label),
         Field("terminals", _ends(rig, plan.terminals)),
         Field("reached_by", plan.reached_by), Field("is_enough", plan.is_enough),
-        Field("loads", plan.loads), Field("stop_first", plan.stop_first),
+        Field("loads", plan.loads), Field("off_first", plan.off_first),
+        Field("stop_first", plan.stop_first),
     )  # fmt: skip
     yield from remarks(_reach(rig, plan), gap=True)
     yield Field("steps", [_step(rig, step) for step in plan.steps])
-    yield from _orders(rig, plan)
+    yield from _orders(study, plan)
     yield from _left(rig, plan)
     yield Field("source", {"title": plan.order.title, "status": plan.order.status})
 
@@ -117,51 +122,49 @@ def _step(rig: Rig, step: Step) -> Mapping[str, Value]:
     }
 
 
-def _orders(rig: Rig, plan: Plan) -> Iterator[Part]:
-    """What is to be done in turn, and the same in one paragraph for a sheet."""
-    yield Paragraph(_in_short(rig, plan), name="in_short", for_sheets=True)
+def _orders(study: Study, plan: Plan) -> Iterator[Part]:
+    """What is to be done in turn, one order a line, and what the sheets say below it."""
+    turns = in_turn(study, plan)
+    yield ReportTable(
+        "",
+        (ReportColumn("do"), ReportColumn("part")),
+        tuple((_sentence(one.do), one.part) for one in turns),
+        name="in_turn",
+        for_sheets=True,
+    )
+    yield Listing("", items(_mind(plan)), name="mind", for_sheets=True)
     if not plan.reached_by:
         return
-    yield Listing(f"In this order ({plan.order.status}):", items(_in_turn(rig, plan)), ordered=True)
+    yield Listing(f"In this order ({plan.order.status}):", items(_told(plan, turns)), ordered=True)
     yield Paragraph(
         "Back in the reverse order, loads last; the minus lead of a battery after its plus lead."
     )
 
 
-def _in_turn(rig: Rig, plan: Plan) -> Iterator[str]:
+def _told(plan: Plan, turns: Sequence[Turn]) -> Iterator[str]:
     meter = proof_by_meter()
-    if plan.loads:
-        many = f"{len(plan.loads)} loads" if len(plan.loads) > 1 else "the load"
-        few = f" ({', '.join(plan.loads)})" if len(plan.loads) <= 4 else ""
-        yield f"Switch off {many} of {plan.place}{few}: no contact should open under load."
-    sources = rig.by_name.sources
-    for name in plan.stop_first:
-        end = sources[name].traits.do
-        words = f"{called(name, sources[name].about.label)}: {end}"
-        yield f"{words}. It would lose its battery while it runs."
-    for step in plan.steps:
-        done = f" Stands so in: {', '.join(step.done_in)}." if step.done_in else ""
-        yield f"{step_words(rig, step)}. Keeps off {', '.join(step.keeps_off)}.{done}"
+    for one in turns:
+        done = f" Stands so in: {in_a_row(one.done_in)}." if one.done_in else ""
+        why = f" {_sentence(one.why)}." if one.why else ""
+        yield f"{_sentence(one.do)}.{why}{done}"
     yield "Tag what you opened, so that nobody closes it."
     yield f"With a meter on {plan.place}: {meter.title}; to minus and to the frame."
 
 
-def _in_short(rig: Rig, plan: Plan) -> str:
+def _sentence(words: str) -> str:
+    return words[:1].upper() + words[1:]
+
+
+def _mind(plan: Plan) -> Iterator[str]:
+    """What else has to be known before the meter is believed."""
     if not plan.reached_by:
-        return "No source of the text reaches it."
-    stopped = [rig.by_name.sources[name].about for name in plan.stop_first]
-    steps = [f"{called(about.name, about.label)}: stop it" for about in stopped]
-    steps += [step_words(rig, step) for step in plan.steps]
-    words = "".join(f"{number}.\u00a0{step}. " for number, step in enumerate(steps, start=1))
+        yield "No source of the text reaches it."
     if not plan.is_enough:
-        words += "NOT ENOUGH: wire alone joins it to a source. "
-    words += f"{len(steps) + 1}.\u00a0Measure."
+        yield "NOT ENOUGH: wire alone joins it to a source."
     if plan.back_feeds:
-        by = ", ".join(called(one.source, one.label) for one in plan.back_feeds)
-        words += f" With every disconnect open it is still fed by {by}."
+        yield f"{_sentence(back_feed_words(plan.back_feeds))}."
     if plan.goes_dark:
-        words += f" Goes dark with it and must stay on: {', '.join(plan.goes_dark)}."
-    return words
+        yield f"Goes dark with it and must stay on: {in_a_row(plan.goes_dark)}."
 
 
 def _left(rig: Rig, plan: Plan) -> Iterator[Part]:

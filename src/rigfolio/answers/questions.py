@@ -56,8 +56,8 @@ def arranging(result: Result, *, as_json: bool = False) -> tuple[str, Mapping[Pa
         The text was not understood, or has changed since it was read.
     OSError
         A text cannot be read again.
-    TimeoutError
-        The optimum was not proved within a minute.
+    UnprovedError
+        The optimum was not proved within the steps that a search may take.
     """
     from rigfolio.answers.arrange import arrangements, arranging_report, slot_edits
 

@@ -120,7 +120,7 @@ def _fault(study: Study, told: _Told) -> Chapter:
     shares = _shares(fault)
     said = (
         _current(fault), f"Fed by {', '.join(shares)}." if shares else "", _opens(fault),
-        _when(fault), _selective(fault), _breaks(told.interrupt),
+        *_endless(fault), _when(fault), _selective(fault), _breaks(told.interrupt),
     )  # fmt: skip
     parts: tuple[Part, ...] = (
         Field("from", typed(short_end(rig, fault.terminal))),
@@ -169,9 +169,23 @@ def _opens(fault: Fault) -> str:
     name = first.device.about.name
     words = f"Opens first: {name}, {rating_words(first.device)}, at {first.overload:.0f} times"
     words += " its rating."
-    if any(_goes_on(case) for case in (fault.coldest, fault.hottest)):
-        words += " THAT DOES NOT END IT: nothing that opens is in the way of another source."
-    return words
+    return f"{words} THAT DOES NOT END IT." if _goes_on(fault) else words
+
+
+def _goes_on(fault: Fault) -> bool:
+    """Whether nothing opens on the way of a source."""
+    return any(case.ends.endless for case in (fault.coldest, fault.hottest))
+
+
+def _endless(fault: Fault) -> Iterator[str]:
+    """The sources that go on, where something opens on the way of others."""
+    if (fault.hottest.opens or fault.coldest.opens) is None:
+        return
+    cases = (fault.coldest, fault.hottest)
+    for name in dict.fromkeys(s.about.name for case in cases for s in case.ends.endless):
+        yield f"{name}: NOTHING OPENS on its way to the short. The wire is the fuse."
+    for name in dict.fromkeys(name for case in cases for name in case.ends.feeds_on):
+        yield f"{name}: nothing is sure to open on its way, it goes on with what it is limited to."
 
 
 def _when(fault: Fault) -> str:
@@ -184,15 +198,11 @@ def _when(fault: Fault) -> str:
         return ""
     source = next(
         (str(one.source) for case in (fault.hottest, fault.coldest) for one in case.blows
-         if one.source is not None and one.window is not None),
+         if one.source is not None and one.window is not None and not case.ends.endless),
         "",
     )  # fmt: skip
     tail = f"; by {source}" if source else ""
     return f"Ends {' or '.join(parts)}{tail}."
-
-
-def _goes_on(case: Case) -> bool:
-    return case.ends.window is not None and math.isinf(case.ends.window.max_s)
 
 
 def _time(end: Clearing) -> str:
@@ -260,7 +270,8 @@ def _hot(fault: Fault) -> Iterator[str]:
         elif one.holds is False:
             yield f"{name}: BURNS, it takes that for {_seconds(one.withstand_s)}"
         elif one.holds is None:
-            yield f"{name}: takes that for {_seconds(one.withstand_s)}; {_open_end(case.ends)}"
+            ends = _open_end(case.ends.along(one.wire.name))
+            yield f"{name}: takes that for {_seconds(one.withstand_s)}; {ends}"
         else:
             share = 100.0 * _wear(one)
             yield f"{name}: {share:.0f} % of the time that it takes ({_seconds(one.withstand_s)})"
@@ -302,6 +313,7 @@ def _case(case: Case) -> Mapping[str, Value]:
         "sources": dict(case.sources),
         "opens": case.opens.device.about.name if case.opens is not None else None,
         "ends_by": [device.about.name for device in case.ends.by],
+        "never_ends_for": [source.about.name for source in case.ends.endless],
         "ends_after_s": None if window is None else window.min_s,
         "ends_within_s": None if window is None else window.max_s,
         "is_selective": case.is_selective,

@@ -49,6 +49,11 @@ _RULES = {
     LEAST_GAUGE: "rule book",
     "": "stock",
 }
+_CAPS = {
+    "fuse-over-slot": "the slot takes no more",
+    "fuse-over-panel": "the panel behind it is made for no more",
+    "alternator-fuse-large": "the line of its alternator may have no more",
+}
 _NOTES = (
     "The least is the thinnest copper, or the smallest rating, that would do in that place beside "
     "all the others as listed; the wires of a circuit that have to grow get one gauge, out and "
@@ -81,7 +86,9 @@ def _parts(study: Study, found: Sequence[Proposal]) -> Iterator[Part]:
             gap=True,
         )
     yield Listing("Never read; this would do there:", items(_unread(found)))
-    yield Listing("Nothing in stock serves:", items(w for one in found for w in _problems(one)))
+    yield Listing(
+        "Stays as it is, though it is not right:", items(w for one in found for w in _problems(one))
+    )
     yield Listing("Cannot be sized until it is known:", items(_missing(found)))
     rows = tuple(row for one in found for row in _rows(one))
     if rows:
@@ -143,18 +150,15 @@ def _unread(found: Iterable[Proposal]) -> list[str]:
 
 
 def _problems(one: Proposal) -> Iterator[str]:
-    """Why nothing in stock serves a section, and which ratings are strained."""
+    """Why a section stays as it is, and which ratings are strained."""
     if one.problem:
-        yield (
-            f"{called(one.place, one.label)}: {one.problem}; part the loads, or feed them by a "
-            "line of their own"
-        )
+        yield f"{called(one.place, one.label)}: {one.problem}"
     for fuse in one.fuses:
         if fuse.strained_a:
             yield (
                 f"{called(one.place, one.label)}: {show_load(fuse.strained_a, 'A')} run for hours "
                 f"through a {show_limit(fuse.fit_a, 'A')} {fuse.kind}, more than it should carry "
-                "so long, and the slot takes no larger one; part the loads"
+                "so long, and no larger one belongs there; part the loads"
             )
 
 
@@ -179,8 +183,8 @@ def _changes(study: Study, one: Proposal) -> Iterator[str]:
 
 
 def _fuse_reason(fuse: FuseSize) -> str:
-    if fuse.decisive == "fuse-over-slot":
-        return "the slot takes no more"
+    if fuse.decisive in _CAPS:
+        return _CAPS[fuse.decisive]
     if fuse.decisive == "fuse-over-wire":
         return (
             f"its wires bear no more, and {show_load(fuse.needed_a, 'A')} are enough for its loads"
@@ -234,7 +238,8 @@ def _rows(one: Proposal) -> Iterator[tuple[Value, ...]]:
     fuses = [_fuse_cells(one, fuse) for fuse in one.fuses]
     wires = _alike(one)
     for number in range(max(len(fuses), len(wires))):
-        head = none if number else (one.place, one.label, Amount(one.demand_a, "A", side="load"))
+        drawn = "?" if one.missing and not one.demand_a else Amount(one.demand_a, "A", side="load")
+        head = none if number else (one.place, one.label, drawn)
         fuse = fuses[number] if number < len(fuses) else none[:2]
         wire = wires[number] if number < len(wires) else none
         yield (*head, *fuse, *wire)

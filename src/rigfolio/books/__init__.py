@@ -59,11 +59,16 @@ if TYPE_CHECKING:
         rated_volts as rated_volts,
     )
     from rigfolio.books.habits import (
+        ChargeVolts as ChargeVolts,
         Keep as Keep,
         bolted_families as bolted_families,
+        charge_volts as charge_volts,
+        cut_off_v as cut_off_v,
         inverter_efficiency as inverter_efficiency,
         is_limited as is_limited,
         kept_on as kept_on,
+        mixed_batteries as mixed_batteries,
+        one_system as one_system,
         order_of_work as order_of_work,
         proof_by_meter as proof_by_meter,
         returned_share as returned_share,
@@ -82,6 +87,8 @@ if TYPE_CHECKING:
     from rigfolio.books.loader import (
         Book as Book,
         book_names as book_names,
+        bound_a as bound_a,
+        carries_bound_a as carries_bound_a,
         load_book as load_book,
     )
     from rigfolio.books.tables import (
@@ -119,11 +126,11 @@ else:
         "longest_s start_s",
         fuses="RatedVolts fuse_colour fuse_families fuse_series interrupt_a most_any_breaks "
         "next_down next_up rated_volts",
-        habits="Keep bolted_families inverter_efficiency is_limited kept_on order_of_work "
-        "proof_by_meter returned_share starts_engine tail_s taken_per_hour uneven_share "
-        "usable_share",
+        habits="ChargeVolts Keep bolted_families charge_volts cut_off_v inverter_efficiency "
+        "is_limited kept_on mixed_batteries one_system order_of_work proof_by_meter "
+        "returned_share starts_engine tail_s taken_per_hour uneven_share usable_share",
         label_stock="LabelSheet label_sheets tape usual_sheet",
-        loader="Book book_names load_book",
+        loader="Book book_names bound_a carries_bound_a load_book",
         tables="Limit joined",
         terminals="barrel_colour barrel_gauges bought_m most_on_stud sleeve_length_m sleeve_m "
         "spare_fuses terminal_source with_waste",

@@ -13,7 +13,7 @@ from rigfolio.books.tables import (
     text,
     texts,
 )
-from rigfolio.calc import ambient_factor
+from rigfolio.calc import ambient_factor, insulation_factor
 from rigfolio.findings import Citation
 from rigfolio.record import record
 from rigfolio.units import Size, awg_name, awg_size
@@ -50,12 +50,14 @@ class GaugeRow:
 class CurrentColumn:
     """One column of a table of currents, what it is corrected for, and for which device it is.
 
-    `device` is `fuse` or `breaker` where the table has a column for each, else empty.
+    `device` is `fuse` or `breaker` where the table has a column for each, else empty. A column
+    without `insulation_c` serves any insulation; `made_for_c` is the one that it is taken for.
     """
 
     source: Citation
     basis: str
     insulation_c: float | None
+    made_for_c: float | None
     base_c: float | None
     bundle: bool
     device: str
@@ -65,9 +67,12 @@ class CurrentColumn:
         """Whether the column may be read for an insulation and a device."""
         if self.device not in ("", device):
             return False
-        if self.insulation_c is not None:
-            return insulation_c >= self.insulation_c
         return self.base_c is None or insulation_c > self.base_c
+
+    @property
+    def hot_c(self) -> float | None:
+        """How hot the conductors of the column are at its currents [°C]; None if not known."""
+        return self.made_for_c if self.insulation_c is None else self.insulation_c
 
 
 @record
@@ -120,27 +125,46 @@ class Corrections:
         for cut in cuts:
             value_a *= cut.factor
         how = " ".join([_read_as(size, column, row), *(cut.text for cut in cuts)])
-        return Limit(value_a, joined((column.source, *(cut.source for cut in cuts))), how)
+        rise_k = None
+        if column.hot_c is not None and column.base_c is not None:
+            # The same bundle warms by as much at less current.
+            rise_k = (column.hot_c - column.base_c) * (1.0 if heat is None else heat.factor) ** 2
+        sources = joined((column.source, *(cut.source for cut in cuts)))
+        return Limit(value_a, sources, how, rise_k)
 
     def _heat(
         self, column: CurrentColumn, insulation_c: float, service: Service
     ) -> DeratingFactor | None:
-        if column.base_c is None:
+        """What heat and a poorer insulation than that of a column leave of its currents.
+
+        An insulation between two columns is read by the poorer one and brought down for heat from
+        its own temperature, one that is poorer than any from that of the poorest.
+        """
+        base_c = column.base_c
+        if base_c is None:
             return None
-        rated_c = column.insulation_c or insulation_c
-        ambient_c = column.base_c if service.ambient_c is None else service.ambient_c
+        ambient_c = base_c if service.ambient_c is None else max(service.ambient_c, base_c)
         if service.engine_space:
-            engine_c = self.engine_ambient.value
-            if ambient_c <= engine_c:
-                for step in self.engine:
-                    if step.value == rated_c:
-                        text = f"x {step.factor:.2f} in an engine space"
-                        return DeratingFactor(step.factor, text, step.source)
-            ambient_c = max(ambient_c, engine_c)
-        if ambient_c <= column.base_c:
+            step = self._engine_step(insulation_c, ambient_c)
+            if step is not None:
+                own = ambient_factor(insulation_c, base_c, ambient_c)
+                text = f"x {min(step.factor, own):.2f} in an engine space"
+                return DeratingFactor(min(step.factor, own), text, step.source)
+            ambient_c = max(ambient_c, self.engine_ambient.value)
+        hot_c = max(insulation_c, column.hot_c or insulation_c)
+        if ambient_c <= base_c and hot_c == insulation_c:
             return None
-        factor = ambient_factor(rated_c, column.base_c, ambient_c)
-        return DeratingFactor(factor, f"x {factor:.2f} at {ambient_c:g} °C", self.ambient_source)
+        factor = insulation_factor(insulation_c, hot_c, base_c, ambient_c)
+        text = f"x {factor:.2f} at {ambient_c:g} °C"
+        if hot_c > insulation_c:
+            text += f" for {insulation_c:g} °C insulation"
+        return DeratingFactor(factor, text, self.ambient_source)
+
+    def _engine_step(self, insulation_c: float, ambient_c: float) -> FactorStep | None:
+        """The factor that a book prints for engine spaces, as far as it goes."""
+        if ambient_c > self.engine_ambient.value:
+            return None
+        return next((step for step in self.engine if step.value == insulation_c), None)
 
     def _bundle(self, column: CurrentColumn, service: Service) -> DeratingFactor | None:
         if not column.bundle:
@@ -166,6 +190,7 @@ def column_of(row: Table) -> CurrentColumn:
         source=source_of(row),
         basis=text(row, "basis") if "basis" in row else "",
         insulation_c=number_or_none(row, "insulation_c"),
+        made_for_c=number_or_none(row, "made_for_c"),
         base_c=number_or_none(row, "base_c"),
         bundle=row.get("bundle", False) is True,
         device=text(row, "device") if "device" in row else "",

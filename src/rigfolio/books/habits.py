@@ -22,6 +22,7 @@ from rigfolio.record import record
 
 _FOLDER = Path(__file__).parent / "trade"
 _HOUR_S = 3600.0
+_BLOCK_V = 12.0
 
 
 @record
@@ -46,6 +47,15 @@ class Keep:
         (True, False)
         """
         return any(re.search(rf"\b{re.escape(one)}\b", words, re.IGNORECASE) for one in self.words)
+
+
+@record
+class ChargeVolts:
+    """What a bank may be charged with [V]: for hours, and now and then to condition it."""
+
+    usual_v: float
+    highest_v: float
+    source: Citation
 
 
 @cache
@@ -80,6 +90,49 @@ def tail_s(chemistry: str) -> Limit | None:
         if text(row, "chemistry") == chemistry:
             return Limit(number(row, "hours") * _HOUR_S, source_of(row))
     return None
+
+
+def charge_volts(chemistry: str, nominal_v: float) -> ChargeVolts | None:
+    """What a bank of some nominal voltage may be charged with; None if not known.
+
+    Examples
+    --------
+    >>> found = charge_volts("gel", 48.0)
+    >>> found.usual_v, found.highest_v
+    (57.6, 57.6)
+    """
+    blocks = max(round(nominal_v / _BLOCK_V), 1)
+    for row in tables(_read("batteries"), "charge"):
+        if text(row, "chemistry") == chemistry:
+            usual_v, highest_v = number(row, "usual_v"), number(row, "highest_v")
+            return ChargeVolts(usual_v * blocks, highest_v * blocks, source_of(row))
+    return None
+
+
+def cut_off_v(chemistry: str, nominal_v: float) -> Limit:
+    """Volts under load at which a bank counts as empty [V].
+
+    Examples
+    --------
+    >>> cut_off_v("flooded", 24.0).value
+    21.0
+    """
+    blocks = max(round(nominal_v / _BLOCK_V), 1)
+    rows = tables(_read("batteries"), "cut_off")
+    row = next((one for one in rows if chemistry in texts(one, "chemistry")), rows[0])
+    return Limit(number(row, "volt") * blocks, source_of(row))
+
+
+@cache
+def one_system() -> Limit:
+    """Ratio of two volts from which they belong to two systems [-]."""
+    row = table(_read("batteries"), "one_system")
+    return Limit(number(row, "ratio"), source_of(row))
+
+
+def mixed_batteries() -> Citation:
+    """Why unlike batteries do not stand side by side."""
+    return source_of(table(_read("batteries"), "mixed"))
 
 
 def bolted_families() -> frozenset[str]:

@@ -5,7 +5,7 @@ A book is a TOML file beside this one. `[[carries]]` rows answer `carries_a`; a 
 `bundle` not for wires in a bundle.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from functools import cache
 from pathlib import Path
 
@@ -36,11 +36,10 @@ from rigfolio.books.fuses import (
 )
 from rigfolio.books.tables import Limit, joined, read, source_of, table, tables, text
 from rigfolio.findings import Citation
-from rigfolio.record import record
+from rigfolio.record import record, replace
 from rigfolio.units import Size, awg_size
 
 _COMMON = frozenset({"colours", "conductors", "fuses", "practice", "faults"})
-_NO_COLUMN_C = float("-inf")
 _LAW_FROM_V = 50.0
 
 
@@ -63,13 +62,14 @@ class Book:
 
         A size without a row of its own is read as the next smaller copper that has one. Where
         several columns have a row for the same copper, the least counts. An ambient below that of
-        the table earns nothing.
+        the table earns nothing, an insulation between two columns is brought down from its own
+        temperature, one poorer than all columns from that of the poorest.
 
         Returns
         -------
         Limit | None
-            Current [A]; None if the conductor is thinner than any row, or its insulation weaker
-            than any column.
+            Current [A]; None if the conductor is thinner than any row, or its insulation would not
+            bear the ambient that the only tables were made for.
         """
         return _current(self.name, size, service, "fuse")
 
@@ -111,31 +111,6 @@ class Book:
             return carries
         source = joined((share.source, next_size.source, carries.source))
         return Limit(up_a, source, f"{carries.how}, the next standard rating up")
-
-    def bound_a(self, size: Size, service: Service, device: str = "fuse") -> Limit | None:
-        """What the device before a conductor stays below that is thinner than any row [A].
-
-        It is as `largest_fuse_a` of the thinnest row; None if the conductor has a row.
-        """
-        found = self._thinner(size, service, device)
-        return None if found is None else _below(self.largest_fuse_a(found, service, device))
-
-    def carries_bound_a(self, size: Size, service: Service) -> Limit | None:
-        """As `bound_a`, of the current that the conductor may carry."""
-        found = self._thinner(size, service, "fuse")
-        return None if found is None else _below(self.carries_a(found, service))
-
-    def _thinner(self, size: Size, service: Service, device: str) -> Size | None:
-        """The thinnest gauge with a row, where a size is thinner than that."""
-        insulation_c = service.insulation_c
-        if insulation_c is None:
-            insulation_c = self.insulation_c().value
-        rows = self.rows_of(insulation_c, device)
-        if not rows:
-            return None
-        least = rows[0][0].rows[rows[0][1]]
-        is_thinner = size.area_m2 * (1.0 + SAME_COPPER) < least.area_m2
-        return awg_size(least.gauge) if is_thinner else None
 
     def fuse_share(self, service: Service) -> Limit:
         """Rating of the device before a conductor over what the conductor may carry [-]."""
@@ -224,23 +199,34 @@ class Book:
         """Least copper from the battery to the chassis; None if the book sets none [m²]."""
         return self.limits.get("chassis_bond")
 
-    def rows_of(self, insulation_c: float, device: str) -> tuple[tuple[CurrentColumn, int], ...]:
-        """The rows that are read for an insulation: column and place in it, thinnest copper first.
+    def rows_of(
+        self, insulation_c: float, device: str
+    ) -> tuple[tuple[CurrentColumn, int, float], ...]:
+        """The rows that are read for an insulation, thinnest copper first.
 
-        Of the columns for an insulation only the warmest that has a row for the copper counts.
+        Of the columns for an insulation only the warmest counts that has a row for the copper and
+        is for no better insulation; where there is none, the one for the poorest.
+
+        Returns
+        -------
+        tuple[tuple[CurrentColumn, int, float], ...]
+            Column, place in it, and the insulation to read it for, which is no better than the best
+            that the table has for the copper [°C].
         """
         serving = [column for column in self.columns if column.serves(insulation_c, device)]
-        warmest: dict[int, float] = {}
+        by_gauge: dict[int, list[float]] = {}
         for column in serving:
-            for row in column.rows:
-                own_c = _NO_COLUMN_C if column.insulation_c is None else column.insulation_c
-                warmest[row.gauge] = max(own_c, warmest.get(row.gauge, _NO_COLUMN_C))
-        found = [
-            (column, place)
-            for column in serving
-            for place, row in enumerate(column.rows)
-            if column.insulation_c in (None, warmest[row.gauge])
-        ]
+            if column.insulation_c is not None:
+                for row in column.rows:
+                    by_gauge.setdefault(row.gauge, []).append(column.insulation_c)
+        found = []
+        for column in serving:
+            for place, row in enumerate(column.rows):
+                held = by_gauge.get(row.gauge, [])
+                if column.insulation_c is None:
+                    found.append((column, place, insulation_c))
+                elif column.insulation_c == _read_c(held, insulation_c):
+                    found.append((column, place, min(insulation_c, max(held))))
         return tuple(sorted(found, key=lambda one: one[0].rows[one[1]].area_m2))
 
 
@@ -255,14 +241,13 @@ def _current(book: str, size: Size, service: Service, device: str) -> Limit | No
     if insulation_c is None:
         insulation_c = held.insulation_c().value
     by_gauge: dict[int, Limit] = {}
-    for column, place in held.rows_of(insulation_c, device):
+    for column, place, read_c in held.rows_of(insulation_c, device):
         row = column.rows[place]
         if row.area_m2 > size.area_m2 * (1.0 + SAME_COPPER):
             break
-        found = held.corrections.current(size, column, row, insulation_c, service)
+        found = held.corrections.current(size, column, row, read_c, service)
         known = by_gauge.get(row.gauge)
-        if known is None or found.value < known.value:
-            by_gauge[row.gauge] = found
+        by_gauge[row.gauge] = found if known is None else _lesser(known, found)
     best: Limit | None = None
     for found in by_gauge.values():
         if best is None or found.value >= best.value:
@@ -270,11 +255,52 @@ def _current(book: str, size: Size, service: Service, device: str) -> Limit | No
     return best
 
 
+def bound_a(book: Book, size: Size, service: Service, device: str = "fuse") -> Limit | None:
+    """What the device before a conductor stays below that is thinner than any row of a book [A].
+
+    It is as `largest_fuse_a` of the thinnest row; None if the conductor has a row.
+    """
+    found = _thinner(book, size, service, device)
+    return None if found is None else _below(book.largest_fuse_a(found, service, device))
+
+
+def carries_bound_a(book: Book, size: Size, service: Service) -> Limit | None:
+    """As `bound_a`, of the current that the conductor may carry."""
+    found = _thinner(book, size, service, "fuse")
+    return None if found is None else _below(book.carries_a(found, service))
+
+
+def _thinner(book: Book, size: Size, service: Service, device: str) -> Size | None:
+    """The thinnest gauge with a row, where a size is thinner than that."""
+    insulation_c = service.insulation_c
+    if insulation_c is None:
+        insulation_c = book.insulation_c().value
+    rows = book.rows_of(insulation_c, device)
+    if not rows:
+        return None
+    least = rows[0][0].rows[rows[0][1]]
+    is_thinner = size.area_m2 * (1.0 + SAME_COPPER) < least.area_m2
+    return awg_size(least.gauge) if is_thinner else None
+
+
 def _below(limit: Limit | None) -> Limit | None:
     if limit is None:
         return None
     how = f"{limit.how}, the thinnest in the table"
-    return Limit(limit.value, limit.source, how, is_bound=True)
+    return replace(limit, how=how, is_bound=True)
+
+
+def _read_c(columns_c: Sequence[float], insulation_c: float) -> float:
+    """The insulation of the column that is read, of those that have a row for some copper [°C]."""
+    return max((one for one in columns_c if one <= insulation_c), default=min(columns_c))
+
+
+def _lesser(one: Limit, two: Limit) -> Limit:
+    """The lesser of two limits of one conductor, as warm as the other one's basis has it there."""
+    least, other = (two, one) if two.value < one.value else (one, two)
+    if least.rise_k is not None or other.rise_k is None or other.value <= 0.0:
+        return least
+    return replace(least, rise_k=other.rise_k * (least.value / other.value) ** 2)
 
 
 def _standard_up(current_a: float) -> float | None:

@@ -16,11 +16,16 @@ _WEAKEST_LAST = ("seen", "computed", "common practice", "memory")
 
 @record
 class Limit:
-    """A number in SI units, where it comes from, and how it was worked out."""
+    """A number in SI units, where it comes from, and how it was worked out.
+
+    `rise_k` is how far a conductor warms above its ambient at a current that is its limit [K],
+    where the table of currents has a basis that tells.
+    """
 
     value: float
     source: Citation
     how: str = ""
+    rise_k: float | None = None
     is_bound: bool = False
     """Whether it is only known to be less than that."""
 

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from rigfolio.calc.ampacity import (
         ambient_factor as ambient_factor,
         conductor_temperature_c as conductor_temperature_c,
+        insulation_factor as insulation_factor,
     )
     from rigfolio.calc.condensed import (
         Condensed as Condensed,
@@ -47,6 +48,7 @@ if TYPE_CHECKING:
     )
     from rigfolio.calc.milp import (
         Bound as Bound,
+        UnprovedError as UnprovedError,
         least as least,
     )
     from rigfolio.calc.nodal import (
@@ -70,13 +72,13 @@ else:
     __getattr__, __all__ = face(
         __name__,
         adiabatic="copper_k withstand_s",
-        ampacity="ambient_factor conductor_temperature_c",
+        ampacity="ambient_factor conductor_temperature_c insulation_factor",
         condensed="Condensed",
         conductor="awg_area_m2 resistance_ohm resistivity_ohm_m",
         fusing="Gate Window opening_window",
         gaussian="log_densities log_density log_sum",
         grid="Branch Converter Draw Grid Island Matrix Network Supply push",
-        milp="Bound least",
+        milp="Bound UnprovedError least",
         nodal="OperatingPoint operating_point",
         shade="difference lab_of linear",
         sparse="Factor",

@@ -42,10 +42,56 @@ def ambient_factor(insulation_c: float, base_c: float, ambient_c: float) -> floa
     return math.sqrt((insulation_c - ambient_c) / (insulation_c - base_c))
 
 
+def insulation_factor(
+    insulation_c: float, made_for_c: float, base_c: float, ambient_c: float
+) -> float:
+    """Share of a table's current that is left to another insulation in another ambient.
+
+    Parameters
+    ----------
+    insulation_c : float
+        Temperature rating of the insulation, no more than `made_for_c` [°C].
+    made_for_c : float
+        Insulation that the current is for, above `base_c` [°C].
+    base_c : float
+        Ambient that the current is for [°C].
+    ambient_c : float
+        Ambient where the conductor lies [°C].
+
+    Returns
+    -------
+    float
+        Factor; 0 where the ambient alone is as hot as the insulation may be [-].
+
+    Raises
+    ------
+    ValueError
+        `made_for_c` is not above the base, or below `insulation_c`.
+
+    Source
+    ------
+    NFPA 70 310.15(B): sqrt((Ti - Ta) / (Tt - Tb)) with the insulation Tt of the table; what is
+    given off follows the rise, what is taken in the square of the current (computed).
+
+    Examples
+    --------
+    >>> insulation_factor(60.0, 80.0, 57.2, 57.2)
+    0.35
+    """
+    if made_for_c <= base_c or insulation_c > made_for_c:
+        raise ValueError(f"{insulation_c} °C insulation by a table for {made_for_c} and {base_c}")
+    if ambient_c >= insulation_c:
+        return 0.0
+    return math.sqrt((insulation_c - ambient_c) / (made_for_c - base_c))
+
+
 def conductor_temperature_c(
     ambient_c: float, rated_c: float, current_a: float, limit_a: float
 ) -> float:
-    """Estimate, on the warm side, of how hot a current makes a conductor.
+    """How hot a current makes a conductor, by its heat balance.
+
+    What a conductor gives off follows its rise, what it takes in the square of its current. That
+    its resistance is less as long as it is cooler is left out, on the warm side.
 
     Parameters
     ----------
@@ -56,7 +102,7 @@ def conductor_temperature_c(
     current_a : float
         Current, not negative [A].
     limit_a : float
-        Current that the conductor may carry in that ambient, above 0 [A].
+        Current that makes it so hot in that ambient, above 0 [A].
 
     Returns
     -------
@@ -70,13 +116,13 @@ def conductor_temperature_c(
 
     Source
     ------
-    FAA AC 43.13-1B 11-66d(6), T2 = T1 + (TR - T1) sqrt(I2 / Imax) (memory).
+    Neher and McGrath as in NFPA 70 310.15(C), I = sqrt((Tc - Ta) / (R Rca)) with one R (memory).
 
     Examples
     --------
-    >>> conductor_temperature_c(20.0, 105.0, 10.0, 40.0)
-    62.5
+    >>> conductor_temperature_c(30.0, 90.0, 10.0, 25.0)
+    39.6
     """
     if current_a < 0.0 or limit_a <= 0.0:
         raise ValueError(f"current {current_a} A of {limit_a} A")
-    return ambient_c + (rated_c - ambient_c) * math.sqrt(current_a / limit_a)
+    return ambient_c + (rated_c - ambient_c) * (current_a / limit_a) ** 2

@@ -18,6 +18,9 @@ if TYPE_CHECKING:
     Render = Callable[[Job], Mapping[str, bytes]]
     Widen = Callable[[Wish, Result], Wish]
 
+_COVER = "cover"
+"""The sheet that shows ways out; these are tried first."""
+
 
 def print_sheet(given: Namespace, widen: "Widen | None" = None) -> int:
     """Print the sheet of a command, as PDF and as a table where it is one."""
@@ -26,7 +29,7 @@ def print_sheet(given: Namespace, widen: "Widen | None" = None) -> int:
     end = suffix_of(given.out, ".pdf", ".csv")
     if end != ".csv":
         form_of(given.out, "pdf")
-    name = sheet_of(given.command)
+    name = sheet_of(given.command, getattr(given, "form", ""))
     return print_documents(
         given, (name,), lambda job: ending_in(end, sheet(job, name), given), widen
     )
@@ -65,18 +68,21 @@ def print_documents(
     sheets : sequence of str
         The modules of the sheets that are printed.
     render : callable
-        Gives the documents by file name.
+        Gives the documents by file name; none where nothing of what it prints changed since the
+        version that was named.
     widen : callable, optional
         Adds what this command alone may be asked for to what every sheet may.
     """
-    from rigfolio.folio import beyond, placed
-    from rigfolio.judgement import CAUTION, job_of, summary
+    from rigfolio.folio import beyond, placed, unfilled
+    from rigfolio.judgement import CAUTION, FIRST, job_of, summary, tried
     from rigfolio.reports import clean
 
     result = judged(given.file, given.rules)
     if result.study is None:
         return not_understood(result)
     facts = [sheet_facts(name) for name in sheets]
+    if _COVER in sheets:
+        result = tried(result, FIRST)
     job = job_of(result)
     if any(each.shows_the_log for each in facts) and given.file != "-":
         from rigfolio.answers import logged
@@ -91,9 +97,19 @@ def print_documents(
         from rigfolio.folio import taken
 
         job = replace(job, pictures=taken(result))
-    contents = placed(render(job), given.file, given.command, given.out)
+    since = job.wish.since
+    is_same = since is not None and not (since.labels or since.tags or since.sheets)
+    documents = {} if is_same else render(job)
+    if not documents:
+        say(sys.stdout, f"nothing of this changed since `{clean(given.since)}`: nothing written\n")
+        return 0
+    contents = placed(documents, given.file, given.command, given.out)
+    contents, left = unfilled(contents, given.out)
     write(contents, result.texts)
     say(sys.stdout, "".join(f"{clean(str(path))}\n" for path in contents))
+    for path in left:
+        say(sys.stderr, f"`{clean(str(path))}` says something else and may be filled in: it was "
+                        "left as it is; take it away to have it printed anew\n")  # fmt: skip
     for line in beyond(job, sheets):
         say(sys.stderr, f"{clean(line)} once it is made up for, and lost there\n")
     say(sys.stderr, f"{summary(result)}\n{CAUTION}\n")
@@ -125,7 +141,4 @@ def _since(given: Namespace, result: "Result") -> "Again | None":
         raise RefusalError("revision-not-read", f"`{named}` was not understood",
                            f"`rigfolio check {named}` says why")  # fmt: skip
     _, again = compared(old, result)
-    if not (again.labels or again.tags or again.sheets):
-        raise RefusalError("nothing-changed", f"nothing changed since `{named}`",
-                           "leave `--since` out to print all of it")  # fmt: skip
     return again

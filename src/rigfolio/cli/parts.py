@@ -36,8 +36,9 @@ def known_book(book: str | None) -> None:
 
 def not_understood(*results: "Result") -> int:
     """Say what a text has in it that cannot be read."""
-    from rigfolio.judgement import as_text
+    from rigfolio.judgement import FIRST, as_text, tried
 
+    results = tuple(tried(result, FIRST) for result in results)
     say(sys.stderr, as_text(results, colour=in_colour(sys.stderr)))
     return 2
 

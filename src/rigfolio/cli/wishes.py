@@ -28,7 +28,7 @@ _MM_PER_INCH = 25.4
 
 
 def chosen(result: Result, text: str) -> frozenset[str]:
-    """The circuits, panels, slots and wires of a list with commas.
+    """The circuits, panels, slots, wires and devices of a list with commas.
 
     A load stands for its circuit, and a fuse for the wire or the circuit that it sits in.
 
@@ -52,10 +52,12 @@ def _printed(finder: Finder, part: Named) -> str:
     inside += [device.on_wire for device in rig.devices if device.about.name == part.key]
     if any(inside):
         return next(name for name in inside if name)
+    if part.kind == "device":
+        return part.key
     starts = [one for one in rig.circuits if one.stem == part.key]
     raise RefusalError(
         "place-unknown",
-        f"`{part.name}` is no circuit, panel, slot or wire",
+        f"`{part.name}` is no circuit, panel, slot, wire, fuse or switch",
         f"`{starts[0].place}` starts there" if starts else "`rigfolio live FILE` lists the parts",
     )
 

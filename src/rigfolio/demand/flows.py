@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from rigfolio.demand.expected import ExpectedDraws
+from rigfolio.demand.systems import Driven, Systems
 from rigfolio.demand.tally import Tally, is_occasional
 from rigfolio.model import Device, Load, Panel, Source
 from rigfolio.network import Tree, Way, edge_name, path
@@ -15,6 +16,7 @@ from rigfolio.operating import (
     as_stated,
     circuit_draws,
     copper_of,
+    directions,
     draws_by_circuit,
     homes_of,
     ways_of,
@@ -97,7 +99,10 @@ class Flows:
         self.charges: dict[str, Charge] = {}
         self._sources: dict[str, list[str]] = {}
         self.limits_a: dict[str, float] = {}
-        """What each source can drive [A]; without bound where that is not stated or not known."""
+        """What each source adds at most [A].
+
+        Without bound where that is not stated or not known, and where no other source helps.
+        """
         self._bounds: dict[tuple[str, str], float] = {}
         self._pins: dict[str, list[str]] = {}
         for device in self.rig.devices:
@@ -112,6 +117,10 @@ class Flows:
         """What each load draws beside all that can be expected to run with it."""
         found = ways_of(study)
         self._trees = found.trees
+        self._systems = Systems(found.trees)
+        for name in self._systems.lone:
+            # Nothing else gives what it does not: what its loads ask for is judged in full.
+            self.limits_a[name] = math.inf
         self.ways = found.of
         self._whole: dict[str, Tally] = {}
         self._on: list[tuple[Load, list[Tally]]] = []
@@ -135,11 +144,12 @@ class Flows:
         whole = self._whole.setdefault(source, Tally())
         # What runs a moment does not set the volts that the rest is judged at.
         on = [] if load.duty == "momentary" else [whole]
+        senses = directions(load, way) if self._systems.are_several else {}
         for name in way.single():
             key = (source, name)
             self._bounds[key] = max(bound_a, self._bounds.get(key, 0.0))
             if key not in self.tallies:
-                self.tallies[key] = Tally()
+                self.tallies[key] = Tally(sense=senses.get(name, 0.0))
                 self._sources.setdefault(name, []).append(source)
             on.append(self.tallies[key])
         for stretch in way.stretches:
@@ -180,6 +190,16 @@ class Flows:
         return whole.connected_a if whole else 0.0
 
     @property
+    def lone(self) -> tuple[str, ...]:
+        """The sources that alone feed what they feed, with no battery beside them."""
+        return self._systems.lone
+
+    def asked_a(self, source: str) -> float:
+        """What can be expected of a source at one time, whatever it gives; no moment's load [A]."""
+        whole = self._whole.get(source)
+        return whole.expected_a(self.share) if whole else 0.0
+
+    @property
     def is_meshed(self) -> bool:
         """Whether current splits anywhere on the way of a load or a charger."""
         return bool(self._fed)
@@ -218,7 +238,7 @@ class Flows:
                 self._sources.setdefault(name, []).append(source)
                 continue
             # By another way through a selector or a combiner the source feeds it for more loads.
-            for tally in (self.tallies[key], *self._others[key]):
+            for tally in (self.tallies[key], *self._others.get(key, ())):
                 tally.add_part(tallies[0], 1.0)
         settled = fed.settled()
         for name, current_a in settled.current_a.items() if settled is not None else ():
@@ -247,22 +267,26 @@ class Flows:
         return self.most([edge])
 
     def most(self, edges: Iterable[str]) -> Demand:
-        """The largest demand of some edges, each from its worst source."""
+        """The largest demand of some edges: of each system the worst source, systems added up."""
         loads_a = charge_a = steady_a = connected_a = 0.0
         unknown: dict[str, None] = {}
         for name in edges:
             for edge in self._pins.get(name, (name,)):
                 charge_a = max(charge_a, self.charge_a(edge))
-                for source in self._sources.get(edge, ()):
-                    bound_a = min(self.limits_a[source], self._bounds[(source, edge)])
-                    for tally in self._held(source, edge):
-                        loads_a = max(loads_a, min(tally.demand_a(self.share), bound_a))
-                        steady_a = max(steady_a, min(tally.continuous_a, bound_a))
-                        connected_a = max(connected_a, tally.connected_a)
-                        unknown |= dict.fromkeys(tally.unknown)
+                for own in self._systems.summed(self._driven(edge), self.share):
+                    loads_a, steady_a = max(loads_a, own.loads_a), max(steady_a, own.steady_a)
+                    connected_a = max(connected_a, own.connected_a)
+                    unknown |= dict.fromkeys(own.unknown)
         return Demand(
             max(loads_a, charge_a), loads_a, charge_a, steady_a, connected_a, tuple(unknown)
         )
+
+    def _driven(self, edge: str) -> Iterator[Driven]:
+        """What each source puts on an edge, by direction and by what is open."""
+        for source in self._sources.get(edge, ()):
+            bound_a = min(self.limits_a[source], self._bounds[(source, edge)])
+            for tally in self._held(source, edge):
+                yield Driven(source, tally, bound_a)
 
     def _held(self, source: str, edge: str) -> Iterable[Tally]:
         """What may run through an edge from a source, by direction and by what is open."""
@@ -298,18 +322,21 @@ class Flows:
     def from_source(self, source: str, edge: str, swap: tuple[Load, float] | None = None) -> float:
         """What runs through an edge when the rig runs from one source, everything closed [A].
 
-        In a mesh it is what is left when currents against each other are taken off; where a
-        resistance is not known, the most that it may be. Outside meshes a load behind the edge may
-        be taken to draw something else.
+        What other systems drive through it the same way comes on top. In a mesh it is what is left
+        when currents against each other are taken off; where a resistance is not known, the most
+        that it may be. Outside meshes a load behind the edge may be taken to draw something else.
         """
         carried_a = self._carried.get((source, edge))
-        if carried_a is not None:
-            return carried_a
         tally = self.tallies.get((source, edge))
+        more_a = 0.0
+        if tally is not None and self._systems.are_several:
+            more_a = self._systems.beside_a(source, tally, self._driven(edge), self.share)
+        if carried_a is not None:
+            return carried_a + more_a
         if tally is not None and swap is not None:
             load, current_a = swap
             tally = tally.swapped(load, self.expected[load.about.name].known_a, current_a)
-        return tally.expected_a(self.share) if tally else 0.0
+        return (tally.expected_a(self.share) if tally else 0.0) + more_a
 
     def feeders(self, panel: Panel) -> tuple[Way, ...]:
         """The ways from every source to the feed of a panel and back from its negative bar."""

@@ -101,7 +101,7 @@ class Fed:
             parts = [(end, way * unit.part[name]) for end, unit in units.items()]
             counted = [(end, part) for end, part in parts if part > _NONE]
             if counted:
-                tally = Tally()
+                tally = Tally(sense=way)
                 for end, part in counted:
                     tally.add_part(self.behind[end], part)
                 yield tally

@@ -22,7 +22,9 @@ def is_occasional(load: Load) -> bool:
 class Tally:
     """What runs through one edge from one source [A]; `unknown` names loads of unknown draw.
 
-    `own_` is with no other circuit on, the rest with what can be expected beside it.
+    `own_` is with no other circuit on, the rest with what can be expected beside it. `sense` is 1
+    where it runs from the first end of the edge to its second, -1 the other way, 0 where nobody
+    needs to know.
     """
 
     steady_a: float = 0.0
@@ -32,6 +34,7 @@ class Tally:
     own_occasional_a: float = 0.0
     circuits: set[str] = field(default_factory=set)
     unknown: list[str] = field(default_factory=list)
+    sense: float = 0.0
 
     @property
     def connected_a(self) -> float:
@@ -110,4 +113,4 @@ class Tally:
         else:
             occasional_a, steady_a = self.occasional_a, self.steady_a + more_a
         largest_a = max(self.largest_a, new_a if is_occasional(load) else 0.0)
-        return Tally(steady_a, occasional_a, largest_a, circuits=self.circuits)
+        return Tally(steady_a, occasional_a, largest_a, circuits=self.circuits, sense=self.sense)

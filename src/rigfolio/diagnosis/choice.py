@@ -161,7 +161,7 @@ def _cells(place: ProbePlace, diagnosis: Diagnosis, held: Sequence[_Held]) -> tu
     """What the reading shows by verdict and amount; what no meter tells apart stands together."""
     scene = diagnosis.evidence.scenes[0]
     if place.how == "volts at rest":
-        scene = diagnosis.evidence.scenes_of.of(diagnosis.evidence.state, frozenset())
+        scene = diagnosis.evidence.scenes_of.of(diagnosis.evidence.standing, frozenset())
     made: dict[tuple[int, int], list[float]] = {}
     for at, one in enumerate(held):
         whole = sum(weight for weight, _ in one.ways)

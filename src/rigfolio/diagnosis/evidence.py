@@ -3,12 +3,13 @@
 import math
 from collections.abc import Sequence
 from functools import cached_property
+from typing import TypeAlias
 
 from rigfolio.books import figure, meter_volt
 from rigfolio.calc import log_densities, log_density, log_sum
 from rigfolio.diagnosis.suspects import Suspect
 from rigfolio.diagnosis.symptoms import Symptoms, edge_of
-from rigfolio.isolation import Open, Unnamed, opened, states_of, unnamed
+from rigfolio.isolation import Open, Unnamed, opened, states_of, turned, unnamed
 from rigfolio.model import Reading
 from rigfolio.operating import NOTHING_WRONG, Scene, Shown, Wrong
 from rigfolio.record import record
@@ -16,6 +17,10 @@ from rigfolio.study import Study
 
 # Steps by which the voltage of sources and what loads draw are moved to see what follows [-].
 _EMF_STEP, _LOAD_STEP = 0.01, 0.05
+
+
+Standing: TypeAlias = tuple[str, tuple[tuple[str, str], ...]]
+"""How the rig stood: the name of a state, and what was set otherwise in it."""
 
 
 @record
@@ -48,13 +53,15 @@ class Scenes:
 
     def __init__(self, study: Study) -> None:
         self.study = study
-        self._made: dict[tuple[str, frozenset[str]], Scene] = {}
+        self._made: dict[tuple[Standing, frozenset[str]], Scene] = {}
 
-    def of(self, state: str, on: frozenset[str]) -> Scene:
-        """The rig in a state, none where it is empty, with some loads on."""
-        if (state, on) not in self._made:
-            self._made[state, on] = Scene(self.study, self._opened(state), on)
-        return self._made[state, on]
+    def of(self, standing: Standing, on: frozenset[str]) -> Scene:
+        """The rig as it stands, in no state where none is named, with some loads on."""
+        if (standing, on) not in self._made:
+            state, set_to = standing
+            opened_ = turned(self.study.rig, self._opened(state), set_to)
+            self._made[standing, on] = Scene(self.study, opened_, on)
+        return self._made[standing, on]
 
     @cached_property
     def unnamed(self) -> Unnamed:
@@ -83,8 +90,8 @@ class Evidence:
         self.loads = self.seen.loads
         self.took_on = frozenset(name for reading in readings for name in self._of_circuit(reading))
         keys = dict.fromkeys(self._key(reading) for reading in readings)
-        self.scenes = tuple(self.scenes_of.of(state, on) for state, on in keys)
-        self.state = next(iter(keys))[0]
+        self.scenes = tuple(self.scenes_of.of(standing, on) for standing, on in keys)
+        self.standing = next(iter(keys))[0]
         places = {key: place for place, key in enumerate(keys)}
         probes = [self._probe(reading, places[self._key(reading)]) for reading in readings]
         self.numeric = tuple(one for one in probes if one.reading.measure != "symptom")
@@ -103,8 +110,9 @@ class Evidence:
     def expected(self, suspect: Suspect, wrong: Wrong, shown: Sequence[Shown]) -> Expected:
         """What all probes show with something wrong, the scenes being solved already."""
         values = self._shown(suspect, wrong, shown)
-        spread = max((scene.rest_share(s)[1] for scene in self.scenes for s in scene.sources),
-                     default=figure("rest", "spread"))  # fmt: skip
+        # From half full to full is four in a hundred short of all banks that are sound.
+        spread = 0.5 * max((scene.rest_share(s)[1] for scene in self.scenes for s in scene.sources),
+                           default=figure("rest", "spread"))  # fmt: skip
         emf = [scene.solve(wrong, emf=1.0 + _EMF_STEP) for scene in self.scenes]
         load = [scene.solve(wrong, load=1.0 + _LOAD_STEP) for scene in self.scenes]
         by_emf = _moved(values, self._shown(suspect, wrong, emf), spread / _EMF_STEP)
@@ -222,9 +230,9 @@ class Evidence:
         )
         return circuit.loads if circuit is not None else ()
 
-    def _key(self, reading: Reading) -> tuple[str, frozenset[str]]:
+    def _key(self, reading: Reading) -> tuple[Standing, frozenset[str]]:
         on = self.took_on if reading.on is None else frozenset(reading.on)
-        return reading.state, on
+        return (reading.state, reading.set_to), on
 
     def _probe(self, reading: Reading, scene: int) -> Probe:
         b = reading.b

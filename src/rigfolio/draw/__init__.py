@@ -44,6 +44,7 @@ if TYPE_CHECKING:
         link_places as link_places,
     )
     from rigfolio.draw.page import (
+        FIGURE as FIGURE,
         MITRE_LIMIT as MITRE_LIMIT,
         MM_PER_PT as MM_PER_PT,
         PAPERS as PAPERS,
@@ -65,6 +66,7 @@ if TYPE_CHECKING:
         rgb as rgb,
         scale_page as scale_page,
         shift as shift,
+        spoken_as as spoken_as,
     )
     from rigfolio.draw.paragraphs import (
         pieces as pieces,
@@ -74,7 +76,13 @@ if TYPE_CHECKING:
         columns_of as columns_of,
         rows_of as rows_of,
     )
+    from rigfolio.draw.roles import (
+        CellPlace as CellPlace,
+        Kind as Kind,
+        Role as Role,
+    )
     from rigfolio.draw.rulers import (
+        measure as measure,
         ruler as ruler,
     )
     from rigfolio.draw.striped import (
@@ -88,6 +96,7 @@ if TYPE_CHECKING:
     )
     from rigfolio.draw.symbols import (
         BAR as BAR,
+        PLUS_RIGHT as PLUS_RIGHT,
         STROKE as STROKE,
         SYMBOLS as SYMBOLS,
         chassis as chassis,
@@ -106,6 +115,7 @@ if TYPE_CHECKING:
         Swatch as Swatch,
         Table as Table,
         flow as flow,
+        flow_on as flow_on,
         prose as prose,
     )
 else:
@@ -117,15 +127,16 @@ else:
         lettering="ANCHORS Box LINE_HEIGHT Style block extent fit holds ink_mm plain "
         "printable turn_of width_mm",
         links="link_areas link_goals link_places",
-        page="Circle Group Line MITRE_LIMIT MM_PER_PT Mark PAPERS Page Paper Pen Picture "
+        page="Circle FIGURE Group Line MITRE_LIMIT MM_PER_PT Mark PAPERS Page Paper Pen Picture "
         "Point Text contrast corrected flat quarter_turned rect rgb scale_page "
-        "shift",
+        "shift spoken_as",
         paragraphs="pieces",
         report_table="Setting columns_of rows_of",
-        rulers="ruler",
+        roles="CellPlace Kind Role",
+        rulers="measure ruler",
         striped="conductor patch",
         stroke="dashes outlines upright_box",
-        symbols="BAR STROKE SYMBOLS chassis dot minus_sign mirrored "
+        symbols="BAR PLUS_RIGHT STROKE SYMBOLS chassis dot minus_sign mirrored "
         "plus_sign reference terminal unknown_end",
-        table="Cell Column Row Swatch Table flow prose",
+        table="Cell Column Row Swatch Table flow flow_on prose",
     )

@@ -1,9 +1,11 @@
 """What every sheet shares: margin, title strip and page numbers."""
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from rigfolio.draw.lettering import Box, Style, block, fit
 from rigfolio.draw.page import Line, Mark, Page, Paper, Pen, rect
+from rigfolio.draw.roles import Kind
 from rigfolio.reports import DEFERS
 
 MARGIN_MM = 10.0
@@ -15,6 +17,8 @@ FLOOR_PT = 7.0
 _GAP_MM = 2.0
 _HAIR = Pen(0.1, "#808080")
 _RULE = Pen(0.3)
+_TITLE = Style(12, FLOOR_PT, 2, bold=True, align="start", kind=Kind.TITLE)
+_STRIP = Style(8, FLOOR_PT, 2, kind=Kind.STRIP)
 
 
 def body(width_mm: float, height_mm: float) -> Box:
@@ -63,15 +67,15 @@ def framed(
     for across in (left + title_mm, left + wide - page_mm):
         drawn.append(Line(((across, top), (across, top + head_mm)), _HAIR))
     title_box = (left + 1.5, top + 0.6, title_mm - 3, head_mm - 1.2)
-    drawn += block(title, title_box, Style(12, FLOOR_PT, 2, bold=True, align="start"))
+    drawn += block(title, title_box, _TITLE)
     drawn += _fields(strip, (left + title_mm, top, fields_mm, head_mm))
     page_box = (left + wide - page_mm + 1, top + 0.6, page_mm - 2, head_mm - 1.2)
-    drawn += block(f"page {page}", page_box, Style(9, FLOOR_PT, 2))
+    drawn += block(f"page {page}", page_box, replace(_STRIP, size_pt=9, kind=Kind.FURNITURE))
     foot = (left + 1.5, top + head_mm + 0.3, 0.52 * wide - 3, foot_mm - 0.6)
-    drawn += block(DEFERS, foot, Style(8, FLOOR_PT, bold=True, align="start"))
+    drawn += block(DEFERS, foot, replace(_STRIP, lines=1, bold=True, align="start"))
     if note:
         beside = (left + 0.52 * wide, top + head_mm + 0.3, 0.48 * wide - 1.5, foot_mm - 0.6)
-        drawn += block(note, beside, Style(8, FLOOR_PT, 2, align="end"))
+        drawn += block(note, beside, replace(_STRIP, align="end"))
     return Page(width_mm, height_mm, tuple(drawn), name or title)
 
 
@@ -81,11 +85,12 @@ def _fields(strip: Sequence[str], box: Box) -> list[Mark]:
     marks: list[Mark] = []
     if strip:
         first = (left + 1.5, top + 0.5, wide - 3, 0.52 * high - 0.5)
-        marks += block(strip[0], first, Style(10, FLOOR_PT, bold=True, align="start"))
+        bold = Style(10, FLOOR_PT, bold=True, align="start", kind=Kind.STRIP)
+        marks += block(strip[0], first, bold)
     each = (wide - 3) / max(1, len(strip) - 1)
     for place, field in enumerate(strip[1:]):
         cell = (left + 1.5 + place * each, top + 0.52 * high, each - 1, 0.48 * high - 0.6)
-        marks += block(field, cell, Style(8, FLOOR_PT, align="start"))
+        marks += block(field, cell, Style(8, FLOOR_PT, align="start", kind=Kind.STRIP))
     return marks
 
 

@@ -13,6 +13,7 @@ from math import cos, radians, sin
 
 from rigfolio.draw.fonts import font_face
 from rigfolio.draw.page import MM_PER_PT, Circle, Line, Page, Picture, Text, flat, texts
+from rigfolio.draw.roles import Kind, Role
 
 MISSING = "□"
 ELLIPSIS = "…"
@@ -25,6 +26,10 @@ _PIECE = re.compile(rf" +|{_TIED}|[^ ]+?(?:(?<=\w)[-/](?=[^\W\d])|(?= )|$)")
 _WORD = re.compile(" +|[^ ]+")
 _UNSTORABLE = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 _DANGLING = " ,;:-/(&+"
+_SIGNS = "./-~:_"
+"""Behind these a designation may go on in the next line, where it fits none."""
+_HYPHEN = "\u2010"
+"""Where a word was broken: not the sign that a name may hold itself."""
 _QUARTERS: dict[float, tuple[float, float]] = {
     0.0: (1.0, 0.0),
     90.0: (0.0, 1.0),
@@ -37,16 +42,24 @@ Box = tuple[float, float, float, float]
 
 @dataclass(frozen=True, slots=True)
 class Fitted:
-    """Lines that fit and their type size; `is_cut` says that text was left out."""
+    """Lines that fit and their type size.
+
+    `is_cut` says that text was left out, `is_parted` that a designation, `CB2.load`, had to be
+    divided.
+    """
 
     lines: tuple[str, ...]
     size_pt: float
     is_cut: bool = False
+    is_parted: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Style:
-    """How `block` sets a text; `lines` is the most it may take, `align` an anchor of `Text`."""
+    """How `block` sets a text; `lines` is the most it may take, `align` an anchor of `Text`.
+
+    `kind` is what the text is to those who have the page read to them.
+    """
 
     size_pt: float = 8.0
     floor_pt: float = 5.0
@@ -55,6 +68,7 @@ class Style:
     align: str = "middle"
     is_top: bool = False
     colour: str = "#000000"
+    kind: Kind = Kind.PARAGRAPH
 
 
 @lru_cache(maxsize=8192)
@@ -143,8 +157,9 @@ def fit(
 
     The largest size from `size_pt` down to `floor_pt` at which whole words fit is taken. Lines
     break at spaces, though not between a number and its unit, and after a hyphen or a stroke
-    between words. At `floor_pt` overlong words break; what is still too long ends with an ellipsis,
-    after a word where that leaves half of the line. Only where not even one letter and an ellipsis
+    between words. At `floor_pt` overlong words break with a hyphen, a designation only behind one
+    of its own signs as long as there is any; what is still too long ends with an ellipsis, after a
+    word where that leaves half of the line. Only where not even one letter and an ellipsis
     fit does the size go below the floor.
 
     Parameters
@@ -166,6 +181,16 @@ def fit(
         A length or a count outside the ranges above.
     """
     return _Setting(text, width_mm, bold=bold).largest(size_pt, floor_pt, lambda _: lines)
+
+
+def _is_designation(word: str) -> bool:
+    """Whether a word is a name that means something else, or nothing, in two parts: `CB2.load`."""
+    return len(word) > 1 and any(letter.isdigit() for letter in word)
+
+
+def _whole(parts: tuple[str, ...]) -> str:
+    """Parts put together again, with no hyphens where they were broken."""
+    return "".join(part.removesuffix(_HYPHEN) for part in parts).strip(" ")
 
 
 class _Setting:
@@ -203,11 +228,14 @@ class _Setting:
         if not self._has_room(least, size):
             size = self.width_mm / _mm(least, 1.0, bold=self.bold) * (1 - 1e-9)
         pieces = tuple(part for piece in self.pieces for part in self._broken(piece, size))
+        parted = any(_is_designation(word) and not self._fits(word, size)
+                     for word in self.text.split(" "))  # fmt: skip
         lines, rest = self._fill(pieces, size, count)
         if not rest:
-            return Fitted(lines, size)
+            return Fitted(lines, size, is_parted=parted)
         head, rest = self._fill(pieces, size, count - 1)
-        return Fitted((*head, self._cut("".join(rest).strip(" "), size)), size, is_cut=True)
+        end = self._cut(_whole(rest), size)
+        return Fitted((*head, end), size, is_cut=True, is_parted=parted)
 
     def _has_room(self, units: int, size_pt: float) -> bool:
         return _mm(units, size_pt, bold=self.bold) <= self.width_mm
@@ -240,8 +268,17 @@ class _Setting:
         parts = []
         while not self._fits(piece, size_pt):
             length = self._longest(piece, "", size_pt)
-            parts.append(piece[:length])
-            piece = piece[length:]
+            signed = max(piece.rfind(sign, 0, length) for sign in _SIGNS) + 1
+            if _is_designation(piece) and signed > 0:
+                part = piece[:signed]
+            else:
+                length = min(self._longest(piece, _HYPHEN, size_pt), max(1, len(piece) - 2))
+                part = piece[:length]
+            piece = piece[len(part) :]
+            # A hyphen beside a sign, or where a letter alone has no room for one, says nothing.
+            hyphened = part[-1].isalpha() and piece[:1].isalpha()
+            hyphened = hyphened and self._fits(part + _HYPHEN, size_pt)
+            parts.append(part + _HYPHEN if hyphened else part)
         return (*parts, piece)
 
     def _longest(self, text: str, tail: str, size_pt: float) -> int:
@@ -279,13 +316,16 @@ def block(text: str, box: Box, style: Style | None = None) -> tuple[Text, ...]:
 def holds(text: str, box: Box, style: Style) -> bool:
     """Whether `block` sets a text whole, at no less than the smallest size of the style.
 
+    A text is not whole where a designation in it is parted.
+
     Raises
     ------
     ValueError
         As in `block`.
     """
     fitted, _ = _laid(text, box, style)
-    return not fitted.is_cut and fitted.size_pt >= min(style.size_pt, style.floor_pt) - 1e-9
+    is_whole = not fitted.is_cut and not fitted.is_parted
+    return is_whole and fitted.size_pt >= min(style.size_pt, style.floor_pt) - 1e-9
 
 
 def _laid(text: str, box: Box, style: Style) -> tuple[Fitted, tuple[float, float]]:
@@ -325,9 +365,10 @@ def _rows(fitted: Fitted, box: Box, style: Style, reach: tuple[float, float]) ->
         first_mm = max(first_mm, min(middle_mm, lowest_mm))
     at_mm = x_mm + room_mm * ANCHORS[style.align]
     return tuple(
-        Text((at_mm, first_mm + row * pitch_mm), line, size, style.align, style.bold, style.colour)
+        Text((at_mm, first_mm + row * pitch_mm), line, size, style.align, style.bold, style.colour,
+             role=Role(style.kind, row))
         for row, line in enumerate(fitted.lines)
-    )
+    )  # fmt: skip
 
 
 def text_box(text: Text) -> Box:

@@ -8,8 +8,8 @@ from rigfolio.draw.page import Circle, Group, Line, Mark, Page, Picture, Text, f
 _AIR_MM = 0.6
 
 
-def link_areas(page: Page) -> Iterator[tuple[Box, str]]:
-    """Left, top, right and bottom of each link [mm], and the identifier that it leads to.
+def link_areas(page: Page) -> Iterator[tuple[Box, Group]]:
+    """Left, top, right and bottom of each link [mm], and the group that leads somewhere.
 
     A link is as large as the words of its group, and without words there is none: a wire that
     winds about the page is pressed at its name only.
@@ -18,7 +18,7 @@ def link_areas(page: Page) -> Iterator[tuple[Box, str]]:
         box = _extent(group) if group.goes_to and _has_words(group) else None
         if box is not None:
             left, top, right, bottom = box
-            yield (left - _AIR_MM, top - _AIR_MM, right + _AIR_MM, bottom + _AIR_MM), group.goes_to
+            yield (left - _AIR_MM, top - _AIR_MM, right + _AIR_MM, bottom + _AIR_MM), group
 
 
 def link_goals(pages: Iterable[Page]) -> frozenset[str]:

@@ -9,8 +9,13 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from math import isfinite
 
+from rigfolio.draw.roles import WORDS, Kind, Role
+
 MM_PER_PT = 25.4 / 72.0
 MITRE_LIMIT = 10.0
+FIGURE = "figure"
+"""Role of a group that is looked at as one picture, after WAI-ARIA 1.1 (from memory)."""
+
 Point = tuple[float, float]
 
 
@@ -50,7 +55,8 @@ class Circle:
 class Text:
     """One line of text on its baseline at `at`; `anchor` says which point of the line that is.
 
-    `turn` is the rotation about `at` in degrees, counter-clockwise as the reader sees it.
+    `turn` is the rotation about `at` in degrees, counter-clockwise as the reader sees it. `role` is
+    what the text is to those who have the page read to them.
     """
 
     at: Point
@@ -60,16 +66,21 @@ class Text:
     bold: bool = False
     colour: str = "#000000"
     turn: float = 0.0
+    role: Role = WORDS
 
 
 @dataclass(frozen=True, slots=True)
 class Picture:
-    """A photograph in a box with its top left corner at `at`; `content` is a JPEG of it."""
+    """A photograph in a box with its top left corner at `at`; `content` is a JPEG of it.
+
+    `about` is what is said of it to those who do not see it.
+    """
 
     at: Point
     width_mm: float
     height_mm: float
     content: bytes
+    about: str = "photograph"
 
 
 @dataclass(frozen=True, slots=True)
@@ -181,6 +192,19 @@ def corrected(page: Page, across: float, down: float) -> Page:
     return replace(page, marks=_all_grown(page.marks, (across, down), by_mm))
 
 
+def spoken_as(marks: Iterable[Mark], kind: Kind) -> tuple[Mark, ...]:
+    """Marks with all texts among them of one kind, those in groups too."""
+    return tuple(_spoken(mark, kind) for mark in marks)
+
+
+def _spoken(mark: Mark, kind: Kind) -> Mark:
+    if isinstance(mark, Text):
+        return replace(mark, role=replace(mark.role, kind=kind))
+    if isinstance(mark, Group):
+        return replace(mark, marks=spoken_as(mark.marks, kind))
+    return mark
+
+
 def quarter_turned(marks: Iterable[Mark], width_mm: float) -> tuple[Mark, ...]:
     """Marks of a page so many millimetres wide, turned to read from below upwards."""
     return tuple(_turned(mark, width_mm) for mark in marks)
@@ -255,8 +279,8 @@ def _moved(mark: Mark, dx_mm: float, dy_mm: float) -> Mark:
             return Line(moved, pen, fill, closed)
         case Circle((x, y), radius_mm, pen, fill):
             return Circle((x + dx_mm, y + dy_mm), radius_mm, pen, fill)
-        case Text((x, y), text, size_pt, anchor, bold, colour, turn):
-            return Text((x + dx_mm, y + dy_mm), text, size_pt, anchor, bold, colour, turn)
+        case Text((x, y), text, size_pt, anchor, bold, colour, turn, role):
+            return Text((x + dx_mm, y + dy_mm), text, size_pt, anchor, bold, colour, turn, role)
         case Picture((x, y)):
             return replace(mark, at=(x + dx_mm, y + dy_mm))
         case Group(ident, title, marks, goes_to, role, about):

@@ -2,8 +2,10 @@
 
 from dataclasses import replace
 
-from rigfolio.draw.lettering import ink_mm
+from rigfolio.draw.frame import FLOOR_PT
+from rigfolio.draw.lettering import Box, Style, block, ink_mm
 from rigfolio.draw.page import Line, Mark, Pen, Text
+from rigfolio.draw.roles import Kind, Role
 
 MM_PER_INCH = 25.4
 
@@ -32,6 +34,18 @@ def ruler(
     marks += _scale((x_mm, y_mm), (length_mm, 1.0, -1.0), (10, 5), "mm")
     marks += _scale((x_mm, y_mm), (length_mm, MM_PER_INCH / 8, 1.0), (8, 4), "in")
     return tuple(_upright(mark, (x_mm, y_mm)) for mark in marks) if down else tuple(marks)
+
+
+def measure(area: Box) -> tuple[Mark, ...]:
+    """A ruler of 100 mm at the foot of an area, and how to prove the scale by it.
+
+    It takes 15 mm of the height.
+    """
+    left, top, wide, high = area
+    down = top + high - 7.0
+    beside = (left + 109.0, down - 4.0, wide - 109.0, 8.0)
+    says = block("measure: 100 mm from 0 to 100", beside, Style(8, FLOOR_PT, 2, align="start"))
+    return (*ruler(left + 4.0, down, 100.0), *says)
 
 
 def _upright(mark: Mark, at: tuple[float, float]) -> Mark:
@@ -66,5 +80,6 @@ def _scale(
         if long:
             figure = number if unit == "mm" else number // every[0]
             place = (across_mm, at[1] + side * lowest_mm)
-            marks.append(Text(place, str(figure) if figure else f"0 {unit}", _SIZE_PT, "middle"))
+            words = str(figure) if figure else f"0 {unit}"
+            marks.append(Text(place, words, _SIZE_PT, "middle", role=Role(Kind.FURNITURE)))
     return marks

@@ -305,3 +305,5 @@ SYMBOLS: dict[str, Callable[[Point], tuple[Mark, ...]]] = {
     "appliance": appliance, "socket": socket, "inverter": inverter,
 }  # fmt: skip
 """Two-terminal symbols by the word for the part."""
+PLUS_RIGHT = frozenset({"battery"})
+"""Symbols that are drawn with their plus terminal at the right; others have it at the left."""

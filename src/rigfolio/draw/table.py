@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from rigfolio.draw.frame import FLOOR_PT
 from rigfolio.draw.lettering import ANCHORS, LINE_HEIGHT, Box, fit, ink_mm
 from rigfolio.draw.page import MM_PER_PT, Line, Mark, Pen, Text
+from rigfolio.draw.roles import CellPlace, Kind, Role
 from rigfolio.draw.striped import patch
 
 _GAP_MM = 4.0
@@ -103,12 +104,20 @@ def flow(
     tuple of tuple of Mark
         One page each, at least one.
     """
-    made = tuple(_made(table, area[2]) for table in tables)
+    return flow_on(tables, area, taken_mm=taken_mm, tightens=tightens)[0]
+
+
+def flow_on(
+    tables: Iterable[Table], area: Box, *, taken_mm: float = 0.0, tightens: bool = False
+) -> tuple[tuple[tuple[Mark, ...], ...], float]:
+    """The same as `flow`, and how much of the last page is taken, from the top of the area [mm]."""
+    made = tuple(_made(table, number, area[2]) for number, table in enumerate(tables))
     first = _filled(made, area, taken_mm, 1.0)
-    if not tightens or len(first.pages) == 1 or first.y_mm - area[1] > _LITTLE * area[3]:
-        return first.done()
-    tight = (_filled(made, area, taken_mm, air) for air in _TIGHT)
-    return next((run for run in tight if len(run.pages) < len(first.pages)), first).done()
+    best = first
+    if tightens and len(first.pages) > 1 and first.y_mm - area[1] <= _LITTLE * area[3]:
+        tight = (_filled(made, area, taken_mm, air) for air in _TIGHT)
+        best = next((run for run in tight if len(run.pages) < len(first.pages)), first)
+    return best.done(), best.y_mm - area[1]
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,21 +143,42 @@ class _Made:
         return range(number, end)
 
 
-def _made(table: Table, wide_mm: float) -> _Made:
-    rows = tuple(tuple(_cells(table, row, wide_mm)) for row in table.rows)
-    head, again = (tuple(_head(table, wide_mm, again=again)) for again in (False, True))
-    return _Made(table, head, again, rows)
+def _made(table: Table, place: int, wide_mm: float) -> _Made:
+    """A table set; `place` is that of the table among those of the sheet."""
+    rows = tuple(
+        tuple(_cells(table, row, wide_mm, _roles(table, row, place, number)))
+        for number, row in enumerate(table.rows, start=1)
+    )
+    head = tuple(_head(table, place, wide_mm))
+    return _Made(table, head, tuple(_head(table, place, wide_mm, again=True)), rows)
 
 
-def _head(table: Table, wide_mm: float, *, again: bool) -> Iterator[tuple["_Set", ...]]:
+def _head(
+    table: Table, place: int, wide_mm: float, *, again: bool = False
+) -> Iterator[tuple["_Set", ...]]:
+    """The rows above a table; those above what goes on upon another page are not read once more."""
     if table.title:
         title = f"{table.title}, continued" if again else table.title
         row = Table((Column("", 1.0),), (), size_pt=table.size_pt + 2)
-        yield tuple(_cells(row, Row((title,), bold=True), wide_mm))
+        kind = Kind.FURNITURE if again else Kind.HEADING
+        yield tuple(_cells(row, Row((title,), bold=True), wide_mm, (Role(kind),)))
     if table.headed:
-        heads = tuple(column.title for column in table.columns)
+        heads = Row(tuple(column.title for column in table.columns), bold=True)
         plain = Table(table.columns, (), size_pt=FLOOR_PT)
-        yield tuple(_cells(plain, Row(heads, bold=True), wide_mm))
+        kind = Kind.FURNITURE if again else Kind.COLUMN_HEAD
+        yield tuple(_cells(plain, heads, wide_mm, _roles(table, heads, place, 0, kind)))
+
+
+def _roles(
+    table: Table, row: Row, place: int, number: int, kind: Kind = Kind.CELL
+) -> tuple[Role, ...]:
+    """What the cells of a row are; those of a table of one column are paragraphs."""
+    columns = len(table.columns)
+    if columns == 1 and not table.headed:
+        return (Role(),)
+    is_wide = len(row.cells) < columns
+    cells = (CellPlace(place, number, column, columns, is_wide) for column in range(len(row.cells)))
+    return tuple(Role(kind, cell=cell) for cell in cells)
 
 
 def _filled(made: Iterable[_Made], area: Box, taken_mm: float, air: float) -> "_Flow":
@@ -241,6 +271,7 @@ class _Set:
     size_pt: float
     bold: bool
     align: str
+    role: Role
     swatch: Swatch | None = None
     pad_mm: float = _PAD_MM
 
@@ -263,25 +294,27 @@ class _Set:
         lead = (pitch - sum(ink_mm("dgj", self.size_pt, bold=self.bold))) / 2
         first = top_mm + self.pad_mm * air + lead + ink_mm("d", self.size_pt, bold=self.bold)[0]
         across = x + ANCHORS[self.align] * self.wide_mm
+        kind, cell = self.role.kind, self.role.cell
         return tuple(
-            Text((across, first + row * pitch), line, self.size_pt, self.align, self.bold)
+            Text((across, first + row * pitch), line, self.size_pt, self.align, self.bold,
+                 role=Role(kind, row, cell))
             for row, line in enumerate(self.lines)
             if line
-        )
+        )  # fmt: skip
 
 
 def _height(cells: Sequence[_Set], air: float = 1.0) -> float:
     return max(cell.high_mm(air) for cell in cells)
 
 
-def _cells(table: Table, row: Row, wide_mm: float) -> list[_Set]:
-    """The cells of a row, set in their columns."""
+def _cells(table: Table, row: Row, wide_mm: float, roles: Sequence[Role]) -> list[_Set]:
+    """The cells of a row, set in their columns, each with its role."""
     columns = table.columns
     if len(row.cells) == 1:
         columns = (Column("", 1.0),)
     total = sum(column.share for column in columns)
     x_mm, cells = 0.0, []
-    for column, cell in zip(columns, row.cells, strict=True):
+    for column, cell, role in zip(columns, row.cells, roles, strict=True):
         each = wide_mm * column.share / total
         room, bold = each - 1.5, row.bold or column.bold
         swatch = cell if isinstance(cell, Swatch) else None
@@ -291,7 +324,8 @@ def _cells(table: Table, row: Row, wide_mm: float) -> list[_Set]:
             text, room, size_pt=size, floor_pt=min(size, FLOOR_PT), lines=_MOST_LINES, bold=bold
         )
         cells.append(
-            _Set(x_mm, room, done.lines, done.size_pt, bold, column.align, swatch, table.pad_mm)
-        )
+            _Set(x_mm, room, done.lines, done.size_pt, bold, column.align, role, swatch,
+                 table.pad_mm)
+        )  # fmt: skip
         x_mm += each
     return cells

@@ -86,9 +86,10 @@ def _losses(study: Study, whole: Calculation) -> Iterator[str]:
     book = study.book
     hours = book.continuous_share()
     yield (
-        "Copper at: T = ambient + (rated - ambient) x sqrt(I / may carry), I no more than the wire "
-        "may carry, and of wires side by side the current of one (FAA AC 43.13-1B 11-66d(6), "
-        "memory)."
+        "Copper at: T = ambient + (at limit - ambient) x (I / may carry)², I no more than the wire "
+        "may carry, and of wires side by side the current of one. At limit: how hot the wires of "
+        "the table of currents are at what it gives them, the insulation's own temperature where "
+        "it does not tell (heat balance as in NFPA 70 310.15(C), memory)."
     )
     yield (
         "Resistance: R = R20 x length x (234.5 + T) / 254.5, over the number of wires side by side "

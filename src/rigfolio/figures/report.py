@@ -174,7 +174,7 @@ def _wire(line: WireLine) -> tuple[Value, ...]:
         _length(wire),
         Amount(line.current_a, "A", 4, "load"),
         f"{line.ambient_c:g} °C",
-        f"{line.rated_c:g} °C",
+        f"{line.limit_c:.4g} °C",
         None if math.isnan(line.limit_a) else Amount(line.limit_a, "A", 4, "limit"),
         f"{line.hot_c:.1f} °C",
         Amount(line.ohm, "mΩ", 4),

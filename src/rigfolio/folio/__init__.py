@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from rigfolio.folio.documents import (
         beyond as beyond,
         bound as bound,
+        chosen as chosen,
         drawing as drawing,
         folio as folio,
         rulers as rulers,
@@ -30,6 +31,7 @@ if TYPE_CHECKING:
         is_one_file as is_one_file,
         placed as placed,
         spare as spare,
+        unfilled as unfilled,
     )
     from rigfolio.folio.versions import (
         compared as compared,
@@ -43,9 +45,9 @@ else:
     __getattr__, __all__ = face(
         __name__,
         attached="kept_apart taken_out",
-        documents="beyond bound drawing folio rulers sheet some taped",
+        documents="beyond bound chosen drawing folio rulers sheet some taped",
         photographs="taken",
-        places="form_of is_one_file placed spare",
+        places="form_of is_one_file placed spare unfilled",
         versions="compared told version",
         writing="write_all",
     )

@@ -1,14 +1,19 @@
 """The documents of a rig, rendered in memory, and where they belong by default."""
 
-from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from importlib import import_module
 from types import ModuleType
 
 from rigfolio.draw import Page, Paper, corrected, extent
+from rigfolio.folio.links import Part
 from rigfolio.folio.places import WHOLE, Format
 from rigfolio.job import Job
-from rigfolio.sheet import sheet_facts, sheets_beside, sheets_bound
+from rigfolio.nearness import nearest
+from rigfolio.refusal import RefusalError
+from rigfolio.sheet import BINDERS, Binder, sheet_facts, sheet_names, sheets_beside, sheets_bound
 
+EVERY = "all"
+"""In place of the name of a sheet: each of them."""
 _DPI = 200
 _SPARE_MM = 0.05
 
@@ -52,21 +57,38 @@ class Documents:
         """Whether a sheet belongs in the folio of this rig."""
         return bool(self.job.pictures) or not sheet_facts(name).needs_pictures
 
-    def bound(self) -> bytes:
-        """All sheets behind a cover that lists them by page, as one PDF."""
-        from rigfolio.folio.binding import bind, cover_length
+    def bound(self, binder: Binder = "folio") -> bytes:
+        """The sheets of a binder as one PDF; in the folio the first lists the others by page."""
+        from rigfolio.folio.binding import bind
 
-        names = [name for name in sheets_bound() if self.has(name)]
-        first = 1 + cover_length(self.job, [title_of(name) for name in names])
+        names = [name for name in sheets_bound(binder) if self.has(name)]
+        titles = tuple(title_of(name) for name in names)
         parts = []
+        first = 1
         for name in names:
             laid = self.pages(name)
-            if sheet_facts(name).is_drawing:
+            facts = sheet_facts(name)
+            if facts.lists_the_rest:
+                # How many pages it takes depends on how many sheets it lists, not on their pages.
+                laid = _module(name).pages(self.job, tuple((title, 1) for title in titles[1:]))
+            elif facts.is_drawing:
                 # What goes on upon another page names that page as it is numbered in the folio.
                 laid = _module(name).pages(self.job, first)
             parts.append((name, title_of(name), laid))
             first += len(laid)
-        return bind(self.job, parts)
+        if names and sheet_facts(names[0]).lists_the_rest:
+            told = _module(names[0]).pages(self.job, _contents(parts))
+            parts[0] = (names[0], titles[0], told)
+        return bind(self.job, binder, parts)
+
+
+def _contents(parts: Sequence[Part]) -> tuple[tuple[str, int], ...]:
+    """Each sheet behind the first one, and the page that it begins on."""
+    lines, first = [], 1
+    for _, title, pages in parts:
+        lines.append((title, first))
+        first += len(pages)
+    return tuple(lines[1:])
 
 
 def _svg(page: Page) -> bytes:
@@ -153,21 +175,37 @@ def some(job: Job, titles: Collection[str]) -> Mapping[str, bytes]:
 
 
 def bound(job: Job) -> Mapping[str, bytes]:
-    """All sheets of a rig bound as one, and nothing beside it."""
+    """The folio alone."""
     return {WHOLE: Documents(job).bound()}
 
 
 def folio(job: Job) -> Mapping[str, bytes]:
-    """Every document of a rig by file name: each by itself, and all of them bound."""
+    """What is printed of a rig by file name: the folio, what is cut, what is filed."""
     whole = Documents(job)
-    pictured: tuple[Format, ...] = ("svg", "png")
+    return {f"{binder}.pdf": whole.bound(binder) for binder in BINDERS}
+
+
+def chosen(job: Job, files: Iterable[str]) -> Mapping[str, bytes]:
+    """Sheets by themselves, by the names of their files; `all` for each that there is.
+
+    Raises
+    ------
+    RefusalError
+        No sheet has that name.
+    """
+    whole = Documents(job)
+    known = {sheet_facts(name).file: name for name in sheet_names()}
     made: dict[str, bytes] = {}
-    for name in filter(whole.has, sheets_beside()):
-        made |= _both(whole, name)
-        if sheet_facts(name).is_drawing:
-            for form in pictured:
-                made |= whole.drawing(name, form)
-    made[WHOLE] = whole.bound()
+    for file in files:
+        if file != EVERY and file not in known:
+            listed = ", ".join(f"`{each}`" for each in sorted(known))
+            close = nearest(file, known)
+            fix = f"the nearest name is `{close}`" if close else f"`{EVERY}`, or one of {listed}"
+            raise RefusalError("sheet-unknown", f"no sheet is called `{file}`", fix)
+        for name in sheets_beside() if file == EVERY else (known[file],):
+            if whole.has(name):
+                made |= _both(whole, name)
+                made |= whole.drawing(name, "svg") if sheet_facts(name).is_drawing else {}
     return made
 
 

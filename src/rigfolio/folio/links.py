@@ -46,7 +46,7 @@ def linked(rig: Rig, parts: Sequence[Part]) -> tuple[Part, ...]:
     )
 
 
-def outline(rig: Rig, parts: Sequence[Part], before: int) -> tuple[Entry, ...]:
+def outline(rig: Rig, parts: Sequence[Part]) -> tuple[Entry, ...]:
     """The tree of bookmarks: each sheet, and under it its further pages and its panels.
 
     Parameters
@@ -55,12 +55,9 @@ def outline(rig: Rig, parts: Sequence[Part], before: int) -> tuple[Entry, ...]:
         With the panels to be found.
     parts : sequence of Part
         Sheets with their links.
-    before : int
-        Pages of the cover, which stand first.
     """
-    entries = [Entry("Cover", "page-1")]
-    entries += [Entry(f"page {number}", f"page-{number}", 1) for number in range(2, before + 1)]
-    first = before + 1
+    entries: list[Entry] = []
+    first = 1
     for name, title, pages in parts:
         entries.append(Entry(title, f"page-{first}"))
         for number, page in enumerate(pages):

@@ -82,6 +82,36 @@ def spare(contents: Mapping[Path, bytes], texts: Iterable[str]) -> None:
             )
 
 
+def unfilled(
+    contents: Mapping[Path, bytes], out: str | None
+) -> tuple[dict[Path, bytes], tuple[Path, ...]]:
+    """What may be written, and the tables that are left because they may have been filled in.
+
+    Raises
+    ------
+    RefusalError
+        Such a table is all that was asked for.
+    """
+    left = tuple(path for path, content in contents.items() if _may_be_filled(path, content))
+    if out is not None and left and Path(out) in left:
+        raise RefusalError(
+            "would-overwrite",
+            f"`{out}` is there already, says something else, and may be filled in",
+            "name another place with `-o`, or take it away first",
+        )
+    return {path: content for path, content in contents.items() if path not in left}, left
+
+
+def _may_be_filled(path: Path, content: bytes) -> bool:
+    """Whether a table is there already that says something else."""
+    if path.suffix != ".csv":
+        return False
+    try:
+        return path.is_file() and path.read_bytes() != content
+    except OSError:
+        return True
+
+
 def _is_folder(out: str) -> bool:
     """Whether a place is a folder, or is written as one."""
     try:

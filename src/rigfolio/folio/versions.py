@@ -13,6 +13,7 @@ from rigfolio.findings import Finding, Label, Span
 from rigfolio.folio.documents import Documents, title_of
 from rigfolio.job import Again, Job
 from rigfolio.judgement import Result, check, job_of
+from rigfolio.labels import changed_devices
 from rigfolio.reading import LARGEST_FILE
 from rigfolio.record import replace
 from rigfolio.refusal import RefusalError
@@ -114,8 +115,9 @@ def compared(old: Result, new: Result) -> tuple[Comparison, Again]:
     if old.study is None or new.study is None:
         raise ValueError(f"{old.file}, {new.file}: not understood, there is nothing to compare")
     found = compare(old.study.rig, new.study.rig, old.findings, new.findings)
+    devices = changed_devices(job_of(old), job_of(new))
     again = Again(
-        tuple(sorted(found.circuits)),
+        tuple(sorted(found.circuits | devices)),
         tuple(sorted(found.wires)),
         _sheets(job_of(old), job_of(new)),
         found.taken_off,

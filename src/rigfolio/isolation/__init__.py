@@ -8,6 +8,9 @@ from typing import TYPE_CHECKING
 from rigfolio.faces import face
 
 if TYPE_CHECKING:
+    from rigfolio.isolation.alone import (
+        opened_alone as opened_alone,
+    )
     from rigfolio.isolation.energised import (
         CLOSED as CLOSED,
         Open as Open,
@@ -35,6 +38,10 @@ if TYPE_CHECKING:
         Unnamed as Unnamed,
         unnamed as unnamed,
     )
+    from rigfolio.isolation.sequence import (
+        Turn as Turn,
+        in_turn as in_turn,
+    )
     from rigfolio.isolation.states import (
         BANKS as BANKS,
         Condition as Condition,
@@ -42,6 +49,7 @@ if TYPE_CHECKING:
         opened as opened,
         settings_words as settings_words,
         states_of as states_of,
+        turned as turned,
     )
     from rigfolio.isolation.table import (
         Cell as Cell,
@@ -51,6 +59,7 @@ if TYPE_CHECKING:
         live_table as live_table,
     )
     from rigfolio.isolation.words import (
+        back_feed_words as back_feed_words,
         cell_words as cell_words,
         kept_words as kept_words,
         part_words as part_words,
@@ -60,12 +69,14 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
+        alone="opened_alone",
         energised="CLOSED Open SourceReach combiners source_reach",
         kept="Kept kept_loads must_stay_on",
         orders="Plan Step StillLive isolate place_of",
         positions="Meaning meanings",
         rest="Unnamed unnamed",
-        states="BANKS Condition at_rest opened settings_words states_of",
+        sequence="Turn in_turn",
+        states="BANKS Condition at_rest opened settings_words states_of turned",
         table="Cell LiveRow LiveTable folded live_table",
-        words="cell_words kept_words part_words step_words still_live_words",
+        words="back_feed_words cell_words kept_words part_words step_words still_live_words",
     )

@@ -6,7 +6,7 @@ live afterwards is listed with its sources; so is every source that would feed b
 disconnects open, and what must stay on but goes dark.
 """
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 
 from rigfolio.books import order_of_work
 from rigfolio.findings import Citation
@@ -15,7 +15,7 @@ from rigfolio.isolation.kept import kept_loads
 from rigfolio.isolation.least_cut import Action, actions_of, fewest, opened_by
 from rigfolio.isolation.states import Condition, opened, states_of
 from rigfolio.isolation.table import Part, parts_of
-from rigfolio.model import Device, Rig, Source
+from rigfolio.model import Device, Load, Rig, Source
 from rigfolio.network import edge_name, ends, path
 from rigfolio.record import record
 from rigfolio.study import Study
@@ -57,6 +57,8 @@ class StillLive:
 class Plan:
     """How to make a part dead.
 
+    `loads` are those that it alone feeds. `off_first` are the loads, by name and the largest first,
+    that draw through what is opened or through the part itself: no contact opens under load.
     `is_enough` is false where nothing that can be opened stands between it and a source.
     `stop_first` are charging sources that no step ends and that would lose their last battery
     while they run; `posts` are the posts of batteries, which are live whatever is opened.
@@ -67,6 +69,7 @@ class Plan:
     terminals: tuple[str, ...]
     reached_by: tuple[str, ...]
     loads: tuple[str, ...]
+    off_first: tuple[str, ...]
     stop_first: tuple[str, ...]
     steps: tuple[Step, ...]
     is_enough: bool
@@ -114,11 +117,18 @@ def _of_circuit(rig: Rig, name: str) -> Iterable[str]:
     return (end for end in found if end != line)
 
 
+def _of_source(rig: Rig, name: str) -> Iterable[str]:
+    """The plus of a source, and the input of one that passes on what it gets."""
+    source = rig.by_name.sources[name]
+    fed = (load.plus for load in rig.loads if load.about.name == source.inlet)
+    return (source.plus, *fed)
+
+
 _PLACES: Mapping[NameKind, Callable[[Rig, str], Iterable[str]]] = {
     "panel": _of_panel,
     "circuit": _of_circuit,
     "wire": lambda rig, name: ends(rig.conductor(name)),
-    "source": lambda rig, name: (s.plus for s in rig.sources if s.about.name == name),
+    "source": _of_source,
     "load": lambda rig, name: (one.plus for one in rig.loads if one.about.name == name),
     "device": lambda rig, name: (
         end for d in rig.devices if d.about.name == name for end in (d.line, d.load)
@@ -159,7 +169,8 @@ def isolate(
         label=place.label,
         terminals=place.terminals,
         reached_by=_reaching(was, place.terminals),
-        loads=_loads(study, place),
+        loads=tuple(load_words(rig, load) for load in _fed_by(study, place)),
+        off_first=_off_first(study, place, was, alive),
         stop_first=_stop_first(drive, before, after),
         steps=_steps(drive, place, cut.actions, before, states),
         is_enough=cut.is_enough and not any(end in alive for end in place.terminals),
@@ -180,8 +191,8 @@ def _reaching(alive: Alive, terminals: Iterable[str]) -> tuple[str, ...]:
     return _once(name for end in terminals for name in alive.get(end, ()))
 
 
-def _loads(study: Study, place: Target) -> tuple[str, ...]:
-    """The loads that have no supply but by way of a part, by name."""
+def _fed_by(study: Study, place: Target) -> Iterator[Load]:
+    """The loads that have no supply but by way of a part."""
     walls = set(place.terminals)
     starts = [source.plus for source in study.rig.sources]
     with_it = study.net.walk(starts)
@@ -189,10 +200,27 @@ def _loads(study: Study, place: Target) -> tuple[str, ...]:
         (start for start in starts if start not in walls),
         lambda edge: bool(walls & set(ends(edge))),
     )
+    for load in study.rig.loads:
+        if load.plus in with_it and load.plus not in without:
+            yield load
+
+
+def _off_first(study: Study, place: Target, was: Alive, alive: Alive) -> tuple[str, ...]:
+    """The loads that what is opened would part under load, by name, the largest first.
+
+    What must stay on has no switch, and what feeds a converter stops with what that feeds.
+    """
+    left_out = {load.about.name for load, _ in kept_loads(study.rig)}
+    left_out |= {source.inlet for source in study.rig.sources}
+    parted = [load for load in study.rig.loads if load.plus in was and load.plus not in alive]
+    found = {load.about.name: load for load in (*_fed_by(study, place), *parted)}
+    amps = {
+        name: load.current_a(study.volts.get(load.plus, study.rig.system_v))
+        for name, load in found.items()
+        if name not in left_out
+    }
     return tuple(
-        load_words(study.rig, load)
-        for load in study.rig.loads
-        if load.plus in with_it and load.plus not in without
+        sorted(amps, key=lambda name: -value if isinstance(value := amps[name], float) else 0.0)
     )
 
 
@@ -205,7 +233,9 @@ def _steps(
 ) -> tuple[Step, ...]:
     rig = drive.rig
     sources = rig.by_name.sources
-    labels = {device.about.name: device.about.label for device in rig.devices}
+    # A fuse that a circuit begins with is labelled with what that is.
+    labels = {circuit.device: circuit.label for circuit in rig.circuits}
+    labels |= {one.about.name: one.about.label for one in rig.devices if one.about.label}
     labels |= {source.about.name: source.about.label for source in rig.sources}
     steps = []
     for action in actions:
@@ -214,7 +244,7 @@ def _steps(
         steps.append(
             Step(
                 action,
-                labels[action.part],
+                labels.get(action.part, ""),
                 _reaching(back, place.terminals),
                 tuple(s.name for s in states if _is_done(rig, action, s)),
             )
@@ -273,7 +303,7 @@ def _back_feeds(drive: SourceReach, place: Target, before: Open) -> tuple[BackFe
     reaching = set(_reaching(drive.alive(state), place.terminals))
     found = []
     for source in rig.sources:
-        if source.about.name not in reaching:
+        if source.about.name not in reaching or source.about.name == place.name:
             continue
         back = drive.net.walk([source.plus], state.bars)
         end = next((one for one in place.terminals if one in back), "")

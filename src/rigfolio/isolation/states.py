@@ -131,6 +131,18 @@ def at_rest(rig: Rig, banks: Mapping[str, Position]) -> Open:
     return Open(combiners(rig) | off)
 
 
+def turned(rig: Rig, state: Open, set_to: Iterable[tuple[str, str]]) -> Open:
+    """A state with single devices set otherwise: `S1 open`, `X1 2`."""
+    positions = dict(set_to)
+    cut, shut = set(state.edges), set[str]()
+    for device, place in numbered(rig):
+        position = positions.get(device.about.name)
+        if position is not None:
+            edge = edge_name(device)
+            (cut if _is_open(position, place) else shut).add(edge)
+    return Open(frozenset(cut - shut), state.sources)
+
+
 def numbered(rig: Rig) -> Iterator[tuple[Device, int]]:
     """Every device with its number among those of its name: 1 and 2 for the banks of a selector."""
     seen: dict[str, int] = {}
@@ -155,7 +167,7 @@ def settings_words(rig: Rig, condition: Condition) -> str:
     return ", ".join(words) or "nothing switched"
 
 
-def _is_open(position: Position, place: int) -> bool:
+def _is_open(position: str, place: int) -> bool:
     """Whether a device stands open; `place` is the bank of a selector, 0 for all others."""
     if place and position in BANKS:
         return position != str(place)

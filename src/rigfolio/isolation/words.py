@@ -3,10 +3,10 @@
 from collections.abc import Iterable
 
 from rigfolio.isolation.kept import Kept
-from rigfolio.isolation.orders import Step, StillLive
+from rigfolio.isolation.orders import BackFeed, Step, StillLive
 from rigfolio.isolation.table import Cell, Part
 from rigfolio.model import Rig
-from rigfolio.wording import called, rating_words
+from rigfolio.wording import called, in_a_row, rating_words
 
 
 def step_words(rig: Rig, step: Step) -> str:
@@ -25,7 +25,12 @@ def step_words(rig: Rig, step: Step) -> str:
 
 
 def part_words(part: Part) -> str:
-    """A part by the terminal that a meter is put on: `B1+ House battery`."""
+    """A part by the terminal that a meter is put on: `B1+ House battery`.
+
+    A circuit that starts at a terminal goes by its label, for its terminal has a line of its own.
+    """
+    if part.kind == "circuit" and part.label:
+        return f"{part.label}, {part.name}"
     name = part.terminals[0] if part.kind in ("source", "load") else part.name
     return called(name, part.label)
 
@@ -56,6 +61,13 @@ def still_live_words(found: Iterable[StillLive]) -> tuple[str, ...]:
         f"from {', '.join(sources)}{' through loads' if through else ''}: {'; '.join(parts)}"
         for (sources, through), parts in alike.items()
     )
+
+
+def back_feed_words(found: Iterable[BackFeed]) -> str:
+    """What feeds a part however the disconnects stand: `disconnects alone are not enough: ...`."""
+    by = [called(one.source, one.label) for one in found]
+    verb = "feeds" if len(by) == 1 else "feed"
+    return f"disconnects alone are not enough: {in_a_row(by)} {verb} it too"
 
 
 def kept_words(one: Kept) -> str:

@@ -8,9 +8,18 @@ from typing import TYPE_CHECKING
 from rigfolio.faces import face
 
 if TYPE_CHECKING:
+    from rigfolio.judgement.many import (
+        FIRST as FIRST,
+        check_many as check_many,
+    )
+    from rigfolio.judgement.mending import (
+        mended as mended,
+        written_files as written_files,
+    )
     from rigfolio.judgement.report import (
         CAUTION as CAUTION,
         as_json as as_json,
+        as_summary as as_summary,
         as_text as as_text,
         one_message as one_message,
         summary as summary,
@@ -18,12 +27,17 @@ if TYPE_CHECKING:
     from rigfolio.judgement.result import (
         Result as Result,
         check as check,
-        check_many as check_many,
         job_of as job_of,
+    )
+    from rigfolio.judgement.trial import (
+        tried as tried,
     )
 else:
     __getattr__, __all__ = face(
         __name__,
-        report="CAUTION as_json as_text one_message summary",
-        result="Result check check_many job_of",
+        many="FIRST check_many",
+        mending="mended written_files",
+        report="CAUTION as_json as_summary as_text one_message summary",
+        result="Result check job_of",
+        trial="tried",
     )

@@ -6,16 +6,23 @@ its meaning or goes away; new fields may come at any time. `exit` is the exit co
 `rig`, `book`, `digest` (null where the text was not understood), `exit`, and `findings` in the
 order of the text. A finding has `rule`, `severity` (`error`, `danger`, `fault`, `unknown`,
 `advice`), `book`, `headline`, its place, `label`, `others` (places with a `label`), `source`
-(`title` and `status`, or null), `fix` (`text` and `kind`, or null) and `numbers` (figures that
-decided, by name, in SI units; null where one is not finite). A place is `file`, `line`, `column`,
-`end_line`, `end_column`: lines and columns count characters from 1, the end is the first character
-behind the place, and all four are null where the message is about a file as a whole.
+(`title` and `status`, or null), `fix` (or null) and `numbers` (figures that decided, by name, in SI
+units; null where one is not finite). A place is `file`, `line`, `column`, `end_line`, `end_column`:
+lines and columns count characters from 1, the end is the first character behind the place, and all
+four are null where the message is about a file as a whole.
+
+A fix has `text`, `kind` and `edits`. Edits have been tried: with them the text was judged again,
+this finding was gone and nothing else worse; each has a place, `old` (what stands there) and `new`
+(what is to stand there; where `old` is empty it is put in). `safe` ones may be written in without a
+question, `ask` is for a person to decide, and `show` has no edits and says what to do by hand.
+`together` tells whether the edits belong to those of the file that serve all at once.
 """
 
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
-from rigfolio.findings import Finding, Label, Severity, Span
+from rigfolio.findings import Finding, Fix, Label, Severity, Span
 from rigfolio.judgement.excerpt import ExcerptRow, Lines, marks, rows
 from rigfolio.judgement.result import Result
 from rigfolio.reports import DEFERS, JUDGED, MEASURE, clean
@@ -44,14 +51,31 @@ _PLURALS = {
 _SINGULARS = {Severity.ADVICE: "piece of advice"}
 
 
-def as_text(results: Sequence[Result], *, colour: bool = False) -> str:
-    """Every finding with its place in the text, then what was counted; ends in a line break."""
+MOST_OF_A_RULE = 8
+"""Findings of one rule in one file that are printed; of the rest only how many there are."""
+
+
+def as_text(results: Sequence[Result], *, colour: bool = False, every: bool = False) -> str:
+    """The findings with their places in the text, then what was counted; ends in a line break.
+
+    Parameters
+    ----------
+    results : sequence of Result
+        What was found in each rig file.
+    colour : bool
+        Whether to paint it for a terminal.
+    every : bool
+        Whether to print all findings of a rule in one file, however many there are.
+    """
     parts: list[str] = []
     for result in results:
         texts = {file: Lines(text) for file, text in result.texts.items()}
-        for finding in result.findings:
+        shown, rest = (result.findings, ()) if every else _first_of_each(result)
+        for finding in shown:
             parts.append("\n".join(_message(finding, result.file, texts, colour=colour)))
-    closing = [summary(result) for result in results]
+        if rest:
+            parts.append("\n".join(rest))
+    closing = [line for result in results for line in _closing(result)]
     if any(result.study is not None for result in results):
         closing.append(CAUTION)
     return "\n\n".join([*parts, "\n".join(closing)]) + "\n"
@@ -64,6 +88,50 @@ def summary(result: Result) -> str:
     if result.study is None:
         return f"{file}: {counts}; the text was not understood, nothing was judged"
     return f"{file}: {counts or 'no findings'} under rule book {result.book}"
+
+
+def _closing(result: Result) -> Iterator[str]:
+    """The summary of a rig, and how many ways out were not tried."""
+    yield summary(result)
+    if result.untried:
+        count = result.untried
+        ways = "1 more way out was" if count == 1 else f"{count} more ways out were"
+        yield f"{clean(result.file)}: {ways} not tried and not printed, `check --fix` tries all"
+
+
+def _first_of_each(result: Result) -> tuple[list[Finding], list[str]]:
+    """The findings without those that one rule says too often of one file, and their count."""
+    shown: list[Finding] = []
+    count: Counter[tuple[str, str]] = Counter()
+    for finding in result.findings:
+        key = (finding.at.span.file or result.file, finding.rule)
+        count[key] += 1
+        if count[key] <= MOST_OF_A_RULE:
+            shown.append(finding)
+    rest = [
+        f"{clean(file)}: {number - MOST_OF_A_RULE} more of `{name}`, `check --all` shows them"
+        for (file, name), number in count.items()
+        if number > MOST_OF_A_RULE
+    ]
+    return shown, rest
+
+
+def as_summary(results: Sequence[Result]) -> str:
+    """One line a rule: how grave it is, its name, how often, and where first."""
+    lines: list[str] = []
+    for result in results:
+        texts = {file: Lines(text) for file, text in result.texts.items()}
+        held: dict[tuple[Severity, str], list[Finding]] = {}
+        for finding in result.findings:
+            held.setdefault((finding.severity, finding.rule), []).append(finding)
+        rank = list(Severity)
+        for (severity, name), found in sorted(held.items(), key=lambda one: rank.index(one[0][0])):
+            where = _where(found[0].at.span.file or result.file, found[0].at.span, texts)
+            lines.append(f"{severity.value:7}  {len(found):4}  {name}  {where}")
+        lines += [summary(result), ""]
+    if any(result.study is not None for result in results):
+        lines.append(CAUTION)
+    return "\n".join(lines).rstrip("\n") + "\n"
 
 
 def counted(findings: Sequence[Finding]) -> str:
@@ -143,8 +211,9 @@ def _ends(finding: Finding) -> Iterator[str]:
         yield f"source: {finding.source}"
     if finding.book:
         yield f"book: {finding.book}"
-    if finding.fix is not None and finding.fix.text:
-        yield f"fix: {finding.fix.text}"
+    if finding.way_out and finding.fix is not None:
+        is_fix = finding.fix.is_edit or finding.severity is Severity.ERROR
+        yield f"fix: {finding.way_out}" if is_fix else f"to do: {finding.way_out}"
 
 
 def as_json(results: Sequence[Result]) -> str:
@@ -161,6 +230,10 @@ def as_json(results: Sequence[Result]) -> str:
 
 
 def _file(result: Result) -> "Mapping[str, Value]":
+    from rigfolio.judgement.trial import together, tried
+
+    result = tried(result)
+    mended = together(result, ("safe", "ask")).findings
     texts = {file: Lines(text) for file, text in result.texts.items()}
     judged = result.study
     return {
@@ -169,11 +242,16 @@ def _file(result: Result) -> "Mapping[str, Value]":
         "book": result.book if judged else None,
         "digest": result.digest if judged else None,
         "exit": result.exit_code,
-        "findings": [_finding(finding, result.file, texts) for finding in result.findings],
+        "findings": [
+            _finding(finding, result.file, texts, is_joined=finding in mended)
+            for finding in result.findings
+        ],
     }
 
 
-def _finding(finding: Finding, file: str, texts: Mapping[str, Lines]) -> "Mapping[str, Value]":
+def _finding(
+    finding: Finding, file: str, texts: Mapping[str, Lines], *, is_joined: bool
+) -> "Mapping[str, Value]":
     source, fix = finding.source, finding.fix
     return {
         "rule": finding.rule,
@@ -183,13 +261,31 @@ def _finding(finding: Finding, file: str, texts: Mapping[str, Lines]) -> "Mappin
         **_place(finding.at, file, texts),
         "others": [_place(label, file, texts) for label in finding.others],
         "source": {"title": source.title, "status": source.status} if source else None,
-        "fix": {"text": fix.text, "kind": fix.kind} if fix and fix.text else None,
+        "fix": _fix(fix, file, texts, is_joined=is_joined) if fix and fix.text else None,
         "numbers": dict(finding.numbers),
     }
 
 
+def _fix(
+    fix: Fix, file: str, texts: Mapping[str, Lines], *, is_joined: bool
+) -> "Mapping[str, Value]":
+    edits = [
+        {
+            **_span(edit.span, file, texts),
+            "old": texts[edit.span.file].text[edit.span.start : edit.span.end],
+            "new": edit.text,
+        }
+        for edit in fix.edits
+    ]
+    kind = fix.kind if edits else "show"
+    return {"text": fix.text, "kind": kind, "edits": edits, "together": is_joined}
+
+
 def _place(label: Label, file: str, texts: Mapping[str, Lines]) -> "Mapping[str, Value]":
-    span = label.span
+    return {**_span(label.span, file, texts), "label": label.text}
+
+
+def _span(span: Span, file: str, texts: Mapping[str, Lines]) -> "Mapping[str, Value]":
     where = span.file or file
     start: tuple[int | None, int | None] = (None, None)
     end: tuple[int | None, int | None] = (None, None)
@@ -201,5 +297,4 @@ def _place(label: Label, file: str, texts: Mapping[str, Lines]) -> "Mapping[str,
         "column": start[1],
         "end_line": end[0],
         "end_column": end[1],
-        "label": label.text,
     }

@@ -1,16 +1,14 @@
 """From a rig file to what was found in it and to what its sheets are given; prints nothing."""
 
-import os
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from pathlib import Path
-from typing import TYPE_CHECKING, TypeAlias
+from typing import TYPE_CHECKING
 
 from rigfolio.findings import Finding, Severity, in_order
 from rigfolio.model import Draft, Rig, build
 from rigfolio.reading import (
     MOST_ERRORS,
     SHOWN_STDIN,
-    STDIN,
     RigTexts,
     first_errors,
     read_blocks,
@@ -25,8 +23,6 @@ if TYPE_CHECKING:
 
 _NAMELESS = "rig.rig"
 """What a rig is called inside its documents that was read from a pipe."""
-_WORTH_A_PROCESS = 16
-"""Rig files that take about as long to judge as a process takes to start."""
 
 
 @record
@@ -35,6 +31,7 @@ class Result:
 
     `texts` are by file name, the rig file first; `study` is None where the text was not
     understood. `raw` is what those files hold to the byte; empty where another process read them.
+    `untried` counts the ways out that were not tried and so are not among the findings.
     """
 
     file: str
@@ -42,6 +39,7 @@ class Result:
     study: Study | None
     findings: tuple[Finding, ...]
     raw: Mapping[str, bytes] = {}
+    untried: int = 0
 
     @property
     def exit_code(self) -> int:
@@ -62,7 +60,13 @@ class Result:
         return digest(self.texts)
 
 
-def check(file: str, book: str = "", *, text: str | None = None) -> Result:
+def check(
+    file: str,
+    book: str = "",
+    *,
+    text: str | None = None,
+    instead: Mapping[str, str] | None = None,
+) -> Result:
     """Read a rig file and judge it.
 
     Parameters
@@ -73,67 +77,20 @@ def check(file: str, book: str = "", *, text: str | None = None) -> Result:
         A rule book instead of the one that the text names.
     text : str, optional
         What the file says, where it has been read already.
+    instead : mapping of str to str, optional
+        What included files say, by the names that are shown, where they have been read already.
 
     Raises
     ------
     KeyError
         There is no such rule book.
     """
-    reading, rig, errors = _load(file, text)
+    reading, rig, errors = _load(file, text, instead)
     shown = next(iter(reading.texts))
     if rig is None:
         return Result(shown, reading.texts, None, in_order(list(errors)), reading.raw)
     study = Study(replace(rig, book=book) if book else rig, book or rig.book)
     return Result(shown, reading.texts, study, in_order(list(judge(study))), reading.raw)
-
-
-def check_many(files: Sequence[str], book: str = "") -> tuple[Result, ...]:
-    """Read and judge rig files as `check` does, many of them on all processors.
-
-    Results come in the order of the files.
-
-    Raises
-    ------
-    KeyError
-        There is no such rule book.
-    """
-    processes = min(len(files) // _WORTH_A_PROCESS, os.cpu_count() or 1)
-    if processes < 2 or STDIN in files:
-        return tuple([check(file, book) for file in files])
-    from functools import partial
-    from multiprocessing import get_context
-
-    with get_context().Pool(processes, _leave_interrupts) as pool:
-        parts = pool.imap(partial(_parts, book=book), files, chunksize=_WORTH_A_PROCESS // 4)
-        return tuple([_whole(*each) for each in parts])
-
-
-_Parts: TypeAlias = tuple[str, Mapping[str, str], Rig | None, str, tuple[Finding, ...]]
-
-
-def _parts(file: str, book: str) -> _Parts:
-    """A result as it travels between processes: what a study has worked out stays behind."""
-    result = check(file, book)
-    study = result.study
-    rig, own = (study.rig, study.book.name) if study else (None, "")
-    return result.file, result.texts, rig, own, result.findings
-
-
-def _whole(
-    file: str,
-    texts: Mapping[str, str],
-    rig: Rig | None,
-    book: str,
-    findings: tuple[Finding, ...],
-) -> Result:
-    return Result(file, texts, Study(rig, book) if rig is not None else None, findings)
-
-
-def _leave_interrupts() -> None:
-    """Leave Ctrl-C to the process that waits; the others end with it."""
-    import signal
-
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
 
 
 def load(
@@ -144,8 +101,10 @@ def load(
     return reading.texts, rig, errors
 
 
-def _load(file: str, text: str | None) -> tuple[RigTexts, Rig | None, tuple[Finding, ...]]:
-    reading = read_rig(file, text)
+def _load(
+    file: str, text: str | None, instead: Mapping[str, str] | None = None
+) -> tuple[RigTexts, Rig | None, tuple[Finding, ...]]:
+    reading = read_rig(file, text, instead)
     draft = Draft()
     for block in reading.blocks:
         read_blocks([block], draft)

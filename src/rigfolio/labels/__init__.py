@@ -1,4 +1,4 @@
-"""Faces, labels, tapes and photographs of a panel as marks.
+"""Labels, tags, tapes and photographs as marks, and the rows of what stands outside panels.
 
 It knows a rig and how text is fitted. It may not know pages or files.
 """
@@ -11,16 +11,23 @@ if TYPE_CHECKING:
     from rigfolio.labels.content import (
         DEFAULT_PITCH_MM as DEFAULT_PITCH_MM,
         SlotLabel as SlotLabel,
+        changed_devices as changed_devices,
         every_label as every_label,
         labels_of as labels_of,
         loose_labels as loose_labels,
         with_note as with_note,
+    )
+    from rigfolio.labels.devices import (
+        DeviceRow as DeviceRow,
+        device_rows as device_rows,
+        volts_at as volts_at,
     )
     from rigfolio.labels.face import (
         drawn as drawn,
         is_whole as is_whole,
         lacking as lacking,
         note_labels as note_labels,
+        rating_pt as rating_pt,
     )
     from rigfolio.labels.photo import (
         colour_words as colour_words,
@@ -29,6 +36,20 @@ if TYPE_CHECKING:
         named_beside as named_beside,
         parted as parted,
         picture_marks as picture_marks,
+    )
+    from rigfolio.labels.small_face import (
+        small_face as small_face,
+        small_slot_mm as small_slot_mm,
+    )
+    from rigfolio.labels.tag_faces import (
+        LENGTH_MM as LENGTH_MM,
+        Cut as Cut,
+        cut_of as cut_of,
+        drawn_tag as drawn_tag,
+    )
+    from rigfolio.labels.tags import (
+        TaggedWire as TaggedWire,
+        tagged_wires as tagged_wires,
     )
     from rigfolio.labels.tape import (
         Band as Band,
@@ -45,9 +66,14 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
-        content="DEFAULT_PITCH_MM SlotLabel every_label labels_of loose_labels with_note",
-        face="drawn is_whole lacking note_labels",
+        content="DEFAULT_PITCH_MM SlotLabel changed_devices every_label labels_of loose_labels "
+        "with_note",
+        devices="DeviceRow device_rows volts_at",
+        face="drawn is_whole lacking note_labels rating_pt",
         photo="colour_words depth_mm mark_words named_beside parted picture_marks",
+        small_face="small_face small_slot_mm",
+        tag_faces="LENGTH_MM Cut cut_of drawn_tag",
+        tags="TaggedWire tagged_wires",
         tape="Band band_of laid length_mm printed ticks without_colour",
         type="FLOOR_PT",
     )

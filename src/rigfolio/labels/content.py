@@ -1,10 +1,15 @@
-"""What a slot label says."""
+"""What a label says, of a slot or of a device outside panels.
+
+It names what is fitted and never what might be: the largest fuse stands in the directory, where
+somebody looks who asks for it.
+"""
 
 from collections.abc import Sequence
 
 from rigfolio import wording
 from rigfolio.books import colour_book
 from rigfolio.job import Job
+from rigfolio.labels.devices import DeviceRow, device_rows, volts_at
 from rigfolio.model import Circuit, Device, Panel, Rig, Slot
 from rigfolio.protection import fitted_words, guard_of_circuit, is_too_large, largest_words
 from rigfolio.record import record, replace
@@ -17,7 +22,7 @@ _BLANK = "\N{NO-BREAK SPACE}"
 
 @record
 class SlotLabel:
-    """What one label says; `ratings`, `largest` and `wires` are wordings from long to short.
+    """What one label says; `ratings` and `wires` are wordings from long to short.
 
     `mind` is what has to be seen to before the label goes on: a condition, a remark. `note` is the
     number of the note that says all of a label which has no room for it.
@@ -27,7 +32,6 @@ class SlotLabel:
     above: str
     name: str
     ratings: tuple[str, ...] = ("",)
-    largest: tuple[str, ...] = ("",)
     wires: tuple[str, ...] = ("",)
     shade: str | None = None
     always_on: bool = False
@@ -53,8 +57,7 @@ class SlotLabel:
         if not self.has_circuit:
             return self.name
         always = (wording.ALWAYS_ON,) if self.always_on else ()
-        largest = () if self.too_large else (self.largest[0],)
-        words = (self.name, self.ratings[0], *largest, self.wires[0], *always)
+        words = (self.name, self.ratings[0], self.wires[0], *always)
         return "; ".join(word for word in words if word)
 
 
@@ -69,16 +72,65 @@ def labels_of(job: Job, panel: Panel) -> tuple[tuple[int, SlotLabel], ...]:
 
 
 def loose_labels(job: Job) -> tuple[SlotLabel, ...]:
-    """The labels of circuits that start at no slot, for fuse holders elsewhere."""
-    return tuple(
+    """The labels of devices outside panels, then those of circuits that begin at none of them."""
+    rows = device_rows(job.study)
+    circuits = job.rig.by_name.circuits
+    made = [
+        _of_device(job, row, circuits.get(row.circuit))
+        for row in rows
+        if job.wants(row.name, row.circuit, *_named_with(job.rig, row))
+    ]
+    held = {row.circuit for row in rows}
+    made += [
         _filled(job, (circuit,), circuit.place, "")
         for circuit in wording.circuits_in_order(job.rig)
-        if not circuit.slot and job.wants(circuit.place, *_wires_of((circuit,)))
-    )
+        if not circuit.slot
+        and circuit.place not in held
+        and job.wants(circuit.place, *_wires_of((circuit,)))
+    ]
+    return tuple(made)
+
+
+def _named_with(rig: Rig, row: DeviceRow) -> tuple[str, ...]:
+    """By what else a device may be meant: the wire that it is on, the wires of its circuit."""
+    on_wire = tuple(d.on_wire for d in rig.devices if d.about.name == row.name and d.on_wire)
+    circuit = rig.by_name.circuits.get(row.circuit)
+    return (*on_wire, *(_wires_of((circuit,)) if circuit is not None else ()))
+
+
+def _of_device(job: Job, row: DeviceRow, circuit: Circuit | None) -> SlotLabel:
+    """The label of a device: that of its circuit, or else what opening it does."""
+    if circuit is not None:
+        return _filled(job, (circuit,), row.name, "")
+    device = job.rig.by_name.devices[row.name]
+    word = wording.fuse_word(device)
+    figure, _, family = row.rating.partition(" A ")
+    short = f"{figure} A {row.kind}" if family else f"{row.rating} {row.kind}".strip()
+    ratings = (f"{row.rating} {row.kind}".strip(), short, row.rating.removesuffix(f" {family}"))
+    volts = volts_at(job.study, (device.line, device.load))
+    return SlotLabel(
+        row.name, "", row.label or row.purpose,
+        ratings=_with_volts(tuple(filter(None, ratings)), volts),
+        wires=(row.effect, row.short_effect) if row.label else (row.place,), has_circuit=True,
+        shade=colour_book().by_word[word].rgb if word else None,
+        mind="; ".join(w for w in (device.about.condition.upper(), device.about.note) if w),
+    )  # fmt: skip
+
+
+def _with_volts(ratings: Sequence[str], volts: str) -> tuple[str, ...]:
+    """Wordings of a rating, the longest with the volts where a rig has several."""
+    long = (f"{ratings[0]}, {volts}",) if volts else ()
+    return tuple(dict.fromkeys(map(_firm, (*long, *ratings))))
+
+
+def changed_devices(old: Job, new: Job) -> frozenset[str]:
+    """The places of labels outside panels that are new or say something else than before."""
+    was = {label.place: label for label in loose_labels(old)}
+    return frozenset(one.place for one in loose_labels(new) if was.get(one.place) != one)
 
 
 def every_label(job: Job) -> tuple[SlotLabel, ...]:
-    """The labels of all panels in their order, then those of circuits elsewhere."""
+    """The labels of all panels in their order, then those of what stands elsewhere."""
     panels = tuple(label for panel in job.rig.panels for _, label in labels_of(job, panel))
     return (*panels, *loose_labels(job))
 
@@ -108,8 +160,9 @@ def _filled(job: Job, circuits: Sequence[Circuit], number: str, above: str) -> S
     return SlotLabel(
         number, above, " + ".join(each.label or "no name stated" for each in circuits),
         ratings=_too_large(job, first, device) if too_large and device else
-        _ratings(fitted_words(job.study, first), device),
-        largest=_largest(job, first), wires=_wires(job.rig, first), shade=shade,
+        _with_volts(_ratings(fitted_words(job.study, first), device),
+                    volts_at(job.study, (first.start,))),
+        wires=_wires(job.rig, first), shade=shade,
         always_on=any(each.always_on for each in circuits), too_large=too_large, has_circuit=True,
         mind="; ".join(word for each in circuits for word in _mind(job.rig, each)),
     )  # fmt: skip
@@ -117,13 +170,15 @@ def _filled(job: Job, circuits: Sequence[Circuit], number: str, above: str) -> S
 
 def _ratings(words: str, device: Device | None) -> tuple[str, ...]:
     if device is None or not isinstance(device.rating_a, float | int):
-        return (_firm(words),)
-    return _firm(words), _firm(wording.amps(device.rating_a))
+        return (words,)
+    return words, wording.amps(device.rating_a)
 
 
 def _too_large(job: Job, circuit: Circuit, device: Device) -> tuple[str, ...]:
     largest = largest_words(job.study, circuit, short=False)
     fitted = wording.amps(device.rating_a)
+    if not largest[0].isdigit():
+        return _firm(f"{device.kind.upper()} TOO LARGE: {fitted}"), "TOO LARGE"
     return (
         _firm(f"{device.kind.upper()} TOO LARGE: {fitted}, max {largest}"),
         _firm(f"{fitted} TOO LARGE, max {largest}"),
@@ -132,14 +187,9 @@ def _too_large(job: Job, circuit: Circuit, device: Device) -> tuple[str, ...]:
     )
 
 
-def _largest(job: Job, circuit: Circuit) -> tuple[str, ...]:
-    figure = largest_words(job.study, circuit, short=False)
-    return _firm(largest_words(job.study, circuit)), _firm(f"max {figure}")
-
-
 def _firm(words: str) -> str:
     """Words that no line break parts from their figures."""
-    for unit in ("A", "?"):
+    for unit in ("A", "V", "?"):
         words = words.replace(f" {unit}", f"{_BLANK}{unit}")
     return words.replace("max ", f"max{_BLANK}")
 

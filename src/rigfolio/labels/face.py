@@ -4,11 +4,11 @@ Type goes down to 5.5 pt. What a label cannot hold whole is said shorter, with t
 that says all of it; `is_whole` tells which labels need one.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from rigfolio.draw import Box, Line, Mark, Pen, Style, block, holds, patch, rect, width_mm
 from rigfolio.labels.content import SlotLabel
-from rigfolio.labels.rows import GAP_MM, Rows
+from rigfolio.labels.rows import GAP_MM, RATING_PT, Rows
 from rigfolio.labels.type import (
     EMPTY,
     FLOOR_PT,
@@ -23,6 +23,8 @@ NUMBER_ONLY_MM = 8.0
 LOWEST_MM = 3.6
 """In a lower box of any width too: the smallest type takes more."""
 
+_CLEAR_MM, _CLEAR_FROM_MM = 1.0, 9.0
+"""How far words keep from the cut above and below, from which height on."""
 _CUT = Pen(0.1)
 _FRAME = Pen(0.1, "#707070")
 _NUMBER_MM, _NUMBER_SHARE, _WIDEST_SHARE = 9.0, 0.3, 0.45
@@ -31,10 +33,20 @@ _STACKED_MM = 26.0
 _PLACE_PT = 9.0
 
 
-def drawn(label: SlotLabel, box: Box, *, framed: bool = True) -> tuple[Mark, ...]:
-    """A label in a box: number, name, fuse, wire, and a bar in the colour of the fuse."""
+def drawn(
+    label: SlotLabel, box: Box, *, framed: bool = True, rating_pt: float = RATING_PT
+) -> tuple[Mark, ...]:
+    """A label in a box: number, name, rating, wire, and a bar in the colour of the fuse.
+
+    `rating_pt` is the type of all ratings of a strip, where the label is one of several.
+    """
     marks: list[Mark] = [rect(*box, pen=_FRAME)] if framed else []
-    return (*marks, *_Face(label, box).marks())
+    return (*marks, *_Face(label, box, rating_pt).marks())
+
+
+def rating_pt(labels: Iterable[SlotLabel], box: Box) -> float:
+    """The largest type in which the ratings of all labels of one size can stand [pt]."""
+    return min((_Face(label, box).rating_size() for label in labels), default=RATING_PT)
 
 
 def lacking(label: SlotLabel, box: Box) -> str:
@@ -61,14 +73,17 @@ def note_labels(number: int, words: str, box: Box) -> Iterator[SlotLabel]:
 class _Face:
     """One label in one box; in a narrow box the number stands above the words."""
 
-    def __init__(self, label: SlotLabel, box: Box) -> None:
+    def __init__(self, label: SlotLabel, box: Box, rating_pt: float = RATING_PT) -> None:
         left, top, wide, high = box
         self.label = label
+        self.rating_pt = rating_pt
+        self.clear_mm = _CLEAR_MM if high >= _CLEAR_FROM_MM else PAD_MM
         self.bare = high < LOWEST_MM or (min(wide, high) < NUMBER_ONLY_MM and wide < _STACKED_MM)
         self.stacked = wide < _STACKED_MM
         self.bar = box
         self.bar_mm = min(_BAR_MM, _BAR_SHARE * wide)
-        inner = (left + PAD_MM, top + PAD_MM, wide - 2 * PAD_MM, high - 2 * PAD_MM)
+        clear = self.clear_mm
+        inner = (left + PAD_MM, top + clear, wide - 2 * PAD_MM, high - 2 * clear)
         if self.bare:
             close = PAD_MM / 4
             self.number = (left + close, top + close, wide - 2 * close, high - 2 * close)
@@ -145,8 +160,14 @@ class _Face:
             return self.number
         return left, top + 2.4, wide, high - 2.4
 
+    def rating_size(self) -> float:
+        """The type of the rating where nothing else sets it; the largest where there is none."""
+        if self.bare or not self.label.has_circuit:
+            return RATING_PT
+        return self._rows().size_pt()
+
     def _rows(self) -> Rows:
-        return Rows(self.label, self._words(), narrow=self.stacked)
+        return Rows(self.label, self._words(), clear_mm=self.clear_mm, rating_pt=self.rating_pt)
 
     def _words(self) -> Box:
         left, top, wide, high = self.words

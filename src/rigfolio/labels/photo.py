@@ -159,7 +159,8 @@ class _Plate:
     def marks(self) -> Iterator[Mark]:
         """Picture, leaders, dots and names."""
         x, y, wide, high = self.frame
-        yield Picture((x, y), wide, high, self.taken.image.jpeg)
+        about = f"photograph {self.taken.photo.file}"
+        yield Picture((x, y), wide, high, self.taken.image.jpeg, about)
         for is_left in (True, False):
             ports = self.ports(is_left=is_left)
             for (_, at), port in ports:

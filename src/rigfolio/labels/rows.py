@@ -1,9 +1,13 @@
-"""The rows of a slot label beside or below its number: name, fuse, wire, in a box of any height."""
+"""The rows of a label beside or below its number: name, rating, wire, in a box of any height.
+
+The rating is what somebody with a fuse in the hand looks for: it is set larger than the wire. How
+large is asked of each label alone, or told for all labels of a strip together.
+"""
 
 from collections.abc import Iterator
 from itertools import product
 
-from rigfolio.draw import Box, Mark, Style, block, holds, width_mm
+from rigfolio.draw import Box, Mark, Style, block, fit, holds, ink_mm, width_mm
 from rigfolio.labels.content import SlotLabel
 from rigfolio.labels.type import (
     ALWAYS_MM,
@@ -16,54 +20,70 @@ from rigfolio.labels.type import (
     inverse,
     named,
     warning,
-    wire_style,
 )
 from rigfolio.record import record
 from rigfolio.wording import ALWAYS_ON
 
 GAP_MM = 0.8
-_SLACK_MM, _HAIR_MM = 0.1, 0.01
+RATING_PT = 13.0
+"""Largest type of a rating."""
+_EASY_PT = 7.0
+"""Type of a rating that a longer wording is not worth going below."""
+_BEYOND_PT = 0.5
+"""By how much the type of a rating is larger than that of the wire, at the least."""
+_WIRE_PT = 8.0
+_SLACK_MM = 0.1
 _TIGHT_MM = (LINE_MM, 2.4, 2.1)
 """One line of the smallest type with air, with accents, with neither."""
-_NAME_SHARE, _FUSE_SHARE = 0.41, 0.31
+_NAME_SHARE, _RATING_SHARE = 0.41, 0.31
+_CLEAR_MM = 1.0
+"""How far a name of two lines keeps from the line along which a label is cut."""
 
 
 @record
 class _Plan:
-    """How high the rows of a label are: name, fuse, wire [mm]; which type the name is set in.
-
-    `is_double` puts the largest fuse below the one that is fitted, for a narrow label.
-    """
+    """How high the rows of a label are: name, rating, wire [mm]; which type the name is set in."""
 
     name_mm: float
-    fuse_mm: float
+    rating_mm: float
     wire_mm: float
     bold: bool = True
-    is_double: bool = False
 
 
 class Rows:
-    """What a label says of its circuit, in a box; a narrow one may put two ratings in one row."""
+    """What a label says of its circuit, in a box that keeps `clear_mm` from the cut."""
 
-    def __init__(self, label: SlotLabel, box: Box, *, narrow: bool) -> None:
-        self.label, self.box, self.narrow = label, box, narrow
+    def __init__(
+        self, label: SlotLabel, box: Box, *, clear_mm: float, rating_pt: float = RATING_PT
+    ) -> None:
+        self.label, self.box, self.rating_pt = label, box, rating_pt
+        self.name_lines = MOST_LINES if clear_mm >= _CLEAR_MM - 1e-9 else 1
 
     def rest_fits(self) -> bool:
         """Whether all but the name has room, beside a row for it."""
         return any(plan.name_mm and self._rest_fits(plan) for plan in self._plans())
 
+    def size_pt(self) -> float:
+        """The type in which the rating stands; the largest where there is none to be set."""
+        plan = self._chosen()
+        room = self._rating_box(plan, (0.0, 0.0, self.box[2], plan.rating_mm))
+        said = self._rating_words(plan)
+        return self._largest(said, room) if said and not self.label.too_large else RATING_PT
+
     def marks(self) -> Iterator[Mark]:
-        """Name, fuse and wire in rows; at a pitch too small for three rows the wire is left out."""
+        """Name, rating and wire in rows; the wire is left out where the box is too low."""
         left, top, wide, _ = self.box
-        plans = tuple(self._plans())
-        plan = self.plan() or max(plans, key=self._worth)
+        plan = self._chosen()
         if plan.name_mm:
             name, style = (left, top, wide, plan.name_mm), self._name_style(plan)
             yield from block(named(self.label, name, style), name, style)
-        yield from self._fuse(plan, (left, top + plan.name_mm, wide, plan.fuse_mm))
+        yield from self._rating(plan, (left, top + plan.name_mm, wide, plan.rating_mm))
         if plan.wire_mm:
-            below = top + plan.name_mm + plan.fuse_mm
-            yield from self._wire((left, below, wide, plan.wire_mm))
+            below = top + plan.name_mm + plan.rating_mm
+            yield from self._wire(plan, (left, below, wide, plan.wire_mm))
+
+    def _chosen(self) -> _Plan:
+        return self.plan() or max(self._plans(), key=self._worth)
 
     def _plans(self) -> Iterator[_Plan]:
         """Divisions of the height, from the best looking one to the one that holds most."""
@@ -73,13 +93,12 @@ class Rows:
         elif high < 2.4 * LINE_MM:
             yield _Plan(0.5 * high, 0.5 * high, 0.0)
         else:
-            fuse = _FUSE_SHARE * high
-            yield _Plan(_NAME_SHARE * high, fuse, high - _NAME_SHARE * high - fuse)
-            fuses = (1, 2) if self.narrow else (1,)
-            for line, bold, lines, count in product(_TIGHT_MM, (True, False), (1, 2, 3), fuses):
-                fuse, wire = (line + (each - 1) * ROW_MM for each in (count, lines))
-                if high - fuse - wire >= line - _SLACK_MM:
-                    yield _Plan(high - fuse - wire, fuse, wire, bold, is_double=count == 2)
+            rating = _RATING_SHARE * high
+            yield _Plan(_NAME_SHARE * high, rating, high - _NAME_SHARE * high - rating)
+            for line, bold, lines in product(_TIGHT_MM, (True, False), (1, 2, 3, 4)):
+                rating, wire = line + 0.2, line + (lines - 1) * ROW_MM
+                if high - rating - wire >= line - _SLACK_MM:
+                    yield _Plan(high - rating - wire, rating, wire, bold)
 
     def plan(self) -> _Plan | None:
         """The first division that holds all; None where there is none."""
@@ -92,29 +111,29 @@ class Rows:
         return self._rest_fits(plan)
 
     def _worth(self, plan: _Plan) -> tuple[bool, bool, bool]:
-        """What a division is good for where none holds all: warnings, fuse, then the wire."""
+        """What a division is good for where none holds all: warnings, rating, then the wire."""
         wide = self.box[2]
-        room = inside((0.0, 0.0, wide, plan.fuse_mm))
+        room = inside((0.0, 0.0, wide, plan.rating_mm))
         warned = not self.label.too_large or any(
             holds(each, room, warning(room)) for each in self._warnings(plan)
         )
-        return warned and self._always_fits(plan), self._fuse_fits(plan), self._wire_fits(plan)
+        return warned and self._always_fits(plan), self._rating_fits(plan), self._wire_fits(plan)
 
     def _rest_fits(self, plan: _Plan) -> bool:
         """Whether all but the name stands in its rows."""
-        return self._fuse_fits(plan) and self._wire_fits(plan)
+        return self._rating_fits(plan) and self._wire_fits(plan)
 
-    def _fuse_fits(self, plan: _Plan) -> bool:
-        wide = self.box[2]
+    def _rating_fits(self, plan: _Plan) -> bool:
+        room = (0.0, 0.0, self.box[2], plan.rating_mm)
         if not self.label.too_large:
-            return self._pair(plan, wide) is not None
-        room = inside((0.0, 0.0, wide, plan.fuse_mm))
+            return bool(self._rating_words(plan)) and self._always_fits(plan)
+        room = inside(room)
         # The last wording lacks the largest fuse.
         return any(holds(each, room, warning(room)) for each in self._warnings(plan)[:-1])
 
     def _name_style(self, plan: _Plan) -> Style:
         size = max(8.0, min(14.0, 0.68 * self.box[3]))
-        return Style(size, FLOOR_PT, MOST_LINES, bold=plan.bold, align="start")
+        return Style(size, FLOOR_PT, self.name_lines, bold=plan.bold, align="start")
 
     def _warnings(self, plan: _Plan) -> tuple[str, ...]:
         """Wordings of a fuse too large, with what else there is no other row for."""
@@ -123,73 +142,86 @@ class Rows:
         always = f", {ALWAYS_ON}" if label.always_on and not plan.wire_mm else ""
         return tuple(f"{name}{rating}{always}" for rating in label.ratings)
 
-    def _pairs(self, plan: _Plan) -> Iterator[tuple[str, str]]:
-        """Wordings of what is fitted and of the largest fuse, from long to short."""
-        label = self.label
-        name = "" if plan.name_mm else f" {label.name}"
-        always = f"{ALWAYS_ON}, " if label.always_on and not plan.wire_mm else ""
-        for rating, largest in product(label.ratings, label.largest):
-            yield f"{rating}{name}", f"{always}{largest}"
+    def _rating_words(self, plan: _Plan) -> str:
+        """The longest wording of the rating that has room, with a name that has no row; or none."""
+        name = "" if plan.name_mm else f" {self.label.name}"
+        room = self._rating_box(plan, (0.0, 0.0, self.box[2], plan.rating_mm))
+        least = FLOOR_PT + _BEYOND_PT if plan.wire_mm else FLOOR_PT
+        for size, rating in product((_EASY_PT, least), self.label.ratings):
+            if room[2] > 0 and self._largest(f"{rating}{name}", room) >= max(size, least):
+                return f"{rating}{name}"
+        return ""
 
-    def _pair(self, plan: _Plan, wide: float) -> tuple[str, str] | None:
-        """The longest wording of rating and largest fuse that has room; None if there is none."""
-        for rating, largest in self._pairs(plan):
-            first = width_mm(rating, FLOOR_PT, bold=True)
-            second = width_mm(largest, FLOOR_PT)
-            taken = max(first, second) if plan.is_double else first + second + GAP_MM
-            if taken + 2 * _HAIR_MM <= wide:
-                return rating, largest
-        return None
+    def _largest(self, words: str, room: Box) -> float:
+        """The largest type of a row that holds some words; 0 where the smallest is too large."""
+        above, below = ink_mm(f"dgj{words}", 1.0, bold=True)
+        cap = min(RATING_PT, 2.0 + 1.9 * room[3], room[3] / (above + below))
+        if cap < FLOOR_PT or width_mm(words, FLOOR_PT, bold=True) > room[2]:
+            return 0.0
+        return fit(words, room[2], size_pt=cap, floor_pt=FLOOR_PT, bold=True).size_pt
 
-    def _fuse(self, plan: _Plan, box: Box) -> Iterator[Mark]:
+    def _rating_box(self, plan: _Plan, box: Box) -> Box:
+        """The room of the rating: what has no row of its own stands at the end of it."""
         left, top, wide, high = box
+        return left, top, wide - (0.0 if plan.wire_mm else self._beside()), high
+
+    def _rating(self, plan: _Plan, box: Box) -> Iterator[Mark]:
         if self.label.too_large:
             room, words = inside(box), self._warnings(plan)
             said = next((e for e in words if holds(e, room, warning(room))), words[-1])
             yield from inverse(said, box, warning(room))
             return
-        rating, largest = self._pair(plan, wide) or (self.label.ratings[-1], "")
-        style = Style(min(12.0, 2.0 + 1.9 * high), FLOOR_PT, bold=True, align="start")
-        if plan.is_double:
-            half = high / 2
-            yield from block(rating, (left, top, wide, half), style)
-            small = Style(9, FLOOR_PT, align="start")
-            yield from block(largest, (left, top + half, wide, half), small)
-            return
-        least = width_mm(rating, FLOOR_PT, bold=True) + _HAIR_MM
-        most = wide - GAP_MM - width_mm(largest, FLOOR_PT) - _HAIR_MM
-        natural = width_mm(rating, 1.2, bold=True)
-        half = (wide - GAP_MM) * natural / (natural + width_mm(largest, 1.0))
-        half = min(max(half, least), most) if least <= most else 0.5 * wide
-        room = (left, top, half, high)
+        if self.label.always_on and not plan.wire_mm:
+            yield from self._always(box)
+        room = self._rating_box(plan, box)
+        said = self._rating_words(plan) or self.label.ratings[-1]
+        size = min(self.rating_pt, self._largest(said, room) or FLOOR_PT)
         if not plan.name_mm:
-            rating = named(self.label, room, style, rating)
-        yield from block(rating, room, style)
-        second = (left + half + GAP_MM, top, wide - half - GAP_MM, high)
-        size = max(FLOOR_PT, min(9.0, 2.6 * high))
-        yield from block(largest, second, Style(size, FLOOR_PT, align="end"))
+            said = named(self.label, room, Style(size, FLOOR_PT, bold=True), said)
+        if room[2] > 0:
+            yield from block(said, room, Style(size, FLOOR_PT, bold=True, align="start"))
 
     def _beside(self) -> float:
-        """How much of the row of the wire the words ALWAYS ON take."""
+        """How much of a row the words ALWAYS ON take."""
         return width_mm(ALWAYS_ON, 6, bold=True) + 1.0 + GAP_MM if self.label.always_on else 0.0
 
     def _always_fits(self, plan: _Plan) -> bool:
-        if not self.label.always_on or not plan.wire_mm:
+        if not self.label.always_on or (self.label.too_large and not plan.wire_mm):
             return True
-        room = inside(self._always_box((0.0, 0.0, self.box[2], plan.wire_mm)))
+        high = plan.wire_mm or plan.rating_mm
+        room = inside(self._always_box((0.0, 0.0, self.box[2], high)))
         return holds(ALWAYS_ON, room, always_style(room))
 
     def _always_box(self, box: Box) -> Box:
-        """The place of the words ALWAYS ON, at the end of the row of the wire."""
+        """The place of the words ALWAYS ON, at the end of a row."""
         left, top, wide, high = box
         mark_mm, mark_high = min(self._beside() - GAP_MM, wide), min(high, ALWAYS_MM)
         return left + wide - mark_mm, top + (high - mark_high) / 2, mark_mm, mark_high
 
-    def _wire_words(self, room: Box) -> tuple[str, Style] | None:
+    def _always(self, box: Box) -> Iterator[Mark]:
+        """ALWAYS ON, whole; where that has no room, the note says it."""
+        on = self._always_box(box)
+        room = inside(on)
+        if holds(ALWAYS_ON, room, always_style(room)):
+            yield from inverse(ALWAYS_ON, on, always_style(room))
+
+    def _wire_pt(self, plan: _Plan) -> float:
+        """The largest type of the wire: smaller than that of the rating."""
+        said = self._rating_words(plan)
+        if self.label.too_large or not said:
+            return _WIRE_PT
+        room = self._rating_box(plan, (0.0, 0.0, self.box[2], plan.rating_mm))
+        rating_pt = min(self.rating_pt, self._largest(said, room))
+        return max(FLOOR_PT, min(_WIRE_PT, rating_pt - _BEYOND_PT))
+
+    def _wire_words(self, plan: _Plan, room: Box) -> tuple[str, Style] | None:
         """The best wording of the wire and how it is set: on one line before it is broken."""
         if room[2] <= 0:
             return None
-        for style in (Style(8, FLOOR_PT, align="start"), wire_style(room)):
+        size = self._wire_pt(plan)
+        lines = max(1, int(room[3] / ROW_MM))
+        for style in (Style(size, FLOOR_PT, align="start"),
+                      Style(size, FLOOR_PT, lines, align="start")):  # fmt: skip
             for words in self.label.wires:
                 if holds(words, room, style):
                     return words, style
@@ -199,15 +231,14 @@ class Rows:
         if not plan.wire_mm:
             return True
         room = (0.0, 0.0, self.box[2] - self._beside(), plan.wire_mm)
-        return self._wire_words(room) is not None and self._always_fits(plan)
+        return self._wire_words(plan, room) is not None and self._always_fits(plan)
 
-    def _wire(self, box: Box) -> Iterator[Mark]:
+    def _wire(self, plan: _Plan, box: Box) -> Iterator[Mark]:
         left, top, wide, high = box
         if self.label.always_on:
-            on = self._always_box(box)
-            yield from inverse(ALWAYS_ON, on, always_style(inside(on)))
-            wide -= on[2] + GAP_MM
-        said = self._wire_words((left, top, wide, high))
+            yield from self._always(box)
+            wide -= self._beside()
+        said = self._wire_words(plan, (left, top, wide, high))
         # Where no wording has room, the note says the wire.
         if said is not None:
             yield from block(said[0], (left, top, wide, high), said[1])

@@ -20,11 +20,6 @@ NUMBER = Style(20, FLOOR_PT, 3, bold=True)
 EMPTY = Style(11, FLOOR_PT, MOST_LINES, align="start")
 
 
-def wire_style(box: Box) -> Style:
-    """On as many lines as the row of the wire has room for."""
-    return Style(8, FLOOR_PT, max(1, int(box[3] / ROW_MM)), align="start")
-
-
 def always_style(box: Box) -> Style:
     """On one line where there is room for it, else on two."""
     one = Style(10, FLOOR_PT, bold=True, colour="#ffffff")
@@ -69,9 +64,7 @@ def named(label: SlotLabel, box: Box, style: Style, words: str = "") -> str:
 
 
 def _shorter(words: str, tail: str) -> Iterator[str]:
+    """Fewer and fewer whole words; half a word tells nothing."""
     parts: Sequence[str] = words.split()
     for count in range(len(parts) - 1, 0, -1):
-        yield f"{' '.join(parts[:count])}… {tail}"
-    first = parts[0] if parts else ""
-    for count in range(len(first) - 1, 0, -1):
-        yield f"{first[:count]}… {tail}"
+        yield f"{' '.join(parts[:count]).rstrip(',;:')}… {tail}"

@@ -9,7 +9,7 @@ from rigfolio.faces import face
 
 if TYPE_CHECKING:
     from rigfolio.lang.edits import (
-        Edit as Edit,
+        apply as apply,
         edited as edited,
     )
     from rigfolio.lang.fact import (
@@ -44,7 +44,7 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
-        edits="Edit edited",
+        edits="apply edited",
         fact="Context Fact Facts One Value facts",
         lines="Block TextLine Token blocks error is_deeper",
         parser="parse",

@@ -8,16 +8,7 @@ therefore starts again from the bytes of the file and puts the mark back.
 import codecs
 from collections.abc import Iterable
 
-from rigfolio.findings import Span
-from rigfolio.record import record
-
-
-@record
-class Edit:
-    """What is to stand in a place of one file; where the place is empty it is put in there."""
-
-    span: Span
-    text: str
+from rigfolio.findings import Edit
 
 
 def apply(text: str, edits: Iterable[Edit]) -> str:
@@ -37,6 +28,7 @@ def apply(text: str, edits: Iterable[Edit]) -> str:
 
     Examples
     --------
+    >>> from rigfolio.findings import Span
     >>> apply("fuse 20 A # big", [Edit(Span("a.rig", 5, 7), "7.5")])
     'fuse 7.5 A # big'
     """

@@ -2,7 +2,7 @@
 
 from typing import Literal
 
-from rigfolio.findings import Finding, Fix, Label, Severity, Span
+from rigfolio.findings import Edit, Finding, Fix, Label, Severity, Span
 from rigfolio.record import record
 
 Kind = Literal[
@@ -52,14 +52,41 @@ class Block:
     body: tuple[TextLine, ...] = ()
 
 
-def error(rule: str, span: Span, headline: str, *, here: str = "", fix: str = "") -> Finding:
-    """A finding that says the text was not understood."""
+def error(
+    rule: str,
+    span: Span,
+    headline: str,
+    *,
+    here: str = "",
+    fix: str = "",
+    edits: tuple[Edit, ...] = (),
+    otherwise: str = "",
+) -> Finding:
+    """A finding that says the text was not understood.
+
+    Parameters
+    ----------
+    rule : str
+        Its name.
+    span : Span
+        The place.
+    headline : str
+        What was found.
+    here : str
+        What is to be said at the place.
+    fix : str
+        What is most likely meant; it never states a figure or a word that the text does not hold.
+    edits : tuple of Edit
+        The edits that write that, to be tried; none where it is only said.
+    otherwise : str
+        What is to be said where the edits do not serve.
+    """
     return Finding(
         rule,
         Severity.ERROR,
         headline,
         Label(span, here),
-        fix=Fix(fix) if fix else None,
+        fix=Fix(fix, "ask" if edits else "show", (), edits, otherwise) if fix else None,
     )
 
 

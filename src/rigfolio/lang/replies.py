@@ -2,9 +2,10 @@
 
 from collections.abc import Callable, Sequence
 
-from rigfolio.findings import Finding, Span
+from rigfolio.findings import Edit, Finding, Span
 from rigfolio.lang.amounts import SIZE_UNITS, measures, why_not
-from rigfolio.lang.fact import EXAMPLES, Context, Fact
+from rigfolio.lang.bare_number import unitless
+from rigfolio.lang.fact import Context, Fact
 from rigfolio.lang.lines import Token, error
 from rigfolio.lang.patterns import is_day, match
 from rigfolio.nearness import ENOUGH, nearest
@@ -155,14 +156,21 @@ def _cut_short(halt: _Halt, fact: Fact, done: int, end: int) -> Answer:
     stop = behind.end if behind else start
     if wrong and not near and behind is None and not halt.stands(end):
         stop = end + 1
-    tail = halt.written(start, stop) if behind else Fact("", fact.parts[done + 1 :]).example()
-    whole = " ".join(each for each in (said, near or choices[0], tail) if each)
+    sample = f"as in `{fact.example()}`"
+    fix = sample
+    edits: tuple[Edit, ...] = ()
+    if near:
+        whole = " ".join(each for each in (said, near, halt.written(start, stop)) if each)
+        fix, edits = f"`{whole}`", (Edit(halt.items[end].span, near),)
+    elif behind and len(choices) == 1:
+        # Only the one word between two that are there is missing, or stands otherwise.
+        fix = f"`{said} {part} {halt.written(start, stop)}`"
     return (
         error(
             "phrase-broken", halt.span(halt.at, stop),
             f"`{said}` is not followed by `{part.replace('|', '` or `')}`",
             here=f"`{wrong}` stands there" if wrong else "a phrase that stops short",
-            fix=f"`{whole}`",
+            fix=fix, edits=edits, otherwise=sample,
         ),
         stop,
     )  # fmt: skip
@@ -174,7 +182,7 @@ def _wrong_value(halt: _Halt, fact: Fact, part: str, end: int) -> Answer:
     what = part[1:-1].removeprefix("n ")
     item = halt.items[end] if end < len(halt.items) else None
     if item is not None and item.kind == "number":
-        return _unitless(item, (part,)), end + 1
+        return unitless(item, (part,)), end + 1
     if item is not None and item.kind == "quantity" and measures(item) == "":
         return _no_quantity(halt, item, (part,)), halt.behind(end)
     if item is not None and item.kind == "word" and what in ("place", "name", "tag"):
@@ -185,7 +193,7 @@ def _wrong_value(halt: _Halt, fact: Fact, part: str, end: int) -> Answer:
     return (
         error(
             "value-missing", halt.span(halt.at, end),
-            f"`{said}` is followed by {_a(what)}{found}", fix=f"`{fact.example()}`",
+            f"`{said}` is followed by {_a(what)}{found}", fix=f"as in `{fact.example()}`",
         ),
         end if item is None or halt.stands(end) else end + 1,
     )  # fmt: skip
@@ -193,35 +201,18 @@ def _wrong_value(halt: _Halt, fact: Fact, part: str, end: int) -> Answer:
 
 def _number(halt: _Halt) -> Answer:
     alone = [fact.parts[0] for fact in halt.open if len(fact.parts) == 1]
-    return _unitless(halt.item, alone), halt.at + 1
-
-
-def _unitless(item: Token, parts: Sequence[str]) -> Finding:
-    units = [Fact("", (part,)).example().split()[-1] for part in parts if _is_counted(part)]
-    likely = list(dict.fromkeys(units))[:3]
-    return error(
-        "bare-number", item.span, f"`{item.text}` has no unit",
-        here="the unit says what a number is",
-        fix=" or ".join(f"`{item.text} {unit}`" for unit in likely)
-        or "take it out, or write its unit behind it",
-    )  # fmt: skip
+    return unitless(halt.item, alone), halt.at + 1
 
 
 def _quantity(halt: _Halt) -> Answer:
     what = measures(halt.item)
     if what == "":
         return _no_quantity(halt, halt.item, [f.parts[0] for f in halt.open]), halt.behind(halt.at)
-    phrases = [
-        " ".join((*fact.parts[:at], halt.written(halt.at, halt.at + 1), *fact.parts[at + 1 :]))
-        for fact in halt.open
-        for at, part in enumerate(fact.parts)
-        if part == f"<{what}>" and len(fact.parts) == 2 and "|" not in "".join(fact.parts)
-    ]
+    # Which word belongs before it nobody can tell but the one who read the figure.
     return (
         error(
             "fact-not-taken", halt.item.span, f"{_a(what)} is not taken here",
-            here=halt.expected(),
-            fix=" or ".join(f"`{phrase}`" for phrase in phrases[:3]) or NO_PLACE,
+            here=halt.expected(), fix=NO_PLACE,
         ),
         halt.at + 1,
     )  # fmt: skip
@@ -242,12 +233,19 @@ def _no_quantity(halt: _Halt, item: Token, parts: Sequence[str]) -> Finding:
         )  # fmt: skip
     low = item.unit.lower()
     near = MEANT.get(low) or nearest(item.unit, [*UNITS, "AWG", *nouns], least=ENOUGH)
-    fix = f"`{item.text} {near}`" if near else "write one of the units that are read"
+    otherwise = "write one of the units that are read"
     if low == "o":
         fix = f"`{item.text}0`, with the digit and not the letter"
+        return error(
+            "unknown-unit", item.span, f"`{item.unit}` is not a unit", here=halt.expected(), fix=fix
+        )  # fmt: skip
+    # A unit that begins with another letter would be another measure, or a thousandfold.
+    is_slip = bool(near) and (low in MEANT or near[0].lower() == low[0])
+    fix = f"{item.text} {near}"
     return error(
-        "unknown-unit", item.span, f"`{item.unit}` is not a unit",
-        here=halt.expected(), fix=fix,
+        "unknown-unit", item.span, f"`{item.unit}` is not a unit", here=halt.expected(),
+        fix=f"`{fix}`" if is_slip else otherwise,
+        edits=(Edit(item.span, fix),) if is_slip else (), otherwise=otherwise,
     )  # fmt: skip
 
 
@@ -274,15 +272,17 @@ def _word(halt: _Halt) -> Answer:
     if near in halt.context.colours:
         fix = f"the nearest colour is `{near}`"
     phrases = [fact for fact in halt.open if near and near in _literals(fact)]
-    if phrases and len(phrases[0].parts) > 1:
-        fix = f"`{phrases[0].example()}`"
+    edits = (Edit(halt.item.span, near),) if near else ()
     here, said = halt.expected(), f"`{text}` is not understood here"
     end = halt.at + 1
     has_value = bool(phrases) and len(phrases[0].parts) > 1
     if halt.kind(end) == "quantity" and (has_value or not halt.is_open(end)):
         # The value of a fact that is misspelt, or that the statement does not have.
         end += 1
-    return error("word-not-taken", halt.item.span, said, here=here, fix=fix), end
+    found = error(
+        "word-not-taken", halt.item.span, said, here=here, fix=fix, edits=edits, otherwise=NO_PLACE
+    )
+    return found, end
 
 
 def _stripe(halt: _Halt) -> Answer:
@@ -292,12 +292,13 @@ def _stripe(halt: _Halt) -> Answer:
     if base.plain in halt.context.colours and halt.at + 2 < len(halt.items):
         bad = halt.items[halt.at + 2]
     near = nearest(bad.text, _colour_words(halt), least=ENOUGH) if bad.kind == "word" else ""
+    no_colour = "take the `/` out, or write `?` for the whole colour"
     return (
         error(
             "colour-not-read", bad.span, f"`{bad.text}` is not a colour",
             here="colours are plain words or IEC 60757 codes",
-            fix=f"the nearest colour is `{near}`" if near
-            else "take the `/` out, or write `?` for the whole colour",
+            fix=f"the nearest colour is `{near}`" if near else no_colour,
+            edits=(Edit(bad.span, near),) if near else (), otherwise=no_colour,
         ),
         halt.chain(halt.at + 1),
     )  # fmt: skip
@@ -366,14 +367,6 @@ def taken(item: Token, context: Context) -> Finding:
 
 def _literals(fact: Fact) -> list[str]:
     return [word for part in fact.parts if part[0] != "<" for word in part.split("|")]
-
-
-def _is_counted(part: str) -> bool:
-    """Whether a value is a number with a unit or a noun."""
-    name = part[1:-1]
-    if not part.startswith("<") or name in ("date", "stud", "place", "thing", "tag"):
-        return part.startswith("<n ")
-    return name.startswith("n ") or EXAMPLES[name][0].isdigit()
 
 
 def _a(what: str) -> str:

@@ -3,7 +3,7 @@
 import re
 from collections.abc import Iterator, Sequence
 
-from rigfolio.findings import Finding, Span
+from rigfolio.findings import Edit, Finding, Span
 from rigfolio.lang.lines import Token, error
 
 LONGEST_LABEL = 120
@@ -109,13 +109,16 @@ def decimal_comma(items: Sequence[Token]) -> Iterator[Finding]:
         numbers = one.kind == "number" and three.kind in ("number", "quantity")
         if touching and two.kind == "comma" and numbers:
             unit = f" {three.unit}" if three.unit else ""
+            whole = Span(one.span.file, one.span.start, three.span.end)
             ways = [f"`{one.text}.{three.text}{unit}`"]
             if len(three.text) == 3:
                 ways.append(f"`{one.text}{three.text}{unit}`")
             yield error(
                 "decimal-comma",
-                Span(one.span.file, one.span.start, three.span.end),
+                whole,
                 f"`{one.text},{three.text}` is not read as a number",
                 here="a comma between digits",
                 fix=" or ".join(ways),
+                edits=(Edit(whole, ways[0].strip("`")),) if len(ways) == 1 else (),
+                otherwise="a point between digits",
             )

@@ -61,6 +61,8 @@ class Source:
     chemistry: str = ""
     efficiency: float | None = None
     """What a converter gives over what it draws, power by power [-]."""
+    input_v: float | None = None
+    """What a converter is made to be fed with, where that is said [V]."""
 
     @property
     def traits(self) -> SourceKind:

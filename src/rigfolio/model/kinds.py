@@ -113,6 +113,8 @@ class SourceKind:
         Its place among sources that are ended in the same way.
     live_when : str
         What it is while it drives.
+    in_legend : str
+        What a legend of symbols calls it, where that is not its word.
     """
 
     letter: str
@@ -131,6 +133,7 @@ class SourceKind:
     own_frame: bool = False
     needs_battery: bool = True
     guard_by_output: bool = False
+    in_legend: str = ""
 
     @property
     def charges(self) -> bool:
@@ -218,6 +221,10 @@ class DeviceKind:
         Where its contacts are, before its word; empty where it is all one.
     goes, out : str
         What it is when it is in place, and what those of a panel are when none is.
+    in_legend : str
+        What a legend of symbols calls it, where that is not its word.
+    sided : bool
+        Whether its two ends bear line and load on the part itself, and are not to be swapped.
     """
 
     letter: str
@@ -245,6 +252,8 @@ class DeviceKind:
     contact: str = ""
     goes: str = "on"
     out: str = ""
+    in_legend: str = ""
+    sided: bool = False
 
     @property
     def selects(self) -> bool:
@@ -276,10 +285,11 @@ DEVICES = {
     "breaker": DeviceKind(
         "F", "F", "breaker", protects=True, alike=True, resets=True, column="breaker",
         families=("breaker",), opening="breaker", fails="has opened", out="breakers off",
+        sided=True,
     ),
     "disconnect": DeviceKind(
         "Q", "S", "disconnect", opened_by="hand", parts_rig=True, line_to_battery=True,
-        needs_rating=True, opening="disconnect",
+        needs_rating=True, opening="disconnect", sided=True,
     ),
     "selector": DeviceKind(
         "Q", "X", "selector", opened_by="hand", parts_rig=True, ends=("1", "2", "common"),
@@ -288,12 +298,13 @@ DEVICES = {
     ),
     "combiner": DeviceKind(
         "Q", "Q", "combiner", opened_by="signal", ends=("1", "2"), alike=True, joins_banks=True,
-        needs_rating=True,
+        needs_rating=True, in_legend="combining relay",
     ),
     "relay": DeviceKind("Q", "K", "relay", opened_by="signal", needs_rating=True),
     "switch": DeviceKind("Q", "K", "switch", opened_by="hand", opening="switch"),
     "shunt": DeviceKind("B", "H", "shunt", alike=True, needs_rating=True),
-    "connector": DeviceKind("X", "J", "connector", is_plug=True, opening="unplug"),
+    "connector": DeviceKind("X", "J", "connector", is_plug=True, opening="unplug",
+                            in_legend="plug"),
 }  # fmt: skip
 """Every kind of series device by its word; `out` words are listed in this order."""
 
@@ -321,6 +332,11 @@ class JunctionKind:
     spoken: str
     is_bar: bool = False
     is_frame: bool = False
+
+    @property
+    def is_joint(self) -> bool:
+        """Whether it only joins wires and is no part by itself."""
+        return not (self.is_bar or self.is_frame)
 
 
 JUNCTIONS = {

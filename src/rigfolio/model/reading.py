@@ -18,7 +18,8 @@ class Reading:
     `a` and `b`; `b` is empty where they were taken against the minus of the part. `value` is in
     V, A or ohm, `inf` ohm where the meter showed an open line, and 0 with a symptom. `on` are the
     names of the loads that were on, None where the text does not say. `state` names a state of
-    the rig, `date` is as written, and `text` the whole line.
+    the rig, `set_to` how single switches stood beside that, name and position; `date` is as
+    written, and `text` the whole line.
     """
 
     measure: Measure
@@ -33,6 +34,7 @@ class Reading:
     date: str
     span: Span
     text: str
+    set_to: tuple[tuple[str, str], ...] = ()
 
 
 @record

@@ -32,6 +32,7 @@ if TYPE_CHECKING:
         edge_name as edge_name,
         ends as ends,
         loose_ends as loose_ends,
+        most_volts as most_volts,
         net_of as net_of,
         path as path,
         sides as sides,
@@ -48,13 +49,18 @@ if TYPE_CHECKING:
         reversed_source as reversed_source,
         turned as turned,
     )
+    from rigfolio.network.runs import (
+        ends_of_run as ends_of_run,
+        runs_of as runs_of,
+    )
 else:
     __getattr__, __all__ = face(
         __name__,
         blocks="Mesh Split Stretch UnitCurrent meshes_of",
         feeders="feeds_of",
-        graph="Edge Net Step edge_name ends loose_ends net_of path sides volts",
+        graph="Edge Net Step edge_name ends loose_ends most_volts net_of path sides volts",
         flow="START Arc Flow dead_ends largest_flow",
         polarity="reversed_source turned",
         paths="Tree Walk Way trees within_bank",
+        runs="ends_of_run runs_of",
     )

@@ -136,10 +136,24 @@ def sides(rig: Rig, net: Net) -> tuple[dict[str, str], frozenset[str]]:
 
 
 def volts(rig: Rig, net: Net) -> dict[str, float]:
+    """The nominal volts of every terminal of the plus side [V].
+
+    They are those of the battery that is joined to it, of several the lowest; where there is none,
+    the lowest of what else is joined to it. What a charger is set to never makes them higher.
+    """
+    found: dict[str, float] = {}
+    for source in sorted(rig.sources, key=lambda one: (not one.stores, one.voltage_v)):
+        if source.plus not in found:
+            for terminal in net.walk([source.plus]):
+                found[terminal] = source.voltage_v
+    return found
+
+
+def most_volts(rig: Rig, net: Net) -> dict[str, float]:
     """The highest source voltage at every terminal of the plus side [V]."""
     found: dict[str, float] = {}
     for source in sorted(rig.sources, key=lambda one: -one.voltage_v):
-        if found.get(source.plus, 0.0) < source.voltage_v:
+        if source.plus not in found:
             for terminal in net.walk([source.plus]):
-                found.setdefault(terminal, source.voltage_v)
+                found[terminal] = source.voltage_v
     return found

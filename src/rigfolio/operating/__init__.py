@@ -11,6 +11,7 @@ from rigfolio.faces import face
 if TYPE_CHECKING:
     from rigfolio.operating.circuit_net import (
         Drawn as Drawn,
+        directions as directions,
         drawn_behind as drawn_behind,
     )
     from rigfolio.operating.copper import (
@@ -37,11 +38,13 @@ if TYPE_CHECKING:
         Scene as Scene,
         Shown as Shown,
         Wrong as Wrong,
+        bank_at_rest as bank_at_rest,
         drawn_at as drawn_at,
         edges_of as edges_of,
     )
     from rigfolio.operating.point import (
         STIFF_OHM as STIFF_OHM,
+        operating as operating,
         source_ohm as source_ohm,
         wire_ohm as wire_ohm,
     )
@@ -51,6 +54,9 @@ if TYPE_CHECKING:
         drawn_in as drawn_in,
         own_circuit as own_circuit,
         point_in as point_in,
+    )
+    from rigfolio.operating.short_test import (
+        short_stages as short_stages,
     )
     from rigfolio.operating.test_points import (
         MeterPoint as MeterPoint,
@@ -65,13 +71,14 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
-        circuit_net="Drawn drawn_behind",
+        circuit_net="Drawn directions drawn_behind",
         copper="Copper Hot SizeOf as_stated copper_of",
         draws="circuit_draws draws_by_circuit draws_without_loss homes_of user_of",
         expected="fitted_words shut_words stages",
-        meter="NOTHING_WRONG Scene Shown Wrong drawn_at edges_of",
-        point="STIFF_OHM source_ohm wire_ohm",
+        meter="NOTHING_WRONG Scene Shown Wrong bank_at_rest drawn_at edges_of",
+        point="STIFF_OHM operating source_ohm wire_ohm",
         scenario="alone at_once drawn_in own_circuit point_in",
+        short_test="short_stages",
         test_points="MeterPoint Stage bounds_words numbered_points",
         ways="standing_of ways_of",
     )

@@ -1,6 +1,6 @@
 """From where to where a reading may lie: state of the battery, spread of the loads, the meter."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from math import hypot
 
 from rigfolio.books import figure, meter_volt
@@ -28,9 +28,17 @@ class Bounds:
 
     def amps(self, edge: str) -> tuple[float, float]:
         """The least and the most current in an edge [A]."""
-        held = [shown.current_a(edge) for shown in self._shown]
-        wide = hypot(figure("meter", "share") * max(held), figure("meter", "ampere"))
-        return max(min(held) - wide, 0.0), max(held) + wide
+        return _wide([shown.current_a(edge) for shown in self._shown])
+
+    def drawn(self, load: str) -> tuple[float, float]:
+        """The least and the most that a load may draw [A]."""
+        return _wide([shown.drawn_a(load) for shown in self._shown])
+
+
+def _wide(held: Sequence[float]) -> tuple[float, float]:
+    """Currents with what the meter leaves open [A]."""
+    wide = hypot(figure("meter", "share") * max(held), figure("meter", "ampere"))
+    return max(min(held) - wide, 0.0), max(held) + wide
 
 
 def _corners(scene: Scene) -> Iterator[tuple[float, float]]:

@@ -170,7 +170,7 @@ class _Net:
         line = _line(way, self.copper, self.size_of)
         if not self.inputs:
             return tuple((f"{way.source.about.name} {name}", 1.0, hot) for name, hot in line)
-        along = _directions(load, way)
+        along = directions(load, way)
         return tuple((name, along[name], hot) for name, hot in line)
 
     def step(self) -> float:
@@ -255,7 +255,7 @@ def _change(before: Drawn, after: Drawn, emf_v: float) -> float:
     return moved
 
 
-def _directions(load: Load, way: Way) -> dict[str, float]:
+def directions(load: Load, way: Way) -> dict[str, float]:
     """Of every edge of a way 1 where current runs from its first end to its second, else -1."""
     found: dict[str, float] = {}
     for edges, start, toward in ((way.out, load.plus, -1.0), (way.back, load.minus, 1.0)):

@@ -20,8 +20,8 @@ def as_stated(wire: Conductor) -> Size | Unknown:
 class Hot:
     """The resistance of one conductor for any current.
 
-    Resistance is linear in temperature, so that what it is in its ambient and at its rated
-    temperature gives every other.
+    Resistance is linear in temperature, so that what it is in its ambient and at its limit gives
+    every other.
     """
 
     __slots__ = ("cold_ohm", "count", "limit_a", "rise_ohm")
@@ -33,12 +33,12 @@ class Hot:
     def ohm(self, current_a: float) -> float:
         """Resistance under a current through all conductors side by side [Ω].
 
-        A conductor whose limit is not known, or that carries more than its limit, is as hot as its
-        insulation may be.
+        A conductor that carries more than its limit is as hot as at its limit; one whose limit is
+        not known as its insulation may be.
 
         Source
         ------
-        FAA AC 43.13-1B 11-66d(6), estimate of conductor temperature (memory).
+        Heat balance, as in `rigfolio.calc.conductor_temperature_c` (memory).
         """
         share = 1.0
         if self.limit_a > 0.0:
@@ -53,10 +53,12 @@ class Copper:
     def __init__(
         self,
         carries: Callable[[Conductor, Size], Limit | None],
-        service: Callable[[Conductor], tuple[float, float]],
+        ambient_c: Callable[[Conductor], float],
+        at_limit_c: Callable[[Conductor, Limit | None], float],
         is_judged: Callable[[Conductor], bool],
     ) -> None:
-        self.carries, self.service, self.is_judged = carries, service, is_judged
+        self.carries, self.is_judged = carries, is_judged
+        self.ambient_c, self.at_limit_c = ambient_c, at_limit_c
         self._hot: dict[tuple[str, str], Hot | None] = {}
 
     def hot(self, wire: Conductor, size: Size) -> Hot | None:
@@ -69,12 +71,13 @@ class Copper:
     def _made(self, wire: Conductor, size: Size) -> Hot | None:
         if isinstance(wire.length_m, Unknown):
             return None
-        ambient_c, rated_c = self.service(wire)
         limit = self.carries(wire, size)
+        if limit is not None and limit.value <= 0.0:
+            limit = None
         each_m = wire.length_m / wire.count
         return Hot(
-            resistance_ohm_per_m(size, ambient_c) * each_m,
-            resistance_ohm_per_m(size, rated_c) * each_m,
+            resistance_ohm_per_m(size, self.ambient_c(wire)) * each_m,
+            resistance_ohm_per_m(size, self.at_limit_c(wire, limit)) * each_m,
             wire.count,
             0.0 if limit is None else limit.value,
         )
@@ -94,4 +97,6 @@ class Copper:
 @once
 def copper_of(study: Study) -> Copper:
     """The conductors of a rig, hot from what they carry."""
-    return Copper(study.carries_of, study.heat, study.is_judged_lead)
+    return Copper(
+        study.carries_of, lambda wire: study.heat(wire)[0], study.at_limit_c, study.is_judged_lead
+    )

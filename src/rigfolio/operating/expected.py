@@ -6,8 +6,7 @@ from the network of the rig; its tolerance from the state of the battery, what l
 what is stated, and the meter.
 """
 
-from collections.abc import Container, Iterable, Iterator, Mapping
-from functools import cached_property, lru_cache
+from collections.abc import Iterable, Iterator, Mapping
 from math import inf
 
 from rigfolio.books import figure
@@ -16,83 +15,51 @@ from rigfolio.isolation import Open, combiners, kept_loads
 from rigfolio.model import DEVICES, Circuit, Device, Load, Panel
 from rigfolio.network import Edge, edge_name, ends
 from rigfolio.operating.bounds import Bounds
+from rigfolio.operating.live_bounds import LiveBounds
+from rigfolio.operating.load_readings import LoadReadings, taken
 from rigfolio.operating.meter import drawn_at
-from rigfolio.operating.panel_feed import PanelFeed, Selection, panel_feeds, selections
-from rigfolio.operating.point import standing
+from rigfolio.operating.panel_feed import PanelFeed
 from rigfolio.operating.probes import Probes
 from rigfolio.operating.test_points import MeterPoint, Stage, StageStep
-from rigfolio.study import Study
+from rigfolio.study import Study, once
 from rigfolio.wording import circuits_in_order, load_words, rating_words
 
 
-@lru_cache(maxsize=1)
+@once
 def stages(study: Study) -> tuple[Stage, ...]:
-    """All stages of a rig; of each, the steps of one panel stand together."""
-    return _Stages(study).all()
+    """All stages of a rig with all readings; of each, the steps of one panel stand together."""
+    return stages_of(study).all()
 
 
-class _Live:
-    """What is live in which selection of a rig, and the bounds of what is read there."""
-
-    def __init__(self, study: Study) -> None:
-        self.study, self.rig = study, study.rig
-        self._held: dict[tuple[frozenset[str], tuple[Open, ...]], Bounds] = {}
-
-    @cached_property
-    def _lit(self) -> tuple[tuple[Selection, Container[str]], ...]:
-        """Every selection with the terminals that are live in it."""
-        found = []
-        for one in selections(self.study):
-            names = standing(self.study, one.opened)
-            posts = [s.plus for s in self.rig.sources if s.about.name in names]
-            found.append((one, self.study.net.walk(posts, one.opened.bars)))
-        return tuple(found)
-
-    def bounds(self, on: frozenset[str], end: str) -> Bounds:
-        """Bounds with some loads on, in all selections in which a terminal is live."""
-        opened = tuple(one.opened for one, live in self._lit if end in live)
-        return self.bounds_in(on, opened or tuple(one.opened for one, _ in self._lit))
-
-    def bounds_in(self, on: frozenset[str], opened: tuple[Open, ...]) -> Bounds:
-        """Bounds with some loads on, in some states of the rig."""
-        if (on, opened) not in self._held:
-            self._held[on, opened] = Bounds(self.study, on, opened)
-        return self._held[on, opened]
-
-    @cached_property
-    def feeds(self) -> tuple[tuple[Panel, str, Open, tuple[PanelFeed, ...]], ...]:
-        """The ways to each panel by the selection that they take, in words."""
-        found = []
-        for panel in self.rig.panels:
-            every, done = panel_feeds(self.study, panel), set()
-            for one, _ in self._lit:
-                feeds = tuple(feed for feed in every if one.passes(feed))
-                if feeds and feeds not in done:
-                    done.add(feeds)
-                    is_chosen = any(_is_selector(edge) for feed in feeds for edge in feed.way)
-                    found.append((panel, one.words if is_chosen else "", one.opened, feeds))
-        return tuple(found)
+@once
+def stages_of(study: Study) -> "Stages":
+    """The stages of a rig, to be asked one by one; what several need is worked out once."""
+    return Stages(study)
 
 
-class _Stages:
+class Stages:
+    """The stages of a rig, each with all its readings."""
+
     def __init__(self, study: Study) -> None:
         self.study, self.rig = study, study.rig
         self.panels = self.rig.panels
         self.circuits = circuits_in_order(self.rig)
         self.loads = self.rig.by_name.loads
-        self.live, self.probes = _Live(study), Probes(study)
+        self.live, self.probes = LiveBounds(study), Probes(study)
+        self.singly = LoadReadings(study, self.live, self.probes)
 
     def all(self) -> tuple[Stage, ...]:
         """The stages that have anything to be read."""
         made = (
-            self._ohms(), self._feed(), self._fuses(), self._each_load(), self._together(),
-            self._kept(),
+            self.ohms(), self.feed(), self.fuses(), self.each_load(), self.together(),
+            self.kept(),
         )  # fmt: skip
         return tuple(stage for stage in made if stage.steps)
 
-    def _ohms(self) -> Stage:
+    def ohms(self) -> Stage:
+        """The dead rig: no circuit is a short, and every minus leads back."""
         steps = [
-            StageStep(f"{_place(circuit)}, its loads on", tuple(self._ohm(circuit)), _of(circuit))
+            StageStep(_place(circuit), tuple(self._ohm(circuit)), _of(circuit))
             for circuit in self.circuits
         ]
         returns = tuple(self._return_ohms())
@@ -122,14 +89,15 @@ class _Stages:
                 if source.stores and panel.negative:
                     yield self.probes.point(panel.negative, source.minus, "ohm", (0.0, most))
 
-    def _feed(self) -> Stage:
+    def feed(self) -> Stage:
+        """Volts along the feed of each panel, nothing on."""
         steps = []
-        for panel, words, opened, feeds in self.live.feeds:
-            bounds = self.live.bounds_in(frozenset(), (opened,))
-            points = tuple(self._along(panel, feeds, bounds))
+        for one in self.live.feeds:
+            bounds = self.live.bounds_in(frozenset(), (one.opened,))
+            points = taken(self.rig, self._along(one.panel, one.feeds, bounds), (), one.set_to)
             if points:
-                do = _shut(self.study, panel, feeds, words)
-                steps.append(StageStep(do, points, panel.about.name, "any load"))
+                do = _shut(self.study, one.panel, one.feeds, one.words)
+                steps.append(StageStep(do, points, one.panel.about.name, "any load"))
         return Stage(
             "The feed alone",
             "All fuses of the panel stay out and its breakers off. Close the battery through a "
@@ -149,7 +117,8 @@ class _Stages:
             if minus:
                 yield self.probes.volts(bounds, end, minus)
 
-    def _fuses(self) -> Stage:
+    def fuses(self) -> Stage:
+        """Volts at each slot as its fuse goes in."""
         steps = []
         kept = {load.about.name for load, _ in kept_loads(self.rig)}
         for circuit in sorted(self.circuits, key=lambda circuit: _rating(self.study, circuit)):
@@ -165,7 +134,7 @@ class _Stages:
             steps.append(
                 StageStep(
                     f"{_place(circuit)}, {_goes_in(device)}",
-                    (self.probes.volts(bounds, circuit.start, minus),),
+                    taken(self.rig, [self.probes.volts(bounds, circuit.start, minus)], ()),
                     _of(circuit),
                     "; ".join(dict.fromkeys(labels)),
                 )
@@ -178,15 +147,20 @@ class _Stages:
             tuple(steps),
         )
 
-    def _each_load(self) -> Stage:
+    def each_load(self) -> Stage:
+        """Every load by itself, also what runs a moment and what hangs on no circuit."""
         steps = []
         for circuit in self.circuits:
             for name in circuit.loads:
                 load = self.loads[name]
-                if not isinstance(load.value, Unknown) and load.duty != "momentary":
-                    points = tuple(self._of_load(circuit, load))
-                    do = f"{circuit.place} on: {load_words(self.rig, load)}"
+                if not isinstance(load.value, Unknown):
+                    do = f"{circuit.place} on: {load_words(self.rig, load)}{moment_words(load)}"
+                    points = self.singly.by_itself(load)
                     steps.append(StageStep(do, points, _of(circuit)))
+        for load in self.singly.alone:
+            do = f"{load_words(self.rig, load)}{moment_words(load)}"
+            points = self.singly.by_itself(load)
+            steps.append(StageStep(do, points, load.about.name))
         return Stage(
             "Each load by itself",
             "Only this load is on. The drop over the holder is read with both probes on the metal, "
@@ -194,37 +168,31 @@ class _Stages:
             tuple(step for step in steps if step.points),
         )
 
-    def _of_load(self, circuit: Circuit, load: Load) -> Iterator[MeterPoint]:
-        bounds = self.live.bounds(frozenset({load.about.name}), circuit.start)
-        yield self.probes.across(bounds, load)
-        device = self.study.device(circuit.device)
-        if device is not None:
-            yield self.probes.amps(bounds, device)
-            yield self.probes.joint(device)
-        back = self.probes.minus(circuit)
-        if back and back != load.minus:
-            yield self.probes.drop(bounds, load.minus, back, "return, ")
-
-    def _together(self) -> Stage:
-        on = _running(self.study, self.circuits)
+    def together(self) -> Stage:
+        """The feeds with all on that can run together."""
+        on, largest = _running(self.study, self.circuits)
         held: dict[str, list[MeterPoint]] = {}
-        for panel, words, opened, feeds in self.live.feeds:
+        for one in self.live.feeds:
             bounds = (
-                self.live.bounds_in(on, (opened,)) if words else self.live.bounds(on, panel.bus)
+                self.live.bounds_in(on, (one.opened,))
+                if one.words
+                else self.live.bounds(on, one.panel.bus)
             )
             # What turns on no selector is read in the first of its positions.
-            place = words or next(iter(held), "")
-            held.setdefault(place, []).extend(self._under_load(panel, feeds, bounds))
+            place = one.words or next(iter(held), "")
+            loaded = self._under_load(one.panel, one.feeds, bounds)
+            held.setdefault(place, []).extend(taken(self.rig, loaded, on, one.set_to))
         names = f"on: {'; '.join(_named(self.circuits, self.loads, on))}"
         steps = []
         for number, (words, points) in enumerate(held.items()):
             do = "; ".join(x for x in (words, names if number == 0 else "all else as before") if x)
             steps.append(StageStep(do, tuple(dict.fromkeys(points))))
+        most = f" ({load_words(self.rig, largest)})" if largest is not None else ""
         return Stage(
             "All that can run together",
-            "What runs for hours, and the largest of what runs now and then. Leave it on for a "
-            "quarter of an hour, then feel every holder and terminal: warm is a joint to be made "
-            "again.",
+            f"What runs for hours, and the largest of what runs now and then{most}. Leave it on "
+            "for a quarter of an hour, then feel every holder and terminal: warm is a joint to be "
+            "made again.",
             tuple(step for step in steps if on and step.points),
         )
 
@@ -247,7 +215,8 @@ class _Stages:
             if minus and back != minus:
                 yield self.probes.drop(bounds, minus, back, "return, ")
 
-    def _kept(self) -> Stage:
+    def kept(self) -> Stage:
+        """What must stay on, every switch open that parts the rig."""
         switches = [d for d in self.rig.devices if d.traits.parts_rig]
         shut = frozenset(edge_name(device) for device in switches)
         opened = Open(shut | combiners(self.rig))
@@ -256,11 +225,13 @@ class _Stages:
         if kept and switches:
             names = frozenset(load.about.name for load, _ in kept if load.duty != "momentary")
             bounds = self.live.bounds_in(names, (opened,))
-            points = [
+            set_to = {d.about.name: "off" if d.traits.selects else "open" for d in switches}
+            across = [
                 self.probes.across(bounds, load)
                 for load, _ in kept
                 if load.duty != "momentary" and isinstance(load.value, float)
             ]
+            points = [*taken(self.rig, across, names, tuple(set_to.items()))]
         listed = ", ".join(dict.fromkeys(device.about.name for device in switches))
         return Stage(
             "What must stay on",
@@ -270,8 +241,13 @@ class _Stages:
         )
 
 
-def _running(study: Study, circuits: Iterable[Circuit]) -> frozenset[str]:
-    """Loads that run for hours, and the largest one of the others."""
+def moment_words(load: Load) -> str:
+    """What is to be minded with a load that runs a moment."""
+    return ", no longer than it takes to read" if load.duty == "momentary" else ""
+
+
+def _running(study: Study, circuits: Iterable[Circuit]) -> tuple[frozenset[str], Load | None]:
+    """Loads that run for hours with the largest one of the others, and that one."""
     held = {name for circuit in circuits for name in circuit.loads}
     known = [
         load for load in study.rig.loads
@@ -284,7 +260,7 @@ def _running(study: Study, circuits: Iterable[Circuit]) -> frozenset[str]:
         key=lambda one: drawn_at(one, study.volts.get(one.plus, study.rig.system_v)),
         default=None,
     )
-    return frozenset(steady | ({largest.about.name} if largest else set()))
+    return frozenset(steady | ({largest.about.name} if largest else set())), largest
 
 
 def _shut(study: Study, panel: Panel, feeds: Iterable[PanelFeed], setting: str) -> str:
@@ -317,10 +293,6 @@ def _named(
             words += f": {', '.join(labels)}"
         if here:
             yield words
-
-
-def _is_selector(edge: Edge) -> bool:
-    return isinstance(edge, Device) and edge.traits.selects
 
 
 def _slotted(edge: Edge) -> Device | None:

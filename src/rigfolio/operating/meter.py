@@ -13,7 +13,7 @@ from rigfolio.books import figure
 from rigfolio.calc import Branch, Condensed, Draw, Network, OperatingPoint, Supply, operating_point
 from rigfolio.findings import Unknown
 from rigfolio.isolation import Open
-from rigfolio.model import Load
+from rigfolio.model import Load, Source
 from rigfolio.network import ends
 from rigfolio.operating.point import Wiring, standing, wire_ohm
 from rigfolio.record import record, replace
@@ -22,6 +22,7 @@ from rigfolio.study import Study
 _STARVED = 0.5
 _ROUNDS = 4
 _PROBE_V = 1.0
+_BLOCK_V = 12.0
 _PROBE_OHM = 1.0
 
 Pairs: TypeAlias = frozenset[tuple[str, str]]
@@ -159,11 +160,14 @@ class Scene:
         )
 
     def rest_share(self, source: str) -> tuple[float, float]:
-        """What a source stands at as a share of its nominal voltage, and how far that spreads."""
+        """What a source stands at as a share of its nominal voltage, and how far that may be off.
+
+        Of a battery that is from half full to full.
+        """
         one = self._given.sources[self.supply_of[source]]
-        group = "charging" if not one.stores else "rest"
-        group = "lithium" if one.stores and one.chemistry == "lithium" else group
-        group = "supply" if source in self._regulated else group
+        if one.stores:
+            return bank_at_rest(one)
+        group = "supply" if source in self._regulated else "charging"
         return figure(group, "share"), figure(group, "spread")
 
     @cached_property
@@ -298,6 +302,19 @@ class Scene:
 
     def _nominal_v(self, load: Load) -> float:
         return self.study.volts.get(load.plus, self.study.rig.system_v)
+
+
+def bank_at_rest(bank: Source) -> tuple[float, float]:
+    """What a bank stands at from half full to full, as a share of its volts: middle and spread [-].
+
+    A lithium bank has the volts of its cells, whatever the text says or leaves out: 12 V are read
+    as four cells of 3.2 V. One of 48 V that is said to be so may have fifteen.
+    """
+    if bank.chemistry != "lithium":
+        return figure("rest", "share"), figure("rest", "spread")
+    blocks = max(round(bank.voltage_v / _BLOCK_V), 1)
+    cells = figure("lithium", "nominal_v") * blocks / bank.voltage_v
+    return figure("lithium", "share") * cells, figure("lithium", "spread") * cells
 
 
 def _resistance_ohm(scene: Scene, a: str, b: str, wrong: Wrong) -> float:

@@ -38,10 +38,14 @@ class PanelFeed:
 
 @record
 class Selection:
-    """Every selector on one of its banks: in words, and what is open then."""
+    """Every selector on one of its banks: in words, and what is open then.
+
+    `set_to` are the selectors with their positions, as a log writes them.
+    """
 
     words: str
     opened: Open
+    set_to: tuple[tuple[str, str], ...] = ()
 
     def passes(self, feed: PanelFeed) -> bool:
         """Whether a way is closed in it."""
@@ -85,5 +89,5 @@ def selections(study: Study) -> tuple[Selection, ...]:
     for chosen in product(BANKS, repeat=len(selectors)):
         banks = dict(zip(selectors, chosen, strict=True))
         words = ", ".join(f"{selectors[name]} on {bank}" for name, bank in banks.items())
-        made.append(Selection(words, at_rest(study.rig, banks)))
+        made.append(Selection(words, at_rest(study.rig, banks), tuple(banks.items())))
     return tuple(made)

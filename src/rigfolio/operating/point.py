@@ -217,7 +217,8 @@ class _Heat:
             hot_c = rated_c
             if limit is not None and limit.value > 0.0:
                 each_a = min(abs(current_a.get(wire.name, 0.0)) / wire.count, limit.value)
-                hot_c = conductor_temperature_c(ambient_c, rated_c, each_a, limit.value)
+                limit_c = self.study.at_limit_c(wire, limit)
+                hot_c = conductor_temperature_c(ambient_c, limit_c, each_a, limit.value)
             most_k = max(most_k, abs(hot_c - self.temperature_c[wire.name]))
             self.temperature_c[wire.name] = hot_c
         return most_k

@@ -58,6 +58,12 @@ class Probes:
         low, high = bounds.amps(edge_name(device))
         return MeterPoint(words, name, "", "A", low, high, f"{typed(name)} = ")
 
+    def drawn(self, bounds: Bounds, load: Load) -> MeterPoint:
+        """Amperes that a load draws, by a clamp round its own lead."""
+        name = load.about.name
+        low, high = bounds.drawn(name)
+        return MeterPoint(f"current of {name}", name, "", "A", low, high, f"{typed(name)} = ")
+
     def point(
         self, a: str, b: str, unit: Unit, bound: tuple[float, float], what: str = ""
     ) -> MeterPoint:

@@ -1,10 +1,12 @@
 """A reading to be taken: where the probes go, what is expected there, and how that is printed."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Container, Iterable, Iterator, Sequence
 from math import inf
 from typing import Literal
 
+from rigfolio.model import Rig
 from rigfolio.record import record
+from rigfolio.wording import circuits_in_order, typed
 
 Unit = Literal["V", "A", "ohm"]
 
@@ -15,8 +17,8 @@ class MeterPoint:
 
     `words` say where, `a` and `b` are the terminals of the red and the black probe; a current has
     the part that it runs through in `a` and no `b`. `low` and `high` are the bounds of what is
-    expected, in the unit; `high` is infinite where more is no fault. `entry` is how the reading is
-    written down for the log.
+    expected, in the unit; `high` is infinite where more is no fault. `entry` is what stands before
+    the figure in the log, `taken` what stands behind its unit: what was on, how switches stood.
     """
 
     words: str
@@ -26,6 +28,11 @@ class MeterPoint:
     low: float
     high: float
     entry: str
+    taken: str = ""
+
+    def written(self, value: str = "___") -> str:
+        """The reading as it is written down and read back: `Pump = 11.9 V, with Pump on`."""
+        return f"{self.entry}{value} {self.unit}{self.taken}"
 
 
 @record
@@ -51,6 +58,20 @@ class Stage:
     steps: tuple[StageStep, ...]
 
 
+def taken_words(rig: Rig, on: Container[str], set_to: Iterable[tuple[str, str]] = ()) -> str:
+    """What was on and how switches stood, as the log reads it: `, with P1.1, P1.2 on, S1 open`.
+
+    A circuit of which all is on goes by its place.
+    """
+    names: list[str] = []
+    for circuit in circuits_in_order(rig):
+        here = [name for name in circuit.loads if name in on]
+        names += [circuit.place] if here and len(here) == len(circuit.loads) else here
+    names += [load.about.name for load in rig.loads if not load.circuit and load.about.name in on]
+    words = f", with {', '.join(map(typed, names))} on" if names else ", with all off"
+    return words + "".join(f", {typed(name)} {position}" for name, position in set_to)
+
+
 def bounds_words(point: MeterPoint) -> str:
     """What is expected, as it is printed: `12.1 to 12.8 V`, `up to 50 mV`, `8 ohm or more`."""
     if point.unit == "ohm":
@@ -59,7 +80,9 @@ def bounds_words(point: MeterPoint) -> str:
         return f"up to {_figure(point.high)} ohm"
     if point.unit == "V" and max(abs(point.low), abs(point.high)) < 1.0:
         return f"up to {max(abs(point.low), abs(point.high)) * 1000.0:.0f} mV"
-    digits = 2 if point.unit == "A" and point.high < 10.0 else 1
+    digits = 1
+    if point.unit == "A":
+        digits = 2 if point.high < 10.0 else 1 if point.high < 100.0 else 0
     return f"{point.low:.{digits}f} to {point.high:.{digits}f} {point.unit}"
 
 

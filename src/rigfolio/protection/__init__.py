@@ -75,9 +75,13 @@ if TYPE_CHECKING:
         label_of as label_of,
         listed as listed,
         name_of as name_of,
+        other_gauge as other_gauge,
+        other_rating as other_rating,
         place as place,
         slot_limit_a as slot_limit_a,
+        smaller_device as smaller_device,
         sure_a as sure_a,
+        unread_source as unread_source,
     )
 else:
     __getattr__, __all__ = face(
@@ -95,5 +99,6 @@ else:
         returns="ReturnCurrent demand_back_a returns_of start_shares",
         starting="is_cranking running_of",
         ways_out="apart bears carrying copper distance fuse_near fuse_or_copper joined_words "
-        "label_of listed name_of place sure_a slot_limit_a",
+        "label_of listed name_of other_gauge other_rating place slot_limit_a smaller_device "
+        "sure_a unread_source",
     )

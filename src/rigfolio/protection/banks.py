@@ -90,13 +90,14 @@ def _parts(study: Study, bank: list[Source], taken: tuple[str, str]) -> dict[str
             return None
         start, stop = node.setdefault(one, len(node)), node.setdefault(two, len(node))
         branches.append(Branch(start, stop, ohm))
+    # Like batteries: what tells is their leads, so the insides are taken for equal.
+    own_ohm = min(map(_inside, bank))
     inside = []
     for battery in bank:
-        ohm = _inside(battery)
-        inside.append((len(branches), ohm))
+        inside.append((len(branches), own_ohm))
         # A battery is a resistance between its posts where all have one voltage.
         plus, minus = (node.setdefault(e, len(node)) for e in (battery.plus, battery.minus))
-        branches.append(Branch(plus, minus, ohm))
+        branches.append(Branch(plus, minus, own_ohm))
     grid = Grid(Network(len(node), tuple(branches)))
     return _solved(grid, node, [one.about.name for one in bank], inside, taken)
 

@@ -2,16 +2,25 @@
 
 from rigfolio.model import USUAL_GUARD, Circuit, Conductor, Device, plural
 from rigfolio.protection.guard import Guard, guard_of, guard_of_circuit, own_of
+from rigfolio.standard_sizes import rating_below
 from rigfolio.study import Study
 from rigfolio.units import show
-from rigfolio.wording import amps, most_amps, rating_words
+from rigfolio.wording import amps, rating_words
 
 
 def largest_words(study: Study, circuit: Circuit, *, short: bool = True) -> str:
-    """Largest device that the wires of a circuit allow: `max fuse 15 A`, or `max fuse ?`."""
+    """Largest device that is made and that a circuit allows: `max fuse 15 A`, or `max fuse ?`.
+
+    A rating of the family that fits, never between two of them; `none made` where the smallest is
+    too large.
+    """
     guard = guard_of_circuit(study, circuit)
-    kind = guard.devices[0].kind if guard.devices else USUAL_GUARD
-    figure = most_amps(guard.largest.value) if guard.largest else "?"
+    device = guard.devices[0] if guard.devices else None
+    figure = "?"
+    if guard.largest is not None:
+        made = rating_below(guard.largest.value, device)
+        figure = "none made" if made is None else amps(made)
+    kind = device.kind if device is not None else USUAL_GUARD
     return f"max {kind} {figure}" if short else figure
 
 

@@ -14,7 +14,13 @@ from rigfolio.findings import Unknown
 from rigfolio.model import Circuit, Conductor, Device, Source
 from rigfolio.protection.exposure import ahead_of, exposures_by_wire, fault_of_unsized
 from rigfolio.protection.inflow import Fence, Inflow, rating, reach_of, source_limit
-from rigfolio.protection.limits import largest_fuse_of, limit_behind, limit_of, too_much
+from rigfolio.protection.limits import (
+    largest_for_wires,
+    largest_fuse_of,
+    limit_behind,
+    limit_of,
+    too_much,
+)
 from rigfolio.protection.starting import is_cranking
 from rigfolio.record import record
 from rigfolio.study import Study, once, together
@@ -77,13 +83,13 @@ def guard_of_circuit(study: Study, circuit: Circuit) -> Guard:
     `over` is told where its device is rated above what its slot, wires or returns allow.
     """
     own = study.device(circuit.device)
-    largest = largest_fuse_of(study, circuit)
+    largest, bears = largest_fuse_of(study, circuit), largest_for_wires(study, circuit)
     wires = {wire.name: wire for wire in study.wires_of(circuit.place)}
     first = next((wires[name] for name in circuit.wires if name in wires), None)
     found = guard_of(study, first) if first is not None else _at(study, circuit.start)
     if own is not None:
-        known = isinstance(own.rating_a, float | int) and largest is not None
-        over = known and rating(own) > largest.value * _SLACK  # type: ignore[union-attr]
+        known = isinstance(own.rating_a, float | int) and bears is not None
+        over = known and rating(own) > bears.value * _SLACK  # type: ignore[union-attr]
         return Guard("over" if over else "guarded", (own,), found.against, found.carries, largest)
     why, devices = found.why, found.devices
     for wire in wires.values():

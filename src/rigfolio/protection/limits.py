@@ -3,17 +3,17 @@
 import math
 from collections.abc import Iterable
 
-from rigfolio.books import Limit
-from rigfolio.findings import Citation, Unknown
+from rigfolio.books import Limit, bound_a
+from rigfolio.findings import Unknown
 from rigfolio.model import Circuit, Conductor, Device, Source
 from rigfolio.protection.breakers import Before, kind_before, kind_of, tells_breakers
 from rigfolio.protection.inflow import Inflow, rating, reach_at, reach_of, source_limit
+from rigfolio.protection.weakest import parts_on_the_way, slot_limits
 from rigfolio.record import replace
 from rigfolio.study import Study, together
 from rigfolio.units import Size
 
 _SLACK = 1.0 + 1e-9
-_SLOT = Citation("rating of a slot by the maker of the panel", "common practice")
 
 
 def limit_of(study: Study, wire: Conductor) -> Limit | None:
@@ -47,7 +47,7 @@ def most_in(
         return known
     before = before or kind_before(study, wire)
     devices = ("fuse", "breaker") if before == "both" else (before,)
-    found = [study.book.bound_a(size, study.service(wire), device) for device in devices]
+    found = [bound_a(study.book, size, study.service(wire), device) for device in devices]
     bounds = [limit for limit in found if limit is not None]
     return together(min(bounds, key=lambda limit: limit.value, default=None), wire.count)
 
@@ -72,20 +72,35 @@ def limit_behind(study: Study, wire: Conductor, parts: Iterable[Device | Source]
 
 
 def largest_fuse_of(study: Study, circuit: Circuit) -> Limit | None:
-    """The largest device that all wires of a circuit allow, slot and returns counted [A]."""
+    """The largest device that may stand before a circuit [A]; None where that is not known.
+
+    Never above what the weakest part bears that it feeds before the next device protects, out or
+    back: wires, slot and panel, bars, switches, pins of plugs, the panels that the circuit feeds.
+    """
+    beyond, made = parts_on_the_way(study, circuit)
+    least = largest_for_wires(study, circuit)
+    if least is None:
+        return None
+    for wire in beyond:
+        limit = limit_behind(study, wire, _before(study, circuit))
+        if limit is None:
+            return None
+        made = (*made, limit)
+    return min((least, *made), key=lambda one: one.value)
+
+
+def largest_for_wires(study: Study, circuit: Circuit) -> Limit | None:
+    """The largest device that slot and wires of a circuit allow, returns counted [A]."""
     limits: list[Limit] = []
-    device = study.device(circuit.device)
-    before = (device,) if device is not None else ()
     for wire in study.wires_of(circuit.place):
         if not study.is_judged_lead(wire):
             continue
-        limit = limit_behind(study, wire, before)
+        limit = limit_behind(study, wire, _before(study, circuit))
         if limit is None:
             return None
         limits.append(limit)
-    panel = study.panel(circuit.panel)
-    if panel is not None and isinstance(panel.slot_a, float) and limits:
-        limits.append(Limit(panel.slot_a, _SLOT, "the slot allows no more"))
+    if limits:
+        limits += slot_limits(study, circuit)
     return min(limits, key=lambda one: one.value) if limits else None
 
 
@@ -94,15 +109,17 @@ def known_limit_of(study: Study, circuit: Circuit) -> Limit | None:
 
     Other than the largest device that all of them allow it is known as soon as one of them is.
     """
-    device = study.device(circuit.device)
-    before = (device,) if device is not None else ()
     wires = [wire for wire in study.wires_of(circuit.place) if study.is_judged_lead(wire)]
-    limits = [most_behind(study, wire, before) for wire in wires]
-    panel = study.panel(circuit.panel)
-    if panel is not None and isinstance(panel.slot_a, float):
-        limits.append(Limit(panel.slot_a, _SLOT, "the slot allows no more"))
+    limits = [most_behind(study, wire, _before(study, circuit)) for wire in wires]
+    limits += slot_limits(study, circuit)
     known = [limit for limit in limits if limit is not None]
     return min(known, key=lambda one: one.value, default=None)
+
+
+def _before(study: Study, circuit: Circuit) -> tuple[Device, ...]:
+    """The device of a circuit."""
+    device = study.device(circuit.device)
+    return (device,) if device is not None else ()
 
 
 def too_much(study: Study, wire: Conductor) -> tuple[Inflow, ...]:

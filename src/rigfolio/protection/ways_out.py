@@ -1,22 +1,27 @@
 """Ways out that serve the wire and the load."""
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Sequence
 from functools import partial
 
 from rigfolio.books import Limit
 from rigfolio.demand import flows_of
-from rigfolio.findings import Fix
+from rigfolio.findings import Fix, Refit, Unknown
 from rigfolio.model import Conductor, Device, Load
+from rigfolio.network import edge_name
 from rigfolio.protection.inflow import reach_of
 from rigfolio.protection.limits import limit_in, limit_of
+from rigfolio.record import replace
 from rigfolio.standard_sizes import is_thicker, rating_above, rating_below, thinnest
 from rigfolio.study import Study
-from rigfolio.units import Size, show_against, show_limit, show_load
+from rigfolio.units import Size, show, show_against, show_limit, show_load
 from rigfolio.values import MINUS
 from rigfolio.wording import short_end
 
 _IN_INCHES_M = 2.54
 """Up to here a length beside a gauge is spoken in inches, as the rule books do."""
+
+_WRITTEN = 10
+"""Digits of a rating as it is written into a text: all that it has."""
 
 LimitOf = Callable[[Conductor, Size], Limit | None]
 
@@ -48,17 +53,67 @@ def fuse_or_copper(
     unknown = next((name for demand in demands for name in demand.unknown), "")
     smaller = rating_below(limit_a, devices[0])
     if smaller is not None and smaller >= needed_a and _is_one_place(study, devices):
-        word = f"`{devices[0].kind} {show_limit(smaller, 'A')}`"
         if len(devices) > 1:
-            word = f"one {word} in place of {listed(d.about.name for d in devices)}"
-        if unknown:
-            word += f", if that serves {load_name(study, unknown)}: what it draws is unknown"
-        return Fix(word, "show" if unknown or len(devices) > 1 else "ask")
+            word = f"`{devices[0].kind} {show_limit(smaller, 'A')}`"
+            return Fix(f"one {word} in place of {listed(d.about.name for d in devices)}")
+        return smaller_device(study, devices[0], smaller, unknown)
     bears = limit_of(study, wires[0])
     bears_a = limit_a if bears is None else bears.value
     if len(devices) > 1 or limit_a < bears_a:
         return _several_supplies(study, wires, bears_a)
-    return _copper_and_fuse(study, wires, devices[0], needed_a)
+    own = _fuse_of_its_own(study, wires)
+    return own or _copper_and_fuse(study, wires, devices[0], needed_a)
+
+
+def smaller_device(
+    study: Study, device: Device, rating_a: float, unknown: str = "", otherwise: str = ""
+) -> Fix:
+    """A device of less than is fitted, to be tried; only said where a load behind is not known.
+
+    Parameters
+    ----------
+    study : Study
+        The rig.
+    device : Device
+        The device that is too large.
+    rating_a : float
+        What it is to be [A].
+    unknown : str
+        A load behind it whose draw is not known; found where it is left out.
+    otherwise : str
+        What is to be said where it does not serve.
+    """
+    found = flows_of(study).demand(device.about.name).unknown
+    unknown = unknown or next(iter(found), "")
+    fix = other_rating(device, rating_a, otherwise=otherwise)
+    if not unknown:
+        return replace(fix, kind="safe")
+    load = load_name(study, unknown)
+    return Fix(f"{fix.text}, if that serves {load}: what it draws is unknown")
+
+
+def other_rating(device: Device, rating_a: float, more: str = "", otherwise: str = "") -> Fix:
+    """Another rating of a device, to be tried and to be decided by a person."""
+    change = Refit("rating", device.about.name, show(rating_a, "A", _WRITTEN))
+    text = f"`{device.kind} {show_limit(rating_a, 'A')}`{more}"
+    return Fix(text, "ask", (change,), otherwise=otherwise)
+
+
+def other_gauge(wires: Iterable[Conductor], size: Size) -> tuple[Refit, ...]:
+    """The changes that give some wires another gauge."""
+    return tuple(Refit("gauge", wire.name, size.text) for wire in wires)
+
+
+def _fuse_of_its_own(study: Study, wires: Sequence[Conductor]) -> Fix | None:
+    """A fuse where wires begin that carry little themselves: thicker copper would serve nobody."""
+    limits = [limit_of(study, wire) for wire in wires]
+    least_a = min((limit.value for limit in limits if limit is not None), default=0.0)
+    most_a = rating_below(least_a)
+    needed_a = flows_of(study).most(wire.name for wire in wires).current_a
+    if most_a is None or needed_a > most_a:
+        return None
+    begins = f"where {listed_wires(wires)} {'begins' if len(wires) == 1 else 'begin'}"
+    return Fix(f"a fuse of its own, {show_limit(most_a, 'A')} at most, {begins}")
 
 
 def _several_supplies(study: Study, wires: Sequence[Conductor], bears_a: float) -> Fix:
@@ -69,10 +124,10 @@ def _several_supplies(study: Study, wires: Sequence[Conductor], bears_a: float) 
     if most_a is not None and most_a >= needed_a:
         return Fix(f"a fuse of its own, {show_limit(most_a, 'A')} at most, {begins}")
     fitting = rating_above(needed_a)
-    thicker = None if fitting is None else _thicker(study, wires, fitting, partial(limit_in, study))
+    thicker = None if fitting is None else thicker_wire(study, wires, fitting)
     if fitting is None or thicker is None:
         return Fix(f"no fuse and no stock size serve {show_load(needed_a, 'A')}: part the loads")
-    return Fix(f"{thicker}, and a fuse of its own, {show_limit(fitting, 'A')}, {begins}")
+    return Fix(f"{thicker.text}, and a fuse of its own, {show_limit(fitting, 'A')}, {begins}")
 
 
 def _is_one_place(study: Study, devices: Sequence[Device]) -> bool:
@@ -92,11 +147,17 @@ def _copper_and_fuse(
             f"no fuse is right here: {need}, the slot gives {show_limit(slot_a, 'A')}; feed them "
             "from outside the panel, by thicker wire with a fuse of its own"
         )
-    where = None if fitting is None else _thicker(study, wires, fitting, partial(limit_in, study))
+    where = None if fitting is None else thicker_wire(study, wires, fitting)
     if fitting is None or where is None:
         return Fix(f"no fuse and no stock size are right here: {need}; part the loads")
-    also = f", and `{device.kind} {show_limit(fitting, 'A')}`" if fitting != device.rating_a else ""
-    return Fix(f"{where}{also}: {need}")
+    otherwise = f"part the loads, or thicker wire and a fuse to match it: {need}"
+    if fitting == device.rating_a:
+        return replace(where, text=f"{where.text}: {need}", otherwise=otherwise)
+    also = other_rating(device, fitting)
+    return Fix(
+        f"{where.text}, and {also.text}: {need}", "ask", (*where.changes, *also.changes),
+        otherwise=otherwise,
+    )  # fmt: skip
 
 
 def need_of(study: Study, edges: Iterable[str]) -> str:
@@ -108,32 +169,56 @@ def need_of(study: Study, edges: Iterable[str]) -> str:
 
 
 def copper(study: Study, wires: Sequence[Conductor], current_a: float, limit_of: LimitOf) -> Fix:
-    """A thicker wire for a current."""
+    """A thicker wire for a current, to be tried; not for one that nobody has read."""
+    unread = unread_source(study, {wire.name for wire in wires})
+    if unread:
+        return Fix(f"read first what `{unread}` gives")
     where = _thicker(study, wires, current_a, limit_of)
     if where is None:
         return Fix(f"no stock size carries {show_load(current_a, 'A')}: part the loads")
-    return Fix(where, "ask")
+    return where
+
+
+def thicker_wire(study: Study, wires: Sequence[Conductor], rating_a: float) -> Fix | None:
+    """Wires that may lie behind a device of some rating, to be tried; None where none may."""
+    return _thicker(study, wires, rating_a, partial(limit_in, study))
 
 
 def _thicker(
     study: Study, wires: Sequence[Conductor], current_a: float, limit_of: LimitOf
-) -> str | None:
-    """The copper that some wires need for a current, in words."""
+) -> Fix | None:
+    """The copper that some wires need for a current."""
     sizes = [(wire, thinnest(wire, current_a, limit_of)) for wire in wires]
-    found: dict[str, list[Conductor]] = {}
+    found: dict[Size, list[Conductor]] = {}
     for wire, size in sizes:
         if size is None:
             return None
         if is_thicker(size, wire):
-            found.setdefault(size.text, []).append(wire)
+            found.setdefault(size, []).append(wire)
     if not found:
         return None
     parts = []
-    for text, group in found.items():
+    for size, group in found.items():
         circuit = study.circuit(group[0].circuit)
         both = ", out and back" if circuit is not None and circuit.return_assumed else ""
-        parts.append(f"`{text}` for {listed_wires(group)}{both}")
-    return " and ".join(parts)
+        parts.append(f"`{size.text}` for {listed_wires(group)}{both}")
+    changes = tuple(c for size, group in found.items() for c in other_gauge(group, size))
+    need = show_load(current_a, "A")
+    return Fix(
+        " and ".join(parts), "ask", changes,
+        otherwise=f"part the loads, or wire that may carry {need}: what else that asks for is to "
+        "be seen first",
+    )  # fmt: skip
+
+
+def unread_source(study: Study, edges: Collection[str]) -> str:
+    """A source that drives into some edges and of which nobody knows how much; empty if none."""
+    for ways in flows_of(study).ways.values():
+        for way in ways:
+            is_unread = isinstance(way.source.limit_a, Unknown) and not way.source.stores
+            if is_unread and any(edge_name(e) in edges for e in (*way.out, *way.back)):
+                return way.source.about.name
+    return ""
 
 
 def slot_limit_a(study: Study, device: Device) -> float | None:
@@ -227,7 +312,13 @@ def place(study: Study, terminal: str) -> str:
 
 
 def fuse_near(
-    study: Study, wires: Sequence[Conductor], limit_a: float, where: str, more: str = ""
+    study: Study,
+    wires: Sequence[Conductor],
+    limit_a: float,
+    where: str,
+    more: str = "",
+    *,
+    end: str = "",
 ) -> Fix:
     """A fuse for wires that have none, and thicker wire where the loads need more than they bear.
 
@@ -243,14 +334,33 @@ def fuse_near(
         Where the fuse belongs, in words.
     more : str
         What else is to be said.
+    end : str
+        The terminal at which it may be written onto a single wire; none is written without it.
     """
     needed_a = flows_of(study).most(wire.name for wire in wires).current_a
     most_a = rating_below(limit_a)
     if most_a is not None and most_a >= needed_a:
-        return Fix(f"a fuse of no more than {show_limit(most_a, 'A')} {where}{more}")
+        by_hand = f"a fuse of no more than {show_limit(most_a, 'A')} {where}{more}"
+        return _fuse_on_wire(study, wires, most_a, end, by_hand) if end else Fix(by_hand)
     fitting = rating_above(needed_a)
-    thicker = None if fitting is None else _thicker(study, wires, fitting, partial(limit_in, study))
+    thicker = None if fitting is None else thicker_wire(study, wires, fitting)
     need = need_of(study, (wire.name for wire in wires))
     if fitting is None or thicker is None:
         return Fix(f"a fuse {where} and wire to match it: {need}{more}")
-    return Fix(f"{thicker}, and a fuse of {show_limit(fitting, 'A')} {where}: {need}{more}")
+    by_hand = f"{thicker.text}, and a fuse of {show_limit(fitting, 'A')} {where}: {need}{more}"
+    fix = _fuse_on_wire(study, wires, fitting, end, by_hand) if end else Fix(by_hand)
+    return replace(fix, changes=(*thicker.changes, *fix.changes)) if fix.changes else fix
+
+
+def _fuse_on_wire(
+    study: Study, wires: Sequence[Conductor], rating_a: float, end: str, by_hand: str
+) -> Fix:
+    """A fuse at the end of one wire that has none, to be tried; else only said."""
+    wire = wires[0]
+    held = study.device(f"{wire.name} fuse")
+    is_plain = len(wires) == 1 and not wire.circuit and not wire.assumed and held is None
+    if not is_plain or end not in (wire.a, wire.b):
+        return Fix(by_hand)
+    at = place(study, end).strip("`")
+    change = Refit("guard", wire.name, show(rating_a, "A", _WRITTEN), at)
+    return Fix(f"{by_hand}: `fuse {change.to} at {at}`", "ask", (change,), otherwise=by_hand)

@@ -3,7 +3,7 @@
 import os
 import re
 import sys
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from pathlib import Path
 
 from rigfolio.findings import Finding, Span, in_order
@@ -30,8 +30,9 @@ class RigTexts:
     byte: a text has lost its byte order mark and bare carriage returns.
     """
 
-    def __init__(self, shown: str) -> None:
+    def __init__(self, shown: str, instead: Mapping[str, str]) -> None:
         self.texts: dict[str, str] = {shown: ""}
+        self.instead = instead
         self.raw: dict[str, bytes] = {}
         self.blocks: list[Block] = []
         self.found: list[Finding] = []
@@ -39,7 +40,9 @@ class RigTexts:
         self.seen: set[str] = set()
 
 
-def read_rig(file: str, text: str | None = None) -> RigTexts:
+def read_rig(
+    file: str, text: str | None = None, instead: Mapping[str, str] | None = None
+) -> RigTexts:
     """The blocks of a rig file, with those of each included file where it is named.
 
     Parameters
@@ -48,12 +51,15 @@ def read_rig(file: str, text: str | None = None) -> RigTexts:
         Its path; `-` is the standard input.
     text : str, optional
         What the file says, where it has been read already; `file` is only shown then.
+    instead : mapping of str to str, optional
+        What included files say, by the names that are shown, where they have been read already.
     """
     shown = SHOWN_STDIN if file == STDIN and text is None else file
-    reading = RigTexts(shown)
+    reading = RigTexts(shown, instead or {})
     path = Path(file)
-    if text is None:
+    if text is None or instead is not None:
         reading.seen.add(_identity(path))
+    if text is None:
         text = _content(path, shown, reading, Span(shown, 0, 0), is_stdin=file == STDIN)
     else:
         reading.raw[shown] = text.encode(errors="replace")
@@ -155,7 +161,9 @@ def _include(path: Path, shown: str, name: str, span: Span, reading: RigTexts) -
         return
     reading.seen.add(_identity(there))
     label = str(Path(shown).parent / target) if shown != SHOWN_STDIN else str(target)
-    text = _content(there, label, reading, span)
+    text = reading.instead.get(label)
+    if text is None:
+        text = _content(there, label, reading, span)
     if text is not None:
         _add(there, label, text, reading)
 

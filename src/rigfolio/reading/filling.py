@@ -6,8 +6,8 @@ is told, and the text stays as it is.
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-from rigfolio.findings import UNKNOWN, Finding, Span
-from rigfolio.lang import Edit, Value, blocks, match, parse
+from rigfolio.findings import UNKNOWN, Edit, Finding, Span
+from rigfolio.lang import Value, blocks, match, parse
 from rigfolio.model import Circuit, Conductor, Device, Rig, guards
 from rigfolio.natural_order import natural
 from rigfolio.reading.spelling import one_spelling

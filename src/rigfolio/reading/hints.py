@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 
-from rigfolio.findings import Finding, Span
+from rigfolio.findings import Edit, Finding, Span
 from rigfolio.lang import Context, Fact, TextLine, Token, error, taken
 from rigfolio.nearness import ENOUGH, nearest
 from rigfolio.reading.word import Word
@@ -27,6 +27,8 @@ def unknown_word(line: TextLine, known: Mapping[str, Word]) -> Finding:
     return error(
         "unknown-word", first.span, f"`{first.text}` opens no statement",
         here=f"a line opens with one of: {', '.join(known)}" if is_lost else "", fix=fix,
+        edits=(Edit(first.span, near),) if fix.startswith("the nearest") else (),
+        otherwise="put `#` before a comment",
     )  # fmt: skip
 
 
@@ -52,7 +54,8 @@ def slip(line: TextLine, kind: Word) -> Finding | None:
         return None
     return error(
         "unknown-word", line.items[0].span, f"`{line.head}` opens no statement",
-        fix=f"the nearest word is `{near}`",
+        fix=f"the nearest word is `{near}`", edits=(Edit(line.items[0].span, near),),
+        otherwise="put `#` before a comment",
     )  # fmt: skip
 
 

@@ -3,7 +3,8 @@
     2026-03-14  P1.3 = 11.2 V
     Porch lamp = 3.1 V, with Porch lamp on
     P1 to P1.3 = 40 mV, with Pump, Radio on
-    W7 = 4.2 A, in shore
+    across Pump = 11.9 V, with Pump and Radio on, in shore
+    P1 to N1 = 12.4 V, with all off, S1 open
     P1.3 to N1 = open
     Porch lamp flickers
     2026-03-15  done "ring terminal at N1 made again"
@@ -17,9 +18,9 @@ from collections.abc import Iterator
 
 from rigfolio.findings import Finding, Span
 from rigfolio.lang import error
-from rigfolio.model import Done, Log, Measure, Reading, Rig, Symptom
+from rigfolio.model import DEVICES, Done, Log, Measure, Reading, Rig, Symptom
 from rigfolio.reading.spots import Spot, Spots
-from rigfolio.record import record
+from rigfolio.record import record, replace
 from rigfolio.refusal import RefusalError
 from rigfolio.units import MEANT, UNITS, to_si
 from rigfolio.wording import one_of
@@ -37,6 +38,14 @@ _SYMPTOM = re.compile(
     r"(?:\s+(?:its|the)\s+fuse)?(?P<rest>.*)$",
     re.IGNORECASE,
 )
+_LEAD = re.compile(
+    r"(?:across|along|return,|current (?:through|of)|(?:holder|contact)s?,|"
+    rf"(?:{'|'.join(DEVICES)}),)\s+",
+    re.IGNORECASE,
+)
+"""What the test sheet says before a place."""
+_BETWEEN = re.compile(r"\s*[,;]\s*(?:and\s+)?|\s+and\s+")
+_SETTING = re.compile(r"(?P<name>.+?)\s+(?P<position>open|closed|on|off|1|2|both)", re.IGNORECASE)
 _MEASURES: dict[str, Measure] = {
     "voltage": "voltage", "current": "current", "resistance": "resistance",
 }  # fmt: skip
@@ -66,6 +75,15 @@ class _Said:
 
     def wrong(self, headline: str, fix: str) -> _NotReadError:
         return _NotReadError(self.start, self.start + max(1, len(self.text)), headline, fix)
+
+
+@record
+class _Taken:
+    """What was on when a reading was taken, and how the rig stood."""
+
+    on: tuple[str, ...] | None = None
+    state: str = ""
+    set_to: tuple[tuple[str, str], ...] = ()
 
 
 def read_log(text: str, file: str, rig: Rig) -> tuple[Log, tuple[Finding, ...]]:
@@ -136,11 +154,11 @@ def _read(said: _Said, span: Span, spots: Spots) -> Reading | Done:
     if seen is None:
         raise body.wrong("neither a reading nor a symptom", f"write it as {_FORMS}")
     spot = _spot(body.part(0, seen.end("place")), spots)
-    on, state = _suffix(body.part(seen.start("rest")), spots)
+    taken = _suffix(body.part(seen.start("rest")), spots)
     symptom = _WORDS[seen.group("word").lower()]
     return Reading(
-        "symptom", spot.name, spot.kind, spot.a, spot.b, 0.0, symptom, on, state, date, span,
-        said.text,
+        "symptom", spot.name, spot.kind, spot.a, spot.b, 0.0, symptom, taken.on, taken.state, date,
+        span, said.text, taken.set_to,
     )  # fmt: skip
 
 
@@ -149,7 +167,8 @@ def _measured(body: _Said, equals: int, date: str, span: Span, spots: Spots) -> 
     if not right.text:
         raise body.wrong("no number behind `=`", f"write it as {_FORMS}")
     measure, value, end = _amount(right)
-    on, state = _suffix(right.part(end), spots)
+    taken = _suffix(right.part(end), spots)
+    left = _place(left, spots)
     whole = spots.find(_bare(left.text))
     parts = [left] if whole else _pair(left)
     found = [_spot(part, spots) for part in parts]
@@ -169,7 +188,18 @@ def _measured(body: _Said, equals: int, date: str, span: Span, spots: Spots) -> 
         raise left.wrong("ohms from one place only", f"`{spots.end(a) or first.name} to N1 = ...`")
     name = first.name if len(found) == 1 else f"{spots.end(a)} to {spots.end(b)}"
     kind = first.kind if len(found) == 1 else "terminal"
-    return Reading(measure, name, kind, a, b, value, "", on, state, date, span, body.text)
+    return Reading(
+        measure, name, kind, a, b, value, "", taken.on, taken.state, date, span, body.text,
+        taken.set_to,
+    )  # fmt: skip
+
+
+def _place(left: _Said, spots: Spots) -> _Said:
+    """A place without what the sheet says before it: `current through P1.3`, `across Pump`."""
+    lead = _LEAD.match(left.text)
+    if lead is None or spots.find(_bare(left.text)) is not None:
+        return left
+    return left.part(lead.end())
 
 
 def _amount(right: _Said) -> tuple[Measure, float, int]:
@@ -196,29 +226,97 @@ def _amount(right: _Said) -> tuple[Measure, float, int]:
     return _MEASURES[kind], value, number.end()
 
 
-def _suffix(rest: _Said, spots: Spots) -> tuple[tuple[str, ...] | None, str]:
-    """The loads that were on and the state, from `, with A and B on` and `, in shore`."""
-    text = rest.text.lstrip(",").strip()
-    on: tuple[str, ...] | None = None
-    with_on = re.match(r"with\s+(.+?)\s+on\b\s*,?\s*", text)
-    all_off = re.match(r"with\s+all\s+off\b\s*,?\s*", text)
-    if all_off:
-        on, text = (), text[all_off.end() :]
-    elif with_on:
-        groups = re.split(r"\s+and\s+", with_on.group(1))
-        names = (each for group in groups for each in spots.finder.several(group))
-        on = tuple(name for each in names for name in _loads(each, rest, spots))
-        text = text[with_on.end() :]
-    in_state = re.match(r"in\s+(?:state\s+)?(\w[\w-]*)$", text)
-    if in_state:
-        if in_state.group(1) not in spots.states:
-            listed = ", ".join(f"`{name}`" for name in spots.states)
-            headline = f"no state is called `{in_state.group(1)}`"
-            raise rest.wrong(headline, f"there are {listed}" if listed else "the rig names none")
-        return on, in_state.group(1)
-    if text:
-        raise rest.wrong(f"`{text}` is not understood", "`, with Pump on` or `, in shore`")
-    return on, ""
+def _suffix(rest: _Said, spots: Spots) -> _Taken:
+    """What was on and how the rig stood: `, with A and B on, in shore, S1 open`, in any order."""
+    taken = _Taken()
+    while rest.text:
+        said = rest.part(len(rest.text) - len(rest.text.lstrip(", ")))
+        if not said.text:
+            break
+        rest, taken = _one_more(said, taken, spots)
+    return taken
+
+
+def _one_more(said: _Said, taken: _Taken, spots: Spots) -> tuple[_Said, _Taken]:
+    """What is left behind the next of these, and what is known with it."""
+    if re.match(r"with\s", said.text):
+        end, on = _with(said, spots)
+        return said.part(end), replace(taken, on=on)
+    if re.match(r"in\s", said.text):
+        end, state = _state(said, spots)
+        return said.part(end), replace(taken, state=state)
+    end = _hidden(said.text).find(",")
+    clause = said.part(0, end) if end >= 0 else said
+    setting = _setting(clause, spots)
+    if setting is None:
+        raise said.wrong(f"`{said.text}` is not understood", "`, with Pump on` or `, in shore`")
+    return said.part(len(said.text) if end < 0 else end), replace(
+        taken, set_to=(*taken.set_to, setting)
+    )
+
+
+def _with(said: _Said, spots: Spots) -> tuple[int, tuple[str, ...]]:
+    """Where `with ... on` or `with all off` ends, and which loads were on."""
+    off = re.match(r"with\s+all\s+off\b", said.text)
+    if off:
+        return off.end(), ()
+    ends = list(re.finditer(r"\bon\b(?=\s*(?:,|$))", _hidden(said.text)))
+    if not ends:
+        raise said.wrong(f"`{said.text}` is not understood", "`, with Pump on` or `, in shore`")
+    trouble = None
+    for end in ends:
+        # A name may hold the word itself: the first end that leaves known names counts.
+        names = said.part(len("with"), end.start())
+        try:
+            return end.end(), tuple(
+                load for each in _names(names.text, spots) for load in _loads(each, said, spots)
+            )
+        except _NotReadError as problem:
+            trouble = trouble or problem
+    raise trouble or said.wrong(f"`{said.text}` is not understood", "`, with Pump on`")
+
+
+def _names(text: str, spots: Spots) -> Iterator[str]:
+    """The names of a list with commas, semicolons or `and`, any of which a name may hold."""
+    cuts = [found.span() for found in _BETWEEN.finditer(_hidden(text))]
+    starts, ends = [0, *(end for _, end in cuts)], [*(start for start, _ in cuts), len(text)]
+    at = 0
+    while at < len(starts):
+        longest = range(len(ends) - 1, at, -1)
+        last = next((n for n in longest if spots.finder.find(text[starts[at] : ends[n]])), at)
+        name = text[starts[at] : ends[last]].strip()
+        if name:
+            yield name
+        at = last + 1
+
+
+def _state(said: _Said, spots: Spots) -> tuple[int, str]:
+    """Where `in shore` or `in state laid up` ends, and the state."""
+    lead = re.match(r"in\s+(?:state\s+)?", said.text)
+    start = lead.end() if lead else 0
+    rest = said.text[start:]
+    for name in sorted(spots.states, key=len, reverse=True):
+        for written in (f'"{name}"', name):
+            tail = rest[len(written) :].lstrip()
+            if rest.casefold().startswith(written.casefold()) and tail[:1] in ("", ","):
+                return start + len(written), name
+    named = _bare(rest.partition(",")[0])
+    listed = ", ".join(f"`{name}`" for name in spots.states)
+    headline = f"no state is called `{named}`"
+    raise said.wrong(headline, f"there are {listed}" if listed else "the rig names none")
+
+
+def _setting(said: _Said, spots: Spots) -> tuple[str, str] | None:
+    """A switch and how it stood: `S1 open`, `X1 2`; None where it is nothing of the kind."""
+    found = _SETTING.fullmatch(said.text)
+    if found is None:
+        return None
+    spot = spots.find(_bare(found["name"]))
+    if spot is None or spot.kind != "device":
+        raise said.wrong(
+            f"no switch is called `{_bare(found['name'])}`", "`, S1 open`, or name a state of it"
+        )
+    return spot.name, found["position"].lower()
 
 
 def _loads(name: str, rest: _Said, spots: Spots) -> tuple[str, ...]:

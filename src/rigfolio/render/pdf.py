@@ -1,4 +1,6 @@
-"""Pages as PDF at true scale, fit for the archive (PDF/A-3b); with `pdf_root` all of reportlab.
+"""Pages as PDF at true scale, fit for the archive (PDF/A-3b), and tagged to be read aloud.
+
+With `pdf_root` and `pdf_tags` the only door to reportlab.
 
 Content streams are not compressed: another build of zlib gives other bytes for the same text, and
 the same text is to give the same document on any machine. They are kept short instead: colours,
@@ -21,6 +23,7 @@ from reportlab.pdfgen.textobject import PDFTextObject
 
 from rigfolio.draw import (
     ANCHORS,
+    FIGURE,
     MITRE_LIMIT,
     Box,
     Circle,
@@ -32,7 +35,6 @@ from rigfolio.draw import (
     Picture,
     Text,
     font_data,
-    link_areas,
     link_goals,
     link_places,
     plain,
@@ -44,14 +46,16 @@ from rigfolio.draw import (
 )
 from rigfolio.render.archive import Binding, DocumentInfo, Entry
 from rigfolio.render.pdf_root import hang
+from rigfolio.render.pdf_tags import MarkedContent, hang_structure, lay_links
+from rigfolio.render.structure import Element, Structure
 
 _VERSION = (1, 7)
 _FINE = 2
 """Decimals of a place in points: four thousandths of a millimetre."""
 _VIEW_MM = (150.0, 110.0)
 """The least that is shown of a page where a link leads to."""
-_PRINTED = 4
-"""Flag of an annotation that may stand in an archived document (ISO 19005-3, 6.3.2)."""
+_PAGE = "page-"
+"""Before the number of a page, from 1, that a link leads to."""
 
 
 def write_pdf(
@@ -94,16 +98,25 @@ def write_pdf(
         faces = (_font(bold=False), _font(bold=True))
         canvas = _canvas(target, faces[0])
         targets = _targets(sheets, binding.outline)
+        structure = Structure(_starts(title, binding.outline))
         for number, page in enumerate(sheets):
-            canvas.setPageSize((page.width_mm * mm, page.height_mm * mm))
             _bookmarks(canvas, number, page, targets)
-            _Sheet(canvas, page, faces).draw()
-            canvas.showPage()
+            links = lay_links(canvas, page, len(structure.links), len(sheets))
+            _draw(_Sheet(canvas, page, faces, structure), links)
         _outline(canvas, binding.outline or _by_page(sheets))
-        named = [name for name in targets if not name.startswith("page-")]
-        hang(canvas, about, binding, named)
+        hang(canvas, about, binding, [name for name in targets if not name.startswith(_PAGE)])
+        hang_structure(canvas, structure)
         canvas.save()
     return target.getvalue()
+
+
+def _draw(sheet: "_Sheet", links: Sequence[Group]) -> None:
+    """Draw a page on which some groups can be pressed, and turn it."""
+    sheet.canvas.setPageSize((sheet.page.width_mm * mm, sheet.page.height_mm * mm))
+    sheet.tags.structure.begin_page(links)
+    sheet.draw()
+    sheet.tags.structure.end_page()
+    sheet.canvas.showPage()
 
 
 def _canvas(target: BytesIO, face: str) -> Canvas:
@@ -157,7 +170,7 @@ def _targets(sheets: Sequence[Page], outline: Sequence[Entry]) -> Mapping[str, t
     """Page, from 0, and box [mm] of everything that a link or the outline leads to."""
     wanted = link_goals(sheets) | {entry.goes_to for entry in outline}
     whole = {
-        f"page-{number + 1}": (number, (0.0, 0.0, page.width_mm, page.height_mm))
+        f"{_PAGE}{number + 1}": (number, (0.0, 0.0, page.width_mm, page.height_mm))
         for number, page in enumerate(sheets)
     }
     found = {**link_places(sheets, wanted), **whole}
@@ -170,7 +183,7 @@ def _targets(sheets: Sequence[Page], outline: Sequence[Entry]) -> Mapping[str, t
 def _bookmarks(
     canvas: Canvas, number: int, page: Page, targets: Mapping[str, tuple[int, Box]]
 ) -> None:
-    """Name the places of the current page that links lead to, and lay its own links."""
+    """Name the places of the current page that links lead to."""
     high = page.height_mm
     for ident, (at, (left, top, right, bottom)) in targets.items():
         if at == number:
@@ -182,15 +195,21 @@ def _bookmarks(
             far = [min(sides[2], page.width_mm), min(sides[3], high)]
             x0, y0, x1, y1 = (round(side * mm, 2) for side in (*low, *far))
             canvas.bookmarkPage(ident, "FitR", left=x0, bottom=y0, right=x1, top=y1)
-    for (left, top, right, bottom), goes_to in link_areas(page):
-        sides = (left, high - bottom, right, high - top)
-        corners = tuple(round(side * mm, 2) for side in sides)
-        canvas.linkAbsolute("", goes_to, corners, F=_PRINTED)
+
+
+def _starts(title: str, outline: Sequence[Entry]) -> dict[int, str]:
+    """Title of each sheet by the page, from 0, that it begins on."""
+    pages = {
+        int(entry.goes_to.removeprefix(_PAGE)) - 1: entry.title
+        for entry in outline
+        if entry.level == 0 and entry.goes_to.startswith(_PAGE)
+    }
+    return {0: title, **pages}
 
 
 def _by_page(sheets: Sequence[Page]) -> tuple[Entry, ...]:
     return tuple(
-        Entry(page.name, f"page-{number}") for number, page in enumerate(sheets, 1) if page.name
+        Entry(page.name, f"{_PAGE}{number}") for number, page in enumerate(sheets, 1) if page.name
     )
 
 
@@ -204,10 +223,13 @@ def _outline(canvas: Canvas, entries: Sequence[Entry]) -> None:
 class _Sheet:
     """One page being drawn; what is set already is not set again."""
 
-    def __init__(self, canvas: Canvas, page: Page, faces: tuple[str, str]) -> None:
+    def __init__(
+        self, canvas: Canvas, page: Page, faces: tuple[str, str], structure: Structure
+    ) -> None:
         self.canvas = canvas
         self.page = page
         self.faces = faces
+        self.tags = MarkedContent(canvas, structure)
         self.pen: Pen | None = None
         self.fill = ""
         self.words: PDFTextObject | None = None
@@ -219,26 +241,45 @@ class _Sheet:
         canvas.setLineCap(0)
         canvas.setLineJoin(0)
         canvas.setMiterLimit(MITRE_LIMIT)
-        self.marks(self.page.marks)
+        self.marks(self.page.marks, ())
         self.end_words()
+        self.tags.close()
 
-    def marks(self, marks: Sequence[Mark]) -> None:
-        """Draw marks in their order."""
+    def marks(self, marks: Sequence[Mark], within: tuple[Group, ...]) -> None:
+        """Draw marks in their order, which stand within groups, the outermost first."""
         for mark in marks:
             match mark:
                 case Line():
-                    self.end_words()
+                    self._graphics()
                     self.line(mark)
                 case Circle():
-                    self.end_words()
+                    self._graphics()
                     self.circle(mark)
                 case Text():
-                    self.text(mark)
+                    self.text(mark, within)
                 case Picture():
-                    self.end_words()
-                    self.picture(mark)
+                    if self.tags.is_in_figure:
+                        self.end_words()
+                        self.picture(mark)
+                    else:
+                        self._figure(mark.about, (mark,))
+                case Group() if mark.role == FIGURE and not self.tags.is_in_figure:
+                    self._figure(f"{mark.title}. {mark.about}".rstrip(". "), mark.marks)
                 case Group():
-                    self.marks(mark.marks)
+                    self.marks(mark.marks, (*within, mark))
+
+    def _figure(self, about: str, marks: Sequence[Mark]) -> None:
+        """Draw marks that are read as one picture."""
+        self.end_words()
+        self.tags.begin_figure(about, marks)
+        self.marks(marks, ())
+        self.end_words()
+        self.tags.end_figure()
+
+    def _graphics(self) -> None:
+        """Get ready to draw what is no word."""
+        self.end_words()
+        self.tags.graphics()
 
     def _at(self, point: tuple[float, float]) -> tuple[float, float]:
         """A point in points from the bottom left corner."""
@@ -296,32 +337,43 @@ class _Sheet:
         finally:
             rl_config.useA85 = written
 
-    def text(self, text: Text) -> None:
-        """Draw a line of text; neighbours share what a text begins with."""
+    def text(self, text: Text, within: Sequence[Group]) -> None:
+        """Draw a line of text, which stands within groups; neighbours share what it begins with."""
         shown = printable(text.text)
         if not shown.strip(" "):
             return
         ahead_mm = width_mm(text.text, text.size_pt, bold=text.bold) * ANCHORS[text.anchor]
         cosine, sine = turn_of(text)
         x, y = self._at((text.at[0] - ahead_mm * cosine, text.at[1] + ahead_mm * sine))
-        if text.colour != self.fill:
+        element = self.tags.belongs(text, within)
+        if text.colour != self.fill or self.tags.interrupts(element):
             self.end_words()
             self._set(None, text.colour)
-        if self.words is None:
-            self.words = self.canvas.beginText(x, y)
-        else:
-            self.words.setTextOrigin(x, y)
+        words = self._words(x, y, element)
         if text.turn % 360:
-            self.words.setTextTransform(cosine, sine, -sine, cosine, x, y)
+            words.setTextTransform(cosine, sine, -sine, cosine, x, y)
         font = (self.faces[text.bold], text.size_pt)
         if font != self.font:
-            self.words.setFont(*font)
+            words.setFont(*font)
             self.font = font
-        self.words.textOut(shown)
+        self.tags.write(words, shown)
+
+    def _words(self, x: float, y: float, element: Element | None) -> PDFTextObject:
+        """The run of words that is open, or a new one, come to a point and to an element."""
+        if self.words is not None:
+            self.tags.word(element, self.words)
+            self.words.setTextOrigin(x, y)
+            return self.words
+        if self.tags.interrupts(element):
+            self.tags.close()
+        self.words = self.canvas.beginText(x, y)
+        self.tags.word(element, self.words)
+        return self.words
 
     def end_words(self) -> None:
         """Let what is drawn next come after the texts before it."""
         if self.words is not None:
+            self.tags.end_words(self.words)
             self.canvas.drawText(self.words)
         self.words, self.font = None, None
 

@@ -1,7 +1,7 @@
 """Pages as SVG in millimetres, readable without this project's fonts."""
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from math import isfinite
 from xml.sax.saxutils import escape, quoteattr
 
@@ -21,6 +21,7 @@ from rigfolio.draw import (
     rgb,
     width_mm,
 )
+from rigfolio.render.languages import in_languages
 
 _FAMILY = "'DejaVu Sans Condensed', 'Arial Narrow', 'Liberation Sans Narrow', sans-serif"
 
@@ -48,7 +49,8 @@ def write_svg(page: Page, *, prefix: str = "") -> str:
     lines = [
         '<?xml version="1.0" encoding="UTF-8"?>',
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{wide}mm" height="{high}mm" '
-        f'viewBox="0 0 {wide} {high}" role="graphics-document" xml:space="preserve">',
+        f'viewBox="0 0 {wide} {high}" role="graphics-document" lang="en" xml:lang="en" '
+        'xml:space="preserve">',
         f"<title>{escape(plain(page.name))}</title>" if page.name else "",
         f'<rect width="{wide}" height="{high}" fill="#ffffff"/>',
         '<g fill="none" stroke-linejoin="miter" stroke-linecap="butt" '
@@ -171,4 +173,12 @@ def _text(text: Text) -> list[str]:
         parts.append(f'transform="rotate({_number(-text.turn)} {x} {y})"')
     wide = _number(width_mm(text.text, text.size_pt, bold=text.bold))
     parts.append(f'textLength="{wide}" lengthAdjust="spacingAndGlyphs"')
-    return [f"<text {' '.join(parts)}>{escape(shown)}</text>"]
+    return [f"<text {' '.join(parts)}>{''.join(_spoken(shown))}</text>"]
+
+
+def _spoken(shown: str) -> Iterator[str]:
+    """The words of a line, those of another language marked as such."""
+    for piece, language in in_languages(shown):
+        words = escape(piece)
+        stated = f'lang="{language}" xml:lang="{language}"'
+        yield f"<tspan {stated}>{words}</tspan>" if language else words

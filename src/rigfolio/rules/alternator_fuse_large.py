@@ -10,6 +10,7 @@ from rigfolio.demand import flows_of
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Device, Source
 from rigfolio.network import Edge
+from rigfolio.protection import smaller_device
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_below
 from rigfolio.study import Study
@@ -39,6 +40,7 @@ def check(study: Study) -> Iterator[Finding]:
         fitting = rating_below(may_a, device)
         needed_a = flows_of(study).demand(device.about.name).current_a
         fits = fitting is not None and fitting >= needed_a
+        between = f"a device rated {show_load(needed_a, 'A')} to {show_limit(may_a, 'A')}"
         rated, may = show_against(device.rating_a, may_a, "A")
         yield RULE.finding(
             f"{rated} {device.kind} in the output of "
@@ -46,9 +48,9 @@ def check(study: Study) -> Iterator[Finding]:
             device.rating_span or device.about.span,
             others=[(source.about.span, f"gives {show(source.limit_a, 'A')}")],
             source=share.source,
-            fix=Fix(f"`{device.kind} {show_limit(fitting or 0.0, 'A')}`", "ask")
-            if fits
-            else Fix(f"a device rated {show_load(needed_a, 'A')} to {may}"),
+            fix=smaller_device(study, device, fitting, otherwise=between)
+            if fits and fitting is not None
+            else Fix(between),
             numbers=(("rating_a", device.rating_a), ("may_a", may_a)),
         )
 

@@ -1,5 +1,8 @@
 """A fuse or breaker behind another one interrupts less than can flow into a short beside it.
 
+So does one at the post of a battery for a short on the battery's side, which other batteries feed
+through it.
+
 The current is that of the coldest copper and full batteries, through all the copper on its way.
 Fuses in slots are taken as blade fuses where the text names no kind. What nobody knows of breakers,
 and of fuses of which the kind or the figure at their volts is not known, is asked for once for each
@@ -16,11 +19,11 @@ from rigfolio.books import interrupt_a, most_any_breaks
 from rigfolio.findings import Citation, Finding, Fix, Severity, Unknown
 from rigfolio.model import Device, plural
 from rigfolio.natural_order import natural
-from rigfolio.network import Edge
+from rigfolio.network import edge_name
 from rigfolio.protection import kinds_that_break, listed
 from rigfolio.record import record
 from rigfolio.rule import Rule
-from rigfolio.shorts import faults_of, knows_shorts
+from rigfolio.shorts import faults_of, firsts_of, knows_shorts
 from rigfolio.standard_sizes import families
 from rigfolio.study import Study
 from rigfolio.units import show_limit, show_load
@@ -51,13 +54,13 @@ class _Group:
 
 
 def check(study: Study) -> Iterator[Finding]:
-    """Devices that no battery reaches without another device between, by panel."""
+    """Devices and their ends that no battery reaches without another device, by panel."""
     if not knows_shorts(study):
         return
     weak: dict[tuple[str, float], list[Interrupt]] = {}
     unread: dict[str, list[Interrupt]] = {}
-    for device in _behind(study):
-        found = faults_of(study).interrupt(device)
+    for device, at in _behind(study):
+        found = faults_of(study).interrupt(device, at)
         if found is None:
             continue
         panel = _panel_of(study, device)
@@ -71,18 +74,15 @@ def check(study: Study) -> Iterator[Finding]:
         yield _ask(study, _group(panel, held))
 
 
-def _behind(study: Study) -> Iterator[Device]:
-    near = study.net.walk(
-        [source.plus for source in study.rig.sources if not isinstance(source.limit_a, float)],
-        _opens,
-    )
+def _behind(study: Study) -> Iterator[tuple[Device, tuple[str, ...]]]:
+    """Devices with those of their ends at which a short is not their own alone to break."""
+    firsts = firsts_of(study)
     for device in study.rig.devices:
-        if device.protects and device.line not in near and device.load not in near:
-            yield device
-
-
-def _opens(edge: Edge) -> bool:
-    return isinstance(edge, Device) and edge.protects
+        first = firsts.get(edge_name(device))
+        beyond = first.beyond if first is not None else ()
+        at = tuple(end for end in (device.load, device.line) if end not in beyond)
+        if device.protects and at:
+            yield device, at
 
 
 def _may_fail(study: Study, found: "Interrupt") -> bool:
@@ -148,8 +148,8 @@ def _ways_out(study: Study, group: _Group) -> Iterator[str]:
     """Stronger devices; and more copper where no more than that of the way itself is wanted."""
     first, may = group.devices[0], group.worst.rating
     stronger = "ones that interrupt" if len(group.devices) > 1 else "one that interrupts"
-    volts = study.volts.get(first.line, study.rig.system_v)
-    words = "" if first.in_slot else kinds_that_break(group.flows_a, volts)
+    volts = study.most_volts.get(first.line, study.rig.system_v)
+    words = "" if first.in_slot else kinds_that_break(group.flows_a, volts, group.devices)
     kinds = f": {words}" if words else ""
     yield f"{stronger} {show_load(group.flows_a, 'A', 4)} or more{kinds}"
     if may is not None and group.flows_a <= 2.0 * may.value:

@@ -12,8 +12,9 @@ from rigfolio.books import Limit
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Conductor, Device, Source
 from rigfolio.network import Edge, path
-from rigfolio.protection import is_cranking, name_of
+from rigfolio.protection import is_cranking, name_of, other_gauge
 from rigfolio.rule import Rule
+from rigfolio.standard_sizes import sizes_like
 from rigfolio.study import Study
 from rigfolio.units import Size
 
@@ -23,6 +24,7 @@ RULE = Rule(
     Citation("NFPA 70-2008 552.10(C)(4)", "seen"),
     frozenset({"rv"}),
 )
+_SAME = 1.0 - 1e-9
 
 
 def check(study: Study) -> Iterator[Finding]:
@@ -90,6 +92,17 @@ def _judged(bond: Conductor, lead: Conductor | None, least: Limit) -> Iterator[F
         bond.size_span,
         others=[(lead.size_span, "the lead to match")] if lead is not None else [],
         source=least.source,
-        fix=Fix(f"`{needed}` for {name_of(bond)}", "ask"),
+        fix=_fix(bond, needed, needed_m2),
         numbers=(("bond_m2", has_m2), ("needed_m2", needed_m2)),
     )
+
+
+def _fix(bond: Conductor, needed: str, needed_m2: float) -> Fix:
+    """The thinnest stock size that is enough."""
+    by_hand = f"`{needed}` for {name_of(bond)}"
+    stock = (size for size in sizes_like(bond) if size.area_m2 * bond.count >= needed_m2 * _SAME)
+    size = next(stock, None)
+    if size is None:
+        return Fix(by_hand)
+    return Fix(f"`{size.text}` for {name_of(bond)}", "ask", other_gauge([bond], size),
+               otherwise=by_hand)  # fmt: skip

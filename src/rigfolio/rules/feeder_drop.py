@@ -7,11 +7,13 @@ themselves are judged on the whole way.
 from collections.abc import Iterator
 
 from rigfolio.demand import drops_of, sags_of
-from rigfolio.findings import Citation, Finding, Fix, Severity
-from rigfolio.protection import apart, name_of
+from rigfolio.findings import Citation, Finding, Fix, Severity, Unknown
+from rigfolio.model import Conductor, Panel
+from rigfolio.protection import apart, name_of, other_gauge
 from rigfolio.rule import Rule
+from rigfolio.standard_sizes import is_thicker, sizes_like
 from rigfolio.study import Study
-from rigfolio.units import show, show_limit, show_load
+from rigfolio.units import Size, show, show_limit, show_load
 
 RULE = Rule(
     "feeder-drop",
@@ -38,6 +40,23 @@ def check(study: Study) -> Iterator[Finding]:
             panel.about.span,
             others=others,
             source=allowed.source,
-            fix=Fix(f"thicker wire{f' for {name_of(wire)}' if wire else ''}, or a shorter way"),
+            fix=_fix(study, panel, wire, allowed.value),
             numbers=(("drop_v", drop.volts), ("share", drop.share), ("allowed", allowed.value)),
         )
+
+
+def _fix(study: Study, panel: Panel, wire: Conductor | None, allowed: float) -> Fix:
+    """The thinnest size that does it for the wire that loses most; else what to look at."""
+    by_hand = f"thicker wire{f' for {name_of(wire)}' if wire else ''}, or a shorter way"
+    for size in sizes_like(wire) if wire is not None else ():
+        if wire is None or not is_thicker(size, wire):
+            continue
+
+        def on_trial(one: Conductor, size: Size = size, wire: Conductor = wire) -> Size | Unknown:
+            return size if one.span == wire.span and not one.lead else one.size
+
+        drop = drops_of(study).feeder(panel, on_trial)
+        if drop is not None and drop.share <= allowed + 1e-9:
+            text = f"`{size.text}` for {name_of(wire)}, or a shorter way"
+            return Fix(text, "ask", other_gauge([wire], size), otherwise=by_hand)
+    return Fix(by_hand)

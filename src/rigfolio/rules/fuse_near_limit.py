@@ -13,7 +13,7 @@ from rigfolio.demand import flows_of
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Device, Load
 from rigfolio.operating import drawn_in, own_circuit
-from rigfolio.protection import apart, exposures_of, largest_fuse_of, slot_limit_a
+from rigfolio.protection import apart, exposures_of, largest_fuse_of, other_rating, slot_limit_a
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_above
 from rigfolio.study import Study
@@ -74,11 +74,12 @@ def _runs_on(load: Load) -> bool:
 
 def _fix(study: Study, device: Device, needed_a: float) -> Fix:
     """The next larger device where every wire behind it and the slot allow that."""
+    parted = "part the loads, or thicker wire and the next larger fuse that it allows"
     above = rating_above(needed_a, device)
     slot_a = slot_limit_a(study, device)
     circuits = [one for one in study.rig.circuits if one.device == device.about.name]
     limit = largest_fuse_of(study, circuits[0]) if circuits else None
     fits = above is not None and (slot_a is None or above <= slot_a)
     if above is not None and fits and limit is not None and above <= limit.value:
-        return Fix(f"`{device.kind} {show_limit(above, 'A')}`, its wires allow that", "ask")
-    return Fix("part the loads, or thicker wire and the next larger fuse that it allows")
+        return other_rating(device, above, ", its wires allow that", parted)
+    return Fix(parted)

@@ -10,11 +10,11 @@ from collections.abc import Iterator
 from rigfolio.demand import flows_of
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Device, Panel
-from rigfolio.protection import exposures_of, rating, reach_of
+from rigfolio.protection import exposures_of, rating, reach_of, smaller_device
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_below
 from rigfolio.study import Study
-from rigfolio.units import show_against, show_limit, show_load
+from rigfolio.units import show_against, show_load
 
 RULE = Rule(
     "fuse-over-panel",
@@ -75,7 +75,8 @@ def _mended_by_wire(study: Study, devices: list[Device], total_a: float) -> bool
 
 def _fix(study: Study, device: Device, total_a: float) -> Fix:
     """A smaller device where the loads allow it, else a panel that is made for more."""
+    otherwise = f"a panel that is made for {show_load(rating(device), 'A')}, or loads fed elsewhere"
     smaller = rating_below(total_a, device)
     if smaller is not None and smaller >= flows_of(study).demand(device.about.name).current_a:
-        return Fix(f"`{device.kind} {show_limit(smaller, 'A')}`", "ask")
-    return Fix(f"a panel that is made for {show_load(rating(device), 'A')}, or loads fed elsewhere")
+        return smaller_device(study, device, smaller, otherwise=otherwise)
+    return Fix(otherwise)

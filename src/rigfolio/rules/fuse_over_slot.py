@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from rigfolio.demand import flows_of
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Device, Panel
-from rigfolio.protection import exposures_of, slot_limit_a
+from rigfolio.protection import exposures_of, largest_fuse_of, slot_limit_a, smaller_device
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_below
 from rigfolio.study import Study
@@ -59,10 +59,17 @@ def _mended_by_wire(study: Study) -> set[str]:
 
 def _fix(study: Study, device: Device, panel: Panel, slot_a: float) -> Fix:
     needed_a = flows_of(study).demand(device.about.name).current_a
-    smaller = rating_below(slot_a, device)
-    if smaller is not None and smaller >= needed_a:
-        return Fix(f"`{device.kind} {show_limit(smaller, 'A')}` or less", "show")
-    return Fix(
+    outside = (
         f"feed it from outside the panel: the loads need {show_load(needed_a, 'A')}, a slot of "
         f"`{panel.about.name}` gives {show_limit(slot_a, 'A')}"
     )
+    bears = [
+        limit.value
+        for circuit in study.rig.circuits
+        if circuit.device == device.about.name
+        and (limit := largest_fuse_of(study, circuit)) is not None
+    ]
+    smaller = rating_below(min([slot_a, *bears]), device)
+    if smaller is not None and smaller >= needed_a:
+        return smaller_device(study, device, smaller, otherwise=outside)
+    return Fix(outside)

@@ -11,6 +11,7 @@ from functools import partial
 from rigfolio.demand import flows_of
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Conductor, Device
+from rigfolio.network import edge_name
 from rigfolio.protection import (
     apart,
     copper,
@@ -19,8 +20,10 @@ from rigfolio.protection import (
     limit_in,
     limit_of,
     listed,
+    other_rating,
     reach_of,
     slot_limit_a,
+    unread_source,
 )
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_above
@@ -89,6 +92,9 @@ def _fix(study: Study, device: Device, needed_a: float) -> Fix:
         return Fix(
             f"part the loads: no {device.kind} of this kind carries {show_load(needed_a, 'A')}"
         )
+    unread = unread_source(study, {edge_name(device)})
+    if unread:
+        return Fix(f"read first what `{unread}` gives")
     larger = f"`{device.kind} {show_limit(above, 'A')}`"
     wires = _behind(study, device)
     limits = [limit_of(study, wire) for wire in wires]
@@ -101,10 +107,13 @@ def _fix(study: Study, device: Device, needed_a: float) -> Fix:
         if limit is not None and limit.value < most[wire.name] * (1.0 - 1e-9)
     ]
     if not thin:
-        return Fix(f"{larger}, its wires allow that", "ask")
-    largest_a = max(most[wire.name] for wire in thin)
-    thicker = copper(study, thin, largest_a, partial(limit_in, study)).text
-    return Fix(f"part the loads, or first {thicker}, and then {larger}")
+        return other_rating(device, above, ", its wires allow that", "part the loads")
+    thicker = copper(study, thin, max(most[wire.name] for wire in thin), partial(limit_in, study))
+    by_hand = f"{thicker.text}, and {larger}"
+    if not thicker.changes:
+        return Fix("part the loads: no stock size bears the fuse that they need")
+    changes = (*thicker.changes, *other_rating(device, above).changes)
+    return Fix(by_hand, "ask", changes, otherwise="part the loads")
 
 
 def _then(study: Study, wire: Conductor, device: Device, above_a: float) -> float:

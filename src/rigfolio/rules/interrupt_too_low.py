@@ -2,8 +2,8 @@
 
 What flows there is what the battery drives by its maker's figure or its internal resistance, full
 and at rest, through cold copper, into a short right beside the device, on the side that draws more.
-Batteries that reach the device with no fuse between add up, with the copper that they share; what
-comes through another fuse is left to that one. What a battery's own electronics do never counts.
+All batteries add up that drive a current through it, with the copper that they share, those too
+that come through a fuse of their own. What a battery's own electronics do never counts.
 Few have these figures: where the text says nothing at all of them, it is advice to ask; where it
 says one side, the other is wanted.
 
@@ -17,18 +17,17 @@ from typing import TYPE_CHECKING
 from rigfolio.books import Limit, interrupt_a
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Device, Source
-from rigfolio.network import Edge
 from rigfolio.protection import apart, kinds_that_break, listed
 from rigfolio.record import record
 from rigfolio.rule import Rule
-from rigfolio.shorts import faults_of
+from rigfolio.shorts import faults_of, firsts_of
 from rigfolio.standard_sizes import families
 from rigfolio.study import Study
 from rigfolio.units import show_limit, show_load
 from rigfolio.wording import with_kind
 
 if TYPE_CHECKING:
-    from rigfolio.shorts import Faults, Interrupt
+    from rigfolio.shorts import Faults, First, Interrupt
 
 RULE = Rule(
     "interrupt-too-low",
@@ -42,13 +41,15 @@ _STATED = Citation("as stated for this device", "seen")
 class _First:
     """A device that nothing protecting stands before, and the batteries that reach it.
 
-    `found` is what flows beside it; None where no battery has a figure. `figure` is what it
-    interrupts, and `is_sure` whether that is the figure of what it surely is.
+    `found` is what those batteries drive through it; None where none of them has a figure. `whole`
+    is what flows there with all that is known of the others. `figure` is what it interrupts, and
+    `is_sure` whether that is the figure of what it surely is.
     """
 
     device: Device
     batteries: tuple[Source, ...]
     found: "Interrupt | None"
+    whole: "Interrupt | None"
     figure: Limit | None
     is_sure: bool
 
@@ -59,7 +60,7 @@ class _First:
     @property
     def short_a(self) -> float:
         """What flows for sure, the batteries left out of which no figure is known [A]."""
-        return (self.found.least_a or 0.0) if self.found else 0.0
+        return max((one.least_a or 0.0 for one in (self.found, self.whole) if one), default=0.0)
 
     @property
     def is_weak(self) -> bool:
@@ -82,8 +83,10 @@ class _First:
     @property
     def drive(self) -> tuple[Source, ...]:
         """The batteries that drive the worst, and of which a figure is known."""
-        asked = self.found.ask if self.found else ()
-        by = self.found.by if self.found else ()
+        found = self.found
+        if found is None or (self.whole and self.short_a > (found.least_a or 0.0)):
+            found = self.whole
+        asked, by = (found.ask, found.by) if found else ((), ())
         known = tuple(one for one in by if one.stores and one not in asked)
         return known or self.batteries
 
@@ -113,26 +116,15 @@ def _weakest_first(one: _First) -> tuple[float, str]:
 
 def _firsts(study: Study) -> Iterator[_First]:
     """The devices that batteries reach with nothing before them that opens."""
-    batteries = [
-        source for source in study.rig.sources
-        if source.stores and source.plus not in study.shorted
-    ]  # fmt: skip
-    near = {one.about.name: study.net.walk([one.plus], _opens) for one in batteries}
     beside = _Beside(study)
-    for device in study.rig.devices:
-        if not device.protects:
-            continue
-        reach = tuple(
-            one for one in batteries
-            if (device.line in near[one.about.name]) != (device.load in near[one.about.name])
-        )  # fmt: skip
-        if not reach:
-            continue
+    for first in firsts_of(study).values():
+        device, reach = first.device, first.batteries
         found = beside.of(device, reach)
         # Where a figure is known and nothing flows, batteries are in series or joined wrongly.
         if found is not None or not any(_has_figure(one) for one in reach):
             figure, is_sure = _figure(device, max(one.voltage_v for one in reach))
-            yield _First(device, reach, found, figure, is_sure)
+            whole = beside.whole(first)
+            yield _First(device, reach, found, whole, figure, is_sure)
 
 
 class _Beside:
@@ -151,13 +143,13 @@ class _Beside:
             self.held[names] = self._with(names)
         return self.held[names].interrupt(device)
 
+    def whole(self, first: "First") -> "Interrupt | None":
+        """What flows through a device into a short beyond it, all sources on."""
+        return faults_of(self.study).interrupt(first.device, first.beyond)
+
     def _with(self, names: frozenset[str]) -> "Faults":
         others = frozenset(source.about.name for source in self.study.rig.sources) - names
         return faults_of(self.study).without(others) if others else faults_of(self.study)
-
-
-def _opens(edge: Edge) -> bool:
-    return isinstance(edge, Device) and edge.protects
 
 
 def _figure(device: Device, volts: float) -> tuple[Limit | None, bool]:
@@ -202,7 +194,7 @@ def _finding(weak: list[_First]) -> Finding:
 
 
 def _stronger(first: _First) -> Fix:
-    words = kinds_that_break(first.short_a, first.volts)
+    words = kinds_that_break(first.short_a, first.volts, [first.device])
     kinds = f": {words}" if words else ""
     current = show_load(first.short_a, "A")
     return Fix(f"one that interrupts {current} or more, here or ahead of it at the post{kinds}")

@@ -5,7 +5,7 @@
 
 from collections.abc import Iterator
 
-from rigfolio.findings import Citation, Finding, Fix, Severity
+from rigfolio.findings import Citation, Edit, Finding, Fix, Severity
 from rigfolio.model import Problem
 from rigfolio.rule import Rule
 from rigfolio.study import Study
@@ -40,7 +40,7 @@ def _fix(problem: Problem) -> Fix:
     if problem.kind == "end-not-plain":
         return Fix(f"write the end: {problem.near}")
     if problem.kind == "not-defined" and problem.near:
-        return Fix(f"the nearest name is `{problem.near}`")
+        return _nearest(problem)
     if problem.kind == "not-defined":
         return Fix(f"a line that says what `{problem.name}` is")
     if problem.kind == "fuse-not-on-wire":
@@ -48,3 +48,20 @@ def _fix(problem: Problem) -> Fix:
     if problem.kind == "splice-without-wire":
         return Fix("a `wire` above it in the circuit")
     return Fix("one of those terminals")
+
+
+def _nearest(problem: Problem) -> Fix:
+    """The nearest name in its place, to be tried, where that is a slip and no other part.
+
+    Parts of a kind differ by their figures: `F7` is no slip for `F1`, nor `BN` one for `B1`.
+    """
+    otherwise = f"a line that says what `{problem.name}` is"
+    text = f"the nearest name is `{problem.near}`"
+    is_slip = _figures(problem.name) == _figures(problem.near)
+    if not is_slip or problem.at.end - problem.at.start != len(problem.name):
+        return Fix(otherwise)
+    return Fix(text, "ask", edits=(Edit(problem.at, problem.near),), otherwise=otherwise)
+
+
+def _figures(name: str) -> str:
+    return "".join(filter(str.isdigit, name))

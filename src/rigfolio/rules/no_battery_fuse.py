@@ -57,6 +57,7 @@ def _finding(study: Study, source: Source, exposed: tuple[Exposure, ...]) -> Fin
             sure_a(first.limit),
             f"within {reach} of `{source.plus}`",
             "; thinner wire further on needs a fuse of its own" if thinner else "",
+            end=source.plus,
         ),
         numbers=(("limit_a", first.limit.value), ("reach_m", first.reach.value)),
     )

@@ -86,8 +86,8 @@ def _reversed(source: Source, other: Source) -> Finding:
         here="joined the wrong way round to the other",
         others=[(two.about.span, "the other")],
         fix=Fix(
-            f"see which of them is wrong by what hangs on it, and change the two wires of "
-            f"`{one.about.name}` or of `{two.about.name}` over"
+            f"measure which of `{one.about.name}` and `{two.about.name}` has plus and minus "
+            "changed over before either is moved"
         ),
     )
 

@@ -14,7 +14,7 @@ from rigfolio.demand import flows_of
 from rigfolio.findings import Citation, Finding, Fix, Severity, Unknown
 from rigfolio.model import Device, Load
 from rigfolio.operating import drawn_in, own_circuit
-from rigfolio.protection import label_of, largest_fuse_of, slot_limit_a
+from rigfolio.protection import label_of, largest_fuse_of, other_rating, slot_limit_a
 from rigfolio.record import replace
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_above
@@ -106,6 +106,10 @@ def _finding(study: Study, device: Device, load: Load, current_a: float) -> Find
 
 def _fix(study: Study, device: Device, current_a: float) -> Fix:
     """The next rating that waits for the start, where the slot and every wire allow it."""
+    slower = (
+        "a slower kind of fuse of the same rating, a soft start, or thicker wire and the larger "
+        "fuse that it allows"
+    )
     limits = [
         limit.value
         for circuit in study.rig.circuits
@@ -121,8 +125,5 @@ def _fix(study: Study, device: Device, current_a: float) -> Fix:
             break
         larger = replace(larger, rating_a=above)
         if not _opens(larger, current_a):
-            return Fix(f"`{device.kind} {show_limit(above, 'A')}`, its wires allow that", "ask")
-    return Fix(
-        "a slower kind of fuse of the same rating, a soft start, or thicker wire and the larger "
-        "fuse that it allows"
-    )
+            return other_rating(device, above, ", its wires allow that", slower)
+    return Fix(slower)

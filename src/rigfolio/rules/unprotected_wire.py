@@ -81,6 +81,7 @@ def _finding(
             sure_a(limit),
             f"within {reach} of {place(study, thinnest.end)}",
             "".join(_other_end(study, one) for one in late),
+            end="" if late else thinnest.end,
         ),
         source=thinnest.reach.source,
         numbers=(("limit_a", limit.value), ("reach_m", thinnest.reach.value)),

@@ -2,19 +2,22 @@
 
 Drivers, chargers and inverters draw more as their volts sag. Beyond half of the voltage there is no
 current at which supply and load agree: the load drops out, starts again and drops out, and takes
-with it what hangs on the same wires.
+with it what hangs on the same wires. Before that the battery's own resistance takes it below the
+volts at which inverters and chargers switch off.
 
 *Why:* no fuse opens, since nothing draws too much for long. What is seen is a lamp that flickers, a
 refrigerator that never starts, and copper that grows warm.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from rigfolio.demand import flows_of, lost_at_once
 from rigfolio.findings import Citation, Finding, Fix, Severity
-from rigfolio.model import Load
-from rigfolio.operating import alone, at_once, drawn_in, point_in
+from rigfolio.isolation import Open, combiners
+from rigfolio.model import Load, Source
+from rigfolio.operating import alone, at_once, drawn_in, operating, point_in, source_ohm
 from rigfolio.protection import label_of
+from rigfolio.record import replace
 from rigfolio.rule import Rule
 from rigfolio.shorts import faults_of
 from rigfolio.study import Study
@@ -35,8 +38,55 @@ def check(study: Study) -> Iterator[Finding]:
     """Loads that the network cannot feed with what runs beside them."""
     found = _collapsed(study)
     for load in study.rig.loads:
-        if load.about.name in found and isinstance(load.value, float) and load.kind == "power":
+        if not isinstance(load.value, float) or load.kind != "power":
+            continue
+        if load.about.name in found:
             yield _finding(study, load, load.value)
+        else:
+            yield from _sagging(study, load, load.value)
+
+
+def _sagging(study: Study, load: Load, asked_w: float) -> Iterator[Finding]:
+    """A load that takes full batteries below their end by their own resistance, nothing else on."""
+    from rigfolio.books import cut_off_v
+
+    banks = [
+        (one, ohm) for one in study.rig.sources
+        if one.stores and (ohm := source_ohm(one)) and load.plus in study.net.walk([one.plus])
+    ]  # fmt: skip
+    # Above its end, what a bank loses inside is less than an eighth of its volts (computed).
+    if not any(ohm * asked_w > 0.08 * one.voltage_v**2 for one, ohm in banks):
+        return
+    at_rest = Open(combiners(study.rig))
+    full = Study(replace(study.rig, sources=tuple(_filled(study.rig.sources))), study.book.name)
+    point = operating(full, loads={load.about.name}, opened=at_rest, copper="loaded")
+    for bank, _ in banks:
+        posts_v, end = point.across_v(bank), cut_off_v(bank.chemistry, bank.voltage_v)
+        if posts_v is None or posts_v >= end.value or not point.drawn_a(load.about.name):
+            continue
+        yield RULE.finding(
+            f"`{label_of(load)}` takes {show_load(asked_w, 'W')}: by its own resistance "
+            f"`{bank.about.name}` falls to {show_limit(posts_v, 'V')} even when full, below its "
+            f"end at {show_load(end.value, 'V')}",
+            load.about.span,
+            others=[(bank.about.span, "has too much resistance inside for it")],
+            source=end.source,
+            fix=Fix("a larger bank, or one with less resistance inside"),
+            numbers=(("posts_v", posts_v), ("end_v", end.value), ("power_w", asked_w)),
+        )
+        return
+
+
+def _filled(sources: Iterable[Source]) -> Iterator[Source]:
+    """The sources with all batteries full and at rest, with what they have inside."""
+    from rigfolio.books import full_v
+
+    for source in sources:
+        if source.stores:
+            volts = full_v(source.chemistry, source.voltage_v).value
+            yield replace(source, voltage_v=volts, internal_ohm=source_ohm(source))
+        else:
+            yield source
 
 
 def _collapsed(study: Study) -> set[str]:

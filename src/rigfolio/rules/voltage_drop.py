@@ -8,7 +8,14 @@ from collections.abc import Iterator
 
 from rigfolio.demand import Sag, sags_of, size_for
 from rigfolio.findings import Citation, Finding, Fix, Severity
-from rigfolio.protection import apart, joined_words, label_of, name_of, overloaded_of
+from rigfolio.protection import (
+    apart,
+    joined_words,
+    label_of,
+    name_of,
+    other_gauge,
+    overloaded_of,
+)
 from rigfolio.rule import Rule
 from rigfolio.study import Study
 from rigfolio.units import show, show_limit, show_load
@@ -56,5 +63,8 @@ def _fix(study: Study, sag: Sag) -> Fix:
     size, wires = found
     circuit = sag.load.circuit
     if circuit and all(wire.circuit == circuit for wire in wires):
-        return Fix(f"`{size.text}` for the wires of `{circuit}`, out and back", "ask")
-    return Fix(f"`{size.text}` for {joined_words([name_of(wire) for wire in wires])}", "ask")
+        which = f"the wires of `{circuit}`, out and back"
+    else:
+        which = joined_words([name_of(wire) for wire in wires])
+    shorter = "a shorter way, or loads fed elsewhere"
+    return Fix(f"`{size.text}` for {which}", "ask", other_gauge(wires, size), otherwise=shorter)

@@ -27,7 +27,7 @@ RULE = Rule(
 def check(study: Study) -> Iterator[Finding]:
     """Every part with a stated voltage rating, then every fuse and breaker without."""
     for about, ends in _parts(study):
-        system_v = _volts(study, ends)
+        system_v = max((study.most_volts.get(end, 0.0) for end in ends), default=0.0)
         if about.rated_v is None or about.rated_v >= system_v:
             continue
         yield RULE.finding(

@@ -7,7 +7,7 @@ right and its volts may do; it fails as a piece of string does.
 from collections.abc import Iterator
 
 from rigfolio.findings import Citation, Finding, Fix, Severity, Unknown
-from rigfolio.protection import name_of
+from rigfolio.protection import name_of, other_gauge
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import sizes_like
 from rigfolio.study import Study
@@ -36,6 +36,8 @@ def check(study: Study) -> Iterator[Finding]:
             f"{least.how or f'{least.value * _MM2:.2f} mm²'}",
             wire.size_span,
             source=least.source,
-            fix=Fix(f"`{fits.text}`" if fits is not None else "a thicker one"),
+            fix=Fix("a thicker one")
+            if fits is None
+            else Fix(f"`{fits.text}`", "ask", other_gauge([wire], fits), otherwise="a thicker one"),
             numbers=(("area_m2", wire.size.area_m2), ("least_m2", least.value)),
         )

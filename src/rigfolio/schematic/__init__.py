@@ -5,7 +5,20 @@ of them. It may not know whether anything is right: no limit, no finding and no 
 asked for here, and no other sheet.
 """
 
-from rigfolio.schematic.dot_text import dot_text
-from rigfolio.schematic.sheet import NOTE, TITLE, Diagram, diagram
+from typing import TYPE_CHECKING
 
-__all__ = ["NOTE", "TITLE", "Diagram", "diagram", "dot_text"]
+from rigfolio.faces import face
+
+if TYPE_CHECKING:
+    from rigfolio.schematic.dot_graph import (
+        dot_text as dot_text,
+    )
+    from rigfolio.schematic.sheet import (
+        diagram as diagram,
+    )
+else:
+    __getattr__, __all__ = face(
+        __name__,
+        dot_graph="dot_text",
+        sheet="diagram",
+    )

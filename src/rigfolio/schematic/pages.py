@@ -5,10 +5,11 @@ from dataclasses import dataclass, replace
 from itertools import pairwise, product
 
 from rigfolio.draw import Circle, Group, Mark, Text
-from rigfolio.schematic.bars import Marks, Reference
-from rigfolio.schematic.layout import JOINT_STEPS, LEAST_MM, Composer, Drawing, Room, panels_shown
-from rigfolio.schematic.rows import RowPlan
-from rigfolio.schematic.units import Ladder, Stack, folded, opened
+from rigfolio.schematic.chains import Ladder, Stack, folded, opened
+from rigfolio.schematic.composer import JOINT_STEPS, Composer, panels_shown
+from rigfolio.schematic.drawing import LEAST_MM, Drawing, Room
+from rigfolio.schematic.ordering import RowPlan
+from rigfolio.schematic.painting import Marks, Reference
 
 _PAGE, _CUT = 6.0, 1.0
 _LETTERS = 26
@@ -266,6 +267,8 @@ def _merged(composer: Composer, leaves: list[Leaf]) -> list[Leaf]:
             if key in tried:
                 continue
             tried.add(key)
+            if composer.is_spent:
+                return leaves
             if sum(composer.height_mm(leaves[n].blocks) for n in (one, two)) > most:
                 continue
             rest = [leaf for n, leaf in enumerate(leaves) if n not in (one, two)]

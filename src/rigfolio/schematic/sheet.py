@@ -2,13 +2,15 @@
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from rigfolio.draw import (
+    FIGURE,
     FLOOR_PT,
     MARGIN_MM,
     STRIP_MM,
     Group,
+    Kind,
     Line,
     Mark,
     Page,
@@ -19,20 +21,13 @@ from rigfolio.draw import (
     body,
     rect,
     shift,
+    spoken_as,
 )
 from rigfolio.job import Job
 from rigfolio.reports import DEFERS
-from rigfolio.schematic.graph import Graph, graph_of
-from rigfolio.schematic.layout import Composer, Drawing, Room
-from rigfolio.schematic.legend import (
-    LegendEntry,
-    Space,
-    entries_of,
-    legend,
-    placed,
-    spaces,
-    strip_mm,
-)
+from rigfolio.schematic.chains import Graph, blocks_of, graph_of
+from rigfolio.schematic.composer import Composer
+from rigfolio.schematic.drawing import Drawing, Room
 from rigfolio.schematic.pages import (
     Leaf,
     cuts_of,
@@ -42,7 +37,16 @@ from rigfolio.schematic.pages import (
     shown_slots,
     worded,
 )
-from rigfolio.schematic.units import blocks_of
+from rigfolio.schematic.painting import (
+    LegendEntry,
+    Space,
+    entries_of,
+    legend_in,
+    placed,
+    spaces,
+    strip_mm,
+)
+from rigfolio.schematic.setting import notes_of
 
 TITLE = "Schematic"
 NOTE = "Lengths one way. Colours never tell polarity: read + and −."
@@ -91,9 +95,10 @@ def diagram(job: Job, first_page: int = 1) -> Diagram:
     graph = graph_of(job)
     wide, high = job.paper.height_mm, job.paper.width_mm
     _, _, room_mm, depth_mm = body(wide, high)
-    composer = Composer(job, graph, Room(room_mm, depth_mm))
+    notes = notes_of(job.rig, graph.bars)
+    composer = Composer(job, graph, Room(room_mm, depth_mm), notes)
     leaves, drawings = _laid(composer, graph)
-    entries = entries_of(job.rig)
+    entries = entries_of(job.rig, notes)
     needed = strip_mm(entries, room_mm) + _APART_MM
     drawings = _flattened(composer, leaves, drawings, needed)
     sheets = [
@@ -117,7 +122,11 @@ def _laid(composer: Composer, graph: Graph) -> tuple[list[Leaf], list[Drawing]]:
         drawings = drawings_of(composer, leaves)
         if best is None or _crossings(drawings) < _crossings(best[1]):
             best = leaves, drawings
-        if not _crossings(best[1]) or all(b.kind != "frame" for b in graph.bars.values()):
+        if (
+            not _crossings(best[1])
+            or composer.is_spent
+            or all(b.kind != "frame" for b in graph.bars.values())
+        ):
             break
     return best or ([], [])
 
@@ -205,14 +214,14 @@ def _legended(
         rest = free[best] - strip
         at = (sheet.at[0], top + max(0.0, rest - _APART_MM) / 2)
         space = Space(left, body(*sheet.size)[1] + body(*sheet.size)[3] - strip, wide, strip)
-        done = FramedPage(sheet.drawing, sheet.title, at, sheet.size, (legend(entries, space),))
+        done = FramedPage(sheet.drawing, sheet.title, at, sheet.size, (legend_in(entries, space),))
         return [*sheets[:best], done, *sheets[best + 1 :]]
     found = _scattered(sheets, entries)
     if found is not None:
         return found
     space = Space(left, top + 10.0, wide, strip_mm(entries, wide))
     bare = Drawing((), wide, high, 0, {}, 7.0)
-    return [*sheets, FramedPage(bare, "legend", (left, top), size, (legend(entries, space),))]
+    return [*sheets, FramedPage(bare, "legend", (left, top), size, (legend_in(entries, space),))]
 
 
 def _scattered(sheets: list[FramedPage], entries: list[LegendEntry]) -> list[FramedPage] | None:
@@ -226,7 +235,7 @@ def _scattered(sheets: list[FramedPage], entries: list[LegendEntry]) -> list[Fra
         for space in spaces(shift(sheet.drawing.marks, *sheet.at), room, _SPACES):
             _, count = placed(rest, space)
             if rest and count >= min(_LEAST_ENTRIES, len(rest)):
-                more.append(legend(rest[:count], space))
+                more.append(legend_in(rest[:count], space))
                 rest = rest[count:]
         made.append(FramedPage(sheet.drawing, sheet.title, sheet.at, sheet.size, tuple(more)))
     return None if rest else made
@@ -239,8 +248,9 @@ def _page(
     marks = shift(worded(sheet.drawing.marks, said), *sheet.at)
     ident = "schematic" if number == 1 else f"schematic-{number}"
     about = f"{TITLE} of {job.rig.name}" + (f": {sheet.title}" if sheet.title else "")
-    group = Group(ident, about, (*marks, *sheet.more), about=NOTE)
-    drawn: list[Mark] = [*(_zones(sheet.size) if said else ()), group]
+    group = Group(ident, about, (*marks, *sheet.more), role=FIGURE, about=NOTE)
+    zones = spoken_as(_zones(sheet.size), Kind.FURNITURE) if said else ()
+    drawn: list[Mark] = [*zones, group]
     drawn += _title_block(job, sheet, place)
     name = TITLE if number == 1 else f"{TITLE} {number}"
     return Page(*sheet.size, tuple(drawn), name if count > 1 else TITLE)
@@ -288,23 +298,27 @@ def _title_block(job: Job, sheet: FramedPage, place: tuple[int, int]) -> list[Ma
                (last - first) * head - 0.8)  # fmt: skip
         marks.extend(block(words, box, style))
 
-    plain, bold = Style(8, FLOOR_PT, align="start"), Style(10, FLOOR_PT, bold=True, align="start")
+    plain = Style(8, FLOOR_PT, align="start", kind=Kind.STRIP)
+    bold = Style(10, FLOOR_PT, bold=True, align="start", kind=Kind.STRIP)
+    furniture = Style(8, FLOOR_PT, align="start", kind=Kind.FURNITURE)
     title = f"{TITLE}: {sheet.title}" if sheet.title else TITLE
-    cell(0, 0.0, 1.0, title, Style(11, FLOOR_PT, 3, bold=True, align="start"))
+    as_title = Style(11, FLOOR_PT, 3, bold=True, align="start", kind=Kind.TITLE)
+    cell(0, 0.0, 1.0, title, as_title)
     strip = job.strip
     cell(1, 0.0, 0.5, strip[0], bold)
     cell(1, 0.5, 1.0, ", ".join(strip[2:]), plain)
     cell(2, 0.0, 0.5, f"drawing {drawing_number(job)}", plain)
     cell(2, 0.5, 1.0, strip[1], plain)
     for row, word in enumerate(("drawn", "checked")):
-        cell(3, 0.5 * row, 0.5 * row + 0.5, word, plain)
+        cell(3, 0.5 * row, 0.5 * row + 0.5, word, furniture)
         y = top + (0.5 * row + 0.5) * head - 1.0
         marks.append(Line(((edges[3] + 14.0, y), (edges[4] - 1.5, y)), _HAIR))
-    cell(4, 0.0, 1.0, f"page {place[0]} of {place[1]}", Style(9, FLOOR_PT, 2))
+    cell(4, 0.0, 1.0, f"page {place[0]} of {place[1]}",
+         Style(9, FLOOR_PT, 2, kind=Kind.FURNITURE))  # fmt: skip
     foot = (left + 1.5, top + head + 0.3, 0.5 * wide - 3, STRIP_MM - head - 0.6)
-    marks += block(DEFERS, foot, Style(8, FLOOR_PT, bold=True, align="start"))
+    marks += block(DEFERS, foot, replace(bold, size_pt=8))
     beside = (left + 0.5 * wide, foot[1], 0.5 * wide - 1.5, foot[3])
-    marks += block(_note(job, sheet), beside, Style(8, FLOOR_PT, 2, align="end"))
+    marks += block(_note(job, sheet), beside, Style(8, FLOOR_PT, 2, align="end", kind=Kind.STRIP))
     return marks
 
 

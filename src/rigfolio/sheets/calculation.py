@@ -25,7 +25,7 @@ from rigfolio.job import Job
 from rigfolio.reports import Report
 from rigfolio.sheet import Sheet
 
-SHEET = Sheet("Calculation sheet", "calculation", bound=120, beside=True)
+SHEET = Sheet("Calculation sheet", "calculation", binder="to-file", bound=30, beside=True)
 
 _SIZE_PT = 7.0
 _SECTIONS: Setting = (
@@ -68,7 +68,7 @@ _WIRES: Setting = (
     ("length", Column("length", 14)),
     ("current", Column("current", 16)),
     ("ambient", Column("ambient", 15)),
-    ("rated", Column("rated", 14)),
+    ("rated", Column("at limit", 14)),
     ("carries", Column("may carry", 16)),
     ("copper_at", Column("copper at", 16)),
     ("resistance", Column("resistance", 19)),

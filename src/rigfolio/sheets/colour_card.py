@@ -29,7 +29,7 @@ from rigfolio.model import Conductor, Rig
 from rigfolio.protection import guard_facts
 from rigfolio.sheet import Sheet
 
-SHEET = Sheet("Colour cards", "colour-card", bound=90, beside=True)
+SHEET = Sheet("Colour cards", "colour-card", binder="to-file", bound=60, beside=True)
 
 WIDE_MM, HIGH_MM = 85.6, 53.98
 """Size of a card, ISO/IEC 7810 ID-1 (from memory)."""

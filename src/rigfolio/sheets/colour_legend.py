@@ -31,7 +31,7 @@ from rigfolio.protection import guard_words
 from rigfolio.sheet import Sheet
 from rigfolio.values import Colour
 
-SHEET = Sheet("Colours and circuits", "colour-legend", command="legend", bound=80, beside=True)
+SHEET = Sheet("Colours and circuits", "colour-legend", command="legend", bound=40, beside=True)
 
 _LEAD_MM = 6.0
 _PAD_MM = 0.7

@@ -25,7 +25,7 @@ from rigfolio.job import Job
 from rigfolio.reports import Report
 from rigfolio.sheet import Sheet
 
-SHEET = Sheet("Demand and energy", "demand-and-energy", bound=100, beside=True)
+SHEET = Sheet("Demand and energy", "demand-and-energy", binder="to-file", bound=40, beside=True)
 
 _AIR = ("", Column("", 2))
 _LEVELS: Setting = (

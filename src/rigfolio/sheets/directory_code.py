@@ -33,7 +33,7 @@ from rigfolio.record import record
 from rigfolio.render import Matrix, matrix, modules
 from rigfolio.sheet import Sheet
 
-SHEET = Sheet("Directory code", "directory-code", bound=40, beside=True)
+SHEET = Sheet("Directory code", "directory-code", binder="to-cut", bound=40, beside=True)
 
 _CUT = Pen(0.1)
 _LEAD_MM = 8.0

@@ -1,21 +1,25 @@
 """Panel directory: the list for the door of the panel.
 
-Every slot with its purpose, its fuse, the largest fuse that its wires allow, its wire and what
-feeds it; what is always on; the AC breakers by name, so that the list is complete; the states of
-the rig and what is switched in each. A slot that the text does not mention says so.
+Every slot with its purpose, its fuse, the largest fuse that may stand there, its wire and what
+feeds it; what is always on; every other fuse, breaker and switch that somebody may have to pull or
+set; the AC breakers by name, so that the list is complete; the states of the rig and what is
+switched in each; what is remarked of any part. A slot that the text does not mention says so.
 """
 
 from collections.abc import Iterator
+from dataclasses import replace
 from textwrap import wrap
 
 from rigfolio import wording
-from rigfolio.draw import Column, Page, Row, Table, body, flow, numbered, prose
+from rigfolio.draw import Column, Page, Row, Table, body, flow, numbered, pieces, prose
 from rigfolio.job import Job
+from rigfolio.labels import device_rows
 from rigfolio.model import Circuit, Panel, Slot
 from rigfolio.network import feeds_of
 from rigfolio.protection import fitted_words, largest_words
 from rigfolio.reports import DEFERS
 from rigfolio.sheet import Sheet
+from rigfolio.swap import notes_at, notes_elsewhere
 
 SHEET = Sheet("Panel directory", "panel-directory", command="directory", bound=30, beside=True)
 
@@ -36,15 +40,22 @@ _LOOSE = (
     Column("fed from", 37),
     Column("always on", 21, bold=True),
 )
-_AC = (Column("AC breaker", 60), Column("rating", 25), Column("", 90))
+_DEVICES = (
+    Column("part", 48, bold=True),
+    Column("rating", 33, bold=True),
+    Column("where", 47),
+    Column("opened, goes dark", 70),
+)
+_LOOKS = ((8.0, 1.0), (7.5, 0.7), (7.0, 0.5))
+"""Size of the type [pt] and air above and below a row [mm]: the first that takes fewest pages."""
 _STATES = (Column("state", 30, bold=True), Column("set by", 145))
 _AC_CAUTION = "AC breakers carry mains voltage, which kills: work on them takes a licence."
 _MOST = 180
 """Letters of a purpose that stand in one row; the narrower of the two tables takes them."""
 _CAUTIONS = (
-    "“largest” is the largest fuse or breaker that the wires of the circuit allow. Fit a fuse of "
-    "the printed rating only. If it opens again, find the fault: never fit a larger one. A slot "
-    "marked TOO LARGE needs a smaller fuse or thicker wire before it is used.",
+    "“largest” is the largest fuse or breaker that all behind it allows, and not what to fit: "
+    "fit the printed rating only. If it opens again, find the fault: never fit a larger one. A "
+    "slot marked TOO LARGE needs a smaller fuse or thicker wire before it is used.",
     "Switching the battery off does not make every slot dead: chargers, solar and always-on "
     "branches stay live. Measure before you touch.",
     f"Colour never tells polarity or function. {DEFERS}",
@@ -54,12 +65,21 @@ _CAUTIONS = (
 def pages(job: Job) -> tuple[Page, ...]:
     """Panels in the order of the text, then what is not in a panel."""
     area = body(job.paper.width_mm, job.paper.height_mm)
-    bodies = flow(_tables(job), area)
+    bodies = flow(_tables(job, *_LOOKS[0]), area)
+    for look in _LOOKS[1:]:
+        tighter = flow(_tables(job, *look), area)
+        bodies = tighter if len(tighter) < len(bodies) else bodies
     note = f"Judged under rule book {job.rig.book} only."
     return numbered(job.paper, SHEET.title, job.strip, bodies, note=note)
 
 
-def _tables(job: Job) -> Iterator[Table]:
+def _tables(job: Job, size_pt: float, pad_mm: float) -> Iterator[Table]:
+    """All that stands on the door, in type of a size with some air in its rows."""
+    for table in _parts(job):
+        yield replace(table, size_pt=size_pt, pad_mm=pad_mm)
+
+
+def _parts(job: Job) -> Iterator[Table]:
     rig = job.rig
     for panel in rig.panels:
         holders = wording.slot_holders(rig, panel)
@@ -71,17 +91,26 @@ def _tables(job: Job) -> Iterator[Table]:
     if loose:
         rows = tuple(row for each in loose for row in _loose(job, each))
         yield Table(_LOOSE, rows, "Not in a panel")
+    devices = tuple(
+        Row((wording.called(one.name, one.label), one.rating or one.kind, one.seat,
+             one.dark_words))
+        for one in device_rows(job.study)
+        if not one.circuit
+    )  # fmt: skip
+    if devices:
+        yield Table(_DEVICES, devices, "Fuses, breakers and switches outside panels")
     if not rig.panels and not loose:
         yield prose("", "This rig states no panel and no circuit.")
     if rig.ac:
-        rows = tuple(
-            Row((each.label or "no name stated", wording.amps(each.rating_a), ""))
-            for each in rig.ac
-        )
-        yield Table(_AC, rows, "AC breakers: listed only, not judged")
+        listed = (f"{one.label or 'no name stated'} {wording.amps(one.rating_a)}" for one in rig.ac)
+        words = pieces(f"{'; '.join(listed)}.")
+        yield prose("AC breakers: listed only, not judged", *words)
     if rig.states:
         rows = tuple(Row((state.name, _settings(state.settings))) for state in rig.states)
         yield Table(_STATES, rows, "States")
+    remarks = tuple(piece for words in _remarked(job) for piece in pieces(words))
+    if remarks:
+        yield prose("Remarked", *remarks)
     yield prose("Rule book", f"{rig.book}: {job.study.book.title}. {_count(job)}")
     yield prose("Cautions", *_CAUTIONS, *((_AC_CAUTION,) if rig.ac else ()))
 
@@ -114,7 +143,7 @@ def _rows(
             word for word in (" + ".join(_purpose(job, each) for each in circuits), remarks) if word
         )
         always = _always(is_on=any(each.always_on for each in circuits))
-        first, *more = _parts(names)
+        first, *more = _divided(names)
         yield Row((str(number), first, *_protection(job, circuits[0]), always))
         for part in more:
             yield Row(("", part, "", "", "", ""))
@@ -127,13 +156,13 @@ def _rows(
 def _loose(job: Job, circuit: Circuit) -> Iterator[Row]:
     place, fed = circuit.place, wording.fed_from(job.rig, circuit)
     always = _always(is_on=circuit.always_on)
-    first, *more = _parts(_purpose(job, circuit))
+    first, *more = _divided(_purpose(job, circuit))
     yield Row((place, first, *_protection(job, circuit), fed, always))
     for part in more:
         yield Row(("", part, "", "", "", "", ""))
 
 
-def _parts(words: str) -> tuple[str, ...]:
+def _divided(words: str) -> tuple[str, ...]:
     """Words in parts that a row holds whole, the first of them at least empty."""
     return tuple(wrap(words, _MOST)) or ("",)
 
@@ -142,6 +171,18 @@ def _remarks(job: Job, place: str) -> str:
     """What was remarked of a slot itself."""
     found = [each for each in job.rig.remarks if each.place == place]
     return "; ".join(filter(None, (_mind(each.condition, each.note) for each in found)))
+
+
+def _remarked(job: Job) -> Iterator[str]:
+    """What is remarked of parts that have no row here that says it."""
+    rig = job.rig
+    shown = {(one.condition, one.note) for one in rig.circuits}
+    shown |= {(one.condition, one.note) for one in rig.remarks}
+    shown |= {(panel.about.condition, panel.about.note) for panel in rig.panels}
+    notes = [note for panel in rig.panels for note in notes_at(rig, panel)]
+    for note in (*notes, *notes_elsewhere(rig)):
+        if (note.condition, note.note) not in shown:
+            yield note.words
 
 
 def _mind(condition: str, note: str) -> str:
@@ -181,4 +222,4 @@ def _count(job: Job) -> str:
     found = wording.found_words(job.findings)
     if not found:
         return f"No findings under rule book {job.rig.book}."
-    return f"Found: {found}; see the first page of the folio."
+    return f"Found: {found}; see the sheet of findings."

@@ -1,8 +1,9 @@
 """Panel face: each panel as it is seen, slot by slot, with the fuse that belongs in each.
 
-Columns and their order are those of the maker, and the slots have the pitch of the panel where the
-page is long enough for it. A fuse is drawn in its colour and says its rating and its colour in
-words; a breaker has no colour.
+Columns and their order are those of the maker, and the slots have the pitch of the panel, as its
+labels have; what one page cannot hold goes on on the next. A fuse is drawn in its colour and says
+its rating and its colour in words; a breaker has no colour. The largest fuse is left to the
+directory.
 """
 
 from collections.abc import Iterable, Iterator, Mapping
@@ -11,8 +12,10 @@ from dataclasses import dataclass
 from rigfolio import wording
 from rigfolio.books import colour_book
 from rigfolio.draw import (
+    FIGURE,
     Box,
     Group,
+    Kind,
     Line,
     Mark,
     Page,
@@ -21,21 +24,22 @@ from rigfolio.draw import (
     block,
     body,
     contrast,
+    holds,
+    measure,
     numbered,
     rect,
-    ruler,
     shift,
 )
 from rigfolio.job import Job
+from rigfolio.labels import DEFAULT_PITCH_MM, volts_at
 from rigfolio.model import Circuit, Panel, Rig, Slot
 from rigfolio.protection import guard_of_circuit, is_too_large, largest_words
 from rigfolio.sheet import Sheet
 from rigfolio.units import show
 from rigfolio.values import MINUS
 
-SHEET = Sheet("Panel face", "panel-face", command="face", bound=20, beside=True)
+SHEET = Sheet("Panel face", "panel-face", command="face", binder="to-cut", bound=30, beside=True)
 
-DEFAULT_PITCH_MM = 14.0
 _FLOOR_PT = 7.0
 _HEAD_MM = 20.0
 _RULER_MM = 14.0
@@ -48,6 +52,13 @@ _SLACK_MM = 0.01
 _NUMBER_MM = 12.0
 _FUSE_MM = 24.0
 _LEAST_MM = 7.0
+"""Lowest slot where the drawing is not to scale."""
+_LEAST_TRUE_MM = 3.8
+"""A lower slot has no room for a line of type."""
+_ONE_ROW_MM = 8.0
+"""A slot below this has one row for all its words."""
+_LABEL_PT = 5.5
+"""Type of a name that is as small on the label."""
 _FRAME = Pen(0.5)
 _HAIR = Pen(0.15, "#808080")
 _EDGE = Pen(0.35)
@@ -69,13 +80,15 @@ class _PanelDrawing:
     wide_mm: float
     high_mm: float
     marks: tuple[Mark, ...]
+    is_true: bool
 
 
 def pages(job: Job) -> tuple[Page, ...]:
     """Panels beside and below each other, on as many pages as they need."""
     area = body(job.paper.width_mm, job.paper.height_mm)
     faces = [face for panel in job.rig.panels for face in _faces(job, panel, area)]
-    bodies = [(*marks, *_measure(area)) for marks in _shelved(faces, area)]
+    shelves = tuple(_shelved(faces, area))
+    bodies = [(*marks, *(measure(area) if is_true else ())) for marks, is_true in shelves]
     if not bodies:
         words = "This rig states no panel: there is no face to be drawn yet."
         bodies = [block(words, (area[0], area[1], area[2], 8), Style(9, 7, align="start"))]
@@ -83,22 +96,27 @@ def pages(job: Job) -> tuple[Page, ...]:
     return numbered(job.paper, SHEET.title, job.strip, bodies, note=note)
 
 
-def _shelved(faces: Iterable[_PanelDrawing], area: Box) -> Iterator[list[Mark]]:
-    """The marks of each page: faces from left to right, then in a row below, then on a new page."""
+def _shelved(faces: Iterable[_PanelDrawing], area: Box) -> Iterator[tuple[list[Mark], bool]]:
+    """The marks of each page, and whether any of them is to scale.
+
+    Faces stand from left to right, then in a row below, then on a new page.
+    """
     left, top, wide, high = area
     page: list[Mark] = []
+    is_true = False
     x_mm = y_mm = low_mm = 0.0
     for face in faces:
         if x_mm + face.wide_mm > wide + _SLACK_MM:
             x_mm, y_mm = 0.0, low_mm + _GAP_MM
         if page and y_mm + face.high_mm > high - _RULER_MM:
-            yield page
-            page, x_mm, y_mm, low_mm = [], 0.0, 0.0, 0.0
+            yield page, is_true
+            page, x_mm, y_mm, low_mm, is_true = [], 0.0, 0.0, 0.0, False
+        is_true |= face.is_true
         page += shift(face.marks, left + x_mm, top + y_mm)
         x_mm += face.wide_mm + _GAP_MM
         low_mm = max(low_mm, y_mm + face.high_mm)
     if page:
-        yield page
+        yield page, is_true
 
 
 def _faces(job: Job, panel: Panel, area: Box) -> Iterator[_PanelDrawing]:
@@ -114,13 +132,13 @@ def _faces(job: Job, panel: Panel, area: Box) -> Iterator[_PanelDrawing]:
         rows = min(scale.rows, panel.rows - first)
         high_mm = rows * scale.pitch_mm + 2 * _FEED_MM
         part = range(first, first + rows)
-        marks: list[Mark] = [*_head(panel, scale, part, (0.0, 0.0, wide_mm, _HEAD_MM - 2))]
+        marks: list[Mark] = [*_head(job, panel, scale, part, (0.0, 0.0, wide_mm, _HEAD_MM - 2))]
         for column in range(columns):
             x = _BORDER_MM + column * (across_mm + _GAP_MM)
             box = (x, _HEAD_MM + _FEED_MM, across_mm, scale.pitch_mm)
             marks += _column(job, panel, held, box, (column, first, rows))
         marks += _feed(job.rig, panel, part, (0.0, _HEAD_MM, wide_mm, high_mm))
-        yield _PanelDrawing(wide_mm, _HEAD_MM + high_mm, tuple(marks))
+        yield _PanelDrawing(wide_mm, _HEAD_MM + high_mm, tuple(marks), scale.is_true)
 
 
 def _rows_words(panel: Panel, rows: range) -> str:
@@ -131,22 +149,25 @@ def _rows_words(panel: Panel, rows: range) -> str:
 
 
 def _scale(panel: Panel, room_mm: float) -> _Scale:
-    pitch_mm = panel.pitch_m * 1e3 if panel.pitch_m is not None else DEFAULT_PITCH_MM
-    if panel.rows * pitch_mm <= room_mm:
-        return _Scale(max(pitch_mm, 1.0), panel.pitch_m is not None, panel.rows)
-    if panel.rows * _LEAST_MM <= room_mm:
-        return _Scale(room_mm / panel.rows, is_true=False, rows=panel.rows)
+    """The pitch of the panel wherever a slot of it fits the page and can be read."""
+    if panel.pitch_m is not None and _LEAST_TRUE_MM <= panel.pitch_m * 1e3 <= room_mm:
+        pitch_mm = panel.pitch_m * 1e3
+        return _Scale(pitch_mm, is_true=True, rows=max(1, int(room_mm / pitch_mm + 1e-9)))
+    wanted_mm = DEFAULT_PITCH_MM if panel.pitch_m is None else panel.pitch_m * 1e3
+    pitch_mm = min(wanted_mm, room_mm / panel.rows)
     pitch_mm = min(max(pitch_mm, _LEAST_MM), room_mm)
-    return _Scale(pitch_mm, panel.pitch_m == pitch_mm * 1e-3, max(1, int(room_mm / pitch_mm)))
+    return _Scale(pitch_mm, is_true=False, rows=max(1, int(room_mm / pitch_mm + 1e-9)))
 
 
-def _head(panel: Panel, scale: _Scale, rows: range, box: Box) -> Iterator[Mark]:
+def _head(job: Job, panel: Panel, scale: _Scale, rows: range, box: Box) -> Iterator[Mark]:
     left, top, wide, _ = box
     title = (left, top, wide, 7.5)
     is_part = len(rows) < panel.rows
     name = f"{panel.about}, {_rows_words(panel, rows)}" if is_part else str(panel.about)
-    yield from block(name, title, Style(16, 9, bold=True, align="start"))
-    facts = [f"{panel.slots} slots"]
+    as_heading = Style(16, 9, bold=True, align="start", kind=Kind.HEADING)
+    yield from block(name, title, as_heading)
+    facts = list(filter(None, (volts_at(job.study, (panel.bus, panel.feed)),)))
+    facts.append(f"{panel.slots} slots")
     if isinstance(panel.slot_a, float):
         facts.append(f"each made for {wording.amps(panel.slot_a)}")
     if isinstance(panel.total_a, float):
@@ -160,10 +181,16 @@ def _head(panel: Panel, scale: _Scale, rows: range, box: Box) -> Iterator[Mark]:
     if scale.is_true:
         facts.append(f"true scale, pitch {scale.pitch_mm:g} mm")
     else:
-        why = "pitch not stated" if panel.pitch_m is None else "longer than the paper"
-        facts.append(f"not to scale: {why}")
+        facts.append(f"not to scale: {_why_not(panel)}")
     style = Style(9, _FLOOR_PT, 2, align="start", is_top=True)
     yield from block(", ".join(facts), (left, top + 8.5, wide, 8.5), style)
+
+
+def _why_not(panel: Panel) -> str:
+    if panel.pitch_m is None:
+        return "pitch not stated"
+    is_low = panel.pitch_m * 1e3 < _LEAST_TRUE_MM
+    return "its slots are lower than type" if is_low else "a slot is longer than the paper"
 
 
 def _feed(rig: Rig, panel: Panel, rows: range, box: Box) -> Iterator[Mark]:
@@ -209,7 +236,10 @@ def _column(
         name = circuits[0].label if circuits else kept.use if kept else "not stated"
         place = f"{panel.about.name}.{number}"
         marks = tuple(_slot(job, number, circuits, kept, cell))
-        yield Group(f"face-{place}", f"{place} {name}".strip(), marks)
+        said = f"{place} {name}".strip() + (
+            f", {_fuse_words(job, circuits[0])}" if circuits else ""
+        )
+        yield Group(f"face-{place}", said, marks, role=FIGURE)
 
 
 def _slot(
@@ -228,22 +258,42 @@ def _slot(
         return
     yield from _fuse(job, circuits[0], (left + _NUMBER_MM, top + 1, _FUSE_MM, high - 2))
     beside = left + _NUMBER_MM + _FUSE_MM + 2
-    room_mm = wide - _NUMBER_MM - _FUSE_MM - 3
-    share = 0.56 if high >= 9 else 0.6
+    room = (beside, inner[0], wide - _NUMBER_MM - _FUSE_MM - 3, inner[1])
     label = " + ".join(circuit.label or circuit.place for circuit in circuits)
-    name = (beside, inner[0], room_mm, share * inner[1])
-    yield from block(label, name, Style(13, _FLOOR_PT, 3, bold=True, align="start"))
-    below = (beside, inner[0] + share * inner[1], room_mm, (1 - share) * inner[1])
-    yield from block(_remarks(job, circuits), below, Style(8, _FLOOR_PT, 2, align="start"))
+    yield from _words(label, _remarks(job, circuits), room)
+
+
+def _words(label: str, remarks: str, box: Box) -> Iterator[Mark]:
+    """The name, and below it what is to be minded, where there is any."""
+    left, top, wide, high = box
+    if remarks and high >= _ONE_ROW_MM:
+        below_mm = min(0.44 * high, 7.0)
+        below = (left, top + high - below_mm, wide, below_mm)
+        yield from block(remarks, below, Style(8, _FLOOR_PT, 2, align="start"))
+        high -= below_mm
+    elif remarks:
+        label = f"{label}; {remarks}"
+    usual, small = (Style(13, pt, 5, bold=True, align="start") for pt in (_FLOOR_PT, _LABEL_PT))
+    room = (left, top, wide, high)
+    yield from block(label, room, usual if holds(label, room, usual) else small)
+
+
+def _fuse_words(job: Job, circuit: Circuit) -> str:
+    """The fuse that is drawn, as it is said where nobody looks."""
+    device = next(iter(guard_of_circuit(job.study, circuit).devices), None)
+    if device is None:
+        return "no fuse"
+    word = None if is_too_large(job.study, circuit) else wording.fuse_word(device)
+    return " ".join(filter(None, (wording.amps(device.rating_a), word)))
 
 
 def _remarks(job: Job, circuits: tuple[Circuit, ...]) -> str:
     first = circuits[0]
-    words = [largest_words(job.study, first)]
-    if is_too_large(job.study, first):
-        words.insert(0, "FUSE TOO LARGE")
+    words = []
     if any(circuit.always_on for circuit in circuits):
-        words.insert(0, wording.ALWAYS_ON)
+        words.append(wording.ALWAYS_ON)
+    if is_too_large(job.study, first):
+        words.append(f"FUSE TOO LARGE: max {largest_words(job.study, first, short=False)}")
     found = first.found_a
     if isinstance(found, float):
         words.append(f"{wording.amps(found)} found in it")
@@ -271,12 +321,3 @@ def _fuse(job: Job, circuit: Circuit, box: Box) -> Iterator[Mark]:
     if two and word:
         under = (left + 0.8, top + 0.4 + 0.6 * (high - 0.8), wide - 1.6, 0.4 * (high - 0.8))
         yield from block(word, under, Style(8, _FLOOR_PT, colour=ink))
-
-
-def _measure(area: Box) -> Iterator[Mark]:
-    left, top, wide, high = area
-    down = top + high - 7
-    yield from ruler(left + 4, down, 100.0)
-    says = "measure: 100 mm from 0 to 100"
-    beside = (left + 109, down - 4, wide - 109, 8)
-    yield from block(says, beside, Style(8, _FLOOR_PT, 2, align="start"))

@@ -11,7 +11,7 @@ SHEET = Sheet(
     "Photo",
     "photo",
     command="photo",
-    bound=140,
+    bound=50,
     beside=True,
     shows_pictures=True,
     needs_pictures=True,

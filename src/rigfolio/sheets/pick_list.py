@@ -9,7 +9,7 @@ from rigfolio.natural_order import natural
 from rigfolio.sheet import Sheet
 from rigfolio.swap import Pick, picks
 
-SHEET = Sheet("Pick list", "pick-list", command="picklist", beside=True)
+SHEET = Sheet("Pick list", "pick-list", command="picklist", binder="to-file", bound=50, beside=True)
 
 _COLUMNS = (
     Column("", 4),

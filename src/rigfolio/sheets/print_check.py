@@ -32,7 +32,7 @@ from rigfolio.labels import FLOOR_PT as LABEL_PT
 from rigfolio.sheet import Sheet
 from rigfolio.units import show
 
-SHEET = Sheet("Print check", "print-check", command="rulers", bound=130)
+SHEET = Sheet("Print check", "print-check", command="rulers", binder="to-file", bound=90)
 
 _BOX_MM = 100.0
 _RULER_MM = 150.0

@@ -4,7 +4,7 @@ from rigfolio.draw import Page
 from rigfolio.job import Job
 from rigfolio.sheet import Sheet
 
-SHEET = Sheet("Schematic", "schematic", command="draw", bound=10, beside=True, is_drawing=True)
+SHEET = Sheet("Schematic", "schematic", command="draw", bound=20, beside=True, is_drawing=True)
 
 
 def pages(job: Job, first_page: int = 1) -> tuple[Page, ...]:

@@ -2,13 +2,15 @@
 
 Print at full size and hold the ruler of the page against a rule. Cut each strip along its outer
 line and lay it beside the fuses, or cut at the ticks for single labels. A label says what the
-slot feeds, which fuse is in it, the largest fuse that its wires allow, and the wire; one that has
-no room for all of it bears the number of a note below the strips. A circuit that does not start
-in a panel has a loose label for its fuse holder.
+slot feeds, which fuse belongs in it, and the wire; one that has no room for all of it bears the
+number of a note below the strips. Every device outside panels that somebody may have to pull or set
+has a label of its own, with what goes dark without it.
+
+Strips follow each other down the columns of the page in the order of the slots; one that a column
+cannot hold whole is divided between two slots.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
 
 from rigfolio.draw import (
     FLOOR_PT,
@@ -28,9 +30,9 @@ from rigfolio.draw import (
     body,
     fit,
     flow,
+    measure,
     numbered,
     rect,
-    ruler,
 )
 from rigfolio.job import Job
 from rigfolio.labels import (
@@ -40,12 +42,23 @@ from rigfolio.labels import (
     is_whole,
     labels_of,
     loose_labels,
+    rating_pt,
+    volts_at,
     with_note,
 )
 from rigfolio.model import Panel
+from rigfolio.record import record, replace
 from rigfolio.sheet import Sheet
 
-SHEET = Sheet("Slot labels", "slot-labels", command="labels", form="strip", bound=60, beside=True)
+SHEET = Sheet(
+    "Slot labels",
+    "slot-labels",
+    command="labels",
+    form="strip",
+    binder="to-cut",
+    bound=10,
+    beside=True,
+)
 
 WIDTH_MM = 45.0
 
@@ -56,13 +69,11 @@ _LEAD_MM = 8.0
 _RULER_MM = 15.0
 _LEAST_HEAD_MM = 30.0
 _HEAD_PT = 8.0
-_SHORT_SHARE = 0.3
-"""A strip no higher than this share of the page goes below another where it can."""
 _NOTES = (Column("note", 10, bold=True), Column("label", 20, bold=True), Column("in full", 145))
 _MIND = (Column("label", 20, bold=True), Column("what was seen there", 155))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Strip:
     """Labels that hang together, top to bottom, `pitch_mm` apart; `size_mm` is that of each."""
 
@@ -71,6 +82,7 @@ class Strip:
     pitch_mm: float
     size_mm: tuple[float, float]
     labels: tuple[SlotLabel, ...]
+    is_true: bool = True
 
     @property
     def high_mm(self) -> float:
@@ -92,13 +104,19 @@ class Strip:
         return f"{slots}, {self.about}"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Placed:
-    """A strip and the corner of its head on its page."""
+    """A strip, the corner of its head on its page, and how high the head is [mm]."""
 
     strip: Strip
     left: float
     top: float
+    head_mm: float
+
+    @property
+    def bottom(self) -> float:
+        """Where its last label ends [mm]."""
+        return self.top + self.head_mm + self.strip.high_mm
 
 
 def pages(job: Job) -> tuple[Page, ...]:
@@ -106,18 +124,20 @@ def pages(job: Job) -> tuple[Page, ...]:
     frame = body(job.paper.width_mm, job.paper.height_mm)
     left, top, wide, high = frame
     room = (left, top + _LEAD_MM, wide, high - _LEAD_MM - _RULER_MM)
-    whole = tuple(_strips(job))
-    head_mm, strips = _parts(whole, room[3])
-    lots = _arranged(strips, room, head_mm)
-    bodies = [[mark for placed in lot for mark in _strip(placed, head_mm)] for lot in lots]
-    lowest = max((p.top + head_mm + p.strip.high_mm for p in lots[-1]), default=room[1])
+    lots = _noted(_arranged(tuple(_strips(job)), room))
+    strips = [placed.strip for lot in lots for placed in lot]
+    bodies = [
+        [*_around(job, frame, lot), *(mark for placed in lot for mark in _strip(placed))]
+        for lot in lots
+    ]
+    lowest = max((placed.bottom for placed in lots[-1]), default=room[1])
     for number, marks in enumerate(flow(_tables(strips), room, taken_mm=lowest - room[1] + 2.0)):
         if number:
             bodies.append([])
         bodies[-1] += marks
-    framed = [(*_around(job, frame, has_strips=bool(strips)), *marks) for marks in bodies]
-    note = "Print at full size: 100 mm on the ruler must measure 100 mm."
-    return numbered(job.paper, SHEET.title, job.strip, framed, note=note)
+    is_true = all(strip.is_true for strip in strips)
+    note = "Print at full size: 100 mm on the ruler must measure 100 mm." if is_true else ""
+    return numbered(job.paper, SHEET.title, job.strip, bodies, note=note)
 
 
 def _strips(job: Job) -> Iterator[Strip]:
@@ -125,7 +145,9 @@ def _strips(job: Job) -> Iterator[Strip]:
         chosen = labels_of(job, panel)
         pitch_mm = panel.pitch_m * 1e3 if panel.pitch_m is not None else DEFAULT_PITCH_MM
         size_mm = _size(panel, pitch_mm)
-        about = _about(panel, pitch_mm, size_mm)
+        volts = volts_at(job.study, (panel.bus, panel.feed))
+        about = f"{volts}, " if volts else ""
+        about += _about(panel, pitch_mm, size_mm)
         if chosen and len(chosen) < panel.slots:
             about = f"only these slots, {about}"
         columns: dict[int, list[SlotLabel]] = {}
@@ -135,9 +157,8 @@ def _strips(job: Job) -> Iterator[Strip]:
             yield Strip(str(panel.about), about, pitch_mm, size_mm, tuple(labels))
     loose = loose_labels(job)
     if loose:
-        about = "for fuse holders elsewhere, cut apart"
         size_mm = (WIDTH_MM, DEFAULT_PITCH_MM)
-        yield Strip("Not in a panel", about, DEFAULT_PITCH_MM, size_mm, loose)
+        yield Strip("Outside panels", "cut apart", DEFAULT_PITCH_MM, size_mm, loose)
 
 
 def _size(panel: Panel, pitch_mm: float) -> tuple[float, float]:
@@ -157,43 +178,81 @@ def _about(panel: Panel, pitch_mm: float, size_mm: tuple[float, float]) -> str:
     return words
 
 
-def _parts(whole: Sequence[Strip], high: float) -> tuple[float, tuple[Strip, ...]]:
-    """The height of the heads of all strips, and their parts with the notes that they need."""
-    head_mm, parts = 0.0, tuple(whole)
-    # A part that is not to scale says so above it, which may take more room than the whole did.
-    for _ in range(2):
-        head_mm = max((_head_mm(strip) for strip in parts), default=0.0)
-        parts = tuple(part for strip in whole for part in _divided(strip, high - head_mm))
-    return max((_head_mm(strip) for strip in parts), default=0.0), _noted(parts)
+def _arranged(strips: Sequence[Strip], room: Box) -> list[list[_Placed]]:
+    """Strips down the columns of each page, in their order."""
+    left, top, wide, high = room
+    lots: list[list[_Placed]] = [[]]
+    across, down, column_mm = left, top, 0.0
+    for whole in strips:
+        rest: Strip | None = _fitted(whole, high)
+        while rest is not None:
+            part, after = _divided(rest, top + high - down, high)
+            is_beyond = across + rest.wide_mm > left + wide + 1e-6
+            if part is None or (is_beyond and across > left):
+                across, down = across + column_mm + _GAP_MM, top
+                column_mm = 0.0
+                if across + rest.wide_mm > left + wide + 1e-6:
+                    lots.append([])
+                    across = left
+                continue
+            placed = _Placed(part, across, down, _head_mm(part))
+            lots[-1].append(placed)
+            down, column_mm = placed.bottom + _GAP_MM, max(column_mm, part.wide_mm)
+            rest = after
+    return lots
 
 
-def _divided(strip: Strip, room_mm: float) -> Iterator[Strip]:
-    """A strip in parts that the paper holds, divided between slots."""
-    pitch_mm = min(max(strip.pitch_mm, strip.size_mm[1]), room_mm)
-    about = strip.about
-    if pitch_mm < strip.pitch_mm:
-        about = f"{about}: more than the paper holds, NOT TO SCALE"
-    size_mm = (strip.size_mm[0], min(strip.size_mm[1], pitch_mm))
-    count = max(1, int(room_mm / pitch_mm + 1e-9))
-    for start in range(0, len(strip.labels), count):
-        part = strip.labels[start : start + count]
-        yield Strip(strip.title, about, pitch_mm, size_mm, part)
+def _fitted(strip: Strip, high: float) -> Strip:
+    """A strip whose labels are no higher than the paper; where they were, it is not to scale."""
+    pitch_mm = max(strip.pitch_mm, strip.size_mm[1])
+    about = f"{strip.about}: more than the paper holds, NOT TO SCALE"
+    small = replace(strip, about=about, is_true=False)
+    most_mm = high - _head_mm(small)
+    if pitch_mm <= most_mm:
+        return replace(strip, pitch_mm=pitch_mm)
+    size_mm = (strip.size_mm[0], min(strip.size_mm[1], most_mm))
+    return replace(small, pitch_mm=most_mm, size_mm=size_mm)
 
 
-def _noted(strips: Sequence[Strip]) -> tuple[Strip, ...]:
+def _divided(strip: Strip, room_mm: float, high: float) -> tuple[Strip | None, Strip | None]:
+    """What of a strip stands in the room that is left of a column, and what is left of it.
+
+    It is divided only where no column holds it whole, and into no more parts than that takes.
+    """
+    head_mm, count = _head_mm(strip), len(strip.labels)
+    here, most = (_held(strip, room - head_mm) for room in (room_mm, high))
+    if here >= count:
+        return strip, None
+    # A part of one slot is lost in a drawer.
+    here = min(here, count - 2)
+    if count <= most or here < 1 or -(-(count - here) // most) + 1 > -(-count // most):
+        return None, strip
+    parts = (strip.labels[:here], strip.labels[here:])
+    first, after = (replace(strip, labels=labels) for labels in parts)
+    return first, after
+
+
+def _held(strip: Strip, room_mm: float) -> int:
+    """How many labels of a strip stand in some room."""
+    return max(0, int(room_mm / strip.pitch_mm + 1e-9))
+
+
+def _noted(lots: Sequence[Sequence[_Placed]]) -> list[list[_Placed]]:
     """The strips, each label that cannot hold all it says with the number of its note."""
     count = 0
-    made: list[Strip] = []
-    for strip in strips:
-        labels: list[SlotLabel] = []
-        for label in strip.labels:
-            if not is_whole(label, (0.0, 0.0, *strip.size_mm)):
-                count += 1
-                labels.append(with_note(label, str(count)))
-            else:
-                labels.append(label)
-        made.append(replace(strip, labels=tuple(labels)))
-    return tuple(made)
+    made: list[list[_Placed]] = []
+    for lot in lots:
+        made.append([])
+        for placed in lot:
+            labels: list[SlotLabel] = []
+            for label in placed.strip.labels:
+                if not is_whole(label, (0.0, 0.0, *placed.strip.size_mm)):
+                    count += 1
+                    labels.append(with_note(label, str(count)))
+                else:
+                    labels.append(label)
+            made[-1].append(replace(placed, strip=replace(placed.strip, labels=tuple(labels))))
+    return made
 
 
 def _tables(strips: Sequence[Strip]) -> Iterator[Table]:
@@ -207,58 +266,21 @@ def _tables(strips: Sequence[Strip]) -> Iterator[Table]:
         yield Table(_MIND, tuple(mind), "See to this before the labels go on")
 
 
-def _arranged(strips: Sequence[Strip], room: Box, head_mm: float) -> list[list[_Placed]]:
-    """Strips from left to right; what finds no room at the side goes below a shorter one."""
-    left, top, wide, high = room
-    lots: list[list[_Placed]] = [[]]
-    for strip in strips:
-        lot = lots[-1]
-        below = _below(lot, strip, top + high, head_mm)
-        if below is not None and strip.high_mm <= _SHORT_SHARE * high:
-            lot.append(below)
-            continue
-        across = max((p.left + p.strip.wide_mm + _GAP_MM for p in lot), default=left)
-        if not lot or across + strip.wide_mm <= left + wide + 1e-6:
-            lot.append(_Placed(strip, across, top))
-        elif below is None:
-            lots.append([_Placed(strip, left, top)])
-        else:
-            lot.append(below)
-    return lots
-
-
-def _below(
-    lot: Sequence[_Placed], strip: Strip, lowest: float, head_mm: float
-) -> _Placed | None:  # fmt: skip
-    """A place for a strip below those of a page; None where there is none."""
-    for left in sorted({placed.left for placed in lot}):
-        column = [placed for placed in lot if placed.left == left]
-        down = max(p.top + head_mm + p.strip.high_mm for p in column) + _GAP_MM
-        fits = down + head_mm + strip.high_mm <= lowest + 1e-6
-        if fits and strip.wide_mm <= column[0].strip.wide_mm + 1e-6:
-            return _Placed(strip, left, down)
-    return None
-
-
-def _around(job: Job, area: Box, *, has_strips: bool) -> tuple[Mark, ...]:
-    """What stands above and below the strips: how to use them, and the ruler."""
-    left, top, wide, high = area
+def _around(job: Job, area: Box, lot: Sequence[_Placed]) -> tuple[Mark, ...]:
+    """What stands above and below the strips: how to use them, and the ruler of a true scale."""
+    left, top, wide, _ = area
     lead = (
-        "True scale. Cut along the outer line and lay the strip beside its slots; cut at the ticks "
-        "for single labels. “max” is the largest fuse that the wires of the circuit allow."
-        if has_strips
-        else "Nothing that was asked for has a slot label."
+        "Cut along the outer line and lay the strip beside its slots; cut at the ticks for single "
+        "labels. The rating is that of the fuse that belongs there."
+        if lot
+        else "Nothing that was asked for has a label."
         if job.wish.only
-        else "This rig states no panel and no circuit: there is nothing to label."
+        else "This rig states no panel, no circuit and no device: there is nothing to label."
     )
+    is_true = any(placed.strip.is_true for placed in lot)
     style = Style(8, FLOOR_PT, 2, align="start", is_top=True)
-    down = top + high - 7
-    says = "measure: 100 mm from 0 to 100"
-    return (
-        *block(lead, (left, top, wide, _LEAD_MM), style),
-        *ruler(left + 4, down, 100.0),
-        *block(says, (left + 112, down - 4, wide - 112, 8), Style(8, FLOOR_PT, 2, align="start")),
-    )
+    says = block(f"True scale. {lead}" if is_true else lead, (left, top, wide, _LEAD_MM), style)
+    return (*says, *measure(area)) if is_true else says
 
 
 def _head(strip: Strip) -> tuple[tuple[str, bool], ...]:
@@ -274,19 +296,19 @@ def _head_mm(strip: Strip) -> float:
     return len(_head(strip)) * LINE_HEIGHT * MM_PER_PT * _HEAD_PT + 1.5
 
 
-def _strip(placed: _Placed, head_mm: float) -> Iterator[Mark]:
+def _strip(placed: _Placed) -> Iterator[Mark]:
     strip, left = placed.strip, placed.left
     row_mm = LINE_HEIGHT * MM_PER_PT * _HEAD_PT
-    lines = _head(strip)
-    first = placed.top + head_mm - 1.5 - len(lines) * row_mm
-    for number, (line, bold) in enumerate(lines):
-        box = (left, first + number * row_mm, strip.wide_mm, row_mm)
+    for number, (line, bold) in enumerate(_head(strip)):
+        box = (left, placed.top + number * row_mm, strip.wide_mm, row_mm)
         yield from block(line, box, Style(_HEAD_PT, FLOOR_PT, bold=bold, align="start"))
     wide, high = strip.size_mm
-    top, pitch = placed.top + head_mm, strip.pitch_mm
+    top, pitch = placed.top + placed.head_mm, strip.pitch_mm
+    size_pt = rating_pt(strip.labels, (0.0, 0.0, wide, high))
     for place, label in enumerate(strip.labels):
         box = (left, top + place * pitch + (pitch - high) / 2, wide, high)
-        yield Group(label.ident, f"{label.place} {label.name}", drawn(label, box))
+        marks = drawn(label, box, rating_pt=size_pt)
+        yield Group(label.ident, f"{label.place} {label.name}", marks)
         for side, way in ((left, -_TICK_MM), (left + wide, _TICK_MM)):
             down = top + place * pitch
             yield Line(((side, down), (side + way, down)), _CUT)

@@ -28,7 +28,7 @@ from rigfolio.reports import DEFERS, Report
 from rigfolio.sheet import Sheet
 from rigfolio.wording import called
 
-SHEET = Sheet("What stays live", "what-stays-live", bound=50, beside=True)
+SHEET = Sheet("What stays live", "what-stays-live", binder="to-file", bound=20, beside=True)
 
 _PART = 30.0
 _STATES = 70.0
@@ -38,6 +38,9 @@ _SWITCHES = (
     Column("position", 9, bold=True),
     Column("what it does", 69),
 )
+_ORDERS = (Column("", 4), Column("", 96))
+_BOX = "☐"
+_MEASURED = "measured at its feed and at each slot, to minus and to the frame: _______ V"
 _NOTE = "Worked out from the text, not measured."
 _CAUTIONS = (
     "Dead says that no source of the text reaches it, not that it was measured. Try the meter on "
@@ -102,10 +105,12 @@ def _tables(rig: Rig, found: _Staying, look: _Look) -> Iterator[Table]:
         setting = _setting(found.live, "what")
         rows = rows_of([kept], setting)
         yield Table(columns_of(setting), rows, "What must stay on", size)
-    if found.plans:
-        columns = (Column("panel", 22, bold=True), Column("in this order", 78))
-        rows = tuple(Row((name, *plan.words("in_short"))) for name, plan in found.plans)
-        yield Table(columns, rows, "How to make a panel dead", size)
+    for name, plan in found.plans:
+        (turns,) = plan.tables("in_turn")
+        orders = [words for words in turns.cells("do") if isinstance(words, str)]
+        steps = [Row((_BOX, words)) for words in (*orders, _MEASURED)]
+        steps += [Row(("", words)) for words in plan.words("mind")]
+        yield Table(_ORDERS, tuple(steps), f"How to make {name} dead", size, pad_mm=0.6)
     yield prose("Cautions", *_CAUTIONS, size_pt=size)
 
 

@@ -131,7 +131,7 @@ def _asked(job: Job) -> tuple[str, ...]:
     told = []
     for finding in job.findings:
         if finding.rule == "not-surveyed":
-            fix = f": {finding.fix.text}" if finding.fix else ""
+            fix = f": {finding.way_out}" if finding.way_out else ""
             told.append(f"☐ {finding.headline.removeprefix('cannot judge: ')}{fix}")
     return tuple(dict.fromkeys(told))
 

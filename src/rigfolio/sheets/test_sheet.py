@@ -1,134 +1,120 @@
-"""Test sheet: what the meter should show at every test point while a panel goes live.
+"""Test sheet: what the meter should show while a panel goes live, in short.
 
-One line for each reading, with what is expected, a blank for what was read and a box to tick. Stop
-at the first line that does not fit, and find out why before the next one.
+Ohms before there is power, the feed, one line for each circuit with its loads on, the heavy loads
+each by itself, all together, and what must stay on. Each line says how the reading is written down,
+what is expected, a blank for what was read and a box to tick. Stop at the first line that does not
+fit, and find out why before the next one.
 """
 
 from collections.abc import Iterator
-from math import inf
 
 from rigfolio.books import figure
 from rigfolio.draw import Column, Page, Row, Table, body, flow, numbered, pieces, prose
 from rigfolio.job import Job
-from rigfolio.model import Reading
-from rigfolio.operating import MeterPoint, Stage, bounds_words, numbered_points, stages
+from rigfolio.operating import short_stages
 from rigfolio.reports import HANDS
 from rigfolio.sheet import Sheet
-from rigfolio.units import show
+from rigfolio.swap import ReadingLine, ReadingStage, ReadingStep, reading_stages, readings_table
 
 SHEET = Sheet(
     "Test sheet",
     "test-sheet",
     command="testsheet",
-    bound=110,
+    form="short",
+    bound=70,
     beside=True,
     shows_the_log=True,
 )
 
-_COLUMNS = (
-    Column("no", 7, bold=True),
-    Column("probes, red to black", 43),
-    Column("expected", 21, bold=True),
-    Column("read", 16),
-    Column("fits", 7),
-    Column("before", 14),
+_LINES = (
+    Column("no", 8, bold=True),
+    Column("circuit", 66),
+    Column("write down as", 60),
+    Column("expected", 25, bold=True),
+    Column("read", 22),
+    Column("fits", 6),
 )
-_BLANK = "……………"
+_HALF = (
+    Column("no", 9, bold=True),
+    Column("write down as", 39),
+    Column("expected", 27, bold=True),
+    Column("read", 14),
+    Column("fits", 6),
+)
+_PAIRS = (*_HALF, *_HALF)
+"""Two readings beside each other, where the line itself says where they are taken."""
+_BLANK = "_______"
 _BOX = "☐"
-_LONE = 200
-"""Letters that go into one cell together with the probes; what is longer has a row of its own."""
+_PAD_MM = 0.6
 _CAUTION = (
     f"{HANDS} Try the meter on something live before and after you prove a panel dead. Stop at the "
     "first reading that does not fit."
 )
 _HOW = (
-    "Expected figures are worked out from the text for a rested battery, half full to full: "
-    "chargers, sun, engine and tow vehicle stay off until all is read. Their bounds leave room for "
-    "loads that draw {load:.0f} % more or less than stated, and for the meter, {meter:g} % and "
-    "{volt:.0f} mV. Currents are read with a clamp for direct current, or with the meter in the "
-    "place of the fuse as far as its own fuse allows; millivolts with the load on, probes on bare "
-    "metal. `rigfolio log` keeps what you read, `rigfolio diagnose` says what a reading that does "
-    "not fit points at."
+    "Expected for a rested battery, half full to full: chargers, sun, engine and tow vehicle stay "
+    "off until all is read; loads may draw {load:.0f} % more or less than stated. Currents by a "
+    "clamp for direct current, millivolts with the load on, probes on bare metal. `rigfolio log` "
+    "keeps a line as it is printed, `rigfolio diagnose` says what one that does not fit points at. "
+    "All other readings are among what is filed."
 )
 
 
 def pages(job: Job) -> tuple[Page, ...]:
     """As many pages as the readings need."""
     area = body(job.paper.width_mm, job.paper.height_mm)
-    bodies = flow(_tables(job), area)
-    return numbered(
-        job.paper,
-        SHEET.title,
-        job.strip,
-        bodies,
-        note="Date, name and meter: ______________________",
-    )
+    note = "Date, name and meter: ______________________"
+    return numbered(job.paper, SHEET.title, job.strip, flow(_tables(job), area), note=note)
 
 
 def _tables(job: Job) -> Iterator[Table]:
-    yield prose("", _CAUTION)
-    yield prose(
-        "",
-        _HOW.format(
-            load=figure("spread", "load_share") * 100.0,
-            meter=figure("meter", "share") * 100.0,
-            volt=figure("meter", "volt") * 1000.0,
-        ),
-    )
-    found = stages(job.study)
+    load = figure("spread", "load_share") * 100.0
+    yield prose("", _CAUTION, _HOW.format(load=load))
+    found = reading_stages(short_stages(job.study), job.log)
     if not found:
         yield prose("", "This rig states no panel and no circuit: there is nothing to be read yet.")
-    for number, stage in enumerate(found, start=1):
-        rows = (Row((stage.about,)), *_rows(job, stage, number))
-        yield Table(_COLUMNS, rows, f"{number}. {stage.title}")
+    for stage in found:
+        is_paired = any(len(step.lines) > 1 for step in stage.steps) or stage.is_dead
+        rows = _paired(stage) if is_paired else _single(stage)
+        columns = _PAIRS if is_paired else _LINES
+        yield Table(columns, (Row((stage.about,)), *rows), stage.title, pad_mm=_PAD_MM)
 
 
-def _rows(job: Job, stage: Stage, number: int) -> Iterator[Row]:
-    place = 0
+def _single(stage: ReadingStage) -> Iterator[Row]:
+    """A row for each step, with what is done."""
     for step in stage.steps:
-        must_not = f"; must not start: {step.must_not}" if step.must_not else ""
-        lone = len(step.points) == 1 and len(step.do + must_not) <= _LONE
-        if not lone:
-            yield from (Row((words,), bold=True) for words in pieces(f"{step.do}{must_not}"))
-        for point in step.points:
-            place += 1
-            words = f"{step.do}: {point.words}{must_not}" if lone else point.words
-            yield Row(
-                (f"{number}.{place}", words, bounds_words(point), _BLANK, _BOX, _last(job, point))
-            )
+        for line in step.lines:
+            yield Row((line.number, step.do, *_half(line)[1:]))
 
 
-def _last(job: Job, point: MeterPoint) -> str:
-    """The last reading of the log that was taken there, with its day."""
-    readings = [one for one in job.log.readings if _is_there(one, point)]
-    if not readings:
-        return ""
-    last = readings[-1]
-    shown = "open" if last.value == inf else show(last.value, point.unit)
-    return f"{shown}, {last.date}".strip(", ")
+def _paired(stage: ReadingStage) -> Iterator[Row]:
+    """Two readings a row; steps of one reading that need no word beside it share rows too."""
+    waiting: list[ReadingLine] = []
+    for step in stage.steps:
+        if len(step.lines) > 1 or not stage.is_dead:
+            yield from _two_by_two(waiting)
+            waiting = []
+            yield from (Row((words,), bold=True) for words in pieces(_head(step)))
+        waiting += step.lines
+    yield from _two_by_two(waiting)
 
 
-def _is_there(reading: Reading, point: MeterPoint) -> bool:
-    units = {"voltage": "V", "current": "A", "resistance": "ohm"}
-    if units.get(reading.measure) != point.unit:
-        return False
-    if point.unit == "A":
-        return reading.part == point.a
-    return reading.a == point.a and reading.b in (point.b, "")
+def _two_by_two(lines: list[ReadingLine]) -> Iterator[Row]:
+    for at in range(0, len(lines), 2):
+        cells = [cell for line in lines[at : at + 2] for cell in _half(line)]
+        yield Row((*cells, *[""] * (len(_PAIRS) - len(cells))))
+
+
+def _half(line: ReadingLine) -> tuple[str, ...]:
+    """Number, entry, what is expected, a blank with the last reading below it, a box."""
+    read = f"{_BLANK} {line.before}".strip()
+    return line.number, line.entry, line.expected, read, _BOX
+
+
+def _head(step: ReadingStep) -> str:
+    """What to do; and what is written behind each line, where that is long."""
+    return f"{step.do}. Behind each: `{step.behind}`" if step.behind else step.do
 
 
 def table(job: Job) -> tuple[tuple[str, ...], ...]:
-    """The readings as rows for a spreadsheet, headings first; numbers in the unit beside them."""
-    heads = (
-        "no", "stage", "do", "probes", "unit", "least", "most", "read", "write down as",
-        "must not start",
-    )  # fmt: skip
-    rows = [
-        (
-            number, stage.title, step.do, point.words, point.unit, f"{point.low:.4g}",
-            "" if point.high == inf else f"{point.high:.4g}", "", point.entry.strip(),
-            step.must_not,
-        )
-        for number, stage, step, point in numbered_points(stages(job.study))
-    ]  # fmt: skip
-    return (heads, *rows)
+    """The readings as rows for a spreadsheet."""
+    return readings_table(short_stages(job.study))

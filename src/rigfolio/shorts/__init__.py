@@ -24,6 +24,10 @@ if TYPE_CHECKING:
         Interrupt as Interrupt,
         faults_of as faults_of,
     )
+    from rigfolio.shorts.firsts import (
+        First as First,
+        firsts_of as firsts_of,
+    )
     from rigfolio.shorts.sources import (
         knows_shorts as knows_shorts,
     )
@@ -32,5 +36,6 @@ else:
         __name__,
         clearing="Blow Clearing Stress blow family_of is_timed waits",
         faults="Case Fault Faults Interrupt faults_of",
+        firsts="First firsts_of",
         sources="knows_shorts",
     )

@@ -9,7 +9,7 @@ from rigfolio.calc import Window, opening_window, withstand_s
 from rigfolio.findings import Citation, Unknown
 from rigfolio.model import Conductor, Device, Source
 from rigfolio.network import Edge
-from rigfolio.record import record
+from rigfolio.record import record, replace
 from rigfolio.study import Study
 
 Speed = Literal["timed", "holds", "no gate", "no table", "no rating"]
@@ -64,19 +64,65 @@ class Stress:
 
 
 @record
+class SourceEnd:
+    """How one source stops feeding a fault.
+
+    `window` is the time in which the first device on its way opens; infinite where none does, None
+    where that cannot be told. `by` is that device. `is_limited` says that the source gives no more
+    than its own limit and others drive the fault, `is_beyond` that the time is that of a last gate.
+    `wires` are the conductors on its way, by name.
+    """
+
+    source: Source
+    window: Window | None
+    by: Device | None
+    is_limited: bool = False
+    is_beyond: bool = False
+    wires: frozenset[str] = frozenset()
+
+    @property
+    def is_endless(self) -> bool:
+        """Whether it is sure that nothing on its way opens."""
+        return self.window is not None and math.isinf(self.window.max_s)
+
+
+@record
 class Clearing:
     """How a fault ends.
 
     `window` is the time in which nothing feeds it any more but a source that gives no more than its
-    own limit; None where that cannot be told, infinite where nothing is in its way. `by` are the
-    devices that do it, one for each source, and `feeds_on` the limited sources that go on.
-    `beyond` is whether the greatest time is that of a last gate, and so no more than a bound.
+    own limit; infinite as soon as nothing opens on the way of one source, whatever is known of the
+    others; else None where that of one cannot be told. `each` is how each source ends. `beyond` is
+    whether the greatest time is that of a last gate, and so no more than a bound.
     """
 
     window: Window | None
-    by: tuple[Device, ...]
-    feeds_on: tuple[str, ...]
+    each: tuple[SourceEnd, ...] = ()
     beyond: bool = False
+
+    @property
+    def by(self) -> tuple[Device, ...]:
+        """The devices that do it, each once."""
+        found = {e.by.about.name: e.by for e in self.each if e.by is not None and not e.is_limited}
+        return tuple(found.values())
+
+    @property
+    def feeds_on(self) -> tuple[str, ...]:
+        """The limited sources that go on."""
+        return tuple(
+            e.source.about.name for e in self.each
+            if e.is_limited and (e.window is None or e.is_endless)
+        )  # fmt: skip
+
+    def along(self, wire: str) -> "Clearing":
+        """How that part of it ends which runs through a conductor; all of it where that is open."""
+        own = tuple(end for end in self.each if wire in end.wires)
+        return _ended(own) if any(not end.is_limited for end in own) else self
+
+    @property
+    def endless(self) -> tuple[Source, ...]:
+        """The sources, limited ones aside, on whose way nothing opens."""
+        return tuple(e.source for e in self.each if e.is_endless and not e.is_limited)
 
 
 def family_of(device: Device) -> str:
@@ -119,27 +165,52 @@ def blow(device: Device, current_a: float) -> Blow:
 
 def clearing(blows: Sequence[Blow], ways: Ways) -> Clearing:
     """How a fault ends that some sources feed by some ways."""
-    windows: list[Window | None] = []
-    by: dict[str, Device] = {}
-    bounds: list[tuple[float, bool]] = []
-    feeds_on: list[str] = []
     limited = [isinstance(source.limit_a, float) for source, _ in ways]
-    for (source, edges), is_limited in zip(ways, limited, strict=True):
-        window, first = _first_to_open(_on(blows, edges))
-        if is_limited and not all(limited):
-            if window is None or math.isinf(window.max_s):
-                feeds_on.append(source.about.name)
-            continue
-        windows.append(window)
-        if first is not None and window is not None:
-            by[first.device.about.name] = first.device
-            bounds.append((window.max_s, first.beyond))
-    known = [window for window in windows if window is not None]
-    if len(known) < len(windows) or not known:
-        return Clearing(None, tuple(by.values()), tuple(feeds_on))
+    each = tuple(
+        _source_end(blows, source, edges, is_limited=is_limited and not all(limited))
+        for (source, edges), is_limited in zip(ways, limited, strict=True)
+    )
+    each = tuple(_while_others_feed(end, each, blows, ways) for end in each)
+    return _ended(each)
+
+
+def _ended(each: tuple[SourceEnd, ...]) -> Clearing:
+    """A fault that some sources feed, from how each of them ends."""
+    driving = [end for end in each if not end.is_limited]
+    if any(end.is_endless for end in driving):
+        return Clearing(_NEVER, each)
+    known = [end.window for end in driving if end.window is not None]
+    if len(known) < len(driving) or not known:
+        return Clearing(None, each)
     last = Window(max(one.min_s for one in known), max(one.max_s for one in known))
-    beyond = any(is_bound for max_s, is_bound in bounds if max_s >= last.max_s)
-    return Clearing(last, tuple(by.values()), tuple(feeds_on), beyond)
+    held = [(end.window.max_s, end.is_beyond) for end in driving if end.window is not None]
+    return Clearing(last, each, any(is_bound for max_s, is_bound in held if max_s >= last.max_s))
+
+
+def _source_end(
+    blows: Sequence[Blow], source: Source, edges: Sequence[Edge], *, is_limited: bool
+) -> SourceEnd:
+    window, first = _first_to_open(_on(blows, edges))
+    wires = frozenset(edge.name for edge in edges if isinstance(edge, Conductor))
+    if first is None or window is None:
+        return SourceEnd(source, window, None, is_limited, wires=wires)
+    return SourceEnd(source, window, first.device, is_limited, first.beyond, wires)
+
+
+def _while_others_feed(
+    end: SourceEnd, each: Sequence[SourceEnd], blows: Sequence[Blow], ways: Ways
+) -> SourceEnd:
+    """A source whose device holds only as long as others bear a part of the fault.
+
+    When those are gone more runs through it, and whether it opens then cannot be told from here.
+    """
+    if not end.is_endless or end.is_limited:
+        return end
+    edges = next(edges for source, edges in ways if source is end.source)
+    others = [one for one in each if one is not end and not one.is_limited]
+    if not _on(blows, edges) or all(one.is_endless for one in others):
+        return end
+    return replace(end, window=None)
 
 
 def is_selective(blows: Sequence[Blow], ways: Ways) -> bool | None:
@@ -159,7 +230,8 @@ def is_selective(blows: Sequence[Blow], ways: Ways) -> bool | None:
 
 
 def stress(study: Study, wire: Conductor, current_a: float, ends: Clearing) -> Stress:
-    """What a fault current does to a conductor until it ends."""
+    """What a fault current does to a conductor until that ends which runs through it."""
+    ends = ends.along(wire.name)
     clears_s = None if ends.window is None else ends.window.max_s
     _, rated_c = study.heat(wire)
     k = fault_k(rated_c)

@@ -22,7 +22,7 @@ from rigfolio.shorts.clearing import (
     stress,
 )
 from rigfolio.shorts.sources import Currents, FaultCurrent, hardest, usual_ohm, weakest
-from rigfolio.shorts.wiring import FaultWiring, served
+from rigfolio.shorts.wiring import FaultWiring, dark
 from rigfolio.study import Study, once
 
 CaseName = Literal["coldest", "hottest"]
@@ -48,7 +48,7 @@ class Case:
     sources: tuple[tuple[str, float], ...] = ()
     blows: tuple[Blow, ...] = ()
     wires: tuple[tuple[Conductor, float], ...] = ()
-    ends: Clearing = Clearing(None, (), ())
+    ends: Clearing = Clearing(None)
     is_selective: bool | None = None
 
     @property
@@ -193,19 +193,25 @@ class Faults:
             if found is not None:
                 yield found
 
-    def interrupt(self, device: Device) -> Interrupt | None:
-        """Whether a device may break a fault right beside it, on either side.
+    def interrupt(self, device: Device, at: Collection[str] = ()) -> Interrupt | None:
+        """Whether a device may break a fault right beside it, on either side or at some ends.
 
         Without a rating of its own, that of its family counts, and of a blade fuse in a slot. None
-        for a device that breaks none, and for one that no fault drives a current through.
+        for a device that breaks none, and for one that no fault drives a current through. Beside
+        batteries what is limited by itself does not count: in a short a charger folds back and an
+        alternator loses its field (common practice).
         """
-        found = self._beside(device)
+        at = at or (device.load, device.line)
+        if self._strong is not self and (strong := self._strong.interrupt(device, at)) is not None:
+            return strong
+        found = self._beside(device, at)
         if not found:
             return None
-        rating = interrupts(device, self.study.volts.get(device.line, self.study.rig.system_v))
+        volts = self.study.most_volts.get(device.line, self.study.rig.system_v)
+        rating = interrupts(device, volts)
         bound_a = max(through_a for _, through_a in found)
         current_a = bound_a if all(start.is_sure for start, _ in found) else None
-        least_a = self._least(device, found) if current_a is None else current_a
+        least_a = self._least(device, at, found) if current_a is None else current_a
         may: bool | None = None
         if rating is not None and bound_a <= rating.value:
             may = True
@@ -219,10 +225,10 @@ class Faults:
         )
         return Interrupt(device, rating, current_a, bound_a, may, tuple(ask), least_a, by)
 
-    def _beside(self, device: Device) -> "list[tuple[_FaultStart, float]]":
-        """The faults on both sides of a device, with what each drives through it [A]."""
+    def _beside(self, device: Device, at: Collection[str]) -> "list[tuple[_FaultStart, float]]":
+        """The faults at some ends of a device, with what each drives through it [A]."""
         name, found = edge_name(device), []
-        for end in (device.load, device.line) if device.protects else ():
+        for end in at if device.protects else ():
             start = self._start(end, self._near_minus(end))
             if start is None:
                 continue
@@ -232,13 +238,21 @@ class Faults:
                 found.append((start, own_a))
         return found
 
-    def _least(self, device: Device, found: "Sequence[tuple[_FaultStart, float]]") -> float | None:
+    def _least(
+        self, device: Device, at: Collection[str], found: "Sequence[tuple[_FaultStart, float]]"
+    ) -> float | None:
         """What flows for sure: by the faults that are known, and without the sources that are not.
 
         None where nothing is sure.
         """
-        more = self._without_asked._beside(device) if self.ask else []
+        more = self._without_asked._beside(device, at) if self.ask else []
         return max((own_a for start, own_a in (*found, *more) if start.is_sure), default=None)
+
+    @cached_property
+    def _strong(self) -> "Faults":
+        """The faults with only the sources on that nothing limits but what is inside them."""
+        limited = frozenset(s.about.name for s in self._sources() if not _is_strong(s))
+        return self.without(limited) if limited else self
 
     @cached_property
     def _without_asked(self) -> "Faults":
@@ -250,20 +264,7 @@ class Faults:
 
         `held` are terminals that a short holds down: what converters make of them is gone too.
         """
-        rig = self.study.rig
-        starved = {
-            source.about.name
-            for source in rig.sources
-            for load in rig.loads
-            if load.about.name == source.inlet and load.plus in held
-        }
-        opened = self.opened.edges | {edge_name(device) for device in devices}
-        before = served(self.study, self.opened)
-        after = served(self.study, Open(opened, self.opened.sources | starved))
-        return tuple(
-            load for load in rig.loads
-            if load.about.name in before and (load.about.name not in after or load.plus in held)
-        )  # fmt: skip
+        return dark(self.study, self.opened, devices, held)
 
     def minus_of(self, terminal: str) -> str | None:
         """Where a fault at a terminal finds the minus side, if the text does not say."""

@@ -1,12 +1,12 @@
 """What faults share that does not turn on which sources are on: wiring and cold and hot copper."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection, Iterable
 from functools import cached_property
 
 from rigfolio.books import coldest_copper_c
 from rigfolio.isolation import Open, source_reach
-from rigfolio.model import Conductor
-from rigfolio.network import Edge
+from rigfolio.model import Conductor, Device, Load
+from rigfolio.network import Edge, edge_name
 from rigfolio.operating import wire_ohm
 from rigfolio.shorts.minus import MinusSides
 from rigfolio.shorts.sources import Core
@@ -58,3 +58,23 @@ def served(study: Study, state: Open) -> frozenset[str]:
     return frozenset(
         load.about.name for load in study.rig.loads if load.plus in alive and load.minus in back
     )
+
+
+def dark(
+    study: Study, state: Open, devices: Iterable[Device], held: Collection[str]
+) -> tuple[Load, ...]:
+    """Loads that have a source in a state, and none with some devices open; see `Faults.dark`."""
+    rig = study.rig
+    starved = {
+        source.about.name
+        for source in rig.sources
+        for load in rig.loads
+        if load.about.name == source.inlet and load.plus in held
+    }
+    opened = state.edges | {edge_name(device) for device in devices}
+    before = served(study, state)
+    after = served(study, Open(opened, state.sources | starved))
+    return tuple(
+        load for load in rig.loads
+        if load.about.name in before and (load.about.name not in after or load.plus in held)
+    )  # fmt: skip

@@ -9,6 +9,8 @@ from rigfolio.faces import face
 
 if TYPE_CHECKING:
     from rigfolio.sizing.edits import (
+        by_file as by_file,
+        changed as changed,
         edits_for as edits_for,
     )
     from rigfolio.sizing.fuses import (
@@ -27,14 +29,17 @@ if TYPE_CHECKING:
         FuseSize as FuseSize,
         Proposal as Proposal,
         WireSize as WireSize,
+    )
+    from rigfolio.sizing.settled import (
         sizes as sizes,
     )
 else:
     __getattr__, __all__ = face(
         __name__,
-        edits="edits_for",
+        edits="by_file changed edits_for",
         fuses="CONTINUOUS",
         groups="Section SectionKind sections",
         least="LEAST_GAUGE NO_FIGURE",
-        proposals="FuseSize Proposal WireSize sizes",
+        proposals="FuseSize Proposal WireSize",
+        settled="sizes",
     )

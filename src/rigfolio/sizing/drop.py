@@ -1,10 +1,11 @@
 """The copper that voltage drop asks for, out and back, the feeder counted with its demand."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping
 
 from rigfolio.demand import Drop, Drops, Flows, allowed_drop_of
 from rigfolio.findings import Span, Unknown
 from rigfolio.model import Conductor, Load
+from rigfolio.network import Way
 from rigfolio.operating import Drawn, SizeOf
 from rigfolio.record import record
 from rigfolio.sizing.groups import WireGroup
@@ -14,6 +15,8 @@ from rigfolio.units import Size
 
 _SLACK = 1e-9
 _SAME = 1e-6
+_MOST_DRAWS = 40
+"""Times that draws of loads are counted anew; what has not settled by then is near collapse."""
 
 
 @record
@@ -24,6 +27,13 @@ class FreeGroups:
     of_section: Mapping[str, tuple[WireGroup, ...]]
     left_out: frozenset[str]
     """Sections by place that stay as they are: they cannot be sized."""
+
+    @property
+    def held(self) -> frozenset[Span]:
+        """The lines of those sections."""
+        return frozenset(
+            group.key for place in self.left_out for group in self.of_section.get(place, ())
+        )
 
 
 def sizes_on_trial(sizes: Mapping[Span, Size]) -> SizeOf:
@@ -36,7 +46,7 @@ def sizes_on_trial(sizes: Mapping[Span, Size]) -> SizeOf:
 
 
 class Stuck(Exception):  # noqa: N818
-    """No stock size keeps the drop of a section; `place` is the section."""
+    """No stock size keeps the drop of a section; `place` is the section, empty if it is not one."""
 
     def __init__(self, place: str) -> None:
         super().__init__(place)
@@ -49,6 +59,7 @@ class Sizer:
     def __init__(self, study: Study, wiring: FreeGroups, needs: Needs) -> None:
         self.study = study
         self.wiring = wiring
+        self.held = wiring.held
         self.needs = needs
         self.drops = Drops(needs.flows_in(study))
         self.by_drop: set[Span] = set()
@@ -62,7 +73,7 @@ class Sizer:
         Stuck
             No stock size does.
         """
-        while True:
+        for _ in range(self._most_rounds()):
             self.by_drop = set()
             sizes = {}
             for key, group in self.wiring.free.items():
@@ -77,6 +88,11 @@ class Sizer:
             kept = self._feeders(sizes) and all(self._own(load, sizes) for load in self._loads())
             if kept and not self._draws_more(sizes):
                 return sizes
+        raise Stuck("")
+
+    def _most_rounds(self) -> int:
+        """Rounds after which nothing can be left to grow: every floor has risen through stock."""
+        return _MOST_DRAWS + sum(len(group.stock) for group in self.wiring.free.values())
 
     def _draws_more(self, sizes: Mapping[Span, Size]) -> bool:
         """Whether loads draw more behind these sizes than was counted; that counts from now on."""
@@ -93,12 +109,22 @@ class Sizer:
 
     def _loads(self) -> Iterator[Load]:
         for load in self.study.rig.loads:
-            if load.circuit not in self.wiring.left_out:
+            if load.circuit in self.wiring.left_out:
+                continue
+            if all(self._is_open(way) for way in self.drops.flows.ways.get(load.about.name, ())):
                 yield load
 
+    def _is_open(self, way: Way) -> bool:
+        """Whether all wires on a way that could be sized may be.
+
+        What one loses that stays as it is would else be made up for by others.
+        """
+        wires = (edge for edge in (*way.out, *way.back) if isinstance(edge, Conductor))
+        return not any(wire.span in self.held for wire in wires)
+
     def _place_of(self, key: Span) -> str:
-        return next(place for place, groups in self.wiring.of_section.items()
-                    if any(group.key == key for group in groups))  # fmt: skip
+        places = self.wiring.of_section.items()
+        return next(place for place, groups in places if any(group.key == key for group in groups))
 
     def thinnest(self, group: WireGroup, least: Size | None, area_m2: float) -> Size | None:
         """The thinnest size of a group that meets its needs, not below a size and an area."""
@@ -117,7 +143,7 @@ class Sizer:
         size_of = sizes_on_trial(sizes)
         for panel in self.study.rig.panels:
             drop = self.drops.feeder(panel, size_of)
-            if drop is None or drop.share <= allowed + _SLACK:
+            if drop is None or drop.share <= allowed + _SLACK or not self._is_open(drop.way):
                 continue
             if self._grow(drop, sizes, lambda _: True):
                 return False
@@ -130,6 +156,8 @@ class Sizer:
         if drop is None or drop.share <= allowed + _SLACK:
             return True
         own = self._own_groups(load)
+        if self._shared_return_grows(drop, own, sizes):
+            return False
         areas = sorted({size.area_m2 for group in own for size in group.stock})
         for area_m2 in areas:
             raised = self._raised(own, sizes, area_m2)
@@ -145,6 +173,23 @@ class Sizer:
         if not self._grow(drop, sizes, lambda wire: wire.span not in mine):
             raise Stuck(load.circuit or self._first_place(own, drop))
         return False
+
+    def _shared_return_grows(
+        self, drop: Drop, own: tuple[WireGroup, ...], sizes: Mapping[Span, Size]
+    ) -> bool:
+        """Grow a return that a load shares where it loses more than the wires of the load's own.
+
+        One wire then serves all that come back by it, where thicker wire for one of them would have
+        to make up for what the others lose.
+        """
+        mine = {group.key for group in own}
+        back = [e for e in drop.way.back if isinstance(e, Conductor) and e.span not in mine]
+        shared = {e.span for e in back if len(self.drops.flows.users(e.name)) > 1}
+        lost = _lost_v(self.drops, drop, self.wiring.free, sizes)
+        theirs_v = sum(lost.get(key, 0.0) for key in shared)
+        if theirs_v <= sum(lost.get(key, 0.0) for key in mine):
+            return False
+        return self._grow(drop, sizes, lambda wire: wire.span in shared)
 
     def _first_place(self, own: tuple[WireGroup, ...], drop: Drop) -> str:
         keys = [group.key for group in own]
@@ -184,15 +229,13 @@ class Sizer:
         self, drop: Drop, sizes: Mapping[Span, Size], may: Callable[[Conductor], bool]
     ) -> bool:
         """Ask one more size of the wire on a way that loses most; false where none can grow."""
-        flows, source = self.drops.flows, drop.way.source.about.name
-        lost: dict[Span, float] = {}
-        for edge in (*drop.way.out, *drop.way.back):
-            if not isinstance(edge, Conductor) or edge.span not in self.wiring.free:
-                continue
-            if may(edge) and self._thicker(edge.span, sizes) is not None:
-                current_a = flows.from_source(source, edge.name)
-                ohm = self.drops.ohm(edge, current_a, sizes[edge.span]) or 0.0
-                lost[edge.span] = lost.get(edge.span, 0.0) + ohm * current_a
+        wires = [e for e in (*drop.way.out, *drop.way.back) if isinstance(e, Conductor)]
+        able = {wire.span for wire in wires if wire.span in self.wiring.free and may(wire)}
+        lost = {
+            key: lost_v
+            for key, lost_v in _lost_v(self.drops, drop, self.wiring.free, sizes).items()
+            if key in able and self._thicker(key, sizes) is not None
+        }
         if not lost or max(lost.values()) <= 0.0:
             return False
         key = max(lost, key=lambda one: lost[one])
@@ -205,6 +248,20 @@ class Sizer:
     def _thicker(self, key: Span, sizes: Mapping[Span, Size]) -> Size | None:
         stock = self.wiring.free[key].stock
         return next((s for s in stock if s.area_m2 > sizes[key].area_m2 * SLACK), None)
+
+
+def _lost_v(
+    drops: Drops, drop: Drop, free: Collection[Span], sizes: Mapping[Span, Size]
+) -> dict[Span, float]:
+    """What the wires on a way that may be sized lose, by the line that writes them [V]."""
+    source = drop.way.source.about.name
+    lost: dict[Span, float] = {}
+    for edge in (*drop.way.out, *drop.way.back):
+        if isinstance(edge, Conductor) and edge.span in free:
+            current_a = drops.flows.from_source(source, edge.name)
+            ohm = drops.ohm(edge, current_a, sizes[edge.span]) or 0.0
+            lost[edge.span] = lost.get(edge.span, 0.0) + ohm * current_a
+    return lost
 
 
 def _is_above(found: Mapping[str, Drawn], counted: Mapping[str, Drawn]) -> bool:

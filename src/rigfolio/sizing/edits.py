@@ -1,14 +1,15 @@
-"""Proposals written into the text: tokens of gauge and rating, and nothing else."""
+"""Changes of a rig written into its text: tokens of gauge and rating, and nothing else."""
 
 import re
 from collections.abc import Iterable, Iterator, Mapping
 
-from rigfolio.findings import Span
-from rigfolio.lang import Edit
+from rigfolio.books import awg_sizes, metric_sizes
+from rigfolio.findings import Edit, Refit, Span
+from rigfolio.model import Conductor, Device
 from rigfolio.record import record
-from rigfolio.sizing.proposals import FuseSize, Proposal, WireSize
+from rigfolio.sizing.proposals import Proposal
 from rigfolio.study import Study
-from rigfolio.units import Size
+from rigfolio.units import Size, show
 
 _NUMBER = re.compile(r"\d+/\d+|\d+(?:\.\d+)?|\?")
 _CURRENT = re.compile(r"(\d+(?:\.\d+)?)(\s*)(mA|kA|A)\b")
@@ -31,10 +32,8 @@ def edits_for(
 ) -> Writing:
     """The edits that write proposals into the texts of a rig.
 
-    A gauge that a block of wires shares is edited there only if all of its wires get the same; else
-    a wire that changes gets a gauge of its own at the end of its line, before the comment. A `?` is
-    left alone: what is fitted there was never read, and a gauge written over it would pass for a
-    reading.
+    A `?` is left alone: what is fitted there was never read, and a gauge written over it would pass
+    for a reading.
 
     Parameters
     ----------
@@ -48,69 +47,124 @@ def edits_for(
         Whether to write over `?`, and to add a gauge or fuse that is not written, as for a rig
         that is being planned.
     """
-    wires: list[WireSize] = []
-    edits: list[Edit] = []
+    changes: list[Refit] = []
     by_hand: list[str] = []
+    wanted = ("change", "unread") if also_unread else ("change",)
     for proposal in proposals:
         for wire in proposal.wires:
-            if wire.verdict == "change" or (wire.verdict == "unread" and also_unread):
-                wires.append(wire)
+            if wire.verdict in wanted:
+                changes.append(Refit("gauge", wire.name, wire.fit.text))
             elif wire.verdict == "unread":
                 by_hand.append(f"`{wire.fit.text}` for `{wire.name}`, whose gauge was never read")
         for fuse in proposal.fuses:
-            if fuse.verdict == "change" or (fuse.verdict == "unread" and also_unread):
-                edits.append(_rated(fuse, texts))
+            if fuse.verdict in wanted:
+                changes.append(Refit("rating", fuse.name, _rating(fuse.fit_a)))
             elif fuse.verdict == "unread":
                 by_hand.append(
-                    f"`{fuse.kind} {_figure(fuse.fit_a)} A` for `{fuse.name}`, whose rating was "
+                    f"`{fuse.kind} {_rating(fuse.fit_a)}` for `{fuse.name}`, whose rating was "
                     "never read"
                 )
-    edits += _sized(study, texts, wires)
+    return Writing(by_file(changed(study, texts, changes)), tuple(by_hand))
+
+
+def by_file(edits: Iterable[Edit]) -> Mapping[str, tuple[Edit, ...]]:
+    """Edits by the file that they are in, none of them twice."""
     files: dict[str, list[Edit]] = {}
     for edit in dict.fromkeys(edits):
         files.setdefault(edit.span.file, []).append(edit)
-    return Writing({file: tuple(held) for file, held in files.items()}, tuple(by_hand))
+    return {file: tuple(held) for file, held in files.items()}
 
 
-def _figure(rating_a: float) -> str:
-    return f"{rating_a:.10g}"
+def changed(study: Study, texts: Mapping[str, str], changes: Iterable[Refit]) -> tuple[Edit, ...]:
+    """The edits that write changes of a rig into its texts.
+
+    A gauge that a block of wires shares is edited there only if all of its wires get the same; else
+    a wire that changes gets a gauge of its own at the end of its line, before the comment.
+
+    Raises
+    ------
+    LookupError
+        The rig has no such part, its place holds no rating or gauge, or no such gauge is in stock.
+    """
+    edits: list[Edit] = []
+    gauges: dict[str, Size] = {}
+    for change in changes:
+        if change.what == "gauge":
+            gauges[change.of] = _size(change.to)
+        elif change.what == "rating":
+            edits.append(_rated(_device(study, change.of), change.to, texts))
+        else:
+            edits.append(_fused(study.rig.conductor(change.of), change))
+    return (*edits, *_sized(study, texts, gauges))
 
 
-def _rated(fuse: FuseSize, texts: Mapping[str, str]) -> Edit:
+def _rating(rating_a: float) -> str:
+    return show(rating_a, "A", 10)
+
+
+def _size(text: str) -> Size:
+    for size in (*awg_sizes(), *metric_sizes()):
+        if size.text == text:
+            return size
+    raise LookupError(text)
+
+
+def _device(study: Study, name: str) -> Device:
+    device = study.device(name)
+    if device is None:
+        raise LookupError(name)
+    return device
+
+
+def _rated(device: Device, rating: str, texts: Mapping[str, str]) -> Edit:
     """The edit of a rating; a fuse that is not written is added to its line."""
-    if fuse.at is None:
-        end = fuse.line.end
-        return Edit(Span(fuse.line.file, end, end), f" {fuse.kind} {_figure(fuse.fit_a)} A")
-    text = texts[fuse.at.file][fuse.at.start : fuse.at.end]
+    at, line = device.rating_span, device.about.span
+    if at is None:
+        return Edit(Span(line.file, line.end, line.end), f" {device.kind} {rating}")
+    figure = rating.partition(" ")[0]
+    text = texts[at.file][at.start : at.end]
     found = list(_CURRENT.finditer(text))
     if found:
         last = found[-1]
         gap = last[2] if last[3] == "A" else " "
-        return _within(fuse.at, last.start(), last.end(), f"{_figure(fuse.fit_a)}{gap}A")
-    asked = text.rindex("?")
+        return _within(at, last.start(), last.end(), f"{figure}{gap}A")
+    asked = text.rfind("?")
+    if asked < 0:
+        raise LookupError(text)
     unit = "" if text[asked + 1 :].strip() == "A" else " A"
-    return _within(fuse.at, asked, asked + 1, f"{_figure(fuse.fit_a)}{unit}")
+    return _within(at, asked, asked + 1, f"{figure}{unit}")
+
+
+def _fused(wire: Conductor, change: Refit) -> Edit:
+    """A fuse at the end of the line of a wire that has none."""
+    end = wire.span.end
+    return Edit(Span(wire.span.file, end, end), f", fuse {change.to} at {change.at}")
 
 
 def _within(span: Span, start: int, end: int, text: str) -> Edit:
     return Edit(Span(span.file, span.start + start, span.start + end), text)
 
 
-def _sized(study: Study, texts: Mapping[str, str], wires: list[WireSize]) -> Iterator[Edit]:
-    fits: dict[str, Size] = {name: wire.fit for wire in wires for name in wire.names}
-    sharing: dict[Span, list[str]] = {}
-    for conductor in study.rig.conductors:
-        sharing.setdefault(conductor.size_span, []).append(conductor.name)
-    for wire in wires:
-        if wire.at == wire.line:
-            yield _added(wire, "?")
+def _sized(study: Study, texts: Mapping[str, str], gauges: Mapping[str, Size]) -> Iterator[Edit]:
+    """The edits of gauges, one a line: the wires that a line writes have one gauge."""
+    fits: dict[Span, Size] = {}
+    for name, size in gauges.items():
+        fits[study.rig.conductor(name).span] = size
+    sharing: dict[Span, set[Span]] = {}
+    for wire in study.rig.conductors:
+        sharing.setdefault(wire.size_span, set()).add(wire.span)
+    at_of = {wire.span: wire.size_span for wire in study.rig.conductors if not wire.lead}
+    for line, fit in fits.items():
+        at = at_of[line]
+        if at == line:
+            yield _added(line, fit, "?")
             continue
-        text = texts[wire.at.file][wire.at.start : wire.at.end]
-        alike = {fits[name].text if name in fits else "" for name in sharing[wire.at]}
-        if _is_inside(wire.at, wire.line) or len(alike) == 1:
-            yield Edit(wire.at, written(wire.fit, text))
+        text = texts[at.file][at.start : at.end]
+        alike = {fits[each].text if each in fits else "" for each in sharing[at]}
+        if _is_inside(at, line) or len(alike) == 1:
+            yield Edit(at, written(fit, text))
         else:
-            yield _added(wire, text)
+            yield _added(line, fit, text)
 
 
 def _is_inside(inner: Span, outer: Span) -> bool:
@@ -118,10 +172,9 @@ def _is_inside(inner: Span, outer: Span) -> bool:
     return same and outer.start <= inner.start and inner.end <= outer.end
 
 
-def _added(wire: WireSize, like: str) -> Edit:
+def _added(line: Span, fit: Size, like: str) -> Edit:
     """A gauge of its own at the end of a wire's line, before the comment."""
-    end = wire.line.end
-    return Edit(Span(wire.line.file, end, end), f" {written(wire.fit, like)}")
+    return Edit(Span(line.file, line.end, line.end), f" {written(fit, like)}")
 
 
 def written(size: Size, like: str) -> str:

@@ -1,14 +1,19 @@
 """The rating that each device must have: by what runs through it, by its slot, by its wires."""
 
+from collections.abc import Mapping
+
 from rigfolio.demand import flows_of
-from rigfolio.findings import Unknown
+from rigfolio.findings import Span, Unknown
 from rigfolio.model import Device
 from rigfolio.record import record, replace
+from rigfolio.rule import rule
 from rigfolio.sizing.groups import slot_a
 from rigfolio.sizing.needs import SLACK
 from rigfolio.standard_sizes import rating_above, rating_below
-from rigfolio.study import Study
+from rigfolio.study import Study, once
 
+PART = "part the loads, or feed them by a line of their own"
+"""What is left to do where nothing in stock serves."""
 CONTINUOUS = "continuous load"
 """In place of a rule: what runs for hours is more than the share of the rating."""
 
@@ -20,7 +25,8 @@ class Duty:
     `needed_a` is the demand, or what runs for hours over the share of its rating that a fuse may
     carry for hours, where that is more; `by` the rule that asks for it. What a charging source
     drives is at its rated most and counts as it is. `least_a` is the smallest rating in stock that
-    carries it, None where none is; `most_a` what the slot is made for.
+    carries it, None where none is; `most_a` what the slot, or the panel behind it, is made for, or
+    what an alternator may have in its line; `most_by` is the rule that says so.
     """
 
     device: Device
@@ -30,6 +36,7 @@ class Duty:
     most_a: float | None
     strained_a: float = 0.0
     """What runs for hours, where no rating that the slot takes leaves it within the share."""
+    most_by: str = "fuse-over-slot"
 
     @property
     def is_used(self) -> bool:
@@ -69,20 +76,49 @@ def duty_of(study: Study, device: Device) -> Duty:
     """What a device must carry."""
     demand = flows_of(study).most([device.about.name])
     share = study.book.continuous_share().value
-    most_a = slot_a(study, device)
+    most_a, most_by = _most(study, device)
     plain = Duty(
-        device, demand.current_a, "fuse-overloaded", _above(demand.current_a, device), most_a
-    )
+        device, demand.current_a, "fuse-overloaded", _above(demand.current_a, device), most_a,
+        most_by=most_by,
+    )  # fmt: skip
     hours_a = demand.steady_a / share
     if hours_a <= demand.current_a * SLACK:
         return plain
-    eased = Duty(device, hours_a, CONTINUOUS, _above(hours_a, device), most_a)
+    eased = replace(plain, needed_a=hours_a, by=CONTINUOUS, least_a=_above(hours_a, device))
     if eased.is_possible:
         return eased
     if not plain.is_possible:
         return plain
     # The slot ends what the share asks for; a rating that carries the demand is still right there.
     return replace(plain, strained_a=demand.steady_a)
+
+
+MOST_BY = {
+    "fuse-over-slot": "the slot gives",
+    "fuse-over-panel": "the panel behind it is made for",
+    "alternator-fuse-large": "the line of its alternator may have",
+}
+"""Rules that say how large a device may be at most, and how that is said before the figure."""
+
+
+def _most(study: Study, device: Device) -> tuple[float | None, str]:
+    """The most that a device may be rated [A], and what says so."""
+    slot = slot_a(study, device)
+    found = _caps(study).get(device.rating_span or device.about.span)
+    if found is None or (slot is not None and slot <= found[0]):
+        return slot, "fuse-over-slot"
+    return found
+
+
+@once
+def _caps(study: Study) -> Mapping[Span, tuple[float, str]]:
+    """What devices may be rated at most, where rules find that they are more, by their places."""
+    found: dict[Span, tuple[float, str]] = {}
+    for name in ("fuse-over-panel", "alternator-fuse-large"):
+        of, check, _ = rule(name)
+        for finding in check(study) if study.book.name in of.books else ():
+            found[finding.at.span] = (finding.numbers[-1][1], name)
+    return found
 
 
 def _above(needed_a: float, device: Device) -> float | None:

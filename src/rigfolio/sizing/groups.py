@@ -167,8 +167,8 @@ def _missing(study: Study, section: Section, loads: Mapping[str, Load]) -> tuple
     for name in flows_of(study).most(edges).unknown:
         word = label_of(loads[name]) if name in loads else name
         found[f"what `{word}` draws"] = None
-    if section.kind == "circuit":
-        found |= dict.fromkeys(_no_way(study, section, loads))
+    found |= dict.fromkeys(_no_way(study, section, loads))
+    found |= dict.fromkeys(_not_rated(study, section))
     for device in section.devices:
         panel = study.panel(device.load.rsplit(".", 1)[0]) if device.in_slot else None
         if panel is not None and isinstance(panel.slot_a, Unknown):
@@ -177,11 +177,30 @@ def _missing(study: Study, section: Section, loads: Mapping[str, Load]) -> tuple
 
 
 def _no_way(study: Study, section: Section, loads: Mapping[str, Load]) -> Iterable[str]:
-    """Loads of a circuit that no current can reach and come back from."""
-    circuit = study.circuit(section.place)
-    for name in circuit.loads if circuit is not None else ():
-        if name in loads and not flows_of(study).ways.get(name):
-            yield f"the way of `{label_of(loads[name])}` from a source and back"
+    """Loads of a circuit, or of the panels that a feed leads to, that no current runs through."""
+    ends = ends_of(section)
+    fed = {panel.about.name for panel in study.rig.panels if panel.feed in ends}
+    for circuit in study.rig.circuits:
+        is_fed = section.kind == "feed" and circuit.panel in fed
+        if circuit.place != section.place and not is_fed:
+            continue
+        for name in circuit.loads:
+            if name in loads and not flows_of(study).ways.get(name):
+                yield f"the way of `{label_of(loads[name])}` from a source and back"
+
+
+def _not_rated(study: Study, section: Section) -> Iterable[str]:
+    """Sources that drive into a section by themselves, and nobody knows how much."""
+    ends = ends_of(section)
+    for source in study.rig.sources:
+        if not source.stores and isinstance(source.limit_a, Unknown) and source.plus in ends:
+            yield f"what `{source.about.name}` gives"
+
+
+def ends_of(section: Section) -> set[str]:
+    """The terminals that the wires and devices of a section join."""
+    ends = {end for group in section.groups for wire in group.wires for end in (wire.a, wire.b)}
+    return ends | {end for device in section.devices for end in (device.line, device.load)}
 
 
 def slot_a(study: Study, device: Device) -> float | None:

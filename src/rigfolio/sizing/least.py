@@ -113,17 +113,31 @@ class _Thinning:
         }
 
     def _holds(self, sizes: Mapping[Span, Size], groups: tuple[WireGroup, ...]) -> bool:
-        """Whether every load and feeder behind some wires keeps its drop."""
+        """Whether every load and feeder behind some wires keeps its drop, with what is drawn then.
+
+        What holds its watts draws more behind thinner wire, and takes that from the feeder too.
+        """
+        if not self._keeps(sizes, groups, self.drops):
+            return False
+        behind = {name for g in groups for name in self.loads.get(g.key, ())}
+        held = (load for load in self.study.rig.loads if load.about.name in behind)
+        if all(load.kind == "current" for load in held):
+            return True
+        return self._keeps(sizes, groups, Drops(Flows(self.study, sizes_on_trial(sizes))))
+
+    def _keeps(
+        self, sizes: Mapping[Span, Size], groups: tuple[WireGroup, ...], drops: Drops
+    ) -> bool:
         size_of = sizes_on_trial(sizes)
         loads = {name: load for g in groups for name, load in self.loads.get(g.key, {}).items()}
         panels = {name: one for g in groups for name, one in self.panels.get(g.key, {}).items()}
         for load in loads.values():
-            drop = self.drops.of(load, size_of)
+            drop = drops.of(load, size_of)
             if drop is not None and drop.share > allowed_drop_of(self.study, load).value + _SLACK:
                 return False
         allowed = self.study.book.feeder_drop_share().value + _SLACK
-        drops = (self.drops.feeder(panel, size_of) for panel in panels.values())
-        return all(drop is None or drop.share <= allowed for drop in drops)
+        feeders = (drops.feeder(panel, size_of) for panel in panels.values())
+        return all(drop is None or drop.share <= allowed for drop in feeders)
 
     def _decisive(self, group: WireGroup, size: Size, plain: Size) -> str:
         """The rule that forbids a wire thinner than its least."""

@@ -5,6 +5,7 @@ slot, voltage drop out and back, the way back and the gauge of the bond are met 
 right already stays; beside it stands the least that would do.
 """
 
+from collections.abc import Mapping
 from typing import Literal
 
 from rigfolio.demand import flows_of
@@ -12,7 +13,7 @@ from rigfolio.findings import Span, Unknown
 from rigfolio.model import Conductor, Device
 from rigfolio.record import record
 from rigfolio.sizing.fuses import Duty
-from rigfolio.sizing.groups import Section, SectionKind, WireGroup, sections
+from rigfolio.sizing.groups import Section, SectionKind, WireGroup
 from rigfolio.sizing.least import Least, least_sizes
 from rigfolio.sizing.needs import SLACK
 from rigfolio.sizing.solve import Solved, solve
@@ -74,8 +75,8 @@ class FuseSize:
 class Proposal:
     """What a circuit or a feed needs.
 
-    `missing` is what must be known before it can be sized; `problem` says why nothing in stock
-    serves. Where either is given nothing is proposed.
+    `missing` is what must be known before it can be sized; `problem` says why it stays as it is.
+    Where either is given nothing is proposed.
     """
 
     place: str
@@ -94,10 +95,11 @@ class Proposal:
         return tuple(one for one in every if one.verdict == "change")
 
 
-def sizes(study: Study) -> tuple[Proposal, ...]:
-    """Gauge and fuse of every circuit and feed, feeds first, in the order of the text."""
-    found = sections(study)
-    solved = solve(study, found)
+def proposals_for(
+    study: Study, found: tuple[Section, ...], held: Mapping[str, str]
+) -> tuple[Proposal, ...]:
+    """Gauge and fuse of every section, those aside that are not to be sized, and why not."""
+    solved = solve(study, found, held)
     least = least_sizes(study, found, solved)
     return tuple(_proposal(study, one, solved, least) for one in found)
 
@@ -108,8 +110,10 @@ def _proposal(study: Study, section: Section, solved: Solved, least: dict[Span, 
     demand_a = flows_of(study).most(edges).current_a
     problem = solved.stuck.get(section.place, "")
     head = (section.place, section.label, section.kind, demand_a)
-    if section.missing or problem:
-        return Proposal(*head, missing=section.missing, problem=problem)
+    waits = solved.waits.get(section.place)
+    missing = section.missing or ((f"what `{waits}` before it needs",) if waits else ())
+    if missing or problem:
+        return Proposal(*head, missing=missing, problem=problem)
     fuses = [_fuse(device, solved) for device in section.devices]
     unread = tuple(
         f"what runs through `{device.about.name}`"
@@ -151,7 +155,7 @@ def _why(duty: Duty, has_a: float | None, fit_a: float) -> str:
         from rigfolio.standard_sizes import rating_below
 
         if rating_below(duty.most_a, duty.device) == fit_a:
-            return "fuse-over-slot"
+            return duty.most_by
     return "fuse-over-wire"
 
 

@@ -14,13 +14,14 @@ from rigfolio.findings import Span
 from rigfolio.protection import limit_of
 from rigfolio.record import record
 from rigfolio.sizing.drop import FreeGroups, Sizer, Stuck
-from rigfolio.sizing.fuses import Duty, duty_of
+from rigfolio.sizing.fuses import MOST_BY, PART, Duty, duty_of
 from rigfolio.sizing.groups import Section, WireGroup
 from rigfolio.sizing.needs import Lack, Needs, bonds, lacks, on_trial
+from rigfolio.sizing.order import feeds_before, waiting
 from rigfolio.study import Study
 from rigfolio.units import Size, show_limit, show_load
 
-_NO_SIZE = "no stock size carries it and keeps its drop"
+_NO_SIZE = f"no stock size carries it and keeps its drop; {PART}"
 _MOST_ROUNDS = 60
 
 
@@ -29,7 +30,8 @@ class Solved:
     """Sizes by line and ratings by device that meet the rules, and what asked for them.
 
     `stuck` says of a section by place why nothing serves; it stays as it is. `needs` is what
-    every wire must bear, as far as that came out.
+    every wire must bear, as far as that came out. `waits` names the feed that has to be sized
+    before a section can be.
     """
 
     sizes: Mapping[Span, Size]
@@ -38,31 +40,53 @@ class Solved:
     duties: Mapping[str, Duty]
     needs: Needs
     wiring: FreeGroups
+    waits: Mapping[str, str]
 
 
-def solve(study: Study, sections: tuple[Section, ...]) -> Solved:
-    """Gauges and ratings for all sections; a section that cannot be sized is left as it is."""
-    stuck: dict[str, str] = {}
+def solve(study: Study, sections: tuple[Section, ...], held: Mapping[str, str]) -> Solved:
+    """Gauges and ratings for all sections; a section that cannot be sized is left as it is.
+
+    Parameters
+    ----------
+    study : Study
+        The rig.
+    sections : tuple of Section
+        What `sections` gives.
+    held : mapping of str to str
+        Sections by place that are not to be sized, and why.
+    """
+    stuck = dict(held)
+    before = feeds_before(study, sections)
     while True:
-        solver = _Solver(study, sections, stuck)
+        waits = waiting(before, sections, stuck)
+        solver = _Solver(study, sections, stuck, waits)
         found = solver.run()
-        fresh = {place: why for place, why in solver.failed.items() if place not in stuck}
-        if found is not None and not fresh:
+        if found is not None:
             return found
-        stuck |= fresh
+        # Every round leaves one section more as it is, until none is left to be sized.
+        fresh = {place: why for place, why in solver.failed.items() if place not in stuck}
+        rest = (one.place for one in sections if one.place not in solver.wiring.left_out)
+        stuck |= fresh or dict.fromkeys(rest, _NO_SIZE)
 
 
 class _Solver:
     """One try; `failed` are the sections for which it found nothing."""
 
     def __init__(
-        self, study: Study, sections: tuple[Section, ...], stuck: Mapping[str, str]
+        self,
+        study: Study,
+        sections: tuple[Section, ...],
+        stuck: Mapping[str, str],
+        waits: Mapping[str, str],
     ) -> None:
         self.study = study
         self.sections = sections
         self.stuck = stuck
+        self.waits = waits
         self.failed: dict[str, str] = {}
-        still = frozenset(s.place for s in sections if s.missing or s.place in stuck)
+        still = frozenset(
+            s.place for s in sections if s.missing or s.place in stuck or s.place in waits
+        )
         self.wiring = FreeGroups(
             {g.key: g for s in sections if s.place not in still for g in s.groups},
             {s.place: s.groups for s in sections},
@@ -106,9 +130,10 @@ class _Solver:
             if self.failed:
                 return None
         except Stuck as problem:
-            self.failed[problem.place] = _NO_SIZE
+            if problem.place:
+                self.failed[problem.place] = _NO_SIZE
             return None
-        return Solved(sizes, self.ratings, self.stuck, self.duties, needs, self.wiring)
+        return Solved(sizes, self.ratings, self.stuck, self.duties, needs, self.wiring, self.waits)
 
     def _settle_ratings(self, present: Mapping[Span, Size]) -> None:
         """Ratings that the wires allow, where a rating alone can mend it."""
@@ -155,7 +180,8 @@ class _Solver:
             for lack in lacks(trial):
                 if lack.wire.name in self.leads:
                     self.failed[self.leads[lack.wire.name]] = (
-                        "the leads of the load carry less than the fuse that it needs"
+                        "the leads of the load carry less than the fuse that it needs; "
+                        "give it leads as thick as its wire"
                     )
                 elif lack.wire.span in self.wiring.free:
                     grown |= sizer.needs.note(lack)
@@ -175,5 +201,6 @@ def _is_in_book(study: Study, group: WireGroup, size: Size) -> bool:
 def _no_fuse(duty: Duty) -> str:
     kind, needed = duty.device.kind, show_load(duty.needed_a, "A")
     if duty.most_a is not None:
-        return f"{needed} are needed and the slot gives {show_limit(duty.most_a, 'A')}"
-    return f"no {kind} of this kind in stock carries {needed}"
+        most = f"{MOST_BY[duty.most_by]} {show_limit(duty.most_a, 'A')}"
+        return f"{needed} are needed and {most}; {PART}"
+    return f"no {kind} of this kind in stock carries {needed}; {PART}"

@@ -34,6 +34,7 @@ def add(said: Said, draft: Draft) -> None:
             voltage_v=out_v,
             limit_a=said.facts.needed("limit"),
             efficiency=_share(said, in_v, out_v),
+            input_v=in_v or None,
         )
     )
     draft.loads.append(

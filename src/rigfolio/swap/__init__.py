@@ -12,16 +12,31 @@ if TYPE_CHECKING:
         Connection as Connection,
         connections as connections,
     )
+    from rigfolio.swap.notes import (
+        PartNote as PartNote,
+        notes_at as notes_at,
+        notes_elsewhere as notes_elsewhere,
+    )
     from rigfolio.swap.plan import (
         CAUTIONS as CAUTIONS,
         work as work,
     )
     from rigfolio.swap.power import (
+        Task as Task,
         WorkPart as WorkPart,
     )
     from rigfolio.swap.purchases import (
         Pick as Pick,
+        Spare as Spare,
+        fuses_fitted as fuses_fitted,
         picks as picks,
+    )
+    from rigfolio.swap.readings import (
+        ReadingLine as ReadingLine,
+        ReadingStage as ReadingStage,
+        ReadingStep as ReadingStep,
+        reading_stages as reading_stages,
+        readings_table as readings_table,
     )
     from rigfolio.swap.rows import (
         SurveyRow as SurveyRow,
@@ -41,9 +56,11 @@ else:
     __getattr__, __all__ = face(
         __name__,
         connection="Connection connections",
+        notes="PartNote notes_at notes_elsewhere",
         plan="CAUTIONS work",
-        power="WorkPart",
-        purchases="Pick picks",
+        power="Task WorkPart",
+        purchases="Pick Spare fuses_fitted picks",
+        readings="ReadingLine ReadingStage ReadingStep reading_stages readings_table",
         rows="SurveyRow all_rows other_rows panel_rows",
         slots="Arrangement DEFAULT_PITCH_M Places Seat arrange arranged",
     )

@@ -16,6 +16,7 @@ from rigfolio.operating import fitted_words, shut_words
 from rigfolio.protection import guard_of_circuit
 from rigfolio.reports import HANDS, JUDGED, SLIPPED
 from rigfolio.study import Study
+from rigfolio.swap.notes import notes_at
 from rigfolio.swap.power import Task, WorkPart, charging, dead, live, some
 from rigfolio.swap.purchases import usual_terminal
 from rigfolio.units import show
@@ -36,7 +37,9 @@ CAUTIONS = (
 """What stands at the top of the plan."""
 
 
-def work(study: Study, panel: str, again: Again | None = None) -> tuple[WorkPart, ...]:
+def work(
+    study: Study, panel: str, again: Again | None = None, *, hands_over: bool = True
+) -> tuple[WorkPart, ...]:
     """All parts of the work at one panel.
 
     Parameters
@@ -47,6 +50,8 @@ def work(study: Study, panel: str, again: Again | None = None) -> tuple[WorkPart
         The name of the panel.
     again : Again, optional
         What changed since the rig was as found; without it every wire of the panel is done.
+    hands_over : bool
+        Whether the rig is handed over then, and not another panel opened.
 
     Raises
     ------
@@ -60,26 +65,28 @@ def work(study: Study, panel: str, again: Again | None = None) -> tuple[WorkPart
     circuits = tuple(c for c in circuits_in_order(study.rig) if c.panel == panel)
     wires = _wires(study, found, circuits, again)
     made = (
-        _before(found, circuits, again),
+        _before(study.rig, found, circuits, again),
         dead(study, plan),
         _mark(study.rig, wires),
         _move(study, found, circuits, wires, again),
+        _label(study, circuits, again),
         _look(study, found, circuits),
-        *live(study, panel, plan),
+        live(study, panel, plan),
         charging(study, plan),
-        _hand_over(again),
+        *([_hand_over(again)] if hands_over else []),
     )
     return tuple(part for part in made if part.tasks)
 
 
-def _before(panel: Panel, circuits: Sequence[Circuit], again: Again | None) -> WorkPart:
+def _before(rig: Rig, panel: Panel, circuits: Sequence[Circuit], again: Again | None) -> WorkPart:
     labels = again.labels if again is not None else tuple(c.place for c in circuits)
     tasks = [
         Task("print and cut labels and tags", some(labels)),
         Task("lay out what the pick list names; try every fuse with the meter"),
         Task(f"photograph {panel.about} from the front, from both sides, with all its wires"),
     ]
-    return WorkPart("Before you touch anything", (), tuple(tasks))
+    mind = tuple(note.words for note in notes_at(rig, panel))
+    return WorkPart("Before you touch anything", mind, tuple(tasks))
 
 
 def _wires(
@@ -119,7 +126,7 @@ def _mark(rig: Rig, wires: Sequence[Conductor]) -> WorkPart:
         for wire in wires
     ]
     about = "Tag first, then sleeve, then terminal: a sleeve does not go over a crimped end."
-    return WorkPart("Tag each wire before it comes off", (about,), tuple(tasks))
+    return WorkPart("Tag each wire before it comes off", (about,), tuple(tasks), is_list=True)
 
 
 def _sleeve(wire: Conductor) -> str:
@@ -157,17 +164,22 @@ def _move(
         words = f"{wire.name} {_looks(wire)}: {start} {land}"
         end = circuit.start if circuit is not None and out else _landing(panel, wire)
         tasks.append(Task(words, "; ".join(_fitting(rig, wire, panel, end))))
+    about = ["One wire at a time: off, new end, on, pull at it. Never two wires in the hand."]
+    if any(wire.tail_m is not None for wire in wires):
+        about.append("Longest tails first: a short one is then laid where it has to go.")
+    about.append("Torque is that of the maker of the part; where none is told here, ask for it.")
+    return WorkPart("Move and fit, one wire at a time", tuple(about), tuple(tasks), is_list=True)
+
+
+def _label(study: Study, circuits: Sequence[Circuit], again: Again | None) -> WorkPart:
+    tasks = []
     for circuit in circuits:
         if again is None or circuit.place in again.labels:
             device = next(iter(guard_of_circuit(study, circuit).devices), None)
             is_breaker = device is not None and device.traits.resets
             ready = "in place, off" if is_breaker else "laid ready, not in"
             tasks.append(Task(f"{circuit.place}: label on; {fitted_words(device)} {ready}"))
-    about = ["One wire at a time: off, new end, on, pull at it. Never two wires in the hand."]
-    if any(wire.tail_m is not None for wire in wires):
-        about.append("Longest tails first: a short one is then laid where it has to go.")
-    about.append("Torque is that of the maker of the part; where none is told here, ask for it.")
-    return WorkPart("Move and fit, one wire at a time", tuple(about), tuple(tasks))
+    return WorkPart("Label each slot", (), tuple(tasks), is_list=True)
 
 
 def _circuit_changes(again: Again | None) -> Iterator[Change]:
@@ -213,7 +225,7 @@ def _hand_over(again: Again | None) -> WorkPart:
     off = again.taken_off if again is not None else ()
     tasks = [
         Task("take old labels and tags off", some(off)) if off else Task("no old label is left"),
-        Task("directory and its code on the door, “what stays live” beside the disconnect"),
+        Task("directory and its code on the door, “at the panel” beside it"),
         Task("spare fuses in a bag at the panel"),
         Task("readings and work into the log; keep text and log together"),
         Task("after a day's use feel every holder and terminal again: none is warm"),

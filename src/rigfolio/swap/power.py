@@ -3,14 +3,14 @@
 from collections.abc import Iterable, Iterator, Sequence
 
 from rigfolio.books import figure, proof_by_meter
-from rigfolio.isolation import Plan, source_reach, step_words, still_live_words
-from rigfolio.operating import bounds_words, numbered_points, stages
+from rigfolio.isolation import Plan, back_feed_words, in_turn, source_reach, still_live_words
+from rigfolio.operating import bank_at_rest, numbered_points, short_stages
 from rigfolio.record import record
 from rigfolio.study import Study
 from rigfolio.units import show, show_limit
-from rigfolio.wording import called, short_end
+from rigfolio.wording import called, in_a_row, short_end
 
-_WHILE = {"Ohms, all fuses out": "Still dead"}
+_WHILE = {"Ohms, all fuses out": "still dead"}
 
 
 @record
@@ -25,35 +25,29 @@ class Task:
 class WorkPart:
     """A part of the work; the next one waits until all of it is ticked.
 
-    `about` are paragraphs to be read before it.
+    `about` are paragraphs to be read before it. In one that `is_list` the tasks are alike and short
+    and may stand side by side.
     """
 
     title: str
     about: tuple[str, ...]
     tasks: tuple[Task, ...]
+    is_list: bool = False
 
 
 def dead(study: Study, plan: Plan) -> WorkPart:
     """What is opened, and how the panel is proved dead."""
-    labels = {source.about.name: source.about.label for source in study.rig.sources}
-    tasks = []
-    if plan.loads:
-        tasks.append(Task("switch off every load of the panel", f"{len(plan.loads)} loads"))
-    tasks += [Task(f"{called(name, labels[name])}: stop it") for name in plan.stop_first]
-    for step in plan.steps:
-        off = ", ".join(step.keeps_off)
-        tasks.append(Task(step_words(study.rig, step), f"keeps off {off}" if off else ""))
+    tasks = [Task(one.do, one.why) for one in in_turn(study, plan)]
     tasks.append(Task("tag each of these: do not close, somebody is working"))
-    feeds = ", ".join(called(one.source, one.label) for one in plan.back_feeds)
-    if feeds:
-        tasks.append(Task(f"with every disconnect open it is still fed by {feeds}: see to each"))
+    if plan.back_feeds:
+        tasks.append(Task(f"{back_feed_words(plan.back_feeds)}: see to each"))
     if not plan.is_enough:
         tasks.append(Task("NOT ENOUGH: wire alone joins it to a source; take that wire off first"))
     tasks += _proof(study, plan)
     about = [f"Stays live while you work, {words}." for words in still_live_words(plan.stays_live)]
     if plan.goes_dark:
         about.append(
-            f"Goes dark and must stay on: {'; '.join(plan.goes_dark)}. See to it otherwise."
+            f"Goes dark and must stay on: {in_a_row(plan.goes_dark)}. See to it otherwise."
         )
     meter = proof_by_meter()
     about.append(f"Proof: {meter.title} ({meter.status}).")
@@ -81,32 +75,33 @@ def _battery(study: Study) -> str:
     source = next((s for s in study.rig.sources if s.stores), None)
     if source is None:
         return ""
-    group = "lithium" if source.chemistry == "lithium" else "rest"
-    share, spread = figure(group, "share"), figure(group, "spread")
+    share, spread = bank_at_rest(source)
     low, high = (source.voltage_v * (share + side * 2.0 * spread) for side in (-1.0, 1.0))
     return f"{source.about.name}: {low:.1f} to {high:.1f} V"
 
 
-def live(study: Study, panel: str, plan: Plan) -> Iterator[WorkPart]:
+def live(study: Study, panel: str, plan: Plan) -> WorkPart:
     """The stages of the test sheet, with the isolation undone before the feed.
 
     Readings bear the numbers of the test sheet, which is one sheet for all panels.
     """
-    found = stages(study)
-    held: dict[str, list[tuple[str, str]]] = {}
-    for number, stage, step, point in numbered_points(found):
+    found = short_stages(study)
+    held: dict[str, list[str]] = {}
+    for number, stage, step, _ in numbered_points(found):
         if step.of in ("", panel):
-            words = f"{number} {point.words} {bounds_words(point)}"
-            held.setdefault(stage.title, []).append((number, words))
+            held.setdefault(stage.title, []).append(number)
+    tasks: list[Task] = []
     for stage in found:
-        if stage.title not in held:
-            continue
-        numbers, lines = zip(*held[stage.title], strict=True)
         is_feed = stage.title == "The feed alone"
-        tasks = list(_back_on(study, plan)) if is_feed else []
-        tasks.append(Task(f"readings {ranges(numbers)} of the test sheet", some(lines, 2)))
-        yield WorkPart(f"{_WHILE.get(stage.title, 'Live')}: {stage.title.lower()}",
-                   (stage.about,), tuple(tasks))  # fmt: skip
+        tasks += _back_on(study, plan) if is_feed else ()
+        if stage.title in held:
+            told = f"readings {ranges(held[stage.title])} of the test sheet"
+            tasks.append(Task(f"{_WHILE.get(stage.title, 'live')}: {stage.title.lower()}", told))
+    about = (
+        "The test sheet says for each stage what is to be minded and what is expected; the next "
+        "stage waits until all of it fits."
+    )
+    return WorkPart("Bring it back live, stage by stage", (about,), tuple(tasks))
 
 
 def _back_on(study: Study, plan: Plan) -> Iterator[Task]:

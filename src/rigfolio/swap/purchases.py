@@ -112,24 +112,55 @@ def _changed(changes: Iterable[Change], *kinds: str) -> frozenset[str]:
     return frozenset(one.after for one in changes if one.kind in kinds and one.after)
 
 
-def _fuses(chosen: _Chosen) -> Iterator[Pick]:
+@record
+class Spare:
+    """Fuses of one make and rating: the make and the rating in words, what they are for.
+
+    `rating` is `? A` where the text does not know it, `family` empty where it names no make.
+    """
+
+    family: str
+    rating: str
+    word: str
+    places: tuple[str, ...]
+    fitted: int
+    rating_a: float | None
+
+    @property
+    def make(self) -> str:
+        """The make as it is asked for in a shop."""
+        named = self.family or "fuse, kind not stated"
+        return f"{named} blade" if self.family in _BLADES else named
+
+    @property
+    def is_known(self) -> bool:
+        """Whether make and rating are known."""
+        return bool(self.family and self.rating_a)
+
+
+def fuses_fitted(devices: Iterable[Device]) -> tuple[Spare, ...]:
+    """The fuses among some devices, those of one make and rating together, the smallest first."""
     found: dict[tuple[str, float | None], list[Device]] = {}
-    for device in chosen.devices:
+    for device in devices:
         if device.protects and not device.traits.resets:
             rating = device.rating_a if isinstance(device.rating_a, float) else None
             found.setdefault((family_of(device), rating), []).append(device)
-    for (family, rating), devices in sorted(
-        found.items(), key=lambda each: (each[0][0], each[0][1] or 0.0)
-    ):
-        count = len(devices)
-        word = fuse_word(devices[0]) or ""
-        kind = f"{family or 'fuse, kind not stated'}"
-        kind = f"{kind} blade" if family in _BLADES else kind
-        what = f"{kind} {show_limit(rating, 'A')} {word}".strip()
+    ordered = sorted(found.items(), key=lambda each: (each[0][0], each[0][1] or 0.0))
+    return tuple(
+        Spare(
+            family, show_limit(rating, "A"), fuse_word(alike[0]) or "",
+            _places(device.about.name for device in alike), len(alike), rating,
+        )
+        for (family, rating), alike in ordered
+    )  # fmt: skip
+
+
+def _fuses(chosen: _Chosen) -> Iterator[Pick]:
+    for one in fuses_fitted(chosen.devices):
+        bought = str(one.fitted + spare_fuses()) if one.rating_a else "?"
         yield Pick(
-            "Fuses", what, str(count), str(count + spare_fuses()) if rating else "?",
-            _places(device.about.name for device in devices),
-            "" if family and rating else "read it on the fuse that is fitted",
+            "Fuses", f"{one.make} {one.rating} {one.word}".strip(), str(one.fitted), bought,
+            one.places, "" if one.is_known else "read it on the fuse that is fitted",
         )  # fmt: skip
     breakers: dict[str, list[str]] = {}
     for device in chosen.devices:

@@ -127,8 +127,8 @@ def arrange(study: Study, panel: Panel) -> Arrangement:
 
     Raises
     ------
-    TimeoutError
-        The optimum was not proved within a minute.
+    UnprovedError
+        The optimum was not proved within the steps that a search may take.
     """
     places = Places(study, panel)
     if len(places.circuits) > len(places.slots):

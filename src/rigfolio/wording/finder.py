@@ -227,7 +227,19 @@ def _slots(rig: Rig) -> Iterator[Named]:
 
 
 def _ends(rig: Rig) -> Iterator[Named]:
+    pins = dict(_pins(rig))
     for terminal in rig.where:
         name, words = short_end(rig, terminal), end_words(rig, terminal)
         ways = (terminal, words) if words.startswith(name) else (terminal,)
+        ways = (*ways, *pins.get(terminal, ()))
         yield Named("terminal", name, "", terminal, ways)
+
+
+def _pins(rig: Rig) -> Iterator[tuple[str, tuple[str, ...]]]:
+    """The line terminal of each pin of a plug, and how the pin is written: `J1.3`, `J1 pin 3`."""
+    counts: dict[str, int] = {}
+    for device in rig.devices:
+        if device.traits.is_plug:
+            name = device.about.name
+            counts[name] = counts.get(name, 0) + 1
+            yield device.line, (f"{name}.{counts[name]}", f"{name} pin {counts[name]}")

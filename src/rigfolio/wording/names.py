@@ -5,6 +5,7 @@ in its place: with its label, with what it is, with the minus sign as it is prin
 """
 
 import re
+from collections.abc import Iterable
 
 from rigfolio.findings import Span
 from rigfolio.model import Circuit, EndNames, Load, Rig
@@ -12,7 +13,7 @@ from rigfolio.values import MINUS, printed
 
 ALWAYS_ON = "ALWAYS ON"
 """The remark on what must stay on, as the text says it: `always on`."""
-_MORE = re.compile(r"[=:#,]|\b(to|and|dead|dim|weak|flickers|blows|hot|works)\b", re.IGNORECASE)
+_MORE = re.compile(r"[=:#,;]|\b(to|and|on|dead|dim|weak|flickers|blows|hot|works)\b", re.IGNORECASE)
 
 
 def called(name: str, label: str = "") -> str:
@@ -41,6 +42,18 @@ def typed(name: str) -> str:
     """A printed name as it is typed into a reading; quoted where it might be read as more."""
     name = name.replace(MINUS, "-")
     return f'"{name}"' if _MORE.search(name) else name
+
+
+def in_a_row(names: Iterable[str]) -> str:
+    """Names in one line; a comma inside of one is never a comma of the list.
+
+    Examples
+    --------
+    >>> in_a_row(["Pump", "Radio"]), in_a_row(["Pump", "Lights, two"])
+    ('Pump, Radio', 'Pump; Lights, two')
+    """
+    every = tuple(names)
+    return ("; " if any("," in name for name in every) else ", ").join(every)
 
 
 def short_end(rig: Rig, terminal: str) -> str:

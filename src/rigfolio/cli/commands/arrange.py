@@ -28,13 +28,14 @@ def takes(made: ArgumentParser) -> None:
 def run(given: Namespace) -> int:
     """Say the order that is proposed, and write it in where that was asked."""
     from rigfolio.answers import arranging
+    from rigfolio.calc import UnprovedError
 
     result = judged(given.file, given.rules)
     if result.study is None:
         return not_understood(result)
     try:
         text, contents = arranging(result, as_json=given.format == "json")
-    except TimeoutError as problem:
+    except UnprovedError as problem:
         raise RefusalError(
             "no-best-order", str(problem), "say `stays put` of some circuits"
         ) from None

@@ -1,4 +1,4 @@
-"""One label a slot, at the pitch of the panel, in true scale.
+"""One label a slot, at the pitch of the panel in true scale, and one for each device elsewhere.
 
 `--form sheet` prints on cut labels, with `--stock` and `--start` for a sheet that is partly used;
 `--form tape` and `--form tape-strip` are for a tape printer, with `--tape`, `--dpi` and `--dots`,
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from rigfolio.judgement import Result
 
 COMMAND = Command(
-    "print the labels of the panel's slots",
+    "print the labels of slots, fuses and switches",
     "print",
     (
         "labels my.rig",
@@ -59,12 +59,16 @@ def run(given: Namespace) -> int:
 
     def render(job: "Job") -> Mapping[str, bytes]:
         from rigfolio.folio import sheet, taped
-        from rigfolio.labels import every_label
+        from rigfolio.labels import every_label, labels_of
 
-        if job.wish.only and not every_label(job):
+        of_slots = any(labels_of(job, panel) for panel in job.rig.panels)
+        has_any = of_slots if given.form == "tape-strip" else bool(every_label(job))
+        if job.wish.since is not None and not (job.wish.only and has_any):
+            return {}
+        if job.wish.only and not has_any:
             named = ", ".join(f"`{place}`" for place in sorted(job.wish.only))
-            raise RefusalError("place-unknown", f"no slot label belongs to {named}",
-                               "name a slot, a panel or a circuit: `--only P1.3`")  # fmt: skip
+            raise RefusalError("place-unknown", f"no label belongs to {named}",
+                               "name a slot, a panel, a circuit, a fuse: `--only F1`")  # fmt: skip
         if given.form == "strip":
             return sheet(job, name)
         made = taped(job, name) if given.form.startswith("tape") else sheet(job, name)

@@ -1,16 +1,32 @@
-"""What a meter should show at every test point while the panel goes live, with blanks.
+"""What a meter should show while the panel goes live, with blanks; also as CSV.
 
-It has the last readings of the log; also as CSV.
+The short sheet has one line for each circuit and the heavy loads under load, `--form full` every
+test point. Both bear the last readings of the log.
 """
+
+from argparse import ArgumentParser, Namespace
 
 from rigfolio.cli.options import add_sheet
 from rigfolio.cli.output import print_sheet
 from rigfolio.cli.registry import Command
+from rigfolio.sheet import forms_of
 
 COMMAND = Command(
     "print what a meter should show, stage by stage, with blanks to fill in",
     "measure",
-    ("testsheet my.rig",),
+    ("testsheet my.rig", "testsheet my.rig --form full"),
 )
-takes = add_sheet
-run = print_sheet
+
+
+def takes(made: ArgumentParser) -> None:
+    """Add the arguments."""
+    add_sheet(made)
+    made.add_argument(
+        "--form", choices=forms_of("testsheet"), default="short",
+        help="one line for each circuit, or every test point",
+    )  # fmt: skip
+
+
+def run(given: Namespace) -> int:
+    """Print it."""
+    return print_sheet(given)

@@ -1,0 +1,167 @@
+"""What opening one device alone does: what goes dark, what keeps it live, what stays live at it."""
+
+from collections.abc import Iterator, Mapping
+
+from rigfolio.isolation.energised import CLOSED, Alive, Open, source_reach
+from rigfolio.isolation.least_cut import actions_of, opened_by
+from rigfolio.isolation.states import BANKS, Position, at_rest
+from rigfolio.isolation.table import Part
+from rigfolio.model import Circuit, Rig
+from rigfolio.network import edge_name
+from rigfolio.record import record
+from rigfolio.study import Study, once
+
+
+@record
+class OpenedAlone:
+    """What opening one device does while everything else is as it is in use.
+
+    Parameters
+    ----------
+    dark : tuple of Part
+        Panels, circuits and loads that are live with it closed and dead with it open, on the
+        batteries alone or on everything. A panel stands for its slots, a circuit for its loads.
+    when : str
+        The position of a selector in which that is so, `X1 on 2`; empty where it is so in any.
+    unless : tuple of str
+        The sources that make some of that live all the same while they run.
+    cut_off : tuple of str
+        The sources that reach neither a load nor a battery any more, or get nothing at their input.
+    parted : tuple of str
+        The batteries that it joined to each other, and that nothing joins any more.
+    live : tuple of (str, tuple of str)
+        Its ends that stay live when it is open, each with the sources that reach it.
+    """
+
+    dark: tuple[Part, ...]
+    when: str
+    unless: tuple[str, ...]
+    cut_off: tuple[str, ...]
+    parted: tuple[str, ...]
+    live: tuple[tuple[str, tuple[str, ...]], ...]
+
+
+@once
+def opened_alone(study: Study, name: str) -> OpenedAlone:
+    """What opening the device of a name does, all its pins or banks together."""
+    return _Device(study, name).told()
+
+
+@once
+def _alive(study: Study, state: Open) -> Alive:
+    """What is live in a state; the states before a device is opened are the same for all."""
+    return source_reach(study).alive(state)
+
+
+class _Device:
+    """A device that is opened, and all that was live before."""
+
+    def __init__(self, study: Study, name: str) -> None:
+        self.study = study
+        self.reach, self.rig, self.name = source_reach(study), study.rig, name
+        self.own = [action for action in actions_of(study.rig) if action.part == name]
+        self.every = opened_by(study.rig, self.own)
+        self.running = _alive(study, self.every)
+        stores = {s.about.name for s in study.rig.sources if s.stores}
+        off = frozenset(s.about.name for s in study.rig.sources) - stores - self.reach.passes_on
+        self.resting = {when: Open(at_rest(study.rig, banks).edges, off)
+                        for when, banks in self._positions()}  # fmt: skip
+
+    def _positions(self) -> Iterator[tuple[str, Mapping[str, Position]]]:
+        """Every bank at once, then each position of each selector but of the device itself."""
+        yield "", {}
+        names = dict.fromkeys(d.about.name for d in self.rig.devices if d.traits.selects)
+        for name in names:
+            if name != self.name:
+                yield from ((f"{name} on {bank}", {name: bank}) for bank in BANKS)
+
+    def told(self) -> OpenedAlone:
+        """What opening it does."""
+        dark: tuple[Part, ...] = ()
+        when = ""
+        for when, state in self.resting.items():
+            dark = tuple(self._dark(state, is_any=not when))
+            if dark:
+                break
+        by = dict.fromkeys(
+            source for part in dark for end in part.terminals for source in self._runs(end)
+        )
+        ends = [end for d in self.rig.devices if d.about.name == self.name
+                for end in (d.line, d.load)]  # fmt: skip
+        return OpenedAlone(
+            dark,
+            when if dark else "",
+            () if when else tuple(by),
+            tuple(self._cut_off(is_dark=bool(dark))),
+            self._parted(),
+            tuple((e, self.running[e]) for e in dict.fromkeys(ends) if e in self.running),
+        )
+
+    def _runs(self, end: str) -> Iterator[str]:
+        passing = self.reach.passes_on
+        return (name for name in self.running.get(end, ()) if name not in passing)
+
+    def _dark(self, resting: Open, *, is_any: bool) -> Iterator[Part]:
+        """What was live and is not: panels, circuits of other panels and of none, other loads."""
+        after = opened_by(self.rig, self.own, resting)
+        pairs = [(_alive(self.study, resting), _alive(self.study, after))]
+        if is_any:
+            pairs.append((_alive(self.study, CLOSED), self.running))
+
+        def goes(end: str) -> bool:
+            return any(end in was and end not in now for was, now in pairs)
+
+        whole = [panel for panel in self.rig.panels if goes(panel.bus)]
+        for panel in whole:
+            yield Part("panel", panel.about.name, panel.about.label, (panel.bus,))
+        names = {panel.about.name for panel in whole}
+        said = {source.inlet for source in self.rig.sources}
+        for circuit in self.rig.circuits:
+            ends = _fed_by(self.rig, circuit)
+            if circuit.panel in names or all(map(goes, ends)):
+                said.update(circuit.loads)
+                if circuit.panel not in names:
+                    yield Part("circuit", circuit.place, circuit.label, ends, circuit.panel)
+        for load in self.rig.loads:
+            if load.about.name not in said and goes(load.plus):
+                yield Part("load", load.about.name, load.about.label, (load.plus,))
+
+    def _cut_off(self, *, is_dark: bool) -> Iterator[str]:
+        """Sources that serve nothing any more; a battery only where nothing else tells it."""
+        posts = {source.plus for source in self.rig.sources if source.stores}
+        ends = {load.plus for load in self.rig.loads} | posts
+        every = _alive(self.study, CLOSED)
+        for source in self.rig.sources:
+            name, start = source.about.name, source.plus
+            inlet = self.reach.inputs.get(name, "")
+            if inlet in every and inlet not in self.running:
+                if name not in self.reach.passes_on:
+                    yield name
+                continue
+            served = ends - {start} if source.stores else ends
+            if (
+                not (source.stores and is_dark)
+                and served & self._joined(start)
+                and not served & self._joined(start, self.every)
+            ):
+                yield name
+
+    def _parted(self) -> tuple[str, ...]:
+        """Batteries that are joined by it, whatever a selector is set to, and by nothing else."""
+        selectors = frozenset(edge_name(d) for d in self.rig.devices if d.traits.selects)
+        was, now = Open(selectors), Open(selectors | self.every.edges)
+        posts = {s.plus: s.about.name for s in self.rig.sources if s.stores}
+        return tuple(
+            name
+            for post, name in posts.items()
+            if (self._joined(post, was) - self._joined(post, now)) & posts.keys()
+        )
+
+    def _joined(self, start: str, state: Open = CLOSED) -> set[str]:
+        return set(self.reach.net.walk([start], state.bars))
+
+
+def _fed_by(rig: Rig, circuit: Circuit) -> tuple[str, ...]:
+    """The plus ends of the loads of a circuit, or its start where it has none."""
+    loads = rig.by_name.loads
+    return tuple(loads[name].plus for name in circuit.loads) or (circuit.start,)

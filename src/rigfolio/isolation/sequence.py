@@ -1,0 +1,61 @@
+"""A plan as orders, one a line: loads off, sources stopped, then what is opened, in turn."""
+
+from collections.abc import Iterator
+
+from rigfolio.isolation.orders import Plan
+from rigfolio.isolation.words import step_words
+from rigfolio.record import record
+from rigfolio.study import Study
+from rigfolio.wording import called, in_a_row, load_words
+
+_MOST = 4
+"""Loads that are named one by one."""
+_LARGEST = 3
+"""Of more loads, those that are named."""
+
+
+@record
+class Turn:
+    """One thing to do: the part that is opened or stopped, what to do, and why.
+
+    `part` is empty where loads are switched off. `keeps_off` are the sources that would come back
+    without it, `done_in` the states in which it stands so already.
+    """
+
+    part: str
+    do: str
+    why: str = ""
+    keeps_off: tuple[str, ...] = ()
+    done_in: tuple[str, ...] = ()
+
+
+def in_turn(study: Study, plan: Plan) -> tuple[Turn, ...]:
+    """What is done in turn to make a part dead, before it is measured."""
+    return tuple(_orders(study, plan))
+
+
+def _orders(study: Study, plan: Plan) -> Iterator[Turn]:
+    rig = study.rig
+    if not plan.reached_by:
+        return
+    if plan.off_first:
+        yield Turn("", _off(study, plan), "no contact should open under load")
+    for name in plan.stop_first:
+        source = rig.by_name.sources[name]
+        do = source.traits.do.format(name=name)
+        yield Turn(name, f"{called(name, source.about.label)}: {do}",
+                    "it would lose its battery while it runs")  # fmt: skip
+    for step in plan.steps:
+        why = f"keeps off {', '.join(step.keeps_off)}" if step.keeps_off else ""
+        yield Turn(step.action.part, step_words(rig, step), why, step.keeps_off, step.done_in)
+
+
+def _off(study: Study, plan: Plan) -> str:
+    """Which loads are switched off: all by name where they are few, else the largest."""
+    rig, count = study.rig, len(plan.off_first)
+    names = [load_words(rig, rig.by_name.loads[name]) for name in plan.off_first]
+    if count == 1:
+        return f"switch off its load, {names[0]}"
+    if count <= _MOST:
+        return f"switch off {count} loads: {in_a_row(names)}"
+    return f"switch off all {count} loads, the largest first: {in_a_row(names[:_LARGEST])}"

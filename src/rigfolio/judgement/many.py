@@ -1,0 +1,88 @@
+"""Many rig files read and judged at once, on all processors."""
+
+import os
+from collections.abc import Mapping, Sequence
+from typing import TypeAlias
+
+from rigfolio.findings import Finding
+from rigfolio.judgement.result import Result, check
+from rigfolio.model import Rig
+from rigfolio.reading import STDIN
+from rigfolio.study import Study
+
+_WORTH_A_PROCESS = 16
+"""Rig files that take about as long to judge as a process takes to start."""
+FIRST = 10
+"""Ways out that a plain `check` tries: each takes as long as to judge the rig once more."""
+
+
+def check_many(
+    files: Sequence[str], book: str = "", *, most: int | None = FIRST
+) -> tuple[Result, ...]:
+    """Read and judge rig files, and try their ways out; many of them on all processors.
+
+    Parameters
+    ----------
+    files : sequence of str
+        Their paths; results come in this order.
+    book : str
+        A rule book instead of the one that each text names.
+    most : int, optional
+        How many ways out of each file are tried; None for all.
+
+    Raises
+    ------
+    KeyError
+        There is no such rule book.
+    """
+    processes = min(len(files) // _WORTH_A_PROCESS, os.cpu_count() or 1)
+    if processes < 2 or STDIN in files:
+        return tuple([check_tried(file, book, most) for file in files])
+    from functools import partial
+    from multiprocessing import get_context
+
+    with get_context().Pool(processes, _leave_interrupts) as pool:
+        parts = pool.imap(
+            partial(_parts, book=book, most=most), files, chunksize=_WORTH_A_PROCESS // 4
+        )
+        return tuple([_whole(*each) for each in parts])
+
+
+def check_tried(file: str, book: str = "", most: int | None = FIRST) -> Result:
+    """Read a rig file, judge it and try its ways out; as `check` and `tried` do."""
+    result = check(file, book)
+    if not any(finding.fix is not None and finding.fix.is_edit for finding in result.findings):
+        return result
+    from rigfolio.judgement.trial import tried
+
+    return tried(result, most)
+
+
+_Parts: TypeAlias = tuple[str, Mapping[str, str], Rig | None, str, tuple[Finding, ...], int]
+
+
+def _parts(file: str, book: str, most: int | None) -> _Parts:
+    """A result as it travels between processes: what a study has worked out stays behind."""
+    result = check_tried(file, book, most)
+    study = result.study
+    rig, own = (study.rig, study.book.name) if study else (None, "")
+    return result.file, result.texts, rig, own, result.findings, result.untried
+
+
+def _whole(
+    file: str,
+    texts: Mapping[str, str],
+    rig: Rig | None,
+    book: str,
+    findings: tuple[Finding, ...],
+    untried: int,
+) -> Result:
+    study = Study(rig, book) if rig is not None else None
+    return Result(file, texts, study, findings, untried=untried)
+
+
+def _leave_interrupts() -> None:
+    """Leave Ctrl-C to the process that waits; the others end with it."""
+    import signal
+
+    signal.signal(signal.SIGINT, signal.SIG_IGN)

@@ -1,0 +1,90 @@
+"""The ways out of a rig that go together, as a difference to read and as texts to write."""
+
+from collections.abc import Iterator, Mapping
+from difflib import unified_diff
+from pathlib import Path
+
+from rigfolio.findings import Finding
+from rigfolio.judgement.result import Result
+from rigfolio.judgement.trial import Mended, together
+from rigfolio.lang import apply, edited
+from rigfolio.reports import clean
+
+_CONTEXT = 2
+"""Lines around a change that are shown."""
+
+
+def mended(result: Result) -> tuple[Mended, str]:
+    """The ways out that may be written without a question, and what they change, for people.
+
+    Parameters
+    ----------
+    result : Result
+        What was found, with all ways out tried.
+
+    Returns
+    -------
+    tuple of Mended and str
+        What goes together; the difference, with what is left to decide. It ends in a line break.
+    """
+    found = together(result)
+    lines = list(_difference(result, found))
+    lines.append(_counted(result, found))
+    return found, "\n".join(lines) + "\n"
+
+
+def written_files(result: Result, found: Mended) -> Mapping[Path, bytes]:
+    """The files of a rig with the ways out written in.
+
+    Raises
+    ------
+    OSError
+        A text cannot be read again; a text that came through a pipe never can.
+    ValueError
+        A text has changed since it was read.
+    """
+    contents: dict[Path, bytes] = {}
+    for file, edits in found.edits.items():
+        path = Path(file)
+        contents[path] = edited(path.read_bytes(), result.texts[file], edits)
+    return contents
+
+
+def _difference(result: Result, found: Mended) -> Iterator[str]:
+    for file, edits in found.edits.items():
+        before = result.texts[file]
+        after = apply(before, edits)
+        yield from (
+            clean(line.rstrip("\r\n"))
+            for line in unified_diff(
+                before.split("\n"),
+                after.split("\n"),
+                file,
+                f"{file}, mended",
+                n=_CONTEXT,
+                lineterm="",
+            )
+        )
+
+
+def _counted(result: Result, found: Mended) -> str:
+    """How many findings the difference mends, and how many ways out are for a person to decide."""
+    offered = [one for one in result.findings if _is_offered(one)]
+    rest = [one for one in offered if one not in found.findings]
+    mends = _number(len(found.findings), "finding")
+    said = f"{clean(result.file)}: "
+    if found.findings:
+        said += f"this mends {mends}, and nothing else is worse"
+    else:
+        said += "nothing can be written without a question"
+    if rest:
+        said += f"; {_number(len(rest), 'way')} out more, below `fix:`, for you to decide"
+    return said
+
+
+def _is_offered(finding: Finding) -> bool:
+    return finding.fix is not None and finding.fix.is_tried
+
+
+def _number(count: int, word: str) -> str:
+    return f"1 {word}" if count == 1 else f"{count} {word}s"

@@ -1,0 +1,167 @@
+"""Ways out tried before they are offered: the text with an edit is judged again, in memory.
+
+A way out serves where the rule says nothing any more of that place, and nothing else has become
+worse. One that does not is taken back, and what to measure, ask or part is said in its place.
+"""
+
+from collections.abc import Iterable, Mapping, Sequence
+from itertools import pairwise
+
+from rigfolio.findings import Edit, Finding, Fix, Severity
+from rigfolio.judgement.result import Result, check
+from rigfolio.lang import apply
+from rigfolio.record import record, replace
+from rigfolio.sizing import by_file, changed
+from rigfolio.worsening import Moved, is_gone, moved_by, worse
+
+
+@record
+class Mended:
+    """The ways out of a rig that go together, and what is left to be found with all of them.
+
+    `edits` are by file, `findings` those that are mended, `result` is that of the texts with them.
+    """
+
+    edits: Mapping[str, tuple[Edit, ...]]
+    findings: tuple[Finding, ...]
+    result: Result
+
+
+def tried(result: Result, most: int | None = None) -> Result:
+    """A result whose ways out have been tried; none is left in it that was not.
+
+    Parameters
+    ----------
+    result : Result
+        What was found.
+    most : int, optional
+        How many ways out are tried, in the order of the text; all where it is left out.
+    """
+    findings: list[Finding] = []
+    count = untried = 0
+    for finding in result.findings:
+        if finding.fix is None or not finding.fix.is_edit or finding.fix.is_tried:
+            findings.append(finding)
+        elif most is not None and count >= most:
+            untried += 1
+            findings.append(replace(finding, fix=None))
+        else:
+            count += 1
+            findings.append(replace(finding, fix=_proved(result, finding, finding.fix)))
+    return replace(result, findings=tuple(findings), untried=result.untried + untried)
+
+
+def _proved(result: Result, finding: Finding, fix: Fix) -> Fix | None:
+    """A way out with its edits, where it serves; else what is to be said in its place."""
+    edits = _edits(result, fix)
+    if edits and _serves(result, edits, [finding]) is not None:
+        return replace(fix, changes=(), edits=edits, is_tried=True)
+    return Fix(fix.otherwise) if fix.otherwise else None
+
+
+def _edits(result: Result, fix: Fix) -> tuple[Edit, ...]:
+    """The edits of a way out; none where it cannot be written into the text."""
+    if not fix.changes or result.study is None:
+        return fix.edits
+    try:
+        made = changed(result.study, result.texts, fix.changes)
+    except LookupError:
+        return ()
+    return (*fix.edits, *dict.fromkeys(made))
+
+
+def _serves(result: Result, edits: Iterable[Edit], wanted: Sequence[Finding]) -> Result | None:
+    """What is found with some edits made; None where a finding stays, or something is worse."""
+    again = _with(result, edits)
+    if again is None:
+        return None
+    moved = moved_by(edits)
+    if not all(is_gone(finding, again.findings, moved) for finding in wanted):
+        return None
+    if result.study is None:
+        # Of a text that is not understood nothing was judged; what is judged now is not worse.
+        errors = [one for one in again.findings if one.severity is Severity.ERROR]
+        new = worse(result.findings, errors, moved)
+        return again if all(_was_hidden(one, wanted, again, moved) for one in new) else None
+    if again.study is None:
+        return None
+    gravest = min(_RANK[finding.severity] for finding in wanted)
+    new = worse(result.findings, again.findings, moved)
+    is_light = all(one.severity is Severity.ADVICE for one in new)
+    is_better = not new or (is_light and gravest < _RANK[Severity.ADVICE])
+    return again if is_better else None
+
+
+def _was_hidden(new: Finding, wanted: Iterable[Finding], again: Result, moved: Moved) -> bool:
+    """Whether the same is wrong further on in the line: of one line the first such is told."""
+    file, text = new.at.span.file, again.texts[new.at.span.file]
+    for old in wanted:
+        place, start = moved(old.at.span)
+        is_behind = place == file and start < new.at.span.start
+        if is_behind and new.rule == old.rule and "\n" not in text[start : new.at.span.start]:
+            return True
+    return False
+
+
+_RANK = {severity: place for place, severity in enumerate(Severity)}
+
+
+def _with(result: Result, edits: Iterable[Edit]) -> Result | None:
+    """What is found in the texts with some edits made; None where two of them overlap."""
+    texts = dict(result.texts)
+    try:
+        for file, made in by_file(edits).items():
+            texts[file] = apply(texts[file], made)
+    except ValueError:
+        return None
+    return check(result.file, result.book, text=texts[result.file], instead=texts)
+
+
+def together(result: Result, kinds: Iterable[str] = ("safe",)) -> Mended:
+    """The ways out of some kinds that go together, each left out that spoils another.
+
+    Parameters
+    ----------
+    result : Result
+        What was found, with its ways out tried.
+    kinds : iterable of str
+        The kinds of way out that are taken.
+    """
+    wanted = [one for one in result.findings if _is_of(one, frozenset(kinds))]
+    every = _joined(wanted)
+    again = _serves(result, every, wanted) if every and _are_apart(every) else None
+    if again is not None:
+        return Mended(by_file(every), tuple(wanted), again)
+    held: list[Finding] = []
+    edits: tuple[Edit, ...] = ()
+    again = result
+    for finding in wanted:
+        if edits and is_gone(finding, again.findings, moved_by(edits)):
+            # What is done for another mends it too.
+            continue
+        more = _joined([*held, finding])
+        then = _serves(result, more, [*held, finding]) if _are_apart(more) else None
+        if then is not None:
+            held, edits, again = [*held, finding], more, then
+    moved = moved_by(edits)
+    gone = [one for one in wanted if edits and is_gone(one, again.findings, moved)]
+    return Mended(by_file(edits), tuple(gone), again)
+
+
+def _is_of(finding: Finding, kinds: frozenset[str]) -> bool:
+    fix = finding.fix
+    return fix is not None and fix.is_tried and fix.kind in kinds
+
+
+def _joined(findings: Iterable[Finding]) -> tuple[Edit, ...]:
+    made = [edit for one in findings if one.fix is not None for edit in one.fix.edits]
+    return tuple(dict.fromkeys(made))
+
+
+def _are_apart(edits: Sequence[Edit]) -> bool:
+    """Whether no two edits touch one place; two that put something in there would both stay."""
+    ordered = sorted((one.span.file, one.span.start, one.span.end) for one in edits)
+    return all(
+        one[0] != two[0] or (one[2] <= two[1] and one[1] != two[1])
+        for one, two in pairwise(ordered)
+    )

@@ -1,0 +1,212 @@
+"""The devices outside panels that somebody may have to pull or set, each as a row."""
+
+from collections.abc import Iterable, Iterator
+
+from rigfolio.isolation import opened_alone
+from rigfolio.model import Device, Rig
+from rigfolio.record import record
+from rigfolio.study import Study, once
+from rigfolio.units import show
+from rigfolio.wording import amps, called, end_words, short_end
+
+
+@record
+class DeviceRow:
+    """A device outside panels.
+
+    Parameters
+    ----------
+    name, label : str
+        Its designation, as it is typed, and what the text calls it.
+    kind : str
+        What it is: `fuse`, `disconnect`.
+    rating : str
+        What is printed on it: `50 A`, `50 A class-t`; `?` where it is not known, empty for a switch
+        of which nothing is asked.
+    place : str
+        Where it is: `on B1+ House battery`, `between B1+ House battery and S1.line`.
+    seat : str
+        The same in short: `on B1+`, `B1+ to S1.line`.
+    circuit : str
+        The circuit outside panels that begins with it; empty where there is none.
+    dark : tuple of str
+        What goes dark when it is opened: panels, circuits, loads.
+    unless : tuple of str
+        The sources that keep some of that live all the same while they run.
+    when : str
+        The position of a selector in which that goes dark; empty where it does in any.
+    cut_off : tuple of str
+        The sources that are parted from everything, or lose their input.
+    parted : tuple of str
+        The batteries that nothing joins to each other any more.
+    live : tuple of (str, tuple of str)
+        Its ends that stay live when it is open, each with the sources that reach it.
+    """
+
+    name: str
+    label: str
+    kind: str
+    rating: str
+    place: str
+    seat: str
+    circuit: str
+    dark: tuple[str, ...]
+    unless: tuple[str, ...]
+    when: str
+    cut_off: tuple[str, ...]
+    parted: tuple[str, ...]
+    live: tuple[tuple[str, tuple[str, ...]], ...]
+
+    @property
+    def stays_live(self) -> bool:
+        """Whether an end of it stays live when it is open."""
+        return bool(self.live)
+
+    @property
+    def purpose(self) -> str:
+        """What it stands for where the text has no label of it: `P1 Fuse panel`."""
+        return "; ".join(self.dark or self.cut_off) or " to ".join(self.parted) or "no name stated"
+
+    @property
+    def effect(self) -> str:
+        """What opening it does, as its label says: `goes dark: P1 Galley panel`."""
+        return f"goes dark: {self.dark_words}" if self.dark else self.dark_words
+
+    @property
+    def short_effect(self) -> str:
+        """The same by designations alone: `goes dark: P1, unless C1 runs`."""
+        if not self.dark:
+            return self.dark_words
+        names = ", ".join(map(_designation, self.dark))
+        unless = " or ".join(map(_designation, self.unless))
+        also = f", unless {unless} runs" if unless else f", with {self.when}" if self.when else ""
+        return f"goes dark: {names}{also}"
+
+    @property
+    def dark_words(self) -> str:
+        """What opening it does: `P1 Galley panel; Gas detector`, `cuts off C1 Converter`.
+
+        Names are parted by semicolons, for a name may hold a comma.
+        """
+        words = "; ".join(self.dark)
+        if words and self.unless:
+            words = f"{words} (unless {' or '.join(self.unless)} runs)"
+        if words and self.when:
+            words = f"{words} (with {self.when})"
+        cut = f"cuts off {' and '.join(self.cut_off)}" if self.cut_off else ""
+        parted = f"parts {' and '.join(self.parted)}" if self.parted else ""
+        return "; ".join(filter(None, (words, cut, parted))) or "nothing of this text"
+
+
+@once
+def device_rows(study: Study) -> tuple[DeviceRow, ...]:
+    """Every device outside panels that a person may have to pull or set, in the order of the text.
+
+    The main of a panel is among them. All pins of a plug and all banks of a selector are one row.
+    """
+    made: dict[str, Device] = {}
+    for device in study.rig.devices:
+        if device.traits.opening and not device.in_slot:
+            made.setdefault(device.about.name, device)
+    return tuple(_row(study, device) for device in made.values())
+
+
+def _row(study: Study, device: Device) -> DeviceRow:
+    rig, name = study.rig, device.about.name
+    found = opened_alone(study, name)
+    sources = {s.about.name: called(s.about.name, s.about.label) for s in rig.sources}
+    circuit = next((c for c in rig.circuits if c.device == name and not c.slot), None)
+    label = device.about.label or (circuit.label if circuit is not None else "")
+    return DeviceRow(
+        name, label, device.kind, _rating(device), _place(rig, device),
+        _seat(rig, device),
+        circuit.place if circuit is not None else "",
+        tuple(_part(one.kind, one.name, one.label) for one in found.dark),
+        tuple(sources[each] for each in found.unless),
+        found.when,
+        tuple(sources[each] for each in found.cut_off),
+        tuple(sources[each] for each in found.parted),
+        tuple((short_end(rig, end), tuple(sources[s] for s in by)) for end, by in found.live),
+    )  # fmt: skip
+
+
+def volts_at(study: Study, terminals: Iterable[str]) -> str:
+    """The volts of some terminals in a rig of several voltages; empty in all others.
+
+    A source that is within a sixth of the system is said to be at its volts: a bank of 51.2 V is
+    `48 V`.
+    """
+    levels = {_level_v(study, volts) for volts in study.volts.values()}
+    found = [_level_v(study, study.volts[end]) for end in terminals if end in study.volts]
+    return show(max(found), "V") if found and len(levels) > 1 else ""
+
+
+def _level_v(study: Study, volts: float) -> float:
+    system_v = study.rig.system_v
+    return system_v if abs(volts - system_v) * 6.0 <= system_v else volts
+
+
+def _designation(part: str) -> str:
+    """`P1` of `P1 Galley panel`; a circuit outside panels has its label alone."""
+    head, _, rest = part.partition(" ")
+    return head if rest and any(letter.isdigit() for letter in head) else part
+
+
+def _part(kind: str, name: str, label: str) -> str:
+    """A part by what its own label says of it: a circuit outside panels has no better name."""
+    return (label or name) if kind == "circuit" and " " in name else called(name, label)
+
+
+def _rating(device: Device) -> str:
+    """What is printed on a device."""
+    known = device.rating_a is not None or device.protects
+    rating = amps(device.rating_a).replace("? A", "?") if known else ""
+    return f"{rating} {device.family}".strip()
+
+
+def _place(rig: Rig, device: Device) -> str:
+    """What it sits on, or else between what it stands."""
+    is_seated, found = _near(rig, device)
+    words = [end_words(rig, end) for end in found]
+    if is_seated:
+        return f"on {words[0]}"
+    if len(words) < 2:
+        return f"at {''.join(words)}" if words else "place not stated"
+    return f"between {', '.join(words[:-1])} and {words[-1]}"
+
+
+def _seat(rig: Rig, device: Device) -> str:
+    """The same in the names of terminals alone."""
+    is_seated, found = _near(rig, device)
+    words = [short_end(rig, end) for end in found]
+    if is_seated or len(words) < 2:
+        return f"{'on' if is_seated else 'at'} {words[0]}" if words else "?"
+    return f"{', '.join(words[:-1])} to {words[-1]}"
+
+
+def _near(rig: Rig, device: Device) -> tuple[bool, tuple[str, ...]]:
+    """Whether it sits on a terminal, and which; else the terminals that its wires lead to."""
+    ends = [end for end in (device.line, device.load) if not _is_own(rig, device, end)]
+    if ends:
+        return True, (ends[0],)
+    ways = [
+        [far for end in (one.line, one.load) for far in _far(rig, end)]
+        for one in rig.devices
+        if one.about.name == device.about.name
+    ]
+    # One pin of a plug tells which plug is meant; a selector stands between all of its ends.
+    shown = ways if device.traits.selects else [max(ways, key=len)]
+    return False, tuple(dict.fromkeys(far for way in shown for far in way))
+
+
+def _is_own(rig: Rig, device: Device, end: str) -> bool:
+    """Whether an end of a device is nothing else than that."""
+    name = device.about.name
+    return end.startswith(f"{name}.") or short_end(rig, end).startswith(f"{name}.")
+
+
+def _far(rig: Rig, end: str) -> Iterator[str]:
+    """What the wires of an end lead to."""
+    for wire in rig.conductors:
+        if end in (wire.a, wire.b):
+            yield wire.b if end == wire.a else wire.a

@@ -1,0 +1,98 @@
+"""The face of a panel in small: every slot where it is, with number, fuse and name, to be read."""
+
+from collections.abc import Iterator
+
+from rigfolio.draw import (
+    FLOOR_PT,
+    LINE_HEIGHT,
+    MM_PER_PT,
+    Box,
+    Group,
+    Mark,
+    Pen,
+    Style,
+    block,
+    first_uncut,
+    fit,
+    patch,
+    rect,
+)
+from rigfolio.labels.content import SlotLabel
+from rigfolio.model import Panel
+from rigfolio.wording import ALWAYS_ON
+
+_FRAME = Pen(0.1, "#707070")
+_NUMBER_MM, _BAR_MM, _RATING_MM, _PAD_MM = 8.0, 3.0, 19.0, 0.8
+_MOST_LINES = 6
+_LINE_MM = LINE_HEIGHT * MM_PER_PT * FLOOR_PT
+
+
+def small_slot_mm(labels: tuple[tuple[int, SlotLabel], ...], wide_mm: float) -> float:
+    """How high a slot of a width has to be for the longest of some names [mm]."""
+    room_mm = _room_mm(wide_mm)
+    return max((_lines(_words(one), room_mm) for _, one in labels), default=1) * _LINE_MM + 0.5
+
+
+def small_face(
+    panel: Panel, labels: tuple[tuple[int, SlotLabel], ...], box: Box, rows: int
+) -> Iterator[Mark]:
+    """The slots of a panel as they lie, each of a height; a column of more rows goes on beside.
+
+    Parameters
+    ----------
+    panel : Panel
+        Whose columns they are.
+    labels : tuple of (int, SlotLabel)
+        What each slot says, by its number.
+    box : Box
+        Left, top, width of the whole, height of one slot [mm].
+    rows : int
+        How many slots stand below each other.
+    """
+    left, top, wide, high = box
+    parts = -(-panel.rows // rows)
+    each = wide / (max(1, panel.columns) * parts)
+    for number, label in labels:
+        column, row = panel.cell(number)
+        across = left + (column * parts + row // rows) * each
+        cell = (across, top + row % rows * high, each, high)
+        yield Group(label.ident, f"{label.place} {label.name}", tuple(_slot(label, cell)))
+
+
+def _slot(label: SlotLabel, box: Box) -> Iterator[Mark]:
+    left, top, wide, high = box
+    yield rect(*box, pen=_FRAME)
+    number = (left, top + 0.3, _NUMBER_MM, high - 0.6)
+    yield from block(label.number, number, Style(14, FLOOR_PT, bold=True))
+    across = left + _NUMBER_MM
+    if label.has_circuit:
+        if label.shade:
+            yield from patch(across, top + 0.6, _BAR_MM, high - 1.2, label.shade)
+        room = (across + _BAR_MM + _PAD_MM, top + 0.2, _RATING_MM - 2 * _PAD_MM, high - 0.4)
+        lines = max(1, int((high - 0.4) / _LINE_MM))
+        said = first_uncut(label.ratings, room[2], FLOOR_PT, bold=True)
+        yield from block(said, room, Style(9, FLOOR_PT, lines, bold=True, align="start"))
+        across += _BAR_MM + _RATING_MM
+    name = (across, top + 0.2, left + wide - across - _PAD_MM, high - 0.4)
+    style = Style(9, FLOOR_PT, max(1, int((high - 0.4) / _LINE_MM)), align="start")
+    yield from block(_words(label), name, style)
+
+
+def _words(label: SlotLabel) -> str:
+    """The name, and what must not be overlooked."""
+    large = label.ratings[-2] if label.too_large and len(label.ratings) > 1 else ""
+    always = ALWAYS_ON if label.always_on else ""
+    return ", ".join(word for word in (label.name, large, always) if word)
+
+
+def _room_mm(wide_mm: float) -> float:
+    return wide_mm - _NUMBER_MM - _BAR_MM - _RATING_MM - _PAD_MM
+
+
+def _lines(words: str, room_mm: float) -> int:
+    """How many lines of the smallest type some words need."""
+    for lines in range(1, _MOST_LINES):
+        done = fit(words, room_mm, size_pt=FLOOR_PT, floor_pt=FLOOR_PT, lines=lines)
+        if not done.is_cut:
+            return lines
+    return _MOST_LINES

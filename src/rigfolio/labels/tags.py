@@ -1,0 +1,132 @@
+"""Which pieces of wire get tags, and what the tags say.
+
+A tag goes on an end that somebody can find. Conductors of the text that are one piece of wire have
+one pair of tags between them, with both names, and the short leads of a fixture have none.
+"""
+
+from collections.abc import Iterator
+
+from rigfolio import wording
+from rigfolio.job import Job
+from rigfolio.model import Conductor
+from rigfolio.network import ends_of_run, runs_of
+from rigfolio.protection import guard_facts
+from rigfolio.record import record
+from rigfolio.values import MINUS
+
+_GRAVE = ("TOO LARGE", "NO FUSE")
+"""What is said of one stretch of a piece of wire is said of all of it."""
+
+
+@record
+class Tag:
+    """What one tag says. The wordings of each part go from long to short."""
+
+    name: str
+    polarity: str
+    here: tuple[str, ...]
+    other: tuple[str, ...]
+    facts: tuple[str, ...]
+    purpose: str
+
+    @property
+    def signed(self) -> str:
+        """Name and sign, for a tag that has room for nothing else."""
+        sign = "?" if "not joined" in self.polarity else "+"
+        return f"{self.name} {MINUS if 'minus' in self.polarity else sign}"
+
+
+@record
+class TaggedWire:
+    """A piece of wire: its conductors in the text, one of those side by side, and its two tags."""
+
+    run: tuple[Conductor, ...]
+    tags: tuple[Tag, Tag]
+
+    @property
+    def wire(self) -> Conductor:
+        """The conductor that tells what it is made of."""
+        return self.run[0]
+
+    @property
+    def head(self) -> str:
+        """What it is called and what it is for."""
+        return f"{self.tags[0].name} {self.tags[0].purpose}".strip()
+
+
+def tagged_wires(job: Job) -> Iterator[TaggedWire]:
+    """The pieces of wire that are meant, by panel and slot, then supply and shared returns.
+
+    Those of a circuit are meant by its name and that of its panel, those that land on a device by
+    the name of that too. Each of several conductors side by side has tags of its own.
+    """
+    rig = job.rig
+    by_wire = {wire.name: run for run in runs_of(rig) for wire in run}
+    done: set[str] = set()
+    for wire in wording.wires_in_order(rig):
+        run = by_wire[wire.name]
+        if wire.name in done or not job.wants(*_named_by(job, run)):
+            continue
+        done.update(each.name for each in run)
+        name = _run_name(run)
+        for number in range(1, wire.count + 1):
+            called = f"{name} ({number} of {wire.count})" if wire.count > 1 else name
+            here, there = ends_of_run(run)
+            yield TaggedWire(
+                run, (_tag(job, run, called, (here, there)), _tag(job, run, called, (there, here)))
+            )
+
+
+def _named_by(job: Job, run: tuple[Conductor, ...]) -> Iterator[str]:
+    """By what a piece of wire may be meant."""
+    ends = set(ends_of_run(run))
+    for wire in run:
+        circuit = wording.circuit_of(job.rig, wire)
+        yield from (wire.name, wire.circuit, circuit.panel if circuit is not None else "")
+    yield from (d.about.name for d in job.rig.devices if ends & {d.line, d.load})
+
+
+def _run_name(run: tuple[Conductor, ...]) -> str:
+    """`P1.2/1`, or `P1.2/1+2` for a piece of two conductors."""
+    first, *more = (wire.name for wire in run)
+    stem = first[: first.rfind("/") + 1]
+    return "+".join((first, *(name.removeprefix(stem) for name in more)))
+
+
+def _tag(job: Job, run: tuple[Conductor, ...], name: str, ends: tuple[str, str]) -> Tag:
+    here, other = (
+        (_unbroken(wording.end_words(job.rig, end)), wording.short_end(job.rig, end))
+        for end in ends
+    )
+    polarity = wording.polarity_words(job.study.polarity(run[0]))
+    return Tag(name, polarity, here, other, _facts(job, run), _purpose(job, run[0]))
+
+
+def _unbroken(words: str) -> str:
+    """Words whose last part, a lone sign, does not begin a line."""
+    head, _, last = words.rpartition(" ")
+    return f"{head}\u00a0{last}" if head and len(last) == 1 else words
+
+
+def _facts(job: Job, run: tuple[Conductor, ...]) -> tuple[str, ...]:
+    wire = run[0]
+    size = wording.gauge_words(wire)
+    if wire.assumed:
+        return f"ASSUMED return, {size}", f"ASSUMED {size}"
+    told = [guard_facts(job.study, each) for each in run]
+    fuse, rating = next((e for e in told if any(word in e[0] for word in _GRAVE)), told[0])
+    short = f"{size} {wording.colour_short(wire.colour)}"
+    return (
+        f"{size} {wording.colour_text(wire.colour)} {fuse}".strip(),
+        f"{short} {fuse}".strip(),
+        f"{short} {rating}".strip(),
+    )
+
+
+def _purpose(job: Job, wire: Conductor) -> str:
+    """What a wire is for; printed beside its tags."""
+    circuit = wording.circuit_of(job.rig, wire)
+    purpose = (circuit.label or circuit.place) if circuit else ""
+    if wording.is_return(job.rig, wire):
+        purpose = f"return of {purpose}"
+    return f"ASSUMED {purpose}" if wire.assumed else purpose

@@ -1,0 +1,78 @@
+"""Conductors of the text that are one piece of wire: nobody finds an end between them.
+
+A text divides a wire where it enters a conduit or a hotter place; the return that is assumed beside
+a wire is divided wherever that is, at a switch too, where no return has a joint.
+"""
+
+from collections.abc import Iterator
+
+from rigfolio.model import Conductor, Rig
+
+
+def runs_of(rig: Rig) -> tuple[tuple[Conductor, ...], ...]:
+    """The pieces of wire of a rig, each as its conductors from one end to the other.
+
+    Two conductors are one piece where they meet at a terminal that is nothing else, and are alike
+    in circuit, copper, colour and number side by side.
+    """
+    at: dict[str, list[Conductor]] = {}
+    for wire in rig.conductors:
+        for end in (wire.a, wire.b):
+            at.setdefault(end, []).append(wire)
+    parts = frozenset(_terminals(rig))
+    joined: dict[str, list[Conductor]] = {}
+    for end, wires in at.items():
+        if end not in parts and len(wires) == 2 and _are_alike(*wires):
+            for one, two in (wires, reversed(wires)):
+                joined.setdefault(one.name, []).append(two)
+    made: list[tuple[Conductor, ...]] = []
+    done: set[str] = set()
+    # Begun at an end each; what is left goes round in a ring and begins anywhere.
+    for most in (1, 2):
+        for wire in rig.conductors:
+            if wire.name not in done and len(joined.get(wire.name, ())) <= most:
+                run = tuple(_along(wire, joined, done))
+                made.append(run)
+    order = {wire.name: place for place, wire in enumerate(rig.conductors)}
+    return tuple(sorted(made, key=lambda run: min(order[wire.name] for wire in run)))
+
+
+def ends_of_run(run: tuple[Conductor, ...]) -> tuple[str, str]:
+    """The two terminals at which a piece of wire begins and ends."""
+    first, last = run[0], run[-1]
+    if len(run) == 1:
+        return first.a, first.b
+    begins = first.a if first.b in (run[1].a, run[1].b) else first.b
+    ends = last.b if last.a in (run[-2].a, run[-2].b) else last.a
+    return begins, ends
+
+
+def _along(
+    wire: Conductor, joined: dict[str, list[Conductor]], done: set[str]
+) -> Iterator[Conductor]:  # fmt: skip
+    """The conductors from one on, each once."""
+    here: Conductor | None = wire
+    while here is not None:
+        done.add(here.name)
+        yield here
+        here = next((each for each in joined.get(here.name, ()) if each.name not in done), None)
+
+
+def _are_alike(one: Conductor, two: Conductor) -> bool:
+    def kind(wire: Conductor) -> tuple[object, ...]:
+        return wire.circuit, wire.size, wire.colour, wire.count, wire.assumed, wire.lead
+
+    return one.name != two.name and bool(one.circuit) and kind(one) == kind(two)
+
+
+def _terminals(rig: Rig) -> Iterator[str]:
+    """Where something is that has terminals of its own."""
+    for source in rig.sources:
+        yield from (source.plus, source.minus)
+    for device in rig.devices:
+        yield from (device.line, device.load)
+    for load in rig.loads:
+        yield from (load.plus, load.minus)
+    for panel in rig.panels:
+        yield from (end for end in (panel.feed, panel.bus, panel.negative) if end is not None)
+    yield from (junction.terminal for junction in rig.junctions)

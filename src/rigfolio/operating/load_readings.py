@@ -1,0 +1,88 @@
+"""What is read with one load on: volts across it, its current, what holder and way back lose."""
+
+from collections.abc import Container, Iterable, Iterator
+from functools import cached_property
+
+from rigfolio.findings import Unknown
+from rigfolio.model import Circuit, Load, Rig
+from rigfolio.operating.live_bounds import LiveBounds
+from rigfolio.operating.meter import drawn_at
+from rigfolio.operating.probes import Probes
+from rigfolio.operating.test_points import MeterPoint, taken_words
+from rigfolio.record import replace
+from rigfolio.study import Study
+
+
+def taken(
+    rig: Rig,
+    points: Iterable[MeterPoint],
+    on: Container[str],
+    set_to: tuple[tuple[str, str], ...] = (),
+) -> tuple[MeterPoint, ...]:
+    """Points with what is on while they are read, and how switches stand."""
+    words = taken_words(rig, on, set_to)
+    return tuple(replace(one, taken=words) for one in points)
+
+
+class LoadReadings:
+    """The readings of single loads, and of the circuits that they are on."""
+
+    def __init__(self, study: Study, live: LiveBounds, probes: Probes) -> None:
+        self.study, self.rig = study, study.rig
+        self.live, self.probes = live, probes
+
+    @cached_property
+    def alone(self) -> tuple[Load, ...]:
+        """The loads that hang on no circuit and draw what is known, inputs of converters aside."""
+        inlets = {source.inlet for source in self.rig.sources}
+        return tuple(
+            load for load in self.rig.loads
+            if not load.circuit and load.about.name not in inlets
+            and not isinstance(load.value, Unknown)
+        )  # fmt: skip
+
+    def of_load(self, circuit: Circuit, load: Load) -> Iterator[MeterPoint]:
+        """Volts across a load of a circuit, its current, and what holder and return lose."""
+        bounds = self.live.bounds(frozenset({load.about.name}), circuit.start)
+        yield self.probes.across(bounds, load)
+        device = self.study.device(circuit.device)
+        if device is not None:
+            yield self.probes.amps(bounds, device)
+            yield self.probes.joint(device)
+        back = self.probes.minus(circuit)
+        if back and back != load.minus:
+            yield self.probes.drop(bounds, load.minus, back, "return, ")
+
+    def of_lone(self, load: Load) -> Iterator[MeterPoint]:
+        """The same of a load that hangs on no circuit, from the battery on."""
+        bounds = self.live.bounds(frozenset({load.about.name}), load.plus)
+        yield self.probes.across(bounds, load)
+        yield self.probes.drawn(bounds, load)
+        near = self.study.net.walk([load.plus])
+        source = next((s for s in self.rig.sources if s.stores and s.plus in near), None)
+        if source is not None:
+            yield self.probes.drop(bounds, source.plus, load.plus)
+            yield self.probes.drop(bounds, load.minus, source.minus, "return, ")
+
+    def by_itself(self, load: Load) -> tuple[MeterPoint, ...]:
+        """All that is read with one load on."""
+        circuit = self.study.circuit(load.circuit)
+        points = self.of_lone(load) if circuit is None else self.of_load(circuit, load)
+        return taken(self.rig, points, (load.about.name,))
+
+    def of_circuit(self, circuit: Circuit) -> tuple[MeterPoint, ...]:
+        """Volts across the largest load of a circuit with all of them on; at its start without."""
+        known = [self.rig.by_name.loads[name] for name in circuit.loads]
+        known = [load for load in known if not isinstance(load.value, Unknown)]
+        if not known:
+            minus = self.probes.minus(circuit)
+            bounds = self.live.bounds(frozenset(), circuit.start)
+            points = [self.probes.volts(bounds, circuit.start, minus)] if minus else []
+            return taken(self.rig, points, ())
+        on = frozenset(load.about.name for load in known)
+        bounds = self.live.bounds(on, circuit.start)
+        return taken(self.rig, [self.probes.across(bounds, max(known, key=self.draws_a))], on)
+
+    def draws_a(self, load: Load) -> float:
+        """What a load draws at the volts of its system [A]."""
+        return drawn_at(load, self.study.volts.get(load.plus, self.rig.system_v))

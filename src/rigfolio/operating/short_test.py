@@ -1,0 +1,71 @@
+"""The short test: ohms, the feed, one row a circuit, the heavy loads under load, all together.
+
+What is left out stands among all readings: each fuse before its loads are on, and the lesser loads
+one by one.
+"""
+
+from rigfolio.books import figure
+from rigfolio.findings import Unknown
+from rigfolio.model import Load
+from rigfolio.operating.expected import Stages, fitted_words, moment_words, stages_of
+from rigfolio.operating.test_points import Stage, StageStep
+from rigfolio.study import Study, once
+from rigfolio.wording import load_words
+
+
+@once
+def short_stages(study: Study) -> tuple[Stage, ...]:
+    """The stages of the short test of a rig that have anything to be read."""
+    whole = stages_of(study)
+    made = (
+        whole.ohms(), whole.feed(), _circuits(whole), _heavy(whole), whole.together(), whole.kept(),
+    )  # fmt: skip
+    return tuple(stage for stage in made if stage.steps)
+
+
+def _circuits(whole: Stages) -> Stage:
+    steps = []
+    for circuit in whole.circuits:
+        points = whole.singly.of_circuit(circuit)
+        device = whole.study.device(circuit.device)
+        ready = f": {fitted_words(device)} {device.traits.goes}" if device is not None else ""
+        do = f"{circuit.place} {circuit.label}".strip()
+        of = circuit.panel or circuit.place
+        steps.append(StageStep(f"{do}{ready}", points, of))
+    return Stage(
+        "Each circuit, one fuse at a time",
+        "A fuse goes in with its loads off: nothing may start but what has no switch or must stay "
+        "on, and no other slot may come alive. Then its loads are switched on and the largest of "
+        "them is read; then they are off again.",
+        tuple(step for step in steps if step.points),
+    )
+
+
+def _heavy(whole: Stages) -> Stage:
+    steps = [
+        StageStep(f"{load_words(whole.rig, load)}{moment_words(load)}",
+                  whole.singly.by_itself(load), _of(whole, load))
+        for load in heavy_loads(whole.study)
+    ]  # fmt: skip
+    return Stage(
+        "Heavy loads, each by itself",
+        "Only this load is on. Drops are read with both probes on the metal, on the finest range: "
+        "what is above its bound is a joint to be made again.",
+        tuple(step for step in steps if step.points),
+    )
+
+
+@once
+def heavy_loads(study: Study) -> tuple[Load, ...]:
+    """The loads that try joints and feeds, the largest first; at least the largest one of all."""
+    singly = stages_of(study).singly
+    known = [load for load in study.rig.loads if load.circuit or load in singly.alone]
+    known = [load for load in known if not isinstance(load.value, Unknown)]
+    known.sort(key=singly.draws_a, reverse=True)
+    heavy = [load for load in known if singly.draws_a(load) >= figure("heavy", "ampere")]
+    return tuple(heavy or known[:1])
+
+
+def _of(whole: Stages, load: Load) -> str:
+    circuit = whole.study.circuit(load.circuit)
+    return (circuit.panel or circuit.place) if circuit is not None else load.about.name

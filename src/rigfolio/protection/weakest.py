@@ -1,0 +1,98 @@
+"""What a device of a circuit feeds through before the next one protects, and what that bears."""
+
+from collections.abc import Iterator
+
+from rigfolio.books import Limit
+from rigfolio.findings import Citation
+from rigfolio.model import Circuit, Conductor, Device, Junction, Panel
+from rigfolio.network import Edge, ends
+from rigfolio.study import Study
+
+_MADE = "common practice"
+
+
+def parts_on_the_way(
+    study: Study, circuit: Circuit
+) -> tuple[tuple[Conductor, ...], tuple[Limit, ...]]:
+    """The conductors beyond a circuit that its device feeds too, and what parts are made for [A].
+
+    Parts are its panel and its side of that, bars, switches, pins of plugs and panels that it
+    feeds, out and back, as far as nothing else protects. A part of unknown rating is left out: it
+    is asked for elsewhere.
+    """
+    way = _Way(study, circuit)
+    return tuple(way.beyond()), tuple(way.limits())
+
+
+class _Way:
+    """All that a circuit leads through."""
+
+    def __init__(self, study: Study, circuit: Circuit) -> None:
+        self.study, self.circuit = study, circuit
+        own = study.wires_of(circuit.place)
+        self.own = frozenset(wire.name for wire in own)
+        self.touched = {end for wire in own for end in (wire.a, wire.b)} | {circuit.start}
+        self.reached = frozenset(study.net.walk([circuit.start], self._bars))
+
+    def _bars(self, edge: Edge) -> bool:
+        """Whether something else begins with an edge: another device protects, or another start."""
+        if isinstance(edge, Device):
+            return edge.protects
+        return edge.name not in self.own and self.circuit.start in ends(edge)
+
+    def beyond(self) -> Iterator[Conductor]:
+        """Conductors on the plus side that belong to no circuit and hang on this one."""
+        for wire in self.study.rig.conductors:
+            if not wire.circuit and not self._bars(wire) and set(ends(wire)) <= self.reached:
+                yield wire
+
+    def limits(self) -> Iterator[Limit]:
+        """What each part is made for."""
+        yield from self._of_own_panel()
+        for device in self.study.rig.devices:
+            if not device.protects and self._is_on_the_way(device):
+                yield from _made(device.rating_a, "rating of a switch or plug by its maker",
+                                 f"{device.about.name} is made for no more")  # fmt: skip
+        for junction in self.study.rig.junctions:
+            if self._is_met(junction):
+                yield from _made(junction.rating_a, "rating of a bar by its maker",
+                                 f"{junction.about.name} is made for no more")  # fmt: skip
+        for panel in self.study.rig.panels:
+            if panel.about.name != self.circuit.panel and panel.feed in self.reached:
+                yield from _total(panel)
+
+    def _is_on_the_way(self, device: Device) -> bool:
+        """Whether a device is fed by the circuit, or its return leads into it."""
+        pair = set(ends(device))
+        if pair <= self.reached or pair <= self.touched:
+            return True
+        return any(self.study.side.get(end) == "-" for end in pair & self.touched)
+
+    def _is_met(self, junction: Junction) -> bool:
+        return junction.terminal in self.reached or junction.terminal in self.touched
+
+    def _of_own_panel(self) -> Iterator[Limit]:
+        yield from slot_limits(self.study, self.circuit)
+        panel = self.study.panel(self.circuit.panel)
+        if panel is not None:
+            yield from _total(panel)
+            yield from _made(panel.side_a, "rating of a side by the maker of the panel",
+                             "its side of the panel allows no more")  # fmt: skip
+
+
+def slot_limits(study: Study, circuit: Circuit) -> Iterator[Limit]:
+    """What the slot of a circuit is made for, where it begins in one of which that is known."""
+    panel = study.panel(circuit.panel)
+    if panel is not None:
+        yield from _made(panel.slot_a, "rating of a slot by the maker of the panel",
+                         "the slot allows no more")  # fmt: skip
+
+
+def _total(panel: Panel) -> Iterator[Limit]:
+    return _made(panel.total_a, "rating of a panel by its maker",
+                 f"{panel.about.name} is made for no more in all")  # fmt: skip
+
+
+def _made(rating_a: object, source: str, how: str) -> Iterator[Limit]:
+    if isinstance(rating_a, float):
+        yield Limit(rating_a, Citation(source, _MADE), how)

@@ -1,0 +1,54 @@
+"""Batteries of unlike chemistry stand side by side.
+
+What only a combiner or a selector joins is together for a while; of these only lithium beside lead
+is told, and as advice.
+
+*Why:* each chemistry has volts of its own at rest and under charge. One of them is never full, the
+other is held above what it takes, and lithium drives all it has into a weak lead battery.
+"""
+
+from collections.abc import Iterator
+from itertools import combinations
+
+from rigfolio.books import mixed_batteries, one_system
+from rigfolio.findings import Citation, Finding, Fix, Severity
+from rigfolio.model import Source
+from rigfolio.network import within_bank
+from rigfolio.rule import Rule
+from rigfolio.study import Study
+
+RULE = Rule(
+    "unlike-chemistries",
+    Severity.FAULT,
+    Citation("one chemistry side by side", "common practice"),
+)
+_LITHIUM = "lithium"
+
+
+def check(study: Study) -> Iterator[Finding]:
+    """Every two banks of one system that are joined plus to plus."""
+    banks = [
+        one for one in study.rig.sources
+        if one.stores and one.chemistry and one.plus not in study.shorted
+    ]  # fmt: skip
+    for one, two in combinations(banks, 2):
+        high_v, low_v = max(one.voltage_v, two.voltage_v), min(one.voltage_v, two.voltage_v)
+        if one.chemistry == two.chemistry or high_v > one_system().value * low_v:
+            continue
+        has_lithium = _LITHIUM in (one.chemistry, two.chemistry)
+        if two.plus in within_bank(study.net, one.plus):
+            yield _finding(one, two, "side by side", None if has_lithium else Severity.ADVICE)
+        elif has_lithium and two.plus in study.net.walk([one.plus]):
+            yield _finding(one, two, "joined at times", Severity.ADVICE)
+
+
+def _finding(one: Source, two: Source, how: str, severity: Severity | None) -> Finding:
+    name, other = one.about.name, two.about.name
+    return RULE.finding(
+        f"{one.chemistry} `{name}` and {two.chemistry} `{other}` are {how}",
+        two.about.span,
+        others=[(one.about.span, one.chemistry)],
+        source=mixed_batteries(),
+        fix=Fix(f"a charger from one to the other, or `{other}` of the kind of `{name}`"),
+        severity=severity,
+    )

@@ -1,0 +1,135 @@
+"""What is said of a part: its rating and kind, what it gives or takes, where an end leads."""
+
+import re
+
+from rigfolio.findings import Unknown
+from rigfolio.model import DEVICES, Device, Junction, Load, Panel, Rig, Source
+from rigfolio.schematic.chains import Bar
+from rigfolio.units import show
+from rigfolio.values import MINUS, printed
+from rigfolio.wording import amps, end_words, rating_words, short_end
+
+_BY_NATURE = {"filament": "lamp", "led": "lamp", "motor": "motor", "heater": "heater",
+              "inverter": "inverter"}  # fmt: skip
+_BY_LABEL = (
+    ("socket", frozenset({"socket", "sockets", "outlet", "outlets"})),
+    ("motor", frozenset({"pump", "fan", "blower", "motor", "winch", "windlass", "wiper"})),
+    ("lamp", frozenset({"lamp", "lamps", "light", "lights"})),
+)
+
+
+def device_facts(device: Device, name: str) -> tuple[str, str]:
+    """Rating with kind, and make: `110 A fuse` and `class t`; blank where there is none.
+
+    The kind is left out where the name of the device says it.
+    """
+    if device.rating_a is None and not device.protects:
+        return "", device.family
+    is_said = device.kind in name.lower().split()
+    words = [amps(device.rating_a), device.kind if device.protects and not is_said else ""]
+    if device.traits.is_plug:
+        words.append("a pin")
+    return " ".join(word for word in words if word), device.family
+
+
+def slot_facts(device: Device) -> str:
+    """Rating of the device in a slot, with its colour word or its kind."""
+    words = rating_words(device)
+    return f"{words}, {device.family}" if device.family and device.family not in words else words
+
+
+def source_facts(source: Source) -> str:
+    """Volts, capacity, largest current and chemistry of a source."""
+    facts = [show(source.voltage_v, "V")]
+    if isinstance(source.capacity_c, float):
+        facts.append(show(source.capacity_c, "Ah"))
+    elif isinstance(source.capacity_c, Unknown):
+        facts.append("? Ah")
+    if source.limit_a is not None:
+        facts.append(amps(source.limit_a))
+    return ", ".join([*facts, *([source.chemistry] if source.chemistry else [])])
+
+
+def demand_words(load: Load) -> str:
+    """What a consumer draws, as the text states it: `8 W`, `7 A, intermittent`, `? A`.
+
+    An inverter is called by the AC power that it gives, and what it takes itself says DC.
+    """
+    if isinstance(load.value, Unknown):
+        figure = amps(load.value)
+    elif load.nature == "inverter" and load.kind == "power":
+        figure = f"{show(load.value, 'W')} DC"
+        if load.stated_w is not None:
+            figure = f"{show(load.stated_w, 'W')} AC"
+    else:
+        figure = show(load.value, {"current": "A", "power": "W", "resistance": "Ω"}[load.kind])
+    duty = "" if load.duty == "continuous" else load.duty
+    always = "always on" if load.always_on else ""
+    return ", ".join(word for word in (figure, duty, always) if word)
+
+
+def panel_words(panel: Panel) -> str:
+    """`12 slots of 20 A, 75 A in all`."""
+    text = f"{panel.slots} slots"
+    if panel.slot_a is not None:
+        text += f" of {amps(panel.slot_a)}"
+    if panel.total_a is not None:
+        text += f", {amps(panel.total_a)} in all"
+    return text
+
+
+def bar_words(rig: Rig, bar: Bar) -> str:
+    """Name of a bar: `N1 Negative bar 100 A −`; empty for a joint that has none."""
+    sign = {"+": "+", "-": MINUS}.get(bar.sign, "")
+    if bar.panel is not None:
+        return f"{bar.panel.about.name} {bar.panel.about.label} {sign}".replace("  ", " ").strip()
+    junction = next((thing for thing in bar.things if isinstance(thing, Junction)), None)
+    if junction is not None:
+        words = [junction.about.name]
+        if not junction.traits.is_joint:
+            words.append(junction.about.label)
+        if junction.traits.is_bar:
+            words += [amps(junction.rating_a) if junction.rating_a is not None else "", sign]
+        return " ".join(word for word in words if word)
+    if bar.kind == "box":
+        thing = bar.things[0] if bar.things else None
+        if isinstance(thing, Source | Device):
+            return f"{thing.about.name} {thing.about.label}".strip()
+        return ""
+    name = bar.terminals[0]
+    if bar.kind == "bar":
+        return f"{end_words(rig, name)} {sign}".strip()
+    source = next((t for t in bar.things if isinstance(t, Source)), None)
+    if source is not None and name == f"{source.about.name}{name[-1:]}" and name[-1:] in "+-":
+        return f"{source.about.name} {sign or printed(name)[-1]}"
+    is_twin = bar.is_minor and name.endswith("-")
+    return "" if is_made_up(name) or is_twin else short_end(rig, name)
+
+
+def is_made_up(terminal: str) -> bool:
+    """Whether nobody can find a terminal by its name."""
+    is_inner = any(f".{word}." in f"{terminal}." for word in (*DEVICES, "main"))
+    return "~" in terminal or ":" in terminal or is_inner
+
+
+def end_text(rig: Rig, terminal: str) -> str:
+    """What is said at the end of a rung that leads nowhere."""
+    return "?" if "~" in terminal else end_words(rig, terminal)
+
+
+def load_symbol(load: Load) -> str:
+    """The symbol for a consumer: by its nature, else by what its label calls it."""
+    by_nature = _BY_NATURE.get(load.nature)
+    if by_nature is not None:
+        return by_nature
+    names = set(re.findall("[a-z]+", load.about.label.lower()))
+    for symbol, known in _BY_LABEL:
+        if names & known:
+            return symbol
+    return "appliance"
+
+
+def main_panel(rig: Rig, device: Device) -> Panel | None:
+    """The panel that a device is the main fuse or breaker of: between its feed and its bus."""
+    ends = {device.line, device.load}
+    return next((p for p in rig.panels if p.feed != p.bus and ends == {p.feed, p.bus}), None)

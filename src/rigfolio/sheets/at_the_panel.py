@@ -1,0 +1,338 @@
+"""At the panel: what has to be known before anything is touched, on the first page.
+
+Which rig; how much was found, dangers by name; how each panel is made dead, one step a line with a
+box to tick, and what stays live then; every fuse, breaker and switch outside panels with rating,
+place and what goes dark with it; the face of each panel; the spare fuses to carry.
+"""
+
+from collections.abc import Callable, Iterator, Sequence
+
+from rigfolio.books import spare_fuses
+from rigfolio.draw import (
+    FLOOR_PT,
+    Box,
+    Column,
+    Group,
+    Mark,
+    Page,
+    Pen,
+    Row,
+    Style,
+    Table,
+    block,
+    body,
+    flow_on,
+    numbered,
+    pieces,
+    prose,
+    rect,
+)
+from rigfolio.findings import Finding, Severity
+from rigfolio.isolation import Plan, back_feed_words, in_turn, isolate, still_live_words
+from rigfolio.job import Job
+from rigfolio.labels import device_rows, labels_of, small_face, small_slot_mm
+from rigfolio.model import Panel
+from rigfolio.record import record
+from rigfolio.reports import HANDS, SLIPPED
+from rigfolio.sheet import Sheet
+from rigfolio.swap import fuses_fitted, notes_at, notes_elsewhere
+from rigfolio.units import show
+from rigfolio.wording import called, found_words, in_a_row, part_at, short_end
+
+SHEET = Sheet("At the panel", "at-the-panel", bound=10, beside=True, lists_the_rest=True)
+
+_GAP_MM = 4.0
+_NAME_MM, _FACT_MM, _VERDICT_MM, _DANGER_MM = 10.0, 5.5, 8.0, 5.0
+_MOST_DANGERS = 6
+_FACE_HEAD_MM = 10.5
+_MOST_SLOT_MM, _LEAST_WIDE_MM = 12.0, 60.0
+_MOST_COLUMNS = 2
+_FACE_SHARE, _WIDE_SHARE = 0.36, 0.5
+_CONTENTS_MM, _CONTENTS_COLUMNS, _CONTENTS_SHARE = 4.4, 2, 0.42
+_CONTENTS = Style(8, FLOOR_PT, align="start")
+_ENDLESS_MM = 1e5
+_BOX = "☐"
+_FRAME = Pen(0.5)
+_STEPS = (Column("", 6), Column("", 94))
+_DEVICES = (
+    Column("part", 47, bold=True),
+    Column("rating", 32, bold=True),
+    Column("where", 46),
+    Column("opened, goes dark", 73),
+)
+_SPARES = (Column("", 30, bold=True), Column("", 90))
+_NOTE = "Worked out from the text, not measured."
+_GRAVE = (Severity.ERROR, Severity.DANGER)
+_CAUTIONS = (
+    f"{SLIPPED} {HANDS}",
+    "Dead is what a meter says: try it on something live, measure, try it again. Where the panel "
+    "differs from the paper, the paper is wrong until it has been surveyed again.",
+)
+
+Contents = tuple[tuple[str, int], ...]
+
+
+@record
+class _Look:
+    """How large it is set: the orders [pt], the rest [pt], a slot of the face at the least [mm]."""
+
+    orders_pt: float
+    rest_pt: float
+    slot_mm: float
+
+
+_LOOKS = (
+    _Look(11.0, 9.0, 7.5), _Look(11.0, 8.0, 6.5), _Look(10.0, 8.0, 5.5), _Look(9.5, 8.0, 5.5),
+    _Look(9.5, 7.5, 5.5), _Look(9.0, 7.0, 5.5),
+)  # fmt: skip
+"""From what is read at arm's length to what is read in the hand; the first that saves a page."""
+_DANGER_PT = 9.0
+
+
+def pages(job: Job, contents: Contents = ()) -> tuple[Page, ...]:
+    """One page where it can be.
+
+    Parameters
+    ----------
+    job : Job
+        The rig and what was found.
+    contents : tuple of (str, int)
+        Title of each sheet that follows in the folio, and the page that it begins on.
+    """
+    made = _laid(job, contents, _LOOKS[0])
+    for look in _LOOKS[1:]:
+        if len(made) == 1:
+            break
+        other = _laid(job, contents, look)
+        made = other if len(other) < len(made) else made
+    return numbered(job.paper, SHEET.title, job.strip, made, note=_NOTE)
+
+
+def _laid(job: Job, contents: Contents, look: _Look) -> list[list[Mark]]:
+    """The marks of each page."""
+    laying = _Laying(body(job.paper.width_mm, job.paper.height_mm))
+    _head(job, laying, contents)
+    for panel in job.rig.panels:
+        _panel(job, panel, laying, look)
+    laying.tables(_devices(job, look.rest_pt))
+    laying.halves(
+        tuple(_carried(job, look.rest_pt)), (prose("", *_CAUTIONS, size_pt=look.rest_pt),)
+    )
+    return laying.pages
+
+
+class _Laying:
+    """Pages that are filled from the top."""
+
+    def __init__(self, area: Box) -> None:
+        self.area = area
+        self.pages: list[list[Mark]] = [[]]
+        self.taken_mm = 0.0
+
+    @property
+    def left_mm(self) -> float:
+        """How much of the page is left [mm]."""
+        return self.area[3] - self.taken_mm
+
+    def room(self, high_mm: float) -> Box:
+        """A box of a height over the whole width, on a new page where this one is full."""
+        if high_mm > self.left_mm and self.taken_mm:
+            self.pages.append([])
+            self.taken_mm = 0.0
+        left, top, wide, _ = self.area
+        return left, top + self.taken_mm, wide, high_mm
+
+    def put(self, marks: Callable[[Box], Iterator[Mark]], high_mm: float) -> None:
+        """Set what takes a height."""
+        self.pages[-1] += marks(self.room(high_mm))
+        self.taken_mm += high_mm + _GAP_MM
+
+    def tables(self, tables: Sequence[Table]) -> None:
+        """Set tables over the whole width."""
+        taken = min(self.taken_mm, self.area[3])
+        (first, *others), end_mm = flow_on(tables, self.area, taken_mm=taken)
+        self.pages[-1] += first
+        self.pages += [list(page) for page in others]
+        self.taken_mm = end_mm + _GAP_MM
+
+    def halves(self, left: Sequence[Table], right: Sequence[Table]) -> None:
+        """Set tables side by side, each in half of the width."""
+        half_mm = (self.area[2] - _GAP_MM) / 2
+        deep = [flow_on(side, (0.0, 0.0, half_mm, _ENDLESS_MM))[1] for side in (left, right)]
+        if max(deep) > self.area[3]:
+            self.tables((*left, *right))
+            return
+        x_mm, top, _, high = self.room(max(deep))
+        for side, across in ((left, x_mm), (right, x_mm + half_mm + _GAP_MM)):
+            self.pages[-1] += flow_on(side, (across, top, half_mm, high + 1))[0][0]
+        self.taken_mm += high + _GAP_MM
+
+    def beside(self, tables: Sequence[Table], column: Box) -> None:
+        """Set tables in a column that begins on this page, further pages as they need."""
+        _, top, _, high = self.area
+        area = (column[0], top, column[2], high)
+        (first, *others), end_mm = flow_on(tables, area, taken_mm=column[1] - top)
+        self.pages[-1] += first
+        self.pages += [list(page) for page in others]
+        down_mm = column[1] - top + column[3]
+        self.taken_mm = (end_mm if others else max(end_mm, down_mm)) + _GAP_MM
+
+
+def _head(job: Job, laying: _Laying, contents: Contents) -> None:
+    """Name, volts, revision, rule book; what was found, dangers by name."""
+    rig, says = job.rig, _verdict(job)
+    dangers = [one for one in job.findings if one.severity in _GRAVE]
+    named = [_danger(job, one) for one in dangers[:_MOST_DANGERS]]
+    if len(dangers) > len(named):
+        named.append(f"{len(dangers) - len(named)} dangers more: see the sheet of findings")
+    rows = tuple(Row((words,), bold=True) for words in named)
+    _, deep_mm = flow_on([Table((Column("", 1),), rows, size_pt=_DANGER_PT, pad_mm=0.4)],
+                         (0.0, 0.0, laying.area[2] - 4, _ENDLESS_MM))  # fmt: skip
+    frame_mm = _VERDICT_MM + (deep_mm + 1.5 if rows else 0.0)
+
+    def marks(box: Box) -> Iterator[Mark]:
+        left, top, wide, _ = box
+        name = Style(24, 10, 2, bold=True, align="start")
+        told_mm = (1 - _CONTENTS_SHARE) * wide - _GAP_MM if contents else wide
+        yield from block(rig.name, (left, top, told_mm, _NAME_MM), name)
+        facts = (f"{show(rig.system_v, 'V')} DC", *job.strip[1:3])
+        under = (left, top + _NAME_MM, told_mm, _FACT_MM)
+        yield from block(", ".join(facts), under, Style(11, FLOOR_PT, align="start"))
+        yield from _contents(contents, (left + told_mm + _GAP_MM, top, wide - told_mm - _GAP_MM,
+                                        _NAME_MM + _FACT_MM))  # fmt: skip
+        down = top + _NAME_MM + _FACT_MM + 1.5
+        yield rect(left, down, wide, frame_mm, pen=_FRAME)
+        room = (left + 2, down + 1, wide - 4, _VERDICT_MM - 2)
+        yield from block(says, room, Style(12, FLOOR_PT, 2, bold=True, align="start"))
+        if rows:
+            table = Table((Column("", 1),), rows, size_pt=_DANGER_PT, pad_mm=0.4)
+            area = (left + 2, down + _VERDICT_MM, wide - 4, deep_mm + 1)
+            yield from flow_on([table], area)[0][0]
+
+    laying.put(marks, _NAME_MM + _FACT_MM + 1.5 + frame_mm)
+
+
+def _verdict(job: Job) -> str:
+    """How much was found, in words that never say that a rig is safe."""
+    found = found_words(job.findings)
+    if not found:
+        return f"no findings under rule book {job.rig.book}"
+    return f"Found under rule book {job.rig.book}: {found}."
+
+
+def _danger(job: Job, finding: Finding) -> str:
+    """A danger by name: what it is, and where."""
+    where = part_at(job.rig, finding.at.span)
+    words = f"{finding.severity.value.upper()}: {finding.headline}"
+    return f"{words} ({where})" if where else words
+
+
+def _panel(job: Job, panel: Panel, laying: _Laying, look: _Look) -> None:
+    """The face of a panel at the left, beside it how it is made dead; below, where it is wide."""
+    left, _, wide, high = laying.area
+    plan = isolate(job.study, panel.about.name, kind="panel")
+    labels = labels_of(job, panel)
+    is_wide = panel.columns > _MOST_COLUMNS
+    face_mm = wide if is_wide else (_WIDE_SHARE if panel.columns > 1 else _FACE_SHARE) * wide
+    column_mm = wide if is_wide else wide - face_mm - _GAP_MM
+    tables = tuple(_orders(job, panel, plan, look.orders_pt))
+    _, deep_mm = flow_on(tables, (0.0, 0.0, column_mm, _ENDLESS_MM))
+    parts = 1
+    while True:
+        rows = -(-panel.rows // parts)
+        each_mm = face_mm / (max(1, panel.columns) * parts)
+        least_mm = max(look.slot_mm, small_slot_mm(labels, each_mm))
+        if _FACE_HEAD_MM + rows * least_mm <= high or rows == 1 or each_mm < _LEAST_WIDE_MM:
+            break
+        parts += 1
+    even_mm = (deep_mm - _FACE_HEAD_MM) / rows
+    slot_mm = least_mm if is_wide else max(least_mm, min(even_mm, _MOST_SLOT_MM))
+    slot_mm = min(slot_mm, (high - _FACE_HEAD_MM) / rows)
+    face_high_mm = _FACE_HEAD_MM + rows * slot_mm
+    box = laying.room(face_high_mm if is_wide else min(max(face_high_mm, deep_mm), high))
+    laying.pages[-1] += _face(job, panel, (box[0], box[1], face_mm, slot_mm), rows)
+    if is_wide:
+        laying.taken_mm += face_high_mm + _GAP_MM
+        laying.tables(tables)
+    else:
+        laying.beside(tables, (left + face_mm + _GAP_MM, box[1], column_mm, face_high_mm))
+
+
+def _face(job: Job, panel: Panel, box: Box, rows: int) -> Iterator[Mark]:
+    """A panel in small, below its name and volts."""
+    left, top, wide, slot_mm = box
+    name = Style(12, FLOOR_PT, bold=True, align="start")
+    yield from block(str(panel.about), (left, top, wide, 5.5), name)
+    volts = job.study.volts.get(panel.bus, job.rig.system_v)
+    facts = f"{show(volts, 'V')}, {panel.slots} slots, fed at {short_end(job.rig, panel.feed)}"
+    yield from block(facts, (left, top + 5.5, wide, 4), Style(8, FLOOR_PT, align="start"))
+    cells = (left, top + _FACE_HEAD_MM, wide, slot_mm)
+    yield from small_face(panel, labels_of(job, panel), cells, rows)
+
+
+def _orders(job: Job, panel: Panel, plan: Plan, size_pt: float) -> Iterator[Table]:
+    """How a panel is made dead, what stays live, what is remarked of it."""
+    rig, name = job.rig, panel.about.name
+    where = {one.name: one.seat for one in device_rows(job.study)}
+    rows = []
+    for order in in_turn(job.study, plan):
+        place = where.get(order.part, "")
+        do = order.do[:1].upper() + order.do[1:]
+        rows.append(Row((_BOX, f"{do} ({place})" if place else do)))
+    minus = short_end(rig, panel.negative) if panel.negative else "minus"
+    read = f"Measured at {name} feed and each slot, to {minus} and to the frame: ________ V"
+    rows.append(Row((_BOX, read), bold=True))
+    yield Table(_STEPS, tuple(rows), f"Make {panel.about} dead", size_pt)
+    mind = [] if plan.is_enough else ["NOT ENOUGH: wire alone joins it to a source."]
+    if not plan.reached_by:
+        mind.append("No source of the text reaches it.")
+    if plan.back_feeds:
+        mind.append(f"Mind: {back_feed_words(plan.back_feeds)}.")
+    if plan.goes_dark:
+        mind.append(f"Goes dark and must stay on: {in_a_row(plan.goes_dark)}.")
+    mind += [one.words for one in notes_at(rig, panel)]
+    said = tuple(piece for words in mind for piece in pieces(words))
+    if said:
+        yield Table((Column("", 1),), tuple(Row((words,), bold=True) for words in said), "",
+                    size_pt - 1)  # fmt: skip
+    live = tuple(piece for words in still_live_words(plan.stays_live) for piece in pieces(words))
+    if live:
+        yield prose("Stays live all the same", *live, size_pt=size_pt - 1)
+
+
+def _devices(job: Job, size_pt: float) -> tuple[Table, ...]:
+    """Every device outside panels that somebody may have to pull or set."""
+    rows = tuple(
+        Row((called(one.name, one.label), one.rating or one.kind, one.seat, one.dark_words))
+        for one in device_rows(job.study)
+    )
+    title = "Fuses, breakers and switches outside panels"
+    return (Table(_DEVICES, rows, title, size_pt, pad_mm=0.5),) if rows else ()
+
+
+def _carried(job: Job, size_pt: float) -> Iterator[Table]:
+    """What is remarked of parts outside panels, and the fuses to carry."""
+    notes = tuple(piece for one in notes_elsewhere(job.rig) for piece in pieces(one.words))
+    if notes:
+        rows = tuple(Row((words,), bold=True) for words in notes)
+        yield Table((Column("", 1),), rows, "", size_pt)
+    spares = fuses_fitted(job.rig.devices)
+    if spares:
+        made: dict[str, list[str]] = {}
+        for one in spares:
+            made.setdefault(one.make, []).append(f"{one.rating} {one.word}".strip())
+        rows = tuple(Row((make, in_a_row(ratings))) for make, ratings in made.items())
+        title = f"Spare fuses to carry, {spare_fuses()} of each"
+        yield Table(_SPARES, rows, title, size_pt, pad_mm=0.4)
+
+
+def _contents(contents: Contents, box: Box) -> Iterator[Mark]:
+    """The sheets that follow, each a group that the binder makes a link."""
+    left, top, wide, high = box
+    rows = -(-len(contents) // _CONTENTS_COLUMNS)
+    each, line = wide / _CONTENTS_COLUMNS, min(high / max(rows, 1), _CONTENTS_MM)
+    for place, (title, page) in enumerate(contents):
+        across, down = left + place // rows * each, top + place % rows * line
+        number = block(str(page), (across, down, 6, line), _CONTENTS)
+        said = block(title, (across + 7, down, each - 9, line), _CONTENTS)
+        yield Group(f"contents-{page}", title, (*number, *said))

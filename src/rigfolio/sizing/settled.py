@@ -1,0 +1,141 @@
+"""Proposals that leave nothing worse, and after which nothing is left to propose.
+
+What is proposed is judged with the rest of the rig before it is offered. A section whose change
+would bring a finding that was not there, or make one worse, stays as it is and says so. What comes
+out is proposed for once more, until a second run would change nothing.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import TypeVar
+
+from rigfolio.findings import Finding, Span, Unknown, in_order
+from rigfolio.record import replace
+from rigfolio.rule import judge
+from rigfolio.sizing.groups import sections
+from rigfolio.sizing.needs import on_trial
+from rigfolio.sizing.order import overloaded
+from rigfolio.sizing.proposals import FuseSize, Proposal, WireSize, proposals_for
+from rigfolio.study import Study, once
+from rigfolio.units import Size, show
+from rigfolio.worsening import worse
+
+_MOST_RUNS = 6
+_RESTLESS = "what it needs does not come to rest with what is around it; size it by hand"
+
+
+@once
+def sizes(study: Study) -> tuple[Proposal, ...]:
+    """Gauge and fuse of every circuit and feed, feeds first, in the order of the text."""
+    runs: list[tuple[Proposal, ...]] = []
+    now = study
+    for _ in range(_MOST_RUNS):
+        run = _run(now)
+        runs.append(run)
+        if not any(one.changes for one in run):
+            return _joined(study, runs)
+        now = fitted(now, run)
+    # Nothing is written then, so that a second run comes to the same.
+    return proposals_for(study, sections(study), dict.fromkeys(_places(study), _RESTLESS))
+
+
+def _places(study: Study) -> tuple[str, ...]:
+    return tuple(one.place for one in sections(study))
+
+
+def fitted(study: Study, proposals: Sequence[Proposal]) -> Study:
+    """The rig with all that has to change, and with nothing that was never read."""
+    gauges: dict[Span, Size] = {}
+    ratings: dict[str, float] = {}
+    for one in proposals:
+        gauges |= {wire.line: wire.fit for wire in one.wires if wire.verdict == "change"}
+        ratings |= {fuse.name: fuse.fit_a for fuse in one.fuses if fuse.verdict == "change"}
+    return on_trial(study, gauges, ratings) if gauges or ratings else study
+
+
+def _run(study: Study) -> tuple[Proposal, ...]:
+    """Proposals for a rig that leave nothing in it worse."""
+    found = sections(study)
+    held = overloaded(study, found)
+    before: tuple[Finding, ...] | None = None
+    while True:
+        proposals = proposals_for(study, found, held)
+        changing = [one for one in proposals if one.changes]
+        if not changing:
+            return proposals
+        before = before or _judged(study)
+        if not worse(before, _judged(fitted(study, changing))):
+            return proposals
+        held |= _spoiling(study, before, changing)
+
+
+def _judged(study: Study) -> tuple[Finding, ...]:
+    return in_order(list(judge(study)))
+
+
+def _spoiling(
+    study: Study, before: Sequence[Finding], changing: Sequence[Proposal]
+) -> dict[str, str]:
+    """The sections whose changes make something worse, taken one after the other, and what."""
+    kept: list[Proposal] = []
+    held: dict[str, str] = {}
+    for one in changing:
+        bad = worse(before, _judged(fitted(study, [*kept, one])))
+        if bad:
+            held[one.place] = _why(one, bad[0])
+        else:
+            kept.append(one)
+    return held
+
+
+def _why(one: Proposal, bad: Finding) -> str:
+    wanted = [f"`{change.fit.text}`" for change in one.wires if change.verdict == "change"]
+    wanted += [f"`{f.kind} {show(f.fit_a, 'A')}`" for f in one.fuses if f.verdict == "change"]
+    words = " and ".join(dict.fromkeys(wanted))
+    return f"{words} would bring `{bad.rule}`: {bad.headline}; see to that first"
+
+
+def _joined(study: Study, runs: Sequence[tuple[Proposal, ...]]) -> tuple[Proposal, ...]:
+    """What several runs came to, beside what was there before the first."""
+    if len(runs) <= 2:
+        # The last run found nothing left to change.
+        return runs[0]
+    wires: dict[str, dict[str, WireSize]] = {}
+    fuses: dict[str, dict[str, FuseSize]] = {}
+    for one in (one for run in runs for one in run):
+        changed = {wire.name: wire for wire in one.wires if wire.verdict == "change"}
+        wires.setdefault(one.place, {}).update(changed)
+        others = {fuse.name: fuse for fuse in one.fuses if fuse.verdict == "change"}
+        fuses.setdefault(one.place, {}).update(others)
+    demands = {one.place: one.demand_a for one in runs[0]}
+    return tuple(
+        replace(
+            one,
+            demand_a=demands.get(one.place, one.demand_a),
+            wires=tuple(_since(study, wire) for wire in _latest(one.wires, wires[one.place])),
+            fuses=tuple(_rated_since(study, f) for f in _latest(one.fuses, fuses[one.place])),
+        )
+        for one in runs[-1]
+    )
+
+
+Sized = TypeVar("Sized", WireSize, FuseSize)
+
+
+def _latest(last: Sequence[Sized], changed: Mapping[str, Sized]) -> Iterator[Sized]:
+    """What the last run lists, as it was when it was changed; and what only was changed before."""
+    yield from (changed.get(one.name, one) for one in last)
+    listed = {one.name for one in last}
+    yield from (one for name, one in changed.items() if name not in listed)
+
+
+def _since(study: Study, wire: WireSize) -> WireSize:
+    has = study.rig.conductor(wire.name).size
+    return wire if wire.verdict != "change" else replace(wire, has=has)
+
+
+def _rated_since(study: Study, fuse: FuseSize) -> FuseSize:
+    device = study.device(fuse.name)
+    if fuse.verdict != "change" or device is None or isinstance(device.rating_a, Unknown):
+        return fuse
+    is_back = device.rating_a == fuse.fit_a
+    return replace(fuse, has_a=device.rating_a, verdict="enough" if is_back else "change")

@@ -1,0 +1,119 @@
+"""The readings of a test as lines to be filled in, with how each is written down."""
+
+from collections.abc import Iterator, Sequence
+from itertools import takewhile
+from math import inf
+
+from rigfolio.model import Log, Reading
+from rigfolio.operating import MeterPoint, Stage, bounds_words, numbered_points
+from rigfolio.record import record
+from rigfolio.units import show
+
+_LONGEST = 48
+"""Letters of what is on that each line says by itself; what is longer stands above them once."""
+
+
+@record
+class ReadingLine:
+    """One reading: its number, where the probes go, how it is written down, what is expected.
+
+    `before` is the last reading that was kept from there, with its day.
+    """
+
+    number: str
+    where: str
+    entry: str
+    expected: str
+    before: str
+
+
+@record
+class ReadingStep:
+    """Something to be done, and what is read then; `behind` is written behind each of its lines."""
+
+    do: str
+    lines: tuple[ReadingLine, ...]
+    behind: str = ""
+
+
+@record
+class ReadingStage:
+    """A stage of a test: its title with its number, what to mind, its steps.
+
+    In one that `is_dead` the place that a line is read at says all that there is to be said.
+    """
+
+    title: str
+    about: str
+    steps: tuple[ReadingStep, ...]
+    is_dead: bool = False
+
+
+def reading_stages(found: Sequence[Stage], log: Log) -> tuple[ReadingStage, ...]:
+    """The stages of a test as lines, with the last readings of a log beside them."""
+    made = []
+    for number, stage in enumerate(found, start=1):
+        place, steps = 0, []
+        for step in stage.steps:
+            must_not = f"; must not start: {step.must_not}" if step.must_not else ""
+            behind = _shared([point.taken for point in step.points])
+            lines = []
+            for point in step.points:
+                place += 1
+                lines.append(_line(f"{number}.{place}", point, behind, log))
+            steps.append(ReadingStep(f"{step.do}{must_not}", tuple(lines), behind))
+        is_dead = all(point.unit == "ohm" for step in stage.steps for point in step.points)
+        made.append(ReadingStage(f"{number}. {stage.title}", stage.about, tuple(steps), is_dead))
+    return tuple(made)
+
+
+def _shared(taken: Sequence[str]) -> str:
+    """What is on in all readings of a step, where that is long; empty where each says it itself."""
+    letters = takewhile(lambda each: len(set(each)) == 1, zip(*taken, strict=False))
+    first = "".join(each[0] for each in letters)
+    is_whole = all(one.removeprefix(first)[:1] in ("", ",") for one in taken)
+    return first if is_whole and len(taken) > 1 and len(first) > _LONGEST else ""
+
+
+def _line(number: str, point: MeterPoint, behind: str, log: Log) -> ReadingLine:
+    entry = f"{point.entry}___ {point.unit}{point.taken.removeprefix(behind)}"
+    return ReadingLine(number, point.words, entry, bounds_words(point), _last(log, point))
+
+
+def _last(log: Log, point: MeterPoint) -> str:
+    """The last reading of the log that was taken there, with its day."""
+    readings = [one for one in log.readings if _is_there(one, point)]
+    if not readings:
+        return ""
+    last = readings[-1]
+    shown = "open" if last.value == inf else show(last.value, point.unit)
+    return f"{shown}, {last.date}".strip(", ")
+
+
+def _is_there(reading: Reading, point: MeterPoint) -> bool:
+    units = {"voltage": "V", "current": "A", "resistance": "ohm"}
+    if units.get(reading.measure) != point.unit:
+        return False
+    if point.unit == "A":
+        return reading.part == point.a
+    return reading.a == point.a and reading.b in (point.b, "")
+
+
+def readings_table(found: Sequence[Stage]) -> tuple[tuple[str, ...], ...]:
+    """The readings as rows for a spreadsheet, headings first; numbers in the unit beside them."""
+    return (_HEADS, *_rows(found))
+
+
+_HEADS = (
+    "no", "stage", "do", "probes", "unit", "least", "most", "read", "write down as",
+    "must not start",
+)  # fmt: skip
+
+
+def _rows(found: Sequence[Stage]) -> Iterator[tuple[str, ...]]:
+    for number, stage, step, point in numbered_points(found):
+        most = "" if point.high == inf else f"{point.high:.4g}"
+        yield (
+            number, stage.title, step.do, point.words, point.unit, f"{point.low:.4g}", most, "",
+            point.written(), step.must_not,
+        )  # fmt: skip

@@ -1,0 +1,78 @@
+"""The devices outside panels: each that somebody may have to pull or set, with what that does."""
+
+from hypothesis import given, settings, strategies as st
+
+from helpers.diagram_rigs import KINDS, text_of
+from helpers.home import EXAMPLES
+from helpers.studies import studied, study_from
+from rigfolio.isolation.alone import opened_alone
+from rigfolio.isolation.energised import source_reach
+from rigfolio.isolation.least_cut import actions_of, opened_by
+from rigfolio.labels.devices import device_rows
+
+
+def row(study, name):
+    (found,) = [one for one in device_rows(study) if one.name == name]
+    return found
+
+
+def test_every_device_outside_panels_that_a_hand_opens_has_one_row():
+    rows = device_rows(studied(EXAMPLES / "marsh-wren-17.rig"))
+    assert [one.name for one in rows] == [
+        "F1", "S1", "J1", "W4 fuse", "W8 fuse", "W10 fuse", "W11 breaker", "S1.line/1 fuse",
+        "S1.line-2/1 fuse", "K1",
+    ]  # fmt: skip
+
+
+def test_a_row_says_where_a_device_is_and_what_it_is_made_for():
+    boat, van = (studied(EXAMPLES / f"{name}.rig") for name in ("kittiwake-30", "heron-van"))
+    assert row(boat, "F1").place == "on B1+ Start battery"
+    assert row(boat, "S1").place == "between B1+ Start battery and M1+ Starter"
+    assert row(van, "F1").rating == "150 A class t"
+    assert (row(van, "W12 fuse").rating, row(van, "W12 fuse").kind) == (
+        "60 A terminal cube",
+        "fuse",
+    )
+
+
+def test_a_row_says_what_goes_dark_and_what_would_keep_it_live():
+    wren = studied(EXAMPLES / "marsh-wren-17.rig")
+    assert row(wren, "S1").dark_words == "P1 Galley panel (unless C1 Converter runs)"
+    assert row(wren, "S1").live == (
+        ("S1.line", ("B1 House battery", "U1 Solar controller", "V1 Tow vehicle")),
+        ("S1.load", ("C1 Converter",)),
+    )
+    assert row(wren, "S1.line/1 fuse").label == "Gas detector"
+    assert row(wren, "S1.line/1 fuse").dark == ("Gas detector",)
+
+
+def test_a_device_of_a_charger_cuts_it_off_and_one_between_banks_parts_them():
+    boat, van = (studied(EXAMPLES / f"{name}.rig") for name in ("kittiwake-30", "heron-van"))
+    assert row(boat, "W16 fuse").dark_words == "cuts off C1 Shore charger"
+    assert row(boat, "W14 fuse").dark_words == "parts B1 Start battery and B2 House bank"
+    assert row(van, "W10 fuse").dark_words == "cuts off E1 Charger from the engine"
+
+
+def test_a_fuse_before_a_selector_says_in_which_position_it_counts():
+    boat = studied(EXAMPLES / "kittiwake-30.rig")
+    assert row(boat, "F2").dark_words == "P1 Breaker panel; M2 Windlass (with X1 on 2)"
+    assert row(boat, "F2").stays_live
+
+
+@settings(max_examples=40, deadline=None, derandomize=True)
+@given(kind=st.sampled_from(KINDS), seed=st.integers(0, 400))
+def test_what_is_said_to_go_dark_is_dead_but_for_the_sources_that_are_named(kind, seed):
+    study = study_from(text_of(kind, seed))
+    reach = source_reach(study)
+    actions = actions_of(study.rig)
+    for one in device_rows(study):
+        found = opened_alone(study, one.name)
+        own = [action for action in actions if action.part == one.name]
+        named = [a for a in actions if a.part in found.unless]
+        alive = reach.alive(opened_by(study.rig, [*own, *named]))
+        was = reach.alive()
+        for part in found.dark:
+            assert all(end in was for end in part.terminals)
+            if not found.when:
+                assert not any(end in alive for end in part.terminals)
+        assert {end for end, _ in found.live} <= reach.alive(opened_by(study.rig, own)).keys()

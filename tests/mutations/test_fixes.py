@@ -1,0 +1,29 @@
+"""Every way out that is offered serves: written in and judged again from outside, nothing is worse.
+
+`fixes.py` does the same for every hazard; here a part of them is tried, and all faulty examples.
+"""
+
+import pytest
+
+from mutations.fixes import faulty, mutants, proof
+
+EVERY = 61
+MUTANTS = {name: (file, text) for name, file, text in mutants(EVERY)}
+
+
+@pytest.mark.parametrize("file", faulty(), ids=lambda file: file.stem)
+def test_ways_out_of_the_faulty_examples_serve(file):
+    found = proof(str(file))
+    assert [one for one in found.offered if one.wrong] == []
+
+
+@pytest.mark.parametrize("name", MUTANTS)
+def test_ways_out_of_hazards_serve(name):
+    found = proof(*MUTANTS[name])
+    assert [one for one in found.offered if one.wrong] == []
+
+
+def test_ways_out_are_offered_at_all():
+    offered = [one.rule for file in faulty() for one in proof(str(file)).offered]
+    assert len(offered) >= 20
+    assert len(set(offered)) >= 8

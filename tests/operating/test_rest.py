@@ -1,0 +1,62 @@
+"""What banks stand at with nothing on, against charts of volts by charge."""
+
+import pytest
+
+from helpers.studies import study_from
+from rigfolio.diagnosis.posterior import diagnose
+from rigfolio.operating.meter import bank_at_rest
+from rigfolio.reading.meter import read_log
+
+_TEXT = """rig "Case"
+    system {system} V
+    rules rv
+battery B1 {bank}, 100 Ah, internal 5 mohm
+fuse F1 30 A class-t on B1+
+load M1 "Lamp" 2 A
+wire F1.load to M1+ 10 AWG red 4 ft
+wire M1- to B1- 10 AWG white 4 ft
+"""
+
+
+@pytest.mark.parametrize("said", ["lithium", "lithium, 12 V", "lithium, 12.8 V", "lithium, 13.3 V"])
+def test_lithium_has_the_volts_of_its_cells_whatever_the_text_leaves_out(said):
+    (bank,) = study_from(_TEXT.format(system=12, bank=said)).rig.sources
+    share, spread = bank_at_rest(bank)
+    # Two public charts, a cell at rest: 3.25 V at a quarter, 3.35 V at nine tenths (memory).
+    assert bank.voltage_v * (share - spread) == pytest.approx(4 * 3.235, abs=0.05)
+    assert bank.voltage_v * (share + spread) == pytest.approx(4 * 3.36, abs=0.05)
+
+
+def test_lead_from_half_full_to_full():
+    (bank,) = study_from(_TEXT.format(system=24, bank="flooded")).rig.sources
+    share, spread = bank_at_rest(bank)
+    # 12.10 to 12.20 V at half and 12.70 V full, for 12 V (owners' table, seen).
+    assert bank.voltage_v * (share - spread) == pytest.approx(24.25, abs=0.1)
+    assert bank.voltage_v * (share + spread) == pytest.approx(25.4, abs=0.1)
+
+
+@pytest.mark.parametrize(
+    ("bank", "volts"),
+    # A state of charge of nothing: 11.9 V and less flooded, 11.75 V AGM below a quarter (seen), a
+    # lithium bank under 3.15 V a cell (memory).
+    [("flooded", 11.5), ("flooded", 11.9), ("agm", 11.5), ("lithium", 12.4), ("lithium", 11.9)],
+)
+def test_a_state_of_charge_of_nothing_is_not_nothing_wrong(bank, volts):
+    study = study_from(_TEXT.format(system=12, bank=bank))
+    log, problems = read_log(f"B1 = {volts} V, with all off", "readings.txt", study.rig)
+    assert not problems
+    found = diagnose(study, log.readings).verdicts[0]
+    assert found.share > 0.5
+    assert [(fault.kind, fault.name) for fault in found.faults] == [("flat", "B1")]
+
+
+@pytest.mark.parametrize(("bank", "volts"), [("flooded", 12.4), ("agm", 12.7), ("lithium", 13.2)])
+def test_a_bank_in_its_window_is_left_alone(bank, volts):
+    study = study_from(_TEXT.format(system=12, bank=bank))
+    log, _ = read_log(f"B1 = {volts} V, with all off", "readings.txt", study.rig)
+    flat = [
+        one.share
+        for one in diagnose(study, log.readings).verdicts
+        if ("flat", "B1") in {(fault.kind, fault.name) for fault in one.faults}
+    ]
+    assert sum(flat) < 0.1

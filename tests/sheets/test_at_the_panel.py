@@ -1,0 +1,88 @@
+"""At the panel: one page where it can be, every device outside panels, nothing cut."""
+
+import pytest
+from hypothesis import given, strategies as st
+
+from helpers.home import FAULTY, RIGS
+from helpers.label_rigs import BARE, FEW, NAMES, job_of, marsh_wren, off_paper, panel_of, words
+from helpers.studies import job_from
+from rigfolio.draw.lettering import overlaps
+from rigfolio.draw.page import texts
+from rigfolio.isolation import in_turn, isolate
+from rigfolio.labels.devices import device_rows
+from rigfolio.sheets import at_the_panel
+from rigfolio.swap.purchases import fuses_fitted
+
+CONTENTS = tuple((f"Sheet {number}", number) for number in range(2, 9))
+
+
+@pytest.mark.parametrize("file", RIGS, ids=[file.stem for file in RIGS])
+def test_it_says_what_has_to_be_known_before_anything_is_touched(file):
+    job = job_from(file)
+    pages = at_the_panel.pages(job, CONTENTS)
+    assert len(pages) == (2 if "kittiwake" in file.stem else 1)
+    seen = words(pages)
+    assert "…" not in seen
+    for page in pages:
+        assert overlaps(page) == ()
+        assert off_paper(page) == []
+    for row in device_rows(job.study):
+        assert row.name in seen
+        assert all(word in seen for word in row.rating.split())
+    for fuse in fuses_fitted(job.rig.devices):
+        assert fuse.rating in seen
+    for panel in job.rig.panels:
+        assert f"Make {panel.about} dead" in seen
+        orders = in_turn(job.study, isolate(job.study, panel.about.name, kind="panel"))
+        assert orders
+        assert f"Measured at {panel.about.name} feed" in seen
+    boxes = [text for page in pages for text in texts(page) if text.text == "☐"]
+    count = sum(
+        1 + len(in_turn(job.study, isolate(job.study, panel.about.name, kind="panel")))
+        for panel in job.rig.panels
+    )
+    assert len(boxes) == count
+
+
+def test_a_load_is_switched_off_before_a_switch_is_opened():
+    for file in RIGS:
+        study = job_from(file).study
+        for panel in study.rig.panels:
+            plan = isolate(study, panel.about.name, kind="panel")
+            first, *_ = in_turn(study, plan)
+            assert (first.part == "") == bool(plan.off_first)
+            if plan.off_first:
+                assert first.do.startswith("switch off")
+
+
+def test_dangers_are_named_and_the_rest_is_counted():
+    seen = words(at_the_panel.pages(marsh_wren()))
+    assert "Found under rule book rv: 1 danger, 1 unknown." in seen
+    assert "DANGER: 20 A fuse, 16 AWG may carry 8 A (P1.4 Roof fan)" in seen
+    assert "P1.7 Propane furnace blower: SCORCHED" in seen
+
+
+@pytest.mark.parametrize("file", FAULTY[::4], ids=lambda file: file.stem)
+def test_a_rig_with_a_hazard_prints(file):
+    job = job_from(file)
+    for page in at_the_panel.pages(job, CONTENTS):
+        assert overlaps(page) == ()
+        assert off_paper(page) == []
+
+
+def test_a_rig_with_nothing_but_a_battery():
+    assert "no findings under rule book rv" in words(at_the_panel.pages(job_of(BARE)))
+
+
+@FEW
+@given(
+    slots=st.integers(1, 70),
+    names=st.lists(NAMES, min_size=1, max_size=8),
+    columns=st.integers(1, 3),
+    paper=st.sampled_from(["a4", "letter"]),
+)
+def test_any_names_fit(slots, names, columns, paper):
+    job = panel_of(slots, names * 9, columns=columns, paper=paper)
+    for page in at_the_panel.pages(job, CONTENTS):
+        assert overlaps(page) == ()
+        assert off_paper(page) == []

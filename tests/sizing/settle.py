@@ -1,0 +1,65 @@
+"""Whether sizing is enough once and leaves nothing worse, on a rig made by chance.
+
+What is compared is what a reader of the printed messages could compare: rules by line.
+`tests/benchmarks/sizing.py` asks it of a thousand rigs.
+"""
+
+from collections import Counter
+from collections.abc import Iterator
+
+from rigfolio.findings import Severity
+from rigfolio.judgement.result import Result, check
+from rigfolio.lang.edits import apply
+from rigfolio.sizing.edits import edits_for
+from rigfolio.sizing.groups import sections
+from rigfolio.sizing.order import feeds_before
+from rigfolio.sizing.settled import sizes
+from sizing.rigs import made
+
+RANK = {one: place for place, one in enumerate(Severity)}
+
+
+def wrong(seed: int, tally: Counter[str] | None = None) -> Iterator[str]:
+    """What is wrong with the proposals for a rig; nothing where all is well."""
+    text = made(seed).text
+    result = check("made.rig", text=text)
+    assert result.study is not None, result.findings
+    found = sizes(result.study)
+    edits = edits_for(result.study, result.texts, found).edits.get("made.rig", ())
+    again = check("made.rig", text=apply(text, edits))
+    if again.study is None:
+        yield "the text is not understood any more"
+        return
+    if any(one.changes for one in sizes(again.study)):
+        yield "a second run changes more"
+    was = _worst(result)
+    for (rule, line), (rank, headline) in _worst(again).items():
+        if (rule, line) not in was:
+            yield f"new: {rule} in line {line}: {headline}"
+        elif rank < was[rule, line][0]:
+            yield f"graver: {rule} in line {line}: {headline}"
+    unsized = {one.place for one in found if one.missing or one.problem}
+    before = feeds_before(result.study, sections(result.study))
+    for one in found:
+        if one.changes and before[one.place] & unsized:
+            yield f"{one.place} changes behind {sorted(before[one.place] & unsized)}"
+    if tally is not None:
+        tally["changes"] += sum(len(one.changes) for one in found)
+        tally["rigs that change"] += any(one.changes for one in found)
+        tally["rigs in which something stays"] += bool(unsized)
+        tally["dangers and faults before"] += _grave(result)
+        tally["dangers and faults after"] += _grave(again)
+
+
+def _worst(result: Result) -> dict[tuple[str, int], tuple[int, str]]:
+    """The gravest finding of each rule in each line, with its words."""
+    found: dict[tuple[str, int], tuple[int, str]] = {}
+    for one in result.findings:
+        line = result.texts[one.at.span.file].count("\n", 0, one.at.span.start) + 1
+        here = (RANK[one.severity], one.headline)
+        found[one.rule, line] = min(here, found.get((one.rule, line), here))
+    return found
+
+
+def _grave(result: Result) -> int:
+    return sum(one.severity in (Severity.DANGER, Severity.FAULT) for one in result.findings)

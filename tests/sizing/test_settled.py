@@ -1,0 +1,213 @@
+"""Sizing on rigs made by chance: it ends, once is enough, nothing is worse, the least is least."""
+
+import re
+
+import pytest
+
+from rigfolio.judgement.result import check
+from rigfolio.lang.edits import apply
+from rigfolio.record import replace
+from rigfolio.sizing.edits import edits_for
+from rigfolio.sizing.groups import sections
+from rigfolio.sizing.order import feeds_before
+from rigfolio.sizing.settled import sizes
+from sizing.rigs import made
+from sizing.settle import wrong
+
+SEEDS = range(80)
+SMALL = range(1000, 1014)
+
+
+def sized(text):
+    result = check("made.rig", text=text)
+    found = sizes(result.study)
+    edits = edits_for(result.study, result.texts, found).edits.get("made.rig", ())
+    return found, apply(text, edits)
+
+
+def part(found, place):
+    return next(one for one in found if one.place == place)
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_once_is_enough_and_nothing_is_worse(seed):
+    """What is behind a feed that cannot be sized stays as well; a benchmark tries a thousand."""
+    assert list(wrong(seed)) == []
+
+
+def test_rigs_by_chance_are_of_every_kind():
+    texts = [made(seed).text for seed in SEEDS]
+    assert all(any(word in text for text in texts) for word in ("?", "mm2", "AWG", "A in all"))
+    found = [one for text in texts[:30] for one in sized(text)[0]]
+    assert sum(bool(one.changes) for one in found) > 30
+    assert any(one.missing for one in found)
+    assert any(one.problem for one in found)
+
+
+# --- the least, by trying every size there is ---
+
+
+def with_size(text, wire, size):
+    """A text with another size in one line, written by hand and not by the program."""
+    line_end = text.index("\n", wire.line.start) if "\n" in text[wire.line.start :] else len(text)
+    line = text[wire.line.start : line_end]
+    name = size.text.replace("mm²", "mm2")
+    new = re.sub(r"\d+(?:/0)? AWG|\d+(?:\.\d+)? mm2", name, line, count=1)
+    return text[: wire.line.start] + new + text[line_end:]
+
+
+@pytest.mark.parametrize("seed", SMALL)
+def test_the_least_of_every_single_wire_is_the_least_that_does(seed):
+    """Every stock size up to what is fitted is tried in the text, and judged by all rules."""
+    _, text = sized(made(seed, unknown=0.0).text)
+    result = check("made.rig", text=text)
+    tried = 0
+    for one in sizes(result.study):
+        if one.kind == "circuit" and len(one.wires) > 1:
+            continue
+        for wire in one.wires:
+            at_fit = rules_by_line(text)
+            stock = stock_of(result.study, one.place, wire.line)
+            does = [
+                size
+                for size in stock
+                if size.area_m2 <= wire.fit.area_m2 * (1.0 + 1e-9)
+                and not rules_by_line(with_size(text, wire, size)) - at_fit
+            ]
+            tried += 1
+            assert does
+            assert wire.least == does[0] or wire.least == wire.fit == does[-1], (
+                one.place, wire.name, wire.least.text, does[0].text, wire.decisive,
+                rules_by_line(with_size(text, wire, wire.least)) - at_fit,
+            )  # fmt: skip
+    assert tried or any(one.missing or one.problem for one in sizes(result.study))
+
+
+def rules_by_line(text):
+    result = check("made.rig", text=text)
+    return {(one.rule, text.count("\n", 0, one.at.span.start)) for one in result.findings}
+
+
+def stock_of(study, place, line):
+    section = next(one for one in sections(study) if one.place == place)
+    return next(group.stock for group in section.groups if group.key == line)
+
+
+# --- what went wrong once ---
+
+BOAT = (
+    'rig "Case"\n    system 12 V\n    rules boat\nbattery B1 flooded, 100 Ah, internal 20 mohm\n'
+    "fuse F1 100 A class-t on B1+\nbusbar D1 200 A\nbusbar N1 200 A\n"
+    "wire F1.load to D1 2 AWG red 2 ft\nwire N1 to B1- 2 AWG black 2 ft\n"
+)
+
+
+def test_an_inverter_on_a_long_cable_ends():
+    """3000 W on 16 ft of 2/0: what it draws and what the copper loses chase each other."""
+    text = BOAT + (
+        "inverter X1 3000 W, intermittent\nwire D1 to X1+ 2/0 AWG red 16 ft, fuse 400 A at D1\n"
+        "wire X1- to N1 2/0 AWG black 16 ft\n"
+    )
+    found, again = sized(text)
+    assert any(one.problem for one in found)
+    assert again == text or not any(one.changes for one in sized(again)[0])
+
+
+def test_a_fuse_not_read_a_few_inches_from_a_bar_ends():
+    text = BOAT.replace("rules boat", "rules boat\n    ambient 60 degC") + (
+        "panel P1 6 slots of 20 A\nwire D1 to P1 10 AWG red 20 ft, fuse ? A 6 in from D1\n"
+        'circuit P1.1 "Lamp" fuse 5 A\n    wire 16 AWG red 8 ft\n    load "Lamp" 3 A\n'
+    )
+    found, _ = sized(text)
+    assert found
+
+
+def test_a_source_that_nobody_has_read_is_not_sized():
+    text = BOAT + (
+        "battery B2 agm, 80 Ah, internal 10 mohm\nfuse F2 60 A class-t on B2+\n"
+        "dc-dc E1 ? A\nwire F2.load to E1.in 10 AWG red 4 ft\n"
+        "wire E1.out to D1 10 AWG red 4 ft, fuse 30 A at D1\nwire B2- to N1 8 AWG black 2 ft\n"
+        "wire E1- to N1 10 AWG black 2 ft\n"
+    )
+    found, _ = sized(text)
+    fed = [one for one in found if one.missing and any("`E1`" in word for word in one.missing)]
+    assert fed
+    assert not any(one.wires for one in fed)
+
+
+def test_a_panel_is_not_fed_with_more_than_it_is_made_for():
+    text = BOAT + (
+        "panel P1 6 slots of 30 A, 30 A in all\nwire D1 to P1 10 AWG red 6 ft, fuse 50 A at D1\n"
+        'circuit P1.1 "Pump" fuse 25 A\n    wire 10 AWG red 8 ft\n    load "Pump" 18 A, momentary\n'
+        'circuit P1.2 "Fan" fuse 10 A\n    wire 14 AWG red 8 ft\n    load "Fan" 4 A\n'
+    )
+    found, again = sized(text)
+    fuse = next(fuse for one in found for fuse in one.fuses if fuse.has_a == 50.0)
+    assert (fuse.fit_a, fuse.decisive) == (30.0, "fuse-over-panel")
+    assert "fuse 30 A at D1" in again
+
+
+def test_a_panel_whose_loads_are_too_many_gets_no_larger_feed():
+    text = BOAT + (
+        "panel P1 6 slots of 30 A, 20 A in all\nwire D1 to P1 14 AWG red 6 ft, fuse 15 A at D1\n"
+        'circuit P1.1 "Heater" fuse 25 A\n    wire 10 AWG red 8 ft\n    load "Heater" 18 A\n'
+        'circuit P1.2 "Fan" fuse 20 A\n    wire 18 AWG red 8 ft\n    load "Fan" 9 A\n'
+    )
+    found, again = sized(text)
+    feed = next(one for one in found if "`P1` is made for 20 A in all" in one.problem)
+    assert not feed.changes
+    assert part(found, "P1.2").missing == (f"what `{feed.place}` before it needs",)
+    assert again == text
+
+
+def test_an_alternator_keeps_the_fuse_that_the_book_allows():
+    text = BOAT + (
+        "alternator A1 50 A\nwire A1+ to D1 4 AWG red 4 ft, fuse 100 A at D1\n"
+        "wire A1- to N1 4 AWG black 4 ft\n"
+    )
+    assert "alternator-fuse-large" in {one.rule for one in check("made.rig", text=text).findings}
+    found, again = sized(text)
+    fuse = next(fuse for one in found for fuse in one.fuses if fuse.name != "F1")
+    assert fuse.decisive == "alternator-fuse-large"
+    after = {one.rule for one in check("made.rig", text=again).findings}
+    assert "alternator-fuse-large" not in after
+
+
+def test_a_return_that_many_share_grows_for_all_of_them():
+    pump = (
+        'circuit P1.{n} "Pump {n}" fuse 15 A\n    wire 12 AWG red 6 ft\n    load "Pump" 8 A\n'
+        "    return to R1\n"
+    )
+    text = (
+        BOAT
+        + (
+            "panel P1 6 slots of 20 A\nwire D1 to P1 6 AWG red 2 ft, fuse 60 A at D1\n"
+            "busbar R1 60 A\n"
+            "wire R1 to N1 6 AWG black 80 ft\n"
+        )
+        + "".join(pump.format(n=n) for n in (1, 2, 3, 4))
+    )
+    found, again = sized(text)
+    grown = [wire for one in found for wire in one.wires if wire.verdict == "change"]
+    assert [(wire.has.text, "black 80 ft" in text[wire.line.start : wire.line.end])
+            for wire in grown] == [("6 AWG", True)]  # fmt: skip
+    assert "voltage-drop" not in {one.rule for one in check("made.rig", text=again).findings}
+
+
+def test_an_empty_panel_needs_no_fuse():
+    text = BOAT + "panel P1 6 slots of 20 A\nwire D1 to P1 10 AWG red 6 ft, fuse 30 A at D1\n"
+    found, again = sized(text)
+    assert again == text
+    assert not any("0 A are needed" in one.problem for one in found)
+
+
+def test_one_unknown_load_thickens_no_branch():
+    lamp = 'circuit P1.{n} "Lamp {n}" fuse 10 A\n    wire 14 AWG red 12 ft\n    load "Lamp" {a}\n'
+    text = BOAT + "panel P1 8 slots of 20 A\nwire D1 to P1 8 AWG red 25 ft, fuse 50 A at D1\n"
+    text += "".join(lamp.format(n=n, a="?" if n == 3 else "6 A, critical") for n in range(1, 8))
+    found, again = sized(text)
+    assert again == text
+    study = check("made.rig", text=text).study
+    behind = feeds_before(study, sections(study))["P1.1"]
+    assert behind & {one.place for one in found if one.missing}
+    assert replace(part(found, "P1.1"), missing=()).changes == ()
