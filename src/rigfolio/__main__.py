@@ -2,11 +2,16 @@
 
 import gc
 import os
+import signal
 import sys
+from contextlib import suppress
 from typing import NoReturn
 
 # A command ends soon: to look for garbage as often as a long-lived program does costs a tenth.
 _OBJECTS_BETWEEN_SEARCHES = 100_000
+_INTERRUPTED = 130
+_SIGNALLED = 128
+"""Exit codes of shells: with the number of the signal added."""
 
 
 def run() -> NoReturn:
@@ -15,16 +20,23 @@ def run() -> NoReturn:
     It ends at once: to take every module apart first would cost as much as judging a small rig.
     """
     gc.set_threshold(_OBJECTS_BETWEEN_SEARCHES, 20, 20)
-    from rigfolio.cli import main
+    try:
+        # So that a half-written file is taken away before the end.
+        signal.signal(signal.SIGTERM, _stop)
+        from rigfolio.cli import main
 
-    code = main()
+        code = main()
+    except KeyboardInterrupt:
+        code = _INTERRUPTED
     for stream in (sys.stdout, sys.stderr):
-        try:
+        # The reader has gone away, or was never there; what was found does not change by it.
+        with suppress(OSError, ValueError, AttributeError):
             stream.flush()
-        except OSError:
-            # The reader has gone away; what was found does not change by it.
-            continue
     os._exit(code)
+
+
+def _stop(number: int, _: object) -> NoReturn:
+    raise SystemExit(_SIGNALLED + number)
 
 
 if __name__ == "__main__":

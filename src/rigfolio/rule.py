@@ -6,6 +6,7 @@ from importlib import import_module
 from pathlib import Path
 
 from rigfolio.findings import Citation, Finding, Fix, Label, Severity, Span
+from rigfolio.manual import page_of
 from rigfolio.network import turned
 from rigfolio.record import record, replace
 from rigfolio.study import Study
@@ -83,7 +84,7 @@ def rule(name: str) -> tuple[Rule, Check, str]:
     module = import_module(f"rigfolio.rules.{name.replace('-', '_')}")
     found: Rule = module.RULE
     check: Check = module.check
-    return found, check, module.__doc__ or ""
+    return found, check, page_of(module)
 
 
 def judge(study: Study) -> Iterator[Finding]:

@@ -186,3 +186,24 @@ def test_a_panel_feeder_by_hand(study_of):
     assert drop.volts == pytest.approx(8.0 * ohm * 22, rel=0.015)
     assert drop.worst is not None
     assert drop.worst.name == "W2"
+
+
+@pytest.mark.parametrize(("book", "from_bar"), [("vehicle", True), ("boat", False), ("rv", False)])
+def test_a_limit_from_bus_to_equipment_is_held_against_that_span_alone(study_of, book, from_bar):
+    """FAA AC 43.13-1B Table 11-6 counts from the bus (memory); the other books from the battery.
+
+    By hand: 5 A in 2 x 20 ft of 14 AWG and 8 A in 22 ft of 6 AWG, cold copper at the least.
+    """
+    study = study_of(RADIAL.replace("rules rv", f"rules {book}"))
+    pump = study.rig.loads[0]
+    drop = drops_of(study).of(pump)
+    branch_v = 5.0 * OHM_PER_KFT["14"] * 40 / 1000
+    feeder_v = 8.0 * OHM_PER_KFT["6"] * 22 / 1000
+    whole_v = branch_v if from_bar else branch_v + feeder_v
+    cold = (234.5 + 30.0) / (234.5 + 75.0)
+    assert cold * whole_v * 0.98 < drop.volts < whole_v
+    assert drop.bar == ("P1" if from_bar else "")
+    assert ("the bar of `P1`" in drop.origin) == from_bar
+    # The feeder keeps a limit of its own.
+    feeder = drops_of(study).feeder(study.rig.panels[0])
+    assert cold * feeder_v * 0.98 < feeder.volts < feeder_v

@@ -8,6 +8,7 @@ from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 
 from rigfolio.draw import fonts
+from rigfolio.draw.extents import overlaps, text_box
 from rigfolio.draw.lettering import (
     ELLIPSIS,
     MISSING,
@@ -19,10 +20,8 @@ from rigfolio.draw.lettering import (
     fit,
     holds,
     ink_mm,
-    overlaps,
     plain,
     printable,
-    text_box,
     width_mm,
 )
 from rigfolio.draw.page import MM_PER_PT, Page, Text

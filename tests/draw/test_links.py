@@ -2,7 +2,7 @@
 
 import pytest
 
-from rigfolio.draw.lettering import text_box
+from rigfolio.draw.extents import text_box
 from rigfolio.draw.links import link_areas, link_goals, link_places
 from rigfolio.draw.page import Circle, Group, Line, Page, Text
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from rigfolio.draw.lettering import extent
+from rigfolio.draw.extents import extent
 from rigfolio.draw.page import (
     Circle,
     Group,

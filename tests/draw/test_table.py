@@ -3,7 +3,8 @@
 import pytest
 from hypothesis import given, strategies as st
 
-from rigfolio.draw.lettering import Box, text_box
+from rigfolio.draw.extents import text_box
+from rigfolio.draw.lettering import Box
 from rigfolio.draw.page import Mark, Text
 from rigfolio.draw.table import Column, Row, Table, flow, prose
 

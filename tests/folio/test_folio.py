@@ -32,6 +32,8 @@ slot P1.6 spare
 BROKEN = RIG.replace("105 Ah", "105 Ahr")
 BOUND = ["folio.pdf", "to-cut.pdf", "to-file.pdf"]
 SHEETS = [
+    "all-readings.csv",
+    "all-readings.pdf",
     "at-the-panel.pdf",
     "calculation.pdf",
     "colour-card.pdf",
@@ -51,6 +53,8 @@ SHEETS = [
     "test-sheet.csv",
     "test-sheet.pdf",
     "what-stays-live.pdf",
+    "wire-list.csv",
+    "wire-list.pdf",
     "wire-tags.pdf",
     "work-plan.pdf",
 ]
@@ -111,9 +115,10 @@ class TestFolio:
         table.write_bytes(filled)
         assert main(["folio", "plover.rig", "--sheets", "survey"]) == 0
         assert table.read_bytes() == filled
-        assert "may be filled in" in capsys.readouterr().err
-        assert main(["survey", "plover.rig", "-o", str(table)]) == 2
+        assert "`out/plover/survey-new.csv`" in capsys.readouterr().err
+        assert main(["survey", "plover.rig", "-o", str(table)]) == 0
         assert table.read_bytes() == filled
+        assert names("out/plover") == ["survey-new.csv", "survey.csv", "survey.pdf"]
 
     def test_another_folder(self):
         assert main(["folio", "plover.rig", "-o", "a/b"]) == 0
@@ -220,7 +225,7 @@ class TestOneDocument:
     @pytest.mark.parametrize("arguments", [("-o", "x.pdf"), ("--format", "pdf", "-o", "x")])
     def test_pdf(self, arguments):
         assert main(["draw", "plover.rig", *arguments]) == 0
-        assert len(pdf_texts(arguments[-1])) >= 1
+        assert len(pdf_texts("x.pdf")) >= 1
 
     def test_folder_that_exists(self):
         Path("there").mkdir()
@@ -258,7 +263,7 @@ class TestRefused:
             (("draw", "plover.rig", "-o", "x.jpg"), "format-not-plain"),
             (("draw", "plover.rig", "--format", "svg", "-o", "plover.rig"), "would-overwrite"),
             (("draw", "plover.rig", "--format", "svg", "-o", "link"), "would-overwrite"),
-            (("folio", "plover.rig", "-o", "plover.rig"), "file-not-written"),
+            (("folio", "plover.rig", "-o", "plover.rig"), "would-overwrite"),
             (("folio", "plover.rig", "-o", "/dev/null/x"), "file-not-written"),
             (("folio", "plover.rig", "-o", "full"), "file-not-written"),
             (("tags", "plover.rig", "-o", "/dev/full"), "file-not-written"),

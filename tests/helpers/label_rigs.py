@@ -7,7 +7,7 @@ from io import BytesIO
 import pdfplumber
 from hypothesis import settings, strategies as st
 
-from rigfolio.draw.lettering import text_box
+from rigfolio.draw.extents import text_box
 from rigfolio.draw.page import Group, Text, texts
 from rigfolio.findings import Citation, Finding, Fix, Label, Severity
 from rigfolio.job import Job

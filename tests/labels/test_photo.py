@@ -13,7 +13,7 @@ from hypothesis import given, settings, strategies as st
 from PIL import Image, ImageDraw
 
 from rigfolio.cli.entry import main
-from rigfolio.draw.lettering import overlaps, text_box
+from rigfolio.draw.extents import overlaps, text_box
 from rigfolio.draw.page import Line, Page, Picture, flat, texts
 from rigfolio.findings import Span
 from rigfolio.folio.photographs import taken

@@ -384,6 +384,15 @@ def test_a_legend_explains_symbols_lines_and_colours():
             assert word in said
 
 
+@pytest.mark.parametrize("kind", KINDS)
+def test_every_diagram_has_its_legend(kind):
+    # One of a single row was lost by a rounding of its height.
+    made = diagram(job_of(text_of(kind, 4)))
+    legends = [g for page in made.pages for g in groups_of(page.marks) if g.ident == "legend"]
+    said = [m.text for g in legends for m in g.marks if isinstance(m, Text)]
+    assert {"battery", "fuse", "RD red"} <= {*said}
+
+
 def test_the_title_block_can_be_signed():
     shown = [text.text for text in texts(drawn(job_in, "heron-van").pages[1])]
     for words in ("drawing HERON-S", "revision 2026-04-02", "drawn", "checked", "page 2 of 2"):

@@ -6,7 +6,7 @@ from hypothesis import given, strategies as st
 from helpers.home import FAULTY, RIGS
 from helpers.label_rigs import BARE, FEW, NAMES, job_of, marsh_wren, off_paper, panel_of, words
 from helpers.studies import job_from
-from rigfolio.draw.lettering import overlaps
+from rigfolio.draw.extents import overlaps
 from rigfolio.draw.page import texts
 from rigfolio.isolation import in_turn, isolate
 from rigfolio.labels.devices import device_rows
@@ -60,6 +60,8 @@ def test_dangers_are_named_and_the_rest_is_counted():
     assert "Found under rule book rv: 1 danger, 1 unknown." in seen
     assert "DANGER: 20 A fuse, 16 AWG may carry 8 A (P1.4 Roof fan)" in seen
     assert "P1.7 Propane furnace blower: SCORCHED" in seen
+    # The fuse of the fan is too large: no spare of it is carried.
+    assert "20 A yellow" not in seen
 
 
 @pytest.mark.parametrize("file", FAULTY[::4], ids=lambda file: file.stem)

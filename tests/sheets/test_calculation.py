@@ -16,7 +16,7 @@ from hypothesis import given, strategies as st
 from helpers.home import EXAMPLES
 from helpers.label_rigs import BARE, FEW, NAMES, job_of, marsh_wren, off_paper, panel_of
 from helpers.studies import job_from
-from rigfolio.draw.lettering import overlaps
+from rigfolio.draw.extents import overlaps
 from rigfolio.render.pdf import write_pdf
 from rigfolio.sheets import calculation
 
@@ -24,7 +24,7 @@ SOUND = sorted(path.name for path in EXAMPLES.glob("*.rig"))
 FOOT_M = 0.3048
 WIRE = re.compile(
     r"^(\S+) (\S+) (?:(\d+) x )?(\S+ (?:AWG|mm²)) ([\d.]+) (ft|in|m) ([\d.]+) A (-?[\d.]+) °C "
-    r"([\d.]+) °C ([\d.]+) A ([\d.]+) °C ([\d.]+) mΩ ([\d.]+) V$"
+    r"([\d.]+) °C ([\d.]+) °C ([\d.]+) A ([\d.]+) °C ([\d.]+) mΩ ([\d.]+) V$"
 )
 COPPER = re.compile(r"^(\S+ (?:AWG|mm²)) ([\d.]+) mΩ ([\d.]+) mΩ$")
 LOAD = re.compile(
@@ -87,13 +87,13 @@ def test_what_each_wire_loses_is_repeated_from_the_paper(sheet):
     found = wires(sheet)
     assert len(found) > 20
     for one in found:
-        name, _, count, size, long, unit, amps, ambient, rated, limit, hot, milliohm, drop = (
+        name, _, count, size, long, unit, amps, ambient, rated, at, limit, hot, milliohm, drop = (
             one.groups()
         )
+        assert float(at) <= float(rated), name
         each = float(amps) / int(count or 1)
-        warm = float(ambient) + (float(rated) - float(ambient)) * math.sqrt(
-            min(each, float(limit)) / float(limit)
-        )
+        share = min(each, float(limit)) / float(limit)
+        warm = float(ambient) + (float(at) - float(ambient)) * share**2
         assert warm == pytest.approx(float(hot), abs=0.1), name
         ohm = at_20[size] * metres(long, unit) * (234.5 + warm) / 254.5 / int(count or 1)
         assert ohm == pytest.approx(float(milliohm), rel=2e-3), name
@@ -102,7 +102,7 @@ def test_what_each_wire_loses_is_repeated_from_the_paper(sheet):
 
 
 def test_the_drop_of_a_load_is_the_sum_over_its_way(sheet):
-    lost = {(one[1], one[2]): float(one[13]) for one in wires(sheet)}
+    lost = {(one[1], one[2]): float(one[14]) for one in wires(sheet)}
     found = 0
     for one in loads(sheet):
         source, names = way_of(sheet, one)

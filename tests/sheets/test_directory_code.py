@@ -14,7 +14,8 @@ from helpers.home import RIGS
 from helpers.label_rigs import BARE, groups, job_of, marsh_wren, off_paper, panel_of, words
 from helpers.studies import job_from
 from rigfolio.books.directory_code import code_limits
-from rigfolio.draw.lettering import overlaps, printable, text_box
+from rigfolio.draw.extents import overlaps, text_box
+from rigfolio.draw.lettering import printable
 from rigfolio.draw.page import Text, flat
 from rigfolio.record import replace
 from rigfolio.render.pdf import write_pdf
@@ -94,9 +95,14 @@ def test_what_is_said_of_each_slot():
         "11 not stated",
         "12 spare: for a second lamp circuit",
     ]
-    assert said["Marsh Wren 17, Not in a panel"] == [
+    assert said["Marsh Wren 17, Outside panels"] == [
         "revision 2026-03-14, rule book rv",
-        "circuit S1.line Gas detector, 3 A fuse, 16 AWG ? not surveyed, ALWAYS ON",
+        "F1 Battery fuse, 50 A fuse, goes dark: P1 Galley panel; Gas detector (unless C1 Converter"
+        " runs)",
+        "S1 Battery disconnect, 100 A disconnect, goes dark: P1 Galley panel (unless C1 Converter"
+        " runs)",
+        "W4 fuse C1 Converter, 50 A fuse, on P1 feed",
+        "S1.line/1 fuse Gas detector, 3 A fuse, 16 AWG ? not surveyed, ALWAYS ON",
     ]
 
 

@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given, strategies as st
 
 from helpers.label_rigs import FEW, marsh_wren, off_paper, printed, words
+from rigfolio.draw.extents import overlaps
 from rigfolio.draw.frame import body, framed
-from rigfolio.draw.lettering import overlaps
 from rigfolio.draw.page import PAPERS, Page
 from rigfolio.draw.table import Column, Row, Table, flow
 from rigfolio.findings import Finding, Label, Severity, Span

@@ -9,11 +9,11 @@ from hypothesis import given, strategies as st
 from PIL import Image
 
 from helpers.home import EXAMPLES
-from helpers.label_rigs import FEW, NAMES, panel_of, words
+from helpers.label_rigs import FEW, NAMES, panel_of
 from helpers.studies import job_from
 from rigfolio.books.label_stock import label_sheets, tape
 from rigfolio.cli.entry import main
-from rigfolio.draw.lettering import overlaps, text_box
+from rigfolio.draw.extents import overlaps, text_box
 from rigfolio.draw.page import Group, Line, Page, flat, texts
 from rigfolio.job import Wish
 from rigfolio.record import replace
@@ -63,7 +63,8 @@ def groups(pages):
 def test_every_label_lies_within_its_own(stock, start):
     pages = label_sheet.pages(replace(job(), wish=Wish(stock=stock, start=start)))
     found = [group for group in groups(pages) if group.ident.startswith("label-")]
-    assert len(found) == 14
+    # Twelve slots, and ten fuses, switches and plugs outside the panel.
+    assert len(found) == 22
     for page in pages:
         assert overlaps(page) == ()
         assert outside(page) == []
@@ -158,9 +159,25 @@ def test_a_tape_says_no_colour_that_it_cannot_print():
 
 
 def test_every_circuit_is_on_the_tape():
-    seen = words(label_tape.pages(job()))
+    seen = said(label_tape.pages(job()))
     for circuit in job().rig.circuits:
-        assert all(word in seen for word in circuit.label.split())
+        assert circuit.label in seen
+    for device in ("F1 Battery fuse 50 A fuse", "S1 Battery disconnect 100 A disconnect"):
+        assert device in seen
+
+
+def test_notes_of_tape_strips_are_numbered_through_and_shorten_names_by_whole_words():
+    boat = job("kittiwake-30.rig")
+    pages = tape_strip.pages(boat)
+    assert len(pages) == 3
+    notes = [group for group in groups(pages) if group.ident.startswith("note-")]
+    assert [group.ident for group in notes] == [f"note-{n}" for n in range(1, len(notes) + 1)]
+    names = {circuit.label for circuit in boat.rig.circuits}
+    for group in groups(pages):
+        if group.ident.startswith("label-"):
+            shown = " ".join(text.text for text in texts(Page(1.0, 1.0, group.marks)))
+            for cut in re.findall(r"([^ ]+)…", shown):
+                assert any(cut.rstrip(",;:") in re.split(r"[ ,;:]+", name) for name in names)
 
 
 @pytest.mark.parametrize(
@@ -186,7 +203,8 @@ def test_every_circuit_is_on_the_tape():
         (["--form", "sheet", "--dpi", "180"], "`--dpi` means nothing with `--form sheet`"),
         (["--form", "sheet", "--stock", "9 x 40 of 12 x 6 mm, first at 10 x 10 mm, "
           "every 13 x 6.5 mm, letter"], "smaller than 20 x 8 mm"),
-        (["--only", "W1"], "no slot label belongs to `W1`"),
+        (["--only", "W1"], "no label belongs to `W1`"),
+        (["--form", "tape-strip", "--only", "F1"], "no label belongs to `F1`"),
     ],
 )  # fmt: skip
 def test_what_there_is_not(words_, said, tmp_path, capsys):
@@ -200,7 +218,7 @@ def test_a_sheet_that_was_described(tmp_path):
     out = tmp_path / "labels.pdf"
     assert main(["labels", str(WREN), "--form", "sheet", "--stock", stock, "-o", str(out)]) == 0
     with pdfplumber.open(out) as pdf:
-        assert len(pdf.pages) == 2
+        assert len(pdf.pages) == 3
         assert float(pdf.pages[0].width) * MM == pytest.approx(210.0, abs=0.1)
 
 

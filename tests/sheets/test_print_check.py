@@ -7,7 +7,7 @@ import pytest
 
 from helpers.label_rigs import MM, marsh_wren, off_paper, words
 from rigfolio.cli.entry import main
-from rigfolio.draw.lettering import overlaps
+from rigfolio.draw.extents import overlaps
 from rigfolio.draw.page import PAPERS, Line, contrast, flat, texts
 from rigfolio.render.pdf import write_pdf
 from rigfolio.sheets import print_check

@@ -15,8 +15,8 @@ from helpers.home import RIGS
 from helpers.label_rigs import off_paper
 from helpers.studies import job_from
 from helpers.work_rigs import GENERATED, LONGEST, two_panels
+from rigfolio.draw.extents import overlaps, text_box
 from rigfolio.draw.frame import FLOOR_PT, STRIP_MM, body
-from rigfolio.draw.lettering import overlaps, text_box
 from rigfolio.draw.page import Page, contrast, texts
 from rigfolio.job import Job
 from rigfolio.judgement.result import check, job_of as job_of_result

@@ -21,7 +21,7 @@ from helpers.label_rigs import (
     strays,
 )  # fmt: skip
 from helpers.studies import job_from
-from rigfolio.draw.lettering import overlaps
+from rigfolio.draw.extents import overlaps
 from rigfolio.draw.page import Line, Text, texts
 from rigfolio.job import Wish
 from rigfolio.labels.tag_faces import FLAG_HIGH_MM, LENGTH_MM

@@ -1,7 +1,7 @@
 """Whether sizing is enough once and leaves nothing worse, on a rig made by chance.
 
 What is compared is what a reader of the printed messages could compare: rules by line.
-`tests/benchmarks/sizing.py` asks it of a thousand rigs.
+`tests/benchmarks/size.py` asks it of a thousand rigs.
 """
 
 from collections import Counter

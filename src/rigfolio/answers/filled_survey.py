@@ -6,7 +6,7 @@ from pathlib import Path
 from rigfolio.findings import Edit, Span
 from rigfolio.judgement import Result, check
 from rigfolio.lang import edited
-from rigfolio.reading import Filled, Surveyed, Trouble, fill, read_survey
+from rigfolio.reading import Filled, Surveyed, Trouble, fill, plain_bytes, read_survey
 from rigfolio.record import record
 from rigfolio.refusal import RefusalError
 from rigfolio.reports import clean_lines
@@ -133,9 +133,10 @@ def _start(stem: str, rows: Sequence[Surveyed]) -> str:
 def _text(file: str) -> str:
     path = Path(file)
     try:
-        if path.stat().st_size > LARGEST:
+        content = plain_bytes(path, LARGEST)
+        if len(content) > LARGEST:
             raise RefusalError("file-too-large", f"`{file}` is larger than any survey")
-        return path.read_text(encoding="utf-8-sig")
+        return content.decode("utf-8-sig").replace("\r\n", "\n").replace("\r", "\n")
     except (OSError, ValueError) as problem:
         why = getattr(problem, "strerror", None) or "it is no UTF-8 text; save it as CSV in UTF-8"
         headline = f"`{file}` cannot be read: {why[0].lower()}{why[1:]}"

@@ -7,7 +7,7 @@ from pathlib import Path
 from rigfolio.findings import Finding
 from rigfolio.judgement import Result
 from rigfolio.model import Done, Log, Reading
-from rigfolio.reading import read_log
+from rigfolio.reading import plain_bytes, read_log
 from rigfolio.record import record, replace
 from rigfolio.refusal import RefusalError
 
@@ -135,11 +135,12 @@ def _is_dated(line: str) -> bool:
 
 def _text(path: Path) -> str:
     try:
-        if path.stat().st_size > LARGEST:
+        content = plain_bytes(path, LARGEST)
+        if len(content) > LARGEST:
             raise RefusalError(
                 "file-too-large", f"`{path}` is larger than any log", "see whether it is one"
             )
-        return path.read_text(encoding="utf-8-sig").replace("\r\n", "\n")
+        return content.decode("utf-8-sig").replace("\r\n", "\n").replace("\r", "\n")
     except (OSError, ValueError) as problem:
         why = getattr(problem, "strerror", None) or "it is no UTF-8 text"
         headline = f"`{path}` cannot be read: {why[0].lower()}{why[1:]}"

@@ -31,12 +31,16 @@ class Note:
 
 @record
 class DropRow:
-    """Volts that a circuit may lose at a nominal voltage, by how long its load runs [V]."""
+    """Volts that a circuit may lose at a nominal voltage, by how long its load runs [V].
+
+    `from_bar` is whether they are counted from the bar of the panel and not from the battery.
+    """
 
     nominal_v: float
     continuous_v: float
     intermittent_v: float
     source: Citation
+    from_bar: bool = False
 
 
 @record
@@ -57,7 +61,7 @@ def notes_of(data: Table) -> tuple[Note, ...]:
 def drop_rows_of(data: Table) -> tuple[DropRow, ...]:
     """The volts that a book allows, lowest system first."""
     return tuple(
-        DropRow(*volts, source_of(row))
+        DropRow(*volts, source_of(row), row.get("from_bar") is True)
         for row in rows_under(data, "drop_volts")
         for volts in zip(
             numbers(row, "nominal_v"),

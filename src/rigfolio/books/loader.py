@@ -175,6 +175,11 @@ class Book:
             return self.limits["drop_critical" if critical else "drop_other"]
         return volts_to_lose(self.drop_rows, system_v, intermittent=intermittent)
 
+    @property
+    def drops_from_bar(self) -> bool:
+        """Whether what other loads may lose is counted from the bar of their panel."""
+        return any(row.from_bar for row in self.drop_rows)
+
     def feeder_drop_share(self) -> Limit:
         """Share of the system voltage that a panel feeder may lose, out and back [-]."""
         return self.limits["drop_feeder"]

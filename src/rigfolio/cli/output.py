@@ -5,7 +5,7 @@ from argparse import Namespace
 from collections.abc import Callable, Mapping, Sequence
 from typing import TYPE_CHECKING
 
-from rigfolio.cli.parts import judged, not_understood, write
+from rigfolio.cli.parts import judged, not_understood, put, spared
 from rigfolio.cli.terminal import say
 from rigfolio.record import replace
 from rigfolio.refusal import RefusalError
@@ -18,7 +18,8 @@ if TYPE_CHECKING:
     Render = Callable[[Job], Mapping[str, bytes]]
     Widen = Callable[[Wish, Result], Wish]
 
-_COVER = "cover"
+_WITH_FINDINGS = frozenset({"at_the_panel", "findings"})
+"""The sheets that print what was found, ways out among it."""
 """The sheet that shows ways out; these are tried first."""
 
 
@@ -73,23 +74,47 @@ def print_documents(
     widen : callable, optional
         Adds what this command alone may be asked for to what every sheet may.
     """
-    from rigfolio.folio import beyond, placed, unfilled
-    from rigfolio.judgement import CAUTION, FIRST, job_of, summary, tried
+    from rigfolio.folio import beyond, placed
+    from rigfolio.judgement import CAUTION, FIRST, summary, tried
     from rigfolio.reports import clean
 
     result = judged(given.file, given.rules)
     if result.study is None:
         return not_understood(result)
-    facts = [sheet_facts(name) for name in sheets]
-    if _COVER in sheets:
+    if _WITH_FINDINGS & set(sheets):
         result = tried(result, FIRST)
+    job = _job(given, sheets, result, widen)
+    if job is None:
+        return 2
+    since = job.wish.since
+    is_same = since is not None and not (since.labels or since.tags or since.sheets)
+    documents = {} if is_same else render(job)
+    if not documents:
+        say(sys.stdout, f"nothing of this changed since `{clean(given.since)}`: nothing written\n")
+        return 0
+    spared(given.out, result.texts)
+    put(placed(documents, given.file, given.command, given.out), result.texts)
+    for line in beyond(job, sheets):
+        say(sys.stderr, f"{clean(line)} once it is made up for, and lost there\n")
+    say(sys.stderr, f"{summary(result)}\n{CAUTION}\n")
+    return 0
+
+
+def _job(
+    given: Namespace, sheets: Sequence[str], result: "Result", widen: "Widen | None"
+) -> "Job | None":
+    """What the sheets are given; None where a log beside the rig was not understood."""
+    from rigfolio.judgement import job_of
+
+    facts = [sheet_facts(name) for name in sheets]
     job = job_of(result)
     if any(each.shows_the_log for each in facts) and given.file != "-":
         from rigfolio.answers import logged
 
         heard = logged(result)
         if heard.found:
-            return not_understood(heard.as_result)
+            not_understood(heard.as_result)
+            return None
         job = replace(job, log=heard.log)
     wish = _wish(given, result)
     job = replace(job, wish=widen(wish, result) if widen is not None else wish)
@@ -97,23 +122,7 @@ def print_documents(
         from rigfolio.folio import taken
 
         job = replace(job, pictures=taken(result))
-    since = job.wish.since
-    is_same = since is not None and not (since.labels or since.tags or since.sheets)
-    documents = {} if is_same else render(job)
-    if not documents:
-        say(sys.stdout, f"nothing of this changed since `{clean(given.since)}`: nothing written\n")
-        return 0
-    contents = placed(documents, given.file, given.command, given.out)
-    contents, left = unfilled(contents, given.out)
-    write(contents, result.texts)
-    say(sys.stdout, "".join(f"{clean(str(path))}\n" for path in contents))
-    for path in left:
-        say(sys.stderr, f"`{clean(str(path))}` says something else and may be filled in: it was "
-                        "left as it is; take it away to have it printed anew\n")  # fmt: skip
-    for line in beyond(job, sheets):
-        say(sys.stderr, f"{clean(line)} once it is made up for, and lost there\n")
-    say(sys.stderr, f"{summary(result)}\n{CAUTION}\n")
-    return 0
+    return job
 
 
 def _wish(given: Namespace, result: "Result") -> "Wish":

@@ -3,6 +3,7 @@
 import sys
 from argparse import Namespace
 from collections.abc import Iterable, Mapping
+from contextlib import suppress
 from typing import TYPE_CHECKING
 
 from rigfolio.cli.terminal import in_colour, say
@@ -63,6 +64,33 @@ def answer_text(given: Namespace, study: "Study", place: str = "") -> str:
     from rigfolio.answers import answer
 
     return answer(given.command, study, place, as_json=given.format == "json")
+
+
+def spared(place: str | None, texts: "Iterable[str]") -> None:
+    """Refuse a place for documents that is a text that was read, by whatever name."""
+    from pathlib import Path
+
+    from rigfolio.folio import spare
+
+    with suppress(OSError, ValueError):
+        # What else is wrong with the place is said when it is written to.
+        spare({Path(place): b""} if place else {}, texts)
+
+
+def put(contents: "Mapping[Path, bytes]", texts: "Iterable[str]" = ()) -> None:
+    """Write documents, none over what somebody else made or filled in, and say where they went."""
+    from rigfolio.folio import beside_others
+    from rigfolio.reports import clean
+
+    try:
+        placed, moved = beside_others(contents)
+    except (OSError, ValueError) as problem:
+        raise not_written(problem) from None
+    write(placed, texts)
+    say(sys.stdout, "".join(f"{clean(str(path))}\n" for path in placed))
+    for belongs, place in moved.items():
+        told = f"`{belongs}` was typed into or made by somebody else and is left as it is"
+        say(sys.stderr, f"{clean(told)}; the new one is `{clean(str(place))}`\n")
 
 
 def write(contents: "Mapping[Path, bytes]", texts: "Iterable[str]" = ()) -> None:

@@ -12,6 +12,7 @@ from importlib import import_module
 from pathlib import Path
 from typing import Literal, NoReturn, get_args
 
+from rigfolio.manual import page_of
 from rigfolio.record import record
 from rigfolio.refusal import RefusalError
 from rigfolio.reports import DEFERS
@@ -60,7 +61,7 @@ def facts(name: str) -> Command:
 
 def page(name: str) -> str:
     """What a command does, at more length."""
-    return import_module(f"rigfolio.cli.commands.{name}").__doc__ or ""
+    return page_of(import_module(f"rigfolio.cli.commands.{name}"))
 
 
 def by_step() -> tuple[tuple[Step, tuple[str, ...]], ...]:

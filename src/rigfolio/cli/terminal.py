@@ -2,26 +2,48 @@
 
 import os
 import sys
+from contextlib import suppress
 from typing import TextIO
 
-from rigfolio.refusal import not_written
+from rigfolio.refusal import RefusalError
 
 
-def in_colour(stream: TextIO) -> bool:
+def in_colour(stream: TextIO | None) -> bool:
     """Whether a stream shows colours and its reader wants them."""
     plain = os.environ.get("NO_COLOR") or os.environ.get("TERM") == "dumb"
-    return stream.isatty() and not plain
+    return stream is not None and stream.isatty() and not plain
 
 
-def say(stream: TextIO, text: str) -> None:
-    """Print; a reader that has gone away changes nothing of what was found."""
+def say(stream: TextIO | None, text: str) -> None:
+    """Print; a reader that has gone away, or was never there, changes nothing of what was found.
+
+    Raises
+    ------
+    RefusalError
+        What is to be read cannot be written, as on a disk that is full.
+    """
+    if stream is None:
+        # The program was started with this stream closed.
+        return
     try:
         stream.write(text)
         stream.flush()
     except BrokenPipeError:
-        # What is still in the buffer would be tried again at the end of the process.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
-    except OSError as problem:
+        _let_go(stream)
+    except (OSError, ValueError) as problem:
+        if isinstance(problem, OSError):
+            _let_go(stream)
         if stream is sys.stderr:
             return
-        raise not_written(OSError(problem.errno, problem.strerror, "standard output")) from None
+        why = getattr(problem, "strerror", None) or "it is closed"
+        raise RefusalError(
+            "output-lost",
+            f"the answer cannot be written to standard output: {why[0].lower()}{why[1:]}",
+            "send the output elsewhere; files that were written are whole",
+        ) from None
+
+
+def _let_go(stream: TextIO) -> None:
+    """Throw away what is still to be written: it would be tried again at the end of the process."""
+    with suppress(OSError, ValueError):
+        os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())

@@ -1,7 +1,8 @@
 """Voltage drop from a source to a load and back, with the demand of all loads on the way.
 
-It is counted from the posts of the source. All draw what they draw at the volts that are left to
-them, the internal resistance of the source counted.
+It is counted from the posts of the source, or from the bar of the panel where the rule book counts
+from there. All draw what they draw at the volts that are left to them, the internal resistance of
+the source counted.
 """
 
 import math
@@ -12,7 +13,7 @@ from rigfolio.demand.expected import on_trial
 from rigfolio.demand.flows import Flows, flows_of
 from rigfolio.findings import Citation, Unknown
 from rigfolio.model import Conductor, Load, Panel
-from rigfolio.network import Edge, Way
+from rigfolio.network import Edge, Way, edge_name, ends
 from rigfolio.operating import Drawn, SizeOf, standing_of
 from rigfolio.record import record, replace
 from rigfolio.study import Study, once
@@ -23,13 +24,22 @@ from rigfolio.units import Size
 class Drop:
     """The drop on one way [V]; `worst` is the wire that loses most of it.
 
-    It is infinite where the load pulls the voltage to collapse: no volts serve it then.
+    `bar` names the panel from whose bar it is counted; empty where it is counted from the posts of
+    the source. It is infinite where the load pulls the voltage to collapse: no volts serve it then.
     """
 
     volts: float
     nominal_v: float
     way: Way
     worst: Conductor | None
+    bar: str = ""
+
+    @property
+    def origin(self) -> str:
+        """In words, from where it is counted and what is on."""
+        posts = f"the posts of `{self.way.source.about.name}`"
+        start = f"the bar of `{self.bar}`" if self.bar else posts
+        return f"counted from {start} and back, with all on that can be expected together"
 
     @property
     def share(self) -> float:
@@ -70,9 +80,24 @@ class Drops:
             return None
         nominal_v = self.flows.volts.get(load.plus, self.flows.rig.system_v)
         ways = self.flows.ways.get(load.about.name, ())
+        panel = self._bar_of(load)
+        if panel is not None:
+            ways = [_from_bar(way, load, panel) for way in ways]
         swap = (load, drawn.current_a) if size_of is not None else None
         drop = self._best(ways, drawn.current_a, nominal_v, size_of, swap)
-        return replace(drop, volts=math.inf) if drop is not None and drawn.collapses else drop
+        if drop is None:
+            return None
+        bar = panel.about.name if panel is not None else ""
+        return replace(drop, volts=math.inf if drawn.collapses else drop.volts, bar=bar)
+
+    def _bar_of(self, load: Load) -> Panel | None:
+        """The panel from whose bar the drop of a load is counted; None where it is the source."""
+        # What must work, and what has a limit of its own, is held against that from the source.
+        if not self.flows.drops_from_bar or load.critical or load.drop_share is not None:
+            return None
+        circuit = self.flows.rig.by_name.circuits.get(load.circuit)
+        panel = self.flows.rig.by_name.panels.get(circuit.panel) if circuit is not None else None
+        return panel if panel is not None and panel.negative is not None else None
 
     def _drawn(self, load: Load, size_of: SizeOf | None) -> Drawn:
         home = self.flows.homes.get(load.about.name)
@@ -160,6 +185,26 @@ class Drops:
             carried_a = self.flows.from_source(source, wire.name)
             known = self._known[key] = carried_a, self._lost_v(wire, carried_a, size)
         return known
+
+
+def _from_bar(way: Way, load: Load, panel: Panel) -> Way:
+    """The part of a way from the bar of a panel to a load and back to its negative."""
+    out = _until(way.out, load.plus, panel.bus)
+    back = _until(way.back, load.minus, panel.negative or "")
+    names = {edge_name(edge) for edge in (*out, *back)}
+    stretches = tuple(one for one in way.stretches if one.mesh.names & names)
+    return replace(way, out=out, back=back, stretches=stretches)
+
+
+def _until(edges: tuple[Edge, ...], start: str, end: str) -> tuple[Edge, ...]:
+    """The edges from a load up to a terminal; all of them where they do not lead there."""
+    here = start
+    for place, edge in enumerate(edges):
+        if here == end:
+            return edges[:place]
+        one, two = ends(edge)
+        here = two if here == one else one
+    return edges
 
 
 @once

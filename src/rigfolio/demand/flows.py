@@ -90,6 +90,7 @@ class Flows:
         self.rig, self.volts, self.size_of = study.rig, study.volts, size_of
         self.share = study.book.intermittent_share().value
         self.copper = copper_of(study)
+        self.drops_from_bar = study.book.drops_from_bar
         self.tallies: dict[tuple[str, str], Tally] = {}
         """The worst of what runs through an edge, by source and edge."""
         self._others: dict[tuple[str, str], list[Tally]] = {}

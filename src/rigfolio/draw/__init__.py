@@ -11,6 +11,10 @@ if TYPE_CHECKING:
     from rigfolio.draw.boxes import (
         boxes_of as boxes_of,
     )
+    from rigfolio.draw.extents import (
+        extent as extent,
+        turn_of as turn_of,
+    )
     from rigfolio.draw.fonts import (
         font_data as font_data,
         font_face as font_face,
@@ -29,13 +33,11 @@ if TYPE_CHECKING:
         Box as Box,
         Style as Style,
         block as block,
-        extent as extent,
         fit as fit,
         holds as holds,
         ink_mm as ink_mm,
         plain as plain,
         printable as printable,
-        turn_of as turn_of,
         width_mm as width_mm,
     )
     from rigfolio.draw.links import (
@@ -124,8 +126,8 @@ else:
         boxes="boxes_of",
         fonts="font_data font_face",
         frame="FLOOR_PT MARGIN_MM STRIP_MM body first_uncut numbered",
-        lettering="ANCHORS Box LINE_HEIGHT Style block extent fit holds ink_mm plain "
-        "printable turn_of width_mm",
+        extents="extent turn_of",
+        lettering="ANCHORS Box LINE_HEIGHT Style block fit holds ink_mm plain printable width_mm",
         links="link_areas link_goals link_places",
         page="Circle FIGURE Group Line MITRE_LIMIT MM_PER_PT Mark PAPERS Page Paper Pen Picture "
         "Point Text contrast corrected flat quarter_turned rect rgb scale_page "

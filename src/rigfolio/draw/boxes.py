@@ -2,7 +2,8 @@
 
 from collections.abc import Iterable, Iterator
 
-from rigfolio.draw.lettering import Box, text_box
+from rigfolio.draw.extents import text_box
+from rigfolio.draw.lettering import Box
 from rigfolio.draw.page import Circle, Line, Mark, Picture, Text, flat
 
 

@@ -2,7 +2,8 @@
 
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
-from rigfolio.draw.lettering import Box, text_box
+from rigfolio.draw.extents import text_box
+from rigfolio.draw.lettering import Box
 from rigfolio.draw.page import Circle, Group, Line, Mark, Page, Picture, Text, flat
 
 _AIR_MM = 0.6

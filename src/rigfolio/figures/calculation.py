@@ -56,8 +56,8 @@ class SectionLine:
 class WireLine:
     """What one wire loses when the rig runs from a source.
 
-    Its current, the ambient, how hot it is at what it may carry, what that is, how hot it
-    gets, its resistance at that temperature, and the drop: A, °C, °C, A, °C, Ω, V.
+    Its current, the ambient, the temperature it is rated for, how hot it is at what it may carry,
+    what that is, how hot it gets, its resistance then, and the drop: A, °C, °C, °C, A, °C, Ω, V.
     """
 
     wire: Conductor
@@ -65,6 +65,7 @@ class WireLine:
     source: str
     current_a: float
     ambient_c: float
+    rated_c: float
     limit_c: float
     limit_a: float
     hot_c: float
@@ -288,10 +289,10 @@ def _wire(study: Study, wire: Conductor, name: str, source: str) -> WireLine | N
     if ohm is None:
         return None
     limit = study.carries_of(wire, size)
-    ambient_c, limit_c = study.heat(wire)[0], study.at_limit_c(wire, limit)
+    (ambient_c, rated_c), limit_c = study.heat(wire), study.at_limit_c(wire, limit)
     limit_a = math.nan if limit is None else limit.value
     hot_c = limit_c
     if limit is not None and limit.value > 0.0:
         share_a = min(current_a / wire.count, limit.value)
         hot_c = conductor_temperature_c(ambient_c, limit_c, share_a, limit.value)
-    return WireLine(wire, size, source, current_a, ambient_c, limit_c, limit_a, hot_c, ohm)
+    return WireLine(wire, size, source, current_a, ambient_c, rated_c, limit_c, limit_a, hot_c, ohm)

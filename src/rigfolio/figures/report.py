@@ -44,8 +44,8 @@ _SHORTS = (
 )  # fmt: skip
 _BEARS = ("mark", "carries", "how", "largest", "source")
 _WIRES = (
-    "wire", "source", "size", "length", "current", "ambient", "rated", "carries", "copper_at",
-    "resistance", "drop",
+    "wire", "source", "size", "length", "current", "ambient", "rated", "at_limit", "carries",
+    "copper_at", "resistance", "drop",
 )  # fmt: skip
 _LOADS = (
     "load", "circuit", "draws", "volts", "current", "runs", "way", "drop", "share",
@@ -174,6 +174,7 @@ def _wire(line: WireLine) -> tuple[Value, ...]:
         _length(wire),
         Amount(line.current_a, "A", 4, "load"),
         f"{line.ambient_c:g} °C",
+        f"{line.rated_c:g} °C",
         f"{line.limit_c:.4g} °C",
         None if math.isnan(line.limit_a) else Amount(line.limit_a, "A", 4, "limit"),
         f"{line.hot_c:.1f} °C",

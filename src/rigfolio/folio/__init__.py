@@ -23,6 +23,9 @@ if TYPE_CHECKING:
         some as some,
         taped as taped,
     )
+    from rigfolio.folio.made import (
+        beside_others as beside_others,
+    )
     from rigfolio.folio.photographs import (
         taken as taken,
     )
@@ -31,7 +34,6 @@ if TYPE_CHECKING:
         is_one_file as is_one_file,
         placed as placed,
         spare as spare,
-        unfilled as unfilled,
     )
     from rigfolio.folio.versions import (
         compared as compared,
@@ -46,8 +48,9 @@ else:
         __name__,
         attached="kept_apart taken_out",
         documents="beyond bound chosen drawing folio rulers sheet some taped",
+        made="beside_others",
         photographs="taken",
-        places="form_of is_one_file placed spare unfilled",
+        places="form_of is_one_file placed spare",
         versions="compared told version",
         writing="write_all",
     )

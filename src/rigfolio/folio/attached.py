@@ -6,11 +6,13 @@ import re
 import zlib
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
+from hashlib import md5
 from io import BytesIO
 from pathlib import Path, PurePosixPath
 from typing import TYPE_CHECKING
 
-from rigfolio.reading import LARGEST_FILE, MOST_FILES
+from rigfolio.judgement import digest
+from rigfolio.reading import LARGEST_FILE, MOST_FILES, plain_bytes
 from rigfolio.refusal import RefusalError
 
 if TYPE_CHECKING:
@@ -26,6 +28,9 @@ _MOST_NODES = 500
 _ANOTHER = "name a `folio.pdf` that `rigfolio folio` made"
 _FORBIDDEN = frozenset('\\:*?"<>|' if os.name == "nt" else "\\")
 """Letters that part a name, or that no name may hold."""
+_DIGEST = re.compile("\\btext ([0-9a-f]{12})\\b")
+"""How the pages and the keywords of a folio name its text."""
+_BARE_RETURN = re.compile("\r(?!\n)")
 _DRIVE = re.compile("[A-Za-z]:")
 
 
@@ -83,7 +88,27 @@ def _all(content: bytes, file: str) -> dict[str, bytes]:
         made[name] = data
         if len(made) > MOST_FILES:
             raise _refusal("folio-not-read", f"`{file}` carries more than {MOST_FILES} files")
+    _compare(reader, made, file)
     return made
+
+
+def _compare(reader: "PdfReader", made: Mapping[str, bytes], file: str) -> None:
+    """Refuse texts that are not those whose digest stands on every page of the folio."""
+    about = reader.metadata
+    said = _DIGEST.search(str(about.get("/Keywords", "") if about is not None else ""))
+    order = [_named(spec.get_object(), file) for spec in reader.root_object.get("/AF", ())]
+    if said is None or not made or sorted(order) != sorted(made):
+        # Another program has stored it anew and left out what would tell.
+        return
+    texts = {name: made[name].decode("utf-8-sig", "replace") for name in order}
+    plain = {name: _BARE_RETURN.sub("\n", text) for name, text in texts.items()}
+    if digest(plain) != said[1]:
+        raise _refusal(
+            "folio-changed",
+            f"`{file}` carries a text that is not the one it was printed from: "
+            f"text {digest(plain)} found, text {said[1]} is printed on its pages",
+            "take the folio as it was made",
+        )
 
 
 def kept_apart(contents: Mapping[Path, bytes]) -> dict[Path, bytes]:
@@ -113,12 +138,8 @@ def _refusal(rule: str, said: str, fix: str = "") -> RefusalError:
 
 
 def _content(file: str) -> bytes:
-    path = Path(file)
     try:
-        if path.exists() and not path.is_file():
-            raise OSError(0, "it is a folder" if path.is_dir() else "it is not a plain file")
-        with path.open("rb") as stream:
-            content = stream.read(_LARGEST_FOLIO + 1)
+        content = plain_bytes(Path(file), _LARGEST_FOLIO)
     except (OSError, ValueError) as problem:
         why = getattr(problem, "strerror", None) or "its name cannot be used"
         said = f"`{file}` cannot be read: {why[0].lower()}{why[1:]}"
@@ -189,10 +210,24 @@ def _bytes(spec: "DictionaryObject", file: str) -> bytes:
     if not isinstance(stream, StreamObject):
         raise _refusal("folio-not-read", f"`{file}` names a file that it does not carry")
     content = _unpacked(stream, file)
+    params = stream.get("/Params", DictionaryObject()).get_object()
+    stated = params.get("/CheckSum")
+    if stated is not None and _raw(stated) != md5(content, usedforsecurity=False).digest():
+        raise _refusal(
+            "folio-changed", f"`{file}` carries a file that was changed after it was put there",
+            "take the folio as it was made",
+        )  # fmt: skip
     if len(content) > LARGEST_FILE:
         said = f"`{file}` carries a file of more than {LARGEST_FILE} bytes"
         raise _refusal("folio-not-read", said, _ANOTHER)
     return content
+
+
+def _raw(said: object) -> bytes:
+    """The bytes of a string of a PDF."""
+    if isinstance(said, bytes):
+        return said
+    return bytes(getattr(said, "original_bytes", b""))
 
 
 def _unpacked(stream: "StreamObject", file: str) -> bytes:

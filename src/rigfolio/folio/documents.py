@@ -6,6 +6,7 @@ from types import ModuleType
 
 from rigfolio.draw import Page, Paper, corrected, extent
 from rigfolio.folio.links import Part
+from rigfolio.folio.made import DOT_REMARK, SVG_REMARK, as_drawing, as_table
 from rigfolio.folio.places import WHOLE, Format
 from rigfolio.job import Job
 from rigfolio.nearness import nearest
@@ -45,7 +46,7 @@ class Documents:
         if form == "pdf":
             return {_file(name, form): self.pdf(name)}
         if form == "dot":
-            return {_file(name, form): _module(name).dot_text(self.job).encode()}
+            return {_file(name, form): as_drawing(_module(name).dot_text(self.job), DOT_REMARK)}
         made = {}
         for number, laid in enumerate(self.pages(name), start=1):
             tail = f"-{number}" if number > 1 else ""
@@ -94,7 +95,7 @@ def _contents(parts: Sequence[Part]) -> tuple[tuple[str, int], ...]:
 def _svg(page: Page) -> bytes:
     from rigfolio.render import write_svg
 
-    return write_svg(page).encode()
+    return as_drawing(write_svg(page), SVG_REMARK)
 
 
 def _png(page: Page) -> bytes:
@@ -158,9 +159,7 @@ def _both(whole: Documents, name: str) -> dict[str, bytes]:
     lay: Callable[[Job], tuple[tuple[str, ...], ...]] | None
     lay = getattr(_module(name), "table", None)
     if lay is not None:
-        from rigfolio.render import write_csv
-
-        made[_file(name, "csv")] = write_csv(lay(whole.job))
+        made[_file(name, "csv")] = as_table(lay(whole.job))
     return made
 
 

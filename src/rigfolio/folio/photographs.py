@@ -5,6 +5,7 @@ from pathlib import Path
 from rigfolio.job import Taken
 from rigfolio.judgement import Result
 from rigfolio.model import Photo
+from rigfolio.reading import plain_bytes
 from rigfolio.refusal import RefusalError
 from rigfolio.render import LARGEST_BYTES, Photograph
 
@@ -36,9 +37,10 @@ def _read(photo: Photo, folder: Path) -> Photograph:
             "copy the picture into the folder of the rig",
         )
     try:
-        if path.stat().st_size > LARGEST_BYTES:
+        content = plain_bytes(path, LARGEST_BYTES)
+        if len(content) > LARGEST_BYTES:
             raise ValueError(f"more than {LARGEST_BYTES // 1_000_000} MB")
-        return Photograph(path.read_bytes())
+        return Photograph(content)
     except OSError as problem:
         why = (problem.strerror or "it cannot be read").lower()
         fix = "put it there, or take the `photo` lines out"

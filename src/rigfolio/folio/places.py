@@ -44,10 +44,21 @@ def placed(
     elif command != "folio" and not _is_folder(out) and (len(documents) < 2 or Path(out).suffix):
         path = Path(out)
         paths = [path] + [path.with_stem(f"{path.stem}-{n}") for n in range(2, len(documents) + 1)]
-        return dict(zip(paths, documents.values(), strict=True))
+        ends = [Path(name).suffix for name in documents]
+        whole = [_ending(path, end) for path, end in zip(paths, ends, strict=True)]
+        return dict(zip(whole, documents.values(), strict=True))
     else:
         folder = Path(out)
     return {folder / name: content for name, content in documents.items()}
+
+
+def _ending(path: Path, end: str) -> Path:
+    """A place with the end of the document that goes there, put behind what else it ends in.
+
+    What is no file, such as a device, is left for the refusal to name as it was given.
+    """
+    is_meant = path.suffix.lower() == end or (path.exists() and not path.is_file())
+    return path if is_meant else path.with_name(f"{path.name}{end}")
 
 
 def is_one_file(out: str | None) -> bool:
@@ -80,36 +91,6 @@ def spare(contents: Mapping[Path, bytes], texts: Iterable[str]) -> None:
                 f"`{path}` is a text of this rig and would be lost",
                 "name another place with `-o`",
             )
-
-
-def unfilled(
-    contents: Mapping[Path, bytes], out: str | None
-) -> tuple[dict[Path, bytes], tuple[Path, ...]]:
-    """What may be written, and the tables that are left because they may have been filled in.
-
-    Raises
-    ------
-    RefusalError
-        Such a table is all that was asked for.
-    """
-    left = tuple(path for path, content in contents.items() if _may_be_filled(path, content))
-    if out is not None and left and Path(out) in left:
-        raise RefusalError(
-            "would-overwrite",
-            f"`{out}` is there already, says something else, and may be filled in",
-            "name another place with `-o`, or take it away first",
-        )
-    return {path: content for path, content in contents.items() if path not in left}, left
-
-
-def _may_be_filled(path: Path, content: bytes) -> bool:
-    """Whether a table is there already that says something else."""
-    if path.suffix != ".csv":
-        return False
-    try:
-        return path.is_file() and path.read_bytes() != content
-    except OSError:
-        return True
 
 
 def _is_folder(out: str) -> bool:

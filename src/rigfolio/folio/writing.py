@@ -1,16 +1,21 @@
 """Files that appear whole or not at all."""
 
 import os
+import stat
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager, suppress
 from pathlib import Path
+
+_PART = ".part"
+_LONGEST_NAME = 100
 
 
 def write_all(contents: Mapping[Path, bytes]) -> None:
     """Write files so that either all of them are new or all of them are as before.
 
-    Each is written beside its place, forced to the disk and then put there in one step. A link is
-    followed. Folders are made as needed, and taken away again where nothing came of it.
+    Each is written beside its place, forced to the disk and then put there in one step, with the
+    owner and the rights of the file that it replaces; a file that has several names keeps them. A
+    link is followed. Folders are made as needed, and taken away again where nothing came of it.
 
     Parameters
     ----------
@@ -20,23 +25,35 @@ def write_all(contents: Mapping[Path, bytes]) -> None:
     Raises
     ------
     OSError
-        One of them cannot be written; `filename` says which.
+        One of them cannot be written or is write-protected; `filename` says which.
     """
     targets = {Path(os.path.realpath(path)): content for path, content in contents.items()}
     for target in targets:
-        if target.exists() and not target.is_file():
-            kind = "it is a folder" if target.is_dir() else "it is not a plain file"
-            raise OSError(0, kind, str(target))
+        _see(target)
     parts: dict[Path, Path] = {}
     with _folders({target.parent for target in targets}):
         try:
             for target, content in targets.items():
+                _clear(target)
                 parts[target] = _part(target)
                 _write(parts[target], content)
             _swap(parts)
         finally:
             for part in parts.values():
                 part.unlink(missing_ok=True)
+
+
+def _see(target: Path) -> None:
+    """Refuse to put a file in a place where there is something else, or one that is protected."""
+    if not target.exists():
+        return
+    if not target.is_file():
+        kind = "it is a folder" if target.is_dir() else "it is not a plain file"
+        raise OSError(0, kind, str(target))
+    # The rights of the file itself count, for one who may write anything as well.
+    protected = not target.stat().st_mode & (stat.S_IWUSR | stat.S_IWGRP | stat.S_IWOTH)
+    if protected or not os.access(target, os.W_OK):
+        raise OSError(0, "it is write-protected", str(target))
 
 
 @contextmanager
@@ -59,7 +76,34 @@ def _folders(wanted: set[Path]) -> Iterator[None]:
 
 
 def _part(target: Path) -> Path:
-    return target.with_name(f".{target.name[:100]}.{os.getpid()}.part")
+    return target.with_name(f"{_stem(target)}{os.getpid()}{_PART}")
+
+
+def _stem(target: Path) -> str:
+    """How the names of all unfinished files for a place begin."""
+    return f".{target.name[:_LONGEST_NAME]}."
+
+
+def _clear(target: Path) -> None:
+    """Take away what a process that was killed has left unfinished."""
+    stem = _stem(target)
+    for path in target.parent.iterdir():
+        number = path.name.removeprefix(stem).removesuffix(_PART)
+        if path.name == f"{stem}{number}{_PART}" and number.isdigit() and not _runs(int(number)):
+            path.unlink(missing_ok=True)
+
+
+def _runs(process: int) -> bool:
+    """Whether there is a process of a number; it is taken for granted where one cannot ask."""
+    if os.name != "posix":
+        return True
+    try:
+        os.kill(process, 0)
+    except (ProcessLookupError, OverflowError):
+        return False
+    except PermissionError:
+        return True
+    return True
 
 
 def _write(path: Path, content: bytes) -> None:
@@ -75,11 +119,45 @@ def _swap(parts: Mapping[Path, Path]) -> None:
     try:
         for target, part in parts.items():
             former[target] = target.read_bytes() if target.exists() else None
-            part.replace(target)
+            _put(part, target)
     except BaseException:
         for target, content in former.items():
             _restore(target, content)
         raise
+
+
+def _put(part: Path, target: Path) -> None:
+    """Put a finished file in its place in one step, or over the former one that must stay itself.
+
+    One that has several names, or an owner who cannot be given to another file, is written over.
+    """
+    if target.exists():
+        there = target.stat()
+        if there.st_nlink > 1 or not _resembles(part, there):
+            _overwrite(target, part.read_bytes())
+            return
+    part.replace(target)
+
+
+def _resembles(part: Path, there: os.stat_result) -> bool:
+    """Give a file the rights and the owner of another; whether that could be done."""
+    try:
+        part.chmod(stat.S_IMODE(there.st_mode))
+        here = part.stat()
+        if (here.st_uid, here.st_gid) != (there.st_uid, there.st_gid):
+            os.chown(part, there.st_uid, there.st_gid)
+            part.chmod(stat.S_IMODE(there.st_mode))
+    except (OSError, AttributeError):
+        return False
+    return True
+
+
+def _overwrite(target: Path, content: bytes) -> None:
+    with target.open("r+b") as file:
+        file.write(content)
+        file.truncate()
+        file.flush()
+        os.fsync(file.fileno())
 
 
 def _restore(target: Path, content: bytes | None) -> None:
@@ -88,6 +166,4 @@ def _restore(target: Path, content: bytes | None) -> None:
         if content is None:
             target.unlink(missing_ok=True)
         elif target.read_bytes() != content:
-            part = _part(target)
-            _write(part, content)
-            part.replace(target)
+            _overwrite(target, content)

@@ -28,7 +28,8 @@ class OpenedAlone:
     cut_off : tuple of str
         The sources that reach neither a load nor a battery any more, or get nothing at their input.
     parted : tuple of str
-        The batteries that it joined to each other, and that nothing joins any more.
+        The batteries that it joined to each other and that nothing joins now, where that is all
+        that it does.
     live : tuple of (str, tuple of str)
         Its ends that stay live when it is open, each with the sources that reach it.
     """
@@ -88,12 +89,13 @@ class _Device:
         )
         ends = [end for d in self.rig.devices if d.about.name == self.name
                 for end in (d.line, d.load)]  # fmt: skip
+        cut_off = tuple(self._cut_off(is_dark=bool(dark)))
         return OpenedAlone(
             dark,
             when if dark else "",
             () if when else tuple(by),
-            tuple(self._cut_off(is_dark=bool(dark))),
-            self._parted(),
+            cut_off,
+            () if dark or cut_off else self._parted(),
             tuple((e, self.running[e]) for e in dict.fromkeys(ends) if e in self.running),
         )
 

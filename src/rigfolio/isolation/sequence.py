@@ -6,7 +6,7 @@ from rigfolio.isolation.orders import Plan
 from rigfolio.isolation.words import step_words
 from rigfolio.record import record
 from rigfolio.study import Study
-from rigfolio.wording import called, in_a_row, load_words
+from rigfolio.wording import called, in_a_row
 
 _MOST = 4
 """Loads that are named one by one."""
@@ -52,10 +52,21 @@ def _orders(study: Study, plan: Plan) -> Iterator[Turn]:
 
 def _off(study: Study, plan: Plan) -> str:
     """Which loads are switched off: all by name where they are few, else the largest."""
-    rig, count = study.rig, len(plan.off_first)
-    names = [load_words(rig, rig.by_name.loads[name]) for name in plan.off_first]
+    count = len(plan.off_first)
+    names = tuple(dict.fromkeys(_labelled(study, name) for name in plan.off_first))
     if count == 1:
         return f"switch off its load, {names[0]}"
-    if count <= _MOST:
+    if len(names) <= _MOST:
         return f"switch off {count} loads: {in_a_row(names)}"
     return f"switch off all {count} loads, the largest first: {in_a_row(names[:_LARGEST])}"
+
+
+def _labelled(study: Study, name: str) -> str:
+    """A load by what its label at the panel says: its slot and circuit; its own name without."""
+    load = study.rig.by_name.loads[name]
+    circuit = study.circuit(load.circuit)
+    if circuit is None:
+        return str(load.about)
+    if not circuit.slot and circuit.label:
+        return circuit.label
+    return called(circuit.place, circuit.label)

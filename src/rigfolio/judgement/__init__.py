@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from rigfolio.judgement.result import (
         Result as Result,
         check as check,
+        digest as digest,
         job_of as job_of,
     )
     from rigfolio.judgement.trial import (
@@ -38,6 +39,6 @@ else:
         many="FIRST check_many",
         mending="mended written_files",
         report="CAUTION as_json as_summary as_text one_message summary",
-        result="Result check job_of",
+        result="Result check digest job_of",
         trial="tried",
     )

@@ -18,8 +18,8 @@ if TYPE_CHECKING:
         with_note as with_note,
     )
     from rigfolio.labels.devices import (
-        DeviceRow as DeviceRow,
         device_rows as device_rows,
+        undeviced_circuits as undeviced_circuits,
         volts_at as volts_at,
     )
     from rigfolio.labels.face import (
@@ -29,6 +29,10 @@ if TYPE_CHECKING:
         note_labels as note_labels,
         rating_pt as rating_pt,
     )
+    from rigfolio.labels.miniature import (
+        small_face as small_face,
+        small_slot_mm as small_slot_mm,
+    )
     from rigfolio.labels.photo import (
         colour_words as colour_words,
         depth_mm as depth_mm,
@@ -37,13 +41,9 @@ if TYPE_CHECKING:
         parted as parted,
         picture_marks as picture_marks,
     )
-    from rigfolio.labels.small_face import (
-        small_face as small_face,
-        small_slot_mm as small_slot_mm,
-    )
     from rigfolio.labels.tag_faces import (
         LENGTH_MM as LENGTH_MM,
-        Cut as Cut,
+        TagCut as TagCut,
         cut_of as cut_of,
         drawn_tag as drawn_tag,
     )
@@ -68,11 +68,11 @@ else:
         __name__,
         content="DEFAULT_PITCH_MM SlotLabel changed_devices every_label labels_of loose_labels "
         "with_note",
-        devices="DeviceRow device_rows volts_at",
+        devices="device_rows undeviced_circuits volts_at",
         face="drawn is_whole lacking note_labels rating_pt",
         photo="colour_words depth_mm mark_words named_beside parted picture_marks",
-        small_face="small_face small_slot_mm",
-        tag_faces="LENGTH_MM Cut cut_of drawn_tag",
+        miniature="small_face small_slot_mm",
+        tag_faces="LENGTH_MM TagCut cut_of drawn_tag",
         tags="TaggedWire tagged_wires",
         tape="Band band_of laid length_mm printed ticks without_colour",
         type="FLOOR_PT",

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from rigfolio import wording
 from rigfolio.books import colour_book
 from rigfolio.job import Job
-from rigfolio.labels.devices import DeviceRow, device_rows, volts_at
+from rigfolio.labels.devices import DeviceRow, device_rows, undeviced_circuits, volts_at
 from rigfolio.model import Circuit, Device, Panel, Rig, Slot
 from rigfolio.protection import fitted_words, guard_of_circuit, is_too_large, largest_words
 from rigfolio.record import record, replace
@@ -80,13 +80,10 @@ def loose_labels(job: Job) -> tuple[SlotLabel, ...]:
         for row in rows
         if job.wants(row.name, row.circuit, *_named_with(job.rig, row))
     ]
-    held = {row.circuit for row in rows}
     made += [
         _filled(job, (circuit,), circuit.place, "")
-        for circuit in wording.circuits_in_order(job.rig)
-        if not circuit.slot
-        and circuit.place not in held
-        and job.wants(circuit.place, *_wires_of((circuit,)))
+        for circuit in undeviced_circuits(job.study)
+        if job.wants(circuit.place, *_wires_of((circuit,)))
     ]
     return tuple(made)
 

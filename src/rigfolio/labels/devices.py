@@ -3,11 +3,11 @@
 from collections.abc import Iterable, Iterator
 
 from rigfolio.isolation import opened_alone
-from rigfolio.model import Device, Rig
+from rigfolio.model import Circuit, Device, Rig
 from rigfolio.record import record
 from rigfolio.study import Study, once
 from rigfolio.units import show
-from rigfolio.wording import amps, called, end_words, short_end
+from rigfolio.wording import amps, called, circuits_in_order, end_words, short_end
 
 
 @record
@@ -109,6 +109,16 @@ def device_rows(study: Study) -> tuple[DeviceRow, ...]:
         if device.traits.opening and not device.in_slot:
             made.setdefault(device.about.name, device)
     return tuple(_row(study, device) for device in made.values())
+
+
+def undeviced_circuits(study: Study) -> tuple[Circuit, ...]:
+    """The circuits outside panels that begin at no device of their own."""
+    held = {row.circuit for row in device_rows(study)}
+    return tuple(
+        circuit
+        for circuit in circuits_in_order(study.rig)
+        if not circuit.slot and circuit.place not in held
+    )
 
 
 def _row(study: Study, device: Device) -> DeviceRow:

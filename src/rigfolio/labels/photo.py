@@ -107,21 +107,30 @@ class _Plate:
 
     @property
     def frame(self) -> Box:
-        """Left, top, width and height of the picture [mm]."""
+        """Left, top, width and height of the picture [mm]; a side without names takes no room."""
         left, top, wide, high = self.box
+        beside_mm = self.side_mm + _GAP_MM
+        before = beside_mm if self._left_count else 0.0
+        after = beside_mm if self._left_count < len(self.taken.photo.marks) else 0.0
         wide_px, high_px = self.taken.image.size
-        scale = min((wide - 2 * (self.side_mm + _GAP_MM)) / wide_px, high / high_px)
+        room_mm = wide - before - after
+        scale = min(room_mm / wide_px, high / high_px)
         size = (wide_px * scale, high_px * scale)
-        return left + (wide - size[0]) / 2.0, top, *size
+        return left + before + (room_mm - size[0]) / 2.0, top, *size
+
+    @property
+    def _left_count(self) -> int:
+        """How many names stand at the left: by the middle of the picture, unless too many."""
+        marks = self.taken.photo.marks
+        most = max(1, int(self.box[3] / _LEAST_MM))
+        return min(max(sum(mark.x <= 0.5 for mark in marks), len(marks) - most), most)
 
     def _spots(self, *, is_left: bool) -> list[Spot]:
         """The marks of one side: by the middle of the picture, or halved where that is too many."""
         x, y, wide, high = self.frame
         spots = [(m, (x + m.x * wide, y + m.y * high)) for m in self.taken.photo.marks]
         spots.sort(key=lambda one: (one[1][0], one[1][1]))
-        first = sum(at[0] <= x + wide / 2.0 for _, at in spots)
-        most = max(1, int(self.box[3] / _LEAST_MM))
-        first = min(max(first, len(spots) - most), most)
+        first = self._left_count
         return spots[:first] if is_left else spots[first:]
 
     def ports(self, *, is_left: bool) -> tuple[tuple[Spot, tuple[float, float]], ...]:

@@ -171,15 +171,18 @@ class Rows:
             said = next((e for e in words if holds(e, room, warning(room))), words[-1])
             yield from inverse(said, box, warning(room))
             return
-        if self.label.always_on and not plan.wire_mm:
-            yield from self._always(box)
         room = self._rating_box(plan, box)
         said = self._rating_words(plan) or self.label.ratings[-1]
-        size = min(self.rating_pt, self._largest(said, room) or FLOOR_PT)
-        if not plan.name_mm:
-            said = named(self.label, room, Style(size, FLOOR_PT, bold=True), said)
         if room[2] > 0:
-            yield from block(said, room, Style(size, FLOOR_PT, bold=True, align="start"))
+            size = max(FLOOR_PT, min(self.rating_pt, self._largest(said, room)))
+            style = Style(size, FLOOR_PT, bold=True, align="start")
+            if not plan.name_mm:
+                said = named(self.label, room, style, said)
+            # Where not even the shortest has room, the note says it.
+            if holds(said, room, style):
+                yield from block(said, room, style)
+        if self.label.always_on and not plan.wire_mm:
+            yield from self._always(box)
 
     def _beside(self) -> float:
         """How much of a row the words ALWAYS ON take."""

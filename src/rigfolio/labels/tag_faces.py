@@ -38,7 +38,7 @@ _NAME_SHARE = 0.25
 
 
 @record
-class Cut:
+class TagCut:
     """A tag as it is cut: its form, what it goes round, its length and height [mm].
 
     `lines` is how many lines each row of a flag takes, `sides` how often a wrap says its words
@@ -56,7 +56,7 @@ class Cut:
 
 
 @record
-class _Cell:
+class _Phrase:
     """Part of a line of a tag: its wordings, its share of the width, how it is set."""
 
     wordings: tuple[str, ...]
@@ -66,7 +66,7 @@ class _Cell:
     size_pt: float = 7.0
 
 
-def cut_of(wire: Conductor, tags: Sequence[Tag], wish: TagForm | None) -> Cut | None:
+def cut_of(wire: Conductor, tags: Sequence[Tag], wish: TagForm | None) -> TagCut | None:
     """How the tags of a wire are cut in the form that is wished for; None where it holds no words.
 
     Where none is wished for, a thin wire gets a flag and a thick one a wrap; so does a wire that
@@ -86,7 +86,7 @@ def cut_of(wire: Conductor, tags: Sequence[Tag], wish: TagForm | None) -> Cut | 
     return flag
 
 
-def drawn_tag(tag: Tag, cut: Cut, left: float, top: float) -> tuple[Mark, ...]:
+def drawn_tag(tag: Tag, cut: TagCut, left: float, top: float) -> tuple[Mark, ...]:
     """A tag with the line along which it is cut."""
     draw = {"flag": _flag, "wrap": _wrap, "sleeve": _sleeve}[cut.form]
     half = _CUT.width_mm / 2
@@ -108,12 +108,12 @@ def _first(wordings: Sequence[str], room: Box, style: Style) -> str | None:
     return next((each for each in wordings if holds(each, room, style)), None)
 
 
-def _flag_of(diameter_m: float, tags: Sequence[Tag], about: str) -> Cut | None:
+def _flag_of(diameter_m: float, tags: Sequence[Tag], about: str) -> TagCut | None:
     """A flag as high as its words need it; None where it is longer than the paper allows."""
     wide_mm = flag_length_m(diameter_m, FLAG_MM * 1e-3) * 1e3
     if wide_mm > LENGTH_MM:
         return None
-    made = Cut("flag", math.pi * diameter_m * 1e3, wide_mm, FLAG_HIGH_MM, about)
+    made = TagCut("flag", math.pi * diameter_m * 1e3, wide_mm, FLAG_HIGH_MM, about)
     usual = next(
         (lines for lines in ((1, 2, 2, 1), (1, 2, 2, 2))
          if all(_flag_holds(tag, replace(made, lines=lines)) for tag in tags)), None,
@@ -127,7 +127,7 @@ def _flag_of(diameter_m: float, tags: Sequence[Tag], about: str) -> Cut | None:
     return made if all(_flag_holds(tag, made) for tag in tags) else None
 
 
-def _lines_of(row: list[_Cell]) -> int:
+def _lines_of(row: list[_Phrase]) -> int:
     """How many lines a row of a flag takes in the smallest type, by its shortest wordings."""
     return max(
         len(fit(cell.wordings[-1], cell.share * (FLAG_MM - 1.6) - 0.4, size_pt=FLOOR_PT,
@@ -136,12 +136,12 @@ def _lines_of(row: list[_Cell]) -> int:
     )  # fmt: skip
 
 
-def _flag_holds(tag: Tag, cut: Cut) -> bool:
+def _flag_holds(tag: Tag, cut: TagCut) -> bool:
     box = (0.0, 0.0, FLAG_MM - 1.6, cut.high_mm - 1.2)
     return all(said is not None for _, said, _, _ in _laid(_stacked(tag), cut.lines, box))
 
 
-def _flag(tag: Tag, cut: Cut, left: float, top: float) -> Iterator[Mark]:
+def _flag(tag: Tag, cut: TagCut, left: float, top: float) -> Iterator[Mark]:
     """Two faces with the same words, the wire between them."""
     for face in (left, left + FLAG_MM + cut.round_mm):
         box = (face + 0.8, top + 0.6, FLAG_MM - 1.6, cut.high_mm - 1.2)
@@ -153,20 +153,20 @@ def _flag(tag: Tag, cut: Cut, left: float, top: float) -> Iterator[Mark]:
     yield Text(middle, "wire", 6, "middle", colour="#606060", turn=90)
 
 
-def _stacked(tag: Tag) -> list[list[_Cell]]:
+def _stacked(tag: Tag) -> list[list[_Phrase]]:
     """Everything a tag says, line by line."""
-    name = _Cell((tag.name,), 0.6, bold=True, size_pt=9.5)
+    name = _Phrase((tag.name,), 0.6, bold=True, size_pt=9.5)
     return [
-        [name, _Cell((tag.polarity,), 0.4, bold=True, align="end")],
-        [_Cell(tuple(f"HERE {text}" for text in tag.here), bold=True)],
-        [_Cell(tuple(f"TO {text}" for text in tag.other))],
-        [_Cell(tag.facts)],
+        [name, _Phrase((tag.polarity,), 0.4, bold=True, align="end")],
+        [_Phrase(tuple(f"HERE {text}" for text in tag.here), bold=True)],
+        [_Phrase(tuple(f"TO {text}" for text in tag.other))],
+        [_Phrase(tag.facts)],
     ]
 
 
 def _laid(
-    rows: list[list[_Cell]], lines: Sequence[int], box: Box
-) -> Iterator[tuple[_Cell, str | None, Box, Style]]:
+    rows: list[list[_Phrase]], lines: Sequence[int], box: Box
+) -> Iterator[tuple[_Phrase, str | None, Box, Style]]:
     """Each cell with the wording that it holds, its room and its style, row after row."""
     left, down, wide, high = box
     each = (high - len(rows) * _ROW_AIR_MM) / sum(lines)
@@ -180,18 +180,18 @@ def _laid(
         down += tall
 
 
-def _sleeve_of(diameter_m: float, tags: Sequence[Tag], about: str) -> Cut | None:
+def _sleeve_of(diameter_m: float, tags: Sequence[Tag], about: str) -> TagCut | None:
     """A tube over the wire; None where it is too small for the name."""
     bore_m = sleeve_m(diameter_m) or diameter_m
     wide_mm, high_mm = sleeve_length_m() * 1e3, sleeve_flat_m(bore_m) * 1e3
     about = f"sleeve {bore_m * 1e3:.1f} mm for {about}"
-    made = Cut("sleeve", math.pi * diameter_m * 1e3, wide_mm, high_mm, about)
+    made = TagCut("sleeve", math.pi * diameter_m * 1e3, wide_mm, high_mm, about)
     first = _sleeve_rooms(made, 0.0, 0.0)[0]
     style = Style(11, FLOOR_PT, bold=True)
     return made if all(holds(tag.signed, first, style) for tag in tags) else None
 
 
-def _sleeve_rooms(cut: Cut, left: float, top: float) -> tuple[Box, ...]:
+def _sleeve_rooms(cut: TagCut, left: float, top: float) -> tuple[Box, ...]:
     """One room for the name, and one below it where two lines stand."""
     tall, wide = cut.high_mm - 2 * _EDGE_MM, cut.wide_mm - 1.6
     count = 2 if tall >= 2 * _LINE_MM + 0.2 else 1
@@ -201,7 +201,7 @@ def _sleeve_rooms(cut: Cut, left: float, top: float) -> tuple[Box, ...]:
     )
 
 
-def _sleeve(tag: Tag, cut: Cut, left: float, top: float) -> Iterator[Mark]:
+def _sleeve(tag: Tag, cut: TagCut, left: float, top: float) -> Iterator[Mark]:
     """One face of a flat tube; print it on both, so that it reads from either side."""
     rooms = _sleeve_rooms(cut, left, top)
     yield from block(tag.signed, rooms[0], Style(11, FLOOR_PT, bold=True))
@@ -212,7 +212,7 @@ def _sleeve(tag: Tag, cut: Cut, left: float, top: float) -> Iterator[Mark]:
             yield from block(said, room, style)
 
 
-def _wrap_of(diameter_m: float, tags: Sequence[Tag], about: str) -> Cut | None:
+def _wrap_of(diameter_m: float, tags: Sequence[Tag], about: str) -> TagCut | None:
     """A tag round the wire that says its words as often, and in as many lines, as has room."""
     made = _widest(diameter_m, about)
     for sides, rows in product(range(SIDES, 0, -1), (3, 2, 1)):
@@ -222,18 +222,18 @@ def _wrap_of(diameter_m: float, tags: Sequence[Tag], about: str) -> Cut | None:
     return None
 
 
-def _widest(diameter_m: float, about: str) -> Cut:
+def _widest(diameter_m: float, about: str) -> TagCut:
     """A wrap that says its words once."""
     high_mm = wrap_length_m(diameter_m, tag_overlap_m().value) * 1e3
-    return Cut("wrap", math.pi * diameter_m * 1e3, LENGTH_MM, high_mm, about, sides=1)
+    return TagCut("wrap", math.pi * diameter_m * 1e3, LENGTH_MM, high_mm, about, sides=1)
 
 
-def _wrap_holds(tag: Tag, cut: Cut) -> bool:
+def _wrap_holds(tag: Tag, cut: TagCut) -> bool:
     box = (0.6, _EDGE_MM, LENGTH_MM - 1.2, cut.round_mm / cut.sides - 2 * _EDGE_MM)
     return box[3] > 0 and all(said for _, said, _, _ in _along(tag, box, cut.rows))
 
 
-def _wrap(tag: Tag, cut: Cut, left: float, top: float) -> Iterator[Mark]:
+def _wrap(tag: Tag, cut: TagCut, left: float, top: float) -> Iterator[Mark]:
     """The words round the wire, after the part that they come to lie on."""
     each = cut.round_mm / cut.sides
     overlap = cut.high_mm - cut.round_mm
@@ -250,31 +250,31 @@ def _wrap(tag: Tag, cut: Cut, left: float, top: float) -> Iterator[Mark]:
 
 def _along(
     tag: Tag, box: Box, rows: int
-) -> Iterator[tuple[_Cell, str | None, Box, Style]]:  # fmt: skip
+) -> Iterator[tuple[_Phrase, str | None, Box, Style]]:  # fmt: skip
     """Name and sign at the left, where it lands and leads to beside them, all in so many rows."""
     left, top, wide, high = box
     name_mm = _NAME_SHARE * wide
     if rows == 3:
         upper = (left, top, name_mm, 0.62 * high)
         lower = (left, top + 0.62 * high, name_mm, 0.38 * high)
-        yield _placed(_Cell((tag.name,), bold=True, size_pt=14), upper)
-        yield _placed(_Cell((tag.polarity,), bold=True, size_pt=9), lower)
+        yield _placed(_Phrase((tag.name,), bold=True, size_pt=14), upper)
+        yield _placed(_Phrase((tag.polarity,), bold=True, size_pt=9), lower)
     else:
-        yield _placed(_Cell((tag.signed,), bold=True, size_pt=14), (left, top, name_mm, high))
+        yield _placed(_Phrase((tag.signed,), bold=True, size_pt=14), (left, top, name_mm, high))
     beside, across = wide - name_mm - 1.0, left + name_mm + 1.0
-    here = _Cell(tuple(f"HERE {text}" for text in tag.here), bold=True)
-    other = _Cell(tuple(f"TO {text}" for text in tag.other))
+    here = _Phrase(tuple(f"HERE {text}" for text in tag.here), bold=True)
+    other = _Phrase(tuple(f"TO {text}" for text in tag.other))
     if rows == 1:
         half = beside / 2 - 0.5
         yield _placed(here, (across, top, half, high))
         yield _placed(other, (across + half + 1.0, top, half, high))
         return
-    cells = [here, other, _Cell(tag.facts)][:rows]
+    cells = [here, other, _Phrase(tag.facts)][:rows]
     for place, cell in enumerate(cells):
         yield _placed(cell, (across, top + place * high / rows, beside, high / rows - 0.1))
 
 
-def _placed(cell: _Cell, room: Box) -> tuple[_Cell, str | None, Box, Style]:
+def _placed(cell: _Phrase, room: Box) -> tuple[_Phrase, str | None, Box, Style]:
     lines = max(1, int(room[3] / _LINE_MM))
     style = Style(cell.size_pt, FLOOR_PT, lines, bold=cell.bold, align=cell.align)
     return cell, _first(cell.wordings, room, style), room, style

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
-from rigfolio.draw import Box, Mark, Style, block, holds, rect
+from rigfolio.draw import Box, Mark, Style, block, holds, rect, width_mm
 from rigfolio.labels.content import SlotLabel
 from rigfolio.wording import ALWAYS_ON
 
@@ -60,7 +60,11 @@ def named(label: SlotLabel, box: Box, style: Style, words: str = "") -> str:
     tail = f"[{label.note}]"
     if holds(f"{words} {tail}", box, style):
         return f"{words} {tail}"
-    return next((each for each in _shorter(words, tail) if holds(each, box, style)), tail)
+    for each in _shorter(words, tail):
+        widest = max(width_mm(word, FLOOR_PT, bold=style.bold) for word in each.split())
+        if widest <= box[2] and holds(each, box, style):
+            return each
+    return tail
 
 
 def _shorter(words: str, tail: str) -> Iterator[str]:

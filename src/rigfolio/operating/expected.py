@@ -218,26 +218,22 @@ class Stages:
     def kept(self) -> Stage:
         """What must stay on, every switch open that parts the rig."""
         switches = [d for d in self.rig.devices if d.traits.parts_rig]
-        shut = frozenset(edge_name(device) for device in switches)
-        opened = Open(shut | combiners(self.rig))
-        kept = kept_loads(self.rig)
-        points = []
+        opened = Open(frozenset(map(edge_name, switches)) | combiners(self.rig))
+        kept = [load for load, _ in kept_loads(self.rig) if load.duty != "momentary"]
+        points: tuple[MeterPoint, ...] = ()
         if kept and switches:
-            names = frozenset(load.about.name for load, _ in kept if load.duty != "momentary")
+            names = frozenset(load.about.name for load in kept)
             bounds = self.live.bounds_in(names, (opened,))
             set_to = {d.about.name: "off" if d.traits.selects else "open" for d in switches}
-            across = [
-                self.probes.across(bounds, load)
-                for load, _ in kept
-                if load.duty != "momentary" and isinstance(load.value, float)
-            ]
-            points = [*taken(self.rig, across, names, tuple(set_to.items()))]
+            known = (load for load in kept if isinstance(load.value, float))
+            across = (self.probes.across(bounds, load) for load in known)
+            points = taken(self.rig, across, names, tuple(set_to.items()))
         listed = ", ".join(dict.fromkeys(device.about.name for device in switches))
         return Stage(
             "What must stay on",
             "Then try it: press the test knob of a detector, lift the float of a bilge pump, pull "
             "the pin of a breakaway switch and put it back.",
-            (StageStep(f"open or off: {listed}", tuple(points)),) if points else (),
+            (StageStep(f"open or off: {listed}", points),) if points else (),
         )
 
 

@@ -61,7 +61,7 @@ def fuse_or_copper(
     bears_a = limit_a if bears is None else bears.value
     if len(devices) > 1 or limit_a < bears_a:
         return _several_supplies(study, wires, bears_a)
-    own = _fuse_of_its_own(study, wires)
+    own = _fuse_of_its_own(study, wires, devices[0])
     return own or _copper_and_fuse(study, wires, devices[0], needed_a)
 
 
@@ -104,16 +104,22 @@ def other_gauge(wires: Iterable[Conductor], size: Size) -> tuple[Refit, ...]:
     return tuple(Refit("gauge", wire.name, size.text) for wire in wires)
 
 
-def _fuse_of_its_own(study: Study, wires: Sequence[Conductor]) -> Fix | None:
-    """A fuse where wires begin that carry little themselves: thicker copper would serve nobody."""
+def _fuse_of_its_own(study: Study, wires: Sequence[Conductor], device: Device) -> Fix | None:
+    """A fuse where wires begin that carry little themselves: thicker copper would serve nobody.
+
+    Where the device before them needs no more either, only its kind has no rating so small.
+    """
     limits = [limit_of(study, wire) for wire in wires]
     least_a = min((limit.value for limit in limits if limit is not None), default=0.0)
     most_a = rating_below(least_a)
     needed_a = flows_of(study).most(wire.name for wire in wires).current_a
     if most_a is None or needed_a > most_a:
         return None
+    most = show_limit(most_a, "A")
+    if flows_of(study).demand(device.about.name).current_a <= most_a:
+        return Fix(f"another kind in place of `{device.about.name}`, {most} at most")
     begins = f"where {listed_wires(wires)} {'begins' if len(wires) == 1 else 'begin'}"
-    return Fix(f"a fuse of its own, {show_limit(most_a, 'A')} at most, {begins}")
+    return Fix(f"a fuse of its own, {most} at most, {begins}")
 
 
 def _several_supplies(study: Study, wires: Sequence[Conductor], bears_a: float) -> Fix:
@@ -124,10 +130,9 @@ def _several_supplies(study: Study, wires: Sequence[Conductor], bears_a: float) 
     if most_a is not None and most_a >= needed_a:
         return Fix(f"a fuse of its own, {show_limit(most_a, 'A')} at most, {begins}")
     fitting = rating_above(needed_a)
-    thicker = None if fitting is None else thicker_wire(study, wires, fitting)
-    if fitting is None or thicker is None:
+    if fitting is None or thicker_wire(study, wires, fitting) is None:
         return Fix(f"no fuse and no stock size serve {show_load(needed_a, 'A')}: part the loads")
-    return Fix(f"{thicker.text}, and a fuse of its own, {show_limit(fitting, 'A')}, {begins}")
+    return Fix(f"wire that may carry {show_load(needed_a, 'A')}, and a fuse of its own {begins}")
 
 
 def _is_one_place(study: Study, devices: Sequence[Device]) -> bool:
@@ -347,9 +352,12 @@ def fuse_near(
     need = need_of(study, (wire.name for wire in wires))
     if fitting is None or thicker is None:
         return Fix(f"a fuse {where} and wire to match it: {need}{more}")
-    by_hand = f"{thicker.text}, and a fuse of {show_limit(fitting, 'A')} {where}: {need}{more}"
-    fix = _fuse_on_wire(study, wires, fitting, end, by_hand) if end else Fix(by_hand)
-    return replace(fix, changes=(*thicker.changes, *fix.changes)) if fix.changes else fix
+    by_hand = f"a fuse {where} and wire to match it: {need}{more}"
+    text = f"{thicker.text}, and a fuse of {show_limit(fitting, 'A')} {where}: {need}{more}"
+    fix = _fuse_on_wire(study, wires, fitting, end, text) if end else Fix("")
+    if not fix.changes:
+        return Fix(by_hand)
+    return replace(fix, changes=(*thicker.changes, *fix.changes), otherwise=by_hand)
 
 
 def _fuse_on_wire(

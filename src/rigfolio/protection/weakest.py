@@ -20,11 +20,11 @@ def parts_on_the_way(
     feeds, out and back, as far as nothing else protects. A part of unknown rating is left out: it
     is asked for elsewhere.
     """
-    way = _Way(study, circuit)
+    way = _Through(study, circuit)
     return tuple(way.beyond()), tuple(way.limits())
 
 
-class _Way:
+class _Through:
     """All that a circuit leads through."""
 
     def __init__(self, study: Study, circuit: Circuit) -> None:

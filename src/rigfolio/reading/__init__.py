@@ -15,6 +15,7 @@ if TYPE_CHECKING:
         STDIN as STDIN,
         RigTexts as RigTexts,
         first_errors as first_errors,
+        plain_bytes as plain_bytes,
         read_rig as read_rig,
     )
     from rigfolio.reading.filling import (
@@ -72,7 +73,8 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
-        files="LARGEST_FILE MOST_FILES RigTexts SHOWN_STDIN STDIN first_errors read_rig",
+        files="LARGEST_FILE MOST_FILES RigTexts SHOWN_STDIN STDIN first_errors "
+        "plain_bytes read_rig",
         filling="Filled fill",
         loads="INVERTER LOAD inverter_said load_problems load_said",
         meter="MOST_ERRORS read_log",

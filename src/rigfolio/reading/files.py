@@ -149,6 +149,16 @@ def _include(path: Path, shown: str, name: str, span: Span, reading: RigTexts) -
         )
         return
     there = path.parent / target
+    if not _is_below(there, path.parent):
+        reading.found.append(
+            error(
+                "include-outside",
+                span,
+                f"`{name}` is a link out of the folder of this file",
+                fix="copy the file to where the link stands",
+            )
+        )
+        return
     if _identity(there) in reading.seen:
         reading.found.append(
             error("include-twice", span, f"`{name}` is read twice", fix="take one line out")
@@ -168,6 +178,11 @@ def _include(path: Path, shown: str, name: str, span: Span, reading: RigTexts) -
         _add(there, label, text, reading)
 
 
+def _is_below(path: Path, folder: Path) -> bool:
+    """Whether a file lies in a folder or below it when all links are followed."""
+    return Path(_identity(path)).is_relative_to(_identity(folder))
+
+
 def _identity(path: Path) -> str:
     """A name that all ways to write one file share."""
     try:
@@ -181,7 +196,7 @@ def _content(
 ) -> str | None:
     """The text of a file; None where it cannot be read, and why is noted at a place."""
     try:
-        raw = sys.stdin.buffer.read(LARGEST_FILE + 1) if is_stdin else _bytes(path)
+        raw = _piped() if is_stdin else plain_bytes(path, LARGEST_FILE)
     except (OSError, ValueError) as problem:
         reading.found.append(_not_read(path, shown, problem, at))
         return None
@@ -199,18 +214,27 @@ def _content(
     return _decoded(raw, shown, reading)
 
 
-def _bytes(path: Path) -> bytes:
-    """What a plain file holds, and no more of it than tells that it is too large.
+def _piped() -> bytes:
+    # None where the program was started with a closed input.
+    if sys.stdin is None:
+        raise OSError(0, "it is closed")
+    return sys.stdin.buffer.read(LARGEST_FILE + 1)
+
+
+def plain_bytes(path: Path, most: int) -> bytes:
+    """What a plain file holds, and one byte beyond `most` where that is not all of it.
 
     Raises
     ------
     OSError
         It cannot be read, or is no plain file; a pipe or a device could go on for ever.
+    ValueError
+        No file could have that name.
     """
     if path.exists() and not path.is_file():
         raise OSError(0, "it is a folder" if path.is_dir() else "it is not a plain file")
     with path.open("rb") as file:
-        return file.read(LARGEST_FILE + 1)
+        return file.read(most + 1)
 
 
 def _not_read(path: Path, shown: str, problem: Exception, at: Span) -> Finding:

@@ -10,6 +10,7 @@ from rigfolio.faces import face
 
 if TYPE_CHECKING:
     from rigfolio.render.archive import (
+        MAKER as MAKER,
         Attached as Attached,
         Binding as Binding,
         Entry as Entry,
@@ -50,7 +51,7 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
-        archive="Attached Binding Entry",
+        archive="MAKER Attached Binding Entry",
         csv_text="read_csv write_csv",
         dot="LayoutError Link Node NodeBox NodeEdge graph_text place",
         image="LARGEST_PIXELS write_bitmap write_png",

@@ -9,7 +9,8 @@ from functools import cache
 from html import escape
 from importlib.resources import files
 
-PROGRAM = "rigfolio"
+MAKER = "rigfolio"
+"""By this name every document says which program made it."""
 DATE = "2000-01-01T00:00:00+00:00"
 """In every document, since the same text gives the same bytes on any day."""
 
@@ -66,8 +67,8 @@ def _properties(about: DocumentInfo) -> Iterator[str]:
         yield f"<dc:description>{_in_any_language(about.subject)}</dc:description>"
     if about.keywords:
         yield f"<pdf:Keywords>{escape(about.keywords, quote=False)}</pdf:Keywords>"
-    yield f"<pdf:Producer>{PROGRAM}</pdf:Producer>"
-    yield f"<xmp:CreatorTool>{PROGRAM}</xmp:CreatorTool>"
+    yield f"<pdf:Producer>{MAKER}</pdf:Producer>"
+    yield f"<xmp:CreatorTool>{MAKER}</xmp:CreatorTool>"
     yield f"<xmp:CreateDate>{DATE}</xmp:CreateDate>"
     yield f"<xmp:ModifyDate>{DATE}</xmp:ModifyDate>"
 

@@ -9,6 +9,7 @@ from io import BytesIO
 from math import ceil, cos, hypot, pi, sin
 
 from PIL import Image, ImageDraw, ImageFont
+from PIL.PngImagePlugin import PngInfo
 
 from rigfolio.draw import (
     ANCHORS,
@@ -30,6 +31,7 @@ from rigfolio.draw import (
     upright_box,
     width_mm,
 )
+from rigfolio.render.archive import MAKER
 
 LARGEST_PIXELS = 20_000_000
 
@@ -77,7 +79,7 @@ def write_png(page: Page, dpi: int = 200) -> bytes:
                 drawing.picture(mark)
     target = BytesIO()
     small = drawing.image.reduce(times)
-    small.save(target, "PNG", dpi=(dpi, dpi), compress_level=3)
+    small.save(target, "PNG", dpi=(dpi, dpi), compress_level=3, pnginfo=_signed())
     return target.getvalue()
 
 
@@ -99,8 +101,15 @@ def write_bitmap(page: Page, dpi: int) -> bytes:
     with Image.open(BytesIO(write_png(page, dpi))) as grey:
         dots = grey.convert("L").point(lambda shade: 255 if shade > _INKED else 0, mode="1")
     target = BytesIO()
-    dots.save(target, "PNG", dpi=(dpi, dpi), compress_level=3)
+    dots.save(target, "PNG", dpi=(dpi, dpi), compress_level=3, pnginfo=_signed())
     return target.getvalue()
+
+
+def _signed() -> PngInfo:
+    """What a picture says of itself."""
+    said = PngInfo()
+    said.add_text("Software", MAKER)
+    return said
 
 
 @lru_cache(maxsize=64)

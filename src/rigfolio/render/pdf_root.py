@@ -8,7 +8,7 @@ from reportlab.pdfbase import pdfdoc
 from reportlab.pdfgen.canvas import Canvas
 
 from rigfolio.draw import plain
-from rigfolio.render.archive import PROGRAM, Attached, Binding, DocumentInfo, packet, profile
+from rigfolio.render.archive import MAKER, Attached, Binding, DocumentInfo, packet, profile
 
 if TYPE_CHECKING:
     from hashlib import _Hash as Hash
@@ -56,8 +56,8 @@ class _Information(pdfdoc.PDFObject):
             "Author": about.author,
             "Subject": about.subject,
             "Keywords": about.keywords,
-            "Creator": PROGRAM,
-            "Producer": PROGRAM,
+            "Creator": MAKER,
+            "Producer": MAKER,
             "CreationDate": _DATE,
             "ModDate": _DATE,
         }

@@ -11,6 +11,9 @@ LARGEST_PIXELS = 120_000_000
 _SHOWN_PIXELS = 1600
 _FORMATS = ("JPEG", "PNG")
 _QUALITY = 88
+_STRIP_ROWS = 64
+_ORIENTATION = 0x0112
+"""Tag of Exif for how the camera was held."""
 
 
 class _LargeError(ValueError):
@@ -113,10 +116,26 @@ def _read(content: bytes) -> Image.Image:
             if wide * high > LARGEST_PIXELS:
                 raise _LargeError(f"{wide} x {high} pixels, {LARGEST_PIXELS} are read")
             photo.draft("RGB", (_SHOWN_PIXELS, _SHOWN_PIXELS))
-            upright = ImageOps.exif_transpose(photo)
-            shown = upright.convert("RGBA")
-    white = Image.new("RGBA", shown.size, "#ffffff")
-    white.alpha_composite(shown)
-    plain = white.convert("RGB")
+            turn = photo.getexif().get(_ORIENTATION)
+            plain = _reduced(photo, max(1, max(photo.size) // (2 * _SHOWN_PIXELS)))
+    if turn is not None:
+        plain.getexif()[_ORIENTATION] = turn
+        ImageOps.exif_transpose(plain, in_place=True)
     plain.thumbnail((_SHOWN_PIXELS, _SHOWN_PIXELS), Image.Resampling.LANCZOS)
     return plain
+
+
+def _reduced(photo: Image.Image, times: int) -> Image.Image:
+    """A picture on white, so many times smaller, made strip by strip.
+
+    A whole picture of the largest size takes half a gigabyte as it is decoded; no second one of
+    that size is made.
+    """
+    wide, high = photo.size
+    small = Image.new("RGB", (-(-wide // times), -(-high // times)))
+    for top in range(0, high, times * _STRIP_ROWS):
+        strip = photo.crop((0, top, wide, min(high, top + times * _STRIP_ROWS))).convert("RGBA")
+        white = Image.new("RGBA", strip.size, "#ffffff")
+        white.alpha_composite(strip)
+        small.paste(white.convert("RGB").reduce(times), (0, top // times))
+    return small

@@ -49,7 +49,8 @@ def write_svg(page: Page, *, prefix: str = "") -> str:
     lines = [
         '<?xml version="1.0" encoding="UTF-8"?>',
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{wide}mm" height="{high}mm" '
-        f'viewBox="0 0 {wide} {high}" role="graphics-document" lang="en" xml:lang="en" '
+        f'viewBox="0 0 {wide} {high}" '
+        'role="graphics-document" lang="en" xml:lang="en" '
         'xml:space="preserve">',
         f"<title>{escape(plain(page.name))}</title>" if page.name else "",
         f'<rect width="{wide}" height="{high}" fill="#ffffff"/>',

@@ -23,8 +23,8 @@ RULE = Rule(
 
 
 def check(study: Study) -> Iterator[Finding]:
-    """Every panel under the demand of its loads; not where its loads are told of."""
-    sagging = {sag.load.circuit for sag in sags_of(study)}
+    """Every panel under the demand of its loads; not where loads are told of that count it in."""
+    sagging = {sag.load.circuit for sag in sags_of(study) if not sag.drop.bar}
     told = {circuit.panel for circuit in study.rig.circuits if circuit.place in sagging}
     allowed = study.book.feeder_drop_share()
     for panel in study.rig.panels:
@@ -38,6 +38,7 @@ def check(study: Study) -> Iterator[Finding]:
             f"{apart(drop.share, allowed.value, '%')} of {show(drop.nominal_v, 'V')}; "
             f"{show_limit(allowed.value, '%')} are left to a feeder",
             panel.about.span,
+            here=drop.origin,
             others=others,
             source=allowed.source,
             fix=_fix(study, panel, wire, allowed.value),

@@ -13,6 +13,7 @@ from itertools import combinations
 from rigfolio.books import mixed_batteries, one_system
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Source
+from rigfolio.natural_order import natural
 from rigfolio.network import within_bank
 from rigfolio.rule import Rule
 from rigfolio.study import Study
@@ -31,7 +32,7 @@ def check(study: Study) -> Iterator[Finding]:
         one for one in study.rig.sources
         if one.stores and one.chemistry and one.plus not in study.shorted
     ]  # fmt: skip
-    for one, two in combinations(banks, 2):
+    for one, two in combinations(sorted(banks, key=lambda bank: natural(bank.about.name)), 2):
         high_v, low_v = max(one.voltage_v, two.voltage_v), min(one.voltage_v, two.voltage_v)
         if one.chemistry == two.chemistry or high_v > one_system().value * low_v:
             continue

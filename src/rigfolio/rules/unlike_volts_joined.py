@@ -13,6 +13,7 @@ from collections.abc import Iterator
 from rigfolio.books import Limit, one_system
 from rigfolio.findings import Citation, Finding, Fix, Severity, Span
 from rigfolio.model import Device, Source
+from rigfolio.natural_order import natural
 from rigfolio.network import path
 from rigfolio.rule import Rule
 from rigfolio.study import Study
@@ -46,7 +47,8 @@ def _is_unlike(one_v: float, two_v: float, limit: Limit) -> bool:
 def _holder(study: Study, sources: list[Source], source: Source, held_v: float) -> Source:
     """The source that sets the volts where another one is joined to it."""
     reached = study.net.walk([source.plus])
-    return next(one for one in sources if one.plus in reached and one.voltage_v == held_v)
+    holders = [one for one in sources if one.plus in reached and one.voltage_v == held_v]
+    return min(holders, key=lambda one: (not one.stores, natural(one.about.name)))
 
 
 def _fed_v(study: Study, source: Source) -> float | None:

@@ -15,6 +15,7 @@ from rigfolio.demand import flows_of, lost_at_once
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.isolation import Open, combiners
 from rigfolio.model import Load, Source
+from rigfolio.natural_order import natural
 from rigfolio.operating import alone, at_once, drawn_in, operating, point_in, source_ohm
 from rigfolio.protection import label_of
 from rigfolio.record import replace
@@ -60,7 +61,7 @@ def _sagging(study: Study, load: Load, asked_w: float) -> Iterator[Finding]:
     at_rest = Open(combiners(study.rig))
     full = Study(replace(study.rig, sources=tuple(_filled(study.rig.sources))), study.book.name)
     point = operating(full, loads={load.about.name}, opened=at_rest, copper="loaded")
-    for bank, _ in banks:
+    for bank, _ in sorted(banks, key=lambda one: natural(one[0].about.name)):
         posts_v, end = point.across_v(bank), cut_off_v(bank.chemistry, bank.voltage_v)
         if posts_v is None or posts_v >= end.value or not point.drawn_a(load.about.name):
             continue

@@ -49,6 +49,7 @@ def _finding(study: Study, sag: Sag) -> Finding:
         f"{apart(drop.share, allowed.value, '%')} of {show(drop.nominal_v, 'V')}; "
         f"{show_limit(allowed.value, '%')} are allowed",
         load.about.span,
+        here=drop.origin,
         others=others,
         source=allowed.source,
         fix=_fix(study, sag),

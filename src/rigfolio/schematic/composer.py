@@ -43,7 +43,7 @@ class Composer:
     job: Job
     graph: Graph
     room: Room
-    notes: Notes
+    notes: Notes = field(default_factory=Notes)
     said: dict[WordStyle, Speaker] = field(default_factory=dict)
     widths: dict[int, tuple[Ladder, float]] = field(default_factory=dict)
     """How wide each unit is, by its identity; it is kept here so that no other one gets that."""

@@ -14,7 +14,8 @@ from rigfolio.schematic.painting import BarPainter, Marks, Placement, RungPainte
 from rigfolio.schematic.setting import Columns, Ruler, Speaker, columns_of, is_pin, pin_name
 
 LEAST_MM, MOST_MM = 7.9, 9.5
-_CLEAR_MM = 0.45
+_CLEAR_MM, _ROOMY_MM = 0.45, (1.7, 1.0)
+"""Between words of rows that follow each other: the least, and what is better where it fits."""
 _BESIDE_MM = 0.6
 _LOOK_BACK = 5
 _NOWHERE = 1e6
@@ -86,12 +87,12 @@ def _heights(boxes: Sequence[Sequence[Box]], room_mm: float) -> list[float] | No
     needs = _needs(boxes)
     top = max((-box[1] for box in boxes[0]), default=0.0) if boxes else 0.0
 
-    def at(pitch: float) -> tuple[list[float], float]:
+    def at(pitch: float, clear: float) -> tuple[list[float], float]:
         heights: list[float] = []
         for row in range(len(boxes)):
             y = heights[-1] + pitch if heights else top
             for back, need in needs[row]:
-                y = max(y, heights[row - back] + need)
+                y = max(y, heights[row - back] + need + clear)
             heights.append(y)
         bottom = max(
             (y + box[3] for y, each in zip(heights, boxes, strict=True) for box in each),
@@ -99,14 +100,17 @@ def _heights(boxes: Sequence[Sequence[Box]], room_mm: float) -> list[float] | No
         )
         return heights, bottom
 
-    if at(LEAST_MM)[1] > room_mm:
+    for clear in (*_ROOMY_MM, _CLEAR_MM):
+        heights, bottom = at(MOST_MM, clear)
+        if bottom <= room_mm:
+            return heights
+    if at(LEAST_MM, _CLEAR_MM)[1] > room_mm:
         return None
     low, high = LEAST_MM, MOST_MM
     for _ in range(6):
         middle = (low + high) / 2
-        low, high = (middle, high) if at(middle)[1] <= room_mm else (low, middle)
-    best = MOST_MM if at(MOST_MM)[1] <= room_mm else low
-    return at(best)[0]
+        low, high = (middle, high) if at(middle, _CLEAR_MM)[1] <= room_mm else (low, middle)
+    return at(low, _CLEAR_MM)[0]
 
 
 def _needs(boxes: Sequence[Sequence[Box]]) -> list[list[tuple[int, float]]]:
@@ -120,7 +124,7 @@ def _needs(boxes: Sequence[Sequence[Box]]) -> list[list[tuple[int, float]]]:
         for back in range(1, min(row, _LOOK_BACK) + 1):
             need = max(map(add, lows[row - back], top), default=0.0)
             if need > 0:
-                found.append((back, need + _CLEAR_MM))
+                found.append((back, need))
         needs.append(found)
     return needs
 

@@ -13,6 +13,7 @@ from rigfolio.draw import (
     Box,
     Column,
     Group,
+    Kind,
     Mark,
     Page,
     Pen,
@@ -32,6 +33,7 @@ from rigfolio.isolation import Plan, back_feed_words, in_turn, isolate, still_li
 from rigfolio.job import Job
 from rigfolio.labels import device_rows, labels_of, small_face, small_slot_mm
 from rigfolio.model import Panel
+from rigfolio.protection import is_too_large
 from rigfolio.record import record
 from rigfolio.reports import HANDS, SLIPPED
 from rigfolio.sheet import Sheet
@@ -73,7 +75,7 @@ Contents = tuple[tuple[str, int], ...]
 
 
 @record
-class _Look:
+class _Sizes:
     """How large it is set: the orders [pt], the rest [pt], a slot of the face at the least [mm]."""
 
     orders_pt: float
@@ -81,9 +83,9 @@ class _Look:
     slot_mm: float
 
 
-_LOOKS = (
-    _Look(11.0, 9.0, 7.5), _Look(11.0, 8.0, 6.5), _Look(10.0, 8.0, 5.5), _Look(9.5, 8.0, 5.5),
-    _Look(9.5, 7.5, 5.5), _Look(9.0, 7.0, 5.5),
+_SIZES = (
+    _Sizes(11.0, 9.0, 7.5), _Sizes(11.0, 8.0, 6.5), _Sizes(10.0, 8.0, 5.5), _Sizes(9.5, 8.0, 5.5),
+    _Sizes(9.5, 7.5, 5.5), _Sizes(9.0, 7.0, 5.5),
 )  # fmt: skip
 """From what is read at arm's length to what is read in the hand; the first that saves a page."""
 _DANGER_PT = 9.0
@@ -99,8 +101,8 @@ def pages(job: Job, contents: Contents = ()) -> tuple[Page, ...]:
     contents : tuple of (str, int)
         Title of each sheet that follows in the folio, and the page that it begins on.
     """
-    made = _laid(job, contents, _LOOKS[0])
-    for look in _LOOKS[1:]:
+    made = _laid(job, contents, _SIZES[0])
+    for look in _SIZES[1:]:
         if len(made) == 1:
             break
         other = _laid(job, contents, look)
@@ -108,7 +110,7 @@ def pages(job: Job, contents: Contents = ()) -> tuple[Page, ...]:
     return numbered(job.paper, SHEET.title, job.strip, made, note=_NOTE)
 
 
-def _laid(job: Job, contents: Contents, look: _Look) -> list[list[Mark]]:
+def _laid(job: Job, contents: Contents, look: _Sizes) -> list[list[Mark]]:
     """The marks of each page."""
     laying = _Laying(body(job.paper.width_mm, job.paper.height_mm))
     _head(job, laying, contents)
@@ -192,7 +194,7 @@ def _head(job: Job, laying: _Laying, contents: Contents) -> None:
 
     def marks(box: Box) -> Iterator[Mark]:
         left, top, wide, _ = box
-        name = Style(24, 10, 2, bold=True, align="start")
+        name = Style(24, 10, 2, bold=True, align="start", kind=Kind.HEADING)
         told_mm = (1 - _CONTENTS_SHARE) * wide - _GAP_MM if contents else wide
         yield from block(rig.name, (left, top, told_mm, _NAME_MM), name)
         facts = (f"{show(rig.system_v, 'V')} DC", *job.strip[1:3])
@@ -227,7 +229,7 @@ def _danger(job: Job, finding: Finding) -> str:
     return f"{words} ({where})" if where else words
 
 
-def _panel(job: Job, panel: Panel, laying: _Laying, look: _Look) -> None:
+def _panel(job: Job, panel: Panel, laying: _Laying, look: _Sizes) -> None:
     """The face of a panel at the left, beside it how it is made dead; below, where it is wide."""
     left, _, wide, high = laying.area
     plan = isolate(job.study, panel.about.name, kind="panel")
@@ -261,7 +263,7 @@ def _panel(job: Job, panel: Panel, laying: _Laying, look: _Look) -> None:
 def _face(job: Job, panel: Panel, box: Box, rows: int) -> Iterator[Mark]:
     """A panel in small, below its name and volts."""
     left, top, wide, slot_mm = box
-    name = Style(12, FLOOR_PT, bold=True, align="start")
+    name = Style(12, FLOOR_PT, bold=True, align="start", kind=Kind.HEADING)
     yield from block(str(panel.about), (left, top, wide, 5.5), name)
     volts = job.study.volts.get(panel.bus, job.rig.system_v)
     facts = f"{show(volts, 'V')}, {panel.slots} slots, fed at {short_end(job.rig, panel.feed)}"
@@ -316,7 +318,9 @@ def _carried(job: Job, size_pt: float) -> Iterator[Table]:
     if notes:
         rows = tuple(Row((words,), bold=True) for words in notes)
         yield Table((Column("", 1),), rows, "", size_pt)
-    spares = fuses_fitted(job.rig.devices)
+    # Of a fuse that is too large nobody should carry another one.
+    wrong = {one.device for one in job.rig.circuits if is_too_large(job.study, one)}
+    spares = fuses_fitted(one for one in job.rig.devices if one.about.name not in wrong)
     if spares:
         made: dict[str, list[str]] = {}
         for one in spares:

@@ -7,6 +7,8 @@ end.
 """
 
 from collections.abc import Iterator
+from dataclasses import replace
+from itertools import groupby
 
 from rigfolio import wording
 from rigfolio.draw import (
@@ -23,6 +25,7 @@ from rigfolio.draw import (
     body,
     flow,
     numbered,
+    pieces,
     prose,
 )
 from rigfolio.job import Job
@@ -34,18 +37,18 @@ from rigfolio.values import Colour
 SHEET = Sheet("Colours and circuits", "colour-legend", command="legend", bound=40, beside=True)
 
 _LEAD_MM = 6.0
-_PAD_MM = 0.7
+_PAD_MM, _CLOSE_MM = 0.7, 0.35
 _COLUMNS = (
     Column("colour", 12),
-    Column("in words", 25, bold=True),
+    Column("in words", 27, bold=True),
     Column("IEC 60757", 13),
-    Column("of this colour", 13),
-    Column("wire", 19, bold=True),
-    Column("side", 14),
-    Column("slot", 18, bold=True),
-    Column("circuit or ends", 68),
-    Column("gauge", 15),
-    Column("fuse", 22),
+    Column("of this colour", 14),
+    Column("wire", 27, bold=True),
+    Column("side", 12),
+    Column("slot", 13, bold=True),
+    Column("circuit or ends", 66),
+    Column("gauge", 14),
+    Column("fuse", 31),
 )
 
 
@@ -53,15 +56,31 @@ def pages(job: Job) -> tuple[Page, ...]:
     """Every wire by colour; bare and unknown ones too."""
     left, top, wide, high = body(job.paper.width_mm, job.paper.height_mm)
     wires = wording.wires_in_order(job.rig)
-    known = sorted(wires, key=lambda wire: wording.colour_order(wire.colour))
+    known = sorted(
+        (wire for wire in wires if not _is_folded(wire)),
+        key=lambda wire: wording.colour_order(wire.colour),
+    )
     tables = [Table(_COLUMNS, tuple(_rows(job, known)), "", FLOOR_PT, _PAD_MM)] if known else []
-    if not known:
+    folded = [wire for wire in wires if _is_folded(wire)]
+    if folded:
+        homes = wording.in_a_row(dict.fromkeys(wire.circuit for wire in folded))
+        words = f"Not listed, for nobody has stated them: the returns of {homes}, each ASSUMED."
+        tables.append(prose("", *pieces(words), size_pt=FLOOR_PT))
+    if not wires:
         tables = [prose("", "This rig states no wire: there is no colour to look up.")]
     area = (left, top + _LEAD_MM, wide, high - _LEAD_MM)
     lead = _lead(left, top, wide)
-    bodies = [(*lead, *marks) for marks in flow(tables, area)]
+    made = flow(tables, area)
+    closer = flow([replace(table, pad_mm=_CLOSE_MM) for table in tables], area)
+    made = closer if len(closer) < len(made) else made
+    bodies = [(*lead, *marks) for marks in made]
     note = "A colour is evidence, never proof: measure before you cut or join."
     return numbered(job.paper, SHEET.title, job.strip, bodies, note=note)
+
+
+def _is_folded(wire: Conductor) -> bool:
+    """Whether a wire is a mere assumption without a colour: there is nothing to look up by it."""
+    return wire.assumed and wire.colour is None
 
 
 def _lead(left: float, top: float, wide: float) -> tuple[Mark, ...]:
@@ -74,24 +93,33 @@ def _lead(left: float, top: float, wide: float) -> tuple[Mark, ...]:
 
 
 def _rows(job: Job, wires: list[Conductor]) -> Iterator[Row]:
-    for wire in wires:
+    """A row for each wire; lengths of one run that look alike share one."""
+    for _, run in groupby(wires, key=lambda wire: _looks(job, wire)):
+        held = list(run)
+        wire = held[0]
         alike = [each for each in wires if each.colour == wire.colour]
         begins = wire is alike[0]
         words = wording.colour_words(wire.colour).removeprefix("colour ")
         words = f"{words}{_turned(wire, wires)}" if begins else words
-        count = f"{alike.index(wire) + 1} of {len(alike)}"
-        yield Row(_cells(job, wire, words, count), ruled=begins)
+        places = ", ".join(str(alike.index(each) + 1) for each in held)
+        yield Row(_cells(job, held, words, f"{places} of {len(alike)}"), ruled=begins)
 
 
-def _cells(job: Job, wire: Conductor, words: str, count: str) -> tuple[Cell, ...]:
-    rig = job.rig
+def _looks(job: Job, wire: Conductor) -> tuple[object, ...]:
+    """What tells a wire apart; a wire of no circuit is alone."""
+    facts = (wire.colour, wording.gauge_words(wire), guard_words(job.study, wire))
+    return (*facts, wire.circuit or wire.name, wording.is_return(job.rig, wire), wire.assumed)
+
+
+def _cells(job: Job, wires: list[Conductor], words: str, count: str) -> tuple[Cell, ...]:
+    rig, wire = job.rig, wires[0]
     circuit = wording.circuit_of(rig, wire)
     return (
         Swatch(*wording.shades(wire.colour)),
         words,
         wording.colour_code(wire.colour) or "no code",
         count,
-        wire.name,
+        ", ".join(each.name for each in wires),
         wording.polarity_words(job.study.polarity(wire)),
         circuit.place if circuit else "–",
         _purpose(job, wire),

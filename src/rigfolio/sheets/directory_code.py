@@ -27,6 +27,7 @@ from rigfolio.draw import (
     rect,
 )
 from rigfolio.job import Job
+from rigfolio.labels import device_rows, undeviced_circuits
 from rigfolio.model import Circuit, Panel, Slot
 from rigfolio.protection import fitted_words
 from rigfolio.record import record
@@ -54,7 +55,7 @@ _USE = (
     "Hold a phone's camera about {:.0f} cm away, until the whole code with its white border is in "
     "the picture. The words are those of the text, not of the wires: measure before you touch."
 )
-_ELSEWHERE = "Not in a panel"
+_ELSEWHERE = "Outside panels"
 
 
 @record
@@ -96,10 +97,23 @@ def _cards(job: Job, limits: CodeLimits) -> Iterator[Card]:
     for panel in job.rig.panels:
         rows = _alike(_slot(job, *held) for held in wording.slot_holders(job.rig, panel))
         yield from _divided(job, panel.about.name, _title(panel), [*_said(job), *rows], limits)
-    loose = [each for each in wording.circuits_in_order(job.rig) if not each.slot]
-    if loose:
-        lines = [f"{c.place} {_circuits(job, (c,))}" for c in loose]
+    lines = tuple(_elsewhere(job))
+    if lines:
         yield from _divided(job, _ELSEWHERE, _ELSEWHERE, [*_said(job), *lines], limits)
+
+
+def _elsewhere(job: Job) -> Iterator[str]:
+    """A line for every device outside panels, then for circuits that begin at none of them."""
+    circuits = job.rig.by_name.circuits
+    for row in device_rows(job.study):
+        if row.circuit:
+            yield f"{row.name} {_circuits(job, (circuits[row.circuit],))}"
+            continue
+        said = (row.label or row.purpose, f"{row.rating} {row.kind}".strip(),
+                row.effect if row.label else row.place)  # fmt: skip
+        yield f"{row.name} {', '.join(said)}"
+    for circuit in undeviced_circuits(job.study):
+        yield f"{circuit.place} {_circuits(job, (circuit,))}"
 
 
 def _title(panel: Panel) -> str:

@@ -251,7 +251,7 @@ def _slot(
     style = Style(22, 8, bold=True)
     yield from block(str(number), (left + 0.5, inner[0], _NUMBER_MM - 1, inner[1]), style)
     if not circuits:
-        use = kept.use if kept else "nothing stated"
+        use = kept.use if kept else "not stated"
         words = f"{use}: {kept.label}" if kept and kept.label else use
         room = (left + _NUMBER_MM + 2, inner[0], wide - _NUMBER_MM - 3, inner[1])
         yield from block(words, room, Style(11, _FLOOR_PT, 2, align="start"))

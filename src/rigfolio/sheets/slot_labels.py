@@ -135,7 +135,7 @@ def pages(job: Job) -> tuple[Page, ...]:
         if number:
             bodies.append([])
         bodies[-1] += marks
-    is_true = all(strip.is_true for strip in strips)
+    is_true = bool(strips) and all(strip.is_true for strip in strips)
     note = "Print at full size: 100 mm on the ruler must measure 100 mm." if is_true else ""
     return numbered(job.paper, SHEET.title, job.strip, bodies, note=note)
 
@@ -183,8 +183,14 @@ def _arranged(strips: Sequence[Strip], room: Box) -> list[list[_Placed]]:
     left, top, wide, high = room
     lots: list[list[_Placed]] = [[]]
     across, down, column_mm = left, top, 0.0
+    before = ""
     for whole in strips:
         rest: Strip | None = _fitted(whole, high)
+        beside = across + column_mm + _GAP_MM
+        # The columns of a panel stand side by side, as on the panel.
+        if before == whole.title and beside + whole.wide_mm <= left + wide + 1e-6:
+            across, down, column_mm = beside, top, 0.0
+        before = whole.title
         while rest is not None:
             part, after = _divided(rest, top + high - down, high)
             is_beyond = across + rest.wide_mm > left + wide + 1e-6
@@ -198,6 +204,7 @@ def _arranged(strips: Sequence[Strip], room: Box) -> list[list[_Placed]]:
             placed = _Placed(part, across, down, _head_mm(part))
             lots[-1].append(placed)
             down, column_mm = placed.bottom + _GAP_MM, max(column_mm, part.wide_mm)
+            before = "" if after is not None else before
             rest = after
     return lots
 
@@ -224,7 +231,7 @@ def _divided(strip: Strip, room_mm: float, high: float) -> tuple[Strip | None, S
     if here >= count:
         return strip, None
     # A part of one slot is lost in a drawer.
-    here = min(here, count - 2)
+    here -= 1 if here > 2 and count - here == 1 else 0
     if count <= most or here < 1 or -(-(count - here) // most) + 1 > -(-count // most):
         return None, strip
     parts = (strip.labels[:here], strip.labels[here:])

@@ -15,7 +15,7 @@ from rigfolio.natural_order import natural
 from rigfolio.sheet import Sheet
 from rigfolio.swap import Connection, connections
 
-SHEET = Sheet("Wire list", "wire-list", command="wirelist")
+SHEET = Sheet("Wire list", "wire-list", command="wirelist", beside=True)
 
 _SIZE_PT = 7.0
 _BOX = "☐"

@@ -26,7 +26,7 @@ from rigfolio.draw import (
     numbered,
 )
 from rigfolio.job import Job, TagForm
-from rigfolio.labels import FLOOR_PT, LENGTH_MM, Cut, TaggedWire, cut_of, drawn_tag, tagged_wires
+from rigfolio.labels import FLOOR_PT, LENGTH_MM, TagCut, TaggedWire, cut_of, drawn_tag, tagged_wires
 from rigfolio.record import record
 from rigfolio.refusal import RefusalError
 from rigfolio.sheet import Sheet
@@ -46,13 +46,13 @@ class _Row:
     """The two tags of one wire, how they are cut, and what stands beside them."""
 
     tagged: TaggedWire
-    cut: Cut
+    cut: TagCut
     gutter_mm: float
 
     @property
     def head(self) -> tuple[str, ...]:
         """What the wire is called, in the lines that it takes."""
-        return fit(self.tagged.head, self.gutter_mm, size_pt=_HEAD_PT, floor_pt=_FLOOR_PT, lines=4,
+        return fit(self.tagged.head, self.gutter_mm, size_pt=_HEAD_PT, floor_pt=_FLOOR_PT, lines=9,
                    bold=True).lines  # fmt: skip
 
     @property

@@ -13,7 +13,6 @@ if TYPE_CHECKING:
         connections as connections,
     )
     from rigfolio.swap.notes import (
-        PartNote as PartNote,
         notes_at as notes_at,
         notes_elsewhere as notes_elsewhere,
     )
@@ -27,7 +26,6 @@ if TYPE_CHECKING:
     )
     from rigfolio.swap.purchases import (
         Pick as Pick,
-        Spare as Spare,
         fuses_fitted as fuses_fitted,
         picks as picks,
     )
@@ -56,10 +54,10 @@ else:
     __getattr__, __all__ = face(
         __name__,
         connection="Connection connections",
-        notes="PartNote notes_at notes_elsewhere",
+        notes="notes_at notes_elsewhere",
         plan="CAUTIONS work",
         power="Task WorkPart",
-        purchases="Pick Spare fuses_fitted picks",
+        purchases="Pick fuses_fitted picks",
         readings="ReadingLine ReadingStage ReadingStep reading_stages readings_table",
         rows="SurveyRow all_rows other_rows panel_rows",
         slots="Arrangement DEFAULT_PITCH_M Places Seat arrange arranged",

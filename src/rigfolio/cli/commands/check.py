@@ -13,7 +13,7 @@ from argparse import ArgumentParser, Namespace
 from typing import TYPE_CHECKING
 
 from rigfolio.cli.options import add_file, add_format
-from rigfolio.cli.parts import known_book, write
+from rigfolio.cli.parts import known_book, not_understood, write
 from rigfolio.cli.registry import Command
 from rigfolio.cli.terminal import in_colour, say
 from rigfolio.refusal import RefusalError, not_written
@@ -50,7 +50,7 @@ def takes(made: ArgumentParser) -> None:
 
 def run(given: Namespace) -> int:
     """Judge each file; the gravest decides the exit code."""
-    from rigfolio.judgement import FIRST, as_json, as_summary, as_text, check_many
+    from rigfolio.judgement import FIRST, as_json, as_summary, check_many
 
     known_book(given.rules)
     if given.write and not given.fix:
@@ -66,10 +66,22 @@ def run(given: Namespace) -> int:
     elif given.summary:
         say(sys.stdout, as_summary(results))
     else:
-        say(sys.stdout, as_text(results, colour=in_colour(sys.stdout), every=given.all))
+        _say_text(results, every=given.all)
     if told:
         say(sys.stderr if is_json else sys.stdout, f"\n{told}")
     return max(result.exit_code for result in results)
+
+
+def _say_text(results: "tuple[Result, ...]", *, every: bool) -> None:
+    """What was found in texts that were understood, and on the other stream why others were not."""
+    from rigfolio.judgement import as_text
+
+    judged = [result for result in results if result.study is not None]
+    broken = [result for result in results if result.study is None]
+    if judged:
+        say(sys.stdout, as_text(judged, colour=in_colour(sys.stdout), every=every))
+    if broken:
+        not_understood(*broken)
 
 
 def _mended(results: "tuple[Result, ...]", given: Namespace) -> "tuple[tuple[Result, ...], str]":

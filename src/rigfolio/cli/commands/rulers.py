@@ -1,12 +1,10 @@
 """A page to measure your printer by; its two figures go behind `--measured across,down`."""
 
-import sys
 from argparse import ArgumentParser, Namespace
 
 from rigfolio.cli.options import add_out, add_paper
-from rigfolio.cli.parts import write
+from rigfolio.cli.parts import put
 from rigfolio.cli.registry import Command
-from rigfolio.cli.terminal import say
 
 COMMAND = Command(
     "print a page to measure your printer by",
@@ -25,11 +23,9 @@ def run(given: Namespace) -> int:
     """Print the page that a printer is measured by."""
     from rigfolio.cli.wishes import correction, paper_of
     from rigfolio.folio import form_of, placed, rulers
-    from rigfolio.reports import clean
 
     form_of(given.out, "pdf")
     made = rulers(paper_of(given.paper or "letter"), correction(given.measured))
     contents = placed(made, "printer", given.command, given.out)
-    write(contents)
-    say(sys.stdout, "".join(f"{clean(str(path))}\n" for path in contents))
+    put(contents)
     return 0

@@ -40,6 +40,8 @@ _PICTURE_MM, _GAP_MM = 11.0, 2.5
 _HEIGHT_MM, _LOW_MM = 8.6, 4.8
 _NOTE_MM, _LINE_MM = 70.0, 2.9
 _CLEAR_MM = 2.5
+_LOOSE_MM = 1e-6
+"""By how much sums of heights may miss each other."""
 _LEAST = 3
 _LOADS = {
     "lamp": "lamp", "motor": "motor, pump", "heater": "heater", "appliance": "other load",
@@ -191,7 +193,7 @@ def _column(entries: Sequence[LegendEntry], high_mm: float) -> list[LegendEntry]
     found: list[LegendEntry] = []
     for each in entries:
         high_mm -= each.high_mm
-        if high_mm < 0:
+        if high_mm < -_LOOSE_MM:
             break
         found.append(each)
     return found

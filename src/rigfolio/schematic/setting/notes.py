@@ -12,7 +12,7 @@ from rigfolio.wording import end_words
 
 
 @dataclass(frozen=True, slots=True)
-class Note:
+class NumberedNote:
     """A remark: its number on the diagram, what it is about, what it says."""
 
     number: int
@@ -24,7 +24,7 @@ class Note:
 class Notes:
     """All remarks of a rig in the order of the text, and those at each part or place."""
 
-    all: tuple[Note, ...] = ()
+    all: tuple[NumberedNote, ...] = ()
     at: Mapping[str, tuple[int, ...]] = field(default_factory=dict)
 
     def flag(self, *places: str) -> str:
@@ -38,11 +38,11 @@ class Notes:
 def notes_of(rig: Rig, bars: Mapping[str, Bar]) -> Notes:
     """The remarks of a rig; one on a place without a bar is put to a part that ends there."""
     said = sorted({*_on_parts(rig), *_on_wires(rig), *_on_places(rig, bars)})
-    made: dict[tuple[str, int, str], Note] = {}
+    made: dict[tuple[str, int, str], NumberedNote] = {}
     at: dict[str, tuple[int, ...]] = {}
     for file, start, place, about, words in said:
         # Both parts of a wire with a fuse on it say the same, and a plug says it pin by pin.
-        note = made.setdefault((file, start, words), Note(len(made) + 1, about, words))
+        note = made.setdefault((file, start, words), NumberedNote(len(made) + 1, about, words))
         at[place] = tuple(dict.fromkeys((*at.get(place, ()), note.number)))
     return Notes(tuple(made.values()), at)
 

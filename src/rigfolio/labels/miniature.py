@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from rigfolio.draw import (
+    FIGURE,
     FLOOR_PT,
     LINE_HEIGHT,
     MM_PER_PT,
@@ -56,7 +57,9 @@ def small_face(
         column, row = panel.cell(number)
         across = left + (column * parts + row // rows) * each
         cell = (across, top + row % rows * high, each, high)
-        yield Group(label.ident, f"{label.place} {label.name}", tuple(_slot(label, cell)))
+        said = f"{label.place} {_words(label)}"
+        said = f"{said}, {label.ratings[0]}" if label.has_circuit and not label.too_large else said
+        yield Group(label.ident, said, tuple(_slot(label, cell)), role=FIGURE)
 
 
 def _slot(label: SlotLabel, box: Box) -> Iterator[Mark]:

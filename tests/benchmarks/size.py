@@ -1,6 +1,6 @@
 """How long sizing takes on rigs made by chance, and whether it settles and leaves nothing worse.
 
-``PYTHONPATH=src:tests python tests/benchmarks/sizing.py 1000`` tries that many and prints what was
+``PYTHONPATH=src:tests python tests/benchmarks/size.py 1000`` tries that many and prints what was
 wrong.
 """
 
