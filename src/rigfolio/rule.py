@@ -7,9 +7,11 @@ from pathlib import Path
 
 from rigfolio.findings import Citation, Finding, Fix, Label, Severity, Span
 from rigfolio.manual import page_of
+from rigfolio.network import turned
 from rigfolio.record import record, replace
 from rigfolio.study import Study
 
+_REVERSED = "source-reversed"
 _FOLDER = Path(__file__).resolve().parent / "rules"
 EVERY_BOOK = frozenset({"rv", "boat", "vehicle"})
 
@@ -86,13 +88,19 @@ def rule(name: str) -> tuple[Rule, Check, str]:
 
 
 def judge(study: Study) -> Iterator[Finding]:
-    """Everything that the rules of the book find; a rule that fails becomes a finding."""
+    """Everything that the rules of the book find; a rule that fails becomes a finding.
+
+    Where one source is joined the wrong way round, that is told, and of all else what there would
+    be with its wires changed over: nothing is said many times of what one mistake made.
+    """
+    source = study.reversed_source
+    righted = study if source is None else Study(turned(study.rig, source), study.book.name)
     for name in rule_names():
         one, check, _ = rule(name)
         if study.book.name not in one.books:
             continue
         try:
-            found = list(check(study))
+            found = list(check(study if name == _REVERSED else righted))
         except Exception as problem:  # noqa: BLE001
             text = f"rule `{name}` failed: {type(problem).__name__}: {problem}"
             found = [one.cannot_judge(text, study.rig.span)]

@@ -8,10 +8,10 @@ from collections.abc import Callable, Hashable, Iterable
 from functools import cached_property, wraps
 from typing import Concatenate, ParamSpec, TypeVar
 
-from rigfolio.books import Book, Limit, Service, load_book
+from rigfolio.books import Book, Limit, Service, carries_bound_a, full_v, load_book
 from rigfolio.findings import Unknown
 from rigfolio.model import Circuit, Conductor, Device, Junction, Load, Panel, Rig, Source
-from rigfolio.network import Net, most_volts, net_of, sides, volts
+from rigfolio.network import Net, most_volts, net_of, reversed_source, sides, volts
 from rigfolio.record import replace
 from rigfolio.units import Size, show_limit
 
@@ -60,6 +60,24 @@ class Study:
         return most_volts(self.rig, self.net)
 
     @cached_property
+    def _full_volts(self) -> dict[str, float]:
+        """Those of a bank full and at rest [V]: one of `48 V` and one of `51.2 V` are alike.
+
+        Of several the highest; where no bank is joined, of what else is.
+        """
+        found: dict[str, float] = {}
+        ranked = sorted(self.rig.sources, key=lambda one: (not one.stores, -_full_v(one)))
+        for source in ranked:
+            if source.plus not in found:
+                found |= dict.fromkeys(self.net.walk([source.plus]), _full_v(source))
+        return found
+
+    @cached_property
+    def reversed_source(self) -> Source | None:
+        """The one source that is joined the wrong way round, where all else agrees on that."""
+        return reversed_source(self.rig, self.net)
+
+    @cached_property
     def load_ends(self) -> frozenset[str]:
         """The plus terminals of all loads."""
         return frozenset(load.plus for load in self.rig.loads)
@@ -73,7 +91,10 @@ class Study:
                 bundle=wire.bundle,
                 engine_space=wire.engine_space,
                 sheathed=wire.sheathed,
-                system_v=max(self.volts.get(end, self.rig.system_v) for end in (wire.a, wire.b)),
+                system_v=max(
+                    self._full_volts.get(end) or full_v("", self.rig.system_v).value
+                    for end in (wire.a, wire.b)
+                ),
                 feeder=not wire.circuit and bool(self._feeds & {wire.a, wire.b}),
             )
         return self._services[wire.name]
@@ -105,6 +126,13 @@ class Study:
         if key not in self._carries:
             self._carries[key] = self.book.carries_a(size, self.service(wire))
         return self._carries[key]
+
+    def carries_at_most(self, wire: Conductor, size: Size) -> Limit | None:
+        """As `carries_all_of`; of a size thinner than any in the book what it stays below [A]."""
+        known = self.carries_all_of(wire, size)
+        if known is not None:
+            return known
+        return together(carries_bound_a(self.book, size, self.service(wire)), wire.count)
 
     def carries_all_of(self, wire: Conductor, size: Size) -> Limit | None:
         """What all conductors side by side may carry together, in a size on trial [A]."""
@@ -177,6 +205,10 @@ def _by_name(things: Iterable[Named]) -> dict[str, Named]:
     for thing in things:
         found.setdefault(thing.about.name, thing)
     return found
+
+
+def _full_v(source: Source) -> float:
+    return full_v(source.chemistry, source.voltage_v).value
 
 
 def together(limit: Limit | None, count: int) -> Limit | None:

@@ -18,9 +18,28 @@ def test_tube(row):
     assert gate.max_s == row["max_s"]
 
 
-@pytest.mark.parametrize(("family", "rating_a"), [("", 10.0), ("class t", 150.0), ("tube", 80.0)])
+@pytest.mark.parametrize(
+    ("family", "rating_a"), [("", 10.0), ("anl", 150.0), ("breaker", 20.0), ("tube", 80.0)]
+)
 def test_no_table_is_none(family, rating_a):
     assert fuse_gates(family, rating_a) is None
+
+
+def test_gates_of_families_differ():
+    # A maxi holds twice its rating for two seconds and up to a minute, a regular blade for five at
+    # the most; class T by UL 248-1 has opened after eight minutes at 200 A (all from memory).
+    maxi, regular, class_t = (
+        next(g for g in fuse_gates(family, rating_a).gates if g.share == 2.0)
+        for family, rating_a in (("maxi", 60.0), ("regular", 30.0), ("class t", 200.0))
+    )
+    assert (maxi.min_s, maxi.max_s) == (2.0, 60.0)
+    assert regular.max_s == 5.0
+    assert (class_t.min_s, class_t.max_s) == (0.0, 480.0)
+
+
+def test_what_is_recalled_in_part_only_carries_no_verdict():
+    assert not fuse_gates("maxi", 60.0).is_firm
+    assert fuse_gates("class t", 200.0).is_firm
 
 
 def test_k_as_printed(row):

@@ -35,7 +35,7 @@ def load_reversed(example: Example) -> Iterator[Mutant]:
             yield example.changed(name, _over(example, name), also=[number])
 
 
-@hazard("charger the wrong way round", "plus-joined-to-minus")
+@hazard("charger the wrong way round", "source-reversed", "plus-joined-to-minus")
 def charger_reversed(example: Example) -> Iterator[Mutant]:
     for number, _, name in example.statements("charger|solar|alternator"):
         yield example.changed(name, _over(example, name), also=[number])
@@ -52,7 +52,7 @@ def _over(example: Example, name: str) -> dict[int, str]:
     return found
 
 
-@hazard("battery the wrong way round", "load-reversed", "plus-joined-to-minus")
+@hazard("battery the wrong way round", "source-reversed", "plus-joined-to-minus")
 def battery_reversed(example: Example) -> Iterator[Mutant]:
     other = {"+": "-", "-": "+"}
     for number, _, name in example.statements("battery"):

@@ -77,9 +77,51 @@ def test_two_ways_back_share_what_comes_by_their_copper(study_of):
     study = study_of(RIG + "wire B1- to G1 8 AWG green 1 ft\n")
     most = {name: back.current_a for name, back in returns_of(study).items()}
     # A ring of three, each 1 ft: 6 AWG 0.403 mohm, 8 AWG 0.641 mohm twice. The fuses let 15 A come
-    # back at the bar and 20 A at the frame; how hot each gets matters little.
+    # back at the bar and 20 A at the frame; the charger drives 45 A, which leave again at the bar.
     ring, bar, frame = 0.403 + 2 * 0.641, 0.403, 0.641
-    assert most["W5"] == pytest.approx(15.0 * (ring - bar) / ring + 20.0 * frame / ring, rel=0.02)
-    assert most["W7"] == pytest.approx(15.0 * bar / ring + 20.0 * (ring - frame) / ring, rel=0.02)
-    # Across runs most while the charger drives: what comes by the frame returns to it at the bar.
-    assert most["W6"] == pytest.approx(20.0 * (ring - frame) / ring, rel=0.02)
+    # All 45 A into the battery come from its post to the bar, three quarters of them straight.
+    assert most["W5"] == pytest.approx(45.0 * (ring - bar) / ring, rel=0.005)
+    # What the battery drives: the 15 A at the bar by the long way, the 20 A at the frame straight.
+    straight = 20.0 * (ring - frame) / ring
+    assert most["W7"] == pytest.approx(15.0 * bar / ring + straight, rel=0.005)
+    # Across runs most while the charger drives: 20 A of it come by the frame, and the other 25 A
+    # from the battery by the long way.
+    assert most["W6"] == pytest.approx(straight + 25.0 * bar / ring, rel=0.005)
+
+
+def test_a_bar_that_nothing_joins_takes_nothing_back(study_of):
+    lost = RIG.replace("wire R1 to N1 10 AWG white 1 ft", "wire R1 to Z9 16 AWG white 1 ft")
+    returns = returns_of(study_of(lost.replace("busbar R1\n", "busbar R1\nsplice Z9\n")))
+    assert returns.get("W4") is None
+    assert returns["W5"].current_a == pytest.approx(45.0)
+
+
+TWO_SYSTEMS = """rig "Two systems"
+    system 12 V
+    rules vehicle
+battery B1 flooded, 100 Ah, 24 V
+battery B2 flooded, 100 Ah, 12 V
+dc-dc E1 30 A from 24 V to 12 V, draws 17 A
+busbar N1 200 A
+busbar N2 200 A
+wire B1+ to E1.in 8 AWG red 2 ft, fuse 30 A at B1+
+wire B1+ to L1+ 6 AWG red 2 ft, fuse 60 A at B1+
+wire B2+ to L2+ 6 AWG red 2 ft, fuse 60 A at B2+
+wire E1.out to B2+ 8 AWG red 2 ft, fuse 40 A at B2+
+wire E1- to N2 8 AWG black 2 ft
+wire B1- to N2 2 AWG black 1 ft
+wire B2- to N2 2 AWG black 1 ft
+wire N1 to N2 6 AWG black 2 ft
+load L1 "Lift" 50 A
+load L2 "Heater" 50 A
+wire L1- to N1 6 AWG black 2 ft
+wire L2- to N1 6 AWG black 2 ft
+"""
+
+
+def test_a_minus_that_two_systems_share_carries_both(study_of):
+    returns = returns_of(study_of(TWO_SYSTEMS))
+    # 60 A from each side of the converter, by their fuses.
+    assert returns["W8"].current_a == pytest.approx(120.0)
+    # By the minus of the 24 V bank what it drives alone: the lift, and 30 A into the converter.
+    assert returns["W6"].current_a == pytest.approx(60.0 + 30.0)

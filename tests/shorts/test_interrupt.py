@@ -85,7 +85,7 @@ def test_the_figure_of_a_maker_holds_at_the_posts_of_a_full_battery():
 
 
 def test_what_flows_for_sure_beside_a_battery_that_nobody_knows():
-    text = LAMP.format(inside="delivers 2 kA", main="midi") + (
+    text = LAMP.format(inside="delivers 2 kA", main="maxi") + (
         "battery B2 agm, 100 Ah\nwire B2+ to B1+ 70 mm2 0 m\nwire B2- to B1- 70 mm2 0 m\n"
     )
     study = study_from(text)
@@ -97,7 +97,7 @@ def test_what_flows_for_sure_beside_a_battery_that_nobody_knows():
     assert found.bound_a > 100000.0
     assert [source.about.name for source in found.ask] == ["B2"]
     assert {source.about.name for source in found.by} == {"B1", "B2"}
-    # A midi fuse breaks 1 kA: too little, whatever the other battery adds.
+    # A maxi fuse breaks 1 kA: too little, whatever the other battery adds.
     assert found.may is False
 
 

@@ -48,12 +48,15 @@ if TYPE_CHECKING:
         start_s as start_s,
     )
     from rigfolio.books.fuses import (
+        RatedVolts as RatedVolts,
         fuse_colour as fuse_colour,
         fuse_families as fuse_families,
         fuse_series as fuse_series,
         interrupt_a as interrupt_a,
+        most_any_breaks as most_any_breaks,
         next_down as next_down,
         next_up as next_up,
+        rated_volts as rated_volts,
     )
     from rigfolio.books.habits import (
         ChargeVolts as ChargeVolts,
@@ -62,14 +65,17 @@ if TYPE_CHECKING:
         charge_volts as charge_volts,
         cut_off_v as cut_off_v,
         inverter_efficiency as inverter_efficiency,
+        is_limited as is_limited,
         kept_on as kept_on,
         mixed_batteries as mixed_batteries,
         one_system as one_system,
         order_of_work as order_of_work,
         proof_by_meter as proof_by_meter,
         returned_share as returned_share,
+        starts_engine as starts_engine,
         tail_s as tail_s,
         taken_per_hour as taken_per_hour,
+        uneven_share as uneven_share,
         usable_share as usable_share,
     )
     from rigfolio.books.label_stock import (
@@ -81,6 +87,8 @@ if TYPE_CHECKING:
     from rigfolio.books.loader import (
         Book as Book,
         book_names as book_names,
+        bound_a as bound_a,
+        carries_bound_a as carries_bound_a,
         load_book as load_book,
     )
     from rigfolio.books.tables import (
@@ -116,12 +124,13 @@ else:
         directory_code="CodeLimits code_limits",
         faults="coldest_copper_c far_apart fault_k full_v fuse_gates internal_ohm "
         "longest_s start_s",
-        fuses="fuse_colour fuse_families fuse_series interrupt_a next_down next_up",
+        fuses="RatedVolts fuse_colour fuse_families fuse_series interrupt_a most_any_breaks "
+        "next_down next_up rated_volts",
         habits="ChargeVolts Keep bolted_families charge_volts cut_off_v inverter_efficiency "
-        "kept_on mixed_batteries one_system order_of_work proof_by_meter returned_share tail_s "
-        "taken_per_hour usable_share",
+        "is_limited kept_on mixed_batteries one_system order_of_work proof_by_meter "
+        "returned_share starts_engine tail_s taken_per_hour uneven_share usable_share",
         label_stock="LabelSheet label_sheets tape usual_sheet",
-        loader="Book book_names load_book",
+        loader="Book book_names bound_a carries_bound_a load_book",
         tables="Limit joined",
         terminals="barrel_colour barrel_gauges bought_m most_on_stud sleeve_length_m sleeve_m "
         "spare_fuses terminal_source with_waste",

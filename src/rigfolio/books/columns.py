@@ -23,8 +23,9 @@ from rigfolio.units import Size, awg_name, awg_size
 class Service:
     """What a conductor lives in, and what it is for.
 
-    `bundle` counts the current-carrying conductors together; `system_v` is the nominal voltage of
-    its circuit, where it is known [V]; `feeder` says that it feeds a panel.
+    `bundle` counts the current-carrying conductors together; `system_v` is the voltage of its
+    circuit with the bank full and at rest, where it is known [V]; `feeder` says that it feeds a
+    panel.
     """
 
     insulation_c: float | None = None

@@ -28,10 +28,14 @@ _AH_100_C = 360000.0
 
 @record
 class Gates:
-    """The opening times that a standard sets for a family, and their source."""
+    """The opening times that a standard sets for a family, and their source.
+
+    `is_firm` is whether a verdict may rest on them; if not, no more than an advice.
+    """
 
     gates: tuple[Gate, ...]
     source: Citation
+    is_firm: bool = True
 
 
 @cache
@@ -51,7 +55,7 @@ def fuse_gates(family: str, rating_a: float) -> Gates | None:
                 numbers(row, "percent"), numbers(row, "min_s"), numbers(row, "max_s"), strict=True
             )
             gates = tuple(Gate(percent / 100.0, min_s, max_s) for percent, min_s, max_s in times)
-            return Gates(gates, source_of(row))
+            return Gates(gates, source_of(row), row.get("confidence", "high") == "high")
     return None
 
 

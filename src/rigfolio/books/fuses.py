@@ -8,6 +8,7 @@ from rigfolio.books.tables import (
     Table,
     limit,
     number,
+    number_or_none,
     numbers,
     read,
     source_of,
@@ -15,6 +16,8 @@ from rigfolio.books.tables import (
     tables,
     texts,
 )
+from rigfolio.findings import Citation
+from rigfolio.record import record
 
 
 @cache
@@ -111,6 +114,41 @@ def interrupt_a(family: str, nominal_v: float = 12.0) -> Limit | None:
         return None
     row = min(fitting, key=lambda each: number(each, "up_to_v"))
     return Limit(number(row, "ampere"), source_of(row), f"up to {number(row, 'up_to_v'):g} V")
+
+
+@cache
+def most_any_breaks() -> Limit:
+    """What no vehicle fuse of the usual standards has to break more than [A]."""
+    row = table(read("fuses"), "most_of_any")
+    return Limit(number(row, "ampere"), source_of(row))
+
+
+@record
+class RatedVolts:
+    """The volts that a family is made for [V], and those of a version of it; None if there is none.
+
+    `is_firm` is whether a verdict may rest on them.
+    """
+
+    rated_v: float
+    also_v: float | None
+    source: Citation
+    is_firm: bool
+
+
+def rated_volts(family: str) -> RatedVolts | None:
+    """The volts that a family is usually made for; None where that is not known.
+
+    Examples
+    --------
+    >>> rated_volts("regular").rated_v, rated_volts("terminal cube").rated_v
+    (32.0, 58.0)
+    """
+    for row in _rows("rated_volts", family):
+        is_firm = row.get("confidence", "high") == "high"
+        also_v = number_or_none(row, "also_v")
+        return RatedVolts(number(row, "rated_v"), also_v, source_of(row), is_firm)
+    return None
 
 
 @cache

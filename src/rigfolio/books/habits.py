@@ -160,6 +160,44 @@ def kept_on() -> tuple[Keep, ...]:
     )
 
 
+def starts_engine(words: str, *, is_motor: bool) -> bool:
+    """Whether what runs a moment, by its name and label, turns an engine over.
+
+    Of a motor whose words say nothing it is taken to, of anything else not.
+
+    Examples
+    --------
+    >>> starts_engine("M1 Starter", is_motor=False), starts_engine("M1", is_motor=True)
+    (True, True)
+    >>> starts_engine("Anchor windlass", is_motor=True)
+    False
+    """
+    if _has_word("starter", words):
+        return True
+    return is_motor and not _has_word("not_starter", words)
+
+
+def is_limited(note: str) -> bool:
+    """Whether a note tells that something holds an alternator's current back.
+
+    Examples
+    --------
+    >>> is_limited("limited to 60 A by its regulator"), is_limited("new belt")
+    (True, False)
+    """
+    return _has_word("limited", note)
+
+
+def uneven_share() -> Limit:
+    """What one of several batteries side by side may give over its even share [-]."""
+    return limit(table(_read("wiring"), "uneven"))
+
+
+def _has_word(key: str, words: str) -> bool:
+    known = texts(table(_read("wiring"), key), "words")
+    return any(re.search(rf"\b{re.escape(one)}s?\b", words, re.IGNORECASE) for one in known)
+
+
 def _of_bank(key: str, chemistry: str) -> Limit | None:
     for row in tables(_read("energy"), key):
         if text(row, "chemistry") == chemistry:

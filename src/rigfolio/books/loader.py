@@ -37,7 +37,7 @@ from rigfolio.books.fuses import (
 from rigfolio.books.tables import Limit, joined, read, source_of, table, tables, text
 from rigfolio.findings import Citation
 from rigfolio.record import record, replace
-from rigfolio.units import Size
+from rigfolio.units import Size, awg_size
 
 _COMMON = frozenset({"colours", "conductors", "fuses", "practice", "faults"})
 _LAW_FROM_V = 50.0
@@ -258,6 +258,41 @@ def _current(book: str, size: Size, service: Service, device: str) -> Limit | No
         if best is None or found.value >= best.value:
             best = found
     return best
+
+
+def bound_a(book: Book, size: Size, service: Service, device: str = "fuse") -> Limit | None:
+    """What the device before a conductor stays below that is thinner than any row of a book [A].
+
+    It is as `largest_fuse_a` of the thinnest row; None if the conductor has a row.
+    """
+    found = _thinner(book, size, service, device)
+    return None if found is None else _below(book.largest_fuse_a(found, service, device))
+
+
+def carries_bound_a(book: Book, size: Size, service: Service) -> Limit | None:
+    """As `bound_a`, of the current that the conductor may carry."""
+    found = _thinner(book, size, service, "fuse")
+    return None if found is None else _below(book.carries_a(found, service))
+
+
+def _thinner(book: Book, size: Size, service: Service, device: str) -> Size | None:
+    """The thinnest gauge with a row, where a size is thinner than that."""
+    insulation_c = service.insulation_c
+    if insulation_c is None:
+        insulation_c = book.insulation_c().value
+    rows = book.rows_of(insulation_c, device)
+    if not rows:
+        return None
+    least = rows[0][0].rows[rows[0][1]]
+    is_thinner = size.area_m2 * (1.0 + SAME_COPPER) < least.area_m2
+    return awg_size(least.gauge) if is_thinner else None
+
+
+def _below(limit: Limit | None) -> Limit | None:
+    if limit is None:
+        return None
+    how = f"{limit.how}, the thinnest in the table"
+    return replace(limit, how=how, is_bound=True)
 
 
 def _read_c(columns_c: Sequence[float], insulation_c: float) -> float:

@@ -26,6 +26,8 @@ class Limit:
     source: Citation
     how: str = ""
     rise_k: float | None = None
+    is_bound: bool = False
+    """Whether it is only known to be less than that."""
 
 
 @cache

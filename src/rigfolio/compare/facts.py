@@ -45,6 +45,7 @@ def device_said(device: Device) -> Said:
         "rating": _maybe(device.rating_a, "A"),
         "made as": device.family,
         "interrupts": _maybe(device.interrupts_a, "A"),
+        "resets": "by itself" if device.resets_itself else "",
         "rated": _maybe(device.about.rated_v, "V"),
         "stud": device.about.stud,
         "condition": device.about.condition,

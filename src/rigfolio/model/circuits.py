@@ -217,7 +217,8 @@ class _One:
             self.whole.same[f"{key}.line"] = self.cursor
         self.devices.append(
             Device(about, said.kind, self.cursor, f"{key}.load", said.rating_a,
-                   said.interrupts_a, said.family, rating_span=said.rating_span)
+                   said.interrupts_a, said.family, rating_span=said.rating_span,
+                   resets_itself=said.resets_itself)
         )  # fmt: skip
         self.cursor = f"{key}.load"
 

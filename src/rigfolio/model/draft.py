@@ -50,6 +50,7 @@ class FuseSaid:
     interrupts_a: float | Unknown | None = None
     family: str = ""
     rated_v: float | None = None
+    resets_itself: bool = False
 
 
 @record
@@ -106,6 +107,7 @@ class SeriesSaid:
     family: str = ""
     on: Place | None = None
     pins: int = 0
+    resets_itself: bool = False
 
     @property
     def traits(self) -> DeviceKind:

@@ -93,6 +93,8 @@ class Device:
     family: str = ""
     in_slot: bool = False
     on_wire: str = ""
+    resets_itself: bool = False
+    """Whether a breaker closes again of itself once it has cooled."""
     rating_span: Span | None = None
 
     @property

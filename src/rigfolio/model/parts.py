@@ -25,6 +25,7 @@ def inline_fuse(name: str, ends: tuple[str, str], said: FuseSaid, on_wire: str) 
         about=About(name, "", said.span, rated_v=said.rated_v), kind=said.kind, line=ends[0],
         load=ends[1], rating_a=said.rating_a, interrupts_a=said.interrupts_a,
         family=said.family, on_wire=on_wire, rating_span=said.span,
+        resets_itself=said.resets_itself,
     )  # fmt: skip
 
 

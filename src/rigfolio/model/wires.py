@@ -123,7 +123,8 @@ def series_devices(series: Iterable[SeriesSaid], names: Names) -> list[Device]:
         for line, load in _ways(said, names):
             made.append(
                 Device(said.about, said.kind, names.meant(line), load, said.rating_a,
-                       said.interrupts_a, said.family, rating_span=said.rating_span)
+                       said.interrupts_a, said.family, rating_span=said.rating_span,
+                   resets_itself=said.resets_itself)
             )  # fmt: skip
     return made
 

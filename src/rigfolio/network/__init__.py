@@ -13,6 +13,7 @@ if TYPE_CHECKING:
         Split as Split,
         Stretch as Stretch,
         UnitCurrent as UnitCurrent,
+        meshes_of as meshes_of,
     )
     from rigfolio.network.feeders import (
         feeds_of as feeds_of,
@@ -44,6 +45,10 @@ if TYPE_CHECKING:
         trees as trees,
         within_bank as within_bank,
     )
+    from rigfolio.network.polarity import (
+        reversed_source as reversed_source,
+        turned as turned,
+    )
     from rigfolio.network.runs import (
         ends_of_run as ends_of_run,
         runs_of as runs_of,
@@ -51,10 +56,11 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
-        blocks="Mesh Split Stretch UnitCurrent",
+        blocks="Mesh Split Stretch UnitCurrent meshes_of",
         feeders="feeds_of",
         graph="Edge Net Step edge_name ends loose_ends most_volts net_of path sides volts",
         flow="START Arc Flow dead_ends largest_flow",
+        polarity="reversed_source turned",
         paths="Tree Walk Way trees within_bank",
         runs="ends_of_run runs_of",
     )

@@ -7,7 +7,7 @@ one terminal, the one that all current into it comes by, and leaves it once.
 from collections.abc import Iterable, Mapping
 
 from rigfolio.calc import Branch, Grid, Matrix, Network, push
-from rigfolio.network.graph import Edge, Step, edge_name, ends
+from rigfolio.network.graph import Edge, Net, Step, edge_name, ends, ringed
 from rigfolio.record import record
 
 # A share below this is rounding.
@@ -60,6 +60,11 @@ class Meshes:
             terminal = nearer
             step = back.get(terminal)
         return tuple(found)
+
+
+def meshes_of(net: Net) -> tuple[Mesh, ...]:
+    """The meshes among all wires and devices, every device closed."""
+    return Meshes(ringed(net)).every
 
 
 def _rings(edges: Iterable[Edge]) -> list[tuple[Edge, ...]]:

@@ -9,6 +9,9 @@ from typing import TYPE_CHECKING
 from rigfolio.faces import face
 
 if TYPE_CHECKING:
+    from rigfolio.protection.banks import (
+        parallel_banks as parallel_banks,
+    )
     from rigfolio.protection.breaking import (
         kinds_that_break as kinds_that_break,
     )
@@ -32,23 +35,37 @@ if TYPE_CHECKING:
         rating as rating,
         reach_of as reach_of,
     )
+    from rigfolio.protection.last_battery import (
+        parts_last_battery as parts_last_battery,
+    )
     from rigfolio.protection.limits import (
-        largest_for_wires as largest_for_wires,
+        known_limit_of as known_limit_of,
         largest_fuse_of as largest_fuse_of,
         limit_in as limit_in,
         limit_of as limit_of,
+        most_of as most_of,
     )
     from rigfolio.protection.open_ends import (
         asked_ends as asked_ends,
         explained as explained,
         groups as groups,
     )
+    from rigfolio.protection.overload import (
+        overloaded_of as overloaded_of,
+    )
     from rigfolio.protection.returns import (
         ReturnCurrent as ReturnCurrent,
+        demand_back_a as demand_back_a,
         returns_of as returns_of,
+        start_shares as start_shares,
+    )
+    from rigfolio.protection.starting import (
+        is_cranking as is_cranking,
+        running_of as running_of,
     )
     from rigfolio.protection.ways_out import (
         apart as apart,
+        bears as bears,
         carrying as carrying,
         copper as copper,
         distance as distance,
@@ -63,20 +80,25 @@ if TYPE_CHECKING:
         place as place,
         slot_limit_a as slot_limit_a,
         smaller_device as smaller_device,
+        sure_a as sure_a,
         unread_source as unread_source,
     )
 else:
     __getattr__, __all__ = face(
         __name__,
+        banks="parallel_banks",
         breaking="kinds_that_break",
         exposure="Exposure exposures_of unfused_of",
         fitted="fitted_words guard_facts guard_words is_too_large largest_words",
         guard="guard_of guard_of_circuit",
         inflow="rating reach_of",
-        limits="largest_for_wires largest_fuse_of limit_in limit_of",
+        last_battery="parts_last_battery",
+        limits="known_limit_of largest_fuse_of limit_in limit_of most_of",
         open_ends="asked_ends explained groups",
-        returns="ReturnCurrent returns_of",
-        ways_out="apart carrying copper distance fuse_near fuse_or_copper joined_words "
+        overload="overloaded_of",
+        returns="ReturnCurrent demand_back_a returns_of start_shares",
+        starting="is_cranking running_of",
+        ways_out="apart bears carrying copper distance fuse_near fuse_or_copper joined_words "
         "label_of listed name_of other_gauge other_rating place slot_limit_a smaller_device "
-        "unread_source",
+        "sure_a unread_source",
     )

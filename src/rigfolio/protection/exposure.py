@@ -9,7 +9,8 @@ from rigfolio.findings import Unknown
 from rigfolio.model import Conductor, Device, Source
 from rigfolio.network import Edge, loose_ends
 from rigfolio.protection.inflow import Inflow, rating
-from rigfolio.protection.limits import limit_behind, too_much
+from rigfolio.protection.limits import most_behind, too_much
+from rigfolio.protection.starting import is_cranking
 from rigfolio.record import record
 from rigfolio.study import Study, once
 
@@ -37,6 +38,8 @@ class Exposure:
     run_m: float
     before_m: float
     reach: Limit
+    start: str
+    """Where the supply connects: from there `run_m` and `reach` are measured."""
 
 
 @record
@@ -60,6 +63,7 @@ class _Start:
     """
 
     before_m: float
+    terminal: str
     at_driver: bool
     at_battery: bool
 
@@ -75,6 +79,7 @@ class _Verdict:
     run_m: float
     before_m: float
     reach: Limit
+    start: str
 
     @property
     def parts(self) -> tuple[Device | Source, ...]:
@@ -143,7 +148,9 @@ def _open(study: Study) -> dict[str, _Open]:
         if wire.name in returns:
             # On the plus side only where its loads are joined the wrong way round.
             continue
-        if wire.cranking or study.side.get(wire.a) != "+" or not study.is_judged_lead(wire):
+        if study.side.get(wire.a) != "+" or not study.is_judged_lead(wire):
+            continue
+        if is_cranking(study, wire):
             continue
         inflows = too_much(study, wire)
         if inflows:
@@ -154,12 +161,12 @@ def _open(study: Study) -> dict[str, _Open]:
 def _exposure(study: Study, one: _Open, inflow: Inflow, around: _Around) -> Exposure | None:
     """What is wrong with a conductor from one of its ends; None where nothing is."""
     found = _verdict(study, one.wire, inflow, around)
-    limit = None if found is None else limit_behind(study, one.wire, found.parts)
+    limit = None if found is None else most_behind(study, one.wire, found.parts)
     if found is None or limit is None:
         return None
     return Exposure(
         one.wire, limit, inflow.end, found.current_a, found.fault, found.devices, found.sources,
-        found.run_m, found.before_m, found.reach,
+        found.run_m, found.before_m, found.reach, found.start,
     )  # fmt: skip
 
 
@@ -189,7 +196,9 @@ def _verdict(study: Study, wire: Conductor, inflow: Inflow, around: _Around) -> 
             fault, devices = "far", onward.devices
     elif over and not feeding and is_near:
         fault, devices, sources, current_a = "over", over, (), max(map(rating, over))
-    return _Verdict(fault, devices, sources, current_a, run_m, start.before_m, reach)
+    return _Verdict(
+        fault, devices, sources, current_a, run_m, start.before_m, reach, start.terminal
+    )
 
 
 def ahead_of(study: Study, wire: Conductor, inflow: Inflow) -> tuple[Device, ...]:
@@ -205,7 +214,7 @@ def fault_of_unsized(study: Study, wire: Conductor, inflow: Inflow) -> Fault | N
 
 
 def _lets_too_much(study: Study, wire: Conductor, device: Device) -> bool:
-    limit = limit_behind(study, wire, (device,))
+    limit = most_behind(study, wire, (device,))
     return limit is not None and rating(device) > limit.value * _SLACK
 
 
@@ -271,8 +280,8 @@ def _start(study: Study, wire: Conductor, inflow: Inflow, others: Mapping[str, _
     drivers = study.net.walk(inflow.at, _is_wire_or_guard)
     for here, way_m in study.net.distances(inflow.end, unsound):
         if here in fed:
-            return _Start(way_m, here in drivers, here in batteries)
-    return _Start(0.0, at_driver=False, at_battery=False)
+            return _Start(way_m, here, here in drivers, here in batteries)
+    return _Start(0.0, inflow.end, at_driver=False, at_battery=False)
 
 
 def _is_wire_or_guard(edge: Edge) -> bool:
@@ -290,7 +299,7 @@ def unfused_of(study: Study) -> dict[str, tuple[Exposure, ...]]:
         names = {exposure.wire.name for exposure in driven if exposure.fault == "bare"}
         on_post = study.net.walk([battery.plus], _is_wire_or_guard)
         steps = [edge for end in on_post for edge, _ in study.net.steps(end)]
-        first = [e for e in steps if isinstance(e, Conductor) and not e.cranking]
+        first = [e for e in steps if isinstance(e, Conductor) and not is_cranking(study, e)]
         has_fuse = any(isinstance(e, Device) and e.protects for e in steps)
         known = [wire.name for wire in first if not isinstance(wire.size, Unknown)]
         if known and not has_fuse and names.issuperset(known):

@@ -21,6 +21,7 @@ from rigfolio.protection.limits import (
     limit_of,
     too_much,
 )
+from rigfolio.protection.starting import is_cranking
 from rigfolio.record import record
 from rigfolio.study import Study, once, together
 
@@ -200,7 +201,7 @@ def _reason(
     study: Study, wire: Conductor, inflow: Inflow
 ) -> tuple[Why, tuple[Device, ...]]:  # fmt: skip
     """Why more can flow into an end than a conductor may carry, and the devices to be named."""
-    if wire.cranking:
+    if is_cranking(study, wire):
         return "cranking", ()
     told = exposures_by_wire(study).get(wire.name, ())
     here = [one for one in told if one.end == inflow.end] or list(told)

@@ -3,7 +3,7 @@
 import math
 from collections.abc import Iterable
 
-from rigfolio.books import Limit
+from rigfolio.books import Limit, bound_a
 from rigfolio.findings import Unknown
 from rigfolio.model import Circuit, Conductor, Device, Source
 from rigfolio.protection.breakers import Before, kind_before, kind_of, tells_breakers
@@ -36,6 +36,32 @@ def limit_in(
     known = [limit for limit in found if limit is not None]
     least = min(known, key=lambda limit: limit.value, default=None)
     return together(least, wire.count)
+
+
+def most_in(
+    study: Study, wire: Conductor, size: Size, before: Before | None = None
+) -> Limit | None:
+    """As `limit_in`; of a size thinner than any in the book what it stays below."""
+    known = limit_in(study, wire, size, before)
+    if known is not None:
+        return known
+    before = before or kind_before(study, wire)
+    devices = ("fuse", "breaker") if before == "both" else (before,)
+    found = [bound_a(study.book, size, study.service(wire), device) for device in devices]
+    bounds = [limit for limit in found if limit is not None]
+    return together(min(bounds, key=lambda limit: limit.value, default=None), wire.count)
+
+
+def most_of(study: Study, wire: Conductor) -> Limit | None:
+    """As `limit_of`; of a wire thinner than any in the book what it stays below [A]."""
+    return None if isinstance(wire.size, Unknown) else most_in(study, wire, wire.size)
+
+
+def most_behind(study: Study, wire: Conductor, parts: Iterable[Device | Source]) -> Limit | None:
+    """As `limit_behind`; of a wire thinner than any in the book what it stays below [A]."""
+    if isinstance(wire.size, Unknown):
+        return None
+    return most_in(study, wire, wire.size, kind_of(tuple(parts)))
 
 
 def limit_behind(study: Study, wire: Conductor, parts: Iterable[Device | Source]) -> Limit | None:
@@ -78,6 +104,18 @@ def largest_for_wires(study: Study, circuit: Circuit) -> Limit | None:
     return min(limits, key=lambda one: one.value) if limits else None
 
 
+def known_limit_of(study: Study, circuit: Circuit) -> Limit | None:
+    """The least that is known to bound the device of a circuit: one of its wires, or its slot [A].
+
+    Other than the largest device that all of them allow it is known as soon as one of them is.
+    """
+    wires = [wire for wire in study.wires_of(circuit.place) if study.is_judged_lead(wire)]
+    limits = [most_behind(study, wire, _before(study, circuit)) for wire in wires]
+    limits += slot_limits(study, circuit)
+    known = [limit for limit in limits if limit is not None]
+    return min(known, key=lambda one: one.value, default=None)
+
+
 def _before(study: Study, circuit: Circuit) -> tuple[Device, ...]:
     """The device of a circuit."""
     device = study.device(circuit.device)
@@ -88,12 +126,12 @@ def too_much(study: Study, wire: Conductor) -> tuple[Inflow, ...]:
     """What flows into the ends of a conductor, where that is more than it may carry."""
     if isinstance(wire.size, Unknown):
         return ()
-    limit = limit_in(study, wire, wire.size, "fuse")
+    limit = most_in(study, wire, wire.size, "fuse")
     if limit is None:
         return ()
     reach = reach_of(study)
     if tells_breakers(study):
-        breaker = limit_in(study, wire, wire.size, "breaker")
+        breaker = most_in(study, wire, wire.size, "breaker")
         if breaker is not None and breaker.value > 0.0:
             reach = reach_at(study, limit.value / breaker.value)
     above_a = limit.value * _SLACK

@@ -3,15 +3,23 @@
 No fuse watches a return. What comes back through it is what can flow out to the loads and batteries
 on its one side, from the sources on its other side; that is the same largest flow which decides
 for conductors of the plus side.
+
+Where there is more than one way back, of 1 A from one terminal to another a share runs through the
+conductor, by Kirchhoff's laws. So every terminal has a level, and what comes in at one and leaves
+at another puts the difference of their levels on the conductor. Level by level, what can flow from
+the sources above to what takes it below is a largest flow again; their sum over all levels is the
+bound, and nothing that the fuses let through exceeds it.
 """
 
 from collections.abc import Iterator, Mapping
+from itertools import pairwise, product
 
-from rigfolio.demand import flows_of
-from rigfolio.model import Conductor, Device, Source
-from rigfolio.network import Edge, Net, Stretch
+from rigfolio.model import Conductor, Device, Load, Source
+from rigfolio.network import Edge, Mesh, Net, Split, edge_name, ends, meshes_of
+from rigfolio.operating import copper_of
 from rigfolio.protection.inflow import reach_of
-from rigfolio.record import record, replace
+from rigfolio.protection.starting import is_cranking, running_of, starters_of, without_starts
+from rigfolio.record import record
 from rigfolio.study import Study, once
 
 
@@ -20,22 +28,31 @@ class ReturnCurrent:
     """The most that can come back through a conductor [A], and what lets it.
 
     `current_a` is infinite where a battery drives with nothing between; `circuits` are those whose
-    loads come back here.
+    loads come back here. `maybe` is true where it turns on a resistance that is not known: what is
+    sure is 0 then.
     """
 
     current_a: float
     by: tuple[Device | Source, ...]
     circuits: tuple[str, ...]
+    maybe: bool = False
+
+
+_NOTHING = ReturnCurrent(0.0, (), ())
 
 
 @once
 def returns_of(study: Study) -> dict[str, ReturnCurrent]:
-    """What can come back, by conductor; assumed returns are twins of their wires and left out."""
+    """What can come back, by conductor; assumed returns are twins of their wires and left out.
+
+    The seconds of an engine's start are left aside.
+    """
     parts = _Parts(study)
+    rings = {name: ring for ring in _rings(parts) for name in ring.mesh.names}
     return {
-        wire.name: parts.back(wire)
+        wire.name: rings[wire.name].back(wire) if wire.name in rings else parts.back(wire)
         for wire in study.rig.conductors
-        if study.side.get(wire.a) == "-" and not wire.assumed and not wire.cranking
+        if study.side.get(wire.a) == "-" and not wire.assumed
     }
 
 
@@ -48,7 +65,10 @@ class _Parts:
         self.names = frozenset(s.about.name for s in study.rig.sources)
         self.takes: dict[str, list[tuple[str, str]]] = {}
         """Plus terminal and circuit of what comes back at each terminal of the minus side."""
+        self.starters = starters_of(study)
         for load in study.rig.loads:
+            if load.about.name in self.starters:
+                continue
             if study.side.get(load.plus) == "+" and study.side.get(load.minus) == "-":
                 name = load.circuit or load.about.name
                 self.takes.setdefault(load.minus, []).append((load.plus, name))
@@ -57,18 +77,17 @@ class _Parts:
                 self.takes.setdefault(source.minus, []).append((source.plus, ""))
 
     def back(self, wire: Conductor) -> ReturnCurrent:
+        """What can come back through the one way between two parts of the minus side."""
         near = _smaller_side(self.study.net, wire)
-        if near is None:
-            return self._ring(wire)
         inside = {s.about.name for s in self.sources if s.minus in near}
         outside = {s.about.name for s in self.sources if s.minus not in near}
-        found = [self._from(outside, [end for end in near if end in self.takes])]
+        found = [self.flow(outside, [end for end in near if end in self.takes])]
         if inside:
-            found.append(self._from(inside, [end for end in self.takes if end not in near]))
+            found.append(self.flow(inside, [end for end in self.takes if end not in near]))
         return max(found, key=lambda one: one.current_a)
 
-    def _from(self, driving: set[str], there: list[str]) -> ReturnCurrent:
-        """What some sources drive into loads and batteries on the other side."""
+    def flow(self, driving: set[str], there: list[str]) -> ReturnCurrent:
+        """What some sources drive into the loads and batteries at some terminals."""
         takes: dict[str, None] = {}
         circuits: dict[str, None] = {}
         for end in sorted(there):
@@ -76,57 +95,195 @@ class _Parts:
                 takes[plus] = None
                 if circuit:
                     circuits[circuit] = None
-        return self._flow(takes, driving, tuple(circuits))
-
-    def _flow(
-        self, takes: Mapping[str, None], driving: set[str], circuits: tuple[str, ...]
-    ) -> ReturnCurrent:
         if not takes or not driving:
-            return ReturnCurrent(0.0, (), ())
+            return _NOTHING
         inflow = reach_of(self.study).into(list(takes), self.names - driving)
-        return ReturnCurrent(inflow.current_a, inflow.by, circuits)
-
-    def _ring(self, wire: Conductor) -> ReturnCurrent:
-        """One of several ways back: its part of what comes from each exit of the mesh."""
-        flows = flows_of(self.study)
-        exits: dict[str, tuple[Stretch, dict[str, None]]] = {}
-        circuits: dict[str, None] = {}
-        driving: set[str] = set()
-        for load in self.study.rig.loads:
-            for way in flows.ways.get(load.about.name, ()):
-                for stretch in way.stretches:
-                    if any(flows.part(stretch, wire.name)):
-                        exits.setdefault(stretch.exit, (stretch, {}))[1][load.plus] = None
-                        circuits[load.circuit or load.about.name] = None
-                        driving.add(way.source.about.name)
-        takes = {plus: None for _, held in exits.values() for plus in held}
-        whole = self._flow(takes, driving, tuple(circuits))
-        ahead_a = against_a = most = 0.0
-        for stretch, held in exits.values():
-            ahead, against = flows.part(stretch, wire.name)
-            own_a = self._flow(held, driving, ()).current_a
-            ahead_a += ahead * own_a if ahead else 0.0
-            against_a += against * own_a if against else 0.0
-            most = max(most, ahead, against)
-        bound_a = whole.current_a * most if most else 0.0
-        return replace(whole, current_a=min(max(ahead_a, against_a), bound_a))
+        return ReturnCurrent(inflow.current_a, inflow.by, tuple(circuits))
 
 
-def _smaller_side(net: Net, wire: Conductor) -> set[str] | None:
-    """The terminals on the smaller side of a conductor; None where its ends meet another way."""
+def _rings(parts: _Parts) -> Iterator["_Ring"]:
+    study = parts.study
+    for mesh in meshes_of(study.net):
+        if _is_minus(study, mesh):
+            yield _Ring(parts, mesh)
+
+
+class _Ring:
+    """A mesh of the minus side, with what meets it at each of its terminals."""
+
+    def __init__(self, parts: _Parts, mesh: Mesh) -> None:
+        self.parts, self.mesh = parts, mesh
+        self.takes: dict[str, list[str]] = {}
+        self.sources: dict[str, set[str]] = {}
+        starts = [load.minus for load in parts.study.rig.loads if load.about.name in parts.starters]
+        nodes = dict.fromkeys(end for edge in mesh.edges for end in ends(edge))
+        used = 0
+        for node in nodes:
+            hung = parts.study.net.walk([node], lambda edge: edge_name(edge) in mesh.names)
+            self.takes[node] = [end for end in parts.takes if end in hung]
+            self.sources[node] = {s.about.name for s in parts.sources if s.minus in hung}
+            used += bool(self.takes[node] or self.sources[node] or hung.keys() & starts)
+        self.exits = [node for node in nodes if self.takes[node] or self.sources[node]]
+        self._flows: dict[tuple[frozenset[str], frozenset[str]], ReturnCurrent] = {}
+        self._states = self._levels() if used > 1 else None
+
+    def back(self, wire: Conductor) -> ReturnCurrent:
+        """The most that can come back through one of its conductors, whatever is open."""
+        if self._states is None:
+            return _NOTHING
+        if not self._states:
+            whole = self._between(self.exits, self.exits)
+            return ReturnCurrent(0.0, whole.by, whole.circuits, maybe=True)
+        found = [self._bound(level[wire.name]) for level in self._states if wire.name in level]
+        return max(found, key=lambda one: one.current_a, default=_NOTHING)
+
+    def _levels(self) -> list[Mapping[str, Mapping[str, float]]]:
+        """The level of each exit for each conductor: closed, and with one device open at a time.
+
+        None at all where a resistance is not known.
+        """
+        base = _cold_ohms(self.parts.study, self.mesh)
+        if base is None:
+            return []
+        opened = [
+            edge_name(edge)
+            for edge in self.mesh.edges
+            if isinstance(edge, Device) and (edge.traits.opens or edge.traits.resets)
+        ]
+        return [
+            self._solved({name: ohm for name, ohm in base.items() if name != out})
+            for out in ("", *opened)
+        ]
+
+    def _solved(self, ohms: Mapping[str, float]) -> Mapping[str, Mapping[str, float]]:
+        if not self.exits:
+            return {}
+        split = Split(self.mesh, self.exits[0], ohms)
+        reached = [end for end in self.exits if split.reaches(end)]
+        units = {end: split.to({end: 1.0}).part for end in reached}
+        return {name: {end: units[end][name] for end in reached} for name in split.names}
+
+    def _bound(self, level: Mapping[str, float]) -> ReturnCurrent:
+        """The sum over all levels of what can flow across, the one way or the other."""
+        steps = sorted(set(level.values()))
+        found = []
+        for ahead in (True, False):
+            current_a = 0.0
+            by: dict[int, Device | Source] = {}
+            circuits: dict[str, None] = {}
+            for low, high in pairwise(steps):
+                above = [end for end, own in level.items() if own >= high]
+                below = [end for end, own in level.items() if own <= low]
+                part = self._between(above, below) if ahead else self._between(below, above)
+                if part.current_a and high - low > _NONE:
+                    current_a += (high - low) * part.current_a
+                    by |= {id(one): one for one in part.by}
+                    circuits |= dict.fromkeys(part.circuits)
+            found.append(ReturnCurrent(current_a, tuple(by.values()), tuple(circuits)))
+        return max(found, key=lambda one: one.current_a)
+
+    def _between(self, sources: list[str], takes: list[str]) -> ReturnCurrent:
+        """What the sources at some terminals drive into what hangs on others."""
+        key = (frozenset(sources), frozenset(takes))
+        if key not in self._flows:
+            driving = {name for end in sources for name in self.sources[end]}
+            self._flows[key] = self.parts.flow(
+                driving, [take for end in takes for take in self.takes[end]]
+            )
+        return self._flows[key]
+
+
+@once
+def start_shares(study: Study) -> dict[str, tuple[float, Load]]:
+    """What wires that are no cranking cable bring back of an engine's start [A], and of which.
+
+    It is the most of any starter and any battery that serves it, where more than one way leads
+    back and all resistances are known.
+    """
+    found: dict[str, tuple[float, Load]] = {}
+    starters = starters_of(study)
+    meshes = [mesh for mesh in meshes_of(study.net) if starters and _is_minus(study, mesh)]
+    for load in study.rig.loads:
+        start_a = load.current_a(study.volts.get(load.plus, study.rig.system_v))
+        if load.about.name not in starters or not isinstance(start_a, float):
+            continue
+        start_a *= load.starts_at or 1.0
+        near = study.net.walk([load.plus])
+        stores = [source for source in study.rig.sources if source.stores and source.plus in near]
+        for mesh, source in product(meshes, stores):
+            for name, share in _shares(study, mesh, load.minus, source.minus).items():
+                if share * start_a > found.get(name, (0.0, load))[0]:
+                    found[name] = share * start_a, load
+    return {
+        wire.name: found[wire.name]
+        for wire in study.rig.conductors
+        if wire.name in found and not is_cranking(study, wire)
+    }
+
+
+def _shares(study: Study, mesh: Mesh, one: str, two: str) -> dict[str, float]:
+    """The part of a current from one terminal to another in each edge of a mesh [-]."""
+    ohms = _cold_ohms(study, mesh)
+    nodes = [_node(study, mesh, end) for end in (one, two)]
+    if ohms is None or None in nodes or nodes[0] == nodes[1]:
+        return {}
+    split = Split(mesh, str(nodes[0]), ohms)
+    return {name: abs(part) for name, part in split.to({str(nodes[1]): 1.0}).part.items()}
+
+
+def _node(study: Study, mesh: Mesh, terminal: str) -> str | None:
+    """Where a terminal hangs on a mesh."""
+    inside = {end for edge in mesh.edges for end in ends(edge)}
+    hung = study.net.walk([terminal], lambda edge: edge_name(edge) in mesh.names)
+    return next((end for end in hung if end in inside), None)
+
+
+def _is_minus(study: Study, mesh: Mesh) -> bool:
+    return study.side.get(ends(mesh.edges[0])[0]) == "-"
+
+
+def _cold_ohms(study: Study, mesh: Mesh) -> dict[str, float] | None:
+    """The resistances of a mesh in cold copper; None where one is not known.
+
+    A conductor that carries more than the others gets hotter, and leaves the more to these.
+    """
+    found: dict[str, float] = {}
+    for edge in mesh.edges:
+        ohm: float | None = 0.0
+        if isinstance(edge, Conductor):
+            ohm = copper_of(study).counted_ohm(edge, 0.0, edge.size)
+        if ohm is None:
+            return None
+        found[edge_name(edge)] = ohm
+    return found
+
+
+def demand_back_a(study: Study, wire: Conductor) -> float:
+    """What can be expected to come back through a conductor at one time [A].
+
+    What a start brings back, by its own cable or beside it, is told by a rule of its own.
+    """
+    beside = wire.name in start_shares(study)
+    flows = without_starts(study) if beside else running_of(study, wire)
+    return flows.demand(wire.name).current_a
+
+
+# A difference of levels below this is rounding.
+_NONE = 1e-9
+
+
+def _smaller_side(net: Net, wire: Conductor) -> set[str]:
+    """The terminals on the smaller side of a conductor that is the only way between two parts."""
     sides = [{wire.a}, {wire.b}]
-    steps = [_spread(net, wire, sides[0], wire.b), _spread(net, wire, sides[1], wire.a)]
+    steps = [_spread(net, wire, side) for side in sides]
     while True:
-        for number, step in enumerate(steps):
-            state = next(step, None)
-            if state is None:
-                return sides[number]
-            if state:
-                return None
+        for side, step in zip(sides, steps, strict=True):
+            if next(step, None) is None:
+                return side
 
 
-def _spread(net: Net, wire: Conductor, seen: set[str], goal: str) -> Iterator[bool]:
-    """Walk from one end, a terminal at a time; true once the other end is met."""
+def _spread(net: Net, wire: Conductor, seen: set[str]) -> Iterator[bool]:
+    """Walk from one end, a terminal at a time."""
     waiting = list(seen)
     while waiting:
         here = waiting.pop()
@@ -135,4 +292,4 @@ def _spread(net: Net, wire: Conductor, seen: set[str], goal: str) -> Iterator[bo
             if edge is not wire and there not in seen:
                 seen.add(there)
                 waiting.append(there)
-        yield goal in seen
+        yield True

@@ -271,9 +271,22 @@ def joined_words(words: Sequence[str], most: int = 5) -> str:
 def carrying(limit: Limit) -> str:
     """What a conductor may carry and how that was worked out."""
     value = show_limit(limit.value, "A")
+    if limit.is_bound:
+        return f"may carry less than {limit.how}"
     if limit.how.startswith(f"{value} for"):
         return f"may carry {limit.how}"
     return f"may carry {value}: {limit.how}"
+
+
+def bears(limit: Limit, shown: str = "") -> str:
+    """What a conductor may carry, in a figure; `less than` it where no more is known."""
+    value = shown or show_limit(limit.value, "A")
+    return f"less than {value}" if limit.is_bound else value
+
+
+def sure_a(limit: Limit) -> float:
+    """What a device before a conductor may surely be rated [A]: nothing where none is known."""
+    return 0.0 if limit.is_bound else limit.value
 
 
 def distance(length_m: float, wire: Conductor, beside_m: float = 0.0) -> str:

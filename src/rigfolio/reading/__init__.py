@@ -36,6 +36,7 @@ if TYPE_CHECKING:
     from rigfolio.reading.series import (
         FAMILY as FAMILY,
         INTERRUPTS as INTERRUPTS,
+        RESETS as RESETS,
         SERIES as SERIES,
         series_said as series_said,
     )
@@ -77,7 +78,7 @@ else:
         filling="Filled fill",
         loads="INVERTER LOAD inverter_said load_problems load_said",
         meter="MOST_ERRORS read_log",
-        series="FAMILY INTERRUPTS SERIES series_said",
+        series="FAMILY INTERRUPTS RESETS SERIES series_said",
         sources="OUTPUT source_said",
         survey_rows="Surveyed Trouble read_survey",
         text="read_blocks",

@@ -9,6 +9,9 @@ from rigfolio.values import Place
 SERIES = facts("rating!: <current>", "on: on <place>")
 """What may be said of any device with two ends."""
 
+RESETS = facts("resets: resets by itself")
+"""What more may be said of a breaker."""
+
 INTERRUPTS = facts("interrupts: interrupts <current>")
 """What more may be said of one that opens by itself."""
 
@@ -26,6 +29,7 @@ def series_said(said: Said, kind: str) -> SeriesSaid:
         rating_a=given.needed("rating"),
         rating_span=given.span("rating"),
         interrupts_a=given.number("interrupts"),
+        resets_itself=given.has("resets"),
         family=given.word("family").replace("-", " "),
         on=on if isinstance(on, Place) else None,
     )

@@ -37,6 +37,7 @@ FUSE = facts(
     "interrupts: interrupts <current>",
     f"family: {FAMILIES}",
     "rated: rated <voltage>",
+    "resets: resets by itself",
 )
 """What may be said of a fuse within a wire or a circuit."""
 
@@ -94,7 +95,7 @@ def fuse_problems(said: Said, *, places: Collection[str]) -> Iterator[Finding]:
             "a fuse and a breaker in one statement",
             fix="keep one of them, or give one a name and a line of its own",
         )
-    for key in ("interrupts", "family", "rated", *places):
+    for key in ("interrupts", "family", "rated", "resets", *places):
         span = given.span(key)
         if span is not None and not kinds:
             yield error(
@@ -121,5 +122,6 @@ def fuse_said(given: Facts, places: Mapping[str, tuple[Place | None, float]]) ->
             interrupts_a=given.number("interrupts"),
             family=given.word("family").replace("-", " "),
             rated_v=given.known("rated"),
+            resets_itself=given.has("resets"),
         )
     return None

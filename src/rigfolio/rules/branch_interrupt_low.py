@@ -4,8 +4,9 @@ So does one at the post of a battery for a short on the battery's side, which ot
 through it.
 
 The current is that of the coldest copper and full batteries, through all the copper on its way.
-Fuses in slots are taken as blade fuses where the text names no kind. What nobody knows of breakers
-is asked for once for each panel, as advice: the device ahead of them stands in meanwhile.
+Fuses in slots are taken as blade fuses where the text names no kind. What nobody knows of breakers,
+and of fuses of which the kind or the figure at their volts is not known, is asked for once for each
+panel, as advice: the device ahead of them stands in meanwhile.
 
 *Why:* a fuse that cannot break the current arcs and bursts until the one ahead of it opens, and a
 breaker may weld. What was to lose one lamp then loses the panel, and its bay with it.
@@ -14,7 +15,8 @@ breaker may weld. What was to lose one lamp then loses the panel, and its bay wi
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from rigfolio.findings import Citation, Finding, Fix, Severity
+from rigfolio.books import interrupt_a, most_any_breaks
+from rigfolio.findings import Citation, Finding, Fix, Severity, Unknown
 from rigfolio.model import Device, plural
 from rigfolio.natural_order import natural
 from rigfolio.network import edge_name
@@ -22,6 +24,7 @@ from rigfolio.protection import kinds_that_break, listed
 from rigfolio.record import record
 from rigfolio.rule import Rule
 from rigfolio.shorts import faults_of, firsts_of, knows_shorts
+from rigfolio.standard_sizes import families
 from rigfolio.study import Study
 from rigfolio.units import show_limit, show_load
 from rigfolio.wording import with_kind
@@ -63,8 +66,8 @@ def check(study: Study) -> Iterator[Finding]:
         panel = _panel_of(study, device)
         if found.may is False and found.rating is not None:
             weak.setdefault((panel, found.rating.value), []).append(found)
-        elif found.rating is None and found.least_a is not None and device.traits.resets:
-            unread.setdefault(panel, []).append(found)
+        elif found.rating is None and found.least_a is not None and _may_fail(study, found):
+            unread.setdefault(panel if device.in_slot else "", []).append(found)
     for (panel, _), held in weak.items():
         yield _weak(study, _group(panel, held))
     for panel, held in unread.items():
@@ -80,6 +83,23 @@ def _behind(study: Study) -> Iterator[tuple[Device, tuple[str, ...]]]:
         at = tuple(end for end in (device.load, device.line) if end not in beyond)
         if device.protects and at:
             yield device, at
+
+
+def _may_fail(study: Study, found: "Interrupt") -> bool:
+    """Whether the kinds that a device may be of are not known to break what flows for sure.
+
+    Of a fuse that may be of any kind nothing is asked below what fuses of some kinds break.
+    """
+    device = found.device
+    if device.traits.resets or isinstance(device.interrupts_a, Unknown):
+        return True
+    volts = study.volts.get(device.line, study.rig.system_v)
+    kinds = (device.family,) if device.family else families(device)
+    figures = [interrupt_a(name, volts) for name in kinds]
+    known = [most_any_breaks(), *(one for one in figures if one is not None)]
+    if len(known) <= len(figures):
+        return True
+    return (found.least_a or 0.0) > (known[1] if len(kinds) == 1 else known[0]).value
 
 
 def _panel_of(study: Study, device: Device) -> str:
@@ -98,6 +118,8 @@ def _what(group: _Group) -> str:
     first = group.devices[0]
     if len(group.devices) == 1:
         return with_kind(first.kind, first.about.name)
+    if not group.panel:
+        return listed([device.about.name for device in group.devices])
     return f"{len(group.devices)} {plural(first.kind)} of `{group.panel}`"
 
 

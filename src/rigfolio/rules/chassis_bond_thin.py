@@ -12,7 +12,7 @@ from rigfolio.books import Limit
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Conductor, Device, Source
 from rigfolio.network import Edge, path
-from rigfolio.protection import name_of, other_gauge
+from rigfolio.protection import is_cranking, name_of, other_gauge
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import sizes_like
 from rigfolio.study import Study
@@ -49,7 +49,7 @@ def _lead(study: Study, battery: Source) -> Conductor | None:
     """The thickest wire on the plus post, a device on the post passed over."""
     ends = study.net.walk([battery.plus], lambda edge: isinstance(edge, Conductor))
     wires = [e for end in ends for e, _ in study.net.steps(end) if isinstance(e, Conductor)]
-    known = [w for w in wires if isinstance(w.size, Size) and not w.cranking]
+    known = [w for w in wires if isinstance(w.size, Size) and not is_cranking(study, w)]
     return max(known, key=_rank, default=None)
 
 

@@ -11,7 +11,15 @@ how fires start.
 from collections.abc import Iterator
 
 from rigfolio.findings import Citation, Finding, Severity, Span
-from rigfolio.protection import Exposure, carrying, exposures_of, fuse_or_copper, slot_limit_a
+from rigfolio.protection import (
+    Exposure,
+    bears,
+    carrying,
+    exposures_of,
+    fuse_or_copper,
+    slot_limit_a,
+    sure_a,
+)
 from rigfolio.rule import Rule
 from rigfolio.study import Study
 from rigfolio.units import Size, show_against, show_limit, show_load
@@ -46,9 +54,9 @@ def _finding(study: Study, group: list[Exposure]) -> Finding:
     size = wire.size.text if isinstance(wire.size, Size) else "?"
     several = f"{wire.count} x " if wire.count > 1 else ""
     # What other supplies add cannot be taken off by a smaller fuse.
-    own_a = limit.value - (thinnest.current_a - sum(ratings))
+    own_a = sure_a(limit) - (thinnest.current_a - sum(ratings))
     return RULE.finding(
-        f"{what}, {several}{size} may carry {may}",
+        f"{what}, {several}{size} may carry {bears(limit, may)}",
         devices[0].rating_span or devices[0].about.span,
         here=f"opens above {rated}",
         others=[

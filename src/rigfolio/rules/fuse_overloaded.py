@@ -16,6 +16,7 @@ from rigfolio.protection import (
     apart,
     copper,
     exposures_of,
+    is_cranking,
     limit_in,
     limit_of,
     listed,
@@ -131,6 +132,8 @@ def _behind(study: Study, device: Device) -> list[Conductor]:
     ends = study.net.walk(starts, lambda edge: isinstance(edge, Device) and edge.protects)
     for end in ends:
         for edge, _ in study.net.steps(end):
-            if isinstance(edge, Conductor) and study.is_judged_lead(edge) and not edge.cranking:
+            if not isinstance(edge, Conductor) or is_cranking(study, edge):
+                continue
+            if study.is_judged_lead(edge):
                 found[edge.name] = edge
     return list(found.values())

@@ -8,7 +8,16 @@ from collections.abc import Iterator
 
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Device
-from rigfolio.protection import Exposure, distance, exposures_of, listed, name_of, place, unfused_of
+from rigfolio.protection import (
+    Exposure,
+    distance,
+    exposures_of,
+    listed,
+    name_of,
+    place,
+    sure_a,
+    unfused_of,
+)
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_below
 from rigfolio.study import Study
@@ -62,10 +71,12 @@ def _finding(study: Study, group: list[Exposure]) -> Finding:
 
 def _fix(study: Study, exposure: Exposure, device: Device, reach: str) -> Fix:
     """Move the device, or add one where it also stands against a source on its other side."""
-    where = f"within {reach} of {place(study, exposure.end)}"
+    where = f"within {reach} of {place(study, exposure.start)}"
     beyond = study.net.walk([device.line, device.load], lambda edge: edge is exposure.wire)
     others = [s for s in study.rig.sources if s not in exposure.sources and s.plus in beyond]
     if not others and len(exposure.devices) == 1:
         return Fix(f"move `{device.about.name}` to {where}")
-    most = rating_below(exposure.limit.value)
-    return Fix(f"one more fuse, {show_limit(most or exposure.limit.value, 'A')} at most, {where}")
+    most = rating_below(sure_a(exposure.limit))
+    if most is None:
+        return Fix(f"thicker wire, and one more fuse to match it, {where}")
+    return Fix(f"one more fuse, {show_limit(most, 'A')} at most, {where}")

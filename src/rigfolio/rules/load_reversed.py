@@ -16,21 +16,11 @@ RULE = Rule(
     Severity.FAULT,
     Citation("plus to plus, minus to minus", "common practice"),
 )
-_MANY = 3
 
 
 def check(study: Study) -> Iterator[Finding]:
-    """Every load with a terminal on the wrong side; where all are, the source is told of."""
+    """Every load with a terminal on the wrong side; a source that is so is told by its own rule."""
     wrong = [load for load in study.rig.loads if _wrong_end(study, load)]
-    if len(wrong) >= _MANY and len(wrong) == len(study.rig.loads):
-        source = study.rig.sources[0]
-        yield RULE.finding(
-            f"all {len(wrong)} loads are joined the wrong way round",
-            source.about.span,
-            others=[(load.about.span, "one of them") for load in wrong[:_MANY]],
-            fix=Fix(f"see whether plus and minus of `{source.about.name}` are changed over"),
-        )
-        return
     for load in wrong:
         end = _wrong_end(study, load)
         yield RULE.finding(

@@ -8,7 +8,15 @@ from collections.abc import Iterator
 
 from rigfolio.findings import Citation, Finding, Severity
 from rigfolio.model import Source
-from rigfolio.protection import Exposure, distance, fuse_near, joined_words, name_of, unfused_of
+from rigfolio.protection import (
+    Exposure,
+    distance,
+    fuse_near,
+    joined_words,
+    name_of,
+    sure_a,
+    unfused_of,
+)
 from rigfolio.rule import Rule
 from rigfolio.study import Study
 
@@ -46,7 +54,7 @@ def _finding(study: Study, source: Source, exposed: tuple[Exposure, ...]) -> Fin
         fix=fuse_near(
             study,
             [one.wire for one in near],
-            first.limit.value,
+            sure_a(first.limit),
             f"within {reach} of `{source.plus}`",
             "; thinner wire further on needs a fuse of its own" if thinner else "",
             end=source.plus,

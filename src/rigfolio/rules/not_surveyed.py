@@ -4,12 +4,23 @@
 it; one finding stands for all of them.
 """
 
+import math
 from collections.abc import Iterator
 
 from rigfolio.demand import flows_of
 from rigfolio.findings import Citation, Finding, Severity, Unknown
 from rigfolio.model import Conductor, Device
-from rigfolio.protection import asked_ends, label_of, limit_of, name_of, reach_of
+from rigfolio.protection import (
+    asked_ends,
+    exposures_of,
+    is_cranking,
+    label_of,
+    limit_of,
+    most_of,
+    name_of,
+    reach_of,
+    returns_of,
+)
 from rigfolio.rule import Rule
 from rigfolio.study import Study
 from rigfolio.wording import with_kind
@@ -54,11 +65,15 @@ def _wires(study: Study) -> Iterator[Finding]:
                 fix="read the print on the insulation, or measure it along the wire",
             )
         if not isinstance(wire.size, Unknown) and _is_off_the_book(study, wire):
+            limit = study.carries_at_most(wire, wire.size)
+            is_thin = limit is not None
             yield RULE.cannot_judge(
                 f"rule book `{study.book.name}` has no figure for {wire.size.text} of "
-                f"{name_of(wire)}",
+                f"{name_of(wire)}" + (f", only for thicker wire: {limit.how}" if limit else ""),
                 wire.size_span,
-                fix="write the temperature of its insulation, or judge it by its maker's figure",
+                fix="thicker wire, or judge it by its maker's figure"
+                if is_thin
+                else "write the temperature of its insulation, or judge it by its maker's figure",
             )
     for wire in asked_ends(study):
         yield RULE.cannot_judge(
@@ -69,7 +84,21 @@ def _wires(study: Study) -> Iterator[Finding]:
 
 
 def _is_off_the_book(study: Study, wire: Conductor) -> bool:
-    return study.is_judged_lead(wire) and not wire.cranking and study.carries(wire) is None
+    if not study.is_judged_lead(wire) or is_cranking(study, wire):
+        return False
+    return study.carries(wire) is None and not _is_told(study, wire)
+
+
+def _is_told(study: Study, wire: Conductor) -> bool:
+    """Whether a wire that has no figure carries too much even for the thinnest that has one."""
+    most = most_of(study, wire)
+    if most is None:
+        return False
+    back = returns_of(study).get(wire.name)
+    above_a = most.value * (1.0 + 1e-9)
+    if back is not None and above_a < back.current_a < math.inf:
+        return True
+    return any(one.wire.name == wire.name for one in exposures_of(study))
 
 
 def _needs_size(study: Study, wire: Conductor) -> bool:
@@ -80,8 +109,11 @@ def _needs_length(study: Study, wire: Conductor) -> bool:
     """Whether a load's drop, or the way to a fuse, turns on the length of a wire."""
     if flows_of(study).users(wire.name) or wire.lead:
         return True
+    back = returns_of(study).get(wire.name)
+    if back is not None and back.maybe:
+        return True
     limit = limit_of(study, wire)
-    if study.side.get(wire.a) != "+" or wire.cranking or limit is None:
+    if study.side.get(wire.a) != "+" or is_cranking(study, wire) or limit is None:
         return False
     return reach_of(study).at_most_a(wire) > limit.value and any(
         inflow.current_a > limit.value for inflow in reach_of(study).inflows(wire)

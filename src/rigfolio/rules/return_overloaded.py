@@ -6,13 +6,21 @@
 import math
 from collections.abc import Iterator
 
-from rigfolio.demand import flows_of
 from rigfolio.findings import Citation, Finding, Severity
 from rigfolio.model import Conductor
-from rigfolio.protection import apart, carrying, copper, limit_of, name_of, returns_of
+from rigfolio.protection import (
+    apart,
+    bears,
+    carrying,
+    copper,
+    demand_back_a,
+    most_of,
+    name_of,
+    returns_of,
+)
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import Size, show_limit
+from rigfolio.units import Size
 
 RULE = Rule(
     "return-overloaded",
@@ -29,15 +37,18 @@ def check(study: Study) -> Iterator[Finding]:
     for wire in study.rig.conductors:
         if wire.name not in returns_of(study) or not isinstance(wire.size, Size):
             continue
-        limit = study.carries_all_of(wire, wire.size)
-        demand_a = flows_of(study).demand(wire.name).current_a
+        limit = study.carries_at_most(wire, wire.size)
+        demand_a = demand_back_a(study, wire)
+        if returns_of(study)[wire.name].maybe:
+            # How much of it comes by this way turns on a length that another rule asks for.
+            continue
         if limit is None or demand_a <= limit.value * (1.0 + 1e-9) or _is_told(study, wire):
             continue
         back = returns_of(study)[wire.name]
         shared = f" from {len(back.circuits)} circuits" if len(back.circuits) > 1 else ""
         yield RULE.finding(
             f"{apart(demand_a, limit.value, 'A')} come back at one time through "
-            f"{name_of(wire)}{shared}, it may carry {show_limit(limit.value, 'A')}",
+            f"{name_of(wire)}{shared}, it may carry {bears(limit)}",
             wire.size_span,
             here=carrying(limit),
             source=limit.source,
@@ -47,7 +58,7 @@ def check(study: Study) -> Iterator[Finding]:
 
 
 def _is_told(study: Study, wire: Conductor) -> bool:
-    limit, back = limit_of(study, wire), returns_of(study)[wire.name]
+    limit, back = most_of(study, wire), returns_of(study)[wire.name]
     if limit is None or not math.isfinite(back.current_a):
         return False
     return back.current_a > limit.value * (1.0 + 1e-9)

@@ -14,16 +14,17 @@ from rigfolio.model import Conductor, Device
 from rigfolio.protection import (
     ReturnCurrent,
     apart,
+    bears,
     carrying,
     copper,
     limit_in,
-    limit_of,
+    most_of,
     name_of,
     returns_of,
 )
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import show_limit, show_load
+from rigfolio.units import show_load
 
 RULE = Rule(
     "return-too-thin",
@@ -39,7 +40,7 @@ def check(study: Study) -> Iterator[Finding]:
     An assumed return is a twin of its wire out and is judged there.
     """
     for wire in study.rig.conductors:
-        back, limit = returns_of(study).get(wire.name), limit_of(study, wire)
+        back, limit = returns_of(study).get(wire.name), most_of(study, wire)
         if back is None or limit is None or not math.isfinite(back.current_a):
             continue
         if back.current_a > limit.value * (1.0 + 1e-9):
@@ -50,7 +51,7 @@ def _finding(study: Study, wire: Conductor, back: ReturnCurrent, limit: Limit) -
     shared = f" from {len(back.circuits)} circuits" if len(back.circuits) > 1 else ""
     return RULE.finding(
         f"{apart(back.current_a, limit.value, 'A')} can come back through "
-        f"{name_of(wire)}{shared}, it may carry {show_limit(limit.value, 'A')}",
+        f"{name_of(wire)}{shared}, it may carry {bears(limit)}",
         wire.size_span,
         here=carrying(limit),
         others=list(_parties(back))[:_NAMED],

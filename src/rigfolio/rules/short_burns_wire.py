@@ -36,11 +36,10 @@ def check(study: Study) -> Iterator[Finding]:
         return
     from rigfolio.shorts import is_timed
 
-    # A circuit's own device without a table may still have a main with one ahead of it.
-    has_main = any(is_timed(one) for one in study.rig.devices if not one.in_slot)
     for circuit in study.rig.circuits:
         device = study.device(circuit.device)
-        found = _worst(study, circuit) if device and (has_main or is_timed(device)) else None
+        # One without a table may open long before a main that has one: nothing is sure then.
+        found = _worst(study, circuit) if device is not None and is_timed(device) else None
         if found is not None:
             yield _finding(circuit, *found)
 
@@ -72,8 +71,13 @@ def _burns(stress: "Stress") -> bool:
 
 
 def _finding(circuit: Circuit, case: "Case", stress: "Stress") -> Finding:
+    from rigfolio.books import fuse_gates
+    from rigfolio.shorts import family_of
+
     assert case.opens is not None  # noqa: S101
     device = case.opens.device
+    rating_a = device.rating_a if isinstance(device.rating_a, float) else 0.0
+    table = fuse_gates(family_of(device), rating_a)
     takes = _seconds(stress.withstand_s or 0.0)
     lasts = (
         "nothing opens"
@@ -90,6 +94,8 @@ def _finding(circuit: Circuit, case: "Case", stress: "Stress") -> Finding:
             "a smaller fuse where the load allows it; else thicker or shorter wire, so that a "
             "short draws more"
         ),
+        # Gates that nobody has seen in print are not enough to call it a danger.
+        severity=None if table is None or table.is_firm else Severity.ADVICE,
         numbers=(("short_a", stress.current_a), ("takes_s", stress.withstand_s or 0.0)),
     )
 

@@ -12,6 +12,7 @@ from collections.abc import Iterator
 from rigfolio.findings import Citation, Finding, Severity
 from rigfolio.protection import (
     Exposure,
+    bears,
     carrying,
     distance,
     exposures_of,
@@ -20,11 +21,12 @@ from rigfolio.protection import (
     listed,
     name_of,
     place,
+    sure_a,
     unfused_of,
 )
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import show_limit, show_load
+from rigfolio.units import show_load
 
 RULE = Rule(
     "unprotected-wire",
@@ -65,7 +67,7 @@ def _finding(
         drives = f"drives up to {show_load(thinnest.current_a, 'A')} into it"
     return RULE.finding(
         f"nothing protects {wires} from {listed(names)}, "
-        f"{'the thinnest' if several else 'it'} may carry {show_limit(limit.value, 'A')}",
+        f"{'the thinnest' if several else 'it'} may carry {bears(limit)}",
         thinnest.wire.size_span,
         here=carrying(limit),
         others=[
@@ -76,7 +78,7 @@ def _finding(
         fix=fuse_near(
             study,
             [one.wire for one in group],
-            limit.value,
+            sure_a(limit),
             f"within {reach} of {place(study, thinnest.end)}",
             "".join(_other_end(study, one) for one in late),
             end="" if late else thinnest.end,

@@ -8,7 +8,14 @@ from collections.abc import Iterator
 
 from rigfolio.demand import Sag, sags_of, size_for
 from rigfolio.findings import Citation, Finding, Fix, Severity
-from rigfolio.protection import apart, joined_words, label_of, name_of, other_gauge
+from rigfolio.protection import (
+    apart,
+    joined_words,
+    label_of,
+    name_of,
+    other_gauge,
+    overloaded_of,
+)
 from rigfolio.rule import Rule
 from rigfolio.study import Study
 from rigfolio.units import show, show_limit, show_load
@@ -23,10 +30,13 @@ RULE = Rule(
 def check(study: Study) -> Iterator[Finding]:
     """Every load against the drop it is allowed; of one circuit the worst.
 
-    One that pulls the voltage to collapse has no drop: that is told elsewhere.
+    One that pulls the voltage to collapse has no drop: that is told elsewhere. So is a shared wire
+    that carries more than it may: what all behind it lack is one fault, and that one.
     """
     for sag in sags_of(study):
-        if not sag.drop.collapses:
+        worst = sag.drop.worst
+        buried = worst is not None and worst.name in overloaded_of(study)
+        if not sag.drop.collapses and not buried:
             yield _finding(study, sag)
 
 

@@ -8,13 +8,21 @@ import math
 from collections.abc import Iterator
 
 from rigfolio.books import Limit
-from rigfolio.demand import flows_of
 from rigfolio.findings import Citation, Finding, Severity
 from rigfolio.model import Conductor
-from rigfolio.protection import apart, carrying, copper, exposures_of, name_of, reach_of
+from rigfolio.protection import (
+    apart,
+    bears,
+    carrying,
+    copper,
+    exposures_of,
+    name_of,
+    reach_of,
+    running_of,
+)
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import Size, show_limit
+from rigfolio.units import Size
 
 RULE = Rule(
     "wire-overloaded",
@@ -37,12 +45,12 @@ def check(study: Study) -> Iterator[Finding]:
         limit = _allowed(study, wire)
         if limit is None or wire.name in told:
             continue
-        demand_a = flows_of(study).demand(wire.name).current_a
+        demand_a = running_of(study, wire).demand(wire.name).current_a
         if demand_a <= limit.value * (1.0 + 1e-9) or _opens_first(study, wire, limit):
             continue
         yield RULE.finding(
             f"{apart(demand_a, limit.value, 'A')} at one time in {name_of(wire)}, it may carry "
-            f"{show_limit(limit.value, 'A')}",
+            f"{bears(limit)}",
             wire.size_span,
             here=carrying(limit),
             source=limit.source,
@@ -52,9 +60,9 @@ def check(study: Study) -> Iterator[Finding]:
 
 
 def _allowed(study: Study, wire: Conductor) -> Limit | None:
-    if study.side.get(wire.a) != "+" or wire.cranking or not study.is_judged_lead(wire):
+    if study.side.get(wire.a) != "+" or not study.is_judged_lead(wire):
         return None
-    return study.carries_all_of(wire, wire.size) if isinstance(wire.size, Size) else None
+    return study.carries_at_most(wire, wire.size) if isinstance(wire.size, Size) else None
 
 
 def _opens_first(study: Study, wire: Conductor, limit: Limit) -> bool:

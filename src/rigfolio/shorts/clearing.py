@@ -268,6 +268,13 @@ def _first_to_open(blows: Sequence[Blow]) -> tuple[Window | None, Blow | None]:
     return Window(min_s, max_s), None if math.isinf(max_s) else first
 
 
+def _sets_no_least(device: Device) -> bool:
+    """Whether the standard of a fuse sets no least time in which it holds."""
+    rating_a = device.rating_a if isinstance(device.rating_a, float) else 0.0
+    table = fuse_gates(family_of(device), rating_a)
+    return table is not None and all(gate.min_s == 0.0 for gate in table.gates[1:])
+
+
 def waits(other: Blow, first: Blow) -> bool | None:
     """Whether a device is sure to stay closed until another one has opened.
 
@@ -280,5 +287,7 @@ def waits(other: Blow, first: Blow) -> bool | None:
         return None
     if other.window.min_s > first.window.max_s:
         return True
+    if _sets_no_least(other.device):
+        return None
     far = far_apart().value * (1.0 - 1e-9)
     return None if first.beyond and first.overload >= far * other.overload else False

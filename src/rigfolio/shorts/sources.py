@@ -83,16 +83,27 @@ class Drive:
     limit_a: float | None = None
 
 
+def fault_ohm(source: Source) -> float | None:
+    """What holds a source back in a short [ohm]; None where that is not known.
+
+    Its maker's short-circuit current decides where it is given, whether that is more or less than
+    its volts would drive through the resistance that it has in use.
+    """
+    if isinstance(source.short_a, float) and source.short_a > 0.0:
+        return source.voltage_v / source.short_a
+    return source_ohm(source)
+
+
 def hardest(source: Source) -> Drive:
     """A source as hard as it can drive: a full battery that gives its maker's figure at its posts.
 
     Its resistance follows from the full voltage then, so that copper does not hold back too much.
     """
-    emf_v, ohm = source.voltage_v, source_ohm(source)
+    emf_v, ohm = source.voltage_v, fault_ohm(source)
     limit_a = source.limit_a if isinstance(source.limit_a, float) else None
     if source.stores and limit_a is None:
         emf_v = full_v(source.chemistry, emf_v).value
-        ohm = source_ohm(replace(source, voltage_v=emf_v))
+        ohm = fault_ohm(replace(source, voltage_v=emf_v))
     return Drive(source, emf_v, ohm or STIFF_OHM, limit_a)
 
 
@@ -122,7 +133,7 @@ def weakest(sources: Sequence[Source], usual: Mapping[str, Limit], net: Net) -> 
     for source in sources:
         if source.stores:
             stands_in = usual.get(source.about.name)
-            ohm = source_ohm(source) or (stands_in.value if stands_in else STIFF_OHM)
+            ohm = fault_ohm(source) or (stands_in.value if stands_in else STIFF_OHM)
             drives.append(Drive(source, source.voltage_v, ohm))
             fed |= net.walk([source.plus]).keys()
         elif isinstance(source.limit_a, float) and source.plus not in fed:

@@ -1,0 +1,47 @@
+"""A selector or a switch can take the last battery off an alternator that runs.
+
+A selector does so between two of its positions, or at `off`. A disconnect that stands in the line
+of the alternator is told of as advice: nobody is meant to turn it with the engine running.
+
+*Why:* an alternator whose battery goes away drives its volts to a hundred and more before its
+regulator notices: its diodes go, and with them all electronics that are on.
+"""
+
+from collections.abc import Iterator
+
+from rigfolio.findings import Citation, Finding, Fix, Severity
+from rigfolio.protection import parts_last_battery
+from rigfolio.rule import Rule
+from rigfolio.study import Study
+from rigfolio.wording import with_kind
+
+RULE = Rule(
+    "alternator-loses-battery",
+    Severity.FAULT,
+    Citation("an alternator never runs without a battery on its output", "common practice"),
+)
+
+
+def check(study: Study) -> Iterator[Finding]:
+    """Every alternator, with the first switch that parts it from its last battery."""
+    for source in study.rig.sources:
+        if source.traits.charges_with != "engine" or source.traits.has_input:
+            continue
+        if not source.traits.needs_battery:
+            continue
+        parting = parts_last_battery(study, source)
+        if not parting:
+            continue
+        worst = next((one for one in parting if one.traits.selects), parting[0])
+        name = source.about.name
+        yield RULE.finding(
+            f"{with_kind(worst.kind, worst.about.name)} can leave `{name}` without a battery while "
+            "the engine runs",
+            worst.about.span,
+            others=[(source.about.span, "drives through it into its only battery")],
+            fix=Fix(
+                f"lead `{name}` straight to a battery, with a fuse there, and let a combining "
+                "relay or a charger share with the other"
+            ),
+            severity=None if worst.traits.selects else Severity.ADVICE,
+        )

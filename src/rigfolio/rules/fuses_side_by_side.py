@@ -1,0 +1,97 @@
+"""Two fuses or breakers stand side by side, between the same two places.
+
+Together they let the sum of their ratings through, and how they share it nobody sets. Where that
+is more than a wire bears, it is told there. A pair that its maker put into a bought unit is written
+as the one device that it is.
+
+*Why:* one contact takes most of the current, opens first, and hands all of it to the other. Who
+pulls one of the two for dead works on a live wire.
+"""
+
+from collections.abc import Iterator
+
+from rigfolio.findings import Citation, Finding, Fix, Severity
+from rigfolio.model import Device, plural
+from rigfolio.network import Edge
+from rigfolio.protection import exposures_of, listed, reach_of
+from rigfolio.rule import Rule
+from rigfolio.standard_sizes import rating_above
+from rigfolio.study import Study
+from rigfolio.units import show_limit
+
+RULE = Rule(
+    "fuses-side-by-side",
+    Severity.FAULT,
+    Citation("NFPA 70 240.8, devices in parallel only as made and listed so", "memory"),
+)
+
+
+def check(study: Study) -> Iterator[Finding]:
+    """Every pair or more of devices with the same zone on either side."""
+    told = {
+        frozenset(device.about.name for device in one.devices)
+        for one in exposures_of(study)
+        if one.fault == "over"
+    }
+    for group in _groups(study):
+        names = frozenset(device.about.name for device in group)
+        if any(names <= one for one in told):
+            continue
+        yield _finding(group)
+
+
+def _groups(study: Study) -> Iterator[list[Device]]:
+    zone = reach_of(study).zone
+    found: dict[frozenset[int], list[Device]] = {}
+    for device in study.rig.devices:
+        if device.protects and device.line in zone and device.load in zone:
+            sides = frozenset((zone[device.line], zone[device.load]))
+            if len(sides) > 1 and study.side.get(device.line) == "+":
+                found.setdefault(sides, []).append(device)
+    for held in found.values():
+        group = [one for one in held if any(_near(study, one, two) for two in held if two != one)]
+        if len(group) > 1:
+            yield group
+
+
+def _near(study: Study, one: Device, two: Device) -> bool:
+    """Whether two devices begin and end together, no further than a fuse may be from its post.
+
+    Two feeds with a way of their own between the two places are no pair.
+    """
+    reach_m = study.book.reach_m(sheathed=False, from_battery=False).value
+
+    def is_near(start: str, goal: str) -> bool:
+        return any(
+            there == goal and way_m <= reach_m
+            for there, way_m in study.net.distances(start, _length_m)
+        )
+
+    return (is_near(one.line, two.line) and is_near(one.load, two.load)) or (
+        is_near(one.line, two.load) and is_near(one.load, two.line)
+    )
+
+
+def _length_m(edge: Edge) -> float | None:
+    if isinstance(edge, Device):
+        return None if edge.protects else 0.0
+    return edge.length_m if isinstance(edge.length_m, float) else 0.0
+
+
+def _finding(group: list[Device]) -> Finding:
+    first = group[0]
+    ratings = [one.rating_a for one in group if isinstance(one.rating_a, float)]
+    lets = ""
+    one_word = f"one {first.kind}"
+    if len(ratings) == len(group):
+        lets = f", together they let {show_limit(sum(ratings), 'A')} through"
+        fitting = rating_above(sum(ratings))
+        if fitting is not None:
+            one_word = f"one {first.kind} of {show_limit(fitting, 'A')} at most"
+    names = listed([one.about.name for one in group])
+    return RULE.finding(
+        f"{plural(first.kind)} {names} stand side by side{lets}",
+        first.rating_span or first.about.span,
+        others=[(one.rating_span or one.about.span, "beside it") for one in group[1:]],
+        fix=Fix(f"{one_word} in place of both, as far as the wires behind bear it"),
+    )
