@@ -211,3 +211,24 @@ def test_one_unknown_load_thickens_no_branch():
     behind = feeds_before(study, sections(study))["P1.1"]
     assert behind & {one.place for one in found if one.missing}
     assert replace(part(found, "P1.1"), missing=()).changes == ()
+
+
+def test_the_thickest_size_in_stock_is_proposed_where_only_that_does():
+    """Found by trying lengths: one that 4/0 AWG serves and 3/0 AWG does not."""
+    text = BOAT + (
+        "panel P1 6 slots of 30 A\nwire D1 to P1 6 AWG red 2 ft, fuse 50 A at D1\n"
+        'circuit P1.1 "Far" fuse 15 A\n    wire {size} red {feet} ft\n    load "Far" 11 A\n'
+    )
+
+    def serves(size, feet):
+        found = check("made.rig", text=text.format(size=size, feet=feet)).findings
+        return "voltage-drop" not in {one.rule for one in found}
+
+    feet = next(
+        feet
+        for feet in range(200, 3000, 20)
+        if serves("4/0 AWG", feet) and not serves("3/0 AWG", feet)
+    )
+    found, again = sized(text.format(size="10 AWG", feet=feet))
+    assert [one.problem for one in found if one.problem] == []
+    assert f"wire 4/0 AWG red {feet} ft" in again

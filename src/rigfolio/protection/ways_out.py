@@ -68,7 +68,7 @@ def fuse_or_copper(
 def smaller_device(
     study: Study, device: Device, rating_a: float, unknown: str = "", otherwise: str = ""
 ) -> Fix:
-    """A device of less than is fitted, to be tried; only said where a load behind is not known.
+    """A device of less than is fitted, to be tried; to be decided where a load is not known.
 
     Parameters
     ----------
@@ -89,7 +89,11 @@ def smaller_device(
     if not unknown:
         return replace(fix, kind="safe")
     load = load_name(study, unknown)
-    return Fix(f"{fix.text}, if that serves {load}: what it draws is unknown")
+    return replace(
+        fix,
+        text=f"{fix.text}, if that serves {load}: what it draws is unknown",
+        otherwise=otherwise or f"measure what {load} draws",
+    )
 
 
 def other_rating(device: Device, rating_a: float, more: str = "", otherwise: str = "") -> Fix:

@@ -99,7 +99,7 @@ def _fix(study: Study, device: Device, needed_a: float) -> Fix:
     wires = _behind(study, device)
     limits = [limit_of(study, wire) for wire in wires]
     if any(limit is None for limit in limits):
-        return Fix(f"part the loads; {larger} only if every wire behind it allows that")
+        return Fix("part the loads; a larger one only if every wire behind it allows that")
     most = {wire.name: _then(study, wire, device, above) for wire in wires}
     thin = [
         wire
