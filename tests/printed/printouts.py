@@ -71,7 +71,7 @@ EDITS = {
     "lapwing-cabin": (
         ("wire  E1.out to P1 10 AWG red   5 ft", "wire  E1.out to P1 8 AWG red   5 ft"),
         ('load   "Fan"  0.6 A, 8 h/day, motor', 'load   "Fan"  2.6 A, 8 h/day, motor'),
-        ("state away    S1 open\n", ""),
+        ("state away    S1 open, U1 off\n", ""),
     ),
     "marsh-wren-17": (
         ('  "Battery fuse"        50 A', '  "Battery fuse"        ? A'),
