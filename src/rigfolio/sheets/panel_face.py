@@ -57,8 +57,6 @@ _LEAST_TRUE_MM = 3.8
 """A lower slot has no room for a line of type."""
 _ONE_ROW_MM = 8.0
 """A slot below this has one row for all its words."""
-_LABEL_PT = 5.5
-"""Type of a name that is as small on the label."""
 _FRAME = Pen(0.5)
 _HAIR = Pen(0.15, "#808080")
 _EDGE = Pen(0.35)
@@ -264,18 +262,18 @@ def _slot(
 
 
 def _words(label: str, remarks: str, box: Box) -> Iterator[Mark]:
-    """The name, and below it what is to be minded, where there is any."""
+    """The name, and below it what is to be minded, or behind it where there is no room for both."""
     left, top, wide, high = box
-    if remarks and high >= _ONE_ROW_MM:
-        below_mm = min(0.44 * high, 7.0)
+    style = Style(13, _FLOOR_PT, 5, bold=True, align="start")
+    below_mm = min(0.44 * high, 7.0) if remarks else 0.0
+    room = (left, top, wide, high - below_mm)
+    if remarks and (high < _ONE_ROW_MM or not holds(label, room, style)):
+        yield from block(f"{label}; {remarks}", box, style)
+        return
+    yield from block(label, room, style)
+    if remarks:
         below = (left, top + high - below_mm, wide, below_mm)
         yield from block(remarks, below, Style(8, _FLOOR_PT, 2, align="start"))
-        high -= below_mm
-    elif remarks:
-        label = f"{label}; {remarks}"
-    usual, small = (Style(13, pt, 5, bold=True, align="start") for pt in (_FLOOR_PT, _LABEL_PT))
-    room = (left, top, wide, high)
-    yield from block(label, room, usual if holds(label, room, usual) else small)
 
 
 def _fuse_words(job: Job, circuit: Circuit) -> str:
@@ -293,7 +291,8 @@ def _remarks(job: Job, circuits: tuple[Circuit, ...]) -> str:
     if any(circuit.always_on for circuit in circuits):
         words.append(wording.ALWAYS_ON)
     if is_too_large(job.study, first):
-        words.append(f"FUSE TOO LARGE: max {largest_words(job.study, first, short=False)}")
+        most = largest_words(job.study, first, short=False)
+        words.append(f"FUSE TOO LARGE: max {most}" if most[0].isdigit() else "FUSE TOO LARGE")
     found = first.found_a
     if isinstance(found, float):
         words.append(f"{wording.amps(found)} found in it")
