@@ -82,3 +82,12 @@ def test_words_say_their_language(tmp_path: Path, monkeypatch: pytest.MonkeyPatc
         "Подсветка и вытяжка": "ru",
         "Φως": "el",
     }
+
+
+@pytest.mark.parametrize("name", ["to-cut.pdf", "to-file.pdf"])
+def test_what_is_bound_beside_the_folio_is_tagged_too(name: str, tmp_path: Path) -> None:
+    rig = EXAMPLES / "lapwing-cabin.rig"
+    assert main(["folio", str(rig), "-o", f"{tmp_path}/"]) == 0
+    sheets = tree_of((tmp_path / name).read_bytes()).kids
+    assert len(sheets) > 2
+    assert all(next(sheet.each("H1")).text for sheet in sheets)
