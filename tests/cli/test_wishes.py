@@ -147,7 +147,7 @@ def test_it_is_told_what_lies_beyond_the_paper(
 
 def test_the_bound_folio_is_made_to_fit_too(tmp_path: Path) -> None:
     assert main(["folio", str(WREN), "--measured", "97.5", "-o", f"{tmp_path}/"]) == 0
-    with pdfplumber.open(tmp_path / "folio.pdf") as pdf:
+    with pdfplumber.open(tmp_path / "to-cut.pdf") as pdf:
         rulers = {
             round((line["x1"] - line["x0"]) * 25.4 / 72.0, 1)
             for page in pdf.pages for line in page.lines
