@@ -2,10 +2,11 @@
 
 from collections.abc import Iterable, Mapping
 
-from rigfolio.demand import Drops, Flows, allowed_drop_of, flows_of
+from rigfolio.demand import Drops, Flows, allowed_drop_of, drops_of, flows_of
 from rigfolio.findings import Span
 from rigfolio.model import Conductor, Load, Panel
 from rigfolio.network import Way
+from rigfolio.operating import SizeOf
 from rigfolio.protection import limit_in
 from rigfolio.record import record
 from rigfolio.sizing.drop import Sizer, sizes_on_trial
@@ -56,8 +57,11 @@ class _Thinning:
         self.drops = Drops(self.needs.flows_in(study))
         self.loads: dict[Span, dict[str, Load]] = {}
         self.panels: dict[Span, dict[str, Panel]] = {}
+        fitted = sizes_on_trial(solved.sizes)
         for load in study.rig.loads:
-            if load.circuit not in solved.wiring.left_out:
+            # One that loses too much as it is forbids nothing: it is told of by itself.
+            drop = self.drops.of(load, fitted)
+            if drop is None or drop.share <= allowed_drop_of(study, load).value + _SLACK:
                 for key in _lines(flows_of(study).ways.get(load.about.name, ())):
                     self.loads.setdefault(key, {})[load.about.name] = load
         for panel in study.rig.panels:
@@ -117,18 +121,19 @@ class _Thinning:
 
         What holds its watts draws more behind thinner wire, and takes that from the feeder too.
         """
-        if not self._keeps(sizes, groups, self.drops):
+        if not self._keeps(groups, self.drops, sizes_on_trial(sizes)):
             return False
         behind = {name for g in groups for name in self.loads.get(g.key, ())}
         held = (load for load in self.study.rig.loads if load.about.name in behind)
         if all(load.kind == "current" for load in held):
             return True
-        return self._keeps(sizes, groups, Drops(Flows(self.study, sizes_on_trial(sizes))))
+        trial = on_trial(self.study, sizes, self.solved.ratings)
+        needs = Needs()
+        needs.flows = flows_of(trial)
+        bear = all(bears(trial, group, sizes[group.key], needs) for group in groups)
+        return bear and self._keeps(groups, drops_of(trial), None)
 
-    def _keeps(
-        self, sizes: Mapping[Span, Size], groups: tuple[WireGroup, ...], drops: Drops
-    ) -> bool:
-        size_of = sizes_on_trial(sizes)
+    def _keeps(self, groups: tuple[WireGroup, ...], drops: Drops, size_of: SizeOf | None) -> bool:
         loads = {name: load for g in groups for name, load in self.loads.get(g.key, {}).items()}
         panels = {name: one for g in groups for name, one in self.panels.get(g.key, {}).items()}
         for load in loads.values():
