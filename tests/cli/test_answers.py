@@ -18,7 +18,7 @@ def test_isolate_names_every_supply_in_order(capsys):
         "S1 Battery disconnect: open"
     )
     assert "Stays live while you work" in said
-    assert "S1.line Gas detector" in said
+    assert "Gas detector, circuit S1.line" in said
     assert "Would feed P1" in said
 
 

@@ -72,7 +72,10 @@ def test_a_diagnosis_reads_the_log_of_a_day(rig: Path, capsys: pytest.CaptureFix
     assert found["readings"] == ["Porch lamp = 3.1 V", "P1.11 = 12.4 V"]
     parts = {fault["part"] for one in found["verdicts"] for fault in one["faults"]}
     assert parts == {"P1.11/1", "P1.11/1R"}
-    assert {found["next"]["from"], found["next"]["to"]} == {"P1.11", "Porch lamp; Step lamp +"}
+    assert {found["next"]["from"], found["next"]["to"]} == {
+        "P1.11",
+        '"Porch lamp; Step lamp +"',
+    }
 
 
 def test_readings_come_from_a_text_too(rig: Path, capsys: pytest.CaptureFixture[str]) -> None:

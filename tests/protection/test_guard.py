@@ -16,7 +16,9 @@ from rigfolio.figures.report import _fuses_words
 from rigfolio.findings import Unknown
 from rigfolio.job import Job
 from rigfolio.judgement.result import check, job_of, load
+from rigfolio.labels import tags
 from rigfolio.labels.content import every_label
+from rigfolio.labels.devices import volts_at
 from rigfolio.model import Conductor, Device
 from rigfolio.protection import (
     exposures_of,
@@ -30,7 +32,7 @@ from rigfolio.protection import (
 )
 from rigfolio.protection.guard import Guard
 from rigfolio.protection.inflow import source_limit
-from rigfolio.sheets import colour_card, colour_legend, panel_directory, wire_tags
+from rigfolio.sheets import colour_card, colour_legend, panel_directory
 from rigfolio.study import Study
 from rigfolio.wording import wires_in_order
 
@@ -141,9 +143,9 @@ def _says(job: Job) -> None:
         guard = guard_of(study, wire)
         figures = _figures(guard)
         long, short = guard_facts(study, wire)
-        for words in (*wire_tags._facts(job, wire), colour_card._gauge(job, wire)):
+        for words in (*tags._facts(job, (wire,)), colour_card._gauge(job, wire)):
             assert wire.assumed or words.endswith((long, short)), (wire.name, words)
-        legend = colour_legend._cells(job, wire, "", "")[-1]
+        legend = colour_legend._cells(job, [wire], "", "")[-1]
         assert legend == guard_words(study, wire)
         for words in (long, legend):
             assert all(figure in words for figure in figures), (wire.name, words, figures)
@@ -166,7 +168,9 @@ def _says_circuits(job: Job) -> None:
         label = labels.get(circuit.place)
         if label is not None and guard.why != "over":
             said = label.ratings[0].replace("\N{NO-BREAK SPACE}", " ")
-            assert said == fitted_words(study, circuit)
+            # In a rig of several voltages the label says which.
+            volts = volts_at(study, (circuit.start,))
+            assert said == ", ".join(filter(None, (fitted_words(study, circuit), volts)))
 
 
 @pytest.mark.parametrize("file", [*EXAMPLES, *FAULTY], ids=lambda file: file.stem)
@@ -239,6 +243,7 @@ def test_a_circuit_that_starts_behind_a_fuse_is_guarded_by_that_fuse() -> None:
     job = job_of(check("case.rig", text=text))
     (circuit,) = job.rig.circuits
     assert fitted_words(job.study, circuit) == "15 A fuse F2"
-    (label,) = every_label(job)
+    of_fuse, label = every_label(job)
+    assert of_fuse.place == "F2"
     assert label.ratings[0].replace("\N{NO-BREAK SPACE}", " ") == "15 A fuse F2"
     assert panel_directory._protection(job, circuit)[0] == "15 A fuse F2"
