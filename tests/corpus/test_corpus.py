@@ -1,0 +1,52 @@
+"""What was fixed by hand, before the tool was run, is what the tool finds."""
+
+import pytest
+
+from corpus.cases import CASES, RIGS, CorpusCase
+from rigfolio.findings import Finding, Severity
+from rigfolio.judgement.result import Result, check
+
+ABOVE_ADVICE = (Severity.DANGER, Severity.FAULT, Severity.UNKNOWN, Severity.ERROR)
+
+
+def _grave(result: Result) -> list[tuple[str, str]]:
+    return [(one.rule, one.headline) for one in result.findings if one.severity in ABOVE_ADVICE]
+
+
+def _lines(result: Result, finding: Finding) -> list[str]:
+    """The lines that a finding shows."""
+    shown = []
+    for label in (finding.at, *finding.others):
+        text = result.texts[label.span.file]
+        start = text.rfind("\n", 0, label.span.start) + 1
+        end = text.find("\n", label.span.end)
+        shown.append(text[start : end if end >= 0 else len(text)])
+    return shown
+
+
+@pytest.mark.parametrize("rig", RIGS, ids=lambda rig: rig.stem)
+def test_a_sound_rig_is_not_accused(rig) -> None:
+    assert _grave(check(str(rig))) == []
+
+
+@pytest.mark.parametrize("one", CASES, ids=lambda case: f"{case.rig.stem}: {case.title}")
+def test_a_case_is_judged_as_by_hand(one: CorpusCase) -> None:
+    assert one.hand, "there is no calculation"
+    result = check(str(one.rig), text=one.text())
+    if one.is_sound:
+        assert _grave(result) == []
+        return
+    found = [
+        (told.rule, told.headline)
+        for told in result.findings
+        if told.severity.value == one.severity
+        and any(one.at in line for line in _lines(result, told))
+    ]
+    assert found, _grave(result)
+
+
+def test_there_are_as_many_cases_as_were_asked_for() -> None:
+    for rig in RIGS:
+        mine = [case for case in CASES if case.rig == rig]
+        assert sum(case.is_sound for case in mine) >= 3, rig.stem
+        assert sum(not case.is_sound for case in mine) >= 5, rig.stem
