@@ -79,6 +79,6 @@ def test_a_reader_program_can_walk_the_svg():
         groups = [g for g in root.iter(f"{SVG}g") if g.get("class") == "part"]
         assert len(groups) > 20
         for group in groups:
-            assert group.get("role") in ("graphics-object", "graphics-symbol")
+            assert group.get("role") in ("figure", "graphics-object", "graphics-symbol")
             assert group.find(f"{SVG}title").text.strip()
             assert group.find(f"{SVG}desc").text.strip()
