@@ -3,6 +3,7 @@
 import ast
 import inspect
 import pkgutil
+import tomllib
 from importlib import import_module
 from pathlib import Path
 
@@ -25,6 +26,16 @@ def test_readme_rig_is_understood() -> None:
     text = rig_of(README.read_text(encoding="utf-8"))
     rules = {finding.rule for finding in check("sanderling.rig", text=text).findings}
     assert rules == {"fuse-over-wire", "colour-not-surveyed"}
+
+
+def test_every_package_is_installed() -> None:
+    settings = tomllib.loads((HOME / "pyproject.toml").read_text(encoding="utf-8"))
+    root = HOME / "src" / "rigfolio"
+    there = {
+        ".".join(("rigfolio", *file.parent.relative_to(root).parts))
+        for file in root.rglob("__init__.py")
+    }
+    assert set(settings["tool"]["setuptools"]["packages"]) == there | {"rigfolio.grammar"}
 
 
 def test_top_level_is_as_agreed() -> None:
