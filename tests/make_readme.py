@@ -1,10 +1,16 @@
-"""Writes the parts of the README that follow from the code: a finding, commands, rules, sheets.
+"""Writes what follows from the code on the pages for users: the first hour, commands, rules.
 
-Run with `python tests/make_readme.py`; a house test holds the README to it.
+Run with `python tests/make_readme.py`; a house test holds the pages to it.
 """
 
+import os
 import re
+import shlex
+import subprocess
+import sys
+import tempfile
 from importlib import import_module
+from pathlib import Path
 
 from helpers.home import HOME
 
@@ -17,15 +23,6 @@ def rig_of(text: str) -> str:
     if found is None:
         raise ValueError("the README shows no rig")
     return found.group(1)
-
-
-def finding_part(text: str) -> str:
-    """What `rigfolio check` says of the rig that the README shows."""
-    from rigfolio.judgement.report import as_text
-    from rigfolio.judgement.result import check
-    from rigfolio.judgement.trial import tried
-
-    return f"```\n{as_text([tried(check('sanderling.rig', text=rig_of(text)))], colour=False)}```"
 
 
 def _first_sentence(page: str) -> str:
@@ -92,26 +89,62 @@ def _place(name: str) -> str:
     return f"{place}, where there are photos" if facts.needs_pictures else place
 
 
+HOUR = (
+    ("Judge it. A finding says where, by how much, by which source, and what would serve the wire\n"
+     "*and* the load; below `fix` stands only what was tried:",
+     "check sanderling.rig", "danger["),
+    ("`--fix` shows what it would change, `--fix --write` writes it:",
+     "check --fix sanderling.rig", "--- "),
+    ("Make the panel dead:",
+     "isolate sanderling.rig P1", "In this order"),
+    ("Something still does not work: type what the meter shows, as the test sheet has it:",
+     "diagnose sanderling.rig 'Fan = 9.8 V, with Fan on' 'P1.2 = 12.4 V, with Fan on'",
+     "What explains"),
+)  # fmt: skip
+"""What the first hour says and types, and how the part of the answer begins that is shown."""
+
+
+def hour_part(text: str) -> str:
+    """What is typed in the first hour, and what is answered, up to the next blank line."""
+    shown = []
+    with tempfile.TemporaryDirectory() as folder:
+        (Path(folder) / "sanderling.rig").write_text(rig_of(text), encoding="utf-8")
+        for told, typed, start in HOUR:
+            done = subprocess.run(
+                [sys.executable, "-m", "rigfolio", *shlex.split(typed)],
+                cwd=folder, capture_output=True, text=True, check=False,
+                env={**os.environ, "COLUMNS": "100", "PYTHONPATH": str(HOME / "src")},
+            )  # fmt: skip
+            answer = re.search(rf"^{re.escape(start)}.*?(?=\n\n|\Z)", done.stdout, re.M | re.S)
+            if answer is None:
+                raise ValueError(f"`{typed}` says nothing that begins with `{start}`")
+            shown.append(f"{told}\n\n```\n$ rigfolio {typed}\n{answer[0].rstrip()}\n```")
+    return "\n\n".join(shown)
+
+
 PARTS = {
-    "finding": finding_part,
+    "hour": hour_part,
     "commands": commands_part,
     "rules": rules_part,
     "sheets": sheets_part,
 }
+PAGES = (README, HOME / "grammar" / "COMMANDS.md", HOME / "grammar" / "RULES.md")
 
 
 def renewed(text: str) -> str:
-    """The README with every part made anew."""
+    """A page with every part made anew that it has a place for."""
     for name, make in PARTS.items():
         mark = re.compile(rf"(<!-- {name} -->\n).*?(<!-- /{name} -->)", re.DOTALL)
-        body = make(text)
-        text = mark.sub(lambda found, body=body: f"{found[1]}{body}\n{found[2]}", text)
+        if mark.search(text):
+            body = make(text)
+            text = mark.sub(lambda found, body=body: f"{found[1]}{body}\n{found[2]}", text)
     return text
 
 
 def main() -> None:
-    """Write the README."""
-    README.write_text(renewed(README.read_text(encoding="utf-8")), encoding="utf-8")
+    """Write the pages."""
+    for page in PAGES:
+        page.write_text(renewed(page.read_text(encoding="utf-8")), encoding="utf-8")
 
 
 if __name__ == "__main__":

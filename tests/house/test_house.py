@@ -10,16 +10,22 @@ from pathlib import Path
 import pytest
 
 import rigfolio.calc
-from make_readme import HOME, README, renewed, rig_of
+from make_readme import HOME, PAGES, README, renewed, rig_of
 from rigfolio.judgement.result import check
 from rigfolio.rule import rule, rule_names
 
 TESTS = sorted(file for file in (HOME / "tests").rglob("*.py") if "benchmarks" not in file.parts)
 
 
-def test_readme_is_as_the_code_says() -> None:
-    text = README.read_text(encoding="utf-8")
+@pytest.mark.parametrize("page", PAGES, ids=lambda page: page.name)
+def test_pages_are_as_the_code_says(page: Path) -> None:
+    text = page.read_text(encoding="utf-8")
+    assert "<!-- /" in text
     assert renewed(text) == text, "run `python tests/make_readme.py`"
+
+
+def test_readme_is_short() -> None:
+    assert len(README.read_text(encoding="utf-8").splitlines()) <= 150
 
 
 def test_readme_rig_is_understood() -> None:
