@@ -1,7 +1,9 @@
 """Rigs that were written from the reference alone, with mistakes and sound variations by hand.
 
 `NAME.rig` is a sound rig. `NAME.cases` holds blocks: a title, `-` lines of the rig and the `+`
-lines that stand there instead, what is expected by hand, and the hand calculation.
+lines that stand there instead, what is expected by hand, and the hand calculation. A line with
+blanks of its own in front, or behind `+|`, stands as it is written; any other as deep as the line
+that it replaces.
 """
 
 import re
@@ -30,7 +32,7 @@ class CorpusCase:
         return not self.severity
 
     def text(self) -> str:
-        """The rig with the edits made; new lines stand as deep as those they replace.
+        """The rig with the edits made.
 
         Raises
         ------
@@ -44,8 +46,12 @@ class CorpusCase:
                 raise ValueError(f"{self.rig.stem}, {self.title}: {len(found)} lines are `{old}`")
             (at,) = found
             indent = lines[at][: len(lines[at]) - len(lines[at].lstrip())]
-            lines[at : at + 1] = [indent + line for line in new]
+            lines[at : at + 1] = [_laid(line, indent) for line in new]
         return "\n".join(lines)
+
+
+def _laid(line: str, indent: str) -> str:
+    return line.removeprefix("|") if line[:1] in ("|", " ") else indent + line
 
 
 def cases_of(file: Path) -> Iterator[CorpusCase]:

@@ -1,7 +1,7 @@
 """A selector or a switch can take the last battery off an alternator that runs.
 
-A selector does so between two of its positions, or at `off`. A disconnect that stands in the line
-of the alternator is told of as advice: nobody is meant to turn it with the engine running.
+A selector does so between two of its positions, or at `off`; so does a disconnect that stands in the
+line of the alternator. It is advice, since nobody is meant to turn either with the engine running.
 
 *Why:* an alternator whose battery goes away drives its volts to a hundred and more before its
 regulator notices: its diodes go, and with them all electronics that are on.
@@ -17,7 +17,7 @@ from rigfolio.wording import with_kind
 
 RULE = Rule(
     "alternator-loses-battery",
-    Severity.FAULT,
+    Severity.ADVICE,
     Citation("an alternator never runs without a battery on its output", "common practice"),
 )
 
@@ -43,5 +43,4 @@ def check(study: Study) -> Iterator[Finding]:
                 f"lead `{name}` straight to a battery, with a fuse there, and let a combining "
                 "relay or a charger share with the other"
             ),
-            severity=None if worst.traits.selects else Severity.ADVICE,
         )
