@@ -151,7 +151,25 @@ def _steadily(drive: SourceReach, condition: "Condition") -> Open:
         edge_name(device) for device in _unseen(drive.rig) if device.about.name not in stated
     }  # fmt: skip
     more |= {edge_name(device) for device in drive.rig.devices if device.traits.is_plug}
-    return Open(surely.edges | more, surely.sources | _passing(drive))
+    controls = {edge_name(device) for device in _controls(drive.rig)}
+    return Open(surely.edges - controls | more, surely.sources | _passing(drive))
+
+
+def _controls(rig: Rig) -> Iterator[Device]:
+    """The switches that start what must stay ready: the pin of breakaway brakes, a float.
+
+    They stand between wires of the circuit of a load that does not run all the time, and rest open.
+    """
+    for one in _kept(rig):
+        if one.load.duty == "continuous" or not one.load.circuit:
+            continue
+        ends = {
+            end for wire in rig.conductors if wire.circuit == one.load.circuit
+            for end in (wire.a, wire.b)
+        }  # fmt: skip
+        for device in rig.devices:
+            if device.traits.opening == "switch" and {device.line, device.load} <= ends:
+                yield device
 
 
 def _passing(drive: SourceReach) -> frozenset[str]:

@@ -1,7 +1,7 @@
 """A selector or a switch can take the last battery off an alternator that runs.
 
-A selector does so between two of its positions, or at `off`; so does a disconnect that stands in the
-line of the alternator. It is advice, since nobody is meant to turn either with the engine running.
+A selector does so between two of its positions, or at `off`; so does a disconnect in the line of
+the alternator. It is advice, since nobody is meant to turn either with the engine running.
 
 *Why:* an alternator whose battery goes away drives its volts to a hundred and more before its
 regulator notices: its diodes go, and with them all electronics that are on.
