@@ -168,7 +168,7 @@ def _controls(rig: Rig) -> Iterator[Device]:
             for end in (wire.a, wire.b)
         }  # fmt: skip
         for device in rig.devices:
-            if device.traits.opening == "switch" and {device.line, device.load} <= ends:
+            if device.traits.starts_load and {device.line, device.load} <= ends:
                 yield device
 
 

@@ -203,6 +203,8 @@ class DeviceKind:
         Whether its rating is wanted even where the text does not ask for it.
     resets : bool
         Whether it is switched on again after it has opened; if not, something new is put in.
+    starts_load : bool
+        Whether it starts and stops one load, so that it rests open where the load waits.
     column : str
         Which device of a rule book it is judged as.
     families : tuple of str
@@ -240,6 +242,7 @@ class DeviceKind:
     line_to_battery: bool = False
     joins_banks: bool = False
     needs_rating: bool = False
+    starts_load: bool = False
     resets: bool = False
     column: str = "fuse"
     families: tuple[str, ...] = ()
@@ -301,7 +304,7 @@ DEVICES = {
         needs_rating=True, in_legend="combining relay",
     ),
     "relay": DeviceKind("Q", "K", "relay", opened_by="signal", needs_rating=True),
-    "switch": DeviceKind("Q", "K", "switch", opened_by="hand", opening="switch"),
+    "switch": DeviceKind("Q", "K", "switch", opened_by="hand", opening="switch", starts_load=True),
     "shunt": DeviceKind("B", "H", "shunt", alike=True, needs_rating=True),
     "connector": DeviceKind("X", "J", "connector", is_plug=True, opening="unplug",
                             in_legend="plug"),
