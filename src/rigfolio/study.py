@@ -8,7 +8,18 @@ from collections.abc import Callable, Hashable, Iterable
 from functools import cached_property, wraps
 from typing import Concatenate, ParamSpec, TypeVar
 
-from rigfolio.books import Book, Limit, Service, carries_bound_a, full_v, load_book
+from rigfolio.books import (
+    Book,
+    Cable,
+    Limit,
+    Service,
+    cable_of_type,
+    carries_bound_a,
+    full_v,
+    least_resistance_ohm_per_m,
+    load_book,
+    resistance_ohm_per_m,
+)
 from rigfolio.findings import Unknown
 from rigfolio.model import Circuit, Conductor, Device, Junction, Load, Panel, Rig, Source
 from rigfolio.network import Net, most_volts, net_of, reversed_source, sides, volts
@@ -105,6 +116,20 @@ class Study:
         rated_c = service.insulation_c or self.book.insulation_c().value
         ambient_c = 30.0 if service.ambient_c is None else service.ambient_c
         return min(ambient_c, rated_c), rated_c
+
+    def cable(self, wire: Conductor) -> Cable:
+        """The family of cable of a wire: by the type printed on it, else as the book names it."""
+        return cable_of_type(wire.insulation) or self.book.cable
+
+    def ohm_per_m(self, wire: Conductor, size: Size, temperature_c: float) -> float:
+        """Resistance of one conductor of a wire in a size, at a copper temperature [ohm/m]."""
+        return resistance_ohm_per_m(size, temperature_c, self.cable(wire).name)
+
+    def least_ohm_per_m(self, wire: Conductor, size: Size, temperature_c: float) -> float:
+        """As `ohm_per_m`, where the type is not known of the cable with the most copper [ohm/m]."""
+        if cable_of_type(wire.insulation) is not None:
+            return self.ohm_per_m(wire, size, temperature_c)
+        return least_resistance_ohm_per_m(size, temperature_c)
 
     def at_limit_c(self, wire: Conductor, limit: Limit | None) -> float:
         """Temperature of a conductor at the current that it may carry [°C].

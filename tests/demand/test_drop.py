@@ -4,12 +4,17 @@ from fractions import Fraction
 
 import pytest
 
+from helpers.cables import SAE, TINNED
 from rigfolio.demand.drop import drops_of
 from rigfolio.model.graph import Conductor
 from rigfolio.units import Size
 
-# NFPA 70-2023 chapter 9 table 8, uncoated stranded copper at 75 °C, ohm per 1000 ft (seen).
-OHM_PER_KFT = {"14": 3.14, "12": 1.98, "10": 1.24, "6": 0.491}
+# NFPA 70-2023 chapter 9 table 8, uncoated stranded copper at 75 °C, ohm per 1000 ft (seen); in
+# SAE cable, which the trailer book names (NFPA 70-2008 552.10(B), seen).
+OHM_PER_KFT = {
+    gauge: ohm * SAE[gauge]
+    for gauge, ohm in {"14": 3.14, "12": 1.98, "10": 1.24, "6": 0.491}.items()
+}
 # IEC 60228 class 5 plain copper at 20 °C, ohm per km (seen).
 OHM_PER_KM = {"2.5": 7.98, "10": 1.91}
 
@@ -188,6 +193,15 @@ def test_a_panel_feeder_by_hand(study_of):
     assert drop.worst.name == "W2"
 
 
+# At 75 °C: FAA Table 11-9 of the vehicle book (seen at 20 °C), tinned boat cable, SAE cable.
+_WARM = (234.5 + 75.0) / (234.5 + 20.0)
+CABLES = {
+    "vehicle": (3.06 * _WARM, 0.44 * 1.005 * _WARM),
+    "boat": (3.14 * TINNED, 0.491 * TINNED),
+    "rv": (OHM_PER_KFT["14"], OHM_PER_KFT["6"]),
+}
+
+
 @pytest.mark.parametrize(("book", "from_bar"), [("vehicle", True), ("boat", False), ("rv", False)])
 def test_a_limit_from_bus_to_equipment_is_held_against_that_span_alone(study_of, book, from_bar):
     """FAA AC 43.13-1B Table 11-6 counts from the bus (memory); the other books from the battery.
@@ -197,8 +211,9 @@ def test_a_limit_from_bus_to_equipment_is_held_against_that_span_alone(study_of,
     study = study_of(RADIAL.replace("rules rv", f"rules {book}"))
     pump = study.rig.loads[0]
     drop = drops_of(study).of(pump)
-    branch_v = 5.0 * OHM_PER_KFT["14"] * 40 / 1000
-    feeder_v = 8.0 * OHM_PER_KFT["6"] * 22 / 1000
+    fourteen, six = CABLES[book]
+    branch_v = 5.0 * fourteen * 40 / 1000
+    feeder_v = 8.0 * six * 22 / 1000
     whole_v = branch_v if from_bar else branch_v + feeder_v
     cold = (234.5 + 30.0) / (234.5 + 75.0)
     assert cold * whole_v * 0.98 < drop.volts < whole_v
@@ -207,3 +222,35 @@ def test_a_limit_from_bus_to_equipment_is_held_against_that_span_alone(study_of,
     # The feeder keeps a limit of its own.
     feeder = drops_of(study).feeder(study.rig.panels[0])
     assert cold * feeder_v * 0.98 < feeder.volts < feeder_v
+
+
+@pytest.mark.parametrize(
+    ("book", "printed", "ohm_per_kft_20c"),
+    [
+        ("rv", "", 2.525 * 1.02 * SAE["14"]),
+        ("rv", ", insulation THHN", 2.525 * 1.02),
+        ("boat", "", 2.525 * 1.02 * TINNED),
+        ("boat", ", insulation GXL", 2.525 * 1.02 * SAE["14"]),
+        ("vehicle", "", 3.06),
+        ("vehicle", ", insulation gxl", 2.525 * 1.02 * SAE["14"]),
+    ],
+)
+def test_a_wire_loses_what_the_cable_of_its_book_or_of_its_print_does(
+    study_of, book, printed, ohm_per_kft_20c
+):
+    """Solid 14 AWG 2.525 ohm per 1000 ft at 20 °C (ASTM B258, memory), 2 % more in strands.
+
+    A tenth of an ampere leaves the copper cold: 100 ft lose a hundredth of its resistance.
+    """
+    study = study_of(f"""rig "Lamp"
+    system 12 V
+    rules {book}
+    ambient 20 degC
+battery B1 flooded, 100 Ah
+load M1 "Lamp" 0.1 A
+wire B1+ to M1+ 14 AWG red 50 ft{printed}, fuse 1 A at B1+
+wire M1- to B1- 14 AWG black 50 ft{printed}
+""")
+    drop = drops_of(study).of(study.rig.loads[0])
+    assert drop is not None
+    assert drop.volts == pytest.approx(0.1 * ohm_per_kft_20c * 0.1, rel=2e-3)

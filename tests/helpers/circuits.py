@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 import neospice
 
-from rigfolio.books.conductors import resistance_ohm_per_m
+from rigfolio.books.conductors import cable_families, resistance_ohm_per_m
 from rigfolio.books.loader import load_book
 from rigfolio.model.graph import Conductor, Device, Load, Rig, Source
 
@@ -18,12 +18,18 @@ STIFF_OHM = 1e-5
 _OPTIONS = ".options reltol=1e-10 abstol=1e-13 vntol=1e-12 itl1=1000"
 
 
-def ohm(rig: Rig, wire: Conductor) -> float:
-    """Resistance at the ambient of a wire, which is never above what its insulation takes."""
+def ohm(rig: Rig, wire: Conductor, *, least: bool = False) -> float:
+    """Resistance at the ambient of a wire, which is never above what its insulation takes.
+
+    In the cable that the rule book names, or the `least` that any has.
+    """
     rated_c = wire.insulation_c or rig.insulation_c or load_book(rig.book).insulation_c().value
     ambient_c = wire.ambient_c if wire.ambient_c is not None else rig.ambient_c
     ambient_c = min(30.0 if ambient_c is None else ambient_c, rated_c)
-    return resistance_ohm_per_m(wire.size, ambient_c) * wire.length_m / wire.count
+    named = [load_book(rig.book).cable.name]
+    names = [one.name for one in cable_families()] if least else named
+    per_m = min(resistance_ohm_per_m(wire.size, ambient_c, name) for name in names)
+    return per_m * wire.length_m / wire.count
 
 
 def internal(source: Source) -> float:
@@ -51,7 +57,8 @@ class Netlist:
 
     `limited` are sources that stand for a constant current, `blocked` those that are not there;
     what the simulator finds must bear that out, see `Simulated.bears_out`. `dead` are loads that
-    nothing feeds; the simulator finds no point for a current that comes from nowhere.
+    nothing feeds; the simulator finds no point for a current that comes from nowhere. With `least`
+    the wires are of the cable with the most copper.
     """
 
     def __init__(
@@ -61,6 +68,8 @@ class Netlist:
         limited: Collection[str],
         blocked: Collection[str],
         dead: Collection[str] = (),
+        *,
+        least: bool = False,
     ) -> None:
         self.rig, self.on, self.limited, self.blocked = rig, on, limited, blocked
         self.floor_v = 0.51 * min(source.voltage_v for source in rig.sources)
@@ -70,7 +79,7 @@ class Netlist:
         first = next(source for source in rig.sources if source.about.name in on)
         self.nodes[first.minus] = "0"
         for wire in rig.conductors:
-            self._meter(key(wire), wire.a, wire.b, ohm(rig, wire))
+            self._meter(key(wire), wire.a, wire.b, ohm(rig, wire, least=least))
         for device in rig.devices:
             self._meter(key(device), device.line, device.load, 0.0)
         for source in rig.sources:

@@ -23,6 +23,8 @@ circuit P1.1 "Lamp" fuse 10 A
 """
 # IEC 60228 class 5 at 20 °C: 10 mm² 1.91 ohm/km, 1.5 mm² 13.3 ohm/km.
 FEED_OHM, BRANCH_OHM = 4 * 1.91e-3, 10 * 13.3e-3
+# The most copper that such wire may hold: 1.82 ohm/km (ISO 6722, memory), 12.1 (class 2, seen).
+FEED_LEAST_OHM, BRANCH_LEAST_OHM = 4 * 1.82e-3, 10 * 12.1e-3
 HOT = (234.5 + 105.0) / 254.5
 
 

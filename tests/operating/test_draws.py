@@ -34,8 +34,8 @@ HEATER = """rig "Heater"
     ambient 30 degC
 battery B1 flooded, 100 Ah
 load M1 "Heater" 120 W
-wire B1+ to M1+ 12 AWG red 28 ft, fuse 20 A at B1+
-wire M1- to B1- 12 AWG black 28 ft
+wire B1+ to M1+ 12 AWG red 28 ft, insulation THHN, fuse 20 A at B1+
+wire M1- to B1- 12 AWG black 28 ft, insulation THHN
 """
 
 

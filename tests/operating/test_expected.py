@@ -91,11 +91,12 @@ def test_breakers_are_off_and_fuses_are_out() -> None:
 
 
 def test_a_drop_by_hand() -> None:
-    # 2 ohm behind some 20 ft of 14 AWG (about 0.05 ohm) and 0.02 ohm of the battery draw about
-    # 12.42 / 2.08 = 5.97 A; 10 ft of 14 AWG back lose 5.97 * 0.0258 = 0.154 V at 30 degC.
+    # 2 ohm behind some 20 ft of 14 AWG (about 0.06 ohm) and 0.02 ohm of the battery draw about
+    # 12.42 / 2.08 = 5.97 A; 10 ft of 14 AWG back lose 5.97 * 0.0258 = 0.154 V at 30 degC, of SAE
+    # cable with 4107 / 3702 of the resistance 0.171 V.
     (point,) = [p for p in points(study()) if p.a == "P1.1~1-" and p.b == "N1"]
-    assert point.low <= 0.154 <= point.high
-    assert point.high < 0.154 * 1.35
+    assert point.low <= 0.171 <= point.high
+    assert point.high < 0.171 * 1.35
 
 
 def test_a_circuit_of_two_ohms_reads_no_less_than_a_cold_element() -> None:

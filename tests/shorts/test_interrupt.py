@@ -2,7 +2,7 @@
 
 import pytest
 
-from helpers.lamp import FEED_OHM, LAMP, lamp
+from helpers.lamp import FEED_LEAST_OHM as FEED_OHM, LAMP, lamp
 from helpers.studies import study_from
 from rigfolio.record import replace
 from rigfolio.shorts.faults import Faults
@@ -13,7 +13,7 @@ def test_interrupt_rating_by_hand():
     devices = {device.about.name: device for device in study.rig.devices}
     faults = Faults(study)
     slot = faults.interrupt(devices["P1.1"])
-    # A blade fuse breaks 1000 A; 12.73 V over 1 mohm and the feed drive 1473 A.
+    # A blade fuse breaks 1000 A; 12.73 V over 1 mohm and the feed drive 1537 A.
     assert slot.rating.value == 1000.0
     assert slot.current_a == pytest.approx(12.73 / (0.001 + FEED_OHM))
     assert slot.may is False
@@ -26,7 +26,7 @@ def test_interrupt_rating_without_the_figure_of_the_battery():
     study = lamp("12 V")
     slot = next(device for device in study.rig.devices if device.in_slot)
     slot = Faults(study).interrupt(slot)
-    # 12.73 V over the feed alone: 1666 A, more than 1000 A, so that it cannot be judged.
+    # 12.73 V over the feed alone: 1749 A, more than 1000 A, so that it cannot be judged.
     assert slot.current_a is None
     assert slot.bound_a == pytest.approx(12.73 / FEED_OHM, rel=2e-3)
     assert slot.may is None
@@ -38,8 +38,8 @@ def test_long_copper_settles_it_without_the_figure_of_the_battery():
     study = study_from(text)
     slot = next(device for device in study.rig.devices if device.in_slot)
     found = Faults(study).interrupt(slot)
-    # 12.73 V over 10 m of 1.91 mohm: 666 A at most, which a blade fuse breaks.
-    assert found.bound_a == pytest.approx(12.73 / 19.1e-3, rel=1e-3)
+    # 12.73 V over 10 m of 1.82 mohm: 699 A at most, which a blade fuse breaks.
+    assert found.bound_a == pytest.approx(12.73 / 18.2e-3, rel=1e-3)
     assert found.may is True
     assert found.current_a is None
 

@@ -21,7 +21,10 @@ if TYPE_CHECKING:
         Service as Service,
     )
     from rigfolio.books.conductors import (
+        Cable as Cable,
         awg_sizes as awg_sizes,
+        cable_of_type as cable_of_type,
+        least_resistance_ohm_per_m as least_resistance_ohm_per_m,
         metric_sizes as metric_sizes,
         outside_diameter_m as outside_diameter_m,
         resistance_ohm_per_m as resistance_ohm_per_m,
@@ -118,8 +121,8 @@ else:
         arranging="balance_cost_m move_cost_am service_loop_m",
         colours="colour_book",
         columns="CurrentColumn Service",
-        conductors="awg_sizes metric_sizes outside_diameter_m resistance_ohm_per_m stranding "
-        "tag_overlap_m",
+        conductors="Cable awg_sizes cable_of_type least_resistance_ohm_per_m metric_sizes "
+        "outside_diameter_m resistance_ohm_per_m stranding tag_overlap_m",
         diagnosis="figure meter_volt origin",
         directory_code="CodeLimits code_limits",
         faults="coldest_copper_c far_apart fault_k full_v fuse_gates internal_ohm "

@@ -17,7 +17,17 @@ from rigfolio.record import record
 from rigfolio.units import awg_size
 
 _OTHER_TABLES = frozenset(
-    {"book", "ambient", "carries", "bundle", "engine", "interrupts", "drop_volts", "note"}
+    {
+        "book",
+        "ambient",
+        "cable",
+        "carries",
+        "bundle",
+        "engine",
+        "interrupts",
+        "drop_volts",
+        "note",
+    }
 )
 
 

@@ -1,6 +1,7 @@
-"""Sizes in stock, resistance and outside diameter of copper conductors."""
+"""Sizes in stock, resistance by family of cable, and outside diameter of copper conductors."""
 
 import math
+from collections.abc import Sequence
 from functools import cache
 
 from rigfolio.books.tables import (
@@ -8,17 +9,23 @@ from rigfolio.books.tables import (
     gauge,
     limit,
     number,
+    number_or_none,
     numbers,
     read,
     source_of,
     table,
     tables,
+    text,
     texts,
 )
 from rigfolio.calc import resistance_ohm, resistivity_ohm_m
+from rigfolio.findings import Citation
+from rigfolio.record import record
 from rigfolio.units import Size, awg_size, metric_size
 
 _BASE_C = 20.0
+_MIL_M = 25.4e-6
+_KFT_M = 304.8
 SAME_COPPER = 5e-3
 """How much two areas may differ and be one gauge: a metric size is written to three digits."""
 
@@ -33,7 +40,7 @@ def awg_sizes() -> tuple[Size, ...]:
 @cache
 def metric_sizes() -> tuple[Size, ...]:
     """The metric sizes of IEC 60228, thinnest first."""
-    return tuple(metric_size(mm2) for mm2, _ in _metric_rows())
+    return tuple(metric_size(area_m2 * 1e6) for area_m2, _ in _metric_rows("class 5"))
 
 
 @cache
@@ -49,13 +56,64 @@ def tag_overlap_m() -> Limit:
     return limit(table(read("conductors"), "tag_overlap"))
 
 
-def resistance_ohm_per_m(size: Size, temperature_c: float) -> float:
+@record
+class Cable:
+    """A family of cable: what it is in words, and the series that its sizes are read in.
+
+    `ratio` is the resistance of its metal over that of plain copper [-].
+    """
+
+    name: str
+    words: str
+    source: Citation
+    gauge: str
+    metric: str
+    ratio: float
+
+
+_Point = tuple[float, float]
+"""An area [m²] and a resistance at 20 °C [ohm/m]."""
+
+
+@cache
+def cable_named(name: str) -> Cable:
+    """A family of cable by its name.
+
+    Raises
+    ------
+    KeyError
+        No such family.
+    """
+    return _cables()[name]
+
+
+def cable_families() -> tuple[Cable, ...]:
+    """All families of cable."""
+    return tuple(_cables().values())
+
+
+@cache
+def cable_of_type(printed: str) -> Cable | None:
+    """The family of a type that is printed on a wire; None where it is not known.
+
+    Examples
+    --------
+    >>> cable_of_type("gxl").name
+    'vehicle'
+    """
+    for row in tables(read("conductors"), "cable_type"):
+        if printed.upper() in texts(row, "types"):
+            return cable_named(text(row, "cable"))
+    return None
+
+
+def resistance_ohm_per_m(size: Size, temperature_c: float, cable: str = "plain") -> float:
     """Resistance of a stranded copper conductor for its length.
 
-    A gauge goes by its area and the lay of its strands, and so does a metric size that is the
+    A gauge goes by the copper that its family of cable has, and so does a metric size that is the
     copper of a gauge (`13.3 mm²` is 6 AWG). Any other metric size has the greatest resistance that
-    IEC 60228 class 5 allows; between two sizes of the standard it is interpolated on logarithmic
-    scales, beyond the ends it goes by area.
+    the standard of the family allows. Between two sizes of a table it is interpolated on
+    logarithmic scales, beyond the ends it goes by area.
 
     Parameters
     ----------
@@ -63,6 +121,8 @@ def resistance_ohm_per_m(size: Size, temperature_c: float) -> float:
         Gauge or metric size.
     temperature_c : float
         Temperature of the copper [°C].
+    cable : str
+        The family of cable, by its name.
 
     Returns
     -------
@@ -73,11 +133,32 @@ def resistance_ohm_per_m(size: Size, temperature_c: float) -> float:
     --------
     >>> resistance_ohm_per_m(metric_size(2.5), 20.0) * 1e3
     7.98
+    >>> resistance_ohm_per_m(awg_size(14), 20.0, "vehicle") * 1e3
+    9.37
     """
-    if size.awg is not None or _is_gauge(size.area_m2):
-        return resistance_ohm(size.area_m2, 1.0, temperature_c, stranding().value)
     warm = resistivity_ohm_m(temperature_c) / resistivity_ohm_m(_BASE_C)
-    return _metric_ohm_per_km(size.area_m2 * 1e6) * 1e-3 * warm
+    return _base_ohm_per_m(size, cable) * warm
+
+
+def least_resistance_ohm_per_m(size: Size, temperature_c: float) -> float:
+    """Resistance of a conductor in the family that has the most copper in that size [ohm/m]."""
+    families = cable_families()
+    return min(resistance_ohm_per_m(size, temperature_c, one.name) for one in families)
+
+
+@cache
+def _base_ohm_per_m(size: Size, cable: str) -> float:
+    """Resistance at 20 °C [ohm/m]."""
+    family = cable_named(cable)
+    if size.awg is None and not _is_gauge(size.area_m2):
+        return _read(_metric_rows(family.metric), size.area_m2)
+    if family.gauge:
+        return _read(_gauge_rows(family.gauge), size.area_m2)
+    return _gauge_ohm_per_m(size.area_m2) * family.ratio
+
+
+def _gauge_ohm_per_m(area_m2: float) -> float:
+    return resistance_ohm(area_m2, 1.0, _BASE_C, stranding().value)
 
 
 def outside_diameter_m(size: Size) -> Limit:
@@ -108,31 +189,61 @@ def _is_gauge(area_m2: float) -> bool:
     return any(abs(area_m2 / gauge_m2 - 1.0) <= SAME_COPPER for gauge_m2 in gauges_m2)
 
 
-def _metric_ohm_per_km(mm2: float) -> float:
-    rows = _metric_rows()
-    (least_mm2, least_ohm), (most_mm2, most_ohm) = rows[0], rows[-1]
-    if mm2 <= least_mm2:
-        return least_ohm * least_mm2 / mm2
-    if mm2 >= most_mm2:
-        return most_ohm * most_mm2 / mm2
-    place = next(i for i, (row_mm2, _) in enumerate(rows) if mm2 <= row_mm2)
-    (low_mm2, low_ohm), (high_mm2, high_ohm) = rows[place - 1], rows[place]
-    if math.isclose(mm2, high_mm2):
+def _read(rows: Sequence[_Point], area_m2: float) -> float:
+    """The resistance of a size in a series, thinnest copper first [ohm/m]."""
+    (least_m2, least_ohm), (most_m2, most_ohm) = rows[0], rows[-1]
+    if area_m2 <= least_m2:
+        return least_ohm * least_m2 / area_m2
+    if area_m2 >= most_m2:
+        return most_ohm * most_m2 / area_m2
+    place = next(i for i, (row_m2, _) in enumerate(rows) if area_m2 <= row_m2 * (1.0 + 1e-9))
+    (low_m2, low_ohm), (high_m2, high_ohm) = rows[place - 1], rows[place]
+    if math.isclose(area_m2, high_m2):
         return high_ohm
-    share = math.log(mm2 / low_mm2) / math.log(high_mm2 / low_mm2)
+    share = math.log(area_m2 / low_m2) / math.log(high_m2 / low_m2)
     return low_ohm * math.pow(high_ohm / low_ohm, share)
 
 
 @cache
-def _metric_rows() -> tuple[tuple[float, float], ...]:
-    found = tables(read("conductors"), "metric_resistance")
-    return tuple(
-        sorted(
-            pair
-            for row in found
-            for pair in zip(numbers(row, "mm2"), numbers(row, "ohm_per_km"), strict=True)
+def _cables() -> dict[str, Cable]:
+    return {
+        text(row, "name"): Cable(
+            text(row, "name"),
+            text(row, "words"),
+            source_of(row),
+            gauge=text(row, "gauge") if "gauge" in row else "",
+            metric=text(row, "metric"),
+            ratio=number_or_none(row, "ratio") or 1.0,
         )
-    )
+        for row in tables(read("conductors"), "cable")
+    }
+
+
+@cache
+def _metric_rows(series: str) -> tuple[_Point, ...]:
+    found: list[_Point] = []
+    for row in tables(read("conductors"), "metric_resistance"):
+        if text(row, "series") == series:
+            ohms = numbers(row, "ohm_per_km")
+            found += [(mm2 * 1e-6, ohm * 1e-3)
+                      for mm2, ohm in zip(numbers(row, "mm2"), ohms, strict=True)]  # fmt: skip
+    return tuple(sorted(found))
+
+
+@cache
+def _gauge_rows(series: str) -> tuple[_Point, ...]:
+    found: list[_Point] = []
+    for row in tables(read("conductors"), "gauge_resistance"):
+        if text(row, "series") != series:
+            continue
+        areas = [awg_size(gauge(name)).area_m2 for name in texts(row, "awg")]
+        if "circular_mil" in row:
+            held = (math.pi / 4.0 * mils * _MIL_M**2 for mils in numbers(row, "circular_mil"))
+            ohms = [_gauge_ohm_per_m(held_m2) for held_m2 in held]
+        else:
+            ohms = [ohm / _KFT_M for ohm in numbers(row, "ohm_per_kft")]
+        found += zip(areas, ohms, strict=True)
+    return tuple(sorted(found))
 
 
 @cache

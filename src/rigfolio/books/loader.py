@@ -28,6 +28,8 @@ from rigfolio.books.columns import (
 )
 from rigfolio.books.conductors import (
     SAME_COPPER,
+    Cable,
+    cable_named,
 )
 from rigfolio.books.fuses import (
     continuous_share,
@@ -53,6 +55,9 @@ class Book:
     columns: tuple[CurrentColumn, ...]
     corrections: Corrections
     limits: Mapping[str, Limit]
+    cable: Cable
+    """The family of cable that it names, for wires whose type is not known."""
+    cable_source: Citation
     drop_rows: tuple[DropRow, ...] = ()
     interrupt_rows: tuple[InterruptRow, ...] = ()
     notes: tuple[Note, ...] = ()
@@ -354,6 +359,8 @@ def load_book(name: str) -> Book:
             engine=steps_of(data, "engine", "insulation_c"),
         ),
         limits=limits,
+        cable=cable_named(text(table(data, "cable"), "family")),
+        cable_source=source_of(table(data, "cable")),
         drop_rows=drop_rows_of(data),
         interrupt_rows=interrupt_rows_of(data),
         notes=notes_of(data),

@@ -3,7 +3,7 @@
 import math
 from collections.abc import Iterable, Iterator
 
-from rigfolio.books import Limit, resistance_ohm_per_m
+from rigfolio.books import Cable, Limit
 from rigfolio.calc import conductor_temperature_c
 from rigfolio.demand import Drop, allowed_drop_of, drops_of, flows_of
 from rigfolio.figures.shorts import Feed, Short, Shorts
@@ -92,9 +92,10 @@ class LoadLine:
 
 @record
 class SizeResistance:
-    """The resistance of a size at 20 °C [Ω/m]."""
+    """The resistance of a size in a family of cable at 20 °C [Ω/m]."""
 
     size: Size
+    cable: Cable
     ohm_per_m: float
 
 
@@ -122,10 +123,12 @@ def calculation(study: Study, findings: Iterable[Finding] = ()) -> Calculation:
     )
     feeds = [line.short.feed for line in lines if line.short is not None and line.short.feed]
     wires = tuple(_wires(study, loads, feeds))
-    used = {line.size.text: line.size for line in wires}
+    used = {(line.size.text, study.cable(line.wire).name): line for line in wires}
     copper = tuple(
-        SizeResistance(size, resistance_ohm_per_m(size, 20.0))
-        for size in sorted(used.values(), key=lambda size: size.area_m2)
+        SizeResistance(
+            line.size, study.cable(line.wire), study.ohm_per_m(line.wire, line.size, 20.0)
+        )
+        for line in sorted(used.values(), key=lambda line: line.size.area_m2)
     )
     chargers = tuple(
         source

@@ -91,12 +91,7 @@ def _losses(study: Study, whole: Calculation) -> Iterator[str]:
         "the table of currents are at what it gives them, the insulation's own temperature where "
         "it does not tell (heat balance as in NFPA 70 310.15(C), memory)."
     )
-    yield (
-        "Resistance: R = R20 x length x (234.5 + T) / 254.5, over the number of wires side by side "
-        "(FAA AC 43.13-1B 11-66d(4), seen). R20 of a gauge: 17.241 mΩ mm² / m over its area, times "
-        f"{stranding().value:g} for the lay of the strands (IEC 60028, ASTM B258); of a metric "
-        "size the greatest that IEC 60228 class 5 allows."
-    )
+    yield _resistance(study, whole)
     yield (
         "Loads of watts draw more the less volts they get: I = P / U, U = source - what its inside "
         "and the wires out and back take. A load's own line has it on alone, a circuit's all of "
@@ -131,6 +126,28 @@ def _losses(study: Study, whole: Calculation) -> Iterator[str]:
         f"as its line says. Sources: {book.feeder_drop_share().source}; "
         f"{book.drop_share(critical=True).source}; {book.drop_share(critical=False).source}."
     )
+
+
+def _resistance(study: Study, whole: Calculation) -> str:
+    """How the resistance of a wire is worked out, and what its copper is taken for."""
+    book = study.book
+    return (
+        "Resistance: R = R20 x length x (234.5 + T) / 254.5, over the number of wires side by side "
+        "(FAA AC 43.13-1B 11-66d(4), seen). R20 goes by the family of cable that stands beside it "
+        "under Copper: that of the type printed on the wire, where the text tells it; else "
+        f"{book.cable.words} ({book.cable_source}).{_cables(whole)} By ASTM B258 a gauge "
+        f"has 17.241 mΩ mm² / m over its area, times {stranding().value:g} for the lay of the "
+        "strands (IEC 60028); a metric size has the greatest that the standard of its family "
+        "allows. For the most that a short draws a wire of unknown type has the copper of the "
+        "family that has most."
+    )
+
+
+def _cables(whole: Calculation) -> str:
+    """The families of cable that wires are taken for, each with its source."""
+    used = {one.cable.words: one.cable.source for one in whole.copper}
+    listed = "; ".join(f"{words}: {source}" for words, source in used.items())
+    return f" {listed}." if used else ""
 
 
 def _gates() -> str:

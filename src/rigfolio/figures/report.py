@@ -50,7 +50,7 @@ _WIRES = (
 _LOADS = (
     "load", "circuit", "draws", "volts", "current", "runs", "way", "drop", "share",
 )  # fmt: skip
-_COPPER = ("size", "metre", "foot")
+_COPPER = ("size", "metre", "foot", "cable")
 _FOOT_M = 0.3048
 _MOST_LETTERS = 60
 _MOST_LABEL = 100
@@ -88,7 +88,12 @@ def _parts(study: Study, whole: Calculation) -> Iterator[Part]:
     yield _table("Loads", _LOADS, map(_load, whole.loads), "loads")
     yield _table("Shorts at the far end", _SHORTS, shorts, "shorts")
     copper = (
-        (one.size.text, Amount(one.ohm_per_m, "mΩ", 4), Amount(one.ohm_per_m * _FOOT_M, "mΩ", 4))
+        (
+            one.size.text,
+            Amount(one.ohm_per_m, "mΩ", 4),
+            Amount(one.ohm_per_m * _FOOT_M, "mΩ", 4),
+            one.cable.words,
+        )
         for one in whole.copper
     )
     yield _table("Copper", _COPPER, copper, "copper")

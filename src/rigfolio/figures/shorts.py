@@ -127,7 +127,7 @@ class Shorts:
             *path(self.study.net.walk([source.minus]), fault.to),
         ]
         way = tuple(edge for edge in edges if isinstance(edge, Conductor))
-        ohms = [wire_ohm(wire, self.study.heat(wire)[1]) for wire in way]
+        ohms = [wire_ohm(self.study, wire, self.study.heat(wire)[1]) for wire in way]
         copper_ohm = sum(ohm for ohm in ohms if ohm is not None)
         feed = Feed(source, inside_ohm, usual, way, copper_ohm)
         # Several ways side by side let more through than one of them.

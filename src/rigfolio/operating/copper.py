@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from rigfolio.books import Limit, resistance_ohm_per_m
+from rigfolio.books import Limit
 from rigfolio.calc import conductor_temperature_c
 from rigfolio.findings import Unknown
 from rigfolio.model import Conductor
@@ -56,9 +56,10 @@ class Copper:
         ambient_c: Callable[[Conductor], float],
         at_limit_c: Callable[[Conductor, Limit | None], float],
         is_judged: Callable[[Conductor], bool],
+        ohm_per_m: Callable[[Conductor, Size, float], float],
     ) -> None:
         self.carries, self.is_judged = carries, is_judged
-        self.ambient_c, self.at_limit_c = ambient_c, at_limit_c
+        self.ambient_c, self.at_limit_c, self.ohm_per_m = ambient_c, at_limit_c, ohm_per_m
         self._hot: dict[tuple[str, str], Hot | None] = {}
 
     def hot(self, wire: Conductor, size: Size) -> Hot | None:
@@ -76,8 +77,8 @@ class Copper:
             limit = None
         each_m = wire.length_m / wire.count
         return Hot(
-            resistance_ohm_per_m(size, self.ambient_c(wire)) * each_m,
-            resistance_ohm_per_m(size, self.at_limit_c(wire, limit)) * each_m,
+            self.ohm_per_m(wire, size, self.ambient_c(wire)) * each_m,
+            self.ohm_per_m(wire, size, self.at_limit_c(wire, limit)) * each_m,
             wire.count,
             0.0 if limit is None else limit.value,
         )
@@ -98,5 +99,6 @@ class Copper:
 def copper_of(study: Study) -> Copper:
     """The conductors of a rig, hot from what they carry."""
     return Copper(
-        study.carries_of, lambda wire: study.heat(wire)[0], study.at_limit_c, study.is_judged_lead
-    )
+        study.carries_of, lambda wire: study.heat(wire)[0], study.at_limit_c,
+        study.is_judged_lead, study.ohm_per_m,
+    )  # fmt: skip

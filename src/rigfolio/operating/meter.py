@@ -141,7 +141,7 @@ class Scene:
     def unknown(self) -> tuple[str, ...]:
         """Wires that count as without resistance, since size or length is not known."""
         wires = self.study.rig.conductors
-        return tuple(wire.name for wire in wires if wire_ohm(wire, 20.0) is None)
+        return tuple(wire.name for wire in wires if wire_ohm(self.study, wire, 20.0) is None)
 
     @property
     def sources(self) -> tuple[str, ...]:

@@ -4,7 +4,6 @@ from collections.abc import Collection, Iterator, Mapping
 from functools import cached_property
 from typing import Literal
 
-from rigfolio.books import resistance_ohm_per_m
 from rigfolio.calc import (
     Branch,
     Converter,
@@ -32,11 +31,17 @@ _ROUNDS = 30
 _SAME_K = 1e-4
 
 
-def wire_ohm(wire: Conductor, temperature_c: float) -> float | None:
-    """Resistance of all conductors of a wire side by side [ohm]; None where it is not known."""
+def wire_ohm(
+    study: Study, wire: Conductor, temperature_c: float, *, least: bool = False
+) -> float | None:
+    """Resistance of all conductors of a wire side by side [ohm]; None where it is not known.
+
+    The `least` that it may be is that of the cable with the most copper in its size.
+    """
     if isinstance(wire.size, Unknown) or isinstance(wire.length_m, Unknown):
         return None
-    return resistance_ohm_per_m(wire.size, temperature_c) * wire.length_m / wire.count
+    per_m = study.least_ohm_per_m if least else study.ohm_per_m
+    return per_m(wire, wire.size, temperature_c) * wire.length_m / wire.count
 
 
 def source_ohm(source: Source) -> float | None:
@@ -133,7 +138,7 @@ class Wiring:
             one, two = ends(edge)
             ohm = 0.0
             if isinstance(edge, Conductor):
-                ohm = wire_ohm(edge, temperature_c[edge.name]) or 0.0
+                ohm = wire_ohm(self.study, edge, temperature_c[edge.name]) or 0.0
             made.append(Branch(self.node[one], self.node[two], ohm))
         return tuple(made)
 
@@ -254,7 +259,7 @@ class Operating:
     def unknown_wires(self) -> tuple[Conductor, ...]:
         """Wires whose resistance is not known."""
         wires = self.study.rig.conductors
-        return tuple(wire for wire in wires if wire_ohm(wire, 20.0) is None)
+        return tuple(wire for wire in wires if wire_ohm(self.study, wire, 20.0) is None)
 
     @property
     def on(self) -> tuple[Source, ...]:

@@ -90,7 +90,7 @@ _COPPER: Setting = (
     ("size", Column("size", 24, bold=True)),
     ("metre", Column("at 20 °C, a metre", 30)),
     ("foot", Column("at 20 °C, a foot", 30)),
-    ("", Column("", 90)),
+    ("cable", Column("cable", 110)),
 )
 _SETTINGS: Mapping[str, Setting] = {
     "bears": _BEARS, "wires": _WIRES, "loads": _LOADS, "shorts": _SHORTS, "copper": _COPPER,

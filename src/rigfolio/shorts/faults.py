@@ -28,6 +28,8 @@ from rigfolio.study import Study, once
 CaseName = Literal["coldest", "hottest"]
 # Share of a fault current below which a part of the core counts as not touched by it.
 _TRACE = 1e-6
+# A battery of 2 kA and a fuse that breaks 2 kA: what the sum is off by is no more current.
+_ROUNDED = 1.0 + 1e-9
 
 
 @record
@@ -182,7 +184,7 @@ class Faults:
         feeding = self._feeding(plus, minus)
         edges = (*way, *(edge for _, found in feeding for edge in found))
         wires = {e.name: e for e in edges if isinstance(e, Conductor)}
-        unknown = tuple(w for w in wires.values() if wire_ohm(w, 20.0) is None)
+        unknown = tuple(w for w in wires.values() if wire_ohm(self.study, w, 20.0) is None)
         ask = tuple(s for s, _ in feeding if s.about.name in self._ask)
         return _FaultStart(plus, minus, way, flow, feeding, ask, unknown)
 
@@ -213,9 +215,9 @@ class Faults:
         current_a = bound_a if all(start.is_sure for start, _ in found) else None
         least_a = self._least(device, at, found) if current_a is None else current_a
         may: bool | None = None
-        if rating is not None and bound_a <= rating.value:
+        if rating is not None and bound_a <= rating.value * _ROUNDED:
             may = True
-        elif rating is not None and least_a is not None and least_a > rating.value:
+        elif rating is not None and least_a is not None and least_a > rating.value * _ROUNDED:
             may = False
         ask = dict.fromkeys(source for start, _ in found for source in start.ask)
         worst, _ = max(found, key=lambda pair: pair[1])

@@ -14,10 +14,10 @@ from rigfolio.study import Study
 
 
 class Ohms:
-    """Resistance of edges at the temperatures of one case, each worked out once."""
+    """Resistance of edges in one case, each worked out once."""
 
-    def __init__(self, copper_c: Callable[[Conductor], float]) -> None:
-        self._copper_c = copper_c
+    def __init__(self, wire_ohm: Callable[[Conductor], float | None]) -> None:
+        self._wire_ohm = wire_ohm
         self._known: dict[str, float] = {}
 
     def of(self, edge: Edge) -> float:
@@ -26,7 +26,7 @@ class Ohms:
             return 0.0
         known = self._known.get(edge.name)
         if known is None:
-            known = self._known[edge.name] = wire_ohm(edge, self._copper_c(edge)) or 0.0
+            known = self._known[edge.name] = self._wire_ohm(edge) or 0.0
         return known
 
 
@@ -40,14 +40,14 @@ class FaultWiring:
 
     @cached_property
     def cold(self) -> Ohms:
-        """Copper at the ambient of each conductor, or as cold as the book has it, if less."""
-        cold_c = coldest_copper_c().value
-        return Ohms(lambda wire: min(self.study.heat(wire)[0], cold_c))
+        """Copper at the coldest, in the cable that has most of it."""
+        study, cold_c = self.study, coldest_copper_c().value
+        return Ohms(lambda w: wire_ohm(study, w, min(study.heat(w)[0], cold_c), least=True))
 
     @cached_property
     def hot(self) -> Ohms:
         """Copper as hot as each conductor may be."""
-        return Ohms(lambda wire: self.study.heat(wire)[1])
+        return Ohms(lambda wire: wire_ohm(self.study, wire, self.study.heat(wire)[1]))
 
 
 def served(study: Study, state: Open) -> frozenset[str]:
