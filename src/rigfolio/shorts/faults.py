@@ -29,7 +29,7 @@ CaseName = Literal["coldest", "hottest"]
 # Share of a fault current below which a part of the core counts as not touched by it.
 _TRACE = 1e-6
 # A battery of 2 kA and a fuse that breaks 2 kA: what the sum is off by is no more current.
-_ROUNDED = 1.0 + 1e-9
+_DIGITS = 10
 
 
 @record
@@ -215,9 +215,9 @@ class Faults:
         current_a = bound_a if all(start.is_sure for start, _ in found) else None
         least_a = self._least(device, at, found) if current_a is None else current_a
         may: bool | None = None
-        if rating is not None and bound_a <= rating.value * _ROUNDED:
+        if rating is not None and bound_a <= rating.value:
             may = True
-        elif rating is not None and least_a is not None and least_a > rating.value * _ROUNDED:
+        elif rating is not None and least_a is not None and least_a > rating.value:
             may = False
         ask = dict.fromkeys(source for start, _ in found for source in start.ask)
         worst, _ = max(found, key=lambda pair: pair[1])
@@ -237,7 +237,7 @@ class Faults:
             on_way = any(isinstance(e, Device) and edge_name(e) == name for e in start.way)
             own_a = start.flow.current_a if on_way else abs(start.flow.edges.get(name, 0.0))
             if own_a > _TRACE * start.flow.current_a:
-                found.append((start, own_a))
+                found.append((start, float(f"{own_a:.{_DIGITS}g}")))
         return found
 
     def _least(
