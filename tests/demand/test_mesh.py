@@ -99,7 +99,7 @@ wire M3- to B1- 8 AWG white 1 ft
 """
     study = study_of(text)
     way = flows_of(study).ways["M2"][0]
-    settled = flows_of(study).fed("B1", way.stretches[0]).settled()
+    settled = flows_of(study).counts.fed("B1", way.stretches[0]).settled()
     assert settled is not None
     one, across, two = (settled.ohms[name] for name in ("W1", "W3", "W2"))
     total = one + two + across

@@ -45,8 +45,7 @@ def test_imports_go_down_only(house: Tree) -> None:
 
 
 def test_nothing_is_larger_than_agreed(house: Tree) -> None:
-    # The flows of a rig are being divided among scenarios.
-    assert list(rooms.large(house, ("rigfolio.demand.flows",))) == []
+    assert list(rooms.large(house)) == []
 
 
 def test_a_class_name_means_one_thing(house: Tree) -> None:

@@ -219,9 +219,9 @@ def test_what_is_expected_agrees_with_its_drop(seed):
         assert not drop.bar
         inner_ohm = source_ohm(way.source) or STIFF_OHM
         own_a = flows.expected[load.about.name].current_a
-        given_a = max(flows.given_a(way.source.about.name), own_a)
+        given_a = max(flows.counts.given_a(way.source.about.name), own_a)
         if load.duty == "momentary":
-            given_a = flows.given_a(way.source.about.name) + own_a
+            given_a = flows.counts.given_a(way.source.about.name) + own_a
         volts = way.source.voltage_v - inner_ohm * given_a - drop.volts
         assert own_a * volts == pytest.approx(load.value, rel=1e-5)
 

@@ -63,7 +63,7 @@ class Drops:
 
     def __init__(self, flows: Flows) -> None:
         self.flows = flows
-        self.copper = flows.copper
+        self.copper = flows.counts.copper
         self._known: dict[tuple[str, str, str], tuple[float, float | None]] = {}
 
     def ohm(self, wire: Conductor, current_a: float, size: Size) -> float | None:
@@ -100,11 +100,11 @@ class Drops:
         return panel if panel is not None and panel.negative is not None else None
 
     def _drawn(self, load: Load, size_of: SizeOf | None) -> Drawn:
-        home = self.flows.homes.get(load.about.name)
+        home = self.flows.counts.homes.get(load.about.name)
         is_fixed = load.kind == "current" or isinstance(load.value, Unknown)
         if size_of is None or home is None or is_fixed:
             return self.flows.expected[load.about.name]
-        return on_trial(self.flows, load, home[1], size_of)
+        return on_trial(self.flows.counts, load, home[1], size_of)
 
     def feeder(self, panel: Panel, size_of: SizeOf | None = None) -> Drop | None:
         """The drop between a source and a panel, out and back, with the panel's demand on it."""
@@ -120,7 +120,7 @@ class Drops:
         swap: _Swap | None = None,
     ) -> Drop | None:
         """The least drop; a source that comes and goes counts only where there is no other."""
-        sizes = size_of or self.flows.size_of
+        sizes = size_of or self.flows.counts.size_of
         drops = [self._along(way, own_a, nominal_v, sizes, swap) for way in standing_of(ways)]
         known = [drop for drop in drops if drop is not None]
         return min(known, key=lambda drop: drop.volts) if known else None
@@ -162,7 +162,7 @@ class Drops:
                 lost_v = self._lost_v(edge, own_a, size)
             yield None if lost_v is None else (lost_v, lost_v, edge)
         for stretch in way.stretches:
-            fed = self.flows.fed(source, stretch)
+            fed = self.flows.counts.fed(source, stretch)
             settled = fed.settled(size_of)
             if settled is None:
                 yield None

@@ -6,40 +6,16 @@ is found to collapse only where nothing holds it.
 """
 
 from collections.abc import Iterator
-from typing import Protocol
 
-from rigfolio.demand.split import Fed
+from rigfolio.demand.counts import Counts
 from rigfolio.demand.tally import Tally
 from rigfolio.findings import Unknown
 from rigfolio.model import Conductor, Load
-from rigfolio.network import Stretch, Way
-from rigfolio.operating import STIFF_OHM, Copper, Drawn, Hot, SizeOf, drawn_behind, source_ohm
+from rigfolio.network import Way
+from rigfolio.operating import STIFF_OHM, Drawn, Hot, SizeOf, drawn_behind, source_ohm
 
 _ROUNDS = 200
 _SETTLED = 1e-7
-
-
-class Counted(Protocol):
-    """What is counted of the loads of a rig, as far as it is asked here: `Flows`."""
-
-    size_of: SizeOf
-    share: float
-    copper: Copper
-    tallies: dict[tuple[str, str], Tally]
-    expected: dict[str, Drawn]
-    homes: dict[str, tuple[Load, Way]]
-
-    def fed(self, source: str, stretch: Stretch, /) -> Fed:
-        """A mesh as a source feeds it."""
-
-    def given_a(self, source: str, /) -> float:
-        """What a source gives to what can be expected, but for what runs a moment [A]."""
-
-    def connected_a(self, source: str, /) -> float:
-        """What a source gives with all on but what runs a moment [A]."""
-
-    def fill(self) -> None:
-        """Count anew what all loads draw."""
 
 
 class Carrying:
@@ -59,8 +35,8 @@ class Carrying:
 class LoadRun:
     """A load on one way of it, as far as the resistance of that way is known."""
 
-    def __init__(self, flows: Counted, load: Load, way: Way, size_of: SizeOf) -> None:
-        self.flows, self.load, self.way, self.size_of = flows, load, way, size_of
+    def __init__(self, counts: Counts, load: Load, way: Way, size_of: SizeOf) -> None:
+        self.counts, self.load, self.way, self.size_of = counts, load, way, size_of
         self.line: list[Carrying] = []
         self.passes = load.duty == "momentary"
         self.source_ohm = source_ohm(way.source) or STIFF_OHM
@@ -87,7 +63,7 @@ class LoadRun:
             own_ohm += ohm
             lost_v += ohm * current_a
         for stretch in self.way.stretches:
-            fed = self.flows.fed(self.way.source.about.name, stretch)
+            fed = self.counts.fed(self.way.source.about.name, stretch)
             settled = fed.settled(self.size_of)
             if settled is not None:
                 own_ohm += settled.levels[stretch.exit][stretch.exit]
@@ -104,91 +80,91 @@ class LoadRun:
 class ExpectedDraws:
     """The loads of a rig whose current follows their volts, on the way to agree with them."""
 
-    def __init__(self, flows: Counted) -> None:
-        self.flows = flows
+    def __init__(self, counts: Counts) -> None:
+        self.counts = counts
         self.carrying: dict[tuple[str, str], Carrying] = {}
         self.runs = [
             self._run(load, way)
-            for load, way in flows.homes.values()
+            for load, way in counts.homes.values()
             if load.kind != "current" and isinstance(load.value, float)
         ]
 
     def _run(self, load: Load, way: Way) -> LoadRun:
-        flows = self.flows
-        run = LoadRun(flows, load, way, flows.size_of)
+        counts = self.counts
+        run = LoadRun(counts, load, way, counts.size_of)
         for name, edge in run.wires():
             key = (way.source.about.name, name)
             carrying = self.carrying.get(key)
             if carrying is None:
-                size = flows.size_of(edge)
-                hot = None if isinstance(size, Unknown) else flows.copper.hot(edge, size)
+                size = counts.size_of(edge)
+                hot = None if isinstance(size, Unknown) else counts.copper.hot(edge, size)
                 if hot is None:
                     continue
-                carrying = self.carrying[key] = Carrying(flows.tallies[key], hot)
+                carrying = self.carrying[key] = Carrying(counts.tallies[key], hot)
             run.line.append(carrying)
         return run
 
     def settle(self) -> None:
-        """Find the currents that agree with their volts, and put them into the flows."""
+        """Find the currents that agree with their volts, and put them into the counts."""
         for _ in range(_ROUNDS if self.runs else 0):
             if self._step() <= _SETTLED:
                 return
 
     def _step(self) -> float:
-        flows, most = self.flows, 0.0
+        counts, most = self.counts, 0.0
         for carrying in self.carrying.values():
-            carrying.take(carrying.tally.expected_a(flows.share))
+            carrying.take(carrying.tally.expected_a(counts.share))
         changed: dict[str, Drawn] = {}
         for run in self.runs:
             name = run.load.about.name
-            before = flows.expected[name]
+            before = counts.expected[name]
             if before.collapses:
                 continue
-            after = run.drawn(before.known_a, flows.given_a(run.way.source.about.name))
+            after = run.drawn(before.known_a, counts.given_a(run.way.source.about.name))
             changed[name] = after
             most = max(most, abs(after.known_a - before.known_a) / max(before.known_a, 1e-12))
-        flows.expected |= changed
-        flows.fill()
+        counts.expected |= changed
+        counts.fill()
         return most
 
 
-def lost_at_once(flows: Counted, load: Load) -> float:
+def lost_at_once(counts: Counts, load: Load) -> float:
     """The share of its source's volts that a load lacks with all on at once [-].
 
     Currents as they are when not all are on, so that it is more than their volts would bear out.
     """
-    home = flows.homes.get(load.about.name)
+    home = counts.homes.get(load.about.name)
     if home is None:
         return 0.0
     way = home[1]
-    run, source = LoadRun(flows, load, way, flows.size_of), way.source.about.name
+    run, source = LoadRun(counts, load, way, counts.size_of), way.source.about.name
     for name, edge in run.wires():
-        size = flows.size_of(edge)
-        hot = None if isinstance(size, Unknown) else flows.copper.hot(edge, size)
+        size = counts.size_of(edge)
+        hot = None if isinstance(size, Unknown) else counts.copper.hot(edge, size)
         if hot is not None:
-            carrying = Carrying(flows.tallies[(source, name)], hot)
+            carrying = Carrying(counts.tallies[(source, name)], hot)
             carrying.take(carrying.tally.connected_a)
             run.line.append(carrying)
-    lost_v, _ = run.lost(0.0, flows.connected_a(source))
+    lost_v, _ = run.lost(0.0, counts.connected_a(source))
     return lost_v / way.source.voltage_v
 
 
-def on_trial(flows: Counted, load: Load, way: Way, size_of: SizeOf) -> Drawn:
+def on_trial(counts: Counts, load: Load, way: Way, size_of: SizeOf) -> Drawn:
     """What a load draws with wires of other sizes, all else as it is [A]."""
-    run = LoadRun(flows, load, way, size_of)
-    source, old_a = way.source.about.name, flows.expected[load.about.name].known_a
+    run = LoadRun(counts, load, way, size_of)
+    source, old_a = way.source.about.name, counts.expected[load.about.name].known_a
     for name, edge in run.wires():
         size = size_of(edge)
-        hot = None if isinstance(size, Unknown) else flows.copper.hot(edge, size)
+        hot = None if isinstance(size, Unknown) else counts.copper.hot(edge, size)
         if hot is not None:
-            run.line.append(Carrying(flows.tallies[(source, name)], hot))
+            run.line.append(Carrying(counts.tallies[(source, name)], hot))
     found = drawn_behind(load, way.source.voltage_v, 0.0, 0.0)
     for _ in range(_ROUNDS):
         before = found
         for carrying in run.line:
             then = carrying.tally.swapped(load, old_a, before.known_a)
-            carrying.take(then.expected_a(flows.share))
-        given_a = flows.given_a(source) + (0.0 if run.passes else before.known_a - old_a)
+            carrying.take(then.expected_a(counts.share))
+        given_a = counts.given_a(source) + (0.0 if run.passes else before.known_a - old_a)
         found = run.drawn(before.known_a, given_a)
         moved_a = abs(found.known_a - before.known_a)
         if found.collapses or moved_a <= _SETTLED * before.known_a:

@@ -60,8 +60,8 @@ def _of_source(study: Study, source: Source) -> LevelDemand:
     limit_a = source.limit_a if isinstance(source.limit_a, float) else None
     return _level(
         ("source", source.about.name, source.about.label),
-        [(whole, flows.limits_a[source.about.name])],
-        flows.share,
+        [(whole, flows.counts.limits_a[source.about.name])],
+        flows.counts.share,
         limit_a,
     )
 
@@ -75,7 +75,9 @@ def _of_panel(study: Study, panel: Panel) -> LevelDemand:
     slots = [d.about.name for d in study.rig.devices if d.in_slot and d.line == panel.bus]
     tallies = flows_of(study).together(slots)
     name, label = panel.about.name, panel.about.label
-    return _level(("panel", name, label), tallies, flows_of(study).share, _known(panel.total_a))
+    return _level(
+        ("panel", name, label), tallies, flows_of(study).counts.share, _known(panel.total_a)
+    )
 
 
 def _of_circuit(study: Study, circuit: Circuit) -> LevelDemand:

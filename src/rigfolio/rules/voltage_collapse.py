@@ -149,4 +149,4 @@ def _most_w(study: Study, load: Load) -> float | None:
 def _may_collapse(study: Study, load: Load) -> bool:
     if load.kind != "power" or load.duty == "momentary":
         return False
-    return lost_at_once(flows_of(study), load) >= _SUSPECT
+    return lost_at_once(flows_of(study).counts, load) >= _SUSPECT

@@ -1,0 +1,221 @@
+"""What loads put on every wire and device, counted source by source.
+
+The tallies of single ways, the meshes with what is behind each of their exits, and what each source
+gives in all. What is asked of them is in `rigfolio.demand.flows`.
+"""
+
+import math
+from collections.abc import Iterable, Iterator, Mapping
+from typing import TYPE_CHECKING
+
+from rigfolio.demand.systems import Driven, Systems
+from rigfolio.demand.tally import Tally, is_occasional
+from rigfolio.model import Device, Load, Rig
+from rigfolio.network import Tree, Way, edge_name, path
+from rigfolio.operating import Drawn, SizeOf, as_stated, copper_of, directions, homes_of
+from rigfolio.study import Study
+
+if TYPE_CHECKING:
+    from rigfolio.demand.split import Fed
+    from rigfolio.network import Stretch
+
+
+class Counts:
+    """All that runs from each source, as far as what each load draws is known.
+
+    `own` is what each load draws with its own circuit on and nothing else, `expected` what it draws
+    beside all that can be expected to run with it.
+    """
+
+    def __init__(
+        self,
+        study: Study,
+        systems: Systems,
+        drawn: tuple[Mapping[str, Drawn], Mapping[str, Drawn]],
+        size_of: SizeOf = as_stated,
+    ) -> None:
+        self.size_of = size_of
+        self.share = study.book.intermittent_share().value
+        self.copper = copper_of(study)
+        self.own = drawn[0]
+        self.expected: dict[str, Drawn] = dict(drawn[1])
+        homes = homes_of(study)
+        self.homes = {load.about.name: (load, homes[load.about.name])
+                      for load in study.rig.loads if load.about.name in homes}  # fmt: skip
+        """Each load that a source serves, with the way that it runs by."""
+        self.limits_a = _limits_a(study.rig, systems.lone)
+        """What each source adds at most [A].
+
+        Without bound where that is not stated or not known, and where no other source helps.
+        """
+        self.tallies: dict[tuple[str, str], Tally] = {}
+        """The worst of what runs through an edge, by source and edge."""
+        self.carried: dict[tuple[str, str], float] = {}
+        """What runs through an edge of a mesh, everything closed, by source and edge [A]."""
+        self._is_directed = systems.are_several
+        self._others: dict[tuple[str, str], list[Tally]] = {}
+        self._bounds: dict[tuple[str, str], float] = {}
+        self._fed: dict[tuple[str, int, str], Fed] = {}
+        self._sources: dict[str, list[str]] = {}
+        self._whole: dict[str, Tally] = {}
+        self._on: list[tuple[Load, list[Tally]]] = []
+
+    def count(self, load: Load, way: Way, banks: Iterable[Tree]) -> None:
+        """Count a load on every edge of a way; banks help a source that does not store."""
+        bound_a = _bound_a(way, load, () if way.source.stores else banks)
+        source = way.source.about.name
+        whole = self._whole.setdefault(source, Tally())
+        # What runs a moment does not set the volts that the rest is judged at.
+        on = [] if load.duty == "momentary" else [whole]
+        senses = directions(load, way) if self._is_directed else {}
+        for name in way.single():
+            key = (source, name)
+            self._bounds[key] = max(bound_a, self._bounds.get(key, 0.0))
+            if key not in self.tallies:
+                self.tallies[key] = Tally(sense=senses.get(name, 0.0))
+                self._sources.setdefault(name, []).append(source)
+            on.append(self.tallies[key])
+        for stretch in way.stretches:
+            fed = self.fed(source, stretch)
+            fed.bound_a = max(fed.bound_a, bound_a)
+            on.append(fed.behind.setdefault(stretch.exit, Tally()))
+        own, expected = self.own[load.about.name], self.expected[load.about.name]
+        for tally in on:
+            tally.add(load, own, expected)
+        self._on.append((load, on))
+
+    def fill(self) -> None:
+        """Count anew what all loads draw."""
+        for whole in (*self._whole.values(), *self.tallies.values()):
+            whole.clear()
+        for fed in self._fed.values():
+            for behind in fed.behind.values():
+                behind.clear()
+        for load, on in self._on:
+            expected_a = self.expected[load.about.name].known_a
+            comes_and_goes = is_occasional(load)
+            for tally in on:
+                tally.count(expected_a, comes_and_goes=comes_and_goes)
+        for fed in self._fed.values():
+            fed.forget()
+
+    def given_a(self, source: str) -> float:
+        """What a source gives to what can be expected of its loads, within its limit [A].
+
+        What runs a moment is left aside.
+        """
+        whole = self._whole.get(source)
+        return min(whole.expected_a(self.share), self.limits_a[source]) if whole else 0.0
+
+    def connected_a(self, source: str) -> float:
+        """What a source gives with all on at once, whatever its limit, but for a moment's [A]."""
+        whole = self._whole.get(source)
+        return whole.connected_a if whole else 0.0
+
+    def asked_a(self, source: str) -> float:
+        """What can be expected of a source at one time, whatever it gives; no moment's load [A]."""
+        whole = self._whole.get(source)
+        return whole.expected_a(self.share) if whole else 0.0
+
+    @property
+    def is_meshed(self) -> bool:
+        """Whether current splits anywhere on the way of a load or a charger."""
+        return bool(self._fed)
+
+    def fed(self, source: str, stretch: "Stretch") -> "Fed":
+        """A mesh as a source feeds it, with all loads behind it."""
+        from rigfolio.demand.split import Fed
+
+        key = (source, stretch.mesh.number, stretch.entry)
+        if key not in self._fed:
+            self._fed[key] = Fed(stretch.mesh, stretch.entry, self.copper, self.share, self.size_of)
+        return self._fed[key]
+
+    def part(self, stretch: "Stretch", edge: str) -> tuple[float, float]:
+        """The most of what leaves a mesh with a way that can run through an edge of it [-].
+
+        From the first end of the edge to its second, and the other way.
+        """
+        key = (stretch.exit, edge)
+        found = [fed.parts[key] for fed in self._fed.values() if key in fed.parts]
+        return max((one for one, _ in found), default=0.0), max(
+            (two for _, two in found), default=0.0
+        )
+
+    def spread(self) -> None:
+        """Count what meshes carry on their edges, once all loads behind them are counted."""
+        for (source, _, _), fed in self._fed.items():
+            self._spread(source, fed)
+
+    def _spread(self, source: str, fed: "Fed") -> None:
+        """Count what a mesh carries on its edges, each as it splits."""
+        found: dict[str, list[Tally]] = {}
+        for name, tally in fed.tallies():
+            found.setdefault(name, []).append(tally)
+        for name, tallies in found.items():
+            key = (source, name)
+            self._bounds[key] = max(fed.bound_a, self._bounds.get(key, 0.0))
+            tallies.sort(key=lambda tally: -tally.demand_a(self.share))
+            if key not in self.tallies:
+                self.tallies[key], self._others[key] = tallies[0], tallies[1:]
+                self._sources.setdefault(name, []).append(source)
+                continue
+            # By another way through a selector or a combiner the source feeds it for more loads.
+            for tally in (self.tallies[key], *self._others.get(key, ())):
+                tally.add_part(tallies[0], 1.0)
+        settled = fed.settled()
+        for name, current_a in settled.current_a.items() if settled is not None else ():
+            key = (source, name)
+            self.carried[key] = self.carried.get(key, 0.0) + current_a
+
+    def driven(self, edge: str) -> Iterator[Driven]:
+        """What each source puts on an edge, by direction and by what is open."""
+        for source in self.sources(edge):
+            bound_a = min(self.limits_a[source], self._bounds[(source, edge)])
+            for tally in self.held(source, edge):
+                yield Driven(source, tally, bound_a)
+
+    def held(self, source: str, edge: str) -> Iterable[Tally]:
+        """What may run through an edge from a source, by direction and by what is open."""
+        key = (source, edge)
+        return (self.tallies[key], *self._others.get(key, ()))
+
+    def sources(self, edge: str) -> Iterable[str]:
+        """The sources that put anything on an edge."""
+        return self._sources.get(edge, ())
+
+
+def _limits_a(rig: Rig, lone: Iterable[str]) -> dict[str, float]:
+    found: dict[str, float] = {}
+    for source in rig.sources:
+        name, limit_a = source.about.name, source.limit_a
+        found[name] = limit_a if isinstance(limit_a, float) else math.inf
+    for name in lone:
+        # Nothing else gives what it does not: what its loads ask for is judged in full.
+        found[name] = math.inf
+    return found
+
+
+def _bound_a(way: Way, load: Load, banks: Iterable[Tree]) -> float:
+    """The most that a source without a limit adds to a load which a bank serves too [A].
+
+    A towing vehicle drives no more than the fuses of its own line let through, the bank gives the
+    rest. Without a bank it has to serve the load alone.
+    """
+    if way.source.limit_a is not None:
+        return math.inf
+    shared: set[str] = set()
+    for bank in banks:
+        if bank.is_own(load):
+            shared.update(edge_name(edge) for edge in path(bank.near, load.plus))
+    if not shared:
+        return math.inf
+    ratings = [
+        edge.rating_a
+        for edge in way.out
+        if isinstance(edge, Device)
+        and edge.protects
+        and isinstance(edge.rating_a, float)
+        and edge_name(edge) not in shared
+    ]
+    return min(ratings, default=math.inf)
