@@ -1,16 +1,33 @@
-"""What charging sources drive into the batteries through every wire and device."""
+"""What charging sources drive into the batteries through every wire and device.
 
-from collections.abc import Iterable
+What two sources drive through a link adds up only where they stand on the same side of it: from the
+two ends of a link they drive against each other, and of the two directions the larger counts.
+"""
+
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
+from rigfolio.books import one_system
 from rigfolio.demand.counts import Counts
-from rigfolio.model import Rig, Source
-from rigfolio.network import Tree
+from rigfolio.model import Conductor, Rig, Source
+from rigfolio.network import Net, Tree, trees
+from rigfolio.operating import directions
+from rigfolio.study import Study, once
+
+if TYPE_CHECKING:
+    from rigfolio.demand.split import Fed
+    from rigfolio.network import Stretch
+
+_Both = tuple[float, float]
+"""What runs through an edge from its first end to its second, and the other way [A]."""
+_Meshed = Callable[[str, "Stretch"], "Fed"]
+"""Gives a mesh as a source feeds it."""
 
 
 @dataclass(slots=True)
-class Charge:
-    """What charging sources drive through one edge into batteries [A].
+class _OneWay:
+    """What charging sources drive through one edge in one direction [A].
 
     Sun comes on top of either; what runs from shore and what runs from an engine do not run
     together.
@@ -26,37 +43,118 @@ class Charge:
         """The most of it at one time [A]."""
         return self.sun_a + max(self.shore_a, self.engine_a)
 
-    def add(self, source: Source, limit_a: float) -> None:
-        """Count one source."""
+    def add(self, source: Source, current_a: float) -> None:
+        """Count what one source drives."""
+        if not current_a:
+            return
         self.sources.append(source.about.name)
         together = source.traits.charges_with
         if together == "sun":
-            self.sun_a += limit_a
+            self.sun_a += current_a
         elif together == "engine":
-            self.engine_a += limit_a
+            self.engine_a += current_a
         else:
-            self.shore_a += limit_a
+            self.shore_a += current_a
 
 
-def charges_of(rig: Rig, trees: Iterable[Tree], counts: Counts) -> dict[str, Charge]:
-    """What charging sources drive through each edge, once on every edge that they use."""
+@dataclass(slots=True)
+class Charge:
+    """What charging sources drive through one edge into batteries, in its worse direction [A]."""
+
+    ahead: _OneWay = field(default_factory=_OneWay)
+    against: _OneWay = field(default_factory=_OneWay)
+
+    @property
+    def together_a(self) -> float:
+        """The most of it at one time [A]."""
+        return self._worse.together_a
+
+    @property
+    def sources(self) -> tuple[str, ...]:
+        """The sources that drive it."""
+        return tuple(self._worse.sources)
+
+    @property
+    def _worse(self) -> _OneWay:
+        return max(self.ahead, self.against, key=lambda one: one.together_a)
+
+    def add(self, source: Source, most_a: _Both) -> None:
+        """Count the most that one source drives one way and the other."""
+        self.ahead.add(source, most_a[0])
+        self.against.add(source, most_a[1])
+
+
+def charges_of(study: Study, found: Iterable[Tree], counts: Counts) -> dict[str, Charge]:
+    """What charging sources drive through each edge, once on every edge that they use.
+
+    A switch that is open in all states of the text, those of use too, is for need alone and not for
+    hours of charge.
+    """
+    left_open = _left_open(study)
+    fed = counts.fed_alone if left_open else counts.fed
     charges: dict[str, Charge] = {}
-    for tree in trees:
+    for tree in left_open or found:
         if not tree.source.stores and isinstance(tree.source.limit_a, float):
-            for name, limit_a in _driven(rig, tree, tree.source.limit_a, counts).items():
-                charges.setdefault(name, Charge()).add(tree.source, limit_a)
+            for name, most_a in _driven(study, tree, tree.source.limit_a, fed).items():
+                charges.setdefault(name, Charge()).add(tree.source, most_a)
     return charges
 
 
-def _driven(rig: Rig, tree: Tree, limit_a: float, counts: Counts) -> dict[str, float]:
+@once
+def _left_open(study: Study) -> tuple[Tree, ...]:
+    """What each source reaches by no switch for need alone; empty where there is none such."""
+    names = _kept_open(study.rig)
+    if not names:
+        return ()
+    at = {
+        terminal: tuple(
+            step for step in steps
+            if isinstance(step[0], Conductor) or step[0].about.name not in names
+        )
+        for terminal, steps in study.net.at.items()
+    }  # fmt: skip
+    return trees(study.rig, Net(at))
+
+
+def _kept_open(rig: Rig) -> frozenset[str]:
+    """The switches that every state of the text names as open, one at least with the rig in use."""
+    states = [dict(state.settings) for state in rig.states]
+    in_use = any({"closed", "on"} & set(one.values()) for one in states)
+    return frozenset(
+        device.about.name
+        for device in rig.devices
+        if in_use
+        and device.traits.opened_by == "hand"
+        and not device.traits.selects
+        and all(one.get(device.about.name) == "open" for one in states)
+    )
+
+
+def _driven(study: Study, tree: Tree, limit_a: float, fed: _Meshed) -> Mapping[str, _Both]:
     """What a source at its limit drives through each edge on its way to any battery [A]."""
-    used: dict[str, float] = {}
-    for battery in rig.sources:
-        if battery.stores and battery.plus in tree.out and battery.minus in tree.back:
-            way = tree.way(tree.out, battery.plus, battery.minus)
-            used |= dict.fromkeys(way.single(), limit_a)
-            for stretch in way.stretches:
-                fed = counts.fed(tree.source.about.name, stretch)
-                for name, most_a in fed.most(limit_a, stretch.exit).items():
-                    used[name] = max(used.get(name, 0.0), most_a)
+    used: dict[str, _Both] = {}
+    for battery in study.rig.sources:
+        if not _is_charged(battery, tree):
+            continue
+        way = tree.way(tree.out, battery.plus, battery.minus)
+        along = directions(battery.plus, battery.minus, way)
+        for name in way.single():
+            _count(used, name, (limit_a, 0.0) if along[name] > 0.0 else (0.0, limit_a))
+        for stretch in way.stretches:
+            for name, most_a in (
+                fed(tree.source.about.name, stretch).most(limit_a, stretch.exit).items()
+            ):
+                _count(used, name, most_a)
     return used
+
+
+def _is_charged(battery: Source, tree: Tree) -> bool:
+    """Whether a source reaches a battery, out and back, and has the volts to drive into it."""
+    if not battery.stores or battery.plus not in tree.out or battery.minus not in tree.back:
+        return False
+    return battery.voltage_v <= one_system().value * tree.source.voltage_v
+
+
+def _count(used: dict[str, _Both], name: str, most_a: _Both) -> None:
+    held_a = used.get(name, (0.0, 0.0))
+    used[name] = max(held_a[0], most_a[0]), max(held_a[1], most_a[1])

@@ -67,7 +67,7 @@ class Counts:
         whole = self._whole.setdefault(source, Tally())
         # What runs a moment does not set the volts that the rest is judged at.
         on = [] if load.duty == "momentary" else [whole]
-        senses = directions(load, way) if self._is_directed else {}
+        senses = directions(load.plus, load.minus, way) if self._is_directed else {}
         for name in way.single():
             key = (source, name)
             self._bounds[key] = max(bound_a, self._bounds.get(key, 0.0))
@@ -130,6 +130,13 @@ class Counts:
         if key not in self._fed:
             self._fed[key] = Fed(stretch.mesh, stretch.entry, self.copper, self.share, self.size_of)
         return self._fed[key]
+
+    def fed_alone(self, source: str, stretch: "Stretch") -> "Fed":
+        """A mesh as a source feeds it, with no load behind it; also one of another net."""
+        from rigfolio.demand.split import Fed
+
+        del source
+        return Fed(stretch.mesh, stretch.entry, self.copper, self.share, self.size_of)
 
     def part(self, stretch: "Stretch", edge: str) -> tuple[float, float]:
         """The most of what leaves a mesh with a way that can run through an edge of it [-].

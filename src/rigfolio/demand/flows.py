@@ -73,7 +73,7 @@ class Flows:
         self.counts = counts
         self.own, self.expected = counts.own, counts.expected
         """What each load draws with its circuit alone on, and beside all that can be expected."""
-        self.charges = charges_of(self.rig, found.trees, counts)
+        self.charges = charges_of(study, found.trees, counts)
 
     @property
     def lone(self) -> tuple[str, ...]:

@@ -86,15 +86,20 @@ class Fed:
                     self.parts[key] = max(ahead, part), max(against, -part)
                 yield from ((name, tally) for tally in self._directions(name, units))
 
-    def most(self, current_a: float, leaves: str) -> dict[str, float]:
-        """The most of a current to a terminal that runs through each edge in any state [A]."""
-        found: dict[str, float] = {}
+    def most(self, current_a: float, leaves: str) -> dict[str, tuple[float, float]]:
+        """The most of a current to a terminal that runs through each edge in any state [A].
+
+        From the first end of the edge to its second, and the other way.
+        """
+        found: dict[str, tuple[float, float]] = {}
         for ohms in self._states():
             split = Split(self.mesh, self.entry, ohms)
             if split.reaches(leaves):
                 for name, part in split.to({leaves: 1.0}).part.items():
-                    found[name] = max(found.get(name, 0.0), abs(part) * current_a)
-        return {name: most_a for name, most_a in found.items() if most_a > _NONE * current_a}
+                    ahead_a, against_a = found.get(name, (0.0, 0.0))
+                    through_a = part * current_a if abs(part) > _NONE else 0.0
+                    found[name] = max(ahead_a, through_a), max(against_a, -through_a)
+        return {name: most for name, most in found.items() if any(most)}
 
     def _directions(self, name: str, units: Mapping[str, UnitCurrent]) -> Iterator[Tally]:
         for way in (1.0, -1.0):

@@ -170,7 +170,7 @@ class _Net:
         line = _line(way, self.copper, self.size_of)
         if not self.inputs:
             return tuple((f"{way.source.about.name} {name}", 1.0, hot) for name, hot in line)
-        along = directions(load, way)
+        along = directions(load.plus, load.minus, way)
         return tuple((name, along[name], hot) for name, hot in line)
 
     def step(self) -> float:
@@ -255,10 +255,10 @@ def _change(before: Drawn, after: Drawn, emf_v: float) -> float:
     return moved
 
 
-def directions(load: Load, way: Way) -> dict[str, float]:
-    """Of every edge of a way 1 where current runs from its first end to its second, else -1."""
+def directions(plus: str, minus: str, way: Way) -> dict[str, float]:
+    """Of every edge of a way to two terminals 1 where current runs from its first end, else -1."""
     found: dict[str, float] = {}
-    for edges, start, toward in ((way.out, load.plus, -1.0), (way.back, load.minus, 1.0)):
+    for edges, start, toward in ((way.out, plus, -1.0), (way.back, minus, 1.0)):
         here = start
         for edge in edges:
             first, second = ends(edge)
