@@ -60,7 +60,7 @@ if TYPE_CHECKING:
     )
     from rigfolio.books.habits import (
         ChargeVolts as ChargeVolts,
-        Named as Named,
+        KeptName as KeptName,
         bolted_families as bolted_families,
         charge_volts as charge_volts,
         cut_off_v as cut_off_v,
@@ -126,7 +126,7 @@ else:
         "longest_s start_s",
         fuses="RatedVolts fuse_colour fuse_families fuse_series interrupt_a most_any_breaks "
         "next_down next_up rated_volts",
-        habits="ChargeVolts Named bolted_families charge_volts cut_off_v inverter_efficiency "
+        habits="ChargeVolts KeptName bolted_families charge_volts cut_off_v inverter_efficiency "
         "is_limited kept_by_name mixed_batteries one_system order_of_work proof_by_meter "
         "returned_share starts_engine tail_s taken_per_hour uneven_share usable_share",
         label_stock="LabelSheet label_sheets tape usual_sheet",

@@ -54,7 +54,7 @@ class Keep:
 
 
 @record
-class Named:
+class KeptName:
     """What must keep its supply by a name; `is_plain` where the name says nothing else beside."""
 
     keep: Keep
@@ -172,7 +172,7 @@ def kept_on() -> tuple[Keep, ...]:
     )
 
 
-def kept_by_name(label: str, circuit: str = "") -> Named | None:
+def kept_by_name(label: str, circuit: str = "") -> KeptName | None:
     """What a load must keep its supply for, by its label, else by that of its circuit.
 
     A charger, a lamp or a spare for a detector is no detector, and what has a name of its own does
@@ -187,7 +187,7 @@ def kept_by_name(label: str, circuit: str = "") -> Named | None:
     """
     for words in (label, circuit):
         found = [
-            Named(keep, keep.is_plain and not _is_other(left))
+            KeptName(keep, keep.is_plain and not _is_other(left))
             for keep in kept_on()
             if (left := keep.name_in(words)) is not None
         ]

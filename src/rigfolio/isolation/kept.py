@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from rigfolio.books import Named, kept_by_name
+from rigfolio.books import KeptName, kept_by_name
 from rigfolio.findings import Citation
 from rigfolio.isolation.energised import CLOSED, Alive, Open, SourceReach, source_reach
 from rigfolio.model import Device, Load, Rig, Source
@@ -86,7 +86,7 @@ class _Asked:
     load: Load
     name: str
     why: str
-    named: Named | None
+    named: KeptName | None
 
 
 def _kept(rig: Rig) -> tuple[_Asked, ...]:

@@ -21,6 +21,7 @@ RULE = Rule(
     "always-on-behind-disconnect",
     Severity.DANGER,
     Citation("detectors, bilge pumps and breakaway brakes keep their supply", "common practice"),
+    also=(Severity.ADVICE,),
 )
 
 

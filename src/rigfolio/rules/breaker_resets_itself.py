@@ -22,6 +22,7 @@ RULE = Rule(
     "breaker-resets-itself",
     Severity.FAULT,
     Citation("33 CFR 183.455: breakers reset by hand, trip-free", "seen"),
+    also=(Severity.DANGER, Severity.ADVICE),
 )
 _TRADE = Citation("SAE J553 type 1, cycles while the fault lasts: only behind a fuse", "seen")
 _BRAKES = Citation("brakes never come and go by themselves", "common practice")
