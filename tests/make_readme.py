@@ -38,7 +38,7 @@ def rules_part(_: str) -> str:
     for name in rule_names():
         one, _check, page = rule(name)
         books = ", ".join(sorted(one.books))
-        rows.append(f"| `{name}` | {one.severity.value} | {books} | {_first_sentence(page)} |")
+        rows.append(f"| `{name}` | {one.severities} | {books} | {_first_sentence(page)} |")
     return "\n".join(rows)
 
 

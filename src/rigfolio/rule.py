@@ -7,23 +7,35 @@ from pathlib import Path
 
 from rigfolio.findings import Citation, Finding, Fix, Label, Severity, Span
 from rigfolio.manual import page_of
-from rigfolio.network import turned
+from rigfolio.network import joined, net_of, open_poles, turned
 from rigfolio.record import record, replace
 from rigfolio.study import Study
 
-_REVERSED = "source-reversed"
+_CAUSES = ("source-reversed", "source-not-joined")
+"""Rules that tell of slips from which much else follows."""
 _FOLDER = Path(__file__).resolve().parent / "rules"
 EVERY_BOOK = frozenset({"rv", "boat", "vehicle"})
 
 
 @record
 class Rule:
-    """One thing that is forbidden; what and why is the docstring of its module."""
+    """One thing that is forbidden; what and why is the docstring of its module.
+
+    `severity` is how bad it mostly is, `also` are those of the cases that are more or less so.
+    What cannot be judged is unknown in every rule.
+    """
 
     name: str
     severity: Severity
     source: Citation
     books: frozenset[str] = EVERY_BOOK
+    also: tuple[Severity, ...] = ()
+
+    @property
+    def severities(self) -> str:
+        """How bad it is, in words: `fault or advice`."""
+        every = [one.value for one in (self.severity, *self.also)]
+        return " or ".join(filter(None, (", ".join(every[:-1]), every[-1])))
 
     def finding(
         self,
@@ -37,7 +49,15 @@ class Rule:
         numbers: tuple[tuple[str, float], ...] = (),
         severity: Severity | None = None,
     ) -> Finding:
-        """A finding of this rule."""
+        """A finding of this rule.
+
+        Raises
+        ------
+        ValueError
+            The rule does not say that it may be so bad.
+        """
+        if severity not in (None, self.severity, Severity.UNKNOWN, *self.also):
+            raise ValueError(f"{self.name} does not say that it may be {severity}")
         return Finding(
             rule=self.name,
             severity=severity or self.severity,
@@ -56,6 +76,7 @@ class Rule:
         *,
         fix: str = "",
         here: str = "",
+        others: Iterable[tuple[Span, str]] = (),
         severity: Severity = Severity.UNKNOWN,
     ) -> Finding:
         """A finding that this rule has nothing to judge by."""
@@ -63,6 +84,7 @@ class Rule:
             f"cannot judge: {what}",
             at,
             here=here,
+            others=others,
             fix=Fix(fix) if fix else None,
             severity=severity,
         )
@@ -90,19 +112,27 @@ def rule(name: str) -> tuple[Rule, Check, str]:
 def judge(study: Study) -> Iterator[Finding]:
     """Everything that the rules of the book find; a rule that fails becomes a finding.
 
-    Where one source is joined the wrong way round, that is told, and of all else what there would
-    be with its wires changed over: nothing is said many times of what one mistake made.
+    Where a source is joined the wrong way round or by its plus alone, that is told, and of all else
+    what there would be with its wires right: nothing is said many times of what one mistake made.
     """
-    source = study.reversed_source
-    righted = study if source is None else Study(turned(study.rig, source), study.book.name)
+    righted = _righted(study)
     for name in rule_names():
         one, check, _ = rule(name)
         if study.book.name not in one.books:
             continue
         try:
-            found = list(check(study if name == _REVERSED else righted))
+            found = list(check(study if name in _CAUSES else righted))
         except Exception as problem:  # noqa: BLE001
             text = f"rule `{name}` failed: {type(problem).__name__}: {problem}"
             found = [one.cannot_judge(text, study.rig.span)]
         for finding in found:
             yield replace(finding, book=study.book.name)
+
+
+def _righted(study: Study) -> Study:
+    """The study of a rig whose sources are joined as they were meant, as far as that is plain."""
+    source = study.reversed_source
+    rig = study.rig if source is None else turned(study.rig, source)
+    poles = open_poles(rig, study.net if source is None else net_of(rig))
+    rig = joined(rig, poles)
+    return study if rig is study.rig else Study(rig, study.book.name)

@@ -91,7 +91,7 @@ def _rule_page(name: str) -> str:
     books = "\n          ".join(f"{book:<8}  {load_book(book).title}" for book in held)
     parts = [
         f"{one.name}\n\n{_page(manual)}\n\n"
-        f"severity  {one.severity.value}\n"
+        f"severity  {one.severities}\n"
         f"books     {books}\n"
         f"source    {one.source.title}\n"
         f"status    {one.source.status}\n"
@@ -227,9 +227,10 @@ def overview() -> str:
     ]
     for books, rules in sorted(groups.items(), key=lambda pair: (-len(pair[0]), pair[0])):
         wide = max(len(one.name) for one in rules)
+        bad = max(len(one.severities) for one in rules)
         lines = [f"rules of {', '.join(books)}:"]
         for one in rules:
-            lines.append(f"  {one.name:<{wide}}  {one.severity.value:<7}  {_first(one.name)}")
+            lines.append(f"  {one.name:<{wide}}  {one.severities:<{bad}}  {_first(one.name)}")
         parts.append("\n".join(lines))
     parts.append("errors of the text:\n" + "\n".join(_columns(sorted(ERRORS))))
     return "\n\n".join(parts) + "\n"

@@ -63,13 +63,13 @@ if TYPE_CHECKING:
     )
     from rigfolio.books.habits import (
         ChargeVolts as ChargeVolts,
-        Keep as Keep,
+        KeptName as KeptName,
         bolted_families as bolted_families,
         charge_volts as charge_volts,
         cut_off_v as cut_off_v,
         inverter_efficiency as inverter_efficiency,
         is_limited as is_limited,
-        kept_on as kept_on,
+        kept_by_name as kept_by_name,
         mixed_batteries as mixed_batteries,
         one_system as one_system,
         order_of_work as order_of_work,
@@ -129,8 +129,8 @@ else:
         "longest_s start_s",
         fuses="RatedVolts fuse_colour fuse_families fuse_series interrupt_a most_any_breaks "
         "next_down next_up rated_volts",
-        habits="ChargeVolts Keep bolted_families charge_volts cut_off_v inverter_efficiency "
-        "is_limited kept_on mixed_batteries one_system order_of_work proof_by_meter "
+        habits="ChargeVolts KeptName bolted_families charge_volts cut_off_v inverter_efficiency "
+        "is_limited kept_by_name mixed_batteries one_system order_of_work proof_by_meter "
         "returned_share starts_engine tail_s taken_per_hour uneven_share usable_share",
         label_stock="LabelSheet label_sheets tape usual_sheet",
         loader="Book book_names bound_a carries_bound_a load_book",

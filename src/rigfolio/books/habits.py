@@ -37,16 +37,28 @@ class Keep:
     source: Citation
     is_plain: bool
 
-    def is_named(self, words: str) -> bool:
-        """Whether one of its words stands in some words, whole.
+    def name_in(self, words: str) -> str | None:
+        """What is left of some words without the one by which it is known, which stands whole.
 
         Examples
         --------
         >>> keep = Keep("brakes", ("brakes",), Citation("a source", "common practice"), True)
-        >>> keep.is_named("Trailer Brakes"), keep.is_named("Brake light")
-        (True, False)
+        >>> keep.name_in("Trailer brakes, lamp"), keep.name_in("Brake light")
+        ('Trailer , lamp', None)
         """
-        return any(re.search(rf"\b{re.escape(one)}\b", words, re.IGNORECASE) for one in self.words)
+        for one in self.words:
+            left, count = re.subn(rf"\b{re.escape(one)}\b", "", words, flags=re.IGNORECASE)
+            if count:
+                return left
+        return None
+
+
+@record
+class KeptName:
+    """What must keep its supply by a name; `is_plain` where the name says nothing else beside."""
+
+    keep: Keep
+    is_plain: bool
 
 
 @record
@@ -158,6 +170,37 @@ def kept_on() -> tuple[Keep, ...]:
         Keep(text(row, "what"), texts(row, "words"), source_of(row), row["plain"] is True)
         for row in tables(_read("isolation"), "keep")
     )
+
+
+def kept_by_name(label: str, circuit: str = "") -> KeptName | None:
+    """What a load must keep its supply for, by its label, else by that of its circuit.
+
+    A charger, a lamp or a spare for a detector is no detector, and what has a name of its own does
+    not get another one from its circuit.
+
+    Examples
+    --------
+    >>> [kept_by_name(one).is_plain for one in ("CO detector", "CO detector lamp")]
+    [True, False]
+    >>> kept_by_name("Lamp", "Gas detector"), kept_by_name("Magnets", "Breakaway").is_plain
+    (None, True)
+    """
+    for words in (label, circuit):
+        found = [
+            KeptName(keep, keep.is_plain and not _is_other(left))
+            for keep in kept_on()
+            if (left := keep.name_in(words)) is not None
+        ]
+        if found:
+            return max(found, key=lambda one: one.is_plain)
+        if _is_other(words):
+            return None
+    return None
+
+
+def _is_other(words: str) -> bool:
+    known = texts(table(_read("isolation"), "no_keep"), "words")
+    return any(re.search(rf"\b{re.escape(one)}s?\b", words, re.IGNORECASE) for one in known)
 
 
 def starts_engine(words: str, *, is_motor: bool) -> bool:

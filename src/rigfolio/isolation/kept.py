@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from rigfolio.books import Keep, kept_on
+from rigfolio.books import KeptName, kept_by_name
 from rigfolio.findings import Citation
 from rigfolio.isolation.energised import CLOSED, Alive, Open, SourceReach, source_reach
 from rigfolio.model import Device, Load, Rig, Source
@@ -86,19 +86,23 @@ class _Asked:
     load: Load
     name: str
     why: str
-    keep: Keep | None
+    named: KeptName | None
 
 
 def _kept(rig: Rig) -> tuple[_Asked, ...]:
     labels = {circuit.place: circuit.label for circuit in rig.circuits}
+    inlets = {source.inlet for source in rig.sources}
     found = []
     for load in rig.loads:
-        said = f"{labels.get(load.circuit, '')}: {load.about.label or load.about.name}"
-        keep = next((keep for keep in kept_on() if keep.is_named(said)), None)
-        if load.always_on or keep is not None:
-            why = keep.what if keep is not None else "said to be always on"
+        named = None
+        # What a converter is called tells what it serves: that is judged where it hangs.
+        if load.about.name not in inlets:
+            label = load.about.label or load.about.name
+            named = kept_by_name(label, labels.get(load.circuit, ""))
+        if load.always_on or named is not None:
+            why = named.keep.what if named is not None else "said to be always on"
             why = why if load.always_on else f"{why}, by its name"
-            found.append(_Asked(load, load_words(rig, load), why, keep))
+            found.append(_Asked(load, load_words(rig, load), why, named))
     return tuple(found)
 
 
@@ -211,8 +215,8 @@ def _told(
             at_times = _Keeping(drive, CLOSED).on(load.plus, load.minus)
             only = tuple(s for s in drive.rig.sources if s.about.name in at_times and not s.stores)
     return Kept(
-        load, one.name, one.why, load.always_on, one.keep is not None and one.keep.is_plain,
-        is_open_text, on, names, cuts, only, one.keep.source if one.keep else None,
+        load, one.name, one.why, load.always_on, one.named is not None and one.named.is_plain,
+        is_open_text, on, names, cuts, only, one.named.keep.source if one.named else None,
     )  # fmt: skip
 
 

@@ -95,6 +95,7 @@ def _around(
     alone = [said.about.name for said in draft.loads if said.ends is None]
     minus = {f"{name}+": f"{name}-" for name in alone}
     minus |= {said.ends[0]: said.ends[1] for said in draft.loads if said.ends is not None}
+    minus |= {source.plus: source.minus for source in draft.sources}
     minus |= {p.feed: f"{p.feed}-" for p in panels if p.negative == f"{p.feed}-"}
     return Surroundings(
         negative=_negative(draft, wires, devices),

@@ -49,6 +49,11 @@ if TYPE_CHECKING:
         reversed_source as reversed_source,
         turned as turned,
     )
+    from rigfolio.network.poles import (
+        OpenPole as OpenPole,
+        joined as joined,
+        open_poles as open_poles,
+    )
     from rigfolio.network.runs import (
         ends_of_run as ends_of_run,
         runs_of as runs_of,
@@ -60,6 +65,7 @@ else:
         feeders="feeds_of",
         graph="Edge Net Step edge_name ends loose_ends most_volts net_of path sides volts",
         flow="START Arc Flow dead_ends largest_flow",
+        poles="OpenPole joined open_poles",
         polarity="reversed_source turned",
         paths="Tree Walk Way trees within_bank",
         runs="ends_of_run runs_of",

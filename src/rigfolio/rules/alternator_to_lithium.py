@@ -1,7 +1,8 @@
 """An alternator drives straight into a lithium battery, and nothing limits it to what it bears.
 
 A fuse or a relay limits nothing: it passes all that the alternator gives. What limits is a DC-DC
-charger between them, or a regulator that holds the alternator back; of that its `note` may tell.
+charger between them, or a regulator that holds the alternator back; of that its `note` may tell. It is advice: that a charger or a protector is wanted is common
+practice, and no limit that was seen in print says how much an alternator of some size bears.
 
 *Why:* a lithium battery takes all that an alternator can give for an hour, and few alternators bear
 that hot. When the battery's electronics then cut off at full current, the volts leap.
@@ -16,7 +17,7 @@ from rigfolio.study import Study
 
 RULE = Rule(
     "alternator-to-lithium",
-    Severity.FAULT,
+    Severity.ADVICE,
     Citation("an alternator charges lithium through what limits its current", "common practice"),
 )
 

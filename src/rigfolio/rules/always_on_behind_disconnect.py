@@ -11,7 +11,7 @@ careful, or when the trailer breaks away.
 
 from collections.abc import Iterator
 
-from rigfolio.findings import Citation, Finding, Fix, Severity
+from rigfolio.findings import Citation, Finding, Fix, Severity, Span
 from rigfolio.isolation import Kept, must_stay_on
 from rigfolio.protection import joined_words, listed
 from rigfolio.rule import Rule
@@ -21,6 +21,7 @@ RULE = Rule(
     "always-on-behind-disconnect",
     Severity.DANGER,
     Citation("detectors, bilge pumps and breakaway brakes keep their supply", "common practice"),
+    also=(Severity.ADVICE,),
 )
 
 
@@ -50,6 +51,7 @@ def _finding(study: Study, one: Kept) -> Finding:
         one.load.about.span,
         here=f"dead in {dead_in}",
         others=[
+            *_circuit(study, one),
             *((device.about.span, "cuts it off") for device in one.cuts),
             *((source.about.span, f"feeds it only while {source.traits.live_when}")
               for source in one.only),
@@ -58,6 +60,13 @@ def _finding(study: Study, one: Kept) -> Finding:
         source=None if one.is_stated else one.source,
         severity=severity,
     )  # fmt: skip
+
+
+def _circuit(study: Study, one: Kept) -> Iterator[tuple[Span, str]]:
+    """The line that says where it is fed from."""
+    circuit = study.circuit(one.load.circuit)
+    if circuit is not None and circuit.span != one.load.about.span:
+        yield circuit.span, "its circuit"
 
 
 def _dead(one: Kept) -> str:

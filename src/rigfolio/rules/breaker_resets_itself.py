@@ -9,7 +9,7 @@ the wire. Brakes behind it come and go: nobody can tell when they will be there.
 
 from collections.abc import Iterator
 
-from rigfolio.books import kept_on
+from rigfolio.books import kept_by_name
 from rigfolio.demand import flows_of
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Device, Load
@@ -22,6 +22,7 @@ RULE = Rule(
     "breaker-resets-itself",
     Severity.FAULT,
     Citation("33 CFR 183.455: breakers reset by hand, trip-free", "seen"),
+    also=(Severity.DANGER, Severity.ADVICE),
 )
 _TRADE = Citation("SAE J553 type 1, cycles while the fault lasts: only behind a fuse", "seen")
 _BRAKES = Citation("brakes never come and go by themselves", "common practice")
@@ -56,12 +57,13 @@ def check(study: Study) -> Iterator[Finding]:
 def _brake(study: Study, device: Device) -> Load | None:
     """A load behind a breaker that is a brake, by its words."""
     users = flows_of(study).users(device.about.name)
-    keeps = [keep for keep in kept_on() if "brake" in keep.what]
     for load in study.rig.loads:
+        if (load.circuit or load.about.name) not in users:
+            continue
         circuit = study.circuit(load.circuit)
-        label = circuit.label if circuit is not None else ""
-        words = f"{load.about.name} {load.about.label} {label}"
-        if (load.circuit or load.about.name) in users and any(k.is_named(words) for k in keeps):
+        label = load.about.label or load.about.name
+        named = kept_by_name(label, circuit.label if circuit is not None else "")
+        if named is not None and named.is_plain and "brake" in named.keep.what:
             return load
     return None
 

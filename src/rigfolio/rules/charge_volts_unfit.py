@@ -17,6 +17,7 @@ RULE = Rule(
     "charge-volts-unfit",
     Severity.FAULT,
     Citation("set points of chargers against what a chemistry takes", "computed"),
+    also=(Severity.ADVICE,),
 )
 
 

@@ -16,6 +16,7 @@ RULE = Rule(
     "frame-not-bonded",
     Severity.FAULT,
     Citation("the metal of a rig is bonded to its minus", "common practice"),
+    also=(Severity.ADVICE,),
 )
 
 

@@ -16,6 +16,7 @@ RULE = Rule(
     "part-damaged",
     Severity.FAULT,
     Citation("a trace of heat or damp is followed to its cause", "common practice"),
+    also=(Severity.ADVICE,),
 )
 _SEVERITY = {"loose": Severity.ADVICE, "corroded": Severity.ADVICE}
 _HEAT = (

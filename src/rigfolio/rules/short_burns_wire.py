@@ -27,6 +27,7 @@ RULE = Rule(
     "short-burns-wire",
     Severity.DANGER,
     Citation("adiabatic limit of copper against the opening times of its fuse", "computed"),
+    also=(Severity.ADVICE,),
 )
 
 

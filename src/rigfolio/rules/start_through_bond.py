@@ -23,6 +23,7 @@ RULE = Rule(
     "start-through-bond",
     Severity.FAULT,
     Citation("a start comes back by cable that is made for it alone", "common practice"),
+    also=(Severity.DANGER,),
 )
 
 

@@ -22,6 +22,7 @@ RULE = Rule(
     "unlike-chemistries",
     Severity.FAULT,
     Citation("one chemistry side by side", "common practice"),
+    also=(Severity.ADVICE,),
 )
 _LITHIUM = "lithium"
 

@@ -1,17 +1,18 @@
 """A part is rated for fewer volts than the system it sits in.
 
-A fuse that says nothing of its volts is judged by those that its kind is made for. What nobody
-knows of fuses and breakers in a system of more than 32 V is asked for once.
+A fuse that says nothing of its volts is judged by those that its kind is made for. Of all else that
+breaks a circuit of more than 32 V the volts are asked for, once for all of it: fuses, breakers,
+switches, relays and plugs are usually made for cars and boats of 12 and 24 V.
 
 *Why:* a fuse or switch above its volts draws an arc that it cannot put out; a load burns.
 """
 
 from collections.abc import Iterator
 
-from rigfolio.books import RatedVolts, rated_volts
+from rigfolio.books import RatedVolts, one_system, rated_volts
 from rigfolio.findings import Citation, Finding, Fix, Severity, Span
 from rigfolio.model import About, Device, plural
-from rigfolio.protection import listed
+from rigfolio.protection import joined_words
 from rigfolio.rule import Rule
 from rigfolio.study import Study
 from rigfolio.units import show, show_limit, show_load
@@ -21,13 +22,16 @@ RULE = Rule(
     "voltage-rating-low",
     Severity.DANGER,
     Citation("rated for the volts of its circuit or more, in boats 33 CFR 183.455(a)", "seen"),
+    also=(Severity.ADVICE,),
 )
+
+_NAMED = 4
 
 
 def check(study: Study) -> Iterator[Finding]:
     """Every part with a stated voltage rating, then every fuse and breaker without."""
     for about, ends in _parts(study):
-        system_v = max((study.most_volts.get(end, 0.0) for end in ends), default=0.0)
+        system_v = max((_most_v(study, end) for end in ends), default=0.0)
         if about.rated_v is None or about.rated_v >= system_v:
             continue
         yield RULE.finding(
@@ -38,6 +42,15 @@ def check(study: Study) -> Iterator[Finding]:
             numbers=(("rated_v", about.rated_v), ("system_v", system_v)),
         )
     yield from _of_kinds(study)
+
+
+def _most_v(study: Study, end: str) -> float:
+    """The highest volts of a source of the system that a terminal belongs to.
+
+    Another system that is joined to it by a slip is told as that, and not part by part.
+    """
+    own_v, most_v = study.volts.get(end, 0.0), study.most_volts.get(end, 0.0)
+    return most_v if most_v <= one_system().value * own_v else own_v
 
 
 def _parts(study: Study) -> Iterator[tuple[About, tuple[str, ...]]]:
@@ -53,31 +66,30 @@ def _volts(study: Study, ends: tuple[str, ...]) -> float:
 
 
 def _of_kinds(study: Study) -> Iterator[Finding]:
-    """Fuses and breakers of which only the kind is known, or not even that."""
-    slots: dict[str, list[Device]] = {}
-    unread: list[Device] = []
+    """Fuses of which only the kind is known, then all that breaks a circuit and says nothing."""
+    unread: dict[str, list[Device]] = {}
     usual = rated_volts("regular")
+    asked = {gap.name for gap in study.rig.gaps if gap.key == "rated"}
     for device in study.rig.devices:
         system_v = _volts(study, (device.line, device.load))
-        if not device.protects or device.about.rated_v is not None or usual is None:
+        if not _breaks(device) or device.about.rated_v is not None or usual is None:
             continue
         if device.family:
             made = rated_volts(device.family)
             if made is not None and made.rated_v < system_v:
                 yield _kind(device, made, system_v)
-        elif system_v > usual.rated_v:
+        elif system_v > usual.rated_v and device.about.name not in asked:
             panel = study.panel(device.load.rsplit(".", 1)[0]) if device.in_slot else None
-            if panel is None:
-                unread.append(device)
-            elif panel.about.rated_v is None:
-                slots.setdefault(panel.about.name, []).append(device)
-    for name, devices in slots.items():
-        panel = study.panel(name)
-        span = panel.about.span if panel is not None else devices[0].about.span
-        yield _ask(study, devices, span, f"{_called(devices)} of `{name}`")
+            if panel is None or panel.about.rated_v is None:
+                name = device.about.name if panel is None else panel.about.name
+                unread.setdefault(name, []).append(device)
     if unread:
-        span = unread[0].rating_span or unread[0].about.span
-        yield _ask(study, unread, span, listed([device.about.name for device in unread]))
+        yield _ask(study, unread)
+
+
+def _breaks(device: Device) -> bool:
+    """Whether a part opens its circuit: what only joins it has no arc to put out."""
+    return device.protects or device.traits.opens or device.traits.is_plug
 
 
 def _kind(device: Device, made: RatedVolts, system_v: float) -> Finding:
@@ -105,14 +117,26 @@ def _called(devices: list[Device]) -> str:
     return " and ".join(kinds)
 
 
-def _ask(study: Study, devices: list[Device], span: Span, what: str) -> Finding:
-    system_v = max(_volts(study, (one.line, one.load)) for one in devices)
-    is_blade = all(one.traits.slot_family and one.in_slot for one in devices)
+def _ask(study: Study, unread: dict[str, list[Device]]) -> Finding:
+    """One question for all parts of which nobody has said the volts, those of a panel together."""
+    places: list[tuple[Span, str]] = []
+    for name, devices in unread.items():
+        panel = study.panel(name) if devices[0].in_slot else None
+        if panel is not None:
+            places.append((panel.about.span, f"{_called(devices)} of `{name}`"))
+        else:
+            places.append((devices[0].about.span, f"`{name}`"))
+    every = [one for devices in unread.values() for one in devices]
+    system_v = max(_volts(study, (one.line, one.load)) for one in every)
+    is_blade = any(one.traits.slot_family and one.in_slot for one in every)
     blades = ", and blade fuses are usually made for 32 V" if is_blade else ""
+    names = [words for _, words in places]
+    what = joined_words(names, _NAMED)
+    is_one = len(places) == 1 and not what.endswith("s") and len(every) == 1
     return RULE.cannot_judge(
-        f"what volts {what} {'is' if len(devices) == 1 else 'are'} made for is not said; there are "
+        f"what volts {what} {'is' if is_one else 'are'} made for is not said; there are "
         f"{show_load(system_v, 'V')}{blades}",
-        span,
-        fix="`rated` with the DC volts printed on them, or their kind",
-        severity=Severity.UNKNOWN if is_blade else Severity.ADVICE,
+        places[0][0],
+        others=[(span, "nor of this one") for span, _ in places[1:]],
+        fix="`rated` with the DC volts printed on them, or the kind of a fuse",
     )

@@ -23,6 +23,7 @@ RULE = Rule(
     "wrong-fuse-found",
     Severity.FAULT,
     Citation("what is found in a slot is compared with what belongs there", "common practice"),
+    also=(Severity.DANGER, Severity.ADVICE),
 )
 _SLACK = 1.0 + 1e-9
 
