@@ -14,6 +14,7 @@ from rigfolio.diagnosis import (
     next_reading,
 )
 from rigfolio.model import Device, Reading, Rig
+from rigfolio.operating import wire_ohm
 from rigfolio.reports import (
     HANDS,
     JUDGED,
@@ -31,11 +32,13 @@ from rigfolio.reports import (
 from rigfolio.study import Study
 from rigfolio.units import show
 from rigfolio.values import MINUS
-from rigfolio.wording import short_end, typed, with_kind
+from rigfolio.wording import called, in_a_row, short_end, typed, with_kind
 
 _SHOWN = 6
 _SHARE = 0.02
 _LIKELY = 0.1
+# Up to how many times its stated resistance a wire may have more: eight gauges thinner [-].
+_THIN = 6.0
 # From here on a meter in hand shows the sign that it shows for no way at all.
 _OPEN_OHM = 1e5
 _UNITS: Mapping[How, str] = {
@@ -54,7 +57,8 @@ def diagnosis_report(study: Study, readings: Sequence[Reading]) -> Report:
         There are no readings.
     """
     found = diagnose(study, readings)
-    parts = (*_explained(found, readings), *_next(found, next_reading(found)))
+    choice = next_reading(found) if found.explains else None
+    parts = (*_explained(found, readings), *_next(found, choice))
     title = f"{study.rig.name}: {_count(len(readings), 'reading')}"
     return Report(title, (JUDGED, HANDS), parts, gap=False)
 
@@ -70,9 +74,15 @@ def _explained(found: Diagnosis, readings: Sequence[Reading]) -> Iterator[Part]:
     verdicts = tuple(
         Item(f"{_per_cent(one.share)}  {_verdict(found, one)}", _facts(found, one)) for one in told
     )
-    yield Listing("What explains the readings, the likeliest first", verdicts, "verdicts")
-    yield Field("elsewhere", round(elsewhere, 4))
-    yield Listing("Beside these", items(_beside(found, told)))
+    odd = found.verdicts[0].unexplained
+    yield Field("unexplained", [reading.text for reading in odd])
+    if found.explains:
+        yield Listing("What explains the readings, the likeliest first", verdicts, "verdicts")
+        yield Field("elsewhere", round(elsewhere, 4))
+        yield Listing("Beside these", items(_beside(found, told)))
+    else:
+        yield Field("verdicts", [])
+        yield Listing("Nothing explains these readings", items(_odd(found)))
 
 
 def _facts(found: Diagnosis, one: Verdict) -> Mapping[str, Value]:
@@ -136,6 +146,9 @@ def _taken(found: Diagnosis) -> Iterator[str]:
             if names
             else "all loads off while reading"
         )
+    for reading in evidence.readings:
+        if reading in evidence.at_rest:
+            yield f"`{reading.text}`: with all loads off, since the other reading there names loads"
     for probe in evidence.numeric:
         if probe.reading.measure == "voltage" and not probe.reading.b:
             rig = evidence.study.rig
@@ -208,10 +221,40 @@ def _ends(rig: Rig, name: str) -> str:
     return f"{short_end(rig, wire.a)} to {short_end(rig, wire.b)}"
 
 
-def _joint(study: Study, fault: Suspect, _: float) -> str:
+def _joint(study: Study, fault: Suspect, ohm: float) -> str:
+    wire = study.rig.conductor(fault.name)
+    stated_ohm = wire_ohm(wire, study.heat(wire)[0])
+    # By one leg alone nobody can tell a joint from copper that is not as the text says.
+    may_be_thin = stated_ohm is not None and ohm <= _THIN * stated_ohm
+    more = ", which may be thinner or longer than the text says" if may_be_thin else ""
     return (
         f"a bad joint at either end of `{fault.name}` ({_ends(study.rig, fault.name)}), or the "
-        "wire between"
+        f"wire between{more}"
+    )
+
+
+def _thin(study: Study, fault: Suspect, times: float) -> str:
+    circuit = study.circuit(fault.circuit)
+    label = called(fault.circuit, circuit.label) if circuit else fault.circuit
+    wires = in_a_row(f"`{name}`" for name, _ in fault.ohms)
+    return (
+        f"the wire of {label} is thinner or longer than the text says, all the way: {wires} have "
+        f"{times:.2g} times the resistance; look at what is printed on the jacket"
+    )
+
+
+def _chafed(_: Study, fault: Suspect, is_open: float) -> str:
+    now = f"; it has opened `{fault.name}` again" if is_open else ""
+    return (
+        f"a chafed wire behind `{fault.name}` that shorts now and then{now}: move it along its "
+        "way, and look where it passes an edge, a screw or a hinge"
+    )
+
+
+def _stuck(study: Study, fault: Suspect, _: float) -> str:
+    return (
+        f"`{_load_name(study, fault.name)}` is stuck or shorted inside, and draws so much that "
+        f"`{fault.fuse}` has opened"
     )
 
 
@@ -255,6 +298,9 @@ _WORDS: Mapping[SuspectKind, _Words] = {
     "open wire": _open_wire,
     "contact": _contact,
     "open device": _open_device,
+    "thin wire": _thin,
+    "chafed": _chafed,
+    "stuck load": _stuck,
     "short": lambda _, fault, __: f"a short behind `{fault.name}`, which has opened it",
     "overload": lambda study, fault, share: (
         f"`{_load_name(study, fault.name)}` draws {share:.2g} times what it should"
@@ -282,15 +328,26 @@ def _beside(found: Diagnosis, told: Sequence[Verdict]) -> Iterator[str]:
         yield f"{_per_cent(rest)}  other faults and pairs of faults, each less likely than these"
     if elsewhere > 0.005 and any(one.touches for one in told):
         yield f"{_per_cent(elsewhere)}  a reading that was taken elsewhere, or nothing wrong"
-    best = found.verdicts[0]
     if not found.fits:
-        yield (
-            f"no single fault and no pair explains all readings: even the likeliest leaves them "
-            f"{best.misfit**0.5:.1f} spreads off; read again, and see whether the text is right"
-        )
+        yield from _odd(found)
+
+
+def _odd(found: Diagnosis) -> Iterator[str]:
+    """The readings that no fault makes, and what to do about them."""
+    odd = found.verdicts[0].unexplained
+    for reading in odd:
+        yield f"no single fault and no pair of faults shows `{reading.text}`"
+    if not odd:
+        yield "no single fault and no pair explains all readings well: each is off by some spreads"
+    yield (
+        "read again, with the probes where the text of the reading says; if the meter shows it "
+        "again, the rig is not wired as its text says: find out first what feeds that place"
+    )
 
 
 def _no_choice(found: Diagnosis) -> str:
+    if not found.explains:
+        return "Nothing more is worth measuring until these readings hold."
     likely = [one for one in found.verdicts if one.share >= _LIKELY]
     if len(likely) <= 1:
         return "No reading would tell more: look at that part."
@@ -305,9 +362,10 @@ def measure_words(found: Diagnosis, choice: Choice) -> str:
     rig, side = found.evidence.study.rig, found.evidence.study.side
     on = "with the same loads on" if found.evidence.scenes[0].on else "with all loads off"
     if choice.how == "amperes":
-        return (
-            f"amperes in {choice.a}, a clamp for direct current round its wire at the panel, {on}"
-        )
+        where = "its wire at the panel"
+        if found.evidence.study.circuit(choice.a) is None:
+            where = "its own lead"
+        return f"amperes in {choice.a}, a clamp for direct current round {where}, {on}"
     ends = f"from {short_end(rig, choice.a)} (red) to {short_end(rig, choice.b)} (black)"
     if choice.how == "ohms":
         return f"ohms {ends}, every source off, proved dead, every fuse out"
@@ -356,13 +414,15 @@ def _shown_words(how: How, shown: float) -> str:
         return "open"
     if how == "ohms":
         return f"{shown:.2g} Ω" if shown < 10.0 else f"{shown:.0f} Ω"
-    return f"{shown:.2f} {'A' if how == 'amperes' else 'V'}"
+    # Nought has no sign.
+    return f"{round(shown, 2) + 0.0:.2f} {'A' if how == 'amperes' else 'V'}"
 
 
 def _names(found: Diagnosis, one: Verdict) -> str:
     short: Mapping[SuspectKind, str] = {
         "joint": "joint or wire", "open wire": "open", "contact": "contact of",
         "open device": "open", "short": "short behind", "overload": "overload",
+        "thin wire": "thin wire in", "chafed": "chafed wire behind", "stuck load": "stuck",
         "dead load": "dead", "flat": "flat", "tired": "weak", "open battery": "open",
         "reversed": "reversed",
         "nothing": "nothing wrong here",
@@ -370,7 +430,7 @@ def _names(found: Diagnosis, one: Verdict) -> str:
     study = found.evidence.study
 
     def name(fault: Suspect) -> str:
-        is_load = fault.kind in ("overload", "dead load", "reversed")
+        is_load = fault.kind in ("overload", "stuck load", "dead load", "reversed")
         return _load_name(study, fault.name) if is_load else fault.name
 
     return " with ".join(f"{short[f.kind]} {name(f)}".strip() for f in one.faults)

@@ -35,6 +35,7 @@ if TYPE_CHECKING:
         figure as figure,
         meter_volt as meter_volt,
         origin as origin,
+        spoken as spoken,
     )
     from rigfolio.books.directory_code import (
         CodeLimits as CodeLimits,
@@ -123,7 +124,7 @@ else:
         columns="CurrentColumn Service",
         conductors="Cable awg_sizes cable_of_type least_resistance_ohm_per_m metric_sizes "
         "outside_diameter_m resistance_ohm_per_m stranding tag_overlap_m",
-        diagnosis="figure meter_volt origin",
+        diagnosis="figure meter_volt origin spoken",
         directory_code="CodeLimits code_limits",
         faults="coldest_copper_c far_apart fault_k full_v fuse_gates internal_ohm "
         "longest_s start_s",

@@ -4,7 +4,7 @@ import tomllib
 from functools import cache
 from pathlib import Path
 
-from rigfolio.books.tables import Table, number, source_of, table
+from rigfolio.books.tables import Table, number, source_of, table, texts
 from rigfolio.findings import Citation
 
 _FILE = Path(__file__).parent / "trade" / "diagnosis.toml"
@@ -53,3 +53,17 @@ def origin(group: str) -> Citation:
         There is no such group.
     """
     return source_of(table(_data(), group))
+
+
+@cache
+def spoken() -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """Each symptom with what people say for it; `everything` with their words for all loads.
+
+    Examples
+    --------
+    >>> dict(spoken())["slow"][0]
+    'slow'
+    """
+    group = table(_data(), "said")
+    kinds = [key for key in group if key not in ("source", "status")]
+    return tuple((kind, texts(group, kind)) for kind in kinds)

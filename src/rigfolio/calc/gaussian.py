@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Sequence
+from operator import mul
 
 _LOG_2_PI = math.log(2.0 * math.pi)
 
@@ -138,7 +139,7 @@ def log_sum(values: Sequence[float]) -> float:
 
 
 def _dot(one: Sequence[float], two: Sequence[float]) -> float:
-    return sum(a * b for a, b in zip(one, two, strict=True))
+    return math.fsum(map(mul, one, two))
 
 
 def _lower(matrix: list[list[float]]) -> list[list[float]]:

@@ -10,8 +10,10 @@ from rigfolio.faces import face
 if TYPE_CHECKING:
     from rigfolio.diagnosis.choice import (
         Choice as Choice,
-        How as How,
         next_reading as next_reading,
+    )
+    from rigfolio.diagnosis.effort import (
+        How as How,
     )
     from rigfolio.diagnosis.posterior import (
         Diagnosis as Diagnosis,
@@ -25,7 +27,8 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
-        choice="Choice How next_reading",
+        choice="Choice next_reading",
+        effort="How",
         posterior="Diagnosis Verdict diagnose",
         suspects="Suspect SuspectKind",
     )

@@ -1,16 +1,13 @@
 """Where to put the probes next: the one reading that tells the suspected faults apart best."""
 
 import math
-from collections.abc import Iterator, Sequence
-from typing import Literal
+from collections.abc import Callable, Iterator, Sequence
 
 from rigfolio.books import figure, meter_volt
+from rigfolio.diagnosis.effort import How, effort
 from rigfolio.diagnosis.posterior import Diagnosis, Verdict, by_part
 from rigfolio.operating import NOTHING_WRONG, Scene, Wrong, edges_of
 from rigfolio.record import record
-
-How = Literal["volts", "volts at rest", "amperes", "ohms"]
-"""Volts with the loads on, volts with all loads off, a clamp round a wire, ohms in the dead rig."""
 
 _WORTH = 0.003
 _MOST = 24
@@ -20,7 +17,7 @@ _LEAST_BITS = 0.01
 
 @record
 class ProbePlace:
-    """Where a reading can be taken: from `a` to `b`; amperes in the circuit `a`, without a `b`."""
+    """Where a reading can be taken: from `a` to `b`; amperes in a circuit or load `a` alone."""
 
     how: How
     a: str
@@ -31,7 +28,8 @@ class ProbePlace:
 class Choice:
     """A reading from `a` to `b`, how much it tells, and what it shows for each suspect.
 
-    `bits` is how much less is unknown afterwards, on average [bit]. `shows` pairs a verdict with
+    `bits` is how much less is unknown afterwards, on average [bit]; `cost` is its work beside that
+    of volts with the loads on at two places in the open [-]. `shows` pairs a verdict with
     what the meter then shows [V, A, ohm], the likeliest first.
     """
 
@@ -39,12 +37,13 @@ class Choice:
     a: str
     b: str
     bits: float
+    cost: float
     shows: tuple[tuple[Verdict, float], ...]
 
     @property
     def worth(self) -> float:
-        """Bits for the effort of the reading, that of volts with the loads on being 1."""
-        return self.bits / figure("effort", self.how.replace(" ", "_"))
+        """Bits for the work of the reading."""
+        return self.bits / self.cost
 
 
 def next_reading(diagnosis: Diagnosis, skip: frozenset[ProbePlace] = frozenset()) -> Choice | None:
@@ -67,8 +66,13 @@ def choices(diagnosis: Diagnosis, skip: frozenset[ProbePlace] = frozenset()) -> 
     if len(held) < 2:
         return ()
     done = frozenset(_taken(diagnosis)) | skip
+    study = diagnosis.evidence.study
+
+    def cost_of(place: ProbePlace) -> float:
+        return effort(study, place.how, place.a, place.b)
+
     made = [
-        _choice(place, _cells(place, diagnosis, held), held)
+        _choice(place, _cells(place, diagnosis, held), held, _emf_share(diagnosis), cost_of)
         for place in dict.fromkeys(_places(diagnosis, held))
         if place not in done and ProbePlace(place.how, place.b, place.a) not in done
     ]
@@ -147,6 +151,9 @@ def _places(diagnosis: Diagnosis, held: Sequence[_Held]) -> Iterator[ProbePlace]
     for circuit in rig.circuits:
         if circuit.place in circuits and is_loaded:
             yield ProbePlace("amperes", circuit.place, "")
+            # Loads that share a wire are told apart at their leads.
+            shared = circuit.loads if len(circuit.loads) > 1 else ()
+            yield from (ProbePlace("amperes", name, "") for name in shared if name in named)
             minus = evidence.minus_of(circuit.start)
             if minus is not None and _may_be_short(held, circuit.place):
                 yield ProbePlace("ohms", circuit.start, minus)
@@ -163,11 +170,12 @@ def _cells(place: ProbePlace, diagnosis: Diagnosis, held: Sequence[_Held]) -> tu
     if place.how == "volts at rest":
         scene = diagnosis.evidence.scenes_of.of(diagnosis.evidence.standing, frozenset())
     made: dict[tuple[int, int], list[float]] = {}
+    open_share = _emf_share(diagnosis)
     for at, one in enumerate(held):
         whole = sum(weight for weight, _ in one.ways)
         for weight, wrong in one.ways:
             shown = _shown(place, scene, diagnosis, (one, wrong))
-            near = round(shown / (0.5 * _spread(place.how, shown)))
+            near = round(shown / (0.5 * _spread(place.how, shown, open_share)))
             cell = made.setdefault((at, near), [0.0, shown])
             cell[0] += one.share * weight / whole
     return tuple(_Cell(at, share, shown) for (at, _), (share, shown) in made.items())
@@ -181,18 +189,23 @@ def _shown(place: ProbePlace, scene: Scene, diagnosis: Diagnosis, of: tuple[_Hel
         for fault in one.verdict.faults:
             wrong = evidence.dead(fault, wrong)
         return math.log(max(scene.ohms(place.a, place.b, wrong), 0.02))
-    shown = scene.solve(wrong)
+    shown = scene.solve(wrong, load=evidence.draws[0] if scene is evidence.scenes[0] else 1.0)
     if place.how == "amperes":
         circuit = evidence.study.circuit(place.a)
-        return shown.current_a(circuit.device or circuit.wires[0]) if circuit else 0.0
+        if circuit is None:
+            return shown.drawn_a(place.a)
+        return shown.current_a(circuit.device or circuit.wires[0])
     return shown.between_v(place.a, place.b)
 
 
-def _choice(place: ProbePlace, cells: Sequence[_Cell], held: Sequence[_Held]) -> Choice:
+def _choice(
+    place: ProbePlace, cells: Sequence[_Cell], held: Sequence[_Held], open_share: float,
+    cost_of: Callable[[ProbePlace], float],
+) -> Choice:  # fmt: skip
     """How much a reading tells: what is unknown before it less what is unknown after it."""
     whole_share = sum(cell.share for cell in cells)
     bits = 0.0
-    spread = [_spread(place.how, cell.shown) for cell in cells]
+    spread = [_spread(place.how, cell.shown, open_share) for cell in cells]
     for cell, own in zip(cells, spread, strict=True):
         likely: dict[int, float] = {}
         for other, wide in zip(cells, spread, strict=True):
@@ -205,18 +218,28 @@ def _choice(place: ProbePlace, cells: Sequence[_Cell], held: Sequence[_Held]) ->
         bits += cell.share * after
     before = -sum(one.share * math.log2(one.share) for one in held if one.share > 0.0)
     gain = max(before - bits / whole_share, 0.0)
-    return Choice(place.how, place.a, place.b, gain, _shows(place, cells, held))
+    return Choice(place.how, place.a, place.b, gain, cost_of(place), _shows(place, cells, held))
 
 
-def _spread(how: How, shown: float) -> float:
+def _spread(how: How, shown: float, emf_share: float) -> float:
     """What the meter, the loads and the state of the battery leave open of a reading [V, A]."""
     if how == "ohms":
         return math.log(figure("spread", "ohm_factor"))
     if how == "amperes":
         own = figure("meter", "share") * abs(shown) + figure("meter", "ampere")
         return math.hypot(own, figure("spread", "load_share") * abs(shown))
-    own = meter_volt(shown, fine=abs(shown) < 1.0)
-    return math.hypot(own, figure("spread", "emf_share") * abs(shown))
+    own = math.hypot(meter_volt(0.0, fine=abs(shown) < 1.0), 0.5 * figure("meter", "share") * shown)
+    return math.hypot(own, emf_share * abs(shown))
+
+
+def _emf_share(diagnosis: Diagnosis) -> float:
+    """What is open of the state of the batteries, once volts have been read against a minus [-]."""
+    side = diagnosis.evidence.study.side
+    is_read = any(
+        probe.reading.measure == "voltage" and side.get(probe.a) != side.get(probe.b)
+        for probe in diagnosis.evidence.numeric
+    )
+    return figure("spread", "emf_read_share" if is_read else "emf_share")
 
 
 def _shows(

@@ -1,22 +1,29 @@
 """How well a fault explains what was measured and seen."""
 
 import math
-from collections.abc import Sequence
+import re
+from collections.abc import Iterator, Sequence
 from functools import cached_property
 from typing import TypeAlias
 
 from rigfolio.books import figure, meter_volt
 from rigfolio.calc import log_densities, log_density, log_sum
 from rigfolio.diagnosis.suspects import Suspect
-from rigfolio.diagnosis.symptoms import Symptoms, edge_of
+from rigfolio.diagnosis.symptoms import Symptoms, edge_of, steady
 from rigfolio.isolation import Open, Unnamed, opened, states_of, turned, unnamed
-from rigfolio.model import Reading
-from rigfolio.operating import NOTHING_WRONG, Scene, Shown, Wrong
-from rigfolio.record import record
+from rigfolio.model import Load, Reading
+from rigfolio.network import edge_name
+from rigfolio.operating import NOTHING_WRONG, Scene, Shown, Wrong, drawn_at
+from rigfolio.record import record, replace
 from rigfolio.study import Study
 
-# Steps by which the voltage of sources and what loads draw are moved to see what follows [-].
-_EMF_STEP, _LOAD_STEP = 0.01, 0.05
+_FAR = 5.0
+"""From how many spreads on a reading is not explained [-]."""
+# A rounded figure lies anywhere in its step: the standard deviation of that is a step by this [-].
+_EVEN = math.sqrt(12.0)
+_WRITTEN = re.compile(r"=\s*[+-]?(?P<number>\d+(?:\.\d+)?)\s*(?P<unit>\w*)")
+# Steps by which the voltage of sources [-] and what loads draw [spreads] are moved.
+_EMF_STEP, _LOAD_STEP = 0.01, 0.33
 
 
 Standing: TypeAlias = tuple[str, tuple[tuple[str, str], ...]]
@@ -38,14 +45,25 @@ class Expected:
     """What a fault of some amount makes all probes show, and how that moves with what is open.
 
     `by_emf` and `by_load` are the changes for one standard deviation of the voltage of the sources
-    and of what loads draw; `seen` is the logarithm of the chance of the symptoms [-]. Ohms stand as
-    their natural logarithm.
+    and of what loads draw, `by_amount` those for one of each amount within its step; `seen` is the
+    logarithm of the chance of the symptoms [-]. Ohms stand as their natural logarithm.
     """
 
     values: tuple[float, ...]
     by_emf: tuple[float, ...]
     by_load: tuple[float, ...]
     seen: float
+    by_amount: tuple[tuple[float, ...], ...] = ()
+
+    @property
+    def common(self) -> tuple[tuple[float, ...], ...]:
+        """What moves all readings of a day together, but for the gain of the meter."""
+        return self.by_emf, self.by_load, *self.by_amount
+
+    def within(self, steps: float) -> "Expected":
+        """The same where amounts lie in steps that are so many times as wide."""
+        wider = (tuple(steps * each for each in moved) for moved in self.by_amount)
+        return replace(self, by_amount=tuple(wider))
 
 
 class Scenes:
@@ -88,9 +106,16 @@ class Evidence:
         self.study, self.scenes_of = study, scenes_of or Scenes(study)
         self.seen = Symptoms(study)
         self.loads = self.seen.loads
-        self.took_on = frozenset(name for reading in readings for name in self._of_circuit(reading))
+        self.took_on = frozenset(
+            name for reading in readings for name in self._of_circuit(reading)
+            if reading.at_a is None
+        )  # fmt: skip
+        self.readings = tuple(readings)
+        self.at_rest = frozenset(_at_rest(readings))
         keys = dict.fromkeys(self._key(reading) for reading in readings)
-        self.scenes = tuple(self.scenes_of.of(standing, on) for standing, on in keys)
+        self.scenes = tuple(self.scenes_of.of(standing, on) for standing, on, _ in keys)
+        self.measured_a = tuple(at_a for _, _, at_a in keys)
+        self.draws = tuple(map(self._draw_share, self.scenes, self.measured_a))
         self.standing = next(iter(keys))[0]
         places = {key: place for place, key in enumerate(keys)}
         probes = [self._probe(reading, places[self._key(reading)]) for reading in readings]
@@ -105,7 +130,25 @@ class Evidence:
 
     def solve(self, wrong: Wrong) -> tuple[Shown, ...]:
         """All scenes with something wrong."""
-        return tuple(scene.solve(wrong) for scene in self.scenes)
+        return self._solve(wrong)
+
+    def _solve(self, wrong: Wrong, emf: float = 1.0, spreads: float = 0.0) -> tuple[Shown, ...]:
+        """All scenes, what loads draw being off by a part of its spread [-]."""
+        return tuple(
+            scene.solve(wrong, emf=emf, load=share * (1.0 + spreads * self._load_spread(at_a)))
+            for scene, share, at_a in zip(self.scenes, self.draws, self.measured_a, strict=True)
+        )
+
+    def _load_spread(self, at_a: float | None) -> float:
+        """How far what loads draw may be off: little where it was measured [-]."""
+        return figure("spread", "load_share" if at_a is None else "measured_share")
+
+    def _draw_share(self, scene: Scene, at_a: float | None) -> float:
+        """What the loads of a scene draw in all, as a share of what the text says [-]."""
+        volts, system_v = self.study.volts, self.study.rig.system_v
+        on = (self.loads[name] for name in scene.on)
+        whole = sum(drawn_at(load, volts.get(load.plus, system_v)) for load in on)
+        return at_a / whole if at_a is not None and whole > 0.0 else 1.0
 
     def expected(self, suspect: Suspect, wrong: Wrong, shown: Sequence[Shown]) -> Expected:
         """What all probes show with something wrong, the scenes being solved already."""
@@ -113,11 +156,10 @@ class Evidence:
         # From half full to full is four in a hundred short of all banks that are sound.
         spread = 0.5 * max((scene.rest_share(s)[1] for scene in self.scenes for s in scene.sources),
                            default=figure("rest", "spread"))  # fmt: skip
-        emf = [scene.solve(wrong, emf=1.0 + _EMF_STEP) for scene in self.scenes]
-        load = [scene.solve(wrong, load=1.0 + _LOAD_STEP) for scene in self.scenes]
+        emf = self._solve(wrong, emf=1.0 + _EMF_STEP)
+        load = self._solve(wrong, spreads=_LOAD_STEP)
         by_emf = _moved(values, self._shown(suspect, wrong, emf), spread / _EMF_STEP)
-        share = figure("spread", "load_share") / _LOAD_STEP
-        by_load = _moved(values, self._shown(suspect, wrong, load), share)
+        by_load = _moved(values, self._shown(suspect, wrong, load), 1.0 / _LOAD_STEP)
         chances = [
             self.seen.chance(one.reading, suspect, wrong, shown[one.scene], self.sound[one.scene])
             for one in self.symptoms
@@ -132,7 +174,7 @@ class Evidence:
         """
         off = [seen - want for seen, want in zip(self.observed, expected.values, strict=True)]
         spread = [self._spread(at, expected.values[at]) for at in range(len(off))]
-        common = (expected.by_emf, expected.by_load)
+        common = (*expected.common, self._by_gain(expected.values))
         slip, volt = figure("slip", "share"), figure("slip", "volt")
         count = len(off)
         whole, without = log_densities(off, spread, common)
@@ -155,15 +197,47 @@ class Evidence:
         if not self.numeric:
             return 0.0
         total = 0.0
-        for at, (seen, want) in enumerate(zip(self.observed, expected.values, strict=True)):
-            wide = math.hypot(self._spread(at, want), expected.by_emf[at], expected.by_load[at])
-            total += ((seen - want) / wide) ** 2
+        for at in range(len(self.numeric)):
+            total += self._off(expected, at) ** 2
         return total / len(self.numeric)
+
+    def unexplained(self, expected: Expected) -> tuple[Reading, ...]:
+        """The readings that are far from what is expected, by themselves and beside the others."""
+        return tuple(
+            probe.reading
+            for at, probe in enumerate(self.numeric)
+            if abs(self._off(expected, at)) > _FAR
+        )
+
+    def _off(self, expected: Expected, at: int) -> float:
+        """How many spreads a reading is off [-]."""
+        want = expected.values[at]
+        gain = self._by_gain(expected.values)[at]
+        wide = math.hypot(self._spread(at, want), gain, *(moved[at] for moved in expected.common))
+        return (self.observed[at] - want) / wide
+
+    def _by_gain(self, values: Sequence[float]) -> tuple[float, ...]:
+        """How far the gain of the meter moves what it shows: all of one day together."""
+        share = 0.5 * figure("meter", "share")
+        return tuple(
+            0.0 if probe.reading.measure == "resistance" else share * value
+            for probe, value in zip(self.numeric, values, strict=True)
+        )
 
     @cached_property
     def sound(self) -> tuple[Shown, ...]:
         """All scenes with nothing wrong."""
         return self.solve(NOTHING_WRONG)
+
+    @cached_property
+    def carried(self) -> tuple[tuple[str, float], ...]:
+        """Every fuse and breaker of known rating, with what it carries without opening [A]."""
+        share = figure("holds", "share")
+        return tuple(
+            (edge_name(device), share * device.rating_a)
+            for device in self.study.rig.devices
+            if device.protects and isinstance(device.rating_a, float)
+        )
 
     def _shown(self, suspect: Suspect, wrong: Wrong, shown: Sequence[Shown]) -> tuple[float, ...]:
         return tuple(self._one(probe, suspect, wrong, shown[probe.scene]) for probe in self.numeric)
@@ -197,14 +271,24 @@ class Evidence:
 
     def _spread(self, at: int, want: float) -> float:
         """Standard deviation of a reading by itself: the meter's, and that of the text."""
-        probe = self.numeric[at]
-        measure = probe.reading.measure
-        if measure == "resistance":
+        if self.numeric[at].reading.measure != "current":
+            return self._fixed_spreads[at]
+        own = figure("meter", "ampere") + figure("meter", "share") * abs(want)
+        return math.hypot(own, 0.01 * want, self._fixed_spreads[at])
+
+    @cached_property
+    def _fixed_spreads(self) -> tuple[float, ...]:
+        return tuple(self._fixed_spread(at, probe) for at, probe in enumerate(self.numeric))
+
+    def _fixed_spread(self, at: int, probe: Probe) -> float:
+        """As much of the spread of a reading as does not hang on what was expected."""
+        if probe.reading.measure == "resistance":
             return math.log(figure("spread", "ohm_factor"))
-        if measure == "current":
-            own = figure("meter", "share") * abs(want) + figure("meter", "ampere")
-            return math.hypot(own, 0.01 * abs(want))
-        own = meter_volt(want, fine=bool(probe.reading.b) and abs(self.observed[at]) < 1.0)
+        if probe.reading.measure == "current":
+            return written_step(probe.reading) / _EVEN
+        # The last digits alone: the gain of a meter moves all its readings together.
+        own = meter_volt(0.0, fine=bool(probe.reading.b) and abs(self.observed[at]) < 1.0)
+        own = math.hypot(own, written_step(probe.reading) / _EVEN)
         sound = self.sound[probe.scene].between_v(probe.a, probe.b)
         lost = abs(sound) if self._is_drop(probe) else self._lost_v(probe, sound)
         return math.hypot(own, figure("spread", "drop_share") * lost)
@@ -221,7 +305,16 @@ class Evidence:
     def _of_circuit(self, reading: Reading) -> tuple[str, ...]:
         if reading.on is not None:
             return reading.on
-        load = self.loads.get(reading.part)
+        load = self._load_at(reading)
+        if load is not None and not load.circuit:
+            return (load.about.name,)
+        loads = self.study.rig.loads
+        if reading.kind == "rig":
+            return steady(loads)
+        if reading.kind in ("panel", "source") and reading.measure == "symptom":
+            place = reading.part if reading.kind == "panel" else ""
+            held = {c.place for c in self.study.rig.circuits if place in ("", c.panel)}
+            return steady(one for one in loads if one.circuit in held)
         place = load.circuit if load is not None else reading.part
         wire = self.study.rig.by_name.conductors.get(reading.part)
         place = wire.circuit if wire is not None and wire.circuit else place
@@ -230,9 +323,21 @@ class Evidence:
         )
         return circuit.loads if circuit is not None else ()
 
-    def _key(self, reading: Reading) -> tuple[Standing, frozenset[str]]:
+    def _load_at(self, reading: Reading) -> Load | None:
+        """The load that a reading is of: by its name, or alone at one of the terminals."""
+        if reading.part in self.loads:
+            return self.loads[reading.part]
+        ends = {reading.a, reading.b} - {""}
+        at = [one for one in self.study.rig.loads if one.plus in ends or one.minus in ends]
+        return at[0] if len(at) == 1 else None
+
+    def _key(self, reading: Reading) -> tuple[Standing, frozenset[str], float | None]:
         on = self.took_on if reading.on is None else frozenset(reading.on)
-        return (reading.state, reading.set_to), on
+        if reading in self.at_rest:
+            on = frozenset()
+        elif reading.on is None and reading.at_a is not None:
+            on = frozenset(self._of_circuit(reading) or steady(self.study.rig.loads))
+        return (reading.state, reading.set_to), on, reading.at_a
 
     def _probe(self, reading: Reading, scene: int) -> Probe:
         b = reading.b
@@ -268,6 +373,29 @@ def _value(probe: Probe, value: float) -> float:
     if probe.reading.measure != "resistance":
         return value
     return math.log(min(max(value, 0.02), figure("joint", "open_ohm") / 10.0))
+
+
+def _at_rest(readings: Sequence[Reading]) -> Iterator[Reading]:
+    """Readings that name no load, beside one at the same place that says what was on.
+
+    Whoever writes `B1 = 12.3 V` and then `B1 = 11.8 V, with Pump on` has switched the pump on in
+    between.
+    """
+    loaded = {(one.a, one.b) for one in readings if one.on or one.at_a}
+    for one in readings:
+        is_bare = one.on is None and one.at_a is None
+        if one.measure == "voltage" and is_bare and (one.a, one.b) in loaded:
+            yield one
+
+
+def written_step(reading: Reading) -> float:
+    """One step of the last digit that was written down [V, A]; nought was not rounded."""
+    if reading.value == 0.0:
+        return 0.0
+    found = _WRITTEN.search(reading.text)
+    text = found["number"] if found else f"{reading.value:.6f}".rstrip("0").rstrip(".")
+    step = 10.0 ** -len(text.partition(".")[2])
+    return step / 1000.0 if found and found["unit"].startswith("m") else step
 
 
 def _moved(before: Sequence[float], after: Sequence[float], factor: float) -> tuple[float, ...]:

@@ -8,6 +8,7 @@ are taken of the faults that explain some reading better than a sound rig does.
 import math
 from collections.abc import Iterator, Sequence
 from itertools import combinations, pairwise
+from typing import TypeAlias
 
 from rigfolio.books import figure
 from rigfolio.calc import log_sum
@@ -24,6 +25,8 @@ _PAIRED = 12
 _EXACT = 4
 _NEGLIGIBLE = 1e-3
 _TOUCHES_V = 1e-4
+# Mean square of spreads from which on a verdict is told as a poor fit: 2.4 spreads each [-].
+_POOR = 6.0
 
 
 @record
@@ -36,16 +39,13 @@ class Trial:
     expected: Expected
 
 
-_POOR = 6.0
-"""Mean square of spreads from which on a verdict is told as a poor fit: 2.4 spreads each [-]."""
-
-
 @record
 class Verdict:
     """One or two faults together, and how likely it is that just these are there.
 
     `amounts` are the likeliest amount of each, `spans` from which to which amount nine tenths of
-    its likelihood lie. `misfit` is how badly the readings fit, as a mean square of spreads [-].
+    its likelihood lie. `misfit` is how badly the readings fit, as a mean square of spreads [-], and
+    `unexplained` are those that are far from what they would be.
     `touches` is whether the faults change anything of what was read.
     """
 
@@ -56,6 +56,7 @@ class Verdict:
     misfit: float
     touches: bool
     trials: tuple[tuple[float, Trial], ...]
+    unexplained: tuple[Reading, ...] = ()
 
     @property
     def wrong(self) -> Wrong:
@@ -76,7 +77,12 @@ class Diagnosis:
     @property
     def fits(self) -> bool:
         """Whether the likeliest verdict explains the readings within their spread."""
-        return self.verdicts[0].misfit < _POOR
+        return not self.verdicts[0].unexplained and self.verdicts[0].misfit < _POOR
+
+    @property
+    def explains(self) -> bool:
+        """Whether anything explains most of the readings; else they, or the text, are wrong."""
+        return 2 * len(self.verdicts[0].unexplained) < max(len(self.evidence.numeric), 1)
 
 
 def diagnose(
@@ -117,9 +123,13 @@ def by_part(diagnosis: Diagnosis) -> tuple[tuple[tuple[str, ...], float], ...]:
     """
     found: dict[tuple[str, ...], float] = {}
     for one in diagnosis.verdicts:
-        key = tuple(sorted(fault.name for fault in one.faults)) if one.touches else ()
+        key = tuple(sorted(fault.part for fault in one.faults)) if one.touches else ()
         found[key] = found.get(key, 0.0) + one.share
     return tuple(sorted(found.items(), key=lambda pair: -pair[1]))
+
+
+_Fine: TypeAlias = tuple[float, Expected, float]
+"""An amount, what it makes all probes show, and the logarithm of its likelihood."""
 
 
 @record
@@ -128,7 +138,7 @@ class _Candidate:
 
     suspect: Suspect
     trials: tuple[Trial, ...]
-    fine: tuple[tuple[float, Expected, float], ...]
+    fine: tuple[_Fine, ...]
     log_evidence: float
     touches: bool
 
@@ -141,7 +151,7 @@ class _Search:
         nothing = every[0]
         self.sound = self._trial(nothing, 0.0, evidence.sound)
         self.sound_log = evidence.log_likelihood(self.sound.expected)
-        self.tried = tuple(self._tried(one) for one in every)
+        self.tried = tuple(one for one in map(self._tried, every) if one is not None)
 
     def verdicts(self) -> tuple[Verdict, ...]:
         """Single faults and pairs, the likeliest first."""
@@ -158,21 +168,42 @@ class _Search:
         wrong = suspect.wrong(amount)
         return Trial(amount, wrong, shown, self.evidence.expected(suspect, wrong, shown))
 
-    def _tried(self, suspect: Suspect) -> _Candidate:
-        """A suspect in all amounts; in one amount where even that one changes nothing."""
-        strongest = self._at(suspect, suspect.amounts[-1])
+    def _tried(self, suspect: Suspect) -> _Candidate | None:
+        """A suspect in all amounts; in one amount where even that one changes nothing.
+
+        None where it would have opened a fuse that it is said to leave closed.
+        """
+        amounts = self._amounts(suspect)
+        if not amounts:
+            return None
+        strongest = self._at(suspect, amounts[-1])
         touches = suspect.kind != "nothing" and self._touches(strongest)
         if not touches:
             untouched = ((strongest.amount, self.sound.expected, self.sound_log),)
             return _Candidate(suspect, (strongest,), untouched, self.sound_log, touches=False)
-        others = [self._at(suspect, amount) for amount in suspect.amounts[:-1]]
+        others = [self._at(suspect, amount) for amount in amounts[:-1]]
         trials = (*others, strongest)
         fine = tuple(
             (amount, expected, self.evidence.log_likelihood(expected))
-            for amount, expected in _between(trials)
+            for amount, expected in _between(trials, _steps(suspect))
         )
         log_evidence = log_sum([log for _, _, log in fine]) - math.log(len(fine))
         return _Candidate(suspect, trials, fine, log_evidence, touches=True)
+
+    def _amounts(self, suspect: Suspect) -> tuple[float, ...]:
+        """The amounts of a fault that may be; a load draws no more than its closed fuse carries."""
+        if suspect.kind != "overload":
+            return suspect.amounts
+        tried = ((each, self.evidence.solve(suspect.wrong(each))) for each in suspect.amounts)
+        return tuple(amount for amount, shown in tried if not self._opens(shown))
+
+    def _opens(self, shown: Sequence[Shown]) -> bool:
+        """Whether some fuse or breaker would open that does not in the sound rig."""
+        return any(
+            now.current_a(edge) > most_a >= was.current_a(edge)
+            for now, was in zip(shown, self.evidence.sound, strict=True)
+            for edge, most_a in self.evidence.carried
+        )
 
     def _at(self, suspect: Suspect, amount: float) -> Trial:
         return self._trial(suspect, amount, self.evidence.solve(suspect.wrong(amount)))
@@ -190,7 +221,7 @@ class _Search:
         span = _span([each[0] for each in one.fine], weights)
         verdict = Verdict(
             (one.suspect,), 0.0, (best[0],), (span,), self.evidence.misfit(best[1]),
-            one.touches, _weighed(one),
+            one.touches, _weighed(one), self.evidence.unexplained(best[1]),
         )  # fmt: skip
         return log, verdict
 
@@ -209,27 +240,44 @@ class _Search:
             if _same_part(one.suspect, two.suspect) or prior + best_log < least:
                 continue
             cells = [
-                (self.evidence.log_likelihood(self._sum(a[1], b[1])), a, b)
-                for a in one.fine[::_BETWEEN]
-                for b in two.fine[::_BETWEEN]
+                (self._pair_log(a[1], b[1], _steps(one.suspect), _steps(two.suspect)), a, b)
+                for a in one.fine[:: _steps(one.suspect)]
+                for b in two.fine[:: _steps(two.suspect)]
             ]
             log = log_sum([cell[0] for cell in cells]) - math.log(len(cells))
             rough.append((log + prior, max(cells, key=lambda cell: cell[0]), one, two))
         rough.sort(key=lambda each: -each[0])
         made = []
         for place, (rough_log, (best, a, b), one, two) in enumerate(rough):
-            expected, log = self._sum(a[1], b[1]), rough_log
+            expected, log, amounts = self._sum(a[1], b[1]), rough_log, (a[0], b[0])
             if place < _EXACT:
+                c, d = self._refined(one, two, a, b)
+                near = self._sum(c[1].within(_steps(one.suspect)), d[1].within(_steps(two.suspect)))
                 # Effects were added up; for the best pairs the network itself has its say.
-                expected, exact_log = self._both(one.suspect, a[0], two.suspect, b[0])
-                log += exact_log - best
-            amounts = (a[0], b[0])
+                amounts = (c[0], d[0])
+                exact = self._both(one.suspect, c[0], two.suspect, d[0])
+                expected = replace(exact, by_amount=near.by_amount)
+                log += self.evidence.log_likelihood(expected) - best
             verdict = Verdict(
                 (one.suspect, two.suspect), 0.0, amounts, tuple((each, each) for each in amounts),
                 self.evidence.misfit(expected), touches=True, trials=(),
+                unexplained=self.evidence.unexplained(expected),
             )  # fmt: skip
             made.append((log, verdict))
         return made
+
+    def _pair_log(self, one: Expected, two: Expected, by_one: float, by_two: float) -> float:
+        return self.evidence.log_likelihood(self._sum(one.within(by_one), two.within(by_two)))
+
+    def _refined(self, one: _Candidate, two: _Candidate, a: _Fine, b: _Fine) -> tuple[_Fine, _Fine]:
+        """The best of the amounts between those that were tried first."""
+        cells = (
+            (self._pair_log(c[1], d[1], 1.0, 1.0), c, d)
+            for c in _around(one, a)
+            for d in _around(two, b)
+        )
+        _, best, other = max(cells, key=lambda cell: cell[0])
+        return best, other
 
     def _prior(self, one: Suspect, two: Suspect) -> float:
         """Logarithm of how likely a pair is before any reading [-]."""
@@ -261,30 +309,43 @@ class _Search:
             both(one.by_emf, two.by_emf, base.by_emf),
             both(one.by_load, two.by_load, base.by_load),
             max(one.seen, two.seen),
+            (*one.by_amount, *two.by_amount),
         )
 
-    def _both(
-        self, one: Suspect, amount: float, two: Suspect, other: float
-    ) -> tuple[Expected, float]:
+    def _both(self, one: Suspect, amount: float, two: Suspect, other: float) -> Expected:
         wrong = one.wrong(amount).plus(two.wrong(other))
         shown = self.evidence.solve(wrong)
         # A symptom is explained by either; the one that explains it better is asked.
         made = [self.evidence.expected(each, wrong, shown) for each in (one, two)]
-        best = max(made, key=lambda expected: expected.seen)
-        return best, self.evidence.log_likelihood(best)
+        return max(made, key=lambda expected: expected.seen)
+
+
+def _steps(suspect: Suspect) -> int:
+    """In how many steps it goes from an amount that is worked out to the next."""
+    return _BETWEEN if suspect.is_graded else 1
+
+
+def _around(one: _Candidate, at: _Fine) -> Sequence[_Fine]:
+    place, steps = one.fine.index(at), _steps(one.suspect)
+    return one.fine[max(place - steps + 1, 0) : place + steps]
 
 
 def _same_part(one: Suspect, two: Suspect) -> bool:
     return one.name == two.name or (bool(one.circuit) and one.kind == two.kind == "short")
 
 
-def _between(trials: Sequence[Trial]) -> Iterator[tuple[float, Expected]]:
-    """What is shown at the amounts that were tried, and at steps between them."""
+def _between(trials: Sequence[Trial], steps: int) -> Iterator[tuple[float, Expected]]:
+    """What is shown at the amounts that were tried, and at steps from each to the next."""
+    by_amount: tuple[tuple[float, ...], ...] = ()
     for one, two in pairwise(trials):
-        for step in range(_BETWEEN):
-            part = step / _BETWEEN
-            yield _amount(one.amount, two.amount, part), _mixed(one.expected, two.expected, part)
-    yield trials[-1].amount, trials[-1].expected
+        # An amount stands for all that are nearer to it than to its neighbours.
+        width = 1.0 / (steps * math.sqrt(12.0)) if steps > 1 else 0.0
+        a, b = one.expected.values, two.expected.values
+        by_amount = (tuple((y - x) * width for x, y in zip(a, b, strict=True)),)
+        for step in range(steps):
+            mixed = _mixed(one.expected, two.expected, step / steps)
+            yield _amount(one.amount, two.amount, step / steps), replace(mixed, by_amount=by_amount)
+    yield trials[-1].amount, replace(trials[-1].expected, by_amount=by_amount)
 
 
 def _amount(one: float, two: float, part: float) -> float:
@@ -323,8 +384,9 @@ def _weighed(one: _Candidate) -> tuple[tuple[float, Trial], ...]:
     """The trials of a suspect with the share of its likelihood that lies about each."""
     most = max(log for _, _, log in one.fine)
     shares = [0.0] * len(one.trials)
+    steps = _steps(one.suspect)
     for place, (_, _, log) in enumerate(one.fine):
-        near = min(round(place / _BETWEEN), len(one.trials) - 1)
+        near = min(round(place / steps), len(one.trials) - 1)
         shares[near] += math.exp(log - most)
     whole = sum(shares)
     return tuple((share / whole, trial) for share, trial in zip(shares, one.trials, strict=True))

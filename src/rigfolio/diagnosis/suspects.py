@@ -1,9 +1,11 @@
 """The faults that a rig can have, one by one, each with how it changes what a meter shows.
 
 The kinds: a joint or wire of high resistance, a wire that is open (where it leads back: a lost
-return), a device whose contacts burn or that is open, a short behind a device, a load that draws
-too much or nothing, a battery that is flat, tired or open, a load joined the wrong way round. How
-much a fault has is not known beforehand; `amounts` are the steps in which it is tried.
+return), wires of a circuit that are thinner or longer than the text says, a device whose contacts
+burn or that is open, a short behind a device that stays or that comes and goes (a chafed wire), a
+load that draws too much, so much that it has opened its fuse, or nothing, a battery that is flat,
+tired or open, a load joined the wrong way round. How much a fault has is not known beforehand;
+`amounts` are the steps in which it is tried.
 """
 
 import math
@@ -12,19 +14,23 @@ from typing import Literal
 
 from rigfolio.books import figure
 from rigfolio.findings import Span
-from rigfolio.model import Conductor, Device, Load, Source
+from rigfolio.model import Circuit, Conductor, Device, Load, Source
 from rigfolio.network import edge_name
-from rigfolio.operating import NOTHING_WRONG, Wrong
+from rigfolio.operating import NOTHING_WRONG, Wrong, wire_ohm
 from rigfolio.record import record
 from rigfolio.study import Study
 
 SuspectKind = Literal[
-    "nothing", "joint", "open wire", "contact", "open device", "short", "overload", "dead load",
-    "flat", "tired", "open battery", "reversed",
+    "nothing", "joint", "open wire", "thin wire", "contact", "open device", "short", "chafed",
+    "overload", "stuck load", "dead load", "flat", "tired", "open battery", "reversed",
 ]  # fmt: skip
 
+_IN_WIRES: frozenset[SuspectKind] = frozenset({"short", "chafed", "thin wire"})
 _STEPS_A_DECADE = 3
+# From two gauges thinner to nine: each step of a gauge is a factor of 1.26 in resistance.
+_THINNER = (1.6, 2.0, 2.5, 4.0, 8.0)
 _OVERLOADS = (1.3, 1.7, 2.2, 3.0, 4.0)
+_STUCK = (5.0,)
 _FLAT = (0.97, 0.95, 0.92, 0.88, 0.83, 0.75, 0.6)
 _TIRED_OHM = (0.03, 0.06, 0.12, 0.25, 0.5, 1.0, 2.0, 5.0, 12.0, 30.0, 70.0)
 # What still leaks through a battery that is open inside lets a meter see a little.
@@ -47,10 +53,27 @@ class Suspect:
     weight: float
     amounts: tuple[float, ...]
     span: Span | None = None
+    ohms: tuple[tuple[str, float], ...] = ()
+    """The wires of a circuit with what each has of resistance by the text [ohm]."""
+    fuse: str = ""
+    """The edge that has opened, or may have, where the fault opens one."""
+
+    @property
+    def is_graded(self) -> bool:
+        """Whether there may be any amount between those that are tried, and not these alone."""
+        return self.kind != "chafed"
+
+    @property
+    def part(self) -> str:
+        """Where to look: what is wrong behind a fuse is not in its holder."""
+        return f"wires of {self.circuit}" if self.kind in _IN_WIRES else self.name
 
     def wrong(self, amount: float) -> Wrong:
         """What is wrong if the fault has some amount."""
-        return _WRONG[self.kind](self.name, amount)
+        if self.kind == "thin wire":
+            return Wrong(ohm=tuple((name, ohm * (amount - 1.0)) for name, ohm in self.ohms))
+        made = _WRONG[self.kind](self.name, amount)
+        return made.plus(_opened(self.fuse, amount)) if self.kind == "stuck load" else made
 
 
 def joint_ohms() -> tuple[float, ...]:
@@ -66,7 +89,8 @@ def suspects(study: Study) -> tuple[Suspect, ...]:
         Suspect("nothing", "", "", figure("weight", "nothing"), (0.0,)),
         *(one for wire in study.rig.conductors for one in _of_wire(study, wire)),
         *(one for device in study.rig.devices for one in _of_device(study, device)),
-        *(one for load in study.rig.loads for one in _of_load(load)),
+        *(one for circuit in study.rig.circuits for one in _of_circuit(study, circuit)),
+        *(one for load in study.rig.loads for one in _of_load(study, load)),
         *(one for source in study.rig.sources for one in _of_source(source)),
     )
 
@@ -99,9 +123,27 @@ def _of_device(study: Study, device: Device) -> Iterator[Suspect]:
     if holder is not None:
         weight = figure("weight", "short")
         yield Suspect("short", name, circuit, weight, (_SHORT_OHM,), span)
+        # Its fuse may have been replaced since, or may have opened again.
+        weight = figure("weight", "chafed")
+        yield Suspect("chafed", name, circuit, weight, (0.0, 1.0), span)
 
 
-def _of_load(load: Load) -> Iterator[Suspect]:
+def _of_circuit(study: Study, circuit: Circuit) -> Iterator[Suspect]:
+    """The wires of a circuit as they may be in truth: of another gauge, or by another way."""
+    names = (*circuit.wires, *circuit.returns)
+    found = ((name, _stated_ohm(study, name)) for name in names)
+    ohms = tuple((name, ohm) for name, ohm in found if ohm)
+    if ohms:
+        place, weight = circuit.place, figure("weight", "thin")
+        yield Suspect("thin wire", place, place, weight, _THINNER, circuit.span, ohms)
+
+
+def _stated_ohm(study: Study, name: str) -> float | None:
+    wire = study.rig.by_name.conductors.get(name)
+    return wire_ohm(wire, study.heat(wire)[0]) if wire is not None else None
+
+
+def _of_load(study: Study, load: Load) -> Iterator[Suspect]:
     if load.about.name.endswith(".in"):
         return
     name, circuit, span = load.about.name, load.circuit, load.about.span
@@ -110,6 +152,12 @@ def _of_load(load: Load) -> Iterator[Suspect]:
     yield Suspect("dead load", name, circuit, weight, (0.0,), span)
     yield Suspect("overload", name, circuit, figure("weight", "overload"), _OVERLOADS, span)
     yield Suspect("reversed", name, circuit, figure("weight", "reversed"), (0.0,), span)
+    home = study.circuit(circuit)
+    device = study.device(home.device) if home is not None else None
+    if device is not None and device.protects:
+        weight = figure("weight", "stuck")
+        fuse = edge_name(device)
+        yield Suspect("stuck load", name, circuit, weight, _STUCK, span, fuse=fuse)
 
 
 def _of_source(source: Source) -> Iterator[Suspect]:
@@ -133,7 +181,9 @@ _WRONG: dict[SuspectKind, Callable[[str, float], Wrong]] = {
     "contact": lambda name, ohm: Wrong(ohm=((name, ohm),)),
     "open device": lambda name, ohm: Wrong(ohm=((name, ohm),)),
     "short": _opened,
+    "chafed": lambda name, is_open: _opened(name, 0.0) if is_open else NOTHING_WRONG,
     "overload": lambda name, share: Wrong(draws=((name, share),)),
+    "stuck load": lambda name, share: Wrong(draws=((name, share),)),
     "dead load": lambda name, _: Wrong(draws=((name, 0.0),)),
     "flat": lambda name, share: Wrong(emf=((name, share),)),
     "tired": lambda name, ohm: Wrong(inner_ohm=((name, ohm),)),

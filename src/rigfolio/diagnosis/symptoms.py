@@ -1,5 +1,7 @@
 """How likely a symptom is to be seen with something wrong."""
 
+from collections.abc import Iterable
+
 from rigfolio.books import figure
 from rigfolio.diagnosis.suspects import Suspect
 from rigfolio.model import Load, Reading, Symptom
@@ -24,17 +26,54 @@ class Symptoms:
             return (
                 sure if self._heat_w(reading, wrong, here) >= figure("heat", "felt_w") else chance
             )
-        if reading.symptom == "blows":
+        if reading.symptom in ("blows", "tripped"):
             return self._blows(reading, suspect, wrong)
         loads = self._loads_at(reading)
-        share = min((self._share(load, here) for load in loads), default=1.0)
-        is_off = any(dict(wrong.draws).get(load.about.name) == 0.0 for load in loads)
-        is_off |= any(load.about.name in wrong.reversed_loads for load in loads)
+        if reading.symptom == "backwards":
+            return sure if any(one.about.name in wrong.reversed_loads for one in loads) else chance
         if reading.symptom == "flickers":
-            was = min((self._share(load, sound) for load in loads), default=1.0)
-            loose = suspect.kind in ("joint", "contact", "open wire", "open device")
-            return 0.6 if loose and share < 0.9 * was else chance
-        return _by_share(reading.symptom, share, is_off=is_off)
+            return self._flickers(loads, suspect, here, sound)
+        heavy = {name for name, share in wrong.draws if share > 1.0}
+        if reading.symptom == "slow" and any(one.about.name in heavy for one in loads):
+            # A motor that labours draws more: it need not get fewer volts.
+            return figure("seen", "labours")
+        is_whole = reading.kind == "rig"
+        return self._as_seen(reading.symptom, loads, wrong, here, is_whole=is_whole)
+
+    def _as_seen(
+        self,
+        symptom: Symptom,
+        loads: tuple[Load, ...],
+        wrong: Wrong,
+        here: Shown,
+        *,
+        is_whole: bool,
+    ) -> float:
+        """The chance that loads are dead, dim, slow or well; of several the best one is meant.
+
+        Whoever says that lights are dead means all of them; those of which one is dead, work. Who
+        says it of the whole rig has not been round to every load: a quarter may be as it should.
+        """
+        draws = dict(wrong.draws)
+        off = {one.about.name for one in loads if draws.get(one.about.name) == 0.0}
+        off |= set(wrong.reversed_loads)
+        shares = sorted((self._share(one, here) for one in loads if one.about.name not in off),
+                        reverse=True)  # fmt: skip
+        at = len(loads) // 4 if is_whole else 0
+        is_off = bool(loads) and at >= len(shares)
+        return _by_share(symptom, shares[at] if at < len(shares) else 1.0, is_off=is_off)
+
+    def _flickers(
+        self, loads: tuple[Load, ...], suspect: Suspect, here: Shown, sound: Shown
+    ) -> float:
+        """The chance that loads come and go: by what is loose on their way, or chafed."""
+        if suspect.kind == "chafed":
+            circuits = {load.circuit for load in loads}
+            return figure("seen", "chafes" if suspect.circuit in circuits else "chance")
+        share = min((self._share(load, here) for load in loads), default=1.0)
+        was = min((self._share(load, sound) for load in loads), default=1.0)
+        loose = suspect.kind in ("joint", "contact", "open wire", "open device")
+        return figure("seen", "loose" if loose and share < 0.9 * was else "chance")
 
     def _share(self, load: Load, shown: Shown) -> float:
         """What a load gets of its nominal voltage [-]."""
@@ -50,12 +89,15 @@ class Symptoms:
         return sum(shown.current_a(edge) ** 2 * ohm for edge, ohm in wrong.ohm if edge in near)
 
     def _blows(self, reading: Reading, suspect: Suspect, wrong: Wrong) -> float:
-        sure, chance = figure("seen", "sure"), figure("seen", "chance")
+        sure, chance = figure("seen", "sure"), figure("seen", "imagined")
         circuits = {load.circuit for load in self._loads_at(reading)} | {reading.part}
-        if suspect.kind == "short" and suspect.circuit in circuits:
+        if suspect.circuit in circuits and suspect.kind in ("short", "chafed", "stuck load"):
             return sure
-        if suspect.kind == "contact" and suspect.circuit in circuits:
+        if suspect.circuit in circuits and suspect.kind == "contact":
             return 5.0 * chance
+        if suspect.circuit in circuits and suspect.kind == "open device":
+            # A fuse grows old and opens once; one that opens again has its reason.
+            return figure("seen", "aged") if reading.symptom == "tripped" else chance
         over = [self._over(name, share) for name, share in wrong.draws if share > 1.0]
         drawn = [ratio for circuit, ratio in over if circuit in circuits]
         return sure if any(ratio > 1.1 for ratio in drawn) else chance
@@ -75,7 +117,9 @@ class Symptoms:
         return load.circuit, total / device.rating_a
 
     def _loads_at(self, reading: Reading) -> tuple[Load, ...]:
-        if reading.kind == "load":
+        if reading.kind == "rig":
+            return tuple(self.loads[name] for name in reading.on or steady(self.study.rig.loads))
+        if reading.kind == "load" and reading.part in self.loads:
             return (self.loads[reading.part],)
         circuit = self.study.circuit(reading.part)
         if circuit is not None:
@@ -87,6 +131,13 @@ class Symptoms:
         panel = self.study.panel(reading.part)
         places = {c.place for c in self.study.rig.circuits if panel and c.panel == reading.part}
         return tuple(load for load in self.study.rig.loads if load.circuit in places)
+
+
+def steady(loads: Iterable[Load]) -> tuple[str, ...]:
+    """The names of the loads that run for hours; of all where none does."""
+    loads = tuple(loads)
+    found = [one for one in loads if one.duty in ("continuous", "cyclic")]
+    return tuple(one.about.name for one in found or loads)
 
 
 def edge_of(study: Study, reading: Reading) -> str:
@@ -107,6 +158,7 @@ def _by_share(symptom: Symptom, share: float, *, is_off: bool) -> float:
     chances = {
         "dead": sure if is_dead else between if is_dim else chance,
         "dim": sure if is_dim else between if is_dead else chance,
+        "slow": sure if is_dim else between if is_dead else chance,
         "works": chance if is_dead else between if is_dim else sure,
     }
     return chances.get(symptom, chance)

@@ -6,8 +6,10 @@ from rigfolio.findings import Span
 from rigfolio.record import record
 
 Measure = Literal["voltage", "current", "resistance", "symptom"]
-Symptom = Literal["", "dead", "dim", "flickers", "blows", "hot", "works"]
-PartKind = Literal["terminal", "source", "load", "circuit", "panel", "device", "wire"]
+Symptom = Literal[
+    "", "dead", "dim", "slow", "flickers", "blows", "tripped", "hot", "backwards", "works"
+]
+PartKind = Literal["terminal", "source", "load", "circuit", "panel", "device", "wire", "rig"]
 
 
 @record
@@ -17,7 +19,8 @@ class Reading:
     `part` is what it was taken at, `kind` what that is. Volts and ohms lie between the terminals
     `a` and `b`; `b` is empty where they were taken against the minus of the part. `value` is in
     V, A or ohm, `inf` ohm where the meter showed an open line, and 0 with a symptom. `on` are the
-    names of the loads that were on, None where the text does not say. `state` names a state of
+    names of the loads that were on, None where the text does not say. The kind `rig` is all loads
+    that run for hours, as in `everything dim`. `state` names a state of
     the rig, `set_to` how single switches stood beside that, name and position; `date` is as
     written, and `text` the whole line.
     """
@@ -35,6 +38,8 @@ class Reading:
     span: Span
     text: str
     set_to: tuple[tuple[str, str], ...] = ()
+    at_a: float | None = None
+    """What was drawn in all while it was taken, where the text says so [A]."""
 
 
 @record

@@ -5,17 +5,23 @@
     P1 to P1.3 = 40 mV, with Pump, Radio on
     across Pump = 11.9 V, with Pump and Radio on, in shore
     P1 to N1 = 12.4 V, with all off, S1 open
+    B1 = 12.3 V at rest
+    B1 = 11.8 V at 7.5 A
     P1.3 to N1 = open
     Porch lamp flickers
     2026-03-15  done "ring terminal at N1 made again"
 
 A date may stand before any of them, `#` starts a comment. A place is a terminal, or the name or
-label of a part; quotes round it are needed only where it holds `=`, ` to ` or a symptom.
+label of a part; quotes round it are needed only where it holds `=`, ` to ` or a symptom. What
+people say for a symptom is a table of books/trade/diagnosis.toml.
 """
 
 import re
 from collections.abc import Iterator
+from functools import cache
+from typing import get_args
 
+from rigfolio.books import spoken
 from rigfolio.findings import Finding, Span
 from rigfolio.lang import error
 from rigfolio.model import DEVICES, Done, Log, Measure, Reading, Rig, Symptom
@@ -29,15 +35,7 @@ MOST_ERRORS = 100
 _DATE = re.compile(r"(\d{4}-\d{2}-\d{2})(?=\s|$)\s*")
 _AMOUNT = re.compile(r"([+-]?\d+(?:\.\d+)?)\s*([^\W\d_°][\w°]*)?", re.UNICODE)
 _COMMA = re.compile(r"[+-]?\d+,\d")
-_WORDS: dict[str, Symptom] = {
-    "dead": "dead", "dim": "dim", "weak": "dim", "flickers": "flickers", "blows": "blows",
-    "hot": "hot", "works": "works",
-}  # fmt: skip
-_SYMPTOM = re.compile(
-    rf"(?P<place>.+?)\s*(?::|\s)\s*(?:is\s+|gets\s+|runs\s+)?(?P<word>{'|'.join(_WORDS)})\b"
-    r"(?:\s+(?:its|the)\s+fuse)?(?P<rest>.*)$",
-    re.IGNORECASE,
-)
+_SYMPTOMS: tuple[Symptom, ...] = get_args(Symptom)
 _LEAD = re.compile(
     r"(?:across|along|return,|current (?:through|of)|(?:holder|contact)s?,|"
     rf"(?:{'|'.join(DEVICES)}),)\s+",
@@ -46,6 +44,8 @@ _LEAD = re.compile(
 """What the test sheet says before a place."""
 _BETWEEN = re.compile(r"\s*[,;]\s*(?:and\s+)?|\s+and\s+")
 _SETTING = re.compile(r"(?P<name>.+?)\s+(?P<position>open|closed|on|off|1|2|both)", re.IGNORECASE)
+_DRAWN = re.compile(r"(?:at|drawing|with)\s+(?=[\d.]+\s*(?:A|mA|amps?|amperes?)\b)", re.IGNORECASE)
+_SMALL = {"v": "V", "a": "A", "mv": "mV", "ma": "mA"}
 _MEASURES: dict[str, Measure] = {
     "voltage": "voltage", "current": "current", "resistance": "resistance",
 }  # fmt: skip
@@ -84,6 +84,7 @@ class _Taken:
     on: tuple[str, ...] | None = None
     state: str = ""
     set_to: tuple[tuple[str, str], ...] = ()
+    at_a: float | None = None
 
 
 def read_log(text: str, file: str, rig: Rig) -> tuple[Log, tuple[Finding, ...]]:
@@ -150,16 +151,36 @@ def _read(said: _Said, span: Span, spots: Spots) -> Reading | Done:
     equals = _outside(body.text, "=")
     if equals is not None:
         return _measured(body, equals, date, span, spots)
-    seen = _SYMPTOM.match(_hidden(body.text))
+    seen = _symptom().match(_hidden(body.text.replace("’", "'")))
     if seen is None:
         raise body.wrong("neither a reading nor a symptom", f"write it as {_FORMS}")
     spot = _spot(body.part(0, seen.end("place")), spots)
     taken = _suffix(body.part(seen.start("rest")), spots)
-    symptom = _WORDS[seen.group("word").lower()]
+    symptom = _words()[" ".join(seen.group("word").lower().split())]
     return Reading(
         "symptom", spot.name, spot.kind, spot.a, spot.b, 0.0, symptom, taken.on, taken.state, date,
         span, said.text, taken.set_to,
     )  # fmt: skip
+
+
+@cache
+def _words() -> dict[str, Symptom]:
+    """What people say, with the symptom that it means."""
+    said_of = dict(spoken())
+    return {word: one for one in _SYMPTOMS for word in said_of.get(one, ())}
+
+
+@cache
+def _symptom() -> re.Pattern[str]:
+    """A place, what people say of it, and the rest of the line."""
+    spoken = sorted(_words(), key=len, reverse=True)
+    words = "|".join(re.escape(word).replace(r"\ ", r"\s+") for word in spoken)
+    return re.compile(
+        r"(?P<place>.+?)\s*(?::|\s)\s*(?:(?:is|are|gets|get|runs|run|turns|has|have|looks)\s+)?"
+        r"(?:(?:very|too|always|all|just)\s+)?"
+        rf"(?P<word>{words})\b(?:\s+(?:its|the|a)?\s*(?:fuse|breaker)s?)?(?P<rest>.*)$",
+        re.IGNORECASE,
+    )
 
 
 def _measured(body: _Said, equals: int, date: str, span: Span, spots: Spots) -> Reading:
@@ -173,6 +194,8 @@ def _measured(body: _Said, equals: int, date: str, span: Span, spots: Spots) -> 
     parts = [left] if whole else _pair(left)
     found = [_spot(part, spots) for part in parts]
     first = found[0]
+    if first.kind == "rig":
+        raise left.wrong("a reading of everything", "name the place: `B1 = 12.4 V`")
     a, b = first.a, first.b
     if len(found) == 2:
         a, b = (_point(spot, part, spots) for spot, part in zip(found, parts, strict=True))
@@ -190,7 +213,7 @@ def _measured(body: _Said, equals: int, date: str, span: Span, spots: Spots) -> 
     kind = first.kind if len(found) == 1 else "terminal"
     return Reading(
         measure, name, kind, a, b, value, "", taken.on, taken.state, date, span, body.text,
-        taken.set_to,
+        taken.set_to, taken.at_a,
     )  # fmt: skip
 
 
@@ -214,7 +237,7 @@ def _amount(right: _Said) -> tuple[Measure, float, int]:
     here = right.part(0, number.end())
     if _COMMA.match(right.text):
         raise right.wrong("a decimal comma", "write it with a point: `11.2 V`")
-    unit = MEANT.get(unit.lower(), unit)
+    unit = MEANT.get(unit.lower(), _SMALL.get(unit, unit))
     if not unit:
         raise here.wrong(f"`{figure}` without a unit", f"`{figure} V`, if volts are meant")
     kind = UNITS[unit].kind if unit in UNITS else ""
@@ -239,9 +262,13 @@ def _suffix(rest: _Said, spots: Spots) -> _Taken:
 
 def _one_more(said: _Said, taken: _Taken, spots: Spots) -> tuple[_Said, _Taken]:
     """What is left behind the next of these, and what is known with it."""
-    if re.match(r"with\s", said.text):
+    if re.match(r"with\s+(?!\d)", said.text) or re.match(r"at\s+rest\b", said.text):
         end, on = _with(said, spots)
         return said.part(end), replace(taken, on=on)
+    drawn = _DRAWN.match(said.text)
+    if drawn:
+        _, at_a, end = _amount(said.part(drawn.end()))
+        return said.part(drawn.end() + end), replace(taken, at_a=at_a)
     if re.match(r"in\s", said.text):
         end, state = _state(said, spots)
         return said.part(end), replace(taken, state=state)
@@ -257,7 +284,7 @@ def _one_more(said: _Said, taken: _Taken, spots: Spots) -> tuple[_Said, _Taken]:
 
 def _with(said: _Said, spots: Spots) -> tuple[int, tuple[str, ...]]:
     """Where `with ... on` or `with all off` ends, and which loads were on."""
-    off = re.match(r"with\s+all\s+off\b", said.text)
+    off = re.match(r"(?:with\s+all\s+off|at\s+rest)\b", said.text)
     if off:
         return off.end(), ()
     ends = list(re.finditer(r"\bon\b(?=\s*(?:,|$))", _hidden(said.text)))

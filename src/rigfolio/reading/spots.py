@@ -1,8 +1,9 @@
 """Where a reading was taken: the terminals and loads of the part that a person names beside it."""
 
 from collections.abc import Callable, Mapping
-from functools import cached_property
+from functools import cache, cached_property
 
+from rigfolio.books import spoken
 from rigfolio.model import PartKind, Rig
 from rigfolio.record import record
 from rigfolio.wording import Finder, Named, NameKind, short_end
@@ -46,11 +47,18 @@ class Spots:
     def find(self, name: str) -> Spot | None:
         """The one part that is meant; None where there is none, or more than one."""
         found = self.finder.find(name)
+        if not found and name.casefold() in _everything():
+            return Spot("everything", "rig", "")
         return _SPOTS[found[0].kind](self.rig, found[0]) if len(found) == 1 else None
 
     def end(self, terminal: str) -> str:
         """What a terminal is called."""
         return short_end(self.rig, terminal)
+
+
+@cache
+def _everything() -> tuple[str, ...]:
+    return dict(spoken())["everything"]
 
 
 def _load(rig: Rig, part: Named) -> Spot:

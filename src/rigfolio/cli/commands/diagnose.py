@@ -1,12 +1,13 @@
 """Which part must be at fault, its resistance and heat, how likely, and what to measure next.
 
-A reading is `'P1.3 = 11.2 V'`, or `'P1.3 = 11.2 V, in shore'` where a state matters; a symptom is
-`'Porch lamp dead'`.
+A reading is `'P1.3 = 11.2 V'`, or `'P1.3 = 11.2 V, in shore'` where a state matters, or
+`'B1 = 11.8 V at 7.5 A'`; a symptom is `'Porch lamp dead'`, `'Pump runs slow'`, `'everything dim'`.
 """
 
 import sys
 from argparse import ArgumentParser, Namespace
 
+from rigfolio.books import spoken
 from rigfolio.cli.options import add_format, add_readings
 from rigfolio.cli.parts import judged, not_understood
 from rigfolio.cli.registry import Command
@@ -25,6 +26,14 @@ def takes(made: ArgumentParser) -> None:
     add_readings(made)
     made.add_argument("--logged", metavar="DATE", help="the readings of that day in the log too")
     add_format(made)
+    heard = "; ".join(", ".join(words) for kind, words in spoken() if kind != "everything")
+    made.add_argument_group(
+        "symptoms",
+        "said of a load or circuit by its name or label, of a panel, or of everything: 'Pump runs "
+        "slow', 'Porch lamp does not work', 'Water pump keeps blowing its fuse', 'P1 no power', "
+        "'everything dim'. What is heard, those between semicolons for the same: "
+        f"{heard}.",
+    )
 
 
 def run(given: Namespace) -> int:

@@ -1,0 +1,203 @@
+"""What people say at the panel: heard, and held against every kind of fault."""
+
+from functools import cache
+
+import pytest
+
+from helpers.home import EXAMPLES
+from helpers.studies import studied, study_from
+from rigfolio.answers.diagnose import diagnosis_report
+from rigfolio.books.diagnosis import spoken
+from rigfolio.diagnosis.posterior import Diagnosis, diagnose
+from rigfolio.diagnosis.suspects import SuspectKind
+from rigfolio.model.reading import Reading
+from rigfolio.reading.meter import read_log
+from rigfolio.reports.terminal import as_text
+from rigfolio.study import Study
+
+RIG = """
+rig "Bench"
+    system 12 V
+    rules vehicle
+battery B1 agm, 100 Ah, internal 20 mohm
+panel P1 3 slots of 20 A
+busbar N1 100 A
+load M1 "Winch" 30 A, intermittent
+wire B1+ to P1 6 AWG red 1 ft, fuse 50 A at B1+
+wire N1 to B1- 6 AWG black 1 ft
+wire B1+ to M1+ 4 AWG red 3 ft, fuse 60 A at B1+
+wire M1- to B1- 4 AWG black 3 ft
+circuit P1.1 "Lights" fuse 10 A
+    wire 16 AWG red 10 ft
+    load "Galley lamp" 12 W
+    wire 16 AWG red 6 ft
+    load "Bunk lamp" 10 W
+circuit P1.2 "Roof fan" fuse 5 A
+    wire 16 AWG blue 10 ft
+    load "Fan" 3 A, motor
+circuit P1.3 "Water pump" fuse 10 A
+    wire 14 AWG brown 10 ft
+    load "Pump" 5 A, intermittent, motor
+"""
+
+
+@cache
+def bench() -> Study:
+    return study_from(RIG)
+
+
+def heard(*lines: str) -> tuple[Reading, ...]:
+    log, problems = read_log("\n".join(lines), "readings.txt", bench().rig)
+    assert not problems, problems[0].headline
+    return log.readings
+
+
+def found(*lines: str) -> Diagnosis:
+    return diagnose(bench(), heard(*lines))
+
+
+def shares(diagnosis: Diagnosis, *kinds: SuspectKind) -> float:
+    return sum(
+        one.share for one in diagnosis.verdicts
+        if one.touches and any(fault.kind in kinds for fault in one.faults)
+    )  # fmt: skip
+
+
+def share_of(diagnosis: Diagnosis, kind: SuspectKind, name: str) -> float:
+    return sum(
+        one.share for one in diagnosis.verdicts
+        if (kind, name) in {(fault.kind, fault.name) for fault in one.faults}
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("line", "symptom", "part"),
+    [
+        ("Fan runs slow", "slow", "Fan"),
+        ("Roof fan does not work", "dead", "P1.2"),
+        ("Fan doesn’t work", "dead", "Fan"),
+        ("Galley lamp flickering", "flickers", "Galley lamp"),
+        ("P1 no power", "dead", "P1"),
+        ("Water pump tripped", "tripped", "P1.3"),
+        ("Water pump keeps blowing its fuse", "blows", "P1.3"),
+        ("Pump keeps blowing", "blows", "Pump"),
+        ("Fan runs backwards", "backwards", "Fan"),
+        ("everything dim", "dim", "everything"),
+        ("Everything is dim", "dim", "everything"),
+        ("LIGHTS: are very dim", "dim", "P1.1"),
+        ("P1.1 is hot", "hot", "P1.1"),
+        ("Bunk lamp works, with Pump on", "works", "Bunk lamp"),
+        ("Winch is sluggish", "slow", "M1"),
+    ],
+)
+def test_words_of_a_technician(line: str, symptom: str, part: str) -> None:
+    (one,) = heard(line)
+    assert (one.measure, one.symptom, one.part) == ("symptom", symptom, part)
+
+
+WORDS = [(kind, word) for kind, words in spoken() if kind != "everything" for word in words]
+
+
+@pytest.mark.parametrize(("kind", "word"), WORDS)
+def test_every_word_of_the_table_is_heard(kind: str, word: str) -> None:
+    (one,) = heard(f"Galley lamp {word}")
+    assert (one.symptom, one.part) == (kind, "Galley lamp")
+
+
+@pytest.mark.parametrize("line", ["B1 = 12.5v", "across pump = 12.5 V", "b1 = 12.5 volts"])
+def test_readings_as_people_write_them(line: str) -> None:
+    (one,) = heard(line)
+    assert one.value == 12.5
+
+
+def test_everything_is_no_place_for_a_meter() -> None:
+    log, problems = read_log("everything = 12 V", "r", bench().rig)
+    assert not log.readings
+    assert problems[0].headline == "a reading of everything"
+
+
+def test_everything_dim_is_what_all_share() -> None:
+    told = found("everything dim")
+    # The lamps share nothing but battery, trunk and main fuse; the winch and the pump are off.
+    assert told.evidence.took_on == {"Galley lamp", "Bunk lamp", "Fan"}
+    for verdict in told.verdicts[:6]:
+        assert verdict.faults[0].circuit == ""
+        assert verdict.touches
+
+
+def test_a_panel_without_power_is_dead_as_a_whole() -> None:
+    told = found("P1 no power")
+    assert told.verdicts[0].faults[0].kind in ("open device", "open battery")
+    assert share_of(told, "open device", "P1.2") < 0.02
+
+
+def test_lights_that_are_all_dead_are_not_one_lamp() -> None:
+    all_dead, one_dead = found("Lights dead"), found("Bunk lamp dead", "Galley lamp works")
+    assert share_of(all_dead, "dead load", "Bunk lamp") < 0.02
+    assert share_of(one_dead, "dead load", "Bunk lamp") > 0.1
+    assert share_of(one_dead, "open device", "P1.1") < 0.02
+
+
+def test_a_motor_that_is_slow_starves_or_labours() -> None:
+    told = found("Fan runs slow")
+    assert shares(told, "joint", "contact", "thin wire", "flat", "tired") > 0.4
+    assert share_of(told, "overload", "Fan") > 5.0 * share_of(told, "overload", "Pump")
+    # Volts that are right leave the motor alone.
+    fed = found("Fan runs slow", "Fan = 12.2 V", "Roof fan = 4.9 A")
+    assert {(one.kind, one.name) for one in fed.verdicts[0].faults} == {("overload", "Fan")}
+
+
+def test_what_is_backwards_is_reversed() -> None:
+    told = found("Fan runs backwards")
+    assert {(one.kind, one.name) for one in told.verdicts[0].faults} == {("reversed", "Fan")}
+
+
+def test_what_flickers_is_loose_or_chafed() -> None:
+    told = found("Roof fan flickers")
+    assert shares(told, "joint", "contact", "open wire", "open device", "chafed") > 0.8
+    assert share_of(told, "chafed", "P1.2") > 10.0 * share_of(told, "chafed", "P1.3")
+
+
+def test_what_is_hot_has_a_resistance_that_carries_current() -> None:
+    told = found("P1.3 is hot")
+    assert shares(told, "joint", "contact") > 0.5
+    assert told.verdicts[0].faults[0].circuit == "P1.3"
+
+
+def test_a_fuse_that_has_tripped_once_may_have_been_old_one_that_keeps_blowing_not() -> None:
+    once, often = found("Water pump tripped"), found("Water pump keeps blowing")
+    assert share_of(once, "open device", "P1.3") > 0.3
+    assert share_of(often, "open device", "P1.3") < 0.05
+    assert shares(often, "short", "chafed", "stuck load", "overload") > 0.8
+
+
+def test_a_fuse_outside_the_panel_that_keeps_blowing() -> None:
+    assert heard("Winch keeps blowing its fuse")[0].symptom == "blows"
+    assert found("Winch keeps blowing its fuse").verdicts
+
+
+def test_a_load_with_a_name_of_its_own_is_on_while_it_is_read() -> None:
+    told = found("Winch = 8.1 V")
+    assert told.evidence.took_on == {"M1"}
+    words = as_text(diagnosis_report(bench(), heard("M1 = 8.1 V")))
+    assert "on while reading: M1" in words
+    # 30 A over some joint take what the winch lacks: were it off, nothing would.
+    assert told.verdicts[0].share < 0.9
+    assert shares(told, "joint", "contact", "flat", "tired") > 0.5
+
+
+def test_help_lists_what_may_be_said(capsys: pytest.CaptureFixture[str]) -> None:
+    from rigfolio.cli.registry import parser
+
+    words = " ".join(parser("diagnose").format_help().split())
+    for word in ("runs slow", "does not work", "flickering", "no power", "tripped",
+                 "keeps blowing", "backwards", "everything dim"):  # fmt: skip
+        assert word in words
+
+
+@pytest.mark.parametrize("name", ["heron-van", "kittiwake-30", "lapwing-cabin", "marsh-wren-17"])
+def test_symptoms_of_everything_are_heard_in_every_example(name: str) -> None:
+    study = studied(EXAMPLES / f"{name}.rig")
+    log, problems = read_log("everything dead", "r", study.rig)
+    assert not problems
+    assert diagnose(study, log.readings).verdicts[0].touches
