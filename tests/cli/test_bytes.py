@@ -33,7 +33,9 @@ def made(folder, settings):
 def test_two_processes_give_the_same_bytes(tmp_path):
     one, two = (made(tmp_path / f"{place}", setting) for place, setting in enumerate(SETTINGS))
     assert sorted(one) == sorted(two)
-    assert {"folio.pdf", "to-cut.pdf", "to-file.pdf", "schematic.svg", "said-2", "said-4"} <= set(one)
+    assert {"folio.pdf", "to-cut.pdf", "to-file.pdf", "schematic.svg", "said-2", "said-4"} <= set(
+        one
+    )
     for name, content in one.items():
         assert content == two[name], name
         assert content

@@ -31,7 +31,14 @@ if TYPE_CHECKING:
     )
     from rigfolio.reading.meter import (
         MOST_ERRORS as MOST_ERRORS,
+        date_of as date_of,
         read_log as read_log,
+    )
+    from rigfolio.reading.readings_table import (
+        ENTRY as ENTRY,
+        READ as READ,
+        UNIT as UNIT,
+        entries_of as entries_of,
     )
     from rigfolio.reading.series import (
         FAMILY as FAMILY,
@@ -48,6 +55,13 @@ if TYPE_CHECKING:
         Surveyed as Surveyed,
         Trouble as Trouble,
         read_survey as read_survey,
+    )
+    from rigfolio.reading.tables import (
+        LARGEST as LARGEST,
+        not_read as not_read,
+        plain_text as plain_text,
+        read_table as read_table,
+        stored as stored,
     )
     from rigfolio.reading.text import (
         read_blocks as read_blocks,
@@ -77,10 +91,12 @@ else:
         "plain_bytes read_rig",
         filling="Filled fill",
         loads="INVERTER LOAD inverter_said load_problems load_said",
-        meter="MOST_ERRORS read_log",
+        meter="MOST_ERRORS date_of read_log",
+        readings_table="ENTRY READ UNIT entries_of",
         series="FAMILY INTERRUPTS RESETS SERIES series_said",
         sources="OUTPUT source_said",
         survey_rows="Surveyed Trouble read_survey",
+        tables="LARGEST not_read plain_text read_table stored",
         text="read_blocks",
         wires="add_wire",
         wiring="CONDUCTOR FUSE fuse_problems fuse_said merged wire_facts",
