@@ -18,10 +18,6 @@ if TYPE_CHECKING:
         plain_bytes as plain_bytes,
         read_rig as read_rig,
     )
-    from rigfolio.reading.filling import (
-        Filled as Filled,
-        fill as fill,
-    )
     from rigfolio.reading.loads import (
         INVERTER as INVERTER,
         LOAD as LOAD,
@@ -51,10 +47,8 @@ if TYPE_CHECKING:
         OUTPUT as OUTPUT,
         source_said as source_said,
     )
-    from rigfolio.reading.survey_rows import (
-        Surveyed as Surveyed,
-        Trouble as Trouble,
-        read_survey as read_survey,
+    from rigfolio.reading.spelling import (
+        one_spelling as one_spelling,
     )
     from rigfolio.reading.tables import (
         LARGEST as LARGEST,
@@ -64,7 +58,9 @@ if TYPE_CHECKING:
         stored as stored,
     )
     from rigfolio.reading.text import (
+        context as context,
         read_blocks as read_blocks,
+        statement as statement,
     )
     from rigfolio.reading.wires import (
         add_wire as add_wire,
@@ -89,15 +85,14 @@ else:
         __name__,
         files="LARGEST_FILE MOST_FILES RigTexts SHOWN_STDIN STDIN first_errors "
         "plain_bytes read_rig",
-        filling="Filled fill",
         loads="INVERTER LOAD inverter_said load_problems load_said",
         meter="MOST_ERRORS date_of read_log",
         readings_table="ENTRY READ UNIT entries_of",
         series="FAMILY INTERRUPTS RESETS SERIES series_said",
         sources="OUTPUT source_said",
-        survey_rows="Surveyed Trouble read_survey",
+        spelling="one_spelling",
         tables="LARGEST not_read plain_text read_table stored",
-        text="read_blocks",
+        text="context read_blocks statement",
         wires="add_wire",
         wiring="CONDUCTOR FUSE fuse_problems fuse_said merged wire_facts",
         word="COMMON Said Word needs problem",
