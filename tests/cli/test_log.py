@@ -1,12 +1,28 @@
 """The log beside a rig file, and a diagnosis from what it holds, as a user runs them."""
 
+import csv
+import io
 import json
+import shutil
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
+from hypothesis import example, given, settings, strategies as st
 
-from helpers.home import EXAMPLES
+from helpers.home import EXAMPLES, RIGS
+from rigfolio.answers import turn
+from rigfolio.answers.logbook import hear, log_with, logged
+from rigfolio.answers.turn import turn_of
 from rigfolio.cli.entry import main
+from rigfolio.findings import Span
+from rigfolio.judgement.result import check
+from rigfolio.record import replace
+from rigfolio.refusal import RefusalError
+from rigfolio.render.csv_text import read_csv
+
+NOWHERE = Span("", 0, 0)
 
 WREN = (EXAMPLES / "marsh-wren-17.rig").read_text(encoding="utf-8")
 
@@ -93,3 +109,155 @@ def test_readings_come_from_a_text_too(rig: Path, capsys: pytest.CaptureFixture[
 def test_a_diagnosis_needs_a_reading(rig: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["diagnose", str(rig)]) == 2
     assert "no reading was given" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("file", RIGS, ids=lambda file: file.stem)
+@pytest.mark.parametrize("form", ["short", "full"])
+def test_the_filled_test_sheet_is_kept_whole(file: Path, form: str, tmp_path: Path) -> None:
+    rig, printed = tmp_path / file.name, tmp_path / "test-sheet.csv"
+    shutil.copytree(EXAMPLES, tmp_path, dirs_exist_ok=True)
+    assert main(["testsheet", str(rig), "--form", form, "-o", str(printed)]) == 0
+    rows = read_csv(printed.read_text(encoding="utf-8-sig"))
+    heads, expected = rows[0][1], [cells for _, cells in rows[1:]]
+    assert len(expected) > 30
+    at = {name: heads.index(name) for name in ("read", "least", "most", "unit")}
+    filled = []
+    for number, cells in enumerate(expected):
+        value = float(cells[at["least"]]) if cells[at["unit"]] == "V" else 3.5
+        # Every fifth as a person in a hurry would write it, with a comma and its unit.
+        said = f"{value:.2f}".replace(".", ",") + (f" {cells[at['unit']]}" if number % 5 else "")
+        if cells[at["unit"]] == "ohm" and number % 7 == 0:
+            said = "OL"
+        filled.append((*cells[: at["read"]], said, *cells[at["read"] + 1 :]))
+    text = io.StringIO()
+    csv.writer(text, delimiter=";").writerows((heads, *filled))
+    printed.write_text(text.getvalue(), encoding="utf-8")
+    assert main(["log", str(rig), "--from", str(printed), "--on", "2026-03-14"]) == 0
+    result = check(str(rig))
+    heard = logged(result)
+    assert heard.found == ()
+    assert len(heard.log.readings) == len(filled)
+    for reading, cells in zip(heard.log.readings, expected, strict=True):
+        unit = cells[at["unit"]]
+        assert reading.measure == {"V": "voltage", "A": "current", "ohm": "resistance"}[unit]
+        assert reading.date == "2026-03-14"
+        if unit == "V":
+            assert reading.value == pytest.approx(float(cells[at["least"]]), abs=0.006)
+
+
+def test_a_table_without_readings_adds_nothing(rig: Path) -> None:
+    printed = rig.with_name("test-sheet.csv")
+    assert main(["testsheet", str(rig), "-o", str(printed)]) == 0
+    assert main(["log", str(rig), "--from", str(printed)]) == 0
+    assert not log_of(rig).exists()
+
+
+def test_what_cannot_be_read_in_a_table_is_told_with_its_line(
+    rig: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    table = rig.with_name("filled.csv")
+    table.write_text(
+        "write down as,unit,read\nP1.3 = ___ V,V,12.4\nP1.4 = ___ V,V,fine\n", encoding="utf-8"
+    )
+    assert main(["log", str(rig), "--from", str(table)]) == 2
+    assert f"{table}:3:" in capsys.readouterr().err
+    assert not log_of(rig).exists()
+
+
+def test_a_remark_stands_between_the_entries(rig: Path) -> None:
+    assert main(["log", str(rig), "--on", "2026-03-14", "# day one", "B1 = 12.6 V # cold"]) == 0
+    assert log_of(rig).read_text(encoding="utf-8").splitlines()[1:] == [
+        "# day one",
+        "2026-03-14  B1 = 12.6 V # cold",
+    ]
+    heard = logged(check(str(rig)))
+    assert heard.found == ()
+    assert [one.value for one in heard.log.readings] == [12.6]
+
+
+DAYS = ("", "", "2026-03-14 ", "2026-02-30 ", "20260314 ", "2026-W11-6 ", "# ", "done ")
+PLACES = ("P1.3", "B1", "Porch lamp", "Radio", "P1.11 to N1", '"Radio"', "Galley", "")
+SAID = (" = 11.2 V", " = 0.2 ohm", " dead", " blows", "", "#", '"')
+MORE = ("", "", ", with Pump on", ", in shore", " # cold", ", S1 open")
+NOISE = (
+    "",
+    "",
+    "",
+    '"',
+    "\\",
+    "\r",
+    "\n",
+    "\x0b",
+    "\x85",
+    "\u2028",
+    "\ufeff",
+    "\udcff",
+    "\x00",
+    "é",
+)
+ENTRIES = st.tuples(
+    *(st.sampled_from(each) for each in (NOISE, DAYS, PLACES, SAID, NOISE, MORE, NOISE))
+).map("".join)
+"""What people type, and what comes along when they paste."""
+
+
+def test_a_log_is_never_written_so_that_it_cannot_be_read(
+    tmp_path_factory: pytest.TempPathFactory,
+) -> None:
+    folder = tmp_path_factory.mktemp("any")
+    rig = folder / "wren.rig"
+    rig.write_text(WREN, encoding="utf-8")
+    result = check(str(rig))
+    kept: list[str] = []
+
+    @settings(max_examples=150)
+    @given(st.lists(ENTRIES | st.text(max_size=9), max_size=2))
+    @example(["2026-02-30 P1.3 = 11.2 V"])
+    @example(["# day one", "P1.3 = 11.2 V"])
+    @example(["Radio dead\u2028"])
+    @example(["2026-03-14 Radio dead", "Radio = 11.2 V"])
+    def holds(typed: list[str]) -> None:
+        log_of(rig).unlink(missing_ok=True)
+        try:
+            said = hear(result, typed)
+            if said.found:
+                return
+            path, content = log_with(result, typed, "2026-03-01")
+        except RefusalError:
+            return
+        path.write_bytes(content)
+        again = logged(result)
+        assert again.found == ()
+        bare = [replace(one, date="", span=NOWHERE) for one in said.log.readings]
+        assert [replace(one, date="", span=NOWHERE) for one in again.log.readings] == bare
+        assert [one.text for one in again.log.done] == [one.text for one in said.log.done]
+        assert all(one.date for one in (*again.log.readings, *again.log.done))
+        kept.extend(one.part for one in again.log.readings)
+
+    holds()
+    assert {"P1.3", "Radio"} <= set(kept)
+
+
+def test_two_logs_at_once_lose_nothing(rig: Path) -> None:
+    words = [[f"P1.{slot} = {volts}.5 V" for slot in (1, 2, 3)] for volts in range(6, 14)]
+    running = [
+        subprocess.Popen([sys.executable, "-m", "rigfolio", "log", str(rig), *each])
+        for each in words
+    ]
+    assert [one.wait() for one in running] == [0] * len(words)
+    kept = log_of(rig).read_text(encoding="utf-8").splitlines()[1:]
+    assert sorted(line.split("  ", 1)[1] for line in kept) == sorted(
+        one for each in words for one in each
+    )
+
+
+def test_a_log_is_not_written_while_another_writes_it(
+    rig: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr(turn, "LONGEST_S", 0.0)
+    with turn_of(log_of(rig)):
+        assert main(["log", str(rig), "B1 = 12.5 V"]) == 2
+        assert "another command is writing" in capsys.readouterr().err
+        assert not log_of(rig).exists()
+    assert main(["log", str(rig), "B1 = 12.5 V"]) == 0
+    assert {one.name for one in rig.parent.iterdir()} == {rig.name, log_of(rig).name}

@@ -14,7 +14,7 @@ from rigfolio.answers.filled_survey import put_in
 from rigfolio.cli.entry import main
 from rigfolio.judgement.result import check
 from rigfolio.model.graph import Rig
-from rigfolio.reading.survey_rows import CONDITIONS
+from rigfolio.surveys.cells import CONDITIONS
 
 RIG = """\
 rig "Test"
@@ -98,15 +98,15 @@ def test_new_slots_become_circuits_and_spares(rig: Path) -> None:
     [
         ("P1.1,Fan,,,,,", "the text calls it `Lamp`, the survey `Fan`"),
         ("P1.1,,14 AWG,,,,", "the text says `16 AWG`, the survey `14 AWG`"),
-        ("P1.1,,,yelow,,,", "`yelow` is no colour; the nearest is `yellow`"),
-        ('P1.1,,"1,5 mm2",,,,', "has a decimal comma"),
-        ("P1.1,,,,20,,", "`20` without a unit; `20 A`"),
-        ("P1.1,,,,,hot,", "`hot` found, expected `scorched`"),
-        ("P1.1,,,,,,two", "`two` found, expected a whole number"),
+        ("P1.1,,,yelow,,,", "P1.1, colour: `yelow`; the nearest is `yellow`"),
+        ('P1.1,,"1,5 mm2",,,,', "a comma in a number: write a point"),
+        ("P1.1,,,,20,,", "no unit: write it behind the number, or name it in the heading"),
+        ("P1.1,,,,,scorchd,", "P1.1, condition: `scorchd`; the nearest is `scorched`"),
+        ("P1.1,,,,,,some", "no whole number:"),
         ("P1.6,Radio,,,,,", "the text says it is spare, the survey `Radio`"),
         ("P1.7,Radio,,,,,", "`P1` has 6 slots in the text"),
         ("P2.1,Radio,,,,,", "nothing is called `P2.1`"),
-        (",Radio,,,,,", "a row without a place"),
+        (",Radio,,,,,", "no place before it"),
     ],
 )
 def test_what_does_not_agree_is_told_and_left_alone(
@@ -122,7 +122,7 @@ def test_what_does_not_agree_is_told_and_left_alone(
 
 def test_a_row_that_stands_twice_is_told(rig: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert survey(rig, "place,colour", "W3,black", "W3,white") == 1
-    assert "W3 stands in line 2 already" in capsys.readouterr().out
+    assert "W3: it stands in row 2" in capsys.readouterr().out
     assert "black" in rig.read_text(encoding="utf-8")
 
 
@@ -169,10 +169,12 @@ def test_the_table_asks_for_every_slot(tmp_path: Path, rig: Path) -> None:
     assert main(["survey", str(rig), "-o", str(out)]) == 0
     rows = list(csv.DictReader(io.StringIO(out.read_text(encoding="utf-8-sig"))))
     places = [row["place"] for row in rows]
-    assert places[:6] == [f"P1.{slot}" for slot in range(1, 7)]
-    assert {"F1", "W1", "W2", "W3"} <= set(places)
-    assert rows[0]["fuse"] == ""
-    assert rows[0]["size"] == "16 AWG"
+    assert places[:7] == ["P1", *(f"P1.{slot}" for slot in range(1, 7))]
+    assert {"F1", "W1", "W2", "W3", "B1", "N1"} <= set(places)
+    assert rows[0]["plate"] == "6 slots of 20 A"
+    assert rows[1]["belongs"] == ""
+    assert rows[1]["gauge"] == "16 AWG"
+    assert rows[1]["draws"] == "1 A"
 
 
 CELLS = {

@@ -46,6 +46,9 @@ if TYPE_CHECKING:
         Start as Start,
         starter as starter,
     )
+    from rigfolio.answers.turn import (
+        turn_of as turn_of,
+    )
 else:
     __getattr__, __all__ = face(
         __name__,
@@ -57,4 +60,5 @@ else:
         manual="explain nearest_topic overview",
         questions="answer arranging diagnosis sized",
         template="PARTS Start starter",
+        turn="turn_of",
     )

@@ -223,7 +223,7 @@ def _ends(rig: Rig, name: str) -> str:
 
 def _joint(study: Study, fault: Suspect, ohm: float) -> str:
     wire = study.rig.conductor(fault.name)
-    stated_ohm = wire_ohm(wire, study.heat(wire)[0])
+    stated_ohm = wire_ohm(study, wire, study.heat(wire)[0])
     # By one leg alone nobody can tell a joint from copper that is not as the text says.
     may_be_thin = stated_ohm is not None and ohm <= _THIN * stated_ohm
     more = ", which may be thinner or longer than the text says" if may_be_thin else ""

@@ -1,28 +1,49 @@
 """A filled survey put into the text of a rig, and the text that a new rig starts from."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 
 from rigfolio.findings import Edit, Span
 from rigfolio.judgement import Result, check
 from rigfolio.lang import edited
-from rigfolio.reading import Filled, Surveyed, Trouble, fill, plain_bytes, read_survey
-from rigfolio.record import record
-from rigfolio.refusal import RefusalError
+from rigfolio.natural_order import natural
+from rigfolio.reading import read_table
+from rigfolio.record import record, replace
 from rigfolio.reports import clean_lines
+from rigfolio.surveys import (
+    Filled,
+    Spelt,
+    Survey,
+    Surveyed,
+    Trouble,
+    fill,
+    read_survey,
+)
 
-LARGEST = 3_000_000
-"""Bytes of a survey."""
 MOST_SLOTS = 120
 
 
 @record
 class Put:
-    """A survey on its way into a rig: the files to be written, and what is to be told."""
+    """A survey on its way into a rig: the files to be written, and what is to be told.
+
+    `cells` is how many cells say something, `unread` how many of them could not be read.
+    """
 
     contents: Mapping[Path, bytes]
     told: str
     has_trouble: bool
+    cells: int = 0
+    unread: int = 0
+
+
+@record
+class _Tried:
+    """The rows of a survey that go into a text together, and what comes of them."""
+
+    filled: Filled
+    contents: Mapping[Path, bytes]
+    after: Result
 
 
 def put_in(file: str, survey: str, book: str = "") -> tuple[Put | None, Result]:
@@ -33,7 +54,7 @@ def put_in(file: str, survey: str, book: str = "") -> tuple[Put | None, Result]:
     file : str
         The rig file; it need not be there yet.
     survey : str
-        The table of the survey.
+        The table of the survey: CSV, or a workbook.
     book : str
         A rule book instead of the one that the text names.
 
@@ -49,33 +70,61 @@ def put_in(file: str, survey: str, book: str = "") -> tuple[Put | None, Result]:
     OSError, ValueError
         The text has changed since it was read.
     """
-    rows, trouble = read_survey(_text(survey))
+    fix = "`rigfolio survey FILE` writes a table to fill in"
+    table, broken = read_table(Path(survey), what="survey", fix=fix)
+    read = _broken(broken) if broken else read_survey(table)
     path = Path(file)
-    is_new = not path.exists()
-    start = _start(path.stem, rows) if is_new else None
+    start = _start(path.stem, read.rows) if not path.exists() else None
     result = check(file, book, text=start)
     if result.study is None:
         return None, result
-    filled = fill(result.study.rig, result.texts, rows)
+    tried, left = _most(result, read, start)
+    told = _told(survey, tried.filled, (*read.trouble, *left), read.spelt, tried.contents)
+    trouble = bool(read.trouble or left or tried.filled.trouble)
+    unread = sum(1 for one in (*read.trouble, *tried.filled.trouble) if one.kind)
+    return Put(tried.contents, told, trouble, read.cells, unread), tried.after
+
+
+def _broken(problem: str) -> Survey:
+    """What is said of a text that is no table: `line 3: ...`."""
+    line, _, why = problem.partition(": ")
+    trouble = Trouble(int(line.removeprefix("line ")), f"not a table: {why}")
+    return Survey((), trouble=(trouble,))
+
+
+def _most(result: Result, survey: Survey, start: str | None) -> tuple[_Tried, list[Trouble]]:
+    """As many rows as can be read again when they are in, and what is told of the others."""
+    tried = _try(result, replace(survey, rows=()), start)
+    kept: list[Surveyed] = []
+    left: list[Trouble] = []
+    waiting: list[Sequence[Surveyed]] = [survey.rows]
+    while waiting:
+        some = waiting.pop()
+        more = _try(result, replace(survey, rows=(*kept, *some)), start)
+        if more.after.study is not None:
+            kept += some
+            tried = more
+        elif len(some) == 1:
+            headline = more.after.findings[0].headline
+            left.append(Trouble(some[0].line, f"{some[0].place}: {headline}"))
+        elif some:
+            half = len(some) // 2
+            waiting += [some[half:], some[:half]]
+    return tried, left
+
+
+def _try(result: Result, survey: Survey, start: str | None) -> _Tried:
+    if result.study is None:
+        raise ValueError(f"{result.file}: not understood")
+    filled = fill(result.study.rig, result.texts, survey)
     contents = _contents(result, filled, start)
-    after = _checked(file, contents, path)
-    problem = (
-        [Trouble(0, finding.headline) for finding in after.findings] if not after.study else []
-    )
-    if problem:
-        # What was put in has to be read again; if not, nothing is written at all.
-        said = _told(survey, filled, (*trouble, *problem), written=False)
-        return Put({}, said, has_trouble=True), after
-    told = _told(survey, filled, trouble, written=bool(contents))
-    return Put(contents, told, has_trouble=bool(trouble or filled.trouble)), after
+    return _Tried(filled, contents, _checked(result.file, contents))
 
 
-def _checked(file: str, contents: Mapping[Path, bytes], path: Path) -> Result:
+def _checked(file: str, contents: Mapping[Path, bytes]) -> Result:
     """The rig as it would be; its other files are those on the disk, which are filled in first."""
-    raw = contents.get(path)
-    if raw is None:
-        return check(file)
-    return check(file, text=raw.decode("utf-8-sig"))
+    raw = contents.get(Path(file))
+    return check(file) if raw is None else check(file, text=raw.decode("utf-8-sig"))
 
 
 def _contents(result: Result, filled: Filled, start: str | None) -> Mapping[Path, bytes]:
@@ -98,16 +147,43 @@ def _contents(result: Result, filled: Filled, start: str | None) -> Mapping[Path
     return contents
 
 
-def _told(survey: str, filled: Filled, trouble: Sequence[Trouble], *, written: bool) -> str:
+def _told(
+    survey: str,
+    filled: Filled,
+    trouble: Sequence[Trouble],
+    spelt: Sequence[Spelt],
+    contents: Mapping[Path, bytes],
+) -> str:
     lines = [f"{survey}:{one.line}: {one.text}" for one in filled.done]
     left = sorted((*trouble, *filled.trouble), key=lambda one: one.line)
-    if left:
-        lines.append("")
-        lines.append("left alone:")
-        lines += [f"{survey}:{one.line}: {one.text}" for one in left]
-    if not written and not filled.done:
+    plain = [one for one in left if not one.kind]
+    if plain:
+        lines += ["", "left alone:", *(f"{survey}:{one.line}: {one.text}" for one in plain)]
+    if len(left) > len(plain):
+        lines += [
+            "",
+            "not read; mend these cells and put the table in again, nothing goes in twice:",
+        ]
+    for kind in dict.fromkeys(one.kind for one in left if one.kind):
+        lines.append(f"{kind}:")
+        lines += [f"  {survey}:{one.line}: {one.text}" for one in left if one.kind == kind]
+    said = list(_said_back((*spelt, *filled.spelt)))
+    if said:
+        lines += ["", "read as:", *said]
+    if not contents and not filled.done:
         lines.append("the survey says nothing that the text does not say already")
     return clean_lines(lines)
+
+
+def _said_back(spelt: Sequence[Spelt]) -> Iterator[str]:
+    """Each spelling once, with the rows in which it stands."""
+    rows: dict[tuple[str, str], list[int]] = {}
+    for one in spelt:
+        rows.setdefault((one.written, one.read), []).append(one.line)
+    for (written, read), lines in rows.items():
+        numbers = [str(line) for line in dict.fromkeys(lines)]
+        word = "row" if len(numbers) == 1 else "rows"
+        yield f"read `{written}` as {read} in {word} {', '.join(numbers)}"
 
 
 def _start(stem: str, rows: Sequence[Surveyed]) -> str:
@@ -118,27 +194,12 @@ def _start(stem: str, rows: Sequence[Surveyed]) -> str:
         if name.isidentifier() and number.isdigit() and 0 < int(number) <= MOST_SLOTS:
             slots[name] = max(slots.get(name, 0), int(number))
     label = " ".join(stem.replace('"', "'").split()) or "Rig"
-    panels = "".join(
-        f"panel {name} {count} slots of ? A\n" for name, count in sorted(slots.items())
-    )
+    names = sorted(slots, key=natural)
+    panels = "".join(f"panel {name} {slots[name]} slots of ? A\n" for name in names)
     return (
         f'rig "{label[:80]}"\n    system ? V\n    rules vehicle\n\n'
         "# Made of a survey. Every `?` is something that nobody has looked at yet.\n"
         f"battery B1 ? Ah\nbusbar N1 ? A\n{panels}"
-        + "".join(f"wire B1+ to {name} ? AWG ? ? ft\n" for name in sorted(slots))
+        + "".join(f"wire B1+ to {name} ? AWG ? ? ft\n" for name in names)
         + "wire N1 to B1- ? AWG ? ? ft\n"
     )
-
-
-def _text(file: str) -> str:
-    path = Path(file)
-    try:
-        content = plain_bytes(path, LARGEST)
-        if len(content) > LARGEST:
-            raise RefusalError("file-too-large", f"`{file}` is larger than any survey")
-        return content.decode("utf-8-sig").replace("\r\n", "\n").replace("\r", "\n")
-    except (OSError, ValueError) as problem:
-        why = getattr(problem, "strerror", None) or "it is no UTF-8 text; save it as CSV in UTF-8"
-        headline = f"`{file}` cannot be read: {why[0].lower()}{why[1:]}"
-        fix = "`rigfolio survey FILE` writes a table to fill in"
-        raise RefusalError("file-not-read", headline, fix) from None

@@ -4,15 +4,27 @@ import datetime
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
-from rigfolio.findings import Finding
+from rigfolio.findings import Finding, Span
 from rigfolio.judgement import Result
 from rigfolio.model import Done, Log, Reading
-from rigfolio.reading import plain_bytes, read_log
+from rigfolio.reading import (
+    ENTRY,
+    LARGEST,
+    READ,
+    UNIT,
+    date_of,
+    entries_of,
+    not_read,
+    plain_text,
+    read_log,
+    read_table,
+    stored,
+)
 from rigfolio.record import record, replace
 from rigfolio.refusal import RefusalError
+from rigfolio.render import is_workbook
 
-LARGEST = 3_000_000
-"""Bytes of a log; some sixty thousand lines."""
+_FIX = "readings stand one a line in a text"
 TYPED = "<command>"
 """The name of a text that was typed behind a command."""
 
@@ -70,7 +82,7 @@ def hear(result: Result, typed: Sequence[str], files: Sequence[str] = ()) -> Hea
     """
     if result.study is None:
         raise ValueError(f"{result.file}: not understood")
-    texts = {file: _text(Path(file)) for file in files}
+    texts = {file: _heard(Path(file)) for file in files}
     if typed:
         texts[TYPED] = "\n".join(line.replace("\n", " ") for line in typed)
     readings: list[Reading] = []
@@ -98,19 +110,72 @@ def logged(result: Result, date: str = "") -> Heard:
 
 
 def log_with(result: Result, typed: Sequence[str], date: str) -> tuple[Path, bytes]:
-    """The log of a rig with entries behind it, each under its day.
+    """The log of a rig with entries behind it, each under its day; a remark, `# cold`, has none.
+
+    Hold `turn_of(log_path(...))` from before this until the log is written.
 
     Raises
     ------
+    ValueError
+        The text of the rig was not understood.
     RefusalError
-        The log is there and cannot be read.
+        The log is there and cannot be read, or it could not be read with these behind it.
     """
     path = log_path(result.file)
     before = _text(path) if path.exists() else f"# Readings and work: {Path(result.file).name}\n"
     if before and not before.endswith("\n"):
         before += "\n"
-    lines = (line if _is_dated(line) else f"{date}  {line.strip()}" for line in typed)
-    return path, (before + "".join(f"{line}\n" for line in lines)).encode()
+    lines = [_entry(line, date) for line in typed if line.strip()]
+    content = _encoded(before + "".join(f"{line}\n" for line in lines), path)
+    _see(result, typed, lines, plain_text(content).removeprefix(before))
+    return path, content
+
+
+def _encoded(text: str, path: Path) -> bytes:
+    try:
+        content = text.encode()
+    except UnicodeEncodeError:
+        raise _not_kept("it holds bytes that are no letters") from None
+    if len(content) > LARGEST:
+        raise RefusalError(
+            "file-too-large", f"`{path}` is full", "give it another name, and a new one is begun"
+        )
+    return content
+
+
+def _see(result: Result, typed: Sequence[str], lines: Sequence[str], added: str) -> None:
+    """Refuse what would be read back otherwise than it was typed, or not at all."""
+    if added.split("\n")[:-1] != list(lines) or not all(one.isprintable() for one in lines):
+        raise _not_kept("it holds line ends or letters that cannot be seen")
+    if result.study is None:
+        raise ValueError(f"{result.file}: not understood")
+    rig = result.study.rig
+    meant, _ = read_log("\n".join(typed), TYPED, rig)
+    kept, problems = read_log(added, TYPED, rig)
+    if problems or _said(kept) != _said(meant):
+        headline = problems[0].headline if problems else "it would be read otherwise"
+        raise _not_kept(headline)
+
+
+def _not_kept(why: str) -> RefusalError:
+    return RefusalError(
+        "reading-not-understood",
+        f"the entry cannot be kept so that it can be read again: {why}",
+        "write it as plain words in one line",
+    )
+
+
+def _said(log: Log) -> tuple[Reading | Done, ...]:
+    """What a log says, its days and where it stands in the text left aside."""
+    nowhere = Span("", 0, 0)
+    readings = [replace(one, date="", span=nowhere, text="") for one in log.readings]
+    return (*readings, *(replace(one, date="", span=nowhere) for one in log.done))
+
+
+def _entry(line: str, date: str) -> str:
+    """A line as it is kept: with its day, but for a remark."""
+    plain = line.strip()
+    return plain if plain.startswith("#") or date_of(plain) else f"{date}  {plain}"
 
 
 def log_lines(path: Path) -> tuple[str, ...]:
@@ -124,26 +189,29 @@ def log_lines(path: Path) -> tuple[str, ...]:
     return tuple(_text(path).splitlines())
 
 
-def _is_dated(line: str) -> bool:
-    first = line.split(maxsplit=1)[0] if line.split() else ""
-    try:
-        datetime.date.fromisoformat(first)
-    except ValueError:
-        return False
-    return len(first) == len("2026-03-14")
+def _heard(path: Path) -> str:
+    """Readings of a file, one a line: a text of them, or the table of a test sheet."""
+    content = stored(path, what="log", fix=_FIX)
+    if not is_workbook(content):
+        text = _decoded(content, path)
+        if "," not in (first := text.partition("\n")[0]) and ";" not in first and "\t" not in first:
+            return text
+    else:
+        text = ""
+    grid, _ = read_table(path, what="log", fix=_FIX)
+    entries = entries_of(grid)
+    if entries is None and not text:
+        why = f"it has no columns `{READ}`, `{ENTRY}` and `{UNIT}`"
+        raise not_read(path, why, "`rigfolio testsheet` prints a table to fill in")
+    return text if entries is None else entries
 
 
 def _text(path: Path) -> str:
+    return _decoded(stored(path, what="log", fix=_FIX), path)
+
+
+def _decoded(content: bytes, path: Path) -> str:
     try:
-        content = plain_bytes(path, LARGEST)
-        if len(content) > LARGEST:
-            raise RefusalError(
-                "file-too-large", f"`{path}` is larger than any log", "see whether it is one"
-            )
-        return content.decode("utf-8-sig").replace("\r\n", "\n").replace("\r", "\n")
-    except (OSError, ValueError) as problem:
-        why = getattr(problem, "strerror", None) or "it is no UTF-8 text"
-        headline = f"`{path}` cannot be read: {why[0].lower()}{why[1:]}"
-        raise RefusalError(
-            "file-not-read", headline, "readings stand one a line in a text"
-        ) from None
+        return plain_text(content)
+    except ValueError:
+        raise not_read(path, "it is no UTF-8 text", _FIX) from None

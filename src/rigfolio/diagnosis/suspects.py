@@ -140,7 +140,7 @@ def _of_circuit(study: Study, circuit: Circuit) -> Iterator[Suspect]:
 
 def _stated_ohm(study: Study, name: str) -> float | None:
     wire = study.rig.by_name.conductors.get(name)
-    return wire_ohm(wire, study.heat(wire)[0]) if wire is not None else None
+    return wire_ohm(study, wire, study.heat(wire)[0]) if wire is not None else None
 
 
 def _of_load(study: Study, load: Load) -> Iterator[Suspect]:

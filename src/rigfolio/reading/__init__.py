@@ -18,10 +18,6 @@ if TYPE_CHECKING:
         plain_bytes as plain_bytes,
         read_rig as read_rig,
     )
-    from rigfolio.reading.filling import (
-        Filled as Filled,
-        fill as fill,
-    )
     from rigfolio.reading.loads import (
         INVERTER as INVERTER,
         LOAD as LOAD,
@@ -31,7 +27,14 @@ if TYPE_CHECKING:
     )
     from rigfolio.reading.meter import (
         MOST_ERRORS as MOST_ERRORS,
+        date_of as date_of,
         read_log as read_log,
+    )
+    from rigfolio.reading.readings_table import (
+        ENTRY as ENTRY,
+        READ as READ,
+        UNIT as UNIT,
+        entries_of as entries_of,
     )
     from rigfolio.reading.series import (
         FAMILY as FAMILY,
@@ -44,13 +47,20 @@ if TYPE_CHECKING:
         OUTPUT as OUTPUT,
         source_said as source_said,
     )
-    from rigfolio.reading.survey_rows import (
-        Surveyed as Surveyed,
-        Trouble as Trouble,
-        read_survey as read_survey,
+    from rigfolio.reading.spelling import (
+        one_spelling as one_spelling,
+    )
+    from rigfolio.reading.tables import (
+        LARGEST as LARGEST,
+        not_read as not_read,
+        plain_text as plain_text,
+        read_table as read_table,
+        stored as stored,
     )
     from rigfolio.reading.text import (
+        context as context,
         read_blocks as read_blocks,
+        statement as statement,
     )
     from rigfolio.reading.wires import (
         add_wire as add_wire,
@@ -75,13 +85,14 @@ else:
         __name__,
         files="LARGEST_FILE MOST_FILES RigTexts SHOWN_STDIN STDIN first_errors "
         "plain_bytes read_rig",
-        filling="Filled fill",
         loads="INVERTER LOAD inverter_said load_problems load_said",
-        meter="MOST_ERRORS read_log",
+        meter="MOST_ERRORS date_of read_log",
+        readings_table="ENTRY READ UNIT entries_of",
         series="FAMILY INTERRUPTS RESETS SERIES series_said",
         sources="OUTPUT source_said",
-        survey_rows="Surveyed Trouble read_survey",
-        text="read_blocks",
+        spelling="one_spelling",
+        tables="LARGEST not_read plain_text read_table stored",
+        text="context read_blocks statement",
         wires="add_wire",
         wiring="CONDUCTOR FUSE fuse_problems fuse_said merged wire_facts",
         word="COMMON Said Word needs problem",

@@ -16,6 +16,7 @@ label of a part; quotes round it are needed only where it holds `=`, ` to ` or a
 people say for a symptom is a table of books/trade/diagnosis.toml.
 """
 
+import datetime
 import re
 from collections.abc import Iterator
 from functools import cache
@@ -120,6 +121,12 @@ def read_log(text: str, file: str, rig: Rig) -> tuple[Log, tuple[Finding, ...]]:
     return Log(tuple(readings), tuple(done)), tuple(found)
 
 
+def date_of(line: str) -> str:
+    """The day that an entry begins with; empty where it begins with none."""
+    dated = _DATE.match(line)
+    return dated.group(1) if dated else ""
+
+
 def _lines(text: str) -> Iterator[_Said]:
     at = 0
     for line in text.split("\n"):
@@ -140,9 +147,7 @@ def _comment(line: str) -> int:
 
 
 def _read(said: _Said, span: Span, spots: Spots) -> Reading | Done:
-    dated = _DATE.match(said.text)
-    date = dated.group(1) if dated else ""
-    body = said.part(dated.end() if dated else 0)
+    date, body = _dated(said)
     if re.match(r"done\b", body.text):
         work = body.part(4).text.strip('"').strip()
         if not work:
@@ -159,7 +164,7 @@ def _read(said: _Said, span: Span, spots: Spots) -> Reading | Done:
     symptom = _words()[" ".join(seen.group("word").lower().split())]
     return Reading(
         "symptom", spot.name, spot.kind, spot.a, spot.b, 0.0, symptom, taken.on, taken.state, date,
-        span, said.text, taken.set_to,
+        span, body.text, taken.set_to,
     )  # fmt: skip
 
 
@@ -181,6 +186,18 @@ def _symptom() -> re.Pattern[str]:
         rf"(?P<word>{words})\b(?:\s+(?:its|the|a)?\s*(?:fuse|breaker)s?)?(?P<rest>.*)$",
         re.IGNORECASE,
     )
+
+
+def _dated(said: _Said) -> tuple[str, _Said]:
+    """The day of an entry, and the rest of it."""
+    date = date_of(said.text)
+    if date:
+        try:
+            datetime.date.fromisoformat(date)
+        except ValueError:
+            broken = said.part(0, len(date))
+            raise broken.wrong(f"`{date}` is in no calendar", "`2026-03-14`") from None
+    return date, said.part(len(date))
 
 
 def _measured(body: _Said, equals: int, date: str, span: Span, spots: Spots) -> Reading:

@@ -16,7 +16,9 @@ if TYPE_CHECKING:
         Entry as Entry,
     )
     from rigfolio.render.csv_text import (
+        StoredTable as StoredTable,
         read_csv as read_csv,
+        read_grid as read_grid,
         write_csv as write_csv,
     )
     from rigfolio.render.dot import (
@@ -48,15 +50,20 @@ if TYPE_CHECKING:
     from rigfolio.render.svg import (
         write_svg as write_svg,
     )
+    from rigfolio.render.workbook import (
+        is_workbook as is_workbook,
+        read_workbook as read_workbook,
+    )
 else:
     __getattr__, __all__ = face(
         __name__,
         archive="MAKER Attached Binding Entry",
-        csv_text="read_csv write_csv",
+        csv_text="StoredTable read_csv read_grid write_csv",
         dot="LayoutError Link Node NodeBox NodeEdge graph_text place",
         image="LARGEST_PIXELS write_bitmap write_png",
         pdf="write_pdf",
         photograph="LARGEST_BYTES Photograph",
         qr="Matrix matrix modules",
         svg="write_svg",
+        workbook="is_workbook read_workbook",
     )

@@ -4,8 +4,23 @@ import csv
 import io
 from collections.abc import Iterable, Sequence
 
+from rigfolio.record import record
+
+Rows = tuple[tuple[int, tuple[str, ...]], ...]
+"""Rows that hold something, each with the line that it starts in."""
 _FORMULA = ("=", "+", "-", "@", "\t", "\r")
 _MARK = "'"
+
+
+@record
+class StoredTable:
+    """A table as somebody stored it: its rows, and whether a comma in a cell may be a decimal one.
+
+    It may where cells are not parted by commas themselves.
+    """
+
+    rows: Rows
+    has_commas: bool
 
 
 def write_csv(rows: Iterable[Sequence[str]]) -> bytes:
@@ -26,7 +41,24 @@ def _held(cell: str) -> str:
     return f"{_MARK}{plain}" if plain.startswith(_FORMULA) else plain
 
 
-def read_csv(text: str) -> tuple[tuple[int, tuple[str, ...]], ...]:
+def read_grid(text: str) -> StoredTable:
+    """A text as a table; see `read_csv`.
+
+    Raises
+    ------
+    ValueError
+        It is no table.
+    """
+    return StoredTable(read_csv(text), _mark(text) != ",")
+
+
+def _mark(text: str) -> str:
+    """What stands between the cells of the first row."""
+    first = text.split("\n", 1)[0]
+    return max(",;\t", key=first.count)
+
+
+def read_csv(text: str) -> Rows:
     """Rows of a text with the line that each starts in, counted from 1; empty rows left out.
 
     Commas, semicolons and tabulators between cells are told apart by the first row, as spreadsheets
@@ -37,9 +69,7 @@ def read_csv(text: str) -> tuple[tuple[int, tuple[str, ...]], ...]:
     ValueError
         A quote is never closed, or a cell is larger than any cell should be.
     """
-    first = text.split("\n", 1)[0]
-    mark = max(",;\t", key=first.count)
-    reader = csv.reader(io.StringIO(text, newline=""), delimiter=mark, strict=True)
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=_mark(text), strict=True)
     found: list[tuple[int, tuple[str, ...]]] = []
     start = 1
     try:

@@ -4,7 +4,7 @@ It is filled in at the panel, slot by slot, in the order of its columns, and typ
 that is printed beside it.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 
 from rigfolio.draw import Cell, Column, Page, Paper, Row, Table, body, flow, numbered, prose
 from rigfolio.findings import Unknown
@@ -13,41 +13,32 @@ from rigfolio.labels import parted, picture_marks
 from rigfolio.model import Panel, Rig
 from rigfolio.reports import HANDS
 from rigfolio.sheet import Sheet
+from rigfolio.surveys import COLUMNS, Column as SurveyColumn
 from rigfolio.swap import SurveyRow, all_rows, other_rows, panel_rows
 from rigfolio.units import show
 from rigfolio.wording import amps, short_end
 
 SHEET = Sheet("Survey sheet", "survey", command="survey", beside=True, shows_pictures=True)
 
-COLUMNS = (
-    "place", "name", "colour", "size", "length", "fuse found", "fuse marked", "fuse", "wires",
-    "went dead", "tail", "breakout", "condition", "note",
-)  # fmt: skip
-"""The headings of the table, as they are read back."""
-_PRINTED = (
-    Column("slot", 9, bold=True),
-    Column("name", 24),
-    Column("colour, stripe", 16),
-    Column("gauge", 11),
-    Column("length", 10),
-    Column("found", 9),
-    Column("marked", 9),
-    Column("belongs", 9, bold=True),
-    Column("wires", 7),
-    Column("went dead when pulled", 27),
-    Column("tail", 9),
-    Column("leaves loom at", 10),
-    Column("heat, damp, loose; remark", 26),
-)
-_ELSEWHERE = (Column("part, wire", 9, bold=True), *_PRINTED[1:])
-_KEYS = (
-    "name", "colour", "size", "length", "fuse found", "fuse marked", "fuse", "wires", "went dead",
-    "tail", "breakout",
-)  # fmt: skip
-_NOT_OF = {
-    "part": frozenset({"colour", "size", "length", "wires", "tail", "breakout"}),
-    "wire": frozenset({"fuse found", "fuse marked", "fuse", "wires", "went dead"}),
-}
+_KEYS: tuple[SurveyColumn, ...] = COLUMNS[1:]
+_WIDTHS: Mapping[SurveyColumn, float] = {
+    "place": 13, "name": 24, "colour": 15, "gauge": 11, "length": 10, "found": 9, "marked": 9,
+    "belongs": 9, "wires": 7, "went dead": 24, "draws": 11, "tail": 9, "leaves loom at": 10,
+    "plate": 26, "condition": 14, "note": 16,
+}  # fmt: skip
+_BOLD: tuple[SurveyColumn, ...] = ("place", "belongs")
+_OF_SLOTS = tuple(key for key in COLUMNS if key != "plate")
+_ELSEWHERE = tuple(key for key in COLUMNS if key not in ("marked", "wires"))
+_NOT_OF: Mapping[str, frozenset[str]] = {
+    "panel": frozenset({"colour", "gauge", "length", "found", "marked", "belongs", "wires",
+                        "went dead", "draws", "tail", "leaves loom at"}),
+    "part": frozenset({"colour", "gauge", "length", "found", "marked", "belongs", "wires",
+                       "went dead", "draws", "tail", "leaves loom at"}),
+    "fuse": frozenset({"colour", "gauge", "length", "wires", "went dead", "draws", "tail",
+                       "leaves loom at", "plate", "marked"}),
+    "wire": frozenset({"found", "marked", "belongs", "wires", "went dead", "draws", "plate"}),
+    "circuit": frozenset({"plate"}),
+}  # fmt: skip
 """What is not asked of a part or of a wire."""
 _NOT_ASKED = "–"
 _ROW_PAD_MM = 1.7
@@ -57,10 +48,12 @@ _HOW = (
     "and write it under found even where it agrees with the mark beside the slot; belongs is what "
     "should be there. Length: one way, along the wire. Wires: how many land on the terminal. Tail: "
     "how much of the wire hangs out of the loom. Leaves loom at: how far along the panel from the "
-    "middle of slot 1. Heat: scorched or melted; damp: corroded. Several loads are parted by "
-    "semicolons.",
+    "middle of slot 1. Condition: scorched, melted, corroded, loose. Draws: amperes or watts of "
+    "each load. Several loads are parted by semicolons, and so is what they draw. Plate: what is "
+    "printed on a battery, a panel, a source.",
     "An empty field is a blank to be filled in, a dash asks for nothing. What is printed is what "
-    "the text knows: strike it out where it is not so. Type the blanks into survey.csv, then "
+    "the text knows: strike it out where it is not so. Type the blanks into survey.csv as you "
+    "wrote them (14 ga, 18', ~9 ft, red w/ black), then "
     "`rigfolio survey FILE --from survey.csv --write`.",
 )
 _CAUTION = (
@@ -89,12 +82,17 @@ def pages(job: Job) -> tuple[Page, ...]:
 def _tables(job: Job) -> Iterator[Table]:
     yield prose("", _CAUTION, *_HOW)
     for panel in job.rig.panels:
-        rows = (Row((_panel(job.rig, panel),)), *(_row(row) for row in panel_rows(job.rig, panel)))
-        yield Table(_PRINTED, rows, str(panel.about), pad_mm=_ROW_PAD_MM, grid=True)
+        rows = (
+            Row((_panel(job.rig, panel),)),
+            *(_row(row, _OF_SLOTS) for row in panel_rows(job.rig, panel)),
+        )
+        yield Table(
+            _columns(_OF_SLOTS, "slot"), rows, str(panel.about), pad_mm=_ROW_PAD_MM, grid=True
+        )
     others = tuple(other_rows(job.rig))
     if others:
-        rows = tuple(_row(row) for row in others)
-        yield Table(_ELSEWHERE, rows, "Elsewhere", pad_mm=_ROW_PAD_MM, grid=True)
+        rows = tuple(_row(row, _ELSEWHERE) for row in others)
+        yield Table(_columns(_ELSEWHERE, "place"), rows, "Elsewhere", pad_mm=_ROW_PAD_MM, grid=True)
     asked = _asked(job)
     if asked:
         yield prose("Still to be found out", *asked)
@@ -117,12 +115,18 @@ def _blank(value: float | Unknown | None) -> str:
     return "………" if value is None or isinstance(value, Unknown) else amps(value)
 
 
-def _row(row: SurveyRow) -> Row:
-    cells: list[Cell] = [row.place]
+def _columns(keys: Sequence[SurveyColumn], first: str) -> tuple[Column, ...]:
+    """Columns under the headings by which the table is read back."""
+    heads = (first, *keys[1:])
+    return tuple(
+        Column(head, _WIDTHS[key], bold=key in _BOLD) for head, key in zip(heads, keys, strict=True)
+    )
+
+
+def _row(row: SurveyRow, keys: Sequence[SurveyColumn]) -> Row:
     dashed = _NOT_OF.get(row.kind, frozenset())
-    cells += [_NOT_ASKED if key in dashed else row.cells.get(key, "") for key in _KEYS]
-    marks = [row.cells.get("condition", ""), row.cells.get("note", "")]
-    cells.append("; ".join(mark for mark in marks if mark))
+    cells: list[Cell] = [row.place]
+    cells += [_NOT_ASKED if key in dashed else row.cells.get(key, "") for key in keys[1:]]
     return Row(tuple(cells))
 
 
@@ -138,7 +142,5 @@ def _asked(job: Job) -> tuple[str, ...]:
 
 def table(job: Job) -> tuple[tuple[str, ...], ...]:
     """The survey as rows for a spreadsheet, headings first: what is known, and blanks."""
-    rows = [
-        (row.place, *(row.cells.get(key, "") for key in COLUMNS[1:])) for row in all_rows(job.rig)
-    ]
+    rows = [(row.place, *(row.cells.get(key, "") for key in _KEYS)) for row in all_rows(job.rig)]
     return (COLUMNS, *rows)

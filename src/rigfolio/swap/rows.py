@@ -1,10 +1,10 @@
 """What is known of a panel and what is to be looked at, in the order in which a person walks it."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Literal
 
 from rigfolio.findings import Unknown
-from rigfolio.model import Circuit, Conductor, Panel, Rig
+from rigfolio.model import About, Circuit, Conductor, Device, Load, Panel, Rig, Source
 from rigfolio.record import record
 from rigfolio.units import show
 from rigfolio.wording import (
@@ -20,7 +20,7 @@ from rigfolio.wording import (
 
 Known = Mapping[str, str]
 """Cells by the heading of their column; an empty cell is to be filled in."""
-Kind = Literal["circuit", "empty", "kept", "part", "wire"]
+Kind = Literal["circuit", "empty", "kept", "panel", "fuse", "part", "wire"]
 
 
 @record
@@ -45,43 +45,97 @@ def panel_rows(rig: Rig, panel: Panel) -> Iterator[SurveyRow]:
 
 
 def other_rows(rig: Rig) -> Iterator[SurveyRow]:
-    """Circuits that start elsewhere, fuses and switches, then the wires of no circuit."""
+    """Circuits that start elsewhere, sources and bars, fuses and switches, then other wires.
+
+    Those are the wires of no circuit; the fuse that sits on one has a row behind it.
+    """
     for circuit in circuits_in_order(rig):
         if not circuit.slot:
             yield _circuit(rig, circuit)
+    for source in rig.sources:
+        yield _part(source.about, source.kind, {"plate": _of_source(rig, source)})
+    for bar in rig.junctions:
+        if bar.traits.is_bar:
+            yield _part(bar.about, bar.kind, {"plate": _amps(bar.rating_a)})
     held = {circuit.device for circuit in rig.circuits}
-    alone = {d.about.name: d for d in rig.devices if not (d.in_slot or d.on_wire)}
-    for name, device in alone.items():
-        if name not in held and not device.traits.is_plug:
-            cells = {
-                "name": f"{device.kind} {device.about.label}".strip(),
-                "fuse": _amps(device.rating_a), "condition": device.about.condition,
-                "note": device.about.note,
-            }  # fmt: skip
-            yield SurveyRow("part", name, cells)
+    for name, device in {d.about.name: d for d in rig.devices if not d.in_slot}.items():
+        if name not in held and not device.traits.is_plug and not device.on_wire:
+            yield _part(device.about, device.kind, {"belongs": _amps(device.rating_a)}, "fuse")
+    yield from _wire_rows(rig, {d.on_wire: d for d in rig.devices if d.about.name not in held})
+
+
+def _wire_rows(rig: Rig, fuses: Mapping[str, Device]) -> Iterator[SurveyRow]:
     for wire in rig.conductors:
-        if not wire.circuit and not wire.assumed and not wire.lead:
-            ends = f"{end_words(rig, wire.a)} to {end_words(rig, wire.b)}"
-            yield SurveyRow("wire", wire.name, {"name": ends, **_wire(rig, wire)})
+        if wire.circuit or wire.assumed or wire.lead:
+            continue
+        ends = f"{end_words(rig, wire.a)} to {end_words(rig, wire.b)}"
+        yield SurveyRow("wire", wire.name, {"name": ends, **_wire(rig, wire)})
+        fuse = fuses.get(wire.name)
+        if fuse is not None:
+            cells = {"name": f"{fuse.kind} on it", "belongs": _amps(fuse.rating_a)}
+            yield SurveyRow("fuse", fuse.about.name, cells)
 
 
 def all_rows(rig: Rig) -> Iterator[SurveyRow]:
     """Every panel in its order, then everything else."""
     for panel in rig.panels:
+        yield _panel_row(panel)
         yield from panel_rows(rig, panel)
     yield from other_rows(rig)
+
+
+def _panel_row(panel: Panel) -> SurveyRow:
+    """What is known of a panel itself."""
+    of = _amps(panel.slot_a)
+    total = _amps(panel.total_a)
+    pitch = "" if panel.pitch_m is None else show(panel.pitch_m, "mm", 6)
+    plate = _facts(
+        f"{panel.slots} slots{f' of {of}' if of else ''}",
+        f"{total} in all" if total else "",
+        f"pitch {pitch}" if pitch else "",
+    )
+    return _part(panel.about, "panel", {"plate": plate}, "panel")
+
+
+def _part(about: About, kind: str, cells: Known, row: Kind = "part") -> SurveyRow:
+    known = {
+        "name": f"{kind} {about.label}".strip(), "condition": about.condition, "note": about.note,
+    }  # fmt: skip
+    return SurveyRow(row, about.name, known | dict(cells))
+
+
+def _of_source(rig: Rig, source: Source) -> str:
+    """What is printed on a source, in the words of its statement."""
+    if source.inlet:
+        return ""
+    # Without volts of its own it has those of the system.
+    is_own = source.voltage_v and source.voltage_v != rig.system_v
+    volts = show(source.voltage_v, "V", 6) if is_own else ""
+    if not source.stores:
+        return _facts(_amps(source.limit_a), volts)
+    capacity = source.capacity_c
+    return _facts(
+        source.chemistry,
+        "" if isinstance(capacity, Unknown | None) else show(capacity, "Ah", 6),
+        volts,
+    )
+
+
+def _facts(*words: str) -> str:
+    return ", ".join(word for word in words if word)
 
 
 def _circuit(rig: Rig, circuit: Circuit) -> SurveyRow:
     device = device_named(rig, circuit.device)
     wires = [wire for wire in rig.conductors if wire.name in circuit.wires]
-    loads = [load.about.label for load in rig.loads if load.about.name in circuit.loads]
+    loads = [load for load in rig.loads if load.about.name in circuit.loads and load.about.label]
     cells = {
         "name": circuit.label,
-        "fuse found": _amps(circuit.found_a),
-        "fuse marked": _amps(circuit.marked_a),
-        "fuse": _amps(device.rating_a if device is not None else None),
-        "went dead": "; ".join(label for label in loads if label),
+        "found": _amps(circuit.found_a),
+        "marked": _amps(circuit.marked_a),
+        "belongs": _amps(device.rating_a if device is not None else None),
+        "went dead": "; ".join(load.about.label for load in loads),
+        "draws": _draws(loads),
         "condition": circuit.condition,
         "note": circuit.note,
     }
@@ -90,14 +144,26 @@ def _circuit(rig: Rig, circuit: Circuit) -> SurveyRow:
     return SurveyRow("circuit", circuit.place, cells | mine)
 
 
+def _draws(loads: Sequence[Load]) -> str:
+    """What each load draws, in their order; empty where nobody knows of any."""
+    units: Mapping[str, str] = {"current": "A", "power": "W"}
+    found = [
+        "?"
+        if isinstance(load.value, Unknown) or load.kind not in units
+        else show(load.value, units[load.kind], 6)
+        for load in loads
+    ]
+    return "; ".join(found) if any(one != "?" for one in found) else ""
+
+
 def _wire(rig: Rig, wire: Conductor) -> Known:
     imperial = is_imperial(rig)
     return {
         "colour": "" if isinstance(wire.colour, Unknown | None) else colour_words(wire.colour),
-        "size": "" if isinstance(wire.size, Unknown) else gauge_words(wire).split(" x ")[-1],
+        "gauge": "" if isinstance(wire.size, Unknown) else gauge_words(wire).split(" x ")[-1],
         "length": _length(wire.length_m, imperial=imperial),
         "tail": _length(wire.tail_m, imperial=imperial),
-        "breakout": _length(wire.breakout_m, imperial=imperial),
+        "leaves loom at": _length(wire.breakout_m, imperial=imperial),
         "condition": wire.condition,
         "note": wire.note,
     }

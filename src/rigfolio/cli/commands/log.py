@@ -1,4 +1,4 @@
-"""Readings and work done (`'done "made again"'`), kept in a text beside the rig file.
+"""Readings, work done (`'done "made again"'`) and remarks, kept in a text beside the rig file.
 
 Without readings it shows what was kept.
 """
@@ -14,7 +14,7 @@ from rigfolio.cli.terminal import say
 COMMAND = Command(
     "keep readings and work done in a text beside the rig file, or show them",
     "keep",
-    ("log my.rig 'P1.3 = 12.4 V'",),
+    ("log my.rig 'P1.3 = 12.4 V'", "log my.rig --from test-sheet.csv"),
 )
 
 
@@ -26,7 +26,7 @@ def takes(made: ArgumentParser) -> None:
 
 def run(given: Namespace) -> int:
     """Add the entries to the log, or print it."""
-    from rigfolio.answers import day_of, hear, log_lines, log_path, log_with, today
+    from rigfolio.answers import day_of, hear, log_lines, log_path, log_with, today, turn_of
     from rigfolio.reports import clean
 
     result = judged(given.file, given.rules)
@@ -39,8 +39,9 @@ def run(given: Namespace) -> int:
     path = log_path(result.file)
     if lines:
         date = day_of(given.on) if given.on else today()
-        path, content = log_with(result, lines, date)
-        write({path: content})
+        with turn_of(path):
+            path, content = log_with(result, lines, date)
+            write({path: content})
     elif path.exists():
         say(sys.stdout, "".join(f"{clean(each)}\n" for each in log_lines(path)))
         return 0

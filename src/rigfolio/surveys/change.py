@@ -1,0 +1,151 @@
+"""What a survey changes in a text, and what it says of that, row by row."""
+
+from collections.abc import Iterator
+from math import isclose
+
+from rigfolio.findings import UNKNOWN, Edit, Span
+from rigfolio.lang import Facts, Value
+from rigfolio.reading import Said
+from rigfolio.surveys.cells import NO_PLATE
+from rigfolio.surveys.statement_index import StatementIndex, read_statement
+from rigfolio.surveys.told import Spelt, Surveyed, Trouble
+
+_LONGEST_NOTE = 80
+
+
+class SurveyChange:
+    """Edits of texts, lines to be added behind them, and what is told.
+
+    What is asked with `?` is filled in and what is not said is added; where the survey says
+    something else than the text, that is told and the text stays as it is.
+    """
+
+    def __init__(self, index: StatementIndex) -> None:
+        self.index = index
+        self.edits: list[Edit] = []
+        self.added: list[tuple[str, str]] = []
+        self.done: list[Trouble] = []
+        self.trouble: list[Trouble] = []
+        self.spelt: list[Spelt] = []
+
+    def told(self, row: Surveyed, words: str) -> None:
+        """Tell what was left alone."""
+        self.trouble.append(Trouble(row.line, f"{row.place}: {words}"))
+
+    def did(self, row: Surveyed, words: str) -> None:
+        """Tell what was filled in or added."""
+        self.done.append(Trouble(row.line, f"{row.place}: {words}"))
+
+    def add(self, row: Surveyed, text: str, words: str) -> None:
+        """Lines of their own for the end of the rig file."""
+        self.added.append((row.place, text))
+        self.did(row, words)
+
+    def put(self, row: Surveyed, said: Said, words: str, column: str) -> None:
+        """One more fact behind a statement."""
+        end = said.span.end
+        self.replace(row, Span(said.span.file, end, end), f", {words}", _once_said(column, words))
+
+    def replace(self, row: Surveyed, span: Span, words: str, told: str) -> None:
+        """Something in the place of what stands in the text."""
+        self.edits.append(Edit(span, words))
+        self.did(row, told)
+
+    def fact(self, row: Surveyed, said: Said, key: str, words: str, column: str) -> None:
+        """Fill in one fact; `words` are how it is written.
+
+        Where a block of wires says it of all of them, a line of its own says it of one.
+        """
+        own = said.facts.all(key)
+        given = own or self.index.shared(said).all(key)
+        read = read_statement(f"{said.word} {_opening(said)} {words}")
+        value = _first(read.facts, key) if read is not None else None
+        if not given or (not own and given[0].value is UNKNOWN):
+            self.put(row, said, words, column)
+        elif given[0].value is UNKNOWN:
+            self.replace(row, given[0].span, words, _once_said(column, words))
+        elif value is None or not is_same(value, given[0].value):
+            was = self.index.words(given[0].span)
+            self.told(row, f"the text says `{was}`, the survey `{words}`")
+
+    def plate(self, row: Surveyed, said: Said) -> None:
+        """What is printed on a part, as its own statement would say it."""
+        cell = row.cells.get("plate", "")
+        if not cell:
+            return
+        text = f"{said.word} {_opening(said)} {cell}"
+        read = read_statement(text)
+        if read is None:
+            self.trouble.append(Trouble(row.line, f"{row.place}, plate: `{cell}`", NO_PLATE))
+            return
+        for key, given in read.facts.given.items():
+            span = given[0].span
+            self.fact(row, said, key, text[span.start : span.end], "plate")
+
+    def condition(self, row: Surveyed, said: Said, known: str) -> None:
+        """The first mark of heat or damp; a text has room for one, the others are noted."""
+        words = row.cells.get("condition", "").split(", ")
+        if words == [""]:
+            return
+        if known and known not in words:
+            self.told(row, f"the text says `{known}`, the survey `{words[0]}`")
+        elif not known:
+            self.put(row, said, words[0], "condition")
+
+    def note(self, row: Surveyed, said: Said, known: str) -> None:
+        """Keep what has no word of its own as a remark, behind the one that is there."""
+        words = note_words(row, known)
+        new = [part for part in words if part.casefold() not in known.casefold()]
+        whole = "; ".join((*([known] if known else []), *new))
+        if not new:
+            return
+        span = said.facts.span("note")
+        if span is None:
+            self.put(row, said, f'note "{"; ".join(new)[:_LONGEST_NOTE]}"', "note")
+        elif len(whole) <= _LONGEST_NOTE:
+            self.replace(row, span, f'note "{whole}"', f'note "{whole}"')
+        elif not "; ".join(new).startswith(known) or len(known) < _LONGEST_NOTE:
+            self.told(row, f"the text notes `{known}`, the survey `{'; '.join(new)}`")
+
+
+def note_words(row: Surveyed, kept: str = "") -> list[str]:
+    """What a row says that has no word of its own; a mark that is kept elsewhere is left out.
+
+    That one wire lands on a terminal is what everybody takes for granted.
+    """
+    marks = [mark for mark in row.cells.get("condition", "").split(", ")[1:] if mark != kept]
+    parts = [f"also {', '.join(marks)}"] if marks else []
+    count = row.cells.get("wires", "")
+    if count not in ("", "1"):
+        parts.append(f"{count} wires on its terminal")
+    if "note" in row.cells:
+        parts.append(row.cells["note"])
+    return parts
+
+
+def is_same(one: Value, other: Value) -> bool:
+    """Whether two values of a fact are the same; figures as far as anybody prints them."""
+    pairs = list(_figures(one, other))
+    if pairs:
+        return all(isclose(a, b, rel_tol=1e-5) for a, b in pairs)
+    return one == other
+
+
+def _figures(one: Value, other: Value) -> Iterator[tuple[float, float]]:
+    if isinstance(one, float) and isinstance(other, float):
+        yield one, other
+
+
+def _first(facts: Facts, key: str) -> Value | None:
+    given = facts.all(key)
+    return given[0].value if given else None
+
+
+def _opening(said: Said) -> str:
+    return " ".join(str(one) for one in said.opening)
+
+
+def _once_said(column: str, words: str) -> str:
+    """What was filled in, with the name of its column where the words do not hold it."""
+    plain = column == "plate" or words.startswith(f"{column} ")
+    return words if plain else f"{column} {words}"

@@ -1,0 +1,219 @@
+"""A survey put into the text of a rig: what was asked with `?` is filled in, what is new is added.
+
+Nothing that stands in the text is taken away or changed: where the survey says something else, that
+is told, and the text stays as it is. The same survey put in again changes nothing.
+"""
+
+import re
+from collections.abc import Mapping, Sequence
+
+from rigfolio.findings import Edit, Span
+from rigfolio.model import About, Circuit, Conductor, Device, Rig, guards
+from rigfolio.natural_order import natural
+from rigfolio.reading import Said
+from rigfolio.record import record
+from rigfolio.surveys.change import SurveyChange
+from rigfolio.surveys.columns import Column
+from rigfolio.surveys.loads import put_loads
+from rigfolio.surveys.rows import Survey
+from rigfolio.surveys.slots import put_slot, slot_of
+from rigfolio.surveys.statement_index import StatementIndex
+from rigfolio.surveys.told import Spelt, Surveyed, Trouble
+from rigfolio.wording import Finder, Named, one_of
+
+_KEYS: Mapping[Column, str] = {
+    "colour": "colour", "gauge": "size", "length": "length", "tail": "tail",
+    "leaves loom at": "breakout", "belongs": "fuse", "found": "found", "marked": "marked",
+}  # fmt: skip
+"""The fact that each column fills in."""
+_PLAIN = ("colour", "gauge", "length")
+"""Columns whose values stand in the text without a word before them."""
+_OF_WIRE: tuple[Column, ...] = ("gauge", "colour", "length", "tail", "leaves loom at")
+_OF_CIRCUIT: tuple[Column, ...] = ("belongs", "found", "marked")
+_OTHERS = ("panel", "source", "bar")
+_OF_ANY: tuple[Column, ...] = ("name", "note", "condition", "wires")
+
+
+@record
+class Filled:
+    """What a survey does to a rig: edits of its texts, lines to be added, and what it met.
+
+    `added` stands for the end of the rig file. `done` tells row by row what was filled in or
+    added, `trouble` what was left alone and why, `spelt` what was read otherwise than written.
+    """
+
+    edits: tuple[Edit, ...]
+    added: str
+    done: tuple[Trouble, ...]
+    trouble: tuple[Trouble, ...]
+    spelt: tuple[Spelt, ...] = ()
+
+
+def fill(rig: Rig, texts: Mapping[str, str], survey: Survey) -> Filled:
+    """Put the rows of a survey into a rig.
+
+    Parameters
+    ----------
+    rig : Rig
+        As it was read from the texts.
+    texts : Mapping[str, str]
+        The texts of its files by name.
+    survey : Survey
+        The survey.
+    """
+    filling = _Filling(rig, texts, has_commas=survey.has_commas)
+    for row in survey.rows:
+        filling.row(row)
+    made = filling.change
+    added = "".join(text for _, text in sorted(made.added, key=lambda one: natural(one[0])))
+    return Filled(
+        tuple(made.edits), added, tuple(made.done), tuple(made.trouble), tuple(made.spelt)
+    )
+
+
+class _Filling:
+    def __init__(self, rig: Rig, texts: Mapping[str, str], *, has_commas: bool) -> None:
+        self.rig = rig
+        self.finder = Finder(rig)
+        self.index = StatementIndex(texts)
+        self.change = SurveyChange(self.index)
+        self.has_commas = has_commas
+
+    def row(self, row: Surveyed) -> None:
+        """Put in one row."""
+        slot = slot_of(self.rig, row.place)
+        if slot is not None and put_slot(
+            row, self.rig, *slot, self.change, has_commas=self.has_commas
+        ):
+            return
+        place = f"{slot[0].about.name}.{slot[1]}" if slot is not None else row.place
+        found = self.finder.find(place)
+        if len(found) > 1:
+            words = f"{len(found)} parts are called `{row.place}`: {one_of(found)}"
+            self.change.trouble.append(Trouble(row.line, words))
+        elif not found:
+            words = f"nothing is called `{row.place}`, and it is no slot of a panel"
+            self.change.trouble.append(Trouble(row.line, words))
+        else:
+            self._part(row, found[0])
+
+    def _part(self, row: Surveyed, part: Named) -> None:
+        names = self.rig.by_name
+        if part.kind == "circuit":
+            self._circuit(row, names.circuits[part.key])
+        elif part.kind == "wire":
+            self._wire(row, self.rig.conductor(part.key))
+        elif part.kind == "device":
+            self._device(row, names.devices[part.key])
+        elif part.kind in _OTHERS:
+            self._other(row, self._about(part))
+        else:
+            words = f"`{part.name}` is no circuit, slot, wire, fuse, switch, panel or source"
+            self.change.trouble.append(Trouble(row.line, words))
+
+    def _about(self, part: Named) -> About:
+        """What is said of a panel, a source or a bar."""
+        rig = self.rig
+        held = [one.about for each in (rig.panels, rig.sources, rig.junctions) for one in each]
+        return next(about for about in held if about.name == part.key)
+
+    def _other(self, row: Surveyed, about: About) -> None:
+        """A panel, source or bar: what is printed on it, and what is to be seen on it."""
+        said = self._statement(row, about.span)
+        if said is not None:
+            self._label(row, said, about.label)
+            self.change.plate(row, said)
+            self.change.condition(row, said, about.condition)
+            self.change.note(row, said, about.note)
+            self._left(row, ("plate",))
+
+    def _wire(self, row: Surveyed, wire: Conductor) -> None:
+        said = self._statement(row, wire.span)
+        if said is not None:
+            self._into(row, said, _OF_WIRE)
+            self.change.condition(row, said, wire.condition)
+            self.change.note(row, said, wire.note)
+            self._left(row, _OF_WIRE)
+
+    def _device(self, row: Surveyed, device: Device) -> None:
+        """A fuse, breaker or switch: its rating, and what is to be seen on it.
+
+        A text has one rating for a fuse outside the slots of a panel. What was found there is that
+        rating, for it is what guards the wire today; what belongs there is no more than wished for.
+        """
+        if device.on_wire:
+            said = self.index.around(device.about.span)
+        else:
+            said = self._statement(row, device.about.span)
+        if said is None:
+            return
+        if not device.on_wire:
+            self._label(row, said, device.about.label)
+        found, belongs = row.cells.get("found", ""), row.cells.get("belongs", "")
+        key = "rating" if not device.on_wire else next(g for g in guards() if said.facts.has(g))
+        rating = found or belongs
+        if rating:
+            words = rating if key == "rating" else f"{key} {rating}"
+            self.change.fact(row, said, key, words, "found" if found else "belongs")
+        if found and belongs and found != belongs:
+            words = f"{found} was found, {belongs} belongs there; the text has what was found"
+            self.change.told(row, words)
+        if device.on_wire:
+            self._left(row, ("found", "belongs"), ("name",))
+            return
+        self.change.plate(row, said)
+        self.change.condition(row, said, device.about.condition)
+        self.change.note(row, said, device.about.note)
+        self._left(row, ("found", "belongs", "plate"))
+
+    def _circuit(self, row: Surveyed, circuit: Circuit) -> None:
+        said = self._statement(row, circuit.span)
+        if said is None:
+            return
+        self._label(row, said, circuit.label, tells=True)
+        self._into(row, said, _OF_CIRCUIT)
+        wires = [one for one in said.inside if one.word == "wire"]
+        if wires:
+            self._into(row, wires[0], _OF_WIRE)
+        elif any(column in row.cells for column in _OF_WIRE):
+            self.change.told(row, "it has no wire in the text; write its first one")
+        self.change.condition(row, said, circuit.condition)
+        self.change.note(row, said, circuit.note)
+        put_loads(row, self.rig, circuit, self.change, has_commas=self.has_commas)
+
+    def _label(self, row: Surveyed, said: Said, label: str, *, tells: bool = False) -> None:
+        """The name of a part that has none; a printed table has the kind of the part before it."""
+        name = row.cells.get("name", "")
+        if not tells:
+            name = re.sub(rf"^{re.escape(said.word)}\b\s*", "", name, flags=re.IGNORECASE)
+        if name and not label:
+            self.change.put(row, said, f'"{name}"', "name")
+        elif tells and name and name.casefold() != label.casefold():
+            self.change.told(row, f"the text calls it `{label}`, the survey `{name}`")
+
+    def _into(self, row: Surveyed, said: Said, columns: Sequence[Column]) -> None:
+        """Fill in what a statement asks for or does not say yet."""
+        for column in columns:
+            if column not in row.cells:
+                continue
+            key = _KEYS[column]
+            if key == "fuse":
+                key = next((guard for guard in guards() if said.facts.has(guard)), key)
+            words = f"{key} {row.cells[column]}" if column not in _PLAIN else row.cells[column]
+            self.change.fact(row, said, key, words, column)
+
+    def _left(
+        self, row: Surveyed, known: Sequence[Column], more: Sequence[Column] = _OF_ANY
+    ) -> None:
+        """Tell of cells that a part has no room for."""
+        for column in row.cells:
+            if column not in (*known, *more):
+                self.change.told(row, f"`{column}` is not said of `{row.place}`")
+
+    def _statement(self, row: Surveyed, span: Span) -> Said | None:
+        said = self.index.at(span)
+        if said is None:
+            self.change.told(
+                row, "it has no statement of its own in the text; write it at its wire"
+            )
+        return said

@@ -1,0 +1,124 @@
+"""What went dead when a fuse was pulled: the loads of a circuit, and what each draws."""
+
+from collections.abc import Sequence
+
+from rigfolio.findings import UNKNOWN
+from rigfolio.model import Circuit, Load, Rig
+from rigfolio.reading import Said
+from rigfolio.surveys.cells import load_named
+from rigfolio.surveys.change import SurveyChange, is_same
+from rigfolio.surveys.new_circuit import NOBODY
+from rigfolio.surveys.statement_index import read_statement
+from rigfolio.surveys.told import Spelt, Surveyed
+
+_ASKED = "? A"
+_VALUES = ("current", "power", "resistance")
+
+
+def loads_of(
+    row: Surveyed, change: SurveyChange, known: Sequence[str] = (), *, has_commas: bool
+) -> list[tuple[str, str]]:
+    """The loads that a row names, each with what it draws; `? A` where it does not say.
+
+    A name that is known is one, whatever it ends in. Without names, what is drawn is of the known
+    loads in their order, or of the one that nobody has named yet.
+    """
+    labels = [part.strip() for part in row.cells.get("went dead", "").split(";") if part.strip()]
+    draws = [part.strip() for part in row.cells.get("draws", "").split(";") if part.strip()]
+    folded = {label.casefold() for label in known}
+    found = [
+        (label, _ASKED)
+        if label.casefold() in folded
+        else _named_with_draw(row, label, change, has_commas=has_commas)
+        for label in labels
+    ]
+    if not found and draws:
+        found = [(label, _ASKED) for label in known or (NOBODY,)]
+    if draws and len(draws) != len(found):
+        words = (
+            f"{len(found)} loads and {len(draws)} draws; part them by semicolons, in their order"
+        )
+        change.told(row, words)
+        return found
+    return [
+        (label, draw if draw not in ("", "?") else own)
+        for (label, own), draw in zip(found, draws or [""] * len(found), strict=True)
+    ]
+
+
+def _named_with_draw(
+    row: Surveyed, written: str, change: SurveyChange, *, has_commas: bool
+) -> tuple[str, str]:
+    """A load that nobody knew of, as it was written: `pump 7 A`; how it was read is said back."""
+    label, heard = load_named(written, has_commas=has_commas)
+    if heard.value:
+        about = ", which is about so" if heard.is_about else ""
+        change.spelt.append(Spelt(row.line, written, f"load `{label}`, `{heard.value}`{about}"))
+    return label[:80], heard.value or _ASKED
+
+
+def put_loads(
+    row: Surveyed, rig: Rig, circuit: Circuit, change: SurveyChange, *, has_commas: bool
+) -> None:
+    """Fill in what the loads of a circuit draw, and add those that nobody knew of."""
+    loads = {
+        load.about.label.casefold(): load
+        for load in rig.loads
+        if load.about.name in circuit.loads and load.about.label
+    }
+    known = [load.about.label for load in loads.values()]
+    new: list[tuple[str, str]] = []
+    for label, draws in loads_of(row, change, known, has_commas=has_commas):
+        load = loads.get(label.casefold())
+        if load is None:
+            new.append((label, draws))
+        elif draws != _ASKED:
+            _drawn(row, load, draws, change)
+    if new and NOBODY in known:
+        new = _named(row, loads[NOBODY], new, change)
+    if new:
+        _added(row, circuit, new, change)
+
+
+def _drawn(row: Surveyed, load: Load, draws: str, change: SurveyChange) -> None:
+    said = change.index.at(load.about.span)
+    read = read_statement(f"load X {draws}")
+    if said is None or said.word != "load" or read is None:
+        change.told(row, f"what `{load.about.label}` draws is not said in a line of its own")
+        return
+    given = next((each for key in _VALUES for each in said.facts.all(key)), None)
+    if given is None:
+        change.put(row, said, draws, "draws")
+    elif given.value is UNKNOWN:
+        change.replace(row, given.span, draws, f"{load.about.label} draws {draws}")
+    elif not any(is_same(each.value, given.value) for key in _VALUES
+                 if said.facts.has(key) for each in read.facts.all(key)):  # fmt: skip
+        was = change.index.words(given.span)
+        change.told(row, f"the text says `{load.about.label}` draws `{was}`, the survey `{draws}`")
+
+
+def _named(
+    row: Surveyed, load: Load, new: list[tuple[str, str]], change: SurveyChange
+) -> list[tuple[str, str]]:
+    """Give the load that nobody had named the first of the names; those that are left."""
+    said = change.index.at(load.about.span)
+    span = said.facts.span("label") if said is not None else None
+    if said is None or span is None:
+        return new
+    (label, draws), *rest = new
+    change.replace(row, span, f'"{label}"', f"went dead with it: {label}")
+    if draws != _ASKED:
+        _drawn(row, load, draws, change)
+    return rest
+
+
+def _added(
+    row: Surveyed, circuit: Circuit, new: Sequence[tuple[str, str]], change: SurveyChange
+) -> None:
+    said = change.index.at(circuit.span)
+    if said is None:
+        return
+    last: Said = max((said, *said.inside), key=lambda one: one.span.end)
+    lines = "".join(f'\n    load "{label}" {draws}' for label, draws in new)
+    named = "; ".join(label if draws == _ASKED else f"{label} {draws}" for label, draws in new)
+    change.replace(row, change.index.line_end(last.span), lines, f"went dead with it: {named}")

@@ -1,0 +1,59 @@
+"""Rows of slots in which the text has no circuit yet."""
+
+import re
+
+from rigfolio.model import Panel, Rig
+from rigfolio.surveys.change import SurveyChange
+from rigfolio.surveys.loads import loads_of
+from rigfolio.surveys.new_circuit import NOBODY, circuit_text
+from rigfolio.surveys.told import Surveyed, Trouble
+
+_KEPT = ("spare", "blank", "empty")
+_SLOT = re.compile(
+    r"(?:(?P<panel>[^\W\d]\w*?)\s*[.\-/ ]\s*)?(?:slot|no\.?|#)?\s*(?P<number>[1-9]\d*)",
+    re.IGNORECASE,
+)
+
+
+def slot_of(rig: Rig, place: str) -> tuple[Panel, int] | None:
+    """The slot that is meant: `P1.3`, `p1 slot 3`, or `3` where there is one panel only."""
+    found = _SLOT.fullmatch(place.strip())
+    if found is None:
+        return None
+    named = (found["panel"] or "").casefold()
+    panels = [one for one in rig.panels if named in ("", "slot", one.about.name.casefold())]
+    return (panels[0], int(found["number"])) if len(panels) == 1 else None
+
+
+def put_slot(
+    row: Surveyed, rig: Rig, panel: Panel, number: int, change: SurveyChange, *, has_commas: bool
+) -> bool:
+    """Put in the row of a slot that has no circuit; whether it is one."""
+    name = panel.about.name
+    if number > panel.slots:
+        words = f"`{name}` has {panel.slots} slots in the text: write the count"
+        change.trouble.append(Trouble(row.line, words))
+        return True
+    if any(one.panel == name and one.slot == number for one in rig.circuits):
+        return False
+    kept = next((s for s in rig.slots if s.panel == name and s.number == number), None)
+    said = row.cells.get("name", "").casefold()
+    place = f"{name}.{number}"
+    if kept is not None:
+        if not _is_kept(row, kept.label):
+            words = row.cells.get("name") or next(iter(row.cells.values()))
+            change.told(row, f"the text says it is {kept.use}, the survey `{words}`")
+    elif said in _KEPT and len(row.cells) == 1:
+        use = "blank" if said == "blank" else "spare"
+        change.add(row, f"slot {place} {use}\n", f"added as {use}")
+    elif row.cells:
+        loads = loads_of(row, change, has_commas=has_commas)
+        change.add(row, circuit_text(row, place, loads or [(NOBODY, "? A")]), "added as a circuit")
+    return True
+
+
+def _is_kept(row: Surveyed, label: str) -> bool:
+    """Whether a row says of a slot that is kept free no more than that."""
+    said = row.cells.get("name", "").casefold()
+    named = not said or said in _KEPT or said == label.casefold()
+    return named and all(column in ("name", "note", "wires") for column in row.cells)
