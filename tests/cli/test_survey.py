@@ -246,6 +246,119 @@ def test_what_went_dead_is_put_behind_the_wire_of_its_circuit(rig: Path) -> None
     assert rig.read_text(encoding="utf-8") == RIG.replace('    load "Lamp" 1 A\n', more)
 
 
+def test_what_loads_draw_goes_to_those_that_are_there_and_comes_with_new_ones(rig: Path) -> None:
+    text = RIG.replace('load "Lamp" 1 A', 'load "Lamp" ? A\n    load "Fan"')
+    rig.write_text(text.replace('load "Fan"', 'load "Fan" 2 A'), encoding="utf-8")
+    rows = ("place,went dead,draws", "P1.1,lamp; Fan; Pump 7 A; Radio,18 W; 2 A; ; .5 amp")
+    assert survey(rig, *rows) == 0
+    after = rig.read_text(encoding="utf-8")
+    assert after.endswith(
+        '    load "Lamp" 18 W\n    load "Fan" 2 A\n    load "Pump" 7 A\n    load "Radio" 0.5 A\n'
+        "slot P1.6 spare\n"
+    )
+    assert survey(rig, *rows) == 0
+    assert rig.read_text(encoding="utf-8") == after
+
+
+def test_a_load_that_nobody_had_named_gets_its_name(rig: Path) -> None:
+    assert survey(rig, "place,name", "P1.2,Pump") == 0
+    assert 'load "not known yet" ? A' in rig.read_text(encoding="utf-8")
+    assert survey(rig, "place,went dead,draws", "P1.2,Sump pump; Float lamp,5 A; 1 W") == 0
+    assert rig.read_text(encoding="utf-8").endswith(
+        '    load "Sump pump" 5 A\n    load "Float lamp" 1 W\n'
+    )
+
+
+def test_a_draw_that_differs_is_told_and_left_alone(
+    rig: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert survey(rig, "place,went dead,draws", "P1.1,Lamp,3 A") == 1
+    assert "the text says `Lamp` draws `1 A`, the survey `3 A`" in capsys.readouterr().out
+    assert survey(rig, "place,went dead,draws", "P1.1,Lamp; Fan,3 A") == 1
+    assert "2 loads and 1 draws" in capsys.readouterr().out
+
+
+PARTS = """\
+rig "Parts"
+    rules rv
+battery B1 ? Ah
+panel P1 4 slots of ? A
+busbar N1 ? A
+charger C1 ? A
+fuse F1 ? A on B1+
+wire F1.load to P1 6 AWG red 4 ft
+wire C1+ to P1 6 AWG red 4 ft, fuse ? A at P1
+wire C1- to N1 6 AWG black 4 ft
+wire N1 to B1- 6 AWG black 4 ft
+"""
+
+
+def test_batteries_panels_sources_and_fuses_on_wires_have_rows(
+    rig: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    rig.write_text(PARTS, encoding="utf-8")
+    rows = (
+        "place,name,found,belongs,plate,condition",
+        'B1,battery House bank,,,"AGM, 105AH",corroded',
+        'P1,,,,"4 slots of 20 A, 60 A in all",',
+        "N1,,,,100 A,", "C1,charger,,,45a,", "F1,,50 amp,,,burnt", "W2 fuse,,60 A,50 A,,",
+    )  # fmt: skip
+    assert survey(rig, *rows) == 1
+    told = capsys.readouterr().out
+    assert "60 A was found, 50 A belongs there" in told
+    after = rig.read_text(encoding="utf-8")
+    assert after == (
+        PARTS.replace("battery B1 ? Ah", 'battery B1 105AH, "House bank", AGM, corroded')
+        .replace("4 slots of ? A", "4 slots of 20 A, 60 A in all")
+        .replace("busbar N1 ? A", "busbar N1 100 A")
+        .replace("charger C1 ? A", "charger C1 45a")
+        .replace("fuse F1 ? A on B1+", "fuse F1 50 A on B1+, scorched")
+        .replace("fuse ? A at P1", "fuse 60 A at P1")
+    )
+    survey(rig, *rows)
+    assert rig.read_text(encoding="utf-8") == after
+    assert survey(rig, "place,plate", "B1,a big one") == 1
+    assert "not the words of its statement" in capsys.readouterr().out
+
+
+def test_how_cells_were_read_is_said_once_with_their_rows(
+    rig: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    rows = [f"P1.{slot},14ga,9 ft,1" for slot in (2, 3, 4)]
+    assert survey(rig, "place,size,length,wires", *rows, "P1.5,14 AWG,~9',2") == 0
+    told = capsys.readouterr().out
+    assert "read `14ga` as `14 AWG` in rows 2, 3, 4\n" in told
+    assert "read `~9'` as `9 ft`, which is about so in row 5\n" in told
+    assert "read `9 ft`" not in told
+    text = rig.read_text(encoding="utf-8")
+    assert text.count("on its terminal") == 1
+
+
+def test_what_cannot_be_read_is_listed_by_kind_and_the_rest_goes_in(
+    rig: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    heads, rows = "place,gauge,length,found", ["P1.2,14,9,15 A", "P1.3,12 AWG,?,20", "P1.4,x,8',"]
+    assert survey(rig, heads, *rows) == 1
+    told = capsys.readouterr().out
+    assert told.count("no unit: write it behind the number") == 1
+    for line, cell in (
+        (2, "gauge: `14`"),
+        (2, "length: `9`"),
+        (3, "found: `20`"),
+        (4, "gauge: `x`"),
+    ):
+        assert f"filled.csv:{line}: P1.{line}, {cell}\n" in told
+    text = rig.read_text(encoding="utf-8")
+    assert "circuit P1.2 fuse ? A, found 15 A\n    wire ? AWG ? ? ft" in text
+    assert "wire 12 AWG ? ? ft" in text
+    assert "wire ? AWG ? 8 ft" in text
+    mended = ["P1.2,14 AWG,9 ft,15 A", "P1.3,12 AWG,,20 A", "P1.4,x,8',"]
+    assert survey(rig, heads, *mended) == 1
+    text = rig.read_text(encoding="utf-8")
+    assert "circuit P1.2 fuse ? A, found 15 A\n    wire 14 AWG ? 9 ft" in text
+    assert "circuit P1.3 fuse ? A, found 20 A" in text
+
+
 def test_no_table_breaks_a_rig(tmp_path_factory: pytest.TempPathFactory) -> None:
     written: list[str] = []
 

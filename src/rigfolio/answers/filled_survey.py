@@ -18,9 +18,12 @@ from rigfolio.surveys import (
     Trouble,
     fill,
     read_survey,
+    written_slot,
 )
 
 MOST_SLOTS = 120
+_FIRST = "P1"
+"""The panel of slots that are written without one."""
 
 
 @record
@@ -189,17 +192,20 @@ def _said_back(spelt: Sequence[Spelt]) -> Iterator[str]:
 def _start(stem: str, rows: Sequence[Surveyed]) -> str:
     """The least text that holds the panels of a survey."""
     slots: dict[str, int] = {}
+    names: dict[str, str] = {}
     for row in rows:
-        name, _, number = row.place.rpartition(".")
-        if name.isidentifier() and number.isdigit() and 0 < int(number) <= MOST_SLOTS:
-            slots[name] = max(slots.get(name, 0), int(number))
+        panel, number = written_slot(row.place) or ("", 0)
+        if not 0 < number <= MOST_SLOTS or not (panel or _FIRST).isidentifier():
+            continue
+        name = names.setdefault(panel.casefold() or _FIRST.casefold(), panel or _FIRST)
+        slots[name] = max(slots.get(name, 0), number)
     label = " ".join(stem.replace('"', "'").split()) or "Rig"
-    names = sorted(slots, key=natural)
-    panels = "".join(f"panel {name} {slots[name]} slots of ? A\n" for name in names)
+    held = sorted(slots, key=natural)
+    panels = "".join(f"panel {name} {slots[name]} slots of ? A\n" for name in held)
     return (
         f'rig "{label[:80]}"\n    system ? V\n    rules vehicle\n\n'
         "# Made of a survey. Every `?` is something that nobody has looked at yet.\n"
         f"battery B1 ? Ah\nbusbar N1 ? A\n{panels}"
-        + "".join(f"wire B1+ to {name} ? AWG ? ? ft\n" for name in names)
+        + "".join(f"wire B1+ to {name} ? AWG ? ? ft\n" for name in held)
         + "wire N1 to B1- ? AWG ? ? ft\n"
     )

@@ -91,8 +91,11 @@ def _tables(job: Job) -> Iterator[Table]:
         )
     others = tuple(other_rows(job.rig))
     if others:
-        rows = tuple(_row(row, _ELSEWHERE) for row in others)
-        yield Table(_columns(_ELSEWHERE, "place"), rows, "Elsewhere", pad_mm=_ROW_PAD_MM, grid=True)
+        # Only a circuit has loads that go dead.
+        has_loads = any(row.kind == "circuit" for row in others)
+        keys = tuple(key for key in _ELSEWHERE if has_loads or key not in ("went dead", "draws"))
+        rows = tuple(_row(row, keys) for row in others)
+        yield Table(_columns(keys, "place"), rows, "Elsewhere", pad_mm=_ROW_PAD_MM, grid=True)
     asked = _asked(job)
     if asked:
         yield prose("Still to be found out", *asked)

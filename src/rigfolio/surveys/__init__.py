@@ -20,6 +20,9 @@ if TYPE_CHECKING:
         Survey as Survey,
         read_survey as read_survey,
     )
+    from rigfolio.surveys.slots import (
+        written_slot as written_slot,
+    )
     from rigfolio.surveys.told import (
         Spelt as Spelt,
         Surveyed as Surveyed,
@@ -31,5 +34,6 @@ else:
         columns="COLUMNS Column",
         filling="Filled fill",
         rows="Survey read_survey",
+        slots="written_slot",
         told="Spelt Surveyed Trouble",
     )

@@ -5,6 +5,7 @@ from math import isclose
 
 from rigfolio.findings import UNKNOWN, Edit, Span
 from rigfolio.lang import Facts, Value
+from rigfolio.model import guards
 from rigfolio.reading import Said
 from rigfolio.surveys.cells import NO_PLATE
 from rigfolio.surveys.statement_index import StatementIndex, read_statement
@@ -36,9 +37,9 @@ class SurveyChange:
         """Tell what was filled in or added."""
         self.done.append(Trouble(row.line, f"{row.place}: {words}"))
 
-    def add(self, row: Surveyed, text: str, words: str) -> None:
-        """Lines of their own for the end of the rig file."""
-        self.added.append((row.place, text))
+    def add(self, row: Surveyed, place: str, text: str, words: str) -> None:
+        """Lines of their own for the end of the rig file, in the order of their places."""
+        self.added.append((place, text))
         self.did(row, words)
 
     def put(self, row: Surveyed, said: Said, words: str, column: str) -> None:
@@ -147,5 +148,6 @@ def _opening(said: Said) -> str:
 
 def _once_said(column: str, words: str) -> str:
     """What was filled in, with the name of its column where the words do not hold it."""
-    plain = column == "plate" or words.startswith(f"{column} ")
-    return words if plain else f"{column} {words}"
+    named = (column, *guards(), "breakout")
+    is_plain = column == "plate" or words.startswith(tuple(f"{word} " for word in named))
+    return words if is_plain else f"{column} {words}"

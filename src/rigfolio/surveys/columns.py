@@ -82,6 +82,8 @@ def heading(cell: str) -> Heading | None:
         words = name.split()
         units = [found for word in words if (found := _unit(word))]
         name = " ".join(word for word in words if not _unit(word) and word != "in")
+        # `length in feet`: a second unit makes `in` the small word that it also is.
+        units = [found for found in units if found != "in"] or units
         unit = unit or (units[0] if units else "")
     if not name and unit in ("AWG", "mm2"):
         return Heading("gauge", unit)

@@ -160,12 +160,20 @@ def _terms(plain: str, kind: str) -> str:
         unit = _symbol(found["unit"], kind) if found is not None else ""
         if found is None or not unit:
             return ""
-        number = found["number"].replace("-", " ")
-        made += [f"0{number}" if number.startswith(".") else number, unit]
+        made += [_number(found["number"].replace("-", " "), kind), unit]
         feet = found["unit"] == "'"
         between = _BETWEEN.match(plain, found.end())
         at = between.end() if between is not None else found.end()
     return " ".join(made)
+
+
+def _number(text: str, kind: str) -> str:
+    """A number as the language has it; fractions are of lengths only, `7 1/2 A` is 7.5 A."""
+    whole, _, part = text.rpartition(" ")
+    above, _, below = part.partition("/")
+    if below and kind != "length" and int(below):
+        return f"{float(whole or 0) + int(above) / int(below):g}"
+    return f"0{text}" if text.startswith(".") else text
 
 
 def _symbol(word: str, kind: str) -> str:

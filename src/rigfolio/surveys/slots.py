@@ -15,14 +15,29 @@ _SLOT = re.compile(
 )
 
 
-def slot_of(rig: Rig, place: str) -> tuple[Panel, int] | None:
-    """The slot that is meant: `P1.3`, `p1 slot 3`, or `3` where there is one panel only."""
+def written_slot(place: str) -> tuple[str, int] | None:
+    """Panel and number of a slot as a person writes it; no panel where none is named.
+
+    Examples
+    --------
+    >>> [written_slot(place) for place in ("P1.3", "p1 slot 3", "slot 3", "3", "F1")]
+    [('P1', 3), ('p1', 3), ('', 3), ('', 3), None]
+    """
     found = _SLOT.fullmatch(place.strip())
     if found is None:
         return None
-    named = (found["panel"] or "").casefold()
-    panels = [one for one in rig.panels if named in ("", "slot", one.about.name.casefold())]
-    return (panels[0], int(found["number"])) if len(panels) == 1 else None
+    panel = found["panel"] or ""
+    return "" if panel.casefold() == "slot" else panel, int(found["number"])
+
+
+def slot_of(rig: Rig, place: str) -> tuple[Panel, int] | None:
+    """The slot that is meant; of the only panel, where none is named."""
+    written = written_slot(place)
+    if written is None:
+        return None
+    named = written[0].casefold()
+    panels = [one for one in rig.panels if named in ("", one.about.name.casefold())]
+    return (panels[0], written[1]) if len(panels) == 1 else None
 
 
 def put_slot(
@@ -45,10 +60,11 @@ def put_slot(
             change.told(row, f"the text says it is {kept.use}, the survey `{words}`")
     elif said in _KEPT and len(row.cells) == 1:
         use = "blank" if said == "blank" else "spare"
-        change.add(row, f"slot {place} {use}\n", f"added as {use}")
+        change.add(row, place, f"slot {place} {use}\n", f"added as {use}")
     elif row.cells:
         loads = loads_of(row, change, has_commas=has_commas)
-        change.add(row, circuit_text(row, place, loads or [(NOBODY, "? A")]), "added as a circuit")
+        text = circuit_text(row, place, loads or [(NOBODY, "? A")])
+        change.add(row, place, text, "added as a circuit")
     return True
 
 
