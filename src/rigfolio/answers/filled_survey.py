@@ -197,7 +197,9 @@ def _start(stem: str, rows: Sequence[Surveyed]) -> str:
         panel, number = written_slot(row.place) or ("", 0)
         if not 0 < number <= MOST_SLOTS or not (panel or _FIRST).isidentifier():
             continue
-        name = names.setdefault(panel.casefold() or _FIRST.casefold(), panel or _FIRST)
+        # Short names are in capitals like those of all parts, however the first row has it.
+        spelt = panel.upper() if len(panel) <= len(_FIRST) else panel
+        name = names.setdefault(panel.casefold() or _FIRST.casefold(), spelt or _FIRST)
         slots[name] = max(slots.get(name, 0), number)
     label = " ".join(stem.replace('"', "'").split()) or "Rig"
     held = sorted(slots, key=natural)
