@@ -28,6 +28,9 @@ if TYPE_CHECKING:
         error as error,
         is_deeper as is_deeper,
     )
+    from rigfolio.lang.misread import (
+        taken as taken,
+    )
     from rigfolio.lang.parser import (
         parse as parse,
     )
@@ -38,17 +41,14 @@ if TYPE_CHECKING:
         Reader as Reader,
         parted as parted,
     )
-    from rigfolio.lang.replies import (
-        taken as taken,
-    )
 else:
     __getattr__, __all__ = face(
         __name__,
         edits="apply edited",
         fact="Context Fact Facts One Value facts",
         lines="Block TextLine Token blocks error is_deeper",
+        misread="taken",
         parser="parse",
         patterns="match",
         reader="Reader parted",
-        replies="taken",
     )

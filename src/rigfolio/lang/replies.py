@@ -3,13 +3,15 @@
 from collections.abc import Callable, Sequence
 
 from rigfolio.findings import Edit, Finding, Span
-from rigfolio.lang.amounts import SIZE_UNITS, measures, why_not
+from rigfolio.lang.amounts import measures
 from rigfolio.lang.bare_number import unitless
 from rigfolio.lang.fact import Context, Fact
 from rigfolio.lang.lines import Token, error
+from rigfolio.lang.meant import instead, meant
+from rigfolio.lang.misread import no_day, no_quantity, taken
 from rigfolio.lang.patterns import is_day, match
 from rigfolio.nearness import ENOUGH, nearest
-from rigfolio.units import MEANT, UNITS
+from rigfolio.units import UNITS
 
 MOST_EXAMPLES = 8
 NO_PLACE = "take it out, or say it in a `note`"
@@ -184,11 +186,11 @@ def _wrong_value(halt: _Halt, fact: Fact, part: str, end: int) -> Answer:
     if item is not None and item.kind == "number":
         return unitless(item, (part,)), end + 1
     if item is not None and item.kind == "quantity" and measures(item) == "":
-        return _no_quantity(halt, item, (part,)), halt.behind(end)
+        return no_quantity(item, (part,), halt.expected()), halt.behind(end)
     if item is not None and item.kind == "word" and what in ("place", "name", "tag"):
         return taken(item, halt.context), end + 1
     if item is not None and item.kind == "date" and what == "date":
-        return _no_day(item), end + 1
+        return no_day(item), end + 1
     found = f", `{halt.written(end, end + 1)}` found" if item else ""
     return (
         error(
@@ -207,7 +209,12 @@ def _number(halt: _Halt) -> Answer:
 def _quantity(halt: _Halt) -> Answer:
     what = measures(halt.item)
     if what == "":
-        return _no_quantity(halt, halt.item, [f.parts[0] for f in halt.open]), halt.behind(halt.at)
+        return no_quantity(
+            halt.item, [f.parts[0] for f in halt.open], halt.expected()
+        ), halt.behind(halt.at)
+    lacking = _lacking(halt)
+    if lacking is not None:
+        return lacking
     # Which word belongs before it nobody can tell but the one who read the figure.
     return (
         error(
@@ -215,37 +222,6 @@ def _quantity(halt: _Halt) -> Answer:
             here=halt.expected(), fix=NO_PLACE,
         ),
         halt.at + 1,
-    )  # fmt: skip
-
-
-def _no_quantity(halt: _Halt, item: Token, parts: Sequence[str]) -> Finding:
-    if item.unit in UNITS or item.unit in SIZE_UNITS:
-        why, fix = why_not(item)
-        return error(
-            "quantity-not-read", item.span, f"there is no `{item.text} {item.unit}`",
-            here=why, fix=fix,
-        )  # fmt: skip
-    nouns = [part[3:-1] for part in parts if part.startswith("<n ")]
-    if item.unit in nouns or f"{item.unit}s" in nouns:
-        return error(
-            "quantity-not-read", item.span, f"there is no `{item.text} {item.unit}`",
-            here="things are counted 1, 2, 3", fix="`?` where it is not known",
-        )  # fmt: skip
-    low = item.unit.lower()
-    near = MEANT.get(low) or nearest(item.unit, [*UNITS, "AWG", *nouns], least=ENOUGH)
-    otherwise = "write one of the units that are read"
-    if low == "o":
-        fix = f"`{item.text}0`, with the digit and not the letter"
-        return error(
-            "unknown-unit", item.span, f"`{item.unit}` is not a unit", here=halt.expected(), fix=fix
-        )  # fmt: skip
-    # A unit that begins with another letter would be another measure, or a thousandfold.
-    is_slip = bool(near) and (low in MEANT or near[0].lower() == low[0])
-    fix = f"{item.text} {near}"
-    return error(
-        "unknown-unit", item.span, f"`{item.unit}` is not a unit", here=halt.expected(),
-        fix=f"`{fix}`" if is_slip else otherwise,
-        edits=(Edit(item.span, fix),) if is_slip else (), otherwise=otherwise,
     )  # fmt: skip
 
 
@@ -263,12 +239,19 @@ def _word(halt: _Halt) -> Answer:
         )  # fmt: skip
     if halt.kind(halt.at + 1) == "slash" and any("<colour>" in f.parts for f in halt.takes):
         return _stripe(halt)
-    near = nearest(text, halt.words(), least=ENOUGH)
+    other = instead(text)
+    near = meant(text, halt.words()) or nearest(text, halt.words(), least=ENOUGH)
+    near = "" if other else near
     has_figure = halt.kind(halt.at + 1) == "quantity" and not halt.is_open(halt.at + 1)
-    is_label = not near and not has_figure
+    is_label = not near and not has_figure and not other
+    lacking = _lacking(halt)
+    if lacking is not None and not near:
+        return lacking
     if is_label and any(fact.parts == ("<label>",) for fact in halt.open):
         return _unquoted(halt)
-    fix = f"the nearest word is `{near}`" if near else NO_PLACE
+    fix = f"the nearest word is `{near}`" if near else other or NO_PLACE
+    if near and near == meant(text, [near]):
+        fix = f"the word for it is `{near}`"
     if near in halt.context.colours:
         fix = f"the nearest colour is `{near}`"
     phrases = [fact for fact in halt.open if near and near in _literals(fact)]
@@ -283,6 +266,31 @@ def _word(halt: _Halt) -> Answer:
         "word-not-taken", halt.item.span, said, here=here, fix=fix, edits=edits, otherwise=NO_PLACE
     )
     return found, end
+
+
+def _lacking(halt: _Halt) -> Answer | None:
+    """A phrase of which only the first word is missing, where no other phrase goes on so.
+
+    A figure alone may belong behind many a word; two with a word between, or a place, may not.
+    """
+    for fact in halt.open:
+        word, rest = fact.parts[0], fact.parts[1:]
+        if word[0] == "<" or "|" in word or not (len(rest) > 1 or rest == ("<place>",)):
+            continue
+        got = match(rest, halt.items, halt.at, halt.context)
+        if got is None or (rest == ("<place>",) and not any(map(str.isdigit, halt.item.text))):
+            continue
+        said = halt.written(halt.at, got.end)
+        start = halt.item.span
+        return (
+            error(
+                "phrase-broken", halt.span(halt.at, got.end), f"`{said}` lacks its `{word}`",
+                here=halt.expected(), fix=f"`{word} {said}`",
+                edits=(Edit(Span(start.file, start.start, start.start), f"{word} "),),
+            ),
+            got.end,
+        )  # fmt: skip
+    return None
 
 
 def _stripe(halt: _Halt) -> Answer:
@@ -338,7 +346,7 @@ def _mark(halt: _Halt) -> Answer:
 def _other(halt: _Halt) -> Answer:
     item = halt.item
     if item.kind == "date" and not is_day(item.text):
-        return _no_day(item), halt.at + 1
+        return no_day(item), halt.at + 1
     text, end, fix = item.text, halt.at + 1, NO_PLACE
     if item.kind == "place" and any(fact.parts == ("to", "<place>") for fact in halt.open):
         fix = f"`from {text}` or `to {text}`; a line in the first column joins two places"
@@ -347,22 +355,6 @@ def _other(halt: _Halt) -> Answer:
     said = f"`{halt.written(halt.at, end)}` is not taken here"
     where = halt.span(halt.at, end)
     return error("fact-not-taken", where, said, here=halt.expected(), fix=fix), end
-
-
-def _no_day(item: Token) -> Finding:
-    return error(
-        "date-not-read", item.span, f"there is no day `{item.text}`",
-        fix="year, month and day, as in `2026-03-14`",
-    )  # fmt: skip
-
-
-def taken(item: Token, context: Context) -> Finding:
-    """A word that has a meaning of its own and cannot be a name."""
-    why = "a colour" if item.plain in context.colours else "a word of the language"
-    return error(
-        "name-taken", item.span, f"`{item.text}` is {why} and cannot be a name",
-        fix=f"another name, such as `{item.text}1`",
-    )  # fmt: skip
 
 
 def _literals(fact: Fact) -> list[str]:

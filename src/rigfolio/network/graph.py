@@ -39,6 +39,11 @@ class Net:
         """The edges at a terminal, each with the terminal at its other end."""
         return self.at.get(terminal, ())
 
+    def wires(self, terminal: str) -> tuple[Conductor, ...]:
+        """The wires that land on a terminal; returns that the text does not state are left out."""
+        edges = (edge for edge, _ in self.steps(terminal))
+        return tuple(one for one in edges if isinstance(one, Conductor) and not one.assumed)
+
     def walk(
         self, starts: Iterable[str], is_open: Callable[[Edge], bool] = lambda _: False
     ) -> dict[str, Step | None]:

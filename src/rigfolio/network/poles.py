@@ -27,6 +27,8 @@ def open_poles(rig: Rig, net: Net) -> tuple[OpenPole, ...]:
     An end that the text leaves open may still be joined to it, a bar or a panel may be what the
     rest was to land on, and what comes back by a frame that is not part of the rig does come back.
     """
+    if not any(net.steps(end) for one in rig.sources for end in (one.plus, one.minus)):
+        return ()
     loose = loose_ends(rig)
     return tuple(pole for source in rig.sources for pole in _of(rig, net, source, loose))
 

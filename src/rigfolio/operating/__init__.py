@@ -26,6 +26,7 @@ if TYPE_CHECKING:
         draws_by_circuit as draws_by_circuit,
         draws_without_loss as draws_without_loss,
         homes_of as homes_of,
+        most_alone_w as most_alone_w,
         user_of as user_of,
     )
     from rigfolio.operating.expected import (
@@ -73,7 +74,7 @@ else:
         __name__,
         circuit_net="Drawn directions drawn_behind",
         copper="Copper Hot SizeOf as_stated copper_of",
-        draws="circuit_draws draws_by_circuit draws_without_loss homes_of user_of",
+        draws="circuit_draws draws_by_circuit draws_without_loss homes_of most_alone_w user_of",
         expected="fitted_words shut_words stages",
         meter="NOTHING_WRONG Scene Shown Wrong bank_at_rest drawn_at edges_of",
         point="STIFF_OHM operating source_ohm wire_ohm",

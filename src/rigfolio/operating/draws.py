@@ -13,7 +13,11 @@ from rigfolio.network import Way
 from rigfolio.operating.circuit_net import Drawn, Input, drawn_behind, together
 from rigfolio.operating.copper import Copper, SizeOf, as_stated, copper_of
 from rigfolio.operating.ways import ways_of
+from rigfolio.record import replace
 from rigfolio.study import Study, once
+
+# Down to a thousandth of a percent.
+_HALVINGS = 17
 
 
 @once
@@ -109,5 +113,37 @@ def alone_draw(study: Study, load: Load) -> Drawn:
     circuit = study.circuit(load.circuit)
     if way is None or circuit is None or len(circuit.loads) == 1:
         return circuit_draws(study)[load.about.name]
+    return _alone(study, load, way)
+
+
+def most_alone_w(study: Study, load: Load, most_w: float) -> float | None:
+    """The most that a load of constant power could take that is on alone [W].
+
+    At the volts of its source, its copper as warm as that makes it: the conditions by which
+    `alone_draw` finds that it collapses. None where no source serves it.
+
+    Parameters
+    ----------
+    study : Study
+        The rig.
+    load : Load
+        What takes it.
+    most_w : float
+        Where to stop looking [W].
+    """
+    way = homes_of(study).get(load.about.name)
+    if way is None:
+        return None
+    low_w, high_w = 0.0, most_w
+    for _ in range(_HALVINGS):
+        half_w = (low_w + high_w) / 2.0
+        if _alone(study, replace(load, value=half_w), way).collapses:
+            high_w = half_w
+        else:
+            low_w = half_w
+    return low_w
+
+
+def _alone(study: Study, load: Load, way: Way) -> Drawn:
     runs = [(load, way)]
     return together(runs, copper_of(study), inputs=_inputs(study, runs))[load.about.name]

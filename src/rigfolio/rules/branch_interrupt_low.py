@@ -16,7 +16,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from rigfolio.books import interrupt_a, most_any_breaks
-from rigfolio.findings import Citation, Finding, Fix, Severity, Unknown
+from rigfolio.findings import Citation, Finding, Fix, Severity, Span, Unknown
 from rigfolio.model import Device, plural
 from rigfolio.natural_order import natural
 from rigfolio.network import edge_name
@@ -136,13 +136,23 @@ def _weak(study: Study, group: _Group) -> Finding:
         first.rating_span or first.about.span,
         here=f"interrupts {may}",
         others=[
-            (device.rating_span or device.about.span, "nor this one")
-            for device in group.devices[1:3]
+            *_said_by_panel(study, group),
+            *(
+                (device.rating_span or device.about.span, "nor this one")
+                for device in group.devices[1:3]
+            ),
         ],
         source=worst.rating.source,
         fix=Fix("; or ".join(_ways_out(study, group))),
         numbers=(("short_a", group.flows_a), ("interrupts_a", worst.rating.value)),
     )
+
+
+def _said_by_panel(study: Study, group: _Group) -> Iterator[tuple[Span, str]]:
+    """The line of the panel, where that is what says how much its devices interrupt."""
+    panel = study.panel(group.panel)
+    if panel is not None and group.devices[0].interrupts_a == panel.interrupts_a is not None:
+        yield panel.about.span, "says what its slots interrupt"
 
 
 def _ways_out(study: Study, group: _Group) -> Iterator[str]:

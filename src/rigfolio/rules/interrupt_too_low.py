@@ -208,6 +208,10 @@ def _ask(battery: Source, firsts: list[_First]) -> Finding:
     weak = [one for one in firsts if one.figure is None or not one.is_sure]
     asked = sorted({one.device.about.name for one in weak})
     of_device = f"`interrupts` or the kind of {listed(asked)}" if asked else ""
+    places = [
+        (one.device.rating_span or one.device.about.span, "what it interrupts is not said")
+        for one in weak[:3]
+    ]
     if any(battery in one.unknown for one in firsts):
         fix = f"`delivers` from the maker of `{name}`, or its `internal` resistance"
         is_open = _says_nothing(battery) and not any(_states(one.device) for one in firsts)
@@ -215,6 +219,7 @@ def _ask(battery: Source, firsts: list[_First]) -> Finding:
             f"what `{name}` drives into a short is unknown, and so whether {listed(devices)} "
             f"{'interrupts' if len(devices) == 1 else 'interrupt'} it",
             battery.about.span,
+            others=places,
             fix=f"{fix}; {of_device}" if of_device else fix,
             severity=Severity.ADVICE if is_open else Severity.UNKNOWN,
         )
@@ -222,6 +227,7 @@ def _ask(battery: Source, firsts: list[_First]) -> Finding:
         f"`{name}` drives {show_load(max(one.short_a for one in firsts), 'A')} into a short, what "
         f"{listed(asked or devices)} {'interrupts' if len(asked) == 1 else 'interrupt'} is unknown",
         battery.about.span,
+        others=places,
         fix=of_device,
     )
 

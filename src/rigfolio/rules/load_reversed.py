@@ -27,6 +27,10 @@ def check(study: Study) -> Iterator[Finding]:
             f"the {end} of `{label_of(load)}` is joined to the "
             f"{'minus' if end == 'plus' else 'plus'} side",
             load.about.span,
+            others=[
+                *((wire.span, "lands on its plus") for wire in study.net.wires(load.plus)),
+                *((wire.span, "lands on its minus") for wire in study.net.wires(load.minus)),
+            ],
             fix=Fix("change its two wires over"),
         )
 

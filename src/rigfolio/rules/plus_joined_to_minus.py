@@ -36,9 +36,9 @@ def check(study: Study) -> Iterator[Finding]:
             turned = [other for other in meets if other.plus in crossed]
             if turned:
                 told |= crossed.keys()
-                yield _reversed(source, turned[0])
+                yield _reversed(study, source, turned[0])
             else:
-                yield _series(source, meets[0])
+                yield _series(study, source, meets[0])
 
 
 def _short(study: Study, source: Source) -> Finding:
@@ -76,7 +76,7 @@ def _conflicts(study: Study, source: Source, wire: Conductor) -> int:
     return wrong + sources + panels
 
 
-def _reversed(source: Source, other: Source) -> Finding:
+def _reversed(study: Study, source: Source, other: Source) -> Finding:
     one, two = source, other
     if one.stores and not two.stores:
         one, two = two, one
@@ -84,7 +84,11 @@ def _reversed(source: Source, other: Source) -> Finding:
         f"`{one.about.name}` and `{two.about.name}` are joined plus to minus and minus to plus",
         one.about.span,
         here="joined the wrong way round to the other",
-        others=[(two.about.span, "the other")],
+        others=[
+            (two.about.span, "the other"),
+            *((wire.span, "lands on its plus") for wire in study.net.wires(one.plus)[:2]),
+            *((wire.span, "lands on its minus") for wire in study.net.wires(one.minus)[:2]),
+        ],
         fix=Fix(
             f"measure which of `{one.about.name}` and `{two.about.name}` has plus and minus "
             "changed over before either is moved"
@@ -92,10 +96,17 @@ def _reversed(source: Source, other: Source) -> Finding:
     )
 
 
-def _series(source: Source, other: Source) -> Finding:
+def _series(study: Study, source: Source, other: Source) -> Finding:
     return RULE.cannot_judge(
         f"plus of `{source.about.name}` is joined to minus of `{other.about.name}`, one after the "
         "other",
         source.about.span,
+        others=[(wire.span, "joins them") for wire in _between(study, source.plus, other.minus)],
         fix="write batteries in series as one `battery` of the volts of both",
     )
+
+
+def _between(study: Study, start: str, end: str) -> list[Conductor]:
+    """The wires from one terminal to another."""
+    way = path(study.net.walk([end]), start)
+    return [edge for edge in way if isinstance(edge, Conductor)][:3]

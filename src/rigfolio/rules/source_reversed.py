@@ -30,6 +30,10 @@ def check(study: Study) -> Iterator[Finding]:
         f"{source.kind} `{source.about.name}` is joined the wrong way round: its plus to the minus "
         "side, its minus to the plus side",
         source.about.span,
+        others=[
+            *((wire.span, "lands on its plus") for wire in study.net.wires(source.plus)[:2]),
+            *((wire.span, "lands on its minus") for wire in study.net.wires(source.minus)[:2]),
+        ],
         fix=Fix(
             f"change the two wires of `{source.about.name}` over, and measure its posts before "
             "the last one lands"

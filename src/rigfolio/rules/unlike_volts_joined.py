@@ -3,18 +3,23 @@
 Every conductor has the volts of what feeds it, in any position of a selector and with every relay
 and combiner closed. Two banks of unlike volts there, a charger for another system, or a DC-DC
 converter that is joined the wrong way round between two systems do not take a load to be seen.
+What is shown first is the wire, circuit or switch that joins the two systems: the one with which
+taken out all volts agree again and both systems keep loads of their own, of several the nearest to
+the source that does not belong there.
 
 *Why:* the higher one drives all that its wires let through into the lower one: batteries boil or
 burst, converters burn, and everything on the lower system gets twice its volts.
 """
 
+import math
 from collections.abc import Iterator
 
 from rigfolio.books import Limit, one_system
 from rigfolio.findings import Citation, Finding, Fix, Severity, Span
 from rigfolio.model import Device, Source
-from rigfolio.natural_order import natural
-from rigfolio.network import path
+from rigfolio.network import Edge, net_of, path, volts
+from rigfolio.protection import name_of
+from rigfolio.record import replace
 from rigfolio.rule import Rule
 from rigfolio.study import Study
 from rigfolio.units import show
@@ -31,10 +36,15 @@ def check(study: Study) -> Iterator[Finding]:
     """Every source against the bank that it is joined to, every converter against what feeds it."""
     limit = one_system()
     sources = [one for one in study.rig.sources if one.plus not in study.shorted]
+    held: dict[tuple[Edge | None, Source], list[Source]] = {}
+    for source in sorted(sources, key=lambda one: not one.stores):
+        held_v = study.volts.get(source.plus, source.voltage_v)
+        if _is_unlike(source.voltage_v, held_v, limit):
+            bank = _holder(study, sources, source, held_v)
+            held.setdefault((_meeting(study, source, bank, limit), bank), []).append(source)
+    for (edge, bank), joined in held.items():
+        yield _joined(study, joined, bank, edge, limit)
     for source in sources:
-        held = study.volts.get(source.plus, source.voltage_v)
-        if _is_unlike(source.voltage_v, held, limit):
-            yield _joined(study, source, _holder(study, sources, source, held), limit)
         fed_v = _fed_v(study, source)
         if source.input_v is not None and fed_v and _is_unlike(source.input_v, fed_v, limit):
             yield _fed(source, source.input_v, fed_v, limit)
@@ -45,10 +55,11 @@ def _is_unlike(one_v: float, two_v: float, limit: Limit) -> bool:
 
 
 def _holder(study: Study, sources: list[Source], source: Source, held_v: float) -> Source:
-    """The source that sets the volts where another one is joined to it."""
+    """The nearest source that sets the volts where another one is joined to it."""
     reached = study.net.walk([source.plus])
+    near = {end: place for place, end in enumerate(reached)}
     holders = [one for one in sources if one.plus in reached and one.voltage_v == held_v]
-    return min(holders, key=lambda one: (not one.stores, natural(one.about.name)))
+    return min(holders, key=lambda one: (not one.stores, near[one.plus]))
 
 
 def _fed_v(study: Study, source: Source) -> float | None:
@@ -57,34 +68,77 @@ def _fed_v(study: Study, source: Source) -> float | None:
     return study.volts.get(load.plus) if load is not None else None
 
 
-def _joined(study: Study, source: Source, bank: Source, limit: Limit) -> Finding:
+def _joined(
+    study: Study, joined: list[Source], bank: Source, edge: Edge | None, limit: Limit
+) -> Finding:
+    source = joined[0]
     name, other = source.about.name, bank.about.name
     own, held = show(source.voltage_v, "V"), show(bank.voltage_v, "V")
-    by = list(_between(study, source, bank))
     words = f"`{name}` of {own} is joined to `{other}` of {held}"
     if not source.stores:
         words = f"`{name}` gives {own} onto the {held} of `{other}`"
-    way = f" by way of {by[0][1]}" if by else ""
+    at, by = (source.about.span, "") if edge is None else _place(study, edge)
     fix = f"part `{name}` from `{other}`: only a converter joins two systems"
     if not source.stores:
         fix = f"take `{name}` off the conductors of `{other}`; if it does give {held}, say so"
     return RULE.finding(
-        f"{words}{way}",
-        source.about.span,
-        others=[(bank.about.span, f"has {held}"), *((span, "joins them") for span, _ in by[:2])],
+        f"{words} by way of {by}" if by else words,
+        at,
+        here="joins them" if by else "",
+        others=[
+            *((one.about.span, f"gives {show(one.voltage_v, 'V')}") for one in joined[not by :]),
+            (bank.about.span, f"has {held}"),
+        ],
         source=limit.source,
         fix=Fix(fix),
         numbers=(("own_v", source.voltage_v), ("held_v", bank.voltage_v)),
     )
 
 
-def _between(study: Study, source: Source, bank: Source) -> Iterator[tuple[Span, str]]:
-    """What a person can turn on the way between two sources, what selects first."""
-    way = path(study.net.walk([bank.plus]), source.plus)
-    devices = [edge for edge in way if isinstance(edge, Device) and not edge.protects]
-    told = {device.about.name: device for device in devices}
-    for device in sorted(told.values(), key=lambda one: not one.traits.selects):
-        yield device.about.span, with_kind(device.kind, device.about.name)
+def _place(study: Study, edge: Edge) -> tuple[Span, str]:
+    """Where a wire, a circuit or a device stands in the text, and its name."""
+    if isinstance(edge, Device):
+        return edge.about.span, with_kind(edge.kind, edge.about.name)
+    circuit = study.circuit(edge.circuit)
+    if circuit is not None:
+        return circuit.span, f"circuit `{circuit.place}`"
+    return edge.span, name_of(edge)
+
+
+def _meeting(study: Study, source: Source, bank: Source, limit: Limit) -> Edge | None:
+    """What joins two sources of unlike volts; None where they share a terminal."""
+    is_odd = not source.traits.serves or _is_unlike(source.voltage_v, study.rig.system_v, limit)
+    one, two = (source, bank) if is_odd else (bank, source)
+    way = tuple(path(study.net.walk([two.plus]), one.plus))
+    parts = [edge for edge in way if not (isinstance(edge, Device) and edge.protects)] or way
+    return min(parts, key=lambda edge: _without(study, edge, (one, two), limit), default=None)
+
+
+def _without(
+    study: Study, edge: Edge, both: tuple[Source, Source], limit: Limit
+) -> tuple[int, int, bool]:
+    """How ill a rig is without an edge: what is still unlike, sources that would feed nothing.
+
+    Of equals what is there to join banks is likelier than a wire.
+    """
+    rig = replace(
+        study.rig,
+        conductors=tuple(one for one in study.rig.conductors if one is not edge),
+        devices=tuple(one for one in study.rig.devices if one is not edge),
+    )
+    net = net_of(rig)
+    held = volts(rig, net)
+    unlike = sum(_is_unlike(s.voltage_v, held[s.plus], limit) for s in rig.sources)
+    above = sum(
+        1 for load in rig.loads if held.get(load.plus, 0.0) > (load.about.rated_v or math.inf)
+    )
+    idle = sum(
+        one.traits.serves and not any(load.plus in out for load in rig.loads)
+        for one in both
+        for out in (net.walk([one.plus]),)
+    )
+    is_wire = not (isinstance(edge, Device) and (edge.traits.selects or edge.traits.joins_banks))
+    return unlike + above, idle, is_wire
 
 
 def _fed(source: Source, made_v: float, fed_v: float, limit: Limit) -> Finding:

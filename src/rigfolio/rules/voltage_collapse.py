@@ -14,15 +14,24 @@ from collections.abc import Iterable, Iterator
 from rigfolio.demand import flows_of, lost_at_once
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.isolation import Open, combiners
-from rigfolio.model import Load, Source
+from rigfolio.model import Conductor, Load, Source
 from rigfolio.natural_order import natural
-from rigfolio.operating import alone, at_once, drawn_in, operating, point_in, source_ohm
+from rigfolio.operating import (
+    alone,
+    at_once,
+    drawn_in,
+    most_alone_w,
+    operating,
+    point_in,
+    source_ohm,
+    wire_ohm,
+)
 from rigfolio.protection import label_of
 from rigfolio.record import replace
 from rigfolio.rule import Rule
 from rigfolio.shorts import faults_of
 from rigfolio.study import Study
-from rigfolio.units import show_against, show_limit, show_load
+from rigfolio.units import show, show_against, show_limit, show_load
 
 RULE = Rule(
     "voltage-collapse",
@@ -111,17 +120,30 @@ def _finding(study: Study, load: Load, asked_w: float) -> Finding:
     )
     if most_w is not None and most_w < asked_w:
         asks += f": source and copper give {show_against(asked_w, most_w, 'W')[1]} at most"
-    elif most_w is not None and drawn_in(study, load, alone(study, load)).collapses:
-        most = show_limit(most_w, "W")
-        asks += f" by itself: full batteries and cold copper give {most} at most"
-    elif most_w is not None:
-        asks += f" beside what else runs: alone it could have {show_limit(most_w, 'W')} at most"
+    elif drawn_in(study, load, alone(study, load)).collapses:
+        most_w = most_alone_w(study, load, asked_w)
+        if most_w is not None:
+            volts = show(study.volts.get(load.plus, study.rig.system_v), "V")
+            most = show_against(asked_w, most_w, "W")[1]
+            asks += f" by itself: {volts} and copper as warm as it gets give {most} at most"
+    else:
+        most_w = most_alone_w(study, load, 4.0 * (most_w or asked_w))
+        if most_w is not None:
+            asks += f" beside what else runs: alone it could have {show_limit(most_w, 'W')} at most"
     return RULE.finding(
         asks,
         load.about.span,
+        others=[(wire.span, "on its way") for wire in _longest(study, load)],
         fix=Fix("thicker wires or a shorter way, so that they take less than a tenth of it"),
         numbers=(("power_w", asked_w), *((("most_w", most_w),) if most_w is not None else ())),
     )
+
+
+def _longest(study: Study, load: Load) -> list[Conductor]:
+    """The wire of its circuit, out or back, that takes most of the voltage."""
+    wires = [(wire_ohm(one, 20.0) or 0.0, one) for one in study.wires_of(load.circuit)]
+    told = [(ohm, one) for ohm, one in wires if not one.assumed]
+    return [max(told, key=lambda pair: pair[0])[1]] if told else []
 
 
 def _most_w(study: Study, load: Load) -> float | None:
