@@ -9,7 +9,7 @@ from rigfolio.demand.expected import ExpectedDraws
 from rigfolio.demand.systems import Systems
 from rigfolio.demand.tally import Tally
 from rigfolio.model import Load, Panel
-from rigfolio.network import Way, edge_name
+from rigfolio.network import Tree, Way, edge_name, path
 from rigfolio.operating import (
     Drawn,
     SizeOf,
@@ -121,15 +121,26 @@ class Flows:
         return charge.together_a if charge else 0.0
 
     def together(self, edges: Iterable[str]) -> Iterator[tuple[Tally, float]]:
-        """What some branches draw together from each source, and what that can drive [A]."""
+        """What some branches draw together from each source, and what that can drive [A].
+
+        A branch by which the source itself comes in draws nothing of it.
+        """
         names = tuple(edges)
+        trees = {tree.source.about.name: tree for tree in self._trees}
         for source, limit_a in self.counts.limits_a.items():
             whole = Tally()
             for edge in names:
                 one = self.counts.tallies.get((source, edge))
-                if one is not None:
+                if one is not None and not self._comes_in(trees[source], edge):
                     whole.join(one)
             yield whole, limit_a
+
+    def _comes_in(self, tree: Tree, branch: str) -> bool:
+        """Whether a source comes to where a branch begins by the branch itself."""
+        device = self.rig.by_name.devices.get(branch)
+        if device is None or device.line not in tree.out:
+            return False
+        return any(edge is device for edge in path(tree.out, device.line))
 
     def together_a(self, edges: Iterable[str]) -> float:
         """What some branches draw together from their worst source [A]."""

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from rigfolio.protection.exposure import (
         Exposure as Exposure,
         exposures_of as exposures_of,
+        summed_of as summed_of,
         unfused_of as unfused_of,
     )
     from rigfolio.protection.fitted import (
@@ -34,6 +35,7 @@ if TYPE_CHECKING:
     from rigfolio.protection.inflow import (
         rating as rating,
         reach_of as reach_of,
+        source_limit as source_limit,
     )
     from rigfolio.protection.last_battery import (
         parts_last_battery as parts_last_battery,
@@ -88,10 +90,10 @@ else:
         __name__,
         banks="parallel_banks",
         breaking="kinds_that_break",
-        exposure="Exposure exposures_of unfused_of",
+        exposure="Exposure exposures_of summed_of unfused_of",
         fitted="fitted_words guard_facts guard_words is_too_large largest_words",
         guard="guard_of guard_of_circuit",
-        inflow="rating reach_of",
+        inflow="rating reach_of source_limit",
         last_battery="parts_last_battery",
         limits="known_limit_of largest_fuse_of limit_in limit_of most_of",
         open_ends="asked_ends explained groups",

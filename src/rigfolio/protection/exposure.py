@@ -8,7 +8,7 @@ from rigfolio.books import Limit
 from rigfolio.findings import Unknown
 from rigfolio.model import Conductor, Device, Source
 from rigfolio.network import Edge, loose_ends
-from rigfolio.protection.inflow import Inflow, rating
+from rigfolio.protection.inflow import Inflow, rating, reach_of
 from rigfolio.protection.limits import most_behind, too_much
 from rigfolio.protection.starting import is_cranking
 from rigfolio.record import record
@@ -97,9 +97,13 @@ class _Open:
 
 @record
 class _Around:
-    """All conductors into which too much can flow, and the terminals that were not found."""
+    """All conductors into which too much can flow, and the terminals that were not found.
+
+    `summed` are leads of batteries into which too much can flow only for as long as no fuse opens.
+    """
 
     others: Mapping[str, _Open]
+    summed: Mapping[str, _Open]
     loose: frozenset[str]
 
 
@@ -120,6 +124,21 @@ def exposures_of(study: Study) -> tuple[Exposure, ...]:
 
 
 @once
+def summed_of(study: Study) -> tuple[Exposure, ...]:
+    """The leads of batteries that only the sum of what others drive in at the far end overloads.
+
+    No short on them lasts: see `is_summed`. They are no exposures.
+    """
+    around = _around(study)
+    told = (
+        _exposure(study, one, inflow, around)
+        for one in around.summed.values()
+        for inflow in one.inflows
+    )
+    return tuple(exposure for exposure in told if exposure is not None)
+
+
+@once
 def exposures_by_wire(study: Study) -> dict[str, tuple[Exposure, ...]]:
     """The exposures of each conductor that has any, by its name."""
     found: dict[str, list[Exposure]] = {}
@@ -130,7 +149,8 @@ def exposures_by_wire(study: Study) -> dict[str, tuple[Exposure, ...]]:
 
 @once
 def _around(study: Study) -> _Around:
-    return _Around(_open(study), frozenset(loose_ends(study.rig)))
+    found, summed = _open(study)
+    return _Around(found, summed, frozenset(loose_ends(study.rig)))
 
 
 def _ways_in(study: Study, one: _Open, others: Mapping[str, _Open]) -> tuple[Inflow, ...]:
@@ -141,8 +161,9 @@ def _ways_in(study: Study, one: _Open, others: Mapping[str, _Open]) -> tuple[Inf
     return (near,)
 
 
-def _open(study: Study) -> dict[str, _Open]:
-    found = {}
+def _open(study: Study) -> tuple[dict[str, _Open], dict[str, _Open]]:
+    """The conductors into which too much can flow, and those where only a sum is too much."""
+    found, summed = {}, {}
     returns = {name for circuit in study.rig.circuits for name in circuit.returns}
     for wire in study.rig.conductors:
         if wire.name in returns:
@@ -153,9 +174,56 @@ def _open(study: Study) -> dict[str, _Open]:
         if is_cranking(study, wire):
             continue
         inflows = too_much(study, wire)
-        if inflows:
-            found[wire.name] = _Open(wire, inflows)
-    return found
+        sums = tuple(inflow for inflow in inflows if is_summed(study, wire, inflow))
+        if sums:
+            summed[wire.name] = _Open(wire, sums)
+        if len(sums) < len(inflows):
+            rest = tuple(inflow for inflow in inflows if inflow not in sums)
+            found[wire.name] = _Open(wire, rest)
+    return found, summed
+
+
+def is_summed(study: Study, wire: Conductor, inflow: Inflow) -> bool:
+    """Whether a lead of a battery is harmed only by a sum that ends when its fuses open.
+
+    The lead has the fuse of its own battery at its other end, and no more than that runs through
+    it. What drives in here can only feed a short on the lead itself. There each fuse with a battery
+    behind it opens: none may let through more than the lead may carry, nor may what is left then,
+    the chargers. A battery that drives by two of the fuses makes each of them slow, so that it does
+    not count as opening them.
+    """
+    if math.isinf(inflow.current_a) or not _is_lead_of_battery(study, wire, inflow):
+        return False
+    limit = most_behind(study, wire, inflow.by)
+    if limit is None:
+        return False
+    cut = [one for one in inflow.by if isinstance(one, Device)]
+    opened: dict[str, Device] = {}
+    for source, devices in reach_of(study).fence(inflow.end, wire, cut):
+        if source.limit_a is None:
+            if len(devices) != 1:
+                return False
+            opened[devices[0].about.name] = devices[0]
+    left_a = inflow.current_a - sum(rating(device) for device in opened.values())
+    return max(left_a, *map(rating, opened.values()), 0.0) <= limit.value * _SLACK
+
+
+def _is_lead_of_battery(study: Study, wire: Conductor, inflow: Inflow) -> bool:
+    """Whether all beyond the far end is behind fuses that a conductor bears, a battery there too.
+
+    A battery that drives into this end as well has a second way here: that is no lead of its own.
+    """
+    devices = _onward(study, wire, inflow).devices
+    ratings = [one.rating_a for one in devices if isinstance(one.rating_a, float)]
+    limit = most_behind(study, wire, devices)
+    if not devices or limit is None or len(ratings) < len(devices):
+        return False
+    if sum(ratings) > limit.value * _SLACK:
+        return False
+    far = wire.b if inflow.end == wire.a else wire.a
+    here = {source.about.name for source, _ in reach_of(study).fence(inflow.end, wire)}
+    beyond = reach_of(study).fence(far, wire)
+    return any(source.stores and source.about.name not in here for source, _ in beyond)
 
 
 def _exposure(study: Study, one: _Open, inflow: Inflow, around: _Around) -> Exposure | None:

@@ -12,7 +12,12 @@ from typing import Literal
 from rigfolio.books import Limit
 from rigfolio.findings import Unknown
 from rigfolio.model import Circuit, Conductor, Device, Source
-from rigfolio.protection.exposure import ahead_of, exposures_by_wire, fault_of_unsized
+from rigfolio.protection.exposure import (
+    ahead_of,
+    exposures_by_wire,
+    fault_of_unsized,
+    is_summed,
+)
 from rigfolio.protection.inflow import Fence, Inflow, rating, reach_of, source_limit
 from rigfolio.protection.limits import (
     largest_for_wires,
@@ -156,7 +161,9 @@ def own_of(study: Study, wire: Conductor) -> tuple[Device, ...]:
 def _ends(study: Study, wire: Conductor) -> Iterable[tuple[Against, ...]]:
     """What stands between each end of a conductor and the sources that can drive into it."""
     reach = reach_of(study)
-    open_ends = {inflow.end: inflow for inflow in too_much(study, wire)}
+    open_ends = {
+        inflow.end: inflow for inflow in too_much(study, wire) if not is_summed(study, wire, inflow)
+    }
     for place, end in enumerate((wire.a, wire.b)):
         fence = reach.fence(end, wire)
         if end in open_ends:

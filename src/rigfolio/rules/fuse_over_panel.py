@@ -1,16 +1,29 @@
 """More can flow into a panel than the panel is made for.
 
+What comes in by a slot, sun or a charger behind a breaker of its own, is added to the feed. A
+charger that is joined to the bar itself counts for itself: that is how a converter is built in, and
+while it gives the battery takes. What runs from shore and what runs from an engine do not run
+together, and a slot by which something only comes in takes nothing out.
+
 *Why:* the bar and the feed stud of a panel are made for a current. Where the fuses in its slots add
-up to more, only the device ahead of it keeps the bar from running hot, and that one is too large.
+up to more, only what can flow in keeps the bar from running hot, and that is too much.
 """
 
 import math
 from collections.abc import Iterator
 
 from rigfolio.demand import flows_of
-from rigfolio.findings import Citation, Finding, Fix, Severity
-from rigfolio.model import Device, Panel
-from rigfolio.protection import exposures_of, rating, reach_of, smaller_device
+from rigfolio.findings import Citation, Finding, Fix, Severity, Span
+from rigfolio.model import Device, Panel, Source
+from rigfolio.protection import (
+    exposures_of,
+    joined_words,
+    listed,
+    rating,
+    reach_of,
+    smaller_device,
+    source_limit,
+)
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_below
 from rigfolio.study import Study
@@ -21,14 +34,18 @@ RULE = Rule(
     Severity.FAULT,
     Citation("device ahead of a panel against the rating of its bar", "common practice"),
 )
+_BY_SLOT = Citation(
+    "what feeds a bus by its own slots is added to its feed, as NFPA 70 705.12(B) does", "memory"
+)
 _SLACK = 1.0 + 1e-9
+
+_Part = Device | Source
 
 
 def check(study: Study) -> Iterator[Finding]:
-    """Every panel whose slots could draw more than its bar is made for, by each device ahead of it.
+    """Every panel whose slots could draw more than its bar is made for, by all that flows in.
 
-    What a charger adds to the battery counts for itself: the two seldom give all at one time, and
-    the loads are the same. Where the loads do so already, `panel-overloaded` says it.
+    Where the loads do so already, `panel-overloaded` says it.
     """
     for panel in study.rig.panels:
         if not isinstance(panel.total_a, float):
@@ -36,12 +53,108 @@ def check(study: Study) -> Iterator[Finding]:
         above_a = panel.total_a * _SLACK
         slots = [one for one in study.rig.devices if one.in_slot and one.line == panel.bus]
         demand_a = flows_of(study).together_a([one.about.name for one in slots])
-        if demand_a > above_a or math.fsum(map(_at_most_a, slots)) <= above_a:
+        out = [one for one in slots if _takes(study, one)]
+        if demand_a > above_a or math.fsum(map(_at_most_a, out)) <= above_a:
             continue
-        by = reach_of(study).into([panel.bus]).by
-        large = [one for one in by if isinstance(one, Device) and above_a < rating(one) < math.inf]
-        if large and not _mended_by_wire(study, large, panel.total_a):
-            yield _finding(study, panel, large[0], panel.total_a)
+        large = _large(study, panel, above_a)
+        if large:
+            if not _mended_by_wire(study, large, panel.total_a):
+                yield _finding(study, panel, large[0], panel.total_a)
+            continue
+        parts = max(_ways_in(study, panel, slots), key=_sum_a, default=[])
+        if above_a < _sum_a(parts) < math.inf:
+            yield _summed(study, panel, parts, panel.total_a)
+
+
+def _large(study: Study, panel: Panel, above_a: float) -> list[Device]:
+    """The devices that alone let too much in."""
+    by = reach_of(study).into([panel.bus]).by
+    return [one for one in by if isinstance(one, Device) and above_a < rating(one) < math.inf]
+
+
+def _takes(study: Study, slot: Device) -> bool:
+    """Whether anything can run out by a slot: not where only sun or a charger comes in by it."""
+    behind = study.net.walk([slot.load], lambda edge: edge is slot)
+    sources = [one for one in study.rig.sources if one.plus in behind]
+    return (
+        not sources or any(one.stores for one in sources) or not study.load_ends.isdisjoint(behind)
+    )
+
+
+def _ways_in(study: Study, panel: Panel, slots: list[Device]) -> Iterator[list[_Part]]:
+    """What lets current into a panel by feed and slots, the feed first.
+
+    Once with the shore on, once with an engine running; none where nothing comes in by a slot.
+    """
+    starts = [one.load for one in slots]
+    behind = study.net.walk(starts, lambda edge: any(edge is one for one in slots))
+    for off in ("engine", "shore"):
+        inflow = reach_of(study).into([panel.bus], frozenset(_run_by(study, off)))
+        devices = [one for one in inflow.by if isinstance(one, Device)]
+        fence = reach_of(study).fence(panel.bus, None, devices)
+        fed = {id(device) for source, held in fence if source.limit_a is None for device in held}
+        by_slot = [one for one in inflow.by if _end(one) in behind]
+        others = [one for one in inflow.by if _end(one) not in behind]
+        feed = [one for one in others if id(one) in fed] or others
+        if by_slot:
+            yield [*feed, *by_slot]
+
+
+def _end(part: _Part) -> str:
+    """The terminal of a part away from a bar that it is a slot of."""
+    return part.load if isinstance(part, Device) else part.plus
+
+
+def _sum_a(parts: list[_Part]) -> float:
+    return math.fsum(map(_lets_a, parts))
+
+
+def _run_by(study: Study, what: str) -> Iterator[str]:
+    """The sources with a limit that charge by what is told."""
+    for source in study.rig.sources:
+        if source.traits.charges_with == what and source.limit_a is not None:
+            yield source.about.name
+
+
+def _summed(study: Study, panel: Panel, parts: list[_Part], total_a: float) -> Finding:
+    """Several that are each no more than a panel is made for, and more together."""
+    each = joined_words([f"{show_load(_lets_a(one), 'A')} {one.kind}" for one in parts])
+    together, made_for = show_against(_sum_a(parts), total_a, "A")
+    return RULE.finding(
+        f"{each}, {together} together, into panel `{panel.about.name}` made for {made_for} in all",
+        panel.about.span,
+        here=f"made for {made_for}",
+        others=[(_at(one), f"lets {show_load(_lets_a(one), 'A')} in") for one in parts],
+        source=_BY_SLOT,
+        fix=_fix_of_sum(study, parts, total_a),
+        numbers=(("inflow_a", _sum_a(parts)), ("total_a", total_a)),
+    )
+
+
+def _fix_of_sum(study: Study, parts: list[_Part], total_a: float) -> Fix:
+    """A smaller device before the feed where the loads allow it, else another place for the rest.
+
+    What comes in by a slot runs out by the feed too, into the battery.
+    """
+    first, *others = parts
+    moved = listed(one.about.name for one in others)
+    larger = f"a panel that is made for {show_load(_sum_a(parts), 'A')}"
+    otherwise = f"{moved} joined ahead of the feed of the panel, or {larger}"
+    if isinstance(first, Device) and not first.in_slot:
+        smaller = rating_below(total_a - _sum_a(others), first)
+        if smaller and smaller >= flows_of(study).demand(first.about.name).current_a:
+            return smaller_device(study, first, smaller, otherwise=otherwise)
+    return Fix(otherwise)
+
+
+def _lets_a(part: _Part) -> float:
+    """What a device lets through or a source gives [A]."""
+    return rating(part) if isinstance(part, Device) else source_limit(part)
+
+
+def _at(part: _Part) -> Span:
+    own = part.rating_span if isinstance(part, Device) else None
+    return own or part.about.span
 
 
 def _finding(study: Study, panel: Panel, device: Device, total_a: float) -> Finding:

@@ -4,23 +4,38 @@ The wire is the weakest part then: an overload or a short heats it past what its
 stands, and the fuse looks on. A thinner wire further on, a second source that feeds the same wire
 and fuses side by side are found the same way.
 
+The lead of a battery with its fuse at the battery is fed from its other end too, where more
+batteries and chargers stand on the same bar. What runs *through* the lead runs through its own
+fuse; what comes from the bar can only feed a short on the lead itself. There the fuse of every
+other battery opens, and what is left is what the chargers give. Where no fuse of these is above
+what the lead may carry, nor all that is left then, only a fault of just the wrong resistance draws
+the sum for long. Fuses at the batteries are how such banks are built, so that this is advice: a
+second fuse at the bar end closes it. It stays a danger where one fuse alone, or the chargers alone,
+are more than the lead may carry, where a battery comes by two of the fuses, and on every wire that
+loads hang on.
+
 *Why:* the fuse is there for the wire, not for the load. A larger fuse that "stops the nuisance" is
 how fires start.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
-from rigfolio.findings import Citation, Finding, Severity, Span
+from rigfolio.findings import Citation, Finding, Fix, Severity, Span
 from rigfolio.protection import (
     Exposure,
     bears,
     carrying,
     exposures_of,
     fuse_or_copper,
+    name_of,
+    place,
     slot_limit_a,
+    summed_of,
     sure_a,
 )
+from rigfolio.record import replace
 from rigfolio.rule import Rule
+from rigfolio.standard_sizes import rating_below
 from rigfolio.study import Study
 from rigfolio.units import Size, show_against, show_limit, show_load
 
@@ -31,18 +46,45 @@ RULE = Rule(
 )
 
 
+_BATTERY_LEADS = Citation(
+    "a battery has its fuse at its own post (NFPA 70 240.21(H) permits that)", "memory"
+)
+
+
 def check(study: Study) -> Iterator[Finding]:
     """Devices that let too much through, each once, with the thinnest wire behind it."""
+    for group in _groups(exposures_of(study)):
+        yield _finding(study, group)
+    for group in _groups(summed_of(study)):
+        yield _summed(study, group)
+
+
+def _groups(exposures: Iterable[Exposure]) -> Iterator[list[Exposure]]:
+    """Wires behind the same devices, the thinnest first."""
     groups: dict[tuple[str, ...], dict[str, Exposure]] = {}
-    for exposure in exposures_of(study):
+    for exposure in exposures:
         if exposure.fault == "over":
             names = tuple(sorted(device.about.name for device in exposure.devices))
             groups.setdefault(names, {}).setdefault(exposure.wire.name, exposure)
     for group in groups.values():
-        yield _finding(study, sorted(group.values(), key=lambda one: one.limit.value))
+        yield sorted(group.values(), key=lambda one: one.limit.value)
 
 
-def _finding(study: Study, group: list[Exposure]) -> Finding:
+def _summed(study: Study, group: list[Exposure]) -> Finding:
+    """A lead of a battery that others feed from its far end, no one of them too much for it."""
+    found = _finding(study, group, " as long as no fuse opens")
+    first = group[0]
+    most_a = rating_below(sure_a(first.limit))
+    most = "" if most_a is None else f", {show_limit(most_a, 'A')} at most,"
+    return replace(
+        found,
+        severity=Severity.ADVICE,
+        source=_BATTERY_LEADS,
+        fix=Fix(f"a second fuse{most} for {name_of(first.wire)} at {place(study, first.end)}"),
+    )
+
+
+def _finding(study: Study, group: list[Exposure], while_it: str = "") -> Finding:
     thinnest = group[0]
     wire, limit, devices = thinnest.wire, thinnest.limit, thinnest.devices
     ratings = [d.rating_a for d in devices if isinstance(d.rating_a, float)]
@@ -50,7 +92,7 @@ def _finding(study: Study, group: list[Exposure]) -> Finding:
     what = f"{rated} {devices[0].kind}"
     if len(devices) > 1 or thinnest.sources:
         all_of_it, may = show_against(thinnest.current_a, limit.value, "A")
-        what = f"{_together(thinnest)}, {all_of_it} together"
+        what = f"{_together(thinnest)}, {all_of_it} together{while_it}"
     size = wire.size.text if isinstance(wire.size, Size) else "?"
     several = f"{wire.count} x " if wire.count > 1 else ""
     # What other supplies add cannot be taken off by a smaller fuse.
