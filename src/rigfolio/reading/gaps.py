@@ -18,6 +18,7 @@ _WORDS = {
     "rated": "rated voltage", "volts": "voltage", "system": "system voltage",
     "hours": "hours a day", "starts": "starting current", "drop": "allowed drop",
     "negative": "negative bar", "slots": "number of slots", "pins": "number of pins",
+    "ohm": "resistance",
 }  # fmt: skip
 
 
