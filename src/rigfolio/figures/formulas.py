@@ -3,7 +3,7 @@
 import math
 from collections.abc import Iterator
 
-from rigfolio.books import coldest_copper_c, fuse_gates, stranding
+from rigfolio.books import fuse_gates, stranding
 from rigfolio.demand import flows_of
 from rigfolio.figures.calculation import Calculation
 from rigfolio.reports import MEASURE
@@ -116,7 +116,8 @@ def _losses(study: Study, whole: Calculation) -> Iterator[str]:
         "alone. `usual` is the most that such a battery has inside, where the text does not say. "
         "Clears in: the longest time at least current over rating, straight lines between the "
         "gates on logarithmic scales"
-        f"{_gates()}. Most: copper at {coldest_copper_c().value:g} °C, full batteries and all "
+        f"{_gates()}. Most: copper at {study.coldest.value:g} °C ({study.coldest.source}), or at "
+        "its ambient where that is less, full batteries and all "
         "that charges; `under` where a battery's figure is not told. `?`: no table of times "
         "serves, as for breakers, or something is not known. Where several sources or ways feed "
         "it, the whole net is solved, and what each source gives is listed instead of the way."

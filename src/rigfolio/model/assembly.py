@@ -45,7 +45,7 @@ def build(draft: Draft, digest: str = "") -> Rig:
         states=tuple(_states(draft, names)), ac=tuple(draft.ac),
         assumptions=(*of_head(head), *_counted(draft, names), *wiring.assumptions,
                      *expansion.assumptions),
-        problems=(), where={}, digest=digest, gaps=tuple(draft.gaps),
+        problems=(), where={}, digest=digest, gaps=tuple(draft.gaps), coldest_c=head.coldest_c,
     )  # fmt: skip
     rig = _renamed(noted(rig, draft.notes, names), expansion.same | expansion.joined)
     rig = pictured(rig, draft.photos, names)

@@ -364,6 +364,8 @@ class Rig:
     where: Mapping[str, EndNames]
     digest: str = ""
     gaps: tuple[Gap, ...] = ()
+    coldest_c: float | None = None
+    """How cold it gets where the wires lie; None if not stated [°C]."""
     remarks: tuple[Remark, ...] = ()
     photos: tuple[Photo, ...] = ()
 

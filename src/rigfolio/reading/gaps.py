@@ -14,6 +14,7 @@ _HELD = frozenset({
 })  # fmt: skip
 _WORDS = {
     "insulation": "insulation temperature", "ambient": "ambient temperature",
+    "coldest": "coldest temperature",
     "bundle": "number of wires in the bundle", "count": "number of conductors in parallel",
     "rated": "rated voltage", "volts": "voltage", "system": "system voltage",
     "hours": "hours a day", "starts": "starting current", "drop": "allowed drop",
