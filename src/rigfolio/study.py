@@ -15,12 +15,13 @@ from rigfolio.books import (
     Service,
     cable_of_type,
     carries_bound_a,
+    coldest_copper_c,
     full_v,
     least_resistance_ohm_per_m,
     load_book,
     resistance_ohm_per_m,
 )
-from rigfolio.findings import Unknown
+from rigfolio.findings import Citation, Unknown
 from rigfolio.model import Circuit, Conductor, Device, Junction, Load, Panel, Rig, Source
 from rigfolio.network import Net, most_volts, net_of, reversed_source, sides, volts
 from rigfolio.record import replace
@@ -116,6 +117,17 @@ class Study:
         rated_c = service.insulation_c or self.book.insulation_c().value
         ambient_c = 30.0 if service.ambient_c is None else service.ambient_c
         return min(ambient_c, rated_c), rated_c
+
+    @cached_property
+    def coldest(self) -> Limit:
+        """How cold copper may be that carries nothing: as stated of the rig, else as usual [°C]."""
+        if self.rig.coldest_c is not None:
+            return Limit(self.rig.coldest_c, Citation("as stated of the rig", "seen"))
+        return coldest_copper_c()
+
+    def coldest_c(self, wire: Conductor) -> float:
+        """How cold a conductor may be that carries nothing, never above its ambient [°C]."""
+        return min(self.heat(wire)[0], self.coldest.value)
 
     def cable(self, wire: Conductor) -> Cable:
         """The family of cable of a wire: by the type printed on it, else as the book names it."""

@@ -2,10 +2,12 @@
 
 from fractions import Fraction
 
+import numpy as np
 import pytest
 
 from helpers.cables import SAE, TINNED
 from rigfolio.demand.drop import drops_of
+from rigfolio.demand.flows import flows_of
 from rigfolio.model.graph import Conductor
 from rigfolio.units import Size
 
@@ -254,3 +256,90 @@ wire M1- to B1- 14 AWG black 50 ft{printed}
     drop = drops_of(study).of(study.rig.loads[0])
     assert drop is not None
     assert drop.volts == pytest.approx(0.1 * ohm_per_kft_20c * 0.1, rel=2e-3)
+
+
+FRAMED = """rig "Frame"
+    system 12 V
+    rules rv
+    ambient 20 degC
+battery B1 flooded, 100 Ah
+fuse F1 40 A on B1+
+panel P1 4 slots of 20 A, negative N1
+busbar N1
+chassis G1 "Frame" {frame}
+wire F1.load to P1 8 AWG red 5 ft
+wire N1 to B1- 8 AWG white 5 ft
+wire B1- to G1 8 AWG bare 2 ft
+circuit P1.1 "Lamp" fuse 15 A
+    wire 14 AWG red 10 ft
+    load "Lamp" 5 A
+    return {back} to G1
+circuit P1.2 "Fan" fuse 15 A
+    wire 14 AWG red 10 ft
+    load "Fan" 5 A
+    return 14 AWG white 10 ft to N1
+"""
+
+
+@pytest.mark.parametrize("back", ["", "14 AWG white 1 ft"])
+def test_a_stated_resistance_of_the_frame_counts_for_what_comes_back_by_it(study_of, back):
+    """By hand: the 5 A of the lamp lose 5 A x 20 mohm in the metal; the fan does not use it."""
+    lost = {}
+    for frame in ("", "20 mohm"):
+        study = study_of(FRAMED.format(frame=frame, back=back))
+        lost[frame] = [drops_of(study).of(load).volts for load in study.rig.loads]
+    assert lost["20 mohm"][0] - lost[""][0] == pytest.approx(5.0 * 0.020, rel=1e-9)
+    assert lost["20 mohm"][1] == pytest.approx(lost[""][1], rel=1e-9)
+
+
+RING = """rig "Ring"
+    system 12 V
+    rules rv
+    ambient 20 degC
+battery B1 flooded, 100 Ah
+fuse F1 40 A on B1+
+panel P1 4 slots of 30 A, negative N1
+busbar N1
+chassis G1 "Frame" {frame}
+wire F1.load to P1 6 AWG red {feet} ft
+wire N1 to B1- 6 AWG white {feet} ft
+{bonds}circuit P1.1 "Fan" fuse 30 A
+    wire 8 AWG red 2 ft
+    load "Fan" 20 A
+    return 8 AWG white 2 ft to N1
+"""
+BONDS = "wire B1- to G1 6 AWG bare 1 ft\nwire N1 to G1 6 AWG bare 1 ft\n"
+
+
+def test_a_ring_through_the_frame_splits_by_its_resistance(study_of):
+    """Kirchhoff's laws by numpy: 20 A from the bar to the post, by the wire and by the frame."""
+    study = study_of(RING.format(frame="5 mohm", feet=10, bonds=BONDS))
+    flows, drops = flows_of(study), drops_of(study)
+    wires = {wire.name: wire for wire in study.rig.conductors}
+    carried = {name: flows.from_source("B1", name) for name in ("W2", "W3", "W4")}
+    wire, post, bar = (
+        drops.ohm(wires[name], carried[name], wires[name].size) for name in ("W2", "W3", "W4")
+    )
+    # SAE cable of 6 AWG: 1.41 mohm/m; each bond has the 5 mohm of the metal besides.
+    assert post == pytest.approx(bar)
+    assert 5.0e-3 + 0.42e-3 < post < 5.0e-3 + 0.45e-3
+    across = np.array([[1.0, 1.0], [wire, -(post + bar)]])
+    by_wire, by_frame = np.linalg.solve(across, [20.0, 0.0])
+    assert carried["W2"] == pytest.approx(by_wire, rel=1e-6)
+    assert carried["W3"] == pytest.approx(by_frame, rel=1e-6)
+
+
+@pytest.mark.parametrize("feet", [5, 10, 20, 40])
+def test_a_frame_that_nobody_measured_takes_nothing_off_a_feeder(study_of, feet):
+    """With bonds a foot long the frame would bring back nearly all; by its wire alone it is judged.
+
+    A stated resistance is believed, and takes off what it does.
+    """
+    found = {
+        (frame, bool(bonds)): drops_of(study).feeder(study.rig.panels[0]).volts
+        for frame in ("", "5 mohm")
+        for bonds in ("", BONDS)
+        for study in [study_of(RING.format(frame=frame, feet=feet, bonds=bonds))]
+    }
+    assert found["", True] == pytest.approx(found["", False], rel=1e-9)
+    assert found["5 mohm", True] < found["5 mohm", False]

@@ -29,7 +29,7 @@ def ohm(rig: Rig, wire: Conductor, *, least: bool = False) -> float:
     named = [load_book(rig.book).cable.name]
     names = [one.name for one in cable_families()] if least else named
     per_m = min(resistance_ohm_per_m(wire.size, ambient_c, name) for name in names)
-    return per_m * wire.length_m / wire.count
+    return per_m * wire.length_m / wire.count + wire.frame_ohm
 
 
 def internal(source: Source) -> float:

@@ -411,3 +411,31 @@ def test_what_runs_for_a_moment_is_not_on_with_the_rest():
     # 12 V less what 2 A lose in 10 mohm; the same object is given again.
     assert point_in(study, at_once(study)).volts("B1+") == pytest.approx(11.98)
     assert point_in(study, at_once(study)) is point_in(study, at_once(study))
+
+
+@pytest.mark.parametrize("frame", ["", "2 mohm", "50 mohm"])
+def test_a_frame_as_a_simulator_has_it(frame):
+    """A bar and a post bonded to one frame, a lamp that stands on it, a pump with a wire to it."""
+    study = study_from(f"""rig "Frame"
+    system 12 V
+    rules rv
+    ambient 20 degC
+battery B1 flooded, 100 Ah, internal 10 mohm
+fuse F1 40 A on B1+
+panel P1 4 slots of 20 A, negative N1
+busbar N1
+chassis G1 "Frame" {frame}
+wire F1.load to P1 8 AWG red 5 ft
+wire N1 to B1- 8 AWG white 5 ft
+wire B1- to G1 8 AWG bare 2 ft
+wire N1 to G1 8 AWG bare 1 ft
+circuit P1.1 "Lamp" fuse 15 A
+    wire 14 AWG red 10 ft
+    load "Lamp" 60 W
+    return to G1
+circuit P1.2 "Pump" fuse 15 A
+    wire 14 AWG red 10 ft
+    load "Pump" 5 A
+    return 14 AWG white 1 ft to G1
+""")
+    assert agrees(study, {"B1"}) > 10

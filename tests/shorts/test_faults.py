@@ -3,6 +3,7 @@
 import math
 
 import pytest
+from hypothesis import given, settings, strategies as st
 
 from helpers.circuits import Made, Netlist, internal
 from helpers.home import RIGS
@@ -384,3 +385,35 @@ def test_everywhere_is_every_terminal_of_the_plus_side():
     found = {fault.terminal for fault in Faults(study).everywhere()}
     assert found == {terminal for terminal in study.net.at if study.side.get(terminal) == "+"}
     assert "P1.1~1" in found
+
+
+def _most_a(rig: str) -> float:
+    found = fault_at(study_from(LAMP.format(inside="internal 10 mohm", main="midi").replace(
+        "    ambient 40 degC\n", rig)), "P1.1~1")  # fmt: skip
+    assert found is not None
+    assert found.coldest.current_a is not None
+    return found.coldest.current_a
+
+
+@pytest.mark.parametrize(
+    ("rig", "copper_c"),
+    [
+        ("    ambient 40 degC\n", 20.0),
+        ("    ambient 5 degC\n", 5.0),
+        ("    ambient 40 degC\n    coldest -20 degC\n", -20.0),
+        ("    ambient 40 degC\n    coldest 30 degC\n", 30.0),
+        ("    ambient -30 degC\n    coldest -20 degC\n", -30.0),
+    ],
+)
+def test_the_most_of_a_short_is_that_of_the_coldest_copper(rig, copper_c):
+    """By hand: 12.73 V over 10 mohm and copper of (234.5 + T) / 254.5 of what it has at 20 °C."""
+    copper_ohm = (FEED_LEAST_OHM + BRANCH_LEAST_OHM) * (234.5 + copper_c) / 254.5
+    assert _most_a(rig) == pytest.approx(12.73 / (0.010 + copper_ohm), rel=1e-9)
+
+
+@settings(derandomize=True, max_examples=25, deadline=None)
+@given(st.floats(-40.0, 39.0), st.floats(0.0, 30.0))
+def test_colder_copper_never_lets_less_through(cold_c, less_k):
+    warmer, colder = (_most_a(f"    ambient 40 degC\n    coldest {at:.1f} degC\n")
+                      for at in (cold_c, cold_c - less_k))  # fmt: skip
+    assert colder >= warmer * (1.0 - 1e-12)

@@ -25,7 +25,8 @@ def _told(rig: Rig, text: str) -> dict[int, list[str]]:
 def _objects(rig: Rig) -> Iterator[tuple[int, list[str]]]:
     yield rig.span.start, [
         rig.name, f"{rig.system_v:g} V", f"book {rig.book}",
-        _number("ambient", rig.ambient_c, "degC"), _number("insulation", rig.insulation_c, "degC"),
+        _number("ambient", rig.ambient_c, "degC"), _number("coldest", rig.coldest_c, "degC"),
+        _number("insulation", rig.insulation_c, "degC"),
         rig.revised, rig.revision, rig.paper, rig.note,
     ]  # fmt: skip
     for source in rig.sources:

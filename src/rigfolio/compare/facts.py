@@ -147,6 +147,7 @@ def rig_said(rig: Rig) -> Said:
         "system": show(rig.system_v, "V"),
         "rule book": rig.book,
         "ambient": _maybe(rig.ambient_c, "degC"),
+        "coldest": _maybe(rig.coldest_c, "degC"),
         "insulation": _maybe(rig.insulation_c, "degC"),
         "note": rig.note,
     }

@@ -7,6 +7,7 @@ the source counted.
 
 import math
 from collections.abc import Iterable, Iterator
+from functools import cached_property
 
 from rigfolio.books import Limit
 from rigfolio.demand.expected import on_trial
@@ -107,9 +108,23 @@ class Drops:
         return on_trial(self.flows.counts, load, home[1], size_of)
 
     def feeder(self, panel: Panel, size_of: SizeOf | None = None) -> Drop | None:
-        """The drop between a source and a panel, out and back, with the panel's demand on it."""
+        """The drop between a source and a panel, out and back, with the panel's demand on it.
+
+        A frame whose resistance is not stated takes nothing off it.
+        """
         nominal_v = self.flows.volts.get(panel.feed, self.flows.rig.system_v)
-        return self._best(self.flows.feeders(panel), 0.0, nominal_v, size_of)
+        kept = self._best(self.flows.feeders(panel), 0.0, nominal_v, size_of)
+        alone = (self._best(self.flows.feeders(panel), 0.0, nominal_v, size_of, without=bond)
+                 for bond in self._bonds)  # fmt: skip
+        drops = [drop for drop in (kept, *alone) if drop is not None]
+        return max(drops, key=lambda drop: drop.volts) if kept is not None else None
+
+    @cached_property
+    def _bonds(self) -> tuple[str, ...]:
+        """Wires to frames whose resistance nobody has stated."""
+        rig = self.flows.rig
+        frames = {j.terminal for j in rig.junctions if j.traits.is_frame and j.ohm is None}
+        return tuple(wire.name for wire in rig.conductors if frames & {wire.a, wire.b})
 
     def _best(
         self,
@@ -118,19 +133,28 @@ class Drops:
         nominal_v: float,
         size_of: SizeOf | None,
         swap: _Swap | None = None,
+        without: str = "",
     ) -> Drop | None:
         """The least drop; a source that comes and goes counts only where there is no other."""
         sizes = size_of or self.flows.counts.size_of
-        drops = [self._along(way, own_a, nominal_v, sizes, swap) for way in standing_of(ways)]
+        drops = [
+            self._along(way, own_a, nominal_v, sizes, swap, without) for way in standing_of(ways)
+        ]
         known = [drop for drop in drops if drop is not None]
         return min(known, key=lambda drop: drop.volts) if known else None
 
     def _along(
-        self, way: Way, own_a: float, nominal_v: float, size_of: SizeOf, swap: _Swap | None
+        self,
+        way: Way,
+        own_a: float,
+        nominal_v: float,
+        size_of: SizeOf,
+        swap: _Swap | None,
+        without: str,
     ) -> Drop | None:
         total_v = most_v = 0.0
         worst: Conductor | None = None
-        for loss in self._losses(way, own_a, size_of, swap):
+        for loss in self._losses(way, own_a, size_of, swap, without):
             if loss is None:
                 return None
             lost_v, wire_v, wire = loss
@@ -144,9 +168,12 @@ class Drops:
         return None if ohm is None else ohm * current_a
 
     def _losses(
-        self, way: Way, own_a: float, size_of: SizeOf, swap: _Swap | None
+        self, way: Way, own_a: float, size_of: SizeOf, swap: _Swap | None, without: str = ""
     ) -> Iterator[_Loss | None]:
-        """What the wires and the meshes of a way lose; None for what is not known."""
+        """What the wires and the meshes of a way lose; None for what is not known.
+
+        A mesh may be taken `without` one of its wires, where all loads find a way then.
+        """
         source = way.source.about.name
         edges: tuple[Edge, ...] = (*way.out, *way.back)
         for edge in edges:
@@ -164,11 +191,14 @@ class Drops:
         for stretch in way.stretches:
             fed = self.flows.counts.fed(source, stretch)
             settled = fed.settled(size_of)
+            if without in stretch.mesh.names:
+                settled = fed.settled(size_of, without) or settled
             if settled is None:
                 yield None
                 return
             inside = [e for e in edges if isinstance(e, Conductor) and e.name in stretch.mesh.names]
-            lost = [(settled.ohms[e.name] * settled.current_a[e.name], e) for e in inside]
+            lost = [(settled.ohms[e.name] * settled.current_a[e.name], e)
+                    for e in inside if e.name != without]  # fmt: skip
             wire_v, wire = max(lost, key=lambda one: one[0], default=(0.0, None))
             yield fed.volts(settled, stretch.exit), wire_v, wire
 

@@ -51,15 +51,18 @@ class Fed:
         """Settle anew when asked again: what the loads draw has changed."""
         self._settled.clear()
 
-    def settled(self, size_of: SizeOf | None = None) -> Settled | None:
-        """The mesh with all its loads; None where a resistance is not known."""
+    def settled(self, size_of: SizeOf | None = None, without: str = "") -> Settled | None:
+        """The mesh with all its loads, perhaps without one of its wires.
+
+        None where a resistance is not known, and where some load has no way without that wire.
+        """
         size_of = size_of or self.size_of
         wires = [edge for edge in self.mesh.edges if isinstance(edge, Conductor)]
         sizes = [size_of(wire) for wire in wires]
-        key = tuple("?" if isinstance(size, Unknown) else size.text for size in sizes)
+        key = (without, *("?" if isinstance(size, Unknown) else size.text for size in sizes))
         if key not in self._settled:
             named = dict(zip([wire.name for wire in wires], sizes, strict=True))
-            self._settled[key] = self._settle(named)
+            self._settled[key] = self._settle(named, without)
         return self._settled[key]
 
     def volts(self, settled: Settled, leaves: str) -> float:
@@ -141,7 +144,7 @@ class Fed:
             found[name] = ohm(edge, hot_a, sizes[name]) if isinstance(edge, Conductor) else 0.0
         return found
 
-    def _settle(self, sizes: Mapping[str, Size | Unknown]) -> Settled | None:
+    def _settle(self, sizes: Mapping[str, Size | Unknown], without: str) -> Settled | None:
         current_a: dict[str, float] = {}
         # What comes and goes is looked at load by load, what lasts all at once.
         lasting = {end: tally.steady_a for end, tally in self.behind.items() if tally.steady_a}
@@ -149,10 +152,14 @@ class Fed:
         for _ in range(_ROUNDS):
             ohms: dict[str, float] = {}
             for name, ohm in self._ohms(current_a, sizes).items():
+                if name == without:
+                    continue
                 if ohm is None:
                     return None
                 ohms[name] = ohm
             split = Split(self.mesh, self.entry, ohms)
+            if without and not all(split.reaches(end) for end in self.behind):
+                return None
             before, current_a = current_a, self._currents(split, lasting, coming)
             off_a = max(abs(one - before.get(name, 0.0)) for name, one in current_a.items())
             if off_a <= _SETTLED * max(current_a.values()):

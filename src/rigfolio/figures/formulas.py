@@ -3,7 +3,7 @@
 import math
 from collections.abc import Iterator
 
-from rigfolio.books import coldest_copper_c, fuse_gates, stranding
+from rigfolio.books import fuse_gates, stranding
 from rigfolio.demand import flows_of
 from rigfolio.figures.calculation import Calculation
 from rigfolio.reports import MEASURE
@@ -92,6 +92,7 @@ def _losses(study: Study, whole: Calculation) -> Iterator[str]:
         "it does not tell (heat balance as in NFPA 70 310.15(C), memory)."
     )
     yield _resistance(study, whole)
+    yield from _frames(study)
     yield (
         "Loads of watts draw more the less volts they get: I = P / U, U = source - what its inside "
         "and the wires out and back take. A load's own line has it on alone, a circuit's all of "
@@ -115,7 +116,8 @@ def _losses(study: Study, whole: Calculation) -> Iterator[str]:
         "alone. `usual` is the most that such a battery has inside, where the text does not say. "
         "Clears in: the longest time at least current over rating, straight lines between the "
         "gates on logarithmic scales"
-        f"{_gates()}. Most: copper at {coldest_copper_c().value:g} °C, full batteries and all "
+        f"{_gates()}. Most: copper at {study.coldest.value:g} °C ({study.coldest.source}), or at "
+        "its ambient where that is less, full batteries and all "
         "that charges; `under` where a battery's figure is not told. `?`: no table of times "
         "serves, as for breakers, or something is not known. Where several sources or ways feed "
         "it, the whole net is solved, and what each source gives is listed instead of the way."
@@ -141,6 +143,22 @@ def _resistance(study: Study, whole: Calculation) -> str:
         "allows. For the most that a short draws a wire of unknown type has the copper of the "
         "family that has most."
     )
+
+
+def _frames(study: Study) -> Iterator[str]:
+    """What the frames have, where a rig has any."""
+    frames = [one for one in study.rig.junctions if one.traits.is_frame]
+    stated = [f"{one.about.name} {show(one.ohm, 'mΩ', 4)}" for one in frames if one.ohm is not None]
+    if stated:
+        yield (
+            f"Frame: {', '.join(stated)} as stated, on top of the copper of each wire that bonds "
+            "it; cold and hot alike."
+        )
+    if len(stated) < len(frames):
+        yield (
+            "A frame of which no resistance is stated counts as without. Beside the way back of a "
+            "panel it takes nothing off the drop of the feeder."
+        )
 
 
 def _cables(whole: Calculation) -> str:

@@ -11,7 +11,7 @@ from rigfolio.model.graph import Conductor, Device, Load, Panel, Rig, Slot, Sour
 from rigfolio.model.names import Names, names_of
 from rigfolio.model.notes import noted, pictured
 from rigfolio.model.part_names import main_name, with_loads_named
-from rigfolio.model.parts import inline_fuse, load_of
+from rigfolio.model.parts import bonded, inline_fuse, load_of
 from rigfolio.model.returns import Surroundings
 from rigfolio.model.where import where_is
 from rigfolio.model.wires import DraftWiring, series_devices
@@ -45,11 +45,11 @@ def build(draft: Draft, digest: str = "") -> Rig:
         states=tuple(_states(draft, names)), ac=tuple(draft.ac),
         assumptions=(*of_head(head), *_counted(draft, names), *wiring.assumptions,
                      *expansion.assumptions),
-        problems=(), where={}, digest=digest, gaps=tuple(draft.gaps),
+        problems=(), where={}, digest=digest, gaps=tuple(draft.gaps), coldest_c=head.coldest_c,
     )  # fmt: skip
     rig = _renamed(noted(rig, draft.notes, names), expansion.same | expansion.joined)
     rig = pictured(rig, draft.photos, names)
-    rig = with_loads_named(rig, expansion.unnamed)
+    rig = with_loads_named(bonded(rig), expansion.unnamed)
     return replace(rig, where=where_is(rig), problems=tuple(names.problems))
 
 
@@ -99,7 +99,7 @@ def _around(
     minus |= {p.feed: f"{p.feed}-" for p in panels if p.negative == f"{p.feed}-"}
     return Surroundings(
         negative=_negative(draft, wires, devices),
-        frames=frozenset(j.terminal for j in draft.junctions if j.traits.is_frame),
+        frames={j.terminal: j.ohm for j in draft.junctions if j.traits.is_frame},
         loads=frozenset(alone),
         minus=minus,
         wired=frozenset(end for wire in wires for end in (wire.a, wire.b)),

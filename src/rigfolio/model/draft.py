@@ -195,6 +195,7 @@ class RigSaid:
     system_v: float | None = None
     book: str = ""
     ambient_c: float | None = None
+    coldest_c: float | None = None
     insulation_c: float | None = None
     revised: str = ""
     revision: str = ""

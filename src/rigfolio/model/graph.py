@@ -115,6 +115,8 @@ class Junction:
     about: About
     kind: str
     rating_a: float | Unknown | None = None
+    ohm: float | None = None
+    """Of a frame, from where it is bonded to where a circuit comes back; None if not stated [Ω]."""
 
     @property
     def traits(self) -> JunctionKind:
@@ -203,6 +205,8 @@ class Conductor:
     """How much of it hangs out of the loom at its first end."""
     breakout_m: float | None = None
     """Where it leaves the loom: how far along the panel from the middle of slot 1."""
+    frame_ohm: float = 0.0
+    """What the metal of a frame adds to it that it bonds, as stated of the frame [Ω]."""
 
     @property
     def size_is_awg(self) -> bool:
@@ -360,6 +364,8 @@ class Rig:
     where: Mapping[str, EndNames]
     digest: str = ""
     gaps: tuple[Gap, ...] = ()
+    coldest_c: float | None = None
+    """How cold it gets where the wires lie; None if not stated [°C]."""
     remarks: tuple[Remark, ...] = ()
     photos: tuple[Photo, ...] = ()
 

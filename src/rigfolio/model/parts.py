@@ -2,7 +2,7 @@
 
 from rigfolio.findings import Unknown
 from rigfolio.model.draft import FuseSaid, LoadSaid, WireFacts
-from rigfolio.model.graph import About, Conductor, Device, Load
+from rigfolio.model.graph import About, Conductor, Device, Load, Rig
 from rigfolio.record import replace
 
 
@@ -35,6 +35,24 @@ def split(whole: Conductor, stub: str, after_m: float) -> tuple[Conductor, Condu
     if not isinstance(rest, Unknown):
         rest = max(rest - after_m, 0.0)
     return replace(whole, name=stub, length_m=after_m), replace(whole, length_m=rest)
+
+
+def bonded(rig: Rig) -> Rig:
+    """A rig whose bonds have the resistance that is stated of the frames they land on.
+
+    What a circuit or a load brings back to a frame runs on through a bond, so that it counts there.
+    """
+    ohms = {j.terminal: j.ohm for j in rig.junctions if j.traits.is_frame and j.ohm}
+    if not ohms:
+        return rig
+    of_loads = {load.minus for load in rig.loads}
+    made = []
+    for wire in rig.conductors:
+        ends = {wire.a, wire.b}
+        ohm = max((ohms.get(end, 0.0) for end in ends), default=0.0)
+        is_bond = not wire.circuit and not (ends - ohms.keys()) & of_loads
+        made.append(replace(wire, frame_ohm=ohm) if ohm and is_bond else wire)
+    return replace(rig, conductors=tuple(made))
 
 
 def load_of(said: LoadSaid, ends: tuple[str, str], name: str = "", circuit: str = "") -> Load:

@@ -17,12 +17,13 @@ class Surroundings:
     """What a circuit must know of the rest of the rig.
 
     `negative` is the bar that returns go to where nothing else is said, `frames` the terminals of
-    metal frames, `loads` the names of loads with a line of their own, `minus` the minus terminal
-    of everything a circuit can lead to, `wired` the terminals that wires of their own land on.
+    metal frames with their resistance as far as it is stated, `loads` the names of loads with a
+    line of their own, `minus` the minus terminal of everything a circuit can lead to, `wired` the
+    terminals that wires of their own land on.
     """
 
     negative: str | None
-    frames: frozenset[str]
+    frames: Mapping[str, float | None]
     loads: frozenset[str]
     minus: Mapping[str, str]
     wired: frozenset[str]
@@ -112,10 +113,11 @@ def _by_frame(
 ) -> None:
     back.loads = [replace(load, minus=target) for load in back.loads]
     back.joined = {around.minus[end]: target for end in visits}
+    bare = "that joint and the frame are" if around.frames[target] is None else "that joint is"
     back.assumptions.append(
         Assumption(
-            f"{way.place}: its loads are joined to {target} where they stand; that joint and the "
-            "frame are taken to have no resistance",
+            f"{way.place}: its loads are joined to {target} where they stand; {bare} taken to have "
+            "no resistance",
             way.span,
         )
     )

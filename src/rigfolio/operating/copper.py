@@ -21,13 +21,15 @@ class Hot:
     """The resistance of one conductor for any current.
 
     Resistance is linear in temperature, so that what it is in its ambient and at its limit gives
-    every other.
+    every other. What a frame adds to a bond stays as it is.
     """
 
     __slots__ = ("cold_ohm", "count", "limit_a", "rise_ohm")
 
-    def __init__(self, cold_ohm: float, hot_ohm: float, count: int, limit_a: float) -> None:
-        self.cold_ohm, self.rise_ohm = cold_ohm, hot_ohm - cold_ohm
+    def __init__(
+        self, cold_ohm: float, hot_ohm: float, count: int, limit_a: float, frame_ohm: float = 0.0
+    ) -> None:
+        self.cold_ohm, self.rise_ohm = cold_ohm + frame_ohm, hot_ohm - cold_ohm
         self.count, self.limit_a = count, limit_a
 
     def ohm(self, current_a: float) -> float:
@@ -81,6 +83,7 @@ class Copper:
             self.ohm_per_m(wire, size, self.at_limit_c(wire, limit)) * each_m,
             wire.count,
             0.0 if limit is None else limit.value,
+            wire.frame_ohm,
         )
 
     def ohm(self, wire: Conductor, current_a: float, size: Size) -> float | None:

@@ -36,12 +36,13 @@ def wire_ohm(
 ) -> float | None:
     """Resistance of all conductors of a wire side by side [ohm]; None where it is not known.
 
+    Of a bond that of the frame is part, as far as it is stated.
     The `least` that it may be is that of the cable with the most copper in its size.
     """
     if isinstance(wire.size, Unknown) or isinstance(wire.length_m, Unknown):
         return None
     per_m = study.least_ohm_per_m if least else study.ohm_per_m
-    return per_m(wire, wire.size, temperature_c) * wire.length_m / wire.count
+    return per_m(wire, wire.size, temperature_c) * wire.length_m / wire.count + wire.frame_ohm
 
 
 def source_ohm(source: Source) -> float | None:

@@ -14,10 +14,12 @@ _HELD = frozenset({
 })  # fmt: skip
 _WORDS = {
     "insulation": "insulation temperature", "ambient": "ambient temperature",
+    "coldest": "coldest temperature",
     "bundle": "number of wires in the bundle", "count": "number of conductors in parallel",
     "rated": "rated voltage", "volts": "voltage", "system": "system voltage",
     "hours": "hours a day", "starts": "starting current", "drop": "allowed drop",
     "negative": "negative bar", "slots": "number of slots", "pins": "number of pins",
+    "ohm": "resistance",
 }  # fmt: skip
 
 

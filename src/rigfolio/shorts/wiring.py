@@ -3,7 +3,6 @@
 from collections.abc import Callable, Collection, Iterable
 from functools import cached_property
 
-from rigfolio.books import coldest_copper_c
 from rigfolio.isolation import Open, source_reach
 from rigfolio.model import Conductor, Device, Load
 from rigfolio.network import Edge, edge_name
@@ -41,8 +40,8 @@ class FaultWiring:
     @cached_property
     def cold(self) -> Ohms:
         """Copper at the coldest, in the cable that has most of it."""
-        study, cold_c = self.study, coldest_copper_c().value
-        return Ohms(lambda w: wire_ohm(study, w, min(study.heat(w)[0], cold_c), least=True))
+        study = self.study
+        return Ohms(lambda wire: wire_ohm(study, wire, study.coldest_c(wire), least=True))
 
     @cached_property
     def hot(self) -> Ohms:
