@@ -321,6 +321,26 @@ def test_batteries_panels_sources_and_fuses_on_wires_have_rows(
     assert "not the words of its statement" in capsys.readouterr().out
 
 
+def test_a_part_that_the_text_lacks_is_added_where_its_kind_is_said(rig: Path) -> None:
+    rows = ("place,name,found,plate", "C1,Charger In the bench,,45 A", "F7,fuse Spare feed,30a,",
+            "K9,fridge,,")  # fmt: skip
+    assert survey(rig, *rows) == 1
+    after = rig.read_text(encoding="utf-8")
+    assert after == f'{RIG}\ncharger C1 "In the bench" 45 A\nfuse F7 "Spare feed" 30 A\n'
+    assert survey(rig, *rows) == 1
+    assert rig.read_text(encoding="utf-8") == after
+
+
+def test_a_circuit_is_found_by_the_place_where_it_starts(rig: Path) -> None:
+    text = (
+        RIG + 'circuit F1.line "Detector" fuse ? A\n    wire ? AWG red ? ft\n    load "D" 0.1 A\n'
+    )
+    rig.write_text(text, encoding="utf-8")
+    assert survey(rig, "place,belongs,gauge,length", "F1.line,3a,16ga,9'") == 0
+    after = rig.read_text(encoding="utf-8")
+    assert '"Detector" fuse 3 A\n    wire 16 AWG red 9 ft\n' in after
+
+
 def test_how_cells_were_read_is_said_once_with_their_rows(
     rig: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -52,8 +52,10 @@ if TYPE_CHECKING:
     )
     from rigfolio.model.kinds import (
         DEVICES as DEVICES,
+        JUNCTIONS as JUNCTIONS,
         OCCASIONS as OCCASIONS,
         OPENINGS as OPENINGS,
+        SOURCES as SOURCES,
         USUAL_GUARD as USUAL_GUARD,
         Opening as Opening,
         guards as guards,
@@ -76,7 +78,8 @@ else:
         "RigSaid RunSaid SeriesSaid SlotSaid WireFacts WireSaid",
         graph="About AcBreaker Circuit Conductor Device Duty EndNames Junction Load "
         "LoadKind Panel Rig Slot Source State",
-        kinds="DEVICES OCCASIONS OPENINGS Opening USUAL_GUARD guards plural with_article",
+        kinds="DEVICES JUNCTIONS OCCASIONS OPENINGS Opening SOURCES USUAL_GUARD guards plural "
+        "with_article",
         asides="Gap Problem Photo PhotoMark",
         reading="Done Log Measure PartKind Reading Symptom",
     )

@@ -97,7 +97,7 @@ def colour(cell: str) -> ReadCell:
     code = next((one for one in pieces if one.strip() in context().ambiguous), "").strip()
     if code:
         return ReadCell(wrong=NO_COLOUR, hint=f"`{code}` is {context().ambiguous[code]}")
-    near = nearest(cell, context().colours)
+    near = nearest(cell, context().colours, least=ENOUGH)
     return ReadCell(wrong=NO_COLOUR, hint=f"the nearest is `{near}`" if near else "")
 
 

@@ -15,6 +15,7 @@ from rigfolio.record import record
 from rigfolio.surveys.change import SurveyChange
 from rigfolio.surveys.columns import Column
 from rigfolio.surveys.loads import put_loads
+from rigfolio.surveys.new_part import part_text
 from rigfolio.surveys.rows import Survey
 from rigfolio.surveys.slots import put_slot, slot_of
 from rigfolio.surveys.statement_index import StatementIndex
@@ -88,7 +89,12 @@ class _Filling:
             return
         place = f"{slot[0].about.name}.{slot[1]}" if slot is not None else row.place
         found = self.finder.find(place)
-        if len(found) > 1:
+        if len(found) == 1 and found[0].kind == "terminal":
+            # A circuit that starts there is what can be surveyed of it.
+            found = self.finder.find(f"circuit {place}") or found
+        if not found and (text := part_text(row)):
+            self.change.add(row, row.place, text, "added; no wire of the text leads to it yet")
+        elif len(found) > 1:
             words = f"{len(found)} parts are called `{row.place}`: {one_of(found)}"
             self.change.trouble.append(Trouble(row.line, words))
         elif not found:
