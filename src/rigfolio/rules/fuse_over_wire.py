@@ -9,10 +9,10 @@ batteries and chargers stand on the same bar. What runs *through* the lead runs 
 fuse; what comes from the bar can only feed a short on the lead itself. There the fuse of every
 other battery opens, and what is left is what the chargers give. Where no fuse of these is above
 what the lead may carry, nor all that is left then, only a fault of just the wrong resistance draws
-the sum for long. Fuses at the batteries are how such banks are built, so that this is advice: a
-second fuse at the bar end closes it. It stays a danger where one fuse alone, or the chargers alone,
-are more than the lead may carry, where a battery comes by two of the fuses, and on every wire that
-loads hang on.
+the sum for long. The rule books held here do not say how such fuses add up; a fuse at its battery
+is what they ask for, and how such banks are built. So this is advice: a second fuse at the bar end
+closes it. It stays a danger where one fuse alone, or the chargers alone, are more than the lead may
+carry, where a battery comes by two of the fuses, and on every wire that loads hang on.
 
 *Why:* the fuse is there for the wire, not for the load. A larger fuse that "stops the nuisance" is
 how fires start.
@@ -43,6 +43,7 @@ RULE = Rule(
     "fuse-over-wire",
     Severity.DANGER,
     Citation("the protecting device opens before the wire is harmed", "common practice"),
+    also=(Severity.ADVICE,),
 )
 
 
