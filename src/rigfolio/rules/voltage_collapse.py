@@ -141,7 +141,7 @@ def _finding(study: Study, load: Load, asked_w: float) -> Finding:
 
 def _longest(study: Study, load: Load) -> list[Conductor]:
     """The wire of its circuit, out or back, that takes most of the voltage."""
-    wires = [(wire_ohm(one, 20.0) or 0.0, one) for one in study.wires_of(load.circuit)]
+    wires = [(wire_ohm(study, one, 20.0) or 0.0, one) for one in study.wires_of(load.circuit)]
     told = [(ohm, one) for ohm, one in wires if not one.assumed]
     return [max(told, key=lambda pair: pair[0])[1]] if told else []
 
