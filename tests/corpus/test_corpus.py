@@ -22,7 +22,7 @@ DIFFERS = {
     ("horse-trailer", "plug pins made for 40 A"):
         "what the fuses before a plug let through is not a bound of what its loads ask for",
     ("horse-trailer", "thicker feed and fuse, same panel"):
-        "115 A into a panel of 100 A is within the allowance for a second source",
+        "a converter that is joined to the bar itself is judged for itself, as it is built in",
     ("horse-trailer", "main fuse of 175 A"):
         "one cause, one finding: the wires are told first, the panel when they are mended",
 }  # fmt: skip
