@@ -33,9 +33,11 @@ from math import exp, hypot, prod
 from helpers.home import EXAMPLES
 from rigfolio.books.diagnosis import figure, meter_volt
 from rigfolio.diagnosis.choice import Choice, choices, is_settled
-from rigfolio.diagnosis.evidence import Evidence, Scenes
-from rigfolio.diagnosis.posterior import Diagnosis, Verdict, by_part, diagnose
+from rigfolio.diagnosis.evidence import Evidence
+from rigfolio.diagnosis.posterior import diagnose
+from rigfolio.diagnosis.scenes import Scenes
 from rigfolio.diagnosis.suspects import Suspect, suspects
+from rigfolio.diagnosis.verdicts import Diagnosis, Verdict, by_part
 from rigfolio.findings import Span
 from rigfolio.judgement.result import check
 from rigfolio.model.graph import Circuit

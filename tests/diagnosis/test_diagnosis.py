@@ -9,7 +9,8 @@ from helpers.home import EXAMPLES
 from helpers.studies import studied, study_from
 from rigfolio.answers.diagnose import diagnosis_report, entry_words, measure_words
 from rigfolio.diagnosis.choice import choices, next_reading
-from rigfolio.diagnosis.posterior import Diagnosis, diagnose
+from rigfolio.diagnosis.posterior import diagnose
+from rigfolio.diagnosis.verdicts import Diagnosis
 from rigfolio.isolation.energised import CLOSED
 from rigfolio.operating.meter import Scene, Wrong
 from rigfolio.reading.meter import read_log

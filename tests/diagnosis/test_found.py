@@ -10,9 +10,10 @@ from rigfolio.answers.diagnose import _shown_words, diagnosis_report
 from rigfolio.books.diagnosis import figure
 from rigfolio.diagnosis.choice import choices, next_reading
 from rigfolio.diagnosis.effort import effort, reaches_of
-from rigfolio.diagnosis.evidence import written_step
-from rigfolio.diagnosis.posterior import Diagnosis, by_part, diagnose
+from rigfolio.diagnosis.places import written_step
+from rigfolio.diagnosis.posterior import diagnose
 from rigfolio.diagnosis.suspects import suspects
+from rigfolio.diagnosis.verdicts import Diagnosis, by_part
 from rigfolio.model.reading import Reading
 from rigfolio.reading.meter import read_log
 from rigfolio.reports.terminal import as_text
@@ -187,7 +188,7 @@ def test_the_slot_is_read_before_what_lies_behind_the_panel() -> None:
     assert effort(study, "volts", slot, minus) < effort(study, "volts", panel.feed, minus)
     assert effort(study, "volts", slot, minus) < effort(study, "volts at rest", slot, minus)
     assert effort(study, "amperes", study.rig.circuits[0].place, "") == 1.5
-    assert reaches_of(study).cost("no such place") == figure("reach", "splice")
+    assert reaches_of(study).cost("no such place") == figure("reach", "hidden")
 
 
 def test_of_two_readings_that_tell_the_same_the_handy_one_is_asked_for() -> None:

@@ -8,8 +8,9 @@ from helpers.home import EXAMPLES
 from helpers.studies import studied, study_from
 from rigfolio.answers.diagnose import diagnosis_report
 from rigfolio.books.diagnosis import spoken
-from rigfolio.diagnosis.posterior import Diagnosis, diagnose
+from rigfolio.diagnosis.posterior import diagnose
 from rigfolio.diagnosis.suspects import SuspectKind
+from rigfolio.diagnosis.verdicts import Diagnosis
 from rigfolio.model.reading import Reading
 from rigfolio.reading.meter import read_log
 from rigfolio.reports.terminal import as_text

@@ -13,6 +13,7 @@ FREE = ("units.py", "calc/", "books/")
 """The door itself, errors of formulas, and figures as the books have them."""
 ALLOWED = {
     "answers/diagnose.py": "chances and guesses, in whole steps, and what a meter shows",
+    "answers/fault_words.py": "by how many times a fault is guessed to be off, in two digits",
     "answers/short.py": "how much of its time a wire has used up, in whole steps",
     "labels/photo.py": "how sure a guess of a colour is, in whole steps",
     "operating/test_points.py": "what a meter shows, in whole millivolts",

@@ -8,7 +8,7 @@ import pytest
 
 from helpers.home import RIGS
 from helpers.studies import studied, study_from
-from rigfolio.diagnosis.evidence import Scenes
+from rigfolio.diagnosis.scenes import Scenes
 from rigfolio.diagnosis.symptoms import edge_of
 from rigfolio.isolation.energised import CLOSED, Open, source_reach
 from rigfolio.isolation.rest import unnamed

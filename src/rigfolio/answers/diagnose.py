@@ -1,7 +1,8 @@
 """Which fault explains readings best, and what to measure next."""
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
+from rigfolio.answers.fault_words import FAULT_WORDS, load_name
 from rigfolio.books import figure, origin
 from rigfolio.diagnosis import (
     Choice,
@@ -13,8 +14,7 @@ from rigfolio.diagnosis import (
     diagnose,
     next_reading,
 )
-from rigfolio.model import Device, Reading, Rig
-from rigfolio.operating import wire_ohm
+from rigfolio.model import Reading, Rig
 from rigfolio.reports import (
     HANDS,
     JUDGED,
@@ -32,13 +32,11 @@ from rigfolio.reports import (
 from rigfolio.study import Study
 from rigfolio.units import show
 from rigfolio.values import MINUS
-from rigfolio.wording import called, in_a_row, short_end, typed, with_kind
+from rigfolio.wording import short_end, typed
 
 _SHOWN = 6
 _SHARE = 0.02
 _LIKELY = 0.1
-# Up to how many times its stated resistance a wire may have more: eight gauges thinner [-].
-_THIN = 6.0
 # From here on a meter in hand shows the sign that it shows for no way at all.
 _OPEN_OHM = 1e5
 _UNITS: Mapping[How, str] = {
@@ -202,7 +200,7 @@ def _verdict(found: Diagnosis, one: Verdict) -> str:
 
 
 def _fault(found: Diagnosis, fault: Suspect, amount: float, one: Verdict) -> str:
-    words = _WORDS[fault.kind](found.evidence.study, fault, amount)
+    words = FAULT_WORDS[fault.kind](found.evidence.study, fault, amount)
     if fault.kind not in ("joint", "contact"):
         return words
     shown = found.evidence.scenes[0].solve(one.wrong)
@@ -214,111 +212,6 @@ def _fault(found: Diagnosis, fault: Suspect, amount: float, one: Verdict) -> str
     elif heat_w >= figure("heat", "felt_w"):
         tail += f" and turns {show(heat_w, 'W', 2)} into heat: it can be felt"
     return f"{words}: {tail}"
-
-
-def _ends(rig: Rig, name: str) -> str:
-    wire = rig.conductor(name)
-    return f"{short_end(rig, wire.a)} to {short_end(rig, wire.b)}"
-
-
-def _joint(study: Study, fault: Suspect, ohm: float) -> str:
-    wire = study.rig.conductor(fault.name)
-    stated_ohm = wire_ohm(study, wire, study.heat(wire)[0])
-    # By one leg alone nobody can tell a joint from copper that is not as the text says.
-    may_be_thin = stated_ohm is not None and ohm <= _THIN * stated_ohm
-    more = ", which may be thinner or longer than the text says" if may_be_thin else ""
-    return (
-        f"a bad joint at either end of `{fault.name}` ({_ends(study.rig, fault.name)}), or the "
-        f"wire between{more}"
-    )
-
-
-def _thin(study: Study, fault: Suspect, times: float) -> str:
-    circuit = study.circuit(fault.circuit)
-    label = called(fault.circuit, circuit.label) if circuit else fault.circuit
-    wires = in_a_row(f"`{name}`" for name, _ in fault.ohms)
-    return (
-        f"the wire of {label} is thinner or longer than the text says, all the way: {wires} have "
-        f"{times:.2g} times the resistance; look at what is printed on the jacket"
-    )
-
-
-def _chafed(_: Study, fault: Suspect, is_open: float) -> str:
-    now = f"; it has opened `{fault.name}` again" if is_open else ""
-    return (
-        f"a chafed wire behind `{fault.name}` that shorts now and then{now}: move it along its "
-        "way, and look where it passes an edge, a screw or a hinge"
-    )
-
-
-def _stuck(study: Study, fault: Suspect, _: float) -> str:
-    return (
-        f"`{_load_name(study, fault.name)}` is stuck or shorted inside, and draws so much that "
-        f"`{fault.fuse}` has opened"
-    )
-
-
-def _open_wire(study: Study, fault: Suspect, _: float) -> str:
-    wire = study.rig.conductor(fault.name)
-    is_return = study.side.get(wire.a) == "-"
-    what = "lost return" if is_return else "no contact"
-    return f"{what}: `{fault.name}` ({_ends(study.rig, fault.name)}) is open at an end or between"
-
-
-def _device(study: Study, name: str) -> Device | None:
-    return study.device(name) or next(
-        (each for each in study.rig.devices if each.line == name), None
-    )
-
-
-def _contact(study: Study, fault: Suspect, _: float) -> str:
-    device = _device(study, fault.name)
-    if device is not None and device.traits.contact:
-        return (
-            f"a bad contact in the {device.traits.contact} of {with_kind(device.kind, fault.name)}"
-        )
-    return f"a bad contact in {with_kind(device.kind if device else 'part', fault.name)}"
-
-
-def _open_device(study: Study, fault: Suspect, _: float) -> str:
-    device = _device(study, fault.name)
-    if device is None:
-        return f"part `{fault.name}` is open or gives no contact"
-    return f"{with_kind(device.kind, fault.name)} {device.traits.fails}"
-
-
-def _load_name(study: Study, name: str) -> str:
-    return next((str(load.about) for load in study.rig.loads if load.about.name == name), name)
-
-
-_Words = Callable[[Study, Suspect, float], str]
-_WORDS: Mapping[SuspectKind, _Words] = {
-    "nothing": lambda _, __, ___: "nothing that these readings would show",
-    "joint": _joint,
-    "open wire": _open_wire,
-    "contact": _contact,
-    "open device": _open_device,
-    "thin wire": _thin,
-    "chafed": _chafed,
-    "stuck load": _stuck,
-    "short": lambda _, fault, __: f"a short behind `{fault.name}`, which has opened it",
-    "overload": lambda study, fault, share: (
-        f"`{_load_name(study, fault.name)}` draws {share:.2g} times what it should"
-    ),
-    "dead load": lambda study, fault, _: f"`{_load_name(study, fault.name)}` itself takes nothing",
-    "flat": lambda _, fault, share: (
-        f"battery `{fault.name}` is flat, at {share * 100:.0f} % of its voltage at rest"
-    ),
-    "tired": lambda _, fault, ohm: (
-        f"battery `{fault.name}` has grown weak: {show(ohm, 'ohm', 2)} more inside"
-    ),
-    "open battery": lambda _, fault, __: (
-        f"battery `{fault.name}` gives nothing: open inside, or cut off by a guard of its own"
-    ),
-    "reversed": lambda study, fault, _: (
-        f"`{_load_name(study, fault.name)}` is joined the wrong way round"
-    ),
-}
 
 
 def _beside(found: Diagnosis, told: Sequence[Verdict]) -> Iterator[str]:
@@ -431,6 +324,6 @@ def _names(found: Diagnosis, one: Verdict) -> str:
 
     def name(fault: Suspect) -> str:
         is_load = fault.kind in ("overload", "stuck load", "dead load", "reversed")
-        return _load_name(study, fault.name) if is_load else fault.name
+        return load_name(study, fault.name) if is_load else fault.name
 
     return " with ".join(f"{short[f.kind]} {name(f)}".strip() for f in one.faults)

@@ -36,6 +36,8 @@ if TYPE_CHECKING:
         meter_volt as meter_volt,
         origin as origin,
         spoken as spoken,
+        symptom_of as symptom_of,
+        symptom_pattern as symptom_pattern,
     )
     from rigfolio.books.directory_code import (
         CodeLimits as CodeLimits,
@@ -124,7 +126,7 @@ else:
         columns="CurrentColumn Service",
         conductors="Cable awg_sizes cable_of_type least_resistance_ohm_per_m metric_sizes "
         "outside_diameter_m resistance_ohm_per_m stranding tag_overlap_m",
-        diagnosis="figure meter_volt origin spoken",
+        diagnosis="figure meter_volt origin spoken symptom_of symptom_pattern",
         directory_code="CodeLimits code_limits",
         faults="coldest_copper_c far_apart fault_k full_v fuse_gates internal_ohm "
         "longest_s start_s",

@@ -1,5 +1,6 @@
 """Where a search for a fault starts: weights of faults, errors of meters, what people see."""
 
+import re
 import tomllib
 from functools import cache
 from pathlib import Path
@@ -67,3 +68,37 @@ def spoken() -> tuple[tuple[str, tuple[str, ...]], ...]:
     group = table(_data(), "said")
     kinds = [key for key in group if key not in ("source", "status")]
     return tuple((kind, texts(group, kind)) for kind in kinds)
+
+
+@cache
+def _meant() -> dict[str, str]:
+    return {word: kind for kind, words in spoken() if kind != "everything" for word in words}
+
+
+def symptom_of(words: str) -> str:
+    """The symptom that is meant by what people say.
+
+    Examples
+    --------
+    >>> symptom_of("Does not  work")
+    'dead'
+
+    Raises
+    ------
+    KeyError
+        Nobody says so.
+    """
+    return _meant()[" ".join(words.casefold().split())]
+
+
+@cache
+def symptom_pattern() -> re.Pattern[str]:
+    """What a line with a symptom looks like: its `place`, the `word` for it, and the `rest`."""
+    by_length = sorted(_meant(), key=len, reverse=True)
+    words = "|".join(re.escape(word).replace(r"\ ", r"\s+") for word in by_length)
+    return re.compile(
+        r"(?P<place>.+?)\s*(?::|\s)\s*(?:(?:is|are|gets|get|runs|run|turns|has|have|looks)\s+)?"
+        r"(?:(?:very|too|always|all|just)\s+)?"
+        rf"(?P<word>{words})\b(?:\s+(?:its|the|a)?\s*(?:fuse|breaker)s?)?(?P<rest>.*)$",
+        re.IGNORECASE,
+    )

@@ -16,19 +16,22 @@ if TYPE_CHECKING:
         How as How,
     )
     from rigfolio.diagnosis.posterior import (
-        Diagnosis as Diagnosis,
-        Verdict as Verdict,
         diagnose as diagnose,
     )
     from rigfolio.diagnosis.suspects import (
         Suspect as Suspect,
         SuspectKind as SuspectKind,
     )
+    from rigfolio.diagnosis.verdicts import (
+        Diagnosis as Diagnosis,
+        Verdict as Verdict,
+    )
 else:
     __getattr__, __all__ = face(
         __name__,
         choice="Choice next_reading",
         effort="How",
-        posterior="Diagnosis Verdict diagnose",
+        posterior="diagnose",
         suspects="Suspect SuspectKind",
+        verdicts="Diagnosis Verdict",
     )

@@ -5,7 +5,8 @@ from collections.abc import Callable, Iterator, Sequence
 
 from rigfolio.books import figure, meter_volt
 from rigfolio.diagnosis.effort import How, effort
-from rigfolio.diagnosis.posterior import Diagnosis, Verdict, by_part
+from rigfolio.diagnosis.verdicts import Diagnosis, Verdict, by_part
+from rigfolio.model import Circuit
 from rigfolio.operating import NOTHING_WRONG, Scene, Wrong, edges_of
 from rigfolio.record import record
 
@@ -151,12 +152,25 @@ def _places(diagnosis: Diagnosis, held: Sequence[_Held]) -> Iterator[ProbePlace]
     for circuit in rig.circuits:
         if circuit.place in circuits and is_loaded:
             yield ProbePlace("amperes", circuit.place, "")
+            yield from _halves(diagnosis, circuit)
             # Loads that share a wire are told apart at their leads.
             shared = circuit.loads if len(circuit.loads) > 1 else ()
             yield from (ProbePlace("amperes", name, "") for name in shared if name in named)
             minus = evidence.minus_of(circuit.start)
             if minus is not None and _may_be_short(held, circuit.place):
                 yield ProbePlace("ohms", circuit.start, minus)
+
+
+def _halves(diagnosis: Diagnosis, circuit: Circuit) -> Iterator[ProbePlace]:
+    """All that is lost on the way out, and all on the way back, read with one long lead each."""
+    evidence = diagnosis.evidence
+    minus = evidence.minus_of(circuit.start)
+    volts = evidence.study.volts
+    for source in evidence.study.rig.sources:
+        if source.stores and volts.get(source.plus) == volts.get(circuit.start):
+            yield ProbePlace("volts", source.plus, circuit.start)
+            if minus is not None and minus != source.minus:
+                yield ProbePlace("volts", minus, source.minus)
 
 
 def _may_be_short(held: Sequence[_Held], circuit: str) -> bool:

@@ -9,7 +9,7 @@ from rigfolio.study import Study, once
 
 How = Literal["volts", "volts at rest", "amperes", "ohms"]
 """Volts with the loads on, volts with all loads off, a clamp round a wire, ohms in the dead rig."""
-Reach = Literal["slot", "battery", "charger", "device", "load", "bar", "feed", "splice"]
+Reach = Literal["slot", "post", "supply", "device", "load", "bar", "feed", "hidden"]
 """A slot from the front, posts, a device in the open, a load; a bar or the feed behind the panel; a
 splice somewhere in the loom."""
 
@@ -22,7 +22,7 @@ class Reaches:
 
     def cost(self, terminal: str) -> float:
         """What it takes to get a probe there beside a slot [-]."""
-        return figure("reach", self.of.get(terminal, "splice"))
+        return figure("reach", self.of.get(terminal, "hidden"))
 
 
 @once
@@ -36,7 +36,7 @@ def reaches_of(study: Study) -> Reaches:
         is_slot = any(one.in_slot and one.load == circuit.start for one in rig.devices)
         found.append((circuit.start, "slot" if is_slot else "device"))
     for source in rig.sources:
-        reach: Reach = "battery" if source.stores else "charger"
+        reach: Reach = "post" if source.stores else "supply"
         found += [(source.plus, reach), (source.minus, reach)]
     for load in rig.loads:
         found += [(load.plus, "load"), (load.minus, "load")]
@@ -67,4 +67,7 @@ def effort(study: Study, how: How, a: str, b: str) -> float:
     if how == "amperes":
         return tools * (1.0 if study.circuit(a) is not None else figure("reach", "load"))
     reaches = reaches_of(study)
-    return tools * 0.5 * (reaches.cost(a) + reaches.cost(b))
+    ends = {reaches.of.get(a), reaches.of.get(b)}
+    is_far = "post" in ends and bool(ends & {"slot", "bar", "feed", "load"})
+    far = figure("effort", "far") if is_far else 1.0
+    return tools * far * 0.5 * (reaches.cost(a) + reaches.cost(b))

@@ -18,11 +18,10 @@ people say for a symptom is a table of books/trade/diagnosis.toml.
 
 import datetime
 import re
-from collections.abc import Iterator
-from functools import cache
+from collections.abc import Iterator, Mapping
 from typing import get_args
 
-from rigfolio.books import spoken
+from rigfolio.books import symptom_of, symptom_pattern
 from rigfolio.findings import Finding, Span
 from rigfolio.lang import error
 from rigfolio.model import DEVICES, Done, Log, Measure, Reading, Rig, Symptom
@@ -36,7 +35,7 @@ MOST_ERRORS = 100
 _DATE = re.compile(r"(\d{4}-\d{2}-\d{2})(?=\s|$)\s*")
 _AMOUNT = re.compile(r"([+-]?\d+(?:\.\d+)?)\s*([^\W\d_°][\w°]*)?", re.UNICODE)
 _COMMA = re.compile(r"[+-]?\d+,\d")
-_SYMPTOMS: tuple[Symptom, ...] = get_args(Symptom)
+_SYMPTOMS: Mapping[str, Symptom] = {one: one for one in get_args(Symptom)}
 _LEAD = re.compile(
     r"(?:across|along|return,|current (?:through|of)|(?:holder|contact)s?,|"
     rf"(?:{'|'.join(DEVICES)}),)\s+",
@@ -156,36 +155,16 @@ def _read(said: _Said, span: Span, spots: Spots) -> Reading | Done:
     equals = _outside(body.text, "=")
     if equals is not None:
         return _measured(body, equals, date, span, spots)
-    seen = _symptom().match(_hidden(body.text.replace("’", "'")))
+    seen = symptom_pattern().match(_hidden(body.text.replace("’", "'")))
     if seen is None:
         raise body.wrong("neither a reading nor a symptom", f"write it as {_FORMS}")
     spot = _spot(body.part(0, seen.end("place")), spots)
     taken = _suffix(body.part(seen.start("rest")), spots)
-    symptom = _words()[" ".join(seen.group("word").lower().split())]
+    symptom = _SYMPTOMS[symptom_of(seen.group("word"))]
     return Reading(
         "symptom", spot.name, spot.kind, spot.a, spot.b, 0.0, symptom, taken.on, taken.state, date,
         span, body.text, taken.set_to,
     )  # fmt: skip
-
-
-@cache
-def _words() -> dict[str, Symptom]:
-    """What people say, with the symptom that it means."""
-    said_of = dict(spoken())
-    return {word: one for one in _SYMPTOMS for word in said_of.get(one, ())}
-
-
-@cache
-def _symptom() -> re.Pattern[str]:
-    """A place, what people say of it, and the rest of the line."""
-    spoken = sorted(_words(), key=len, reverse=True)
-    words = "|".join(re.escape(word).replace(r"\ ", r"\s+") for word in spoken)
-    return re.compile(
-        r"(?P<place>.+?)\s*(?::|\s)\s*(?:(?:is|are|gets|get|runs|run|turns|has|have|looks)\s+)?"
-        r"(?:(?:very|too|always|all|just)\s+)?"
-        rf"(?P<word>{words})\b(?:\s+(?:its|the|a)?\s*(?:fuse|breaker)s?)?(?P<rest>.*)$",
-        re.IGNORECASE,
-    )
 
 
 def _dated(said: _Said) -> tuple[str, _Said]:

@@ -1,0 +1,133 @@
+"""Two faults at once: those that explain together what neither explains by itself."""
+
+import math
+from collections.abc import Sequence
+from itertools import combinations
+
+from rigfolio.books import figure
+from rigfolio.calc import log_sum
+from rigfolio.diagnosis.amounts import Candidate, Fine, steps_of
+from rigfolio.diagnosis.evidence import Evidence, Expected
+from rigfolio.diagnosis.suspects import Suspect
+from rigfolio.diagnosis.verdicts import Verdict
+from rigfolio.record import replace
+
+_PAIRED = 12
+_EXACT = 4
+_NEGLIGIBLE = 1e-3
+
+
+class Pairs:
+    """The pairs of the faults that were tried; `total` is the weight of all suspects."""
+
+    def __init__(
+        self, evidence: Evidence, tried: Sequence[Candidate], sound: Expected, total: float
+    ) -> None:
+        self.evidence, self.tried, self.sound, self.total = evidence, tried, sound, total
+
+    def verdicts(self, singles_log: float) -> list[tuple[float, Verdict]]:
+        """Pairs of the faults that do best by themselves or explain some one reading best.
+
+        Pairs that could not come to a thousandth of all even if they fitted all readings exactly
+        are left out.
+        """
+        rough = []
+        best_log = self.evidence.most_log
+        chosen = list(combinations(self._chosen(), 2))
+        least = singles_log + math.log(_NEGLIGIBLE / max(len(chosen), 1))
+        for one, two in chosen:
+            prior = self._prior(one.suspect, two.suspect)
+            if _same_part(one.suspect, two.suspect) or prior + best_log < least:
+                continue
+            cells = [
+                (self._pair_log(a[1], b[1], steps_of(one.suspect), steps_of(two.suspect)), a, b)
+                for a in one.fine[:: steps_of(one.suspect)]
+                for b in two.fine[:: steps_of(two.suspect)]
+            ]
+            log = log_sum([cell[0] for cell in cells]) - math.log(len(cells))
+            rough.append((log + prior, max(cells, key=lambda cell: cell[0]), one, two))
+        rough.sort(key=lambda each: -each[0])
+        return [self._verdict(*each, is_exact=at < _EXACT) for at, each in enumerate(rough)]
+
+    def _verdict(
+        self, log: float, rough: tuple[float, Fine, Fine], one: Candidate, two: Candidate,
+        *, is_exact: bool,
+    ) -> tuple[float, Verdict]:  # fmt: skip
+        """A pair with its likelihood; for the best ones the network itself has its say."""
+        best, a, b = rough
+        expected, amounts = self._sum(a[1], b[1]), (a[0], b[0])
+        if is_exact:
+            c, d = self._refined(one, two, a, b)
+            near = self._sum(c[1].within(steps_of(one.suspect)), d[1].within(steps_of(two.suspect)))
+            amounts = (c[0], d[0])
+            exact = self._both(one.suspect, c[0], two.suspect, d[0])
+            expected = replace(exact, by_amount=near.by_amount)
+            log += self.evidence.log_likelihood(expected) - best
+        verdict = Verdict(
+            (one.suspect, two.suspect), 0.0, amounts, tuple((each, each) for each in amounts),
+            self.evidence.misfit(expected), touches=True, trials=(),
+            unexplained=self.evidence.unexplained(expected),
+        )  # fmt: skip
+        return log, verdict
+
+    def _pair_log(self, one: Expected, two: Expected, by_one: float, by_two: float) -> float:
+        return self.evidence.log_likelihood(self._sum(one.within(by_one), two.within(by_two)))
+
+    def _refined(self, one: Candidate, two: Candidate, a: Fine, b: Fine) -> tuple[Fine, Fine]:
+        """The best of the amounts between those that were tried first."""
+        cells = (
+            (self._pair_log(c[1], d[1], 1.0, 1.0), c, d)
+            for c in _around(one, a)
+            for d in _around(two, b)
+        )
+        _, best, other = max(cells, key=lambda cell: cell[0])
+        return best, other
+
+    def _prior(self, one: Suspect, two: Suspect) -> float:
+        """Logarithm of how likely a pair is before any reading [-]."""
+        both = (one.weight / self.total) * (two.weight / self.total)
+        return math.log(figure("weight", "pair") * both)
+
+    def _chosen(self) -> list[Candidate]:
+        touching = [one for one in self.tried if one.touches]
+        touching.sort(key=lambda one: -(one.log_evidence + math.log(one.suspect.weight)))
+        chosen = touching[: _PAIRED // 2]
+        for at in range(len(self.evidence.numeric)):
+            best = sorted(touching, key=lambda one: self._off(one, at))
+            chosen += [one for one in best[:3] if one not in chosen]
+        return chosen[: 2 * _PAIRED]
+
+    def _off(self, one: Candidate, at: int) -> float:
+        seen = self.evidence.observed[at]
+        return min(abs(expected.values[at] - seen) for _, expected, _ in one.fine)
+
+    def _sum(self, one: Expected, two: Expected) -> Expected:
+        """What two faults show together, as far as their effects add up."""
+        base = self.sound
+
+        def both(a: Sequence[float], b: Sequence[float], c: Sequence[float]) -> tuple[float, ...]:
+            return tuple(x + y - z for x, y, z in zip(a, b, c, strict=True))
+
+        return Expected(
+            both(one.values, two.values, base.values),
+            both(one.by_emf, two.by_emf, base.by_emf),
+            both(one.by_load, two.by_load, base.by_load),
+            max(one.seen, two.seen),
+            (*one.by_amount, *two.by_amount),
+        )
+
+    def _both(self, one: Suspect, amount: float, two: Suspect, other: float) -> Expected:
+        wrong = one.wrong(amount).plus(two.wrong(other))
+        shown = self.evidence.solve(wrong)
+        # A symptom is explained by either; the one that explains it better is asked.
+        made = [self.evidence.expected(each, wrong, shown) for each in (one, two)]
+        return max(made, key=lambda expected: expected.seen)
+
+
+def _around(one: Candidate, at: Fine) -> Sequence[Fine]:
+    place, steps = one.fine.index(at), steps_of(one.suspect)
+    return one.fine[max(place - steps + 1, 0) : place + steps]
+
+
+def _same_part(one: Suspect, two: Suspect) -> bool:
+    return one.name == two.name or (bool(one.circuit) and one.kind == two.kind == "short")

@@ -1,0 +1,92 @@
+"""Where a reading was taken, and what was on: as far as people leave it unsaid."""
+
+import re
+from collections.abc import Iterator, Sequence
+
+from rigfolio.diagnosis.symptoms import steady
+from rigfolio.model import Load, Reading
+from rigfolio.study import Study
+
+_WRITTEN = re.compile(r"=\s*[+-]?(?P<number>\d+(?:\.\d+)?)\s*(?P<unit>\w*)")
+
+
+class MeterPlaces:
+    """The places of a rig as readings name them."""
+
+    def __init__(self, study: Study) -> None:
+        self.study, self.loads = study, study.rig.by_name.loads
+
+    def loads_on(self, reading: Reading) -> tuple[str, ...]:
+        """The loads that are taken to be on: those that were said, or those of the place."""
+        if reading.on is not None:
+            return reading.on
+        load = self._load_at(reading)
+        if load is not None and not load.circuit:
+            return (load.about.name,)
+        loads = self.study.rig.loads
+        if reading.kind == "rig":
+            return steady(loads)
+        if reading.kind in ("panel", "source") and reading.measure == "symptom":
+            place = reading.part if reading.kind == "panel" else ""
+            held = {c.place for c in self.study.rig.circuits if place in ("", c.panel)}
+            return steady(one for one in loads if one.circuit in held)
+        place = load.circuit if load is not None else reading.part
+        wire = self.study.rig.by_name.conductors.get(reading.part)
+        place = wire.circuit if wire is not None and wire.circuit else place
+        circuit = self.study.circuit(place) or next(
+            (c for c in self.study.rig.circuits if reading.a and reading.a == c.start), None
+        )
+        return circuit.loads if circuit is not None else ()
+
+    def _load_at(self, reading: Reading) -> Load | None:
+        """The load that a reading is of: by its name, or alone at one of the terminals."""
+        if reading.part in self.loads:
+            return self.loads[reading.part]
+        ends = {reading.a, reading.b} - {""}
+        at = [one for one in self.study.rig.loads if one.plus in ends or one.minus in ends]
+        return at[0] if len(at) == 1 else None
+
+    def minus_of(self, terminal: str) -> str | None:
+        """Where the black probe goes for a reading at a terminal; None where there is no minus.
+
+        At a slot that is the end of its return at the panel, so that a lost return shows.
+        """
+        rig = self.study.rig
+        for load in rig.loads:
+            if terminal == load.plus:
+                return load.minus
+        for source in rig.sources:
+            if terminal == source.plus:
+                return source.minus
+        circuit = next((c for c in rig.circuits if c.start == terminal), None)
+        if circuit is not None and circuit.returns:
+            last = rig.conductor(circuit.returns[-1])
+            loads = {self.loads[name].minus for name in circuit.loads}
+            return next((end for end in (last.b, last.a) if end not in loads), last.b)
+        panel = next((p for p in rig.panels if terminal in (p.feed, p.bus)), None)
+        if panel is not None and panel.negative:
+            return panel.negative
+        return next((s.minus for s in rig.sources if s.stores), None)
+
+
+def at_rest(readings: Sequence[Reading]) -> Iterator[Reading]:
+    """Readings that name no load, beside one at the same place that says what was on.
+
+    Whoever writes `B1 = 12.3 V` and then `B1 = 11.8 V, with Pump on` has switched the pump on in
+    between.
+    """
+    loaded = {(one.a, one.b) for one in readings if one.on or one.at_a}
+    for one in readings:
+        is_bare = one.on is None and one.at_a is None
+        if one.measure == "voltage" and is_bare and (one.a, one.b) in loaded:
+            yield one
+
+
+def written_step(reading: Reading) -> float:
+    """One step of the last digit that was written down [V, A]; nought was not rounded."""
+    if reading.value == 0.0:
+        return 0.0
+    found = _WRITTEN.search(reading.text)
+    text = found["number"] if found else f"{reading.value:.6f}".rstrip("0").rstrip(".")
+    step = 10.0 ** -len(text.partition(".")[2])
+    return step / 1000.0 if found and found["unit"].startswith("m") else step

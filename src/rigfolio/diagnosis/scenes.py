@@ -1,0 +1,38 @@
+"""The scenes of a rig in which readings may have been taken."""
+
+from functools import cached_property
+from typing import TypeAlias
+
+from rigfolio.isolation import Open, Unnamed, opened, states_of, turned, unnamed
+from rigfolio.operating import Scene
+from rigfolio.study import Study
+
+Standing: TypeAlias = tuple[str, tuple[tuple[str, str], ...]]
+"""How the rig stood: the name of a state, and what was set otherwise in it."""
+
+
+class Scenes:
+    """The scenes of a rig, each made once; what they have solved serves every search."""
+
+    def __init__(self, study: Study) -> None:
+        self.study = study
+        self._made: dict[tuple[Standing, frozenset[str]], Scene] = {}
+
+    def of(self, standing: Standing, on: frozenset[str]) -> Scene:
+        """The rig as it stands, in no state where none is named, with some loads on."""
+        if (standing, on) not in self._made:
+            state, set_to = standing
+            opened_ = turned(self.study.rig, self._opened(state), set_to)
+            self._made[standing, on] = Scene(self.study, opened_, on)
+        return self._made[standing, on]
+
+    @cached_property
+    def unnamed(self) -> Unnamed:
+        """How the rig stands where a reading names no state."""
+        return unnamed(self.study)
+
+    def _opened(self, state: str) -> Open:
+        if not state:
+            return self.unnamed.opened
+        condition = next(one for one in states_of(self.study) if one.name == state)
+        return opened(self.study.rig, condition)

@@ -1,0 +1,78 @@
+"""What a search for a fault comes to: verdicts with their shares, and the parts that they blame."""
+
+from rigfolio.diagnosis.evidence import Evidence, Expected
+from rigfolio.diagnosis.suspects import Suspect
+from rigfolio.model import Reading
+from rigfolio.operating import NOTHING_WRONG, Shown, Wrong
+from rigfolio.record import record
+
+# Mean square of spreads from which on a verdict is told as a poor fit: 2.4 spreads each [-].
+_POOR = 6.0
+
+
+@record
+class Trial:
+    """A fault of some amount: what is wrong, what all scenes show, what the probes show."""
+
+    amount: float
+    wrong: Wrong
+    shown: tuple[Shown, ...]
+    expected: Expected
+
+
+@record
+class Verdict:
+    """One or two faults together, and how likely it is that just these are there.
+
+    `amounts` are the likeliest amount of each, `spans` from which to which amount nine tenths of
+    its likelihood lie. `misfit` is how badly the readings fit, as a mean square of spreads [-], and
+    `unexplained` are those that are far from what they would be.
+    `touches` is whether the faults change anything of what was read.
+    """
+
+    faults: tuple[Suspect, ...]
+    share: float
+    amounts: tuple[float, ...]
+    spans: tuple[tuple[float, float], ...]
+    misfit: float
+    touches: bool
+    trials: tuple[tuple[float, Trial], ...]
+    unexplained: tuple[Reading, ...] = ()
+
+    @property
+    def wrong(self) -> Wrong:
+        """What is wrong at the likeliest amounts."""
+        made = NOTHING_WRONG
+        for fault, amount in zip(self.faults, self.amounts, strict=True):
+            made = made.plus(fault.wrong(amount))
+        return made
+
+
+@record
+class Diagnosis:
+    """All verdicts, the likeliest first; their shares add up to 1."""
+
+    evidence: Evidence
+    verdicts: tuple[Verdict, ...]
+
+    @property
+    def fits(self) -> bool:
+        """Whether the likeliest verdict explains the readings within their spread."""
+        return not self.verdicts[0].unexplained and self.verdicts[0].misfit < _POOR
+
+    @property
+    def explains(self) -> bool:
+        """Whether anything explains most of the readings; else they, or the text, are wrong."""
+        return 2 * len(self.verdicts[0].unexplained) < max(len(self.evidence.numeric), 1)
+
+
+def by_part(diagnosis: Diagnosis) -> tuple[tuple[tuple[str, ...], float], ...]:
+    """The parts that verdicts blame, each with the sum of their shares; the likeliest first.
+
+    A bad joint of a wire and a wire that is open are one place to look at.
+    """
+    found: dict[tuple[str, ...], float] = {}
+    for one in diagnosis.verdicts:
+        key = tuple(sorted(fault.part for fault in one.faults)) if one.touches else ()
+        found[key] = found.get(key, 0.0) + one.share
+    return tuple(sorted(found.items(), key=lambda pair: -pair[1]))
