@@ -207,3 +207,10 @@ def test_every_suspect_can_be_told() -> None:
     assert {"thin wire", "chafed", "stuck load"} <= kinds
     lines = ("Roof fan keeps blowing",)
     assert "chafed wire behind P1.2" in told(*lines)
+
+
+def test_a_bank_that_feeds_nothing_is_no_end_for_a_probe() -> None:
+    # The selector of this boat stands on the second bank.
+    study = studied(EXAMPLES / "kittiwake-30.rig")
+    for one in choices(found("Radar dead", study=study)):
+        assert {one.a, one.b} == {"B1+", "B1-"} or "B1+" not in (one.a, one.b)

@@ -167,7 +167,9 @@ def _halves(diagnosis: Diagnosis, circuit: Circuit) -> Iterator[ProbePlace]:
     minus = evidence.minus_of(circuit.start)
     volts = evidence.study.volts
     for source in evidence.study.rig.sources:
-        if source.stores and volts.get(source.plus) == volts.get(circuit.start):
+        # A bank that stands aside has a state of its own: only one that feeds is read against.
+        feeds = evidence.sound[0].given_a(source.about.name) > 0.0
+        if source.stores and feeds and volts.get(source.plus) == volts.get(circuit.start):
             yield ProbePlace("volts", source.plus, circuit.start)
             if minus is not None and minus != source.minus:
                 yield ProbePlace("volts", minus, source.minus)
