@@ -158,7 +158,7 @@ class Truth:
 
 def _longer(study: Study, chance: random.Random) -> Wrong:
     """Wires that were paced out too short."""
-    found = ((w.name, wire_ohm(w, 30.0)) for w in study.rig.conductors)
+    found = ((w.name, wire_ohm(study, w, 30.0)) for w in study.rig.conductors)
     return Wrong(ohm=tuple((name, ohm * chance.uniform(0.0, 0.15)) for name, ohm in found if ohm))
 
 
