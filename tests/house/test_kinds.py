@@ -47,7 +47,6 @@ ALLOWED = {
     ),
     "compare/changes.py": ({"fuse"}, COLUMN),
     "compare/facts.py": ({"fuse"}, COLUMN),
-    "diagnosis/effort.py": ({"battery", "charger", "splice"}, "the names of figures in a book"),
     "diagnosis/suspects.py": ({"switch"}, "the name of a figure in a book"),
     "draw/symbols.py": (
         {"alternator", "battery", "breaker", "charger", "combiner", "connector", "dc-dc",

@@ -12,8 +12,7 @@
     2026-03-15  done "ring terminal at N1 made again"
 
 A date may stand before any of them, `#` starts a comment. A place is a terminal, or the name or
-label of a part; quotes round it are needed only where it holds `=`, ` to ` or a symptom. What
-people say for a symptom is a table of books/trade/diagnosis.toml.
+label of a part; quotes round it are needed only where it holds `=`, ` to ` or a symptom.
 """
 
 import datetime
