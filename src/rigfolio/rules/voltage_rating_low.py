@@ -1,8 +1,8 @@
 """A part is rated for fewer volts than the system it sits in.
 
 A fuse that says nothing of its volts is judged by those that its kind is made for, where these have
-been seen in print. Of all else that breaks a circuit of more than 32 V the volts are asked for, once
-for all of it: fuses, breakers, switches, relays and plugs are mostly made for 12 and 24 V.
+been seen in print. Of all else that breaks a circuit of more than 32 V the volts are asked for,
+once for all of it: fuses, breakers, switches, relays and plugs are mostly made for 12 and 24 V.
 
 *Why:* a fuse or switch above its volts draws an arc that it cannot put out; a load burns.
 """
