@@ -7,8 +7,6 @@ from rigfolio.findings import Finding, Severity
 from rigfolio.judgement.result import Result, check
 
 DIFFERS = {
-    ("canal-boat", "lithium for the domestic bank, split charge relay left in"):
-        "a relay that a signal opens joins them at times only: advice",
     ("caravan", "10 A on 1.5 mm2"):
         "book `rv` has no figure for 1.5 mm²; it is held to 16 AWG, the next smaller copper",
     ("caravan", "fixture leads of 0.75 mm2"):
@@ -17,8 +15,6 @@ DIFFERS = {
         "how two batteries share a load is not judged: each is taken to serve all of it",
     ("food-truck", "two batteries side by side, thin minus leads"):
         "how two batteries share a load is not judged: each is taken to serve all of it",
-    ("food-truck", "strip fuse with its kiloamperes but no volts, on 48 V"):
-        "what its kind is made for is told as advice; a stated figure is believed",
     ("horse-trailer", "plug pins made for 40 A"):
         "what the fuses before a plug let through is not a bound of what its loads ask for",
     ("horse-trailer", "thicker feed and fuse, same panel"):

@@ -1,7 +1,8 @@
 """Batteries of unlike chemistry stand side by side.
 
 What only a combiner or a selector joins is together for a while; of these only lithium beside lead
-is told, and as advice.
+is told: as advice behind a selector, which a person turns. A combiner closes at the volts of a bank
+that is charged, and lithium at rest has those, so that it holds the combiner in for good.
 
 *Why:* each chemistry has volts of its own at rest and under charge. One of them is never full, the
 other is held above what it takes, and lithium drives all it has into a weak lead battery.
@@ -12,9 +13,9 @@ from itertools import combinations
 
 from rigfolio.books import mixed_batteries, one_system
 from rigfolio.findings import Citation, Finding, Fix, Severity
-from rigfolio.model import Source
+from rigfolio.model import Device, Source
 from rigfolio.natural_order import natural
-from rigfolio.network import within_bank
+from rigfolio.network import Edge, within_bank
 from rigfolio.rule import Rule
 from rigfolio.study import Study
 
@@ -40,8 +41,14 @@ def check(study: Study) -> Iterator[Finding]:
         has_lithium = _LITHIUM in (one.chemistry, two.chemistry)
         if two.plus in within_bank(study.net, one.plus):
             yield _finding(one, two, "side by side", None if has_lithium else Severity.ADVICE)
+        elif has_lithium and two.plus in study.net.walk([one.plus], _selects):
+            yield _finding(one, two, "joined by a combiner, which lithium at rest holds in", None)
         elif has_lithium and two.plus in study.net.walk([one.plus]):
             yield _finding(one, two, "joined at times", Severity.ADVICE)
+
+
+def _selects(edge: Edge) -> bool:
+    return isinstance(edge, Device) and edge.traits.selects
 
 
 def _finding(one: Source, two: Source, how: str, severity: Severity | None) -> Finding:

@@ -1,8 +1,8 @@
 """A part is rated for fewer volts than the system it sits in.
 
-A fuse that says nothing of its volts is judged by those that its kind is made for. Of all else that
-breaks a circuit of more than 32 V the volts are asked for, once for all of it: fuses, breakers,
-switches, relays and plugs are usually made for cars and boats of 12 and 24 V.
+A fuse that says nothing of its volts is judged by those that its kind is made for, where these have
+been seen in print. Of all else that breaks a circuit of more than 32 V the volts are asked for,
+once for all of it: fuses, breakers, switches, relays and plugs are mostly made for 12 and 24 V.
 
 *Why:* a fuse or switch above its volts draws an arc that it cannot put out; a load burns.
 """
@@ -22,7 +22,6 @@ RULE = Rule(
     "voltage-rating-low",
     Severity.DANGER,
     Citation("rated for the volts of its circuit or more, in boats 33 CFR 183.455(a)", "seen"),
-    also=(Severity.ADVICE,),
 )
 
 _NAMED = 4
@@ -74,11 +73,12 @@ def _of_kinds(study: Study) -> Iterator[Finding]:
         system_v = _volts(study, (device.line, device.load))
         if not _breaks(device) or device.about.rated_v is not None or usual is None:
             continue
-        if device.family:
-            made = rated_volts(device.family)
-            if made is not None and made.rated_v < system_v:
-                yield _kind(device, made, system_v)
-        elif system_v > usual.rated_v and device.about.name not in asked:
+        made = rated_volts(device.family) if device.family else usual
+        if made is None or made.rated_v >= system_v:
+            continue
+        if device.family and made.is_firm:
+            yield _kind(device, made, system_v)
+        elif device.about.name not in asked:
             panel = study.panel(device.load.rsplit(".", 1)[0]) if device.in_slot else None
             if panel is None or panel.about.rated_v is None:
                 name = device.about.name if panel is None else panel.about.name
@@ -105,7 +105,6 @@ def _kind(device: Device, made: RatedVolts, system_v: float) -> Finding:
         device.rating_span or device.about.span,
         source=made.source,
         fix=Fix(f"a kind made for {show_load(system_v, 'V')} or more{version}"),
-        severity=None if made.is_firm else Severity.ADVICE,
         numbers=(("rated_v", made.rated_v), ("system_v", system_v)),
     )
 
@@ -125,7 +124,7 @@ def _ask(study: Study, unread: dict[str, list[Device]]) -> Finding:
         if panel is not None:
             places.append((panel.about.span, f"{_called(devices)} of `{name}`"))
         else:
-            places.append((devices[0].about.span, f"`{name}`"))
+            places.append((devices[0].rating_span or devices[0].about.span, f"`{name}`"))
     every = [one for devices in unread.values() for one in devices]
     system_v = max(_volts(study, (one.line, one.load)) for one in every)
     is_blade = any(one.traits.slot_family and one.in_slot for one in every)
