@@ -98,13 +98,7 @@ def _losses(study: Study, whole: Calculation) -> Iterator[str]:
         "and the wires out and back take. A load's own line has it on alone, a circuit's all of "
         "that circuit, the wires and every drop all that can be expected together."
     )
-    yield (
-        "Drop: current x resistance, added up over the way of the load, out and back, with the "
-        "demand of all loads on each wire, from the source named with the way: of those that "
-        "stand ready the one that loses least. Of volts: drop over the volts of the load's system. "
-        "The line of a circuit shows the load that loses most of what it is allowed; that of a "
-        "feed the way to its panel and back."
-    )
+    yield _drop(study)
     yield (
         f"A fuse carries {show(hours.value, '%')} of its rating for hours; source: "
         f"{hours.source}. What can come back through a return is the most that the fuses on the "
@@ -142,6 +136,22 @@ def _resistance(study: Study, whole: Calculation) -> str:
         "strands (IEC 60028); a metric size has the greatest that the standard of its family "
         "allows. For the most that a short draws a wire of unknown type has the copper of the "
         "family that has most."
+    )
+
+
+def _drop(study: Study) -> str:
+    """How drops are added up, and what is on."""
+    start = "the bar" if study.book.drops_from_bar else "the posts"
+    return (
+        "Drop: current x resistance, added up over the way of the load, out and back, with the "
+        "demand of all loads on each wire, from the source named with the way: of those that "
+        "stand ready the one that loses least. Of volts: drop over the volts of the load's system. "
+        "Drops by what is on: a load alone with nothing else; all that runs for hours, continuous "
+        "or cyclic; all at once but what runs a moment, each source within its limit; a load that "
+        "is not on then has no figure. As judged: all that can be expected together, counted as "
+        f"the rule book counts it, from {start}. "
+        "The line of a circuit shows the load that loses most of what it is allowed; that of a "
+        "feed the way to its panel and back."
     )
 
 
