@@ -3,7 +3,7 @@
 import math
 from collections.abc import Iterator
 
-from rigfolio.books import fuse_gates, stranding
+from rigfolio.books import cut_off_v, fuse_gates, stranding
 from rigfolio.demand import flows_of
 from rigfolio.figures.calculation import Calculation
 from rigfolio.reports import MEASURE
@@ -25,12 +25,35 @@ def currents(study: Study) -> Iterator[str]:
         "and its slot."
     )
     yield _heat(study)
+    yield from _empty_banks(study)
     yield (
         "Current of a load: W / V, or V / ohm, at the volts printed beside it. Demand: loads of "
         f"one circuit are added up. Of several circuits those that run {' or '.join(_OCCASIONAL)} "
         f"count with the largest of them, or with {show(share.value, '%')} of their sum if that "
         f"is more; all others in full. Source: {share.source}."
     )
+
+
+def _empty_banks(study: Study) -> Iterator[str]:
+    """How much more loads of watts draw at the end of each bank that feeds any."""
+    fed = {
+        way.source.about.name
+        for load, way in flows_of(study).counts.homes.values()
+        if load.kind == "power" and way.source.stores
+    }
+    banks = [one for one in study.rig.sources if one.about.name in fed]
+    ends = [(one, cut_off_v(one.chemistry, one.voltage_v)) for one in banks]
+    if ends:
+        listed = ", ".join(
+            f"{bank.about.name} at {show(end.value, 'V')} up to "
+            f"{show_load(bank.voltage_v / end.value - 1.0, '%', 2)} more ({end.source})"
+            for bank, end in ends
+        )
+        yield (
+            "Watts are judged at the volts of the system, less what is lost. Where a bank counts "
+            f"as empty they draw more: {listed}. That lasts minutes, and is left to what a fuse "
+            "carries above its rating; size the main fuse of an inverter by its maker's figure."
+        )
 
 
 def not_counted(study: Study, whole: Calculation) -> Iterator[str]:
