@@ -228,6 +228,13 @@ def test_demand_and_ampacity_of_the_trailer_by_hand():
     assert own <= listed <= own * 1.01
 
 
+def test_what_watts_draw_at_the_end_of_a_bank_is_said():
+    """Lead is empty at 6 x 1.75 V = 10.5 V, LiFePO4 at 4 x 2.5 V = 10 V: 12 / 10.5, 12.8 / 10."""
+    said = " ".join(lines_of("marsh-wren-17.rig"))
+    assert "B1 at 10.5 V up to 15 % more" in said
+    assert "B1 at 10 V up to 28 % more" in " ".join(lines_of("heron-van.rig"))
+
+
 def test_findings_stand_in_the_verdict():
     name = "faulty/shared-return-too-thin.rig"
     whole = "\n".join(lines_of(name))

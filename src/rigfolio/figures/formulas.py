@@ -3,7 +3,7 @@
 import math
 from collections.abc import Iterator
 
-from rigfolio.books import fuse_gates, stranding
+from rigfolio.books import cut_off_v, fuse_gates, stranding
 from rigfolio.demand import flows_of
 from rigfolio.figures.calculation import Calculation
 from rigfolio.reports import MEASURE
@@ -25,12 +25,35 @@ def currents(study: Study) -> Iterator[str]:
         "and its slot."
     )
     yield _heat(study)
+    yield from _empty_banks(study)
     yield (
         "Current of a load: W / V, or V / ohm, at the volts printed beside it. Demand: loads of "
         f"one circuit are added up. Of several circuits those that run {' or '.join(_OCCASIONAL)} "
         f"count with the largest of them, or with {show(share.value, '%')} of their sum if that "
         f"is more; all others in full. Source: {share.source}."
     )
+
+
+def _empty_banks(study: Study) -> Iterator[str]:
+    """How much more loads of watts draw at the end of each bank that feeds any."""
+    fed = {
+        way.source.about.name
+        for load, way in flows_of(study).counts.homes.values()
+        if load.kind == "power" and way.source.stores
+    }
+    banks = [one for one in study.rig.sources if one.about.name in fed]
+    ends = [(one, cut_off_v(one.chemistry, one.voltage_v)) for one in banks]
+    if ends:
+        listed = ", ".join(
+            f"{bank.about.name} at {show(end.value, 'V')} up to "
+            f"{show_load(bank.voltage_v / end.value - 1.0, '%', 2)} more ({end.source})"
+            for bank, end in ends
+        )
+        yield (
+            "Watts are judged at the volts of the system, less what is lost. Where a bank counts "
+            f"as empty they draw more: {listed}. That lasts minutes, and is left to what a fuse "
+            "carries above its rating; size the main fuse of an inverter by its maker's figure."
+        )
 
 
 def not_counted(study: Study, whole: Calculation) -> Iterator[str]:
@@ -98,13 +121,7 @@ def _losses(study: Study, whole: Calculation) -> Iterator[str]:
         "and the wires out and back take. A load's own line has it on alone, a circuit's all of "
         "that circuit, the wires and every drop all that can be expected together."
     )
-    yield (
-        "Drop: current x resistance, added up over the way of the load, out and back, with the "
-        "demand of all loads on each wire, from the source named with the way: of those that "
-        "stand ready the one that loses least. Of volts: drop over the volts of the load's system. "
-        "The line of a circuit shows the load that loses most of what it is allowed; that of a "
-        "feed the way to its panel and back."
-    )
+    yield _drop(study)
     yield (
         f"A fuse carries {show(hours.value, '%')} of its rating for hours; source: "
         f"{hours.source}. What can come back through a return is the most that the fuses on the "
@@ -142,6 +159,22 @@ def _resistance(study: Study, whole: Calculation) -> str:
         "strands (IEC 60028); a metric size has the greatest that the standard of its family "
         "allows. For the most that a short draws a wire of unknown type has the copper of the "
         "family that has most."
+    )
+
+
+def _drop(study: Study) -> str:
+    """How drops are added up, and what is on."""
+    start = "the bar" if study.book.drops_from_bar else "the posts"
+    return (
+        "Drop: current x resistance, added up over the way of the load, out and back, with the "
+        "demand of all loads on each wire, from the source named with the way: of those that "
+        "stand ready the one that loses least. Of volts: drop over the volts of the load's system. "
+        "Drops by what is on: a load alone with nothing else; all that runs for hours, continuous "
+        "or cyclic; all at once but what runs a moment, each source within its limit; a load that "
+        "is not on then has no figure. As judged: all that can be expected together, counted as "
+        f"the rule book counts it, from {start}. "
+        "The line of a circuit shows the load that loses most of what it is allowed; that of a "
+        "feed the way to its panel and back."
     )
 
 

@@ -13,6 +13,7 @@ from rigfolio.figures.calculation import (
     calculation,
 )
 from rigfolio.figures.formulas import currents, formulas, not_counted
+from rigfolio.figures.scenarios import ScenarioDrops, drops_by_scenario
 from rigfolio.figures.shorts import Short
 from rigfolio.findings import Finding, Unknown
 from rigfolio.model import Conductor, Load
@@ -50,6 +51,10 @@ _WIRES = (
 _LOADS = (
     "load", "circuit", "draws", "volts", "current", "runs", "way", "drop", "share",
 )  # fmt: skip
+_SCENARIOS = (
+    "load", "circuit", "alone", "alone_share", "hours", "hours_share", "all", "all_share",
+    "judged", "judged_share", "allowed",
+)  # fmt: skip
 _COPPER = ("size", "metre", "foot", "cable")
 _FOOT_M = 0.3048
 _MOST_LETTERS = 60
@@ -86,6 +91,8 @@ def _parts(study: Study, whole: Calculation) -> Iterator[Part]:
     yield _table("What wires may carry", _BEARS, bears, "bears")
     yield _table("What each wire loses", _WIRES, map(_wire, whole.wires), "wires")
     yield _table("Loads", _LOADS, map(_load, whole.loads), "loads")
+    drops = map(_scenario, drops_by_scenario(study))
+    yield _table("Drops by what is on, from the posts", _SCENARIOS, drops, "drops")
     yield _table("Shorts at the far end", _SHORTS, shorts, "shorts")
     copper = (
         (
@@ -203,6 +210,31 @@ def _load(line: LoadLine) -> tuple[Value, ...]:
         None if drop is None else _lost(drop, drop.volts, "V"),
         None if drop is None else _lost(drop, drop.share, "%"),
     )
+
+
+def _scenario(line: ScenarioDrops) -> tuple[Value, ...]:
+    load, drop = line.load, line.expected
+    hours = _part(line.hours_v, line.nominal_v) if "hours" in line.scenarios else ("", "")
+    whole = _part(line.at_once_v, line.nominal_v) if "all" in line.scenarios else ("", "")
+    return (
+        PlaceName(load.about.name, str(load.about)),
+        load.circuit,
+        *_part(line.alone_v, line.nominal_v),
+        *hours,
+        *whole,
+        None if drop is None else _lost(drop, drop.volts, "V"),
+        None if drop is None else _lost(drop, drop.share, "%"),
+        show_limit(line.share, "%"),
+    )
+
+
+def _part(lost_v: float | None, nominal_v: float) -> tuple[Value, Value]:
+    """A drop in volts and as a share of what the system has."""
+    if lost_v is None:
+        return None, None
+    if math.isinf(lost_v):
+        return "collapses", ""
+    return Amount(lost_v, "V", side="load"), Amount(lost_v / nominal_v, "%", side="load")
 
 
 def _said(load: Load) -> Value:

@@ -50,9 +50,11 @@ if TYPE_CHECKING:
         wire_ohm as wire_ohm,
     )
     from rigfolio.operating.scenario import (
+        Scenario as Scenario,
         alone as alone,
         at_once as at_once,
         drawn_in as drawn_in,
+        for_hours as for_hours,
         own_circuit as own_circuit,
         point_in as point_in,
     )
@@ -78,7 +80,7 @@ else:
         expected="fitted_words shut_words stages",
         meter="NOTHING_WRONG Scene Shown Wrong bank_at_rest drawn_at edges_of",
         point="STIFF_OHM operating source_ohm wire_ohm",
-        scenario="alone at_once drawn_in own_circuit point_in",
+        scenario="Scenario alone at_once drawn_in for_hours own_circuit point_in",
         short_test="short_stages",
         test_points="MeterPoint Stage bounds_words numbered_points",
         ways="standing_of ways_of",

@@ -7,7 +7,8 @@ Which is asked for by whom:
   its start;
 - what can be expected together, of which `rigfolio.demand` makes the sum: feeders, mains, bars,
   panels and sources, and every drop;
-- all at once, but for what runs a moment: whether the voltage collapses.
+- what runs for hours, and all at once but for what runs a moment: the drops by scenario on the
+  calculation sheet; the last also whether the voltage collapses.
 
 A circuit of one load draws the same in the first two, to the last digit.
 """
@@ -60,6 +61,12 @@ def at_once(study: Study) -> Scenario:
     """Everything on that runs for more than a moment."""
     on = (load for load in study.rig.loads if load.duty != "momentary")
     return Scenario("together", "", frozenset(load.about.name for load in on))
+
+
+def for_hours(study: Study) -> Scenario:
+    """Everything on that runs for hours, steadily or by a thermostat."""
+    on = (load for load in study.rig.loads if load.duty in ("continuous", "cyclic"))
+    return Scenario("together", "hours", frozenset(load.about.name for load in on))
 
 
 def _from_home(

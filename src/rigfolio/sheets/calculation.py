@@ -86,6 +86,19 @@ _LOADS: Setting = (
     ("drop", Column("drop", 14)),
     ("share", Column("of volts", 13)),
 )
+_DROPS: Setting = (
+    ("load", Column("load", 40)),
+    ("circuit", Column("circuit", 15, bold=True)),
+    ("alone", Column("alone", 16)),
+    ("alone_share", Column("of volts", 14)),
+    ("hours", Column("for hours", 16)),
+    ("hours_share", Column("of volts", 14)),
+    ("all", Column("all at once", 18)),
+    ("all_share", Column("of volts", 14)),
+    ("judged", Column("as judged", 16)),
+    ("judged_share", Column("of volts", 14)),
+    ("allowed", Column("allowed", 14)),
+)
 _COPPER: Setting = (
     ("size", Column("size", 24, bold=True)),
     ("metre", Column("at 20 °C, a metre", 30)),
@@ -93,7 +106,8 @@ _COPPER: Setting = (
     ("cable", Column("cable", 110)),
 )
 _SETTINGS: Mapping[str, Setting] = {
-    "bears": _BEARS, "wires": _WIRES, "loads": _LOADS, "shorts": _SHORTS, "copper": _COPPER,
+    "bears": _BEARS, "wires": _WIRES, "loads": _LOADS, "drops": _DROPS,
+    "shorts": _SHORTS, "copper": _COPPER,
 }  # fmt: skip
 _NOTE = "How it is worked out stands at the end, to be repeated by hand."
 _MOST_LETTERS = 60
