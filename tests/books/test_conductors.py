@@ -13,6 +13,7 @@ from rigfolio.books.conductors import (
     resistance_ohm_per_m,
     stranding,
     tag_overlap_m,
+    taken_for,
 )
 from rigfolio.books.loader import book_names, load_book
 from rigfolio.units import Size, awg_size, metric_size
@@ -203,3 +204,32 @@ def test_hotter_never_resists_less(size: Size, temperature_c, rise_k):
 def test_more_copper_is_never_thinner_outside(mm2, times):
     thin, thick = metric_size(mm2), metric_size(mm2 * times)
     assert outside_diameter_m(thick).value >= outside_diameter_m(thin).value * (1 - 1e-9)
+
+
+_PLAIN = "IEC 60228 class 5, plain copper, greatest at 20 °C"
+
+
+@pytest.mark.parametrize(
+    ("size", "cable", "words", "status"),
+    [
+        (awg_size(14), "vehicle", "SAE J1127 or J1128, less copper than its gauge", "seen"),
+        (awg_size(14), "plain", "full gauge, plain copper", "computed"),
+        (awg_size(16), "aircraft", "tin-plated wire of FAA AC 43.13-1B", "memory"),
+        (
+            metric_size(2.5),
+            "aircraft",
+            _PLAIN,
+            "seen",
+        ),
+        (
+            metric_size(4.0),
+            "vehicle",
+            _PLAIN,
+            "memory",
+        ),
+        (metric_size(6.0), "tinned", "IEC 60228 class 5, coated copper, greatest at 20 °C", "seen"),
+    ],
+)
+def test_what_a_size_is_taken_for_is_said_with_its_own_source(size, cable, words, status):
+    found = taken_for(size, cable)
+    assert (found.words, found.source.status) == (words, status)

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     )
     from rigfolio.books.conductors import (
         Cable as Cable,
+        CopperOf as CopperOf,
         awg_sizes as awg_sizes,
         cable_of_type as cable_of_type,
         least_resistance_ohm_per_m as least_resistance_ohm_per_m,
@@ -30,6 +31,7 @@ if TYPE_CHECKING:
         resistance_ohm_per_m as resistance_ohm_per_m,
         stranding as stranding,
         tag_overlap_m as tag_overlap_m,
+        taken_for as taken_for,
     )
     from rigfolio.books.diagnosis import (
         figure as figure,
@@ -124,8 +126,8 @@ else:
         arranging="balance_cost_m move_cost_am service_loop_m",
         colours="colour_book",
         columns="CurrentColumn Service",
-        conductors="Cable awg_sizes cable_of_type least_resistance_ohm_per_m metric_sizes "
-        "outside_diameter_m resistance_ohm_per_m stranding tag_overlap_m",
+        conductors="Cable CopperOf awg_sizes cable_of_type least_resistance_ohm_per_m metric_sizes "
+        "outside_diameter_m resistance_ohm_per_m stranding tag_overlap_m taken_for",
         diagnosis="figure meter_volt origin spoken symptom_of symptom_pattern",
         directory_code="CodeLimits code_limits",
         faults="coldest_copper_c far_apart fault_k full_v fuse_gates internal_ohm "

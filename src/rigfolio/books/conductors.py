@@ -6,6 +6,7 @@ from functools import cache
 
 from rigfolio.books.tables import (
     Limit,
+    Table,
     gauge,
     limit,
     number,
@@ -69,6 +70,14 @@ class Cable:
     gauge: str
     metric: str
     ratio: float
+
+
+@record
+class CopperOf:
+    """What the copper of a size is taken for, in words, and the source of its resistance."""
+
+    words: str
+    source: Citation
 
 
 _Point = tuple[float, float]
@@ -144,6 +153,35 @@ def least_resistance_ohm_per_m(size: Size, temperature_c: float) -> float:
     """Resistance of a conductor in the family that has the most copper in that size [ohm/m]."""
     families = cable_families()
     return min(resistance_ohm_per_m(size, temperature_c, one.name) for one in families)
+
+
+def taken_for(size: Size, cable: str) -> CopperOf:
+    """What a size is taken for in a family of cable, and where its resistance comes from.
+
+    Examples
+    --------
+    >>> taken_for(metric_size(2.5), "vehicle").words
+    'IEC 60228 class 5, plain copper, greatest at 20 °C'
+    """
+    family = cable_named(cable)
+    is_metric = size.awg is None and not _is_gauge(size.area_m2)
+    if not is_metric and not family.gauge:
+        return CopperOf(family.words, family.source)
+    key, series = ("metric", family.metric) if is_metric else ("gauge", family.gauge)
+    rows = [row for row in tables(read("conductors"), f"{key}_resistance")
+            if text(row, "series") == series]  # fmt: skip
+    row = next((one for one in rows if _has(one, size)), rows[0])
+    source = source_of(row)
+    return CopperOf(source.title if is_metric else family.words, source)
+
+
+def _has(row: Table, size: Size) -> bool:
+    """Whether a row of a series has a size of its own for it."""
+    if "mm2" in row:
+        areas = [mm2 * 1e-6 for mm2 in numbers(row, "mm2")]
+    else:
+        areas = [awg_size(gauge(name)).area_m2 for name in texts(row, "awg")]
+    return any(math.isclose(area_m2, size.area_m2, rel_tol=SAME_COPPER) for area_m2 in areas)
 
 
 @cache

@@ -3,7 +3,7 @@
 import math
 from collections.abc import Iterable, Iterator
 
-from rigfolio.books import Cable, Limit
+from rigfolio.books import CopperOf, Limit, taken_for
 from rigfolio.calc import conductor_temperature_c
 from rigfolio.demand import Drop, allowed_drop_of, drops_of, flows_of
 from rigfolio.figures.shorts import Feed, Short, Shorts
@@ -95,7 +95,7 @@ class SizeResistance:
     """The resistance of a size in a family of cable at 20 °C [Ω/m]."""
 
     size: Size
-    cable: Cable
+    taken: CopperOf
     ohm_per_m: float
 
 
@@ -126,7 +126,9 @@ def calculation(study: Study, findings: Iterable[Finding] = ()) -> Calculation:
     used = {(line.size.text, study.cable(line.wire).name): line for line in wires}
     copper = tuple(
         SizeResistance(
-            line.size, study.cable(line.wire), study.ohm_per_m(line.wire, line.size, 20.0)
+            line.size,
+            taken_for(line.size, study.cable(line.wire).name),
+            study.ohm_per_m(line.wire, line.size, 20.0),
         )
         for line in sorted(used.values(), key=lambda line: line.size.area_m2)
     )

@@ -195,10 +195,9 @@ def _frames(study: Study) -> Iterator[str]:
 
 
 def _cables(whole: Calculation) -> str:
-    """The families of cable that wires are taken for, each with its source."""
-    used = {one.cable.words: one.cable.source for one in whole.copper}
-    listed = "; ".join(f"{words}: {source}" for words, source in used.items())
-    return f" {listed}." if used else ""
+    """Where the resistances come from that stand under Copper."""
+    used = dict.fromkeys(str(one.taken.source) for one in whole.copper)
+    return f" Sources: {'; '.join(used)}." if used else ""
 
 
 def _gates() -> str:

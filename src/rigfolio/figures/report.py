@@ -99,7 +99,7 @@ def _parts(study: Study, whole: Calculation) -> Iterator[Part]:
             one.size.text,
             Amount(one.ohm_per_m, "mΩ", 4),
             Amount(one.ohm_per_m * _FOOT_M, "mΩ", 4),
-            one.cable.words,
+            one.taken.words,
         )
         for one in whole.copper
     )
