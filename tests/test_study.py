@@ -109,10 +109,13 @@ battery B1 100 Ah
 splice Z1
 splice Z2
 load M1 2 A
+load M2 "Starter" 150 A, momentary
+wire Z2 to M2+ 1/0 AWG red 2 ft cranking
+wire M2- to B1- 1/0 AWG black 3 ft cranking
 wire B1+ to Z1 10 AWG red 6 in
 wire Z1 to Z2 1/0 AWG red 4 ft cranking
 wire Z2 to M1+ 14 AWG red 3 ft, fuse 5 A 17 in from Z2
 wire M1- to B1- 14 AWG white 3 ft
 """)
     # 17 in from the cable are allowed, though the post is farther away.
-    assert {e.wire.name for e in exposures_of(study)} == {"W1"}
+    assert {e.wire.name for e in exposures_of(study)} == {"W3"}

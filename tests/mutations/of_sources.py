@@ -5,6 +5,7 @@ from collections.abc import Iterator
 
 from mutations.edits import Example, Mutant, with_facts
 from mutations.hazard import hazard
+from rigfolio.model import Source
 from rigfolio.units import Size
 
 
@@ -123,3 +124,60 @@ def second_holder(example: Example) -> Iterator[Mutant]:
                 f"fuse F99 5 A on {post[1]} interrupts 20 kA rated 125 V",
                 f"wire F99.load to {name}.load 4/0 AWG red 1 in",
             ], also=[number])  # fmt: skip
+
+
+@hazard("source with a minus that hangs free", "source-not-joined")
+def source_half_joined(example: Example) -> Iterator[Mutant]:
+    for battery in example.study.rig.sources:
+        if battery.kind == "battery":
+            yield example.changed(battery.about.name, {}, [
+                f"charger C9 5 A, {battery.voltage_v:g} V",
+                f"wire C9+ to {battery.plus} 10 AWG red 1 ft, fuse 10 A at {battery.plus} "
+                "interrupts 20 kA rated 125 V",
+            ])  # fmt: skip
+
+
+@hazard("battery of other volts beside another", "unlike-volts-joined")
+def unlike_volts(example: Example) -> Iterator[Mutant]:
+    for battery in example.study.rig.sources:
+        if battery.kind == "battery":
+            yield example.changed(battery.about.name, {}, _beside(battery, 2.0 * battery.voltage_v))
+
+
+@hazard("lead beside lithium, gel beside the rest", "unlike-chemistries")
+def unlike_chemistry(example: Example) -> Iterator[Mutant]:
+    for battery in example.study.rig.sources:
+        if battery.kind == "battery" and battery.chemistry:
+            other = "lithium" if battery.chemistry != "lithium" else "flooded"
+            yield example.changed(
+                battery.about.name, {}, _beside(battery, battery.voltage_v, f", {other}")
+            )
+
+
+def _beside(battery: Source, volts: float, more: str = "") -> list[str]:
+    """Another battery side by side with one, by its plus with a fuse and by its minus."""
+    return [
+        f"battery B9 100 Ah, {volts:g} V, delivers 900 A{more}",
+        f"wire B9+ to {battery.plus} 2 AWG red 1 ft, fuse 100 A at B9+ interrupts 20 kA",
+        f"wire B9- to {battery.minus} 2 AWG black 1 ft",
+    ]
+
+
+@hazard("charger that gives too many volts", "charge-volts-unfit")
+def too_many_volts(example: Example) -> Iterator[Mutant]:
+    for battery in example.study.rig.sources:
+        if battery.kind == "battery" and battery.chemistry:
+            yield example.changed(battery.about.name, {}, [
+                f"charger C9 5 A, {1.26 * battery.voltage_v:.1f} V",
+                f"wire C9+ to {battery.plus} 10 AWG red 1 ft, fuse 10 A at {battery.plus} "
+                "interrupts 20 kA rated 125 V",
+                f"wire C9- to {battery.minus} 10 AWG black 1 ft",
+            ])  # fmt: skip
+
+
+@hazard("charger alone before a load that asks more", "source-overloaded")
+def lone_charger(example: Example) -> Iterator[Mutant]:
+    yield example.changed("C9", {}, [
+        "charger C9 5 A", "load L9 20 A",
+        "wire C9+ to L9+ 4 AWG red 1 ft", "wire L9- to C9- 4 AWG black 1 ft",
+    ])  # fmt: skip

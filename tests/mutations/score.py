@@ -16,12 +16,6 @@ for stem in ("of_protection", "of_ratings", "of_shorts", "of_sources", "of_wirin
     import_module(f"mutations.{stem}")
 
 NO_HAZARD = {
-    ("fuse far too large", "heron-van", "W5 fuse"):
-        "the class T fuse of the same 150 A stands before the inverter's cable",
-    ("wire fuse left out", "heron-van", "wire  D1 to X1+"):
-        "the class T fuse of the same 150 A stands before the inverter's cable",
-    ("fuse far along its wire", "heron-van", "wire  D1 to X1+"):
-        "the class T fuse of the same 150 A stands before the inverter's cable",
     ("fuse far too large", "marsh-wren-17", "W4 fuse"):
         "6 AWG bears the 50 A of the battery fuse, and the charger gives 45 A",
     ("wire fuse left out", "marsh-wren-17", "wire  C1+ to P1"):

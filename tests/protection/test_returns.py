@@ -76,9 +76,9 @@ wire M1- to B1- 10 AWG white 1 ft
 def test_two_ways_back_share_what_comes_by_their_copper(study_of):
     study = study_of(RIG + "wire B1- to G1 8 AWG green 1 ft\n")
     most = {name: back.current_a for name, back in returns_of(study).items()}
-    # A ring of three, each 1 ft: 6 AWG 0.403 mohm, 8 AWG 0.641 mohm twice. The fuses let 15 A come
+    # A ring of three, each 1 ft: 6 AWG 0.431 mohm, 8 AWG 0.714 mohm twice. The fuses let 15 A come
     # back at the bar and 20 A at the frame; the charger drives 45 A, which leave again at the bar.
-    ring, bar, frame = 0.403 + 2 * 0.641, 0.403, 0.641
+    ring, bar, frame = 0.431 + 2 * 0.714, 0.431, 0.714
     # All 45 A into the battery come from its post to the bar, three quarters of them straight.
     assert most["W5"] == pytest.approx(45.0 * (ring - bar) / ring, rel=0.005)
     # What the battery drives: the 15 A at the bar by the long way, the 20 A at the frame straight.

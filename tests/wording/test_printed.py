@@ -20,7 +20,7 @@ _ONCE = {
     "a fuse by the graph": r"\b[\w/.-]+\.fuse\b",
     "a fuse without its wire": r"[^\d\s,] (?:fuse|breaker) at [A-Z]",
     "the inside of a fuse": r"\.(?:out|in)\b(?<!E1\.in)(?<!E1\.out)",
-    "a terminal by the graph": r"~",
+    "a terminal by the graph": r"(?<=\w)~",
     "a load by the graph": r"\d:\d",
     "the second circuit at a place": r"\(\d\)(?= [A-Z])",
     "what must stay on": r"MUST STAY ON",
