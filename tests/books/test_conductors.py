@@ -233,3 +233,10 @@ _PLAIN = "IEC 60228 class 5, plain copper, greatest at 20 °C"
 def test_what_a_size_is_taken_for_is_said_with_its_own_source(size, cable, words, status):
     found = taken_for(size, cable)
     assert (found.words, found.source.status) == (words, status)
+
+
+def test_a_size_in_stock_is_the_size_that_a_text_writes():
+    assert [metric_size(float(size.text.removesuffix(" mm²"))) for size in metric_sizes()] == list(
+        metric_sizes()
+    )
+    assert 50.0 in [float(size.text.removesuffix(" mm²")) for size in metric_sizes()]

@@ -41,7 +41,9 @@ def awg_sizes() -> tuple[Size, ...]:
 @cache
 def metric_sizes() -> tuple[Size, ...]:
     """The metric sizes of IEC 60228, thinnest first."""
-    return tuple(metric_size(area_m2 * 1e6) for area_m2, _ in _metric_rows("class 5"))
+    rows = tables(read("conductors"), "metric_resistance")
+    stock = [mm2 for row in rows if text(row, "series") == "class 5" for mm2 in numbers(row, "mm2")]
+    return tuple(metric_size(mm2) for mm2 in sorted(stock))
 
 
 @cache

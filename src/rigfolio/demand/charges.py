@@ -6,6 +6,7 @@ two ends of a link they drive against each other, and of the two directions the 
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
+from functools import partial
 from typing import TYPE_CHECKING
 
 from rigfolio.books import one_system
@@ -21,8 +22,8 @@ if TYPE_CHECKING:
 
 _Both = tuple[float, float]
 """What runs through an edge from its first end to its second, and the other way [A]."""
-_Meshed = Callable[[str, "Stretch"], "Fed"]
-"""Gives a mesh as a source feeds it."""
+_Meshed = Callable[["Stretch"], "Fed"]
+"""Gives a mesh as the source in question feeds it."""
 
 
 @dataclass(slots=True)
@@ -91,10 +92,11 @@ def charges_of(study: Study, found: Iterable[Tree], counts: Counts) -> dict[str,
     hours of charge.
     """
     left_open = _left_open(study)
-    fed = counts.fed_alone if left_open else counts.fed
     charges: dict[str, Charge] = {}
     for tree in left_open or found:
         if not tree.source.stores and isinstance(tree.source.limit_a, float):
+            source = tree.source.about.name
+            fed = counts.unloaded if left_open else partial(counts.fed, source)
             for name, most_a in _driven(study, tree, tree.source.limit_a, fed).items():
                 charges.setdefault(name, Charge()).add(tree.source, most_a)
     return charges
@@ -141,9 +143,7 @@ def _driven(study: Study, tree: Tree, limit_a: float, fed: _Meshed) -> Mapping[s
         for name in way.single():
             _count(used, name, (limit_a, 0.0) if along[name] > 0.0 else (0.0, limit_a))
         for stretch in way.stretches:
-            for name, most_a in (
-                fed(tree.source.about.name, stretch).most(limit_a, stretch.exit).items()
-            ):
+            for name, most_a in fed(stretch).most(limit_a, stretch.exit).items():
                 _count(used, name, most_a)
     return used
 

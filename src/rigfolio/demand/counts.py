@@ -124,18 +124,15 @@ class Counts:
 
     def fed(self, source: str, stretch: "Stretch") -> "Fed":
         """A mesh as a source feeds it, with all loads behind it."""
-        from rigfolio.demand.split import Fed
-
         key = (source, stretch.mesh.number, stretch.entry)
         if key not in self._fed:
-            self._fed[key] = Fed(stretch.mesh, stretch.entry, self.copper, self.share, self.size_of)
+            self._fed[key] = self.unloaded(stretch)
         return self._fed[key]
 
-    def fed_alone(self, source: str, stretch: "Stretch") -> "Fed":
-        """A mesh as a source feeds it, with no load behind it; also one of another net."""
+    def unloaded(self, stretch: "Stretch") -> "Fed":
+        """A mesh that is fed, with no load behind it yet; also one of another net."""
         from rigfolio.demand.split import Fed
 
-        del source
         return Fed(stretch.mesh, stretch.entry, self.copper, self.share, self.size_of)
 
     def part(self, stretch: "Stretch", edge: str) -> tuple[float, float]:

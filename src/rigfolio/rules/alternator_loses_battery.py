@@ -19,7 +19,6 @@ RULE = Rule(
     "alternator-loses-battery",
     Severity.ADVICE,
     Citation("an alternator never runs without a battery on its output", "common practice"),
-    also=(Severity.ADVICE,),
 )
 
 
