@@ -133,6 +133,6 @@ def _righted(study: Study) -> Study:
     """The study of a rig whose sources are joined as they were meant, as far as that is plain."""
     source = study.reversed_source
     rig = study.rig if source is None else turned(study.rig, source)
-    poles = open_poles(rig, study.net if source is None else net_of(rig))
+    poles = study.open_poles if source is None else open_poles(rig, net_of(rig))
     rig = joined(rig, poles)
     return study if rig is study.rig else Study(rig, study.book.name)

@@ -23,7 +23,16 @@ from rigfolio.books import (
 )
 from rigfolio.findings import Citation, Unknown
 from rigfolio.model import Circuit, Conductor, Device, Junction, Load, Panel, Rig, Source
-from rigfolio.network import Net, most_volts, net_of, reversed_source, sides, volts
+from rigfolio.network import (
+    Net,
+    OpenPole,
+    most_volts,
+    net_of,
+    open_poles,
+    reversed_source,
+    sides,
+    volts,
+)
 from rigfolio.record import replace
 from rigfolio.units import Size, show_limit
 
@@ -83,6 +92,11 @@ class Study:
             if source.plus not in found:
                 found |= dict.fromkeys(self.net.walk([source.plus]), _full_v(source))
         return found
+
+    @cached_property
+    def open_poles(self) -> tuple[OpenPole, ...]:
+        """The poles of sources that are joined to nothing."""
+        return open_poles(self.rig, self.net)
 
     @cached_property
     def reversed_source(self) -> Source | None:

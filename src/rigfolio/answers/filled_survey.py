@@ -97,7 +97,7 @@ def _broken(problem: str) -> Survey:
 
 def _most(result: Result, survey: Survey, start: str | None) -> tuple[_Tried, list[Trouble]]:
     """As many rows as can be read again when they are in, and what is told of the others."""
-    tried = _try(result, replace(survey, rows=()), start)
+    tried: _Tried | None = None
     kept: list[Surveyed] = []
     left: list[Trouble] = []
     waiting: list[Sequence[Surveyed]] = [survey.rows]
@@ -113,7 +113,7 @@ def _most(result: Result, survey: Survey, start: str | None) -> tuple[_Tried, li
         elif some:
             half = len(some) // 2
             waiting += [some[half:], some[:half]]
-    return tried, left
+    return tried or _try(result, replace(survey, rows=()), start), left
 
 
 def _try(result: Result, survey: Survey, start: str | None) -> _Tried:

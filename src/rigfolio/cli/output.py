@@ -19,8 +19,7 @@ if TYPE_CHECKING:
     Widen = Callable[[Wish, Result], Wish]
 
 _WITH_FINDINGS = frozenset({"at_the_panel", "findings"})
-"""The sheets that print what was found, ways out among it."""
-"""The sheet that shows ways out; these are tried first."""
+"""The sheets that print what was found; ways out are tried before."""
 
 
 def print_sheet(given: Namespace, widen: "Widen | None" = None) -> int:

@@ -67,7 +67,6 @@ class Documents:
         parts = []
         first = 1
         for name in names:
-            laid = self.pages(name)
             facts = sheet_facts(name)
             if facts.lists_the_rest:
                 # How many pages it takes depends on how many sheets it lists, not on their pages.
@@ -75,6 +74,8 @@ class Documents:
             elif facts.is_drawing:
                 # What goes on upon another page names that page as it is numbered in the folio.
                 laid = _module(name).pages(self.job, first)
+            else:
+                laid = self.pages(name)
             parts.append((name, title_of(name), laid))
             first += len(laid)
         if names and sheet_facts(names[0]).lists_the_rest:

@@ -63,7 +63,8 @@ def must_stay_on(study: Study, states: "tuple[Condition, ...]" = ()) -> tuple[Ke
 
     drive = source_reach(study)
     states = states or states_of(study, drive)
-    keeping = tuple(_Keeping(drive, _steadily(drive, state)) for state in states)
+    controls = frozenset(edge_name(device) for device in _controls(study.rig, found))
+    keeping = tuple(_Keeping(drive, _steadily(drive, state, controls)) for state in states)
     loose = frozenset(study.net.walk(loose_ends(study.rig)))
     names = tuple(state.name for state in states)
     return tuple(
@@ -145,7 +146,7 @@ class _Keeping:
         return any(minus in self.backs.get(one, ()) for one in by if one != name)
 
 
-def _steadily(drive: SourceReach, condition: "Condition") -> Open:
+def _steadily(drive: SourceReach, condition: "Condition", controls: frozenset[str]) -> Open:
     """A state with only what is surely closed, and only the sources that are always there."""
     from rigfolio.isolation.states import opened
 
@@ -155,16 +156,15 @@ def _steadily(drive: SourceReach, condition: "Condition") -> Open:
         edge_name(device) for device in _unseen(drive.rig) if device.about.name not in stated
     }  # fmt: skip
     more |= {edge_name(device) for device in drive.rig.devices if device.traits.is_plug}
-    controls = {edge_name(device) for device in _controls(drive.rig)}
     return Open(surely.edges - controls | more, surely.sources | _passing(drive))
 
 
-def _controls(rig: Rig) -> Iterator[Device]:
+def _controls(rig: Rig, kept: tuple[_Asked, ...]) -> Iterator[Device]:
     """The switches that start what must stay ready: the pin of breakaway brakes, a float.
 
     They stand between wires of the circuit of a load that does not run all the time, and rest open.
     """
-    for one in _kept(rig):
+    for one in kept:
         if one.load.duty == "continuous" or not one.load.circuit:
             continue
         ends = {

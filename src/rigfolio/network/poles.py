@@ -3,7 +3,7 @@
 from collections.abc import Collection, Iterable, Iterator, Mapping
 
 from rigfolio.model import Junction, Load, Rig, Source
-from rigfolio.network.graph import Net, loose_ends
+from rigfolio.network.graph import Net, loose_ends, net_of
 from rigfolio.record import record, replace
 
 
@@ -75,8 +75,6 @@ def _loads(rig: Rig, source: Source) -> Iterator[Load]:
 
 def _regained(rig: Rig, source: Source) -> Rig:
     """A rig in which one source has its minus where what it feeds comes back to."""
-    from rigfolio.network.graph import net_of
-
     net = net_of(rig)
     out = net.walk([source.plus])
     plus = {one.plus: one for one in rig.sources if one.minus != source.minus}

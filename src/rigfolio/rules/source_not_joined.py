@@ -10,7 +10,7 @@ carry it.
 from collections.abc import Iterator
 
 from rigfolio.findings import Citation, Finding, Fix, Severity
-from rigfolio.network import OpenPole, open_poles
+from rigfolio.network import OpenPole
 from rigfolio.protection import listed
 from rigfolio.rule import Rule
 from rigfolio.study import Study
@@ -27,7 +27,7 @@ _POLE = {"+": "plus", "-": "minus"}
 def check(study: Study) -> Iterator[Finding]:
     """Every source with an open pole, once."""
     held: dict[str, list[OpenPole]] = {}
-    for pole in open_poles(study.rig, study.net):
+    for pole in study.open_poles:
         held.setdefault(pole.source.about.name, []).append(pole)
     for poles in held.values():
         yield _finding(poles)

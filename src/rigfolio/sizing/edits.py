@@ -2,14 +2,18 @@
 
 import re
 from collections.abc import Iterable, Iterator, Mapping
+from typing import TYPE_CHECKING
 
 from rigfolio.books import awg_sizes, metric_sizes
 from rigfolio.findings import Edit, Refit, Span
 from rigfolio.model import Conductor, Device
 from rigfolio.record import record
-from rigfolio.sizing.proposals import Proposal
 from rigfolio.study import Study
 from rigfolio.units import Size, show
+
+if TYPE_CHECKING:
+    # A check that tries a way out needs no solver of sizes.
+    from rigfolio.sizing.proposals import Proposal
 
 _NUMBER = re.compile(r"\d+/\d+|\d+(?:\.\d+)?|\?")
 _CURRENT = re.compile(r"(\d+(?:\.\d+)?)(\s*)(mA|kA|A)\b")
@@ -26,7 +30,7 @@ class Writing:
 def edits_for(
     study: Study,
     texts: Mapping[str, str],
-    proposals: Iterable[Proposal],
+    proposals: Iterable["Proposal"],
     *,
     also_unread: bool = False,
 ) -> Writing:

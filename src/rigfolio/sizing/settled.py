@@ -62,7 +62,8 @@ def _run(study: Study) -> tuple[Proposal, ...]:
         changing = [one for one in proposals if one.changes]
         if not changing:
             return proposals
-        before = before or _judged(study)
+        if before is None:
+            before = _judged(study)
         if not worse(before, _judged(fitted(study, changing))):
             return proposals
         held |= _spoiling(study, before, changing)
