@@ -132,8 +132,11 @@ class Finding:
         return "" if fix is None or (fix.is_edit and not fix.is_tried) else fix.text
 
 
+RANK = {severity: place for place, severity in enumerate(Severity)}
+"""How grave findings are, the gravest first."""
+
+
 def in_order(found: list[Finding]) -> tuple[Finding, ...]:
     """Findings sorted by place, then severity and name, twins removed."""
-    rank = {severity: place for place, severity in enumerate(Severity)}
     unique = dict.fromkeys(found)
-    return tuple(sorted(unique, key=lambda f: (f.at.span, rank[f.severity], f.rule, f.headline)))
+    return tuple(sorted(unique, key=lambda f: (f.at.span, RANK[f.severity], f.rule, f.headline)))

@@ -4,7 +4,7 @@ from bisect import bisect_left
 from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 
-from rigfolio.findings import Edit, Finding, Severity, Span
+from rigfolio.findings import RANK, Edit, Finding, Span
 
 _NOTICEABLE = 1.01
 """By how much a figure has to grow to be worse: less would not show in what is printed."""
@@ -75,8 +75,7 @@ def worse(
 
 
 def _is_no_worse(now: Finding, before: Finding) -> bool:
-    rank = tuple(Severity)
-    if rank.index(now.severity) < rank.index(before.severity):
+    if RANK[now.severity] < RANK[before.severity]:
         return False
     return strain(now) <= strain(before) * _NOTICEABLE
 

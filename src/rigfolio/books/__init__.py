@@ -46,6 +46,7 @@ if TYPE_CHECKING:
         code_limits as code_limits,
     )
     from rigfolio.books.faults import (
+        Gates as Gates,
         coldest_copper_c as coldest_copper_c,
         far_apart as far_apart,
         fault_k as fault_k,
@@ -69,6 +70,7 @@ if TYPE_CHECKING:
     from rigfolio.books.habits import (
         ChargeVolts as ChargeVolts,
         KeptName as KeptName,
+        are_one_system as are_one_system,
         bolted_families as bolted_families,
         charge_volts as charge_volts,
         cut_off_v as cut_off_v,
@@ -130,13 +132,14 @@ else:
         "outside_diameter_m resistance_ohm_per_m stranding tag_overlap_m taken_for",
         diagnosis="figure meter_volt origin spoken symptom_of symptom_pattern",
         directory_code="CodeLimits code_limits",
-        faults="coldest_copper_c far_apart fault_k full_v fuse_gates internal_ohm "
+        faults="Gates coldest_copper_c far_apart fault_k full_v fuse_gates internal_ohm "
         "longest_s start_s",
         fuses="RatedVolts fuse_colour fuse_families fuse_series interrupt_a most_any_breaks "
         "next_down next_up rated_volts",
-        habits="ChargeVolts KeptName bolted_families charge_volts cut_off_v inverter_efficiency "
-        "is_limited kept_by_name mixed_batteries one_system order_of_work proof_by_meter "
-        "returned_share starts_engine tail_s taken_per_hour uneven_share usable_share",
+        habits="ChargeVolts KeptName are_one_system bolted_families charge_volts cut_off_v "
+        "inverter_efficiency is_limited kept_by_name mixed_batteries one_system order_of_work "
+        "proof_by_meter returned_share starts_engine tail_s taken_per_hour uneven_share "
+        "usable_share",
         label_stock="LabelSheet label_sheets tape usual_sheet",
         loader="Book book_names bound_a carries_bound_a load_book",
         tables="Limit joined",

@@ -142,6 +142,11 @@ def one_system() -> Limit:
     return Limit(number(row, "ratio"), source_of(row))
 
 
+def are_one_system(one_v: float, two_v: float) -> bool:
+    """Whether two volts belong to one system."""
+    return max(one_v, two_v) <= one_system().value * min(one_v, two_v)
+
+
 def mixed_batteries() -> Citation:
     """Why unlike batteries do not stand side by side."""
     return source_of(table(_read("batteries"), "mixed"))
@@ -187,20 +192,15 @@ def kept_by_name(label: str, circuit: str = "") -> KeptName | None:
     """
     for words in (label, circuit):
         found = [
-            KeptName(keep, keep.is_plain and not _is_other(left))
+            KeptName(keep, keep.is_plain and not _has_word("isolation", "no_keep", left))
             for keep in kept_on()
             if (left := keep.name_in(words)) is not None
         ]
         if found:
             return max(found, key=lambda one: one.is_plain)
-        if _is_other(words):
+        if _has_word("isolation", "no_keep", words):
             return None
     return None
-
-
-def _is_other(words: str) -> bool:
-    known = texts(table(_read("isolation"), "no_keep"), "words")
-    return any(re.search(rf"\b{re.escape(one)}s?\b", words, re.IGNORECASE) for one in known)
 
 
 def starts_engine(words: str, *, is_motor: bool) -> bool:
@@ -215,9 +215,9 @@ def starts_engine(words: str, *, is_motor: bool) -> bool:
     >>> starts_engine("Anchor windlass", is_motor=True)
     False
     """
-    if _has_word("starter", words):
+    if _has_word("wiring", "starter", words):
         return True
-    return is_motor and not _has_word("not_starter", words)
+    return is_motor and not _has_word("wiring", "not_starter", words)
 
 
 def is_limited(note: str) -> bool:
@@ -228,7 +228,7 @@ def is_limited(note: str) -> bool:
     >>> is_limited("limited to 60 A by its regulator"), is_limited("new belt")
     (True, False)
     """
-    return _has_word("limited", note)
+    return _has_word("wiring", "limited", note)
 
 
 def uneven_share() -> Limit:
@@ -236,9 +236,15 @@ def uneven_share() -> Limit:
     return limit(table(_read("wiring"), "uneven"))
 
 
-def _has_word(key: str, words: str) -> bool:
-    known = texts(table(_read("wiring"), key), "words")
-    return any(re.search(rf"\b{re.escape(one)}s?\b", words, re.IGNORECASE) for one in known)
+def _has_word(file: str, key: str, words: str) -> bool:
+    return _known(file, key).search(words) is not None
+
+
+@cache
+def _known(file: str, key: str) -> re.Pattern[str]:
+    """Any of the words of a table, by itself, one or several."""
+    known = map(re.escape, texts(table(_read(file), key), "words"))
+    return re.compile(rf"\b(?:{'|'.join(known)})s?\b", re.IGNORECASE)
 
 
 def _of_bank(key: str, chemistry: str) -> Limit | None:

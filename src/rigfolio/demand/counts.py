@@ -135,17 +135,6 @@ class Counts:
 
         return Fed(stretch.mesh, stretch.entry, self.copper, self.share, self.size_of)
 
-    def part(self, stretch: "Stretch", edge: str) -> tuple[float, float]:
-        """The most of what leaves a mesh with a way that can run through an edge of it [-].
-
-        From the first end of the edge to its second, and the other way.
-        """
-        key = (stretch.exit, edge)
-        found = [fed.parts[key] for fed in self._fed.values() if key in fed.parts]
-        return max((one for one, _ in found), default=0.0), max(
-            (two for _, two in found), default=0.0
-        )
-
     def spread(self) -> None:
         """Count what meshes carry on their edges, once all loads behind them are counted."""
         for (source, _, _), fed in self._fed.items():

@@ -1,7 +1,6 @@
 """Demand: what flows in every wire and device when a rig runs from each of its sources."""
 
 from collections.abc import Iterable, Iterator, Mapping
-from typing import TYPE_CHECKING
 
 from rigfolio.demand.charges import charges_of
 from rigfolio.demand.counts import Counts
@@ -20,9 +19,6 @@ from rigfolio.operating import (
 )
 from rigfolio.record import record
 from rigfolio.study import Study, once
-
-if TYPE_CHECKING:
-    from rigfolio.network import Stretch
 
 
 @record
@@ -88,13 +84,6 @@ class Flows:
     def asked_a(self, source: str) -> float:
         """What can be expected of a source at one time, whatever it gives; no moment's load [A]."""
         return self.counts.asked_a(source)
-
-    def part(self, stretch: "Stretch", edge: str) -> tuple[float, float]:
-        """The most of what leaves a mesh with a way that can run through an edge of it [-].
-
-        From the first end of the edge to its second, and the other way.
-        """
-        return self.counts.part(stretch, edge)
 
     def demand(self, edge: str) -> Demand:
         """What an edge must carry; zero where no load and no charger uses it."""

@@ -40,11 +40,6 @@ class Fed:
         self.behind: dict[str, Tally] = {}
         self.bound_a = 0.0
         """The most that the source adds [A]."""
-        self.parts: dict[tuple[str, str], tuple[float, float]] = {}
-        """The most of what leaves at an exit that runs through an edge, one way and the other [-].
-
-        `tallies` finds it.
-        """
         self._settled: dict[tuple[str, ...], Settled | None] = {}
 
     def forget(self) -> None:
@@ -82,11 +77,6 @@ class Fed:
             split = Split(self.mesh, self.entry, ohms)
             units = {end: split.to({end: 1.0}) for end in self.behind if split.reaches(end)}
             for name in split.names:
-                for end, unit in units.items():
-                    key = (end, name)
-                    ahead, against = self.parts.get(key, (0.0, 0.0))
-                    part = unit.part[name]
-                    self.parts[key] = max(ahead, part), max(against, -part)
                 yield from ((name, tally) for tally in self._directions(name, units))
 
     def most(self, current_a: float, leaves: str) -> dict[str, tuple[float, float]]:

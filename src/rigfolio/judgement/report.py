@@ -22,7 +22,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
-from rigfolio.findings import Finding, Fix, Label, Severity, Span
+from rigfolio.findings import RANK, Finding, Fix, Label, Severity, Span
 from rigfolio.judgement.excerpt import ExcerptRow, Lines, marks, rows
 from rigfolio.judgement.result import Result
 from rigfolio.reports import DEFERS, JUDGED, MEASURE, clean
@@ -124,8 +124,7 @@ def as_summary(results: Sequence[Result]) -> str:
         held: dict[tuple[Severity, str], list[Finding]] = {}
         for finding in result.findings:
             held.setdefault((finding.severity, finding.rule), []).append(finding)
-        rank = list(Severity)
-        for (severity, name), found in sorted(held.items(), key=lambda one: rank.index(one[0][0])):
+        for (severity, name), found in sorted(held.items(), key=lambda one: RANK[one[0][0]]):
             where = _where(found[0].at.span.file or result.file, found[0].at.span, texts)
             lines.append(f"{severity.value:7}  {len(found):4}  {name}  {where}")
         lines += [summary(result), ""]

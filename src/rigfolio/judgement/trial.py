@@ -7,7 +7,7 @@ worse. One that does not is taken back, and what to measure, ask or part is said
 from collections.abc import Iterable, Mapping, Sequence
 from itertools import pairwise
 
-from rigfolio.findings import Edit, Finding, Fix, Severity
+from rigfolio.findings import RANK, Edit, Finding, Fix, Severity
 from rigfolio.judgement.result import Result, check
 from rigfolio.lang import apply
 from rigfolio.record import record, replace
@@ -85,10 +85,10 @@ def _serves(result: Result, edits: Iterable[Edit], wanted: Sequence[Finding]) ->
         return again if all(_was_hidden(one, wanted, again, moved) for one in new) else None
     if again.study is None:
         return None
-    gravest = min(_RANK[finding.severity] for finding in wanted)
+    gravest = min(RANK[finding.severity] for finding in wanted)
     new = worse(result.findings, again.findings, moved)
     is_light = all(one.severity is Severity.ADVICE for one in new)
-    is_better = not new or (is_light and gravest < _RANK[Severity.ADVICE])
+    is_better = not new or (is_light and gravest < RANK[Severity.ADVICE])
     return again if is_better else None
 
 
@@ -101,9 +101,6 @@ def _was_hidden(new: Finding, wanted: Iterable[Finding], again: Result, moved: M
         if is_behind and new.rule == old.rule and "\n" not in text[start : new.at.span.start]:
             return True
     return False
-
-
-_RANK = {severity: place for place, severity in enumerate(Severity)}
 
 
 def _with(result: Result, edits: Iterable[Edit]) -> Result | None:

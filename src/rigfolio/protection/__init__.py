@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     )
     from rigfolio.protection.exposure import (
         Exposure as Exposure,
+        exposures_by_wire as exposures_by_wire,
         exposures_of as exposures_of,
         summed_of as summed_of,
         unfused_of as unfused_of,
@@ -54,6 +55,7 @@ if TYPE_CHECKING:
     )
     from rigfolio.protection.overload import (
         overloaded_of as overloaded_of,
+        too_much_back as too_much_back,
     )
     from rigfolio.protection.returns import (
         ReturnCurrent as ReturnCurrent,
@@ -90,14 +92,14 @@ else:
         __name__,
         banks="parallel_banks",
         breaking="kinds_that_break",
-        exposure="Exposure exposures_of summed_of unfused_of",
+        exposure="Exposure exposures_by_wire exposures_of summed_of unfused_of",
         fitted="fitted_words guard_facts guard_words is_too_large largest_words",
         guard="guard_of guard_of_circuit",
         inflow="rating reach_of source_limit",
         last_battery="parts_last_battery",
         limits="known_limit_of largest_fuse_of limit_in limit_of most_of",
         open_ends="asked_ends explained groups",
-        overload="overloaded_of",
+        overload="overloaded_of too_much_back",
         returns="ReturnCurrent demand_back_a returns_of start_shares",
         starting="is_cranking running_of",
         ways_out="apart bears carrying copper distance fuse_near fuse_or_copper joined_words "

@@ -1,11 +1,24 @@
 """Wires that must carry more than they may, so that what follows from it is not told again."""
 
-from rigfolio.protection.returns import demand_back_a
+import math
+
+from rigfolio.books import Limit
+from rigfolio.model import Conductor
+from rigfolio.protection.limits import most_of
+from rigfolio.protection.returns import demand_back_a, returns_of
 from rigfolio.protection.starting import running_of
 from rigfolio.study import Study, once
 from rigfolio.units import Size
 
 _SLACK = 1.0 + 1e-9
+
+
+def too_much_back(study: Study, wire: Conductor) -> Limit | None:
+    """What may stand before a return; None where the fuses let no more come back by it."""
+    back, limit = returns_of(study).get(wire.name), most_of(study, wire)
+    if back is None or limit is None or not math.isfinite(back.current_a):
+        return None
+    return limit if back.current_a > limit.value * _SLACK else None
 
 
 @once

@@ -4,7 +4,6 @@
 it; one finding stands for all of them.
 """
 
-import math
 from collections.abc import Iterator
 
 from rigfolio.demand import flows_of
@@ -12,7 +11,7 @@ from rigfolio.findings import Citation, Finding, Severity, Unknown
 from rigfolio.model import Conductor, Device
 from rigfolio.protection import (
     asked_ends,
-    exposures_of,
+    exposures_by_wire,
     is_cranking,
     label_of,
     limit_of,
@@ -20,6 +19,7 @@ from rigfolio.protection import (
     name_of,
     reach_of,
     returns_of,
+    too_much_back,
 )
 from rigfolio.rule import Rule
 from rigfolio.study import Study
@@ -91,14 +91,9 @@ def _is_off_the_book(study: Study, wire: Conductor) -> bool:
 
 def _is_told(study: Study, wire: Conductor) -> bool:
     """Whether a wire that has no figure carries too much even for the thinnest that has one."""
-    most = most_of(study, wire)
-    if most is None:
+    if most_of(study, wire) is None:
         return False
-    back = returns_of(study).get(wire.name)
-    above_a = most.value * (1.0 + 1e-9)
-    if back is not None and above_a < back.current_a < math.inf:
-        return True
-    return any(one.wire.name == wire.name for one in exposures_of(study))
+    return too_much_back(study, wire) is not None or wire.name in exposures_by_wire(study)
 
 
 def _needs_size(study: Study, wire: Conductor) -> bool:

@@ -3,20 +3,18 @@
 *Why:* a return that circuits share carries the sum of them, and no fuse watches it.
 """
 
-import math
 from collections.abc import Iterator
 
 from rigfolio.findings import Citation, Finding, Severity
-from rigfolio.model import Conductor
 from rigfolio.protection import (
     apart,
     bears,
     carrying,
     copper,
     demand_back_a,
-    most_of,
     name_of,
     returns_of,
+    too_much_back,
 )
 from rigfolio.rule import Rule
 from rigfolio.study import Study
@@ -42,7 +40,7 @@ def check(study: Study) -> Iterator[Finding]:
         if returns_of(study)[wire.name].maybe:
             # How much of it comes by this way turns on a length that another rule asks for.
             continue
-        if limit is None or demand_a <= limit.value * (1.0 + 1e-9) or _is_told(study, wire):
+        if limit is None or demand_a <= limit.value * (1.0 + 1e-9) or too_much_back(study, wire):
             continue
         back = returns_of(study)[wire.name]
         shared = f" from {len(back.circuits)} circuits" if len(back.circuits) > 1 else ""
@@ -55,10 +53,3 @@ def check(study: Study) -> Iterator[Finding]:
             fix=copper(study, [wire], demand_a, study.carries_all_of),
             numbers=(("demand_a", demand_a), ("limit_a", limit.value)),
         )
-
-
-def _is_told(study: Study, wire: Conductor) -> bool:
-    limit, back = most_of(study, wire), returns_of(study)[wire.name]
-    if limit is None or not math.isfinite(back.current_a):
-        return False
-    return back.current_a > limit.value * (1.0 + 1e-9)

@@ -4,7 +4,6 @@
 and a return that several circuits share carries the sum of them.
 """
 
-import math
 from collections.abc import Iterator
 from functools import partial
 
@@ -18,9 +17,9 @@ from rigfolio.protection import (
     carrying,
     copper,
     limit_in,
-    most_of,
     name_of,
     returns_of,
+    too_much_back,
 )
 from rigfolio.rule import Rule
 from rigfolio.study import Study
@@ -40,11 +39,9 @@ def check(study: Study) -> Iterator[Finding]:
     An assumed return is a twin of its wire out and is judged there.
     """
     for wire in study.rig.conductors:
-        back, limit = returns_of(study).get(wire.name), most_of(study, wire)
-        if back is None or limit is None or not math.isfinite(back.current_a):
-            continue
-        if back.current_a > limit.value * (1.0 + 1e-9):
-            yield _finding(study, wire, back, limit)
+        limit = too_much_back(study, wire)
+        if limit is not None:
+            yield _finding(study, wire, returns_of(study)[wire.name], limit)
 
 
 def _finding(study: Study, wire: Conductor, back: ReturnCurrent, limit: Limit) -> Finding:

@@ -72,13 +72,11 @@ def _burns(stress: "Stress") -> bool:
 
 
 def _finding(circuit: Circuit, case: "Case", stress: "Stress") -> Finding:
-    from rigfolio.books import fuse_gates
-    from rigfolio.shorts import family_of
+    from rigfolio.shorts import gates_of
 
     assert case.opens is not None  # noqa: S101
     device = case.opens.device
-    rating_a = device.rating_a if isinstance(device.rating_a, float) else 0.0
-    table = fuse_gates(family_of(device), rating_a)
+    table = gates_of(device)
     takes = _seconds(stress.withstand_s or 0.0)
     lasts = (
         "nothing opens"

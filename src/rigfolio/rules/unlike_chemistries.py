@@ -11,7 +11,7 @@ other is held above what it takes, and lithium drives all it has into a weak lea
 from collections.abc import Iterator
 from itertools import combinations
 
-from rigfolio.books import mixed_batteries, one_system
+from rigfolio.books import are_one_system, mixed_batteries
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Device, Source
 from rigfolio.natural_order import natural
@@ -35,8 +35,7 @@ def check(study: Study) -> Iterator[Finding]:
         if one.stores and one.chemistry and one.plus not in study.shorted
     ]  # fmt: skip
     for one, two in combinations(sorted(banks, key=lambda bank: natural(bank.about.name)), 2):
-        high_v, low_v = max(one.voltage_v, two.voltage_v), min(one.voltage_v, two.voltage_v)
-        if one.chemistry == two.chemistry or high_v > one_system().value * low_v:
+        if one.chemistry == two.chemistry or not are_one_system(one.voltage_v, two.voltage_v):
             continue
         has_lithium = _LITHIUM in (one.chemistry, two.chemistry)
         if two.plus in within_bank(study.net, one.plus):

@@ -14,7 +14,7 @@ burst, converters burn, and everything on the lower system gets twice its volts.
 import math
 from collections.abc import Iterator
 
-from rigfolio.books import Limit, one_system
+from rigfolio.books import are_one_system, one_system
 from rigfolio.findings import Citation, Finding, Fix, Severity, Span
 from rigfolio.model import Device, Source
 from rigfolio.network import Edge, net_of, path, volts
@@ -34,24 +34,19 @@ RULE = Rule(
 
 def check(study: Study) -> Iterator[Finding]:
     """Every source against the bank that it is joined to, every converter against what feeds it."""
-    limit = one_system()
     sources = [one for one in study.rig.sources if one.plus not in study.shorted]
     held: dict[tuple[Edge | None, Source], list[Source]] = {}
     for source in sorted(sources, key=lambda one: not one.stores):
         held_v = study.volts.get(source.plus, source.voltage_v)
-        if _is_unlike(source.voltage_v, held_v, limit):
+        if not are_one_system(source.voltage_v, held_v):
             bank = _holder(study, sources, source, held_v)
-            held.setdefault((_meeting(study, source, bank, limit), bank), []).append(source)
+            held.setdefault((_meeting(study, source, bank), bank), []).append(source)
     for (edge, bank), joined in held.items():
-        yield _joined(study, joined, bank, edge, limit)
+        yield _joined(study, joined, bank, edge)
     for source in sources:
         fed_v = _fed_v(study, source)
-        if source.input_v is not None and fed_v and _is_unlike(source.input_v, fed_v, limit):
-            yield _fed(source, source.input_v, fed_v, limit)
-
-
-def _is_unlike(one_v: float, two_v: float, limit: Limit) -> bool:
-    return max(one_v, two_v) > limit.value * min(one_v, two_v)
+        if source.input_v is not None and fed_v and not are_one_system(source.input_v, fed_v):
+            yield _fed(source, source.input_v, fed_v)
 
 
 def _holder(study: Study, sources: list[Source], source: Source, held_v: float) -> Source:
@@ -68,9 +63,7 @@ def _fed_v(study: Study, source: Source) -> float | None:
     return study.volts.get(load.plus) if load is not None else None
 
 
-def _joined(
-    study: Study, joined: list[Source], bank: Source, edge: Edge | None, limit: Limit
-) -> Finding:
+def _joined(study: Study, joined: list[Source], bank: Source, edge: Edge | None) -> Finding:
     source = joined[0]
     name, other = source.about.name, bank.about.name
     own, held = show(source.voltage_v, "V"), show(bank.voltage_v, "V")
@@ -89,7 +82,7 @@ def _joined(
             *((one.about.span, f"gives {show(one.voltage_v, 'V')}") for one in joined[not by :]),
             (bank.about.span, f"has {held}"),
         ],
-        source=limit.source,
+        source=one_system().source,
         fix=Fix(fix),
         numbers=(("own_v", source.voltage_v), ("held_v", bank.voltage_v)),
     )
@@ -105,18 +98,16 @@ def _place(study: Study, edge: Edge) -> tuple[Span, str]:
     return edge.span, name_of(edge)
 
 
-def _meeting(study: Study, source: Source, bank: Source, limit: Limit) -> Edge | None:
+def _meeting(study: Study, source: Source, bank: Source) -> Edge | None:
     """What joins two sources of unlike volts; None where they share a terminal."""
-    is_odd = not source.traits.serves or _is_unlike(source.voltage_v, study.rig.system_v, limit)
+    is_odd = not source.traits.serves or not are_one_system(source.voltage_v, study.rig.system_v)
     one, two = (source, bank) if is_odd else (bank, source)
     way = tuple(path(study.net.walk([two.plus]), one.plus))
     parts = [edge for edge in way if not (isinstance(edge, Device) and edge.protects)] or way
-    return min(parts, key=lambda edge: _without(study, edge, (one, two), limit), default=None)
+    return min(parts, key=lambda edge: _without(study, edge, (one, two)), default=None)
 
 
-def _without(
-    study: Study, edge: Edge, both: tuple[Source, Source], limit: Limit
-) -> tuple[int, int, bool]:
+def _without(study: Study, edge: Edge, both: tuple[Source, Source]) -> tuple[int, int, bool]:
     """How ill a rig is without an edge: what is still unlike, sources that would feed nothing.
 
     Of equals what is there to join banks is likelier than a wire.
@@ -128,7 +119,7 @@ def _without(
     )
     net = net_of(rig)
     held = volts(rig, net)
-    unlike = sum(_is_unlike(s.voltage_v, held[s.plus], limit) for s in rig.sources)
+    unlike = sum(not are_one_system(s.voltage_v, held[s.plus]) for s in rig.sources)
     above = sum(
         1 for load in rig.loads if held.get(load.plus, 0.0) > (load.about.rated_v or math.inf)
     )
@@ -141,12 +132,12 @@ def _without(
     return unlike + above, idle, is_wire
 
 
-def _fed(source: Source, made_v: float, fed_v: float, limit: Limit) -> Finding:
+def _fed(source: Source, made_v: float, fed_v: float) -> Finding:
     made, fed = show(made_v, "V"), show(fed_v, "V")
     return RULE.finding(
         f"`{source.about.name}` is made for {made} at its input, which has {fed}",
         source.about.span,
-        source=limit.source,
+        source=one_system().source,
         fix=Fix(f"a converter made for {fed} in, or its two sides the other way round"),
         numbers=(("own_v", made_v), ("held_v", fed_v)),
     )

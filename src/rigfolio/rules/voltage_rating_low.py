@@ -9,7 +9,7 @@ once for all of it: fuses, breakers, switches, relays and plugs are mostly made 
 
 from collections.abc import Iterator
 
-from rigfolio.books import RatedVolts, one_system, rated_volts
+from rigfolio.books import RatedVolts, are_one_system, rated_volts
 from rigfolio.findings import Citation, Finding, Fix, Severity, Span
 from rigfolio.model import About, Device, plural
 from rigfolio.protection import joined_words
@@ -49,7 +49,7 @@ def _most_v(study: Study, end: str) -> float:
     Another system that is joined to it by a slip is told as that, and not part by part.
     """
     own_v, most_v = study.volts.get(end, 0.0), study.most_volts.get(end, 0.0)
-    return most_v if most_v <= one_system().value * own_v else own_v
+    return most_v if are_one_system(most_v, own_v) else own_v
 
 
 def _parts(study: Study) -> Iterator[tuple[About, tuple[str, ...]]]:

@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterable, Sequence
 from typing import Literal
 
-from rigfolio.books import Limit, far_apart, fault_k, fuse_gates, interrupt_a
+from rigfolio.books import Gates, Limit, far_apart, fault_k, fuse_gates, interrupt_a
 from rigfolio.calc import Window, opening_window, withstand_s
 from rigfolio.findings import Citation, Unknown
 from rigfolio.model import Conductor, Device, Source
@@ -130,12 +130,17 @@ def family_of(device: Device) -> str:
     return device.family or (device.traits.slot_family if device.in_slot else "")
 
 
-def is_timed(device: Device) -> bool:
-    """Whether a standard sets times for a fuse, as for no breaker of any kind."""
+def gates_of(device: Device) -> Gates | None:
+    """The times that a standard sets for a fuse; None where there are none, as for all breakers."""
     rating_a = device.rating_a
     if not isinstance(rating_a, float) or rating_a <= 0.0:
-        return False
-    return fuse_gates(family_of(device), rating_a) is not None
+        return None
+    return fuse_gates(family_of(device), rating_a)
+
+
+def is_timed(device: Device) -> bool:
+    """Whether a standard sets times for a fuse, as for no breaker of any kind."""
+    return gates_of(device) is not None
 
 
 def interrupts(device: Device, system_v: float) -> Limit | None:
@@ -155,7 +160,7 @@ def blow(device: Device, current_a: float) -> Blow:
         return Blow(device, current_a, "no rating")
     if current_a <= rating_a:
         return Blow(device, current_a, "holds")
-    table = fuse_gates(family_of(device), rating_a)
+    table = gates_of(device)
     if table is None:
         return Blow(device, current_a, "no table")
     window = opening_window(current_a, rating_a, table.gates)
@@ -270,8 +275,7 @@ def _first_to_open(blows: Sequence[Blow]) -> tuple[Window | None, Blow | None]:
 
 def _sets_no_least(device: Device) -> bool:
     """Whether the standard of a fuse sets no least time in which it holds."""
-    rating_a = device.rating_a if isinstance(device.rating_a, float) else 0.0
-    table = fuse_gates(family_of(device), rating_a)
+    table = gates_of(device)
     return table is not None and all(gate.min_s == 0.0 for gate in table.gates[1:])
 
 
