@@ -21,7 +21,7 @@ def test_dangers_stand_in_full_on_the_first_page():
     for phrase in (
         "Marsh Wren 17", "revision 2026-03-14", "rule book rv: towables (NFPA 70 552.10)",
         "3f9a61c204d7", "Found under rule book rv: 1 danger, 1 unknown.",
-        "20 A fuse, 16 AWG may carry 8 A", "P1.4 Roof fan", "`fuse 7.5 A`", "fuse-over-wire",
+        "20 A fuse, 16 AWG may carry 8 A", "P1.4 Roof fan", "fuse 7.5 A", "fuse-over-wire",
         "(memory)", "1 thing cannot be judged", DEFERS,
         "P1.1, P1.2, P1.3, P1.4, P1.5, P1.8, P1.9, circuit S1.line: each is taken to return to N1",
     ):  # fmt: skip

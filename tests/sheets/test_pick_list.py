@@ -48,7 +48,7 @@ def test_studs_are_counted():
     few = words(pick_list.pages(job_of_result(check("few.rig", text=text + one))))
     assert "No stud of the text holds more than 4 terminals" in few
     many = words(pick_list.pages(job_of_result(check("many.rig", text=text + 5 * one))))
-    assert "TOO MANY ON A STUD: 5 terminals on the stud of `B1+`, 4 belong on one" in many
+    assert "TOO MANY ON A STUD: 5 terminals on the stud of B1+, 4 belong on one" in many
     assert "ring M8, for 6 AWG" in many
 
 

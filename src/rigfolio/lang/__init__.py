@@ -16,6 +16,7 @@ if TYPE_CHECKING:
         Context as Context,
         Fact as Fact,
         Facts as Facts,
+        Given as Given,
         One as One,
         Value as Value,
         facts as facts,
@@ -45,7 +46,7 @@ else:
     __getattr__, __all__ = face(
         __name__,
         edits="apply edited",
-        fact="Context Fact Facts One Value facts",
+        fact="Context Fact Facts Given One Value facts",
         lines="Block TextLine Token blocks error is_deeper",
         misread="taken",
         parser="parse",

@@ -4,7 +4,7 @@ A statement lists what it takes as short patterns, which are also its documentat
 `internal <resistance>`, `<current> in all`, `flooded|agm|gel|lithium`, `<n slots>`.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from rigfolio.findings import UNKNOWN, Span, Unknown
 from rigfolio.record import record
@@ -20,7 +20,7 @@ EXAMPLES = {
     "temperature": "40 degC", "duty": "4 h/day", "time": "2 h", "torque": "4 Nm",
     "size": "16 AWG", "colour": "red/black", "place": "B1+", "name": "B1", "label": '"Pump"',
     "date": "2026-03-14", "stud": "M8", "terminal": "ring M8", "tag": "W12", "title": "stored",
-    "thing": "F1",
+    "thing": "F1", "called": "W12",
 }  # fmt: skip
 """How each kind of value looks, for messages and for the reference."""
 
@@ -161,9 +161,17 @@ def facts(*patterns: str) -> tuple[Fact, ...]:
                 parts[-1] += f" {piece}"
             else:
                 parts.append(piece)
-        opens = () if parts[0].startswith("<") else tuple(parts[0].split("|"))
+        opens = () if parts[0].startswith("<") else tuple(_openers(parts[0].split("|")))
         made.append(Fact(key.rstrip("!*"), tuple(parts), "!" in key, "*" in key, opens))
     return tuple(made)
+
+
+def _openers(words: Iterable[str]) -> Iterator[str]:
+    """Words that a fact may start with; of one with a hyphen its first half too, `class T`."""
+    for word in words:
+        yield word
+        if "-" in word:
+            yield word.partition("-")[0]
 
 
 def _shown(part: str) -> str:

@@ -49,10 +49,7 @@ def _part(part: str, items: Sequence[Token], at: int, context: Context) -> Got |
         return None
     item = items[at]
     if not part.startswith("<"):
-        words = part.split("|")
-        if item.kind in ("word", "number") and item.plain in words:
-            return Got((item.plain,) if len(words) > 1 else (), at + 1)
-        return None
+        return _literal(part.split("|"), items, at)
     name = part[1:-1]
     if name.startswith("n "):
         return _count(name[2:], items, at)
@@ -62,9 +59,21 @@ def _part(part: str, items: Sequence[Token], at: int, context: Context) -> Got |
         return _size(items, at)
     if name == "terminal":
         return _terminal(items, at)
+    if name == "called":
+        return _called(items, at, context)
     if name in _WRITTEN:
         return _written(name, item, at, context)
     return _measure(name, items, at)
+
+
+def _literal(words: Sequence[str], items: Sequence[Token], at: int) -> Got | None:
+    """One of some words; what is written with a hyphen may be two words, `class T`."""
+    if items[at].kind not in ("word", "number"):
+        return None
+    text, end = items[at].plain, at + 1
+    if text not in words and end < len(items):
+        text, end = f"{text}-{items[end].plain}", end + 1
+    return Got((text,) if len(words) > 1 else (), end) if text in words else None
 
 
 def _count(noun: str, items: Sequence[Token], at: int) -> Got | None:
@@ -91,6 +100,7 @@ _STARTS = {
     "terminal": frozenset({"word"}), "place": _WORDS, "name": frozenset({"word"}),
     "title": frozenset({"word", "label"}), "tag": _WORDS | _NUMBERS | {"label"},
     "thing": _WORDS | _NUMBERS, "stud": _WORDS | _NUMBERS,
+    "called": frozenset({"word"}),
 }  # fmt: skip
 
 
@@ -133,6 +143,18 @@ def _stud(item: Token, at: int) -> Got | None:
     if item.kind == "quantity" and "/" in item.text and item.unit == "in":
         return Got((f"{item.text} in",), at + 1)
     return None
+
+
+def _called(items: Sequence[Token], at: int, context: Context) -> Got | None:
+    """The name of a wire right behind its word; the first of its two places is none.
+
+    It holds a digit: a colour that is misspelt must not become a name.
+    """
+    text = items[at].text
+    goes_on = at + 1 < len(items) and items[at + 1].plain == "to"
+    if goes_on or items[at].kind != "word" or not any(sign.isdigit() for sign in text):
+        return None
+    return _written("tag", items[at], at, context)
 
 
 def _terminal(items: Sequence[Token], at: int) -> Got | None:

@@ -74,6 +74,7 @@ if TYPE_CHECKING:
         wire_facts as wire_facts,
     )
     from rigfolio.reading.word import (
+        CALLED as CALLED,
         COMMON as COMMON,
         Said as Said,
         Word as Word,
@@ -95,5 +96,5 @@ else:
         text="context read_blocks statement",
         wires="add_wire",
         wiring="CONDUCTOR FUSE fuse_problems fuse_said merged wire_facts",
-        word="COMMON Said Word needs problem",
+        word="CALLED COMMON Said Word needs problem",
     )

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise
 
 from rigfolio.lang import Block, TextLine, Token
-from rigfolio.reading.text import opens_with_name
+from rigfolio.reading.text import own_name
 from rigfolio.record import replace
 
 
@@ -26,8 +26,9 @@ def one_spelling(blocks: Sequence[Block]) -> list[Block]:
 
 def _defined(line: TextLine) -> Iterator[str]:
     items = line.items
-    if len(items) > 1 and items[1].kind == "word" and opens_with_name(line.head):
-        yield items[1].text
+    name = own_name(line)
+    if name:
+        yield name
     for before, item in pairwise(items):
         if before.kind == "word" and before.plain == "tag" and item.kind in ("word", "quantity"):
             yield item.text + item.unit

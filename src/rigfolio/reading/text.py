@@ -7,10 +7,21 @@ from pathlib import Path
 
 from rigfolio.books import colour_book
 from rigfolio.findings import UNKNOWN, Finding
-from rigfolio.lang import Block, Context, One, Reader, TextLine, Token, is_deeper, match, parted
+from rigfolio.lang import (
+    Block,
+    Context,
+    Given,
+    One,
+    Reader,
+    TextLine,
+    Token,
+    is_deeper,
+    match,
+    parted,
+)
 from rigfolio.model import Draft, guards
 from rigfolio.reading.gaps import gaps_of
-from rigfolio.reading.word import Add, Said, Word
+from rigfolio.reading.word import CALLED, Add, Said, Word
 from rigfolio.record import replace
 
 _FOLDER = Path(__file__).resolve().parents[1] / "statements"
@@ -40,12 +51,17 @@ def reference() -> Mapping[str, Word]:
     return {name: word(name)[0] for name in words()}
 
 
-def opens_with_name(head: str) -> bool:
-    """Whether a line that opens with a word of the language gives a name behind it."""
-    if head not in context().keywords:
-        return False
-    kind = word(head)[0]
-    return any(part.startswith("<name>") for part in (*kind.opening, *(kind.inner or ())))
+def own_name(line: TextLine) -> str:
+    """The name that a line gives right behind its word; empty where it gives none."""
+    if line.head not in context().keywords:
+        return ""
+    kind = word(line.head)[0]
+    for part in (*kind.opening, *(kind.inner or ())):
+        value = part.rstrip("?")
+        if value in ("<name>", "<called>"):
+            got = match((value,), line.items, 1, context())
+            return str(got.values[0]) if got is not None else ""
+    return ""
 
 
 @cache
@@ -181,7 +197,12 @@ def _read(
         for items in (line.items, *more)
     ]
     values, at, problem = _opening(kind, rows[0])
-    facts, problems = Reader(kind.takes, context(), shared).read([rows[0][at:], *rows[1:]])
+    reader = Reader(kind.takes, context(), shared)
+    if kind.opening == CALLED and values:
+        # A name right behind the word is the same as `tag` and the name.
+        reader.given["tag"] = [Given(values[0], rows[0][1].span)]
+        values = ()
+    facts, problems = reader.read([rows[0][at:], *rows[1:]])
     if problem is not None:
         found.append(problem)
         problems = tuple(p for p in problems if p.at.span.start != problem.at.span.start)

@@ -18,6 +18,9 @@ COMMON = facts(
 )
 """What may be said of anything that has a name."""
 
+CALLED = ("<called>?",)
+"""The opening of a word behind which a name may stand, `wire W7`, which is its tag."""
+
 
 @record
 class Word:

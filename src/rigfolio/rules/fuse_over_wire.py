@@ -18,6 +18,7 @@ carry, where a battery comes by two of the fuses, and on every wire that loads h
 how fires start.
 """
 
+from collections import Counter
 from collections.abc import Iterable, Iterator
 
 from rigfolio.findings import Citation, Finding, Fix, Severity, Span
@@ -125,7 +126,7 @@ def _slots(study: Study, exposure: Exposure) -> Iterator[tuple[Span, str]]:
 
 
 def _together(exposure: Exposure) -> str:
-    """What adds up, where it is more than one device."""
+    """What adds up, where it is more than one device: `2 x 150 A fuse and 45 A charger`."""
     parts = [
         f"{show_limit(d.rating_a, 'A')} {d.kind}"
         for d in exposure.devices
@@ -136,4 +137,5 @@ def _together(exposure: Exposure) -> str:
         for s in exposure.sources
         if isinstance(s.limit_a, float)
     ]
-    return " and ".join(parts)
+    counted = [f"{n} x {one}" if n > 1 else one for one, n in Counter(parts).items()]
+    return " and ".join(filter(None, (", ".join(counted[:-1]), counted[-1])))

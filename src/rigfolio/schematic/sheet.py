@@ -54,7 +54,8 @@ _COLUMNS, _ROWS = 8, 4
 _HAIR, _RULE = Pen(0.1, "#808080"), Pen(0.3)
 _APART_MM = 6.0
 _SPACES, _LEAST_ENTRIES = 4, 3
-_WIDEST_MM = 5000.0
+_LONGEST = 14
+"""Letters of a drawing number that its place on every page has room for."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -278,7 +279,7 @@ def _zones(size: tuple[float, float]) -> list[Mark]:
 def drawing_number(job: Job) -> str:
     """A number for the drawing that stays from one revision to the next."""
     word = re.sub(r"[^\w]+", "-", job.rig.name).strip("-").upper()
-    return f"{word[:20].rstrip('-') or 'RIG'}-S"
+    return f"{word[:_LONGEST].rstrip('-') or 'RIG'}-S"
 
 
 def _title_block(job: Job, sheet: FramedPage, place: tuple[int, int]) -> list[Mark]:

@@ -39,7 +39,7 @@ from rigfolio.reports import HANDS, SLIPPED
 from rigfolio.sheet import Sheet
 from rigfolio.swap import fuses_fitted, notes_at, notes_elsewhere
 from rigfolio.units import show
-from rigfolio.wording import called, found_words, in_a_row, part_at, short_end
+from rigfolio.wording import called, found_words, in_a_row, on_paper, part_at, short_end
 
 SHEET = Sheet("At the panel", "at-the-panel", bound=10, beside=True, lists_the_rest=True)
 
@@ -225,7 +225,7 @@ def _verdict(job: Job) -> str:
 def _danger(job: Job, finding: Finding) -> str:
     """A danger by name: what it is, and where."""
     where = part_at(job.rig, finding.at.span)
-    words = f"{finding.severity.value.upper()}: {finding.headline}"
+    words = f"{finding.severity.value.upper()}: {on_paper(finding.headline)}"
     return f"{words} ({where})" if where else words
 
 

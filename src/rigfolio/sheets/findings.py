@@ -187,9 +187,9 @@ def _row(job: Job, finding: Finding) -> Row:
     return Row(
         (
             finding.severity.value.upper(),
-            finding.headline,
+            wording.on_paper(finding.headline),
             "; ".join(dict.fromkeys(place for place in places if place)),
-            finding.way_out or "none offered",
+            wording.on_paper(finding.way_out) or "none offered",
             source,
         ),
         ruled=True,

@@ -8,6 +8,7 @@ from rigfolio.job import Job
 from rigfolio.natural_order import natural
 from rigfolio.sheet import Sheet
 from rigfolio.swap import Pick, picks
+from rigfolio.wording import on_paper
 
 SHEET = Sheet("Pick list", "pick-list", command="picklist", binder="to-file", bound=50, beside=True)
 
@@ -62,7 +63,7 @@ def _tables(job: Job) -> Iterator[Table]:
 def _studs(job: Job) -> Iterator[str]:
     """Whether more terminals sit on a stud than belong there."""
     most = most_on_stud()
-    crowded = [one.headline for one in job.findings if one.rule == "stud-crowded"]
+    crowded = [on_paper(one.headline) for one in job.findings if one.rule == "stud-crowded"]
     if crowded:
         yield f"TOO MANY ON A STUD: {'; '.join(crowded)}."
     else:

@@ -16,7 +16,7 @@ from rigfolio.sheet import Sheet
 from rigfolio.surveys import COLUMNS, Column as SurveyColumn
 from rigfolio.swap import SurveyRow, all_rows, other_rows, panel_rows
 from rigfolio.units import show
-from rigfolio.wording import amps, short_end
+from rigfolio.wording import amps, on_paper, short_end
 
 SHEET = Sheet("Survey sheet", "survey", command="survey", beside=True, shows_pictures=True)
 
@@ -139,7 +139,8 @@ def _asked(job: Job) -> tuple[str, ...]:
     for finding in job.findings:
         if finding.rule == "not-surveyed":
             fix = f": {finding.way_out}" if finding.way_out else ""
-            told.append(f"☐ {finding.headline.removeprefix('cannot judge: ')}{fix}")
+            asked = f"{finding.headline.removeprefix('cannot judge: ')}{fix}"
+            told.append(f"☐ {on_paper(asked)}")
     return tuple(dict.fromkeys(told))
 
 

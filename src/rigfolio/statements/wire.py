@@ -2,11 +2,11 @@
 
 from rigfolio.lang import facts
 from rigfolio.model import Draft
-from rigfolio.reading import CONDUCTOR, FUSE, Said, Word, add_wire
+from rigfolio.reading import CALLED, CONDUCTOR, FUSE, Said, Word, add_wire
 
 WORD = Word(
     "wire",
-    (),
+    CALLED,
     (
         *facts("run: <place> to <place>"),
         *CONDUCTOR,

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
         in_a_row as in_a_row,
         load_words as load_words,
         loads_words as loads_words,
+        on_paper as on_paper,
         part_at as part_at,
         short_end as short_end,
         typed as typed,
@@ -56,8 +57,8 @@ else:
     __getattr__, __all__ = face(
         __name__,
         finder="Finder NameKind Named one_of",
-        names="ALWAYS_ON called end_words in_a_row load_words loads_words part_at short_end "
-        "typed with_kind",
+        names="ALWAYS_ON called end_words in_a_row load_words loads_words on_paper part_at "
+        "short_end typed with_kind",
         parts="amps circuit_of circuits_in_order colour_code colour_order "
         "colour_short colour_text colour_words device_named fed_from "
         "found_words fuse_word gauge_words is_imperial is_return "

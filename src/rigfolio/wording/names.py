@@ -44,6 +44,17 @@ def typed(name: str) -> str:
     return f'"{name}"' if _MORE.search(name) else name
 
 
+def on_paper(words: str) -> str:
+    """Words of a finding as paper bears them, where nobody types: without the marks of a terminal.
+
+    Examples
+    --------
+    >>> on_paper("126 A can come back through `W7`")
+    '126 A can come back through W7'
+    """
+    return words.replace("`", "")
+
+
 def in_a_row(names: Iterable[str]) -> str:
     """Names in one line; a comma inside of one is never a comma of the list.
 
