@@ -32,7 +32,7 @@ from math import exp, hypot, prod
 
 from helpers.home import EXAMPLES
 from rigfolio.books.diagnosis import figure, meter_volt
-from rigfolio.diagnosis.choice import Choice, choices, is_settled
+from rigfolio.diagnosis.choice import Choice, choices
 from rigfolio.diagnosis.evidence import Evidence
 from rigfolio.diagnosis.posterior import diagnose
 from rigfolio.diagnosis.scenes import Scenes
@@ -46,6 +46,7 @@ from rigfolio.operating.meter import NOTHING_WRONG, Scene, Wrong, edges_of
 from rigfolio.operating.point import wire_ohm
 from rigfolio.study import Study
 
+SURE = 0.97
 MOST = 10
 WRONG_SYMPTOM = 0.05
 STANDING = ("", ())
@@ -301,6 +302,12 @@ def blamed(diagnosis: Diagnosis, faults: Sequence[tuple[Suspect, float]]) -> tup
     return share, set(parts) == {part(suspect) for suspect, _ in faults}
 
 
+def _is_settled(diagnosis: Diagnosis) -> bool:
+    """Whether one part is so likely to be at fault that there is nothing more to be told apart."""
+    parts, share = by_part(diagnosis)[0]
+    return bool(parts) and share >= SURE and diagnosis.fits
+
+
 def search(
     truth: Truth, *, guided: bool, is_read: bool, calibration: Calibration
 ) -> tuple[Diagnosis, int]:
@@ -311,7 +318,7 @@ def search(
         diagnosis = diagnose(study, readings, truth.scenes)
         share, is_right = blamed(diagnosis, truth.faults)
         calibration.add(share, is_right=is_right, weight=truth.weight)
-        if is_settled(diagnosis) or len(readings) > MOST:
+        if _is_settled(diagnosis) or len(readings) > MOST:
             return diagnosis, len(readings) - 1
         every = choices(diagnosis)
         telling = [one for one in every if one.bits >= 0.01]

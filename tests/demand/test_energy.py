@@ -13,7 +13,6 @@ from rigfolio.demand.energy import (
     HOUR_S,
     autonomy,
     charging,
-    use_by_circuit,
     use_of_rig,
     uses,
 )
@@ -61,9 +60,6 @@ def test_ampere_hours_of_a_day():
     study = study_of(BASE)
     assert [ah(use.day_c) for use in uses(study)] == pytest.approx([20.0, 24.0])
     assert ah(use_of_rig(study).known_c) == pytest.approx(44.0)
-    assert [(one.name, ah(one.known_c)) for one in use_by_circuit(study)] == [
-        ("P1.1", pytest.approx(20.0)), ("P1.2", pytest.approx(24.0)),
-    ]  # fmt: skip
 
 
 def test_watts_count_at_the_volts_that_their_wires_leave():

@@ -2,7 +2,8 @@
 
 from itertools import pairwise
 
-from rigfolio.draw.extents import overlaps, text_box
+from helpers.page_checks import overlaps
+from rigfolio.draw.extents import text_box
 from rigfolio.draw.frame import body
 from rigfolio.draw.page import Circle, Group, Line, flat, texts
 

@@ -28,7 +28,7 @@ def test_a_row_says_where_a_device_is_and_what_it_is_made_for():
     boat, van = (studied(EXAMPLES / f"{name}.rig") for name in ("kittiwake-30", "heron-van"))
     assert row(boat, "F1").place == "on B1+ Start battery"
     assert row(boat, "S1").place == "between B1+ Start battery and M1+ Starter"
-    assert row(van, "F1").rating == "150 A class t"
+    assert row(van, "F1").rating == "150 A class T"
     assert (row(van, "W12 fuse").rating, row(van, "W12 fuse").kind) == (
         "60 A terminal cube",
         "fuse",

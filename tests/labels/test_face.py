@@ -3,7 +3,8 @@
 import pytest
 from hypothesis import example, given, settings, strategies as st
 
-from rigfolio.draw.extents import overlaps, text_box
+from helpers.page_checks import overlaps
+from rigfolio.draw.extents import text_box
 from rigfolio.draw.lettering import ELLIPSIS, holds
 from rigfolio.draw.page import Line as Polyline, Page, contrast, flat, texts
 from rigfolio.labels.content import SlotLabel, with_note

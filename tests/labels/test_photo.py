@@ -12,8 +12,9 @@ import pytest
 from hypothesis import given, settings, strategies as st
 from PIL import Image, ImageDraw
 
+from helpers.page_checks import overlaps
 from rigfolio.cli.entry import main
-from rigfolio.draw.extents import overlaps, text_box
+from rigfolio.draw.extents import text_box
 from rigfolio.draw.page import Line, Page, Picture, flat, texts
 from rigfolio.findings import Span
 from rigfolio.folio.photographs import taken

@@ -278,7 +278,7 @@ def test_an_inverter_is_called_by_the_power_on_its_plate():
 
 def test_a_device_says_its_kind_and_make():
     said = words_in(drawn(job_in, "heron-van"))
-    for words in ("F1 House bank fuse", "150 A, class t", "W10 fuse", "60 A, midi",
+    for words in ("F1 House bank fuse", "150 A, class T", "W10 fuse", "60 A, midi",
                   "S1 House disconnect", "275 A"):  # fmt: skip
         assert words in said
 

@@ -8,8 +8,8 @@ from hypothesis import given, strategies as st
 
 from helpers.home import EXAMPLES
 from helpers.label_rigs import BARE, FEW, NAMES, job_of, off_paper, panel_of, words
+from helpers.page_checks import overlaps
 from helpers.studies import job_from
-from rigfolio.draw.extents import overlaps
 from rigfolio.draw.page import Group, texts
 from rigfolio.render.pdf import write_pdf
 from rigfolio.sheets import colour_card

@@ -15,8 +15,8 @@ from helpers.label_rigs import (
     printed,
     words,
 )
+from helpers.page_checks import overlaps
 from rigfolio.books.colours import colour_book
-from rigfolio.draw.extents import overlaps
 from rigfolio.draw.page import Line, flat
 from rigfolio.sheets import colour_legend
 

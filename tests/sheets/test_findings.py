@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, strategies as st
 
 from helpers.label_rigs import FEW, marsh_wren, off_paper, printed, words
-from rigfolio.draw.extents import overlaps
+from helpers.page_checks import overlaps
 from rigfolio.draw.frame import body, framed
 from rigfolio.draw.page import PAPERS, Page
 from rigfolio.draw.table import Column, Row, Table, flow

@@ -10,10 +10,11 @@ from PIL import Image
 
 from helpers.home import EXAMPLES
 from helpers.label_rigs import FEW, NAMES, panel_of
+from helpers.page_checks import overlaps
 from helpers.studies import job_from
 from rigfolio.books.label_stock import label_sheets, tape
 from rigfolio.cli.entry import main
-from rigfolio.draw.extents import overlaps, text_box
+from rigfolio.draw.extents import text_box
 from rigfolio.draw.page import Group, Line, Page, flat, texts
 from rigfolio.job import Wish
 from rigfolio.record import replace

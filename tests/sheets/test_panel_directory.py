@@ -14,7 +14,7 @@ from helpers.label_rigs import (
     printed,
     words,
 )
-from rigfolio.draw.extents import overlaps
+from helpers.page_checks import overlaps
 from rigfolio.draw.page import texts
 from rigfolio.record import replace
 from rigfolio.sheets import panel_directory

@@ -9,9 +9,10 @@ from hypothesis import given, strategies as st
 
 from helpers.home import EXAMPLES
 from helpers.label_rigs import BARE, FEW, NAMES, groups, job_of, off_paper, panel_of, words
+from helpers.page_checks import overlaps
 from helpers.studies import checked, job_from
 from rigfolio.books.colours import colour_book
-from rigfolio.draw.extents import extent, overlaps
+from rigfolio.draw.extents import extent
 from rigfolio.draw.page import PAPERS, Group, Text, contrast, texts
 from rigfolio.job import Wish
 from rigfolio.judgement.result import job_of as job_of_result

@@ -6,8 +6,8 @@ import pdfplumber
 import pytest
 
 from helpers.label_rigs import MM, marsh_wren, off_paper, words
+from helpers.page_checks import overlaps
 from rigfolio.cli.entry import main
-from rigfolio.draw.extents import overlaps
 from rigfolio.draw.page import PAPERS, Line, contrast, flat, texts
 from rigfolio.render.pdf import write_pdf
 from rigfolio.sheets import print_check

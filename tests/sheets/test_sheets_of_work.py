@@ -13,9 +13,10 @@ from hypothesis import given, settings
 
 from helpers.home import RIGS
 from helpers.label_rigs import off_paper
+from helpers.page_checks import overlaps
 from helpers.studies import job_from
 from helpers.work_rigs import GENERATED, LONGEST, two_panels
-from rigfolio.draw.extents import overlaps, text_box
+from rigfolio.draw.extents import text_box
 from rigfolio.draw.frame import FLOOR_PT, STRIP_MM, body
 from rigfolio.draw.page import Page, contrast, texts
 from rigfolio.job import Job

@@ -20,8 +20,8 @@ from helpers.label_rigs import (
     strays,
     words,
 )  # fmt: skip
+from helpers.page_checks import overlaps
 from rigfolio.books.colours import colour_book
-from rigfolio.draw.extents import overlaps
 from rigfolio.draw.page import Line, Text, texts
 from rigfolio.job import Wish
 from rigfolio.record import replace

@@ -5,8 +5,8 @@ from hypothesis import given, strategies as st
 
 from helpers.home import EXAMPLES
 from helpers.label_rigs import BARE, FEW, NAMES, job_of, marsh_wren, off_paper, panel_of, words
+from helpers.page_checks import overlaps
 from helpers.studies import job_from
-from rigfolio.draw.extents import overlaps
 from rigfolio.sheets import stays_live
 
 

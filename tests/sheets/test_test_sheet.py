@@ -5,8 +5,8 @@ from hypothesis import given, strategies as st
 
 from helpers.home import EXAMPLES, TESTS
 from helpers.label_rigs import BARE, FEW, NAMES, job_of, off_paper, panel_of, words
+from helpers.page_checks import overlaps
 from helpers.studies import checked, job_from
-from rigfolio.draw.extents import overlaps
 from rigfolio.judgement.result import job_of as job_of_result
 from rigfolio.operating.expected import stages
 from rigfolio.operating.short_test import short_stages

@@ -4,8 +4,8 @@ from importlib import import_module
 
 import pytest
 
+from helpers.page_checks import overlaps
 from helpers.work_rigs import LONGEST, two_panels
-from rigfolio.draw.extents import overlaps
 from rigfolio.draw.page import texts
 from rigfolio.judgement.result import check, job_of
 from rigfolio.sheet import sheets_beside, sheets_bound

@@ -20,8 +20,8 @@ from helpers.label_rigs import (
     sized,
     strays,
 )  # fmt: skip
+from helpers.page_checks import overlaps
 from helpers.studies import job_from
-from rigfolio.draw.extents import overlaps
 from rigfolio.draw.page import Line, Text, texts
 from rigfolio.job import Wish
 from rigfolio.labels.tag_faces import FLAG_HIGH_MM, LENGTH_MM

@@ -13,6 +13,7 @@ import pytest
 from mutations.edits import SOUND, sound
 from rigfolio.findings import Severity
 from rigfolio.judgement.result import check
+from silence.additions import ADDITIONS
 
 BOAT, CABIN = "kittiwake-30", "lapwing-cabin"
 
@@ -195,6 +196,7 @@ EVERYWHERE = (
     hard_starts,
     other_order,
     colours_changed_over,
+    *ADDITIONS,
 )
 SOME = (
     *((cranking_cable, name) for name in SOUND if name != CABIN),
@@ -243,3 +245,25 @@ def test_branch_fuses_do_add_up_to_more_than_the_main() -> None:
         assert held is not None
         assert isinstance(held.rating_a, float)
         assert branches > held.rating_a
+
+
+_UNREAD = {
+    "length": re.compile(r"\b(?:\d+ ft(?: \d+ in)?|\d+ in|[\d.]+ m)\b(?! from)"),
+    "gauge": re.compile(r"\b[\d/.]+ (?:AWG|mm2|mm²)(?=\s)"),
+    "rating": re.compile(r"\b(?:fuse|breaker) (\d[\d.]*) A\b"),
+}
+_ASKED = {"length": "? ft", "gauge": "? AWG", "rating": "fuse ? A"}
+
+
+@pytest.mark.parametrize("name", SOUND)
+@pytest.mark.parametrize("what", _UNREAD)
+def test_what_nobody_has_read_is_no_danger(what: str, name: str) -> None:
+    """Every wire of a sound rig without its length, its gauge, or the rating of its fuse."""
+    text = each_line(
+        sound(name).text, r"\s*wire|\s+return|circuit",
+        lambda row: _UNREAD[what].sub(_ASKED[what], row),
+    )  # fmt: skip
+    assert text != sound(name).text
+    told = _loud(text)
+    assert [one for one in told if not one.startswith("unknown[")] == []
+    assert told, "what is not known is asked for"

@@ -58,6 +58,7 @@ if TYPE_CHECKING:
     )
     from rigfolio.books.fuses import (
         RatedVolts as RatedVolts,
+        family_words as family_words,
         fuse_colour as fuse_colour,
         fuse_families as fuse_families,
         fuse_series as fuse_series,
@@ -134,8 +135,8 @@ else:
         directory_code="CodeLimits code_limits",
         faults="Gates coldest_copper_c far_apart fault_k full_v fuse_gates internal_ohm "
         "longest_s start_s",
-        fuses="RatedVolts fuse_colour fuse_families fuse_series interrupt_a most_any_breaks "
-        "next_down next_up rated_volts",
+        fuses="RatedVolts family_words fuse_colour fuse_families fuse_series interrupt_a "
+        "most_any_breaks next_down next_up rated_volts",
         habits="ChargeVolts KeptName are_one_system bolted_families charge_volts cut_off_v "
         "inverter_efficiency is_limited kept_by_name mixed_batteries one_system order_of_work "
         "proof_by_meter returned_share starts_engine tail_s taken_per_hour uneven_share "

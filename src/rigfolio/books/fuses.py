@@ -29,6 +29,14 @@ def fuse_families() -> tuple[str, ...]:
 
 
 @cache
+def family_words(family: str) -> str:
+    """A family as it is printed: `class T`, `ANL`, `regular`."""
+    row = table(read("fuses"), "written")
+    written = dict(zip(texts(row, "families"), texts(row, "words"), strict=True))
+    return written.get(family, family)
+
+
+@cache
 def fuse_series(family: str = "regular") -> tuple[float, ...]:
     """The ratings of a family that are in stock, smallest first [A].
 

@@ -108,15 +108,6 @@ def uses(study: Study) -> tuple[Use, ...]:
     return tuple(plain.values())
 
 
-def use_by_circuit(study: Study) -> tuple[DayUse, ...]:
-    """What every circuit uses in a day, in the order of the text."""
-    found = uses(study)
-    return tuple(
-        _sum(circuit.place, circuit.label, (u for u in found if u.circuit == circuit.place))
-        for circuit in study.rig.circuits
-    )
-
-
 def use_of_rig(study: Study) -> DayUse:
     """What the rig uses in a day, the loads behind converters counted at the converter's input.
 

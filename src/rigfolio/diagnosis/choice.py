@@ -5,14 +5,13 @@ from collections.abc import Callable, Iterator, Sequence
 
 from rigfolio.books import figure, meter_volt
 from rigfolio.diagnosis.effort import How, effort
-from rigfolio.diagnosis.verdicts import Diagnosis, Verdict, by_part
+from rigfolio.diagnosis.verdicts import Diagnosis, Verdict
 from rigfolio.model import Circuit
 from rigfolio.operating import NOTHING_WRONG, Scene, Wrong, edges_of
 from rigfolio.record import record
 
 _WORTH = 0.003
 _MOST = 24
-_SURE = 0.97
 _LEAST_BITS = 0.01
 
 
@@ -267,9 +266,3 @@ def _shows(
         mean = sum(cell.share * cell.shown for cell in own) / sum(cell.share for cell in own)
         made.append((one.verdict, math.exp(mean) if place.how == "ohms" else mean))
     return tuple(sorted(made, key=lambda each: -each[0].share))
-
-
-def is_settled(diagnosis: Diagnosis) -> bool:
-    """Whether one part is so likely to be at fault that there is nothing more to be told apart."""
-    parts, share = by_part(diagnosis)[0]
-    return bool(parts) and share >= _SURE and diagnosis.fits

@@ -1,10 +1,9 @@
 """How far marks reach on a page: the boxes of texts and pictures, and which texts overlap."""
 
-from itertools import combinations
 from math import cos, radians, sin
 
 from rigfolio.draw.lettering import ANCHORS, Box, ink_mm, printable, width_mm
-from rigfolio.draw.page import Circle, Line, Page, Picture, Text, flat, texts
+from rigfolio.draw.page import Circle, Line, Page, Picture, Text, flat
 
 _QUARTERS: dict[float, tuple[float, float]] = {
     0.0: (1.0, 0.0),
@@ -61,14 +60,3 @@ def _boxes(mark: Line | Circle | Text | Picture) -> tuple[Box, ...]:
             return ((x, y, x + mark.width_mm, y + mark.height_mm),)
         case Text():
             return (text_box(mark),) if printable(mark.text).strip(" ") else ()
-
-
-def overlaps(page: Page, slack_mm: float = 0.05) -> tuple[tuple[Text, Text], ...]:
-    """Pairs of texts whose boxes cover each other by more than a slack in both directions."""
-    boxes = [(text_box(text), text) for text in texts(page) if printable(text.text).strip(" ")]
-    return tuple(
-        (first, second)
-        for (a, first), (b, second) in combinations(boxes, 2)
-        if min(a[2], b[2]) - max(a[0], b[0]) > slack_mm
-        and min(a[3], b[3]) - max(a[1], b[1]) > slack_mm
-    )

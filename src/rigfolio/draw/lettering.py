@@ -88,13 +88,6 @@ def _shown(letter: str, known: dict[int, int]) -> str:
     return " " if kind == "Zs" else MISSING
 
 
-def cover(text: str) -> tuple[str, ...]:
-    """Characters that the font cannot print, each once, in order of appearance."""
-    known = font_face().advances
-    letters = dict.fromkeys(unicodedata.normalize("NFC", text))
-    return tuple(x for x in letters if x != MISSING and _shown(x, known) == MISSING)
-
-
 def plain(text: str) -> str:
     """Text with what XML and PDF strings cannot hold replaced by U+FFFD; nothing is escaped."""
     return _UNSTORABLE.sub("\ufffd", text)
@@ -103,16 +96,6 @@ def plain(text: str) -> str:
 def width_mm(text: str, size_pt: float, *, bold: bool = False) -> float:
     """Width of one printed line, unkerned [mm]."""
     return _mm(_units(printable(text), bold=bold), size_pt, bold=bold)
-
-
-def ascent_mm(size_pt: float, *, bold: bool = False) -> float:
-    """Height of the font above the baseline, capitals with accents included [mm]."""
-    return _mm(font_face(bold=bold).ascent, size_pt, bold=bold)
-
-
-def descent_mm(size_pt: float, *, bold: bool = False) -> float:
-    """Depth of the font below the baseline, a positive number [mm]."""
-    return _mm(font_face(bold=bold).descent, size_pt, bold=bold)
 
 
 def ink_mm(text: str, size_pt: float, *, bold: bool = False) -> tuple[float, float]:

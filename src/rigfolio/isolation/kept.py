@@ -23,14 +23,16 @@ from rigfolio.wording import load_words
 if TYPE_CHECKING:
     from rigfolio.isolation.states import Condition
 
+_UNRETURNED = frozenset({"return-unknown", "return-not-plain"})
+
 
 @record
 class Kept:
     """A load that must stay on: why, and the sources that surely keep it on in each state.
 
     `is_stated` is false where only its name tells; then the text should say `always on`, and
-    `is_plain` tells whether that it goes dead is a danger all the same. `is_open_text` is true
-    where an end that the text leaves open may be what feeds it. `cuts` are the devices that each
+    `is_plain` tells whether that it goes dead is a danger all the same. `not_said` is what the text
+    does not tell of its wiring, which may be what keeps it on. `cuts` are the devices that each
     cut it off alone; where there are none although nothing keeps it on, `only` are the sources
     that reach it at times.
     """
@@ -40,7 +42,7 @@ class Kept:
     why: str
     is_stated: bool
     is_plain: bool
-    is_open_text: bool
+    not_said: str
     on: tuple[tuple[str, ...], ...]
     states: tuple[str, ...]
     cuts: tuple[Device, ...] = ()
@@ -68,11 +70,17 @@ def must_stay_on(study: Study, states: "tuple[Condition, ...]" = ()) -> tuple[Ke
     loose = frozenset(study.net.walk(loose_ends(study.rig)))
     names = tuple(state.name for state in states)
     return tuple(
-        _told(
-            drive, keeping, one, names, is_open_text=bool({one.load.plus, one.load.minus} & loose)
-        )
-        for one in found
+        _told(drive, keeping, one, names, _not_said(study.rig, one.load, loose)) for one in found
     )
+
+
+def _not_said(rig: Rig, load: Load, loose: frozenset[str]) -> str:
+    """What the text does not tell of the wiring of a load; empty where it tells all."""
+    if {load.plus, load.minus} & loose:
+        return "an end of its wiring is open in the text"
+    if any(p.name == load.circuit and p.kind in _UNRETURNED for p in rig.problems):
+        return "how it returns is not told"
+    return ""
 
 
 def kept_loads(rig: Rig) -> tuple[tuple[Load, str], ...]:
@@ -202,7 +210,7 @@ def _unseen(rig: Rig) -> Iterator[Device]:
 
 def _told(
     drive: SourceReach, keeping: tuple[_Keeping, ...], one: _Asked, names: tuple[str, ...],
-    *, is_open_text: bool,
+    not_said: str,
 ) -> Kept:  # fmt: skip
     load = one.load
     on = tuple(each.on(load.plus, load.minus) for each in keeping)
@@ -216,7 +224,7 @@ def _told(
             only = tuple(s for s in drive.rig.sources if s.about.name in at_times and not s.stores)
     return Kept(
         load, one.name, one.why, load.always_on, one.named is not None and one.named.is_plain,
-        is_open_text, on, names, cuts, only, one.named.keep.source if one.named else None,
+        not_said, on, names, cuts, only, one.named.keep.source if one.named else None,
     )  # fmt: skip
 
 

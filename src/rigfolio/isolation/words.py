@@ -75,7 +75,7 @@ def kept_words(one: Kept) -> str:
     words = f"{one.name} ({one.why})"
     if not one.dead_in:
         return f"{words}: has a source in every state"
-    if one.is_open_text and len(one.dead_in) == len(one.states):
-        return f"{words}: not known, an end of its wiring is open in the text"
+    if one.not_said and len(one.dead_in) == len(one.states):
+        return f"{words}: not known, {one.not_said}"
     advice = "" if one.is_stated else "; if it must stay on, the text should say `always on`"
     return f"{words}: DEAD in {', '.join(one.dead_in)}{advice}"

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Iterator
 
+from rigfolio.books import family_words
 from rigfolio.isolation import opened_alone
 from rigfolio.model import Circuit, Device, Rig
 from rigfolio.record import record
@@ -21,7 +22,7 @@ class DeviceRow:
     kind : str
         What it is: `fuse`, `disconnect`.
     rating : str
-        What is printed on it: `50 A`, `50 A class-t`; `?` where it is not known, empty for a switch
+        What is printed on it: `50 A`, `50 A class T`; `?` where it is not known, empty for a switch
         of which nothing is asked.
     place : str
         Where it is: `on B1+ House battery`, `between B1+ House battery and S1.line`.
@@ -171,7 +172,7 @@ def _rating(device: Device) -> str:
     """What is printed on a device."""
     known = device.rating_a is not None or device.protects
     rating = amps(device.rating_a).replace("? A", "?") if known else ""
-    return f"{rating} {device.family}".strip()
+    return f"{rating} {family_words(device.family)}".strip()
 
 
 def _place(rig: Rig, device: Device) -> str:

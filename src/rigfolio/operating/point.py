@@ -251,8 +251,6 @@ class Operating:
         """Sources that give all they may."""
         self.blocked = tuple(given.sources[place] for place in point.blocked)
         """Sources that give nothing, since another holds more voltage."""
-        self.stiff = tuple(s for s in given.sources if s.stores and not source_ohm(s))
-        """Batteries of unknown internal resistance, which counts as none."""
         self.unknown_loads = given.unknown
         """Loads that are on and whose draw is not known."""
 

@@ -39,12 +39,12 @@ def _finding(study: Study, one: Kept) -> Finding:
         must = "by its name must stay on" if one.is_plain else "by its name may have to stay on"
         severity = Severity.DANGER if one.is_plain else Severity.ADVICE
     dead_in = joined_words(one.dead_in, len(one.dead_in))
-    if one.is_open_text and len(one.dead_in) == len(one.states):
+    if one.not_said and len(one.dead_in) == len(one.states):
         return RULE.cannot_judge(
-            f"`{label}` {must}, and an end of its wiring is open in the text",
+            f"`{label}` {must}, and {one.not_said}",
             one.load.about.span,
             here=f"nothing is known to feed it in {dead_in}",
-            fix="find where the open end lands, and write it in place of `?`",
+            fix="follow its wires to where they land, and write that into the text",
         )
     return RULE.finding(
         f"`{label}` {must} and {_dead(one)}",

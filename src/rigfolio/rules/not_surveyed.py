@@ -15,6 +15,7 @@ from rigfolio.protection import (
     is_cranking,
     label_of,
     limit_of,
+    listed,
     most_of,
     name_of,
     reach_of,
@@ -177,9 +178,14 @@ def _returns(study: Study) -> Iterator[Finding]:
                 problem.at,
                 fix="follow its minus wire, or measure to the bar and to the frame",
             )
-        elif problem.kind == "return-not-plain":
-            yield RULE.cannot_judge(
-                f"which bar `{problem.name}` returns to is not plain",
-                problem.at,
-                fix="`return to N1` in the circuit, or `negative N1` on the panel",
-            )
+    # One bar too many makes it unclear of every circuit: one thing to be said.
+    unclear = [one for one in study.rig.problems if one.kind == "return-not-plain"]
+    if unclear:
+        named = listed([one.name for one in unclear], len(unclear))
+        verb = "returns" if len(unclear) == 1 else "return"
+        yield RULE.cannot_judge(
+            f"which bar {named} {verb} to is not plain",
+            unclear[0].at,
+            others=[(one.at, "nor of this one") for one in unclear[1:]],
+            fix="`return to N1` in the circuit, or `negative N1` on the panel",
+        )

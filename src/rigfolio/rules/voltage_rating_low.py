@@ -9,7 +9,7 @@ once for all of it: fuses, breakers, switches, relays and plugs are mostly made 
 
 from collections.abc import Iterator
 
-from rigfolio.books import RatedVolts, are_one_system, rated_volts
+from rigfolio.books import RatedVolts, are_one_system, family_words, rated_volts
 from rigfolio.findings import Citation, Finding, Fix, Severity, Span
 from rigfolio.model import About, Device, plural
 from rigfolio.protection import joined_words
@@ -99,8 +99,9 @@ def _kind(device: Device, made: RatedVolts, system_v: float) -> Finding:
         if made.also_v is not None and made.also_v >= system_v
         else ""
     )
+    family = family_words(device.family)
     return RULE.finding(
-        f"{with_kind(device.kind, device.about.name)} is of the kind `{device.family}`, made for "
+        f"{with_kind(device.kind, device.about.name)} is of the kind `{family}`, made for "
         f"{show_limit(made.rated_v, 'V')}, its circuit has {show_load(system_v, 'V')}",
         device.rating_span or device.about.span,
         source=made.source,

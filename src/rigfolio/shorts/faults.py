@@ -1,6 +1,6 @@
 """Short circuits: what flows, what opens and when, what the copper takes, what goes dark."""
 
-from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from functools import cached_property
 from typing import Literal
 
@@ -107,13 +107,6 @@ class Interrupt:
     by: tuple[Source, ...] = ()
 
 
-def fault_at(
-    study: Study, terminal: str, to: str | None = None, opened: Open = CLOSED
-) -> Fault | None:
-    """A fault at one terminal; see `Faults.at`."""
-    return Faults(study, opened).at(terminal, to)
-
-
 class Faults:
     """All faults of a rig; what they share is worked out once.
 
@@ -187,13 +180,6 @@ class Faults:
         unknown = tuple(w for w in wires.values() if wire_ohm(self.study, w, 20.0) is None)
         ask = tuple(s for s, _ in feeding if s.about.name in self._ask)
         return _FaultStart(plus, minus, way, flow, feeding, ask, unknown)
-
-    def everywhere(self) -> Iterator[Fault]:
-        """The fault at every terminal of the plus side, in the order of the wiring."""
-        for terminal in self.study.net.at:
-            found = self.at(terminal) if self.study.side.get(terminal) == "+" else None
-            if found is not None:
-                yield found
 
     def interrupt(self, device: Device, at: Collection[str] = ()) -> Interrupt | None:
         """Whether a device may break a fault right beside it, on either side or at some ends.

@@ -44,11 +44,6 @@ class WireSize:
     line: Span
     at: Span
 
-    @property
-    def is_spare(self) -> bool:
-        """Whether less copper than is fitted would do."""
-        return self.verdict == "enough" and self.least.area_m2 < self.fit.area_m2 / SLACK
-
 
 @record
 class FuseSize:

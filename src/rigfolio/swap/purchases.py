@@ -6,6 +6,7 @@ from rigfolio.books import (
     barrel_colour,
     barrel_gauges,
     bought_m,
+    family_words,
     outside_diameter_m,
     sleeve_length_m,
     sleeve_m,
@@ -129,7 +130,7 @@ class Spare:
     @property
     def make(self) -> str:
         """The make as it is asked for in a shop."""
-        named = self.family or "fuse, kind not stated"
+        named = family_words(self.family) or "fuse, kind not stated"
         return f"{named} blade" if self.family in _BLADES else named
 
     @property

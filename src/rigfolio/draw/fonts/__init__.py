@@ -19,8 +19,6 @@ class Face:
     """
 
     units_per_em: int
-    ascent: int
-    descent: int
     advances: dict[int, int]
     inks: dict[int, tuple[int, int]]
 
@@ -41,14 +39,11 @@ def font_face(*, bold: bool = False) -> Face:
         tag, _, offset, _ = struct.unpack_from(">4sLLL", font, 12 + 16 * number)
         tables[tag] = offset
     units_per_em = struct.unpack_from(">H", font, tables[b"head"] + 18)[0]
-    ascent, descent = struct.unpack_from(">hh", font, tables[b"hhea"] + 4)
     glyphs = _glyphs(font, tables[b"cmap"])
     widths = _widths(font, tables[b"hhea"], tables[b"hmtx"])
     boxes = _boxes(font, tables)
     return Face(
         units_per_em,
-        ascent,
-        -descent,
         {code: widths[min(glyph, len(widths) - 1)] for code, glyph in glyphs.items()},
         {code: boxes[glyph] for code, glyph in glyphs.items() if glyph in boxes},
     )

@@ -2,6 +2,7 @@
 
 import re
 
+from rigfolio.books import family_words
 from rigfolio.findings import Unknown
 from rigfolio.model import DEVICES, Device, Junction, Load, Panel, Rig, Source
 from rigfolio.schematic.chains import Bar
@@ -19,23 +20,24 @@ _BY_LABEL = (
 
 
 def device_facts(device: Device, name: str) -> tuple[str, str]:
-    """Rating with kind, and make: `110 A fuse` and `class t`; blank where there is none.
+    """Rating with kind, and make: `110 A fuse` and `class T`; blank where there is none.
 
     The kind is left out where the name of the device says it.
     """
     if device.rating_a is None and not device.protects:
-        return "", device.family
+        return "", family_words(device.family)
     is_said = device.kind in name.lower().split()
     words = [amps(device.rating_a), device.kind if device.protects and not is_said else ""]
     if device.traits.is_plug:
         words.append("a pin")
-    return " ".join(word for word in words if word), device.family
+    return " ".join(word for word in words if word), family_words(device.family)
 
 
 def slot_facts(device: Device) -> str:
     """Rating of the device in a slot, with its colour word or its kind."""
     words = rating_words(device)
-    return f"{words}, {device.family}" if device.family and device.family not in words else words
+    family = family_words(device.family)
+    return f"{words}, {family}" if device.family and device.family not in words else words
 
 
 def source_facts(source: Source) -> str:
