@@ -194,6 +194,7 @@ class _Setting:
         self.text = re.sub(" +", " ", printable(text)).strip(" ")
         self.width_mm = width_mm
         self.bold = bold
+        self.per_em = font_face(bold=bold).units_per_em
         self.pieces: tuple[str, ...] = tuple(_PIECE.findall(self.text))
 
     def largest(self, size_pt: float, floor_pt: float, allowed: Callable[[float], int]) -> Fitted:
@@ -208,12 +209,23 @@ class _Setting:
         floor_pt = min(size_pt, floor_pt)
         size = size_pt
         while True:
-            lines, rest = self._fill(self.pieces, size, allowed(size))
-            if not rest:
+            lines = self._whole_lines(size, allowed(size))
+            if lines:
                 return Fitted(lines, size)
             if size <= floor_pt:
                 return self._shortened(floor_pt, allowed(floor_pt))
             size = max(size - _STEP_PT, floor_pt)
+
+    def _whole_lines(self, size_pt: float, count: int) -> tuple[str, ...]:
+        """Lines of whole words that hold all of the text; none where they would be too many."""
+        if count > 0 and self._fits(self.text, size_pt):
+            return (self.text,)
+        # However it is broken, its letters are set: most sizes that are too large end here.
+        letters = _units(self.text.replace(" ", ""), bold=self.bold)
+        if self._wide_mm(letters, size_pt) > count * self.width_mm * (1 + 1e-9):
+            return ()
+        lines, rest = self._fill(self.pieces, size_pt, count)
+        return () if rest else lines
 
     def _shortened(self, floor_pt: float, count: int) -> Fitted:
         """Setting at the floor with words broken and, if need be, the end left out."""
@@ -231,11 +243,14 @@ class _Setting:
         end = self._cut(_whole(rest), size)
         return Fitted((*head, end), size, is_cut=True, is_parted=parted)
 
+    def _wide_mm(self, units: int, size_pt: float) -> float:
+        return units * size_pt * MM_PER_PT / self.per_em
+
     def _has_room(self, units: int, size_pt: float) -> bool:
-        return _mm(units, size_pt, bold=self.bold) <= self.width_mm
+        return self._wide_mm(units, size_pt) <= self.width_mm
 
     def _fits(self, line: str, size_pt: float) -> bool:
-        return self._has_room(_units(line, bold=self.bold), size_pt)
+        return self._wide_mm(_units(line, bold=self.bold), size_pt) <= self.width_mm
 
     def _fill(
         self, pieces: tuple[str, ...], size_pt: float, count: int
