@@ -174,6 +174,13 @@ def fit(
     ValueError
         A length or a count outside the ranges above.
     """
+    return _fitted(text, width_mm, size_pt, floor_pt, lines, bold=bold)
+
+
+@lru_cache(maxsize=8192)
+def _fitted(
+    text: str, width_mm: float, size_pt: float, floor_pt: float, lines: int, *, bold: bool
+) -> Fitted:
     return _Setting(text, width_mm, bold=bold).largest(size_pt, floor_pt, lambda _: lines)
 
 
@@ -319,7 +326,7 @@ def block(text: str, box: Box, style: Style | None = None) -> tuple[Text, ...]:
         A box or a type size that is not above 0.
     """
     style = style or Style()
-    fitted, reach = _laid(text, box, style)
+    fitted, reach = _laid(text, box[2], box[3], style)
     return _rows(fitted, box, style, reach) if fitted.lines[0] else ()
 
 
@@ -333,14 +340,16 @@ def holds(text: str, box: Box, style: Style) -> bool:
     ValueError
         As in `block`.
     """
-    fitted, _ = _laid(text, box, style)
+    fitted, _ = _laid(text, box[2], box[3], style)
     is_whole = not fitted.is_cut and not fitted.is_parted
     return is_whole and fitted.size_pt >= min(style.size_pt, style.floor_pt) - 1e-9
 
 
-def _laid(text: str, box: Box, style: Style) -> tuple[Fitted, tuple[float, float]]:
+@lru_cache(maxsize=8192)
+def _laid(
+    text: str, room_mm: float, height_mm: float, style: Style
+) -> tuple[Fitted, tuple[float, float]]:
     """Lines of a text for a box, and how far they reach above and below a baseline [mm/pt]."""
-    _, _, room_mm, height_mm = box
     if not height_mm > 0:
         raise ValueError(f"box {height_mm} mm high, expected a height above 0")
     setting = _Setting(text, room_mm, bold=style.bold)
