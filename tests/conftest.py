@@ -1,6 +1,8 @@
 """Options and fixtures of the whole suite; what tests import stands in `helpers/`."""
 
+import gc
 import os
+import sys
 import tempfile
 from collections.abc import Callable, Iterator
 from contextlib import AbstractContextManager, contextmanager
@@ -25,6 +27,9 @@ settings.register_profile(
 settings.register_profile("study", settings.get_profile("suite"), max_examples=100)
 settings.load_profile("suite")
 
+# As the command has it: to look for garbage as often as Python does costs an eighth of the suite.
+gc.set_threshold(100_000, 20, 20)
+
 collect_ignore = ["benchmarks"]
 
 
@@ -32,6 +37,20 @@ def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
     """Run a test that asks for `case` or `row` with every case, or row of a table, beside it."""
     give_rows(metafunc)
     give_cases(metafunc)
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Where no bytecode may lie beside the modules, keep it in a folder of this run.
+
+    Every process that a test starts would compile the whole package again.
+    """
+    if not sys.dont_write_bytecode:
+        return
+    folder = tempfile.TemporaryDirectory(prefix="rigfolio-bytecode-")
+    config.add_cleanup(folder.cleanup)
+    # The workers are started later and have it from here.
+    os.environ["PYTHONPYCACHEPREFIX"] = folder.name
+    os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:

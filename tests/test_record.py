@@ -197,6 +197,40 @@ def test_a_method_is_written_once_a_class():
     assert "__hash__" not in vars(kind)
 
 
+def test_a_class_of_which_many_are_made_sets_its_fields_as_before():
+    @record
+    class Many:
+        self: int
+        _self: int
+        value: float = 1.0
+
+    first = [Many(1, 2), Many(1, 2, 3.0), Many(1, _self=2, value=3.0)]
+    assert "__init__" not in vars(Many)
+    made = [Many(1, number) for number in range(500)]
+    assert Many.__init__.__qualname__.endswith("Many.__init__")
+    assert [one._self for one in made] == [*range(500)]
+    assert [Many(1, 2), Many(1, 2, 3.0), Many(1, _self=2, value=3.0)] == first
+    for values, named in (
+        ((), {}),
+        ((1, 2, 3.0, 4), {}),
+        ((1, 2), {"self": 1}),
+        ((1, 2), {"a": 3}),
+    ):
+        with pytest.raises(TypeError):
+            Many(*values, **named)
+    with pytest.raises(AttributeError):
+        made[0].value = 2.0
+    assert replace(made[3], value=4.0) == Many(1, 3, 4.0)
+
+
+def test_a_class_without_fields_of_which_many_are_made_is_as_before():
+    kind = record(type("Bare", (), {"__annotations__": {}, "__module__": __name__}))
+    made = [kind() for _ in range(500)]
+    assert set(made) == {kind()}
+    with pytest.raises(TypeError):
+        kind(1)
+
+
 def test_a_value_never_changes():
     with pytest.raises(FrozenInstanceError):
         Theirs("a").name = "b"

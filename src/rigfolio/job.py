@@ -1,5 +1,6 @@
 """What a sheet is given: the rig, what was worked out of it, and what was found."""
 
+from collections.abc import Callable
 from typing import Literal
 
 from rigfolio.books import LabelSheet
@@ -7,7 +8,7 @@ from rigfolio.compare import Change
 from rigfolio.draw import PAPERS, Paper
 from rigfolio.findings import Finding
 from rigfolio.model import Log, Photo, Rig
-from rigfolio.record import record
+from rigfolio.record import derived, record
 from rigfolio.render import Photograph
 from rigfolio.study import Study
 
@@ -19,14 +20,20 @@ TagForm = Literal["wrap", "flag", "sleeve"]
 class Again:
     """What must be printed again: places of labels, names of tagged wires, titles of sheets.
 
-    `changes` is all that changed, from which the work follows.
+    `changes` is all that changed, from which the work follows. `compare_sheets` gives the titles
+    of the sheets; every sheet of both versions is laid out for it.
     """
 
     labels: tuple[str, ...]
     tags: tuple[str, ...]
-    sheets: tuple[str, ...]
     taken_off: tuple[str, ...]
-    changes: tuple[Change, ...] = ()
+    changes: tuple[Change, ...]
+    compare_sheets: Callable[[], tuple[str, ...]]
+
+    @derived
+    def sheets(self) -> tuple[str, ...]:
+        """Titles of the sheets that say something else now."""
+        return self.compare_sheets()
 
 
 @record

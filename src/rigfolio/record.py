@@ -4,17 +4,21 @@ They behave as `@dataclass(frozen=True, slots=True)` and type checkers treat the
 is when the work is done: a dataclass writes and compiles its methods for every class when its
 module is imported, which for all classes of this package took longer than reading and judging a
 rig. Here all classes share one set of methods. Those that compare and hash are written and compiled
-for a class when it is compared or hashed for the first time, which few classes ever are in a run.
+for a class when it is compared or hashed for the first time, which few classes ever are in a run;
+the one that sets the fields when so many values were made of a class that it pays.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from inspect import get_annotations
+from itertools import count
 from typing import Any, Generic, TypeVar, dataclass_transform, overload
 
 Class = TypeVar("Class")
 Value = TypeVar("Value")
 
 _MISSING = object()
+_MANY = 100
+"""Values of a class, before a method of its own that sets their fields is worth its compiling."""
 _OPERATORS = {"__eq__": "==", "__lt__": "<", "__le__": "<=", "__gt__": ">", "__ge__": ">="}
 
 
@@ -26,6 +30,7 @@ class Record:
     _setters: tuple[Any, ...] = ()
     _defaults: tuple[object, ...] = ()
     _required: int = 0
+    _made: Iterator[int] = count()
 
     def __init__(self, *values: object, **named: object) -> None:
         """Set the fields, by place or by name.
@@ -36,6 +41,8 @@ class Record:
             A field is missing, or given twice, or not known.
         """
         kind = type(self)
+        if next(kind._made) == _MANY:
+            _write_setting(kind)
         setters = kind._setters
         if named or len(values) != len(setters):
             values = _arranged(kind, values, named)
@@ -168,6 +175,24 @@ def _written(kind: type[Record], name: str) -> Callable[..., Any]:
     return method
 
 
+def _write_setting(kind: type[Record]) -> None:
+    """Give a class a method of its own that sets its fields: it takes less than half as long."""
+    names = kind.__match_args__
+    # Longer than any field, and so the name of none.
+    own = "_" + max(names, key=len, default="self")
+    space: dict[str, Any] = {}
+    taken, lines = [own], [" pass\n"]
+    for place, name in enumerate(names):
+        space[f"{own}_set{place}"] = kind._setters[place]
+        space[f"{own}_else{place}"] = kind._defaults[place]
+        taken.append(name if place < kind._required else f"{name}={own}_else{place}")
+        lines.append(f" {own}_set{place}({own}, {name})\n")
+    exec(f"def __init__({', '.join(taken)}):\n{''.join(lines)}", space)
+    method: Callable[..., None] = space["__init__"]
+    method.__qualname__ = f"{kind.__qualname__}.__init__"
+    kind.__init__ = method  # type: ignore[method-assign]
+
+
 def _arranged(
     kind: type[Record], values: tuple[object, ...], named: dict[str, object]
 ) -> tuple[object, ...]:
@@ -210,7 +235,8 @@ def record(body: type[Class]) -> type[Class]:
     bare = [place for place, own in enumerate(defaults) if own is _MISSING]
     space["_required"] = bare[-1] + 1 if bare else 0
     made: Any = type(body.__name__, (Record,), space)
-    made._setters = tuple(made.__dict__[name].__set__ for name in names)
+    made._setters = tuple([made.__dict__[name].__set__ for name in names])
+    made._made = count()
     return made  # type: ignore[no-any-return]
 
 
@@ -222,8 +248,11 @@ def replace(value: Value, /, **changes: object) -> Value:
     TypeError
         A name is no field of it.
     """
-    names = type(value).__match_args__  # type: ignore[attr-defined]
-    fields = tuple([changes.pop(name, getattr(value, name)) for name in names])
-    if changes:
-        raise TypeError(f"{type(value).__name__} has no {sorted(changes)}")
-    return type(value)(*fields)
+    kind = type(value)
+    names: tuple[str, ...] = kind.__match_args__  # type: ignore[attr-defined]
+    fields = [getattr(value, name) for name in names]
+    for name, new in changes.items():
+        if name not in names:
+            raise TypeError(f"{kind.__name__} has no {sorted({*changes} - {*names})}")
+        fields[names.index(name)] = new
+    return kind(*fields)

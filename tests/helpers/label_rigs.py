@@ -164,8 +164,13 @@ def panel_of(slots, names, *, pitch="14 mm", columns=1, paper="letter", window="
 
 def printed(pages):
     """The pages of a PDF as an independent reader sees them."""
-    document = pdfplumber.open(BytesIO(write_pdf(pages, title="test")))
-    with document:
+    return _read(write_pdf(pages, title="test"))
+
+
+@cache
+def _read(content):
+    """What is on paper; each content is read once, for reading takes longer than laying out."""
+    with pdfplumber.open(BytesIO(content)) as document:
         return tuple(
             Seen(
                 " ".join(page.extract_text(x_tolerance=1.5).split()),

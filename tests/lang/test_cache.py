@@ -8,11 +8,17 @@ import pytest
 from rigfolio.lang import parser
 
 
+def forget():
+    """As in a process of its own: no tables yet, and no line that was split by them."""
+    parser._parser.cache_clear()
+    parser._split.cache_clear()
+
+
 @pytest.fixture(autouse=True)
 def _fresh():
-    parser._parser.cache_clear()
+    forget()
     yield
-    parser._parser.cache_clear()
+    forget()
 
 
 def read():
@@ -38,7 +44,7 @@ def test_folder_is_made_for_the_user_alone(home):
 
 def test_kept_tables_give_the_same(home):
     first = read()
-    parser._parser.cache_clear()
+    forget()
     assert read() == first
 
 
@@ -49,7 +55,7 @@ def test_broken_file_is_built_again(home, content):
     head = file.read_bytes().split(b"\n", 1)[0] + b"\n"
     for start in (b"", head):
         file.write_bytes(start + content)
-        parser._parser.cache_clear()
+        forget()
         assert read() == ["fuse", "F1", "7.5"]
 
 
@@ -59,7 +65,7 @@ def test_file_cut_short_is_built_again(home):
     whole = file.read_bytes()
     for length in (len(whole) // 2, len(whole) - 1):
         file.write_bytes(whole[:length])
-        parser._parser.cache_clear()
+        forget()
         assert read() == ["fuse", "F1", "7.5"]
 
 
@@ -104,5 +110,5 @@ def test_a_file_in_the_place_of_the_tables(home):
     (file,) = (home / "rigfolio").iterdir()
     file.unlink()
     file.mkdir()
-    parser._parser.cache_clear()
+    forget()
     assert read() == ["fuse", "F1", "7.5"]

@@ -157,6 +157,13 @@ def fit(
     ValueError
         A length or a count outside the ranges above.
     """
+    return _fitted(text, width_mm, size_pt, floor_pt, lines, bold=bold)
+
+
+@lru_cache(maxsize=8192)
+def _fitted(
+    text: str, width_mm: float, size_pt: float, floor_pt: float, lines: int, *, bold: bool
+) -> Fitted:
     return _Setting(text, width_mm, bold=bold).largest(size_pt, floor_pt, lambda _: lines)
 
 
@@ -177,6 +184,7 @@ class _Setting:
         self.text = re.sub(" +", " ", printable(text)).strip(" ")
         self.width_mm = width_mm
         self.bold = bold
+        self.per_em = font_face(bold=bold).units_per_em
         self.pieces: tuple[str, ...] = tuple(_PIECE.findall(self.text))
 
     def largest(self, size_pt: float, floor_pt: float, allowed: Callable[[float], int]) -> Fitted:
@@ -191,12 +199,23 @@ class _Setting:
         floor_pt = min(size_pt, floor_pt)
         size = size_pt
         while True:
-            lines, rest = self._fill(self.pieces, size, allowed(size))
-            if not rest:
+            lines = self._whole_lines(size, allowed(size))
+            if lines:
                 return Fitted(lines, size)
             if size <= floor_pt:
                 return self._shortened(floor_pt, allowed(floor_pt))
             size = max(size - _STEP_PT, floor_pt)
+
+    def _whole_lines(self, size_pt: float, count: int) -> tuple[str, ...]:
+        """Lines of whole words that hold all of the text; none where they would be too many."""
+        if count > 0 and self._fits(self.text, size_pt):
+            return (self.text,)
+        # However it is broken, its letters are set: most sizes that are too large end here.
+        letters = _units(self.text.replace(" ", ""), bold=self.bold)
+        if self._wide_mm(letters, size_pt) > count * self.width_mm * (1 + 1e-9):
+            return ()
+        lines, rest = self._fill(self.pieces, size_pt, count)
+        return () if rest else lines
 
     def _shortened(self, floor_pt: float, count: int) -> Fitted:
         """Setting at the floor with words broken and, if need be, the end left out."""
@@ -214,11 +233,14 @@ class _Setting:
         end = self._cut(_whole(rest), size)
         return Fitted((*head, end), size, is_cut=True, is_parted=parted)
 
+    def _wide_mm(self, units: int, size_pt: float) -> float:
+        return units * size_pt * MM_PER_PT / self.per_em
+
     def _has_room(self, units: int, size_pt: float) -> bool:
-        return _mm(units, size_pt, bold=self.bold) <= self.width_mm
+        return self._wide_mm(units, size_pt) <= self.width_mm
 
     def _fits(self, line: str, size_pt: float) -> bool:
-        return self._has_room(_units(line, bold=self.bold), size_pt)
+        return self._wide_mm(_units(line, bold=self.bold), size_pt) <= self.width_mm
 
     def _fill(
         self, pieces: tuple[str, ...], size_pt: float, count: int
@@ -287,7 +309,7 @@ def block(text: str, box: Box, style: Style | None = None) -> tuple[Text, ...]:
         A box or a type size that is not above 0.
     """
     style = style or Style()
-    fitted, reach = _laid(text, box, style)
+    fitted, reach = _laid(text, box[2], box[3], style)
     return _rows(fitted, box, style, reach) if fitted.lines[0] else ()
 
 
@@ -301,14 +323,16 @@ def holds(text: str, box: Box, style: Style) -> bool:
     ValueError
         As in `block`.
     """
-    fitted, _ = _laid(text, box, style)
+    fitted, _ = _laid(text, box[2], box[3], style)
     is_whole = not fitted.is_cut and not fitted.is_parted
     return is_whole and fitted.size_pt >= min(style.size_pt, style.floor_pt) - 1e-9
 
 
-def _laid(text: str, box: Box, style: Style) -> tuple[Fitted, tuple[float, float]]:
+@lru_cache(maxsize=8192)
+def _laid(
+    text: str, room_mm: float, height_mm: float, style: Style
+) -> tuple[Fitted, tuple[float, float]]:
     """Lines of a text for a box, and how far they reach above and below a baseline [mm/pt]."""
-    _, _, room_mm, height_mm = box
     if not height_mm > 0:
         raise ValueError(f"box {height_mm} mm high, expected a height above 0")
     setting = _Setting(text, room_mm, bold=style.bold)

@@ -119,15 +119,17 @@ def compared(old: Result, new: Result) -> tuple[Comparison, Again]:
     again = Again(
         tuple(sorted(found.circuits | devices)),
         tuple(sorted(found.wires)),
-        _sheets(job_of(old), job_of(new)),
         found.taken_off,
         found.changes,
+        lambda: _sheets(job_of(old), job_of(new)),
     )
     return found, again
 
 
 def _sheets(old: Job, new: Job) -> tuple[str, ...]:
     """Titles of the sheets that say something else now, the strip at their foot left aside."""
+    if old.texts and (old.texts, old.study.book.name) == (new.texts, new.study.book.name):
+        return ()
     was, now = Documents(_bare(old)), Documents(_bare(new))
     names = [name for name in sheets_bound() if was.has(name) and now.has(name)]
     return tuple(title_of(name) for name in names if was.pages(name) != now.pages(name))

@@ -7,7 +7,7 @@ true place in the text.
 import os
 import tempfile
 from collections.abc import Callable
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 
 import lark
@@ -20,6 +20,7 @@ from rigfolio.lang.unread import decimal_comma, gauge_in_comment, not_read, out_
 
 LONGEST_LINE = 2000
 MOST_ERRORS = 100
+_LINES_KEPT = 10_000
 
 _KINDS: dict[str, Kind] = {
     "LABEL": "label",
@@ -72,23 +73,38 @@ def _parser() -> lark.Lark:
     )
 
 
-def _item(child: object, start: int, file: str) -> Token:
-    """An item of a line that starts at a character of its file."""
+_Item = tuple[Kind, str, int, int, str]
+"""An item of a line: kind, text, its first character in the line, the one behind it, and unit."""
+
+
+def _item(child: object) -> _Item:
     if isinstance(child, lark.Token):
         text = child[1:-1] if child.type == "LABEL" else str(child)
-        return Token(_KINDS[child.type], text, _span(child, child, start, file))
+        return _KINDS[child.type], text, *_place(child, child), ""
     assert isinstance(child, lark.Tree)  # noqa: S101
     tokens = [token for token in child.children if isinstance(token, lark.Token)]
-    span = _span(tokens[0], tokens[-1], start, file)
+    place = _place(tokens[0], tokens[-1])
     if child.data != "quantity":
-        return Token("place" if child.data == "place" else "word", str(tokens[0]), span)
+        return "place" if child.data == "place" else "word", str(tokens[0]), *place, ""
     if len(tokens) == 1:
-        return Token("number", str(tokens[0]), span)
-    return Token("quantity", str(tokens[0]), span, spelt("".join(tokens[1:])))
+        return "number", str(tokens[0]), *place, ""
+    return "quantity", str(tokens[0]), *place, spelt("".join(tokens[1:]))
 
 
-def _span(first: lark.Token, last: lark.Token, start: int, file: str) -> Span:
-    return Span(file, start + (first.start_pos or 0), start + (last.end_pos or 0))
+def _place(first: lark.Token, last: lark.Token) -> tuple[int, int]:
+    return first.start_pos or 0, last.end_pos or 0
+
+
+@lru_cache(maxsize=_LINES_KEPT)
+def _split(line: str) -> tuple[_Item, ...]:
+    """The items of a line; most lines of a text are read again for every edit that is tried.
+
+    Raises
+    ------
+    UnexpectedInput
+        The line is not of the language.
+    """
+    return tuple([_item(child) for child in _parser().parse(line).children])
 
 
 def _body_end(text: str, start: int, end: int) -> int:
@@ -106,13 +122,18 @@ def _items(text: str, start: int, end: int, file: str) -> tuple[Token, ...] | Fi
     """The items between two characters of one line, or what cannot be read there."""
     try:
         # Not as a slice of the text: lark would count the lines before it, once for every line.
-        tree = _parser().parse(text[start:end])
+        items = _split(text[start:end])
     except UnexpectedInput as problem:
         # At the end of a line lark knows no position.
         known: int | None = getattr(problem, "pos_in_stream", None)
         at = min(end if known is None else start + max(known, 0), end - 1)
         return not_read(text, at, end, file)
-    return tuple([_item(child, start, file) for child in tree.children])
+    return tuple(
+        [
+            Token(kind, said, Span(file, start + first, start + last), unit)
+            for kind, said, first, last, unit in items
+        ]
+    )
 
 
 def _line(text: str, start: int, end: int, file: str) -> tuple[TextLine | None, list[Finding]]:
