@@ -3,7 +3,7 @@
 from typing import Literal
 
 from rigfolio.books import LabelSheet
-from rigfolio.compare import Change
+from rigfolio.compare import Change, Work
 from rigfolio.draw import PAPERS, Paper
 from rigfolio.findings import Finding
 from rigfolio.model import Log, Photo, Rig
@@ -19,7 +19,8 @@ TagForm = Literal["wrap", "flag", "sleeve"]
 class Again:
     """What must be printed again: places of labels, names of tagged wires, titles of sheets.
 
-    `changes` is all that changed, from which the work follows.
+    `changes` is all that changed, `work` what has to be done at the rig for it; `before` is the rig
+    as it was, and as it stands while it is made dead.
     """
 
     labels: tuple[str, ...]
@@ -27,6 +28,8 @@ class Again:
     sheets: tuple[str, ...]
     taken_off: tuple[str, ...]
     changes: tuple[Change, ...] = ()
+    work: tuple[Work, ...] = ()
+    before: Study | None = None
 
 
 @record

@@ -8,7 +8,7 @@ import tempfile
 from pathlib import Path
 
 from rigfolio.answers import changes_report
-from rigfolio.compare import Comparison, compare
+from rigfolio.compare import Comparison, compare, work_between
 from rigfolio.findings import Finding, Label, Span
 from rigfolio.folio.documents import Documents, title_of
 from rigfolio.job import Again, Job
@@ -122,6 +122,8 @@ def compared(old: Result, new: Result) -> tuple[Comparison, Again]:
         _sheets(job_of(old), job_of(new)),
         found.taken_off,
         found.changes,
+        work_between(old.study.rig, new.study.rig),
+        old.study,
     )
     return found, again
 
