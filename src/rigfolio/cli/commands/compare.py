@@ -15,7 +15,7 @@ from rigfolio.cli.terminal import say
 COMMAND = Command(
     "say what changed between two versions of a rig, and what to print again",
     "keep",
-    ("compare HEAD~1:my.rig my.rig",),
+    ("compare HEAD~1:my.rig my.rig", "compare as-found.rig my.rig --format json"),
 )
 
 
