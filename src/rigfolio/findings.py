@@ -108,11 +108,24 @@ class Fix:
 
 
 @record
+class Accepted:
+    """Why a finding is left as it is, and since when; it stays in every list and count."""
+
+    reason: str
+    date: str
+
+    def __str__(self) -> str:
+        """Reason and date as they are printed."""
+        return f"{self.reason} ({self.date})"
+
+
+@record
 class Finding:
     """One thing to be said about the text or the rig.
 
     `at` is the smallest place that shows it, `others` the other parties. `numbers` holds the
-    figures that decided, by name and in SI units, for programs that read the report.
+    figures that decided, by name and in SI units, for programs that read the report. `accepted`
+    says why it is left, where the text accepts it.
     """
 
     rule: str
@@ -124,6 +137,7 @@ class Finding:
     fix: Fix | None = None
     numbers: tuple[tuple[str, float], ...] = ()
     book: str = ""
+    accepted: Accepted | None = None
 
     @property
     def way_out(self) -> str:

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from typing import Literal
 
 from rigfolio.books import LabelSheet
-from rigfolio.compare import Change
+from rigfolio.compare import Change, Work
 from rigfolio.draw import PAPERS, Paper
 from rigfolio.findings import Finding
 from rigfolio.model import Log, Photo, Rig
@@ -20,8 +20,9 @@ TagForm = Literal["wrap", "flag", "sleeve"]
 class Again:
     """What must be printed again: places of labels, names of tagged wires, titles of sheets.
 
-    `changes` is all that changed, from which the work follows. `compare_sheets` gives the titles
-    of the sheets; every sheet of both versions is laid out for it.
+    `changes` is all that changed, `work` what has to be done at the rig for it; `before` is the rig
+    as it was, and as it stands while it is made dead. `compare_sheets` gives the titles of the
+    sheets; every sheet of both versions is laid out for it.
     """
 
     labels: tuple[str, ...]
@@ -29,6 +30,8 @@ class Again:
     taken_off: tuple[str, ...]
     changes: tuple[Change, ...]
     compare_sheets: Callable[[], tuple[str, ...]]
+    work: tuple[Work, ...] = ()
+    before: Study | None = None
 
     @derived
     def sheets(self) -> tuple[str, ...]:

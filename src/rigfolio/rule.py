@@ -5,11 +5,13 @@ from functools import cache
 from importlib import import_module
 from pathlib import Path
 
-from rigfolio.findings import Citation, Finding, Fix, Label, Severity, Span
+from rigfolio.findings import Accepted, Citation, Finding, Fix, Label, Severity, Span
 from rigfolio.manual import page_of
+from rigfolio.model import Acceptance, Rig
 from rigfolio.network import joined, net_of, open_poles, turned
 from rigfolio.record import record, replace
 from rigfolio.study import Study
+from rigfolio.wording import spans_of
 
 _CAUSES = ("source-reversed", "source-not-joined")
 """Rules that tell of slips from which much else follows."""
@@ -126,7 +128,26 @@ def judge(study: Study) -> Iterator[Finding]:
             text = f"rule `{name}` failed: {type(problem).__name__}: {problem}"
             found = [one.cannot_judge(text, study.rig.span)]
         for finding in found:
-            yield replace(finding, book=study.book.name)
+            yield replace(finding, book=study.book.name, accepted=_accepted(study.rig, finding))
+
+
+def accepts(rig: Rig, one: Acceptance, finding: Finding) -> bool:
+    """Whether a finding is what a line of the text accepts: of its rule, at its part."""
+    if finding.rule != one.rule:
+        return False
+    at = finding.at.span
+    return any(
+        span.file == at.file and span.start <= at.start and at.end <= span.end
+        for span in spans_of(rig, one.place)
+    )
+
+
+def _accepted(rig: Rig, finding: Finding) -> Accepted | None:
+    """Why the text accepts a finding; None where it does not."""
+    for one in rig.accepted:
+        if accepts(rig, one, finding):
+            return Accepted(one.reason, one.date)
+    return None
 
 
 def _righted(study: Study) -> Study:

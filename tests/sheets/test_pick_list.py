@@ -9,6 +9,7 @@ from helpers.page_checks import overlaps
 from helpers.studies import job_from
 from rigfolio.job import Wish
 from rigfolio.judgement.result import check, job_of as job_of_result
+from rigfolio.labels import every_label, tagged_wires
 from rigfolio.record import replace
 from rigfolio.sheets import pick_list
 
@@ -36,6 +37,21 @@ def test_a_wish_for_some_circuits_is_told():
     seen = words(pick_list.pages(some))
     assert "Only for P1.2" in seen
     assert "P1.3" not in seen
+
+
+def test_tags_and_labels_are_those_that_are_printed():
+    job = job_from(EXAMPLES / "marsh-wren-17.rig")
+    for wish in (Wish(), Wish(only=frozenset({"P1.2", "W2"})), Wish(only=frozenset({"P1"}))):
+        some = replace(job, wish=wish)
+        counts = {
+            row[1]: int(row[3]) for row in pick_list.table(some) if row[0] == "Tags and labels"
+        }
+        labels = every_label(some)
+        assert counts.get("wire tags, both ends", 0) == sum(len(w.tags) for w in tagged_wires(some))
+        assert counts.get("slot labels", 0) == sum(1 for label in labels if label.above)
+        outside = counts.get("labels of devices outside panels", 0)
+        assert outside == sum(1 for label in labels if not label.above)
+    assert len(every_label(job)) > 12
 
 
 def test_studs_are_counted():

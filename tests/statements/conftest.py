@@ -72,6 +72,9 @@ def _sayings(rig: Rig) -> Iterator[tuple[int, list[str]]]:
         yield assumed.span.start, [f"assumed: {assumed.text}".replace(",", "")]
     for gap in rig.gaps:
         yield gap.span.start, [f"unknown: {gap.what} {gap.name}".strip()]
+    for one in rig.accepted:
+        words = f"accepts {one.rule} at {one.place} since {one.date}: {one.reason}"
+        yield one.span.start, [words]
     for remark in rig.remarks:
         yield remark.span.start, [f"at {remark.place}: {remark.note}{remark.condition}"]
 

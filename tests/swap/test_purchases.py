@@ -70,11 +70,6 @@ def test_wire_with_slack_by_hand() -> None:
     assert (white.fitted, white.bought, white.note) == ("?", "?", "length of P1.2/1R not surveyed")
 
 
-def test_labels_and_tags() -> None:
-    assert one("slot labels").bought == "3"
-    assert one("wire tags").bought == "12"
-
-
 def test_only_what_was_chosen() -> None:
     found = listed(("P1.2",))
     assert {place for pick in found for place in pick.places} <= {"P1.2", "P1.2/1", "P1.2/1R"}
@@ -100,7 +95,25 @@ def since(*edits: tuple[str, str]) -> dict[str, list[Pick]]:
 def test_for_another_rating_nothing_but_the_fuse_and_its_words_are_bought() -> None:
     found = since(('"Lamp" fuse 5 A', '"Lamp" fuse 7.5 A'))
     assert [pick.what for pick in found["Fuses"]] == ["regular blade 7.5 A brown"]
-    assert found.keys() == {"Fuses", "Tags and labels"}
+    assert found.keys() == {"Fuses"}
+
+
+def test_for_a_colour_that_was_learnt_nothing_is_bought() -> None:
+    unread = TEXT.replace("16 AWG red/black 10 ft", "16 AWG ? 10 ft")
+    was, now = check("bench.rig", text=unread), check("bench.rig", text=TEXT)
+    assert now.study is not None
+    _, again = compared(was, now)
+    assert again.tags
+    assert picks(now.study, {*again.labels, *again.tags}, again) == ()
+
+
+def test_a_new_part_is_bought_and_named() -> None:
+    found = since(("slot P1.3 spare", 'slot P1.3 spare\nsolar U1 "Roof" 10 A\n'
+                   "wire U1+ to B1+ 10 AWG red 9 ft, fuse 15 A at B1+\n"
+                   "wire U1- to N1 10 AWG black 9 ft"))  # fmt: skip
+    assert [pick.what for pick in found["Parts"]] == ["U1 Roof"]
+    assert [pick.what for pick in found["Wire"]] == ["10 AWG, black BK", "10 AWG, red RD"]
+    assert [pick.places for pick in found["Fuses"]] == [("W3 fuse",)]
 
 
 def test_a_wire_that_moves_has_new_ends_and_one_that_is_rewired_is_bought() -> None:

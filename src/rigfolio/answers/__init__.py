@@ -41,7 +41,13 @@ if TYPE_CHECKING:
         diagnosis as diagnosis,
         sized as sized,
     )
+    from rigfolio.answers.reference import (
+        nearest_word as nearest_word,
+        reference_words as reference_words,
+        section as section,
+    )
     from rigfolio.answers.template import (
+        IGNORED as IGNORED,
         PARTS as PARTS,
         Start as Start,
         starter as starter,
@@ -58,7 +64,8 @@ else:
         isolate="isolation_report live_report",
         logbook="day_of hear log_lines log_path log_with logged today",
         manual="explain nearest_topic overview",
+        reference="nearest_word reference_words section",
         questions="answer arranging diagnosis sized",
-        template="PARTS Start starter",
+        template="IGNORED PARTS Start starter",
         turn="turn_of",
     )

@@ -44,6 +44,7 @@ ERRORS = {
     "label-too-long": "a label longer than any sheet could show",
     "line-too-long": "a line longer than any statement",
     "mark-not-read": "a `/` or `%` where it means nothing",
+    "merge-not-finished": "two versions of a place in one text, as a merge leaves them",
     "name-taken": "a name that is a word of the language or a colour",
     "not-inside": "a statement inside a block where it does not belong",
     "not-utf-8": "bytes that are not UTF-8 text",

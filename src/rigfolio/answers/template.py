@@ -10,6 +10,12 @@ PARTS = frozenset({"shore", "solar", "vehicle", "alternator", "disconnect"})
 """What a rig may have besides a battery, a panel and a negative bar."""
 MOST_SLOTS = 120
 
+IGNORED = """\
+# Documents are made anew from the rig file at any time: keep the text, its pictures and its log.
+out/
+"""
+"""What a folder of rigs leaves out of version control."""
+
 _BOOKS: Mapping[Kind, str] = {
     "towable": "rv", "van": "vehicle", "boat": "boat", "cabin": "vehicle",
 }  # fmt: skip

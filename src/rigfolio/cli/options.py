@@ -75,6 +75,11 @@ def add_part(made: ArgumentParser) -> None:
     """What a sheet takes that can be printed for some parts alone."""
     add_sheet(made)
     made.add_argument("--only", metavar="NAMES", help="circuits, panels or wires: P1.3,P1.4,W7")
+    add_since(made)
+
+
+def add_since(made: ArgumentParser) -> None:
+    """An earlier version, of which only what changed is printed."""
     made.add_argument(
         "--since", metavar="OLD", help="only what changed since that file, or REVISION:FILE"
     )

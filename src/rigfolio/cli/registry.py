@@ -73,10 +73,12 @@ def by_step() -> tuple[tuple[Step, tuple[str, ...]], ...]:
 def parser(name: str) -> ArgumentParser:
     """The parser of one command; those of the others are not made."""
     about = facts(name).about
+    examples = "".join(f"  rigfolio {example}\n" for example in facts(name).examples)
     made = _Parser(
         prog=f"rigfolio {name}",
         description=f"{about[0].upper()}{about[1:]}.",
-        epilog=DEFERS,
+        epilog=f"examples:\n{examples}\n{DEFERS}",
+        formatter_class=argparse.RawDescriptionHelpFormatter,
         allow_abbrev=False,
     )
     takes: Callable[[ArgumentParser], None] = import_module(f"rigfolio.cli.commands.{name}").takes

@@ -14,8 +14,14 @@ if TYPE_CHECKING:
         Comparison as Comparison,
         compare as compare,
     )
+    from rigfolio.compare.work import (
+        Deed as Deed,
+        Work as Work,
+        work_between as work_between,
+    )
 else:
     __getattr__, __all__ = face(
         __name__,
         changes="Change ChangeKind Comparison compare",
+        work="Deed Work work_between",
     )

@@ -37,6 +37,7 @@ if TYPE_CHECKING:
     )
     from rigfolio.folio.versions import (
         compared as compared,
+        gains_danger as gains_danger,
         told as told,
         version as version,
     )
@@ -51,6 +52,6 @@ else:
         made="beside_others",
         photographs="taken",
         places="form_of is_one_file placed spare",
-        versions="compared told version",
+        versions="compared gains_danger told version",
         writing="write_all",
     )

@@ -8,8 +8,8 @@ import tempfile
 from pathlib import Path
 
 from rigfolio.answers import changes_report
-from rigfolio.compare import Comparison, compare
-from rigfolio.findings import Finding, Label, Span
+from rigfolio.compare import Comparison, compare, work_between
+from rigfolio.findings import Finding, Label, Severity, Span
 from rigfolio.folio.documents import Documents, title_of
 from rigfolio.job import Again, Job
 from rigfolio.judgement import Result, check, job_of
@@ -122,6 +122,8 @@ def compared(old: Result, new: Result) -> tuple[Comparison, Again]:
         found.taken_off,
         found.changes,
         lambda: _sheets(job_of(old), job_of(new)),
+        work_between(old.study.rig, new.study.rig),
+        old.study,
     )
     return found, again
 
@@ -137,6 +139,20 @@ def _sheets(old: Job, new: Job) -> tuple[str, ...]:
 
 def _bare(job: Job) -> Job:
     return replace(job, rig=replace(job.rig, digest="", revised="", revision=""))
+
+
+def gains_danger(old: Result, new: Result) -> bool:
+    """Whether a later version has a danger that is new and that its text does not accept.
+
+    Raises
+    ------
+    ValueError
+        A text was not understood.
+    """
+    if old.study is None or new.study is None:
+        raise ValueError(f"{old.file}, {new.file}: not understood, there is nothing to compare")
+    found = compare(old.study.rig, new.study.rig, old.findings, new.findings)
+    return any(one.severity is Severity.DANGER and not one.accepted for one in found.gained)
 
 
 def told(old: Result, new: Result, *, as_json: bool = False) -> str:

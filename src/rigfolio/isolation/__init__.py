@@ -11,6 +11,9 @@ if TYPE_CHECKING:
     from rigfolio.isolation.alone import (
         opened_alone as opened_alone,
     )
+    from rigfolio.isolation.capacitors import (
+        closing as closing,
+    )
     from rigfolio.isolation.energised import (
         CLOSED as CLOSED,
         Open as Open,
@@ -28,6 +31,7 @@ if TYPE_CHECKING:
         Step as Step,
         StillLive as StillLive,
         isolate as isolate,
+        isolate_ends as isolate_ends,
         place_of as place_of,
     )
     from rigfolio.isolation.positions import (
@@ -70,9 +74,10 @@ else:
     __getattr__, __all__ = face(
         __name__,
         alone="opened_alone",
+        capacitors="closing",
         energised="CLOSED Open SourceReach combiners source_reach",
         kept="Kept kept_loads must_stay_on",
-        orders="Plan Step StillLive isolate place_of",
+        orders="Plan Step StillLive isolate isolate_ends place_of",
         positions="Meaning meanings",
         rest="Unnamed unnamed",
         sequence="Turn in_turn",

@@ -155,9 +155,17 @@ def isolate(
     RefusalError
         Nothing has that name, or several parts have it.
     """
+    return _planned(study, place_of(study.rig, name, kind), condition)
+
+
+def isolate_ends(study: Study, name: str, terminals: Iterable[str]) -> Plan:
+    """How to make several places dead at once; `name` is what they are called together."""
+    return _planned(study, Target(name, "", _once(terminals)), None)
+
+
+def _planned(study: Study, place: Target, condition: Condition | None) -> Plan:
     drive = source_reach(study)
     rig = study.rig
-    place = place_of(rig, name, kind)
     before = opened(rig, condition) if condition is not None else CLOSED
     cut = fewest(drive, place.terminals, before)
     after = opened_by(rig, cut.actions, before)

@@ -19,7 +19,6 @@ if TYPE_CHECKING:
     from rigfolio.judgement.report import (
         CAUTION as CAUTION,
         as_json as as_json,
-        as_summary as as_summary,
         as_text as as_text,
         one_message as one_message,
         summary as summary,
@@ -30,6 +29,10 @@ if TYPE_CHECKING:
         digest as digest,
         job_of as job_of,
     )
+    from rigfolio.judgement.short import (
+        as_lines as as_lines,
+        as_summary as as_summary,
+    )
     from rigfolio.judgement.trial import (
         tried as tried,
     )
@@ -38,7 +41,8 @@ else:
         __name__,
         many="FIRST check_many",
         mending="mended written_files",
-        report="CAUTION as_json as_summary as_text one_message summary",
+        report="CAUTION as_json as_text one_message summary",
         result="Result check digest job_of",
+        short="as_lines as_summary",
         trial="tried",
     )

@@ -5,10 +5,12 @@ its meaning or goes away; new fields may come at any time. `exit` is the exit co
 `caution` is meant to be shown beside any verdict, and `files` holds one object a rig file: `file`,
 `rig`, `book`, `digest` (null where the text was not understood), `exit`, and `findings` in the
 order of the text. A finding has `rule`, `severity` (`error`, `danger`, `fault`, `unknown`,
-`advice`), `book`, `headline`, its place, `label`, `others` (places with a `label`), `source`
-(`title` and `status`, or null), `fix` (or null) and `numbers` (figures that decided, by name, in SI
-units; null where one is not finite). A place is `file`, `line`, `column`, `end_line`, `end_column`:
-lines and columns count characters from 1, the end is the first character behind the place, and all
+`advice`), `book`, `headline`, `place` (where it is at the panel, in words; empty for the text as a
+whole), `accepted` (`reason` and `date`, or null), its place in the text, `label`, `others` (places
+with a `label`), `source` (`title` and `status`, or null), `fix` (or null) and `numbers` (figures
+that decided, by name, in SI units; null where one is not finite). A place is `file`, `line`,
+`column`, `end_line`, `end_column`: lines and columns count characters from 1, the end is the first
+character behind the place, and all
 four are null where the message is about a file as a whole.
 
 A fix has `text`, `kind` and `edits`. Edits have been tried: with them the text was judged again,
@@ -22,10 +24,11 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
-from rigfolio.findings import RANK, Finding, Fix, Label, Severity, Span
+from rigfolio.findings import Finding, Fix, Label, Severity, Span
 from rigfolio.judgement.excerpt import ExcerptRow, Lines, marks, rows
 from rigfolio.judgement.result import Result
 from rigfolio.reports import DEFERS, JUDGED, MEASURE, clean
+from rigfolio.wording import Spots
 
 if TYPE_CHECKING:
     from rigfolio.reports import Value
@@ -71,8 +74,10 @@ def as_text(results: Sequence[Result], *, colour: bool = False, every: bool = Fa
     for result in results:
         texts = {file: Lines(text) for file, text in result.texts.items()}
         shown, rest = (result.findings, ()) if every else _first_of_each(result)
+        spots = Spots(result.study.rig) if result.study is not None else None
         for finding in shown:
-            parts.append("\n".join(_message(finding, result.file, texts, colour=colour)))
+            place = spots.at(finding.at.span) if spots is not None else ""
+            parts.append("\n".join(_message(finding, result.file, texts, place, colour=colour)))
         if rest:
             parts.append("\n".join(rest))
     closing = [line for result in results for line in _closing(result)]
@@ -116,23 +121,6 @@ def _first_of_each(result: Result) -> tuple[list[Finding], list[str]]:
     return shown, rest
 
 
-def as_summary(results: Sequence[Result]) -> str:
-    """One line a rule: how grave it is, its name, how often, and where first."""
-    lines: list[str] = []
-    for result in results:
-        texts = {file: Lines(text) for file, text in result.texts.items()}
-        held: dict[tuple[Severity, str], list[Finding]] = {}
-        for finding in result.findings:
-            held.setdefault((finding.severity, finding.rule), []).append(finding)
-        for (severity, name), found in sorted(held.items(), key=lambda one: RANK[one[0][0]]):
-            where = _where(found[0].at.span.file or result.file, found[0].at.span, texts)
-            lines.append(f"{severity.value:7}  {len(found):4}  {name}  {where}")
-        lines += [summary(result), ""]
-    if any(result.study is not None for result in results):
-        lines.append(CAUTION)
-    return "\n".join(lines).rstrip("\n") + "\n"
-
-
 def counted(findings: Sequence[Finding]) -> str:
     """How many findings of each severity; empty where there are none."""
     said: list[str] = []
@@ -141,22 +129,24 @@ def counted(findings: Sequence[Finding]) -> str:
         if number:
             one = _SINGULARS.get(severity, severity.value)
             said.append(f"{number} {one if number == 1 else _PLURALS[severity]}")
-    return ", ".join(said)
+    accepted = sum(finding.accepted is not None for finding in findings)
+    return ", ".join(said) + (f" ({accepted} of them accepted)" if accepted else "")
 
 
 def one_message(finding: Finding, *, colour: bool = False) -> str:
     """A finding that has no text to point at; ends in a line break."""
-    return "\n".join(_message(finding, "", {}, colour=colour)) + "\n"
+    return "\n".join(_message(finding, "", {}, "", colour=colour)) + "\n"
 
 
 def _message(
-    finding: Finding, file: str, texts: Mapping[str, Lines], *, colour: bool
+    finding: Finding, file: str, texts: Mapping[str, Lines], place: str, *, colour: bool
 ) -> Iterator[str]:
-    """The lines of one message."""
+    """The lines of one message; `place` is where it is at the panel."""
     paint = _PAINT[finding.severity] if colour else ""
     bold, dim, plain = (_BOLD, _BLUE, _PLAIN) if colour else ("", "", "")
     name = f"{finding.severity.value}[{finding.rule}]"
-    yield f"{paint}{name}{plain}: {bold}{clean(finding.headline)}{plain}"
+    words = f"{place}: {finding.headline}" if place else finding.headline
+    yield f"{paint}{name}{plain}: {bold}{clean(words)}{plain}"
     places = _by_file(finding, file)
     # A whole file has no line to show; the place is its name.
     drawn = [
@@ -210,53 +200,66 @@ def _ends(finding: Finding) -> Iterator[str]:
         yield f"source: {finding.source}"
     if finding.book:
         yield f"book: {finding.book}"
+    if finding.accepted:
+        yield f"accepted: {finding.accepted}"
     if finding.way_out and finding.fix is not None:
         is_fix = finding.fix.is_edit or finding.severity is Severity.ERROR
         yield f"fix: {finding.way_out}" if is_fix else f"to do: {finding.way_out}"
 
 
-def as_json(results: Sequence[Result]) -> str:
-    """The results as one JSON object, as the head of this module describes it."""
+def as_json(results: Sequence[Result], fail_on: Severity = Severity.UNKNOWN) -> str:
+    """The results as one JSON object, as the head of this module describes it.
+
+    `fail_on` is the least grave kind of finding that is told by the exit code.
+    """
     from rigfolio.reports import json_text
 
     return json_text(
         {
-            "exit": max((result.exit_code for result in results), default=0),
+            "exit": max((result.ends_with(fail_on) for result in results), default=0),
             "caution": JUDGED,
-            "files": [_file(result) for result in results],
+            "files": [_file(result, fail_on) for result in results],
         }
     )
 
 
-def _file(result: Result) -> "Mapping[str, Value]":
+def _file(result: Result, fail_on: Severity) -> "Mapping[str, Value]":
     from rigfolio.judgement.trial import together, tried
 
     result = tried(result)
     mended = together(result, ("safe", "ask")).findings
     texts = {file: Lines(text) for file, text in result.texts.items()}
     judged = result.study
+    spots = Spots(judged.rig) if judged is not None else None
     return {
         "file": result.file,
         "rig": judged.rig.name if judged else None,
         "book": result.book if judged else None,
         "digest": result.digest if judged else None,
-        "exit": result.exit_code,
+        "exit": result.ends_with(fail_on),
         "findings": [
-            _finding(finding, result.file, texts, is_joined=finding in mended)
+            _finding(finding, result.file, texts, spots, is_joined=finding in mended)
             for finding in result.findings
         ],
     }
 
 
 def _finding(
-    finding: Finding, file: str, texts: Mapping[str, Lines], *, is_joined: bool
+    finding: Finding,
+    file: str,
+    texts: Mapping[str, Lines],
+    spots: Spots | None,
+    *,
+    is_joined: bool,
 ) -> "Mapping[str, Value]":
-    source, fix = finding.source, finding.fix
+    source, fix, accepted = finding.source, finding.fix, finding.accepted
     return {
         "rule": finding.rule,
         "severity": finding.severity.value,
         "book": finding.book or None,
         "headline": finding.headline,
+        "place": spots.at(finding.at.span) if spots is not None else "",
+        "accepted": {"reason": accepted.reason, "date": accepted.date} if accepted else None,
         **_place(finding.at, file, texts),
         "others": [_place(label, file, texts) for label in finding.others],
         "source": {"title": source.title, "status": source.status} if source else None,

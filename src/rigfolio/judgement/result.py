@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from rigfolio.findings import Finding, Severity, in_order
+from rigfolio.findings import RANK, Finding, Severity, in_order
 from rigfolio.model import Draft, Rig, build
 from rigfolio.reading import (
     MOST_ERRORS,
@@ -44,10 +44,14 @@ class Result:
     @property
     def exit_code(self) -> int:
         """0 nothing but advice; 1 a danger, a fault or an unknown; 2 text not understood."""
-        severities = {finding.severity for finding in self.findings}
-        if Severity.ERROR in severities:
+        return self.ends_with(Severity.UNKNOWN)
+
+    def ends_with(self, fail_on: Severity) -> int:
+        """The same, 1 only for what is as grave as some severity; what is accepted counts not."""
+        if any(finding.severity is Severity.ERROR for finding in self.findings):
             return 2
-        return 1 if severities - {Severity.ADVICE} else 0
+        most = RANK[fail_on]
+        return int(any(RANK[f.severity] <= most and not f.accepted for f in self.findings))
 
     @property
     def book(self) -> str:

@@ -147,7 +147,7 @@ def together(result: Result, kinds: Iterable[str] = ("safe",)) -> Mended:
 
 def _is_of(finding: Finding, kinds: frozenset[str]) -> bool:
     fix = finding.fix
-    return fix is not None and fix.is_tried and fix.kind in kinds
+    return fix is not None and fix.is_tried and fix.kind in kinds and finding.accepted is None
 
 
 def _joined(findings: Iterable[Finding]) -> tuple[Edit, ...]:

@@ -34,12 +34,23 @@ _KINDS: dict[str, Kind] = {
 
 def grammar_text() -> str:
     """The grammar file, from the installed package or from the work tree."""
+    return grammar_page("rigfolio.lark")
+
+
+def grammar_page(name: str) -> str:
+    """A file of the folder of the grammar, from the installed package or from the work tree.
+
+    Raises
+    ------
+    FileNotFoundError
+        There is none of that name.
+    """
     here = Path(__file__).resolve()
     for folder in (here.parents[1] / "grammar", here.parents[3] / "grammar"):
-        file = folder / "rigfolio.lark"
+        file = folder / name
         if file.is_file():
             return file.read_text(encoding="utf-8")
-    raise FileNotFoundError("rigfolio.lark")
+    raise FileNotFoundError(name)
 
 
 def cache_file() -> str | None:

@@ -9,6 +9,7 @@ from rigfolio.faces import face
 
 if TYPE_CHECKING:
     from rigfolio.model.asides import (
+        Acceptance as Acceptance,
         Gap as Gap,
         Photo as Photo,
         PhotoMark as PhotoMark,
@@ -80,6 +81,6 @@ else:
         "LoadKind Panel Rig Slot Source State",
         kinds="DEVICES JUNCTIONS OCCASIONS OPENINGS Opening SOURCES USUAL_GUARD guards plural "
         "with_article",
-        asides="Gap Problem Photo PhotoMark",
+        asides="Acceptance Gap Problem Photo PhotoMark",
         reading="Done Log Measure PartKind Reading Symptom",
     )

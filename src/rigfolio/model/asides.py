@@ -61,6 +61,17 @@ class Gap:
 
 
 @record
+class Acceptance:
+    """A finding that the text accepts: its rule, the part it is found at, why, and since when."""
+
+    rule: str
+    place: str
+    reason: str
+    date: str
+    span: Span
+
+
+@record
 class Remark:
     """A note or a condition on a place that no object stands for: a post, an end, a spare slot."""
 

@@ -9,7 +9,7 @@ from rigfolio.model.circuits import Expansion
 from rigfolio.model.draft import Draft, PanelSaid, RunSaid
 from rigfolio.model.graph import Conductor, Device, Load, Panel, Rig, Slot, Source, State
 from rigfolio.model.names import Names, names_of
-from rigfolio.model.notes import noted, pictured
+from rigfolio.model.notes import accepting, noted, pictured
 from rigfolio.model.part_names import main_name, with_loads_named
 from rigfolio.model.parts import bonded, inline_fuse, load_of
 from rigfolio.model.returns import Surroundings
@@ -48,7 +48,7 @@ def build(draft: Draft, digest: str = "") -> Rig:
         problems=(), where={}, digest=digest, gaps=tuple(draft.gaps), coldest_c=head.coldest_c,
     )  # fmt: skip
     rig = _renamed(noted(rig, draft.notes, names), expansion.same | expansion.joined)
-    rig = pictured(rig, draft.photos, names)
+    rig = accepting(pictured(rig, draft.photos, names), draft.accepted, names)
     rig = with_loads_named(bonded(rig), expansion.unnamed)
     return replace(rig, where=where_is(rig), problems=tuple(names.problems))
 

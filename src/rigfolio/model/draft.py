@@ -3,7 +3,7 @@
 from dataclasses import dataclass, field
 
 from rigfolio.findings import UNKNOWN, Finding, Span, Unknown
-from rigfolio.model.asides import Gap, Photo
+from rigfolio.model.asides import Acceptance, Gap, Photo
 from rigfolio.model.graph import About, AcBreaker, Duty, Junction, LoadKind, SlotUse, Source, State
 from rigfolio.model.kinds import DEVICES, DeviceKind
 from rigfolio.record import record
@@ -220,6 +220,7 @@ class Draft:
     notes: list[NoteSaid] = field(default_factory=list)
     ac: list[AcBreaker] = field(default_factory=list)
     photos: list[Photo] = field(default_factory=list)
+    accepted: list[Acceptance] = field(default_factory=list)
     gaps: list[Gap] = field(default_factory=list)
     found: list[Finding] = field(default_factory=list)
     """Errors of the text that only a statement can see."""

@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from typing import Literal
 
 from rigfolio.findings import Span, Unknown
-from rigfolio.model.asides import Assumption, Gap, Photo, Problem, Remark
+from rigfolio.model.asides import Acceptance, Assumption, Gap, Photo, Problem, Remark
 from rigfolio.model.kinds import DEVICES, JUNCTIONS, SOURCES, DeviceKind, JunctionKind, SourceKind
 from rigfolio.record import derived, record
 from rigfolio.units import Size
@@ -368,6 +368,7 @@ class Rig:
     """How cold it gets where the wires lie; None if not stated [°C]."""
     remarks: tuple[Remark, ...] = ()
     photos: tuple[Photo, ...] = ()
+    accepted: tuple[Acceptance, ...] = ()
 
     def conductor(self, name: str) -> Conductor:
         """The conductor of a name; KeyError where there is none."""

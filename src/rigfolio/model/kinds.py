@@ -44,7 +44,7 @@ class Opening:
     `turn` is its place in the order of work, `rank` how readily people use it, least first, of
     equally many. `by_wrench` is whether it takes a wrench on a live stud. `shut` is how it is
     undone, `sides` what a lamp is held between before that, `do` what to do where the kind of part
-    says nothing better.
+    says nothing better. What `is_no_switch` parts no current: it is opened with nothing drawing.
     """
 
     turn: int
@@ -53,6 +53,7 @@ class Opening:
     shut: str = "on again"
     sides: str = ""
     by_wrench: bool = False
+    is_no_switch: bool = False
 
 
 OPENINGS = {
@@ -62,12 +63,13 @@ OPENINGS = {
     "disconnect": Opening(4, 0, "open it", "close it", "its two sides"),
     "switch": Opening(5, 4, "switch it off", "close it", "its two sides"),
     "breaker": Opening(6, 3, "switch it off", "close it", "its two sides"),
-    "fuse": Opening(7, 5, "pull it", "put it back", "the two sides of its holder"),
+    "fuse": Opening(7, 5, "pull it", "put it back", "the two sides of its holder",
+                    is_no_switch=True),
     "lead": Opening(8, 7, "", "put it back on", "the post and the lifted lead", by_wrench=True),
     "unbolt": Opening(
         9, 8, "take it out with an insulated wrench: it is held by nuts and one stud stays live, "
         "so lift the minus lead of the battery first wherever you can", "put it back on",
-        "its two studs", by_wrench=True,
+        "its two studs", by_wrench=True, is_no_switch=True,
     ),
 }  # fmt: skip
 """Ways to open a part by hand, or with a wrench."""
@@ -115,6 +117,8 @@ class SourceKind:
         What it is while it drives.
     in_legend : str
         What a legend of symbols calls it, where that is not its word.
+    has_capacitors : bool
+        Whether capacitors at its terminals fill with a rush when they are joined to a battery.
     """
 
     letter: str
@@ -134,6 +138,7 @@ class SourceKind:
     needs_battery: bool = True
     guard_by_output: bool = False
     in_legend: str = ""
+    has_capacitors: bool = False
 
     @property
     def charges(self) -> bool:
@@ -149,12 +154,12 @@ SOURCES = {
     ),
     "charger": SourceKind(
         "T", "C", "charger", "source", "pull the shore cord, so that it cannot start by itself", 0,
-        "on", runs_with="shore", charges_with="shore",
+        "on", runs_with="shore", charges_with="shore", has_capacitors=True,
     ),
     "solar": SourceKind(
         "G", "U", "solar", "source",
         "cover the panels or part them from the controller, before any battery lead", 3,
-        "in the sun", runs_with="sun", charges_with="sun",
+        "in the sun", runs_with="sun", charges_with="sun", has_capacitors=True,
     ),
     "alternator": SourceKind(
         "G", "A", "alternator", "source", "stop the engine and take the key out", 2, "running",
@@ -167,7 +172,7 @@ SOURCES = {
     "dc-dc": SourceKind(
         "T", "E", "dc-dc", "converter",
         "switch it off; where it has no switch, open what feeds it", 3, "on",
-        charges_with="engine", has_input=True, serves=True,
+        charges_with="engine", has_input=True, serves=True, has_capacitors=True,
     ),
 }  # fmt: skip
 """Every kind of source by its word."""

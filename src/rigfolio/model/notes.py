@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from rigfolio.model.asides import Photo, Remark
+from rigfolio.model.asides import Acceptance, Photo, Remark
 from rigfolio.model.draft import NoteSaid
 from rigfolio.model.graph import About, Rig
 from rigfolio.model.names import Bare, Names
@@ -33,6 +33,16 @@ def pictured(rig: Rig, photos: Iterable[Photo], names: Names) -> Rig:
         if mark.place not in known:
             names.resolve(read_place(mark.place, mark.span.start), mark.span)
     return replace(rig, photos=kept)
+
+
+def accepting(rig: Rig, accepted: Iterable[Acceptance], names: Names) -> Rig:
+    """The rig with what its text accepts; a place that is none is noted as a problem."""
+    kept = tuple(accepted)
+    known = _named(rig) | names.terminals.keys() | {f"{s.panel}.{s.number}" for s in rig.slots}
+    for one in kept:
+        if one.place not in known:
+            names.resolve(read_place(one.place, one.span.start), one.span)
+    return replace(rig, accepted=kept)
 
 
 def _named(rig: Rig) -> set[str]:

@@ -64,6 +64,7 @@ if TYPE_CHECKING:
     from rigfolio.operating.test_points import (
         MeterPoint as MeterPoint,
         Stage as Stage,
+        StageStep as StageStep,
         bounds_words as bounds_words,
         numbered_points as numbered_points,
     )
@@ -82,6 +83,6 @@ else:
         point="STIFF_OHM operating source_ohm wire_ohm",
         scenario="Scenario alone at_once drawn_in for_hours own_circuit point_in",
         short_test="short_stages",
-        test_points="MeterPoint Stage bounds_words numbered_points",
+        test_points="MeterPoint Stage StageStep bounds_words numbered_points",
         ways="standing_of ways_of",
     )

@@ -59,8 +59,8 @@ class Stages:
     def ohms(self) -> Stage:
         """The dead rig: no circuit is a short, and every minus leads back."""
         steps = [
-            StageStep(_place(circuit), tuple(self._ohm(circuit)), _of(circuit))
-            for circuit in self.circuits
+            StageStep(_place(one), tuple(self._ohm(one)), _of(one), circuit=one.place)
+            for one in self.circuits
         ]
         returns = tuple(self._return_ohms())
         if returns:
@@ -102,7 +102,8 @@ class Stages:
             "The feed alone",
             "All fuses of the panel stay out and its breakers off. Close the battery through a "
             "lamp or a small fuse first: a short then lights the lamp and burns nothing. The lamp "
-            "stays dark, then it is closed for good.",
+            "stays dark (capacitors of an inverter, charger or converter make it flash once), then "
+            "it is closed for good. What charges stays off until the last reading.",
             tuple(steps),
         )
 
@@ -137,6 +138,7 @@ class Stages:
                     taken(self.rig, [self.probes.volts(bounds, circuit.start, minus)], ()),
                     _of(circuit),
                     "; ".join(dict.fromkeys(labels)),
+                    circuit.place,
                 )
             )
         return Stage(
@@ -156,7 +158,7 @@ class Stages:
                 if not isinstance(load.value, Unknown):
                     do = f"{circuit.place} on: {load_words(self.rig, load)}{moment_words(load)}"
                     points = self.singly.by_itself(load)
-                    steps.append(StageStep(do, points, _of(circuit)))
+                    steps.append(StageStep(do, points, _of(circuit), "", circuit.place))
         for load in self.singly.alone:
             do = f"{load_words(self.rig, load)}{moment_words(load)}"
             points = self.singly.by_itself(load)

@@ -31,7 +31,7 @@ def _circuits(whole: Stages) -> Stage:
         ready = f": {fitted_words(device)} {device.traits.goes}" if device is not None else ""
         do = f"{circuit.place} {circuit.label}".strip()
         of = circuit.panel or circuit.place
-        steps.append(StageStep(f"{do}{ready}", points, of))
+        steps.append(StageStep(f"{do}{ready}", points, of, circuit=circuit.place))
     return Stage(
         "Each circuit, one fuse at a time",
         "A fuse goes in with its loads off: nothing may start but what has no switch or must stay "
@@ -44,7 +44,7 @@ def _circuits(whole: Stages) -> Stage:
 def _heavy(whole: Stages) -> Stage:
     steps = [
         StageStep(f"{load_words(whole.rig, load)}{moment_words(load)}",
-                  whole.singly.by_itself(load), _of(whole, load))
+                  whole.singly.by_itself(load), _of(whole, load), circuit=load.circuit)
         for load in heavy_loads(whole.study)
     ]  # fmt: skip
     return Stage(

@@ -40,13 +40,14 @@ class StageStep:
     """Something to be done, and what is to be read then.
 
     `of` is the panel that it belongs to, or the place of a circuit that starts at none; empty for
-    the whole rig. `must_not` is what must not start.
+    the whole rig. `must_not` is what must not start, `circuit` the place of the one that is tried.
     """
 
     do: str
     points: tuple[MeterPoint, ...]
     of: str = ""
     must_not: str = ""
+    circuit: str = ""
 
 
 @record

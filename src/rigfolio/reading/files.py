@@ -9,6 +9,7 @@ from pathlib import Path
 from rigfolio.findings import Finding, Span, in_order
 from rigfolio.lang import Block, TextLine, blocks, error, parse
 from rigfolio.nearness import ENOUGH, nearest
+from rigfolio.reading.merging import merge_mark
 from rigfolio.reading.spelling import one_spelling
 from rigfolio.reading.text import words
 
@@ -78,6 +79,10 @@ def _add(path: Path, shown: str, text: str, reading: RigTexts) -> None:
     excess = _excess(text, shown, reading)
     if excess is not None:
         reading.found.append(excess)
+        return
+    unfinished = merge_mark(text, shown)
+    if unfinished is not None:
+        reading.found.append(unfinished)
         return
     lines, problems = parse(text, shown, _is_hopeless())
     here, strays = blocks(lines)

@@ -12,7 +12,7 @@ from rigfolio.draw import Column, Page, Row, Table, body, flow, numbered, pieces
 from rigfolio.job import Job
 from rigfolio.operating import stages
 from rigfolio.sheet import Sheet
-from rigfolio.swap import ReadingStage, reading_stages, readings_table
+from rigfolio.swap import ReadingStage, reading_stages, readings_table, wanted_since
 
 SHEET = Sheet(
     "All readings",
@@ -59,8 +59,12 @@ def _tables(job: Job) -> Iterator[Table]:
             volt=figure("meter", "volt") * 1000.0,
         ),
     )
-    found = reading_stages(stages(job.study), job.log)
-    if not found:
+    found = reading_stages(stages(job.study), job.log, wanted_since(job.study, job.wish.since))
+    if job.wish.since is not None:
+        yield prose(
+            "", "Only what changed and what feeds it; numbers are those of the whole sheet."
+        )
+    elif not found:
         yield prose("", "This rig states no panel and no circuit: there is nothing to be read yet.")
     for stage in found:
         rows = (Row((stage.about,)), *_rows(stage))
@@ -81,4 +85,4 @@ def _rows(stage: ReadingStage) -> Iterator[Row]:
 
 def table(job: Job) -> tuple[tuple[str, ...], ...]:
     """The readings as rows for a spreadsheet."""
-    return readings_table(stages(job.study))
+    return readings_table(stages(job.study), wanted_since(job.study, job.wish.since))

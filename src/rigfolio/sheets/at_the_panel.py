@@ -226,7 +226,8 @@ def _danger(job: Job, finding: Finding) -> str:
     """A danger by name: what it is, and where."""
     where = part_at(job.rig, finding.at.span)
     words = f"{finding.severity.value.upper()}: {on_paper(finding.headline)}"
-    return f"{words} ({where})" if where else words
+    words = f"{words} ({where})" if where else words
+    return f"{words}. Accepted: {finding.accepted}" if finding.accepted else words
 
 
 def _panel(job: Job, panel: Panel, laying: _Laying, look: _Sizes) -> None:

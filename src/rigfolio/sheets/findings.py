@@ -189,11 +189,17 @@ def _row(job: Job, finding: Finding) -> Row:
             finding.severity.value.upper(),
             wording.on_paper(finding.headline),
             "; ".join(dict.fromkeys(place for place in places if place)),
-            wording.on_paper(finding.way_out) or "none offered",
+            wording.on_paper(_way_out(finding)),
             source,
         ),
         ruled=True,
     )
+
+
+def _way_out(finding: Finding) -> str:
+    """What serves; before it why the finding is left, where the text accepts it."""
+    way = finding.way_out or "none offered"
+    return f"ACCEPTED: {finding.accepted}. {way}" if finding.accepted else way
 
 
 def _place(job: Job, label: Label) -> str:

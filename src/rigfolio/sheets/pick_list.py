@@ -5,9 +5,10 @@ from collections.abc import Iterator
 from rigfolio.books import most_on_stud, terminal_source
 from rigfolio.draw import Column, Page, Row, Table, body, flow, numbered, pieces, prose
 from rigfolio.job import Job
+from rigfolio.labels import every_label, tagged_wires
 from rigfolio.natural_order import natural
 from rigfolio.sheet import Sheet
-from rigfolio.swap import Pick, picks
+from rigfolio.swap import Marks, Pick, picks
 from rigfolio.wording import on_paper
 
 SHEET = Sheet("Pick list", "pick-list", command="picklist", binder="to-file", bound=50, beside=True)
@@ -26,6 +27,11 @@ _BOX = "☐"
 _MOST_PLACES = 14
 _MOST_LETTERS = 260
 _BY_THE_BAG = frozenset({"Terminals", "Heat-shrink and sleeves"})
+_CHANGED = "Only what is new or replaced; nothing for what was only learnt."
+_WHOLE = (
+    "Everything that the rig holds, as for building it anew. What a change alone asks for is "
+    "listed by `rigfolio picklist` with `--since` and the text as it was."
+)
 _NOTE = "Compare with what is in the drawer."
 
 
@@ -36,11 +42,14 @@ def pages(job: Job) -> tuple[Page, ...]:
 
 
 def _tables(job: Job) -> Iterator[Table]:
-    found = picks(job.study, job.wish.only, job.wish.since)
-    if job.wish.only:
-        since = "what changed: " if job.wish.since is not None else ""
-        listed = ", ".join(sorted(job.wish.only, key=natural))
-        yield prose("", *pieces(f"Only for {since}{listed}."))
+    found = _picks(job)
+    listed = ", ".join(sorted(job.wish.only, key=natural))
+    if job.wish.since is not None:
+        yield prose("", *pieces(f"{_CHANGED} Labels and tags: {listed or 'none'}."))
+    elif listed:
+        yield prose("", *pieces(f"Only for {listed}."))
+    else:
+        yield prose("", _WHOLE)
     if not found:
         yield prose("", "There is nothing to be bought.")
     for group in dict.fromkeys(one.group for one in found):
@@ -58,6 +67,16 @@ def _tables(job: Job) -> Iterator[Table]:
         f"Bought besides what is fitted: {'; '.join(sources)}.",
         size_pt=7.0,
     )
+
+
+def _picks(job: Job) -> tuple[Pick, ...]:
+    labels = every_label(job)
+    tags = sum(len(one.tags) for one in tagged_wires(job))
+    # With nothing to be printed again, no name is asked for, and that would mean all of them.
+    if job.wish.since is not None and not job.wish.only:
+        labels, tags = (), 0
+    slots = sum(1 for label in labels if label.above)
+    return picks(job.study, job.wish.only, job.wish.since, Marks(tags, slots, len(labels) - slots))
 
 
 def _studs(job: Job) -> Iterator[str]:
@@ -90,6 +109,6 @@ def table(job: Job) -> tuple[tuple[str, ...], ...]:
     heads = ("group", "what", "fitted", "buy", "for", "remark")
     rows = [
         (one.group, one.what, one.fitted, one.bought, " ".join(one.places), one.note)
-        for one in picks(job.study, job.wish.only, job.wish.since)
+        for one in _picks(job)
     ]
     return (heads, *rows)

@@ -14,7 +14,14 @@ from rigfolio.job import Job
 from rigfolio.operating import short_stages
 from rigfolio.reports import HANDS
 from rigfolio.sheet import Sheet
-from rigfolio.swap import ReadingLine, ReadingStage, ReadingStep, reading_stages, readings_table
+from rigfolio.swap import (
+    ReadingLine,
+    ReadingStage,
+    ReadingStep,
+    reading_stages,
+    readings_table,
+    wanted_since,
+)
 
 SHEET = Sheet(
     "Test sheet",
@@ -69,8 +76,14 @@ def pages(job: Job) -> tuple[Page, ...]:
 def _tables(job: Job) -> Iterator[Table]:
     load = figure("spread", "load_share") * 100.0
     yield prose("", _CAUTION, _HOW.format(load=load))
-    found = reading_stages(short_stages(job.study), job.log)
-    if not found:
+    found = reading_stages(
+        short_stages(job.study), job.log, wanted_since(job.study, job.wish.since)
+    )
+    if job.wish.since is not None:
+        yield prose(
+            "", "Only what changed and what feeds it; numbers are those of the whole sheet."
+        )
+    elif not found:
         yield prose("", "This rig states no panel and no circuit: there is nothing to be read yet.")
     for stage in found:
         is_paired = any(len(step.lines) > 1 for step in stage.steps) or stage.is_dead
@@ -117,4 +130,4 @@ def _head(step: ReadingStep) -> str:
 
 def table(job: Job) -> tuple[tuple[str, ...], ...]:
     """The readings as rows for a spreadsheet."""
-    return readings_table(short_stages(job.study))
+    return readings_table(short_stages(job.study), wanted_since(job.study, job.wish.since))

@@ -7,7 +7,7 @@ from itertools import zip_longest
 from rigfolio.draw import Column, Page, Row, Table, body, flow, numbered, pieces, prose
 from rigfolio.job import Job
 from rigfolio.sheet import Sheet
-from rigfolio.swap import CAUTIONS, Task, WorkPart, work
+from rigfolio.swap import CAUTIONS, Task, WorkPart, work, work_since
 
 SHEET = Sheet("Work plan", "work-plan", command="workplan", bound=60, beside=True)
 
@@ -42,20 +42,23 @@ def _closer(table: Table) -> Table:
 
 
 def _by_panel(job: Job) -> Iterator[list[Table]]:
+    if job.wish.since is not None:
+        yield [
+            prose(f"Work at {job.rig.name}: what changed", *CAUTIONS, _HOW),
+            *_tables(work_since(job.study, job.wish.since)),
+        ]
+        return
     panels = [
         panel
         for panel in job.rig.panels
-        if job.wish.since is not None
-        or job.wants(panel.about.name)
+        if job.wants(panel.about.name)
         or any(job.wants(c.place) for c in job.rig.circuits if c.panel == panel.about.name)
     ]
     for number, panel in enumerate(panels):
         cautions = (*CAUTIONS, _HOW) if number == 0 else ()
         yield [
             prose(f"Work at {panel.about}", *cautions, *(_AGAIN if number else ())),
-            *_tables(
-                work(job.study, panel.about.name, job.wish.since, hands_over=panel is panels[-1])
-            ),
+            *_tables(work(job.study, panel.about.name, hands_over=panel is panels[-1])),
         ]
     if not panels:
         yield [prose("", *CAUTIONS, "This rig states no panel: there is no plan to be made yet.")]

@@ -8,6 +8,9 @@ from typing import TYPE_CHECKING
 from rigfolio.faces import face
 
 if TYPE_CHECKING:
+    from rigfolio.swap.changed import (
+        work_since as work_since,
+    )
     from rigfolio.swap.connection import (
         Connection as Connection,
         connections as connections,
@@ -25,6 +28,7 @@ if TYPE_CHECKING:
         WorkPart as WorkPart,
     )
     from rigfolio.swap.purchases import (
+        Marks as Marks,
         Pick as Pick,
         fuses_fitted as fuses_fitted,
         picks as picks,
@@ -35,6 +39,9 @@ if TYPE_CHECKING:
         ReadingStep as ReadingStep,
         reading_stages as reading_stages,
         readings_table as readings_table,
+    )
+    from rigfolio.swap.retest import (
+        wanted_since as wanted_since,
     )
     from rigfolio.swap.rows import (
         SurveyRow as SurveyRow,
@@ -53,12 +60,14 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
+        changed="work_since",
         connection="Connection connections",
         notes="notes_at notes_elsewhere",
         plan="CAUTIONS work",
         power="Task WorkPart",
-        purchases="Pick fuses_fitted picks",
+        purchases="Marks Pick fuses_fitted picks",
         readings="ReadingLine ReadingStage ReadingStep reading_stages readings_table",
+        retest="wanted_since",
         rows="SurveyRow all_rows other_rows panel_rows",
         slots="Arrangement DEFAULT_PITCH_M Places Seat arrange arranged",
     )

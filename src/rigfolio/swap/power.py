@@ -3,13 +3,26 @@
 from collections.abc import Iterable, Iterator, Sequence
 
 from rigfolio.books import figure, proof_by_meter
-from rigfolio.isolation import Plan, back_feed_words, in_turn, source_reach, still_live_words
+from rigfolio.isolation import (
+    Plan,
+    Step,
+    back_feed_words,
+    closing,
+    in_turn,
+    source_reach,
+    still_live_words,
+)
+from rigfolio.model import Source
 from rigfolio.operating import bank_at_rest, numbered_points, short_stages
 from rigfolio.record import record
 from rigfolio.study import Study
 from rigfolio.units import show, show_limit
 from rigfolio.wording import called, in_a_row, short_end
 
+_STOP = (
+    "if any of it shows more, stop: something still feeds it. Find it before anything is moved. A "
+    "meter that shows less on the battery has proved nothing"
+)
 _WHILE = {"Ohms, all fuses out": "still dead"}
 
 
@@ -35,16 +48,20 @@ class WorkPart:
     is_list: bool = False
 
 
-def dead(study: Study, plan: Plan) -> WorkPart:
-    """What is opened, and how the panel is proved dead."""
+def dead(study: Study, plan: Plan, proved: Sequence[Task] | None = None) -> WorkPart:
+    """What is opened, and how it is proved dead; `proved` says how where it is not one panel."""
     tasks = [Task(one.do, one.why) for one in in_turn(study, plan)]
     tasks.append(Task("tag each of these: do not close, somebody is working"))
     if plan.back_feeds:
         tasks.append(Task(f"{back_feed_words(plan.back_feeds)}: see to each"))
     if not plan.is_enough:
         tasks.append(Task("NOT ENOUGH: wire alone joins it to a source; take that wire off first"))
-    tasks += _proof(study, plan)
+    tasks += proof(study, [plan.place]) if proved is None else proved
+    tasks.append(Task(_STOP))
     about = [f"Stays live while you work, {words}." for words in still_live_words(plan.stays_live)]
+    if plan.is_post:
+        about.append("A post of a battery is among it: live between the posts whatever is opened. "
+                     "Cover it.")  # fmt: skip
     if plan.goes_dark:
         about.append(
             f"Goes dark and must stay on: {in_a_row(plan.goes_dark)}. See to it otherwise."
@@ -54,27 +71,34 @@ def dead(study: Study, plan: Plan) -> WorkPart:
     return WorkPart("Make it dead, and prove it", tuple(about), tuple(tasks))
 
 
-def _proof(study: Study, plan: Plan) -> Iterator[Task]:
-    low = f"0 V, no more than {show_limit(figure('meter', 'volt'), 'mV')}"
-    panel = study.panel(plan.place)
-    bar = panel.negative if panel is not None else ""
-    minus = f"minus ({short_end(study.rig, bar)})" if bar else "minus"
-    yield Task("meter on a battery", _battery(study) or "volts")
-    yield Task(f"{plan.place} feed to {minus}, then each slot to {minus}", low)
+def proof(study: Study, panels: Sequence[str], others: Sequence[str] = ()) -> list[Task]:
+    """How panels and parts outside them are proved dead, the meter tried before and after."""
+    tasks = [Task("meter on a battery", battery_words(study))]
+    minuses = []
+    for name in panels:
+        panel = study.panel(name)
+        bar = panel.negative if panel is not None else ""
+        minuses.append(f"minus ({short_end(study.rig, bar)})" if bar else "minus")
+        do = f"{name} feed to {minuses[-1]}, then each slot to {minuses[-1]}"
+        tasks.append(Task(do, low_words()))
+    if others:
+        tasks.append(Task(f"both ends of {some(others)} to {(*minuses, 'minus')[0]}", low_words()))
     frame = next((one.about for one in study.rig.junctions if one.traits.is_frame), None)
-    yield Task(f"the same to the frame{f', {frame}' if frame else ''}", low)
-    yield Task("meter on the battery once more", "volts as before")
-    yield Task(
-        "if any of it shows more, stop: something still feeds it. Find it before anything is "
-        "moved. A meter that shows less on the battery has proved nothing"
-    )
+    tasks.append(Task(f"the same to the frame{f', {frame}' if frame else ''}", low_words()))
+    tasks.append(Task("meter on the battery once more", "volts as before"))
+    return tasks
 
 
-def _battery(study: Study) -> str:
+def low_words() -> str:
+    """What a meter shows at a dead place."""
+    return f"0 V, no more than {show_limit(figure('meter', 'volt'), 'mV')}"
+
+
+def battery_words(study: Study) -> str:
     """What a meter shows at the posts of a battery, half full to full, with room for both."""
     source = next((s for s in study.rig.sources if s.stores), None)
     if source is None:
-        return ""
+        return "volts"
     share, spread = bank_at_rest(source)
     low, high = (source.voltage_v * (share + side * 2.0 * spread) for side in (-1.0, 1.0))
     return f"{source.about.name}: {low:.1f} to {high:.1f} V"
@@ -93,7 +117,7 @@ def live(study: Study, panel: str, plan: Plan) -> WorkPart:
     tasks: list[Task] = []
     for stage in found:
         is_feed = stage.title == "The feed alone"
-        tasks += _back_on(study, plan) if is_feed else ()
+        tasks += back_on(study, plan) if is_feed else ()
         if stage.title in held:
             told = f"readings {ranges(held[stage.title])} of the test sheet"
             tasks.append(Task(f"{_WHILE.get(stage.title, 'live')}: {stage.title.lower()}", told))
@@ -104,26 +128,46 @@ def live(study: Study, panel: str, plan: Plan) -> WorkPart:
     return WorkPart("Bring it back live, stage by stage", (about,), tuple(tasks))
 
 
-def _back_on(study: Study, plan: Plan) -> Iterator[Task]:
-    """What was opened is closed again, the first one through a lamp or a small fuse."""
-    back = [step for step in reversed(plan.steps) if not _is_charging(study, step.action.part)]
-    sides = back[0].action.opening.sides if back else ""
-    if sides:
-        first = study.device(back[0].action.part)
-        name = called(back[0].action.part, back[0].label)
-        if first is not None and first.traits.selects:
-            sides = f"a battery side of it and its {first.traits.common}"
-        volts = show(_across_v(study, back[0].action.part, plan.terminals[0]), "V")
-        yield Task(
-            f"{name}, still open: a lamp for {volts} or a small fuse between {sides}",
-            "lamp dark, fuse whole; if not, take it off and find the short",
-        )
+def back_on(study: Study, plan: Plan) -> Iterator[Task]:
+    """What was opened is closed again, each through a lamp; what charges stays off."""
+    for source in _resting(study, plan):
+        do = source.traits.do.format(name=source.about.name)
+        yield Task(f"{source.about}: {do}", "stays off until the last reading")
+    back = [step for step in reversed(plan.steps) if not _is_for_charging(study, step)]
+    done: list[str] = []
     for step in back:
+        if step.action.opening.sides:
+            yield from _lamp(study, plan, step, done)
+        done.append(step.action.part)
         closed = step.action.opening.shut
         device = study.device(step.action.part)
         if device is not None and device.traits.shut:
             closed = device.traits.shut
         yield Task(f"{called(step.action.part, step.label)}: {closed}")
+
+
+def _lamp(study: Study, plan: Plan, step: Step, closed: Sequence[str]) -> Iterator[Task]:
+    """What is held across a part before it is closed, and what the lamp should do."""
+    found = closing(study, plan, step.action.part, closed)
+    if not found.raises and closed:
+        return
+    sides, part = step.action.opening.sides, step.action.part
+    first = study.device(part)
+    if first is not None and first.traits.selects:
+        sides = f"a battery side of it and its {first.traits.common}"
+    volts = show(_across_v(study, part, plan.terminals[0]), "V")
+    head = f"{called(part, step.label)}, still open: a lamp for {volts}"
+    if found.fills:
+        yield Task(
+            f"{head} between {sides}, and no small fuse: capacitors fill through it",
+            f"lamp flashes once, then dark: {some(found.fills, 3)}; if it stays lit, take it off "
+            "and find the short",
+        )
+        return
+    yield Task(
+        f"{head} or a small fuse between {sides}",
+        "lamp dark, fuse whole; if not, take it off and find the short",
+    )
 
 
 def _across_v(study: Study, part: str, terminal: str) -> float:
@@ -140,16 +184,40 @@ def _is_charging(study: Study, name: str) -> bool:
     return charges and name not in source_reach(study).passes_on
 
 
+def _is_for_charging(study: Study, step: Step) -> bool:
+    """Whether a step keeps nothing off but what charges: a charger itself, or a plug before it."""
+    if step.action.part in study.rig.by_name.sources:
+        return _is_charging(study, step.action.part)
+    only = step.keeps_off and all(_is_charging(study, name) for name in step.keeps_off)
+    return step.action.kind == "unplug" and bool(only)
+
+
+def _resting(study: Study, plan: Plan) -> Iterator[Source]:
+    """What charges and is not off already by a step that is undone after the readings."""
+    stopped = {step.action.part for step in plan.steps} | set(plan.stop_first)
+    stopped |= {
+        name for step in plan.steps if _is_for_charging(study, step) for name in step.keeps_off
+    }
+    for source in study.rig.sources:
+        if _is_charging(study, source.about.name) and source.about.name not in stopped:
+            yield source
+
+
 def charging(study: Study, plan: Plan) -> WorkPart:
     """What charges comes back when everything was read at the battery alone."""
-    parts = [(step.action.part, step.label) for step in reversed(plan.steps)]
-    labels = {source.about.name: source.about.label for source in study.rig.sources}
-    parts += [(name, labels[name]) for name in plan.stop_first]
+    steps = [step for step in reversed(plan.steps) if _is_for_charging(study, step)]
+    names = [called(step.action.part, step.label) for step in steps]
+    parted = {name for step in steps for name in step.keeps_off}
+    for source in study.rig.sources:
+        name = source.about.name
+        if _is_charging(study, name) and name not in parted:
+            names.append(str(source.about))
+    plugs = {called(s.action.part, s.label) for s in steps if s.action.kind == "unplug"}
     tasks = [
-        Task(f"{called(name, label)}: on again", "the battery shows more than before")
-        for name, label in dict.fromkeys(parts)
-        if _is_charging(study, name)
-    ]
+        Task(f"{name}: {'plug it in' if name in plugs else 'on'} again",
+             "the battery shows more than before")
+        for name in dict.fromkeys(names)
+    ]  # fmt: skip
     about = "Every reading of the test sheet is taken with the battery alone; this comes after."
     return WorkPart("Live: what charges", (about,), tuple(tasks))
 

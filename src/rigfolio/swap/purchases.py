@@ -13,7 +13,7 @@ from rigfolio.books import (
     spare_fuses,
     with_waste,
 )
-from rigfolio.compare import Change
+from rigfolio.compare import Deed, Work
 from rigfolio.findings import Unknown
 from rigfolio.job import Again
 from rigfolio.model import Conductor, Device, Rig
@@ -34,6 +34,9 @@ from rigfolio.wording import (
 _BLADES = frozenset({"mini", "regular", "maxi"})
 
 
+_BOUGHT: tuple[Deed, ...] = ("pull new", "replace")
+
+
 @record
 class Pick:
     """One line of the list: what, how many or how much in words, and what it is for.
@@ -50,8 +53,22 @@ class Pick:
     note: str = ""
 
 
-def picks(study: Study, only: Collection[str] = (), again: Again | None = None) -> tuple[Pick, ...]:
-    """The whole list, or that of some circuits and wires.
+@record
+class Marks:
+    """How many tags and labels are stuck on: tags of wires, labels in panels and elsewhere."""
+
+    tags: int = 0
+    slots: int = 0
+    devices: int = 0
+
+
+def picks(
+    study: Study,
+    only: Collection[str] = (),
+    again: Again | None = None,
+    marks: Marks | None = None,
+) -> tuple[Pick, ...]:
+    """The whole list, or that of some circuits and wires, or of what changed.
 
     Parameters
     ----------
@@ -60,8 +77,10 @@ def picks(study: Study, only: Collection[str] = (), again: Again | None = None) 
     only : Collection[str]
         Places of circuits and names of wires; all of them if left out.
     again : Again, optional
-        What changed since an earlier version. Of what it names, only that is bought which is new or
-        of another size, colour, length or rating; a wire that moves has its ends made anew.
+        What changed since an earlier version: what is new or replaced is bought, a wire that moves
+        has its ends made anew, and for what was only learnt nothing is bought.
+    marks : Marks, optional
+        How many tags and labels are printed for it.
     """
     chosen = _Chosen(study.rig, only, again)
     return (
@@ -69,48 +88,51 @@ def picks(study: Study, only: Collection[str] = (), again: Again | None = None) 
         *_terminals(study, chosen),
         *_sleeves(study, chosen),
         *_wire(study, chosen),
-        *_marks(study, chosen),
+        *_parts(study, chosen),
+        *_marked(marks or Marks()),
     )
 
 
 class _Chosen:
-    """The circuits, wires and devices that are meant.
+    """The wires and devices that are meant.
 
-    `wires` are those with tags, `ended` those with terminals, `run` those that are laid, out of
-    the same; `devices` are the fuses and breakers that are bought.
+    `ended` are the wires that are crimped, `run` those that are laid, both out of what was chosen;
+    `devices` are the fuses and breakers that are bought, `others` what else is fitted new.
     """
 
     def __init__(self, rig: Rig, only: Collection[str], again: Again | None) -> None:
         names = frozenset(only)
-        self.circuits = tuple(
-            c for c in circuits_in_order(rig) if not names or {c.place, c.panel} & names
-        )
-        mine = {name for c in self.circuits for name in (*c.wires, *c.returns)}
-        self.wires = tuple(
-            wire
-            for wire in wires_in_order(rig)
-            if not names or wire.name in names or (wire.name in mine and wire.circuit in names)
-        )
-        self.run = self.ended = self.wires
-        held = {c.device for c in self.circuits}
-        if again is not None:
-            laid = _changed(again.changes, "new", "rewired")
-            self.run = tuple(w for w in self.wires if {w.name, w.circuit} & laid)
-            moved = laid | _changed(again.changes, "moved")
-            self.ended = tuple(w for w in self.wires if {w.name, w.circuit} & moved)
-            fused = _changed(again.changes, "new", "fused anew", "changed")
-            held = {c.device for c in self.circuits if c.place in fused}
-            names = fused | {wire.name for wire in self.run}
-        carried = {wire.name for wire in self.run} - {""}
+        circuits = [c for c in circuits_in_order(rig) if not names or {c.place, c.panel} & names]
+        mine = {name for c in circuits for name in (*c.wires, *c.returns) if c.place in names}
+        mine |= {name for c in circuits for name in (*c.wires, *c.returns) if c.panel in names}
+        wires = tuple(w for w in wires_in_order(rig) if not names or w.name in names | mine)
+        self.others: tuple[Work, ...] = ()
+        if again is None:
+            self.run = self.ended = wires
+            held = {c.device for c in circuits} | names
+            carried = {wire.name for wire in wires} - {""}
+            self.devices = tuple(
+                d for d in rig.devices
+                if not names or d.about.name in held or d.on_wire in carried
+            )  # fmt: skip
+            return
+        deeds = {(work.thing, work.after): work.deed for work in again.work}
+
+        def of(wire: Conductor, *wanted: Deed) -> bool:
+            return deeds.get(("wire", wire.name)) in wanted
+
+        self.run = tuple(w for w in wires if of(w, *_BOUGHT))
+        self.ended = tuple(w for w in wires if of(w, *_BOUGHT, "move", "new ends"))
         self.devices = tuple(
-            d for d in rig.devices
-            if (not names and again is None) or d.about.name in held | names or d.on_wire in carried
+            d for d in rig.devices if deeds.get(("device", d.about.name)) in _BOUGHT
+        )
+        protects = {d.about.name for d in self.devices if d.protects}
+        self.others = tuple(
+            work
+            for work in again.work
+            if work.deed in _BOUGHT and work.thing not in ("wire", "slot")
+            and work.after not in protects
         )  # fmt: skip
-
-
-def _changed(changes: Iterable[Change], *kinds: str) -> frozenset[str]:
-    """Names of what changed in one of these ways."""
-    return frozenset(one.after for one in changes if one.kind in kinds and one.after)
 
 
 @record
@@ -264,15 +286,24 @@ def _some(wires: list[Conductor], most: int = 3) -> str:
     return f"{listed} and {more} more" if more > 0 else listed
 
 
-def _marks(study: Study, chosen: _Chosen) -> Iterator[Pick]:
-    ends = sum(2 * wire.count for wire in chosen.wires)
-    if ends:
-        yield Pick("Tags and labels", "wire tags, both ends", str(ends), str(ends), ())
-    labels = len([c for c in chosen.circuits if c.slot])
-    spare = len(study.rig.slots) if len(chosen.circuits) == len(study.rig.circuits) else 0
-    if labels:
-        count = str(labels + spare)
-        yield Pick("Tags and labels", "slot labels", count, count, ())
+def _parts(study: Study, chosen: _Chosen) -> Iterator[Pick]:
+    """Sources, panels, bars, switches and loads that a change asks for."""
+    index = study.rig.by_name
+    holders = (index.devices, index.sources, index.panels, index.junctions, index.loads)
+    for work in chosen.others:
+        part = next((each[work.after] for each in holders if work.after in each), None)
+        words = str(part.about) if part is not None else work.after
+        yield Pick("Parts", words.strip(), "1", "1", (), "; ".join(work.facts))
+
+
+def _marked(marks: Marks) -> Iterator[Pick]:
+    for what, count in (
+        ("wire tags, both ends", marks.tags),
+        ("slot labels", marks.slots),
+        ("labels of devices outside panels", marks.devices),
+    ):
+        if count:
+            yield Pick("Tags and labels", what, str(count), str(count), ())
 
 
 def _length(rig: Rig, length_m: float) -> str:

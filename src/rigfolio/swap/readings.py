@@ -7,6 +7,7 @@ from math import inf
 from rigfolio.model import Log, Reading
 from rigfolio.operating import MeterPoint, Stage, bounds_words, numbered_points
 from rigfolio.record import record
+from rigfolio.swap.retest import Wanted, every_step
 from rigfolio.units import show
 
 _LONGEST = 48
@@ -49,8 +50,13 @@ class ReadingStage:
     is_dead: bool = False
 
 
-def reading_stages(found: Sequence[Stage], log: Log) -> tuple[ReadingStage, ...]:
-    """The stages of a test as lines, with the last readings of a log beside them."""
+def reading_stages(
+    found: Sequence[Stage], log: Log, wanted: Wanted = every_step
+) -> tuple[ReadingStage, ...]:
+    """The stages of a test as lines, with the last readings of a log beside them.
+
+    Lines keep their numbers where only some steps are `wanted`.
+    """
     made = []
     for number, stage in enumerate(found, start=1):
         place, steps = 0, []
@@ -61,7 +67,10 @@ def reading_stages(found: Sequence[Stage], log: Log) -> tuple[ReadingStage, ...]
             for point in step.points:
                 place += 1
                 lines.append(_line(f"{number}.{place}", point, behind, log))
-            steps.append(ReadingStep(f"{step.do}{must_not}", tuple(lines), behind))
+            if wanted(step):
+                steps.append(ReadingStep(f"{step.do}{must_not}", tuple(lines), behind))
+        if not steps:
+            continue
         is_dead = all(point.unit == "ohm" for step in stage.steps for point in step.points)
         made.append(ReadingStage(f"{number}. {stage.title}", stage.about, tuple(steps), is_dead))
     return tuple(made)
@@ -99,9 +108,11 @@ def _is_there(reading: Reading, point: MeterPoint) -> bool:
     return reading.a == point.a and reading.b in (point.b, "")
 
 
-def readings_table(found: Sequence[Stage]) -> tuple[tuple[str, ...], ...]:
+def readings_table(
+    found: Sequence[Stage], wanted: Wanted = every_step
+) -> tuple[tuple[str, ...], ...]:
     """The readings as rows for a spreadsheet, headings first; numbers in the unit beside them."""
-    return (_HEADS, *_rows(found))
+    return (_HEADS, *_rows(found, wanted))
 
 
 _HEADS = (
@@ -110,8 +121,10 @@ _HEADS = (
 )  # fmt: skip
 
 
-def _rows(found: Sequence[Stage]) -> Iterator[tuple[str, ...]]:
+def _rows(found: Sequence[Stage], wanted: Wanted) -> Iterator[tuple[str, ...]]:
     for number, stage, step, point in numbered_points(found):
+        if not wanted(step):
+            continue
         most = "" if point.high == inf else f"{point.high:.4g}"
         yield (
             number, stage.title, step.do, point.words, point.unit, f"{point.low:.4g}", most, "",

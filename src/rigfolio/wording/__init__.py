@@ -25,6 +25,7 @@ if TYPE_CHECKING:
         on_paper as on_paper,
         part_at as part_at,
         short_end as short_end,
+        spans_of as spans_of,
         typed as typed,
         with_kind as with_kind,
     )
@@ -53,15 +54,19 @@ if TYPE_CHECKING:
         slot_holders as slot_holders,
         wires_in_order as wires_in_order,
     )
+    from rigfolio.wording.spots import (
+        Spots as Spots,
+    )
 else:
     __getattr__, __all__ = face(
         __name__,
         finder="Finder NameKind Named one_of",
         names="ALWAYS_ON called end_words in_a_row load_words loads_words on_paper part_at "
-        "short_end typed with_kind",
+        "short_end spans_of typed with_kind",
         parts="amps circuit_of circuits_in_order colour_code colour_order "
         "colour_short colour_text colour_words device_named fed_from "
         "found_words fuse_word gauge_words is_imperial is_return "
         "length_words most_amps polarity_words rating_words shades sign "
         "slot_holders wires_in_order",
+        spots="Spots",
     )

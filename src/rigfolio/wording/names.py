@@ -96,6 +96,39 @@ def loads_words(rig: Rig, circuit: Circuit) -> str:
     return "; ".join(loads[name] for name in circuit.loads if name in loads)
 
 
+def spans_of(rig: Rig, place: str) -> tuple[Span, ...]:
+    """Where the text speaks of a part; of a circuit its wires and loads too, of an end its part."""
+    index = rig.by_name
+    name = next(
+        (n for n in (place, place.rstrip("+-"), place.rstrip("+-").split(".")[0]) if _has(rig, n)),
+        place,
+    )
+    found = [
+        held[name].about.span
+        for held in (index.sources, index.devices, index.junctions, index.panels, index.loads)
+        if name in held
+    ]
+    found += [wire.span for wire in rig.conductors if wire.name == name]
+    found += [slot.span for slot in rig.slots if f"{slot.panel}.{slot.number}" == name]
+    circuit = index.circuits.get(name)
+    if circuit is not None:
+        found.append(circuit.span)
+        wires = (index.conductors[each] for each in (*circuit.wires, *circuit.returns))
+        found += [wire.span for wire in wires]
+        found += [index.loads[each].about.span for each in circuit.loads if each in index.loads]
+    return tuple(found)
+
+
+def _has(rig: Rig, name: str) -> bool:
+    index = rig.by_name
+    holders = (
+        index.sources, index.devices, index.junctions, index.panels, index.loads,
+        index.conductors, index.circuits,
+    )  # fmt: skip
+    slots = {f"{slot.panel}.{slot.number}" for slot in rig.slots}
+    return name in slots or any(name in held for held in holders)
+
+
 def part_at(rig: Rig, span: Span) -> str:
     """The smallest named part of the rig that a place of the text belongs to; empty if none."""
     parts: list[tuple[Span, str]] = []

@@ -234,6 +234,9 @@ def slot_holders(
 
 def found_words(findings: Iterable[Finding]) -> str:
     """How many findings there are of each severity: `1 danger, 2 unknowns`; empty if none."""
-    severities = [finding.severity for finding in findings]
+    found = tuple(findings)
+    severities = [finding.severity for finding in found]
+    accepted = sum(finding.accepted is not None for finding in found)
     counts = [(severities.count(severity), _FOUND[severity]) for severity in Severity]
-    return ", ".join(f"{count} {words[count > 1]}" for count, words in counts if count)
+    words = ", ".join(f"{count} {words[count > 1]}" for count, words in counts if count)
+    return f"{words} ({accepted} of them accepted)" if accepted else words

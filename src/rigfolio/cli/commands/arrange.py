@@ -15,7 +15,7 @@ from rigfolio.refusal import RefusalError, not_written
 COMMAND = Command(
     "propose the order of slots that every wire reaches, and write it in if asked",
     "plan",
-    ("arrange my.rig",),
+    ("arrange my.rig", "arrange my.rig --write"),
 )
 
 

@@ -4,15 +4,17 @@ A way out is offered below `fix:` only after the text with it was judged again: 
 and nothing else is worse. The first ten of each file are tried, `--fix` and JSON try all. `--fix`
 shows as a difference what may be written without a question, `--fix --write` writes it.
 
-`--rules NAME` judges under another book, `--format json` is for programs, `--summary` prints one
-line a rule, `--all` every finding of a rule that a text breaks many times.
+`--summary` prints a line a finding, `--format lines` the same as editors read it,
+`file:line:column`, `--format json` is for programs, `--all` shows every finding of a rule that a
+text breaks many times. `--rules NAME` judges under another book. `--fail-on danger` ends with 1 for
+dangers alone, `--fail-on fault` for faults too; what a text accepts is shown and never fails.
 """
 
 import sys
 from argparse import ArgumentParser, Namespace
 from typing import TYPE_CHECKING
 
-from rigfolio.cli.options import add_file, add_format
+from rigfolio.cli.options import add_file
 from rigfolio.cli.parts import known_book, not_understood, write
 from rigfolio.cli.registry import Command
 from rigfolio.cli.terminal import in_colour, say
@@ -30,6 +32,7 @@ COMMAND = Command(
         "check my.rig",
         "check my.rig other.rig --rules boat",
         "check my.rig --fix",
+        "check my.rig --summary --fail-on danger",
     ),
 )
 
@@ -37,8 +40,19 @@ COMMAND = Command(
 def takes(made: ArgumentParser) -> None:
     """Add the arguments."""
     add_file(made, many=True)
-    add_format(made)
-    made.add_argument("--summary", action="store_true", help="one line a rule")
+    made.add_argument(
+        "--format",
+        choices=("text", "lines", "json"),
+        default="text",
+        help="for people, for editors (file:line:column), for programs",
+    )
+    made.add_argument("--summary", action="store_true", help="a line a finding")
+    made.add_argument(
+        "--fail-on",
+        choices=("danger", "fault", "unknown"),
+        default="unknown",
+        help="the least that ends with 1: a danger; a fault; what cannot be judged, too",
+    )
     made.add_argument("--all", action="store_true", help="every finding of a rule")
     made.add_argument(
         "--fix", action="store_true", help="try every way out, and show what may be written"
@@ -50,26 +64,30 @@ def takes(made: ArgumentParser) -> None:
 
 def run(given: Namespace) -> int:
     """Judge each file; the gravest decides the exit code."""
-    from rigfolio.judgement import FIRST, as_json, as_summary, check_many
+    from rigfolio.findings import Severity
+    from rigfolio.judgement import FIRST, as_json, as_lines, as_summary, check_many
 
     known_book(given.rules)
     if given.write and not given.fix:
         raise RefusalError("command-not-understood", "`--write` without `--fix`", "`--fix --write`")
-    is_json = given.format == "json"
-    every = None if given.fix or is_json else 0 if given.summary else FIRST
+    is_json, is_short = given.format == "json", given.summary or given.format == "lines"
+    fail_on = Severity(given.fail_on)
+    every = None if given.fix or is_json else 0 if is_short else FIRST
     results = check_many(given.file, given.rules or "", most=every)
     told = ""
     if given.fix:
         results, told = _mended(results, given)
     if is_json:
-        say(sys.stdout, as_json(results))
+        say(sys.stdout, as_json(results, fail_on))
+    elif given.format == "lines":
+        say(sys.stdout, as_lines(results))
     elif given.summary:
-        say(sys.stdout, as_summary(results))
+        say(sys.stdout, as_summary(results, every=given.all))
     else:
         _say_text(results, every=given.all)
     if told:
         say(sys.stderr if is_json else sys.stdout, f"\n{told}")
-    return max(result.exit_code for result in results)
+    return max(result.ends_with(fail_on) for result in results)
 
 
 def _say_text(results: "tuple[Result, ...]", *, every: bool) -> None:

@@ -1,6 +1,7 @@
 """What changed between two versions, findings gained and cured, what to print again.
 
-`HEAD~1:my.rig` reads a version out of git.
+`HEAD~1:my.rig` reads a version out of git. It ends with 1 where the later version has a danger that
+the earlier one had not, and that its text does not accept.
 """
 
 import sys
@@ -14,7 +15,7 @@ from rigfolio.cli.terminal import say
 COMMAND = Command(
     "say what changed between two versions of a rig, and what to print again",
     "keep",
-    ("compare HEAD~1:my.rig my.rig",),
+    ("compare HEAD~1:my.rig my.rig", "compare as-found.rig my.rig --format json"),
 )
 
 
@@ -30,7 +31,7 @@ def takes(made: ArgumentParser) -> None:
 
 def run(given: Namespace) -> int:
     """Say what changed."""
-    from rigfolio.folio import told, version
+    from rigfolio.folio import gains_danger, told, version
 
     known_book(given.rules)
     versions = [version(name, given.rules or "") for name in (given.old, given.new)]
@@ -39,4 +40,4 @@ def run(given: Namespace) -> int:
         return not_understood(*broken)
     old, new = versions
     say(sys.stdout, told(old, new, as_json=given.format == "json"))
-    return 0
+    return int(gains_danger(old, new))

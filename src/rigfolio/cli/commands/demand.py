@@ -10,7 +10,7 @@ from rigfolio.cli.registry import Command
 COMMAND = Command(
     "say what every part must carry, what a day takes, how long the battery lasts",
     "judge",
-    ("demand my.rig",),
+    ("demand my.rig", "demand my.rig --format json"),
 )
 takes = add_question
 run = answered

@@ -17,7 +17,7 @@ from rigfolio.refusal import RefusalError
 COMMAND = Command(
     "say which fault explains readings and symptoms best, and what to measure next",
     "measure",
-    ("diagnose my.rig 'P1.3 = 11.2 V'",),
+    ("diagnose my.rig 'P1.3 = 11.2 V'", "diagnose my.rig 'everything dim' 'B1 = 12.4 V'"),
 )
 
 

@@ -7,7 +7,7 @@ from rigfolio.cli.registry import Command
 COMMAND = Command(
     "print the directory for the panel's door",
     "print",
-    ("directory my.rig --paper a4",),
+    ("directory my.rig", "directory my.rig --paper a4"),
 )
 takes = add_sheet
 run = print_sheet

@@ -9,7 +9,7 @@ from rigfolio.cli.registry import Command
 COMMAND = Command(
     "draw the schematic",
     "print",
-    ("draw my.rig -o schematic.svg",),
+    ("draw my.rig", "draw my.rig -o schematic.svg"),
 )
 
 

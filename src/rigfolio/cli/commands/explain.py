@@ -10,7 +10,7 @@ from rigfolio.refusal import RefusalError
 COMMAND = Command(
     "say what a rule forbids and why, or list all rules",
     "judge",
-    ("explain fuse-over-wire",),
+    ("explain fuse-over-wire", "explain rv"),
 )
 
 

@@ -10,7 +10,7 @@ from rigfolio.cli.terminal import say
 COMMAND = Command(
     "give back the rig file that a folio was made from",
     "keep",
-    ("extract folio.pdf",),
+    ("extract folio.pdf", "extract folio.pdf -o as-printed/"),
 )
 
 

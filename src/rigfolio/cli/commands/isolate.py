@@ -9,7 +9,7 @@ from rigfolio.cli.registry import Command
 COMMAND = Command(
     "say what to open to make a panel or part dead, and what stays live then",
     "plan",
-    ("isolate my.rig P1",),
+    ("isolate my.rig P1", "isolate my.rig F1 --format json"),
 )
 
 

@@ -7,7 +7,7 @@ from rigfolio.cli.registry import Command
 COMMAND = Command(
     "print which colour belongs to which circuit",
     "print",
-    ("legend my.rig",),
+    ("legend my.rig", "legend my.rig -o colours.pdf"),
 )
 takes = add_sheet
 run = print_sheet

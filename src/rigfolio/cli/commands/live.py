@@ -7,7 +7,7 @@ from rigfolio.cli.registry import Command
 COMMAND = Command(
     "say what is alive in which state of the rig, and what must stay on but does not",
     "judge",
-    ("live my.rig",),
+    ("live my.rig", "live my.rig --format json"),
 )
 takes = add_question
 run = answered

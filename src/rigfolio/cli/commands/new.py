@@ -1,6 +1,7 @@
 """A commented rig file to start from, with a `?` for all that has to be looked at.
 
-KIND is `towable`, `van`, `boat` or `cabin`.
+KIND is `towable`, `van`, `boat` or `cabin`. Beside the first rig of a folder it lays a `.gitignore`
+that leaves out what is made anew from the text; one that is there is never touched.
 """
 
 import sys
@@ -14,7 +15,7 @@ from rigfolio.refusal import RefusalError
 COMMAND = Command(
     "write a commented rig file to start from",
     "write down",
-    ("new van my.rig --slots 12 --with solar,vehicle",),
+    ("new towable my.rig", "new van my.rig --slots 12 --with solar,vehicle"),
 )
 
 
@@ -35,7 +36,8 @@ def run(given: Namespace) -> int:
     """Write the file, never over another."""
     from pathlib import Path
 
-    from rigfolio.answers import PARTS, Start, starter
+    from rigfolio.answers import IGNORED, PARTS, Start, starter
+    from rigfolio.reports import clean
 
     parts = frozenset(part.strip() for part in given.parts.split(",") if part.strip())
     for part in sorted(parts - PARTS):
@@ -47,6 +49,13 @@ def run(given: Namespace) -> int:
         raise RefusalError("would-overwrite", headline, "name another file")
     start = Start(given.kind, given.name or path.stem, given.slots, given.volts,
                   metric=given.metric, parts=parts)  # fmt: skip
-    write({path: starter(start).encode()})
+    contents = {path: starter(start).encode()}
+    ignored = path.parent / ".gitignore"
+    is_first = not ignored.exists() and not any(path.parent.glob("*.rig"))
+    if is_first:
+        contents[ignored] = IGNORED.encode()
+    write(contents)
     say(sys.stdout, f"{given.file}\n")
+    if is_first:
+        say(sys.stderr, f"{clean(str(ignored))}: what is made anew from the text is not kept\n")
     return 0

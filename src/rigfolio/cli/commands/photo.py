@@ -16,7 +16,7 @@ from rigfolio.refusal import RefusalError
 COMMAND = Command(
     "print the pictures of the panel with names beside their marks, and guess colours",
     "print",
-    ("photo my.rig",),
+    ("photo my.rig", "photo my.rig -o pictures.pdf"),
 )
 
 

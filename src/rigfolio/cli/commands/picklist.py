@@ -7,7 +7,7 @@ from rigfolio.cli.registry import Command
 COMMAND = Command(
     "print what has to be bought, with spares and slack",
     "plan",
-    ("picklist my.rig --since HEAD~1:my.rig",),
+    ("picklist my.rig", "picklist my.rig --since HEAD~1:my.rig"),
 )
 takes = add_part
 run = print_sheet

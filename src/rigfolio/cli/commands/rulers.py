@@ -9,7 +9,7 @@ from rigfolio.cli.registry import Command
 COMMAND = Command(
     "print a page to measure your printer by",
     "print",
-    ("rulers --paper a4",),
+    ("rulers", "rulers --paper a4"),
 )
 
 

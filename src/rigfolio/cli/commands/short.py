@@ -9,7 +9,7 @@ from rigfolio.cli.registry import Command
 COMMAND = Command(
     "say what a dead short at some place does: what flows, what opens, what burns",
     "judge",
-    ("short my.rig P1.3",),
+    ("short my.rig P1.3", "short my.rig P1 --format json"),
 )
 
 

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 COMMAND = Command(
     "print the tags for both ends of every wire",
     "print",
-    ("tags my.rig --only W7,P1.3",),
+    ("tags my.rig", "tags my.rig --only W7,P1.3 --form wrap"),
 )
 
 

@@ -7,7 +7,7 @@ from rigfolio.cli.registry import Command
 COMMAND = Command(
     "print every wire with its ends, terminals, size, colour and length to cut",
     "plan",
-    ("wirelist my.rig -o wires.csv",),
+    ("wirelist my.rig", "wirelist my.rig -o wires.csv"),
 )
 takes = add_part
 run = print_sheet

@@ -10,7 +10,7 @@ from rigfolio.cli.registry import Command
 COMMAND = Command(
     "print the work at a panel step by step: dead, marked, moved, checked, live",
     "plan",
-    ("workplan my.rig --since HEAD~1:my.rig",),
+    ("workplan my.rig", "workplan my.rig --since HEAD~1:my.rig"),
 )
 takes = add_part
 run = print_sheet

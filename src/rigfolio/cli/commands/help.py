@@ -1,0 +1,73 @@
+"""What the reference says of a word, a fact or a value of the language, a rule or a command.
+
+Without a word it lists all that may be asked for.
+"""
+
+import sys
+from argparse import ArgumentParser, Namespace
+from collections.abc import Iterable, Iterator
+from textwrap import wrap
+
+from rigfolio.cli.registry import Command, by_step, is_command, page, parser
+from rigfolio.cli.terminal import say
+from rigfolio.refusal import RefusalError
+
+COMMAND = Command(
+    "print what the reference says of a word, a rule or a command",
+    "write down",
+    ("help wire", "help fuse-over-wire"),
+)
+
+
+def takes(made: ArgumentParser) -> None:
+    """Add the arguments."""
+    made.add_argument("word", nargs="*", help="a word, a rule or a command; a list if left out")
+
+
+def run(given: Namespace) -> int:
+    """Print the pages that a word has, or the list of what may be asked for."""
+    word = " ".join(given.word)
+    if not word:
+        say(sys.stdout, "\n".join(_contents()))
+        return 0
+    found = list(_pages(word))
+    if not found:
+        from rigfolio.answers import nearest_topic, nearest_word
+
+        close = nearest_word(word) or nearest_topic(word)
+        fix = f"the nearest is `{close}`" if close else "`rigfolio help` lists what there is"
+        raise RefusalError("word-unknown", f"nothing is said of `{word}`", fix)
+    say(sys.stdout, "\n".join(found))
+    return 0
+
+
+def _pages(word: str) -> Iterator[str]:
+    """What is said of a word: by the language, by the rules, and as a command."""
+    from rigfolio.answers import explain, section
+
+    for answer in (section, explain):
+        try:
+            yield answer(word)
+        except KeyError:
+            continue
+    if is_command(word):
+        yield f"{page(word).strip()}\n\n{parser(word).format_help()}"
+
+
+def _contents() -> Iterator[str]:
+    from rigfolio.answers import reference_words
+    from rigfolio.books import book_names
+    from rigfolio.rule import rule_names
+
+    yield _listed("words of the language", reference_words())
+    yield _listed("rule books", book_names())
+    yield _listed("rules", rule_names())
+    for step, names in by_step():
+        yield _listed(f"commands, {step}", names)
+
+
+def _listed(title: str, names: Iterable[str]) -> str:
+    """Names below a title, in lines of 100 characters; a name is never broken."""
+    held = [name.replace(" ", "\N{NO-BREAK SPACE}") for name in names]
+    lines = wrap(", ".join(held), 98, break_on_hyphens=False)
+    return f"{title}:\n" + "".join(f"  {line}\n" for line in lines)

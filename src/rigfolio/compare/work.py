@@ -1,0 +1,340 @@
+"""What has to be done at a rig so that it becomes what its text says now, part by part.
+
+What was not known and is told now is no work: a colour that was learnt, a length that was measured,
+a return that was found. What was known and is something else now is other hardware.
+"""
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from typing import Literal
+
+from rigfolio.books import bought_m
+from rigfolio.compare.facts import junction_said, panel_said, source_said
+from rigfolio.compare.match import Pair, ends_of, matched_circuits, matched_wires
+from rigfolio.findings import Unknown
+from rigfolio.model import Circuit, Conductor, Device, Load, Rig
+from rigfolio.record import record, replace
+from rigfolio.units import Size
+from rigfolio.wording import (
+    colour_words,
+    device_named,
+    gauge_words,
+    is_imperial,
+    length_words,
+    rating_words,
+)
+
+Deed = Literal["remove", "replace", "move", "pull new", "new ends", "mend", "label", "told"]
+"""What is done with a part; of `told` only the text knows more than before."""
+WorkThing = Literal["wire", "device", "load", "source", "panel", "bar", "slot"]
+
+_HARDEST: tuple[Deed, ...] = ("replace", "move", "new ends", "mend", "label", "told")
+_Why = tuple[Deed, str]
+
+
+@record
+class Work:
+    """What is done with one part, and why.
+
+    `before` and `after` are its names in the two versions, empty where it is new or gone; `facts`
+    say what differs, or what somebody sees who looks for a part that is to go.
+    """
+
+    deed: Deed
+    thing: WorkThing
+    before: str
+    after: str
+    facts: tuple[str, ...] = ()
+
+    @property
+    def is_hands_on(self) -> bool:
+        """Whether somebody has to touch the part itself, and not only its label."""
+        return self.deed not in ("label", "told")
+
+
+def work_between(before: Rig, after: Rig) -> tuple[Work, ...]:
+    """What has to be done with every wire, device, load and other part that is not as it was.
+
+    Parameters
+    ----------
+    before, after : Rig
+        The rig as it was found, and as it is to be.
+    """
+    pairs = matched_circuits(before, after)
+    made = (
+        *_feeds(before, after, pairs),
+        *(work for pair in pairs for work in _of_circuit(before, after, *pair)),
+        *_devices(before, after, pairs),
+        *_loads(before, after, pairs),
+        *_others(before, after),
+    )
+    return tuple(dict.fromkeys(made))
+
+
+def _one(thing: WorkThing, was: str, now: str, why: Iterable[_Why]) -> Iterator[Work]:
+    """The hardest of what is done with a part that stays, with all reasons."""
+    found = tuple(why)
+    deeds = {deed for deed, _ in found}
+    for deed in _HARDEST:
+        if deed in deeds:
+            yield Work(deed, thing, was, now, tuple(words for _, words in found))
+            return
+
+
+def _looks(rig: Rig, wire: Conductor) -> str:
+    """What somebody sees who looks for a wire that is to go."""
+    shade = "" if wire.colour is None else f" {colour_words(wire.colour)}"
+    long = length_words(wire.length_m, imperial=is_imperial(rig))
+    return f"{gauge_words(wire)}{shade}, {long}"
+
+
+def _feeds(before: Rig, after: Rig, pairs: Iterable[Pair]) -> Iterator[Work]:
+    """The wires of no circuit and the fuses on them."""
+    places = {old.place: new.place for old, new in pairs if old and new}
+    for old, new in matched_wires(before, after, places):
+        if new is None:
+            assert old is not None  # noqa: S101
+            yield Work("remove", "wire", old.name, "", (_looks(before, old),))
+        elif old is None:
+            yield Work("pull new", "wire", "", new.name)
+        else:
+            lands = ends_of(old, places) != ends_of(new, {})
+            moved: list[_Why] = [("move", "lands elsewhere")] if lands else []
+            renamed: list[_Why] = [("label", f"was {old.name}")] if old.name != new.name else []
+            why = (*moved, *renamed, *_wire_why(after, old, new))
+            yield from _one("wire", old.name, new.name, why)
+        yield from _on_wire(before, after, old, new)
+
+
+def _on_wire(
+    before: Rig, after: Rig, old: Conductor | None, new: Conductor | None
+) -> Iterator[Work]:
+    was = [d for d in before.devices if old and d.on_wire == old.name]
+    now = [d for d in after.devices if new and d.on_wire == new.name]
+    for place in range(max(len(was), len(now))):
+        one = was[place] if place < len(was) else None
+        yield from _device(one, now[place] if place < len(now) else None)
+
+
+def _wire_why(after: Rig, old: Conductor, new: Conductor) -> Iterator[_Why]:
+    """What differs between a wire as it was and as it is."""
+    if old.assumed and not new.assumed:
+        yield "told", "was assumed"
+        return
+    yield from _made_of(old, new)
+    was_m, now_m = old.length_m, new.length_m
+    if was_m != now_m and not isinstance(now_m, Unknown):
+        imperial = is_imperial(after)
+        words = f"{length_words(now_m, imperial=imperial)}, was "
+        words += length_words(was_m, imperial=imperial)
+        # What was laid had slack; what is longer than that cannot be the same wire.
+        is_longer = not isinstance(was_m, Unknown) and now_m > bought_m(was_m, 1)
+        yield ("replace" if is_longer else "told"), words
+    ends = [(was, now) for was, now in zip(old.ends, new.ends, strict=True) if was and now]
+    yield from (("new ends", f"{now}, was {was}") for was, now in ends if was != now)
+    if old.condition and not new.condition:
+        yield "new ends", f"was {old.condition}: cut back to bright copper"
+
+
+def _made_of(old: Conductor, new: Conductor) -> Iterator[_Why]:
+    """Size, colour and insulation."""
+    if not isinstance(new.size, Unknown) and (old.size, old.count) != (new.size, new.count):
+        known = isinstance(old.size, Size)
+        yield ("replace" if known else "told"), f"{gauge_words(new)}, was {gauge_words(old)}"
+    shades = (old.colour, new.colour)
+    if old.colour != new.colour and new.colour is not None and not isinstance(new.colour, Unknown):
+        known = not any(shade is None or isinstance(shade, Unknown) for shade in shades)
+        words = f"{colour_words(new.colour)}, was {colour_words(old.colour)}"
+        yield ("replace" if known else "told"), words
+    if new.insulation and old.insulation != new.insulation:
+        words = f"{new.insulation}, was {old.insulation or 'not known'}"
+        yield ("replace" if old.insulation else "told"), words
+    if new.insulation_c is not None and old.insulation_c != new.insulation_c:
+        known = old.insulation_c is not None
+        was = f"{old.insulation_c:g} °C" if known else "not known"
+        yield ("replace" if known else "told"), f"{new.insulation_c:g} °C, was {was}"
+
+
+def _of_circuit(
+    before: Rig, after: Rig, old: Circuit | None, new: Circuit | None
+) -> Iterator[Work]:
+    """The wires of a circuit, out and back, and the fuse that it begins with."""
+    for was, now in ((old and old.wires, new and new.wires), (old and old.returns,
+                                                              new and new.returns)):  # fmt: skip
+        for place in range(max(len(was or ()), len(now or ()))):
+            one = before.conductor(was[place]) if was and place < len(was) else None
+            two = after.conductor(now[place]) if now and place < len(now) else None
+            if any(wire is not None and wire.lead for wire in (one, two)):
+                continue
+            if two is None and one is not None:
+                yield Work("remove", "wire", one.name, "", (_looks(before, one),))
+            elif one is None and two is not None:
+                yield Work("pull new", "wire", "", two.name)
+            elif one is not None and two is not None and old is not None and new is not None:
+                why = (*_circuit_why(before, after, (old, one), (new, two)),
+                       *_wire_why(after, one, two))  # fmt: skip
+                yield from _one("wire", one.name, two.name, why)
+    was_held = device_named(before, old.device) if old is not None else None
+    now_held = device_named(after, new.device) if new is not None else None
+    if old is not None and was_held is not None and isinstance(old.found_a, float):
+        # What stands in the slot is what was found there, not what belongs in it.
+        was_held = replace(was_held, rating_a=old.found_a)
+    moved = old is not None and new is not None and old.place != new.place
+    yield from _device(was_held, now_held, moved=moved)
+
+
+def _circuit_why(
+    before: Rig, after: Rig, was: tuple[Circuit, Conductor], now: tuple[Circuit, Conductor]
+) -> Iterator[_Why]:
+    """Where a wire of a circuit lands now, and what its tag says."""
+    (old, one), (new, two) = was, now
+    if one.a == old.start != new.start == two.a:
+        yield "move", f"from {old.place} to {new.place}"
+    for old_end, new_end in ((one.a, two.a), (one.b, two.b)):
+        if old_end != new_end and _is_bar(before, old_end) and _is_bar(after, new_end):
+            yield "move", f"from {old_end} to {new_end}"
+    if (one.name, old.label) != (two.name, new.label):
+        yield "label", f"was {one.name} {old.label}".rstrip()
+
+
+def _is_bar(rig: Rig, end: str) -> bool:
+    return end in rig.by_name.junctions or any(end == panel.negative for panel in rig.panels)
+
+
+def _device(old: Device | None, new: Device | None, *, moved: bool = False) -> Iterator[Work]:
+    """A fuse, breaker or switch as it was and as it is."""
+    if old is None and new is None:
+        return
+    if new is None or old is None:
+        one = new or old
+        assert one is not None  # noqa: S101
+        names = ("", one.about.name) if old is None else (one.about.name, "")
+        words = (_device_words(one),) if new is None else ()
+        yield Work("pull new" if old is None else "remove", "device", *names, words)
+        return
+    why = list(_device_why(old, new))
+    if moved:
+        why.append(("move", f"from {old.about.name} to {new.about.name}"))
+    if old.about.label != new.about.label:
+        why.append(("label", f"was {old.about.label or 'without a label'}"))
+    yield from _one("device", old.about.name, new.about.name, why)
+
+
+def _device_words(device: Device) -> str:
+    words = rating_words(device)
+    return words if device.kind in words else f"{words} {device.kind}".strip()
+
+
+def _device_why(old: Device, new: Device) -> Iterator[_Why]:
+    now = _device_words(new)
+    if old.kind != new.kind:
+        yield "replace", f"{now}, was {_device_words(old)}"
+    elif old.rating_a != new.rating_a and isinstance(new.rating_a, float):
+        known = isinstance(old.rating_a, float)
+        yield ("replace" if known else "told"), f"{now}, was {_device_words(old)}"
+    if new.family and old.family != new.family:
+        words = f"{new.family}, was {old.family or 'not known'}"
+        yield ("replace" if old.family else "told"), words
+    if old.about.condition and not new.about.condition:
+        yield "replace", f"was {old.about.condition}"
+
+
+def _renaming(pairs: Iterable[Pair]) -> Callable[[str], str]:
+    """What a part inside a circuit is called once the circuit has moved."""
+    stems = {old.stem: new.stem for old, new in pairs if old and new}
+
+    def renamed(name: str) -> str:
+        stem = next((one for one in stems if name == one or name.startswith(f"{one}/")), "")
+        return stems[stem] + name.removeprefix(stem) if stem else name
+
+    return renamed
+
+
+def _devices(before: Rig, after: Rig, pairs: Iterable[Pair]) -> Iterator[Work]:
+    """The devices that stand by themselves and those within circuits."""
+    renamed = _renaming(pairs)
+
+    def loose(rig: Rig) -> Iterator[Device]:
+        first = {circuit.device for circuit in rig.circuits}
+        feeds = {wire.name for wire in rig.conductors if not wire.circuit}
+        for device in rig.by_name.devices.values():
+            if device.about.name not in first and device.on_wire not in feeds:
+                yield device
+
+    was = {renamed(device.about.name): device for device in loose(before)}
+    now = {device.about.name: device for device in loose(after)}
+    for name in dict.fromkeys((*now, *was)):
+        yield from _device(was.get(name), now.get(name))
+
+
+def _loads(before: Rig, after: Rig, pairs: Iterable[Pair]) -> Iterator[Work]:
+    """Loads by what they are called, wherever they hang."""
+    places = {old.place: new.place for old, new in pairs if old and new}
+    was: dict[str, list[Load]] = {}
+    for load in before.loads:
+        was.setdefault(_called(load), []).append(load)
+    inlets = {source.inlet for source in (*before.sources, *after.sources)} - {""}
+    for load in after.loads:
+        alike = was.get(_called(load), [])
+        if load.about.name in inlets:
+            was.pop(_called(load), None)
+            continue
+        if not alike:
+            yield Work("pull new", "load", "", load.about.name)
+            continue
+        same = next((o for o in alike if places.get(o.circuit) == load.circuit), alike[0])
+        alike.remove(same)
+        if load.circuit and same.circuit and places.get(same.circuit) != load.circuit:
+            words = f"from {same.circuit} to {load.circuit}"
+            yield Work("move", "load", same.about.name, load.about.name, (words,))
+    for left in was.values():
+        for load in left:
+            if load.about.name not in inlets:
+                yield Work("remove", "load", load.about.name, "", (str(load.about),))
+
+
+def _called(load: Load) -> str:
+    return (load.about.label or load.about.name).casefold()
+
+
+_HARDWARE: Mapping[str, frozenset[str]] = {
+    "source": frozenset({"kind", "volts", "rating", "capacity", "chemistry"}),
+    "panel": frozenset({"slots", "slot rating", "rating in all", "columns"}),
+    "bar": frozenset({"kind", "rating"}),
+}
+"""The facts of a part that, known before and something else now, mean another part."""
+
+
+def _others(before: Rig, after: Rig) -> Iterator[Work]:
+    """Sources, panels and bars by name; slots of which something bad was remarked."""
+    said: tuple[tuple[WorkThing, Callable[[Rig], dict[str, Mapping[str, str]]]], ...] = (
+        ("source", lambda rig: {s.about.name: source_said(s) for s in rig.sources}),
+        ("panel", lambda rig: {p.about.name: panel_said(p) for p in rig.panels}),
+        ("bar", lambda rig: {j.about.name: junction_said(j) for j in rig.junctions}),
+    )
+    for thing, of in said:
+        was, now = of(before), of(after)
+        yield from (Work("pull new", thing, "", name) for name in now if name not in was)
+        for name in was:
+            if name in now:
+                yield from _one(thing, name, name, _part_why(thing, was[name], now[name]))
+            else:
+                words = f"{was[name].get('kind', thing)} {was[name]['label']}".rstrip()
+                yield Work("remove", thing, name, "", (words,))
+    still = {one.place for one in after.remarks if one.condition}
+    for one in before.remarks:
+        if one.condition and one.place not in still:
+            yield Work("mend", "slot", one.place, one.place, (f"was {one.condition}",))
+
+
+def _part_why(thing: str, was: Mapping[str, str], now: Mapping[str, str]) -> Iterator[_Why]:
+    for fact, words in now.items():
+        before = was.get(fact, "")
+        if words == before or fact == "note":
+            continue
+        if fact == "condition":
+            yield ("mend", f"was {before}") if before and not words else ("told", words)
+        elif fact == "label":
+            yield "label", f"was {before or 'without a label'}"
+        else:
+            is_other = fact in _HARDWARE[thing] and before and words and "?" not in before + words
+            yield ("replace" if is_other else "told"), f"{fact} {words}, was {before or 'not said'}"

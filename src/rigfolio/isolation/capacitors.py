@@ -1,0 +1,63 @@
+"""What fills its capacitors with a rush when a part is closed: a lamp held there flashes once."""
+
+from collections.abc import Iterable, Iterator
+
+from rigfolio.isolation.energised import Open, source_reach
+from rigfolio.isolation.least_cut import actions_of, opened_by
+from rigfolio.isolation.orders import Plan
+from rigfolio.network import edge_name
+from rigfolio.record import record
+from rigfolio.study import Study
+from rigfolio.wording import load_words
+
+_NATURES = frozenset({"inverter", "electronics"})
+"""Loads with capacitors at their terminals, ahead of any switch of their own."""
+
+
+@record
+class Closing:
+    """What closing one part does: whether anything comes alive, and what fills its capacitors."""
+
+    raises: bool
+    fills: tuple[str, ...]
+
+
+def closing(study: Study, plan: Plan, part: str, closed: Iterable[str] = ()) -> Closing:
+    """What comes alive when a part is closed again, every fuse of a panel out, the chargers off.
+
+    Parameters
+    ----------
+    study : Study
+        The rig.
+    plan : Plan
+        What was opened.
+    part : str
+        The part that is closed, by name.
+    closed : iterable of str
+        What of the plan is closed already; the rest stays open.
+    """
+    opened = {step.action.part for step in plan.steps} | set(plan.stop_first)
+    opened -= set(closed)
+    before, after = (_live(study, names) for names in (opened, opened - {part}))
+    return Closing(bool(after - before), tuple(dict.fromkeys(_filled(study, after - before))))
+
+
+def _live(study: Study, opened: Iterable[str]) -> frozenset[str]:
+    """What the batteries reach with some parts open."""
+    names = set(opened)
+    state = opened_by(study.rig, (a for a in actions_of(study.rig) if a.part in names))
+    slots = frozenset(edge_name(device) for device in study.rig.devices if device.in_slot)
+    off = {source.about.name for source in study.rig.sources if not source.stores}
+    return frozenset(source_reach(study).alive(Open(state.edges | slots, state.sources | off)))
+
+
+def _filled(study: Study, raised: frozenset[str]) -> Iterator[str]:
+    inlets = {source.inlet for source in study.rig.sources} - {""}
+    plus = {load.about.name: load.plus for load in study.rig.loads}
+    for source in study.rig.sources:
+        ends = {source.plus, plus.get(source.inlet, source.plus)}
+        if source.traits.has_capacitors and ends & raised:
+            yield str(source.about)
+    for load in study.rig.loads:
+        if load.nature in _NATURES and load.plus in raised and load.about.name not in inlets:
+            yield load_words(study.rig, load)

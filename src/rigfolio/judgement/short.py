@@ -1,0 +1,80 @@
+"""What was found in few words: a line each for people, and a line each for editors and machines."""
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+
+from rigfolio.findings import RANK, Finding, Span
+from rigfolio.judgement.excerpt import Lines
+from rigfolio.judgement.report import CAUTION, MOST_OF_A_RULE, summary
+from rigfolio.judgement.result import Result
+from rigfolio.reports import clean
+from rigfolio.wording import Spots
+
+
+def as_summary(results: Sequence[Result], *, every: bool = False) -> str:
+    """A line a finding, the gravest first: how grave, where at the panel, what; then the count.
+
+    Parameters
+    ----------
+    results : sequence of Result
+        What was found in each rig file.
+    every : bool
+        Whether to print all findings of a rule in one file, however many there are.
+    """
+    lines: list[str] = []
+    for result in results:
+        lines += _short(result, every=every)
+        lines += [summary(result), ""]
+    if any(result.study is not None for result in results):
+        lines.append(CAUTION)
+    return "\n".join(lines).rstrip("\n") + "\n"
+
+
+def as_lines(results: Sequence[Result]) -> str:
+    """A line a finding, as editors read it: `file:line:column: severity: place: what [rule]`.
+
+    A finding of a file as a whole has line and column 1.
+    """
+    lines: list[str] = []
+    for result in results:
+        texts = {file: Lines(text) for file, text in result.texts.items()}
+        spots = _spots(result)
+        for finding in result.findings:
+            span = finding.at.span
+            file = span.file or result.file
+            line, column = _line_column(texts.get(file), span)
+            words = _words(spots, finding)
+            head = f"{clean(file)}:{line}:{column}: {finding.severity.value}"
+            lines.append(f"{head}: {clean(words)} [{finding.rule}]{_accepted(finding)}")
+    return "".join(f"{line}\n" for line in lines)
+
+
+def _line_column(text: Lines | None, span: Span) -> tuple[int, int]:
+    return text.place(span.start) if text is not None and text.text else (1, 1)
+
+
+def _short(result: Result, *, every: bool) -> Iterator[str]:
+    spots = _spots(result)
+    count: Counter[str] = Counter()
+    for finding in sorted(result.findings, key=lambda one: RANK[one.severity]):
+        count[finding.rule] += 1
+        if every or count[finding.rule] <= MOST_OF_A_RULE:
+            words = clean(_words(spots, finding))
+            yield f"{finding.severity.value:7}  {words}{_accepted(finding)}"
+    for rule, number in count.items():
+        if not every and number > MOST_OF_A_RULE:
+            yield f"{number - MOST_OF_A_RULE} more of `{rule}`, `--all` shows them"
+
+
+def _spots(result: Result) -> Spots | None:
+    return Spots(result.study.rig) if result.study is not None else None
+
+
+def _words(spots: Spots | None, finding: Finding) -> str:
+    """Place and headline; an error of the text has no place at a panel."""
+    place = spots.at(finding.at.span) if spots is not None else ""
+    return f"{place}: {finding.headline}" if place else finding.headline
+
+
+def _accepted(finding: Finding) -> str:
+    return f" (accepted: {clean(str(finding.accepted))})" if finding.accepted else ""

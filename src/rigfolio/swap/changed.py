@@ -1,0 +1,273 @@
+"""The work that a change asks for, wherever in the rig, step by step.
+
+It is told what was done to each part between the rig as it was found and as it is to be: removed,
+replaced, moved, pulled new, given new ends, labelled. The rig is made dead as it stands, with what
+is going to be removed; it comes back live as it is written now.
+"""
+
+from collections.abc import Iterator
+
+from rigfolio.compare import Deed, Work
+from rigfolio.job import Again
+from rigfolio.model import Log
+from rigfolio.natural_order import natural
+from rigfolio.operating import fitted_words, short_stages, shut_words
+from rigfolio.protection import guard_of_circuit
+from rigfolio.study import Study
+from rigfolio.swap.fitting import both_ends, looks, sleeve_words, torque_words
+from rigfolio.swap.notes import notes_at
+from rigfolio.swap.power import Task, WorkPart, back_on, charging, dead, proof, some
+from rigfolio.swap.readings import ReadingStage, reading_stages
+from rigfolio.swap.retest import wanted_since
+from rigfolio.swap.site import Site
+from rigfolio.values import MINUS
+from rigfolio.wording import called, is_imperial, length_words, short_end
+
+_TITLES: dict[Deed, str] = {
+    "remove": "Remove",
+    "replace": "Replace, one at a time",
+    "move": "Move, one wire at a time",
+    "pull new": "Pull and fit new",
+    "new ends": "Make new ends",
+    "mend": "Mend what was found damaged",
+}
+_ABOUT: dict[Deed, str] = {
+    "remove": "Both ends off, insulated and tagged, then out; what stays in the loom is capped.",
+    "replace": "The old one off, the new one on, pull at it; never two wires in the hand. A fuse "
+    "outside panels comes out with nothing drawing, and the new one is tried with the meter first.",
+    "move": "Off, new end, on, pull at it. Torque is that of the maker of the part.",
+    "pull new": "Laid, fastened, tagged and sleeved before an end is crimped. Torque is that of "
+    "the maker of the part.",
+}
+
+
+def work_since(study: Study, again: Again) -> tuple[WorkPart, ...]:
+    """All parts of the work between the rig as it was and as it is written now.
+
+    Parameters
+    ----------
+    study : Study
+        The rig as it is to be.
+    again : Again
+        What changed since it was as found.
+    """
+    site = Site(study, again)
+    made = (
+        _before(site),
+        _dead(site),
+        _tag(site),
+        *(_do(site, deed) for deed in _TITLES),
+        _label(site),
+        _look(site),
+        *_live(site),
+        _charging(site),
+        _hand_over(site),
+    )
+    return tuple(part for part in made if part.tasks)
+
+
+def _before(site: Site) -> WorkPart:
+    """What has to be ready, and what becomes of what in one view."""
+    again = site.again
+    places = (*site.panels, *site.outside())
+    printed = sorted({*again.labels, *again.tags}, key=natural)
+    tasks = [
+        Task("lay out what the pick list names; try every fuse with the meter"),
+        Task(f"photograph {some(places) or 'every place'} before the first wire moves"),
+    ]
+    if again.labels or again.tags:
+        tasks.insert(0, Task("print and cut labels and tags", some(printed)))
+    mind = [
+        f"As found, {note.words}"
+        for panel in site.old.rig.panels
+        if panel.about.name in site.panels
+        for note in notes_at(site.old.rig, panel)
+    ]
+    return WorkPart("Before you touch anything", (*_summary(site), *mind), tuple(tasks))
+
+
+def _summary(site: Site) -> Iterator[str]:
+    """What becomes of what, a line a deed; and what only the text knows more of."""
+    for deed in _TITLES:
+        names = [work.after or work.before for work in site.again.work if work.deed == deed]
+        if names:
+            yield f"{deed.capitalize()}: {', '.join(dict.fromkeys(names))}."
+    told = [w for w in site.again.work if w.deed == "told"]
+    if told:
+        words = "; ".join(f"{w.after} ({', '.join(w.facts)})" for w in told[:6])
+        more = f" and {len(told) - 6} more" if len(told) > 6 else ""
+        yield f"Only the text says more, nothing is bought or moved for it: {words}{more}."
+
+
+def _dead(site: Site) -> WorkPart:
+    """The rig as it stands is made dead wherever hands go."""
+    if not site.hands_on:
+        return WorkPart("", (), ())
+    return dead(site.old, site.plan, proof(site.old, site.panels, site.outside()))
+
+
+def _tag(site: Site) -> WorkPart:
+    """Every wire whose tag reads differently, a new one before it is laid."""
+    works = {work.after: work for work in site.again.work if work.thing == "wire"}
+    tasks = []
+    for name in sorted(site.again.tags, key=natural):
+        wire = site.rig.by_name.conductors.get(name)
+        if wire is None:
+            continue
+        work = works.get(name)
+        was = f" (was {work.before})" if work and work.before not in ("", name) else ""
+        ends = f"{short_end(site.rig, wire.a)} to {short_end(site.rig, wire.b)}"
+        is_new = work is not None and work.deed == "pull new"
+        words = f"{looks(wire)}, {ends}"
+        if wire.assumed and not is_new:
+            words = f"return, not stated: find it at {short_end(site.rig, wire.b)}"
+        tasks.append(Task(f"{name}{was}: {words}", sleeve_words(wire)))
+    about = "Tag first, then sleeve, then terminal: a sleeve does not go over a crimped end."
+    return WorkPart("Tag each wire before it is touched", (about,), tuple(tasks), is_list=True)
+
+
+def _do(site: Site, deed: Deed) -> WorkPart:
+    """Everything that is done in one way."""
+    tasks = [_task(site, work) for work in site.hands_on if work.deed == deed]
+    about = (_ABOUT[deed],) if deed in _ABOUT else ()
+    return WorkPart(_TITLES[deed], about, tuple(tasks), is_list=True)
+
+
+def _task(site: Site, work: Work) -> Task:
+    facts = [fact for fact in work.facts if not fact.startswith("was ") or work.deed != "replace"]
+    if work.deed == "remove":
+        name = called(work.before, "")
+        facts = [fact for fact in work.facts if fact != name]
+        return Task(": ".join((name, *facts)), _ran(site, work))
+    if work.thing == "wire":
+        wire = site.rig.conductor(work.after)
+        long = length_words(wire.length_m, imperial=is_imperial(site.rig))
+        ends = f"{short_end(site.rig, wire.a)} to {short_end(site.rig, wire.b)}"
+        assumed = ["not stated, assumed"] if wire.assumed else []
+        see = "; ".join((*facts, *assumed, *both_ends(site.rig, wire)))
+        return Task(f"{work.after} {looks(wire)}, {long}: {ends}", see)
+    return Task(f"{_named(site, work)}: {', '.join(facts) or 'fit it'}", _torque(site, work))
+
+
+def _ran(site: Site, work: Work) -> str:
+    """Where a wire that is removed runs."""
+    wire = site.old.rig.by_name.conductors.get(work.before) if work.thing == "wire" else None
+    if wire is None:
+        return ""
+    return f"{short_end(site.old.rig, wire.a)} to {short_end(site.old.rig, wire.b)}"
+
+
+def _named(site: Site, work: Work) -> str:
+    """A part by name and label; a new fuse with its rating."""
+    index = site.rig.by_name
+    holders = (index.devices, index.sources, index.panels, index.junctions)
+    found = next((one[work.after] for one in holders if work.after in one), None)
+    words = str(found.about) if found is not None else work.after.strip()
+    if work.thing == "device" and work.deed == "pull new":
+        words += f", {fitted_words(index.devices[work.after])}"
+    if work.thing == "slot":
+        words = f"slot {work.after}"
+    if work.thing == "load":
+        load = index.loads[work.after]
+        place = f" at {load.circuit}" if load.circuit else ""
+        words = f"{load.about}{'' if place in str(load.about) else place}"
+    return words
+
+
+def _torque(site: Site, work: Work) -> str:
+    device = site.rig.by_name.devices.get(work.after)
+    if work.thing != "device" or device is None:
+        return ""
+    if device.in_slot and device.protects:
+        out = "the old one out, " if work.deed == "replace" else ""
+        return f"{out}the new one laid ready, not in"
+    return torque_words(site.rig, device.line)
+
+
+def _label(site: Site) -> WorkPart:
+    """Every label that reads differently, in a slot and elsewhere."""
+    circuits = site.rig.by_name.circuits
+    tasks = []
+    for place in sorted(site.again.labels, key=natural):
+        circuit = circuits.get(place)
+        if circuit is None or not circuit.slot:
+            tasks.append(Task(f"{place}: label on"))
+            continue
+        device = next(iter(guard_of_circuit(site.study, circuit).devices), None)
+        is_breaker = device is not None and device.traits.resets
+        ready = "in place, off" if is_breaker else "laid ready, not in"
+        tasks.append(Task(f"{place}: label on; {fitted_words(device)} {ready}"))
+    return WorkPart("Label", (), tuple(tasks), is_list=True)
+
+
+def _look(site: Site) -> WorkPart:
+    """What is looked at while there is no power yet."""
+    if not site.hands_on:
+        return WorkPart("", (), ())
+    now = [panel for panel in site.rig.panels if panel.about.name in site.panels]
+    out = "; ".join(f"{p.about.name}: {shut_words(site.study, p.about.name)}" for p in now)
+    tasks = [
+        Task("pull at every wire that was touched: none moves in its terminal or on its stud"),
+        Task("every tag reads where its wire is; no strand stands out, nothing lies loose"),
+        *([Task(out)] if out else []),
+    ]
+    tasks += [
+        Task(f"plus and minus: + on {short_end(site.rig, panel.feed)}, "
+             f"{MINUS} on {short_end(site.rig, panel.negative or 'the bar')}")
+        for panel in now if site.held.feeds
+    ]  # fmt: skip
+    return WorkPart("Look before there is power", (), tuple(tasks))
+
+
+def _live(site: Site) -> Iterator[WorkPart]:
+    """What is read of what changed, with the isolation undone before the feed."""
+    if not site.hands_on:
+        return
+    wanted = wanted_since(site.study, site.again)
+    back = WorkPart("Power back", (), tuple(back_on(site.study, site.back())))
+    is_back = False
+    for stage in reading_stages(short_stages(site.study), Log(), wanted):
+        if not stage.is_dead and not is_back:
+            yield back
+            is_back = True
+        number, _, title = stage.title.partition(" ")
+        while_ = "Still dead" if stage.is_dead else "Live"
+        yield _readings(
+            f"{while_}: {title.lower()} (stage {number.rstrip('.')} of the test sheet)", stage
+        )
+    if not is_back:
+        yield back
+
+
+def _charging(site: Site) -> WorkPart:
+    """What charges comes back last."""
+    return charging(site.study, site.back()) if site.hands_on else WorkPart("", (), ())
+
+
+def _hand_over(site: Site) -> WorkPart:
+    """What is left to be done when all of it is read."""
+    off = site.again.taken_off
+    tasks = [Task("take old labels and tags off", some(off))] if off else []
+    tasks += [
+        Task("readings and work into the log; keep text and log together"),
+        Task("directory on the door made anew; fuses of each rating in a bag at the panel"),
+    ]
+    if site.hands_on:
+        tasks.append(Task("after a day's use feel what was touched again: none of it is warm"))
+    return WorkPart("Hand over", (), tuple(tasks))
+
+
+def _readings(title: str, stage: ReadingStage) -> WorkPart:
+    """A stage of the test as readings to be ticked; what they share stands above them."""
+    shared = [step for step in stage.steps if len(step.lines) > 1]
+    about = tuple(
+        f"{step.do}{f'. Behind each: `{step.behind}`' if step.behind else ''}" for step in shared
+    )
+    tasks = [
+        Task(
+            f"[{line.number}] {'' if step in shared else f'{step.do}: '}{line.entry}", line.expected
+        )
+        for step in stage.steps
+        for line in step.lines
+    ]
+    return WorkPart(title, about, tuple(tasks), is_list=True)

@@ -1,0 +1,82 @@
+"""What is crimped to an end of a wire and how it is fastened where it lands."""
+
+from collections.abc import Iterator
+
+from rigfolio.books import barrel_colour, outside_diameter_m, sleeve_m
+from rigfolio.findings import Unknown
+from rigfolio.model import About, Conductor, Rig
+from rigfolio.swap.purchases import usual_terminal
+from rigfolio.units import show
+from rigfolio.wording import colour_short, gauge_words, is_imperial, length_words, short_end
+
+
+def looks(wire: Conductor) -> str:
+    """Size and colour of a wire, as somebody sees it."""
+    return f"{gauge_words(wire)} {colour_short(wire.colour)}".strip()
+
+
+def sleeve_words(wire: Conductor) -> str:
+    """The tube that goes over the end of a wire."""
+    if isinstance(wire.size, Unknown):
+        return "sleeve: see how thick it is"
+    diameter = sleeve_m(outside_diameter_m(wire.size).value)
+    return "no tube in stock fits" if diameter is None else f"sleeve {diameter * 1000.0:g} mm"
+
+
+def fitting(rig: Rig, wire: Conductor, end: str) -> Iterator[str]:
+    """Terminal, torque and tail of a wire at one of its ends, and what has to be cut back."""
+    yield terminal_words(rig, wire, end)
+    torque = torque_words(rig, end)
+    if torque:
+        yield torque
+    if wire.tail_m is not None and end == wire.a:
+        yield f"tail {length_words(wire.tail_m, imperial=is_imperial(rig))}"
+    if wire.condition:
+        yield f"is {wire.condition}: cut back to bright copper"
+
+
+def both_ends(rig: Rig, wire: Conductor) -> Iterator[str]:
+    """Terminals and torques of both ends, told once where they are alike."""
+    told = [
+        ", ".join(w for w in (terminal_words(rig, wire, end), torque_words(rig, end)) if w)
+        for end in (wire.a, wire.b)
+    ]
+    if told[0] == told[1]:
+        yield f"each end: {told[0]}"
+        return
+    for end, words in zip((wire.a, wire.b), told, strict=True):
+        yield f"at {short_end(rig, end)}: {words}"
+
+
+def terminal_words(rig: Rig, wire: Conductor, end: str) -> str:
+    """What is crimped to an end, and the colour of its barrel."""
+    said = wire.ends[0 if end == wire.a else 1]
+    colour = "" if isinstance(wire.size, Unknown) else barrel_colour(wire.size.area_m2)
+    words = (said or usual_terminal(rig, end) or "terminal to suit",
+             f"{colour} barrel" if colour else "")  # fmt: skip
+    return ", ".join(word for word in words if word)
+
+
+def torque_words(rig: Rig, end: str) -> str:
+    """How tight the nut or screw of a terminal is to be; empty where the text does not say."""
+    about = _owner(rig, end)
+    if about is None or about.torque_nm is None:
+        return ""
+    return f"torque {show(about.torque_nm, 'Nm')}"
+
+
+def _owner(rig: Rig, end: str) -> About | None:
+    """The part that a terminal belongs to; a slot and a feed belong to their panel."""
+    for junction in rig.junctions:
+        if junction.terminal == end:
+            return junction.about
+    for panel in rig.panels:
+        slots = {f"{panel.about.name}.{number}" for number in range(1, panel.slots + 1)}
+        if end in {panel.feed, panel.bus, *slots} or any(
+            d.in_slot and d.line == panel.bus and end == d.load for d in rig.devices
+        ):
+            return panel.about
+    for source in rig.sources:
+        if end in (source.plus, source.minus):
+            return source.about
+    return next((d.about for d in rig.devices if end in (d.line, d.load)), None)

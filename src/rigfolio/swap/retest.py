@@ -1,0 +1,135 @@
+"""Which readings have to be taken again after a change."""
+
+from collections.abc import Callable
+
+from rigfolio.compare import Work
+from rigfolio.job import Again
+from rigfolio.model import Device
+from rigfolio.network import Edge
+from rigfolio.operating import StageStep
+from rigfolio.study import Study
+
+Wanted = Callable[[StageStep], bool]
+
+
+def every_step(_: StageStep) -> bool:
+    """All readings are wanted."""
+    return True
+
+
+def wanted_since(study: Study, again: Again | None) -> Wanted:
+    """Whether a step of the test is wanted: all of them where no earlier version is named.
+
+    A circuit is tried again where something of it was worked on, a panel or a lone load where
+    something on its way from a battery and back was. What is read of the whole rig is read again
+    where a feed changed.
+    """
+    if again is None:
+        return every_step
+    held = touched(study, again)
+
+    def wanted(step: StageStep) -> bool:
+        if step.circuit:
+            return step.circuit in held.circuits
+        if step.of:
+            return step.of in held.panels | held.loads
+        is_dead = all(point.unit == "ohm" for point in step.points)
+        return held.feeds or (is_dead and bool(held.circuits or held.panels))
+
+    return wanted
+
+
+class Touched:
+    """What was worked on: circuits by place, panels and lone loads by name, and whether a feed."""
+
+    def __init__(self) -> None:
+        self.circuits: set[str] = set()
+        self.panels: set[str] = set()
+        self.loads: set[str] = set()
+        self.feeds = False
+
+
+def touched(study: Study, again: Again) -> Touched:
+    """What of a rig was worked on since it was as it was."""
+    found = Touched()
+    for work in again.work:
+        if not work.is_hands_on:
+            continue
+        if not work.after:
+            _gone(found, again, work)
+            continue
+        circuit = _circuit_of(study, work)
+        if work.thing == "load":
+            found.loads.add(work.after)
+        if circuit:
+            found.circuits.add(circuit)
+        elif work.thing not in ("load", "slot"):
+            found.feeds = True
+    places = found.circuits
+    found.panels |= {one.panel for one in study.rig.circuits if one.place in places} - {""}
+    if found.feeds:
+        _behind(study, again, found)
+    return found
+
+
+def _circuit_of(study: Study, work: Work) -> str:
+    """The circuit that a part belongs to; empty for one that feeds more than one."""
+    rig, name = study.rig, work.after
+    if work.thing == "wire":
+        return rig.conductor(name).circuit
+    if work.thing == "load":
+        return rig.by_name.loads[name].circuit
+    if work.thing == "slot":
+        return name
+    if work.thing != "device":
+        return ""
+    first = next((c.place for c in rig.circuits if c.device == name), "")
+    device = rig.by_name.devices[name]
+    on_wire = rig.by_name.conductors.get(device.on_wire)
+    return first or (on_wire.circuit if on_wire is not None else "") or _within(study, name)
+
+
+def _behind(study: Study, again: Again, found: Touched) -> None:
+    """Panels and lone loads that no battery reaches, out and back, but by what was worked on."""
+    parts = {work.after for work in again.work if work.is_hands_on and work.after}
+    rig = study.rig
+
+    def bars(edge: Edge) -> bool:
+        name = edge.about.name if isinstance(edge, Device) else edge.name
+        return name in parts
+
+    posts = [end for s in rig.sources if s.stores and s.about.name not in parts
+             for end in (s.plus, s.minus)]  # fmt: skip
+    reached = study.net.walk(posts, bars).keys()
+    found.panels |= {
+        one.about.name
+        for one in rig.panels
+        if one.about.name in parts or not {one.bus, one.negative or one.bus} <= reached
+    }
+    found.loads |= {
+        one.about.name
+        for one in rig.loads
+        if not one.circuit and not {one.plus, one.minus} <= reached
+    }
+
+
+def _gone(found: Touched, again: Again, work: Work) -> None:
+    """What was taken away: its panel is tried again, and all where it fed more than a circuit."""
+    if again.before is None or work.thing in ("load", "slot"):
+        return
+    was = again.before.rig
+    circuit = next((c for c in was.circuits if c.device == work.before), None)
+    wire = was.by_name.conductors.get(work.before)
+    if circuit is None and wire is not None and wire.circuit:
+        circuit = was.by_name.circuits.get(wire.circuit)
+    if circuit is None:
+        found.feeds = True
+    elif circuit.panel:
+        found.panels.add(circuit.panel)
+
+
+def _within(study: Study, device: str) -> str:
+    """The circuit that a switch within it stands in; empty for one that feeds more."""
+    known = study.rig.by_name.devices.get(device)
+    ends = {known.line, known.load} if known is not None else set()
+    return next((w.circuit for w in study.rig.conductors if w.circuit and {w.a, w.b} & ends), "")

@@ -1,0 +1,90 @@
+"""Where hands go when a rig is changed, and how it is made dead for that as it stands."""
+
+from collections.abc import Iterable, Iterator
+
+from rigfolio.compare import Work
+from rigfolio.isolation import Plan, isolate_ends
+from rigfolio.job import Again
+from rigfolio.model import Rig
+from rigfolio.natural_order import natural
+from rigfolio.record import replace
+from rigfolio.study import Study
+from rigfolio.swap.power import some
+from rigfolio.swap.retest import touched
+
+
+class Site:
+    """Where hands go, before and after."""
+
+    def __init__(self, study: Study, again: Again) -> None:
+        self.study, self.rig, self.again = study, study.rig, again
+        self.old = again.before or study
+        self.hands_on = [work for work in again.work if work.is_hands_on]
+        self.held = touched(study, again)
+        ends = set(self._ends())
+        # A panel is open as a whole: a slip inside it reaches all of it.
+        self.panels = tuple(
+            panel.about.name
+            for panel in self.old.rig.panels
+            if ends & set(_of_panel(self.old.rig, panel.about.name))
+            or panel.about.name in self.held.panels
+        )
+        for name in self.panels:
+            ends |= set(_of_panel(self.old.rig, name))
+        self.ends = tuple(sorted(ends, key=natural))
+        self.plan = self._plan()
+
+    def _ends(self) -> Iterator[str]:
+        """The terminals that are touched, of those that there are before anything is changed."""
+        known = set(self.old.net.at)
+        for work in self.hands_on:
+            was = _ends_of(self.old.rig, work, work.before)
+            now = _ends_of(self.rig, work, work.after)
+            yield from (end for end in (*was, *now) if end in known)
+
+    def _plan(self) -> Plan:
+        return isolate_ends(self.old, self._called(), self.ends)
+
+    def _called(self) -> str:
+        return some((*self.panels, *self.outside())) or self.rig.name
+
+    def outside(self) -> tuple[str, ...]:
+        """What is touched outside panels, by the names that it has before the work."""
+        inside = {d.about.name for d in self.old.rig.devices if d.in_slot}
+        rig = self.old.rig
+        names = []
+        for work in self.hands_on:
+            wire = rig.by_name.conductors.get(work.before) if work.thing == "wire" else None
+            is_loose = wire is not None and not wire.circuit
+            if is_loose or (work.thing in ("device", "source") and work.before not in inside):
+                names.append(work.before)
+        return tuple(dict.fromkeys(name for name in names if name))
+
+    def back(self) -> Plan:
+        """The isolation, of the parts that the rig still has."""
+        there = {*self.rig.by_name.devices, *self.rig.by_name.sources}
+        steps = tuple(step for step in self.plan.steps if step.action.part in there)
+        return replace(self.plan, steps=steps)
+
+
+def _of_panel(rig: Rig, name: str) -> Iterator[str]:
+    """Feed, bus and slots of a panel; none where the rig has none of that name."""
+    panel = rig.by_name.panels.get(name)
+    if panel is not None:
+        yield from (panel.feed, panel.bus)
+        yield from (d.load for d in rig.devices if d.in_slot and d.line == panel.bus)
+
+
+def _ends_of(rig: Rig, work: Work, name: str) -> Iterable[str]:
+    """The terminals of a part of one version."""
+    index = rig.by_name
+    if work.thing == "wire" and name in index.conductors:
+        wire = index.conductors[name]
+        return wire.a, wire.b
+    if work.thing == "device":
+        return tuple(end for d in rig.devices if d.about.name == name for end in (d.line, d.load))
+    if work.thing == "load" and name in index.loads:
+        return (index.loads[name].plus,)
+    if work.thing == "source" and name in index.sources:
+        return (index.sources[name].plus,)
+    return tuple(_of_panel(rig, name)) if work.thing == "panel" else (name,) if name else ()

@@ -1,0 +1,185 @@
+"""Help from the program itself: the page of a word, a rule, a command; examples that run."""
+
+import io
+import json
+import os
+import shlex
+import shutil
+import subprocess
+import sys
+import tomllib
+
+import pytest
+
+from helpers.home import EXAMPLES, HOME
+from rigfolio.cli import registry
+from rigfolio.cli.entry import main
+from rigfolio.reading.text import words
+from rigfolio.rule import rule_names
+
+
+@pytest.mark.parametrize("word", words())
+def test_every_word_has_its_section(word, capsys):
+    assert main(["help", word]) == 0
+    said = capsys.readouterr().out
+    assert said.startswith(f"{word}\n\n")
+    assert "    " in said, "its example is set in"
+    assert "```" not in said
+    assert "](#" not in said
+
+
+@pytest.mark.parametrize("name", rule_names())
+def test_every_rule_has_its_page(name, capsys):
+    assert main(["help", name]) == 0
+    asked = capsys.readouterr().out
+    assert main(["explain", name]) == 0
+    assert capsys.readouterr().out in asked
+
+
+@pytest.mark.parametrize("name", registry.command_names())
+def test_every_command_has_its_page_with_two_examples(name, capsys):
+    assert main(["help", name]) == 0
+    asked = capsys.readouterr().out
+    assert f"usage: rigfolio {name}" in asked
+    assert main([name, "--help"]) == 0
+    shown = capsys.readouterr().out
+    assert shown in asked
+    examples = registry.facts(name).examples
+    assert len(examples) >= 2
+    for example in examples:
+        assert f"\n  rigfolio {example}\n" in shown
+
+
+def test_a_word_that_is_a_command_too_has_both(capsys):
+    main(["help", "photo"])
+    said = capsys.readouterr().out
+    assert "mark <thing>" in said
+    assert "usage: rigfolio photo" in said
+
+
+@pytest.mark.parametrize(
+    ("asked", "heading", "part"),
+    [
+        ("tail", "Any conductor:", "`tail <length>`"),
+        ("pitch", "panel:", "`pitch <length>`"),
+        ("always on", "load:", "it must not lose its source"),
+        ("<torque>", "Values:", "`6 Nm`"),
+        ("ANY PART", "Any part\n", "`stud <stud>`"),
+    ],
+)
+def test_a_fact_is_found_where_it_is_said(asked, heading, part, capsys):
+    assert main(["help", *asked.split()]) == 0
+    said = capsys.readouterr().out
+    assert heading in said
+    assert part in said
+
+
+def test_what_is_not_known_has_a_nearest(capsys):
+    assert main(["help", "wir"]) == 2
+    said = capsys.readouterr().err
+    assert "nothing is said of `wir`" in said
+    assert "the nearest is `wire`" in said
+
+
+def test_without_a_word_all_is_listed(capsys):
+    assert main(["help"]) == 0
+    said = capsys.readouterr().out.replace("\N{NO-BREAK SPACE}", " ")
+    for name in (*words(), *rule_names(), *registry.command_names(), "A fuse within a line"):
+        assert name in said
+
+
+def test_help_works_from_what_is_installed(tmp_path):
+    # The folders and files that pip takes, as pyproject.toml names them, and nothing else.
+    settings = tomllib.loads((HOME / "pyproject.toml").read_text("utf-8"))["tool"]["setuptools"]
+    data = settings["package-data"]
+    for package in settings["packages"]:
+        mapped = settings["package-dir"].get(package)
+        below = package.removeprefix("rigfolio").replace(".", "/").strip("/")
+        source = HOME / (mapped or f"src/rigfolio/{below}")
+        target = tmp_path / "site" / package.replace(".", "/")
+        target.mkdir(parents=True, exist_ok=True)
+        for pattern in ("*.py", *data.get(package, [])):
+            for file in source.glob(pattern):
+                place = target / file.relative_to(source)
+                place.parent.mkdir(parents=True, exist_ok=True)
+                shutil.copy(file, place)
+    folder = tmp_path / "elsewhere"
+    folder.mkdir()
+    for asked, part in (("wire", "cranking"), ("fuse-over-wire", "severity"), ("check", "usage:")):
+        done = subprocess.run(
+            [sys.executable, "-m", "rigfolio", "help", asked],
+            cwd=folder, capture_output=True, text=True, check=True,
+            env={**os.environ, "PYTHONPATH": str(tmp_path / "site")},
+        )  # fmt: skip
+        assert part in done.stdout
+
+
+@pytest.fixture(scope="module")
+def bench(tmp_path_factory):
+    """A folder under version control with what the examples of the commands name."""
+    folder = tmp_path_factory.mktemp("rigs")
+
+    def git(*rest):
+        who = ("-c", "user.name=Nobody", "-c", "user.email=nobody@example.org")
+        subprocess.run(["git", *who, *rest], cwd=folder, check=True, capture_output=True)
+
+    wren = (EXAMPLES / "marsh-wren-17.rig").read_text("utf-8")
+    shutil.copy(EXAMPLES / "heron-van" / "panel-before.jpg", folder / "before.jpg")
+    wren += 'photo "before.jpg"\n    mark P1.3 at 41 % 23 %\n'
+    (folder / "my.rig").write_text(wren.replace("fuse 7.5 A", "fuse 5 A", 1), "utf-8")
+    git("init", "-q")
+    git("add", ".")
+    git("commit", "-qm", "as found")
+    shutil.copy(folder / "my.rig", folder / "as-found.rig")
+    (folder / "my.rig").write_text(wren, "utf-8")
+    (folder / "other.rig").write_text(wren, "utf-8")
+    git("add", "my.rig")
+    git("commit", "-qm", "as it is to be")
+    (folder / "survey.csv").write_text("place,colour\nP1.7,pink\n", "utf-8")
+    (folder / "test-sheet.csv").write_text("P1.3 = 12.4 V\n", "utf-8")
+    kept = os.environ | {"PYTHONPATH": str(HOME / "src")}
+    subprocess.run(
+        [sys.executable, "-m", "rigfolio", "folio", "my.rig", "-o", "folio.pdf"],
+        cwd=folder, check=True, capture_output=True, env=kept,
+    )  # fmt: skip
+    return folder
+
+
+EVERY = [
+    (name, example)
+    for name in registry.command_names()
+    for example in registry.facts(name).examples
+]
+
+
+@pytest.mark.parametrize(("name", "example"), EVERY, ids=[example for _, example in EVERY])
+def test_every_example_runs(name, example, bench, tmp_path, monkeypatch, capsys):
+    folder = tmp_path / "rigs"
+    shutil.copytree(bench, folder)
+    if name in ("new", "extract"):
+        (folder / "my.rig").unlink()
+    monkeypatch.chdir(folder)
+    monkeypatch.setattr(sys, "stdin", io.StringIO(""))
+    code = main(shlex.split(example))
+    told = capsys.readouterr()
+    assert code in (0, 1), told.err
+    assert told.out.strip()
+    if example.endswith("--format json"):
+        assert json.loads(told.out)
+
+
+def test_a_gitignore_comes_with_the_first_rig_alone(tmp_path, capsys):
+    first = tmp_path / "rigs"
+    first.mkdir()
+    assert main(["new", "van", str(first / "one.rig")]) == 0
+    kept = (first / ".gitignore").read_text("utf-8")
+    assert kept.splitlines()[-1] == "out/"
+    (first / ".gitignore").unlink()
+    assert main(["new", "van", str(first / "two.rig")]) == 0
+    assert not (first / ".gitignore").exists()
+    other = tmp_path / "other"
+    other.mkdir()
+    (other / ".gitignore").write_text("*.bak\n", "utf-8")
+    assert main(["new", "van", str(other / "one.rig")]) == 0
+    assert (other / ".gitignore").read_text("utf-8") == "*.bak\n"
+    capsys.readouterr()

@@ -1,0 +1,46 @@
+"""What fills its capacitors through a lamp that is held across an open disconnect."""
+
+from rigfolio.isolation import closing, isolate
+from rigfolio.judgement.result import check
+
+TEXT = """
+rig "Bench"
+    system 12 V
+battery B1 flooded, 100 Ah
+disconnect S1 100 A
+panel P1 4 slots
+busbar N1 200 A
+wire B1+ to S1.line 6 AWG red 1 ft, fuse 100 A at B1+
+wire S1.load to P1 6 AWG red 1 ft
+wire N1 to B1- 6 AWG black 1 ft
+circuit P1.1 "Radio" fuse 5 A
+    wire 16 AWG red 3 ft
+    load "Radio" 1 A, electronics
+"""
+INVERTER = """
+inverter I1 "Inverter" 600 W, intermittent
+wire {} to I1+ 4 AWG red 3 ft, fuse 80 A at {}
+wire I1- to N1 4 AWG black 3 ft
+"""
+
+
+def filled(more: str = "") -> tuple[str, ...]:
+    study = check("bench.rig", text=TEXT + more).study
+    assert study is not None
+    plan = isolate(study, "P1", kind="panel")
+    assert [step.action.part for step in plan.steps if step.action.part == "S1"] == ["S1"]
+    return closing(study, plan, "S1").fills
+
+
+def test_an_inverter_behind_the_disconnect_fills_and_one_ahead_of_it_is_full() -> None:
+    assert filled(INVERTER.format("S1.load", "S1.load")) == ("I1 Inverter",)
+    assert filled(INVERTER.format("B1+", "B1+")) == ()
+
+
+def test_a_slot_whose_fuse_is_out_fills_nothing() -> None:
+    assert filled() == ()
+
+
+def test_a_charger_on_the_feed_fills_too() -> None:
+    line = 'charger C1 "Converter" 45 A\nwire C1+ to P1 6 AWG red 3 ft, fuse 50 A at P1\n'
+    assert filled(line + "wire C1- to N1 6 AWG black 3 ft\n") == ("C1 Converter",)
