@@ -24,7 +24,7 @@ def words() -> tuple[str, ...]:
 
 
 @cache
-def word(name: str) -> tuple[Word, Add]:
+def known_word(name: str) -> tuple[Word, Add]:
     """A word and what it does, loaded when a text first uses it."""
     stem = name.replace("-", "_")
     # A word that Python keeps for itself has a trailing underscore in its file name.
@@ -37,14 +37,14 @@ def word(name: str) -> tuple[Word, Add]:
 
 def reference() -> Mapping[str, Word]:
     """Every word of the language with what it takes."""
-    return {name: word(name)[0] for name in words()}
+    return {name: known_word(name)[0] for name in words()}
 
 
 def opens_with_name(head: str) -> bool:
     """Whether a line that opens with a word of the language gives a name behind it."""
     if head not in context().keywords:
         return False
-    kind = word(head)[0]
+    kind = known_word(head)[0]
     return any(part.startswith("<name>") for part in (*kind.opening, *(kind.inner or ())))
 
 
@@ -69,7 +69,7 @@ def read_blocks(blocks: Sequence[Block], draft: Draft) -> None:
         # What was not understood is not added: one mistake would draw others behind it.
         if said is not None and not found:
             draft.gaps += gaps_of(said)
-            word(said.word)[1](said, draft)
+            known_word(said.word)[1](said, draft)
 
 
 def _causes(block: Block, found: list[Finding]) -> list[Finding]:
@@ -94,7 +94,7 @@ def statement(block: Block, found: list[Finding]) -> Said | None:
 
         found.append(unknown_word(block.header, reference()))
         return None
-    kind = word(name)[0]
+    kind = known_word(name)[0]
     own: list[TextLine] = []
     inside: list[TextLine] = []
     for line in _joined(block.body):
@@ -122,14 +122,18 @@ def _joined(body: Sequence[TextLine]) -> list[TextLine]:
     made: list[TextLine] = []
     last: TextLine | None = None
     for line in body:
-        opens = line.head in context().keywords
-        if last is not None and is_deeper(line, last) and not opens:
+        if last is not None and goes_on(line, last):
             above = made[-1]
             made[-1] = replace(above, items=above.items + line.items)
         else:
             made.append(line)
             last = line
     return made
+
+
+def goes_on(line: TextLine, last: TextLine) -> bool:
+    """Whether a line of a block goes on with the line above it that last said something anew."""
+    return is_deeper(line, last) and line.head not in context().keywords
 
 
 def _is_own_fuse(line: TextLine, header: TextLine, inside: Sequence[TextLine]) -> bool:
@@ -161,7 +165,7 @@ def _is_fact(line: TextLine, kind: Word) -> bool:
 def _inner(
     line: TextLine, outer: Word, shared: Collection[str], found: list[Finding]
 ) -> Said | None:
-    kind = word(line.head)[0]
+    kind = known_word(line.head)[0]
     if not outer.inside_alone:
         opening = kind.opening if kind.inner is None else kind.inner
         takes = kind.takes if kind.inner_takes is None else kind.inner_takes
