@@ -34,6 +34,9 @@ if TYPE_CHECKING:
     from rigfolio.judgement.trial import (
         tried as tried,
     )
+    from rigfolio.judgement.whole import (
+        whole_of as whole_of,
+    )
 else:
     __getattr__, __all__ = face(
         __name__,
@@ -42,4 +45,5 @@ else:
         report="CAUTION as_json as_summary as_text one_message summary",
         result="Result check digest job_of",
         trial="tried",
+        whole="whole_of",
     )

@@ -32,6 +32,7 @@ if TYPE_CHECKING:
         taken as taken,
     )
     from rigfolio.lang.parser import (
+        BLANKS as BLANKS,
         parse as parse,
     )
     from rigfolio.lang.patterns import (
@@ -48,7 +49,7 @@ else:
         fact="Context Fact Facts One Value facts",
         lines="Block TextLine Token blocks error is_deeper",
         misread="taken",
-        parser="parse",
+        parser="BLANKS parse",
         patterns="match",
         reader="Reader parted",
     )

@@ -3,7 +3,7 @@
 import re
 from collections.abc import Callable, Mapping, Sequence
 
-from rigfolio.lang import TextLine, Token
+from rigfolio.lang import BLANKS, TextLine, Token
 from rigfolio.layout.shapes import (
     CIRCUIT,
     HEAD,
@@ -20,9 +20,7 @@ from rigfolio.layout.shapes import (
 from rigfolio.reading import known_word
 from rigfolio.record import record
 
-WHITE = " \t\f\xa0"
-"""The blanks between items; a line break parts lines and is no such blank."""
-_BLANKS = re.compile(f"[{WHITE}]+")
+_BLANKS = re.compile(f"[{BLANKS}]+")
 _CLOSE = 2
 """Characters between two figures up to which they may be one length, `2 ft 6 in`."""
 _FIGURES = frozenset({"current", "power", "resistance", "rating"})

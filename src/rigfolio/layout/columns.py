@@ -3,7 +3,8 @@
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import groupby
 
-from rigfolio.layout.cells import WHITE, TabCell
+from rigfolio.lang import BLANKS
+from rigfolio.layout.cells import TabCell
 from rigfolio.layout.rows import STEP, LaidLine, LaidText
 from rigfolio.layout.shapes import TabStop
 
@@ -55,7 +56,7 @@ def width(text: str) -> int:
 def _column_of(text: str, row: LaidLine) -> int:
     at = 0
     for char in text[row.start : row.end]:
-        if char not in WHITE:
+        if char not in BLANKS:
             break
         at += _TAB - at % _TAB if char == "\t" else 1
     return at

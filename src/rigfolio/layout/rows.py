@@ -5,8 +5,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from rigfolio.findings import Finding
-from rigfolio.lang import Block, TextLine, blocks, parse
-from rigfolio.layout.cells import WHITE, LineRole, TabCell, cells_of, pieces_of
+from rigfolio.lang import BLANKS, Block, TextLine, blocks, parse
+from rigfolio.layout.cells import LineRole, TabCell, cells_of, pieces_of
 from rigfolio.layout.shapes import PLAIN, LineShape
 from rigfolio.reading import Said, goes_on, statement
 
@@ -57,7 +57,7 @@ class LaidText:
     def _comments(self) -> None:
         """Take every line for a comment or an empty one; what says something is put in later."""
         for row in self.rows:
-            said = self.text[row.start : row.end].strip(WHITE)
+            said = self.text[row.start : row.end].strip(BLANKS)
             row.comment = said if said.startswith("#") else ""
             row.kept = bool(said) and not row.comment
 
@@ -94,13 +94,13 @@ class LaidText:
     def _indent(self, place: int) -> str:
         row = self.rows[place]
         said = self.text[row.start : row.end]
-        return said[: len(said) - len(said.lstrip(WHITE))]
+        return said[: len(said) - len(said.lstrip(BLANKS))]
 
     def _fill(self, row: LaidLine, line: TextLine, role: LineRole, facts: "FactSpans") -> None:
         sign = self.text.find("#", line.span.end, row.end)
         end = row.end if sign < 0 else sign
         row.kept = False
-        row.comment = "" if sign < 0 else self.text[sign : row.end].rstrip(WHITE)
+        row.comment = "" if sign < 0 else self.text[sign : row.end].rstrip(BLANKS)
         held = {item.span.start: facts.at(item.span.start) for item in line.items}
         row.shape, row.cells = cells_of(pieces_of(self.text, line, end, held), role)
 
@@ -147,6 +147,6 @@ def _lines(text: str) -> Iterator[LaidLine]:
     for line in text.split("\n"):
         stop = start + len(line)
         end = stop - 1 if line.endswith("\r") else stop
-        section += not text[start:end].strip(WHITE)
+        section += not text[start:end].strip(BLANKS)
         yield LaidLine(start, end, section)
         start = stop + 1

@@ -4,12 +4,11 @@ import re
 from collections.abc import Iterator
 
 from rigfolio.findings import Edit, Finding, Span, in_order
-from rigfolio.lang import apply, parse
-from rigfolio.layout.cells import WHITE
+from rigfolio.lang import BLANKS, apply, parse
 from rigfolio.layout.columns import written
 from rigfolio.layout.rows import LaidLine, LaidText
 
-_BLANKS = re.compile(f"[{WHITE}]*")
+_BLANKS = re.compile(f"[{BLANKS}]*")
 
 
 def layout_edits(text: str, file: str = "") -> tuple[Edit, ...]:

@@ -6,9 +6,9 @@ from importlib import import_module
 from pathlib import Path
 
 from rigfolio.books import colour_book
-from rigfolio.findings import UNKNOWN, Finding
+from rigfolio.findings import UNKNOWN, Finding, Span
 from rigfolio.lang import Block, Context, One, Reader, TextLine, Token, is_deeper, match, parted
-from rigfolio.model import Draft, guards
+from rigfolio.model import Broken, Draft, guards
 from rigfolio.reading.gaps import gaps_of
 from rigfolio.reading.word import Add, Said, Word
 from rigfolio.record import replace
@@ -61,15 +61,31 @@ def context() -> Context:
 
 
 def read_blocks(blocks: Sequence[Block], draft: Draft) -> None:
-    """Add to a draft what blocks say; errors of the text are noted in it."""
+    """Add to a draft what blocks say; errors of the text are noted in it.
+
+    A statement with an error in it is added as far as it is understood, and noted as broken: what
+    others say of it keeps its meaning.
+    """
     for block in blocks:
         found: list[Finding] = []
         said = statement(block, found)
         draft.found += _causes(block, found)
-        # What was not understood is not added: one mistake would draw others behind it.
-        if said is not None and not found:
+        before = len(draft.found)
+        is_broken = bool(found) or any(line.is_cut for line in (block.header, *block.body))
+        if said is not None:
             draft.gaps += gaps_of(said)
             known_word(said.word)[1](said, draft)
+        if is_broken:
+            # One mistake would draw others behind it.
+            del draft.found[before:]
+        if is_broken or len(draft.found) > before:
+            draft.broken.append(Broken(_whole(block), block.header.head, said is None))
+
+
+def _whole(block: Block) -> Span:
+    """From the first to the last character of a block."""
+    last = block.body[-1] if block.body else block.header
+    return replace(block.header.span, end=last.span.end)
 
 
 def _causes(block: Block, found: list[Finding]) -> list[Finding]:
@@ -87,7 +103,18 @@ def _causes(block: Block, found: list[Finding]) -> list[Finding]:
 
 
 def statement(block: Block, found: list[Finding]) -> Said | None:
-    """What one block says; errors of the text are added to `found`."""
+    """What one block says; errors of the text are added to `found`.
+
+    Of a line that cannot be read to its end nothing is told here: that has been told.
+    """
+    told: list[Finding] = []
+    said = _statement(block, told)
+    cut = [line.span for line in (block.header, *block.body) if line.is_cut]
+    found += [one for one in told if not any(at.start <= one.at.span.start <= at.end for at in cut)]
+    return said
+
+
+def _statement(block: Block, found: list[Finding]) -> Said | None:
     name = block.header.head
     if name not in context().keywords:
         from rigfolio.reading.hints import unknown_word
