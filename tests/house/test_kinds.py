@@ -110,7 +110,7 @@ def test_every_kind_has_its_word_and_every_word_its_kind() -> None:
 
 
 def spelt_word(word: str) -> str:
-    return text.word(word)[0].name
+    return text.known_word(word)[0].name
 
 
 @pytest.mark.parametrize("word", [*SOURCES, *DEVICES])
@@ -201,7 +201,7 @@ def toys(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Iterator[Result]:
 
 
 def _forget() -> None:
-    for kept in (text.words, text.word, text.context):
+    for kept in (text.words, text.known_word, text.context):
         kept.cache_clear()
 
 

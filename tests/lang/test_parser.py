@@ -104,7 +104,8 @@ def test_indented_first_line_belongs_to_nothing():
 def test_all_mistakes_of_a_file_come_out_in_one_run():
     text = 'a 7,5 A\nb\nc "open\nd @\ne 1,200 W\n'
     lines, found = parse(text, "x.rig")
-    assert [line.head for line in lines] == ["b"]
+    assert [line.head for line in lines if not line.is_cut] == ["b"]
+    assert [line.head for line in lines] == ["a", "b", "c", "d", "e"]
     assert [(one.rule, text[one.at.span.start : one.at.span.end]) for one in found] == [
         ("decimal-comma", "7,5 A"),
         ("label-not-closed", '"open'),
@@ -149,3 +150,22 @@ def test_gauge_after_the_mark_of_a_comment(text):
 @pytest.mark.parametrize("text", ["a # 14 AWG", "#14 wires in all", "a #comment", "a #114"])
 def test_comments_are_left_alone(text):
     assert rules(text) == []
+
+
+@pytest.mark.parametrize(
+    ("text", "kept", "indent"),
+    [
+        ('fuse F1 "Main', ["fuse", "F1"], ""),
+        ("  wire 6 AWG 7,5 A", ["wire", "6"], "  "),
+        ("fuse F1 #14", ["fuse", "F1"], ""),
+        ("    @wire", [""], "    "),
+        ('"open', [""], ""),
+        (f"fuse {'9' * 2000}", [""], ""),
+    ],
+)
+def test_what_stands_before_the_place_that_cannot_be_read_is_kept(text, kept, indent):
+    (line,), found = parse(text, "x.rig")
+    assert line.is_cut
+    assert [item.text for item in line.items] == kept
+    assert line.indent == indent
+    assert found

@@ -13,6 +13,7 @@ if TYPE_CHECKING:
         check_many as check_many,
     )
     from rigfolio.judgement.mending import (
+        difference as difference,
         mended as mended,
         written_files as written_files,
     )
@@ -36,13 +37,17 @@ if TYPE_CHECKING:
     from rigfolio.judgement.trial import (
         tried as tried,
     )
+    from rigfolio.judgement.whole import (
+        whole_of as whole_of,
+    )
 else:
     __getattr__, __all__ = face(
         __name__,
         many="FIRST check_many",
-        mending="mended written_files",
+        mending="difference mended written_files",
         report="CAUTION as_json as_text one_message summary",
         result="Result check digest job_of",
         short="as_lines as_summary",
         trial="tried",
+        whole="whole_of",
     )

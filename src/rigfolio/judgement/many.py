@@ -1,13 +1,13 @@
 """Many rig files read and judged at once, on all processors."""
 
 import os
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from typing import TypeAlias
 
-from rigfolio.findings import Finding
 from rigfolio.judgement.result import Result, check
 from rigfolio.model import Rig
 from rigfolio.reading import STDIN
+from rigfolio.record import replace
 from rigfolio.study import Study
 
 _WORTH_A_PROCESS = 16
@@ -58,7 +58,7 @@ def check_tried(file: str, book: str = "", most: int | None = FIRST) -> Result:
     return tried(result, most)
 
 
-_Parts: TypeAlias = tuple[str, Mapping[str, str], Rig | None, str, tuple[Finding, ...], int]
+_Parts: TypeAlias = tuple[Result, Rig | None, str]
 
 
 def _parts(file: str, book: str, most: int | None) -> _Parts:
@@ -66,19 +66,11 @@ def _parts(file: str, book: str, most: int | None) -> _Parts:
     result = check_tried(file, book, most)
     study = result.study
     rig, own = (study.rig, study.book.name) if study else (None, "")
-    return result.file, result.texts, rig, own, result.findings, result.untried
+    return replace(result, study=None, raw={}), rig, own
 
 
-def _whole(
-    file: str,
-    texts: Mapping[str, str],
-    rig: Rig | None,
-    book: str,
-    findings: tuple[Finding, ...],
-    untried: int,
-) -> Result:
-    study = Study(rig, book) if rig is not None else None
-    return Result(file, texts, study, findings, untried=untried)
+def _whole(result: Result, rig: Rig | None, book: str) -> Result:
+    return replace(result, study=Study(rig, book) if rig is not None else None)
 
 
 def _leave_interrupts() -> None:

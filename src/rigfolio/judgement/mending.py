@@ -53,18 +53,15 @@ def written_files(result: Result, found: Mended) -> Mapping[Path, bytes]:
 def _difference(result: Result, found: Mended) -> Iterator[str]:
     for file, edits in found.edits.items():
         before = result.texts[file]
-        after = apply(before, edits)
-        yield from (
-            clean(line.rstrip("\r\n"))
-            for line in unified_diff(
-                before.split("\n"),
-                after.split("\n"),
-                file,
-                f"{file}, mended",
-                n=_CONTEXT,
-                lineterm="",
-            )
-        )
+        yield from difference(file, before, apply(before, edits), "mended")
+
+
+def difference(file: str, before: str, after: str, what: str) -> Iterator[str]:
+    """The lines that show how a text differs from what it was; `what` was done to it."""
+    lines = unified_diff(
+        before.split("\n"), after.split("\n"), file, f"{file}, {what}", n=_CONTEXT, lineterm=""
+    )
+    yield from (clean(line.rstrip("\r\n")) for line in lines)
 
 
 def _counted(result: Result, found: Mended) -> str:

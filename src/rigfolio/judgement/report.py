@@ -18,6 +18,10 @@ this finding was gone and nothing else worse; each has a place, `old` (what stan
 (what is to stand there; where `old` is empty it is put in). `safe` ones may be written in without a
 question, `ask` is for a person to decide, and `show` has no edits and says what to do by hand.
 `together` tells whether the edits belong to those of the file that serve all at once.
+
+Of a text that was not understood, `whole` tells what is found in its whole statements: `book`,
+`findings`, and `left_out`, the number of statements that they are without; null where it says too
+little.
 """
 
 from collections import Counter
@@ -91,8 +95,14 @@ def summary(result: Result) -> str:
     file = clean(result.file)
     counts = counted(result.findings)
     if result.study is None:
-        return f"{file}: {counts}; the text was not understood, nothing was judged"
-    return f"{file}: {counts or 'no findings'} under rule book {result.book}"
+        judged = "what is whole of it is judged apart" if result.left_out else "nothing was judged"
+        return f"{file}: {counts}; the text was not understood, {judged}"
+    told = f"{file}: {counts or 'no findings'} under rule book {result.book}"
+    if result.left_out:
+        count = result.left_out
+        left = "1 statement that was" if count == 1 else f"{count} statements that were"
+        return f"{told} in what is whole, {left} not understood left out"
+    return told
 
 
 def _closing(result: Result) -> Iterator[str]:
@@ -240,6 +250,26 @@ def _file(result: Result, fail_on: Severity) -> "Mapping[str, Value]":
         "findings": [
             _finding(finding, result.file, texts, spots, is_joined=finding in mended)
             for finding in result.findings
+        ],
+        **({} if judged else {"whole": _of_whole(result, texts)}),
+    }
+
+
+def _of_whole(result: Result, texts: Mapping[str, Lines]) -> "Mapping[str, Value] | None":
+    """What is found in the whole statements of a text that was not understood."""
+    from rigfolio.judgement.trial import tried
+    from rigfolio.judgement.whole import whole_of
+
+    whole = whole_of(result)
+    if whole is None:
+        return None
+    spots = Spots(whole.study.rig) if whole.study is not None else None
+    return {
+        "book": whole.book,
+        "left_out": whole.left_out,
+        "findings": [
+            _finding(finding, result.file, texts, spots, is_joined=False)
+            for finding in tried(whole).findings
         ],
     }
 

@@ -32,6 +32,9 @@ class Result:
     `texts` are by file name, the rig file first; `study` is None where the text was not
     understood. `raw` is what those files hold to the byte; empty where another process read them.
     `untried` counts the ways out that were not tried and so are not among the findings.
+    `draft` is what was understood of a text that was not understood as a whole, `asked` the rule
+    book that was asked for. `left_out` counts the statements that the study and the findings are
+    without; then they are no verdict on a rig.
     """
 
     file: str
@@ -40,6 +43,9 @@ class Result:
     findings: tuple[Finding, ...]
     raw: Mapping[str, bytes] = {}
     untried: int = 0
+    draft: Draft | None = None
+    asked: str = ""
+    left_out: int = 0
 
     @property
     def exit_code(self) -> int:
@@ -89,10 +95,12 @@ def check(
     KeyError
         There is no such rule book.
     """
-    reading, rig, errors = _load(file, text, instead)
+    reading, draft, errors = _load(file, text, instead)
     shown = next(iter(reading.texts))
-    if rig is None:
-        return Result(shown, reading.texts, None, in_order(list(errors)), reading.raw)
+    if errors:
+        found = in_order(list(errors))
+        return Result(shown, reading.texts, None, found, reading.raw, draft=draft, asked=book)
+    rig = build(draft)
     study = Study(replace(rig, book=book) if book else rig, book or rig.book)
     return Result(shown, reading.texts, study, in_order(list(judge(study))), reading.raw)
 
@@ -101,13 +109,13 @@ def load(
     file: str, text: str | None = None
 ) -> tuple[Mapping[str, str], Rig | None, tuple[Finding, ...]]:
     """The texts of a rig file and of what it includes, the rig, and the errors of the text."""
-    reading, rig, errors = _load(file, text)
-    return reading.texts, rig, errors
+    reading, draft, errors = _load(file, text)
+    return reading.texts, None if errors else build(draft), errors
 
 
 def _load(
     file: str, text: str | None, instead: Mapping[str, str] | None = None
-) -> tuple[RigTexts, Rig | None, tuple[Finding, ...]]:
+) -> tuple[RigTexts, Draft, tuple[Finding, ...]]:
     reading = read_rig(file, text, instead)
     draft = Draft()
     for block in reading.blocks:
@@ -115,9 +123,7 @@ def _load(
         if len(draft.found) > MOST_ERRORS:
             break
     found = (*reading.found, *draft.found)
-    if found:
-        return reading, None, first_errors(found)
-    return reading, build(draft), ()
+    return reading, draft, first_errors(found) if found else ()
 
 
 def job_of(result: Result, wish: "Wish | None" = None) -> "Job":

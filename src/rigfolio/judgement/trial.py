@@ -9,6 +9,7 @@ from itertools import pairwise
 
 from rigfolio.findings import RANK, Edit, Finding, Fix, Severity
 from rigfolio.judgement.result import Result, check
+from rigfolio.judgement.whole import whole_of
 from rigfolio.lang import apply
 from rigfolio.record import record, replace
 from rigfolio.sizing import by_file, changed
@@ -111,7 +112,9 @@ def _with(result: Result, edits: Iterable[Edit]) -> Result | None:
             texts[file] = apply(texts[file], made)
     except ValueError:
         return None
-    return check(result.file, result.book, text=texts[result.file], instead=texts)
+    book = result.book or result.asked
+    again = check(result.file, book, text=texts[result.file], instead=texts)
+    return whole_of(again) if result.left_out and result.study is not None else again
 
 
 def together(result: Result, kinds: Iterable[str] = ("safe",)) -> Mended:

@@ -33,6 +33,7 @@ if TYPE_CHECKING:
         taken as taken,
     )
     from rigfolio.lang.parser import (
+        BLANKS as BLANKS,
         grammar_page as grammar_page,
         parse as parse,
     )
@@ -50,7 +51,7 @@ else:
         fact="Context Fact Facts Given One Value facts",
         lines="Block TextLine Token blocks error is_deeper",
         misread="taken",
-        parser="grammar_page parse",
+        parser="BLANKS grammar_page parse",
         patterns="match",
         reader="Reader parted",
     )

@@ -31,11 +31,16 @@ class Token:
 
 @record
 class TextLine:
-    """One line that says something: its items, the head first, and the blanks before them."""
+    """One line that says something: its items, the head first, and the blanks before them.
+
+    A line `is_cut` that cannot be read to its end: its items are those before that place, where
+    there is none a word without letters.
+    """
 
     items: tuple[Token, ...]
     span: Span
     indent: str = ""
+    is_cut: bool = False
 
     @property
     def head(self) -> str:

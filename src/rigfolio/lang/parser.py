@@ -21,6 +21,8 @@ from rigfolio.lang.unread import decimal_comma, gauge_in_comment, not_read, out_
 LONGEST_LINE = 2000
 MOST_ERRORS = 100
 _LINES_KEPT = 10_000
+BLANKS = " \t\f\xa0"
+"""What may stand between items."""
 
 _KINDS: dict[str, Kind] = {
     "LABEL": "label",
@@ -149,36 +151,55 @@ def _items(text: str, start: int, end: int, file: str) -> tuple[Token, ...] | Fi
 
 def _line(text: str, start: int, end: int, file: str) -> tuple[TextLine | None, list[Finding]]:
     if end - start > LONGEST_LINE:
-        return None, [
-            error(
-                "line-too-long",
-                Span(file, start, start + 40),
-                f"a line of {end - start} characters, {LONGEST_LINE} are read",
-                fix="one fact a line: indent the rest below the header",
-            )
-        ]
+        long = error(
+            "line-too-long",
+            Span(file, start, start + 40),
+            f"a line of {end - start} characters, {LONGEST_LINE} are read",
+            fix="one fact a line: indent the rest below the header",
+        )
+        return _cut(text, start, long), [long]
     stop = _body_end(text, start, end) if text.find("#", start, end) >= 0 else end
     if not text[start:stop].strip():
         return None, []
     items = _items(text, start, stop, file)
     if isinstance(items, Finding):
-        return None, [items]
+        return _cut(text, start, items), [items]
     lost = gauge_in_comment(text, stop, end, file) if stop < end else None
     found = [*decimal_comma(items), *out_of_bounds(items), *([lost] if lost else [])]
     if found:
-        return None, found
+        return _cut(text, start, found[0]), found
+    return _shown(items, text[start : items[0].span.start]), []
+
+
+def _shown(items: tuple[Token, ...], indent: str, *, is_cut: bool = False) -> TextLine | None:
     shown = tuple(item for item in items if item.kind != "comma")
     if not shown:
-        return None, []
-    first = shown[0].span.start
-    indent = text[start : items[0].span.start]
-    return TextLine(shown, Span(file, first, shown[-1].span.end), indent), []
+        return None
+    span = Span(shown[0].span.file, shown[0].span.start, shown[-1].span.end)
+    return TextLine(shown, span, indent, is_cut)
+
+
+def _cut(text: str, start: int, found: Finding) -> TextLine:
+    """What can be read of a line before the place that cannot."""
+    file, end = found.at.span.file, found.at.span.start
+    first = start
+    while first < len(text) and text[first] in BLANKS:
+        first += 1
+    indent = text[start:first]
+    items = _items(text, start, end, file) if first < end else ()
+    kept = None if isinstance(items, Finding) else _shown(items, indent, is_cut=True)
+    if kept is not None:
+        return kept
+    nothing = Span(file, first, first)
+    return TextLine((Token("word", "", nothing),), nothing, indent, is_cut=True)
 
 
 def parse(
     text: str, file: str, is_enough: Callable[[TextLine], bool] | None = None
 ) -> tuple[tuple[TextLine, ...], tuple[Finding, ...]]:
     """All lines of a text that say something, and what was not understood.
+
+    Of a line that cannot be read to its end what stands before that place is a line, too.
 
     Never raises for any text; stops after `MOST_ERRORS` lines that could not be read.
 
@@ -202,9 +223,9 @@ def parse(
         found += problems
         if line is not None:
             lines.append(line)
-            if is_enough is not None and is_enough(line):
+            if is_enough is not None and not line.is_cut and is_enough(line):
                 break
-        elif len(found) >= MOST_ERRORS:
+        if problems and len(found) >= MOST_ERRORS:
             found.append(
                 error(
                     "too-many-errors",

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
         build as build,
     )
     from rigfolio.model.draft import (
+        Broken as Broken,
         CircuitSaid as CircuitSaid,
         Draft as Draft,
         End as End,
@@ -75,7 +76,7 @@ else:
     __getattr__, __all__ = face(
         __name__,
         assembly="build",
-        draft="CircuitSaid Draft End FuseSaid LoadSaid NoteSaid PanelSaid ReturnSaid "
+        draft="Broken CircuitSaid Draft End FuseSaid LoadSaid NoteSaid PanelSaid ReturnSaid "
         "RigSaid RunSaid SeriesSaid SlotSaid WireFacts WireSaid",
         graph="About AcBreaker Circuit Conductor Device Duty EndNames Junction Load "
         "LoadKind Panel Rig Slot Source State",

@@ -203,6 +203,18 @@ class RigSaid:
     note: str = ""
 
 
+@record
+class Broken:
+    """A statement with an error in it: its place and its word.
+
+    It `is_lost` where nothing of it is in the draft; else what was understood of it is.
+    """
+
+    span: Span
+    word: str
+    is_lost: bool
+
+
 @dataclass(slots=True)
 class Draft:
     """Everything the statements said, in the order of the text."""
@@ -224,3 +236,4 @@ class Draft:
     gaps: list[Gap] = field(default_factory=list)
     found: list[Finding] = field(default_factory=list)
     """Errors of the text that only a statement can see."""
+    broken: list[Broken] = field(default_factory=list)

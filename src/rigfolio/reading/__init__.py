@@ -16,6 +16,7 @@ if TYPE_CHECKING:
         RigTexts as RigTexts,
         first_errors as first_errors,
         plain_bytes as plain_bytes,
+        read_alone as read_alone,
         read_rig as read_rig,
     )
     from rigfolio.reading.loads import (
@@ -59,6 +60,8 @@ if TYPE_CHECKING:
     )
     from rigfolio.reading.text import (
         context as context,
+        goes_on as goes_on,
+        known_word as known_word,
         read_blocks as read_blocks,
         statement as statement,
     )
@@ -85,7 +88,7 @@ else:
     __getattr__, __all__ = face(
         __name__,
         files="LARGEST_FILE MOST_FILES RigTexts SHOWN_STDIN STDIN first_errors "
-        "plain_bytes read_rig",
+        "plain_bytes read_alone read_rig",
         loads="INVERTER LOAD inverter_said load_problems load_said",
         meter="MOST_ERRORS date_of read_log",
         readings_table="ENTRY READ UNIT entries_of",
@@ -93,7 +96,7 @@ else:
         sources="OUTPUT source_said",
         spelling="one_spelling",
         tables="LARGEST not_read plain_text read_table stored",
-        text="context read_blocks statement",
+        text="context goes_on known_word read_blocks statement",
         wires="add_wire",
         wiring="CONDUCTOR FUSE fuse_problems fuse_said merged wire_facts",
         word="CALLED COMMON Said Word needs problem",

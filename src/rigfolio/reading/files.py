@@ -73,6 +73,16 @@ def read_rig(
     return reading
 
 
+def read_alone(file: str) -> RigTexts:
+    """The text of one file and its bytes, without what it includes and without its blocks."""
+    shown = SHOWN_STDIN if file == STDIN else file
+    reading = RigTexts(shown, {})
+    text = _content(Path(file), shown, reading, Span(shown, 0, 0), is_stdin=file == STDIN)
+    if text is not None:
+        reading.texts[shown] = text
+    return reading
+
+
 def _add(path: Path, shown: str, text: str, reading: RigTexts) -> None:
     """Add the blocks of one text, and of what it includes."""
     reading.texts[shown] = text

@@ -6,7 +6,7 @@ from importlib import import_module
 from pathlib import Path
 
 from rigfolio.books import colour_book
-from rigfolio.findings import UNKNOWN, Finding
+from rigfolio.findings import UNKNOWN, Finding, Span
 from rigfolio.lang import (
     Block,
     Context,
@@ -19,7 +19,7 @@ from rigfolio.lang import (
     match,
     parted,
 )
-from rigfolio.model import Draft, guards
+from rigfolio.model import Broken, Draft, guards
 from rigfolio.reading.gaps import gaps_of
 from rigfolio.reading.word import CALLED, Add, Said, Word
 from rigfolio.record import replace
@@ -35,7 +35,7 @@ def words() -> tuple[str, ...]:
 
 
 @cache
-def word(name: str) -> tuple[Word, Add]:
+def known_word(name: str) -> tuple[Word, Add]:
     """A word and what it does, loaded when a text first uses it."""
     stem = name.replace("-", "_")
     # A word that Python keeps for itself has a trailing underscore in its file name.
@@ -48,14 +48,14 @@ def word(name: str) -> tuple[Word, Add]:
 
 def reference() -> Mapping[str, Word]:
     """Every word of the language with what it takes."""
-    return {name: word(name)[0] for name in words()}
+    return {name: known_word(name)[0] for name in words()}
 
 
 def own_name(line: TextLine) -> str:
     """The name that a line gives right behind its word; empty where it gives none."""
     if line.head not in context().keywords:
         return ""
-    kind = word(line.head)[0]
+    kind = known_word(line.head)[0]
     for part in (*kind.opening, *(kind.inner or ())):
         value = part.rstrip("?")
         if value in ("<name>", "<called>"):
@@ -77,15 +77,31 @@ def context() -> Context:
 
 
 def read_blocks(blocks: Sequence[Block], draft: Draft) -> None:
-    """Add to a draft what blocks say; errors of the text are noted in it."""
+    """Add to a draft what blocks say; errors of the text are noted in it.
+
+    A statement with an error in it is added as far as it is understood, and noted as broken: what
+    others say of it keeps its meaning.
+    """
     for block in blocks:
         found: list[Finding] = []
         said = statement(block, found)
         draft.found += _causes(block, found)
-        # What was not understood is not added: one mistake would draw others behind it.
-        if said is not None and not found:
+        before = len(draft.found)
+        is_broken = bool(found) or any(line.is_cut for line in (block.header, *block.body))
+        if said is not None:
             draft.gaps += gaps_of(said)
-            word(said.word)[1](said, draft)
+            known_word(said.word)[1](said, draft)
+        if is_broken:
+            # One mistake would draw others behind it.
+            del draft.found[before:]
+        if is_broken or len(draft.found) > before:
+            draft.broken.append(Broken(_whole(block), block.header.head, said is None))
+
+
+def _whole(block: Block) -> Span:
+    """From the first to the last character of a block."""
+    last = block.body[-1] if block.body else block.header
+    return replace(block.header.span, end=last.span.end)
 
 
 def _causes(block: Block, found: list[Finding]) -> list[Finding]:
@@ -103,14 +119,25 @@ def _causes(block: Block, found: list[Finding]) -> list[Finding]:
 
 
 def statement(block: Block, found: list[Finding]) -> Said | None:
-    """What one block says; errors of the text are added to `found`."""
+    """What one block says; errors of the text are added to `found`.
+
+    Of a line that cannot be read to its end nothing is told here: that has been told.
+    """
+    told: list[Finding] = []
+    said = _statement(block, told)
+    cut = [line.span for line in (block.header, *block.body) if line.is_cut]
+    found += [one for one in told if not any(at.start <= one.at.span.start <= at.end for at in cut)]
+    return said
+
+
+def _statement(block: Block, found: list[Finding]) -> Said | None:
     name = block.header.head
     if name not in context().keywords:
         from rigfolio.reading.hints import unknown_word
 
         found.append(unknown_word(block.header, reference()))
         return None
-    kind = word(name)[0]
+    kind = known_word(name)[0]
     own: list[TextLine] = []
     inside: list[TextLine] = []
     for line in _joined(block.body):
@@ -138,14 +165,18 @@ def _joined(body: Sequence[TextLine]) -> list[TextLine]:
     made: list[TextLine] = []
     last: TextLine | None = None
     for line in body:
-        opens = line.head in context().keywords
-        if last is not None and is_deeper(line, last) and not opens:
+        if last is not None and goes_on(line, last):
             above = made[-1]
             made[-1] = replace(above, items=above.items + line.items)
         else:
             made.append(line)
             last = line
     return made
+
+
+def goes_on(line: TextLine, last: TextLine) -> bool:
+    """Whether a line of a block goes on with the line above it that last said something anew."""
+    return is_deeper(line, last) and line.head not in context().keywords
 
 
 def _is_own_fuse(line: TextLine, header: TextLine, inside: Sequence[TextLine]) -> bool:
@@ -177,7 +208,7 @@ def _is_fact(line: TextLine, kind: Word) -> bool:
 def _inner(
     line: TextLine, outer: Word, shared: Collection[str], found: list[Finding]
 ) -> Said | None:
-    kind = word(line.head)[0]
+    kind = known_word(line.head)[0]
     if not outer.inside_alone:
         opening = kind.opening if kind.inner is None else kind.inner
         takes = kind.takes if kind.inner_takes is None else kind.inner_takes

@@ -4,6 +4,9 @@ A way out is offered below `fix:` only after the text with it was judged again: 
 and nothing else is worse. The first ten of each file are tried, `--fix` and JSON try all. `--fix`
 shows as a difference what may be written without a question, `--fix --write` writes it.
 
+Of a text that is not understood as a whole the errors are told first, then what is found in its
+whole statements, without the others.
+
 `--summary` prints a line a finding, `--format lines` the same as editors read it,
 `file:line:column`, `--format json` is for programs, `--all` shows every finding of a rule that a
 text breaks many times. `--rules NAME` judges under another book. `--fail-on danger` ends with 1 for
@@ -18,6 +21,7 @@ from rigfolio.cli.options import add_file
 from rigfolio.cli.parts import known_book, not_understood, write
 from rigfolio.cli.registry import Command
 from rigfolio.cli.terminal import in_colour, say
+from rigfolio.record import replace
 from rigfolio.refusal import RefusalError, not_written
 
 if TYPE_CHECKING:
@@ -91,15 +95,20 @@ def run(given: Namespace) -> int:
 
 
 def _say_text(results: "tuple[Result, ...]", *, every: bool) -> None:
-    """What was found in texts that were understood, and on the other stream why others were not."""
-    from rigfolio.judgement import as_text
+    """What was found in texts that were understood, and on the other stream why others were not.
+
+    Of the others, what is whole is judged without what is not.
+    """
+    from rigfolio.judgement import FIRST, as_text, tried, whole_of
 
     judged = [result for result in results if result.study is not None]
-    broken = [result for result in results if result.study is None]
-    if judged:
-        say(sys.stdout, as_text(judged, colour=in_colour(sys.stdout), every=every))
+    broken = [(result, whole_of(result)) for result in results if result.study is None]
+    wholes = [tried(whole, FIRST) for _, whole in broken if whole is not None]
     if broken:
-        not_understood(*broken)
+        left = [replace(one, left_out=whole.left_out if whole else 0) for one, whole in broken]
+        not_understood(*left)
+    if judged or wholes:
+        say(sys.stdout, as_text([*judged, *wholes], colour=in_colour(sys.stdout), every=every))
 
 
 def _mended(results: "tuple[Result, ...]", given: Namespace) -> "tuple[tuple[Result, ...], str]":
