@@ -73,6 +73,7 @@ if TYPE_CHECKING:
         numbered_points as numbered_points,
     )
     from rigfolio.operating.ways import (
+        returning_by as returning_by,
         standing_of as standing_of,
         ways_of as ways_of,
     )
@@ -89,5 +90,5 @@ else:
         scenario="Scenario alone at_once drawn_in for_hours own_circuit point_in",
         short_test="short_stages",
         test_points="MeterPoint Stage bounds_words numbered_points",
-        ways="standing_of ways_of",
+        ways="returning_by standing_of ways_of",
     )
