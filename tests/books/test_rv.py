@@ -58,6 +58,29 @@ def test_metric_as_gauge(row):
     assert f"for {row['gauge']} AWG (the next smaller copper to {row['mm2']:g} mm²" in found.how
 
 
+def test_metric_sizes(row):
+    found = BOOK.carries_a(metric_size(row["mm2"]), Service())
+    assert (found.value, found.source.status) == (row["ampere"], row["status"])
+    assert found.value <= row["printed"]
+    assert BOOK.largest_fuse_a(metric_size(row["mm2"]), Service()) == found
+
+
+def test_metric_corrected(row):
+    service = Service(ambient_c=row["ambient_c"], bundle=row["together"])
+    assert BOOK.carries_a(metric_size(1.5), service).value == pytest.approx(row["ampere"], rel=1e-3)
+
+
+def test_a_gauge_is_not_read_by_metric_rows():
+    """16 AWG, 1.31 mm², and 1.31 mm² are one; 1.4 mm² has no row of its own and is one of them."""
+    for size in (awg_size(16), metric_size(1.31), metric_size(1.4)):
+        assert BOOK.carries_a(size, Service()).value == 8.0
+
+
+def test_leads_of_fixtures_are_fused_as_the_next_thinner_gauge_that_was_read():
+    found = BOOK.largest_fuse_a(metric_size(0.75), Service())
+    assert (found.value, found.source.status) == (5.0, "seen")
+
+
 def test_metric_that_is_a_gauge(row):
     metric = BOOK.carries_a(metric_size(row["mm2"]), Service())
     gauge = BOOK.carries_a(awg_size(row["gauge"]), Service())
@@ -91,7 +114,7 @@ def test_an_engine_space_is_a_hot_place():
 
 @pytest.mark.parametrize(
     ("size", "service"),
-    [(awg_size(20), Service()), (metric_size(0.75), Service())],
+    [(awg_size(20), Service()), (metric_size(0.5), Service())],
 )
 def test_thinner_than_the_table(size, service):
     assert BOOK.carries_a(size, service) is None

@@ -7,16 +7,6 @@ from rigfolio.findings import Finding, Severity
 from rigfolio.judgement.result import Result, check
 
 DIFFERS = {
-    ("caravan", "10 A on 1.5 mm2"):
-        "book `rv` has no figure for 1.5 mm²; it is held to 16 AWG, the next smaller copper",
-    ("caravan", "fixture leads of 0.75 mm2"):
-        "book `rv` has no figure below 18 AWG, so a lead of 0.75 mm² cannot be judged by it",
-    ("food-truck", "two batteries side by side, each with its own fuse on thin plus leads"):
-        "how two batteries share a load is not judged: each is taken to serve all of it",
-    ("food-truck", "two batteries side by side, thin minus leads"):
-        "how two batteries share a load is not judged: each is taken to serve all of it",
-    ("horse-trailer", "plug pins made for 40 A"):
-        "what the fuses before a plug let through is not a bound of what its loads ask for",
     ("horse-trailer", "thicker feed and fuse, same panel"):
         "a converter that is joined to the bar itself is judged for itself, as it is built in",
     ("horse-trailer", "main fuse of 175 A"):

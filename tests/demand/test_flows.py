@@ -142,3 +142,37 @@ wire J1.3.line to B1- 12 AWG white 1 ft
     assert flows_of(study).demand("J1.1.line").current_a == pytest.approx(6.0)
     assert flows_of(study).demand("J1.2.line").current_a == pytest.approx(4.0)
     assert flows_of(study).demand("J1").current_a == pytest.approx(10.0)
+
+
+SUN = """rig "Sun"
+    system 12 V
+    rules vehicle
+battery B1 agm, 100 Ah
+busbar D1 100 A
+busbar N1 100 A
+solar U1 {gives} A
+load M1 "Heater" 25 A
+wire B1+ to D1 8 AWG red 2 ft, fuse 50 A at B1+
+wire B1- to N1 8 AWG black 2 ft
+wire D1 to M1+ 10 AWG red 2 ft, fuse 30 A at D1
+wire M1- to N1 10 AWG black 2 ft
+wire U1+ to D1 14 AWG red 3 ft, fuse 15 A at D1
+wire U1- to N1 14 AWG black 3 ft
+"""
+
+
+def test_what_nobody_has_read_is_no_current_and_not_nothing(study_of):
+    flows = flows_of(study_of(SUN.format(gives="?")))
+    for edge in ("W5", "W5 fuse", "W6"):
+        demand = flows.demand(edge)
+        assert (demand.current_a, demand.unknown) == (0.0, ("U1",))
+    # The battery gives all of it: no more than that runs there, whatever the sun adds.
+    for edge in ("W1", "W3", "W4"):
+        demand = flows.demand(edge)
+        assert (demand.current_a, demand.unknown) == (25.0, ())
+    assert flows_of(study_of(SUN.format(gives="10"))).demand("W5").current_a == 10.0
+
+
+def test_a_source_that_stands_alone_is_asked_for_all(study_of):
+    alone = "\n".join(line for line in SUN.format(gives="?").split("\n") if "B1" not in line)
+    assert flows_of(study_of(alone)).demand("W3").current_a == 25.0

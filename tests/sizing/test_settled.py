@@ -194,6 +194,28 @@ def test_a_return_that_many_share_grows_for_all_of_them():
     assert "voltage-drop" not in {one.rule for one in check("made.rig", text=again).findings}
 
 
+def test_pumps_that_share_a_return_are_served_together():
+    """Three of 7 A behind 10 A each: 21 A come back in use, 30 A may, by one wire.
+
+    16 AWG may carry 8 A, 14 AWG 15 A, 12 AWG 20 A, 10 AWG 30 A (NFPA 70 552.10(E)(1), from memory).
+    """
+    pump = (
+        'circuit P1.{n} "Pump {n}" fuse 10 A\n    wire 14 AWG red 3 ft\n'
+        '    load "Pump" 7 A, motor\n    return 14 AWG white 2 ft to Z1\n'
+    )
+    text = (
+        'rig "Pumps"\n    rules rv\nbattery B1 flooded, 100 Ah, delivers 900 A\n'
+        "fuse F1 60 A, terminal-cube, interrupts 2 kA, on B1+\n"
+        "panel P1 6 slots of 20 A, interrupts 2 kA\nbusbar N1 100 A\nsplice Z1\n"
+        "wire F1.load to P1 4 AWG red 4 ft\nwire N1 to B1- 4 AWG white 4 ft\n"
+        "wire Z1 to N1 16 AWG white 4 ft\n"
+    ) + "".join(pump.format(n=n) for n in (1, 2, 3))
+    found, again = sized(text)
+    grown = [wire for one in found for wire in one.wires if wire.verdict == "change"]
+    assert [(wire.has.text, wire.fit.text) for wire in grown] == [("16 AWG", "10 AWG")]
+    assert "return-too-thin" not in {one.rule for one in check("made.rig", text=again).findings}
+
+
 def test_an_empty_panel_needs_no_fuse():
     text = BOAT + "panel P1 6 slots of 20 A\nwire D1 to P1 10 AWG red 6 ft, fuse 30 A at D1\n"
     found, again = sized(text)

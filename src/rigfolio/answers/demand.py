@@ -11,10 +11,12 @@ from rigfolio.demand import (
     Autonomy,
     Charging,
     LevelDemand,
+    SharedBank,
     Use,
     autonomy,
     charging,
     demand_by_level,
+    shared_banks,
     use_of_rig,
     uses,
 )
@@ -104,11 +106,27 @@ def _carried(study: Study) -> Iterator[Part]:
     """A table for each level."""
     yield Paragraph(_KINDS, name="kinds", gap=True)
     yield Paragraph(_counted(study), name="kinds", for_sheets=True)
+    yield from (Paragraph(_shared(study, bank), name="shared") for bank in shared_banks(study))
     order = {one.place: number for number, one in enumerate(circuits_in_order(study.rig))}
     held = sorted(demand_by_level(study), key=lambda one: order.get(one.name, 0))
     for level, title in _LEVELS.items():
         rows = tuple(_row(study, one) for one in held if one.level == level)
         yield ReportTable(title, _COLUMNS, rows, "levels")
+
+
+def _shared(study: Study, bank: SharedBank) -> str:
+    """What batteries side by side are taken to give, and what that turns on."""
+    *most, last = (one.about.name for one in bank.batteries)
+    names = f"{', '.join(most)} and {last} stand side by side"
+    if not bank.parts:
+        return f"{names}; how they share is not known: see what is asked for."
+    shares = ", ".join(f"{name} {show(part, '%', 2)}" for name, part in bank.parts.items())
+    load = load_words(study.rig, bank.load)
+    return (
+        f"Assumed: {names}, all of them in and equally full. Of what {load} draws they give "
+        f"{shares}, by their leads and what is inside. Where a switch may take one of them off, "
+        "the others are counted with its part too."
+    )
 
 
 def _row(study: Study, one: LevelDemand) -> tuple[Value, ...]:
@@ -130,6 +148,9 @@ def _of_that(study: Study, one: LevelDemand) -> Wording:
     is_known = bool(one.simultaneous_a) or not one.unknown
     if one.rating_a is not None and one.rating_a > 0.0 and is_known:
         parts.append(show_against(one.simultaneous_a / one.rating_a, 1.0, "%", 2)[0])
+    for source in study.rig.sources:
+        if source.about.name in one.unknown:
+            parts.append(f"what {source.about.name} gives is not known")
     unknown = [load for load in study.rig.loads if load.about.name in one.unknown]
     if not unknown:
         return Wording("; ".join(parts), "; ".join(parts))

@@ -18,7 +18,7 @@ from rigfolio.findings import Citation
 from rigfolio.nearness import nearest
 from rigfolio.reports import DEFERS
 from rigfolio.rule import Rule, rule, rule_names
-from rigfolio.units import awg_name, show
+from rigfolio.units import show
 
 ERRORS = {
     "bare-number": "a number without a unit: the unit says what a number is",
@@ -146,7 +146,7 @@ def _recalled(book: Book) -> list[str]:
     """What of a book has not been read in its source."""
     found = [
         f"{column.source.title}{_kind(column)}: "
-        + ", ".join(f"{awg_name(row.gauge)} AWG {show(row.ampere, 'A', 4)}" for row in column.rows)
+        + ", ".join(f"{row.size.text} {show(row.ampere, 'A', 4)}" for row in column.rows)
         for column in book.columns
         if column.source.status == "memory"
     ]
@@ -168,12 +168,14 @@ def _column_page(column: CurrentColumn) -> str:
     bundle = "corrected for bundles" if column.bundle else "not corrected for bundles"
     basis = f"; {column.basis}" if column.basis else ""
     wide = max(len(f"{row.ampere:g}") for row in column.rows) + 1
-    wide = max(wide, *(len(awg_name(row.gauge)) + 1 for row in column.rows))
-    gauges = "".join(f"{awg_name(row.gauge):>{wide}}" for row in column.rows)
+    unit = "mm²" if column.metric else "AWG"
+    names = [row.size.text.removesuffix(f" {unit}") for row in column.rows]
+    wide = max(wide, *(len(name) + 1 for name in names))
+    gauges = "".join(f"{name:>{wide}}" for name in names)
     currents = "".join(f"{row.ampere:>{wide}g}" for row in column.rows)
     return (
         f"{column.source.title}{_kind(column)} ({column.source.status})\n"
-        f"{_hung(f'{base}, {bundle}{basis}', 2)}\n  AWG {gauges}\n  A   {currents}\n"
+        f"{_hung(f'{base}, {bundle}{basis}', 2)}\n  {unit} {gauges}\n  A   {currents}\n"
     )
 
 
@@ -182,7 +184,7 @@ def _factor_lines(book: Book) -> Iterator[Figure]:
     yield Figure("heat", "x sqrt((Ti - Ta) / (Ti - Tb))", held.ambient_source)
     for step in held.engine:
         yield Figure(f"engine space, {step.value:g} °C", f"x {step.factor:.2f}", step.source)
-    for step in held.bundles:
+    for step in (*held.bundles, *held.metric_bundles):
         when = f", from {show(step.from_v, 'V')}" if step.from_v else ""
         when += f", below {show(step.below_v, 'V')}" if step.below_v else ""
         yield Figure(f"{step.value:g} or more together{when}", f"x {step.factor:.2f}", step.source)

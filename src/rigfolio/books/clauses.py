@@ -23,6 +23,7 @@ _OTHER_TABLES = frozenset(
         "cable",
         "carries",
         "bundle",
+        "bundle_metric",
         "engine",
         "interrupts",
         "drop_volts",

@@ -1,6 +1,6 @@
 """Columns of currents by gauge, and what heat and company take from them."""
 
-from rigfolio.books.conductors import SAME_COPPER
+from rigfolio.books.conductors import SAME_COPPER, is_metric
 from rigfolio.books.tables import (
     Limit,
     Table,
@@ -16,7 +16,7 @@ from rigfolio.books.tables import (
 from rigfolio.calc import ambient_factor, insulation_factor
 from rigfolio.findings import Citation
 from rigfolio.record import record
-from rigfolio.units import Size, awg_name, awg_size
+from rigfolio.units import Size, awg_size, metric_size
 
 
 @record
@@ -39,11 +39,20 @@ class Service:
 
 @record
 class GaugeRow:
-    """The current of one gauge in a column."""
+    """The current of one size in a column."""
 
-    gauge: int
-    area_m2: float
+    size: Size
     ampere: float
+
+    @property
+    def gauge(self) -> int | None:
+        """Its gauge number, None where it is metric."""
+        return self.size.awg
+
+    @property
+    def area_m2(self) -> float:
+        """Its copper [m²]."""
+        return self.size.area_m2
 
 
 @record
@@ -52,6 +61,7 @@ class CurrentColumn:
 
     `device` is `fuse` or `breaker` where the table has a column for each, else empty. A column
     without `insulation_c` serves any insulation; `made_for_c` is the one that it is taken for.
+    A column of metric sizes is read for metric sizes alone, beside those of gauges.
     """
 
     source: Citation
@@ -63,9 +73,14 @@ class CurrentColumn:
     device: str
     rows: tuple[GaugeRow, ...]
 
-    def serves(self, insulation_c: float, device: str) -> bool:
-        """Whether the column may be read for an insulation and a device."""
-        if self.device not in ("", device):
+    @property
+    def metric(self) -> bool:
+        """Whether its sizes are metric."""
+        return self.rows[0].gauge is None
+
+    def serves(self, size: Size, insulation_c: float, device: str) -> bool:
+        """Whether the column may be read for a size, an insulation and a device."""
+        if self.device not in ("", device) or (self.metric and not is_metric(size)):
             return False
         return self.base_c is None or insulation_c > self.base_c
 
@@ -108,6 +123,8 @@ class Corrections:
     ambient_source: Citation
     engine_ambient: Limit
     bundles: tuple[FactorStep, ...]
+    metric_bundles: tuple[FactorStep, ...]
+    """What the standard of metric sizes takes for bundles; the lesser counts."""
     engine: tuple[FactorStep, ...]
 
     def current(
@@ -169,14 +186,20 @@ class Corrections:
     def _bundle(self, column: CurrentColumn, service: Service) -> DeratingFactor | None:
         if not column.bundle:
             return None
-        held = [
-            step
-            for step in self.bundles
-            if service.bundle >= step.value and step.is_for(service.system_v)
+        found = [
+            max(held, key=lambda one: one.value)
+            for steps in (self.bundles, self.metric_bundles if column.metric else ())
+            if (
+                held := [
+                    step
+                    for step in steps
+                    if service.bundle >= step.value and step.is_for(service.system_v)
+                ]
+            )
         ]
-        if not held:
+        if not found:
             return None
-        step = max(held, key=lambda one: one.value)
+        step = min(found, key=lambda one: one.factor)
         return DeratingFactor(
             step.factor, f"x {step.factor:.2f} for {service.bundle} together", step.source
         )
@@ -184,8 +207,9 @@ class Corrections:
 
 def column_of(row: Table) -> CurrentColumn:
     """A column from its table in a file."""
-    pairs = zip(texts(row, "awg"), numbers(row, "ampere"), strict=True)
-    sizes = ((gauge(name), ampere) for name, ampere in pairs)
+    sizes = [awg_size(gauge(name)) for name in texts(row, "awg")]
+    sizes += [metric_size(mm2) for mm2 in numbers(row, "mm2")]
+    pairs = zip(sizes, numbers(row, "ampere"), strict=True)
     return CurrentColumn(
         source=source_of(row),
         basis=text(row, "basis") if "basis" in row else "",
@@ -194,7 +218,7 @@ def column_of(row: Table) -> CurrentColumn:
         base_c=number_or_none(row, "base_c"),
         bundle=row.get("bundle", False) is True,
         device=text(row, "device") if "device" in row else "",
-        rows=tuple(GaugeRow(number, awg_size(number).area_m2, ampere) for number, ampere in sizes),
+        rows=tuple(GaugeRow(size, ampere) for size, ampere in pairs),
     )
 
 
@@ -211,9 +235,9 @@ def steps_of(data: Table, key: str, by: str) -> tuple[FactorStep, ...]:
 
 
 def _read_as(size: Size, column: CurrentColumn, row: GaugeRow) -> str:
-    words = f"{row.ampere:g} A for {awg_name(row.gauge)} AWG"
+    words = f"{row.ampere:g} A for {row.size.text}"
     notes = [column.basis] if column.basis else []
-    if size.awg != row.gauge:
+    if size.text != row.size.text:
         is_same = abs(size.area_m2 / row.area_m2 - 1.0) <= SAME_COPPER
         notes.insert(
             0, f"{'the copper of' if is_same else 'the next smaller copper to'} {size.text}"

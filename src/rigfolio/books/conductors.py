@@ -166,15 +166,15 @@ def taken_for(size: Size, cable: str) -> CopperOf:
     'IEC 60228 class 5, plain copper, greatest at 20 °C'
     """
     family = cable_named(cable)
-    is_metric = size.awg is None and not _is_gauge(size.area_m2)
-    if not is_metric and not family.gauge:
+    metric = is_metric(size)
+    if not metric and not family.gauge:
         return CopperOf(family.words, family.source)
-    key, series = ("metric", family.metric) if is_metric else ("gauge", family.gauge)
+    key, series = ("metric", family.metric) if metric else ("gauge", family.gauge)
     rows = [row for row in tables(read("conductors"), f"{key}_resistance")
             if text(row, "series") == series]  # fmt: skip
     row = next((one for one in rows if _has(one, size)), rows[0])
     source = source_of(row)
-    return CopperOf(source.title if is_metric else family.words, source)
+    return CopperOf(source.title if metric else family.words, source)
 
 
 def _has(row: Table, size: Size) -> bool:
@@ -223,6 +223,11 @@ def outside_diameter_m(size: Size) -> Limit:
 
 
 @cache
+def is_metric(size: Size) -> bool:
+    """Whether a size is metric, and not the copper of a gauge written in mm²."""
+    return size.awg is None and not _is_gauge(size.area_m2)
+
+
 def _is_gauge(area_m2: float) -> bool:
     """Whether an area is that of a gauge, written to three digits."""
     gauges_m2 = [awg_size(number).area_m2 for number in range(-3, 31)]

@@ -39,7 +39,7 @@ from rigfolio.books.fuses import (
 from rigfolio.books.tables import Limit, joined, read, source_of, table, tables, text
 from rigfolio.findings import Citation
 from rigfolio.record import record, replace
-from rigfolio.units import Size, awg_size
+from rigfolio.units import Size
 
 _COMMON = frozenset({"colours", "conductors", "fuses", "practice", "faults"})
 _LAW_FROM_V = 50.0
@@ -210,9 +210,9 @@ class Book:
         return self.limits.get("chassis_bond")
 
     def rows_of(
-        self, insulation_c: float, device: str
+        self, size: Size, insulation_c: float, device: str
     ) -> tuple[tuple[CurrentColumn, int, float], ...]:
-        """The rows that are read for an insulation, thinnest copper first.
+        """The rows that are read for a size and an insulation, thinnest copper first.
 
         Of the columns for an insulation only the warmest counts that has a row for the copper and
         is for no better insulation; where there is none, the one for the poorest.
@@ -223,16 +223,16 @@ class Book:
             Column, place in it, and the insulation to read it for, which is no better than the best
             that the table has for the copper [°C].
         """
-        serving = [column for column in self.columns if column.serves(insulation_c, device)]
-        by_gauge: dict[int, list[float]] = {}
+        serving = [column for column in self.columns if column.serves(size, insulation_c, device)]
+        by_size: dict[str, list[float]] = {}
         for column in serving:
             if column.insulation_c is not None:
                 for row in column.rows:
-                    by_gauge.setdefault(row.gauge, []).append(column.insulation_c)
+                    by_size.setdefault(row.size.text, []).append(column.insulation_c)
         found = []
         for column in serving:
             for place, row in enumerate(column.rows):
-                held = by_gauge.get(row.gauge, [])
+                held = by_size.get(row.size.text, [])
                 if column.insulation_c is None:
                     found.append((column, place, insulation_c))
                 elif column.insulation_c == _read_c(held, insulation_c):
@@ -250,16 +250,16 @@ def _current(book: str, size: Size, service: Service, device: str) -> Limit | No
     insulation_c = service.insulation_c
     if insulation_c is None:
         insulation_c = held.insulation_c().value
-    by_gauge: dict[int, Limit] = {}
-    for column, place, read_c in held.rows_of(insulation_c, device):
+    by_size: dict[str, Limit] = {}
+    for column, place, read_c in held.rows_of(size, insulation_c, device):
         row = column.rows[place]
         if row.area_m2 > size.area_m2 * (1.0 + SAME_COPPER):
             break
         found = held.corrections.current(size, column, row, read_c, service)
-        known = by_gauge.get(row.gauge)
-        by_gauge[row.gauge] = found if known is None else _lesser(known, found)
+        known = by_size.get(row.size.text)
+        by_size[row.size.text] = found if known is None else _lesser(known, found)
     best: Limit | None = None
-    for found in by_gauge.values():
+    for found in by_size.values():
         if best is None or found.value >= best.value:
             best = found
     return best
@@ -281,16 +281,16 @@ def carries_bound_a(book: Book, size: Size, service: Service) -> Limit | None:
 
 
 def _thinner(book: Book, size: Size, service: Service, device: str) -> Size | None:
-    """The thinnest gauge with a row, where a size is thinner than that."""
+    """The thinnest size with a row, where a size is thinner than that."""
     insulation_c = service.insulation_c
     if insulation_c is None:
         insulation_c = book.insulation_c().value
-    rows = book.rows_of(insulation_c, device)
+    rows = book.rows_of(size, insulation_c, device)
     if not rows:
         return None
     least = rows[0][0].rows[rows[0][1]]
     is_thinner = size.area_m2 * (1.0 + SAME_COPPER) < least.area_m2
-    return awg_size(least.gauge) if is_thinner else None
+    return least.size if is_thinner else None
 
 
 def _below(limit: Limit | None) -> Limit | None:
@@ -356,6 +356,7 @@ def load_book(name: str) -> Book:
             ambient_source=source_of(table(data, "ambient")),
             engine_ambient=limits["engine_ambient"],
             bundles=steps_of(data, "bundle", "conductors_from"),
+            metric_bundles=steps_of(data, "bundle_metric", "conductors_from"),
             engine=steps_of(data, "engine", "insulation_c"),
         ),
         limits=limits,

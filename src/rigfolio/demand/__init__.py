@@ -8,6 +8,10 @@ from typing import TYPE_CHECKING
 from rigfolio.faces import face
 
 if TYPE_CHECKING:
+    from rigfolio.demand.banks import (
+        SharedBank as SharedBank,
+        shared_banks as shared_banks,
+    )
     from rigfolio.demand.drop import (
         Drop as Drop,
         Drops as Drops,
@@ -45,6 +49,7 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
+        banks="SharedBank shared_banks",
         drop="Drop Drops allowed_drop_of drops_of",
         energy="AH_C Autonomy Charging DAY_S HOUR_S Use autonomy charging use_of_rig uses",
         expected="lost_at_once",

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from rigfolio.books import one_system
 from rigfolio.demand.counts import Counts
 from rigfolio.model import Conductor, Rig, Source
-from rigfolio.network import Net, Tree, trees
+from rigfolio.network import Net, Tree, Way, trees
 from rigfolio.operating import directions
 from rigfolio.study import Study, once
 
@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from rigfolio.demand.split import Fed
     from rigfolio.network import Stretch
 
+_Used = Mapping[str, tuple[float, float]]
 _Both = tuple[float, float]
 """What runs through an edge from its first end to its second, and the other way [A]."""
 _Meshed = Callable[["Stretch"], "Fed"]
@@ -93,11 +94,14 @@ def charges_of(study: Study, found: Iterable[Tree], counts: Counts) -> dict[str,
     """
     left_open = _left_open(study)
     charges: dict[str, Charge] = {}
-    for tree in left_open or found:
+    held = tuple(left_open or found)
+    banks = tuple(tree for tree in held if tree.source.stores)
+    for tree in held:
         if not tree.source.stores and isinstance(tree.source.limit_a, float):
             source = tree.source.about.name
             fed = counts.unloaded if left_open else partial(counts.fed, source)
-            for name, most_a in _driven(study, tree, tree.source.limit_a, fed).items():
+            driven = _driven(tree, banks, tree.source.limit_a, fed)
+            for name, most_a in driven.items():
                 charges.setdefault(name, Charge()).add(tree.source, most_a)
     return charges
 
@@ -132,20 +136,44 @@ def _kept_open(rig: Rig) -> frozenset[str]:
     )
 
 
-def _driven(study: Study, tree: Tree, limit_a: float, fed: _Meshed) -> Mapping[str, _Both]:
-    """What a source at its limit drives through each edge on its way to any battery [A]."""
+def _driven(tree: Tree, banks: Iterable[Tree], limit_a: float, fed: _Meshed) -> _Used:
+    """What a source at its limit drives through each edge on its way to any battery [A].
+
+    Batteries side by side take it together, as they would give it.
+    """
     used: dict[str, _Both] = {}
-    for battery in study.rig.sources:
+    side_by_side: set[str] = set()
+    for bank in banks:
+        battery = bank.source
         if not _is_charged(battery, tree):
             continue
-        way = tree.way(tree.out, battery.plus, battery.minus)
-        along = directions(battery.plus, battery.minus, way)
-        for name in way.single():
-            _count(used, name, (limit_a, 0.0) if along[name] > 0.0 else (0.0, limit_a))
-        for stretch in way.stretches:
-            for name, most_a in fed(stretch).most(limit_a, stretch.exit).items():
-                _count(used, name, most_a)
+        if battery.about.name in side_by_side:
+            continue
+        way = bank.way(bank.out, tree.source.plus, tree.source.minus)
+        shared = next((one.mesh for one in way.stretches if one.mesh.batteries), None)
+        if shared is None:
+            way = tree.way(tree.out, battery.plus, battery.minus)
+            _count_way(used, way, directions(battery.plus, battery.minus, way), limit_a, fed)
+            continue
+        side_by_side |= {one.about.name for one in shared.batteries}
+        along = directions(tree.source.plus, tree.source.minus, way)
+        given: dict[str, _Both] = {}
+        _count_way(given, way, along, limit_a, fed)
+        for name, (ahead_a, against_a) in given.items():
+            # It comes in where the batteries would give it.
+            _count(used, name, (against_a, ahead_a))
     return used
+
+
+def _count_way(
+    used: dict[str, _Both], way: Way, along: Mapping[str, float], limit_a: float, fed: _Meshed
+) -> None:
+    """Count a current on every edge of a way."""
+    for name in way.single():
+        _count(used, name, (limit_a, 0.0) if along[name] > 0.0 else (0.0, limit_a))
+    for stretch in way.stretches:
+        for name, most_a in fed(stretch).most(limit_a, stretch.exits).items():
+            _count(used, name, most_a)
 
 
 def _is_charged(battery: Source, tree: Tree) -> bool:

@@ -8,8 +8,10 @@ import math
 from collections.abc import Iterable, Iterator, Mapping
 from typing import TYPE_CHECKING
 
+from rigfolio.demand.openings import devices_left_open
 from rigfolio.demand.systems import Driven, Systems
 from rigfolio.demand.tally import Tally, is_occasional
+from rigfolio.findings import Unknown
 from rigfolio.model import Device, Load, Rig
 from rigfolio.network import Tree, Way, edge_name, path
 from rigfolio.operating import Drawn, SizeOf, as_stated, copper_of, directions, homes_of
@@ -17,7 +19,7 @@ from rigfolio.study import Study
 
 if TYPE_CHECKING:
     from rigfolio.demand.split import Fed
-    from rigfolio.network import Stretch
+    from rigfolio.network import Exits, Stretch
 
 
 class Counts:
@@ -48,6 +50,8 @@ class Counts:
 
         Without bound where that is not stated or not known, and where no other source helps.
         """
+        self.unread = _unread(study.rig).difference(systems.lone)
+        """The sources beside others of which nobody has read what they give."""
         self.tallies: dict[tuple[str, str], Tally] = {}
         """The worst of what runs through an edge, by source and edge."""
         self.carried: dict[tuple[str, str], float] = {}
@@ -55,42 +59,76 @@ class Counts:
         self._is_directed = systems.are_several
         self._others: dict[tuple[str, str], list[Tally]] = {}
         self._bounds: dict[tuple[str, str], float] = {}
+        """What a source adds to an edge of a mesh at most [A]."""
+        self._behind: dict[tuple[str, str], dict[str, tuple[float, Tally]]] = {}
+        """Of a source that nothing else bounds what its own fuses bound, with their ratings [A]."""
         self._fed: dict[tuple[str, int, str], Fed] = {}
         self._sources: dict[str, list[str]] = {}
-        self._whole: dict[str, Tally] = {}
+        self._whole: dict[str, dict[Exits | None, Tally]] = {}
+        self._banked: dict[str, Fed] = {}
+        self._left_open = devices_left_open(study.rig)
         self._on: list[tuple[Load, list[Tally]]] = []
 
     def count(self, load: Load, way: Way, banks: Iterable[Tree]) -> None:
         """Count a load on every edge of a way; banks help a source that does not store."""
-        bound_a = _bound_a(way, load, () if way.source.stores else banks)
+        bounded = _bounded_by(way, load, () if way.source.stores else banks)
+        bound_a = _rating_a(bounded)
         source = way.source.about.name
-        whole = self._whole.setdefault(source, Tally())
         # What runs a moment does not set the volts that the rest is judged at.
-        on = [] if load.duty == "momentary" else [whole]
+        on = [] if load.duty == "momentary" else [self._given_by(way)]
         senses = directions(load.plus, load.minus, way) if self._is_directed else {}
         for name in way.single():
             key = (source, name)
-            self._bounds[key] = max(bound_a, self._bounds.get(key, 0.0))
             if key not in self.tallies:
                 self.tallies[key] = Tally(sense=senses.get(name, 0.0))
                 self._sources.setdefault(name, []).append(source)
             on.append(self.tallies[key])
+            if way.source.limit_a is None and not way.source.stores:
+                fuse = bounded.about.name if bounded is not None else ""
+                by_fuse = self._behind.setdefault(key, {})
+                on.append(by_fuse.setdefault(fuse, (bound_a, Tally()))[1])
         for stretch in way.stretches:
             fed = self.fed(source, stretch)
             fed.bound_a = max(fed.bound_a, bound_a)
-            on.append(fed.behind.setdefault(stretch.exit, Tally()))
+            fed.loads.append(load.about.name)
+            on.append(fed.behind.setdefault(stretch.exits, Tally()))
         own, expected = self.own[load.about.name], self.expected[load.about.name]
         for tally in on:
             tally.add(load, own, expected)
         self._on.append((load, on))
 
+    def _given_by(self, way: Way) -> Tally:
+        """Where it is counted what the source of a way gives by its exits to a bank, or alone."""
+        source = way.source.about.name
+        exits = next((one.exits for one in way.stretches if one.mesh.batteries), None)
+        return self._whole.setdefault(source, {}).setdefault(exits, Tally())
+
+    def part(self, way: Way) -> float:
+        """What the source of a way gives of its current: less than all beside batteries [-]."""
+        source = way.source.about.name
+        banked = (one for one in way.stretches if one.mesh.batteries)
+        return next((self.fed(source, one).part(one.exits) for one in banked), 1.0)
+
+    def _all_given(self, source: str) -> Tally:
+        """All that a source gives, of a bank its own part."""
+        found = self._whole.get(source, {})
+        if list(found) == [None]:
+            return found[None]
+        whole = Tally()
+        for exits, tally in found.items():
+            whole.add_part(tally, 1.0 if exits is None else self._banked[source].part(exits))
+        return whole
+
+    def is_shared(self, source: str, edge: str) -> bool:
+        """Whether batteries side by side share what runs through an edge, a source among them."""
+        fed = self._banked.get(source)
+        return fed is not None and edge in fed.mesh.names and (source, edge) in self.tallies
+
     def fill(self) -> None:
         """Count anew what all loads draw."""
-        for whole in (*self._whole.values(), *self.tallies.values()):
-            whole.clear()
-        for fed in self._fed.values():
-            for behind in fed.behind.values():
-                behind.clear()
+        for _, on in self._on:
+            for tally in on:
+                tally.clear()
         for load, on in self._on:
             expected_a = self.expected[load.about.name].known_a
             comes_and_goes = is_occasional(load)
@@ -104,18 +142,15 @@ class Counts:
 
         What runs a moment is left aside.
         """
-        whole = self._whole.get(source)
-        return min(whole.expected_a(self.share), self.limits_a[source]) if whole else 0.0
+        return min(self._all_given(source).expected_a(self.share), self.limits_a[source])
 
     def connected_a(self, source: str) -> float:
         """What a source gives with all on at once, whatever its limit, but for a moment's [A]."""
-        whole = self._whole.get(source)
-        return whole.connected_a if whole else 0.0
+        return self._all_given(source).connected_a
 
     def asked_a(self, source: str) -> float:
         """What can be expected of a source at one time, whatever it gives; no moment's load [A]."""
-        whole = self._whole.get(source)
-        return whole.expected_a(self.share) if whole else 0.0
+        return self._all_given(source).expected_a(self.share)
 
     @property
     def is_meshed(self) -> bool:
@@ -127,13 +162,15 @@ class Counts:
         key = (source, stretch.mesh.number, stretch.entry)
         if key not in self._fed:
             self._fed[key] = self.unloaded(stretch)
+            if stretch.mesh.batteries:
+                self._banked[source] = self._fed[key]
         return self._fed[key]
 
     def unloaded(self, stretch: "Stretch") -> "Fed":
         """A mesh that is fed, with no load behind it yet; also one of another net."""
         from rigfolio.demand.split import Fed
 
-        return Fed(stretch.mesh, stretch.entry, self.copper, self.share, self.size_of)
+        return Fed(stretch, self.copper, self.share, self.size_of, self._left_open)
 
     def spread(self) -> None:
         """Count what meshes carry on their edges, once all loads behind them are counted."""
@@ -164,9 +201,17 @@ class Counts:
     def driven(self, edge: str) -> Iterator[Driven]:
         """What each source puts on an edge, by direction and by what is open."""
         for source in self.sources(edge):
-            bound_a = min(self.limits_a[source], self._bounds[(source, edge)])
+            unread = source in self.unread
+            bound_a = min(self.limits_a[source], self._bound_a(source, edge))
             for tally in self.held(source, edge):
-                yield Driven(source, tally, bound_a)
+                yield Driven(source, tally, 0.0 if unread else bound_a, unread)
+
+    def _bound_a(self, source: str, edge: str) -> float:
+        """The most that a source puts on an edge, by each fuse of its own what that lets [A]."""
+        key = (source, edge)
+        behind = self._behind.get(key, {}).values()
+        own_a = sum(min(most_a, tally.demand_a(self.share)) for most_a, tally in behind)
+        return self._bounds.get(key, 0.0) + own_a if behind else self._bounds.get(key, math.inf)
 
     def held(self, source: str, edge: str) -> Iterable[Tally]:
         """What may run through an edge from a source, by direction and by what is open."""
@@ -176,6 +221,11 @@ class Counts:
     def sources(self, edge: str) -> Iterable[str]:
         """The sources that put anything on an edge."""
         return self._sources.get(edge, ())
+
+
+def _unread(rig: Rig) -> frozenset[str]:
+    found = (one for one in rig.sources if isinstance(one.limit_a, Unknown) and not one.stores)
+    return frozenset(one.about.name for one in found)
 
 
 def _limits_a(rig: Rig, lone: Iterable[str]) -> dict[str, float]:
@@ -189,26 +239,29 @@ def _limits_a(rig: Rig, lone: Iterable[str]) -> dict[str, float]:
     return found
 
 
-def _bound_a(way: Way, load: Load, banks: Iterable[Tree]) -> float:
-    """The most that a source without a limit adds to a load which a bank serves too [A].
+def _bounded_by(way: Way, load: Load, banks: Iterable[Tree]) -> Device | None:
+    """The fuse that bounds what a source without a limit adds to a load which a bank serves too.
 
     A towing vehicle drives no more than the fuses of its own line let through, the bank gives the
     rest. Without a bank it has to serve the load alone.
     """
     if way.source.limit_a is not None:
-        return math.inf
+        return None
     shared: set[str] = set()
     for bank in banks:
         if bank.is_own(load):
             shared.update(edge_name(edge) for edge in path(bank.near, load.plus))
     if not shared:
-        return math.inf
-    ratings = [
-        edge.rating_a
+        return None
+    own = [
+        edge
         for edge in way.out
-        if isinstance(edge, Device)
-        and edge.protects
-        and isinstance(edge.rating_a, float)
-        and edge_name(edge) not in shared
+        if isinstance(edge, Device) and edge.protects and edge_name(edge) not in shared
     ]
-    return min(ratings, default=math.inf)
+    return min((one for one in own if isinstance(one.rating_a, float)), key=_rating_a, default=None)
+
+
+def _rating_a(device: Device | None) -> float:
+    """What a device lets through; without one there is no bound [A]."""
+    held = device.rating_a if device is not None else None
+    return held if isinstance(held, float) else math.inf

@@ -200,7 +200,7 @@ class Drops:
             lost = [(settled.ohms[e.name] * settled.current_a[e.name], e)
                     for e in inside if e.name != without]  # fmt: skip
             wire_v, wire = max(lost, key=lambda one: one[0], default=(0.0, None))
-            yield fed.volts(settled, stretch.exit), wire_v, wire
+            yield fed.volts(settled, stretch.exits), wire_v, wire
 
     def _carried(
         self, source: str, wire: Conductor, size: Size, swap: _Swap | None

@@ -54,8 +54,10 @@ class LoadRun:
         Every wire carries what it is taken to, and the load's own current at the least; the source
         gives `given_a`, and what runs a moment besides.
         """
-        own_ohm = self.source_ohm
-        lost_v = own_ohm * (given_a + own_a if self.passes else max(given_a, own_a))
+        part = self.counts.part(self.way)
+        own_ohm = self.source_ohm * part
+        part_a = part * own_a
+        lost_v = self.source_ohm * (given_a + part_a if self.passes else max(given_a, part_a))
         for wire in self.line:
             ohm, current_a = wire.ohm, wire.current_a
             if own_a > current_a:
@@ -66,8 +68,8 @@ class LoadRun:
             fed = self.counts.fed(self.way.source.about.name, stretch)
             settled = fed.settled(self.size_of)
             if settled is not None:
-                own_ohm += settled.levels[stretch.exit][stretch.exit]
-                lost_v += fed.volts(settled, stretch.exit)
+                own_ohm += fed.ohm(settled, stretch.exits)
+                lost_v += fed.volts(settled, stretch.exits)
         return lost_v, own_ohm
 
     def drawn(self, own_a: float, given_a: float) -> Drawn:
@@ -164,7 +166,8 @@ def on_trial(counts: Counts, load: Load, way: Way, size_of: SizeOf) -> Drawn:
         for carrying in run.line:
             then = carrying.tally.swapped(load, old_a, before.known_a)
             carrying.take(then.expected_a(counts.share))
-        given_a = counts.given_a(source) + (0.0 if run.passes else before.known_a - old_a)
+        more_a = 0.0 if run.passes else before.known_a - old_a
+        given_a = counts.given_a(source) + counts.part(way) * more_a
         found = run.drawn(before.known_a, given_a)
         moved_a = abs(found.known_a - before.known_a)
         if found.collapses or moved_a <= _SETTLED * before.known_a:

@@ -119,10 +119,19 @@ class Flows:
         for source, limit_a in self.counts.limits_a.items():
             whole = Tally()
             for edge in names:
-                one = self.counts.tallies.get((source, edge))
-                if one is not None and not self._comes_in(trees[source], edge):
+                one = self._drawn_by(trees[source], edge)
+                if one is not None:
                     whole.join(one)
-            yield whole, limit_a
+            yield whole, 0.0 if source in self.counts.unread else limit_a
+
+    def _drawn_by(self, tree: Tree, branch: str) -> Tally | None:
+        """What a branch draws of a source; of a bank what all of it put on the branch outwards."""
+        source = tree.source.about.name
+        if self.counts.is_shared(source, branch):
+            held = self.counts.held(source, branch)
+            return next((tally for tally in held if tally.sense > 0.0), None)
+        one = self.counts.tallies.get((source, branch))
+        return one if one is not None and not self._comes_in(tree, branch) else None
 
     def _comes_in(self, tree: Tree, branch: str) -> bool:
         """Whether a source comes to where a branch begins by the branch itself."""

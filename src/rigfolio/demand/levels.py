@@ -55,12 +55,19 @@ def _of_source(study: Study, source: Source) -> LevelDemand:
     flows, whole = flows_of(study), Tally()
     for load in study.rig.loads:
         name = load.about.name
-        if any(way.source is source for way in flows.ways.get(name, ())):
-            whole.add(load, flows.own[name], flows.expected[name])
+        way = next((way for way in flows.ways.get(name, ()) if way.source is source), None)
+        if way is not None:
+            own = Tally()
+            own.add(load, flows.own[name], flows.expected[name])
+            whole.add_part(own, flows.counts.part(way))
     limit_a = source.limit_a if isinstance(source.limit_a, float) else None
+    most_a = flows.counts.limits_a[source.about.name]
+    if source.about.name in flows.counts.unread and whole.circuits:
+        most_a = 0.0
+        whole.unknown.append(source.about.name)
     return _level(
         ("source", source.about.name, source.about.label),
-        [(whole, flows.counts.limits_a[source.about.name])],
+        [(whole, most_a)],
         flows.counts.share,
         limit_a,
     )

@@ -1,12 +1,13 @@
 """What loads and chargers put on the edges of a mesh, and what their way through it loses."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 
+from rigfolio.demand.openings import opened_in_use
 from rigfolio.demand.tally import Tally
 from rigfolio.findings import Unknown
-from rigfolio.model import Conductor, Device
-from rigfolio.network import Mesh, Split, UnitCurrent, edge_name
-from rigfolio.operating import Copper, SizeOf, as_stated
+from rigfolio.model import Conductor
+from rigfolio.network import Exits, Split, Stretch, UnitCurrent, edge_name
+from rigfolio.operating import Copper, Insides, SizeOf, as_stated, inside_ohms, likeliest_ohms
 from rigfolio.record import record
 from rigfolio.units import Size
 
@@ -20,27 +21,43 @@ _NONE = 1e-9
 class Settled:
     """A mesh under its load, copper and currents in agreement.
 
-    `current_a` is what runs through each edge, `levels` what 1 A to an exit loses at each terminal,
-    by exit [ohm].
+    `current_a` is what runs through each edge, `units` what 1 A by each exit does.
     """
 
     current_a: Mapping[str, float]
-    levels: Mapping[str, Mapping[str, float]]
+    units: Mapping[Exits, UnitCurrent]
     ohms: Mapping[str, float]
 
 
 class Fed:
-    """A mesh that one source feeds at one terminal, with the loads behind each of its exits."""
+    """A mesh that one source feeds at one terminal, with the loads behind each of its exits.
+
+    A mesh of batteries side by side is fed by all of them: they are taken to be all in and of one
+    voltage, and share by what is inside and by their leads. What is lost is counted from the posts
+    of the one at the entry. `left_open` names devices that the text has open at some time.
+    """
 
     def __init__(
-        self, mesh: Mesh, entry: str, copper: Copper, share: float, size_of: SizeOf = as_stated
+        self,
+        stretch: Stretch,
+        copper: Copper,
+        share: float,
+        size_of: SizeOf = as_stated,
+        left_open: Collection[str] = (),
     ) -> None:
-        self.mesh, self.entry, self.copper, self.share = mesh, entry, copper, share
-        self.size_of = size_of
-        self.behind: dict[str, Tally] = {}
+        self.mesh, self.entry, self.copper, self.share = stretch.mesh, stretch.entry, copper, share
+        self.size_of, self._left_open = size_of, left_open
+        self.behind: dict[Exits, Tally] = {}
+        self.loads: list[str] = []
+        """The loads behind all exits by name."""
         self.bound_a = 0.0
         """The most that the source adds [A]."""
+        own = next((one for one in self.mesh.batteries if one.plus == self.entry), None)
+        self.source = own.about.name if own is not None else ""
+        self.posts = (own.plus, own.minus) if own is not None else None
+        self._insides: tuple[Insides, ...] = inside_ohms(self.mesh.batteries)
         self._settled: dict[tuple[str, ...], Settled | None] = {}
+        self._parts: dict[Exits, Mapping[str, float]] = {}
 
     def forget(self) -> None:
         """Settle anew when asked again: what the loads draw has changed."""
@@ -60,12 +77,43 @@ class Fed:
             self._settled[key] = self._settle(named, without)
         return self._settled[key]
 
-    def volts(self, settled: Settled, leaves: str) -> float:
-        """What is lost between the entry and a terminal under all loads [V]."""
+    def volts(self, settled: Settled, leaves: Exits) -> float:
+        """What is lost between the source and some exits under all loads [V]."""
         lost = Tally()
-        for end, tally in self.behind.items():
-            lost.add_part(tally, settled.levels[end][leaves])
+        for exits, tally in self.behind.items():
+            lost.add_part(tally, settled.units[exits].lost(leaves, self.posts))
         return lost.expected_a(self.share)
+
+    def ohm(self, settled: Settled, leaves: Exits) -> float:
+        """What 1 A by some exits loses on its own way there [ohm]."""
+        return settled.units[leaves].lost(leaves, self.posts)
+
+    def parts(self, exits: Exits) -> Mapping[str, float]:
+        """What each battery gives of 1 A by some exits, all in and the copper cold [-].
+
+        Empty where a resistance is not known, and in a mesh without batteries.
+        """
+        if exits not in self._parts:
+            sizes = {e.name: self.size_of(e) for e in self.mesh.edges if isinstance(e, Conductor)}
+            ohms = self._ohms({}, sizes)
+            known = {name: ohm for name, ohm in ohms.items() if ohm is not None}
+            found: Mapping[str, float] = {}
+            if self._insides and len(known) == len(ohms):
+                found = (
+                    Split(self.mesh, self.entry, known, self._insides[0])
+                    .between({exits: 1.0})
+                    .given
+                )
+            self._parts[exits] = found
+        return self._parts[exits]
+
+    def part(self, exits: Exits) -> float:
+        """What the source at the entry gives of 1 A by some exits [-]: all where it is alone.
+
+        An even share where it is not known.
+        """
+        even = 1.0 / max(len(self.mesh.batteries), 1)
+        return self.parts(exits).get(self.source, even)
 
     def tallies(self) -> Iterator[tuple[str, Tally]]:
         """What runs through each edge one way, whatever else may be off or open.
@@ -73,39 +121,49 @@ class Fed:
         Loads that would take some of it off again may be off, and a device that can be opened by
         hand or by a signal may be open: what it carried then runs elsewhere.
         """
-        for ohms in self._states():
-            split = Split(self.mesh, self.entry, ohms)
-            units = {end: split.to({end: 1.0}) for end in self.behind if split.reaches(end)}
+        if self.mesh.batteries and not self._is_known:
+            # How batteries share is not known: of the loads behind them nothing is known here.
+            circuits = {one for tally in self.behind.values() for one in tally.circuits}
+            for name in self.mesh.names:
+                yield name, Tally(circuits=set(circuits), unknown=list(self.loads))
+            return
+        for split in self._states():
+            units = {ex: split.between({ex: 1.0}) for ex in self.behind if _reaches(split, ex)}
             for name in split.names:
                 yield from ((name, tally) for tally in self._directions(name, units))
 
-    def most(self, current_a: float, leaves: str) -> dict[str, tuple[float, float]]:
+    def most(self, current_a: float, leaves: Exits) -> dict[str, tuple[float, float]]:
         """The most of a current to a terminal that runs through each edge in any state [A].
 
         From the first end of the edge to its second, and the other way.
         """
         found: dict[str, tuple[float, float]] = {}
-        for ohms in self._states():
-            split = Split(self.mesh, self.entry, ohms)
-            if split.reaches(leaves):
-                for name, part in split.to({leaves: 1.0}).part.items():
+        if self.mesh.batteries and not self._is_known:
+            return found
+        for split in self._states():
+            if _reaches(split, leaves):
+                for name, part in split.between({leaves: 1.0}).part.items():
                     ahead_a, against_a = found.get(name, (0.0, 0.0))
                     through_a = part * current_a if abs(part) > _NONE else 0.0
                     found[name] = max(ahead_a, through_a), max(against_a, -through_a)
         return {name: most for name, most in found.items() if any(most)}
 
-    def _directions(self, name: str, units: Mapping[str, UnitCurrent]) -> Iterator[Tally]:
+    @property
+    def _is_known(self) -> bool:
+        return bool(self._insides) and self.settled() is not None
+
+    def _directions(self, name: str, units: Mapping[Exits, UnitCurrent]) -> Iterator[Tally]:
         for way in (1.0, -1.0):
-            parts = [(end, way * unit.part[name]) for end, unit in units.items()]
-            counted = [(end, part) for end, part in parts if part > _NONE]
+            parts = [(exits, way * unit.part[name]) for exits, unit in units.items()]
+            counted = [(exits, part) for exits, part in parts if part > _NONE]
             if counted:
                 tally = Tally(sense=way)
-                for end, part in counted:
-                    tally.add_part(self.behind[end], part)
+                for exits, part in counted:
+                    tally.add_part(self.behind[exits], part)
                 yield tally
 
-    def _states(self) -> Iterator[dict[str, float]]:
-        """The resistances of what is closed: all of it, then with one device open at a time.
+    def _states(self) -> Iterator[Split]:
+        """The mesh with all closed, then with one device open at a time.
 
         A wire of unknown resistance counts as open, and as a join.
         """
@@ -118,11 +176,10 @@ class Fed:
             bases = [{name: ohm for name, ohm in known.items() if ohm is not None},
                      {name: ohm or 0.0 for name, ohm in known.items()}]  # fmt: skip
         for base in bases:
-            yield base
-            for edge in self.mesh.edges:
-                if isinstance(edge, Device) and (edge.traits.opens or edge.traits.resets):
-                    own = edge_name(edge)
-                    yield {name: ohm for name, ohm in base.items() if name != own}
+            for inside in self._insides:
+                for out in ("", *opened_in_use(self.mesh, self._left_open)):
+                    closed = {name: ohm for name, ohm in base.items() if name != out}
+                    yield Split(self.mesh, self.entry, closed, inside)
 
     def _ohms(
         self, current_a: Mapping[str, float], sizes: Mapping[str, Size | Unknown]
@@ -137,8 +194,8 @@ class Fed:
     def _settle(self, sizes: Mapping[str, Size | Unknown], without: str) -> Settled | None:
         current_a: dict[str, float] = {}
         # What comes and goes is looked at load by load, what lasts all at once.
-        lasting = {end: tally.steady_a for end, tally in self.behind.items() if tally.steady_a}
-        coming = [end for end, tally in self.behind.items() if tally.occasional_a]
+        lasting = {ex: tally.steady_a for ex, tally in self.behind.items() if tally.steady_a}
+        coming = [ex for ex, tally in self.behind.items() if tally.occasional_a]
         for _ in range(_ROUNDS):
             ohms: dict[str, float] = {}
             for name, ohm in self._ohms(current_a, sizes).items():
@@ -147,21 +204,22 @@ class Fed:
                 if ohm is None:
                     return None
                 ohms[name] = ohm
-            split = Split(self.mesh, self.entry, ohms)
-            if without and not all(split.reaches(end) for end in self.behind):
+            split = Split(self.mesh, self.entry, ohms, likeliest_ohms(self.mesh.batteries))
+            if without and not all(_reaches(split, exits) for exits in self.behind):
                 return None
             before, current_a = current_a, self._currents(split, lasting, coming)
             off_a = max(abs(one - before.get(name, 0.0)) for name, one in current_a.items())
             if off_a <= _SETTLED * max(current_a.values()):
                 break
-        return Settled(current_a, {end: split.to({end: 1.0}).level for end in self.behind}, ohms)
+        units = {exits: split.between({exits: 1.0}) for exits in self.behind}
+        return Settled(current_a, units, ohms)
 
     def _currents(
-        self, split: Split, lasting: Mapping[str, float], coming: list[str]
+        self, split: Split, lasting: Mapping[Exits, float], coming: list[Exits]
     ) -> dict[str, float]:
         """What can be expected to run through each edge at one time [A]."""
-        steady = split.to(lasting).part
-        units = [(self.behind[end], split.to({end: 1.0}).part) for end in coming]
+        steady = split.between(lasting).part
+        units = [(self.behind[exits], split.between({exits: 1.0}).part) for exits in coming]
         circuits = {one for behind in self.behind.values() for one in behind.circuits}
         found: dict[str, float] = {}
         for name in split.names:
@@ -171,3 +229,7 @@ class Fed:
                 tally.largest_a = max(tally.largest_a, abs(part[name]) * behind.largest_a)
             found[name] = tally.expected_a(self.share)
         return found
+
+
+def _reaches(split: Split, exits: Exits) -> bool:
+    return all(map(split.reaches, exits))

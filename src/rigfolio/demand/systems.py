@@ -5,7 +5,7 @@ as of 24 V and 12 V with one minus bar, drive their loads at the same time: what
 adds up, what runs against each other is judged each for itself.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from rigfolio.demand.tally import Tally
 from rigfolio.network import Tree
@@ -14,11 +14,15 @@ from rigfolio.record import record
 
 @record
 class Driven:
-    """What one source puts on an edge one way, and the most that it can [A]."""
+    """What one source puts on an edge one way, and the most that it can [A].
+
+    Of one that is `unread` nobody knows what it can; 0 is sure.
+    """
 
     source: str
     tally: Tally
     bound_a: float
+    unread: bool = False
 
 
 @record
@@ -56,7 +60,7 @@ class Systems:
         for sense in (1.0, -1.0) if self.are_several else (0.0,):
             yield self._summed([one for one in held if sense * one.tally.sense >= 0.0], share)
 
-    def _summed(self, driven: Iterable[Driven], share: float) -> Summed:
+    def _summed(self, driven: Sequence[Driven], share: float) -> Summed:
         worst: dict[int, tuple[float, float, float]] = {}
         unknown: dict[str, None] = {}
         for one in driven:
@@ -68,6 +72,9 @@ class Systems:
                 max(connected_a, tally.connected_a),
             )
             unknown |= dict.fromkeys(tally.unknown)
+        for one in driven:
+            if one.unread and one.tally.demand_a(share) > worst[self.of[one.source]][0]:
+                unknown[one.source] = None
         loads_a, steady_a, connected_a = (
             sum(one[place] for one in worst.values()) for place in range(3)
         )

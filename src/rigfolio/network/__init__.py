@@ -9,6 +9,7 @@ from rigfolio.faces import face
 
 if TYPE_CHECKING:
     from rigfolio.network.blocks import (
+        Exits as Exits,
         Mesh as Mesh,
         Split as Split,
         Stretch as Stretch,
@@ -38,6 +39,9 @@ if TYPE_CHECKING:
         sides as sides,
         volts as volts,
     )
+    from rigfolio.network.parallel import (
+        parallel_banks as parallel_banks,
+    )
     from rigfolio.network.paths import (
         Tree as Tree,
         Walk as Walk,
@@ -61,12 +65,13 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
-        blocks="Mesh Split Stretch UnitCurrent meshes_of",
+        blocks="Exits Mesh Split Stretch UnitCurrent meshes_of",
         feeders="feeds_of",
         graph="Edge Net Step edge_name ends loose_ends most_volts net_of path sides volts",
         flow="START Arc Flow dead_ends largest_flow",
         poles="OpenPole joined open_poles",
         polarity="reversed_source turned",
+        parallel="parallel_banks",
         paths="Tree Walk Way trees within_bank",
         runs="ends_of_run runs_of",
     )

@@ -1,12 +1,14 @@
 """Meshes: where current has more than one way, as in a ring or through wires side by side.
 
 A mesh is a largest set of edges of which any two lie on one ring. A way from a source enters it at
-one terminal, the one that all current into it comes by, and leaves it once.
+one terminal, the one that all current into it comes by, and leaves it once. Batteries side by side
+close rings too: out of such a mesh current goes at one terminal and comes back at another.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 
 from rigfolio.calc import Branch, Grid, Matrix, Network, push
+from rigfolio.model import Source
 from rigfolio.network.graph import Edge, Net, Step, edge_name, ends, ringed
 from rigfolio.record import record
 
@@ -16,30 +18,56 @@ _NONE = 1e-12
 
 @record
 class Mesh:
-    """The edges of a mesh and their names; `number` tells it from all others of a rig."""
+    """The edges of a mesh and their names; `number` tells it from all others of a rig.
+
+    `batteries` stand side by side in it, each joined to it by both posts.
+    """
 
     number: int
     edges: tuple[Edge, ...]
     names: frozenset[str]
+    batteries: tuple[Source, ...] = ()
+
+
+Exits = tuple[str, str]
+"""Where current leaves a mesh, and where it comes back to it."""
 
 
 @record
 class Stretch:
-    """A part of a way inside a mesh, from the end near the source to the end near the load."""
+    """A part of a way inside a mesh, from the end near the source to the end near the load.
+
+    `back` is where current comes back to a mesh of batteries; elsewhere it is the entry.
+    """
 
     mesh: Mesh
     entry: str
     exit: str
+    back: str = ""
+
+    @property
+    def exits(self) -> Exits:
+        """Where current leaves and where it comes back."""
+        return self.exit, self.back or self.entry
 
 
 class Meshes:
-    """The meshes among some edges, by the names of these; `first` is the number of the first."""
+    """The meshes among some edges, by the names of these; `first` is the number of the first.
 
-    def __init__(self, edges: Iterable[Edge], first: int = 0) -> None:
-        self.every = tuple(
-            Mesh(number, ring, frozenset(map(edge_name, ring)))
-            for number, ring in enumerate(_rings(edges), start=first)
-        )
+    `bank` are batteries side by side, each an edge between its posts.
+    """
+
+    def __init__(
+        self, edges: Iterable[Edge], first: int = 0, bank: tuple[Source, ...] = ()
+    ) -> None:
+        every = tuple(edges)
+        pairs = [*map(ends, every), *((one.minus, one.plus) for one in bank)]
+        found = []
+        for number, ring in enumerate(_rings(pairs), start=first):
+            held = tuple(every[place] for place in ring if place < len(every))
+            inside = tuple(bank[place - len(every)] for place in ring if place >= len(every))
+            found.append(Mesh(number, held, frozenset(map(edge_name, held)), inside))
+        self.every = tuple(found)
         self._of = {edge_name(edge): mesh for mesh in self.every for edge in mesh.edges}
 
     def of(self, edge: Edge) -> Mesh | None:
@@ -61,42 +89,52 @@ class Meshes:
             step = back.get(terminal)
         return tuple(found)
 
+    def through_bank(
+        self, source: Source, out: Sequence[Stretch], back: Sequence[Stretch]
+    ) -> tuple[Stretch, ...]:
+        """The stretches of a way out and back, those through the mesh of its own battery as one."""
+        mesh = next((one for one in self.every if source in one.batteries), None)
+        if mesh is None:
+            return (*out, *back)
+        exits = [
+            next((one.exit for one in stretches if one.mesh is mesh), post)
+            for stretches, post in ((out, source.plus), (back, source.minus))
+        ]
+        own = Stretch(mesh, source.plus, exits[0], exits[1])
+        return (own, *(one for one in (*out, *back) if one.mesh is not mesh))
+
 
 def meshes_of(net: Net) -> tuple[Mesh, ...]:
     """The meshes among all wires and devices, every device closed."""
     return Meshes(ringed(net)).every
 
 
-def _rings(edges: Iterable[Edge]) -> list[tuple[Edge, ...]]:
-    """Edges parted into the largest sets in which each two share a ring; single ones left out.
+def _rings(pairs: Iterable[tuple[str, str]]) -> list[tuple[int, ...]]:
+    """Edges by place parted into the largest sets in which each two share a ring.
 
-    Depth first, with the lowest level that each branch leads back to (Hopcroft and Tarjan).
+    Single ones are left out. Depth first, with the lowest level that each branch leads back to
+    (Hopcroft and Tarjan).
     """
     at: dict[str, list[tuple[int, str]]] = {}
-    every = tuple(edges)
-    for number, edge in enumerate(every):
-        one, two = ends(edge)
+    for number, (one, two) in enumerate(pairs):
         at.setdefault(one, []).append((number, two))
         at.setdefault(two, []).append((number, one))
     level: dict[str, int] = {}
-    found: list[tuple[Edge, ...]] = []
+    found: list[tuple[int, ...]] = []
     for start in at:
         if start not in level:
-            found += _from(start, at, level, every)
+            found += _from(start, at, level)
     return found
 
 
 def _from(
-    start: str,
-    at: Mapping[str, list[tuple[int, str]]],
-    level: dict[str, int],
-    every: tuple[Edge, ...],
-) -> list[tuple[Edge, ...]]:
+    start: str, at: Mapping[str, list[tuple[int, str]]], level: dict[str, int]
+) -> list[tuple[int, ...]]:
     """The rings of all that hangs together with a terminal."""
     level[start] = 0
     low = {start: 0}
     held: list[int] = []
-    rings: list[tuple[Edge, ...]] = []
+    rings: list[tuple[int, ...]] = []
     trail = [(start, -1, iter(at[start]), 0)]
     while trail:
         here, come, steps, mark = trail[-1]
@@ -117,7 +155,7 @@ def _from(
             low[above] = min(low[above], low[here])
             if low[here] >= level[above]:
                 if len(held) - mark > 1:
-                    rings.append(tuple(every[number] for number in sorted(held[mark:])))
+                    rings.append(tuple(sorted(held[mark:])))
                 del held[mark:]
     return rings
 
@@ -127,11 +165,18 @@ class UnitCurrent:
     """What 1 A from the entry of a mesh to an exit does there.
 
     `level` is what each terminal loses against the entry [ohm], `part` what runs through each edge
-    from its first end to its second [-].
+    from its first end to its second [-], `given` what each battery gives [-].
     """
 
     level: Mapping[str, float]
     part: Mapping[str, float]
+    given: Mapping[str, float]
+
+    def lost(self, exits: Exits, posts: Exits | None = None) -> float:
+        """What is lost between the posts of a battery, else the entry, and some exits [ohm]."""
+        out, back = exits
+        lost = self.level[out] - self.level[back]
+        return lost if posts is None else lost - (self.level[posts[0]] - self.level[posts[1]])
 
 
 class Split:
@@ -139,29 +184,49 @@ class Split:
 
     Edges of 0 ohm are joins. How much runs through each of several joins side by side nobody can
     know: all of it is taken to run through every one of them. Edges that are left out are open.
+    `inside` is the resistance of each battery of the mesh [ohm]; all have one voltage, so that they
+    are resistances and no more.
     """
 
-    def __init__(self, mesh: Mesh, entry: str, ohms: Mapping[str, float]) -> None:
-        self.entry = entry
+    def __init__(
+        self,
+        mesh: Mesh,
+        entry: str,
+        ohms: Mapping[str, float],
+        inside: Mapping[str, float] | None = None,
+    ) -> None:
+        self.entry, self.batteries = entry, mesh.batteries
         self.edges = tuple(edge for edge in mesh.edges if edge_name(edge) in ohms)
         self.names = tuple(edge_name(edge) for edge in self.edges)
-        every = (entry, *(end for edge in self.edges for end in ends(edge)))
+        pairs = [*map(ends, self.edges), *((one.minus, one.plus) for one in mesh.batteries)]
+        values = [ohms[name] for name in self.names]
+        values += [(inside or {})[one.about.name] for one in mesh.batteries]
+        every = (entry, *(end for pair in pairs for end in pair))
         self.node = {end: place for place, end in enumerate(dict.fromkeys(every))}
         branches = tuple(
-            Branch(self.node[one], self.node[two], ohms[name])
-            for name, (one, two) in zip(self.names, map(ends, self.edges), strict=True)
+            Branch(self.node[one], self.node[two], ohm)
+            for ohm, (one, two) in zip(values, pairs, strict=True)
         )
         self._grid = Grid(Network(len(self.node), branches))
         # The first spot of an island is its datum, and the entry is the first node of all.
         self._matrix = Matrix(self._grid, self._grid.islands[0])
         self._factor = self._matrix.factor(())
-        joins = (e for e, name in zip(self.edges, self.names, strict=True) if ohms[name] == 0.0)
-        self._unsure = [[edge_name(e) for e in ring] for ring in _rings(joins)]
+        joins = [e for e, name in zip(self.edges, self.names, strict=True) if ohms[name] == 0.0]
+        rings = _rings(map(ends, joins))
+        self._unsure = [[edge_name(joins[place]) for place in ring] for ring in rings]
 
     def reaches(self, terminal: str) -> bool:
         """Whether a terminal is joined to the entry."""
         node = self.node.get(terminal)
         return node is not None and self._grid.spot[node] in self._matrix.at
+
+    def between(self, leaving_a: Mapping[Exits, float]) -> UnitCurrent:
+        """What currents do together that leave at terminals and come back at others [A]."""
+        each: dict[str, float] = {}
+        for (out, back), current_a in leaving_a.items():
+            each[out] = each.get(out, 0.0) + current_a
+            each[back] = each.get(back, 0.0) - current_a
+        return self.to(each)
 
     def to(self, leaving_a: Mapping[str, float]) -> UnitCurrent:
         """What currents out of some terminals [A] that are joined to the entry do together."""
@@ -180,8 +245,11 @@ class Split:
         for end, current_a in leaving_a.items():
             push(into, 0, self.node[end], current_a)
         grid.join_currents(part, into)
-        parts = dict(zip(self.names, part, strict=True))
+        parts = dict(zip(self.names, part, strict=False))
+        all_a = sum(current_a for current_a in leaving_a.values() if current_a > 0.0)
         for names in self._unsure:
-            most = sum(leaving_a.values()) if any(abs(parts[n]) > _NONE for n in names) else 0.0
+            most = all_a if any(abs(parts[n]) > _NONE for n in names) else 0.0
             parts |= dict.fromkeys(names, most)
-        return UnitCurrent(dict(zip(self.node, level, strict=True)), parts)
+        own = part[len(self.names) :]
+        given = {one.about.name: a for one, a in zip(self.batteries, own, strict=True)}
+        return UnitCurrent(dict(zip(self.node, level, strict=True)), parts, given)

@@ -3,7 +3,7 @@
 import heapq
 import re
 from collections import deque
-from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 
 from rigfolio.model import Conductor, Device, Rig
 from rigfolio.network.flow import dead_ends
@@ -97,12 +97,17 @@ def net_of(rig: Rig) -> Net:
     return Net({terminal: tuple(steps) for terminal, steps in at.items()})
 
 
-def ringed(net: Net) -> tuple[Edge, ...]:
+def ringed(net: Net, links: Iterable[tuple[str, str]] = ()) -> tuple[Edge, ...]:
     """The edges that are left when all loose ends are taken off, again and again; no ring is lost.
 
-    None are left of a rig in which there is one way from anywhere to anywhere.
+    None are left of a rig in which there is one way from anywhere to anywhere. `links` join two
+    terminals each beside the edges.
     """
-    off = dead_ends(net.at)
+    joined: dict[str, Sequence[tuple[Edge | None, str]]] = {**net.at}
+    for one, two in links:
+        joined[one] = (*joined.get(one, ()), (None, two))
+        joined[two] = (*joined.get(two, ()), (None, one))
+    off = dead_ends(joined)
     found: dict[str, Edge] = {}
     for terminal, steps in net.at.items():
         if terminal not in off:

@@ -1,11 +1,12 @@
 """The ways from sources to loads and back, and where they lead through meshes."""
 
 from collections import deque
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import TYPE_CHECKING
 
 from rigfolio.model import Device, Load, Rig, Source
 from rigfolio.network.graph import Edge, Net, Step, edge_name, ends, path, ringed
+from rigfolio.network.parallel import parallel_banks
 from rigfolio.record import record
 
 if TYPE_CHECKING:
@@ -57,7 +58,8 @@ class Tree:
         stretches: tuple[Stretch, ...] = ()
         if self.meshes is not None and self.near_meshes is not None:
             meshes = self.near_meshes if out is self.near else self.meshes
-            stretches = (*meshes.stretches(out, plus), *self.meshes.stretches(self.back, minus))
+            there, again = meshes.stretches(out, plus), self.meshes.stretches(self.back, minus)
+            stretches = self.meshes.through_bank(self.source, there, again)
         return Way(self.source, tuple(path(out, plus)), tuple(path(self.back, minus)), stretches)
 
     def is_own(self, load: Load) -> bool:
@@ -75,28 +77,55 @@ class Tree:
 
 
 def trees(rig: Rig, net: Net) -> tuple[Tree, ...]:
-    """What every source reaches, and where there is more than one way to it."""
-    edges = ringed(net)
-    meshes = None
-    if edges:
-        from rigfolio.network.blocks import Meshes
+    """What every source reaches, and where there is more than one way to it.
 
-        meshes = Meshes(edges)
+    Batteries side by side are taken to be all in: see `rigfolio.network.parallel`.
+    """
     selects = any(device.traits.selects for device in rig.devices)
     joins = selects or any(device.traits.joins_banks for device in rig.devices)
+    banks = parallel_banks(rig, net)
+    rings = _Rings(net)
     found = []
-    number = len(meshes.every) if meshes is not None else 0
     for source in rig.sources:
         out, back = net.walk([source.plus]), net.walk([source.minus])
-        if not joins:
-            found.append(Tree(source, out, out, back, meshes, meshes, selects))
-            continue
-        near, near_meshes = within_bank(net, source.plus), None
-        if meshes is not None:
-            near_meshes = Meshes((edge for edge in edges if _is_near(near, edge)), number)
-            number += len(near_meshes.every)
+        near = within_bank(net, source.plus) if joins else out
+        bank = banks.get(source.about.name, ())
+        meshes = rings.of_bank(bank, near, back) if bank else rings.every
+        near_meshes = meshes
+        if joins and not bank and meshes is not None:
+            near_meshes = rings.within(near)
         found.append(Tree(source, out, near, back, meshes, near_meshes, selects))
     return tuple(found)
+
+
+class _Rings:
+    """The meshes of a rig as its sources meet them, each with a number of its own."""
+
+    def __init__(self, net: Net) -> None:
+        self.net, self.edges = net, ringed(net)
+        self._number = 0
+        self._banks: dict[tuple[str, ...], Meshes] = {}
+        self.every = self._made(self.edges) if self.edges else None
+
+    def within(self, near: Walk) -> "Meshes":
+        """Those on the plus side of one bank."""
+        return self._made(edge for edge in self.edges if _is_near(near, edge))
+
+    def of_bank(self, bank: tuple[Source, ...], near: Walk, back: Walk) -> "Meshes":
+        """Those on the plus side and the minus side of batteries side by side."""
+        names = tuple(one.about.name for one in bank)
+        if names not in self._banks:
+            edges = ringed(self.net, [(one.minus, one.plus) for one in bank])
+            own = [edge for edge in edges if _is_near(near, edge) or ends(edge)[0] in back]
+            self._banks[names] = self._made(own, bank)
+        return self._banks[names]
+
+    def _made(self, edges: Iterable[Edge], bank: tuple[Source, ...] = ()) -> "Meshes":
+        from rigfolio.network.blocks import Meshes
+
+        made = Meshes(edges, self._number, bank)
+        self._number += len(made.every)
+        return made
 
 
 def _is_near(near: Walk, edge: Edge) -> bool:

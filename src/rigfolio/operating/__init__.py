@@ -34,6 +34,11 @@ if TYPE_CHECKING:
         shut_words as shut_words,
         stages as stages,
     )
+    from rigfolio.operating.insides import (
+        Insides as Insides,
+        inside_ohms as inside_ohms,
+        likeliest_ohms as likeliest_ohms,
+    )
     from rigfolio.operating.meter import (
         NOTHING_WRONG as NOTHING_WRONG,
         Scene as Scene,
@@ -69,6 +74,7 @@ if TYPE_CHECKING:
         numbered_points as numbered_points,
     )
     from rigfolio.operating.ways import (
+        returning_by as returning_by,
         standing_of as standing_of,
         ways_of as ways_of,
     )
@@ -79,10 +85,11 @@ else:
         copper="Copper Hot SizeOf as_stated copper_of",
         draws="circuit_draws draws_by_circuit draws_without_loss homes_of most_alone_w user_of",
         expected="fitted_words shut_words stages",
+        insides="Insides inside_ohms likeliest_ohms",
         meter="NOTHING_WRONG Scene Shown Wrong bank_at_rest drawn_at edges_of",
         point="STIFF_OHM operating source_ohm wire_ohm",
         scenario="Scenario alone at_once drawn_in for_hours own_circuit point_in",
         short_test="short_stages",
         test_points="MeterPoint Stage StageStep bounds_words numbered_points",
-        ways="standing_of ways_of",
+        ways="returning_by standing_of ways_of",
     )

@@ -10,8 +10,9 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from rigfolio.findings import Unknown
 from rigfolio.model import Conductor, Load, Source
-from rigfolio.network import Split, Stretch, Way, edge_name, ends
+from rigfolio.network import Exits, Split, Stretch, UnitCurrent, Way, edge_name, ends
 from rigfolio.operating.copper import Copper, Hot, SizeOf, as_stated
+from rigfolio.operating.insides import likeliest_ohms
 from rigfolio.operating.point import STIFF_OHM, source_ohm
 from rigfolio.record import record, replace
 
@@ -204,15 +205,16 @@ class _Net:
         held: Mapping[str, float],
     ) -> Drawn:
         """What a load draws that drew `before_a` under what all others lose now."""
-        own_ohm = source_ohm(way.source) or STIFF_OHM
-        lost_v = own_ohm * total_a[way.source.about.name]
+        inner_ohm = source_ohm(way.source) or STIFF_OHM
+        own_ohm = inner_ohm * self._part(way)
+        lost_v = inner_ohm * total_a[way.source.about.name]
         for key, sign, _ in line:
             own_ohm += held[key]
             lost_v += sign * held[key] * total_a[key]
         for stretch in way.stretches:
             meshed = self.meshes[_key(way, stretch)]
-            own_ohm += meshed.own_ohm(stretch.exit)
-            lost_v += meshed.level[stretch.exit]
+            own_ohm += meshed.own_ohm(stretch.exits)
+            lost_v += meshed.lost_v(stretch.exits)
         return drawn_behind(load, way.source.voltage_v, lost_v - own_ohm * before_a, own_ohm)
 
     def _totals(self) -> dict[str, float]:
@@ -221,10 +223,23 @@ class _Net:
         for name, way, line in self._users():
             current_a = (self.drawn.get(name) or self.into[name]).known_a
             source = way.source.about.name
-            found[source] = found.get(source, 0.0) + current_a
+            found[source] = found.get(source, 0.0) + current_a * self._part(way)
             for key, sign, _ in line:
                 found[key] = found.get(key, 0.0) + sign * current_a
         return found
+
+    def _part(self, way: Way) -> float:
+        """The part that the source of a way gives of its current: less than all in a bank [-]."""
+        for stretch in way.stretches:
+            if stretch.mesh.batteries:
+                return self._mesh(way, stretch).part(stretch.exits)
+        return 1.0
+
+    def _mesh(self, way: Way, stretch: Stretch) -> "_Meshed":
+        key = _key(way, stretch)
+        if key not in self.meshes:
+            self.meshes[key] = _Meshed(way.source, stretch, self.copper, self.size_of)
+        return self.meshes[key]
 
     def _users(self) -> Iterator[tuple[str, Way, tuple[_Leg, ...]]]:
         for (load, way), line in zip(self.runs, self.lines, strict=True):
@@ -234,15 +249,13 @@ class _Net:
 
     def _split(self) -> None:
         """Let the meshes take what leaves them now."""
-        leaving: dict[tuple[str, int, str], dict[str, float]] = {}
+        leaving: dict[tuple[str, int, str], dict[Exits, float]] = {}
         for name, way, _ in self._users():
             for stretch in way.stretches:
                 at = leaving.setdefault(_key(way, stretch), {})
                 own_a = (self.drawn.get(name) or self.into[name]).known_a
-                at[stretch.exit] = at.get(stretch.exit, 0.0) + own_a
-                if _key(way, stretch) not in self.meshes:
-                    made = _Meshed(stretch, self.copper, self.size_of)
-                    self.meshes[_key(way, stretch)] = made
+                at[stretch.exits] = at.get(stretch.exits, 0.0) + own_a
+                self._mesh(way, stretch)
         for key, out_a in leaving.items():
             self.meshes[key].take(out_a)
 
@@ -272,10 +285,13 @@ def _key(way: Way, stretch: Stretch) -> tuple[str, int, str]:
 
 
 class _Meshed:
-    """A mesh from the terminal at which a source feeds it; `level` is what is lost there [V]."""
+    """A mesh as a source feeds it: one terminal, or a bank of batteries of which it is one."""
 
-    def __init__(self, stretch: Stretch, copper: Copper, size_of: SizeOf) -> None:
+    def __init__(self, source: Source, stretch: Stretch, copper: Copper, size_of: SizeOf) -> None:
         self.mesh, self.entry = stretch.mesh, stretch.entry
+        self.source = source.about.name
+        self.posts = (source.plus, source.minus) if self.mesh.batteries else None
+        self.inside = likeliest_ohms(self.mesh.batteries)
         self.hot: dict[str, Hot | None] = {}
         for edge in stretch.mesh.edges:
             hot = None
@@ -283,20 +299,32 @@ class _Meshed:
                 size = size_of(edge)
                 hot = None if isinstance(size, Unknown) else copper.hot(edge, size)
             self.hot[edge_name(edge)] = hot
-        self.current_a: Mapping[str, float] = {}
-        self.level: Mapping[str, float] = {}
-        self._split: Split | None = None
+        self.taken: UnitCurrent | None = None
+        self._split = self._cold = self._made({})
+        self._parts: dict[Exits, float] = {}
 
-    def take(self, leaving_a: Mapping[str, float]) -> None:
-        """Split what leaves, with copper as hot as the last split made it."""
+    def _made(self, current_a: Mapping[str, float]) -> Split:
         ohms = {
-            name: hot.ohm(abs(self.current_a.get(name, 0.0))) if hot is not None else 0.0
+            name: hot.ohm(abs(current_a.get(name, 0.0))) if hot is not None else 0.0
             for name, hot in self.hot.items()
         }
-        self._split = Split(self.mesh, self.entry, ohms)
-        unit = self._split.to(leaving_a)
-        self.level, self.current_a = unit.level, unit.part
+        return Split(self.mesh, self.entry, ohms, self.inside)
 
-    def own_ohm(self, leaves: str) -> float:
-        """What 1 A to a terminal loses on its way there [Ω]."""
-        return self._split.to({leaves: 1.0}).level[leaves] if self._split is not None else 0.0
+    def take(self, leaving_a: Mapping[Exits, float]) -> None:
+        """Split what leaves, with copper as hot as the last split made it."""
+        self._split = self._made(self.taken.part if self.taken is not None else {})
+        self.taken = self._split.between(leaving_a)
+
+    def lost_v(self, exits: Exits) -> float:
+        """What is lost before some exits under all that leaves [V]."""
+        return self.taken.lost(exits, self.posts) if self.taken is not None else 0.0
+
+    def own_ohm(self, exits: Exits) -> float:
+        """What 1 A by some exits loses on its way there [Ω]."""
+        return self._split.between({exits: 1.0}).lost(exits, self.posts)
+
+    def part(self, exits: Exits) -> float:
+        """What the source gives of 1 A by some exits, copper cold [-]."""
+        if exits not in self._parts:
+            self._parts[exits] = self._cold.between({exits: 1.0}).given.get(self.source, 1.0)
+        return self._parts[exits]

@@ -14,8 +14,7 @@ from rigfolio.findings import Unknown
 from rigfolio.isolation import Open, combiners, kept_loads
 from rigfolio.model import DEVICES, Circuit, Device, Load, Panel
 from rigfolio.network import Edge, edge_name, ends
-from rigfolio.operating.bounds import Bounds
-from rigfolio.operating.live_bounds import LiveBounds
+from rigfolio.operating.bounds import Bounds, LiveBounds
 from rigfolio.operating.load_readings import LoadReadings, taken
 from rigfolio.operating.meter import drawn_at
 from rigfolio.operating.panel_feed import PanelFeed

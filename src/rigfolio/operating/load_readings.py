@@ -5,7 +5,7 @@ from functools import cached_property
 
 from rigfolio.findings import Unknown
 from rigfolio.model import Circuit, Load, Rig
-from rigfolio.operating.live_bounds import LiveBounds
+from rigfolio.operating.bounds import LiveBounds
 from rigfolio.operating.meter import drawn_at
 from rigfolio.operating.probes import Probes
 from rigfolio.operating.test_points import MeterPoint, taken_words

@@ -2,8 +2,8 @@
 
 from collections.abc import Iterable
 
-from rigfolio.model import Load
-from rigfolio.network import Tree, Walk, Way, trees
+from rigfolio.model import Device, Load
+from rigfolio.network import Tree, Walk, Way, edge_name, trees
 from rigfolio.study import Study, once
 
 
@@ -66,3 +66,14 @@ def _way_out(tree: Tree, banks: Iterable[Tree], load: Load) -> Walk | None:
 def ways_of(study: Study) -> Ways:
     """The ways of all loads of a rig."""
     return Ways(study)
+
+
+@once
+def returning_by(study: Study) -> dict[str, tuple[str, ...]]:
+    """For every device on the way back of loads the plus terminals of these, by its edge."""
+    found: dict[str, dict[str, None]] = {}
+    for load, way in ways_of(study).served:
+        for edge in way.back:
+            if isinstance(edge, Device):
+                found.setdefault(edge_name(edge), {})[load.plus] = None
+    return {name: tuple(ends) for name, ends in found.items()}

@@ -9,9 +9,6 @@ from typing import TYPE_CHECKING
 from rigfolio.faces import face
 
 if TYPE_CHECKING:
-    from rigfolio.protection.banks import (
-        parallel_banks as parallel_banks,
-    )
     from rigfolio.protection.breaking import (
         kinds_that_break as kinds_that_break,
     )
@@ -90,7 +87,6 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
-        banks="parallel_banks",
         breaking="kinds_that_break",
         exposure="Exposure exposures_by_wire exposures_of summed_of unfused_of",
         fitted="fitted_words guard_facts guard_words is_too_large largest_words",

@@ -79,7 +79,8 @@ def smaller_device(
     rating_a : float
         What it is to be [A].
     unknown : str
-        A load behind it whose draw is not known; found where it is left out.
+        A load behind it whose draw is not known, or a source of which nobody knows what it gives;
+        found where it is left out.
     otherwise : str
         What is to be said where it does not serve.
     """
@@ -88,6 +89,13 @@ def smaller_device(
     fix = other_rating(device, rating_a, otherwise=otherwise)
     if not unknown:
         return replace(fix, kind="safe")
+    if unknown in study.rig.by_name.sources:
+        gives = f"what `{unknown}` gives"
+        return replace(
+            fix,
+            text=f"{fix.text}, if that serves: {gives} is unknown",
+            otherwise=otherwise or f"read first {gives}",
+        )
     load = load_name(study, unknown)
     return replace(
         fix,

@@ -25,7 +25,9 @@ class First:
 def firsts_of(study: Study) -> Mapping[str, First]:
     """The first devices behind batteries, by the name of their edge."""
     batteries = [s for s in study.rig.sources if s.stores and s.plus not in study.shorted]
-    near = [(one, study.net.walk([one.plus], _opens)) for one in batteries]
+    # A device in a minus lead is the first one from the minus post.
+    near = [(one, study.net.walk([end], _opens)) for one in batteries
+            for end in (one.plus, one.minus)]  # fmt: skip
     found = {}
     for device in study.rig.devices:
         if not device.protects:

@@ -166,7 +166,8 @@ def _missing(study: Study, section: Section, loads: Mapping[str, Load]) -> tuple
                 found[f"the length of {name_of(wire)}"] = None
     for name in flows_of(study).most(edges).unknown:
         word = label_of(loads[name]) if name in loads else name
-        found[f"what `{word}` draws"] = None
+        does = "gives" if name in study.rig.by_name.sources else "draws"
+        found[f"what `{word}` {does}"] = None
     found |= dict.fromkeys(_no_way(study, section, loads))
     found |= dict.fromkeys(_not_rated(study, section))
     for device in section.devices:

@@ -1,0 +1,41 @@
+"""Batteries side by side: joined at plus and at minus, so that they share what they give."""
+
+from collections.abc import Mapping
+
+from rigfolio.model import Device, Rig, Source
+from rigfolio.network.graph import Edge, Net
+
+_BLOCK_V = 12.0
+
+
+def parallel_banks(rig: Rig, net: Net) -> Mapping[str, tuple[Source, ...]]:
+    """For each battery that has others beside it all of them, by its name.
+
+    They are of one chemistry, as far as that is said, and of one nominal voltage: unlike ones do
+    not share, they drive into each other. What a relay or a selector joins now and then is left
+    out, and so are batteries whose plus is joined to a minus.
+    """
+    stores = [source for source in rig.sources if source.stores]
+    if len(stores) < 2:
+        return {}
+    found: dict[str, tuple[Source, ...]] = {}
+    for first in stores:
+        if first.about.name in found:
+            continue
+        plus = net.walk([first.plus], joins_now_and_then)
+        minus = net.walk([first.minus], joins_now_and_then)
+        bank = tuple(one for one in stores if one.plus in plus and one.minus in minus)
+        if len(bank) > 1 and _are_alike(bank) and not plus.keys() & minus.keys():
+            found |= dict.fromkeys((one.about.name for one in bank), bank)
+    return found
+
+
+def joins_now_and_then(edge: Edge) -> bool:
+    """Whether an edge joins banks only while a relay or a selector has them so."""
+    return isinstance(edge, Device) and (edge.traits.joins_banks or edge.traits.selects)
+
+
+def _are_alike(bank: tuple[Source, ...]) -> bool:
+    kinds = {one.chemistry for one in bank if one.chemistry}
+    blocks = {max(round(one.voltage_v / _BLOCK_V), 1) for one in bank}
+    return len(kinds) < 2 and len(blocks) == 1

@@ -1,0 +1,49 @@
+"""What batteries side by side have inside, which shares their current together with their leads."""
+
+from collections.abc import Mapping, Sequence
+
+from rigfolio.books import internal_ohm
+from rigfolio.model import Source
+from rigfolio.operating.point import STIFF_OHM, source_ohm
+
+Insides = Mapping[str, float]
+"""The resistance of each battery by name [Ω]."""
+
+
+def inside_ohms(bank: Sequence[Source]) -> tuple[Insides, ...]:
+    """The resistances to share by, the likeliest first, then what else they may be.
+
+    What is stated counts. Batteries of which the text says the same have the same. Where none says
+    any, it is the least that such batteries usually have, so that the leads tell the more; where
+    some do, the others have the least, or the most, one by one. Unlike ones of which one says
+    neither capacity nor resistance share nobody knows how: nothing is given then.
+    """
+    stated = {one.about.name: ohm for one in bank if (ohm := source_ohm(one)) is not None}
+    rest = [one for one in bank if one.about.name not in stated]
+    if not rest:
+        return (stated,)
+    usual = {one.about.name: _usual_ohm(one) for one in rest}
+    if len({(one.chemistry, one.voltage_v, one.capacity_c) for one in bank}) == 1:
+        low, _ = usual[rest[0].about.name] or (STIFF_OHM, STIFF_OHM)
+        return (dict.fromkeys(usual, min(stated.values(), default=low)) | stated,)
+    known = {name: both for name, both in usual.items() if both is not None}
+    if len(known) < len(rest):
+        return ()
+    least = stated | {name: low for name, (low, _) in known.items()}
+    if not stated:
+        return (least,)
+    return (least, *(least | {name: most} for name, (_, most) in known.items()))
+
+
+def likeliest_ohms(bank: Sequence[Source]) -> Insides:
+    """The resistances that a bank most likely has; alike where nobody knows [Ω]."""
+    found = inside_ohms(bank)
+    return found[0] if found else dict.fromkeys((one.about.name for one in bank), STIFF_OHM)
+
+
+def _usual_ohm(one: Source) -> tuple[float, float] | None:
+    """Least and most that a battery usually has inside; None where its capacity is not known."""
+    if not isinstance(one.capacity_c, float) or one.capacity_c <= 0.0:
+        return None
+    least, most = internal_ohm(one.chemistry, one.voltage_v, one.capacity_c)
+    return least.value, most.value
