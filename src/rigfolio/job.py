@@ -19,7 +19,10 @@ TagForm = Literal["wrap", "flag", "sleeve"]
 class Again:
     """What must be printed again: places of labels, names of tagged wires, titles of sheets.
 
-    `changes` is all that changed, from which the work follows.
+    `tags` are the wires whose tags say something else now, `wires` those that changed themselves.
+    `taken_off` are places whose labels are no longer true, `tags_off` each tag that is not, with
+    the name that its wire bears now, empty where it is gone. `changes` is all that changed, from
+    which the work follows.
     """
 
     labels: tuple[str, ...]
@@ -27,6 +30,8 @@ class Again:
     sheets: tuple[str, ...]
     taken_off: tuple[str, ...]
     changes: tuple[Change, ...] = ()
+    wires: tuple[str, ...] = ()
+    tags_off: tuple[tuple[str, str], ...] = ()
 
 
 @record

@@ -14,8 +14,12 @@ if TYPE_CHECKING:
         Comparison as Comparison,
         compare as compare,
     )
+    from rigfolio.compare.match import (
+        same_wires as same_wires,
+    )
 else:
     __getattr__, __all__ = face(
         __name__,
         changes="Change ChangeKind Comparison compare",
+        match="same_wires",
     )

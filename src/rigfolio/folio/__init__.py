@@ -38,6 +38,7 @@ if TYPE_CHECKING:
     from rigfolio.folio.versions import (
         compared as compared,
         told as told,
+        understood as understood,
         version as version,
     )
     from rigfolio.folio.writing import (
@@ -51,6 +52,6 @@ else:
         made="beside_others",
         photographs="taken",
         places="form_of is_one_file placed spare",
-        versions="compared told version",
+        versions="compared told understood version",
         writing="write_all",
     )

@@ -13,6 +13,7 @@ if TYPE_CHECKING:
         check_many as check_many,
     )
     from rigfolio.judgement.mending import (
+        difference as difference,
         mended as mended,
         written_files as written_files,
     )
@@ -37,7 +38,7 @@ else:
     __getattr__, __all__ = face(
         __name__,
         many="FIRST check_many",
-        mending="mended written_files",
+        mending="difference mended written_files",
         report="CAUTION as_json as_summary as_text one_message summary",
         result="Result check digest job_of",
         trial="tried",

@@ -105,7 +105,7 @@ def _wires(
         if lands and (wire.name in mine or not wire.circuit) and not wire.assumed:
             found.append(wire)
     if again is not None:
-        found = [wire for wire in found if wire.name in again.tags]
+        found = [wire for wire in found if wire.name in again.wires]
     slots = {circuit.place: circuit.slot for circuit in circuits}
     return tuple(
         sorted(
@@ -222,7 +222,7 @@ def _look(study: Study, panel: Panel, circuits: Sequence[Circuit]) -> WorkPart:
 
 
 def _hand_over(again: Again | None) -> WorkPart:
-    off = again.taken_off if again is not None else ()
+    off = () if again is None else (*again.taken_off, *(was for was, _ in again.tags_off))
     tasks = [
         Task("take old labels and tags off", some(off)) if off else Task("no old label is left"),
         Task("directory and its code on the door, “at the panel” beside it"),
