@@ -20,9 +20,10 @@ TagForm = Literal["wrap", "flag", "sleeve"]
 class Again:
     """What must be printed again: places of labels, names of tagged wires, titles of sheets.
 
-    `changes` is all that changed, `work` what has to be done at the rig for it; `before` is the rig
-    as it was, and as it stands while it is made dead. `compare_sheets` gives the titles of the
-    sheets; every sheet of both versions is laid out for it.
+    `tags` are the wires whose tags say something else now, `wires` those that changed themselves.
+    `taken_off` are places whose labels are no longer true, `tags_off` each tag that is not, with
+    the name that its wire bears now, empty where it is gone. `changes` is all that changed, from
+    which the work follows.
     """
 
     labels: tuple[str, ...]
@@ -30,6 +31,8 @@ class Again:
     taken_off: tuple[str, ...]
     changes: tuple[Change, ...]
     compare_sheets: Callable[[], tuple[str, ...]]
+    wires: tuple[str, ...] = ()
+    tags_off: tuple[tuple[str, str], ...] = ()
     work: tuple[Work, ...] = ()
     before: Study | None = None
 

@@ -22,7 +22,14 @@ TEXT = PAGE.read_text(encoding="utf-8")
 SECTIONS = {
     part.split("\n", 1)[0]: part for part in re.split(r"^## ", TEXT, flags=re.MULTILINE)[1:]
 }
-GENERAL = ("Values", "Any part", "Any conductor", "A fuse within a line", "Examples")
+GENERAL = (
+    "Values",
+    "How a wire is called",
+    "Any part",
+    "Any conductor",
+    "A fuse within a line",
+    "Examples",
+)
 BLOCK = re.compile(r"```rig ?(\S*)\n(.*?)```", re.DOTALL)
 
 

@@ -65,7 +65,7 @@ def test_the_example_of_the_brief_is_read_whole(rig):
     assert rig.gaps == ()
     assert [source.about.name for source in rig.sources] == ["B1", "C1"]
     assert [device.about.name for device in rig.devices] == [
-        "F1", "S1", "W4 fuse", "P1.1", "P1.2", "S1.line/1 fuse",
+        "F1", "S1", "C1+/P1 fuse", "P1.1", "P1.2", "S1.line/Gas detector fuse",
     ]  # fmt: skip
     assert [circuit.place for circuit in rig.circuits] == ["P1.1", "P1.2", "circuit S1.line"]
     assert [(wire.a, wire.b) for wire in rig.conductors if wire.circuit == "P1.1"] == [
@@ -73,7 +73,7 @@ def test_the_example_of_the_brief_is_read_whole(rig):
         ("P1.1~1-", "N1"),
     ]
     assert [slot.number for slot in rig.slots] == [12]
-    assert rig.conductor("S1.line/1").colour is UNKNOWN
+    assert rig.conductor("S1.line/Gas detector").colour is UNKNOWN
 
 
 def test_assumed_returns_are_recorded(rig):
@@ -82,7 +82,7 @@ def test_assumed_returns_are_recorded(rig):
         for place in ("P1.1", "P1.2", "circuit S1.line")
     ]
     assert {wire.name for wire in rig.conductors if wire.assumed} == {
-        "P1.1/1R", "P1.2/1R", "S1.line/1R",
+        "P1.1/1R", "P1.2/1R", "S1.line/Gas detector R",
     }  # fmt: skip
     assert all(wire.colour is None for wire in rig.conductors if wire.assumed)
 
@@ -93,7 +93,7 @@ def test_every_object_knows_its_place(rig):
     cut = [MARSH_WREN[span.start : span.end] for span in spans]
     heads = {"battery", "charger", "fuse", "disconnect", "panel", "load", "wire", "circuit"}
     assert {text.split()[0] for text in cut} == heads
-    size = rig.conductor("W1").size_span
+    size = rig.conductor("B1+/F1").size_span
     assert MARSH_WREN[size.start : size.end] == "6 AWG"
 
 

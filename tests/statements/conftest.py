@@ -28,6 +28,7 @@ def _objects(rig: Rig) -> Iterator[tuple[int, list[str]]]:
         _number("ambient", rig.ambient_c, "degC"), _number("coldest", rig.coldest_c, "degC"),
         _number("insulation", rig.insulation_c, "degC"),
         rig.revised, rig.revision, rig.paper, rig.note,
+        f"used to W{rig.used_to}" if rig.used_to else "",
     ]  # fmt: skip
     for source in rig.sources:
         yield source.about.span.start, _source(source)

@@ -10,6 +10,7 @@ from rigfolio.faces import face
 if TYPE_CHECKING:
     from rigfolio.answers.compare import (
         changes_report as changes_report,
+        tags_off_words as tags_off_words,
     )
     from rigfolio.answers.demand import (
         demand_report as demand_report,
@@ -35,6 +36,10 @@ if TYPE_CHECKING:
         nearest_topic as nearest_topic,
         overview as overview,
     )
+    from rigfolio.answers.naming import (
+        naming_of as naming_of,
+        naming_told as naming_told,
+    )
     from rigfolio.answers.questions import (
         answer as answer,
         arranging as arranging,
@@ -58,12 +63,13 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
-        compare="changes_report",
+        compare="changes_report tags_off_words",
         demand="demand_report",
         filled_survey="put_in",
         isolate="isolation_report live_report",
         logbook="day_of hear log_lines log_path log_with logged today",
         manual="explain nearest_topic overview",
+        naming="naming_of naming_told",
         reference="nearest_word reference_words section",
         questions="answer arranging diagnosis sized",
         template="IGNORED PARTS Start starter",

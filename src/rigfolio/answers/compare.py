@@ -107,5 +107,25 @@ def _again(again: Again) -> Iterator[Part]:
     yield Field("print_again", facts)
     yield Listing("To be printed again", items(lines))
     yield Field("take_off", again.taken_off)
-    places = [", ".join(sorted(again.taken_off, key=natural))] if again.taken_off else []
-    yield Listing("Old labels and tags to be taken off", items(places))
+    yield Field("tags_off", [{"tag": was, "now": now or None} for was, now in again.tags_off])
+    off = (
+        ("labels", sorted(again.taken_off, key=natural)),
+        ("tags", tags_off_words(again)),
+    )
+    lines = [f"{title}: {'; '.join(names)}" for title, names in off if names]
+    yield Listing("Old labels and tags to be taken off", items(lines))
+
+
+def tags_off_words(again: Again) -> list[str]:
+    """Each tag that is no longer true, with the name on the one that goes in its place.
+
+    Examples
+    --------
+    >>> again = Again((), (), (), (), tags_off=(("W3", "W3"), ("W4", "W9"), ("W5", "")))
+    >>> tags_off_words(again)
+    ['W3', 'W4 (now W9)', 'W5 (gone)']
+    """
+    return [
+        was if was == now else f"{was} ({f'now {now}' if now else 'gone'})"
+        for was, now in sorted(again.tags_off, key=lambda pair: natural(pair[0]))
+    ]

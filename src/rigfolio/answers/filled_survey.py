@@ -203,11 +203,12 @@ def _start(stem: str, rows: Sequence[Surveyed]) -> str:
         slots[name] = max(slots.get(name, 0), number)
     label = " ".join(stem.replace('"', "'").split()) or "Rig"
     held = sorted(slots, key=natural)
+    wires = [*(f"B1+ to {name}" for name in held), "N1 to B1-"]
     panels = "".join(f"panel {name} {slots[name]} slots of ? A\n" for name in held)
     return (
-        f'rig "{label[:80]}"\n    system ? V\n    rules vehicle\n\n'
+        f'rig "{label[:80]}"\n    system ? V\n    rules vehicle\n'
+        f"    tags used to W{len(wires)}\n\n"
         "# Made of a survey. Every `?` is something that nobody has looked at yet.\n"
         f"battery B1 ? Ah\nbusbar N1 ? A\n{panels}"
-        + "".join(f"wire B1+ to {name} ? AWG ? ? ft\n" for name in held)
-        + "wire N1 to B1- ? AWG ? ? ft\n"
+        + "".join(f"wire {ends} ? AWG ? ? ft, tag W{n}\n" for n, ends in enumerate(wires, 1))
     )

@@ -57,6 +57,7 @@ ERRORS = {
     "slot-count": "a panel without slots, or with more than are read",
     "too-many-errors": "so many errors that the rest was not read",
     "too-many-lines": "a rig of more lines than are read",
+    "tag-not-read": "what `tags used to` names is not W and a number",
     "two-rigs": "a second `rig` in one text",
     "unknown-for-nothing": "a `?` where nothing is missing",
     "unknown-unit": "a unit that is not known",

@@ -19,6 +19,7 @@ out/
 _BOOKS: Mapping[Kind, str] = {
     "towable": "rv", "van": "vehicle", "boat": "boat", "cabin": "vehicle",
 }  # fmt: skip
+_FEED = "# --- from the battery to the panel and back; `?` in the middle is the colour ---"
 _FRAME = frozenset({"towable", "van"})
 
 
@@ -35,12 +36,17 @@ class Start:
 
 
 def starter(start: Start) -> str:
-    """A commented rig file in which every value that has to be looked at is a `?`."""
-    lines = [*_head(start), *_parts(start), *_wires(start), *_slots(start), *_states(start)]
+    """A commented rig file in which every value that has to be looked at is a `?`.
+
+    Every wire has its name in the text, so that the tag on it stays true.
+    """
+    wires = [f"{wire}, tag W{number}" for number, wire in enumerate(_wires(start), 1)]
+    lines = [*_head(start, len(wires)), *_parts(start), _FEED, *wires, "", *_slots(start),
+             *_states(start)]  # fmt: skip
     return "\n".join(lines) + "\n"
 
 
-def _head(start: Start) -> Iterator[str]:
+def _head(start: Start, wires: int) -> Iterator[str]:
     name = " ".join(start.name.replace('"', "'").split())[:80] or "Rig"
     yield f"# {name}: walk the panel with the sheet of `rigfolio survey`, fill in each `?`."
     yield "# Lengths are one way, along the wire. A number always has its unit."
@@ -50,6 +56,7 @@ def _head(start: Start) -> Iterator[str]:
     yield f"    rules  {_BOOKS[start.kind]}"
     if start.metric:
         yield "    paper  a4"
+    yield f"    tags used to W{wires}     # the next wire gets the next number, none comes twice"
     yield "    # ambient 40 degC       # how hot it gets where the wires lie"
     yield ""
 
@@ -79,7 +86,6 @@ def _parts(start: Start) -> Iterator[str]:
 def _wires(start: Start) -> Iterator[str]:
     size, long = ("? mm2", "? m") if start.metric else ("? AWG", "? ft")
     one = f"{size} ? {long}"
-    yield "# --- from the battery to the panel and back; `?` in the middle is the colour ---"
     yield f"wire B1+ to F1 {one}"
     if "disconnect" in start.parts:
         yield f"wire F1 to S1.line {one}"
@@ -97,7 +103,6 @@ def _wires(start: Start) -> Iterator[str]:
         if part in start.parts:
             yield f"wire {name}+ to {plus} {one}, fuse ? A at {plus}"
             yield f"wire {name}- to {minus} {one}"
-    yield ""
 
 
 def _slots(start: Start) -> Iterator[str]:

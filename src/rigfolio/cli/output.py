@@ -86,7 +86,9 @@ def print_documents(
     if job is None:
         return 2
     since = job.wish.since
-    is_same = since is not None and not (since.labels or since.tags or since.sheets)
+    is_same = since is not None and not (
+        since.labels or since.tags or since.sheets or since.tags_off
+    )
     documents = {} if is_same else render(job)
     if not documents:
         say(sys.stdout, f"nothing of this changed since `{clean(given.since)}`: nothing written\n")
@@ -133,7 +135,7 @@ def _wish(given: Namespace, result: "Result") -> "Wish":
     only = chosen(result, getattr(given, "only", None) or "")
     since = _since(given, result)
     if since is not None:
-        only |= frozenset(since.labels) | frozenset(since.tags)
+        only |= frozenset((*since.labels, *since.wires, *since.tags))
     return Wish(paper, only, since, correction(given.measured))
 
 
@@ -142,11 +144,7 @@ def _since(given: Namespace, result: "Result") -> "Again | None":
     named = getattr(given, "since", None)
     if not named:
         return None
-    from rigfolio.folio import compared, version
+    from rigfolio.folio import compared, understood
 
-    old = version(named, given.rules or "")
-    if old.study is None:
-        raise RefusalError("revision-not-read", f"`{named}` was not understood",
-                           f"`rigfolio check {named}` says why")  # fmt: skip
-    _, again = compared(old, result)
+    _, again = compared(understood(named, given.rules or ""), result)
     return again

@@ -14,6 +14,9 @@ if TYPE_CHECKING:
         Comparison as Comparison,
         compare as compare,
     )
+    from rigfolio.compare.match import (
+        same_wires as same_wires,
+    )
     from rigfolio.compare.work import (
         Deed as Deed,
         Work as Work,
@@ -23,5 +26,6 @@ else:
     __getattr__, __all__ = face(
         __name__,
         changes="Change ChangeKind Comparison compare",
+        match="same_wires",
         work="Deed Work work_between",
     )

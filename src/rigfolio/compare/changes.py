@@ -20,7 +20,7 @@ from rigfolio.compare.facts import (
     source_said,
     wire_said,
 )
-from rigfolio.compare.match import Pair, ends_of, matched_circuits, matched_wires
+from rigfolio.compare.match import Pair, ends_of, matched_circuits, matched_runs, matched_wires
 from rigfolio.findings import Finding
 from rigfolio.model import Circuit, Conductor, Rig
 from rigfolio.natural_order import natural
@@ -88,9 +88,10 @@ def compare(
         *_parts(before, after),
         *(change for old, new in pairs for change in _circuit(before, after, old, new, wires)),
         *wires.changes(),
+        *wires.renamed(),
         *_kept_slots(before, after),
     ]
-    renamed = _translation(before, after, pairs)
+    renamed = _translation(before, after, pairs, wires.same)
     was = {_key(before, finding, renamed): finding for finding in found_before}
     now = {_key(after, finding, {}): finding for finding in found_after}
     return Comparison(
@@ -168,26 +169,43 @@ class _Wires:
         self.touched: set[str] = {
             new.name for old, new in self.feeds if new and (not old or self._facts(old, new))
         }
+        self.runs = {new.place: matched_runs(old, new) for old, new in pairs if old and new}
+        # What each wire that is in both was called, by what it is called now.
+        self.same = {new.name: old.name for old, new in self.feeds if old and new}
+        self.same |= {new: old for runs in self.runs.values() for old, new in runs if old and new}
+        self.moved = {new.place for old, new in pairs if old and new and old.place != new.place}
 
     def of_circuit(self, old: Circuit, new: Circuit) -> Iterator[str]:
         """What differs in the wires of a circuit, out and back."""
-        runs = (("wire", old.wires, new.wires), ("return", old.returns, new.returns))
-        for word, was, now in runs:
-            for at in range(max(len(was), len(now))):
-                number = f" {at + 1}" if max(len(was), len(now)) > 1 else ""
-                if at >= len(now):
-                    yield f"{word}{number} is gone"
-                    continue
-                wire = self.now[now[at]]
-                if at >= len(was):
-                    words = f"{gauge_words(wire)} {colour_words(wire.colour)}"
-                    yield f"{word}{number} is new, {words}"
-                    self.touched.add(wire.name)
-                    continue
-                facts = self._facts(self.was[was[at]], wire)
-                if facts:
-                    self.touched.add(wire.name)
-                yield from (f"{word}{number} {fact}" for fact in facts)
+        backs = frozenset((*old.returns, *new.returns))
+        pairs = self.runs[new.place]
+        for word, is_back in (("wire", False), ("return", True)):
+            some = [pair for pair in pairs if ((pair[1] or pair[0]) in backs) is is_back]
+            for at, (was, now) in enumerate(some):
+                yield from self._of_run(word + (f" {at + 1}" if len(some) > 1 else ""), was, now)
+
+    def _of_run(self, word: str, was: str, now: str) -> Iterator[str]:
+        if not now:
+            yield f"{word} is gone"
+            return
+        wire = self.now[now]
+        facts = self._facts(self.was[was], wire) if was else ()
+        if not was:
+            yield f"{word} is new, {gauge_words(wire)} {colour_words(wire.colour)}"
+        if facts or not was:
+            self.touched.add(wire.name)
+        yield from (f"{word} {fact}" for fact in facts)
+
+    def renamed(self) -> Iterator[Change]:
+        """The same wires under other names; not those whose circuit was moved or that land anew."""
+        for now, was in self.same.items():
+            new = self.now[now]
+            if now == was:
+                continue
+            self.touched.add(now)
+            lands_anew = ends_of(self.was[was], self.places) != ends_of(new, {})
+            if new.circuit not in self.moved and (new.circuit or not lands_anew):
+                yield Change("renamed", "wire", was, now, _run(new), (f"was {was}",))
 
     def changes(self) -> Iterator[Change]:
         """Feeds and other wires that belong to no circuit."""
@@ -271,20 +289,25 @@ def _slots(rig: Rig) -> dict[str, str]:
     return kept | {f"{c.panel}.{c.slot}": "in use" for c in rig.circuits if c.slot}
 
 
-def _translation(before: Rig, after: Rig, pairs: Sequence[Pair]) -> dict[str, str]:
-    """What the parts of circuits were called, and what they are called now."""
-    found: dict[str, str] = {}
+def _translation(
+    before: Rig, after: Rig, pairs: Sequence[Pair], same: Mapping[str, str]
+) -> dict[str, str]:
+    """What wires and the parts of circuits were called, and what they are called now."""
+    found = {f"wire {was}": f"wire {now}" for now, was in same.items()}
+    fuses = {d.on_wire: d.about for d in before.devices if d.on_wire}
+    for device in after.devices:
+        was = fuses.get(same.get(device.on_wire, ""))
+        if was is not None:
+            found[str(was)] = str(device.about)
     for old, new in pairs:
         if old is None or new is None:
             continue
         found[_circuit_words(old)] = _circuit_words(new)
-        for was, now in zip((*old.wires, *old.returns), (*new.wires, *new.returns), strict=False):
-            found[f"wire {was}"] = f"wire {now}"
         names = {load.about.name: str(load.about) for load in before.loads}
         later = {load.about.name: str(load.about) for load in after.loads}
-        for was, now in zip(old.loads, new.loads, strict=False):
-            if was in names and now in later:
-                found[names[was]] = later[now]
+        for load, after_it in zip(old.loads, new.loads, strict=False):
+            if load in names and after_it in later:
+                found[names[load]] = later[after_it]
     return found
 
 

@@ -1,6 +1,6 @@
 """The same circuits and wires in two versions of a rig, known again by what stays of them."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from rigfolio.model import Circuit, Conductor, Rig
 from rigfolio.wording import colour_words, gauge_words
@@ -76,10 +76,52 @@ def _wire_words(rig: Rig, circuit: Circuit) -> tuple[str, ...]:
     )
 
 
+def same_wires(before: Rig, after: Rig) -> Mapping[str, str]:
+    """What each wire that is in both versions was called, by what it is called now."""
+    pairs = matched_circuits(before, after)
+    places = {old.place: new.place for old, new in pairs if old and new}
+    wires = [*matched_wires(before, after, places)]
+    was, now = before.by_name.conductors, after.by_name.conductors
+    for old, new in pairs:
+        if old is not None and new is not None:
+            for one, two in matched_runs(old, new):
+                wires.append((was[one] if one else None, now[two] if two else None))
+    return {new.name: old.name for old, new in wires if old is not None and new is not None}
+
+
+def matched_runs(old: Circuit, new: Circuit) -> tuple[tuple[str, str], ...]:
+    """The wires of a circuit as it was and as it is, out and then back; empty where there is none.
+
+    Known again by their names, in which the place of the circuit does not count; the others by
+    their order. Those of the later version come in their order, those that are gone last.
+    """
+    return (
+        *_runs(old, new, old.wires, new.wires),
+        *_runs(old, new, old.returns, new.returns),
+    )
+
+
+def _runs(
+    old: Circuit, new: Circuit, was: Sequence[str], now: Sequence[str]
+) -> Iterator[tuple[str, str]]:
+    left = {_within(old, name): name for name in was}
+    known = {name: left.pop(_within(new, name)) for name in now if _within(new, name) in left}
+    rest = list(left.values())
+    for name in now:
+        yield known[name] if name in known else rest.pop(0) if rest else "", name
+    yield from ((name, "") for name in rest)
+
+
+def _within(circuit: Circuit, name: str) -> str:
+    """The name of a wire without the place of its circuit."""
+    head, slash, tail = name.partition("/")
+    return tail if slash and circuit.stem.startswith(head) else name
+
+
 def matched_wires(before: Rig, after: Rig, places: Mapping[str, str]) -> tuple[WirePair, ...]:
     """Wires of no circuit in the order of the later version, those that are gone last.
 
-    They are known again by both ends; failing that, by one end, size and colour.
+    They are known again by name, or by both ends; failing that, by one end, size and colour.
 
     Parameters
     ----------
@@ -92,6 +134,7 @@ def matched_wires(before: Rig, after: Rig, places: Mapping[str, str]) -> tuple[W
     now = [wire for wire in after.conductors if not wire.circuit]
     taken: dict[str, Conductor] = {}
     tests: tuple[Callable[[Conductor, Conductor], bool], ...] = (
+        lambda a, b: a.name == b.name,
         lambda a, b: ends_of(a, places) == ends_of(b, {}) and a.size == b.size,
         lambda a, b: ends_of(a, places) == ends_of(b, {}),
         lambda a, b: bool(ends_of(a, places) & ends_of(b, {})) and _looks(a) == _looks(b),

@@ -39,6 +39,7 @@ if TYPE_CHECKING:
         compared as compared,
         gains_danger as gains_danger,
         told as told,
+        understood as understood,
         version as version,
     )
     from rigfolio.folio.writing import (
@@ -52,6 +53,6 @@ else:
         made="beside_others",
         photographs="taken",
         places="form_of is_one_file placed spare",
-        versions="compared gains_danger told version",
+        versions="compared gains_danger told understood version",
         writing="write_all",
     )

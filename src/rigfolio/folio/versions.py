@@ -8,12 +8,13 @@ import tempfile
 from pathlib import Path
 
 from rigfolio.answers import changes_report
-from rigfolio.compare import Comparison, compare, work_between
+from rigfolio.compare import Comparison, compare, same_wires, work_between
 from rigfolio.findings import Finding, Label, Severity, Span
 from rigfolio.folio.documents import Documents, title_of
 from rigfolio.job import Again, Job
 from rigfolio.judgement import Result, check, job_of
-from rigfolio.labels import changed_devices
+from rigfolio.labels import changed_devices, changed_tags
+from rigfolio.natural_order import natural
 from rigfolio.reading import LARGEST_FILE
 from rigfolio.record import replace
 from rigfolio.refusal import RefusalError
@@ -104,6 +105,21 @@ def _shown(result: Result, folder: str, named: str, revision: str, parent: Path)
     return replace(result, file=named, texts=texts, findings=found)
 
 
+def understood(named: str, book: str = "") -> Result:
+    """An older version, judged, of which something was asked.
+
+    Raises
+    ------
+    RefusalError
+        The revision cannot be read, or its text was not understood.
+    """
+    old = version(named, book)
+    if old.study is None:
+        raise RefusalError("revision-not-read", f"`{named}` was not understood",
+                           f"`rigfolio check {named}` says why")  # fmt: skip
+    return old
+
+
 def compared(old: Result, new: Result) -> tuple[Comparison, Again]:
     """What changed from one version to another, and what must be printed again.
 
@@ -115,14 +131,17 @@ def compared(old: Result, new: Result) -> tuple[Comparison, Again]:
     if old.study is None or new.study is None:
         raise ValueError(f"{old.file}, {new.file}: not understood, there is nothing to compare")
     found = compare(old.study.rig, new.study.rig, old.findings, new.findings)
-    devices = changed_devices(job_of(old), job_of(new))
+    was, now = job_of(old), job_of(new)
+    tags, off = changed_tags(was, now, same_wires(was.rig, now.rig))
     again = Again(
-        tuple(sorted(found.circuits | devices)),
-        tuple(sorted(found.wires)),
+        tuple(sorted(found.circuits | changed_devices(was, now))),
+        tuple(sorted(tags, key=natural)),
         found.taken_off,
         found.changes,
-        lambda: _sheets(job_of(old), job_of(new)),
-        work_between(old.study.rig, new.study.rig),
+        lambda: _sheets(was, now),
+        tuple(sorted(found.wires, key=natural)),
+        off,
+        work_between(was.rig, now.rig),
         old.study,
     )
     return found, again

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     )
     from rigfolio.judgement.mending import (
         difference as difference,
+        differences as differences,
         mended as mended,
         written_files as written_files,
     )
@@ -44,7 +45,7 @@ else:
     __getattr__, __all__ = face(
         __name__,
         many="FIRST check_many",
-        mending="difference mended written_files",
+        mending="difference differences mended written_files",
         report="CAUTION as_json as_text one_message summary",
         result="Result check digest job_of",
         short="as_lines as_summary",

@@ -1,10 +1,10 @@
 """The ways out of a rig that go together, as a difference to read and as texts to write."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from difflib import unified_diff
 from pathlib import Path
 
-from rigfolio.findings import Finding
+from rigfolio.findings import Edit, Finding
 from rigfolio.judgement.result import Result
 from rigfolio.judgement.trial import Mended, together
 from rigfolio.lang import apply, edited
@@ -28,13 +28,13 @@ def mended(result: Result) -> tuple[Mended, str]:
         What goes together; the difference, with what is left to decide. It ends in a line break.
     """
     found = together(result)
-    lines = list(_difference(result, found))
+    lines = list(differences(result.texts, found.edits, "mended"))
     lines.append(_counted(result, found))
     return found, "\n".join(lines) + "\n"
 
 
-def written_files(result: Result, found: Mended) -> Mapping[Path, bytes]:
-    """The files of a rig with the ways out written in.
+def written_files(result: Result, by_file: Mapping[str, Iterable[Edit]]) -> Mapping[Path, bytes]:
+    """The files of a rig with edits written in.
 
     Raises
     ------
@@ -44,16 +44,18 @@ def written_files(result: Result, found: Mended) -> Mapping[Path, bytes]:
         A text has changed since it was read.
     """
     contents: dict[Path, bytes] = {}
-    for file, edits in found.edits.items():
+    for file, edits in by_file.items():
         path = Path(file)
         contents[path] = edited(path.read_bytes(), result.texts[file], edits)
     return contents
 
 
-def _difference(result: Result, found: Mended) -> Iterator[str]:
-    for file, edits in found.edits.items():
-        before = result.texts[file]
-        yield from difference(file, before, apply(before, edits), "mended")
+def differences(
+    texts: Mapping[str, str], by_file: Mapping[str, Iterable[Edit]], what: str
+) -> Iterator[str]:
+    """The lines that edits change, with some around them; `what` was done: `mended`."""
+    for file, edits in by_file.items():
+        yield from difference(file, texts[file], apply(texts[file], edits), what)
 
 
 def difference(file: str, before: str, after: str, what: str) -> Iterator[str]:

@@ -49,6 +49,7 @@ if TYPE_CHECKING:
     )
     from rigfolio.labels.tags import (
         TaggedWire as TaggedWire,
+        changed_tags as changed_tags,
         tagged_wires as tagged_wires,
     )
     from rigfolio.labels.tape import (
@@ -73,7 +74,7 @@ else:
         photo="colour_words depth_mm mark_words named_beside parted picture_marks",
         miniature="small_face small_slot_mm",
         tag_faces="LENGTH_MM TagCut cut_of drawn_tag",
-        tags="TaggedWire tagged_wires",
+        tags="TaggedWire changed_tags tagged_wires",
         tape="Band band_of laid length_mm printed ticks without_colour",
         type="FLOOR_PT",
     )

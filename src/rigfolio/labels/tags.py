@@ -4,7 +4,7 @@ A tag goes on an end that somebody can find. Conductors of the text that are one
 one pair of tags between them, with both names, and the short leads of a fixture have none.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from rigfolio import wording
 from rigfolio.job import Job
@@ -75,6 +75,40 @@ def tagged_wires(job: Job) -> Iterator[TaggedWire]:
             yield TaggedWire(
                 run, (_tag(job, run, called, (here, there)), _tag(job, run, called, (there, here)))
             )
+
+
+def changed_tags(
+    old: Job, new: Job, same: Mapping[str, str]
+) -> tuple[frozenset[str], tuple[tuple[str, str], ...]]:
+    """The wires whose tags are new or say something else than before, and what is true no more.
+
+    Parameters
+    ----------
+    old, new : Job
+        The two versions.
+    same : Mapping[str, str]
+        What each wire that is in both was called, by what it is called now.
+
+    Returns
+    -------
+    tuple[frozenset[str], tuple[tuple[str, str], ...]]
+        Names of conductors; then the name on each tag that is no longer true, and the name on the
+        tag that goes in its place, empty where the wire is gone.
+    """
+    was: dict[str, list[TaggedWire]] = {}
+    for tagged in tagged_wires(old):
+        was.setdefault(tagged.wire.name, []).append(tagged)
+    again: set[str] = set()
+    off: list[tuple[str, str]] = []
+    for tagged in tagged_wires(new):
+        waiting = was.get(same.get(tagged.wire.name, ""), [])
+        before = waiting.pop(0) if waiting else None
+        if before is None or before.tags != tagged.tags:
+            again.update(wire.name for wire in tagged.run)
+        if before is not None and before.tags != tagged.tags:
+            off.append((before.tags[0].name, tagged.tags[0].name))
+    off += [(tagged.tags[0].name, "") for waiting in was.values() for tagged in waiting]
+    return frozenset(again), tuple(off)
 
 
 def _named_by(job: Job, run: tuple[Conductor, ...]) -> Iterator[str]:

@@ -62,7 +62,8 @@ def _part(part: str, items: Sequence[Token], at: int, context: Context) -> Got |
     if name == "called":
         return _called(items, at, context)
     if name in _WRITTEN:
-        return _written(name, item, at, context)
+        joined = _joined(name, items, at) if name in ("tag", "thing") else None
+        return joined or _written(name, item, at, context)
     return _measure(name, items, at)
 
 
@@ -95,11 +96,12 @@ def _is_count(noun: str, text: str) -> bool:
 
 _WORDS = frozenset({"word", "place", "unknown"})
 _NUMBERS = frozenset({"quantity", "number", "unknown"})
+_PIECES = frozenset({"word", "place", "quantity", "number"})
 _STARTS = {
     "label": frozenset({"label"}), "date": frozenset({"date"}), "colour": frozenset({"word"}),
     "terminal": frozenset({"word"}), "place": _WORDS, "name": frozenset({"word"}),
     "title": frozenset({"word", "label"}), "tag": _WORDS | _NUMBERS | {"label"},
-    "thing": _WORDS | _NUMBERS, "stud": _WORDS | _NUMBERS,
+    "thing": _WORDS | _NUMBERS | {"label"}, "stud": _WORDS | _NUMBERS,
     "called": frozenset({"word"}),
 }  # fmt: skip
 
@@ -135,6 +137,27 @@ def _written(name: str, item: Token, at: int, context: Context) -> Got | None:
         text = item.text + item.unit
         return Got((read_place(text, item.span.start) if name == "thing" else text,), at + 1)
     return None
+
+
+def _joined(name: str, items: Sequence[Token], at: int) -> Got | None:
+    """The name of a wire by what it joins, `B1+/F1`, or any name in quotes.
+
+    In quotes it opens a statement only if something is said of it: `note "dirty"` names nothing.
+    """
+    head = items[at]
+    if head.kind == "label":
+        text = " ".join(head.text.split())
+        is_name = name == "thing" and text and at + 1 < len(items)
+        return Got((read_place(text, head.span.start),), at + 1) if is_name else None
+    pieces = items[at : at + 3]
+    kinds = tuple(piece.kind for piece in pieces)
+    if len(pieces) < 3 or kinds[1] != "slash" or not {kinds[0], kinds[2]} <= _PIECES:
+        return None
+    text = "".join(piece.text + piece.unit for piece in pieces)
+    if pieces[2].span.end - head.span.start != len(text):
+        return None
+    value = read_place(text, head.span.start) if name == "thing" else text
+    return Got((value,), at + 3)
 
 
 def _stud(item: Token, at: int) -> Got | None:

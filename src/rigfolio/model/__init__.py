@@ -72,6 +72,10 @@ if TYPE_CHECKING:
         Reading as Reading,
         Symptom as Symptom,
     )
+    from rigfolio.model.wire_names import (
+        either_order as either_order,
+        wire_number as wire_number,
+    )
 else:
     __getattr__, __all__ = face(
         __name__,
@@ -84,4 +88,5 @@ else:
         "with_article",
         asides="Acceptance Gap Problem Photo PhotoMark",
         reading="Done Log Measure PartKind Reading Symptom",
+        wire_names="either_order wire_number",
     )

@@ -47,6 +47,18 @@ class Problem:
 
 
 @record
+class Nameless:
+    """A wire that the text gives no name, by its statement.
+
+    `name` is what it is called all the same; `turn` the number that its turn in the text gives it.
+    """
+
+    span: Span
+    name: str
+    turn: str
+
+
+@record
 class Gap:
     """A value asked for with `?` that no other object holds as unknown.
 

@@ -4,9 +4,8 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from rigfolio.findings import UNKNOWN, Span
 from rigfolio.model.asides import Assumption, Problem
-from rigfolio.model.assumed import BOOK, SYSTEM_V, head_of, of_head
 from rigfolio.model.circuits import Expansion
-from rigfolio.model.draft import Draft, PanelSaid, RunSaid
+from rigfolio.model.draft import Draft, PanelSaid, RigSaid, RunSaid
 from rigfolio.model.graph import Conductor, Device, Load, Panel, Rig, Slot, Source, State
 from rigfolio.model.names import Names, names_of
 from rigfolio.model.notes import accepting, noted, pictured
@@ -14,21 +13,30 @@ from rigfolio.model.part_names import main_name, with_loads_named
 from rigfolio.model.parts import bonded, inline_fuse, load_of
 from rigfolio.model.returns import Surroundings
 from rigfolio.model.where import where_is
+from rigfolio.model.wire_names import wire_names
 from rigfolio.model.wires import DraftWiring, series_devices
 from rigfolio.record import replace
+from rigfolio.units import show
+
+SYSTEM_V = 12.0
+BOOK = "rv"
+"""What is taken for granted where the head of the text is silent."""
 
 
 def build(draft: Draft, digest: str = "") -> Rig:
     """The rig that a draft describes; what does not work out is in `problems`."""
     names = names_of(draft)
-    head = head_of(draft)
-    wiring = DraftWiring(draft, names)
+    head = _head_of(draft)
+    called = wire_names(draft, names.terminals)
+    wiring = DraftWiring(draft, names, called.wires)
     wiring.lay()
     devices = [*series_devices(draft.series, names), *wiring.devices]
     panels = list(_panels(draft, names, wiring.conductors))
     devices += _mains(draft.panels, panels)
     around = _around(draft, wiring.conductors, devices, panels)
-    expansion = Expansion(names, {panel.about.name: panel for panel in panels}, around)
+    expansion = Expansion(
+        names, called, {panel.about.name: panel for panel in panels}, around
+    )  # fmt: skip
     expansion.expand(draft.circuits)
     sources = tuple(_voltages(draft.sources, head.system_v or SYSTEM_V))
     rig = Rig(
@@ -43,14 +51,38 @@ def build(draft: Draft, digest: str = "") -> Rig:
         loads=tuple(_fed(sources, _loads(draft, expansion))), circuits=tuple(expansion.circuits),
         slots=tuple(_slots(draft, names, expansion.slots_used)),
         states=tuple(_states(draft, names)), ac=tuple(draft.ac),
-        assumptions=(*of_head(head), *_counted(draft, names), *wiring.assumptions,
+        assumptions=(*_of_head(head), *_counted(draft, names), *wiring.assumptions,
                      *expansion.assumptions),
         problems=(), where={}, digest=digest, gaps=tuple(draft.gaps), coldest_c=head.coldest_c,
+        nameless=called.nameless, used_to=head.used_to,
+        used_at=head.used_at,
     )  # fmt: skip
     rig = _renamed(noted(rig, draft.notes, names), expansion.same | expansion.joined)
     rig = accepting(pictured(rig, draft.photos, names), draft.accepted, names)
     rig = with_loads_named(bonded(rig), expansion.unnamed)
     return replace(rig, where=where_is(rig), problems=tuple(names.problems))
+
+
+def _head_of(draft: Draft) -> RigSaid:
+    """The head of the file, or one without a name at the first thing that the text says."""
+    if draft.rig is not None:
+        return draft.rig
+    spans = [one.about.span for one in draft.sources] + [one.about.span for one in draft.series]
+    spans += [one.about.span for one in draft.junctions]
+    spans += [one.about.span for one in draft.panels] + [one.about.span for one in draft.loads]
+    spans += [one.facts.span for one in draft.wires] + [one.span for one in draft.circuits]
+    spans += [one.span for one in draft.slots] + [one.span for one in draft.notes]
+    spans += [one.span for one in draft.ac] + [state.span for state, _ in draft.states]
+    return RigSaid("Unnamed rig", min(spans, default=Span("", 0, 0)))
+
+
+def _of_head(head: RigSaid) -> Iterator[Assumption]:
+    """The system voltage and the rule book, where the text does not say them."""
+    if head.system_v is None:
+        text = f"the system voltage is not stated and taken as {show(SYSTEM_V, 'V')}"
+        yield Assumption(text, head.span)
+    if not head.book:
+        yield Assumption(f"no rule book is stated, `{BOOK}` is taken", head.span)
 
 
 def _voltages(sources: Iterable[Source], system_v: float) -> Iterator[Source]:

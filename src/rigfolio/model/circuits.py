@@ -11,6 +11,7 @@ from rigfolio.model.names import Bare, Names
 from rigfolio.model.part_names import circuit_name, in_circuit, on_wire
 from rigfolio.model.parts import conductor, inline_fuse, load_of
 from rigfolio.model.returns import Back, Surroundings, WayOut, returned
+from rigfolio.model.wire_names import JOIN, WireNames, stems, stub_name
 from rigfolio.record import replace
 
 
@@ -24,6 +25,7 @@ class Expansion:
     """
 
     names: Names
+    called: WireNames
     panels: Mapping[str, Panel]
     around: Surroundings
     devices: list[Device] = field(default_factory=list)
@@ -39,24 +41,22 @@ class Expansion:
 
     def expand(self, all_said: Iterable[CircuitSaid]) -> None:
         """Add every circuit, in the order of the text."""
-        seen: dict[str, int] = {}
-        for said in all_said:
-            place = str(said.place)
-            seen[place] = seen.get(place, 0) + 1
-            name = place if seen[place] == 1 else f"{place}-{seen[place]}"
-            _One(self, said, name).run()
+        for number, (said, stem) in enumerate(stems(all_said)):
+            _One(self, said, stem, number).run()
 
 
 @dataclass(slots=True)
 class _One:
     """One circuit on its way into the graph.
 
-    `stem` begins the names of its wires and terminals, `place` is what it is called itself.
+    `stem` begins the names of its terminals, `number` is its turn in the text, `place` is what it
+    is called itself.
     """
 
     whole: Expansion
     said: CircuitSaid
     stem: str
+    number: int
     place: str = ""
     cursor: str = ""
     device: str = ""
@@ -75,10 +75,10 @@ class _One:
         begin = self.runs[0].a if self.runs else self.cursor
         for place, member in enumerate(said.members):
             after = said.members[place + 1] if place + 1 < len(said.members) else None
-            self._member(member, after)
+            self._member(place, member, after)
         way = WayOut(
             self.stem, self.place, said.span, begin, panel, tuple(self.runs), tuple(self.devices),
-            tuple(self.users), said.returns,
+            tuple(self.users), self.whole.called.back(self.number, said.returns),
         )  # fmt: skip
         self._add(returned(way, self.whole.around, self.whole.names), panel, start)
 
@@ -143,25 +143,30 @@ class _One:
         fuse = self.said.fuse
         if fuse is None:
             return start
-        facts = next((m.facts for m in self.said.members if isinstance(m, RunSaid)), None)
-        facts = facts or WireFacts(span=self.said.span)
-        wire = facts.tag or f"{self.stem}/1"
+        runs = [(at, m) for at, m in enumerate(self.said.members) if isinstance(m, RunSaid)]
+        facts = runs[0][1].facts if runs else WireFacts(span=self.said.span)
+        wire = self._called(runs[0][0]) if runs else f"{self.stem}{JOIN}1"
         if fuse.after_m:
             inlet = f"{self.stem}.in"
             stub = replace(facts, length_m=fuse.after_m, tag="")
-            self.runs.append(conductor(f"{self.stem}/0", (start, inlet), stub, self.place))
+            self.runs.append(conductor(stub_name(wire), (start, inlet), stub, self.place))
             start = inlet
         self.device = on_wire(wire, fuse.kind)
         self.devices.append(inline_fuse(self.device, (start, f"{self.stem}.out"), fuse, wire))
         return f"{self.stem}.out"
 
+    def _called(self, at: int) -> str:
+        """What a wire of the circuit is called, by its place among the members."""
+        return self.whole.called.runs[self.number, at]
+
     def _member(
         self,
+        at: int,
         member: RunSaid | LoadSaid | SeriesSaid | Junction,
         after: RunSaid | LoadSaid | SeriesSaid | Junction | None,
     ) -> None:
         if isinstance(member, RunSaid):
-            self._wire(member, after)
+            self._wire(at, member, after)
         elif isinstance(member, LoadSaid):
             self._load(member)
         elif isinstance(member, SeriesSaid):
@@ -169,9 +174,8 @@ class _One:
         else:
             self._joint(member)
 
-    def _wire(self, member: RunSaid, after: object) -> None:
-        number = len([wire for wire in self.runs if not wire.name.endswith("/0")]) + 1
-        name = member.facts.tag or f"{self.stem}/{number}"
+    def _wire(self, at: int, member: RunSaid, after: object) -> None:
+        number = 1 + sum(isinstance(one, RunSaid) for one in self.said.members[:at])
         start = self._landing(member, onward=True) or self.cursor
         end = self._landing(member, onward=False)
         if not end and isinstance(after, Junction):
@@ -179,7 +183,7 @@ class _One:
         elif not end and isinstance(after, SeriesSaid) and after.about.name:
             end = f"{after.about.name}.line"
         end = end or f"{self.stem}~{number}"
-        self.runs.append(conductor(name, (start, end), member.facts, self.place))
+        self.runs.append(conductor(self._called(at), (start, end), member.facts, self.place))
         self.cursor = end
 
     def _landing(self, member: RunSaid, *, onward: bool) -> str:

@@ -201,6 +201,9 @@ class RigSaid:
     revision: str = ""
     paper: str = "letter"
     note: str = ""
+    used_to: int = 0
+    """The greatest W number that was ever given to a wire."""
+    used_at: Span | None = None
 
 
 @record

@@ -10,7 +10,15 @@ from collections.abc import Mapping
 from typing import Literal
 
 from rigfolio.findings import Span, Unknown
-from rigfolio.model.asides import Acceptance, Assumption, Gap, Photo, Problem, Remark
+from rigfolio.model.asides import (
+    Acceptance,
+    Assumption,
+    Gap,
+    Nameless,
+    Photo,
+    Problem,
+    Remark,
+)
 from rigfolio.model.kinds import DEVICES, JUNCTIONS, SOURCES, DeviceKind, JunctionKind, SourceKind
 from rigfolio.record import derived, record
 from rigfolio.units import Size
@@ -369,6 +377,12 @@ class Rig:
     remarks: tuple[Remark, ...] = ()
     photos: tuple[Photo, ...] = ()
     accepted: tuple[Acceptance, ...] = ()
+    nameless: tuple[Nameless, ...] = ()
+    """Wires that the text gives no name."""
+    used_to: int = 0
+    """The greatest W number that was ever given to a wire, as far as the text says."""
+    used_at: Span | None = None
+    """Where the text says so."""
 
     def conductor(self, name: str) -> Conductor:
         """The conductor of a name; KeyError where there is none."""

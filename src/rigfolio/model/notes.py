@@ -1,21 +1,29 @@
 """Remarks put on the things they speak of."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
-from rigfolio.model.asides import Acceptance, Photo, Remark
+from rigfolio.findings import Span
+from rigfolio.model.asides import Acceptance, Photo, Problem, Remark
 from rigfolio.model.draft import NoteSaid
 from rigfolio.model.graph import About, Rig
 from rigfolio.model.names import Bare, Names
+from rigfolio.model.wire_names import JOIN, either_order
+from rigfolio.nearness import nearest
 from rigfolio.record import replace
 from rigfolio.values import read_place
 
 
 def noted(rig: Rig, notes: Iterable[NoteSaid], names: Names) -> Rig:
     """The rig with every remark on its object, or kept with its place where it has none."""
+    wires = _by_any_name(rig)
     for said in notes:
         name = str(said.place)
+        name = wires.get(name.casefold(), name)
         if name in _named(rig):
             rig = _put(rig, name, said)
+            continue
+        if JOIN in name:
+            _no_wire(rig, name, said.span, names)
             continue
         where = name if name in names.terminals else names.resolve(said.place, said.span)
         if where is not None:
@@ -27,10 +35,15 @@ def noted(rig: Rig, notes: Iterable[NoteSaid], names: Names) -> Rig:
 
 def pictured(rig: Rig, photos: Iterable[Photo], names: Names) -> Rig:
     """The rig with its pictures; a mark that names nothing is noted as a problem."""
-    kept = tuple(photos)
+    wires = _by_any_name(rig)
+    kept = tuple(_named_so(photo, wires) for photo in photos)
     known = _named(rig) | names.terminals.keys() | {f"{s.panel}.{s.number}" for s in rig.slots}
     for mark in (mark for photo in kept for mark in photo.marks):
-        if mark.place not in known:
+        if mark.place in known:
+            continue
+        if JOIN in mark.place:
+            _no_wire(rig, mark.place, mark.span, names)
+        else:
             names.resolve(read_place(mark.place, mark.span.start), mark.span)
     return replace(rig, photos=kept)
 
@@ -43,6 +56,25 @@ def accepting(rig: Rig, accepted: Iterable[Acceptance], names: Names) -> Rig:
         if one.place not in known:
             names.resolve(read_place(one.place, one.span.start), one.span)
     return replace(rig, accepted=kept)
+
+
+def _no_wire(rig: Rig, name: str, at: Span, names: Names) -> None:
+    near = nearest(name, sorted(wire.name for wire in rig.conductors))
+    names.problems.append(Problem("not-defined", at, name, near=near))
+
+
+def _named_so(photo: Photo, wires: Mapping[str, str]) -> Photo:
+    """A picture on which every wire is called by its one name."""
+    marks = tuple(
+        replace(mark, place=wires.get(mark.place.casefold(), mark.place)) for mark in photo.marks
+    )
+    return replace(photo, marks=marks)
+
+
+def _by_any_name(rig: Rig) -> dict[str, str]:
+    """The wires by their names without capitals, and by those with the ends the other way round."""
+    turned = {either_order(wire.name).casefold(): wire.name for wire in rig.conductors}
+    return turned | {wire.name.casefold(): wire.name for wire in rig.conductors}
 
 
 def _named(rig: Rig) -> set[str]:

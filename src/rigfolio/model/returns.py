@@ -1,6 +1,6 @@
 """How circuits come back: by their own wires, beside the wires out, through a frame."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from rigfolio.findings import Span
@@ -9,7 +9,9 @@ from rigfolio.model.draft import ReturnSaid
 from rigfolio.model.graph import Conductor, Device, Load, Panel
 from rigfolio.model.names import Names
 from rigfolio.model.parts import conductor
+from rigfolio.model.wire_names import return_name
 from rigfolio.record import record, replace
+from rigfolio.values import Place
 
 
 @record
@@ -33,7 +35,8 @@ class Surroundings:
 class WayOut:
     """A circuit's way out: wires, devices, and loads whose minus marks the wire they hang on.
 
-    `stem` begins the names of its wires and terminals, `place` is what the circuit is called.
+    `stem` begins the names of its terminals, `place` is what the circuit is called. `back` is what
+    the text says of the way back, each with the name of the wire that it is, if it is one.
     """
 
     stem: str
@@ -44,7 +47,7 @@ class WayOut:
     wires: tuple[Conductor, ...]
     devices: tuple[Device, ...]
     loads: tuple[Load, ...]
-    returns: tuple[ReturnSaid, ...]
+    back: tuple[tuple[ReturnSaid, str], ...]
 
 
 @dataclass(slots=True)
@@ -71,13 +74,13 @@ def returned(way: WayOut, around: Surroundings, names: Names) -> Back:
     back.visited = tuple(
         dict.fromkeys(end.rstrip("+") for end in ends if end.rstrip("+") in around.loads)
     )
-    own = [one for one in way.returns if one.facts is not None]
+    own = [(one, name) for one, name in way.back if one.facts is not None]
     if not (way.loads or visits or own):
         return back
-    to = next((one.to for one in way.returns if one.to is not None), None)
+    to = _to(way)
     target = _target(way, around, names)
-    if any(one.unknown for one in way.returns):
-        names.problems.append(Problem("return-unknown", way.returns[0].span, way.place))
+    if any(one.unknown for one, _ in way.back):
+        names.problems.append(Problem("return-unknown", way.back[0][0].span, way.place))
         _nowhere(back)
     elif target is None:
         if to is None:
@@ -92,8 +95,12 @@ def returned(way: WayOut, around: Surroundings, names: Names) -> Back:
     return back
 
 
+def _to(way: WayOut) -> Place | None:
+    return next((one.to for one, _ in way.back if one.to is not None), None)
+
+
 def _target(way: WayOut, around: Surroundings, names: Names) -> str | None:
-    to = next((one.to for one in way.returns if one.to is not None), None)
+    to = _to(way)
     if to is not None:
         found = names.resolve(to, way.span)
         if found is not None and not isinstance(found, str):
@@ -124,15 +131,18 @@ def _by_frame(
 
 
 def _by_own_wires(
-    way: WayOut, own: list[ReturnSaid], target: str, around: Surroundings, back: Back
+    way: WayOut,
+    own: Sequence[tuple[ReturnSaid, str]],
+    target: str,
+    around: Surroundings,
+    back: Back,
 ) -> None:
     last = way.wires[-1].b if way.wires else ""
     here = around.minus.get(last, f"{way.stem}-")
     back.loads = [replace(load, minus=here) for load in back.loads]
-    for number, one in enumerate(own, 1):
+    for number, (one, name) in enumerate(own, 1):
         there = target if number == len(own) else f"{way.stem}-{number}-"
         if one.facts is not None:
-            name = one.facts.tag or f"{way.stem}/{number}R"
             back.wires.append(conductor(name, (here, there), one.facts, way.place))
         here = there
 
@@ -157,12 +167,12 @@ def _beside(way: WayOut, visits: list[str], target: str, around: Surroundings, b
         if wire.name in _leading(way, [*(load.minus for load in way.loads), *visits], before):
             back.wires.append(
                 replace(
-                    wire, name=f"{wire.name}R", a=returns_at(wire.b), b=returns_at(wire.a),
+                    wire, name=return_name(wire.name), a=returns_at(wire.b), b=returns_at(wire.a),
                     colour=None, assumed=True, ends=("", ""),
                 )
             )  # fmt: skip
     back.loads = [replace(load, minus=returns_at(load.minus)) for load in back.loads]
-    what = "returns" if way.returns else "is taken to return"
+    what = "returns" if way.back else "is taken to return"
     back.assumptions.append(
         Assumption(
             f"{way.place} {what} to {target} with the same wire beside each wire out", way.span

@@ -4,21 +4,26 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
 from rigfolio.model.asides import Assumption, Problem
-from rigfolio.model.draft import Draft, FuseSaid, RunSaid, SeriesSaid
+from rigfolio.model.draft import Draft, FuseSaid, SeriesSaid
 from rigfolio.model.ends import Landing, Pair, Run, settle
 from rigfolio.model.graph import Conductor, Device
 from rigfolio.model.names import Bare, Names, ends_of
 from rigfolio.model.part_names import on_wire
 from rigfolio.model.parts import conductor, inline_fuse, split
+from rigfolio.model.wire_names import stub_name
 from rigfolio.record import replace
 
 
 @dataclass(slots=True)
 class DraftWiring:
-    """The conductors of all `wire` statements, and the fuses that sit on them."""
+    """The conductors of all `wire` statements, and the fuses that sit on them.
+
+    `called` are their names, in the order of the text.
+    """
 
     draft: Draft
     names: Names
+    called: Sequence[str]
     conductors: list[Conductor] = field(default_factory=list)
     devices: list[Device] = field(default_factory=list)
     assumptions: list[Assumption] = field(default_factory=list)
@@ -37,9 +42,8 @@ class DraftWiring:
                  for slot in range(1, count + 1)]  # fmt: skip
         settled, problems = settle(runs, _pairs(self.names), self.draft.sources, slots)
         self.names.problems += problems
-        tags = self._tags()
         for number, (said, run) in enumerate(zip(self.draft.wires, runs, strict=True)):
-            name = tags[number]
+            name = self.called[number]
             ends = [
                 landing if isinstance(landing, str) else settled.get((number, end), f"{name}~{end}")
                 for end, landing in enumerate((run.a, run.b))
@@ -49,23 +53,6 @@ class DraftWiring:
                 self.conductors.append(wire)
             else:
                 self._fused(wire, said.fuse)
-
-    def _tags(self) -> list[str]:
-        """What the wires are called: as the text says, else W and the place of the wire in it."""
-        draft = self.draft
-        by_hand = [said.facts.tag for said in draft.wires]
-        for circuit in draft.circuits:
-            by_hand += [m.facts.tag for m in circuit.members if isinstance(m, RunSaid)]
-            by_hand += [one.facts.tag for one in circuit.returns if one.facts is not None]
-        taken = set(by_hand) | self.names.terminals.keys()
-        tags = []
-        number = 0
-        for said in draft.wires:
-            number += 1
-            while not said.facts.tag and f"W{number}" in taken:
-                number += 1
-            tags.append(said.facts.tag or f"W{number}")
-        return tags
 
     def _fused(self, wire: Conductor, said: FuseSaid) -> None:
         """Cut a wire where its fuse sits."""
@@ -80,7 +67,7 @@ class DraftWiring:
             self.conductors.append(rest)
             self.devices.append(inline_fuse(name, (at, far), said, wire.name))
             return
-        stub, rest = split(wire, f"{wire.name}a", said.after_m)
+        stub, rest = split(wire, stub_name(wire.name), said.after_m)
         if at == wire.a:
             self.conductors += [replace(stub, b=near), replace(rest, a=far)]
         else:

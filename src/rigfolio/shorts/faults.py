@@ -1,6 +1,6 @@
 """Short circuits: what flows, what opens and when, what the copper takes, what goes dark."""
 
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from functools import cached_property
 from typing import Literal
 

@@ -1,8 +1,8 @@
 """The rig itself: what it is called, its system voltage, the rule book it is judged under."""
 
 from rigfolio.books import book_names
-from rigfolio.lang import error, facts
-from rigfolio.model import Draft, RigSaid
+from rigfolio.lang import Facts, error, facts
+from rigfolio.model import Draft, RigSaid, wire_number
 from rigfolio.reading import Said, Word
 
 WORD = Word(
@@ -17,6 +17,7 @@ WORD = Word(
         "revised: revised <date>",
         "revision: revision <label>",
         "paper: paper letter|a4",
+        "tags: tags used to <tag>",
         "note: note <label>",
     ),
 )
@@ -42,4 +43,16 @@ def add(said: Said, draft: Draft) -> None:
         revision=given.word("revision"),
         paper=given.word("paper") or "letter",
         note=given.word("note"),
+        used_to=_used_to(given, draft),
+        used_at=given.span("tags"),
     )
+
+
+def _used_to(given: Facts, draft: Draft) -> int:
+    """The number in `tags used to W57`; what is no such number is noted as an error."""
+    text, span = given.word("tags"), given.span("tags")
+    number = wire_number(text)
+    if span is not None and not number:
+        fix = "the greatest that was ever given: `tags used to W57`"
+        draft.found.append(error("tag-not-read", span, f"`{text}` is no W number", fix=fix))
+    return number

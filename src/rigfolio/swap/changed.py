@@ -246,7 +246,7 @@ def _charging(site: Site) -> WorkPart:
 
 def _hand_over(site: Site) -> WorkPart:
     """What is left to be done when all of it is read."""
-    off = site.again.taken_off
+    off = (*site.again.taken_off, *(was for was, _ in site.again.tags_off))
     tasks = [Task("take old labels and tags off", some(off))] if off else []
     tasks += [
         Task("readings and work into the log; keep text and log together"),

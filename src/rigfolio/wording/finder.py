@@ -9,7 +9,15 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import cached_property
 from typing import Literal
 
-from rigfolio.model import USUAL_GUARD, Circuit, Device, PartKind, Rig
+from rigfolio.model import (
+    USUAL_GUARD,
+    Circuit,
+    Conductor,
+    Device,
+    PartKind,
+    Rig,
+    either_order,
+)
 from rigfolio.nearness import nearest
 from rigfolio.record import record, replace
 from rigfolio.refusal import RefusalError
@@ -185,7 +193,17 @@ def _things(rig: Rig) -> Iterator[Named]:
         ways = (f"load {name}", load_words(rig, load))
         yield Named("load", name, load.about.label, name, ways)
     for wire in rig.conductors:
-        yield Named("wire", wire.name, "", wire.name, (f"wire {wire.name}",))
+        yield Named("wire", wire.name, "", wire.name, tuple(_of_wire(wire)))
+
+
+def _of_wire(wire: Conductor) -> Iterator[str]:
+    """`wire W7`; and a wire that is called by its ends by either of them first, `F1 to B1+`."""
+    yield f"wire {wire.name}"
+    turned = either_order(wire.name)
+    if turned != wire.name and not wire.circuit:
+        yield turned
+        for name in (wire.name, turned):
+            yield name.replace("/", " to ", 1)
 
 
 def _of_circuit(rig: Rig, circuit: Circuit) -> tuple[str, ...]:

@@ -121,7 +121,7 @@ def _mended(results: "tuple[Result, ...]", given: Namespace) -> "tuple[tuple[Res
         found, difference = mended(result)
         told.append(difference)
         try:
-            contents |= written_files(result, found) if given.write else {}
+            contents |= written_files(result, found.edits) if given.write else {}
         except (OSError, ValueError) as problem:
             raise not_written(problem) from None
     if contents:

@@ -1,5 +1,10 @@
-"""A tag for both ends of every wire, as `--form flag`, `wrap` or `sleeve`."""
+"""A tag for both ends of every wire, as `--form flag`, `wrap` or `sleeve`.
 
+With `--since OLD` one for each wire whose tag is no longer true: it is called otherwise, or the tag
+says something else of it. Which old tags come off is said, too.
+"""
+
+import sys
 from argparse import ArgumentParser, Namespace
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
@@ -7,16 +12,18 @@ from typing import TYPE_CHECKING
 from rigfolio.cli.options import add_part
 from rigfolio.cli.output import ending_in, print_documents, suffix_of
 from rigfolio.cli.registry import Command
+from rigfolio.cli.terminal import say
 from rigfolio.record import replace
 from rigfolio.sheet import sheet_of
 
 if TYPE_CHECKING:
-    from rigfolio.job import Job
+    from rigfolio.job import Job, Wish
+    from rigfolio.judgement import Result
 
 COMMAND = Command(
     "print the tags for both ends of every wire",
     "print",
-    ("tags my.rig", "tags my.rig --only W7,P1.3 --form wrap"),
+    ("tags my.rig --only W7,P1.3 --form wrap", "tags my.rig --since HEAD~1:my.rig"),
 )
 
 
@@ -30,7 +37,10 @@ def takes(made: ArgumentParser) -> None:
 
 def run(given: Namespace) -> int:
     """Print the sheet; no tags where none changed."""
+    from rigfolio.answers import tags_off_words
+    from rigfolio.cli.wishes import chosen
     from rigfolio.folio import form_of
+    from rigfolio.reports import clean
 
     form_of(given.out, "pdf")
     end, name = suffix_of(given.out, ".pdf"), sheet_of(given.command)
@@ -39,10 +49,18 @@ def run(given: Namespace) -> int:
         from rigfolio.folio import sheet
         from rigfolio.labels import tagged_wires
 
-        if job.wish.since is not None and not (job.wish.only and any(tagged_wires(job))):
+        since = job.wish.since
+        if since is not None and since.tags_off:
+            say(sys.stdout, f"to be taken off: {clean('; '.join(tags_off_words(since)))}\n")
+        if since is not None and not (job.wish.only and any(tagged_wires(job))):
             return {}
         return ending_in(end, sheet(job, name), given)
 
-    return print_documents(
-        given, (name,), render, lambda wish, _: replace(wish, tag_form=given.form)
-    )
+    def widen(wish: "Wish", result: "Result") -> "Wish":
+        wish = replace(wish, tag_form=given.form)
+        if wish.since is None:
+            return wish
+        only = chosen(result, given.only or "") | frozenset(wish.since.tags)
+        return replace(wish, only=only)
+
+    return print_documents(given, (name,), render, widen)
