@@ -94,7 +94,7 @@ def test_new_and_gone_circuits_take_all_that_is_theirs() -> None:
 
 
 def test_a_feeder_with_its_fuse_comes_and_goes() -> None:
-    line = "wire  U1+ to B1+       10 AWG red   13 ft, fuse 30 A at B1+ terminal-cube\n"
+    (line,) = (row for row in TEXT.splitlines(keepends=True) if "U1+ to B1+" in row)
     found = done((line, ""))
     assert {(w.thing, w.deed) for w in found if w.before in ("W8", "W8 fuse")} >= {
         ("wire", "remove"), ("device", "remove"),

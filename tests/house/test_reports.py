@@ -18,6 +18,7 @@ TEXTS = {
     "filled_survey": "writes a rig file",
     "logbook": "writes the log",
     "manual": "writes the pages of a manual",
+    "reference": "prints pages of the reference",
     "naming": "writes into a rig file",
     "template": "writes a rig file",
 }

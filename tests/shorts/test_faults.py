@@ -21,6 +21,7 @@ from rigfolio.isolation.energised import CLOSED, Open
 from rigfolio.model.graph import Rig
 from rigfolio.record import replace
 from rigfolio.shorts.faults import Faults
+from rigfolio.shorts.wiring import dark
 from rigfolio.study import Study
 
 NEAR = {"rel": 1e-6, "abs": 1e-5}
@@ -349,11 +350,10 @@ def test_what_goes_dark():
         'circuit P1.2 "Other" fuse 5 A\n    wire 2.5 mm2 2 m\n    load "Other" 1 A\n'
     )
     study = study_from(text)
-    faults = Faults(study)
     devices = {device.about.name: device for device in study.rig.devices}
-    names = [load.about.name for load in faults.dark([devices["P1.1"]])]
+    names = [load.about.name for load in dark(study, CLOSED, [devices["P1.1"]])]
     assert names == ["Lamp"]
-    assert len(faults.dark([devices["F1"]])) == 2
+    assert len(dark(study, CLOSED, [devices["F1"]])) == 2
 
 
 def test_what_a_converter_feeds_goes_dark_with_its_input():
@@ -365,7 +365,7 @@ def test_what_a_converter_feeds_goes_dark_with_its_input():
     )
     study = study_from(text)
     slot = next(device for device in study.rig.devices if device.about.name == "P1.2")
-    assert "M9" in [load.about.name for load in Faults(study).dark([slot])]
+    assert "M9" in [load.about.name for load in dark(study, CLOSED, [slot])]
 
 
 def test_two_batteries_need_both_fuses_to_open():

@@ -6,7 +6,7 @@ import pytest
 
 from helpers.home import EXAMPLES
 from helpers.label_rigs import off_paper, words as words_of
-from rigfolio.draw.extents import overlaps
+from helpers.page_checks import overlaps
 from rigfolio.folio.versions import compared
 from rigfolio.job import Again, Job, Wish
 from rigfolio.judgement.result import Result, check, job_of

@@ -58,7 +58,7 @@ def test_the_stud_of_a_panel_is_that_of_its_feed() -> None:
     ).study
     assert study is not None
     rings = [pick for pick in picks(study) if pick.what.startswith("ring M6")]
-    assert [pick.places for pick in rings] == [("W1",)]
+    assert [pick.places for pick in rings] == [("B1+/P1",)]
 
 
 def test_wire_with_slack_by_hand() -> None:
@@ -74,7 +74,7 @@ def test_only_what_was_chosen() -> None:
     found = listed(("P1.2",))
     assert {place for pick in found for place in pick.places} <= {"P1.2", "P1.2/1", "P1.2/1R"}
     assert one("regular blade 5 A", ("P1.2",)).fitted == "1"
-    assert {pick.what for pick in listed(("W1",))} >= {"6 AWG, red RD"}
+    assert {pick.what for pick in listed(("B1+/P1",))} >= {"6 AWG, red RD"}
 
 
 def since(*edits: tuple[str, str]) -> dict[str, list[Pick]]:
@@ -113,7 +113,7 @@ def test_a_new_part_is_bought_and_named() -> None:
                    "wire U1- to N1 10 AWG black 9 ft"))  # fmt: skip
     assert [pick.what for pick in found["Parts"]] == ["U1 Roof"]
     assert [pick.what for pick in found["Wire"]] == ["10 AWG, black BK", "10 AWG, red RD"]
-    assert [pick.places for pick in found["Fuses"]] == [("W3 fuse",)]
+    assert [pick.places for pick in found["Fuses"]] == [("B1+/U1+ fuse",)]
 
 
 def test_a_wire_that_moves_has_new_ends_and_one_that_is_rewired_is_bought() -> None:

@@ -21,7 +21,7 @@ from rigfolio.reports import (
     items,
     remarks,
 )
-from rigfolio.shorts import Blow, Case, Clearing, Fault, Faults, Interrupt, Stress
+from rigfolio.shorts import Blow, Case, Clearing, Fault, Faults, Interrupt, Stress, dark
 from rigfolio.study import Study
 from rigfolio.units import show, show_limit, show_load
 from rigfolio.wording import (
@@ -83,8 +83,8 @@ def _faults(study: Study, part: Named) -> tuple[_Told, ...]:
             continue
         opens = fault.coldest.opens or fault.hottest.opens
         by = [opens.device] if opens is not None else []
-        dark = faults.dark(by, _held_down(study, terminal, by))
-        told = _Told(fault, faults.interrupt(by[0]) if by else None, dark)
+        gone = dark(study, faults.opened, by, _held_down(study, terminal, by))
+        told = _Told(fault, faults.interrupt(by[0]) if by else None, gone)
         key = (_rounded(fault.coldest), _rounded(fault.hottest), *(one.about.name for one in by))
         found.setdefault(key, told)
     return tuple(found.values())

@@ -9,6 +9,7 @@ from rigfolio.faces import face
 
 if TYPE_CHECKING:
     from rigfolio.model.asides import (
+        AcBreaker as AcBreaker,
         Acceptance as Acceptance,
         Gap as Gap,
         Photo as Photo,
@@ -37,7 +38,6 @@ if TYPE_CHECKING:
     )
     from rigfolio.model.graph import (
         About as About,
-        AcBreaker as AcBreaker,
         Circuit as Circuit,
         Conductor as Conductor,
         Device as Device,
@@ -82,11 +82,11 @@ else:
         assembly="build",
         draft="Broken CircuitSaid Draft End FuseSaid LoadSaid NoteSaid PanelSaid ReturnSaid "
         "RigSaid RunSaid SeriesSaid SlotSaid WireFacts WireSaid",
-        graph="About AcBreaker Circuit Conductor Device Duty EndNames Junction Load "
+        graph="About Circuit Conductor Device Duty EndNames Junction Load "
         "LoadKind Panel Rig Slot Source State",
         kinds="DEVICES JUNCTIONS OCCASIONS OPENINGS Opening SOURCES USUAL_GUARD guards plural "
         "with_article",
-        asides="Acceptance Gap Problem Photo PhotoMark",
+        asides="AcBreaker Acceptance Gap Problem Photo PhotoMark",
         reading="Done Log Measure PartKind Reading Symptom",
         wire_names="either_order wire_number",
     )

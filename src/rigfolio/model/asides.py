@@ -1,6 +1,6 @@
 """What a text says beside the graph: what it leaves open or gets wrong, remarks, pictures."""
 
-from rigfolio.findings import Span
+from rigfolio.findings import Span, Unknown
 from rigfolio.record import record
 
 
@@ -90,4 +90,13 @@ class Remark:
     place: str
     note: str
     condition: str
+    span: Span
+
+
+@record
+class AcBreaker:
+    """An AC breaker, listed so that the directory is complete; never sized or judged."""
+
+    label: str
+    rating_a: float | Unknown | None
     span: Span

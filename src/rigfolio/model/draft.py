@@ -3,8 +3,8 @@
 from dataclasses import dataclass, field
 
 from rigfolio.findings import UNKNOWN, Finding, Span, Unknown
-from rigfolio.model.asides import Acceptance, Gap, Photo
-from rigfolio.model.graph import About, AcBreaker, Duty, Junction, LoadKind, SlotUse, Source, State
+from rigfolio.model.asides import AcBreaker, Acceptance, Gap, Photo
+from rigfolio.model.graph import About, Duty, Junction, LoadKind, SlotUse, Source, State
 from rigfolio.model.kinds import DEVICES, DeviceKind
 from rigfolio.record import record
 from rigfolio.units import Size

@@ -11,6 +11,7 @@ from typing import Literal
 
 from rigfolio.findings import Span, Unknown
 from rigfolio.model.asides import (
+    AcBreaker,
     Acceptance,
     Assumption,
     Gap,
@@ -310,15 +311,6 @@ class State:
 
     name: str
     settings: tuple[tuple[str, str], ...]
-    span: Span
-
-
-@record
-class AcBreaker:
-    """An AC breaker, listed so that the directory is complete; never sized or judged."""
-
-    label: str
-    rating_a: float | Unknown | None
     span: Span
 
 

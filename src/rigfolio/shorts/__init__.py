@@ -32,6 +32,9 @@ if TYPE_CHECKING:
     from rigfolio.shorts.sources import (
         knows_shorts as knows_shorts,
     )
+    from rigfolio.shorts.wiring import (
+        dark as dark,
+    )
 else:
     __getattr__, __all__ = face(
         __name__,
@@ -39,4 +42,5 @@ else:
         faults="Case Fault Faults Interrupt faults_of",
         firsts="First firsts_of",
         sources="knows_shorts",
+        wiring="dark",
     )

@@ -1,12 +1,12 @@
 """Short circuits: what flows, what opens and when, what the copper takes, what goes dark."""
 
-from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from functools import cached_property
 from typing import Literal
 
 from rigfolio.books import Limit
 from rigfolio.isolation import CLOSED, Open
-from rigfolio.model import Conductor, Device, Load, Source
+from rigfolio.model import Conductor, Device, Source
 from rigfolio.network import Edge, edge_name
 from rigfolio.operating import source_ohm, wire_ohm
 from rigfolio.record import record
@@ -22,7 +22,7 @@ from rigfolio.shorts.clearing import (
     stress,
 )
 from rigfolio.shorts.sources import Currents, FaultCurrent, hardest, usual_ohm, weakest
-from rigfolio.shorts.wiring import FaultWiring, dark
+from rigfolio.shorts.wiring import FaultWiring
 from rigfolio.study import Study, once
 
 CaseName = Literal["coldest", "hottest"]
@@ -258,13 +258,6 @@ class Faults:
     def _without_asked(self) -> "Faults":
         """The faults with every source off whose figure is not known."""
         return self.without(self._ask)
-
-    def dark(self, devices: Iterable[Device], held: Collection[str] = ()) -> tuple[Load, ...]:
-        """Loads that have a source now, and none with some devices open.
-
-        `held` are terminals that a short holds down: what converters make of them is gone too.
-        """
-        return dark(self.study, self.opened, devices, held)
 
     def minus_of(self, terminal: str) -> str | None:
         """Where a fault at a terminal finds the minus side, if the text does not say."""

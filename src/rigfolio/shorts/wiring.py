@@ -60,9 +60,12 @@ def served(study: Study, state: Open) -> frozenset[str]:
 
 
 def dark(
-    study: Study, state: Open, devices: Iterable[Device], held: Collection[str]
+    study: Study, state: Open, devices: Iterable[Device], held: Collection[str] = ()
 ) -> tuple[Load, ...]:
-    """Loads that have a source in a state, and none with some devices open; see `Faults.dark`."""
+    """Loads that have a source in a state, and none with some devices open.
+
+    `held` are terminals that a short holds down: what converters make of them is gone too.
+    """
     rig = study.rig
     starved = {
         source.about.name

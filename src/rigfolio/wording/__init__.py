@@ -55,7 +55,7 @@ if TYPE_CHECKING:
         wires_in_order as wires_in_order,
     )
     from rigfolio.wording.spots import (
-        Spots as Spots,
+        PanelPlaces as PanelPlaces,
     )
 else:
     __getattr__, __all__ = face(
@@ -68,5 +68,5 @@ else:
         "found_words fuse_word gauge_words is_imperial is_return "
         "length_words most_amps polarity_words rating_words shades sign "
         "slot_holders wires_in_order",
-        spots="Spots",
+        spots="PanelPlaces",
     )
