@@ -9,10 +9,13 @@ from rigfolio.faces import face
 
 if TYPE_CHECKING:
     from rigfolio.model.asides import (
+        AcBreaker as AcBreaker,
         Gap as Gap,
         Photo as Photo,
         PhotoMark as PhotoMark,
         Problem as Problem,
+        Slot as Slot,
+        State as State,
     )
     from rigfolio.model.assembly import (
         build as build,
@@ -35,7 +38,6 @@ if TYPE_CHECKING:
     )
     from rigfolio.model.graph import (
         About as About,
-        AcBreaker as AcBreaker,
         Circuit as Circuit,
         Conductor as Conductor,
         Device as Device,
@@ -46,9 +48,7 @@ if TYPE_CHECKING:
         LoadKind as LoadKind,
         Panel as Panel,
         Rig as Rig,
-        Slot as Slot,
         Source as Source,
-        State as State,
     )
     from rigfolio.model.kinds import (
         DEVICES as DEVICES,
@@ -76,10 +76,10 @@ else:
         assembly="build",
         draft="CircuitSaid Draft End FuseSaid LoadSaid NoteSaid PanelSaid ReturnSaid "
         "RigSaid RunSaid SeriesSaid SlotSaid WireFacts WireSaid",
-        graph="About AcBreaker Circuit Conductor Device Duty EndNames Junction Load "
-        "LoadKind Panel Rig Slot Source State",
+        graph="About Circuit Conductor Device Duty EndNames Junction Load "
+        "LoadKind Panel Rig Source",
         kinds="DEVICES JUNCTIONS OCCASIONS OPENINGS Opening SOURCES USUAL_GUARD guards plural "
         "with_article",
-        asides="Gap Problem Photo PhotoMark",
+        asides="AcBreaker Gap Problem Photo PhotoMark Slot State",
         reading="Done Log Measure PartKind Reading Symptom",
     )

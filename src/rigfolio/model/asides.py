@@ -1,7 +1,11 @@
-"""What a text says beside the graph: what it leaves open or gets wrong, remarks, pictures."""
+"""What a text says beside the graph: free slots, states, what is open or wrong, pictures."""
 
-from rigfolio.findings import Span
+from typing import Literal
+
+from rigfolio.findings import Span, Unknown
 from rigfolio.record import record
+
+SlotUse = Literal["spare", "blank"]
 
 
 @record
@@ -67,4 +71,33 @@ class Remark:
     place: str
     note: str
     condition: str
+    span: Span
+
+
+@record
+class Slot:
+    """A slot that has no circuit, and what it is kept for."""
+
+    panel: str
+    number: int
+    use: SlotUse
+    span: Span
+    label: str = ""
+
+
+@record
+class State:
+    """A named state: which parts are open, closed, on or off in it."""
+
+    name: str
+    settings: tuple[tuple[str, str], ...]
+    span: Span
+
+
+@record
+class AcBreaker:
+    """An AC breaker, listed so that the directory is complete; never sized or judged."""
+
+    label: str
+    rating_a: float | Unknown | None
     span: Span

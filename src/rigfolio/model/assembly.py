@@ -3,11 +3,11 @@
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from rigfolio.findings import UNKNOWN, Span
-from rigfolio.model.asides import Assumption, Problem
+from rigfolio.model.asides import Assumption, Problem, Slot, State
 from rigfolio.model.assumed import BOOK, SYSTEM_V, head_of, of_head
 from rigfolio.model.circuits import Expansion
 from rigfolio.model.draft import Draft, PanelSaid, RunSaid
-from rigfolio.model.graph import Conductor, Device, Load, Panel, Rig, Slot, Source, State
+from rigfolio.model.graph import Conductor, Device, Load, Panel, Rig, Source
 from rigfolio.model.names import Names, names_of
 from rigfolio.model.notes import noted, pictured
 from rigfolio.model.part_names import main_name, with_loads_named
