@@ -73,6 +73,8 @@ class Source:
     """What a converter is made to be fed with, where that is said [V]."""
     isolated: bool = False
     """Whether the input of a converter has a minus of its own."""
+    unit: str = ""
+    """The part that it is one of several outputs of, which share its limit."""
 
     @property
     def traits(self) -> SourceKind:

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from rigfolio.findings import Span
 from rigfolio.model.asides import Problem
 from rigfolio.model.draft import Draft, End, LoadSaid, RunSaid, SeriesSaid
-from rigfolio.model.graph import Junction
+from rigfolio.model.graph import Junction, Source
 from rigfolio.nearness import nearest
 from rigfolio.record import record
 from rigfolio.values import Place
@@ -145,8 +145,7 @@ def names_of(draft: Draft) -> Names:
     """All names that a draft defines."""
     names = Names()
     for source in draft.sources:
-        about = source.about
-        names.add(about.name, about.span, source.terminals)
+        _add_source(source, draft, names)
     for said in draft.series:
         if said.is_numbered:
             names.pins.setdefault(said.about.name, _ways_of(said, draft))
@@ -167,6 +166,18 @@ def names_of(draft: Draft) -> Names:
     for said in draft.series:
         _sit_on(said, names)
     return names
+
+
+def _add_source(source: Source, draft: Draft, names: Names) -> None:
+    """Define a source; the outputs of one part stand under its name."""
+    about, unit = source.about, source.unit
+    own = [
+        one for one in draft.sources if unit and one.unit == unit and one.about.span == about.span
+    ]
+    if own and own[0] is not source:
+        return
+    ends = dict.fromkeys(end for each in own or [source] for end in each.terminals)
+    names.add(unit or about.name, about.span, tuple(ends))
 
 
 def _ways_of(said: SeriesSaid, draft: Draft) -> int:
