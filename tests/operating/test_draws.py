@@ -201,8 +201,11 @@ def test_constant_power_as_a_simulator_has_it(seed):
         way = homes_of(study).get(load.about.name)
         if load.kind != "power" or way is None or way.source.kind != "battery":
             continue
-        rig = replace(study.rig, loads=(load,), sources=(way.source,))
-        theirs = Netlist(rig, {way.source.about.name}, (), ()).solve()
+        # Batteries side by side serve it together.
+        on = {way.source.about.name, *way.beside}
+        sources = tuple(one for one in study.rig.sources if one.about.name in on)
+        rig = replace(study.rig, loads=(load,), sources=sources)
+        theirs = Netlist(rig, on, (), ()).solve()
         drawn = drawn_in(study, load, alone(study, load))
         assert drawn.current_a == pytest.approx(theirs.current_a(load.about.name), rel=1e-4)
 
@@ -219,9 +222,10 @@ def test_what_is_expected_agrees_with_its_drop(seed):
         assert not drop.bar
         inner_ohm = source_ohm(way.source) or STIFF_OHM
         own_a = flows.expected[load.about.name].current_a
-        given_a = max(flows.counts.given_a(way.source.about.name), own_a)
+        part_a = flows.counts.part(way) * own_a
+        given_a = max(flows.counts.given_a(way.source.about.name), part_a)
         if load.duty == "momentary":
-            given_a = flows.counts.given_a(way.source.about.name) + own_a
+            given_a = flows.counts.given_a(way.source.about.name) + part_a
         volts = way.source.voltage_v - inner_ohm * given_a - drop.volts
         assert own_a * volts == pytest.approx(load.value, rel=1e-5)
 

@@ -39,6 +39,8 @@ class _OneWay:
     shore_a: float = 0.0
     engine_a: float = 0.0
     sources: list[str] = field(default_factory=list)
+    units: dict[str, float] = field(default_factory=dict)
+    """What the outputs of one part drive, which is no more than that part is made for."""
 
     @property
     def together_a(self) -> float:
@@ -50,6 +52,10 @@ class _OneWay:
         if not current_a:
             return
         self.sources.append(source.about.name)
+        if source.unit and isinstance(source.limit_a, float):
+            before_a = self.units.get(source.unit, 0.0)
+            self.units[source.unit] = min(before_a + current_a, source.limit_a)
+            current_a = self.units[source.unit] - before_a
         together = source.traits.charges_with
         if together == "sun":
             self.sun_a += current_a

@@ -8,12 +8,13 @@ import math
 from collections.abc import Iterable, Iterator, Mapping
 from typing import TYPE_CHECKING
 
+from rigfolio.demand.bounds import SourceBounds, bounded_by, rating_a
 from rigfolio.demand.openings import devices_left_open
 from rigfolio.demand.systems import Driven, Systems
 from rigfolio.demand.tally import Tally, is_occasional
 from rigfolio.findings import Unknown
-from rigfolio.model import Device, Load, Rig
-from rigfolio.network import Tree, Way, edge_name, path
+from rigfolio.model import Load, Rig
+from rigfolio.network import Tree, Way
 from rigfolio.operating import Drawn, SizeOf, as_stated, copper_of, directions, homes_of
 from rigfolio.study import Study
 
@@ -58,10 +59,7 @@ class Counts:
         """What runs through an edge of a mesh, everything closed, by source and edge [A]."""
         self._is_directed = systems.are_several
         self._others: dict[tuple[str, str], list[Tally]] = {}
-        self._bounds: dict[tuple[str, str], float] = {}
-        """What a source adds to an edge of a mesh at most [A]."""
-        self._behind: dict[tuple[str, str], dict[str, tuple[float, Tally]]] = {}
-        """Of a source that nothing else bounds what its own fuses bound, with their ratings [A]."""
+        self._bounds = SourceBounds(self.share)
         self._fed: dict[tuple[str, int, str], Fed] = {}
         self._sources: dict[str, list[str]] = {}
         self._whole: dict[str, dict[Exits | None, Tally]] = {}
@@ -71,8 +69,8 @@ class Counts:
 
     def count(self, load: Load, way: Way, banks: Iterable[Tree]) -> None:
         """Count a load on every edge of a way; banks help a source that does not store."""
-        bounded = _bounded_by(way, load, () if way.source.stores else banks)
-        bound_a = _rating_a(bounded)
+        bounded = bounded_by(way, load, () if way.source.stores else banks)
+        bound_a = rating_a(bounded)
         source = way.source.about.name
         # What runs a moment does not set the volts that the rest is judged at.
         on = [] if load.duty == "momentary" else [self._given_by(way)]
@@ -84,9 +82,7 @@ class Counts:
                 self._sources.setdefault(name, []).append(source)
             on.append(self.tallies[key])
             if way.source.limit_a is None and not way.source.stores:
-                fuse = bounded.about.name if bounded is not None else ""
-                by_fuse = self._behind.setdefault(key, {})
-                on.append(by_fuse.setdefault(fuse, (bound_a, Tally()))[1])
+                on.append(self._bounds.behind(key, bounded))
         for stretch in way.stretches:
             fed = self.fed(source, stretch)
             fed.bound_a = max(fed.bound_a, bound_a)
@@ -102,6 +98,13 @@ class Counts:
         source = way.source.about.name
         exits = next((one.exits for one in way.stretches if one.mesh.batteries), None)
         return self._whole.setdefault(source, {}).setdefault(exits, Tally())
+
+    def share_of(self, way: Way) -> float:
+        """What the source of a way is taken to give of its current by the rules [-]."""
+        source = way.source.about.name
+        banked = (one for one in way.stretches if one.mesh.batteries)
+        parts = (self.fed(source, one).parts(one.exits).get(source, 1.0) for one in banked)
+        return next(parts, 1.0)
 
     def part(self, way: Way) -> float:
         """What the source of a way gives of its current: less than all beside batteries [-]."""
@@ -184,7 +187,7 @@ class Counts:
             found.setdefault(name, []).append(tally)
         for name, tallies in found.items():
             key = (source, name)
-            self._bounds[key] = max(fed.bound_a, self._bounds.get(key, 0.0))
+            self._bounds.in_mesh(key, fed.bound_a)
             tallies.sort(key=lambda tally: -tally.demand_a(self.share))
             if key not in self.tallies:
                 self.tallies[key], self._others[key] = tallies[0], tallies[1:]
@@ -202,16 +205,9 @@ class Counts:
         """What each source puts on an edge, by direction and by what is open."""
         for source in self.sources(edge):
             unread = source in self.unread
-            bound_a = min(self.limits_a[source], self._bound_a(source, edge))
+            bound_a = min(self.limits_a[source], self._bounds.most_a((source, edge)))
             for tally in self.held(source, edge):
                 yield Driven(source, tally, 0.0 if unread else bound_a, unread)
-
-    def _bound_a(self, source: str, edge: str) -> float:
-        """The most that a source puts on an edge, by each fuse of its own what that lets [A]."""
-        key = (source, edge)
-        behind = self._behind.get(key, {}).values()
-        own_a = sum(min(most_a, tally.demand_a(self.share)) for most_a, tally in behind)
-        return self._bounds.get(key, 0.0) + own_a if behind else self._bounds.get(key, math.inf)
 
     def held(self, source: str, edge: str) -> Iterable[Tally]:
         """What may run through an edge from a source, by direction and by what is open."""
@@ -237,31 +233,3 @@ def _limits_a(rig: Rig, lone: Iterable[str]) -> dict[str, float]:
         # Nothing else gives what it does not: what its loads ask for is judged in full.
         found[name] = math.inf
     return found
-
-
-def _bounded_by(way: Way, load: Load, banks: Iterable[Tree]) -> Device | None:
-    """The fuse that bounds what a source without a limit adds to a load which a bank serves too.
-
-    A towing vehicle drives no more than the fuses of its own line let through, the bank gives the
-    rest. Without a bank it has to serve the load alone.
-    """
-    if way.source.limit_a is not None:
-        return None
-    shared: set[str] = set()
-    for bank in banks:
-        if bank.is_own(load):
-            shared.update(edge_name(edge) for edge in path(bank.near, load.plus))
-    if not shared:
-        return None
-    own = [
-        edge
-        for edge in way.out
-        if isinstance(edge, Device) and edge.protects and edge_name(edge) not in shared
-    ]
-    return min((one for one in own if isinstance(one.rating_a, float)), key=_rating_a, default=None)
-
-
-def _rating_a(device: Device | None) -> float:
-    """What a device lets through; without one there is no bound [A]."""
-    held = device.rating_a if device is not None else None
-    return held if isinstance(held, float) else math.inf

@@ -1,13 +1,13 @@
 """What loads and chargers put on the edges of a mesh, and what their way through it loses."""
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Hashable, Iterator, Mapping
 
 from rigfolio.demand.openings import opened_in_use
 from rigfolio.demand.tally import Tally
 from rigfolio.findings import Unknown
 from rigfolio.model import Conductor
-from rigfolio.network import Exits, Split, Stretch, UnitCurrent, edge_name
-from rigfolio.operating import Copper, Insides, SizeOf, as_stated, inside_ohms, likeliest_ohms
+from rigfolio.network import Exits, Mesh, Split, Stretch, UnitCurrent, edge_name
+from rigfolio.operating import Copper, Insides, SizeOf, as_stated, inside_ohms, stated_ohms
 from rigfolio.record import record
 from rigfolio.units import Size
 
@@ -57,7 +57,7 @@ class Fed:
         self.posts = (own.plus, own.minus) if own is not None else None
         self._insides: tuple[Insides, ...] = inside_ohms(self.mesh.batteries)
         self._settled: dict[tuple[str, ...], Settled | None] = {}
-        self._parts: dict[Exits, Mapping[str, float]] = {}
+        self._parts: dict[Hashable, Mapping[str, float]] = {}
 
     def forget(self) -> None:
         """Settle anew when asked again: what the loads draw has changed."""
@@ -89,31 +89,29 @@ class Fed:
         return settled.units[leaves].lost(leaves, self.posts)
 
     def parts(self, exits: Exits) -> Mapping[str, float]:
-        """What each battery gives of 1 A by some exits, all in and the copper cold [-].
+        """What each battery is taken to give of 1 A by some exits, all in and the copper cold [-].
 
         Empty where a resistance is not known, and in a mesh without batteries.
         """
-        if exits not in self._parts:
-            sizes = {e.name: self.size_of(e) for e in self.mesh.edges if isinstance(e, Conductor)}
-            ohms = self._ohms({}, sizes)
-            known = {name: ohm for name, ohm in ohms.items() if ohm is not None}
-            found: Mapping[str, float] = {}
-            if self._insides and len(known) == len(ohms):
-                found = (
-                    Split(self.mesh, self.entry, known, self._insides[0])
-                    .between({exits: 1.0})
-                    .given
-                )
-            self._parts[exits] = found
-        return self._parts[exits]
+        return self._given(exits, self._insides[0]) if self._insides else {}
 
     def part(self, exits: Exits) -> float:
-        """What the source at the entry gives of 1 A by some exits [-]: all where it is alone.
+        """What the source at the entry gives of 1 A by some exits, as its volts tell [-].
 
-        An even share where it is not known.
+        All where it is alone, an even share where nobody knows.
         """
         even = 1.0 / max(len(self.mesh.batteries), 1)
-        return self.parts(exits).get(self.source, even)
+        return self._given(exits, stated_ohms(self.mesh.batteries)).get(self.source, even)
+
+    def _given(self, exits: Exits, inside: Insides) -> Mapping[str, float]:
+        key = (exits, *inside.values())
+        if key not in self._parts:
+            sizes = {e.name: self.size_of(e) for e in self.mesh.edges if isinstance(e, Conductor)}
+            ohms = _ohms(self.mesh, self.copper, {}, sizes)
+            known = {name: ohm for name, ohm in ohms.items() if ohm is not None}
+            split = Split(self.mesh, self.entry, known, inside) if len(known) == len(ohms) else None
+            self._parts[key] = split.between({exits: 1.0}).given if split is not None else {}
+        return self._parts[key]
 
     def tallies(self) -> Iterator[tuple[str, Tally]]:
         """What runs through each edge one way, whatever else may be off or open.
@@ -130,7 +128,7 @@ class Fed:
         for split in self._states():
             units = {ex: split.between({ex: 1.0}) for ex in self.behind if _reaches(split, ex)}
             for name in split.names:
-                yield from ((name, tally) for tally in self._directions(name, units))
+                yield from ((name, tally) for tally in _directions(name, units, self.behind))
 
     def most(self, current_a: float, leaves: Exits) -> dict[str, tuple[float, float]]:
         """The most of a current to a terminal that runs through each edge in any state [A].
@@ -152,16 +150,6 @@ class Fed:
     def _is_known(self) -> bool:
         return bool(self._insides) and self.settled() is not None
 
-    def _directions(self, name: str, units: Mapping[Exits, UnitCurrent]) -> Iterator[Tally]:
-        for way in (1.0, -1.0):
-            parts = [(exits, way * unit.part[name]) for exits, unit in units.items()]
-            counted = [(exits, part) for exits, part in parts if part > _NONE]
-            if counted:
-                tally = Tally(sense=way)
-                for exits, part in counted:
-                    tally.add_part(self.behind[exits], part)
-                yield tally
-
     def _states(self) -> Iterator[Split]:
         """The mesh with all closed, then with one device open at a time.
 
@@ -171,8 +159,8 @@ class Fed:
         if settled is not None:
             bases = [dict(settled.ohms)]
         else:
-            known = self._ohms({}, {e.name: self.size_of(e) for e in self.mesh.edges
-                                    if isinstance(e, Conductor)})  # fmt: skip
+            sizes = {e.name: self.size_of(e) for e in self.mesh.edges if isinstance(e, Conductor)}
+            known = _ohms(self.mesh, self.copper, {}, sizes)
             bases = [{name: ohm for name, ohm in known.items() if ohm is not None},
                      {name: ohm or 0.0 for name, ohm in known.items()}]  # fmt: skip
         for base in bases:
@@ -181,16 +169,6 @@ class Fed:
                     closed = {name: ohm for name, ohm in base.items() if name != out}
                     yield Split(self.mesh, self.entry, closed, inside)
 
-    def _ohms(
-        self, current_a: Mapping[str, float], sizes: Mapping[str, Size | Unknown]
-    ) -> dict[str, float | None]:
-        found: dict[str, float | None] = {}
-        for edge in self.mesh.edges:
-            name, ohm = edge_name(edge), self.copper.counted_ohm
-            hot_a = current_a.get(name, 0.0)
-            found[name] = ohm(edge, hot_a, sizes[name]) if isinstance(edge, Conductor) else 0.0
-        return found
-
     def _settle(self, sizes: Mapping[str, Size | Unknown], without: str) -> Settled | None:
         current_a: dict[str, float] = {}
         # What comes and goes is looked at load by load, what lasts all at once.
@@ -198,13 +176,13 @@ class Fed:
         coming = [ex for ex, tally in self.behind.items() if tally.occasional_a]
         for _ in range(_ROUNDS):
             ohms: dict[str, float] = {}
-            for name, ohm in self._ohms(current_a, sizes).items():
+            for name, ohm in _ohms(self.mesh, self.copper, current_a, sizes).items():
                 if name == without:
                     continue
                 if ohm is None:
                     return None
                 ohms[name] = ohm
-            split = Split(self.mesh, self.entry, ohms, likeliest_ohms(self.mesh.batteries))
+            split = Split(self.mesh, self.entry, ohms, stated_ohms(self.mesh.batteries))
             if without and not all(_reaches(split, exits) for exits in self.behind):
                 return None
             before, current_a = current_a, self._currents(split, lasting, coming)
@@ -233,3 +211,33 @@ class Fed:
 
 def _reaches(split: Split, exits: Exits) -> bool:
     return all(map(split.reaches, exits))
+
+
+def _directions(
+    name: str, units: Mapping[Exits, UnitCurrent], behind: Mapping[Exits, Tally]
+) -> Iterator[Tally]:
+    """What runs through an edge, the one way and the other."""
+    for way in (1.0, -1.0):
+        parts = [(exits, way * unit.part[name]) for exits, unit in units.items()]
+        counted = [(exits, part) for exits, part in parts if part > _NONE]
+        if counted:
+            tally = Tally(sense=way)
+            for exits, part in counted:
+                tally.add_part(behind[exits], part)
+            yield tally
+
+
+def _ohms(
+    mesh: Mesh,
+    copper: Copper,
+    current_a: Mapping[str, float],
+    sizes: Mapping[str, Size | Unknown],
+) -> dict[str, float | None]:
+    """The resistance of every edge under some currents; None where it is not known."""
+    found: dict[str, float | None] = {}
+    for edge in mesh.edges:
+        name, hot_a = edge_name(edge), current_a.get(edge_name(edge), 0.0)
+        found[name] = 0.0
+        if isinstance(edge, Conductor):
+            found[name] = copper.counted_ohm(edge, hot_a, sizes[name])
+    return found

@@ -15,6 +15,8 @@ if TYPE_CHECKING:
         Photo as Photo,
         PhotoMark as PhotoMark,
         Problem as Problem,
+        Slot as Slot,
+        State as State,
     )
     from rigfolio.model.assembly import (
         build as build,
@@ -48,9 +50,7 @@ if TYPE_CHECKING:
         LoadKind as LoadKind,
         Panel as Panel,
         Rig as Rig,
-        Slot as Slot,
         Source as Source,
-        State as State,
     )
     from rigfolio.model.kinds import (
         DEVICES as DEVICES,
@@ -83,10 +83,10 @@ else:
         draft="Broken CircuitSaid Draft End FuseSaid LoadSaid NoteSaid PanelSaid ReturnSaid "
         "RigSaid RunSaid SeriesSaid SlotSaid WireFacts WireSaid",
         graph="About Circuit Conductor Device Duty EndNames Junction Load "
-        "LoadKind Panel Rig Slot Source State",
+        "LoadKind Panel Rig Source",
         kinds="DEVICES JUNCTIONS OCCASIONS OPENINGS Opening SOURCES USUAL_GUARD guards plural "
         "with_article",
-        asides="AcBreaker Acceptance Gap Problem Photo PhotoMark",
+        asides="AcBreaker Acceptance Gap Problem Photo PhotoMark Slot State",
         reading="Done Log Measure PartKind Reading Symptom",
         wire_names="either_order wire_number",
     )

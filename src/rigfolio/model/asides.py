@@ -1,7 +1,11 @@
-"""What a text says beside the graph: what it leaves open or gets wrong, remarks, pictures."""
+"""What a text says beside the graph: free slots, states, what is open or wrong, pictures."""
+
+from typing import Literal
 
 from rigfolio.findings import Span, Unknown
 from rigfolio.record import record
+
+SlotUse = Literal["spare", "blank"]
 
 
 @record
@@ -90,6 +94,26 @@ class Remark:
     place: str
     note: str
     condition: str
+    span: Span
+
+
+@record
+class Slot:
+    """A slot that has no circuit, and what it is kept for."""
+
+    panel: str
+    number: int
+    use: SlotUse
+    span: Span
+    label: str = ""
+
+
+@record
+class State:
+    """A named state: which parts are open, closed, on or off in it."""
+
+    name: str
+    settings: tuple[tuple[str, str], ...]
     span: Span
 
 

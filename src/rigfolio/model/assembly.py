@@ -3,10 +3,10 @@
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from rigfolio.findings import UNKNOWN, Span
-from rigfolio.model.asides import Assumption, Problem
+from rigfolio.model.asides import Assumption, Problem, Slot, State
 from rigfolio.model.circuits import Expansion
 from rigfolio.model.draft import Draft, PanelSaid, RigSaid, RunSaid
-from rigfolio.model.graph import Conductor, Device, Load, Panel, Rig, Slot, Source, State
+from rigfolio.model.graph import Conductor, Device, Load, Panel, Rig, Source
 from rigfolio.model.names import Names, names_of
 from rigfolio.model.notes import accepting, noted, pictured
 from rigfolio.model.part_names import main_name, with_loads_named
@@ -230,7 +230,14 @@ def _states(draft: Draft, names: Names) -> Iterator[State]:
                 at = Span(state.span.file, place.start, place.end)
                 near = names.nearest(place.name)
                 names.problems.append(Problem("not-defined", at, place.name, near=near))
-        yield state
+        yield replace(state, settings=tuple(_of_each(draft, state.settings)))
+
+
+def _of_each(draft: Draft, settings: Iterable[tuple[str, str]]) -> Iterator[tuple[str, str]]:
+    """Settings of parts with several outputs as those of each of them."""
+    for name, how in settings:
+        outputs = [one.about.name for one in draft.sources if one.unit == name]
+        yield from ((each, how) for each in outputs or [name])
 
 
 def _once(wires: Sequence[Conductor], names: Names) -> tuple[Conductor, ...]:

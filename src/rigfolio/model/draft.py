@@ -3,8 +3,8 @@
 from dataclasses import dataclass, field
 
 from rigfolio.findings import UNKNOWN, Finding, Span, Unknown
-from rigfolio.model.asides import AcBreaker, Acceptance, Gap, Photo
-from rigfolio.model.graph import About, Duty, Junction, LoadKind, SlotUse, Source, State
+from rigfolio.model.asides import AcBreaker, Acceptance, Gap, Photo, SlotUse, State
+from rigfolio.model.graph import About, Duty, Junction, LoadKind, Source
 from rigfolio.model.kinds import DEVICES, DeviceKind
 from rigfolio.record import record
 from rigfolio.units import Size
@@ -107,12 +107,19 @@ class SeriesSaid:
     family: str = ""
     on: Place | None = None
     pins: int = 0
+    poles: int = 0
+    """How many ways one handle opens together, where it is more than one."""
     resets_itself: bool = False
 
     @property
     def traits(self) -> DeviceKind:
         """What its kind is and does."""
         return DEVICES[self.kind]
+
+    @property
+    def is_numbered(self) -> bool:
+        """Whether its ends are told apart by a number: the pin of a plug, the pole of a switch."""
+        return self.traits.is_plug or self.poles > 1
 
 
 @record

@@ -19,6 +19,8 @@ from rigfolio.model.asides import (
     Photo,
     Problem,
     Remark,
+    Slot,
+    State,
 )
 from rigfolio.model.kinds import DEVICES, JUNCTIONS, SOURCES, DeviceKind, JunctionKind, SourceKind
 from rigfolio.record import derived, record
@@ -27,7 +29,6 @@ from rigfolio.values import Colour
 
 LoadKind = Literal["current", "power", "resistance"]
 Duty = Literal["continuous", "intermittent", "momentary", "cyclic"]
-SlotUse = Literal["spare", "blank"]
 
 
 NOT_IN_SLOT = "circuit "
@@ -72,6 +73,10 @@ class Source:
     """What a converter gives over what it draws, power by power [-]."""
     input_v: float | None = None
     """What a converter is made to be fed with, where that is said [V]."""
+    isolated: bool = False
+    """Whether the input of a converter has a minus of its own."""
+    unit: str = ""
+    """The part that it is one of several outputs of, which share its limit."""
 
     @property
     def traits(self) -> SourceKind:
@@ -87,6 +92,17 @@ class Source:
     def inlet(self) -> str:
         """The terminal, and the load, by which it is fed; empty where it is not."""
         return f"{self.about.name}.in" if SOURCES[self.kind].has_input else ""
+
+    @property
+    def inlet_minus(self) -> str:
+        """Where what it is fed with comes back: its own minus, if it has no other for that."""
+        return f"{self.inlet}-" if self.isolated else self.minus
+
+    @property
+    def terminals(self) -> tuple[str, ...]:
+        """All of its terminals, those that feed it first."""
+        inlet = (self.inlet,) if self.inlet else ()
+        return (*inlet, *((self.inlet_minus,) if self.isolated else ()), self.plus, self.minus)
 
 
 @record
@@ -105,6 +121,8 @@ class Device:
     resets_itself: bool = False
     """Whether a breaker closes again of itself once it has cooled."""
     rating_span: Span | None = None
+    pole: str = ""
+    """Its number where it is one of the ways that one handle opens together."""
 
     @property
     def traits(self) -> DeviceKind:
@@ -292,26 +310,6 @@ class Circuit:
     def stem(self) -> str:
         """What the names of its wires and terminals begin with."""
         return self.place.removeprefix(NOT_IN_SLOT)
-
-
-@record
-class Slot:
-    """A slot that has no circuit, and what it is kept for."""
-
-    panel: str
-    number: int
-    use: SlotUse
-    span: Span
-    label: str = ""
-
-
-@record
-class State:
-    """A named state: which parts are open, closed, on or off in it."""
-
-    name: str
-    settings: tuple[tuple[str, str], ...]
-    span: Span
 
 
 @record

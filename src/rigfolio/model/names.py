@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from rigfolio.findings import Span
 from rigfolio.model.asides import Problem
 from rigfolio.model.draft import Draft, End, LoadSaid, RunSaid, SeriesSaid
-from rigfolio.model.graph import Junction
+from rigfolio.model.graph import Junction, Source
 from rigfolio.nearness import nearest
 from rigfolio.record import record
 from rigfolio.values import Place
@@ -100,7 +100,7 @@ class Names:
     def _series(self, place: Place, at: Span, *, onward: bool) -> str | Bare | None:
         said = self.series[place.name]
         pin, tail = "", place.tail
-        if said.traits.is_plug:
+        if said.is_numbered:
             if not tail or not _is_one_of(tail[0], self.pins[place.name]):
                 self._no_terminal(place, at)
                 return None
@@ -145,12 +145,10 @@ def names_of(draft: Draft) -> Names:
     """All names that a draft defines."""
     names = Names()
     for source in draft.sources:
-        about = source.about
-        inlet = (source.inlet,) if source.inlet else ()
-        names.add(about.name, about.span, (*inlet, source.plus, source.minus))
+        _add_source(source, draft, names)
     for said in draft.series:
-        if said.traits.is_plug:
-            names.pins.setdefault(said.about.name, said.pins or _highest(said.about.name, draft))
+        if said.is_numbered:
+            names.pins.setdefault(said.about.name, _ways_of(said, draft))
         _add_series(said, names)
     for junction in draft.junctions:
         names.add(junction.about.name, junction.about.span, (junction.terminal,))
@@ -170,6 +168,23 @@ def names_of(draft: Draft) -> Names:
     return names
 
 
+def _add_source(source: Source, draft: Draft, names: Names) -> None:
+    """Define a source; the outputs of one part stand under its name."""
+    about, unit = source.about, source.unit
+    own = [
+        one for one in draft.sources if unit and one.unit == unit and one.about.span == about.span
+    ]
+    if own and own[0] is not source:
+        return
+    ends = dict.fromkeys(end for each in own or [source] for end in each.terminals)
+    names.add(unit or about.name, about.span, tuple(ends))
+
+
+def _ways_of(said: SeriesSaid, draft: Draft) -> int:
+    """How many pins or poles a device has."""
+    return said.poles or said.pins or _highest(said.about.name, draft)
+
+
 def _add_series(said: SeriesSaid, names: Names) -> None:
     ends = tuple(_all_ends(said, names.pins.get(said.about.name, 0)))
     if names.add(said.about.name, said.about.span, ends):
@@ -177,9 +192,9 @@ def _add_series(said: SeriesSaid, names: Names) -> None:
 
 
 def _all_ends(said: SeriesSaid, pins: int) -> Iterator[str]:
-    if not said.traits.is_plug:
+    if not said.is_numbered:
         yield from ends_of(said)
-    for pin in range(1, pins + 1) if said.traits.is_plug else ():
+    for pin in range(1, pins + 1) if said.is_numbered else ():
         yield from ends_of(said, str(pin))
 
 
@@ -201,7 +216,7 @@ def _sit_on(said: SeriesSaid, names: Names) -> None:
         return
     on = names.resolve(said.on, said.about.span)
     if isinstance(on, str):
-        names.same[ends_of(said)[0]] = on
+        names.same[ends_of(said, "1" if said.is_numbered else "")[0]] = on
     elif on is not None:
         near = ", ".join(ends_of(names.series[on.key])) if on.key in names.series else on.key
         at = _place_of(said.on, said.about.span)

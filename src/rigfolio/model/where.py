@@ -17,8 +17,9 @@ def where_is(rig: Rig) -> dict[str, EndNames]:
     found = _Found(rig)
     found.panels()
     for source in rig.sources:
-        for end in (source.plus, source.minus):
-            found.put(end, end, source.about.label)
+        for end in source.terminals:
+            if end != source.inlet:
+                found.put(end, end, source.about.label)
     for junction in rig.junctions:
         found.put(junction.terminal, junction.terminal, junction.about.label)
     for device in rig.devices:

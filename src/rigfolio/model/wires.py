@@ -94,7 +94,7 @@ def _pairs(names: Names) -> dict[str, Pair]:
     made: dict[str, Pair] = {}
     for name, said in names.series.items():
         pins = range(1, names.pins.get(name, 0) + 1)
-        for pin in (str(pin) for pin in pins) if said.traits.is_plug else ("",):
+        for pin in (str(pin) for pin in pins) if said.is_numbered else ("",):
             key = f"{name}.{pin}" if pin else name
             line, load = ends_of(said, pin)[:2]
             made[key] = Pair(said.traits, names.meant(line), load, line in names.same)
@@ -107,17 +107,18 @@ def series_devices(series: Iterable[SeriesSaid], names: Names) -> list[Device]:
     for said in series:
         if names.series.get(said.about.name) is not said:
             continue
-        for line, load in _ways(said, names):
+        for number, (line, load) in enumerate(_ways(said, names), start=1):
             made.append(
                 Device(said.about, said.kind, names.meant(line), load, said.rating_a,
                        said.interrupts_a, said.family, rating_span=said.rating_span,
-                   resets_itself=said.resets_itself)
+                       resets_itself=said.resets_itself,
+                       pole=str(number) if said.poles > 1 else "")
             )  # fmt: skip
     return made
 
 
 def _ways(said: SeriesSaid, names: Names) -> Sequence[tuple[str, str]]:
-    if said.traits.is_plug:
+    if said.is_numbered:
         pins = range(1, names.pins[said.about.name] + 1)
         return [(one[0], one[1]) for one in (ends_of(said, str(pin)) for pin in pins)]
     ends = ends_of(said)

@@ -22,11 +22,12 @@ def ends(edge: Edge) -> tuple[str, str]:
 def edge_name(edge: Edge) -> str:
     """A name that no other edge bears.
 
-    The pins of a plug and the banks of a selector share one name; they are told apart by terminal.
+    The pins of a plug, the banks of a selector and the poles of a switch share one name; they are
+    told apart by terminal.
     """
     if isinstance(edge, Conductor):
         return edge.name
-    return edge.line if edge.traits.shares_name else edge.about.name
+    return edge.line if edge.traits.shares_name or edge.pole else edge.about.name
 
 
 @record

@@ -5,14 +5,12 @@ from collections.abc import Mapping
 from rigfolio.model import Device, Rig, Source
 from rigfolio.network.graph import Edge, Net
 
-_BLOCK_V = 12.0
-
 
 def parallel_banks(rig: Rig, net: Net) -> Mapping[str, tuple[Source, ...]]:
     """For each battery that has others beside it all of them, by its name.
 
-    They are of one chemistry, as far as that is said, and of one nominal voltage: unlike ones do
-    not share, they drive into each other. What a relay or a selector joins now and then is left
+    They are of one chemistry, as far as that is said, and of one voltage: unlike ones do not share,
+    they drive into each other. What a relay or a selector joins now and then is left
     out, and so are batteries whose plus is joined to a minus.
     """
     stores = [source for source in rig.sources if source.stores]
@@ -37,5 +35,4 @@ def joins_now_and_then(edge: Edge) -> bool:
 
 def _are_alike(bank: tuple[Source, ...]) -> bool:
     kinds = {one.chemistry for one in bank if one.chemistry}
-    blocks = {max(round(one.voltage_v / _BLOCK_V), 1) for one in bank}
-    return len(kinds) < 2 and len(blocks) == 1
+    return len(kinds) < 2 and len({one.voltage_v for one in bank}) == 1

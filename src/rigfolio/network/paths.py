@@ -28,6 +28,12 @@ class Way:
     back: tuple[Edge, ...]
     stretches: "tuple[Stretch, ...]" = ()
 
+    @property
+    def beside(self) -> tuple[str, ...]:
+        """The batteries that share its current, its source among them; empty where it is alone."""
+        banks = (stretch.mesh.batteries for stretch in self.stretches)
+        return tuple(one.about.name for bank in banks for one in bank)
+
     def is_meshed(self, edge: str) -> bool:
         """Whether an edge lies in a mesh on this way."""
         return any(edge in stretch.mesh.names for stretch in self.stretches)

@@ -92,7 +92,9 @@ def _regained(rig: Rig, source: Source) -> Rig:
             for one in rig.sources
         ),
         loads=tuple(
-            replace(one, minus=end) if one.about.name == source.inlet else one
+            replace(one, minus=end)
+            if one.about.name == source.inlet and not source.isolated
+            else one
             for one in rig.loads
         ),
     )  # fmt: skip

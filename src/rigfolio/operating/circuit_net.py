@@ -12,7 +12,7 @@ from rigfolio.findings import Unknown
 from rigfolio.model import Conductor, Load, Source
 from rigfolio.network import Exits, Split, Stretch, UnitCurrent, Way, edge_name, ends
 from rigfolio.operating.copper import Copper, Hot, SizeOf, as_stated
-from rigfolio.operating.insides import likeliest_ohms
+from rigfolio.operating.insides import stated_ohms
 from rigfolio.operating.point import STIFF_OHM, source_ohm
 from rigfolio.record import record, replace
 
@@ -291,7 +291,7 @@ class _Meshed:
         self.mesh, self.entry = stretch.mesh, stretch.entry
         self.source = source.about.name
         self.posts = (source.plus, source.minus) if self.mesh.batteries else None
-        self.inside = likeliest_ohms(self.mesh.batteries)
+        self.inside = stated_ohms(self.mesh.batteries)
         self.hot: dict[str, Hot | None] = {}
         for edge in stretch.mesh.edges:
             hot = None

@@ -35,10 +35,12 @@ def inside_ohms(bank: Sequence[Source]) -> tuple[Insides, ...]:
     return (least, *(least | {name: most} for name, (_, most) in known.items()))
 
 
-def likeliest_ohms(bank: Sequence[Source]) -> Insides:
-    """The resistances that a bank most likely has; alike where nobody knows [Ω]."""
-    found = inside_ohms(bank)
-    return found[0] if found else dict.fromkeys((one.about.name for one in bank), STIFF_OHM)
+def stated_ohms(bank: Sequence[Source]) -> Insides:
+    """The resistances that the text states, next to none where it does not [Ω].
+
+    Volts are worked out with these: what nobody has stated takes nothing off them.
+    """
+    return {one.about.name: source_ohm(one) or STIFF_OHM for one in bank}
 
 
 def _usual_ohm(one: Source) -> tuple[float, float] | None:

@@ -87,7 +87,7 @@ def _behind(study: Study, way: Way) -> set[str]:
     home: Way | None = way
     while home is not None and home.source.about.name not in found:
         name = home.source.about.name
-        found.add(name)
+        found |= {name, *home.beside}
         home = homes_of(study).get(f"{name}.in")
     return found
 

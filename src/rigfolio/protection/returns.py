@@ -11,13 +11,13 @@ the sources above to what takes it below is a largest flow again; their sum over
 bound, and nothing that the fuses let through exceeds it.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from itertools import pairwise, product
 
 from rigfolio.model import Conductor, Device, Load, Source
 from rigfolio.network import Edge, Mesh, Net, Split, edge_name, ends, meshes_of
 from rigfolio.operating import copper_of
-from rigfolio.protection.inflow import reach_of
+from rigfolio.protection.inflow import reach_of, source_limit
 from rigfolio.protection.starting import is_cranking, running_of, starters_of, without_starts
 from rigfolio.record import record
 from rigfolio.study import Study, once
@@ -98,7 +98,14 @@ class _Parts:
         if not takes or not driving:
             return _NOTHING
         inflow = reach_of(self.study).into(list(takes), self.names - driving)
-        return ReturnCurrent(inflow.current_a, inflow.by, tuple(circuits))
+        most_a = _most_a(one for one in self.sources if one.about.name in driving)
+        return ReturnCurrent(min(inflow.current_a, most_a), inflow.by, tuple(circuits))
+
+
+def _most_a(sources: Iterable[Source]) -> float:
+    """What some sources drive at most, the outputs of one part taken together [A]."""
+    limits = {one.unit or one.about.name: source_limit(one) for one in sources}
+    return sum(limits.values())
 
 
 def _rings(parts: _Parts) -> Iterator["_Ring"]:

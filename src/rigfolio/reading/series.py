@@ -9,6 +9,9 @@ from rigfolio.values import Place
 SERIES = facts("rating!: <current>", "on: on <place>")
 """What may be said of any device with two ends."""
 
+POLES = facts("poles: two poles")
+"""What more may be said of one that a hand opens."""
+
 RESETS = facts("resets: resets by itself")
 """What more may be said of a breaker."""
 
@@ -32,4 +35,5 @@ def series_said(said: Said, kind: str) -> SeriesSaid:
         resets_itself=given.has("resets"),
         family=given.word("family").replace("-", " "),
         on=on if isinstance(on, Place) else None,
+        poles=2 if given.has("poles") else 0,
     )

@@ -195,9 +195,8 @@ class Faults:
         found = self._beside(device, at)
         if not found:
             return None
-        most_v = self.study.most_volts
-        volts = max((most_v.get(start.plus, 0.0) for start, _ in found), default=0.0)
-        rating = interrupts(device, volts or self.study.rig.system_v)
+        volts = (self.study.most_volts.get(start.plus, 0.0) for start, _ in found)
+        rating = interrupts(device, max(volts) or self.study.rig.system_v)
         bound_a = max(through_a for _, through_a in found)
         current_a = bound_a if all(start.is_sure for start, _ in found) else None
         least_a = self._least(device, at, found) if current_a is None else current_a
@@ -217,26 +216,14 @@ class Faults:
     def _beside(self, device: Device, at: Collection[str]) -> "list[tuple[_FaultStart, float]]":
         """The faults at some ends of a device, with what each drives through it [A]."""
         name, found = edge_name(device), []
-        pairs = [pair for end in at if device.protects for pair in self._shorts(end)]
-        for plus, minus in pairs:
-            start = self._start(plus, minus)
-            if start is None:
-                continue
+        ends = at if device.protects else ()
+        starts = (self._start(*pair) for end in ends for pair in _shorts(self, end))
+        for start in filter(None, starts):
             on_way = any(isinstance(e, Device) and edge_name(e) == name for e in start.way)
             own_a = start.flow.current_a if on_way else abs(start.flow.edges.get(name, 0.0))
             if own_a > _TRACE * start.flow.current_a:
                 found.append((start, float(f"{own_a:.{_DIGITS}g}")))
         return found
-
-    def _shorts(self, end: str) -> Iterator[tuple[str, str | None]]:
-        """The shorts at a terminal: to its minus, and on the minus side from a plus post."""
-        if self.study.side.get(end) != "-":
-            yield end, self._near_minus(end)
-            return
-        joined = self.study.net.walk([end])
-        for source in self._sources():
-            if source.stores and source.minus in joined:
-                yield source.plus, end
 
     def _least(
         self, device: Device, at: Collection[str], found: "Sequence[tuple[_FaultStart, float]]"
@@ -305,6 +292,19 @@ class Faults:
             if out is not None and back is not None:
                 found.append((source, (*out, *back)))
         return tuple(found)
+
+
+def _shorts(faults: Faults, end: str) -> Iterator[tuple[str, str | None]]:
+    """The shorts at a terminal: to its minus, and on the minus side from a plus post."""
+    study = faults.study
+    if study.side.get(end) != "-":
+        yield end, faults._near_minus(end)
+        return
+    joined = study.net.walk([end])
+    for source in study.rig.sources:
+        is_off = source.about.name in faults.opened.sources
+        if source.stores and source.minus in joined and not is_off:
+            yield source.plus, end
 
 
 @record

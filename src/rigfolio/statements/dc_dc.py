@@ -14,6 +14,7 @@ WORD = Word(
             "volts: from <voltage> to <voltage>",
             "draws: draws <current>",
             "efficiency: efficiency <share>",
+            "isolated: isolated",
         ),
         *COMMON,
     ),
@@ -21,8 +22,8 @@ WORD = Word(
 
 
 def add(said: Said, draft: Draft) -> None:
-    """Add both sides; they share the minus terminal."""
-    name = said.name
+    """Add both sides; they share the minus terminal, unless they are isolated from each other."""
+    name, isolated = said.name, said.facts.has("isolated")
     in_v, out_v = _volts(said)
     kind, draws = _draws(said)
     draft.sources.append(
@@ -30,11 +31,12 @@ def add(said: Said, draft: Draft) -> None:
             about=said.about,
             kind="dc-dc",
             plus=f"{name}.out",
-            minus=f"{name}-",
+            minus=f"{name}.out-" if isolated else f"{name}-",
             voltage_v=out_v,
             limit_a=said.facts.needed("limit"),
             efficiency=_share(said, in_v, out_v),
             input_v=in_v or None,
+            isolated=isolated,
         )
     )
     draft.loads.append(
@@ -44,7 +46,7 @@ def add(said: Said, draft: Draft) -> None:
             value=draws,
             duty="continuous",
             nature="electronics",
-            ends=(f"{name}.in", f"{name}-"),
+            ends=(f"{name}.in", f"{name}.in-" if isolated else f"{name}-"),
         )
     )
 

@@ -1,11 +1,11 @@
 """A battery disconnect: what lies behind it is dead when it is open."""
 
 from rigfolio.model import Draft
-from rigfolio.reading import COMMON, SERIES, Said, Word, series_said
+from rigfolio.reading import COMMON, POLES, SERIES, Said, Word, series_said
 
-WORD = Word("disconnect", ("<name>",), (*SERIES, *COMMON))
+WORD = Word("disconnect", ("<name>",), (*SERIES, *POLES, *COMMON))
 
 
 def add(said: Said, draft: Draft) -> None:
-    """Add the disconnect with its two ends."""
+    """Add the disconnect with its two ends, or those of each pole."""
     draft.series.append(series_said(said, "disconnect"))

@@ -1,11 +1,15 @@
 """A switch for a load, in the line of a circuit or between two wires."""
 
 from rigfolio.model import Draft
-from rigfolio.reading import COMMON, SERIES, Said, Word, series_said
+from rigfolio.reading import COMMON, POLES, SERIES, Said, Word, series_said
 
-WORD = Word("switch", ("<name>",), (*SERIES, *COMMON), inner=("<name>?",))
+# Inside a circuit there is one way to open.
+_INNER = (*SERIES, *COMMON)
+WORD = Word(
+    "switch", ("<name>",), (*SERIES, *POLES, *COMMON), inner=("<name>?",), inner_takes=_INNER
+)
 
 
 def add(said: Said, draft: Draft) -> None:
-    """Add the switch with its two ends."""
+    """Add the switch with its two ends, or those of each pole."""
     draft.series.append(series_said(said, "switch"))

@@ -5,7 +5,7 @@ from typing import Literal
 
 from rigfolio.findings import Unknown
 from rigfolio.model import About, Circuit, Conductor, Device, Load, Panel, Rig, Source
-from rigfolio.record import record
+from rigfolio.record import record, replace
 from rigfolio.units import show
 from rigfolio.wording import (
     circuits_in_order,
@@ -52,8 +52,8 @@ def other_rows(rig: Rig) -> Iterator[SurveyRow]:
     for circuit in circuits_in_order(rig):
         if not circuit.slot:
             yield _circuit(rig, circuit)
-    for source in rig.sources:
-        yield _part(source.about, source.kind, {"plate": _of_source(rig, source)})
+    for about, source in _parts_of_sources(rig).values():
+        yield _part(about, source.kind, {"plate": _of_source(rig, source)})
     for bar in rig.junctions:
         if bar.traits.is_bar:
             yield _part(bar.about, bar.kind, {"plate": _amps(bar.rating_a)})
@@ -62,6 +62,15 @@ def other_rows(rig: Rig) -> Iterator[SurveyRow]:
         if name not in held and not device.traits.is_plug and not device.on_wire:
             yield _part(device.about, device.kind, {"belongs": _amps(device.rating_a)}, "fuse")
     yield from _wire_rows(rig, {d.on_wire: d for d in rig.devices if d.about.name not in held})
+
+
+def _parts_of_sources(rig: Rig) -> Mapping[str, tuple[About, Source]]:
+    """The sources as a person finds them: several outputs of one part are one."""
+    found: dict[str, tuple[About, Source]] = {}
+    for source in rig.sources:
+        name = source.unit or source.about.name
+        found.setdefault(name, (replace(source.about, name=name), source))
+    return found
 
 
 def _wire_rows(rig: Rig, fuses: Mapping[str, Device]) -> Iterator[SurveyRow]:

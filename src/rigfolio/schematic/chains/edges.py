@@ -65,7 +65,7 @@ def _boxes(rig: Rig) -> Iterator[tuple[str, str]]:
     """Terminals of parts with more than two, each with the node of its part."""
     for source in rig.sources:
         if source.traits.has_input:
-            for end in (source.inlet, source.plus, source.minus):
+            for end in source.terminals:
                 yield end, f"{_BOX}{source.about.name}"
     for device in rig.devices:
         if device.traits.selects:

@@ -2,7 +2,19 @@
 
 from collections.abc import Callable, Iterator, Sequence
 
-from rigfolio.draw import STROKE, Circle, Line, Mark, Pen, Point, Text, dot, rect, terminal
+from rigfolio.draw import (
+    STROKE,
+    Circle,
+    Line,
+    Mark,
+    Pen,
+    Point,
+    Text,
+    dot,
+    rect,
+    terminal,
+    width_mm,
+)
 from rigfolio.model import Device
 from rigfolio.schematic.chains import Bar
 from rigfolio.schematic.painting.heads import BOX_FOOT_MM, BOX_TOP_MM
@@ -11,6 +23,8 @@ from rigfolio.schematic.setting import BOX_MM
 from rigfolio.values import printed
 
 _DASH_DOT = Pen(0.35, "#000000", (2.4, 0.8, 0.5, 0.8))
+_CLEAR = 3
+"""Letters that fit beside the diagonal of a converter."""
 _PIVOT_MM, _FAR_MM, _LEVER_MM = 3.4, 9.0, 6.0
 
 
@@ -32,8 +46,8 @@ class BoxPainter:
         pen = STROKE if selector is None else _DASH_DOT
         yield rect(self.x - BOX_MM, high, 2 * BOX_MM, low - high, pen=pen, fill="#ffffff")
         if selector is None:
-            yield from self._ports()
             yield from self._converter(high, low)
+            yield from self._ports()
         else:
             yield from self._contacts(selector)
 
@@ -46,7 +60,12 @@ class BoxPainter:
             edge, port = self._edge(landing), landing.port
             yield terminal(edge)
             anchor = "start" if landing.side < 0 else "end"
-            word = port.rpartition(".")[2] if "." in port else printed(port)[-1]
+            word = printed(port.rpartition(".")[2] if "." in port else port[-1])
+            if len(word) > _CLEAR:
+                # It is long enough to reach the diagonal.
+                wide = width_mm(word, self.size_pt)
+                left = edge[0] + 1.3 if landing.side < 0 else edge[0] - 1.3 - wide
+                yield rect(left, edge[1] - 1.4, wide, 2.8, pen=None, fill="#ffffff")
             yield Text((edge[0] - landing.side * 1.3, edge[1] + 1.0), word, self.size_pt, anchor)
 
     def _converter(self, high: float, low: float) -> Iterator[Mark]:

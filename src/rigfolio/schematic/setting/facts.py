@@ -30,6 +30,8 @@ def device_facts(device: Device, name: str) -> tuple[str, str]:
     words = [amps(device.rating_a), device.kind if device.protects and not is_said else ""]
     if device.traits.is_plug:
         words.append("a pin")
+    if device.pole:
+        words.append("a pole")
     return " ".join(word for word in words if word), family_words(device.family)
 
 
@@ -96,7 +98,9 @@ def bar_words(rig: Rig, bar: Bar) -> str:
     if bar.kind == "box":
         thing = bar.things[0] if bar.things else None
         if isinstance(thing, Source | Device):
-            return f"{thing.about.name} {thing.about.label}".strip()
+            isolated = isinstance(thing, Source) and thing.isolated
+            words = [thing.about.name, thing.about.label, "isolated" if isolated else ""]
+            return " ".join(word for word in words if word)
         return ""
     name = bar.terminals[0]
     if bar.kind == "bar":

@@ -154,9 +154,10 @@ def speaker_of(rig: Rig, style: WordStyle, notes: Notes | None = None) -> Speake
 
 
 def as_pin(device: Device) -> str:
-    """A pin of a plug as the text names it, `J1.3`; empty where that is not how it is named."""
+    """A pin or a pole as the text names it, `J1.3`; empty where that is not how it is named."""
     stem = device.line.removesuffix(".line")
-    return stem if device.traits.is_plug and stem.startswith(f"{device.about.name}.") else ""
+    is_numbered = device.traits.is_plug or device.pole
+    return stem if is_numbered and stem.startswith(f"{device.about.name}.") else ""
 
 
 def _own_names(bar: Bar) -> tuple[str, ...]:
