@@ -5,10 +5,11 @@ from collections.abc import Iterator, Sequence
 
 from rigfolio.findings import RANK, Finding, Span
 from rigfolio.judgement.excerpt import Lines
+from rigfolio.judgement.places import places_of
 from rigfolio.judgement.report import CAUTION, MOST_OF_A_RULE, summary
 from rigfolio.judgement.result import Result
 from rigfolio.reports import clean
-from rigfolio.wording import Spots
+from rigfolio.wording import PanelPlaces
 
 
 def as_summary(results: Sequence[Result], *, every: bool = False) -> str:
@@ -66,11 +67,11 @@ def _short(result: Result, *, every: bool) -> Iterator[str]:
             yield f"{number - MOST_OF_A_RULE} more of `{rule}`, `--all` shows them"
 
 
-def _spots(result: Result) -> Spots | None:
-    return Spots(result.study.rig) if result.study is not None else None
+def _spots(result: Result) -> PanelPlaces | None:
+    return places_of(result.study) if result.study is not None else None
 
 
-def _words(spots: Spots | None, finding: Finding) -> str:
+def _words(spots: PanelPlaces | None, finding: Finding) -> str:
     """Place and headline; an error of the text has no place at a panel."""
     place = spots.at(finding.at.span) if spots is not None else ""
     return f"{place}: {finding.headline}" if place else finding.headline

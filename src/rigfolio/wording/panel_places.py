@@ -11,7 +11,7 @@ _MOST_STEPS = 2000
 """Parts that are looked at for a place that belongs to none."""
 
 
-class Spots:
+class PanelPlaces:
     """The parts of a rig by where the text speaks of them."""
 
     def __init__(self, rig: Rig) -> None:
