@@ -5,7 +5,7 @@ from functools import cache
 from importlib import import_module
 from pathlib import Path
 
-from rigfolio.findings import Accepted, Citation, Finding, Fix, Label, Severity, Span
+from rigfolio.findings import RANK, Accepted, Citation, Finding, Fix, Label, Severity, Span
 from rigfolio.manual import page_of
 from rigfolio.model import Acceptance, Rig
 from rigfolio.network import joined, net_of, open_poles, turned
@@ -23,8 +23,8 @@ EVERY_BOOK = frozenset({"rv", "boat", "vehicle"})
 class Rule:
     """One thing that is forbidden; what and why is the docstring of its module.
 
-    `severity` is how bad it mostly is, `also` are those of the cases that are more or less so.
-    What cannot be judged is unknown in every rule.
+    `severity` is how bad it mostly is, `also` are those of the cases that are more or less so, or
+    that cannot be judged: nothing else is ever found by it.
     """
 
     name: str
@@ -35,8 +35,8 @@ class Rule:
 
     @property
     def severities(self) -> str:
-        """How bad it is, in words: `fault or advice`."""
-        every = [one.value for one in (self.severity, *self.also)]
+        """How bad it is, in words, the gravest first: `fault or advice`."""
+        every = [one.value for one in sorted((self.severity, *self.also), key=RANK.__getitem__)]
         return " or ".join(filter(None, (", ".join(every[:-1]), every[-1])))
 
     def finding(
@@ -58,7 +58,7 @@ class Rule:
         ValueError
             The rule does not say that it may be so bad.
         """
-        if severity not in (None, self.severity, Severity.UNKNOWN, *self.also):
+        if severity not in (None, self.severity, *self.also):
             raise ValueError(f"{self.name} does not say that it may be {severity}")
         return Finding(
             rule=self.name,
@@ -126,9 +126,16 @@ def judge(study: Study) -> Iterator[Finding]:
             found = list(check(study if name in _CAUSES else righted))
         except Exception as problem:  # noqa: BLE001
             text = f"rule `{name}` failed: {type(problem).__name__}: {problem}"
-            found = [one.cannot_judge(text, study.rig.span)]
+            found = [_failed(one, text, study.rig.span)]
         for finding in found:
             yield replace(finding, book=study.book.name, accepted=_accepted(study.rig, finding))
+
+
+def _failed(one: Rule, text: str, at: Span) -> Finding:
+    """What is said of a rule that broke down: nothing was judged by it."""
+    return Finding(
+        one.name, Severity.UNKNOWN, f"cannot judge: {text}", Label(at), source=one.source
+    )
 
 
 def accepts(rig: Rig, one: Acceptance, finding: Finding) -> bool:

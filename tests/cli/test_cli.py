@@ -77,7 +77,7 @@ class TestCheck:
     def test_message_names_book_source_and_way_out(self, rig, capsys):
         main(["check", rig(DANGER)])
         said = capsys.readouterr().out
-        assert "danger[fuse-over-wire]: 20 A fuse, 16 AWG may carry 8 A\n" in said
+        assert "danger[fuse-over-wire]: P1.4 Fan: 20 A fuse, 16 AWG may carry 8 A\n" in said
         assert "  --> plover.rig:10:22\n" in said
         assert "   = book: rv\n" in said
         assert "   = source: NFPA 70 Table 552.10(E)(1)" in said

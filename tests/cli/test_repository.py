@@ -90,7 +90,7 @@ def test_one_that_is_mended_is_told_and_another_danger_still_fails(rig, capsys):
     mended = ACCEPTED.replace("fuse 20 A", "fuse 5 A")
     assert main(["check", rig(mended)]) == 0
     assert "advice[accepted-not-found]" in capsys.readouterr().out
-    other = ACCEPTED.replace("panel P1 12 slots of 20 A", "panel P1 12 slots of 15 A")
+    other = ACCEPTED + DANGER[DANGER.index("circuit") :].replace("P1.1", "P1.2")
     assert main(["check", rig(other)]) == 1
 
 

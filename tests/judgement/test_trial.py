@@ -7,8 +7,9 @@ import pytest
 
 from rigfolio.cli.entry import main
 from rigfolio.judgement.many import FIRST, check_tried
-from rigfolio.judgement.report import MOST_OF_A_RULE, as_json, as_summary, as_text
+from rigfolio.judgement.report import MOST_OF_A_RULE, as_json, as_text
 from rigfolio.judgement.result import check
+from rigfolio.judgement.short import as_summary
 from rigfolio.judgement.trial import together, tried
 
 HEAD = """\
@@ -80,7 +81,7 @@ def test_what_was_not_tried_is_not_printed():
     assert len(offered) == FIRST
     told = as_text([result], every=True)
     assert told.count("= fix: ") == FIRST
-    assert "plover.rig: 3 more ways out were not tried" in told
+    assert "plover.rig: 3 more fixes were not tried" in told
     raw = as_text([check("plover.rig", text=text)], every=True)
     assert "= fix: " not in raw
     found = json.loads(as_json([result]))["files"][0]["findings"]
@@ -169,11 +170,23 @@ def check_tried_text(text):
     return tried(check("plover.rig", text=text))
 
 
-def test_a_summary_has_one_line_a_rule():
+def test_a_summary_has_a_line_a_finding_that_opens_with_its_place():
     text = HEAD + over(1) + over(2) + 'busbar N1 "Once more"\n'
     lines = as_summary([check("plover.rig", text=text)]).split("\n")
-    assert lines[0] == "danger      2  fuse-over-wire  plover.rig:10:23"
-    assert [line.split()[2] for line in lines if line.startswith("fault")] == ["name-used-twice"]
+    assert [line for line in lines if line.startswith("danger")] == [
+        f"danger   P1.{n} Lamp {n}: 20 A fuse, 16 AWG may carry 8 A" for n in (1, 2)
+    ]
+    (fault,) = [line for line in lines if line.startswith("fault")]
+    assert fault.startswith("fault    N1 Once more: ")
+
+
+def test_a_summary_is_short_where_one_rule_says_much():
+    count = MOST_OF_A_RULE + 3
+    found = check("plover.rig", text=HEAD + "".join(map(over, range(1, count + 1))))
+    said = as_summary([found])
+    assert said.count("danger   ") == MOST_OF_A_RULE
+    assert "3 more of `fuse-over-wire`, `--all` shows them" in said
+    assert as_summary([found], every=True).count("danger   ") == count
 
 
 # --- likely fixes of what was not understood ---

@@ -1,5 +1,6 @@
 """The work that a change asks for: new told from old, made dead as it stands, one or two pages."""
 
+import re
 from functools import cache
 
 import pytest
@@ -151,3 +152,32 @@ def test_the_pick_list_buys_what_is_new_and_not_the_trailer() -> None:
     wires = {place for row in rows if row[0] == "Wire" for place in row[4].split()}
     assert wires == {"W2", "W3", "P1.2/1", "P1.2/1R", "P1.11/1", "P1.11/1R"}
     assert {row[4] for row in rows if row[0] == "Fuses"} == {"F1", "P1.2", "P1.11"}
+
+
+BLOCKS = [
+    (file, number)
+    for file in ("heron-van", "kittiwake-30", "marsh-wren-17")
+    for number in (3, 9, 17, 24)
+]
+
+
+@pytest.mark.parametrize(("name", "number"), BLOCKS)
+def test_whatever_comes_or_goes_is_planned_on_two_pages(name: str, number: int) -> None:
+    file = EXAMPLES / f"{name}.rig"
+    text = file.read_text(encoding="utf-8")
+    every = re.split(r"^(?=\S)", text, flags=re.MULTILINE)
+    parts = [one for one in every if re.match(r"(?!rig|state|#|photo|note|ac )\w", one)]
+    gone = parts[number % len(parts)]
+    results = [check(str(file), text=one, instead={}) for one in (text, text.replace(gone, "", 1))]
+    for was, now in (results, results[::-1]):
+        if was.study is None or now.study is None:
+            continue
+        _, again = compared(was, now)
+        only = frozenset(again.labels) | frozenset(again.tags)
+        job = replace(job_of(now), wish=Wish(only=only, since=again))
+        pages = work_plan.pages(job)
+        # Without its panel nothing of a rig is as it was.
+        assert len(pages) <= (3 if gone.startswith("panel") else 2)
+        for page in (*pages, *test_sheet.pages(job), *pick_list.pages(job)):
+            assert overlaps(page) == ()
+        assert again.work, gone

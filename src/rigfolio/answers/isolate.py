@@ -144,7 +144,7 @@ def _orders(study: Study, plan: Plan) -> Iterator[Part]:
 def _told(plan: Plan, turns: Sequence[Turn]) -> Iterator[str]:
     meter = proof_by_meter()
     for one in turns:
-        done = f" Stands so in: {in_a_row(one.done_in)}." if one.done_in else ""
+        done = f" Already so in: {in_a_row(one.done_in)}." if one.done_in else ""
         why = f" {_sentence(one.why)}." if one.why else ""
         yield f"{_sentence(one.do)}.{why}{done}"
     yield "Tag what you opened, so that nobody closes it."

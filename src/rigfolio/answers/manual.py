@@ -35,6 +35,7 @@ ERRORS = {
     "file-not-read": "a file that is missing, not allowed to be read, or no plain file",
     "file-too-large": "a file far larger than any rig file",
     "fuse-past-end": "a fuse further along a wire than the wire is long",
+    "field-not-on-grid": "a place on a picture that its grid does not have",
     "gauge-in-comment": "a `#` before a number: it starts a comment, a gauge is written `6 AWG`",
     "include-many": "a rig in more files than are read",
     "include-outside": "an included file that does not lie beside the rig file or below it",

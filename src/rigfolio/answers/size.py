@@ -187,7 +187,7 @@ def _fuse_reason(fuse: FuseSize) -> str:
         return _CAPS[fuse.decisive]
     if fuse.decisive == "fuse-over-wire":
         return (
-            f"its wires bear no more, and {show_load(fuse.needed_a, 'A')} are enough for its loads"
+            f"its wires carry no more, and {show_load(fuse.needed_a, 'A')} are enough for its loads"
         )
     if fuse.decisive == CONTINUOUS:
         return f"what runs for hours asks for {show_load(fuse.needed_a, 'A')}"

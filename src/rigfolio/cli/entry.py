@@ -87,7 +87,8 @@ def _help() -> str:
         "Low-voltage DC fuse panels from one text file: checks and documents.\n\n"
         f"{listed}\n"
         "`rigfolio COMMAND --help` shows what a command takes, `rigfolio --version` which version "
-        f"this is.\n{DEFERS}\n"
+        "this is,\n`rigfolio help WORD` what a word of a rig file, a rule or a command means.\n"
+        f"{DEFERS}\n"
     )
 
 

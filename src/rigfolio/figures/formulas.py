@@ -21,7 +21,7 @@ def currents(study: Study) -> Iterator[str]:
     yield (
         f"{MEASURE} Rule book {book.name}: {book.title}. The letter "
         "beside `may carry` points at the table of what wires may carry; the wire of a circuit or "
-        "feed that bears least is meant. Largest: the largest fuse that all of its wires allow, "
+        "feed that carries least is meant. Largest: the largest fuse that all of its wires allow, "
         "and its slot."
     )
     yield _heat(study)
@@ -124,8 +124,8 @@ def _losses(study: Study, whole: Calculation) -> Iterator[str]:
     yield _drop(study)
     yield (
         f"A fuse carries {show(hours.value, '%')} of its rating for hours; source: "
-        f"{hours.source}. What can come back through a return is the most that the fuses on the "
-        "way out let through to what returns there; it stands behind `back`."
+        f"{hours.source}. What can come back through a return is the most that the fuses toward "
+        "the loads let through to what returns there; it stands behind `back`."
     )
     yield (
         "Short: a bolted fault at the far end. Least: volts / (inside + copper), copper at the "

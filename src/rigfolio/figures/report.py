@@ -88,7 +88,7 @@ def _parts(study: Study, whole: Calculation) -> Iterator[Part]:
         )
         for one in whole.bears
     )  # fmt: skip
-    yield _table("What wires may carry", _BEARS, bears, "bears")
+    yield _table("What wires may carry", _BEARS, bears, "carries")
     yield _table("What each wire loses", _WIRES, map(_wire, whole.wires), "wires")
     yield _table("Loads", _LOADS, map(_load, whole.loads), "loads")
     drops = map(_scenario, drops_by_scenario(study))

@@ -6,6 +6,7 @@ from rigfolio.job import Taken
 from rigfolio.judgement import Result
 from rigfolio.model import Photo
 from rigfolio.reading import plain_bytes
+from rigfolio.record import replace
 from rigfolio.refusal import RefusalError
 from rigfolio.render import LARGEST_BYTES, Photograph
 
@@ -21,7 +22,31 @@ def taken(result: Result) -> tuple[Taken, ...]:
     if result.study is None:
         return ()
     folder = Path(result.file).parent
-    return tuple(Taken(photo, _read(photo, folder)) for photo in result.study.rig.photos)
+    read = ((photo, _read(photo, folder)) for photo in result.study.rig.photos)
+    return tuple(Taken(_in_shares(photo, image), image) for photo, image in read)
+
+
+def _in_shares(photo: Photo, image: Photograph) -> Photo:
+    """A picture whose marks are all told as shares of it.
+
+    Raises
+    ------
+    RefusalError
+        A mark in pixels lies beside the picture.
+    """
+    wide, high = image.taken_size
+    marks = []
+    for mark in photo.marks:
+        if mark.in_pixels and (mark.x > wide or mark.y > high):
+            raise RefusalError(
+                "photo-not-read",
+                f"`{mark.place}` is marked at {mark.x:g} px {mark.y:g} px, and `{photo.file}` has "
+                f"{wide} x {high} pixels",
+                "count from the upper left corner of the picture held upright",
+            )
+        at = (mark.x / wide, mark.y / high) if mark.in_pixels else (mark.x, mark.y)
+        marks.append(replace(mark, x=at[0], y=at[1], in_pixels=False))
+    return replace(photo, marks=tuple(marks))
 
 
 def _read(photo: Photo, folder: Path) -> Photograph:

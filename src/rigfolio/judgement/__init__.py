@@ -18,6 +18,9 @@ if TYPE_CHECKING:
         mended as mended,
         written_files as written_files,
     )
+    from rigfolio.judgement.places import (
+        places_of as places_of,
+    )
     from rigfolio.judgement.report import (
         CAUTION as CAUTION,
         as_json as as_json,
@@ -46,6 +49,7 @@ else:
         __name__,
         many="FIRST check_many",
         mending="difference differences mended written_files",
+        places="places_of",
         report="CAUTION as_json as_text one_message summary",
         result="Result check digest job_of",
         short="as_lines as_summary",

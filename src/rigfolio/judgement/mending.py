@@ -77,7 +77,7 @@ def _counted(result: Result, found: Mended) -> str:
     else:
         said += "nothing can be written without a question"
     if rest:
-        said += f"; {_number(len(rest), 'way')} out more, below `fix:`, for you to decide"
+        said += f"; {len(rest)} more, below `fix:`, for you to decide"
     return said
 
 

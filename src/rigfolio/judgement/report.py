@@ -30,6 +30,7 @@ from typing import TYPE_CHECKING
 
 from rigfolio.findings import Finding, Fix, Label, Severity, Span
 from rigfolio.judgement.excerpt import ExcerptRow, Lines, marks, rows
+from rigfolio.judgement.places import places_of
 from rigfolio.judgement.result import Result
 from rigfolio.reports import DEFERS, JUDGED, MEASURE, clean
 from rigfolio.wording import PanelPlaces
@@ -78,7 +79,7 @@ def as_text(results: Sequence[Result], *, colour: bool = False, every: bool = Fa
     for result in results:
         texts = {file: Lines(text) for file, text in result.texts.items()}
         shown, rest = (result.findings, ()) if every else _first_of_each(result)
-        spots = PanelPlaces(result.study.rig) if result.study is not None else None
+        spots = places_of(result.study) if result.study is not None else None
         for finding in shown:
             place = spots.at(finding.at.span) if spots is not None else ""
             parts.append("\n".join(_message(finding, result.file, texts, place, colour=colour)))
@@ -110,7 +111,7 @@ def _closing(result: Result) -> Iterator[str]:
     yield summary(result)
     if result.untried:
         count = result.untried
-        ways = "1 more way out was" if count == 1 else f"{count} more ways out were"
+        ways = "1 more fix was" if count == 1 else f"{count} more fixes were"
         yield f"{clean(result.file)}: {ways} not tried and not printed, `check --fix` tries all"
 
 
@@ -240,7 +241,7 @@ def _file(result: Result, fail_on: Severity) -> "Mapping[str, Value]":
     mended = together(result, ("safe", "ask")).findings
     texts = {file: Lines(text) for file, text in result.texts.items()}
     judged = result.study
-    spots = PanelPlaces(judged.rig) if judged is not None else None
+    spots = places_of(judged) if judged is not None else None
     return {
         "file": result.file,
         "rig": judged.rig.name if judged else None,
@@ -263,7 +264,7 @@ def _of_whole(result: Result, texts: Mapping[str, Lines]) -> "Mapping[str, Value
     whole = whole_of(result)
     if whole is None:
         return None
-    spots = PanelPlaces(whole.study.rig) if whole.study is not None else None
+    spots = places_of(whole.study) if whole.study is not None else None
     return {
         "book": whole.book,
         "left_out": whole.left_out,

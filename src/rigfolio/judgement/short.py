@@ -5,6 +5,7 @@ from collections.abc import Iterator, Sequence
 
 from rigfolio.findings import RANK, Finding, Span
 from rigfolio.judgement.excerpt import Lines
+from rigfolio.judgement.places import places_of
 from rigfolio.judgement.report import CAUTION, MOST_OF_A_RULE, summary
 from rigfolio.judgement.result import Result
 from rigfolio.reports import clean
@@ -67,7 +68,7 @@ def _short(result: Result, *, every: bool) -> Iterator[str]:
 
 
 def _spots(result: Result) -> PanelPlaces | None:
-    return PanelPlaces(result.study.rig) if result.study is not None else None
+    return places_of(result.study) if result.study is not None else None
 
 
 def _words(spots: PanelPlaces | None, finding: Finding) -> str:

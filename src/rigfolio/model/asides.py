@@ -10,12 +10,17 @@ SlotUse = Literal["spare", "blank"]
 
 @record
 class PhotoMark:
-    """A slot or wire on a picture: its name, and its place as shares of width and height [-]."""
+    """A slot or wire on a picture: its name, and its place as shares of width and height [-].
+
+    One that is `in_pixels` is counted from the upper left corner of the picture as it was taken; it
+    becomes shares when the picture is opened.
+    """
 
     place: str
     x: float
     y: float
     span: Span
+    in_pixels: bool = False
 
 
 @record

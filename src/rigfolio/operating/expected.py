@@ -165,7 +165,7 @@ class Stages:
         return Stage(
             "Each load by itself",
             "Only this load is on. The drop over the holder is read with both probes on the metal, "
-            "on the finest range; more than a twentieth of a volt is a joint to be made again.",
+            "on the finest range; more than a twentieth of a volt is a bad joint: redo it.",
             tuple(step for step in steps if step.points),
         )
 
@@ -192,8 +192,8 @@ class Stages:
         return Stage(
             "All that can run together",
             f"What runs for hours, and the largest of what runs now and then{most}. Leave it on "
-            "for a quarter of an hour, then feel every holder and terminal: warm is a joint to be "
-            "made again.",
+            "for a quarter of an hour, then feel every holder and terminal: warm is a bad joint: "
+            "redo it.",
             tuple(step for step in steps if on and step.points),
         )
 

@@ -50,7 +50,7 @@ def _heavy(whole: Stages) -> Stage:
     return Stage(
         "Heavy loads, each by itself",
         "Only this load is on. Drops are read with both probes on the metal, on the finest range: "
-        "what is above its bound is a joint to be made again.",
+        "what is above its bound is a bad joint: redo it.",
         tuple(step for step in steps if step.points),
     )
 

@@ -12,6 +12,8 @@ _SHOWN_PIXELS = 1600
 _FORMATS = ("JPEG", "PNG")
 _QUALITY = 88
 _STRIP_ROWS = 64
+_FIRST_LYING = 5
+"""From this value of Exif on, width and height change over, of the values 1 to 8."""
 _ORIENTATION = 0x0112
 """Tag of Exif for how the camera was held."""
 
@@ -40,13 +42,16 @@ class Photograph:
                 f"{len(content) // 1_000_000} MB, {LARGEST_BYTES // 1_000_000} are read"
             )
         try:
-            self._image = _read(content)
+            self._image, self.taken_size = _read(content)
         except UnidentifiedImageError:
             raise ValueError("it is no picture that is read; save it as JPEG or PNG") from None
         except _LargeError:
             raise
         except (OSError, ValueError, SyntaxError, Image.DecompressionBombError) as problem:
             raise ValueError(f"the picture is broken: {problem}") from None
+
+    taken_size: tuple[int, int]
+    """Width and height as it was taken, held upright [pixels]."""
 
     @property
     def size(self) -> tuple[int, int]:
@@ -107,7 +112,8 @@ class Photograph:
         return found[0], found[1], found[2]
 
 
-def _read(content: bytes) -> Image.Image:
+def _read(content: bytes) -> tuple[Image.Image, tuple[int, int]]:
+    """The picture upright and small, and how large it was."""
     with warnings.catch_warnings():
         # Its own bound is looked at below, with words of ours.
         warnings.simplefilter("ignore", Image.DecompressionBombWarning)
@@ -118,11 +124,13 @@ def _read(content: bytes) -> Image.Image:
             photo.draft("RGB", (_SHOWN_PIXELS, _SHOWN_PIXELS))
             turn = photo.getexif().get(_ORIENTATION)
             plain = _reduced(photo, max(1, max(photo.size) // (2 * _SHOWN_PIXELS)))
+    is_lying = turn is not None and turn >= _FIRST_LYING
+    size = (high, wide) if is_lying else (wide, high)
     if turn is not None:
         plain.getexif()[_ORIENTATION] = turn
         ImageOps.exif_transpose(plain, in_place=True)
     plain.thumbnail((_SHOWN_PIXELS, _SHOWN_PIXELS), Image.Resampling.LANCZOS)
-    return plain
+    return plain, size
 
 
 def _reduced(photo: Image.Image, times: int) -> Image.Image:

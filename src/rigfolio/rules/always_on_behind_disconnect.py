@@ -3,7 +3,7 @@
 It is held against every state of the text, and against the usual ones that the text does not
 name: stored, towing, on shore power, with the engine running, in the sun. A tow vehicle, an
 alternator, a charger and the sun are there at times only, and a plug may be unplugged, so none of
-them keeps anything on; the way back to the battery counts as much as the way out.
+them keeps anything on; the way back to the battery counts as much as the way there.
 
 *Why:* a gas detector, a bilge pump or breakaway brakes die when someone turns the battery off to be
 careful, or when the trailer breaks away.
@@ -21,7 +21,7 @@ RULE = Rule(
     "always-on-behind-disconnect",
     Severity.DANGER,
     Citation("detectors, bilge pumps and breakaway brakes keep their supply", "common practice"),
-    also=(Severity.ADVICE,),
+    also=(Severity.ADVICE, Severity.UNKNOWN),
 )
 
 

@@ -36,7 +36,7 @@ RULE = Rule(
     "branch-interrupt-low",
     Severity.FAULT,
     Citation("interrupt rating against what can flow beside a branch device", "common practice"),
-    also=(Severity.ADVICE,),
+    also=(Severity.ADVICE, Severity.UNKNOWN),
 )
 
 

@@ -1,6 +1,6 @@
 """What runs through a fuse or breaker in use is more than it is rated for.
 
-*Why:* it opens in use, or ages until it does. The next larger fuse is no way out unless the wire
+*Why:* it opens in use, or ages until it does. The next larger fuse is no cure unless the wire
 behind it allows it.
 """
 
@@ -111,7 +111,7 @@ def _fix(study: Study, device: Device, needed_a: float) -> Fix:
     thicker = copper(study, thin, max(most[wire.name] for wire in thin), partial(limit_in, study))
     by_hand = f"{thicker.text}, and {larger}"
     if not thicker.changes:
-        return Fix("part the loads: no stock size bears the fuse that they need")
+        return Fix("part the loads: no stock size carries the fuse that they need")
     changes = (*thicker.changes, *other_rating(device, above).changes)
     return Fix(by_hand, "ask", changes, otherwise="part the loads")
 

@@ -1,8 +1,8 @@
 """Two fuses or breakers stand side by side, between the same two places.
 
 Together they let the sum of their ratings through, and how they share it nobody sets. Where that
-is more than a wire bears, it is told there. A pair that its maker put into a bought unit is written
-as the one device that it is.
+is more than a wire carries, it is told there. A pair that its maker put into a bought unit is
+written as the one device that it is.
 
 *Why:* one contact takes most of the current, opens first, and hands all of it to the other. Who
 pulls one of the two for dead works on a live wire.
@@ -93,5 +93,5 @@ def _finding(group: list[Device]) -> Finding:
         f"{plural(first.kind)} {names} stand side by side{lets}",
         first.rating_span or first.about.span,
         others=[(one.rating_span or one.about.span, "beside it") for one in group[1:]],
-        fix=Fix(f"{one_word} in place of both, as far as the wires behind bear it"),
+        fix=Fix(f"{one_word} in place of both, as far as the wires behind carry it"),
     )

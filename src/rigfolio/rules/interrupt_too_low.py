@@ -33,7 +33,7 @@ RULE = Rule(
     "interrupt-too-low",
     Severity.DANGER,
     Citation("interrupt rating against what the battery drives into a short", "common practice"),
-    also=(Severity.ADVICE,),
+    also=(Severity.ADVICE, Severity.UNKNOWN),
 )
 _STATED = Citation("as stated for this device", "seen")
 

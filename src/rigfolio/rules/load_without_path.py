@@ -13,7 +13,7 @@ from rigfolio.study import Study
 RULE = Rule(
     "load-without-path",
     Severity.FAULT,
-    Citation("every load has a way out and a way back", "common practice"),
+    Citation("every load is joined to plus and to minus", "common practice"),
 )
 
 

@@ -16,7 +16,7 @@ from rigfolio.study import Study
 RULE = Rule(
     "missing-return",
     Severity.FAULT,
-    Citation("every load has a way out and a way back", "common practice"),
+    Citation("every load is joined to plus and to minus", "common practice"),
 )
 
 

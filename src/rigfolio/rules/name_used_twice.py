@@ -1,4 +1,4 @@
-"""Two things bear one name.
+"""Two things have one name.
 
 *Why:* nobody can tell which of them a wire lands on, and two tags would say the same.
 """

@@ -1,6 +1,6 @@
-"""A return lets less through than the fuses on the way out.
+"""A return lets less through than the fuses toward its loads.
 
-*Why:* nothing watches a return. What a fuse lets through on the way out comes back on the way home,
+*Why:* nothing watches a return. What a fuse lets through toward a load comes back by the return,
 and a return that several circuits share carries the sum of them.
 """
 

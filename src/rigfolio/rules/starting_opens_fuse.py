@@ -5,7 +5,7 @@ with what else runs on there. By the standard of its family the fuse may open so
 shortest start of a motor lasts. Families whose standard sets no least time are left out.
 
 *Why:* a fuse that opens at every third start gets replaced by a larger one, which the wire may not
-bear. A slow kind, or wire for the larger fuse, keeps that hand away.
+carry. A slow kind, or wire for the larger fuse, keeps that hand away.
 """
 
 from collections.abc import Iterator

@@ -25,6 +25,7 @@ RULE = Rule(
     "voltage-rating-low",
     Severity.DANGER,
     Citation("rated for the volts of its circuit or more, in boats 33 CFR 183.455(a)", "seen"),
+    also=(Severity.UNKNOWN,),
 )
 
 _NAMED = 4

@@ -23,7 +23,7 @@ RULE = Rule(
     "wrong-fuse-found",
     Severity.FAULT,
     Citation("what is found in a slot is compared with what belongs there", "common practice"),
-    also=(Severity.DANGER, Severity.ADVICE),
+    also=(Severity.DANGER, Severity.ADVICE, Severity.UNKNOWN),
 )
 _SLACK = 1.0 + 1e-9
 
@@ -87,7 +87,7 @@ def _unread(study: Study, circuit: Circuit, device: Device, found_a: float, over
 def _allows(limit: Limit) -> str:
     if limit.how == "the slot allows no more":
         return f"its slot allows {show_limit(limit.value, 'A')}"
-    return f"its wires bear {bears(limit)}"
+    return f"its wires carry {bears(limit)}"
 
 
 def _smaller(study: Study, circuit: Circuit, device: Device) -> Fix:
@@ -97,7 +97,7 @@ def _smaller(study: Study, circuit: Circuit, device: Device) -> Fix:
     demand = flows_of(study).demand(device.about.name)
     word = f"take it out; what belongs there is no more than the thinnest wire of `{circuit.place}`"
     if fits_a is None or demand.unknown or demand.current_a > fits_a * _SLACK:
-        return Fix(f"{word} bears, and no less than its loads need")
+        return Fix(f"{word} carries, and no less than its loads need")
     return Fix(
         f"put {show_limit(fits_a, 'A')} in, and find out what made somebody put a larger one in"
     )

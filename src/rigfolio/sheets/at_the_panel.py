@@ -31,6 +31,7 @@ from rigfolio.draw import (
 from rigfolio.findings import Finding, Severity
 from rigfolio.isolation import Plan, back_feed_words, in_turn, isolate, still_live_words
 from rigfolio.job import Job
+from rigfolio.judgement import places_of
 from rigfolio.labels import device_rows, labels_of, small_face, small_slot_mm
 from rigfolio.model import Panel
 from rigfolio.protection import is_too_large
@@ -39,7 +40,7 @@ from rigfolio.reports import HANDS, SLIPPED
 from rigfolio.sheet import Sheet
 from rigfolio.swap import fuses_fitted, notes_at, notes_elsewhere
 from rigfolio.units import show
-from rigfolio.wording import called, found_words, in_a_row, on_paper, part_at, short_end
+from rigfolio.wording import called, found_words, in_a_row, on_paper, short_end
 
 SHEET = Sheet("At the panel", "at-the-panel", bound=10, beside=True, lists_the_rest=True)
 
@@ -223,10 +224,10 @@ def _verdict(job: Job) -> str:
 
 
 def _danger(job: Job, finding: Finding) -> str:
-    """A danger by name: what it is, and where."""
-    where = part_at(job.rig, finding.at.span)
-    words = f"{finding.severity.value.upper()}: {on_paper(finding.headline)}"
-    words = f"{words} ({where})" if where else words
+    """A danger by name: where it is, and what."""
+    where = places_of(job.study).at(finding.at.span)
+    words = on_paper(f"{where}: {finding.headline}" if where else finding.headline)
+    words = f"{finding.severity.value.upper()}: {words}"
     return f"{words}. Accepted: {finding.accepted}" if finding.accepted else words
 
 

@@ -106,7 +106,7 @@ _COPPER: Setting = (
     ("cable", Column("cable", 110)),
 )
 _SETTINGS: Mapping[str, Setting] = {
-    "bears": _BEARS, "wires": _WIRES, "loads": _LOADS, "drops": _DROPS,
+    "carries": _BEARS, "wires": _WIRES, "loads": _LOADS, "drops": _DROPS,
     "shorts": _SHORTS, "copper": _COPPER,
 }  # fmt: skip
 _NOTE = "How it is worked out stands at the end, to be repeated by hand."

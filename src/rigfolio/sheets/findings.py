@@ -1,6 +1,6 @@
 """Findings: what was found and what was taken for granted, in full.
 
-Every danger and fault before anything else, each with its way out; then what cannot be judged,
+Every danger and fault before anything else, each with what to do; then what cannot be judged,
 advice, and what was assumed. It never says that a rig is safe: the most that it says is that there
 are no findings under a rule book.
 """
@@ -28,6 +28,7 @@ from rigfolio.draw import (
 )
 from rigfolio.findings import Finding, Label, Severity
 from rigfolio.job import Job
+from rigfolio.judgement import places_of
 from rigfolio.reports import DEFERS, HANDS, SLIPPED
 from rigfolio.sheet import Sheet
 from rigfolio.units import show
@@ -40,9 +41,9 @@ _VERDICT_MM = 11.0
 _RULE = Pen(0.5)
 _COLUMNS = (
     Column("severity", 20, bold=True),
-    Column("what was found", 48),
     Column("where", 50),
-    Column("way out", 42),
+    Column("what was found", 48),
+    Column("what to do", 42),
     Column("rule and source", 48),
 )
 _GRAVE = (Severity.ERROR, Severity.DANGER, Severity.FAULT)
@@ -90,7 +91,7 @@ def _head(job: Job, area: Box, says: str) -> Iterator[Mark]:
         f"system {show(rig.system_v, 'V')}",
         job.strip[1],
         f"rule book {rig.book}: {job.study.book.title}",
-        f"digest of the text {rig.digest or 'none'}",
+        f"code of the text {rig.digest or 'none'}, which changes with every letter of it",
         _parts(job),
         rig.note,
     )
@@ -187,8 +188,8 @@ def _row(job: Job, finding: Finding) -> Row:
     return Row(
         (
             finding.severity.value.upper(),
-            wording.on_paper(finding.headline),
             "; ".join(dict.fromkeys(place for place in places if place)),
+            wording.on_paper(finding.headline),
             wording.on_paper(_way_out(finding)),
             source,
         ),
@@ -204,5 +205,5 @@ def _way_out(finding: Finding) -> str:
 
 def _place(job: Job, label: Label) -> str:
     # Never the path of the file: the same text gives the same page on any machine.
-    part = wording.part_at(job.rig, label.span) or "the text as a whole"
+    part = places_of(job.study).at(label.span) or "the text as a whole"
     return f"{part}: {label.text}" if label.text else part

@@ -1,6 +1,6 @@
 """Labels on sheets that are cut already, one circuit a label, from any label of the sheet on.
 
-The sheet bears nothing but labels: what every other page says at its foot would print across them.
+The sheet holds nothing but labels: what every other page says at its foot would print across them.
 What a label has no room for stands on the label behind it.
 """
 

@@ -11,6 +11,7 @@ SHEET = Sheet(
     "Photo",
     "photo",
     command="photo",
+    form="names",
     bound=50,
     beside=True,
     shows_pictures=True,

@@ -2,7 +2,7 @@
 
 Print at full size and hold the ruler of the page against a rule. Cut each strip along its outer
 line and lay it beside the fuses, or cut at the ticks for single labels. A label says what the
-slot feeds, which fuse belongs in it, and the wire; one that has no room for all of it bears the
+slot feeds, which fuse belongs in it, and the wire; one that has no room for all of it has the
 number of a note below the strips. Every device outside panels that somebody may have to pull or set
 has a label of its own, with what goes dark without it.
 

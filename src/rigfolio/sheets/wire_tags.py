@@ -5,7 +5,7 @@ wire the tag is a wrap: the blank part goes on first and comes to lie under the 
 repeated round the wire so that they can be read from any side. A thin wire has no room for that
 and gets a flag: the wire lies on the middle, and the two faces are stuck back to back. Put a tag
 50 to 100 mm from the terminal (common practice), because a tag beside the crimp is lost when the
-end is made again, and lay clear tape over it: paper alone does not last. Leads that a fixture
+end is redone, and lay clear tape over it: paper alone does not last. Leads that a fixture
 came with have no tags.
 """
 

@@ -214,7 +214,7 @@ class _Filling:
         """Tell of cells that a part has no room for."""
         for column in row.cells:
             if column not in (*known, *more):
-                self.change.told(row, f"`{column}` is not said of `{row.place}`")
+                self.change.told(row, f"`{row.place}` has no `{column}`: leave that cell empty")
 
     def _statement(self, row: Surveyed, span: Span) -> Said | None:
         said = self.index.at(span)

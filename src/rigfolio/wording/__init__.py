@@ -29,6 +29,9 @@ if TYPE_CHECKING:
         typed as typed,
         with_kind as with_kind,
     )
+    from rigfolio.wording.panel_places import (
+        PanelPlaces as PanelPlaces,
+    )
     from rigfolio.wording.parts import (
         amps as amps,
         circuit_of as circuit_of,
@@ -54,9 +57,6 @@ if TYPE_CHECKING:
         slot_holders as slot_holders,
         wires_in_order as wires_in_order,
     )
-    from rigfolio.wording.spots import (
-        PanelPlaces as PanelPlaces,
-    )
 else:
     __getattr__, __all__ = face(
         __name__,
@@ -68,5 +68,5 @@ else:
         "found_words fuse_word gauge_words is_imperial is_return "
         "length_words most_amps polarity_words rating_words shades sign "
         "slot_holders wires_in_order",
-        spots="PanelPlaces",
+        panel_places="PanelPlaces",
     )

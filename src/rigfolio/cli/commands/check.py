@@ -1,6 +1,6 @@
 """What is wrong in rigs, where, by how much, by which source, and what would serve.
 
-A way out is offered below `fix:` only after the text with it was judged again: the finding is gone
+A fix is offered below `fix:` only after the text with it was judged again: the finding is gone
 and nothing else is worse. The first ten of each file are tried, `--fix` and JSON try all. `--fix`
 shows as a difference what may be written without a question, `--fix --write` writes it.
 
@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from rigfolio.judgement import Result
 
 COMMAND = Command(
-    "judge rig files under their rule book, and try the ways out",
+    "judge rig files under their rule book, and try the fixes",
     "judge",
     (
         "check my.rig",
@@ -59,7 +59,7 @@ def takes(made: ArgumentParser) -> None:
     )
     made.add_argument("--all", action="store_true", help="every finding of a rule")
     made.add_argument(
-        "--fix", action="store_true", help="try every way out, and show what may be written"
+        "--fix", action="store_true", help="try every fix, and show what may be written"
     )
     made.add_argument(
         "--write", action="store_true", help="with --fix: write it, and judge what stands then"

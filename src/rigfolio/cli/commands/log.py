@@ -1,4 +1,4 @@
-"""Readings, work done (`'done "made again"'`) and remarks, kept in a text beside the rig file.
+"""Readings, work done (`'done "new crimp"'`) and remarks, kept in a text beside the rig file.
 
 Without readings it shows what was kept.
 """
