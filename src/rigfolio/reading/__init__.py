@@ -31,6 +31,11 @@ if TYPE_CHECKING:
         date_of as date_of,
         read_log as read_log,
     )
+    from rigfolio.reading.next_parts import (
+        NextPart as NextPart,
+        NextParts as NextParts,
+        expected as expected,
+    )
     from rigfolio.reading.readings_table import (
         ENTRY as ENTRY,
         READ as READ,
@@ -91,6 +96,7 @@ else:
         "plain_bytes read_alone read_rig",
         loads="INVERTER LOAD inverter_said load_problems load_said",
         meter="MOST_ERRORS date_of read_log",
+        next_parts="NextPart NextParts expected",
         readings_table="ENTRY READ UNIT entries_of",
         series="FAMILY INTERRUPTS RESETS SERIES series_said",
         sources="OUTPUT source_said",
