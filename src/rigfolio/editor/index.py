@@ -1,12 +1,12 @@
 """Every name of a rig: where the text defines it and where it uses it."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from functools import cached_property
 from itertools import pairwise
 
 from rigfolio.findings import Span
 from rigfolio.lang import Block, TextLine, blocks, parse
-from rigfolio.reading import Said, known_word, statement
+from rigfolio.reading import Said, own_name, statement
 from rigfolio.record import record
 from rigfolio.values import Place
 
@@ -72,35 +72,21 @@ def _mentions(text: str, file: str) -> Iterator[Mention]:
 def _of_block(block: Block) -> Iterator[Mention]:
     said = statement(block, [])
     for line in (block.header, *block.body):
-        yield from _defined(line, block.header)
+        yield from _defined(line)
     for one in (said, *said.inside) if said is not None else ():
         yield from _used(one)
 
 
-def _defined(line: TextLine, header: TextLine) -> Iterator[Mention]:
-    """The name that a line defines behind its word, and the one behind `tag`."""
+def _defined(line: TextLine) -> Iterator[Mention]:
+    """The name that a line gives behind its word, and the one behind `tag`."""
     items = line.items
-    if len(items) > 1 and items[1].kind == "word" and _opens_with_name(line, header):
+    if len(items) > 1 and items[1].kind == "word" and own_name(line):
         label = next((item.text for item in items[2:] if item.kind == "label"), "")
         yield Mention(items[1].text, items[1].span, line.head, label)
     for before, item in pairwise(items):
-        if before.kind == "word" and before.plain == "tag" and item.kind in ("word", "quantity"):
+        is_name = item.kind in ("word", "quantity", "label")
+        if before.kind == "word" and before.plain == "tag" and is_name:
             yield Mention(item.text + item.unit, item.span, "wire")
-
-
-def _opens_with_name(line: TextLine, header: TextLine) -> bool:
-    kind = known_word(header.head)[0] if header.head else None
-    if line is header:
-        return kind is not None and _names(kind.opening)
-    if kind is None or line.head not in kind.inside:
-        return False
-    inner = known_word(line.head)[0]
-    opening = inner.opening if kind.inside_alone or inner.inner is None else inner.inner
-    return _names(opening)
-
-
-def _names(opening: Iterable[str]) -> bool:
-    return any(part.startswith("<name>") for part in opening)
 
 
 def _used(said: Said) -> Iterator[Mention]:

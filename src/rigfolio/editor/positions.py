@@ -1,9 +1,11 @@
 """Characters of a text as lines and columns of the protocol, which counts in UTF-16."""
 
+import re
 from bisect import bisect_right
 
 from rigfolio.record import record
 
+_LINE_END = re.compile("\r\n|\n|\r")
 _WIDE = 0xFFFF
 """The last character that takes one unit of UTF-16; those behind it take two."""
 
@@ -22,11 +24,7 @@ class TextSpots:
     def __init__(self, text: str) -> None:
         # A lone carriage return ends a line, for the protocol as for the language.
         self.text = text
-        self._starts = [0]
-        for at, char in enumerate(text):
-            ends = char == "\n" or (char == "\r" and text[at + 1 : at + 2] != "\n")
-            if ends:
-                self._starts.append(at + 1)
+        self._starts = [0, *(found.end() for found in _LINE_END.finditer(text))]
 
     def spot(self, at: int) -> LinePlace:
         """The spot of a character."""

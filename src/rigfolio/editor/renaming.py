@@ -34,7 +34,7 @@ def renamed(result: Result, index: NameIndex, old: str, new: str) -> Mapping[str
     if not _is_same(result, again, old, new):
         raise RefusalError(
             "rename-changes", f"with `{new}` for `{old}` the rig would be another one",
-            "another name: wires without a name are numbered around those that have one",
+            "another name, one that nothing else of the rig is called by",
         )  # fmt: skip
     return {file: tuple(dict.fromkeys(made)) for file, made in edits.items()}
 

@@ -6,13 +6,13 @@ from pathlib import Path
 
 from rigfolio.editor.desk import Desk
 from rigfolio.editor.index import Mention, NameIndex
+from rigfolio.editor.next_parts import expected
 from rigfolio.editor.numbers import numbers_of
 from rigfolio.editor.renaming import renamed
 from rigfolio.editor.words import Offer, WordList
 from rigfolio.findings import Edit, Finding, Span, in_order
 from rigfolio.judgement import Result, proved
 from rigfolio.layout import layout_edits
-from rigfolio.reading import expected
 from rigfolio.record import record
 
 _FILE = re.compile(r'include[ \t]+"([^"\n]*)"', re.IGNORECASE)

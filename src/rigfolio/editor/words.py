@@ -6,15 +6,18 @@ from functools import cached_property
 
 from rigfolio.books import awg_sizes, colour_book, fuse_families, fuse_series, metric_sizes
 from rigfolio.editor.index import NameIndex
+from rigfolio.editor.next_parts import NextPart, NextParts
 from rigfolio.lang import SIZE_UNITS, STUDS, TERMINALS
 from rigfolio.model import Rig, guards
-from rigfolio.reading import NextPart, NextParts, context, known_word
+from rigfolio.reading import context, known_word
 from rigfolio.record import record
 from rigfolio.units import UNITS, show
 
 _PLACE = re.compile(r"[^\W\d]\w*((\.\w+)+[+-]?|[+-])?")
 _RATED = frozenset({"rating", "main", *guards()})
 """Facts whose current is the rating of a fuse or breaker where the line is about one."""
+_WRITTEN = frozenset({"<label>", "<name>", "<called>", "<title>", "<tag>", "<date>"})
+"""What is made up by whoever writes, and may not be `?`."""
 _PROTECTS = frozenset(guards())
 
 
@@ -140,7 +143,7 @@ def _values(part: NextPart, wanted: NextParts) -> Iterator[Offer]:
         yield Offer('""', "label", "what it is called in plain words")
     elif pattern == "<current>" and _is_rating(part, wanted):
         yield from _ratings()
-    if wanted.after != "/" and pattern not in ("<label>", "<name>", "<title>", "<tag>", "<date>"):
+    if wanted.after != "/" and pattern not in _WRITTEN:
         yield Offer("?", "value", "not surveyed yet")
 
 

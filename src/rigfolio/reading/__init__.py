@@ -31,11 +31,6 @@ if TYPE_CHECKING:
         date_of as date_of,
         read_log as read_log,
     )
-    from rigfolio.reading.next_parts import (
-        NextPart as NextPart,
-        NextParts as NextParts,
-        expected as expected,
-    )
     from rigfolio.reading.readings_table import (
         ENTRY as ENTRY,
         READ as READ,
@@ -67,6 +62,7 @@ if TYPE_CHECKING:
         context as context,
         goes_on as goes_on,
         known_word as known_word,
+        own_name as own_name,
         read_blocks as read_blocks,
         statement as statement,
     )
@@ -96,13 +92,12 @@ else:
         "plain_bytes read_alone read_rig",
         loads="INVERTER LOAD inverter_said load_problems load_said",
         meter="MOST_ERRORS date_of read_log",
-        next_parts="NextPart NextParts expected",
         readings_table="ENTRY READ UNIT entries_of",
         series="FAMILY INTERRUPTS RESETS SERIES series_said",
         sources="OUTPUT source_said",
         spelling="one_spelling",
         tables="LARGEST not_read plain_text read_table stored",
-        text="context goes_on known_word read_blocks statement",
+        text="context goes_on known_word own_name read_blocks statement",
         wires="add_wire",
         wiring="CONDUCTOR FUSE fuse_problems fuse_said merged wire_facts",
         word="CALLED COMMON Said Word needs problem",

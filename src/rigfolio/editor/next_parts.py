@@ -9,8 +9,7 @@ from collections.abc import Iterator, Sequence
 
 from rigfolio.findings import Finding
 from rigfolio.lang import BLANKS, Block, Fact, Reader, TextLine, Token, blocks, match, parse, parted
-from rigfolio.reading.text import context, known_word, words
-from rigfolio.reading.word import Word
+from rigfolio.reading import Word, context, known_word
 from rigfolio.record import record, replace
 
 _TYPED = re.compile(r"[^\W\d][\w.]*(-[\w.]*)*[+-]?$|\d+(\.\d*)?$|\?$")
@@ -105,8 +104,8 @@ class _Place:
 
     def _of_header(self) -> Iterator[NextPart]:
         if not self.items:
-            yield from (NextPart("", name) for name in words())
-        elif self.items[0].plain in words():
+            yield from (NextPart("", name) for name in sorted(context().keywords))
+        elif self.items[0].plain in context().keywords:
             yield from self._statement(known_word(self.items[0].plain)[0])
 
     def _inside(self, outer: Word) -> Iterator[NextPart]:
