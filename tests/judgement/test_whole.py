@@ -6,6 +6,7 @@ import pytest
 from hypothesis import HealthCheck, Phase, given, settings, strategies as st
 
 from helpers.home import EXAMPLES, RIGS
+from helpers.plover import PLOVER
 from rigfolio.cli.entry import main
 from rigfolio.judgement.report import as_json
 from rigfolio.judgement.result import check
@@ -16,25 +17,6 @@ SOBER = settings(
     derandomize=True, deadline=None, max_examples=40, database=None,
     suppress_health_check=[HealthCheck.too_slow], phases=[Phase.explicit, Phase.generate],
 )  # fmt: skip
-HEAD = 'rig "Plover"\n    system 12 V\n    rules rv\n'
-RIG = (
-    HEAD
-    + """\
-battery B1 "House" flooded, 105 Ah, internal 10 mohm
-fuse F1 "Main" 50 A, interrupts 10 kA
-panel P1 "Galley" 6 slots of 20 A
-busbar N1 100 A
-wire B1+ to F1 6 AWG red 10 in
-wire F1 to P1 6 AWG red 3 ft
-wire N1 to B1- 6 AWG white 9 ft
-circuit P1.1 "Lights" fuse 7.5 A
-    wire 14 AWG red 18 ft
-    load "Lamp" 8 W
-circuit P1.2 "Fan" fuse 20 A
-    wire 16 AWG red 14 ft
-    load "Fan" 2 A
-"""
-)
 BOAT = (EXAMPLES / "kittiwake-30.rig").read_text(encoding="utf-8")
 
 
@@ -53,8 +35,8 @@ def names(rig):
 
 
 def test_a_text_without_errors_has_nothing_left_out():
-    assert rules(check("x.rig", text=RIG)) == ["fuse-over-wire"]
-    assert whole(RIG) is None
+    assert rules(check("x.rig", text=PLOVER)) == ["fuse-over-wire"]
+    assert whole(PLOVER) is None
 
 
 @pytest.mark.parametrize(
@@ -70,8 +52,8 @@ def test_a_text_without_errors_has_nothing_left_out():
     ],
 )
 def test_the_others_are_judged_as_before(was, now):
-    assert was in RIG
-    result = check("x.rig", text=RIG.replace(was, now))
+    assert was in PLOVER
+    result = check("x.rig", text=PLOVER.replace(was, now))
     found = whole_of(result)
     assert result.exit_code == 2
     assert result.study is None
@@ -92,7 +74,7 @@ def test_the_others_are_judged_as_before(was, now):
     ],
 )
 def test_a_half_written_fuse_makes_no_finding_elsewhere(now):
-    found = whole(RIG.replace('fuse F1 "Main" 50 A, interrupts 10 kA', now))
+    found = whole(PLOVER.replace('fuse F1 "Main" 50 A, interrupts 10 kA', now))
     assert found is not None
     assert found.left_out == 1
     assert set(rules(found)) <= {"fuse-over-wire"}
@@ -100,21 +82,21 @@ def test_a_half_written_fuse_makes_no_finding_elsewhere(now):
 
 def test_a_header_that_cannot_be_read_keeps_its_lines():
     """They would belong to the circuit above it otherwise."""
-    found = whole(RIG.replace('circuit P1.2 "Fan" fuse 20 A', '@circuit P1.2 "Fan"'))
+    found = whole(PLOVER.replace('circuit P1.2 "Fan" fuse 20 A', '@circuit P1.2 "Fan"'))
     assert found is not None
     assert [load.about.label for load in found.study.rig.loads] == ["Lamp"]
 
 
 def test_nothing_is_judged_while_the_head_is_broken():
     """By 48 V, or under another book, all else would be found otherwise."""
-    found = whole(RIG.replace("system 12 V", "system 4"))
+    found = whole(PLOVER.replace("system 12 V", "system 4"))
     assert found is not None
     assert found.findings == ()
     assert "F1" in names(found.study.rig)
 
 
 def test_a_way_out_is_tried_though_the_text_is_broken_elsewhere():
-    found = whole(RIG.replace('load "Lamp" 8 W', 'load "La'))
+    found = whole(PLOVER.replace('load "Lamp" 8 W', 'load "La'))
     fix = next(one.fix for one in tried(found).findings if one.rule == "fuse-over-wire")
     assert fix.is_tried
     assert fix.text == "`fuse 7.5 A`"
@@ -127,7 +109,7 @@ def test_of_a_text_that_says_next_to_nothing_nothing_is_judged():
 
 def test_check_says_the_errors_and_then_what_is_whole(tmp_path, monkeypatch, capsys):
     monkeypatch.chdir(tmp_path)
-    (tmp_path / "a.rig").write_text(RIG.replace('load "Lamp" 8 W', 'load "La'), encoding="utf-8")
+    (tmp_path / "a.rig").write_text(PLOVER.replace('load "Lamp" 8 W', 'load "La'), encoding="utf-8")
     assert main(["check", "a.rig"]) == 2
     told = capsys.readouterr()
     assert "error[label-not-closed]" in told.err
@@ -140,12 +122,12 @@ def test_check_says_the_errors_and_then_what_is_whole(tmp_path, monkeypatch, cap
 
 
 def test_json_tells_what_is_whole():
-    result = check("x.rig", text=RIG.replace('load "Lamp" 8 W', 'load "La'))
+    result = check("x.rig", text=PLOVER.replace('load "Lamp" 8 W', 'load "La'))
     (file,) = json.loads(as_json([result]))["files"]
     assert [one["rule"] for one in file["findings"]] == ["label-not-closed"]
     assert file["whole"]["left_out"] == 1
     assert [one["rule"] for one in file["whole"]["findings"]] == ["fuse-over-wire"]
-    assert "whole" not in json.loads(as_json([check("x.rig", text=RIG)]))["files"][0]
+    assert "whole" not in json.loads(as_json([check("x.rig", text=PLOVER)]))["files"][0]
     assert json.loads(as_json([check("x.rig", text="fuse\n")]))["files"][0]["whole"] is None
 
 
@@ -174,7 +156,7 @@ def test_while_a_line_is_typed_all_the_rest_is_there(line):
 @SOBER
 @given(st.data())
 def test_any_damage_is_answered(data):
-    text = data.draw(st.sampled_from([RIG, *(file.read_text("utf-8") for file in RIGS)]))
+    text = data.draw(st.sampled_from([PLOVER, *(file.read_text("utf-8") for file in RIGS)]))
     for _ in range(data.draw(st.integers(1, 3))):
         at = data.draw(st.integers(0, len(text)))
         end = min(len(text), at + data.draw(st.integers(0, 20)))

@@ -9,8 +9,15 @@ from typing import TYPE_CHECKING
 from rigfolio.faces import face
 
 if TYPE_CHECKING:
+    from rigfolio.figures.calculation import (
+        line_of_load as line_of_load,
+    )
     from rigfolio.figures.report import (
         calculation_report as calculation_report,
     )
 else:
-    __getattr__, __all__ = face(__name__, report="calculation_report")
+    __getattr__, __all__ = face(
+        __name__,
+        calculation="line_of_load",
+        report="calculation_report",
+    )

@@ -113,7 +113,7 @@ class Calculation:
 
 def calculation(study: Study, findings: Iterable[Finding] = ()) -> Calculation:
     """The figures of a rig; findings are named at the circuit or feed that they point at."""
-    loads = tuple(_load(study, load) for load in study.rig.loads)
+    loads = tuple(line_of_load(study, load) for load in study.rig.loads)
     marks = _Marks(study)
     found = tuple(findings)
     shorts = Shorts(study)
@@ -241,7 +241,8 @@ def _touches(one: Span, two: Span) -> bool:
     return one.file == two.file and one.start < two.end and two.start < one.end
 
 
-def _load(study: Study, load: Load) -> LoadLine:
+def line_of_load(study: Study, load: Load) -> LoadLine:
+    """What a load draws when it is on alone, its way, and what it loses there."""
     current_a = drawn_in(study, load, alone(study, load)).current_a
     drop = drops_of(study).of(load)
     edges = (*drop.way.out, *drop.way.back) if drop is not None else ()

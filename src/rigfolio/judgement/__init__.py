@@ -39,6 +39,7 @@ if TYPE_CHECKING:
         as_summary as as_summary,
     )
     from rigfolio.judgement.trial import (
+        proved as proved,
         tried as tried,
     )
     from rigfolio.judgement.whole import (
@@ -53,6 +54,6 @@ else:
         report="CAUTION as_json as_text one_message summary",
         result="Result check digest job_of",
         short="as_lines as_summary",
-        trial="tried",
+        trial="proved tried",
         whole="whole_of",
     )

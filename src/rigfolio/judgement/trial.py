@@ -48,16 +48,22 @@ def tried(result: Result, most: int | None = None) -> Result:
             findings.append(replace(finding, fix=None))
         else:
             count += 1
-            findings.append(replace(finding, fix=_proved(result, finding, finding.fix)))
+            findings.append(proved(result, finding))
     return replace(result, findings=tuple(findings), untried=result.untried + untried)
 
 
-def _proved(result: Result, finding: Finding, fix: Fix) -> Fix | None:
-    """A way out with its edits, where it serves; else what is to be said in its place."""
+def proved(result: Result, finding: Finding) -> Finding:
+    """A finding whose way out has been tried: with its edits where it serves.
+
+    Else what is to be said in its place; a finding without a way out stays as it is.
+    """
+    fix = finding.fix
+    if fix is None or not fix.is_edit or fix.is_tried:
+        return finding
     edits = _edits(result, fix)
     if edits and _serves(result, edits, [finding]) is not None:
-        return replace(fix, changes=(), edits=edits, is_tried=True)
-    return Fix(fix.otherwise) if fix.otherwise else None
+        return replace(finding, fix=replace(fix, changes=(), edits=edits, is_tried=True))
+    return replace(finding, fix=Fix(fix.otherwise) if fix.otherwise else None)
 
 
 def _edits(result: Result, fix: Fix) -> tuple[Edit, ...]:

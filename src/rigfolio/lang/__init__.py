@@ -8,6 +8,9 @@ from typing import TYPE_CHECKING
 from rigfolio.faces import face
 
 if TYPE_CHECKING:
+    from rigfolio.lang.amounts import (
+        SIZE_UNITS as SIZE_UNITS,
+    )
     from rigfolio.lang.edits import (
         apply as apply,
         edited as edited,
@@ -38,6 +41,8 @@ if TYPE_CHECKING:
         parse as parse,
     )
     from rigfolio.lang.patterns import (
+        STUDS as STUDS,
+        TERMINALS as TERMINALS,
         match as match,
     )
     from rigfolio.lang.reader import (
@@ -47,11 +52,12 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
+        amounts="SIZE_UNITS",
         edits="apply edited",
         fact="Context Fact Facts Given One Value facts",
         lines="Block TextLine Token blocks error is_deeper",
         misread="taken",
         parser="BLANKS grammar_page parse",
-        patterns="match",
+        patterns="STUDS TERMINALS match",
         reader="Reader parted",
     )

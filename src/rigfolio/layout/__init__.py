@@ -12,8 +12,12 @@ if TYPE_CHECKING:
         LaidFile as LaidFile,
         laid_out as laid_out,
     )
+    from rigfolio.layout.spacing import (
+        layout_edits as layout_edits,
+    )
 else:
     __getattr__, __all__ = face(
         __name__,
         files="LaidFile laid_out",
+        spacing="layout_edits",
     )

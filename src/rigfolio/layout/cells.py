@@ -149,7 +149,7 @@ def _header(head: str, pieces: Sequence[LinePiece]) -> LineShape:
 def _in_circuit(head: str, pieces: Sequence[LinePiece]) -> LineShape:
     if head not in ("wire", "return"):
         return inner_shape(head)
-    first = next((piece.fact for piece in pieces[1:] if piece.fact), "")
+    first = next((piece.fact for piece in pieces[1:] if piece.fact not in ("", "tag")), "")
     return RUN if first in ("size", "colour", "length") else HEAD
 
 
@@ -171,6 +171,9 @@ def _length(column: str, pieces: Sequence[LinePiece], at: int) -> int:
     if column == "opening":
         end = _while(pieces, 1, lambda piece: not piece.fact)
         return end + (end < len(pieces) and pieces[end].fact == "label")
+    if column == "name" and pieces[at].fact == "tag" and pieces[at].text.casefold() != "tag":
+        # A name right behind `wire` is read as its tag.
+        return 1
     if column in ("name", "title"):
         return _while(pieces, at, lambda piece: not piece.fact) - at
     return _of_fact(column, pieces, at)

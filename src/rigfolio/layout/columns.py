@@ -1,5 +1,6 @@
 """How wide the columns of a text are, and what its lines are with them."""
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import groupby
 
@@ -88,11 +89,14 @@ def best(sizes: Sequence[int], apart: int) -> int:
     >>> best([12, 17, 18, 29], 16), best([5, 6], 16), best([0, 0, 0, 9], 16)
     (18, 6, 0)
     """
+    counts = Counter(sizes)
 
     def cost(wide: int) -> int:
-        return sum(wide - size if size <= wide else apart for size in sizes)
+        return sum(
+            count * (wide - size if size <= wide else apart) for size, count in counts.items()
+        )
 
-    return min({*sizes, 0}, key=lambda wide: (cost(wide), -wide))
+    return min({*counts, 0}, key=lambda wide: (cost(wide), -wide))
 
 
 def _body(row: LaidLine, widths: Mapping[_Key, int]) -> str:

@@ -63,6 +63,7 @@ if TYPE_CHECKING:
         context as context,
         goes_on as goes_on,
         known_word as known_word,
+        own_name as own_name,
         read_blocks as read_blocks,
         statement as statement,
     )
@@ -97,7 +98,7 @@ else:
         sources="OUTPUT source_said",
         spelling="one_spelling",
         tables="LARGEST not_read plain_text read_table stored",
-        text="context goes_on known_word read_blocks statement",
+        text="context goes_on known_word own_name read_blocks statement",
         wires="add_wire",
         wiring="CONDUCTOR FUSE fuse_problems fuse_said merged wire_facts",
         word="CALLED COMMON Said Word needs problem",

@@ -1,0 +1,36 @@
+"""Answer a text editor while a rig is written: findings as you type, numbers under the pointer.
+
+An editor that speaks the language server protocol starts this and talks to it on the standard input
+and output; nobody types it. `grammar/EDITORS.md` says how. Needs `pip install 'rigfolio[editor]'`.
+"""
+
+from argparse import ArgumentParser, Namespace
+
+from rigfolio.cli.registry import Command
+from rigfolio.refusal import RefusalError
+
+COMMAND = Command(
+    "answer a text editor while a rig is written",
+    "write down",
+    ("editor",),
+)
+
+
+def takes(_: ArgumentParser) -> None:
+    """Add no arguments: all else is said by the editor."""
+
+
+def run(_: Namespace) -> int:
+    """Answer until the editor lets go."""
+    try:
+        from rigfolio.editor import serve
+    except ModuleNotFoundError as missing:
+        if missing.name is None or missing.name.split(".")[0] not in ("pygls", "lsprotocol"):
+            raise
+        raise RefusalError(
+            "library-missing",
+            "what talks to editors is not installed",
+            "`pip install 'rigfolio[editor]'`",
+        ) from None
+    serve()
+    return 0
