@@ -135,7 +135,12 @@ def _orders(study: Study, plan: Plan) -> Iterator[Part]:
     yield Listing("", items(_mind(plan)), name="mind", for_sheets=True)
     if not plan.reached_by:
         return
-    yield Listing(f"In this order ({plan.order.status}):", items(_told(plan, turns)), ordered=True)
+    yield Listing(
+        f"In this order ({plan.order.status}):",
+        items(_told(plan, turns)),
+        name="told",
+        ordered=True,
+    )
     yield Paragraph(
         "Back in the reverse order, loads last; the minus lead of a battery after its plus lead."
     )
@@ -179,7 +184,8 @@ def _left(rig: Rig, plan: Plan) -> Iterator[Part]:
         for one in plan.back_feeds
     )
     if plan.reached_by:
-        yield Listing("Stays live while you work:", items(still_live_words(plan.stays_live)))
+        live = items(still_live_words(plan.stays_live))
+        yield Listing("Stays live while you work:", live, name="left_live")
     title = f"Would feed {plan.place} with every disconnect and selector open:"
     yield Listing(title, feeds, "back_feeds")
     yield Listing("Must stay on and goes dark with this:", items(plan.goes_dark), "goes_dark")

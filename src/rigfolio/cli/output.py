@@ -82,7 +82,7 @@ def print_documents(
         return not_understood(result)
     if _WITH_FINDINGS & set(sheets):
         result = tried(result, FIRST)
-    job = _job(given, sheets, result, widen)
+    job = job_for(given, sheets, result, widen)
     if job is None:
         return 2
     since = job.wish.since
@@ -101,8 +101,8 @@ def print_documents(
     return 0
 
 
-def _job(
-    given: Namespace, sheets: Sequence[str], result: "Result", widen: "Widen | None"
+def job_for(
+    given: Namespace, sheets: Sequence[str], result: "Result", widen: "Widen | None" = None
 ) -> "Job | None":
     """What the sheets are given; None where a log beside the rig was not understood."""
     from rigfolio.judgement import job_of

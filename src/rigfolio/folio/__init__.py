@@ -24,6 +24,8 @@ if TYPE_CHECKING:
         taped as taped,
     )
     from rigfolio.folio.made import (
+        SVG_REMARK as SVG_REMARK,
+        as_drawing as as_drawing,
         beside_others as beside_others,
     )
     from rigfolio.folio.photographs import (
@@ -50,7 +52,7 @@ else:
         __name__,
         attached="kept_apart taken_out",
         documents="beyond bound chosen drawing folio rulers sheet some taped",
-        made="beside_others",
+        made="SVG_REMARK as_drawing beside_others",
         photographs="taken",
         places="form_of is_one_file placed spare",
         versions="compared gains_danger told understood version",

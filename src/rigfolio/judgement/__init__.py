@@ -8,6 +8,9 @@ from typing import TYPE_CHECKING
 from rigfolio.faces import face
 
 if TYPE_CHECKING:
+    from rigfolio.judgement.excerpt import (
+        Lines as Lines,
+    )
     from rigfolio.judgement.many import (
         FIRST as FIRST,
         check_many as check_many,
@@ -48,6 +51,7 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
+        excerpt="Lines",
         many="FIRST check_many",
         mending="difference differences mended written_files",
         places="places_of",

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
         with_note as with_note,
     )
     from rigfolio.labels.devices import (
+        DeviceRow as DeviceRow,
         device_rows as device_rows,
         undeviced_circuits as undeviced_circuits,
         volts_at as volts_at,
@@ -32,6 +33,10 @@ if TYPE_CHECKING:
     from rigfolio.labels.miniature import (
         small_face as small_face,
         small_slot_mm as small_slot_mm,
+    )
+    from rigfolio.labels.panels import (
+        feed_words as feed_words,
+        panel_title as panel_title,
     )
     from rigfolio.labels.photo import (
         colour_words as colour_words,
@@ -69,8 +74,9 @@ else:
         __name__,
         content="DEFAULT_PITCH_MM SlotLabel changed_devices every_label labels_of loose_labels "
         "with_note",
-        devices="device_rows undeviced_circuits volts_at",
+        devices="DeviceRow device_rows undeviced_circuits volts_at",
         face="drawn is_whole lacking note_labels rating_pt",
+        panels="feed_words panel_title",
         photo="colour_words depth_mm mark_words named_beside parted picture_marks",
         miniature="small_face small_slot_mm",
         tag_faces="LENGTH_MM TagCut cut_of drawn_tag",

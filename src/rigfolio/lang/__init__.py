@@ -49,6 +49,14 @@ if TYPE_CHECKING:
         Reader as Reader,
         parted as parted,
     )
+    from rigfolio.lang.typed_reading import (
+        BLANK_UNITS as BLANK_UNITS,
+        OPEN as OPEN,
+        SMALL as SMALL,
+        meter_figure as meter_figure,
+        spellings as spellings,
+        tidied as tidied,
+    )
 else:
     __getattr__, __all__ = face(
         __name__,
@@ -56,6 +64,7 @@ else:
         edits="apply edited",
         fact="Context Fact Facts Given One Value facts",
         lines="Block TextLine Token blocks error is_deeper",
+        typed_reading="BLANK_UNITS OPEN SMALL meter_figure spellings tidied",
         misread="taken",
         parser="BLANKS grammar_page parse",
         patterns="STUDS TERMINALS match",

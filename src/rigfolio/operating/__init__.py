@@ -71,6 +71,8 @@ if TYPE_CHECKING:
         Stage as Stage,
         StageStep as StageStep,
         bounds_words as bounds_words,
+        is_small as is_small,
+        judged_bounds as judged_bounds,
         numbered_points as numbered_points,
     )
     from rigfolio.operating.ways import (
@@ -90,6 +92,7 @@ else:
         point="STIFF_OHM operating source_ohm wire_ohm",
         scenario="Scenario alone at_once drawn_in for_hours own_circuit point_in",
         short_test="short_stages",
-        test_points="MeterPoint Stage StageStep bounds_words numbered_points",
+        test_points="MeterPoint Stage StageStep bounds_words is_small judged_bounds "
+        "numbered_points",
         ways="returning_by standing_of ways_of",
     )

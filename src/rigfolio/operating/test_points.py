@@ -79,21 +79,50 @@ def bounds_words(point: MeterPoint) -> str:
         if point.high == inf:
             return f"{_figure(point.low)} ohm or more"
         return f"up to {_figure(point.high)} ohm"
-    if point.unit == "V" and max(abs(point.low), abs(point.high)) < 1.0:
+    if is_small(point):
         return f"up to {max(abs(point.low), abs(point.high)) * 1000.0:.0f} mV"
-    digits = 1
-    if point.unit == "A":
-        digits = 2 if point.high < 10.0 else 1 if point.high < 100.0 else 0
+    digits = _digits(point)
     return f"{point.low:.{digits}f} to {point.high:.{digits}f} {point.unit}"
 
 
+def is_small(point: MeterPoint) -> bool:
+    """Whether it is printed in millivolts, with no sign: probes may be the other way round."""
+    return point.unit == "V" and max(abs(point.low), abs(point.high)) < 1.0
+
+
+def _digits(point: MeterPoint) -> int:
+    """How many places behind the point volts and amperes are printed with."""
+    if point.unit != "A":
+        return 1
+    return 2 if point.high < 10.0 else 1 if point.high < 100.0 else 0
+
+
 def _figure(value: float) -> str:
-    return f"{value:.0f}" if value >= 10.0 else f"{value:.1g}"
+    # From 9.5 on one digit would be `1e+01`.
+    return f"{value:.0f}" if value >= 9.5 else f"{value:.1g}"
+
+
+def judged_bounds(point: MeterPoint) -> tuple[float, float]:
+    """The least and the most that a reading may be and still be what is expected there.
+
+    What was worked out, or what is printed where rounding made that wider: a reading that agrees
+    with the paper is never called wrong.
+    """
+    low, high = point.low, point.high
+    if point.unit == "ohm":
+        most = high if high == inf else max(high, float(_figure(high)))
+        return min(low, float(_figure(low))), most
+    if is_small(point):
+        most = round(max(abs(low), abs(high)) * 1000.0) / 1000.0
+        return min(low, -most), max(high, most)
+    digits = _digits(point)
+    return min(low, round(low, digits)), max(high, round(high, digits))
 
 
 def is_expected(point: MeterPoint, value: float) -> bool:
-    """Whether a reading lies within its bounds, both in the unit of the point."""
-    return point.low <= value <= point.high
+    """Whether a reading is what is expected there, both in the unit of the point."""
+    low, high = judged_bounds(point)
+    return low <= value <= high
 
 
 def numbered_points(found: Sequence[Stage]) -> Iterator[tuple[str, Stage, StageStep, MeterPoint]]:

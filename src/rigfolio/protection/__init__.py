@@ -24,6 +24,7 @@ if TYPE_CHECKING:
         guard_facts as guard_facts,
         guard_words as guard_words,
         is_too_large as is_too_large,
+        largest_made_a as largest_made_a,
         largest_words as largest_words,
     )
     from rigfolio.protection.guard import (
@@ -89,7 +90,7 @@ else:
         __name__,
         breaking="kinds_that_break",
         exposure="Exposure exposures_by_wire exposures_of summed_of unfused_of",
-        fitted="fitted_words guard_facts guard_words is_too_large largest_words",
+        fitted="fitted_words guard_facts guard_words is_too_large largest_made_a largest_words",
         guard="guard_of guard_of_circuit",
         inflow="rating reach_of source_limit",
         last_battery="parts_last_battery",

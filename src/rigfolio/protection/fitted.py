@@ -1,5 +1,6 @@
 """What guards a wire or a circuit against what its wires allow, in words."""
 
+from rigfolio.findings import UNKNOWN, Unknown
 from rigfolio.model import USUAL_GUARD, Circuit, Conductor, Device, plural
 from rigfolio.protection.guard import Guard, guard_of, guard_of_circuit, own_of
 from rigfolio.standard_sizes import rating_below
@@ -14,14 +15,19 @@ def largest_words(study: Study, circuit: Circuit, *, short: bool = True) -> str:
     A rating of the family that fits, never between two of them; `none made` where the smallest is
     too large.
     """
-    guard = guard_of_circuit(study, circuit)
-    device = guard.devices[0] if guard.devices else None
-    figure = "?"
-    if guard.largest is not None:
-        made = rating_below(guard.largest.value, device)
-        figure = "none made" if made is None else amps(made)
-    kind = device.kind if device is not None else USUAL_GUARD
+    devices = guard_of_circuit(study, circuit).devices
+    made = largest_made_a(study, circuit)
+    figure = "none made" if made is None else amps(made).replace("? A", "?")
+    kind = devices[0].kind if devices else USUAL_GUARD
     return f"max {kind} {figure}" if short else figure
+
+
+def largest_made_a(study: Study, circuit: Circuit) -> float | Unknown | None:
+    """Rating of the largest device that is made and that a circuit allows; None if none is [A]."""
+    guard = guard_of_circuit(study, circuit)
+    if guard.largest is None:
+        return UNKNOWN
+    return rating_below(guard.largest.value, guard.devices[0] if guard.devices else None)
 
 
 def is_too_large(study: Study, circuit: Circuit) -> bool:

@@ -22,7 +22,7 @@ from typing import get_args
 
 from rigfolio.books import symptom_of, symptom_pattern
 from rigfolio.findings import Finding, Span
-from rigfolio.lang import error
+from rigfolio.lang import SMALL, error
 from rigfolio.model import DEVICES, Done, Log, Measure, Reading, Rig, Symptom
 from rigfolio.reading.spots import Spot, Spots
 from rigfolio.record import record, replace
@@ -44,7 +44,6 @@ _LEAD = re.compile(
 _BETWEEN = re.compile(r"\s*[,;]\s*(?:and\s+)?|\s+and\s+")
 _SETTING = re.compile(r"(?P<name>.+?)\s+(?P<position>open|closed|on|off|1|2|both)", re.IGNORECASE)
 _DRAWN = re.compile(r"(?:at|drawing|with)\s+(?=[\d.]+\s*(?:A|mA|amps?|amperes?)\b)", re.IGNORECASE)
-_SMALL = {"v": "V", "a": "A", "mv": "mV", "ma": "mA"}
 _MEASURES: dict[str, Measure] = {
     "voltage": "voltage", "current": "current", "resistance": "resistance",
 }  # fmt: skip
@@ -232,7 +231,7 @@ def _amount(right: _Said) -> tuple[Measure, float, int]:
     here = right.part(0, number.end())
     if _COMMA.match(right.text):
         raise right.wrong("a decimal comma", "write it with a point: `11.2 V`")
-    unit = MEANT.get(unit.lower(), _SMALL.get(unit, unit))
+    unit = MEANT.get(unit.lower(), SMALL.get(unit, unit))
     if not unit:
         raise here.wrong(f"`{figure}` without a unit", f"`{figure} V`, if volts are meant")
     kind = UNITS[unit].kind if unit in UNITS else ""

@@ -4,15 +4,12 @@ The table that the test sheet prints has a column that says how each reading is 
 blank in it, and one for what was read. Line for line it is what a person would have typed.
 """
 
-import re
-
+from rigfolio.lang import BLANK_UNITS, meter_figure, tidied
 from rigfolio.render import StoredTable
 
 READ, ENTRY, UNIT = "read", "write down as", "unit"
 """The headings of the columns that are read back."""
 _BLANK = "___"
-_OPEN = frozenset({"open", "ol", "o.l", "o.l.", "inf", "∞"})
-_FIGURE = re.compile(r"([+-]?\d+(?:\.\d+)?)\s*(\S*)")
 
 
 def entries_of(table: StoredTable) -> str | None:
@@ -37,15 +34,7 @@ def entries_of(table: StoredTable) -> str | None:
 
 def _entry(read: str, entry: str, unit: str, table: StoredTable) -> str:
     """An entry with its blank filled in; where the reading is none, the reader will say so."""
-    value = " ".join(read.translate(_SIGNS).split())
-    if value.casefold() in _OPEN:
-        return entry.replace(f"{_BLANK} {unit}", "open", 1)
-    if table.has_commas:
-        value = re.sub(r"(?<=\d),(?=\d)", ".", value, count=1)
-    figure = _FIGURE.fullmatch(value)
-    if figure is not None and not figure[2]:
-        value = f"{value} {unit}"
+    value = tidied(read)
+    if unit in BLANK_UNITS and (table.has_commas or "," not in value):
+        value = meter_figure(value, unit).written or value
     return entry.replace(f"{_BLANK} {unit}", value, 1)
-
-
-_SIGNS: dict[int, str] = str.maketrans({"−": "-", "–": "-"})

@@ -65,6 +65,14 @@ class Photograph:
         self._image.save(target, "JPEG", quality=_QUALITY)
         return target.getvalue()
 
+    def small_jpeg(self, most_px: int, quality: int) -> bytes:
+        """The same with no side longer than so many pixels, for a file that is to be small."""
+        small = self._image.copy()
+        small.thumbnail((most_px, most_px), Image.Resampling.LANCZOS)
+        target = BytesIO()
+        small.save(target, "JPEG", quality=quality, optimize=True)
+        return target.getvalue()
+
     def shade(self, x: float, y: float, reach: float = 0.006) -> tuple[float, float, float]:
         """The middle one of the colours about a point.
 

@@ -23,10 +23,11 @@ from rigfolio.draw import (
 )
 from rigfolio.render.languages import in_languages
 
+_PLACES, _SHORT_PLACES = 3, 2
 _FAMILY = "'DejaVu Sans Condensed', 'Arial Narrow', 'Liberation Sans Narrow', sans-serif"
 
 
-def write_svg(page: Page, *, prefix: str = "") -> str:
+def write_svg(page: Page, *, prefix: str = "", in_html: bool = False) -> str:
     """Text of an SVG file, ending in a line break.
 
     A group becomes a `<g class="part">` with its role, title and description; its `data-name` is
@@ -39,6 +40,9 @@ def write_svg(page: Page, *, prefix: str = "") -> str:
         What to draw.
     prefix : str
         Put before every `id`, for several drawings in one HTML file.
+    in_html : bool
+        Whether it stands within an HTML file that is to be small: without a declaration, without a
+        description of a part that says no more than its title, to a hundredth of a millimetre.
 
     Raises
     ------
@@ -47,7 +51,7 @@ def write_svg(page: Page, *, prefix: str = "") -> str:
     """
     wide, high = _number(page.width_mm), _number(page.height_mm)
     lines = [
-        '<?xml version="1.0" encoding="UTF-8"?>',
+        "" if in_html else '<?xml version="1.0" encoding="UTF-8"?>',
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{wide}mm" height="{high}mm" '
         f'viewBox="0 0 {wide} {high}" '
         'role="graphics-document" lang="en" xml:lang="en" '
@@ -56,7 +60,7 @@ def write_svg(page: Page, *, prefix: str = "") -> str:
         f'<rect width="{wide}" height="{high}" fill="#ffffff"/>',
         '<g fill="none" stroke-linejoin="miter" stroke-linecap="butt" '
         f'stroke-miterlimit="{_number(MITRE_LIMIT)}" font-family={quoteattr(_FAMILY)}>',
-        *_Writer(prefix).marks(page.marks),
+        *_Writer(prefix, is_short=in_html).marks(page.marks),
         "</g>",
         "</svg>",
     ]
@@ -66,8 +70,8 @@ def write_svg(page: Page, *, prefix: str = "") -> str:
 class _Writer:
     """Writes the marks of one drawing and keeps its ids apart."""
 
-    def __init__(self, prefix: str) -> None:
-        self.prefix = prefix
+    def __init__(self, prefix: str, *, is_short: bool) -> None:
+        self.prefix, self.is_short = prefix, is_short
         self.used: set[str] = set()
 
     def marks(self, marks: Iterable[Mark]) -> list[str]:
@@ -76,11 +80,11 @@ class _Writer:
         for mark in marks:
             match mark:
                 case Line():
-                    lines += _line(mark)
+                    lines += self._line(mark)
                 case Circle():
-                    lines.append(_circle(mark))
+                    lines.append(self._circle(mark))
                 case Text():
-                    lines += _text(mark)
+                    lines += self._text(mark)
                 case Picture():
                     lines.append(_picture(mark))
                 case Group():
@@ -93,10 +97,14 @@ class _Writer:
         return [
             f'<g id="{self._unique(group.ident)}" class="part" role={role} data-name={name}>',
             f"<title>{escape(plain(group.title))}</title>",
-            f"<desc>{escape(plain(group.about or group.title))}</desc>",
+            *self._description(group),
             *self.marks(group.marks),
             "</g>",
         ]
+
+    def _description(self, group: Group) -> Iterator[str]:
+        if group.about or not self.is_short:
+            yield f"<desc>{escape(plain(group.about or group.title))}</desc>"
 
     def _unique(self, ident: str) -> str:
         """Id of letters, digits, `.`, `-` and `_` that starts with a letter and is not taken."""
@@ -110,43 +118,63 @@ class _Writer:
         self.used.add(unique)
         return unique
 
+    def _colour(self, colour: str) -> str:
+        red, green, blue = rgb(colour)
+        if self.is_short and not any(part % 17 for part in (red, green, blue)):
+            return f"#{red // 17:x}{green // 17:x}{blue // 17:x}"
+        return colour.lower()
 
-def _number(value: float) -> str:
-    """Number to 0.001 without an exponent and without a needless zero."""
+    def _number(self, value: float) -> str:
+        return _number(value, _SHORT_PLACES if self.is_short else _PLACES)
+
+    def _paint(self, pen: Pen | None, fill: str | None) -> str:
+        """Attributes of a shape, each with a blank before it."""
+        parts = [] if fill is None else [f' fill="{self._colour(fill)}"']
+        if pen is not None:
+            wide = self._number(pen.width_mm)
+            parts.append(f' stroke="{self._colour(pen.colour)}" stroke-width="{wide}"')
+            if pen.dash_mm:
+                dashes = " ".join(self._number(dash) for dash in pen.dash_mm)
+                parts.append(f' stroke-dasharray="{dashes}"')
+        return "".join(parts)
+
+    def _line(self, line: Line) -> list[str]:
+        if len(line.points) < 2:
+            return []
+        kind = "polygon" if line.closed else "polyline"
+        points = " ".join(f"{self._number(x)},{self._number(y)}" for x, y in line.points)
+        paint = self._paint(line.pen, line.fill if line.closed else None)
+        return [f'<{kind} points="{points}"{paint}/>']
+
+    def _circle(self, circle: Circle) -> str:
+        x, y = (self._number(place) for place in circle.centre)
+        radius = self._number(circle.radius_mm)
+        return f'<circle cx="{x}" cy="{y}" r="{radius}"{self._paint(circle.pen, circle.fill)}/>'
+
+    def _text(self, text: Text) -> list[str]:
+        shown = printable(text.text)
+        if not shown.strip(" "):
+            return []
+        x, y = (self._number(place) for place in text.at)
+        parts = [f'x="{x}" y="{y}" font-size="{self._number(text.size_pt * MM_PER_PT)}"']
+        if text.anchor != "start":
+            parts.append(f'text-anchor="{text.anchor}"')
+        if text.bold:
+            parts.append('font-weight="bold"')
+        parts.append(f'fill="{self._colour(text.colour)}"')
+        if text.turn % 360:
+            parts.append(f'transform="rotate({self._number(-text.turn)} {x} {y})"')
+        wide = self._number(width_mm(text.text, text.size_pt, bold=text.bold))
+        parts.append(f'textLength="{wide}" lengthAdjust="spacingAndGlyphs"')
+        return [f"<text {' '.join(parts)}>{''.join(_spoken(shown))}</text>"]
+
+
+def _number(value: float, places: int = _PLACES) -> str:
+    """Number to so many places, without an exponent and without a needless zero."""
     if not isfinite(value):
         raise ValueError(f"place or size {value}, expected a number")
-    text = f"{value:.3f}".rstrip("0").rstrip(".")
+    text = f"{value:.{places}f}".rstrip("0").rstrip(".")
     return "0" if text == "-0" else text
-
-
-def _colour(colour: str) -> str:
-    rgb(colour)
-    return colour.lower()
-
-
-def _paint(pen: Pen | None, fill: str | None) -> str:
-    """Attributes of a shape, each with a blank before it."""
-    parts = [] if fill is None else [f' fill="{_colour(fill)}"']
-    if pen is not None:
-        parts.append(f' stroke="{_colour(pen.colour)}" stroke-width="{_number(pen.width_mm)}"')
-        if pen.dash_mm:
-            dashes = " ".join(_number(dash) for dash in pen.dash_mm)
-            parts.append(f' stroke-dasharray="{dashes}"')
-    return "".join(parts)
-
-
-def _line(line: Line) -> list[str]:
-    if len(line.points) < 2:
-        return []
-    kind = "polygon" if line.closed else "polyline"
-    points = " ".join(f"{_number(x)},{_number(y)}" for x, y in line.points)
-    return [f'<{kind} points="{points}"{_paint(line.pen, line.fill if line.closed else None)}/>']
-
-
-def _circle(circle: Circle) -> str:
-    x, y = (_number(place) for place in circle.centre)
-    radius = _number(circle.radius_mm)
-    return f'<circle cx="{x}" cy="{y}" r="{radius}"{_paint(circle.pen, circle.fill)}/>'
 
 
 def _picture(picture: Picture) -> str:
@@ -157,24 +185,6 @@ def _picture(picture: Picture) -> str:
     box = " ".join(f'{name}="{_number(value)}"' for name, value in sides)
     data = b64encode(picture.content).decode()
     return f'<image {box} href="data:image/jpeg;base64,{data}"/>'
-
-
-def _text(text: Text) -> list[str]:
-    shown = printable(text.text)
-    if not shown.strip(" "):
-        return []
-    x, y = (_number(place) for place in text.at)
-    parts = [f'x="{x}" y="{y}" font-size="{_number(text.size_pt * MM_PER_PT)}"']
-    if text.anchor != "start":
-        parts.append(f'text-anchor="{text.anchor}"')
-    if text.bold:
-        parts.append('font-weight="bold"')
-    parts.append(f'fill="{_colour(text.colour)}"')
-    if text.turn % 360:
-        parts.append(f'transform="rotate({_number(-text.turn)} {x} {y})"')
-    wide = _number(width_mm(text.text, text.size_pt, bold=text.bold))
-    parts.append(f'textLength="{wide}" lengthAdjust="spacingAndGlyphs"')
-    return [f"<text {' '.join(parts)}>{''.join(_spoken(shown))}</text>"]
 
 
 def _spoken(shown: str) -> Iterator[str]:

@@ -27,6 +27,7 @@ if TYPE_CHECKING:
         clean_lines as clean_lines,
     )
     from rigfolio.reports.objects import (
+        facts_of as facts_of,
         json_text as json_text,
     )
     from rigfolio.reports.parts import (
@@ -55,7 +56,7 @@ else:
         cautions="DEFERS HANDS JUDGED MEASURE SLIPPED",
         cells="Amount PlaceName Value Wording in_words",
         escapes="clean clean_lines",
-        objects="json_text",
+        objects="facts_of json_text",
         parts="Chapter Field Item Listing Paragraph Part Report ReportColumn ReportTable Sections "
         "items remarks",
         printing="printed",

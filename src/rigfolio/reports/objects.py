@@ -12,7 +12,12 @@ FORMAT = 1
 
 def as_json(report: Report) -> str:
     """A report for programs: its facts by key, then its cautions; ends in a line break."""
-    return json_text({**_given(report.parts), "cautions": report.cautions})
+    return json_text({**facts_of(report), "cautions": report.cautions})
+
+
+def facts_of(report: Report) -> Mapping[str, Value]:
+    """What a report says to programs, by key."""
+    return _given(report.parts)
 
 
 def json_text(whole: Mapping[str, Value]) -> str:

@@ -40,7 +40,7 @@ from rigfolio.reports import HANDS, SLIPPED
 from rigfolio.sheet import Sheet
 from rigfolio.swap import fuses_fitted, notes_at, notes_elsewhere
 from rigfolio.units import show
-from rigfolio.wording import called, found_words, in_a_row, on_paper, short_end
+from rigfolio.wording import called, in_a_row, on_paper, short_end, verdict_words
 
 SHEET = Sheet("At the panel", "at-the-panel", bound=10, beside=True, lists_the_rest=True)
 
@@ -183,7 +183,7 @@ class _Laying:
 
 def _head(job: Job, laying: _Laying, contents: Contents) -> None:
     """Name, volts, revision, rule book; what was found, dangers by name."""
-    rig, says = job.rig, _verdict(job)
+    rig, says = job.rig, verdict_words(job.rig.book, job.findings)
     dangers = [one for one in job.findings if one.severity in _GRAVE]
     named = [_danger(job, one) for one in dangers[:_MOST_DANGERS]]
     if len(dangers) > len(named):
@@ -213,14 +213,6 @@ def _head(job: Job, laying: _Laying, contents: Contents) -> None:
             yield from flow_on([table], area)[0][0]
 
     laying.put(marks, _NAME_MM + _FACT_MM + 1.5 + frame_mm)
-
-
-def _verdict(job: Job) -> str:
-    """How much was found, in words that never say that a rig is safe."""
-    found = found_words(job.findings)
-    if not found:
-        return f"no findings under rule book {job.rig.book}"
-    return f"Found under rule book {job.rig.book}: {found}."
 
 
 def _danger(job: Job, finding: Finding) -> str:

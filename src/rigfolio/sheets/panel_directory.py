@@ -13,9 +13,8 @@ from textwrap import wrap
 from rigfolio import wording
 from rigfolio.draw import Column, Page, Row, Table, body, flow, numbered, pieces, prose
 from rigfolio.job import Job
-from rigfolio.labels import device_rows
+from rigfolio.labels import device_rows, feed_words, panel_title
 from rigfolio.model import Circuit, Panel, Slot
-from rigfolio.network import feeds_of
 from rigfolio.protection import fitted_words, largest_words
 from rigfolio.reports import DEFERS
 from rigfolio.sheet import Sheet
@@ -85,8 +84,8 @@ def _parts(job: Job) -> Iterator[Table]:
         holders = wording.slot_holders(rig, panel)
         rows = tuple(row for held in holders for row in _rows(job, panel, *held))
         said = _mind(panel.about.condition, panel.about.note)
-        heads = (Row((_feed(job, panel),)), *((Row((said,), bold=True),) if said else ()))
-        yield Table(_SLOTS, (*heads, *rows), _title(panel))
+        heads = (Row((feed_words(rig, panel),)), *((Row((said,), bold=True),) if said else ()))
+        yield Table(_SLOTS, (*heads, *rows), panel_title(panel))
     loose = [each for each in wording.circuits_in_order(rig) if not each.slot]
     if loose:
         rows = tuple(row for each in loose for row in _loose(job, each))
@@ -113,25 +112,6 @@ def _parts(job: Job) -> Iterator[Table]:
         yield prose("Remarked", *remarks)
     yield prose("Rule book", f"{rig.book}: {job.study.book.title}. {_count(job)}")
     yield prose("Cautions", *_CAUTIONS, *((_AC_CAUTION,) if rig.ac else ()))
-
-
-def _title(panel: Panel) -> str:
-    words = [str(panel.about)]
-    if panel.total_a is not None:
-        words.append(f"{wording.amps(panel.total_a)} in all")
-    if panel.slot_a is not None:
-        words.append(f"{wording.amps(panel.slot_a)} a slot")
-    return ", ".join(words)
-
-
-def _feed(job: Job, panel: Panel) -> str:
-    """The wires that lead from a source to the panel, and where each comes from."""
-    words = [
-        f"{wire.name} {wording.gauge_words(wire)} {wording.colour_text(wire.colour)} from "
-        f"{wording.end_words(job.rig, far)}"
-        for wire, far in feeds_of(job.rig, panel)
-    ]
-    return f"Fed by: {'; '.join(words)}" if words else "Fed by: not stated"
 
 
 def _rows(

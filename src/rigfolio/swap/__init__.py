@@ -16,8 +16,10 @@ if TYPE_CHECKING:
         connections as connections,
     )
     from rigfolio.swap.notes import (
+        notes_about as notes_about,
         notes_at as notes_at,
         notes_elsewhere as notes_elsewhere,
+        notes_of as notes_of,
     )
     from rigfolio.swap.plan import (
         CAUTIONS as CAUTIONS,
@@ -62,7 +64,7 @@ else:
         __name__,
         changed="work_since",
         connection="Connection connections",
-        notes="notes_at notes_elsewhere",
+        notes="notes_about notes_at notes_elsewhere notes_of",
         plan="CAUTIONS work",
         power="Task WorkPart",
         purchases="Marks Pick fuses_fitted picks",

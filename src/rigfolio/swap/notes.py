@@ -55,6 +55,16 @@ def notes_elsewhere(rig: Rig) -> tuple[PartNote, ...]:
     return _once(found)
 
 
+def notes_of(rig: Rig, circuit: Circuit) -> tuple[PartNote, ...]:
+    """What is remarked of one circuit, of its slot, and of all that is in it."""
+    return _once((*_remarks(rig, {circuit.place}), *_circuits(rig, [circuit])))
+
+
+def notes_about(*abouts: About) -> tuple[PartNote, ...]:
+    """What is remarked of some parts themselves."""
+    return _once(_abouts(abouts))
+
+
 def _once(found: Iterable[PartNote]) -> tuple[PartNote, ...]:
     return tuple(dict.fromkeys(found))
 

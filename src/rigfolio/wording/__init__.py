@@ -22,6 +22,7 @@ if TYPE_CHECKING:
         in_a_row as in_a_row,
         load_words as load_words,
         loads_words as loads_words,
+        name_and_words_at as name_and_words_at,
         on_paper as on_paper,
         part_at as part_at,
         short_end as short_end,
@@ -55,18 +56,19 @@ if TYPE_CHECKING:
         shades as shades,
         sign as sign,
         slot_holders as slot_holders,
+        verdict_words as verdict_words,
         wires_in_order as wires_in_order,
     )
 else:
     __getattr__, __all__ = face(
         __name__,
         finder="Finder NameKind Named one_of",
-        names="ALWAYS_ON called end_words in_a_row load_words loads_words on_paper part_at "
-        "short_end spans_of typed with_kind",
+        names="ALWAYS_ON called end_words in_a_row load_words loads_words name_and_words_at "
+        "on_paper part_at short_end spans_of typed with_kind",
         parts="amps circuit_of circuits_in_order colour_code colour_order "
         "colour_short colour_text colour_words device_named fed_from "
         "found_words fuse_word gauge_words is_imperial is_return "
         "length_words most_amps polarity_words rating_words shades sign "
-        "slot_holders wires_in_order",
+        "slot_holders verdict_words wires_in_order",
         panel_places="PanelPlaces",
     )

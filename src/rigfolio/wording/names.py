@@ -131,16 +131,22 @@ def _has(rig: Rig, name: str) -> bool:
 
 def part_at(rig: Rig, span: Span) -> str:
     """The smallest named part of the rig that a place of the text belongs to; empty if none."""
-    parts: list[tuple[Span, str]] = []
+    return name_and_words_at(rig, span)[1]
+
+
+def name_and_words_at(rig: Rig, span: Span) -> tuple[str, str]:
+    """The same part by its name alone, and as it is printed; both empty if there is none."""
+    parts: list[tuple[Span, str, str]] = []
     for group in (rig.sources, rig.devices, rig.junctions, rig.panels, rig.loads):
-        parts += [(part.about.span, str(part.about)) for part in group]
-    parts += [(wire.span, f"wire {wire.name}") for wire in rig.conductors]
-    parts += [(c.span, f"{c.place} {c.label}".rstrip()) for c in rig.circuits]
-    parts += [(state.span, f"state {state.name}") for state in rig.states]
-    parts += [(slot.span, f"slot {slot.panel}.{slot.number}") for slot in rig.slots]
+        parts += [(part.about.span, part.about.name, str(part.about)) for part in group]
+    parts += [(wire.span, wire.name, f"wire {wire.name}") for wire in rig.conductors]
+    parts += [(c.span, c.place, f"{c.place} {c.label}".rstrip()) for c in rig.circuits]
+    parts += [(state.span, state.name, f"state {state.name}") for state in rig.states]
+    places = [(slot.span, f"{slot.panel}.{slot.number}") for slot in rig.slots]
+    parts += [(at, place, f"slot {place}") for at, place in places]
     held = [
-        (part.end - part.start, number, words)
-        for number, (part, words) in enumerate(parts)
+        (part.end - part.start, number, name, words)
+        for number, (part, name, words) in enumerate(parts)
         if part.file == span.file and part.start <= span.start and span.end <= part.end
     ]
-    return min(held)[2] if held else ""
+    return min(held)[2:] if held else ("", "")

@@ -232,6 +232,16 @@ def slot_holders(
     )
 
 
+def verdict_words(book: str, findings: Iterable[Finding]) -> str:
+    """How much was found under a rule book, in words that never say that a rig is safe."""
+    found = found_words(findings)
+    return (
+        f"Found under rule book {book}: {found}."
+        if found
+        else (f"no findings under rule book {book}")
+    )
+
+
 def found_words(findings: Iterable[Finding]) -> str:
     """How many findings there are of each severity: `1 danger, 2 unknowns`; empty if none."""
     found = tuple(findings)

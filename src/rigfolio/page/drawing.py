@@ -1,0 +1,50 @@
+"""The diagram of the page as SVG, and which of its parts lead to a card."""
+
+from collections.abc import Iterable, Iterator, Mapping
+
+from rigfolio.draw import Group, Mark
+from rigfolio.job import Job
+from rigfolio.page.content import DiagramPage, DrawnPart
+from rigfolio.page.places import keys_of
+from rigfolio.render import write_svg
+from rigfolio.schematic import diagram
+
+
+def diagram_of(job: Job) -> tuple[DiagramPage, ...]:
+    """Every page of the diagram, its ids told apart by the number of the page."""
+    keys = _by_drawn_name(job)
+    return tuple(
+        DiagramPage(
+            page.name,
+            tuple(_parts(page.marks, keys)),
+            write_svg(page, prefix=f"d{number}-", in_html=True),
+        )
+        for number, page in enumerate(diagram(job).pages, start=1)
+    )
+
+
+def _by_drawn_name(job: Job) -> Mapping[str, str]:
+    """What the groups of the drawing are called, and the key that each leads to."""
+    keys = dict(keys_of(job.rig))
+    keys |= {f"load {load.about.name}": keys[load.about.name] for load in job.rig.loads}
+    keys |= {
+        f"{device.on_wire}.fuse": keys[device.about.name]
+        for device in job.rig.devices
+        if device.on_wire
+    }
+    return keys
+
+
+def _parts(marks: Iterable[Mark], keys: Mapping[str, str]) -> Iterator[DrawnPart]:
+    seen: set[str] = set()
+    for name in _names(marks):
+        if name in keys and name not in seen:
+            seen.add(name)
+            yield DrawnPart(name, keys[name])
+
+
+def _names(marks: Iterable[Mark]) -> Iterator[str]:
+    for mark in marks:
+        if isinstance(mark, Group):
+            yield mark.ident
+            yield from _names(mark.marks)

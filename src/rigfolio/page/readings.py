@@ -1,0 +1,89 @@
+"""The test sheet of the page: the points of the short test, with what may be typed at each."""
+
+from collections import Counter
+from collections.abc import Iterator
+from hashlib import sha256
+from math import inf
+
+from rigfolio.books import figure
+from rigfolio.job import Job
+from rigfolio.lang import BLANK_UNITS, OPEN, spellings
+from rigfolio.operating import (
+    MeterPoint,
+    bounds_words,
+    is_small,
+    judged_bounds,
+    short_stages,
+)
+from rigfolio.page.content import (
+    BlankShown,
+    PointShown,
+    ReadingsShown,
+    StageShown,
+    StepShown,
+    UnitSpelling,
+)
+from rigfolio.reports import HANDS
+from rigfolio.swap import ReadingLine, ReadingStage, reading_stages
+
+_HOW = (
+    f"{HANDS} Try the meter on something live before and after you prove a panel dead. Stop at the "
+    "first reading that does not fit.",
+    "Expected for a rested battery, half full to full: chargers, sun, engine and tow vehicle stay "
+    "off until all is read; loads may draw {load:.0f} % more or less than stated. Currents by a "
+    "clamp for direct current, drops with the load on, probes on bare metal.",
+)
+
+
+def readings_of(job: Job) -> ReadingsShown:
+    """The points of the short test sheet, numbered as it numbers them."""
+    stages = short_stages(job.study)
+    seen: Counter[str] = Counter()
+    made = []
+    for told, stage in zip(reading_stages(stages, job.log), stages, strict=True):
+        steps = []
+        for lines, step in zip(told.steps, stage.steps, strict=True):
+            points = tuple(
+                _point(told, line, point, seen)
+                for line, point in zip(lines.lines, step.points, strict=True)
+            )
+            steps.append(StepShown(lines.do, lines.behind, step.circuit, points))
+        made.append(StageShown(told.title, told.about, tuple(steps)))
+    load = figure("spread", "load_share") * 100.0
+    how = tuple(words.format(load=load) for words in _HOW)
+    return ReadingsShown(how, tuple(map(_blank, BLANK_UNITS)), tuple(made))
+
+
+def _point(
+    stage: ReadingStage, line: ReadingLine, point: MeterPoint, seen: Counter[str]
+) -> PointShown:
+    low, high = judged_bounds(point)
+    written = f"{stage.title.partition('. ')[2]}: {point.written()}"
+    seen[written] += 1
+    return PointShown(
+        _key(f"{written} ({seen[written]})"),
+        line.number,
+        line.where,
+        point.unit,
+        low,
+        None if high == inf else high,
+        bounds_words(point),
+        point.entry,
+        point.taken,
+        line.before,
+        is_small(point),
+    )
+
+
+def _key(words: str) -> str:
+    """Twelve letters that stand for a point as long as the text says the same of it."""
+    return sha256(words.encode(errors="replace")).hexdigest()[:12]
+
+
+def _blank(unit: str) -> BlankShown:
+    return BlankShown(unit, tuple(_spellings(unit)), OPEN if unit == "ohm" else ())
+
+
+def _spellings(unit: str) -> Iterator[UnitSpelling]:
+    for written, one in spellings(unit).items():
+        yield UnitSpelling(written, one.symbol, one.factor, one.is_word)

@@ -1,0 +1,45 @@
+"""A conductor as the cards of the page show it."""
+
+from rigfolio.findings import UNKNOWN
+from rigfolio.model import Conductor
+from rigfolio.page.content import ColourShown, WireShown
+from rigfolio.page.places import Texts
+from rigfolio.protection import guard_words
+from rigfolio.study import Study
+from rigfolio.units import Size
+from rigfolio.values import Colour
+from rigfolio.wording import (
+    colour_code,
+    colour_words,
+    end_words,
+    gauge_words,
+    is_imperial,
+    length_words,
+    shades,
+    sign,
+)
+
+
+def colour_shown(wire: Conductor) -> ColourShown:
+    """The colour of a wire in words, by code and in print shades."""
+    colour = wire.colour
+    base, stripe = (colour.base, colour.stripe or "") if isinstance(colour, Colour) else ("", "")
+    return ColourShown(colour_words(colour), colour_code(colour), base, stripe, *shades(colour))
+
+
+def wire_shown(study: Study, texts: Texts, wire: Conductor) -> WireShown:
+    """A conductor with its ends, and what guards it."""
+    rig = study.rig
+    return WireShown(
+        wire.name,
+        gauge_words(wire),
+        wire.size.area_m2 * wire.count if isinstance(wire.size, Size) else UNKNOWN,
+        colour_shown(wire),
+        length_words(wire.length_m, imperial=is_imperial(rig)),
+        wire.length_m,
+        (end_words(rig, wire.a), end_words(rig, wire.b)),
+        guard_words(study, wire),
+        sign(study.side.get(wire.a, "")),
+        wire.assumed,
+        texts.place(wire.span),
+    )
