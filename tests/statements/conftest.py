@@ -85,7 +85,8 @@ def _source(one: Source) -> list[str]:
         f"{one.about.name}: {one.plus} {one.minus}", one.kind, f"{one.voltage_v:g} V",
         _number("", one.limit_a, "A"), _number("", one.capacity_c, "C"),
         _number("internal", one.internal_ohm, "ohm"), _number("delivers", one.short_a, "A"),
-        one.chemistry, *_about(one.about),
+        one.chemistry, _number("cranks", one.cranking_a, "A"),
+        _number("for hours", one.hours_a, "A"), *_about(one.about),
     ]  # fmt: skip
 
 

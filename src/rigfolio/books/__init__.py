@@ -48,12 +48,14 @@ if TYPE_CHECKING:
     from rigfolio.books.faults import (
         Gates as Gates,
         coldest_copper_c as coldest_copper_c,
+        cranking_short as cranking_short,
         far_apart as far_apart,
         fault_k as fault_k,
         full_v as full_v,
         fuse_gates as fuse_gates,
         internal_ohm as internal_ohm,
         longest_s as longest_s,
+        marine_over_cold as marine_over_cold,
         start_s as start_s,
     )
     from rigfolio.books.fuses import (
@@ -133,7 +135,8 @@ else:
         "outside_diameter_m resistance_ohm_per_m stranding tag_overlap_m taken_for",
         diagnosis="figure meter_volt origin spoken symptom_of symptom_pattern",
         directory_code="CodeLimits code_limits",
-        faults="Gates coldest_copper_c far_apart fault_k full_v fuse_gates internal_ohm "
+        faults="Gates coldest_copper_c cranking_short far_apart fault_k full_v fuse_gates "
+        "internal_ohm marine_over_cold "
         "longest_s start_s",
         fuses="RatedVolts family_words fuse_colour fuse_families fuse_series interrupt_a "
         "most_any_breaks next_down next_up rated_volts",

@@ -109,6 +109,18 @@ def internal_ohm(chemistry: str, volts: float, capacity_c: float) -> tuple[Limit
     return least, most
 
 
+def cranking_short() -> Limit:
+    """What a battery drives into a short at least, in times of its cold cranking current [-]."""
+    row = table(_data(), "cranking")
+    return Limit(number(row, "times"), source_of(row))
+
+
+def marine_over_cold() -> Limit:
+    """Cranking current at 0 °C over that at -18 °C [-]."""
+    row = table(_data(), "marine_cranking")
+    return Limit(number(row, "times"), source_of(row))
+
+
 def full_v(chemistry: str, volts: float) -> Limit:
     """The highest voltage at rest of a battery of some nominal voltage [V].
 

@@ -30,6 +30,8 @@ def source_said(source: Source) -> Said:
         "capacity": _maybe(source.capacity_c, "Ah"),
         "internal resistance": _maybe(source.internal_ohm, "mohm"),
         "short-circuit current": _maybe(source.short_a, "A"),
+        "cold cranking": _maybe(source.cranking_a, "A"),
+        "for hours": _maybe(source.hours_a, "A"),
         "chemistry": source.chemistry,
         "stud": source.about.stud,
         "condition": source.about.condition,

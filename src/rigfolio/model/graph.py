@@ -75,6 +75,10 @@ class Source:
     """What a converter is made to be fed with, where that is said [V]."""
     isolated: bool = False
     """Whether the input of a converter has a minus of its own."""
+    cranking_a: float | None = None
+    """The cold cranking current of a battery, for seconds at -18 °C [A]."""
+    hours_a: float | None = None
+    """What a battery may give for hours [A]."""
     unit: str = ""
     """The part that it is one of several outputs of, which share its limit."""
 

@@ -19,7 +19,8 @@ _WORDS = {
     "rated": "rated voltage", "volts": "voltage", "system": "system voltage",
     "hours": "hours a day", "starts": "starting current", "drop": "allowed drop",
     "negative": "negative bar", "slots": "number of slots", "pins": "number of pins",
-    "ohm": "resistance",
+    "ohm": "resistance", "lasting": "current for hours", "cold": "cold cranking current",
+    "marine": "marine cranking current",
 }  # fmt: skip
 
 

@@ -5,7 +5,8 @@ and at rest, through cold copper, into a short right beside the device, on the s
 All batteries add up that drive a current through it, with the copper that they share, those too
 that come through a fuse of their own. What a battery's own electronics do never counts.
 Few have these figures: where the text says nothing at all of them, it is advice to ask; where it
-says one side, the other is wanted.
+says one side, the other is wanted. Of a battery that has only its cold cranking amperes what it
+drives at the least is counted; what a rule book lists for breakers by these amperes goes before it.
 
 *Why:* a fuse beyond its interrupt rating does not open: it arcs, bursts and goes on feeding the
 fault. Lithium and large banks drive thousands of amperes, a blade fuse breaks one thousand.
@@ -20,7 +21,7 @@ from rigfolio.model import Device, Source
 from rigfolio.protection import apart, kinds_that_break, listed
 from rigfolio.record import record
 from rigfolio.rule import Rule
-from rigfolio.shorts import faults_of, firsts_of
+from rigfolio.shorts import as_cranked, faults_of, firsts_of
 from rigfolio.standard_sizes import families
 from rigfolio.study import Study
 from rigfolio.units import show_limit, show_load
@@ -33,7 +34,7 @@ RULE = Rule(
     "interrupt-too-low",
     Severity.DANGER,
     Citation("interrupt rating against what the battery drives into a short", "common practice"),
-    also=(Severity.ADVICE, Severity.UNKNOWN),
+    also=(Severity.FAULT, Severity.ADVICE, Severity.UNKNOWN),
 )
 _STATED = Citation("as stated for this device", "seen")
 
@@ -75,6 +76,12 @@ class _First:
         return self.found.bound_a <= self.figure.value
 
     @property
+    def is_open(self) -> bool:
+        """Whether a figure is wanted before it can be judged."""
+        wants = self.figure is None or not self.is_sure or bool(self.unknown)
+        return wants and not self.is_strong
+
+    @property
     def unknown(self) -> tuple[Source, ...]:
         """The batteries of which a figure is wanted."""
         if self.found is None:
@@ -97,11 +104,13 @@ def check(study: Study) -> Iterator[Finding]:
     told: dict[tuple[str, ...], list[_First]] = {}
     asked: dict[str, list[_First]] = {}
     for one in _firsts(study):
-        if one.is_weak:
+        listed_a = _listed(study, one)
+        if listed_a is not None and one.figure is not None:
+            if one.figure.value < listed_a.value:
+                yield _below_list(one, listed_a)
+        elif one.is_weak:
             told.setdefault(tuple(b.about.name for b in one.drive), []).append(one)
-        elif one.is_strong:
-            continue
-        elif one.figure is None or not one.is_sure or one.unknown:
+        elif one.is_open:
             for battery in one.unknown or one.drive[:1]:
                 asked.setdefault(battery.about.name, []).append(one)
     for weak in told.values():
@@ -109,6 +118,36 @@ def check(study: Study) -> Iterator[Finding]:
     for battery in study.rig.sources:
         if battery.about.name in asked:
             yield _ask(battery, asked[battery.about.name])
+
+
+def _listed(study: Study, one: _First) -> Limit | None:
+    """What the rule book wants a breaker to break behind so many cranking amperes [A].
+
+    None where it lists nothing, and where more is known of the batteries than that.
+    """
+    cranked = [battery.cranking_a for battery in one.batteries]
+    known_a = [each for each in cranked if each is not None]
+    if one.found is not None or len(known_a) < len(cranked) or not one.device.traits.resets:
+        return None
+    return study.book.interrupts_a(sum(known_a), main=True)
+
+
+def _below_list(one: _First, wanted: Limit) -> Finding:
+    """A breaker that breaks less than the rule book lists."""
+    figure, device = one.figure, one.device
+    assert figure is not None  # noqa: S101
+    cranking_a = sum(battery.cranking_a or 0.0 for battery in one.batteries)
+    return RULE.finding(
+        f"{with_kind(device.kind, device.about.name)} interrupts {show_limit(figure.value, 'A')}, "
+        f"{show_load(wanted.value, 'A')} are listed for a main breaker behind "
+        f"{show_load(cranking_a, 'A')} of cold cranking",
+        device.rating_span or device.about.span,
+        others=[(battery.about.span, "the battery") for battery in one.batteries],
+        source=wanted.source,
+        fix=Fix(f"one that interrupts {show_load(wanted.value, 'A')} or more"),
+        numbers=(("interrupts_a", figure.value), ("wanted_a", wanted.value)),
+        severity=Severity.FAULT,
+    )
 
 
 def _weakest_first(one: _First) -> tuple[float, str]:
@@ -125,6 +164,8 @@ def _firsts(study: Study) -> Iterator[_First]:
         if found is not None or not any(_has_figure(one) for one in reach):
             figure, is_sure = _figure(device, max(one.voltage_v for one in reach))
             whole = beside.whole(first)
+            if found is None and any(one.cranking_a for one in reach):
+                whole = faults_of(as_cranked(study)).interrupt(device, first.beyond)
             yield _First(device, reach, found, whole, figure, is_sure)
 
 

@@ -30,6 +30,7 @@ if TYPE_CHECKING:
         firsts_of as firsts_of,
     )
     from rigfolio.shorts.sources import (
+        as_cranked as as_cranked,
         knows_shorts as knows_shorts,
     )
     from rigfolio.shorts.wiring import (
@@ -41,6 +42,6 @@ else:
         clearing="Blow Clearing Stress blow family_of gates_of is_timed waits",
         faults="Case Fault Faults Interrupt faults_of",
         firsts="First firsts_of",
-        sources="knows_shorts",
+        sources="as_cranked knows_shorts",
         wiring="dark",
     )

@@ -34,7 +34,7 @@ def firsts_of(study: Study) -> Mapping[str, First]:
             continue
         line = [one for one, reached in near if device.line in reached]
         load = [one for one, reached in near if device.load in reached]
-        by = tuple(one for one, _ in near if (one in line) != (one in load))
+        by = tuple(one for one in batteries if (one in line) != (one in load))
         beyond = [device.load for one in by if one in line]
         beyond += [device.line for one in by if one in load]
         if by:

@@ -8,14 +8,14 @@ pair of places where branches begin.
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from rigfolio.books import Limit, full_v, internal_ohm
+from rigfolio.books import Limit, cranking_short, full_v, internal_ohm
 from rigfolio.calc import Branch, Factor, Grid, Island, Matrix, Network, Supply, push
 from rigfolio.isolation import Open
 from rigfolio.model import Source
 from rigfolio.network import Edge, Net, Step, dead_ends, edge_name, ends, path
 from rigfolio.operating import source_ohm
 from rigfolio.record import record, replace
-from rigfolio.study import Study
+from rigfolio.study import Study, once
 
 OhmOf = Callable[[Edge], float]
 # Stands in for what is not known where only an upper bound is wanted.
@@ -350,3 +350,19 @@ def knows_shorts(study: Study) -> bool:
         for source in study.rig.sources
         if source.stores
     )
+
+
+@once
+def as_cranked(study: Study) -> Study:
+    """The rig with batteries as weak as their cold cranking amperes, where nothing else is known.
+
+    What flows in it flows for sure: see `rigfolio.books.cranking_short`.
+    """
+    times = cranking_short().value
+    sources = tuple(
+        replace(one, short_a=one.cranking_a * times)
+        if one.cranking_a is not None and fault_ohm(one) is None
+        else one
+        for one in study.rig.sources
+    )
+    return Study(replace(study.rig, sources=sources), study.book.name)

@@ -1,5 +1,6 @@
 """A battery, or a bank of equal batteries taken as one."""
 
+from rigfolio.books import marine_over_cold
 from rigfolio.lang import facts
 from rigfolio.model import Draft, Source
 from rigfolio.reading import COMMON, Said, Word
@@ -13,6 +14,9 @@ WORD = Word(
             "capacity!: <charge>",
             "internal: internal <resistance>",
             "delivers: delivers <current>",
+            "cold: cold cranking <current>",
+            "marine: marine cranking <current>",
+            "lasting: gives <current> for hours",
             "volts: <voltage>",
         ),
         *COMMON,
@@ -34,5 +38,13 @@ def add(said: Said, draft: Draft) -> None:
             internal_ohm=given.number("internal"),
             short_a=given.number("delivers"),
             chemistry=given.word("chemistry"),
+            cranking_a=_cranking_a(said),
+            hours_a=given.known("lasting"),
         )
     )
+
+
+def _cranking_a(said: Said) -> float | None:
+    """The cranking current when cold, worked out from that at 0 °C where only that is said [A]."""
+    cold, marine = said.facts.known("cold"), said.facts.known("marine")
+    return marine / marine_over_cold().value if cold is None and marine is not None else cold

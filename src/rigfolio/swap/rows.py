@@ -127,6 +127,8 @@ def _of_source(rig: Rig, source: Source) -> str:
         source.chemistry,
         "" if isinstance(capacity, Unknown | None) else show(capacity, "Ah", 6),
         volts,
+        "" if source.cranking_a is None else f"cold cranking {show(source.cranking_a, 'A', 6)}",
+        "" if source.hours_a is None else f"gives {show(source.hours_a, 'A', 6)} for hours",
     )
 
 

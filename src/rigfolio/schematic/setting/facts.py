@@ -51,6 +51,10 @@ def source_facts(source: Source) -> str:
         facts.append("? Ah")
     if source.limit_a is not None:
         facts.append(amps(source.limit_a))
+    if source.hours_a is not None:
+        facts.append(f"{amps(source.hours_a)} for hours")
+    if source.cranking_a is not None:
+        facts.append(f"{amps(source.cranking_a)} cold cranking")
     return ", ".join([*facts, *([source.chemistry] if source.chemistry else [])])
 
 
