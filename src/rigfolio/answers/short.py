@@ -270,7 +270,7 @@ def _hot(fault: Fault) -> Iterator[str]:
         elif one.holds is False:
             yield f"{name}: BURNS, it takes that for {_seconds(one.withstand_s)}"
         elif one.holds is None:
-            ends = _open_end(case.ends.along(one.wire.name))
+            ends = _open_end(case.ends.along([one.wire.name])[0])
             yield f"{name}: takes that for {_seconds(one.withstand_s)}; {ends}"
         else:
             share = 100.0 * _wear(one)

@@ -55,6 +55,7 @@ class Flows:
         self.ways, self._trees = found.of, found.trees
         self._systems = Systems(found.trees)
         self._feeders: dict[str, tuple[Way, ...]] = {}
+        self._demands: dict[str, Demand] = {}
         self._pins: dict[str, list[str]] = {}
         for device in self.rig.devices:
             if edge_name(device) != device.about.name:
@@ -87,7 +88,9 @@ class Flows:
 
     def demand(self, edge: str) -> Demand:
         """What an edge must carry; zero where no load and no charger uses it."""
-        return self.most([edge])
+        if edge not in self._demands:
+            self._demands[edge] = self.most([edge])
+        return self._demands[edge]
 
     def most(self, edges: Iterable[str]) -> Demand:
         """The largest demand of some edges: of each system the worst source, systems added up."""

@@ -76,9 +76,16 @@ def _from_home(
     if way is None:
         return Scenario(kind, name, loads, frozenset())
     used = {edge_name(edge) for edge in (*way.out, *way.back)}
+    return Scenario(
+        kind, name, loads, frozenset(_behind(study, way)), Open(_between_banks(study) - used)
+    )
+
+
+@once
+def _between_banks(study: Study) -> frozenset[str]:
+    """The edges that part banks: combiners and selectors."""
     selectors = (d for d in study.rig.devices if d.traits.selects)
-    between = combiners(study.rig) | {edge_name(device) for device in selectors}
-    return Scenario(kind, name, loads, frozenset(_behind(study, way)), Open(between - used))
+    return combiners(study.rig) | {edge_name(device) for device in selectors}
 
 
 def _behind(study: Study, way: Way) -> set[str]:

@@ -189,9 +189,13 @@ class Reach:
         for node in inside:
             for source in self._driving(goal, node):
                 found[source.about.name] = source, {}
+        # Many devices may lead to one place: what drives there is looked up once.
+        behind: dict[int, tuple[Source, ...]] = {}
         for node in inside:
             for side, beyond in self._doors(goal, node):
-                for source in self._behind(goal, beyond, inside):
+                if beyond not in behind:
+                    behind[beyond] = tuple(self._behind(goal, beyond, inside))
+                for source in behind[beyond]:
                     known = found.setdefault(source.about.name, (source, {}))[1]
                     known[side.device.about.name] = side.device
         return tuple((source, tuple(devices.values())) for source, devices in found.values())

@@ -294,9 +294,10 @@ def _spread(net: Net, wire: Conductor, seen: set[str]) -> Iterator[bool]:
     waiting = list(seen)
     while waiting:
         here = waiting.pop()
+        # Before its edges are looked at: a bar may have thousands, and the other side be done.
+        yield True
         steps: tuple[tuple[Edge, str], ...] = net.steps(here)
         for edge, there in steps:
             if edge is not wire and there not in seen:
                 seen.add(there)
                 waiting.append(there)
-        yield True

@@ -9,6 +9,7 @@ pulls one of the two for dead works on a live wire.
 """
 
 from collections.abc import Iterator
+from itertools import takewhile
 
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Device, plural
@@ -49,27 +50,62 @@ def _groups(study: Study) -> Iterator[list[Device]]:
             if len(sides) > 1 and study.side.get(device.line) == "+":
                 found.setdefault(sides, []).append(device)
     for held in found.values():
-        group = [one for one in held if any(_near(study, one, two) for two in held if two != one)]
+        group = _beside(study, held) if len(held) > 1 else []
         if len(group) > 1:
             yield group
 
 
-def _near(study: Study, one: Device, two: Device) -> bool:
+def _beside(study: Study, held: list[Device]) -> list[Device]:
+    """Those that have another one beside them."""
+    near: set[int] = set()
+    by_ends: dict[frozenset[int], list[int]] = {}
+    joined: dict[str, int] = {}
+    for place, one in enumerate(held):
+        ends = frozenset(_joined(study, end, joined) for end in (one.line, one.load))
+        by_ends.setdefault(ends, []).append(place)
+    for places in by_ends.values():
+        if len(places) > 1:
+            near.update(places)
+    around: dict[str, frozenset[str]] = {}
+    for place, one in enumerate(held):
+        if place not in near:
+            others = (at for at, two in enumerate(held) if at != place and two != one)
+            beside = next((at for at in others if _near(study, one, held[at], around)), None)
+            near.update(() if beside is None else (place, beside))
+    return [one for place, one in enumerate(held) if place in near]
+
+
+def _joined(study: Study, terminal: str, known: dict[str, int]) -> int:
+    """A number for all that is joined to a terminal without any length between."""
+    if terminal not in known:
+        number = len(known)
+        known |= dict.fromkeys(
+            study.net.walk([terminal], lambda edge: _length_m(edge) != 0), number
+        )
+    return known[terminal]
+
+
+def _near(study: Study, one: Device, two: Device, around: dict[str, frozenset[str]]) -> bool:
     """Whether two devices begin and end together, no further than a fuse may be from its post.
 
     Two feeds with a way of their own between the two places are no pair.
     """
-    reach_m = study.book.reach_m(sheathed=False, from_battery=False).value
 
     def is_near(start: str, goal: str) -> bool:
-        return any(
-            there == goal and way_m <= reach_m
-            for there, way_m in study.net.distances(start, _length_m)
-        )
+        if start not in around:
+            around[start] = _around(study, start)
+        return goal in around[start]
 
     return (is_near(one.line, two.line) and is_near(one.load, two.load)) or (
         is_near(one.line, two.load) and is_near(one.load, two.line)
     )
+
+
+def _around(study: Study, start: str) -> frozenset[str]:
+    """The terminals that are no further from one than a fuse may be from its post."""
+    reach_m = study.book.reach_m(sheathed=False, from_battery=False).value
+    ways = study.net.distances(start, _length_m)
+    return frozenset(there for there, way_m in takewhile(lambda way: way[1] <= reach_m, ways))
 
 
 def _length_m(edge: Edge) -> float | None:

@@ -9,7 +9,7 @@ volts at which inverters and chargers switch off.
 refrigerator that never starts, and copper that grows warm.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 
 from rigfolio.demand import flows_of, lost_at_once
 from rigfolio.findings import Citation, Finding, Fix, Severity
@@ -30,7 +30,7 @@ from rigfolio.protection import label_of
 from rigfolio.record import replace
 from rigfolio.rule import Rule
 from rigfolio.shorts import faults_of
-from rigfolio.study import Study
+from rigfolio.study import Study, once
 from rigfolio.units import show, show_against, show_limit, show_load
 
 RULE = Rule(
@@ -60,10 +60,7 @@ def _sagging(study: Study, load: Load, asked_w: float) -> Iterator[Finding]:
     """A load that takes full batteries below their end by their own resistance, nothing else on."""
     from rigfolio.books import cut_off_v
 
-    banks = [
-        (one, ohm) for one in study.rig.sources
-        if one.stores and (ohm := source_ohm(one)) and load.plus in study.net.walk([one.plus])
-    ]  # fmt: skip
+    banks = [(one, ohm) for one, ohm, reached in _banks(study) if load.plus in reached]
     # Above its end, what a bank loses inside is less than an eighth of its volts (computed).
     if not any(ohm * asked_w > 0.08 * one.voltage_v**2 for one, ohm in banks):
         return
@@ -85,6 +82,16 @@ def _sagging(study: Study, load: Load, asked_w: float) -> Iterator[Finding]:
             numbers=(("posts_v", posts_v), ("end_v", end.value), ("power_w", asked_w)),
         )
         return
+
+
+@once
+def _banks(study: Study) -> tuple[tuple[Source, float, Collection[str]], ...]:
+    """The batteries whose own resistance is known [ohm], each with all that it is wired to."""
+    return tuple(
+        (one, ohm, study.net.walk([one.plus]).keys())
+        for one in study.rig.sources
+        if one.stores and (ohm := source_ohm(one))
+    )
 
 
 def _filled(sources: Iterable[Source]) -> Iterator[Source]:

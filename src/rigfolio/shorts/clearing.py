@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Iterable, Sequence
+from itertools import compress
 from typing import Literal
 
 from rigfolio.books import Gates, Limit, far_apart, fault_k, fuse_gates, interrupt_a
@@ -114,9 +115,21 @@ class Clearing:
             if e.is_limited and (e.window is None or e.is_endless)
         )  # fmt: skip
 
-    def along(self, wire: str) -> "Clearing":
-        """How that part of it ends which runs through a conductor; all of it where that is open."""
-        own = tuple(end for end in self.each if wire in end.wires)
+    def along(self, wires: Iterable[str]) -> "list[Clearing]":
+        """How that part of it ends which runs through each conductor; all of it where that is open.
+
+        Conductors behind one another share what feeds them.
+        """
+        known: dict[tuple[bool, ...], Clearing] = {}
+        found = []
+        for wire in wires:
+            feeds = tuple([wire in end.wires for end in self.each])
+            if feeds not in known:
+                known[feeds] = self._of(tuple(compress(self.each, feeds)))
+            found.append(known[feeds])
+        return found
+
+    def _of(self, own: "tuple[SourceEnd, ...]") -> "Clearing":
         return _ended(own) if any(not end.is_limited for end in own) else self
 
     @property
@@ -235,8 +248,7 @@ def is_selective(blows: Sequence[Blow], ways: Ways) -> bool | None:
 
 
 def stress(study: Study, wire: Conductor, current_a: float, ends: Clearing) -> Stress:
-    """What a fault current does to a conductor until that ends which runs through it."""
-    ends = ends.along(wire.name)
+    """What a fault current does to a conductor until it `ends` there."""
     clears_s = None if ends.window is None else ends.window.max_s
     _, rated_c = study.heat(wire)
     k = fault_k(rated_c)

@@ -66,7 +66,10 @@ class Case:
     def stresses_of(self, names: Collection[str]) -> tuple[Stress, ...]:
         """What it does to some of the conductors that carry it, by name."""
         held = [(wire, own_a) for wire, own_a in self.wires if wire.name in names]
-        return tuple([stress(self.study, wire, own_a, self.ends) for wire, own_a in held])
+        along = self.ends.along([wire.name for wire, _ in held])
+        return tuple(
+            [stress(self.study, wire, a, ends) for (wire, a), ends in zip(held, along, strict=True)]
+        )
 
 
 @record
