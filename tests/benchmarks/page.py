@@ -18,7 +18,7 @@ from helpers.home import RIGS
 from rigfolio.folio import taken
 from rigfolio.judgement.result import check, job_of
 from rigfolio.page import page_html, rig_page
-from rigfolio.page.desk import Desk
+from rigfolio.page.desk import WatchedRig
 from rigfolio.record import replace
 
 SLOWED, ROUNDS = 4, 5
@@ -41,7 +41,7 @@ def saves(file: Path) -> Iterator[tuple[float, float]]:
         if beside.is_dir():
             shutil.copytree(beside, here.parent / file.stem)
         text = here.read_text(encoding="utf-8")
-        desk, stop = Desk(str(here)), Event()
+        desk, stop = WatchedRig(str(here)), Event()
         looking = Thread(target=desk.run, args=(stop,), daemon=True)
         looking.start()
         number = _quiet(desk, 0)
@@ -69,7 +69,7 @@ def _renamed(text: str, turn: int) -> str:
     return f"{head}{word}{place}{quote}{turn} {label}"
 
 
-def _quiet(desk: Desk, number: int) -> int:
+def _quiet(desk: WatchedRig, number: int) -> int:
     """Wait until all is told."""
     while (renewal := desk.since(number, 2.0)) is not None:
         number = renewal.number

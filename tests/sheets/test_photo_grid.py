@@ -8,13 +8,13 @@ from hypothesis import given, strategies as st
 from PIL import Image, ImageDraw
 
 from helpers.page_checks import overlaps
+from rigfolio.calc import COLUMNS, ROWS, grid_field
 from rigfolio.cli.entry import main
 from rigfolio.draw.extents import text_box
 from rigfolio.draw.page import Picture, flat, texts
 from rigfolio.folio.photographs import taken
 from rigfolio.judgement.result import check, job_of
 from rigfolio.labels.photo import guesses
-from rigfolio.model import COLUMNS, ROWS, grid_field
 from rigfolio.record import replace
 from rigfolio.sheets import photo_grid
 

@@ -55,6 +55,13 @@ if TYPE_CHECKING:
         OperatingPoint as OperatingPoint,
         operating_point as operating_point,
     )
+    from rigfolio.calc.picture_grid import (
+        COLUMNS as COLUMNS,
+        NINTHS as NINTHS,
+        ROWS as ROWS,
+        GridField as GridField,
+        grid_field as grid_field,
+    )
     from rigfolio.calc.shade import (
         difference as difference,
         lab_of as lab_of,
@@ -83,4 +90,5 @@ else:
         shade="difference lab_of linear",
         sparse="Factor",
         tagging="flag_length_m sleeve_flat_m wrap_length_m",
+        picture_grid="COLUMNS GridField NINTHS ROWS grid_field",
     )

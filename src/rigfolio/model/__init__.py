@@ -52,13 +52,6 @@ if TYPE_CHECKING:
         Rig as Rig,
         Source as Source,
     )
-    from rigfolio.model.grid import (
-        COLUMNS as COLUMNS,
-        NINTHS as NINTHS,
-        ROWS as ROWS,
-        GridField as GridField,
-        grid_field as grid_field,
-    )
     from rigfolio.model.kinds import (
         DEVICES as DEVICES,
         JUNCTIONS as JUNCTIONS,
@@ -91,7 +84,6 @@ else:
         "RigSaid RunSaid SeriesSaid SlotSaid WireFacts WireSaid",
         graph="About Circuit Conductor Device Duty EndNames Junction Load "
         "LoadKind Panel Rig Source",
-        grid="COLUMNS GridField NINTHS ROWS grid_field",
         kinds="DEVICES JUNCTIONS OCCASIONS OPENINGS Opening SOURCES USUAL_GUARD guards plural "
         "with_article",
         asides="AcBreaker Acceptance Gap Problem Photo PhotoMark Slot State",

@@ -10,7 +10,7 @@ from rigfolio.faces import face
 
 if TYPE_CHECKING:
     from rigfolio.page.desk import (
-        Desk as Desk,
+        WatchedRig as WatchedRig,
     )
     from rigfolio.page.document import (
         page_html as page_html,
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
-        desk="Desk",
+        desk="WatchedRig",
         document="page_html",
         gather="rig_page",
         objects="page_json",

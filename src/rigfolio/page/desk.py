@@ -56,7 +56,7 @@ class Renewal:
     state: str
 
 
-class Desk:
+class WatchedRig:
     """The page of a rig file that is being written.
 
     `file` is its path, `book` a rule book instead of its own. `run` looks at it until it is

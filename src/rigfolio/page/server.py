@@ -16,7 +16,7 @@ from secrets import token_urlsafe
 from threading import Event, Thread
 from urllib.parse import parse_qs, urlsplit
 
-from rigfolio.page.desk import Desk, Renewal
+from rigfolio.page.desk import Renewal, WatchedRig
 from rigfolio.page.document import policy_of
 from rigfolio.record import record
 
@@ -44,7 +44,7 @@ class Address:
 
 
 @contextmanager
-def served(desk: Desk) -> Iterator[Address]:
+def served(desk: WatchedRig) -> Iterator[Address]:
     """Serve a page as long as the block lasts; gives its address."""
     stop = Event()
     server = _Server(desk, token_urlsafe(24))
@@ -65,7 +65,7 @@ class _Server(ThreadingHTTPServer):
     daemon_threads = True
     block_on_close = False
 
-    def __init__(self, desk: Desk, token: str) -> None:
+    def __init__(self, desk: WatchedRig, token: str) -> None:
         super().__init__((LOOPBACK, 0), _Handler)
         self.desk, self.token = desk, token
 

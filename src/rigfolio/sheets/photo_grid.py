@@ -5,6 +5,7 @@ What lies in the field C4 is marked `mark P1.3 at C4`.
 
 from collections.abc import Iterator
 
+from rigfolio.calc import COLUMNS, NINTHS, ROWS
 from rigfolio.draw import (
     Box,
     Circle,
@@ -20,7 +21,6 @@ from rigfolio.draw import (
     numbered,
 )
 from rigfolio.job import Job, Taken
-from rigfolio.model import COLUMNS, NINTHS, ROWS
 from rigfolio.sheet import Sheet
 
 SHEET = Sheet(

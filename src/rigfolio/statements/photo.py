@@ -1,8 +1,9 @@
 """A picture of a panel taken before the work, with a mark for each slot or wire on it."""
 
+from rigfolio.calc import COLUMNS, ROWS, GridField, grid_field
 from rigfolio.findings import Span
 from rigfolio.lang import facts
-from rigfolio.model import COLUMNS, ROWS, Draft, GridField, Photo, PhotoMark, grid_field
+from rigfolio.model import Draft, Photo, PhotoMark
 from rigfolio.reading import Said, Word, problem
 from rigfolio.values import Place
 

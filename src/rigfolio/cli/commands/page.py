@@ -96,10 +96,10 @@ def _watched(given: Namespace) -> int:
             "`rigfolio page my.rig --watch`",
         )  # fmt: skip
     known_book(given.rules)
-    from rigfolio.page import Desk, served
+    from rigfolio.page import WatchedRig, served
     from rigfolio.reports import clean
 
-    with served(Desk(given.file, given.rules or "")) as address:
+    with served(WatchedRig(given.file, given.rules or "")) as address:
         say(sys.stdout, f"{address.url}\n")
         told = f"shows `{clean(given.file)}` on this computer alone and renews it on every save"
         say(sys.stderr, f"{told}; Ctrl-C ends it\n")

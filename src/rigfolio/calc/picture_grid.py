@@ -34,6 +34,20 @@ class GridField:
 def grid_field(text: str) -> GridField | None:
     """The field that is meant; None where it is none of the grid.
 
+    Parameters
+    ----------
+    text : str
+        A field as it is read off the print, `C4` or `C4.9`, in letters of any size.
+
+    Returns
+    -------
+    GridField | None
+        Its place as shares of width and height [-]; equal parts each way.
+
+    Source
+    ------
+    None: a division of the picture into equal parts, as this project prints it.
+
     Examples
     --------
     >>> grid_field("A1").middle
