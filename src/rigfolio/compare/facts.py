@@ -118,6 +118,8 @@ def load_said(load: Load) -> Said:
         "draws": _maybe(load.value, unit),
         "runs": load.duty,
         "day": "" if load.day_share is None else show(load.day_share, "h/day"),
+        "at rest": _maybe(load.rest_a, "A"),
+        "made for": _maybe(load.made_for_v, "V"),
         "starts at": "" if load.starts_at is None else f"{load.starts_at:g} times",
         "must stay on": "yes" if load.always_on else "",
         "condition": load.about.condition,

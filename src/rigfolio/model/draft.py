@@ -93,6 +93,8 @@ class LoadSaid:
     """The watts of the AC side, where it is an inverter [W]."""
     runs_on: bool = False
     """Whether the text says `continuous`: silence is taken for it, and is not it."""
+    rest_a: float | Unknown | None = None
+    made_for_v: float | None = None
 
 
 @record

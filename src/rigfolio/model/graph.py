@@ -268,6 +268,10 @@ class Load:
     """The watts of the AC side, where it is an inverter [W]."""
     runs_on: bool = False
     """Whether the text says `continuous`: silence is taken for it, and is not it."""
+    rest_a: float | Unknown | None = None
+    """What it takes while it does not run [A]."""
+    made_for_v: float | None = None
+    """The volts that it is made for, where they are said [V]."""
 
     def current_a(self, volts: float) -> float | Unknown:
         """What it draws at a voltage [A]; watts and ohms are turned into amperes there."""

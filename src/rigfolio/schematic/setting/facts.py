@@ -71,7 +71,9 @@ def demand_words(load: Load) -> str:
         figure = show(load.value, {"current": "A", "power": "W", "resistance": "Ω"}[load.kind])
     duty = "" if load.duty == "continuous" else load.duty
     always = "always on" if load.always_on else ""
-    return ", ".join(word for word in (figure, duty, always) if word)
+    volts = "" if load.made_for_v is None else f"made for {show(load.made_for_v, 'V')}"
+    rest = "" if load.rest_a is None else f"{amps(load.rest_a)} at rest"
+    return ", ".join(word for word in (figure, duty, always, volts, rest) if word)
 
 
 def panel_words(panel: Panel) -> str:
