@@ -34,7 +34,8 @@ def _objects(rig: Rig) -> Iterator[tuple[int, list[str]]]:
     for device in rig.devices:
         yield device.about.span.start, _device(device)
     for joint in rig.junctions:
-        facts = [joint.about.name, joint.kind, _number("", joint.rating_a, "A")]
+        facts = [joint.about.name, joint.kind, _number("", joint.rating_a, "A"),
+                 f"{joint.ways} ways" if joint.ways else ""]  # fmt: skip
         yield joint.about.span.start, facts + _about(joint.about)
     for panel in rig.panels:
         yield panel.about.span.start, [

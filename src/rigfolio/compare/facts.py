@@ -61,6 +61,7 @@ def junction_said(junction: Junction) -> Said:
         "kind": junction.kind,
         "label": junction.about.label,
         "rating": _maybe(junction.rating_a, "A"),
+        "ways": str(junction.ways or ""),
         "stud": junction.about.stud,
         "condition": junction.about.condition,
         "note": junction.about.note,

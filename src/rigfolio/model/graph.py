@@ -146,6 +146,8 @@ class Junction:
     rating_a: float | Unknown | None = None
     ohm: float | None = None
     """Of a frame, from where it is bonded to where a circuit comes back; None if not stated [Ω]."""
+    ways: int = 0
+    """How many wires it has screws or studs for; 0 where that is not said."""
 
     @property
     def traits(self) -> JunctionKind:

@@ -19,6 +19,7 @@ _WORDS = {
     "rated": "rated voltage", "volts": "voltage", "system": "system voltage",
     "hours": "hours a day", "starts": "starting current", "drop": "allowed drop",
     "negative": "negative bar", "slots": "number of slots", "pins": "number of pins",
+    "ways": "number of ways",
     "ohm": "resistance", "lasting": "current for hours", "cold": "cold cranking current",
     "marine": "marine cranking current", "made_for": "volts that it is made for",
 }  # fmt: skip

@@ -97,7 +97,8 @@ def bar_words(rig: Rig, bar: Bar) -> str:
         if not junction.traits.is_joint:
             words.append(junction.about.label)
         if junction.traits.is_bar:
-            words += [amps(junction.rating_a) if junction.rating_a is not None else "", sign]
+            words.append(amps(junction.rating_a) if junction.rating_a is not None else "")
+            words += [f"{junction.ways} ways" if junction.ways else "", sign]
         return " ".join(word for word in words if word)
     if bar.kind == "box":
         thing = bar.things[0] if bar.things else None
