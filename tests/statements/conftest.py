@@ -92,7 +92,8 @@ def _device(one: Device) -> list[str]:
         f"{one.about.name}: {one.line} {one.load}", one.kind, _number("", one.rating_a, "A"),
         _number("interrupts", one.interrupts_a, "A"), one.family, "in slot" if one.in_slot else "",
         f"on {one.on_wire}" if one.on_wire else "",
-        "resets by itself" if one.resets_itself else "", *_about(one.about),
+        "resets by itself" if one.resets_itself else "",
+        f"rests {one.rests}" if one.rests else "", *_about(one.about),
     ]  # fmt: skip
 
 

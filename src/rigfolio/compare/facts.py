@@ -48,6 +48,7 @@ def device_said(device: Device) -> Said:
         "made as": device.family,
         "interrupts": _maybe(device.interrupts_a, "A"),
         "resets": "by itself" if device.resets_itself else "",
+        "rests": device.rests,
         "rated": _maybe(device.about.rated_v, "V"),
         "stud": device.about.stud,
         "condition": device.about.condition,

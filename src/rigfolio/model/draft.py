@@ -112,6 +112,7 @@ class SeriesSaid:
     poles: int = 0
     """How many ways one handle opens together, where it is more than one."""
     resets_itself: bool = False
+    rests: str = ""
 
     @property
     def traits(self) -> DeviceKind:

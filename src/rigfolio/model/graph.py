@@ -125,6 +125,8 @@ class Device:
     rating_span: Span | None = None
     pole: str = ""
     """Its number where it is one of the ways that one handle opens together."""
+    rests: str = ""
+    """`open` or `closed`, as a switch or a contact stands when nothing works it; else empty."""
 
     @property
     def traits(self) -> DeviceKind:

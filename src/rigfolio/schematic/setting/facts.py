@@ -23,7 +23,7 @@ def device_facts(device: Device, name: str) -> tuple[str, str]:
 
     The kind is left out where the name of the device says it.
     """
-    if device.rating_a is None and not device.protects:
+    if device.rating_a is None and not device.protects and not device.rests:
         return "", device.family
     is_said = device.kind in name.lower().split()
     words = [amps(device.rating_a), device.kind if device.protects and not is_said else ""]
@@ -31,6 +31,8 @@ def device_facts(device: Device, name: str) -> tuple[str, str]:
         words.append("a pin")
     if device.pole:
         words.append("a pole")
+    if device.rests:
+        words.append(f"rests {device.rests}")
     return " ".join(word for word in words if word), device.family
 
 
