@@ -186,3 +186,15 @@ def test_every_chemistry_of_the_language_has_its_figures(chemistry):
         figure = look(chemistry)
         assert figure.value > 0.0
         assert figure.source.status in ("memory", "common practice")
+
+
+def test_what_an_inverter_takes_at_rest_counts_for_the_rest_of_the_day():
+    """By hand: 2 h of 40 A and 22 h of 0.8 A are 80 + 17.6 = 97.6 Ah."""
+    inverter = (
+        "inverter I1 480 W, draws 40 A, 2 h/day, takes {rest} at rest\n"
+        "wire B1+ to I1+ 2 AWG red 1 ft\nwire I1- to B1- 2 AWG black 1 ft\n"
+    )
+    use = next(u for u in uses(study_of(BASE, inverter.format(rest="0.8 A"))) if u.load == "I1")
+    assert use.day_c / AH_C == pytest.approx(97.6)
+    asked = next(u for u in uses(study_of(BASE, inverter.format(rest="?"))) if u.load == "I1")
+    assert (asked.day_c, asked.missing) == (None, "what it takes at rest")

@@ -35,7 +35,8 @@ def _objects(rig: Rig) -> Iterator[tuple[int, list[str]]]:
     for device in rig.devices:
         yield device.about.span.start, _device(device)
     for joint in rig.junctions:
-        facts = [joint.about.name, joint.kind, _number("", joint.rating_a, "A")]
+        facts = [joint.about.name, joint.kind, _number("", joint.rating_a, "A"),
+                 f"{joint.ways} ways" if joint.ways else ""]  # fmt: skip
         yield joint.about.span.start, facts + _about(joint.about)
     for panel in rig.panels:
         yield panel.about.span.start, [
@@ -95,7 +96,8 @@ def _device(one: Device) -> list[str]:
         f"{one.about.name}: {one.line} {one.load}", one.kind, _number("", one.rating_a, "A"),
         _number("interrupts", one.interrupts_a, "A"), one.family, "in slot" if one.in_slot else "",
         f"on {one.on_wire}" if one.on_wire else "",
-        "resets by itself" if one.resets_itself else "", *_about(one.about),
+        "resets by itself" if one.resets_itself else "",
+        f"rests {one.rests}" if one.rests else "", *_about(one.about),
     ]  # fmt: skip
 
 
@@ -106,7 +108,8 @@ def _load(one: Load) -> list[str]:
         one.duty, f"of {one.circuit}" if one.circuit else "", "always on" if one.always_on else "",
         "critical" if one.critical else "", _number("drop", one.drop_share, "share"),
         _number("day", one.day_share, "share"), _number("starts at", one.starts_at, "times"),
-        one.nature, *_about(one.about),
+        one.nature, _number("at rest", one.rest_a, "A"), _number("made for", one.made_for_v, "V"),
+        *_about(one.about),
     ]  # fmt: skip
 
 

@@ -165,9 +165,12 @@ def _use(study: Study, load: Load) -> Use:
         missing.append("what it draws")
     if load.day_share is None:
         missing.append("how long it runs a day")
+    if isinstance(load.rest_a, Unknown):
+        missing.append("what it takes at rest")
     day_c = None
-    if known is not None and load.day_share is not None:
-        day_c = known * load.day_share * DAY_S
+    if known is not None and load.day_share is not None and not isinstance(load.rest_a, Unknown):
+        rest_a = load.rest_a or 0.0
+        day_c = (known * load.day_share + rest_a * (1.0 - load.day_share)) * DAY_S
     return Use(
         load.about.name, load_words(study.rig, load), load.circuit, known, load.day_share, day_c,
         " and ".join(missing),

@@ -150,7 +150,7 @@ class _Keeping:
         if name not in self.drive.inputs:
             return True
         by = self.alive.get(self.drive.inputs[name], ())
-        minus = self.sources[name].minus
+        minus = self.sources[name].inlet_minus
         return any(minus in self.backs.get(one, ()) for one in by if one != name)
 
 
@@ -196,13 +196,13 @@ def _passing(drive: SourceReach) -> frozenset[str]:
 def _unseen(rig: Rig) -> Iterator[Device]:
     """What a signal opens and cuts off a part of the rig with.
 
-    One that stands within a circuit, as a float switch or a relay in the line of its own load
-    does, has no line end of its own: that is how the load works.
+    One that rests closed does not. One that stands within a circuit, as a float switch or a relay
+    in the line of its own load does, has no line end of its own: that is how the load works.
     """
     posts = {source.plus for source in rig.sources}
     for device in rig.devices:
         traits = device.traits
-        if traits.opened_by != "signal" or traits.joins_banks:
+        if traits.opened_by != "signal" or traits.joins_banks or device.rests == "closed":
             continue
         if device.line == f"{device.about.name}.{traits.ends[0]}" or device.line in posts:
             yield device

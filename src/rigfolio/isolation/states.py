@@ -233,6 +233,9 @@ def _filled(
         part = device.about.name
         if part not in found and device.traits.parts_rig:
             found[part] = _master(device, kind)
+        elif part not in found and device.rests:
+            position: Position = "open" if device.rests == "open" else "closed"
+            found[part] = Setting(part, position, "rests so")
     found |= _plugs(drive, found)
     condition = Condition(name, how, how == "named in the text", _in_order(rig, found.values()))
     return _joined_banks(drive, condition)

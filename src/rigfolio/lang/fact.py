@@ -38,7 +38,7 @@ WHOLE = {
 }  # fmt: skip
 """Whole patterns that read better with other values than those above."""
 
-COUNTS = {"slots": 12, "pins": 7, "columns": 2, "conductors": 2}
+COUNTS = {"slots": 12, "pins": 7, "columns": 2, "conductors": 2, "ways": 6}
 """How many of a thing an example has."""
 
 

@@ -93,6 +93,8 @@ class LoadSaid:
     """The watts of the AC side, where it is an inverter [W]."""
     runs_on: bool = False
     """Whether the text says `continuous`: silence is taken for it, and is not it."""
+    rest_a: float | Unknown | None = None
+    made_for_v: float | None = None
 
 
 @record
@@ -110,6 +112,7 @@ class SeriesSaid:
     poles: int = 0
     """How many ways one handle opens together, where it is more than one."""
     resets_itself: bool = False
+    rests: str = ""
 
     @property
     def traits(self) -> DeviceKind:

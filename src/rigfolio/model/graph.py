@@ -127,6 +127,8 @@ class Device:
     rating_span: Span | None = None
     pole: str = ""
     """Its number where it is one of the ways that one handle opens together."""
+    rests: str = ""
+    """`open` or `closed`, as a switch or a contact stands when nothing works it; else empty."""
 
     @property
     def traits(self) -> DeviceKind:
@@ -148,6 +150,8 @@ class Junction:
     rating_a: float | Unknown | None = None
     ohm: float | None = None
     """Of a frame, from where it is bonded to where a circuit comes back; None if not stated [Ω]."""
+    ways: int = 0
+    """How many wires it has screws or studs for; 0 where that is not said."""
 
     @property
     def traits(self) -> JunctionKind:
@@ -270,6 +274,10 @@ class Load:
     """The watts of the AC side, where it is an inverter [W]."""
     runs_on: bool = False
     """Whether the text says `continuous`: silence is taken for it, and is not it."""
+    rest_a: float | Unknown | None = None
+    """What it takes while it does not run [A]."""
+    made_for_v: float | None = None
+    """The volts that it is made for, where they are said [V]."""
 
     def current_a(self, volts: float) -> float | Unknown:
         """What it draws at a voltage [A]; watts and ohms are turned into amperes there."""

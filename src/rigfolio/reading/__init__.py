@@ -42,6 +42,7 @@ if TYPE_CHECKING:
         INTERRUPTS as INTERRUPTS,
         POLES as POLES,
         RESETS as RESETS,
+        RESTS as RESTS,
         SERIES as SERIES,
         series_said as series_said,
     )
@@ -94,7 +95,7 @@ else:
         loads="INVERTER LOAD inverter_said load_problems load_said",
         meter="MOST_ERRORS date_of read_log",
         readings_table="ENTRY READ UNIT entries_of",
-        series="FAMILY INTERRUPTS POLES RESETS SERIES series_said",
+        series="FAMILY INTERRUPTS POLES RESETS RESTS SERIES series_said",
         sources="OUTPUT source_said",
         spelling="one_spelling",
         tables="LARGEST not_read plain_text read_table stored",

@@ -10,7 +10,7 @@ from rigfolio.values import Place
 _HELD = frozenset({
     "size", "colour", "length", "rating", "limit", "current", "power", "resistance", "capacity",
     "internal", "delivers", "interrupts", "slot", "total", "draws", "leads", "main",
-    "run", "to", "from", "at", "after", "found", "marked", "beside",
+    "rest", "run", "to", "from", "at", "after", "found", "marked", "beside",
 })  # fmt: skip
 _WORDS = {
     "insulation": "insulation temperature", "ambient": "ambient temperature",
@@ -19,8 +19,9 @@ _WORDS = {
     "rated": "rated voltage", "volts": "voltage", "system": "system voltage",
     "hours": "hours a day", "starts": "starting current", "drop": "allowed drop",
     "negative": "negative bar", "slots": "number of slots", "pins": "number of pins",
+    "ways": "number of ways",
     "ohm": "resistance", "lasting": "current for hours", "cold": "cold cranking current",
-    "marine": "marine cranking current",
+    "marine": "marine cranking current", "made_for": "volts that it is made for",
 }  # fmt: skip
 
 

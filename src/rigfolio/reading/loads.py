@@ -22,6 +22,8 @@ LOAD = facts(
     "critical: critical",
     "drop: drop <share>",
     "leads: leads <size> <length>",
+    "rest: takes <current> at rest",
+    "made_for: made for <voltage>",
 )
 """What may be said of a load."""
 
@@ -35,6 +37,8 @@ INVERTER = facts(
     "critical: critical",
     "drop: drop <share>",
     "always: always on",
+    "rest: takes <current> at rest",
+    "made_for: made for <voltage>",
 )
 """What may be said of an inverter; its watts are those of the AC side."""
 
@@ -60,6 +64,8 @@ def load_said(said: Said) -> LoadSaid:
         nature=given.word("nature"),
         lead_size=size if isinstance(size, Size | Unknown) else None,
         lead_m=length if isinstance(length, float) else UNKNOWN,
+        rest_a=given.number("rest"),
+        made_for_v=given.known("made_for"),
     )
 
 
@@ -99,6 +105,8 @@ def inverter_said(said: Said) -> LoadSaid:
         day_share=_day_share(given),
         nature="inverter",
         stated_w=given.known("power"),
+        rest_a=given.number("rest"),
+        made_for_v=given.known("made_for"),
     )
 
 

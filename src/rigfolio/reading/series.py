@@ -9,6 +9,9 @@ from rigfolio.values import Place
 SERIES = facts("rating!: <current>", "on: on <place>")
 """What may be said of any device with two ends."""
 
+RESTS = facts("rests: rests open|closed")
+"""What more may be said of a switch or a contact."""
+
 POLES = facts("poles: two poles")
 """What more may be said of one that a hand opens."""
 
@@ -36,4 +39,5 @@ def series_said(said: Said, kind: str) -> SeriesSaid:
         family=given.word("family").replace("-", " "),
         on=on if isinstance(on, Place) else None,
         poles=2 if given.has("poles") else 0,
+        rests=given.word("rests"),
     )

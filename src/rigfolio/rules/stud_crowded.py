@@ -1,4 +1,4 @@
-"""More terminals sit on one stud than belong there.
+"""More terminals sit on one stud than belong there, or more wires on a bar than it has ways.
 
 *Why:* each terminal on a stack is one more joint that the current of those above it passes, and a
 nut on too high a stack has no thread to hold by. The largest lies next to the part, the others on
@@ -18,9 +18,12 @@ RULE = Rule(
     Citation("four terminals on one stud and no more", "common practice"),
 )
 
+_WAYS = Citation("one wire under each screw of a bar", "common practice")
+
 
 def check(study: Study) -> Iterator[Finding]:
-    """Posts of sources, ends of devices and feeds of panels, each of which is one stud."""
+    """Posts of sources, ends of devices and feeds of panels, each of which is one stud; bars."""
+    yield from _bars(study)
     most = most_on_stud()
     held = _on_each(study)
     for terminal, span in _studs(study):
@@ -33,6 +36,21 @@ def check(study: Study) -> Iterator[Finding]:
                 source=most.source,
                 fix=Fix("put a bar beside it and one wire from the stud to the bar"),
                 numbers=(("terminals", float(len(names))), ("most", most.value)),
+            )
+
+
+def _bars(study: Study) -> Iterator[Finding]:
+    """Bars that say how many ways they have, against the wires that land on them."""
+    held = _on_each(study)
+    for bar in study.rig.junctions:
+        wires = len(held.get(bar.terminal, []))
+        if bar.ways and wires > bar.ways:
+            yield RULE.finding(
+                f"{wires} wires on bar `{bar.about.name}` of {bar.ways} ways",
+                bar.about.span,
+                source=_WAYS,
+                fix=Fix("a bar of more ways, or a second one beside it"),
+                numbers=(("wires", float(wires)), ("ways", float(bar.ways))),
             )
 
 

@@ -4,9 +4,10 @@ from rigfolio.lang import facts
 from rigfolio.model import Draft, Junction
 from rigfolio.reading import COMMON, Said, Word
 
-WORD = Word("busbar", ("<name>",), (*facts("rating: <current>"), *COMMON))
+WORD = Word("busbar", ("<name>",), (*facts("rating: <current>", "ways: <n ways>"), *COMMON))
 
 
 def add(said: Said, draft: Draft) -> None:
     """Add the terminal that all its wires share."""
-    draft.junctions.append(Junction(said.about, "busbar", said.facts.number("rating")))
+    rating_a, ways = said.facts.number("rating"), said.count("ways")
+    draft.junctions.append(Junction(said.about, "busbar", rating_a, ways=ways))

@@ -1,9 +1,9 @@
 """A relay contact between two ends; its coil is a load of its own."""
 
 from rigfolio.model import Draft
-from rigfolio.reading import COMMON, SERIES, Said, Word, series_said
+from rigfolio.reading import COMMON, RESTS, SERIES, Said, Word, series_said
 
-WORD = Word("relay", ("<name>",), (*SERIES, *COMMON), inner=("<name>?",))
+WORD = Word("relay", ("<name>",), (*SERIES, *RESTS, *COMMON), inner=("<name>?",))
 
 
 def add(said: Said, draft: Draft) -> None:

@@ -1,13 +1,11 @@
 """A switch for a load, in the line of a circuit or between two wires."""
 
 from rigfolio.model import Draft
-from rigfolio.reading import COMMON, POLES, SERIES, Said, Word, series_said
+from rigfolio.reading import COMMON, POLES, RESTS, SERIES, Said, Word, series_said
 
 # Inside a circuit there is one way to open.
-_INNER = (*SERIES, *COMMON)
-WORD = Word(
-    "switch", ("<name>",), (*SERIES, *POLES, *COMMON), inner=("<name>?",), inner_takes=_INNER
-)
+_INNER = (*SERIES, *RESTS, *COMMON)
+WORD = Word("switch", ("<name>",), (*_INNER, *POLES), inner=("<name>?",), inner_takes=_INNER)
 
 
 def add(said: Said, draft: Draft) -> None:

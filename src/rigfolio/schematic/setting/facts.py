@@ -24,7 +24,7 @@ def device_facts(device: Device, name: str) -> tuple[str, str]:
 
     The kind is left out where the name of the device says it.
     """
-    if device.rating_a is None and not device.protects:
+    if device.rating_a is None and not device.protects and not device.rests:
         return "", family_words(device.family)
     is_said = device.kind in name.lower().split()
     words = [amps(device.rating_a), device.kind if device.protects and not is_said else ""]
@@ -32,6 +32,8 @@ def device_facts(device: Device, name: str) -> tuple[str, str]:
         words.append("a pin")
     if device.pole:
         words.append("a pole")
+    if device.rests:
+        words.append(f"rests {device.rests}")
     return " ".join(word for word in words if word), family_words(device.family)
 
 
@@ -73,7 +75,9 @@ def demand_words(load: Load) -> str:
         figure = show(load.value, {"current": "A", "power": "W", "resistance": "Ω"}[load.kind])
     duty = "" if load.duty == "continuous" else load.duty
     always = "always on" if load.always_on else ""
-    return ", ".join(word for word in (figure, duty, always) if word)
+    volts = "" if load.made_for_v is None else f"made for {show(load.made_for_v, 'V')}"
+    rest = "" if load.rest_a is None else f"{amps(load.rest_a)} at rest"
+    return ", ".join(word for word in (figure, duty, always, volts, rest) if word)
 
 
 def panel_words(panel: Panel) -> str:
@@ -97,7 +101,8 @@ def bar_words(rig: Rig, bar: Bar) -> str:
         if not junction.traits.is_joint:
             words.append(junction.about.label)
         if junction.traits.is_bar:
-            words += [amps(junction.rating_a) if junction.rating_a is not None else "", sign]
+            words.append(amps(junction.rating_a) if junction.rating_a is not None else "")
+            words += [f"{junction.ways} ways" if junction.ways else "", sign]
         return " ".join(word for word in words if word)
     if bar.kind == "box":
         thing = bar.things[0] if bar.things else None
