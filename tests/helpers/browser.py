@@ -11,6 +11,8 @@ if TYPE_CHECKING:
 
 PROGRAM = shutil.which("chromium") or shutil.which("chromium-browser")
 DRIVERS = ("playwright", "axe_playwright_python")
+_ARGUMENTS = ["--no-sandbox", "--disable-dev-shm-usage"]
+"""Tests may run as root and where there is little shared memory; they open their own files only."""
 PHONE, DESK = (390, 844), (1280, 800)
 """Width and height of what the page is looked at on [CSS pixels]."""
 
@@ -29,7 +31,6 @@ def chromium() -> Iterator["Browser"]:
     from playwright.sync_api import sync_playwright
 
     with sync_playwright() as driver:
-        # Without a sandbox: tests may run as root, and look at files of their own alone.
-        browser = driver.chromium.launch(executable_path=PROGRAM, args=["--no-sandbox"])
+        browser = driver.chromium.launch(executable_path=PROGRAM, args=_ARGUMENTS)
         yield browser
         browser.close()
