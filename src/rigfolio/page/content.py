@@ -87,7 +87,7 @@ class WireShown:
     length_m: Figure
     ends: tuple[str, str]
     guard: str
-    sign: str
+    polarity: str
     is_assumed: bool
     at: TextPlace
 

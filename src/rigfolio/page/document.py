@@ -42,7 +42,7 @@ _SCRIPTS = (
 """In the order in which they build on each other."""
 _DESK_SCRIPTS = ("renewal",)
 _TITLES = (
-    ("find", "Find"), ("face", "Face"), ("cards", "Cards"), ("dead", "Make dead"),
+    ("find", "Find"), ("face", "Face"), ("cards", "Cards"), ("dead", "Dead"),
     ("live", "Live"), ("test", "Test"), ("diagram", "Diagram"), ("findings", "Findings"),
     ("photographs", "Photo"),
 )  # fmt: skip
@@ -263,6 +263,22 @@ def pieces(words: Iterable[str]) -> str:
     return " ".join(sorted({piece for word in folded for piece in _BETWEEN.split(word) if piece}))
 
 
+def ticked(words: str) -> Markup:
+    """Words in which what stands between backticks is what is typed.
+
+    Examples
+    --------
+    >>> str(ticked("write `a < b`"))
+    'write <code class="said">a &lt; b</code>'
+    """
+    parts = str(_shown(words)).split("`")
+    said = Markup('<code class="said">{}</code>')
+    if len(parts) % 2 == 0:
+        return Markup.escape(_shown(words))
+    marked = (said.format(one) if at % 2 else Markup.escape(one) for at, one in enumerate(parts))
+    return Markup("").join(marked)
+
+
 def _shown(value: object) -> object:
     """What a template puts out: no mark that turns a line about, nothing that cannot be seen."""
     if isinstance(value, Markup) or not isinstance(value, str):
@@ -281,6 +297,7 @@ def _environment() -> jinja2.Environment:
         lstrip_blocks=True,
     )
     made.filters["anchor"] = anchor
+    made.filters["ticked"] = ticked
     made.filters["pieces"] = pieces
     made.filters["base"] = lambda file: Path(file).name
     made.filters["drawing"] = Markup

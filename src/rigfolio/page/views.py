@@ -78,4 +78,4 @@ def _states(report: Report) -> Iterator[StateView]:
 
 
 def _words(cell: object) -> str:
-    return cell.sheet if isinstance(cell, Wording) else str(cell)
+    return cell.line if isinstance(cell, Wording) else str(cell)

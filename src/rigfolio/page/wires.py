@@ -15,8 +15,8 @@ from rigfolio.wording import (
     gauge_words,
     is_imperial,
     length_words,
+    polarity_words,
     shades,
-    sign,
 )
 
 
@@ -39,7 +39,7 @@ def wire_shown(study: Study, texts: Texts, wire: Conductor) -> WireShown:
         wire.length_m,
         (end_words(rig, wire.a), end_words(rig, wire.b)),
         guard_words(study, wire),
-        sign(study.side.get(wire.a, "")),
+        polarity_words(study.side.get(wire.a, "")),
         wire.assumed,
         texts.place(wire.span),
     )

@@ -28,7 +28,6 @@ COMMAND = Command(
     (
         "page my.rig",
         "page my.rig --format json",
-        "page my.rig --watch",
     ),
 )
 _SHEETS = ("test_sheet", "photo")

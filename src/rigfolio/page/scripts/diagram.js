@@ -91,7 +91,7 @@ const Diagram = (() => {
   const choose = (group) => {
     const named = group.dataset.name;
     const card = group.dataset.key;
-    const source = [...document.querySelectorAll(".card .wire")].some(
+    const source = [...document.querySelectorAll("main .card .wire")].some(
       (one) => one.dataset.wire === named && one.closest(".card").dataset.key === card,
     );
     Hand.show(card, { wire: source ? named : "" });

@@ -40,7 +40,7 @@ const Find = (() => {
     if (!document.getElementById("find-form")?.elements.length) return;
     const asked = wanted();
     const is_asked = Boolean(asked.words.length || asked.colour || asked.stripe);
-    const cards = [...document.querySelectorAll(".card")];
+    const cards = [...document.querySelectorAll("main .card")];
     const found = new Set();
     for (const card of cards) {
       const shown = !is_asked || matches(card, asked);

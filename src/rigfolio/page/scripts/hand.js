@@ -6,7 +6,7 @@ const Hand = (() => {
   let from = null;
 
   const card = (wanted) =>
-    [...document.querySelectorAll(".card")].find((one) => one.dataset.key === wanted);
+    [...document.querySelectorAll("main .card")].find((one) => one.dataset.key === wanted);
 
   /* A copy of a card without ids, open; `wire` is the one of its wires that was tapped. */
   const copy = (source, wire) => {
@@ -20,7 +20,7 @@ const Hand = (() => {
   };
 
   const mark = (wanted) => {
-    for (const one of document.querySelectorAll(".slot, .card"))
+    for (const one of document.querySelectorAll(".slot, main .card"))
       one.classList.toggle("chosen", Boolean(wanted) && one.dataset.key === wanted);
   };
 

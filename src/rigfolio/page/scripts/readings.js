@@ -1,7 +1,7 @@
 /* What was typed in a blank, read and judged in the very steps of `lang/typed_reading.py`. */
 const Readings = (() => {
   const FIGURE = /^([+-]?)([0-9]*)([.,]?)([0-9]*)\s*(\S*)$/;
-  const UNCLEAR = "no figure: write `12.4`, `40 mV` or `open`";
+  const UNCLEAR = "no figure: write 12.4, 40 mV or open";
 
   const tidied = (text) => text.replace(/[−–]/g, "-").trim().split(/\s+/).join(" ");
 
@@ -14,18 +14,18 @@ const Readings = (() => {
     if (Readings.OPEN.includes(typed.toLowerCase()))
       return blank.open_words.length
         ? { value: Infinity, written: "open", why: "" }
-        : refused(`\`${typed}\` is said of ohms, and this is read in ${unit}`);
+        : refused(`“${typed}” is said of ohms, and this is read in ${unit}`);
     const found = FIGURE.exec(typed);
     if (!found || !(found[2] || found[4]) || (found[3] && !found[4])) return refused(UNCLEAR);
     const [, sign, whole, point, rest, said] = found;
     if (point === "," && rest.length === 3 && whole && !whole.startsWith("0"))
       return refused(
-        `\`${whole},${rest}\` may mean two things: write \`${whole}.${rest}\` or \`${whole}${rest}\``,
+        `“${whole},${rest}” may mean two things: write ${whole}.${rest} or ${whole}${rest}`,
       );
     const known = (word) => blank.spellings.find((one) => one.written === word);
     const word = blank.spellings.find((one) => one.is_word && one.written === said.toLowerCase());
     const spelling = known(said || unit) || word;
-    if (!spelling) return refused(`\`${said}\` found, and this is read in ${unit}`);
+    if (!spelling) return refused(`“${said}” found, and this is read in ${unit}`);
     const shown = (sign === "-" ? "-" : "") + (whole || "0") + (rest ? `.${rest}` : "");
     const value = Number(shown) * spelling.factor;
     if (unit === "ohm" && value < 0) return refused("ohms below zero: there is current in the part");
