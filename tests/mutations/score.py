@@ -12,7 +12,9 @@ from importlib import import_module
 from mutations.edits import SOUND, Example, Mutant, sound
 from mutations.hazard import HAZARDS, Hazard
 
-for stem in ("of_protection", "of_ratings", "of_shorts", "of_sources", "of_wiring"):
+for stem in (
+    "of_plates", "of_protection", "of_ratings", "of_shorts", "of_sources", "of_wiring",
+):  # fmt: skip
     import_module(f"mutations.{stem}")
 
 NO_HAZARD = {

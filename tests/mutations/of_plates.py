@@ -1,0 +1,98 @@
+"""Hazards that a plate or a resting contact tells: volts, hours, ways, poles, isolated sides."""
+
+from collections.abc import Iterator
+
+from mutations.edits import Example, Mutant, with_facts
+from mutations.hazard import hazard
+from rigfolio.model import Source
+
+_FUSED = "interrupts 20 kA rated 125 V"
+
+
+def _batteries(example: Example) -> Iterator[Source]:
+    return (one for one in example.study.rig.sources if one.kind == "battery")
+
+
+@hazard("load made for other volts", "load-volts-unfit")
+def load_of_other_volts(example: Example) -> Iterator[Mutant]:
+    for battery in _batteries(example):
+        for made_v in (0.5 * battery.voltage_v, 2.0 * battery.voltage_v):
+            yield example.changed(f"{battery.about.name}, {made_v:g} V", {}, [
+                f"load M9 1 A, made for {made_v:g} V",
+                f"wire {battery.plus} to M9+ 14 AWG red 1 ft, fuse 5 A at {battery.plus} {_FUSED}",
+                f"wire M9- to {battery.minus} 14 AWG black 1 ft",
+            ])  # fmt: skip
+
+
+@hazard("more wires on a bar than it has ways", "stud-crowded")
+def bar_without_ways(example: Example) -> Iterator[Mutant]:
+    for number, row, name in example.statements("busbar"):
+        held = sum(name in (wire.a, wire.b) for wire in example.study.rig.conductors)
+        if held > 1:
+            yield example.changed(name, {number: with_facts(row, f"{held - 1} ways")})
+
+
+@hazard("battery that gives little for hours", "source-overloaded")
+def battery_of_few_amperes(example: Example) -> Iterator[Mutant]:
+    for number, row, name in example.statements("battery"):
+        battery = example.study.rig.by_name.sources[name]
+        yield example.changed(name, {number: with_facts(row, "gives 2 A for hours")}, [
+            'load M9 "Freezer" 4 A, 24 h/day, electronics',
+            f"wire {battery.plus} to M9+ 10 AWG red 1 ft, fuse 10 A at {battery.plus} {_FUSED}",
+            f"wire M9- to {battery.minus} 10 AWG black 1 ft",
+        ])  # fmt: skip
+
+
+@hazard("fuse of too few volts in a minus lead", "voltage-rating-low")
+def weak_fuse_in_the_minus(example: Example) -> Iterator[Mutant]:
+    for battery in _batteries(example):
+        yield example.changed(battery.about.name, {}, [
+            "load M9 1 A",
+            f"fuse F9 5 A, interrupts 20 kA, rated {0.6 * battery.voltage_v:.0f} V",
+            f"wire {battery.plus} to M9+ 14 AWG red 1 ft, fuse 5 A at {battery.plus} {_FUSED}",
+            "wire M9- to F9.load 14 AWG black 1 ft",
+            f"wire F9.line to {battery.minus} 14 AWG black 1 ft",
+        ])  # fmt: skip
+
+
+@hazard("detector behind a switch that rests open", "always-on-behind-disconnect")
+def detector_behind_resting_switch(example: Example) -> Iterator[Mutant]:
+    for battery in _batteries(example):
+        yield example.changed(battery.about.name, {}, [
+            "switch K9 5 A, rests open, rated 60 V",
+            'load M9 "Gas detector" 0.1 A, always on',
+            f"wire {battery.plus} to K9.line 16 AWG red 1 ft, fuse 3 A at {battery.plus} {_FUSED}",
+            "wire K9.load to M9+ 16 AWG red 1 ft",
+            f"wire M9- to {battery.minus} 16 AWG black 1 ft",
+        ])  # fmt: skip
+
+
+@hazard("detector whose minus a second pole takes away", "always-on-behind-disconnect")
+def detector_on_a_pole(example: Example) -> Iterator[Mutant]:
+    for battery in _batteries(example):
+        yield example.changed(battery.about.name, {}, [
+            "disconnect S9 20 A, two poles, rated 60 V",
+            'load M9 "Gas detector" 0.1 A, always on',
+            "load M8 1 A",
+            f"wire {battery.plus} to S9.1.line 14 AWG red 1 ft, fuse 5 A at {battery.plus} "
+            f"{_FUSED}",
+            "wire S9.1.load to M8+ 14 AWG red 1 ft",
+            f"wire {battery.minus} to S9.2.line 14 AWG black 1 ft",
+            "wire S9.2.load to M8- 14 AWG black 1 ft",
+            f"wire {battery.plus} to M9+ 16 AWG red 1 ft, fuse 3 A at {battery.plus} {_FUSED}",
+            "wire M9- to M8- 16 AWG black 1 ft",
+        ])  # fmt: skip
+
+
+@hazard("load of an isolated converter that returns to the wrong side", "load-without-path",
+        "missing-return")  # fmt: skip
+def return_to_the_wrong_side(example: Example) -> Iterator[Mutant]:
+    for battery in _batteries(example):
+        yield example.changed(battery.about.name, {}, [
+            f"dc-dc E9 5 A, from {battery.voltage_v:g} V to 12 V, efficiency 85 %, isolated",
+            "load M9 1 A",
+            f"wire {battery.plus} to E9.in 12 AWG red 1 ft, fuse 10 A at {battery.plus} {_FUSED}",
+            f"wire E9.in- to {battery.minus} 12 AWG black 1 ft",
+            "wire E9.out to M9+ 14 AWG red 1 ft",
+            f"wire M9- to {battery.minus} 14 AWG black 1 ft",
+        ])  # fmt: skip
