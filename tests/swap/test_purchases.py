@@ -58,7 +58,7 @@ def test_the_stud_of_a_panel_is_that_of_its_feed() -> None:
     ).study
     assert study is not None
     rings = [pick for pick in picks(study) if pick.what.startswith("ring M6")]
-    assert [pick.places for pick in rings] == [("W1",)]
+    assert [pick.places for pick in rings] == [("B1+/P1",)]
 
 
 def test_wire_with_slack_by_hand() -> None:
@@ -79,7 +79,7 @@ def test_only_what_was_chosen() -> None:
     found = listed(("P1.2",))
     assert {place for pick in found for place in pick.places} <= {"P1.2", "P1.2/1", "P1.2/1R"}
     assert one("regular blade 5 A", ("P1.2",)).fitted == "1"
-    assert {pick.what for pick in listed(("W1",))} >= {"6 AWG, red RD"}
+    assert {pick.what for pick in listed(("B1+/P1",))} >= {"6 AWG, red RD"}
 
 
 def since(*edits: tuple[str, str]) -> dict[str, list[Pick]]:
