@@ -4,12 +4,20 @@ from pathlib import Path
 
 import pytest
 
+from helpers.studies import numbered_study
 from rigfolio import rule as engine
 from rigfolio.findings import Severity
 from rigfolio.protection.exposure import exposures_of
 from rigfolio.protection.limits import largest_fuse_of
 from rigfolio.rule import judge, rule, rule_names
 from rigfolio.standard_sizes import rating_above, rating_below
+
+
+@pytest.fixture(scope="session")
+def study_of():
+    """Reads a text; its wires are called W1, W2, ... in their order."""
+    return numbered_study
+
 
 RIG = """rig "Asked"
     system 12 V

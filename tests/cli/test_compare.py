@@ -96,3 +96,71 @@ def test_without_git_two_files_are_asked_for(
     monkeypatch.setenv("PATH", str(repository))
     assert main(["compare", "HEAD:rigs/wren.rig", "rigs/wren.rig"]) == 2
     assert "`git` is not installed" in capsys.readouterr().err
+
+
+UNNAMED = """rig "Unnamed"
+    system 12 V
+    rules vehicle
+battery B1 flooded, 100 Ah, internal 10 mohm
+panel P1 6 slots of 20 A
+busbar N1 100 A
+wire B1+ to P1 6 AWG red 4 ft, fuse 40 A at B1+
+wire N1 to B1- 6 AWG black 4 ft
+circuit P1.1 "Horn" fuse 5 A
+    wire 16 AWG red 9 ft
+    load "Horn" 2 A
+"""
+
+
+@pytest.fixture
+def versions(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """The same rig twice, to be changed."""
+    (tmp_path / "old.rig").write_text(UNNAMED, encoding="utf-8")
+    (tmp_path / "new.rig").write_text(UNNAMED, encoding="utf-8")
+    monkeypatch.chdir(tmp_path)
+    return tmp_path / "new.rig"
+
+
+@pytest.mark.parametrize(
+    ("edit", "off"),
+    [
+        # Written in above, called otherwise by it.
+        (
+            ("wire N1 to B1- 6", "wire N1 to B1- 8 AWG blue 4 ft\nwire N1 to B1- 6"),
+            "B1-/N1 (now B1-/N1 6 AWG black)",
+        ),
+        # Written in above, and no name is touched.
+        (("wire N1 to B1- 6", "chassis G1\nwire G1 to B1- 8 AWG blue 4 ft\nwire N1 to B1- 6"), ""),
+        # The same wire, and what its tag says of it is no longer so.
+        (("fuse 5 A", "fuse 7.5 A"), "P1.1/1"),
+        (("fuse 40 A at B1+", "fuse 40 A at B1+, tag W7"), "B1+/P1 (now W7)"),
+        (("wire N1 to B1- 6 AWG black 4 ft\n", ""), "B1-/N1 (gone)"),
+        # A length stands on no tag.
+        (("black 4 ft", "black 5 ft"), ""),
+    ],
+)
+def test_tags_that_are_no_longer_true_are_printed_again(
+    versions: Path, edit: tuple[str, str], off: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert edit[0] in UNNAMED
+    versions.write_text(UNNAMED.replace(*edit), encoding="utf-8")
+    assert main(["tags", "new.rig", "--since", "old.rig", "-o", "tags.pdf"]) == 0
+    told = capsys.readouterr().out
+    said = [line for line in told.splitlines() if line.startswith("to be taken off: ")]
+    assert off in (said[0] if said else "")
+    assert bool(said) is bool(off)
+    assert main(["compare", "old.rig", "new.rig", "--format", "json"]) == 0
+    again = json.loads(capsys.readouterr().out)
+    for one in again["tags_off"]:
+        assert one["now"] is None or one["now"] in again["print_again"]["tags"]
+
+
+@pytest.mark.parametrize("name", ["B1-/N1", "n1/b1-", "B1- to N1", "N1 to B1−", "wire N1/B1-"])
+@pytest.mark.usefixtures("versions")
+def test_a_wire_is_found_by_its_ends_in_either_order(
+    name: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["isolate", "new.rig", name]) == 0
+    assert capsys.readouterr().out.startswith("How to make B1-/N1 dead")
+    assert main(["short", "new.rig", name]) == 0
+    assert main(["wirelist", "new.rig", "--only", name, "-o", "list.pdf"]) == 0

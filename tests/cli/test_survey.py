@@ -57,7 +57,7 @@ def test_blanks_are_filled_in_and_all_else_stays_to_the_byte(rig: Path) -> None:
             rig,
             "place,colour,size,length,fuse,fuse found,fuse marked,tail,condition",
             "P1.1,red/black,16 AWG,9 ft,5 A,20 A,10 A,6 in,scorched",
-            "W3,black,6 AWG,,,,,,",
+            "B1-/N1,black,6 AWG,,,,,,",
             "F1,,,,50 A,,,,",
         )
         == 0
@@ -121,13 +121,13 @@ def test_what_does_not_agree_is_told_and_left_alone(
 
 
 def test_a_row_that_stands_twice_is_told(rig: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    assert survey(rig, "place,colour", "W3,black", "W3,white") == 1
-    assert "W3: it stands in row 2" in capsys.readouterr().out
+    assert survey(rig, "place,colour", "B1-/N1,black", "B1-/N1,white") == 1
+    assert "B1-/N1: it stands in row 2" in capsys.readouterr().out
     assert "black" in rig.read_text(encoding="utf-8")
 
 
 def test_nothing_is_written_unless_asked(rig: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    filled = table_of(rig.parent, "place,colour", "W3,black")
+    filled = table_of(rig.parent, "place,colour", "B1-/N1,black")
     assert main(["survey", str(rig), "--from", filled]) == 0
     assert "`--write` puts it into the text" in capsys.readouterr().err
     assert rig.read_bytes() == RIG.encode()
@@ -170,7 +170,7 @@ def test_the_table_asks_for_every_slot(tmp_path: Path, rig: Path) -> None:
     rows = list(csv.DictReader(io.StringIO(out.read_text(encoding="utf-8-sig"))))
     places = [row["place"] for row in rows]
     assert places[:7] == ["P1", *(f"P1.{slot}" for slot in range(1, 7))]
-    assert {"F1", "W1", "W2", "W3", "B1", "N1"} <= set(places)
+    assert {"F1", "B1+/F1", "F1/P1", "B1-/N1", "B1", "N1"} <= set(places)
     assert rows[0]["plate"] == "6 slots of 20 A"
     assert rows[1]["belongs"] == ""
     assert rows[1]["gauge"] == "16 AWG"
@@ -192,7 +192,7 @@ CELLS = {
     "note": ("rubs on the frame", "# not a comment", "x" * 90),
 }
 """What people write into a column, read and not read."""
-PLACES = ("P1.1", "P1.1", "P1.2", "P1.3", "P1.6", "P1.9", "F1", "W3", "B1", "nobody", "")
+PLACES = ("P1.1", "P1.1", "P1.2", "P1.3", "P1.6", "P1.9", "F1", "B1-/N1", "B1", "nobody", "")
 KNOWN = re.sub(r"\?( AWG| ft| A)?", "", RIG)
 """What the text of the rig says and does not ask."""
 NOISE = st.text("P1.23 redA?\"'#,;=\né", max_size=8)
@@ -301,7 +301,7 @@ def test_batteries_panels_sources_and_fuses_on_wires_have_rows(
         "place,name,found,belongs,plate,condition",
         'B1,battery House bank,,,"AGM, 105AH",corroded',
         'P1,,,,"4 slots of 20 A, 60 A in all",',
-        "N1,,,,100 A,", "C1,charger,,,45a,", "F1,,50 amp,,,burnt", "W2 fuse,,60 A,50 A,,",
+        "N1,,,,100 A,", "C1,charger,,,45a,", "F1,,50 amp,,,burnt", "C1+/P1 fuse,,60 A,50 A,,",
     )  # fmt: skip
     assert survey(rig, *rows) == 1
     told = capsys.readouterr().out

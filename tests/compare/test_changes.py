@@ -164,3 +164,58 @@ def test_what_is_new_one_way_is_gone_the_other(chosen: set[int]) -> None:
     )
     assert bool(there.changes) == bool(chosen)
     assert there.gained == back.cured
+
+
+FOUND = """rig "Named"
+    system 12 V
+    rules vehicle
+battery B1 flooded, 100 Ah, internal 10 mohm
+panel P1 6 slots of 20 A
+busbar N1 100 A
+wire B1+ to P1 6 AWG red 4 ft, fuse 40 A 4 in from B1+
+wire N1 to B1- 6 AWG black 4 ft
+circuit P1.1 "Lamps" fuse 5 A
+    wire 16 AWG red 4 ft
+    splice Z1
+    wire 16 AWG red 4 ft
+    load "Near lamp" 1 A
+    wire from Z1 16 AWG red 9 ft
+    load "Far lamp" 1 A
+"""
+
+
+def against(text: str) -> Comparison:
+    before, after = judged(FOUND), judged(text)
+    assert before.study is not None
+    assert after.study is not None
+    return compare(before.study.rig, after.study.rig, before.findings, after.findings)
+
+
+def test_a_wire_that_is_called_otherwise_is_renamed_and_not_gone_and_new() -> None:
+    text = FOUND.replace("from B1+\n", "from B1+, tag W1\n")
+    text = text.replace("red 9 ft\n", "red 9 ft, tag FAR\n")
+    found = against(text)
+    assert [(c.kind, c.before, c.after) for c in found.changes] == [
+        ("renamed", "B1+/P1 stub", "W1a"), ("renamed", "B1+/P1", "W1"),
+        ("renamed", "P1.1/Far lamp", "FAR"), ("renamed", "P1.1/Far lamp R", "FARR"),
+    ]  # fmt: skip
+    assert (found.gained, found.cured) == ((), ())
+    assert found.wires == {"W1", "W1a", "FAR", "FARR"}
+
+
+def test_a_twin_renames_the_wire_that_was_there() -> None:
+    twin = "wire B1- to N1 8 AWG black 4 ft\n"
+    found = against(FOUND.replace("wire N1 to B1- 6", twin + "wire N1 to B1- 6"))
+    assert [(c.kind, c.before, c.after) for c in found.changes] == [
+        ("new", "", "B1-/N1 8 AWG black"), ("renamed", "B1-/N1", "B1-/N1 6 AWG black"),
+    ]  # fmt: skip
+
+
+def test_a_wire_written_in_above_moves_no_name_in_its_circuit() -> None:
+    branch = '    wire from Z1 18 AWG blue 2 ft\n    load "Clock" 0.1 A\n'
+    found = against(FOUND.replace("    wire from Z1 16", branch + "    wire from Z1 16"))
+    assert [(c.kind, c.facts) for c in found.changes if c.kind == "rewired"] == [
+        ("rewired", ("wire 3 is new, 18 AWG blue", "return 3 is new, 18 AWG colour not stated"))
+    ]
+    assert not [c for c in found.changes if c.kind == "renamed"]
+    assert found.wires == {"P1.1/Clock", "P1.1/Clock R"}

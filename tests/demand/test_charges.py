@@ -12,7 +12,15 @@ import numpy as np
 import pytest
 from hypothesis import given, settings, strategies as st
 
+from helpers.studies import numbered_study
 from rigfolio.demand.flows import flows_of
+
+
+@pytest.fixture(scope="session")
+def study_of():
+    """Reads a text; its wires are called W1, W2, ... in their order."""
+    return numbered_study
+
 
 KINDS = {"charger": "C", "solar": "U", "alternator": "A"}
 

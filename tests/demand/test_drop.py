@@ -6,10 +6,18 @@ import numpy as np
 import pytest
 
 from helpers.cables import SAE, TINNED
+from helpers.studies import numbered_study
 from rigfolio.demand.drop import drops_of
 from rigfolio.demand.flows import flows_of
 from rigfolio.model.graph import Conductor
 from rigfolio.units import Size
+
+
+@pytest.fixture(scope="session")
+def study_of():
+    """Reads a text; its wires are called W1, W2, ... in their order."""
+    return numbered_study
+
 
 # NFPA 70-2023 chapter 9 table 8, uncoated stranded copper at 75 °C, ohm per 1000 ft (seen); in
 # SAE cable, which the trailer book names (NFPA 70-2008 552.10(B), seen).

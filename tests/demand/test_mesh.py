@@ -7,12 +7,20 @@ from hypothesis import given, settings, strategies as st
 
 from demand.test_drop import OHM_PER_KFT, solved
 from helpers.ringed_rigs import made
+from helpers.studies import numbered_study
 from rigfolio.demand.drop import drops_of
 from rigfolio.demand.flows import flows_of
 from rigfolio.findings import Unknown
 from rigfolio.model.graph import Conductor
 from rigfolio.network.graph import edge_name
 from rigfolio.operating.copper import Copper
+
+
+@pytest.fixture(scope="session")
+def study_of():
+    """Reads a text; its wires are called W1, W2, ... in their order."""
+    return numbered_study
+
 
 SIDE_BY_SIDE = """rig "Two feeders"
     system 12 V

@@ -55,13 +55,13 @@ panel       P1  "Galley panel"        12 slots of 20 A, 75 A in all, pitch 14 mm
 busbar      N1  "Negative bar"        100 A
 chassis     G1  "Frame"
 
-wire  B1+ to F1        6 AWG red    10 in
-wire  F1  to S1.line   6 AWG red    3 ft
-wire  S1.load to P1    6 AWG black  7 ft
-wire  C1+ to P1        6 AWG black  4 ft, fuse 50 A at P1
-wire  N1  to B1-       6 AWG white  9 ft
-wire  C1- to N1        6 AWG white  4 ft
-wire  B1- to G1        6 AWG bare   2 ft
+wire  B1+ to F1        6 AWG red    10 in, tag W1
+wire  F1  to S1.line   6 AWG red    3 ft, tag W2
+wire  S1.load to P1    6 AWG black  7 ft, tag W3
+wire  C1+ to P1        6 AWG black  4 ft, fuse 50 A at P1, tag W4
+wire  N1  to B1-       6 AWG white  9 ft, tag W5
+wire  C1- to N1        6 AWG white  4 ft, tag W6
+wire  B1- to G1        6 AWG bare   2 ft, tag W7
 
 circuit P1.1 "Ceiling lights"  fuse 7.5 A
     wire   14 AWG red/black 18 ft
@@ -90,7 +90,7 @@ circuit P1.9 "Awning lights"  fuse 5 A
     wire   16 AWG white/red 21 ft
     load   "Strip"  1.4 A
 circuit S1.line "Gas detector" fuse 3 A, always on
-    wire   16 AWG ? 9 ft
+    wire   16 AWG ? 9 ft, tag "S1.line/1"
     load   "LP/CO detector"  0.15 A, 24 h/day
 slot P1.10 blank
 slot P1.12 spare "for a second lamp circuit"

@@ -16,6 +16,21 @@ def study_from(text: str, book: str = "") -> Study:
     return Study(rig, book or rig.book)
 
 
+def numbered(text: str) -> str:
+    """A text whose wires between two places are called W1, W2, ... in their order."""
+    _, rig, errors = load("case.rig", text)
+    assert rig is not None, errors
+    for one in sorted(rig.nameless, key=lambda each: each.span.end, reverse=True):
+        if one.turn.startswith("W"):
+            text = f"{text[: one.span.end]}, tag {one.turn}{text[one.span.end :]}"
+    return text
+
+
+def numbered_study(text: str, book: str = "") -> Study:
+    """The study of a text with its wires numbered."""
+    return study_from(numbered(text), book)
+
+
 @cache
 def checked(file: Path) -> Result:
     """What `check` says of a file that no test changes, read and judged once a process."""

@@ -69,7 +69,7 @@ def test_charger_first_then_the_disconnect():
     assert opens(plan) == [("C1", "source"), ("S1", "disconnect")]
     assert plan.is_enough
     assert [step.keeps_off for step in plan.steps] == [("C1",), ("B1", "U1")]
-    assert [(one.source, one.by) for one in plan.back_feeds] == [("C1", ("W4 fuse",))]
+    assert [(one.source, one.by) for one in plan.back_feeds] == [("C1", ("C1+/P1 fuse",))]
     assert plan.reached_by == ("B1", "C1", "U1")
     assert plan.goes_dark == ()
     assert plan.order.status == "common practice"

@@ -299,7 +299,7 @@ def test_stated_amperes_of_a_converter_stay_amperes():
         study = study_from(text.format(system=12, bank=bank, volts=" from 12 V to 12 V"))
         entry = next(one for one in study.rig.loads if one.about.name == "E1.in")
         assert drawn_in(study, entry, alone(study, entry)).current_a == 23.0
-        assert flows_of(study).demand("W1").loads_a == 23.0
+        assert flows_of(study).demand("B1+/E1.in").loads_a == 23.0
 
 
 def test_an_unknown_length_leaves_the_draw_at_the_volts_of_the_source():
@@ -310,4 +310,4 @@ def test_an_unknown_length_leaves_the_draw_at_the_volts_of_the_source():
     unread = study_from(HEATER.replace("120 W", "? W"))
     (heater,) = unread.rig.loads
     assert not isinstance(drawn_in(unread, heater, alone(unread, heater)).current_a, float)
-    assert flows_of(unread).demand("W1").unknown == ("M1",)
+    assert flows_of(unread).demand("M1+/P1").unknown == ("M1",)

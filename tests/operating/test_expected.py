@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from helpers.home import RIGS
-from helpers.studies import studied, study_from
+from helpers.studies import numbered, studied, study_from
 from rigfolio.diagnosis.scenes import Scenes
 from rigfolio.diagnosis.symptoms import edge_of
 from rigfolio.isolation.energised import CLOSED, Open, source_reach
@@ -346,7 +346,7 @@ circuit P2.1 "Alarm" fuse 2 A, always on
 def test_a_selector_is_read_in_each_of_its_positions_and_a_combiner_is_open() -> None:
     # By hand: 1 ohm behind 0.01 ohm of the battery, some 0.02 ohm of 12 AWG out and back and 0.002
     # of 6 AWG draws 12.4 / 1.03 = 12 A, all of it from the one battery that the selector is on.
-    result = check("t", text=TWO_BANKS)
+    result = check("t", text=numbered(TWO_BANKS))
     assert result.study is not None
     found = {stage.title: stage for stage in stages(result.study)}
     feeds = [(step.do, step.points[0].a) for step in found["The feed alone"].steps]
@@ -395,5 +395,5 @@ circuit P1.1 "Lamp" fuse 5 A
     assert result.study is not None
     found = {stage.title: stage for stage in stages(result.study)}
     (step,) = found["The feed alone"].steps
-    assert [point.a for point in step.points] == ["C1+", "W1.fuse.load", "P1"]
+    assert [point.a for point in step.points] == ["C1+", "C1+/P1.fuse.load", "P1"]
     assert all(point.low > 11.0 for point in step.points)

@@ -236,10 +236,10 @@ def test_a_cable_ahead_of_its_fuse_bears_none_and_the_one_behind_it_does() -> No
     )
     assert study is not None
     said = {wire.name: guard_words(study, wire) for wire in study.rig.conductors}
-    assert said["W1"] == "none: ahead of F1"
-    assert said["W2"] == "50 A fuse F1"
-    assert said["W3"] == said["W5"] == "none"
-    assert said["W4"] == "15 A fuse"
+    assert said["B1+/F1"] == "none: ahead of F1"
+    assert said["A1/F1"] == "50 A fuse F1"
+    assert said["B1-/N1"] == said["L1-/N1"] == "none"
+    assert said["A1/L1+"] == "15 A fuse"
 
 
 def test_a_cranking_cable_bears_no_fuse_that_stands_on_the_same_post() -> None:
@@ -250,8 +250,8 @@ def test_a_cranking_cable_bears_no_fuse_that_stands_on_the_same_post() -> None:
     )
     assert study is not None
     said = {wire.name: guard_words(study, wire) for wire in study.rig.conductors}
-    assert said["W1"] == "none: cranking cable"
-    assert said["W2"] == "100 A fuse F1"
+    assert said["B1+/M1+"] == "none: cranking cable"
+    assert said["A1/F1.load"] == "100 A fuse F1"
 
 
 def test_a_circuit_that_starts_behind_a_fuse_is_guarded_by_that_fuse() -> None:

@@ -4,7 +4,15 @@ import math
 
 import pytest
 
+from helpers.studies import numbered_study
 from rigfolio.protection.returns import returns_of
+
+
+@pytest.fixture(scope="session")
+def study_of():
+    """Reads a text; its wires are called W1, W2, ... in their order."""
+    return numbered_study
+
 
 RIG = """rig "Returns"
     system 12 V

@@ -13,9 +13,17 @@ import numpy as np
 import pytest
 from hypothesis import given, settings, strategies as st
 
+from helpers.studies import numbered_study
 from rigfolio.model import Device
 from rigfolio.network import ends
 from rigfolio.protection.returns import returns_of
+
+
+@pytest.fixture(scope="session")
+def study_of():
+    """Reads a text; its wires are called W1, W2, ... in their order."""
+    return numbered_study
+
 
 GAUGES = ["6", "8", "10", "12"]
 # Milliohms of 1 ft at 20 °C: 10.371 ohm of a circular mil-foot of copper (from memory), 2 % for

@@ -89,7 +89,7 @@ def test_every_note_is_listed_under_a_number_that_stands_at_its_part(made):
     ("ident", "note"),
     [("B1", "terminals"), ("S1", "handle"), ("P1.1", "dims"), ("load Bilge pump", "float"),
      ("circuit D1", "starts"), ("D1", "corroded"), ("P1", "cover"), ("P1.4", "melted"),
-     ("F3", "trips"), ("W2", "chafed")],
+     ("F3", "trips"), ("D1/S1.load", "chafed")],
 )  # fmt: skip
 def test_the_number_at_a_part_is_that_of_its_note(made, ident, note):
     listed = next(g for page in made.pages for g in groups_of(page.marks) if g.ident == "legend")
@@ -103,7 +103,7 @@ def test_the_number_at_a_part_is_that_of_its_note(made, ident, note):
 
 def test_what_a_part_was_found_as_stands_at_the_part(made):
     assert "scorched" in words(groups(made)["P1.2"])
-    assert "loose" in words(groups(made)["W1"])
+    assert "loose" in words(groups(made)["F1.load/S1.line"])
 
 
 def test_line_sides_are_marked_where_ends_are_not_to_be_swapped(made):
@@ -115,7 +115,7 @@ def test_line_sides_are_marked_where_ends_are_not_to_be_swapped(made):
         ]  # fmt: skip
     assert [len(arrows[name]) for name in ("S1", "F3", "P1 main", "F1", "P1.1")] == [1, 1, 1, 0, 0]
     # The point of the arrow looks at the symbol, and its base to the wire on the line side.
-    for name, wire in (("S1", "W1"), ("F3", "W4")):
+    for name, wire in (("S1", "F1.load/S1.line"), ("F3", "D1/F3.line")):
         (arrow,) = arrows[name]
         base, tip = arrow.points[0][0], arrow.points[1][0]
         xs = [

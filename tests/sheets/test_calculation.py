@@ -239,7 +239,9 @@ def test_findings_stand_in_the_verdict():
     name = "faulty/shared-return-too-thin.rig"
     whole = "\n".join(lines_of(name))
     assert re.search(
-        r"^W2 return, R1 to B1− 5.56 A 16 AWG 6 ft 8 A \(\w\) back: 15 A 8 A DANGER", whole, re.M
+        r"^B1-/R1 return, R1 to B1− 5.56 A 16 AWG 6 ft 8 A \(\w\) back: 15 A 8 A DANGER",
+        whole,
+        re.M,
     )
     assert re.search(r"^P1.1 Lamps 2.0\d A 14 AWG 5 ft: /1, /1R 15 A \(\w\) 5 A 15 A", whole, re.M)
     assert "no finding" in whole

@@ -122,7 +122,7 @@ def test_a_panel_is_not_fed_by_what_it_feeds():
         "wire B1+ to P1 6 AWG red 3 ft\nwire P1 to P2 10 AWG black 3 ft, fuse 30 A at P1\n"
     )
     seen = words(panel_directory.pages(job))
-    assert seen.count("Fed by: W1 6 AWG red RD from B1+") == 1
-    assert seen.count("Fed by: W2 10 AWG black BK from W2 fuse at P1 feed") == 1
+    assert seen.count("Fed by: B1+/P1 6 AWG red RD from B1+") == 1
+    assert seen.count("Fed by: P1/P2 10 AWG black BK from P1/P2 fuse at P1 feed") == 1
     # Once as what feeds, once behind its fuse, once for its fuse among what can be pulled.
-    assert seen.count("W2") == 3
+    assert seen.count("P1/P2") == 3

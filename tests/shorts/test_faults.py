@@ -379,7 +379,7 @@ def test_two_batteries_need_both_fuses_to_open():
     )
     found = fault_at(study_from(text), "A1", "N1")
     assert found is not None
-    assert {device.about.name for device in found.coldest.ends.by} == {"W1 fuse", "W2 fuse"}
+    assert {device.about.name for device in found.coldest.ends.by} == {"A1/B1+ fuse", "A1/B2+ fuse"}
     assert found.coldest.ends.window.max_s == 0.1
     ones = dict(found.coldest.sources)
     assert found.coldest.current_a == pytest.approx(ones["B1"] + ones["B2"])

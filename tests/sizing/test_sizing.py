@@ -356,5 +356,5 @@ def test_changes_say_what_decided():
     text = (EXAMPLES / "faulty" / "shared-return-too-thin.rig").read_text(encoding="utf-8")
     result, found = proposals(text)
     lines = as_text(size_report(result.study, found))
-    assert "`W2` 16 AWG -> 14 AWG: 15 A can come back, it may carry 8 A" in lines
+    assert "`B1-/R1` 16 AWG -> 14 AWG: 15 A can come back, it may carry 8 A" in lines
     assert "NFPA 70 Table 552.10(E)(1) (memory)" in lines

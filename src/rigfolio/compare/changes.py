@@ -20,7 +20,14 @@ from rigfolio.compare.facts import (
     source_said,
     wire_said,
 )
-from rigfolio.compare.match import Pair, ends_of, matched_circuits, matched_runs, matched_wires
+from rigfolio.compare.match import (
+    Pair,
+    ends_of,
+    matched_circuits,
+    matched_runs,
+    matched_wires,
+    without_wire,
+)
 from rigfolio.findings import Finding
 from rigfolio.model import Circuit, Conductor, Rig
 from rigfolio.natural_order import natural
@@ -231,8 +238,7 @@ class _Wires:
 
 
 def _run(wire: Conductor) -> str:
-    a, b = (end.replace(f"{wire.name}.fuse.", "fuse.") for end in (wire.a, wire.b))
-    return f"{a} to {b}"
+    return " to ".join(map(without_wire, (wire.a, wire.b)))
 
 
 def _parts(before: Rig, after: Rig) -> Iterator[Change]:

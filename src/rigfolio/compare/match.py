@@ -1,5 +1,6 @@
 """The same circuits and wires in two versions of a rig, known again by what stays of them."""
 
+import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from rigfolio.model import Circuit, Conductor, Rig
@@ -7,6 +8,8 @@ from rigfolio.wording import colour_words, gauge_words
 
 # What makes two circuits the same one: shares of likeness, and the least that is enough.
 _SLOT, _NAME, _LOADS, _WIRES, _ENOUGH = 3.0, 4.0, 3.0, 2.0, 4.0
+
+_AT_FUSE = re.compile(r"\.(fuse\.(?:line|load))$")
 
 Pair = tuple[Circuit | None, Circuit | None]
 """A circuit as it was and as it is."""
@@ -150,9 +153,20 @@ def matched_wires(before: Rig, after: Rig, places: Mapping[str, str]) -> tuple[W
 
 
 def ends_of(wire: Conductor, places: Mapping[str, str]) -> frozenset[str]:
-    """Both ends; what lies behind a fuse on the wire has its name from the wire's number."""
-    ends = (end.replace(f"{wire.name}.", "~.") for end in (wire.a, wire.b))
-    return frozenset(places.get(end, end) for end in ends)
+    """Both ends, those at a fuse on a wire without the name that they have from the wire."""
+    return frozenset(places.get(end, end) for end in map(without_wire, (wire.a, wire.b)))
+
+
+def without_wire(terminal: str) -> str:
+    """A terminal; one at a fuse on a wire by that alone.
+
+    Examples
+    --------
+    >>> without_wire("B1+/P1.fuse.load"), without_wire("F1.load")
+    ('fuse.load', 'F1.load')
+    """
+    found = _AT_FUSE.search(terminal)
+    return found[1] if found else terminal
 
 
 def _looks(wire: Conductor) -> tuple[str, str]:

@@ -13,7 +13,7 @@ from rigfolio.findings import Finding, Label, Severity, Span
 from rigfolio.folio.documents import Documents, title_of
 from rigfolio.job import Again, Job
 from rigfolio.judgement import Result, check, job_of
-from rigfolio.labels import changed_devices, changed_tags
+from rigfolio.labels import changed_devices, changed_tags, gone_devices
 from rigfolio.natural_order import natural
 from rigfolio.reading import LARGEST_FILE
 from rigfolio.record import replace
@@ -136,7 +136,7 @@ def compared(old: Result, new: Result) -> tuple[Comparison, Again]:
     again = Again(
         tuple(sorted(found.circuits | changed_devices(was, now))),
         tuple(sorted(tags, key=natural)),
-        found.taken_off,
+        tuple(dict.fromkeys((*found.taken_off, *sorted(gone_devices(was, now), key=natural)))),
         found.changes,
         lambda: _sheets(was, now),
         tuple(sorted(found.wires, key=natural)),

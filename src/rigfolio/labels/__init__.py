@@ -13,6 +13,7 @@ if TYPE_CHECKING:
         SlotLabel as SlotLabel,
         changed_devices as changed_devices,
         every_label as every_label,
+        gone_devices as gone_devices,
         labels_of as labels_of,
         loose_labels as loose_labels,
         with_note as with_note,
@@ -72,7 +73,8 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
-        content="DEFAULT_PITCH_MM SlotLabel changed_devices every_label labels_of loose_labels "
+        content="DEFAULT_PITCH_MM SlotLabel changed_devices every_label gone_devices labels_of "
+        "loose_labels "
         "with_note",
         devices="DeviceRow device_rows undeviced_circuits volts_at",
         face="drawn is_whole lacking note_labels rating_pt",

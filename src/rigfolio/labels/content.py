@@ -126,6 +126,13 @@ def changed_devices(old: Job, new: Job) -> frozenset[str]:
     return frozenset(one.place for one in loose_labels(new) if was.get(one.place) != one)
 
 
+def gone_devices(old: Job, new: Job) -> frozenset[str]:
+    """The places of labels outside panels that are no more, or are called otherwise now."""
+    return frozenset(one.place for one in loose_labels(old)) - {
+        one.place for one in loose_labels(new)
+    }
+
+
 def every_label(job: Job) -> tuple[SlotLabel, ...]:
     """The labels of all panels in their order, then those of what stands elsewhere."""
     panels = tuple(label for panel in job.rig.panels for _, label in labels_of(job, panel))

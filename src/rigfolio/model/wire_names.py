@@ -35,8 +35,9 @@ _LONGEST = 20
 _OPEN_END = "joint"
 _NUMBERED = re.compile(r"[Ww]([1-9][0-9]{0,5})", re.ASCII)
 _LEADS_ON = frozenset(
-    ["a", "an", "and", "at", "by", "for", "from", "in", "of", "on", "or", "the", "to", "with"]
-)
+    ["a", "above", "an", "and", "at", "behind", "below", "by", "for", "from", "in", "near", "of",
+     "on", "or", "over", "the", "to", "under", "with"]
+)  # fmt: skip
 _PAUSE = re.compile(r"[,;:()\[\]]")
 
 Key = tuple[int, int]

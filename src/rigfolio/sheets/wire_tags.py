@@ -114,7 +114,8 @@ def _refusal(names: Sequence[str], form: TagForm | None) -> RefusalError:
         "command-not-understood",
         f"no {form or 'tag'} for {listed}{more}: so thin a wire has no room for its words in type "
         f"of {FLOOR_PT:g} pt, and smaller type cannot be read",
-        "leave `--form` out, and each wire gets the form that holds its words; or shorter names",
+        "leave `--form` out, and each wire gets the form that holds its words; or shorter names: "
+        "`rigfolio name FILE --write` gives those that have none in the text one like `W7`",
     )
 
 

@@ -17,6 +17,7 @@ from rigfolio.model import (
     PartKind,
     Rig,
     either_order,
+    wire_number,
 )
 from rigfolio.nearness import nearest
 from rigfolio.record import record, replace
@@ -116,6 +117,11 @@ class Finder:
 
     def near(self, text: str) -> str:
         """The closest name or label, or where to look for one."""
+        if wire_number(text.strip()) and self.rig.nameless:
+            return (
+                "wires that the text gives no name are called by their ends: "
+                "`rigfolio name FILE --write` gives them numbers"
+            )
         labels = [one.label for one in self.parts if one.label]
         close = nearest(text, [*(one.name for one in self.parts), *labels])
         if close:
@@ -201,7 +207,7 @@ def _of_wire(wire: Conductor) -> Iterator[str]:
     yield f"wire {wire.name}"
     turned = either_order(wire.name)
     if turned != wire.name and not wire.circuit:
-        yield turned
+        yield from (turned, f"wire {turned}")
         for name in (wire.name, turned):
             yield name.replace("/", " to ", 1)
 
