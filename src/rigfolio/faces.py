@@ -1,11 +1,14 @@
-"""The face of a package: the names that it gives, each read from its file when first asked for.
+"""What a package and a module show: the names of the one, the manual page of the other.
 
-A face costs nothing until a name is used, so that a command reads only the files that it needs.
+A face gives its names, each read from its file when first asked for. It costs nothing until a name
+is used, so that a command reads only the files that it needs.
 """
 
 import sys
 from collections.abc import Callable
 from importlib import import_module
+from pathlib import Path
+from types import ModuleType
 
 
 def face(package: str, **files: str) -> tuple[Callable[[str], object], tuple[str, ...]]:
@@ -34,3 +37,19 @@ def face(package: str, **files: str) -> tuple[Callable[[str], object], tuple[str
         return found
 
     return find, tuple(sorted(homes))
+
+
+def page_of(module: ModuleType) -> str:
+    """The docstring of a module, read from its text where Python was told to leave docstrings out.
+
+    Raises
+    ------
+    OSError
+        Docstrings are left out, and the text of the module is not there.
+    """
+    if module.__doc__ is not None:
+        return module.__doc__
+    import ast
+
+    text = Path(module.__file__ or "").read_text(encoding="utf-8")
+    return ast.get_docstring(ast.parse(text), clean=False) or ""

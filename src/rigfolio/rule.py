@@ -5,8 +5,8 @@ from functools import cache
 from importlib import import_module
 from pathlib import Path
 
+from rigfolio.faces import page_of
 from rigfolio.findings import RANK, Accepted, Citation, Finding, Fix, Label, Severity, Span
-from rigfolio.manual import page_of
 from rigfolio.model import Acceptance, Rig
 from rigfolio.network import joined, net_of, open_poles, turned
 from rigfolio.record import record, replace

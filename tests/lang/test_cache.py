@@ -2,6 +2,7 @@
 
 import os
 import stat
+from pathlib import Path
 
 import pytest
 
@@ -78,7 +79,7 @@ def test_no_folder_can_be_made(tmp_path, monkeypatch):
 
 
 def test_folder_cannot_be_written(home, monkeypatch):
-    monkeypatch.setattr(parser.os, "access", lambda *_: False)
+    monkeypatch.setattr(os, "access", lambda *_: False)
     assert parser.cache_file() is None
     assert read() == ["fuse", "F1", "7.5"]
 
@@ -99,7 +100,7 @@ def test_no_home_and_a_relative_folder(monkeypatch, tmp_path):
 
     monkeypatch.chdir(tmp_path)
     monkeypatch.setenv("XDG_CACHE_HOME", "")
-    monkeypatch.setattr(parser.Path, "expanduser", no_home)
+    monkeypatch.setattr(Path, "expanduser", no_home)
     assert parser.cache_file() is None
     monkeypatch.setenv("XDG_CACHE_HOME", "relative")
     assert parser.cache_file() is None

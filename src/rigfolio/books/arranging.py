@@ -1,9 +1,9 @@
 """What decides where a circuit goes in a panel: service loop, cost of a move, balance of rails."""
 
-import tomllib
 from functools import cache
 from pathlib import Path
 
+from rigfolio.books.kept import read_toml
 from rigfolio.books.tables import Limit, Table, number, source_of, table
 
 _FILE = Path(__file__).parent / "trade" / "arranging.toml"
@@ -11,7 +11,7 @@ _FILE = Path(__file__).parent / "trade" / "arranging.toml"
 
 @cache
 def _data() -> Table:
-    return tomllib.loads(_FILE.read_text(encoding="utf-8"))
+    return read_toml(_FILE)
 
 
 def service_loop_m() -> Limit:

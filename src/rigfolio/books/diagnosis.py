@@ -1,10 +1,10 @@
 """Where a search for a fault starts: weights of faults, errors of meters, what people see."""
 
 import re
-import tomllib
 from functools import cache
 from pathlib import Path
 
+from rigfolio.books.kept import read_toml
 from rigfolio.books.tables import Table, number, source_of, table, texts
 from rigfolio.findings import Citation
 
@@ -13,7 +13,7 @@ _FILE = Path(__file__).parent / "trade" / "diagnosis.toml"
 
 @cache
 def _data() -> Table:
-    return tomllib.loads(_FILE.read_text(encoding="utf-8"))
+    return read_toml(_FILE)
 
 
 @cache

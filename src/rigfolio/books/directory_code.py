@@ -1,9 +1,9 @@
 """How fine and how full a square code may be that a phone reads off the door of a panel."""
 
-import tomllib
 from functools import cache
 from pathlib import Path
 
+from rigfolio.books.kept import read_toml
 from rigfolio.books.tables import number, source_of, table
 from rigfolio.findings import Citation
 from rigfolio.record import record
@@ -38,7 +38,7 @@ def code_limits() -> CodeLimits:
     >>> code_limits().version, code_limits().most_bytes, code_limits().most_bytes_utf_8
     (20, 666, 664)
     """
-    rows = tomllib.loads(_FILE.read_text(encoding="utf-8"))
+    rows = read_toml(_FILE)
     quiet, module, fullest, utf_8 = (
         table(rows, key) for key in ("quiet", "module", "fullest", "utf_8")
     )

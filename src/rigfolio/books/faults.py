@@ -1,9 +1,9 @@
 """Short circuits: opening times of fuses, heat that copper takes, what batteries drive."""
 
-import tomllib
 from functools import cache
 from pathlib import Path
 
+from rigfolio.books.kept import read_toml
 from rigfolio.books.tables import (
     Limit,
     Table,
@@ -156,7 +156,7 @@ def start_s() -> Limit:
 
 @cache
 def _data() -> Table:
-    return tomllib.loads(_FILE.read_text(encoding="utf-8"))
+    return read_toml(_FILE)
 
 
 @cache

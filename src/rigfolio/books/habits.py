@@ -1,10 +1,10 @@
 """Habits of the trade: how banks are used, how a panel is made dead, what a figure is taken for."""
 
 import re
-import tomllib
 from functools import cache
 from pathlib import Path
 
+from rigfolio.books.kept import read_toml
 from rigfolio.books.tables import (
     Limit,
     Table,
@@ -72,7 +72,7 @@ class ChargeVolts:
 
 @cache
 def _read(name: str) -> Table:
-    return tomllib.loads((_FOLDER / f"{name}.toml").read_text(encoding="utf-8"))
+    return read_toml(_FOLDER / f"{name}.toml")
 
 
 def usable_share(chemistry: str) -> Limit | None:

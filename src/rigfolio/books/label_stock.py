@@ -1,9 +1,9 @@
 """Sheets of labels that are cut already, and tapes."""
 
-import tomllib
 from functools import cache
 from pathlib import Path
 
+from rigfolio.books.kept import read_toml
 from rigfolio.books.tables import Table, number, numbers, table, tables, text
 from rigfolio.record import record
 
@@ -53,7 +53,7 @@ class Tape:
 
 @cache
 def _data() -> Table:
-    return tomllib.loads(_FILE.read_text(encoding="utf-8"))
+    return read_toml(_FILE)
 
 
 @cache

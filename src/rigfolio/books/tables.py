@@ -1,10 +1,10 @@
 """Reads the limit tables: TOML to typed values, each with its source."""
 
-import tomllib
 from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
 
+from rigfolio.books.kept import read_toml
 from rigfolio.findings import Citation
 from rigfolio.record import record
 
@@ -33,7 +33,7 @@ class Limit:
 @cache
 def read(name: str) -> Table:
     """The tables of `<name>.toml` in this folder."""
-    return tomllib.loads(Path(__file__).with_name(f"{name}.toml").read_text(encoding="utf-8"))
+    return read_toml(Path(__file__).with_name(f"{name}.toml"))
 
 
 def table(parent: Table, key: str) -> Table:

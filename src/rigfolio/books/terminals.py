@@ -1,9 +1,9 @@
 """Crimp terminals by insulation colour, what fits on a stud, sleeves, spares and slack."""
 
-import tomllib
 from functools import cache
 from pathlib import Path
 
+from rigfolio.books.kept import read_toml
 from rigfolio.books.tables import Limit, Table, number, numbers, source_of, table, tables, text
 from rigfolio.findings import Citation
 
@@ -13,7 +13,7 @@ _MM2 = 1e-6
 
 @cache
 def _data() -> Table:
-    return tomllib.loads(_FILE.read_text(encoding="utf-8"))
+    return read_toml(_FILE)
 
 
 def barrel_colour(area_m2: float) -> str:

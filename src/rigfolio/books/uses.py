@@ -1,9 +1,9 @@
 """What the limits of a rule book are for, how they are printed, and which rules turn on them."""
 
-import tomllib
 from collections.abc import Iterator
 from pathlib import Path
 
+from rigfolio.books.kept import read_toml
 from rigfolio.books.loader import Book
 from rigfolio.books.tables import Table, source_of, texts
 from rigfolio.findings import Citation
@@ -95,7 +95,7 @@ def trade_figures(rule: str) -> Iterator[tuple[str, Citation]]:
     """Tables outside the rule books that name a rule in `rules`: their place and source."""
     folder = Path(__file__).parent
     for path in sorted([*folder.glob("*.toml"), *folder.glob("trade/*.toml")]):
-        data = tomllib.loads(path.read_text(encoding="utf-8"))
+        data = read_toml(path)
         for key, held in data.items():
             for row in held if isinstance(held, list) else [held]:
                 if isinstance(row, dict) and rule in texts(row, "rules"):

@@ -12,7 +12,7 @@ from importlib import import_module
 from pathlib import Path
 from typing import Literal, NoReturn, get_args
 
-from rigfolio.manual import page_of
+from rigfolio.faces import page_of
 from rigfolio.record import record
 from rigfolio.refusal import RefusalError
 from rigfolio.reports import DEFERS

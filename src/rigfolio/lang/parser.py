@@ -4,8 +4,6 @@ Every line is parsed by itself, so all mistakes of a file come out in one run an
 true place in the text.
 """
 
-import os
-import tempfile
 from collections.abc import Callable
 from functools import cache, lru_cache
 from pathlib import Path
@@ -17,6 +15,7 @@ from rigfolio.findings import Finding, Span
 from rigfolio.lang.amounts import spelt
 from rigfolio.lang.lines import Kind, TextLine, Token, error
 from rigfolio.lang.unread import decimal_comma, gauge_in_comment, not_read, out_of_bounds
+from rigfolio.own_folder import own_folder
 
 LONGEST_LINE = 2000
 MOST_ERRORS = 100
@@ -56,23 +55,9 @@ def grammar_page(name: str) -> str:
 
 
 def cache_file() -> str | None:
-    """Where lark keeps its built tables: the user's own cache folder, else nowhere.
-
-    Never a folder that others may write to, such as the shared temporary folder: the tables are a
-    pickle, and a pickle from there could run their code.
-    """
-    try:
-        home = os.environ.get("XDG_CACHE_HOME") or str(Path("~/.cache").expanduser())
-        folder = Path(home) / "rigfolio"
-        folder.mkdir(parents=True, exist_ok=True, mode=0o700)
-        about = folder.stat()
-    except (OSError, RuntimeError, ValueError):
-        return None
-    own = not hasattr(os, "getuid") or (about.st_uid == os.getuid() and not about.st_mode & 0o022)
-    shared = Path(tempfile.gettempdir()) == folder or not folder.is_absolute()
-    if not own or shared or not os.access(folder, os.W_OK):
-        return None
-    return str(folder / f"grammar-{lark.__version__}.lark-cache")
+    """Where lark keeps its built tables, a pickle: the user's own folder, else nowhere."""
+    folder = own_folder()
+    return None if folder is None else str(folder / f"grammar-{lark.__version__}.lark-cache")
 
 
 @cache

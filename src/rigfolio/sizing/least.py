@@ -1,6 +1,7 @@
 """The thinnest wire that would do in each place beside all that is fitted, and what decides it."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from itertools import islice
 
 from rigfolio.demand import Drops, Flows, allowed_drop_of, drops_of, flows_of
 from rigfolio.findings import Span
@@ -37,13 +38,17 @@ def least_sizes(study: Study, sections: tuple[Section, ...], solved: Solved) -> 
     The wires of a circuit are tried together, in one size where drop decides; feeders one by one.
     """
     search = _Thinning(study, solved)
-    found: dict[Span, Least] = {}
+    circuits: list[tuple[WireGroup, ...]] = []
+    feeders: list[tuple[WireGroup, ...]] = []
     for section in sections:
         groups = tuple(g for g in section.groups if g.key in solved.sizes)
-        whole = section.kind == "circuit"
-        for part in (groups,) if whole else ((group,) for group in groups):
-            found |= search.least(part)
-    return found
+        if section.kind == "circuit":
+            circuits.append(groups)
+        else:
+            feeders += [(group,) for group in groups]
+    search.prove(circuits)
+    search.prove(feeders)
+    return {key: one for part in (*circuits, *feeders) for key, one in search.least(part).items()}
 
 
 class _Thinning:
@@ -57,6 +62,7 @@ class _Thinning:
         self.drops = Drops(self.needs.flows_in(study))
         self.loads: dict[Span, dict[str, Load]] = {}
         self.panels: dict[Span, dict[str, Panel]] = {}
+        self.proved: set[frozenset[tuple[Span, Size]]] = set()
         fitted = sizes_on_trial(solved.sizes)
         for load in study.rig.loads:
             # One that loses too much as it is forbids nothing: it is told of by itself.
@@ -92,23 +98,39 @@ class _Thinning:
                 needs.note_area(key, area_m2)
         return needs
 
+    def prove(self, parts: Sequence[tuple[WireGroup, ...]]) -> None:
+        """Try all of some parts at once: what holds among thinner wires holds among those fitted.
+
+        A resistance draws less behind thinner wire, so that it may only be tried by itself.
+        """
+        if any(load.kind not in ("power", "current") for load in self.study.rig.loads):
+            return
+        found = []
+        for part in filter(self._draws_more, parts):
+            kept = (tried for tried in self._thinner(part) if self._keeps_asked(part, tried))
+            found += [(part, tried) for tried in islice(kept, 1)]
+        if len(found) < 2:
+            return
+        together = {key: size for _, tried in found for key, size in tried.items()}
+        trial = on_trial(self.study, {**self.solved.sizes, **together}, self.solved.ratings)
+        for part, tried in found:
+            if self._holds_in(trial, tried, part):
+                self.proved.add(frozenset(tried.items()))
+
+    def _draws_more(self, groups: tuple[WireGroup, ...]) -> bool:
+        """Whether anything behind some wires draws another current when they are thinner."""
+        behind = {name for g in groups for name in self.loads.get(g.key, ())}
+        return any(
+            load.about.name in behind and load.kind != "current" for load in self.study.rig.loads
+        )
+
     def least(self, groups: tuple[WireGroup, ...]) -> dict[Span, Least]:
         """The least of some wires that are tried together."""
-        fitted = self.solved.sizes
-        plain = {}
-        for group in groups:
-            size = self.sizer.thinnest(group, None, 0.0)
-            has = fitted[group.key]
-            plain[group.key] = size if size is not None and size.area_m2 < has.area_m2 else has
-        areas = sorted({0.0, *(size.area_m2 for group in groups for size in group.stock)})
-        for area_m2 in areas:
-            tried = dict(plain)
-            for group in groups:
-                size = self.sizer.thinnest(group, plain[group.key], area_m2)
-                has = fitted[group.key]
-                tried[group.key] = size if size and size.area_m2 < has.area_m2 else has
-            if self._holds({**fitted, **tried}, groups):
+        tried: dict[Span, Size] = {}
+        for tried in self._thinner(groups):
+            if self._holds(tried, groups):
                 break
+        plain = self._plain(groups)
         return {
             group.key: Least(
                 tried[group.key], self._decisive(group, tried[group.key], plain[group.key])
@@ -116,21 +138,50 @@ class _Thinning:
             for group in groups
         }
 
-    def _holds(self, sizes: Mapping[Span, Size], groups: tuple[WireGroup, ...]) -> bool:
+    def _plain(self, groups: tuple[WireGroup, ...]) -> dict[Span, Size]:
+        """The thinnest of each wire that bears what it must, whatever it loses."""
+        plain = {}
+        for group in groups:
+            size = self.sizer.thinnest(group, None, 0.0)
+            has = self.solved.sizes[group.key]
+            plain[group.key] = size if size is not None and size.area_m2 < has.area_m2 else has
+        return plain
+
+    def _thinner(self, groups: tuple[WireGroup, ...]) -> Iterator[dict[Span, Size]]:
+        """Sizes to be tried for some wires, the thinnest first; none is thicker than fitted."""
+        plain = self._plain(groups)
+        for area_m2 in sorted({0.0, *(size.area_m2 for group in groups for size in group.stock)}):
+            tried = {}
+            for group in groups:
+                size = self.sizer.thinnest(group, plain[group.key], area_m2)
+                has = self.solved.sizes[group.key]
+                tried[group.key] = size if size and size.area_m2 < has.area_m2 else has
+            yield tried
+
+    def _keeps_asked(self, groups: tuple[WireGroup, ...], tried: Mapping[Span, Size]) -> bool:
+        """Whether the drops hold with what is drawn as it is."""
+        sizes = {**self.solved.sizes, **tried}
+        return self._keeps(groups, self.drops, sizes_on_trial(sizes))
+
+    def _holds(self, tried: Mapping[Span, Size], groups: tuple[WireGroup, ...]) -> bool:
         """Whether every load and feeder behind some wires keeps its drop, with what is drawn then.
 
         What holds its watts draws more behind thinner wire, and takes that from the feeder too.
         """
-        if not self._keeps(groups, self.drops, sizes_on_trial(sizes)):
+        if not self._keeps_asked(groups, tried):
             return False
-        behind = {name for g in groups for name in self.loads.get(g.key, ())}
-        held = (load for load in self.study.rig.loads if load.about.name in behind)
-        if all(load.kind == "current" for load in held):
+        if not self._draws_more(groups) or frozenset(tried.items()) in self.proved:
             return True
-        trial = on_trial(self.study, sizes, self.solved.ratings)
+        sizes = {**self.solved.sizes, **tried}
+        return self._holds_in(on_trial(self.study, sizes, self.solved.ratings), tried, groups)
+
+    def _holds_in(
+        self, trial: Study, tried: Mapping[Span, Size], groups: tuple[WireGroup, ...]
+    ) -> bool:
+        """Whether some wires bear what is drawn on trial, and all behind them keeps its drop."""
         needs = Needs()
         needs.flows = flows_of(trial)
-        bear = all(bears(trial, group, sizes[group.key], needs) for group in groups)
+        bear = all(bears(trial, group, tried[group.key], needs) for group in groups)
         return bear and self._keeps(groups, drops_of(trial), None)
 
     def _keeps(self, groups: tuple[WireGroup, ...], drops: Drops, size_of: SizeOf | None) -> bool:
