@@ -118,7 +118,8 @@ def _tables_of(book: Book, name: str) -> Iterator[Figure]:
         same = [c for c in book.columns if (c.source.title, c.device) == (title, device)]
         for status in dict.fromkeys(column.source.status for column in same):
             count = sum(len(c.rows) for c in same if c.source.status == status)
-            what = f"{device} by gauge" if device else "current by gauge"
+            by = "size" if any(column.metric for column in same) else "gauge"
+            what = f"{device} by {by}" if device else f"current by {by}"
             yield Figure(what, f"{count} figures", Citation(title, status))
 
 
@@ -186,10 +187,13 @@ def _factor_lines(book: Book) -> Iterator[Figure]:
     yield Figure("heat", "x sqrt((Ti - Ta) / (Ti - Tb))", held.ambient_source)
     for step in held.engine:
         yield Figure(f"engine space, {step.value:g} °C", f"x {step.factor:.2f}", step.source)
-    for step in (*held.bundles, *held.metric_bundles):
+    metric = tuple((step, ", metric sizes") for step in held.metric_bundles)
+    for step, sizes in (*((step, "") for step in held.bundles), *metric):
         when = f", from {show(step.from_v, 'V')}" if step.from_v else ""
         when += f", below {show(step.below_v, 'V')}" if step.below_v else ""
-        yield Figure(f"{step.value:g} or more together{when}", f"x {step.factor:.2f}", step.source)
+        yield Figure(
+            f"{step.value:g} or more together{sizes}{when}", f"x {step.factor:.2f}", step.source
+        )
 
 
 def _listed(figures: Sequence[Figure]) -> str:

@@ -34,6 +34,10 @@ WHOLE = {
     "from <voltage> to <voltage>": "from 24 V to 12 V", "<place> to <place>": "B1+ to F1",
     "<length> from <place>": "6 in from B1+", "from <place>": "from J1", "to <place>": "to J1",
     "efficiency <share>": "efficiency 90 %", "note <label>": 'note "rubs on the frame"',
+    "cold cranking <current>": "cold cranking 650 A",
+    "marine cranking <current>": "marine cranking 812 A",
+    "gives <current> for hours": "gives 100 A for hours",
+    "takes <current> at rest": "takes 0.8 A at rest", "made for <voltage>": "made for 24 V",
     "revision <label>": 'revision "B"', "ends <terminal> and <terminal>": "ends ring M8 and butt",
 }  # fmt: skip
 """Whole patterns that read better with other values than those above."""
