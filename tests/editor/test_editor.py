@@ -24,10 +24,15 @@ WREN = EXAMPLES / "marsh-wren-17.rig"
 
 
 @SOBER
-@given(st.text(alphabet="ab\U0001f728é\r\n\t ", max_size=60), st.integers(0, 60))
-def test_a_character_is_found_again_by_its_spot(text, at):
+@given(
+    st.text(alphabet="ab\U0001f728é\r\n\t ", max_size=60),
+    st.integers(0, 60),
+    st.sampled_from([("utf-8", 1), ("utf-16", 2), ("utf-32", 4)]),
+)
+def test_a_character_is_found_again_by_its_spot(text, at, encoding):
     at = min(at, len(text))
-    spots = TextSpots(text)
+    name, size = encoding
+    spots = TextSpots(text, name)
     spot = spots.spot(at)
     # The text before it in UTF-16, as the protocol counts.
     before = text[:at].replace("\r\n", "\n").replace("\r", "\n")
@@ -35,7 +40,7 @@ def test_a_character_is_found_again_by_its_spot(text, at):
     if not is_inside:
         assert spot.line == before.count("\n")
         last = before.rpartition("\n")[2]
-        assert spot.column == len(last.encode("utf-16-le")) // 2
+        assert spot.column == len(last.encode(name if size == 1 else f"{name}-le")) // size
         assert spots.offset(spot) == at
 
 
@@ -128,3 +133,9 @@ def test_without_its_library_the_command_says_how_to_get_it(monkeypatch, capsys)
     monkeypatch.setitem(sys.modules, "lsprotocol", None)
     assert main(["editor"]) == 2
     assert "pip install 'rigfolio[editor]'" in capsys.readouterr().err
+
+
+def test_a_person_at_a_terminal_is_told_who_starts_it(monkeypatch, capsys):
+    monkeypatch.setattr(sys, "stdin", None)
+    assert main(["editor"]) == 2
+    assert "let your editor start it" in capsys.readouterr().err

@@ -24,15 +24,28 @@ HOUSE = (
 """With letters before what is asked about that take two units of UTF-16 each."""
 
 
-@pytest_lsp.fixture(
-    config=ClientServerConfig(
-        server_command=[sys.executable, "-m", "rigfolio", "editor"],
-        server_env=environment(),
-    ),
+SERVER = ClientServerConfig(
+    server_command=[sys.executable, "-m", "rigfolio", "editor"], server_env=environment()
 )
+
+
+@pytest_lsp.fixture(config=SERVER)
 async def client(lsp_client: LanguageClient):
     await lsp_client.initialize_session(
         types.InitializeParams(capabilities=types.ClientCapabilities(), root_uri=EXAMPLES.as_uri())
+    )
+    yield
+    await lsp_client.shutdown_session()
+
+
+@pytest_lsp.fixture(config=SERVER)
+async def byte_client(lsp_client: LanguageClient):
+    """A client that would rather count bytes."""
+    asked = types.GeneralClientCapabilities(
+        position_encodings=[types.PositionEncodingKind.Utf8, types.PositionEncodingKind.Utf16]
+    )
+    await lsp_client.initialize_session(
+        types.InitializeParams(capabilities=types.ClientCapabilities(general=asked))
     )
     yield
     await lsp_client.shutdown_session()
@@ -118,6 +131,15 @@ async def test_findings_stand_at_their_place(client, house):
     assert page.cut(found.range) == "fuse 20 A"
     (other,) = found.related_information
     assert page.cut(other.location.range) == "16 AWG"
+
+
+@pytest.mark.asyncio
+async def test_columns_are_counted_as_the_client_asks(byte_client, house):
+    """Some editors ask for bytes; a server that counts otherwise marks the wrong words."""
+    page = await Page(byte_client, house, HOUSE).open()
+    (found,) = byte_client.diagnostics[page.uri]
+    line = HOUSE.split("\n")[found.range.start.line].encode()
+    assert line[found.range.start.character : found.range.end.character] == b"fuse 20 A"
 
 
 @pytest.mark.asyncio

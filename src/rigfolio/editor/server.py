@@ -11,7 +11,7 @@ from pygls.exceptions import JsonRpcException
 from pygls.lsp.server import LanguageServer
 
 from rigfolio.editor.outline import OutlineItem, outline
-from rigfolio.editor.positions import LinePlace, TextSpots
+from rigfolio.editor.positions import UTF_16, LinePlace, TextSpots
 from rigfolio.editor.session import Session
 from rigfolio.findings import Edit, Finding, Severity, Span
 from rigfolio.refusal import RefusalError
@@ -82,8 +82,13 @@ class _ServedDesk:
         text = self.session.desk.text(path)
         known = self._spots.get(path)
         if known is None or known.text != text:
-            known = self._spots[path] = TextSpots(text)
+            known = self._spots[path] = TextSpots(text, self._encoding())
         return known
+
+    def _encoding(self) -> str:
+        """In what the client counts columns: as it asked for, else UTF-16."""
+        asked = self.server.workspace.position_encoding or UTF_16
+        return asked.value if isinstance(asked, types.PositionEncodingKind) else asked
 
     def at(self, params: _AskedAt) -> tuple[str, int]:
         """The file and the character that a question is about."""

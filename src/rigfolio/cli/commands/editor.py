@@ -4,6 +4,7 @@ An editor that speaks the language server protocol starts this and talks to it o
 and output; nobody types it. `grammar/EDITORS.md` says how. Needs `pip install 'rigfolio[editor]'`.
 """
 
+import sys
 from argparse import ArgumentParser, Namespace
 
 from rigfolio.cli.registry import Command
@@ -32,5 +33,11 @@ def run(_: Namespace) -> int:
             "what talks to editors is not installed",
             "`pip install 'rigfolio[editor]'`",
         ) from None
+    if sys.stdin is None or sys.stdin.isatty():
+        raise RefusalError(
+            "no-editor",
+            "no editor talks to this on the standard input",
+            "let your editor start it, see `grammar/EDITORS.md`; `rigfolio check FILE` judges here",
+        )
     serve()
     return 0
