@@ -130,6 +130,8 @@ def bench(tmp_path_factory):
     git("init", "-q")
     git("add", ".")
     git("commit", "-qm", "as found")
+    git("commit", "-qm", "looked at again", "--allow-empty")
+    git("commit", "-qm", "and once more", "--allow-empty")
     shutil.copy(folder / "my.rig", folder / "as-found.rig")
     (folder / "my.rig").write_text(wren, "utf-8")
     (folder / "other.rig").write_text(wren, "utf-8")
