@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from rigfolio.model.asides import (
         AcBreaker as AcBreaker,
         Acceptance as Acceptance,
+        EndNames as EndNames,
         Gap as Gap,
         Photo as Photo,
         PhotoMark as PhotoMark,
@@ -44,7 +45,6 @@ if TYPE_CHECKING:
         Conductor as Conductor,
         Device as Device,
         Duty as Duty,
-        EndNames as EndNames,
         Junction as Junction,
         Load as Load,
         LoadKind as LoadKind,
@@ -82,11 +82,10 @@ else:
         assembly="build",
         draft="Broken CircuitSaid Draft End FuseSaid LoadSaid NoteSaid PanelSaid ReturnSaid "
         "RigSaid RunSaid SeriesSaid SlotSaid WireFacts WireSaid",
-        graph="About Circuit Conductor Device Duty EndNames Junction Load "
-        "LoadKind Panel Rig Source",
+        graph="About Circuit Conductor Device Duty Junction Load LoadKind Panel Rig Source",
         kinds="DEVICES JUNCTIONS OCCASIONS OPENINGS Opening SOURCES USUAL_GUARD guards plural "
         "with_article",
-        asides="AcBreaker Acceptance Gap Problem Photo PhotoMark Slot State",
+        asides="AcBreaker Acceptance EndNames Gap Problem Photo PhotoMark Slot State",
         reading="Done Log Measure PartKind Reading Symptom",
         wire_names="either_order wire_number",
     )

@@ -93,6 +93,14 @@ class Acceptance:
 
 
 @record
+class EndNames:
+    """What a terminal is called: `name` as it is typed, `words` with what it belongs to."""
+
+    name: str
+    words: str
+
+
+@record
 class Remark:
     """A note or a condition on a place that no object stands for: a post, an end, a spare slot."""
 

@@ -14,6 +14,7 @@ from rigfolio.model.asides import (
     AcBreaker,
     Acceptance,
     Assumption,
+    EndNames,
     Gap,
     Nameless,
     Photo,
@@ -335,14 +336,6 @@ class Index:
     sources: Mapping[str, Source]
     loads: Mapping[str, Load]
     junctions: Mapping[str, Junction]
-
-
-@record
-class EndNames:
-    """What a terminal is called: `name` as it is typed, `words` with what it belongs to."""
-
-    name: str
-    words: str
 
 
 @record

@@ -7,7 +7,8 @@ it is, else the wire that leads to it.
 
 from collections.abc import Iterator
 
-from rigfolio.model.graph import Device, EndNames, Load, Rig
+from rigfolio.model.asides import EndNames
+from rigfolio.model.graph import Device, Load, Rig
 from rigfolio.model.part_names import PANEL_ENDS, end_of
 from rigfolio.values import printed
 

@@ -107,21 +107,25 @@ def _dead(site: Site) -> WorkPart:
 
 
 def _tag(site: Site) -> WorkPart:
-    """Every wire whose tag reads differently, a new one before it is laid."""
+    """Every wire that is worked on, a new one before it is laid; then tags that only read anew."""
     works = {work.after: work for work in site.again.work if work.thing == "wire"}
+    names = sorted(site.again.tags, key=natural)
     tasks = []
-    for name in sorted(site.again.tags, key=natural):
+    for name in names:
         wire = site.rig.by_name.conductors.get(name)
-        if wire is None:
-            continue
         work = works.get(name)
-        was = f" (was {work.before})" if work and work.before not in ("", name) else ""
+        if wire is None or work is None:
+            continue
+        was = f" (was {work.before})" if work.before not in ("", name) else ""
         ends = f"{short_end(site.rig, wire.a)} to {short_end(site.rig, wire.b)}"
-        is_new = work is not None and work.deed == "pull new"
+        is_new = work.deed == "pull new"
         words = f"{looks(wire)}, {ends}"
         if wire.assumed and not is_new:
             words = f"return, not stated: find it at {short_end(site.rig, wire.b)}"
         tasks.append(Task(f"{name}{was}: {words}", sleeve_words(wire)))
+    rest = [name for name in names if name not in works]
+    if rest:
+        tasks.append(Task(f"change the tags of {some(rest)}", "they read differently now"))
     about = "Tag first, then sleeve, then terminal: a sleeve does not go over a crimped end."
     return WorkPart("Tag each wire before it is touched", (about,), tuple(tasks), is_list=True)
 

@@ -50,6 +50,9 @@ def _wire(rig: Rig, wire: Conductor) -> str:
     circuit = rig.by_name.circuits.get(wire.circuit)
     if circuit is not None:
         return f"{wire.name} {circuit.label}".rstrip()
+    if "/" in wire.name:
+        # It has no name of its own and is called by both its ends.
+        return f"wire {wire.name}"
     return f"{wire.name}, {short_end(rig, wire.a)} to {short_end(rig, wire.b)}"
 
 
