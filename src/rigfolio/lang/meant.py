@@ -9,8 +9,8 @@ INSTEAD = {
     "lead-acid": "`flooded`, `agm` or `gel`, as its case says",
     "lead": "`flooded`, `agm` or `gel`, as its case says",
     "midget": "what it breaks, by its print: `interrupts 10 kA`",
-    "cca": "`delivers 2 kA` from its maker, or `internal ?`: cranking amperes tell neither",
-    "mca": "`delivers 2 kA` from its maker, or `internal ?`: cranking amperes tell neither",
+    "cca": "say whose amperes they are, as in `cold cranking 650 A`",
+    "mca": "say whose amperes they are, as in `marine cranking 812 A`",
 }
 """What to write in place of a word or a unit that tells something else, in small letters."""
 
