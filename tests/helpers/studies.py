@@ -17,12 +17,12 @@ def study_from(text: str, book: str = "") -> Study:
 
 
 def numbered(text: str) -> str:
-    """A text whose wires between two places are called W1, W2, ... in their order."""
+    """A text whose wires are called W1, W2, ... and P1.1/2, P1.1/3, ... in their order."""
     _, rig, errors = load("case.rig", text)
     assert rig is not None, errors
     for one in sorted(rig.nameless, key=lambda each: each.span.end, reverse=True):
-        if one.turn.startswith("W"):
-            text = f"{text[: one.span.end]}, tag {one.turn}{text[one.span.end :]}"
+        if one.turn != one.name:
+            text = f'{text[: one.span.end]}, tag "{one.turn}"{text[one.span.end :]}'
     return text
 
 

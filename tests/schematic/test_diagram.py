@@ -12,8 +12,8 @@ from helpers.diagram_checks import faults, groups_of
 from helpers.diagram_rigs import KINDS, text_of
 from helpers.home import EXAMPLES, FOUR_DOZEN
 from helpers.label_rigs import job_of, marsh_wren
-from helpers.schematic_rigs import HERON, heron, panels_of, tangle
-from helpers.studies import job_from
+from helpers.schematic_rigs import HERON, heron, lines_of, panels_of, tangle
+from helpers.studies import job_from, numbered
 from rigfolio.draw.page import Circle, Line, Text, texts
 from rigfolio.render.pdf import write_pdf
 from rigfolio.schematic.sheet import diagram
@@ -308,7 +308,7 @@ def test_words_are_no_narrower_than_the_page_asks_for():
 
 
 def test_a_slot_as_wide_as_the_page_is_not_left_alone():
-    made = diagram(panels_of(11, panels=1, banks=1, kinds=1))
+    made = diagram(job_of(numbered("\n".join(lines_of(11, kinds=1)))))
     assert len(made.pages) == 1
 
 
