@@ -11,7 +11,7 @@ import os
 import shutil
 import subprocess
 import sys
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 
 import pytest
@@ -27,10 +27,14 @@ from printed.printouts import (
     printouts,
     shown,
 )
+from rigfolio import judgement
+from rigfolio.answers import diagnose as diagnosing
 from rigfolio.cli import main
 from rigfolio.cli.registry import command_names, parser
 from rigfolio.folio import versions as comparing
 from rigfolio.judgement import result as app
+from rigfolio.model import Reading
+from rigfolio.study import Study
 
 GOLDENS = Path(__file__).parent / "goldens"
 ALL = {each.name: each for each in printouts()}
@@ -59,9 +63,10 @@ def bench(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 @pytest.fixture(scope="module")
 def once() -> tuple[Callable[..., object], ...]:
-    """Reading a rig and setting two versions side by side, each done once a rig."""
-    check, compared = app.check, comparing.compared
+    """What lines and JSON share, each done once: judging, comparing, searching for a fault."""
+    check, compared, diagnose = app.check, comparing.compared, diagnosing.diagnose
     kept: dict[tuple[str, str], object] = {}
+    found: dict[object, tuple[Study, object]] = {}
 
     read = functools.cache(check)
 
@@ -81,7 +86,13 @@ def once() -> tuple[Callable[..., object], ...]:
             kept[key] = compared(old, new)
         return kept[key]
 
-    return check_once, compared_once
+    def diagnose_once(study: Study, readings: Sequence[Reading]) -> object:
+        key = (id(study), tuple(readings))
+        if key not in found:
+            found[key] = study, diagnose(study, readings)
+        return found[key][1]
+
+    return check_once, compared_once, diagnose_once
 
 
 @pytest.fixture
@@ -94,8 +105,11 @@ def run(
     """Runs the commands of a golden one after another and gives all that was printed."""
     monkeypatch.chdir(bench)
     monkeypatch.setenv("COLUMNS", COLUMNS)
-    monkeypatch.setattr(app, "check", once[0])
+    # Where it is, and where a command finds it once anybody has asked the face of the package.
+    for module in (app, judgement, comparing):
+        monkeypatch.setattr(module, "check", once[0])
     monkeypatch.setattr(comparing, "compared", once[1])
+    monkeypatch.setattr(diagnosing, "diagnose", once[2])
 
     def printed(asked: Printout) -> str:
         said = []
