@@ -160,12 +160,12 @@ busbar D1 100 A
 busbar N1 100 A
 solar U1 {gives} A
 load M1 "Heater" 25 A
-wire B1+ to D1 8 AWG red 2 ft, fuse 50 A at B1+
-wire B1- to N1 8 AWG black 2 ft
-wire D1 to M1+ 10 AWG red 2 ft, fuse 30 A at D1
-wire M1- to N1 10 AWG black 2 ft
-wire U1+ to D1 14 AWG red 3 ft, fuse 15 A at D1
-wire U1- to N1 14 AWG black 3 ft
+wire B1+ to D1 8 AWG red 2 ft, fuse 50 A at B1+, tag W1
+wire B1- to N1 8 AWG black 2 ft, tag W2
+wire D1 to M1+ 10 AWG red 2 ft, fuse 30 A at D1, tag W3
+wire M1- to N1 10 AWG black 2 ft, tag W4
+wire U1+ to D1 14 AWG red 3 ft, fuse 15 A at D1, tag W5
+wire U1- to N1 14 AWG black 3 ft, tag W6
 """
 
 
