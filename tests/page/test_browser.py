@@ -148,11 +148,54 @@ def test_a_tap_on_a_wire_of_the_diagram_shows_that_wire(opened: Any) -> None:
     assert page.locator("#in-hand .wire.here").get_attribute("data-wire") == "P1.3/1R"
 
 
+def test_two_fingers_enlarge_the_diagram_about_their_middle(opened: Any) -> None:
+    page = opened(WREN)
+    room = page.locator(".drawing").first
+    room.scroll_into_view_if_needed()
+    box = room.bounding_box()
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    session = page.context.new_cdp_session(page)
+
+    def touch(kind: str, apart: float) -> None:
+        points = [{"x": x - apart, "y": y, "id": 0}, {"x": x + apart, "y": y, "id": 1}]
+        given = {"type": kind, "touchPoints": points if kind != "touchEnd" else []}
+        session.send("Input.dispatchTouchEvent", given)
+
+    touch("touchStart", 20)
+    touch("touchMove", 60)
+    touch("touchEnd", 0)
+    scale = float(room.get_attribute("data-scale") or 1)
+    assert 2.5 < scale < 3.5
+    wide = room.locator("svg").bounding_box()["width"]
+    assert abs(wide / box["width"] - scale) < 0.1
+    assert room.evaluate("one => one.scrollLeft") > 0
+    room.locator("xpath=..").get_by_role("button", name="whole page").click()
+    assert float(room.get_attribute("data-scale")) == 1.0
+
+
+def test_all_of_a_slot_that_two_circuits_share_is_shown(opened: Any) -> None:
+    text = WREN.read_text(encoding="utf-8").replace('circuit P1.7 "Radio"', 'circuit P1.5 "Radio"')
+    page = opened(check("shared.rig", text=text))
+    page.locator(".slot[data-key='P1.5']").tap()
+    words = page.locator("#in-hand").inner_text()
+    assert "Roof vent fan" in words
+    assert "Radio" in words
+
+
+def test_a_tap_where_wires_meet_shows_whose_place_it_is(opened: Any) -> None:
+    page = opened(WREN, DESK)
+    post = page.locator(".live-part[data-name='at B1+']").first
+    assert post.get_attribute("data-key") == "B1"
+    joint = page.locator(".live-part[data-name='at P1.1~1']").first
+    assert joint.get_attribute("data-key") == "P1.1"
+
+
 @pytest.mark.parametrize(
     ("words", "colour", "stripe", "keys"),
     [
         ("pump", "", "", {"P1.2"}),
         ("P1.3", "", "", {"P1.3"}),
+        ("slot 3", "", "", {"P1.3"}),
         ("W4", "", "", {"W4", "W4 fuse"}),
         ("furnace", "", "", {"P1.3"}),
         ("", "red", "black", {"P1.1"}),

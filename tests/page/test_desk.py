@@ -14,7 +14,7 @@ import pytest
 
 from helpers.browser import DESK
 from helpers.home import EXAMPLES
-from rigfolio.page import Desk, served
+from rigfolio.page import WatchedRig, served
 from rigfolio.page.desk import Renewal
 
 WREN = (EXAMPLES / "marsh-wren-17.rig").read_text(encoding="utf-8")
@@ -32,7 +32,7 @@ def rig(tmp_path: Path) -> Path:
 class Looked:
     """A desk that is looked at from here: what it tells, until a condition holds."""
 
-    def __init__(self, desk: Desk) -> None:
+    def __init__(self, desk: WatchedRig) -> None:
         self.desk, self.number = desk, 0
         self.sections: dict[str, str] = {}
         self.told: dict[str, object] = {}
@@ -58,7 +58,7 @@ class Looked:
 
 @pytest.fixture
 def looked(rig: Path) -> Iterator[Looked]:
-    desk, stop = Desk(str(rig)), Event()
+    desk, stop = WatchedRig(str(rig)), Event()
     looking = Thread(target=desk.run, args=(stop,), daemon=True)
     looking.start()
     one = Looked(desk)
@@ -114,7 +114,7 @@ def test_a_file_that_goes_away_and_comes_back(rig: Path, looked: Looked) -> None
 def test_a_text_that_is_broken_from_the_start_is_shown_when_it_is_mended(tmp_path: Path) -> None:
     file = tmp_path / "late.rig"
     file.write_text('include "more.rig"\n' + WREN, encoding="utf-8")
-    desk, stop = Desk(str(file)), Event()
+    desk, stop = WatchedRig(str(file)), Event()
     looking = Thread(target=desk.run, args=(stop,), daemon=True)
     looking.start()
     one = Looked(desk)
@@ -143,7 +143,7 @@ def test_a_photograph_that_is_missing_is_said(rig: Path, looked: Looked) -> None
 
 @pytest.fixture
 def address(rig: Path) -> Iterator[str]:
-    with served(Desk(str(rig))) as found:
+    with served(WatchedRig(str(rig))) as found:
         yield found.url
 
 
@@ -227,7 +227,7 @@ def test_another_host_cannot_reach_it(address: str) -> None:
 
 
 def test_two_pages_have_two_tokens(rig: Path) -> None:
-    with served(Desk(str(rig))) as one, served(Desk(str(rig))) as two:
+    with served(WatchedRig(str(rig))) as one, served(WatchedRig(str(rig))) as two:
         assert urlsplit(one.url).path != urlsplit(two.url).path
         assert ask(one.url, urlsplit(two.url).path)[0] == 404
 
@@ -294,7 +294,7 @@ def test_a_browser_says_that_the_text_is_broken(desk_page: Any, rig: Path) -> No
 def test_a_browser_connects_again(browser: Any, rig: Path) -> None:
     context = browser.new_context()
     page = context.new_page()
-    with served(Desk(str(rig))) as found:
+    with served(WatchedRig(str(rig))) as found:
         page.goto(found.url)
         page.wait_for_selector("#diagram .live-part", state="attached")
         context.set_offline(True)
@@ -310,7 +310,7 @@ def test_a_rig_in_two_files_is_renewed_by_either(tmp_path: Path) -> None:
             shutil.copytree(source, tmp_path / name)
         else:
             shutil.copy(source, tmp_path / name)
-    desk, stop = Desk(str(tmp_path / "lapwing-cabin.rig")), Event()
+    desk, stop = WatchedRig(str(tmp_path / "lapwing-cabin.rig")), Event()
     looking = Thread(target=desk.run, args=(stop,), daemon=True)
     looking.start()
     one = Looked(desk)

@@ -65,7 +65,7 @@ class Cards:
             circuit.return_assumed,
             expected,
             tuple(note.words for note in notes_of(rig, circuit)),
-            self._found(circuit.place, (*wires, *returns)),
+            self._found(circuit.place, (*wires, *returns), circuit.slot),
             self.texts.place(circuit.span),
         )
 
@@ -82,9 +82,10 @@ class Cards:
             found,
         )
 
-    def _found(self, key: str, wires: Iterable[Conductor]) -> Found:
+    def _found(self, key: str, wires: Iterable[Conductor], slot: int = 0) -> Found:
         colours = [colour_shown(wire) for wire in wires]
         words = [word for one in colours for word in (one.words, one.code) if word]
+        words += [f"slot {slot}"] if slot else []
         return Found(
             tuple(dict.fromkeys((*self.words.get(key, ()), *words))),
             tuple(dict.fromkeys(one.base for one in colours if one.base)),

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator, Mapping
 
 from rigfolio.draw import Group, Mark
 from rigfolio.job import Job
+from rigfolio.model import Rig
 from rigfolio.page.content import DiagramPage, DrawnPart
 from rigfolio.page.places import keys_of
 from rigfolio.render import write_svg
@@ -26,6 +27,9 @@ def diagram_of(job: Job) -> tuple[DiagramPage, ...]:
 def _by_drawn_name(job: Job) -> Mapping[str, str]:
     """What the groups of the drawing are called, and the key that each leads to."""
     keys = dict(keys_of(job.rig))
+    for terminal, key in _posts(job.rig, keys):
+        for words in ("at", "end"):
+            keys.setdefault(f"{words} {terminal}", key)
     keys |= {f"load {load.about.name}": keys[load.about.name] for load in job.rig.loads}
     keys |= {
         f"{device.on_wire}.fuse": keys[device.about.name]
@@ -33,6 +37,23 @@ def _by_drawn_name(job: Job) -> Mapping[str, str]:
         if device.on_wire
     }
     return keys
+
+
+def _posts(rig: Rig, keys: Mapping[str, str]) -> Iterator[tuple[str, str]]:
+    """Where wires meet, and whose place that is: a source, a device or load, else a wire."""
+    for source in rig.sources:
+        for post in (source.plus, source.minus):
+            yield post, source.about.name
+    for device in rig.devices:
+        for end in (device.line, device.load):
+            if end.startswith(f"{device.about.name}."):
+                yield end, keys[device.about.name]
+    for load in rig.loads:
+        for end in (load.plus, load.minus):
+            yield end, keys[load.about.name]
+    for wire in rig.conductors:
+        for end in (wire.a, wire.b):
+            yield end, keys[wire.name]
 
 
 def _parts(marks: Iterable[Mark], keys: Mapping[str, str]) -> Iterator[DrawnPart]:

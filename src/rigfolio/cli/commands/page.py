@@ -2,7 +2,8 @@
 
 The file needs no network. Face, cards, steps, test sheet, diagram and findings are in it; readings
 that are typed there stay on the telephone, and are saved as a text for `log --from`. `--watch`
-shows the same page at the desk and renews it whenever the text is saved.
+shows the same page at the desk and renews it whenever the text is saved. The JSON keeps to
+`grammar/page.schema.json`.
 """
 
 import sys

@@ -4,6 +4,7 @@ const Hand = (() => {
   const body = document.getElementById("hand-body");
   let key = "";
   let from = null;
+  let others = [];
 
   const card = (wanted) =>
     [...document.querySelectorAll("main .card")].find((one) => one.dataset.key === wanted);
@@ -24,13 +25,15 @@ const Hand = (() => {
       one.classList.toggle("chosen", Boolean(wanted) && one.dataset.key === wanted);
   };
 
-  /* Show what a key stands for; false where there is no card of it. */
-  const show = (wanted, { wire = "", focus = true } = {}) => {
+  /* Show what a key stands for, with what shares its slot; false where there is no card of it. */
+  const show = (wanted, { wire = "", focus = true, beside = [] } = {}) => {
     const source = card(wanted);
     if (!source) return false;
     if (aside.hidden) from = document.activeElement;
     key = wanted;
-    body.replaceChildren(copy(source, wire));
+    others = beside;
+    const more = beside.map(card).filter((one) => one && one !== source);
+    body.replaceChildren(...[source, ...more].map((one) => copy(one, wire)));
     aside.hidden = false;
     document.documentElement.classList.add("held");
     document.getElementById("hand-light").hidden = !Diagram.has(wanted);
@@ -63,7 +66,8 @@ const Hand = (() => {
 
   document.addEventListener("click", (event) => {
     const link = event.target.closest("a[data-key]");
-    if (link && show(link.dataset.key)) event.preventDefault();
+    const beside = link?.dataset.keys ? link.dataset.keys.split("\n") : [];
+    if (link && show(link.dataset.key, { beside })) event.preventDefault();
   });
   document.addEventListener("keydown", (event) => {
     if (event.key === "Escape") close();
@@ -75,7 +79,7 @@ const Hand = (() => {
   /* After a renewal: the same card again, without taking the focus. */
   const renew = () => {
     if (!key) return;
-    if (!show(key, { focus: false })) close();
+    if (!show(key, { focus: false, beside: others })) close();
   };
 
   return { show, close, renew };
