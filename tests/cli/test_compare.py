@@ -29,7 +29,7 @@ def repository(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     git(tmp_path, "commit", "-q", "-m", "as found")
     rig.write_text(
         rig.read_text(encoding="utf-8").replace(
-            '"Radio"           fuse 5 A', '"Stereo" fuse 7.5 A'
+            '"Radio"                  fuse 5 A', '"Stereo" fuse 7.5 A'
         ),
         encoding="utf-8",
     )

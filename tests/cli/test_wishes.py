@@ -64,7 +64,7 @@ def test_where_nothing_changed_nothing_is_written(
 @pytest.mark.parametrize(
     ("old", "new", "labels", "tags"),
     [
-        ("state stored   S1 open, C1 off", "state stored   S1 open, C1 on", False, False),
+        ("state stored  S1 open,   C1 off", "state stored   S1 open, C1 on", False, False),
         ('"Battery fuse"        50 A', '"Battery fuse"        40 A', True, True),
         ('"Battery fuse"', '"Main fuse"', True, True),
         ("revised  2026-03-14", "revised  2026-03-15", False, False),
@@ -167,7 +167,9 @@ def test_other_paper(tmp_path: Path) -> None:
 def test_only_what_changed(tmp_path: Path) -> None:
     now = tmp_path / "now.rig"
     text = WREN.read_text(encoding="utf-8")
-    now.write_text(text.replace('"Radio"           fuse 5 A', '"Stereo" fuse 7.5 A'), "utf-8")
+    now.write_text(
+        text.replace('"Radio"                  fuse 5 A', '"Stereo" fuse 7.5 A'), "utf-8"
+    )
     out = tmp_path / "labels.pdf"
     assert main(["labels", str(now), "--since", str(WREN), "-o", str(out)]) == 0
     assert "Stereo" in words(out)

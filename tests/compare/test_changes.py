@@ -73,9 +73,9 @@ def test_two_circuits_that_change_places_are_both_moved() -> None:
 @pytest.mark.parametrize(
     ("edit", "kind", "thing", "name", "fact"),
     [
-        (('"Radio"           fuse', '"Stereo" fuse'), "renamed", "circuit", "P1.7", "`Stereo`"),
+        (('P1.7 "Radio"', 'P1.7 "Stereo"'), "renamed", "circuit", "P1.7", "`Stereo`"),
         (
-            ('"Water pump"      fuse 10 A', '"Water pump" fuse 15 A'),
+            ('"Water pump"             fuse 10 A', '"Water pump" fuse 15 A'),
             "fused anew", "circuit", "P1.2", "15 A blue, was 10 A red",
         ),
         (
@@ -88,7 +88,7 @@ def test_two_circuits_that_change_places_are_both_moved() -> None:
             "rewired", "wire", "W3", "size 4 AWG, was 6 AWG",
         ),
         (
-            ("wire  C1- to N1 ", "wire  C1- to G1 "),
+            ("wire  C1-     to N1 ", "wire  C1- to G1 "),
             "rewired", "wire", "W6", "lands on C1- to G1, was C1- to N1",
         ),
         (('"Converter"           45 A', '"Converter" 30 A'), "changed", "source", "C1", "30 A"),
@@ -110,7 +110,7 @@ def test_one_change_is_told_as_one(
 
 
 def test_a_finding_is_gained_and_cured() -> None:
-    edit = ('"Water pump"      fuse 10 A', '"Water pump"      fuse 25 A')
+    edit = ('"Water pump"             fuse 10 A', '"Water pump"      fuse 25 A')
     found = changed(edit)
     assert [f.rule for f in found.gained if f.at.span.start < TEXT.index("Furnace")][-1:] == [
         "fuse-over-wire"
@@ -124,7 +124,7 @@ def test_a_finding_is_gained_and_cured() -> None:
 
 
 def test_a_finding_that_moves_with_its_circuit_is_neither_gained_nor_cured() -> None:
-    too_large = ('"Radio"           fuse 5 A', '"Radio"           fuse 20 A')
+    too_large = ('"Radio"                  fuse 5 A', '"Radio"                  fuse 20 A')
     before = judged(TEXT.replace(*too_large))
     moved = TEXT.replace(*too_large).replace("circuit P1.7 ", "circuit P1.12 ")
     after = judged(moved.replace("slot P1.12 spare", "slot P1.7 spare"))

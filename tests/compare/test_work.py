@@ -37,8 +37,8 @@ def test_nothing_is_to_be_done_where_nothing_changed(name: str) -> None:
     [
         (("14 AWG yellow 11 ft", "14 AWG ? 11 ft"), "P1.2/1"),
         (("14 AWG yellow 11 ft", "14 AWG yellow ? ft"), "P1.2/1"),
-        (("wire  F1  to S1.line   6 AWG red", "wire  F1  to S1.line   6 AWG ?"), "W2"),
-        (("wire  F1  to S1.line   6 AWG red", "wire  F1  to S1.line   ? AWG red"), "W2"),
+        (("wire  F1      to S1.line  6 AWG red", "wire  F1  to S1.line   6 AWG ?"), "W2"),
+        (("wire  F1      to S1.line  6 AWG red", "wire  F1  to S1.line   ? AWG red"), "W2"),
         (('"Battery fuse"        50 A', '"Battery fuse"        ? A'), "F1"),
         (("flooded, 105 Ah", "flooded, ? Ah"), "B1"),
     ],
@@ -56,10 +56,10 @@ def test_what_was_not_known_and_is_told_now_is_no_work(edit: tuple[str, str], pa
         (("14 AWG yellow 11 ft", "12 AWG yellow 11 ft"), "P1.2/1"),
         (("14 AWG yellow 11 ft", "14 AWG brown 11 ft"), "P1.2/1"),
         (("14 AWG yellow 11 ft", "14 AWG yellow 16 ft"), "P1.2/1"),
-        (("wire  F1  to S1.line   6 AWG red", "wire  F1  to S1.line   4 AWG red"), "W2"),
+        (("wire  F1      to S1.line  6 AWG red", "wire  F1  to S1.line   4 AWG red"), "W2"),
         (('"Battery fuse"        50 A', '"Battery fuse"        60 A'), "F1"),
         (("fuse 50 A at P1", "fuse 40 A at P1"), "W4 fuse"),
-        (('"Radio"           fuse 5 A', '"Radio"           fuse 7.5 A'), "P1.7"),
+        (('"Radio"                  fuse 5 A', '"Radio"           fuse 7.5 A'), "P1.7"),
         (('"Converter"           45 A', '"Converter"           30 A'), "C1"),
         (("12 slots of 20 A", "18 slots of 20 A"), "P1"),
     ],
@@ -103,7 +103,8 @@ def test_a_feeder_with_its_fuse_comes_and_goes() -> None:
 
 def test_a_fuse_that_was_found_is_what_comes_out() -> None:
     found = done(
-        ('"Radio"           fuse 5 A', '"Radio"           fuse 5 A, found 20 A'), back=True
+        ('"Radio"                  fuse 5 A', '"Radio"                  fuse 5 A, found 20 A'),
+        back=True,
     )
     assert [(w.after, w.deed, w.facts) for w in found] == [
         ("P1.7", "replace", ("5 A tan fuse, was 20 A yellow fuse",))

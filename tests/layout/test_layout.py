@@ -160,3 +160,8 @@ def test_figures_that_are_apart_stay_apart():
 )  # fmt: skip
 def test_a_column_is_as_wide_as_costs_least(sizes, wide):
     assert best(sizes, 20) == wide
+
+
+@pytest.mark.parametrize("file", RIGS, ids=lambda file: file.stem)
+def test_the_examples_are_laid_out(file):
+    assert layout_edits(file.read_text(encoding="utf-8")) == ()

@@ -20,11 +20,11 @@ for stem in (
 NO_HAZARD = {
     ("fuse far too large", "marsh-wren-17", "W4 fuse"):
         "6 AWG bears the 50 A of the battery fuse, and the charger gives 45 A",
-    ("wire fuse left out", "marsh-wren-17", "wire  C1+ to P1"):
+    ("wire fuse left out", "marsh-wren-17", "wire  C1+     to P1"):
         "6 AWG bears the 50 A of the battery fuse, and the charger gives 45 A",
-    ("fuse far along its wire", "marsh-wren-17", "wire  C1+ to P1"):
+    ("fuse far along its wire", "marsh-wren-17", "wire  C1+     to P1"):
         "6 AWG bears the 50 A of the battery fuse, and the charger gives 45 A",
-    ("wire fuse left out", "kittiwake-30", "wire  B1+ to Q1.1"):
+    ("wire fuse left out", "kittiwake-30", "wire  B1+  to Q1.1"):
         "the fuse at the other bank is 72 in from the post, which the boat's book allows",
     ("wire fuse left out", "kittiwake-30", "wire  Q1.2 to B2+"):
         "the fuse at the other bank is 72 in from the post, which the boat's book allows",

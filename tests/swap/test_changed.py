@@ -24,10 +24,10 @@ NEW = (EXAMPLES / "marsh-wren-17.rig").read_text(encoding="utf-8")
 PORCH = NEW[NEW.index('circuit P1.11 "Porch') : NEW.index("slot P1.12 spare")]
 STEREO = 'circuit P1.11 "Stereo" fuse 10 A\n    wire 16 AWG tan 9 ft\n    load "Stereo" 3 A\n'
 OLD = (
-    NEW.replace("wire  F1  to S1.line   6 AWG red ", "wire  F1  to S1.line   8 AWG red ")
+    NEW.replace("wire  F1      to S1.line  6 AWG red ", "wire  F1  to S1.line   8 AWG red ")
     .replace('"Battery fuse"        50 A', '"Battery fuse"        80 A')
-    .replace("wire  S1.load to P1    6 AWG black", "wire  S1.load to P1    8 AWG black")
-    .replace('circuit P1.2 "Water pump"      fuse 10 A', 'circuit P1.12 "Water pump" fuse 20 A')
+    .replace("wire  S1.load to P1       6 AWG black", "wire  S1.load to P1    8 AWG black")
+    .replace('P1.2 "Water pump"             fuse 10 A', 'P1.12 "Water pump" fuse 20 A')
     .replace("14 AWG yellow 11 ft", "16 AWG yellow 11 ft")
     .replace(PORCH, STEREO)
     .replace("slot P1.12 spare", "slot P1.2 spare\nnote P1.2 scorched")
@@ -106,7 +106,7 @@ def test_a_new_charger_stays_off_until_all_is_read() -> None:
 def test_only_what_changed_is_read_and_keeps_its_number() -> None:
     study = judged(NEW).study
     assert study is not None
-    radio = NEW.replace('"Radio"           fuse 5 A', '"Radio"           fuse 7.5 A')
+    radio = NEW.replace('"Radio"                  fuse 5 A', '"Radio"           fuse 7.5 A')
     again, parts = between(radio, NEW)
     every = list(numbered_points(short_stages(study)))
     wanted = wanted_since(study, again)

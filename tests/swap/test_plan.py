@@ -191,7 +191,7 @@ def test_a_wire_that_lands_on_a_fuse_at_the_panel_is_fitted_too() -> None:
 
 
 def test_a_fuse_that_was_found_and_does_not_belong_is_taken_away() -> None:
-    text = WREN.replace('"Radio"           fuse 5 A', '"Radio" fuse 5 A, found 20 A')
+    text = WREN.replace('"Radio"                  fuse 5 A', '"Radio" fuse 5 A, found 20 A')
     assert "20 A was found there: take it away" in words(parts(text), "Label each slot")
 
 
