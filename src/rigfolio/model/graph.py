@@ -58,7 +58,11 @@ class About:
 
 @record
 class Source:
-    """Something that can drive current; `limit_a` is None where nothing limits it but itself."""
+    """Something that can drive current; `limit_a` is None where nothing limits it but itself.
+
+    Of a battery `cranking_a` is its cold cranking current, for 30 s at -18 °C, and `hours_a` what
+    it may give for hours [A]. `unit` is the part that it is one of several outputs of.
+    """
 
     about: About
     kind: str
@@ -77,11 +81,8 @@ class Source:
     isolated: bool = False
     """Whether the input of a converter has a minus of its own."""
     cranking_a: float | None = None
-    """The cold cranking current of a battery, for seconds at -18 °C [A]."""
     hours_a: float | None = None
-    """What a battery may give for hours [A]."""
     unit: str = ""
-    """The part that it is one of several outputs of, which share its limit."""
 
     @property
     def traits(self) -> SourceKind:
@@ -90,7 +91,7 @@ class Source:
 
     @property
     def stores(self) -> bool:
-        """Whether it is a battery or the like: it drives of itself, and is charged."""
+        """Whether it drives of itself, and is charged: a battery."""
         return SOURCES[self.kind].stores
 
     @property
@@ -112,7 +113,11 @@ class Source:
 
 @record
 class Device:
-    """A series device between two terminals; current may flow either way."""
+    """A series device between two terminals; current may flow either way.
+
+    `rests` is how it stands while nothing works it, `open` or `closed`, `pole` its number if it is
+    one of the ways that one handle opens together.
+    """
 
     about: About
     kind: str
@@ -127,9 +132,7 @@ class Device:
     """Whether a breaker closes again of itself once it has cooled."""
     rating_span: Span | None = None
     pole: str = ""
-    """Its number where it is one of the ways that one handle opens together."""
     rests: str = ""
-    """`open` or `closed`, as a switch or a contact stands when nothing works it; else empty."""
 
     @property
     def traits(self) -> DeviceKind:
