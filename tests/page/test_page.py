@@ -12,14 +12,16 @@ import pytest
 from hypothesis import given, settings, strategies as st
 
 from helpers.home import EXAMPLES, FAULTY, HOME, RIGS
-from helpers.studies import checked
+from helpers.studies import checked, studied
 from rigfolio.cli.entry import main
 from rigfolio.folio import taken
+from rigfolio.isolation import folded, in_turn, isolate, live_table, part_words
 from rigfolio.judgement.result import Result, check, job_of
 from rigfolio.judgement.trial import tried
 from rigfolio.page import content, page_html, page_json, rig_page
 from rigfolio.page.content import RigPage
 from rigfolio.page.document import anchor, json_in_html
+from rigfolio.page.views import dead_view, live_view
 from rigfolio.record import Record, replace
 
 SCHEMA = json.loads((HOME / "grammar" / "page.schema.json").read_text(encoding="utf-8"))
@@ -208,6 +210,32 @@ def test_all_that_is_told_stands_there_without_scripts(file: Path) -> None:
         assert len(panel.slots) == len({(slot.column, slot.row) for slot in panel.slots})
         for slot in panel.slots:
             assert slot.name in words
+
+
+@pytest.mark.parametrize("file", RIGS, ids=lambda file: file.stem)
+def test_nothing_that_a_source_may_reach_stands_among_what_none_reaches(file: Path) -> None:
+    page = page_of(checked(file))
+    table = live_table(studied(file))
+    shown = live_view(page.live)
+    assert [state.name for state in shown.states] == [state.name for state in table.states]
+    for at, state in enumerate(shown.states):
+        live = {part_words(row.part) for row in folded(table) if row.cells[at].is_live}
+        dead = {part_words(row.part) for row in folded(table) if not row.cells[at].is_live}
+        assert {part for part, _ in state.live} == live
+        assert set(state.dead) == dead
+
+
+@pytest.mark.parametrize("file", RIGS, ids=lambda file: file.stem)
+def test_the_steps_are_those_of_isolate(file: Path) -> None:
+    page, study = page_of(checked(file)), studied(file)
+    assert len(page.dead) == len(study.rig.panels)
+    for report, panel in zip(page.dead, study.rig.panels, strict=True):
+        turns = in_turn(study, isolate(study, panel.about.name, kind="panel"))
+        shown = dead_view(report)
+        for turn, step in zip(turns, shown.steps, strict=False):
+            assert step.key == turn.part
+            assert turn.do[1:] in step.words
+        assert len(shown.steps) > len(turns)
 
 
 def test_points_keep_their_keys_where_another_circuit_is_added() -> None:
