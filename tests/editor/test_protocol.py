@@ -143,6 +143,17 @@ async def test_columns_are_counted_as_the_client_asks(byte_client, house):
 
 
 @pytest.mark.asyncio
+async def test_findings_are_told_of_a_file_as_the_editor_calls_it(client, tmp_path):
+    """One name is written in several ways, with or without a sign for a letter."""
+    folder = tmp_path / "a b"
+    folder.mkdir()
+    page = Page(client, folder / "plover.rig", HOUSE)
+    page.uri = page.uri.replace("%20", " ").replace("plover", "%70lover")
+    await page.open()
+    assert [one.code for one in client.diagnostics[page.uri]] == ["fuse-over-wire"]
+
+
+@pytest.mark.asyncio
 async def test_findings_follow_what_is_typed(client, house):
     page = await Page(client, house, HOUSE).open()
     assert await page.type("fuse 20 A", "fuse 7.5 A") == []

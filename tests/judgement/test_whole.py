@@ -153,6 +153,15 @@ def test_while_a_line_is_typed_all_the_rest_is_there(line):
         assert before <= names(found.study.rig), line[:end]
 
 
+@pytest.mark.parametrize("line", [one.strip() for one in PLOVER.splitlines()])
+@pytest.mark.parametrize("broken", ["@", '"', "    @", '    "', "        @", "@ to P1"])
+def test_a_line_of_which_nothing_can_be_read_stands_anywhere(line, broken):
+    """Below a statement it is tried as each of its facts, a place among them."""
+    found = whole(PLOVER.replace(line, f"{line}\n{broken}", 1))
+    assert found is not None
+    assert found.left_out >= 1
+
+
 @SOBER
 @given(st.data())
 def test_any_damage_is_answered(data):

@@ -74,8 +74,20 @@ class _ServedDesk:
         self.server = server
         self.session = Session()
         self._spots: dict[str, TextSpots] = {}
+        self._named: dict[str, str] = {}
         self._shown: dict[str, set[str]] = {}
         self._waiting: asyncio.TimerHandle | None = None
+
+    def put(self, uri: str, text: str) -> str:
+        """Keep a text as it stands in the editor; gives its path."""
+        path = _path(uri)
+        self._named[path] = uri
+        self.session.desk.put(path, text)
+        return path
+
+    def _uri(self, path: str) -> str:
+        """What the editor calls a file; one that it has not opened is called by its path."""
+        return self._named.get(path) or uris.from_fs_path(path) or path
 
     def spots(self, path: str) -> TextSpots:
         """Where the lines of a text begin, as it stands now."""
@@ -108,7 +120,7 @@ class _ServedDesk:
 
     def location(self, span: Span) -> types.Location:
         """A place with its file."""
-        return types.Location(_uri(span.file), self.range(span))
+        return types.Location(self._uri(span.file), self.range(span))
 
     def edits(self, made: Iterable[Edit]) -> list[types.TextEdit]:
         """Edits of one text."""
@@ -117,7 +129,7 @@ class _ServedDesk:
     def changed(self, held: Mapping[str, Iterable[Edit]]) -> types.WorkspaceEdit:
         """Edits of several texts."""
         return types.WorkspaceEdit(
-            changes={_uri(file): self.edits(each) for file, each in held.items()}
+            changes={self._uri(file): self.edits(each) for file, each in held.items()}
         )
 
     def judge_soon(self, path: str) -> None:
@@ -139,7 +151,9 @@ class _ServedDesk:
 
     def _say(self, file: str, found: Sequence[Finding]) -> None:
         self.server.text_document_publish_diagnostics(
-            types.PublishDiagnosticsParams(_uri(file), [self._diagnostic(one) for one in found])
+            types.PublishDiagnosticsParams(
+                self._uri(file), [self._diagnostic(one) for one in found]
+            )
         )
 
     def _diagnostic(self, one: Finding) -> types.Diagnostic:
@@ -169,10 +183,6 @@ def _path(uri: str) -> str:
     return uris.to_fs_path(uri) or uri
 
 
-def _uri(path: str) -> str:
-    return uris.from_fs_path(path) or path
-
-
 def _version() -> str:
     try:
         return version("rigfolio")
@@ -184,9 +194,7 @@ def _hear(server: LanguageServer, desk: _ServedDesk) -> None:
     """Keep up with the texts of the editor."""
 
     def put(uri: str) -> None:
-        path = _path(uri)
-        desk.session.desk.put(path, server.workspace.get_text_document(uri).source)
-        desk.judge_soon(path)
+        desk.judge_soon(desk.put(uri, server.workspace.get_text_document(uri).source))
 
     @server.feature(types.TEXT_DOCUMENT_DID_OPEN)
     async def opened(params: types.DidOpenTextDocumentParams) -> None:

@@ -34,7 +34,7 @@ class TextLine:
     """One line that says something: its items, the head first, and the blanks before them.
 
     A line `is_cut` that cannot be read to its end: its items are those before that place, where
-    there is none a word without letters.
+    there is none a comma that is not there.
     """
 
     items: tuple[Token, ...]

@@ -176,7 +176,8 @@ def _cut(text: str, start: int, found: Finding) -> TextLine:
     if kept is not None:
         return kept
     nothing = Span(file, first, first)
-    return TextLine((Token("word", "", nothing),), nothing, indent, is_cut=True)
+    # No fact begins with a comma: a word without letters could be taken for a name.
+    return TextLine((Token("comma", "", nothing),), nothing, indent, is_cut=True)
 
 
 def parse(
