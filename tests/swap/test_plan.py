@@ -181,8 +181,8 @@ def test_long_tails_come_first_and_torque_is_told() -> None:
 
 def test_assumed_returns_are_found_and_tagged() -> None:
     tags = words(parts(WREN), "Tag each wire before it comes off")
-    assert "P1.1/1R: return, not stated: find it at N1 and tag it" in tags
-    assert "P1.3/1R: return" not in tags
+    assert "returns not stated: find each at N1 and tag it: P1.1/1R, " in tags
+    assert "P1.3/1R: 12 AWG" in tags
 
 
 def test_a_wire_that_lands_on_a_fuse_at_the_panel_is_fitted_too() -> None:

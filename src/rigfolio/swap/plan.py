@@ -4,7 +4,7 @@ It follows from the isolation of the panel and from its wires. Each step can be 
 it is a step that may be left out.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from rigfolio.isolation import isolate
 from rigfolio.model import Circuit, Conductor, Panel, Rig
@@ -27,6 +27,8 @@ CAUTIONS = (
     f"{JUDGED} Where they ask for more, do more.",
 )
 """What stands at the top of the plan."""
+_A_STEP = 6
+"""Returns of one step, so that each tick stands for work of minutes."""
 
 
 def work(study: Study, panel: str, *, hands_over: bool = True) -> tuple[WorkPart, ...]:
@@ -121,14 +123,22 @@ def _mark(rig: Rig, wires: Sequence[Conductor], circuits: Sequence[Circuit]) -> 
         )
         for wire in wires
     ]
-    returns = [rig.conductor(name) for circuit in circuits for name in circuit.returns]
-    tasks += [
-        Task(f"{wire.name}: return, not stated: find it at {short_end(rig, wire.b)} and tag it",
-             sleeve_words(wire))
-        for wire in returns if wire.assumed
-    ]  # fmt: skip
+    tasks += _unstated(rig, circuits)
     about = "Tag first, then sleeve, then terminal: a sleeve does not go over a crimped end."
     return WorkPart("Tag each wire before it comes off", (about,), tuple(tasks), is_list=True)
+
+
+def _unstated(rig: Rig, circuits: Sequence[Circuit]) -> Iterator[Task]:
+    """The returns that nobody has stated, some a step, by where they land and by their tubes."""
+    alike: dict[tuple[str, str], list[str]] = {}
+    for circuit in circuits:
+        for wire in (rig.conductor(name) for name in circuit.returns):
+            if wire.assumed:
+                alike.setdefault((short_end(rig, wire.b), sleeve_words(wire)), []).append(wire.name)
+    for (end, sleeve), names in alike.items():
+        for at in range(0, len(names), _A_STEP):
+            some = ", ".join(names[at : at + _A_STEP])
+            yield Task(f"returns not stated: find each at {end} and tag it: {some}", sleeve)
 
 
 def _move(
