@@ -213,7 +213,7 @@ def _forget() -> None:
             each.cache_clear()
 
 
-_OURS = ("rigfolio", "helpers", "test", "model", "conftest")
+_OURS = ("rigfolio", "helpers", "test", "printed", "conftest")
 
 
 def _after(items: list[pytest.Item], at: int) -> pytest.Item | None:
