@@ -310,4 +310,4 @@ def test_an_unknown_length_leaves_the_draw_at_the_volts_of_the_source():
     unread = study_from(HEATER.replace("120 W", "? W"))
     (heater,) = unread.rig.loads
     assert not isinstance(drawn_in(unread, heater, alone(unread, heater)).current_a, float)
-    assert flows_of(unread).demand("M1+/P1").unknown == ("M1",)
+    assert flows_of(unread).demand("B1+/M1+").unknown == ("M1",)

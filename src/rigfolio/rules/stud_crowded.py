@@ -9,6 +9,7 @@ from collections.abc import Iterator
 
 from rigfolio.books import most_on_stud
 from rigfolio.findings import Citation, Finding, Fix, Severity, Span
+from rigfolio.model import Device
 from rigfolio.rule import Rule
 from rigfolio.study import Study
 
@@ -55,13 +56,16 @@ def _bars(study: Study) -> Iterator[Finding]:
 
 
 def _on_each(study: Study) -> dict[str, list[str]]:
-    """What lands on each terminal: every wire, and every fuse that sits on it."""
+    """What lands on each terminal: every wire, and every fuse that sits on it.
+
+    The end of a part of its own is the stud itself, and no terminal on it.
+    """
     held: dict[str, list[str]] = {}
     for wire in study.rig.conductors:
         for end in (wire.a, wire.b):
             held.setdefault(end, []).extend([wire.name] * wire.count)
     for device in study.rig.devices:
-        if not device.in_slot:
+        if not device.in_slot and device.line not in _own_ends(device):
             held.setdefault(device.line, []).append(device.about.name)
     return held
 
@@ -73,7 +77,16 @@ def _studs(study: Study) -> Iterator[tuple[str, Span]]:
     for panel in study.rig.panels:
         own.setdefault(panel.feed, panel.about.span)
     for device in study.rig.devices:
-        if not device.in_slot and not device.on_wire and not device.traits.is_plug:
-            own.setdefault(device.load, device.about.span)
+        if not device.traits.is_plug:
+            own |= dict.fromkeys(_own_ends(device), device.about.span)
     bars = {junction.terminal for junction in study.rig.junctions}
     yield from ((terminal, span) for terminal, span in own.items() if terminal not in bars)
+
+
+def _own_ends(device: Device) -> tuple[str, ...]:
+    """The studs of a device: its ends, but not the post, bar or slot that it sits in or on.
+
+    A fuse on a wire has none.
+    """
+    name = f"{device.about.name}."
+    return tuple(end for end in (device.line, device.load) if end.startswith(name))

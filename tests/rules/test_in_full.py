@@ -1,0 +1,69 @@
+"""What rules say of every case beside this one, to the last word, figure and place.
+
+A case expects a part of what is said; here stands all of it, so that no change of a severity, of
+another party, of a way out or of a figure goes by unread. `pytest tests/rules --bless` writes it
+anew; read the difference before it is kept.
+"""
+
+from collections.abc import Iterator, Mapping
+from pathlib import Path
+
+import pytest
+
+from helpers.cases import read_cases
+from rigfolio.findings import Finding, Label, Span
+from rigfolio.judgement.result import check
+
+HERE = Path(__file__).parent
+FILES = sorted(HERE.glob("*.rig"))
+SAID = HERE / "said"
+
+
+@pytest.mark.parametrize("file", FILES, ids=lambda file: file.stem)
+def test_all_that_is_said(file, bless, tmp_path):
+    said = "".join(f"{line}\n" for line in _of_file(file, tmp_path))
+    golden = SAID / f"{file.stem}.txt"
+    if bless:
+        golden.write_text(said, encoding="utf-8")
+    assert said == golden.read_text(encoding="utf-8")
+
+
+def test_nothing_is_kept_of_a_file_that_is_gone():
+    assert sorted(file.stem for file in SAID.iterdir()) == [file.stem for file in FILES]
+
+
+def _of_file(file: Path, folder: Path) -> Iterator[str]:
+    for at, case in enumerate(read_cases(file)):
+        own = folder / str(at)
+        own.mkdir()
+        result = check(case.write(own))
+        yield f"# {case.title}"
+        for finding in result.findings:
+            yield from _said(finding, result.texts)
+
+
+def _said(finding: Finding, texts: Mapping[str, str]) -> Iterator[str]:
+    yield f"{finding.severity.value}[{finding.rule}] {finding.headline}"
+    yield f"  at {_place(finding.at, texts)}"
+    yield from (f"  and {_place(label, texts)}" for label in finding.others)
+    if finding.source is not None:
+        yield f"  source {finding.source}"
+    fix = finding.fix
+    if fix is not None:
+        yield f"  {fix.kind} {fix.text}"
+        yield from (
+            f"    {one.what} of {one.of}: {one.to} {one.at}".rstrip() for one in fix.changes
+        )
+        yield from (f"    {_cut(texts, one.span)} -> {one.text!r}" for one in fix.edits)
+        if fix.otherwise:
+            yield f"    or {fix.otherwise}"
+    if finding.numbers:
+        yield f"  {', '.join(f'{name} {value:.6g}' for name, value in finding.numbers)}"
+
+
+def _place(label: Label, texts: Mapping[str, str]) -> str:
+    return f"{_cut(texts, label.span)} {label.text}".rstrip()
+
+
+def _cut(texts: Mapping[str, str], span: Span) -> str:
+    return repr(texts[span.file][span.start : span.end])
