@@ -84,6 +84,16 @@ def detector_on_a_pole(example: Example) -> Iterator[Mutant]:
         ])  # fmt: skip
 
 
+@hazard("finding accepted that is not there", "accepted-not-found")
+def accepted_in_vain(example: Example) -> Iterator[Mutant]:
+    for circuit in example.study.rig.circuits:
+        if not circuit.panel:
+            continue
+        yield example.changed(circuit.place, {}, [
+            f'accept fuse-over-wire at {circuit.place} "a smaller fuse is on order" 2026-03-14',
+        ])  # fmt: skip
+
+
 @hazard("load of an isolated converter that returns to the wrong side", "load-without-path",
         "missing-return")  # fmt: skip
 def return_to_the_wrong_side(example: Example) -> Iterator[Mutant]:

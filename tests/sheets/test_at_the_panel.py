@@ -58,7 +58,7 @@ def test_a_load_is_switched_off_before_a_switch_is_opened():
 def test_dangers_are_named_and_the_rest_is_counted():
     seen = words(at_the_panel.pages(marsh_wren()))
     assert "Found under rule book rv: 1 danger, 1 unknown." in seen
-    assert "DANGER: 20 A fuse, 16 AWG may carry 8 A (P1.4 Roof fan)" in seen
+    assert "DANGER: P1.4 Roof fan: 20 A fuse, 16 AWG may carry 8 A" in seen
     assert "P1.7 Propane furnace blower: SCORCHED" in seen
     # The fuse of the fan is too large: no spare of it is carried.
     assert "20 A yellow" not in seen

@@ -95,9 +95,10 @@ def missing(job: Job, sheet: ModuleType, words: str) -> list[str]:
     plain = words
     for sign in ",:;()":
         plain = plain.replace(sign, " ")
-    # A name may go on in a new line between its words, and no word of it is divided.
-    held = set(plain.split())
-    return [name for name in belongs if not held.issuperset(name.split())]
+    # A name may go on in a new line between its words, and behind the stroke between two ends; no
+    # other word of it is divided.
+    held = set(plain.replace("/", "/ ").split())
+    return [name for name in belongs if not held.issuperset(name.replace("/", "/ ").split())]
 
 
 def prove(job: Job, sheet: ModuleType) -> None:

@@ -1,6 +1,6 @@
 """Columns of currents by gauge, and what heat and company take from them."""
 
-from rigfolio.books.conductors import SAME_COPPER, is_metric
+from rigfolio.books.conductors import SAME_COPPER
 from rigfolio.books.tables import (
     Limit,
     Table,
@@ -78,9 +78,9 @@ class CurrentColumn:
         """Whether its sizes are metric."""
         return self.rows[0].gauge is None
 
-    def serves(self, size: Size, insulation_c: float, device: str) -> bool:
-        """Whether the column may be read for a size, an insulation and a device."""
-        if self.device not in ("", device) or (self.metric and not is_metric(size)):
+    def serves(self, insulation_c: float, device: str) -> bool:
+        """Whether the column may be read for an insulation and a device."""
+        if self.device not in ("", device):
             return False
         return self.base_c is None or insulation_c > self.base_c
 

@@ -30,6 +30,7 @@ from rigfolio.books.conductors import (
     SAME_COPPER,
     Cable,
     cable_named,
+    is_metric,
 )
 from rigfolio.books.fuses import (
     continuous_share,
@@ -223,7 +224,14 @@ class Book:
             Column, place in it, and the insulation to read it for, which is no better than the best
             that the table has for the copper [°C].
         """
-        serving = [column for column in self.columns if column.serves(size, insulation_c, device)]
+        has_gauge = any(row.gauge == size.awg for column in self.columns for row in column.rows)
+        # A gauge that no table has is as good as the thinner metric size below it.
+        serving = [
+            column
+            for column in self.columns
+            if column.serves(insulation_c, device)
+            and (is_metric(size) or not has_gauge or not column.metric)
+        ]
         by_size: dict[str, list[float]] = {}
         for column in serving:
             if column.insulation_c is not None:

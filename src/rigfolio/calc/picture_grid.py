@@ -46,7 +46,7 @@ def grid_field(text: str) -> GridField | None:
 
     Source
     ------
-    None: a division of the picture into equal parts, as this project prints it.
+    Equal parts of the picture, as this project prints them (computed).
 
     Examples
     --------
