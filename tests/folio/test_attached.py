@@ -1,5 +1,6 @@
 """The rig's own text out of a folio again, and PDFs that nobody should trust."""
 
+from hashlib import sha256
 from io import BytesIO
 from pathlib import Path
 
@@ -17,6 +18,7 @@ from pypdf.generic import (
 
 from rigfolio.cli.entry import main
 from rigfolio.folio.attached import taken_out
+from rigfolio.judgement import check
 from rigfolio.refusal import RefusalError
 
 MAIN = """\
@@ -296,3 +298,61 @@ def test_a_damaged_pdf_gives_files_or_a_refusal(data, whole, tmp_path_factory):
         assert outcome in ("folio-not-read", "folio-empty", "folio-locked")
     else:
         assert not [n for n in outcome if n.startswith("/") or ".." in n.split("/")]
+
+
+class TestDamage:
+    """One bit of a folio turned over: the text as it was, or a word on which copy is right."""
+
+    @pytest.fixture
+    def folio(self) -> bytes:
+        main(["folio", "plover.rig", "-o", "made"])
+        return Path("made/folio.pdf").read_bytes()
+
+    @staticmethod
+    def flipped(content: bytes, bit: int) -> bytes:
+        spoilt = bytearray(content)
+        spoilt[bit // 8] ^= 1 << bit % 8
+        return bytes(spoilt)
+
+    def test_no_bit_of_an_attached_text_goes_unseen(self, folio):
+        sound = {"plover.rig": MAIN.encode(), "parts/galley.rig": PART.encode()}
+        for text in sound.values():
+            start = folio.index(text)
+            for bit in range(8 * start, 8 * (start + len(text)), 61):
+                Path("f.pdf").write_bytes(self.flipped(folio, bit))
+                with pytest.raises(RefusalError) as refusal:
+                    taken_out("f.pdf")
+                assert refusal.value.rule == "folio-changed"
+                said = f"its SHA-256 is {sha256(text).hexdigest()}"
+                assert f"the right copy is the one of which {said}" in refusal.value.fix
+                assert f"its pages call it text {check('plover.rig').digest}" in refusal.value.fix
+
+    @pytest.mark.parametrize("of", ["CheckSum", "SHA-256"])
+    def test_a_spoilt_digest_does_not_cost_the_text(self, folio, of):
+        at = folio.index(of.encode()) + len(of) + 4
+        Path("f.pdf").write_bytes(self.flipped(folio, 8 * at))
+        assert taken_out("f.pdf")["plover.rig"] == MAIN.encode()
+
+    @FEW
+    @given(st.data())
+    def test_a_bit_anywhere_gives_the_text_or_a_refusal(self, data):
+        if not Path("made").exists():
+            main(["folio", "plover.rig", "-o", "made"])
+        content = Path("made/folio.pdf").read_bytes()
+        near = content.index(b"/Filespec") - 2_000
+        bit = data.draw(st.integers(8 * near, 8 * len(content) - 1))
+        Path("f.pdf").write_bytes(self.flipped(content, bit))
+        try:
+            given_back = taken_out("f.pdf")
+        except RefusalError:
+            return
+        assert set(given_back.values()) <= {MAIN.encode(), PART.encode()}
+
+    def test_the_stronger_digest_tells_where_the_other_says_nothing(self, folio):
+        text = MAIN.encode()
+        spoilt = text.replace(b"105 Ah", b"205 Ah")
+        Path("f.pdf").write_bytes(folio.replace(text, spoilt).replace(b"/CheckSum", b"/CheckNone"))
+        told = f"SHA-256 {sha256(spoilt).hexdigest()} found, {sha256(text).hexdigest()} stated"
+        with pytest.raises(RefusalError) as refusal:
+            taken_out("f.pdf")
+        assert told in refusal.value.headline

@@ -162,6 +162,15 @@ def test_a_line_of_which_nothing_can_be_read_stands_anywhere(line, broken):
     assert found.left_out >= 1
 
 
+@pytest.mark.parametrize("line", ["@", "    @G yellow/blue 12 ft", "@ to P1", "    @"])
+def test_a_line_of_which_nothing_can_be_read_stands_for_no_word(line):
+    for place in ("panel", "circuit", "    wire", "    load"):
+        text = PLOVER.replace(f"\n{place}", f"\n{line}\n{place}", 1)
+        assert {one.rule for one in check("x.rig", text=text).findings} <= {
+            "character-not-read", "not-inside", "indent-without-header", "mark-not-read",
+        }  # fmt: skip
+
+
 @SOBER
 @given(st.data())
 def test_any_damage_is_answered(data):

@@ -130,7 +130,7 @@ def _known(value: object) -> float | None:
 
 def _by_name(devices: Iterable[Device]) -> dict[str, tuple[Device, ...]]:
     """Devices by name: the pins of a plug and the banks of a selector are one."""
-    found: dict[str, tuple[Device, ...]] = {}
+    found: dict[str, list[Device]] = {}
     for device in devices:
-        found[device.about.name] = (*found.get(device.about.name, ()), device)
-    return found
+        found.setdefault(device.about.name, []).append(device)
+    return {name: tuple(each) for name, each in found.items()}

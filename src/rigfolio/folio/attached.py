@@ -6,14 +6,16 @@ import re
 import zlib
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
-from hashlib import md5
+from hashlib import md5, sha256
 from io import BytesIO
 from pathlib import Path, PurePosixPath
 from typing import TYPE_CHECKING
 
 from rigfolio.judgement import digest
 from rigfolio.reading import LARGEST_FILE, MOST_FILES, plain_bytes
+from rigfolio.record import record
 from rigfolio.refusal import RefusalError
+from rigfolio.render import SHA_256
 
 if TYPE_CHECKING:
     from pypdf import PdfReader
@@ -30,6 +32,7 @@ _FORBIDDEN = frozenset('\\:*?"<>|' if os.name == "nt" else "\\")
 """Letters that part a name, or that no name may hold."""
 _DIGEST = re.compile("\\btext ([0-9a-f]{12})\\b")
 """How the pages and the keywords of a folio name its text."""
+_STATED = re.compile(f"{SHA_256}([0-9a-f]{{64}})")
 _BARE_RETURN = re.compile("\r(?!\n)")
 _DRIVE = re.compile("[A-Za-z]:")
 
@@ -81,34 +84,77 @@ def _all(content: bytes, file: str) -> dict[str, bytes]:
     reader = PdfReader(BytesIO(content), strict=False)
     if reader.is_encrypted:
         raise _refusal("folio-locked", f"`{file}` is encrypted", "take the one that was made")
-    made: dict[str, bytes] = {}
-    for name, data in _attached(reader, file):
-        if name in made:
-            raise _refusal("folio-not-read", f"two files in `{file}` are called `{name}`")
-        made[name] = data
-        if len(made) > MOST_FILES:
+    carried: dict[str, _Carried] = {}
+    for one in _attached(reader, file):
+        if one.name in carried:
+            raise _refusal("folio-not-read", f"two files in `{file}` are called `{one.name}`")
+        carried[one.name] = one
+        if len(carried) > MOST_FILES:
             raise _refusal("folio-not-read", f"`{file}` carries more than {MOST_FILES} files")
-    _compare(reader, made, file)
+    made = {name: one.content for name, one in carried.items()}
+    printed, found = _on_pages(reader, made, file)
+    is_printed = bool(printed) and found == printed
+    for one in carried.values():
+        if not one.is_sound(is_printed=is_printed):
+            raise _damaged(one, printed, file)
+    if printed and not is_printed:
+        raise _refusal(
+            "folio-changed",
+            f"`{file}` carries a text that is not the one it was printed from: "
+            f"text {found} found, text {printed} is printed on its pages",
+            "take the folio as it was made",
+        )
     return made
 
 
-def _compare(reader: "PdfReader", made: Mapping[str, bytes], file: str) -> None:
-    """Refuse texts that are not those whose digest stands on every page of the folio."""
+@record
+class _Carried:
+    """An attached file with the digests that the document states of it; empty where it has none."""
+
+    name: str
+    content: bytes
+    md5: bytes
+    sha256: str
+
+    def is_sound(self, *, is_printed: bool) -> bool:
+        """Whether it is what was attached: by the stronger digest, or by two of the others.
+
+        A digest may be what was damaged. `is_printed` tells that the whole text has the digest that
+        stands on the pages.
+        """
+        is_same = not self.md5 or self.md5 == md5(self.content, usedforsecurity=False).digest()
+        if self.sha256 == sha256(self.content).hexdigest():
+            return True
+        return is_same and is_printed if self.sha256 else is_same or is_printed
+
+
+def _damaged(one: _Carried, printed: str, file: str) -> RefusalError:
+    """What is said of a file that is not as it was attached, and which copy is right."""
+    found = sha256(one.content).hexdigest()
+    told = f": SHA-256 {found} found, {one.sha256} stated" if one.sha256 else ""
+    right = [f"its SHA-256 is {one.sha256}"] if one.sha256 else []
+    right += [f"its pages call it text {printed}"] if printed else []
+    whole = f"; the right copy is the one of which {' and '.join(right)}" if right else ""
+    return _refusal(
+        "folio-changed",
+        f"`{file}` carries a file that was changed after it was put there, `{one.name}`{told}",
+        f"take the folio as it was made{whole}",
+    )
+
+
+def _on_pages(reader: "PdfReader", made: Mapping[str, bytes], file: str) -> tuple[str, str]:
+    """The digest that stands on every page of the folio, and the one of what it carries.
+
+    Both are empty where another program has stored it anew and left out what would tell.
+    """
     about = reader.metadata
     said = _DIGEST.search(str(about.get("/Keywords", "") if about is not None else ""))
     order = [_named(spec.get_object(), file) for spec in reader.root_object.get("/AF", ())]
     if said is None or not made or sorted(order) != sorted(made):
-        # Another program has stored it anew and left out what would tell.
-        return
+        return "", ""
     texts = {name: made[name].decode("utf-8-sig", "replace") for name in order}
     plain = {name: _BARE_RETURN.sub("\n", text) for name, text in texts.items()}
-    if digest(plain) != said[1]:
-        raise _refusal(
-            "folio-changed",
-            f"`{file}` carries a text that is not the one it was printed from: "
-            f"text {digest(plain)} found, text {said[1]} is printed on its pages",
-            "take the folio as it was made",
-        )
+    return said[1], digest(plain)
 
 
 def kept_apart(contents: Mapping[Path, bytes]) -> dict[Path, bytes]:
@@ -152,7 +198,7 @@ def _content(file: str) -> bytes:
     return content
 
 
-def _attached(reader: "PdfReader", file: str) -> Iterator[tuple[str, bytes]]:
+def _attached(reader: "PdfReader", file: str) -> Iterator[_Carried]:
     from pypdf.generic import DictionaryObject
 
     names = reader.root_object.get("/Names")
@@ -160,7 +206,7 @@ def _attached(reader: "PdfReader", file: str) -> Iterator[tuple[str, bytes]]:
     if not isinstance(names, DictionaryObject) or "/EmbeddedFiles" not in names:
         return
     for spec in _leaves(names["/EmbeddedFiles"]):
-        yield _named(spec, file), _bytes(spec, file)
+        yield _carried(spec, file)
 
 
 def _leaves(root: "PdfObject") -> Iterator["DictionaryObject"]:
@@ -201,7 +247,7 @@ def _is_plain(part: str) -> bool:
     return not _FORBIDDEN & set(part) and len(part.encode("utf-8", "replace")) <= 200
 
 
-def _bytes(spec: "DictionaryObject", file: str) -> bytes:
+def _carried(spec: "DictionaryObject", file: str) -> _Carried:
     from pypdf.generic import DictionaryObject, StreamObject
 
     held = spec.get("/EF", DictionaryObject()).get_object()
@@ -212,15 +258,11 @@ def _bytes(spec: "DictionaryObject", file: str) -> bytes:
     content = _unpacked(stream, file)
     params = stream.get("/Params", DictionaryObject()).get_object()
     stated = params.get("/CheckSum")
-    if stated is not None and _raw(stated) != md5(content, usedforsecurity=False).digest():
-        raise _refusal(
-            "folio-changed", f"`{file}` carries a file that was changed after it was put there",
-            "take the folio as it was made",
-        )  # fmt: skip
     if len(content) > LARGEST_FILE:
         said = f"`{file}` carries a file of more than {LARGEST_FILE} bytes"
         raise _refusal("folio-not-read", said, _ANOTHER)
-    return content
+    strong = _STATED.search(str(spec.get("/Desc", "")))
+    return _Carried(_named(spec, file), content, _raw(stated), strong[1] if strong else "")
 
 
 def _raw(said: object) -> bytes:

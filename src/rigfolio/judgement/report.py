@@ -61,6 +61,8 @@ _SINGULARS = {Severity.ADVICE: "piece of advice"}
 
 MOST_OF_A_RULE = 8
 """Findings of one rule in one file that are printed; of the rest only how many there are."""
+MOST_PLACES = 12
+"""Places beside the main one that a finding shows."""
 
 
 def as_text(results: Sequence[Result], *, colour: bool = False, every: bool = False) -> str:
@@ -175,6 +177,10 @@ def _message(
         for row in shown:
             strong = paint if row.kind == "^" and number == 0 else dim
             yield _row(row, margin, (dim, strong, plain), is_main=number == 0)
+    hidden = len(finding.others) - MOST_PLACES
+    if hidden > 0:
+        more = "1 more place is" if hidden == 1 else f"{hidden} more places are"
+        yield f"{margin} {dim}={plain} {more} part of this, `--format json` lists all"
     yield from (f"{margin} {dim}={plain} {clean(end)}" for end in _ends(finding))
 
 
@@ -192,9 +198,9 @@ def _row(row: ExcerptRow, margin: str, ink: tuple[str, str, str], *, is_main: bo
 
 
 def _by_file(finding: Finding, file: str) -> list[tuple[str, list[Label]]]:
-    """The labels of a finding by file, its own file first."""
+    """The labels of a finding that are shown, by file, its own file first."""
     grouped: dict[str, list[Label]] = {}
-    for label in (finding.at, *finding.others):
+    for label in (finding.at, *finding.others[:MOST_PLACES]):
         grouped.setdefault(label.span.file or file, []).append(label)
     return list(grouped.items())
 

@@ -5,6 +5,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from rigfolio.findings import RANK, Finding, Severity, in_order
+from rigfolio.judgement.crowding import too_many_at_one
 from rigfolio.model import Draft, Rig, build
 from rigfolio.reading import (
     MOST_ERRORS,
@@ -101,6 +102,9 @@ def check(
         found = in_order(list(errors))
         return Result(shown, reading.texts, None, found, reading.raw, draft=draft, asked=book)
     rig = build(draft)
+    crowded = too_many_at_one(rig)
+    if crowded is not None:
+        return Result(shown, reading.texts, None, (crowded,), reading.raw, asked=book)
     study = Study(replace(rig, book=book) if book else rig, book or rig.book)
     return Result(shown, reading.texts, study, in_order(list(judge(study))), reading.raw)
 
@@ -110,7 +114,11 @@ def load(
 ) -> tuple[Mapping[str, str], Rig | None, tuple[Finding, ...]]:
     """The texts of a rig file and of what it includes, the rig, and the errors of the text."""
     reading, draft, errors = _load(file, text)
-    return reading.texts, None if errors else build(draft), errors
+    rig = None if errors else build(draft)
+    crowded = None if rig is None else too_many_at_one(rig)
+    if crowded is not None:
+        return reading.texts, None, (crowded,)
+    return reading.texts, rig, errors
 
 
 def _load(

@@ -4,9 +4,11 @@ It is for whoever goes on writing, and never a verdict on the rig: a guard that 
 missing in it.
 """
 
-from collections.abc import Iterator
+from bisect import bisect_right
+from collections.abc import Iterable, Iterator
 
 from rigfolio.findings import Finding, Span, in_order
+from rigfolio.judgement.crowding import too_many_at_one
 from rigfolio.judgement.result import Result
 from rigfolio.model import Draft, Rig, build
 from rigfolio.reading import MOST_ERRORS
@@ -16,6 +18,27 @@ from rigfolio.study import Study
 
 _OF_NAMES = frozenset({"name-not-defined"})
 """What is found of a name that a lost statement may define."""
+
+
+class _Touched:
+    """Places of a text, sorted and joined where they meet, so that asking of one costs little."""
+
+    def __init__(self, spans: Iterable[Span]) -> None:
+        self._starts: dict[str, list[int]] = {}
+        self._ends: dict[str, list[int]] = {}
+        for span in sorted(spans, key=lambda one: (one.file, one.start, one.end)):
+            starts = self._starts.setdefault(span.file, [])
+            ends = self._ends.setdefault(span.file, [])
+            if ends and span.start <= ends[-1]:
+                ends[-1] = max(ends[-1], span.end)
+            else:
+                starts.append(span.start)
+                ends.append(span.end)
+
+    def has(self, span: Span) -> bool:
+        """Whether a place has a character in common with one of these, or ends where one begins."""
+        last = bisect_right(self._starts.get(span.file, ()), span.end) - 1
+        return last >= 0 and self._ends[span.file][last] >= span.start
 
 
 def whole_of(result: Result) -> Result | None:
@@ -31,6 +54,8 @@ def whole_of(result: Result) -> Result | None:
     rig = build(draft)
     if not (rig.sources or rig.devices or rig.panels or rig.conductors):
         return None
+    if too_many_at_one(rig) is not None:
+        return None
     book = result.asked or rig.book
     study = Study(replace(rig, book=book), book)
     found = [] if any(one.word == "rig" for one in draft.broken) else _judged(result, draft, study)
@@ -41,15 +66,16 @@ def whole_of(result: Result) -> Result | None:
 
 def _judged(result: Result, draft: Draft, study: Study) -> list[Finding]:
     """What is found in places that no error of the text has a hand in."""
-    touched = _places(result, draft)
-    of_files = [one.at.span for one in result.findings if not _within(one.at.span, touched)]
+    places = _places(result, draft)
+    touched = _Touched(places)
+    of_files = [one.at.span for one in result.findings if not touched.has(one.at.span)]
     is_lost = bool(of_files) or any(one.is_lost for one in draft.broken)
     if is_lost:
-        touched += _of_names(result, study.rig)
+        touched = _Touched([*places, *_of_names(result, study.rig)])
     return [
         one
         for one in judge(study)
-        if not any(_within(label.span, touched) for label in (one.at, *one.others))
+        if not any(touched.has(label.span) for label in (one.at, *one.others))
         and not (is_lost and one.rule in _OF_NAMES)
     ]
 
@@ -74,15 +100,8 @@ def _lines(result: Result, span: Span) -> Span:
     return Span(span.file, start, end if end >= 0 else len(text))
 
 
-def _within(span: Span, others: list[Span]) -> bool:
-    """Whether a place has a character in common with one of others."""
-    return any(
-        span.file == other.file and span.start <= other.end and other.start <= span.end
-        for other in others
-    )
-
-
 def _count(result: Result, draft: Draft) -> int:
     """How many statements are broken or lost; what cannot be read at all counts as one."""
     places = _places(result, draft)
-    return len(places) + sum(not _within(one.at.span, places) for one in result.findings)
+    touched = _Touched(places)
+    return len(places) + sum(not touched.has(one.at.span) for one in result.findings)

@@ -119,6 +119,9 @@ _WRITTEN = frozenset({"place", "name", "label", "date", "stud", "tag", "title", 
 def _written(name: str, item: Token, at: int, context: Context) -> Got | None:
     if item.kind == "unknown":
         return Got((UNKNOWN,), at + 1) if name == "place" else None
+    if item.kind == "word" and not item.text:
+        # It stands for a line of which nothing could be read.
+        return None
     if item.kind == "label":
         text = " ".join(item.text.split())
         return Got((text,), at + 1) if name in ("label", "title", "tag") else None

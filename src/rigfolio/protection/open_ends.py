@@ -1,5 +1,7 @@
 """Ends that lie loose in the text, so that one slip of the pen is not told of many times."""
 
+from bisect import bisect_left, bisect_right
+
 from rigfolio.findings import Span
 from rigfolio.model import Circuit, Conductor, Load
 from rigfolio.network import loose_ends
@@ -24,17 +26,23 @@ def slips(study: Study) -> tuple[Span, ...]:
 
 def asked_ends(study: Study) -> tuple[Conductor, ...]:
     """Wires with an end that the text leaves open with `?`, and not by a slip."""
-    wrong = slips(study)
+    wrong = _starts_of_slips(study)
     found = {
         wire.name: wire
         for wire in loose_ends(study.rig).values()
-        if not any(_within(at, wire.span) for at in wrong)
+        if not _begins_within(wrong, wire.span)
     }
     return tuple(found.values())
 
 
-def _within(inner: Span, outer: Span) -> bool:
-    return inner.file == outer.file and outer.start <= inner.start <= outer.end
+def _starts_of_slips(study: Study) -> list[tuple[str, int]]:
+    return sorted((at.file, at.start) for at in slips(study))
+
+
+def _begins_within(starts: list[tuple[str, int]], outer: Span) -> bool:
+    """Whether one of some sorted places begins in another, or right behind it."""
+    first = bisect_left(starts, (outer.file, outer.start))
+    return first < len(starts) and starts[first] <= (outer.file, outer.end)
 
 
 def explained(study: Study, sign: str) -> set[str]:
@@ -60,12 +68,8 @@ def _end(load: Load, sign: str) -> str:
 
 def _wrong_devices(study: Study) -> list[str]:
     """The line ends of devices that were to sit on something that is not there."""
-    wrong = slips(study)
-    return [
-        device.line
-        for device in study.rig.devices
-        if any(_within(at, device.about.span) for at in wrong)
-    ]
+    wrong = _starts_of_slips(study)
+    return [device.line for device in study.rig.devices if _begins_within(wrong, device.about.span)]
 
 
 def _wrong_circuits(study: Study) -> list[Circuit]:
@@ -73,11 +77,12 @@ def _wrong_circuits(study: Study) -> list[Circuit]:
     wrong = slips(study)
     found = [circuit for circuit in study.rig.circuits if not circuit.start]
     starts = sorted((c.span.file, c.span.start) for c in study.rig.circuits)
+    wanted = set()
     for at in wrong:
-        before = [start for start in starts if start <= (at.file, at.start) and start[0] == at.file]
-        if before:
-            found += [c for c in study.rig.circuits if (c.span.file, c.span.start) == before[-1]]
-    return found
+        last = bisect_right(starts, (at.file, at.start)) - 1
+        if last >= 0 and starts[last][0] == at.file:
+            wanted.add(starts[last])
+    return found + [c for c in study.rig.circuits if (c.span.file, c.span.start) in wanted]
 
 
 def groups(study: Study, loads: list[Load], sign: str) -> list[list[Load]]:

@@ -11,6 +11,7 @@ from rigfolio.faces import face
 if TYPE_CHECKING:
     from rigfolio.render.archive import (
         MAKER as MAKER,
+        SHA_256 as SHA_256,
         Attached as Attached,
         Binding as Binding,
         Entry as Entry,
@@ -57,7 +58,7 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
-        archive="MAKER Attached Binding Entry",
+        archive="MAKER SHA_256 Attached Binding Entry",
         csv_text="StoredTable read_csv read_grid write_csv",
         dot="LayoutError Link Node NodeBox NodeEdge graph_text place",
         image="LARGEST_PIXELS write_bitmap write_png",

@@ -6,11 +6,14 @@ ISO 19005-3 (PDF/A-3) at level B; clause numbers in comments are those of that s
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
+from hashlib import sha256
 from html import escape
 from importlib.resources import files
 
 MAKER = "rigfolio"
 """By this name every document says which program made it."""
+SHA_256 = "SHA-256 "
+"""Before the digest of an attached file, in hexadecimal figures."""
 DATE = "2000-01-01T00:00:00+00:00"
 """In every document, since the same text gives the same bytes on any day."""
 
@@ -84,6 +87,15 @@ class Attached:
     name: str
     content: bytes
     about: str = ""
+
+    @property
+    def description(self) -> str:
+        """What it is, and a digest of its bytes that any machine can work out again.
+
+        The digest that the format has a place for is MD5 (ISO 32000-1, table 46), for which two
+        texts with one digest can be made.
+        """
+        return f"{self.about} {SHA_256}{sha256(self.content).hexdigest()}".lstrip()
 
 
 @dataclass(frozen=True, slots=True)

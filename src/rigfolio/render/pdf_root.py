@@ -160,7 +160,7 @@ def _filespec(document: _Document, attached: Attached) -> pdfdoc.PDFDictionary:
             "Type": pdfdoc.PDFName("Filespec"),
             "F": name,
             "UF": name,
-            "Desc": pdfdoc.PDFString(plain(attached.about)),
+            "Desc": pdfdoc.PDFString(plain(attached.description)),
             "AFRelationship": pdfdoc.PDFName("Source"),
             "EF": pdfdoc.PDFDictionary({"F": stream, "UF": stream}),
         }

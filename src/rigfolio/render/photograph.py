@@ -1,6 +1,9 @@
 """Photographs as they come from a phone: turned upright, made small, looked at; with pillow."""
 
+import logging
 import warnings
+from collections.abc import Iterator
+from contextlib import contextmanager
 from functools import cached_property
 from io import BytesIO
 
@@ -8,6 +11,8 @@ from PIL import Image, ImageOps, UnidentifiedImageError
 
 LARGEST_BYTES = 40_000_000
 LARGEST_PIXELS = 120_000_000
+LARGEST_DECODED = 320_000_000
+"""Bytes that a picture may take while it is decoded, which a small file can make many."""
 _SHOWN_PIXELS = 1600
 _FORMATS = ("JPEG", "PNG")
 _QUALITY = 88
@@ -16,10 +21,15 @@ _FIRST_LYING = 5
 """From this value of Exif on, width and height change over, of the values 1 to 8."""
 _ORIENTATION = 0x0112
 """Tag of Exif for how the camera was held."""
+_ONE_BYTE = frozenset({"1", "L", "P"})
+"""Modes of a byte a pixel; the library keeps all others in four."""
+_WORD = 4
+_COEFFICIENT = 2
+"""Bytes of each number that a progressive JPEG keeps until its last scan is read."""
 
 
 class _LargeError(ValueError):
-    """A picture of more pixels than are read."""
+    """A picture of more pixels or bytes than are read."""
 
 
 class Photograph:
@@ -122,16 +132,20 @@ class Photograph:
 
 def _read(content: bytes) -> tuple[Image.Image, tuple[int, int]]:
     """The picture upright and small, and how large it was."""
-    with warnings.catch_warnings():
-        # Its own bound is looked at below, with words of ours.
-        warnings.simplefilter("ignore", Image.DecompressionBombWarning)
-        with Image.open(BytesIO(content), formats=_FORMATS) as photo:
-            wide, high = photo.size
-            if wide * high > LARGEST_PIXELS:
-                raise _LargeError(f"{wide} x {high} pixels, {LARGEST_PIXELS} are read")
-            photo.draft("RGB", (_SHOWN_PIXELS, _SHOWN_PIXELS))
-            turn = photo.getexif().get(_ORIENTATION)
-            plain = _reduced(photo, max(1, max(photo.size) // (2 * _SHOWN_PIXELS)))
+    with _without_remarks(), Image.open(BytesIO(content), formats=_FORMATS) as photo:
+        wide, high = photo.size
+        if wide * high > LARGEST_PIXELS:
+            raise _LargeError(f"{wide} x {high} pixels, {LARGEST_PIXELS} are read")
+        scans = wide * high * _COEFFICIENT * len(photo.getbands())
+        photo.draft("RGB", (_SHOWN_PIXELS, _SHOWN_PIXELS))
+        need = _decoded(photo) + (scans if "progressive" in photo.info else 0)
+        if need > LARGEST_DECODED:
+            raise _LargeError(
+                f"{need // 1_000_000} MB when it is decoded, "
+                f"{LARGEST_DECODED // 1_000_000} are read"
+            )
+        turn = photo.getexif().get(_ORIENTATION)
+        plain = _reduced(photo, max(1, max(photo.size) // (2 * _SHOWN_PIXELS)))
     is_lying = turn is not None and turn >= _FIRST_LYING
     size = (high, wide) if is_lying else (wide, high)
     if turn is not None:
@@ -141,11 +155,29 @@ def _read(content: bytes) -> tuple[Image.Image, tuple[int, int]]:
     return plain, size
 
 
+@contextmanager
+def _without_remarks() -> Iterator[None]:
+    """What the library would say of a picture is said in our own words, or means nothing to us."""
+    log = logging.getLogger("PIL")
+    kept = log.level
+    log.setLevel(logging.CRITICAL + 1)
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")
+            yield
+    finally:
+        log.setLevel(kept)
+
+
+def _decoded(photo: Image.Image) -> int:
+    """Bytes of a picture in memory."""
+    return photo.width * photo.height * (1 if photo.mode in _ONE_BYTE else _WORD)
+
+
 def _reduced(photo: Image.Image, times: int) -> Image.Image:
     """A picture on white, so many times smaller, made strip by strip.
 
-    A whole picture of the largest size takes half a gigabyte as it is decoded; no second one of
-    that size is made.
+    No second picture of the size of the first is made.
     """
     wide, high = photo.size
     small = Image.new("RGB", (-(-wide // times), -(-high // times)))

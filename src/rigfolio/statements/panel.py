@@ -8,6 +8,8 @@ from rigfolio.units import show
 from rigfolio.values import Place
 
 MOST_SLOTS = 120
+LEAST_PITCH_M = 3e-3
+"""From one slot to the next; the smallest fuses that are made are thicker [m]."""
 _EDGE = 1.0 + 1e-9
 """Lets a window be as high as the slots are apart, whatever unit each is written in."""
 
@@ -51,7 +53,8 @@ def add(said: Said, draft: Draft) -> None:
                 "count the slots again, or write two panels",
             )
         )
-        return
+        # Whatever names the panel keeps its meaning.
+        slots = MOST_SLOTS
     negative = given.place("negative")
     draft.panels.append(
         PanelSaid(
@@ -59,7 +62,7 @@ def add(said: Said, draft: Draft) -> None:
             slots=slots,
             slot_a=given.number("slot"),
             total_a=given.number("total"),
-            pitch_m=given.known("pitch"),
+            pitch_m=_pitch_m(said, draft),
             columns=said.count("columns", 1),
             across=given.has("across"),
             side_a=given.number("side"),
@@ -71,6 +74,22 @@ def add(said: Said, draft: Draft) -> None:
             window_m=_window(said, draft),
         )
     )
+
+
+def _pitch_m(said: Said, draft: Draft) -> float | None:
+    """How far the slots are apart; no label could be made for less than the least."""
+    pitch_m = said.facts.known("pitch")
+    if pitch_m is None or pitch_m >= LEAST_PITCH_M / _EDGE:
+        return pitch_m
+    draft.found.append(
+        problem(
+            "pitch-too-small",
+            said.facts.span("pitch") or said.span,
+            f"slots {show(pitch_m, 'mm')} apart, {show(LEAST_PITCH_M, 'mm')} are the least",
+            "measure over several slots and divide by their number",
+        )
+    )
+    return None
 
 
 def _window(said: Said, draft: Draft) -> tuple[float, float] | None:

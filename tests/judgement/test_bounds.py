@@ -1,0 +1,119 @@
+"""Rigs that no rig is: an answer or a limit with its name, and little time in either case."""
+
+import resource
+import subprocess
+import sys
+
+import pytest
+
+from helpers.home import environment
+from rigfolio.judgement.crowding import MOST_AT_ONE_TERMINAL
+from rigfolio.judgement.report import MOST_PLACES, as_text
+from rigfolio.judgement.result import check
+from rigfolio.judgement.whole import whole_of
+
+HEAD = """\
+rig "Large" system 12 V, rules rv
+battery B1 flooded, 105 Ah, internal 10 mohm
+fuse F1 50 A, interrupts 10 kA
+panel P1 12 slots of 20 A
+busbar N1 100 A
+wire B1+ to F1 6 AWG red 10 in
+wire F1 to P1 6 AWG red 3 ft
+wire N1 to B1- 6 AWG white 9 ft
+"""
+LAMP = "    wire 14 AWG red 8 ft\n    load 1 A\n"
+
+
+def side_by_side(count: int) -> str:
+    return HEAD + "".join(f"wire V{n} F1 to P1 14 AWG red 3 ft\n" for n in range(count))
+
+
+def on_one_stud(count: int) -> str:
+    one = 'circuit F1.load "C{n}" fuse 5 A\n' + LAMP
+    return HEAD + "".join(one.format(n=n) for n in range(count))
+
+
+def in_one_panel(count: int) -> str:
+    one = 'circuit P1.{n} "C{n}" fuse 5 A\n' + LAMP
+    text = HEAD.replace("12 slots", f"{count} slots")
+    return text + "".join(one.format(n=n + 1) for n in range(count))
+
+
+def batteries(count: int) -> str:
+    one = (
+        "battery B{n} flooded, 105 Ah, internal 10 mohm\n"
+        "wire B{n}+ to X1 6 AWG red 1 ft\nwire B{n}- to N1 6 AWG white 1 ft\n"
+    )
+    return HEAD + "busbar X1\n" + "".join(one.format(n=n + 2) for n in range(count))
+
+
+LIMITS = {
+    "terminal-crowded": (side_by_side(2_000), on_one_stud(10_000)),
+    "slot-count": (in_one_panel(100_000)[:2_900_000].rpartition("circuit")[0],),
+    "pin-count": (HEAD + "connector J1 100000 pins\n",),
+    "pitch-too-small": (HEAD.replace("of 20 A", "of 20 A, pitch 0.2 mm"),),
+}
+ANSWERED = {
+    "60 batteries": batteries(60),
+    "no parts": HEAD.split("battery", 1)[0],
+    "names twice": HEAD + "battery B1 100 Ah\nbusbar N1\nfuse B1 5 A\n",
+    "a hundred side by side": side_by_side(100),
+    "as many on a stud as are read": on_one_stud(300),
+}
+
+
+@pytest.mark.parametrize("rule", LIMITS)
+def test_a_limit_is_named_and_all_else_keeps_its_meaning(rule):
+    for text in LIMITS[rule]:
+        result = check("x.rig", text=text)
+        assert [one.rule for one in result.findings][-1] in (rule, "too-many-lines")
+        whole = whole_of(result)
+        if whole is not None:
+            assert "name-not-defined" not in {one.rule for one in whole.findings}
+
+
+@pytest.mark.parametrize("name", ANSWERED)
+def test_what_is_within_the_limits_is_answered(name):
+    result = check("x.rig", text=ANSWERED[name])
+    assert result.study is not None
+    assert as_text([result]).count("\n") < 1_000
+
+
+def test_just_as_many_as_are_read():
+    # One wire, the fuse itself and the panel's feeder land there already.
+    assert check("x.rig", text=side_by_side(MOST_AT_ONE_TERMINAL - 2)).study is not None
+    assert check("x.rig", text=side_by_side(MOST_AT_ONE_TERMINAL)).study is None
+
+
+def test_a_finding_shows_so_many_places_and_counts_the_rest():
+    told = as_text([check("x.rig", text=side_by_side(100))])
+    shown = told.partition("danger[fuse-over-wire]")[2].partition("\n\n")[0]
+    assert shown.count("| wire V") == MOST_PLACES
+    assert f"{100 - MOST_PLACES} more places are part of this" in shown
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="kilobytes are those of Linux")
+@pytest.mark.parametrize(
+    "text", [*(each for one in LIMITS.values() for each in one), *ANSWERED.values()]
+)
+def test_memory_stays_within_bounds(text, tmp_path):
+    """Half a gigabyte, and steps enough: a process that takes far more is ended by the system."""
+
+    def bounded() -> None:
+        resource.setrlimit(resource.RLIMIT_CPU, (60, 60))
+
+    (tmp_path / "x.rig").write_text(text, encoding="utf-8")
+    told = (
+        "import resource, sys\n"
+        "from rigfolio.cli.entry import main\n"
+        "code = main(['check', 'x.rig'])\n"
+        "print(code, resource.getrusage(resource.RUSAGE_SELF).ru_maxrss, file=sys.stderr)\n"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", told], cwd=tmp_path, env=environment(), text=True,
+        capture_output=True, check=True, preexec_fn=bounded,
+    )  # fmt: skip
+    code, peak_kb = done.stderr.split()[-2:]
+    assert code in ("0", "1", "2")
+    assert int(peak_kb) < 500_000
