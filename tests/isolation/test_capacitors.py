@@ -55,7 +55,8 @@ def test_a_charger_on_the_feed_fills_too() -> None:
          "wire C1- to N1 6 AWG black 3 ft\n", ()),
         ("alternator A1 45 A\nwire A1+ to P1 6 AWG red 3 ft, fuse 50 A at P1\n"
          "wire A1- to N1 6 AWG black 3 ft\n", ()),
-        ("dc-dc E1 20 A, from 12 V to 24 V\nwire S1.load to E1.in 8 AWG red 3 ft, fuse 50 A at S1.load\n"
+        ("dc-dc E1 20 A, from 12 V to 24 V\n"
+         "wire S1.load to E1.in 8 AWG red 3 ft, fuse 50 A at S1.load\n"
          "wire E1- to N1 8 AWG black 3 ft\n", ("E1",)),
     ],
     ids=["a charger ahead of it is full", "an alternator has none", "a converter by its input"],
