@@ -1,5 +1,7 @@
 """What fills its capacitors through a lamp that is held across an open disconnect."""
 
+import pytest
+
 from rigfolio.isolation import closing, isolate
 from rigfolio.judgement.result import check
 
@@ -44,3 +46,20 @@ def test_a_slot_whose_fuse_is_out_fills_nothing() -> None:
 def test_a_charger_on_the_feed_fills_too() -> None:
     line = 'charger C1 "Converter" 45 A\nwire C1+ to P1 6 AWG red 3 ft, fuse 50 A at P1\n'
     assert filled(line + "wire C1- to N1 6 AWG black 3 ft\n") == ("C1 Converter",)
+
+
+@pytest.mark.parametrize(
+    ("line", "fills"),
+    [
+        ("charger C1 45 A\nwire C1+ to B1+ 6 AWG red 3 ft, fuse 50 A at B1+\n"
+         "wire C1- to N1 6 AWG black 3 ft\n", ()),
+        ("alternator A1 45 A\nwire A1+ to P1 6 AWG red 3 ft, fuse 50 A at P1\n"
+         "wire A1- to N1 6 AWG black 3 ft\n", ()),
+        ("dc-dc E1 20 A, from 12 V to 24 V\n"
+         "wire S1.load to E1.in 8 AWG red 3 ft, fuse 50 A at S1.load\n"
+         "wire E1- to N1 8 AWG black 3 ft\n", ("E1",)),
+    ],
+    ids=["a charger ahead of it is full", "an alternator has none", "a converter by its input"],
+)  # fmt: skip
+def test_only_what_has_capacitors_and_gets_its_feed_by_closing_fills(line, fills) -> None:
+    assert filled(line) == fills

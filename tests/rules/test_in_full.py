@@ -66,4 +66,9 @@ def _place(label: Label, texts: Mapping[str, str]) -> str:
 
 
 def _cut(texts: Mapping[str, str], span: Span) -> str:
-    return repr(texts[span.file][span.start : span.end])
+    """What stands in a place, and its line where it is not the whole of that."""
+    text = texts[span.file]
+    first = text.rfind("\n", 0, span.start) + 1
+    line = text[first : text.find("\n", span.start)].split("#")[0].strip()
+    held = text[span.start : span.end]
+    return repr(held) if held in (line, "") or "\n" in held else f"{held!r} of {line!r}"

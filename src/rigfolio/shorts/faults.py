@@ -21,7 +21,7 @@ from rigfolio.shorts.clearing import (
     is_selective,
     stress,
 )
-from rigfolio.shorts.sources import Currents, FaultCurrent, hardest, usual_ohm, weakest
+from rigfolio.shorts.sources import Core, Currents, FaultCurrent, hardest, usual_ohm, weakest
 from rigfolio.shorts.wiring import FaultWiring
 from rigfolio.study import Study, once
 
@@ -212,7 +212,9 @@ class Faults:
         worst, _ = max(found, key=lambda pair: pair[1])
         gives = worst.flow.sources
         by = tuple(
-            s for s, _ in worst.feeding if gives.get(s.about.name, 0.0) > 0.0 and _is_strong(s)
+            s
+            for s, _ in _through(self.core, worst, device)
+            if gives.get(s.about.name, 0.0) > 0.0 and _is_strong(s)
         )
         return Interrupt(device, rating, current_a, bound_a, may, tuple(ask), least_a, by)
 
@@ -295,6 +297,23 @@ class Faults:
             if out is not None and back is not None:
                 found.append((source, (*out, *back)))
         return tuple(found)
+
+
+def _through(core: Core, start: "_FaultStart", device: Device) -> Ways:
+    """Of the sources that feed a fault those whose current comes through a device.
+
+    In a ring any of them may send a part of it that way.
+    """
+    name = edge_name(device)
+    if len(start.feeding) == 1 or any(edge_name(edge) == name for edge in start.way):
+        return start.feeding
+    if device.load in core.net.walk([device.line], lambda edge: edge_name(edge) == name):
+        return start.feeding
+    return tuple(
+        (source, way)
+        for source, way in start.feeding
+        if any(edge_name(edge) == name for edge in way)
+    )
 
 
 def _shorts(faults: Faults, end: str) -> Iterator[tuple[str, str | None]]:

@@ -1,0 +1,85 @@
+"""What is read aloud at the panel: each turn of the words, on parts that are made up."""
+
+import pytest
+
+from rigfolio.isolation import back_feed_words, cell_words, isolate, states_of, still_live_words
+from rigfolio.isolation.orders import BackFeed, StillLive
+from rigfolio.isolation.table import Cell, Part
+from rigfolio.judgement.result import check
+
+CONVERTER = BackFeed("C1", "Converter", ())
+SOLAR = BackFeed("U1", "", ())
+PANEL = Part("panel", "P1", "Galley", ("P1",))
+SLOT = Part("slot", "P1.1", "Lamps", ("P1.1",), "P1")
+
+
+@pytest.mark.parametrize(
+    ("found", "words"),
+    [
+        ((CONVERTER,), "disconnects alone are not enough: C1 Converter feeds it too"),
+        ((CONVERTER, SOLAR), "disconnects alone are not enough: C1 Converter, U1 feed it too"),
+    ],
+)
+def test_one_feeds_and_two_feed(found, words):
+    assert back_feed_words(found) == words
+
+
+@pytest.mark.parametrize(
+    ("found", "words"),
+    [
+        # A slot goes without saying where its panel is live from the same.
+        ((StillLive(PANEL, ("B1",)), StillLive(SLOT, ("B1",))), ("from B1: P1 Galley",)),
+        ((StillLive(PANEL, ("B1",)), StillLive(SLOT, ("B1", "U1"))),
+         ("from B1: P1 Galley", "from B1, U1: P1.1 Lamps")),
+        ((StillLive(SLOT, ("B1",)),), ("from B1: P1.1 Lamps",)),
+        ((StillLive(PANEL, ("B1",)), StillLive(PANEL, ("B1",), through_loads=True)),
+         ("from B1: P1 Galley", "from B1 through loads: P1 Galley")),
+    ],
+)  # fmt: skip
+def test_what_stays_live_is_told_by_its_sources(found, words):
+    assert still_live_words(found) == words
+
+
+@pytest.mark.parametrize(
+    ("cell", "words"),
+    [
+        (Cell(), "dead"),
+        (Cell(("B1",), ("B1",)), "B1"),
+        (Cell(("B1", "U1"), ("B1",)), "B1, perhaps U1"),
+        (Cell(("U1",)), "perhaps U1"),
+        (Cell(("B1",), ("B1",), through_loads=True), "through loads: B1"),
+    ],
+)
+def test_a_cell_tells_what_is_sure_and_what_may_be(cell, words):
+    assert cell_words(cell) == words
+
+
+BENCH = """
+rig "Bench"
+    system 12 V
+battery B1 flooded, 100 Ah
+disconnect S1 100 A
+panel P1 4 slots
+busbar N1 200 A
+charger C1 30 A
+wire B1+ to S1.line 6 AWG red 1 ft, fuse 100 A at B1+
+wire S1.load to P1 6 AWG red 1 ft
+wire N1 to B1- 6 AWG black 1 ft
+wire C1+ to P1 6 AWG red 3 ft, fuse 50 A at P1
+wire C1- to N1 6 AWG black 3 ft
+state stored S1 open, C1 off
+state shore S1 closed, C1 on
+state winter S1 open, C1 on
+"""
+
+
+@pytest.mark.parametrize(
+    ("state", "steps"),
+    [("", {"S1", "C1"}), ("stored", set()), ("winter", {"C1"}), ("shore", {"S1", "C1"})],
+)
+def test_what_a_state_has_open_is_not_opened_again(state, steps):
+    study = check("bench.rig", text=BENCH).study
+    assert study is not None
+    condition = next((one for one in states_of(study) if one.name == state), None)
+    plan = isolate(study, "P1", condition, kind="panel")
+    assert {step.action.part for step in plan.steps} == steps
