@@ -184,6 +184,63 @@ class TestWriting:
         assert done.returncode == 128 + signal.SIGTERM
         assert [path.name for path in Path().iterdir()] == ["wren.rig"]
 
+    @pytest.mark.parametrize("whom", ["os.getpid()", "writer"])
+    @pytest.mark.parametrize("after", [1, 3])
+    def test_killed_between_two_files_it_is_one_set(self, whom: str, after: int) -> None:
+        """The process that puts them there is killed, or the one that asked it to."""
+        rigfolio("survey", "wren.rig", "-o", "set")
+        rigfolio("testsheet", "wren.rig", "-o", "set")
+        old = {path.name: path.read_bytes() for path in Path("set").iterdir()}
+        text = Path("wren.rig").read_text(encoding="utf-8")
+        Path("wren.rig").write_text(text.replace("18 ft", "19 ft"), encoding="utf-8")
+        killed = (
+            "import os, signal, sys, rigfolio.folio.writing as writing\n"
+            "writer, put, count = os.getpid(), writing._put, 0\n"
+            "def one(part, target):\n"
+            "    global count\n"
+            "    count += 1\n"
+            "    put(part, target)\n"
+            f"    if count == {after} and os.getpid() != writer: os.kill({whom}, signal.SIGKILL)\n"
+            "writing._put = one\n"
+            "sys.argv = ['rigfolio', 'folio', 'wren.rig', '--sheets', 'survey,test-sheet']\n"
+            "sys.argv += ['-o', 'set']\n"
+            "from rigfolio.__main__ import run\n"
+            "run()\n"
+        )
+        with subprocess.Popen(
+            [sys.executable, "-c", killed], env=environment(), stdout=subprocess.PIPE,
+            stderr=subprocess.PIPE,
+        ) as process:  # fmt: skip
+            # The other end of the streams is held by the one that goes on.
+            process.communicate()
+        now = {path.name: path.read_bytes() for path in Path("set").iterdir()}
+        assert not [name for name in now if name.endswith(".part")]
+        rigfolio("folio", "wren.rig", "--sheets", "survey,test-sheet", "-o", "new")
+        whole = {path.name: path.read_bytes() for path in Path("new").iterdir()}
+        assert {name: now.get(name) for name in whole} == whole
+        assert len(old) >= 4
+
+    def test_one_file_that_cannot_be_put_there_leaves_the_old_set(
+        self, monkeypatch: pytest.MonkeyPatch
+    ) -> None:
+        from rigfolio.folio import writing
+
+        old = {Path("a.pdf"): b"old", Path("b.csv"): b"old"}
+        writing.write_all(old)
+        put, count = writing._put, []
+
+        def fails(part: Path, target: Path) -> None:
+            count.append(target)
+            if len(count) > 1:
+                raise OSError(28, "No space left on device", str(target))
+            put(part, target)
+
+        monkeypatch.setattr(writing, "_put", fails)
+        with pytest.raises(OSError, match="No space left"):
+            writing.write_all(dict.fromkeys(old, b"new"))
+        assert {path: path.read_bytes() for path in old} == old
+        assert sorted(path.name for path in Path().iterdir()) == ["a.pdf", "b.csv", "wren.rig"]
+
 
 @POSIX
 class TestStreams:

@@ -1,13 +1,21 @@
 """Files that appear whole or not at all."""
 
+import json
 import os
+import signal
 import stat
+import warnings
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager, suppress
 from pathlib import Path
+from typing import NoReturn
 
 _PART = ".part"
 _LONGEST_NAME = 100
+_STOPS = {
+    getattr(signal, name) for name in ("SIGINT", "SIGTERM", "SIGHUP") if hasattr(signal, name)
+}
+"""Signals that a person or a system sends to end a process."""
 
 
 def write_all(contents: Mapping[Path, bytes]) -> None:
@@ -114,6 +122,66 @@ def _write(path: Path, content: bytes) -> None:
 
 
 def _swap(parts: Mapping[Path, Path]) -> None:
+    """Put finished files in their places, in one go whatever becomes of this process.
+
+    Several are put there by a process of its own: where this one is killed between two of them it
+    goes on, and where that one is killed this one finishes. Signals wait until it is done.
+    """
+    if len(parts) == 1 or not hasattr(os, "fork"):
+        _put_all(parts)
+        return
+    kept = signal.pthread_sigmask(signal.SIG_BLOCK, _STOPS)
+    try:
+        _swap_apart(parts)
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, kept)
+
+
+def _swap_apart(parts: Mapping[Path, Path]) -> None:
+    """Let a process of its own put files in their places.
+
+    Raises
+    ------
+    OSError
+        It could not; all is as it was.
+    """
+    ear, mouth = os.pipe()
+    with warnings.catch_warnings():
+        # It calls nothing but the system, which threads of this one cannot hinder.
+        warnings.simplefilter("ignore", DeprecationWarning)
+        child = os.fork()
+    if child == 0:
+        _put_apart(parts, mouth)
+    os.close(mouth)
+    with os.fdopen(ear, "rb") as told:
+        said = told.read()
+    os.waitpid(child, 0)
+    if not said:
+        # It was killed: what is still there is whole and goes to its place.
+        _put_all({target: part for target, part in parts.items() if part.exists()})
+        return
+    number, why, name = json.loads(said)
+    if why:
+        raise OSError(number, why, name)
+
+
+def _put_apart(parts: Mapping[Path, Path], mouth: int) -> NoReturn:
+    """Put files in their places, tell how it went, and end."""
+    said: tuple[int, str, str] = (0, "", "")
+    try:
+        os.setsid()
+        _put_all(parts)
+    except OSError as problem:
+        why = problem.strerror or "it cannot be put in its place"
+        said = (problem.errno or 0, why, str(problem.filename2 or problem.filename or ""))
+    except BaseException as problem:  # noqa: BLE001
+        said = (0, type(problem).__name__, "")
+    with suppress(OSError):
+        os.write(mouth, json.dumps(said).encode())
+    os._exit(0)
+
+
+def _put_all(parts: Mapping[Path, Path]) -> None:
     """Put finished files in their places; put the former ones back if one of them fails."""
     former: dict[Path, bytes | None] = {}
     try:
