@@ -31,6 +31,12 @@ def test_known_colours_by_hand():
     # sRGB red is L* 53.24, a* 80.09, b* 67.20 under D65 (from memory).
     red = lab_of(linear(255.0), 0.0, 0.0)
     assert red == pytest.approx((53.24, 80.09, 67.20), abs=0.02)
+    # Green and blue alike (from memory); white is L* 100 without a tint.
+    green = lab_of(0.0, linear(255.0), 0.0)
+    assert green == pytest.approx((87.73, -86.18, 83.18), abs=0.02)
+    blue = lab_of(0.0, 0.0, linear(255.0))
+    assert blue == pytest.approx((32.30, 79.19, -107.86), abs=0.02)
+    assert lab_of(1.0, 1.0, 1.0) == pytest.approx((100.0, 0.0, 0.0), abs=0.02)
     assert lab_of(0.0, 0.0, 0.0) == pytest.approx((0.0, 0.0, 0.0), abs=1e-9)
 
 

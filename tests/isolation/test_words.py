@@ -83,3 +83,13 @@ def test_what_a_state_has_open_is_not_opened_again(state, steps):
     condition = next((one for one in states_of(study) if one.name == state), None)
     plan = isolate(study, "P1", condition, kind="panel")
     assert {step.action.part for step in plan.steps} == steps
+
+
+def test_a_step_tells_in_which_states_it_is_done():
+    study = check("bench.rig", text=BENCH).study
+    assert study is not None
+    plan = isolate(study, "P1", kind="panel")
+    assert {step.action.part: step.done_in for step in plan.steps} == {
+        "S1": ("stored", "winter"),
+        "C1": ("stored",),
+    }

@@ -1,0 +1,63 @@
+"""From where to where a reading may lie, worked out by hand.
+
+Lead of 12 V stands at 1.035 of that, 2.5 % up or down; loads draw 15 % more or less than the text
+says; a meter is off by 0.5 % and two digits, 0.02 V or 0.02 A (`trade/diagnosis.toml`).
+"""
+
+import math
+
+import pytest
+
+from rigfolio.isolation import CLOSED
+from rigfolio.judgement.result import check
+from rigfolio.operating.bounds import Bounds
+from rigfolio.operating.probes import Probes
+from rigfolio.study import Study
+
+BENCH = """rig "Bench"
+    system 12 V
+    rules rv
+battery B1 agm, 100 Ah, internal 100 mohm
+load M1 "Heater" 10 A
+fuse F1 20 A on B1+
+wire F1.load to M1+ 10 AWG red 10 ft
+wire M1- to B1- 10 AWG black 1 in
+"""
+
+
+def bench() -> Study:
+    study = check("bench.rig", text=BENCH).study
+    assert study is not None
+    return study
+
+
+def test_volts_of_a_battery_at_rest():
+    low_v, high_v = 12.42 * 0.975, 12.42 * 1.025
+    wide_v = 0.005 * high_v + 0.02
+    found = Bounds(bench(), frozenset(), [CLOSED]).volts("B1+", "B1-")
+    assert found == pytest.approx((low_v - wide_v, high_v + wide_v))
+
+
+def test_volts_and_amperes_under_a_load():
+    """Full and little drawn, or half full and much drawn, through 0.1 ohm."""
+    found = Bounds(bench(), frozenset({"M1"}), [CLOSED])
+    low_v, high_v = 12.42 * 0.975 - 0.1 * 11.5, 12.42 * 1.025 - 0.1 * 8.5
+    wide_v = 0.005 * high_v + 0.02
+    assert found.volts("B1+", "B1-") == pytest.approx((low_v - wide_v, high_v + wide_v))
+    wide_a = math.hypot(0.005 * 11.5, 0.02)
+    assert found.amps("F1") == pytest.approx((8.5 - wide_a, 11.5 + wide_a))
+    assert found.drawn("M1") == pytest.approx((8.5 - wide_a, 11.5 + wide_a))
+
+
+def test_a_current_is_never_bounded_below_nothing():
+    assert Bounds(bench(), frozenset(), [CLOSED]).amps("F1") == pytest.approx((0.0, 0.02))
+
+
+def test_less_lost_than_the_copper_loses_is_no_fault():
+    """10 ft of 10 AWG lose a tenth of a volt; a meter on too good a wire shows nothing."""
+    study = bench()
+    bounds = Bounds(study, frozenset({"M1"}), [CLOSED])
+    along = Probes(study).drop(bounds, "F1.load", "M1+")
+    assert bounds.volts("F1.load", "M1+")[0] > 0.05
+    assert along.low == 0.0
+    assert along.high == pytest.approx(bounds.volts("F1.load", "M1+")[1])
