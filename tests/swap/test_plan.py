@@ -228,3 +228,14 @@ def test_every_circuit_of_a_panel_is_in_its_plan(file: Path) -> None:
             if circuit.panel == panel.about.name:
                 assert f"{circuit.place}: label on" in label
     assert "local code and licensed practice" in " ".join(CAUTIONS)
+
+
+def test_no_fuse_goes_in_that_is_too_large() -> None:
+    """A technician who laid it ready would put it in: what `check` calls a danger."""
+    text = WREN.replace("16 AWG pink 10 ft", "18 AWG pink 10 ft").replace(
+        '"Radio"                  fuse 5 A', '"Radio"                  fuse 20 A'
+    )
+    assert text.count("fuse 20 A") > WREN.count("fuse 20 A")
+    label = words(parts(text), "Label each slot")
+    assert "P1.7: label on; NO FUSE GOES IN: 20 A yellow is too large" in label
+    assert "NO FUSE GOES IN" not in words(parts(WREN), "Label each slot")

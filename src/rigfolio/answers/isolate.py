@@ -86,17 +86,23 @@ def _plan(study: Study, plan: Plan) -> Iterator[Part]:
         Field("loads", plan.loads), Field("off_first", plan.off_first),
         Field("stop_first", plan.stop_first),
     )  # fmt: skip
-    yield from remarks(_reach(rig, plan), gap=True)
+    yield from remarks(_reach(study, plan), gap=True)
     yield Field("steps", [_step(rig, step) for step in plan.steps])
     yield from _orders(study, plan)
     yield from _left(rig, plan)
     yield Field("source", {"title": plan.order.title, "status": plan.order.status})
 
 
-def _reach(rig: Rig, plan: Plan) -> Iterator[str]:
+def _reach(study: Study, plan: Plan) -> Iterator[str]:
     """What reaches the part, and whether anything parts it from there."""
     if not plan.reached_by:
         yield f"No source of this text reaches {plan.place}."
+        if any(study.side.get(end) == "-" for end in plan.terminals):
+            yield (
+                "It lies on the way back: what returns through it goes dark when it is lifted, "
+                "and the lifted end floats up to the volts of the sources. Make dead first what "
+                "returns there, detectors and alarms among it."
+            )
         return
     if not plan.is_enough:
         yield (
@@ -107,7 +113,8 @@ def _reach(rig: Rig, plan: Plan) -> Iterator[str]:
             f"{plan.place} holds the post of a battery: that post is live between the posts "
             "whatever is opened. Cover it."
         )
-    labels = {s.about.name: called(s.about.name, s.about.label) for s in rig.sources}
+    sources = study.rig.sources
+    labels = {s.about.name: called(s.about.name, s.about.label) for s in sources}
     yield f"{plan.place} is reached by {', '.join(labels[name] for name in plan.reached_by)}."
 
 

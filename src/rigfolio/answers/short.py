@@ -162,6 +162,8 @@ def _shares(fault: Fault) -> tuple[str, ...]:
 
 def _opens(fault: Fault) -> str:
     first = fault.hottest.opens or fault.coldest.opens
+    if first is None and fault.hottest.stresses and not any(_hot(fault)):
+        return "Nothing opens: the wires on the way carry what flows. It goes on until it is found."
     if first is None:
         return (
             "NOTHING OPENS: no fuse and no breaker that would is in its way. The wire is the fuse."

@@ -12,9 +12,8 @@ from rigfolio.job import Again
 from rigfolio.model import Log
 from rigfolio.natural_order import natural
 from rigfolio.operating import fitted_words, short_stages, shut_words
-from rigfolio.protection import guard_of_circuit
 from rigfolio.study import Study
-from rigfolio.swap.fitting import both_ends, looks, sleeve_words, torque_words
+from rigfolio.swap.fitting import both_ends, looks, ready_words, sleeve_words, torque_words
 from rigfolio.swap.notes import notes_at
 from rigfolio.swap.power import Task, WorkPart, back_on, charging, dead, proof, some
 from rigfolio.swap.readings import ReadingStage, reading_stages
@@ -197,10 +196,7 @@ def _label(site: Site) -> WorkPart:
         if circuit is None or not circuit.slot:
             tasks.append(Task(f"{place}: label on"))
             continue
-        device = next(iter(guard_of_circuit(site.study, circuit).devices), None)
-        is_breaker = device is not None and device.traits.resets
-        ready = "in place, off" if is_breaker else "laid ready, not in"
-        tasks.append(Task(f"{place}: label on; {fitted_words(device)} {ready}"))
+        tasks.append(Task(f"{place}: label on; {ready_words(site.study, circuit)}"))
     return WorkPart("Label", (), tuple(tasks), is_list=True)
 
 

@@ -8,11 +8,11 @@ from collections.abc import Iterator, Sequence
 
 from rigfolio.isolation import isolate
 from rigfolio.model import Circuit, Conductor, Panel, Rig
-from rigfolio.operating import fitted_words, shut_words
+from rigfolio.operating import shut_words
 from rigfolio.protection import guard_of_circuit
 from rigfolio.reports import HANDS, JUDGED, SLIPPED
 from rigfolio.study import Study
-from rigfolio.swap.fitting import fitting, looks, sleeve_words
+from rigfolio.swap.fitting import fitting, looks, ready_words, sleeve_words
 from rigfolio.swap.notes import notes_at
 from rigfolio.swap.power import Task, WorkPart, charging, dead, live, some
 from rigfolio.values import MINUS
@@ -165,9 +165,7 @@ def _label(study: Study, circuits: Sequence[Circuit]) -> WorkPart:
     tasks = []
     for circuit in circuits:
         device = next(iter(guard_of_circuit(study, circuit).devices), None)
-        is_breaker = device is not None and device.traits.resets
-        ready = "in place, off" if is_breaker else "laid ready, not in"
-        do = f"{circuit.place}: label on; {fitted_words(device)} {ready}"
+        do = f"{circuit.place}: label on; {ready_words(study, circuit)}"
         found = circuit.found_a
         is_other = found is not None and device is not None and found != device.rating_a
         out = f"{amps(found)} was found there: take it away" if is_other else ""
