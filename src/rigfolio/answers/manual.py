@@ -25,6 +25,7 @@ ERRORS = {
     "character-not-read": "a character that opens no word, number, label or `?`",
     "colour-ambiguous": "a colour code that stands for more than one colour",
     "colour-not-read": "a colour or a stripe that is no colour word and no code",
+    "column-count": "a panel of more columns than are read",
     "control-character": "a label that holds characters which cannot be seen",
     "curly-quote": "a typographic quote; labels stand in straight ones",
     "date-not-read": "a day that is in no calendar",

@@ -8,6 +8,7 @@ from rigfolio.units import show
 from rigfolio.values import Place
 
 MOST_SLOTS = 120
+MOST_COLUMNS = 8
 LEAST_PITCH_M = 3e-3
 """From one slot to the next; the smallest fuses that are made are thicker [m]."""
 _EDGE = 1.0 + 1e-9
@@ -63,7 +64,7 @@ def add(said: Said, draft: Draft) -> None:
             slot_a=given.number("slot"),
             total_a=given.number("total"),
             pitch_m=_pitch_m(said, draft),
-            columns=said.count("columns", 1),
+            columns=_columns(said, draft),
             across=given.has("across"),
             side_a=given.number("side"),
             feed_last=given.has("last"),
@@ -74,6 +75,21 @@ def add(said: Said, draft: Draft) -> None:
             window_m=_window(said, draft),
         )
     )
+
+
+def _columns(said: Said, draft: Draft) -> int:
+    """How many columns the slots stand in; labels of more would have no width."""
+    columns = said.count("columns", 1)
+    if columns > MOST_COLUMNS:
+        draft.found.append(
+            problem(
+                "column-count",
+                said.facts.span("columns") or said.span,
+                f"slots in {columns} columns, {MOST_COLUMNS} are read",
+                "count the columns again, or write several panels",
+            )
+        )
+    return min(columns, MOST_COLUMNS)
 
 
 def _pitch_m(said: Said, draft: Draft) -> float | None:

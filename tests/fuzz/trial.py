@@ -1,0 +1,60 @@
+"""Every command and sheet tried on a grown rig: an answer, or a refusal in words."""
+
+import contextlib
+import io
+import os
+from collections.abc import Iterator
+from pathlib import Path
+
+from fuzz.grown_rigs import grown, whole
+from rigfolio.cli.entry import main
+from rigfolio.judgement import check
+
+COMMANDS = (
+    ("check",), ("check", "--format", "json"), ("check", "--fix"), ("size",), ("demand",),
+    ("live",), ("arrange",), ("isolate", "P1"), ("short", "P1"), ("diagnose", "P1 = 11.2 V"),
+    ("name",), ("format",), ("compare", "x.rig"), ("folio", "--sheets", "all"), ("folio",),
+    ("draw", "-o", "d.dot"), ("draw", "-o", "d.png"), ("page",), ("labels",), ("tags",),
+    ("survey",), ("testsheet",), ("workplan",), ("picklist",), ("wirelist",), ("legend",),
+    ("directory",), ("face",),
+)  # fmt: skip
+"""As they are typed; the rig file follows the name of the command."""
+
+
+def understood(seed: int) -> str:
+    """A grown rig without the lines that were not understood, so that the rest is tried, too."""
+    text = grown(seed)
+    for _ in range(8):
+        result = check("x.rig", text=text)
+        if result.study is not None:
+            break
+        errors = {text.count("\n", 0, one.at.span.start) + 1 for one in result.findings}
+        text = whole(text, errors)
+    return text
+
+
+def failures(text: str, commands: tuple[tuple[str, ...], ...] = COMMANDS) -> Iterator[str]:
+    """What the commands did to a text that they never should; it is run in the folder of today."""
+    Path("x.rig").write_text(text, encoding="utf-8")
+    for name, *rest in commands:
+        out, err = io.StringIO(), io.StringIO()
+        with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
+            code = main([name, "x.rig", *rest])
+        told = out.getvalue() + err.getvalue()
+        words = " ".join((name, *rest))
+        if code not in (0, 1, 2):
+            yield f"{words}: ended with {code}: {told[-300:]}"
+        if "Traceback" in told or "cannot judge: rule `" in told:
+            at = max(told.find("Traceback"), told.find("cannot judge: rule `"))
+            yield f"{words}: {told[at : at + 300]}"
+
+
+@contextlib.contextmanager
+def inside(folder: str) -> Iterator[None]:
+    """Work in a folder for a while."""
+    before = Path.cwd()
+    os.chdir(folder)
+    try:
+        yield
+    finally:
+        os.chdir(before)
