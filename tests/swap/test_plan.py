@@ -237,5 +237,5 @@ def test_no_fuse_goes_in_that_is_too_large() -> None:
     )
     assert text.count("fuse 20 A") > WREN.count("fuse 20 A")
     label = words(parts(text), "Label each slot")
-    assert "P1.7: label on; NO FUSE GOES IN: 20 A yellow is too large" in label
+    assert "P1.7: label on; NO FUSE GOES IN: 20 A yellow fuse is too large" in label
     assert "NO FUSE GOES IN" not in words(parts(WREN), "Label each slot")

@@ -88,7 +88,7 @@ def test_a_tail_that_nobody_measured_keeps_its_slot() -> None:
 
 
 def test_columns_carry_alike() -> None:
-    text = f"{HEAD}panel P1 4 slots of 20 A, 2 columns, pitch 1 mm\n"
+    text = f"{HEAD}panel P1 4 slots of 20 A, 2 columns, pitch 3 mm\n"
     text += "".join(circuit(slot, 6, wire=FREE) for slot in (1, 2))
     assert best(text).sides_a == pytest.approx((6.0, 6.0))
 
