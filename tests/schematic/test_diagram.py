@@ -173,7 +173,7 @@ def test_names_of_any_letters_are_printed_whole(names):
         ("", ()),
         ('battery B1 "House" 100 Ah\n', ("B1 House",)),
         ('panel P1 "Panel" 4 slots\n', ("not listed", "P1 Panel")),
-        ('panel P1 "Panel" 4 slots, pitch 0.1 mm\n', ("P1 Panel",)),
+        ('panel P1 "Panel" 4 slots, pitch 3 mm\n', ("P1 Panel",)),
         ('panel P1 "Panel" 2 slots\ncircuit P1.1 "Lamp" fuse 5 A\n    load "Lamp" 1 A\n',
          ("Lamp",)),
         ('load L1 "Loose lamp" 1 A\n', ("L1 Loose lamp",)),

@@ -41,7 +41,7 @@ def words_of(file):
     [
         ('rig "Bare"\n', "Schematic"),
         ('rig "Bare"\nbattery B1 "House" 100 Ah agm\n', "B1 House"),
-        ('rig "Bare"\npanel P1 "Panel" 4 slots, pitch 0.1 mm\n', "P1 Panel"),
+        ('rig "Bare"\npanel P1 "Panel" 4 slots, pitch 3 mm\n', "P1 Panel"),
         (many_batteries(60), "B60 Bank 60"),
         (web(12, 66), "B1 Bank"),
         (web(30, 200), "B1 Bank"),

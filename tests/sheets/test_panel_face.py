@@ -152,7 +152,7 @@ def test_a_long_panel_says_where_it_goes_on_and_its_feed_once() -> None:
     assert said.count("no negative bar stated") == 1
 
 
-@pytest.mark.parametrize("pitch_mm", [2.0, 3.8, 5.0, 9.0, 14.0, 19.0, 60.0, 190.0, 400.0])
+@pytest.mark.parametrize("pitch_mm", [3.0, 3.8, 5.0, 9.0, 14.0, 19.0, 60.0, 190.0, 400.0])
 @pytest.mark.parametrize("columns", [1, 2])
 def test_the_face_is_to_scale_where_the_labels_are_and_its_ruler_stands_only_there(
     pitch_mm: float, columns: int
