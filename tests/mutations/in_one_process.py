@@ -24,7 +24,6 @@ from collections.abc import Iterator
 from functools import _lru_cache_wrapper
 from pathlib import Path
 
-import coverage
 import pytest
 from _pytest.runner import runtestprotocol
 
@@ -40,6 +39,9 @@ class Lines:
     """Which tests run a line."""
 
     def __init__(self) -> None:
+        # The suite reads this file too, where nobody has it.
+        import coverage
+
         self.took_s: dict[pytest.Item, float] = {}
         self._cover = coverage.Coverage(
             data_file=None, source=[str(HOME / CODE)], config_file=False
