@@ -10,8 +10,9 @@ _NOTICEABLE = 1.01
 """By how much a figure has to grow to be worse: less would not show in what is printed."""
 _MORE_IS_BETTER = frozenset({"bond_m2", "area_m2", "rated_v"})
 """First figures of a finding that are too small where they offend; all others are too large."""
-_NO_STRAIN = frozenset({"limit_a"})
-"""First figures that say what a thing bears where nothing guards it: they grow to the better."""
+_NO_STRAIN = frozenset({"limit_a", "found_a"})
+"""First figures that no edit makes worse by themselves: what a thing bears where nothing guards it,
+which grows to the better, and what somebody found there, which the text does not change."""
 
 Moved = Callable[[Span], tuple[str, int]]
 """Where in the new texts a place of the old ones begins."""

@@ -233,6 +233,16 @@ def test_an_unread_wire_is_no_reason_for_a_smaller_fuse():
     assert one.wires[0].fit.text == "14 AWG"
 
 
+@pytest.mark.parametrize("found_a", [10, 20, 30])
+def test_what_was_found_bars_no_smaller_fuse(found_a):
+    """16 AWG may carry 8 A under NFPA 70 Table 552.10(E)(1) (from memory): 7.5 A belongs there."""
+    text = HEAD.format(book="rv") + (
+        f'circuit P1.1 "Pump" fuse 15 A, found {found_a} A\n    wire 16 AWG red 5 ft\n'
+        '    load "Pump" 4 A\n'
+    )
+    assert f"fuse 7.5 A, found {found_a} A" in sized(text)
+
+
 # --- any rig ---
 
 CIRCUIT = st.tuples(
