@@ -2,11 +2,10 @@
 
 from collections.abc import Iterator
 
+from helpers.fed import fed
 from mutations.edits import Example, Mutant, with_facts
 from mutations.hazard import hazard
 from rigfolio.model import Source
-
-_FUSED = "interrupts 20 kA rated 125 V"
 
 
 def _batteries(example: Example) -> Iterator[Source]:
@@ -19,7 +18,7 @@ def load_of_other_volts(example: Example) -> Iterator[Mutant]:
         for made_v in (0.5 * battery.voltage_v, 2.0 * battery.voltage_v):
             yield example.changed(f"{battery.about.name}, {made_v:g} V", {}, [
                 f"load M9 1 A, made for {made_v:g} V",
-                f"wire {battery.plus} to M9+ 14 AWG red 1 ft, fuse 5 A at {battery.plus} {_FUSED}",
+                fed(battery.about.name, "M9+", "14 AWG red 1 ft", 5),
                 f"wire M9- to {battery.minus} 14 AWG black 1 ft",
             ])  # fmt: skip
 
@@ -38,7 +37,7 @@ def battery_of_few_amperes(example: Example) -> Iterator[Mutant]:
         battery = example.study.rig.by_name.sources[name]
         yield example.changed(name, {number: with_facts(row, "gives 2 A for hours")}, [
             'load M9 "Freezer" 4 A, 24 h/day, electronics',
-            f"wire {battery.plus} to M9+ 10 AWG red 1 ft, fuse 10 A at {battery.plus} {_FUSED}",
+            fed(battery.about.name, "M9+", "10 AWG red 1 ft", 10),
             f"wire M9- to {battery.minus} 10 AWG black 1 ft",
         ])  # fmt: skip
 
@@ -49,7 +48,7 @@ def weak_fuse_in_the_minus(example: Example) -> Iterator[Mutant]:
         yield example.changed(battery.about.name, {}, [
             "load M9 1 A",
             f"fuse F9 5 A, interrupts 20 kA, rated {0.6 * battery.voltage_v:.0f} V",
-            f"wire {battery.plus} to M9+ 14 AWG red 1 ft, fuse 5 A at {battery.plus} {_FUSED}",
+            fed(battery.about.name, "M9+", "14 AWG red 1 ft", 5),
             "wire M9- to F9.load 14 AWG black 1 ft",
             f"wire F9.line to {battery.minus} 14 AWG black 1 ft",
         ])  # fmt: skip
@@ -61,7 +60,7 @@ def detector_behind_resting_switch(example: Example) -> Iterator[Mutant]:
         yield example.changed(battery.about.name, {}, [
             "switch K9 5 A, rests open, rated 60 V",
             'load M9 "Gas detector" 0.1 A, always on',
-            f"wire {battery.plus} to K9.line 16 AWG red 1 ft, fuse 3 A at {battery.plus} {_FUSED}",
+            fed(battery.about.name, "K9.line", "16 AWG red 1 ft", 3),
             "wire K9.load to M9+ 16 AWG red 1 ft",
             f"wire M9- to {battery.minus} 16 AWG black 1 ft",
         ])  # fmt: skip
@@ -74,12 +73,11 @@ def detector_on_a_pole(example: Example) -> Iterator[Mutant]:
             "disconnect S9 20 A, two poles, rated 60 V",
             'load M9 "Gas detector" 0.1 A, always on',
             "load M8 1 A",
-            f"wire {battery.plus} to S9.1.line 14 AWG red 1 ft, fuse 5 A at {battery.plus} "
-            f"{_FUSED}",
+            fed(battery.about.name, "S9.1.line", "14 AWG red 1 ft", 5),
             "wire S9.1.load to M8+ 14 AWG red 1 ft",
             f"wire {battery.minus} to S9.2.line 14 AWG black 1 ft",
             "wire S9.2.load to M8- 14 AWG black 1 ft",
-            f"wire {battery.plus} to M9+ 16 AWG red 1 ft, fuse 3 A at {battery.plus} {_FUSED}",
+            fed(battery.about.name, "M9+", "16 AWG red 1 ft", 3),
             "wire M9- to M8- 16 AWG black 1 ft",
         ])  # fmt: skip
 
@@ -101,7 +99,7 @@ def return_to_the_wrong_side(example: Example) -> Iterator[Mutant]:
         yield example.changed(battery.about.name, {}, [
             f"dc-dc E9 5 A, from {battery.voltage_v:g} V to 12 V, efficiency 85 %, isolated",
             "load M9 1 A",
-            f"wire {battery.plus} to E9.in 12 AWG red 1 ft, fuse 10 A at {battery.plus} {_FUSED}",
+            fed(battery.about.name, "E9.in", "12 AWG red 1 ft", 10),
             f"wire E9.in- to {battery.minus} 12 AWG black 1 ft",
             "wire E9.out to M9+ 14 AWG red 1 ft",
             f"wire M9- to {battery.minus} 14 AWG black 1 ft",

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterator
 
+from helpers.fed import fuse_at
 from mutations.edits import Example, Mutant, with_facts
 from mutations.hazard import hazard
 from rigfolio.model import Source
@@ -42,8 +43,8 @@ def solar_behind_switch(example: Example) -> Iterator[Mutant]:
             yield example.changed(battery.about.name, {}, [
                 f"solar U9 5 A, {battery.voltage_v:g} V", "switch K9 20 A",
                 "wire U9+ to K9.load 10 AWG red 1 ft",
-                f"wire K9.line to {battery.plus} 10 AWG red 1 ft, fuse 10 A at {battery.plus} "
-                "interrupts 20 kA rated 125 V",
+                f"wire K9.line to {battery.plus} 10 AWG red 1 ft, "
+                + fuse_at(battery.about.name, 10),
                 f"wire U9- to {battery.minus} 10 AWG black 1 ft",
             ])  # fmt: skip
 
@@ -132,8 +133,8 @@ def source_half_joined(example: Example) -> Iterator[Mutant]:
         if battery.kind == "battery":
             yield example.changed(battery.about.name, {}, [
                 f"charger C9 5 A, {battery.voltage_v:g} V",
-                f"wire C9+ to {battery.plus} 10 AWG red 1 ft, fuse 10 A at {battery.plus} "
-                "interrupts 20 kA rated 125 V",
+                f"wire C9+ to {battery.plus} 10 AWG red 1 ft, "
+                + fuse_at(battery.about.name, 10),
             ])  # fmt: skip
 
 
@@ -169,8 +170,8 @@ def too_many_volts(example: Example) -> Iterator[Mutant]:
         if battery.kind == "battery" and battery.chemistry:
             yield example.changed(battery.about.name, {}, [
                 f"charger C9 5 A, {1.26 * battery.voltage_v:.1f} V",
-                f"wire C9+ to {battery.plus} 10 AWG red 1 ft, fuse 10 A at {battery.plus} "
-                "interrupts 20 kA rated 125 V",
+                f"wire C9+ to {battery.plus} 10 AWG red 1 ft, "
+                + fuse_at(battery.about.name, 10),
                 f"wire C9- to {battery.minus} 10 AWG black 1 ft",
             ])  # fmt: skip
 

@@ -6,11 +6,12 @@ Every item knows the bank that it hangs on and its volts. Source of the items: c
 import re
 from collections.abc import Callable
 
+from helpers.fed import STRONG, fed, fuse_at
+
 BANK = {"kittiwake-30": "B2"}
 """Where the bank of an example is not `B1`."""
 FULL_V = {"lapwing-cabin": 51.2}
 """The volts of the bank where they are not 12."""
-STRONG = "interrupts 20 kA rated 125 V"
 
 Item = Callable[[str, str], str]
 
@@ -31,7 +32,7 @@ def two_bonds_and_a_charger(text: str, name: str) -> str:
     return text + (
         f'\nchassis G9 "Rear frame"\ncharger C9 "Small charger" 10 A, {volts_of(name)}\n'
         f"wire {bank}- to G9 4/0 AWG green 2 ft\nwire {bank}- to G9 4/0 AWG green 6 ft\n"
-        f"wire C9+ to {bank}+ 12 AWG red 3 ft, fuse 15 A at {bank}+ {STRONG}\n"
+        f"wire C9+ to {bank}+ 12 AWG red 3 ft, {fuse_at(bank, 15)}\n"
         f"wire C9- to G9 12 AWG black 3 ft\n"
     )
 
@@ -42,7 +43,7 @@ def converter_to_other_volts(text: str, name: str) -> str:
     return text + (
         f'\ndc-dc E9 "24 V for the radio" 5 A, from {volts_of(name)} to 24 V, efficiency 85 %\n'
         f'load M9 "Coast radio" 2 A, electronics\n'
-        f"wire {bank}+ to E9.in 10 AWG red 4 ft, fuse 20 A at {bank}+ {STRONG}\n"
+        f"{fed(bank, 'E9.in', '10 AWG red 4 ft', 20)}\n"
         f"wire E9- to {bank}- 10 AWG black 4 ft\n"
         f"wire E9.out to M9+ 14 AWG red 6 ft\nwire M9- to E9- 14 AWG black 6 ft\n"
     )
@@ -54,9 +55,9 @@ def converter_to_a_second_battery(text: str, name: str) -> str:
     return text + (
         f'\nbattery B9 "Hatch battery" agm, 20 Ah, 12 V, delivers 400 A\n'
         f'dc-dc E9 "Hatch charger" 10 A, from {volts_of(name)} to 12 V, efficiency 90 %\n'
-        f"wire {bank}+ to E9.in 10 AWG red 4 ft, fuse 20 A at {bank}+ {STRONG}\n"
+        f"{fed(bank, 'E9.in', '10 AWG red 4 ft', 20)}\n"
         f"wire E9- to {bank}- 8 AWG black 4 ft\n"
-        f"wire E9.out to B9+ 10 AWG red 6 ft, fuse 20 A at B9+ {STRONG}\n"
+        f"wire E9.out to B9+ 10 AWG red 6 ft, {fuse_at('B9', 20)}\n"
         f"wire B9- to E9- 8 AWG black 6 ft\n"
     )
 
@@ -66,7 +67,7 @@ def a_system_of_its_own(text: str, _: str) -> str:
     return text + (
         f'\nbattery B9 "Cart battery" lithium, 50 Ah, 51.2 V, delivers 800 A\n'
         f'load M9 "Cart motor" 10 A, motor, 1 h/day\n'
-        f"wire B9+ to M9+ 10 AWG red 5 ft, fuse 20 A at B9+ {STRONG}\n"
+        f"{fed('B9', 'M9+', '10 AWG red 5 ft', 20)}\n"
         f"wire M9- to B9- 10 AWG black 5 ft\n"
     )
 
@@ -76,8 +77,8 @@ def twin_conductors(text: str, name: str) -> str:
     bank = bank_of(name)
     return text + (
         f'\nload M9 "Bow heater" 10 A, heater, 2 h/day\n'
-        f"wire {bank}+ to M9+ 12 AWG red 8 ft, 2 conductors in parallel, fuse 20 A at {bank}+ "
-        f"{STRONG}\nwire M9- to {bank}- 12 AWG black 8 ft, 2 conductors in parallel\n"
+        f"{fed(bank, 'M9+', '12 AWG red 8 ft, 2 conductors in parallel', 20)}\n"
+        f"wire M9- to {bank}- 12 AWG black 8 ft, 2 conductors in parallel\n"
     )
 
 
@@ -87,9 +88,9 @@ def load_behind_a_relay(text: str, name: str) -> str:
     return text + (
         f'\nrelay K9 "Spotlight relay" 40 A rated 60 V\nload M9 "Spotlight" 15 A, heater, 1 h/day\n'
         f'load M8 "Coil of K9" 0.15 A, 1 h/day\n'
-        f"wire {bank}+ to K9 8 AWG red 3 ft, fuse 30 A at {bank}+ {STRONG}\n"
+        f"{fed(bank, 'K9', '8 AWG red 3 ft', 30)}\n"
         f"wire K9 to M9+ 8 AWG red 5 ft\nwire M9- to {bank}- 8 AWG black 6 ft\n"
-        f"wire {bank}+ to M8+ 16 AWG blue 3 ft, fuse 2 A at {bank}+ {STRONG}\n"
+        f"{fed(bank, 'M8+', '16 AWG blue 3 ft', 2)}\n"
         f"wire M8- to {bank}- 16 AWG black 3 ft\n"
     )
 
@@ -99,7 +100,7 @@ def a_small_panel(text: str, name: str) -> str:
     bank = bank_of(name)
     return text + (
         f'\npanel P9 "Hatch panel" 4 slots of 15 A, 30 A in all, rated 60 V\n'
-        f"wire {bank}+ to P9 8 AWG red 4 ft, fuse 30 A at {bank}+ {STRONG}\n"
+        f"{fed(bank, 'P9', '8 AWG red 4 ft', 30)}\n"
         f'circuit P9.1 "Hatch lamp" fuse 3 A {STRONG}\n    wire 16 AWG red 6 ft\n'
         f'    load "Lamp" 0.5 A, 2 h/day, led\n    return 16 AWG black 6 ft to {bank}-\n'
         f'circuit P9.2 "Hatch socket" fuse 10 A {STRONG}\n    wire 12 AWG red 6 ft\n'
@@ -116,17 +117,14 @@ def a_fan_out(text: str, name: str) -> str:
         f"wire M{n}- to {bank}- 14 AWG black 8 ft\n"
         for n in (7, 8, 9)
     )
-    return text + (
-        f"\nsplice Z9\nwire {bank}+ to Z9 14 AWG red 5 ft, fuse 5 A at {bank}+ {STRONG}\n{branches}"
-    )
+    return text + (f"\nsplice Z9\n{fed(bank, 'Z9', '14 AWG red 5 ft', 5)}\n{branches}")
 
 
 def an_empty_bar(text: str, name: str) -> str:
     """A plus bar that waits for what is to come: one fused wire to it and nothing on it."""
     bank = bank_of(name)
     return text + (
-        f'\nbusbar D9 "Spare bar" 150 A rated 60 V\n'
-        f"wire {bank}+ to D9 6 AWG red 3 ft, fuse 40 A at {bank}+ {STRONG}\n"
+        f'\nbusbar D9 "Spare bar" 150 A rated 60 V\n{fed(bank, "D9", "6 AWG red 3 ft", 40)}\n'
     )
 
 
@@ -135,7 +133,7 @@ def two_fuses_in_a_row(text: str, name: str) -> str:
     bank = bank_of(name)
     return text + (
         f'\nfuse F9 "Far fuse" 10 A {STRONG}\nload M9 "Winch remote" 2 A, 1 h/day\n'
-        f"wire {bank}+ to F9 12 AWG red 9 ft, fuse 10 A at {bank}+ {STRONG}\n"
+        f"{fed(bank, 'F9', '12 AWG red 9 ft', 10)}\n"
         f"wire F9 to M9+ 12 AWG red 2 ft\nwire M9- to {bank}- 12 AWG black 11 ft\n"
     )
 

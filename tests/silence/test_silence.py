@@ -10,10 +10,11 @@ from collections.abc import Callable
 
 import pytest
 
+from helpers.fed import STRONG, fed, fuse_at
 from mutations.edits import SOUND, sound
 from rigfolio.findings import Severity
 from rigfolio.judgement.result import check
-from silence.additions import ADDITIONS
+from silence.additions import ADDITIONS, bank_of
 
 BOAT, CABIN = "kittiwake-30", "lapwing-cabin"
 
@@ -24,9 +25,7 @@ _COLOUR = re.compile(
 _QUOTED_OR_REMARK = re.compile(r'"[^"]*"|#.*')
 _LAMP = re.compile(r"\b(?:[1-9]|1\d)(?:\.\d)? W\b")
 """What draws less than 20 W is a lamp in these examples."""
-_BANK = {name: ("B2" if name == BOAT else "B1") for name in SOUND}
 _VOLTS = {name: (", 51.2 V" if name == CABIN else "") for name in SOUND}
-_STRONG = "interrupts 20 kA rated 125 V"
 
 
 def each_line(text: str, words: str, change: Callable[[str], str]) -> str:
@@ -95,7 +94,7 @@ def branches_beyond_the_main(text: str, _: str) -> str:
 
 def cranking_cable(text: str, name: str) -> str:
     """A starter on cable that is declared as cranking and has no fuse."""
-    bank = _BANK[name]
+    bank = bank_of(name)
     return text + (
         f'\nload M9 "Second starter" 250 A, momentary, motor, drop 20 %\n'
         f"wire {bank}+ to M9+ 2/0 AWG red 4 ft cranking\n"
@@ -105,11 +104,11 @@ def cranking_cable(text: str, name: str) -> str:
 
 def fuses_in_a_made_unit(text: str, name: str) -> str:
     """Two blades side by side in a bought charger, told as the one device that they are."""
-    bank = _BANK[name]
+    bank = bank_of(name)
     return text + (
         f'\ncharger C9 "Bought unit" 20 A{_VOLTS[name]}\n'
-        f'fuse F9 "Two blades of 20 A in it" 40 A {_STRONG}\n'
-        f"wire {bank}+ to F9.line 6 AWG red 5 ft, fuse 40 A at {bank}+ {_STRONG}\n"
+        f'fuse F9 "Two blades of 20 A in it" 40 A {STRONG}\n'
+        f"{fed(bank, 'F9.line', '6 AWG red 5 ft', 40)}\n"
         f"wire F9.load to C9+ 6 AWG red 1 ft\n"
         f"wire C9- to {bank}- 6 AWG black 6 ft\n"
     )
@@ -117,24 +116,24 @@ def fuses_in_a_made_unit(text: str, name: str) -> str:
 
 def bond_without_fuse(text: str, name: str) -> str:
     """One more bond between battery minus and a frame, as thick as the thickest lead, unfused."""
-    return text + f"\nchassis G9\nwire {_BANK[name]}- to G9 4/0 AWG green 2 ft\n"
+    return text + f"\nchassis G9\nwire {bank_of(name)}- to G9 4/0 AWG green 2 ft\n"
 
 
 def one_more_source(text: str, name: str) -> str:
     """A small sun panel with a controller, its line fused at the post, straight on the battery."""
-    bank = _BANK[name]
+    bank = bank_of(name)
     return text + (
         f'\nsolar U9 "Added sun" 5 A{_VOLTS[name]}\n'
-        f"wire U9+ to {bank}+ 12 AWG red 8 ft, fuse 10 A at {bank}+ {_STRONG}\n"
+        f"wire U9+ to {bank}+ 12 AWG red 8 ft, {fuse_at(bank, 10)}\n"
         f"wire U9- to {bank}- 12 AWG black 8 ft\n"
     )
 
 
 def thin_tap(text: str, name: str) -> str:
     """A thin wire on the post to a small fuse within the distance that every book allows."""
-    bank = _BANK[name]
+    bank = bank_of(name)
     return text + (
-        f"\nfuse F9 2 A {_STRONG}\n"
+        f"\nfuse F9 2 A {STRONG}\n"
         f'load M9 "Clock" 0.1 A\n'
         f"wire {bank}+ to F9.line 16 AWG red 6 in\n"
         f"wire F9.load to M9+ 16 AWG red 3 ft\n"
