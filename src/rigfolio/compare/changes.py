@@ -291,7 +291,7 @@ def _kept_slots(before: Rig, after: Rig) -> Iterator[Change]:
 
 
 def _slots(rig: Rig) -> dict[str, str]:
-    kept = {f"{s.panel}.{s.number}": f"{s.use} {s.label}".strip() for s in rig.slots}
+    kept = {s.place: f"{s.use} {s.label}".strip() for s in rig.slots}
     return kept | {f"{c.panel}.{c.slot}": "in use" for c in rig.circuits if c.slot}
 
 

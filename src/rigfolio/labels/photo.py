@@ -216,7 +216,7 @@ def mark_words(rig: Rig, mark: PhotoMark) -> str:
     if wire is not None:
         ends = " to ".join(wording.short_end(rig, end) for end in (wire.a, wire.b))
         return f"{mark.place} {ends}"
-    kept = next((s for s in rig.slots if f"{s.panel}.{s.number}" == mark.place), None)
+    kept = next((s for s in rig.slots if s.place == mark.place), None)
     return f"{mark.place} {kept.use}" if kept is not None else wording.end_words(rig, mark.place)
 
 

@@ -120,6 +120,11 @@ class Slot:
     span: Span
     label: str = ""
 
+    @property
+    def place(self) -> str:
+        """Panel and number, as a circuit in it would be called."""
+        return f"{self.panel}.{self.number}"
+
 
 @record
 class State:

@@ -15,11 +15,11 @@ from rigfolio.values import read_place
 
 def noted(rig: Rig, notes: Iterable[NoteSaid], names: Names) -> Rig:
     """The rig with every remark on its object, or kept with its place where it has none."""
-    wires = _by_any_name(rig)
+    wires, named = _by_any_name(rig), _named(rig)
     for said in notes:
         name = str(said.place)
         name = wires.get(name.casefold(), name)
-        if name in _named(rig):
+        if name in named:
             rig = _put(rig, name, said)
             continue
         if JOIN in name:
@@ -37,7 +37,7 @@ def pictured(rig: Rig, photos: Iterable[Photo], names: Names) -> Rig:
     """The rig with its pictures; a mark that names nothing is noted as a problem."""
     wires = _by_any_name(rig)
     kept = tuple(_named_so(photo, wires) for photo in photos)
-    known = _named(rig) | names.terminals.keys() | {f"{s.panel}.{s.number}" for s in rig.slots}
+    known = _known(rig, names)
     for mark in (mark for photo in kept for mark in photo.marks):
         if mark.place in known:
             continue
@@ -51,7 +51,7 @@ def pictured(rig: Rig, photos: Iterable[Photo], names: Names) -> Rig:
 def accepting(rig: Rig, accepted: Iterable[Acceptance], names: Names) -> Rig:
     """The rig with what its text accepts; a place that is none is noted as a problem."""
     kept = tuple(accepted)
-    known = _named(rig) | names.terminals.keys() | {f"{s.panel}.{s.number}" for s in rig.slots}
+    known = _known(rig, names)
     for one in kept:
         if one.place not in known:
             names.resolve(read_place(one.place, one.span.start), one.span)
@@ -86,6 +86,11 @@ def _named(rig: Rig) -> set[str]:
         | {wire.name for wire in rig.conductors}
         | {circuit.place for circuit in rig.circuits}
     )
+
+
+def _known(rig: Rig, names: Names) -> set[str]:
+    """Every place that a text may speak of: parts, wires, circuits, terminals, free slots."""
+    return _named(rig) | names.terminals.keys() | {slot.place for slot in rig.slots}
 
 
 def _put(rig: Rig, name: str, said: NoteSaid) -> Rig:

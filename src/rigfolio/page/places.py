@@ -36,7 +36,7 @@ def keys_of(rig: Rig) -> Mapping[str, str]:
     keys = {panel.about.name: panel.about.name for panel in rig.panels}
     for group in (rig.sources, rig.devices, rig.junctions, rig.loads):
         keys.update((part.about.name, part.about.name) for part in group)
-    keys.update((f"{slot.panel}.{slot.number}",) * 2 for slot in rig.slots)
+    keys.update((slot.place,) * 2 for slot in rig.slots)
     for load in rig.loads:
         if load.circuit:
             keys[load.about.name] = load.circuit

@@ -109,7 +109,7 @@ def spans_of(rig: Rig, place: str) -> tuple[Span, ...]:
         if name in held
     ]
     found += [wire.span for wire in rig.conductors if wire.name == name]
-    found += [slot.span for slot in rig.slots if f"{slot.panel}.{slot.number}" == name]
+    found += [slot.span for slot in rig.slots if slot.place == name]
     circuit = index.circuits.get(name)
     if circuit is not None:
         found.append(circuit.span)
@@ -125,7 +125,7 @@ def _has(rig: Rig, name: str) -> bool:
         index.sources, index.devices, index.junctions, index.panels, index.loads,
         index.conductors, index.circuits,
     )  # fmt: skip
-    slots = {f"{slot.panel}.{slot.number}" for slot in rig.slots}
+    slots = {slot.place for slot in rig.slots}
     return name in slots or any(name in held for held in holders)
 
 
@@ -142,8 +142,7 @@ def name_and_words_at(rig: Rig, span: Span) -> tuple[str, str]:
     parts += [(wire.span, wire.name, f"wire {wire.name}") for wire in rig.conductors]
     parts += [(c.span, c.place, f"{c.place} {c.label}".rstrip()) for c in rig.circuits]
     parts += [(state.span, state.name, f"state {state.name}") for state in rig.states]
-    places = [(slot.span, f"{slot.panel}.{slot.number}") for slot in rig.slots]
-    parts += [(at, place, f"slot {place}") for at, place in places]
+    parts += [(slot.span, slot.place, f"slot {slot.place}") for slot in rig.slots]
     held = [
         (part.end - part.start, number, name, words)
         for number, (part, name, words) in enumerate(parts)

@@ -43,7 +43,7 @@ def _parts(rig: Rig) -> Iterator[tuple[Span, str]]:
     yield from ((wire.span, _wire(rig, wire)) for wire in rig.conductors)
     yield from ((circuit.span, _circuit(circuit)) for circuit in rig.circuits)
     yield from ((state.span, f"state {state.name}") for state in rig.states)
-    yield from ((slot.span, f"slot {slot.panel}.{slot.number}") for slot in rig.slots)
+    yield from ((slot.span, f"slot {slot.place}") for slot in rig.slots)
 
 
 def _wire(rig: Rig, wire: Conductor) -> str:

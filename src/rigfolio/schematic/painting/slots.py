@@ -63,6 +63,5 @@ class SlotPainter:
         for number, line in enumerate(span.each.words.above):
             marks.append(Text((x, 1.0 + number * style.line_mm), line, style.size_pt))
         marks.append(self._number(slot.number, bus))
-        name = f"{slot.panel}.{slot.number}"
-        title = f"slot {name} {' '.join(span.each.words.above)}"
-        return Group(name, title, tuple(marks), role="graphics-symbol")
+        title = f"slot {slot.place} {' '.join(span.each.words.above)}"
+        return Group(slot.place, title, tuple(marks), role="graphics-symbol")

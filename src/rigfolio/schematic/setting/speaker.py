@@ -120,7 +120,7 @@ class Speaker:
             word = slot.label.removeprefix(_LETTER_STUB)
         else:
             word = f"{slot.use}: {slot.label}" if slot.label else slot.use
-        flag = self.notes.flag(f"{slot.panel}.{slot.number}")
+        flag = self.notes.flag(slot.place)
         word = f"{word}, {flag}" if flag else word
         return Words("", self.broken(word, self.style.slot_mm), ())
 
