@@ -13,7 +13,14 @@ from rigfolio.model import Log
 from rigfolio.natural_order import natural
 from rigfolio.operating import fitted_words, short_stages, shut_words
 from rigfolio.study import Study
-from rigfolio.swap.fitting import both_ends, looks, ready_words, sleeve_words, torque_words
+from rigfolio.swap.fitting import (
+    TAG_FIRST,
+    both_ends,
+    looks,
+    ready_words,
+    sleeve_words,
+    torque_words,
+)
 from rigfolio.swap.notes import notes_at
 from rigfolio.swap.power import Task, WorkPart, back_on, charging, dead, proof, some
 from rigfolio.swap.readings import ReadingStage, reading_stages
@@ -125,8 +132,7 @@ def _tag(site: Site) -> WorkPart:
     rest = [name for name in names if name not in works]
     if rest:
         tasks.append(Task(f"change the tags of {some(rest)}", "they read differently now"))
-    about = "Tag first, then sleeve, then terminal: a sleeve does not go over a crimped end."
-    return WorkPart("Tag each wire before it is touched", (about,), tuple(tasks), is_list=True)
+    return WorkPart("Tag each wire before it is touched", (TAG_FIRST,), tuple(tasks), is_list=True)
 
 
 def _do(site: Site, deed: Deed) -> WorkPart:

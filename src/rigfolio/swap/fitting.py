@@ -12,6 +12,9 @@ from rigfolio.swap.purchases import usual_terminal
 from rigfolio.units import show
 from rigfolio.wording import colour_short, gauge_words, is_imperial, length_words, short_end
 
+TAG_FIRST = "Tag first, then sleeve, then terminal: a sleeve does not go over a crimped end."
+"""Stands above every list of wires to be tagged."""
+
 
 def looks(wire: Conductor) -> str:
     """Size and colour of a wire, as somebody sees it."""

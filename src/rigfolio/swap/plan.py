@@ -12,7 +12,7 @@ from rigfolio.operating import shut_words
 from rigfolio.protection import guard_of_circuit
 from rigfolio.reports import HANDS, JUDGED, SLIPPED
 from rigfolio.study import Study
-from rigfolio.swap.fitting import fitting, looks, ready_words, sleeve_words
+from rigfolio.swap.fitting import TAG_FIRST, fitting, looks, ready_words, sleeve_words
 from rigfolio.swap.notes import notes_at
 from rigfolio.swap.power import Task, WorkPart, charging, dead, live, some
 from rigfolio.values import MINUS
@@ -124,8 +124,7 @@ def _mark(rig: Rig, wires: Sequence[Conductor], circuits: Sequence[Circuit]) -> 
         for wire in wires
     ]
     tasks += _unstated(rig, circuits)
-    about = "Tag first, then sleeve, then terminal: a sleeve does not go over a crimped end."
-    return WorkPart("Tag each wire before it comes off", (about,), tuple(tasks), is_list=True)
+    return WorkPart("Tag each wire before it comes off", (TAG_FIRST,), tuple(tasks), is_list=True)
 
 
 def _unstated(rig: Rig, circuits: Sequence[Circuit]) -> Iterator[Task]:
