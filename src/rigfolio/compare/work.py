@@ -5,6 +5,7 @@ a return that was found. What was known and is something else now is other hardw
 """
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
+from itertools import chain, zip_longest
 from typing import Literal
 
 from rigfolio.books import bought_m
@@ -110,9 +111,8 @@ def _on_wire(
 ) -> Iterator[Work]:
     was = [d for d in before.devices if old and d.on_wire == old.name]
     now = [d for d in after.devices if new and d.on_wire == new.name]
-    for place in range(max(len(was), len(now))):
-        one = was[place] if place < len(was) else None
-        yield from _device(one, now[place] if place < len(now) else None)
+    for one, two in zip_longest(was, now):
+        yield from _device(one, two)
 
 
 def _wire_why(after: Rig, old: Conductor, new: Conductor) -> Iterator[_Why]:
@@ -158,21 +158,18 @@ def _of_circuit(
     before: Rig, after: Rig, old: Circuit | None, new: Circuit | None
 ) -> Iterator[Work]:
     """The wires of a circuit, out and back, and the fuse that it begins with."""
-    for was, now in ((old and old.wires, new and new.wires), (old and old.returns,
-                                                              new and new.returns)):  # fmt: skip
-        for place in range(max(len(was or ()), len(now or ()))):
-            one = before.conductor(was[place]) if was and place < len(was) else None
-            two = after.conductor(now[place]) if now and place < len(now) else None
-            if any(wire is not None and wire.lead for wire in (one, two)):
-                continue
-            if two is None and one is not None:
-                yield Work("remove", "wire", one.name, "", (_looks(before, one),))
-            elif one is None and two is not None:
-                yield Work("pull new", "wire", "", two.name)
-            elif one is not None and two is not None and old is not None and new is not None:
-                why = (*_circuit_why(before, after, (old, one), (new, two)),
-                       *_wire_why(after, one, two))  # fmt: skip
-                yield from _one("wire", one.name, two.name, why)
+    ways = zip(_out_and_back(before, old), _out_and_back(after, new), strict=True)
+    for one, two in chain.from_iterable(zip_longest(was, now) for was, now in ways):
+        if any(wire is not None and wire.lead for wire in (one, two)):
+            continue
+        if two is None:
+            yield Work("remove", "wire", one.name, "", (_looks(before, one),))
+        elif one is None:
+            yield Work("pull new", "wire", "", two.name)
+        elif old is not None and new is not None:
+            why = (*_circuit_why(before, after, (old, one), (new, two)),
+                   *_wire_why(after, one, two))  # fmt: skip
+            yield from _one("wire", one.name, two.name, why)
     was_held = device_named(before, old.device) if old is not None else None
     now_held = device_named(after, new.device) if new is not None else None
     if old is not None and was_held is not None and isinstance(old.found_a, float):
@@ -180,6 +177,15 @@ def _of_circuit(
         was_held = replace(was_held, rating_a=old.found_a)
     moved = old is not None and new is not None and old.place != new.place
     yield from _device(was_held, now_held, moved=moved)
+
+
+def _out_and_back(
+    rig: Rig, circuit: Circuit | None
+) -> tuple[tuple[Conductor, ...], tuple[Conductor, ...]]:
+    """The wires of a circuit and those of its return; none where there is no circuit."""
+    if circuit is None:
+        return (), ()
+    return tuple(map(rig.conductor, circuit.wires)), tuple(map(rig.conductor, circuit.returns))
 
 
 def _circuit_why(
