@@ -28,7 +28,7 @@ from rigfolio.compare.match import (
     matched_wires,
     without_wire,
 )
-from rigfolio.findings import Finding
+from rigfolio.findings import Finding, Severity
 from rigfolio.model import Circuit, Conductor, Rig
 from rigfolio.natural_order import natural
 from rigfolio.record import record
@@ -71,6 +71,11 @@ class Comparison:
     circuits: frozenset[str]
     wires: frozenset[str]
     taken_off: tuple[str, ...]
+
+    @property
+    def gains_danger(self) -> bool:
+        """Whether a danger came that the later text does not accept."""
+        return any(one.severity is Severity.DANGER and not one.accepted for one in self.gained)
 
 
 def compare(
@@ -305,12 +310,12 @@ def _translation(
         was = fuses.get(same.get(device.on_wire, ""))
         if was is not None:
             found[str(was)] = str(device.about)
+    names = {load.about.name: str(load.about) for load in before.loads}
+    later = {load.about.name: str(load.about) for load in after.loads}
     for old, new in pairs:
         if old is None or new is None:
             continue
         found[_circuit_words(old)] = _circuit_words(new)
-        names = {load.about.name: str(load.about) for load in before.loads}
-        later = {load.about.name: str(load.about) for load in after.loads}
         for load, after_it in zip(old.loads, new.loads, strict=False):
             if load in names and after_it in later:
                 found[names[load]] = later[after_it]

@@ -39,8 +39,6 @@ if TYPE_CHECKING:
     )
     from rigfolio.folio.versions import (
         compared as compared,
-        gains_danger as gains_danger,
-        told as told,
         understood as understood,
         version as version,
     )
@@ -55,6 +53,6 @@ else:
         made="SVG_REMARK as_drawing beside_others",
         photographs="taken",
         places="form_of is_one_file placed spare",
-        versions="compared gains_danger told understood version",
+        versions="compared understood version",
         writing="write_all",
     )

@@ -7,9 +7,8 @@ import tarfile
 import tempfile
 from pathlib import Path
 
-from rigfolio.answers import changes_report
 from rigfolio.compare import Comparison, compare, same_wires, work_between
-from rigfolio.findings import Finding, Label, Severity, Span
+from rigfolio.findings import Finding, Label, Span
 from rigfolio.folio.documents import Documents, title_of
 from rigfolio.job import Again, Job
 from rigfolio.judgement import Result, check, job_of
@@ -18,7 +17,7 @@ from rigfolio.natural_order import natural
 from rigfolio.reading import LARGEST_FILE
 from rigfolio.record import replace
 from rigfolio.refusal import RefusalError
-from rigfolio.reports import clean, printed
+from rigfolio.reports import clean
 from rigfolio.sheet import sheets_bound
 
 _REVISION = re.compile(r"(?P<revision>[^-:\s][^:\s]*):(?P<file>.+)", re.DOTALL)
@@ -158,29 +157,3 @@ def _sheets(old: Job, new: Job) -> tuple[str, ...]:
 
 def _bare(job: Job) -> Job:
     return replace(job, rig=replace(job.rig, digest="", revised="", revision=""))
-
-
-def gains_danger(old: Result, new: Result) -> bool:
-    """Whether a later version has a danger that is new and that its text does not accept.
-
-    Raises
-    ------
-    ValueError
-        A text was not understood.
-    """
-    if old.study is None or new.study is None:
-        raise ValueError(f"{old.file}, {new.file}: not understood, there is nothing to compare")
-    found = compare(old.study.rig, new.study.rig, old.findings, new.findings)
-    return any(one.severity is Severity.DANGER and not one.accepted for one in found.gained)
-
-
-def told(old: Result, new: Result, *, as_json: bool = False) -> str:
-    """The comparison as `rigfolio compare` prints it.
-
-    Raises
-    ------
-    ValueError
-        A text was not understood.
-    """
-    report = changes_report(*compared(old, new), old.file, new.file)
-    return printed(report, is_json=as_json)

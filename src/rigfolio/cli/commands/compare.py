@@ -31,7 +31,9 @@ def takes(made: ArgumentParser) -> None:
 
 def run(given: Namespace) -> int:
     """Say what changed."""
-    from rigfolio.folio import gains_danger, told, version
+    from rigfolio.answers import changes_report
+    from rigfolio.folio import compared, version
+    from rigfolio.reports import printed
 
     known_book(given.rules)
     versions = [version(name, given.rules or "") for name in (given.old, given.new)]
@@ -39,5 +41,7 @@ def run(given: Namespace) -> int:
     if broken:
         return not_understood(*broken)
     old, new = versions
-    say(sys.stdout, told(old, new, as_json=given.format == "json"))
-    return int(gains_danger(old, new))
+    found, again = compared(old, new)
+    report = changes_report(found, again, old.file, new.file)
+    say(sys.stdout, printed(report, is_json=given.format == "json"))
+    return int(found.gains_danger)
