@@ -4,7 +4,7 @@ from collections.abc import Callable
 from typing import Literal
 
 from rigfolio.books import LabelSheet
-from rigfolio.compare import Change, Work
+from rigfolio.compare import Work
 from rigfolio.draw import PAPERS, Paper
 from rigfolio.findings import Finding
 from rigfolio.model import Log, Photo, Rig
@@ -22,14 +22,13 @@ class Again:
 
     `tags` are the wires whose tags say something else now, `wires` those that changed themselves.
     `taken_off` are places whose labels are no longer true, `tags_off` each tag that is not, with
-    the name that its wire bears now, empty where it is gone. `changes` is all that changed, from
-    which the work follows.
+    the name that its wire bears now, empty where it is gone. `work` is what is done at each
+    part, `before` the rig as it was.
     """
 
     labels: tuple[str, ...]
     tags: tuple[str, ...]
     taken_off: tuple[str, ...]
-    changes: tuple[Change, ...]
     compare_sheets: Callable[[], tuple[str, ...]]
     wires: tuple[str, ...] = ()
     tags_off: tuple[tuple[str, str], ...] = ()

@@ -121,7 +121,7 @@ def tags_off_words(again: Again) -> list[str]:
 
     Examples
     --------
-    >>> again = Again((), (), (), (), tuple, tags_off=(("W3", "W3"), ("W4", "W9"), ("W5", "")))
+    >>> again = Again((), (), (), tuple, tags_off=(("W3", "W3"), ("W4", "W9"), ("W5", "")))
     >>> tags_off_words(again)
     ['W3', 'W4 (now W9)', 'W5 (gone)']
     """

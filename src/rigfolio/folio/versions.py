@@ -136,7 +136,6 @@ def compared(old: Result, new: Result) -> tuple[Comparison, Again]:
         tuple(sorted(found.circuits | changed_devices(was, now))),
         tuple(sorted(tags, key=natural)),
         tuple(dict.fromkeys((*found.taken_off, *sorted(gone_devices(was, now), key=natural)))),
-        found.changes,
         lambda: _sheets(was, now),
         tuple(sorted(found.wires, key=natural)),
         off,
