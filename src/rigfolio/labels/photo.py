@@ -20,7 +20,6 @@ _FLOOR_PT = 7.0
 _HALO = Pen(0.9, "#ffffff")
 _LEADER = Pen(0.3)
 _DOT_MM = 1.1
-_BOOK_WHITE = 255.0
 _SOFT = 8.0
 
 

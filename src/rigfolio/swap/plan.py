@@ -136,8 +136,8 @@ def _unstated(rig: Rig, circuits: Sequence[Circuit]) -> Iterator[Task]:
                 alike.setdefault((short_end(rig, wire.b), sleeve_words(wire)), []).append(wire.name)
     for (end, sleeve), names in alike.items():
         for at in range(0, len(names), _A_STEP):
-            some = ", ".join(names[at : at + _A_STEP])
-            yield Task(f"returns not stated: find each at {end} and tag it: {some}", sleeve)
+            listed = ", ".join(names[at : at + _A_STEP])
+            yield Task(f"returns not stated: find each at {end} and tag it: {listed}", sleeve)
 
 
 def _move(
