@@ -190,7 +190,7 @@ def _has(row: Table, size: Size) -> bool:
 def _base_ohm_per_m(size: Size, cable: str) -> float:
     """Resistance at 20 °C [ohm/m]."""
     family = cable_named(cable)
-    if size.awg is None and not _is_gauge(size.area_m2):
+    if is_metric(size):
         return _read(_metric_rows(family.metric), size.area_m2)
     if family.gauge:
         return _read(_gauge_rows(family.gauge), size.area_m2)
@@ -222,12 +222,12 @@ def outside_diameter_m(size: Size) -> Limit:
     return Limit(scaled_m, found.source, f"scaled up from {row_size.text} by area")
 
 
-@cache
 def is_metric(size: Size) -> bool:
     """Whether a size is metric, and not the copper of a gauge written in mm²."""
     return size.awg is None and not _is_gauge(size.area_m2)
 
 
+@cache
 def _is_gauge(area_m2: float) -> bool:
     """Whether an area is that of a gauge, written to three digits."""
     gauges_m2 = [awg_size(number).area_m2 for number in range(-3, 31)]

@@ -224,13 +224,14 @@ class Book:
             Column, place in it, and the insulation to read it for, which is no better than the best
             that the table has for the copper [°C].
         """
-        has_gauge = any(row.gauge == size.awg for column in self.columns for row in column.rows)
         # A gauge that no table has is as good as the thinner metric size below it.
+        takes_metric = is_metric(size) or not any(
+            row.gauge == size.awg for column in self.columns for row in column.rows
+        )
         serving = [
             column
             for column in self.columns
-            if column.serves(insulation_c, device)
-            and (is_metric(size) or not has_gauge or not column.metric)
+            if column.serves(insulation_c, device) and (takes_metric or not column.metric)
         ]
         by_size: dict[str, list[float]] = {}
         for column in serving:
