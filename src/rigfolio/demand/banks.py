@@ -39,15 +39,13 @@ def _found(study: Study) -> Iterator[SharedBank]:
         if not served:
             continue
         load, way = max(served, key=lambda pair: (_drawn_a(pair[0], bank), pair[0].about.name))
-        stretch = next(one for one in way.stretches if one.mesh.batteries)
-        yield SharedBank(bank, load, flows.counts.fed(first, stretch).parts(stretch.exits))
+        yield SharedBank(bank, load, flows.counts.parts(way))
 
 
 def _ways(study: Study, load: Load, bank: tuple[Source, ...]) -> Iterator[tuple[Load, Way]]:
     """The way from the first battery of a bank to a load, where all of them serve it."""
     for way in flows_of(study).ways.get(load.about.name, ()):
-        shared = any(one.mesh.batteries for one in way.stretches)
-        if shared and way.source.about.name == bank[0].about.name:
+        if way.banked is not None and way.source.about.name == bank[0].about.name:
             yield load, way
 
 

@@ -156,12 +156,11 @@ def _driven(tree: Tree, banks: Iterable[Tree], limit_a: float, fed: _Meshed) -> 
         if battery.about.name in side_by_side:
             continue
         way = bank.way(bank.out, tree.source.plus, tree.source.minus)
-        shared = next((one.mesh for one in way.stretches if one.mesh.batteries), None)
-        if shared is None:
+        if way.banked is None:
             way = tree.way(tree.out, battery.plus, battery.minus)
             _count_way(used, way, directions(battery.plus, battery.minus, way), limit_a, fed)
             continue
-        side_by_side |= {one.about.name for one in shared.batteries}
+        side_by_side.update(way.beside)
         along = directions(tree.source.plus, tree.source.minus, way)
         given: dict[str, _Both] = {}
         _count_way(given, way, along, limit_a, fed)

@@ -95,22 +95,25 @@ class Counts:
 
     def _given_by(self, way: Way) -> Tally:
         """Where it is counted what the source of a way gives by its exits to a bank, or alone."""
-        source = way.source.about.name
-        exits = next((one.exits for one in way.stretches if one.mesh.batteries), None)
-        return self._whole.setdefault(source, {}).setdefault(exits, Tally())
+        exits = way.banked.exits if way.banked is not None else None
+        return self._whole.setdefault(way.source.about.name, {}).setdefault(exits, Tally())
 
-    def share_of(self, way: Way) -> float:
-        """What the source of a way is taken to give of its current by the rules [-]."""
-        source = way.source.about.name
-        banked = (one for one in way.stretches if one.mesh.batteries)
-        parts = (self.fed(source, one).parts(one.exits).get(source, 1.0) for one in banked)
-        return next(parts, 1.0)
+    def parts(self, way: Way) -> Mapping[str, float]:
+        """What each battery beside the source of a way gives of its current by the rules [-].
+
+        Empty where the source is alone, and where a resistance is not known.
+        """
+        banked = way.banked
+        if banked is None:
+            return {}
+        return self.fed(way.source.about.name, banked).parts(banked.exits)
 
     def part(self, way: Way) -> float:
         """What the source of a way gives of its current: less than all beside batteries [-]."""
-        source = way.source.about.name
-        banked = (one for one in way.stretches if one.mesh.batteries)
-        return next((self.fed(source, one).part(one.exits) for one in banked), 1.0)
+        banked = way.banked
+        if banked is None:
+            return 1.0
+        return self.fed(way.source.about.name, banked).part(banked.exits)
 
     def _all_given(self, source: str) -> Tally:
         """All that a source gives, of a bank its own part."""

@@ -59,7 +59,7 @@ def _of_source(study: Study, source: Source) -> LevelDemand:
         if way is not None:
             own = Tally()
             own.add(load, flows.own[name], flows.expected[name])
-            whole.add_part(own, flows.counts.share_of(way))
+            whole.add_part(own, flows.counts.parts(way).get(source.about.name, 1.0))
     limit_a = source.limit_a if isinstance(source.limit_a, float) else None
     most_a = flows.counts.limits_a[source.about.name]
     if source.about.name in flows.counts.unread and whole.circuits:

@@ -29,10 +29,15 @@ class Way:
     stretches: "tuple[Stretch, ...]" = ()
 
     @property
+    def banked(self) -> "Stretch | None":
+        """Its part in the mesh of batteries side by side; None where its source is alone."""
+        return next((one for one in self.stretches if one.mesh.batteries), None)
+
+    @property
     def beside(self) -> tuple[str, ...]:
         """The batteries that share its current, its source among them; empty where it is alone."""
-        banks = (stretch.mesh.batteries for stretch in self.stretches)
-        return tuple(one.about.name for bank in banks for one in bank)
+        banked = self.banked
+        return tuple(one.about.name for one in banked.mesh.batteries) if banked is not None else ()
 
     def is_meshed(self, edge: str) -> bool:
         """Whether an edge lies in a mesh on this way."""

@@ -230,10 +230,8 @@ class _Net:
 
     def _part(self, way: Way) -> float:
         """The part that the source of a way gives of its current: less than all in a bank [-]."""
-        for stretch in way.stretches:
-            if stretch.mesh.batteries:
-                return self._mesh(way, stretch).part(stretch.exits)
-        return 1.0
+        banked = way.banked
+        return self._mesh(way, banked).part(banked.exits) if banked is not None else 1.0
 
     def _mesh(self, way: Way, stretch: Stretch) -> "_Meshed":
         key = _key(way, stretch)
