@@ -1,6 +1,7 @@
 """What loads and chargers put on the edges of a mesh, and what their way through it loses."""
 
 from collections.abc import Collection, Hashable, Iterator, Mapping
+from itertools import product
 
 from rigfolio.demand.openings import opened_in_use
 from rigfolio.demand.tally import Tally
@@ -56,6 +57,7 @@ class Fed:
         self.source = own.about.name if own is not None else ""
         self.posts = (own.plus, own.minus) if own is not None else None
         self._insides: tuple[Insides, ...] = inside_ohms(self.mesh.batteries)
+        self._stated = stated_ohms(self.mesh.batteries)
         self._settled: dict[tuple[str, ...], Settled | None] = {}
         self._parts: dict[Hashable, Mapping[str, float]] = {}
 
@@ -101,17 +103,21 @@ class Fed:
         All where it is alone, an even share where nobody knows.
         """
         even = 1.0 / max(len(self.mesh.batteries), 1)
-        return self._given(exits, stated_ohms(self.mesh.batteries)).get(self.source, even)
+        return self._given(exits, self._stated).get(self.source, even)
 
     def _given(self, exits: Exits, inside: Insides) -> Mapping[str, float]:
         key = (exits, *inside.values())
         if key not in self._parts:
-            sizes = {e.name: self.size_of(e) for e in self.mesh.edges if isinstance(e, Conductor)}
-            ohms = _ohms(self.mesh, self.copper, {}, sizes)
+            ohms = self._cold_ohms()
             known = {name: ohm for name, ohm in ohms.items() if ohm is not None}
             split = Split(self.mesh, self.entry, known, inside) if len(known) == len(ohms) else None
             self._parts[key] = split.between({exits: 1.0}).given if split is not None else {}
         return self._parts[key]
+
+    def _cold_ohms(self) -> dict[str, float | None]:
+        """The resistance of every edge with no current in it; None where it is not known."""
+        sizes = {e.name: self.size_of(e) for e in self.mesh.edges if isinstance(e, Conductor)}
+        return _ohms(self.mesh, self.copper, {}, sizes)
 
     def tallies(self) -> Iterator[tuple[str, Tally]]:
         """What runs through each edge one way, whatever else may be off or open.
@@ -119,8 +125,8 @@ class Fed:
         Loads that would take some of it off again may be off, and a device that can be opened by
         hand or by a signal may be open: what it carried then runs elsewhere.
         """
-        if self.mesh.batteries and not self._is_known:
-            # How batteries share is not known: of the loads behind them nothing is known here.
+        if self._shares_unknown:
+            # Of the loads behind the batteries nothing is known here.
             circuits = {one for tally in self.behind.values() for one in tally.circuits}
             for name in self.mesh.names:
                 yield name, Tally(circuits=set(circuits), unknown=list(self.loads))
@@ -136,7 +142,7 @@ class Fed:
         From the first end of the edge to its second, and the other way.
         """
         found: dict[str, tuple[float, float]] = {}
-        if self.mesh.batteries and not self._is_known:
+        if self._shares_unknown:
             return found
         for split in self._states():
             if _reaches(split, leaves):
@@ -147,8 +153,9 @@ class Fed:
         return {name: most for name, most in found.items() if any(most)}
 
     @property
-    def _is_known(self) -> bool:
-        return bool(self._insides) and self.settled() is not None
+    def _shares_unknown(self) -> bool:
+        """Whether batteries stand here of which nobody knows how they share."""
+        return bool(self.mesh.batteries) and (not self._insides or self.settled() is None)
 
     def _states(self) -> Iterator[Split]:
         """The mesh with all closed, then with one device open at a time.
@@ -157,17 +164,15 @@ class Fed:
         """
         settled = self.settled()
         if settled is not None:
-            bases = [dict(settled.ohms)]
+            bases: list[Mapping[str, float]] = [settled.ohms]
         else:
-            sizes = {e.name: self.size_of(e) for e in self.mesh.edges if isinstance(e, Conductor)}
-            known = _ohms(self.mesh, self.copper, {}, sizes)
+            known = self._cold_ohms()
             bases = [{name: ohm for name, ohm in known.items() if ohm is not None},
                      {name: ohm or 0.0 for name, ohm in known.items()}]  # fmt: skip
-        for base in bases:
-            for inside in self._insides:
-                for out in ("", *opened_in_use(self.mesh, self._left_open)):
-                    closed = {name: ohm for name, ohm in base.items() if name != out}
-                    yield Split(self.mesh, self.entry, closed, inside)
+        opened = ("", *opened_in_use(self.mesh, self._left_open))
+        for base, inside, out in product(bases, self._insides, opened):
+            closed = {name: ohm for name, ohm in base.items() if name != out}
+            yield Split(self.mesh, self.entry, closed, inside)
 
     def _settle(self, sizes: Mapping[str, Size | Unknown], without: str) -> Settled | None:
         current_a: dict[str, float] = {}
@@ -182,7 +187,7 @@ class Fed:
                 if ohm is None:
                     return None
                 ohms[name] = ohm
-            split = Split(self.mesh, self.entry, ohms, stated_ohms(self.mesh.batteries))
+            split = Split(self.mesh, self.entry, ohms, self._stated)
             if without and not all(_reaches(split, exits) for exits in self.behind):
                 return None
             before, current_a = current_a, self._currents(split, lasting, coming)
