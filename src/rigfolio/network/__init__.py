@@ -34,12 +34,14 @@ if TYPE_CHECKING:
         ends as ends,
         loose_ends as loose_ends,
         most_volts as most_volts,
+        net_among as net_among,
         net_of as net_of,
         path as path,
         sides as sides,
         volts as volts,
     )
     from rigfolio.network.parallel import (
+        joins_now_and_then as joins_now_and_then,
         parallel_banks as parallel_banks,
     )
     from rigfolio.network.paths import (
@@ -67,11 +69,12 @@ else:
         __name__,
         blocks="Exits Mesh Split Stretch UnitCurrent meshes_of",
         feeders="feeds_of",
-        graph="Edge Net Step edge_name ends loose_ends most_volts net_of path sides volts",
+        graph="Edge Net Step edge_name ends loose_ends most_volts net_among "
+        "net_of path sides volts",
         flow="START Arc Flow dead_ends largest_flow",
         poles="OpenPole joined open_poles",
         polarity="reversed_source turned",
-        parallel="parallel_banks",
+        parallel="joins_now_and_then parallel_banks",
         paths="Tree Walk Way trees within_bank",
         runs="ends_of_run runs_of",
     )

@@ -88,8 +88,12 @@ class Net:
 
 def net_of(rig: Rig) -> Net:
     """The net of a rig."""
+    return net_among((*rig.conductors, *rig.devices))
+
+
+def net_among(edges: Iterable[Edge]) -> Net:
+    """The net of some edges; what begins and ends at one terminal is no step."""
     at: dict[str, list[Step]] = {}
-    edges: tuple[Edge, ...] = (*rig.conductors, *rig.devices)
     for edge in edges:
         one, two = ends(edge)
         if one != two:

@@ -17,7 +17,7 @@ from collections.abc import Iterator
 from rigfolio.books import are_one_system, one_system
 from rigfolio.findings import Citation, Finding, Fix, Severity, Span
 from rigfolio.model import Device, Source
-from rigfolio.network import Edge, net_of, path, volts
+from rigfolio.network import Edge, joins_now_and_then, net_of, path, volts
 from rigfolio.protection import name_of
 from rigfolio.record import replace
 from rigfolio.rule import Rule
@@ -128,8 +128,7 @@ def _without(study: Study, edge: Edge, both: tuple[Source, Source]) -> tuple[int
         for one in both
         for out in (net.walk([one.plus]),)
     )
-    is_wire = not (isinstance(edge, Device) and (edge.traits.selects or edge.traits.joins_banks))
-    return unlike + above, idle, is_wire
+    return unlike + above, idle, not joins_now_and_then(edge)
 
 
 def _fed(source: Source, made_v: float, fed_v: float) -> Finding:

@@ -12,7 +12,7 @@ from rigfolio.books import Limit, cranking_short, full_v, internal_ohm
 from rigfolio.calc import Branch, Factor, Grid, Island, Matrix, Network, Supply, push
 from rigfolio.isolation import Open
 from rigfolio.model import Source
-from rigfolio.network import Edge, Net, Step, dead_ends, edge_name, ends, path
+from rigfolio.network import Edge, Net, Step, dead_ends, edge_name, ends, net_among, path
 from rigfolio.operating import source_ohm
 from rigfolio.record import record, replace
 from rigfolio.study import Study, once
@@ -41,7 +41,7 @@ class Core:
             )
         )  # fmt: skip
         self.names = tuple(edge_name(edge) for edge in self.edges)
-        self.net = _net(self.edges)
+        self.net = net_among(self.edges)
         terminals = [end for edge in self.edges for end in ends(edge)]
         terminals += [end for each in rig.sources for end in (each.plus, each.minus)]
         self.node = {end: place for place, end in enumerate(dict.fromkeys(terminals))}
@@ -61,16 +61,6 @@ class Core:
             self._trees[start] = self.net.walk([start])
         tree = self._trees[start]
         return tuple(path(tree, terminal)) if terminal in tree else None
-
-
-def _net(edges: tuple[Edge, ...]) -> Net:
-    at: dict[str, list[Step]] = {}
-    for edge in edges:
-        one, two = ends(edge)
-        if one != two:
-            at.setdefault(one, []).append((edge, two))
-            at.setdefault(two, []).append((edge, one))
-    return Net({end: tuple(steps) for end, steps in at.items()})
 
 
 @record
