@@ -38,6 +38,7 @@ if TYPE_CHECKING:
         Insides as Insides,
         inside_ohms as inside_ohms,
         stated_ohms as stated_ohms,
+        usual_ohms as usual_ohms,
     )
     from rigfolio.operating.meter import (
         NOTHING_WRONG as NOTHING_WRONG,
@@ -87,7 +88,7 @@ else:
         copper="Copper Hot SizeOf as_stated copper_of",
         draws="circuit_draws draws_by_circuit draws_without_loss homes_of most_alone_w user_of",
         expected="fitted_words shut_words stages",
-        insides="Insides inside_ohms stated_ohms",
+        insides="Insides inside_ohms stated_ohms usual_ohms",
         meter="NOTHING_WRONG Scene Shown Wrong bank_at_rest drawn_at edges_of",
         point="STIFF_OHM operating source_ohm wire_ohm",
         scenario="Scenario alone at_once drawn_in for_hours own_circuit point_in",

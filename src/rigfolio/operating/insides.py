@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 
-from rigfolio.books import internal_ohm
+from rigfolio.books import Limit, internal_ohm
 from rigfolio.model import Source
 from rigfolio.operating.point import STIFF_OHM, source_ohm
 
@@ -22,17 +22,18 @@ def inside_ohms(bank: Sequence[Source]) -> tuple[Insides, ...]:
     rest = [one for one in bank if one.about.name not in stated]
     if not rest:
         return (stated,)
-    usual = {one.about.name: _usual_ohm(one) for one in rest}
+    usual = {one.about.name: usual_ohms(one) for one in rest}
     if len({(one.chemistry, one.voltage_v, one.capacity_c) for one in bank}) == 1:
-        low, _ = usual[rest[0].about.name] or (STIFF_OHM, STIFF_OHM)
-        return (dict.fromkeys(usual, min(stated.values(), default=low)) | stated,)
+        alike = usual[rest[0].about.name]
+        low_ohm = alike[0].value if alike is not None else STIFF_OHM
+        return (dict.fromkeys(usual, min(stated.values(), default=low_ohm)) | stated,)
     known = {name: both for name, both in usual.items() if both is not None}
     if len(known) < len(rest):
         return ()
-    least = stated | {name: low for name, (low, _) in known.items()}
+    least = stated | {name: low.value for name, (low, _) in known.items()}
     if not stated:
         return (least,)
-    return (least, *(least | {name: most} for name, (_, most) in known.items()))
+    return (least, *(least | {name: most.value} for name, (_, most) in known.items()))
 
 
 def stated_ohms(bank: Sequence[Source]) -> Insides:
@@ -43,9 +44,8 @@ def stated_ohms(bank: Sequence[Source]) -> Insides:
     return {one.about.name: source_ohm(one) or STIFF_OHM for one in bank}
 
 
-def _usual_ohm(one: Source) -> tuple[float, float] | None:
-    """Least and most that a battery usually has inside; None where its capacity is not known."""
+def usual_ohms(one: Source) -> tuple[Limit, Limit] | None:
+    """Least and most that a battery usually has inside [Ω]; None if its capacity is not known."""
     if not isinstance(one.capacity_c, float) or one.capacity_c <= 0.0:
         return None
-    least, most = internal_ohm(one.chemistry, one.voltage_v, one.capacity_c)
-    return least.value, most.value
+    return internal_ohm(one.chemistry, one.voltage_v, one.capacity_c)

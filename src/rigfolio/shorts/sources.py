@@ -8,12 +8,12 @@ pair of places where branches begin.
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from rigfolio.books import Limit, cranking_short, full_v, internal_ohm
+from rigfolio.books import Limit, cranking_short, full_v
 from rigfolio.calc import Branch, Factor, Grid, Island, Matrix, Network, Supply, push
 from rigfolio.isolation import Open
 from rigfolio.model import Source
 from rigfolio.network import Edge, Net, Step, dead_ends, edge_name, ends, net_among, path
-from rigfolio.operating import source_ohm
+from rigfolio.operating import source_ohm, usual_ohms
 from rigfolio.record import record, replace
 from rigfolio.study import Study, once
 
@@ -99,11 +99,8 @@ def hardest(source: Source) -> Drive:
 
 def usual_ohm(source: Source) -> Limit | None:
     """The most that a battery like this usually has inside [ohm]; None for other sources."""
-    if not source.stores or not isinstance(source.capacity_c, float):
-        return None
-    if source.capacity_c <= 0.0:
-        return None
-    return internal_ohm(source.chemistry, source.voltage_v, source.capacity_c)[1]
+    usual = usual_ohms(source) if source.stores else None
+    return usual[1] if usual is not None else None
 
 
 def weakest(sources: Sequence[Source], usual: Mapping[str, Limit], net: Net) -> tuple[Drive, ...]:
