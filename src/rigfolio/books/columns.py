@@ -1,5 +1,7 @@
 """Columns of currents by gauge, and what heat and company take from them."""
 
+from collections.abc import Iterable
+
 from rigfolio.books.conductors import SAME_COPPER
 from rigfolio.books.tables import (
     Limit,
@@ -186,23 +188,20 @@ class Corrections:
     def _bundle(self, column: CurrentColumn, service: Service) -> DeratingFactor | None:
         if not column.bundle:
             return None
-        found = [
-            max(held, key=lambda one: one.value)
-            for steps in (self.bundles, self.metric_bundles if column.metric else ())
-            if (
-                held := [
-                    step
-                    for step in steps
-                    if service.bundle >= step.value and step.is_for(service.system_v)
-                ]
-            )
-        ]
-        if not found:
+        printed = (self.bundles, self.metric_bundles) if column.metric else (self.bundles,)
+        found = filter(None, (_reached(steps, service) for steps in printed))
+        step = min(found, key=lambda one: one.factor, default=None)
+        if step is None:
             return None
-        step = min(found, key=lambda one: one.factor)
         return DeratingFactor(
             step.factor, f"x {step.factor:.2f} for {service.bundle} together", step.source
         )
+
+
+def _reached(steps: Iterable[FactorStep], service: Service) -> FactorStep | None:
+    """The last step that a bundle comes to; None where it comes to none."""
+    held = (s for s in steps if service.bundle >= s.value and s.is_for(service.system_v))
+    return max(held, key=lambda one: one.value, default=None)
 
 
 def column_of(row: Table) -> CurrentColumn:

@@ -107,7 +107,7 @@ def check(study: Study) -> Iterator[Finding]:
         listed_a = _listed(study, one)
         if listed_a is not None and one.figure is not None:
             if one.figure.value < listed_a.value:
-                yield _below_list(one, listed_a)
+                yield _below_list(one, one.figure, listed_a)
         elif one.is_weak:
             told.setdefault(tuple(b.about.name for b in one.drive), []).append(one)
         elif one.is_open:
@@ -132,10 +132,9 @@ def _listed(study: Study, one: _First) -> Limit | None:
     return study.book.interrupts_a(sum(known_a), main=True)
 
 
-def _below_list(one: _First, wanted: Limit) -> Finding:
+def _below_list(one: _First, figure: Limit, wanted: Limit) -> Finding:
     """A breaker that breaks less than the rule book lists."""
-    figure, device = one.figure, one.device
-    assert figure is not None  # noqa: S101
+    device = one.device
     cranking_a = sum(battery.cranking_a or 0.0 for battery in one.batteries)
     return RULE.finding(
         f"{with_kind(device.kind, device.about.name)} interrupts {show_limit(figure.value, 'A')}, "

@@ -5,7 +5,7 @@ nut on too high a stack has no thread to hold by. The largest lies next to the p
 top of it by size.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 
 from rigfolio.books import most_on_stud
 from rigfolio.findings import Citation, Finding, Fix, Severity, Span
@@ -24,9 +24,9 @@ _WAYS = Citation("one wire under each screw of a bar", "common practice")
 
 def check(study: Study) -> Iterator[Finding]:
     """Posts of sources, ends of devices and feeds of panels, each of which is one stud; bars."""
-    yield from _bars(study)
     most = most_on_stud()
     held = _on_each(study)
+    yield from _bars(study, held)
     for terminal, span in _studs(study):
         names = held.get(terminal, [])
         if len(names) > most.value:
@@ -40,9 +40,8 @@ def check(study: Study) -> Iterator[Finding]:
             )
 
 
-def _bars(study: Study) -> Iterator[Finding]:
-    """Bars that say how many ways they have, against the wires that land on them."""
-    held = _on_each(study)
+def _bars(study: Study, held: Mapping[str, Sequence[str]]) -> Iterator[Finding]:
+    """Bars that say how many ways they have, against what lands on each terminal."""
     for bar in study.rig.junctions:
         wires = len(held.get(bar.terminal, []))
         if bar.ways and wires > bar.ways:
