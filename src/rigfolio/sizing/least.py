@@ -107,7 +107,8 @@ class _Thinning:
             return
         found = []
         for part in filter(self._draws_more, parts):
-            kept = (tried for tried in self._thinner(part) if self._keeps_asked(part, tried))
+            sizes = self._thinner(part, self._plain(part))
+            kept = (tried for tried in sizes if self._keeps_asked(part, tried))
             found += [(part, tried) for tried in islice(kept, 1)]
         if len(found) < 2:
             return
@@ -126,11 +127,11 @@ class _Thinning:
 
     def least(self, groups: tuple[WireGroup, ...]) -> dict[Span, Least]:
         """The least of some wires that are tried together."""
+        plain = self._plain(groups)
         tried: dict[Span, Size] = {}
-        for tried in self._thinner(groups):
+        for tried in self._thinner(groups, plain):
             if self._holds(tried, groups):
                 break
-        plain = self._plain(groups)
         return {
             group.key: Least(
                 tried[group.key], self._decisive(group, tried[group.key], plain[group.key])
@@ -147,9 +148,10 @@ class _Thinning:
             plain[group.key] = size if size is not None and size.area_m2 < has.area_m2 else has
         return plain
 
-    def _thinner(self, groups: tuple[WireGroup, ...]) -> Iterator[dict[Span, Size]]:
-        """Sizes to be tried for some wires, the thinnest first; none is thicker than fitted."""
-        plain = self._plain(groups)
+    def _thinner(
+        self, groups: tuple[WireGroup, ...], plain: Mapping[Span, Size]
+    ) -> Iterator[dict[Span, Size]]:
+        """Sizes to be tried for some wires, from `plain` on; none is thicker than fitted."""
         for area_m2 in sorted({0.0, *(size.area_m2 for group in groups for size in group.stock)}):
             tried = {}
             for group in groups:
