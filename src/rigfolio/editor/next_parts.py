@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from rigfolio.findings import Finding
 from rigfolio.lang import BLANKS, Block, Fact, Reader, TextLine, Token, blocks, match, parse, parted
 from rigfolio.reading import Word, context, known_word
-from rigfolio.record import record, replace
+from rigfolio.record import record
 
 _TYPED = re.compile(r"[^\W\d][\w.]*(-[\w.]*)*[+-]?$|\d+(\.\d*)?$|\?$")
 
@@ -109,12 +109,7 @@ class _Place:
             yield from self._statement(known_word(self.items[0].plain)[0])
 
     def _inside(self, outer: Word) -> Iterator[NextPart]:
-        kind = known_word(self.items[0].plain)[0]
-        if not outer.inside_alone:
-            opening = kind.opening if kind.inner is None else kind.inner
-            takes = kind.takes if kind.inner_takes is None else kind.inner_takes
-            kind = replace(kind, opening=opening, takes=takes)
-        yield from self._statement(kind)
+        yield from self._statement(known_word(self.items[0].plain)[0].within(outer))
 
     def _statement(self, kind: Word) -> Iterator[NextPart]:
         items = parted(self.items, kind.takes, context(), tuple(context().keywords))
