@@ -7,6 +7,7 @@ understood, what was drawn last stays, and the page says so.
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 from threading import Condition, Event
+from types import MappingProxyType
 
 from rigfolio.answers import isolation_report, live_report, log_path, logged
 from rigfolio.folio import taken
@@ -43,6 +44,7 @@ _LOOK_S, _SETTLE_S, _AGAIN_S = 0.03, 0.015, 1.0
 is not understood is judged again [s]."""
 _NONE = (0, None)
 Stamp = tuple[int, int, int] | None
+_NO_STAMPS: Mapping[str, Stamp] = MappingProxyType({})
 Part = tuple[Sections, Mapping[str, object], str]
 
 
@@ -118,7 +120,7 @@ class WatchedRig:
                 while not stop.wait(_SETTLE_S) and now != (later := self._stamps()):
                     now = later
                 self._renew(now)
-                seen = {name: now.get(name) or _stamp(name) for name in self._files}
+                seen = self._stamps(now)
                 waited_s = 0.0
             stop.wait(_LOOK_S)
             waited_s += _LOOK_S
@@ -126,15 +128,16 @@ class WatchedRig:
             self._is_stopped = True
             self._changed.notify_all()
 
-    def _stamps(self) -> Mapping[str, Stamp]:
-        return {name: _stamp(name) for name in self._files}
+    def _stamps(self, known: Mapping[str, Stamp] = _NO_STAMPS) -> Mapping[str, Stamp]:
+        """A stamp of each file: as it is known, else as it is now."""
+        return {name: known.get(name) or _stamp(name) for name in self._files}
 
     def _renew(self, now: Mapping[str, Stamp]) -> None:
         """Judge the text as it is now; whatever goes wrong is said on the page."""
         try:
             for sections, told, state in self._parts():
                 self._put(sections, told, state)
-                if self._stamps() != {name: now.get(name) or _stamp(name) for name in self._files}:
+                if self._stamps() != self._stamps(now):
                     return
         except RefusalError as refusal:
             self._put({}, {}, f"{refusal.headline}: {refusal.fix}")
