@@ -9,7 +9,7 @@ from pathlib import Path
 from threading import Condition, Event
 from types import MappingProxyType
 
-from rigfolio.answers import isolation_report, live_report, log_path, logged
+from rigfolio.answers import live_report, log_path, logged
 from rigfolio.folio import taken
 from rigfolio.job import Job
 from rigfolio.judgement import FIRST, Result, check, job_of, tried
@@ -30,7 +30,7 @@ from rigfolio.page.document import (
 from rigfolio.page.drawing import diagram_of
 from rigfolio.page.faces import faces_of
 from rigfolio.page.findings import findings_of
-from rigfolio.page.gather import cautions, markable, photographs_of, rig_facts
+from rigfolio.page.gather import cautions, dead_reports, markable, photographs_of, rig_facts
 from rigfolio.page.objects import as_value
 from rigfolio.page.places import Texts
 from rigfolio.page.readings import readings_of
@@ -172,10 +172,9 @@ class WatchedRig:
         """Cards, steps, test sheet; then pictures and ways out, which take longest."""
         job, state = _with_log(result, job)
         test, cards = readings_of(job), Cards(job, texts)
-        panels = tuple(isolation_report(job.study, p.about.name, "panel") for p in job.rig.panels)
         sections = {
             **card_sections(cards.circuits(test), cards.wires(), cards.parts(), faces),
-            **other_sections(panels, live_report(job.study), test, self._rig),
+            **other_sections(dead_reports(job), live_report(job.study), test, self._rig),
         }
         yield sections, told_of_test(test), state
         result = tried(result, FIRST)
