@@ -105,10 +105,15 @@ class Job:
     def strip(self) -> tuple[str, ...]:
         """What every page bears: rig, revision, rule book, digest of the text."""
         rig = self.rig
-        revision = " ".join(word for word in (rig.revision, rig.revised) if word)
-        return (
-            rig.name,
-            f"revision {revision}" if revision else "no revision stated",
-            f"rule book {rig.book}",
-            f"text {rig.digest}",
-        )
+        return strip_words(rig.name, rig.revision, rig.revised, rig.book, rig.digest)
+
+
+def strip_words(name: str, revision: str, revised: str, book: str, digest: str) -> tuple[str, ...]:
+    """What the strip of a sheet and the foot of the page say of a rig."""
+    stated = " ".join(word for word in (revision, revised) if word)
+    return (
+        name,
+        f"revision {stated}" if stated else "no revision stated",
+        f"rule book {book}",
+        f"text {digest}",
+    )

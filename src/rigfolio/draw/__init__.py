@@ -63,6 +63,7 @@ if TYPE_CHECKING:
         contrast as contrast,
         corrected as corrected,
         flat as flat,
+        groups as groups,
         quarter_turned as quarter_turned,
         rect as rect,
         rgb as rgb,
@@ -130,7 +131,7 @@ else:
         lettering="ANCHORS Box LINE_HEIGHT Style block fit holds ink_mm plain printable width_mm",
         links="link_areas link_goals link_places",
         page="Circle FIGURE Group Line MITRE_LIMIT MM_PER_PT Mark PAPERS Page Paper Pen Picture "
-        "Point Text contrast corrected flat quarter_turned rect rgb scale_page "
+        "Point Text contrast corrected flat groups quarter_turned rect rgb scale_page "
         "shift spoken_as",
         paragraphs="pieces",
         report_table="Setting columns_of rows_of",

@@ -4,7 +4,7 @@ from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
 from rigfolio.draw.extents import text_box
 from rigfolio.draw.lettering import Box
-from rigfolio.draw.page import Circle, Group, Line, Mark, Page, Picture, Text, flat
+from rigfolio.draw.page import Circle, Group, Line, Page, Picture, Text, flat, groups
 
 _AIR_MM = 0.6
 
@@ -15,7 +15,7 @@ def link_areas(page: Page) -> Iterator[tuple[Box, Group]]:
     A link is as large as the words of its group, and without words there is none: a wire that
     winds about the page is pressed at its name only.
     """
-    for group in _groups(page.marks):
+    for group in groups(page.marks):
         box = _extent(group) if group.goes_to and _has_words(group) else None
         if box is not None:
             left, top, right, bottom = box
@@ -24,7 +24,7 @@ def link_areas(page: Page) -> Iterator[tuple[Box, Group]]:
 
 def link_goals(pages: Iterable[Page]) -> frozenset[str]:
     """Every identifier that a link of these pages leads to."""
-    return frozenset(g.goes_to for page in pages for g in _groups(page.marks) if g.goes_to)
+    return frozenset(g.goes_to for page in pages for g in groups(page.marks) if g.goes_to)
 
 
 def link_places(pages: Sequence[Page], wanted: Collection[str]) -> Mapping[str, tuple[int, Box]]:
@@ -35,7 +35,7 @@ def link_places(pages: Sequence[Page], wanted: Collection[str]) -> Mapping[str, 
     found: dict[str, tuple[int, Box]] = {}
     wordless: dict[str, tuple[int, Box]] = {}
     for number, page in enumerate(pages):
-        for group in _groups(page.marks):
+        for group in groups(page.marks):
             if group.ident not in wanted or group.ident in found:
                 continue
             box = _extent(group)
@@ -43,13 +43,6 @@ def link_places(pages: Sequence[Page], wanted: Collection[str]) -> Mapping[str, 
                 continue
             (found if _has_words(group) else wordless).setdefault(group.ident, (number, box))
     return {**wordless, **found}
-
-
-def _groups(marks: Iterable[Mark]) -> Iterator[Group]:
-    for mark in marks:
-        if isinstance(mark, Group):
-            yield mark
-            yield from _groups(mark.marks)
 
 
 def _has_words(group: Group) -> bool:

@@ -163,6 +163,14 @@ def flat(marks: Iterable[Mark]) -> Iterator[Line | Circle | Text | Picture]:
             yield mark
 
 
+def groups(marks: Iterable[Mark]) -> Iterator[Group]:
+    """Every group among marks in drawing order, those in groups too."""
+    for mark in marks:
+        if isinstance(mark, Group):
+            yield mark
+            yield from groups(mark.marks)
+
+
 def texts(page: Page) -> tuple[Text, ...]:
     """Every text of a page in drawing order, those in groups too."""
     return tuple(mark for mark in flat(page.marks) if isinstance(mark, Text))

@@ -6,7 +6,8 @@ from pathlib import Path
 
 from rigfolio.judgement import Result, check, whole_of
 
-_INCLUDE = re.compile(r'^include[ \t]+"([^"\n]*)"', re.MULTILINE | re.IGNORECASE)
+INCLUDE = re.compile(r'^include[ \t]+"([^"\n]*)"', re.MULTILINE | re.IGNORECASE)
+"""A line that names a file to be read with this one."""
 _HEAD = re.compile(r"^rig\b", re.MULTILINE | re.IGNORECASE)
 _LARGEST = 1_000_000
 """Bytes of a file that is looked into for what it includes."""
@@ -104,4 +105,9 @@ class Desk:
 
 def _included(file: str, text: str) -> tuple[str, ...]:
     """The paths of what a text includes."""
-    return tuple(str(Path(file).parent / name) for name in _INCLUDE.findall(text))
+    return tuple(included_path(file, name) for name in INCLUDE.findall(text))
+
+
+def included_path(file: str, name: str) -> str:
+    """The path of a file that another one includes by a name."""
+    return str(Path(file).parent / name)

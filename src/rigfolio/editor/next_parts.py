@@ -7,10 +7,9 @@ they go on. What is wrong elsewhere in the text, or further on in the line, chan
 import re
 from collections.abc import Iterator, Sequence
 
-from rigfolio.findings import Finding
 from rigfolio.lang import BLANKS, Block, Fact, Reader, TextLine, Token, blocks, match, parse, parted
 from rigfolio.reading import Word, context, known_word
-from rigfolio.record import record, replace
+from rigfolio.record import record
 
 _TYPED = re.compile(r"[^\W\d][\w.]*(-[\w.]*)*[+-]?$|\d+(\.\d*)?$|\?$")
 
@@ -109,15 +108,10 @@ class _Place:
             yield from self._statement(known_word(self.items[0].plain)[0])
 
     def _inside(self, outer: Word) -> Iterator[NextPart]:
-        kind = known_word(self.items[0].plain)[0]
-        if not outer.inside_alone:
-            opening = kind.opening if kind.inner is None else kind.inner
-            takes = kind.takes if kind.inner_takes is None else kind.inner_takes
-            kind = replace(kind, opening=opening, takes=takes)
-        yield from self._statement(kind)
+        yield from self._statement(known_word(self.items[0].plain)[0].within(outer))
 
     def _statement(self, kind: Word) -> Iterator[NextPart]:
-        items = parted(self.items, kind.takes, context(), tuple(context().keywords))
+        items = _parted(kind, self.items)
         at = 1
         for part in kind.opening:
             plain = part.rstrip("?")
@@ -139,22 +133,22 @@ class _Place:
         return [self.above.header.items[opening:], *(line.items for line in lines)]
 
     def _given(self, kind: Word, lines: Sequence[Sequence[Token]]) -> frozenset[str]:
-        held = [parted(items, kind.takes, context(), tuple(context().keywords)) for items in lines]
+        held = [_parted(kind, items) for items in lines]
         return frozenset(Reader(kind.takes, context()).read(held)[0].given)
 
     def _facts(
         self, kind: Word, items: Sequence[Token], given: frozenset[str]
     ) -> Iterator[NextPart]:
         """How the facts of a word go on behind some items of it."""
-        held = parted(items, kind.takes, context(), tuple(context().keywords))
-        reader = Reader(kind.takes, context())
-        given |= frozenset(reader.read([held])[0].given)
+        held = _parted(kind, items)
+        said, half_said = Reader(kind.takes, context()).read([held])
+        given |= frozenset(said.given)
         every = (
             list(self._begun(kind.takes, held, start)) for start in _beginnings(kind.takes, held)
         )
         begun = next((found for found in every if found), [])
         yield from begun
-        if begun and not self._is_whole(kind, held):
+        if begun and half_said:
             return
         for fact in kind.takes:
             if fact.many or fact.key not in given:
@@ -172,10 +166,10 @@ class _Place:
         if items[-1].kind == "slash" and len(items) > 1 and start == len(items) - 2:
             yield NextPart("colour", "<colour>")
 
-    def _is_whole(self, kind: Word, items: Sequence[Token]) -> bool:
-        """Whether no fact is left half said behind the last item."""
-        found: tuple[Finding, ...] = Reader(kind.takes, context()).read([items])[1]
-        return not found
+
+def _parted(kind: Word, items: Sequence[Token]) -> Sequence[Token]:
+    """The items of a line as the reader of its word takes them."""
+    return parted(items, kind.takes, context(), tuple(context().keywords))
 
 
 def _beginnings(takes: Sequence[Fact], items: Sequence[Token]) -> Iterator[int]:

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from rigfolio.books import Limit
 from rigfolio.demand import LevelDemand, demand_by_level, drops_of, flows_of
-from rigfolio.figures import line_of_load
+from rigfolio.figures import LoadLine, line_of_load
 from rigfolio.findings import Span, Unknown
 from rigfolio.model import Circuit, Conductor, Junction, Load
 from rigfolio.network import edge_name
@@ -86,11 +86,7 @@ def _wire(study: Study, wire: Conductor) -> Iterator[str]:
     yield from _limit("largest device before it", limit_of(study, wire))
     yield f"guarded by: {guard_words(study, wire)}"
     demand = flows_of(study).demand(edge_name(wire))
-    yield (
-        f"demand: {show_load(demand.current_a, 'A')} at one time, "
-        f"{show_load(demand.steady_a, 'A')} for hours, "
-        f"{show_load(demand.connected_a, 'A')} connected"
-    )
+    yield _demand(demand.current_a, demand.steady_a, demand.connected_a)
     if not isinstance(wire.size, Unknown) and demand.current_a > 0.0:
         ohm = drops_of(study).ohm(wire, demand.current_a, wire.size)
         if ohm is not None:
@@ -109,13 +105,12 @@ def _limit(what: str, limit: Limit | None, count: int = 1) -> Iterator[str]:
 def _circuit(study: Study, circuit: Circuit) -> Iterator[str]:
     yield f"**{called(circuit.place, circuit.label)}**"
     yield f"fitted: {fitted_words(study, circuit)}; {largest_words(study, circuit)}"
-    levels = [one for one in demand_by_level(study) if one.name == circuit.place]
-    for one in levels:
-        if one.level == "circuit":
+    for one in demand_by_level(study):
+        if one.level == "circuit" and one.name == circuit.place:
             yield _carried(one)
     for load in study.rig.loads:
         if load.circuit == circuit.place:
-            yield from _drop(study, load, with_name=True)
+            yield from _drop(line_of_load(study, load), f" of {load_words(study.rig, load)}")
 
 
 def _level(one: LevelDemand) -> Iterator[str]:
@@ -128,10 +123,14 @@ def _level(one: LevelDemand) -> Iterator[str]:
 
 def _carried(one: LevelDemand) -> str:
     without = f"; without what {', '.join(one.unknown)} draws" if one.unknown else ""
+    return f"{_demand(one.simultaneous_a, one.continuous_a, one.connected_a)}{without}"
+
+
+def _demand(at_once_a: float, for_hours_a: float, connected_a: float) -> str:
     return (
-        f"demand: {show_load(one.simultaneous_a, 'A')} at one time, "
-        f"{show_load(one.continuous_a, 'A')} for hours, "
-        f"{show_load(one.connected_a, 'A')} connected{without}"
+        f"demand: {show_load(at_once_a, 'A')} at one time, "
+        f"{show_load(for_hours_a, 'A')} for hours, "
+        f"{show_load(connected_a, 'A')} connected"
     )
 
 
@@ -141,12 +140,10 @@ def _load(study: Study, load: Load) -> Iterator[str]:
     drawn = "not known" if line.current_a is None else show_load(line.current_a, "A")
     source = f", from {line.source}" if line.source else ""
     yield f"draws, alone on: {drawn}{source}"
-    yield from _drop(study, load)
+    yield from _drop(line)
 
 
-def _drop(study: Study, load: Load, *, with_name: bool = False) -> Iterator[str]:
-    line = line_of_load(study, load)
-    who = f" of {load_words(study.rig, load)}" if with_name else ""
+def _drop(line: LoadLine, who: str = "") -> Iterator[str]:
     allowed = f"{show_limit(line.allowed.value, '%')} allowed ({line.allowed.source})"
     if line.drop is None:
         yield f"drop{who}: not known, {allowed}"

@@ -2,9 +2,8 @@
 
 import re
 from collections.abc import Mapping
-from pathlib import Path
 
-from rigfolio.editor.desk import Desk
+from rigfolio.editor.desk import INCLUDE, Desk, included_path
 from rigfolio.editor.index import Mention, NameIndex
 from rigfolio.editor.next_parts import expected
 from rigfolio.editor.numbers import numbers_of
@@ -15,7 +14,6 @@ from rigfolio.judgement import Result, proved
 from rigfolio.layout import layout_edits
 from rigfolio.record import record
 
-_FILE = re.compile(r'include[ \t]+"([^"\n]*)"', re.IGNORECASE)
 MOST_WAYS_OUT = 4
 """Ways out that are tried for one place: each takes as long as to judge the rig once more."""
 
@@ -83,10 +81,10 @@ class Session:
             return tuple(one.span for one in self.index(path).definitions(named.name))
         text = self.desk.text(path)
         start = text.rfind("\n", 0, at) + 1
-        found = _FILE.match(text, start)
+        found = INCLUDE.match(text, start)
         if found is None or not found.start(1) <= at <= found.end(1):
             return ()
-        return (Span(str(Path(path).parent / found[1]), 0, 0),)
+        return (Span(included_path(path, found[1]), 0, 0),)
 
     def uses(self, path: str, at: int) -> tuple[Mention, ...]:
         """Every place that bears the name at a character, its definition among them."""

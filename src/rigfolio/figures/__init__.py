@@ -10,6 +10,7 @@ from rigfolio.faces import face
 
 if TYPE_CHECKING:
     from rigfolio.figures.calculation import (
+        LoadLine as LoadLine,
         line_of_load as line_of_load,
     )
     from rigfolio.figures.report import (
@@ -18,6 +19,6 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
-        calculation="line_of_load",
+        calculation="LoadLine line_of_load",
         report="calculation_report",
     )

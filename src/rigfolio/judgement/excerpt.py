@@ -9,6 +9,7 @@ from collections.abc import Iterator, Sequence
 
 from rigfolio.findings import Label, Span
 from rigfolio.record import record
+from rigfolio.reports import width
 
 TAB_CELLS = 4
 WIDEST = 100
@@ -165,8 +166,4 @@ def _cell(char: str) -> tuple[int, str]:
         return 1, " "
     if not char.isprintable():
         return 1, _DOT
-    from unicodedata import combining, east_asian_width
-
-    if combining(char):
-        return 0, char
-    return (2 if east_asian_width(char) in "WF" else 1), char
+    return width(char), char

@@ -30,10 +30,10 @@ from typing import TYPE_CHECKING
 
 from rigfolio.findings import Finding, Fix, Label, Severity, Span
 from rigfolio.judgement.excerpt import ExcerptRow, Lines, marks, rows
-from rigfolio.judgement.places import places_of
+from rigfolio.judgement.places import place_at, placed_headline
 from rigfolio.judgement.result import Result
 from rigfolio.reports import DEFERS, JUDGED, MEASURE, clean
-from rigfolio.wording import PanelPlaces
+from rigfolio.study import Study
 
 if TYPE_CHECKING:
     from rigfolio.reports import Value
@@ -81,9 +81,8 @@ def as_text(results: Sequence[Result], *, colour: bool = False, every: bool = Fa
     for result in results:
         texts = {file: Lines(text) for file, text in result.texts.items()}
         shown, rest = (result.findings, ()) if every else _first_of_each(result)
-        spots = places_of(result.study) if result.study is not None else None
         for finding in shown:
-            place = spots.at(finding.at.span) if spots is not None else ""
+            place = place_at(result.study, finding)
             parts.append("\n".join(_message(finding, result.file, texts, place, colour=colour)))
         if rest:
             parts.append("\n".join(rest))
@@ -158,8 +157,7 @@ def _message(
     paint = _PAINT[finding.severity] if colour else ""
     bold, dim, plain = (_BOLD, _BLUE, _PLAIN) if colour else ("", "", "")
     name = f"{finding.severity.value}[{finding.rule}]"
-    words = f"{place}: {finding.headline}" if place else finding.headline
-    yield f"{paint}{name}{plain}: {bold}{clean(words)}{plain}"
+    yield f"{paint}{name}{plain}: {bold}{clean(placed_headline(place, finding))}{plain}"
     places = _by_file(finding, file)
     # A whole file has no line to show; the place is its name.
     drawn = [
@@ -247,7 +245,6 @@ def _file(result: Result, fail_on: Severity) -> "Mapping[str, Value]":
     mended = together(result, ("safe", "ask")).findings
     texts = {file: Lines(text) for file, text in result.texts.items()}
     judged = result.study
-    spots = places_of(judged) if judged is not None else None
     return {
         "file": result.file,
         "rig": judged.rig.name if judged else None,
@@ -255,7 +252,7 @@ def _file(result: Result, fail_on: Severity) -> "Mapping[str, Value]":
         "digest": result.digest if judged else None,
         "exit": result.ends_with(fail_on),
         "findings": [
-            _finding(finding, result.file, texts, spots, is_joined=finding in mended)
+            _finding(finding, result.file, texts, judged, is_joined=finding in mended)
             for finding in result.findings
         ],
         **({} if judged else {"whole": _of_whole(result, texts)}),
@@ -270,12 +267,11 @@ def _of_whole(result: Result, texts: Mapping[str, Lines]) -> "Mapping[str, Value
     whole = whole_of(result)
     if whole is None:
         return None
-    spots = places_of(whole.study) if whole.study is not None else None
     return {
         "book": whole.book,
         "left_out": whole.left_out,
         "findings": [
-            _finding(finding, result.file, texts, spots, is_joined=False)
+            _finding(finding, result.file, texts, whole.study, is_joined=False)
             for finding in tried(whole).findings
         ],
     }
@@ -285,7 +281,7 @@ def _finding(
     finding: Finding,
     file: str,
     texts: Mapping[str, Lines],
-    spots: PanelPlaces | None,
+    study: Study | None,
     *,
     is_joined: bool,
 ) -> "Mapping[str, Value]":
@@ -295,7 +291,7 @@ def _finding(
         "severity": finding.severity.value,
         "book": finding.book or None,
         "headline": finding.headline,
-        "place": spots.at(finding.at.span) if spots is not None else "",
+        "place": place_at(study, finding),
         "accepted": {"reason": accepted.reason, "date": accepted.date} if accepted else None,
         **_place(finding.at, file, texts),
         "others": [_place(label, file, texts) for label in finding.others],

@@ -5,11 +5,10 @@ from collections.abc import Iterator, Sequence
 
 from rigfolio.findings import RANK, Finding, Span
 from rigfolio.judgement.excerpt import Lines
-from rigfolio.judgement.places import places_of
+from rigfolio.judgement.places import place_at, placed_headline
 from rigfolio.judgement.report import CAUTION, MOST_OF_A_RULE, summary
 from rigfolio.judgement.result import Result
 from rigfolio.reports import clean
-from rigfolio.wording import PanelPlaces
 
 
 def as_summary(results: Sequence[Result], *, every: bool = False) -> str:
@@ -39,12 +38,11 @@ def as_lines(results: Sequence[Result]) -> str:
     lines: list[str] = []
     for result in results:
         texts = {file: Lines(text) for file, text in result.texts.items()}
-        spots = _spots(result)
         for finding in result.findings:
             span = finding.at.span
             file = span.file or result.file
             line, column = _line_column(texts.get(file), span)
-            words = _words(spots, finding)
+            words = _words(result, finding)
             head = f"{clean(file)}:{line}:{column}: {finding.severity.value}"
             lines.append(f"{head}: {clean(words)} [{finding.rule}]{_accepted(finding)}")
     return "".join(f"{line}\n" for line in lines)
@@ -55,26 +53,20 @@ def _line_column(text: Lines | None, span: Span) -> tuple[int, int]:
 
 
 def _short(result: Result, *, every: bool) -> Iterator[str]:
-    spots = _spots(result)
     count: Counter[str] = Counter()
     for finding in sorted(result.findings, key=lambda one: RANK[one.severity]):
         count[finding.rule] += 1
         if every or count[finding.rule] <= MOST_OF_A_RULE:
-            words = clean(_words(spots, finding))
+            words = clean(_words(result, finding))
             yield f"{finding.severity.value:7}  {words}{_accepted(finding)}"
     for rule, number in count.items():
         if not every and number > MOST_OF_A_RULE:
             yield f"{number - MOST_OF_A_RULE} more of `{rule}`, `--all` shows them"
 
 
-def _spots(result: Result) -> PanelPlaces | None:
-    return places_of(result.study) if result.study is not None else None
-
-
-def _words(spots: PanelPlaces | None, finding: Finding) -> str:
+def _words(result: Result, finding: Finding) -> str:
     """Place and headline; an error of the text has no place at a panel."""
-    place = spots.at(finding.at.span) if spots is not None else ""
-    return f"{place}: {finding.headline}" if place else finding.headline
+    return placed_headline(place_at(result.study, finding), finding)
 
 
 def _accepted(finding: Finding) -> str:

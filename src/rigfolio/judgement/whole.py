@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator
 from rigfolio.findings import Finding, Span, in_order
 from rigfolio.judgement.crowding import too_many_at_one
 from rigfolio.judgement.result import Result
-from rigfolio.model import Draft, Rig, build
+from rigfolio.model import Rig, build
 from rigfolio.reading import MOST_ERRORS
 from rigfolio.record import replace
 from rigfolio.rule import judge
@@ -58,31 +58,27 @@ def whole_of(result: Result) -> Result | None:
         return None
     book = result.asked or rig.book
     study = Study(replace(rig, book=book), book)
-    found = [] if any(one.word == "rig" for one in draft.broken) else _judged(result, draft, study)
-    return replace(
-        result, study=study, findings=in_order(found), draft=None, left_out=_count(result, draft)
-    )
-
-
-def _judged(result: Result, draft: Draft, study: Study) -> list[Finding]:
-    """What is found in places that no error of the text has a hand in."""
-    places = _places(result, draft)
+    places = [_lines(result, one.span) for one in draft.broken]
     touched = _Touched(places)
-    of_files = [one.at.span for one in result.findings if not touched.has(one.at.span)]
-    is_lost = bool(of_files) or any(one.is_lost for one in draft.broken)
+    apart = [one.at.span for one in result.findings if not touched.has(one.at.span)]
+    is_lost = bool(apart) or any(one.is_lost for one in draft.broken)
     if is_lost:
         touched = _Touched([*places, *_of_names(result, study.rig)])
+    is_headless = any(one.word == "rig" for one in draft.broken)
+    found = [] if is_headless else _judged(study, touched, is_lost=is_lost)
+    # What cannot be read at all counts as one statement.
+    left_out = len(places) + len(apart)
+    return replace(result, study=study, findings=in_order(found), draft=None, left_out=left_out)
+
+
+def _judged(study: Study, touched: _Touched, *, is_lost: bool) -> list[Finding]:
+    """What is found in places that no error of the text has a hand in."""
     return [
         one
         for one in judge(study)
         if not any(touched.has(label.span) for label in (one.at, *one.others))
         and not (is_lost and one.rule in _OF_NAMES)
     ]
-
-
-def _places(result: Result, draft: Draft) -> list[Span]:
-    """Where the statements with an error in them stand, whole lines of them."""
-    return [_lines(result, one.span) for one in draft.broken]
 
 
 def _of_names(result: Result, rig: Rig) -> Iterator[Span]:
@@ -98,10 +94,3 @@ def _lines(result: Result, span: Span) -> Span:
     end = text.find("\n", span.end)
     start = text.rfind("\n", 0, span.start) + 1
     return Span(span.file, start, end if end >= 0 else len(text))
-
-
-def _count(result: Result, draft: Draft) -> int:
-    """How many statements are broken or lost; what cannot be read at all counts as one."""
-    places = _places(result, draft)
-    touched = _Touched(places)
-    return len(places) + sum(not touched.has(one.at.span) for one in result.findings)

@@ -8,6 +8,7 @@ from rigfolio.lang import BLANKS
 from rigfolio.layout.cells import TabCell
 from rigfolio.layout.rows import STEP, LaidLine, LaidText
 from rigfolio.layout.shapes import TabStop
+from rigfolio.reports import width
 
 _BEFORE_COMMENT = 2
 _COMMENT_APART = 24
@@ -41,17 +42,6 @@ def written(held: LaidText) -> Iterator[tuple[LaidLine, str]]:
             column = column if goes_on else -1
             blanks = " " * column if goes_on else STEP * bool(at and is_open)
             yield row, blanks + row.comment
-
-
-def width(text: str) -> int:
-    """The cells of a terminal that a text takes; some letters take two, some none."""
-    if text.isascii():
-        return len(text)
-    from unicodedata import combining, east_asian_width
-
-    return sum(
-        0 if combining(char) else 2 if east_asian_width(char) in "WF" else 1 for char in text
-    )
 
 
 def _column_of(text: str, row: LaidLine) -> int:

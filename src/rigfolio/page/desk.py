@@ -7,8 +7,9 @@ understood, what was drawn last stays, and the page says so.
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 from threading import Condition, Event
+from types import MappingProxyType
 
-from rigfolio.answers import isolation_report, live_report, log_path, logged
+from rigfolio.answers import live_report, log_path, logged
 from rigfolio.folio import taken
 from rigfolio.job import Job
 from rigfolio.judgement import FIRST, Result, check, job_of, tried
@@ -29,7 +30,7 @@ from rigfolio.page.document import (
 from rigfolio.page.drawing import diagram_of
 from rigfolio.page.faces import faces_of
 from rigfolio.page.findings import findings_of
-from rigfolio.page.gather import cautions, markable, photographs_of, rig_facts
+from rigfolio.page.gather import cautions, dead_reports, markable, photographs_of, rig_facts
 from rigfolio.page.objects import as_value
 from rigfolio.page.places import Texts
 from rigfolio.page.readings import readings_of
@@ -43,6 +44,7 @@ _LOOK_S, _SETTLE_S, _AGAIN_S = 0.03, 0.015, 1.0
 is not understood is judged again [s]."""
 _NONE = (0, None)
 Stamp = tuple[int, int, int] | None
+_NO_STAMPS: Mapping[str, Stamp] = MappingProxyType({})
 Part = tuple[Sections, Mapping[str, object], str]
 
 
@@ -118,7 +120,7 @@ class WatchedRig:
                 while not stop.wait(_SETTLE_S) and now != (later := self._stamps()):
                     now = later
                 self._renew(now)
-                seen = {name: now.get(name) or _stamp(name) for name in self._files}
+                seen = self._stamps(now)
                 waited_s = 0.0
             stop.wait(_LOOK_S)
             waited_s += _LOOK_S
@@ -126,15 +128,16 @@ class WatchedRig:
             self._is_stopped = True
             self._changed.notify_all()
 
-    def _stamps(self) -> Mapping[str, Stamp]:
-        return {name: _stamp(name) for name in self._files}
+    def _stamps(self, known: Mapping[str, Stamp] = _NO_STAMPS) -> Mapping[str, Stamp]:
+        """A stamp of each file: as it is known, else as it is now."""
+        return {name: known.get(name) or _stamp(name) for name in self._files}
 
     def _renew(self, now: Mapping[str, Stamp]) -> None:
         """Judge the text as it is now; whatever goes wrong is said on the page."""
         try:
             for sections, told, state in self._parts():
                 self._put(sections, told, state)
-                if self._stamps() != {name: now.get(name) or _stamp(name) for name in self._files}:
+                if self._stamps() != self._stamps(now):
                     return
         except RefusalError as refusal:
             self._put({}, {}, f"{refusal.headline}: {refusal.fix}")
@@ -169,10 +172,9 @@ class WatchedRig:
         """Cards, steps, test sheet; then pictures and ways out, which take longest."""
         job, state = _with_log(result, job)
         test, cards = readings_of(job), Cards(job, texts)
-        panels = tuple(isolation_report(job.study, p.about.name, "panel") for p in job.rig.panels)
         sections = {
             **card_sections(cards.circuits(test), cards.wires(), cards.parts(), faces),
-            **other_sections(panels, live_report(job.study), test, self._rig),
+            **other_sections(dead_reports(job), live_report(job.study), test, self._rig),
         }
         yield sections, told_of_test(test), state
         result = tried(result, FIRST)

@@ -17,6 +17,7 @@ import jinja2
 from markupsafe import Markup
 
 from rigfolio.books import colour_book
+from rigfolio.job import strip_words
 from rigfolio.page.content import (
     CircuitCard,
     DiagramPage,
@@ -186,9 +187,7 @@ def diagram_section(pages: tuple[DiagramPage, ...]) -> str:
 
 def strip_of(rig: RigFacts) -> tuple[str, ...]:
     """What the foot of the page says, as that of every sheet does."""
-    revision = " ".join(word for word in (rig.revision, rig.revised) if word)
-    said = f"revision {revision}" if revision else "no revision stated"
-    return rig.name, said, f"rule book {rig.book}", f"text {rig.digest}"
+    return strip_words(rig.name, rig.revision, rig.revised, rig.book, rig.digest)
 
 
 @cache

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Iterator, Mapping
 
-from rigfolio.draw import Group, Mark
+from rigfolio.draw import Mark, groups
 from rigfolio.job import Job
 from rigfolio.model import Rig
 from rigfolio.page.content import DiagramPage, DrawnPart
@@ -58,14 +58,8 @@ def _posts(rig: Rig, keys: Mapping[str, str]) -> Iterator[tuple[str, str]]:
 
 def _parts(marks: Iterable[Mark], keys: Mapping[str, str]) -> Iterator[DrawnPart]:
     seen: set[str] = set()
-    for name in _names(marks):
+    for group in groups(marks):
+        name = group.ident
         if name in keys and name not in seen:
             seen.add(name)
             yield DrawnPart(name, keys[name])
-
-
-def _names(marks: Iterable[Mark]) -> Iterator[str]:
-    for mark in marks:
-        if isinstance(mark, Group):
-            yield mark.ident
-            yield from _names(mark.marks)

@@ -11,7 +11,7 @@ from rigfolio.page.faces import faces_of
 from rigfolio.page.findings import findings_of
 from rigfolio.page.places import Texts
 from rigfolio.page.readings import readings_of
-from rigfolio.reports import DEFERS, HANDS, MEASURE, SLIPPED
+from rigfolio.reports import DEFERS, HANDS, MEASURE, SLIPPED, Report
 from rigfolio.wording import verdict_words, wires_in_order
 
 _SMALL_PX, _QUALITY = 1000, 70
@@ -46,7 +46,7 @@ def rig_page(result: Result, job: Job) -> RigPage:
         cards.wires(),
         cards.parts(),
         live_report(job.study),
-        tuple(isolation_report(job.study, p.about.name, "panel") for p in job.rig.panels),
+        dead_reports(job),
         test,
         diagram_of(job),
         photographs_of(job),
@@ -57,6 +57,11 @@ def rig_page(result: Result, job: Job) -> RigPage:
 def cautions() -> tuple[str, ...]:
     """What is said before all else."""
     return f"{SLIPPED} {HANDS}", MEASURE, _DEAD, DEFERS
+
+
+def dead_reports(job: Job) -> tuple[Report, ...]:
+    """How each panel is made dead."""
+    return tuple(isolation_report(job.study, p.about.name, "panel") for p in job.rig.panels)
 
 
 def photographs_of(job: Job) -> tuple[PanelPhotograph, ...]:

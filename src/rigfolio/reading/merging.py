@@ -6,9 +6,9 @@ from rigfolio.findings import Finding, Label, Span
 from rigfolio.lang import error
 from rigfolio.record import replace
 
-_FIRST = re.compile(r"^<{7}(?: (?P<ours>[^\r\n]*))?\r?$", re.MULTILINE)
+_FIRST = re.compile(r"^<{7}(?: [^\r\n]*)?\r?$", re.MULTILINE)
 _MIDDLE = re.compile(r"^={7}\r?$", re.MULTILINE)
-_LAST = re.compile(r"^>{7}(?: (?P<theirs>[^\r\n]*))?\r?$", re.MULTILINE)
+_LAST = re.compile(r"^>{7}(?: [^\r\n]*)?\r?$", re.MULTILINE)
 
 
 def merge_mark(text: str, file: str) -> Finding | None:

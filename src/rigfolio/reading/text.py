@@ -208,12 +208,7 @@ def _is_fact(line: TextLine, kind: Word) -> bool:
 def _inner(
     line: TextLine, outer: Word, shared: Collection[str], found: list[Finding]
 ) -> Said | None:
-    kind = known_word(line.head)[0]
-    if not outer.inside_alone:
-        opening = kind.opening if kind.inner is None else kind.inner
-        takes = kind.takes if kind.inner_takes is None else kind.inner_takes
-        kind = replace(kind, opening=opening, takes=takes)
-    return _read(kind, line, [], found, shared)
+    return _read(known_word(line.head)[0].within(outer), line, [], found, shared)
 
 
 def _read(

@@ -5,7 +5,7 @@ from collections.abc import Callable
 from rigfolio.findings import Finding, Span
 from rigfolio.lang import Fact, Facts, One, error, facts
 from rigfolio.model import About, Draft
-from rigfolio.record import record
+from rigfolio.record import record, replace
 from rigfolio.values import Place
 
 COMMON = facts(
@@ -39,6 +39,14 @@ class Word:
     inner: tuple[str, ...] | None = None
     inner_takes: tuple[Fact, ...] | None = None
     inside_alone: bool = False
+
+    def within(self, outer: "Word") -> "Word":
+        """The word as a line in the block of another one is read."""
+        if outer.inside_alone:
+            return self
+        opening = self.opening if self.inner is None else self.inner
+        takes = self.takes if self.inner_takes is None else self.inner_takes
+        return replace(self, opening=opening, takes=takes)
 
 
 @record

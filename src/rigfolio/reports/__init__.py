@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from rigfolio.reports.escapes import (
         clean as clean,
         clean_lines as clean_lines,
+        width as width,
     )
     from rigfolio.reports.objects import (
         facts_of as facts_of,
@@ -55,7 +56,7 @@ else:
         __name__,
         cautions="DEFERS HANDS JUDGED MEASURE SLIPPED",
         cells="Amount PlaceName Value Wording in_words",
-        escapes="clean clean_lines",
+        escapes="clean clean_lines width",
         objects="facts_of json_text",
         parts="Chapter Field Item Listing Paragraph Part Report ReportColumn ReportTable Sections "
         "items remarks",

@@ -15,6 +15,17 @@ def clean_lines(lines: Iterable[str]) -> str:
     return "".join(f"{clean(line)}\n" for line in lines)
 
 
+def width(text: str) -> int:
+    """The cells of a terminal that a text takes; some letters take two, some none."""
+    if text.isascii():
+        return len(text)
+    from unicodedata import combining, east_asian_width
+
+    return sum(
+        0 if combining(char) else 2 if east_asian_width(char) in "WF" else 1 for char in text
+    )
+
+
 def _escape(char: str) -> str:
     code = ord(char)
     if 0xDC80 <= code <= 0xDCFF:
