@@ -89,11 +89,11 @@ class SourceReach:
 
     @cached_property
     def _minus_edges(self) -> frozenset[str]:
-        """Devices that do not stand on the plus side."""
+        """Devices that do not stand on the plus side; both ends of one are on the same side."""
         return frozenset(
             edge_name(device)
             for device in self.rig.devices
-            if self.study.side.get(device.line) != "+" or self.study.side.get(device.load) != "+"
+            if self.study.side.get(device.line) != "+"
         )
 
     def drives(self, source: Source, state: Open) -> bool:

@@ -192,7 +192,7 @@ def _does(rig: Rig, state: State, kind: str) -> bool:
     said = dict(state.settings)
     if kind == STORED:
         masters = {device.about.name for device in rig.devices if device.traits.parts_rig}
-        return bool(masters) and all(said.get(name) in _OPENS for name in masters)
+        return all(said.get(name) in _OPENS for name in masters)
     runs = (s.about.name for s in rig.sources if s.traits.runs_with == kind)
     return any(said.get(name) in ("on", "closed") for name in runs)
 

@@ -1,0 +1,182 @@
+"""What one switch does alone, worked out by hand on small rigs, and what its positions are told as.
+
+By hand means: follow the wires from the plus posts with a finger, the switch open.
+"""
+
+import pytest
+
+from helpers.studies import study_from
+from rigfolio.isolation import meanings, opened_alone
+from rigfolio.isolation.alone import OpenedAlone
+
+HEAD = 'rig "T"\n    system 12 V\n    rules rv\n'
+BANKS = """battery B1 "Start" agm, 90 Ah
+battery B2 "House" agm, 200 Ah
+disconnect S2 200 A
+selector X1 300 A
+panel P1 "Saloon" 4 slots, negative N1
+busbar N1 200 A
+wire B1+ to X1.1 2 AWG red 2 ft, fuse 100 A at B1+
+wire B2+ to S2.line 2 AWG red 2 ft, fuse 100 A at B2+
+wire S2.load to X1.2 2 AWG red 2 ft
+wire X1.common to P1 2 AWG red 2 ft
+wire B1- to N1 2 AWG black 2 ft
+wire B2- to N1 2 AWG black 2 ft
+circuit P1.1 "Lamps" fuse 5 A
+    wire 16 AWG red 9 ft
+    load "Lamp" 1 A
+circuit X1.common "Heater" fuse 20 A
+    wire 12 AWG red 9 ft
+    load "Fan" 2 A
+    load "Igniter" 4 A
+wire X1.common to L1+ 14 AWG red 2 ft, fuse 15 A at X1.common
+load L1 "Horn" 8 A, momentary
+wire L1- to N1 14 AWG black 2 ft
+"""
+CAMPER = """battery B1 "House" agm, 200 Ah
+disconnect S1 200 A
+charger C1 "Converter" 30 A
+solar U1 "Panels" 10 A
+breaker K1 "Sun breaker" 20 A
+panel P1 "Galley" 4 slots, negative N1
+busbar N1 200 A
+wire B1+ to S1.line 2 AWG red 2 ft, fuse 100 A at B1+
+wire S1.load to P1 2 AWG red 2 ft
+wire C1+ to P1 8 AWG red 2 ft, fuse 40 A at P1
+wire U1+ to K1.line 12 AWG red 9 ft
+wire K1.load to B1+ 12 AWG red 2 ft
+wire B1- to N1 2 AWG black 2 ft
+wire C1- to N1 8 AWG black 2 ft
+wire U1- to N1 12 AWG black 9 ft
+circuit P1.1 "Lamps" fuse 5 A
+    wire 16 AWG red 9 ft
+    load "Lamp" 1 A
+    switch SW1 5 A
+    wire 16 AWG red 3 ft
+    load "Far lamp" 1 A
+circuit S1.load "Heater" fuse 20 A
+    wire 12 AWG red 9 ft
+    load "Fan" 2 A
+"""
+PARALLEL = """battery B1 "One" agm, 90 Ah
+battery B2 "Two" agm, 90 Ah
+disconnect S3 200 A
+busbar N1 200 A
+wire B1+ to S3.line 2 AWG red 2 ft, fuse 100 A at B1+
+wire S3.load to B2+ 2 AWG red 2 ft, fuse 100 A at B2+
+wire B1- to N1 2 AWG black 2 ft
+wire B2- to N1 2 AWG black 2 ft
+load L1 "Horn" 8 A
+wire B1+ to L1+ 14 AWG red 2 ft, fuse 15 A at B1+
+wire L1- to N1 14 AWG black 2 ft
+load L2 "Pump" 8 A
+wire B2+ to L2+ 14 AWG red 2 ft, fuse 15 A at B2+
+wire L2- to N1 14 AWG black 2 ft
+"""
+CONVERTER = """battery B1 "Start" agm, 90 Ah
+panel P2 "Aft" 4 slots, negative N1
+busbar N1 200 A
+disconnect S4 60 A
+dc-dc E1 30 A from 12 V to 12 V, draws 36 A
+wire B1+ to S4.line 6 AWG red 2 ft, fuse 60 A at B1+
+wire S4.load to E1.in 6 AWG red 2 ft
+wire E1.out to P2 6 AWG red 2 ft, fuse 60 A at P2
+wire E1- to N1 6 AWG black 2 ft
+wire B1- to N1 2 AWG black 2 ft
+load L1 "Horn" 8 A
+wire B1+ to L1+ 14 AWG red 2 ft, fuse 15 A at B1+
+wire L1- to N1 14 AWG black 2 ft
+"""
+SECOND_BANK = 'battery B2 "House" agm, 200 Ah\nwire P2 to B2+ 6 AWG red 2 ft\n' \
+              "wire B2- to N1 2 AWG black 2 ft\n"  # fmt: skip
+
+
+def alone(text: str, name: str) -> OpenedAlone:
+    return opened_alone(study_from(HEAD + text), name)
+
+
+def dark(found: OpenedAlone) -> list[tuple[str, str]]:
+    return [(part.kind, part.name) for part in found.dark]
+
+
+def words(text: str, switch: str) -> dict[str, str]:
+    told = meanings(study_from(HEAD + text))
+    return {one.position: one.words for one in told if one.switch == switch}
+
+
+def test_a_disconnect_of_one_bank_darkens_what_the_selector_has_on_that_bank() -> None:
+    # On 1 and on both B1 feeds all of it; on 2 there is nothing but B2 behind S2. A circuit stands
+    # for both of its loads; the horn has no circuit.
+    found = alone(BANKS, "S2")
+    assert found.when == "X1 on 2"
+    assert dark(found) == [("panel", "P1"), ("circuit", "circuit X1.common"), ("load", "L1")]
+    # With S2 open its far end is live by the selector, from the other bank.
+    assert found.live == (("S2.line", ("B2",)), ("S2.load", ("B1",)))
+
+
+def test_a_selector_that_is_off_darkens_the_same_in_any_of_its_positions() -> None:
+    found = alone(BANKS, "X1")
+    assert found.when == ""
+    assert dark(found) == [("panel", "P1"), ("circuit", "circuit X1.common"), ("load", "L1")]
+    assert found.live == (("X1.1", ("B1",)), ("X1.2", ("B2",)))
+
+
+def test_what_a_converter_keeps_live_while_it_runs_is_told_beside_what_goes_dark() -> None:
+    found = alone(CAMPER, "S1")
+    assert dark(found) == [("panel", "P1"), ("circuit", "circuit S1.load")]
+    assert (found.when, found.unless) == ("", ("C1",))
+    assert found.live == (("S1.line", ("B1", "U1")), ("S1.load", ("C1",)))
+
+
+def test_a_switch_within_a_circuit_darkens_the_load_behind_it_and_not_the_circuit() -> None:
+    found = alone(CAMPER, "SW1")
+    assert dark(found) == [("load", "Far lamp")]
+
+
+def test_the_breaker_of_the_panels_darkens_nothing_and_leaves_them_serving_nothing() -> None:
+    found = alone(CAMPER, "K1")
+    assert (found.dark, found.cut_off, found.parted) == ((), ("U1",), ())
+
+
+def test_a_switch_between_two_batteries_with_loads_of_their_own_parts_them_and_no_more() -> None:
+    found = alone(PARALLEL, "S3")
+    assert (found.dark, found.cut_off, found.parted) == ((), (), ("B1", "B2"))
+
+
+def test_a_converter_that_charges_no_bank_goes_dark_with_its_panel() -> None:
+    found = alone(CONVERTER, "S4")
+    assert (dark(found), found.cut_off) == ([("panel", "P2")], ())
+
+
+def test_a_converter_that_charges_a_bank_is_cut_off_and_the_bank_keeps_its_panel() -> None:
+    found = alone(CONVERTER + SECOND_BANK, "S4")
+    assert (dark(found), found.cut_off) == ([], ("E1",))
+
+
+@pytest.mark.parametrize(
+    ("position", "said"),
+    [
+        ("1", "Start B1 feeds Saloon P1, Heater, Horn"),
+        ("2", "House B2 feeds Saloon P1, Heater, Horn"),
+        ("BOTH", "Start B1 and House B2 feed Saloon P1, Heater, Horn"),
+        ("OFF", "Saloon P1, Heater, Horn dead. "
+                "These stay live: the wires of Start B1, House B2"),
+    ],
+)  # fmt: skip
+def test_each_position_of_a_selector_names_the_bank_that_feeds(position: str, said: str) -> None:
+    assert words(BANKS, "X1")[position] == said
+
+
+def test_a_converter_is_named_by_the_battery_behind_it() -> None:
+    assert words(CONVERTER, "S4") == {
+        "ON": "Start B1 feeds Aft P2",
+        "OFF": "Aft P2 dead. These stay live: Horn; the wires of Start B1",
+    }
+
+
+def test_a_switch_that_changes_nothing_by_itself_is_told_so() -> None:
+    assert words(PARALLEL, "S3") == {
+        "ON": "nothing of this text hangs on it alone",
+        "OFF": "changes nothing on the batteries alone. "
+               "These stay live: Horn, Pump; the wires of One B1, Two B2",
+    }  # fmt: skip
