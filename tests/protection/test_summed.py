@@ -104,8 +104,17 @@ def names(exposures):
 
 def test_a_battery_by_two_fuses_counts_as_opening_neither(study_of):
     study = study_of(BANK + SECOND + SECOND.replace("L2", "L3"))
-    assert "L1" in names(exposures_of(study))
-    assert "L1" not in names(summed_of(study))
+    # Nor is either of the two a lead of its own: what comes by the other drives into its far end.
+    assert names(exposures_of(study)) == {"L1", "L2", "L3"}
+    assert names(summed_of(study)) == set()
+
+
+def test_a_charger_on_the_post_of_a_battery_leaves_its_lead_a_lead_of_a_battery(study_of):
+    # 50 A and 20 A can run into L1 at the bar, above its 65 A; its own end has the battery as well.
+    solar = "charger C2 5 A\nwire C2+ to B1+ 10 AWG red 4 ft, fuse 10 A at B1+\n"
+    study = study_of(BANK + SECOND + CHARGER + solar + "wire C2- to N1 10 AWG black 4 ft\n")
+    assert names(summed_of(study)) == {"L1", "L2"}
+    assert names(exposures_of(study)) == set()
 
 
 def test_a_feed_with_its_fuse_at_the_far_end_is_no_lead_of_a_battery(study_of):
