@@ -1,9 +1,11 @@
 """What a table of what is live has lines for, and what keeps a detector on: rigs worked by hand."""
 
 from helpers.studies import study_from
-from rigfolio.isolation import must_stay_on, states_of
+from rigfolio.answers.isolate import live_report
+from rigfolio.isolation import isolate, live_table, must_stay_on, states_of, still_live_words
 from rigfolio.isolation.table import parts_of
 from rigfolio.judgement.result import load
+from rigfolio.reports.terminal import as_text
 from rigfolio.study import Study
 
 HEAD = 'rig "T"\n    system 12 V\n    rules rv\n'
@@ -101,6 +103,54 @@ def test_a_rig_of_two_switches_is_stored_only_where_both_stand_open() -> None:
     assert one == ["parked", "stored", "in use"]
     both = [one.name for one in states_of(study_from(HEAD + _switched("S1 open, S2 open")))]
     assert both == ["parked", "in use"]
+
+
+MINUS_SWITCH = """battery B1 flooded, 100 Ah
+panel P1 4 slots, negative N1
+busbar N1 100 A
+chassis G1
+disconnect S1 100 A
+wire B1+ to P1 6 AWG red 1 ft
+wire N1 to S1.load 6 AWG black 1 ft
+wire S1.line to B1- 6 AWG black 1 ft
+wire B1- to G1 6 AWG bare 1 ft
+circuit P1.1 "Lights" fuse 5 A
+    wire 16 AWG red 9 ft
+    load "Lamp" 1 A
+circuit P1.2 "Fan" fuse 5 A
+    wire 16 AWG red 9 ft
+    load "Fan" 1 A
+"""
+
+
+def test_a_minus_bar_that_is_cut_off_stands_at_plus_through_its_lamps_and_has_a_line() -> None:
+    # With S1 open no current runs: the lamps drop nothing, and N1 has the volts of P1 against the
+    # frame. With S1 closed it is at no volts, and so is the battery's side of S1 in both.
+    study = study_from(HEAD + MINUS_SWITCH)
+    told = {row.part.name: row.cells for row in live_table(study).rows}
+    for name in ("N1", "S1.load"):
+        stored, in_use = told[name]
+        assert (stored.sources, stored.through_loads) == (("B1",), True)
+        assert not in_use.is_live
+    assert not {"S1.line", "G1"} & told.keys()
+    text = as_text(live_report(study))
+    assert "through loads: B1" in text
+    assert "perhaps" not in text
+
+
+def test_a_fuse_that_is_pulled_leaves_the_minus_bar_at_plus_by_the_other_lamp() -> None:
+    study = study_from(HEAD + MINUS_SWITCH)
+    (stored,) = (state for state in states_of(study) if state.name == "stored")
+    words = still_live_words(isolate(study, "P1.1", stored).stays_live)
+    assert "from B1 through loads: S1.load; N1" in words
+    # Closed, the bar is at no volts whatever is pulled.
+    assert not any("N1" in one for one in still_live_words(isolate(study, "P1.1").stays_live))
+
+
+def test_no_line_for_the_way_back_where_nothing_opens_it() -> None:
+    told = [row.part.name for row in live_table(study_from(HEAD + TWO_BANKS)).rows]
+    # S2 opens the way back of a second battery only: B1 holds the bar down.
+    assert "N1" not in told
 
 
 def _switched(said: str) -> str:

@@ -232,7 +232,7 @@ def _live(rig: Rig, table: LiveTable, kept: Sequence[Kept]) -> Iterator[Part]:
         (row.part.kind, part_words(row.part), *map(_cell, row.cells)) for row in folded(table)
     )
     yield ReportTable("", columns, rows, name="live")
-    if any(cell.sources != cell.sure for row in table.rows for cell in row.cells):
+    if any("perhaps" in cell_words(cell) for row in table.rows for cell in row.cells):
         yield Paragraph(PERHAPS, gap=True)
         yield Paragraph(_PERHAPS_IN_SHORT, name="legend", for_sheets=True)
     made = "; ".join(f"{one.name} ({one.how})" for one in table.states if not one.is_stated)

@@ -14,7 +14,7 @@ from rigfolio.isolation.energised import CLOSED, Alive, Open, SourceReach, sourc
 from rigfolio.isolation.kept import kept_loads
 from rigfolio.isolation.least_cut import Action, actions_of, fewest, opened_by
 from rigfolio.isolation.states import Condition, opened, states_of
-from rigfolio.isolation.table import Part, parts_of
+from rigfolio.isolation.table import Part, parts_of, parts_of_returns
 from rigfolio.model import Device, Load, Rig, Source
 from rigfolio.network import edge_name, ends, path
 from rigfolio.record import record
@@ -295,7 +295,7 @@ def _is_done(rig: Rig, action: Action, state: Condition) -> bool:
 def _still_live(drive: SourceReach, alive: Alive, after: Open) -> tuple[StillLive, ...]:
     raised = drive.through_loads(alive, after)
     found = []
-    for part in parts_of(drive.study):
+    for part in (*parts_of(drive.study), *parts_of_returns(drive.study)):
         by, through = _reaching(alive, part.terminals), _reaching(raised, part.terminals)
         if by or through:
             found.append(StillLive(part, by or through, not by))

@@ -22,7 +22,6 @@ class Part:
     label: str
     terminals: tuple[str, ...]
     panel: str = ""
-    always_on: bool = False
 
     def __str__(self) -> str:
         """Name and label as they are printed."""
@@ -76,26 +75,31 @@ class LiveTable:
 
 
 def live_table(study: Study, states: tuple[Condition, ...] = ()) -> LiveTable:
-    """States against parts: what is live and from which source."""
+    """States against parts: what is live and from which source.
+
+    What lies on the way back has a row only where loads lift it to plus in some state.
+    """
     drive = source_reach(study)
     states = states or states_of(study, drive)
-    parts = parts_of(study)
+    plus = parts_of(study)
+    parts = (*plus, *parts_of_returns(study))
     columns = [tuple(_cells(drive, state, parts)) for state in states]
-    rows = tuple(
+    rows = [
         LiveRow(part, tuple(column[place] for column in columns))
         for place, part in enumerate(parts)
-    )
-    return LiveTable(states, rows)
+    ]
+    lifted = (row for row in rows[len(plus) :] if any(cell.is_live for cell in row.cells))
+    return LiveTable(states, (*rows[: len(plus)], *lifted))
 
 
 def parts_of(study: Study) -> tuple[Part, ...]:
     """Everything that is worth a line in a table of what is live, in the order of a reader."""
-    rig, side = study.rig, study.side
+    rig = study.rig
     return tuple(
         part
         for part in (
             *_panels(rig),
-            *(_of_circuit(rig, each) for each in rig.circuits if not each.slot),
+            *(_of_circuit(each) for each in rig.circuits if not each.slot),
             *(
                 Part("load", load.about.name, load.about.label, (load.plus,))
                 for load in rig.loads
@@ -105,14 +109,15 @@ def parts_of(study: Study) -> tuple[Part, ...]:
                 Part("source", source.about.name, source.about.label, (source.plus,))
                 for source in rig.sources
             ),
-            *_ends(study),
-            *(
-                Part("bar", one.about.name, one.about.label, (one.terminal,))
-                for one in rig.junctions
-                if one.traits.is_bar and side.get(one.terminal) == "+"
-            ),
+            *_ends(study, "+"),
+            *_bars(study, "+"),
         )
     )
+
+
+def parts_of_returns(study: Study) -> tuple[Part, ...]:
+    """What lies on the way back: at no volts, until that is open and loads lift it to plus."""
+    return (*_ends(study, "-"), *_bars(study, "-"))
 
 
 def folded(table: LiveTable) -> tuple[LiveRow, ...]:
@@ -148,22 +153,22 @@ def _panels(rig: Rig) -> Iterator[Part]:
         yield Part("panel", name, label, (panel.bus,))
         for circuit in rig.circuits:
             if circuit.panel == name and circuit.slot:
-                yield _of_circuit(rig, circuit, devices.get(circuit.device))
+                yield _of_circuit(circuit, devices.get(circuit.device))
 
 
-def _of_circuit(rig: Rig, circuit: Circuit, device: Device | None = None) -> Part:
-    loads = {load.about.name: load for load in rig.loads}
-    always = circuit.always_on or any(
-        loads[name].always_on for name in circuit.loads if name in loads
-    )
+def _of_circuit(circuit: Circuit, device: Device | None = None) -> Part:
     if device is not None:
-        return Part(
-            "slot", circuit.place, circuit.label, (device.load,), circuit.panel, always_on=always
-        )
-    return Part("circuit", circuit.place, circuit.label, (circuit.start,), always_on=always)
+        return Part("slot", circuit.place, circuit.label, (device.load,), circuit.panel)
+    return Part("circuit", circuit.place, circuit.label, (circuit.start,))
 
 
-def _ends(study: Study) -> Iterator[Part]:
+def _bars(study: Study, side: str) -> Iterator[Part]:
+    for one in study.rig.junctions:
+        if one.traits.is_bar and study.side.get(one.terminal) == side:
+            yield Part("bar", one.about.name, one.about.label, (one.terminal,))
+
+
+def _ends(study: Study, side: str) -> Iterator[Part]:
     """Both ends of disconnects and selectors, and the pins of plugs that a wire lands on."""
     rig = study.rig
     landed = {end for wire in rig.conductors for end in (wire.a, wire.b)}
@@ -173,7 +178,7 @@ def _ends(study: Study) -> Iterator[Part]:
         if not device.traits.is_plug and not device.traits.parts_rig:
             continue
         for end in (device.line, device.load):
-            if end in landed and end not in seen and study.side.get(end) == "+":
+            if end in landed and end not in seen and study.side.get(end) == side:
                 seen.add(end)
                 kind: PartKind = "pin" if device.traits.is_plug else "end"
                 yield Part(kind, end, device.about.label, (end,))
