@@ -8,6 +8,7 @@ import pytest
 from helpers.studies import study_from
 from rigfolio.isolation import meanings, opened_alone
 from rigfolio.isolation.alone import OpenedAlone
+from rigfolio.isolation.least_cut import actions_of
 
 HEAD = 'rig "T"\n    system 12 V\n    rules rv\n'
 BANKS = """battery B1 "Start" agm, 90 Ah
@@ -143,6 +144,12 @@ def test_a_switch_between_two_batteries_with_loads_of_their_own_parts_them_and_n
     assert (found.dark, found.cut_off, found.parted) == ((), (), ("B1", "B2"))
 
 
+def test_a_battery_that_nothing_hangs_on_is_cut_off_and_not_parted_from_the_other() -> None:
+    # One thing is told of a switch: the worse.
+    found = alone(PARALLEL.partition("load L2")[0], "S3")
+    assert (found.dark, found.cut_off, found.parted) == ((), ("B2",), ())
+
+
 def test_a_converter_that_charges_no_bank_goes_dark_with_its_panel() -> None:
     found = alone(CONVERTER, "S4")
     assert (dark(found), found.cut_off) == ([("panel", "P2")], ())
@@ -172,6 +179,25 @@ def test_a_converter_is_named_by_the_battery_behind_it() -> None:
         "ON": "Start B1 feeds Aft P2",
         "OFF": "Aft P2 dead. These stay live: Horn; the wires of Start B1",
     }
+
+
+def test_what_a_converter_feeds_is_told_by_its_panel_and_not_by_its_wires() -> None:
+    # S5 has nothing to do with the converter: its panel stays live, from the battery.
+    more = "disconnect S5 20 A\nload L2 1 A\nwire B1+ to S5.line 12 AWG red 2 ft\n" \
+           "wire S5.load to L2+ 12 AWG red 2 ft\nwire L2- to N1 12 AWG black 2 ft\n"  # fmt: skip
+    told = words(CONVERTER + more, "S5")["OFF"]
+    assert told == "L2 dead. These stay live: Aft P2, Horn; the wires of Start B1"
+
+
+@pytest.mark.parametrize(("rating", "by_wrench"), [("40 A", False), ("50 A", True)])
+def test_a_fuse_of_no_known_make_is_pulled_by_hand_as_far_as_blades_are_made(
+    rating: str, by_wrench: bool
+) -> None:
+    # Blade fuses end at 40 A (ISO 8820-3, from memory); what is larger is held by nuts.
+    text = f"battery B1 agm, 100 Ah\nfuse F1 {rating} on B1+\nload L1 1 A\n" \
+           "wire F1.load to L1+ 8 AWG red 1 ft\nwire L1- to B1- 8 AWG black 1 ft\n"  # fmt: skip
+    rig = study_from(HEAD + text).rig
+    assert [one.opening.by_wrench for one in actions_of(rig) if one.part == "F1"] == [by_wrench]
 
 
 def test_a_switch_that_changes_nothing_by_itself_is_told_so() -> None:

@@ -2,7 +2,16 @@
 
 import pytest
 
-from rigfolio.isolation.states import IN_USE, opened, settings_words, states_of
+from rigfolio.isolation import unnamed
+from rigfolio.isolation.energised import CLOSED, Open
+from rigfolio.isolation.states import (
+    IN_USE,
+    at_rest,
+    opened,
+    settings_words,
+    states_of,
+    turned,
+)
 from rigfolio.judgement.result import load
 from rigfolio.study import Study
 
@@ -72,6 +81,47 @@ def test_a_plug_goes_with_its_vehicle():
     assert "J1 unplugged" in settings_words(study_of(WIRED, VEHICLE).rig, states["stored"])
 
 
+@pytest.mark.parametrize("ends", [("line", "load"), ("load", "line")])
+def test_only_the_plug_that_the_vehicle_hangs_on_goes_with_it(ends):
+    # J2 joins two panels of the rig and stays as it is; J1 may be drawn either way round.
+    near, far = ends
+    text = VEHICLE.replace("J1.2.line", "J1.2.here").replace("J1.2.load", f"J1.2.{far}")
+    text = text.replace("J1.2.here", f"J1.2.{near}")
+    text += "connector J2 2 pins\npanel P2 2 slots\nwire P1 to J2.1.line 10 AWG red 3 ft\n"
+    states = by_name(study_of(WIRED, text, "wire J2.1.load to P2 10 AWG red 3 ft\n"))
+    assert position(states["stored"], "J1") == ("open", True)
+    assert position(states["towing"], "J1") == ("closed", True)
+    assert states["stored"].of("J2") is None
+    assert states["towing"].of("J2") is None
+
+
+@pytest.mark.parametrize(
+    ("said", "supplied"),
+    [
+        # One of two mains chargers that runs tells that the cord is in.
+        ("state plugged C1 on\n", ["stored"]),
+        ("state plugged C1 on, C2 off\n", ["stored"]),
+        ("state plugged C1 off\n", ["stored", "shore"]),
+    ],
+)
+def test_one_charger_of_two_that_is_on_is_shore_power(said, supplied):
+    second = CHARGER.replace("C1", "C2")
+    states = states_of(study_of(WIRED, CHARGER, second, said))
+    assert [state.name for state in states] == ["plugged", *supplied]
+
+
+def test_where_no_state_is_named_a_selector_stands_as_in_most_states_and_a_combiner_open():
+    said = "state a X1 1\nstate b X1 2\nstate c X1 2, A1 off\nstate d X1 both\n"
+    found = unnamed(study_of(TWO_BANKS, said))
+    assert found.opened.edges == {"Q1", "X1.1"}
+    assert found.words == (
+        "selector `X1` on 2, as in `b`", "combiner `Q1` open, since nothing charges",
+    )  # fmt: skip
+    found = unnamed(study_of(TWO_BANKS))
+    assert found.opened.edges == {"Q1"}
+    assert found.words[0] == "selector `X1` on all of its banks"
+
+
 def test_the_text_goes_before_and_is_not_doubled():
     said = "state parked S1 open, C1 off\nstate plugged S1 closed, C1 on\n"
     states = by_name(study_of(WIRED, CHARGER, SOLAR, said))
@@ -133,6 +183,27 @@ def test_a_selector_that_is_not_spoken_of_may_stand_anywhere():
     here = by_name(study)["here"]
     assert opened(study.rig, here).edges == {"Q1"}
     assert opened(study.rig, here, surely=True).edges == {"Q1", "X1.1", "X1.2"}
+
+
+@pytest.mark.parametrize(
+    ("before", "set_to", "edges"),
+    [
+        (CLOSED, [("X1", "1")], {"X1.2"}),
+        (CLOSED, [("X1", "off"), ("Q1", "open")], {"X1.1", "X1.2", "Q1"}),
+        # What a reading says of a switch goes before how the state has it.
+        (Open(frozenset({"X1.1", "Q1"})), [("X1", "1")], {"X1.2", "Q1"}),
+        (Open(frozenset({"X1.1", "X1.2", "Q1"})), [("X1", "both"), ("Q1", "closed")], set()),
+    ],
+)
+def test_a_switch_that_is_turned_stands_as_it_is_set_and_all_else_as_before(before, set_to, edges):
+    assert turned(study_of(TWO_BANKS).rig, before, set_to).edges == edges
+
+
+@pytest.mark.parametrize(
+    ("banks", "edges"), [({}, {"Q1"}), ({"X1": "1"}, {"Q1", "X1.2"}), ({"X1": "2"}, {"Q1", "X1.1"})]
+)
+def test_at_rest_a_combiner_is_open_and_a_selector_on_its_bank_or_on_all(banks, edges):
+    assert at_rest(study_of(TWO_BANKS).rig, banks).edges == edges
 
 
 def test_every_setting_says_why():

@@ -85,17 +85,16 @@ def fewest(drive: SourceReach, goal: Iterable[str], before: Open = CLOSED) -> Cu
     """
     network = _Network(drive, tuple(goal), before)
     plugs = network.plugs()
-    best: tuple[int, tuple[Action, ...]] | None = None
-    for size in range(len(plugs) + 1):
+    least, found = network.narrowest(())
+    for size in range(1, len(plugs) + 1):
         for pulled in combinations(plugs, size):
             spent = sum(plug.weight for plug in pulled)
-            if best is not None and spent >= best[0]:
+            if spent >= least:
                 continue
             weight, actions = network.narrowest(pulled)
-            if best is None or weight + spent < best[0]:
-                best = weight + spent, (*pulled, *actions)
-    weight, actions = best if best is not None else (0, ())
-    return Cut(actions) if weight < _ENDLESS else Cut((), is_enough=False)
+            if weight + spent < least:
+                least, found = weight + spent, (*pulled, *actions)
+    return Cut(found) if least < _ENDLESS else Cut((), is_enough=False)
 
 
 def _opens_as(device: Device) -> str:
