@@ -89,6 +89,17 @@ def test_a_pin_in_the_return_counts_as_well():
     assert largest_fuse_of(study, study.circuit("P1.1")).value == 6.0
 
 
+def test_a_bar_in_the_return_counts_as_well():
+    text = HEAD.format(slot=20, total=30) + (
+        'busbar N2 "Aft minus" 9 A\n'
+        'circuit P1.1 "Lamp" fuse 2 A\n    wire 10 AWG red 2 ft\n    load "Lamp" 1 A\n'
+        "    return to N2 10 AWG black 2 ft\n"
+        "wire N2 to N1 10 AWG black 2 ft\n"
+    )
+    study = study_from(text)
+    assert largest_fuse_of(study, study.circuit("P1.1")).value == 9.0
+
+
 def test_a_wire_of_unknown_size_leaves_it_unknown():
     text = HEAD.format(slot=20, total=30) + 'circuit P1.1 "L" fuse 2 A\n    wire ? red 2 ft\n'
     study = study_from(text + '    load "Lamp" 1 A\n')

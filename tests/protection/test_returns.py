@@ -5,7 +5,7 @@ import math
 import pytest
 
 from helpers.studies import numbered_study
-from rigfolio.protection.returns import returns_of
+from rigfolio.protection.returns import returns_of, start_shares
 
 
 @pytest.fixture(scope="session")
@@ -133,3 +133,35 @@ def test_a_minus_that_two_systems_share_carries_both(study_of):
     assert returns["W8"].current_a == pytest.approx(120.0)
     # By the minus of the 24 V bank what it drives alone: the lift, and 30 A into the converter.
     assert returns["W6"].current_a == pytest.approx(60.0 + 30.0)
+
+
+# By hand, per 1000 ft at 20 °C (FAA AC 43.13-1B Table 11-9): 2/0 AWG 0.091 ohm, 10 AWG 1.26 ohm.
+# 3 ft of 10 AWG beside 10 ft of 2/0 take 0.91 / (0.91 + 3.78) = 0.194 of what comes back.
+BONDED = """rig "Engines"
+    system 12 V
+    rules vehicle
+battery B1 flooded, 100 Ah
+busbar G1
+wire G1 to B1- 2/0 AWG black 10 ft cranking
+wire G1 to B1- 10 AWG black 3 ft tag T1
+"""
+STARTER = """load M{0} "Starter" {1} A, momentary, motor
+wire B1+ to M{0}+ 2/0 AWG red 4 ft cranking
+wire M{0}- to G1 2/0 AWG black 1 ft cranking
+"""
+
+
+@pytest.mark.parametrize("amperes", [(180, 360), (360, 180)])
+def test_a_bond_beside_the_cable_takes_its_share_of_the_heavier_start(study_of, amperes):
+    engines = "".join(STARTER.format(at, amps) for at, amps in enumerate(amperes))
+    shares = start_shares(study_of(BONDED + engines))
+    ((share_a, load),) = shares.values()
+    assert share_a == pytest.approx(0.194 * 360.0, rel=0.02)
+    assert load.current_a(12.0) == 360.0
+
+
+def test_a_start_is_counted_at_what_it_takes_for_its_first_moment(study_of):
+    # 180 A that start at 2.5 times are 450 A.
+    engine = STARTER.format(1, 180).replace("momentary", "momentary, starts at 2.5 times")
+    ((share_a, _),) = start_shares(study_of(BONDED + engine)).values()
+    assert share_a == pytest.approx(0.194 * 450.0, rel=0.02)
