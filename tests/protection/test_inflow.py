@@ -18,13 +18,16 @@ PAIRS = list(combinations(range(NODES), 2))
 
 @st.composite
 def networks(draw):
-    """Bars joined by wires and fuses, with batteries and chargers on some of them."""
+    """Bars joined by wires and fuses, with batteries and chargers on some of them.
+
+    A panel that only keeps a battery full gives half an ampere; an instrument has a fuse as small.
+    """
     pairs = draw(st.lists(st.sampled_from(PAIRS), min_size=3, max_size=9))
-    fuses = draw(st.lists(st.sampled_from([0, 0, 5, 10, 15, 20, 40]), min_size=len(pairs),
+    fuses = draw(st.lists(st.sampled_from([0, 0, 0.5, 5, 10, 15, 20, 40]), min_size=len(pairs),
                           max_size=len(pairs)))  # fmt: skip
     places = st.integers(0, NODES - 1)
     batteries = draw(st.lists(places, max_size=2, unique=True))
-    chargers = draw(st.lists(st.tuples(places, st.sampled_from([8, 20, 30])), max_size=2))
+    chargers = draw(st.lists(st.tuples(places, st.sampled_from([0.6, 8, 20, 30])), max_size=2))
     return list(zip(pairs, fuses, strict=True)), batteries, chargers
 
 
@@ -124,3 +127,24 @@ wire Z1 to Z2 10 AWG red 1 ft
     inflow = reach_of(study).inflows(wire)[0]
     assert inflow.current_a == 0.0
     assert inflow.maybe
+
+
+def test_it_comes_in_only_where_something_drives(study_of):
+    # F1 brings 30 A to one end of the bar, and what a fuse lets through that nobody has
+    # read is not counted.
+    study = study_of("""rig "Bar"
+    rules rv
+battery B1 100 Ah
+battery B2 100 Ah
+fuse F1 30 A on B1+
+fuse F2 ? A on B2+
+splice Z1
+splice Z2
+wire F1.load to Z1 10 AWG red 1 ft
+wire F2.load to Z1 10 AWG red 1 ft
+wire Z1 to Z2 10 AWG red 1 ft
+""")
+    wire = next(wire for wire in study.rig.conductors if {wire.a, wire.b} == {"Z1", "Z2"})
+    inflow = reach_of(study).inflows(wire)[0]
+    assert (inflow.current_a, inflow.at) == (30.0, ("F1.load",))
+    assert [one.about.name for one in inflow.by] == ["F1"]

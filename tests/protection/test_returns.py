@@ -97,6 +97,28 @@ def test_two_ways_back_share_what_comes_by_their_copper(study_of):
     assert most["W6"] == pytest.approx(straight + 25.0 * bar / ring, rel=0.005)
 
 
+def test_one_of_two_ways_back_carries_all_while_the_switch_in_the_other_is_open(study_of):
+    # The fuse lets 20 A out. Both ways have the same copper: 10 A each, until S1 is opened.
+    study = study_of("""rig "Two ways"
+    system 12 V
+    rules rv
+battery B1 flooded, 100 Ah
+fuse F1 20 A on B1+
+disconnect S1 100 A
+load M1 5 A
+busbar N1 100 A
+wire F1.load to M1+ 10 AWG red 1 ft
+wire M1- to N1 10 AWG white 1 ft
+wire N1 to B1- 8 AWG white 4 ft tag T1
+wire N1 to S1.line 8 AWG white 2 ft tag T2
+wire S1.load to B1- 8 AWG white 2 ft tag T3
+""")
+    most = {name: back.current_a for name, back in returns_of(study).items()}
+    assert most["T1"] == pytest.approx(20.0)
+    assert most["T2"] == pytest.approx(10.0)
+    assert most["T3"] == pytest.approx(10.0)
+
+
 def test_a_bar_that_nothing_joins_takes_nothing_back(study_of):
     lost = RIG.replace("wire R1 to N1 10 AWG white 1 ft", "wire R1 to Z9 16 AWG white 1 ft")
     returns = returns_of(study_of(lost.replace("busbar R1\n", "busbar R1\nsplice Z9\n")))
