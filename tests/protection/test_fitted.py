@@ -9,7 +9,7 @@ import pytest
 from helpers.studies import study_from
 from rigfolio.judgement.result import check
 from rigfolio.model import Conductor
-from rigfolio.protection.fitted import guard_facts, guard_words
+from rigfolio.protection.fitted import fitted_words, guard_facts, guard_words
 from rigfolio.study import Study
 
 HEAD = 'rig "Bank"\n    system 12 V\n    rules rv\nbusbar D1 200 A\nbusbar N1 200 A\nload M1 20 A\n'
@@ -105,3 +105,25 @@ def test_a_wire_ahead_of_its_fuses_names_two_and_counts_more(
     study, wire = tagged(behind(count, inches))
     assert guard_words(study, wire) == words
     assert guard_facts(study, wire)[0] == tag
+
+
+def test_the_fuse_of_a_circuit_goes_without_its_name_and_one_before_it_is_named() -> None:
+    study = study_from("""rig "Bench"
+    system 12 V
+    rules rv
+battery B1 agm, 100 Ah
+fuse F1 30 A on B1+
+busbar N1 100 A
+panel P1 4 slots, negative N1
+wire F1.load to P1 10 AWG red 1 ft
+wire B1- to N1 6 AWG black 1 ft
+circuit P1.1 "Lamps" fuse 5 A
+    wire 16 AWG red 5 ft
+    load 2 A
+circuit F1.load "Pump"
+    wire 10 AWG red 5 ft
+    load 7 A
+""")
+    words = {one.place: fitted_words(study, one) for one in study.rig.circuits}
+    # A blade of 5 A is tan (ISO 8820-3).
+    assert words == {"P1.1": "5 A tan", "circuit F1.load": "30 A fuse F1"}
