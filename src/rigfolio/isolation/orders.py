@@ -170,6 +170,8 @@ def _planned(study: Study, place: Target, condition: Condition | None) -> Plan:
     cut = fewest(drive, place.terminals, before)
     after = opened_by(rig, cut.actions, before)
     alive, was = drive.alive(after), drive.alive(before)
+    stop_first = _stop_first(drive, before, after)
+    stopped = drive.alive(Open(after.edges, after.sources | set(stop_first)))
     states = states_of(study, drive)
     batteries = {s.plus for s in rig.sources if s.stores}
     return Plan(
@@ -178,13 +180,13 @@ def _planned(study: Study, place: Target, condition: Condition | None) -> Plan:
         terminals=place.terminals,
         reached_by=_reaching(was, place.terminals),
         loads=tuple(load_words(rig, load) for load in _fed_by(study, place)),
-        off_first=_off_first(study, place, was, alive),
-        stop_first=_stop_first(drive, before, after),
+        off_first=_off_first(study, place, was, stopped),
+        stop_first=stop_first,
         steps=_steps(drive, place, cut.actions, before, states),
         is_enough=cut.is_enough and not any(end in alive for end in place.terminals),
         stays_live=_still_live(drive, alive, after),
         back_feeds=_back_feeds(drive, place, before),
-        goes_dark=_dark(study, was, alive),
+        goes_dark=_dark(study, was, stopped),
         posts=tuple(s.plus for s in rig.sources if s.stores),
         is_post=bool(batteries & set(place.terminals)),
         order=order_of_work(),
