@@ -1,0 +1,89 @@
+"""The ways by which a panel comes alive, and the source that a load is judged from: by hand."""
+
+import pytest
+
+from helpers.studies import study_from
+from rigfolio.operating import circuit_draws, ways_of
+from rigfolio.operating.panel_feed import panel_feeds, selections
+from rigfolio.study import Study
+
+HEAD = 'rig "T"\n    system 12 V\n    rules rv\nbusbar N1 100 A\n'
+BANKS = """battery B1 agm, 90 Ah
+battery B2 agm, 200 Ah
+selector X1 300 A
+panel P1 4 slots, negative N1
+wire B1+ to X1.1 2 AWG red 2 ft
+wire B2+ to X1.2 2 AWG red 2 ft
+wire X1.common to P1 2 AWG red 2 ft
+wire B1- to N1 2 AWG black 2 ft
+wire B2- to N1 2 AWG black 2 ft
+"""
+CONVERTER = """battery B1 agm, 90 Ah
+panel P1 4 slots, negative N1
+dc-dc E1 30 A from 12 V to 12 V, draws 36 A
+wire E1.out to P1 6 AWG red 2 ft
+wire E1- to N1 6 AWG black 2 ft
+wire B1- to N1 2 AWG black 2 ft
+"""
+INPUT = "wire B1+ to E1.in 6 AWG red 2 ft, fuse 60 A at B1+\n"
+CHARGED = """battery B1 agm, 100 Ah
+charger C1 30 A, 14.4 V
+panel P1 4 slots, negative N1
+wire B1+ to P1 6 AWG red 1 ft
+wire C1+ to P1 8 AWG red 1 ft
+wire B1- to N1 6 AWG black 1 ft
+wire C1- to N1 8 AWG black 1 ft
+load L1 "Heater" 2 ohm
+load L2 "Lamp" 24 W
+wire P1 to L1+ 10 AWG red 1 ft
+wire P1 to L2+ 10 AWG red 1 ft
+wire L1- to N1 10 AWG black 1 ft
+wire L2- to N1 10 AWG black 1 ft
+"""
+
+
+def ways(text: str) -> tuple[Study, list[list[str]]]:
+    study = study_from(HEAD + text)
+    found = panel_feeds(study, study.rig.by_name.panels["P1"])
+    return study, [list(feed.terminals()) for feed in found]
+
+
+def test_each_bank_of_a_selector_reaches_the_panel_in_its_own_position() -> None:
+    study, found = ways(BANKS)
+    assert found == [
+        ["B1+", "X1.1", "X1.common", "P1"], ["B2+", "X1.2", "X1.common", "P1"],
+    ]  # fmt: skip
+    feeds = panel_feeds(study, study.rig.by_name.panels["P1"])
+    passing = {one.words: [feed.start for feed in feeds if one.passes(feed)]
+               for one in selections(study)}  # fmt: skip
+    assert passing == {"X1 on 1": ["B1+"], "X1 on 2": ["B2+"]}
+
+
+def test_what_lies_before_a_converter_comes_alive_before_what_lies_behind_it() -> None:
+    _, found = ways(CONVERTER + INPUT)
+    assert found == [
+        ["B1+", "B1+/E1.in.fuse.load", "E1.in"], ["E1.out", "P1"],
+    ]  # fmt: skip
+
+
+def test_a_converter_whose_input_nobody_has_drawn_begins_at_its_output() -> None:
+    _, found = ways(CONVERTER)
+    assert found == [["E1.out", "P1"]]
+
+
+def test_a_charger_is_no_way_to_a_panel_that_has_a_battery() -> None:
+    _, found = ways(CHARGED)
+    assert found == [["B1+", "P1"]]
+
+
+def test_a_heater_draws_by_the_highest_volts_and_a_lamp_of_watts_by_the_battery() -> None:
+    # 14.4 V over 2 ohm are 7.2 A, less what 4 ft of copper take; 24 W at 12 V are 2 A and a little.
+    study, _ = ways(CHARGED)
+    chosen = {load.about.name: [way.source.about.name for way in ways_of(study).chosen(load)]
+              for load in study.rig.loads}  # fmt: skip
+    assert chosen == {"L1": ["C1"], "L2": ["B1"]}
+    drawn = circuit_draws(study)
+    assert drawn["L1"].known_a == pytest.approx(7.2, rel=0.005)
+    assert drawn["L2"].known_a == pytest.approx(2.0, rel=0.005)
+    assert drawn["L1"].known_a < 7.2
+    assert drawn["L2"].known_a > 2.0
