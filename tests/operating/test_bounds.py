@@ -49,6 +49,18 @@ def test_volts_and_amperes_under_a_load():
     assert found.drawn("M1") == pytest.approx((8.5 - wide_a, 11.5 + wide_a))
 
 
+def test_a_heater_draws_more_or_less_by_its_ohms() -> None:
+    """What draws 15 % more of the same volts has 1 / 1.15 of the ohms."""
+    text = BENCH.replace("10 A\nfuse", "1.2 ohm\nfuse")
+    study = check("bench.rig", text=text).study
+    assert study is not None
+    found = Bounds(study, frozenset({"M1"}), [CLOSED])
+    # 10 ft of 10 AWG are some 11 mohm, the battery has 100 mohm.
+    least_a = 12.42 * 0.975 / (1.2 / 0.85 + 0.111)
+    most_a = 12.42 * 1.025 / (1.2 / 1.15 + 0.111)
+    assert found.amps("F1") == pytest.approx((least_a, most_a), rel=0.01)
+
+
 def test_a_current_is_never_bounded_below_nothing():
     assert Bounds(bench(), frozenset(), [CLOSED]).amps("F1") == pytest.approx((0.0, 0.02))
 
