@@ -96,7 +96,11 @@ def operating(
 def standing(study: Study, opened: Open = CLOSED) -> frozenset[str]:
     """The sources that a rig runs from by itself: batteries, others where a system has none."""
     found: set[str] = set()
-    on = [source for source in study.rig.sources if source.about.name not in opened.sources]
+    on = [
+        source
+        for source in study.rig.sources
+        if source.about.name not in opened.sources and not source.traits.by_light
+    ]
     fed: set[str] = set()
     for source in on:
         if source.stores:
