@@ -195,8 +195,8 @@ def array(at: Point) -> tuple[Mark, ...]:
 def _plates(at: Point) -> tuple[Mark, ...]:
     """The two plates of a cell, the short one on its minus side."""
     x, y = at
-    short = Line(((x - 0.5, y - 1.1), (x - 0.5, y + 1.1)), Pen(0.8))
-    return short, line((x + 0.5, y - 2.0), (x + 0.5, y + 2.0))
+    short = Line(((x + 0.5, y - 1.1), (x + 0.5, y + 1.1)), Pen(0.8))
+    return line((x - 0.5, y - 2.0), (x - 0.5, y + 2.0)), short
 
 
 def _light(at: Point, beside: Sequence[float]) -> tuple[Mark, ...]:

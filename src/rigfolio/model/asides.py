@@ -169,7 +169,7 @@ class Modules:
     """The solar modules of an array: `series` one behind the other, `parallel` such strings.
 
     The figures are those of one module at 25 °C, from its label: open-circuit volts [V],
-    short-circuit current [A], volts and current at its greatest power, the share of the
+    short-circuit current [A], watts and the volts at these, the share of the
     open-circuit volts that it gains for each kelvin that it is colder [1/K], and the largest fuse
     that it may stand in series with, which is what it bears backwards [A].
     """
@@ -178,7 +178,7 @@ class Modules:
     parallel: int
     open_v: float | Unknown
     short_a: float | Unknown
+    power_w: float | None = None
     works_v: float | None = None
-    works_a: float | None = None
     cold_share: float | None = None
     back_a: float | Unknown | None = None

@@ -148,7 +148,8 @@ def _around(
 def _negative(draft: Draft, wires: Iterable[Conductor], devices: Iterable[Device]) -> str | None:
     """The one bar on the minus side, where there is one; else the one minus post."""
     net = _joined(
-        [source.minus for source in draft.sources],
+        # What comes back to solar modules comes from their controller alone.
+        [source.minus for source in draft.sources if not source.traits.by_light],
         [(wire.a, wire.b) for wire in wires] + [(d.line, d.load) for d in devices],
     )
     bars = [j.terminal for j in draft.junctions if j.traits.is_bar and j.terminal in net]

@@ -43,14 +43,13 @@ def add(said: Said, draft: Draft) -> None:
 
 def _modules(said: Said) -> Modules:
     given = said.facts
-    power_w, works_v = given.known("power"), given.known("works")
     return Modules(
         series=said.count("series", 1),
         parallel=said.count("parallel", 1),
         open_v=given.needed("open"),
         short_a=given.needed("short"),
-        works_v=works_v,
-        works_a=power_w / works_v if power_w and works_v else None,
+        power_w=given.known("power"),
+        works_v=given.known("works"),
         cold_share=given.known("gains"),
         back_a=given.number("back"),
     )
