@@ -194,7 +194,8 @@ def _supply(source: Source, node: Mapping[str, int]) -> Supply:
     if source.traits.takes_back and not isinstance(source.limit_a, float):
         return Supply(plus, minus, source.voltage_v, ohm)
     if isinstance(source.limit_a, float):
-        return Supply(plus, minus, source.voltage_v, ohm, source.limit_a, one_way=True)
+        limit_a, unit = source.limit_a, source.unit
+        return Supply(plus, minus, source.voltage_v, ohm, limit_a, one_way=True, unit=unit)
     return Supply(plus, minus, source.voltage_v, ohm, one_way=True)
 
 
