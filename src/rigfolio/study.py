@@ -31,6 +31,7 @@ from rigfolio.network import (
     open_poles,
     reversed_source,
     sides,
+    sunlit,
     volts,
 )
 from rigfolio.record import replace
@@ -102,6 +103,11 @@ class Study:
     def reversed_source(self) -> Source | None:
         """The one source that is joined the wrong way round, where all else agrees on that."""
         return reversed_source(self.rig, self.net)
+
+    @cached_property
+    def sunlit(self) -> frozenset[str]:
+        """The terminals between solar modules and their controller, of plus and of minus."""
+        return sunlit(self.rig, self.net)
 
     @cached_property
     def load_ends(self) -> frozenset[str]:

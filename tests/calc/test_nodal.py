@@ -26,6 +26,48 @@ def test_bridge_by_hand():
     assert found.branch_a[4] == pytest.approx((u - w) / 50.0)
 
 
+OUTPUTS = tuple(Supply(end, 0, 14.4, 1e-6, 20.0, one_way=True, unit="C") for end in (1, 2))
+
+
+def test_two_outputs_of_one_charger_give_its_limit_once():
+    # 30 A on two banks of 12 V and 10 mohm that a relay joins, a charger of 20 A with an output on
+    # each: the batteries give the 10 A that are left, 5 A each, at 12 V - 5 A x 10 mohm = 11.95 V.
+    banks = (BATTERY, Supply(2, 0, 12.0, 0.01))
+    net = Network(3, (Branch(1, 2, 0.0),), (*banks, *OUTPUTS), (Draw(1, 0, "current", 30.0),))
+    found = operating_point(net)
+    assert found.volts == pytest.approx((0.0, 11.95, 11.95))
+    assert found.supply_a[:2] == pytest.approx((5.0, 5.0))
+    assert sum(found.supply_a[2:]) == pytest.approx(20.0)
+    assert found.at_limit == (2, 3)
+
+
+def test_two_outputs_serve_the_lower_bank_first():
+    # Not joined: 20 A for 30 A leave 10 A to the first battery, 12 V - 10 A x 10 mohm = 11.9 V,
+    # while the other stands at 12 V, above which the charger would have to lift both.
+    banks = (BATTERY, Supply(2, 0, 12.0, 0.01))
+    found = operating_point(Network(3, (), (*banks, *OUTPUTS), (Draw(1, 0, "current", 30.0),)))
+    assert found.volts == pytest.approx((0.0, 11.9, 12.0), abs=1e-4)
+    assert found.supply_a == pytest.approx((10.0, 0.0, 20.0, 0.0), abs=1e-3)
+    assert found.blocked == (3,)
+
+
+def test_two_outputs_first_of_all_keep_the_datum():
+    # 5 A from each end, nothing at its limit: both stand at 14.4 V against the minus.
+    draws = (Draw(1, 0, "current", 5.0), Draw(2, 0, "current", 5.0))
+    found = operating_point(Network(3, (), OUTPUTS, draws))
+    assert found.volts == pytest.approx((0.0, 14.4, 14.4), abs=1e-4)
+    assert found.supply_a == pytest.approx((5.0, 5.0))
+    assert found.at_limit == ()
+
+
+def test_two_outputs_do_not_serve_more_than_the_charger_is_made_for():
+    # 15 A on each end of a charger of 20 A with no battery: nothing gives the last 10 A.
+    draws = (Draw(1, 0, "current", 15.0), Draw(2, 0, "current", 15.0))
+    found = operating_point(Network(3, (), OUTPUTS, draws))
+    assert sum(found.supply_a) <= 20.0 + 1e-6
+    assert found.collapsed
+
+
 def test_parallel_batteries_share_by_their_resistance():
     pair = (BATTERY, Supply(1, 0, 12.0, 0.03))
     found = operating_point(Network(2, (), pair, (Draw(1, 0, "current", 40.0),)))

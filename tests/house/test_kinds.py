@@ -49,8 +49,8 @@ ALLOWED = {
     "compare/facts.py": ({"fuse"}, COLUMN),
     "diagnosis/suspects.py": ({"switch"}, "the name of a figure in a book"),
     "draw/symbols.py": (
-        {"alternator", "battery", "breaker", "charger", "combiner", "connector", "dc-dc",
-         "disconnect", "fuse", "relay", "shunt", "solar", "switch", "vehicle"},
+        {"alternator", "array", "battery", "breaker", "charger", "combiner", "connector",
+         "dc-dc", "disconnect", "fuse", "relay", "shunt", "solar", "switch", "vehicle"},
         "the names of the symbols; a row says which one it takes",
     ),
     "protection/breakers.py": ({"breaker", "fuse"}, "the two columns of the rule books"),

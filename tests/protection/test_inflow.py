@@ -10,6 +10,7 @@ from itertools import combinations
 import pytest
 from hypothesis import given, settings, strategies as st
 
+from helpers.studies import study_from
 from rigfolio.protection.inflow import reach_of
 
 NODES = 6
@@ -148,3 +149,32 @@ wire Z1 to Z2 10 AWG red 1 ft
     inflow = reach_of(study).inflows(wire)[0]
     assert (inflow.current_a, inflow.at) == (30.0, ("F1.load",))
     assert [one.about.name for one in inflow.by] == ["F1"]
+
+
+TWO_OUTPUTS = """rig "Two"
+    rules rv
+charger C1 20 A, two outputs
+charger C2 8 A
+splice Z1
+splice Z2
+busbar N1
+load L1 "Lamp" 1 A
+wire C1.1 to Z1 10 AWG red 1 ft tag W1
+wire C1.2 to Z1 10 AWG red 1 ft tag W2
+wire C2+ to Z1 10 AWG red 1 ft tag W3
+wire Z1 to Z2 10 AWG red 1 ft tag W4
+wire Z2 to L1+ 10 AWG red 1 ft tag W5
+wire L1- to N1 10 AWG white 1 ft
+wire C1- to N1 10 AWG white 1 ft
+wire C2- to N1 10 AWG white 1 ft
+"""
+
+
+def test_two_outputs_of_one_charger_drive_its_output_once():
+    # 20 A by either output or both, and 8 A of the other charger: 28 A, never 48 A.
+    study = study_from(TWO_OUTPUTS)
+    into = {
+        name: [one.current_a for one in reach_of(study).inflows(study.rig.conductor(name))]
+        for name in ("W1", "W4")
+    }
+    assert into == {"W1": [20.0, 28.0], "W4": [28.0, 0.0]}

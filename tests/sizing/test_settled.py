@@ -10,7 +10,7 @@ from rigfolio.record import replace
 from rigfolio.sizing.edits import edits_for
 from rigfolio.sizing.groups import sections
 from rigfolio.sizing.order import feeds_before
-from rigfolio.sizing.settled import sizes
+from rigfolio.sizing.settled import grown_by_sizes, sizes
 from sizing.rigs import made
 from sizing.settle import wrong
 
@@ -42,6 +42,51 @@ def test_rigs_by_chance_are_of_every_kind():
     assert sum(bool(one.changes) for one in found) > 30
     assert any(one.missing for one in found)
     assert any(one.problem for one in found)
+
+
+STRONG_BATTERY = """rig "Newcomer"
+    system 12 V
+    rules rv
+battery B1 lithium, 100 Ah, internal 4 mohm
+fuse F1 60 A class-t on B1+
+panel P1 12 slots of 20 A
+busbar N1 100 A
+wire F1.load to P1 10 AWG red 3 ft
+wire N1 to B1- 10 AWG white 3 ft
+circuit P1.1 "Pump" fuse 15 A
+    wire 18 AWG red 12 ft
+    load "Pump" 9 A, motor
+circuit P1.2 "Heater" fuse 20 A
+    wire 12 AWG red 10 ft
+    load "Heater" 15 A
+circuit P1.3 "Lights" fuse 10 A
+    wire 14 AWG red 10 ft
+    load "Lights" 5 A
+"""
+
+
+def test_what_no_size_mends_holds_no_size_up():
+    """Blade fuses that break 1000 A beside 1345 A do so with any wire: 12 V / 8.9 mohm."""
+    before = {one.rule: one for one in check("made.rig", text=STRONG_BATTERY).findings}
+    found, text = sized(STRONG_BATTERY)
+    after = {one.rule: one for one in check("made.rig", text=text).findings}
+    assert set(before) >= {"branch-interrupt-low", "fuse-over-wire", "return-too-thin"}
+    assert set(after) == {"branch-interrupt-low"}
+    assert not any(one.problem for one in found)
+    grown = grown_by_sizes(check("made.rig", text=STRONG_BATTERY).study)
+    assert [one.headline for one in grown] == [after["branch-interrupt-low"].headline]
+    assert (
+        dict(grown[0].numbers)["short_a"] > dict(before["branch-interrupt-low"].numbers)["short_a"]
+    )
+
+
+def test_a_fuse_that_breaks_enough_is_not_made_to_break_too_little():
+    """Thicker wire that would bring the finding is held back, as anything that brings one."""
+    text = STRONG_BATTERY.replace("12 slots of 20 A", "12 slots of 20 A, interrupts 1400 A")
+    before = {one.rule for one in check("made.rig", text=text).findings}
+    found, _ = sized(text)
+    assert "branch-interrupt-low" not in before
+    assert any("branch-interrupt-low" in one.problem for one in found)
 
 
 # --- the least, by trying every size there is ---

@@ -21,7 +21,16 @@ from rigfolio.reports import (
     items,
     remarks,
 )
-from rigfolio.sizing import CONTINUOUS, LEAST_GAUGE, NO_FIGURE, FuseSize, Proposal, WireSize, sizes
+from rigfolio.sizing import (
+    CONTINUOUS,
+    LEAST_GAUGE,
+    NO_FIGURE,
+    FuseSize,
+    Proposal,
+    WireSize,
+    grown_by_sizes,
+    sizes,
+)
 from rigfolio.study import Study
 from rigfolio.units import Size, show, show_limit, show_load
 from rigfolio.wording import called, with_kind
@@ -90,6 +99,12 @@ def _parts(study: Study, found: Sequence[Proposal]) -> Iterator[Part]:
         "Stays as it is, though it is not right:", items(w for one in found for w in _problems(one))
     )
     yield Listing("Cannot be sized until it is known:", items(_missing(found)))
+    grown = grown_by_sizes(study)
+    yield Field("grown", [{"rule": one.rule, "finding": one.headline} for one in grown])
+    yield Listing(
+        "Sizes do not mend this, and more copper lets more flow; see to it as well:",
+        items(f"`{one.rule}`: {one.headline}" for one in grown),
+    )
     rows = tuple(row for one in found for row in _rows(one))
     if rows:
         yield ReportTable("", _COLUMNS, rows)

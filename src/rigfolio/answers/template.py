@@ -70,7 +70,9 @@ def _parts(start: Start) -> Iterator[str]:
     if "shore" in start.parts:
         yield 'charger C1 "Converter" ? A'
     if "solar" in start.parts:
-        yield 'solar U1 "Solar controller" ? A'
+        yield 'array Y1 "Solar modules" open circuit ?, short circuit ?   # 2 modules in series'
+        yield 'disconnect S2 "Solar isolator" ? A      # rated ? V: the volts of its modules'
+        yield 'solar U1 "Solar controller" ? A, input ?   # the volts that its input bears'
     if "alternator" in start.parts:
         yield 'alternator A1 "Engine" ? A'
     if "vehicle" in start.parts:
@@ -99,6 +101,10 @@ def _wires(start: Start) -> Iterator[str]:
         ("shore", "C1", "P1", "N1"), ("solar", "U1", "B1+", "B1-"),
         ("alternator", "A1", "B1+", "B1-"), ("vehicle", "V1", "B1+", "B1-"),
     )  # fmt: skip
+    if "solar" in start.parts:
+        yield f"wire Y1+ to S2.line {one}"
+        yield f"wire S2.load to U1.in {one}"
+        yield f"wire U1.in- to Y1- {one}"
     for part, name, plus, minus in sources:
         if part in start.parts:
             yield f"wire {name}+ to {plus} {one}, fuse ? A at {plus}"

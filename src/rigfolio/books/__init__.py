@@ -76,6 +76,7 @@ if TYPE_CHECKING:
         are_one_system as are_one_system,
         bolted_families as bolted_families,
         charge_volts as charge_volts,
+        cold_factor as cold_factor,
         cut_off_v as cut_off_v,
         inverter_efficiency as inverter_efficiency,
         is_limited as is_limited,
@@ -86,6 +87,7 @@ if TYPE_CHECKING:
         proof_by_meter as proof_by_meter,
         returned_share as returned_share,
         starts_engine as starts_engine,
+        sun_figure as sun_figure,
         tail_s as tail_s,
         taken_per_hour as taken_per_hour,
         uneven_share as uneven_share,
@@ -140,10 +142,10 @@ else:
         "longest_s start_s",
         fuses="RatedVolts family_words fuse_colour fuse_families fuse_series interrupt_a "
         "most_any_breaks next_down next_up rated_volts",
-        habits="ChargeVolts KeptName are_one_system bolted_families charge_volts cut_off_v "
-        "inverter_efficiency is_limited kept_by_name mixed_batteries one_system order_of_work "
-        "proof_by_meter returned_share starts_engine tail_s taken_per_hour uneven_share "
-        "usable_share",
+        habits="ChargeVolts KeptName are_one_system bolted_families charge_volts cold_factor "
+        "cut_off_v inverter_efficiency is_limited kept_by_name mixed_batteries one_system "
+        "order_of_work proof_by_meter returned_share starts_engine sun_figure tail_s "
+        "taken_per_hour uneven_share usable_share",
         label_stock="LabelSheet label_sheets tape usual_sheet",
         loader="Book book_names bound_a carries_bound_a load_book",
         tables="Limit joined",

@@ -10,6 +10,7 @@ from rigfolio.books.tables import (
     Table,
     limit,
     number,
+    numbers,
     read,
     source_of,
     table,
@@ -23,6 +24,8 @@ from rigfolio.record import record
 _FOLDER = Path(__file__).parent / "trade"
 _HOUR_S = 3600.0
 _BLOCK_V = 12.0
+_MEASURED_C = 25.0
+"""How warm a module is when what stands on its label is measured."""
 
 
 @record
@@ -145,6 +148,37 @@ def one_system() -> Limit:
 def are_one_system(one_v: float, two_v: float) -> bool:
     """Whether two volts belong to one system."""
     return max(one_v, two_v) <= one_system().value * min(one_v, two_v)
+
+
+def sun_figure(key: str, figure: str) -> Limit:
+    """A figure for what lies between solar modules and their controller.
+
+    Examples
+    --------
+    >>> sun_figure("bright", "factor").value
+    1.25
+    """
+    row = table(_read("sun"), key)
+    return Limit(number(row, figure), source_of(row))
+
+
+def cold_factor(temperature_c: float) -> Limit:
+    """Open-circuit volts of a module in the cold over those at 25 °C, its own figure unknown [-].
+
+    Above the warmest figure of the table there is none to add; below its coldest one that counts.
+
+    Examples
+    --------
+    >>> [cold_factor(one).value for one in (25.0, 20.0, -10.0, -12.0, -60.0)]
+    [1.0, 1.02, 1.14, 1.16, 1.25]
+    """
+    row = table(_read("sun"), "cold")
+    if temperature_c >= _MEASURED_C:
+        return Limit(1.0, source_of(row))
+    factors = numbers(row, "factor")
+    steps = zip(numbers(row, "down_to_c"), factors, strict=True)
+    reached = (factor for down_to_c, factor in steps if temperature_c >= down_to_c)
+    return Limit(min(reached, default=factors[-1]), source_of(row))
 
 
 def mixed_batteries() -> Citation:

@@ -24,7 +24,8 @@ class Supply:
     """A source: `emf_v` behind `ohm`, above 0.
 
     It gives no more than `limit_a`: beyond that it is a constant current. One that is `one_way`
-    takes nothing back.
+    takes nothing back. Those of one `unit` are outputs of one part, which together give no more
+    than the limit of one of them; they share their minus.
     """
 
     plus: int
@@ -33,6 +34,7 @@ class Supply:
     ohm: float
     limit_a: float = math.inf
     one_way: bool = False
+    unit: str = ""
 
 
 @record

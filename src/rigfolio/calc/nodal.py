@@ -1,6 +1,6 @@
 """Operating point of a direct-current network with loads of constant current, power, resistance."""
 
-from rigfolio.calc.grid import Converter, Draw, Grid, Network, push
+from rigfolio.calc.grid import Converter, Draw, Grid, Network, Supply, push
 from rigfolio.calc.island import SETTLED, STEPS, Solver
 from rigfolio.record import record, replace
 
@@ -69,7 +69,62 @@ def operating_point(network: Network) -> OperatingPoint:
     ohms += [draw.value for draw in network.draws if draw.kind == "resistance"]
     if min(ohms, default=1.0) <= 0.0:
         raise ValueError(f"resistance {min(ohms)} ohm is not above 0")
-    return _with_all_that_can_run(network)
+    outputs = _outputs(network)
+    if not outputs:
+        return _with_all_that_can_run(network)
+    return _told_apart(network, outputs, _with_all_that_can_run(_of_units(network, outputs)))
+
+
+def _outputs(network: Network) -> list[list[int]]:
+    """The supplies of each unit that has several, by place."""
+    held: dict[str, list[int]] = {}
+    for place, supply in enumerate(network.supplies):
+        if supply.unit:
+            held.setdefault(supply.unit, []).append(place)
+    return [places for places in held.values() if len(places) > 1]
+
+
+def _of_units(network: Network, outputs: list[list[int]]) -> Network:
+    """The network with one supply in each unit, from which valves lead to its outputs.
+
+    The supply takes the place of the first output, whose valve is put last.
+    """
+    supplies = list(network.supplies)
+    for number, places in enumerate(outputs):
+        inside = network.nodes + number
+        first = supplies[places[0]]
+        for place in places:
+            one = supplies[place]
+            valve = Supply(one.plus, inside, 0.0, one.ohm, one_way=True)
+            if place == places[0]:
+                supplies.append(valve)
+            else:
+                supplies[place] = valve
+        supplies[places[0]] = replace(first, plus=inside, one_way=True)
+    return replace(network, nodes=network.nodes + len(outputs), supplies=tuple(supplies))
+
+
+def _told_apart(
+    network: Network, outputs: list[list[int]], point: OperatingPoint
+) -> OperatingPoint:
+    """The point of a network with units in it, told of their outputs."""
+    count = len(network.supplies)
+    supply_a = list(point.supply_a[:count])
+    valve = {places[0]: count + number for number, places in enumerate(outputs)}
+    at_limit = dict.fromkeys(point.at_limit)
+    blocked = dict.fromkeys(place for place in point.blocked if place < count)
+    for places in outputs:
+        first = places[0]
+        supply_a[first] = point.supply_a[valve[first]]
+        blocked.pop(first, None)
+        if valve[first] in point.blocked:
+            blocked[first] = None
+        if first in at_limit:
+            at_limit |= dict.fromkeys(place for place in places if supply_a[place] > 0.0)
+    return replace(
+        point, volts=point.volts[: network.nodes], supply_a=tuple(supply_a),
+        at_limit=tuple(sorted(at_limit)), blocked=tuple(sorted(blocked)),
+    )  # fmt: skip
 
 
 def _with_all_that_can_run(network: Network) -> OperatingPoint:

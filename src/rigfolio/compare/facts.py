@@ -13,6 +13,7 @@ from rigfolio.wording import (
     gauge_words,
     is_imperial,
     length_words,
+    module_words,
     rating_words,
 )
 
@@ -30,6 +31,8 @@ def source_said(source: Source) -> Said:
         "capacity": _maybe(source.capacity_c, "Ah"),
         "internal resistance": _maybe(source.internal_ohm, "mohm"),
         "short-circuit current": _maybe(source.short_a, "A"),
+        "modules": "" if source.modules is None else ", ".join(module_words(source.modules)),
+        "input": _maybe(source.input_most_v, "V"),
         "cold cranking": _maybe(source.cranking_a, "A"),
         "for hours": _maybe(source.hours_a, "A"),
         "chemistry": source.chemistry,

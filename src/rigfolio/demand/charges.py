@@ -1,4 +1,4 @@
-"""What charging sources drive into the batteries through every wire and device.
+"""What charging sources drive into batteries, and arrays into controllers, through every edge.
 
 What two sources drive through a link adds up only where they stand on the same side of it: from the
 two ends of a link they drive against each other, and of the two directions the larger counts.
@@ -56,7 +56,7 @@ class _OneWay:
             before_a = self.units.get(source.unit, 0.0)
             self.units[source.unit] = min(before_a + current_a, source.limit_a)
             current_a = self.units[source.unit] - before_a
-        together = source.traits.charges_with
+        together = source.traits.charges_with or source.traits.runs_with
         if together == "sun":
             self.sun_a += current_a
         elif together == "engine":
@@ -106,7 +106,10 @@ def charges_of(study: Study, found: Iterable[Tree], counts: Counts) -> dict[str,
         if not tree.source.stores and isinstance(tree.source.limit_a, float):
             source = tree.source.about.name
             fed = counts.unloaded if left_open else partial(counts.fed, source)
-            driven = _driven(tree, banks, tree.source.limit_a, fed)
+            if tree.source.traits.by_light:
+                driven = _into_inputs(study.rig, tree, tree.source.limit_a, fed)
+            else:
+                driven = _driven(tree, banks, tree.source.limit_a, fed)
             for name, most_a in driven.items():
                 charges.setdefault(name, Charge()).add(tree.source, most_a)
     return charges
@@ -167,6 +170,17 @@ def _driven(tree: Tree, banks: Iterable[Tree], limit_a: float, fed: _Meshed) -> 
         for name, (ahead_a, against_a) in given.items():
             # It comes in where the batteries would give it.
             _count(used, name, (against_a, ahead_a))
+    return used
+
+
+def _into_inputs(rig: Rig, tree: Tree, limit_a: float, fed: _Meshed) -> _Used:
+    """What an array in the sun drives through each edge on its way to any controller [A]."""
+    used: dict[str, _Both] = {}
+    for controller in rig.sources:
+        plus, minus = controller.lit or ("", "")
+        if plus in tree.out and minus in tree.back:
+            way = tree.way(tree.out, plus, minus)
+            _count_way(used, way, directions(plus, minus, way), limit_a, fed)
     return used
 
 

@@ -172,12 +172,38 @@ def dc_dc(at: Point) -> tuple[Mark, ...]:
 def solar(at: Point) -> tuple[Mark, ...]:
     """A photovoltaic cell in its box: two plates and light falling on them."""
     x, y = at
-    marks: list[Mark] = [*_leads(at, 4.0)]
-    marks.append(rect(x - 4.0, y - 4.0, 8.0, 8.0, pen=STROKE, fill=_PAPER))
-    marks += [line((x - 4.0, y), (x - 0.5, y)), line((x + 0.5, y), (x + 4.0, y))]
-    marks.append(Line(((x - 0.5, y - 1.1), (x - 0.5, y + 1.1)), Pen(0.8)))
-    marks.append(line((x + 0.5, y - 2.0), (x + 0.5, y + 2.0)))
-    for shift in (-2.4, -0.9):
+    return (
+        *_leads(at, 4.0), rect(x - 4.0, y - 4.0, 8.0, 8.0, pen=STROKE, fill=_PAPER),
+        line((x - 4.0, y), (x - 0.5, y)), line((x + 0.5, y), (x + 4.0, y)),
+        *_plates(at), *_light((x, y), (-2.4, -0.9)),
+    )  # fmt: skip
+
+
+def array(at: Point) -> tuple[Mark, ...]:
+    """Photovoltaic cells in a row in their box, with light falling on them."""
+    x, y = at
+    along = y + 1.0
+    return (
+        *_leads(at, 4.0), rect(x - 4.0, y - 4.0, 8.0, 8.0, pen=STROKE, fill=_PAPER),
+        Line(((x - 4.0, y), (x - 3.0, y), (x - 3.0, along), (x - 2.1, along)), STROKE),
+        Line(((x + 2.1, along), (x + 3.0, along), (x + 3.0, y), (x + 4.0, y)), STROKE),
+        line((x - 1.1, along), (x + 1.1, along), pen=Pen(0.3, dash_mm=(0.5, 0.35))),
+        *_plates((x - 1.6, along)), *_plates((x + 1.6, along)), *_light((x, y - 0.4), (-1.9, 0.7)),
+    )  # fmt: skip
+
+
+def _plates(at: Point) -> tuple[Mark, ...]:
+    """The two plates of a cell, the short one on its minus side."""
+    x, y = at
+    short = Line(((x + 0.5, y - 1.1), (x + 0.5, y + 1.1)), Pen(0.8))
+    return line((x - 0.5, y - 2.0), (x - 0.5, y + 2.0)), short
+
+
+def _light(at: Point, beside: Sequence[float]) -> tuple[Mark, ...]:
+    """Arrows of light that fall from the upper left."""
+    x, y = at
+    marks: list[Mark] = []
+    for shift in beside:
         tip = (x + shift + 0.9, y - 2.0)
         marks.append(line((x + shift - 0.3, y - 3.5), tip, pen=THIN))
         marks.append(line((tip[0] - 0.75, tip[1] - 0.2), tip, (tip[0] - 0.1, tip[1] - 0.8),
@@ -298,8 +324,8 @@ def _mirror(mark: Mark, x: float) -> Mark:
 
 
 SYMBOLS: dict[str, Callable[[Point], tuple[Mark, ...]]] = {
-    "battery": battery, "charger": charger, "solar": solar, "alternator": alternator,
-    "vehicle": vehicle, "dc-dc": dc_dc, "fuse": fuse, "breaker": breaker,
+    "battery": battery, "charger": charger, "solar": solar, "array": array,
+    "alternator": alternator, "vehicle": vehicle, "dc-dc": dc_dc, "fuse": fuse, "breaker": breaker,
     "disconnect": disconnect, "combiner": relay, "relay": relay, "switch": switch,
     "shunt": shunt, "connector": connector, "lamp": lamp, "motor": motor, "heater": heater,
     "appliance": appliance, "socket": socket, "inverter": inverter,

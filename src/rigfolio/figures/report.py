@@ -273,7 +273,10 @@ def _wires_words(line: SectionLine) -> str:
         held.setdefault(f"{_size(wire)} {_length(wire)}", []).append(name)
     # A return stands under the name of its one wire, which needs no telling twice.
     return "; ".join(
-        f"{words}: {', '.join(names)}" if any(names) else words for words, names in held.items()
+        f"{words}: {', '.join(name or line.section.place for name in names)}"
+        if any(names)
+        else words
+        for words, names in held.items()
     )
 
 

@@ -4,8 +4,9 @@ Live means that a meter shows volts against a minus in reach. A terminal is live
 join it to the plus of a source that is on and whose minus still leads somewhere: to a load, a bar
 or a frame. A source whose minus lead is cut from all of these drives nothing there; but its own
 two posts are a hand apart, so its plus post is live, against its own minus. A DC-DC converter
-drives only while its input is live. Where the way back of a load is open, its minus side stands at
-plus through the load: that side is live too, through the load.
+drives only while its input is live, so does a solar controller whose modules are told. Where the
+way back of a load is open, its minus side stands at plus through the load: that side is live too,
+through the load.
 """
 
 from collections.abc import Mapping
@@ -54,10 +55,11 @@ class SourceReach:
             for source in self.rig.sources
             if source.inlet in plus_of
         }
+        inputs |= {source.about.name: source.lit[0] for source in self.rig.sources if source.lit}
         self.inputs: Mapping[str, str] = {
             name: end for name, end in inputs.items() if self.net.steps(end)
         }
-        """The input of each converter whose input is wired in the text."""
+        """The input of each converter or controller whose input is wired in the text."""
         minus = {load.minus for load in self.rig.loads}
         minus |= {junction.terminal for junction in self.rig.junctions}
         minus |= {panel.negative for panel in self.rig.panels if panel.negative is not None}

@@ -150,7 +150,8 @@ class _Keeping:
         if name not in self.drive.inputs:
             return True
         by = self.alive.get(self.drive.inputs[name], ())
-        minus = self.sources[name].inlet_minus
+        fed = self.sources[name].fed_by
+        minus = fed[1] if fed is not None else ""
         return any(minus in self.backs.get(one, ()) for one in by if one != name)
 
 

@@ -15,7 +15,7 @@ from rigfolio.isolation.kept import kept_loads
 from rigfolio.isolation.least_cut import Action, actions_of, fewest, opened_by
 from rigfolio.isolation.states import Condition, opened, states_of
 from rigfolio.isolation.table import Part, parts_of, parts_of_returns
-from rigfolio.model import Device, Load, Rig, Source
+from rigfolio.model import OPENINGS, Device, Load, Rig, Source
 from rigfolio.network import edge_name, ends, path
 from rigfolio.record import record
 from rigfolio.study import Study
@@ -26,13 +26,15 @@ from rigfolio.wording import Finder, NameKind, load_words
 class Step:
     """One thing to open; `keeps_off` are the sources that would come back if it were not.
 
-    `done_in` are the states in which it stands open already.
+    `done_in` are the states in which it stands open already. What is `in_sun` stands between solar
+    modules and their controller.
     """
 
     action: Action
     label: str
     keeps_off: tuple[str, ...]
     done_in: tuple[str, ...]
+    in_sun: bool = False
 
 
 @record
@@ -121,7 +123,7 @@ def _of_source(rig: Rig, name: str) -> Iterable[str]:
     """The plus of a source, and the input of one that passes on what it gets."""
     source = rig.by_name.sources[name]
     fed = (load.plus for load in rig.loads if load.about.name == source.inlet)
-    return (source.plus, *fed)
+    return (source.plus, *fed, *(source.lit or ())[:1])
 
 
 _PLACES: Mapping[NameKind, Callable[[Rig, str], Iterable[str]]] = {
@@ -170,7 +172,7 @@ def _planned(study: Study, place: Target, condition: Condition | None) -> Plan:
     cut = fewest(drive, place.terminals, before)
     after = opened_by(rig, cut.actions, before)
     alive, was = drive.alive(after), drive.alive(before)
-    stop_first = _stop_first(drive, before, after)
+    stop_first = _stop_first(drive, before, after, alive)
     stopped = drive.alive(Open(after.edges, after.sources | set(stop_first)))
     states = states_of(study, drive)
     batteries = {s.plus for s in rig.sources if s.stores}
@@ -242,7 +244,8 @@ def _steps(
     states: tuple[Condition, ...],
 ) -> tuple[Step, ...]:
     rig = drive.rig
-    sources = rig.by_name.sources
+    sources, lit = rig.by_name.sources, drive.study.sunlit
+    in_sun = {device.about.name for device in rig.devices if device.line in lit}
     # A fuse that a circuit begins with is labelled with what that is.
     labels = {circuit.device: circuit.label for circuit in rig.circuits}
     labels |= {one.about.name: one.about.label for one in rig.devices if one.about.label}
@@ -257,13 +260,17 @@ def _steps(
                 labels.get(action.part, ""),
                 _reaching(back, place.terminals),
                 tuple(s.name for s in states if _is_done(rig, action, s)),
+                action.part in in_sun,
             )
         )
-    return tuple(sorted(steps, key=lambda step: _rank(step.action, sources)))
+    return tuple(sorted(steps, key=lambda step: _rank(step, sources)))
 
 
-def _stop_first(drive: SourceReach, before: Open, after: Open) -> tuple[str, ...]:
-    """Charging sources that are on, reach a battery before and none after."""
+def _stop_first(drive: SourceReach, before: Open, after: Open, alive: Alive) -> tuple[str, ...]:
+    """Charging sources that are on, reach a battery before and none after.
+
+    A solar controller whose modules are parted from it runs no more.
+    """
 
     def keeps(source: Source, state: Open) -> bool:
         reached = drive.net.walk([source.plus], state.bars)
@@ -278,13 +285,18 @@ def _stop_first(drive: SourceReach, before: Open, after: Open) -> tuple[str, ...
         for source in drive.rig.sources
         if source.traits.needs_battery
         and source.about.name not in after.sources
+        and not (source.lit and source.lit[0] not in alive)
         and keeps(source, before)
         and not keeps(source, after)
     )
 
 
-def _rank(action: Action, sources: Mapping[str, Source]) -> tuple[int, int, str]:
-    source = sources.get(action.part)
+def _rank(step: Step, sources: Mapping[str, Source]) -> tuple[int, int, str]:
+    """Its place in the order: what keeps the sun off goes before any lead of a battery."""
+    action, source = step.action, sources.get(step.action.part)
+    if step.in_sun:
+        turns = (one.traits.turn for one in sources.values() if one.traits.by_light)
+        return OPENINGS["source"].turn, min(turns, default=0), action.part
     return action.opening.turn, source.traits.turn if source else 0, action.part
 
 

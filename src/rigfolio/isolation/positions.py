@@ -63,6 +63,9 @@ class _View:
     def disconnect(self, device: Device) -> Iterator[Meaning]:
         """ON and OFF."""
         name, label = device.about.name, device.about.label
+        if device.line in self.study.sunlit:
+            yield from self._sun(name, label)
+            return
         fed = self._fed(name)
         names = _names(fed)
         parted = Open(self.resting.edges | self.selectors, self.resting.sources)
@@ -70,6 +73,22 @@ class _View:
         words = f"{by} {names}" if fed else "nothing of this text hangs on it alone"
         yield Meaning(name, label, "ON", words)
         yield Meaning(name, label, "OFF", self._off(name, fed))
+
+    def _sun(self, name: str, label: str) -> Iterator[Meaning]:
+        """ON and OFF of what stands between solar modules and their controller."""
+        on, off = self.drive.alive(), self.drive.alive(self._with(name, Open()))
+        cut = [(one, one.lit[0]) for one in self.study.rig.sources
+               if one.lit and one.lit[0] in on and one.lit[0] not in off]  # fmt: skip
+        by = dict.fromkeys(source for _, end in cut for source in on[end])
+        arrays = ", ".join(self.labels[one] for one in by)
+        fed = ", ".join(self.labels[one.about.name] for one, _ in cut)
+        stays = "the side of the modules stays live while light falls on them"
+        if not cut:
+            yield Meaning(name, label, "ON", "nothing of this text hangs on it alone")
+            yield Meaning(name, label, "OFF", f"changes nothing: {stays}")
+            return
+        yield Meaning(name, label, "ON", f"{arrays} {'feed' if len(by) > 1 else 'feeds'} {fed}")
+        yield Meaning(name, label, "OFF", f"{fed} gets nothing from {arrays}; {stays}")
 
     def selector(self, device: Device) -> Iterator[Meaning]:
         """Each bank, both, and OFF."""

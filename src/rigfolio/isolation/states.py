@@ -232,7 +232,7 @@ def _filled(
     for device in rig.devices:
         part = device.about.name
         if part not in found and device.traits.parts_rig:
-            found[part] = _master(device, kind)
+            found[part] = _master(drive, device, kind)
         elif part not in found and device.rests:
             position: Position = "open" if device.rests == "open" else "closed"
             found[part] = Setting(part, position, "rests so")
@@ -278,9 +278,11 @@ def _converter(drive: SourceReach, source: Source, kind: str | None) -> Setting:
     return Setting(name, "on", "runs while its input is live")
 
 
-def _master(device: Device, kind: str | None) -> Setting:
+def _master(drive: SourceReach, device: Device, kind: str | None) -> Setting:
     """How a disconnect or a selector stands in a state that does not speak of it."""
     name = device.about.name
+    if kind == STORED and device.line in drive.study.sunlit:
+        return Setting(name, "closed", "may stay closed while the rig is stored", is_sure=False)
     if kind == STORED:
         position: Position = "off" if device.traits.selects else "open"
         return Setting(name, position, "open when the rig is stored")

@@ -21,7 +21,12 @@ def step_words(rig: Rig, step: Step) -> str:
         words = device.traits.do
     elif device is not None and device.traits.bolted and not step.action.opening.by_wrench:
         words = f"pull {f'its {device.kind}' if device.in_slot else 'it'} ({rating_words(device)})"
-    if step.action.opening.is_no_switch:
+    if step.in_sun:
+        words += (
+            ", before any lead of a battery and with the modules covered: it may not part their "
+            "current, which flows while light falls on them"
+        )
+    elif step.action.opening.is_no_switch:
         words += ", once nothing draws through it: a fuse is no switch"
     return f"{called(name, step.label)}: {words}"
 

@@ -10,6 +10,11 @@ INSTEAD = {
     "lead": "`flooded`, `agm` or `gel`, as its case says",
     "midget": "what it breaks, by its print: `interrupts 10 kA`",
     "cca": "say whose amperes they are, as in `cold cranking 650 A`",
+    "panels": "of solar modules, `2 modules in series` or `2 strings in parallel`",
+    "voc": "the volts with nothing on it, as in `open circuit 22.4 V`",
+    "isc": "the current of its label, as in `short circuit 6.1 A`",
+    "vmp": "the volts at its watts, as in `works at 18.6 V`",
+    "imp": "its watts and the volts at these, as in `105 W, works at 18.6 V`",
     "mca": "say whose amperes they are, as in `marine cranking 812 A`",
 }
 """What to write in place of a word or a unit that tells something else, in small letters."""

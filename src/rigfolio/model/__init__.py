@@ -9,10 +9,12 @@ from rigfolio.faces import face
 
 if TYPE_CHECKING:
     from rigfolio.model.asides import (
+        About as About,
         AcBreaker as AcBreaker,
         Acceptance as Acceptance,
         EndNames as EndNames,
         Gap as Gap,
+        Modules as Modules,
         Photo as Photo,
         PhotoMark as PhotoMark,
         Problem as Problem,
@@ -40,7 +42,6 @@ if TYPE_CHECKING:
         WireSaid as WireSaid,
     )
     from rigfolio.model.graph import (
-        About as About,
         Circuit as Circuit,
         Conductor as Conductor,
         Device as Device,
@@ -82,10 +83,10 @@ else:
         assembly="build",
         draft="Broken CircuitSaid Draft End FuseSaid LoadSaid NoteSaid PanelSaid ReturnSaid "
         "RigSaid RunSaid SeriesSaid SlotSaid WireFacts WireSaid",
-        graph="About Circuit Conductor Device Duty Junction Load LoadKind Panel Rig Source",
+        graph="Circuit Conductor Device Duty Junction Load LoadKind Panel Rig Source",
         kinds="DEVICES JUNCTIONS OCCASIONS OPENINGS Opening SOURCES USUAL_GUARD guards plural "
         "with_article",
-        asides="AcBreaker Acceptance EndNames Gap Problem Photo PhotoMark Slot State",
+        asides="About AcBreaker Acceptance EndNames Gap Modules Problem Photo PhotoMark Slot State",
         reading="Done Log Measure PartKind Reading Symptom",
         wire_names="either_order wire_number",
     )

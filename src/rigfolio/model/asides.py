@@ -1,4 +1,4 @@
-"""What a text says beside the graph: free slots, states, what is open or wrong, pictures."""
+"""What a text says beside the graph: labels, free slots, states, gaps, pictures."""
 
 from typing import Literal
 
@@ -6,6 +6,26 @@ from rigfolio.findings import Span, Unknown
 from rigfolio.record import record
 
 SlotUse = Literal["spare", "blank"]
+
+
+@record
+class About:
+    """What may be said of anything: name, label, volts it is rated for, note and condition."""
+
+    name: str
+    label: str
+    span: Span
+    rated_v: float | None = None
+    stud: str = ""
+    note: str = ""
+    condition: str = ""
+    torque_nm: float | None = None
+
+    def __str__(self) -> str:
+        """Name and label as they are printed; a name that is made of the label stands alone."""
+        if not self.label or f"{self.name} ".startswith(f"{self.label} "):
+            return self.name
+        return f"{self.name} {self.label}"
 
 
 @record
@@ -142,3 +162,23 @@ class AcBreaker:
     label: str
     rating_a: float | Unknown | None
     span: Span
+
+
+@record
+class Modules:
+    """The solar modules of an array: `series` one behind the other, `parallel` such strings.
+
+    The figures are those of one module at 25 °C, from its label: open-circuit volts [V],
+    short-circuit current [A], watts and the volts at these, the share of the
+    open-circuit volts that it gains for each kelvin that it is colder [1/K], and the largest fuse
+    that it may stand in series with, which is what it bears backwards [A].
+    """
+
+    series: int
+    parallel: int
+    open_v: float | Unknown
+    short_a: float | Unknown
+    power_w: float | None = None
+    works_v: float | None = None
+    cold_share: float | None = None
+    back_a: float | Unknown | None = None

@@ -1,6 +1,6 @@
 """From what the statements said to the graph: names resolved, sugar expanded, gaps recorded."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
 
 from rigfolio.findings import UNKNOWN, Span
 from rigfolio.model.asides import Assumption, Problem, Slot, State
@@ -38,7 +38,9 @@ def build(draft: Draft, digest: str = "") -> Rig:
         names, called, {panel.about.name: panel for panel in panels}, around
     )  # fmt: skip
     expansion.expand(draft.circuits)
-    sources = tuple(_voltages(draft.sources, head.system_v or SYSTEM_V))
+    landed = {end for w in (*wiring.conductors, *expansion.conductors) for end in (w.a, w.b)}
+    lit = (_lit(one, landed) for one in draft.sources)
+    sources = tuple(_voltages(lit, head.system_v or SYSTEM_V))
     rig = Rig(
         name=head.name, span=head.span, system_v=head.system_v or SYSTEM_V,
         book=head.book or BOOK, ambient_c=head.ambient_c, insulation_c=head.insulation_c,
@@ -88,6 +90,11 @@ def _of_head(head: RigSaid) -> Iterator[Assumption]:
 def _voltages(sources: Iterable[Source], system_v: float) -> Iterator[Source]:
     for source in sources:
         yield source if source.voltage_v else replace(source, voltage_v=system_v)
+
+
+def _lit(source: Source, landed: Set[str]) -> Source:
+    """A source without the terminals for an array, where no wire lands on any of them."""
+    return source if landed & set(source.lit or ()) else replace(source, lit=None)
 
 
 def _panels(draft: Draft, names: Names, wires: Iterable[Conductor]) -> Iterator[Panel]:
@@ -141,7 +148,8 @@ def _around(
 def _negative(draft: Draft, wires: Iterable[Conductor], devices: Iterable[Device]) -> str | None:
     """The one bar on the minus side, where there is one; else the one minus post."""
     net = _joined(
-        [source.minus for source in draft.sources],
+        # What comes back to solar modules comes from their controller alone.
+        [source.minus for source in draft.sources if not source.traits.by_light],
         [(wire.a, wire.b) for wire in wires] + [(d.line, d.load) for d in devices],
     )
     bars = [j.terminal for j in draft.junctions if j.traits.is_bar and j.terminal in net]

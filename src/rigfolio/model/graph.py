@@ -11,11 +11,13 @@ from typing import Literal
 
 from rigfolio.findings import Span, Unknown
 from rigfolio.model.asides import (
+    About,
     AcBreaker,
     Acceptance,
     Assumption,
     EndNames,
     Gap,
+    Modules,
     Nameless,
     Photo,
     Problem,
@@ -34,26 +36,6 @@ Duty = Literal["continuous", "intermittent", "momentary", "cyclic"]
 
 NOT_IN_SLOT = "circuit "
 """What goes before the place of a circuit that starts at a terminal, and not in a slot."""
-
-
-@record
-class About:
-    """What may be said of anything: name, label, volts it is rated for, note and condition."""
-
-    name: str
-    label: str
-    span: Span
-    rated_v: float | None = None
-    stud: str = ""
-    note: str = ""
-    condition: str = ""
-    torque_nm: float | None = None
-
-    def __str__(self) -> str:
-        """Name and label as they are printed; a name that is made of the label stands alone."""
-        if not self.label or f"{self.name} ".startswith(f"{self.label} "):
-            return self.name
-        return f"{self.name} {self.label}"
 
 
 @record
@@ -83,6 +65,11 @@ class Source:
     cranking_a: float | None = None
     hours_a: float | None = None
     unit: str = ""
+    modules: Modules | None = None
+    lit: tuple[str, str] | None = None
+    """Plus and minus of the input of a solar controller, where an array is wired to it."""
+    input_most_v: float | Unknown | None = None
+    """The most volts that that input bears [V]."""
 
     @property
     def traits(self) -> SourceKind:
@@ -105,10 +92,20 @@ class Source:
         return f"{self.inlet}-" if self.isolated else self.minus
 
     @property
+    def fed_by(self) -> tuple[str, str] | None:
+        """Plus and minus of what feeds it beside its output; None where nothing does."""
+        return (self.inlet, self.inlet_minus) if self.inlet else self.lit
+
+    @property
     def terminals(self) -> tuple[str, ...]:
         """All of its terminals, those that feed it first."""
-        inlet = (self.inlet,) if self.inlet else ()
+        inlet = (self.inlet,) if self.inlet else self.lit or ()
         return (*inlet, *((self.inlet_minus,) if self.isolated else ()), self.plus, self.minus)
+
+    @property
+    def has_input(self) -> bool:
+        """Whether something is fed in by terminals of its own: what a converter or a box has."""
+        return bool(self.inlet or self.lit)
 
 
 @record

@@ -119,6 +119,8 @@ class SourceKind:
         What a legend of symbols calls it, where that is not its word.
     has_capacitors : bool
         Whether capacitors at its terminals fill with a rush when they are joined to a battery.
+    by_light : bool
+        Whether light alone makes its current: it serves nothing but the input of a controller.
     """
 
     letter: str
@@ -139,6 +141,7 @@ class SourceKind:
     guard_by_output: bool = False
     in_legend: str = ""
     has_capacitors: bool = False
+    by_light: bool = False
 
     @property
     def charges(self) -> bool:
@@ -160,6 +163,11 @@ SOURCES = {
         "G", "U", "solar", "source",
         "cover the panels or part them from the controller, before any battery lead", 3,
         "in the sun", runs_with="sun", charges_with="sun", has_capacitors=True,
+    ),
+    "array": SourceKind(
+        "G", "Y", "array", "source",
+        "cover the modules so that no light falls on them; they have no switch", 3, "in the sun",
+        runs_with="sun", needs_battery=False, in_legend="solar modules", by_light=True,
     ),
     "alternator": SourceKind(
         "G", "A", "alternator", "source", "stop the engine and take the key out", 2, "running",

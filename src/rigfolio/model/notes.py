@@ -3,9 +3,9 @@
 from collections.abc import Iterable, Mapping
 
 from rigfolio.findings import Span
-from rigfolio.model.asides import Acceptance, Photo, Problem, Remark
+from rigfolio.model.asides import About, Acceptance, Photo, Problem, Remark
 from rigfolio.model.draft import NoteSaid
-from rigfolio.model.graph import About, Rig
+from rigfolio.model.graph import Rig
 from rigfolio.model.names import Bare, Names
 from rigfolio.model.wire_names import JOIN, either_order
 from rigfolio.nearness import nearest

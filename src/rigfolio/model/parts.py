@@ -1,8 +1,9 @@
 """Small constructors that both wires and circuits need."""
 
 from rigfolio.findings import Unknown
+from rigfolio.model.asides import About
 from rigfolio.model.draft import FuseSaid, LoadSaid, WireFacts
-from rigfolio.model.graph import About, Conductor, Device, Load, Rig
+from rigfolio.model.graph import Conductor, Device, Load, Rig
 from rigfolio.record import replace
 
 

@@ -38,6 +38,7 @@ if TYPE_CHECKING:
         net_of as net_of,
         path as path,
         sides as sides,
+        sunlit as sunlit,
         volts as volts,
     )
     from rigfolio.network.parallel import (
@@ -70,7 +71,7 @@ else:
         blocks="Exits Mesh Split Stretch UnitCurrent meshes_of",
         feeders="feeds_of",
         graph="Edge Net Step edge_name ends loose_ends most_volts net_among "
-        "net_of path sides volts",
+        "net_of path sides sunlit volts",
         flow="START Arc Flow dead_ends largest_flow",
         poles="OpenPole joined open_poles",
         polarity="reversed_source turned",

@@ -150,6 +150,13 @@ def sides(rig: Rig, net: Net) -> tuple[dict[str, str], frozenset[str]]:
     return {end: sign for end, sign in side.items() if end not in both}, both
 
 
+def sunlit(rig: Rig, net: Net) -> frozenset[str]:
+    """The terminals that nothing but arrays of solar modules is joined to, of plus and of minus."""
+    lit, others = ([end for one in rig.sources if one.traits.by_light is by_light
+                    for end in (one.plus, one.minus)] for by_light in (True, False))  # fmt: skip
+    return frozenset(net.walk(lit).keys() - net.walk(others).keys()) if lit else frozenset()
+
+
 def volts(rig: Rig, net: Net) -> dict[str, float]:
     """The nominal volts of every terminal of the plus side [V].
 

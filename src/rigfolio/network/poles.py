@@ -64,7 +64,7 @@ def _other_ends(rig: Rig, source: Source) -> Iterator[str]:
     """The ends of loads and of other sources; the inlet of a source is a part of it."""
     for one in rig.sources:
         if one.about.name != source.about.name:
-            yield from (one.plus, one.minus)
+            yield from (one.plus, one.minus, *(one.lit or ()))
     for load in _loads(rig, source):
         yield from (load.plus, load.minus)
 

@@ -96,7 +96,11 @@ def operating(
 def standing(study: Study, opened: Open = CLOSED) -> frozenset[str]:
     """The sources that a rig runs from by itself: batteries, others where a system has none."""
     found: set[str] = set()
-    on = [source for source in study.rig.sources if source.about.name not in opened.sources]
+    on = [
+        source
+        for source in study.rig.sources
+        if source.about.name not in opened.sources and not source.traits.by_light
+    ]
     fed: set[str] = set()
     for source in on:
         if source.stores:
@@ -190,7 +194,8 @@ def _supply(source: Source, node: Mapping[str, int]) -> Supply:
     if source.traits.takes_back and not isinstance(source.limit_a, float):
         return Supply(plus, minus, source.voltage_v, ohm)
     if isinstance(source.limit_a, float):
-        return Supply(plus, minus, source.voltage_v, ohm, source.limit_a, one_way=True)
+        limit_a, unit = source.limit_a, source.unit
+        return Supply(plus, minus, source.voltage_v, ohm, limit_a, one_way=True, unit=unit)
     return Supply(plus, minus, source.voltage_v, ohm, one_way=True)
 
 

@@ -27,6 +27,7 @@ from rigfolio.wording import (
     circuit_of,
     circuits_in_order,
     fed_from,
+    module_words,
     wires_in_order,
 )
 
@@ -122,8 +123,12 @@ class Cards:
     def _sources(self) -> Iterator[PartCard]:
         for source in self.rig.sources:
             rated = [show(source.voltage_v, "V")]
-            if source.limit_a is not None:
+            if source.modules is not None:
+                rated = [*module_words(source.modules)]
+            elif source.limit_a is not None:
                 rated.append(f"{show(source.limit_a, 'A')} at most")
+            if isinstance(source.input_most_v, float):
+                rated.append(f"input {show(source.input_most_v, 'V')}")
             yield self._part(source.about, source.kind, ", ".join(rated))
 
     def _devices(self) -> Iterator[PartCard]:

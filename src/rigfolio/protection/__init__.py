@@ -65,6 +65,16 @@ if TYPE_CHECKING:
         is_cranking as is_cranking,
         running_of as running_of,
     )
+    from rigfolio.protection.sun_side import (
+        arrays_beside as arrays_beside,
+        back_into as back_into,
+        coldest_v as coldest_v,
+        is_fused as is_fused,
+        open_circuit_v as open_circuit_v,
+        sun_sides as sun_sides,
+        sun_volts as sun_volts,
+        sure_v as sure_v,
+    )
     from rigfolio.protection.ways_out import (
         apart as apart,
         bears as bears,
@@ -99,6 +109,8 @@ else:
         overload="overloaded_of too_much_back",
         returns="ReturnCurrent demand_back_a returns_of start_shares",
         starting="is_cranking running_of",
+        sun_side="arrays_beside back_into coldest_v is_fused open_circuit_v sun_sides "
+        "sun_volts sure_v",
         ways_out="apart bears carrying copper distance fuse_near fuse_or_copper joined_words "
         "label_of listed name_of other_gauge other_rating place slot_limit_a smaller_device "
         "sure_a unread_source",

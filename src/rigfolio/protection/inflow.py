@@ -134,7 +134,14 @@ class Reach:
             zone = self._zone(source.plus)
             self._sources.setdefault(zone, []).append(source)
             self._around[zone] = self._around.get(zone, 0.0) + source_limit(source)
-        self._count = len(rig.sources)
+        units = [source.unit for source in rig.sources if source.unit]
+        self._unit_a = {
+            source.unit: source_limit(source) for source in rig.sources
+            if units.count(source.unit) > 1
+        }  # fmt: skip
+        """What the outputs of one part drive together, by its name [A]."""
+        alone = sum(source.unit not in self._unit_a for source in rig.sources)
+        self._count = alone + len(self._unit_a)
         self._sides = _towards_sources(doors, self._sources.keys(), further=True)
         self._sides_of_many = _towards_sources(doors, self._sources.keys(), further=False)
 
@@ -226,9 +233,13 @@ class Reach:
         room_a += sum(rating(side.device) for side, _ in self._doors(goal, _GOAL))
 
         def ways_in(node: Hashable) -> Iterator[Arc]:
+            if isinstance(node, str):
+                yield f"all of {node}", 1, START, self._unit_a[node]
+                return
             place = cast("int", node)
             for source in self._driving(goal, place):
-                yield source.about.name, 1, START, source_limit(source)
+                start = source.unit if source.unit in self._unit_a else START
+                yield source.about.name, 1, start, source_limit(source)
             for side, beyond in self._doors(goal, place):
                 yield side.number, side.sense, beyond, rating(side.device)
 
@@ -269,7 +280,7 @@ class Reach:
         at: dict[str, None] = {}
         maybe = False
         inside = frozenset(flow.inside)
-        for node in cast("tuple[int, ...]", flow.inside):
+        for node in (node for node in flow.inside if isinstance(node, int)):
             for source in self._driving(goal, node):
                 maybe = maybe or isinstance(source.limit_a, Unknown)
                 if source_limit(source) > 0.0:

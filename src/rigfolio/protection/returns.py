@@ -75,6 +75,9 @@ class _Parts:
         for source in self.sources:
             if source.stores:
                 self.takes.setdefault(source.minus, []).append((source.plus, ""))
+        for plus, minus in (one.lit for one in study.rig.sources if one.lit):
+            if study.side.get(plus) == "+" and study.side.get(minus) == "-":
+                self.takes.setdefault(minus, []).append((plus, ""))
 
     def back(self, wire: Conductor) -> ReturnCurrent:
         """What can come back through the one way between two parts of the minus side."""

@@ -10,7 +10,8 @@ from rigfolio.values import Place
 _HELD = frozenset({
     "size", "colour", "length", "rating", "limit", "current", "power", "resistance", "capacity",
     "internal", "delivers", "interrupts", "slot", "total", "draws", "leads", "main",
-    "rest", "run", "to", "from", "at", "after", "found", "marked", "beside",
+    "open", "short", "back", "input", "rest", "run", "to",
+    "from", "at", "after", "found", "marked", "beside",
 })  # fmt: skip
 _WORDS = {
     "insulation": "insulation temperature", "ambient": "ambient temperature",
@@ -20,6 +21,8 @@ _WORDS = {
     "hours": "hours a day", "starts": "starting current", "drop": "allowed drop",
     "negative": "negative bar", "slots": "number of slots", "pins": "number of pins",
     "ways": "number of ways",
+    "series": "number of modules in series", "parallel": "number of strings in parallel",
+    "works": "voltage at its watts", "gains": "gain of volts in the cold",
     "ohm": "resistance", "lasting": "current for hours", "cold": "cold cranking current",
     "marine": "marine cranking current", "made_for": "volts that it is made for",
 }  # fmt: skip

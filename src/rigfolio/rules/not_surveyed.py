@@ -137,10 +137,12 @@ def _needs_rating(device: Device) -> bool:
 def _sources_and_loads(study: Study) -> Iterator[Finding]:
     for source in study.rig.sources:
         if isinstance(source.limit_a, Unknown):
+            by_light = source.traits.by_light
             yield RULE.cannot_judge(
-                f"rated output of `{source.about.name}` is unknown",
+                f"{'short-circuit current' if by_light else 'rated output'} of "
+                f"`{source.about.name}` is unknown",
                 source.about.span,
-                fix="read it on the rating plate",
+                fix=f"read it on the {'label of a module' if by_light else 'rating plate'}",
             )
     for load in study.rig.loads:
         if isinstance(load.value, Unknown):

@@ -35,10 +35,11 @@ RULE = Rule(
 def check(study: Study) -> Iterator[Finding]:
     """Every source against the bank that it is joined to, every converter against what feeds it."""
     sources = [one for one in study.rig.sources if one.plus not in study.shorted]
+    alike = _only_arrays(study)
     held: dict[tuple[Edge | None, Source], list[Source]] = {}
     for source in sorted(sources, key=lambda one: not one.stores):
         held_v = study.volts.get(source.plus, source.voltage_v)
-        if not are_one_system(source.voltage_v, held_v):
+        if source.about.name not in alike and not are_one_system(source.voltage_v, held_v):
             bank = _holder(study, sources, source, held_v)
             held.setdefault((_meeting(study, source, bank), bank), []).append(source)
     for (edge, bank), joined in held.items():
@@ -47,6 +48,13 @@ def check(study: Study) -> Iterator[Finding]:
         fed_v = _fed_v(study, source)
         if source.input_v is not None and fed_v and not are_one_system(source.input_v, fed_v):
             yield _fed(source, source.input_v, fed_v)
+
+
+def _only_arrays(study: Study) -> frozenset[str]:
+    """The arrays that nothing but other arrays is joined to: unlike strings are told as such."""
+    others = study.net.walk(one.plus for one in study.rig.sources if not one.traits.by_light)
+    arrays = (one for one in study.rig.sources if one.traits.by_light)
+    return frozenset(one.about.name for one in arrays if one.plus not in others)
 
 
 def _holder(study: Study, sources: list[Source], source: Source, held_v: float) -> Source:
@@ -74,6 +82,8 @@ def _joined(study: Study, joined: list[Source], bank: Source, edge: Edge | None)
     fix = f"part `{name}` from `{other}`: only a converter joins two systems"
     if not source.stores:
         fix = f"take `{name}` off the conductors of `{other}`; if it does give {held}, say so"
+    if source.traits.by_light:
+        fix = f"a controller between `{name}` and `{other}`"
     return RULE.finding(
         f"{words} by way of {by}" if by else words,
         at,

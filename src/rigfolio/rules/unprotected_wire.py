@@ -9,11 +9,12 @@ until it burns. A spare wire that ends in tape is a live wire all the same.
 
 from collections.abc import Iterator
 
-from rigfolio.findings import Citation, Finding, Severity
+from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.protection import (
     Exposure,
     bears,
     carrying,
+    copper,
     distance,
     exposures_of,
     fuse_near,
@@ -75,16 +76,25 @@ def _finding(
             *((s.about.span, "drives into its other end") for s in far),
             *((one.wire.size_span, "nor this one") for one in group[1:]),
         ],
-        fix=fuse_near(
-            study,
-            [one.wire for one in group],
-            sure_a(limit),
-            f"within {reach} of {place(study, thinnest.end)}",
-            "".join(_other_end(study, one) for one in late),
-            end="" if late else thinnest.end,
-        ),
+        fix=_fix(study, group, late, reach),
         source=thinnest.reach.source,
         numbers=(("limit_a", limit.value), ("reach_m", thinnest.reach.value)),
+    )
+
+
+def _fix(study: Study, group: list[Exposure], late: list[Exposure], reach: str) -> Fix:
+    """A fuse near where the supply connects; no fuse opens on what solar modules give."""
+    thinnest, wires = group[0], [one.wire for one in group]
+    if all(source.traits.by_light for one in group for source in one.sources):
+        most_a = max(one.current_a for one in group)
+        return copper(study, wires, most_a, study.carries_all_of)
+    return fuse_near(
+        study,
+        wires,
+        sure_a(thinnest.limit),
+        f"within {reach} of {place(study, thinnest.end)}",
+        "".join(_other_end(study, one) for one in late),
+        end="" if late else thinnest.end,
     )
 
 

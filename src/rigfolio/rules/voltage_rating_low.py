@@ -3,7 +3,9 @@
 A fuse that says nothing of its volts is judged by those that its kind is made for, where these have
 been seen in print. Of all else that breaks a circuit of more than 32 V the volts are asked for,
 once for all of it: fuses, breakers, switches, relays and plugs are mostly made for 12 and 24 V.
-What opens a minus lead breaks the volts of the loads that come back through it.
+What opens a minus lead breaks the volts of the loads that come back through it. Between solar
+modules and their controller the volts are those of the modules with nothing on them, on the coldest
+morning where the text tells it.
 
 *Why:* a fuse or switch above its volts draws an arc that it cannot put out; a load burns.
 """
@@ -15,7 +17,7 @@ from rigfolio.findings import Citation, Finding, Fix, Severity, Span
 from rigfolio.model import About, Device, plural
 from rigfolio.network import edge_name
 from rigfolio.operating import returning_by
-from rigfolio.protection import joined_words
+from rigfolio.protection import joined_words, sun_volts
 from rigfolio.rule import Rule
 from rigfolio.study import Study
 from rigfolio.units import show, show_limit, show_load
@@ -53,6 +55,8 @@ def _most_v(study: Study, end: str) -> float:
     Another system that is joined to it by a slip is told as that, and not part by part.
     """
     own_v, most_v = study.volts.get(end, 0.0), study.most_volts.get(end, 0.0)
+    if end in sun_volts(study):
+        return sun_volts(study)[end]
     return most_v if are_one_system(most_v, own_v) else own_v
 
 
@@ -66,13 +70,14 @@ def _parts(study: Study) -> Iterator[tuple[About, tuple[str, ...]]]:
 
 def _ends(study: Study, device: Device) -> tuple[str, ...]:
     """The terminals whose volts a device breaks."""
-    if study.side.get(device.line) != "-":
+    if study.side.get(device.line) != "-" or device.line in sun_volts(study):
         return device.line, device.load
     return returning_by(study).get(edge_name(device), ())
 
 
 def _volts(study: Study, ends: tuple[str, ...]) -> float:
-    return max((study.volts.get(end, 0.0) for end in ends), default=0.0)
+    lit = sun_volts(study)
+    return max((lit.get(end, study.volts.get(end, 0.0)) for end in ends), default=0.0)
 
 
 def _of_kinds(study: Study) -> Iterator[Finding]:

@@ -31,6 +31,7 @@ if TYPE_CHECKING:
         WireSize as WireSize,
     )
     from rigfolio.sizing.settled import (
+        grown_by_sizes as grown_by_sizes,
         sizes as sizes,
     )
 else:
@@ -41,5 +42,5 @@ else:
         groups="Section SectionKind sections",
         least="LEAST_GAUGE NO_FIGURE",
         proposals="FuseSize Proposal WireSize",
-        settled="sizes",
+        settled="grown_by_sizes sizes",
     )

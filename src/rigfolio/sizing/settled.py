@@ -3,6 +3,10 @@
 What is proposed is judged with the rest of the rig before it is offered. A section whose change
 would bring a finding that was not there, or make one worse, stays as it is and says so. What comes
 out is proposed for once more, until a second run would change nothing.
+
+That a fuse breaks less than can flow beside it is mended by no gauge and no rating. Where that is
+found already, more copper, which lets more flow, is not held up by it: a stronger fuse is wanted
+with the wires of now as well, and `grown_by_sizes` tells what it then has to break.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
@@ -20,6 +24,8 @@ from rigfolio.units import Size, show
 from rigfolio.worsening import worse
 
 _MOST_RUNS = 6
+_FLOWS = "short_a"
+"""The first figure of findings about what a fuse has to break [A]."""
 _RESTLESS = "what it needs does not come to rest with what is around it; size it by hand"
 
 
@@ -64,9 +70,40 @@ def _run(study: Study) -> tuple[Proposal, ...]:
             return proposals
         if before is None:
             before = _judged(study)
-        if not worse(before, _judged(fitted(study, changing))):
+        if not _hindering(before, _judged(fitted(study, changing))):
             return proposals
         held |= _spoiling(study, before, changing)
+
+
+def _hindering(before: Sequence[Finding], after: Sequence[Finding]) -> list[Finding]:
+    """What sizes have made worse, without what none of them could have mended."""
+    return [one for one in worse(before, after) if not _was_there(one, before)]
+
+
+def _was_there(now: Finding, before: Sequence[Finding]) -> bool:
+    """Whether a fuse that breaks too little did so before, as gravely."""
+    return any(
+        one.rule == now.rule
+        and one.at.span == now.at.span
+        and one.severity == now.severity
+        and _breaks_too_little(one)
+        for one in before
+    )
+
+
+def _breaks_too_little(finding: Finding) -> bool:
+    return bool(finding.numbers) and finding.numbers[0][0] == _FLOWS
+
+
+@once
+def grown_by_sizes(study: Study) -> tuple[Finding, ...]:
+    """What fuses break too little of, as it is once all is fitted that has to change."""
+    changing = [one for one in sizes(study) if one.changes]
+    before = _judged(study) if changing else ()
+    if not any(_breaks_too_little(one) for one in before):
+        return ()
+    after = _judged(fitted(study, changing))
+    return tuple(one for one in worse(before, after) if _was_there(one, before))
 
 
 def _judged(study: Study) -> tuple[Finding, ...]:
@@ -80,7 +117,7 @@ def _spoiling(
     kept: list[Proposal] = []
     held: dict[str, str] = {}
     for one in changing:
-        bad = worse(before, _judged(fitted(study, [*kept, one])))
+        bad = _hindering(before, _judged(fitted(study, [*kept, one])))
         if bad:
             held[one.place] = _why(one, bad[0])
         else:

@@ -15,6 +15,7 @@ from rigfolio.wording import (
     gauge_words,
     is_imperial,
     length_words,
+    module_words,
     slot_holders,
 )
 
@@ -120,8 +121,12 @@ def _of_source(rig: Rig, source: Source) -> str:
     # Without volts of its own it has those of the system.
     is_own = source.voltage_v and source.voltage_v != rig.system_v
     volts = show(source.voltage_v, "V", 6) if is_own else ""
+    if source.modules is not None:
+        return _facts(*module_words(source.modules))
     if not source.stores:
-        return _facts(_amps(source.limit_a), volts)
+        bears_v = source.input_most_v
+        sun = f"input {show(bears_v, 'V', 6)}" if isinstance(bears_v, float) else ""
+        return _facts(_amps(source.limit_a), volts, sun)
     capacity = source.capacity_c
     return _facts(
         source.chemistry,

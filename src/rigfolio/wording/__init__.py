@@ -50,6 +50,7 @@ if TYPE_CHECKING:
         is_imperial as is_imperial,
         is_return as is_return,
         length_words as length_words,
+        module_words as module_words,
         most_amps as most_amps,
         polarity_words as polarity_words,
         rating_words as rating_words,
@@ -68,7 +69,7 @@ else:
         parts="amps circuit_of circuits_in_order colour_code colour_order "
         "colour_short colour_text colour_words device_named fed_from "
         "found_words fuse_word gauge_words is_imperial is_return "
-        "length_words most_amps polarity_words rating_words shades sign "
+        "length_words module_words most_amps polarity_words rating_words shades sign "
         "slot_holders verdict_words wires_in_order",
         panel_places="PanelPlaces",
     )

@@ -5,7 +5,7 @@ from collections.abc import Iterable
 
 from rigfolio.books import colour_book, fuse_colour
 from rigfolio.findings import Finding, Severity, Unknown
-from rigfolio.model import Circuit, Conductor, Device, Panel, Rig, Slot
+from rigfolio.model import Circuit, Conductor, Device, Modules, Panel, Rig, Slot
 from rigfolio.natural_order import natural
 from rigfolio.units import Size, from_si, show, show_limit
 from rigfolio.values import MINUS, Colour
@@ -164,6 +164,31 @@ def rating_words(device: Device | None) -> str:
     if isinstance(device.rating_a, Unknown) or device.rating_a is None:
         return f"{device.kind} ?"
     return f"{amps(device.rating_a)} {fuse_word(device) or device.kind}"
+
+
+def module_words(modules: Modules) -> tuple[str, ...]:
+    """What an array is made of, in the words of its statement, one fact each."""
+    return tuple(
+        words
+        for words, is_said in (
+            (f"{modules.series} modules in series", modules.series > 1),
+            (f"{modules.parallel} strings in parallel", modules.parallel > 1),
+            (f"open circuit {_figure(modules.open_v, 'V')}", True),
+            (f"short circuit {_figure(modules.short_a, 'A')}", True),
+            (f"{show(modules.power_w or 0.0, 'W', 6)}", modules.power_w is not None),
+            (f"works at {show(modules.works_v or 0.0, 'V', 6)}", modules.works_v is not None),
+            (
+                f"gains {show(modules.cold_share or 0.0, '%', 6)} a degree colder",
+                modules.cold_share is not None,
+            ),
+            (f"series fuse {_figure(modules.back_a, 'A')}", modules.back_a is not None),
+        )
+        if is_said
+    )
+
+
+def _figure(value: float | Unknown | None, unit: str) -> str:
+    return show(value, unit, 6) if isinstance(value, float) else f"? {unit}"
 
 
 def fed_from(rig: Rig, circuit: Circuit) -> str:

@@ -64,7 +64,7 @@ def boxed(node: str) -> str:
 def _boxes(rig: Rig) -> Iterator[tuple[str, str]]:
     """Terminals of parts with more than two, each with the node of its part."""
     for source in rig.sources:
-        if source.traits.has_input:
+        if source.has_input:
             for end in source.terminals:
                 yield end, f"{_BOX}{source.about.name}"
     for device in rig.devices:
@@ -75,7 +75,7 @@ def _boxes(rig: Rig) -> Iterator[tuple[str, str]]:
 
 def _pieces(rig: Rig) -> Iterator[Piece]:
     """Everything with two terminals; parts drawn as one box and unwired pins are left out."""
-    inlets = {source.inlet for source in rig.sources if source.traits.has_input}
+    inlets = {source.inlet for source in rig.sources if source.has_input}
     wired = {end for wire in rig.conductors for end in (wire.a, wire.b)}
     wired |= {end for load in rig.loads for end in (load.plus, load.minus)}
     plugs = {d.about.name for d in rig.devices if d.traits.is_plug
@@ -91,7 +91,7 @@ def _pieces(rig: Rig) -> Iterator[Piece]:
     for wire in rig.conductors:
         yield Piece(wire, wire.a, wire.b)
     for source in rig.sources:
-        if not source.traits.has_input:
+        if not source.has_input:
             yield Piece(source, source.plus, source.minus)
     for load in rig.loads:
         if load.about.name not in inlets:

@@ -105,7 +105,7 @@ def _notes(notes: Notes) -> Iterator[LegendEntry]:
 def _symbols(rig: Rig) -> Iterator[LegendEntry]:
     shown: dict[str, str] = {}
     for source in rig.sources:
-        if not source.traits.has_input:
+        if not source.has_input:
             shown.setdefault(source.traits.symbol, source.traits.in_legend or source.kind)
     for device in rig.devices:
         if not device.traits.selects:

@@ -8,7 +8,7 @@ from rigfolio.model import DEVICES, Device, Junction, Load, Panel, Rig, Source
 from rigfolio.schematic.chains import Bar
 from rigfolio.units import show
 from rigfolio.values import MINUS, printed
-from rigfolio.wording import amps, end_words, rating_words, short_end
+from rigfolio.wording import amps, end_words, module_words, rating_words, short_end
 
 _BY_NATURE = {"filament": "lamp", "led": "lamp", "motor": "motor", "heater": "heater",
               "inverter": "inverter"}  # fmt: skip
@@ -46,6 +46,8 @@ def slot_facts(device: Device) -> str:
 
 def source_facts(source: Source) -> str:
     """Volts, capacity, largest current and chemistry of a source."""
+    if source.modules is not None:
+        return ", ".join(module_words(source.modules)[:4])
     facts = [show(source.voltage_v, "V")]
     if isinstance(source.capacity_c, float):
         facts.append(show(source.capacity_c, "Ah"))
@@ -109,6 +111,8 @@ def bar_words(rig: Rig, bar: Bar) -> str:
         if isinstance(thing, Source | Device):
             isolated = isinstance(thing, Source) and thing.isolated
             words = [thing.about.name, thing.about.label, "isolated" if isolated else ""]
+            if isinstance(thing, Source) and thing.lit:
+                words.append(amps(thing.limit_a))
             return " ".join(word for word in words if word)
         return ""
     name = bar.terminals[0]

@@ -1,0 +1,79 @@
+"""More current may come back into a string of solar modules than its modules bear.
+
+The strings beside a shaded or faulty one drive into it all that they give, or what a fuse on the
+way lets through. The label of a module tells the largest fuse that it may stand in series with:
+more than that is a danger. One string alone, and two side by side, need no fuse by the habits of
+codes. Where the label is not told, three or more without fuses are advice.
+
+*Why:* the modules of the weak string turn the power of all others into heat, on a roof, with nobody
+there.
+"""
+
+from collections.abc import Iterator
+
+from rigfolio.books import sun_figure
+from rigfolio.findings import Citation, Finding, Fix, Severity, Unknown
+from rigfolio.model import Source
+from rigfolio.protection import apart, arrays_beside, back_into, is_fused
+from rigfolio.rule import Rule
+from rigfolio.study import Study
+from rigfolio.units import show_limit, show_load
+
+RULE = Rule(
+    "array-fed-back",
+    Severity.DANGER,
+    Citation("what comes back into modules against the largest fuse on their label", "seen"),
+    also=(Severity.UNKNOWN, Severity.ADVICE),
+)
+_SLACK = 1.0 + 1e-9
+
+
+def check(study: Study) -> Iterator[Finding]:
+    """Every array against what all strings beside its own drive back; alike ones once."""
+    told: set[tuple[float, float | Unknown | None, frozenset[str]]] = set()
+    for array in study.rig.sources:
+        if array.modules is None or array.plus in study.shorted:
+            continue
+        beside = arrays_beside(study, array)
+        inflow = back_into(study, array)
+        key = (inflow.current_a, array.modules.back_a, frozenset(s.about.name for s in beside))
+        strings = sum(one.modules.parallel for one in beside if one.modules is not None)
+        finding = _finding(study, array, inflow.current_a, strings)
+        if finding is not None and key not in told:
+            told.add(key)
+            yield finding
+
+
+def _finding(study: Study, array: Source, back_a: float, strings: int) -> Finding | None:
+    modules, name = array.modules, array.about.name
+    most_a = modules.back_a if modules is not None else None
+    few = sun_figure("side_by_side", "strings")
+    fix = Fix("a fuse in each string, at the end where the strings meet, no larger than the label")
+    if isinstance(most_a, float):
+        if back_a <= most_a * _SLACK:
+            return None
+        return RULE.finding(
+            f"{apart(back_a, most_a, 'A')} may come back into a string of `{name}` from the others,"
+            f" its modules bear {show_limit(most_a, 'A')}",
+            array.about.span,
+            here=f"{strings} strings side by side",
+            fix=fix,
+            numbers=(("back_a", back_a), ("limit_a", most_a)),
+        )
+    if strings <= few.value or back_a == 0.0 or is_fused(study, array):
+        return None
+    words = f"{show_load(back_a, 'A')} may come back into a string of `{name}` from the others"
+    if isinstance(most_a, Unknown):
+        return RULE.cannot_judge(
+            f"{words}, what its modules bear is unknown",
+            array.about.span,
+            fix="read the largest series fuse on the label of a module",
+        )
+    return RULE.finding(
+        f"{words}, {strings} strings without fuses",
+        array.about.span,
+        source=few.source,
+        fix=Fix(f"{fix.text}; `series fuse` of the label tells whether it needs one"),
+        numbers=(("back_a", back_a), ("limit_a", 0.0)),
+        severity=Severity.ADVICE,
+    )

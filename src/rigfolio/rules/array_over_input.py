@@ -1,0 +1,96 @@
+"""Solar modules in series give more volts than the input of their controller bears.
+
+Their volts are those with nothing on them, on the coldest morning. It is a danger where the label
+of the modules and the text bear that out: at 25 °C already, or at the `coldest` of the rig by what
+the label says they gain in the cold. By the figures of a code, or where nobody has said how cold it
+gets, it is advice.
+
+*Why:* modules give their highest volts on a cold clear morning before anything draws. What is too
+much for a controller destroys it at once, and may put the volts of the modules on the batteries.
+"""
+
+from collections.abc import Iterator
+
+from rigfolio.findings import Citation, Finding, Fix, Severity, Unknown
+from rigfolio.model import Source
+from rigfolio.protection import coldest_v, open_circuit_v, sun_sides, sure_v
+from rigfolio.rule import Rule
+from rigfolio.study import Study
+from rigfolio.units import show, show_limit, show_load
+
+RULE = Rule(
+    "array-over-input",
+    Severity.DANGER,
+    Citation("open-circuit volts of the modules against the label of the controller", "seen"),
+    also=(Severity.UNKNOWN, Severity.ADVICE),
+)
+_SLACK = 1.0 + 1e-9
+
+
+def check(study: Study) -> Iterator[Finding]:
+    """Every controller against the array of most volts at its input."""
+    for side in sun_sides(study):
+        if not side.arrays:
+            continue
+        unknown = [one for one in side.arrays if open_circuit_v(one) is None]
+        most_v = side.controller.input_most_v
+        for array in unknown:
+            yield RULE.cannot_judge(
+                f"the open-circuit volts of `{array.about.name}` are unknown",
+                array.about.span,
+                fix="read them on the label of a module",
+            )
+        if isinstance(most_v, float):
+            yield from _judged(study, side.controller, side.arrays, most_v)
+        elif most_v is None or isinstance(most_v, Unknown):
+            yield RULE.cannot_judge(
+                f"what volts the input of `{side.controller.about.name}` bears is not said",
+                side.controller.about.span,
+                others=[(one.about.span, "is joined to it") for one in side.arrays],
+                fix="`input` with the most volts that stand on the controller for its modules",
+            )
+
+
+def _judged(
+    study: Study, controller: Source, arrays: tuple[Source, ...], most_v: float
+) -> Iterator[Finding]:
+    known = [one for one in arrays if coldest_v(study, one) is not None]
+    if not known:
+        return
+    array = max(known, key=lambda one: sure_v(study, one) or 0.0)
+    given_v, cold = sure_v(study, array), coldest_v(study, array)
+    name = controller.about.name
+    bears = f"the input of `{name}` bears {show_limit(most_v, 'V')}"
+    others = [(array.about.span, _made_of(array))]
+    fix = Fix("fewer modules in series, or a controller that bears more")
+    if given_v is not None and given_v > most_v * _SLACK:
+        yield RULE.finding(
+            f"`{array.about.name}` gives up to {show_load(given_v, 'V')}, {bears}",
+            controller.about.span,
+            others=others,
+            fix=fix,
+            numbers=(("open_v", given_v), ("limit_v", most_v)),
+        )
+    elif cold is not None and cold.value > most_v * _SLACK:
+        asked = f"; {cold.how}" if cold.how else ""
+        yield RULE.finding(
+            f"`{array.about.name}` may give {show_load(cold.value, 'V')} in the cold, "
+            f"{bears}{asked}",
+            controller.about.span,
+            others=others,
+            source=cold.source,
+            fix=Fix("say `coldest` of the rig and what the modules gain `a degree colder`")
+            if cold.how
+            else fix,
+            numbers=(("open_v", cold.value), ("limit_v", most_v)),
+            severity=Severity.ADVICE,
+        )
+
+
+def _made_of(array: Source) -> str:
+    """What volts an array has at 25 °C, and how they come together."""
+    open_v, modules = open_circuit_v(array), array.modules
+    if open_v is None or modules is None:
+        return ""
+    many = f", {modules.series} modules in series" if modules.series > 1 else ""
+    return f"{show(open_v, 'V')} at 25 °C{many}"
