@@ -22,12 +22,12 @@ from rigfolio.swap.fitting import (
     torque_words,
 )
 from rigfolio.swap.notes import notes_at
-from rigfolio.swap.power import Task, WorkPart, back_on, charging, dead, proof, some
+from rigfolio.swap.power import Task, WorkPart, back_on, charging, dead, proof
 from rigfolio.swap.readings import ReadingStage, reading_stages
 from rigfolio.swap.retest import wanted_since
 from rigfolio.swap.site import Site
 from rigfolio.values import MINUS
-from rigfolio.wording import called, is_imperial, length_words, short_end
+from rigfolio.wording import called, in_runs, is_imperial, length_words, short_end
 
 _TITLES: dict[Deed, str] = {
     "remove": "Remove",
@@ -79,10 +79,10 @@ def _before(site: Site) -> WorkPart:
     printed = sorted({*again.labels, *again.tags}, key=natural)
     tasks = [
         Task("lay out what the pick list names; try every fuse with the meter"),
-        Task(f"photograph {some(places) or 'every place'} before the first wire moves"),
+        Task(f"photograph {in_runs(places) or 'every place'} before the first wire moves"),
     ]
     if again.labels or again.tags:
-        tasks.insert(0, Task("print and cut labels and tags", some(printed)))
+        tasks.insert(0, Task("print and cut labels and tags", in_runs(printed)))
     mind = [
         f"As found, {note.words}"
         for panel in site.old.rig.panels
@@ -100,9 +100,8 @@ def _summary(site: Site) -> Iterator[str]:
             yield f"{deed.capitalize()}: {', '.join(dict.fromkeys(names))}."
     told = [w for w in site.again.work if w.deed == "told"]
     if told:
-        words = "; ".join(f"{w.after} ({', '.join(w.facts)})" for w in told[:6])
-        more = f" and {len(told) - 6} more" if len(told) > 6 else ""
-        yield f"Only the text says more, nothing is bought or moved for it: {words}{more}."
+        words = "; ".join(f"{w.after} ({', '.join(w.facts)})" for w in told)
+        yield f"Only the text says more, nothing is bought or moved for it: {words}."
 
 
 def _dead(site: Site) -> WorkPart:
@@ -131,7 +130,7 @@ def _tag(site: Site) -> WorkPart:
         tasks.append(Task(f"{name}{was}: {words}", sleeve_words(wire)))
     rest = [name for name in names if name not in works]
     if rest:
-        tasks.append(Task(f"change the tags of {some(rest)}", "they read differently now"))
+        tasks.append(Task(f"change the tags of {in_runs(rest)}", "they read differently now"))
     return WorkPart("Tag each wire before it is touched", (TAG_FIRST,), tuple(tasks), is_list=True)
 
 
@@ -253,7 +252,7 @@ def _charging(site: Site) -> WorkPart:
 def _hand_over(site: Site) -> WorkPart:
     """What is left to be done when all of it is read."""
     off = (*site.again.taken_off, *(was for was, _ in site.again.tags_off))
-    tasks = [Task("take old labels and tags off", some(off))] if off else []
+    tasks = [Task("take old labels and tags off", in_runs(off))] if off else []
     tasks += [
         Task("readings and work into the log; keep text and log together"),
         Task("directory on the door made anew; fuses of each rating in a bag at the panel"),

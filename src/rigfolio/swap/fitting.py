@@ -67,9 +67,8 @@ def terminal_words(rig: Rig, wire: Conductor, end: str) -> str:
     """What is crimped to an end, and the colour of its barrel."""
     said = wire.ends[0 if end == wire.a else 1]
     colour = "" if isinstance(wire.size, Unknown) else barrel_colour(wire.size.area_m2)
-    words = (said or usual_terminal(rig, end) or "terminal to suit",
-             f"{colour} barrel" if colour else "")  # fmt: skip
-    return ", ".join(word for word in words if word)
+    kind, barrel = said or usual_terminal(rig, end), f"{colour} barrel" if colour else ""
+    return ", ".join(word for word in (kind, barrel) if word) or "terminal to suit"
 
 
 def torque_words(rig: Rig, end: str) -> str:

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
         called as called,
         end_words as end_words,
         in_a_row as in_a_row,
+        in_runs as in_runs,
         load_words as load_words,
         loads_words as loads_words,
         name_and_words_at as name_and_words_at,
@@ -63,8 +64,8 @@ else:
     __getattr__, __all__ = face(
         __name__,
         finder="Finder NameKind Named one_of",
-        names="ALWAYS_ON called end_words in_a_row load_words loads_words name_and_words_at "
-        "on_paper part_at short_end spans_of typed with_kind",
+        names="ALWAYS_ON called end_words in_a_row in_runs load_words loads_words "
+        "name_and_words_at on_paper part_at short_end spans_of typed with_kind",
         parts="amps circuit_of circuits_in_order colour_code colour_order "
         "colour_short colour_text colour_words device_named fed_from "
         "found_words fuse_word gauge_words is_imperial is_return "
