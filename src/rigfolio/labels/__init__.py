@@ -60,12 +60,14 @@ if TYPE_CHECKING:
     )
     from rigfolio.labels.tape import (
         Band as Band,
+        TapeLength as TapeLength,
+        TapePiece as TapePiece,
         band_of as band_of,
-        laid as laid,
-        length_mm as length_mm,
         printed as printed,
-        ticks as ticks,
-        without_colour as without_colour,
+    )
+    from rigfolio.labels.tapes import (
+        tape_labels as tape_labels,
+        tape_strips as tape_strips,
     )
     from rigfolio.labels.type import (
         FLOOR_PT as FLOOR_PT,
@@ -83,6 +85,7 @@ else:
         miniature="small_face small_slot_mm",
         tag_faces="LENGTH_MM TagCut cut_of drawn_tag",
         tags="TaggedWire changed_tags tagged_wires",
-        tape="Band band_of laid length_mm printed ticks without_colour",
+        tape="Band TapePiece TapeLength band_of printed",
+        tapes="tape_labels tape_strips",
         type="FLOOR_PT",
     )
