@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from rigfolio.labels.content import (
         DEFAULT_PITCH_MM as DEFAULT_PITCH_MM,
         SlotLabel as SlotLabel,
-        changed_devices as changed_devices,
+        changed_labels as changed_labels,
         every_label as every_label,
         gone_devices as gone_devices,
         labels_of as labels_of,
@@ -75,7 +75,7 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
-        content="DEFAULT_PITCH_MM SlotLabel changed_devices every_label gone_devices labels_of "
+        content="DEFAULT_PITCH_MM SlotLabel changed_labels every_label gone_devices labels_of "
         "loose_labels "
         "with_note",
         devices="DeviceRow device_rows undeviced_circuits volts_at",

@@ -11,7 +11,8 @@ from rigfolio.compare import Deed, Work
 from rigfolio.job import Again
 from rigfolio.model import Log
 from rigfolio.natural_order import natural
-from rigfolio.operating import fitted_words, short_stages, shut_words
+from rigfolio.operating import short_stages, shut_words
+from rigfolio.protection import barred_words, is_device_too_large
 from rigfolio.study import Study
 from rigfolio.swap.fitting import (
     TAG_FIRST,
@@ -27,7 +28,7 @@ from rigfolio.swap.readings import ReadingStage, reading_stages
 from rigfolio.swap.retest import wanted_since
 from rigfolio.swap.site import Site
 from rigfolio.values import MINUS
-from rigfolio.wording import called, in_runs, is_imperial, length_words, short_end
+from rigfolio.wording import called, in_runs, is_imperial, length_words, rating_and_kind, short_end
 
 _TITLES: dict[Deed, str] = {
     "remove": "Remove",
@@ -172,7 +173,9 @@ def _named(site: Site, work: Work) -> str:
     found = next((one[work.after] for one in holders if work.after in one), None)
     words = str(found.about) if found is not None else work.after.strip()
     if work.thing == "device" and work.deed == "pull new":
-        words += f", {fitted_words(index.devices[work.after])}"
+        device = index.devices[work.after]
+        words += f", {rating_and_kind(device)}"
+        words += " TOO LARGE" if is_device_too_large(site.study, device) else ""
     if work.thing == "slot":
         words = f"slot {work.after}"
     if work.thing == "load":
@@ -186,6 +189,8 @@ def _torque(site: Site, work: Work) -> str:
     device = site.rig.by_name.devices.get(work.after)
     if work.thing != "device" or device is None:
         return ""
+    if is_device_too_large(site.study, device):
+        return barred_words(device)
     if device.in_slot and device.protects:
         out = "the old one out, " if work.deed == "replace" else ""
         return f"{out}the new one laid ready, not in"
@@ -231,7 +236,7 @@ def _live(site: Site) -> Iterator[WorkPart]:
     wanted = wanted_since(site.study, site.again)
     back = WorkPart("Power back", (), tuple(back_on(site.study, site.back())))
     is_back = False
-    for stage in reading_stages(short_stages(site.study), Log(), wanted):
+    for stage in reading_stages(site.study, short_stages(site.study), Log(), wanted):
         if not stage.is_dead and not is_back:
             yield back
             is_back = True

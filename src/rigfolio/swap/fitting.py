@@ -5,12 +5,18 @@ from collections.abc import Iterator
 from rigfolio.books import barrel_colour, outside_diameter_m, sleeve_m
 from rigfolio.findings import Unknown
 from rigfolio.model import About, Circuit, Conductor, Rig
-from rigfolio.operating import fitted_words
-from rigfolio.protection import guard_of_circuit, is_too_large
+from rigfolio.protection import barred_words, guard_of_circuit, is_too_large
 from rigfolio.study import Study
 from rigfolio.swap.purchases import usual_terminal
 from rigfolio.units import show
-from rigfolio.wording import colour_short, gauge_words, is_imperial, length_words, short_end
+from rigfolio.wording import (
+    colour_short,
+    gauge_words,
+    is_imperial,
+    length_words,
+    rating_and_kind,
+    short_end,
+)
 
 TAG_FIRST = "Tag first, then sleeve, then terminal: a sleeve does not go over a crimped end."
 """Stands above every list of wires to be tagged."""
@@ -24,10 +30,10 @@ def looks(wire: Conductor) -> str:
 def ready_words(study: Study, circuit: Circuit) -> str:
     """What stands ready for a slot while its panel is dead; nothing that is too large for it."""
     device = next(iter(guard_of_circuit(study, circuit).devices), None)
-    if is_too_large(study, circuit):
-        return f"NO FUSE GOES IN: {fitted_words(device)} is too large for its slot or its wire"
+    if device is not None and is_too_large(study, circuit):
+        return barred_words(device)
     is_breaker = device is not None and device.traits.resets
-    return f"{fitted_words(device)} {'in place, off' if is_breaker else 'laid ready, not in'}"
+    return f"{rating_and_kind(device)} {'in place, off' if is_breaker else 'laid ready, not in'}"
 
 
 def sleeve_words(wire: Conductor) -> str:

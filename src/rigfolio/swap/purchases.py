@@ -18,16 +18,19 @@ from rigfolio.findings import Unknown
 from rigfolio.job import Again
 from rigfolio.model import Conductor, Device, Rig
 from rigfolio.natural_order import natural
+from rigfolio.protection import is_device_too_large, largest_instead
 from rigfolio.record import record
 from rigfolio.shorts import family_of
 from rigfolio.study import Study
 from rigfolio.units import Size, from_si, show_limit
 from rigfolio.wording import (
+    amps,
     circuits_in_order,
     colour_text,
     fuse_word,
     gauge_words,
     is_imperial,
+    rating_and_kind,
     wires_in_order,
 )
 
@@ -84,7 +87,7 @@ def picks(
     """
     chosen = _Chosen(study.rig, only, again)
     return (
-        *_fuses(chosen),
+        *_fuses(study, chosen),
         *_terminals(study, chosen),
         *_sleeves(study, chosen),
         *_wire(study, chosen),
@@ -178,15 +181,17 @@ def fuses_fitted(devices: Iterable[Device]) -> tuple[Spare, ...]:
     )  # fmt: skip
 
 
-def _fuses(chosen: _Chosen) -> Iterator[Pick]:
-    for one in fuses_fitted(chosen.devices):
+def _fuses(study: Study, chosen: _Chosen) -> Iterator[Pick]:
+    wrong = tuple(device for device in chosen.devices if is_device_too_large(study, device))
+    right = tuple(device for device in chosen.devices if device not in wrong)
+    for one in fuses_fitted(right):
         bought = str(one.fitted + spare_fuses()) if one.rating_a else "?"
         yield Pick(
             "Fuses", f"{one.make} {one.rating} {one.word}".strip(), str(one.fitted), bought,
             one.places, "" if one.is_known else "read it on the fuse that is fitted",
         )  # fmt: skip
     breakers: dict[str, list[str]] = {}
-    for device in chosen.devices:
+    for device in right:
         if device.traits.resets:
             words = (
                 show_limit(device.rating_a, "A") if isinstance(device.rating_a, float) else "? A"
@@ -195,6 +200,15 @@ def _fuses(chosen: _Chosen) -> Iterator[Pick]:
     for words, names in sorted(breakers.items(), key=lambda each: natural(each[0])):
         fitted = str(len(names))
         yield Pick("Fuses", f"breaker {words}", fitted, fitted, _places(names))
+    yield from (_not_bought(study, device) for device in wrong)
+
+
+def _not_bought(study: Study, device: Device) -> Pick:
+    """A fuse or breaker that is too large: nobody buys another one."""
+    largest = largest_instead(study, device)
+    most = "none is made that is small enough" if largest is None else f"max {amps(largest)}"
+    words = f"{rating_and_kind(device)} TOO LARGE"
+    return Pick("Fuses", words, "1", "0", _places((device.about.name,)), f"not bought: {most}")
 
 
 def _terminals(study: Study, chosen: _Chosen) -> Iterator[Pick]:

@@ -48,11 +48,13 @@ if TYPE_CHECKING:
         found_words as found_words,
         fuse_word as fuse_word,
         gauge_words as gauge_words,
+        goes_words as goes_words,
         is_imperial as is_imperial,
         is_return as is_return,
         length_words as length_words,
         most_amps as most_amps,
         polarity_words as polarity_words,
+        rating_and_kind as rating_and_kind,
         rating_words as rating_words,
         shades as shades,
         sign as sign,
@@ -68,8 +70,8 @@ else:
         "name_and_words_at on_paper part_at short_end spans_of typed with_kind",
         parts="amps circuit_of circuits_in_order colour_code colour_order "
         "colour_short colour_text colour_words device_named fed_from "
-        "found_words fuse_word gauge_words is_imperial is_return "
-        "length_words most_amps polarity_words rating_words shades sign "
+        "found_words fuse_word gauge_words goes_words is_imperial is_return "
+        "length_words most_amps polarity_words rating_and_kind rating_words shades sign "
         "slot_holders verdict_words wires_in_order",
         panel_places="PanelPlaces",
     )

@@ -166,6 +166,19 @@ def rating_words(device: Device | None) -> str:
     return f"{amps(device.rating_a)} {fuse_word(device) or device.kind}"
 
 
+def rating_and_kind(device: Device | None) -> str:
+    """Rating, colour word and kind of a protective device: `5 A tan fuse`, `5 A breaker`."""
+    words = rating_words(device)
+    if device is None or device.kind in words:
+        return words
+    return f"{words} {device.kind}"
+
+
+def goes_words(device: Device) -> str:
+    """How a protective device is put to use: `5 A tan fuse in`, `5 A breaker on`."""
+    return f"{rating_and_kind(device)} {device.traits.goes}"
+
+
 def fed_from(rig: Rig, circuit: Circuit) -> str:
     """The panel of a circuit, or the terminal that it starts at and what that belongs to."""
     device = device_named(rig, circuit.device)

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from rigfolio.draw import width_mm
 from rigfolio.findings import Unknown
 from rigfolio.model import Circuit, Conductor, Device, Junction, Load, Rig, Slot, Source
+from rigfolio.protection import is_device_too_large
 from rigfolio.schematic.chains import Bar
 from rigfolio.schematic.setting.facts import (
     bar_words,
@@ -18,6 +19,7 @@ from rigfolio.schematic.setting.facts import (
 )
 from rigfolio.schematic.setting.notes import Notes
 from rigfolio.schematic.setting.style import Words, WordStyle, broken
+from rigfolio.study import Study
 from rigfolio.wording import (
     colour_code,
     colour_words,
@@ -38,6 +40,7 @@ class Speaker:
     style: WordStyle
     imperial: bool
     notes: Notes = field(default_factory=Notes)
+    too_large: frozenset[str] = frozenset()
     heads: dict[str, str] = field(default_factory=dict, compare=False)
     kept: dict[tuple[int, object], Words] = field(default_factory=dict, compare=False)
     """Words of each thing that were made, by the thing and the slot that it stands in."""
@@ -84,7 +87,7 @@ class Speaker:
 
     def _facts(self, device: Device, name: str) -> tuple[str, ...]:
         """Rating and kind of a device in one line, or its make in a line of its own."""
-        rating, make = device_facts(device, name)
+        rating, make = device_facts(device, name, too_large=device.about.name in self.too_large)
         whole = ", ".join(word for word in (rating, make) if word)
         room = self.style.facts_mm
         if not make or width_mm(whole, self.style.size_pt) <= room:
@@ -93,7 +96,7 @@ class Speaker:
 
     def slot(self, device: Device, held: Sequence[Circuit]) -> Words:
         """Label of the circuits of a slot above, its fuse below."""
-        facts = slot_facts(device)
+        facts = slot_facts(device, too_large=device.about.name in self.too_large)
         if any(circuit.always_on for circuit in held):
             facts = f"{facts}, always on"
         label = " / ".join(dict.fromkeys(c.label for c in held if c.label))
@@ -148,9 +151,11 @@ class Speaker:
         return broken(text, room_mm, self.style.size_pt, bold=bold)
 
 
-def speaker_of(rig: Rig, style: WordStyle, notes: Notes | None = None) -> Speaker:
+def speaker_of(study: Study, style: WordStyle, notes: Notes | None = None) -> Speaker:
     """Words of a rig in a style, with the numbers of notes; lengths as go with its gauges."""
-    return Speaker(rig, style, is_imperial(rig), notes or Notes())
+    rig = study.rig
+    wrong = (one.about.name for one in rig.devices if is_device_too_large(study, one))
+    return Speaker(rig, style, is_imperial(rig), notes or Notes(), frozenset(wrong))
 
 
 def as_pin(device: Device) -> str:
