@@ -28,7 +28,7 @@ from rigfolio.swap.readings import ReadingStage, reading_stages
 from rigfolio.swap.retest import wanted_since
 from rigfolio.swap.site import Site
 from rigfolio.values import MINUS
-from rigfolio.wording import called, in_runs, is_imperial, length_words, rating_and_kind, short_end
+from rigfolio.wording import called, in_runs, rating_and_kind, short_end, wire_length
 
 _TITLES: dict[Deed, str] = {
     "remove": "Remove",
@@ -150,7 +150,7 @@ def _task(site: Site, work: Work) -> Task:
         return Task(": ".join((name, *facts)), _ran(site, work))
     if work.thing == "wire":
         wire = site.rig.conductor(work.after)
-        long = length_words(wire.length_m, imperial=is_imperial(site.rig))
+        long = wire_length(wire)
         ends = f"{short_end(site.rig, wire.a)} to {short_end(site.rig, wire.b)}"
         assumed = ["not stated, assumed"] if wire.assumed else []
         see = "; ".join((*facts, *assumed, *both_ends(site.rig, wire)))

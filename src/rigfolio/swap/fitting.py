@@ -12,7 +12,6 @@ from rigfolio.units import show
 from rigfolio.wording import (
     colour_short,
     gauge_words,
-    is_imperial,
     length_words,
     rating_and_kind,
     short_end,
@@ -51,7 +50,7 @@ def fitting(rig: Rig, wire: Conductor, end: str) -> Iterator[str]:
     if torque:
         yield torque
     if wire.tail_m is not None and end == wire.a:
-        yield f"tail {length_words(wire.tail_m, imperial=is_imperial(rig))}"
+        yield f"tail {length_words(wire.tail_m, imperial=wire.is_in_feet)}"
     if wire.condition:
         yield f"is {wire.condition}: cut back to bright copper"
 

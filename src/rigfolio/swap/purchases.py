@@ -260,7 +260,7 @@ def _sleeves(study: Study, chosen: _Chosen) -> Iterator[Pick]:
         long_m = with_waste(len(names)) * sleeve_length_m()
         yield Pick(
             "Heat-shrink and sleeves", f"tube {what}, cut to {sleeve_length_m() * 1000.0:.0f} mm",
-            str(len(names)), _length(study.rig, long_m), _places(names),
+            str(len(names)), _length(long_m, imperial=is_imperial(study.rig)), _places(names),
         )  # fmt: skip
 
 
@@ -276,9 +276,10 @@ def _wire(study: Study, chosen: _Chosen) -> Iterator[Pick]:
         runs = [(w.length_m, w.count) for w in wires if isinstance(w.length_m, float)]
         run_m = sum(length_m * count for length_m, count in runs)
         buy_m = sum(bought_m(length_m, 1) * count for length_m, count in runs)
+        imperial = 2 * sum(wire.is_in_feet for wire in wires) >= len(wires)
         yield Pick(
-            "Wire", f"{size}, {shade}", _length(study.rig, run_m) if runs else "?",
-            _length(study.rig, buy_m) if runs else "?", _places(w.name for w in wires),
+            "Wire", f"{size}, {shade}", _length(run_m, imperial=imperial) if runs else "?",
+            _length(buy_m, imperial=imperial) if runs else "?", _places(w.name for w in wires),
             _wire_note(wires),
         )  # fmt: skip
 
@@ -320,9 +321,9 @@ def _marked(marks: Marks) -> Iterator[Pick]:
             yield Pick("Tags and labels", what, str(count), str(count), ())
 
 
-def _length(rig: Rig, length_m: float) -> str:
+def _length(length_m: float, *, imperial: bool) -> str:
     """A length to be bought: whole feet or tenths of a metre, rounded up."""
-    if is_imperial(rig):
+    if imperial:
         return f"{-(-from_si(length_m, 'ft') // 1):.0f} ft"
     return f"{-(-length_m * 10.0 // 1) / 10.0:.1f} m"
 

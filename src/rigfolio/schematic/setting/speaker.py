@@ -25,8 +25,7 @@ from rigfolio.wording import (
     colour_words,
     end_words,
     gauge_words,
-    is_imperial,
-    length_words,
+    wire_length,
 )
 
 _LETTER_STUB = "~"
@@ -38,7 +37,6 @@ class Speaker:
 
     rig: Rig
     style: WordStyle
-    imperial: bool
     notes: Notes = field(default_factory=Notes)
     too_large: frozenset[str] = frozenset()
     heads: dict[str, str] = field(default_factory=dict, compare=False)
@@ -51,7 +49,7 @@ class Speaker:
         colour = colour_code(wire.colour)
         if not colour and wire.colour is not None:
             colour = "?" if isinstance(wire.colour, Unknown) else colour_words(wire.colour)
-        length = length_words(wire.length_m, imperial=self.imperial)
+        length = wire_length(wire)
         rest = [colour, length, "assumed" if wire.assumed else "", wire.condition]
         upper = f"{name}  {gauge_words(wire)}"
         lower = "  ".join(word for word in rest if word)
@@ -65,7 +63,7 @@ class Speaker:
     def title(self, wire: Conductor) -> str:
         """All that is known of a conductor in one sentence."""
         facts = [gauge_words(wire), colour_words(wire.colour)]
-        facts.append(length_words(wire.length_m, imperial=self.imperial))
+        facts.append(wire_length(wire))
         facts.append(f"{end_words(self.rig, wire.a)} to {end_words(self.rig, wire.b)}")
         if wire.assumed:
             facts.append("return assumed")
@@ -155,7 +153,7 @@ def speaker_of(study: Study, style: WordStyle, notes: Notes | None = None) -> Sp
     """Words of a rig in a style, with the numbers of notes; lengths as go with its gauges."""
     rig = study.rig
     wrong = (one.about.name for one in rig.devices if is_device_too_large(study, one))
-    return Speaker(rig, style, is_imperial(rig), notes or Notes(), frozenset(wrong))
+    return Speaker(rig, style, notes or Notes(), frozenset(wrong))
 
 
 def as_pin(device: Device) -> str:
