@@ -187,3 +187,10 @@ def test_a_gitignore_comes_with_the_first_rig_alone(tmp_path, capsys):
     assert main(["new", "van", str(other / "one.rig")]) == 0
     assert (other / ".gitignore").read_text("utf-8") == "*.bak\n"
     capsys.readouterr()
+
+
+@pytest.mark.parametrize("written", ["purple", "violet", "VT", "`Purple`"])
+def test_a_colour_is_found_by_every_word_for_it(written, capsys):
+    assert main(["help", written]) == 0
+    said = capsys.readouterr().out
+    assert "written `violet`, `purple`, `VT`; printed `violet`, VT in IEC 60757" in said

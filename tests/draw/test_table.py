@@ -66,6 +66,14 @@ def test_no_page_is_empty(held: tuple[Table, ...]) -> None:
     assert all(words(page) for page in flow(held, AREA))
 
 
+@given(st.lists(st.integers(1, 5), min_size=3, max_size=60))
+def test_the_last_row_of_a_table_never_stands_alone(lines: list[int]) -> None:
+    rows = tuple(Row((f"n{at}", "many words " * 12 * many)) for at, many in enumerate(lines))
+    *others, last = flow([Table(TWO, rows, "steps")], AREA)
+    numbers = [text for text in words(last) if text[0] == "n" and text != "no"]
+    assert not others or len(numbers) >= 2
+
+
 def test_rows_below_a_common_word_stay_on_one_page() -> None:
     # By hand: a row is 2 mm of padding and 1.2 * 8 pt = 3.4 mm high, 5.4 mm in all. Heads take
     # some 10 mm and 14 rows 75 mm of the 100: a lead with three rows, 21 mm, has no room.

@@ -50,6 +50,7 @@ SHEETS = [
     "slot-labels.pdf",
     "survey.csv",
     "survey.pdf",
+    "tapes.pdf",
     "test-sheet.csv",
     "test-sheet.pdf",
     "what-stays-live.pdf",

@@ -155,15 +155,30 @@ def test_write_alone_and_pipes_are_refused(folder, capsys):
     assert "`--fix --write`" in capsys.readouterr().err
 
 
-def test_a_rule_that_is_broken_often_is_counted():
-    text = HEAD + "".join(over(number) for number in range(1, MOST_OF_A_RULE + 4))
+def test_each_danger_is_told_in_full():
+    count = MOST_OF_A_RULE + 3
+    text = HEAD + "".join(over(number) for number in range(1, count + 1))
     result = check_tried_text(text)
+    for told in (as_text([result]), as_text([result], every=True)):
+        assert told.count("danger[fuse-over-wire]") == count
+        assert "more of `fuse-over-wire`" not in told
+    assert as_summary([result]).count("danger   ") == count
+
+
+def blank(number):
+    """A circuit of which nobody has read the fuse."""
+    return over(number).replace("20 A", "?")
+
+
+def test_of_what_is_not_surveyed_the_first_is_shown_and_the_rest_counted():
+    result = check("plover.rig", text=HEAD + over(1) + "".join(map(blank, range(2, 9))))
     told = as_text([result])
-    assert told.count("danger[fuse-over-wire]") == MOST_OF_A_RULE
-    assert "plover.rig: 3 more of `fuse-over-wire`, `check --all` shows them" in told
-    assert f"{MOST_OF_A_RULE + 3} dangers" in told
+    assert told.count("danger[fuse-over-wire]") == 1
+    assert told.count("unknown[not-surveyed]") == 1
+    assert "plover.rig: 6 more of `not-surveyed`, `check --all` shows them" in told
     every = as_text([result], every=True)
-    assert every.count("danger[fuse-over-wire]") == MOST_OF_A_RULE + 3
+    assert every.count("unknown[not-surveyed]") == 7
+    assert "more of" not in every
 
 
 def check_tried_text(text):
@@ -182,11 +197,11 @@ def test_a_summary_has_a_line_a_finding_that_opens_with_its_place():
 
 def test_a_summary_is_short_where_one_rule_says_much():
     count = MOST_OF_A_RULE + 3
-    found = check("plover.rig", text=HEAD + "".join(map(over, range(1, count + 1))))
+    found = check("plover.rig", text=HEAD + "".join(map(blank, range(1, count + 1))))
     said = as_summary([found])
-    assert said.count("danger   ") == MOST_OF_A_RULE
-    assert "3 more of `fuse-over-wire`, `--all` shows them" in said
-    assert as_summary([found], every=True).count("danger   ") == count
+    assert said.count("unknown  ") == MOST_OF_A_RULE
+    assert "3 more of `not-surveyed`, `--all` shows them" in said
+    assert as_summary([found], every=True).count("unknown  ") == count
 
 
 # --- likely fixes of what was not understood ---

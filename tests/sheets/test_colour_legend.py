@@ -83,3 +83,14 @@ def test_rows_run_over_pages(slots, names):
     whole = " ".join(page.text for page in seen)
     assert all((w.circuit if w.assumed else w.name) in whole for w in job.rig.conductors)
     assert pages == colour_legend.pages(job)
+
+
+def test_another_word_for_a_colour_stands_once_beside_it():
+    """IEC 60757 says violet; who wrote purple finds it."""
+    text = "panel P1 6 slots of 20 A\n"
+    for number, colour in enumerate(("purple", "purple/white", "white/purple", "gray"), start=1):
+        text += f'circuit P1.{number} "Lamp" fuse 5 A\n    wire 16 AWG {colour} 5 ft\n'
+    said = words(colour_legend.pages(job_of(f'rig "Reed"\n    rules rv\n{text}')))
+    assert said.count("(purple)") == 1
+    assert "violet (purple)" in said
+    assert "gray" not in said

@@ -151,7 +151,7 @@ def test_each_end_has_its_own_terminal_and_torque() -> None:
     assert "torque 3 Nm" in text
     move = words(parts(text), "Move and fit, one wire at a time")
     assert "P1.7/1 16 AWG PK: to P1.7 | blade, red barrel; torque 2 Nm" in move
-    assert "P1.3/1R 12 AWG WH: to N1 | terminal to suit, yellow barrel; torque 3 Nm" in move
+    assert "P1.3/1R 12 AWG WH: to N1 | yellow barrel; torque 3 Nm" in move
 
 
 def test_what_stays_live_comes_before_the_steps() -> None:
@@ -164,7 +164,7 @@ def test_what_stays_live_comes_before_the_steps() -> None:
 
 def test_a_return_goes_to_the_bar_and_a_wire_out_to_its_slot() -> None:
     move = words(parts(WREN), "Move and fit, one wire at a time")
-    assert "P1.3/1 12 AWG BU/WH: to P1.3 | terminal to suit, yellow barrel" in move
+    assert "P1.3/1 12 AWG BU/WH: to P1.3 | yellow barrel" in move
     assert "P1.3/1R 12 AWG WH: to N1" in move
 
 
@@ -181,7 +181,8 @@ def test_long_tails_come_first_and_torque_is_told() -> None:
 
 def test_assumed_returns_are_found_and_tagged() -> None:
     tags = words(parts(WREN), "Tag each wire before it comes off")
-    assert "returns not stated: find each at N1 and tag it: P1.1/1R, " in tags
+    assert "not stated, at N1: P1.1/1R, " in tags
+    assert "not stated, on the way: P1.6/2R, P1.6/3R" in tags
     assert "P1.3/1R: 12 AWG" in tags
 
 

@@ -7,6 +7,7 @@ import re
 from collections.abc import Iterator, Mapping
 from functools import cache
 
+from rigfolio.books import TradeColour, colour_book
 from rigfolio.lang import grammar_page
 from rigfolio.nearness import nearest
 
@@ -32,9 +33,21 @@ def section(word: str) -> str:
     if heading is not None:
         return f"{heading}\n\n{_plain(held[heading])}"
     found = list(_facts(key))
-    if not key or not found:
+    colour = colour_book().find(key) if key else None
+    told = [f"{heading}:\n{_plain(told)}" for heading, told in found] if key else []
+    told += [_colour(colour)] if colour is not None else []
+    if not told:
         raise KeyError(word)
-    return "\n".join(f"{heading}:\n{_plain(told)}" for heading, told in found)
+    return "\n".join(told)
+
+
+def _colour(colour: TradeColour) -> str:
+    """What a colour is written as, and what is printed for it."""
+    book = colour_book()
+    words = [word for word, one in book.by_word.items() if one is colour]
+    written = ", ".join(f"`{each}`" for each in (*words, *filter(None, (colour.code,))))
+    code = f", {colour.code} in IEC 60757" if colour.code else ", without a code in IEC 60757"
+    return f"Colour: written {written}; printed `{colour.word}`{code}\n"
 
 
 def reference_words() -> tuple[str, ...]:

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
         service_loop_m as service_loop_m,
     )
     from rigfolio.books.colours import (
+        TradeColour as TradeColour,
         colour_book as colour_book,
     )
     from rigfolio.books.columns import (
@@ -131,7 +132,7 @@ else:
     __getattr__, __all__ = face(
         __name__,
         arranging="balance_cost_m move_cost_am service_loop_m",
-        colours="colour_book",
+        colours="TradeColour colour_book",
         columns="CurrentColumn Service",
         conductors="Cable CopperOf awg_sizes cable_of_type least_resistance_ohm_per_m metric_sizes "
         "outside_diameter_m resistance_ohm_per_m stranding tag_overlap_m taken_for",

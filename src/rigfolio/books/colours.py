@@ -10,12 +10,16 @@ from rigfolio.record import record
 
 @record
 class TradeColour:
-    """A colour: its word, its IEC 60757 code if it has one, its shade in print (`#rrggbb`)."""
+    """A colour: its word, its IEC 60757 code if it has one, its shade in print (`#rrggbb`).
+
+    `called` are other words for it.
+    """
 
     word: str
     code: str | None
     rgb: str
     source: Citation
+    called: tuple[str, ...] = ()
 
 
 @record
@@ -49,9 +53,10 @@ def colour_book() -> ColourBook:
     colours = []
     for row in tables(data, "colour"):
         code = text(row, "code") if "code" in row else None
-        colour = TradeColour(text(row, "word"), code, text(row, "rgb"), source_of(row))
+        called = texts(row, "called")
+        colour = TradeColour(text(row, "word"), code, text(row, "rgb"), source_of(row), called)
         colours.append(colour)
-        for word in (colour.word, *texts(row, "also")):
+        for word in (colour.word, *called, *texts(row, "also")):
             by_word[word] = colour
     return ColourBook(
         tuple(colours),

@@ -235,7 +235,10 @@ class _Wires:
                 yield Change("rewired", "wire", old.name, new.name, _run(new), facts)
 
     def _facts(self, old: Conductor, new: Conductor) -> tuple[str, ...]:
-        facts = differences(wire_said(self.before, old), wire_said(self.after, new))
+        facts = differences(
+            wire_said(self.before, old, imperial=new.is_in_feet),
+            wire_said(self.after, new, imperial=new.is_in_feet),
+        )
         was, now = ends_of(old, self.places), ends_of(new, {})
         if new.circuit or was == now:
             return facts

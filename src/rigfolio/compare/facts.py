@@ -11,7 +11,6 @@ from rigfolio.wording import (
     colour_words,
     device_named,
     gauge_words,
-    is_imperial,
     length_words,
     module_words,
     rating_words,
@@ -95,7 +94,7 @@ def _window(panel: Panel) -> str:
     return " by ".join(show(side_m, "mm") for side_m in panel.window_m)
 
 
-def wire_said(rig: Rig, wire: Conductor) -> Said:
+def wire_said(rig: Rig, wire: Conductor, *, imperial: bool) -> Said:
     """What is said of a conductor, the fuse on it among them.
 
     A fuse elsewhere that guards it is told of once, where it stands.
@@ -104,7 +103,7 @@ def wire_said(rig: Rig, wire: Conductor) -> Said:
     return {
         "size": gauge_words(wire),
         "colour": colour_words(wire.colour),
-        "length": length_words(wire.length_m, imperial=is_imperial(rig)),
+        "length": length_words(wire.length_m, imperial=imperial),
         "insulation": " ".join((wire.insulation, _maybe(wire.insulation_c, "degC"))).strip(),
         "terminals": " and ".join(end for end in wire.ends if end),
         "fuse": rating_words(on_it) if on_it is not None else "",

@@ -19,9 +19,9 @@ from rigfolio.wording import (
     colour_words,
     device_named,
     gauge_words,
-    is_imperial,
     length_words,
     rating_words,
+    wire_length,
 )
 
 Deed = Literal["remove", "replace", "move", "pull new", "new ends", "mend", "label", "told"]
@@ -81,11 +81,10 @@ def _one(thing: WorkThing, was: str, now: str, why: Iterable[_Why]) -> Iterator[
             return
 
 
-def _looks(rig: Rig, wire: Conductor) -> str:
+def _looks(wire: Conductor) -> str:
     """What somebody sees who looks for a wire that is to go."""
     shade = "" if wire.colour is None else f" {colour_words(wire.colour)}"
-    long = length_words(wire.length_m, imperial=is_imperial(rig))
-    return f"{gauge_words(wire)}{shade}, {long}"
+    return f"{gauge_words(wire)}{shade}, {wire_length(wire)}"
 
 
 def _feeds(before: Rig, after: Rig, pairs: Iterable[Pair]) -> Iterator[Work]:
@@ -94,7 +93,7 @@ def _feeds(before: Rig, after: Rig, pairs: Iterable[Pair]) -> Iterator[Work]:
     for old, new in matched_wires(before, after, places):
         if new is None:
             assert old is not None  # noqa: S101
-            yield Work("remove", "wire", old.name, "", (_looks(before, old),))
+            yield Work("remove", "wire", old.name, "", (_looks(old),))
         elif old is None:
             yield Work("pull new", "wire", "", new.name)
         else:
@@ -123,7 +122,7 @@ def _wire_why(after: Rig, old: Conductor, new: Conductor) -> Iterator[_Why]:
     yield from _made_of(old, new)
     was_m, now_m = old.length_m, new.length_m
     if was_m != now_m and not isinstance(now_m, Unknown):
-        imperial = is_imperial(after)
+        imperial = new.is_in_feet
         words = f"{length_words(now_m, imperial=imperial)}, was "
         words += length_words(was_m, imperial=imperial)
         # What was laid had slack; what is longer than that cannot be the same wire.
@@ -163,7 +162,7 @@ def _of_circuit(
         if any(wire is not None and wire.lead for wire in (one, two)):
             continue
         if two is None:
-            yield Work("remove", "wire", one.name, "", (_looks(before, one),))
+            yield Work("remove", "wire", one.name, "", (_looks(one),))
         elif one is None:
             yield Work("pull new", "wire", "", two.name)
         elif old is not None and new is not None:

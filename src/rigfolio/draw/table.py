@@ -14,11 +14,12 @@ _GRID_MM = 0.75
 _PAD_MM = 1.0
 _SIZE_PT = 8.0
 _MOST_LINES = 12
-_LITTLE = 0.4
+_LITTLE = 0.5
 """Share of the last page below which it is worth a try to save it."""
-_TIGHT = (0.8, 0.65, 0.5)
 _GROUP = 0.3
 """Share of a page that rows below a common word may take and stay together."""
+_TIGHT = ((0.8, _GROUP), (0.65, _GROUP), (0.5, _GROUP), (0.65, 0.1), (0.5, 0.1))
+"""Shares of the air, and of a page that stays together, tried in turn to save the last page."""
 _HAIR = Pen(0.1, "#808080")
 _RULE = Pen(0.3)
 
@@ -97,7 +98,7 @@ def flow(
     taken_mm : float
         Height at the top of the first page that holds something else [mm].
     tightens : bool
-        Whether the air in the rows gives way where little is left for the last page, to save it.
+        Whether the air gives way where little is left for the last page, to save it.
 
     Returns
     -------
@@ -112,10 +113,10 @@ def flow_on(
 ) -> tuple[tuple[tuple[Mark, ...], ...], float]:
     """The same as `flow`, and how much of the last page is taken, from the top of the area [mm]."""
     made = tuple(_made(table, number, area[2]) for number, table in enumerate(tables))
-    first = _filled(made, area, taken_mm, 1.0)
+    first = _filled(made, area, taken_mm, 1.0, _GROUP)
     best = first
     if tightens and len(first.pages) > 1 and first.y_mm - area[1] <= _LITTLE * area[3]:
-        tight = (_filled(made, area, taken_mm, air) for air in _TIGHT)
+        tight = (_filled(made, area, taken_mm, *each) for each in _TIGHT)
         best = next((run for run in tight if len(run.pages) < len(first.pages)), first)
     return best.done(), best.y_mm - area[1]
 
@@ -181,8 +182,8 @@ def _roles(
     return tuple(Role(kind, cell=cell) for cell in cells)
 
 
-def _filled(made: Iterable[_Made], area: Box, taken_mm: float, air: float) -> "_Flow":
-    run = _Flow(area, air)
+def _filled(made: Iterable[_Made], area: Box, taken_mm: float, air: float, group: float) -> "_Flow":
+    run = _Flow(area, air, group)
     run.y_mm += taken_mm
     for each in made:
         run.table(each)
@@ -190,10 +191,13 @@ def _filled(made: Iterable[_Made], area: Box, taken_mm: float, air: float) -> "_
 
 
 class _Flow:
-    """Pages being filled from the top; `air` is the share of the padding of rows that is kept."""
+    """Pages being filled from the top.
 
-    def __init__(self, area: Box, air: float) -> None:
-        self.area, self.air = area, air
+    `air` is the share of all padding that is kept, `group` that of a page that stays together.
+    """
+
+    def __init__(self, area: Box, air: float, group: float) -> None:
+        self.area, self.air, self.together_mm = area, air, group * area[3]
         self.pages: list[list[Mark]] = [[]]
         self.y_mm = area[1]
 
@@ -205,7 +209,7 @@ class _Flow:
         """Set one table."""
         table = made.table
         if self.pages[-1] and table.title:
-            self.y_mm += _GAP_MM
+            self.y_mm += _GAP_MM * self.air
         for number, cells in enumerate(made.rows):
             head = made.head if number == 0 else ()
             fresh = self.y_mm == self.area[1] and not self.pages[-1]
@@ -214,7 +218,7 @@ class _Flow:
                 self.y_mm = self.area[1]
                 head = head or made.again
             for part in head:
-                self._put(part, None, 1.0)
+                self._put(part, None, self.air)
             top_mm = self.y_mm
             pen = _RULE if table.rows[number].ruled else _HAIR
             self._put(cells, pen if table.headed else None, self._air(table))
@@ -225,15 +229,21 @@ class _Flow:
         """Height of what has to stand on one page from a row on [mm]."""
         air = self._air(made.table)
         if number == 0:
-            whole = sum(_height(part) for part in head)
+            whole = self._head_mm(head)
             whole += sum(_height(row, air) for row in made.rows)
-            if whole <= _GROUP * self.area[3]:
+            if whole <= self.together_mm:
                 return whole
         group = made.group(number)
         highs = [_height(made.rows[n], air) for n in group]
-        if sum(highs) > _GROUP * self.area[3]:
+        if sum(highs) > self.together_mm:
             highs = highs[: 1 + next((n for n in group if not made.leads(n)), number) - number]
-        return sum(_height(part) for part in head) + sum(highs)
+        if number + len(highs) == len(made.rows) - 1:
+            # The last row of a table never stands alone on a page.
+            highs.append(_height(made.rows[-1], air))
+        return self._head_mm(head) + sum(highs)
+
+    def _head_mm(self, head: Iterable[tuple["_Set", ...]]) -> float:
+        return sum(_height(part, self.air) for part in head)
 
     def _holds(self, high_mm: float) -> bool:
         return self.y_mm + high_mm <= self.area[1] + self.area[3]

@@ -16,9 +16,8 @@ from rigfolio.wording import (
     colour_text,
     end_words,
     gauge_words,
-    is_imperial,
-    length_words,
     load_words,
+    wire_length,
 )
 
 
@@ -78,7 +77,7 @@ def _holds(whole: Span, part: Span) -> bool:
 def _wire(study: Study, wire: Conductor) -> Iterator[str]:
     rig = study.rig
     ends = f"{end_words(rig, wire.a)} to {end_words(rig, wire.b)}"
-    length = length_words(wire.length_m, imperial=is_imperial(rig))
+    length = wire_length(wire)
     assumed = ", taken for its return" if wire.assumed else ""
     what = f"{gauge_words(wire)} {colour_text(wire.colour)}, {length}"
     yield f"**{wire.name}** {ends}{assumed}: {what}"

@@ -288,7 +288,7 @@ def _size(wire: Conductor) -> str:
 def _length(wire: Conductor) -> str:
     if isinstance(wire.length_m, Unknown):
         return "? length"
-    if not wire.size_is_awg:
+    if not wire.is_in_feet:
         return show(wire.length_m, "m", 4)
     return show(wire.length_m, "ft" if wire.length_m >= _FOOT_M else "in", 4)
 

@@ -12,7 +12,7 @@ from rigfolio.findings import Finding, Label, Span
 from rigfolio.folio.documents import Documents, title_of
 from rigfolio.job import Again, Job
 from rigfolio.judgement import Result, check, job_of
-from rigfolio.labels import changed_devices, changed_tags, gone_devices
+from rigfolio.labels import changed_labels, changed_tags, gone_devices
 from rigfolio.natural_order import natural
 from rigfolio.reading import LARGEST_FILE
 from rigfolio.record import replace
@@ -133,7 +133,7 @@ def compared(old: Result, new: Result) -> tuple[Comparison, Again]:
     was, now = job_of(old), job_of(new)
     tags, off = changed_tags(was, now, same_wires(was.rig, now.rig))
     again = Again(
-        tuple(sorted(found.circuits | changed_devices(was, now))),
+        tuple(sorted(found.circuits | changed_labels(was, now))),
         tuple(sorted(tags, key=natural)),
         tuple(dict.fromkeys((*found.taken_off, *sorted(gone_devices(was, now), key=natural)))),
         lambda: _sheets(was, now),

@@ -60,7 +60,20 @@ _SINGULARS = {Severity.ADVICE: "piece of advice"}
 
 
 MOST_OF_A_RULE = 8
-"""Findings of one rule in one file that are printed; of the rest only how many there are."""
+"""Errors and faults of one rule in one file that are printed; the rest is counted."""
+MOST_DANGERS = 50
+"""Dangers of one rule in one file that are printed: all that a rig of people ever has."""
+_MOST = {
+    Severity.DANGER: MOST_DANGERS,
+    Severity.ERROR: MOST_OF_A_RULE,
+    Severity.FAULT: MOST_OF_A_RULE,
+    Severity.UNKNOWN: 1,
+    Severity.ADVICE: 1,
+}
+"""Findings of one rule in one file that are printed in full, by how grave they are.
+
+A first survey has a hundred blanks, of which one shows what to do.
+"""
 MOST_PLACES = 12
 """Places beside the main one that a finding shows."""
 
@@ -119,16 +132,18 @@ def _closing(result: Result) -> Iterator[str]:
 def _first_of_each(result: Result) -> tuple[list[Finding], list[str]]:
     """The findings without those that one rule says too often of one file, and their count."""
     shown: list[Finding] = []
-    count: Counter[tuple[str, str]] = Counter()
+    count: Counter[tuple[str, str, Severity]] = Counter()
+    left: Counter[tuple[str, str]] = Counter()
     for finding in result.findings:
         key = (finding.at.span.file or result.file, finding.rule)
-        count[key] += 1
-        if count[key] <= MOST_OF_A_RULE:
+        count[(*key, finding.severity)] += 1
+        if count[(*key, finding.severity)] <= _MOST[finding.severity]:
             shown.append(finding)
+        else:
+            left[key] += 1
     rest = [
-        f"{clean(file)}: {number - MOST_OF_A_RULE} more of `{name}`, `check --all` shows them"
-        for (file, name), number in count.items()
-        if number > MOST_OF_A_RULE
+        f"{clean(file)}: {number} more of `{name}`, `check --all` shows them"
+        for (file, name), number in left.items()
     ]
     return shown, rest
 

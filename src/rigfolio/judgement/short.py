@@ -3,7 +3,7 @@
 from collections import Counter
 from collections.abc import Iterator, Sequence
 
-from rigfolio.findings import RANK, Finding, Span
+from rigfolio.findings import RANK, Finding, Severity, Span
 from rigfolio.judgement.excerpt import Lines
 from rigfolio.judgement.places import place_at, placed_headline
 from rigfolio.judgement.report import CAUTION, MOST_OF_A_RULE, summary
@@ -54,14 +54,17 @@ def _line_column(text: Lines | None, span: Span) -> tuple[int, int]:
 
 def _short(result: Result, *, every: bool) -> Iterator[str]:
     count: Counter[str] = Counter()
+    left: Counter[str] = Counter()
     for finding in sorted(result.findings, key=lambda one: RANK[one.severity]):
-        count[finding.rule] += 1
-        if every or count[finding.rule] <= MOST_OF_A_RULE:
+        is_danger = finding.severity is Severity.DANGER
+        count[finding.rule] += not is_danger
+        if every or is_danger or count[finding.rule] <= MOST_OF_A_RULE:
             words = clean(_words(result, finding))
             yield f"{finding.severity.value:7}  {words}{_accepted(finding)}"
-    for rule, number in count.items():
-        if not every and number > MOST_OF_A_RULE:
-            yield f"{number - MOST_OF_A_RULE} more of `{rule}`, `--all` shows them"
+        else:
+            left[finding.rule] += 1
+    for rule, number in left.items():
+        yield f"{number} more of `{rule}`, `--all` shows them"
 
 
 def _words(result: Result, finding: Finding) -> str:

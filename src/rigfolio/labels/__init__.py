@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from rigfolio.labels.content import (
         DEFAULT_PITCH_MM as DEFAULT_PITCH_MM,
         SlotLabel as SlotLabel,
-        changed_devices as changed_devices,
+        changed_labels as changed_labels,
         every_label as every_label,
         gone_devices as gone_devices,
         labels_of as labels_of,
@@ -60,12 +60,14 @@ if TYPE_CHECKING:
     )
     from rigfolio.labels.tape import (
         Band as Band,
+        TapeLength as TapeLength,
+        TapePiece as TapePiece,
         band_of as band_of,
-        laid as laid,
-        length_mm as length_mm,
         printed as printed,
-        ticks as ticks,
-        without_colour as without_colour,
+    )
+    from rigfolio.labels.tapes import (
+        tape_labels as tape_labels,
+        tape_strips as tape_strips,
     )
     from rigfolio.labels.type import (
         FLOOR_PT as FLOOR_PT,
@@ -73,7 +75,7 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
-        content="DEFAULT_PITCH_MM SlotLabel changed_devices every_label gone_devices labels_of "
+        content="DEFAULT_PITCH_MM SlotLabel changed_labels every_label gone_devices labels_of "
         "loose_labels "
         "with_note",
         devices="DeviceRow device_rows undeviced_circuits volts_at",
@@ -83,6 +85,7 @@ else:
         miniature="small_face small_slot_mm",
         tag_faces="LENGTH_MM TagCut cut_of drawn_tag",
         tags="TaggedWire changed_tags tagged_wires",
-        tape="Band band_of laid length_mm printed ticks without_colour",
+        tape="Band TapePiece TapeLength band_of printed",
+        tapes="tape_labels tape_strips",
         type="FLOOR_PT",
     )

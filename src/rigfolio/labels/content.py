@@ -105,11 +105,14 @@ def _of_device(job: Job, row: DeviceRow, circuit: Circuit | None) -> SlotLabel:
     short = f"{figure} A {row.kind}" if family else f"{row.rating} {row.kind}".strip()
     ratings = (f"{row.rating} {row.kind}".strip(), short, row.rating.removesuffix(f" {family}"))
     volts = volts_at(job.study, (device.line, device.load))
+    too_large = bool(row.too_large)
     return SlotLabel(
         row.name, "", row.label or row.purpose,
-        ratings=_with_volts(tuple(filter(None, ratings)), volts),
+        ratings=_warnings(device, row.too_large) if too_large
+        else _with_volts(tuple(filter(None, ratings)), volts),
         wires=(row.effect, row.short_effect) if row.label else (row.place,), has_circuit=True,
-        shade=colour_book().by_word[word].rgb if word else None,
+        shade=colour_book().by_word[word].rgb if word and not too_large else None,
+        too_large=too_large,
         mind="; ".join(w for w in (device.about.condition.upper(), device.about.note) if w),
     )  # fmt: skip
 
@@ -120,10 +123,13 @@ def _with_volts(ratings: Sequence[str], volts: str) -> tuple[str, ...]:
     return tuple(dict.fromkeys(map(_firm, (*long, *ratings))))
 
 
-def changed_devices(old: Job, new: Job) -> frozenset[str]:
-    """The places of labels outside panels that are new or say something else than before."""
-    was = {label.place: label for label in loose_labels(old)}
-    return frozenset(one.place for one in loose_labels(new) if was.get(one.place) != one)
+def changed_labels(old: Job, new: Job) -> frozenset[str]:
+    """The places of labels that are new or say something else than before.
+
+    A part that brings a second voltage puts volts on labels that nothing else changed.
+    """
+    was = {label.place: label for label in every_label(old)}
+    return frozenset(one.place for one in every_label(new) if was.get(one.place) != one)
 
 
 def gone_devices(old: Job, new: Job) -> frozenset[str]:
@@ -163,7 +169,8 @@ def _filled(job: Job, circuits: Sequence[Circuit], number: str, above: str) -> S
     shade = colour_book().by_word[word].rgb if word and not too_large else None
     return SlotLabel(
         number, above, " + ".join(each.label or "no name stated" for each in circuits),
-        ratings=_too_large(job, first, device) if too_large and device else
+        ratings=_warnings(device, largest_words(job.study, first, short=False))
+        if too_large and device else
         _with_volts(_ratings(fitted_words(job.study, first), device),
                     volts_at(job.study, (first.start,))),
         wires=_wires(job.rig, first), shade=shade,
@@ -178,8 +185,8 @@ def _ratings(words: str, device: Device | None) -> tuple[str, ...]:
     return words, wording.amps(device.rating_a)
 
 
-def _too_large(job: Job, circuit: Circuit, device: Device) -> tuple[str, ...]:
-    largest = largest_words(job.study, circuit, short=False)
+def _warnings(device: Device, largest: str) -> tuple[str, ...]:
+    """Wordings of a device that is too large, with the largest one in its place."""
     fitted = wording.amps(device.rating_a)
     if not largest[0].isdigit():
         return _firm(f"{device.kind.upper()} TOO LARGE: {fitted}"), "TOO LARGE"

@@ -5,6 +5,7 @@ from collections.abc import Iterable, Iterator
 from rigfolio.books import family_words
 from rigfolio.isolation import opened_alone
 from rigfolio.model import Circuit, Device, Rig
+from rigfolio.protection import is_device_too_large, largest_instead
 from rigfolio.record import record
 from rigfolio.study import Study, once
 from rigfolio.units import show
@@ -24,6 +25,9 @@ class DeviceRow:
     rating : str
         What is printed on it: `50 A`, `50 A class T`; `?` where it is not known, empty for a switch
         of which nothing is asked.
+    too_large : str
+        The rating of the largest one in its place where it is too large, `none made` where none is
+        small enough; empty where it is not too large.
     place : str
         Where it is: `on B1+ House battery`, `between B1+ House battery and S1.line`.
     seat : str
@@ -48,6 +52,7 @@ class DeviceRow:
     label: str
     kind: str
     rating: str
+    too_large: str
     place: str
     seat: str
     circuit: str
@@ -57,6 +62,17 @@ class DeviceRow:
     cut_off: tuple[str, ...]
     parted: tuple[str, ...]
     live: tuple[tuple[str, tuple[str, ...]], ...]
+
+    @property
+    def rated(self) -> str:
+        """What is printed on it, and that it is too large where it is."""
+        return f"{self.rating} TOO LARGE" if self.too_large else self.rating
+
+    @property
+    def with_kind(self) -> str:
+        """The same with what it is: `50 A fuse`, `200 A fuse TOO LARGE`."""
+        words = f"{self.rating} {self.kind}".strip()
+        return f"{words} TOO LARGE" if self.too_large else words
 
     @property
     def stays_live(self) -> bool:
@@ -129,7 +145,8 @@ def _row(study: Study, device: Device) -> DeviceRow:
     circuit = next((c for c in rig.circuits if c.device == name and not c.slot), None)
     label = device.about.label or (circuit.label if circuit is not None else "")
     return DeviceRow(
-        name, label, device.kind, _rating(device), _place(rig, device),
+        name, label, device.kind, _rating(device), _too_large(study, device),
+        _place(rig, device),
         _seat(rig, device),
         circuit.place if circuit is not None else "",
         tuple(_part(one.kind, one.name, one.label) for one in found.dark),
@@ -173,6 +190,13 @@ def _rating(device: Device) -> str:
     known = device.rating_a is not None or device.protects
     rating = amps(device.rating_a).replace("? A", "?") if known else ""
     return f"{rating} {family_words(device.family)}".strip()
+
+
+def _too_large(study: Study, device: Device) -> str:
+    if not is_device_too_large(study, device):
+        return ""
+    largest = largest_instead(study, device)
+    return "none made" if largest is None else amps(largest).replace("? A", "?")
 
 
 def _place(rig: Rig, device: Device) -> str:

@@ -1,5 +1,7 @@
 """Labels on tape: how wide the printed band is, and how long a label has to be."""
 
+from collections.abc import Iterable
+
 from rigfolio.books import tape
 from rigfolio.draw import Box, Group, Line, Mark, Page, Pen, shift
 from rigfolio.job import Job
@@ -15,6 +17,7 @@ TICK_MM = 1.2
 _BESIDE_MM = 1.0
 _STEP_MM = 5.0
 _MOST_MM = 400.0
+_LEAST_MM = 10.0
 
 
 @record
@@ -35,9 +38,43 @@ class Band:
         """What stays blank along each edge."""
         return (self.wide_mm - self.print_mm) / 2
 
-    def page(self, marks: tuple[Mark, ...], long_mm: float, name: str) -> Page:
-        """A length of tape with marks that stand in the band, counted from its upper edge."""
-        return Page(long_mm, self.wide_mm, shift(marks, 0.0, self.edge_mm), name)
+    def page(self, tape: "TapeLength") -> Page:
+        """A length of tape as a page of its own."""
+        long_mm = max(tape.long_mm, _LEAST_MM)
+        return Page(long_mm, self.wide_mm, self.set(tape.pieces, 0.0, 0.0), tape.name)
+
+    def set(self, pieces: Iterable["TapePiece"], left_mm: float, top_mm: float) -> tuple[Mark, ...]:
+        """Pieces of tape one behind the other, from a corner of the tape on."""
+        marks: list[Mark] = []
+        for piece in pieces:
+            marks += shift(piece.marks, left_mm, top_mm + self.edge_mm)
+            left_mm += piece.long_mm
+        return tuple(marks)
+
+
+@record
+class TapePiece:
+    """What of a tape is never divided: a label with its ticks, or air [mm].
+
+    Its marks are counted from its left end and from the upper edge of the print.
+    """
+
+    long_mm: float
+    marks: tuple[Mark, ...] = ()
+    place: str = ""
+
+
+@record
+class TapeLength:
+    """A length of tape: what it is, and its pieces from left to right."""
+
+    name: str
+    pieces: tuple[TapePiece, ...]
+
+    @property
+    def long_mm(self) -> float:
+        """Length of all of it."""
+        return sum(piece.long_mm for piece in self.pieces)
 
 
 def band_of(job: Job) -> Band:
@@ -61,16 +98,16 @@ def without_colour(label: SlotLabel) -> SlotLabel:
 def length_mm(label: SlotLabel, band: Band) -> float:
     """The shortest length from the usual one on, in steps of 5 mm, that holds all of a label."""
     long_mm = tape().label_mm
-    while long_mm < _MOST_MM and not is_whole(label, _room(0.0, long_mm, band)):
+    while long_mm < _MOST_MM and not is_whole(label, _room(long_mm, band)):
         long_mm += _STEP_MM
     return long_mm
 
 
-def laid(label: SlotLabel, across: float, long_mm: float, band: Band) -> tuple[Mark, ...]:
+def laid(label: SlotLabel, long_mm: float, band: Band) -> TapePiece:
     """A label along the tape, with the ticks at which it begins and ends."""
-    room = _room(across, long_mm, band)
-    group = Group(label.ident, f"{label.place} {label.name}", drawn(label, room, framed=False))
-    return (group, *ticks(across, band), *ticks(across + long_mm, band))
+    title = f"{label.place} {label.name}"
+    group = Group(label.ident, title, drawn(label, _room(long_mm, band), framed=False))
+    return TapePiece(long_mm, (group, *ticks(0.0, band), *ticks(long_mm, band)), label.place)
 
 
 def ticks(across: float, band: Band) -> tuple[Line, ...]:
@@ -79,5 +116,5 @@ def ticks(across: float, band: Band) -> tuple[Line, ...]:
     return tuple(Line(((across, start), (across, end)), TICK) for start, end in ends)
 
 
-def _room(across: float, long_mm: float, band: Band) -> Box:
-    return across + _BESIDE_MM, 0.0, long_mm - 2 * _BESIDE_MM, band.print_mm
+def _room(long_mm: float, band: Band) -> Box:
+    return _BESIDE_MM, 0.0, long_mm - 2 * _BESIDE_MM, band.print_mm

@@ -82,10 +82,11 @@ class Fact:
 
 @record
 class Given:
-    """The value of a fact and the place that gave it."""
+    """The value of a fact, the place that gave it, and the unit that its last word has."""
 
     value: Value
     span: Span
+    unit: str = ""
 
 
 @record
@@ -123,6 +124,10 @@ class Facts:
         """A quantity in SI units; unknown where it was not said."""
         value = self.number(key)
         return UNKNOWN if value is None else value
+
+    def unit(self, key: str) -> str:
+        """The symbol of the unit that a quantity was written in; empty where there is none."""
+        return self.given[key][0].unit if key in self.given else ""
 
     def word(self, key: str) -> str:
         """A word or a label; empty where it was not said."""

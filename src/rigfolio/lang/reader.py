@@ -48,7 +48,8 @@ class Reader:
             if fact.key in self.given and not fact.many:
                 self.found.append(self._twice(fact, span))
             else:
-                self.given.setdefault(fact.key, []).append(Given(_value(got.values), span))
+                given = Given(_value(got.values), span, items[got.end - 1].unit)
+                self.given.setdefault(fact.key, []).append(given)
             at = got.end
 
     def _best(self, items: Sequence[Token], at: int) -> tuple[Fact, Got] | None:

@@ -36,6 +36,7 @@ class WireFacts:
     ends: tuple[str, str] = ("", "")
     tail_m: float | None = None
     breakout_m: float | None = None
+    length_unit: str = ""
 
 
 @record

@@ -243,11 +243,18 @@ class Conductor:
     """Where it leaves the loom: how far along the panel from the middle of slot 1."""
     frame_ohm: float = 0.0
     """What the metal of a frame adds to it that it bonds, as stated of the frame [Ω]."""
+    length_unit: str = ""
+    """The unit that its length is written in, `m` or `in`; empty where none is."""
 
     @property
     def size_is_awg(self) -> bool:
-        """Whether its size is a gauge number; inches are spoken then."""
+        """Whether its size is a gauge number."""
         return isinstance(self.size, Size) and self.size.awg is not None
+
+    @property
+    def is_in_feet(self) -> bool:
+        """Whether its length is told in feet and inches: as it is written, else as its size is."""
+        return self.length_unit in ("ft", "in") if self.length_unit else self.size_is_awg
 
 
 @record

@@ -16,7 +16,7 @@ def conductor(name: str, ends: tuple[str, str], said: WireFacts, circuit: str = 
         bundle=said.bundle, engine_space=said.engine_space, sheathed=said.sheathed,
         count=said.count, cranking=said.cranking, note=said.note, condition=said.condition,
         insulation=said.insulation, ends=said.ends, tail_m=said.tail_m,
-        breakout_m=said.breakout_m,
+        breakout_m=said.breakout_m, length_unit=said.length_unit,
     )  # fmt: skip
 
 

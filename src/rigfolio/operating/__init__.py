@@ -30,7 +30,6 @@ if TYPE_CHECKING:
         user_of as user_of,
     )
     from rigfolio.operating.expected import (
-        fitted_words as fitted_words,
         shut_words as shut_words,
         stages as stages,
     )
@@ -87,7 +86,7 @@ else:
         circuit_net="Drawn directions drawn_behind",
         copper="Copper Hot SizeOf as_stated copper_of",
         draws="circuit_draws draws_by_circuit draws_without_loss homes_of most_alone_w user_of",
-        expected="fitted_words shut_words stages",
+        expected="shut_words stages",
         insides="Insides inside_ohms stated_ohms usual_ohms",
         meter="NOTHING_WRONG Scene Shown Wrong bank_at_rest drawn_at edges_of",
         point="STIFF_OHM operating source_ohm wire_ohm",

@@ -21,7 +21,7 @@ from rigfolio.operating.panel_feed import PanelFeed
 from rigfolio.operating.probes import Probes
 from rigfolio.operating.test_points import MeterPoint, Stage, StageStep
 from rigfolio.study import Study, once
-from rigfolio.wording import circuits_in_order, load_words, rating_words
+from rigfolio.wording import circuits_in_order, goes_words, load_words
 
 
 @once
@@ -96,7 +96,11 @@ class Stages:
             points = taken(self.rig, self._along(one.panel, one.feeds, bounds), (), one.set_to)
             if points:
                 do = _shut(self.study, one.panel, one.feeds, one.words)
-                steps.append(StageStep(do, points, one.panel.about.name, "any load"))
+                steps.append(
+                    StageStep(
+                        do, points, one.panel.about.name, "any load", fits=_feeding(one.feeds)
+                    )
+                )
         return Stage(
             "The feed alone",
             "All fuses of the panel stay out and its breakers off. Close the battery through a "
@@ -133,11 +137,12 @@ class Stages:
             bounds = self.live.bounds(frozenset(), circuit.start)
             steps.append(
                 StageStep(
-                    f"{_place(circuit)}, {_goes_in(device)}",
+                    f"{_place(circuit)}, {goes_words(device)}",
                     taken(self.rig, [self.probes.volts(bounds, circuit.start, minus)], ()),
                     _of(circuit),
                     "; ".join(dict.fromkeys(labels)),
                     circuit.place,
+                    (device,),
                 )
             )
         return Stage(
@@ -263,10 +268,15 @@ def _running(study: Study, circuits: Iterable[Circuit]) -> tuple[frozenset[str],
 def _shut(study: Study, panel: Panel, feeds: Iterable[PanelFeed], setting: str) -> str:
     """What is out, and which slot of another panel brings the feed and so has to be in."""
     words = [f"feed of {panel.about}, all its {shut_words(study, panel.about.name)}"]
-    slots = [d for feed in feeds for edge in feed.way if (d := _slotted(edge))]
-    words += [f"{device.about}: {_goes_in(device)}" for device in dict.fromkeys(slots)]
+    words += [f"{device.about}: {goes_words(device)}" for device in _feeding(feeds)]
     words += [setting] if setting else []
     return "; ".join(words)
+
+
+def _feeding(feeds: Iterable[PanelFeed]) -> tuple[Device, ...]:
+    """The devices in slots of other panels that bring a feed."""
+    slots = (d for feed in feeds for edge in feed.way if (d := _slotted(edge)))
+    return tuple(dict.fromkeys(slots))
 
 
 def _rating(study: Study, circuit: Circuit) -> tuple[int, float, int]:
@@ -303,19 +313,6 @@ def _place(circuit: Circuit) -> str:
 def _of(circuit: Circuit) -> str:
     """The panel of a circuit, or its place where it starts at none."""
     return circuit.panel or circuit.place
-
-
-def fitted_words(device: Device | None) -> str:
-    """Rating, colour word and kind of a protective device: `5 A tan fuse`, `5 A breaker`."""
-    words = rating_words(device)
-    if device is None or device.kind in words:
-        return words
-    return f"{words} {device.kind}"
-
-
-def _goes_in(device: Device) -> str:
-    """`5 A tan fuse in`, `5 A breaker on`."""
-    return f"{fitted_words(device)} {device.traits.goes}"
 
 
 def shut_words(study: Study, panel: str) -> str:

@@ -7,10 +7,10 @@ one by one.
 from rigfolio.books import figure
 from rigfolio.findings import Unknown
 from rigfolio.model import Load
-from rigfolio.operating.expected import Stages, fitted_words, moment_words, stages_of
+from rigfolio.operating.expected import Stages, moment_words, stages_of
 from rigfolio.operating.test_points import Stage, StageStep
 from rigfolio.study import Study, once
-from rigfolio.wording import load_words
+from rigfolio.wording import goes_words, load_words
 
 
 @once
@@ -28,10 +28,11 @@ def _circuits(whole: Stages) -> Stage:
     for circuit in whole.circuits:
         points = whole.singly.of_circuit(circuit)
         device = whole.study.device(circuit.device)
-        ready = f": {fitted_words(device)} {device.traits.goes}" if device is not None else ""
+        ready = f": {goes_words(device)}" if device is not None else ""
         do = f"{circuit.place} {circuit.label}".strip()
         of = circuit.panel or circuit.place
-        steps.append(StageStep(f"{do}{ready}", points, of, circuit=circuit.place))
+        fits = () if device is None else (device,)
+        steps.append(StageStep(f"{do}{ready}", points, of, circuit=circuit.place, fits=fits))
     return Stage(
         "Each circuit, one fuse at a time",
         "A fuse goes in with its loads off: nothing may start but what has no switch or must stay "

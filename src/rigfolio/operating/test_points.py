@@ -4,7 +4,7 @@ from collections.abc import Container, Iterable, Iterator, Sequence
 from math import inf
 from typing import Literal
 
-from rigfolio.model import Rig
+from rigfolio.model import Device, Rig
 from rigfolio.record import record
 from rigfolio.wording import circuits_in_order, typed
 
@@ -40,7 +40,8 @@ class StageStep:
     """Something to be done, and what is to be read then.
 
     `of` is the panel that it belongs to, or the place of a circuit that starts at none; empty for
-    the whole rig. `must_not` is what must not start, `circuit` the place of the one that is tried.
+    the whole rig. `must_not` is what must not start, `circuit` the place of the one that is tried,
+    `fits` the fuses and breakers that are put in or on for it.
     """
 
     do: str
@@ -48,6 +49,7 @@ class StageStep:
     of: str = ""
     must_not: str = ""
     circuit: str = ""
+    fits: tuple[Device, ...] = ()
 
 
 @record

@@ -135,7 +135,7 @@ class Cards:
         for row in device_rows(self.study):
             about = self.rig.by_name.devices[row.name].about
             yield PartCard(
-                row.name, row.label, row.kind, row.rating, row.place, row.effect,
+                row.name, row.label, row.kind, row.rated, row.place, row.effect,
                 tuple(_still_live(row)), tuple(note.words for note in notes_about(about)),
                 self._found(row.name, ()), self.texts.place(about.span),
             )  # fmt: skip

@@ -40,7 +40,7 @@ def readings_of(job: Job) -> ReadingsShown:
     stages = short_stages(job.study)
     seen: Counter[str] = Counter()
     made = []
-    for told, stage in zip(reading_stages(stages, job.log), stages, strict=True):
+    for told, stage in zip(reading_stages(job.study, stages, job.log), stages, strict=True):
         steps = []
         for lines, step in zip(told.steps, stage.steps, strict=True):
             points = tuple(

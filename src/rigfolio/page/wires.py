@@ -13,10 +13,9 @@ from rigfolio.wording import (
     colour_words,
     end_words,
     gauge_words,
-    is_imperial,
-    length_words,
     polarity_words,
     shades,
+    wire_length,
 )
 
 
@@ -35,7 +34,7 @@ def wire_shown(study: Study, texts: Texts, wire: Conductor) -> WireShown:
         gauge_words(wire),
         wire.size.area_m2 * wire.count if isinstance(wire.size, Size) else UNKNOWN,
         colour_shown(wire),
-        length_words(wire.length_m, imperial=is_imperial(rig)),
+        wire_length(wire),
         wire.length_m,
         (end_words(rig, wire.a), end_words(rig, wire.b)),
         guard_words(study, wire),

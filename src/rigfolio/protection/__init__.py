@@ -20,10 +20,13 @@ if TYPE_CHECKING:
         unfused_of as unfused_of,
     )
     from rigfolio.protection.fitted import (
+        barred_words as barred_words,
         fitted_words as fitted_words,
         guard_facts as guard_facts,
         guard_words as guard_words,
+        is_device_too_large as is_device_too_large,
         is_too_large as is_too_large,
+        largest_instead as largest_instead,
         largest_made_a as largest_made_a,
         largest_words as largest_words,
     )
@@ -100,7 +103,8 @@ else:
         __name__,
         breaking="kinds_that_break",
         exposure="Exposure exposures_by_wire exposures_of summed_of unfused_of",
-        fitted="fitted_words guard_facts guard_words is_too_large largest_made_a largest_words",
+        fitted="barred_words fitted_words guard_facts guard_words is_device_too_large is_too_large "
+        "largest_instead largest_made_a largest_words",
         guard="guard_of guard_of_circuit",
         inflow="rating reach_of source_limit",
         last_battery="parts_last_battery",

@@ -6,7 +6,7 @@ from rigfolio.protection.guard import Guard, guard_of, guard_of_circuit, own_of
 from rigfolio.standard_sizes import rating_below
 from rigfolio.study import Study
 from rigfolio.units import show
-from rigfolio.wording import amps, rating_words
+from rigfolio.wording import amps, rating_and_kind, rating_words
 
 
 def largest_words(study: Study, circuit: Circuit, *, short: bool = True) -> str:
@@ -33,6 +33,60 @@ def largest_made_a(study: Study, circuit: Circuit) -> float | Unknown | None:
 def is_too_large(study: Study, circuit: Circuit) -> bool:
     """Whether the device before a circuit is rated above what its slot and wires allow."""
     return guard_of_circuit(study, circuit).why == "over"
+
+
+def is_device_too_large(study: Study, device: Device) -> bool:
+    """Whether a device is rated above what its slot or the wires that it is there for allow."""
+    circuits = [one for one in study.rig.circuits if one.device == device.about.name]
+    if circuits:
+        return any(is_too_large(study, one) for one in circuits)
+    return _let_down(study, device) is not None
+
+
+def largest_instead(study: Study, device: Device) -> float | Unknown | None:
+    """Rating of the largest device in its place; None if none is made [A]."""
+    circuits = [one for one in study.rig.circuits if one.device == device.about.name]
+    if circuits:
+        return largest_made_a(study, circuits[0])
+    wire = _let_down(study, device)
+    largest = guard_of(study, wire).largest if wire is not None else None
+    return UNKNOWN if largest is None else rating_below(largest.value, device)
+
+
+def _let_down(study: Study, device: Device) -> Conductor | None:
+    """A wire that a device outside circuits is there for and is too large for.
+
+    It is there for the wire that it sits on, else for those at its own ends. Where one of these is
+    guarded by it, it is right for that one: the others lack a fuse of their own.
+    """
+    if not device.protects:
+        return None
+    wires = study.rig.conductors
+    if device.on_wire:
+        ends = [[wire for wire in wires if wire.name == device.on_wire]]
+    else:
+        own = (e for e in (device.line, device.load) if e.startswith(f"{device.about.name}."))
+        ends = [[wire for wire in wires if end in (wire.a, wire.b)] for end in own]
+    for held in ends:
+        guards = [(wire, guard_of(study, wire)) for wire in held]
+        over = [wire for wire, one in guards if one.why == "over" and _is_alone(device, one)]
+        if over and not any(_is_among(device, one.guards) for _, one in guards):
+            return over[0]
+    return None
+
+
+def _is_alone(device: Device, guard: Guard) -> bool:
+    return {one.about.name for one in guard.devices} == {device.about.name}
+
+
+def _is_among(device: Device, found: tuple[Device, ...]) -> bool:
+    return any(one.about.name == device.about.name for one in found)
+
+
+def barred_words(device: Device) -> str:
+    """What stands in place of a device that is too large, wherever it would be put to use."""
+    barred = "THE BREAKER STAYS OFF" if device.traits.resets else "NO FUSE GOES IN"
+    return f"{barred}: {rating_and_kind(device)} is too large for its slot or its wire"
 
 
 def fitted_words(study: Study, circuit: Circuit) -> str:

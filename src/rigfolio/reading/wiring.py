@@ -56,6 +56,7 @@ def wire_facts(said: Said, given: Facts) -> WireFacts:
         size=UNKNOWN if size is None else size,
         colour=UNKNOWN if given.colour() is None else given.colour(),
         length_m=UNKNOWN if length is None else length,
+        length_unit=given.unit("length"),
         size_span=given.span("size"),
         tag=given.word("tag"),
         insulation_c=given.known("insulation"),

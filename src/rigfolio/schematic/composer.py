@@ -87,7 +87,7 @@ class Composer:
         """Words in some styles."""
         for style in styles:
             if style not in self.said:
-                self.said[style] = speaker_of(self.job.rig, style, self.notes)
+                self.said[style] = speaker_of(self.job.study, style, self.notes)
         return [self.said[style] for style in styles]
 
     def _unit_mm(self, unit: Ladder) -> float:

@@ -16,7 +16,7 @@ def dot_text(job: Job) -> str:
     Words of the rig are escaped, so that none of them is read as markup.
     """
     graph = graph_of(job)
-    said = speaker_of(job.rig, STYLES[0][0])
+    said = speaker_of(job.study, STYLES[0][0])
     numbers = {name: f"b{number}" for number, name in enumerate(graph.bars)}
     nodes = [_node(numbers[bar.name], bar, said) for bar in graph.bars.values()]
     links = []

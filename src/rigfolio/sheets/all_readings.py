@@ -59,7 +59,9 @@ def _tables(job: Job) -> Iterator[Table]:
             volt=figure("meter", "volt") * 1000.0,
         ),
     )
-    found = reading_stages(stages(job.study), job.log, wanted_since(job.study, job.wish.since))
+    found = reading_stages(
+        job.study, stages(job.study), job.log, wanted_since(job.study, job.wish.since)
+    )
     if job.wish.since is not None:
         yield prose(
             "", "Only what changed and what feeds it; numbers are those of the whole sheet."
@@ -85,4 +87,4 @@ def _rows(stage: ReadingStage) -> Iterator[Row]:
 
 def table(job: Job) -> tuple[tuple[str, ...], ...]:
     """The readings as rows for a spreadsheet."""
-    return readings_table(stages(job.study), wanted_since(job.study, job.wish.since))
+    return readings_table(job.study, stages(job.study), wanted_since(job.study, job.wish.since))

@@ -34,7 +34,7 @@ from rigfolio.job import Job
 from rigfolio.judgement import places_of
 from rigfolio.labels import device_rows, labels_of, small_face, small_slot_mm
 from rigfolio.model import Panel
-from rigfolio.protection import is_too_large
+from rigfolio.protection import is_device_too_large
 from rigfolio.record import record
 from rigfolio.reports import HANDS, SLIPPED
 from rigfolio.sheet import Sheet
@@ -299,7 +299,7 @@ def _orders(job: Job, panel: Panel, plan: Plan, size_pt: float) -> Iterator[Tabl
 def _devices(job: Job, size_pt: float) -> tuple[Table, ...]:
     """Every device outside panels that somebody may have to pull or set."""
     rows = tuple(
-        Row((called(one.name, one.label), one.rating or one.kind, one.seat, one.dark_words))
+        Row((called(one.name, one.label), one.rated or one.kind, one.seat, one.dark_words))
         for one in device_rows(job.study)
     )
     title = "Fuses, breakers and switches outside panels"
@@ -313,8 +313,7 @@ def _carried(job: Job, size_pt: float) -> Iterator[Table]:
         rows = tuple(Row((words,), bold=True) for words in notes)
         yield Table((Column("", 1),), rows, "", size_pt)
     # Of a fuse that is too large nobody should carry another one.
-    wrong = {one.device for one in job.rig.circuits if is_too_large(job.study, one)}
-    spares = fuses_fitted(one for one in job.rig.devices if one.about.name not in wrong)
+    spares = fuses_fitted(one for one in job.rig.devices if not is_device_too_large(job.study, one))
     if spares:
         made: dict[str, list[str]] = {}
         for one in spares:

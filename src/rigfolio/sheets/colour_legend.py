@@ -11,6 +11,7 @@ from dataclasses import replace
 from itertools import groupby
 
 from rigfolio import wording
+from rigfolio.books import colour_book
 from rigfolio.draw import (
     FLOOR_PT,
     Cell,
@@ -94,15 +95,28 @@ def _lead(left: float, top: float, wide: float) -> tuple[Mark, ...]:
 
 def _rows(job: Job, wires: list[Conductor]) -> Iterator[Row]:
     """A row for each wire; lengths of one run that look alike share one."""
+    told: set[str] = set()
     for _, run in groupby(wires, key=lambda wire: _looks(job, wire)):
         held = list(run)
         wire = held[0]
         alike = [each for each in wires if each.colour == wire.colour]
         begins = wire is alike[0]
         words = wording.colour_words(wire.colour).removeprefix("colour ")
-        words = f"{words}{_turned(wire, wires)}" if begins else words
+        words = f"{_named(wire, words, told)}{_turned(wire, wires)}" if begins else words
         places = ", ".join(str(alike.index(each) + 1) for each in held)
         yield Row(_cells(job, held, words, f"{places} of {len(alike)}"), ruled=begins)
+
+
+def _named(wire: Conductor, words: str, told: set[str]) -> str:
+    """The words of a colour, the first time with what else it is called: `violet (purple)`."""
+    if not isinstance(wire.colour, Colour):
+        return words
+    for word in filter(None, (wire.colour.base, wire.colour.stripe)):
+        called = colour_book().by_word[word].called if word in colour_book().by_word else ()
+        if called and word not in told:
+            told.add(word)
+            words = words.replace(word, f"{word} ({', '.join(called)})")
+    return words
 
 
 def _looks(job: Job, wire: Conductor) -> tuple[object, ...]:

@@ -109,7 +109,7 @@ def _elsewhere(job: Job) -> Iterator[str]:
         if row.circuit:
             yield f"{row.name} {_circuits(job, (circuits[row.circuit],))}"
             continue
-        said = (row.label or row.purpose, f"{row.rating} {row.kind}".strip(),
+        said = (row.label or row.purpose, row.with_kind,
                 row.effect if row.label else row.place)  # fmt: skip
         yield f"{row.name} {', '.join(said)}"
     for circuit in undeviced_circuits(job.study):

@@ -91,7 +91,7 @@ def _parts(job: Job) -> Iterator[Table]:
         rows = tuple(row for each in loose for row in _loose(job, each))
         yield Table(_LOOSE, rows, "Not in a panel")
     devices = tuple(
-        Row((wording.called(one.name, one.label), one.rating or one.kind, one.seat,
+        Row((wording.called(one.name, one.label), one.rated or one.kind, one.seat,
              one.dark_words))
         for one in device_rows(job.study)
         if not one.circuit

@@ -77,7 +77,7 @@ def _tables(job: Job) -> Iterator[Table]:
     load = figure("spread", "load_share") * 100.0
     yield prose("", _CAUTION, _HOW.format(load=load))
     found = reading_stages(
-        short_stages(job.study), job.log, wanted_since(job.study, job.wish.since)
+        job.study, short_stages(job.study), job.log, wanted_since(job.study, job.wish.since)
     )
     if job.wish.since is not None:
         yield prose(
@@ -130,4 +130,6 @@ def _head(step: ReadingStep) -> str:
 
 def table(job: Job) -> tuple[tuple[str, ...], ...]:
     """The readings as rows for a spreadsheet."""
-    return readings_table(short_stages(job.study), wanted_since(job.study, job.wish.since))
+    return readings_table(
+        job.study, short_stages(job.study), wanted_since(job.study, job.wish.since)
+    )

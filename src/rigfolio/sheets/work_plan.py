@@ -1,10 +1,11 @@
 """Work plan: from a panel that is live and wrong to one that is live and right, step by step."""
 
-from collections.abc import Iterator
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
-from itertools import zip_longest
+from itertools import chain, repeat, zip_longest
 
-from rigfolio.draw import Column, Page, Row, Table, body, flow, numbered, pieces, prose
+from rigfolio.draw import Column, Page, Row, Table, body, flow, flow_on, numbered, pieces, prose
 from rigfolio.job import Job
 from rigfolio.sheet import Sheet
 from rigfolio.swap import CAUTIONS, Task, WorkPart, work, work_since
@@ -13,8 +14,14 @@ SHEET = Sheet("Work plan", "work-plan", command="workplan", bound=60, beside=Tru
 
 _COLUMNS = (Column("", 5, bold=True), Column("", 58), Column("", 33), Column("", 4))
 _LISTED = (Column("", 6, bold=True), Column("", 41), Column("", 3))
-_LISTED_PT, _CLOSE_PT, _SHORT = 7.0, 7.0, 44
-"""Letters of tasks of which three stand beside each other; of longer ones two do."""
+_LISTED_PT = 7.0
+_MANY = (2, 3)
+"""How many short tasks stand beside each other: what takes the least height."""
+_ENDLESS_MM = 1e5
+_MOST_DO, _MOST_SEE = 500, 280
+"""Letters that twelve lines of a cell hold, however wide they are."""
+_CLOSER_PT, _CLOSE_MM = (8.0, 7.5, 7.0), 0.35
+"""Less air first; smaller type only where that alone saves no page."""
 _BOX = "☐"
 _HOW = (
     "In this order; tick each step when it is done. Stop where something is not as it says here: "
@@ -27,25 +34,26 @@ _AGAIN = ("The cautions above hold here too.",)
 def pages(job: Job) -> tuple[Page, ...]:
     """As many pages as the panels need, one panel behind the other."""
     area = body(job.paper.width_mm, job.paper.height_mm)
-    tables = [table for tables in _by_panel(job) for table in tables]
+    tables = [table for tables in _by_panel(job, area[2]) for table in tables]
     bodies = flow(tables, area)
-    closer = flow([_closer(table) for table in tables], area)
-    bodies = closer if len(closer) < len(bodies) else bodies
+    for size_pt in _CLOSER_PT:
+        closer = flow([_closer(table, size_pt) for table in tables], area)
+        bodies = closer if len(closer) < len(bodies) else bodies
     return numbered(
         job.paper, SHEET.title, job.strip, bodies, note="Done on, by: ______________________"
     )
 
 
-def _closer(table: Table) -> Table:
+def _closer(table: Table, size_pt: float) -> Table:
     """A table in a little less room, where that saves a page."""
-    return replace(table, size_pt=min(table.size_pt, _CLOSE_PT), pad_mm=min(table.pad_mm, 0.35))
+    return replace(table, size_pt=min(table.size_pt, size_pt), pad_mm=min(table.pad_mm, _CLOSE_MM))
 
 
-def _by_panel(job: Job) -> Iterator[list[Table]]:
+def _by_panel(job: Job, wide_mm: float) -> Iterator[list[Table]]:
     if job.wish.since is not None:
         yield [
             prose(f"Work at {job.rig.name}: what changed", *CAUTIONS, _HOW),
-            *_tables(work_since(job.study, job.wish.since)),
+            *_tables(work_since(job.study, job.wish.since), wide_mm),
         ]
         return
     panels = [
@@ -58,42 +66,67 @@ def _by_panel(job: Job) -> Iterator[list[Table]]:
         cautions = (*CAUTIONS, _HOW) if number == 0 else ()
         yield [
             prose(f"Work at {panel.about}", *cautions, *(_AGAIN if number else ())),
-            *_tables(work(job.study, panel.about.name, hands_over=panel is panels[-1])),
+            *_tables(work(job.study, panel.about.name, hands_over=panel is panels[-1]), wide_mm),
         ]
     if not panels:
         yield [prose("", *CAUTIONS, "This rig states no panel: there is no plan to be made yet.")]
 
 
-def _tables(parts: tuple[WorkPart, ...]) -> Iterator[Table]:
+def _tables(parts: tuple[WorkPart, ...], wide_mm: float) -> Iterator[Table]:
     for number, part in enumerate(parts, start=1):
-        title = f"{number}. {part.title}"
-        rows = [Row((words,)) for told in part.about for words in pieces(told)]
         if part.is_list:
-            many = 3 if all(len(_told(task)) <= _SHORT for task in part.tasks) else 2
-            rows += _listed(part, number, many)
-            yield Table(_LISTED * many, tuple(rows), title, _LISTED_PT, 0.4)
+            forms = [_columned(part, number, many) for many in _MANY]
+            yield min(
+                forms, key=lambda table: flow_on([table], (0.0, 0.0, wide_mm, _ENDLESS_MM))[1]
+            )
         else:
-            rows += _single(part, number)
-            yield Table(_COLUMNS, tuple(rows), title, pad_mm=0.6)
+            rows = (*_about(part.about), *_single(part, number))
+            yield Table(_COLUMNS, rows, _title(part, number), pad_mm=0.6)
+
+
+def _title(part: WorkPart, number: int) -> str:
+    return f"{number}. {part.title}"
+
+
+def _about(told: Iterable[str]) -> Iterator[Row]:
+    for each in told:
+        yield from (Row((words,)) for words in pieces(each))
 
 
 def _single(part: WorkPart, number: int) -> Iterator[Row]:
     for place, task in enumerate(part.tasks, start=1):
-        yield Row((f"{number}.{place}", task.do, task.see, _BOX))
+        numbers = chain((f"{number}.{place}",), repeat(""))
+        told = zip_longest(
+            pieces(task.do, _MOST_DO), pieces(task.see, _MOST_SEE), (_BOX,), fillvalue=""
+        )
+        yield from (Row((head, *cells)) for head, cells in zip(numbers, told, strict=False))
 
 
-def _listed(part: WorkPart, number: int, many: int) -> Iterator[Row]:
-    """Several tasks a row, counted down the columns."""
+def _columned(part: WorkPart, number: int, many: int) -> Table:
+    """Several tasks a row, counted down the columns; what most of them see is told once above."""
+    usual = _usual(part.tasks)
+    about = (*part.about, *([f"Where nothing else is named: {usual}."] if usual else ()))
     cells = [
-        (f"{number}.{place}", _told(task), _BOX) for place, task in enumerate(part.tasks, start=1)
+        (f"{number}.{place}", _told(task, usual), _BOX)
+        for place, task in enumerate(part.tasks, start=1)
     ]
-    rows = -(-len(cells) // many)
-    columns = [cells[at : at + rows] for at in range(0, len(cells), rows)]
+    high = -(-len(cells) // many)
+    columns = [cells[at : at + high] for at in range(0, len(cells), high)]
     columns += [[]] * (many - len(columns))
-    for row in zip_longest(*columns, fillvalue=("", "", "")):
-        yield Row(tuple(cell for part in row for cell in part))
+    rows = (
+        Row(tuple(cell for told in row for cell in told))
+        for row in zip_longest(*columns, fillvalue=("", "", ""))
+    )
+    return Table(_LISTED * many, (*_about(about), *rows), _title(part, number), _LISTED_PT, 0.4)
 
 
-def _told(task: Task) -> str:
-    """What is to be done, and behind it what is to be seen."""
-    return "; ".join(word for word in (task.do, task.see) if word)
+def _usual(tasks: Sequence[Task]) -> str:
+    """What is to be seen at most of some tasks; nothing where one of them says nothing."""
+    seen = Counter(task.see for task in tasks)
+    usual, times = seen.most_common(1)[0]
+    return usual if times > 1 and not seen[""] else ""
+
+
+def _told(task: Task, usual: str) -> str:
+    """What is to be done, and behind it what is to be seen unless that is told above."""
+    return "; ".join(word for word in (task.do, task.see) if word and word != usual)

@@ -11,7 +11,8 @@ from rigfolio.compare import Deed, Work
 from rigfolio.job import Again
 from rigfolio.model import Log
 from rigfolio.natural_order import natural
-from rigfolio.operating import fitted_words, short_stages, shut_words
+from rigfolio.operating import short_stages, shut_words
+from rigfolio.protection import barred_words, is_device_too_large
 from rigfolio.study import Study
 from rigfolio.swap.fitting import (
     TAG_FIRST,
@@ -22,12 +23,12 @@ from rigfolio.swap.fitting import (
     torque_words,
 )
 from rigfolio.swap.notes import notes_at
-from rigfolio.swap.power import Task, WorkPart, back_on, charging, dead, proof, some
+from rigfolio.swap.power import Task, WorkPart, back_on, charging, dead, proof
 from rigfolio.swap.readings import ReadingStage, reading_stages
 from rigfolio.swap.retest import wanted_since
 from rigfolio.swap.site import Site
 from rigfolio.values import MINUS
-from rigfolio.wording import called, is_imperial, length_words, short_end
+from rigfolio.wording import called, in_runs, rating_and_kind, short_end, wire_length
 
 _TITLES: dict[Deed, str] = {
     "remove": "Remove",
@@ -79,10 +80,10 @@ def _before(site: Site) -> WorkPart:
     printed = sorted({*again.labels, *again.tags}, key=natural)
     tasks = [
         Task("lay out what the pick list names; try every fuse with the meter"),
-        Task(f"photograph {some(places) or 'every place'} before the first wire moves"),
+        Task(f"photograph {in_runs(places) or 'every place'} before the first wire moves"),
     ]
     if again.labels or again.tags:
-        tasks.insert(0, Task("print and cut labels and tags", some(printed)))
+        tasks.insert(0, Task("print and cut labels and tags", in_runs(printed)))
     mind = [
         f"As found, {note.words}"
         for panel in site.old.rig.panels
@@ -100,9 +101,8 @@ def _summary(site: Site) -> Iterator[str]:
             yield f"{deed.capitalize()}: {', '.join(dict.fromkeys(names))}."
     told = [w for w in site.again.work if w.deed == "told"]
     if told:
-        words = "; ".join(f"{w.after} ({', '.join(w.facts)})" for w in told[:6])
-        more = f" and {len(told) - 6} more" if len(told) > 6 else ""
-        yield f"Only the text says more, nothing is bought or moved for it: {words}{more}."
+        words = "; ".join(f"{w.after} ({', '.join(w.facts)})" for w in told)
+        yield f"Only the text says more, nothing is bought or moved for it: {words}."
 
 
 def _dead(site: Site) -> WorkPart:
@@ -131,7 +131,7 @@ def _tag(site: Site) -> WorkPart:
         tasks.append(Task(f"{name}{was}: {words}", sleeve_words(wire)))
     rest = [name for name in names if name not in works]
     if rest:
-        tasks.append(Task(f"change the tags of {some(rest)}", "they read differently now"))
+        tasks.append(Task(f"change the tags of {in_runs(rest)}", "they read differently now"))
     return WorkPart("Tag each wire before it is touched", (TAG_FIRST,), tuple(tasks), is_list=True)
 
 
@@ -150,7 +150,7 @@ def _task(site: Site, work: Work) -> Task:
         return Task(": ".join((name, *facts)), _ran(site, work))
     if work.thing == "wire":
         wire = site.rig.conductor(work.after)
-        long = length_words(wire.length_m, imperial=is_imperial(site.rig))
+        long = wire_length(wire)
         ends = f"{short_end(site.rig, wire.a)} to {short_end(site.rig, wire.b)}"
         assumed = ["not stated, assumed"] if wire.assumed else []
         see = "; ".join((*facts, *assumed, *both_ends(site.rig, wire)))
@@ -173,7 +173,9 @@ def _named(site: Site, work: Work) -> str:
     found = next((one[work.after] for one in holders if work.after in one), None)
     words = str(found.about) if found is not None else work.after.strip()
     if work.thing == "device" and work.deed == "pull new":
-        words += f", {fitted_words(index.devices[work.after])}"
+        device = index.devices[work.after]
+        words += f", {rating_and_kind(device)}"
+        words += " TOO LARGE" if is_device_too_large(site.study, device) else ""
     if work.thing == "slot":
         words = f"slot {work.after}"
     if work.thing == "load":
@@ -187,6 +189,8 @@ def _torque(site: Site, work: Work) -> str:
     device = site.rig.by_name.devices.get(work.after)
     if work.thing != "device" or device is None:
         return ""
+    if is_device_too_large(site.study, device):
+        return barred_words(device)
     if device.in_slot and device.protects:
         out = "the old one out, " if work.deed == "replace" else ""
         return f"{out}the new one laid ready, not in"
@@ -232,7 +236,7 @@ def _live(site: Site) -> Iterator[WorkPart]:
     wanted = wanted_since(site.study, site.again)
     back = WorkPart("Power back", (), tuple(back_on(site.study, site.back())))
     is_back = False
-    for stage in reading_stages(short_stages(site.study), Log(), wanted):
+    for stage in reading_stages(site.study, short_stages(site.study), Log(), wanted):
         if not stage.is_dead and not is_back:
             yield back
             is_back = True
@@ -253,7 +257,7 @@ def _charging(site: Site) -> WorkPart:
 def _hand_over(site: Site) -> WorkPart:
     """What is left to be done when all of it is read."""
     off = (*site.again.taken_off, *(was for was, _ in site.again.tags_off))
-    tasks = [Task("take old labels and tags off", some(off))] if off else []
+    tasks = [Task("take old labels and tags off", in_runs(off))] if off else []
     tasks += [
         Task("readings and work into the log; keep text and log together"),
         Task("directory on the door made anew; fuses of each rating in a bag at the panel"),

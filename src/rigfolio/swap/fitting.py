@@ -5,12 +5,17 @@ from collections.abc import Iterator
 from rigfolio.books import barrel_colour, outside_diameter_m, sleeve_m
 from rigfolio.findings import Unknown
 from rigfolio.model import About, Circuit, Conductor, Rig
-from rigfolio.operating import fitted_words
-from rigfolio.protection import guard_of_circuit, is_too_large
+from rigfolio.protection import barred_words, guard_of_circuit, is_too_large
 from rigfolio.study import Study
 from rigfolio.swap.purchases import usual_terminal
 from rigfolio.units import show
-from rigfolio.wording import colour_short, gauge_words, is_imperial, length_words, short_end
+from rigfolio.wording import (
+    colour_short,
+    gauge_words,
+    length_words,
+    rating_and_kind,
+    short_end,
+)
 
 TAG_FIRST = "Tag first, then sleeve, then terminal: a sleeve does not go over a crimped end."
 """Stands above every list of wires to be tagged."""
@@ -24,10 +29,10 @@ def looks(wire: Conductor) -> str:
 def ready_words(study: Study, circuit: Circuit) -> str:
     """What stands ready for a slot while its panel is dead; nothing that is too large for it."""
     device = next(iter(guard_of_circuit(study, circuit).devices), None)
-    if is_too_large(study, circuit):
-        return f"NO FUSE GOES IN: {fitted_words(device)} is too large for its slot or its wire"
+    if device is not None and is_too_large(study, circuit):
+        return barred_words(device)
     is_breaker = device is not None and device.traits.resets
-    return f"{fitted_words(device)} {'in place, off' if is_breaker else 'laid ready, not in'}"
+    return f"{rating_and_kind(device)} {'in place, off' if is_breaker else 'laid ready, not in'}"
 
 
 def sleeve_words(wire: Conductor) -> str:
@@ -45,7 +50,7 @@ def fitting(rig: Rig, wire: Conductor, end: str) -> Iterator[str]:
     if torque:
         yield torque
     if wire.tail_m is not None and end == wire.a:
-        yield f"tail {length_words(wire.tail_m, imperial=is_imperial(rig))}"
+        yield f"tail {length_words(wire.tail_m, imperial=wire.is_in_feet)}"
     if wire.condition:
         yield f"is {wire.condition}: cut back to bright copper"
 
@@ -67,9 +72,8 @@ def terminal_words(rig: Rig, wire: Conductor, end: str) -> str:
     """What is crimped to an end, and the colour of its barrel."""
     said = wire.ends[0 if end == wire.a else 1]
     colour = "" if isinstance(wire.size, Unknown) else barrel_colour(wire.size.area_m2)
-    words = (said or usual_terminal(rig, end) or "terminal to suit",
-             f"{colour} barrel" if colour else "")  # fmt: skip
-    return ", ".join(word for word in words if word)
+    kind, barrel = said or usual_terminal(rig, end), f"{colour} barrel" if colour else ""
+    return ", ".join(word for word in (kind, barrel) if word) or "terminal to suit"
 
 
 def torque_words(rig: Rig, end: str) -> str:

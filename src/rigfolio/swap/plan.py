@@ -14,11 +14,12 @@ from rigfolio.reports import HANDS, JUDGED, SLIPPED
 from rigfolio.study import Study
 from rigfolio.swap.fitting import TAG_FIRST, fitting, looks, ready_words, sleeve_words
 from rigfolio.swap.notes import notes_at
-from rigfolio.swap.power import Task, WorkPart, charging, dead, live, some
+from rigfolio.swap.power import Task, WorkPart, charging, dead, live
 from rigfolio.values import MINUS
 from rigfolio.wording import (
     amps,
     circuits_in_order,
+    in_runs,
     short_end,
 )
 
@@ -29,6 +30,7 @@ CAUTIONS = (
 """What stands at the top of the plan."""
 _A_STEP = 6
 """Returns of one step, so that each tick stands for work of minutes."""
+_FIND_IT = "A return that is not stated: find it at its end or on its way as named, and tag it."
 
 
 def work(study: Study, panel: str, *, hands_over: bool = True) -> tuple[WorkPart, ...]:
@@ -71,7 +73,7 @@ def work(study: Study, panel: str, *, hands_over: bool = True) -> tuple[WorkPart
 def _before(rig: Rig, panel: Panel, circuits: Sequence[Circuit]) -> WorkPart:
     labels = tuple(c.place for c in circuits)
     tasks = [
-        Task("print and cut labels and tags", some(labels)),
+        Task("print and cut labels and tags", in_runs(labels)),
         Task("lay out what the pick list names; try every fuse with the meter"),
         Task(f"photograph {panel.about} from the front, from both sides, with all its wires"),
     ]
@@ -123,21 +125,24 @@ def _mark(rig: Rig, wires: Sequence[Conductor], circuits: Sequence[Circuit]) -> 
         )
         for wire in wires
     ]
-    tasks += _unstated(rig, circuits)
-    return WorkPart("Tag each wire before it comes off", (TAG_FIRST,), tuple(tasks), is_list=True)
+    unstated = tuple(_unstated(rig, circuits))
+    about = (TAG_FIRST, *((_FIND_IT,) if unstated else ()))
+    return WorkPart("Tag each wire before it comes off", about, (*tasks, *unstated), is_list=True)
 
 
 def _unstated(rig: Rig, circuits: Sequence[Circuit]) -> Iterator[Task]:
     """The returns that nobody has stated, some a step, by where they land and by their tubes."""
     alike: dict[tuple[str, str], list[str]] = {}
     for circuit in circuits:
-        for wire in (rig.conductor(name) for name in circuit.returns):
-            if wire.assumed:
-                alike.setdefault((short_end(rig, wire.b), sleeve_words(wire)), []).append(wire.name)
-    for (end, sleeve), names in alike.items():
+        wires = [wire for wire in map(rig.conductor, circuit.returns) if wire.assumed]
+        joints = {wire.a for wire in wires}
+        for wire in wires:
+            where = "on the way" if wire.b in joints else f"at {short_end(rig, wire.b)}"
+            alike.setdefault((where, sleeve_words(wire)), []).append(wire.name)
+    for (where, sleeve), names in alike.items():
         for at in range(0, len(names), _A_STEP):
             listed = ", ".join(names[at : at + _A_STEP])
-            yield Task(f"returns not stated: find each at {end} and tag it: {listed}", sleeve)
+            yield Task(f"not stated, {where}: {listed}", sleeve)
 
 
 def _move(

@@ -1,6 +1,6 @@
 """Taking the power off a panel, and bringing it back stage by stage."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 
 from rigfolio.books import figure, proof_by_meter
 from rigfolio.isolation import (
@@ -17,7 +17,7 @@ from rigfolio.operating import bank_at_rest, numbered_points, short_stages
 from rigfolio.record import record
 from rigfolio.study import Study
 from rigfolio.units import show, show_limit
-from rigfolio.wording import called, in_a_row, short_end
+from rigfolio.wording import called, in_a_row, in_runs, short_end
 
 _STOP = (
     "if any of it shows more, stop: something still feeds it. Find it before anything is moved. A "
@@ -82,7 +82,9 @@ def proof(study: Study, panels: Sequence[str], others: Sequence[str] = ()) -> li
         do = f"{name} feed to {minuses[-1]}, then each slot to {minuses[-1]}"
         tasks.append(Task(do, low_words()))
     if others:
-        tasks.append(Task(f"both ends of {some(others)} to {(*minuses, 'minus')[0]}", low_words()))
+        tasks.append(
+            Task(f"both ends of {in_runs(others)} to {(*minuses, 'minus')[0]}", low_words())
+        )
     frame = next((one.about for one in study.rig.junctions if one.traits.is_frame), None)
     tasks.append(Task(f"the same to the frame{f', {frame}' if frame else ''}", low_words()))
     tasks.append(Task("meter on the battery once more", "volts as before"))
@@ -160,7 +162,7 @@ def _lamp(study: Study, plan: Plan, step: Step, closed: Sequence[str]) -> Iterat
     if found.fills:
         yield Task(
             f"{head} between {sides}, and no small fuse: capacitors fill through it",
-            f"lamp flashes once, then dark: {some(found.fills, 3)}; if it stays lit, take it off "
+            f"lamp flashes once, then dark: {in_runs(found.fills)}; if it stays lit, take it off "
             "and find the short",
         )
         return
@@ -238,11 +240,3 @@ def ranges(numbers: Sequence[str]) -> str:
         else:
             runs.append([number])
     return ", ".join(run[0] if len(run) == 1 else f"{run[0]} to {run[-1]}" for run in runs)
-
-
-def some(names: Iterable[str], most: int = 8) -> str:
-    """The first names, and how many more there are."""
-    every = list(names)
-    more = len(every) - most
-    listed = ", ".join(every[:most]) if most > 2 else "; ".join(every[:most])
-    return f"{listed} and {more} more" if more > 0 else listed

@@ -18,16 +18,19 @@ from rigfolio.findings import Unknown
 from rigfolio.job import Again
 from rigfolio.model import Conductor, Device, Rig
 from rigfolio.natural_order import natural
+from rigfolio.protection import is_device_too_large, largest_instead
 from rigfolio.record import record
 from rigfolio.shorts import family_of
 from rigfolio.study import Study
 from rigfolio.units import Size, from_si, show_limit
 from rigfolio.wording import (
+    amps,
     circuits_in_order,
     colour_text,
     fuse_word,
     gauge_words,
     is_imperial,
+    rating_and_kind,
     wires_in_order,
 )
 
@@ -84,7 +87,7 @@ def picks(
     """
     chosen = _Chosen(study.rig, only, again)
     return (
-        *_fuses(chosen),
+        *_fuses(study, chosen),
         *_terminals(study, chosen),
         *_sleeves(study, chosen),
         *_wire(study, chosen),
@@ -178,15 +181,17 @@ def fuses_fitted(devices: Iterable[Device]) -> tuple[Spare, ...]:
     )  # fmt: skip
 
 
-def _fuses(chosen: _Chosen) -> Iterator[Pick]:
-    for one in fuses_fitted(chosen.devices):
+def _fuses(study: Study, chosen: _Chosen) -> Iterator[Pick]:
+    wrong = tuple(device for device in chosen.devices if is_device_too_large(study, device))
+    right = tuple(device for device in chosen.devices if device not in wrong)
+    for one in fuses_fitted(right):
         bought = str(one.fitted + spare_fuses()) if one.rating_a else "?"
         yield Pick(
             "Fuses", f"{one.make} {one.rating} {one.word}".strip(), str(one.fitted), bought,
             one.places, "" if one.is_known else "read it on the fuse that is fitted",
         )  # fmt: skip
     breakers: dict[str, list[str]] = {}
-    for device in chosen.devices:
+    for device in right:
         if device.traits.resets:
             words = (
                 show_limit(device.rating_a, "A") if isinstance(device.rating_a, float) else "? A"
@@ -195,6 +200,15 @@ def _fuses(chosen: _Chosen) -> Iterator[Pick]:
     for words, names in sorted(breakers.items(), key=lambda each: natural(each[0])):
         fitted = str(len(names))
         yield Pick("Fuses", f"breaker {words}", fitted, fitted, _places(names))
+    yield from (_not_bought(study, device) for device in wrong)
+
+
+def _not_bought(study: Study, device: Device) -> Pick:
+    """A fuse or breaker that is too large: nobody buys another one."""
+    largest = largest_instead(study, device)
+    most = "none is made that is small enough" if largest is None else f"max {amps(largest)}"
+    words = f"{rating_and_kind(device)} TOO LARGE"
+    return Pick("Fuses", words, "1", "0", _places((device.about.name,)), f"not bought: {most}")
 
 
 def _terminals(study: Study, chosen: _Chosen) -> Iterator[Pick]:
@@ -246,7 +260,7 @@ def _sleeves(study: Study, chosen: _Chosen) -> Iterator[Pick]:
         long_m = with_waste(len(names)) * sleeve_length_m()
         yield Pick(
             "Heat-shrink and sleeves", f"tube {what}, cut to {sleeve_length_m() * 1000.0:.0f} mm",
-            str(len(names)), _length(study.rig, long_m), _places(names),
+            str(len(names)), _length(long_m, imperial=is_imperial(study.rig)), _places(names),
         )  # fmt: skip
 
 
@@ -262,9 +276,10 @@ def _wire(study: Study, chosen: _Chosen) -> Iterator[Pick]:
         runs = [(w.length_m, w.count) for w in wires if isinstance(w.length_m, float)]
         run_m = sum(length_m * count for length_m, count in runs)
         buy_m = sum(bought_m(length_m, 1) * count for length_m, count in runs)
+        imperial = 2 * sum(wire.is_in_feet for wire in wires) >= len(wires)
         yield Pick(
-            "Wire", f"{size}, {shade}", _length(study.rig, run_m) if runs else "?",
-            _length(study.rig, buy_m) if runs else "?", _places(w.name for w in wires),
+            "Wire", f"{size}, {shade}", _length(run_m, imperial=imperial) if runs else "?",
+            _length(buy_m, imperial=imperial) if runs else "?", _places(w.name for w in wires),
             _wire_note(wires),
         )  # fmt: skip
 
@@ -306,9 +321,9 @@ def _marked(marks: Marks) -> Iterator[Pick]:
             yield Pick("Tags and labels", what, str(count), str(count), ())
 
 
-def _length(rig: Rig, length_m: float) -> str:
+def _length(length_m: float, *, imperial: bool) -> str:
     """A length to be bought: whole feet or tenths of a metre, rounded up."""
-    if is_imperial(rig):
+    if imperial:
         return f"{-(-from_si(length_m, 'ft') // 1):.0f} ft"
     return f"{-(-length_m * 10.0 // 1) / 10.0:.1f} m"
 

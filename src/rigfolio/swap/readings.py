@@ -5,10 +5,13 @@ from itertools import takewhile
 from math import inf
 
 from rigfolio.model import Log, Reading
-from rigfolio.operating import MeterPoint, Stage, bounds_words, numbered_points
+from rigfolio.operating import MeterPoint, Stage, StageStep, bounds_words, numbered_points
+from rigfolio.protection import barred_words, is_device_too_large
 from rigfolio.record import record
+from rigfolio.study import Study
 from rigfolio.swap.retest import Wanted, every_step
 from rigfolio.units import show
+from rigfolio.wording import goes_words
 
 _LONGEST = 48
 """Letters of what is on that each line says by itself; what is longer stands above them once."""
@@ -51,7 +54,7 @@ class ReadingStage:
 
 
 def reading_stages(
-    found: Sequence[Stage], log: Log, wanted: Wanted = every_step
+    study: Study, found: Sequence[Stage], log: Log, wanted: Wanted = every_step
 ) -> tuple[ReadingStage, ...]:
     """The stages of a test as lines, with the last readings of a log beside them.
 
@@ -68,12 +71,21 @@ def reading_stages(
                 place += 1
                 lines.append(_line(f"{number}.{place}", point, behind, log))
             if wanted(step):
-                steps.append(ReadingStep(f"{step.do}{must_not}", tuple(lines), behind))
+                steps.append(ReadingStep(f"{_do(study, step)}{must_not}", tuple(lines), behind))
         if not steps:
             continue
         is_dead = all(point.unit == "ohm" for step in stage.steps for point in step.points)
         made.append(ReadingStage(f"{number}. {stage.title}", stage.about, tuple(steps), is_dead))
     return tuple(made)
+
+
+def _do(study: Study, step: StageStep) -> str:
+    """What is done for a step; a fuse that is too large is put in for none."""
+    do = step.do
+    for device in step.fits:
+        if is_device_too_large(study, device):
+            do = do.replace(goes_words(device), barred_words(device), 1)
+    return do
 
 
 def _shared(taken: Sequence[str]) -> str:
@@ -109,10 +121,10 @@ def _is_there(reading: Reading, point: MeterPoint) -> bool:
 
 
 def readings_table(
-    found: Sequence[Stage], wanted: Wanted = every_step
+    study: Study, found: Sequence[Stage], wanted: Wanted = every_step
 ) -> tuple[tuple[str, ...], ...]:
     """The readings as rows for a spreadsheet, headings first; numbers in the unit beside them."""
-    return (_HEADS, *_rows(found, wanted))
+    return (_HEADS, *_rows(study, found, wanted))
 
 
 _HEADS = (
@@ -121,12 +133,12 @@ _HEADS = (
 )  # fmt: skip
 
 
-def _rows(found: Sequence[Stage], wanted: Wanted) -> Iterator[tuple[str, ...]]:
+def _rows(study: Study, found: Sequence[Stage], wanted: Wanted) -> Iterator[tuple[str, ...]]:
     for number, stage, step, point in numbered_points(found):
         if not wanted(step):
             continue
         most = "" if point.high == inf else f"{point.high:.4g}"
         yield (
-            number, stage.title, step.do, point.words, point.unit, f"{point.low:.4g}", most, "",
-            point.written(), step.must_not,
+            number, stage.title, _do(study, step), point.words, point.unit, f"{point.low:.4g}",
+            most, "", point.written(), step.must_not,
         )  # fmt: skip

@@ -13,7 +13,6 @@ from rigfolio.wording import (
     device_named,
     end_words,
     gauge_words,
-    is_imperial,
     length_words,
     module_words,
     slot_holders,
@@ -173,7 +172,7 @@ def _draws(loads: Sequence[Load]) -> str:
 
 
 def _wire(rig: Rig, wire: Conductor) -> Known:
-    imperial = is_imperial(rig)
+    imperial = wire.is_in_feet
     return {
         "colour": "" if isinstance(wire.colour, Unknown | None) else colour_words(wire.colour),
         "gauge": "" if isinstance(wire.size, Unknown) else gauge_words(wire).split(" x ")[-1],

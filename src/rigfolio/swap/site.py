@@ -9,8 +9,8 @@ from rigfolio.model import Rig
 from rigfolio.natural_order import natural
 from rigfolio.record import replace
 from rigfolio.study import Study
-from rigfolio.swap.power import some
 from rigfolio.swap.retest import touched
+from rigfolio.wording import in_runs
 
 
 class Site:
@@ -46,7 +46,7 @@ class Site:
         return isolate_ends(self.old, self._called(), self.ends)
 
     def _called(self) -> str:
-        return some((*self.panels, *self.outside())) or self.rig.name
+        return in_runs((*self.panels, *self.outside())) or self.rig.name
 
     def outside(self) -> tuple[str, ...]:
         """What is touched outside panels, by the names that it has before the work."""

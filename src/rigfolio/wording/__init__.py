@@ -20,6 +20,7 @@ if TYPE_CHECKING:
         called as called,
         end_words as end_words,
         in_a_row as in_a_row,
+        in_runs as in_runs,
         load_words as load_words,
         loads_words as loads_words,
         name_and_words_at as name_and_words_at,
@@ -47,29 +48,32 @@ if TYPE_CHECKING:
         found_words as found_words,
         fuse_word as fuse_word,
         gauge_words as gauge_words,
+        goes_words as goes_words,
         is_imperial as is_imperial,
         is_return as is_return,
         length_words as length_words,
         module_words as module_words,
         most_amps as most_amps,
         polarity_words as polarity_words,
+        rating_and_kind as rating_and_kind,
         rating_words as rating_words,
         shades as shades,
         sign as sign,
         slot_holders as slot_holders,
         verdict_words as verdict_words,
+        wire_length as wire_length,
         wires_in_order as wires_in_order,
     )
 else:
     __getattr__, __all__ = face(
         __name__,
         finder="Finder NameKind Named one_of",
-        names="ALWAYS_ON called end_words in_a_row load_words loads_words name_and_words_at "
-        "on_paper part_at short_end spans_of typed with_kind",
+        names="ALWAYS_ON called end_words in_a_row in_runs load_words loads_words "
+        "name_and_words_at on_paper part_at short_end spans_of typed with_kind",
         parts="amps circuit_of circuits_in_order colour_code colour_order "
         "colour_short colour_text colour_words device_named fed_from "
-        "found_words fuse_word gauge_words is_imperial is_return "
-        "length_words module_words most_amps polarity_words rating_words shades sign "
-        "slot_holders verdict_words wires_in_order",
+        "found_words fuse_word gauge_words goes_words is_imperial is_return "
+        "length_words module_words most_amps polarity_words rating_and_kind rating_words shades sign "
+        "slot_holders verdict_words wire_length wires_in_order",
         panel_places="PanelPlaces",
     )

@@ -67,6 +67,32 @@ def in_a_row(names: Iterable[str]) -> str:
     return ("; " if any("," in name for name in every) else ", ").join(every)
 
 
+def in_runs(names: Iterable[str]) -> str:
+    """All names in one line, three or more that follow each other as one.
+
+    Examples
+    --------
+    >>> in_runs(["P1.1", "P1.2", "P1.3", "P1.5", "W1", "W2"])
+    'P1.1 to P1.3, P1.5, W1, W2'
+    """
+    runs: list[list[str]] = []
+    for name in names:
+        if runs and _follows(runs[-1][-1], name):
+            runs[-1].append(name)
+        else:
+            runs.append([name])
+    shown = ([f"{run[0]} to {run[-1]}"] if len(run) > 2 else run for run in runs)
+    return in_a_row(name for part in shown for name in part)
+
+
+def _follows(before: str, after: str) -> bool:
+    """Whether two names are alike but for a figure at the end, which is greater by one."""
+    stems = [name.rstrip("0123456789") for name in (before, after)]
+    first, second = (name[len(stem) :] for name, stem in zip((before, after), stems, strict=True))
+    counted = first.isascii() and second.isascii() and first.isdigit() and second.isdigit()
+    return stems[0] == stems[1] and counted and second == str(int(first) + 1)
+
+
 def short_end(rig: Rig, terminal: str) -> str:
     """What a terminal is called, as a person may type it: `S1.line`, `W12 fuse.load`, `Pump +`."""
     return _names(rig, terminal).name

@@ -95,9 +95,14 @@ def gauge_words(wire: Conductor) -> str:
 
 
 def is_imperial(rig: Rig) -> bool:
-    """Whether lengths are printed in feet: most sizes of the rig are gauges."""
-    known = [wire.size for wire in rig.conductors if not isinstance(wire.size, Unknown)]
-    return 2 * sum(size.awg is not None for size in known) >= max(1, len(known))
+    """Whether lengths that nobody wrote are printed in feet, as those of most wires are."""
+    known = [w for w in rig.conductors if w.length_unit or not isinstance(w.size, Unknown)]
+    return 2 * sum(wire.is_in_feet for wire in known) >= max(1, len(known))
+
+
+def wire_length(wire: Conductor) -> str:
+    """The length of a wire in the unit that it is written in."""
+    return length_words(wire.length_m, imperial=wire.is_in_feet)
 
 
 def length_words(length_m: float | Unknown, *, imperial: bool) -> str:
@@ -189,6 +194,19 @@ def module_words(modules: Modules) -> tuple[str, ...]:
 
 def _figure(value: float | Unknown | None, unit: str) -> str:
     return show(value, unit, 6) if isinstance(value, float) else f"? {unit}"
+
+
+def rating_and_kind(device: Device | None) -> str:
+    """Rating, colour word and kind of a protective device: `5 A tan fuse`, `5 A breaker`."""
+    words = rating_words(device)
+    if device is None or device.kind in words:
+        return words
+    return f"{words} {device.kind}"
+
+
+def goes_words(device: Device) -> str:
+    """How a protective device is put to use: `5 A tan fuse in`, `5 A breaker on`."""
+    return f"{rating_and_kind(device)} {device.traits.goes}"
 
 
 def fed_from(rig: Rig, circuit: Circuit) -> str:

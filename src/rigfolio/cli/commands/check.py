@@ -57,7 +57,11 @@ def takes(made: ArgumentParser) -> None:
         default="unknown",
         help="the least that ends with 1: a danger; a fault; what cannot be judged, too",
     )
-    made.add_argument("--all", action="store_true", help="every finding of a rule")
+    made.add_argument(
+        "--all",
+        action="store_true",
+        help="every finding of a rule",
+    )
     made.add_argument(
         "--fix", action="store_true", help="try every fix, and show what may be written"
     )

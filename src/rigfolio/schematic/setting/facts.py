@@ -12,6 +12,7 @@ from rigfolio.wording import amps, end_words, module_words, rating_words, short_
 
 _BY_NATURE = {"filament": "lamp", "led": "lamp", "motor": "motor", "heater": "heater",
               "inverter": "inverter"}  # fmt: skip
+_TOO_LARGE = "TOO LARGE"
 _BY_LABEL = (
     ("socket", frozenset({"socket", "sockets", "outlet", "outlets"})),
     ("motor", frozenset({"pump", "fan", "blower", "motor", "winch", "windlass", "wiper"})),
@@ -19,7 +20,7 @@ _BY_LABEL = (
 )
 
 
-def device_facts(device: Device, name: str) -> tuple[str, str]:
+def device_facts(device: Device, name: str, *, too_large: bool = False) -> tuple[str, str]:
     """Rating with kind, and make: `110 A fuse` and `class T`; blank where there is none.
 
     The kind is left out where the name of the device says it.
@@ -34,11 +35,18 @@ def device_facts(device: Device, name: str) -> tuple[str, str]:
         words.append("a pole")
     if device.rests:
         words.append(f"rests {device.rests}")
+    if too_large:
+        words.append(_TOO_LARGE)
     return " ".join(word for word in words if word), family_words(device.family)
 
 
-def slot_facts(device: Device) -> str:
-    """Rating of the device in a slot, with its colour word or its kind."""
+def slot_facts(device: Device, *, too_large: bool = False) -> str:
+    """Rating of the device in a slot, with its colour word or its kind.
+
+    One that is too large has no colour to be copied.
+    """
+    if too_large:
+        return f"{amps(device.rating_a)} {_TOO_LARGE}"
     words = rating_words(device)
     family = family_words(device.family)
     return f"{words}, {family}" if device.family and device.family not in words else words

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from rigfolio.draw import width_mm
 from rigfolio.findings import Unknown
 from rigfolio.model import Circuit, Conductor, Device, Junction, Load, Rig, Slot, Source
+from rigfolio.protection import is_device_too_large
 from rigfolio.schematic.chains import Bar
 from rigfolio.schematic.setting.facts import (
     bar_words,
@@ -18,13 +19,13 @@ from rigfolio.schematic.setting.facts import (
 )
 from rigfolio.schematic.setting.notes import Notes
 from rigfolio.schematic.setting.style import Words, WordStyle, broken
+from rigfolio.study import Study
 from rigfolio.wording import (
     colour_code,
     colour_words,
     end_words,
     gauge_words,
-    is_imperial,
-    length_words,
+    wire_length,
 )
 
 _LETTER_STUB = "~"
@@ -36,8 +37,8 @@ class Speaker:
 
     rig: Rig
     style: WordStyle
-    imperial: bool
     notes: Notes = field(default_factory=Notes)
+    too_large: frozenset[str] = frozenset()
     heads: dict[str, str] = field(default_factory=dict, compare=False)
     kept: dict[tuple[int, object], Words] = field(default_factory=dict, compare=False)
     """Words of each thing that were made, by the thing and the slot that it stands in."""
@@ -48,7 +49,7 @@ class Speaker:
         colour = colour_code(wire.colour)
         if not colour and wire.colour is not None:
             colour = "?" if isinstance(wire.colour, Unknown) else colour_words(wire.colour)
-        length = length_words(wire.length_m, imperial=self.imperial)
+        length = wire_length(wire)
         rest = [colour, length, "assumed" if wire.assumed else "", wire.condition]
         upper = f"{name}  {gauge_words(wire)}"
         lower = "  ".join(word for word in rest if word)
@@ -62,7 +63,7 @@ class Speaker:
     def title(self, wire: Conductor) -> str:
         """All that is known of a conductor in one sentence."""
         facts = [gauge_words(wire), colour_words(wire.colour)]
-        facts.append(length_words(wire.length_m, imperial=self.imperial))
+        facts.append(wire_length(wire))
         facts.append(f"{end_words(self.rig, wire.a)} to {end_words(self.rig, wire.b)}")
         if wire.assumed:
             facts.append("return assumed")
@@ -84,7 +85,7 @@ class Speaker:
 
     def _facts(self, device: Device, name: str) -> tuple[str, ...]:
         """Rating and kind of a device in one line, or its make in a line of its own."""
-        rating, make = device_facts(device, name)
+        rating, make = device_facts(device, name, too_large=device.about.name in self.too_large)
         whole = ", ".join(word for word in (rating, make) if word)
         room = self.style.facts_mm
         if not make or width_mm(whole, self.style.size_pt) <= room:
@@ -93,7 +94,7 @@ class Speaker:
 
     def slot(self, device: Device, held: Sequence[Circuit]) -> Words:
         """Label of the circuits of a slot above, its fuse below."""
-        facts = slot_facts(device)
+        facts = slot_facts(device, too_large=device.about.name in self.too_large)
         if any(circuit.always_on for circuit in held):
             facts = f"{facts}, always on"
         label = " / ".join(dict.fromkeys(c.label for c in held if c.label))
@@ -148,9 +149,11 @@ class Speaker:
         return broken(text, room_mm, self.style.size_pt, bold=bold)
 
 
-def speaker_of(rig: Rig, style: WordStyle, notes: Notes | None = None) -> Speaker:
+def speaker_of(study: Study, style: WordStyle, notes: Notes | None = None) -> Speaker:
     """Words of a rig in a style, with the numbers of notes; lengths as go with its gauges."""
-    return Speaker(rig, style, is_imperial(rig), notes or Notes())
+    rig = study.rig
+    wrong = (one.about.name for one in rig.devices if is_device_too_large(study, one))
+    return Speaker(rig, style, notes or Notes(), frozenset(wrong))
 
 
 def as_pin(device: Device) -> str:

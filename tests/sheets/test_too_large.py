@@ -1,0 +1,135 @@
+"""A fuse that is too large for its wire or its slot: every sheet says what the work plan says.
+
+What `check` calls a danger must nowhere stand as the fuse to be put in, carried or bought.
+"""
+
+from importlib import import_module
+
+import pytest
+from hypothesis import given, settings, strategies as st
+
+from helpers.home import EXAMPLES
+from helpers.studies import checked
+from rigfolio.draw.page import texts
+from rigfolio.judgement.result import check, job_of
+from rigfolio.labels import device_rows, every_label
+from rigfolio.page import rig_page
+from rigfolio.protection import barred_words, is_device_too_large
+from rigfolio.schematic.setting import STYLES, speaker_of
+from rigfolio.sheets import all_readings, at_the_panel, test_sheet
+from rigfolio.swap import picks, work
+from rigfolio.wording import amps, goes_words
+
+RIG = """\
+rig "Plover"
+    system 12 V
+    rules rv
+battery B1 "House" 105 Ah, internal 10 mohm
+fuse    F1 {main} A, interrupts 10 kA
+panel   P1 "Galley" 6 slots of 20 A, 80 A in all, pitch 14 mm
+busbar  N1
+wire B1+ to F1 6 AWG red 5 in
+wire F1 to P1  6 AWG red 4 ft
+wire B1- to N1 6 AWG black 4 ft
+circuit P1.4 "Fan" fuse {slot} A
+    wire  {gauge} AWG red/black 14 ft
+    load  "Fan" 2 A
+circuit P1.5 "Lamp" {kind} 5 A
+    wire  16 AWG blue 14 ft
+    load  "Lamp" 1 A
+"""
+
+
+def said(page_list):
+    """All words of some pages in a row."""
+    words = " ".join(text.text for page in page_list for text in texts(page))
+    return " ".join(words.replace("\N{NO-BREAK SPACE}", " ").split())
+
+
+def wrong_of(job):
+    """The devices of a rig that are too large where they are."""
+    return [one for one in job.rig.devices if is_device_too_large(job.study, one)]
+
+
+def agree(result):
+    """That all sheets tell of each device that is too large, and of no other."""
+    job = job_of(result)
+    wrong = {one.about.name: one for one in wrong_of(job)}
+    circuits = {one.device: one for one in job.rig.circuits if one.device}
+    places = {circuits[n].place if n in circuits and circuits[n].slot else n for n in wrong}
+    assert {one.place for one in every_label(job) if one.too_large} == places
+    for row in device_rows(job.study):
+        assert row.rated.endswith("TOO LARGE") == (row.name in wrong)
+    bought = {place: one.bought for one in picks(job.study) if one.group == "Fuses"
+              for place in one.places}  # fmt: skip
+    speaker = speaker_of(job.study, STYLES[0][0])
+    parts = [part for panel in job.rig.panels for part in work(job.study, panel.about.name)]
+    plan = " ".join(f"{task.do}; {task.see}" for part in parts for task in part.tasks)
+    steps = " | ".join(row[2] for sheet in (test_sheet, all_readings) for row in sheet.table(job))
+    cards = rig_page(result, job)
+    rated = {card.key: card.rating for card in cards.parts}
+    shown = {card.key: card.fuse.is_too_large for card in cards.circuits}
+    for name, device in wrong.items():
+        assert bought[name] == "0"
+        if name in circuits:
+            circuit = circuits[name]
+            assert shown[circuit.place]
+            assert f"{circuit.place} {circuit.label}: {barred_words(device)}" in steps
+            assert f"{circuit.label}: {goes_words(device)}" not in steps
+            if circuit.panel:
+                assert f"{circuit.place}: label on; {barred_words(device)}" in plan
+                words = speaker.slot(device, (circuit,))
+        else:
+            assert rated[name].endswith("TOO LARGE")
+            words = speaker.device(device)
+        assert "TOO LARGE" in " ".join((*words.above, *words.below))
+    for place, is_shown in shown.items():
+        assert is_shown == (place in {circuits[n].place for n in wrong if n in circuits})
+
+
+@pytest.mark.parametrize("file", sorted((EXAMPLES / "faulty").glob("*.rig")), ids=lambda f: f.stem)
+def test_sheets_agree_on_what_is_too_large(file):
+    result = checked(file)
+    if result.study is not None:
+        agree(result)
+
+
+def test_there_are_such_fuses_among_the_faulty_rigs():
+    files = [file for file in (EXAMPLES / "faulty").glob("*.rig") if checked(file).study]
+    wrong = [one for file in files for one in wrong_of(job_of(checked(file)))]
+    assert len(wrong) >= 3
+
+
+@settings(max_examples=20, deadline=None)
+@given(
+    main=st.sampled_from((40, 60, 200)),
+    slot=st.sampled_from((3, 15, 20, 30)),
+    gauge=st.sampled_from((10, 14, 18)),
+    kind=st.sampled_from(("fuse", "breaker")),
+)
+def test_sheets_agree_for_any_fuse_and_wire(main, slot, gauge, kind):
+    text = RIG.format(main=main, slot=slot, gauge=gauge, kind=kind)
+    result = check("plover.rig", text=text)
+    agree(result)
+    job = job_of(result)
+    # NFPA 70 table 552.10(E)(1): 8 A on 16 AWG, 15 A on 14, 30 A on 10 (from memory).
+    over = {"P1.4"} & {one.about.name for one in wrong_of(job)}
+    assert bool(over) == (slot > min(20, {10: 30, 14: 15, 18: 6}[gauge]))
+    assert ("F1" in {one.about.name for one in wrong_of(job)}) == (main == 200)
+
+
+def test_nobody_carries_a_spare_of_it():
+    job = job_of(check("plover.rig", text=RIG.format(main=200, slot=30, gauge=18, kind="fuse")))
+    spares = said(at_the_panel.pages(job)).partition("Spare fuses to carry")[2]
+    assert "5 A" in spares
+    for device in wrong_of(job):
+        assert amps(device.rating_a) not in spares
+
+
+def test_a_fuse_that_is_right_for_its_feed_is_not_told_too_large_for_a_branch():
+    """The branch lacks a fuse of its own; the tag of its wire says so."""
+    text = RIG.format(main=60, slot=3, gauge=14, kind="fuse")
+    text += 'load L1 "Radio" 1 A\nwire F1 to L1 18 AWG red 3 ft\nwire L1 to N1 18 AWG black 3 ft\n'
+    job = job_of(check("plover.rig", text=text))
+    assert wrong_of(job) == []
+    assert "60 A F1 TOO LARGE" in said(import_module("rigfolio.sheets.wire_list").pages(job))
