@@ -34,8 +34,12 @@ def answer(command: str, study: Study, place: str = "", *, as_json: bool = False
     return printed(_ANSWERS[command](study, place), is_json=as_json)
 
 
-def diagnosis(study: Study, readings: Sequence[Reading], *, as_json: bool = False) -> str:
+def diagnosis(
+    study: Study, readings: Sequence[Reading], *, told: Sequence[str] = (), as_json: bool = False
+) -> str:
     """What readings say of the faults of a rig: lines for people, or JSON.
+
+    `told` is what is to be known of the readings.
 
     Raises
     ------
@@ -44,7 +48,7 @@ def diagnosis(study: Study, readings: Sequence[Reading], *, as_json: bool = Fals
     """
     from rigfolio.answers.diagnose import diagnosis_report
 
-    return printed(diagnosis_report(study, readings), is_json=as_json)
+    return printed(diagnosis_report(study, readings, told), is_json=as_json)
 
 
 def arranging(result: Result, *, as_json: bool = False) -> tuple[str, Mapping[Path, bytes]]:

@@ -103,7 +103,7 @@ def _paired(stage: ReadingStage) -> Iterator[Row]:
     """Two readings a row; steps of one reading that need no word beside it share rows too."""
     waiting: list[ReadingLine] = []
     for step in stage.steps:
-        if len(step.lines) > 1 or not stage.is_dead:
+        if not step.is_plain and (len(step.lines) > 1 or not stage.is_dead):
             yield from _two_by_two(waiting)
             waiting = []
             yield from (Row((words,), bold=True) for words in pieces(_head(step)))
