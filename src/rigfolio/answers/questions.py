@@ -10,7 +10,7 @@ from rigfolio.answers.size import size_report
 from rigfolio.judgement import Result
 from rigfolio.lang import edited
 from rigfolio.model import Reading
-from rigfolio.reports import Report, clean_lines, printed
+from rigfolio.reports import Report, clean_lines, printed, written_words
 from rigfolio.sizing import edits_for, sizes
 from rigfolio.study import Study
 
@@ -95,6 +95,6 @@ def sized(result: Result) -> tuple[Mapping[Path, bytes], str]:
         if edits:
             path = Path(file)
             contents[path] = edited(path.read_bytes(), result.texts[file], edits)
-    told = [f"written: {path}" for path in contents] or ["nothing had to be written"]
-    told += [f"left to be written by hand: {line}" for line in writing.by_hand]
-    return contents, clean_lines(told)
+    told = written_words(contents) or "nothing had to be written\n"
+    told += clean_lines(f"left to be written by hand: {line}" for line in writing.by_hand)
+    return contents, told

@@ -19,6 +19,7 @@ from rigfolio.swap import (
     ReadingStage,
     ReadingStep,
     reading_stages,
+    readings_remark,
     readings_table,
     wanted_since,
 )
@@ -79,12 +80,9 @@ def _tables(job: Job) -> Iterator[Table]:
     found = reading_stages(
         short_stages(job.study), job.log, wanted_since(job.study, job.wish.since)
     )
-    if job.wish.since is not None:
-        yield prose(
-            "", "Only what changed and what feeds it; numbers are those of the whole sheet."
-        )
-    elif not found:
-        yield prose("", "This rig states no panel and no circuit: there is nothing to be read yet.")
+    remark = readings_remark(job.wish.since, has_any=bool(found))
+    if remark:
+        yield prose("", remark)
     for stage in found:
         is_paired = any(len(step.lines) > 1 for step in stage.steps) or stage.is_dead
         rows = _paired(stage) if is_paired else _single(stage)

@@ -65,8 +65,11 @@ def dead(study: Study, plan: Plan, proved: Sequence[Task] | None = None) -> Work
         for one in in_turn(study, plan)
     ]
     tasks.append(Task("tag each of these: do not close, somebody is working"))
-    if plan.back_feeds:
-        tasks.append(Task(f"{back_feed_words(plan.back_feeds)}: see to each"))
+    # What is switched off or taken off by itself needs no second word.
+    ended = {step.action.part for step in plan.steps}
+    feeds = [one for one in plan.back_feeds if one.source not in ended]
+    if feeds:
+        tasks.append(Task(f"{back_feed_words(feeds)}: see to each"))
     if not plan.is_enough:
         tasks.append(Task("NOT ENOUGH: wire alone joins it to a source; take that wire off first"))
     tasks += proof(study, [plan.place]) if proved is None else proved
@@ -216,7 +219,7 @@ def charging(study: Study, plan: Plan) -> WorkPart:
         for name in dict.fromkeys((*plan.kept_off, *chargers(study)))
     ]
     about = "Every reading of the test sheet is taken with the battery alone; this comes after."
-    return WorkPart(CHARGING, (about,), tuple(tasks))
+    return WorkPart(CHARGING, (about,), tuple(tasks), is_list=True)
 
 
 def ranges(numbers: Sequence[str]) -> str:

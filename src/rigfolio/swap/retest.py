@@ -40,6 +40,17 @@ def wanted_since(study: Study, again: Again | None) -> Wanted:
     return wanted
 
 
+def readings_remark(again: Again | None, *, has_any: bool) -> str:
+    """What stands above the readings of a sheet that are not all; empty where they are."""
+    if again is not None:
+        return "Only what changed and what feeds it; numbers are those of the whole sheet."
+    return (
+        ""
+        if has_any
+        else "This rig states no panel and no circuit: there is nothing to be read yet."
+    )
+
+
 class Touched:
     """What was worked on: circuits by place, the others by name, and whether a feed was.
 
