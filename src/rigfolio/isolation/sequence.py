@@ -36,6 +36,13 @@ def in_turn(study: Study, plan: Plan) -> tuple[Turn, ...]:
 
 def _orders(study: Study, plan: Plan) -> Iterator[Turn]:
     rig = study.rig
+    if _is_one_fuse(study, plan):
+        (step,) = plan.steps
+        before = f"; before that {_off(study, plan)}" if plan.off_first else ""
+        why = f"keeps off {', '.join(step.keeps_off)}" if step.keeps_off else ""
+        do = step_words(rig, step, is_bare=bool(before)) + before
+        yield Turn(step.action.part, do, why, step.keeps_off, step.done_in)
+        return
     if plan.reached_by and plan.off_first:
         yield Turn("", _off(study, plan), "no contact should open under load")
     for name in plan.kept_off:
@@ -47,6 +54,17 @@ def _orders(study: Study, plan: Plan) -> Iterator[Turn]:
     for step in plan.steps:
         why = f"keeps off {', '.join(step.keeps_off)}" if step.keeps_off else ""
         yield Turn(step.action.part, step_words(rig, step), why, step.keeps_off, step.done_in)
+
+
+def _is_one_fuse(study: Study, plan: Plan) -> bool:
+    """Whether all that is opened is the fuse that a circuit begins with."""
+    parts = [step.action.part for step in plan.steps if step.action.kind == "fuse"]
+    firsts = {circuit.device for circuit in study.rig.circuits}
+    return (
+        len(plan.steps) == len(parts) == 1
+        and parts[0] in firsts
+        and not (plan.kept_off or plan.stop_first)
+    )
 
 
 def _stopped(study: Study, name: str) -> str:

@@ -10,8 +10,11 @@ from rigfolio.values import printed
 from rigfolio.wording import called, in_a_row, rating_words
 
 
-def step_words(rig: Rig, step: Step) -> str:
-    """One step as an order: `S1 Battery disconnect: open it`."""
+def step_words(rig: Rig, step: Step, *, is_bare: bool = False) -> str:
+    """One step as an order: `S1 Battery disconnect: open it`.
+
+    One that `is_bare` is told what has to be off before it in other words.
+    """
     name = step.action.part
     source = rig.by_name.sources.get(name)
     device = rig.by_name.devices.get(name)
@@ -22,7 +25,7 @@ def step_words(rig: Rig, step: Step) -> str:
         words = device.traits.do
     elif device is not None and device.traits.bolted and not step.action.opening.by_wrench:
         words = f"pull {f'its {device.kind}' if device.in_slot else 'it'} ({rating_words(device)})"
-    if step.action.opening.is_no_switch:
+    if step.action.opening.is_no_switch and not is_bare:
         words += ", once nothing draws through it: a fuse is no switch"
     return f"{called(name, step.label)}: {words}"
 
