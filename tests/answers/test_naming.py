@@ -229,3 +229,18 @@ def test_names_survive_a_circuit_that_is_moved(tmp_path: Path) -> None:
     assert study is not None
     names = {wire.name for wire in study.rig.conductors}
     assert {"P1.12/1", "P1.6/2", "P1.6/3"} <= names
+
+
+def test_a_circuit_that_starts_at_no_slot_keeps_the_name_that_tells_it() -> None:
+    text = """\
+rig "Tern" system 12 V, rules vehicle
+battery B1 agm, 90 Ah
+wire B1+ to M1+ 4 AWG red 3 ft
+load M1 "Winch" 90 A
+circuit B1+ "Gas alarm" fuse 3 A
+    wire 16 AWG red 3 ft
+    load "Gas alarm" 0.1 A
+"""
+    names = dict(found_of(check("tern.rig", text=text)).names)
+    assert names["B1+/Gas alarm"] == "B1+/Gas alarm"
+    assert names["B1+/M1+"] == "W1"

@@ -16,6 +16,7 @@ import pikepdf
 import pytest
 
 from helpers.home import environment
+from rigfolio.cli.entry import main
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 POSIX = pytest.mark.skipif(os.name != "posix", reason="rights, links and pipes are those of POSIX")
@@ -354,3 +355,29 @@ def test_pages_of_the_manual_without_docstrings() -> None:
     )
     assert plain == stripped
     assert "weakest part" in plain
+
+
+@pytest.mark.parametrize(
+    "command",
+    [
+        ("check", "--fix", "--write"),
+        ("size", "--write"),
+        ("name", "--write"),
+        ("arrange", "--write"),
+    ],
+    ids=lambda command: command[0],
+)
+def test_the_name_of_a_file_that_was_written_says_nothing_to_the_terminal(
+    tmp_path, command, capsys
+):
+    """A name may hold what clears a screen or paints a lie upon it."""
+    text = (EXAMPLES / "marsh-wren-17.rig").read_text(encoding="utf-8")
+    text = text.replace("16 AWG pink 10 ft", "18 AWG pink 10 ft").replace(", tag W9", "")
+    file = tmp_path / "wren\x1b[2J\nwritten: other.rig"
+    file.write_text(text, encoding="utf-8")
+    name, *options = command
+    main([name, str(file), *options])
+    told = capsys.readouterr()
+    for line in (told.out + told.err).splitlines():
+        assert "\x1b" not in line
+        assert line != "written: other.rig"

@@ -13,11 +13,12 @@ from hypothesis import example, given, settings, strategies as st
 
 from helpers.home import EXAMPLES, RIGS
 from rigfolio.answers import turn
-from rigfolio.answers.logbook import hear, log_with, logged
+from rigfolio.answers.logbook import _of_one_state, hear, log_with, logged
 from rigfolio.answers.turn import turn_of
 from rigfolio.cli.entry import main
 from rigfolio.findings import Span
 from rigfolio.judgement.result import check
+from rigfolio.reading import read_log
 from rigfolio.record import replace
 from rigfolio.refusal import RefusalError
 from rigfolio.render.csv_text import read_csv
@@ -25,6 +26,8 @@ from rigfolio.render.csv_text import read_csv
 NOWHERE = Span("", 0, 0)
 
 WREN = (EXAMPLES / "marsh-wren-17.rig").read_text(encoding="utf-8")
+STUDY = check("wren.rig", text=WREN).study
+assert STUDY is not None
 
 
 @pytest.fixture
@@ -261,3 +264,40 @@ def test_a_log_is_not_written_while_another_writes_it(
         assert not log_of(rig).exists()
     assert main(["log", str(rig), "B1 = 12.5 V"]) == 0
     assert {one.name for one in rig.parent.iterdir()} == {rig.name, log_of(rig).name}
+
+
+def test_what_was_done_parts_the_readings_of_a_day(
+    rig: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A joint that was mended at noon is not looked for in the afternoon."""
+    bad = ["P1.3 to N1 = 9.1 V, with P1.3 on", "P1 to N1 = 12.5 V, with P1.3 on"]
+    good = ["P1.3 to N1 = 12.4 V, with P1.3 on"]
+    assert main(["log", str(rig), "--on", "2026-03-15", *bad, 'done "slot P1.3 cleaned"']) == 0
+    assert main(["log", str(rig), "--on", "2026-03-15", *good]) == 0
+    result = check(str(rig))
+    assert [one.value for one in logged(result, "2026-03-15").log.readings] == [12.4]
+    capsys.readouterr()
+    assert main(["diagnose", str(rig), "--logged", "2026-03-15"]) == 0
+    told = " ".join(capsys.readouterr().out.split())
+    assert '2 readings of that day before `done "slot P1.3 cleaned"`' in told
+    # Before the afternoon, what was read in the morning is all that there is.
+    log_of(rig).write_text("".join(f"2026-03-15 {line}\n" for line in [*bad, "done \"x\""]),
+                           encoding="utf-8")  # fmt: skip
+    assert [one.value for one in logged(result, "2026-03-15").log.readings] == [9.1, 12.5]
+
+
+@given(st.lists(st.sampled_from(["read", "done"]), min_size=1, max_size=9))
+def test_the_readings_of_a_day_are_those_after_the_last_work(turns: list[str]) -> None:
+    last: list[int] = []
+    lines, fresh = [], True
+    for number, turn_ in enumerate(turns, start=1):
+        if turn_ == "done":
+            lines.append(f'2026-03-15 done "work {number}"')
+            fresh = True
+            continue
+        last = [number] if fresh else [*last, number]
+        fresh = False
+        lines.append(f"2026-03-15 B1 = {number} V")
+    log, problems = read_log("\n".join(lines), "log", STUDY.rig)
+    assert problems == ()
+    assert [one.value for one in _of_one_state(log.readings, log.done)] == last

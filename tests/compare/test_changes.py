@@ -89,7 +89,7 @@ def test_two_circuits_that_change_places_are_both_moved() -> None:
         ),
         (
             ("wire  C1-     to N1 ", "wire  C1- to G1 "),
-            "rewired", "wire", "W6", "lands on C1- to G1, was C1- to N1",
+            "rewired", "wire", "W6", "lands on C1− to G1, was C1− to N1",
         ),
         (('"Converter"           45 A', '"Converter" 30 A'), "changed", "source", "C1", "30 A"),
         (("12 slots of 20 A", "12 slots of 15 A"), "changed", "panel", "P1", "slot rating 15 A"),

@@ -5,6 +5,7 @@ import pytest
 from rigfolio.isolation import unnamed
 from rigfolio.isolation.energised import CLOSED, Open
 from rigfolio.isolation.states import (
+    ENGINE_OFF,
     IN_USE,
     at_rest,
     opened,
@@ -210,3 +211,18 @@ def test_every_setting_says_why():
     for state in states_of(study_of(WIRED, CHARGER, SOLAR, VEHICLE, ENGINE)):
         assert state.how
         assert all(setting.reason for setting in state.settings)
+
+
+def test_a_rig_with_an_engine_is_told_with_the_engine_off_too() -> None:
+    """All that it had was the state in which the engine runs."""
+    bank = "battery B1 flooded, 100 Ah\nbusbar N1 100 A\nwire N1 to B1- 6 AWG black 1 ft\n"
+    study = study_of(bank, ENGINE)
+    states = by_name(study)
+    assert list(states) == ["engine", ENGINE_OFF]
+    assert settings_words(study.rig, states[ENGINE_OFF]) == "A1 off"
+    # A state of the text that says so is enough.
+    named = study_of(WIRED, ENGINE, "state camped S1 closed, A1 off\n")
+    assert ENGINE_OFF not in by_name(named)
+    # With the disconnect open nothing is used.
+    stored = study_of(WIRED, ENGINE, "state laid-up S1 open, A1 off\n")
+    assert ENGINE_OFF in by_name(stored)

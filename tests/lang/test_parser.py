@@ -1,6 +1,7 @@
 """Text cut into lines and items, each with its true place."""
 
 import pytest
+from hypothesis import given, strategies as st
 
 from rigfolio.lang.lines import blocks, is_deeper
 from rigfolio.lang.parser import LONGEST_LINE, MOST_ERRORS, parse
@@ -169,3 +170,21 @@ def test_what_stands_before_the_place_that_cannot_be_read_is_kept(text, kept, in
     assert [item.text for item in line.items] == kept
     assert line.indent == indent
     assert found
+
+
+@given(
+    st.integers(0, 99), st.integers(0, 11), st.sampled_from(["", "1/2", "3/8"]),
+    st.sampled_from(["'", "’", "′"]), st.booleans(),
+)  # fmt: skip
+def test_a_length_off_a_tape_is_the_length_in_words(
+    feet: int, inches: int, part: str, mark: str, is_apart: bool
+) -> None:
+    """12 in to the foot; what follows on the line, a comment and a label, is what it was."""
+    tape = f'{feet}{mark}{" " * is_apart}{inches}{f" {part}" if part else ""}"'
+    words = f"{feet} ft {inches}{f' {part}' if part else ''} in"
+    read = []
+    for length in (tape, words):
+        lines, found = parse(f'wire B1+ to F1 {length}, tag "a # b"  # c "d', "t.rig")
+        assert found == ()
+        read.append([(item.kind, item.text, item.unit) for item in lines[0].items])
+    assert read[0] == read[1]

@@ -25,6 +25,7 @@ _TITLES: Mapping[ChangeKind, str] = {
     "gone": "Gone",
     "moved": "Moved",
     "renamed": "Renamed",
+    "identified": "Identified: nothing is bought or moved for it, label it",
     "fused anew": "Fused anew",
     "rewired": "Rewired",
     "loads changed": "Loads changed",

@@ -44,10 +44,11 @@ _UNITS: Mapping[How, str] = {
 }  # fmt: skip
 
 
-def diagnosis_report(study: Study, readings: Sequence[Reading]) -> Report:
+def diagnosis_report(study: Study, readings: Sequence[Reading], told: Sequence[str] = ()) -> Report:
     """What readings say, for `rigfolio diagnose FILE READING ...`.
 
-    Amounts of faults are in ohm or shares, what a meter shows is in its unit.
+    `told` is what is to be known of the readings. Amounts of faults are in ohm or shares, what a
+    meter shows is in its unit.
 
     Raises
     ------
@@ -56,18 +57,20 @@ def diagnosis_report(study: Study, readings: Sequence[Reading]) -> Report:
     """
     found = diagnose(study, readings)
     choice = next_reading(found) if found.explains else None
-    parts = (*_explained(found, readings), *_next(found, choice))
+    parts = (*_explained(found, readings, told), *_next(found, choice))
     title = f"{study.rig.name}: {_count(len(readings), 'reading')}"
     return Report(title, (JUDGED, HANDS), parts, gap=False)
 
 
-def _explained(found: Diagnosis, readings: Sequence[Reading]) -> Iterator[Part]:
+def _explained(
+    found: Diagnosis, readings: Sequence[Reading], mind: Sequence[str]
+) -> Iterator[Part]:
     evidence, told = found.evidence, _told(found)
     elsewhere = 1.0 - sum(one.share for one in found.verdicts if one.touches)
     yield Field("rig", evidence.study.rig.name)
     yield Field("readings", [reading.text for reading in readings])
     yield Field("loads_on", sorted(evidence.took_on) if evidence.leaves_on_open else None)
-    yield Listing("Taken as", items(_taken(found)))
+    yield Listing("Taken as", items((*mind, *_taken(found))))
     yield Field("fits", found.fits)
     verdicts = tuple(
         Item(f"{_per_cent(one.share)}  {_verdict(found, one)}", _facts(found, one)) for one in told

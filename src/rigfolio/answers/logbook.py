@@ -31,11 +31,15 @@ TYPED = "<command>"
 
 @record
 class Heard:
-    """What was read of texts with readings: the texts by name, the log, what was not understood."""
+    """What was read of texts with readings: the texts by name, the log, what was not understood.
+
+    `told` says what of the log was left aside, and why.
+    """
 
     texts: Mapping[str, str]
     log: Log
     found: tuple[Finding, ...]
+    told: tuple[str, ...] = ()
 
     @property
     def as_result(self) -> Result:
@@ -97,7 +101,11 @@ def hear(result: Result, typed: Sequence[str], files: Sequence[str] = ()) -> Hea
 
 
 def logged(result: Result, date: str = "") -> Heard:
-    """What the log of a rig holds, all of it or of one day; nothing where there is no log."""
+    """What the log of a rig holds, all of it or of one day; nothing where there is no log.
+
+    Of a day, the readings of one state of the rig: those behind the last work that was done, or,
+    where none is, those before it.
+    """
     path = log_path(result.file)
     if not path.exists():
         return Heard({}, Log(), ())
@@ -106,7 +114,25 @@ def logged(result: Result, date: str = "") -> Heard:
         return heard
     readings = tuple(one for one in heard.log.readings if one.date == date)
     done = tuple(one for one in heard.log.done if one.date == date)
-    return replace(heard, log=Log(readings, done))
+    kept = _of_one_state(readings, done)
+    left = len(readings) - len(kept)
+    told = (_left_words(left, kept, done),) if left else ()
+    return replace(heard, log=Log(kept, done), told=told)
+
+
+def _of_one_state(readings: Sequence[Reading], done: Sequence[Done]) -> tuple[Reading, ...]:
+    """The last readings between which nothing was done at the rig; order in the log counts."""
+    starts = [one.span.start for one in done]
+    turns = [sum(start < one.span.start for start in starts) for one in readings]
+    return tuple(one for one, turn in zip(readings, turns, strict=True) if turn == max(turns))
+
+
+def _left_words(left: int, kept: Sequence[Reading], done: Sequence[Done]) -> str:
+    """`2 readings before `done "..."` are left aside: the rig was another one then`."""
+    first = min(one.span.start for one in kept)
+    work = next(one for one in reversed(done) if one.span.start < first)
+    many = "1 reading" if left == 1 else f"{left} readings"
+    return f'{many} of that day before `done "{work.text}"`: left aside, the rig was another then'
 
 
 def log_with(result: Result, typed: Sequence[str], date: str) -> tuple[Path, bytes]:

@@ -59,11 +59,15 @@ def naming_of(
     names: list[tuple[str, str]] = []
     edits: dict[str, list[Edit]] = {}
     glued = _glued(rig, older)
+    # A circuit that starts at no slot is told by its label: a number there would tell nothing.
+    loose = [circuit for circuit in rig.circuits if not circuit.slot and circuit.label]
+    of_labels = {name for circuit in loose for name in (*circuit.wires, *circuit.returns)}
     for one in rig.nameless:
         if one.name == one.turn:
             # By the slot that it lands in: it stays what it is, whatever is written above it.
             continue
-        name = one.name if as_called else numbers.free(glued.get(one.name, ""))
+        is_kept = as_called or (older is None and one.name in of_labels)
+        name = one.name if is_kept else numbers.free(glued.get(one.name, ""))
         names.append((one.name, name))
         end = Span(one.span.file, one.span.end, one.span.end)
         edits.setdefault(end.file, []).append(Edit(end, f", tag {_written(name)}"))

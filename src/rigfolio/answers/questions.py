@@ -10,7 +10,7 @@ from rigfolio.answers.size import size_report
 from rigfolio.judgement import Result
 from rigfolio.lang import edited
 from rigfolio.model import Reading
-from rigfolio.reports import Report, clean_lines, printed
+from rigfolio.reports import Report, clean_lines, printed, written_words
 from rigfolio.sizing import edits_for, sizes
 from rigfolio.study import Study
 
@@ -34,8 +34,12 @@ def answer(command: str, study: Study, place: str = "", *, as_json: bool = False
     return printed(_ANSWERS[command](study, place), is_json=as_json)
 
 
-def diagnosis(study: Study, readings: Sequence[Reading], *, as_json: bool = False) -> str:
+def diagnosis(
+    study: Study, readings: Sequence[Reading], *, told: Sequence[str] = (), as_json: bool = False
+) -> str:
     """What readings say of the faults of a rig: lines for people, or JSON.
+
+    `told` is what is to be known of the readings.
 
     Raises
     ------
@@ -44,7 +48,7 @@ def diagnosis(study: Study, readings: Sequence[Reading], *, as_json: bool = Fals
     """
     from rigfolio.answers.diagnose import diagnosis_report
 
-    return printed(diagnosis_report(study, readings), is_json=as_json)
+    return printed(diagnosis_report(study, readings, told), is_json=as_json)
 
 
 def arranging(result: Result, *, as_json: bool = False) -> tuple[str, Mapping[Path, bytes]]:
@@ -91,6 +95,6 @@ def sized(result: Result) -> tuple[Mapping[Path, bytes], str]:
         if edits:
             path = Path(file)
             contents[path] = edited(path.read_bytes(), result.texts[file], edits)
-    told = [f"written: {path}" for path in contents] or ["nothing had to be written"]
-    told += [f"left to be written by hand: {line}" for line in writing.by_hand]
-    return contents, clean_lines(told)
+    told = written_words(contents) or "nothing had to be written\n"
+    told += clean_lines(f"left to be written by hand: {line}" for line in writing.by_hand)
+    return contents, told

@@ -6,7 +6,7 @@ from typing import Literal
 from rigfolio.record import record
 
 Kind = Literal["towable", "van", "boat", "cabin"]
-PARTS = frozenset({"shore", "solar", "vehicle", "alternator", "disconnect"})
+PARTS = frozenset({"shore", "solar", "vehicle", "alternator", "dc-dc", "disconnect"})
 """What a rig may have besides a battery, a panel and a negative bar."""
 MOST_SLOTS = 120
 
@@ -75,6 +75,9 @@ def _parts(start: Start) -> Iterator[str]:
         yield 'solar U1 "Solar controller" ? A, input ?   # the volts that its input bears'
     if "alternator" in start.parts:
         yield 'alternator A1 "Engine" ? A'
+    if "dc-dc" in start.parts:
+        yield 'battery B2 "Starter battery" ? Ah, 12 V'
+        yield (f'dc-dc E1 "Charger from the engine" ? A from 12 V to {start.volts} V, draws ? A')
     if "vehicle" in start.parts:
         yield 'vehicle V1 "Tow vehicle"'
     slots = max(1, min(start.slots, MOST_SLOTS))
@@ -97,9 +100,11 @@ def _wires(start: Start) -> Iterator[str]:
     yield f"wire N1 to B1- {one}"
     if start.kind in _FRAME:
         yield f"wire B1- to G1 {one}"
+    # An engine charges its own battery, and that by a converter the other one.
+    bank = "B2" if "dc-dc" in start.parts else "B1"
     sources = (
         ("shore", "C1", "P1", "N1"), ("solar", "U1", "B1+", "B1-"),
-        ("alternator", "A1", "B1+", "B1-"), ("vehicle", "V1", "B1+", "B1-"),
+        ("alternator", "A1", f"{bank}+", f"{bank}-"), ("vehicle", "V1", "B1+", "B1-"),
     )  # fmt: skip
     if "solar" in start.parts:
         yield f"wire Y1+ to S2.line {one}"
@@ -109,6 +114,11 @@ def _wires(start: Start) -> Iterator[str]:
         if part in start.parts:
             yield f"wire {name}+ to {plus} {one}, fuse ? A at {plus}"
             yield f"wire {name}- to {minus} {one}"
+    if "dc-dc" in start.parts:
+        yield f"wire B2+ to E1.in {one}, fuse ? A at B2+"
+        yield f"wire E1.out to B1+ {one}, fuse ? A at B1+"
+        yield f"wire E1- to B1- {one}"
+        yield f"wire B2- to {'G1' if start.kind in _FRAME else 'B1-'} {one}"
 
 
 def _slots(start: Start) -> Iterator[str]:

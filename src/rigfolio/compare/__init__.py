@@ -8,9 +8,11 @@ from typing import TYPE_CHECKING
 from rigfolio.faces import face
 
 if TYPE_CHECKING:
-    from rigfolio.compare.changes import (
+    from rigfolio.compare.change import (
         Change as Change,
         ChangeKind as ChangeKind,
+    )
+    from rigfolio.compare.changes import (
         Comparison as Comparison,
         compare as compare,
     )
@@ -25,7 +27,8 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
-        changes="Change ChangeKind Comparison compare",
+        change="Change ChangeKind",
+        changes="Comparison compare",
         match="same_wires",
         work="Deed Work work_between",
     )

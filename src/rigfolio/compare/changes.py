@@ -4,56 +4,35 @@ A circuit is known again by what stays of it: its slot, its name, its loads, its
 was moved to another slot is told as moved, not as gone and new.
 """
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from typing import Literal
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 
+from rigfolio.compare.change import Change, ChangeKind, Thing, apart
 from rigfolio.compare.facts import (
     Said,
+    Told,
     ac_said,
     circuit_said,
     device_said,
     differences,
+    is_unread,
     junction_said,
     load_said,
     panel_said,
     rig_said,
     source_said,
-    wire_said,
 )
 from rigfolio.compare.match import (
     Pair,
-    ends_of,
+    identified_loads,
     matched_circuits,
-    matched_runs,
-    matched_wires,
-    without_wire,
+    was_surveyed,
 )
+from rigfolio.compare.wires import Wires
 from rigfolio.findings import Finding, Severity
-from rigfolio.model import Circuit, Conductor, Rig
+from rigfolio.model import Circuit, Rig
 from rigfolio.natural_order import natural
 from rigfolio.record import record
-from rigfolio.wording import colour_words, gauge_words, part_at
-
-ChangeKind = Literal[
-    "new", "gone", "moved", "renamed", "fused anew", "rewired", "loads changed", "changed"
-]
-Thing = Literal["circuit", "wire", "source", "device", "panel", "bar", "slot", "AC breaker", "rig"]
-
-
-@record
-class Change:
-    """One thing that is not as it was.
-
-    `before` and `after` are its names in the two versions, empty where it is new or gone; `label`
-    is what it is called in words; `facts` say what differs.
-    """
-
-    kind: ChangeKind
-    thing: Thing
-    before: str
-    after: str
-    label: str
-    facts: tuple[str, ...] = ()
+from rigfolio.wording import part_at
 
 
 @record
@@ -94,7 +73,7 @@ def compare(
         What was found in each of them.
     """
     pairs = matched_circuits(before, after)
-    wires = _Wires(before, after, pairs)
+    wires = Wires(before, after, pairs)
     changes = [
         *_rig(before, after),
         *_parts(before, after),
@@ -116,7 +95,7 @@ def compare(
 
 
 def _circuit(
-    before: Rig, after: Rig, old: Circuit | None, new: Circuit | None, wires: "_Wires"
+    before: Rig, after: Rig, old: Circuit | None, new: Circuit | None, wires: Wires
 ) -> Iterator[Change]:
     if old is None or new is None:
         one = new or old
@@ -131,122 +110,60 @@ def _circuit(
     if old.place != new.place:
         yield change("moved", (f"to {new.place} from {old.place}",))
     if old.label != new.label:
-        yield change("renamed", (f"`{new.label}`, was `{old.label}`",))
-    said_was, said_now = circuit_said(before, old), circuit_said(after, new)
-    if said_was["fuse"] != said_now["fuse"]:
-        yield change("fused anew", (f"{said_now['fuse']}, was {said_was['fuse']}",))
-    rest = differences({**said_was, "fuse": ""}, {**said_now, "fuse": ""})
-    if rest:
-        yield change("changed", rest)
-    rewired = tuple(wires.of_circuit(old, new))
-    if rewired:
-        yield change("rewired", rewired)
-    loads = tuple(_loads(before, after, old, new))
-    if loads:
-        yield change("loads changed", loads)
+        yield change("renamed", (f"`{new.label}`, was {_quoted(old.label)}",))
+    learnt: list[str] = []
+    for kind, told in _circuit_told(before, after, old, new, wires):
+        for found, facts in apart(kind, told):
+            if found == "identified":
+                learnt += facts
+            else:
+                yield change(found, facts)
+    if learnt:
+        yield change("identified", learnt)
 
 
-def _loads(before: Rig, after: Rig, old: Circuit, new: Circuit) -> Iterator[str]:
-    def by_label(rig: Rig, circuit: Circuit) -> dict[str, Said]:
+def _circuit_told(
+    before: Rig, after: Rig, old: Circuit, new: Circuit, wires: Wires
+) -> Iterator[tuple[ChangeKind, Iterable[Told]]]:
+    """What differs in a circuit: its fuse, itself, its wires, its loads."""
+    was, now = circuit_said(before, old), circuit_said(after, new)
+    if was["fuse"] != now["fuse"]:
+        yield "fused anew", ((f"{now['fuse']}, was {was['fuse']}", is_unread(was["fuse"])),)
+    yield "changed", differences({**was, "fuse": ""}, {**now, "fuse": ""})
+    yield "rewired", wires.of_circuit(old, new)
+    yield "loads changed", _loads(before, after, old, new)
+
+
+def _quoted(label: str) -> str:
+    return f"`{label}`" if label else "without a label"
+
+
+def _loads(before: Rig, after: Rig, old: Circuit, new: Circuit) -> Iterator[Told]:
+    identified = identified_loads(before, after, old, new)
+
+    def by_label(rig: Rig, circuit: Circuit) -> dict[str, tuple[str, Said]]:
         names = set(circuit.loads)
-        found: dict[str, Said] = {}
+        found: dict[str, tuple[str, Said]] = {}
         for load in rig.loads:
             if load.about.name in names:
                 label = str(load.about)
                 while label in found:
                     label += "'"
-                found[label] = load_said(load)
+                found[label] = load.about.name, load_said(load)
         return found
 
     was, now = by_label(before, old), by_label(after, new)
-    for label, said in now.items():
-        if label not in was:
-            yield f"`{label}` is new"
+    unread = not was_surveyed(before, old)
+    for label, (name, said) in now.items():
+        if name in identified:
+            yield f"`{label}`, was `{before.by_name.loads[identified[name]].about}`", True
+        elif label not in was:
+            yield (f"`{label}`, was not stated", True) if unread else (f"`{label}` is new", False)
         else:
-            yield from (f"`{label}`: {words}" for words in differences(was[label], said))
-    yield from (f"`{label}` is gone" for label in was if label not in now)
-
-
-class _Wires:
-    """The conductors of two versions, those of circuits by their place in the circuit."""
-
-    def __init__(self, before: Rig, after: Rig, pairs: Sequence[Pair]) -> None:
-        self.before, self.after = before, after
-        self.was = {wire.name: wire for wire in before.conductors}
-        self.now = {wire.name: wire for wire in after.conductors}
-        places = {old.place: new.place for old, new in pairs if old and new}
-        # Each pair: the wire as it was, as it is, and what differs.
-        self.places = places
-        self.feeds = matched_wires(before, after, places)
-        self.touched: set[str] = {
-            new.name for old, new in self.feeds if new and (not old or self._facts(old, new))
-        }
-        self.runs = {new.place: matched_runs(old, new) for old, new in pairs if old and new}
-        # What each wire that is in both was called, by what it is called now.
-        self.same = {new.name: old.name for old, new in self.feeds if old and new}
-        self.same |= {new: old for runs in self.runs.values() for old, new in runs if old and new}
-        self.moved = {new.place for old, new in pairs if old and new and old.place != new.place}
-
-    def of_circuit(self, old: Circuit, new: Circuit) -> Iterator[str]:
-        """What differs in the wires of a circuit, out and back."""
-        backs = frozenset((*old.returns, *new.returns))
-        pairs = self.runs[new.place]
-        for word, is_back in (("wire", False), ("return", True)):
-            some = [pair for pair in pairs if ((pair[1] or pair[0]) in backs) is is_back]
-            for at, (was, now) in enumerate(some):
-                yield from self._of_run(word + (f" {at + 1}" if len(some) > 1 else ""), was, now)
-
-    def _of_run(self, word: str, was: str, now: str) -> Iterator[str]:
-        if not now:
-            yield f"{word} is gone"
-            return
-        wire = self.now[now]
-        facts = self._facts(self.was[was], wire) if was else ()
-        if not was:
-            yield f"{word} is new, {gauge_words(wire)} {colour_words(wire.colour)}"
-        if facts or not was:
-            self.touched.add(wire.name)
-        yield from (f"{word} {fact}" for fact in facts)
-
-    def renamed(self) -> Iterator[Change]:
-        """The same wires under other names; not those whose circuit was moved or that land anew."""
-        for now, was in self.same.items():
-            new = self.now[now]
-            if now == was:
-                continue
-            self.touched.add(now)
-            lands_anew = ends_of(self.was[was], self.places) != ends_of(new, {})
-            if new.circuit not in self.moved and (new.circuit or not lands_anew):
-                yield Change("renamed", "wire", was, now, _run(new), (f"was {was}",))
-
-    def changes(self) -> Iterator[Change]:
-        """Feeds and other wires that belong to no circuit."""
-        for old, new in self.feeds:
-            if old is None or new is None:
-                one = new or old
-                assert one is not None  # noqa: S101
-                was, now = ("", one.name) if old is None else (one.name, "")
-                looks = (f"{gauge_words(one)} {colour_words(one.colour)}",)
-                kind: ChangeKind = "new" if old is None else "gone"
-                yield Change(kind, "wire", was, now, _run(one), looks)
-                continue
-            facts = self._facts(old, new)
-            if facts:
-                yield Change("rewired", "wire", old.name, new.name, _run(new), facts)
-
-    def _facts(self, old: Conductor, new: Conductor) -> tuple[str, ...]:
-        facts = differences(
-            wire_said(self.before, old, imperial=new.is_in_feet),
-            wire_said(self.after, new, imperial=new.is_in_feet),
-        )
-        was, now = ends_of(old, self.places), ends_of(new, {})
-        if new.circuit or was == now:
-            return facts
-        return (f"lands on {_run(new)}, was {_run(old)}", *facts)
-
-
-def _run(wire: Conductor) -> str:
-    return " to ".join(map(without_wire, (wire.a, wire.b)))
+            for words, is_learnt in differences(was[label][1], said):
+                yield f"`{label}`: {words}", is_learnt
+    there = {*now, *(str(before.by_name.loads[name].about) for name in identified.values())}
+    yield from ((f"`{label}` is gone", False) for label in was if label not in there)
 
 
 def _parts(before: Rig, after: Rig) -> Iterator[Change]:
@@ -256,9 +173,8 @@ def _parts(before: Rig, after: Rig) -> Iterator[Change]:
             if name not in was:
                 yield Change("new", kind, "", name, label)
                 continue
-            facts = differences(was[name][1], said)
-            if facts:
-                yield Change("changed", kind, name, name, label, facts)
+            for found, facts in apart("changed", differences(was[name][1], said)):
+                yield Change(found, kind, name, name, label, facts)
         for name, (label, _) in was.items():
             if name not in now:
                 yield Change("gone", kind, name, "", label)
@@ -284,9 +200,8 @@ _ABOUT: Mapping[Thing, Callable[[Rig], Mapping[str, tuple[str, Said]]]] = {
 
 
 def _rig(before: Rig, after: Rig) -> Iterator[Change]:
-    facts = differences(rig_said(before), rig_said(after))
-    if facts:
-        yield Change("changed", "rig", before.name, after.name, "", facts)
+    for kind, facts in apart("changed", differences(rig_said(before), rig_said(after))):
+        yield Change(kind, "rig", before.name, after.name, "", facts)
 
 
 def _kept_slots(before: Rig, after: Rig) -> Iterator[Change]:
@@ -336,17 +251,17 @@ def _key(rig: Rig, finding: Finding, renamed: Mapping[str, str]) -> tuple[str, s
 
 
 def _again(
-    pairs: Sequence[Pair], changes: Sequence[Change], wires: _Wires, after: Rig
+    pairs: Sequence[Pair], changes: Sequence[Change], wires: Wires, after: Rig
 ) -> tuple[frozenset[str], frozenset[str]]:
     """The circuits whose label reads differently now, and the wires whose tag does."""
-    shown = {"new", "moved", "renamed", "fused anew", "rewired", "changed"}
+    shown = {"new", "moved", "renamed", "identified", "fused anew", "rewired", "changed"}
     circuits = frozenset(
         change.after
         for change in changes
         if change.after
         and (change.thing == "slot" or (change.thing == "circuit" and change.kind in shown))
     )
-    named = {"new", "moved", "renamed", "fused anew"}
+    named = {"new", "moved", "renamed", "identified", "fused anew"}
     tagged = {
         change.after
         for change in changes

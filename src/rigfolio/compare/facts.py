@@ -18,6 +18,8 @@ from rigfolio.wording import (
 
 Said = Mapping[str, str]
 """Facts by name, in words; empty words where nothing is said."""
+Told = tuple[str, bool]
+"""What differs in words, and whether only that was learnt: the part itself is as it was."""
 
 
 def source_said(source: Source) -> Said:
@@ -161,14 +163,20 @@ def rig_said(rig: Rig) -> Said:
     }
 
 
-def differences(before: Said, after: Said) -> tuple[str, ...]:
+def differences(before: Said, after: Said) -> tuple[Told, ...]:
     """Every fact that is not the same, as `size 12 AWG, was 14 AWG`."""
     found = []
     for name, now in after.items():
         was = before.get(name, "")
         if now != was:
-            found.append(f"{name} {now or 'no longer said'}, was {was or 'not said'}")
+            words = f"{name} {now or 'no longer said'}, was {was or 'not said'}"
+            found.append((words, is_unread(was)))
     return tuple(found)
+
+
+def is_unread(words: str) -> bool:
+    """Whether what was said of a fact is that nobody knows it."""
+    return "?" in words.split()
 
 
 def _maybe(value: float | Unknown | None, unit: str) -> str:

@@ -3,18 +3,24 @@
 import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
-from rigfolio.model import Circuit, Conductor, Rig
-from rigfolio.wording import colour_words, gauge_words
+from rigfolio.findings import Unknown
+from rigfolio.model import Circuit, Conductor, Load, Rig
+from rigfolio.wording import colour_words, gauge_words, is_return
 
 # What makes two circuits the same one: shares of likeness, and the least that is enough.
 _SLOT, _NAME, _LOADS, _WIRES, _ENOUGH = 3.0, 4.0, 3.0, 2.0, 4.0
 
+_WORDS = re.compile(r"[^\W_]+")
+_UNNAMED = frozenset({"unknown", "unidentified"})
+"""How labels begin that people give to what they could not identify: common practice."""
 _AT_FUSE = re.compile(r"\.(fuse\.(?:line|load))$")
 
 Pair = tuple[Circuit | None, Circuit | None]
 """A circuit as it was and as it is."""
 WirePair = tuple[Conductor | None, Conductor | None]
 """A wire as it was and as it is."""
+LoadPair = tuple[Load | None, Load | None]
+"""A load as it was and as it is."""
 
 
 def matched_circuits(before: Rig, after: Rig) -> tuple[Pair, ...]:
@@ -47,7 +53,107 @@ def _likeness(before: Rig, after: Rig, old: Circuit, new: Circuit) -> float:
     same_name = bool(old.label) and old.label.casefold() == new.label.casefold()
     score = _SLOT * (old.place == new.place) + _NAME * same_name
     score += _LOADS * _shared(_load_words(before, old), _load_words(after, new))
+    if old.place == new.place and _may_be(before, after, old, new):
+        return score + _WIRES
     return score + _WIRES * _shared(_wire_words(before, old), _wire_words(after, new))
+
+
+def _may_be(before: Rig, after: Rig, old: Circuit, new: Circuit) -> bool:
+    """Whether nothing that was known of a circuit speaks against its being another one.
+
+    So a circuit that nobody had identified is known again once it is.
+    """
+    if not is_unnamed(old.label) and old.label.casefold() != new.label.casefold():
+        return False
+    pairs = [pair for pair in matched_runs(old, new) if all(pair)]
+    wires = [(before.conductor(was), after.conductor(now)) for was, now in pairs]
+    return all(
+        (isinstance(was.size, Unknown) or was.size == now.size)
+        and (was.colour is None or isinstance(was.colour, Unknown) or was.colour == now.colour)
+        for was, now in wires
+    )
+
+
+def is_unnamed(label: str) -> bool:
+    """Whether a label says that nobody knows what the thing is.
+
+    Examples
+    --------
+    >>> is_unnamed("?"), is_unnamed("Unknown 4"), is_unnamed("Pump")
+    (True, True, False)
+    """
+    words = _WORDS.findall(label.casefold())
+    return not words or words[0] in _UNNAMED
+
+
+def identified_loads(
+    before: Rig, after: Rig, old: Circuit | None, new: Circuit | None
+) -> Mapping[str, str]:
+    """What the loads were called that nobody had named, by what they are called now."""
+    if old is None or new is None:
+        return {}
+    was, now = before.by_name.loads, after.by_name.loads
+    named = {was[name].about.label.casefold() for name in old.loads}
+    fresh = [name for name in new.loads if now[name].about.label.casefold() not in named]
+    kept = {now[name].about.label.casefold() for name in new.loads}
+    labels = {name: was[name].about.label for name in old.loads}
+    unnamed = [n for n, label in labels.items() if is_unnamed(label) and label not in kept]
+    return dict(zip(fresh, unnamed, strict=False))
+
+
+def matched_loads(before: Rig, after: Rig, pairs: Sequence[Pair]) -> tuple[LoadPair, ...]:
+    """Loads in the order of the later version, those that are gone last.
+
+    They are known again by what they are called, in their own circuit first; those that nobody had
+    named by the circuit that they are on.
+    """
+    places = {old.place: new.place for old, new in pairs if old and new}
+    named: dict[str, str] = {}
+    for pair in pairs:
+        named |= identified_loads(before, after, *pair)
+    left: dict[str, list[Load]] = {}
+    for load in before.loads:
+        if load.about.name not in named.values():
+            left.setdefault(_called(load), []).append(load)
+    found: list[LoadPair] = []
+    for load in after.loads:
+        alike = left.get(_called(load), [])
+        same = next((o for o in alike if places.get(o.circuit) == load.circuit), None)
+        same = same or next(iter(alike), None)
+        if load.about.name in named:
+            same = before.by_name.loads[named[load.about.name]]
+        elif same is not None:
+            alike.remove(same)
+        found.append((same, load))
+    found += [(load, None) for alike in left.values() for load in alike]
+    return tuple(found)
+
+
+def _called(load: Load) -> str:
+    return (load.about.label or load.about.name).casefold()
+
+
+def was_run(before: Rig, old: Circuit) -> bool:
+    """Whether the wires of a circuit had been found out, as far as its text tells."""
+    wires = [before.conductor(name) for name in old.wires]
+    return bool(wires) and not all(isinstance(wire.size, Unknown) for wire in wires)
+
+
+def was_surveyed(before: Rig, old: Circuit) -> bool:
+    """Whether the loads of a circuit had been found out, as far as its text tells."""
+    if old.loads:
+        return not all(is_unnamed(before.by_name.loads[name].about.label) for name in old.loads)
+    return was_run(before, old) and not is_unnamed(old.label)
+
+
+def is_another(before: Rig, after: Rig, old: Circuit, wire: Conductor) -> bool:
+    """Whether a wire that is told now is one more than a circuit had.
+
+    It is none where the text had not told all of the circuit's wires out, or back.
+    """
+    if not was_run(before, old):
+        return False
+    return not is_return(after, wire) or was_surveyed(before, old)
 
 
 def _shared(one: tuple[str, ...], two: tuple[str, ...]) -> float:
@@ -63,11 +169,7 @@ def _shared(one: tuple[str, ...], two: tuple[str, ...]) -> float:
 
 def _load_words(rig: Rig, circuit: Circuit) -> tuple[str, ...]:
     names = set(circuit.loads)
-    return tuple(
-        (load.about.label or load.about.name).casefold()
-        for load in rig.loads
-        if load.about.name in names
-    )
+    return tuple(_called(load) for load in rig.loads if load.about.name in names)
 
 
 def _wire_words(rig: Rig, circuit: Circuit) -> tuple[str, ...]:

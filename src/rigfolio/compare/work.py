@@ -4,15 +4,26 @@ What was not known and is told now is no work: a colour that was learnt, a lengt
 a return that was found. What was known and is something else now is other hardware.
 """
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
-from itertools import chain, zip_longest
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from itertools import zip_longest
 from typing import Literal
 
 from rigfolio.books import bought_m
-from rigfolio.compare.facts import junction_said, panel_said, source_said
-from rigfolio.compare.match import Pair, ends_of, matched_circuits, matched_wires
+from rigfolio.compare.facts import is_unread, junction_said, panel_said, source_said
+from rigfolio.compare.match import (
+    Pair,
+    WirePair,
+    ends_of,
+    is_another,
+    is_unnamed,
+    matched_circuits,
+    matched_loads,
+    matched_runs,
+    matched_wires,
+    was_surveyed,
+)
 from rigfolio.findings import Unknown
-from rigfolio.model import Circuit, Conductor, Device, Load, Rig
+from rigfolio.model import Circuit, Conductor, Device, Rig
 from rigfolio.record import record, replace
 from rigfolio.units import Size
 from rigfolio.wording import (
@@ -50,6 +61,11 @@ class Work:
     def is_hands_on(self) -> bool:
         """Whether somebody has to touch the part itself, and not only its label."""
         return self.deed not in ("label", "told")
+
+    @property
+    def is_identified(self) -> bool:
+        """Whether it only has its label because somebody found out what it is."""
+        return self.deed == "label" and any(map(is_unread, self.facts))
 
 
 def work_between(before: Rig, after: Rig) -> tuple[Work, ...]:
@@ -100,7 +116,7 @@ def _feeds(before: Rig, after: Rig, pairs: Iterable[Pair]) -> Iterator[Work]:
             lands = ends_of(old, places) != ends_of(new, {})
             moved: list[_Why] = [("move", "lands elsewhere")] if lands else []
             renamed: list[_Why] = [("label", f"was {old.name}")] if old.name != new.name else []
-            why = (*moved, *renamed, *_wire_why(after, old, new))
+            why = (*moved, *renamed, *_wire_why(old, new))
             yield from _one("wire", old.name, new.name, why)
         yield from _on_wire(before, after, old, new)
 
@@ -114,7 +130,7 @@ def _on_wire(
         yield from _device(one, two)
 
 
-def _wire_why(after: Rig, old: Conductor, new: Conductor) -> Iterator[_Why]:
+def _wire_why(old: Conductor, new: Conductor) -> Iterator[_Why]:
     """What differs between a wire as it was and as it is."""
     if old.assumed and not new.assumed:
         yield "told", "was assumed"
@@ -157,17 +173,19 @@ def _of_circuit(
     before: Rig, after: Rig, old: Circuit | None, new: Circuit | None
 ) -> Iterator[Work]:
     """The wires of a circuit, out and back, and the fuse that it begins with."""
-    ways = zip(_out_and_back(before, old), _out_and_back(after, new), strict=True)
-    for one, two in chain.from_iterable(zip_longest(was, now) for was, now in ways):
+    for one, two in _runs(before, after, old, new):
         if any(wire is not None and wire.lead for wire in (one, two)):
             continue
         if two is None:
+            assert one is not None  # noqa: S101
             yield Work("remove", "wire", one.name, "", (_looks(one),))
         elif one is None:
-            yield Work("pull new", "wire", "", two.name)
+            is_there = old is not None and not is_another(before, after, old, two)
+            facts = ("was not stated",) if is_there else ()
+            yield Work("told" if is_there else "pull new", "wire", "", two.name, facts)
         elif old is not None and new is not None:
             why = (*_circuit_why(before, after, (old, one), (new, two)),
-                   *_wire_why(after, one, two))  # fmt: skip
+                   *_wire_why(one, two))  # fmt: skip
             yield from _one("wire", one.name, two.name, why)
     was_held = device_named(before, old.device) if old is not None else None
     now_held = device_named(after, new.device) if new is not None else None
@@ -178,13 +196,15 @@ def _of_circuit(
     yield from _device(was_held, now_held, moved=moved)
 
 
-def _out_and_back(
-    rig: Rig, circuit: Circuit | None
-) -> tuple[tuple[Conductor, ...], tuple[Conductor, ...]]:
-    """The wires of a circuit and those of its return; none where there is no circuit."""
-    if circuit is None:
-        return (), ()
-    return tuple(map(rig.conductor, circuit.wires)), tuple(map(rig.conductor, circuit.returns))
+def _runs(before: Rig, after: Rig, old: Circuit | None, new: Circuit | None) -> Iterator[WirePair]:
+    """The wires of a circuit as they were and as they are, out and back."""
+    if old is not None and new is not None:
+        for was, now in matched_runs(old, new):
+            yield (before.conductor(was) if was else None, after.conductor(now) if now else None)
+    elif old is not None:
+        yield from ((before.conductor(name), None) for name in (*old.wires, *old.returns))
+    elif new is not None:
+        yield from ((None, after.conductor(name)) for name in (*new.wires, *new.returns))
 
 
 def _circuit_why(
@@ -271,34 +291,26 @@ def _devices(before: Rig, after: Rig, pairs: Iterable[Pair]) -> Iterator[Work]:
         yield from _device(was.get(name), now.get(name))
 
 
-def _loads(before: Rig, after: Rig, pairs: Iterable[Pair]) -> Iterator[Work]:
-    """Loads by what they are called, wherever they hang."""
+def _loads(before: Rig, after: Rig, pairs: Sequence[Pair]) -> Iterator[Work]:
+    """Loads by what they are called, wherever they hang; the inputs of converters aside."""
     places = {old.place: new.place for old, new in pairs if old and new}
-    was: dict[str, list[Load]] = {}
-    for load in before.loads:
-        was.setdefault(_called(load), []).append(load)
+    unread = {new.place for old, new in pairs if old and new and not was_surveyed(before, old)}
     inlets = {source.inlet for source in (*before.sources, *after.sources)} - {""}
-    for load in after.loads:
-        alike = was.get(_called(load), [])
-        if load.about.name in inlets:
-            was.pop(_called(load), None)
+    for was, now in matched_loads(before, after, pairs):
+        if any(load is not None and load.about.name in inlets for load in (was, now)):
             continue
-        if not alike:
-            yield Work("pull new", "load", "", load.about.name)
-            continue
-        same = next((o for o in alike if places.get(o.circuit) == load.circuit), alike[0])
-        alike.remove(same)
-        if load.circuit and same.circuit and places.get(same.circuit) != load.circuit:
-            words = f"from {same.circuit} to {load.circuit}"
-            yield Work("move", "load", same.about.name, load.about.name, (words,))
-    for left in was.values():
-        for load in left:
-            if load.about.name not in inlets:
-                yield Work("remove", "load", load.about.name, "", (str(load.about),))
-
-
-def _called(load: Load) -> str:
-    return (load.about.label or load.about.name).casefold()
+        if now is None:
+            assert was is not None  # noqa: S101
+            yield Work("remove", "load", was.about.name, "", (str(was.about),))
+        elif was is None:
+            is_there = now.circuit in unread
+            facts = ("was not stated",) if is_there else ()
+            yield Work("told" if is_there else "pull new", "load", "", now.about.name, facts)
+        elif now.circuit and was.circuit and places.get(was.circuit) != now.circuit:
+            words = f"from {was.circuit} to {now.circuit}"
+            yield Work("move", "load", was.about.name, now.about.name, (words,))
+        elif is_unnamed(was.about.label) and was.about.label != now.about.label:
+            yield Work("label", "load", was.about.name, now.about.name, (f"was {was.about}",))
 
 
 _HARDWARE: Mapping[str, frozenset[str]] = {

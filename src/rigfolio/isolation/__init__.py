@@ -34,6 +34,9 @@ if TYPE_CHECKING:
         isolate_ends as isolate_ends,
         place_of as place_of,
     )
+    from rigfolio.isolation.parted import (
+        parted_from_source as parted_from_source,
+    )
     from rigfolio.isolation.positions import (
         Meaning as Meaning,
         meanings as meanings,
@@ -78,6 +81,7 @@ else:
         energised="CLOSED Open SourceReach combiners source_reach",
         kept="Kept kept_loads must_stay_on",
         orders="Plan Step StillLive isolate isolate_ends place_of",
+        parted="parted_from_source",
         positions="Meaning meanings",
         rest="Unnamed unnamed",
         sequence="Turn in_turn",

@@ -36,7 +36,7 @@ def closing(study: Study, plan: Plan, part: str, closed: Iterable[str] = ()) -> 
     closed : iterable of str
         What of the plan is closed already; the rest stays open.
     """
-    opened = {step.action.part for step in plan.steps} | set(plan.stop_first)
+    opened = {step.action.part for step in plan.steps} | {*plan.stop_first, *plan.kept_off}
     opened -= set(closed)
     before, after = (_live(study, names) for names in (opened, opened - {part}))
     return Closing(bool(after - before), tuple(dict.fromkeys(_filled(study, after - before))))

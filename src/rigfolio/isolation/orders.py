@@ -17,7 +17,7 @@ from rigfolio.isolation.states import Condition, opened, states_of
 from rigfolio.isolation.table import Part, parts_of, parts_of_returns
 from rigfolio.model import OPENINGS, Device, Load, Rig, Source
 from rigfolio.network import edge_name, ends, path
-from rigfolio.record import record
+from rigfolio.record import record, replace
 from rigfolio.study import Study
 from rigfolio.wording import Finder, NameKind, load_words
 
@@ -64,6 +64,7 @@ class Plan:
     `is_enough` is false where nothing that can be opened stands between it and a source.
     `stop_first` are charging sources that no step ends and that would lose their last battery
     while they run; `posts` are the posts of batteries, which are live whatever is opened.
+    `kept_off` are charging sources that are off before anything is opened and stay off.
     """
 
     place: str
@@ -81,6 +82,7 @@ class Plan:
     posts: tuple[str, ...]
     is_post: bool
     order: Citation
+    kept_off: tuple[str, ...] = ()
 
 
 @record
@@ -160,15 +162,35 @@ def isolate(
     return _planned(study, place_of(study.rig, name, kind), condition)
 
 
-def isolate_ends(study: Study, name: str, terminals: Iterable[str]) -> Plan:
-    """How to make several places dead at once; `name` is what they are called together."""
-    return _planned(study, Target(name, "", _once(terminals)), None)
+def isolate_ends(
+    study: Study, name: str, terminals: Iterable[str], kept_off: tuple[str, ...] = ()
+) -> Plan:
+    """How to make several places dead at once.
+
+    Parameters
+    ----------
+    study : Study
+        The rig.
+    name : str
+        What they are called together.
+    terminals : iterable of str
+        All that is to be dead.
+    kept_off : tuple of str
+        Charging sources that are switched off before anything else, and stay off.
+    """
+    place = Target(name, "", _once(terminals))
+    before = Open(frozenset(), frozenset(kept_off))
+    return replace(_planned_from(study, place, before), kept_off=kept_off)
 
 
 def _planned(study: Study, place: Target, condition: Condition | None) -> Plan:
+    before = opened(study.rig, condition) if condition is not None else CLOSED
+    return _planned_from(study, place, before)
+
+
+def _planned_from(study: Study, place: Target, before: Open) -> Plan:
     drive = source_reach(study)
     rig = study.rig
-    before = opened(rig, condition) if condition is not None else CLOSED
     cut = fewest(drive, place.terminals, before)
     after = opened_by(rig, cut.actions, before)
     alive, was = drive.alive(after), drive.alive(before)

@@ -36,18 +36,41 @@ def in_turn(study: Study, plan: Plan) -> tuple[Turn, ...]:
 
 def _orders(study: Study, plan: Plan) -> Iterator[Turn]:
     rig = study.rig
+    if _is_one_fuse(study, plan):
+        (step,) = plan.steps
+        before = f"; before that {_off(study, plan)}" if plan.off_first else ""
+        why = f"keeps off {', '.join(step.keeps_off)}" if step.keeps_off else ""
+        do = step_words(rig, step, is_bare=bool(before)) + before
+        yield Turn(step.action.part, do, why, step.keeps_off, step.done_in)
+        return
+    if plan.reached_by and plan.off_first:
+        yield Turn("", _off(study, plan), "no contact should open under load")
+    for name in plan.kept_off:
+        yield Turn(name, _stopped(study, name), "charges: stays off until the last reading")
     if not plan.reached_by:
         return
-    if plan.off_first:
-        yield Turn("", _off(study, plan), "no contact should open under load")
     for name in plan.stop_first:
-        source = rig.by_name.sources[name]
-        do = source.traits.do.format(name=name)
-        yield Turn(name, f"{called(name, source.about.label)}: {do}",
-                    "it would lose its battery while it runs")  # fmt: skip
+        yield Turn(name, _stopped(study, name), "it would lose its battery while it runs")
     for step in plan.steps:
         why = f"keeps off {', '.join(step.keeps_off)}" if step.keeps_off else ""
         yield Turn(step.action.part, step_words(rig, step), why, step.keeps_off, step.done_in)
+
+
+def _is_one_fuse(study: Study, plan: Plan) -> bool:
+    """Whether all that is opened is the fuse that a circuit begins with."""
+    parts = [step.action.part for step in plan.steps if step.action.kind == "fuse"]
+    firsts = {circuit.device for circuit in study.rig.circuits}
+    return (
+        len(plan.steps) == len(parts) == 1
+        and parts[0] in firsts
+        and not (plan.kept_off or plan.stop_first)
+    )
+
+
+def _stopped(study: Study, name: str) -> str:
+    """A source as an order: `A1 Alternator: stop the engine and take the key out`."""
+    source = study.rig.by_name.sources[name]
+    return f"{called(name, source.about.label)}: {source.traits.do.format(name=name)}"
 
 
 def _off(study: Study, plan: Plan) -> str:

@@ -23,6 +23,8 @@ STORED = "stored"
 """The state with everything open that parts the rig."""
 IN_USE = "in use"
 """The state that is supplied where no other one leaves every disconnect closed."""
+ENGINE_OFF = "in use, engine off"
+"""The state that is supplied where the rig has an engine and no other one has it used without."""
 
 _OPENS = frozenset({"open", "off"})
 
@@ -73,7 +75,11 @@ def states_of(study: Study, drive: SourceReach | None = None) -> tuple[Condition
         if _has(study.rig, kind) and not any(_does(study.rig, s, kind) for s in study.rig.states)
     ]
     masters = {device.about.name for device in study.rig.devices if device.traits.parts_rig}
-    if all(any(_stands_open(state, name) for name in masters) for state in made):
+    used = [s for s in made if not any(_stands_open(s, name) for name in masters)]
+    engines = [s.about.name for s in study.rig.sources if s.traits.runs_with == "engine"]
+    if engines and not any(all(_stands_open(s, name) for name in engines) for s in used):
+        made.append(_filled(drive, ENGINE_OFF, "as it is used while the engine rests", "rest", {}))
+    elif not used:
         made.append(_filled(drive, IN_USE, "everything as it is used", None, {}))
     return tuple(made)
 

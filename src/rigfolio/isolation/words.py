@@ -5,18 +5,22 @@ from collections.abc import Iterable
 from rigfolio.isolation.kept import Kept
 from rigfolio.isolation.orders import BackFeed, Step, StillLive
 from rigfolio.isolation.table import Cell, Part
-from rigfolio.model import Rig
+from rigfolio.model import Rig, Source
+from rigfolio.values import printed
 from rigfolio.wording import called, in_a_row, rating_words
 
 
-def step_words(rig: Rig, step: Step) -> str:
-    """One step as an order: `S1 Battery disconnect: open it`."""
+def step_words(rig: Rig, step: Step, *, is_bare: bool = False) -> str:
+    """One step as an order: `S1 Battery disconnect: open it`.
+
+    One that `is_bare` is told what has to be off before it in other words.
+    """
     name = step.action.part
     source = rig.by_name.sources.get(name)
     device = rig.by_name.devices.get(name)
     words = step.action.opening.do
     if source is not None:
-        words = source.traits.do.format(name=name)
+        words = source_words(rig, source)
     elif device is not None and device.traits.do:
         words = device.traits.do
     elif device is not None and device.traits.bolted and not step.action.opening.by_wrench:
@@ -26,9 +30,26 @@ def step_words(rig: Rig, step: Step) -> str:
             ", before any lead of a battery and with the modules covered: it may not part their "
             "current, which flows while light falls on them"
         )
-    elif step.action.opening.is_no_switch:
+    elif step.action.opening.is_no_switch and not is_bare:
         words += ", once nothing draws through it: a fuse is no switch"
     return f"{called(name, step.label)}: {words}"
+
+
+def source_words(rig: Rig, source: Source) -> str:
+    """How a source is kept from driving; of a battery which wires come off, where more than one."""
+    name, words = source.about.name, source.traits.do
+    landed = _landed(rig, source.minus)
+    if source.traits.do_many and len(landed) > 1:
+        many = "both" if len(landed) == 2 else f"all {len(landed)}"
+        return source.traits.do_many.format(name=name, many=many, wires=in_a_row(landed))
+    return words.format(name=name)
+
+
+def _landed(rig: Rig, end: str) -> list[str]:
+    """The wires on a terminal, and the parts that sit on it, as their tags read."""
+    wires = [printed(wire.name) for wire in rig.conductors if end in (wire.a, wire.b)]
+    parts = [device.about.name for device in rig.devices if end in (device.line, device.load)]
+    return [*wires, *dict.fromkeys(parts)]
 
 
 def part_words(part: Part) -> str:

@@ -11,6 +11,10 @@ _BOUNDS = {"share": (0.0, 1.0), "duty": (0.0, 1.0), "temperature": (-60.0, 300.0
 _MAY_BE_ZERO = frozenset({"length", "duty", "temperature", "time"})
 
 
+_IN_PARTS = frozenset({"in", "ft"})
+"""Units that people write fractions of."""
+
+
 def spelt(unit: str) -> str:
     """A unit as the table of units has it, however it is capitalised; any other word as it is.
 
@@ -47,7 +51,7 @@ def _number(item: Token) -> float | None:
     if "/" not in item.text:
         return float(item.text)
     top, bottom = item.text.split("/")
-    return int(top) / int(bottom) if item.unit == "in" and int(bottom) else None
+    return int(top) / int(bottom) if item.unit in _IN_PARTS and int(bottom) else None
 
 
 def size_of(item: Token) -> Size | None:
@@ -70,7 +74,7 @@ def _gauge(text: str) -> int | None:
 def measure(kind: str, items: Sequence[Token], at: int) -> tuple[float, int] | None:
     """A quantity of some kind that starts at an item, and where it ends.
 
-    `2 ft 6 in` and `2 1/2 in` are one length each.
+    `2 ft 6 in`, `2 1/2 in` and `3 1/2 ft` are one length each.
     """
     item = items[at]
     nearby = items[at + 1] if at + 1 < len(items) and _close(item, items[at + 1]) else None
@@ -78,10 +82,10 @@ def measure(kind: str, items: Sequence[Token], at: int) -> tuple[float, int] | N
         # A minus is for temperatures, which have no parts.
         if item.text[0] == "-" or kind != "length" or nearby is None:
             return None
-        if "/" not in nearby.text or nearby.unit != "in":
+        if "/" not in nearby.text or nearby.unit not in _IN_PARTS:
             return None
         part = amount(nearby)
-        return None if part is None else (to_si(float(item.text), "in") + part, at + 2)
+        return None if part is None else (to_si(float(item.text), nearby.unit) + part, at + 2)
     if item.kind != "quantity" or item.unit not in UNITS or UNITS[item.unit].kind != kind:
         return None
     value = amount(item)
@@ -99,7 +103,9 @@ def _close(one: Token, two: Token) -> bool:
 
 
 def _is_inches(items: Sequence[Token], at: int) -> bool:
-    return items[at].unit == "in" or items[at].kind == "number"
+    return items[at].unit == "in" or (
+        items[at].kind == "number" and at + 1 < len(items) and items[at + 1].unit == "in"
+    )
 
 
 def why_not(item: Token) -> tuple[str, str]:
@@ -110,7 +116,7 @@ def why_not(item: Token) -> tuple[str, str]:
         fix = f"`{zeros}/0 AWG`" if 1 <= zeros <= 4 else "read the print on the insulation again"
         return "gauge numbers run from 40 to 1, then 1/0 to 4/0", fix
     if "/" in text:
-        return "fractions are read of inches only", "write it with a decimal point"
+        return "fractions are read of inches and feet only", "write it with a decimal point"
     kind = UNITS[unit].kind if unit in UNITS else ""
     if text.startswith("-") and kind != "temperature":
         return "only a temperature may be below zero", "write it without the `-`"

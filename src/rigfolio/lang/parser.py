@@ -4,7 +4,8 @@ Every line is parsed by itself, so all mistakes of a file come out in one run an
 true place in the text.
 """
 
-from collections.abc import Callable
+import re
+from collections.abc import Callable, Iterator
 from functools import cache, lru_cache
 from pathlib import Path
 
@@ -20,6 +21,10 @@ from rigfolio.own_folder import own_folder
 LONGEST_LINE = 2000
 MOST_ERRORS = 100
 _LINES_KEPT = 10_000
+_TAPE = re.compile(
+    r"(?P<feet>\d+(?:\.\d+)?)['’′](?:[ ]?(?P<inches>\d+(?:\.\d+)?)(?:[ ](?P<part>\d+/\d+))?[\"″])?"
+)
+_INCHES = re.compile(r"\d['’′][ ]?\d+(?:\.\d+|[ ]\d+/\d+)?\"\Z")
 BLANKS = " \t\f\xa0"
 """What may stand between items."""
 
@@ -75,7 +80,31 @@ _Item = tuple[Kind, str, int, int, str]
 """An item of a line: kind, text, its first character in the line, the one behind it, and unit."""
 
 
-def _item(child: object) -> _Item:
+def _item(child: object) -> tuple[_Item, ...]:
+    if isinstance(child, lark.Token) and child.type == "FEET":
+        return tuple(_feet(child))
+    return (_plain_item(child),)
+
+
+def _feet(token: lark.Token) -> Iterator[_Item]:
+    """`2'6 1/2"` as what it is: feet, whole inches, and a part of one."""
+    found = _TAPE.fullmatch(token)
+    assert found is not None  # noqa: S101
+    at = token.start_pos or 0
+
+    def item(kind: Kind, group: str, unit: str, *, with_mark: int = 0) -> _Item:
+        first, last = found.span(group)
+        return kind, found[group], at + first, at + last + with_mark, unit
+
+    yield item("quantity", "feet", "ft", with_mark=1)
+    if found["part"]:
+        yield item("number", "inches", "")
+        yield item("quantity", "part", "in", with_mark=1)
+    elif found["inches"]:
+        yield item("quantity", "inches", "in", with_mark=1)
+
+
+def _plain_item(child: object) -> _Item:
     if isinstance(child, lark.Token):
         text = child[1:-1] if child.type == "LABEL" else str(child)
         return _KINDS[child.type], text, *_place(child, child), ""
@@ -102,7 +131,7 @@ def _split(line: str) -> tuple[_Item, ...]:
     UnexpectedInput
         The line is not of the language.
     """
-    return tuple([_item(child) for child in _parser().parse(line).children])
+    return tuple([item for child in _parser().parse(line).children for item in _item(child)])
 
 
 def _body_end(text: str, start: int, end: int) -> int:
@@ -110,7 +139,9 @@ def _body_end(text: str, start: int, end: int) -> int:
     quoted = False
     for at in range(start, end):
         if text[at] == '"':
-            quoted = not quoted
+            # Behind feet it stands for inches.
+            is_mark = not quoted and _INCHES.search(text, start, at + 1) is not None
+            quoted = quoted is is_mark
         elif text[at] == "#" and not quoted:
             return at
     return end

@@ -117,6 +117,8 @@ class SourceKind:
         What it is while it drives.
     in_legend : str
         What a legend of symbols calls it, where that is not its word.
+    do_many : str
+        The same where more than one wire has to come off, `{many}` and `{wires}` for them.
     has_capacitors : bool
         Whether capacitors at its terminals fill with a rush when they are joined to a battery.
     by_light : bool
@@ -140,6 +142,7 @@ class SourceKind:
     needs_battery: bool = True
     guard_by_output: bool = False
     in_legend: str = ""
+    do_many: str = ""
     has_capacitors: bool = False
     by_light: bool = False
 
@@ -154,6 +157,8 @@ SOURCES = {
         "C", "B", "battery", "lead",
         "lift the minus lead ({name}\N{MINUS SIGN}) and tape it; the plus lead stays on", 9,
         "connected", stores=True, serves=True, takes_back=True, needs_battery=False,
+        do_many="lift {many} wires on its minus post ({name}\N{MINUS SIGN}), {wires}, and tape "
+        "each; the plus lead stays on",
     ),
     "charger": SourceKind(
         "T", "C", "charger", "source", "pull the shore cord, so that it cannot start by itself", 0,

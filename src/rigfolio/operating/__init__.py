@@ -52,6 +52,7 @@ if TYPE_CHECKING:
         STIFF_OHM as STIFF_OHM,
         operating as operating,
         source_ohm as source_ohm,
+        standing as standing,
         wire_ohm as wire_ohm,
     )
     from rigfolio.operating.scenario import (
@@ -89,7 +90,7 @@ else:
         expected="shut_words stages",
         insides="Insides inside_ohms stated_ohms usual_ohms",
         meter="NOTHING_WRONG Scene Shown Wrong bank_at_rest drawn_at edges_of",
-        point="STIFF_OHM operating source_ohm wire_ohm",
+        point="STIFF_OHM operating source_ohm standing wire_ohm",
         scenario="Scenario alone at_once drawn_in for_hours own_circuit point_in",
         short_test="short_stages",
         test_points="MeterPoint Stage StageStep bounds_words is_small judged_bounds "

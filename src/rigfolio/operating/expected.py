@@ -6,7 +6,7 @@ from the network of the rig; its tolerance from the state of the battery, what l
 what is stated, and the meter.
 """
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Container, Iterable, Iterator, Mapping
 from math import inf
 
 from rigfolio.books import figure
@@ -17,7 +17,7 @@ from rigfolio.network import Edge, edge_name, ends
 from rigfolio.operating.bounds import Bounds, LiveBounds
 from rigfolio.operating.load_readings import LoadReadings, taken
 from rigfolio.operating.meter import drawn_at
-from rigfolio.operating.panel_feed import PanelFeed
+from rigfolio.operating.panel_feed import PanelFeed, supply_ends
 from rigfolio.operating.probes import Probes
 from rigfolio.operating.test_points import MeterPoint, Stage, StageStep
 from rigfolio.study import Study, once
@@ -49,10 +49,8 @@ class Stages:
 
     def all(self) -> tuple[Stage, ...]:
         """The stages that have anything to be read."""
-        made = (
-            self.ohms(), self.feed(), self.fuses(), self.each_load(), self.together(),
-            self.kept(),
-        )  # fmt: skip
+        made = (self.ohms(), self.feed(), self.fuses(), self.each_load(), self.together(),
+                self.kept())  # fmt: skip
         return tuple(stage for stage in made if stage.steps)
 
     def ohms(self) -> Stage:
@@ -101,12 +99,14 @@ class Stages:
                         do, points, one.panel.about.name, "any load", fits=_feeding(one.feeds)
                     )
                 )
+        steps += _supplies(self, {point.a for step in steps for point in step.points})
         return Stage(
             "The feed alone",
             "All fuses of the panel stay out and its breakers off. Close the battery through a "
             "lamp or a small fuse first: a short then lights the lamp and burns nothing. The lamp "
             "stays dark (capacitors of an inverter, charger or converter make it flash once), then "
-            "it is closed for good. What charges stays off until the last reading.",
+            "it is closed for good. What charges stays off until the last reading, and shows the "
+            "battery at its own terminals.",
             tuple(steps),
         )
 
@@ -241,6 +241,25 @@ class Stages:
             "the pin of a breakaway switch and put it back.",
             (StageStep(f"open or off: {listed}", points),) if points else (),
         )
+
+
+def _supplies(whole: Stages, read: Container[str]) -> Iterator[StageStep]:
+    """Volts at every source and plus bar that no feed of a panel is read at.
+
+    A charger that is off shows the battery there: its fuse is whole and its two leads are not
+    swapped. What stands first on the way of a converter comes first.
+    """
+    held: dict[str, list[MeterPoint]] = {}
+    for one in supply_ends(whole.study):
+        minus = one.minus or whole.probes.source_minus(one.plus)
+        if one.plus not in read and minus:
+            bounds = whole.live.bounds(frozenset(), one.plus)
+            held.setdefault(one.of, []).append(whole.probes.volts(bounds, one.plus, minus))
+    for name, points in held.items():
+        index = whole.rig.by_name
+        part = index.sources.get(name) or index.junctions[name]
+        do = f"{part.about}, with what charges still off"
+        yield StageStep(do, taken(whole.rig, points, ()), name, is_plain=True)
 
 
 def moment_words(load: Load) -> str:

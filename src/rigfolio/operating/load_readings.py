@@ -1,6 +1,6 @@
 """What is read with one load on: volts across it, its current, what holder and way back lose."""
 
-from collections.abc import Container, Iterable, Iterator
+from collections.abc import Iterable, Iterator
 from functools import cached_property
 
 from rigfolio.findings import Unknown
@@ -16,12 +16,13 @@ from rigfolio.study import Study
 def taken(
     rig: Rig,
     points: Iterable[MeterPoint],
-    on: Container[str],
+    on: Iterable[str],
     set_to: tuple[tuple[str, str], ...] = (),
 ) -> tuple[MeterPoint, ...]:
     """Points with what is on while they are read, and how switches stand."""
-    words = taken_words(rig, on, set_to)
-    return tuple(replace(one, taken=words) for one in points)
+    held = frozenset(on)
+    words = taken_words(rig, held, set_to)
+    return tuple(replace(one, taken=words, on=held, set_to=frozenset(set_to)) for one in points)
 
 
 class LoadReadings:
@@ -49,9 +50,14 @@ class LoadReadings:
         if device is not None:
             yield self.probes.amps(bounds, device)
             yield self.probes.joint(device)
-        back = self.probes.minus(circuit)
+        back = self.probes.way_back(circuit)
         if back and back != load.minus:
             yield self.probes.drop(bounds, load.minus, back, "return, ")
+
+    def across(self, load: Load) -> tuple[MeterPoint, ...]:
+        """Volts across a load that hangs on no circuit, with it on."""
+        bounds = self.live.bounds(frozenset({load.about.name}), load.plus)
+        return taken(self.rig, [self.probes.across(bounds, load)], (load.about.name,))
 
     def of_lone(self, load: Load) -> Iterator[MeterPoint]:
         """The same of a load that hangs on no circuit, from the battery on."""

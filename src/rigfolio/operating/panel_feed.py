@@ -9,7 +9,7 @@ from itertools import product
 
 from rigfolio.isolation import BANKS, Open, SourceReach, at_rest, combiners, source_reach
 from rigfolio.model import Panel
-from rigfolio.network import Edge, ends, path, within_bank
+from rigfolio.network import Edge, edge_name, ends, path, within_bank
 from rigfolio.operating.point import standing
 from rigfolio.record import record
 from rigfolio.study import Study
@@ -77,6 +77,61 @@ def _feeds(
         if name in through and name in drive.inputs:
             yield from _feeds(drive, drive.inputs[name], starts - {name}, through)
         yield PanelFeed(source.plus, source.minus, tuple(path(back, end))[::-1])
+
+
+@record
+class SupplyEnd:
+    """Where the volts of a source or of a plus bar are read; `of` is its name.
+
+    `minus` is its own minus, empty for a bar.
+    """
+
+    of: str
+    plus: str
+    minus: str
+
+
+def supply_ends(study: Study) -> Iterator[SupplyEnd]:
+    """The posts of every source and every plus bar that are live while nothing charges.
+
+    Both sides of a converter, its input first; of a vehicle the pins of its plug on the side of
+    the rig, since it is unplugged while readings are taken.
+    """
+    rest = Open(combiners(study.rig))
+    names = standing(study, rest)
+    posts = [source.plus for source in study.rig.sources if source.about.name in names]
+    live = study.net.walk(posts, rest.bars)
+    for end in (*_posts(study), *_bars(study)):
+        if end.plus in live:
+            yield end
+
+
+def _posts(study: Study) -> Iterator[SupplyEnd]:
+    inputs = source_reach(study).inputs
+    for source in study.rig.sources:
+        name = source.about.name
+        if name in inputs:
+            yield SupplyEnd(name, inputs[name], source.minus)
+        if source.traits.own_frame:
+            plus, minus = (_at_plug(study, end) for end in (source.plus, source.minus))
+            yield SupplyEnd(name, plus, minus)
+        else:
+            yield SupplyEnd(name, source.plus, source.minus)
+
+
+def _at_plug(study: Study, end: str) -> str:
+    """The pin on the side of the rig of the plug that a post of a vehicle leads to."""
+    pins = [device for device in study.rig.devices if device.traits.is_plug]
+    apart = Open(frozenset(map(edge_name, pins)))
+    near = study.net.walk([end], apart.bars)
+    far = ((a, b) for pin in pins for a, b in (ends(pin), ends(pin)[::-1]))
+    return next((b for a, b in far if a in near and b not in near), "")
+
+
+def _bars(study: Study) -> Iterator[SupplyEnd]:
+    for one in study.rig.junctions:
+        if one.traits.is_bar and study.side.get(one.terminal) == "+":
+            yield SupplyEnd(one.about.name, one.terminal, "")
 
 
 def selections(study: Study) -> tuple[Selection, ...]:

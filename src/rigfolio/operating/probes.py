@@ -16,11 +16,31 @@ class Probes:
         self.study, self.rig = study, study.rig
 
     def minus(self, circuit: Circuit) -> str:
-        """The minus of a circuit: that of its panel, or of the source there."""
+        """Where the black probe goes for a slot: the handy end of the way back of its circuit.
+
+        The bar of its panel; else the bar that its returns land on; else the minus of the source.
+        """
         panel = self.study.panel(circuit.panel)
-        if panel is not None and panel.negative:
-            return panel.negative
-        return self.source_minus(circuit.start)
+        own = panel.negative if panel is not None else None
+        posts = {source.minus for source in self.rig.sources}
+        if own and own not in posts:
+            return own
+        return self._bar(circuit) or own or self.source_minus(circuit.start)
+
+    def _bar(self, circuit: Circuit) -> str:
+        """The bar that the returns of a circuit land on; empty where they land on none."""
+        index = self.rig.by_name
+        wires = (index.conductors[name] for name in reversed(circuit.returns))
+        landed = [wire.b for wire in wires]
+        landed += [index.loads[name].minus for name in circuit.loads]
+        bars = {one.terminal for one in self.rig.junctions if one.traits.is_bar}
+        return next((end for end in landed if end in bars), "")
+
+    def way_back(self, circuit: Circuit) -> str:
+        """Where the loss of a way back is read to: the bar of the panel, or the source itself."""
+        panel = self.study.panel(circuit.panel)
+        own = panel.negative if panel is not None else None
+        return own or self.source_minus(circuit.start)
 
     def source_minus(self, terminal: str) -> str:
         """The minus of a source that a terminal is joined to, a battery first; empty without."""

@@ -33,6 +33,11 @@ def _circuits(whole: Stages) -> Stage:
         of = circuit.panel or circuit.place
         fits = () if device is None else (device,)
         steps.append(StageStep(f"{do}{ready}", points, of, circuit=circuit.place, fits=fits))
+    heavy = frozenset(load.about.name for load in heavy_loads(whole.study))
+    for load in whole.singly.alone:
+        if load.about.name not in heavy:
+            steps.append(StageStep(f"{load_words(whole.rig, load)}{moment_words(load)}",
+                                   whole.singly.across(load), load.about.name))  # fmt: skip
     return Stage(
         "Each circuit, one fuse at a time",
         "A fuse goes in with its loads off: nothing may start but what has no switch or must stay "

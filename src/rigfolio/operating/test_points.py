@@ -18,7 +18,8 @@ class MeterPoint:
     `words` say where, `a` and `b` are the terminals of the red and the black probe; a current has
     the part that it runs through in `a` and no `b`. `low` and `high` are the bounds of what is
     expected, in the unit; `high` is infinite where more is no fault. `entry` is what stands before
-    the figure in the log, `taken` what stands behind its unit: what was on, how switches stood.
+    the figure in the log, `taken` what stands behind its unit: what was on, how switches stood;
+    `on` and `set_to` are the same as names of loads and as positions of switches.
     """
 
     words: str
@@ -29,6 +30,8 @@ class MeterPoint:
     high: float
     entry: str
     taken: str = ""
+    on: frozenset[str] = frozenset()
+    set_to: frozenset[tuple[str, str]] = frozenset()
 
     def written(self, value: str = "___") -> str:
         """The reading as it is written down and read back: `Pump = 11.9 V, with Pump on`."""
@@ -39,9 +42,10 @@ class MeterPoint:
 class StageStep:
     """Something to be done, and what is to be read then.
 
-    `of` is the panel that it belongs to, or the place of a circuit that starts at none; empty for
-    the whole rig. `must_not` is what must not start, `circuit` the place of the one that is tried,
-    `fits` the fuses and breakers that are put in or on for it.
+    `of` is the panel, source or bar that it belongs to, the place of a circuit that starts at
+    none, or a load of no circuit; empty for the whole rig. `must_not` is what must not start,
+    `circuit` the place of the one that is tried, `fits` the fuses and breakers that are put in or
+    on for it. In one that `is_plain` the readings themselves tell all that there is to do.
     """
 
     do: str
@@ -50,6 +54,7 @@ class StageStep:
     must_not: str = ""
     circuit: str = ""
     fits: tuple[Device, ...] = ()
+    is_plain: bool = False
 
 
 @record

@@ -22,7 +22,8 @@ def merge_mark(text: str, file: str) -> Finding | None:
     middle = _MIDDLE.search(text, first.end())
     last = _LAST.search(text, middle.end() if middle else first.end())
     count = len(_FIRST.findall(text))
-    more = f", here and in {count - 1} more places" if count > 1 else ""
+    places = "1 more place" if count == 2 else f"{count - 1} more places"
+    more = f", here and in {places}" if count > 1 else ""
     found = error(
         "merge-not-finished",
         Span(file, first.start(), first.start() + 7),

@@ -26,6 +26,7 @@ if TYPE_CHECKING:
         clean as clean,
         clean_lines as clean_lines,
         width as width,
+        written_words as written_words,
     )
     from rigfolio.reports.objects import (
         facts_of as facts_of,
@@ -56,7 +57,7 @@ else:
         __name__,
         cautions="DEFERS HANDS JUDGED MEASURE SLIPPED",
         cells="Amount PlaceName Value Wording in_words",
-        escapes="clean clean_lines width",
+        escapes="clean clean_lines width written_words",
         objects="facts_of json_text",
         parts="Chapter Field Item Listing Paragraph Part Report ReportColumn ReportTable Sections "
         "items remarks",

@@ -15,6 +15,11 @@ def clean_lines(lines: Iterable[str]) -> str:
     return "".join(f"{clean(line)}\n" for line in lines)
 
 
+def written_words(paths: Iterable[object]) -> str:
+    """The files that were written, a line each: a name may hold what a terminal would obey."""
+    return clean_lines(f"written: {path}" for path in paths)
+
+
 def width(text: str) -> int:
     """The cells of a terminal that a text takes; some letters take two, some none."""
     if text.isascii():

@@ -12,7 +12,13 @@ from rigfolio.draw import Column, Page, Row, Table, body, flow, numbered, pieces
 from rigfolio.job import Job
 from rigfolio.operating import stages
 from rigfolio.sheet import Sheet
-from rigfolio.swap import ReadingStage, reading_stages, readings_table, wanted_since
+from rigfolio.swap import (
+    ReadingStage,
+    reading_stages,
+    readings_remark,
+    readings_table,
+    wanted_since,
+)
 
 SHEET = Sheet(
     "All readings",
@@ -62,12 +68,9 @@ def _tables(job: Job) -> Iterator[Table]:
     found = reading_stages(
         job.study, stages(job.study), job.log, wanted_since(job.study, job.wish.since)
     )
-    if job.wish.since is not None:
-        yield prose(
-            "", "Only what changed and what feeds it; numbers are those of the whole sheet."
-        )
-    elif not found:
-        yield prose("", "This rig states no panel and no circuit: there is nothing to be read yet.")
+    remark = readings_remark(job.wish.since, has_any=bool(found))
+    if remark:
+        yield prose("", remark)
     for stage in found:
         rows = (Row((stage.about,)), *_rows(stage))
         yield Table(_COLUMNS, rows, stage.title, _SIZE_PT, _PAD_MM)

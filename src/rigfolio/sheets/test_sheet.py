@@ -19,6 +19,7 @@ from rigfolio.swap import (
     ReadingStage,
     ReadingStep,
     reading_stages,
+    readings_remark,
     readings_table,
     wanted_since,
 )
@@ -79,12 +80,9 @@ def _tables(job: Job) -> Iterator[Table]:
     found = reading_stages(
         job.study, short_stages(job.study), job.log, wanted_since(job.study, job.wish.since)
     )
-    if job.wish.since is not None:
-        yield prose(
-            "", "Only what changed and what feeds it; numbers are those of the whole sheet."
-        )
-    elif not found:
-        yield prose("", "This rig states no panel and no circuit: there is nothing to be read yet.")
+    remark = readings_remark(job.wish.since, has_any=bool(found))
+    if remark:
+        yield prose("", remark)
     for stage in found:
         is_paired = any(len(step.lines) > 1 for step in stage.steps) or stage.is_dead
         rows = _paired(stage) if is_paired else _single(stage)
@@ -103,7 +101,7 @@ def _paired(stage: ReadingStage) -> Iterator[Row]:
     """Two readings a row; steps of one reading that need no word beside it share rows too."""
     waiting: list[ReadingLine] = []
     for step in stage.steps:
-        if len(step.lines) > 1 or not stage.is_dead:
+        if not step.is_plain and (len(step.lines) > 1 or not stage.is_dead):
             yield from _two_by_two(waiting)
             waiting = []
             yield from (Row((words,), bold=True) for words in pieces(_head(step)))

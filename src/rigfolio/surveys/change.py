@@ -10,8 +10,10 @@ from rigfolio.reading import Said
 from rigfolio.surveys.cells import NO_PLATE
 from rigfolio.surveys.statement_index import StatementIndex, read_statement
 from rigfolio.surveys.told import Spelt, Surveyed, Trouble
+from rigfolio.wording import length_words
 
 _LONGEST_NOTE = 80
+_LENGTHS = frozenset({"length", "tail", "breakout"})
 
 
 class SurveyChange:
@@ -65,7 +67,7 @@ class SurveyChange:
             self.put(row, said, words, column)
         elif given[0].value is UNKNOWN:
             self.replace(row, given[0].span, words, _once_said(column, words))
-        elif value is None or not is_same(value, given[0].value):
+        elif value is None or not is_same(value, given[0].value, is_length=key in _LENGTHS):
             was = self.index.words(given[0].span)
             self.told(row, f"the text says `{was}`, the survey `{words}`")
 
@@ -124,12 +126,24 @@ def note_words(row: Surveyed, kept: str = "") -> list[str]:
     return parts
 
 
-def is_same(one: Value, other: Value) -> bool:
-    """Whether two values of a fact are the same; figures as far as anybody prints them."""
+def is_same(one: Value, other: Value, *, is_length: bool = False) -> bool:
+    """Whether two values of a fact are the same; figures as far as anybody prints them.
+
+    A length is printed in feet and inches or in metres, whatever it was written in.
+    """
     pairs = list(_figures(one, other))
     if pairs:
-        return all(isclose(a, b, rel_tol=1e-5) for a, b in pairs)
+        return all(
+            isclose(a, b, rel_tol=1e-5) or (is_length and _is_printed_alike(a, b)) for a, b in pairs
+        )
     return one == other
+
+
+def _is_printed_alike(one_m: float, other_m: float) -> bool:
+    return any(
+        length_words(one_m, imperial=imperial) == length_words(other_m, imperial=imperial)
+        for imperial in (True, False)
+    )
 
 
 def _figures(one: Value, other: Value) -> Iterator[tuple[float, float]]:

@@ -43,6 +43,7 @@ if TYPE_CHECKING:
         readings_table as readings_table,
     )
     from rigfolio.swap.retest import (
+        readings_remark as readings_remark,
         wanted_since as wanted_since,
     )
     from rigfolio.swap.rows import (
@@ -69,7 +70,7 @@ else:
         power="Task WorkPart",
         purchases="Marks Pick fuses_fitted picks",
         readings="ReadingLine ReadingStage ReadingStep reading_stages readings_table",
-        retest="wanted_since",
+        retest="readings_remark wanted_since",
         rows="SurveyRow all_rows other_rows panel_rows",
         slots="Arrangement DEFAULT_PITCH_M Places Seat arrange arranged",
     )

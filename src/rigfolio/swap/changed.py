@@ -99,10 +99,10 @@ def _summary(site: Site) -> Iterator[str]:
         names = [work.after or work.before for work in site.again.work if work.deed == deed]
         if names:
             yield f"{deed.capitalize()}: {', '.join(dict.fromkeys(names))}."
-    told = [w for w in site.again.work if w.deed == "told"]
+    told = [w for w in site.again.work if w.deed == "told" or w.is_identified]
     if told:
         words = "; ".join(f"{w.after} ({', '.join(w.facts)})" for w in told)
-        yield f"Only the text says more, nothing is bought or moved for it: {words}."
+        yield f"Identified or measured, nothing is bought or moved for it: {words}."
 
 
 def _dead(site: Site) -> WorkPart:
@@ -147,15 +147,17 @@ def _task(site: Site, work: Work) -> Task:
     if work.deed == "remove":
         name = called(work.before, "")
         facts = [fact for fact in work.facts if fact != name]
-        return Task(": ".join((name, *facts)), _ran(site, work))
+        return Task(": ".join((name, *facts)), _ran(site, work), lifts=site.lifted_by(work))
     if work.thing == "wire":
         wire = site.rig.conductor(work.after)
         long = wire_length(wire)
         ends = f"{short_end(site.rig, wire.a)} to {short_end(site.rig, wire.b)}"
         assumed = ["not stated, assumed"] if wire.assumed else []
         see = "; ".join((*facts, *assumed, *both_ends(site.rig, wire)))
-        return Task(f"{work.after} {looks(wire)}, {long}: {ends}", see)
-    return Task(f"{_named(site, work)}: {', '.join(facts) or 'fit it'}", _torque(site, work))
+        do = f"{work.after} {looks(wire)}, {long}: {ends}"
+        return Task(do, see, lifts=site.lifted_by(work))
+    do = f"{_named(site, work)}: {', '.join(facts) or 'fit it'}"
+    return Task(do, _torque(site, work), lifts=site.lifted_by(work))
 
 
 def _ran(site: Site, work: Work) -> str:

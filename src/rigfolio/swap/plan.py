@@ -6,7 +6,7 @@ it is a step that may be left out.
 
 from collections.abc import Iterator, Sequence
 
-from rigfolio.isolation import isolate
+from rigfolio.isolation import Plan, isolate_ends, parted_from_source, place_of
 from rigfolio.model import Circuit, Conductor, Panel, Rig
 from rigfolio.operating import shut_words
 from rigfolio.protection import guard_of_circuit
@@ -14,7 +14,7 @@ from rigfolio.reports import HANDS, JUDGED, SLIPPED
 from rigfolio.study import Study
 from rigfolio.swap.fitting import TAG_FIRST, fitting, looks, ready_words, sleeve_words
 from rigfolio.swap.notes import notes_at
-from rigfolio.swap.power import Task, WorkPart, charging, dead, live
+from rigfolio.swap.power import Task, WorkPart, chargers, charging, dead, live
 from rigfolio.values import MINUS
 from rigfolio.wording import (
     amps,
@@ -53,9 +53,9 @@ def work(study: Study, panel: str, *, hands_over: bool = True) -> tuple[WorkPart
     found = study.panel(panel)
     if found is None:
         raise KeyError(panel)
-    plan = isolate(study, panel, kind="panel")
     circuits = tuple(c for c in circuits_in_order(study.rig) if c.panel == panel)
     wires = _wires(study, found, circuits)
+    plan = _isolated(study, panel, circuits, wires)
     made = (
         _before(study.rig, found, circuits),
         dead(study, plan),
@@ -68,6 +68,15 @@ def work(study: Study, panel: str, *, hands_over: bool = True) -> tuple[WorkPart
         *([_hand_over()] if hands_over else []),
     )
     return tuple(part for part in made if part.tasks)
+
+
+def _isolated(
+    study: Study, panel: str, circuits: Sequence[Circuit], wires: Sequence[Conductor]
+) -> Plan:
+    """How the panel is made dead, and all that comes back by a wire that is taken off."""
+    lifted = {*(wire.name for wire in wires), *(name for c in circuits for name in c.returns)}
+    ends = place_of(study.rig, panel, "panel").terminals
+    return isolate_ends(study, panel, (*ends, *parted_from_source(study, lifted)), chargers(study))
 
 
 def _before(rig: Rig, panel: Panel, circuits: Sequence[Circuit]) -> WorkPart:
@@ -157,7 +166,8 @@ def _move(
         land = short_end(rig, wire.circuit if out else _landing(rig, panel, wire))
         words = f"{wire.name} {looks(wire)}: to {land}"
         end = circuit.start if circuit is not None and out else _landing(rig, panel, wire)
-        tasks.append(Task(words, "; ".join(fitting(rig, wire, end))))
+        see = "; ".join(fitting(rig, wire, end))
+        tasks.append(Task(words, see, lifts=(wire.name,)))
     about = ["One wire at a time: off, new end, on, pull at it. Never two wires in the hand."]
     if any(wire.tail_m is not None for wire in wires):
         about.append("Longest tails first: a short one is then laid where it has to go.")

@@ -4,16 +4,17 @@ from collections.abc import Iterator, Sequence
 
 from rigfolio.books import figure, proof_by_meter
 from rigfolio.isolation import (
+    Open,
     Plan,
     Step,
     back_feed_words,
     closing,
+    combiners,
     in_turn,
     source_reach,
     still_live_words,
 )
-from rigfolio.model import Source
-from rigfolio.operating import bank_at_rest, numbered_points, short_stages
+from rigfolio.operating import bank_at_rest, numbered_points, short_stages, standing
 from rigfolio.record import record
 from rigfolio.study import Study
 from rigfolio.units import show, show_limit
@@ -23,15 +24,24 @@ _STOP = (
     "if any of it shows more, stop: something still feeds it. Find it before anything is moved. A "
     "meter that shows less on the battery has proved nothing"
 )
+CHARGING = "Live: what charges"
+"""The title of the part in which what charges comes back; all readings stand before it."""
 _WHILE = {"Ohms, all fuses out": "still dead"}
 
 
 @record
 class Task:
-    """One step: what to do, and what is to be seen or read then."""
+    """One step: what to do, and what is to be seen or read then.
+
+    `off` are the parts that are opened or switched off by it, `on` those that are closed or
+    switched on again, `lifts` the wires that it takes off, all by name.
+    """
 
     do: str
     see: str = ""
+    off: tuple[str, ...] = ()
+    on: tuple[str, ...] = ()
+    lifts: tuple[str, ...] = ()
 
 
 @record
@@ -50,10 +60,16 @@ class WorkPart:
 
 def dead(study: Study, plan: Plan, proved: Sequence[Task] | None = None) -> WorkPart:
     """What is opened, and how it is proved dead; `proved` says how where it is not one panel."""
-    tasks = [Task(one.do, one.why) for one in in_turn(study, plan)]
+    tasks = [
+        Task(one.do, one.why, off=(one.part,) if one.part else plan.off_first)
+        for one in in_turn(study, plan)
+    ]
     tasks.append(Task("tag each of these: do not close, somebody is working"))
-    if plan.back_feeds:
-        tasks.append(Task(f"{back_feed_words(plan.back_feeds)}: see to each"))
+    # What is switched off or taken off by itself needs no second word.
+    ended = {step.action.part for step in plan.steps}
+    feeds = [one for one in plan.back_feeds if one.source not in ended]
+    if feeds:
+        tasks.append(Task(f"{back_feed_words(feeds)}: see to each"))
     if not plan.is_enough:
         tasks.append(Task("NOT ENOUGH: wire alone joins it to a source; take that wire off first"))
     tasks += proof(study, [plan.place]) if proved is None else proved
@@ -114,7 +130,7 @@ def live(study: Study, panel: str, plan: Plan) -> WorkPart:
     found = short_stages(study)
     held: dict[str, list[str]] = {}
     for number, stage, step, _ in numbered_points(found):
-        if step.of in ("", panel):
+        if step.is_plain or step.of in ("", panel):
             held.setdefault(stage.title, []).append(number)
     tasks: list[Task] = []
     for stage in found:
@@ -131,13 +147,17 @@ def live(study: Study, panel: str, plan: Plan) -> WorkPart:
 
 
 def back_on(study: Study, plan: Plan) -> Iterator[Task]:
-    """What was opened is closed again, each through a lamp; what charges stays off."""
-    for source in _resting(study, plan):
-        do = source.traits.do.format(name=source.about.name)
-        yield Task(f"{source.about}: {do}", "stays off until the last reading")
-    back = [step for step in reversed(plan.steps) if not _is_for_charging(study, step)]
+    """What was opened is closed again, each through a lamp; what charges stays off.
+
+    A converter that was stopped runs again: what hangs on it is read by it.
+    """
+    for name in chargers(study):
+        if name not in plan.kept_off:
+            source = study.rig.by_name.sources[name]
+            do = source.traits.do.format(name=name)
+            yield Task(f"{source.about}: {do}", "stays off until the last reading", off=(name,))
     done: list[str] = []
-    for step in back:
+    for step in reversed(plan.steps):
         if step.action.opening.sides:
             yield from _lamp(study, plan, step, done)
         done.append(step.action.part)
@@ -145,7 +165,9 @@ def back_on(study: Study, plan: Plan) -> Iterator[Task]:
         device = study.device(step.action.part)
         if device is not None and device.traits.shut:
             closed = device.traits.shut
-        yield Task(f"{called(step.action.part, step.label)}: {closed}")
+        yield Task(f"{called(step.action.part, step.label)}: {closed}", on=(step.action.part,))
+    for name in plan.stop_first:
+        yield Task(f"{study.rig.by_name.sources[name].about}: on again", on=(name,))
 
 
 def _lamp(study: Study, plan: Plan, step: Step, closed: Sequence[str]) -> Iterator[Task]:
@@ -180,48 +202,26 @@ def _across_v(study: Study, part: str, terminal: str) -> float:
     return next(known, study.rig.system_v)
 
 
-def _is_charging(study: Study, name: str) -> bool:
-    """Whether a part charges a bank; a converter that feeds loads is needed for their readings."""
-    charges = any(s.about.name == name and s.traits.charges for s in study.rig.sources)
-    return charges and name not in source_reach(study).passes_on
+def chargers(study: Study) -> tuple[str, ...]:
+    """The sources that charge a bank, by name: readings are taken with all of them off.
 
-
-def _is_for_charging(study: Study, step: Step) -> bool:
-    """Whether a step keeps nothing off but what charges: a charger itself, or a plug before it."""
-    if step.action.part in study.rig.by_name.sources:
-        return _is_charging(study, step.action.part)
-    only = step.keeps_off and all(_is_charging(study, name) for name in step.keeps_off)
-    return step.action.kind == "unplug" and bool(only)
-
-
-def _resting(study: Study, plan: Plan) -> Iterator[Source]:
-    """What charges and is not off already by a step that is undone after the readings."""
-    stopped = {step.action.part for step in plan.steps} | set(plan.stop_first)
-    stopped |= {
-        name for step in plan.steps if _is_for_charging(study, step) for name in step.keeps_off
-    }
-    for source in study.rig.sources:
-        if _is_charging(study, source.about.name) and source.about.name not in stopped:
-            yield source
+    A converter that feeds loads is needed for their readings, and so is what a system without a
+    battery runs from.
+    """
+    runs = source_reach(study).passes_on | standing(study, Open(combiners(study.rig)))
+    sources = study.rig.sources
+    return tuple(s.about.name for s in sources if s.traits.charges and s.about.name not in runs)
 
 
 def charging(study: Study, plan: Plan) -> WorkPart:
     """What charges comes back when everything was read at the battery alone."""
-    steps = [step for step in reversed(plan.steps) if _is_for_charging(study, step)]
-    names = [called(step.action.part, step.label) for step in steps]
-    parted = {name for step in steps for name in step.keeps_off}
-    for source in study.rig.sources:
-        name = source.about.name
-        if _is_charging(study, name) and name not in parted:
-            names.append(str(source.about))
-    plugs = {called(s.action.part, s.label) for s in steps if s.action.kind == "unplug"}
+    sources = study.rig.by_name.sources
     tasks = [
-        Task(f"{name}: {'plug it in' if name in plugs else 'on'} again",
-             "the battery shows more than before")
-        for name in dict.fromkeys(names)
-    ]  # fmt: skip
+        Task(f"{sources[name].about}: on again", "the battery shows more than before", on=(name,))
+        for name in dict.fromkeys((*plan.kept_off, *chargers(study)))
+    ]
     about = "Every reading of the test sheet is taken with the battery alone; this comes after."
-    return WorkPart("Live: what charges", (about,), tuple(tasks))
+    return WorkPart(CHARGING, (about,), tuple(tasks), is_list=True)
 
 
 def ranges(numbers: Sequence[str]) -> str:

@@ -90,7 +90,7 @@ def picks(
         *_fuses(study, chosen),
         *_terminals(study, chosen),
         *_sleeves(study, chosen),
-        *_wire(study, chosen),
+        *_wire(chosen),
         *_parts(study, chosen),
         *_marked(marks or Marks()),
     )
@@ -264,7 +264,7 @@ def _sleeves(study: Study, chosen: _Chosen) -> Iterator[Pick]:
         )  # fmt: skip
 
 
-def _wire(study: Study, chosen: _Chosen) -> Iterator[Pick]:
+def _wire(chosen: _Chosen) -> Iterator[Pick]:
     """Wire by size, thinnest first, and colour."""
     found: dict[tuple[float, str, str], list[Conductor]] = {}
     for wire in chosen.run:

@@ -1,6 +1,6 @@
 """The readings of a test as lines to be filled in, with how each is written down."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import takewhile
 from math import inf
 
@@ -33,11 +33,15 @@ class ReadingLine:
 
 @record
 class ReadingStep:
-    """Something to be done, and what is read then; `behind` is written behind each of its lines."""
+    """Something to be done, and what is read then; `behind` is written behind each of its lines.
+
+    The lines of one that `is_plain` say all that there is to do.
+    """
 
     do: str
     lines: tuple[ReadingLine, ...]
     behind: str = ""
+    is_plain: bool = False
 
 
 @record
@@ -61,6 +65,7 @@ def reading_stages(
     Lines keep their numbers where only some steps are `wanted`.
     """
     made = []
+    asked = _asked(found)
     for number, stage in enumerate(found, start=1):
         place, steps = 0, []
         for step in stage.steps:
@@ -69,9 +74,10 @@ def reading_stages(
             lines = []
             for point in step.points:
                 place += 1
-                lines.append(_line(f"{number}.{place}", point, behind, log))
+                lines.append(_line(f"{number}.{place}", point, behind, _last(log, point, asked)))
             if wanted(step):
-                steps.append(ReadingStep(f"{_do(study, step)}{must_not}", tuple(lines), behind))
+                do = f"{_do(study, step)}{must_not}"
+                steps.append(ReadingStep(do, tuple(lines), behind, step.is_plain))
         if not steps:
             continue
         is_dead = all(point.unit == "ohm" for step in stage.steps for point in step.points)
@@ -96,14 +102,34 @@ def _shared(taken: Sequence[str]) -> str:
     return first if is_whole and len(taken) > 1 and len(first) > _LONGEST else ""
 
 
-def _line(number: str, point: MeterPoint, behind: str, log: Log) -> ReadingLine:
+def _line(number: str, point: MeterPoint, behind: str, before: str) -> ReadingLine:
     entry = f"{point.entry}___ {point.unit}{point.taken.removeprefix(behind)}"
-    return ReadingLine(number, point.words, entry, bounds_words(point), _last(log, point))
+    return ReadingLine(number, point.words, entry, bounds_words(point), before)
 
 
-def _last(log: Log, point: MeterPoint) -> str:
-    """The last reading of the log that was taken there, with its day."""
-    readings = [one for one in log.readings if _is_there(one, point)]
+_Place = tuple[str, str, str]
+_State = tuple[frozenset[str], frozenset[tuple[str, str]]]
+
+
+def _asked(found: Sequence[Stage]) -> Mapping[_Place, set[_State]]:
+    """In which states each place is to be read."""
+    asked: dict[_Place, set[_State]] = {}
+    for _, _, _, point in numbered_points(found):
+        asked.setdefault(_place(point), set()).add((point.on, point.set_to))
+    return asked
+
+
+def _place(point: MeterPoint) -> _Place:
+    return point.unit, point.a, point.b
+
+
+def _last(log: Log, point: MeterPoint, asked: Mapping[_Place, set[_State]]) -> str:
+    """The last reading of the log that was taken there in the same state, with its day.
+
+    One that does not say what was on is meant only where one state alone is asked for.
+    """
+    is_plain = len(asked[_place(point)]) == 1
+    readings = [one for one in log.readings if _is_there(one, point, is_plain=is_plain)]
     if not readings:
         return ""
     last = readings[-1]
@@ -111,13 +137,17 @@ def _last(log: Log, point: MeterPoint) -> str:
     return f"{shown}, {last.date}".strip(", ")
 
 
-def _is_there(reading: Reading, point: MeterPoint) -> bool:
+def _is_there(reading: Reading, point: MeterPoint, *, is_plain: bool) -> bool:
     units = {"voltage": "V", "current": "A", "resistance": "ohm"}
     if units.get(reading.measure) != point.unit:
         return False
-    if point.unit == "A":
-        return reading.part == point.a
-    return reading.a == point.a and reading.b in (point.b, "")
+    at = (reading.part,) if point.unit == "A" else (reading.a, reading.b)
+    if at not in ((point.a,), (point.a, point.b), (point.a, "")):
+        return False
+    if point.unit == "ohm" or (is_plain and reading.on is None and not reading.state):
+        return True
+    is_same = reading.on is not None and frozenset(reading.on) == point.on
+    return is_same and not reading.state and frozenset(reading.set_to) == point.set_to
 
 
 def readings_table(

@@ -1,8 +1,9 @@
 """Which readings have to be taken again after a change."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 
 from rigfolio.compare import Work
+from rigfolio.isolation import source_reach
 from rigfolio.job import Again
 from rigfolio.model import Device
 from rigfolio.network import Edge
@@ -20,9 +21,9 @@ def every_step(_: StageStep) -> bool:
 def wanted_since(study: Study, again: Again | None) -> Wanted:
     """Whether a step of the test is wanted: all of them where no earlier version is named.
 
-    A circuit is tried again where something of it was worked on, a panel or a lone load where
-    something on its way from a battery and back was. What is read of the whole rig is read again
-    where a feed changed.
+    A circuit is tried again where something of it was worked on; a panel, a bar, a source or a lone
+    load where something on its way from a battery and back was, a converter between them among it.
+    What is read of the whole rig is read again where a feed changed.
     """
     if again is None:
         return every_step
@@ -32,20 +33,35 @@ def wanted_since(study: Study, again: Again | None) -> Wanted:
         if step.circuit:
             return step.circuit in held.circuits
         if step.of:
-            return step.of in held.panels | held.loads
+            return step.of in held.panels | held.loads | held.supplies
         is_dead = all(point.unit == "ohm" for point in step.points)
         return held.feeds or (is_dead and bool(held.circuits or held.panels))
 
     return wanted
 
 
+def readings_remark(again: Again | None, *, has_any: bool) -> str:
+    """What stands above the readings of a sheet that are not all; empty where they are."""
+    if again is not None:
+        return "Only what changed and what feeds it; numbers are those of the whole sheet."
+    return (
+        ""
+        if has_any
+        else "This rig states no panel and no circuit: there is nothing to be read yet."
+    )
+
+
 class Touched:
-    """What was worked on: circuits by place, panels and lone loads by name, and whether a feed."""
+    """What was worked on: circuits by place, the others by name, and whether a feed was.
+
+    `supplies` are sources and bars.
+    """
 
     def __init__(self) -> None:
         self.circuits: set[str] = set()
         self.panels: set[str] = set()
         self.loads: set[str] = set()
+        self.supplies: set[str] = set()
         self.feeds = False
 
 
@@ -90,17 +106,10 @@ def _circuit_of(study: Study, work: Work) -> str:
 
 
 def _behind(study: Study, again: Again, found: Touched) -> None:
-    """Panels and lone loads that no battery reaches, out and back, but by what was worked on."""
+    """What no battery reaches, out and back, but by what was worked on."""
     parts = {work.after for work in again.work if work.is_hands_on and work.after}
     rig = study.rig
-
-    def bars(edge: Edge) -> bool:
-        name = edge.about.name if isinstance(edge, Device) else edge.name
-        return name in parts
-
-    posts = [end for s in rig.sources if s.stores and s.about.name not in parts
-             for end in (s.plus, s.minus)]  # fmt: skip
-    reached = study.net.walk(posts, bars).keys()
+    reached = _reached(study, parts)
     found.panels |= {
         one.about.name
         for one in rig.panels
@@ -111,6 +120,30 @@ def _behind(study: Study, again: Again, found: Touched) -> None:
         for one in rig.loads
         if not one.circuit and not {one.plus, one.minus} <= reached
     }
+    inputs = source_reach(study).inputs
+    ends = [(s.about.name, {s.plus, s.minus, inputs.get(s.about.name, s.plus)})
+            for s in rig.sources if not s.traits.own_frame]  # fmt: skip
+    ends += [(one.about.name, {one.terminal}) for one in rig.junctions]
+    found.supplies |= {name for name, its in ends if name in parts or not its <= reached}
+    found.supplies |= {s.about.name for s in rig.sources} & parts
+
+
+def _reached(study: Study, parts: Collection[str]) -> set[str]:
+    """The terminals that batteries reach past some parts, through converters beside them."""
+
+    def bars(edge: Edge) -> bool:
+        name = edge.about.name if isinstance(edge, Device) else edge.name
+        return name in parts
+
+    inputs = source_reach(study).inputs
+    waiting = [s for s in study.rig.sources if s.about.name not in parts]
+    reached: set[str] = set()
+    while True:
+        fed = [s for s in waiting if s.stores or inputs.get(s.about.name) in reached]
+        if not fed:
+            return reached
+        waiting = [source for source in waiting if source not in fed]
+        reached |= study.net.walk([end for s in fed for end in (s.plus, s.minus)], bars).keys()
 
 
 def _gone(found: Touched, again: Again, work: Work) -> None:

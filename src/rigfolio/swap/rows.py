@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Literal
 
-from rigfolio.findings import Unknown
+from rigfolio.findings import UNKNOWN, Span, Unknown
 from rigfolio.model import About, Circuit, Conductor, Device, Load, Panel, Rig, Source
 from rigfolio.record import record, replace
 from rigfolio.units import show
@@ -74,15 +74,26 @@ def _parts_of_sources(rig: Rig) -> Mapping[str, tuple[About, Source]]:
 
 
 def _wire_rows(rig: Rig, fuses: Mapping[str, Device]) -> Iterator[SurveyRow]:
-    for wire in rig.conductors:
-        if wire.circuit or wire.assumed or wire.lead:
-            continue
-        ends = f"{end_words(rig, wire.a)} to {end_words(rig, wire.b)}"
-        yield SurveyRow("wire", wire.name, {"name": ends, **_wire(rig, wire)})
+    for wire, ends in _whole_wires(rig, fuses):
+        yield SurveyRow("wire", wire.name, {"name": ends, **_wire(wire)})
         fuse = fuses.get(wire.name)
         if fuse is not None:
             cells = {"name": f"{fuse.kind} on it", "belongs": _amps(fuse.rating_a)}
             yield SurveyRow("fuse", fuse.about.name, cells)
+
+
+def _whole_wires(rig: Rig, fuses: Mapping[str, Device]) -> Iterator[tuple[Conductor, str]]:
+    """The wires of no circuit with their ends in words; what a fuse on one parts is one wire."""
+    lines: dict[Span, list[Conductor]] = {}
+    for wire in rig.conductors:
+        if not (wire.circuit or wire.assumed or wire.lead):
+            lines.setdefault(wire.span, []).append(wire)
+    for pieces in lines.values():
+        main = next((piece for piece in pieces if piece.name in fuses), pieces[-1])
+        ends = f"{end_words(rig, pieces[0].a)} to {end_words(rig, pieces[-1].b)}"
+        known = [piece.length_m for piece in pieces if isinstance(piece.length_m, float)]
+        whole_m = sum(known) if len(known) == len(pieces) else UNKNOWN
+        yield replace(main, length_m=whole_m), ends
 
 
 def all_rows(rig: Rig) -> Iterator[SurveyRow]:
@@ -116,7 +127,7 @@ def _part(about: About, kind: str, cells: Known, row: Kind = "part") -> SurveyRo
 def _of_source(rig: Rig, source: Source) -> str:
     """What is printed on a source, in the words of its statement."""
     if source.inlet:
-        return ""
+        return _of_converter(rig, source)
     # Without volts of its own it has those of the system.
     is_own = source.voltage_v and source.voltage_v != rig.system_v
     volts = show(source.voltage_v, "V", 6) if is_own else ""
@@ -133,6 +144,19 @@ def _of_source(rig: Rig, source: Source) -> str:
         volts,
         "" if source.cranking_a is None else f"cold cranking {show(source.cranking_a, 'A', 6)}",
         "" if source.hours_a is None else f"gives {show(source.hours_a, 'A', 6)} for hours",
+    )
+
+
+def _of_converter(rig: Rig, source: Source) -> str:
+    """What is printed on a converter: what it gives, from what to what, what it draws."""
+    inlet = rig.by_name.loads[source.inlet]
+    is_stated = source.input_v is not None and source.voltage_v
+    volts = f"from {show(source.input_v or 0.0, 'V', 6)} to {show(source.voltage_v, 'V', 6)}"
+    draws = inlet.value if inlet.kind == "current" else None
+    return _facts(
+        _amps(source.limit_a),
+        volts if is_stated else "",
+        f"draws {_amps(draws)}" if isinstance(draws, float) else "",
     )
 
 
@@ -154,7 +178,8 @@ def _circuit(rig: Rig, circuit: Circuit) -> SurveyRow:
         "condition": circuit.condition,
         "note": circuit.note,
     }
-    first = _wire(rig, wires[0]) if wires else {}
+    # A stub before the fuse is told where that is: its length is not that of the wire.
+    first = _wire([w for w in wires if w.span == wires[0].span][-1]) if wires else {}
     mine = {key: value for key, value in first.items() if key not in ("condition", "note")}
     return SurveyRow("circuit", circuit.place, cells | mine)
 
@@ -171,7 +196,7 @@ def _draws(loads: Sequence[Load]) -> str:
     return "; ".join(found) if any(one != "?" for one in found) else ""
 
 
-def _wire(rig: Rig, wire: Conductor) -> Known:
+def _wire(wire: Conductor) -> Known:
     imperial = wire.is_in_feet
     return {
         "colour": "" if isinstance(wire.colour, Unknown | None) else colour_words(wire.colour),

@@ -3,12 +3,13 @@
 from collections.abc import Iterable, Iterator
 
 from rigfolio.compare import Work
-from rigfolio.isolation import Plan, isolate_ends
+from rigfolio.isolation import Plan, isolate_ends, parted_from_source
 from rigfolio.job import Again
 from rigfolio.model import Rig
 from rigfolio.natural_order import natural
 from rigfolio.record import replace
 from rigfolio.study import Study
+from rigfolio.swap.power import chargers
 from rigfolio.swap.retest import touched
 from rigfolio.wording import in_runs
 
@@ -31,8 +32,22 @@ class Site:
         )
         for name in self.panels:
             ends |= set(_of_panel(self.old.rig, name))
+        lifted = {name for work in self.hands_on for name in self.lifted_by(work)}
+        ends |= set(parted_from_source(self.old, lifted))
         self.ends = tuple(sorted(ends, key=natural))
         self.plan = self._plan()
+
+    def lifted_by(self, work: Work) -> tuple[str, ...]:
+        """The wires that come off where a part is worked on: itself, or those that land on it."""
+        rig = self.old.rig
+        if not work.before:
+            return ()
+        if work.thing == "wire":
+            return (work.before,) if work.before in rig.by_name.conductors else ()
+        if work.thing == "load" or work.deed == "mend":
+            return ()
+        ends = set(_owned(rig, work))
+        return tuple(w.name for w in rig.conductors if ends & {w.a, w.b})
 
     def _ends(self) -> Iterator[str]:
         """The terminals that are touched, of those that there are before anything is changed."""
@@ -43,7 +58,10 @@ class Site:
             yield from (end for end in (*was, *now) if end in known)
 
     def _plan(self) -> Plan:
-        return isolate_ends(self.old, self._called(), self.ends)
+        there = self.old.rig.by_name.sources
+        later = (name for name in chargers(self.study) if name in there)
+        kept_off = tuple(dict.fromkeys((*chargers(self.old), *later)))
+        return isolate_ends(self.old, self._called(), self.ends, kept_off)
 
     def _called(self) -> str:
         return in_runs((*self.panels, *self.outside())) or self.rig.name
@@ -62,9 +80,30 @@ class Site:
 
     def back(self) -> Plan:
         """The isolation, of the parts that the rig still has."""
-        there = {*self.rig.by_name.devices, *self.rig.by_name.sources}
-        steps = tuple(step for step in self.plan.steps if step.action.part in there)
-        return replace(self.plan, steps=steps)
+        sources = self.rig.by_name.sources
+        there = {*self.rig.by_name.devices, *sources}
+        steps = tuple(
+            replace(step, keeps_off=tuple(name for name in step.keeps_off if name in sources))
+            for step in self.plan.steps
+            if step.action.part in there
+        )
+        stopped, kept_off = (
+            tuple(name for name in names if name in sources)
+            for names in (self.plan.stop_first, self.plan.kept_off)
+        )
+        return replace(self.plan, steps=steps, stop_first=stopped, kept_off=kept_off)
+
+
+def _owned(rig: Rig, work: Work) -> Iterator[str]:
+    """All terminals of a part, plus and minus."""
+    source = rig.by_name.sources.get(work.before)
+    panel = rig.by_name.panels.get(work.before)
+    if work.thing == "source" and source is not None:
+        yield from (source.plus, source.minus)
+    elif work.thing == "panel" and panel is not None:
+        yield from (*_of_panel(rig, work.before), panel.negative or panel.feed)
+    else:
+        yield from _ends_of(rig, work, work.before)
 
 
 def _of_panel(rig: Rig, name: str) -> Iterator[str]:

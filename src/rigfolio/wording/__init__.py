@@ -73,7 +73,7 @@ else:
         parts="amps circuit_of circuits_in_order colour_code colour_order "
         "colour_short colour_text colour_words device_named fed_from "
         "found_words fuse_word gauge_words goes_words is_imperial is_return "
-        "length_words module_words most_amps polarity_words rating_and_kind rating_words shades sign "
-        "slot_holders verdict_words wire_length wires_in_order",
+        "length_words module_words most_amps polarity_words rating_and_kind rating_words "
+        "shades sign slot_holders verdict_words wire_length wires_in_order",
         panel_places="PanelPlaces",
     )

@@ -138,8 +138,8 @@ class Finder:
 
 
 def one_of(found: Iterable[Named]) -> str:
-    """The candidates for a name that fits several parts."""
-    words = [f"`{one.name}`" for one in found]
+    """The candidates for a name that fits several parts, each with what it is."""
+    words = [f"`{one.name}` ({one.kind})" for one in found]
     more = f" and {len(words) - _MOST} more" if len(words) > _MOST else ""
     return f"one of {', '.join(words[:_MOST])}{more}"
 

@@ -29,6 +29,7 @@ def run(given: Namespace) -> int:
     """Say the order that is proposed, and write it in where that was asked."""
     from rigfolio.answers import arranging
     from rigfolio.calc import UnprovedError
+    from rigfolio.reports import written_words
 
     result = judged(given.file, given.rules)
     if result.study is None:
@@ -45,6 +46,5 @@ def run(given: Namespace) -> int:
         write(contents)
     say(sys.stdout, text)
     if given.write:
-        told = "".join(f"written: {path}\n" for path in contents)
-        say(sys.stderr, told or "nothing had to be written\n")
+        say(sys.stderr, written_words(contents) or "nothing had to be written\n")
     return 0

@@ -118,6 +118,7 @@ def _say_text(results: "tuple[Result, ...]", *, every: bool) -> None:
 def _mended(results: "tuple[Result, ...]", given: Namespace) -> "tuple[tuple[Result, ...], str]":
     """What is found, after what may be written is written where that is asked; and what changes."""
     from rigfolio.judgement import check_many, mended, written_files
+    from rigfolio.reports import written_words
 
     told: list[str] = []
     contents: dict[Path, bytes] = {}
@@ -130,6 +131,6 @@ def _mended(results: "tuple[Result, ...]", given: Namespace) -> "tuple[tuple[Res
             raise not_written(problem) from None
     if contents:
         write(contents)
-        told += [f"written: {path}\n" for path in contents]
+        told.append(written_words(contents))
         results = check_many(given.file, given.rules or "", most=None)
     return results, "".join(told)

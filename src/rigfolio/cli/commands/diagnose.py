@@ -53,5 +53,6 @@ def run(given: Namespace) -> int:
     readings = [reading for each in heard for reading in each.log.readings]
     if not readings:
         raise RefusalError("reading-not-understood", "no reading was given", "`'P1.3 = 11.2 V'`")
-    say(sys.stdout, diagnosis(study, readings, as_json=given.format == "json"))
+    told = [words for each in heard for words in each.told]
+    say(sys.stdout, diagnosis(study, readings, told=told, as_json=given.format == "json"))
     return 0

@@ -88,13 +88,12 @@ def _write(read: "Sequence[_Read]", changed: "Mapping[str, LaidFile]") -> None:
     from pathlib import Path
 
     from rigfolio.reading import SHOWN_STDIN
-    from rigfolio.reports import clean
+    from rigfolio.reports import written_words
 
     piped = next((one for one in read if one.result.file == SHOWN_STDIN), None)
     contents = {Path(file): one.content for file, one in changed.items() if file != SHOWN_STDIN}
     if contents:
         write(contents)
-        said = "".join(f"written: {clean(str(path))}\n" for path in contents)
-        say(sys.stdout if piped is None else sys.stderr, said)
+        say(sys.stdout if piped is None else sys.stderr, written_words(contents))
     if piped is not None and piped.laid is not None:
         say(sys.stdout, piped.laid.after)

@@ -38,6 +38,7 @@ def run(given: Namespace) -> int:
     """Show what would be written, or write it."""
     from rigfolio.answers import naming_of, naming_told
     from rigfolio.judgement import written_files
+    from rigfolio.reports import written_words
 
     result = judged(given.file, given.rules)
     if result.study is None:
@@ -55,6 +56,6 @@ def run(given: Namespace) -> int:
         except (OSError, ValueError) as problem:
             raise not_written(problem) from None
         write(contents)
-        say(sys.stderr, "".join(f"written: {path}\n" for path in contents))
+        say(sys.stderr, written_words(contents))
     say(sys.stdout, naming_told(result, found, is_written=given.write))
     return 0

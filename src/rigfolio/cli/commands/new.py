@@ -29,7 +29,7 @@ def takes(made: ArgumentParser) -> None:
     made.add_argument("--metric", action="store_true", help="mm² and metres, A4 paper")
     made.add_argument("--with", dest="parts", metavar="PARTS", default="",
                       help="what else there is, with commas: shore, solar, vehicle, alternator, "
-                      "disconnect")  # fmt: skip
+                      "dc-dc, disconnect")  # fmt: skip
 
 
 def run(given: Namespace) -> int:

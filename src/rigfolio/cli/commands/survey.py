@@ -38,6 +38,7 @@ def run(given: Namespace) -> int:
 
         return print_sheet(given)
     from rigfolio.answers import put_in
+    from rigfolio.reports import written_words
 
     known_book(given.rules)
     try:
@@ -49,7 +50,7 @@ def run(given: Namespace) -> int:
     say(sys.stdout, put.told)
     if given.write:
         write(put.contents)
-        say(sys.stderr, "".join(f"written: {path}\n" for path in put.contents))
+        say(sys.stderr, written_words(put.contents))
     elif put.contents:
         say(sys.stderr, "nothing was written; `--write` puts it into the text\n")
     return 1 if put.has_trouble else 0

@@ -1,0 +1,73 @@
+"""What loses its way back when wires are taken off: it has to be dead before that.
+
+A load whose return is lifted under current draws an arc, and lifts its minus side to plus; a
+charger or an alternator that loses its battery while it runs may be damaged.
+"""
+
+from collections.abc import Collection, Iterator
+
+from rigfolio.model import Source
+from rigfolio.network import Edge, edge_name
+from rigfolio.study import Study
+
+
+def parted_from_source(study: Study, lifted: Collection[str]) -> tuple[str, ...]:
+    """The plus sides of loads and sources whose current comes back by what is lifted.
+
+    Parameters
+    ----------
+    study : Study
+        The rig.
+    lifted : Collection[str]
+        What is taken off, by `edge_name`.
+
+    Returns
+    -------
+    tuple of str
+        The plus terminal of each load that one of the batteries on its plus side can no longer
+        serve, and of each source that one of them can no longer be reached by. Where a system
+        has no battery, its other sources count as one.
+    """
+    return tuple(dict.fromkeys(_Lifted(study, frozenset(lifted)).ends()))
+
+
+class _Lifted:
+    """A rig with some wires off."""
+
+    def __init__(self, study: Study, lifted: frozenset[str]) -> None:
+        self.study, self.rig, self.net = study, study.rig, study.net
+        self.lifted = lifted
+        self.near = {s.about.name: self.net.walk([s.plus]) for s in self.rig.sources}
+        self.whole = {s.about.name: self.net.walk([s.minus]) for s in self.rig.sources}
+        self.left = {s.about.name: self.net.walk([s.minus], self._bars) for s in self.rig.sources}
+
+    def _bars(self, edge: Edge) -> bool:
+        return edge_name(edge) in self.lifted
+
+    def ends(self) -> Iterator[str]:
+        """The plus terminals, of loads and then of sources.
+
+        What a converter draws at its input it draws while it runs: its output stands for it.
+        """
+        if not self.lifted:
+            return
+        inlets = {source.inlet for source in self.rig.sources}
+        for load in self.rig.loads:
+            is_inlet = load.about.name in inlets
+            if not is_inlet and self._is_parted(load.plus, load.minus, self._on(load.plus)):
+                yield load.plus
+        for source in self.rig.sources:
+            others = [one for one in self._on(source.plus) if one is not source]
+            if not source.stores and self._is_parted(source.plus, source.minus, others):
+                yield source.plus
+
+    def _on(self, plus: str) -> list[Source]:
+        """The batteries that a plus terminal is joined to; other sources where there is none."""
+        joined = [one for one in self.rig.sources if plus in self.near[one.about.name]]
+        return [one for one in joined if one.stores] or joined
+
+    def _is_parted(self, plus: str, minus: str, served_by: list[Source]) -> bool:
+        names = [source.about.name for source in served_by]
+        return bool(plus) and any(
+            minus in self.whole[name] and minus not in self.left[name] for name in names
+        )

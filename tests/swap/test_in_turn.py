@@ -1,0 +1,200 @@
+"""A plan read as what it is, one step after the other: nothing that runs loses a wire, and what was
+switched off comes back once, after the readings that want it off.
+
+What runs and what a wire serves is worked out here anew, by a general graph library.
+"""
+
+import re
+from collections.abc import Iterator
+from functools import cache
+from pathlib import Path
+
+import networkx
+import pytest
+from hypothesis import given, settings
+
+from helpers.home import EXAMPLES, RIGS
+from helpers.studies import checked
+from helpers.work_rigs import GENERATED
+from rigfolio.folio.versions import compared
+from rigfolio.isolation import Open, isolate, source_reach, step_words
+from rigfolio.judgement.result import Result, check
+from rigfolio.model import Load, Source
+from rigfolio.network import edge_name
+from rigfolio.study import Study
+from rigfolio.swap.changed import work_since
+from rigfolio.swap.plan import work
+from rigfolio.swap.power import CHARGING, Task, WorkPart, chargers
+
+EVERY = sorted([*RIGS, *(EXAMPLES / "faulty").glob("*.rig")])
+
+
+class _Site:
+    """A rig as somebody stands before it: what is off or open, and what hangs on which wire."""
+
+    def __init__(self, study: Study) -> None:
+        self.study, self.rig = study, study.rig
+        self.off: set[str] = set()
+        self.whole = networkx.MultiGraph()
+        for edge in (*self.rig.conductors, *self.rig.devices):
+            one, two = (edge.a, edge.b) if hasattr(edge, "a") else (edge.line, edge.load)
+            self.whole.add_edge(one, two, key=edge_name(edge))
+
+    def runs(self, part: Load | Source) -> bool:
+        """Whether current may flow in a part as things stand."""
+        if part.about.name in self.off:
+            return False
+        state = Open(
+            frozenset(edge_name(d) for d in self.rig.devices if d.about.name in self.off),
+            frozenset(s.about.name for s in self.rig.sources if s.about.name in self.off),
+        )
+        alive = source_reach(self.study).alive(state)
+        if isinstance(part, Source):
+            return part.about.name in alive.get(part.plus, ())
+        return part.plus in alive
+
+    def hangs_on(self, wire: str) -> Iterator[Load | Source]:
+        """The loads and chargers that a battery serves by a wire and by nothing beside it."""
+        ends = next((w.a, w.b) for w in self.rig.conductors if w.name == wire)
+        if not self.whole.has_edge(*ends, key=wire):
+            return
+        less = self.whole.copy()
+        less.remove_edge(*ends, key=wire)
+        inlets = {source.inlet for source in self.rig.sources}
+        loads = [load for load in self.rig.loads if load.about.name not in inlets]
+        for bank in (source for source in self.rig.sources if source.stores):
+            for part in (*loads, *(s for s in self.rig.sources if not s.stores)):
+                pairs = ((part.plus, bank.plus), (part.minus, bank.minus))
+                if all(_joined(self.whole, *pair) for pair in pairs) and not all(
+                    _joined(less, *pair) for pair in pairs
+                ):
+                    yield part
+
+
+def _joined(graph: networkx.MultiGraph, one: str, two: str) -> bool:
+    return one == two or (one in graph and two in graph and networkx.has_path(graph, one, two))
+
+
+def play(was: Study, now: Study, parts: tuple[WorkPart, ...]) -> list[Task]:
+    """Do a plan step by step and hold each against the rig; the steps that lift something."""
+    site = _Site(was)
+    kept_off = set(chargers(now))
+    lifting = []
+    is_told = any("NOT ENOUGH" in task.do for part in parts for task in part.tasks)
+    for part in parts:
+        if part.title == CHARGING:
+            kept_off = set()
+        for task in part.tasks:
+            assert not site.off.intersection(task.off), f"off twice: {task.do}"
+            site.off |= set(task.off)
+            assert site.off.issuperset(task.on), f"on again and was not off: {task.do}"
+            site.off -= set(task.on)
+            lifting += [task] if task.lifts else []
+            for wire in task.lifts if not is_told else ():
+                running = [p.about.name for p in site.hangs_on(wire) if site.runs(p)]
+                assert running == [], f"{wire} comes off under {running}"
+            if part.title.startswith(("Live: ", "Bring it back")) and "read" in task.see:
+                assert kept_off <= site.off, f"{kept_off - site.off} runs while this is read"
+    index = now.rig.by_name
+    left = {name for name in site.off if name in index.sources or name in index.devices}
+    assert left == set()
+    return lifting
+
+
+@pytest.mark.parametrize("file", EVERY, ids=lambda file: file.stem)
+def test_the_plan_of_a_panel(file: Path) -> None:
+    study = checked(file).study
+    if study is None:
+        assert file.parent.name == "faulty"
+        return
+    for panel in study.rig.panels:
+        circuits = [c for c in study.rig.circuits if c.panel == panel.about.name]
+        lifting = play(study, study, work(study, panel.about.name))
+        assert len(lifting) >= len(circuits)
+
+
+@settings(max_examples=15)
+@given(GENERATED)
+def test_the_plan_of_any_panel(text: str) -> None:
+    study = check("any.rig", text=text).study
+    assert study is not None
+    for panel in study.rig.panels:
+        play(study, study, work(study, panel.about.name))
+
+
+def versions(file: Path) -> Iterator[tuple[str, Result, Result]]:
+    """A rig against itself without one of its parts, and the other way round."""
+    text = file.read_text(encoding="utf-8")
+    every = re.split(r"^(?=\S)", text, flags=re.MULTILINE)
+    parts = [one for one in every if re.match(r"(?!rig|state|#|photo|note|ac )\w", one)]
+    for gone in parts[:: max(1, len(parts) // 7)]:
+        two = [check(str(file), text=one, instead={}) for one in (text, text.replace(gone, "", 1))]
+        if all(one.study is not None for one in two):
+            yield f"without {gone}", two[0], two[1]
+            yield f"with {gone}", two[1], two[0]
+
+
+@pytest.mark.parametrize("file", RIGS, ids=lambda file: file.stem)
+def test_the_plan_of_what_comes_and_goes(file: Path) -> None:
+    tried = 0
+    for _, was, now in versions(file):
+        assert was.study is not None
+        assert now.study is not None
+        _, again = compared(was, now)
+        play(was.study, now.study, work_since(now.study, again))
+        tried += 1
+    assert tried >= 6
+
+
+SHARED = """\
+rig "Two on a post"
+    rules vehicle
+    system 12 V
+battery B1 "Bank" agm, 90 Ah, internal 5 mohm
+alternator A1 "Alternator" 60 A
+dc-dc D1 "Charger from the engine" 20 A from 12 V to 12 V
+battery B2 "Starter" agm, 70 Ah, internal 5 mohm
+panel P1 "Panel" 4 slots of 20 A, negative N1
+busbar N1 "Minus bar" 100 A
+wire B2+ to D1.in 10 AWG red 3 ft, fuse 30 A at B2+
+wire D1.out to B1+ 10 AWG red 3 ft, fuse 30 A at B1+
+wire A1+ to B2+ 4 AWG red 3 ft, fuse 80 A at B2+
+wire A1- to B2- 4 AWG black 3 ft
+wire D1- to N1 10 AWG black 3 ft
+wire B2- to B1- 4 AWG black 3 ft, tag M2
+wire B1+ to P1 10 AWG red 3 ft, fuse 30 A at B1+
+wire N1 to B1- 10 AWG black 3 ft, tag M1
+circuit P1.1 "Lamp" fuse 5 A
+    wire 14 AWG red 8 ft
+    load "Lamp" 2 A
+"""
+
+
+@cache
+def shared() -> Study:
+    study = check("shared.rig", text=SHARED).study
+    assert study is not None
+    return study
+
+
+def test_engine_and_converter_stand_still_before_a_minus_wire_is_lifted() -> None:
+    tasks = [task for part in work(shared(), "P1") for task in part.tasks]
+    lifted = next(at for at, task in enumerate(tasks) if "M1" in task.lifts)
+    for name in ("A1", "D1"):
+        off = next(at for at, task in enumerate(tasks) if name in task.off)
+        on = next(at for at, task in enumerate(tasks) if name in task.on)
+        assert off < lifted < on
+
+
+def test_both_wires_on_a_post_are_named() -> None:
+    study = shared()
+    lead = next(step for step in isolate(study, "B1").steps if step.action.kind == "lead")
+    assert lead.action.part == "B1"
+    assert "lift both wires on its minus post (B1−), M2, M1, and tape each" in step_words(
+        study.rig, lead
+    )
+    one = next(file for file in RIGS if "kittiwake" in file.stem)
+    kittiwake = checked(one).study
+    assert kittiwake is not None
+    words = "\n".join(task.do for part in work(kittiwake, "P2") for task in part.tasks)
+    assert "B2 House bank: lift the minus lead (B2−) and tape it" in words
