@@ -21,6 +21,7 @@ from rigfolio.cli.registry import (
     run,
 )
 from rigfolio.cli.terminal import in_colour, say
+from rigfolio.faces import own_version
 from rigfolio.nearness import nearest
 from rigfolio.refusal import RefusalError
 from rigfolio.reports import DEFERS
@@ -59,7 +60,7 @@ def _run(arguments: Sequence[str]) -> int:
         say(sys.stdout, _help())
         return 0
     if first == "--version":
-        say(sys.stdout, f"rigfolio {_version()}\n")
+        say(sys.stdout, f"rigfolio {own_version() or 'from a source tree'}\n")
         return 0
     if not is_command(first):
         raise RefusalError("command-not-understood", f"`{first}` is not a command", _nearest(first))
@@ -90,15 +91,6 @@ def _help() -> str:
         "this is,\n`rigfolio help WORD` what a word of a rig file, a rule or a command means.\n"
         f"{DEFERS}\n"
     )
-
-
-def _version() -> str:
-    from importlib.metadata import PackageNotFoundError, version
-
-    try:
-        return version("rigfolio")
-    except PackageNotFoundError:
-        return "from a source tree"
 
 
 def _refused(refusal: RefusalError) -> int:

@@ -37,6 +37,9 @@ if TYPE_CHECKING:
         digest as digest,
         job_of as job_of,
     )
+    from rigfolio.judgement.sarif import (
+        as_sarif as as_sarif,
+    )
     from rigfolio.judgement.short import (
         as_lines as as_lines,
         as_summary as as_summary,
@@ -57,6 +60,7 @@ else:
         places="places_of",
         report="CAUTION as_json as_text one_message summary",
         result="Result check digest job_of",
+        sarif="as_sarif",
         short="as_lines as_summary",
         trial="proved tried",
         whole="whole_of",

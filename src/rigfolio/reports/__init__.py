@@ -30,6 +30,7 @@ if TYPE_CHECKING:
     from rigfolio.reports.objects import (
         facts_of as facts_of,
         json_text as json_text,
+        object_text as object_text,
     )
     from rigfolio.reports.parts import (
         Chapter as Chapter,
@@ -57,7 +58,7 @@ else:
         cautions="DEFERS HANDS JUDGED MEASURE SLIPPED",
         cells="Amount PlaceName Value Wording in_words",
         escapes="clean clean_lines width",
-        objects="facts_of json_text",
+        objects="facts_of json_text object_text",
         parts="Chapter Field Item Listing Paragraph Part Report ReportColumn ReportTable Sections "
         "items remarks",
         printing="printed",

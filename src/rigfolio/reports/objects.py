@@ -21,14 +21,17 @@ def facts_of(report: Report) -> Mapping[str, Value]:
 
 
 def json_text(whole: Mapping[str, Value]) -> str:
-    """An object with the version of the format before its fields; ends in a line break.
+    """An object with the version of the format before its fields; ends in a line break."""
+    return object_text({"format": FORMAT, **whole})
+
+
+def object_text(whole: Mapping[str, Value]) -> str:
+    """An object as JSON; ends in a line break.
 
     Nothing in it can be obeyed by a terminal.
     """
     fields = {key: plain(value) for key, value in whole.items()}
-    text = json.dumps(
-        {"format": FORMAT, **fields}, ensure_ascii=False, indent=2, allow_nan=False
-    )  # fmt: skip
+    text = json.dumps(fields, ensure_ascii=False, indent=2, allow_nan=False)
     return "".join(f"{_seen(line)}\n" for line in text.split("\n"))
 
 
