@@ -34,10 +34,9 @@ if TYPE_CHECKING:
     Object = Mapping[str, Value]
 
 SCHEMA = (
-    "https://raw.githubusercontent.com/schemastore/schemastore/master/src/schemas/json/"
-    "sarif-2.1.0-rtm.5.json"
+    "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
 )
-"""The name of the schema, as it states it itself."""
+"""Where the standard keeps its schema, from memory; a validator of the format takes it as final."""
 VERSION = "2.1.0"
 _BASE = "SRCROOT"
 _LEVELS = {
