@@ -19,7 +19,7 @@ from argparse import ArgumentParser, Namespace
 from typing import TYPE_CHECKING
 
 from rigfolio.cli.options import add_file
-from rigfolio.cli.parts import known_book, not_understood, write
+from rigfolio.cli.parts import not_understood, write
 from rigfolio.cli.registry import Command
 from rigfolio.cli.terminal import in_colour, say
 from rigfolio.record import replace
@@ -70,6 +70,7 @@ def takes(made: ArgumentParser) -> None:
 
 def run(given: Namespace) -> int:
     """Judge each file; the gravest decides the exit code."""
+    from rigfolio.books import known_book
     from rigfolio.findings import Severity
     from rigfolio.judgement import FIRST, as_json, as_lines, as_summary, check_many
 
