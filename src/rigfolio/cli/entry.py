@@ -13,6 +13,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from rigfolio.cli.registry import (
+    ABOUT,
     by_step,
     command_names,
     facts,
@@ -47,6 +48,11 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except KeyboardInterrupt:
         say(sys.stderr, "stopped\n")
         return 130
+    except ModuleNotFoundError as problem:
+        from rigfolio.cli.missing import missing_part
+
+        refusal = missing_part(problem)
+        return _bug(problem) if refusal is None else _refused(refusal)
     except Exception as problem:  # noqa: BLE001
         return _bug(problem)
 
@@ -85,7 +91,7 @@ def _help() -> str:
     )
     return (
         "usage: rigfolio COMMAND ...\n\n"
-        "Low-voltage DC fuse panels from one text file: checks and documents.\n\n"
+        f"{ABOUT}\n\n"
         f"{listed}\n"
         "`rigfolio COMMAND --help` shows what a command takes, `rigfolio --version` which version "
         "this is,\n`rigfolio help WORD` what a word of a rig file, a rule or a command means.\n"
