@@ -39,7 +39,8 @@ def test_it_holds_words_rules_books_and_sheets(shell, script):
     text = script(shell)
     words = [word for word in reference_words() if " " not in word]
     sheets = [sheet_facts(name).file for name in sheet_names()]
-    assert [word for word in (*words, *rule_names(), *book_names(), *sheets) if word not in text] == []
+    named = (*words, *rule_names(), *book_names(), *sheets)
+    assert [word for word in named if word not in text] == []
 
 
 @pytest.fixture

@@ -51,8 +51,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except ModuleNotFoundError as problem:
         from rigfolio.cli.missing import missing_part
 
-        refusal = missing_part(problem)
-        return _bug(problem) if refusal is None else _refused(refusal)
+        missing = missing_part(problem)
+        return _bug(problem) if missing is None else _refused(missing)
     except Exception as problem:  # noqa: BLE001
         return _bug(problem)
 
