@@ -1,4 +1,4 @@
-"""What a package and a module show: the names of the one, the manual page of the other.
+"""What a package and a module show: names of the one, the manual page of the other; the version.
 
 A face gives its names, each read from its file when first asked for. It costs nothing until a name
 is used, so that a command reads only the files that it needs.
@@ -53,3 +53,13 @@ def page_of(module: ModuleType) -> str:
 
     text = Path(module.__file__ or "").read_text(encoding="utf-8")
     return ast.get_docstring(ast.parse(text), clean=False) or ""
+
+
+def own_version() -> str:
+    """The version of the program as it was installed; empty where it runs from a source tree."""
+    from importlib.metadata import PackageNotFoundError, version
+
+    try:
+        return version("rigfolio")
+    except PackageNotFoundError:
+        return ""

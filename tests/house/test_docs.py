@@ -4,6 +4,7 @@ A block that no test knows fails here, so that none can go stale unseen.
 """
 
 import ast
+import doctest
 import re
 import shlex
 import tomllib
@@ -31,6 +32,8 @@ def kind_of(page: Path, name: str, text: str) -> str:
         return "case"
     if text.startswith("grammar/ "):
         return "tree"
+    if name == "python":
+        return "python"
     if text.startswith(("python3 -m venv", "pip install")):
         return "shell"
     return ""
@@ -49,7 +52,7 @@ def of_kind(kind: str) -> list[tuple[Path, str]]:
 
 def test_every_block_is_of_a_kind_that_is_tried() -> None:
     assert [(page.name, text) for page, _, text, kind in BLOCKS if not kind] == []
-    assert {kind for *_, kind in BLOCKS} == {"rig", "hour", "case", "tree", "shell"}
+    assert {kind for *_, kind in BLOCKS} == {"rig", "hour", "case", "tree", "shell", "python"}
     fences = sum(page.read_text(encoding="utf-8").count("```") for page in PAGES)
     assert fences == 2 * len(BLOCKS)
 
@@ -85,6 +88,16 @@ def test_the_tree_names_every_folder() -> None:
     files = re.findall(r"\b([a-z_]+\.py)\b", block)
     assert files
     assert [name for name in files if not any((HOME / "src/rigfolio").rglob(name))] == []
+
+
+@pytest.mark.parametrize("page", sorted({page for page, _ in of_kind("python")}))
+def test_what_is_typed_in_python_gives_what_is_shown(page: Path, monkeypatch) -> None:
+    monkeypatch.chdir(HOME)
+    shown = "\n".join(text for each, text in of_kind("python") if each == page)
+    case = doctest.DocTestParser().get_doctest(shown, {}, page.name, str(page), 0)
+    assert case.examples
+    runner = doctest.DocTestRunner(optionflags=doctest.NORMALIZE_WHITESPACE)
+    assert runner.run(case).failed == 0
 
 
 LINES = [

@@ -44,6 +44,7 @@ if TYPE_CHECKING:
         answer as answer,
         arranging as arranging,
         diagnosis as diagnosis,
+        report_of as report_of,
         sized as sized,
     )
     from rigfolio.answers.reference import (
@@ -71,7 +72,7 @@ else:
         manual="explain nearest_topic overview",
         naming="naming_of naming_told",
         reference="nearest_word reference_words section",
-        questions="answer arranging diagnosis sized",
+        questions="answer arranging diagnosis report_of sized",
         template="IGNORED PARTS Start starter",
         turn="turn_of",
     )

@@ -10,6 +10,7 @@ from rigfolio.answers.size import size_report
 from rigfolio.judgement import Result
 from rigfolio.lang import edited
 from rigfolio.model import Reading
+from rigfolio.refusal import RefusalError
 from rigfolio.reports import Report, clean_lines, printed, written_words
 from rigfolio.sizing import edits_for, sizes
 from rigfolio.study import Study
@@ -23,6 +24,17 @@ _ANSWERS: Mapping[str, Callable[[Study, str], Report]] = {
 }
 
 
+def report_of(command: str, study: Study, place: str = "") -> Report:
+    """What a command answers.
+
+    Raises
+    ------
+    RefusalError
+        There is no such place, or several parts have its name.
+    """
+    return _ANSWERS[command](study, place)
+
+
 def answer(command: str, study: Study, place: str = "", *, as_json: bool = False) -> str:
     """What a command answers: lines for people, or JSON.
 
@@ -31,24 +43,24 @@ def answer(command: str, study: Study, place: str = "", *, as_json: bool = False
     RefusalError
         There is no such place, or several parts have its name.
     """
-    return printed(_ANSWERS[command](study, place), is_json=as_json)
+    return printed(report_of(command, study, place), is_json=as_json)
 
 
-def diagnosis(
-    study: Study, readings: Sequence[Reading], *, told: Sequence[str] = (), as_json: bool = False
-) -> str:
-    """What readings say of the faults of a rig: lines for people, or JSON.
+def diagnosis(study: Study, readings: Sequence[Reading], told: Sequence[str] = ()) -> Report:
+    """What readings say of the faults of a rig.
 
     `told` is what is to be known of the readings.
 
     Raises
     ------
-    ValueError
+    RefusalError
         There are no readings.
     """
     from rigfolio.answers.diagnose import diagnosis_report
 
-    return printed(diagnosis_report(study, readings, told), is_json=as_json)
+    if not readings:
+        raise RefusalError("reading-not-understood", "no reading was given", "`'P1.3 = 11.2 V'`")
+    return diagnosis_report(study, readings, told)
 
 
 def arranging(result: Result, *, as_json: bool = False) -> tuple[str, Mapping[Path, bytes]]:

@@ -105,6 +105,7 @@ if TYPE_CHECKING:
         book_names as book_names,
         bound_a as bound_a,
         carries_bound_a as carries_bound_a,
+        known_book as known_book,
         load_book as load_book,
     )
     from rigfolio.books.tables import (
@@ -148,7 +149,7 @@ else:
         "order_of_work proof_by_meter returned_share starts_engine sun_figure tail_s "
         "taken_per_hour uneven_share usable_share",
         label_stock="LabelSheet label_sheets tape usual_sheet",
-        loader="Book book_names bound_a carries_bound_a load_book",
+        loader="Book book_names bound_a carries_bound_a known_book load_book",
         tables="Limit joined",
         terminals="barrel_colour barrel_gauges bought_m most_on_stud sleeve_length_m sleeve_m "
         "spare_fuses terminal_source with_waste",

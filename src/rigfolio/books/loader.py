@@ -40,6 +40,7 @@ from rigfolio.books.fuses import (
 from rigfolio.books.tables import Limit, joined, read, source_of, table, tables, text
 from rigfolio.findings import Citation
 from rigfolio.record import record, replace
+from rigfolio.refusal import RefusalError
 from rigfolio.units import Size
 
 _COMMON = frozenset({"colours", "conductors", "fuses", "practice", "faults"})
@@ -333,6 +334,19 @@ def book_names() -> tuple[str, ...]:
     """The names of the rule books, sorted."""
     stems = {path.stem for path in Path(__file__).parent.glob("*.toml")}
     return tuple(sorted(stems - _COMMON))
+
+
+def known_book(name: str | None) -> None:
+    """Refuse a rule book that does not exist.
+
+    Raises
+    ------
+    RefusalError
+        There is none of that name.
+    """
+    if name is not None and name not in book_names():
+        listed = ", ".join(f"`{each}`" for each in book_names())
+        raise RefusalError("book-unknown", f"`{name}` is not a rule book", f"there are {listed}")
 
 
 @cache

@@ -13,6 +13,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from rigfolio.cli.registry import (
+    ABOUT,
     by_step,
     command_names,
     facts,
@@ -21,6 +22,7 @@ from rigfolio.cli.registry import (
     run,
 )
 from rigfolio.cli.terminal import in_colour, say
+from rigfolio.faces import own_version
 from rigfolio.nearness import nearest
 from rigfolio.refusal import RefusalError
 from rigfolio.reports import DEFERS
@@ -46,6 +48,11 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except KeyboardInterrupt:
         say(sys.stderr, "stopped\n")
         return 130
+    except ModuleNotFoundError as problem:
+        from rigfolio.cli.missing import missing_part
+
+        missing = missing_part(problem)
+        return _bug(problem) if missing is None else _refused(missing)
     except Exception as problem:  # noqa: BLE001
         return _bug(problem)
 
@@ -59,7 +66,7 @@ def _run(arguments: Sequence[str]) -> int:
         say(sys.stdout, _help())
         return 0
     if first == "--version":
-        say(sys.stdout, f"rigfolio {_version()}\n")
+        say(sys.stdout, f"rigfolio {own_version() or 'from a source tree'}\n")
         return 0
     if not is_command(first):
         raise RefusalError("command-not-understood", f"`{first}` is not a command", _nearest(first))
@@ -84,21 +91,12 @@ def _help() -> str:
     )
     return (
         "usage: rigfolio COMMAND ...\n\n"
-        "Low-voltage DC fuse panels from one text file: checks and documents.\n\n"
+        f"{ABOUT}\n\n"
         f"{listed}\n"
         "`rigfolio COMMAND --help` shows what a command takes, `rigfolio --version` which version "
         "this is,\n`rigfolio help WORD` what a word of a rig file, a rule or a command means.\n"
         f"{DEFERS}\n"
     )
-
-
-def _version() -> str:
-    from importlib.metadata import PackageNotFoundError, version
-
-    try:
-        return version("rigfolio")
-    except PackageNotFoundError:
-        return "from a source tree"
 
 
 def _refused(refusal: RefusalError) -> int:

@@ -7,7 +7,7 @@ from contextlib import suppress
 from typing import TYPE_CHECKING
 
 from rigfolio.cli.terminal import in_colour, say
-from rigfolio.refusal import RefusalError, not_written
+from rigfolio.refusal import not_written
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -18,21 +18,11 @@ if TYPE_CHECKING:
 
 def judged(file: str, book: str | None) -> "Result":
     """A file checked under its own or another rule book."""
+    from rigfolio.books import known_book
     from rigfolio.judgement import check
 
     known_book(book)
     return check(file, book or "")
-
-
-def known_book(book: str | None) -> None:
-    """Refuse a rule book that does not exist."""
-    if book is None:
-        return
-    from rigfolio.books import book_names
-
-    if book not in book_names():
-        listed = ", ".join(f"`{name}`" for name in book_names())
-        raise RefusalError("book-unknown", f"`{book}` is not a rule book", f"there are {listed}")
 
 
 def not_understood(*results: "Result") -> int:

@@ -8,6 +8,7 @@ was typed is imported, so that `check` starts fast.
 import argparse
 from argparse import ArgumentParser, Namespace
 from collections.abc import Callable
+from functools import partial
 from importlib import import_module
 from pathlib import Path
 from typing import Literal, NoReturn, get_args
@@ -20,6 +21,8 @@ from rigfolio.reports import DEFERS
 Step = Literal["write down", "judge", "plan", "print", "measure", "keep"]
 """The steps of the job, in their order."""
 STEPS: tuple[Step, ...] = get_args(Step)
+ABOUT = "Low-voltage DC fuse panels from one text file: checks and documents."
+"""What the program is for."""
 _FOLDER = Path(__file__).resolve().parent / "commands"
 
 
@@ -72,9 +75,24 @@ def by_step() -> tuple[tuple[Step, tuple[str, ...]], ...]:
 
 def parser(name: str) -> ArgumentParser:
     """The parser of one command; those of the others are not made."""
+    return _filled(name, _Parser)
+
+
+def whole_parser() -> ArgumentParser:
+    """One parser with all commands below it, for what is made of it; nothing is parsed with it."""
+    made = _Parser(prog="rigfolio", description=ABOUT, allow_abbrev=False)
+    made.add_argument("--version", action="store_true", help="say which version this is")
+    below = made.add_subparsers(metavar="COMMAND", parser_class=_Parser)
+    for name in command_names():
+        _filled(name, partial(below.add_parser, name, help=facts(name).about))
+    return made
+
+
+def _filled(name: str, make: Callable[..., ArgumentParser]) -> ArgumentParser:
+    """A parser of one command, with all that it takes."""
     about = facts(name).about
     examples = "".join(f"  rigfolio {example}\n" for example in facts(name).examples)
-    made = _Parser(
+    made = make(
         prog=f"rigfolio {name}",
         description=f"{about[0].upper()}{about[1:]}.",
         epilog=f"examples:\n{examples}\n{DEFERS}",

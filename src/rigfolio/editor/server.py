@@ -2,7 +2,6 @@
 
 import asyncio
 from collections.abc import Iterable, Mapping, Sequence
-from importlib.metadata import PackageNotFoundError, version
 from typing import Protocol
 
 from lsprotocol import types
@@ -13,6 +12,7 @@ from pygls.lsp.server import LanguageServer
 from rigfolio.editor.outline import OutlineItem, outline
 from rigfolio.editor.positions import UTF_16, LinePlace, TextSpots
 from rigfolio.editor.session import Session
+from rigfolio.faces import own_version
 from rigfolio.findings import Edit, Finding, Severity, Span
 from rigfolio.refusal import RefusalError
 
@@ -52,7 +52,7 @@ def serve() -> None:
 
 def made() -> LanguageServer:
     """A server that answers all that it can; it holds no texts yet."""
-    server = LanguageServer("rigfolio", _version())
+    server = LanguageServer("rigfolio", own_version() or "from a source tree")
     desk = _ServedDesk(server)
     _hear(server, desk)
     _tell(server, desk)
@@ -181,13 +181,6 @@ def message_of(one: Finding) -> str:
 
 def _path(uri: str) -> str:
     return uris.to_fs_path(uri) or uri
-
-
-def _version() -> str:
-    try:
-        return version("rigfolio")
-    except PackageNotFoundError:
-        return "from a source tree"
 
 
 def _hear(server: LanguageServer, desk: _ServedDesk) -> None:

@@ -28,6 +28,7 @@ if TYPE_CHECKING:
         CAUTION as CAUTION,
         as_json as as_json,
         as_text as as_text,
+        object_of_file as object_of_file,
         one_message as one_message,
         summary as summary,
     )
@@ -36,6 +37,9 @@ if TYPE_CHECKING:
         check as check,
         digest as digest,
         job_of as job_of,
+    )
+    from rigfolio.judgement.sarif import (
+        as_sarif as as_sarif,
     )
     from rigfolio.judgement.short import (
         as_lines as as_lines,
@@ -55,8 +59,9 @@ else:
         many="FIRST check_many",
         mending="difference differences mended written_files",
         places="places_of",
-        report="CAUTION as_json as_text one_message summary",
+        report="CAUTION as_json as_text object_of_file one_message summary",
         result="Result check digest job_of",
+        sarif="as_sarif",
         short="as_lines as_summary",
         trial="proved tried",
         whole="whole_of",

@@ -248,12 +248,13 @@ def as_json(results: Sequence[Result], fail_on: Severity = Severity.UNKNOWN) -> 
         {
             "exit": max((result.ends_with(fail_on) for result in results), default=0),
             "caution": JUDGED,
-            "files": [_file(result, fail_on) for result in results],
+            "files": [object_of_file(result, fail_on) for result in results],
         }
     )
 
 
-def _file(result: Result, fail_on: Severity) -> "Mapping[str, Value]":
+def object_of_file(result: Result, fail_on: Severity = Severity.UNKNOWN) -> "Mapping[str, Value]":
+    """What programs get of one rig file, with all of its ways out tried."""
     from rigfolio.judgement.trial import together, tried
 
     result = tried(result)

@@ -18,9 +18,11 @@ if TYPE_CHECKING:
     from rigfolio.reports.cells import (
         Amount as Amount,
         PlaceName as PlaceName,
+        Plain as Plain,
         Value as Value,
         Wording as Wording,
         in_words as in_words,
+        plain as plain,
     )
     from rigfolio.reports.escapes import (
         clean as clean,
@@ -31,6 +33,8 @@ if TYPE_CHECKING:
     from rigfolio.reports.objects import (
         facts_of as facts_of,
         json_text as json_text,
+        object_of as object_of,
+        object_text as object_text,
     )
     from rigfolio.reports.parts import (
         Chapter as Chapter,
@@ -56,9 +60,9 @@ else:
     __getattr__, __all__ = face(
         __name__,
         cautions="DEFERS HANDS JUDGED MEASURE SLIPPED",
-        cells="Amount PlaceName Value Wording in_words",
+        cells="Amount PlaceName Plain Value Wording in_words plain",
         escapes="clean clean_lines width written_words",
-        objects="facts_of json_text",
+        objects="facts_of json_text object_of object_text",
         parts="Chapter Field Item Listing Paragraph Part Report ReportColumn ReportTable Sections "
         "items remarks",
         printing="printed",

@@ -3,7 +3,7 @@
 import json
 from collections.abc import Iterable, Iterator, Mapping
 
-from rigfolio.reports.cells import Value, plain
+from rigfolio.reports.cells import Plain, Value, plain
 from rigfolio.reports.parts import Field, Listing, Paragraph, Part, Report, ReportTable, Sections
 
 FORMAT = 1
@@ -12,7 +12,12 @@ FORMAT = 1
 
 def as_json(report: Report) -> str:
     """A report for programs: its facts by key, then its cautions; ends in a line break."""
-    return json_text({**facts_of(report), "cautions": report.cautions})
+    return _text(object_of(report))
+
+
+def object_of(report: Report) -> Mapping[str, Plain]:
+    """The object that programs get of a report: what `as_json` writes, as plain values."""
+    return _formed({**facts_of(report), "cautions": report.cautions})
 
 
 def facts_of(report: Report) -> Mapping[str, Value]:
@@ -21,14 +26,25 @@ def facts_of(report: Report) -> Mapping[str, Value]:
 
 
 def json_text(whole: Mapping[str, Value]) -> str:
-    """An object with the version of the format before its fields; ends in a line break.
+    """An object with the version of the format before its fields; ends in a line break."""
+    return _text(_formed(whole))
+
+
+def _formed(whole: Mapping[str, Value]) -> Mapping[str, Plain]:
+    """Plain values, behind the version of their format."""
+    return {"format": FORMAT, **{key: plain(value) for key, value in whole.items()}}
+
+
+def object_text(whole: Mapping[str, Value]) -> str:
+    """An object as JSON; ends in a line break.
 
     Nothing in it can be obeyed by a terminal.
     """
-    fields = {key: plain(value) for key, value in whole.items()}
-    text = json.dumps(
-        {"format": FORMAT, **fields}, ensure_ascii=False, indent=2, allow_nan=False
-    )  # fmt: skip
+    return _text({key: plain(value) for key, value in whole.items()})
+
+
+def _text(fields: Mapping[str, Plain]) -> str:
+    text = json.dumps(fields, ensure_ascii=False, indent=2, allow_nan=False)
     return "".join(f"{_seen(line)}\n" for line in text.split("\n"))
 
 

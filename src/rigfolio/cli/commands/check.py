@@ -8,7 +8,8 @@ Of a text that is not understood as a whole the errors are told first, then what
 whole statements, without the others.
 
 `--summary` prints a line a finding, `--format lines` the same as editors read it,
-`file:line:column`, `--format json` is for programs, `--all` shows every finding of a rule that a
+`file:line:column`, `--format json` is for programs, `--format sarif` for those that gather what
+analysers find (SARIF 2.1.0), `--all` shows every finding of a rule that a
 text breaks many times. `--rules NAME` judges under another book. `--fail-on danger` ends with 1 for
 dangers alone, `--fail-on fault` for faults too; what a text accepts is shown and never fails.
 """
@@ -18,7 +19,7 @@ from argparse import ArgumentParser, Namespace
 from typing import TYPE_CHECKING
 
 from rigfolio.cli.options import add_file
-from rigfolio.cli.parts import known_book, not_understood, write
+from rigfolio.cli.parts import not_understood, write
 from rigfolio.cli.registry import Command
 from rigfolio.cli.terminal import in_colour, say
 from rigfolio.record import replace
@@ -27,6 +28,7 @@ from rigfolio.refusal import RefusalError, not_written
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from rigfolio.findings import Severity
     from rigfolio.judgement import Result
 
 COMMAND = Command(
@@ -46,7 +48,7 @@ def takes(made: ArgumentParser) -> None:
     add_file(made, many=True)
     made.add_argument(
         "--format",
-        choices=("text", "lines", "json"),
+        choices=("text", "lines", "json", "sarif"),
         default="text",
         help="for people, for editors (file:line:column), for programs",
     )
@@ -72,21 +74,25 @@ def takes(made: ArgumentParser) -> None:
 
 def run(given: Namespace) -> int:
     """Judge each file; the gravest decides the exit code."""
+    from rigfolio.books import known_book
     from rigfolio.findings import Severity
     from rigfolio.judgement import FIRST, as_json, as_lines, as_summary, check_many
 
     known_book(given.rules)
     if given.write and not given.fix:
         raise RefusalError("command-not-understood", "`--write` without `--fix`", "`--fix --write`")
-    is_json, is_short = given.format == "json", given.summary or given.format == "lines"
+    is_object = given.format in ("json", "sarif")
+    is_short = given.summary or given.format == "lines"
     fail_on = Severity(given.fail_on)
-    every = None if given.fix or is_json else 0 if is_short else FIRST
+    every = None if given.fix or is_object else 0 if is_short else FIRST
     results = check_many(given.file, given.rules or "", most=every)
     told = ""
     if given.fix:
         results, told = _mended(results, given)
-    if is_json:
+    if given.format == "json":
         say(sys.stdout, as_json(results, fail_on))
+    elif given.format == "sarif":
+        say(sys.stdout, _sarif(results, fail_on))
     elif given.format == "lines":
         say(sys.stdout, as_lines(results))
     elif given.summary:
@@ -94,8 +100,17 @@ def run(given: Namespace) -> int:
     else:
         _say_text(results, every=given.all)
     if told:
-        say(sys.stderr if is_json else sys.stdout, f"\n{told}")
+        say(sys.stderr if is_object else sys.stdout, f"\n{told}")
     return max(result.ends_with(fail_on) for result in results)
+
+
+def _sarif(results: "tuple[Result, ...]", fail_on: "Severity") -> str:
+    """The findings for programs that gather what analysers find, each rule with its page."""
+    from rigfolio.answers import explain
+    from rigfolio.faces import own_version
+    from rigfolio.judgement import as_sarif
+
+    return as_sarif(results, explain, fail_on, own_version())
 
 
 def _say_text(results: "tuple[Result, ...]", *, every: bool) -> None:

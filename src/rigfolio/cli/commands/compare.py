@@ -8,7 +8,7 @@ import sys
 from argparse import ArgumentParser, Namespace
 
 from rigfolio.cli.options import add_book, add_format
-from rigfolio.cli.parts import known_book, not_understood
+from rigfolio.cli.parts import not_understood
 from rigfolio.cli.registry import Command
 from rigfolio.cli.terminal import say
 
@@ -32,6 +32,7 @@ def takes(made: ArgumentParser) -> None:
 def run(given: Namespace) -> int:
     """Say what changed."""
     from rigfolio.answers import changes_report
+    from rigfolio.books import known_book
     from rigfolio.folio import compared, version
     from rigfolio.reports import printed
 

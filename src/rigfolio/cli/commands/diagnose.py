@@ -12,7 +12,6 @@ from rigfolio.cli.options import add_format, add_readings
 from rigfolio.cli.parts import judged, not_understood
 from rigfolio.cli.registry import Command
 from rigfolio.cli.terminal import say
-from rigfolio.refusal import RefusalError
 
 COMMAND = Command(
     "say which fault explains readings and symptoms best, and what to measure next",
@@ -39,6 +38,7 @@ def takes(made: ArgumentParser) -> None:
 def run(given: Namespace) -> int:
     """Say what the readings of the command, of texts and of the log tell together."""
     from rigfolio.answers import day_of, diagnosis, hear, logged
+    from rigfolio.reports import printed
 
     result = judged(given.file, given.rules)
     study = result.study
@@ -51,8 +51,6 @@ def run(given: Namespace) -> int:
     if broken:
         return not_understood(*broken)
     readings = [reading for each in heard for reading in each.log.readings]
-    if not readings:
-        raise RefusalError("reading-not-understood", "no reading was given", "`'P1.3 = 11.2 V'`")
     told = [words for each in heard for words in each.told]
-    say(sys.stdout, diagnosis(study, readings, told=told, as_json=given.format == "json"))
+    say(sys.stdout, printed(diagnosis(study, readings, told), is_json=given.format == "json"))
     return 0

@@ -23,16 +23,8 @@ def takes(_: ArgumentParser) -> None:
 
 def run(_: Namespace) -> int:
     """Answer until the editor lets go."""
-    try:
-        from rigfolio.editor import serve
-    except ModuleNotFoundError as missing:
-        if missing.name is None or missing.name.split(".")[0] not in ("pygls", "lsprotocol"):
-            raise
-        raise RefusalError(
-            "library-missing",
-            "what talks to editors is not installed",
-            "`pip install 'rigfolio[editor]'`",
-        ) from None
+    from rigfolio.editor import serve
+
     if sys.stdin is None or sys.stdin.isatty():
         raise RefusalError(
             "no-editor",

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 from rigfolio.cli.options import add_file, add_out
 from rigfolio.cli.output import job_for
-from rigfolio.cli.parts import judged, known_book, not_understood, put, spared
+from rigfolio.cli.parts import judged, not_understood, put, spared
 from rigfolio.cli.registry import Command
 from rigfolio.cli.terminal import say
 from rigfolio.refusal import RefusalError
@@ -95,6 +95,8 @@ def _watched(given: Namespace) -> int:
             "command-not-understood", "`--watch` shows a file and writes none",
             "`rigfolio page my.rig --watch`",
         )  # fmt: skip
+    from rigfolio.books import known_book
+
     known_book(given.rules)
     from rigfolio.page import WatchedRig, served
     from rigfolio.reports import clean

@@ -7,7 +7,7 @@ import sys
 from argparse import ArgumentParser, Namespace
 
 from rigfolio.cli.options import add_file, add_out, add_paper
-from rigfolio.cli.parts import known_book, not_understood, write
+from rigfolio.cli.parts import not_understood, write
 from rigfolio.cli.registry import Command
 from rigfolio.cli.terminal import say
 from rigfolio.refusal import not_written
@@ -38,6 +38,7 @@ def run(given: Namespace) -> int:
 
         return print_sheet(given)
     from rigfolio.answers import put_in
+    from rigfolio.books import known_book
     from rigfolio.reports import written_words
 
     known_book(given.rules)
