@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterable, Sequence
 from typing import Literal
 
-from rigfolio.calc.sparse import Factor, factor
+from rigfolio.calc.sparse import DATUM, Factor, factor
 from rigfolio.record import record
 
 DrawKind = Literal["current", "power", "resistance"]
@@ -141,7 +141,7 @@ class Grid:
         at = {end: place for place, end in enumerate(inner)}
         rows: list[dict[int, float]] = [{} for _ in inner]
         for _, branch in joins:
-            stamp(rows, at.get(branch.a, -1), at.get(branch.b, -1), 1.0)
+            stamp(rows, at.get(branch.a, DATUM), at.get(branch.b, DATUM), 1.0)
         level = factor(rows).solve([into_a[end] for end in inner])
         for place, branch in joins:
             high = level[at[branch.a]] if branch.a in at else 0.0
@@ -167,7 +167,7 @@ class Matrix:
                 stamp(self.rows, *self.ends(draw.plus, draw.minus), 1.0 / draw.value)
 
     def ends(self, one: int, two: int) -> tuple[int, int]:
-        """The rows of two nodes, -1 for the datum."""
+        """The rows of two nodes, `DATUM` for the datum."""
         spot = self._grid.spot
         return self.at[spot[one]], self.at[spot[two]]
 
@@ -177,7 +177,7 @@ class Matrix:
         Raises
         ------
         ValueError
-            It is singular or not positive definite.
+            A part of it hangs in the air, or what is below 0 outweighs the rest.
         """
         rows = [dict(row) for row in self.rows]
         for one, two, siemens in more:
@@ -224,14 +224,14 @@ def push(right: list[float], one: int, two: int, current_a: float) -> None:
 
 
 def stamp(rows: Sequence[dict[int, float]], one: int, two: int, siemens: float) -> None:
-    """Add a conductance between two rows of a matrix.
+    """Add a conductance between two rows of a network.
 
     Parameters
     ----------
-    rows : Sequence[dict[int, float]], shape (n, n)
-        Conductances by row and column [S]; changed in place.
+    rows : Sequence[dict[int, float]], shape (n, n + 1)
+        What joins each row to others and to the datum [S]; changed in place.
     one, two : int
-        The rows, -1 for the datum.
+        The rows, `DATUM` for the datum.
     siemens : float
         Conductance [S].
 
@@ -248,17 +248,14 @@ def stamp(rows: Sequence[dict[int, float]], one: int, two: int, siemens: float) 
     >>> rows = [{}, {}]
     >>> stamp(rows, 0, 1, 2.0)
     >>> rows
-    [{0: 2.0, 1: -2.0}, {1: 2.0, 0: -2.0}]
+    [{1: 2.0}, {0: 2.0}]
     """
     if one == two:
         return
-    if one >= 0:
-        rows[one][one] = rows[one].get(one, 0.0) + siemens
-    if two >= 0:
-        rows[two][two] = rows[two].get(two, 0.0) + siemens
-    if one >= 0 and two >= 0:
-        rows[one][two] = rows[one].get(two, 0.0) - siemens
-        rows[two][one] = rows[two].get(one, 0.0) - siemens
+    if one != DATUM:
+        rows[one][two] = rows[one].get(two, 0.0) + siemens
+    if two != DATUM:
+        rows[two][one] = rows[two].get(one, 0.0) + siemens
 
 
 def _roots(count: int, pairs: Iterable[tuple[int, int]]) -> list[int]:
