@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Iterable, Sequence
+from functools import cached_property
 from typing import Literal
 
 from rigfolio.calc.sparse import DATUM, Factor, factor
@@ -128,25 +129,29 @@ class Grid:
         into_a : list[float]
             What supplies and draws put into every node [A]; used up.
         """
-        joins: list[tuple[int, Branch]] = []
         for place, branch in enumerate(self.network.branches):
             if branch.ohm:
                 into_a[branch.a] -= currents_a[place]
                 into_a[branch.b] += currents_a[place]
-            elif branch.a != branch.b:
-                joins.append((place, branch))
+        joins, at, solver = self._joined
+        level = [0.0, *solver.solve([into_a[end] for end in at])]
+        for place, one, two in joins:
+            currents_a[place] = level[one + 1] - level[two + 1]
+
+    @cached_property
+    def _joined(self) -> tuple[list[tuple[int, int, int]], list[int], Factor]:
+        """Every join by place with the rows of its ends, the node of each row, and their solver."""
+        joins = [(place, b) for place, b in enumerate(self.network.branches)
+                 if not b.ohm and b.a != b.b]  # fmt: skip
         ends = dict.fromkeys(end for _, branch in joins for end in (branch.a, branch.b))
         first = {self.spot[end]: end for end in reversed(ends)}
         inner = [end for end in ends if first[self.spot[end]] != end]
         at = {end: place for place, end in enumerate(inner)}
+        pairs = [(p, at.get(b.a, DATUM), at.get(b.b, DATUM)) for p, b in joins]
         rows: list[dict[int, float]] = [{} for _ in inner]
-        for _, branch in joins:
-            stamp(rows, at.get(branch.a, DATUM), at.get(branch.b, DATUM), 1.0)
-        level = factor(rows).solve([into_a[end] for end in inner])
-        for place, branch in joins:
-            high = level[at[branch.a]] if branch.a in at else 0.0
-            low = level[at[branch.b]] if branch.b in at else 0.0
-            currents_a[place] = high - low
+        for _, one, two in pairs:
+            stamp(rows, one, two, 1.0)
+        return pairs, inner, factor(rows)
 
 
 class Matrix:
