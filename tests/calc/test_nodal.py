@@ -248,6 +248,78 @@ def test_two_chargers_with_nothing_to_do():
     assert found.volts[1] == pytest.approx(14.0)
 
 
+@pytest.mark.parametrize("emf_v", [12.0, 113e3, 1e5 / 3.0, 7e8])
+def test_a_charger_with_nothing_on_it_stands_at_its_own_voltage(emf_v):
+    found = operating_point(Network(2, (), (Supply(1, 0, emf_v, 1e-5, 45.0, one_way=True),)))
+    assert found.volts == pytest.approx((0.0, emf_v))
+    assert found.blocked == ()
+
+
+def test_chargers_in_series_beside_a_higher_one_stay_held():
+    # Both of 12 V would take; without both of them nothing would hold the middle.
+    low = [Supply(plus, minus, 12.0, 1e-5, 45.0, one_way=True) for plus, minus in ((1, 0), (2, 1))]
+    found = operating_point(Network(3, (), (*low, Supply(2, 0, 48.0, 1e-5, 45.0, one_way=True))))
+    assert found.volts[2] == pytest.approx(48.0)
+    assert found.volts[1] in (pytest.approx(12.0), pytest.approx(36.0))
+    assert len(found.blocked) == 1
+    assert found.supply_a == pytest.approx((0.0, 0.0, 0.0), abs=1e-6)
+
+
+def _stiff(chance, nodes):
+    """A tree from an open joint's resistance to a bar's, some rings in it, sources of all kinds."""
+
+    def ohm():
+        return 10.0 ** chance.uniform(-5.0, 7.0)
+
+    pairs = [(node, chance.choice([node - 1, chance.randrange(node)])) for node in range(1, nodes)]
+    pairs += [(chance.randrange(nodes), chance.randrange(nodes)) for _ in range(nodes // 20)]
+    branches = tuple(Branch(one, two, ohm()) for one, two in pairs)
+    supplies = tuple(
+        Supply(*chance.sample(range(nodes), 2), chance.choice([12.6, 25.2, 50.4, 1e5]),
+               chance.choice([1e-5, 0.01, 1.0]), chance.choice([math.inf, 45.0]),
+               one_way=chance.random() < 0.7)
+        for _ in range(chance.randrange(1, 5))
+    )  # fmt: skip
+    draws = tuple(
+        Draw(*chance.sample(range(nodes), 2), chance.choice(["current", "power", "resistance"]),
+             10.0 ** chance.uniform(-3.0, 3.0))
+        for _ in range(chance.randrange(4))
+    )  # fmt: skip
+    return Network(nodes, branches, supplies, draws)
+
+
+def _unbalanced_a(net, found):
+    """The largest sum of currents at a node [A], and the largest current that has a part in it."""
+    into, share = [0.0] * net.nodes, [0.0] * net.nodes
+    flows = [(b.b, b.a, a) for b, a in zip(net.branches, found.branch_a, strict=True)]
+    flows += [(s.plus, s.minus, a) for s, a in zip(net.supplies, found.supply_a, strict=True)]
+    flows += [(d.minus, d.plus, a) for d, a in zip(net.draws, found.draw_a, strict=True)]
+    for to, back, current_a in flows:
+        into[to] += current_a
+        into[back] -= current_a
+        share[to] = max(share[to], abs(current_a))
+        share[back] = max(share[back], abs(current_a))
+    return max(map(abs, into)), max(share)
+
+
+@_few
+@given(st.randoms(use_true_random=False), st.integers(2, 40))
+def test_stiff_networks_are_solved_and_keep_the_books(chance, nodes):
+    net = _stiff(chance, nodes)
+    found = operating_point(net)
+    off_a, most_a = _unbalanced_a(net, found)
+    # A current is a difference of voltages over a resistance: their last digit over the least one.
+    assert off_a <= 1e-6 * most_a + 1e-15 * nodes * 1e5 / 1e-5
+
+
+def test_ten_thousand_stiff_nodes_are_solved():
+    net = _stiff(random.Random(0), 10_000)
+    found = operating_point(net)
+    off_a, most_a = _unbalanced_a(net, found)
+    assert all(math.isfinite(volts) for volts in found.volts if volts is not None)
+    assert off_a <= 1e-6 * most_a + 1e-15 * 1e5 / 1e-5
+
+
 def test_a_converter_keeps_the_books():
     net = Network(
         4, (Branch(1, 2, 0.1),), (BATTERY, Supply(3, 0, 24.0, 1e-5, 5.0, one_way=True)),

@@ -2,9 +2,10 @@
 
 import math
 from collections.abc import Iterable, Sequence
+from functools import cached_property
 from typing import Literal
 
-from rigfolio.calc.sparse import Factor, factor
+from rigfolio.calc.sparse import DATUM, Factor, factor
 from rigfolio.record import record
 
 DrawKind = Literal["current", "power", "resistance"]
@@ -130,25 +131,29 @@ class Grid:
         into_a : list[float]
             What supplies and draws put into every node [A]; used up.
         """
-        joins: list[tuple[int, Branch]] = []
         for place, branch in enumerate(self.network.branches):
             if branch.ohm:
                 into_a[branch.a] -= currents_a[place]
                 into_a[branch.b] += currents_a[place]
-            elif branch.a != branch.b:
-                joins.append((place, branch))
+        joins, at, solver = self._joined
+        level = [0.0, *solver.solve([into_a[end] for end in at])]
+        for place, one, two in joins:
+            currents_a[place] = level[one + 1] - level[two + 1]
+
+    @cached_property
+    def _joined(self) -> tuple[list[tuple[int, int, int]], list[int], Factor]:
+        """Every join by place with the rows of its ends, the node of each row, and their solver."""
+        joins = [(place, b) for place, b in enumerate(self.network.branches)
+                 if not b.ohm and b.a != b.b]  # fmt: skip
         ends = dict.fromkeys(end for _, branch in joins for end in (branch.a, branch.b))
         first = {self.spot[end]: end for end in reversed(ends)}
         inner = [end for end in ends if first[self.spot[end]] != end]
         at = {end: place for place, end in enumerate(inner)}
+        pairs = [(p, at.get(b.a, DATUM), at.get(b.b, DATUM)) for p, b in joins]
         rows: list[dict[int, float]] = [{} for _ in inner]
-        for _, branch in joins:
-            stamp(rows, at.get(branch.a, -1), at.get(branch.b, -1), 1.0)
-        level = factor(rows).solve([into_a[end] for end in inner])
-        for place, branch in joins:
-            high = level[at[branch.a]] if branch.a in at else 0.0
-            low = level[at[branch.b]] if branch.b in at else 0.0
-            currents_a[place] = high - low
+        for _, one, two in pairs:
+            stamp(rows, one, two, 1.0)
+        return pairs, inner, factor(rows)
 
 
 class Matrix:
@@ -169,7 +174,7 @@ class Matrix:
                 stamp(self.rows, *self.ends(draw.plus, draw.minus), 1.0 / draw.value)
 
     def ends(self, one: int, two: int) -> tuple[int, int]:
-        """The rows of two nodes, -1 for the datum."""
+        """The rows of two nodes, `DATUM` for the datum."""
         spot = self._grid.spot
         return self.at[spot[one]], self.at[spot[two]]
 
@@ -179,7 +184,7 @@ class Matrix:
         Raises
         ------
         ValueError
-            It is singular or not positive definite.
+            A part of it hangs in the air, or what is below 0 outweighs the rest.
         """
         rows = [dict(row) for row in self.rows]
         for one, two, siemens in more:
@@ -226,14 +231,14 @@ def push(right: list[float], one: int, two: int, current_a: float) -> None:
 
 
 def stamp(rows: Sequence[dict[int, float]], one: int, two: int, siemens: float) -> None:
-    """Add a conductance between two rows of a matrix.
+    """Add a conductance between two rows of a network.
 
     Parameters
     ----------
-    rows : Sequence[dict[int, float]], shape (n, n)
-        Conductances by row and column [S]; changed in place.
+    rows : Sequence[dict[int, float]], shape (n, n + 1)
+        What joins each row to others and to the datum [S]; changed in place.
     one, two : int
-        The rows, -1 for the datum.
+        The rows, `DATUM` for the datum.
     siemens : float
         Conductance [S].
 
@@ -250,17 +255,14 @@ def stamp(rows: Sequence[dict[int, float]], one: int, two: int, siemens: float) 
     >>> rows = [{}, {}]
     >>> stamp(rows, 0, 1, 2.0)
     >>> rows
-    [{0: 2.0, 1: -2.0}, {1: 2.0, 0: -2.0}]
+    [{1: 2.0}, {0: 2.0}]
     """
     if one == two:
         return
-    if one >= 0:
-        rows[one][one] = rows[one].get(one, 0.0) + siemens
-    if two >= 0:
-        rows[two][two] = rows[two].get(two, 0.0) + siemens
-    if one >= 0 and two >= 0:
-        rows[one][two] = rows[one].get(two, 0.0) - siemens
-        rows[two][one] = rows[two].get(one, 0.0) - siemens
+    if one != DATUM:
+        rows[one][two] = rows[one].get(two, 0.0) + siemens
+    if two != DATUM:
+        rows[two][one] = rows[two].get(one, 0.0) + siemens
 
 
 def _roots(count: int, pairs: Iterable[tuple[int, int]]) -> list[int]:

@@ -4,14 +4,14 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from functools import cached_property
 
-from rigfolio.calc.grid import Grid, Island, Matrix, Network, push
+from rigfolio.calc.grid import Draw, Grid, Island, Matrix, Network, Supply, push
 from rigfolio.calc.sparse import Factor
 
 # A voltage that still moves by this share has not settled. Newton squares what is left with every
 # step, but near the point of collapse it only halves it: 60 steps are enough for that too.
 SETTLED = 1e-10
 STEPS = 60
-_SLACK = 1e-9
+_SLACK_SHARE = 1e-12
 _SLACK_A = 1e-6
 # Loads that are left out one by one, the worst first, before the rest of an island is given up.
 _TRIES = 12
@@ -26,6 +26,7 @@ class Solver:
         self.net = grid.network
         self.matrix = Matrix(grid, island)
         self.state = dict.fromkeys(island.supplies, "voltage")
+        self._most_v = max(abs(self.net.supplies[place].emf_v) for place in island.supplies)
         self.collapsed: list[int] = []
         self.idle_v = self.volts = self._idle()
         self._first = dict(self.state)
@@ -44,11 +45,21 @@ class Solver:
             taking = [
                 place
                 for place in self.at("voltage")
-                if self.net.supplies[place].one_way and self._given_a(place, volts) < -_SLACK_A
+                if self.net.supplies[place].one_way
+                and self._given_a(place, volts) < -self._slack_a(place)
             ]
             if not taking:
                 return volts
-            self.state.update(dict.fromkeys(taking, "blocked"))
+            self._block(taking, volts)
+
+    def _block(self, taking: Sequence[int], volts: Sequence[float]) -> None:
+        """Let supplies that would take give nothing, as many as leave every spot held."""
+        kept = [place for place in self.at("voltage") if place not in taking]
+        if not _is_held(self.matrix, self.net, kept):
+            # Without load what a supply takes comes back round a ring: one of them is never a
+            # bridge, while several together may be all that holds a spot between them.
+            taking = [min(taking, key=lambda place: self._given_a(place, volts))]
+        self.state.update(dict.fromkeys(taking, "blocked"))
 
     def _given_a(self, place: int, volts: Sequence[float]) -> float:
         """What a supply that holds its voltage gives [A]."""
@@ -103,7 +114,7 @@ class Solver:
             wrong = [
                 (place, state)
                 for place in self.state
-                if (state := self._state(place)) != self.state[place]
+                if (state := self._next(place)) != self.state[place]
             ]
             if not wrong:
                 return True
@@ -130,34 +141,25 @@ class Solver:
 
     def _lifted(self) -> list[int]:
         """The supplies at their limit up to whose voltage those above them lift the draws."""
-        limited = [(place, self.net.supplies[place]) for place in self.at("limit")]
+        net = self.net
+        fed = [(place, self._across(place, self.idle_v)) for place in self.served]
+        limited = [(place, net.supplies[place]) for place in self.at("limit")]
         found = []
         for place, supply in limited:
             given_a = sum(one.limit_a for _, one in limited if one.emf_v >= supply.emf_v)
-            if given_a > sum(self._drawn_a(p, supply.emf_v) for p in self.served):
+            if given_a > sum(_drawn_a(net.draws[p], min(volts, supply.emf_v)) for p, volts in fed):
                 found.append(place)
         return found
 
-    def _drawn_a(self, place: int, most_v: float) -> float:
-        """What a draw takes without load on the wires, at no more than some voltage [A]."""
-        draw = self.net.draws[place]
-        if draw.kind == "power":
-            return draw.value / min(self._across(place, self.idle_v), most_v)
-        return draw.value if draw.kind == "current" else 0.0
-
-    def _state(self, place: int) -> str:
+    def _next(self, place: int) -> str:
         """The state next to the present one that a supply ought to be in at its voltage."""
-        supply, state = self.net.supplies[place], self.state[place]
-        current_a = self._given_a(place, self.volts)
-        # It leaves a state only when it plainly ought to, so that rounding changes none.
-        slack_a = _SLACK_A + _SLACK * abs(supply.emf_v) / supply.ohm * 1e-3
-        if state == "limit":
-            return "limit" if current_a > supply.limit_a - slack_a else "voltage"
-        if state == "blocked":
-            return "blocked" if current_a < slack_a else "voltage"
-        if current_a > supply.limit_a + slack_a:
-            return "limit"
-        return "blocked" if supply.one_way and current_a < -slack_a else "voltage"
+        given_a = self._given_a(place, self.volts)
+        return _next(self.net.supplies[place], self.state[place], given_a, self._slack_a(place))
+
+    def _slack_a(self, place: int) -> float:
+        """How far off rounding may leave what a supply gives [A]: that changes no state."""
+        # It is a small difference of voltages over a small resistance.
+        return _SLACK_A + _SLACK_SHARE * self._most_v / self.net.supplies[place].ohm
 
     def _newton(self) -> bool:
         """Voltages for the present states; False where there are none."""
@@ -218,6 +220,24 @@ class Solver:
         return self._sags.most(fed)
 
 
+def _next(supply: Supply, state: str, given_a: float, slack_a: float) -> str:
+    """A state is left only where it plainly ought to be, so that rounding changes none."""
+    if state == "limit":
+        return "limit" if given_a > supply.limit_a - slack_a else "voltage"
+    if state == "blocked":
+        return "blocked" if given_a < slack_a else "voltage"
+    if given_a > supply.limit_a + slack_a:
+        return "limit"
+    return "blocked" if supply.one_way and given_a < -slack_a else "voltage"
+
+
+def _drawn_a(draw: Draw, volts: float) -> float:
+    """What a draw takes at some voltage [A]; a resistance lifts nothing."""
+    if draw.kind == "power":
+        return draw.value / volts
+    return draw.value if draw.kind == "current" else 0.0
+
+
 class _Sags:
     """How far each draw by itself would pull its voltage down, every supply holding its own."""
 
@@ -252,6 +272,15 @@ class _Sags:
         ohm = self.matrix.across(own, draw.plus, draw.minus)
         idle_v = self.matrix.across(self.idle_v, draw.plus, draw.minus)
         return ohm * self._watts(place) / idle_v**2
+
+
+def _is_held(matrix: Matrix, net: Network, supplies: Sequence[int]) -> bool:
+    """Whether some supplies with the wires hold every spot of the island."""
+    try:
+        matrix.factor(_held(matrix, net, supplies))
+    except ValueError:
+        return False
+    return True
 
 
 def _held(matrix: Matrix, net: Network, supplies: Sequence[int]) -> list[tuple[int, int, float]]:

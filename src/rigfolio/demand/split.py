@@ -58,7 +58,7 @@ class Fed:
         self.posts = (own.plus, own.minus) if own is not None else None
         self._insides: tuple[Insides, ...] = inside_ohms(self.mesh.batteries)
         self._stated = stated_ohms(self.mesh.batteries)
-        self._settled: dict[tuple[str, ...], Settled | None] = {}
+        self._settled: dict[tuple[str, tuple[str, ...]], Settled | None] = {}
         self._parts: dict[Hashable, Mapping[str, float]] = {}
 
     def forget(self) -> None:
@@ -70,13 +70,10 @@ class Fed:
 
         None where a resistance is not known, and where some load has no way without that wire.
         """
-        size_of = size_of or self.size_of
-        wires = [edge for edge in self.mesh.edges if isinstance(edge, Conductor)]
-        sizes = [size_of(wire) for wire in wires]
-        key = (without, *("?" if isinstance(size, Unknown) else size.text for size in sizes))
+        sized = self.copper.sized(self.mesh, size_of or self.size_of)
+        key = (without, sized.key)
         if key not in self._settled:
-            named = dict(zip([wire.name for wire in wires], sizes, strict=True))
-            self._settled[key] = self._settle(named, without)
+            self._settled[key] = self._settle(sized.sizes, without)
         return self._settled[key]
 
     def volts(self, settled: Settled, leaves: Exits) -> float:
@@ -110,14 +107,16 @@ class Fed:
         if key not in self._parts:
             ohms = self._cold_ohms()
             known = {name: ohm for name, ohm in ohms.items() if ohm is not None}
-            split = Split(self.mesh, self.entry, known, inside) if len(known) == len(ohms) else None
+            split = self._split(known, inside) if len(known) == len(ohms) else None
             self._parts[key] = split.between({exits: 1.0}).given if split is not None else {}
         return self._parts[key]
 
+    def _split(self, ohms: Mapping[str, float], inside: Insides) -> Split:
+        return self.copper.splits.of(self.mesh, self.entry, ohms, inside)
+
     def _cold_ohms(self) -> dict[str, float | None]:
         """The resistance of every edge with no current in it; None where it is not known."""
-        sizes = {e.name: self.size_of(e) for e in self.mesh.edges if isinstance(e, Conductor)}
-        return _ohms(self.mesh, self.copper, {}, sizes)
+        return _ohms(self.mesh, self.copper, {}, self.copper.sized(self.mesh, self.size_of).sizes)
 
     def tallies(self) -> Iterator[tuple[str, Tally]]:
         """What runs through each edge one way, whatever else may be off or open.
@@ -172,7 +171,7 @@ class Fed:
         opened = ("", *opened_in_use(self.mesh, self._left_open))
         for base, inside, out in product(bases, self._insides, opened):
             closed = {name: ohm for name, ohm in base.items() if name != out}
-            yield Split(self.mesh, self.entry, closed, inside)
+            yield self._split(closed, inside)
 
     def _settle(self, sizes: Mapping[str, Size | Unknown], without: str) -> Settled | None:
         current_a: dict[str, float] = {}
@@ -187,7 +186,7 @@ class Fed:
                 if ohm is None:
                     return None
                 ohms[name] = ohm
-            split = Split(self.mesh, self.entry, ohms, self._stated)
+            split = self._split(ohms, self._stated)
             if without and not all(_reaches(split, exits) for exits in self.behind):
                 return None
             before, current_a = current_a, self._currents(split, lasting, coming)

@@ -12,6 +12,7 @@ if TYPE_CHECKING:
         Exits as Exits,
         Mesh as Mesh,
         Split as Split,
+        Splits as Splits,
         Stretch as Stretch,
         UnitCurrent as UnitCurrent,
         meshes_of as meshes_of,
@@ -68,7 +69,7 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
-        blocks="Exits Mesh Split Stretch UnitCurrent meshes_of",
+        blocks="Exits Mesh Split Splits Stretch UnitCurrent meshes_of",
         feeders="feeds_of",
         graph="Edge Net Step edge_name ends loose_ends most_volts net_among "
         "net_of path sides sunlit volts",

@@ -5,7 +5,7 @@ one terminal, the one that all current into it comes by, and leaves it once. Bat
 close rings too: out of such a mesh current goes at one terminal and comes back at another.
 """
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Hashable, Iterable, Mapping, Sequence
 
 from rigfolio.calc import Branch, Grid, Matrix, Network, push
 from rigfolio.model import Source
@@ -14,6 +14,8 @@ from rigfolio.record import record
 
 # A share below this is rounding.
 _NONE = 1e-12
+# Rounds in which copper and currents agree for all batteries of a mesh, and a few sizes on trial.
+_MOST_SPLITS = 64
 
 
 @record
@@ -213,6 +215,7 @@ class Split:
         self._factor = self._matrix.factor(())
         joins = [e for e, name in zip(self.edges, self.names, strict=True) if ohms[name] == 0.0]
         rings = _rings(map(ends, joins))
+        self._between: dict[tuple[tuple[Exits, float], ...], UnitCurrent] = {}
         self._unsure = [[edge_name(joins[place]) for place in ring] for ring in rings]
 
     def reaches(self, terminal: str) -> bool:
@@ -222,6 +225,12 @@ class Split:
 
     def between(self, leaving_a: Mapping[Exits, float]) -> UnitCurrent:
         """What currents do together that leave at terminals and come back at others [A]."""
+        key = tuple(leaving_a.items())
+        if key not in self._between:
+            self._between[key] = self._worked_out(leaving_a)
+        return self._between[key]
+
+    def _worked_out(self, leaving_a: Mapping[Exits, float]) -> UnitCurrent:
         each: dict[str, float] = {}
         for (out, back), current_a in leaving_a.items():
             each[out] = each.get(out, 0.0) + current_a
@@ -253,3 +262,27 @@ class Split:
         own = part[len(self.names) :]
         given = {one.about.name: a for one, a in zip(self.batteries, own, strict=True)}
         return UnitCurrent(dict(zip(self.node, level, strict=True)), parts, given)
+
+
+class Splits:
+    """Splits of the meshes of batteries of one net: each battery of them asks for the same ones."""
+
+    def __init__(self) -> None:
+        self._known: dict[Hashable, Split] = {}
+
+    def of(
+        self, mesh: Mesh, entry: str, ohms: Mapping[str, float], inside: Mapping[str, float]
+    ) -> Split:
+        """How current splits in a mesh that is entered at a terminal, as `Split`.
+
+        In a mesh of batteries, of which no two edges are open, it is one split whichever terminal
+        it is entered at: what is lost is a difference of two of its levels.
+        """
+        if not mesh.batteries or len(ohms) < len(mesh.edges) - 1:
+            return Split(mesh, entry, ohms, inside)
+        key = (mesh.number, mesh.names, tuple(ohms.items()), tuple(inside.items()))
+        if key not in self._known:
+            if len(self._known) >= _MOST_SPLITS:
+                del self._known[next(iter(self._known))]
+            self._known[key] = Split(mesh, mesh.batteries[0].plus, ohms, inside)
+        return self._known[key]

@@ -290,6 +290,7 @@ class _Meshed:
         self.source = source.about.name
         self.posts = (source.plus, source.minus) if self.mesh.batteries else None
         self.inside = stated_ohms(self.mesh.batteries)
+        self._splits = copper.splits
         self.hot: dict[str, Hot | None] = {}
         for edge in stretch.mesh.edges:
             hot = None
@@ -306,7 +307,7 @@ class _Meshed:
             name: hot.ohm(abs(current_a.get(name, 0.0))) if hot is not None else 0.0
             for name, hot in self.hot.items()
         }
-        return Split(self.mesh, self.entry, ohms, self.inside)
+        return self._splits.of(self.mesh, self.entry, ohms, self.inside)
 
     def take(self, leaving_a: Mapping[Exits, float]) -> None:
         """Split what leaves, with copper as hot as the last split made it."""

@@ -1,20 +1,31 @@
 """Resistance of conductors as it is in use: hot from the current that they carry."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 
 from rigfolio.books import Limit
 from rigfolio.calc import conductor_temperature_c
 from rigfolio.findings import Unknown
 from rigfolio.model import Conductor
+from rigfolio.network import Mesh, Splits
+from rigfolio.record import record
 from rigfolio.study import Study, once
 from rigfolio.units import Size
 
 SizeOf = Callable[[Conductor], Size | Unknown]
+"""The size of a conductor, stated or on trial; the same one whenever it is asked."""
 
 
 def as_stated(wire: Conductor) -> Size | Unknown:
     """The size that the text gives."""
     return wire.size
+
+
+@record
+class Sized:
+    """The sizes of the wires of a mesh by name; `key` is the same for the same sizes."""
+
+    key: tuple[str, ...]
+    sizes: Mapping[str, Size | Unknown]
 
 
 class Hot:
@@ -62,7 +73,10 @@ class Copper:
     ) -> None:
         self.carries, self.is_judged = carries, is_judged
         self.ambient_c, self.at_limit_c, self.ohm_per_m = ambient_c, at_limit_c, ohm_per_m
+        self.splits = Splits()
+        """How current splits in meshes of batteries under resistances that have been asked for."""
         self._hot: dict[tuple[str, str], Hot | None] = {}
+        self._sized: dict[frozenset[str], tuple[SizeOf, Sized]] = {}
 
     def hot(self, wire: Conductor, size: Size) -> Hot | None:
         """A conductor in a size under any current; None where the length is not known."""
@@ -70,6 +84,17 @@ class Copper:
         if key not in self._hot:
             self._hot[key] = self._made(wire, size)
         return self._hot[key]
+
+    def sized(self, mesh: Mesh, size_of: SizeOf) -> Sized:
+        """The sizes of a mesh; the last are kept, since every source that feeds it asks."""
+        last = self._sized.get(mesh.names)
+        if last is not None and last[0] is size_of:
+            return last[1]
+        sizes = {edge.name: size_of(edge) for edge in mesh.edges if isinstance(edge, Conductor)}
+        key = ("?" if isinstance(size, Unknown) else size.text for size in sizes.values())
+        sized = Sized(tuple(key), sizes)
+        self._sized[mesh.names] = size_of, sized
+        return sized
 
     def _made(self, wire: Conductor, size: Size) -> Hot | None:
         if isinstance(wire.length_m, Unknown):
