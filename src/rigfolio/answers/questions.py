@@ -11,7 +11,7 @@ from rigfolio.judgement import Result
 from rigfolio.lang import edited
 from rigfolio.model import Reading
 from rigfolio.reports import Report, clean_lines, printed, written_words
-from rigfolio.sizing import edits_for, sizes
+from rigfolio.sizing import edits_for, keeping_found, sizes
 from rigfolio.study import Study
 
 _ANSWERS: Mapping[str, Callable[[Study, str], Report]] = {
@@ -91,7 +91,7 @@ def sized(result: Result) -> tuple[Mapping[Path, bytes], str]:
         raise ValueError(result.file)
     writing = edits_for(study, result.texts, sizes(study))
     contents: dict[Path, bytes] = {}
-    for file, edits in writing.edits.items():
+    for file, edits in keeping_found(study.rig, writing.edits).items():
         if edits:
             path = Path(file)
             contents[path] = edited(path.read_bytes(), result.texts[file], edits)

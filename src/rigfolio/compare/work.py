@@ -153,6 +153,8 @@ def _wire_why(after: Rig, old: Conductor, new: Conductor) -> Iterator[_Why]:
 
 def _made_of(old: Conductor, new: Conductor) -> Iterator[_Why]:
     """Size, colour and insulation."""
+    if isinstance(old.found, Size) and not old.assumed:
+        old = replace(old, size=old.found)
     if not isinstance(new.size, Unknown) and (old.size, old.count) != (new.size, new.count):
         known = isinstance(old.size, Size)
         yield ("replace" if known else "told"), f"{gauge_words(new)}, was {gauge_words(old)}"
@@ -230,6 +232,9 @@ def _device(old: Device | None, new: Device | None, *, moved: bool = False) -> I
     """A fuse, breaker or switch as it was and as it is."""
     if old is None and new is None:
         return
+    if old is not None and isinstance(old.found_a, float):
+        # What stands there is what was found, not what belongs there.
+        old = replace(old, rating_a=old.found_a)
     if new is None or old is None:
         one = new or old
         assert one is not None  # noqa: S101

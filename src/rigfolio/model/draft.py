@@ -36,6 +36,7 @@ class WireFacts:
     ends: tuple[str, str] = ("", "")
     tail_m: float | None = None
     breakout_m: float | None = None
+    found: Size | Unknown | None = None
 
 
 @record
@@ -51,6 +52,7 @@ class FuseSaid:
     family: str = ""
     rated_v: float | None = None
     resets_itself: bool = False
+    found_a: float | Unknown | None = None
 
 
 @record
@@ -113,6 +115,7 @@ class SeriesSaid:
     """How many ways one handle opens together, where it is more than one."""
     resets_itself: bool = False
     rests: str = ""
+    found_a: float | Unknown | None = None
 
     @property
     def traits(self) -> DeviceKind:

@@ -10,7 +10,7 @@ from rigfolio.values import Place
 _HELD = frozenset({
     "size", "colour", "length", "rating", "limit", "current", "power", "resistance", "capacity",
     "internal", "delivers", "interrupts", "slot", "total", "draws", "leads", "main",
-    "rest", "run", "to", "from", "at", "after", "found", "marked", "beside",
+    "rest", "run", "to", "from", "at", "after", "found", "was", "marked", "beside",
 })  # fmt: skip
 _WORDS = {
     "insulation": "insulation temperature", "ambient": "ambient temperature",
