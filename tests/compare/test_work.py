@@ -124,3 +124,16 @@ def test_damage_is_mended_and_a_burnt_wire_gets_new_ends() -> None:
     )
     assert deeds(found)["P1.7/1"] == "new ends"
     assert ("slot", "mend") in {(work.thing, work.deed) for work in found}
+
+
+def test_what_waits_to_be_swapped_in_both_is_no_change_and_is_swapped_once() -> None:
+    fitted = ('"Radio"                  fuse 5 A', '"Radio"                  fuse 20 A')
+    planned = ('"Radio"                  fuse 5 A', '"Radio"         fuse 5 A, found 20 A')
+    wire = ("16 AWG pink 10 ft", "16 AWG pink 10 ft, found 18 AWG")
+    texts = [TEXT.replace(*fitted).replace("16 AWG pink", "18 AWG pink"),
+             TEXT.replace(*planned).replace(*wire), TEXT]  # fmt: skip
+    rigs = [check("wren.rig", text=one).study.rig for one in texts]
+    assert work_between(rigs[1], rigs[1]) == ()
+    for was, now in ((0, 1), (0, 2), (1, 2)):
+        found = {work.after: work.deed for work in work_between(rigs[was], rigs[now])}
+        assert (found["P1.7"], found["P1.7/1"]) == ("replace", "replace")

@@ -97,7 +97,8 @@ def _device(one: Device) -> list[str]:
         _number("interrupts", one.interrupts_a, "A"), one.family, "in slot" if one.in_slot else "",
         f"on {one.on_wire}" if one.on_wire else "",
         "resets by itself" if one.resets_itself else "",
-        f"rests {one.rests}" if one.rests else "", *_about(one.about),
+        f"rests {one.rests}" if one.rests else "", _number("found", one.found_a, "A"),
+        *_about(one.about),
     ]  # fmt: skip
 
 
@@ -122,6 +123,7 @@ def _wire(one: Conductor) -> list[str]:
         f"{one.count} in parallel" if one.count > 1 else "", "cranking" if one.cranking else "",
         "assumed" if one.assumed else "", "lead" if one.lead else "",
         f"ends {one.ends[0]} and {one.ends[1]}" if any(one.ends) else "", one.note, one.condition,
+        f"found {getattr(one.found, 'text', '?')}" if one.found is not None else "",
     ]  # fmt: skip
 
 

@@ -9,7 +9,27 @@ from helpers.noisy_survey import panels, table_text
 from rigfolio.answers.filled_survey import put_in
 from rigfolio.cli.entry import main
 from rigfolio.judgement.result import check
+from rigfolio.render.csv_text import read_csv
 from rigfolio.units import to_si
+
+RIDDLE = """\
+circuit P1.4 "?" fuse 5 A
+    wire ? AWG blue ? ft
+    load "?" ? A"""
+SOLVED = """\
+circuit P1.4 "Step lamp" fuse 5 A
+    wire 16 AWG blue 7 ft
+    load "Step lamp" 1 A"""
+CONVERTER = """
+dc-dc E1 "Radio supply" 5 A from 12 V to 24 V, draws 12 A
+busbar D2 "Radio bar" 30 A
+wire P1 to E1.in 10 AWG red 3', fuse 15 A at P1
+wire E1- to N1 10 AWG black 3'
+wire E1.out to D2 14 AWG red 2'6", fuse 7.5 A at E1.out
+circuit D2 "Radio" fuse 5 A
+    wire 14 AWG red 3 1/2 ft
+    load "Radio" 3 A
+"""
 
 
 def as_found(rig, one):
@@ -138,3 +158,27 @@ def test_from_a_scribbled_survey_to_a_fault_that_is_found(tmp_path, capsys):
     assert main(["survey", str(rig), "--from", str(more), "--write"]) == 0
     assert rig.read_bytes() == before
     assert check(str(rig)).study is not None
+
+    # One more is found out that was a riddle, a converter comes in: both are told from what is new.
+    riddle = rig.with_name("riddle.rig")
+    text = rig.read_text(encoding="utf-8")
+    spare = next(line for line in text.splitlines() if line.startswith("slot P1.4"))
+    riddle.write_text(text.replace(spare, RIDDLE), encoding="utf-8")
+    rig.write_text(text.replace(spare, SOLVED) + CONVERTER, encoding="utf-8")
+    capsys.readouterr()
+    assert main(["compare", str(riddle), str(rig), "--format", "json"]) in (0, 1)
+    changes = json.loads(capsys.readouterr().out)["changes"]
+    kinds = {(one["kind"], one["after"]) for one in changes if one["thing"] == "circuit"}
+    assert ("identified", "P1.4") in kinds
+    assert not kinds & {("new", "P1.4"), ("rewired", "P1.4")}
+    later = tmp_path / "later"
+    for command in ("workplan", "testsheet", "picklist"):
+        assert main([command, str(rig), "--since", str(riddle), "-o", f"{later}/"]) == 0
+    rows = read_csv((later / "test-sheet.csv").read_text(encoding="utf-8-sig"))
+    probes = " ".join(row[3] for _, row in rows)
+    for end in ("E1.in to E1", "E1.out to E1", "D2 to E1", "across Radio"):
+        assert end in probes
+    assert "P1.1 to" not in probes
+    bought = (later / "pick-list.csv").read_text(encoding="utf-8-sig")
+    assert "E1" in bought
+    assert "P1.4" not in bought

@@ -12,7 +12,7 @@ from rigfolio.lang import edited
 from rigfolio.model import Reading
 from rigfolio.refusal import RefusalError
 from rigfolio.reports import Report, clean_lines, printed, written_words
-from rigfolio.sizing import edits_for, sizes
+from rigfolio.sizing import edits_for, keeping_found, sizes
 from rigfolio.study import Study
 
 _ANSWERS: Mapping[str, Callable[[Study, str], Report]] = {
@@ -103,7 +103,7 @@ def sized(result: Result) -> tuple[Mapping[Path, bytes], str]:
         raise ValueError(result.file)
     writing = edits_for(study, result.texts, sizes(study))
     contents: dict[Path, bytes] = {}
-    for file, edits in writing.edits.items():
+    for file, edits in keeping_found(study.rig, writing.edits).items():
         if edits:
             path = Path(file)
             contents[path] = edited(path.read_bytes(), result.texts[file], edits)

@@ -152,6 +152,9 @@ def _wire_why(old: Conductor, new: Conductor) -> Iterator[_Why]:
 
 def _made_of(old: Conductor, new: Conductor) -> Iterator[_Why]:
     """Size, colour and insulation."""
+    is_waiting = (old.found, old.size) == (new.found, new.size)
+    if isinstance(old.found, Size) and not old.assumed and not is_waiting:
+        old = replace(old, size=old.found)
     if not isinstance(new.size, Unknown) and (old.size, old.count) != (new.size, new.count):
         known = isinstance(old.size, Size)
         yield ("replace" if known else "told"), f"{gauge_words(new)}, was {gauge_words(old)}"
@@ -187,13 +190,17 @@ def _of_circuit(
             why = (*_circuit_why(before, after, (old, one), (new, two)),
                    *_wire_why(one, two))  # fmt: skip
             yield from _one("wire", one.name, two.name, why)
-    was_held = device_named(before, old.device) if old is not None else None
-    now_held = device_named(after, new.device) if new is not None else None
-    if old is not None and was_held is not None and isinstance(old.found_a, float):
-        # What stands in the slot is what was found there, not what belongs in it.
-        was_held = replace(was_held, rating_a=old.found_a)
+    was_held, now_held = _held(before, old), _held(after, new)
     moved = old is not None and new is not None and old.place != new.place
     yield from _device(was_held, now_held, moved=moved)
+
+
+def _held(rig: Rig, circuit: Circuit | None) -> Device | None:
+    """The device that a circuit begins with, with what was found in its slot."""
+    device = device_named(rig, circuit.device) if circuit is not None else None
+    if device is None or circuit is None or circuit.found_a is None:
+        return device
+    return replace(device, found_a=circuit.found_a)
 
 
 def _runs(before: Rig, after: Rig, old: Circuit | None, new: Circuit | None) -> Iterator[WirePair]:
@@ -229,6 +236,9 @@ def _device(old: Device | None, new: Device | None, *, moved: bool = False) -> I
     """A fuse, breaker or switch as it was and as it is."""
     if old is None and new is None:
         return
+    if old is not None and isinstance(old.found_a, float) and not _waits(old, new):
+        # What stands there is what was found, not what belongs there.
+        old = replace(old, rating_a=old.found_a)
     if new is None or old is None:
         one = new or old
         assert one is not None  # noqa: S101
@@ -242,6 +252,11 @@ def _device(old: Device | None, new: Device | None, *, moved: bool = False) -> I
     if old.about.label != new.about.label:
         why.append(("label", f"was {old.about.label or 'without a label'}"))
     yield from _one("device", old.about.name, new.about.name, why)
+
+
+def _waits(old: Device, new: Device | None) -> bool:
+    """Whether another one belongs there in both versions, and nothing was done about it."""
+    return new is not None and (old.found_a, old.rating_a) == (new.found_a, new.rating_a)
 
 
 def _device_words(device: Device) -> str:

@@ -6,7 +6,7 @@ line of a vehicle only when towing; batteries are always there. Where nobody can
 whether the sun shines, the part counts as on for what may be live and as off for what must stay on.
 """
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from typing import Literal
 
 from rigfolio.isolation.energised import Open, SourceReach, combiners, source_reach
@@ -23,8 +23,8 @@ STORED = "stored"
 """The state with everything open that parts the rig."""
 IN_USE = "in use"
 """The state that is supplied where no other one leaves every disconnect closed."""
-ENGINE_OFF = "in use, engine off"
-"""The state that is supplied where the rig has an engine and no other one has it used without."""
+ENGINE_OFF = "engine off"
+"""The state that is supplied where a rig has an engine and is told in use with it alone."""
 
 _OPENS = frozenset({"open", "off"})
 
@@ -75,13 +75,20 @@ def states_of(study: Study, drive: SourceReach | None = None) -> tuple[Condition
         if _has(study.rig, kind) and not any(_does(study.rig, s, kind) for s in study.rig.states)
     ]
     masters = {device.about.name for device in study.rig.devices if device.traits.parts_rig}
-    used = [s for s in made if not any(_stands_open(s, name) for name in masters)]
-    engines = [s.about.name for s in study.rig.sources if s.traits.runs_with == "engine"]
-    if engines and not any(all(_stands_open(s, name) for name in engines) for s in used):
-        made.append(_filled(drive, ENGINE_OFF, "as it is used while the engine rests", "rest", {}))
-    elif not used:
+    if _wants_engine_off(study.rig, made, masters):
+        made.append(_filled(drive, ENGINE_OFF, "in use, while the engine rests", "rest", {}))
+    if all(any(_stands_open(state, name) for name in masters) for state in made):
         made.append(_filled(drive, IN_USE, "everything as it is used", None, {}))
     return tuple(made)
+
+
+def _wants_engine_off(rig: Rig, made: Iterable[Condition], masters: Collection[str]) -> bool:
+    """Whether a rig has an engine and no state that is more than storage leaves it off."""
+    engines = [s.about.name for s in rig.sources if s.traits.runs_with == "engine"]
+    used = (s for s in made if not masters or not all(_stands_open(s, name) for name in masters))
+    return bool(engines) and not any(
+        all(_stands_open(state, name) for name in engines) for state in used
+    )
 
 
 def _supplied() -> dict[str, str]:

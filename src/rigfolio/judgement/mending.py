@@ -8,7 +8,9 @@ from rigfolio.findings import Edit, Finding
 from rigfolio.judgement.result import Result
 from rigfolio.judgement.trial import Mended, together
 from rigfolio.lang import apply, edited
+from rigfolio.record import replace
 from rigfolio.reports import clean
+from rigfolio.sizing import keeping_found
 
 _CONTEXT = 2
 """Lines around a change that are shown."""
@@ -16,6 +18,8 @@ _CONTEXT = 2
 
 def mended(result: Result) -> tuple[Mended, str]:
     """The ways out that may be written without a question, and what they change, for people.
+
+    What is fitted is kept in the text as `found`.
 
     Parameters
     ----------
@@ -28,6 +32,8 @@ def mended(result: Result) -> tuple[Mended, str]:
         What goes together; the difference, with what is left to decide. It ends in a line break.
     """
     found = together(result)
+    if result.study is not None:
+        found = replace(found, edits=keeping_found(result.study.rig, found.edits))
     lines = list(differences(result.texts, found.edits, "mended"))
     lines.append(_counted(result, found))
     return found, "\n".join(lines) + "\n"
@@ -74,6 +80,8 @@ def _counted(result: Result, found: Mended) -> str:
     said = f"{clean(result.file)}: "
     if found.findings:
         said += f"this mends {mends}, and nothing else is worse"
+        if any(", found " in one.text for each in found.edits.values() for one in each):
+            said += "; what is fitted stays in the text as `found` until it is swapped"
     else:
         said += "nothing can be written without a question"
     if rest:

@@ -222,7 +222,7 @@ class _One:
         self.devices.append(
             Device(about, said.kind, self.cursor, f"{key}.load", said.rating_a,
                    said.interrupts_a, said.family, rating_span=said.rating_span,
-                   resets_itself=said.resets_itself, rests=said.rests)
+                   resets_itself=said.resets_itself, rests=said.rests, found_a=said.found_a)
         )  # fmt: skip
         self.cursor = f"{key}.load"
 

@@ -37,6 +37,7 @@ class WireFacts:
     tail_m: float | None = None
     breakout_m: float | None = None
     length_unit: str = ""
+    found: Size | Unknown | None = None
 
 
 @record
@@ -52,6 +53,7 @@ class FuseSaid:
     family: str = ""
     rated_v: float | None = None
     resets_itself: bool = False
+    found_a: float | Unknown | None = None
 
 
 @record
@@ -114,6 +116,7 @@ class SeriesSaid:
     """How many ways one handle opens together, where it is more than one."""
     resets_itself: bool = False
     rests: str = ""
+    found_a: float | Unknown | None = None
 
     @property
     def traits(self) -> DeviceKind:

@@ -112,8 +112,8 @@ class Source:
 class Device:
     """A series device between two terminals; current may flow either way.
 
-    `rests` is how it stands while nothing works it, `open` or `closed`, `pole` its number if it is
-    one of the ways that one handle opens together.
+    `rests` is how it stands while nothing works it, `pole` its number among the ways that one
+    handle opens. What `resets_itself` closes again once cool; `found_a` was found there [A].
     """
 
     about: About
@@ -126,10 +126,10 @@ class Device:
     in_slot: bool = False
     on_wire: str = ""
     resets_itself: bool = False
-    """Whether a breaker closes again of itself once it has cooled."""
     rating_span: Span | None = None
     pole: str = ""
     rests: str = ""
+    found_a: float | Unknown | None = None
 
     @property
     def traits(self) -> DeviceKind:
@@ -210,7 +210,7 @@ class Conductor:
     """One wire from terminal `a` to terminal `b`; `length_m` is one way, along the wire.
 
     `count` is the number of equal conductors side by side. `assumed` marks a return that the text
-    does not state. `lead` marks the short leads that a fixture came with.
+    does not state, `lead` the short leads of a fixture. `found` is the size that was found there.
     """
 
     name: str
@@ -237,10 +237,10 @@ class Conductor:
     """The type printed on it, `GXL`; its temperature is `insulation_c`."""
     ends: tuple[str, str] = ("", "")
     """What is crimped to each end: `ring M8`, `ferrule`."""
+    found: Size | Unknown | None = None
     tail_m: float | None = None
-    """How much of it hangs out of the loom at its first end."""
     breakout_m: float | None = None
-    """Where it leaves the loom: how far along the panel from the middle of slot 1."""
+    """Where it leaves the loom, along the panel from the middle of slot 1; `tail_m` hangs out."""
     frame_ohm: float = 0.0
     """What the metal of a frame adds to it that it bonds, as stated of the frame [Ω]."""
     length_unit: str = ""

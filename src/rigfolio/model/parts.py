@@ -16,7 +16,7 @@ def conductor(name: str, ends: tuple[str, str], said: WireFacts, circuit: str = 
         bundle=said.bundle, engine_space=said.engine_space, sheathed=said.sheathed,
         count=said.count, cranking=said.cranking, note=said.note, condition=said.condition,
         insulation=said.insulation, ends=said.ends, tail_m=said.tail_m,
-        breakout_m=said.breakout_m, length_unit=said.length_unit,
+        breakout_m=said.breakout_m, length_unit=said.length_unit, found=said.found,
     )  # fmt: skip
 
 
@@ -26,7 +26,7 @@ def inline_fuse(name: str, ends: tuple[str, str], said: FuseSaid, on_wire: str) 
         about=About(name, "", said.span, rated_v=said.rated_v), kind=said.kind, line=ends[0],
         load=ends[1], rating_a=said.rating_a, interrupts_a=said.interrupts_a,
         family=said.family, on_wire=on_wire, rating_span=said.span,
-        resets_itself=said.resets_itself,
+        resets_itself=said.resets_itself, found_a=said.found_a,
     )  # fmt: skip
 
 

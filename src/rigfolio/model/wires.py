@@ -112,7 +112,8 @@ def series_devices(series: Iterable[SeriesSaid], names: Names) -> list[Device]:
                 Device(said.about, said.kind, names.meant(line), load, said.rating_a,
                        said.interrupts_a, said.family, rating_span=said.rating_span,
                        resets_itself=said.resets_itself,
-                       pole=str(number) if said.poles > 1 else "", rests=said.rests)
+                       pole=str(number) if said.poles > 1 else "", rests=said.rests,
+                       found_a=said.found_a)
             )  # fmt: skip
     return made
 

@@ -39,6 +39,7 @@ if TYPE_CHECKING:
     )
     from rigfolio.reading.series import (
         FAMILY as FAMILY,
+        FOUND as FOUND,
         INTERRUPTS as INTERRUPTS,
         POLES as POLES,
         RESETS as RESETS,
@@ -95,7 +96,7 @@ else:
         loads="INVERTER LOAD inverter_said load_problems load_said",
         meter="MOST_ERRORS date_of read_log",
         readings_table="ENTRY READ UNIT entries_of",
-        series="FAMILY INTERRUPTS POLES RESETS RESTS SERIES series_said",
+        series="FAMILY FOUND INTERRUPTS POLES RESETS RESTS SERIES series_said",
         sources="OUTPUT source_said",
         spelling="one_spelling",
         tables="LARGEST not_read plain_text read_table stored",

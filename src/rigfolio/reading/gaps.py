@@ -11,7 +11,7 @@ _HELD = frozenset({
     "size", "colour", "length", "rating", "limit", "current", "power", "resistance", "capacity",
     "internal", "delivers", "interrupts", "slot", "total", "draws", "leads", "main",
     "open", "short", "back", "input", "rest", "run", "to",
-    "from", "at", "after", "found", "marked", "beside",
+    "from", "at", "after", "found", "was", "marked", "beside",
 })  # fmt: skip
 _WORDS = {
     "insulation": "insulation temperature", "ambient": "ambient temperature",

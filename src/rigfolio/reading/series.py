@@ -9,6 +9,9 @@ from rigfolio.values import Place
 SERIES = facts("rating!: <current>", "on: on <place>")
 """What may be said of any device with two ends."""
 
+FOUND = facts("found: found <current>")
+"""What more may be said of one that guards: the rating that was found there."""
+
 RESTS = facts("rests: rests open|closed")
 """What more may be said of a switch or a contact."""
 
@@ -40,4 +43,5 @@ def series_said(said: Said, kind: str) -> SeriesSaid:
         on=on if isinstance(on, Place) else None,
         poles=2 if given.has("poles") else 0,
         rests=given.word("rests"),
+        found_a=given.number("found"),
     )

@@ -25,6 +25,7 @@ CONDUCTOR = facts(
     "both: ends <terminal> and <terminal>",
     "tail: tail <length>",
     "breakout: breakout <length>",
+    "found: found <size>",
     "note: note <label>",
     "condition: scorched|loose|corroded|melted",
 )
@@ -72,6 +73,7 @@ def wire_facts(said: Said, given: Facts) -> WireFacts:
         breakout_m=given.known("breakout"),
         note=given.word("note"),
         condition=given.word("condition"),
+        found=given.size("found"),
     )
 
 
@@ -96,7 +98,7 @@ def fuse_problems(said: Said, *, places: Collection[str]) -> Iterator[Finding]:
             "a fuse and a breaker in one statement",
             fix="keep one of them, or give one a name and a line of its own",
         )
-    for key in ("interrupts", "family", "rated", "resets", *places):
+    for key in ("interrupts", "family", "rated", "resets", "was", *places):
         span = given.span(key)
         if span is not None and not kinds:
             yield error(
@@ -124,5 +126,6 @@ def fuse_said(given: Facts, places: Mapping[str, tuple[Place | None, float]]) ->
             family=given.word("family").replace("-", " "),
             rated_v=given.known("rated"),
             resets_itself=given.has("resets"),
+            found_a=given.number("was"),
         )
     return None

@@ -11,9 +11,10 @@ from collections.abc import Iterator
 
 from rigfolio.books import Limit
 from rigfolio.demand import flows_of
-from rigfolio.findings import Citation, Finding, Fix, Severity, Unknown
+from rigfolio.findings import Citation, Finding, Fix, Severity, Span, Unknown
 from rigfolio.model import Circuit, Device
-from rigfolio.protection import bears, known_limit_of, largest_fuse_of
+from rigfolio.protection import bears, known_limit_of, largest_fuse_of, limit_of
+from rigfolio.record import record
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_below
 from rigfolio.study import Study
@@ -29,56 +30,86 @@ _SLACK = 1.0 + 1e-9
 
 
 def check(study: Study) -> Iterator[Finding]:
-    """Every circuit of which the text says what was found."""
+    """Every circuit and every other device of which the text says what was found."""
     for circuit in study.rig.circuits:
         device = study.device(circuit.device)
-        found_a = circuit.found_a
-        if device is None or found_a is None:
-            continue
-        belongs_a = device.rating_a
-        if isinstance(found_a, Unknown):
-            if isinstance(belongs_a, float):
-                yield RULE.cannot_judge(
-                    f"which {device.kind} is in `{circuit.place}` now is unknown",
-                    circuit.span,
-                    fix="read the rating on it, not the mark beside the slot",
-                )
-            # What belongs there is asked for by another rule, and who looks sees both.
+        if device is None or circuit.found_a is None:
             continue
         limit = known_limit_of(study, circuit)
-        over = limit if limit is not None and found_a > limit.value * _SLACK else None
-        if not isinstance(belongs_a, float):
-            if over is not None:
-                yield _unread(study, circuit, device, found_a, over)
-        elif found_a != belongs_a:
-            yield _finding(circuit, device, (found_a, belongs_a), over)
+        place = _Place(circuit.place, circuit.span, device, limit)
+        yield from _judged(study, place, circuit.found_a, circuit)
+    for device in study.rig.by_name.devices.values():
+        if device.found_a is not None:
+            limit = _limit_around(study, device)
+            place = _Place(device.about.name, device.about.span, device, limit)
+            yield from _judged(study, place, device.found_a)
 
 
-def _finding(
-    circuit: Circuit, device: Device, ratings_a: tuple[float, float], over: Limit | None
-) -> Finding:
+@record
+class _Place:
+    """Where something was found: what it is called, what belongs there, what its wires allow."""
+
+    name: str
+    span: Span
+    device: Device
+    limit: Limit | None
+
+
+def _judged(
+    study: Study, place: _Place, found_a: float | Unknown, circuit: Circuit | None = None
+) -> Iterator[Finding]:
+    belongs_a, limit = place.device.rating_a, place.limit
+    if isinstance(found_a, Unknown):
+        if isinstance(belongs_a, float):
+            yield RULE.cannot_judge(
+                f"which {place.device.kind} is in `{place.name}` now is unknown",
+                place.span,
+                fix="read the rating on it, not the mark beside the slot",
+            )
+        # What belongs there is asked for by another rule, and who looks sees both.
+        return
+    over = limit if limit is not None and found_a > limit.value * _SLACK else None
+    if not isinstance(belongs_a, float):
+        if over is not None:
+            yield _unread(study, place, found_a, over, circuit)
+    elif found_a != belongs_a:
+        yield _finding(place, (found_a, belongs_a), over)
+
+
+def _limit_around(study: Study, device: Device) -> Limit | None:
+    """The least that the wires on both sides of a device allow, as far as that is known."""
+    wires = [w for w in study.rig.conductors if {w.a, w.b} & {device.line, device.load}]
+    own = [wire for wire in wires if wire.name == device.on_wire] or wires
+    known = [limit for wire in own if (limit := limit_of(study, wire)) is not None]
+    return min(known, key=lambda limit: limit.value, default=None)
+
+
+def _finding(place: _Place, ratings_a: tuple[float, float], over: Limit | None) -> Finding:
     found_a, belongs_a = ratings_a
     found, rated = show_unequal(found_a, belongs_a, "A")
     may = f", {_allows(over)}" if over is not None else ""
     larger = found_a > belongs_a
     cause = "; find out what made somebody put a larger one in" if larger else ""
     return RULE.finding(
-        f"{found} {device.kind} found in `{circuit.place}`, {rated} belongs there{may}",
-        circuit.span,
+        f"{found} {place.device.kind} found in `{place.name}`, {rated} belongs there{may}",
+        place.span,
         fix=Fix(f"put {rated} in{cause}, then take `found` out of the text"),
         severity=Severity.DANGER if over else None if larger else Severity.ADVICE,
         numbers=(("found_a", found_a), ("rating_a", belongs_a)),
     )
 
 
-def _unread(study: Study, circuit: Circuit, device: Device, found_a: float, over: Limit) -> Finding:
+def _unread(
+    study: Study, place: _Place, found_a: float, over: Limit, circuit: Circuit | None
+) -> Finding:
     """A device that is too large, of which nobody knows what it should be."""
-    found, _ = show_against(found_a, over.value, "A")
+    found, most = show_against(found_a, over.value, "A")
+    smaller = Fix(f"take it out; what belongs there is {most} at most")
     return RULE.finding(
-        f"{found} {device.kind} found in `{circuit.place}`, {_allows(over)}",
-        circuit.span,
+        f"{found} {place.device.kind} found in `{place.name}`, {_allows(over)}",
+        place.span,
         source=over.source,
-        fix=_smaller(study, circuit, device),
+        fix=smaller if circuit is None else _smaller(study, circuit, place.device),
         severity=Severity.DANGER,
         numbers=(("found_a", found_a), ("limit_a", over.value)),
     )

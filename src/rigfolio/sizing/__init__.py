@@ -13,6 +13,9 @@ if TYPE_CHECKING:
         changed as changed,
         edits_for as edits_for,
     )
+    from rigfolio.sizing.found import (
+        keeping_found as keeping_found,
+    )
     from rigfolio.sizing.fuses import (
         CONTINUOUS as CONTINUOUS,
     )
@@ -38,6 +41,7 @@ else:
     __getattr__, __all__ = face(
         __name__,
         edits="by_file changed edits_for",
+        found="keeping_found",
         fuses="CONTINUOUS",
         groups="Section SectionKind sections",
         least="LEAST_GAUGE NO_FIGURE",

@@ -1,9 +1,11 @@
 """A breaker of its own, not in a panel."""
 
 from rigfolio.model import Draft
-from rigfolio.reading import COMMON, INTERRUPTS, RESETS, SERIES, Said, Word, series_said
+from rigfolio.reading import COMMON, FOUND, INTERRUPTS, RESETS, SERIES, Said, Word, series_said
 
-WORD = Word("breaker", ("<name>",), (*SERIES, *INTERRUPTS, *RESETS, *COMMON), inner=("<name>?",))
+WORD = Word(
+    "breaker", ("<name>",), (*SERIES, *INTERRUPTS, *FOUND, *RESETS, *COMMON), inner=("<name>?",)
+)
 
 
 def add(said: Said, draft: Draft) -> None:

@@ -12,7 +12,7 @@ WORD = Word(
         *CONDUCTOR,
         *facts("cranking: cranking"),
         *FUSE,
-        *facts("at: at <place>", "from: <length> from <place>"),
+        *facts("was: found <current>", "at: at <place>", "from: <length> from <place>"),
     ),
     inner_takes=(*CONDUCTOR, *facts("from: from <place>", "to: to <place>")),
 )

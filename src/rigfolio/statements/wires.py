@@ -5,8 +5,10 @@ from rigfolio.model import Draft
 from rigfolio.reading import CONDUCTOR, Said, Word, add_wire, merged, problem
 from rigfolio.record import replace
 
-# A tag belongs to one wire; `?` for all of them would say nothing.
-_SHARED = tuple(replace(fact, essential=False) for fact in CONDUCTOR if fact.key != "tag")
+# A tag belongs to one wire, and so does what was found there.
+_OWN = frozenset({"tag", "found"})
+# `?` for all of them would say nothing.
+_SHARED = tuple(replace(fact, essential=False) for fact in CONDUCTOR if fact.key not in _OWN)
 WORD = Word(
     "wires",
     (),
