@@ -55,6 +55,18 @@ def test_with_what_runs_for_hours_the_largest_of_the_others_is_on() -> None:
     (amps,) = (point for point in step.points if point.unit == "A")
     assert (amps.low, amps.high) == pytest.approx((8.0 * 0.85, 8.0 * 1.15), rel=0.01)
     assert amps.taken == ", with P1.1, P1.3 on"
+    # Down the feed: the panel, the holder, the fuse, the wire behind it, and the way back.
+    assert [(point.a, point.b) for point in step.points] == [
+        ("P1", "N1"), ("B1+", "B1+/P1.fuse.load"), ("B1+/P1 fuse", ""),
+        ("B1+/P1.fuse.load", "P1"), ("N1", "B1-"),
+    ]  # fmt: skip
+
+
+def test_a_circuit_without_a_fuse_of_its_own_has_none_to_put_in() -> None:
+    bare = 'circuit P1 "Bare"\n    wire 10 AWG red 3 ft\n    load "Bare" 1 A\n'
+    steps = staged(PANEL + bare)["One fuse at a time"].steps
+    # The smallest first, of equal ones as the slots come.
+    assert [step.circuit for step in steps] == ["P1.2", "P1.1", "P1.3", "P1.4"]
 
 
 def test_what_a_lone_load_loses_is_read_from_the_post_of_its_own_battery() -> None:
