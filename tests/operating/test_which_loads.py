@@ -1,0 +1,80 @@
+"""Which loads are on for a reading, and from which battery it is taken."""
+
+from collections.abc import Mapping
+
+import pytest
+
+from helpers.studies import study_from
+from rigfolio.operating import Stage, stages
+
+HEAD = 'rig "Bench"\n    system 12 V\n    rules rv\n'
+PANEL = """battery B1 agm, 100 Ah, internal 20 mohm
+panel P1 6 slots of 20 A
+busbar N1 100 A
+wire B1+ to P1 6 AWG red 1 ft, fuse 50 A at B1+
+wire N1 to B1- 6 AWG black 1 ft
+circuit P1.1 "Fan" fuse 10 A
+    wire 14 AWG red 10 ft
+    load "Fan" 1 A
+circuit P1.2 "Small pump" fuse 5 A
+    wire 14 AWG red 10 ft
+    load "Small pump" 3 A, intermittent
+circuit P1.3 "Large pump" fuse 10 A
+    wire 14 AWG red 10 ft
+    load "Large pump" 7 A, intermittent
+circuit P1.4 "Horn" fuse 15 A
+    wire 14 AWG red 10 ft
+    load "Horn" 9 A, momentary
+"""
+BANKS = """charger C1 30 A
+battery B9 agm, 100 Ah
+battery B1 agm, 100 Ah
+busbar N1 100 A
+load L1 "Horn" 8 A
+load L9 "Lamp" 1 A
+wire C1+ to B1+ 8 AWG red 1 ft, fuse 40 A at B1+
+wire C1- to N1 8 AWG black 1 ft
+wire B9- to N1 8 AWG black 1 ft
+wire B1- to N1 6 AWG black 1 ft
+wire B1+ to L1+ 10 AWG red 2 ft, fuse 15 A at B1+
+wire L1- to N1 10 AWG black 2 ft
+wire B9+ to L9+ 10 AWG red 2 ft, fuse 15 A at B9+
+wire L9- to N1 10 AWG black 2 ft
+"""
+
+
+def staged(text: str) -> Mapping[str, Stage]:
+    return {stage.title: stage for stage in stages(study_from(HEAD + text))}
+
+
+def test_with_what_runs_for_hours_the_largest_of_the_others_is_on() -> None:
+    # The book of the trailer counts so: all that runs on, and of the rest the largest. A horn runs
+    # no longer than it is pressed. 1 A and 7 A, 15 % more or less, and a meter half a per cent off.
+    (step,) = staged(PANEL)["All that can run together"].steps
+    assert step.do == "on: P1.1 Fan; P1.3 Large pump"
+    (amps,) = (point for point in step.points if point.unit == "A")
+    assert (amps.low, amps.high) == pytest.approx((8.0 * 0.85, 8.0 * 1.15), rel=0.01)
+    assert amps.taken == ", with P1.1, P1.3 on"
+    # Down the feed: the panel, the holder, the fuse, the wire behind it, and the way back.
+    assert [(point.a, point.b) for point in step.points] == [
+        ("P1", "N1"), ("B1+", "B1+/P1.fuse.load"), ("B1+/P1 fuse", ""),
+        ("B1+/P1.fuse.load", "P1"), ("N1", "B1-"),
+    ]  # fmt: skip
+
+
+def test_a_circuit_without_a_fuse_of_its_own_has_none_to_put_in() -> None:
+    bare = 'circuit P1 "Bare"\n    wire 10 AWG red 3 ft\n    load "Bare" 1 A\n'
+    steps = staged(PANEL + bare)["One fuse at a time"].steps
+    # The smallest first, of equal ones as the slots come.
+    assert [step.circuit for step in steps] == ["P1.2", "P1.1", "P1.3", "P1.4"]
+
+
+def test_what_a_lone_load_loses_is_read_from_the_post_of_its_own_battery() -> None:
+    # The charger stands first in the text, and the other battery before the one that is meant.
+    steps = staged(BANKS)["Each load by itself"].steps
+    for step, post in zip(steps, ("B1", "B9"), strict=True):
+        ends = [(point.a, point.b) for point in step.points if point.unit == "V"]
+        load = step.do.split()[0]
+        assert ends == [
+            (f"{load}+", f"{load}-"), (f"{post}+", f"{load}+"), (f"{load}-", f"{post}-"),
+        ]  # fmt: skip
