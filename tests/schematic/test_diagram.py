@@ -16,6 +16,7 @@ from helpers.schematic_rigs import HERON, heron, lines_of, panels_of, tangle
 from helpers.studies import job_from, numbered
 from rigfolio.draw.page import Circle, Line, Text, texts
 from rigfolio.render.pdf import write_pdf
+from rigfolio.schematic.drawing import _heights
 from rigfolio.schematic.sheet import diagram
 from rigfolio.wording.parts import MINUS, colour_code
 
@@ -419,3 +420,18 @@ def test_what_hangs_together_stands_on_one_page():
                         ("kittiwake-30", {"B1", "B2", "F1", "F2", "X1", "F3", "F5"})):  # fmt: skip
         pages = diagram(job_in(name)).pages
         assert any(parts <= {g.ident for g in groups_of(page.marks)} for page in pages)
+
+
+def test_words_below_a_rung_keep_off_the_line_of_the_next():
+    """Six lines under a fuse stood on the dashed line of the slot below it, as if they were its."""
+    text = heights_of([(0.0, 1.0, 20.0, 14.0)], [(0.0, 0.0, 60.0, 0.0)], room_mm=15.5)
+    assert text[1] - text[0] - 14.0 >= 1.2
+    beside = heights_of([(0.0, 1.0, 20.0, 14.0)], [(30.0, 0.0, 60.0, 0.0)], room_mm=15.5)
+    assert beside[1] - beside[0] < 10.0
+
+
+def heights_of(*boxes, room_mm):
+    """How far down rows of some boxes stand in a room [mm]."""
+    found = _heights(boxes, room_mm)
+    assert found is not None
+    return found

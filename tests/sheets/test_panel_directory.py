@@ -126,3 +126,14 @@ def test_a_panel_is_not_fed_by_what_it_feeds():
     assert seen.count("Fed by: P1/P2 10 AWG black BK from P1/P2 fuse at P1 feed") == 1
     # Once as what feeds, once behind its fuse, once for its fuse among what can be pulled.
     assert seen.count("P1/P2") == 3
+
+
+def test_a_load_of_a_circuit_is_told_without_its_place():
+    """Two loads of one label have their places in their names, which the slot says already."""
+    text = "panel P1 4 slots of 20 A\n"
+    for number in (1, 2):
+        text += f'circuit P1.{number} "Cabin lamp" fuse 5 A\n    wire 16 AWG red 5 ft\n'
+        text += '    load "Cabin lamp" 1 A\n'
+    seen = words(panel_directory.pages(job_of(f'rig "Reed"\n    rules rv\n{text}')))
+    assert "1 Cabin lamp 5 A tan" in seen
+    assert "at P1." not in seen

@@ -89,3 +89,7 @@ def test_any_names_fit(slots, names):
         assert overlaps(page) == ()
         assert off_paper(page) == []
         assert list(flat(page.marks))
+
+
+def test_no_page_is_begun_for_a_row_that_a_little_less_air_makes_room_for():
+    assert len(tapes.pages(job_from(EXAMPLES / "kittiwake-30.rig"))) == 2

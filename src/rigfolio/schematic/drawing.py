@@ -17,6 +17,8 @@ LEAST_MM, MOST_MM = 7.9, 9.5
 _CLEAR_MM, _ROOMY_MM = 0.45, (1.7, 1.0)
 """Between words of rows that follow each other: the least, and what is better where it fits."""
 _BESIDE_MM = 0.6
+_THIN_MM, _OFF_LINE_MM = 0.5, 0.8
+"""What is no higher than that is a line of its row; words of rows above keep further off it."""
 _LOOK_BACK = 5
 _NOWHERE = 1e6
 _NEAR_MM, _PIN_MM = 0.3, 0.6
@@ -134,6 +136,8 @@ def _profile(boxes: Sequence[Box], side: int, wide: int) -> list[float]:
     profile = [-_NOWHERE] * wide
     for box in boxes:
         reach = -box[1] if side == 1 else box[3]
+        if side == 1 and box[3] - box[1] < _THIN_MM:
+            reach += _OFF_LINE_MM
         first = max(0, floor(box[0] - _BESIDE_MM / 2))
         for x in range(first, min(wide, ceil(box[2] + _BESIDE_MM / 2))):
             if profile[x] < reach:

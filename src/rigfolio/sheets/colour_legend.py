@@ -40,10 +40,10 @@ SHEET = Sheet("Colours and circuits", "colour-legend", command="legend", bound=4
 _LEAD_MM = 6.0
 _PAD_MM, _CLOSE_MM = 0.7, 0.35
 _COLUMNS = (
-    Column("colour", 11),
+    Column("colour", 12),
     Column("in words", 27, bold=True),
     Column("IEC 60757", 13),
-    Column("of this colour", 15),
+    Column("of this colour", 14),
     Column("wire", 27, bold=True),
     Column("side", 15),
     Column("slot", 13, bold=True),

@@ -28,7 +28,9 @@ from rigfolio.sheet import Sheet
 
 SHEET = Sheet("Tapes", "tapes", binder="to-cut", bound=25, beside=True)
 
-_LEAD_MM, _RULER_MM, _CAPTION_MM, _GAP_MM = 8.0, 15.0, 4.0, 3.0
+_LEAD_MM, _RULER_MM, _CAPTION_MM = 8.0, 15.0, 4.0
+_GAPS_MM = (3.0, 2.0, 1.0)
+"""Between tapes: what is easily cut, and less of it where that saves a page."""
 _CUT = Pen(0.15)
 _STYLE = Style(8, FLOOR_PT, align="start")
 _LEAD = (
@@ -54,12 +56,18 @@ def pages(job: Job) -> tuple[Page, ...]:
     band = band_of(job)
     rows = [row for tape in _tapes(job, band) for row in _broken(tape, area[2])]
     room = (area[0], area[1] + _LEAD_MM, area[2], area[3] - _LEAD_MM - _RULER_MM)
-    bodies = [(*_around(area, is_empty=not rows), *marks) for marks in _laid(rows, band, room)]
+    bodies = [(*_around(area, is_empty=not rows), *marks) for marks in _least(rows, band, room)]
     note = "Print at full size: 100 mm on the ruler must measure 100 mm." if rows else ""
     return numbered(job.paper, SHEET.title, job.strip, bodies, note=note)
 
 
-def _laid(rows: Sequence[_Cutting], band: Band, room: Box) -> list[list[Mark]]:
+def _least(rows: Sequence[_Cutting], band: Band, room: Box) -> list[list[Mark]]:
+    """The rows on as few pages as hold them, as far apart as that leaves room for."""
+    tried = [_laid(rows, band, room, gap_mm) for gap_mm in _GAPS_MM]
+    return min(tried, key=len)
+
+
+def _laid(rows: Sequence[_Cutting], band: Band, room: Box, gap_mm: float) -> list[list[Mark]]:
     """The rows below each other, on as many pages as they need."""
     left, top, wide, high = room
     lots: list[list[Mark]] = [[]]
@@ -70,7 +78,7 @@ def _laid(rows: Sequence[_Cutting], band: Band, room: Box) -> list[list[Mark]]:
             lots.append([])
             down = top
         lots[-1] += _set(row, band, (left, down, wide))
-        down += high_mm + _GAP_MM
+        down += high_mm + gap_mm
     return lots
 
 

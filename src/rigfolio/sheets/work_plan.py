@@ -16,7 +16,9 @@ _COLUMNS = (Column("", 5, bold=True), Column("", 58), Column("", 33), Column("",
 _LISTED = (Column("", 6, bold=True), Column("", 41), Column("", 3))
 _LISTED_PT = 7.0
 _MANY = (2, 3)
-"""How many short tasks stand beside each other: what takes the least height."""
+"""How many short tasks stand beside each other."""
+_CLEARLY = 0.93
+"""Share of the height that must not be exceeded to be worth more, narrower columns."""
 _ENDLESS_MM = 1e5
 _MOST_DO, _MOST_SEE = 500, 280
 """Letters that twelve lines of a cell hold, however wide they are."""
@@ -75,13 +77,17 @@ def _by_panel(job: Job, wide_mm: float) -> Iterator[list[Table]]:
 def _tables(parts: tuple[WorkPart, ...], wide_mm: float) -> Iterator[Table]:
     for number, part in enumerate(parts, start=1):
         if part.is_list:
-            forms = [_columned(part, number, many) for many in _MANY]
-            yield min(
-                forms, key=lambda table: flow_on([table], (0.0, 0.0, wide_mm, _ENDLESS_MM))[1]
-            )
+            yield _lower(*(_columned(part, number, many) for many in _MANY), wide_mm=wide_mm)
         else:
             rows = (*_about(part.about), *_single(part, number))
             yield Table(_COLUMNS, rows, _title(part, number), pad_mm=0.6)
+
+
+def _lower(wide: Table, narrow: Table, *, wide_mm: float) -> Table:
+    """A list in fewer columns, or in more where that makes it clearly lower."""
+    area = (0.0, 0.0, wide_mm, _ENDLESS_MM)
+    highs = [flow_on([table], area)[1] for table in (wide, narrow)]
+    return narrow if highs[1] < _CLEARLY * highs[0] else wide
 
 
 def _title(part: WorkPart, number: int) -> str:

@@ -117,9 +117,10 @@ def load_words(rig: Rig, load: Load) -> str:
 
 
 def loads_words(rig: Rig, circuit: Circuit) -> str:
-    """The loads of a circuit, in the order of the text."""
+    """The loads of a circuit, in the order of the text; that they are at it goes without saying."""
     loads = {load.about.name: str(load.about) for load in rig.loads}
-    return "; ".join(loads[name] for name in circuit.loads if name in loads)
+    named = (loads[name] for name in circuit.loads if name in loads)
+    return "; ".join(words.removesuffix(f" at {circuit.place}") for words in named)
 
 
 def spans_of(rig: Rig, place: str) -> tuple[Span, ...]:
