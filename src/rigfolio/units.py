@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 
 _IN_M = 0.0254
 _AH_C = 3600.0
+_MINUTE_S = 60.0
 
 
 @record
@@ -185,6 +186,17 @@ _MOST_DIGITS = 10
 _MOST_DECIMALS = 24
 _SAME = 1e-9
 """Figures that differ by less of themselves are one figure, here as in every check."""
+
+
+def time_words(seconds: float) -> str:
+    """A time as a person says it.
+
+    Examples
+    --------
+    >>> time_words(180.0), time_words(45.0), time_words(0.1), time_words(5400.0)
+    ('3 min', '45 s', '0.1 s', '90 min')
+    """
+    return show(seconds, "min") if seconds >= _MINUTE_S else f"{seconds:.3g} s"
 
 
 def _is_same(one: float, two: float) -> bool:

@@ -13,7 +13,7 @@ from mutations.edits import SOUND, Example, Mutant, sound
 from mutations.hazard import HAZARDS, Hazard
 
 for stem in (
-    "of_plates", "of_protection", "of_ratings", "of_shorts", "of_sources", "of_wiring",
+    "of_plates", "of_protection", "of_ratings", "of_shorts", "of_sources", "of_sun", "of_wiring",
 ):  # fmt: skip
     import_module(f"mutations.{stem}")
 

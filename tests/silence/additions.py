@@ -173,7 +173,55 @@ def remarks_on_everything(text: str, name: str) -> str:
     )
 
 
+def modules_on_the_roof(text: str, name: str) -> str:
+    """Two strings side by side without fuses, an isolator in both leads."""
+    bank = bank_of(name)
+    module = "open circuit 22.4 V, short circuit 5 A, gains 0.3 % a degree colder, series fuse 15 A"
+    return text + (
+        f'\narray Y8 "Front modules" 2 modules in series, {module}\n'
+        f'array Y9 "Rear modules" 2 modules in series, {module}\n'
+        f'busbar N8 "Roof plus" 60 A\nbusbar N9 "Roof minus" 60 A\n'
+        f'disconnect S9 "Roof isolator" 20 A, rated 150 V, two poles\n'
+        f'solar U9 "Roof controller" 5 A, {volts_of(name)}, input 150 V\n'
+        f"wire Y8+ to N8 10 AWG red 6 ft\nwire Y8- to N9 10 AWG black 6 ft\n"
+        f"wire Y9+ to N8 10 AWG red 9 ft\nwire Y9- to N9 10 AWG black 9 ft\n"
+        f"wire N8 to S9.1 8 AWG red 6 ft\nwire S9.1 to U9.in 8 AWG red 2 ft\n"
+        f"wire N9 to S9.2 8 AWG black 6 ft\nwire S9.2 to U9.in- 8 AWG black 2 ft\n"
+        f"wire U9+ to {bank}+ 10 AWG red 3 ft, {fuse_at(bank, 10)}\n"
+        f"wire U9- to {bank}- 10 AWG black 3 ft\n"
+    )
+
+
+def three_fused_strings(text: str, name: str) -> str:
+    """Three strings of one module, each with the fuse that its label allows."""
+    bank = bank_of(name)
+    module = "open circuit 22.4 V, short circuit 8 A, series fuse 15 A"
+    fused = ", fuse 15 A rated 100 V at N8"
+    return text + (
+        "\n" + "".join(f"array Y{number} {module}\n"
+                       f"wire Y{number}+ to N8 10 AWG red 6 ft{fused}\n"
+                       f"wire Y{number}- to N9 10 AWG black 6 ft\n" for number in (7, 8, 9))
+        + f"busbar N8 60 A\nbusbar N9 60 A\n"
+        f"solar U9 5 A, {volts_of(name)}, input 75 V\n"
+        f"wire N8 to U9.in 6 AWG red 6 ft\nwire N9 to U9.in- 6 AWG black 6 ft\n"
+        f"wire U9+ to {bank}+ 10 AWG red 3 ft, {fuse_at(bank, 10)}\n"
+        f"wire U9- to {bank}- 10 AWG black 3 ft\n"
+    )  # fmt: skip
+
+
+def heater_that_glows(text: str, name: str) -> str:
+    """A heater that glows for three minutes, on wire and behind a fuse that bear that."""
+    bank = bank_of(name)
+    return text + (
+        f'\nload M9 "Air heater" 1.5 A, cyclic, starts at 7 times for 3 min\n'
+        f"{fed(bank, 'M9+', '10 AWG red 6 ft', 20)}\nwire M9- to {bank}- 10 AWG black 6 ft\n"
+    )
+
+
 ADDITIONS: tuple[Item, ...] = (
+    modules_on_the_roof,
+    three_fused_strings,
+    heater_that_glows,
     two_bonds_and_a_charger,
     converter_to_other_volts,
     converter_to_a_second_battery,

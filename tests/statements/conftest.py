@@ -109,6 +109,7 @@ def _load(one: Load) -> list[str]:
         one.duty, f"of {one.circuit}" if one.circuit else "", "always on" if one.always_on else "",
         "critical" if one.critical else "", _number("drop", one.drop_share, "share"),
         _number("day", one.day_share, "share"), _number("starts at", one.starts_at, "times"),
+        _number("for", one.start_s, "s"),
         one.nature, _number("at rest", one.rest_a, "A"), _number("made for", one.made_for_v, "V"),
         *_about(one.about),
     ]  # fmt: skip

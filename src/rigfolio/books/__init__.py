@@ -55,6 +55,7 @@ if TYPE_CHECKING:
         full_v as full_v,
         fuse_gates as fuse_gates,
         internal_ohm as internal_ohm,
+        lasting_start_s as lasting_start_s,
         longest_s as longest_s,
         marine_over_cold as marine_over_cold,
         start_s as start_s,
@@ -141,7 +142,7 @@ else:
         directory_code="CodeLimits code_limits",
         faults="Gates coldest_copper_c cranking_short far_apart fault_k full_v fuse_gates "
         "internal_ohm marine_over_cold "
-        "longest_s start_s",
+        "lasting_start_s longest_s start_s",
         fuses="RatedVolts family_words fuse_colour fuse_families fuse_series interrupt_a "
         "most_any_breaks next_down next_up rated_volts",
         habits="ChargeVolts KeptName are_one_system bolted_families charge_volts cold_factor "

@@ -155,6 +155,13 @@ def start_s() -> Limit:
 
 
 @cache
+def lasting_start_s() -> Limit:
+    """For how long a start lasts at the least that is served like a load [s]."""
+    row = table(_data(), "lasting_start")
+    return Limit(number(row, "second"), source_of(row))
+
+
+@cache
 def _data() -> Table:
     return read_toml(_FILE)
 

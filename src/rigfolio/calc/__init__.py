@@ -16,6 +16,8 @@ if TYPE_CHECKING:
         ambient_factor as ambient_factor,
         conductor_temperature_c as conductor_temperature_c,
         insulation_factor as insulation_factor,
+        warmed_share as warmed_share,
+        warming_s as warming_s,
     )
     from rigfolio.calc.condensed import (
         Condensed as Condensed,
@@ -79,7 +81,7 @@ else:
     __getattr__, __all__ = face(
         __name__,
         adiabatic="copper_k withstand_s",
-        ampacity="ambient_factor conductor_temperature_c insulation_factor",
+        ampacity="ambient_factor conductor_temperature_c insulation_factor warmed_share warming_s",
         condensed="Condensed",
         conductor="awg_area_m2 resistance_ohm resistivity_ohm_m",
         fusing="Gate Window opening_window",

@@ -4,8 +4,8 @@ import math
 
 from rigfolio.calc.conductor import resistivity_ohm_m
 
-# Heat that a volume of copper takes for a rise, as IEC 60364-5-54 Annex A counts it.
-_COPPER_J_K_M3 = 3.45e6
+COPPER_J_K_M3 = 3.45e6
+"""Heat that a volume of copper takes for a rise, as IEC 60364-5-54 Annex A counts it [J/(K m³)]."""
 
 
 def copper_k(initial_c: float, final_c: float) -> float:
@@ -42,7 +42,7 @@ def copper_k(initial_c: float, final_c: float) -> float:
         raise ValueError(f"final {final_c} °C is not above initial {initial_c} °C")
     per_k_ohm_m = (resistivity_ohm_m(120.0) - resistivity_ohm_m(20.0)) / 100.0
     ratio = resistivity_ohm_m(final_c) / resistivity_ohm_m(initial_c)
-    return math.sqrt(_COPPER_J_K_M3 / per_k_ohm_m * math.log(ratio)) * 1e-6
+    return math.sqrt(COPPER_J_K_M3 / per_k_ohm_m * math.log(ratio)) * 1e-6
 
 
 def withstand_s(area_m2: float, current_a: float, k: float) -> float:

@@ -5,7 +5,7 @@ from math import inf
 
 from rigfolio.findings import Unknown
 from rigfolio.model import AcBreaker, Circuit, Conductor, Device, Junction, Load, Panel, Rig, Source
-from rigfolio.units import show
+from rigfolio.units import show, time_words
 from rigfolio.wording import (
     amps,
     colour_words,
@@ -127,6 +127,7 @@ def load_said(load: Load) -> Said:
         "at rest": _maybe(load.rest_a, "A"),
         "made for": _maybe(load.made_for_v, "V"),
         "starts at": "" if load.starts_at is None else f"{load.starts_at:g} times",
+        "starts for": "" if load.start_s is None else time_words(load.start_s),
         "must stay on": "yes" if load.always_on else "",
         "condition": load.about.condition,
         "note": load.about.note,

@@ -37,6 +37,12 @@ if TYPE_CHECKING:
         Flows as Flows,
         flows_of as flows_of,
     )
+    from rigfolio.demand.lasting import (
+        LastingStart as LastingStart,
+        Overheated as Overheated,
+        overheated_by_starts as overheated_by_starts,
+        starting_sags as starting_sags,
+    )
     from rigfolio.demand.levels import (
         LevelDemand as LevelDemand,
         demand_by_level as demand_by_level,
@@ -54,6 +60,7 @@ else:
         energy="AH_C Autonomy Charging DAY_S HOUR_S Use autonomy charging use_of_rig uses",
         expected="lost_at_once",
         flows="Flows flows_of",
+        lasting="LastingStart Overheated overheated_by_starts starting_sags",
         levels="LevelDemand demand_by_level",
         shortfall="Sag sags_of size_for",
     )

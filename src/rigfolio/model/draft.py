@@ -87,6 +87,7 @@ class LoadSaid:
     drop_share: float | None = None
     day_share: float | None = None
     starts_at: float | None = None
+    start_s: float | None = None
     nature: str = ""
     lead_size: Size | Unknown | None = None
     lead_m: float | Unknown = UNKNOWN

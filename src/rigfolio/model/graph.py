@@ -277,6 +277,8 @@ class Load:
     drop_share: float | None = None
     day_share: float | None = None
     starts_at: float | None = None
+    start_s: float | None = None
+    """How long a start lasts, where that is said [s]."""
     nature: str = ""
     stated_w: float | None = None
     """The watts of the AC side, where it is an inverter [W]."""

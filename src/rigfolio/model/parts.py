@@ -63,6 +63,7 @@ def load_of(said: LoadSaid, ends: tuple[str, str], name: str = "", circuit: str 
         about=about, plus=ends[0], minus=ends[1], kind=said.kind, value=said.value,
         duty=said.duty, circuit=circuit, always_on=said.always_on, critical=said.critical,
         drop_share=said.drop_share, day_share=said.day_share, starts_at=said.starts_at,
+        start_s=said.start_s,
         nature=said.nature, stated_w=said.stated_w, runs_on=said.runs_on,
         rest_a=said.rest_a, made_for_v=said.made_for_v,
     )  # fmt: skip

@@ -17,6 +17,7 @@ LOAD = facts(
     "hours: <duty>",
     "of_day: <share> of the day",
     "starts: starts at <n times>",
+    "start_time: for <time>",
     "nature: filament|led|heater|motor|electronics",
     "always: always on",
     "critical: critical",
@@ -61,6 +62,7 @@ def load_said(said: Said) -> LoadSaid:
         drop_share=given.known("drop"),
         day_share=_day_share(given),
         starts_at=given.known("starts"),
+        start_s=given.known("start_time"),
         nature=given.word("nature"),
         lead_size=size if isinstance(size, Size | Unknown) else None,
         lead_m=length if isinstance(length, float) else UNKNOWN,
@@ -75,6 +77,13 @@ def load_problems(said: Said) -> Iterator[Finding]:
     yield from _twice(spans, "what the load draws is said twice", "keep the one on its plate")
     spans = [said.facts.span(key) for key in ("hours", "of_day")]
     yield from _twice(spans, "how long it runs in a day is said twice", "keep one of them")
+    at = said.facts.span("start_time")
+    if at is not None and not said.facts.has("starts"):
+        yield error(
+            "fact-missing", at, "`for` tells how long a start lasts, and none is told",
+            fix="say what it starts at, as in `starts at 3 times for 3 min`; how long it runs in a "
+            "day is `20 min/day`",
+        )  # fmt: skip
 
 
 def _twice(spans: Sequence[Span | None], headline: str, fix: str) -> Iterator[Finding]:

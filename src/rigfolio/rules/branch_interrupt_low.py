@@ -79,6 +79,9 @@ def _behind(study: Study) -> Iterator[tuple[Device, tuple[str, ...]]]:
     """Devices with those of their ends at which a short is not their own alone to break."""
     firsts = firsts_of(study)
     for device in study.rig.devices:
+        if device.line in study.sunlit:
+            # Modules drive tens of amperes into a short, and every fuse breaks hundreds.
+            continue
         first = firsts.get(edge_name(device))
         beyond = first.beyond if first is not None else ()
         at = tuple(end for end in (device.load, device.line) if end not in beyond)

@@ -1,7 +1,11 @@
 """The feeder of a panel loses more voltage than is left to a feeder, out and back.
 
 *Why:* what the feeder loses, every load of the panel loses. It is advice: the limits for the loads
-themselves are judged on the whole way.
+themselves are judged on the whole way, feeder and all, and where one of them is exceeded that is
+told and not this. So it comes just where all loads of today are within their limits: it says that
+the feeder has used up what it leaves to circuits that are still to come, and to loads that are
+critical and not said to be. The code for towables prints no limit at all; its book takes that of
+marine and handbook tables.
 """
 
 from collections.abc import Iterator
@@ -38,12 +42,22 @@ def check(study: Study) -> Iterator[Finding]:
             f"{apart(drop.share, allowed.value, '%')} of {show(drop.nominal_v, 'V')}; "
             f"{show_limit(allowed.value, '%')} are left to a feeder",
             panel.about.span,
-            here=drop.origin,
+            here=f"{drop.origin}{_within(study, panel)}",
             others=others,
             source=allowed.source,
             fix=_fix(study, panel, wire, allowed.value),
             numbers=(("drop_v", drop.volts), ("share", drop.share), ("allowed", allowed.value)),
         )
+
+
+def _within(study: Study, panel: Panel) -> str:
+    """That its loads are within their own limits, where all of them are judged on the whole way."""
+    loads = {name for circuit in study.rig.circuits if circuit.panel == panel.about.name
+             for name in circuit.loads}  # fmt: skip
+    drops = [drops_of(study).of(one) for one in study.rig.loads if one.about.name in loads]
+    if not drops or any(drop is None or drop.bar for drop in drops):
+        return ""
+    return "; its loads are within their own limits all the same"
 
 
 def _fix(study: Study, panel: Panel, wire: Conductor | None, allowed: float) -> Fix:

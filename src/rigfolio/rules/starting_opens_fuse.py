@@ -1,8 +1,9 @@
-"""A motor that starts may open its fuse.
+"""A motor that starts, or a heater that glows first, may open its fuse.
 
 Looked at are loads of which the text says what they start at, behind a fuse of their circuit alone,
-with what else runs on there. By the standard of its family the fuse may open sooner than the
-shortest start of a motor lasts. Families whose standard sets no least time are left out.
+with what else runs on there. By the standard of its family the fuse may open sooner than the start
+lasts, or than the shortest start of a motor where the text does not say how long it does. Families
+whose standard sets no least time are left out.
 
 *Why:* a fuse that opens at every third start gets replaced by a larger one, which the wire may not
 carry. A slow kind, or wire for the larger fuse, keeps that hand away.
@@ -19,7 +20,7 @@ from rigfolio.record import replace
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_above
 from rigfolio.study import Study
-from rigfolio.units import show_limit, show_load
+from rigfolio.units import show_limit, show_load, time_words
 
 RULE = Rule(
     "starting-opens-fuse",
@@ -39,7 +40,7 @@ def check(study: Study) -> Iterator[Finding]:
             continue
         found = _hardest(study, device, starting)
         # A fuse that its loads overload as they run is told of elsewhere.
-        if found is not None and _opens(device, found[1]):
+        if found is not None and _opens(device, found[1], _lasts_s(found[0])):
             yield _finding(study, device, *found)
 
 
@@ -69,42 +70,47 @@ def _runs(load: Load) -> bool:
     return load.duty in ("continuous", "cyclic")
 
 
-def _opens(device: Device, current_a: float) -> bool:
-    """Whether a fuse may open while a motor starts, as far as its standard sets that at all."""
+def _lasts_s(load: Load) -> float:
+    """How long a start lasts, as said or at the least [s]."""
     from rigfolio.books import start_s
+
+    return start_s().value if load.start_s is None else load.start_s
+
+
+def _opens(device: Device, current_a: float, least_s: float) -> bool:
+    """Whether a fuse may open during a start, as far as its standard sets that at all."""
     from rigfolio.shorts import blow
 
     window = blow(device, current_a).window
     if window is None:
         return False
-    least_s = start_s().value
     return 0.0 < window.min_s < least_s or window.max_s <= least_s
 
 
 def _finding(study: Study, device: Device, load: Load, current_a: float) -> Finding:
-    from rigfolio.books import start_s
     from rigfolio.shorts import blow
 
     held = blow(device, current_a)
     assert held.window is not None  # noqa: S101
     assert isinstance(device.rating_a, float)  # noqa: S101
-    least_s = start_s().value
+    least_s = _lasts_s(load)
     when = (
         f"opens within {held.window.max_s:g} s" if held.window.min_s == 0.0
         else f"may open after {held.window.min_s:.2g} s"
     )  # fmt: skip
     return RULE.finding(
-        f"`{label_of(load)}` starts at {show_load(current_a, 'A')} for {least_s:g} s or longer, a "
+        f"`{label_of(load)}` starts at {show_load(current_a, 'A')} for "
+        f"{time_words(least_s)}{'' if load.start_s is not None else ' or longer'}, a "
         f"{show_limit(device.rating_a, 'A')} {device.kind} {when}",
         device.rating_span or device.about.span,
         others=[(load.about.span, f"starts at {load.starts_at:g} times its current")],
         source=held.source,
-        fix=_fix(study, device, current_a),
+        fix=_fix(study, device, current_a, least_s),
         numbers=(("start_a", current_a), ("opens_s", held.window.min_s)),
     )
 
 
-def _fix(study: Study, device: Device, current_a: float) -> Fix:
+def _fix(study: Study, device: Device, current_a: float, least_s: float) -> Fix:
     """The next rating that waits for the start, where the slot and every wire allow it."""
     slower = (
         "a slower kind of fuse of the same rating, a soft start, or thicker wire and the larger "
@@ -124,6 +130,6 @@ def _fix(study: Study, device: Device, current_a: float) -> Fix:
         if above is None or above > most_a * (1.0 + 1e-9):
             break
         larger = replace(larger, rating_a=above)
-        if not _opens(larger, current_a):
+        if not _opens(larger, current_a, least_s):
             return other_rating(device, above, ", its wires allow that", slower)
     return Fix(slower)

@@ -1,12 +1,13 @@
 """A load gets too little voltage: its wires, out and back, lose more than the rule book allows.
 
 *Why:* motors slow and heat, fridges and chargers draw more as volts sag, radios drop out. All of
-the way counts, the feeder under the demand of all its loads and the return as well.
+the way counts, the feeder under the demand of all its loads and the return as well. A start that
+the text says to last for half a minute or more, as a heater's that glows, is held to the same.
 """
 
 from collections.abc import Iterator
 
-from rigfolio.demand import Sag, sags_of, size_for
+from rigfolio.demand import LastingStart, Sag, sags_of, size_for, starting_sags
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.protection import (
     apart,
@@ -18,7 +19,7 @@ from rigfolio.protection import (
 )
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import show, show_limit, show_load
+from rigfolio.units import show, show_limit, show_load, time_words
 
 RULE = Rule(
     "voltage-drop",
@@ -38,6 +39,23 @@ def check(study: Study) -> Iterator[Finding]:
         buried = worst is not None and worst.name in overloaded_of(study)
         if not sag.drop.collapses and not buried:
             yield _finding(study, sag)
+    for start, sag in starting_sags(study):
+        yield _starting(start, sag)
+
+
+def _starting(start: LastingStart, sag: Sag) -> Finding:
+    drop, allowed, wire = sag.drop, sag.allowed, sag.drop.worst
+    return RULE.finding(
+        f"`{label_of(sag.load)}` loses {show_load(drop.volts, 'V')}, "
+        f"{apart(drop.share, allowed.value, '%')} of {show(drop.nominal_v, 'V')}, while it starts "
+        f"for {time_words(start.time_s)}; {show_limit(allowed.value, '%')} are allowed",
+        sag.load.about.span,
+        here=f"starts at {show_load(start.current_a, 'A')}; {drop.origin}",
+        others=[(wire.span, f"most of it is lost in {name_of(wire)}")] if wire else [],
+        source=allowed.source,
+        fix=Fix("thicker wire out and back, or a shorter way"),
+        numbers=(("drop_v", drop.volts), ("share", drop.share), ("allowed", allowed.value)),
+    )
 
 
 def _finding(study: Study, sag: Sag) -> Finding:

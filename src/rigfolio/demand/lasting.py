@@ -1,0 +1,120 @@
+"""Starts that last: what glows or heats for minutes before it runs, with what runs beside it.
+
+It draws too long to be let pass like the inrush of a motor, and not long enough to count for hours.
+"""
+
+from collections.abc import Iterator
+
+from rigfolio.books import lasting_start_s
+from rigfolio.calc import warmed_share, warming_s
+from rigfolio.demand.drop import Drop, allowed_drop_of, drops_of
+from rigfolio.demand.flows import flows_of
+from rigfolio.demand.shortfall import Sag, sags_of
+from rigfolio.findings import Unknown
+from rigfolio.model import Conductor, Load
+from rigfolio.record import record
+from rigfolio.study import Study, once
+
+
+@record
+class LastingStart:
+    """A load that starts for so long that it is served meanwhile: amperes [A] and time [s]."""
+
+    load: Load
+    current_a: float
+    time_s: float
+
+
+@record
+class Overheated:
+    """A wire that a lasting start makes hotter than its insulation may be, both [°C].
+
+    `current_a` is all that runs through it then, `limit_a` what it may carry [A].
+    """
+
+    wire: Conductor
+    start: LastingStart
+    current_a: float
+    limit_a: float
+    reached_c: float
+    borne_c: float
+
+
+@once
+def lasting_starts(study: Study) -> tuple[LastingStart, ...]:
+    """The loads whose start is said to last, as far as what they draw is known."""
+    return tuple(_starts(study))
+
+
+def _starts(study: Study) -> Iterator[LastingStart]:
+    for load in study.rig.loads:
+        time_s, times = load.start_s, load.starts_at
+        if times is None or times <= 1.0 or time_s is None or time_s < lasting_start_s().value:
+            continue
+        drawn = flows_of(study).own.get(load.about.name)
+        if drawn is not None and not isinstance(drawn.current_a, Unknown):
+            yield LastingStart(load, times * drawn.current_a, time_s)
+
+
+@once
+def starting_sags(study: Study) -> tuple[tuple[LastingStart, Sag], ...]:
+    """Lasting starts that lose more volts than their load is allowed, where it does not anyway."""
+    told = {sag.load.circuit or sag.load.about.name for sag in sags_of(study)}
+    found = []
+    for start in lasting_starts(study):
+        load = start.load
+        drop: Drop | None = drops_of(study).starting(load, start.current_a)
+        allowed = allowed_drop_of(study, load)
+        if drop is None or drop.share <= allowed.value + 1e-9:
+            continue
+        if (load.circuit or load.about.name) not in told:
+            found.append((start, Sag(load, drop, allowed)))
+    return tuple(found)
+
+
+@once
+def overheated_by_starts(study: Study) -> tuple[Overheated, ...]:
+    """The wires that a lasting start makes too hot, of each start the one that it heats most.
+
+    Each begins as warm as what runs beside makes it. Meshes are left out: what a start adds there
+    is not told apart.
+    """
+    found = []
+    for start in lasting_starts(study):
+        hot = [one for wire in _ways(study, start.load) if (one := _heated(study, wire, start))]
+        if hot:
+            found.append(max(hot, key=lambda one: one.reached_c - one.borne_c))
+    return tuple(found)
+
+
+def _ways(study: Study, load: Load) -> Iterator[Conductor]:
+    home = flows_of(study).counts.homes.get(load.about.name)
+    for edge in (*home[1].out, *home[1].back) if home is not None else ():
+        if isinstance(edge, Conductor) and study.is_judged_lead(edge):
+            yield edge
+
+
+def _heated(study: Study, wire: Conductor, start: LastingStart) -> Overheated | None:
+    """A wire after a start, if that makes it hotter than it may be."""
+    limit = study.carries(wire)
+    home = flows_of(study).counts.homes[start.load.about.name][1]
+    if limit is None or limit.value <= 0.0 or isinstance(wire.size, Unknown):
+        return None
+    if home.stretches and home.is_meshed(wire.name):
+        return None
+    limit_a, source = limit.value * wire.count, home.source.about.name
+    load, flows = start.load, flows_of(study)
+    before_a = max(flows.from_source(source, wire.name, (load, 0.0)), 0.0)
+    during_a = flows.from_source(source, wire.name, (load, start.current_a))
+    ambient_c, borne_c = study.heat(wire)
+    hot_c = study.at_limit_c(wire, limit)
+    if before_a > limit_a or during_a <= limit_a or hot_c <= ambient_c:
+        return None
+    ohm_per_m = study.ohm_per_m(wire, wire.size, hot_c)
+    constant_s = warming_s(wire.size.area_m2, ohm_per_m, hot_c - ambient_c, limit.value)
+    before, during = ((current_a / limit_a) ** 2 for current_a in (before_a, during_a))
+    share = warmed_share(before, during, start.time_s, constant_s)
+    reached_c = ambient_c + (hot_c - ambient_c) * share
+    if reached_c <= borne_c + 1e-9:
+        return None
+    return Overheated(wire, start, during_a, limit_a, reached_c, borne_c)

@@ -1,0 +1,60 @@
+"""A start that lasts for minutes makes a wire hotter than its insulation may be.
+
+A heater that glows before it runs draws many times its current for some minutes: too long to be let
+pass as the inrush of a motor is, too short to count for hours. How warm the copper is in the end
+follows from its heat balance over that time, from what else runs through it before, and from how
+much heat its copper takes. Not told where the fuse is sure to open sooner, or lets too much into
+the wire anyway: those are told elsewhere.
+
+*Why:* it happens at every start, and the fuse, which waits for minutes at such currents, does not
+keep it away.
+"""
+
+from collections.abc import Iterator
+
+from rigfolio.demand import Overheated, overheated_by_starts
+from rigfolio.findings import Citation, Finding, Fix, Severity
+from rigfolio.model import Device
+from rigfolio.protection import apart, exposures_by_wire, label_of, name_of
+from rigfolio.rule import Rule
+from rigfolio.study import Study
+from rigfolio.units import show_limit, show_load, time_words
+
+RULE = Rule(
+    "start-heats-wire",
+    Severity.FAULT,
+    Citation("heat balance of the copper over the time of the start", "computed"),
+)
+
+
+def check(study: Study) -> Iterator[Finding]:
+    """The wire of each lasting start that it heats most, if too much."""
+    for one in overheated_by_starts(study):
+        if one.wire.name not in exposures_by_wire(study) and not _opens_sooner(study, one):
+            yield _finding(one)
+
+
+def _opens_sooner(study: Study, one: Overheated) -> bool:
+    """Whether the device of the circuit is sure to open before the start is over."""
+    from rigfolio.shorts import blow
+
+    circuit = study.circuit(one.start.load.circuit)
+    device: Device | None = study.device(circuit.device) if circuit is not None else None
+    if device is None:
+        return False
+    window = blow(device, one.start.current_a).window
+    return window is not None and window.max_s <= one.start.time_s
+
+
+def _finding(one: Overheated) -> Finding:
+    start, wire = one.start, one.wire
+    return RULE.finding(
+        f"{apart(one.current_a, one.limit_a, 'A')} for {time_words(start.time_s)} while "
+        f"`{label_of(start.load)}` starts make {name_of(wire)} {one.reached_c:.0f} °C hot, "
+        f"its insulation is for {one.borne_c:.0f} °C",
+        wire.size_span,
+        here=f"may carry {show_limit(one.limit_a, 'A')} for hours",
+        others=[(start.load.about.span, f"starts at {show_load(start.current_a, 'A')}")],
+        fix=Fix("thicker wire"),
+        numbers=(("start_a", one.current_a), ("limit_a", one.limit_a)),
+    )
