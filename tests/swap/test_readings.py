@@ -14,11 +14,11 @@ from rigfolio.swap.readings import reading_stages
 from rigfolio.units import show
 
 
-def beside(found: tuple[Stage, ...], log: Log) -> dict[str, str]:
+def beside(study: Study, found: tuple[Stage, ...], log: Log) -> dict[str, str]:
     """What stands beside each blank, by the number of the line."""
     return {
         line.number: line.before
-        for stage in reading_stages(found, log)
+        for stage in reading_stages(study, found, log)
         for step in stage.steps
         for line in step.lines
     }
@@ -43,7 +43,7 @@ def test_every_entry_comes_back_to_its_own_line(file: Path, is_short: bool) -> N
         same.setdefault((point.unit, point.a, point.b, point.taken), []).append(number)
         for each in same[point.unit, point.a, point.b, point.taken]:
             wanted[each] = f"{show(float(at), point.unit)}, 2026-03-14"
-    assert beside(found, kept(study, lines)) == wanted
+    assert beside(study, found, kept(study, lines)) == wanted
 
 
 def test_a_reading_in_another_state_is_no_reading_of_this_one() -> None:
@@ -57,12 +57,12 @@ def test_a_reading_in_another_state_is_no_reading_of_this_one() -> None:
         if (point.a, point.b, point.unit) == ("P1", "N1", "V")
     ]
     told = beside(
-        found, kept(study, [loaded[1].written("11.9"), "P1 to N1 = 12.6 V, with all off"])
+        study, found, kept(study, [loaded[1].written("11.9"), "P1 to N1 = 12.6 V, with all off"])
     )
     assert (told[at_rest[0]], told[loaded[0]]) == ("12.6 V", "11.9 V")
     # Nobody knows which of both it is.
-    told = beside(found, kept(study, ["P1 to N1 = 12.2 V"]))
+    told = beside(study, found, kept(study, ["P1 to N1 = 12.2 V"]))
     assert (told[at_rest[0]], told[loaded[0]]) == ("", "")
     # What is read in one state alone needs no word of it.
-    told = beside(found, kept(study, ["Pump = 11.7 V"]))
+    told = beside(study, found, kept(study, ["Pump = 11.7 V"]))
     assert "11.7 V" in told.values()

@@ -1,16 +1,13 @@
 """Tables as they were parsed last, kept in the user's own folder: TOML takes ten times as long."""
 
 import marshal
-import os
 import sys
 from contextlib import suppress
 from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
-from rigfolio.own_folder import own_folder
-
-_DIGEST = 32
+from rigfolio.own_folder import keep, kept, own_folder
 
 
 def read_toml(path: Path) -> dict[str, Any]:
@@ -30,11 +27,11 @@ def read_toml(path: Path) -> dict[str, Any]:
     place = folder / f"{path.stem}.table"
     # Other versions of Python may write the same values in another way.
     made_of = sha256(sys.version.encode() + content).digest()
-    kept = _kept(place, made_of)
-    if kept is None:
-        kept = _parsed(content)
-        _keep(place, made_of, kept)
-    return kept
+    found = _kept(place, made_of)
+    if found is None:
+        found = _parsed(content)
+        _keep(place, made_of, found)
+    return found
 
 
 def _parsed(content: bytes) -> dict[str, Any]:
@@ -45,12 +42,8 @@ def _parsed(content: bytes) -> dict[str, Any]:
 
 def _kept(place: Path, made_of: bytes) -> dict[str, Any] | None:
     """What was kept of a text; None where nothing was, or where it is not what was written."""
-    try:
-        held = place.read_bytes()
-    except OSError:
-        return None
-    body = held[2 * _DIGEST :]
-    if held[: 2 * _DIGEST] != made_of + sha256(body).digest():
+    body = kept(place, made_of)
+    if body is None:
         return None
     found: dict[str, Any] = marshal.loads(body)
     return found
@@ -58,15 +51,6 @@ def _kept(place: Path, made_of: bytes) -> dict[str, Any] | None:
 
 def _keep(place: Path, made_of: bytes, tables: dict[str, Any]) -> None:
     """Keep tables for the next process; where that cannot be done they are parsed again."""
-    try:
-        body = marshal.dumps(tables)
-    except ValueError:
-        # A date, which no table of ours has.
-        return
-    written = place.with_name(f"{place.name}.{os.getpid()}")
-    try:
-        written.write_bytes(made_of + sha256(body).digest() + body)
-        written.replace(place)
-    except OSError:
-        with suppress(OSError):
-            written.unlink()
+    # Not a date, which no table of ours has.
+    with suppress(ValueError):
+        keep(place, made_of, marshal.dumps(tables))

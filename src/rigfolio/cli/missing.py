@@ -23,6 +23,7 @@ _NEEDED: Mapping[str, tuple[str, str]] = {
     "segno": ("draws square codes", "segno"),
     "filelock": ("keeps two from writing at once", "filelock"),
     "jinja2": ("makes the page", "jinja2"),
+    "tqdm": ("shows how much is done", "tqdm"),
 }
 """What a library does that comes with the program, and its name to pip."""
 

@@ -5,11 +5,12 @@ from argparse import ArgumentParser
 
 def add_file(made: ArgumentParser, *, many: bool = False) -> None:
     """A rig file, or several, and the rule book to judge under."""
+    folder = ", or a folder for all of its rigs" if many else ""
     made.add_argument(
         "file",
         nargs="+" if many else None,
         metavar="FILE",
-        help="a rig file; - reads from a pipe",
+        help=f"a rig file{folder}; - reads from a pipe",
     )
     add_book(made)
 

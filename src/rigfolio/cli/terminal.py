@@ -2,10 +2,15 @@
 
 import os
 import sys
+from collections.abc import Iterable, Iterator
 from contextlib import suppress
-from typing import TextIO
+from typing import TextIO, TypeVar
 
 from rigfolio.refusal import RefusalError
+
+Thing = TypeVar("Thing")
+_WORTH_A_BAR = 16
+"""Quick things, before it is worth to show how many of them are done."""
 
 
 def in_colour(stream: TextIO | None) -> bool:
@@ -47,3 +52,20 @@ def _let_go(stream: TextIO) -> None:
     """Throw away what is still to be written: it would be tried again at the end of the process."""
     with suppress(OSError, ValueError):
         os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
+
+
+def watched(things: Iterable[Thing], count: int, worth: int = _WORTH_A_BAR) -> Iterator[Thing]:
+    """Things as they come; where there are many, a bar on a terminal shows how many are done.
+
+    What is said while they come stands above the bar, which is gone at the end.
+    """
+    if count < worth or sys.stderr is None or not sys.stderr.isatty():
+        yield from things
+        return
+    from tqdm import tqdm
+
+    with tqdm(total=count, unit=" rigs", leave=False, file=sys.stderr, dynamic_ncols=True) as bar:
+        for thing in things:
+            bar.clear()
+            yield thing
+            bar.update()

@@ -4,10 +4,8 @@ import re
 from collections.abc import Iterator
 from pathlib import Path
 
-from rigfolio.judgement import Result, check, whole_of
+from rigfolio.judgement import INCLUDE, Result, check, included_path, whole_of
 
-INCLUDE = re.compile(r'^include[ \t]+"([^"\n]*)"', re.MULTILINE | re.IGNORECASE)
-"""A line that names a file to be read with this one."""
 _HEAD = re.compile(r"^rig\b", re.MULTILINE | re.IGNORECASE)
 _LARGEST = 1_000_000
 """Bytes of a file that is looked into for what it includes."""
@@ -106,8 +104,3 @@ class Desk:
 def _included(file: str, text: str) -> tuple[str, ...]:
     """The paths of what a text includes."""
     return tuple(included_path(file, name) for name in INCLUDE.findall(text))
-
-
-def included_path(file: str, name: str) -> str:
-    """The path of a file that another one includes by a name."""
-    return str(Path(file).parent / name)

@@ -3,14 +3,14 @@
 import re
 from collections.abc import Mapping
 
-from rigfolio.editor.desk import INCLUDE, Desk, included_path
+from rigfolio.editor.desk import Desk
 from rigfolio.editor.index import Mention, NameIndex
 from rigfolio.editor.next_parts import expected
 from rigfolio.editor.numbers import numbers_of
 from rigfolio.editor.renaming import renamed
 from rigfolio.editor.words import Offer, WordList
 from rigfolio.findings import Edit, Finding, Span, in_order
-from rigfolio.judgement import Result, proved
+from rigfolio.judgement import INCLUDE, Result, included_path, proved
 from rigfolio.layout import layout_edits
 from rigfolio.record import record
 

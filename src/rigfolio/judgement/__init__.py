@@ -11,9 +11,19 @@ if TYPE_CHECKING:
     from rigfolio.judgement.excerpt import (
         Lines as Lines,
     )
+    from rigfolio.judgement.folders import (
+        INCLUDE as INCLUDE,
+        included_path as included_path,
+        rig_files as rig_files,
+    )
+    from rigfolio.judgement.kept import (
+        kept_verdicts as kept_verdicts,
+    )
     from rigfolio.judgement.many import (
         FIRST as FIRST,
+        WORTH_A_PROCESS as WORTH_A_PROCESS,
         check_many as check_many,
+        each_in_turn as each_in_turn,
     )
     from rigfolio.judgement.mending import (
         difference as difference,
@@ -28,6 +38,7 @@ if TYPE_CHECKING:
         CAUTION as CAUTION,
         as_json as as_json,
         as_text as as_text,
+        joined_json as joined_json,
         object_of_file as object_of_file,
         one_message as one_message,
         summary as summary,
@@ -49,6 +60,13 @@ if TYPE_CHECKING:
         proved as proved,
         tried as tried,
     )
+    from rigfolio.judgement.verdict import (
+        Asking as Asking,
+        Verdict as Verdict,
+        VerdictForm as VerdictForm,
+        total as total,
+        verdict_of as verdict_of,
+    )
     from rigfolio.judgement.whole import (
         whole_of as whole_of,
     )
@@ -56,13 +74,16 @@ else:
     __getattr__, __all__ = face(
         __name__,
         excerpt="Lines",
-        many="FIRST check_many",
+        folders="INCLUDE included_path rig_files",
+        kept="kept_verdicts",
+        many="FIRST WORTH_A_PROCESS check_many each_in_turn",
         mending="difference differences mended written_files",
         places="places_of",
-        report="CAUTION as_json as_text object_of_file one_message summary",
+        report="CAUTION as_json as_text joined_json object_of_file one_message summary",
         result="Result check digest job_of",
         sarif="as_sarif",
         short="as_lines as_summary",
         trial="proved tried",
+        verdict="Asking Verdict VerdictForm total verdict_of",
         whole="whole_of",
     )

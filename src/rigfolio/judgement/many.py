@@ -1,8 +1,9 @@
 """Many rig files read and judged at once, on all processors."""
 
 import os
-from collections.abc import Sequence
-from typing import TypeAlias
+from collections.abc import Callable, Iterator, Sequence
+from functools import partial
+from typing import TypeAlias, TypeVar
 
 from rigfolio.judgement.result import Result, check
 from rigfolio.model import Rig
@@ -10,7 +11,9 @@ from rigfolio.reading import STDIN
 from rigfolio.record import replace
 from rigfolio.study import Study
 
-_WORTH_A_PROCESS = 16
+Answer = TypeVar("Answer")
+
+WORTH_A_PROCESS = 16
 """Rig files that take about as long to judge as a process takes to start."""
 FIRST = 10
 """Ways out that a plain `check` tries: each takes as long as to judge the rig once more."""
@@ -35,17 +38,39 @@ def check_many(
     KeyError
         There is no such rule book.
     """
-    processes = min(len(files) // _WORTH_A_PROCESS, os.cpu_count() or 1)
-    if processes < 2 or STDIN in files:
+    if _processes(files) < 2:
         return tuple([check_tried(file, book, most) for file in files])
-    from functools import partial
+    parts = each_in_turn(partial(_parts, book=book, most=most), files)
+    return tuple([_whole(*each) for each in parts])
+
+
+def each_in_turn(
+    work: Callable[[str], Answer], files: Sequence[str], worth: int = WORTH_A_PROCESS
+) -> Iterator[Answer]:
+    """Do some work for each rig file, for many on all processors; the answers in their order.
+
+    Parameters
+    ----------
+    work : callable
+        Takes a file; it and what it gives travel between processes.
+    files : sequence of str
+        Their paths; the standard input is read by this process.
+    worth : int
+        How many of them take about as long as a process takes to start.
+    """
+    processes = _processes(files, worth)
+    if processes < 2:
+        yield from map(work, files)
+        return
     from multiprocessing import get_context
 
     with get_context().Pool(processes, _leave_interrupts) as pool:
-        parts = pool.imap(
-            partial(_parts, book=book, most=most), files, chunksize=_WORTH_A_PROCESS // 4
-        )
-        return tuple([_whole(*each) for each in parts])
+        yield from pool.imap(work, files, chunksize=max(1, worth // 4))
+
+
+def _processes(files: Sequence[str], worth: int = WORTH_A_PROCESS) -> int:
+    """How many processes are worth their start; one where the standard input is read."""
+    return 1 if STDIN in files else min(len(files) // worth, os.cpu_count() or 1)
 
 
 def check_tried(file: str, book: str = "", most: int | None = FIRST) -> Result:

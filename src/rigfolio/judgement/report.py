@@ -25,7 +25,7 @@ little.
 """
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from rigfolio.findings import Finding, Fix, Label, Severity, Span
@@ -90,19 +90,24 @@ def as_text(results: Sequence[Result], *, colour: bool = False, every: bool = Fa
     every : bool
         Whether to print all findings of a rule in one file, however many there are.
     """
-    parts: list[str] = []
-    for result in results:
-        texts = {file: Lines(text) for file, text in result.texts.items()}
-        shown, rest = (result.findings, ()) if every else _first_of_each(result)
-        for finding in shown:
-            place = place_at(result.study, finding)
-            parts.append("\n".join(_message(finding, result.file, texts, place, colour=colour)))
-        if rest:
-            parts.append("\n".join(rest))
-    closing = [line for result in results for line in _closing(result)]
+    parts = [messages(result, colour=colour, every=every) for result in results]
+    closing = [line for result in results for line in closing_lines(result)]
     if any(result.study is not None for result in results):
         closing.append(CAUTION)
-    return "\n\n".join([*parts, "\n".join(closing)]) + "\n"
+    return "".join(parts) + "\n".join(closing) + "\n"
+
+
+def messages(result: Result, *, colour: bool = False, every: bool = False) -> str:
+    """The findings of one rig file with their places, a blank line below each."""
+    parts: list[str] = []
+    texts = {file: Lines(text) for file, text in result.texts.items()}
+    shown, rest = (result.findings, ()) if every else _first_of_each(result)
+    for finding in shown:
+        place = place_at(result.study, finding)
+        parts.append("\n".join(_message(finding, result.file, texts, place, colour=colour)))
+    if rest:
+        parts.append("\n".join(rest))
+    return "".join(f"{part}\n\n" for part in parts)
 
 
 def summary(result: Result) -> str:
@@ -120,7 +125,7 @@ def summary(result: Result) -> str:
     return told
 
 
-def _closing(result: Result) -> Iterator[str]:
+def closing_lines(result: Result) -> Iterator[str]:
     """The summary of a rig, and how many ways out were not tried."""
     yield summary(result)
     if result.untried:
@@ -150,13 +155,18 @@ def _first_of_each(result: Result) -> tuple[list[Finding], list[str]]:
 
 def counted(findings: Sequence[Finding]) -> str:
     """How many findings of each severity; empty where there are none."""
+    numbers = Counter(finding.severity for finding in findings)
+    return number_words(numbers, sum(finding.accepted is not None for finding in findings))
+
+
+def number_words(numbers: Mapping[Severity, int], accepted: int) -> str:
+    """So many findings of each severity, and so many of them accepted, in words."""
     said: list[str] = []
     for severity in Severity:
-        number = sum(finding.severity is severity for finding in findings)
+        number = numbers.get(severity, 0)
         if number:
             one = _SINGULARS.get(severity, severity.value)
             said.append(f"{number} {one if number == 1 else _PLURALS[severity]}")
-    accepted = sum(finding.accepted is not None for finding in findings)
     return ", ".join(said) + (f" ({accepted} of them accepted)" if accepted else "")
 
 
@@ -242,15 +252,25 @@ def as_json(results: Sequence[Result], fail_on: Severity = Severity.UNKNOWN) -> 
 
     `fail_on` is the least grave kind of finding that is told by the exit code.
     """
+    files = (json_of_file(result, fail_on) for result in results)
+    return joined_json(files, max((result.ends_with(fail_on) for result in results), default=0))
+
+
+def json_of_file(result: Result, fail_on: Severity) -> str:
+    """What programs get of one rig file, as it stands in the list of files."""
+    from rigfolio.reports import object_text
+
+    lines = object_text(object_of_file(result, fail_on)).splitlines()
+    return "\n".join(f"    {line}" for line in lines)
+
+
+def joined_json(files: Iterable[str], exit_code: int) -> str:
+    """The objects of rig files as the one object that is printed."""
     from rigfolio.reports import json_text
 
-    return json_text(
-        {
-            "exit": max((result.ends_with(fail_on) for result in results), default=0),
-            "caution": JUDGED,
-            "files": [object_of_file(result, fail_on) for result in results],
-        }
-    )
+    head, _, end = json_text({"exit": exit_code, "caution": JUDGED, "files": []}).rpartition("]")
+    held = ",\n".join(files)
+    return f"{head}\n{held}\n  ]{end}" if held else f"{head}]{end}"
 
 
 def object_of_file(result: Result, fail_on: Severity = Severity.UNKNOWN) -> "Mapping[str, Value]":

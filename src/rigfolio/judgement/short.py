@@ -23,8 +23,7 @@ def as_summary(results: Sequence[Result], *, every: bool = False) -> str:
     """
     lines: list[str] = []
     for result in results:
-        lines += _short(result, every=every)
-        lines += [summary(result), ""]
+        lines += [*summary_lines(result, every=every), ""]
     if any(result.study is not None for result in results):
         lines.append(CAUTION)
     return "\n".join(lines).rstrip("\n") + "\n"
@@ -50,6 +49,12 @@ def as_lines(results: Sequence[Result]) -> str:
 
 def _line_column(text: Lines | None, span: Span) -> tuple[int, int]:
     return text.place(span.start) if text is not None and text.text else (1, 1)
+
+
+def summary_lines(result: Result, *, every: bool) -> Iterator[str]:
+    """A line a finding of one rig file, the gravest first, then the count."""
+    yield from _short(result, every=every)
+    yield summary(result)
 
 
 def _short(result: Result, *, every: bool) -> Iterator[str]:

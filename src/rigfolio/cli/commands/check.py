@@ -16,20 +16,22 @@ dangers alone, `--fail-on fault` for faults too; what a text accepts is shown an
 
 import sys
 from argparse import ArgumentParser, Namespace
+from functools import partial
 from typing import TYPE_CHECKING
 
 from rigfolio.cli.options import add_file
 from rigfolio.cli.parts import not_understood, write
 from rigfolio.cli.registry import Command
-from rigfolio.cli.terminal import in_colour, say
+from rigfolio.cli.terminal import in_colour, say, watched
 from rigfolio.record import replace
 from rigfolio.refusal import RefusalError, not_written
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
     from pathlib import Path
 
     from rigfolio.findings import Severity
-    from rigfolio.judgement import Result
+    from rigfolio.judgement import Asking, Result, Verdict, VerdictForm
 
 COMMAND = Command(
     "judge rig files under their rule book, and try the fixes",
@@ -75,17 +77,89 @@ def takes(made: ArgumentParser) -> None:
 def run(given: Namespace) -> int:
     """Judge each file; the gravest decides the exit code."""
     from rigfolio.books import known_book
-    from rigfolio.findings import Severity
-    from rigfolio.judgement import FIRST, as_json, as_lines, as_summary, check_many
+    from rigfolio.judgement import rig_files
 
     known_book(given.rules)
     if given.write and not given.fix:
         raise RefusalError("command-not-understood", "`--write` without `--fix`", "`--fix --write`")
+    files = rig_files(given.file)
+    if given.fix or given.format == "sarif":
+        return _at_once(files, given)
+    return _one_by_one(files, given, is_folder=files != tuple(given.file))
+
+
+def _one_by_one(files: "Sequence[str]", given: Namespace, *, is_folder: bool) -> int:
+    """Say what is found in each file as it comes, then the counts; of a folder in all of it."""
+    from rigfolio.findings import Severity
+    from rigfolio.judgement import Asking, total
+
+    form: VerdictForm = "summary" if given.summary and given.format == "text" else given.format
+    colours = in_colour(sys.stdout), in_colour(sys.stderr)
+    asking = Asking(given.rules or "", form, Severity(given.fail_on), given.all, colours)
+    told = _Told(form, is_folder=is_folder)
+    for verdict in watched(_verdicts(files, asking), len(files)):
+        told.add(verdict)
+    told.close(total(told.verdicts) if is_folder else "")
+    return max(verdict.exit_code for verdict in told.verdicts)
+
+
+def _verdicts(files: "Sequence[str]", asking: "Asking") -> "Iterator[Verdict]":
+    """The verdicts in the order of the files; of many those that are kept and still hold."""
+    from rigfolio.judgement import WORTH_A_PROCESS, each_in_turn, verdict_of
+
+    if len(files) >= WORTH_A_PROCESS:
+        from rigfolio.judgement import kept_verdicts
+
+        kept = kept_verdicts(asking)
+        if kept is not None:
+            return each_in_turn(kept.verdict, files)
+    return (verdict for verdict, _ in each_in_turn(partial(verdict_of, asking=asking), files))
+
+
+class _Told:
+    """What was said so far: the findings of a file as soon as it was judged, the counts below."""
+
+    def __init__(self, form: str, *, is_folder: bool) -> None:
+        self.verdicts: list[Verdict] = []
+        self._form = form
+        self._is_folder = is_folder
+        self._said: list[str] = []
+        self._closing: list[str] = []
+
+    def add(self, verdict: "Verdict") -> None:
+        """Say what was found in one file; what is counted is all that is kept of it."""
+        say(sys.stderr, verdict.errors)
+        is_quiet = self._is_folder and verdict.is_clean
+        if self._form == "json":
+            self._said.append(verdict.said)
+        elif self._form == "summary" and not is_quiet:
+            say(sys.stdout, f"{verdict.said}\n")
+        elif self._form != "summary":
+            say(sys.stdout, verdict.said)
+        self._closing += () if is_quiet else verdict.closing
+        self.verdicts.append(replace(verdict, said="", errors="", closing=()))
+
+    def close(self, total: str) -> None:
+        """Say what stands below the findings of all files."""
+        from rigfolio.judgement import CAUTION, joined_json
+
+        if self._form == "json":
+            worst = max(verdict.exit_code for verdict in self.verdicts)
+            say(sys.stdout, joined_json(self._said, worst))
+        elif self._form != "lines":
+            judged = any(verdict.is_judged for verdict in self.verdicts)
+            lines = [*self._closing, *([total] if total else []), *([CAUTION] if judged else [])]
+            say(sys.stdout, "".join(f"{line}\n" for line in lines))
+
+
+def _at_once(files: "Sequence[str]", given: Namespace) -> int:
+    """Judge all files, then say what is found, and what of it is mended where that is asked."""
+    from rigfolio.findings import Severity
+    from rigfolio.judgement import as_json, as_lines, as_summary, check_many
+
     is_object = given.format in ("json", "sarif")
-    is_short = given.summary or given.format == "lines"
     fail_on = Severity(given.fail_on)
-    every = None if given.fix or is_object else 0 if is_short else FIRST
-    results = check_many(given.file, given.rules or "", most=every)
+    results = check_many(files, given.rules or "", most=None)
     told = ""
     if given.fix:
         results, told = _mended(results, given)
@@ -147,5 +221,5 @@ def _mended(results: "tuple[Result, ...]", given: Namespace) -> "tuple[tuple[Res
     if contents:
         write(contents)
         told.append(written_words(contents))
-        results = check_many(given.file, given.rules or "", most=None)
+        results = check_many([result.file for result in results], given.rules or "", most=None)
     return results, "".join(told)

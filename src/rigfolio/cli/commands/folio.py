@@ -4,18 +4,30 @@
 `-o DIR` puts them elsewhere than under `out/<name>/`, `-o NAME.pdf` writes the folio alone.
 `--sheets all` writes each sheet as a file of its own instead, `--sheets calculation,survey` some of
 them; the pages of the schematic come as SVG too.
+
+Of several rigs, or of all in a folder, each gets a folder of its own, named like its file and laid
+as its file is; one that cannot be printed keeps none of the others back.
 """
 
+import io
+import os
+import sys
 from argparse import ArgumentParser, Namespace
 from collections.abc import Mapping
+from contextlib import redirect_stderr, redirect_stdout
+from functools import partial
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from rigfolio.cli.options import add_file, add_out, add_paper
 from rigfolio.cli.output import print_documents
 from rigfolio.cli.registry import Command
+from rigfolio.cli.terminal import say, watched
 from rigfolio.refusal import RefusalError
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from rigfolio.job import Job
 
 COMMAND = Command(
@@ -25,13 +37,14 @@ COMMAND = Command(
         "folio my.rig",
         "folio my.rig -o folio.pdf",
         "folio my.rig --sheets all",
+        "folio . -o printed/",
     ),
 )
 
 
 def takes(made: ArgumentParser) -> None:
     """Add the arguments."""
-    add_file(made)
+    add_file(made, many=True)
     add_out(made, "folder, or a .pdf for the folio alone,")
     add_paper(made)
     made.add_argument(
@@ -44,6 +57,57 @@ def takes(made: ArgumentParser) -> None:
 
 
 def run(given: Namespace) -> int:
+    """Print one rig, or each of several into a folder of its own."""
+    from rigfolio.judgement import rig_files
+
+    files = rig_files(given.file)
+    if files == tuple(given.file) and len(files) == 1:
+        return _printed(Namespace(**{**vars(given), "file": files[0]}))
+    return _each(files, given)
+
+
+def _each(files: "Sequence[str]", given: Namespace) -> int:
+    """Print many rigs, on all processors; the gravest decides the exit code."""
+    from rigfolio.folio import is_one_file
+    from rigfolio.judgement import CAUTION, each_in_turn
+
+    for wrong, option in (
+        (given.since, "`--since` compares one rig"),
+        (is_one_file(given.out), f"`{given.out}` is one file"),
+        ("-" in files, "`-` is one rig"),
+    ):
+        if wrong:
+            headline = f"{option}, and there are {len(files)}"
+            raise RefusalError("command-not-understood", headline, "name one rig file")
+    above = os.path.commonpath([Path(file).absolute().parent for file in files])
+    work = partial(_captured, above=above, given=given)
+    codes: list[int] = []
+    for code, out, err in watched(each_in_turn(work, files, worth=1), len(files), worth=2):
+        say(sys.stdout, out)
+        say(sys.stderr, err)
+        codes.append(code)
+    lost = sum(code != 0 for code in codes)
+    told = f"{len(codes)} rigs: {len(codes) - lost} printed"
+    say(sys.stderr, f"{told}{f', {lost} not' if lost else ''}\n{CAUTION}\n")
+    return max(codes)
+
+
+def _captured(file: str, above: str, given: Namespace) -> tuple[int, str, str]:
+    """Print one of many as if it was typed alone; its exit code and what was said."""
+    from rigfolio.cli.entry import main
+    from rigfolio.judgement import CAUTION
+
+    own = Path(file).absolute().relative_to(above).with_suffix("")
+    asked = {"--rules": given.rules, "--paper": given.paper, "--measured": given.measured}
+    asked |= {"--sheets": given.sheets, "-o": f"{Path(given.out or 'out') / own}/"}
+    options = [word for name, value in asked.items() if value for word in (name, value)]
+    out, err = io.StringIO(), io.StringIO()
+    with redirect_stdout(out), redirect_stderr(err):
+        code = main(["folio", *options, "--", file])
+    return code, out.getvalue(), err.getvalue().removesuffix(f"{CAUTION}\n")
+
+
+def _printed(given: Namespace) -> int:
     """Print what is bound, some sheets by themselves, or what changed."""
     from rigfolio.folio import bound, chosen, folio, is_one_file, some
     from rigfolio.sheet import sheets_bound
