@@ -24,6 +24,14 @@ def judged(file: str, book: str | None) -> "Result":
     return check(file, book or "")
 
 
+def understood(file: str, book: str | None) -> "Result":
+    """A file read under its own or another rule book, for an answer that needs no findings."""
+    from rigfolio.judgement import understood as read
+
+    known_book(book)
+    return read(file, book or "")
+
+
 def known_book(book: str | None) -> None:
     """Refuse a rule book that does not exist."""
     if book is None:

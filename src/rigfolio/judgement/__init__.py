@@ -36,6 +36,7 @@ if TYPE_CHECKING:
         check as check,
         digest as digest,
         job_of as job_of,
+        understood as understood,
     )
     from rigfolio.judgement.short import (
         as_lines as as_lines,
@@ -56,7 +57,7 @@ else:
         mending="difference differences mended written_files",
         places="places_of",
         report="CAUTION as_json as_text one_message summary",
-        result="Result check digest job_of",
+        result="Result check digest job_of understood",
         short="as_lines as_summary",
         trial="proved tried",
         whole="whole_of",
