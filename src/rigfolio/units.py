@@ -72,6 +72,15 @@ def _table() -> dict[str, Unit]:
 UNITS = _table()
 """Every unit symbol of the language."""
 
+METER_UNITS = UNITS | {
+    symbol: Unit(symbol, "resistance", name, factor)
+    for symbol, name, factor in (
+        ("kohm", "kiloohm", 1e3), ("kΩ", "kiloohm", 1e3), ("kΩ", "kiloohm", 1e3),
+        ("Mohm", "megaohm", 1e6), ("MΩ", "megaohm", 1e6), ("MΩ", "megaohm", 1e6),
+    )
+}  # fmt: skip
+"""What a meter shows: nothing that a rig is made of has so many ohms that a text would say so."""
+
 
 MEANT = {
     "amp": "A", "amps": "A", "ampere": "A", "amperes": "A", "volt": "V", "volts": "V",

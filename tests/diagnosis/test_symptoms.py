@@ -13,6 +13,7 @@ from rigfolio.diagnosis.suspects import SuspectKind
 from rigfolio.diagnosis.verdicts import Diagnosis
 from rigfolio.model.reading import Reading
 from rigfolio.reading.meter import read_log
+from rigfolio.record import replace
 from rigfolio.reports.terminal import as_text
 from rigfolio.study import Study
 
@@ -20,7 +21,8 @@ RIG = """
 rig "Bench"
     system 12 V
     rules vehicle
-battery B1 agm, 100 Ah, internal 20 mohm
+battery B1 "House bank" agm, 100 Ah, internal 20 mohm
+charger C1 "Charger" 15 A
 panel P1 3 slots of 20 A
 busbar N1 100 A
 load M1 "Winch" 30 A, intermittent
@@ -28,6 +30,8 @@ wire B1+ to P1 6 AWG red 1 ft, fuse 50 A at B1+
 wire N1 to B1- 6 AWG black 1 ft
 wire B1+ to M1+ 4 AWG red 3 ft, fuse 60 A at B1+
 wire M1- to B1- 4 AWG black 3 ft
+wire C1+ to P1 10 AWG red 3 ft, fuse 20 A at P1
+wire C1- to N1 10 AWG black 3 ft
 circuit P1.1 "Lights" fuse 10 A
     wire 16 AWG red 10 ft
     load "Galley lamp" 12 W
@@ -89,6 +93,19 @@ def share_of(diagnosis: Diagnosis, kind: SuspectKind, name: str) -> float:
         ("P1.1 is hot", "hot", "P1.1"),
         ("Bunk lamp works, with Pump on", "works", "Bunk lamp"),
         ("Winch is sluggish", "slow", "M1"),
+        ("fuse blows P1.2", "blows", "P1.2"),
+        ("fuse of P1.2 keeps blowing", "blows", "P1.2"),
+        ("the breaker trips on Roof fan", "blows", "P1.2"),
+        ("Water pump's fuse is blown", "tripped", "P1.3"),
+        ("no power at P1", "dead", "P1"),
+        ("no light from the Galley lamp", "dead", "Galley lamp"),
+        ("the pump has stopped working", "dead", "Pump"),
+        ("dim: Bunk lamp, with Pump on", "dim", "Bunk lamp"),
+        ("house bank does not charge", "uncharged", "B1"),
+        ("the House bank is not charging", "uncharged", "B1"),
+        ("no charge in House bank", "uncharged", "B1"),
+        ("House bank is dead", "dead", "B1"),
+        ("Charger does not work", "dead", "C1"),
     ],
 )
 def test_words_of_a_technician(line: str, symptom: str, part: str) -> None:
@@ -103,6 +120,61 @@ WORDS = [(kind, word) for kind, words in spoken() if kind != "everything" for wo
 def test_every_word_of_the_table_is_heard(kind: str, word: str) -> None:
     (one,) = heard(f"Galley lamp {word}")
     assert (one.symptom, one.part) == (kind, "Galley lamp")
+
+
+@pytest.mark.parametrize(
+    ("label", "line"),
+    [
+        ("Hot water pump", "Hot water pump dead"),
+        ("Dead reckoner", "Dead reckoner dim"),
+        ("Weak signal amplifier", "weak signal amplifier flickers"),
+        ("Fine nozzle pump", "no power at Fine nozzle pump"),
+    ],
+)
+def test_a_label_that_holds_a_symptom_is_a_place(label: str, line: str) -> None:
+    rig = study_from(RIG.replace("Water pump", label)).rig
+    log, problems = read_log(line, "r", rig)
+    assert not problems
+    assert log.readings[0].part == "P1.3"
+
+
+def test_what_is_said_of_nothing_is_told_by_its_name() -> None:
+    log, problems = read_log("fuse blows P9.9", "r", bench().rig)
+    assert not log.readings
+    assert problems[0].headline == "nothing is called `P9.9`"
+    assert problems[0].at.span.start == len("fuse blows ")
+
+
+@pytest.mark.parametrize(
+    ("line", "same"),
+    [
+        ("pump 9.6 V", "pump = 9.6 V"),
+        ("Pump is 9.6V", "Pump = 9.6 V"),
+        ("9.6 V at the pump", "Pump = 9.6 V"),
+        ("9.6 V across Pump, with Fan on", "Pump = 9.6 V, with Fan on"),
+        ("P1 to P1.3 40 mV", "P1 to P1.3 = 40 mV"),
+        ("B1 11.8 V at 7.5 A", "B1 = 11.8 V at 7.5 A"),
+        ("B1 reads 12.3 volts at rest", "B1 = 12.3 V at rest"),
+        ("P1.3 to N1 1.2 kohm", "P1.3 to N1 = 1200 ohm"),
+        ("P1.3 to N1 = 0.5 Mohm", "P1.3 to N1 = 500 kohm"),
+        ("Roof fan 3.1 A", "Roof fan = 3.1 A"),
+    ],
+)
+def test_a_reading_without_its_sign_is_taken_as_one(line: str, same: str) -> None:
+    (one,), (other,) = heard(line), heard(same)
+    assert replace(one, text="", span=other.span) == replace(other, text="")
+    # What is said back can be read again.
+    (again,) = heard(one.text)
+    assert replace(again, span=other.span) == replace(one, span=other.span)
+
+
+@pytest.mark.parametrize(
+    ("line", "headline"),
+    [("pump 9.6", "`9.6` without a unit"), ("pump 9,6 V", "a decimal comma")],
+)
+def test_a_reading_that_lacks_more_than_its_sign_is_asked_for(line: str, headline: str) -> None:
+    _, (problem,) = read_log(line, "r", bench().rig)
+    assert problem.headline == headline
 
 
 @pytest.mark.parametrize("line", ["B1 = 12.5v", "across pump = 12.5 V", "b1 = 12.5 volts"])
@@ -151,6 +223,32 @@ def test_a_motor_that_is_slow_starves_or_labours() -> None:
 def test_what_is_backwards_is_reversed() -> None:
     told = found("Fan runs backwards")
     assert {(one.kind, one.name) for one in told.verdicts[0].faults} == {("reversed", "Fan")}
+
+
+def test_a_battery_that_does_not_charge_is_looked_for_on_the_way_of_its_charger() -> None:
+    told = found("House bank does not charge")
+    # Its state is one in which the charger runs; no load and no lamp's wire has a part in that.
+    assert told.evidence.running == "shore"
+    assert shares(told, "dead load", "overload", "thin wire") < 0.05
+    assert share_of(told, "dead source", "C1") > 0.02
+    words = as_text(diagnosis_report(bench(), heard("House bank does not charge")))
+    assert "as in `shore`, since something is to charge" in words
+
+
+def test_a_charger_without_output_shows_no_lift() -> None:
+    # By hand: a charger lifts the bank from 12.4 V at rest to some 13.6 V and feeds it; with 12.4 V
+    # at its own terminals and its fuse sound it gives nothing.
+    lines = ("House bank does not charge", "C1 = 12.42 V", "C1+ to P1 = 0 mV", "N1 to C1- = 0 mV")
+    told = found(*lines)
+    assert {(one.kind, one.name) for one in told.verdicts[0].faults} == {("dead source", "C1")}
+
+
+def test_a_dead_battery_is_flat_more_often_than_badly_joined() -> None:
+    told = found("House bank is dead")
+    assert shares(told, "flat", "tired", "open battery") > 0.5
+    assert 0.0 < share_of(told, "open device", "P1.3") < 0.01
+    well = found("House bank works")
+    assert shares(well, "flat", "tired", "open battery") < 0.05
 
 
 def test_what_flickers_is_loose_or_chafed() -> None:

@@ -173,6 +173,9 @@ def _standing(found: Diagnosis) -> Iterator[str]:
     probes = (*evidence.numeric, *evidence.symptoms)
     if all(probe.reading.state for probe in probes):
         return
+    if evidence.running:
+        yield f"no state was named: as in `{evidence.running}`, since something is to charge"
+        return
     for words in evidence.scenes_of.unnamed.words:
         yield f"no state was named: {words}"
 
@@ -320,7 +323,7 @@ def _names(found: Diagnosis, one: Verdict) -> str:
         "open device": "open", "short": "short behind", "overload": "overload",
         "thin wire": "thin wire in", "chafed": "chafed wire behind", "stuck load": "stuck",
         "dead load": "dead", "flat": "flat", "tired": "weak", "open battery": "open",
-        "reversed": "reversed",
+        "reversed": "reversed", "dead source": "nothing from",
         "nothing": "nothing wrong here",
     }  # fmt: skip
     study = found.evidence.study

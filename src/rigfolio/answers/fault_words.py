@@ -113,6 +113,7 @@ FAULT_WORDS: Mapping[SuspectKind, _Words] = {
     "open battery": lambda _, fault, __: (
         f"battery `{fault.name}` gives nothing: open inside, or cut off by a guard of its own"
     ),
+    "dead source": lambda _, fault, __: f"`{fault.name}` gives nothing, though it should",
     "reversed": lambda study, fault, _: (
         f"`{load_name(study, fault.name)}` is joined the wrong way round"
     ),

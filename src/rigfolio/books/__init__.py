@@ -40,7 +40,7 @@ if TYPE_CHECKING:
         origin as origin,
         spoken as spoken,
         symptom_of as symptom_of,
-        symptom_pattern as symptom_pattern,
+        symptom_words as symptom_words,
     )
     from rigfolio.books.directory_code import (
         CodeLimits as CodeLimits,
@@ -138,7 +138,7 @@ else:
         columns="CurrentColumn Service",
         conductors="Cable CopperOf awg_sizes cable_of_type least_resistance_ohm_per_m metric_sizes "
         "outside_diameter_m resistance_ohm_per_m stranding tag_overlap_m taken_for",
-        diagnosis="figure meter_volt origin spoken symptom_of symptom_pattern",
+        diagnosis="figure meter_volt origin spoken symptom_of symptom_words",
         directory_code="CodeLimits code_limits",
         faults="Gates coldest_copper_c cranking_short far_apart fault_k full_v fuse_gates "
         "internal_ohm marine_over_cold "

@@ -92,13 +92,8 @@ def symptom_of(words: str) -> str:
 
 
 @cache
-def symptom_pattern() -> re.Pattern[str]:
-    """What a line with a symptom looks like: its `place`, the `word` for it, and the `rest`."""
+def symptom_words() -> re.Pattern[str]:
+    """Any of the words that are said for a symptom, the longest that fits at a place."""
     by_length = sorted(_meant(), key=len, reverse=True)
     words = "|".join(re.escape(word).replace(r"\ ", r"\s+") for word in by_length)
-    return re.compile(
-        r"(?P<place>.+?)\s*(?::|\s)\s*(?:(?:is|are|gets|get|runs|run|turns|has|have|looks)\s+)?"
-        r"(?:(?:very|too|always|all|just)\s+)?"
-        rf"(?P<word>{words})\b(?:\s+(?:its|the|a)?\s*(?:fuse|breaker)s?)?(?P<rest>.*)$",
-        re.IGNORECASE,
-    )
+    return re.compile(rf"(?<!\w)(?:{words})(?!\w)", re.IGNORECASE)

@@ -1,7 +1,7 @@
 """How well readings with known spread agree with what was expected."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from operator import mul
 
 _LOG_2_PI = math.log(2.0 * math.pi)
@@ -78,6 +78,58 @@ def log_densities(
     """
     if any(not each > 0.0 for each in spread):
         raise ValueError(f"spread {min(spread)}, expected above 0")
+    # Of the two ways to the same figures the one with the smaller matrix is taken.
+    if len(off) <= len(common):
+        return _by_covariance(off, spread, common)
+    return _by_causes(off, spread, common)
+
+
+def _by_covariance(
+    off: Sequence[float], spread: Sequence[float], common: Sequence[Sequence[float]]
+) -> tuple[float, tuple[float, ...]]:
+    """The densities by the covariance itself, L L' with as many rows as there are readings."""
+    lower: list[list[float]] = []
+    white: list[float] = []
+    log_det = 0.0
+    columns = list(zip(*common, strict=True))
+    for i, (value, sd) in enumerate(zip(off, spread, strict=True)):
+        row: list[float] = []
+        own = columns[i]
+        variance, rest = sd * sd + _dot(own, own), value
+        for j in range(i):
+            other = lower[j]
+            shared = _dot(own, columns[j])
+            for k in range(j):
+                shared -= row[k] * other[k]
+            step = shared / other[j]
+            row.append(step)
+            variance -= step * step
+            rest -= step * white[j]
+        root = math.sqrt(variance)
+        row.append(root)
+        lower.append(row)
+        white.append(rest / root)
+        log_det += math.log(root)
+    whole = -0.5 * (_dot(white, white) + len(white) * _LOG_2_PI) - log_det
+    return whole, tuple(whole - one for one in _given_by_inverse(lower, white))
+
+
+def _given_by_inverse(lower: list[list[float]], white: list[float]) -> Iterator[float]:
+    """Logarithm of the density of each reading given all others, from a triangle L."""
+    for i in range(len(white)):
+        column = [1.0 / lower[i][i]]
+        for k in range(i + 1, len(white)):
+            row = lower[k]
+            column.append(-_dot(row[i:k], column) / row[k])
+        own = _dot(column, column)
+        rest = _dot(column, white[i:])
+        yield 0.5 * (math.log(own) - _LOG_2_PI - rest * rest / own)
+
+
+def _by_causes(
+    off: Sequence[float], spread: Sequence[float], common: Sequence[Sequence[float]]
+) -> tuple[float, tuple[float, ...]]:
+    """The densities by a matrix with as many rows as there are causes."""
     whitened = [value / sd for value, sd in zip(off, spread, strict=True)]
     causes = [[a / sd for a, sd in zip(row, spread, strict=True)] for row in common]
     lower = _lower(_core(causes))
@@ -95,9 +147,11 @@ def log_densities(
 
 
 def _core(causes: list[list[float]]) -> list[list[float]]:
-    """I + C C' of the whitened causes C."""
-    size = range(len(causes))
-    return [[_dot(causes[i], causes[j]) + (1.0 if i == j else 0.0) for j in size] for i in size]
+    """The lower half of I + C C' of the whitened causes C."""
+    return [
+        [_dot(one, two) + (1.0 if i == j else 0.0) for j, two in enumerate(causes[: i + 1])]
+        for i, one in enumerate(causes)
+    ]
 
 
 def _given_others(
@@ -139,7 +193,8 @@ def log_sum(values: Sequence[float]) -> float:
 
 
 def _dot(one: Sequence[float], two: Sequence[float]) -> float:
-    return math.fsum(map(mul, one, two))
+    total: float = sum(map(mul, one, two))
+    return total
 
 
 def _lower(matrix: list[list[float]]) -> list[list[float]]:

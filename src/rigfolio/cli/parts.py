@@ -25,6 +25,15 @@ def judged(file: str, book: str | None) -> "Result":
     return check(file, book or "")
 
 
+def understood(file: str, book: str | None) -> "Result":
+    """A file read under its own or another rule book, for an answer that needs no findings."""
+    from rigfolio.books import known_book
+    from rigfolio.judgement import understood as read
+
+    known_book(book)
+    return read(file, book or "")
+
+
 def not_understood(*results: "Result") -> int:
     """Say what a text has in it that cannot be read."""
     from rigfolio.judgement import FIRST, as_text, tried

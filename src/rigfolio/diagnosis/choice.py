@@ -1,7 +1,7 @@
 """Where to put the probes next: the one reading that tells the suspected faults apart best."""
 
 import math
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 
 from rigfolio.books import figure, meter_volt
 from rigfolio.diagnosis.effort import How, effort
@@ -12,7 +12,8 @@ from rigfolio.record import record
 
 _WORTH = 0.003
 _MOST = 24
-_LEAST_BITS = 0.01
+# Less than that is not worth a reading: it would be the next of many that tell next to nothing.
+_LEAST_BITS = 0.1
 
 
 @record
@@ -56,8 +57,8 @@ def next_reading(diagnosis: Diagnosis, skip: frozenset[ProbePlace] = frozenset()
     skip : frozenset[ProbePlace]
         Readings that are not to be proposed, besides those that were taken.
     """
-    found = choices(diagnosis, skip)
-    return found[0] if found and found[0].bits >= _LEAST_BITS else None
+    telling = (one for one in choices(diagnosis, skip) if one.bits >= _LEAST_BITS)
+    return next(telling, None)
 
 
 def choices(diagnosis: Diagnosis, skip: frozenset[ProbePlace] = frozenset()) -> tuple[Choice, ...]:
@@ -217,23 +218,30 @@ def _choice(
     place: ProbePlace, cells: Sequence[_Cell], held: Sequence[_Held], open_share: float,
     cost_of: Callable[[ProbePlace], float],
 ) -> Choice:  # fmt: skip
-    """How much a reading tells: what is unknown before it less what is unknown after it."""
+    """How much a reading tells of the part to look at: what is unknown before it less after it."""
     whole_share = sum(cell.share for cell in cells)
+    parts = [one.verdict.parts for one in held]
     bits = 0.0
     spread = [_spread(place.how, cell.shown, open_share) for cell in cells]
     for cell, own in zip(cells, spread, strict=True):
-        likely: dict[int, float] = {}
+        likely: dict[tuple[str, ...], float] = {}
         for other, wide in zip(cells, spread, strict=True):
             off = (cell.shown - other.shown) / math.hypot(own, wide)
             if -6.0 < off < 6.0:
                 part = other.share * math.exp(-0.5 * off * off)
-                likely[other.place] = likely.get(other.place, 0.0) + part
-        whole = sum(likely.values())
-        after = -sum(p / whole * math.log2(p / whole) for p in likely.values() if p > 0.0)
-        bits += cell.share * after
-    before = -sum(one.share * math.log2(one.share) for one in held if one.share > 0.0)
-    gain = max(before - bits / whole_share, 0.0)
+                likely[parts[other.place]] = likely.get(parts[other.place], 0.0) + part
+        bits += cell.share * _unknown_bits(likely.values())
+    before: dict[tuple[str, ...], float] = {}
+    for one in held:
+        before[one.verdict.parts] = before.get(one.verdict.parts, 0.0) + one.share
+    gain = max(_unknown_bits(before.values()) - bits / whole_share, 0.0)
     return Choice(place.how, place.a, place.b, gain, cost_of(place), _shows(place, cells, held))
+
+
+def _unknown_bits(shares: Collection[float]) -> float:
+    """What is unknown while several things have some shares [bit]."""
+    whole = sum(shares)
+    return -sum(p / whole * math.log2(p / whole) for p in shares if p > 0.0)
 
 
 def _spread(how: How, shown: float, emf_share: float) -> float:

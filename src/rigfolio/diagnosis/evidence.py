@@ -6,11 +6,13 @@ from functools import cached_property
 
 from rigfolio.books import figure
 from rigfolio.calc import log_densities, log_density, log_sum
+from rigfolio.diagnosis.behind import Behind
 from rigfolio.diagnosis.places import MeterPlaces, at_rest
 from rigfolio.diagnosis.scenes import Scenes, Standing
+from rigfolio.diagnosis.shows import MeterShows, compared
 from rigfolio.diagnosis.spreads import Probe, Spreads
 from rigfolio.diagnosis.suspects import Suspect
-from rigfolio.diagnosis.symptoms import Symptoms, edge_of, steady
+from rigfolio.diagnosis.symptoms import Symptoms, steady
 from rigfolio.model import Reading
 from rigfolio.network import edge_name
 from rigfolio.operating import NOTHING_WRONG, Scene, Shown, Wrong, drawn_at
@@ -19,8 +21,10 @@ from rigfolio.study import Study
 
 _FAR = 5.0
 """From how many spreads on a reading is not explained [-]."""
-# Steps by which the voltage of sources [-] and what loads draw [spreads] are moved.
-_EMF_STEP, _LOAD_STEP = 0.01, 0.33
+# Steps by which the voltage of sources and what loads draw are moved, as parts of their spread [-].
+_REST_STEP, _LOAD_STEP = 0.2, 0.33
+# From half full to full is four in a hundred short of all banks that are sound: two deviations.
+_REST_SD = 0.5
 
 
 @record
@@ -63,6 +67,7 @@ class Evidence:
         self.seen = Symptoms(study)
         self.loads = self.seen.loads
         self.places = MeterPlaces(study)
+        self.running = self._running(readings)
         self.took_on = frozenset(
             name for reading in readings for name in self.places.loads_on(reading)
             if reading.at_a is None
@@ -78,8 +83,19 @@ class Evidence:
         probes = [self._probe(reading, places[self._key(reading)]) for reading in readings]
         self.numeric = tuple(one for one in probes if one.reading.measure != "symptom")
         self.symptoms = tuple(one for one in probes if one.reading.measure == "symptom")
-        self.observed = tuple(_value(one, one.reading.value) for one in self.numeric)
+        self.shows = MeterShows(study, self.scenes, self.numeric, self.places)
+        self.observed = tuple(compared(one, one.reading.value) for one in self.numeric)
         self.spreads = Spreads(study, self.numeric, self.observed, self.sound)
+
+    def _running(self, readings: Sequence[Reading]) -> str:
+        """The state in which something charges, where that it does not is all that was said."""
+        told = (
+            self.scenes_of.running(one.part)
+            for one in readings
+            if one.kind == "source" and one.measure == "symptom"
+            and (one.symptom == "uncharged" or not self.study.rig.by_name.sources[one.part].stores)
+        )  # fmt: skip
+        return next((state for state in told if state), "")
 
     @property
     def leaves_on_open(self) -> bool:
@@ -90,10 +106,10 @@ class Evidence:
         """All scenes with something wrong."""
         return self._solve(wrong)
 
-    def _solve(self, wrong: Wrong, emf: float = 1.0, spreads: float = 0.0) -> tuple[Shown, ...]:
+    def _solve(self, wrong: Wrong, rest: float = 0.0, spreads: float = 0.0) -> tuple[Shown, ...]:
         """All scenes, what loads draw being off by a part of its spread [-]."""
         return tuple(
-            scene.solve(wrong, emf=emf, load=share * (1.0 + spreads * self._load_spread(at_a)))
+            scene.solve(wrong, rest=rest, load=share * (1.0 + spreads * self._load_spread(at_a)))
             for scene, share, at_a in zip(self.scenes, self.draws, self.measured_a, strict=True)
         )
 
@@ -109,21 +125,30 @@ class Evidence:
         return at_a / whole if at_a is not None and whole > 0.0 else 1.0
 
     def expected(self, suspect: Suspect, wrong: Wrong, shown: Sequence[Shown]) -> Expected:
-        """What all probes show with something wrong, the scenes being solved already."""
-        values = self._shown(suspect, wrong, shown)
-        # From half full to full is four in a hundred short of all banks that are sound.
-        spread = 0.5 * max((scene.rest_share(s)[1] for scene in self.scenes for s in scene.sources),
-                           default=figure("rest", "spread"))  # fmt: skip
-        emf = self._solve(wrong, emf=1.0 + _EMF_STEP)
+        """What all probes show with something wrong, and how that moves; the scenes are solved."""
+        still = self.still(suspect, wrong, shown)
+        values = still.values
+        emf = self._solve(wrong, rest=_REST_STEP)
         load = self._solve(wrong, spreads=_LOAD_STEP)
-        by_emf = _moved(values, self._shown(suspect, wrong, emf), spread / _EMF_STEP)
-        by_load = _moved(values, self._shown(suspect, wrong, load), 1.0 / _LOAD_STEP)
+        by_emf = _moved(values, self.shows.values(suspect, wrong, emf), _REST_SD / _REST_STEP)
+        by_load = _moved(values, self.shows.values(suspect, wrong, load), 1.0 / _LOAD_STEP)
+        named = sum(
+            math.log(self._behind[one.scene].chance(one.reading, suspect)) for one in self.symptoms
+        )
+        return replace(still, by_emf=by_emf, by_load=by_load, seen=still.seen + named)
+
+    @cached_property
+    def _behind(self) -> tuple[Behind, ...]:
+        return tuple(Behind(self.study, scene) for scene in self.scenes)
+
+    def still(self, suspect: Suspect, wrong: Wrong, shown: Sequence[Shown]) -> Expected:
+        """What all probes show with something wrong, as if nothing moved it."""
         chances = [
             self.seen.chance(one.reading, suspect, wrong, shown[one.scene], self.sound[one.scene])
             for one in self.symptoms
         ]
         seen = sum(math.log(chance) for chance in chances)
-        return Expected(values, by_emf, by_load, seen)
+        return Expected(self.shows.values(suspect, wrong, shown), (), (), seen)
 
     def log_likelihood(self, expected: Expected) -> float:
         """Logarithm of the chance of all that was measured and seen [-].
@@ -199,35 +224,9 @@ class Evidence:
             if device.protects and isinstance(device.rating_a, float)
         )
 
-    def _shown(self, suspect: Suspect, wrong: Wrong, shown: Sequence[Shown]) -> tuple[float, ...]:
-        return tuple(self._one(probe, suspect, wrong, shown[probe.scene]) for probe in self.numeric)
-
-    def _one(self, probe: Probe, suspect: Suspect, wrong: Wrong, shown: Shown) -> float:
-        reading = probe.reading
-        if reading.measure == "voltage":
-            return shown.between_v(probe.a, probe.b)
-        if reading.measure == "current":
-            return self._current_a(reading, shown)
-        dead = self.dead(suspect, wrong)
-        return _value(probe, self.scenes[probe.scene].ohms(probe.a, probe.b, dead))
-
     def dead(self, suspect: Suspect, wrong: Wrong) -> Wrong:
         """What is wrong in the dead rig: there a short is a way, not a blown fuse."""
-        device = self.study.device(suspect.name) if suspect.kind == "short" else None
-        if device is None:
-            return wrong
-        circuit = next(c for c in self.study.rig.circuits if c.device == device.about.name)
-        minus = self.minus_of(circuit.start)
-        return Wrong(shunt_ohm=((device.load, minus, suspect.amounts[0]),)) if minus else wrong
-
-    def _current_a(self, reading: Reading, shown: Shown) -> float:
-        if reading.kind == "load":
-            return shown.drawn_a(reading.part)
-        if reading.kind == "source":
-            return shown.given_a(reading.part) if reading.value < 0 else abs(
-                shown.given_a(reading.part)
-            )  # fmt: skip
-        return shown.current_a(edge_of(self.study, reading))
+        return self.shows.dead(suspect, wrong)
 
     def _key(self, reading: Reading) -> tuple[Standing, frozenset[str], float | None]:
         on = self.took_on if reading.on is None else frozenset(reading.on)
@@ -235,7 +234,7 @@ class Evidence:
             on = frozenset()
         elif reading.on is None and reading.at_a is not None:
             on = frozenset(self.places.loads_on(reading) or steady(self.study.rig.loads))
-        return (reading.state, reading.set_to), on, reading.at_a
+        return (reading.state or self.running, reading.set_to), on, reading.at_a
 
     def _probe(self, reading: Reading, scene: int) -> Probe:
         b = reading.b
@@ -246,13 +245,6 @@ class Evidence:
     def minus_of(self, terminal: str) -> str | None:
         """Where the black probe goes for a reading at a terminal; None where there is no minus."""
         return self.places.minus_of(terminal)
-
-
-def _value(probe: Probe, value: float) -> float:
-    """A reading as it is compared: ohms by their logarithm, none above an open line."""
-    if probe.reading.measure != "resistance":
-        return value
-    return math.log(min(max(value, 0.02), figure("joint", "open_ohm") / 10.0))
 
 
 def _moved(before: Sequence[float], after: Sequence[float], factor: float) -> tuple[float, ...]:

@@ -26,6 +26,8 @@ class MeterPlaces:
         loads = self.study.rig.loads
         if reading.kind == "rig":
             return steady(loads)
+        if reading.kind == "source" and reading.symptom == "uncharged":
+            return ()
         if reading.kind in ("panel", "source") and reading.measure == "symptom":
             place = reading.part if reading.kind == "panel" else ""
             held = {c.place for c in self.study.rig.circuits if place in ("", c.panel)}

@@ -6,7 +6,7 @@ are taken of the faults that explain some reading better than a sound rig does.
 """
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 
 from rigfolio.calc import log_sum
@@ -14,6 +14,7 @@ from rigfolio.diagnosis.amounts import (
     BETWEEN,
     SHARPER,
     Candidate,
+    Fine,
     amount_at,
     between,
     span_of,
@@ -105,19 +106,21 @@ class _Search:
         amounts = self._amounts(suspect)
         if not amounts:
             return None
-        strongest = self._at(suspect, amounts[-1])
-        touches = suspect.kind != "nothing" and self._touches(strongest)
-        if not touches:
-            untouched = ((strongest.amount, self.sound.expected, self.sound_log),)
-            return Candidate(suspect, (strongest,), untouched, self.sound_log, touches=False)
-        others = [self._at(suspect, amount) for amount in amounts[:-1]]
-        trials = (*others, strongest)
-        return self._weighed(suspect, trials, between(trials, steps_of(suspect)))
+        if suspect.kind == "nothing" or not self._touches(suspect, amounts[-1]):
+            unmoved = replace(self.sound, amount=amounts[-1], wrong=suspect.wrong(amounts[-1]))
+            untouched = ((unmoved.amount, unmoved.expected, self.sound_log),)
+            return Candidate(suspect, (unmoved,), untouched, self.sound_log, touches=False)
+        trials = tuple(self._at(suspect, amount) for amount in amounts)
+        return self._weighed(suspect, trials, self._fine(between(trials, steps_of(suspect))))
+
+    def _fine(self, steps: Iterable[tuple[float, Expected]]) -> Iterator[Fine]:
+        """Amounts with what they make all probes show, and how likely that is."""
+        return ((amount, each, self.evidence.log_likelihood(each)) for amount, each in steps)
 
     def _weighed(
-        self, suspect: Suspect, trials: tuple[Trial, ...], steps: Iterable[tuple[float, Expected]]
+        self, suspect: Suspect, trials: tuple[Trial, ...], steps: Iterable[Fine]
     ) -> Candidate:
-        fine = tuple((amount, each, self.evidence.log_likelihood(each)) for amount, each in steps)
+        fine = tuple(steps)
         log_evidence = log_sum([log for _, _, log in fine]) - math.log(len(fine))
         return Candidate(suspect, trials, fine, log_evidence, touches=True)
 
@@ -135,17 +138,17 @@ class _Search:
         if not one.suspect.is_graded or len(one.trials) < 2:
             return one
         best = max(range(len(one.fine)), key=lambda at: one.fine[at][2]) // BETWEEN
-        steps: list[tuple[float, Expected]] = []
+        fine: list[Fine] = []
         for at, pair in enumerate(pairwise(one.trials)):
             if abs(at - best) > 1:
-                steps += list(between(pair, BETWEEN))[:-1]
+                fine += one.fine[at * BETWEEN : (at + 1) * BETWEEN]
                 continue
             parts = [part / SHARPER for part in range(1, SHARPER)]
             amounts = [amount_at(pair[0].amount, pair[1].amount, part) for part in parts]
             trials = (pair[0], *(self._at(one.suspect, each) for each in amounts), pair[1])
-            steps += list(between(trials, BETWEEN // SHARPER))[:-1]
-        steps.append((one.fine[-1][0], one.fine[-1][1]))
-        return self._weighed(one.suspect, one.trials, steps)
+            fine += self._fine(list(between(trials, BETWEEN // SHARPER))[:-1])
+        fine.append(one.fine[-1])
+        return self._weighed(one.suspect, one.trials, fine)
 
     def _amounts(self, suspect: Suspect) -> tuple[float, ...]:
         """The amounts of a fault that may be; a load draws no more than its closed fuse carries."""
@@ -159,14 +162,18 @@ class _Search:
         return any(
             now.current_a(edge) > most_a >= was.current_a(edge)
             for now, was in zip(shown, self.evidence.sound, strict=True)
+            if not now.is_same(was)
             for edge, most_a in self.evidence.carried
         )
 
     def _at(self, suspect: Suspect, amount: float) -> Trial:
         return self._trial(suspect, amount, self.evidence.solve(suspect.wrong(amount)))
 
-    def _touches(self, trial: Trial) -> bool:
-        was, now = self.sound.expected, trial.expected
+    def _touches(self, suspect: Suspect, amount: float) -> bool:
+        """Whether some amount changes anything of what was read."""
+        wrong = suspect.wrong(amount)
+        was = self.sound.expected
+        now = self.evidence.still(suspect, wrong, self.evidence.solve(wrong))
         moved = any(abs(a - b) > _TOUCHES_V for a, b in zip(was.values, now.values, strict=True))
         return moved or abs(was.seen - now.seen) > _TOUCHES_V
 

@@ -11,6 +11,10 @@ Standing: TypeAlias = tuple[str, tuple[tuple[str, str], ...]]
 """How the rig stood: the name of a state, and what was set otherwise in it."""
 
 
+# What flows into a bank that stands beside another is no charge [A].
+_FLOWS_A = 0.1
+
+
 class Scenes:
     """The scenes of a rig, each made once; what they have solved serves every search."""
 
@@ -23,8 +27,18 @@ class Scenes:
         if (standing, on) not in self._made:
             state, set_to = standing
             opened_ = turned(self.study.rig, self._opened(state), set_to)
-            self._made[standing, on] = Scene(self.study, opened_, on)
+            self._made[standing, on] = Scene(self.study, opened_, on, is_stated=bool(state))
         return self._made[standing, on]
+
+    def running(self, source: str) -> str:
+        """The state in which a source gives most, or a bank is charged most; empty: in none."""
+        sign = -1.0 if self.study.rig.by_name.sources[source].stores else 1.0
+        best, most_a = "", _FLOWS_A
+        for condition in states_of(self.study):
+            sound = self.of((condition.name, ()), frozenset()).solve()
+            if sign * sound.given_a(source) > most_a:
+                best, most_a = condition.name, sign * sound.given_a(source)
+        return best
 
     @cached_property
     def unnamed(self) -> Unnamed:

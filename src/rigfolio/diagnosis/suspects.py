@@ -3,9 +3,9 @@
 The kinds: a joint or wire of high resistance, a wire that is open (where it leads back: a lost
 return), wires of a circuit that are thinner or longer than the text says, a device whose contacts
 burn or that is open, a short behind a device that stays or that comes and goes (a chafed wire), a
-load that draws too much, so much that it has opened its fuse, or nothing, a battery that is flat,
-tired or open, a load joined the wrong way round. How much a fault has is not known beforehand;
-`amounts` are the steps in which it is tried.
+load that draws too much, so much that it has opened its fuse, or nothing, a load joined the wrong
+way round, a battery that is flat, tired or open, a charger or converter that gives nothing. How
+much a fault has is not known beforehand; `amounts` are the steps in which it is tried.
 """
 
 import math
@@ -23,6 +23,7 @@ from rigfolio.study import Study
 SuspectKind = Literal[
     "nothing", "joint", "open wire", "thin wire", "contact", "open device", "short", "chafed",
     "overload", "stuck load", "dead load", "flat", "tired", "open battery", "reversed",
+    "dead source",
 ]  # fmt: skip
 
 _IN_WIRES: frozenset[SuspectKind] = frozenset({"short", "chafed", "thin wire"})
@@ -161,12 +162,14 @@ def _of_load(study: Study, load: Load) -> Iterator[Suspect]:
 
 
 def _of_source(source: Source) -> Iterator[Suspect]:
+    name, span = source.about.name, source.about.span
     if source.stores:
-        name, span = source.about.name, source.about.span
         yield Suspect("flat", name, "", figure("weight", "flat"), _FLAT, span)
         yield Suspect("tired", name, "", figure("weight", "tired"), _TIRED_OHM, span)
         cut = (*_CUT_OFF_OHM, figure("joint", "open_ohm"))
         yield Suspect("open battery", name, "", figure("weight", "cut_off"), cut, span)
+    else:
+        yield Suspect("dead source", name, "", figure("weight", "gives_nothing"), (0.0,), span)
 
 
 def _opened(name: str, _: float) -> Wrong:
@@ -186,6 +189,7 @@ _WRONG: dict[SuspectKind, Callable[[str, float], Wrong]] = {
     "stuck load": lambda name, share: Wrong(draws=((name, share),)),
     "dead load": lambda name, _: Wrong(draws=((name, 0.0),)),
     "flat": lambda name, share: Wrong(emf=((name, share),)),
+    "dead source": lambda name, _: Wrong(emf=((name, 0.0),)),
     "tired": lambda name, ohm: Wrong(inner_ohm=((name, ohm),)),
     "open battery": lambda name, ohm: Wrong(inner_ohm=((name, ohm),)),
     "reversed": lambda name, _: Wrong(reversed_loads=(name,)),

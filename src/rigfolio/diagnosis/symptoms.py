@@ -28,6 +28,8 @@ class Symptoms:
             )
         if reading.symptom in ("blows", "tripped"):
             return self._blows(reading, suspect, wrong)
+        if reading.kind == "source":
+            return self._of_source(reading, suspect, here, sound)
         loads = self._loads_at(reading)
         if reading.symptom == "backwards":
             return sure if any(one.about.name in wrong.reversed_loads for one in loads) else chance
@@ -38,7 +40,9 @@ class Symptoms:
             # A motor that labours draws more: it need not get fewer volts.
             return figure("seen", "labours")
         is_whole = reading.kind == "rig"
-        return self._as_seen(reading.symptom, loads, wrong, here, is_whole=is_whole)
+        # What hangs on an outlet does not charge where the outlet is dead.
+        symptom = "dead" if reading.symptom == "uncharged" else reading.symptom
+        return self._as_seen(symptom, loads, wrong, here, is_whole=is_whole)
 
     def _as_seen(
         self,
@@ -62,6 +66,23 @@ class Symptoms:
         at = len(loads) // 4 if is_whole else 0
         is_off = bool(loads) and at >= len(shares)
         return _by_share(symptom, shares[at] if at < len(shares) else 1.0, is_off=is_off)
+
+    def _of_source(self, reading: Reading, suspect: Suspect, here: Shown, sound: Shown) -> float:
+        """The chance of what is said of a battery, or of what charges it."""
+        sure, chance = figure("seen", "sure"), figure("seen", "chance")
+        name, symptom = reading.part, reading.symptom
+        if not self.study.rig.by_name.sources[name].stores or symptom == "uncharged":
+            is_well = _keeps(here.given_a(name), sound.given_a(name))
+            return sure if is_well == (symptom == "works") else chance
+        if symptom not in ("dead", "dim", "slow", "works"):
+            return chance
+        is_weak = suspect.name == name and suspect.kind in ("flat", "tired", "open battery")
+        if symptom == "works":
+            return chance if is_weak else sure
+        loads = tuple(self.loads[each] for each in steady(self.study.rig.loads))
+        best = max((self._share(each, here) for each in loads), default=1.0)
+        is_dark = best < figure("seen", "dim_share")
+        return sure if is_weak else figure("seen", "mistaken") if is_dark else chance
 
     def _flickers(
         self, loads: tuple[Load, ...], suspect: Suspect, here: Shown, sound: Shown
@@ -131,6 +152,11 @@ class Symptoms:
         panel = self.study.panel(reading.part)
         places = {c.place for c in self.study.rig.circuits if panel and c.panel == reading.part}
         return tuple(load for load in self.study.rig.loads if load.circuit in places)
+
+
+def _keeps(here_a: float, sound_a: float) -> bool:
+    """Whether a charge is about what it is in the sound rig."""
+    return abs(here_a) >= figure("seen", "charging_share") * abs(sound_a) and here_a * sound_a > 0.0
 
 
 def steady(loads: Iterable[Load]) -> tuple[str, ...]:

@@ -40,6 +40,11 @@ class Verdict:
     unexplained: tuple[Reading, ...] = ()
 
     @property
+    def parts(self) -> tuple[str, ...]:
+        """Where to look; nowhere where the faults change nothing of what was read."""
+        return tuple(sorted(fault.part for fault in self.faults)) if self.touches else ()
+
+    @property
     def wrong(self) -> Wrong:
         """What is wrong at the likeliest amounts."""
         made = NOTHING_WRONG
@@ -73,6 +78,5 @@ def by_part(diagnosis: Diagnosis) -> tuple[tuple[tuple[str, ...], float], ...]:
     """
     found: dict[tuple[str, ...], float] = {}
     for one in diagnosis.verdicts:
-        key = tuple(sorted(fault.part for fault in one.faults)) if one.touches else ()
-        found[key] = found.get(key, 0.0) + one.share
+        found[one.parts] = found.get(one.parts, 0.0) + one.share
     return tuple(sorted(found.items(), key=lambda pair: -pair[1]))

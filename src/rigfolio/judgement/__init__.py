@@ -48,6 +48,7 @@ if TYPE_CHECKING:
         check as check,
         digest as digest,
         job_of as job_of,
+        understood as understood,
     )
     from rigfolio.judgement.sarif import (
         as_sarif as as_sarif,
@@ -80,7 +81,7 @@ else:
         mending="difference differences mended written_files",
         places="places_of",
         report="CAUTION as_json as_text joined_json object_of_file one_message summary",
-        result="Result check digest job_of",
+        result="Result check digest job_of understood",
         sarif="as_sarif",
         short="as_lines as_summary",
         trial="proved tried",

@@ -96,6 +96,30 @@ def check(
     KeyError
         There is no such rule book.
     """
+    result = understood(file, book, text=text, instead=instead)
+    study = result.study
+    return result if study is None else replace(result, findings=in_order(list(judge(study))))
+
+
+def understood(
+    file: str,
+    book: str = "",
+    *,
+    text: str | None = None,
+    instead: Mapping[str, str] | None = None,
+) -> Result:
+    """Read a rig file and judge nothing, for an answer that no finding has a part in.
+
+    Parameters
+    ----------
+    file, book, text, instead
+        As for `check`.
+
+    Raises
+    ------
+    KeyError
+        There is no such rule book.
+    """
     reading, draft, errors = _load(file, text, instead)
     shown = next(iter(reading.texts))
     if errors:
@@ -106,7 +130,7 @@ def check(
     if crowded is not None:
         return Result(shown, reading.texts, None, (crowded,), reading.raw, asked=book)
     study = Study(replace(rig, book=book) if book else rig, book or rig.book)
-    return Result(shown, reading.texts, study, in_order(list(judge(study))), reading.raw)
+    return Result(shown, reading.texts, study, (), reading.raw)
 
 
 def load(

@@ -40,6 +40,14 @@ if TYPE_CHECKING:
         grammar_page as grammar_page,
         parse as parse,
     )
+    from rigfolio.lang.passage import (
+        READING_FORMS as READING_FORMS,
+        NotReadError as NotReadError,
+        Passage as Passage,
+        bare as bare,
+        hidden as hidden,
+        outside as outside,
+    )
     from rigfolio.lang.patterns import (
         STUDS as STUDS,
         TERMINALS as TERMINALS,
@@ -49,10 +57,13 @@ if TYPE_CHECKING:
         Reader as Reader,
         parted as parted,
     )
+    from rigfolio.lang.readings import (
+        bare_readings as bare_readings,
+        reading_amount as reading_amount,
+    )
     from rigfolio.lang.typed_reading import (
         BLANK_UNITS as BLANK_UNITS,
         OPEN as OPEN,
-        SMALL as SMALL,
         meter_figure as meter_figure,
         spellings as spellings,
         tidied as tidied,
@@ -64,9 +75,11 @@ else:
         edits="apply edited",
         fact="Context Fact Facts Given One Value facts",
         lines="Block TextLine Token blocks error is_deeper",
-        typed_reading="BLANK_UNITS OPEN SMALL meter_figure spellings tidied",
+        typed_reading="BLANK_UNITS OPEN meter_figure spellings tidied",
         misread="taken",
         parser="BLANKS grammar_page parse",
         patterns="STUDS TERMINALS match",
         reader="Reader parted",
+        readings="bare_readings reading_amount",
+        passage="NotReadError READING_FORMS Passage bare hidden outside",
     )

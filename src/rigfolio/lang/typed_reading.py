@@ -11,15 +11,24 @@ from math import inf
 from types import MappingProxyType
 
 from rigfolio.record import record
-from rigfolio.units import MEANT, UNITS
+from rigfolio.units import MEANT, METER_UNITS
 
 OPEN = ("open", "ol", "o.l", "o.l.", "inf", "∞")
 """How a meter, or its reader, says that nothing leads through; in small letters."""
 _KINDS = {"V": "voltage", "A": "current", "ohm": "resistance"}
 BLANK_UNITS = tuple(_KINDS)
 """What the blanks of a test sheet ask for."""
-SMALL = {"v": "V", "a": "A", "mv": "mV", "ma": "mA"}
-"""Symbols as they are typed in a hurry."""
+_HASTY = {
+    "v": "V", "a": "A", "mv": "mV", "ma": "mA", "Ohm": "ohm", "OHM": "ohm", "mOhm": "mohm",
+    "k": "kohm", "K": "kohm", "kOhm": "kohm", "KOhm": "kohm", "KOHM": "kohm", "Kohm": "kohm",
+    "KΩ": "kΩ", "M": "Mohm", "MOhm": "Mohm",
+}  # fmt: skip
+"""Symbols as they are typed in a hurry; of `MOHM` nobody knows whether it is small or large."""
+_WORDS = MEANT | {
+    "milliohm": "mohm", "milliohms": "mohm", "kohms": "kohm", "kilohm": "kohm", "kilohms": "kohm",
+    "kiloohm": "kohm", "kiloohms": "kohm", "megohm": "Mohm", "megohms": "Mohm", "megaohm": "Mohm",
+    "megaohms": "Mohm", "meg": "Mohm",
+}  # fmt: skip
 _FIGURE = re.compile(r"([+-]?)([0-9]*)([.,]?)([0-9]*)\s*(\S*)")
 _THOUSANDS = 3
 _SIGNS: dict[int, str] = str.maketrans({"−": "-", "–": "-"})
@@ -53,12 +62,34 @@ class Spelling:
 def spellings(unit: str) -> Mapping[str, Spelling]:
     """The ways to write a unit that fit a blank in V, A or ohm; words in small letters."""
     kind = _KINDS[unit]
-    found = {s: Spelling(s, one.factor) for s, one in UNITS.items() if one.kind == kind}
-    for words, is_word in ((SMALL, False), (MEANT, True)):
+    found = {s: Spelling(s, one.factor) for s, one in METER_UNITS.items() if one.kind == kind}
+    for words, is_word in ((_HASTY, False), (_WORDS, True)):
         for written, symbol in words.items():
-            if symbol in UNITS and UNITS[symbol].kind == kind:
-                found[written] = Spelling(symbol, UNITS[symbol].factor, is_word)
+            if symbol in METER_UNITS and METER_UNITS[symbol].kind == kind:
+                found[written] = Spelling(symbol, METER_UNITS[symbol].factor, is_word)
     return MappingProxyType(found)
+
+
+def meter_unit(written: str) -> str:
+    """The symbol that is meant by a unit of a reading; empty where it is none.
+
+    Examples
+    --------
+    >>> meter_unit("Volts"), meter_unit("kOhm"), meter_unit("MV"), meter_unit("W")
+    ('V', 'kohm', '', '')
+    """
+    for unit in BLANK_UNITS:
+        spelling = _spelling(written, unit)
+        if spelling is not None:
+            return spelling.symbol
+    return ""
+
+
+def _spelling(written: str, unit: str) -> Spelling | None:
+    """What is meant by a unit in a blank of a unit."""
+    known = spellings(unit)
+    word = known.get(written.casefold())
+    return known.get(written) or (word if word is not None and word.is_word else None)
 
 
 def tidied(text: str) -> str:
@@ -91,9 +122,7 @@ def meter_figure(text: str, unit: str) -> MeterFigure:
     if point == "," and len(rest) == _THOUSANDS and whole.lstrip("0") and whole[0] != "0":
         written = f"`{whole}.{rest}` or `{whole}{rest}`"
         return MeterFigure(None, why=f"`{whole},{rest}` may mean two things: write {written}")
-    known = spellings(unit)
-    word = known.get(said.casefold())
-    spelling = known.get(said or unit) or (word if word is not None and word.is_word else None)
+    spelling = _spelling(said or unit, unit)
     if spelling is None:
         return MeterFigure(None, why=f"`{said}` found, and this is read in {unit}")
     figure = f"{'-' if sign == '-' else ''}{whole or '0'}{f'.{rest}' if rest else ''}"

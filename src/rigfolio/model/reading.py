@@ -7,8 +7,9 @@ from rigfolio.record import record
 
 Measure = Literal["voltage", "current", "resistance", "symptom"]
 Symptom = Literal[
-    "", "dead", "dim", "slow", "flickers", "blows", "tripped", "hot", "backwards", "works"
-]
+    "", "dead", "dim", "slow", "flickers", "blows", "tripped", "hot", "backwards", "uncharged",
+    "works",
+]  # fmt: skip
 PartKind = Literal["terminal", "source", "load", "circuit", "panel", "device", "wire", "rig"]
 
 

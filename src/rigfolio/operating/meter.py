@@ -26,6 +26,7 @@ _BLOCK_V = 12.0
 _PROBE_OHM = 1.0
 
 Pairs: TypeAlias = frozenset[tuple[str, str]]
+Moved: TypeAlias = tuple[float, float, float]
 Grown: TypeAlias = tuple[tuple[int, float], ...]
 
 
@@ -80,6 +81,10 @@ class Shown:
         is_flipped = (a, b) in self._flipped or (b, a) in self._flipped
         return low - high if is_flipped else high - low
 
+    def is_same(self, other: "Shown") -> bool:
+        """Whether all branches, sources and loads carry the very same in both."""
+        return self._point is other._point
+
     def _volt(self, terminal: str) -> float | None:
         scene, open_ohm = self._scene, figure("joint", "open_ohm")
         node = scene.wiring.node.get(terminal)
@@ -116,20 +121,25 @@ class Scene:
         What is open and what is off.
     on : frozenset[str]
         Names of the loads that are on.
+    is_stated : bool
+        Whether somebody says how the sources stand: then all run that are not off. Where nobody
+        does, and none is said to be off, what charges is.
     """
 
-    def __init__(self, study: Study, opened: Open, on: frozenset[str]) -> None:
+    def __init__(
+        self, study: Study, opened: Open, on: frozenset[str], *, is_stated: bool = False
+    ) -> None:
         self.study, self.opened, self.on = study, opened, on
         self.wiring = Wiring(study, opened)
-        sources = standing(study, opened) if opened.sources == frozenset() else None
-        live = sources if sources is not None else self._running()
+        is_open = not is_stated and opened.sources == frozenset()
+        live = (standing(study, opened) if is_open else None) or self._running()
         self._given = self.wiring.network(on, live)
         copper_c = {wire.name: study.heat(wire)[0] for wire in study.rig.conductors}
         self._branches = self.wiring.branches(copper_c)
         self.branch_of = {name: place for place, name in enumerate(self.wiring.names)}
         self.draw_of = {load.about.name: place for place, load in enumerate(self._given.loads)}
         self.supply_of = {s.about.name: place for place, s in enumerate(self._given.sources)}
-        self._shown: dict[tuple[Wrong, float, float], Shown] = {}
+        self._shown: dict[tuple[Wrong, float, float, float], Shown] = {}
         self._points: dict[tuple[object, ...], OperatingPoint] = {}
         self._ohms: dict[tuple[str, str, Wrong], float] = {}
 
@@ -178,7 +188,10 @@ class Scene:
         joined += [end for each in given.draws for end in (each.plus, each.minus)]
         return Condensed(self._branches, dict.fromkeys(joined))
 
-    def solve(self, wrong: Wrong = NOTHING_WRONG, *, emf: float = 1.0, load: float = 1.0) -> Shown:
+    def solve(
+        self, wrong: Wrong = NOTHING_WRONG, *, emf: float = 1.0, load: float = 1.0,
+        rest: float = 0.0,
+    ) -> Shown:  # fmt: skip
         """What stands where; kept, so that what is asked for again costs nothing.
 
         Parameters
@@ -187,30 +200,40 @@ class Scene:
             What is wrong.
         emf, load : float
             Factor on the voltage of all sources, and on what all loads draw [-].
+        rest : float
+            How far each source is from the middle of where it may stand, as a part of how far that
+            may be off [-].
         """
-        key = (wrong, emf, load)
+        key = (wrong, emf, load, rest)
         if key not in self._shown:
-            added = self._added(wrong)
+            added = _added(self, wrong)
             flipped = frozenset(
                 (each.plus, each.minus)
                 for each in self._given.loads
                 if each.about.name in wrong.reversed_loads
             )
-            self._shown[key] = Shown(self, self._point(wrong, added, emf, load), added, flipped)
+            self._shown[key] = Shown(
+                self, self._point(wrong, added, (emf, load, rest)), added, flipped
+            )
         return self._shown[key]
 
-    def _point(
-        self, wrong: Wrong, added: Mapping[int, float], emf: float, load: float
-    ) -> OperatingPoint:
-        """The operating point; faults that come to the same on the same way share it."""
+    def _point(self, wrong: Wrong, added: Mapping[int, float], moved: Moved) -> OperatingPoint:
+        """The operating point; faults that come to the same on the same way share it.
+
+        So do those of loads and sources that are off: they are no part of the network.
+        """
         grown = self.condensed.grown(added)
-        key = (grown, wrong.draws, wrong.emf, wrong.inner_ohm, emf, load)
+        draws = tuple(each for each in wrong.draws if each[0] in self.draw_of)
+        weak = tuple(each for each in wrong.emf if each[0] in self.supply_of)
+        inner = tuple(each for each in wrong.inner_ohm if each[0] in self.supply_of)
+        key = (grown, draws, weak, inner, moved)
         if key not in self._points:
-            self._points[key] = self._settled(wrong, grown, emf, load)
+            self._points[key] = self._settled(wrong, grown, moved)
         return self._points[key]
 
-    def _settled(self, wrong: Wrong, grown: Grown, emf: float, load: float) -> OperatingPoint:
-        supplies = self._supplies(wrong, emf)
+    def _settled(self, wrong: Wrong, grown: Grown, moved: Moved) -> OperatingPoint:
+        emf, load, rest = moved
+        supplies = self._supplies(wrong, emf, rest)
         draws = self._draws(wrong, load)
         branches = self.condensed.branches(grown)
         point = self._solved(branches, supplies, draws)
@@ -219,7 +242,7 @@ class Scene:
             if not starved:
                 break
             draws = tuple(
-                self._as_resistance(place, draw) if place in starved else draw
+                _as_resistance(self, place, draw) if place in starved else draw
                 for place, draw in enumerate(draws)
             )
             point = self._solved(branches, supplies, draws)
@@ -250,12 +273,13 @@ class Scene:
         net = Network(len(number), branches, supplied, drawn, self._given.converters)
         return operating_point(net)
 
-    def _supplies(self, wrong: Wrong, emf: float) -> tuple[Supply, ...]:
+    def _supplies(self, wrong: Wrong, emf: float, rest: float) -> tuple[Supply, ...]:
         weak, inner = dict(wrong.emf), dict(wrong.inner_ohm)
         made = []
         for source, supply in zip(self._given.sources, self._given.supplies, strict=True):
             name = source.about.name
-            volts = supply.emf_v * self.rest_share(name)[0] * emf * weak.get(name, 1.0)
+            share, spread = self.rest_share(name)
+            volts = supply.emf_v * (share + rest * spread) * emf * weak.get(name, 1.0)
             made.append(replace(supply, emf_v=volts, ohm=supply.ohm + inner.get(name, 0.0)))
         return tuple(made)
 
@@ -271,14 +295,6 @@ class Scene:
             made.append(replace(draw, value=value))
         return tuple(made)
 
-    def _added(self, wrong: Wrong) -> dict[int, float]:
-        added: dict[int, float] = {}
-        for edge, ohm in wrong.ohm:
-            place = self.branch_of.get(edge)
-            if place is not None:
-                added[place] = added.get(place, 0.0) + ohm
-        return added
-
     def _starved(self, point: OperatingPoint, draws: tuple[Draw, ...]) -> frozenset[int]:
         found = []
         inputs = {converter.draw for converter in self._given.converters}
@@ -291,14 +307,6 @@ class Scene:
             if has_v < _STARVED * self._nominal_v(each) or place in point.collapsed:
                 found.append(place)
         return frozenset(found)
-
-    def _as_resistance(self, place: int, draw: Draw) -> Draw:
-        each = self._given.loads[place]
-        if draw.kind == "resistance" or draw.value == 0.0:
-            return draw
-        volts = self._nominal_v(each)
-        ohm = volts / draw.value if draw.kind == "current" else volts**2 / draw.value
-        return Draw(draw.plus, draw.minus, "resistance", ohm)
 
     def _nominal_v(self, load: Load) -> float:
         return self.study.volts.get(load.plus, self.study.rig.system_v)
@@ -322,12 +330,12 @@ def _resistance_ohm(scene: Scene, a: str, b: str, wrong: Wrong) -> float:
     node, open_ohm = scene.wiring.node, figure("joint", "open_ohm")
     if a not in node or b not in node:
         return open_ohm
-    added = scene._added(wrong)
+    added = _added(scene, wrong)
     for place, edge in enumerate(scene.wiring.edges):
         if getattr(edge, "protects", False):
             added[place] = open_ohm
     draws = [
-        scene._as_resistance(place, draw)
+        _as_resistance(scene, place, draw)
         for place, draw in enumerate(scene._draws(wrong, 1.0))
         if draw.value > 0.0
     ]
@@ -347,6 +355,26 @@ def _resistance_ohm(scene: Scene, a: str, b: str, wrong: Wrong) -> float:
     shown_v = (high or 0.0) - (low or 0.0)
     current_a = max(point.supply_a[0], _PROBE_V / open_ohm / 10.0)
     return max(shown_v / current_a, 0.0)
+
+
+def _added(scene: Scene, wrong: Wrong) -> dict[int, float]:
+    """The resistance that branches have more, by their place [ohm]."""
+    added: dict[int, float] = {}
+    for edge, ohm in wrong.ohm:
+        place = scene.branch_of.get(edge)
+        if place is not None:
+            added[place] = added.get(place, 0.0) + ohm
+    return added
+
+
+def _as_resistance(scene: Scene, place: int, draw: Draw) -> Draw:
+    """A load that starves, as the resistance that draws its current at its nominal voltage."""
+    each = scene._given.loads[place]
+    if draw.kind == "resistance" or draw.value == 0.0:
+        return draw
+    volts = scene._nominal_v(each)
+    ohm = volts / draw.value if draw.kind == "current" else volts**2 / draw.value
+    return Draw(draw.plus, draw.minus, "resistance", ohm)
 
 
 def _renumbered(draw: Draw, number: Mapping[int, int]) -> Draw:

@@ -9,32 +9,40 @@
     B1 = 11.8 V at 7.5 A
     P1.3 to N1 = open
     Porch lamp flickers
+    fuse blows P1.2
+    Pump 9.6 V
     2026-03-15  done "ring terminal at N1 made again"
 
 A date may stand before any of them, `#` starts a comment. A place is a terminal, or the name or
-label of a part; quotes round it are needed only where it holds `=`, ` to ` or a symptom.
+label of a part; quotes round it are needed only where it holds `=`, ` to ` or a symptom. A reading
+without its `=` is taken as if it had one.
 """
 
 import datetime
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from typing import get_args
 
-from rigfolio.books import symptom_of, symptom_pattern
 from rigfolio.findings import Finding, Span
-from rigfolio.lang import SMALL, error
-from rigfolio.model import DEVICES, Done, Log, Measure, Reading, Rig, Symptom
+from rigfolio.lang import (
+    READING_FORMS,
+    NotReadError,
+    Passage,
+    bare,
+    bare_readings,
+    error,
+    hidden,
+    outside,
+    reading_amount,
+)
+from rigfolio.model import DEVICES, Done, Log, Measure, Reading, Rig
 from rigfolio.reading.spots import Spot, Spots
 from rigfolio.record import record, replace
 from rigfolio.refusal import RefusalError
-from rigfolio.units import MEANT, UNITS, to_si
-from rigfolio.wording import one_of
+from rigfolio.wording import Complaint, complaint, one_of
 
 MOST_ERRORS = 100
 _DATE = re.compile(r"(\d{4}-\d{2}-\d{2})(?=\s|$)\s*")
-_AMOUNT = re.compile(r"([+-]?\d+(?:\.\d+)?)\s*([^\W\d_°][\w°]*)?", re.UNICODE)
-_COMMA = re.compile(r"[+-]?\d+,\d")
-_SYMPTOMS: Mapping[str, Symptom] = {one: one for one in get_args(Symptom)}
 _LEAD = re.compile(
     r"(?:across|along|return,|current (?:through|of)|(?:holder|contact)s?,|"
     rf"(?:{'|'.join(DEVICES)}),)\s+",
@@ -44,35 +52,7 @@ _LEAD = re.compile(
 _BETWEEN = re.compile(r"\s*[,;]\s*(?:and\s+)?|\s+and\s+")
 _SETTING = re.compile(r"(?P<name>.+?)\s+(?P<position>open|closed|on|off|1|2|both)", re.IGNORECASE)
 _DRAWN = re.compile(r"(?:at|drawing|with)\s+(?=[\d.]+\s*(?:A|mA|amps?|amperes?)\b)", re.IGNORECASE)
-_MEASURES: dict[str, Measure] = {
-    "voltage": "voltage", "current": "current", "resistance": "resistance",
-}  # fmt: skip
-_FORMS = "`P1.3 = 11.2 V`, `P1 to P1.3 = 40 mV` or `Porch lamp dead`"
-
-
-class _NotReadError(Exception):
-    """Part of a line that cannot be read: from where to where, and what to say."""
-
-    def __init__(self, start: int, end: int, headline: str, fix: str) -> None:
-        super().__init__(headline)
-        self.start, self.end, self.headline, self.fix = start, end, headline, fix
-
-
-@record
-class _Said:
-    """A stretch of a line: its text and where that starts in the file."""
-
-    text: str
-    start: int
-
-    def part(self, start: int, end: int | None = None) -> "_Said":
-        """Some of it, without the blanks around."""
-        piece = self.text[start:end]
-        lead = len(piece) - len(piece.lstrip())
-        return _Said(piece.strip(), self.start + start + lead)
-
-    def wrong(self, headline: str, fix: str) -> _NotReadError:
-        return _NotReadError(self.start, self.start + max(1, len(self.text)), headline, fix)
+_MEASURES: dict[str, Measure] = {str(one): one for one in get_args(Measure)}
 
 
 @record
@@ -105,7 +85,7 @@ def read_log(text: str, file: str, rig: Rig) -> tuple[Log, tuple[Finding, ...]]:
         span = Span(file, said.start, said.start + len(said.text))
         try:
             one = _read(said, span, spots)
-        except _NotReadError as problem:
+        except NotReadError as problem:
             at = Span(file, problem.start, problem.end)
             found.append(error("reading-not-understood", at, problem.headline, fix=problem.fix))
             if len(found) >= MOST_ERRORS:
@@ -124,10 +104,10 @@ def date_of(line: str) -> str:
     return dated.group(1) if dated else ""
 
 
-def _lines(text: str) -> Iterator[_Said]:
+def _lines(text: str) -> Iterator[Passage]:
     at = 0
     for line in text.split("\n"):
-        said = _Said(line[: _comment(line)], at).part(0)
+        said = Passage(line[: _comment(line)], at).part(0)
         if said.text:
             yield said
         at += len(line) + 1
@@ -143,29 +123,56 @@ def _comment(line: str) -> int:
     return len(line)
 
 
-def _read(said: _Said, span: Span, spots: Spots) -> Reading | Done:
+def _read(said: Passage, span: Span, spots: Spots) -> Reading | Done:
     date, body = _dated(said)
     if re.match(r"done\b", body.text):
         work = body.part(4).text.strip('"').strip()
         if not work:
             raise body.wrong("`done` and nothing that was done", '`done "what was done"`')
         return Done(date, work, span)
-    equals = _outside(body.text, "=")
+    equals = outside(body.text, "=")
     if equals is not None:
-        return _measured(body, equals, date, span, spots)
-    seen = symptom_pattern().match(_hidden(body.text.replace("’", "'")))
-    if seen is None:
-        raise body.wrong("neither a reading nor a symptom", f"write it as {_FORMS}")
-    spot = _spot(body.part(0, seen.end("place")), spots)
-    taken = _suffix(body.part(seen.start("rest")), spots)
-    symptom = _SYMPTOMS[symptom_of(seen.group("word"))]
+        left, right = body.part(0, equals), body.part(equals + 1)
+        return _measured(body, left, right, date, span, spots)
+    found = complaint(
+        body, lambda name: spots.find(bare(name)) is not None, lambda rest: _is_suffix(rest, spots)
+    )
+    if found is not None:
+        return _seen(found, body, date, span, spots)
+    for left, right in bare_readings(body):
+        if _is_place(left, spots):
+            return _measured(body, left, right, date, span, spots)
+    listed = "`rigfolio help symptoms` lists what may be said"
+    raise body.wrong("neither a reading nor a symptom", f"write it as {READING_FORMS}; {listed}")
+
+
+def _seen(found: Complaint, body: Passage, date: str, span: Span, spots: Spots) -> Reading:
+    """A symptom with its place and with how the rig stood."""
+    spot, taken = _spot(found.place, spots), _suffix(found.rest, spots)
     return Reading(
-        "symptom", spot.name, spot.kind, spot.a, spot.b, 0.0, symptom, taken.on, taken.state, date,
-        span, body.text, taken.set_to,
+        "symptom", spot.name, spot.kind, spot.a, spot.b, 0.0, found.symptom, taken.on, taken.state,
+        date, span, body.text, taken.set_to,
     )  # fmt: skip
 
 
-def _dated(said: _Said) -> tuple[str, _Said]:
+def _is_suffix(rest: Passage, spots: Spots) -> bool:
+    try:
+        _suffix(rest, spots)
+    except NotReadError:
+        return False
+    return True
+
+
+def _is_place(left: Passage, spots: Spots) -> bool:
+    """Whether something is called so, or both of two places are."""
+    left = _place(left, spots)
+    if spots.find(bare(left.text)) is not None:
+        return True
+    parts = _pair(left)
+    return len(parts) == 2 and all(spots.find(bare(part.text)) is not None for part in parts)
+
+
+def _dated(said: Passage) -> tuple[str, Passage]:
     """The day of an entry, and the rest of it."""
     date = date_of(said.text)
     if date:
@@ -177,15 +184,20 @@ def _dated(said: _Said) -> tuple[str, _Said]:
     return date, said.part(len(date))
 
 
-def _measured(body: _Said, equals: int, date: str, span: Span, spots: Spots) -> Reading:
-    left, right = body.part(0, equals), body.part(equals + 1)
+def _measured(
+    body: Passage, left: Passage, right: Passage, date: str, span: Span, spots: Spots
+) -> Reading:
+    text = body.text if outside(body.text, "=") is not None else f"{left.text} = {right.text}"
     if not right.text:
-        raise body.wrong("no number behind `=`", f"write it as {_FORMS}")
-    measure, value, end = _amount(right)
+        raise body.wrong("no number behind `=`", f"write it as {READING_FORMS}")
+    kind_of, value, end = reading_amount(right)
+    measure = _MEASURES[kind_of]
     taken = _suffix(right.part(end), spots)
     left = _place(left, spots)
-    whole = spots.find(_bare(left.text))
-    parts = [left] if whole else _pair(left)
+    parts = _pair(left)
+    # A wire is called by its two ends, too: a current is in it, volts and ohms lie between them.
+    is_between = measure != "current" and all(spots.find(bare(part.text)) for part in parts)
+    parts = [left] if not is_between and spots.find(bare(left.text)) else parts
     found = [_spot(part, spots) for part in parts]
     first = found[0]
     if first.kind == "rig":
@@ -206,44 +218,20 @@ def _measured(body: _Said, equals: int, date: str, span: Span, spots: Spots) -> 
     name = first.name if len(found) == 1 else f"{spots.end(a)} to {spots.end(b)}"
     kind = first.kind if len(found) == 1 else "terminal"
     return Reading(
-        measure, name, kind, a, b, value, "", taken.on, taken.state, date, span, body.text,
+        measure, name, kind, a, b, value, "", taken.on, taken.state, date, span, text,
         taken.set_to, taken.at_a,
     )  # fmt: skip
 
 
-def _place(left: _Said, spots: Spots) -> _Said:
+def _place(left: Passage, spots: Spots) -> Passage:
     """A place without what the sheet says before it: `current through P1.3`, `across Pump`."""
     lead = _LEAD.match(left.text)
-    if lead is None or spots.find(_bare(left.text)) is not None:
+    if lead is None or spots.find(bare(left.text)) is not None:
         return left
     return left.part(lead.end())
 
 
-def _amount(right: _Said) -> tuple[Measure, float, int]:
-    """What is measured, how much [V, A, ohm], and where the rest of the line starts."""
-    opened = re.match(r"(open|OL)\b", right.text)
-    if opened:
-        return "resistance", float("inf"), opened.end()
-    number = _AMOUNT.match(right.text)
-    if number is None:
-        raise right.wrong("no number behind `=`", f"write it as {_FORMS}")
-    figure, unit = number.group(1), number.group(2) or ""
-    here = right.part(0, number.end())
-    if _COMMA.match(right.text):
-        raise right.wrong("a decimal comma", "write it with a point: `11.2 V`")
-    unit = MEANT.get(unit.lower(), SMALL.get(unit, unit))
-    if not unit:
-        raise here.wrong(f"`{figure}` without a unit", f"`{figure} V`, if volts are meant")
-    kind = UNITS[unit].kind if unit in UNITS else ""
-    if kind not in _MEASURES:
-        raise here.wrong(f"`{unit}` found, expected V, mV, A, mA, ohm or mohm", f"`{figure} V`")
-    value = to_si(float(figure), unit)
-    if kind == "resistance" and value < 0.0:
-        raise here.wrong("ohms below zero", "swap the probes: there is current in the part")
-    return _MEASURES[kind], value, number.end()
-
-
-def _suffix(rest: _Said, spots: Spots) -> _Taken:
+def _suffix(rest: Passage, spots: Spots) -> _Taken:
     """What was on and how the rig stood: `, with A and B on, in shore, S1 open`, in any order."""
     taken = _Taken()
     while rest.text:
@@ -254,19 +242,19 @@ def _suffix(rest: _Said, spots: Spots) -> _Taken:
     return taken
 
 
-def _one_more(said: _Said, taken: _Taken, spots: Spots) -> tuple[_Said, _Taken]:
+def _one_more(said: Passage, taken: _Taken, spots: Spots) -> tuple[Passage, _Taken]:
     """What is left behind the next of these, and what is known with it."""
     if re.match(r"with\s+(?!\d)", said.text) or re.match(r"at\s+rest\b", said.text):
         end, on = _with(said, spots)
         return said.part(end), replace(taken, on=on)
     drawn = _DRAWN.match(said.text)
     if drawn:
-        _, at_a, end = _amount(said.part(drawn.end()))
+        _, at_a, end = reading_amount(said.part(drawn.end()))
         return said.part(drawn.end() + end), replace(taken, at_a=at_a)
     if re.match(r"in\s", said.text):
         end, state = _state(said, spots)
         return said.part(end), replace(taken, state=state)
-    end = _hidden(said.text).find(",")
+    end = hidden(said.text).find(",")
     clause = said.part(0, end) if end >= 0 else said
     setting = _setting(clause, spots)
     if setting is None:
@@ -276,12 +264,12 @@ def _one_more(said: _Said, taken: _Taken, spots: Spots) -> tuple[_Said, _Taken]:
     )
 
 
-def _with(said: _Said, spots: Spots) -> tuple[int, tuple[str, ...]]:
+def _with(said: Passage, spots: Spots) -> tuple[int, tuple[str, ...]]:
     """Where `with ... on` or `with all off` ends, and which loads were on."""
     off = re.match(r"(?:with\s+all\s+off|at\s+rest)\b", said.text)
     if off:
         return off.end(), ()
-    ends = list(re.finditer(r"\bon\b(?=\s*(?:,|$))", _hidden(said.text)))
+    ends = list(re.finditer(r"\bon\b(?=\s*(?:,|$))", hidden(said.text)))
     if not ends:
         raise said.wrong(f"`{said.text}` is not understood", "`, with Pump on` or `, in shore`")
     trouble = None
@@ -292,14 +280,14 @@ def _with(said: _Said, spots: Spots) -> tuple[int, tuple[str, ...]]:
             return end.end(), tuple(
                 load for each in _names(names.text, spots) for load in _loads(each, said, spots)
             )
-        except _NotReadError as problem:
+        except NotReadError as problem:
             trouble = trouble or problem
     raise trouble or said.wrong(f"`{said.text}` is not understood", "`, with Pump on`")
 
 
 def _names(text: str, spots: Spots) -> Iterator[str]:
     """The names of a list with commas, semicolons or `and`, any of which a name may hold."""
-    cuts = [found.span() for found in _BETWEEN.finditer(_hidden(text))]
+    cuts = [found.span() for found in _BETWEEN.finditer(hidden(text))]
     starts, ends = [0, *(end for _, end in cuts)], [*(start for start, _ in cuts), len(text)]
     at = 0
     while at < len(starts):
@@ -311,7 +299,7 @@ def _names(text: str, spots: Spots) -> Iterator[str]:
         at = last + 1
 
 
-def _state(said: _Said, spots: Spots) -> tuple[int, str]:
+def _state(said: Passage, spots: Spots) -> tuple[int, str]:
     """Where `in shore` or `in state laid up` ends, and the state."""
     lead = re.match(r"in\s+(?:state\s+)?", said.text)
     start = lead.end() if lead else 0
@@ -321,31 +309,31 @@ def _state(said: _Said, spots: Spots) -> tuple[int, str]:
             tail = rest[len(written) :].lstrip()
             if rest.casefold().startswith(written.casefold()) and tail[:1] in ("", ","):
                 return start + len(written), name
-    named = _bare(rest.partition(",")[0])
+    named = bare(rest.partition(",")[0])
     listed = ", ".join(f"`{name}`" for name in spots.states)
     headline = f"no state is called `{named}`"
     raise said.wrong(headline, f"there are {listed}" if listed else "the rig names none")
 
 
-def _setting(said: _Said, spots: Spots) -> tuple[str, str] | None:
+def _setting(said: Passage, spots: Spots) -> tuple[str, str] | None:
     """A switch and how it stood: `S1 open`, `X1 2`; None where it is nothing of the kind."""
     found = _SETTING.fullmatch(said.text)
     if found is None:
         return None
-    spot = spots.find(_bare(found["name"]))
+    spot = spots.find(bare(found["name"]))
     if spot is None or spot.kind != "device":
         raise said.wrong(
-            f"no switch is called `{_bare(found['name'])}`", "`, S1 open`, or name a state of it"
+            f"no switch is called `{bare(found['name'])}`", "`, S1 open`, or name a state of it"
         )
     return spot.name, found["position"].lower()
 
 
-def _loads(name: str, rest: _Said, spots: Spots) -> tuple[str, ...]:
-    if _bare(name) == "all":
+def _loads(name: str, rest: Passage, spots: Spots) -> tuple[str, ...]:
+    if bare(name) == "all":
         return spots.all_loads
-    spot = spots.find(_bare(name))
+    spot = spots.find(bare(name))
     if spot is None or not spot.loads:
-        raise rest.wrong(f"no load is called `{_bare(name)}`", _else(_bare(name), spots))
+        raise rest.wrong(f"no load is called `{bare(name)}`", _else(bare(name), spots))
     return spot.loads
 
 
@@ -355,10 +343,10 @@ def _else(name: str, spots: Spots) -> str:
     return one_of(several) if len(several) > 1 else spots.finder.near(name)
 
 
-def _spot(said: _Said, spots: Spots) -> Spot:
-    name = _bare(said.text)
+def _spot(said: Passage, spots: Spots) -> Spot:
+    name = bare(said.text)
     if not name:
-        raise said.wrong("no place before the reading", f"write it as {_FORMS}")
+        raise said.wrong("no place before the reading", f"write it as {READING_FORMS}")
     spot = spots.find(name)
     if spot is not None:
         return spot
@@ -366,10 +354,10 @@ def _spot(said: _Said, spots: Spots) -> Spot:
         spots.finder.the(name)
     except RefusalError as problem:
         raise said.wrong(problem.headline, problem.fix) from None
-    raise said.wrong(f"nothing is read at `{name}`", f"write it as {_FORMS}")
+    raise said.wrong(f"nothing is read at `{name}`", f"write it as {READING_FORMS}")
 
 
-def _point(spot: Spot, said: _Said, spots: Spots) -> str:
+def _point(spot: Spot, said: Passage, spots: Spots) -> str:
     """The one terminal that a place means where two places are named."""
     if spot.kind in ("terminal", "panel", "circuit") or spot.name == spot.a:
         return spot.a
@@ -379,21 +367,7 @@ def _point(spot: Spot, said: _Said, spots: Spots) -> str:
     )
 
 
-def _pair(left: _Said) -> list[_Said]:
+def _pair(left: Passage) -> list[Passage]:
     """The two sides of `A to B`, or the whole where there is no ` to `."""
-    found = re.search(r"\s+to\s+", _hidden(left.text))
+    found = re.search(r"\s+to\s+", hidden(left.text))
     return [left.part(0, found.start()), left.part(found.end())] if found else [left]
-
-
-def _bare(text: str) -> str:
-    return text.strip().strip('"').strip()
-
-
-def _outside(text: str, letter: str) -> int | None:
-    at = _hidden(text).find(letter)
-    return None if at < 0 else at
-
-
-def _hidden(text: str) -> str:
-    """The text with what stands in quotes blotted out, as long as before."""
-    return re.sub(r'"[^"]*"?', lambda quoted: "_" * len(quoted.group()), text)

@@ -9,6 +9,10 @@ from typing import TYPE_CHECKING
 from rigfolio.faces import face
 
 if TYPE_CHECKING:
+    from rigfolio.wording.complaints import (
+        Complaint as Complaint,
+        complaint as complaint,
+    )
     from rigfolio.wording.finder import (
         Finder as Finder,
         Named as Named,
@@ -67,6 +71,7 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
+        complaints="Complaint complaint",
         finder="Finder NameKind Named one_of",
         names="ALWAYS_ON called end_words in_a_row in_runs load_words loads_words "
         "name_and_words_at on_paper part_at short_end spans_of typed with_kind",

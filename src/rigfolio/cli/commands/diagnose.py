@@ -9,7 +9,7 @@ from argparse import ArgumentParser, Namespace
 
 from rigfolio.books import spoken
 from rigfolio.cli.options import add_format, add_readings
-from rigfolio.cli.parts import judged, not_understood
+from rigfolio.cli.parts import not_understood, understood
 from rigfolio.cli.registry import Command
 from rigfolio.cli.terminal import say
 
@@ -28,9 +28,10 @@ def takes(made: ArgumentParser) -> None:
     heard = "; ".join(", ".join(words) for kind, words in spoken() if kind != "everything")
     made.add_argument_group(
         "symptoms",
-        "said of a load or circuit by its name or label, of a panel, or of everything: 'Pump runs "
-        "slow', 'Porch lamp does not work', 'Water pump keeps blowing its fuse', 'P1 no power', "
-        "'everything dim'. What is heard, those between semicolons for the same: "
+        "said of a load or circuit by its name or label, of a panel, a battery, a charger or of "
+        "everything: 'Pump runs slow', 'Porch lamp does not work', 'fuse blows P1.2', 'no power at "
+        "P1', 'House battery does not charge', 'everything dim'. What is heard, "
+        "those between semicolons for the same: "
         f"{heard}.",
     )
 
@@ -40,7 +41,7 @@ def run(given: Namespace) -> int:
     from rigfolio.answers import day_of, diagnosis, hear, logged
     from rigfolio.reports import printed
 
-    result = judged(given.file, given.rules)
+    result = understood(given.file, given.rules)
     study = result.study
     if study is None:
         return not_understood(result)

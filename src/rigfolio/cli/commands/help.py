@@ -50,8 +50,27 @@ def _pages(word: str) -> Iterator[str]:
             yield answer(word)
         except KeyError:
             continue
+    if word in ("symptom", "symptoms"):
+        yield _symptoms()
     if is_command(word):
         yield f"{page(word).strip()}\n\n{parser(word).format_help()}"
+
+
+def _symptoms() -> str:
+    """What `diagnose` and `log` hear, the words for one and the same thing in one paragraph."""
+    from rigfolio.books import spoken
+
+    told = [_listed(kind, words) for kind, words in spoken() if kind != "everything"]
+    return (
+        "symptoms\n\n"
+        "Said of a load, a circuit, a panel, a battery, a charger or of everything, by name or "
+        "label;\nthe place stands before what is wrong with it or behind:\n"
+        "  Pump runs slow\n  fuse blows P1.2\n  no power at P1\n  House battery does not charge\n"
+        "  everything dim, in shore\n\n"
+        "A reading has a place, a number and a unit (V, mV, A, mA, ohm, mohm, kohm, Mohm):\n"
+        "  Pump = 9.6 V\n  P1 to P1.3 = 40 mV\n  B1 = 11.8 V at 7.5 A\n  P1.2 to N1 = 1.2 kohm\n\n"
+        "What is heard, and said for each:\n" + "".join(told)
+    )
 
 
 def _contents() -> Iterator[str]:
@@ -62,6 +81,7 @@ def _contents() -> Iterator[str]:
     yield _listed("words of the language", reference_words())
     yield _listed("rule books", book_names())
     yield _listed("rules", rule_names())
+    yield _listed("what is seen of a fault", ["symptoms"])
     for step, names in by_step():
         yield _listed(f"commands, {step}", names)
 
