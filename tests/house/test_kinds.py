@@ -43,7 +43,8 @@ COLUMN = "the heading of a column or the key of a row, whatever kind stands ther
 ALLOWED = {
     "answers/size.py": ({"fuse", "charger"}, "what decides a size, as a heading and in a word"),
     "answers/template.py": (
-        {"alternator", "disconnect", "solar", "vehicle"}, "writes rig text; a book's name"
+        {"alternator", "dc-dc", "disconnect", "solar", "vehicle"},
+        "writes rig text; a book's name",
     ),
     "compare/changes.py": ({"fuse"}, COLUMN),
     "compare/facts.py": ({"fuse"}, COLUMN),

@@ -405,7 +405,7 @@ def test_a_circuit_begins_with_its_fuse():
 
 
 def test_names_that_several_parts_bear_are_listed_with_what_each_is():
-    study = study_of(SMALL, 'slot P1.2 spare "Lamp"\n')
+    study = study_of(SMALL, 'slot P1.2 spare "Lights"\n')
     with pytest.raises(RefusalError) as refused:
-        isolate(study, "Lamp")
-    assert "`Lamp` (load), `P1.2` (slot)" in refused.value.fix
+        isolate(study, "Lights")
+    assert "`P1.1` (circuit), `P1.2` (slot)" in refused.value.fix

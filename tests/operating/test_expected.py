@@ -351,6 +351,8 @@ def test_a_selector_is_read_in_each_of_its_positions_and_a_combiner_is_open() ->
     found = {stage.title: stage for stage in stages(result.study)}
     steps = found["The feed alone"].steps
     feeds = [(step.do, step.points[0].a) for step in steps if not step.is_plain]
+    # The alternator rests: its posts show the bank that it is joined to.
+    assert [step.points[0].a for step in steps if step.is_plain] == ["A1+"]
     assert feeds == [
         ("feed of P1, all its fuses out; X1 Main selector on 1", "B1+"),
         ("feed of P1, all its fuses out; X1 Main selector on 2", "B2+"),

@@ -70,8 +70,11 @@ def test_the_last_readings_stand_beside_the_blanks():
         assert "2026-03-14" not in seen.replace("revision 2026-03-14", "")
 
 
-def test_a_rig_with_nothing_but_a_battery_says_so():
-    assert "nothing to be read yet" in words(test_sheet.pages(job_of(BARE)))
+def test_a_rig_with_nothing_but_a_battery_has_its_posts_read():
+    seen = words(test_sheet.pages(job_of(BARE)))
+    assert "B1+ to B1- = ___ V" in seen
+    assert "nothing to be read yet" not in seen
+    assert "nothing to be read yet" in words(test_sheet.pages(job_of('rig "Bare"\n')))
 
 
 @FEW

@@ -107,6 +107,6 @@ def sized(result: Result) -> tuple[Mapping[Path, bytes], str]:
         if edits:
             path = Path(file)
             contents[path] = edited(path.read_bytes(), result.texts[file], edits)
-    told = written_words(contents) or "nothing had to be written\n"
+    told = written_words(contents) or clean_lines(["nothing had to be written"])
     told += clean_lines(f"left to be written by hand: {line}" for line in writing.by_hand)
     return contents, told

@@ -58,7 +58,8 @@ def _orders(study: Study, plan: Plan) -> Iterator[Turn]:
 
 def _is_one_fuse(study: Study, plan: Plan) -> bool:
     """Whether all that is opened is the fuse that a circuit begins with."""
-    parts = [step.action.part for step in plan.steps if step.action.kind == "fuse"]
+    openings = [(step.action.part, step.action.opening) for step in plan.steps]
+    parts = [part for part, way in openings if way.is_no_switch and not way.by_wrench]
     firsts = {circuit.device for circuit in study.rig.circuits}
     return (
         len(plan.steps) == len(parts) == 1

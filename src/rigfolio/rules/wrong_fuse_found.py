@@ -36,17 +36,17 @@ def check(study: Study) -> Iterator[Finding]:
         if device is None or circuit.found_a is None:
             continue
         limit = known_limit_of(study, circuit)
-        place = _Place(circuit.place, circuit.span, device, limit)
+        place = _FoundAt(circuit.place, circuit.span, device, limit)
         yield from _judged(study, place, circuit.found_a, circuit)
     for device in study.rig.by_name.devices.values():
         if device.found_a is not None:
             limit = _limit_around(study, device)
-            place = _Place(device.about.name, device.about.span, device, limit)
+            place = _FoundAt(device.about.name, device.about.span, device, limit)
             yield from _judged(study, place, device.found_a)
 
 
 @record
-class _Place:
+class _FoundAt:
     """Where something was found: what it is called, what belongs there, what its wires allow."""
 
     name: str
@@ -56,7 +56,7 @@ class _Place:
 
 
 def _judged(
-    study: Study, place: _Place, found_a: float | Unknown, circuit: Circuit | None = None
+    study: Study, place: _FoundAt, found_a: float | Unknown, circuit: Circuit | None = None
 ) -> Iterator[Finding]:
     belongs_a, limit = place.device.rating_a, place.limit
     if isinstance(found_a, Unknown):
@@ -84,7 +84,7 @@ def _limit_around(study: Study, device: Device) -> Limit | None:
     return min(known, key=lambda limit: limit.value, default=None)
 
 
-def _finding(place: _Place, ratings_a: tuple[float, float], over: Limit | None) -> Finding:
+def _finding(place: _FoundAt, ratings_a: tuple[float, float], over: Limit | None) -> Finding:
     found_a, belongs_a = ratings_a
     found, rated = show_unequal(found_a, belongs_a, "A")
     may = f", {_allows(over)}" if over is not None else ""
@@ -100,7 +100,7 @@ def _finding(place: _Place, ratings_a: tuple[float, float], over: Limit | None) 
 
 
 def _unread(
-    study: Study, place: _Place, found_a: float, over: Limit, circuit: Circuit | None
+    study: Study, place: _FoundAt, found_a: float, over: Limit, circuit: Circuit | None
 ) -> Finding:
     """A device that is too large, of which nobody knows what it should be."""
     found, most = show_against(found_a, over.value, "A")

@@ -51,6 +51,8 @@ _HALF = (
 )
 _PAIRS = (*_HALF, *_HALF)
 """Two readings beside each other, where the line itself says where they are taken."""
+_PLAIN = "other sources and bars, what charges still off"
+"""Stands above the readings of the feed that belong to no panel."""
 _BLANK = "_______"
 _BOX = "☐"
 _PAD_MM = 0.6
@@ -100,11 +102,14 @@ def _single(stage: ReadingStage) -> Iterator[Row]:
 def _paired(stage: ReadingStage) -> Iterator[Row]:
     """Two readings a row; steps of one reading that need no word beside it share rows too."""
     waiting: list[ReadingLine] = []
+    head = ""
     for step in stage.steps:
-        if not step.is_plain and (len(step.lines) > 1 or not stage.is_dead):
+        words = _PLAIN if step.is_plain else _head(step)
+        is_headed = step.is_plain or len(step.lines) > 1 or not stage.is_dead
+        if is_headed and words != head:
             yield from _two_by_two(waiting)
-            waiting = []
-            yield from (Row((words,), bold=True) for words in pieces(_head(step)))
+            waiting, head = [], words
+            yield from (Row((each,), bold=True) for each in pieces(words))
         waiting += step.lines
     yield from _two_by_two(waiting)
 
