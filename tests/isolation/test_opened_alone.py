@@ -134,6 +134,14 @@ def test_a_switch_within_a_circuit_darkens_the_load_behind_it_and_not_the_circui
     assert dark(found) == [("load", "Far lamp")]
 
 
+def test_a_switch_before_all_loads_of_a_circuit_darkens_the_circuit_and_so_of_one_without() -> None:
+    text = CAMPER + 'circuit P1.2 "Step lamps" fuse 5 A\n    wire 16 AWG red 9 ft\n' \
+        "    switch SW2 5 A\n    wire 16 AWG red 3 ft\n    load 1 A\n    load 2 A\n" \
+        'circuit S1.load "Spare" fuse 5 A\n    wire 16 AWG red 3 ft\n'  # fmt: skip
+    assert dark(alone(text, "SW2")) == [("circuit", "P1.2")]
+    assert ("circuit", "circuit S1.load-2") in dark(alone(text, "S1"))
+
+
 def test_the_breaker_of_the_panels_darkens_nothing_and_leaves_them_serving_nothing() -> None:
     found = alone(CAMPER, "K1")
     assert (found.dark, found.cut_off, found.parted) == ((), ("U1",), ())
