@@ -2,10 +2,22 @@
 
 from itertools import pairwise
 
+import networkx
+
 from helpers.page_checks import overlaps
 from rigfolio.draw.extents import text_box
 from rigfolio.draw.frame import body
 from rigfolio.draw.page import Circle, Group, Line, flat, texts
+
+
+def is_planar(blocks):
+    """Whether bars and units can be drawn without a crossing, by another library."""
+    graph = networkx.Graph()
+    for block in blocks:
+        for unit in block.units:
+            if unit.b:
+                graph.add_edge(unit.a, unit.b)
+    return networkx.check_planarity(graph)[0]
 
 
 def groups_of(marks):

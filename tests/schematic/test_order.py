@@ -3,10 +3,10 @@
 import subprocess
 import sys
 
-import networkx
 import pytest
 from hypothesis import given, settings, strategies as st
 
+from helpers.diagram_checks import is_planar
 from helpers.diagram_rigs import KINDS, text_of
 from helpers.home import environment
 from helpers.label_rigs import job_of
@@ -22,16 +22,6 @@ from rigfolio.schematic.ordering.rows import grid_of
 FEW = settings(max_examples=25, deadline=None, derandomize=True)
 WIDE = Room(5000.0, 5000.0)
 SOME = [(kind, seed) for kind in KINDS for seed in range(5)]
-
-
-def is_planar(blocks):
-    """Whether bars and units can be drawn without a crossing, by another library."""
-    graph = networkx.Graph()
-    for block in blocks:
-        for unit in block.units:
-            if unit.b:
-                graph.add_edge(unit.a, unit.b)
-    return networkx.check_planarity(graph)[0]
 
 
 def pieces_of(blocks):

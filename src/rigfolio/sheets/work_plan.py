@@ -17,6 +17,8 @@ _LISTED = (Column("", 6, bold=True), Column("", 41), Column("", 3))
 _LISTED_PT = 7.0
 _MANY = (2, 3)
 """How many short tasks stand beside each other."""
+_FEW = 2
+"""Tasks that are no list yet, and stand below each other in the type of the rest."""
 _CLEARLY = 0.93
 """Share of the height that must not be exceeded to be worth more, narrower columns."""
 _ENDLESS_MM = 1e5
@@ -76,7 +78,7 @@ def _by_panel(job: Job, wide_mm: float) -> Iterator[list[Table]]:
 
 def _tables(parts: tuple[WorkPart, ...], wide_mm: float) -> Iterator[Table]:
     for number, part in enumerate(parts, start=1):
-        if part.is_list:
+        if part.is_list and len(part.tasks) > _FEW:
             yield _lower(*(_columned(part, number, many) for many in _MANY), wide_mm=wide_mm)
         else:
             rows = (*_about(part.about), *_single(part, number))
