@@ -147,3 +147,11 @@ def glows_on_thin_wire(example: Example) -> Iterator[Mutant]:
             '    load "Air heater" 3 A, starts at 15 times for 5 min',
             f"    return 14 AWG black 2 ft to {battery.minus}",
         ])  # fmt: skip
+
+
+@hazard("long lead from the roof", "array-drop")
+def long_roof_lead(example: Example) -> Iterator[Mutant]:
+    for battery in banks(example):
+        wires = ["wire Y9+ to N8 8 AWG red 120 ft", "wire Y9- to N9 8 AWG black 120 ft", *IN]
+        arrays = [f"array Y9 {MODULE}, 105 W, works at 18.6 V"]
+        yield example.changed(battery.about.name, {}, roof(battery, arrays, wires))

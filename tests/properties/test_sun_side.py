@@ -109,3 +109,33 @@ def test_more_modules_silence_no_danger(roof, what):
     few = rules_at(check("made.rig", text=written(roof)), Severity.DANGER)
     more = check("made.rig", text=written(roof | {what: roof[what] + 1}))
     assert few <= rules_at(more, Severity.DANGER)
+
+
+LOOSE = """rig "Loose"
+battery B1 agm, 100 Ah
+busbar N1
+solar U1 20 A, input 75 V
+wire U1+ to B1+ 10 AWG red 4 ft, fuse 30 A at B1+
+wire U1- to N1 10 AWG black 4 ft
+wire B1- to N1 10 AWG black 4 ft
+"""
+IN_MINUS = """array Y1 open circuit 22 V, short circuit 6 A
+disconnect S1 20 A
+wire Y1+ to U1.in 10 AWG red 4 ft
+wire Y1- to S1 10 AWG black 4 ft
+wire S1 to U1.in- 10 AWG black 4 ft
+"""
+
+
+@pytest.mark.parametrize("more", ["", "wire U1.in to ? 10 AWG red 4 ft\n"])
+def test_a_controller_whose_modules_are_not_told_may_run(more):
+    study = check("made.rig", text=LOOSE + more).study
+    assert set(source_reach(study).alive()["B1+"]) == {"B1", "U1"}
+
+
+def test_an_isolator_in_the_minus_lead_parts_the_controller():
+    reach = source_reach(check("made.rig", text=LOOSE + IN_MINUS).study)
+    opened = reach.alive(Open(frozenset({"S1"})))
+    assert set(reach.alive()["B1+"]) == {"B1", "U1"}
+    assert set(opened["B1+"]) == {"B1"}
+    assert opened["Y1+"] == ("Y1",)

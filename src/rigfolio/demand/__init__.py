@@ -52,6 +52,9 @@ if TYPE_CHECKING:
         sags_of as sags_of,
         size_for as size_for,
     )
+    from rigfolio.demand.sun_drop import (
+        sun_drops as sun_drops,
+    )
 else:
     __getattr__, __all__ = face(
         __name__,
@@ -63,4 +66,5 @@ else:
         lasting="LastingStart Overheated overheated_by_starts starting_sags",
         levels="LevelDemand demand_by_level",
         shortfall="Sag sags_of size_for",
+        sun_drop="sun_drops",
     )

@@ -55,7 +55,13 @@ class SourceReach:
             for source in self.rig.sources
             if source.inlet in plus_of
         }
-        inputs |= {source.about.name: source.lit[0] for source in self.rig.sources if source.lit}
+        # As long as no modules are told at its input, a controller may run whenever the sun shines.
+        arrays = self.net.walk(one.plus for one in self.rig.sources if one.traits.by_light)
+        inputs |= {
+            source.about.name: source.lit[0]
+            for source in self.rig.sources
+            if source.lit and source.lit[0] in arrays
+        }
         self.inputs: Mapping[str, str] = {
             name: end for name, end in inputs.items() if self.net.steps(end)
         }
@@ -63,6 +69,7 @@ class SourceReach:
         minus = {load.minus for load in self.rig.loads}
         minus |= {junction.terminal for junction in self.rig.junctions}
         minus |= {panel.negative for panel in self.rig.panels if panel.negative is not None}
+        minus |= {source.lit[1] for source in self.rig.sources if source.lit}
         self.backs = frozenset(end for end in minus if study.side.get(end) == "-")
         """Where current comes back: minus sides of loads, bars, frames and panels."""
 

@@ -132,7 +132,7 @@ def _of_source(rig: Rig, source: Source) -> str:
     is_own = source.voltage_v and source.voltage_v != rig.system_v
     volts = show(source.voltage_v, "V", 6) if is_own else ""
     if source.modules is not None:
-        return _facts(*module_words(source.modules))
+        return _facts(*(words for words in module_words(source.modules) if "?" not in words))
     if not source.stores:
         bears_v = source.input_most_v
         sun = f"input {show(bears_v, 'V', 6)}" if isinstance(bears_v, float) else ""

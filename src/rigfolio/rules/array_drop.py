@@ -1,0 +1,45 @@
+"""The wires between solar modules and their controller lose more than is usual.
+
+Counted out and back while the modules give most, by the watts on their label and the volts at
+these, with all arrays of the controller in the sun and the copper as hot as that makes it.
+
+*Why:* what the wires lose never reaches the battery, on every sunny day. Nothing burns: it is
+advice.
+"""
+
+from collections.abc import Iterator
+
+from rigfolio.books import sun_figure
+from rigfolio.demand import sun_drops
+from rigfolio.findings import Citation, Finding, Fix, Severity
+from rigfolio.protection import apart, name_of
+from rigfolio.rule import Rule
+from rigfolio.study import Study
+from rigfolio.units import show, show_limit, show_load
+
+RULE = Rule(
+    "array-drop",
+    Severity.ADVICE,
+    Citation("drop between modules and controller at greatest power", "common practice"),
+)
+
+
+def check(study: Study) -> Iterator[Finding]:
+    """Every array whose watts are told."""
+    usual = sun_figure("drop", "share")
+    for drop in sun_drops(study):
+        share = drop.lost_v / drop.works_v
+        if share <= usual.value + 1e-9:
+            continue
+        yield RULE.finding(
+            f"`{drop.array.about.name}` loses {show_load(drop.lost_v, 'V')}, "
+            f"{apart(share, usual.value, '%')} of {show(drop.works_v, 'V')}, on its way to "
+            f"`{drop.controller.about.name}`; {show_limit(usual.value, '%')} are usual",
+            drop.array.about.span,
+            others=[(drop.worst.span, f"most of it is lost in {name_of(drop.worst)}")],
+            source=usual.source,
+            fix=Fix("thicker wire out and back, a shorter way, or modules in series"),
+            numbers=(
+                ("drop_v", drop.lost_v), ("share", share), ("allowed", usual.value),
+            ),
+        )  # fmt: skip
