@@ -211,6 +211,41 @@ def test_lights_that_are_all_dead_are_not_one_lamp() -> None:
     assert share_of(one_dead, "open device", "P1.1") < 0.02
 
 
+def test_what_has_no_part_in_a_symptom_is_left_as_likely_as_it_was() -> None:
+    told = found("Bunk lamp dead")
+    fan = [v for v in told.verdicts if {f.circuit for f in v.faults} == {"P1.2"}]
+    assert fan
+    assert not any(one.touches for one in fan)
+    by_kind = {one.faults[0].kind: one.share for one in fan}
+    # Half as often before (weights of the book), half as likely after.
+    assert by_kind["open device"] / by_kind["contact"] == pytest.approx(2.0 / 1.5)
+
+
+def test_a_trunk_takes_down_more_than_the_one_load_that_is_named() -> None:
+    # By hand: the main fuse and the fuse of a slot are alike likely to blow. Behind the slot hang two
+    # lamps, behind the main fuse four loads: who names the bunk lamp does so in one of two cases
+    # for the one, in one of four for the other. Of circuits it is one in one, and one in three.
+    lamp, circuit = found("Bunk lamp dead"), found("P1.1 dead")
+    for told, odds in ((lamp, 4.0 / 2.0), (circuit, 3.0 / 1.0)):
+        slot = share_of(told, "open device", "P1.1")
+        main = share_of(told, "open device", "B1+/P1 fuse")
+        assert slot / main == pytest.approx(odds, rel=0.02)
+
+
+def test_what_comes_back_to_the_other_bank_is_not_fed() -> None:
+    # The minus of the second bank is joined to that of the first; its plus is joined to nothing
+    # that the lamp could draw from. So the lamp is lost behind the return of the first alone.
+    text = RIG + "battery B2 agm, 50 Ah, internal 20 mohm\nwire B2- to N1 6 AWG black 2 ft\n"
+    study = study_from(text)
+    log, _ = read_log("Bunk lamp dead", "r", study.rig)
+    told = diagnose(study, log.readings)
+    back = share_of(told, "open wire", "B1-/N1")
+    out = share_of(told, "open wire", "P1.1/Bunk lamp")
+    # Both lie on the way of the lamp; the trunk leads back from four loads (winch aside), the last
+    # wire of the circuit to the one lamp: 1.3 / 4 against 1.
+    assert back / out == pytest.approx(1.3 / 4.0, rel=0.05)
+
+
 def test_a_motor_that_is_slow_starves_or_labours() -> None:
     told = found("Fan runs slow")
     assert shares(told, "joint", "contact", "thin wire", "flat", "tired") > 0.4

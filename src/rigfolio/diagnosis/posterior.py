@@ -74,6 +74,7 @@ class _Search:
         self.total = sum(one.weight for one in every)
         nothing = every[0]
         self.sound = self._trial(nothing, 0.0, evidence.sound)
+        self.still = evidence.still(nothing, self.sound.wrong, evidence.sound)
         self.sound_log = evidence.log_likelihood(self.sound.expected)
         tried = [one for one in map(self._tried, every) if one is not None]
         self.tried = tuple(
@@ -172,7 +173,7 @@ class _Search:
     def _touches(self, suspect: Suspect, amount: float) -> bool:
         """Whether some amount changes anything of what was read."""
         wrong = suspect.wrong(amount)
-        was = self.sound.expected
+        was = self.still
         now = self.evidence.still(suspect, wrong, self.evidence.solve(wrong))
         moved = any(abs(a - b) > _TOUCHES_V for a, b in zip(was.values, now.values, strict=True))
         return moved or abs(was.seen - now.seen) > _TOUCHES_V
