@@ -222,9 +222,9 @@ def test_what_has_no_part_in_a_symptom_is_left_as_likely_as_it_was() -> None:
 
 
 def test_a_trunk_takes_down_more_than_the_one_load_that_is_named() -> None:
-    # By hand: the main fuse and the fuse of a slot are alike likely to blow. Behind the slot hang two
-    # lamps, behind the main fuse four loads: who names the bunk lamp does so in one of two cases
-    # for the one, in one of four for the other. Of circuits it is one in one, and one in three.
+    # By hand: the main fuse and the fuse of a slot are alike likely to blow. Behind the slot hang
+    # two lamps, behind the main fuse four loads: who names the bunk lamp does so in one of two
+    # cases for the one, in one of four for the other. Of circuits it is one in one, one in three.
     lamp, circuit = found("Bunk lamp dead"), found("P1.1 dead")
     for told, odds in ((lamp, 4.0 / 2.0), (circuit, 3.0 / 1.0)):
         slot = share_of(told, "open device", "P1.1")

@@ -7,6 +7,9 @@ from rigfolio.record import record
 
 SlotUse = Literal["spare", "blank"]
 
+NOT_IN_SLOT = "circuit "
+"""What goes before the place of a circuit that starts at a terminal, and not in a slot."""
+
 
 @record
 class About:

@@ -11,6 +11,7 @@ from typing import Literal
 
 from rigfolio.findings import Span, Unknown
 from rigfolio.model.asides import (
+    NOT_IN_SLOT,
     About,
     AcBreaker,
     Acceptance,
@@ -34,16 +35,14 @@ LoadKind = Literal["current", "power", "resistance"]
 Duty = Literal["continuous", "intermittent", "momentary", "cyclic"]
 
 
-NOT_IN_SLOT = "circuit "
-"""What goes before the place of a circuit that starts at a terminal, and not in a slot."""
-
-
 @record
 class Source:
     """Something that can drive current; `limit_a` is None where nothing limits it but itself.
 
     Of a battery `cranking_a` is its cold cranking current, for 30 s at -18 °C, and `hours_a` what
-    it may give for hours [A]. `unit` is the part that it is one of several outputs of.
+    it may give for hours [A]. Of a converter `efficiency` is what it gives over what it draws [-],
+    `input_v` what it is made to be fed with [V]; one that is `isolated` has two minuses. `unit` is
+    the part that it is one of several outputs of.
     """
 
     about: About
@@ -57,17 +56,14 @@ class Source:
     short_a: float | Unknown | None = None
     chemistry: str = ""
     efficiency: float | None = None
-    """What a converter gives over what it draws, power by power [-]."""
     input_v: float | None = None
-    """What a converter is made to be fed with, where that is said [V]."""
     isolated: bool = False
-    """Whether the input of a converter has a minus of its own."""
     cranking_a: float | None = None
     hours_a: float | None = None
     unit: str = ""
     modules: Modules | None = None
     lit: tuple[str, str] | None = None
-    """Plus and minus of the input of a solar controller, where an array is wired to it."""
+    """Plus and minus of the input of a solar controller that modules are wired to."""
     input_most_v: float | Unknown | None = None
     """The most volts that that input bears [V]."""
 
@@ -210,7 +206,8 @@ class Conductor:
     """One wire from terminal `a` to terminal `b`; `length_m` is one way, along the wire.
 
     `count` is the number of equal conductors side by side. `assumed` marks a return that the text
-    does not state, `lead` the short leads of a fixture. `found` is the size that was found there.
+    does not state, `lead` the short leads of a fixture. `found` is the size that was found there,
+    `insulation` the type printed on it, `GXL`, and `ends` what is crimped to each: `ring M8`.
     """
 
     name: str
@@ -234,9 +231,7 @@ class Conductor:
     note: str = ""
     condition: str = ""
     insulation: str = ""
-    """The type printed on it, `GXL`; its temperature is `insulation_c`."""
     ends: tuple[str, str] = ("", "")
-    """What is crimped to each end: `ring M8`, `ferrule`."""
     found: Size | Unknown | None = None
     tail_m: float | None = None
     breakout_m: float | None = None
@@ -349,7 +344,10 @@ class Index:
 
 @record
 class Rig:
-    """The whole rig. `where` tells what each terminal is called."""
+    """The whole rig. `where` tells what each terminal is called, `coldest_c` how cold it gets.
+
+    `nameless` wires have no name in the text; no W number above `used_to` was ever given.
+    """
 
     name: str
     span: Span
@@ -377,16 +375,12 @@ class Rig:
     digest: str = ""
     gaps: tuple[Gap, ...] = ()
     coldest_c: float | None = None
-    """How cold it gets where the wires lie; None if not stated [°C]."""
     remarks: tuple[Remark, ...] = ()
     photos: tuple[Photo, ...] = ()
     accepted: tuple[Acceptance, ...] = ()
     nameless: tuple[Nameless, ...] = ()
-    """Wires that the text gives no name."""
     used_to: int = 0
-    """The greatest W number that was ever given to a wire, as far as the text says."""
     used_at: Span | None = None
-    """Where the text says so."""
 
     def conductor(self, name: str) -> Conductor:
         """The conductor of a name; KeyError where there is none."""

@@ -93,12 +93,8 @@ class Stages:
             bounds = self.live.bounds_in(frozenset(), (one.opened,))
             points = taken(self.rig, self._along(one.panel, one.feeds, bounds), (), one.set_to)
             if points:
-                do = _shut(self.study, one.panel, one.feeds, one.words)
-                steps.append(
-                    StageStep(
-                        do, points, one.panel.about.name, "any load", fits=_feeding(one.feeds)
-                    )
-                )
+                do, of = _shut(self.study, one.panel, one.feeds, one.words), one.panel.about.name
+                steps.append(StageStep(do, points, of, "any load", fits=_feeding(one.feeds)))
         steps += _supplies(self, {point.a for step in steps for point in step.points})
         return Stage(
             "The feed alone",
@@ -165,8 +161,7 @@ class Stages:
                     steps.append(StageStep(do, points, _of(circuit), "", circuit.place))
         for load in self.singly.alone:
             do = f"{load_words(self.rig, load)}{moment_words(load)}"
-            points = self.singly.by_itself(load)
-            steps.append(StageStep(do, points, load.about.name))
+            steps.append(StageStep(do, self.singly.by_itself(load), load.about.name))
         return Stage(
             "Each load by itself",
             "Only this load is on. The drop over the holder is read with both probes on the metal, "
