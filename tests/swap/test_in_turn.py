@@ -196,5 +196,12 @@ def test_both_wires_on_a_post_are_named() -> None:
     one = next(file for file in RIGS if "kittiwake" in file.stem)
     kittiwake = checked(one).study
     assert kittiwake is not None
-    words = "\n".join(task.do for part in work(kittiwake, "P2") for task in part.tasks)
-    assert "B2 House bank: lift the minus lead (B2−) and tape it" in words
+    words = [step_words(kittiwake.rig, step) for step in isolate(kittiwake, "B2").steps]
+    assert any("B2 House bank: lift the minus lead (B2−) and tape it" in each for each in words)
+
+
+def test_what_is_off_needs_no_fuse_drawn_beside_it() -> None:
+    # The charger from the engine is switched off: its fuse at B1 may stay.
+    opened = {name for part in work(shared(), "P1") for task in part.tasks for name in task.off}
+    assert {"A1", "D1"} <= opened
+    assert not any(name.startswith("B1+/D1.out") for name in opened)

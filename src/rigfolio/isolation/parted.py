@@ -11,7 +11,9 @@ from rigfolio.network import Edge, edge_name
 from rigfolio.study import Study
 
 
-def parted_from_source(study: Study, lifted: Collection[str]) -> tuple[str, ...]:
+def parted_from_source(
+    study: Study, lifted: Collection[str], off: Collection[str] = ()
+) -> tuple[str, ...]:
     """The plus sides of loads and sources whose current comes back by what is lifted.
 
     Parameters
@@ -20,6 +22,8 @@ def parted_from_source(study: Study, lifted: Collection[str]) -> tuple[str, ...]
         The rig.
     lifted : Collection[str]
         What is taken off, by `edge_name`.
+    off : Collection[str]
+        The sources that are off by then, by name: of them nothing flows that a lead could part.
 
     Returns
     -------
@@ -28,15 +32,15 @@ def parted_from_source(study: Study, lifted: Collection[str]) -> tuple[str, ...]
         serve, and of each source that one of them can no longer be reached by. Where a system
         has no battery, its other sources count as one.
     """
-    return tuple(dict.fromkeys(_Lifted(study, frozenset(lifted)).ends()))
+    return tuple(dict.fromkeys(_Lifted(study, frozenset(lifted), frozenset(off)).ends()))
 
 
 class _Lifted:
     """A rig with some wires off."""
 
-    def __init__(self, study: Study, lifted: frozenset[str]) -> None:
+    def __init__(self, study: Study, lifted: frozenset[str], off: frozenset[str]) -> None:
         self.study, self.rig, self.net = study, study.rig, study.net
-        self.lifted = lifted
+        self.lifted, self.off = lifted, off
         self.near = {s.about.name: self.net.walk([s.plus]) for s in self.rig.sources}
         self.whole = {s.about.name: self.net.walk([s.minus]) for s in self.rig.sources}
         self.left = {s.about.name: self.net.walk([s.minus], self._bars) for s in self.rig.sources}
@@ -57,8 +61,10 @@ class _Lifted:
             if not is_inlet and self._is_parted(load.plus, load.minus, self._on(load.plus)):
                 yield load.plus
         for source in self.rig.sources:
+            if source.stores or source.about.name in self.off:
+                continue
             others = [one for one in self._on(source.plus) if one is not source]
-            if not source.stores and self._is_parted(source.plus, source.minus, others):
+            if self._is_parted(source.plus, source.minus, others):
                 yield source.plus
 
     def _on(self, plus: str) -> list[Source]:

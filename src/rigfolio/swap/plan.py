@@ -76,7 +76,8 @@ def _isolated(
     """How the panel is made dead, and all that comes back by a wire that is taken off."""
     lifted = {*(wire.name for wire in wires), *(name for c in circuits for name in c.returns)}
     ends = place_of(study.rig, panel, "panel").terminals
-    return isolate_ends(study, panel, (*ends, *parted_from_source(study, lifted)), chargers(study))
+    off = chargers(study)
+    return isolate_ends(study, panel, (*ends, *parted_from_source(study, lifted, off)), off)
 
 
 def _before(rig: Rig, panel: Panel, circuits: Sequence[Circuit]) -> WorkPart:

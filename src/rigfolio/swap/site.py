@@ -33,7 +33,8 @@ class Site:
         for name in self.panels:
             ends |= set(_of_panel(self.old.rig, name))
         lifted = {name for work in self.hands_on for name in self.lifted_by(work)}
-        ends |= set(parted_from_source(self.old, lifted))
+        self.kept_off = self._kept_off()
+        ends |= set(parted_from_source(self.old, lifted, self.kept_off))
         self.ends = tuple(sorted(ends, key=natural))
         self.plan = self._plan()
 
@@ -58,10 +59,13 @@ class Site:
             yield from (end for end in (*was, *now) if end in known)
 
     def _plan(self) -> Plan:
+        return isolate_ends(self.old, self._called(), self.ends, self.kept_off)
+
+    def _kept_off(self) -> tuple[str, ...]:
+        """What charges before the work, and what of it charges once it is done."""
         there = self.old.rig.by_name.sources
         later = (name for name in chargers(self.study) if name in there)
-        kept_off = tuple(dict.fromkeys((*chargers(self.old), *later)))
-        return isolate_ends(self.old, self._called(), self.ends, kept_off)
+        return tuple(dict.fromkeys((*chargers(self.old), *later)))
 
     def _called(self) -> str:
         return in_runs((*self.panels, *self.outside())) or self.rig.name
