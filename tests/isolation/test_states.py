@@ -75,6 +75,14 @@ def test_a_source_runs_in_its_own_state(parts, name, on):
     assert stored == (("on", False) if on == "U1" else ("off", True))
 
 
+def test_while_towing_nobody_knows_whether_the_engine_is_the_one_on_board():
+    states = by_name(study_of(WIRED, CHARGER, VEHICLE, ENGINE))
+    assert position(states["towing"], "A1") == ("on", False)
+    assert position(states["engine"], "A1") == ("on", True)
+    assert position(states["shore"], "A1") == ("off", True)
+    assert position(states["engine"], "V1") == ("off", True)
+
+
 def test_a_plug_goes_with_its_vehicle():
     states = by_name(study_of(WIRED, VEHICLE))
     assert position(states["towing"], "J1") == ("closed", True)
