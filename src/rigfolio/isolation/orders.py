@@ -18,7 +18,7 @@ from rigfolio.isolation.table import Part, parts_of
 from rigfolio.model import Device, Load, Rig, Source
 from rigfolio.network import edge_name, ends, path
 from rigfolio.record import record
-from rigfolio.study import Study
+from rigfolio.study import Study, once
 from rigfolio.wording import Finder, NameKind, load_words
 
 
@@ -99,7 +99,7 @@ def place_of(rig: Rig, text: str, kind: NameKind | None = None) -> Target:
         Nothing has that name, or several parts have it.
     """
     found = Finder(rig).the(text, kind)
-    return Target(found.name, found.label, _once(_PLACES[found.kind](rig, found.key)))
+    return Target(found.name, found.label, _each_once(_PLACES[found.kind](rig, found.key)))
 
 
 def _of_panel(rig: Rig, name: str) -> Iterable[str]:
@@ -140,6 +140,7 @@ _PLACES: Mapping[NameKind, Callable[[Rig, str], Iterable[str]]] = {
 """The terminals of a part, by what it is."""
 
 
+@once
 def isolate(
     study: Study,
     name: str,
@@ -160,7 +161,7 @@ def isolate(
 
 def isolate_ends(study: Study, name: str, terminals: Iterable[str]) -> Plan:
     """How to make several places dead at once; `name` is what they are called together."""
-    return _planned(study, Target(name, "", _once(terminals)), None)
+    return _planned(study, Target(name, "", _each_once(terminals)), None)
 
 
 def _planned(study: Study, place: Target, condition: Condition | None) -> Plan:
@@ -191,12 +192,12 @@ def _planned(study: Study, place: Target, condition: Condition | None) -> Plan:
     )
 
 
-def _once(names: Iterable[str]) -> tuple[str, ...]:
+def _each_once(names: Iterable[str]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(names))
 
 
 def _reaching(alive: Alive, terminals: Iterable[str]) -> tuple[str, ...]:
-    return _once(name for end in terminals for name in alive.get(end, ()))
+    return _each_once(name for end in terminals for name in alive.get(end, ()))
 
 
 def _fed_by(study: Study, place: Target) -> Iterator[Load]:
@@ -316,7 +317,7 @@ def _back_feeds(drive: SourceReach, place: Target, before: Open) -> tuple[BackFe
         back = drive.net.walk([source.plus], state.bars)
         end = next((one for one in place.terminals if one in back), "")
         devices = [edge for edge in path(back, end) if isinstance(edge, Device)]
-        by = _once(device.about.name for device in reversed(devices))
+        by = _each_once(device.about.name for device in reversed(devices))
         found.append(BackFeed(source.about.name, source.about.label, by))
     return tuple(found)
 
