@@ -1,7 +1,7 @@
 """Habits of the trade: how banks are used, how a panel is made dead, what a figure is taken for."""
 
 import re
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 
 from rigfolio.books.kept import read_toml
@@ -26,6 +26,7 @@ _HOUR_S = 3600.0
 _BLOCK_V = 12.0
 _MEASURED_C = 25.0
 """How warm a module is when what stands on its label is measured."""
+_NAMES_KEPT = 4_096
 
 
 @record
@@ -211,6 +212,7 @@ def kept_on() -> tuple[Keep, ...]:
     )
 
 
+@lru_cache(maxsize=_NAMES_KEPT)
 def kept_by_name(label: str, circuit: str = "") -> KeptName | None:
     """What a load must keep its supply for, by its label, else by that of its circuit.
 

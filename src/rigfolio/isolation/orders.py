@@ -18,7 +18,7 @@ from rigfolio.isolation.table import Part, parts_of, parts_of_returns
 from rigfolio.model import OPENINGS, Device, Load, Rig, Source
 from rigfolio.network import edge_name, ends, path
 from rigfolio.record import record, replace
-from rigfolio.study import Study
+from rigfolio.study import Study, once
 from rigfolio.wording import Finder, NameKind, load_words
 
 
@@ -103,7 +103,7 @@ def place_of(rig: Rig, text: str, kind: NameKind | None = None) -> Target:
         Nothing has that name, or several parts have it.
     """
     found = Finder(rig).the(text, kind)
-    return Target(found.name, found.label, _once(_PLACES[found.kind](rig, found.key)))
+    return Target(found.name, found.label, _each_once(_PLACES[found.kind](rig, found.key)))
 
 
 def _of_panel(rig: Rig, name: str) -> Iterable[str]:
@@ -144,6 +144,7 @@ _PLACES: Mapping[NameKind, Callable[[Rig, str], Iterable[str]]] = {
 """The terminals of a part, by what it is."""
 
 
+@once
 def isolate(
     study: Study,
     name: str,
@@ -178,7 +179,7 @@ def isolate_ends(
     kept_off : tuple of str
         Charging sources that are switched off before anything else, and stay off.
     """
-    place = Target(name, "", _once(terminals))
+    place = Target(name, "", _each_once(terminals))
     before = Open(frozenset(), frozenset(kept_off))
     return replace(_planned_from(study, place, before), kept_off=kept_off)
 
@@ -217,12 +218,12 @@ def _planned_from(study: Study, place: Target, before: Open) -> Plan:
     )
 
 
-def _once(names: Iterable[str]) -> tuple[str, ...]:
+def _each_once(names: Iterable[str]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(names))
 
 
 def _reaching(alive: Alive, terminals: Iterable[str]) -> tuple[str, ...]:
-    return _once(name for end in terminals for name in alive.get(end, ()))
+    return _each_once(name for end in terminals for name in alive.get(end, ()))
 
 
 def _fed_by(study: Study, place: Target) -> Iterator[Load]:
@@ -352,7 +353,7 @@ def _back_feeds(drive: SourceReach, place: Target, before: Open) -> tuple[BackFe
         back = drive.net.walk([source.plus], state.bars)
         end = next((one for one in place.terminals if one in back), "")
         devices = [edge for edge in path(back, end) if isinstance(edge, Device)]
-        by = _once(device.about.name for device in reversed(devices))
+        by = _each_once(device.about.name for device in reversed(devices))
         found.append(BackFeed(source.about.name, source.about.label, by))
     return tuple(found)
 

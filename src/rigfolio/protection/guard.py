@@ -82,6 +82,7 @@ def guard_of(study: Study, wire: Conductor) -> Guard:
     return kept[key]
 
 
+@once
 def guard_of_circuit(study: Study, circuit: Circuit) -> Guard:
     """What guards a circuit: its own device, else what guards the wire that it begins with.
 

@@ -10,7 +10,7 @@ from rigfolio.protection.breakers import Before, kind_before, kind_of, tells_bre
 from rigfolio.protection.inflow import Inflow, rating, reach_at, reach_of, source_limit
 from rigfolio.protection.weakest import parts_on_the_way, slot_limits
 from rigfolio.record import replace
-from rigfolio.study import Study, together
+from rigfolio.study import Study, once, together
 from rigfolio.units import Size
 
 _SLACK = 1.0 + 1e-9
@@ -71,6 +71,7 @@ def limit_behind(study: Study, wire: Conductor, parts: Iterable[Device | Source]
     return limit_in(study, wire, wire.size, kind_of(tuple(parts)))
 
 
+@once
 def largest_fuse_of(study: Study, circuit: Circuit) -> Limit | None:
     """The largest device that may stand before a circuit [A]; None where that is not known.
 
