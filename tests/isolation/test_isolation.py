@@ -401,7 +401,8 @@ def test_every_panel_of_the_examples_can_be_made_dead(name):
 def test_a_circuit_begins_with_its_fuse():
     text = as_text(isolation_report(study_of(SMALL), "P1.1"))
     first = next(line for line in text.splitlines() if line.startswith("  1. "))
-    assert first.startswith("  1. P1.1 Lights: pull its fuse (5 A tan); before that switch off its")
+    assert first.startswith("  1. P1.1 Lights: switch off its load, ")
+    assert "then pull its fuse (5 A" in text
 
 
 def test_names_that_several_parts_bear_are_listed_with_what_each_is():

@@ -86,7 +86,7 @@ def test_what_must_stay_on_has_no_switch_and_a_circuit_of_two_is_named_once() ->
 
 def test_both_lamps_of_a_circuit_go_off_under_one_name() -> None:
     plan, turns = planned(lamps(2) + MIXED, "P1.5")
-    assert turns[0].do.endswith("switch off 2 loads: P1.5 Two")
+    assert turns[0].do == "P1.5 Two: switch off 2 loads: P1.5 Two, then pull its fuse (10 A red)"
     # Ahead of the panel's fuse the charger has one of its own.
     assert [(one.source, one.by) for one in plan.back_feeds] == [("C1", ("C1+/P1 fuse", "P1.5"))]
     assert plan.goes_dark == ()

@@ -38,9 +38,9 @@ def _orders(study: Study, plan: Plan) -> Iterator[Turn]:
     rig = study.rig
     if _is_one_fuse(study, plan):
         (step,) = plan.steps
-        before = f"; before that {_off(study, plan)}" if plan.off_first else ""
+        first = _off(study, plan) if plan.off_first else ""
         why = f"keeps off {', '.join(step.keeps_off)}" if step.keeps_off else ""
-        do = step_words(rig, step, is_bare=bool(before)) + before
+        do = step_words(rig, step, first)
         yield Turn(step.action.part, do, why, step.keeps_off, step.done_in)
         return
     if plan.reached_by and plan.off_first:

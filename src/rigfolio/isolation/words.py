@@ -10,10 +10,10 @@ from rigfolio.values import printed
 from rigfolio.wording import called, in_a_row, rating_words
 
 
-def step_words(rig: Rig, step: Step, *, is_bare: bool = False) -> str:
+def step_words(rig: Rig, step: Step, first: str = "") -> str:
     """One step as an order: `S1 Battery disconnect: open it`.
 
-    One that `is_bare` is told what has to be off before it in other words.
+    `first` is what has to be off before it, as an order, where it is one step with it.
     """
     name = step.action.part
     source = rig.by_name.sources.get(name)
@@ -30,9 +30,9 @@ def step_words(rig: Rig, step: Step, *, is_bare: bool = False) -> str:
             ", before any lead of a battery and with the modules covered: it may not part their "
             "current, which flows while light falls on them"
         )
-    elif step.action.opening.is_no_switch and not is_bare:
+    elif step.action.opening.is_no_switch and not first:
         words += ", once nothing draws through it: a fuse is no switch"
-    return f"{called(name, step.label)}: {words}"
+    return f"{called(name, step.label)}: {f'{first}, then ' if first else ''}{words}"
 
 
 def source_words(rig: Rig, source: Source) -> str:
