@@ -89,5 +89,6 @@ def test_a_stub_is_no_length_of_a_wire_and_a_converter_has_its_plate(tmp_path: P
     assert cells["circuit B1+"][length] == "9 ft"
     assert cells["B1+/P1"][length] == "60 ft"
     assert "B1+/P1 stub" not in cells
-    assert cells["B1+/E1.in"][length] == "8 in"
+    # As it was typed.
+    assert cells["B1+/E1.in"][length] == "0.2 m"
     assert cells["E1"][plate] == "5 A, from 12 V to 24 V, draws 12 A"
