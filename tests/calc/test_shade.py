@@ -40,6 +40,13 @@ def test_known_colours_by_hand():
     assert lab_of(0.0, 0.0, 0.0) == pytest.approx((0.0, 0.0, 0.0), abs=1e-9)
 
 
+@pytest.mark.parametrize(("part", "share"), [(10.0, 0.0030353), (11.0, 0.0033465)])
+def test_dark_shades_are_a_line_up_to_ten_and_a_power_from_eleven(part, share):
+    # 10 / 255 = 0.0392 and 11 / 255 = 0.0431 lie to both sides of 0.04045 (IEC 61966-2-1, from
+    # memory): 0.0392 / 12.92, and ((0.0431 + 0.055) / 1.055) ** 2.4.
+    assert linear(part) == pytest.approx(share, rel=2e-5)
+
+
 @settings(derandomize=True, max_examples=100, deadline=None)
 @given(_lab, _lab)
 def test_a_difference_is_no_less_than_nothing_and_the_same_both_ways(one, two):

@@ -1,5 +1,7 @@
 """What a table of what is live has lines for, and what keeps a detector on: rigs worked by hand."""
 
+import pytest
+
 from helpers.studies import study_from
 from rigfolio.answers.isolate import live_report
 from rigfolio.isolation import isolate, live_table, must_stay_on, states_of, still_live_words
@@ -73,9 +75,10 @@ def test_a_return_that_is_not_told_says_nothing_of_the_circuit_beside_it() -> No
     assert kept.dead_in == ("stored", "in use")
 
 
-def test_a_converter_keeps_on_what_one_of_its_two_batteries_feeds_out_and_back() -> None:
-    # Stored, S2 cuts off the way back to B2; that to B1 is whole.
-    (kept,) = must_stay_on(study_from(HEAD + TWO_BANKS))
+@pytest.mark.parametrize("bond", ["", "chassis G1\nwire B2- to G1 6 AWG bare 1 ft\n"])
+def test_a_converter_keeps_on_what_one_of_its_two_batteries_feeds_out_and_back(bond: str) -> None:
+    # Stored, S2 cuts off the way back to B2, bonded to a frame or not; that to B1 is whole.
+    (kept,) = must_stay_on(study_from(HEAD + TWO_BANKS + bond))
     assert dict(zip(kept.states, kept.on, strict=True))["stored"] == ("E1",)
 
 

@@ -8,7 +8,7 @@ from rigfolio.operating import circuit_draws, copper_of, directions, ways_of
 HEAD = 'rig "Bench"\n    system 12 V\n    rules rv\n    ambient 20 degC\n'
 CONVERTER = """battery B1 agm, 100 Ah
 busbar N1 100 A
-dc-dc E1 20 A from 12 V to 24 V, efficiency 80 %
+dc-dc E1 20 A from 12 V to 24 V{}
 load L1 96 W
 wire B1+ to E1.in 1/0 AWG red 1 in
 wire E1.out to L1+ 1/0 AWG red 1 in
@@ -30,20 +30,24 @@ wire L1- to N1 1/0 AWG black 1 in
 """
 
 
+@pytest.mark.parametrize(("said", "share"), [(", efficiency 80 %", 0.8), ("", 1.0)])
 @pytest.mark.parametrize("ends", ["E1- to N1", "N1 to E1-"])
-def test_what_goes_in_and_what_comes_out_run_against_each_other(ends: str) -> None:
-    study = study_from(HEAD + CONVERTER.format(ends))
+def test_what_goes_in_and_what_comes_out_run_against_each_other(
+    ends: str, said: str, share: float
+) -> None:
+    study = study_from(HEAD + CONVERTER.format(said, ends))
     wire = study.rig.by_name.conductors["T1"]
     # The input draws more than the output gives: what is left of both lifts E1- above the bar, so
-    # that the lamp has more than 24 V and the input less than 12 V.
+    # that the lamp has more than 24 V and the input less than 12 V. Of a converter of which nobody
+    # knows what it loses nothing is taken to be lost.
     lifted_v = 0.0
     for _ in range(50):
         lamp_a = 96.0 / (24.0 + lifted_v)
-        input_a = 24.0 * lamp_a / 0.8 / (12.0 - lifted_v)
+        input_a = 24.0 * lamp_a / share / (12.0 - lifted_v)
         ohm = copper_of(study).ohm(wire, input_a - lamp_a, wire.size)
         assert ohm is not None
         lifted_v = ohm * (input_a - lamp_a)
-    assert 0.3 < lifted_v < 0.5
+    assert 0.2 < lifted_v < 0.5
     assert circuit_draws(study)["L1"].volts == pytest.approx(24.0 + lifted_v, abs=0.005)
 
 

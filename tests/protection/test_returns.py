@@ -58,6 +58,13 @@ def test_by_hand(study_of):
     assert most["W3"] == pytest.approx(45.0)
 
 
+def test_what_comes_back_is_told_by_circuits_and_a_load_of_none_by_its_name(study_of):
+    lone = "load L9 1 A\nwire P1 to L9+ 14 AWG red 1 ft, fuse 5 A at P1\n"
+    returns = returns_of(study_of(RIG + lone + "wire L9- to R1 14 AWG black 1 ft\n"))
+    assert set(returns["W4"].circuits) == {"P1.1", "P1.2", "L9"}
+    assert returns["W6"].circuits == ("P1.3",)
+
+
 def test_the_bond_of_a_frame_that_nothing_uses_carries_nothing(study_of):
     returns = returns_of(study_of(RIG.replace("    return to G1\n", "")))
     assert returns["W6"].current_a == 0.0

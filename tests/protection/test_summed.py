@@ -117,6 +117,17 @@ def test_a_charger_on_the_post_of_a_battery_leaves_its_lead_a_lead_of_a_battery(
     assert names(exposures_of(study)) == set()
 
 
+def test_a_lead_bears_a_fuse_of_just_what_it_may_carry(study_of):
+    # 10 AWG and 30 A (NFPA 70 Table 552.10(E)(1), from memory): 30 A and 20 A come together, and
+    # each of them by itself is no more than the lead bears.
+    bank = (
+        (BANK + SECOND).replace("6 AWG", "10 AWG").replace("60 A", "30 A").replace("50 A", "30 A")
+    )
+    study = study_of(bank + CHARGER)
+    assert names(summed_of(study)) == {"L1", "L2"}
+    assert names(exposures_of(study)) == set()
+
+
 def test_a_feed_with_its_fuse_at_the_far_end_is_no_lead_of_a_battery(study_of):
     # The same two fuses ahead, a fuse for the wire at its end, and a load instead of a battery.
     feed = "load M1 5 A\nfuse F9 50 A\nwire D1 to F9 6 AWG red 4 ft tag L9\n"
