@@ -12,7 +12,7 @@ from rigfolio.sheet import sheets_beside, sheets_bound
 
 LABEL_PT, PAPER_PT = 5.5, 7.0
 """Asked for by those who read them: on labels and tags at arm's length, on paper in the hand."""
-LABELS = frozenset({"slot_labels", "wire_tags", "print_check"})
+LABELS = frozenset({"slot_labels", "tapes", "wire_tags", "print_check"})
 """The print check shows every size of a label, to be compared."""
 NAMES = [name for name in dict.fromkeys((*sheets_bound(), *sheets_beside())) if name != "schematic"]
 
