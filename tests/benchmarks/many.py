@@ -17,6 +17,8 @@ from pathlib import Path
 
 from scale import radial
 
+_MOST_IN_ONE = 2_000
+"""Rigs that are judged by one process as well; of more only by several."""
 PROBE = """
 import os, resource, sys
 import rigfolio.judgement.many as many
@@ -52,7 +54,9 @@ def main() -> None:
         for number in range(count):
             text = radial(12, 12).replace("Many", f"Rig {number} of many")
             (rigs / f"small-{number}.rig").write_text(text, encoding="utf-8")
-        calls = [("one process", "one", "a"), ("several processes", "all", "b")]
+        calls = [("several processes", "all", "b")]
+        if count <= _MOST_IN_ONE:
+            calls.insert(0, ("one process", "one", "a"))
         calls.append(("the same, kept", "all", "b"))
         for what, how, cache in calls:
             folder = Path(name) / cache

@@ -4,11 +4,14 @@ import json
 import os
 import re
 import shutil
+import subprocess
+import sys
+from contextlib import suppress
 from pathlib import Path
 
 import pytest
 
-from helpers.home import EXAMPLES, FAULTY, RIGS
+from helpers.home import EXAMPLES, FAULTY, RIGS, environment
 from helpers.plover import PLOVER
 from rigfolio.cli.entry import main
 from rigfolio.judgement import many
@@ -122,6 +125,32 @@ def test_processors_change_nothing(processors, folder, capsys, monkeypatch):
     monkeypatch.setattr(many.os, "cpu_count", lambda: 1)
     monkeypatch.setenv("XDG_CACHE_HOME", str(folder.parent / "none"))
     assert said(capsys, "check", ".") == first
+
+
+@pytest.mark.skipif(not hasattr(os, "openpty"), reason="no terminal to be had here")
+def test_a_bar_is_for_a_terminal_alone(folder):
+    for number in range(40):
+        (folder / f"{number}.rig").write_text(PLOVER if number == 39 else FINE)
+    typed = [sys.executable, "-m", "rigfolio", "check", ".", "--format", "lines"]
+    surroundings = environment(XDG_CACHE_HOME=str(folder.parent / "cache"), TERM="xterm")
+    plain = subprocess.run(typed, env=surroundings, capture_output=True, check=False)
+    assert (plain.returncode, plain.stderr) == (1, b"")
+    termios = pytest.importorskip("termios")
+    reader, writer = os.openpty()
+    termios.tcsetwinsize(writer, (24, 80))
+    shown = subprocess.run(
+        typed, env=surroundings, stdout=subprocess.PIPE, stderr=writer, check=False
+    )
+    os.close(writer)
+    bar = b""
+    with suppress(OSError):
+        # The end of a terminal that nobody writes to any more is an error on some systems.
+        while more := os.read(reader, 4096):
+            bar += more
+    os.close(reader)
+    assert shown.stdout == plain.stdout
+    assert b"/40" in bar
+    assert b"rigs" in bar
 
 
 def test_a_folio_of_each_rig_goes_where_its_file_lies(folder, capsys, tmp_path):

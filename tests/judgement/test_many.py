@@ -1,13 +1,18 @@
 """Many rigs in one call: the same answers in the same order as one by one."""
 
+import os
+import signal
 import subprocess
 import sys
+from functools import partial
 
 import pytest
 
-from helpers.home import EXAMPLES
+from helpers.home import EXAMPLES, environment
+from helpers.plover import PLOVER
 from rigfolio.judgement import many as app
 from rigfolio.judgement.report import as_json, as_text
+from rigfolio.refusal import RefusalError
 
 EXAMPLES = sorted(str(file) for file in EXAMPLES.rglob("*.rig"))
 
@@ -41,3 +46,39 @@ def test_few_files_start_no_process():
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "False"
+
+
+def _ends(file, last):
+    if file == last:
+        os._exit(9)
+    return file
+
+
+def test_a_process_that_is_ended_from_outside_is_told_of(monkeypatch):
+    monkeypatch.setattr(app.os, "cpu_count", lambda: 2)
+    files = [str(number) for number in range(100)]
+    with pytest.raises(RefusalError, match="ended from outside"):
+        list(app.each_in_turn(partial(_ends, last="60"), files))
+
+
+@pytest.mark.skipif(os.name != "posix", reason="signals of its own")
+def test_ctrl_c_leaves_nobody_at_work(tmp_path):
+    for number in range(400):
+        (tmp_path / f"{number}.rig").write_text(PLOVER)
+    code = (
+        "import rigfolio.judgement.many as many; many.os.cpu_count = lambda: 2;"
+        "import rigfolio.__main__ as program; program.run()"
+    )
+    surroundings = environment(XDG_CACHE_HOME=str(tmp_path / "cache"))
+    with subprocess.Popen(
+        [sys.executable, "-c", code, "check", ".", "--format", "lines"],
+        cwd=tmp_path, env=surroundings, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
+    ) as process:  # fmt: skip
+        assert process.stdout is not None
+        assert "fuse-over-wire" in process.stdout.readline()
+        process.send_signal(signal.SIGINT)
+        # The other processes hold these ends too: this comes back when all of them are gone.
+        _, told = process.communicate()
+    assert process.returncode == 130
+    assert "Traceback" not in told
+    assert "bug" not in told

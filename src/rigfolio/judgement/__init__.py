@@ -63,7 +63,7 @@ if TYPE_CHECKING:
     )
     from rigfolio.judgement.verdict import (
         Asking as Asking,
-        Verdict as Verdict,
+        RigVerdict as RigVerdict,
         VerdictForm as VerdictForm,
         total as total,
         verdict_of as verdict_of,
@@ -85,6 +85,6 @@ else:
         sarif="as_sarif",
         short="as_lines as_summary",
         trial="proved tried",
-        verdict="Asking Verdict VerdictForm total verdict_of",
+        verdict="Asking RigVerdict VerdictForm total verdict_of",
         whole="whole_of",
     )

@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import Any
 
 from rigfolio.faces import own_version
-from rigfolio.judgement.verdict import Asking, Verdict, verdict_of
+from rigfolio.judgement.verdict import Asking, RigVerdict, verdict_of
 from rigfolio.lang import grammar_page
 from rigfolio.own_folder import keep, kept, own_folder
 from rigfolio.reading import LARGEST_FILE, plain_bytes
@@ -31,7 +31,7 @@ class KeptVerdicts:
     made_by: bytes
     asking: Asking
 
-    def verdict(self, file: str) -> Verdict:
+    def verdict(self, file: str) -> RigVerdict:
         """The verdict on a rig file: as it was kept, if it still holds; else judged and kept."""
         place = self._place(file)
         found = self._held(place, file)
@@ -51,7 +51,7 @@ class KeptVerdicts:
     def _made_of(self, content: bytes) -> bytes:
         return sha256(self.made_by + content).digest()
 
-    def _held(self, place: Path, file: str) -> Verdict | None:
+    def _held(self, place: Path, file: str) -> RigVerdict | None:
         content = _content(file)
         body = None if content is None else kept(place, self._made_of(content))
         if body is None:
@@ -60,7 +60,7 @@ class KeptVerdicts:
         if not all(_is(name, digest) for name, digest in held["texts"].items()):
             return None
         fields: dict[str, Any] = {name: _tuple(value) for name, value in held["verdict"].items()}
-        return Verdict(**fields)
+        return RigVerdict(**fields)
 
 
 def kept_verdicts(asking: Asking) -> KeptVerdicts | None:
@@ -89,7 +89,7 @@ def _made_by() -> bytes:
     return sha256("\n".join(told).encode()).digest()
 
 
-def _fields(one: Asking | Verdict) -> dict[str, Any]:
+def _fields(one: Asking | RigVerdict) -> dict[str, Any]:
     values = {name: getattr(one, name) for name in type(one).__match_args__}
     return {name: getattr(value, "value", value) for name, value in values.items()}
 

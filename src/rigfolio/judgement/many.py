@@ -1,17 +1,24 @@
 """Many rig files read and judged at once, on all processors."""
 
 import os
+from collections import deque
 from collections.abc import Callable, Iterator, Sequence
 from functools import partial
-from typing import TypeAlias, TypeVar
+from typing import TYPE_CHECKING, TypeAlias, TypeVar
 
 from rigfolio.judgement.result import Result, check
 from rigfolio.model import Rig
 from rigfolio.reading import STDIN
 from rigfolio.record import replace
+from rigfolio.refusal import RefusalError
 from rigfolio.study import Study
 
+if TYPE_CHECKING:
+    from concurrent.futures import Executor, Future
+
 Answer = TypeVar("Answer")
+_AHEAD = 32
+"""Parts of the work that are handed out and not yet taken back."""
 
 WORTH_A_PROCESS = 16
 """Rig files that take about as long to judge as a process takes to start."""
@@ -57,15 +64,49 @@ def each_in_turn(
         Their paths; the standard input is read by this process.
     worth : int
         How many of them take about as long as a process takes to start.
+
+    Raises
+    ------
+    RefusalError
+        A process was ended from outside.
     """
     processes = _processes(files, worth)
     if processes < 2:
         yield from map(work, files)
         return
-    from multiprocessing import get_context
+    from concurrent.futures import ProcessPoolExecutor
+    from concurrent.futures.process import BrokenProcessPool
+    from multiprocessing import active_children
 
-    with get_context().Pool(processes, _leave_interrupts) as pool:
-        yield from pool.imap(work, files, chunksize=max(1, worth // 4))
+    # Of a process that was ended this one is told; a plain pool would wait for it for ever.
+    with ProcessPoolExecutor(processes, initializer=_leave_interrupts) as pool:
+        try:
+            yield from _in_turn(pool, work, files, max(1, worth // 4))
+        except BrokenProcessPool:
+            headline = "a process that did part of the work was ended from outside"
+            raise RefusalError("process-ended", headline, "see whether memory is short") from None
+        except (KeyboardInterrupt, SystemExit, GeneratorExit):
+            # Nobody waits for the rest; those that are at work would outlive this process.
+            for child in active_children():
+                child.terminate()
+            raise
+
+
+def _in_turn(
+    pool: "Executor", work: Callable[[str], Answer], files: Sequence[str], size: int
+) -> Iterator[Answer]:
+    """The answers in their order; no more parts are handed out than keep all at work."""
+    waiting: deque[Future[list[Answer]]] = deque()
+    for start in range(0, len(files), size):
+        waiting.append(pool.submit(_done, work, files[start : start + size]))
+        if len(waiting) > _AHEAD:
+            yield from waiting.popleft().result()
+    while waiting:
+        yield from waiting.popleft().result()
+
+
+def _done(work: Callable[[str], Answer], files: Sequence[str]) -> list[Answer]:
+    return [work(file) for file in files]
 
 
 def _processes(files: Sequence[str], worth: int = WORTH_A_PROCESS) -> int:
@@ -99,7 +140,8 @@ def _whole(result: Result, rig: Rig | None, book: str) -> Result:
 
 
 def _leave_interrupts() -> None:
-    """Leave Ctrl-C to the process that waits; the others end with it."""
+    """Leave Ctrl-C to the process that waits; the others end when it tells them to, and at once."""
     import signal
 
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    signal.signal(signal.SIGTERM, signal.SIG_DFL)

@@ -29,7 +29,7 @@ class Asking:
 
 
 @record
-class Verdict:
+class RigVerdict:
     """What is said of one rig file.
 
     `said` are the findings as they are printed, `errors` why the text was not understood, `closing`
@@ -51,14 +51,14 @@ class Verdict:
         return not any(self.counts)
 
 
-def verdict_of(file: str, asking: Asking) -> tuple[Verdict, Mapping[str, bytes]]:
+def verdict_of(file: str, asking: Asking) -> tuple[RigVerdict, Mapping[str, bytes]]:
     """Judge a rig file, and the bytes of the files that were read for it; none for a pipe."""
     most = {"text": FIRST, "json": None}.get(asking.form, 0)
     result = check_tried(file, asking.book, most)
     said, errors, closing, is_judged = _told(result, asking)
     counts = [sum(one.severity is each for one in result.findings) for each in Severity]
     counts.append(sum(one.accepted is not None for one in result.findings))
-    made = Verdict(
+    made = RigVerdict(
         file, said, errors, closing, result.ends_with(asking.fail_on), tuple(counts), is_judged
     )
     return made, result.raw
@@ -97,12 +97,12 @@ def _as_text(result: Result, asking: Asking) -> tuple[str, str, tuple[str, ...],
     return said, errors, tuple(closing_lines(result)), True
 
 
-def total(verdicts: Iterable[Verdict]) -> str:
+def total(verdicts: Iterable[RigVerdict]) -> str:
     """One line on many rigs: how many there are, what was found in them, in how many.
 
     Examples
     --------
-    >>> one = Verdict("a.rig", "", "", (), 1, (0, 2, 1, 0, 0, 1), True)
+    >>> one = RigVerdict("a.rig", "", "", (), 1, (0, 2, 1, 0, 0, 1), True)
     >>> total([one, one, replace(one, counts=(0,) * 6)])
     '3 rigs: 4 dangers, 2 faults (2 of them accepted) in 2 of them'
     """

@@ -5,7 +5,9 @@ and nothing else is worse. The first ten of each file are tried, `--fix` and JSO
 shows as a difference what may be written without a question, `--fix --write` writes it.
 
 Of a text that is not understood as a whole the errors are told first, then what is found in its
-whole statements, without the others.
+whole statements, without the others. A folder stands for all rigs in it and below it; of those
+where nothing is found only the number is told. What was said of many rigs is kept in the cache
+folder of the user, and holds until a text or the program changes.
 
 `--summary` prints a line a finding, `--format lines` the same as editors read it,
 `file:line:column`, `--format json` is for programs, `--format sarif` for those that gather what
@@ -31,7 +33,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from rigfolio.findings import Severity
-    from rigfolio.judgement import Asking, Result, Verdict, VerdictForm
+    from rigfolio.judgement import Asking, Result, RigVerdict, VerdictForm
 
 COMMAND = Command(
     "judge rig files under their rule book, and try the fixes",
@@ -39,6 +41,7 @@ COMMAND = Command(
     (
         "check my.rig",
         "check my.rig other.rig --rules boat",
+        "check . --summary",
         "check my.rig --fix",
         "check my.rig --summary --fail-on danger",
     ),
@@ -96,14 +99,14 @@ def _one_by_one(files: "Sequence[str]", given: Namespace, *, is_folder: bool) ->
     form: VerdictForm = "summary" if given.summary and given.format == "text" else given.format
     colours = in_colour(sys.stdout), in_colour(sys.stderr)
     asking = Asking(given.rules or "", form, Severity(given.fail_on), given.all, colours)
-    told = _Told(form, is_folder=is_folder)
+    told = _Teller(form, is_folder=is_folder)
     for verdict in watched(_verdicts(files, asking), len(files)):
         told.add(verdict)
     told.close(total(told.verdicts) if is_folder else "")
     return max(verdict.exit_code for verdict in told.verdicts)
 
 
-def _verdicts(files: "Sequence[str]", asking: "Asking") -> "Iterator[Verdict]":
+def _verdicts(files: "Sequence[str]", asking: "Asking") -> "Iterator[RigVerdict]":
     """The verdicts in the order of the files; of many those that are kept and still hold."""
     from rigfolio.judgement import WORTH_A_PROCESS, each_in_turn, verdict_of
 
@@ -116,17 +119,17 @@ def _verdicts(files: "Sequence[str]", asking: "Asking") -> "Iterator[Verdict]":
     return (verdict for verdict, _ in each_in_turn(partial(verdict_of, asking=asking), files))
 
 
-class _Told:
+class _Teller:
     """What was said so far: the findings of a file as soon as it was judged, the counts below."""
 
     def __init__(self, form: str, *, is_folder: bool) -> None:
-        self.verdicts: list[Verdict] = []
+        self.verdicts: list[RigVerdict] = []
         self._form = form
         self._is_folder = is_folder
         self._said: list[str] = []
         self._closing: list[str] = []
 
-    def add(self, verdict: "Verdict") -> None:
+    def add(self, verdict: "RigVerdict") -> None:
         """Say what was found in one file; what is counted is all that is kept of it."""
         say(sys.stderr, verdict.errors)
         is_quiet = self._is_folder and verdict.is_clean
