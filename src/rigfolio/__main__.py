@@ -1,11 +1,13 @@
 """`python -m rigfolio` is the command `rigfolio`."""
 
-import gc
+# Whoever stops the command while its first modules are read is told no more than later on. So what
+# is imported here is there by the time that Python runs this file; all else comes inside of `run`.
 import os
-import signal
 import sys
-from contextlib import suppress
-from typing import NoReturn
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import NoReturn
 
 # A command ends soon: to look for garbage as often as a long-lived program does costs a tenth.
 _OBJECTS_BETWEEN_SEARCHES = 100_000
@@ -14,28 +16,43 @@ _SIGNALLED = 128
 """Exit codes of shells: with the number of the signal added."""
 
 
-def run() -> NoReturn:
+def run() -> "NoReturn":
     """Run the command and end the process.
 
     It ends at once: to take every module apart first would cost as much as judging a small rig.
     """
-    gc.set_threshold(_OBJECTS_BETWEEN_SEARCHES, 20, 20)
     try:
-        # So that a half-written file is taken away before the end.
-        signal.signal(signal.SIGTERM, _stop)
+        code = _run()
+    except KeyboardInterrupt:
+        code = _INTERRUPTED
+    os._exit(code)
+
+
+def _run() -> int:
+    import gc
+    import signal
+
+    gc.set_threshold(_OBJECTS_BETWEEN_SEARCHES, 20, 20)
+    # So that a half-written file is taken away before the end.
+    signal.signal(signal.SIGTERM, _stop)
+    try:
         from rigfolio.cli import main
 
         code = main()
     except KeyboardInterrupt:
         code = _INTERRUPTED
+    # What was asked for is done, and how it ended is settled.
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
     for stream in (sys.stdout, sys.stderr):
-        # The reader has gone away, or was never there; what was found does not change by it.
-        with suppress(OSError, ValueError, AttributeError):
+        try:
             stream.flush()
-    os._exit(code)
+        except (OSError, ValueError, AttributeError):
+            # The reader has gone away, or was never there; what was found does not change by it.
+            continue
+    return code
 
 
-def _stop(number: int, _: object) -> NoReturn:
+def _stop(number: int, _: object) -> "NoReturn":
     raise SystemExit(_SIGNALLED + number)
 
 

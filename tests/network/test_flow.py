@@ -141,3 +141,24 @@ def test_a_place_that_is_kept_stays_and_all_behind_it(seed: int, kept: int) -> N
             assert here not in seen
             seen.add(here)
             here = off[here][1]
+
+
+@pytest.mark.parametrize("count", [10, 1000])
+def test_as_many_ways_side_by_side_as_there_are_take_no_more_walks(count):
+    # A bar feeds many panels, each by a fuse and a pair of slots, and all of them are the goal.
+    asked = 0
+
+    def ways_in(node):
+        nonlocal asked
+        asked += 1
+        if node == "goal":
+            return [(("slot", panel, slot), 1, panel, 20.0) for panel in range(count)
+                    for slot in range(2)]  # fmt: skip
+        if node == "bar":
+            return [("battery", 1, START, 1e9)]
+        return [(("feed", node), 1, "bar", 30.0)]
+
+    flow = largest_flow("goal", ways_in)
+    assert flow.amount == 30.0 * count
+    assert set(flow.inside) == {"goal", *range(count)}
+    assert asked <= 3 * (count + 2)

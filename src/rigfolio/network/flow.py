@@ -1,8 +1,9 @@
 """The largest flow into a place and the narrowest cut before it, whatever flows.
 
 The network is asked for as it is walked, from the goal outwards: large parts that can only take are
-never looked at. Ford and Fulkerson: as long as some way has room, more is let in along it. The
-nodes that can still reach the goal in the end lie inside the narrowest cut that is nearest to it.
+never looked at. Ford and Fulkerson: as long as some way has room, more is let in along it; Dinitz:
+of one walk all ways are used that have the fewest arcs. The nodes that can still reach the goal in
+the end lie inside the narrowest cut that is nearest to it.
 """
 
 import math
@@ -17,6 +18,7 @@ Arc = tuple[Hashable, int, Node, float]
 """A way into a node: its name, +1 or -1 for the sense in which it is walked, the node that it
 comes from, and the most that can come by it in that sense. One name may be walked in both."""
 START: Node = "start of all flow"
+_Step = tuple[Node, list[Arc]]
 _TINY = 1e-9
 
 Place = TypeVar("Place", bound=Hashable)
@@ -42,8 +44,33 @@ class _Raised:
 
     def __init__(self) -> None:
         self.through: dict[Hashable, float] = {}
-        self.come: dict[Node, tuple[Node, list[Arc]]] = {}
+        self.start_walk()
+
+    def start_walk(self) -> None:
+        """Forget by what ways the goal was reached."""
+        self.come: dict[Node, _Step] = {}
         """For each node the next one on the way to the goal, and the arcs side by side to it."""
+        self._level: dict[Node, int] = {}
+        self._others: dict[Node, deque[_Step]] = {}
+        """More such steps that lead on by no more arcs."""
+        self._full: set[Node] = set()
+
+    def reach(self, node: Node, arc: Arc) -> bool:
+        """Note that a node leads on by an arc to another one; gives whether it is a new one."""
+        tail, level = arc[2], self._level.get(node, 0)
+        if tail not in self.come:
+            self.come[tail] = node, [arc]
+            self._level[tail] = level + 1
+            return True
+        if self.come[tail][0] == node:
+            self.come[tail][1].append(arc)
+        elif self._level[tail] == level + 1:
+            others = self._others.setdefault(tail, deque())
+            if others and others[-1][0] == node:
+                others[-1][1].append(arc)
+            else:
+                others.append((node, [arc]))
+        return False
 
     def room(self, arc: Arc) -> float:
         """What more can come by an arc."""
@@ -52,6 +79,15 @@ class _Raised:
 
     def raise_by(self, goal: Node, node: Node, first: Arc) -> float:
         """Let as much more as there is room for run in by an arc from the start."""
+        total: float = 0
+        while True:
+            more = self._raise_once(goal, node, first)
+            total += more
+            if more <= _TINY or math.isinf(more) or not self._leads_on(goal, node):
+                return total
+
+    def _raise_once(self, goal: Node, node: Node, first: Arc) -> float:
+        """The same by the one way that every node knows now."""
         more = self.room(first)
         steps = [[first]]
         while node != goal and more > _TINY:
@@ -67,6 +103,23 @@ class _Raised:
                 self.through[arc[0]] = self.through.get(arc[0], 0) + arc[1] * part
                 left -= part
         return more
+
+    def _leads_on(self, goal: Node, node: Node) -> bool:
+        """Whether a node has a way left to the goal; nodes turn to others where theirs is full."""
+        trail = [node]
+        while trail:
+            here = trail[-1]
+            if here == goal:
+                return True
+            nearer, arcs = self.come[here]
+            if nearer not in self._full and sum(self.room(arc) for arc in arcs) > _TINY:
+                trail.append(nearer)
+            elif others := self._others.get(here):
+                self.come[here] = others.popleft()
+            else:
+                self._full.add(here)
+                trail.pop()
+        return False
 
 
 def largest_flow(
@@ -111,7 +164,7 @@ def _pass(
     starts: int,
 ) -> float:
     """Walk out from the goal once, fewest arcs first, and raise the flow from each start met."""
-    flow.come = {}
+    flow.start_walk()
     waiting = deque([goal])
     total: float = 0
     while waiting:
@@ -125,11 +178,8 @@ def _pass(
                     return total
             elif tail == goal or flow.room(arc) <= _TINY:
                 continue
-            elif tail not in flow.come:
-                flow.come[tail] = node, [arc]
+            elif flow.reach(node, arc):
                 waiting.append(tail)
-            elif flow.come[tail][0] == node:
-                flow.come[tail][1].append(arc)
     return total
 
 
