@@ -357,3 +357,19 @@ def test_everything_is_said_before_every_load_was_tried() -> None:
     assert share_of(told, "open device", "B1+/P1 fuse") > 20.0 * share_of(
         told, "open device", "P1.1"
     )
+
+
+def test_one_bank_that_is_dead_says_nothing_of_the_other() -> None:
+    study = study_from(
+        f'{RIG}battery B2 "Engine bank" agm, 50 Ah, internal 20 mohm\n'
+        "wire B2- to N1 6 AWG black 2 ft\n"
+    )
+    log, _ = read_log("House bank is dead", "r", study.rig)
+    told = diagnose(study, log.readings)
+    assert share_of(told, "flat", "B1") > 20.0 * share_of(told, "flat", "B2")
+
+
+def test_lights_flicker_where_the_last_of_them_is_loose() -> None:
+    told = found("Lights flicker")
+    loose = share_of(told, "joint", "P1.1/Bunk lamp")
+    assert loose > 5.0 * share_of(told, "joint", "P1.3/1")
