@@ -8,6 +8,7 @@ from helpers.home import EXAMPLES
 from helpers.studies import studied, study_from
 from rigfolio.answers.diagnose import diagnosis_report
 from rigfolio.books.diagnosis import spoken
+from rigfolio.diagnosis.effort import effort
 from rigfolio.diagnosis.posterior import diagnose
 from rigfolio.diagnosis.suspects import SuspectKind
 from rigfolio.diagnosis.verdicts import Diagnosis
@@ -222,9 +223,9 @@ def test_what_has_no_part_in_a_symptom_is_left_as_likely_as_it_was() -> None:
 
 
 def test_a_trunk_takes_down_more_than_the_one_load_that_is_named() -> None:
-    # By hand: the main fuse and the fuse of a slot are alike likely to blow. Behind the slot hang
-    # two lamps, behind the main fuse four loads: who names the bunk lamp does so in one of two
-    # cases for the one, in one of four for the other. Of circuits it is one in one, one in three.
+    # By hand: the main fuse and the fuse of a slot are as likely to blow. Behind the slot are two
+    # lamps, behind the main fuse four loads: who names the bunk lamp does so in one of two cases
+    # for the one, in one of four for the other. Of circuits it is one in one, and one in three.
     lamp, circuit = found("Bunk lamp dead"), found("P1.1 dead")
     for told, odds in ((lamp, 4.0 / 2.0), (circuit, 3.0 / 1.0)):
         slot = share_of(told, "open device", "P1.1")
@@ -335,3 +336,40 @@ def test_symptoms_of_everything_are_heard_in_every_example(name: str) -> None:
     log, problems = read_log("everything dead", "r", study.rig)
     assert not problems
     assert diagnose(study, log.readings).verdicts[0].touches
+
+
+def test_who_reads_at_a_load_has_it_on_and_who_reads_at_a_panel_nothing() -> None:
+    assert found("M1+ = 11.9 V").evidence.took_on == {"M1"}
+    assert found("P1 = 12.3 V").evidence.took_on == set()
+    assert found("P1 no power").evidence.took_on == {"Galley lamp", "Bunk lamp", "Fan"}
+
+
+def test_a_clamp_goes_round_the_wire_at_the_panel_before_it_goes_to_the_load() -> None:
+    at_panel, at_load = (effort(bench(), "amperes", a, "") for a in ("P1.2", "Fan"))
+    # A clamp has to be fetched: either costs more than volts at the front of the panel.
+    assert effort(bench(), "volts", "P1.2", "P1.3") < at_panel < at_load
+
+
+def test_everything_is_said_before_every_load_was_tried() -> None:
+    # Of the three that run for hours none may work if everything is dead; a fuse of one circuit
+    # leaves the fan or the lamps running.
+    told = found("everything dead")
+    assert share_of(told, "open device", "B1+/P1 fuse") > 20.0 * share_of(
+        told, "open device", "P1.1"
+    )
+
+
+def test_one_bank_that_is_dead_says_nothing_of_the_other() -> None:
+    study = study_from(
+        f'{RIG}battery B2 "Engine bank" agm, 50 Ah, internal 20 mohm\n'
+        "wire B2- to N1 6 AWG black 2 ft\n"
+    )
+    log, _ = read_log("House bank is dead", "r", study.rig)
+    told = diagnose(study, log.readings)
+    assert share_of(told, "flat", "B1") > 20.0 * share_of(told, "flat", "B2")
+
+
+def test_lights_flicker_where_the_last_of_them_is_loose() -> None:
+    told = found("Lights flicker")
+    loose = share_of(told, "joint", "P1.1/Bunk lamp")
+    assert loose > 5.0 * share_of(told, "joint", "P1.3/1")

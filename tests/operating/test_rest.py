@@ -4,7 +4,7 @@ import pytest
 
 from helpers.studies import study_from
 from rigfolio.diagnosis.posterior import diagnose
-from rigfolio.operating.meter import bank_at_rest
+from rigfolio.operating.rest_volts import bank_at_rest
 from rigfolio.reading.meter import read_log
 
 _TEXT = """rig "Case"

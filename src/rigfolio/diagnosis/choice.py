@@ -273,4 +273,4 @@ def _shows(
         own = [cell for cell in cells if cell.place == at]
         mean = sum(cell.share * cell.shown for cell in own) / sum(cell.share for cell in own)
         made.append((one.verdict, math.exp(mean) if place.how == "ohms" else mean))
-    return tuple(sorted(made, key=lambda each: -each[0].share))
+    return tuple(sorted(made, key=lambda each: -round(each[0].share, 9)))

@@ -93,7 +93,8 @@ class _Search:
         found = [
             replace(verdict, share=math.exp(log - whole)) for log, verdict in (*singles, *pairs)
         ]
-        return tuple(sorted(found, key=lambda one: (-one.share, len(one.faults))))
+        # What is alike for a meter stays in the order of the text, however its share was rounded.
+        return tuple(sorted(found, key=lambda one: (-round(one.share, 9), len(one.faults))))
 
     def _trial(self, suspect: Suspect, amount: float, shown: tuple[Shown, ...]) -> Trial:
         wrong = suspect.wrong(amount)

@@ -79,4 +79,4 @@ def by_part(diagnosis: Diagnosis) -> tuple[tuple[tuple[str, ...], float], ...]:
     found: dict[tuple[str, ...], float] = {}
     for one in diagnosis.verdicts:
         found[one.parts] = found.get(one.parts, 0.0) + one.share
-    return tuple(sorted(found.items(), key=lambda pair: -pair[1]))
+    return tuple(sorted(found.items(), key=lambda pair: -round(pair[1], 9)))

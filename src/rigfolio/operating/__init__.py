@@ -44,7 +44,6 @@ if TYPE_CHECKING:
         Scene as Scene,
         Shown as Shown,
         Wrong as Wrong,
-        bank_at_rest as bank_at_rest,
         drawn_at as drawn_at,
         edges_of as edges_of,
     )
@@ -54,6 +53,9 @@ if TYPE_CHECKING:
         source_ohm as source_ohm,
         standing as standing,
         wire_ohm as wire_ohm,
+    )
+    from rigfolio.operating.rest_volts import (
+        bank_at_rest as bank_at_rest,
     )
     from rigfolio.operating.scenario import (
         Scenario as Scenario,
@@ -89,8 +91,9 @@ else:
         draws="circuit_draws draws_by_circuit draws_without_loss homes_of most_alone_w user_of",
         expected="shut_words stages",
         insides="Insides inside_ohms stated_ohms usual_ohms",
-        meter="NOTHING_WRONG Scene Shown Wrong bank_at_rest drawn_at edges_of",
+        meter="NOTHING_WRONG Scene Shown Wrong drawn_at edges_of",
         point="STIFF_OHM operating source_ohm standing wire_ohm",
+        rest_volts="bank_at_rest",
         scenario="Scenario alone at_once drawn_in for_hours own_circuit point_in",
         short_test="short_stages",
         test_points="MeterPoint Stage StageStep bounds_words is_small judged_bounds "

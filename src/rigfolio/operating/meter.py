@@ -13,16 +13,16 @@ from rigfolio.books import figure
 from rigfolio.calc import Branch, Condensed, Draw, Network, OperatingPoint, Supply, operating_point
 from rigfolio.findings import Unknown
 from rigfolio.isolation import Open
-from rigfolio.model import Load, Source
+from rigfolio.model import Load
 from rigfolio.network import ends
 from rigfolio.operating.point import Wiring, standing, wire_ohm
+from rigfolio.operating.rest_volts import RestVolts
 from rigfolio.record import record, replace
 from rigfolio.study import Study
 
 _STARVED = 0.5
 _ROUNDS = 4
 _PROBE_V = 1.0
-_BLOCK_V = 12.0
 _PROBE_OHM = 1.0
 
 Pairs: TypeAlias = frozenset[tuple[str, str]]
@@ -139,6 +139,7 @@ class Scene:
         self.branch_of = {name: place for place, name in enumerate(self.wiring.names)}
         self.draw_of = {load.about.name: place for place, load in enumerate(self._given.loads)}
         self.supply_of = {s.about.name: place for place, s in enumerate(self._given.sources)}
+        self._rest = RestVolts(study, self._given.sources, self.branch_of, is_charging=is_stated)
         self._shown: dict[tuple[Wrong, float, float, float], Shown] = {}
         self._points: dict[tuple[object, ...], OperatingPoint] = {}
         self._ohms: dict[tuple[str, str, Wrong], float] = {}
@@ -158,27 +159,12 @@ class Scene:
         """The sources that are on."""
         return tuple(source.about.name for source in self._given.sources)
 
-    @cached_property
-    def _regulated(self) -> frozenset[str]:
-        """Converters that feed loads alone: one that charges a battery goes above its volts."""
-        sources = self.study.rig.sources
-        posts = {one.plus for one in sources if one.stores}
-        return frozenset(
-            one.about.name
-            for one in sources
-            if one.inlet and not posts & self.study.net.walk([one.plus]).keys()
-        )
-
     def rest_share(self, source: str) -> tuple[float, float]:
         """What a source stands at as a share of its nominal voltage, and how far that may be off.
 
-        Of a battery that is from half full to full.
+        Of a battery that is from half full to full, and more while it is charged.
         """
-        one = self._given.sources[self.supply_of[source]]
-        if one.stores:
-            return bank_at_rest(one)
-        group = "supply" if source in self._regulated else "charging"
-        return figure(group, "share"), figure(group, "spread")
+        return self._rest.share(self._given.sources[self.supply_of[source]])
 
     @cached_property
     def condensed(self) -> Condensed:
@@ -310,19 +296,6 @@ class Scene:
 
     def _nominal_v(self, load: Load) -> float:
         return self.study.volts.get(load.plus, self.study.rig.system_v)
-
-
-def bank_at_rest(bank: Source) -> tuple[float, float]:
-    """What a bank stands at from half full to full, as a share of its volts: middle and spread [-].
-
-    A lithium bank has the volts of its cells, whatever the text says or leaves out: 12 V are read
-    as four cells of 3.2 V. One of 48 V that is said to be so may have fifteen.
-    """
-    if bank.chemistry != "lithium":
-        return figure("rest", "share"), figure("rest", "spread")
-    blocks = max(round(bank.voltage_v / _BLOCK_V), 1)
-    cells = figure("lithium", "nominal_v") * blocks / bank.voltage_v
-    return figure("lithium", "share") * cells, figure("lithium", "spread") * cells
 
 
 def _resistance_ohm(scene: Scene, a: str, b: str, wrong: Wrong) -> float:

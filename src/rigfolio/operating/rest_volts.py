@@ -1,0 +1,82 @@
+"""At what voltage each source stands while nobody has measured it, and how far that may be off."""
+
+from collections.abc import Collection, Sequence
+from functools import cached_property
+
+from rigfolio.books import figure
+from rigfolio.model import Source
+from rigfolio.network import edge_name
+from rigfolio.study import Study
+
+_BLOCK_V = 12.0
+
+
+class RestVolts:
+    """The sources that are on in a scene.
+
+    Parameters
+    ----------
+    study : Study
+        The rig.
+    sources : Sequence[Source]
+        Those that are on.
+    closed : Collection[str]
+        The edges that are closed, by name.
+    is_charging : bool
+        Whether what charges is known to run.
+    """
+
+    def __init__(
+        self, study: Study, sources: Sequence[Source], closed: Collection[str], *, is_charging: bool
+    ) -> None:
+        self.study, self.sources, self.closed = study, sources, closed
+        self.is_charging = is_charging
+
+    def share(self, source: Source) -> tuple[float, float]:
+        """What a source stands at as a share of its nominal voltage, and how far that may be off.
+
+        Of a battery that is from half full to full, and up to what its charger holds while it is
+        charged.
+        """
+        name = source.about.name
+        if source.stores:
+            return _of("charged") if name in self._charged else bank_at_rest(source)
+        return _of("supply" if name in self._regulated else "charging")
+
+    @cached_property
+    def _regulated(self) -> frozenset[str]:
+        """Converters that feed loads alone: one that charges a battery goes above its volts."""
+        sources = self.study.rig.sources
+        posts = {one.plus for one in sources if one.stores}
+        return frozenset(
+            one.about.name
+            for one in sources
+            if one.inlet and not posts & self.study.net.walk([one.plus]).keys()
+        )
+
+    @cached_property
+    def _charged(self) -> frozenset[str]:
+        """Banks that are joined to something that charges and runs."""
+        if not self.is_charging:
+            return frozenset()
+        starts = [one.plus for one in self.sources if not one.stores]
+        reached = self.study.net.walk(starts, lambda edge: edge_name(edge) not in self.closed)
+        banks = (one for one in self.sources if one.stores)
+        return frozenset(one.about.name for one in banks if one.plus in reached)
+
+
+def _of(group: str) -> tuple[float, float]:
+    return figure(group, "share"), figure(group, "spread")
+
+
+def bank_at_rest(bank: Source) -> tuple[float, float]:
+    """What a bank stands at from half full to full, as a share of its volts: middle and spread [-].
+
+    A lithium bank has the volts of its cells, whatever the text says or leaves out: 12 V are read
+    as four cells of 3.2 V. One of 48 V that is said to be so may have fifteen.
+    """
+    if bank.chemistry != "lithium":
+        return figure("rest", "share"), figure("rest", "spread")
+    blocks = max(round(bank.voltage_v / _BLOCK_V), 1)
+    cells = figure("lithium", "nominal_v") * blocks / bank.voltage_v
+    return figure("lithium", "share") * cells, figure("lithium", "spread") * cells

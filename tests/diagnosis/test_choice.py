@@ -1,0 +1,104 @@
+"""What to read next: what it tells of the part to look at, and when nothing more is worth it."""
+
+from functools import cache
+from math import log2
+
+import pytest
+
+from helpers.home import EXAMPLES
+from helpers.studies import studied, study_from
+from rigfolio.diagnosis.choice import choices, next_reading
+from rigfolio.diagnosis.posterior import diagnose
+from rigfolio.diagnosis.verdicts import Diagnosis, by_part
+from rigfolio.reading.meter import read_log
+from rigfolio.study import Study
+
+RIG = """
+rig "Bench"
+    system 12 V
+    rules vehicle
+battery B1 agm, 100 Ah, internal 20 mohm
+charger C1 15 A
+panel P1 2 slots of 20 A
+busbar N1 100 A
+wire B1+ to P1 6 AWG red 1 ft, fuse 50 A at B1+
+wire N1 to B1- 6 AWG black 1 ft
+wire C1+ to P1 10 AWG red 3 ft, fuse 20 A at P1
+wire C1- to N1 10 AWG black 3 ft
+circuit P1.1 "Heater" fuse 10 A
+    wire 14 AWG red 10 ft
+    load "Element" 2 ohm
+circuit P1.2 "Lamp" fuse 5 A
+    wire 16 AWG blue 10 ft
+    load "Lamp" 12 W
+state shore  C1 on
+"""
+
+
+@cache
+def bench() -> Study:
+    return study_from(RIG)
+
+
+def found(*lines: str, study: Study | None = None) -> Diagnosis:
+    log, problems = read_log("\n".join(lines), "r", (study or bench()).rig)
+    assert not problems, problems[0].headline
+    return diagnose(study or bench(), log.readings)
+
+
+def unknown_bits(told: Diagnosis) -> float:
+    """What is unknown of the part to look at, by Shannon's formula."""
+    return -sum(share * log2(share) for _, share in by_part(told) if share > 0.0)
+
+
+def untouched(told: Diagnosis) -> float:
+    return sum(one.share for one in told.verdicts if not one.touches)
+
+
+def test_no_reading_tells_more_of_the_part_than_is_unknown_of_it() -> None:
+    for lines in (("Lamp dead",), ("Element = 9.8 V", "P1.1 = 12.3 V"), ("everything dim",)):
+        told = found(*lines)
+        every = choices(told)
+        assert every
+        assert all(0.0 <= one.bits <= unknown_bits(told) + 0.05 for one in every)
+
+
+def test_a_reading_across_one_of_two_wires_tells_which_of_them_it_is() -> None:
+    # What is lost between slot and lamp is lost on the way out or on the way back. Volts across
+    # either leave nothing open: they tell all that is unknown, but for pairs of faults.
+    told = found("Lamp = 3 V", "P1.2 = 12.4 V")
+    choice = next_reading(told)
+    assert choice is not None
+    assert {choice.a, choice.b} in ({"P1.2", "P1.2~1"}, {"P1.2~1-", "N1"})
+    assert choice.bits == pytest.approx(unknown_bits(told), rel=0.1)
+
+
+def test_joint_and_break_of_one_wire_are_one_place_to_look_at() -> None:
+    # Both are in the same wire: whether it conducts a little or not at all tells no part apart.
+    told = found("Lamp = 0 V", "P1.2 = 12.4 V", "P1.2 to P1.2~1 = 12.4 V")
+    parts = {one.parts for one in told.verdicts if one.share > 0.02}
+    assert parts == {("P1.2/1",)}
+    assert next_reading(told) is None
+
+
+def test_what_tells_next_to_nothing_is_not_asked_for() -> None:
+    told = found("Lamp = 0 V", "P1.2 = 12.4 V", "P1.2 to P1.2~1 = 12.4 V")
+    assert all(one.bits < 0.1 for one in choices(told))
+
+
+def test_where_a_state_is_named_its_chargers_run() -> None:
+    # A charger holds a 12 V bank at some 13.2 to 14.4 V; without it a full bank rests at 12.7 V.
+    assert untouched(found("B1 = 13.6 V, in shore")) > 0.5
+    assert untouched(found("C1 = 12.5 V, in shore")) < 0.4
+    assert untouched(found("B1 = 12.5 V")) > 0.7
+    lost = found("B1 = 12.5 V, in shore", "C1 = 12.5 V, in shore")
+    assert ("dead source", "C1") in {(f.kind, f.name) for f in lost.verdicts[0].faults}
+
+
+def test_a_converter_holds_its_volts_whatever_charges_its_input() -> None:
+    # 12.8 V on the plate of E1, held to 2 %; the sun lifts the 48 V bank, not what E1 gives. What
+    # is missing at a slot is lost on the way, however high the bank stands.
+    study = studied(EXAMPLES / "lapwing-cabin.rig")
+    told = found("P2.1 = 11.9 V, in home", study=study)
+    assert untouched(told) < 0.1
+    assert told.verdicts[0].faults[0].kind in ("joint", "contact")
