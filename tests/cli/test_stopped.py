@@ -27,8 +27,9 @@ runpy.run_module("rigfolio", run_name="__main__")
 @pytest.mark.parametrize("words", [("check",), ("folio", "-o", "made")])
 def test_stopped_at_any_moment(moment, words, tmp_path):
     name, *rest = words
+    rig = str(EXAMPLES / "kittiwake-30.rig")
     done = subprocess.run(
-        [sys.executable, "-c", STOPPED, str(moment), name, str(EXAMPLES / "kittiwake-30.rig"), *rest],
+        [sys.executable, "-c", STOPPED, str(moment), name, rig, *rest],
         cwd=tmp_path, env=environment(), capture_output=True, text=True, check=False,
     )  # fmt: skip
     assert done.returncode == 130, done.stderr
