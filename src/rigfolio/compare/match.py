@@ -1,10 +1,11 @@
 """The same circuits and wires in two versions of a rig, known again by what stays of them."""
 
 import re
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 
 from rigfolio.findings import Unknown
 from rigfolio.model import Circuit, Conductor, Load, Rig
+from rigfolio.record import record
 from rigfolio.wording import colour_words, gauge_words, is_return
 
 # What makes two circuits the same one: shares of likeness, and the least that is enough.
@@ -25,15 +26,14 @@ LoadPair = tuple[Load | None, Load | None]
 
 def matched_circuits(before: Rig, after: Rig) -> tuple[Pair, ...]:
     """Circuits of both versions in the order of the later one, those that are gone last."""
+    were, are = _known(before), _known(after)
     scores = sorted(
-        (
-            (-_likeness(before, after, old, new), i, j)
-            for i, old in enumerate(before.circuits)
-            for j, new in enumerate(after.circuits)
-            if old.label == new.label
-            or old.place == new.place
-            or set(_load_words(before, old)) & set(_load_words(after, new))
-        ),
+        (-_likeness(before, after, old, new), i, j)
+        for i, old in enumerate(were)
+        for j, new in enumerate(are)
+        if old.circuit.label == new.circuit.label
+        or old.circuit.place == new.circuit.place
+        or not old.some_loads.isdisjoint(new.some_loads)
     )
     taken: dict[int, int] = {}
     used: set[int] = set()
@@ -49,13 +49,43 @@ def matched_circuits(before: Rig, after: Rig) -> tuple[Pair, ...]:
     return tuple(found)
 
 
-def _likeness(before: Rig, after: Rig, old: Circuit, new: Circuit) -> float:
-    same_name = bool(old.label) and old.label.casefold() == new.label.casefold()
-    score = _SLOT * (old.place == new.place) + _NAME * same_name
-    score += _LOADS * _shared(_load_words(before, old), _load_words(after, new))
-    if old.place == new.place and _may_be(before, after, old, new):
+@record
+class _Known:
+    """A circuit with the words by which its loads and its wires are known again."""
+
+    circuit: Circuit
+    loads: tuple[str, ...]
+    wires: tuple[str, ...]
+    some_loads: frozenset[str]
+
+
+def _known(rig: Rig) -> list[_Known]:
+    """The circuits of a version; what is said of them stands in the order of the text."""
+    loads = {load.about.name: (place, _called(load)) for place, load in enumerate(rig.loads)}
+    wires = {
+        wire.name: (place, f"{gauge_words(wire)} {colour_words(wire.colour)}")
+        for place, wire in enumerate(rig.conductors)
+    }
+    made = []
+    for circuit in rig.circuits:
+        own = _in_order(loads, circuit.loads)
+        named = _in_order(wires, (*circuit.wires, *circuit.returns))
+        made.append(_Known(circuit, own, named, frozenset(own)))
+    return made
+
+
+def _in_order(words: Mapping[str, tuple[int, str]], names: Iterable[str]) -> tuple[str, ...]:
+    return tuple(word for _, word in sorted(words[name] for name in {*names} if name in words))
+
+
+def _likeness(before: Rig, after: Rig, old: _Known, new: _Known) -> float:
+    was, now = old.circuit, new.circuit
+    same_name = bool(was.label) and was.label.casefold() == now.label.casefold()
+    score = _SLOT * (was.place == now.place) + _NAME * same_name
+    score += _LOADS * _shared(old.loads, new.loads)
+    if was.place == now.place and _may_be(before, after, was, now):
         return score + _WIRES
-    return score + _WIRES * _shared(_wire_words(before, old), _wire_words(after, new))
+    return score + _WIRES * _shared(old.wires, new.wires)
 
 
 def _may_be(before: Rig, after: Rig, old: Circuit, new: Circuit) -> bool:
@@ -165,20 +195,6 @@ def _shared(one: tuple[str, ...], two: tuple[str, ...]) -> float:
             left.remove(each)
             both += 1
     return both / max(len(one), len(two), 1)
-
-
-def _load_words(rig: Rig, circuit: Circuit) -> tuple[str, ...]:
-    names = set(circuit.loads)
-    return tuple(_called(load) for load in rig.loads if load.about.name in names)
-
-
-def _wire_words(rig: Rig, circuit: Circuit) -> tuple[str, ...]:
-    names = {*circuit.wires, *circuit.returns}
-    return tuple(
-        f"{gauge_words(wire)} {colour_words(wire.colour)}"
-        for wire in rig.conductors
-        if wire.name in names
-    )
 
 
 def same_wires(before: Rig, after: Rig) -> Mapping[str, str]:
