@@ -240,11 +240,14 @@ def test_the_command_prints_it_and_ends_as_ever(tmp_path, monkeypatch, capsys):
     assert list(schema().iter_errors(log)) == []
     assert log["runs"][0]["invocations"][0]["exitCode"] == 1
     assert "licensed practice" in " ".join(log["runs"][0]["properties"]["caution"])
-    assert main(["check", "x.rig", "--format", "sarif", "--fix", "--write"]) == 0
+    code = main(["check", "x.rig", "--format", "sarif", "--fix", "--write"])
     told = capsys.readouterr()
     log = json.loads(told.out)
+    assert log["runs"][0]["invocations"][0]["exitCode"] == code
     assert "fuse-over-wire" not in {one["ruleId"] for one in log["runs"][0]["results"]}
     assert "written: x.rig" in told.err
+    Path("x.rig").write_text(PLOVER.replace("7.5 A", "5 A, scorched").replace("20 A\n", "7.5 A\n"))
+    assert main(["check", "x.rig", "--format", "sarif"]) == 1
     assert main(["check", "x.rig", "--format", "sarif", "--fail-on", "danger"]) == 0
     capsys.readouterr()
 
