@@ -52,6 +52,10 @@ LIMITS = {
     "terminal-crowded": (side_by_side(2_000), on_one_stud(10_000)),
     "slot-count": (in_one_panel(100_000)[:2_900_000].rpartition("circuit")[0],),
     "pin-count": (HEAD + "connector J1 100000 pins\n",),
+    "window-too-small": (
+        HEAD.replace("of 20 A", "of 20 A, window 12 m by 0.001 in"),
+        HEAD.replace("of 20 A", "of 20 A, window 2 mm by 12 mm"),
+    ),
     "pitch-too-small": (HEAD.replace("of 20 A", "of 20 A, pitch 0.2 mm"),),
 }
 ANSWERED = {

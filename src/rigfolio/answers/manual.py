@@ -69,6 +69,7 @@ ERRORS = {
     "unknown-word": "a line that opens with a word which is no statement",
     "value-missing": "a keyword without the value that follows it",
     "window-too-high": "an opening for a label that reaches over the next slot",
+    "window-too-small": "an opening for a label in which none could be read",
     "word-not-taken": "a word that the statement has no use for",
     "word-too-long": "a word longer than any name",
 }

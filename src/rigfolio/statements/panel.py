@@ -11,6 +11,8 @@ MOST_SLOTS = 120
 MOST_COLUMNS = 8
 LEAST_PITCH_M = 3e-3
 """From one slot to the next; the smallest fuses that are made are thicker [m]."""
+LEAST_WINDOW_M = 3e-3
+"""Either side of an opening for a label; smaller print could not be read in it [m]."""
 _EDGE = 1.0 + 1e-9
 """Lets a window be as high as the slots are apart, whatever unit each is written in."""
 
@@ -109,12 +111,26 @@ def _pitch_m(said: Said, draft: Draft) -> float | None:
 
 
 def _window(said: Said, draft: Draft) -> tuple[float, float] | None:
-    """Width and height of the opening before each slot; no higher than the slots are apart."""
+    """Width and height of the opening before each slot; no higher than the slots are apart.
+
+    None could be read in one that is smaller than the least.
+    """
     given = said.facts.all("window")
     if not given or not isinstance(given[0].value, tuple):
         return None
     wide_m, high_m = given[0].value
     if not (isinstance(wide_m, float) and isinstance(high_m, float)):
+        return None
+    if min(wide_m, high_m) < LEAST_WINDOW_M / _EDGE:
+        size = f"{show(wide_m, 'mm')} by {show(high_m, 'mm')}"
+        draft.found.append(
+            problem(
+                "window-too-small",
+                given[0].span,
+                f"a window of {size}, {show(LEAST_WINDOW_M, 'mm')} are the least either way",
+                "measure the opening that the label is seen through, and write its unit",
+            )
+        )
         return None
     pitch_m = said.facts.known("pitch")
     if pitch_m is not None and high_m > pitch_m * _EDGE:
