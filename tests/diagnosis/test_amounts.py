@@ -39,6 +39,7 @@ def test_halfway_between_two_resistances_is_their_geometric_mean() -> None:
     # 100 ohm the square root of 10.
     assert amount_at(0.1, 10.0, 0.5) == pytest.approx(1.0)
     assert amount_at(1.0, 100.0, 0.25) == pytest.approx(sqrt(10.0))
+    assert amount_at(0.1, 0.9, 0.5) == pytest.approx(0.3)
     # From nothing there is no such way, nor to it.
     assert amount_at(0.0, 1.0, 0.5) == 0.0
     assert amount_at(1.0, 0.0, 0.5) == 1.0
@@ -55,6 +56,9 @@ def test_between_two_amounts_a_meter_goes_straight() -> None:
     assert [each.seen for _, each in made] == [-1.0, -1.0, -3.0, -3.0, -3.0]
     # A step of 1 V that is as likely anywhere has a deviation of 1 V by the root of twelve.
     assert all(each.by_amount == ((pytest.approx(-1.0 / sqrt(12.0)),),) for _, each in made)
+    # In two steps of 2 V it is twice that.
+    made = list(between(tried, 2))
+    assert all(each.by_amount == ((pytest.approx(-2.0 / sqrt(12.0)),),) for _, each in made)
 
 
 def test_amounts_that_stand_alone_have_nothing_between_them() -> None:

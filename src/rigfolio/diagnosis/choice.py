@@ -82,7 +82,7 @@ def choices(diagnosis: Diagnosis, skip: frozenset[ProbePlace] = frozenset()) -> 
 
 @record
 class _Held:
-    """A verdict, its share among those that are held, and what is wrong by weight of amount."""
+    """A verdict, its share, and what is wrong by weight of amount."""
 
     verdict: Verdict
     share: float
@@ -100,17 +100,16 @@ class _Cell:
 
 def _held(diagnosis: Diagnosis) -> tuple[_Held, ...]:
     likely = [one for one in diagnosis.verdicts if one.share >= _WORTH and one.touches][:_MOST]
-    parts: list[tuple[Verdict, tuple[tuple[float, Wrong], ...], float]] = []
+    held: list[_Held] = []
     for one in likely:
         ways = [(weight, trial.wrong) for weight, trial in one.trials if weight > 0.01]
-        parts.append((one, tuple(ways or [(1.0, one.wrong)]), one.share))
+        held.append(_Held(one, one.share, tuple(ways or [(1.0, one.wrong)])))
     # What is left is told as nothing wrong where these readings were taken.
     rest = 1.0 - sum(one.share for one in likely)
     sound = next((v for v in diagnosis.verdicts if v.faults[0].kind == "nothing"), None)
     if sound is not None and rest > _WORTH:
-        parts.append((sound, ((1.0, NOTHING_WRONG),), rest))
-    whole = sum(share for _, _, share in parts) or 1.0
-    return tuple(_Held(one, share / whole, ways) for one, ways, share in parts)
+        held.append(_Held(sound, rest, ((1.0, NOTHING_WRONG),)))
+    return tuple(held)
 
 
 def _taken(diagnosis: Diagnosis) -> Iterator[ProbePlace]:
@@ -205,7 +204,7 @@ def _shown(place: ProbePlace, scene: Scene, diagnosis: Diagnosis, of: tuple[_Hel
         for fault in one.verdict.faults:
             wrong = evidence.dead(fault, wrong)
         return math.log(max(scene.ohms(place.a, place.b, wrong), 0.02))
-    shown = scene.solve(wrong, load=evidence.draws[0] if scene is evidence.scenes[0] else 1.0)
+    shown = scene.solve(wrong, load=evidence.draws[0])
     if place.how == "amperes":
         circuit = evidence.study.circuit(place.a)
         if circuit is None:

@@ -140,7 +140,7 @@ class Symptoms:
     def _loads_at(self, reading: Reading) -> tuple[Load, ...]:
         if reading.kind == "rig":
             return tuple(self.loads[name] for name in reading.on or steady(self.study.rig.loads))
-        if reading.kind == "load" and reading.part in self.loads:
+        if reading.kind == "load":
             return (self.loads[reading.part],)
         circuit = self.study.circuit(reading.part)
         if circuit is not None:
@@ -149,8 +149,7 @@ class Symptoms:
         at = [load for load in self.study.rig.loads if {load.plus, load.minus} & edges]
         if at or reading.kind not in ("panel", "device", "wire", "terminal", "source"):
             return tuple(at)
-        panel = self.study.panel(reading.part)
-        places = {c.place for c in self.study.rig.circuits if panel and c.panel == reading.part}
+        places = {c.place for c in self.study.rig.circuits if c.panel == reading.part}
         return tuple(load for load in self.study.rig.loads if load.circuit in places)
 
 
@@ -169,7 +168,7 @@ def steady(loads: Iterable[Load]) -> tuple[str, ...]:
 def edge_of(study: Study, reading: Reading) -> str:
     """The edge that a reading of a part is about."""
     circuit = study.circuit(reading.part)
-    if reading.kind == "circuit" and circuit is not None:
+    if circuit is not None:
         return circuit.device or circuit.wires[0]
     device = study.device(reading.part)
     return edge_name(device) if device is not None else reading.part
