@@ -61,6 +61,16 @@ circuit F1.load "Signal"
     wire 14 AWG brown 10 ft
     load "Horn" 5 A, intermittent
 """
+POST = """
+rig "Bench"
+    system 12 V
+    rules vehicle
+battery B1 agm, 100 Ah, internal 20 mohm
+circuit B1+ "Lamp" fuse 5 A
+    wire 16 AWG red 3 ft
+    load "Lamp" 12 W
+    return black to B1-
+"""
 OHMS = ProbePlace("ohms", "P1.2", "N1")
 VOLTS = ProbePlace("volts", "P1.2", "N1")
 BANK = ProbePlace("volts", "B1+", "B1-")
@@ -124,6 +134,10 @@ def test_what_lies_within_the_spread_is_told_in_part() -> None:
         apart = 10.0 + hypot(_spread("amperes", 10.0, 0.02), _spread("amperes", apart, 0.02))
     choice = told((0.5, 10.0), (0.5, apart), how="amperes")
     assert choice.bits == pytest.approx(1.0 - 0.9564, abs=2e-4)
+    # Twice as likely as the other: who reads 10 A has odds of 0.5 to 0.25 * 0.6065, who reads the
+    # other has 0.25 to 0.5 * 0.6065. Of 0.9183 bit that leaves 2/3 * 0.7827 and 1/3 * 0.9933 bit.
+    choice = told((0.5, 10.0), (0.25, apart), how="amperes")
+    assert choice.bits == pytest.approx(0.9183 - (2.0 * 0.7827 + 0.9933) / 3.0, abs=2e-4)
 
 
 def test_two_amounts_of_one_fault_are_one_place_to_look_at() -> None:
@@ -201,12 +215,12 @@ def fake(shown: dict[str, float], at_rest: float = 0.0) -> Diagnosis:
 
 def test_amounts_that_no_meter_tells_apart_stand_together() -> None:
     ways = tuple((weight, trial.wrong) for weight, trial in trials(
-        (0.5, 12.0), (0.25, 12.001), (0.25, 6.0)))  # fmt: skip
+        (0.5, 12.0), (0.25, 12.001), (0.25, 11.5)))  # fmt: skip
     one = _Held(verdict("joint", "W1", share=0.6), 0.6, ways)
     cells = _cells(VOLTS, fake({}), (one,))
-    # Three quarters of 0.6 near 12 V, a quarter at 6 V.
+    # Three quarters of 0.6 near 12 V, a quarter at 11.5 V, which is two spreads away.
     assert [(cell.share, cell.shown) for cell in cells] == [
-        (pytest.approx(0.45), 12.0), (pytest.approx(0.15), 6.0)
+        (pytest.approx(0.45), 12.0), (pytest.approx(0.15), 11.5)
     ]  # fmt: skip
     # Each fault keeps its own, and rare amounts that were left out change no share.
     two = _Held(verdict("joint", "W2", share=0.4), 0.4, ways[:2])
@@ -270,6 +284,16 @@ def test_readings_lie_along_the_way_of_what_is_suspected() -> None:
     # A short elsewhere is no reason to make this circuit dead.
     other = verdict("short", "P1.1", "P1.1")
     assert OHMS not in places(evidence("Fan dead"), joint, other)
+    assert OHMS in places(evidence("Fan dead"), joint, short, other)
+
+
+def test_what_lands_on_the_post_is_not_read_against_itself() -> None:
+    study = study_from(POST)
+    log_, _ = read_log("Lamp dead", "r", study.rig)
+    found = places(Evidence(study, log_.readings), verdict("joint", "B1+/Lamp", "circuit B1+"))
+    # The whole way out has a reading, the whole way back is that of one wire.
+    assert ProbePlace("volts", "B1+", "B1+.out") in found
+    assert not [one for one in found if one.a == one.b]
 
 
 def test_loads_that_share_a_wire_are_told_apart_at_their_leads() -> None:
