@@ -207,8 +207,10 @@ def fake(shown: dict[str, float], at_rest: float = 0.0) -> Diagnosis:
 
     made = scene(lambda wrong: wrong.ohm[0][1])
     rest = scene(lambda _: at_rest)
+    read = SimpleNamespace(reading=SimpleNamespace(measure="voltage"), a="B1+", b="B1-")
     return Diagnosis(SimpleNamespace(
-        scenes=(made,), draws=(1.0,), numeric=(), study=SimpleNamespace(side={}), standing="",
+        scenes=(made,), draws=(1.0,), numeric=(read,), study=SimpleNamespace(side={"B1+": "+"}),
+        standing="",
         scenes_of=SimpleNamespace(of=lambda standing, on: rest if not on else made),
     ), ())  # fmt: skip
 
@@ -218,7 +220,7 @@ def test_amounts_that_no_meter_tells_apart_stand_together() -> None:
         (0.5, 12.0), (0.25, 12.001), (0.25, 11.5)))  # fmt: skip
     one = _Held(verdict("joint", "W1", share=0.6), 0.6, ways)
     cells = _cells(VOLTS, fake({}), (one,))
-    # Three quarters of 0.6 near 12 V, a quarter at 11.5 V, which is two spreads away.
+    # Three quarters of 0.6 near 12 V, a quarter at 11.5 V, ten spreads away.
     assert [(cell.share, cell.shown) for cell in cells] == [
         (pytest.approx(0.45), 12.0), (pytest.approx(0.15), 11.5)
     ]  # fmt: skip
