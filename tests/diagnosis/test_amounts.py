@@ -14,9 +14,11 @@ from rigfolio.diagnosis.suspects import Suspect, SuspectKind
 from rigfolio.diagnosis.verdicts import Trial
 from rigfolio.operating import NOTHING_WRONG
 
+TENS = (0.1, 1.0, 10.0)
+
 
 def suspect(kind: SuspectKind = "joint", name: str = "W1", circuit: str = "") -> Suspect:
-    return Suspect(kind, name, circuit, 1.0, (0.1, 1.0, 10.0))
+    return Suspect(kind, name, circuit, 1.0, TENS)
 
 
 def showing(value: float, seen: float = 0.0, emf: float = 0.0, load: float = 0.0) -> Expected:
@@ -159,6 +161,9 @@ def test_only_what_comes_near_the_best_is_worked_out_finer() -> None:
     # The eighth power of ten and more below the best is not near: ln 10^8 is 18.4.
     tried = [one(-3.0), one(-3.0 - log(1e8)), one(-5.0), one(0.0, touches=False)]
     assert search()._is_close(tried) == [True, False, True, False]
+    # What is seldom is that much further from the best.
+    rare = Candidate(Suspect("joint", "W2", "", 1e-8, TENS), (), (), -3.0, touches=True)
+    assert search()._is_close([*tried, rare]) == [True, False, True, False, False]
     # Without a number there is no amount to be sharpened; nor where nothing is touched.
     assert search(())._is_close(tried) == [False] * 4
     assert search()._is_close([one(0.0, touches=False)]) == [False]

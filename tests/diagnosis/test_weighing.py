@@ -27,6 +27,8 @@ charger C1 15 A
 charger C2 5 A
 panel P1 2 slots of 20 A
 busbar N1 100 A
+disconnect S1 100 A
+wire P1 to S1.line 6 AWG red 1 ft
 wire B1+ to P1 6 AWG red 1 ft, fuse 50 A at B1+
 wire N1 to B1- 6 AWG black 1 ft
 wire C1+ to P1 10 AWG red 3 ft, fuse 20 A at P1
@@ -104,6 +106,22 @@ def test_a_spread_that_all_share_is_counted_once() -> None:
     assert evidence("Fan dead").misfit(showing()) == 0.0
 
 
+def test_ohms_have_a_spread_of_their_own() -> None:
+    # Three times 4 ohm is one deviation off: the gain of a meter for volts has no part in it.
+    one = evidence("P1.2 to N1 = 4 ohm")
+    assert one.misfit(showing(log(12.0))) == pytest.approx(1.0)
+
+
+def test_what_was_measured_is_told_from_what_was_seen() -> None:
+    one = evidence("Fan dead", "P1.2 = 12 V, with Fan on")
+    assert [each.reading.measure for each in one.numeric] == ["voltage"]
+    assert [each.reading.symptom for each in one.symptoms] == ["dead"]
+    # Someone has to say what was on.
+    assert one.leaves_on_open
+    assert not evidence("P1.2 = 12 V, with Fan on").leaves_on_open
+    assert evidence("P1.2 = 12 V").leaves_on_open
+
+
 def test_five_spreads_off_is_not_explained() -> None:
     one = evidence("B1 = 12.42 V, with all off")
     for off, is_far in ((4.9, False), (-4.9, False), (5.1, True), (-5.1, True)):
@@ -148,6 +166,10 @@ def test_loads_draw_what_was_measured() -> None:
     # 3 A of the text, 7.5 A of the clamp: two and a half times as much.
     assert evidence("B1 = 12 V at 7.5 A, with Fan on").draws == pytest.approx((2.5,))
     assert evidence("B1 = 12 V, with Fan on").draws == (1.0,)
+    # As little as 0.3 A may be twice that.
+    small = study_from(RIG.replace("3 A, motor", "0.3 A, motor"))
+    log_, _ = read_log("B1 = 12 V at 0.6 A, with Fan on", "r", small.rig)
+    assert Evidence(small, log_.readings).draws == pytest.approx((2.0,))
     # What is off draws nothing, whatever a clamp shows.
     assert evidence("B1 = 12 V at 0.1 A, with all off").draws == (1.0,)
 
@@ -169,6 +191,8 @@ def test_what_was_on_is_taken_from_the_place() -> None:
 def test_a_charge_is_missed_where_something_charges() -> None:
     # Of the states that in which most flows into the bank: 20 A of both chargers.
     assert evidence("B1 does not charge").running == "shore"
+    assert evidence("B1 does not charge").standing == ("shore", ())
+    assert evidence("B1 = 13 V, in road", "B1 does not charge, in road").standing[0] == "road"
     # The charger gives its most where it runs alone or with another: the first such state.
     assert evidence("C1 dead").running in ("shore", "road")
     assert evidence("C2 dead").running in ("shore", "harbour")
@@ -181,6 +205,7 @@ def test_a_fuse_carries_a_third_more_for_a_while() -> None:
     # 1.35 times 5 A and 10 A (ISO 8820-3, from memory).
     assert carried["P1.2"] == pytest.approx(6.75)
     assert carried["P1.1"] == pytest.approx(13.5)
+    # Three wires and two slots have one; a disconnect opens by hand alone.
     assert len(carried) == 5
 
 
@@ -304,7 +329,8 @@ def test_a_fault_counts_by_how_often_it_happens() -> None:
     for weight in (3.0, 1.0):
         one = SimpleNamespace(
             suspect=Suspect("chafed", "W1", "", weight, (0.0, 1.0)), log_evidence=log(0.2),
-            fine=((0.0, showing(1.0), log(0.01)), (1.0, showing(2.0), log(0.39))), touches=True,
+            fine=((0.0, showing(1.0), log(0.01) - 2e3), (1.0, showing(2.0), log(0.39) - 2e3)),
+            touches=True,
             trials=(trial, trial),
         )  # fmt: skip
         found_log, made = search._single(one)
