@@ -121,7 +121,8 @@ def test_a_load_and_a_source_fail_each_in_their_way() -> None:
 
 def test_a_thinner_wire_has_more_of_its_own_resistance() -> None:
     # 10 ft of 16 AWG: 4.016 ohm in 1000 ft, solid at 20 degC, ASTM B258 (from memory); a tenth more
-    # in SAE cable, which is thinner, and a tenth when it is warm: 40 to 50 mohm. Twice that is one time more than is there, in the way out and in the way back.
+    # in SAE cable, which is thinner, and a tenth when it is warm: 40 to 50 mohm. Twice that
+    # is one time more than is there, in the way out and in the way back.
     thin = by_fault()["thin wire", "P1.2"]
     (out, out_ohm), (back, back_ohm) = thin.wrong(2.0).ohm
     assert {out, back} == {"P1.2/1", "P1.2/1R"}
@@ -195,7 +196,8 @@ def test_the_black_probe_goes_to_the_minus_of_its_part() -> None:
     assert minus("C1+") == "C1-"
     # At a slot to the bar where its return lands; elsewhere to the post of the bank.
     assert minus("P1.2") == "N1"
-    assert minus("S1.line") == minus("P1") == "B1-"
+    assert minus("P1") == "N1"
+    assert minus("S1.line") == "B1-"
 
 
 def test_a_probe_costs_what_it_takes_to_get_it_there() -> None:
