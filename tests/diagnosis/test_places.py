@@ -58,7 +58,6 @@ def bench() -> Study:
     return study_from(RIG)
 
 
-@cache
 def by_fault() -> dict[tuple[str, str], Suspect]:
     return {(one.kind, one.name): one for one in suspects(bench())}
 
