@@ -114,6 +114,8 @@ def test_a_load_and_a_source_fail_each_in_their_way() -> None:
     assert stuck.draws == (("Pump", 5.0),)
     assert stuck.ohm == (("P1.3", figure("joint", "open_ohm")),)
     chafed = by_fault()["chafed", "P1.3"]
+    # Its fuse is whole, or has opened again.
+    assert chafed.amounts == (0.0, 1.0)
     assert chafed.wrong(0.0).ohm == ()
     assert chafed.wrong(1.0).ohm == (("P1.3", figure("joint", "open_ohm")),)
 
