@@ -18,7 +18,7 @@ With `--drawn`, faults are drawn as often, and as bad, as the book says that the
 their owner does not see are passed over. With `--rigs` they are put into rigs drawn by chance, from
 `--seed` on, which nobody has looked at: their table shows whether shares hold what they say, beside
 the error that luck alone makes of so few answers. With `--of`, faults of some kinds alone are
-drawn; their shares then are no measure, since the search still reckons with all kinds.
+drawn, and the table is left out: the search still reckons with all kinds.
 
 The truth has a battery in some state of charge, loads that draw more or less than stated, wires
 longer or shorter than the text says, and a meter with gain, offset and last digit of its own, each
@@ -188,7 +188,7 @@ def main() -> None:
             sys.stdout.write(tallies["all"].row("all"))
         else:
             sys.stdout.writelines(tally.row(key) for key, tally in sorted(tallies.items()))
-            sys.stdout.writelines(calibration.rows())
+            sys.stdout.writelines(() if given.of else calibration.rows())
         if given.show:
             sys.stdout.writelines(tallies["all"].wrong)
         sys.stdout.flush()
@@ -197,7 +197,8 @@ def main() -> None:
             totals[key].add(tally)
     sys.stdout.write("all rigs\n")
     sys.stdout.writelines(tally.row(key) for key, tally in sorted(totals.items()))
-    sys.stdout.writelines(whole.rows())
+    if not given.of:
+        sys.stdout.writelines(whole.rows())
 
 
 if __name__ == "__main__":
