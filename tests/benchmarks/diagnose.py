@@ -100,6 +100,8 @@ class Tally:
     def row(self, name: str) -> str:
         """What is printed of it."""
         count = len(self.taken)
+        if not count:
+            return f"  {name:<12} no fault that anybody sees\n"
         return (
             f"  {name:<12} {count:>4} faults, first {100 * self.right / count:5.1f} %, of those "
             f"told apart {100 * self.right / max(count - self.alike, 1):5.1f} %, kind too "
@@ -108,21 +110,32 @@ class Tally:
         )
 
 
+def _truths(name: str, scenes: Scenes, given: argparse.Namespace) -> Iterator[Truth]:
+    """The faults of a rig; of those that are drawn, so many as their owner sees."""
+    # Each rig has luck of its own: with one for all, the same few places would be drawn in each.
+    chance = random.Random(f"faults of {name}")
+    drawn = drawn_cases(scenes, chance, 4 * given.drawn, given.of)
+    cases = drawn if given.drawn else list(every_case(scenes, chance))[given.start :: given.every]
+    told = 0
+    for at, case in enumerate(cases):
+        seed = f"{name} {case.suspect.kind} {case.suspect.name} {at if given.drawn else ''}"
+        truth = Truth(scenes, case, random.Random(seed))
+        if given.drawn and truth.symptom == "works":
+            continue  # nobody looks for it
+        yield truth
+        told += 1
+        if told == given.drawn:
+            return
+
+
 def run(name: str, study: Study, given: argparse.Namespace) -> tuple[dict[str, Tally], Calibration]:
     """Search for the faults of a rig, kind by kind."""
     scenes = Scenes(study)
     tallies: dict[str, Tally] = defaultdict(Tally)
     calibration = Calibration()
-    # Each rig has luck of its own: with one for all, the same few places would be drawn in each.
-    chance = random.Random(f"faults of {name}")
-    drawn = drawn_cases(scenes, chance, given.drawn, given.of)
-    cases = drawn if given.drawn else list(every_case(scenes, chance))[given.start :: given.every]
-    for at, case in enumerate(cases):
+    for truth in _truths(name, scenes, given):
+        case = truth.case
         suspect = case.suspect
-        seed = f"{name} {suspect.kind} {suspect.name} {at if given.drawn else ''}"
-        truth = Truth(scenes, case, random.Random(seed))
-        if given.drawn and truth.symptom == "works":
-            continue  # nobody looks for it
         diagnosis, readings = search(truth, given, calibration)
         best = diagnosis.verdicts[0]
         is_first = is_right(best, truth.faults)

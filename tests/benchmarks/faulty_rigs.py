@@ -42,7 +42,7 @@ class Truth:
     """A rig with something wrong, its battery, loads and meter as they happen to be."""
 
     def __init__(self, scenes: Scenes, case: Case, chance: random.Random) -> None:
-        self.scenes, self.load, self.chance = scenes, case.load, chance
+        self.scenes, self.case, self.load, self.chance = scenes, case, case.load, chance
         circuit = scenes.study.circuit(case.load.circuit)
         assert circuit is not None
         self.circuit = circuit
