@@ -1,5 +1,6 @@
 """Shares that a search gave to parts, held against how often these were at fault."""
 
+import math
 from collections import defaultdict
 from collections.abc import Iterator
 
@@ -43,10 +44,12 @@ class Calibration:
                 high = min(BANDS[at + 1], 1.0)
                 cells = (_cells(held.get(at), width) for held, width in ((one, 7), (two, 11)))
                 yield f"  {100 * low:3.0f} to {100 * high:3.0f} {' |'.join(cells)}\n"
-        yield (
-            f"  expected calibration error: {100 * error(self.every):.1f} points over all parts, "
-            f"{100 * error(self.first):.1f} over those named first\n"
+        parts, firsts = (
+            f"{100 * error(held):.1f} points ({100 * by_luck(held):.1f} by luck)"
+            for held in (self.every, self.first)
         )
+        yield f"  expected calibration error: {parts} over all parts,\n"
+        yield f"    {firsts} over those named first\n"
 
 
 def _bands(held: list[tuple[float, bool, float]]) -> dict[int, tuple[int, float, float, float]]:
@@ -81,3 +84,22 @@ def error(held: list[tuple[float, bool, float]]) -> float:
     bands = _bands(held).values()
     whole = sum(weight for _, weight, _, _ in bands)
     return sum(weight * abs(said - true) for _, weight, said, true in bands) / max(whole, 1e-9)
+
+
+def by_luck(held: list[tuple[float, bool, float]]) -> float:
+    """The error that would come out on average if all that was said held to the last digit [-].
+
+    Few answers stray from any share: an error that is not well above this one says nothing. Answers
+    count as apart from each other; those of one search are not, and stray further.
+
+    Source
+    ------
+    Mean distance of a normal variable from its mean, sqrt(2 / pi) of its deviation (statistics).
+    """
+    spread: dict[int, float] = defaultdict(float)
+    for share, _, weight in held:
+        if share >= BANDS[0]:
+            at = max(at for at, low in enumerate(BANDS) if low <= share)
+            spread[at] += weight * weight * share * (1.0 - share)
+    whole = sum(weight for _, weight, _, _ in _bands(held).values())
+    return math.sqrt(2.0 / math.pi) * sum(map(math.sqrt, spread.values())) / max(whole, 1e-9)

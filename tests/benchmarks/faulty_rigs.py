@@ -1,10 +1,13 @@
 """Rigs with a part at fault, and what their owner and a meter that errs make of it."""
 
 import random
-from collections.abc import Iterator, Sequence
-from math import exp, hypot, prod
+from collections.abc import Callable, Iterator, Sequence
+from itertools import pairwise
+from math import exp, hypot, log, prod
+from typing import TypeAlias
 
 from rigfolio.books.diagnosis import figure, meter_volt
+from rigfolio.diagnosis.amounts import amount_at
 from rigfolio.diagnosis.choice import Choice
 from rigfolio.diagnosis.evidence import Evidence
 from rigfolio.diagnosis.scenes import Scenes
@@ -17,11 +20,15 @@ from rigfolio.operating.meter import NOTHING_WRONG, Scene, Wrong, edges_of
 from rigfolio.operating.point import wire_ohm
 from rigfolio.study import Study
 
-WRONG_SYMPTOM = 0.05
 STANDING = ("", ())
 _SERIES = ("joint", "contact")
 _OF_LOAD = ("overload", "stuck load", "dead load", "reversed")
 _BLOWS = ("short", "chafed", "stuck load")
+_LOOKED = 0.5
+"""How often who finds a load dead behind a blown fuse has looked at the fuse (an estimate) [-]."""
+_SHOWS = 0.05
+"""What a fault takes of the volts at a load before anybody complains [-]."""
+_AmountOf: TypeAlias = "Callable[[Scenes, Load, Suspect, random.Random], float | None]"
 
 
 class Case:
@@ -35,16 +42,18 @@ class Truth:
     """A rig with something wrong, its battery, loads and meter as they happen to be."""
 
     def __init__(self, scenes: Scenes, case: Case, chance: random.Random) -> None:
-        self.scenes, self.load, self.chance = scenes, case.load, chance
+        self.scenes, self.case, self.load, self.chance = scenes, case, case.load, chance
         circuit = scenes.study.circuit(case.load.circuit)
         assert circuit is not None
         self.circuit = circuit
         self.faults = [(case.suspect, case.amount)]
         self.scene = scenes.of(STANDING, frozenset(circuit.loads))
-        self.rest = chance.uniform(-1.0, 1.0)
-        self.draws = 1.0 + chance.uniform(-0.2, 0.2)
+        # What a chart or a maker states as a limit is taken for two deviations.
+        self.rest = chance.gauss(0.0, 0.5)
+        self.draws = max(chance.gauss(1.0, figure("spread", "load_share")), 0.5)
         self.gain = 1.0 + chance.gauss(0.0, figure("meter", "share") / 2.0)
-        self.offset = chance.gauss(0.0, 0.25)
+        # Two digits of the last place, some of them the same in all readings of a day.
+        self.offset = chance.gauss(0.0, 0.5)
         self.wrong = self.dead = NOTHING_WRONG
         self.evidence = Evidence(scenes.study, [_told(self.load.about.name, "dead")], scenes)
         for suspect, amount in self.faults:
@@ -56,6 +65,8 @@ class Truth:
             # A little more than a load that draws little is what it should draw.
             self.draws = max(self.draws, 1.0)
         self.weight = prod(suspect.weight for suspect, _ in self.faults)
+        self.at_load_v = self.volts(self.load.plus, self.load.minus)
+        self.symptom = self._symptom(self.at_load_v)
 
     def volts(self, a: str, b: str, *, at_rest: bool = False) -> float:
         """Volts between two terminals as the meter shows them."""
@@ -66,7 +77,7 @@ class Truth:
 
     def shown_v(self, volts: float) -> float:
         digit = 0.001 if abs(volts) < 1.0 else 0.01
-        noise = self.offset + self.chance.gauss(0.0, 0.5)
+        noise = self.offset + self.chance.gauss(0.0, 0.8)
         return round(round((volts * self.gain) / digit + noise) * digit, 3)
 
     def read(self, choice: Choice) -> Reading:
@@ -79,14 +90,13 @@ class Truth:
             else:
                 ampere = shown.current_a(self.circuit_of(choice.a))
             ampere *= 1.0 + self.chance.gauss(0.0, 0.01)
-            ampere += self.chance.gauss(0.0, 0.01)
+            ampere += self.chance.gauss(0.0, figure("meter", "ampere") / 2.0)
             kind = "load" if is_load else "circuit"
             return _reading("current", choice.a, "", round(max(ampere, 0.0), 2), kind=kind)
         if choice.how == "ohms":
             ohm = self.scene.ohms(choice.a, choice.b, self.dead)
-            return _reading(
-                "resistance", choice.a, choice.b, round(ohm * exp(self.chance.gauss(0.0, 0.3)), 1)
-            )
+            ohm *= exp(self.chance.gauss(0.0, log(figure("spread", "ohm_factor"))))
+            return _reading("resistance", choice.a, choice.b, round(ohm, 1))
         at_rest = choice.how == "volts at rest"
         value = self.volts(choice.a, choice.b, at_rest=at_rest)
         return _reading("voltage", choice.a, choice.b, value, on=() if at_rest else None)
@@ -107,32 +117,43 @@ class Truth:
 
     def first(self, *, is_read: bool) -> list[Reading]:
         """What the owner sees; volts at the load too, where asked for or where nothing is seen."""
-        load = self.load
-        value = self.volts(load.plus, load.minus)
+        load, value = self.load, self.at_load_v
         read = _reading("voltage", load.plus, load.minus, value, part=load.about.name, kind="load")
-        symptom = self._symptom(value)
-        if self.chance.random() < WRONG_SYMPTOM:
-            symptom = self.chance.choice([s for s in ("dead", "dim", "works") if s != symptom])
-        told = _told(load.about.name, symptom)
-        return [told, read] if is_read or symptom == "works" else [told]
+        told = _told(load.about.name, self.symptom)
+        return [told, read] if is_read or self.symptom == "works" else [told]
 
     def _symptom(self, value: float) -> Symptom:
-        kinds = [suspect.kind for suspect, _ in self.faults]
-        if any(kind in _BLOWS for kind in kinds) or self.overdrawn():
+        """What an owner says: of the fuse who has looked at it, else of the load."""
+        kind = self.faults[0][0].kind
+        blows = kind in _BLOWS or self.overdrawn()
+        if blows and self.chance.random() < _LOOKED:
             return "blows"
+        is_fuse = kind == "open device" and bool(self.faults[0][0].circuit)
+        if is_fuse and self.chance.random() < figure("seen", "aged"):
+            return "tripped"
+        if kind == "overload" and not blows and self.chance.random() < figure("seen", "labours"):
+            return "slow"
         share = value / self.scenes.study.volts.get(self.load.plus, self.scenes.study.rig.system_v)
-        is_off = any(kind in ("dead load", "reversed") for kind in kinds)
-        if is_off or share < figure("seen", "dead_share"):
-            return "dead"
-        if share < figure("seen", "dim_share"):
-            return "dim"
-        return "slow" if "overload" in kinds else "works"
+        is_off = kind in ("dead load", "reversed") or share < figure("seen", "dead_share")
+        state = "dead" if is_off else "dim" if share < figure("seen", "dim_share") else "works"
+        return self._mistaken(state)
+
+    def _mistaken(self, state: str) -> Symptom:
+        """What is said of a load in some state: dead for dim now and then, seldom dead for well."""
+        sure, chance = figure("seen", "sure"), figure("seen", "chance")
+        near = (1.0 - sure) / 2.0 + chance
+        words: tuple[Symptom, ...] = ("dead", "dim", "works")
+        weights = {"dead": (sure, near, chance), "dim": (near, sure, near)}
+        return self.chance.choices(words, weights.get(state, (chance, chance, sure)))[0]
 
 
 def _longer(study: Study, chance: random.Random) -> Wrong:
-    """Wires that were paced out too short."""
+    """Wires that were paced out, joints and all: longer or shorter than the text says."""
+    off = figure("spread", "drop_share")
     found = ((w.name, wire_ohm(study, w, 30.0)) for w in study.rig.conductors)
-    return Wrong(ohm=tuple((name, ohm * chance.uniform(0.0, 0.15)) for name, ohm in found if ohm))
+    return Wrong(
+        ohm=tuple((name, ohm * max(chance.gauss(0.0, off), -0.5)) for name, ohm in found if ohm)
+    )
 
 
 def _told(load: str, symptom: Symptom) -> Reading:
@@ -156,25 +177,29 @@ def every_case(scenes: Scenes, chance: random.Random) -> Iterator[Case]:
     case: nobody would look for them.
     """
     for suspect in suspects(scenes.study):
-        case = _case(scenes, suspect, chance)
+        case = _case(scenes, suspect, chance, _amount)
         if case is not None:
             yield case
 
 
-def drawn_cases(scenes: Scenes, chance: random.Random, count: int) -> Iterator[Case]:
-    """So many faults, each as often as the book says that it happens."""
-    every = suspects(scenes.study)
+def drawn_cases(
+    scenes: Scenes, chance: random.Random, count: int, kinds: Sequence[str] = ()
+) -> Iterator[Case]:
+    """So many faults of some kinds, or of all; each as often and as bad as the book has it."""
+    every = [one for one in suspects(scenes.study) if not kinds or one.kind in kinds]
     weights = [one.weight for one in every]
     tries = 50 * count
-    while count and tries:
+    while every and count and tries:
         tries -= 1
-        case = _case(scenes, chance.choices(every, weights)[0], chance)
+        case = _case(scenes, chance.choices(every, weights)[0], chance, _drawn_amount)
         if case is not None:
             count -= 1
             yield case
 
 
-def _case(scenes: Scenes, suspect: Suspect, chance: random.Random) -> Case | None:
+def _case(
+    scenes: Scenes, suspect: Suspect, chance: random.Random, amount_of: _AmountOf
+) -> Case | None:
     """A fault at one of the loads that it shows at, each as likely; None where it shows nowhere."""
     if suspect.kind == "nothing":
         return None
@@ -184,7 +209,7 @@ def _case(scenes: Scenes, suspect: Suspect, chance: random.Random) -> Case | Non
            and _may_show(suspect, load)]  # fmt: skip
     chance.shuffle(fit)
     for load in fit:
-        amount = _amount(scenes, load, suspect, chance)
+        amount = amount_of(scenes, load, suspect, chance)
         if amount is not None:
             return Case(load, suspect, amount)
     return None
@@ -202,22 +227,47 @@ def _amount(scenes: Scenes, load: Load, suspect: Suspect, chance: random.Random)
         return _of_load(scenes, load, suspect, chance)
     if suspect.kind == "chafed":
         return float(chance.random() < 0.5)
-    circuit = scenes.study.circuit(load.circuit)
-    assert circuit is not None
-    scene = scenes.of(STANDING, frozenset(circuit.loads))
-
-    def lost(amount: float) -> float:
-        shown = scene.solve(suspect.wrong(amount))
-        return full - abs(shown.between_v(load.plus, load.minus))
-
-    full = abs(scene.solve().between_v(load.plus, load.minus))
+    full, lost = _losses(scenes, load, suspect)
     if full < 1.0:
         return None
     if suspect.kind in ("joint", "contact", "tired"):
         return _losing(chance.uniform(0.1, 0.6) * full, lost, suspect)
     drawn = {"flat": (0.6, 0.9), "thin wire": (1.6, 6.0)}.get(suspect.kind)
     amount = chance.uniform(*drawn) if drawn else suspect.amounts[-1]
-    return amount if lost(amount) >= 0.05 * full else None
+    return amount if lost(amount) >= _SHOWS * full else None
+
+
+def _drawn_amount(
+    scenes: Scenes, load: Load, suspect: Suspect, chance: random.Random
+) -> float | None:
+    """Any amount of those that the book has, each as likely; None where it shows too little."""
+    amounts = suspect.amounts
+    if suspect.kind == "overload":
+        most = _most_drawn(scenes, load, suspect)
+        amounts = tuple(each for each in amounts if each <= most)
+    if not amounts:
+        return None
+    amount = chance.choice(amounts)
+    if suspect.is_graded and len(amounts) > 1:
+        amount = amount_at(*chance.choice(list(pairwise(amounts))), chance.random())
+    if suspect.kind in (*_OF_LOAD, "chafed"):
+        return amount
+    full, lost = _losses(scenes, load, suspect)
+    return amount if full >= 1.0 and lost(amount) >= _SHOWS * full else None
+
+
+def _losses(scenes: Scenes, load: Load, suspect: Suspect) -> tuple[float, Callable[[float], float]]:
+    """Volts at a load with its circuit on, and what a fault takes of them by its amount."""
+    circuit = scenes.study.circuit(load.circuit)
+    assert circuit is not None
+    scene = scenes.of(STANDING, frozenset(circuit.loads))
+    full = abs(scene.solve().between_v(load.plus, load.minus))
+
+    def lost(amount: float) -> float:
+        shown = scene.solve(suspect.wrong(amount))
+        return full - abs(shown.between_v(load.plus, load.minus))
+
+    return full, lost
 
 
 def _losing(target_v, lost, suspect: Suspect) -> float | None:
@@ -237,6 +287,12 @@ def _of_load(scenes: Scenes, load: Load, suspect: Suspect, chance: random.Random
         return chance.uniform(4.0, 7.0)
     if suspect.kind != "overload":
         return 0.0
+    most = _most_drawn(scenes, load, suspect)
+    return chance.uniform(1.5, most) if most else None
+
+
+def _most_drawn(scenes: Scenes, load: Load, suspect: Suspect) -> float:
+    """What a load may draw more without opening its fuse [-]; 0 where that is next to nothing."""
     circuit = scenes.study.circuit(load.circuit)
     assert circuit is not None
     device = scenes.study.device(circuit.device)
@@ -245,8 +301,8 @@ def _of_load(scenes: Scenes, load: Load, suspect: Suspect, chance: random.Random
     for most in (4.0, 3.0, 2.2, 1.7):
         ampere = scene.solve(suspect.wrong(most)).current_a(circuit.device)
         if not isinstance(rating, float) or ampere <= 1.3 * rating:
-            return chance.uniform(1.5, most)
-    return None
+            return most
+    return 0.0
 
 
 def is_right(verdict: Verdict, faults: Sequence[tuple[Suspect, float]]) -> bool:
