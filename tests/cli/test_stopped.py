@@ -10,6 +10,8 @@ from helpers.home import EXAMPLES, environment
 # Each module that is looked for is a moment: at the one that is asked for the signal comes.
 STOPPED = """
 import os, runpy, signal, sys
+# As of a command that was typed: one that is started in the background leaves Ctrl-C unheard.
+signal.signal(signal.SIGINT, signal.default_int_handler)
 at = int(sys.argv.pop(1))
 class Moment:
     count = 0

@@ -65,7 +65,9 @@ def test_a_process_that_is_ended_from_outside_is_told_of(monkeypatch):
 def test_ctrl_c_leaves_nobody_at_work(tmp_path):
     for number in range(400):
         (tmp_path / f"{number}.rig").write_text(PLOVER)
+    # As of a command that was typed: one started in the background leaves Ctrl-C unheard.
     code = (
+        "import signal; signal.signal(signal.SIGINT, signal.default_int_handler);"
         "import rigfolio.judgement.many as many; many.os.cpu_count = lambda: 2;"
         "import rigfolio.__main__ as program; program.run()"
     )

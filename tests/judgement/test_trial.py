@@ -134,8 +134,10 @@ def test_edits_go_into_the_file_that_is_included(folder, capsys):
     assert "--- part.rig\n+++ part.rig, mended\n" in told
     assert '-circuit P1.1 "Lamp 1" fuse 20 A' in told
     assert Path("part.rig").read_text(encoding="utf-8") == over()
-    assert main(["check", "plover.rig", "--fix", "--write"]) == 0
-    assert Path("part.rig").read_text(encoding="utf-8") == over().replace("20 A", "7.5 A")
+    # Until the 20 A fuse that is in the slot was swapped, the danger stays.
+    assert main(["check", "plover.rig", "--fix", "--write"]) == 1
+    mended = over().replace("20 A", "7.5 A, found 20 A")
+    assert Path("part.rig").read_text(encoding="utf-8") == mended
     assert Path("plover.rig").read_text(encoding="utf-8") == HEAD + 'include "part.rig"\n'
 
 
@@ -146,7 +148,7 @@ def test_only_what_needs_no_question_is_written(folder, capsys):
     assert "this mends 1 finding, and nothing else is worse" in told
     assert "for you to decide" in told
     text = Path("plover.rig").read_text(encoding="utf-8")
-    assert text == HEAD + over(1).replace("20 A", "7.5 A") + over(2, amps=9)
+    assert text == HEAD + over(1).replace("20 A", "7.5 A, found 20 A") + over(2, amps=9)
 
 
 def test_write_alone_and_pipes_are_refused(folder, capsys):

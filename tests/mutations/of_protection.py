@@ -111,6 +111,16 @@ def wire_too_thin(example: Example) -> Iterator[Mutant]:
             yield example.changed(wire.name, sized(example, wire, thin))
 
 
+@hazard("thinner wire found than belongs there", "wrong-wire-found", every=2)
+def thinner_found(example: Example) -> Iterator[Mutant]:
+    for wire in stated(example):
+        number = example.row(wire.span)
+        if is_plus(example, wire) and area_m2(wire) > 1.1e-6:
+            found = "18 AWG" if wire.size_is_awg else "0.75 mm2"
+            row = with_facts(example.rows[number], f"found {found}")
+            yield example.changed(wire.name, {number: row})
+
+
 @hazard("wire thinner than any may be", "wire-below-least", every=3)
 def below_least(example: Example) -> Iterator[Mutant]:
     for wire in stated(example):

@@ -139,7 +139,7 @@ def test_the_main_of_a_panel_stands_in_its_frame(made):
 @pytest.mark.parametrize("kind", [*KINDS, *(f.stem for f in sorted(EXAMPLES.glob("*.rig")))])
 def test_a_name_at_a_device_or_wire_is_understood_when_typed(kind):
     job = job_of(text_of(kind, 2)) if kind in KINDS else job_from(EXAMPLES / f"{kind}.rig")
-    finder, speaker = Finder(job.rig), speaker_of(job.rig, STYLES[0][0])
+    finder, speaker = Finder(job.rig), speaker_of(job.study, STYLES[0][0])
     names = [speaker.device(device).bold for device in job.rig.devices if not device.in_slot]
     names += [wire.name for wire in job.rig.conductors if not wire.lead]
     assert names
