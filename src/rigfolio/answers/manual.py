@@ -30,6 +30,8 @@ ERRORS = {
     "curly-quote": "a typographic quote; labels stand in straight ones",
     "date-not-read": "a day that is in no calendar",
     "decimal-comma": "a comma between digits; decimals are written with a point",
+    "except-not-there": "an `except` that nothing in the included file is called by",
+    "except-several": "an `except` that more than one statement of the included file is called by",
     "fact-missing": "a statement without a value that it cannot do without",
     "fact-not-taken": "a value that the statement has no use for",
     "file-empty": "a file in which nothing is said",

@@ -92,6 +92,14 @@ def put(contents: "Mapping[Path, bytes]", texts: "Iterable[str]" = ()) -> None:
         say(sys.stderr, f"{clean(told)}; the new one is `{clean(str(place))}`\n")
 
 
+def write_into(result: "Result", contents: "Mapping[Path, bytes]") -> None:
+    """Write files of one rig, or none and say why; the file of a type is none of one unit."""
+    from rigfolio.judgement import refuse_types
+
+    refuse_types(result, contents)
+    write(contents)
+
+
 def write(contents: "Mapping[Path, bytes]", texts: "Iterable[str]" = ()) -> None:
     """Write all files, or none and say why; a text that was read is never written over."""
     from rigfolio.folio import spare, write_all

@@ -75,6 +75,11 @@ class Desk:
             top = above
         return top
 
+    def sharer(self, path: str, root: str) -> str:
+        """A rig, other than one that is known, which a text is a part of; empty where none is."""
+        others = (one for one in self._above(path) if self.root(one) != root)
+        return next((one for one in others if one != root), "")
+
     def _above(self, path: str) -> Iterator[str]:
         """The texts that include another one: those that are open first."""
         for name, text in self.open.items():

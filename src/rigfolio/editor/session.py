@@ -1,7 +1,7 @@
 """What an editor asks of a rig that is being written, in characters of its texts."""
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 from rigfolio.editor.desk import Desk
 from rigfolio.editor.index import Mention, NameIndex
@@ -13,6 +13,7 @@ from rigfolio.findings import Edit, Finding, Span, in_order
 from rigfolio.judgement import INCLUDE, Result, included_path, proved
 from rigfolio.layout import layout_edits
 from rigfolio.record import record
+from rigfolio.refusal import RefusalError
 
 MOST_WAYS_OUT = 4
 """Ways out that are tried for one place: each takes as long as to judge the rig once more."""
@@ -75,10 +76,16 @@ class Session:
         return (whole, lines) if lines else None
 
     def definitions(self, path: str, at: int) -> tuple[Span, ...]:
-        """Where the name at a character is defined; the file that an `include` names."""
+        """Where the name at a character is defined; the file that an `include` names.
+
+        What the rig does not take over of a type is given only where nothing else is so called.
+        """
         named = self.index(path).at(path, at)
         if named is not None:
-            return tuple(one.span for one in self.index(path).definitions(named.name))
+            spans = tuple(one.span for one in self.index(path).definitions(named.name))
+            types = self.desk.result(path).types
+            taken = tuple(one for one in spans if not _is_within(one, types.get(one.file, ())))
+            return taken or spans
         text = self.desk.text(path)
         start = text.rfind("\n", 0, at) + 1
         found = INCLUDE.match(text, start)
@@ -97,12 +104,22 @@ class Session:
         Raises
         ------
         RefusalError
-            It cannot be called so; or nothing there has a name, then there are no edits.
+            It cannot be called so, or another rig is read from one of the files as well.
         """
         named = self.index(path).at(path, at)
         if named is None:
             return {}
-        return renamed(self.desk.result(path), self.index(path), named.name, new)
+        result = self.desk.result(path)
+        edits = renamed(result, self.index(path), named.name, new)
+        for file in edits:
+            other = self.desk.sharer(file, result.file)
+            if other:
+                raise RefusalError(
+                    "rename-shared",
+                    f"`{file}` is a part of `{other}` as well, which would not follow",
+                    "change the name in each of the files",
+                )
+        return edits
 
     def offers(self, path: str, at: int) -> Offers | None:
         """What may be typed at a character; None in a comment and in a label."""
@@ -114,7 +131,10 @@ class Session:
         return Offers(Span(path, wanted.start, at), words.offers(wanted))
 
     def ways_out(self, path: str, place: Span) -> tuple[Finding, ...]:
-        """The findings at a place whose way out has been tried and serves."""
+        """The findings at a place whose way out has been tried and serves.
+
+        None that writes into a type: it was tried on one of its units alone.
+        """
         result, whole = self.desk.result(path), self.desk.whole(path)
         results = [result] if whole is result else [result, whole]
         made: list[Finding] = []
@@ -122,7 +142,7 @@ class Session:
             near = [one for one in result.findings if one.fix is not None and one.fix.is_edit
                     and _meets(one.at.span, place)]  # fmt: skip
             tried = [proved(result, one) for one in near[:MOST_WAYS_OUT]]
-            made += [one for one in tried if one.fix is not None and one.fix.is_tried]
+            made += [one for one in tried if _is_for_one_rig(result, one)]
         return tuple(made)
 
     def layout(self, path: str) -> tuple[Edit, ...]:
@@ -134,6 +154,18 @@ def _known_as(text: str, named: Mention) -> str:
     """The name of a part as the graph has it: a slot is called by its panel and number."""
     slot = re.match(r"\w+\.\d+(?![\w.])", text[named.span.start :])
     return slot.group() if slot else named.name
+
+
+def _is_for_one_rig(result: Result, tried: Finding) -> bool:
+    """Whether the way out serves, and changes no file that other units are read from."""
+    fix = tried.fix
+    if fix is None or not fix.is_tried:
+        return False
+    return not any(edit.span.file in result.types for edit in fix.edits)
+
+
+def _is_within(one: Span, places: Iterable[Span]) -> bool:
+    return any(place.start <= one.start < place.end for place in places)
 
 
 def _meets(one: Span, two: Span) -> bool:

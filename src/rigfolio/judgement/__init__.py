@@ -29,6 +29,7 @@ if TYPE_CHECKING:
         difference as difference,
         differences as differences,
         mended as mended,
+        refuse_types as refuse_types,
         written_files as written_files,
     )
     from rigfolio.judgement.places import (
@@ -78,7 +79,7 @@ else:
         folders="INCLUDE included_path rig_files",
         kept="kept_verdicts",
         many="FIRST WORTH_A_PROCESS check_many each_in_turn",
-        mending="difference differences mended written_files",
+        mending="difference differences mended refuse_types written_files",
         places="places_of",
         report="CAUTION as_json as_text joined_json object_of_file one_message summary",
         result="Result check digest job_of understood",

@@ -9,6 +9,7 @@ from rigfolio.judgement.result import Result
 from rigfolio.judgement.trial import Mended, together
 from rigfolio.lang import apply, edited
 from rigfolio.record import replace
+from rigfolio.refusal import RefusalError
 from rigfolio.reports import clean
 from rigfolio.sizing import keeping_found
 
@@ -54,6 +55,28 @@ def written_files(result: Result, by_file: Mapping[str, Iterable[Edit]]) -> Mapp
         path = Path(file)
         contents[path] = edited(path.read_bytes(), result.texts[file], edits)
     return contents
+
+
+def refuse_types(result: Result, files: Iterable[str | Path]) -> None:
+    """Nothing, unless the file of a type is among those that are to be written for one rig.
+
+    What is written there changes every unit of the type, and it was tried on this one alone.
+
+    Raises
+    ------
+    RefusalError
+        One of them is such a file.
+    """
+    types = {Path(file): file for file in result.types}
+    for file in map(Path, files):
+        if file in types:
+            raise RefusalError(
+                "type-not-written",
+                f"`{types[file]}` would be written into, a type of which `{result.file}` is one "
+                "unit; nothing was changed",
+                "what is so in every unit is written into the type by itself; what is so in this "
+                "one alone is said here, below `include` with `except`",
+            )
 
 
 def differences(

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from rigfolio.findings import RANK, Finding, Severity, in_order
+from rigfolio.findings import RANK, Finding, Severity, Span, in_order
 from rigfolio.judgement.crowding import too_many_at_one
 from rigfolio.model import Draft, Rig, build
 from rigfolio.reading import (
@@ -35,7 +35,8 @@ class Result:
     `untried` counts the ways out that were not tried and so are not among the findings.
     `draft` is what was understood of a text that was not understood as a whole, `asked` the rule
     book that was asked for. `left_out` counts the statements that the study and the findings are
-    without; then they are no verdict on a rig.
+    without; then they are no verdict on a rig. `types` are the files that the rig takes over but
+    for some things, with the places there of those.
     """
 
     file: str
@@ -47,6 +48,7 @@ class Result:
     draft: Draft | None = None
     asked: str = ""
     left_out: int = 0
+    types: Mapping[str, tuple[Span, ...]] = {}
 
     @property
     def exit_code(self) -> int:
@@ -124,13 +126,16 @@ def understood(
     shown = next(iter(reading.texts))
     if errors:
         found = in_order(list(errors))
-        return Result(shown, reading.texts, None, found, reading.raw, draft=draft, asked=book)
+        return Result(
+            shown, reading.texts, None, found, reading.raw, draft=draft, asked=book,
+            types=reading.types,
+        )  # fmt: skip
     rig = build(draft)
     crowded = too_many_at_one(rig)
     if crowded is not None:
         return Result(shown, reading.texts, None, (crowded,), reading.raw, asked=book)
     study = Study(replace(rig, book=book) if book else rig, book or rig.book)
-    return Result(shown, reading.texts, study, (), reading.raw)
+    return Result(shown, reading.texts, study, (), reading.raw, types=reading.types)
 
 
 def load(

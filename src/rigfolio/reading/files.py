@@ -12,6 +12,7 @@ from rigfolio.nearness import ENOUGH, nearest
 from rigfolio.reading.merging import merge_mark
 from rigfolio.reading.spelling import one_spelling
 from rigfolio.reading.text import words
+from rigfolio.reading.variants import taken_over
 
 STDIN = "-"
 SHOWN_STDIN = "<stdin>"
@@ -28,7 +29,8 @@ class RigTexts:
     """What was read: texts by file name, the rig file first; blocks in order; errors.
 
     The text of a rig file that could not be read is empty. `raw` is what the files hold, to the
-    byte: a text has lost its byte order mark and bare carriage returns.
+    byte: a text has lost its byte order mark and bare carriage returns. `types` are the files of
+    which an `include` excepts something, with the places there of what the rig has not.
     """
 
     def __init__(self, shown: str, instead: Mapping[str, str]) -> None:
@@ -39,6 +41,7 @@ class RigTexts:
         self.found: list[Finding] = []
         self.lines = 0
         self.seen: set[str] = set()
+        self.types: dict[str, tuple[Span, ...]] = {}
 
 
 def read_rig(
@@ -100,7 +103,24 @@ def _add(path: Path, shown: str, text: str, reading: RigTexts) -> None:
     for block in here:
         reading.blocks.append(block)
         for name, span in _named(block):
-            _include(path, shown, name, span, reading)
+            _take_over(block, path, shown, (name, span), reading)
+
+
+def _take_over(
+    include: Block, path: Path, shown: str, named: tuple[str, Span], reading: RigTexts
+) -> None:
+    """Add what an included file says, but what its `include` excepts."""
+    start, texts, errors = len(reading.blocks), len(reading.texts), len(reading.found)
+    _include(path, shown, *named, reading)
+    found: list[Finding] = []
+    taken = taken_over(include, reading.blocks[start:], found)
+    reading.blocks[start:] = taken.blocks
+    if len(reading.found) == errors:
+        # In a file that was not read whole, something is missing for another reason.
+        reading.found += found
+    for file in list(reading.texts)[texts:] if taken.is_type else ():
+        out = [one for one in taken.left_out if one.file == file]
+        reading.types[file] = (*reading.types.get(file, ()), *out)
 
 
 def _is_hopeless() -> Callable[[TextLine], bool]:

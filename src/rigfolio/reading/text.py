@@ -20,8 +20,7 @@ from rigfolio.lang import (
     parted,
 )
 from rigfolio.model import Broken, Draft, guards
-from rigfolio.reading.gaps import gaps_of
-from rigfolio.reading.word import CALLED, Add, Said, Word
+from rigfolio.reading.word import CALLED, Add, Said, Word, gaps_of
 from rigfolio.record import replace
 
 _FOLDER = Path(__file__).resolve().parents[1] / "statements"
@@ -95,10 +94,10 @@ def read_blocks(blocks: Sequence[Block], draft: Draft) -> None:
             # One mistake would draw others behind it.
             del draft.found[before:]
         if is_broken or len(draft.found) > before:
-            draft.broken.append(Broken(_whole(block), block.header.head, said is None))
+            draft.broken.append(Broken(whole_span(block), block.header.head, said is None))
 
 
-def _whole(block: Block) -> Span:
+def whole_span(block: Block) -> Span:
     """From the first to the last character of a block."""
     last = block.body[-1] if block.body else block.header
     return replace(block.header.span, end=last.span.end)

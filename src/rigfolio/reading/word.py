@@ -1,10 +1,10 @@
-"""A word of the language, and one use of it in a text."""
+"""A word of the language, and one use of it in a text, with what is asked there with `?`."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 
 from rigfolio.findings import Finding, Span
 from rigfolio.lang import Fact, Facts, One, error, facts
-from rigfolio.model import About, Draft
+from rigfolio.model import About, Draft, Gap, guards
 from rigfolio.record import record, replace
 from rigfolio.values import Place
 
@@ -20,6 +20,29 @@ COMMON = facts(
 
 CALLED = ("<called>?",)
 """The opening of a word behind which a name may stand, `wire W7`, which is its tag."""
+
+# These are unknown in the graph itself, where each check meets them.
+_HELD = frozenset({
+    "size", "colour", "length", "rating", "limit", "current", "power", "resistance", "capacity",
+    "internal", "delivers", "interrupts", "slot", "total", "draws", "leads", "main",
+    "open", "short", "back", "input", "rest", "run", "to",
+    "from", "at", "after", "found", "was", "marked", "beside",
+})  # fmt: skip
+_WORDS = {
+    "insulation": "insulation temperature", "ambient": "ambient temperature",
+    "coldest": "coldest temperature",
+    "bundle": "number of wires in the bundle", "count": "number of conductors in parallel",
+    "rated": "rated voltage", "volts": "voltage", "system": "system voltage",
+    "hours": "hours a day", "starts": "starting current",
+    "start_time": "time of a start", "drop": "allowed drop",
+    "negative": "negative bar", "slots": "number of slots", "pins": "number of pins",
+    "ways": "number of ways",
+    "series": "number of modules in series", "parallel": "number of strings in parallel",
+    "works": "voltage at its watts", "gains": "gain of volts in the cold",
+    "ohm": "resistance", "lasting": "current for hours", "cold": "cold cranking current",
+    "marine": "marine cranking current", "made_for": "volts that it is made for",
+}  # fmt: skip
+"""What a value is called that the graph has no room for as unknown."""
 
 
 @record
@@ -117,3 +140,14 @@ def needs(said: Said, draft: Draft, key: str, example: str) -> bool:
 def problem(rule: str, span: Span, headline: str, fix: str) -> Finding:
     """An error of the text that only a statement can see."""
     return error(rule, span, headline, fix=fix)
+
+
+def gaps_of(said: Said) -> Iterator[Gap]:
+    """The values that a statement asks for and that the graph has no room for as unknown."""
+    first = said.opening[0] if said.opening else ""
+    name = str(first) if isinstance(first, str | Place) else ""
+    for key, span in said.facts.asked():
+        if key not in _HELD and key not in guards():
+            yield Gap(name, key, _WORDS.get(key, key), span)
+    for one in said.inside:
+        yield from gaps_of(one)

@@ -26,9 +26,10 @@ WORD = Word(
 def add(said: Said, draft: Draft) -> None:
     """Set the head of the file; a second one is an error."""
     if draft.rig is not None:
-        draft.found.append(
-            error("two-rigs", said.span, "a second `rig` in one text", fix="keep one of them")
-        )
+        fix = "keep one of them"
+        if said.span.file != draft.rig.span.file:
+            fix = "keep one of them: `except rig` below an `include` leaves out the one there"
+        draft.found.append(error("two-rigs", said.span, "a second `rig` in one text", fix=fix))
         return
     given = said.facts
     draft.rig = RigSaid(

@@ -7,7 +7,7 @@ import sys
 from argparse import ArgumentParser, Namespace
 
 from rigfolio.cli.options import add_question
-from rigfolio.cli.parts import judged, not_understood, write
+from rigfolio.cli.parts import judged, not_understood, write_into
 from rigfolio.cli.registry import Command
 from rigfolio.cli.terminal import say
 from rigfolio.refusal import RefusalError, not_written
@@ -43,7 +43,7 @@ def run(given: Namespace) -> int:
     except (OSError, ValueError) as problem:
         raise not_written(problem) from None
     if given.write:
-        write(contents)
+        write_into(result, contents)
     say(sys.stdout, text)
     if given.write:
         say(sys.stderr, written_words(contents) or "nothing had to be written\n")

@@ -209,7 +209,7 @@ def _say_text(results: "tuple[Result, ...]", *, every: bool) -> None:
 
 def _mended(results: "tuple[Result, ...]", given: Namespace) -> "tuple[tuple[Result, ...], str]":
     """What is found, after what may be written is written where that is asked; and what changes."""
-    from rigfolio.judgement import check_many, mended, written_files
+    from rigfolio.judgement import check_many, mended, refuse_types, written_files
     from rigfolio.reports import written_words
 
     told: list[str] = []
@@ -217,6 +217,8 @@ def _mended(results: "tuple[Result, ...]", given: Namespace) -> "tuple[tuple[Res
     for result in results:
         found, difference = mended(result)
         told.append(difference)
+        if given.write:
+            refuse_types(result, found.edits)
         try:
             contents |= written_files(result, found.edits) if given.write else {}
         except (OSError, ValueError) as problem:

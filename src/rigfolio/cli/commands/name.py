@@ -10,7 +10,7 @@ import sys
 from argparse import ArgumentParser, Namespace
 
 from rigfolio.cli.options import add_file
-from rigfolio.cli.parts import judged, not_understood, write
+from rigfolio.cli.parts import judged, not_understood, write_into
 from rigfolio.cli.registry import Command
 from rigfolio.cli.terminal import say
 from rigfolio.refusal import not_written
@@ -55,7 +55,7 @@ def run(given: Namespace) -> int:
             contents = written_files(result, found.edits)
         except (OSError, ValueError) as problem:
             raise not_written(problem) from None
-        write(contents)
+        write_into(result, contents)
         say(sys.stderr, written_words(contents))
     say(sys.stdout, naming_told(result, found, is_written=given.write))
     return 0

@@ -7,7 +7,7 @@ import sys
 from argparse import ArgumentParser, Namespace
 
 from rigfolio.cli.options import add_question
-from rigfolio.cli.parts import answer_text, judged, not_understood, write
+from rigfolio.cli.parts import answer_text, judged, not_understood, write_into
 from rigfolio.cli.registry import Command
 from rigfolio.cli.terminal import say
 from rigfolio.refusal import not_written
@@ -45,7 +45,7 @@ def run(given: Namespace) -> int:
         contents, told = sized(result)
     except (OSError, ValueError) as problem:
         raise not_written(problem) from None
-    write(contents)
+    write_into(result, contents)
     say(sys.stdout, text)
     say(sys.stderr, told)
     return 0

@@ -7,7 +7,7 @@ import sys
 from argparse import ArgumentParser, Namespace
 
 from rigfolio.cli.options import add_file, add_out, add_paper
-from rigfolio.cli.parts import not_understood, write
+from rigfolio.cli.parts import not_understood, write_into
 from rigfolio.cli.registry import Command
 from rigfolio.cli.terminal import say
 from rigfolio.refusal import not_written
@@ -50,7 +50,7 @@ def run(given: Namespace) -> int:
         return not_understood(result)
     say(sys.stdout, put.told)
     if given.write:
-        write(put.contents)
+        write_into(result, put.contents)
         say(sys.stderr, written_words(put.contents))
     elif put.contents:
         say(sys.stderr, "nothing was written; `--write` puts it into the text\n")
