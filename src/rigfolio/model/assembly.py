@@ -142,7 +142,11 @@ def _around(
         loads=frozenset(alone),
         minus=minus,
         wired=frozenset(end for wire in wires for end in (wire.a, wire.b)),
-    )
+        fed=frozenset(
+            end for source in draft.sources if not source.traits.own_frame
+            for end in (source.plus, source.inlet) if end
+        ),
+    )  # fmt: skip
 
 
 def _negative(draft: Draft, wires: Iterable[Conductor], devices: Iterable[Device]) -> str | None:

@@ -21,7 +21,8 @@ class Surroundings:
     `negative` is the bar that returns go to where nothing else is said, `frames` the terminals of
     metal frames with their resistance as far as it is stated, `loads` the names of loads with a
     line of their own, `minus` the minus terminal of everything a circuit can lead to, `wired` the
-    terminals that wires of their own land on.
+    terminals that wires of their own land on, `fed` the terminals by which a circuit leads to a
+    source: what is joined to the minus of a source must be said.
     """
 
     negative: str | None
@@ -29,6 +30,7 @@ class Surroundings:
     loads: frozenset[str]
     minus: Mapping[str, str]
     wired: frozenset[str]
+    fed: frozenset[str]
 
 
 @record
@@ -68,8 +70,11 @@ class Back:
 def returned(way: WayOut, around: Surroundings, names: Names) -> Back:
     """The way back of a circuit, as the text says or as it is taken to be."""
     ends = {wire.b for wire in way.wires}
+    # A return that is only taken to be there would hide that the minus of a source is off.
+    unsaid = around.fed if not way.back else ()
     visits = [wire.b for wire in way.wires
-              if wire.b in around.minus and around.minus[wire.b] not in around.wired]  # fmt: skip
+              if wire.b in around.minus and around.minus[wire.b] not in around.wired
+              and wire.b not in unsaid]  # fmt: skip
     back = Back(list(way.loads))
     back.visited = tuple(
         dict.fromkeys(end.rstrip("+") for end in ends if end.rstrip("+") in around.loads)

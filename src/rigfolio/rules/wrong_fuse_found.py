@@ -12,8 +12,15 @@ from collections.abc import Iterator
 from rigfolio.books import Limit
 from rigfolio.demand import flows_of
 from rigfolio.findings import Citation, Finding, Fix, Severity, Span, Unknown
-from rigfolio.model import Circuit, Device
-from rigfolio.protection import bears, known_limit_of, largest_fuse_of, limit_of
+from rigfolio.model import Circuit, Conductor, Device
+from rigfolio.protection import (
+    bears,
+    guard_of,
+    is_device_too_large,
+    known_limit_of,
+    largest_fuse_of,
+    limit_of,
+)
 from rigfolio.record import record
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_below
@@ -73,27 +80,50 @@ def _judged(
         if over is not None:
             yield _unread(study, place, found_a, over, circuit)
     elif found_a != belongs_a:
-        yield _finding(place, (found_a, belongs_a), over)
+        yield _finding(study, place, (found_a, belongs_a), over)
 
 
 def _limit_around(study: Study, device: Device) -> Limit | None:
-    """The least that the wires on both sides of a device allow, as far as that is known."""
-    wires = [w for w in study.rig.conductors if {w.a, w.b} & {device.line, device.load}]
-    own = [wire for wire in wires if wire.name == device.on_wire] or wires
-    known = [limit for wire in own if (limit := limit_of(study, wire)) is not None]
+    """The least that the wires allow that a device is there for, as far as that is known."""
+    own = [wire for wire in study.rig.conductors if wire.name == device.on_wire]
+    # What else lands on the post that it sits on is no wire of its own.
+    ends = {end for end in (device.line, device.load) if end.startswith(f"{device.about.name}.")}
+    wires = own or [
+        wire
+        for wire in study.rig.conductors
+        if {wire.a, wire.b} & ends and _is_for(study, device, wire)
+    ]
+    known = [limit for wire in wires if (limit := limit_of(study, wire)) is not None]
     return min(known, key=lambda limit: limit.value, default=None)
 
 
-def _finding(place: _FoundAt, ratings_a: tuple[float, float], over: Limit | None) -> Finding:
+def _is_for(study: Study, device: Device, wire: Conductor) -> bool:
+    """Whether what a source drives into a wire has to pass the device."""
+    return any(
+        device.about.name in {guard.about.name for guard in one.devices}
+        for one in guard_of(study, wire).against
+        if one.why in ("guarded", "over")
+    )
+
+
+def _finding(
+    study: Study, place: _FoundAt, ratings_a: tuple[float, float], over: Limit | None
+) -> Finding:
     found_a, belongs_a = ratings_a
     found, rated = show_unequal(found_a, belongs_a, "A")
-    may = f", {_allows(over)}" if over is not None else ""
+    kind, may = place.device.kind, f", {_allows(over)}" if over is not None else ""
     larger = found_a > belongs_a
+    words, do = f"{rated} belongs there", f"put {rated} in"
+    if is_device_too_large(study, place.device):
+        # Whatever was found, a device that is barred is not told to be put in.
+        also = " as well" if over is not None else ""
+        words = f"the text says {rated}, which is too large{also}"
+        do = f"settle first which {kind} slot and wires allow, and put that in"
     cause = "; find out what made somebody put a larger one in" if larger else ""
     return RULE.finding(
-        f"{found} {place.device.kind} found in `{place.name}`, {rated} belongs there{may}",
+        f"{found} {kind} found in `{place.name}`, {words}{may}",
         place.span,
-        fix=Fix(f"put {rated} in{cause}, then take `found` out of the text"),
+        fix=Fix(f"{do}{cause}, then take `found` out of the text"),
         severity=Severity.DANGER if over else None if larger else Severity.ADVICE,
         numbers=(("found_a", found_a), ("rating_a", belongs_a)),
     )
