@@ -12,7 +12,7 @@ from rigfolio.job import Again
 from rigfolio.model import Log
 from rigfolio.natural_order import natural
 from rigfolio.operating import short_stages, shut_words
-from rigfolio.protection import barred_words, is_device_too_large
+from rigfolio.protection import barred_words, is_barred, is_device_too_large
 from rigfolio.study import Study
 from rigfolio.swap.fitting import (
     TAG_FIRST,
@@ -191,7 +191,7 @@ def _torque(site: Site, work: Work) -> str:
     device = site.rig.by_name.devices.get(work.after)
     if work.thing != "device" or device is None:
         return ""
-    if is_device_too_large(site.study, device):
+    if is_barred(site.study, device):
         return barred_words(device)
     if device.in_slot and device.protects:
         out = "the old one out, " if work.deed == "replace" else ""
@@ -282,4 +282,5 @@ def _readings(title: str, stage: ReadingStage) -> WorkPart:
         for step in stage.steps
         for line in step.lines
     ]
+    tasks += [Task(step.do) for step in stage.steps if not step.lines]
     return WorkPart(title, about, tuple(tasks), is_list=True)
