@@ -54,3 +54,13 @@ def test_a_riddle_that_was_found_out_is_neither_removed_nor_fitted() -> None:
         (task,) = [t for part in parts if part.title == "Label" for t in part.tasks]
         assert task.do == "P1.2: label on; 2 A grey fuse belongs there"
         assert task.see.startswith("look whether the fuse that is fitted is that one")
+
+
+def test_ohms_to_a_battery_are_read_at_the_lead_that_is_lifted_off_it() -> None:
+    for was, now in (("50 A, interrupts", "80 A, interrupts"), ('"Lamp" 1 A', '"Lamp" 1 A')):
+        parts = plan(RIG.replace(was, now), RIG)
+        dead = "".join(t.do for p in parts if p.title.startswith("Make it dead") for t in p.tasks)
+        ohms = [p for p in parts if p.title.startswith("Still dead")]
+        told = [words for part in ohms for words in part.about if "lead that is still" in words]
+        reads = [t.do for part in ohms for t in part.tasks if "to B1- = ___ ohm" in t.do]
+        assert bool(told) == bool(reads) == ("lift the minus lead (B1−)" in dead) == (was != now)

@@ -13,6 +13,7 @@ from rigfolio.model import Circuit, Log
 from rigfolio.natural_order import natural
 from rigfolio.operating import short_stages, shut_words
 from rigfolio.protection import barred_words, is_barred, is_device_too_large
+from rigfolio.record import replace
 from rigfolio.study import Study
 from rigfolio.swap.fitting import (
     TAG_FIRST,
@@ -23,7 +24,7 @@ from rigfolio.swap.fitting import (
     torque_words,
 )
 from rigfolio.swap.notes import notes_at
-from rigfolio.swap.power import Task, WorkPart, back_on, charging, dead, proof
+from rigfolio.swap.power import Task, WorkPart, back_on, charging, dead, lifted_words, proof
 from rigfolio.swap.readings import ReadingStage, reading_stages
 from rigfolio.swap.retest import wanted_since
 from rigfolio.swap.site import Site
@@ -255,9 +256,11 @@ def _live(site: Site) -> Iterator[WorkPart]:
             is_back = True
         number, _, title = stage.title.partition(" ")
         while_ = "Still dead" if stage.is_dead else "Live"
-        yield _readings(
+        part = _readings(
             f"{while_}: {title.lower()} (stage {number.rstrip('.')} of the test sheet)", stage
         )
+        lifted = tuple(lifted_words(site.study, site.back())) if stage.is_dead else ()
+        yield replace(part, about=(*lifted, *part.about))
     if not is_back:
         yield back
 
