@@ -303,9 +303,8 @@ def test_batteries_panels_sources_and_fuses_on_wires_have_rows(
         'P1,,,,"4 slots of 20 A, 60 A in all",',
         "N1,,,,100 A,", "C1,charger,,,45a,", "F1,,50 amp,,,burnt", "C1+/P1 fuse,,60 A,50 A,,",
     )  # fmt: skip
-    assert survey(rig, *rows) == 1
-    told = capsys.readouterr().out
-    assert "60 A was found, 50 A belongs there" in told
+    assert survey(rig, *rows) == 0
+    assert "C1+/P1 fuse: found 60 A" in capsys.readouterr().out
     after = rig.read_text(encoding="utf-8")
     assert after == (
         PARTS.replace("battery B1 ? Ah", 'battery B1 105AH, "House bank", AGM, corroded')
@@ -313,12 +312,47 @@ def test_batteries_panels_sources_and_fuses_on_wires_have_rows(
         .replace("busbar N1 ? A", "busbar N1 100 A")
         .replace("charger C1 ? A", "charger C1 45a")
         .replace("fuse F1 ? A on B1+", "fuse F1 50 A on B1+, scorched")
-        .replace("fuse ? A at P1", "fuse 60 A at P1")
+        .replace("fuse ? A at P1", "fuse 50 A at P1, found 60 A")
     )
     survey(rig, *rows)
     assert rig.read_text(encoding="utf-8") == after
     assert survey(rig, "place,plate", "B1,a big one") == 1
     assert "not the words of its statement" in capsys.readouterr().out
+
+
+GUARDS = {
+    "F1": ("fuse F1 {belongs} on B1+", "fuse F1 {belongs} on B1+, found {found}"),
+    "C1+/P1 fuse": ("fuse {belongs} at P1", "fuse {belongs} at P1, found {found}"),
+}
+"""How a guard outside the slots is written, as it belongs and with what was found there."""
+
+
+@given(
+    place=st.sampled_from(sorted(GUARDS)),
+    found=st.sampled_from((30, 40, 50, 60, 80)),
+    belongs=st.sampled_from((30, 40, 50, 60, 80)),
+    is_told=st.booleans(),
+)
+@settings(deadline=None, max_examples=40)
+def test_what_was_found_in_a_holder_is_written_and_judged(
+    tmp_path_factory: pytest.TempPathFactory, place: str, found: int, belongs: int, *, is_told: bool
+) -> None:
+    """By the text, or by the table, another rating belongs there than was found."""
+    rig = tmp_path_factory.mktemp("found") / "test.rig"
+    plain, other = (words.format(belongs=f"{belongs} A", found=f"{found} A")
+                    for words in GUARDS[place])  # fmt: skip
+    blank = GUARDS[place][0].format(belongs="? A")
+    rig.write_text(PARTS if is_told else PARTS.replace(blank, plain), encoding="utf-8")
+    row = f"{place},{found} A,{f'{belongs} A' if is_told else ''}"
+    for _ in range(2):
+        assert survey(rig, "place,found,belongs", row) == 0
+        wanted = plain if found == belongs else other
+        assert rig.read_text(encoding="utf-8") == PARTS.replace(blank, wanted)
+    study = check(str(rig)).study
+    assert study is not None
+    device = study.device(place)
+    assert device is not None
+    assert device.found_a == (None if found == belongs else found)
 
 
 def test_a_part_that_the_text_lacks_is_added_where_its_kind_is_said(rig: Path) -> None:

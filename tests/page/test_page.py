@@ -186,6 +186,33 @@ def test_the_policy_has_the_hashes_of_what_is_there() -> None:
     assert "unsafe" not in policy
 
 
+CONVERTER = """\
+rig "Two volts"
+    system 24 V
+    rules vehicle
+battery B1 flooded, 100 Ah, internal 10 mohm
+panel P1 4 slots of 30 A
+panel P2 4 slots of 20 A, negative N1
+busbar N1 100 A
+dc-dc D1 10 A, from 24 V to 12 V
+wire B1+ to P1 6 mm2 red 1 m, fuse 40 A at B1+
+wire N1 to B1- 6 mm2 black 1 m
+wire D1.out to P2 4 mm2 yellow 1 m
+circuit P1.1 "Converter" fuse 20 A
+    wire 4 mm2 red 1 m to D1.in
+"""
+
+
+def test_what_a_converter_is_fed_with_comes_back_by_the_wire_that_is_stated() -> None:
+    page = page_of(check("two.rig", text=CONVERTER + "wire D1- to N1 6 mm2 black 1 m\n"))
+    (card,) = page.circuits
+    assert [wire.name for wire in card.returns] == ["D1-/N1"]
+    assert "comes back: not stated" not in Elements(page_html(page)).text
+    page = page_of(check("two.rig", text=CONVERTER))
+    assert page.circuits[0].returns == ()
+    assert "comes back: not stated" in Elements(page_html(page)).text
+
+
 @pytest.mark.parametrize("file", RIGS, ids=lambda file: file.stem)
 def test_all_that_is_told_stands_there_without_scripts(file: Path) -> None:
     page = page_of(checked(file))

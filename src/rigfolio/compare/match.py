@@ -12,7 +12,7 @@ from rigfolio.wording import colour_words, gauge_words, is_return
 _SLOT, _NAME, _LOADS, _WIRES, _ENOUGH = 3.0, 4.0, 3.0, 2.0, 4.0
 
 _WORDS = re.compile(r"[^\W_]+")
-_UNNAMED = frozenset({"unknown", "unidentified"})
+_UNNAMED = frozenset({("unknown",), ("unidentified",), ("not", "known"), ("not", "identified")})
 """How labels begin that people give to what they could not identify: common practice."""
 _AT_FUSE = re.compile(r"\.(fuse\.(?:line|load))$")
 
@@ -109,11 +109,11 @@ def is_unnamed(label: str) -> bool:
 
     Examples
     --------
-    >>> is_unnamed("?"), is_unnamed("Unknown 4"), is_unnamed("Pump")
-    (True, True, False)
+    >>> [is_unnamed(label) for label in ("?", "Unknown 4", "not known yet", "Pump")]
+    [True, True, True, False]
     """
     words = _WORDS.findall(label.casefold())
-    return not words or words[0] in _UNNAMED
+    return not words or bool({tuple(words[:1]), tuple(words[:2])} & _UNNAMED)
 
 
 def identified_loads(

@@ -21,7 +21,7 @@ from rigfolio.operating.panel_feed import PanelFeed, supply_ends
 from rigfolio.operating.probes import Probes
 from rigfolio.operating.test_points import MeterPoint, Stage, StageStep
 from rigfolio.study import Study, once
-from rigfolio.wording import circuits_in_order, goes_words, load_words
+from rigfolio.wording import circuits_in_order, goes_words, is_unrated, load_words
 
 
 @once
@@ -53,6 +53,11 @@ class Stages:
                 self.kept())  # fmt: skip
         return tuple(stage for stage in made if stage.steps)
 
+    def guarded(self) -> tuple[Circuit, ...]:
+        """The circuits that are brought live: of the others nobody knows what guards them."""
+        held = self.study.device
+        return tuple(one for one in self.circuits if not is_unrated(self.rig, held(one.device)))
+
     def ohms(self) -> Stage:
         """The dead rig: no circuit is a short, and every minus leads back."""
         steps = [
@@ -75,8 +80,12 @@ class Stages:
         minus = self.probes.minus(circuit)
         volts = self.study.volts.get(circuit.start, self.rig.system_v)
         amps = sum(drawn_at(self.loads[name], volts) for name in circuit.loads)
-        if minus and amps > 0.0:
-            low = figure("sound", "cold_share") * volts / amps
+        unread = [name for name in circuit.loads if isinstance(self.loads[name].value, Unknown)]
+        if minus and (amps > 0.0 or unread):
+            # Of a load that nobody knows it can only be told that it is no short: more than a way
+            # back may have.
+            least = figure("sound", "return_ohm")
+            low = least if unread else figure("sound", "cold_share") * volts / amps
             yield self.probes.point(circuit.start, minus, "ohm", (low, inf))
 
     def _return_ohms(self) -> Iterator[MeterPoint]:
@@ -121,7 +130,7 @@ class Stages:
         """Volts at each slot as its fuse goes in."""
         steps = []
         kept = {load.about.name for load, _ in kept_loads(self.rig)}
-        for circuit in sorted(self.circuits, key=lambda circuit: _rating(self.study, circuit)):
+        for circuit in sorted(self.guarded(), key=lambda circuit: _rating(self.study, circuit)):
             minus = self.probes.minus(circuit)
             device = self.study.device(circuit.device)
             if device is None or not minus:
@@ -152,7 +161,7 @@ class Stages:
     def each_load(self) -> Stage:
         """Every load by itself, also what runs a moment and what hangs on no circuit."""
         steps = []
-        for circuit in self.circuits:
+        for circuit in self.guarded():
             for name in circuit.loads:
                 load = self.loads[name]
                 if not isinstance(load.value, Unknown):
@@ -171,7 +180,7 @@ class Stages:
 
     def together(self) -> Stage:
         """The feeds with all on that can run together."""
-        on, largest = _running(self.study, self.circuits)
+        on, largest = _running(self.study, self.guarded())
         held: dict[str, list[MeterPoint]] = {}
         for one in self.live.feeds:
             bounds = (

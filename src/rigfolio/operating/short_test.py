@@ -10,7 +10,7 @@ from rigfolio.model import Load
 from rigfolio.operating.expected import Stages, moment_words, stages_of
 from rigfolio.operating.test_points import Stage, StageStep
 from rigfolio.study import Study, once
-from rigfolio.wording import goes_words, load_words
+from rigfolio.wording import goes_words, is_unrated, load_words
 
 
 @once
@@ -26,8 +26,10 @@ def short_stages(study: Study) -> tuple[Stage, ...]:
 def _circuits(whole: Stages) -> Stage:
     steps = []
     for circuit in whole.circuits:
-        points = whole.singly.of_circuit(circuit)
         device = whole.study.device(circuit.device)
+        # It stays in the list without a reading, so that nobody puts a fuse in to take one.
+        is_out = is_unrated(whole.rig, device)
+        points = () if is_out else whole.singly.of_circuit(circuit)
         ready = f": {goes_words(device)}" if device is not None else ""
         do = f"{circuit.place} {circuit.label}".strip()
         of = circuit.panel or circuit.place
@@ -43,8 +45,13 @@ def _circuits(whole: Stages) -> Stage:
         "A fuse goes in with its loads off: nothing may start but what has no switch or must stay "
         "on, and no other slot may come alive. Then its loads are switched on and the largest of "
         "them is read; then they are off again.",
-        tuple(step for step in steps if step.points),
+        tuple(step for step in steps if step.points or _is_out(whole, step)),
     )
+
+
+def _is_out(whole: Stages, step: StageStep) -> bool:
+    """Whether a step says that nothing goes in yet."""
+    return any(is_unrated(whole.rig, device) for device in step.fits)
 
 
 def _heavy(whole: Stages) -> Stage:
@@ -66,6 +73,8 @@ def heavy_loads(study: Study) -> tuple[Load, ...]:
     """The loads that try joints and feeds, the largest first; at least the largest one of all."""
     singly = stages_of(study).singly
     known = [load for load in study.rig.loads if load.circuit or load in singly.alone]
+    waits = {c.place for c in study.rig.circuits if is_unrated(study.rig, study.device(c.device))}
+    known = [load for load in known if load.circuit not in waits]
     known = [load for load in known if not isinstance(load.value, Unknown)]
     known.sort(key=singly.draws_a, reverse=True)
     heavy = [load for load in known if singly.draws_a(load) >= figure("heavy", "ampere")]

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator, Mapping
 
 from rigfolio.job import Job
 from rigfolio.labels import DeviceRow, device_rows
-from rigfolio.model import About, Circuit, Conductor, Load
+from rigfolio.model import About, Circuit, Conductor, Load, Rig
 from rigfolio.page.content import (
     CircuitCard,
     ExpectedShown,
@@ -51,7 +51,7 @@ class Cards:
     def _circuit(self, circuit: Circuit, expected: tuple[ExpectedShown, ...]) -> CircuitCard:
         rig, study = self.rig, self.study
         wires = [rig.conductor(name) for name in circuit.wires]
-        returns = [rig.conductor(name) for name in circuit.returns]
+        returns = [rig.conductor(name) for name in circuit.returns or _of_converters(rig, circuit)]
         return CircuitCard(
             circuit.place,
             circuit.label,
@@ -187,3 +187,18 @@ def _expected(test: ReadingsShown) -> Mapping[str, tuple[ExpectedShown, ...]]:
                     for one in step.points
                 )
     return {place: tuple(found) for place, found in held.items()}
+
+
+def _of_converters(rig: Rig, circuit: Circuit) -> tuple[str, ...]:
+    """The wires by which what a circuit feeds to converters comes back: those of their own minus.
+
+    Such a wire is stated beside the circuit, for the output of the converter comes back by it too.
+    """
+    wires = map(rig.conductor, circuit.wires)
+    ends = {end for wire in wires for end in (wire.a, wire.b)}
+    minus = {source.inlet_minus for source in rig.sources if source.inlet in ends}
+    return tuple(
+        wire.name
+        for wire in rig.conductors
+        if not wire.circuit and not wire.assumed and minus & {wire.a, wire.b}
+    )

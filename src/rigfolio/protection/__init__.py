@@ -24,6 +24,7 @@ if TYPE_CHECKING:
         fitted_words as fitted_words,
         guard_facts as guard_facts,
         guard_words as guard_words,
+        is_barred as is_barred,
         is_device_too_large as is_device_too_large,
         is_too_large as is_too_large,
         largest_instead as largest_instead,
@@ -103,7 +104,8 @@ else:
         __name__,
         breaking="kinds_that_break",
         exposure="Exposure exposures_by_wire exposures_of summed_of unfused_of",
-        fitted="barred_words fitted_words guard_facts guard_words is_device_too_large is_too_large "
+        fitted="barred_words fitted_words guard_facts guard_words is_barred "
+        "is_device_too_large is_too_large "
         "largest_instead largest_made_a largest_words",
         guard="guard_of guard_of_circuit",
         inflow="rating reach_of source_limit",

@@ -34,7 +34,7 @@ from rigfolio.job import Job
 from rigfolio.judgement import places_of
 from rigfolio.labels import device_rows, labels_of, small_face, small_slot_mm
 from rigfolio.model import Panel
-from rigfolio.protection import is_device_too_large
+from rigfolio.protection import is_barred
 from rigfolio.record import record
 from rigfolio.reports import HANDS, SLIPPED
 from rigfolio.sheet import Sheet
@@ -312,8 +312,8 @@ def _carried(job: Job, size_pt: float) -> Iterator[Table]:
     if notes:
         rows = tuple(Row((words,), bold=True) for words in notes)
         yield Table((Column("", 1),), rows, "", size_pt)
-    # Of a fuse that is too large nobody should carry another one.
-    spares = fuses_fitted(one for one in job.rig.devices if not is_device_too_large(job.study, one))
+    # Of a fuse that is too large, or not known yet, nobody should carry another one.
+    spares = fuses_fitted(one for one in job.rig.devices if not is_barred(job.study, one))
     if spares:
         made: dict[str, list[str]] = {}
         for one in spares:

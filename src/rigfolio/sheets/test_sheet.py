@@ -97,6 +97,8 @@ def _single(stage: ReadingStage) -> Iterator[Row]:
     for step in stage.steps:
         for line in step.lines:
             yield Row((line.number, step.do, *_half(line)[1:]))
+        if not step.lines:
+            yield Row(("", step.do, "", "", "", ""), bold=True)
 
 
 def _paired(stage: ReadingStage) -> Iterator[Row]:
@@ -105,7 +107,7 @@ def _paired(stage: ReadingStage) -> Iterator[Row]:
     head = ""
     for step in stage.steps:
         words = _PLAIN if step.is_plain else _head(step)
-        is_headed = step.is_plain or len(step.lines) > 1 or not stage.is_dead
+        is_headed = step.is_plain or len(step.lines) != 1 or not stage.is_dead
         if is_headed and words != head:
             yield from _two_by_two(waiting)
             waiting, head = [], words

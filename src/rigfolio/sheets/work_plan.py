@@ -8,7 +8,7 @@ from itertools import chain, repeat, zip_longest
 from rigfolio.draw import Column, Page, Row, Table, body, flow, flow_on, numbered, pieces, prose
 from rigfolio.job import Job
 from rigfolio.sheet import Sheet
-from rigfolio.swap import CAUTIONS, Task, WorkPart, work, work_since
+from rigfolio.swap import CAUTIONS, Task, WorkPart, work, work_elsewhere, work_since
 
 SHEET = Sheet("Work plan", "work-plan", command="workplan", bound=60, beside=True)
 
@@ -66,13 +66,17 @@ def _by_panel(job: Job, wide_mm: float) -> Iterator[list[Table]]:
         if job.wants(panel.about.name)
         or any(job.wants(c.place) for c in job.rig.circuits if c.panel == panel.about.name)
     ]
-    for number, panel in enumerate(panels):
+    outside = work_elsewhere(job.study, job.wish.only)
+    if outside:
+        title = "Work outside panels" if panels else f"Work at {job.rig.name}"
+        yield [prose(title, *CAUTIONS, _HOW), *_tables(outside, wide_mm)]
+    for number, panel in enumerate(panels, start=1 if outside else 0):
         cautions = (*CAUTIONS, _HOW) if number == 0 else ()
         yield [
             prose(f"Work at {panel.about}", *cautions, *(_AGAIN if number else ())),
             *_tables(work(job.study, panel.about.name, hands_over=panel is panels[-1]), wide_mm),
         ]
-    if not panels:
+    if not panels and not outside:
         yield [prose("", *CAUTIONS, "This rig states no panel: there is no plan to be made yet.")]
 
 

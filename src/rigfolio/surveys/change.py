@@ -61,8 +61,7 @@ class SurveyChange:
         """
         own = said.facts.all(key)
         given = own or self.index.shared(said).all(key)
-        read = read_statement(f"{said.word} {_opening(said)} {words}")
-        value = _first(read.facts, key) if read is not None else None
+        value = self.value(said, key, words)
         if not given or (not own and given[0].value is UNKNOWN):
             self.put(row, said, words, column)
         elif given[0].value is UNKNOWN:
@@ -70,6 +69,11 @@ class SurveyChange:
         elif value is None or not is_same(value, given[0].value, is_length=key in _LENGTHS):
             was = self.index.words(given[0].span)
             self.told(row, f"the text says `{was}`, the survey `{words}`")
+
+    def value(self, said: Said, key: str, words: str) -> Value | None:
+        """What the words of one fact say, read as a part of their statement."""
+        read = read_statement(f"{said.word} {_opening(said)} {words}")
+        return _first(read.facts, key) if read is not None else None
 
     def plate(self, row: Surveyed, said: Said) -> None:
         """What is printed on a part, as its own statement would say it."""

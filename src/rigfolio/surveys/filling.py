@@ -12,7 +12,7 @@ from rigfolio.model import About, Circuit, Conductor, Device, Rig, guards
 from rigfolio.natural_order import natural
 from rigfolio.reading import Said
 from rigfolio.record import record
-from rigfolio.surveys.change import SurveyChange
+from rigfolio.surveys.change import SurveyChange, is_same
 from rigfolio.surveys.columns import Column
 from rigfolio.surveys.loads import put_loads
 from rigfolio.surveys.new_part import part_text
@@ -142,11 +142,7 @@ class _Filling:
             self._left(row, _OF_WIRE)
 
     def _device(self, row: Surveyed, device: Device) -> None:
-        """A fuse, breaker or switch: its rating, and what is to be seen on it.
-
-        A text has one rating for a fuse outside the slots of a panel. What was found there is that
-        rating, for it is what guards the wire today; what belongs there is no more than wished for.
-        """
+        """A fuse, breaker or switch: its rating, what was found there, what is to be seen on it."""
         if device.on_wire:
             said = self.index.around(device.about.span)
         else:
@@ -155,15 +151,7 @@ class _Filling:
             return
         if not device.on_wire:
             self._label(row, said, device.about.label)
-        found, belongs = row.cells.get("found", ""), row.cells.get("belongs", "")
-        key = "rating" if not device.on_wire else next(g for g in guards() if said.facts.has(g))
-        rating = found or belongs
-        if rating:
-            words = rating if key == "rating" else f"{key} {rating}"
-            self.change.fact(row, said, key, words, "found" if found else "belongs")
-        if found and belongs and found != belongs:
-            words = f"{found} was found, {belongs} belongs there; the text has what was found"
-            self.change.told(row, words)
+        self._rating(row, said, device)
         if device.on_wire:
             self._left(row, ("found", "belongs"), ("name",))
             return
@@ -171,6 +159,30 @@ class _Filling:
         self.change.condition(row, said, device.about.condition)
         self.change.note(row, said, device.about.note)
         self._left(row, ("found", "belongs", "plate"))
+
+    def _rating(self, row: Surveyed, said: Said, device: Device) -> None:
+        """What belongs there, and what was found there where that is another one.
+
+        Where nobody says what belongs there, what was found is the rating: it guards the wire
+        today.
+        """
+        found, belongs = row.cells.get("found", ""), row.cells.get("belongs", "")
+        is_known = isinstance(device.rating_a, float)
+        # A switch has one rating, which is read on it.
+        keeps = device.protects and bool(belongs or is_known)
+        rating = belongs if keeps else found or belongs
+        key = "rating" if not device.on_wire else next(g for g in guards() if said.facts.has(g))
+        if rating:
+            words = rating if key == "rating" else f"{key} {rating}"
+            self.change.fact(row, said, key, words, "belongs" if keeps or not found else "found")
+        if not keeps or not found:
+            return
+        was = "was" if device.on_wire else "found"
+        found_a = self.change.value(said, was, f"found {found}")
+        known_a = device.rating_a if is_known else self.change.value(said, was, f"found {belongs}")
+        is_same_rating = known_a is not None and found_a is not None and is_same(found_a, known_a)
+        if said.facts.has(was) or not is_same_rating:
+            self.change.fact(row, said, was, f"found {found}", "found")
 
     def _circuit(self, row: Surveyed, circuit: Circuit) -> None:
         said = self._statement(row, circuit.span)

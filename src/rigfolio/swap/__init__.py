@@ -42,6 +42,9 @@ if TYPE_CHECKING:
         reading_stages as reading_stages,
         readings_table as readings_table,
     )
+    from rigfolio.swap.repairs import (
+        work_elsewhere as work_elsewhere,
+    )
     from rigfolio.swap.retest import (
         readings_remark as readings_remark,
         wanted_since as wanted_since,
@@ -70,6 +73,7 @@ else:
         power="Task WorkPart",
         purchases="Marks Pick fuses_fitted picks",
         readings="ReadingLine ReadingStage ReadingStep reading_stages readings_table",
+        repairs="work_elsewhere",
         retest="readings_remark wanted_since",
         rows="SurveyRow all_rows other_rows panel_rows",
         slots="Arrangement DEFAULT_PITCH_M Places Seat arrange arranged",

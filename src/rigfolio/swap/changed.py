@@ -9,10 +9,11 @@ from collections.abc import Iterator
 
 from rigfolio.compare import Deed, Work
 from rigfolio.job import Again
-from rigfolio.model import Log
+from rigfolio.model import Circuit, Log
 from rigfolio.natural_order import natural
 from rigfolio.operating import short_stages, shut_words
-from rigfolio.protection import barred_words, is_device_too_large
+from rigfolio.protection import barred_words, is_barred, is_device_too_large
+from rigfolio.record import replace
 from rigfolio.study import Study
 from rigfolio.swap.fitting import (
     TAG_FIRST,
@@ -23,7 +24,7 @@ from rigfolio.swap.fitting import (
     torque_words,
 )
 from rigfolio.swap.notes import notes_at
-from rigfolio.swap.power import Task, WorkPart, back_on, charging, dead, proof
+from rigfolio.swap.power import Task, WorkPart, back_on, charging, dead, lifted_words, proof
 from rigfolio.swap.readings import ReadingStage, reading_stages
 from rigfolio.swap.retest import wanted_since
 from rigfolio.swap.site import Site
@@ -46,6 +47,7 @@ _ABOUT: dict[Deed, str] = {
     "pull new": "Laid, fastened, tagged and sleeved before an end is crimped. Torque is that of "
     "the maker of the part.",
 }
+_NOT_YET = "where it is not, or none is in, that one goes in once the ohms of the slot are read"
 
 
 def work_since(study: Study, again: Again) -> tuple[WorkPart, ...]:
@@ -191,7 +193,7 @@ def _torque(site: Site, work: Work) -> str:
     device = site.rig.by_name.devices.get(work.after)
     if work.thing != "device" or device is None:
         return ""
-    if is_device_too_large(site.study, device):
+    if is_barred(site.study, device):
         return barred_words(device)
     if device.in_slot and device.protects:
         out = "the old one out, " if work.deed == "replace" else ""
@@ -202,14 +204,24 @@ def _torque(site: Site, work: Work) -> str:
 def _label(site: Site) -> WorkPart:
     """Every label that reads differently, in a slot and elsewhere."""
     circuits = site.rig.by_name.circuits
+    found_out = {w.after for w in site.again.work if w.thing == "device" and w.is_identified}
     tasks = []
     for place in sorted(site.again.labels, key=natural):
         circuit = circuits.get(place)
         if circuit is None or not circuit.slot:
             tasks.append(Task(f"{place}: label on"))
             continue
-        tasks.append(Task(f"{place}: label on; {ready_words(site.study, circuit)}"))
+        tasks.append(_slot_label(site.study, circuit, is_found_out=circuit.device in found_out))
     return WorkPart("Label", (), tuple(tasks), is_list=True)
+
+
+def _slot_label(study: Study, circuit: Circuit, *, is_found_out: bool) -> Task:
+    """The label of a slot, and what becomes of its fuse; nobody had read one that is found out."""
+    device = study.device(circuit.device)
+    if device is None or not is_found_out or is_barred(study, device):
+        return Task(f"{circuit.place}: label on; {ready_words(study, circuit)}")
+    see = f"look whether the {device.kind} that is fitted is that one; {_NOT_YET}"
+    return Task(f"{circuit.place}: label on; {rating_and_kind(device)} belongs there", see)
 
 
 def _look(site: Site) -> WorkPart:
@@ -244,9 +256,11 @@ def _live(site: Site) -> Iterator[WorkPart]:
             is_back = True
         number, _, title = stage.title.partition(" ")
         while_ = "Still dead" if stage.is_dead else "Live"
-        yield _readings(
+        part = _readings(
             f"{while_}: {title.lower()} (stage {number.rstrip('.')} of the test sheet)", stage
         )
+        lifted = tuple(lifted_words(site.study, site.back())) if stage.is_dead else ()
+        yield replace(part, about=(*lifted, *part.about))
     if not is_back:
         yield back
 
@@ -282,4 +296,5 @@ def _readings(title: str, stage: ReadingStage) -> WorkPart:
         for step in stage.steps
         for line in step.lines
     ]
+    tasks += [Task(step.do) for step in stage.steps if not step.lines]
     return WorkPart(title, about, tuple(tasks), is_list=True)

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from rigfolio.books import barrel_colour, outside_diameter_m, sleeve_m
 from rigfolio.findings import Unknown
 from rigfolio.model import About, Circuit, Conductor, Rig
-from rigfolio.protection import barred_words, guard_of_circuit, is_too_large
+from rigfolio.protection import barred_words, guard_of_circuit, is_barred, is_too_large
 from rigfolio.study import Study
 from rigfolio.swap.purchases import usual_terminal
 from rigfolio.units import show
@@ -29,7 +29,7 @@ def looks(wire: Conductor) -> str:
 def ready_words(study: Study, circuit: Circuit) -> str:
     """What stands ready for a slot while its panel is dead; nothing that is too large for it."""
     device = next(iter(guard_of_circuit(study, circuit).devices), None)
-    if device is not None and is_too_large(study, circuit):
+    if device is not None and (is_too_large(study, circuit) or is_barred(study, device)):
         return barred_words(device)
     is_breaker = device is not None and device.traits.resets
     return f"{rating_and_kind(device)} {'in place, off' if is_breaker else 'laid ready, not in'}"

@@ -15,6 +15,7 @@ from rigfolio.study import Study
 from rigfolio.swap.fitting import TAG_FIRST, fitting, looks, ready_words, sleeve_words
 from rigfolio.swap.notes import notes_at
 from rigfolio.swap.power import Task, WorkPart, chargers, charging, dead, live
+from rigfolio.swap.repairs import mended_at
 from rigfolio.values import MINUS
 from rigfolio.wording import (
     amps,
@@ -61,6 +62,7 @@ def work(study: Study, panel: str, *, hands_over: bool = True) -> tuple[WorkPart
         dead(study, plan),
         _mark(study.rig, wires, circuits),
         _move(study, found, circuits, wires),
+        mended_at(study, found),
         _label(study, circuits),
         _look(study, found, circuits),
         live(study, panel, plan),

@@ -143,7 +143,23 @@ def live(study: Study, panel: str, plan: Plan) -> WorkPart:
         "The test sheet says for each stage what is to be minded and what is expected; the next "
         "stage waits until all of it fits."
     )
-    return WorkPart("Bring it back live, stage by stage", (about,), tuple(tasks))
+    minded = (about, *lifted_words(study, plan))
+    return WorkPart("Bring it back live, stage by stage", minded, tuple(tasks))
+
+
+def lifted_words(study: Study, plan: Plan) -> Iterator[str]:
+    """Where ohms to the minus of a battery are read whose lead is still lifted then.
+
+    The way back ends at the lug of that lead; from the post it is parted until power comes back.
+    """
+    batteries = {s.about.name: s for s in study.rig.sources if s.stores}
+    for step in plan.steps:
+        source = batteries.get(step.action.part)
+        if source is not None:
+            yield (
+                f"Ohms to {short_end(study.rig, source.minus)} are read to the end of the lead "
+                "that is still lifted, never to the post."
+            )
 
 
 def back_on(study: Study, plan: Plan) -> Iterator[Task]:

@@ -6,7 +6,7 @@ from math import inf
 
 from rigfolio.model import Log, Reading
 from rigfolio.operating import MeterPoint, Stage, StageStep, bounds_words, numbered_points
-from rigfolio.protection import barred_words, is_device_too_large
+from rigfolio.protection import barred_words, is_barred
 from rigfolio.record import record
 from rigfolio.study import Study
 from rigfolio.swap.retest import Wanted, every_step
@@ -80,7 +80,8 @@ def reading_stages(
                 steps.append(ReadingStep(do, tuple(lines), behind, step.is_plain))
         if not steps:
             continue
-        is_dead = all(point.unit == "ohm" for step in stage.steps for point in step.points)
+        units = [point.unit for step in stage.steps for point in step.points]
+        is_dead = bool(units) and set(units) == {"ohm"}
         made.append(ReadingStage(f"{number}. {stage.title}", stage.about, tuple(steps), is_dead))
     return tuple(made)
 
@@ -89,7 +90,7 @@ def _do(study: Study, step: StageStep) -> str:
     """What is done for a step; a fuse that is too large is put in for none."""
     do = step.do
     for device in step.fits:
-        if is_device_too_large(study, device):
+        if is_barred(study, device):
             do = do.replace(goes_words(device), barred_words(device), 1)
     return do
 

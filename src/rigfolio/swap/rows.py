@@ -60,7 +60,7 @@ def other_rows(rig: Rig) -> Iterator[SurveyRow]:
     held = {circuit.device for circuit in rig.circuits}
     for name, device in {d.about.name: d for d in rig.devices if not d.in_slot}.items():
         if name not in held and not device.traits.is_plug and not device.on_wire:
-            yield _part(device.about, device.kind, {"belongs": _amps(device.rating_a)}, "fuse")
+            yield _part(device.about, device.kind, _ratings(device), "fuse")
     yield from _wire_rows(rig, {d.on_wire: d for d in rig.devices if d.about.name not in held})
 
 
@@ -78,8 +78,13 @@ def _wire_rows(rig: Rig, fuses: Mapping[str, Device]) -> Iterator[SurveyRow]:
         yield SurveyRow("wire", wire.name, {"name": ends, **_wire(wire)})
         fuse = fuses.get(wire.name)
         if fuse is not None:
-            cells = {"name": f"{fuse.kind} on it", "belongs": _amps(fuse.rating_a)}
+            cells = {"name": f"{fuse.kind} on it", **_ratings(fuse)}
             yield SurveyRow("fuse", fuse.about.name, cells)
+
+
+def _ratings(device: Device) -> Known:
+    """What belongs in a place outside panels, and what was found there instead."""
+    return {"found": _amps(device.found_a), "belongs": _amps(device.rating_a)}
 
 
 def _whole_wires(rig: Rig, fuses: Mapping[str, Device]) -> Iterator[tuple[Conductor, str]]:

@@ -55,6 +55,7 @@ if TYPE_CHECKING:
         goes_words as goes_words,
         is_imperial as is_imperial,
         is_return as is_return,
+        is_unrated as is_unrated,
         length_words as length_words,
         module_words as module_words,
         most_amps as most_amps,
@@ -77,7 +78,7 @@ else:
         "name_and_words_at on_paper part_at short_end spans_of typed with_kind",
         parts="amps circuit_of circuits_in_order colour_code colour_order "
         "colour_short colour_text colour_words device_named fed_from "
-        "found_words fuse_word gauge_words goes_words is_imperial is_return "
+        "found_words fuse_word gauge_words goes_words is_imperial is_return is_unrated "
         "length_words module_words most_amps polarity_words rating_and_kind rating_words "
         "shades sign slot_holders verdict_words wire_length wires_in_order",
         panel_places="PanelPlaces",

@@ -209,6 +209,16 @@ def goes_words(device: Device) -> str:
     return f"{rating_and_kind(device)} {device.traits.goes}"
 
 
+def is_unrated(rig: Rig, device: Device | None) -> bool:
+    """Whether a device begins a circuit and nobody knows yet what it is rated."""
+    return (
+        device is not None
+        and device.protects
+        and isinstance(device.rating_a, Unknown)
+        and any(circuit.device == device.about.name for circuit in rig.circuits)
+    )
+
+
 def fed_from(rig: Rig, circuit: Circuit) -> str:
     """The panel of a circuit, or the terminal that it starts at and what that belongs to."""
     device = device_named(rig, circuit.device)

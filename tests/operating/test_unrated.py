@@ -1,0 +1,37 @@
+"""A circuit of which nobody knows the fuse: measured for a short, and not brought live."""
+
+from rigfolio.judgement.result import check
+from rigfolio.operating import short_stages, stages
+
+RIG = """\
+rig "Hut"
+    system 12 V
+    rules rv
+battery B1 flooded, 100 Ah, internal 10 mohm
+fuse F1 50 A, interrupts 10 kA on B1+
+panel P1 4 slots of 20 A, negative N1
+busbar N1 100 A
+wire F1.load to P1 6 AWG red 2 ft
+wire N1 to B1- 6 AWG black 4 ft
+circuit P1.1 "Lamp" fuse 7.5 A
+    wire 14 AWG red 9 ft
+    load "Lamp" 1 A
+circuit P1.2 "Riddle" fuse ? A
+    wire 14 AWG blue 9 ft
+    load "not known yet" {draws} A
+"""
+
+
+def test_a_riddle_is_measured_for_a_short_and_read_nowhere_else() -> None:
+    for draws in ("?", "3"):
+        study = check("hut.rig", text=RIG.format(draws=draws)).study
+        assert study is not None
+        for made in (stages(study), short_stages(study)):
+            read = {s.title: [p for step in s.steps for p in step.points if "P1.2" in (p.a, p.b)]
+                    for s in made}  # fmt: skip
+            assert len(read.pop("Ohms, all fuses out")) == 1
+            assert not any(read.values())
+        (circuits,) = [s for s in short_stages(study) if s.title.startswith("Each circuit")]
+        (step,) = [step for step in circuits.steps if step.circuit == "P1.2"]
+        assert step.points == ()
+        assert "Riddle" not in "".join(s.do for one in stages(study)[1:] for s in one.steps)
