@@ -97,15 +97,24 @@ def write_into(result: "Result", contents: "Mapping[Path, bytes]") -> None:
     from rigfolio.judgement import refuse_types
 
     refuse_types(result, contents)
-    write(contents)
+    write(contents, read=result.texts)
 
 
-def write(contents: "Mapping[Path, bytes]", texts: "Iterable[str]" = ()) -> None:
-    """Write all files, or none and say why; a text that was read is never written over."""
+def write(
+    contents: "Mapping[Path, bytes]", texts: "Iterable[str]" = (),
+    read: "Mapping[str, str] | None" = None,
+) -> None:  # fmt: skip
+    """Write all files, or none and say why; a text that was read is never written over.
+
+    Where it is, as the command was asked to: `read` says what was read, by files. One that somebody
+    has changed since then is left as it is.
+    """
+    from pathlib import Path
+
     from rigfolio.folio import spare, write_all
 
     try:
         spare(contents, texts)
-        write_all(contents)
+        write_all(contents, {Path(file): text for file, text in (read or {}).items()})
     except (OSError, ValueError) as problem:
         raise not_written(problem) from None
