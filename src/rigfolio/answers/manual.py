@@ -44,6 +44,7 @@ ERRORS = {
     "include-outside": "an included file that does not lie beside the rig file or below it",
     "include-twice": "a file that is included more than once, or that includes itself",
     "indent-without-header": "an indented line with no header above it",
+    "label-impossible": "figures of one label that no part can have together",
     "label-not-closed": "a label without its closing quote",
     "label-too-long": "a label longer than any sheet could show",
     "line-too-long": "a line longer than any statement",

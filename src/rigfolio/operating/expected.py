@@ -61,7 +61,9 @@ class Stages:
     def ohms(self) -> Stage:
         """The dead rig: no circuit is a short, and every minus leads back."""
         steps = [
-            StageStep(_place(one), tuple(self._ohm(one)), _of(one), circuit=one.place)
+            StageStep(
+                _place(one), tuple(_ohm(self.study, self.probes, one)), _of(one), circuit=one.place
+            )
             for one in self.circuits
         ]
         returns = tuple(self._return_ohms())
@@ -75,18 +77,6 @@ class Stages:
             "electronics in it.",
             tuple(step for step in steps if step.points),
         )
-
-    def _ohm(self, circuit: Circuit) -> Iterator[MeterPoint]:
-        minus = self.probes.minus(circuit)
-        volts = self.study.volts.get(circuit.start, self.rig.system_v)
-        amps = sum(drawn_at(self.loads[name], volts) for name in circuit.loads)
-        unread = [name for name in circuit.loads if isinstance(self.loads[name].value, Unknown)]
-        if minus and (amps > 0.0 or unread):
-            # Of a load that nobody knows it can only be told that it is no short: more than a way
-            # back may have.
-            least = figure("sound", "return_ohm")
-            low = least if unread else figure("sound", "cold_share") * volts / amps
-            yield self.probes.point(circuit.start, minus, "ohm", (low, inf))
 
     def _return_ohms(self) -> Iterator[MeterPoint]:
         most = figure("sound", "return_ohm")
@@ -269,6 +259,21 @@ def _supplies(whole: Stages, read: Container[str]) -> Iterator[StageStep]:
 def moment_words(load: Load) -> str:
     """What is to be minded with a load that runs a moment."""
     return ", no longer than it takes to read" if load.duty == "momentary" else ""
+
+
+def _ohm(study: Study, probes: Probes, circuit: Circuit) -> Iterator[MeterPoint]:
+    """The ohms of a dead circuit; none where no minus is found, or nothing is on it."""
+    minus = probes.minus(circuit)
+    volts = study.volts.get(circuit.start, study.rig.system_v)
+    loads = [study.rig.by_name.loads[name] for name in circuit.loads]
+    amps = sum(drawn_at(load, volts) for load in loads)
+    unread = any(isinstance(load.value, Unknown) for load in loads)
+    if minus and (amps > 0.0 or unread):
+        # Of a load that nobody knows it can only be told that it is no short: more than a way back
+        # may have.
+        least = figure("sound", "return_ohm")
+        low = least if unread else figure("sound", "cold_share") * volts / amps
+        yield probes.point(circuit.start, minus, "ohm", (low, inf))
 
 
 def _running(study: Study, circuits: Iterable[Circuit]) -> tuple[frozenset[str], Load | None]:
