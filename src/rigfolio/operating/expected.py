@@ -53,11 +53,6 @@ class Stages:
                 self.kept())  # fmt: skip
         return tuple(stage for stage in made if stage.steps)
 
-    def guarded(self) -> tuple[Circuit, ...]:
-        """The circuits that are brought live: of the others nobody knows what guards them."""
-        held = self.study.device
-        return tuple(one for one in self.circuits if not is_unrated(self.rig, held(one.device)))
-
     def ohms(self) -> Stage:
         """The dead rig: no circuit is a short, and every minus leads back."""
         steps = [
@@ -66,7 +61,7 @@ class Stages:
             )
             for one in self.circuits
         ]
-        returns = tuple(self._return_ohms())
+        returns = tuple(_way_back_ohms(self))
         if returns:
             steps.insert(0, StageStep("the way back", returns))
         return Stage(
@@ -77,13 +72,6 @@ class Stages:
             "electronics in it.",
             tuple(step for step in steps if step.points),
         )
-
-    def _return_ohms(self) -> Iterator[MeterPoint]:
-        most = figure("sound", "return_ohm")
-        for source in self.rig.sources:
-            for panel in self.panels:
-                if source.stores and panel.negative:
-                    yield self.probes.point(panel.negative, source.minus, "ohm", (0.0, most))
 
     def feed(self) -> Stage:
         """Volts along the feed of each panel, nothing on."""
@@ -120,7 +108,7 @@ class Stages:
         """Volts at each slot as its fuse goes in."""
         steps = []
         kept = {load.about.name for load, _ in kept_loads(self.rig)}
-        for circuit in sorted(self.guarded(), key=lambda circuit: _rating(self.study, circuit)):
+        for circuit in sorted(_guarded(self), key=lambda circuit: _rating(self.study, circuit)):
             minus = self.probes.minus(circuit)
             device = self.study.device(circuit.device)
             if device is None or not minus:
@@ -151,7 +139,7 @@ class Stages:
     def each_load(self) -> Stage:
         """Every load by itself, also what runs a moment and what hangs on no circuit."""
         steps = []
-        for circuit in self.guarded():
+        for circuit in _guarded(self):
             for name in circuit.loads:
                 load = self.loads[name]
                 if not isinstance(load.value, Unknown):
@@ -170,7 +158,7 @@ class Stages:
 
     def together(self) -> Stage:
         """The feeds with all on that can run together."""
-        on, largest = _running(self.study, self.guarded())
+        on, largest = _running(self.study, _guarded(self))
         held: dict[str, list[MeterPoint]] = {}
         for one in self.live.feeds:
             bounds = (
@@ -235,6 +223,21 @@ class Stages:
             "the pin of a breakaway switch and put it back.",
             (StageStep(f"open or off: {listed}", points),) if points else (),
         )
+
+
+def _guarded(whole: Stages) -> tuple[Circuit, ...]:
+    """The circuits that are brought live: of the others nobody knows what guards them."""
+    held = whole.study.device
+    return tuple(one for one in whole.circuits if not is_unrated(whole.rig, held(one.device)))
+
+
+def _way_back_ohms(whole: Stages) -> Iterator[MeterPoint]:
+    """From the minus of each panel to that of each battery."""
+    most = figure("sound", "return_ohm")
+    for source in whole.rig.sources:
+        for panel in whole.panels:
+            if source.stores and panel.negative:
+                yield whole.probes.point(panel.negative, source.minus, "ohm", (0.0, most))
 
 
 def _supplies(whole: Stages, read: Container[str]) -> Iterator[StageStep]:
