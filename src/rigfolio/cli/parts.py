@@ -92,12 +92,21 @@ def put(contents: "Mapping[Path, bytes]", texts: "Iterable[str]" = ()) -> None:
         say(sys.stderr, f"{clean(told)}; the new one is `{clean(str(place))}`\n")
 
 
-def write(contents: "Mapping[Path, bytes]", texts: "Iterable[str]" = ()) -> None:
-    """Write all files, or none and say why; a text that was read is never written over."""
+def write(
+    contents: "Mapping[Path, bytes]", texts: "Iterable[str]" = (),
+    read: "Mapping[str, str] | None" = None,
+) -> None:  # fmt: skip
+    """Write all files, or none and say why; a text that was read is never written over.
+
+    Where it is, as the command was asked to: `read` says what was read, by files. One that somebody
+    has changed since then is left as it is.
+    """
+    from pathlib import Path
+
     from rigfolio.folio import spare, write_all
 
     try:
         spare(contents, texts)
-        write_all(contents)
+        write_all(contents, {Path(file): text for file, text in (read or {}).items()})
     except (OSError, ValueError) as problem:
         raise not_written(problem) from None

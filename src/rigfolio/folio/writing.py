@@ -10,6 +10,9 @@ from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import NoReturn
 
+from rigfolio.lang import still_holds
+from rigfolio.refusal import ChangedError
+
 _PART = ".part"
 _LONGEST_NAME = 100
 _STOPS = {
@@ -18,7 +21,7 @@ _STOPS = {
 """Signals that a person or a system sends to end a process."""
 
 
-def write_all(contents: Mapping[Path, bytes]) -> None:
+def write_all(contents: Mapping[Path, bytes], read: Mapping[Path, str] | None = None) -> None:
     """Write files so that either all of them are new or all of them are as before.
 
     Each is written beside its place, forced to the disk and then put there in one step, with the
@@ -29,13 +32,18 @@ def write_all(contents: Mapping[Path, bytes]) -> None:
     ----------
     contents : mapping of Path to bytes
         What each file is to hold.
+    read : mapping of Path to str, optional
+        What those that were made of what they held must still hold when they are replaced.
 
     Raises
     ------
+    ChangedError
+        Somebody else has changed one of them since it was read; theirs is left.
     OSError
         One of them cannot be written or is write-protected; `filename` says which.
     """
     targets = {Path(os.path.realpath(path)): content for path, content in contents.items()}
+    former = {Path(os.path.realpath(path)): text for path, text in (read or {}).items()}
     for target in targets:
         _see(target)
     parts: dict[Path, Path] = {}
@@ -45,7 +53,7 @@ def write_all(contents: Mapping[Path, bytes]) -> None:
                 _clear(target)
                 parts[target] = _part(target)
                 _write(parts[target], content)
-            _swap(parts)
+            _swap(parts, former)
         finally:
             for part in parts.values():
                 part.unlink(missing_ok=True)
@@ -121,23 +129,23 @@ def _write(path: Path, content: bytes) -> None:
         os.fsync(file.fileno())
 
 
-def _swap(parts: Mapping[Path, Path]) -> None:
+def _swap(parts: Mapping[Path, Path], read: Mapping[Path, str]) -> None:
     """Put finished files in their places, in one go whatever becomes of this process.
 
     Several are put there by a process of its own: where this one is killed between two of them it
     goes on, and where that one is killed this one finishes. Signals wait until it is done.
     """
     if len(parts) == 1 or not hasattr(os, "fork"):
-        _put_all(parts)
+        _put_all(parts, read)
         return
     kept = signal.pthread_sigmask(signal.SIG_BLOCK, _STOPS)
     try:
-        _swap_apart(parts)
+        _swap_apart(parts, read)
     finally:
         signal.pthread_sigmask(signal.SIG_SETMASK, kept)
 
 
-def _swap_apart(parts: Mapping[Path, Path]) -> None:
+def _swap_apart(parts: Mapping[Path, Path], read: Mapping[Path, str]) -> None:
     """Let a process of its own put files in their places.
 
     Raises
@@ -151,26 +159,26 @@ def _swap_apart(parts: Mapping[Path, Path]) -> None:
         warnings.simplefilter("ignore", DeprecationWarning)
         child = os.fork()
     if child == 0:
-        _put_apart(parts, mouth)
+        _put_apart(parts, read, mouth)
     os.close(mouth)
     with os.fdopen(ear, "rb") as told:
         said = told.read()
     os.waitpid(child, 0)
     if not said:
         # It was killed: what is still there is whole and goes to its place.
-        _put_all({target: part for target, part in parts.items() if part.exists()})
+        _put_all({target: part for target, part in parts.items() if part.exists()}, read)
         return
     number, why, name = json.loads(said)
     if why:
         raise OSError(number, why, name)
 
 
-def _put_apart(parts: Mapping[Path, Path], mouth: int) -> NoReturn:
+def _put_apart(parts: Mapping[Path, Path], read: Mapping[Path, str], mouth: int) -> NoReturn:
     """Put files in their places, tell how it went, and end."""
     said: tuple[int, str, str] = (0, "", "")
     try:
         os.setsid()
-        _put_all(parts)
+        _put_all(parts, read)
     except OSError as problem:
         why = problem.strerror or "it cannot be put in its place"
         said = (problem.errno or 0, why, str(problem.filename2 or problem.filename or ""))
@@ -181,12 +189,18 @@ def _put_apart(parts: Mapping[Path, Path], mouth: int) -> NoReturn:
     os._exit(0)
 
 
-def _put_all(parts: Mapping[Path, Path]) -> None:
-    """Put finished files in their places; put the former ones back if one of them fails."""
+def _put_all(parts: Mapping[Path, Path], read: Mapping[Path, str]) -> None:
+    """Put finished files in their places; put the former ones back if one of them fails.
+
+    What somebody else may have changed is looked at last of all: from there to the new file no
+    more time goes by than the system takes to put it there.
+    """
     former: dict[Path, bytes | None] = {}
     try:
         for target, part in parts.items():
             former[target] = target.read_bytes() if target.exists() else None
+            if target in read and not still_holds(former[target] or b"", read[target]):
+                raise ChangedError(str(target))
             _put(part, target)
     except BaseException:
         for target, content in former.items():

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from rigfolio.lang.edits import (
         apply as apply,
         edited as edited,
+        still_holds as still_holds,
     )
     from rigfolio.lang.fact import (
         Context as Context,
@@ -72,7 +73,7 @@ else:
     __getattr__, __all__ = face(
         __name__,
         amounts="SIZE_UNITS",
-        edits="apply edited",
+        edits="apply edited still_holds",
         fact="Context Fact Facts Given One Value facts",
         lines="Block TextLine Token blocks error is_deeper",
         typed_reading="BLANK_UNITS OPEN meter_figure spellings tidied",

@@ -9,6 +9,7 @@ import codecs
 from collections.abc import Iterable
 
 from rigfolio.findings import Edit
+from rigfolio.refusal import ChangedError
 
 
 def apply(text: str, edits: Iterable[Edit]) -> str:
@@ -60,17 +61,23 @@ def edited(raw: bytes, text: str, edits: Iterable[Edit]) -> bytes:
 
     Raises
     ------
+    ChangedError
+        The file no longer holds that text.
     ValueError
-        The file no longer holds that text, or as in `apply`.
+        As in `apply`.
     """
+    if not still_holds(raw, text):
+        raise ChangedError
     mark = codecs.BOM_UTF8 if raw.startswith(codecs.BOM_UTF8) else b""
+    return mark + apply(raw[len(mark) :].decode("utf-8"), edits).encode("utf-8")
+
+
+def still_holds(raw: bytes, text: str) -> bool:
+    """Whether the bytes of a file are those of a text that was read from it."""
     try:
-        now = raw[len(mark) :].decode("utf-8")
+        return _line_ends(raw.decode("utf-8-sig")) == _line_ends(text)
     except UnicodeDecodeError:
-        raise ValueError("the file has changed since it was read") from None
-    if _line_ends(now) != _line_ends(text):
-        raise ValueError("the file has changed since it was read")
-    return mark + apply(now, edits).encode("utf-8")
+        return False
 
 
 def _line_ends(text: str) -> str:

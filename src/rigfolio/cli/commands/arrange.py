@@ -43,7 +43,7 @@ def run(given: Namespace) -> int:
     except (OSError, ValueError) as problem:
         raise not_written(problem) from None
     if given.write:
-        write(contents)
+        write(contents, read=result.texts)
     say(sys.stdout, text)
     if given.write:
         say(sys.stderr, written_words(contents) or "nothing had to be written\n")

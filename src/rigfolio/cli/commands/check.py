@@ -222,7 +222,7 @@ def _mended(results: "tuple[Result, ...]", given: Namespace) -> "tuple[tuple[Res
         except (OSError, ValueError) as problem:
             raise not_written(problem) from None
     if contents:
-        write(contents)
+        write(contents, read={k: v for one in results for k, v in one.texts.items()})
         told.append(written_words(contents))
         results = check_many([result.file for result in results], given.rules or "", most=None)
     return results, "".join(told)

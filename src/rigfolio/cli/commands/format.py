@@ -93,7 +93,7 @@ def _write(read: "Sequence[_Read]", changed: "Mapping[str, LaidFile]") -> None:
     piped = next((one for one in read if one.result.file == SHOWN_STDIN), None)
     contents = {Path(file): one.content for file, one in changed.items() if file != SHOWN_STDIN}
     if contents:
-        write(contents)
+        write(contents, read={file: one.before for file, one in changed.items()})
         say(sys.stdout if piped is None else sys.stderr, written_words(contents))
     if piped is not None and piped.laid is not None:
         say(sys.stdout, piped.laid.after)

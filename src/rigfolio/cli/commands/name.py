@@ -55,7 +55,7 @@ def run(given: Namespace) -> int:
             contents = written_files(result, found.edits)
         except (OSError, ValueError) as problem:
             raise not_written(problem) from None
-        write(contents)
+        write(contents, read=result.texts)
         say(sys.stderr, written_words(contents))
     say(sys.stdout, naming_told(result, found, is_written=given.write))
     return 0

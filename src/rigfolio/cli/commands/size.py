@@ -45,7 +45,7 @@ def run(given: Namespace) -> int:
         contents, told = sized(result)
     except (OSError, ValueError) as problem:
         raise not_written(problem) from None
-    write(contents)
+    write(contents, read=result.texts)
     say(sys.stdout, text)
     say(sys.stderr, told)
     return 0
