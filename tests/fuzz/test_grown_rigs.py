@@ -16,7 +16,9 @@ SEEDS = [
     for line in (Path(__file__).parent / "seeds.txt").read_text(encoding="utf-8").splitlines()
     if not line.startswith("#")
 ]
-NO_RIG = frozenset({"explain", "help", "rulers", "new", "extract", "completion", "editor", "log", "photo"})
+NO_RIG = frozenset(
+    {"explain", "help", "rulers", "new", "extract", "completion", "editor", "log", "photo"}
+)
 """Commands that take no rig, or one with more beside it than a text."""
 
 

@@ -33,9 +33,9 @@ def understood(seed: int) -> str:
     return text
 
 
-def failures(text: str, commands: tuple[tuple[str, ...], ...] = COMMANDS) -> Iterator[str]:
+def failures(text: str | bytes, commands: tuple[tuple[str, ...], ...] = COMMANDS) -> Iterator[str]:
     """What the commands did to a text that they never should; it is run in the folder of today."""
-    Path("x.rig").write_text(text, encoding="utf-8")
+    Path("x.rig").write_bytes(text if isinstance(text, bytes) else text.encode())
     for name, *rest in commands:
         out, err = io.StringIO(), io.StringIO()
         with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
