@@ -288,8 +288,12 @@ def tried(name: str, part: Part, seeds: range, most_s: float) -> str:
         begun = _spent_s()
         if begun - started > most_s:
             break
-        with tempfile.TemporaryDirectory() as folder, inside(folder):
-            found = list(part.tried(seed))
+        try:
+            with tempfile.TemporaryDirectory() as folder, inside(folder):
+                found = list(part.tried(seed))
+        except KeyboardInterrupt:
+            # What was tried by then is worth its line.
+            break
         took = _spent_s() - begun
         slowest = max(slowest, (took, seed))
         if took > SLOWEST_S and name in ("texts", "drawings"):
@@ -322,6 +326,8 @@ def main() -> int:
         parser.error(f"no part {name}, expected some of {', '.join(PARTS)}")
     record = given.record and given.record.absolute()
     is_whole = True
+    # A shell starts what runs in the background deaf to Ctrl-C, and so would be all it starts.
+    signal.signal(signal.SIGINT, signal.default_int_handler)
     with tempfile.TemporaryDirectory() as own:
         # Killed processes leave nothing with the user who runs this.
         os.environ.update(XDG_CACHE_HOME=own, TMPDIR=own)

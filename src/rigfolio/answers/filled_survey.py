@@ -30,10 +30,12 @@ _FIRST = "P1"
 class Put:
     """A survey on its way into a rig: the files to be written, and what is to be told.
 
-    `cells` is how many cells say something, `unread` how many of them could not be read.
+    `cells` is how many cells say something, `unread` how many of them could not be read; `read` is
+    what the files held, nothing where there was none.
     """
 
     contents: Mapping[Path, bytes]
+    read: Mapping[str, str]
     told: str
     has_trouble: bool
     cells: int = 0
@@ -85,7 +87,8 @@ def put_in(file: str, survey: str, book: str = "") -> tuple[Put | None, Result]:
     told = _told(survey, tried.filled, (*read.trouble, *left), read.spelt, tried.contents)
     trouble = bool(read.trouble or left or tried.filled.trouble)
     unread = sum(1 for one in (*read.trouble, *tried.filled.trouble) if one.kind)
-    return Put(tried.contents, told, trouble, read.cells, unread), tried.after
+    texts = result.texts if start is None else {file: ""}
+    return Put(tried.contents, texts, told, trouble, read.cells, unread), tried.after
 
 
 def _broken(problem: str) -> Survey:

@@ -92,12 +92,17 @@ def put(contents: "Mapping[Path, bytes]", texts: "Iterable[str]" = ()) -> None:
         say(sys.stderr, f"{clean(told)}; the new one is `{clean(str(place))}`\n")
 
 
-def write_into(result: "Result", contents: "Mapping[Path, bytes]") -> None:
-    """Write files of one rig, or none and say why; the file of a type is none of one unit."""
+def write_into(
+    result: "Result", contents: "Mapping[Path, bytes]", read: "Mapping[str, str] | None" = None
+) -> None:
+    """Write files of one rig, or none and say why; the file of a type is none of one unit.
+
+    `read` is what the files held where the result is of what they are to hold.
+    """
     from rigfolio.judgement import refuse_types
 
     refuse_types(result, contents)
-    write(contents, read=result.texts)
+    write(contents, read=result.texts if read is None else read)
 
 
 def write(

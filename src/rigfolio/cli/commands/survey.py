@@ -50,7 +50,7 @@ def run(given: Namespace) -> int:
         return not_understood(result)
     say(sys.stdout, put.told)
     if given.write:
-        write_into(result, put.contents)
+        write_into(result, put.contents, put.read)
         say(sys.stderr, written_words(put.contents))
     elif put.contents:
         say(sys.stderr, "nothing was written; `--write` puts it into the text\n")
