@@ -3,9 +3,9 @@
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import partial
 
-from rigfolio.demand import sags_of
+from rigfolio.demand import overheated_by_starts, sags_of, starting_sags
 from rigfolio.findings import Unknown
-from rigfolio.protection import limit_in
+from rigfolio.protection import label_of, limit_in
 from rigfolio.reports import (
     HANDS,
     JUDGED,
@@ -21,10 +21,12 @@ from rigfolio.reports import (
     items,
     remarks,
 )
+from rigfolio.shorts import StartCurrent
 from rigfolio.sizing import (
     CONTINUOUS,
     LEAST_GAUGE,
     NO_FIGURE,
+    STARTS,
     FuseSize,
     Proposal,
     WireSize,
@@ -32,7 +34,7 @@ from rigfolio.sizing import (
     sizes,
 )
 from rigfolio.study import Study
-from rigfolio.units import Size, show, show_limit, show_load
+from rigfolio.units import Size, show, show_limit, show_load, time_words
 from rigfolio.wording import called, with_kind
 
 _COLUMNS = (
@@ -51,6 +53,7 @@ _RULES = {
     "return-too-thin": "fuses",
     "return-overloaded": "demand",
     "wire-overloaded": "demand",
+    "start-heats-wire": "start",
     "voltage-drop": "drop",
     "feeder-drop": "drop",
     "chassis-bond-thin": "bond",
@@ -152,7 +155,7 @@ def _unread(found: Iterable[Proposal]) -> list[str]:
     for one in found:
         place = called(one.place, one.label)
         words += [
-            f"{place}: {fuse.kind} {show_limit(fuse.fit_a, 'A')}"
+            f"{place}: {fuse.kind} {show_limit(fuse.fit_a, 'A')}{_for_start(fuse)}"
             for fuse in one.fuses
             if fuse.verdict == "unread"
         ]
@@ -206,7 +209,22 @@ def _fuse_reason(fuse: FuseSize) -> str:
         )
     if fuse.decisive == CONTINUOUS:
         return f"what runs for hours asks for {show_load(fuse.needed_a, 'A')}"
+    if fuse.decisive == STARTS and fuse.start is not None:
+        return _start_words(fuse.start)
     return f"{show_load(fuse.needed_a, 'A')} run through it"
+
+
+def _for_start(fuse: FuseSize) -> str:
+    is_start = fuse.decisive == STARTS and fuse.start is not None
+    return f": {_fuse_reason(fuse)}" if is_start else ""
+
+
+def _start_words(start: StartCurrent) -> str:
+    or_longer = "" if start.load.start_s is not None else " or longer"
+    return (
+        f"`{label_of(start.load)}` starts at {show_load(start.current_a, 'A')} for "
+        f"{time_words(start.least_s)}{or_longer}, and a smaller one may open"
+    )
 
 
 def _wire_reason(study: Study, one: Proposal, wire: WireSize) -> str:
@@ -216,15 +234,9 @@ def _wire_reason(study: Study, one: Proposal, wire: WireSize) -> str:
     if isinstance(has, Unknown):
         return ""
     if wire.decisive in ("voltage-drop", "feeder-drop"):
-        sag = next((s for s in sags_of(study) if s.load.circuit == one.place), None)
-        if sag is None:
-            return "the loads behind it lose too much voltage"
-        if sag.drop.collapses:
-            return "the load pulls the voltage to collapse"
-        return (
-            f"{show_load(sag.drop.share, '%')} are lost on the way, "
-            f"{show_limit(sag.allowed.value, '%')} are allowed"
-        )
+        return _drop_reason(study, one)
+    if wire.decisive == "start-heats-wire":
+        return _heat_reason(study, wire)
     if wire.decisive == LEAST_GAUGE:
         return f"rule book `{study.book.name}` allows no thinner wire"
     if wire.decisive == "chassis-bond-thin":
@@ -236,6 +248,31 @@ def _wire_reason(study: Study, one: Proposal, wire: WireSize) -> str:
     if wire.decisive == "return-too-thin":
         doing = "can come back"
     return f"{show_load(wire.needed_a, 'A')} {doing}, {may}"
+
+
+def _drop_reason(study: Study, one: Proposal) -> str:
+    starting = {sag.load.about.name: sag for _, sag in starting_sags(study)}
+    sags = (*sags_of(study), *starting.values())
+    sag = next((s for s in sags if s.load.circuit == one.place), None)
+    if sag is None:
+        return "the loads behind it lose too much voltage"
+    if sag.drop.collapses:
+        return "the load pulls the voltage to collapse"
+    when = "while it starts" if starting.get(sag.load.about.name) is sag else "on the way"
+    return (
+        f"{show_load(sag.drop.share, '%')} are lost {when}, "
+        f"{show_limit(sag.allowed.value, '%')} are allowed"
+    )
+
+
+def _heat_reason(study: Study, wire: WireSize) -> str:
+    hot = next((o for o in overheated_by_starts(study) if o.wire.name in wire.names), None)
+    if hot is None:
+        return "a start that lasts makes it too hot"
+    return (
+        f"{show_load(hot.current_a, 'A')} for {time_words(hot.start.time_s)} while "
+        f"`{label_of(hot.start.load)}` starts make it too hot"
+    )
 
 
 def _amps(value: float | None) -> str:

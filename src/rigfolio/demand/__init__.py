@@ -40,6 +40,8 @@ if TYPE_CHECKING:
     from rigfolio.demand.lasting import (
         LastingStart as LastingStart,
         Overheated as Overheated,
+        heated_by_start as heated_by_start,
+        lasting_start as lasting_start,
         overheated_by_starts as overheated_by_starts,
         starting_sags as starting_sags,
     )
@@ -63,7 +65,8 @@ else:
         energy="AH_C Autonomy Charging DAY_S HOUR_S Use autonomy charging use_of_rig uses",
         expected="lost_at_once",
         flows="Flows flows_of",
-        lasting="LastingStart Overheated overheated_by_starts starting_sags",
+        lasting="LastingStart Overheated heated_by_start lasting_start "
+        "overheated_by_starts starting_sags",
         levels="LevelDemand demand_by_level",
         shortfall="Sag sags_of size_for",
         sun_drop="sun_drops",

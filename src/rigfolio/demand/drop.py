@@ -91,14 +91,14 @@ class Drops:
         bar = panel.about.name if panel is not None else ""
         return replace(drop, volts=math.inf if drawn.collapses else drop.volts, bar=bar)
 
-    def starting(self, load: Load, current_a: float) -> Drop | None:
+    def starting(self, load: Load, current_a: float, size_of: SizeOf | None = None) -> Drop | None:
         """As `of`, while a load draws what it starts at beside all that runs with it."""
         nominal_v = self.flows.volts.get(load.plus, self.flows.rig.system_v)
         ways = self.flows.ways.get(load.about.name, ())
         panel = self._bar_of(load)
         if panel is not None:
             ways = [_from_bar(way, load, panel) for way in ways]
-        drop = self._best(ways, current_a, nominal_v, None, (load, current_a))
+        drop = self._best(ways, current_a, nominal_v, size_of, (load, current_a))
         bar = panel.about.name if panel is not None else ""
         return None if drop is None else replace(drop, bar=bar)
 

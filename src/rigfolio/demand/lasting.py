@@ -8,12 +8,13 @@ from collections.abc import Iterator
 from rigfolio.books import lasting_start_s
 from rigfolio.calc import warmed_share, warming_s
 from rigfolio.demand.drop import Drop, allowed_drop_of, drops_of
-from rigfolio.demand.flows import flows_of
+from rigfolio.demand.flows import Flows, flows_of
 from rigfolio.demand.shortfall import Sag, sags_of
 from rigfolio.findings import Unknown
 from rigfolio.model import Conductor, Load
 from rigfolio.record import record
 from rigfolio.study import Study, once
+from rigfolio.units import Size
 
 
 @record
@@ -43,17 +44,20 @@ class Overheated:
 @once
 def lasting_starts(study: Study) -> tuple[LastingStart, ...]:
     """The loads whose start is said to last, as far as what they draw is known."""
-    return tuple(_starts(study))
+    flows = flows_of(study)
+    starts = (lasting_start(flows, load) for load in study.rig.loads)
+    return tuple(start for start in starts if start is not None)
 
 
-def _starts(study: Study) -> Iterator[LastingStart]:
-    for load in study.rig.loads:
-        time_s, times = load.start_s, load.starts_at
-        if times is None or times <= 1.0 or time_s is None or time_s < lasting_start_s().value:
-            continue
-        drawn = flows_of(study).own.get(load.about.name)
-        if drawn is not None and not isinstance(drawn.current_a, Unknown):
-            yield LastingStart(load, times * drawn.current_a, time_s)
+def lasting_start(flows: Flows, load: Load) -> LastingStart | None:
+    """The start of a load, if it lasts, with what the load draws by itself in some flows."""
+    time_s, times = load.start_s, load.starts_at
+    if times is None or times <= 1.0 or time_s is None or time_s < lasting_start_s().value:
+        return None
+    drawn = flows.own.get(load.about.name)
+    if drawn is None or isinstance(drawn.current_a, Unknown):
+        return None
+    return LastingStart(load, times * drawn.current_a, time_s)
 
 
 @once
@@ -80,38 +84,53 @@ def overheated_by_starts(study: Study) -> tuple[Overheated, ...]:
     is not told apart.
     """
     found = []
+    flows = flows_of(study)
     for start in lasting_starts(study):
-        hot = [one for wire in _ways(study, start.load) if (one := _heated(study, wire, start))]
+        wires = _ways(study, flows, start.load)
+        hot = [one for wire in wires if (one := _heated(study, flows, wire, wire.size, start))]
         if hot:
             found.append(max(hot, key=lambda one: one.reached_c - one.borne_c))
     return tuple(found)
 
 
-def _ways(study: Study, load: Load) -> Iterator[Conductor]:
-    home = flows_of(study).counts.homes.get(load.about.name)
+def heated_by_start(study: Study, flows: Flows, wire: Conductor, size: Size) -> bool:
+    """Whether a lasting start makes a wire too hot if it has a size, with what runs in flows."""
+    for load in (one.load for one in lasting_starts(study)):
+        start = lasting_start(flows, load)
+        if start is None or all(one.name != wire.name for one in _ways(study, flows, load)):
+            continue
+        if _heated(study, flows, wire, size, start) is not None:
+            return True
+    return False
+
+
+def _ways(study: Study, flows: Flows, load: Load) -> Iterator[Conductor]:
+    home = flows.counts.homes.get(load.about.name)
     for edge in (*home[1].out, *home[1].back) if home is not None else ():
         if isinstance(edge, Conductor) and study.is_judged_lead(edge):
             yield edge
 
 
-def _heated(study: Study, wire: Conductor, start: LastingStart) -> Overheated | None:
+def _heated(
+    study: Study, flows: Flows, wire: Conductor, size: Size | Unknown, start: LastingStart
+) -> Overheated | None:
     """A wire after a start, if that makes it hotter than it may be."""
-    limit = study.carries(wire)
-    home = flows_of(study).counts.homes[start.load.about.name][1]
-    if limit is None or limit.value <= 0.0 or isinstance(wire.size, Unknown):
+    limit = None if isinstance(size, Unknown) else study.carries_of(wire, size)
+    home = flows.counts.homes[start.load.about.name][1]
+    if limit is None or limit.value <= 0.0 or isinstance(size, Unknown):
         return None
     if home.stretches and home.is_meshed(wire.name):
         return None
     limit_a, source = limit.value * wire.count, home.source.about.name
-    load, flows = start.load, flows_of(study)
+    load = start.load
     before_a = max(flows.from_source(source, wire.name, (load, 0.0)), 0.0)
     during_a = flows.from_source(source, wire.name, (load, start.current_a))
     ambient_c, borne_c = study.heat(wire)
     hot_c = study.at_limit_c(wire, limit)
     if before_a > limit_a or during_a <= limit_a or hot_c <= ambient_c:
         return None
-    ohm_per_m = study.ohm_per_m(wire, wire.size, hot_c)
-    constant_s = warming_s(wire.size.area_m2, ohm_per_m, hot_c - ambient_c, limit.value)
+    ohm_per_m = study.ohm_per_m(wire, size, hot_c)
+    constant_s = warming_s(size.area_m2, ohm_per_m, hot_c - ambient_c, limit.value)
     before, during = ((current_a / limit_a) ** 2 for current_a in (before_a, during_a))
     share = warmed_share(before, during, start.time_s, constant_s)
     reached_c = ambient_c + (hot_c - ambient_c) * share

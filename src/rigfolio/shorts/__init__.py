@@ -33,6 +33,12 @@ if TYPE_CHECKING:
         as_cranked as as_cranked,
         knows_shorts as knows_shorts,
     )
+    from rigfolio.shorts.starts import (
+        StartCurrent as StartCurrent,
+        hardest_start as hardest_start,
+        may_open as may_open,
+        waits_for as waits_for,
+    )
     from rigfolio.shorts.wiring import (
         dark as dark,
     )
@@ -43,5 +49,6 @@ else:
         faults="Case Fault Faults Interrupt faults_of",
         firsts="First firsts_of",
         sources="as_cranked knows_shorts",
+        starts="StartCurrent hardest_start may_open waits_for",
         wiring="dark",
     )

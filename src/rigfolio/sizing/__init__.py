@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     )
     from rigfolio.sizing.fuses import (
         CONTINUOUS as CONTINUOUS,
+        STARTS as STARTS,
     )
     from rigfolio.sizing.groups import (
         Section as Section,
@@ -42,7 +43,7 @@ else:
         __name__,
         edits="by_file changed edits_for",
         found="keeping_found",
-        fuses="CONTINUOUS",
+        fuses="CONTINUOUS STARTS",
         groups="Section SectionKind sections",
         least="LEAST_GAUGE NO_FIGURE",
         proposals="FuseSize Proposal WireSize",

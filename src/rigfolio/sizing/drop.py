@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Collection, Iterator, Mapping
 
-from rigfolio.demand import Drop, Drops, Flows, allowed_drop_of
+from rigfolio.demand import Drop, Drops, Flows, allowed_drop_of, lasting_start
 from rigfolio.findings import Span, Unknown
 from rigfolio.model import Conductor, Load
 from rigfolio.network import Way
@@ -43,6 +43,15 @@ def sizes_on_trial(sizes: Mapping[Span, Size]) -> SizeOf:
         return wire.size if wire.lead else sizes.get(wire.span, wire.size)
 
     return size_of
+
+
+def worst_drop(drops: Drops, load: Load, size_of: SizeOf | None) -> Drop | None:
+    """The drop of a load as it runs or, where that is more, while it starts if that lasts."""
+    running, start = drops.of(load, size_of), lasting_start(drops.flows, load)
+    if running is None or start is None:
+        return running
+    starting = drops.starting(load, start.current_a, size_of)
+    return running if starting is None or starting.volts <= running.volts else starting
 
 
 class Stuck(Exception):  # noqa: N818
@@ -152,7 +161,7 @@ class Sizer:
     def _own(self, load: Load, sizes: dict[Span, Size]) -> bool:
         """Make the wires of a load's own thick enough; false where a feeder had to grow."""
         drops, allowed = self.drops, allowed_drop_of(self.study, load).value
-        drop = drops.of(load, sizes_on_trial(sizes))
+        drop = worst_drop(drops, load, sizes_on_trial(sizes))
         if drop is None or drop.share <= allowed + _SLACK:
             return True
         own = self._own_groups(load)
@@ -164,7 +173,7 @@ class Sizer:
             if raised is None:
                 break
             tried = {**sizes, **raised}
-            drop = drops.of(load, sizes_on_trial(tried)) or drop
+            drop = worst_drop(drops, load, sizes_on_trial(tried)) or drop
             if drop.share <= allowed + _SLACK:
                 self.by_drop |= {key for key, size in raised.items() if size != sizes[key]}
                 sizes.update(raised)

@@ -1,12 +1,14 @@
 """The rating that each device must have: by what runs through it, by its slot, by its wires."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from rigfolio.demand import flows_of
 from rigfolio.findings import Span, Unknown
-from rigfolio.model import Device
+from rigfolio.model import Conductor, Device
+from rigfolio.protection import limit_of
 from rigfolio.record import record, replace
 from rigfolio.rule import rule
+from rigfolio.shorts import StartCurrent, hardest_start, may_open, waits_for
 from rigfolio.sizing.groups import slot_a
 from rigfolio.sizing.needs import SLACK
 from rigfolio.standard_sizes import rating_above, rating_below
@@ -16,6 +18,7 @@ PART = "part the loads, or feed them by a line of their own"
 """What is left to do where nothing in stock serves."""
 CONTINUOUS = "continuous load"
 """In place of a rule: what runs for hours is more than the share of the rating."""
+STARTS = "starting-opens-fuse"
 
 
 @record
@@ -24,9 +27,11 @@ class Duty:
 
     `needed_a` is the demand, or what runs for hours over the share of its rating that a fuse may
     carry for hours, where that is more; `by` the rule that asks for it. What a charging source
-    drives is at its rated most and counts as it is. `least_a` is the smallest rating in stock that
-    carries it, None where none is; `most_a` what the slot, or the panel behind it, is made for, or
-    what an alternator may have in its line; `most_by` is the rule that says so.
+    drives is at its rated most and counts as it is. Where a smaller rating may open while a load
+    starts, `needed_a` is the smallest that waits, and `start` what it waits for. `least_a` is the
+    smallest rating in stock that carries it, None where none is; `most_a` what the slot, or the
+    panel behind it, is made for, or what an alternator may have in its line; `most_by` is the rule
+    that says so.
     """
 
     device: Device
@@ -37,6 +42,7 @@ class Duty:
     strained_a: float = 0.0
     """What runs for hours, where no rating that the slot takes leaves it within the share."""
     most_by: str = "fuse-over-slot"
+    start: StartCurrent | None = None
 
     @property
     def is_used(self) -> bool:
@@ -72,8 +78,37 @@ class Duty:
         return found if found is not None and found * SLACK >= self.needed_a else None
 
 
-def duty_of(study: Study, device: Device) -> Duty:
-    """What a device must carry."""
+def duty_of(study: Study, device: Device, leads: Sequence[Conductor] = ()) -> Duty:
+    """What a device must carry; for a start no more than the leads behind it allow."""
+    duty, start = _running(study, device), hardest_start(study, device)
+    least_a = None if start is None else _waiting(duty, start)
+    if start is None or least_a is None or least_a == duty.least_a:
+        return duty
+    has = device.rating_a
+    is_told = isinstance(has, float) and (waits_for(device, start) or may_open(device, start))
+    if isinstance(has, float) and duty.allows(has) and not is_told:
+        # What is fitted stays where no standard tells whether it opens.
+        return duty
+    waiting = replace(duty, needed_a=least_a, by=STARTS, least_a=least_a, start=start)
+    limits = [limit.value for wire in leads if (limit := limit_of(study, wire)) is not None]
+    is_borne = all(least_a <= limit_a * SLACK for limit_a in limits)
+    # Where the slot or a lead ends that, a rating for what runs is still right, and a start may
+    # open it: that is told by its rule.
+    return waiting if waiting.is_possible and is_borne else duty
+
+
+def _waiting(duty: Duty, start: StartCurrent) -> float | None:
+    """The smallest rating in stock that carries what runs and waits for a start [A]."""
+    rating_a = duty.least_a
+    while rating_a is not None:
+        if waits_for(replace(duty.device, rating_a=rating_a), start):
+            return rating_a
+        rating_a = rating_above(rating_a * (1.0 + 1e-6), duty.device)
+    return None
+
+
+def _running(study: Study, device: Device) -> Duty:
+    """What a device must carry while nothing starts."""
     demand = flows_of(study).most([device.about.name])
     share = study.book.continuous_share().value
     most_a, most_by = _most(study, device)

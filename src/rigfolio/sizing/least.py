@@ -10,9 +10,18 @@ from rigfolio.network import Way
 from rigfolio.operating import SizeOf
 from rigfolio.protection import limit_in
 from rigfolio.record import record
-from rigfolio.sizing.drop import Sizer, sizes_on_trial
+from rigfolio.sizing.drop import Sizer, sizes_on_trial, worst_drop
 from rigfolio.sizing.groups import Section, WireGroup
-from rigfolio.sizing.needs import SLACK, Needs, bears, bonds, is_below_book, lacks, on_trial
+from rigfolio.sizing.needs import (
+    SLACK,
+    Needs,
+    bears,
+    bonds,
+    carries,
+    is_below_book,
+    lacks,
+    on_trial,
+)
 from rigfolio.sizing.solve import Solved
 from rigfolio.study import Study
 from rigfolio.units import Size
@@ -66,7 +75,7 @@ class _Thinning:
         fitted = sizes_on_trial(solved.sizes)
         for load in study.rig.loads:
             # One that loses too much as it is forbids nothing: it is told of by itself.
-            drop = self.drops.of(load, fitted)
+            drop = worst_drop(self.drops, load, fitted)
             if drop is None or drop.share <= allowed_drop_of(study, load).value + _SLACK:
                 for key in _lines(flows_of(study).ways.get(load.about.name, ())):
                     self.loads.setdefault(key, {})[load.about.name] = load
@@ -190,7 +199,7 @@ class _Thinning:
         loads = {name: load for g in groups for name, load in self.loads.get(g.key, {}).items()}
         panels = {name: one for g in groups for name, one in self.panels.get(g.key, {}).items()}
         for load in loads.values():
-            drop = drops.of(load, size_of)
+            drop = worst_drop(drops, load, size_of)
             if drop is not None and drop.share > allowed_drop_of(self.study, load).value + _SLACK:
                 return False
         allowed = self.study.book.feeder_drop_share().value + _SLACK
@@ -206,12 +215,14 @@ class _Thinning:
         if not thinner:
             return ""
         for name, needs in self._single(key):
-            if not bears(self.study, group, thinner[-1], needs):
+            if not carries(self.study, group, thinner[-1], needs):
                 return name
         if is_below_book(self.study, group.first, thinner[-1]):
             return LEAST_GAUGE
         if limit_in(self.study, group.first, thinner[-1]) is None:
             return NO_FIGURE
+        if carries(self.study, group, thinner[-1], self.needs):
+            return "start-heats-wire"
         is_back = self.study.side.get(group.first.a) == "-"
         return "return-overloaded" if is_back else "wire-overloaded"
 

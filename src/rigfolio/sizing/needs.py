@@ -3,7 +3,7 @@
 import math
 from collections.abc import Iterator, Mapping
 
-from rigfolio.demand import Flows, flows_of
+from rigfolio.demand import Flows, flows_of, heated_by_start
 from rigfolio.findings import Span
 from rigfolio.model import Conductor, Device
 from rigfolio.operating import draws_without_loss
@@ -84,6 +84,14 @@ def is_below_book(study: Study, wire: Conductor, size: Size) -> bool:
 
 def bears(study: Study, group: WireGroup, size: Size, needs: "Needs") -> bool:
     """Whether a size meets everything that is asked of a group but the voltage drop."""
+    if not carries(study, group, size, needs):
+        return False
+    flows = needs.flows_in(study)
+    return not any(heated_by_start(study, flows, wire, size) for wire in group.wires)
+
+
+def carries(study: Study, group: WireGroup, size: Size, needs: "Needs") -> bool:
+    """As `bears`, the heat of starts that last left aside."""
     if size.area_m2 < needs.area_m2.get(group.key, 0.0) / SLACK:
         return False
     for wire in group.wires:
@@ -91,13 +99,13 @@ def bears(study: Study, group: WireGroup, size: Size, needs: "Needs") -> bool:
             continue
         if is_below_book(study, wire, size):
             return False
-        limit, carries = limit_in(study, wire, size), study.carries_all_of(wire, size)
-        if limit is None or carries is None:
+        limit, carried = limit_in(study, wire, size), study.carries_all_of(wire, size)
+        if limit is None or carried is None:
             return False
         demand_a = needs.flows_in(study).demand(wire.name).current_a
         if limit.value * SLACK < needs.limit_a.get(group.key, 0.0):
             return False
-        if carries.value * SLACK < demand_a:
+        if carried.value * SLACK < demand_a:
             return False
     return True
 

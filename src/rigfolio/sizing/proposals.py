@@ -12,6 +12,7 @@ from rigfolio.demand import flows_of
 from rigfolio.findings import Span, Unknown
 from rigfolio.model import Conductor, Device
 from rigfolio.record import record
+from rigfolio.shorts import StartCurrent
 from rigfolio.sizing.fuses import Duty
 from rigfolio.sizing.groups import Section, SectionKind, WireGroup
 from rigfolio.sizing.least import Least, least_sizes
@@ -49,7 +50,8 @@ class WireSize:
 class FuseSize:
     """A device: its rating, the rating to fit, the least that carries what it must [A].
 
-    `needed_a` is what runs through it, or that over the continuous share where that is more.
+    `needed_a` is what runs through it, or that over the continuous share where that is more, or the
+    smallest rating that waits while a load starts: `start` then says what it waits for.
     """
 
     name: str
@@ -64,6 +66,7 @@ class FuseSize:
     at: Span | None
     strained_a: float = 0.0
     """What runs for hours, where no rating that the slot takes leaves it within the share [A]."""
+    start: StartCurrent | None = None
 
 
 @record
@@ -138,7 +141,7 @@ def _fuse(device: Device, solved: Solved) -> FuseSize | None:
         verdict = "enough"
     return FuseSize(
         name, device.kind, verdict, has_a, fit_a, duty.least_a, _why(duty, has_a, fit_a),
-        duty.needed_a, device.about.span, device.rating_span, duty.strained_a,
+        duty.needed_a, device.about.span, device.rating_span, duty.strained_a, duty.start,
     )  # fmt: skip
 
 

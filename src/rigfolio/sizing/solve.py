@@ -99,7 +99,9 @@ class _Solver:
         self.floored: set[str] = set()
         for section in sections:
             for device in section.devices:
-                self._take(section, duty_of(study, device), is_still=section.place in still)
+                self._take(
+                    section, duty_of(study, device, section.leads), is_still=section.place in still
+                )
             self.leads |= {wire.name: section.place for wire in section.leads}
 
     def _take(self, section: Section, duty: Duty, *, is_still: bool) -> None:
