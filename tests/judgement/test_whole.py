@@ -183,3 +183,18 @@ def test_any_damage_is_answered(data):
     for one in found.findings if found is not None else ():
         assert not one.headline.startswith("cannot judge: rule `")
         assert 0 <= one.at.span.start <= one.at.span.end <= len(text)
+
+
+@pytest.mark.parametrize(
+    "lines",
+    [
+        # Two devices that were taken for parts of one name led round in a circle.
+        "    switch stud M8, rests open\n    breaker stud No10, found 12 mA\n",
+        "    breaker B9 5 A\n    switch stud M8\n    breaker B9 6 A\n",
+    ],
+)
+def test_devices_of_one_name_in_a_circuit_lead_round_in_no_circle(lines):
+    circuit = f'circuit P1.9 "Fan" fuse 5 A\n    wire 14 AWG blue 9 ft\n{lines}    load "Fan" 1 A\n'
+    result = check("x.rig", text=PLOVER + circuit)
+    assert result.exit_code == 2
+    assert whole_of(result) is not None

@@ -158,7 +158,8 @@ def _beside(way: WayOut, visits: list[str], target: str, around: Surroundings, b
     Switches and fuses of the circuit are in the plus wire only: what hangs on them returns from
     the wire before them.
     """
-    before = {device.load: device.line for device in way.devices}
+    # Of two devices of one name the first has the terminals, so that none leads back to itself.
+    before = {device.load: device.line for device in reversed(way.devices)}
     ends = {wire.b for wire in way.wires}
 
     def returns_at(end: str) -> str:
