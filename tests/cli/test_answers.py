@@ -80,8 +80,12 @@ def test_size_writes_those_tokens_and_nothing_else(tmp_path, capsys):
     assert file.read_bytes() == THIN.encode()
     assert "20 A -> 7.5 A" in capsys.readouterr().out
     assert main(["size", str(file), "--write"]) == 0
-    assert file.read_bytes() == THIN.replace("fuse 20 A", "fuse 7.5 A").encode()
+    written = THIN.replace("fuse 20 A", "fuse 7.5 A, found 20 A")
+    assert file.read_bytes() == written.encode()
     assert "written: " in capsys.readouterr().err
+    # The danger stays until the fuse that is in the slot was swapped.
+    assert main(["check", str(file)]) == 1
+    file.write_bytes(written.replace(", found 20 A", "").encode())
     assert main(["check", str(file)]) == 0
     assert main(["size", str(file), "--write"]) == 0
     assert "nothing had to be written" in capsys.readouterr().err

@@ -174,7 +174,7 @@ class TestWriting:
     def test_a_process_that_is_told_to_end_leaves_nothing(self) -> None:
         slow = (
             "import os, signal, rigfolio.folio.writing as writing\n"
-            "def told(parts): os.kill(os.getpid(), signal.SIGTERM)\n"
+            "def told(parts, read): os.kill(os.getpid(), signal.SIGTERM)\n"
             "writing._swap = told\n"
             "import sys\n"
             "sys.argv = ['rigfolio', 'directory', 'wren.rig', '-o', 'd.pdf']\n"
