@@ -44,7 +44,7 @@ def test_rigs_by_chance_are_of_every_kind():
     assert any(one.problem for one in found)
 
 
-STRONG_BATTERY = """rig "Newcomer"
+STRONG_BATTERY = """rig "Siskin"
     system 12 V
     rules rv
 battery B1 lithium, 100 Ah, internal 4 mohm
