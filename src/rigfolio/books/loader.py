@@ -295,10 +295,17 @@ def _thinner(book: Book, size: Size, service: Service, device: str) -> Size | No
     insulation_c = service.insulation_c
     if insulation_c is None:
         insulation_c = book.insulation_c().value
-    rows = book.rows_of(size, insulation_c, device)
+    return _thinnest_above(book.name, size, insulation_c, device)
+
+
+@cache
+def _thinnest_above(book: str, size: Size, insulation_c: float, device: str) -> Size | None:
+    """The thinnest size with a row, where that is thicker than a size."""
+    rows = load_book(book).rows_of(size, insulation_c, device)
     if not rows:
         return None
-    least = rows[0][0].rows[rows[0][1]]
+    column, place, _ = rows[0]
+    least = column.rows[place]
     is_thinner = size.area_m2 * (1.0 + SAME_COPPER) < least.area_m2
     return least.size if is_thinner else None
 
