@@ -45,7 +45,7 @@ def not_understood(*results: "Result") -> int:
 
 def answered(given: Namespace, place: str = "") -> int:
     """Say what a command answers of one rig, and of a place in it."""
-    result = judged(given.file, given.rules)
+    result = understood(given.file, given.rules)
     if result.study is None:
         return not_understood(result)
     say(sys.stdout, answer_text(given, result.study, place))

@@ -7,7 +7,7 @@ import sys
 from argparse import ArgumentParser, Namespace
 
 from rigfolio.cli.options import add_question
-from rigfolio.cli.parts import judged, not_understood, write_into
+from rigfolio.cli.parts import not_understood, understood, write_into
 from rigfolio.cli.registry import Command
 from rigfolio.cli.terminal import say
 from rigfolio.refusal import RefusalError, not_written
@@ -31,7 +31,7 @@ def run(given: Namespace) -> int:
     from rigfolio.calc import UnprovedError
     from rigfolio.reports import written_words
 
-    result = judged(given.file, given.rules)
+    result = understood(given.file, given.rules)
     if result.study is None:
         return not_understood(result)
     try:

@@ -7,7 +7,7 @@ import sys
 from argparse import ArgumentParser, Namespace
 
 from rigfolio.cli.options import add_readings
-from rigfolio.cli.parts import judged, not_understood, write
+from rigfolio.cli.parts import not_understood, understood, write
 from rigfolio.cli.registry import Command
 from rigfolio.cli.terminal import say
 
@@ -29,7 +29,7 @@ def run(given: Namespace) -> int:
     from rigfolio.answers import day_of, hear, log_lines, log_path, log_with, today, turn_of
     from rigfolio.reports import clean
 
-    result = judged(given.file, given.rules)
+    result = understood(given.file, given.rules)
     if result.study is None:
         return not_understood(result)
     heard = hear(result, given.reading, given.texts)

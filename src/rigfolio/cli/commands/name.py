@@ -10,7 +10,7 @@ import sys
 from argparse import ArgumentParser, Namespace
 
 from rigfolio.cli.options import add_file
-from rigfolio.cli.parts import judged, not_understood, write_into
+from rigfolio.cli.parts import not_understood, understood, write_into
 from rigfolio.cli.registry import Command
 from rigfolio.cli.terminal import say
 from rigfolio.refusal import not_written
@@ -40,14 +40,14 @@ def run(given: Namespace) -> int:
     from rigfolio.judgement import written_files
     from rigfolio.reports import written_words
 
-    result = judged(given.file, given.rules)
+    result = understood(given.file, given.rules)
     if result.study is None:
         return not_understood(result)
     older = None
     if given.since:
-        from rigfolio.folio import understood
+        from rigfolio.folio import understood as understood_at
 
-        old = understood(given.since, given.rules or "").study
+        old = understood_at(given.since, given.rules or "").study
         older = old.rig if old is not None else None
     found = naming_of(result, result.study.rig, older, as_called=given.as_called)
     if given.write:

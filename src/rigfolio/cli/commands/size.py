@@ -7,7 +7,7 @@ import sys
 from argparse import ArgumentParser, Namespace
 
 from rigfolio.cli.options import add_question
-from rigfolio.cli.parts import answer_text, judged, not_understood, write_into
+from rigfolio.cli.parts import answer_text, not_understood, understood, write_into
 from rigfolio.cli.registry import Command
 from rigfolio.cli.terminal import say
 from rigfolio.refusal import not_written
@@ -34,7 +34,7 @@ def run(given: Namespace) -> int:
     """Say what is proposed; where it is written in, only once that is done."""
     from rigfolio.answers import sized
 
-    result = judged(given.file, given.rules)
+    result = understood(given.file, given.rules)
     if result.study is None:
         return not_understood(result)
     text = answer_text(given, result.study)
