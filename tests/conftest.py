@@ -7,6 +7,8 @@ import tempfile
 from collections.abc import Callable, Iterator
 from contextlib import AbstractContextManager, contextmanager
 from pathlib import Path
+from types import ModuleType
+from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, settings
@@ -74,6 +76,32 @@ def bless(request: pytest.FixtureRequest) -> bool:
     if asked and os.environ.get("CI"):
         pytest.fail("goldens are renewed and read by a person, not in CI")
     return asked
+
+
+class _Faced(pytest.MonkeyPatch):
+    """Puts things in the place of others; what was meant for one test stays with that test.
+
+    The face of a package keeps what it is first asked for: it is asked before anything is put in
+    the place of the true one, or it would hand the other to every test that follows.
+    """
+
+    def setattr(self, target: Any, *rest: Any, **named: Any) -> None:
+        """As pytest has it."""
+        place, _, name = (
+            target.rpartition(".") if isinstance(target, str) else (target, "", rest[0])
+        )
+        module = sys.modules.get(place) if isinstance(place, str) else place
+        if isinstance(module, ModuleType) and module.__package__ in sys.modules:
+            getattr(sys.modules[module.__package__], name, None)
+        super().setattr(target, *rest, **named)
+
+
+@pytest.fixture
+def monkeypatch() -> Iterator[pytest.MonkeyPatch]:
+    """Put things in the place of others for one test."""
+    patch = _Faced()
+    yield patch
+    patch.undo()
 
 
 @pytest.fixture(scope="session")

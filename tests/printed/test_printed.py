@@ -27,7 +27,7 @@ from printed.printouts import (
     printouts,
     shown,
 )
-from rigfolio import judgement
+from rigfolio import folio, judgement
 from rigfolio.answers import diagnose as diagnosing
 from rigfolio.cli import main
 from rigfolio.cli.registry import command_names, parser
@@ -108,7 +108,8 @@ def run(
     # Where it is, and where a command finds it once anybody has asked the face of the package.
     for module in (app, judgement, comparing):
         monkeypatch.setattr(module, "check", once[0])
-    monkeypatch.setattr(comparing, "compared", once[1])
+    for module in (comparing, folio):
+        monkeypatch.setattr(module, "compared", once[1])
     monkeypatch.setattr(diagnosing, "diagnose", once[2])
 
     def printed(asked: Printout) -> str:
