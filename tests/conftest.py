@@ -13,6 +13,9 @@ from typing import Any
 import pytest
 from hypothesis import HealthCheck, settings
 
+# Before anything of the package is read.
+from helpers.measured import measured  # isort: split
+
 from helpers.cases import give_cases
 from helpers.rows import give_rows
 from helpers.studies import study_from
@@ -42,10 +45,12 @@ def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
 
 
 def pytest_configure(config: pytest.Config) -> None:
-    """Where no bytecode may lie beside the modules, keep it in a folder of this run.
+    """Follow the tests if that is asked for; give bytecode a folder of this run where it has none.
 
     Every process that a test starts would compile the whole package again.
     """
+    if measured:
+        config.pluginmanager.register(measured)
     if not sys.dont_write_bytecode:
         return
     folder = tempfile.TemporaryDirectory(prefix="rigfolio-bytecode-")
