@@ -18,7 +18,7 @@ from rigfolio.page import WatchedRig, served
 from rigfolio.page.desk import Renewal
 
 WREN = (EXAMPLES / "marsh-wren-17.rig").read_text(encoding="utf-8")
-PATIENCE_S = 30.0
+PATIENCE_S = 300.0
 QUIET_S = 1.5
 
 
@@ -147,6 +147,15 @@ def address(rig: Path) -> Iterator[str]:
         yield found.url
 
 
+@pytest.fixture(scope="module")
+def standing(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    """The address of a page whose text no test changes, for all that only ask."""
+    file = tmp_path_factory.mktemp("standing") / "wren.rig"
+    file.write_text(WREN, encoding="utf-8")
+    with served(WatchedRig(str(file))) as found:
+        yield found.url
+
+
 def ask(
     url: str, path: str | None = None, method: str = "GET", **headers: str
 ) -> tuple[int, dict[str, str], bytes]:
@@ -160,11 +169,11 @@ def ask(
     return answer.status, {key.lower(): value for key, value in answer.getheaders()}, body
 
 
-def test_the_page_is_given_to_who_has_its_address(address: str) -> None:
-    parts = urlsplit(address)
+def test_the_page_is_given_to_who_has_its_address(standing: str) -> None:
+    parts = urlsplit(standing)
     assert parts.hostname == "127.0.0.1"
     assert len(parts.path) > 30
-    status, headers, body = ask(address)
+    status, headers, body = ask(standing)
     assert status == 200
     assert b"<!DOCTYPE html>" in body
     assert "default-src 'none'" in headers["content-security-policy"]
@@ -173,8 +182,8 @@ def test_the_page_is_given_to_who_has_its_address(address: str) -> None:
     assert headers["cache-control"] == "no-store"
     assert headers["x-content-type-options"] == "nosniff"
     assert "access-control-allow-origin" not in headers
-    assert ask(address, Host=f"localhost:{parts.port}")[0] == 200
-    assert ask(address, Origin=f"http://127.0.0.1:{parts.port}")[0] == 200
+    assert ask(standing, Host=f"localhost:{parts.port}")[0] == 200
+    assert ask(standing, Origin=f"http://127.0.0.1:{parts.port}")[0] == 200
 
 
 @pytest.mark.parametrize(
@@ -192,8 +201,8 @@ def test_the_page_is_given_to_who_has_its_address(address: str) -> None:
     ids=str,
 )
 @pytest.mark.parametrize("tail", ["", "events"])
-def test_nobody_else_is_answered(address: str, headers: dict[str, str], tail: str) -> None:
-    status, _, body = ask(address, urlsplit(address).path + tail, **headers)
+def test_nobody_else_is_answered(standing: str, headers: dict[str, str], tail: str) -> None:
+    status, _, body = ask(standing, urlsplit(standing).path + tail, **headers)
     assert status == 403
     assert b"Wren" not in body
 
@@ -203,21 +212,21 @@ def test_nobody_else_is_answered(address: str, headers: dict[str, str], tail: st
     ["/", "/events", "/{token}", "/{token}/wren.rig", "/{token}/../wren.rig", "/{token}/%2e%2e/",
      "/{token}/events/", "/etc/passwd", "/{short}/", "/{token}x/", "/{upper}/"],
 )  # fmt: skip
-def test_nothing_is_read_by_the_path_of_a_request(address: str, path: str) -> None:
-    token = urlsplit(address).path.strip("/")
+def test_nothing_is_read_by_the_path_of_a_request(standing: str, path: str) -> None:
+    token = urlsplit(standing).path.strip("/")
     asked = path.format(token=token, short=token[:-1], upper=token.swapcase())
-    status, _, body = ask(address, asked)
+    status, _, body = ask(standing, asked)
     assert status == 404
     assert body == b"Not Found\n"
 
 
 @pytest.mark.parametrize("method", ["POST", "PUT", "DELETE", "OPTIONS", "TRACE"])
-def test_nothing_but_reading_is_understood(address: str, method: str) -> None:
-    assert ask(address, method=method)[0] == 501
+def test_nothing_but_reading_is_understood(standing: str, method: str) -> None:
+    assert ask(standing, method=method)[0] == 501
 
 
-def test_another_host_cannot_reach_it(address: str) -> None:
-    port = urlsplit(address).port
+def test_another_host_cannot_reach_it(standing: str) -> None:
+    port = urlsplit(standing).port
     assert port is not None
     own = socket.gethostbyname(socket.gethostname())
     if own.startswith("127."):
