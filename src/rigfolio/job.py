@@ -1,6 +1,6 @@
 """What a sheet is given: the rig, what was worked out of it, and what was found."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Hashable
 from typing import Literal
 
 from rigfolio.books import LabelSheet
@@ -91,6 +91,11 @@ class Job:
     log: Log = Log()
     pictures: tuple[Taken, ...] = ()
     texts: tuple[tuple[str, bytes], ...] = ()
+
+    @derived
+    def answers(self) -> dict[Hashable, object]:
+        """What `record.once` keeps with it."""
+        return {}
 
     def wants(self, *names: str) -> bool:
         """Whether something of any of these names is to be printed."""

@@ -8,13 +8,26 @@ for a class when it is compared or hashed for the first time, which few classes 
 the one that sets the fields when so many values were made of a class that it pays.
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Hashable, Iterator
+from functools import wraps
 from inspect import get_annotations
 from itertools import count
-from typing import Any, Generic, TypeVar, dataclass_transform, overload
+from typing import (
+    Any,
+    Concatenate,
+    Generic,
+    ParamSpec,
+    Protocol,
+    TypeVar,
+    dataclass_transform,
+    overload,
+)
 
 Class = TypeVar("Class")
 Value = TypeVar("Value")
+Whole_contra = TypeVar("Whole_contra", bound="Keeper", contravariant=True)
+Asked = ParamSpec("Asked")
+Answer = TypeVar("Answer")
 
 _MISSING = object()
 _MANY = 100
@@ -143,6 +156,33 @@ class Derived(Generic[Value]):
 def derived(work: Callable[[Any], Value]) -> Derived[Value]:
     """Make of a method without arguments a value that a record works out once."""
     return Derived(work)
+
+
+class Keeper(Protocol):
+    """What never changes, and keeps what was worked out of it."""
+
+    @property
+    def answers(self) -> dict[Hashable, object]:
+        """What is kept, by what was asked."""
+
+
+def once(
+    work: Callable[Concatenate[Whole_contra, Asked], Answer],
+) -> Callable[Concatenate[Whole_contra, Asked], Answer]:
+    """A function that works something out of a rig or a study, and keeps what it gave with that.
+
+    What is asked beside it has to be hashable.
+    """
+
+    @wraps(work)
+    def asked(whole: Whole_contra, /, *about: Asked.args, **named: Asked.kwargs) -> Answer:
+        key = (work, *about, *named.items())
+        answers = whole.answers
+        if key not in answers:
+            answers[key] = work(whole, *about, **named)
+        return answers[key]  # type: ignore[return-value]
+
+    return asked
 
 
 def _slot(name: str) -> str:

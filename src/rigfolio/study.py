@@ -1,12 +1,13 @@
 """A rig under a rule book, and what is worked out of it: each answer once, by whoever asks first.
 
 A study knows the wiring and what the book says of each conductor. All other answers live where
-they are worked out: a function there takes the study, and `once` keeps what it gave.
+they are worked out: a function there takes the study, and `once` keeps what it gave. So it does
+with what follows from the rig alone.
 """
 
-from collections.abc import Callable, Hashable, Iterable
-from functools import cached_property, wraps
-from typing import Concatenate, ParamSpec, TypeVar
+from collections.abc import Hashable, Iterable
+from functools import cached_property
+from typing import TypeVar
 
 from rigfolio.books import (
     Book,
@@ -34,12 +35,12 @@ from rigfolio.network import (
     sunlit,
     volts,
 )
-from rigfolio.record import replace
+from rigfolio.record import once, replace
 from rigfolio.units import Size, show_limit
 
+__all__ = ["Study", "once", "together"]
+
 Named = TypeVar("Named", Device, Source, Load, Panel, Junction)
-Asked = ParamSpec("Asked")
-Answer = TypeVar("Answer")
 
 
 class Study:
@@ -50,7 +51,8 @@ class Study:
         self.book: Book = load_book(book)
         self._carries: dict[tuple[str, str], Limit | None] = {}
         self._services: dict[str, Service] = {}
-        self._answers: dict[Hashable, object] = {}
+        self.answers: dict[Hashable, object] = {}
+        """What `once` keeps with it."""
 
     @cached_property
     def net(self) -> Net:
@@ -236,25 +238,6 @@ class Study:
     def circuit(self, place: str) -> Circuit | None:
         """The circuit of a place."""
         return self._circuits.get(place)
-
-
-def once(
-    work: Callable[Concatenate[Study, Asked], Answer],
-) -> Callable[Concatenate[Study, Asked], Answer]:
-    """A function that works something out of a study, and keeps what it gave with the study.
-
-    What is asked beside the study has to be hashable.
-    """
-
-    @wraps(work)
-    def asked(study: Study, /, *about: Asked.args, **named: Asked.kwargs) -> Answer:
-        key = (work, *about, *named.items())
-        answers = study._answers
-        if key not in answers:
-            answers[key] = work(study, *about, **named)
-        return answers[key]  # type: ignore[return-value]
-
-    return asked
 
 
 def _by_name(things: Iterable[Named]) -> dict[str, Named]:

@@ -5,7 +5,7 @@ import random
 import pytest
 from hypothesis import given, settings, strategies as st
 
-from rigfolio.calc.condensed import Condensed
+from rigfolio.calc.condensed import Condensed, Twigs
 from rigfolio.calc.grid import Branch, Draw, Network, Supply
 from rigfolio.calc.nodal import OperatingPoint, operating_point
 from rigfolio.record import replace
@@ -31,7 +31,7 @@ def test_a_lamp_behind_three_wires_by_hand():
     # 12 V behind 0.5 ohm; 0.1, 0.2 and 0.3 ohm out, 0.4 ohm back; 6 ohm of lamp; a spur of 5 ohm.
     wires = (Branch(1, 2, 0.1), Branch(3, 2, 0.2), Branch(3, 4, 0.3), Branch(5, 0, 0.4),
              Branch(3, 6, 5.0))  # fmt: skip
-    small = Condensed(wires, [1, 0, 4, 5])
+    small = Condensed(Twigs(wires), [1, 0, 4, 5])
     found = _solved(small, Supply(1, 0, 12.0, 0.5), [Draw(4, 5, "resistance", 6.0)], {1: 0.5})
     # 12 V / (0.5 + 0.1 + 0.7 + 0.3 + 0.4 + 6) ohm = 1.5 A.
     assert len(small.ways) == 2
@@ -46,7 +46,7 @@ def test_a_lamp_behind_three_wires_by_hand():
 
 
 def test_a_dead_end_behind_an_open_joint_floats():
-    small = Condensed((Branch(0, 1, 1.0), Branch(1, 2, 0.1), Branch(2, 3, 0.1)), [0, 1])
+    small = Condensed(Twigs((Branch(0, 1, 1.0), Branch(1, 2, 0.1), Branch(2, 3, 0.1))), [0, 1])
     found = _solved(small, Supply(1, 0, 12.0, 0.5), [], {1: 1e6})
     assert small.volt(3, found, {1: 1e6}, open_ohm=1e6) is None
     assert small.volt(3, found, {1: 1e5}, open_ohm=1e6) == pytest.approx(small.volt(1, found, {}))
@@ -71,7 +71,7 @@ def test_all_volts_and_currents_are_those_of_the_whole(seed, size, extra):
         place: chance.uniform(0.1, 5.0) for place in range(len(wires)) if chance.random() < 0.2
     }
     kept = [plus, minus, *(end for draw in draws for end in (draw.plus, draw.minus))]
-    small = Condensed(wires, kept)
+    small = Condensed(Twigs(wires), kept)
     point = _solved(small, supply, draws, added)
     whole = operating_point(
         Network(

@@ -11,7 +11,7 @@ from functools import cache
 from helpers.home import EXAMPLES
 from rigfolio.findings import Finding, Span
 from rigfolio.judgement.result import check, load
-from rigfolio.model.graph import Circuit, Conductor, Load
+from rigfolio.model import Circuit, Conductor, Load
 from rigfolio.rule import rule
 from rigfolio.study import Study
 

@@ -26,9 +26,9 @@ from rigfolio.study import Study
 from rigfolio.units import show, show_limit, show_load
 from rigfolio.wording import (
     ALWAYS_ON,
-    Finder,
     Named,
     end_words,
+    finder_of,
     gauge_words,
     load_words,
     rating_words,
@@ -57,7 +57,7 @@ def short_report(study: Study, name: str) -> Report:
     RefusalError
         Nothing has that name, or several parts have it.
     """
-    part = Finder(study.rig).the(name)
+    part = finder_of(study.rig).the(name)
     name, terminals = part.name, _terminals(study, part)
     told = _faults(study, part)
     faults = tuple(_fault(study, one) for one in told)

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     )
     from rigfolio.calc.condensed import (
         Condensed as Condensed,
+        Twigs as Twigs,
     )
     from rigfolio.calc.conductor import (
         awg_area_m2 as awg_area_m2,
@@ -82,7 +83,7 @@ else:
         __name__,
         adiabatic="copper_k withstand_s",
         ampacity="ambient_factor conductor_temperature_c insulation_factor warmed_share warming_s",
-        condensed="Condensed",
+        condensed="Condensed Twigs",
         conductor="awg_area_m2 resistance_ohm resistivity_ohm_m",
         fusing="Gate Window opening_window",
         gaussian="log_densities log_density log_sum",

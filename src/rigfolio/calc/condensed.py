@@ -5,7 +5,7 @@ where sources, loads or branches meet settle what stands everywhere else.
 """
 
 import math
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 
 from rigfolio.calc.grid import Branch
 from rigfolio.calc.nodal import OperatingPoint
@@ -24,6 +24,90 @@ class Chain:
     signs: tuple[int, ...]
 
 
+class Twigs:
+    """Branches, and what hangs on the rest of them by one way while nothing else is joined.
+
+    Worked out once, it serves every set of nodes at which something is joined later.
+    """
+
+    def __init__(self, branches: Sequence[Branch]) -> None:
+        self.branches = branches
+        at = _meeting(branches, range(len(branches)), {})
+        self._rank = {node: rank for rank, node in enumerate(at)}
+        self.hangs_on = _taken_off(branches, at, frozenset())
+        """Every node of a dead end with the branch that leads out of it, and where to."""
+        self._rings = frozenset(place for held in at.values() for place in held)
+
+    def around(self, kept: Collection[int]) -> dict[int, list[int]]:
+        """The branches at some nodes and at all on the ways between them, those of rings besides.
+
+        Nodes and branches stand in the order of all branches, kept nodes first.
+        """
+        places = set(self._rings)
+        for node in kept:
+            step = self.hangs_on.get(node)
+            while step is not None and step[0] not in places:
+                places.add(step[0])
+                step = self.hangs_on.get(step[1])
+        ends = {end for place in places for end in (self.branches[place].a, self.branches[place].b)}
+        held: dict[int, list[int]] = {node: [] for node in kept}
+        for node in sorted(ends, key=self._rank.__getitem__):
+            held.setdefault(node, [])
+        return _meeting(self.branches, sorted(places), held)
+
+
+def _meeting(
+    branches: Sequence[Branch], places: Iterable[int], held: dict[int, list[int]]
+) -> dict[int, list[int]]:
+    """Some branches by the nodes that they meet at, in the order of both; put to what is held."""
+    for place in places:
+        branch = branches[place]
+        one, two = held.setdefault(branch.a, []), held.setdefault(branch.b, [])
+        if branch.a != branch.b:
+            one.append(place)
+            two.append(place)
+    return held
+
+
+def _taken_off(
+    branches: Sequence[Branch], at: dict[int, list[int]], kept: frozenset[int]
+) -> dict[int, tuple[int, int]]:
+    """Take every dead end off; gives each of its nodes with the branch that leads out of it.
+
+    Parameters
+    ----------
+    branches : Sequence[Branch]
+        All branches.
+    at : dict of int to list of int
+        The places of branches by node; what is taken off is taken out of it.
+    kept : frozenset of int
+        Nodes that are never taken off.
+
+    Returns
+    -------
+    dict of int to tuple of (int, int)
+        The place of the branch, and the node that it leads to.
+    """
+    hangs_on: dict[int, tuple[int, int]] = {}
+    waiting = [node for node, held in at.items() if len(held) == 1 and node not in kept]
+    while waiting:
+        node = waiting.pop()
+        if len(at[node]) != 1:
+            continue
+        (place,) = at[node]
+        other = _other(branches[place], node)
+        hangs_on[node] = place, other
+        at[node] = []
+        at[other].remove(place)
+        if len(at[other]) == 1 and other not in kept:
+            waiting.append(other)
+    return hangs_on
+
+
+def _other(branch: Branch, node: int) -> int:
+    return branch.b if branch.a == node else branch.a
+
+
 class Condensed:
     """A network of branches reduced to the nodes that matter; resistances may still grow.
 
@@ -32,22 +116,17 @@ class Condensed:
 
     Parameters
     ----------
-    branches : Sequence[Branch]
-        All branches [ohm].
+    twigs : Twigs
+        All branches [ohm], with what hangs on them by one way.
     kept : Collection[int]
         Nodes at which something else is joined: supplies, draws, probes.
     """
 
-    def __init__(self, branches: Sequence[Branch], kept: Collection[int]) -> None:
-        self._branches = branches
-        self._at: dict[int, list[int]] = {node: [] for node in kept}
-        for place, branch in enumerate(branches):
-            self._at.setdefault(branch.a, [])
-            self._at.setdefault(branch.b, [])
-            if branch.a != branch.b:
-                self._at[branch.a].append(place)
-                self._at[branch.b].append(place)
-        self._hangs_on = self._dead_ends(frozenset(kept))
+    def __init__(self, twigs: Twigs, kept: Collection[int]) -> None:
+        self._twigs = twigs
+        branches = self._branches = twigs.branches
+        self._at = twigs.around(kept)
+        self._hangs_on = _taken_off(branches, self._at, frozenset(kept))
         self._stays = {
             node for node, held in self._at.items() if node in kept or len(held) > 2
         }  # fmt: skip
@@ -62,23 +141,6 @@ class Condensed:
                 self._of[place] = at, step
             for step, node in enumerate(way.nodes[1:-1], start=1):
                 self._on_way[node] = at, step
-
-    def _dead_ends(self, kept: frozenset[int]) -> dict[int, tuple[int, int]]:
-        """Every node of a dead end with the branch that leads out of it, and where to."""
-        hangs_on: dict[int, tuple[int, int]] = {}
-        waiting = [node for node, held in self._at.items() if len(held) == 1 and node not in kept]
-        while waiting:
-            node = waiting.pop()
-            if len(self._at[node]) != 1:
-                continue
-            (place,) = self._at[node]
-            other = self._other(place, node)
-            hangs_on[node] = place, other
-            self._at[node] = []
-            self._at[other].remove(place)
-            if len(self._at[other]) == 1 and other not in kept:
-                waiting.append(other)
-        return hangs_on
 
     def _found(self) -> list[Chain]:
         made: list[Chain] = []
@@ -101,7 +163,7 @@ class Condensed:
             while True:
                 used.add(place)
                 places.append(place)
-                nodes.append(self._other(place, nodes[-1]))
+                nodes.append(_other(self._branches[place], nodes[-1]))
                 if nodes[-1] in self._stays:
                     break
                 one, two = self._at[nodes[-1]]
@@ -122,10 +184,6 @@ class Condensed:
             for node, place in zip(nodes, places, strict=False)
         )
         return Chain(nodes, places, tuple(signs))
-
-    def _other(self, place: int, node: int) -> int:
-        branch = self._branches[place]
-        return branch.b if branch.a == node else branch.a
 
     def grown(self, added: Mapping[int, float]) -> tuple[tuple[int, float], ...]:
         """What resistances added to branches come to by way, those in dead ends left out [ohm]."""
@@ -159,8 +217,8 @@ class Condensed:
         A dead end behind a branch to which `open_ohm` or more was added floats: a meter loads it
         more than the branch feeds it.
         """
-        while node in self._hangs_on:
-            place, node = self._hangs_on[node]
+        while (way_off := self._way_off(node)) is not None:
+            place, node = way_off
             if added.get(place, 0.0) >= open_ohm:
                 return None
         if node in self.number:
@@ -174,6 +232,11 @@ class Condensed:
             return None
         ohm = sum(self._branches[each].ohm + added.get(each, 0.0) for each in way.places[:step])
         return high - point.branch_a[at] * ohm
+
+    def _way_off(self, node: int) -> tuple[int, int] | None:
+        """The branch that leads out of a dead end, and where to; None at a node of none."""
+        held = self._hangs_on if node in self._at else self._twigs.hangs_on
+        return held.get(node)
 
     def current_a(self, place: int, point: OperatingPoint) -> float:
         """Current in any branch of the whole network, from `a` to `b` [A]; 0 in a dead end."""

@@ -129,6 +129,8 @@ def _told_apart(
 
 def _with_all_that_can_run(network: Network) -> OperatingPoint:
     """The point with every converter running whose input is alive and holds."""
+    if not network.converters:
+        return _solve(network, frozenset())
     able = network.converters
     running: tuple[Converter, ...] = ()
     gave_way: set[int] = set()
@@ -197,7 +199,8 @@ def _rounding_w(network: Network, point: OperatingPoint, one: Converter) -> floa
 def _solve(network: Network, idle: frozenset[int]) -> OperatingPoint:
     """The point of a network without converters; supplies that are idle are not there."""
     kept = [place for place in range(len(network.supplies)) if place not in idle]
-    grid = Grid(replace(network, supplies=tuple(network.supplies[place] for place in kept)))
+    some = tuple(network.supplies[place] for place in kept)
+    grid = Grid(replace(network, supplies=some) if idle else network)
     solved = [Solver(grid, island) for island in grid.islands if island.supplies]
     for one in solved:
         one.settle()

@@ -7,7 +7,7 @@ from rigfolio.books import LabelSheet, label_sheets, tape
 from rigfolio.draw import PAPERS, Paper
 from rigfolio.judgement import Result
 from rigfolio.refusal import RefusalError
-from rigfolio.wording import Finder, Named
+from rigfolio.wording import Finder, Named, finder_of
 
 _EXAMPLE = "3 x 10 of 66.7 x 25.4 mm, first at 4.8 x 12.7 mm, every 69.9 x 25.4 mm, letter"
 _PAIR = r"(?P<{}>\d{{1,4}}(?:\.\d{{1,6}})?) x (?P<{}>\d{{1,4}}(?:\.\d{{1,6}})?)"
@@ -39,7 +39,7 @@ def chosen(result: Result, text: str) -> frozenset[str]:
     """
     if result.study is None:
         raise RefusalError("place-unknown", f"nothing is called `{text}`")
-    finder = Finder(result.study.rig)
+    finder = finder_of(result.study.rig)
     return frozenset(_printed(finder, finder.the(name)) for name in finder.several(text))
 
 

@@ -5,6 +5,7 @@ from math import inf
 
 from rigfolio.findings import Unknown
 from rigfolio.model import AcBreaker, Circuit, Conductor, Device, Junction, Load, Panel, Rig, Source
+from rigfolio.record import once
 from rigfolio.units import show, time_words
 from rigfolio.wording import (
     amps,
@@ -101,7 +102,7 @@ def wire_said(rig: Rig, wire: Conductor, *, imperial: bool) -> Said:
 
     A fuse elsewhere that guards it is told of once, where it stands.
     """
-    on_it = next((d for d in rig.devices if d.on_wire == wire.name and not wire.circuit), None)
+    on_it = None if wire.circuit else _fuses(rig).get(wire.name)
     return {
         "size": gauge_words(wire),
         "colour": colour_words(wire.colour),
@@ -115,6 +116,12 @@ def wire_said(rig: Rig, wire: Conductor, *, imperial: bool) -> Said:
         "condition": wire.condition,
         "note": wire.note,
     }
+
+
+@once
+def _fuses(rig: Rig) -> Mapping[str, Device]:
+    """The first fuse or breaker on each wire that has one, by the name of the wire."""
+    return {device.on_wire: device for device in reversed(rig.devices) if device.on_wire}
 
 
 def load_said(load: Load) -> Said:

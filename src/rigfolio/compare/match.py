@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from functools import lru_cache
 
 from rigfolio.findings import Unknown
 from rigfolio.model import Circuit, Conductor, Load, Rig
@@ -28,17 +29,20 @@ def matched_circuits(before: Rig, after: Rig) -> tuple[Pair, ...]:
     """Circuits of both versions in the order of the later one, those that are gone last."""
     were, are = _known(before), _known(after)
     scores = sorted(
-        (-_likeness(before, after, old, new), i, j)
+        (-likeness, i, j)
         for i, old in enumerate(were)
         for j, new in enumerate(are)
-        if old.circuit.label == new.circuit.label
-        or old.circuit.place == new.circuit.place
-        or not old.some_loads.isdisjoint(new.some_loads)
+        if (
+            old.circuit.label == new.circuit.label
+            or old.circuit.place == new.circuit.place
+            or not old.some_loads.isdisjoint(new.some_loads)
+        )
+        and (likeness := _likeness(before, after, old, new)) >= _ENOUGH
     )
     taken: dict[int, int] = {}
     used: set[int] = set()
-    for score, i, j in scores:
-        if -score >= _ENOUGH and j not in taken and i not in used:
+    for _, i, j in scores:
+        if j not in taken and i not in used:
             taken[j] = i
             used.add(i)
     found: list[Pair] = [
@@ -141,22 +145,41 @@ def matched_loads(before: Rig, after: Rig, pairs: Sequence[Pair]) -> tuple[LoadP
     named: dict[str, str] = {}
     for pair in pairs:
         named |= identified_loads(before, after, *pair)
-    left: dict[str, list[Load]] = {}
-    for load in before.loads:
-        if load.about.name not in named.values():
-            left.setdefault(_called(load), []).append(load)
+    was_unnamed = frozenset(named.values())
+    left = _Alike((load for load in before.loads if load.about.name not in was_unnamed), places)
     found: list[LoadPair] = []
     for load in after.loads:
-        alike = left.get(_called(load), [])
-        same = next((o for o in alike if places.get(o.circuit) == load.circuit), None)
-        same = same or next(iter(alike), None)
-        if load.about.name in named:
-            same = before.by_name.loads[named[load.about.name]]
-        elif same is not None:
-            alike.remove(same)
+        is_named = load.about.name in named
+        same = before.by_name.loads[named[load.about.name]] if is_named else left.taken_for(load)
         found.append((same, load))
-    found += [(load, None) for alike in left.values() for load in alike]
-    return tuple(found)
+    return (*found, *((load, None) for load in left.rest()))
+
+
+class _Alike:
+    """Loads of the former version by what they are called, to be taken one by one.
+
+    `places` are what circuits were called, and what they are called now.
+    """
+
+    def __init__(self, loads: Iterable[Load], places: Mapping[str, str]) -> None:
+        self._left: dict[str, dict[int, Load]] = {}
+        self._at: dict[tuple[str, str], list[int]] = {}
+        for number, load in enumerate(loads):
+            self._left.setdefault(_called(load), {})[number] = load
+            if load.circuit in places:
+                self._at.setdefault((_called(load), places[load.circuit]), []).append(number)
+
+    def taken_for(self, load: Load) -> Load | None:
+        """The first one of the same name, of the same circuit if there is any; None without."""
+        alike = self._left.get(_called(load), {})
+        here = (n for n in self._at.get((_called(load), load.circuit), ()) if n in alike)
+        number = next(here, next(iter(alike), None))
+        return None if number is None else alike.pop(number)
+
+    def rest(self) -> Iterator[Load]:
+        """Those that were not taken."""
+        for alike in self._left.values():
+            yield from alike.values()
 
 
 def _called(load: Load) -> str:
@@ -186,6 +209,7 @@ def is_another(before: Rig, after: Rig, old: Circuit, wire: Conductor) -> bool:
     return not is_return(after, wire) or was_surveyed(before, old)
 
 
+@lru_cache(maxsize=4096)
 def _shared(one: tuple[str, ...], two: tuple[str, ...]) -> float:
     """Share of two lists that both have [-]."""
     left = list(two)

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from rigfolio.draw.frame import FLOOR_PT
 from rigfolio.draw.lettering import ANCHORS, LINE_HEIGHT, Box, fit, ink_mm
@@ -198,12 +199,20 @@ class _Flow:
 
     def __init__(self, area: Box, air: float, group: float) -> None:
         self.area, self.air, self.together_mm = area, air, group * area[3]
-        self.pages: list[list[Mark]] = [[]]
+        self.pages: list[list[Line | _Placed]] = [[]]
         self.y_mm = area[1]
 
     def done(self) -> tuple[tuple[Mark, ...], ...]:
-        """The marks of each page."""
-        return tuple(tuple(page) for page in self.pages)
+        """The marks of each page; made now, since most ways to fill pages are only tried."""
+        return tuple(tuple(self._marks(page)) for page in self.pages)
+
+    def _marks(self, page: Iterable["Line | _Placed"]) -> Iterator[Mark]:
+        for part in page:
+            if isinstance(part, Line):
+                yield part
+                continue
+            for cell in part.cells:
+                yield from cell.marks(self.area[0], part.y_mm, part.high_mm, part.air)
 
     def table(self, made: _Made) -> None:
         """Set one table."""
@@ -266,9 +275,18 @@ class _Flow:
         page = self.pages[-1]
         if pen is not None:
             page.append(Line(((left, self.y_mm), (left + wide, self.y_mm)), pen))
-        for cell in cells:
-            page += cell.marks(left, self.y_mm, high, air)
+        page.append(_Placed(cells, self.y_mm, high, air))
         self.y_mm += high
+
+
+@dataclass(frozen=True, slots=True)
+class _Placed:
+    """The cells of a row on a page: from the top, how high, with what share of their padding."""
+
+    cells: Sequence["_Set"]
+    y_mm: float
+    high_mm: float
+    air: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -300,9 +318,8 @@ class _Set:
             down = top_mm + 0.7
             colours = (self.swatch.base_rgb, self.swatch.stripe_rgb)
             return patch(x + 0.3, down, self.wide_mm - 0.6, high, *colours)
-        pitch = LINE_HEIGHT * MM_PER_PT * self.size_pt
-        lead = (pitch - sum(ink_mm("dgj", self.size_pt, bold=self.bold))) / 2
-        first = top_mm + self.pad_mm * air + lead + ink_mm("d", self.size_pt, bold=self.bold)[0]
+        pitch, lead, above = _line(self.size_pt, bold=self.bold)
+        first = top_mm + self.pad_mm * air + lead + above
         across = x + ANCHORS[self.align] * self.wide_mm
         kind, cell = self.role.kind, self.role.cell
         return tuple(
@@ -311,6 +328,14 @@ class _Set:
             for row, line in enumerate(self.lines)
             if line
         )  # fmt: skip
+
+
+@lru_cache(maxsize=256)
+def _line(size_pt: float, *, bold: bool) -> tuple[float, float, float]:
+    """From line to line, the air above a line, and its letters above the baseline [mm]."""
+    pitch = LINE_HEIGHT * MM_PER_PT * size_pt
+    lead = (pitch - sum(ink_mm("dgj", size_pt, bold=bold))) / 2
+    return pitch, lead, ink_mm("d", size_pt, bold=bold)[0]
 
 
 def _height(cells: Sequence[_Set], air: float = 1.0) -> float:

@@ -86,6 +86,8 @@ class _Namer:
         self.panels = rig.by_name.panels
         self.panel = ""
         self.left_mm = 0.0
+        self._named: dict[str, str] = {}
+        """The part that each text names, as far as it was asked."""
 
     def pages(self, pages: Iterable[Page]) -> tuple[Page, ...]:
         """The pages with links."""
@@ -137,7 +139,13 @@ class _Namer:
 
     def _name(self, text: Text) -> str:
         """The part that a text names, alone, before other words, or behind one: `wire W7`."""
-        whole = text.text.replace("−", "-")
+        said = text.text
+        if said not in self._named:
+            self._named[said] = self._part(said)
+        return self._named[said]
+
+    def _part(self, said: str) -> str:
+        whole = said.replace("−", "-")
         if whole in self.known:
             return whole
         words = whole.split(" ")

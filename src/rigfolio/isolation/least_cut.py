@@ -9,6 +9,7 @@ of a plug part together, so each plug is tried plugged in and unplugged.
 """
 
 from collections.abc import Hashable, Iterable, Iterator
+from functools import cached_property
 from itertools import combinations
 from typing import cast
 
@@ -84,7 +85,7 @@ def fewest(drive: SourceReach, goal: Iterable[str], before: Open = CLOSED) -> Cu
         What is open and off already.
     """
     network = _Network(drive, tuple(goal), before)
-    plugs = network.plugs()
+    plugs = network.plugs
     least, found = network.narrowest(())
     for size in range(1, len(plugs) + 1):
         for pulled in combinations(plugs, size):
@@ -130,6 +131,7 @@ class _Network:
                 self._device(device)
         self._sources()
 
+    @cached_property
     def plugs(self) -> tuple[Action, ...]:
         """The plugs of which more than one pin matters."""
         pins: dict[str, int] = {}
@@ -143,12 +145,10 @@ class _Network:
     def narrowest(self, pulled: Iterable[Action]) -> tuple[int, tuple[Action, ...]]:
         """Weight and actions of the narrowest cut nearest the goal, some plugs pulled."""
         gone = frozenset(pulled)
-        shut = {pair: _ENDLESS for pair, one in self.named.items() if one in self.plugs()}
+        whole = frozenset(self.plugs)
+        shut = {pair: _ENDLESS for pair, one in self.named.items() if one in whole} if whole else {}
         shut |= {pair: 0 for pair in shut if self.named[pair] in gone}
-        into: dict[str, list[str]] = {}
-        for one, edges in self.out.items():
-            for two in edges:
-                into.setdefault(two, []).append(one)
+        into = self._into
 
         def ways_in(node: Hashable) -> Iterator[Arc]:
             here = cast("str", node)
@@ -168,6 +168,15 @@ class _Network:
             if one not in inside and two in inside and action not in gone
         }
         return int(flow.amount), tuple(crossed)
+
+    @cached_property
+    def _into(self) -> dict[str, list[str]]:
+        """The nodes that lead to each node."""
+        into: dict[str, list[str]] = {}
+        for one, edges in self.out.items():
+            for two in edges:
+                into.setdefault(two, []).append(one)
+        return into
 
     def _group(self, goal: tuple[str, ...]) -> None:
         """Give all terminals that nothing openable parts one name."""

@@ -19,7 +19,7 @@ from rigfolio.model import OPENINGS, Device, Load, Rig, Source
 from rigfolio.network import edge_name, ends, path
 from rigfolio.record import record, replace
 from rigfolio.study import Study, once
-from rigfolio.wording import Finder, NameKind, load_words
+from rigfolio.wording import NameKind, finder_of, load_words
 
 
 @record
@@ -102,7 +102,7 @@ def place_of(rig: Rig, text: str, kind: NameKind | None = None) -> Target:
     RefusalError
         Nothing has that name, or several parts have it.
     """
-    found = Finder(rig).the(text, kind)
+    found = finder_of(rig).the(text, kind)
     return Target(found.name, found.label, _each_once(_PLACES[found.kind](rig, found.key)))
 
 

@@ -12,7 +12,7 @@ from rigfolio.job import Job
 from rigfolio.labels.devices import DeviceRow, device_rows, undeviced_circuits, volts_at
 from rigfolio.model import Circuit, Device, Panel, Rig, Slot
 from rigfolio.protection import fitted_words, guard_of_circuit, is_too_large, largest_words
-from rigfolio.record import record, replace
+from rigfolio.record import once, record, replace
 
 DEFAULT_PITCH_MM = 14.0
 """Taken, and said so, where the text gives no pitch: in the span of usual fuse panels."""
@@ -61,6 +61,7 @@ class SlotLabel:
         return "; ".join(word for word in words if word)
 
 
+@once
 def labels_of(job: Job, panel: Panel) -> tuple[tuple[int, SlotLabel], ...]:
     """The labels of the slots of a panel that are wanted, each with its number."""
     name = panel.about.name

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 
 from rigfolio.books import family_words
 from rigfolio.isolation import opened_alone
-from rigfolio.model import Circuit, Device, Rig
+from rigfolio.model import Circuit, Conductor, Device, Rig
 from rigfolio.protection import is_device_too_large, largest_instead
 from rigfolio.record import record
 from rigfolio.study import Study, once
@@ -146,8 +146,8 @@ def _row(study: Study, device: Device) -> DeviceRow:
     label = device.about.label or (circuit.label if circuit is not None else "")
     return DeviceRow(
         name, label, device.kind, _rating(device), _too_large(study, device),
-        _place(rig, device),
-        _seat(rig, device),
+        _place(study, device),
+        _seat(study, device),
         circuit.place if circuit is not None else "",
         tuple(_part(one.kind, one.name, one.label) for one in found.dark),
         tuple(sources[each] for each in found.unless),
@@ -164,9 +164,16 @@ def volts_at(study: Study, terminals: Iterable[str]) -> str:
     A source that is within a sixth of the system is said to be at its volts: a bank of 51.2 V is
     `48 V`.
     """
-    levels = {_level_v(study, volts) for volts in study.volts.values()}
+    if not _has_levels(study):
+        return ""
     found = [_level_v(study, study.volts[end]) for end in terminals if end in study.volts]
-    return show(max(found), "V") if found and len(levels) > 1 else ""
+    return show(max(found), "V") if found else ""
+
+
+@once
+def _has_levels(study: Study) -> bool:
+    """Whether a rig has several voltages."""
+    return len({_level_v(study, volts) for volts in study.volts.values()}) > 1
 
 
 def _level_v(study: Study, volts: float) -> float:
@@ -199,10 +206,10 @@ def _too_large(study: Study, device: Device) -> str:
     return "none made" if largest is None else amps(largest).replace("? A", "?")
 
 
-def _place(rig: Rig, device: Device) -> str:
+def _place(study: Study, device: Device) -> str:
     """What it sits on, or else between what it stands."""
-    is_seated, found = _near(rig, device)
-    words = [end_words(rig, end) for end in found]
+    is_seated, found = _near(study, device)
+    words = [end_words(study.rig, end) for end in found]
     if is_seated:
         return f"on {words[0]}"
     if len(words) < 2:
@@ -210,23 +217,23 @@ def _place(rig: Rig, device: Device) -> str:
     return f"between {', '.join(words[:-1])} and {words[-1]}"
 
 
-def _seat(rig: Rig, device: Device) -> str:
+def _seat(study: Study, device: Device) -> str:
     """The same in the names of terminals alone."""
-    is_seated, found = _near(rig, device)
-    words = [short_end(rig, end) for end in found]
+    is_seated, found = _near(study, device)
+    words = [short_end(study.rig, end) for end in found]
     if is_seated or len(words) < 2:
         return f"{'on' if is_seated else 'at'} {words[0]}" if words else "?"
     return f"{', '.join(words[:-1])} to {words[-1]}"
 
 
-def _near(rig: Rig, device: Device) -> tuple[bool, tuple[str, ...]]:
+def _near(study: Study, device: Device) -> tuple[bool, tuple[str, ...]]:
     """Whether it sits on a terminal, and which; else the terminals that its wires lead to."""
-    ends = [end for end in (device.line, device.load) if not _is_own(rig, device, end)]
+    ends = [end for end in (device.line, device.load) if not _is_own(study.rig, device, end)]
     if ends:
         return True, (ends[0],)
     ways = [
-        [far for end in (one.line, one.load) for far in _far(rig, end)]
-        for one in rig.devices
+        [far for end in (one.line, one.load) for far in _far(study, end)]
+        for one in study.rig.devices
         if one.about.name == device.about.name
     ]
     # One pin of a plug tells which plug is meant; a selector stands between all of its ends.
@@ -240,8 +247,8 @@ def _is_own(rig: Rig, device: Device, end: str) -> bool:
     return end.startswith(f"{name}.") or short_end(rig, end).startswith(f"{name}.")
 
 
-def _far(rig: Rig, end: str) -> Iterator[str]:
+def _far(study: Study, end: str) -> Iterator[str]:
     """What the wires of an end lead to."""
-    for wire in rig.conductors:
-        if end in (wire.a, wire.b):
-            yield wire.b if end == wire.a else wire.a
+    for edge, far in study.net.steps(end):
+        if isinstance(edge, Conductor):
+            yield far

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping
 
 from rigfolio import wording
 from rigfolio.job import Job
-from rigfolio.model import Conductor
+from rigfolio.model import Conductor, Device
 from rigfolio.network import ends_of_run, runs_of
 from rigfolio.protection import guard_facts
 from rigfolio.record import record
@@ -113,11 +113,13 @@ def changed_tags(
 
 def _named_by(job: Job, run: tuple[Conductor, ...]) -> Iterator[str]:
     """By what a piece of wire may be meant."""
-    ends = set(ends_of_run(run))
     for wire in run:
         circuit = wording.circuit_of(job.rig, wire)
         yield from (wire.name, wire.circuit, circuit.panel if circuit is not None else "")
-    yield from (d.about.name for d in job.rig.devices if ends & {d.line, d.load})
+    for end in ends_of_run(run):
+        for edge, _ in job.study.net.steps(end):
+            if isinstance(edge, Device):
+                yield edge.about.name
 
 
 def _run_name(run: tuple[Conductor, ...]) -> str:

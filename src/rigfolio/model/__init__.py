@@ -12,6 +12,7 @@ if TYPE_CHECKING:
         About as About,
         AcBreaker as AcBreaker,
         Acceptance as Acceptance,
+        Circuit as Circuit,
         EndNames as EndNames,
         Gap as Gap,
         Modules as Modules,
@@ -42,7 +43,6 @@ if TYPE_CHECKING:
         WireSaid as WireSaid,
     )
     from rigfolio.model.graph import (
-        Circuit as Circuit,
         Conductor as Conductor,
         Device as Device,
         Duty as Duty,
@@ -83,10 +83,11 @@ else:
         assembly="build",
         draft="Broken CircuitSaid Draft End FuseSaid LoadSaid NoteSaid PanelSaid ReturnSaid "
         "RigSaid RunSaid SeriesSaid SlotSaid WireFacts WireSaid",
-        graph="Circuit Conductor Device Duty Junction Load LoadKind Panel Rig Source",
+        graph="Conductor Device Duty Junction Load LoadKind Panel Rig Source",
         kinds="DEVICES JUNCTIONS OCCASIONS OPENINGS Opening SOURCES USUAL_GUARD guards plural "
         "with_article",
-        asides="About AcBreaker Acceptance EndNames Gap Modules Problem Photo PhotoMark Slot State",
+        asides="About AcBreaker Acceptance Circuit EndNames Gap Modules Problem Photo PhotoMark "
+        "Slot State",
         reading="Done Log Measure PartKind Reading Symptom",
         wire_names="either_order wire_number",
     )

@@ -1,4 +1,4 @@
-"""What a text says beside the graph: labels, free slots, states, gaps, pictures."""
+"""What a text says beside the graph: circuits, labels, free slots, states, gaps, pictures."""
 
 from typing import Literal
 
@@ -9,6 +9,42 @@ SlotUse = Literal["spare", "blank"]
 
 NOT_IN_SLOT = "circuit "
 """What goes before the place of a circuit that starts at a terminal, and not in a slot."""
+
+
+@record
+class Circuit:
+    """What one slot or terminal feeds: wires out in order, wires back, loads.
+
+    `place` is what it is called: its slot, or `circuit S1.line` where it starts at a terminal.
+    """
+
+    place: str
+    label: str
+    span: Span
+    start: str
+    device: str
+    wires: tuple[str, ...]
+    returns: tuple[str, ...]
+    loads: tuple[str, ...]
+    panel: str = ""
+    slot: int = 0
+    always_on: bool = False
+    return_assumed: bool = False
+    note: str = ""
+    condition: str = ""
+    found_a: float | Unknown | None = None
+    """The fuse that was found in the slot, where that is not the one that belongs there."""
+    marked_a: float | Unknown | None = None
+    """The rating that is marked beside the slot."""
+    stays: bool = False
+    """Whether it keeps its slot when slots are chosen anew."""
+    beside: str = ""
+    """The place of a circuit that it is to stand next to."""
+
+    @property
+    def stem(self) -> str:
+        """What the names of its wires and terminals begin with."""
+        return self.place.removeprefix(NOT_IN_SLOT)
 
 
 @record

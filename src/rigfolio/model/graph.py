@@ -6,16 +6,16 @@ Every object knows the place of the text it came from, and the word for its kind
 known is `UNKNOWN`; a value that need not be given is None where it is not.
 """
 
-from collections.abc import Mapping
+from collections.abc import Hashable, Mapping
 from typing import Literal
 
 from rigfolio.findings import Span, Unknown
 from rigfolio.model.asides import (
-    NOT_IN_SLOT,
     About,
     AcBreaker,
     Acceptance,
     Assumption,
+    Circuit,
     EndNames,
     Gap,
     Modules,
@@ -294,42 +294,6 @@ class Load:
 
 
 @record
-class Circuit:
-    """What one slot or terminal feeds: wires out in order, wires back, loads.
-
-    `place` is what it is called: its slot, or `circuit S1.line` where it starts at a terminal.
-    """
-
-    place: str
-    label: str
-    span: Span
-    start: str
-    device: str
-    wires: tuple[str, ...]
-    returns: tuple[str, ...]
-    loads: tuple[str, ...]
-    panel: str = ""
-    slot: int = 0
-    always_on: bool = False
-    return_assumed: bool = False
-    note: str = ""
-    condition: str = ""
-    found_a: float | Unknown | None = None
-    """The fuse that was found in the slot, where that is not the one that belongs there."""
-    marked_a: float | Unknown | None = None
-    """The rating that is marked beside the slot."""
-    stays: bool = False
-    """Whether it keeps its slot when slots are chosen anew."""
-    beside: str = ""
-    """The place of a circuit that it is to stand next to."""
-
-    @property
-    def stem(self) -> str:
-        """What the names of its wires and terminals begin with."""
-        return self.place.removeprefix(NOT_IN_SLOT)
-
-
-@record
 class Index:
     """The parts of a rig by name, its circuits by place; of several of one name the first."""
 
@@ -381,6 +345,11 @@ class Rig:
     nameless: tuple[Nameless, ...] = ()
     used_to: int = 0
     used_at: Span | None = None
+
+    @derived
+    def answers(self) -> dict[Hashable, object]:
+        """What `record.once` keeps with it."""
+        return {}
 
     def conductor(self, name: str) -> Conductor:
         """The conductor of a name; KeyError where there is none."""

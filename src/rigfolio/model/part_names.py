@@ -8,8 +8,8 @@ type in a driveway, and no two parts of a rig bear the same.
 from collections import Counter
 from collections.abc import Iterable, Iterator
 
-from rigfolio.model.asides import NOT_IN_SLOT, About
-from rigfolio.model.graph import Circuit, Conductor, Load, Rig
+from rigfolio.model.asides import NOT_IN_SLOT, About, Circuit
+from rigfolio.model.graph import Conductor, Load, Rig
 from rigfolio.model.kinds import guards
 from rigfolio.record import replace
 

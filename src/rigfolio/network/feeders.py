@@ -1,6 +1,9 @@
 """Which wires bring a panel its supply."""
 
+from collections.abc import Collection
+
 from rigfolio.model import Conductor, Panel, Rig
+from rigfolio.network.graph import Net, net_of
 
 
 def feeds_of(rig: Rig, panel: Panel) -> tuple[tuple[Conductor, str], ...]:
@@ -12,24 +15,26 @@ def feeds_of(rig: Rig, panel: Panel) -> tuple[tuple[Conductor, str], ...]:
     hub = {panel.feed, panel.bus}
     joints = [(each.line, each.load) for each in rig.devices if not each.in_slot]
     near = hub | {end for pair in joints if hub & set(pair) for end in pair}
-    pairs = [(each.line, each.load) for each in rig.devices]
-    pairs += [(wire.a, wire.b) for wire in rig.conductors]
+    net = net_of(rig)
     sources = {source.plus for source in rig.sources}
     return tuple(
         (wire, far)
         for wire in rig.conductors
         for here, far in ((wire.a, wire.b), (wire.b, wire.a))
-        if here in near and sources & _reached(far, near, pairs)
+        if here in near and _reaches(net, far, near, sources)
     )
 
 
-def _reached(start: str, walls: set[str], pairs: list[tuple[str, str]]) -> set[str]:
-    """Terminals joined to one by pairs, not through any of the walls."""
-    seen, waiting = {start} - walls, [start]
+def _reaches(net: Net, start: str, walls: Collection[str], goals: Collection[str]) -> bool:
+    """Whether a terminal is joined to any of some goals, not through any of the walls."""
+    if start in goals and start not in walls:
+        return True
+    seen, waiting = {start}, [start]
     while waiting:
-        here = waiting.pop()
-        for one, two in (*pairs, *((b, a) for a, b in pairs)):
-            if one == here and two not in seen and two not in walls:
-                seen.add(two)
-                waiting.append(two)
-    return seen
+        for _, there in net.steps(waiting.pop()):
+            if there not in seen and there not in walls:
+                if there in goals:
+                    return True
+                seen.add(there)
+                waiting.append(there)
+    return False

@@ -7,7 +7,7 @@ from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, S
 
 from rigfolio.model import Conductor, Device, Rig
 from rigfolio.network.flow import dead_ends
-from rigfolio.record import record
+from rigfolio.record import once, record
 
 Edge = Conductor | Device
 Step = tuple[Edge, str]
@@ -86,6 +86,7 @@ class Net:
                     heapq.heappush(waiting, (way_m + own_m, there))
 
 
+@once
 def net_of(rig: Rig) -> Net:
     """The net of a rig."""
     return net_among((*rig.conductors, *rig.devices))

@@ -15,7 +15,7 @@ from rigfolio.findings import Unknown
 from rigfolio.isolation import Open
 from rigfolio.model import Load
 from rigfolio.network import ends
-from rigfolio.operating.point import Wiring, standing, wire_ohm
+from rigfolio.operating.point import standing, wire_ohm, wiring_in
 from rigfolio.operating.rest_volts import RestVolts
 from rigfolio.record import record, replace
 from rigfolio.study import Study
@@ -130,13 +130,11 @@ class Scene:
         self, study: Study, opened: Open, on: frozenset[str], *, is_stated: bool = False
     ) -> None:
         self.study, self.opened, self.on = study, opened, on
-        self.wiring = Wiring(study, opened)
+        self.wiring = wiring_in(study, opened)
         is_open = not is_stated and opened.sources == frozenset()
         live = (standing(study, opened) if is_open else None) or self._running()
         self._given = self.wiring.network(on, live)
-        copper_c = {wire.name: study.heat(wire)[0] for wire in study.rig.conductors}
-        self._branches = self.wiring.branches(copper_c)
-        self.branch_of = {name: place for place, name in enumerate(self.wiring.names)}
+        self.branch_of = self.wiring.branch_of
         self.draw_of = {load.about.name: place for place, load in enumerate(self._given.loads)}
         self.supply_of = {s.about.name: place for place, s in enumerate(self._given.sources)}
         self._rest = RestVolts(study, self._given.sources, self.branch_of, is_charging=is_stated)
@@ -172,7 +170,7 @@ class Scene:
         given = self._given
         joined = [end for each in given.supplies for end in (each.plus, each.minus)]
         joined += [end for each in given.draws for end in (each.plus, each.minus)]
-        return Condensed(self._branches, dict.fromkeys(joined))
+        return Condensed(self.wiring.at_ambient, dict.fromkeys(joined))
 
     def solve(
         self, wrong: Wrong = NOTHING_WRONG, *, emf: float = 1.0, load: float = 1.0,
@@ -317,7 +315,7 @@ def _resistance_ohm(scene: Scene, a: str, b: str, wrong: Wrong) -> float:
     draws.append(Draw(node[a], node[b], "resistance", open_ohm))
     kept = [end for draw in draws for end in (draw.plus, draw.minus)]
     kept += [end for shunt in shunts for end in (shunt.a, shunt.b)]
-    condensed = Condensed(scene._branches, dict.fromkeys(kept))
+    condensed = Condensed(scene.wiring.at_ambient, dict.fromkeys(kept))
     number = condensed.number
     probe = Supply(number[node[a]], number[node[b]], _PROBE_V, _PROBE_OHM)
     branches = condensed.branches(condensed.grown(added))

@@ -11,6 +11,7 @@ from rigfolio.calc import (
     Network,
     OperatingPoint,
     Supply,
+    Twigs,
     conductor_temperature_c,
     operating_point,
 )
@@ -19,7 +20,7 @@ from rigfolio.isolation import CLOSED, Open
 from rigfolio.model import Conductor, Load, Source
 from rigfolio.network import Edge, edge_name, ends, path
 from rigfolio.record import record
-from rigfolio.study import Study
+from rigfolio.study import Study, once
 
 Copper = Literal["ambient", "rated", "loaded"]
 """How hot copper is: as its surroundings, as its insulation may be, or as its current makes it."""
@@ -79,7 +80,7 @@ def operating(
     copper : Copper
         Temperature of the copper.
     """
-    wiring = Wiring(study, opened)
+    wiring = wiring_in(study, opened)
     on = standing(study, opened) if sources is None else frozenset(sources)
     given = wiring.network(loads, on - opened.sources)
     heat = _Heat(study, copper)
@@ -93,6 +94,7 @@ def operating(
     return Operating(study, wiring, given, point)
 
 
+@once
 def standing(study: Study, opened: Open = CLOSED) -> frozenset[str]:
     """The sources that a rig runs from by itself: batteries, others where a system has none."""
     found: set[str] = set()
@@ -135,6 +137,17 @@ class Wiring:
         terminals += [end for each in rig.sources for end in (each.plus, each.minus)]
         terminals += [end for load in rig.loads for end in (load.plus, load.minus)]
         self.node = {end: place for place, end in enumerate(dict.fromkeys(terminals))}
+
+    @cached_property
+    def branch_of(self) -> Mapping[str, int]:
+        """The place of each closed edge among the branches, by its name."""
+        return {name: place for place, name in enumerate(self.names)}
+
+    @cached_property
+    def at_ambient(self) -> Twigs:
+        """The branches with copper as warm as its surroundings."""
+        wires = self.study.rig.conductors
+        return Twigs(self.branches({wire.name: self.study.heat(wire)[0] for wire in wires}))
 
     def branches(self, temperature_c: Mapping[str, float]) -> tuple[Branch, ...]:
         """All closed edges; devices, and wires of unknown resistance, count as none."""
@@ -186,6 +199,12 @@ class Wiring:
                     yield load
             elif loads is None or name in loads:
                 yield load
+
+
+@once
+def wiring_in(study: Study, opened: Open) -> Wiring:
+    """The wiring of a rig with something open."""
+    return Wiring(study, opened)
 
 
 def _supply(source: Source, node: Mapping[str, int]) -> Supply:

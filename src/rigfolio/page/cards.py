@@ -22,11 +22,11 @@ from rigfolio.protection import fitted_words, is_too_large, largest_made_a, larg
 from rigfolio.swap import notes_about, notes_of
 from rigfolio.units import show, show_load
 from rigfolio.wording import (
-    Finder,
     amps,
     circuit_of,
     circuits_in_order,
     fed_from,
+    finder_of,
     module_words,
     wires_in_order,
 )
@@ -167,7 +167,7 @@ def _words(job: Job) -> Mapping[str, tuple[str, ...]]:
     """What people write for the things of each card, by its key."""
     keys = keys_of(job.rig)
     held: dict[str, list[str]] = defaultdict(list)
-    for named in Finder(job.rig).parts:
+    for named in finder_of(job.rig).parts:
         key = keys.get(named.key or named.name)
         if key is not None and named.kind != "terminal":
             held[key] += (named.name, named.label, *named.ways)

@@ -6,7 +6,7 @@ from functools import cache, cached_property
 from rigfolio.books import spoken
 from rigfolio.model import PartKind, Rig
 from rigfolio.record import record
-from rigfolio.wording import Finder, Named, NameKind, short_end
+from rigfolio.wording import Finder, Named, NameKind, finder_of, short_end
 
 
 @record
@@ -42,7 +42,7 @@ class Spots:
     @cached_property
     def finder(self) -> Finder:
         """All parts and places by what a person may write."""
-        return Finder(self.rig)
+        return finder_of(self.rig)
 
     def find(self, name: str) -> Spot | None:
         """The one part that is meant; None where there is none, or more than one."""

@@ -35,7 +35,7 @@ from rigfolio.judgement import places_of
 from rigfolio.labels import device_rows, labels_of, small_face, small_slot_mm
 from rigfolio.model import Panel
 from rigfolio.protection import is_barred
-from rigfolio.record import record
+from rigfolio.record import once, record
 from rigfolio.reports import HANDS, SLIPPED
 from rigfolio.sheet import Sheet
 from rigfolio.swap import fuses_fitted, notes_at, notes_elsewhere
@@ -102,13 +102,24 @@ def pages(job: Job, contents: Contents = ()) -> tuple[Page, ...]:
     contents : tuple of (str, int)
         Title of each sheet that follows in the folio, and the page that it begins on.
     """
-    made = _laid(job, contents, _SIZES[0])
+    unnumbered = tuple((title, 1) for title, _ in contents)
+    look, made = _chosen(job, unnumbered)
+    if contents != unnumbered:
+        made = _laid(job, contents, look)
+    return numbered(job.paper, SHEET.title, job.strip, made, note=_NOTE)
+
+
+@once
+def _chosen(job: Job, contents: Contents) -> tuple[_Sizes, list[list[Mark]]]:
+    """How large it is set, and the marks of each page; neither turns on the numbers of pages."""
+    chosen, made = _SIZES[0], _laid(job, contents, _SIZES[0])
     for look in _SIZES[1:]:
         if len(made) == 1:
             break
         other = _laid(job, contents, look)
-        made = other if len(other) < len(made) else made
-    return numbered(job.paper, SHEET.title, job.strip, made, note=_NOTE)
+        if len(other) < len(made):
+            chosen, made = look, other
+    return chosen, made
 
 
 def _laid(job: Job, contents: Contents, look: _Sizes) -> list[list[Mark]]:

@@ -6,7 +6,7 @@ set; the AC breakers by name, so that the list is complete; the states of the ri
 switched in each; what is remarked of any part. A slot that the text does not mention says so.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from textwrap import wrap
 
@@ -64,21 +64,25 @@ _CAUTIONS = (
 def pages(job: Job) -> tuple[Page, ...]:
     """Panels in the order of the text, then what is not in a panel."""
     area = body(job.paper.width_mm, job.paper.height_mm)
-    bodies = flow(_tables(job, *_LOOKS[0]), area)
+    parts = tuple(_parts(job))
+    bodies = flow(_looking(parts, *_LOOKS[0]), area)
     for look in _LOOKS[1:]:
-        tighter = flow(_tables(job, *look), area)
+        if len(bodies) == 1:
+            break
+        tighter = flow(_looking(parts, *look), area)
         bodies = tighter if len(tighter) < len(bodies) else bodies
     note = f"Judged under rule book {job.rig.book} only."
     return numbered(job.paper, SHEET.title, job.strip, bodies, note=note)
 
 
-def _tables(job: Job, size_pt: float, pad_mm: float) -> Iterator[Table]:
-    """All that stands on the door, in type of a size with some air in its rows."""
-    for table in _parts(job):
+def _looking(tables: Iterable[Table], size_pt: float, pad_mm: float) -> Iterator[Table]:
+    """Tables in type of a size with some air in their rows."""
+    for table in tables:
         yield replace(table, size_pt=size_pt, pad_mm=pad_mm)
 
 
 def _parts(job: Job) -> Iterator[Table]:
+    """All that stands on the door."""
     rig = job.rig
     for panel in rig.panels:
         holders = wording.slot_holders(rig, panel)

@@ -20,7 +20,7 @@ from rigfolio.surveys.rows import Survey
 from rigfolio.surveys.slots import put_slot, slot_of
 from rigfolio.surveys.statement_index import StatementIndex
 from rigfolio.surveys.told import Spelt, Surveyed, Trouble
-from rigfolio.wording import Finder, Named, one_of
+from rigfolio.wording import Named, finder_of, one_of
 
 _KEYS: Mapping[Column, str] = {
     "colour": "colour", "gauge": "size", "length": "length", "tail": "tail",
@@ -75,7 +75,7 @@ def fill(rig: Rig, texts: Mapping[str, str], survey: Survey) -> Filled:
 class _Filling:
     def __init__(self, rig: Rig, texts: Mapping[str, str], *, has_commas: bool) -> None:
         self.rig = rig
-        self.finder = Finder(rig)
+        self.finder = finder_of(rig)
         self.index = StatementIndex(texts)
         self.change = SurveyChange(self.index)
         self.has_commas = has_commas

@@ -1,11 +1,12 @@
 """What is crimped to an end of a wire and how it is fastened where it lands."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from rigfolio.books import barrel_colour, outside_diameter_m, sleeve_m
 from rigfolio.findings import Unknown
 from rigfolio.model import About, Circuit, Conductor, Rig
 from rigfolio.protection import barred_words, guard_of_circuit, is_barred, is_too_large
+from rigfolio.record import once
 from rigfolio.study import Study
 from rigfolio.swap.purchases import usual_terminal
 from rigfolio.units import show
@@ -78,24 +79,28 @@ def terminal_words(rig: Rig, wire: Conductor, end: str) -> str:
 
 def torque_words(rig: Rig, end: str) -> str:
     """How tight the nut or screw of a terminal is to be; empty where the text does not say."""
-    about = _owner(rig, end)
+    about = _owners(rig).get(end)
     if about is None or about.torque_nm is None:
         return ""
     return f"torque {show(about.torque_nm, 'Nm')}"
 
 
-def _owner(rig: Rig, end: str) -> About | None:
-    """The part that a terminal belongs to; a slot and a feed belong to their panel."""
-    for junction in rig.junctions:
-        if junction.terminal == end:
-            return junction.about
+@once
+def _owners(rig: Rig) -> Mapping[str, About]:
+    """The part that each terminal belongs to; a slot and a feed belong to their panel."""
+    found = {one.terminal: one.about for one in reversed(rig.junctions)}
+    in_slots: dict[str, list[str]] = {}
+    for device in rig.devices:
+        if device.in_slot:
+            in_slots.setdefault(device.line, []).append(device.load)
     for panel in rig.panels:
-        slots = {f"{panel.about.name}.{number}" for number in range(1, panel.slots + 1)}
-        if end in {panel.feed, panel.bus, *slots} or any(
-            d.in_slot and d.line == panel.bus and end == d.load for d in rig.devices
-        ):
-            return panel.about
+        slots = (f"{panel.about.name}.{number}" for number in range(1, panel.slots + 1))
+        for end in (panel.feed, panel.bus, *slots, *in_slots.get(panel.bus, ())):
+            found.setdefault(end, panel.about)
     for source in rig.sources:
-        if end in (source.plus, source.minus):
-            return source.about
-    return next((d.about for d in rig.devices if end in (d.line, d.load)), None)
+        for end in (source.plus, source.minus):
+            found.setdefault(end, source.about)
+    for device in rig.devices:
+        for end in (device.line, device.load):
+            found.setdefault(end, device.about)
+    return found

@@ -1,9 +1,9 @@
 """What the text remarks of parts: notes and conditions, for whoever stands before them."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 
 from rigfolio.model import About, Circuit, Device, Panel, Rig
-from rigfolio.record import record
+from rigfolio.record import once, record
 from rigfolio.wording import called, circuits_in_order, is_return, load_words
 
 
@@ -104,4 +104,15 @@ def _devices(rig: Rig, circuits: Iterable[Circuit]) -> Iterator[Device]:
     for circuit in circuits:
         wires = (rig.by_name.conductors[name] for name in (*circuit.wires, *circuit.returns))
         ends = {end for wire in wires for end in (wire.a, wire.b)}
-        yield from (one for one in rig.devices if one.line in ends and one.load in ends)
+        begun = (pair for end in ends for pair in _by_line(rig).get(end, ()))
+        within = {place: device for place, device in begun if device.load in ends}
+        yield from (within[place] for place in sorted(within))
+
+
+@once
+def _by_line(rig: Rig) -> Mapping[str, list[tuple[int, Device]]]:
+    """The devices by the terminal of their line, each with its place in the text."""
+    found: dict[str, list[tuple[int, Device]]] = {}
+    for place, device in enumerate(rig.devices):
+        found.setdefault(device.line, []).append((place, device))
+    return found

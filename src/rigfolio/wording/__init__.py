@@ -17,6 +17,7 @@ if TYPE_CHECKING:
         Finder as Finder,
         Named as Named,
         NameKind as NameKind,
+        finder_of as finder_of,
         one_of as one_of,
     )
     from rigfolio.wording.names import (
@@ -73,7 +74,7 @@ else:
     __getattr__, __all__ = face(
         __name__,
         complaints="Complaint complaint",
-        finder="Finder NameKind Named one_of",
+        finder="Finder NameKind Named finder_of one_of",
         names="ALWAYS_ON called end_words in_a_row in_runs load_words loads_words "
         "name_and_words_at on_paper part_at short_end spans_of typed with_kind",
         parts="amps circuit_of circuits_in_order colour_code colour_order "

@@ -20,7 +20,7 @@ from rigfolio.model import (
     wire_number,
 )
 from rigfolio.nearness import nearest
-from rigfolio.record import record, replace
+from rigfolio.record import once, record, replace
 from rigfolio.refusal import RefusalError
 from rigfolio.values import MINUS
 from rigfolio.wording.names import called, end_words, load_words, short_end
@@ -47,6 +47,12 @@ class Named:
     def __str__(self) -> str:
         """Name and label as they are printed."""
         return called(self.name, self.label)
+
+
+@once
+def finder_of(rig: Rig) -> "Finder":
+    """All parts and places of a rig, to be found by what a person writes."""
+    return Finder(rig)
 
 
 class Finder:

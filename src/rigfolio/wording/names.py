@@ -9,6 +9,7 @@ from collections.abc import Iterable
 
 from rigfolio.findings import Span
 from rigfolio.model import Circuit, EndNames, Load, Rig
+from rigfolio.record import once
 from rigfolio.values import MINUS, printed
 
 ALWAYS_ON = "ALWAYS ON"
@@ -118,8 +119,8 @@ def load_words(rig: Rig, load: Load) -> str:
 
 def loads_words(rig: Rig, circuit: Circuit) -> str:
     """The loads of a circuit, in the order of the text; that they are at it goes without saying."""
-    loads = {load.about.name: str(load.about) for load in rig.loads}
-    named = (loads[name] for name in circuit.loads if name in loads)
+    loads = rig.by_name.loads
+    named = (str(loads[name].about) for name in circuit.loads if name in loads)
     return "; ".join(words.removesuffix(f" at {circuit.place}") for words in named)
 
 
@@ -163,6 +164,17 @@ def part_at(rig: Rig, span: Span) -> str:
 
 def name_and_words_at(rig: Rig, span: Span) -> tuple[str, str]:
     """The same part by its name alone, and as it is printed; both empty if there is none."""
+    held = [
+        (part.end - part.start, number, name, words)
+        for number, (part, name, words) in enumerate(_spans(rig))
+        if part.file == span.file and part.start <= span.start and span.end <= part.end
+    ]
+    return min(held)[2:] if held else ("", "")
+
+
+@once
+def _spans(rig: Rig) -> tuple[tuple[Span, str, str], ...]:
+    """The places in the text of all parts, with their names and as they are printed."""
     parts: list[tuple[Span, str, str]] = []
     for group in (rig.sources, rig.devices, rig.junctions, rig.panels, rig.loads):
         parts += [(part.about.span, part.about.name, str(part.about)) for part in group]
@@ -170,9 +182,4 @@ def name_and_words_at(rig: Rig, span: Span) -> tuple[str, str]:
     parts += [(c.span, c.place, f"{c.place} {c.label}".rstrip()) for c in rig.circuits]
     parts += [(state.span, state.name, f"state {state.name}") for state in rig.states]
     parts += [(slot.span, slot.place, f"slot {slot.place}") for slot in rig.slots]
-    held = [
-        (part.end - part.start, number, name, words)
-        for number, (part, name, words) in enumerate(parts)
-        if part.file == span.file and part.start <= span.start and span.end <= part.end
-    ]
-    return min(held)[2:] if held else ("", "")
+    return tuple(parts)

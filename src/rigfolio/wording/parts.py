@@ -1,12 +1,13 @@
 """How the parts of a rig are called on every sheet, and in which order they are listed."""
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from rigfolio.books import colour_book, fuse_colour
 from rigfolio.findings import Finding, Severity, Unknown
 from rigfolio.model import Circuit, Conductor, Device, Modules, Panel, Rig, Slot
 from rigfolio.natural_order import natural
+from rigfolio.record import once
 from rigfolio.units import Size, from_si, show, show_limit
 from rigfolio.values import MINUS, Colour
 from rigfolio.wording.names import end_words
@@ -246,6 +247,7 @@ def is_return(rig: Rig, wire: Conductor) -> bool:
     return circuit is not None and wire.name in circuit.returns
 
 
+@once
 def circuits_in_order(rig: Rig) -> tuple[Circuit, ...]:
     """Circuits by panel and slot, then those that start elsewhere."""
     ranks = {panel.about.name: number for number, panel in enumerate(rig.panels)}
@@ -258,6 +260,7 @@ def circuits_in_order(rig: Rig) -> tuple[Circuit, ...]:
     )
 
 
+@once
 def wires_in_order(rig: Rig) -> tuple[Conductor, ...]:
     """Conductors by panel and slot, then supply and shared returns; leads of fixtures left out."""
     order: dict[str, int] = {}
@@ -275,14 +278,20 @@ def slot_holders(
     """Each slot of a panel in order: its number, its circuits, and what it is kept for."""
     name = panel.about.name
     kept = {slot.number: slot for slot in rig.slots if slot.panel == name}
+    held = _in_slots(rig)
     return tuple(
-        (
-            number,
-            tuple(c for c in rig.circuits if c.panel == name and c.slot == number),
-            kept.get(number),
-        )
+        (number, held.get((name, number), ()), kept.get(number))
         for number in range(1, panel.slots + 1)
     )
+
+
+@once
+def _in_slots(rig: Rig) -> Mapping[tuple[str, int], tuple[Circuit, ...]]:
+    """The circuits of each slot, by its panel and its number."""
+    held: dict[tuple[str, int], list[Circuit]] = {}
+    for circuit in rig.circuits:
+        held.setdefault((circuit.panel, circuit.slot), []).append(circuit)
+    return {slot: tuple(circuits) for slot, circuits in held.items()}
 
 
 def verdict_words(book: str, findings: Iterable[Finding]) -> str:
