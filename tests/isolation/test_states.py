@@ -234,3 +234,58 @@ def test_a_rig_with_an_engine_is_told_with_the_engine_off_too() -> None:
     # With the disconnect open nothing is used.
     stored = study_of(WIRED, ENGINE, "state laid-up S1 open, A1 off\n")
     assert ENGINE_OFF in by_name(stored)
+
+
+@pytest.mark.parametrize(
+    ("parts", "said", "words"),
+    [
+        # A battery goes without saying, unless it is said.
+        (CHARGER, "state here S1 closed, C1 off", "S1 closed, C1 off"),
+        (CHARGER, "state here S1 open, B1 off, C1 on", "S1 open, B1 off, C1 on"),
+        (SOLAR, "state here S1 open", "S1 open, U1 perhaps on"),
+        (VEHICLE, "state here V1 on", "S1 closed, J1 plugged in, V1 on"),
+        (VEHICLE, "state here V1 off", "S1 closed, J1 unplugged, V1 off"),
+        (VEHICLE, "state here J1 open", "S1 closed, J1 unplugged, V1 perhaps on"),
+        # Where nobody says that the vehicle is there, nobody knows of its plug.
+        (VEHICLE, "state here S1 open", "S1 open, J1 perhaps plugged in, V1 perhaps on"),
+    ],
+)
+def test_what_stands_otherwise_is_told_and_what_nobody_knows_as_perhaps(parts, said, words):
+    study = study_of(WIRED, parts, f"{said}\n")
+    assert settings_words(study.rig, by_name(study)["here"]) == words
+
+
+def test_where_nothing_can_be_switched_that_is_said():
+    study = study_of("battery B1 flooded, 100 Ah\nload M1 1 A\nwire B1+ to M1+ 14 AWG red 1 ft\n",
+                     "wire M1- to B1- 14 AWG black 1 ft\n")  # fmt: skip
+    (state,) = states_of(study)
+    assert state.name == IN_USE
+    assert settings_words(study.rig, state) == "nothing switched"
+
+
+CHAIN = (
+    "battery B1 agm, 90 Ah\nbattery B2 agm, 90 Ah\nbattery B3 agm, 90 Ah\nalternator A1 60 A\n"
+    "combiner Q2 200 A\ncombiner Q1 200 A\nbusbar N1 100 A\n"
+    "wire A1+ to B1+ 4 AWG red 1 ft\nwire B1+ to Q1.1 4 AWG red 1 ft\n"
+    "wire Q1.2 to B2+ 4 AWG red 1 ft\nwire B2+ to Q2.1 4 AWG red 1 ft\n"
+    "wire Q2.2 to B3+ 4 AWG red 1 ft\nwire B1- to N1 2 AWG black 1 ft\n"
+    "wire B2- to N1 2 AWG black 1 ft\nwire B3- to N1 2 AWG black 1 ft\n"
+    "wire A1- to N1 4 AWG black 1 ft\n"
+)
+
+
+@pytest.mark.parametrize(
+    ("said", "stands"),
+    [
+        ("A1 on", ("closed", True)),
+        ("A1 off", ("open", True)),
+        # A source that nobody speaks of may run, and then both close.
+        ("B1 on", ("closed", False)),
+    ],
+)
+def test_a_combiner_behind_another_closes_once_that_one_has(said, stands):
+    state = by_name(study_of(CHAIN, f"state here {said}\n"))["here"]
+    assert [position(state, name) for name in ("Q1", "Q2")] == [stands, stands]
+    # The first stays open where somebody has opened it, and so does the second.
+    held = by_name(study_of(CHAIN, "state here A1 on, Q1 open\n"))["here"]
+    assert [position(held, name) for name in ("Q1", "Q2")] == [("open", True), ("open", True)]

@@ -178,3 +178,35 @@ def test_two_outputs_of_one_charger_drive_its_output_once():
         for name in ("W1", "W4")
     }
     assert into == {"W1": [20.0, 28.0], "W4": [28.0, 0.0]}
+
+
+ROW = """rig "Row"
+    rules rv
+battery B1 100 Ah
+fuse F1 100 A on B1+
+fuse F2 {} A
+splice Z1
+splice Z2
+load M1 "Lamp" 1 A
+wire F1.load to Z1 10 AWG red 1 ft
+wire Z1 to Z2 10 AWG red 1 ft tag T1
+"""
+
+
+def test_a_fuse_that_only_leads_to_a_load_lets_nothing_in_whatever_its_rating():
+    # F2 has not been read, and nothing drives from behind it: all is known of what comes in.
+    lamp = "wire Z2 to F2.line 10 AWG red 1 ft\nwire F2.load to M1+ 10 AWG red 1 ft\n"
+    study = study_from(ROW.format("?") + lamp)
+    near, far = reach_of(study).inflows(study.rig.conductor("T1"))
+    assert (near.current_a, near.maybe, far.current_a, far.maybe) == (100.0, False, 0.0, False)
+
+
+def test_a_fuse_beside_a_wire_feeds_the_far_end_of_it_with_no_more_than_its_rating():
+    # 100 A come to Z1. With the wire taken out what comes to Z2 comes by F2.
+    beside = "wire Z1 to F2.line 10 AWG red 1 ft\nwire F2.load to Z2 10 AWG red 1 ft\n"
+    lamp = "wire Z2 to M1+ 10 AWG red 1 ft tag T2\n"
+    study = study_from(ROW.format(30) + beside + lamp)
+    near, far = reach_of(study).inflows(study.rig.conductor("T1"))
+    assert (near.current_a, far.current_a) == (100.0, 30.0)
+    assert [one.about.name for one in far.by] == ["F2"]
+    assert reach_of(study).inflows(study.rig.conductor("T2"))[0].current_a == 100.0
