@@ -13,7 +13,6 @@ from rigfolio.record import record
 from rigfolio.sizing.drop import Sizer, sizes_on_trial, worst_drop
 from rigfolio.sizing.groups import Section, WireGroup
 from rigfolio.sizing.needs import (
-    SLACK,
     Needs,
     bears,
     bonds,
@@ -24,13 +23,12 @@ from rigfolio.sizing.needs import (
 )
 from rigfolio.sizing.solve import Solved
 from rigfolio.study import Study
-from rigfolio.units import Size
+from rigfolio.units import Size, is_over
 
 NO_FIGURE = "no figure"
 """In place of a rule: the book has no figure for a thinner wire."""
 LEAST_GAUGE = "least gauge"
 """In place of a rule: the book allows no thinner conductor."""
-_SLACK = 1e-9
 
 
 @record
@@ -76,7 +74,7 @@ class _Thinning:
         for load in study.rig.loads:
             # One that loses too much as it is forbids nothing: it is told of by itself.
             drop = worst_drop(self.drops, load, fitted)
-            if drop is None or drop.share <= allowed_drop_of(study, load).value + _SLACK:
+            if drop is None or not is_over(drop.share, allowed_drop_of(study, load).value):
                 for key in _lines(flows_of(study).ways.get(load.about.name, ())):
                     self.loads.setdefault(key, {})[load.about.name] = load
         for panel in study.rig.panels:
@@ -200,18 +198,18 @@ class _Thinning:
         panels = {name: one for g in groups for name, one in self.panels.get(g.key, {}).items()}
         for load in loads.values():
             drop = worst_drop(drops, load, size_of)
-            if drop is not None and drop.share > allowed_drop_of(self.study, load).value + _SLACK:
+            if drop is not None and is_over(drop.share, allowed_drop_of(self.study, load).value):
                 return False
-        allowed = self.study.book.feeder_drop_share().value + _SLACK
+        allowed = self.study.book.feeder_drop_share().value
         feeders = (drops.feeder(panel, size_of) for panel in panels.values())
-        return all(drop is None or drop.share <= allowed for drop in feeders)
+        return all(drop is None or not is_over(drop.share, allowed) for drop in feeders)
 
     def _decisive(self, group: WireGroup, size: Size, plain: Size) -> str:
         """The rule that forbids a wire thinner than its least."""
-        if size.area_m2 > plain.area_m2 * SLACK:
+        if is_over(size.area_m2, plain.area_m2):
             return "voltage-drop" if self.loads.get(group.key) else "feeder-drop"
         key = group.key
-        thinner = [s for s in group.stock if s.area_m2 < size.area_m2 / SLACK]
+        thinner = [s for s in group.stock if is_over(size.area_m2, s.area_m2)]
         if not thinner:
             return ""
         for name, needs in self._single(key):
