@@ -194,24 +194,37 @@ class _Thinning:
         return bear and self._keeps(groups, drops_of(trial), None)
 
     def _keeps(self, groups: tuple[WireGroup, ...], drops: Drops, size_of: SizeOf | None) -> bool:
+        loads = self._loads_keep(groups, drops, size_of)
+        return loads and self._feeders_keep(groups, drops, size_of)
+
+    def _loads_keep(
+        self, groups: tuple[WireGroup, ...], drops: Drops, size_of: SizeOf | None
+    ) -> bool:
         loads = {name: load for g in groups for name, load in self.loads.get(g.key, {}).items()}
-        panels = {name: one for g in groups for name, one in self.panels.get(g.key, {}).items()}
         for load in loads.values():
             drop = worst_drop(drops, load, size_of)
             if drop is not None and is_over(drop.share, allowed_drop_of(self.study, load).value):
                 return False
+        return True
+
+    def _feeders_keep(
+        self, groups: tuple[WireGroup, ...], drops: Drops, size_of: SizeOf | None
+    ) -> bool:
+        panels = {name: one for g in groups for name, one in self.panels.get(g.key, {}).items()}
         allowed = self.study.book.feeder_drop_share().value
         feeders = (drops.feeder(panel, size_of) for panel in panels.values())
         return all(drop is None or not is_over(drop.share, allowed) for drop in feeders)
 
     def _decisive(self, group: WireGroup, size: Size, plain: Size) -> str:
         """The rule that forbids a wire thinner than its least."""
-        if is_over(size.area_m2, plain.area_m2):
-            return "voltage-drop" if self.loads.get(group.key) else "feeder-drop"
         key = group.key
         thinner = [s for s in group.stock if is_over(size.area_m2, s.area_m2)]
         if not thinner:
             return ""
+        if is_over(size.area_m2, plain.area_m2):
+            with_it = (group,), self.drops, sizes_on_trial({**self.solved.sizes, key: thinner[-1]})
+            is_feeder = self._loads_keep(*with_it) and not self._feeders_keep(*with_it)
+            return "feeder-drop" if is_feeder else "voltage-drop"
         for name, needs in self._single(key):
             if not carries(self.study, group, thinner[-1], needs):
                 return name
