@@ -55,11 +55,13 @@ def of_lines(text: str) -> dict[int, list[str]]:
     study = study_from(text)
     found: dict[int, list[str]] = defaultdict(list)
     for one in sizes(study):
+        head = text.count("\n", 0, _head(study, one).start) + 1
+        found[head].append(f"{one.kind} `{one.label}`, {show(one.demand_a, 'A')}")
         for span, words in _told(one):
             found[text.count("\n", 0, span.start) + 1].append(words)
         if one.missing or one.problem:
             why = one.problem or f"needs {' and '.join(one.missing)}"
-            found[text.count("\n", 0, _head(study, one).start) + 1].append(f"left alone: {why}")
+            found[head].append(f"left alone: {why}")
     return found
 
 

@@ -70,8 +70,6 @@ class Sizer:
         self.held = wiring.held
         self.needs = needs
         self.drops = Drops(needs.flows_in(study))
-        self.by_drop: set[Span] = set()
-        """Lines whose wires drop has made thicker."""
 
     def sizes(self, least: Mapping[Span, Size]) -> dict[Span, Size]:
         """The thinnest sizes, none below `least`, that meet the needs and keep every drop.
@@ -82,7 +80,6 @@ class Sizer:
             No stock size does.
         """
         for _ in range(self._most_rounds()):
-            self.by_drop = set()
             sizes = {}
             for key, group in self.wiring.free.items():
                 floor_m2 = self.needs.floor_m2.get(key, 0.0)
@@ -90,9 +87,6 @@ class Sizer:
                 if found is None:
                     raise Stuck(self._place_of(key))
                 sizes[key] = found
-                plain = self.thinnest(group, least.get(key), 0.0)
-                if plain is not None and plain.area_m2 < found.area_m2:
-                    self.by_drop.add(key)
             kept = self._feeders(sizes) and all(self._own(load, sizes) for load in self._loads())
             if kept and not self._draws_more(sizes):
                 return sizes
@@ -174,7 +168,6 @@ class Sizer:
             tried = {**sizes, **raised}
             drop = worst_drop(drops, load, sizes_on_trial(tried)) or drop
             if not is_over(drop.share, allowed):
-                self.by_drop |= {key for key, size in raised.items() if size != sizes[key]}
                 sizes.update(raised)
                 return True
         mine = {group.key for group in own}

@@ -49,8 +49,8 @@ def lacks(trial: Study) -> Iterator[Lack]:
         finite = one.fault == "bare" and math.isfinite(one.current_a)
         if one.fault == "over":
             ratings = sum(d.rating_a for d in one.devices if isinstance(d.rating_a, float))
-            above = max(0.0, one.current_a - ratings) if len(one.devices) == 1 else 0.0
-            yield Lack(one.wire, "fuse-over-wire", one.current_a, one.devices, above)
+            others_a = max(0.0, one.current_a - ratings)
+            yield Lack(one.wire, "fuse-over-wire", one.current_a, one.devices, others_a)
         elif finite:
             yield Lack(one.wire, "unprotected-wire", one.current_a)
     for wire in trial.rig.conductors:
