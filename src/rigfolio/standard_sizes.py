@@ -5,7 +5,7 @@ from collections.abc import Callable
 from rigfolio.books import Limit, awg_sizes, fuse_families, metric_sizes, next_down, next_up
 from rigfolio.findings import Unknown
 from rigfolio.model import Conductor, Device
-from rigfolio.units import Size
+from rigfolio.units import Size, is_over
 
 _ANY = ("regular", "maxi", "midi", "terminal cube", "mega")
 """Families for a fuse of which nothing is said, smallest bodies first."""
@@ -46,11 +46,11 @@ def thinnest(
     """The thinnest stock size whose limit is not below a current; None if all are."""
     for size in sizes_like(wire):
         limit = limit_of(wire, size)
-        if limit is not None and limit.value >= current_a * (1.0 - 1e-9):
+        if limit is not None and not is_over(current_a, limit.value):
             return size
     return None
 
 
 def is_thicker(size: Size, wire: Conductor) -> bool:
     """Whether a size holds more copper than a wire has."""
-    return not isinstance(wire.size, Unknown) and size.area_m2 > wire.size.area_m2 * (1.0 + 1e-9)
+    return not isinstance(wire.size, Unknown) and is_over(size.area_m2, wire.size.area_m2)

@@ -171,7 +171,7 @@ def show_against(load: float, limit: float, symbol: str, digits: int = 3) -> tup
     """
     for more in range(digits, _MOST_DIGITS + 1):
         pair = show_load(load, symbol, more), show_limit(limit, symbol, more)
-        if pair[0] != pair[1] or _is_same(load, limit):
+        if pair[0] != pair[1] or is_same(load, limit):
             break
     return pair
 
@@ -186,7 +186,7 @@ def show_unequal(one: float, other: float, symbol: str, digits: int = 3) -> tupl
     """
     for more in range(digits, _MOST_DIGITS + 1):
         pair = show(one, symbol, more), show(other, symbol, more)
-        if pair[0] != pair[1] or _is_same(one, other):
+        if pair[0] != pair[1] or is_same(one, other):
             break
     return pair
 
@@ -208,8 +208,28 @@ def time_words(seconds: float) -> str:
     return show(seconds, "min") if seconds >= _MINUTE_S else f"{seconds:.3g} s"
 
 
-def _is_same(one: float, two: float) -> bool:
+def is_same(one: float, two: float) -> bool:
+    """Whether two figures are one but for the last bits of them.
+
+    Examples
+    --------
+    >>> is_same(0.1 + 0.2, 0.3), is_same(0.3, 0.300001)
+    (True, False)
+    """
     return math.isclose(one, two, rel_tol=_SAME)
+
+
+def is_over(figure: float, limit: float) -> bool:
+    """Whether a figure is above its limit, by more than the last bits of it.
+
+    What is at its limit is within it: a fuse of 15 A on a wire that may carry 15 A.
+
+    Examples
+    --------
+    >>> is_over(15.01, 15.0), is_over(15.0, 15.0), is_over(0.1 + 0.2, 0.3), is_over(14.0, 15.0)
+    (True, False, False, False)
+    """
+    return figure > limit and not is_same(figure, limit)
 
 
 def _directed(value: Figure, symbol: str, digits: int, whole: Callable[[float], int]) -> str:
@@ -223,7 +243,7 @@ def _directed(value: Figure, symbol: str, digits: int, whole: Callable[[float], 
     scaled = written * 10.0**decimals
     # 0.15 of 1 is 15.000000000000002 %: what is whole but for the last bits is whole.
     near = round(scaled)
-    number = near if _is_same(scaled, near) else whole(scaled)
+    number = near if is_same(scaled, near) else whole(scaled)
     figures = str(abs(number)).rjust(decimals + 1, "0")
     text = f"{figures[:-decimals]}.{figures[-decimals:]}" if decimals else figures
     return f"{'-' if number < 0 else ''}{_short(text)} {symbol}"

@@ -1,7 +1,13 @@
 import pytest
 from hypothesis import given, settings, strategies as st
 
-from rigfolio.calc.ampacity import ambient_factor, conductor_temperature_c, warmed_share, warming_s
+from rigfolio.calc.ampacity import (
+    ambient_factor,
+    conductor_temperature_c,
+    insulation_factor,
+    warmed_share,
+    warming_s,
+)
 
 _few = settings(derandomize=True, max_examples=50, deadline=None)
 
@@ -20,6 +26,19 @@ def test_temperature_estimate(row):
         row["ambient_c"], row["rated_c"], row["current_a"], row["limit_a"]
     )
     assert found == pytest.approx(row["temperature_c"])
+
+
+def test_poorer_insulation_by_the_table_of_better(row):
+    found = insulation_factor(
+        row["insulation_c"], row["made_for_c"], row["base_c"], row["ambient_c"]
+    )
+    assert found == pytest.approx(row["factor"], abs=row["tolerance"])
+
+
+@pytest.mark.parametrize(("insulation_c", "made_for_c", "base_c"), [(60, 30, 30), (90, 75, 30)])
+def test_a_table_that_tells_nothing_of_an_insulation(insulation_c, made_for_c, base_c):
+    with pytest.raises(ValueError, match="insulation"):
+        insulation_factor(insulation_c, made_for_c, base_c, 30.0)
 
 
 def test_insulation_below_the_base():

@@ -40,6 +40,13 @@ def test_known_colours_by_hand():
     assert lab_of(0.0, 0.0, 0.0) == pytest.approx((0.0, 0.0, 0.0), abs=1e-9)
 
 
+def test_near_black_lightness_is_a_line():
+    # L* = 903.3 Y below 0.008856 (CIE 15, from memory): a grey of 1 / 255 has Y = 0.0003035.
+    grey = linear(1.0)
+    assert grey == pytest.approx(0.0003035, rel=2e-4)
+    assert lab_of(grey, grey, grey)[0] == pytest.approx(903.3 * 0.0003035, rel=1e-3)
+
+
 @pytest.mark.parametrize(("part", "share"), [(10.0, 0.0030353), (11.0, 0.0033465)])
 def test_dark_shades_are_a_line_up_to_ten_and_a_power_from_eleven(part, share):
     # 10 / 255 = 0.0392 and 11 / 255 = 0.0431 lie to both sides of 0.04045 (IEC 61966-2-1, from

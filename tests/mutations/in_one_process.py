@@ -161,7 +161,11 @@ def _tried(change: Change, tests: list[pytest.Item]) -> str:
     sys.stdout.flush()
     child = os.fork()
     if child == 0:
-        os._exit(_run(change, tests))
+        try:
+            os._exit(_run(change, tests))
+        finally:
+            # Whatever goes wrong here, no second process may go on with the other changes.
+            os._exit(5)
     status = os.waitstatus_to_exitcode(os.waitpid(child, 0)[1])
     return {SILENCE: "SILENT", 5: "NOT-MADE", -24: "TOO-LONG"}.get(status, "noticed")
 

@@ -233,7 +233,9 @@ def _wire_reason(study: Study, one: Proposal, wire: WireSize) -> str:
     conductor = study.rig.conductor(wire.name)
     if isinstance(has, Unknown):
         return ""
-    if wire.decisive in ("voltage-drop", "feeder-drop"):
+    if wire.decisive == "feeder-drop":
+        return f"{show_limit(study.book.feeder_drop_share().value, '%')} are left to a feeder"
+    if wire.decisive == "voltage-drop":
         return _drop_reason(study, one)
     if wire.decisive == "start-heats-wire":
         return _heat_reason(study, wire)

@@ -68,7 +68,7 @@ def lab_of(red: float, green: float, blue: float) -> Lab:
 def _bent(share: float) -> float:
     if share > _LINE:
         return float(share ** (1.0 / 3.0))
-    return (_SLOPE * max(share, 0.0) + 16.0) / 116.0
+    return (_SLOPE * share + 16.0) / 116.0
 
 
 def difference(one: Lab, two: Lab) -> float:

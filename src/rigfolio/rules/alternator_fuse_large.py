@@ -14,7 +14,7 @@ from rigfolio.protection import smaller_device
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_below
 from rigfolio.study import Study
-from rigfolio.units import show, show_against, show_limit, show_load
+from rigfolio.units import is_over, show, show_against, show_limit, show_load
 
 RULE = Rule(
     "alternator-fuse-large",
@@ -22,7 +22,6 @@ RULE = Rule(
     Citation("33 CFR 183.460", "memory"),
     frozenset({"boat"}),
 )
-_SLACK = 1.0 + 1e-9
 
 
 def check(study: Study) -> Iterator[Finding]:
@@ -35,7 +34,7 @@ def check(study: Study) -> Iterator[Finding]:
         if device is None or not isinstance(source.limit_a, float):
             continue
         may_a = source.limit_a * share.value
-        if not isinstance(device.rating_a, float) or device.rating_a <= may_a * _SLACK:
+        if not isinstance(device.rating_a, float) or not is_over(device.rating_a, may_a):
             continue
         fitting = rating_below(may_a, device)
         needed_a = flows_of(study).demand(device.about.name).current_a

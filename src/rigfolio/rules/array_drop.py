@@ -15,7 +15,7 @@ from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.protection import apart, name_of
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import show, show_limit, show_load
+from rigfolio.units import is_over, show, show_limit, show_load
 
 RULE = Rule(
     "array-drop",
@@ -29,7 +29,7 @@ def check(study: Study) -> Iterator[Finding]:
     usual = sun_figure("drop", "share")
     for drop in sun_drops(study):
         share = drop.lost_v / drop.works_v
-        if share <= usual.value + 1e-9:
+        if not is_over(share, usual.value):
             continue
         yield RULE.finding(
             f"`{drop.array.about.name}` loses {show_load(drop.lost_v, 'V')}, "

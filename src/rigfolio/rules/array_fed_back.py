@@ -17,7 +17,7 @@ from rigfolio.model import Source
 from rigfolio.protection import apart, arrays_beside, back_into, is_fused
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import show_limit, show_load
+from rigfolio.units import is_over, show_limit, show_load
 
 RULE = Rule(
     "array-fed-back",
@@ -25,7 +25,6 @@ RULE = Rule(
     Citation("what comes back into modules against the largest fuse on their label", "seen"),
     also=(Severity.UNKNOWN, Severity.ADVICE),
 )
-_SLACK = 1.0 + 1e-9
 
 
 def check(study: Study) -> Iterator[Finding]:
@@ -50,7 +49,7 @@ def _finding(study: Study, array: Source, back_a: float, strings: int) -> Findin
     few = sun_figure("side_by_side", "strings")
     fix = Fix("a fuse in each string, at the end where the strings meet, no larger than the label")
     if isinstance(most_a, float):
-        if back_a <= most_a * _SLACK:
+        if not is_over(back_a, most_a):
             return None
         return RULE.finding(
             f"{apart(back_a, most_a, 'A')} may come back into a string of `{name}` from the others,"

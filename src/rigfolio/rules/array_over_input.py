@@ -16,7 +16,7 @@ from rigfolio.model import Source
 from rigfolio.protection import coldest_v, open_circuit_v, sun_sides, sure_v
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import show, show_limit, show_load
+from rigfolio.units import is_over, show, show_limit, show_load
 
 RULE = Rule(
     "array-over-input",
@@ -24,7 +24,6 @@ RULE = Rule(
     Citation("open-circuit volts of the modules against the label of the controller", "seen"),
     also=(Severity.UNKNOWN, Severity.ADVICE),
 )
-_SLACK = 1.0 + 1e-9
 
 
 def check(study: Study) -> Iterator[Finding]:
@@ -63,7 +62,7 @@ def _judged(
     bears = f"the input of `{name}` bears {show_limit(most_v, 'V')}"
     others = [(array.about.span, _made_of(array))]
     fix = Fix("fewer modules in series, or a controller that bears more")
-    if given_v is not None and given_v > most_v * _SLACK:
+    if given_v is not None and is_over(given_v, most_v):
         yield RULE.finding(
             f"`{array.about.name}` gives up to {show_load(given_v, 'V')}, {bears}",
             controller.about.span,
@@ -71,7 +70,7 @@ def _judged(
             fix=fix,
             numbers=(("open_v", given_v), ("limit_v", most_v)),
         )
-    elif cold is not None and cold.value > most_v * _SLACK:
+    elif cold is not None and is_over(cold.value, most_v):
         asked = f"; {cold.how}" if cold.how else ""
         yield RULE.finding(
             f"`{array.about.name}` may give {show_load(cold.value, 'V')} in the cold, "

@@ -18,7 +18,7 @@ from rigfolio.network import edge_name
 from rigfolio.protection import apart, carrying, name_of, sun_sides
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import show_limit
+from rigfolio.units import is_over, show_limit
 from rigfolio.wording import with_kind
 
 RULE = Rule(
@@ -26,7 +26,6 @@ RULE = Rule(
     Severity.ADVICE,
     Citation("short-circuit current of the modules and more against what carries it", "memory"),
 )
-_SLACK = 1.0 + 1e-9
 
 
 def check(study: Study) -> Iterator[Finding]:
@@ -45,10 +44,10 @@ def check(study: Study) -> Iterator[Finding]:
 def _wire(study: Study, wire: Conductor, bright: Limit) -> Iterator[Finding]:
     carries = study.carries(wire)
     given_a = flows_of(study).charge_a(wire.name)
-    if carries is None or given_a > carries.value * wire.count * _SLACK:
+    if carries is None or is_over(given_a, carries.value * wire.count):
         return
     bright_a, limit_a = given_a * bright.value, carries.value * wire.count
-    if bright_a > limit_a * _SLACK:
+    if is_over(bright_a, limit_a):
         yield RULE.finding(
             f"{apart(bright_a, limit_a, 'A')} in bright sun in {name_of(wire)}, it may carry "
             f"{show_limit(limit_a, 'A')}",
@@ -62,13 +61,13 @@ def _wire(study: Study, wire: Conductor, bright: Limit) -> Iterator[Finding]:
 
 def _device(study: Study, device: Device, bright: Limit) -> Iterator[Finding]:
     given_a, rating_a = flows_of(study).charge_a(edge_name(device)), device.rating_a
-    if not isinstance(rating_a, float) or given_a > rating_a * _SLACK:
+    if not isinstance(rating_a, float) or is_over(given_a, rating_a):
         return
     source, need_a = bright.source, given_a * bright.value
     if device.protects:
         more = sun_figure("string_fuse", "factor")
         source, need_a = more.source, need_a * more.value
-    if need_a > rating_a * _SLACK:
+    if is_over(need_a, rating_a):
         what = with_kind(device.kind, device.about.name)
         yield RULE.finding(
             f"{what} of {show_limit(rating_a, 'A')} in the way of modules that ask for "

@@ -11,7 +11,7 @@ from rigfolio.network import edge_name
 from rigfolio.protection import apart
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import show_limit, show_load
+from rigfolio.units import is_over, show_limit, show_load
 
 RULE = Rule(
     "busbar-overloaded",
@@ -27,7 +27,7 @@ def check(study: Study) -> Iterator[Finding]:
             continue
         names = [edge_name(edge) for edge, _ in study.net.steps(bar.terminal)]
         demand_a = flows_of(study).most(names).current_a
-        if demand_a <= bar.rating_a * (1.0 + 1e-9):
+        if not is_over(demand_a, bar.rating_a):
             continue
         word = bar.traits.spoken
         yield RULE.finding(

@@ -6,12 +6,12 @@ an alternator that loses its battery so burns its diodes. AGM takes it only now 
 
 from collections.abc import Iterator
 
-from rigfolio.books import ChargeVolts, charge_volts, one_system
+from rigfolio.books import ChargeVolts, are_one_system, charge_volts
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Source
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import show_limit, show_load
+from rigfolio.units import is_over, show_limit, show_load
 
 RULE = Rule(
     "charge-volts-unfit",
@@ -28,10 +28,10 @@ def check(study: Study) -> Iterator[Finding]:
         reached = study.net.walk([source.plus]) if source.traits.charges else {}
         for bank in banks:
             takes = charge_volts(bank.chemistry, bank.voltage_v)
-            is_one = source.voltage_v <= one_system().value * bank.voltage_v
+            is_one = are_one_system(source.voltage_v, bank.voltage_v)
             if takes is None or bank.plus not in reached or not is_one:
                 continue
-            if source.voltage_v > takes.usual_v * (1.0 + 1e-9):
+            if is_over(source.voltage_v, takes.usual_v):
                 yield _finding(source, bank, takes)
 
 
@@ -39,7 +39,7 @@ def _finding(source: Source, bank: Source, takes: ChargeVolts) -> Finding:
     name = bank.about.name
     gives = show_load(source.voltage_v, "V")
     most, usual = show_limit(takes.highest_v, "V"), show_limit(takes.usual_v, "V")
-    is_advice = source.voltage_v <= takes.highest_v * (1.0 + 1e-9)
+    is_advice = not is_over(source.voltage_v, takes.highest_v)
     words = f"{usual} for hours" if is_advice else f"{most} at most"
     return RULE.finding(
         f"`{source.about.name}` gives {gives}, {bank.chemistry} `{name}` takes {words}",

@@ -16,7 +16,7 @@ from rigfolio.protection import is_cranking, name_of, other_gauge
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import sizes_like
 from rigfolio.study import Study
-from rigfolio.units import Size
+from rigfolio.units import Size, is_over
 
 RULE = Rule(
     "chassis-bond-thin",
@@ -24,7 +24,6 @@ RULE = Rule(
     Citation("NFPA 70-2008 552.10(C)(4)", "seen"),
     frozenset({"rv"}),
 )
-_SAME = 1.0 - 1e-9
 
 
 def check(study: Study) -> Iterator[Finding]:
@@ -85,7 +84,7 @@ def _judged(bond: Conductor, lead: Conductor | None, least: Limit) -> Iterator[F
         needed = f"{lead.count} x {lead.size.text}" if lead.count > 1 else lead.size.text
         why = f"{name_of(lead)} on the plus post is {needed}"
     has_m2 = _copper_m2(bond)
-    if has_m2 >= needed_m2 * (1.0 - 1e-9):
+    if not is_over(needed_m2, has_m2):
         return
     yield RULE.finding(
         f"{bond.size.text} bonds the battery to the frame, {why}",
@@ -100,7 +99,7 @@ def _judged(bond: Conductor, lead: Conductor | None, least: Limit) -> Iterator[F
 def _fix(bond: Conductor, needed: str, needed_m2: float) -> Fix:
     """The thinnest stock size that is enough."""
     by_hand = f"`{needed}` for {name_of(bond)}"
-    stock = (size for size in sizes_like(bond) if size.area_m2 * bond.count >= needed_m2 * _SAME)
+    stock = (size for size in sizes_like(bond) if not is_over(needed_m2, size.area_m2 * bond.count))
     size = next(stock, None)
     if size is None:
         return Fix(by_hand)

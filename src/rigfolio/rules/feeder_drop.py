@@ -17,7 +17,7 @@ from rigfolio.protection import apart, name_of, other_gauge
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import is_thicker, sizes_like
 from rigfolio.study import Study
-from rigfolio.units import Size, show, show_limit, show_load
+from rigfolio.units import Size, is_over, show, show_limit, show_load
 
 RULE = Rule(
     "feeder-drop",
@@ -33,7 +33,7 @@ def check(study: Study) -> Iterator[Finding]:
     allowed = study.book.feeder_drop_share()
     for panel in study.rig.panels:
         drop = drops_of(study).feeder(panel)
-        if drop is None or drop.share <= allowed.value + 1e-9 or panel.about.name in told:
+        if drop is None or not is_over(drop.share, allowed.value) or panel.about.name in told:
             continue
         wire = drop.worst
         others = [(wire.span, f"most of it is lost in {name_of(wire)}")] if wire else []
@@ -71,7 +71,7 @@ def _fix(study: Study, panel: Panel, wire: Conductor | None, allowed: float) -> 
             return size if one.span == wire.span and not one.lead else one.size
 
         drop = drops_of(study).feeder(panel, on_trial)
-        if drop is not None and drop.share <= allowed + 1e-9:
+        if drop is not None and not is_over(drop.share, allowed):
             text = f"`{size.text}` for {name_of(wire)}, or a shorter way"
             return Fix(text, "ask", other_gauge([wire], size), otherwise=by_hand)
     return Fix(by_hand)

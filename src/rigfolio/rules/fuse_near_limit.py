@@ -13,11 +13,11 @@ from rigfolio.demand import flows_of
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Device, Load
 from rigfolio.operating import drawn_in, own_circuit
-from rigfolio.protection import apart, exposures_of, largest_fuse_of, other_rating, slot_limit_a
+from rigfolio.protection import apart, exposures_of, largest_fuse_of, other_rating
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_above
 from rigfolio.study import Study
-from rigfolio.units import show_limit
+from rigfolio.units import is_over, show_limit
 
 RULE = Rule(
     "fuse-near-limit",
@@ -42,7 +42,7 @@ def check(study: Study) -> Iterator[Finding]:
         users = flows_of(study).users(device.about.name)
         current_a = steady.get(next(iter(users)), 0.0) if len(users) == 1 else 0.0
         most_a = rated_a * share.value
-        if not most_a * (1.0 + 1e-9) < current_a <= rated_a * (1.0 + 1e-9):
+        if not is_over(current_a, most_a) or is_over(current_a, rated_a):
             continue
         yield RULE.finding(
             f"{apart(current_a, most_a, 'A')} for hours through a {show_limit(rated_a, 'A')} "
@@ -67,7 +67,7 @@ def _steady(study: Study) -> dict[str, float]:
 
 
 def _runs_on(load: Load) -> bool:
-    is_long = load.day_share is not None and load.day_share >= _HOURS * (1.0 - 1e-9)
+    is_long = load.day_share is not None and not is_over(_HOURS, load.day_share)
     is_short = load.day_share is not None and not is_long
     return load.duty == "continuous" and (is_long or (load.runs_on and not is_short))
 
@@ -76,10 +76,8 @@ def _fix(study: Study, device: Device, needed_a: float) -> Fix:
     """The next larger device where every wire behind it and the slot allow that."""
     parted = "part the loads, or thicker wire and the next larger fuse that it allows"
     above = rating_above(needed_a, device)
-    slot_a = slot_limit_a(study, device)
     circuits = [one for one in study.rig.circuits if one.device == device.about.name]
     limit = largest_fuse_of(study, circuits[0]) if circuits else None
-    fits = above is not None and (slot_a is None or above <= slot_a)
-    if above is not None and fits and limit is not None and above <= limit.value:
+    if above is not None and limit is not None and not is_over(above, limit.value):
         return other_rating(device, above, ", its wires allow that", parted)
     return Fix(parted)

@@ -27,7 +27,7 @@ from rigfolio.protection import (
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_below
 from rigfolio.study import Study
-from rigfolio.units import show_against, show_load
+from rigfolio.units import is_over, show_against, show_load
 
 RULE = Rule(
     "fuse-over-panel",
@@ -37,7 +37,6 @@ RULE = Rule(
 _BY_SLOT = Citation(
     "what feeds a bus by its own slots is added to its feed, as NFPA 70 705.12(B) does", "memory"
 )
-_SLACK = 1.0 + 1e-9
 
 _Part = Device | Source
 
@@ -50,26 +49,28 @@ def check(study: Study) -> Iterator[Finding]:
     for panel in study.rig.panels:
         if not isinstance(panel.total_a, float):
             continue
-        above_a = panel.total_a * _SLACK
+        total_a = panel.total_a
         slots = [one for one in study.rig.devices if one.in_slot and one.line == panel.bus]
         demand_a = flows_of(study).together_a([one.about.name for one in slots])
         out = [one for one in slots if _takes(study, one)]
-        if demand_a > above_a or math.fsum(map(_at_most_a, out)) <= above_a:
+        out_a = math.fsum(map(_at_most_a, out))
+        if is_over(demand_a, total_a) or not is_over(out_a, total_a):
             continue
-        large = _large(study, panel, above_a)
+        large = _large(study, panel, total_a)
         if large:
-            if not _mended_by_wire(study, large, panel.total_a):
-                yield _finding(study, panel, large[0], panel.total_a)
+            if not _mended_by_wire(study, large, total_a):
+                yield _finding(study, panel, large[0], total_a)
             continue
         parts = max(_ways_in(study, panel, slots), key=_sum_a, default=[])
-        if above_a < _sum_a(parts) < math.inf:
-            yield _summed(study, panel, parts, panel.total_a)
+        if is_over(_sum_a(parts), total_a) and math.isfinite(_sum_a(parts)):
+            yield _summed(study, panel, parts, total_a)
 
 
-def _large(study: Study, panel: Panel, above_a: float) -> list[Device]:
+def _large(study: Study, panel: Panel, total_a: float) -> list[Device]:
     """The devices that alone let too much in."""
     by = reach_of(study).into([panel.bus]).by
-    return [one for one in by if isinstance(one, Device) and above_a < rating(one) < math.inf]
+    devices = [one for one in by if isinstance(one, Device) and math.isfinite(rating(one))]
+    return [one for one in devices if is_over(rating(one), total_a)]
 
 
 def _takes(study: Study, slot: Device) -> bool:
@@ -180,7 +181,7 @@ def _mended_by_wire(study: Study, devices: list[Device], total_a: float) -> bool
     names = {one.about.name for one in devices}
     return any(
         exposure.fault == "over"
-        and exposure.limit.value <= total_a * _SLACK
+        and not is_over(exposure.limit.value, total_a)
         and names & {one.about.name for one in exposure.devices}
         for exposure in exposures_of(study)
     )

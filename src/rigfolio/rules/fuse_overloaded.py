@@ -28,7 +28,7 @@ from rigfolio.protection import (
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_above
 from rigfolio.study import Study
-from rigfolio.units import show_limit, show_load
+from rigfolio.units import is_over, show_limit, show_load
 
 RULE = Rule(
     "fuse-overloaded",
@@ -50,7 +50,7 @@ def check(study: Study) -> Iterator[Finding]:
             continue
         demand = flows_of(study).demand(name)
         charges = demand.charge_a > demand.loads_a
-        if demand.current_a <= device.rating_a * (1.0 + 1e-9) or (charges and name in charged):
+        if not is_over(demand.current_a, device.rating_a) or (charges and name in charged):
             continue
         need, rated = (
             apart(demand.current_a, device.rating_a, "A"),
@@ -104,7 +104,7 @@ def _fix(study: Study, device: Device, needed_a: float) -> Fix:
     thin = [
         wire
         for wire, limit in zip(wires, limits, strict=True)
-        if limit is not None and limit.value < most[wire.name] * (1.0 - 1e-9)
+        if limit is not None and is_over(most[wire.name], limit.value)
     ]
     if not thin:
         return other_rating(device, above, ", its wires allow that", "part the loads")

@@ -10,7 +10,7 @@ from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.protection import apart, listed
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import show_limit
+from rigfolio.units import is_over, show_limit
 
 RULE = Rule(
     "panel-overloaded",
@@ -30,7 +30,7 @@ def check(study: Study) -> Iterator[Finding]:
         if not isinstance(panel.total_a, float) or not names:
             continue
         demand_a = flows_of(study).together_a(names)
-        if demand_a <= panel.total_a * (1.0 + 1e-9):
+        if not is_over(demand_a, panel.total_a):
             continue
         largest = _largest(study, names, panel.total_a)
         yield RULE.finding(
@@ -46,6 +46,6 @@ def _largest(study: Study, names: list[str], total_a: float) -> list[str]:
     """The fewest slots that have to go, the largest first."""
     stay = sorted(names, key=lambda name: flows_of(study).demand(name).loads_a)
     gone: list[str] = []
-    while stay and flows_of(study).together_a(stay) > total_a:
+    while stay and is_over(flows_of(study).together_a(stay), total_a):
         gone.append(stay.pop())
     return gone

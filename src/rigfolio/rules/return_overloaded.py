@@ -18,7 +18,7 @@ from rigfolio.protection import (
 )
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import Size
+from rigfolio.units import Size, is_over
 
 RULE = Rule(
     "return-overloaded",
@@ -40,7 +40,7 @@ def check(study: Study) -> Iterator[Finding]:
         if returns_of(study)[wire.name].maybe:
             # How much of it comes by this way turns on a length that another rule asks for.
             continue
-        if limit is None or demand_a <= limit.value * (1.0 + 1e-9) or too_much_back(study, wire):
+        if limit is None or not is_over(demand_a, limit.value) or too_much_back(study, wire):
             continue
         back = returns_of(study)[wire.name]
         shared = f" from {len(back.circuits)} circuits" if len(back.circuits) > 1 else ""

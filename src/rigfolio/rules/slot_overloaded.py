@@ -11,7 +11,7 @@ from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.protection import apart, slot_limit_a
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import show_limit
+from rigfolio.units import is_over, show_limit
 
 RULE = Rule(
     "slot-overloaded",
@@ -28,7 +28,7 @@ def check(study: Study) -> Iterator[Finding]:
             continue
         slot_a = slot_limit_a(study, device)
         demand_a = flows_of(study).demand(device.about.name).current_a
-        if slot_a is None or demand_a <= slot_a * (1.0 + 1e-9):
+        if slot_a is None or not is_over(demand_a, slot_a):
             continue
         yield RULE.finding(
             f"loads of {apart(demand_a, slot_a, 'A')} on slot `{device.about.name}` made for "

@@ -13,7 +13,7 @@ from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.protection import apart
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import show_limit, show_load
+from rigfolio.units import is_over, show_limit, show_load
 from rigfolio.wording import with_kind
 
 RULE = Rule(
@@ -34,7 +34,7 @@ def check(study: Study) -> Iterator[Finding]:
         if name not in lone or not isinstance(limit_a, float):
             continue
         asked_a = flows_of(study).asked_a(name)
-        if asked_a <= limit_a * (1.0 + 1e-9):
+        if not is_over(asked_a, limit_a):
             continue
         yield RULE.finding(
             f"loads of {apart(asked_a, limit_a, 'A')} at one time on {with_kind(source.kind, name)}"
@@ -55,7 +55,7 @@ def _for_hours(study: Study) -> Iterator[Finding]:
     }
     for battery in study.rig.sources:
         name, limit_a = battery.about.name, battery.hours_a
-        if limit_a is None or asked_a.get(name, 0.0) <= limit_a * (1.0 + 1e-9):
+        if limit_a is None or not is_over(asked_a.get(name, 0.0), limit_a):
             continue
         yield RULE.finding(
             f"loads of {apart(asked_a[name], limit_a, 'A')} for hours on "

@@ -12,14 +12,15 @@ carry. A slow kind, or wire for the larger fuse, keeps that hand away.
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from rigfolio.books import Limit
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Device
-from rigfolio.protection import label_of, largest_fuse_of, other_rating, slot_limit_a
+from rigfolio.protection import label_of, largest_fuse_of, other_rating
 from rigfolio.record import replace
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_above
 from rigfolio.study import Study
-from rigfolio.units import show_limit, show_load, time_words
+from rigfolio.units import is_over, show_limit, show_load, time_words
 
 if TYPE_CHECKING:
     from rigfolio.shorts import StartCurrent
@@ -33,7 +34,7 @@ RULE = Rule(
 
 def check(study: Study) -> Iterator[Finding]:
     """Every fuse that a start may open, with the load that starts hardest."""
-    if not any(load.starts_at and load.starts_at > 1.0 for load in study.rig.loads):
+    if not any(load.starts_at for load in study.rig.loads):
         return
     from rigfolio.shorts import hardest_start, may_open
 
@@ -77,20 +78,19 @@ def _fix(study: Study, device: Device, start: "StartCurrent") -> Fix:
         "a slower kind of fuse of the same rating, a soft start, or thicker wire and the larger "
         "fuse that it allows"
     )
-    limits = [
-        limit.value
-        for circuit in study.rig.circuits
-        if circuit.device == device.about.name
-        and (limit := largest_fuse_of(study, circuit)) is not None
-    ]
-    slot_a = slot_limit_a(study, device)
-    most_a = min([*limits, *([slot_a] if slot_a is not None else [])], default=0.0)
+    own = (one for one in study.rig.circuits if one.device == device.about.name)
+    limits = [largest_fuse_of(study, one) for one in own]
     larger = device
     while isinstance(larger.rating_a, float):
         above = rating_above(larger.rating_a * (1.0 + 1e-6), device)
-        if above is None or above > most_a * (1.0 + 1e-9):
+        if above is None or not limits or any(_bars(limit, above) for limit in limits):
             break
         larger = replace(larger, rating_a=above)
         if not may_open(larger, start):
             return other_rating(device, above, ", its wires allow that", slower)
     return Fix(slower)
+
+
+def _bars(limit: Limit | None, rating_a: float) -> bool:
+    """Whether a circuit bears less than a rating, or nobody knows what it bears."""
+    return limit is None or is_over(rating_a, limit.value)

@@ -14,7 +14,7 @@ from rigfolio.model import Source
 from rigfolio.protection import arrays_beside, open_circuit_v
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import show
+from rigfolio.units import is_over, show
 
 RULE = Rule(
     "strings-unlike",
@@ -40,7 +40,7 @@ def _judged(known: list[tuple[float, Source]]) -> Iterator[Finding]:
     low_v, low = min(known, key=lambda one: one[0])
     high_v, high = max(known, key=lambda one: one[0])
     allowed = sun_figure("unlike", "share")
-    if high_v <= low_v * (1.0 + allowed.value + 1e-9):
+    if not is_over(high_v, low_v * (1.0 + allowed.value)):
         return
     yield RULE.finding(
         f"`{low.about.name}` of {show(low_v, 'V')} stands beside `{high.about.name}` of "

@@ -12,7 +12,7 @@ from rigfolio.network import edge_name
 from rigfolio.protection import apart
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import show_limit, show_load
+from rigfolio.units import is_over, show_limit, show_load
 from rigfolio.wording import with_kind
 
 RULE = Rule(
@@ -35,7 +35,7 @@ def check(study: Study) -> Iterator[Finding]:
             if held is None or demand_a > held[1]:
                 worst[device.about.name] = (device, demand_a, device.rating_a)
     for device, demand_a, rating_a in worst.values():
-        if demand_a <= rating_a * (1.0 + 1e-9):
+        if not is_over(demand_a, rating_a):
             continue
         yield RULE.finding(
             f"{apart(demand_a, rating_a, 'A')} at one time through "

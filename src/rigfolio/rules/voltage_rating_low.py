@@ -36,8 +36,10 @@ _NAMED = 4
 def check(study: Study) -> Iterator[Finding]:
     """Every part with a stated voltage rating, then every fuse and breaker without."""
     for about, ends in _parts(study):
-        system_v = max((_most_v(study, end) for end in ends), default=0.0)
-        if about.rated_v is None or about.rated_v >= system_v:
+        if about.rated_v is None or not ends:
+            continue
+        system_v = max(_most_v(study, end) for end in ends)
+        if about.rated_v >= system_v:
             continue
         yield RULE.finding(
             f"`{about.name}` is rated {show_limit(about.rated_v, 'V')}, its circuit has "

@@ -11,6 +11,7 @@ from rigfolio.protection import name_of, other_gauge
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import sizes_like
 from rigfolio.study import Study
+from rigfolio.units import is_over
 
 RULE = Rule(
     "wire-below-least",
@@ -18,7 +19,6 @@ RULE = Rule(
     Citation("33 CFR 183.425(d) to (f)", "seen"),
     frozenset({"boat"}),
 )
-_SAME = 1.0 + 1e-9
 _MM2 = 1e6
 
 
@@ -28,9 +28,10 @@ def check(study: Study) -> Iterator[Finding]:
         if isinstance(wire.size, Unknown) or wire.assumed or not study.is_judged_lead(wire):
             continue
         least = study.book.least_size_m2(sheathed=wire.sheathed)
-        if least is None or wire.size.area_m2 * _SAME >= least.value:
+        if least is None or not is_over(least.value, wire.size.area_m2):
             continue
-        fits = next((one for one in sizes_like(wire) if one.area_m2 * _SAME >= least.value), None)
+        stock = sizes_like(wire)
+        fits = next((one for one in stock if not is_over(least.value, one.area_m2)), None)
         yield RULE.finding(
             f"{name_of(wire)} is {wire.size.text}, no wire may be thinner than "
             f"{least.how or f'{least.value * _MM2:.2f} mm²'}",

@@ -22,7 +22,7 @@ from rigfolio.protection import (
 )
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import Size
+from rigfolio.units import Size, is_over
 
 RULE = Rule(
     "wire-overloaded",
@@ -46,7 +46,7 @@ def check(study: Study) -> Iterator[Finding]:
         if limit is None or wire.name in told:
             continue
         demand_a = running_of(study, wire).demand(wire.name).current_a
-        if demand_a <= limit.value * (1.0 + 1e-9) or _opens_first(study, wire, limit):
+        if not is_over(demand_a, limit.value) or _opens_first(study, wire, limit):
             continue
         yield RULE.finding(
             f"{apart(demand_a, limit.value, 'A')} at one time in {name_of(wire)}, it may carry "
@@ -68,6 +68,6 @@ def _allowed(study: Study, wire: Conductor) -> Limit | None:
 def _opens_first(study: Study, wire: Conductor, limit: Limit) -> bool:
     """Whether no more can flow into the wire than it may carry, whatever the loads ask for."""
     return all(
-        inflow.current_a <= limit.value * (1.0 + 1e-9) and not inflow.maybe
+        not is_over(inflow.current_a, limit.value) and not inflow.maybe
         for inflow in reach_of(study).inflows(wire)
     )

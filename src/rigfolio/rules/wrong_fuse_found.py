@@ -25,7 +25,7 @@ from rigfolio.record import record
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_below
 from rigfolio.study import Study
-from rigfolio.units import show_against, show_limit, show_unequal
+from rigfolio.units import is_over, show_against, show_limit, show_unequal
 
 RULE = Rule(
     "wrong-fuse-found",
@@ -33,7 +33,6 @@ RULE = Rule(
     Citation("what is found in a slot is compared with what belongs there", "common practice"),
     also=(Severity.DANGER, Severity.ADVICE, Severity.UNKNOWN),
 )
-_SLACK = 1.0 + 1e-9
 
 
 def check(study: Study) -> Iterator[Finding]:
@@ -75,7 +74,7 @@ def _judged(
             )
         # What belongs there is asked for by another rule, and who looks sees both.
         return
-    over = limit if limit is not None and found_a > limit.value * _SLACK else None
+    over = limit if limit is not None and is_over(found_a, limit.value) else None
     if not isinstance(belongs_a, float):
         if over is not None:
             yield _unread(study, place, found_a, over, circuit)
@@ -157,7 +156,7 @@ def _smaller(study: Study, circuit: Circuit, device: Device) -> Fix:
     fits_a = rating_below(limit.value, device) if limit is not None else None
     demand = flows_of(study).demand(device.about.name)
     word = f"take it out; what belongs there is no more than the thinnest wire of `{circuit.place}`"
-    if fits_a is None or demand.unknown or demand.current_a > fits_a * _SLACK:
+    if fits_a is None or demand.unknown or is_over(demand.current_a, fits_a):
         return Fix(f"{word} carries, and no less than its loads need")
     return Fix(
         f"put {show_limit(fits_a, 'A')} in, and find out what made somebody put a larger one in"

@@ -13,7 +13,7 @@ from rigfolio.model import Conductor
 from rigfolio.protection import bears, guard_of, limit_in
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import show_limit
+from rigfolio.units import is_over, show_limit
 from rigfolio.wording import gauge_words
 
 RULE = Rule(
@@ -22,7 +22,6 @@ RULE = Rule(
     Citation("the wire that is found is compared with what belongs there", "common practice"),
     also=(Severity.DANGER, Severity.ADVICE, Severity.UNKNOWN),
 )
-_SLACK = 1.0 + 1e-9
 
 
 def check(study: Study) -> Iterator[Finding]:
@@ -45,12 +44,11 @@ def _finding(study: Study, wire: Conductor) -> Finding:
     limit = limit_in(study, wire, wire.found)
     ratings = [d.rating_a for d in guard_of(study, wire).devices if isinstance(d.rating_a, float)]
     rating_a = min(ratings, default=None)
-    is_over = limit is not None and rating_a is not None and rating_a > limit.value * _SLACK
     carries = ""
-    if is_over and limit is not None and rating_a is not None:
+    if limit is not None and rating_a is not None and is_over(rating_a, limit.value):
         carries = f", it carries {bears(limit)} behind {show_limit(rating_a, 'A')}"
     is_thinner = isinstance(wire.size, Unknown) or wire.found.area_m2 < wire.size.area_m2
-    severity = Severity.DANGER if is_over else None if is_thinner else Severity.ADVICE
+    severity = Severity.DANGER if carries else None if is_thinner else Severity.ADVICE
     return RULE.finding(
         f"{wire.found.text} found in place of `{wire.name}`, "
         f"{gauge_words(wire)} belongs there{carries}",

@@ -9,11 +9,10 @@ from rigfolio.network import Way
 from rigfolio.operating import Drawn, SizeOf
 from rigfolio.record import record
 from rigfolio.sizing.groups import WireGroup
-from rigfolio.sizing.needs import SLACK, Needs, bears
+from rigfolio.sizing.needs import Needs, bears
 from rigfolio.study import Study
-from rigfolio.units import Size
+from rigfolio.units import Size, is_over
 
-_SLACK = 1e-9
 _SAME = 1e-6
 _MOST_DRAWS = 40
 """Times that draws of loads are counted anew; what has not settled by then is near collapse."""
@@ -71,8 +70,6 @@ class Sizer:
         self.held = wiring.held
         self.needs = needs
         self.drops = Drops(needs.flows_in(study))
-        self.by_drop: set[Span] = set()
-        """Lines whose wires drop has made thicker."""
 
     def sizes(self, least: Mapping[Span, Size]) -> dict[Span, Size]:
         """The thinnest sizes, none below `least`, that meet the needs and keep every drop.
@@ -83,7 +80,6 @@ class Sizer:
             No stock size does.
         """
         for _ in range(self._most_rounds()):
-            self.by_drop = set()
             sizes = {}
             for key, group in self.wiring.free.items():
                 floor_m2 = self.needs.floor_m2.get(key, 0.0)
@@ -91,9 +87,6 @@ class Sizer:
                 if found is None:
                     raise Stuck(self._place_of(key))
                 sizes[key] = found
-                plain = self.thinnest(group, least.get(key), 0.0)
-                if plain is not None and plain.area_m2 < found.area_m2:
-                    self.by_drop.add(key)
             kept = self._feeders(sizes) and all(self._own(load, sizes) for load in self._loads())
             if kept and not self._draws_more(sizes):
                 return sizes
@@ -139,8 +132,8 @@ class Sizer:
         """The thinnest size of a group that meets its needs, not below a size and an area."""
         candidates: tuple[Size, ...] = () if least is None else (least,)
         for size in (*candidates, *group.stock):
-            thinner = least is not None and size.area_m2 < least.area_m2 / SLACK
-            if thinner or size.area_m2 < area_m2 / SLACK:
+            thinner = least is not None and is_over(least.area_m2, size.area_m2)
+            if thinner or is_over(area_m2, size.area_m2):
                 continue
             if bears(self.study, group, size, self.needs):
                 return size
@@ -152,7 +145,7 @@ class Sizer:
         size_of = sizes_on_trial(sizes)
         for panel in self.study.rig.panels:
             drop = self.drops.feeder(panel, size_of)
-            if drop is None or drop.share <= allowed + _SLACK or not self._is_open(drop.way):
+            if drop is None or not is_over(drop.share, allowed) or not self._is_open(drop.way):
                 continue
             if self._grow(drop, sizes, lambda _: True):
                 return False
@@ -162,7 +155,7 @@ class Sizer:
         """Make the wires of a load's own thick enough; false where a feeder had to grow."""
         drops, allowed = self.drops, allowed_drop_of(self.study, load).value
         drop = worst_drop(drops, load, sizes_on_trial(sizes))
-        if drop is None or drop.share <= allowed + _SLACK:
+        if drop is None or not is_over(drop.share, allowed):
             return True
         own = self._own_groups(load)
         if self._shared_return_grows(drop, own, sizes):
@@ -174,8 +167,7 @@ class Sizer:
                 break
             tried = {**sizes, **raised}
             drop = worst_drop(drops, load, sizes_on_trial(tried)) or drop
-            if drop.share <= allowed + _SLACK:
-                self.by_drop |= {key for key, size in raised.items() if size != sizes[key]}
+            if not is_over(drop.share, allowed):
                 sizes.update(raised)
                 return True
         mine = {group.key for group in own}
@@ -256,7 +248,7 @@ class Sizer:
 
     def _thicker(self, key: Span, sizes: Mapping[Span, Size]) -> Size | None:
         stock = self.wiring.free[key].stock
-        return next((s for s in stock if s.area_m2 > sizes[key].area_m2 * SLACK), None)
+        return next((s for s in stock if is_over(s.area_m2, sizes[key].area_m2)), None)
 
 
 def _lost_v(

@@ -10,9 +10,9 @@ from rigfolio.record import record, replace
 from rigfolio.rule import rule
 from rigfolio.shorts import StartCurrent, hardest_start, may_open, waits_for
 from rigfolio.sizing.groups import slot_a
-from rigfolio.sizing.needs import SLACK
 from rigfolio.standard_sizes import rating_above, rating_below
 from rigfolio.study import Study, once
+from rigfolio.units import is_over
 
 PART = "part the loads, or feed them by a line of their own"
 """What is left to do where nothing in stock serves."""
@@ -54,12 +54,12 @@ class Duty:
         """Whether a rating in stock carries what it must and suits the slot."""
         if self.least_a is None:
             return not self.is_used
-        return self.most_a is None or self.least_a <= self.most_a * SLACK
+        return self.most_a is None or not is_over(self.least_a, self.most_a)
 
     def allows(self, rating_a: float) -> bool:
         """Whether a rating carries what it must and suits the slot."""
-        is_enough = rating_a * SLACK >= self.needed_a
-        return is_enough and (self.most_a is None or rating_a <= self.most_a * SLACK)
+        is_enough = not is_over(self.needed_a, rating_a)
+        return is_enough and (self.most_a is None or not is_over(rating_a, self.most_a))
 
     def start_a(self) -> float | None:
         """The rating to begin with: the present one where it may stay; None where none is known."""
@@ -68,14 +68,14 @@ class Duty:
             return self.least_a if self.is_used else None
         if self.allows(has) or not self.is_possible:
             return has
-        if has * SLACK < self.needed_a:
+        if is_over(self.needed_a, has):
             return self.least_a
         return rating_below(self.most_a, self.device) if self.most_a is not None else has
 
     def below(self, limit_a: float) -> float | None:
         """The largest rating in stock within a limit that still carries what it must."""
         found = rating_below(limit_a, self.device)
-        return found if found is not None and found * SLACK >= self.needed_a else None
+        return found if found is not None and not is_over(self.needed_a, found) else None
 
 
 def duty_of(study: Study, device: Device, leads: Sequence[Conductor] = ()) -> Duty:
@@ -91,7 +91,7 @@ def duty_of(study: Study, device: Device, leads: Sequence[Conductor] = ()) -> Du
         return duty
     waiting = replace(duty, needed_a=least_a, by=STARTS, least_a=least_a, start=start)
     limits = [limit.value for wire in leads if (limit := limit_of(study, wire)) is not None]
-    is_borne = all(least_a <= limit_a * SLACK for limit_a in limits)
+    is_borne = not any(is_over(least_a, limit_a) for limit_a in limits)
     # Where the slot or a lead ends that, a rating for what runs is still right, and a start may
     # open it: that is told by its rule.
     return waiting if waiting.is_possible and is_borne else duty
@@ -117,7 +117,7 @@ def _running(study: Study, device: Device) -> Duty:
         most_by=most_by,
     )  # fmt: skip
     hours_a = demand.steady_a / share
-    if hours_a <= demand.current_a * SLACK:
+    if not is_over(hours_a, demand.current_a):
         return plain
     eased = replace(plain, needed_a=hours_a, by=CONTINUOUS, least_a=_above(hours_a, device))
     if eased.is_possible:

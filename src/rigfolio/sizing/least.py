@@ -13,7 +13,6 @@ from rigfolio.record import record
 from rigfolio.sizing.drop import Sizer, sizes_on_trial, worst_drop
 from rigfolio.sizing.groups import Section, WireGroup
 from rigfolio.sizing.needs import (
-    SLACK,
     Needs,
     bears,
     bonds,
@@ -24,13 +23,12 @@ from rigfolio.sizing.needs import (
 )
 from rigfolio.sizing.solve import Solved
 from rigfolio.study import Study
-from rigfolio.units import Size
+from rigfolio.units import Size, is_over
 
 NO_FIGURE = "no figure"
 """In place of a rule: the book has no figure for a thinner wire."""
 LEAST_GAUGE = "least gauge"
 """In place of a rule: the book allows no thinner conductor."""
-_SLACK = 1e-9
 
 
 @record
@@ -76,7 +74,7 @@ class _Thinning:
         for load in study.rig.loads:
             # One that loses too much as it is forbids nothing: it is told of by itself.
             drop = worst_drop(self.drops, load, fitted)
-            if drop is None or drop.share <= allowed_drop_of(study, load).value + _SLACK:
+            if drop is None or not is_over(drop.share, allowed_drop_of(study, load).value):
                 for key in _lines(flows_of(study).ways.get(load.about.name, ())):
                     self.loads.setdefault(key, {})[load.about.name] = load
         for panel in study.rig.panels:
@@ -196,24 +194,37 @@ class _Thinning:
         return bear and self._keeps(groups, drops_of(trial), None)
 
     def _keeps(self, groups: tuple[WireGroup, ...], drops: Drops, size_of: SizeOf | None) -> bool:
+        loads = self._loads_keep(groups, drops, size_of)
+        return loads and self._feeders_keep(groups, drops, size_of)
+
+    def _loads_keep(
+        self, groups: tuple[WireGroup, ...], drops: Drops, size_of: SizeOf | None
+    ) -> bool:
         loads = {name: load for g in groups for name, load in self.loads.get(g.key, {}).items()}
-        panels = {name: one for g in groups for name, one in self.panels.get(g.key, {}).items()}
         for load in loads.values():
             drop = worst_drop(drops, load, size_of)
-            if drop is not None and drop.share > allowed_drop_of(self.study, load).value + _SLACK:
+            if drop is not None and is_over(drop.share, allowed_drop_of(self.study, load).value):
                 return False
-        allowed = self.study.book.feeder_drop_share().value + _SLACK
+        return True
+
+    def _feeders_keep(
+        self, groups: tuple[WireGroup, ...], drops: Drops, size_of: SizeOf | None
+    ) -> bool:
+        panels = {name: one for g in groups for name, one in self.panels.get(g.key, {}).items()}
+        allowed = self.study.book.feeder_drop_share().value
         feeders = (drops.feeder(panel, size_of) for panel in panels.values())
-        return all(drop is None or drop.share <= allowed for drop in feeders)
+        return all(drop is None or not is_over(drop.share, allowed) for drop in feeders)
 
     def _decisive(self, group: WireGroup, size: Size, plain: Size) -> str:
         """The rule that forbids a wire thinner than its least."""
-        if size.area_m2 > plain.area_m2 * SLACK:
-            return "voltage-drop" if self.loads.get(group.key) else "feeder-drop"
         key = group.key
-        thinner = [s for s in group.stock if s.area_m2 < size.area_m2 / SLACK]
+        thinner = [s for s in group.stock if is_over(size.area_m2, s.area_m2)]
         if not thinner:
             return ""
+        if is_over(size.area_m2, plain.area_m2):
+            with_it = (group,), self.drops, sizes_on_trial({**self.solved.sizes, key: thinner[-1]})
+            is_feeder = self._loads_keep(*with_it) and not self._feeders_keep(*with_it)
+            return "feeder-drop" if is_feeder else "voltage-drop"
         for name, needs in self._single(key):
             if not carries(self.study, group, thinner[-1], needs):
                 return name

@@ -12,9 +12,7 @@ from rigfolio.record import record, replace
 from rigfolio.rule import rule
 from rigfolio.sizing.groups import WireGroup
 from rigfolio.study import Study, once
-from rigfolio.units import Size
-
-SLACK = 1.0 + 1e-9
+from rigfolio.units import Size, is_over
 
 
 @record
@@ -51,15 +49,15 @@ def lacks(trial: Study) -> Iterator[Lack]:
         finite = one.fault == "bare" and math.isfinite(one.current_a)
         if one.fault == "over":
             ratings = sum(d.rating_a for d in one.devices if isinstance(d.rating_a, float))
-            above = max(0.0, one.current_a - ratings) if len(one.devices) == 1 else 0.0
-            yield Lack(one.wire, "fuse-over-wire", one.current_a, one.devices, above)
+            others_a = max(0.0, one.current_a - ratings)
+            yield Lack(one.wire, "fuse-over-wire", one.current_a, one.devices, others_a)
         elif finite:
             yield Lack(one.wire, "unprotected-wire", one.current_a)
     for wire in trial.rig.conductors:
         back, limit = returns_of(trial).get(wire.name), limit_of(trial, wire)
         if back is None or limit is None or not math.isfinite(back.current_a):
             continue
-        if back.current_a > limit.value * SLACK:
+        if is_over(back.current_a, limit.value):
             devices = tuple(one for one in back.by if isinstance(one, Device))
             only = devices if len(back.by) == 1 else ()
             yield Lack(wire, "return-too-thin", back.current_a, only)
@@ -79,7 +77,7 @@ def bonds(trial: Study) -> Iterator[tuple[Span, float]]:
 def is_below_book(study: Study, wire: Conductor, size: Size) -> bool:
     """Whether a size is thinner than any conductor that the book allows."""
     least = study.book.least_size_m2(sheathed=wire.sheathed)
-    return least is not None and size.area_m2 < least.value / SLACK
+    return least is not None and is_over(least.value, size.area_m2)
 
 
 def bears(study: Study, group: WireGroup, size: Size, needs: "Needs") -> bool:
@@ -92,7 +90,7 @@ def bears(study: Study, group: WireGroup, size: Size, needs: "Needs") -> bool:
 
 def carries(study: Study, group: WireGroup, size: Size, needs: "Needs") -> bool:
     """As `bears`, the heat of starts that last left aside."""
-    if size.area_m2 < needs.area_m2.get(group.key, 0.0) / SLACK:
+    if is_over(needs.area_m2.get(group.key, 0.0), size.area_m2):
         return False
     for wire in group.wires:
         if not study.is_judged_lead(wire):
@@ -103,9 +101,9 @@ def carries(study: Study, group: WireGroup, size: Size, needs: "Needs") -> bool:
         if limit is None or carried is None:
             return False
         demand_a = needs.flows_in(study).demand(wire.name).current_a
-        if limit.value * SLACK < needs.limit_a.get(group.key, 0.0):
+        if is_over(needs.limit_a.get(group.key, 0.0), limit.value):
             return False
-        if carried.value * SLACK < demand_a:
+        if is_over(demand_a, carried.value):
             return False
     return True
 
@@ -145,7 +143,7 @@ class Needs:
 
     def note_area(self, key: Span, area_m2: float) -> bool:
         """Take down the least copper of a wire; whether that is more than was known."""
-        if area_m2 <= self.area_m2.get(key, 0.0) * SLACK:
+        if not is_over(area_m2, self.area_m2.get(key, 0.0)):
             return False
         self.area_m2[key] = area_m2
         return True

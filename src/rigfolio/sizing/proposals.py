@@ -16,10 +16,9 @@ from rigfolio.shorts import StartCurrent
 from rigfolio.sizing.fuses import Duty
 from rigfolio.sizing.groups import Section, SectionKind, WireGroup
 from rigfolio.sizing.least import Least, least_sizes
-from rigfolio.sizing.needs import SLACK
 from rigfolio.sizing.solve import Solved, solve
 from rigfolio.study import Study
-from rigfolio.units import Size
+from rigfolio.units import Size, is_over, is_same
 
 Verdict = Literal["enough", "change", "unread"]
 """What is fitted is enough; it must change; what is fitted is not known and this would do."""
@@ -137,7 +136,7 @@ def _fuse(device: Device, solved: Solved) -> FuseSize | None:
     verdict: Verdict = "change"
     if has_a is None:
         verdict = "unread"
-    elif abs(has_a - fit_a) <= fit_a * (SLACK - 1.0):
+    elif is_same(has_a, fit_a):
         verdict = "enough"
     return FuseSize(
         name, device.kind, verdict, has_a, fit_a, duty.least_a, _why(duty, has_a, fit_a),
@@ -149,7 +148,7 @@ def _why(duty: Duty, has_a: float | None, fit_a: float) -> str:
     """The rule that decided a rating."""
     if has_a is None or fit_a >= has_a:
         return duty.by if duty.is_used else ""
-    if duty.most_a is not None and has_a > duty.most_a * SLACK >= fit_a:
+    if duty.most_a is not None and is_over(has_a, duty.most_a) and not is_over(fit_a, duty.most_a):
         from rigfolio.standard_sizes import rating_below
 
         if rating_below(duty.most_a, duty.device) == fit_a:
@@ -163,7 +162,7 @@ def _wire(study: Study, group: WireGroup, solved: Solved, least: Least) -> WireS
     verdict: Verdict = "enough"
     if isinstance(group.has, Unknown):
         verdict = "unread"
-    elif fit.area_m2 > group.has.area_m2 * SLACK:
+    elif is_over(fit.area_m2, group.has.area_m2):
         verdict = "change"
     demand_a = flows_of(study).most(wire.name for wire in group.wires).current_a
     return WireSize(
