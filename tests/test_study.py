@@ -64,10 +64,11 @@ def test_sides_come_from_the_wiring(study_of):
 
 
 def test_a_rule_is_asked_only_in_its_books(study_of):
-    names = {f.rule for f in judge(study_of(RIG.format(book="boat")))}
-    assert "chassis-bond-thin" not in names
-    assert list(rule("chassis-bond-thin")[1](study_of(RIG.format(book="boat")))) == []
-    assert "chassis-bond-thin" in {f.rule for f in judge(study_of(RIG.format(book="rv")))}
+    thin = RIG.replace("16 AWG blue", "20 AWG blue")
+    names = {f.rule for f in judge(study_of(thin.format(book="rv")))}
+    assert "wire-below-least" not in names
+    assert list(rule("wire-below-least")[1](study_of(thin.format(book="rv")))) == []
+    assert "wire-below-least" in {f.rule for f in judge(study_of(thin.format(book="boat")))}
 
 
 def test_every_finding_names_the_book_and_a_source(study_of):

@@ -21,7 +21,9 @@ from rigfolio.findings import Edit, Finding, Severity
 from rigfolio.judgement.result import Result, check
 from rigfolio.judgement.trial import together, tried
 
-for stem in ("of_protection", "of_ratings", "of_shorts", "of_wiring"):
+for stem in (
+    "of_plates", "of_protection", "of_ratings", "of_shorts", "of_sources", "of_sun", "of_wiring",
+):  # fmt: skip
     import_module(f"mutations.{stem}")
 
 RANK = {one: place for place, one in enumerate(Severity)}

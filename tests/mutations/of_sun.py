@@ -100,6 +100,13 @@ def isolator_of_few_volts(example: Example) -> Iterator[Mutant]:
         yield example.changed(battery.about.name, {}, more)
 
 
+@hazard("modules that nothing parts from their controller", "array-not-parted")
+def not_parted(example: Example) -> Iterator[Mutant]:
+    for battery in banks(example):
+        more = roof(battery, [f"array Y9 {MODULE}"], [*to_bars("Y9"), *IN])
+        yield example.changed(battery.about.name, {}, more)
+
+
 @hazard("thin wire on the roof", "unprotected-wire", "wire-overloaded")
 def thin_roof_wire(example: Example) -> Iterator[Mutant]:
     for battery in banks(example):

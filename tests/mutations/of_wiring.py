@@ -133,9 +133,11 @@ def _reaches(example: Example, wire: Conductor, source: Source, load: Load) -> b
 def thin_bond(example: Example) -> Iterator[Mutant]:
     frames = {j.terminal for j in example.study.rig.junctions if j.kind == "chassis"}
     posts = {s.minus for s in example.study.rig.sources if s.kind == "battery"}
+    posts |= {j.terminal for j in example.study.rig.junctions if j.traits.is_bar}
     for wire in stated(example):
-        # Only book `rv` asks for a size of the bond.
-        if example.study.book.name == "rv" and {wire.a, wire.b} <= frames | posts:
+        # A bond that brings a starter's current back is left to its cable.
+        ends = {wire.a, wire.b}
+        if not wire.cranking and ends & frames and ends <= frames | posts:
             yield example.changed(wire.name, sized(example, wire, "14 AWG"))
 
 

@@ -25,6 +25,8 @@ def made(seed: int, unknown: float = 0.06) -> Made:
 
 class _Rig:
     def __init__(self, seed: int, unknown: float) -> None:
+        self.roof = Random(f"roof {seed}")
+        """Chance of its own, so that what is drawn for a roof moves nothing else in a rig."""
         self.chance = Random(seed)
         self.unknown = unknown if self.chance.random() < 0.6 else 0.0
         self.sizes = METRIC if self.chance.random() < 0.25 else AWG
@@ -85,10 +87,11 @@ class _Rig:
     def others(self) -> Iterator[str]:
         one = self.chance
         if one.random() < 0.4:
-            yield f"solar U1 {self.or_not(one.choice((10, 25, 40)), 'A')}"
+            yield f"solar U1 {self.or_not(one.choice((10, 25, 40)), 'A')}, input 100 V"
             fuse = f", fuse {self.or_not(one.choice((15, 25, 40, 60)), 'A')} at D1"
             yield f"wire U1+ to D1 {self.size(2)} red {self.length(3, 20)}{fuse}"
             yield f"wire U1- to N1 {self.size(2)} black {self.length(3, 20)}"
+            yield from self.sun_side()
         if one.random() < 0.4:
             yield f"inverter X1 {self.or_not(one.choice((300, 1000, 3000)), 'W')}, intermittent"
             fuse = f", fuse {self.or_not(one.choice((40, 100, 150, 300)), 'A')} at D1"
@@ -98,6 +101,35 @@ class _Rig:
             yield "alternator A1 60 A"
             yield f"wire A1+ to D1 {self.size(3)} red {self.length(3, 12)}, fuse 80 A at D1"
             yield f"wire A1- to N1 {self.size(3)} black {self.length(3, 12)}"
+
+    def sun_side(self) -> Iterator[str]:
+        """Strings of modules, with or without fuses and an isolator, on the controller."""
+        one, kept = self.roof, self.chance
+        if one.random() < 0.3:
+            return
+        self.chance = one
+        label = f"open circuit 22.4 V, short circuit {self.or_not(one.choice((5.9, 9.8, 13)), 'A')}"
+        if one.random() < 0.6:
+            label += f", {'100 W' if ' 5.9' in label else '160 W'}, works at 18.2 V"
+        if one.random() < 0.7:
+            label += f", series fuse {self.or_not(one.choice((15, 20, 30)), 'A')}"
+        strings, fused = one.randint(1, 4), one.random() < 0.6
+        yield "busbar H1 200 A"
+        yield "busbar H2 200 A"
+        for number in range(1, strings + 1):
+            yield f"array Y{number} {one.choice((1, 2))} modules in series, {label}"
+            rating = self.or_not(one.choice((7.5, 10, 15, 20, 30)), "A")
+            fuse = f", fuse {rating} at H1 rated 100 V" if fused else ""
+            yield f"wire Y{number}+ to H1 {self.size(0)} red {self.length(3, 20)}{fuse}"
+            yield f"wire Y{number}- to H2 {self.size(0)} black {self.length(3, 20)}"
+        end = "H1"
+        if one.random() < 0.5:
+            yield "disconnect S7 80 A, rated 150 V"
+            yield f"wire H1 to S7 {self.size(1)} red {self.length(1, 6)}"
+            end = "S7"
+        yield f"wire {end} to U1.in {self.size(1)} red {self.length(3, 25)}"
+        yield f"wire H2 to U1.in- {self.size(1)} black {self.length(3, 25)}"
+        self.chance = kept
 
     def size(self, least: int) -> str:
         return self.or_not(self.chance.choice(self.sizes[least:]), "")

@@ -112,6 +112,18 @@ def _carried(study: Study) -> Iterator[Part]:
     for level, title in _LEVELS.items():
         rows = tuple(_row(study, one) for one in held if one.level == level)
         yield ReportTable(title, _COLUMNS, rows, "levels")
+    yield from _starts(study)
+
+
+def _starts(study: Study) -> Iterator[Part]:
+    """What loads start at, where the text says so."""
+    if not any(load.starts_at and load.starts_at > 1.0 for load in study.rig.loads):
+        yield Field("starts", [])
+    else:
+        from rigfolio.shorts import STARTS_NOTE, starts_table
+
+        yield starts_table(study)
+        yield Paragraph(STARTS_NOTE, name="starts_note", for_sheets=True)
 
 
 def _shared(study: Study, bank: SharedBank) -> str:

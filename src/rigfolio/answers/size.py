@@ -3,7 +3,8 @@
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import partial
 
-from rigfolio.demand import overheated_by_starts, sags_of, starting_sags
+from rigfolio.books import sun_figure
+from rigfolio.demand import overheated_by_starts, sags_of, starting_sags, sun_drops
 from rigfolio.findings import Unknown
 from rigfolio.protection import label_of, limit_in
 from rigfolio.reports import (
@@ -23,6 +24,7 @@ from rigfolio.reports import (
 )
 from rigfolio.shorts import StartCurrent
 from rigfolio.sizing import (
+    BRIGHT,
     CONTINUOUS,
     LEAST_GAUGE,
     NO_FIGURE,
@@ -56,15 +58,23 @@ _RULES = {
     "start-heats-wire": "start",
     "voltage-drop": "drop",
     "feeder-drop": "drop",
+    "array-drop": "drop",
+    "bright-sun": "sun",
     "chassis-bond-thin": "bond",
     NO_FIGURE: "rule book",
     LEAST_GAUGE: "rule book",
     "": "stock",
 }
+_SUN_SOURCES = {
+    BRIGHT: (("bright", "factor"), ("string_fuse", "factor")),
+    "array-drop": (("drop", "share"),),
+}
+"""What stands behind needs between modules and their controller."""
 _CAPS = {
     "fuse-over-slot": "the slot takes no more",
     "fuse-over-panel": "the panel behind it is made for no more",
     "alternator-fuse-large": "the line of its alternator may have no more",
+    "array-fed-back": "the label of its modules allows no more",
 }
 _NOTES = (
     "The least is the thinnest copper, or the smallest rating, that would do in that place beside "
@@ -209,6 +219,8 @@ def _fuse_reason(fuse: FuseSize) -> str:
         )
     if fuse.decisive == CONTINUOUS:
         return f"what runs for hours asks for {show_load(fuse.needed_a, 'A')}"
+    if fuse.decisive == BRIGHT:
+        return f"modules in bright sun ask for {show_load(fuse.needed_a, 'A')}"
     if fuse.decisive == STARTS and fuse.start is not None:
         return _start_words(fuse.start)
     return f"{show_load(fuse.needed_a, 'A')} run through it"
@@ -230,23 +242,34 @@ def _start_words(start: StartCurrent) -> str:
 def _wire_reason(study: Study, one: Proposal, wire: WireSize) -> str:
     """Why a gauge has to change, with the numbers that decide."""
     has = wire.has
-    conductor = study.rig.conductor(wire.name)
     if isinstance(has, Unknown):
         return ""
     if wire.decisive == "feeder-drop":
         return f"{show_limit(study.book.feeder_drop_share().value, '%')} are left to a feeder"
     if wire.decisive == "voltage-drop":
         return _drop_reason(study, one)
+    if wire.decisive == "array-drop":
+        return _sun_reason(study, wire)
     if wire.decisive == "start-heats-wire":
         return _heat_reason(study, wire)
     if wire.decisive == LEAST_GAUGE:
         return f"rule book `{study.book.name}` allows no thinner wire"
     if wire.decisive == "chassis-bond-thin":
+        if study.book.chassis_bond_m2() is None:
+            return "the bond to the frame matches the largest fuse of its battery"
         return "the bond to the frame has a least gauge, or matches the lead on the plus post"
-    is_demand = wire.decisive in ("wire-overloaded", "return-overloaded")
+    return _carrying_reason(study, wire, has)
+
+
+def _carrying_reason(study: Study, wire: WireSize, has: Size) -> str:
+    """What runs in a wire, or can, and what it may carry."""
+    conductor = study.rig.conductor(wire.name)
+    is_demand = wire.decisive in ("wire-overloaded", "return-overloaded", BRIGHT)
     limit = (study.carries_all_of if is_demand else partial(limit_in, study))(conductor, has)
     may = f"it may carry {show_limit(limit.value, 'A')}" if limit else "the rule book has no figure"
     doing = "run at one time" if is_demand else "can flow in"
+    if wire.decisive == BRIGHT:
+        doing = "run in bright sun"
     if wire.decisive == "return-too-thin":
         doing = "can come back"
     return f"{show_load(wire.needed_a, 'A')} {doing}, {may}"
@@ -265,6 +288,14 @@ def _drop_reason(study: Study, one: Proposal) -> str:
         f"{show_load(sag.drop.share, '%')} are lost {when}, "
         f"{show_limit(sag.allowed.value, '%')} are allowed"
     )
+
+
+def _sun_reason(study: Study, wire: WireSize) -> str:
+    lost = (d for d in sun_drops(study) if any(w.name in wire.names for w, _ in d.by_wire))
+    drop = max(lost, key=lambda one: one.share, default=None)
+    if drop is None:
+        return "the modules lose too much voltage on the way"
+    return f"`{drop.array.about.name}` loses {show_load(drop.share, '%')} on its way"
 
 
 def _heat_reason(study: Study, wire: WireSize) -> str:
@@ -331,6 +362,10 @@ def _sources(study: Study, found: Iterable[Proposal]) -> Iterator[str]:
             if wire.verdict != "enough":
                 limit = limit_in(study, study.rig.conductor(wire.name), wire.fit)
                 titles |= {str(limit.source): None} if limit else {}
+        decisive = {fuse.decisive for fuse in one.fuses} | {wire.decisive for wire in one.wires}
+        for rule, keys in _SUN_SOURCES.items():
+            if rule in decisive:
+                titles |= {str(sun_figure(*key).source): None for key in keys}
         if any(fuse.decisive == CONTINUOUS for fuse in one.fuses):
             share = study.book.continuous_share()
             titles[f"{share.source}, {share.value:.0%} for hours"] = None

@@ -8,6 +8,7 @@ from rigfolio.books.kept import read_toml
 from rigfolio.books.tables import (
     Limit,
     Table,
+    gauge,
     limit,
     number,
     numbers,
@@ -20,6 +21,7 @@ from rigfolio.books.tables import (
 )
 from rigfolio.findings import Citation
 from rigfolio.record import record
+from rigfolio.units import awg_size
 
 _FOLDER = Path(__file__).parent / "trade"
 _HOUR_S = 3600.0
@@ -180,6 +182,22 @@ def cold_factor(temperature_c: float) -> Limit:
     steps = zip(numbers(row, "down_to_c"), factors, strict=True)
     reached = (factor for down_to_c, factor in steps if temperature_c >= down_to_c)
     return Limit(min(reached, default=factors[-1]), source_of(row))
+
+
+def bond_m2(rating_a: float) -> Limit | None:
+    """Copper that a bond needs beside a device before the wires [m²]; None above the largest row.
+
+    Examples
+    --------
+    >>> [bond_m2(one).how for one in (15.0, 50.0, 150.0)]
+    ['14 AWG', '10 AWG', '6 AWG']
+    """
+    row = table(_read("wiring"), "bond")
+    for most_a, name in zip(numbers(row, "device_a"), texts(row, "awg"), strict=True):
+        if rating_a <= most_a * (1.0 + 1e-9):
+            size = awg_size(gauge(name))
+            return Limit(size.area_m2, source_of(row), size.text)
+    return None
 
 
 def mixed_batteries() -> Citation:

@@ -54,8 +54,11 @@ if TYPE_CHECKING:
         sags_of as sags_of,
         size_for as size_for,
     )
-    from rigfolio.demand.sun_drop import (
+    from rigfolio.demand.sun import (
+        bright_fuse_a as bright_fuse_a,
+        bright_need as bright_need,
         sun_drops as sun_drops,
+        sun_drops_with as sun_drops_with,
     )
 else:
     __getattr__, __all__ = face(
@@ -69,5 +72,5 @@ else:
         "overheated_by_starts starting_sags",
         levels="LevelDemand demand_by_level",
         shortfall="Sag sags_of size_for",
-        sun_drop="sun_drops",
+        sun="bright_fuse_a bright_need sun_drops sun_drops_with",
     )

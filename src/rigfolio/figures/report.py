@@ -31,6 +31,7 @@ from rigfolio.reports import (
     Value,
     items,
 )
+from rigfolio.shorts import starts_table
 from rigfolio.study import Study
 from rigfolio.units import show, show_against, show_limit, show_load
 from rigfolio.values import MINUS
@@ -93,6 +94,7 @@ def _parts(study: Study, whole: Calculation) -> Iterator[Part]:
     yield _table("Loads", _LOADS, map(_load, whole.loads), "loads")
     drops = map(_scenario, drops_by_scenario(study))
     yield _table("Drops by what is on, from the posts", _SCENARIOS, drops, "drops")
+    yield starts_table(study, "Starts, through the device of the circuit")
     yield _table("Shorts at the far end", _SHORTS, shorts, "shorts")
     copper = (
         (

@@ -13,7 +13,6 @@ from rigfolio.operating import (
     bounds_words,
     is_small,
     judged_bounds,
-    short_stages,
 )
 from rigfolio.page.content import (
     BlankShown,
@@ -24,7 +23,7 @@ from rigfolio.page.content import (
     UnitSpelling,
 )
 from rigfolio.reports import HANDS
-from rigfolio.swap import ReadingLine, ReadingStage, reading_stages
+from rigfolio.swap import ReadingLine, ReadingStage, reading_stages, sheet_stages
 
 _HOW = (
     f"{HANDS} Try the meter on something live before and after you prove a panel dead. Stop at the "
@@ -37,7 +36,7 @@ _HOW = (
 
 def readings_of(job: Job) -> ReadingsShown:
     """The points of the short test sheet, numbered as it numbers them."""
-    stages = short_stages(job.study)
+    stages = sheet_stages(job.study)
     seen: Counter[str] = Counter()
     made = []
     for told, stage in zip(reading_stages(job.study, stages, job.log), stages, strict=True):

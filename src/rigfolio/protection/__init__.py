@@ -70,11 +70,15 @@ if TYPE_CHECKING:
         running_of as running_of,
     )
     from rigfolio.protection.sun_side import (
+        SunSide as SunSide,
         arrays_beside as arrays_beside,
         back_into as back_into,
         coldest_v as coldest_v,
         is_fused as is_fused,
         open_circuit_v as open_circuit_v,
+        string_fuse_fix as string_fuse_fix,
+        string_fuse_most_a as string_fuse_most_a,
+        string_lead as string_lead,
         sun_sides as sun_sides,
         sun_volts as sun_volts,
         sure_v as sure_v,
@@ -115,8 +119,8 @@ else:
         overload="overloaded_of too_much_back",
         returns="ReturnCurrent demand_back_a returns_of start_shares",
         starting="is_cranking running_of",
-        sun_side="arrays_beside back_into coldest_v is_fused open_circuit_v sun_sides "
-        "sun_volts sure_v",
+        sun_side="SunSide arrays_beside back_into coldest_v is_fused open_circuit_v "
+        "string_fuse_fix string_fuse_most_a string_lead sun_sides sun_volts sure_v",
         ways_out="apart bears carrying copper distance fuse_near fuse_or_copper joined_words "
         "label_of listed name_of other_gauge other_rating place slot_limit_a smaller_device "
         "sure_a unread_source",

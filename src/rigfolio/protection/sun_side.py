@@ -3,12 +3,18 @@
 from collections.abc import Collection
 
 from rigfolio.books import Limit, cold_factor
-from rigfolio.findings import Citation, Unknown
-from rigfolio.model import Source
+from rigfolio.demand import bright_fuse_a
+from rigfolio.findings import Citation, Fix, Refit, Unknown
+from rigfolio.model import Conductor, Device, Source
 from rigfolio.protection.inflow import Inflow, reach_of
 from rigfolio.record import record, replace
+from rigfolio.standard_sizes import rating_above
 from rigfolio.study import Study, once
+from rigfolio.units import show
+from rigfolio.values import MINUS
+from rigfolio.wording import short_end
 
+_SLACK = 1.0 + 1e-9
 _MEASURED_C = 25.0
 _COLDEST_C = -40.0
 """Colder than this no figure of a code goes."""
@@ -94,6 +100,83 @@ def back_into(study: Study, array: Source) -> Inflow:
         return inflow
     own_a = (modules.parallel - 1) * modules.short_a
     return replace(inflow, current_a=inflow.current_a + own_a)
+
+
+def string_of(study: Study, device: Device) -> Source | None:
+    """The array in whose lead a device lies before any other joins it; None if there is none.
+
+    None as well where the array is made of several strings: it is no device of one of them.
+    """
+    if not device.protects or device.line not in study.sunlit:
+        return None
+    arrays = [one for one in study.rig.sources if one.traits.by_light]
+    for end in (device.line, device.load):
+        near = study.net.walk([end], lambda edge: edge is device)
+        held = [one for one in arrays if one.plus in near or one.minus in near]
+        modules = held[0].modules if len(held) == 1 else None
+        if modules is not None and modules.parallel == 1:
+            return held[0]
+    return None
+
+
+def string_fuse_most_a(study: Study, device: Device) -> float | None:
+    """The largest fuse that the label of the modules allows in their string [A].
+
+    None where a device lies in no single string, where the label is not known, and where all that
+    the strings beside it give is no more than the modules bear.
+    """
+    array = string_of(study, device)
+    most_a = None if array is None or array.modules is None else array.modules.back_a
+    if array is None or not isinstance(most_a, float):
+        return None
+    beside = (one for one in arrays_beside(study, array) if one is not array)
+    others_a = sum(one.limit_a for one in beside if isinstance(one.limit_a, float))
+    return most_a if others_a > most_a * _SLACK else None
+
+
+def string_fuse_fix(study: Study, strings: Collection[Source]) -> Fix:
+    """A fuse in each of some strings that the label of its modules allows, to be tried.
+
+    It is the smallest in stock that carries them in bright sun. Where one is fitted it gets that
+    rating, else the wire that lands where the strings meet gets a fuse there.
+    """
+    by_hand = Fix(
+        "a fuse in each string, at the end where the strings meet, no larger than the label"
+    )
+    changes: list[Refit] = []
+    for array in strings:
+        change = _string_fuse(study, array)
+        if change is None:
+            return by_hand
+        changes.append(change)
+    ratings = " and ".join(f"`fuse {to}`" for to in dict.fromkeys(one.to for one in changes))
+    text = f"{ratings} in each string, at the end where the strings meet"
+    return Fix(text, "ask", tuple(changes), otherwise=by_hand.text) if changes else by_hand
+
+
+def _string_fuse(study: Study, array: Source) -> Refit | None:
+    """The fuse of one string, as it is to be; None where that cannot be said or written."""
+    fitted = next((d for d in study.rig.devices if string_of(study, d) is array), None)
+    modules, short_a = array.modules, array.limit_a
+    if modules is None or not isinstance(modules.back_a, float) or not isinstance(short_a, float):
+        return None
+    rating_a = rating_above(bright_fuse_a(short_a).value, fitted)
+    if rating_a is None or rating_a > modules.back_a * _SLACK:
+        return None
+    to = show(rating_a, "A", 10)
+    if fitted is not None:
+        return Refit("rating", fitted.about.name, to)
+    lead = string_lead(study, array)
+    if lead is None or lead.circuit or lead.assumed:
+        return None
+    far = lead.b if lead.a == array.plus else lead.a
+    return Refit("guard", lead.name, to, short_end(study.rig, far).replace(MINUS, "-"))
+
+
+def string_lead(study: Study, array: Source) -> Conductor | None:
+    """The one wire on the plus of an array; None where there are several."""
+    leads = [edge for edge, _ in study.net.steps(array.plus) if isinstance(edge, Conductor)]
+    return leads[0] if len(leads) == 1 else None
 
 
 def sure_v(study: Study, array: Source) -> float | None:

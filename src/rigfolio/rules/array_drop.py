@@ -28,18 +28,17 @@ def check(study: Study) -> Iterator[Finding]:
     """Every array whose watts are told."""
     usual = sun_figure("drop", "share")
     for drop in sun_drops(study):
-        share = drop.lost_v / drop.works_v
-        if not is_over(share, usual.value):
+        if not is_over(drop.share, usual.value):
             continue
         yield RULE.finding(
             f"`{drop.array.about.name}` loses {show_load(drop.lost_v, 'V')}, "
-            f"{apart(share, usual.value, '%')} of {show(drop.works_v, 'V')}, on its way to "
+            f"{apart(drop.share, usual.value, '%')} of {show(drop.works_v, 'V')}, on its way to "
             f"`{drop.controller.about.name}`; {show_limit(usual.value, '%')} are usual",
             drop.array.about.span,
             others=[(drop.worst.span, f"most of it is lost in {name_of(drop.worst)}")],
             source=usual.source,
             fix=Fix("thicker wire out and back, a shorter way, or modules in series"),
             numbers=(
-                ("drop_v", drop.lost_v), ("share", share), ("allowed", usual.value),
+                ("drop_v", drop.lost_v), ("share", drop.share), ("allowed", usual.value),
             ),
         )  # fmt: skip

@@ -13,8 +13,15 @@ from collections.abc import Iterator
 
 from rigfolio.books import sun_figure
 from rigfolio.findings import Citation, Finding, Fix, Severity, Unknown
-from rigfolio.model import Source
-from rigfolio.protection import apart, arrays_beside, back_into, is_fused
+from rigfolio.model import Conductor, Source
+from rigfolio.protection import (
+    apart,
+    arrays_beside,
+    back_into,
+    is_fused,
+    string_fuse_fix,
+    string_lead,
+)
 from rigfolio.rule import Rule
 from rigfolio.study import Study
 from rigfolio.units import is_over, show_limit, show_load
@@ -43,11 +50,18 @@ def check(study: Study) -> Iterator[Finding]:
             yield finding
 
 
+def _leads(study: Study, beside: tuple[Source, ...]) -> list[Conductor]:
+    """The wires that carry the strings of some arrays to where they meet."""
+    leads = [string_lead(study, one) for one in beside] if len(beside) > 1 else []
+    return [one for one in leads if one is not None]
+
+
 def _finding(study: Study, array: Source, back_a: float, strings: int) -> Finding | None:
     modules, name = array.modules, array.about.name
     most_a = modules.back_a if modules is not None else None
     few = sun_figure("side_by_side", "strings")
-    fix = Fix("a fuse in each string, at the end where the strings meet, no larger than the label")
+    beside = arrays_beside(study, array)
+    fix = string_fuse_fix(study, beside)
     if isinstance(most_a, float):
         if not is_over(back_a, most_a):
             return None
@@ -56,6 +70,7 @@ def _finding(study: Study, array: Source, back_a: float, strings: int) -> Findin
             f" its modules bear {show_limit(most_a, 'A')}",
             array.about.span,
             here=f"{strings} strings side by side",
+            others=[(lead.span, "leads to the others") for lead in _leads(study, beside)],
             fix=fix,
             numbers=(("back_a", back_a), ("limit_a", most_a)),
         )

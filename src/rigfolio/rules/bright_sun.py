@@ -10,13 +10,13 @@ elsewhere, as a danger or a fault.
 
 from collections.abc import Iterator
 
-from rigfolio.books import Limit, sun_figure
-from rigfolio.demand import flows_of
+from rigfolio.demand import bright_need, flows_of
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Conductor, Device
 from rigfolio.network import edge_name
-from rigfolio.protection import apart, carrying, name_of, sun_sides
+from rigfolio.protection import apart, carrying, copper, name_of, other_rating, sun_sides
 from rigfolio.rule import Rule
+from rigfolio.standard_sizes import rating_above
 from rigfolio.study import Study
 from rigfolio.units import is_over, show_limit
 from rigfolio.wording import with_kind
@@ -32,50 +32,50 @@ def check(study: Study) -> Iterator[Finding]:
     """Every wire and device that nothing but arrays drives through."""
     if not sun_sides(study):
         return
-    bright = sun_figure("bright", "factor")
     for wire in study.rig.conductors:
-        if wire.a in study.sunlit and study.is_judged_lead(wire):
-            yield from _wire(study, wire, bright)
+        if study.is_judged_lead(wire):
+            yield from _wire(study, wire)
     for device in study.rig.devices:
-        if device.line in study.sunlit:
-            yield from _device(study, device, bright)
+        yield from _device(study, device)
 
 
-def _wire(study: Study, wire: Conductor, bright: Limit) -> Iterator[Finding]:
-    carries = study.carries(wire)
-    given_a = flows_of(study).charge_a(wire.name)
-    if carries is None or is_over(given_a, carries.value * wire.count):
+def _wire(study: Study, wire: Conductor) -> Iterator[Finding]:
+    carries, need = study.carries(wire), bright_need(study, wire)
+    if carries is None or need is None:
         return
-    bright_a, limit_a = given_a * bright.value, carries.value * wire.count
-    if is_over(bright_a, limit_a):
+    bears_a = carries.value * wire.count
+    if not is_over(flows_of(study).charge_a(wire.name), bears_a) and is_over(need.value, bears_a):
         yield RULE.finding(
-            f"{apart(bright_a, limit_a, 'A')} in bright sun in {name_of(wire)}, it may carry "
-            f"{show_limit(limit_a, 'A')}",
+            f"{apart(need.value, bears_a, 'A')} in bright sun in {name_of(wire)}, it may carry "
+            f"{show_limit(bears_a, 'A')}",
             wire.size_span,
             here=carrying(carries),
-            source=bright.source,
-            fix=Fix("thicker wire"),
-            numbers=(("demand_a", bright_a), ("limit_a", limit_a)),
+            source=need.source,
+            fix=copper(study, [wire], need.value, study.carries_all_of),
+            numbers=(("demand_a", need.value), ("limit_a", bears_a)),
         )
 
 
-def _device(study: Study, device: Device, bright: Limit) -> Iterator[Finding]:
-    given_a, rating_a = flows_of(study).charge_a(edge_name(device)), device.rating_a
-    if not isinstance(rating_a, float) or is_over(given_a, rating_a):
+def _device(study: Study, device: Device) -> Iterator[Finding]:
+    rating_a, need = device.rating_a, bright_need(study, device)
+    if not isinstance(rating_a, float) or need is None:
         return
-    source, need_a = bright.source, given_a * bright.value
-    if device.protects:
-        more = sun_figure("string_fuse", "factor")
-        source, need_a = more.source, need_a * more.value
-    if is_over(need_a, rating_a):
+    given_a = flows_of(study).charge_a(edge_name(device))
+    if not is_over(given_a, rating_a) and is_over(need.value, rating_a):
         what = with_kind(device.kind, device.about.name)
         yield RULE.finding(
             f"{what} of {show_limit(rating_a, 'A')} in the way of modules that ask for "
-            f"{apart(need_a, rating_a, 'A')} in bright sun",
+            f"{apart(need.value, rating_a, 'A')} in bright sun",
             device.rating_span or device.about.span,
-            source=source,
-            fix=Fix(f"a {device.kind} of more, no larger than its wire and the modules bear")
-            if device.protects
-            else Fix(f"a {device.kind} made for more"),
-            numbers=(("demand_a", need_a), ("rating_a", rating_a)),
+            source=need.source,
+            fix=_fix(device, need.value),
+            numbers=(("demand_a", need.value), ("rating_a", rating_a)),
         )
+
+
+def _fix(device: Device, needed_a: float) -> Fix:
+    if not device.protects:
+        return Fix(f"a {device.kind} made for more")
+    by_hand = f"a {device.kind} of more, no larger than its wire and the modules bear"
+    above = rating_above(needed_a, device)
+    return Fix(by_hand) if above is None else other_rating(device, above, otherwise=by_hand)

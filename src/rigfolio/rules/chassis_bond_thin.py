@@ -1,6 +1,10 @@
 """The wire that bonds the battery to the chassis is thinner than the rule book asks for.
 
-It is no thinner than the book's gauge, and no thinner than the lead on the plus post.
+It is no thinner than the book's gauge, and no thinner than the lead on the plus post. A book that
+asks for no gauge leaves it to the largest fuse or breaker that comes first from the battery: a bond
+that may carry that is enough, and so is the copper that codes ask of a bond by the device before
+the wires. What is less is advice. All bonds of a frame count together; those that bring a starter's
+current back are left to its cable.
 
 *Why:* a plus wire that chafes on the frame sends all that the battery gives through this wire until
 the fuse opens. The bond itself has no fuse, and needs none.
@@ -8,21 +12,22 @@ the fuse opens. The bond itself has no fuse, and needs none.
 
 from collections.abc import Iterator
 
-from rigfolio.books import Limit
+from rigfolio.books import Limit, bond_m2
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Conductor, Device, Source
 from rigfolio.network import Edge, path
-from rigfolio.protection import is_cranking, name_of, other_gauge
+from rigfolio.protection import is_cranking, limit_of, name_of, other_gauge, rating
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import sizes_like
 from rigfolio.study import Study
-from rigfolio.units import Size, is_over
+from rigfolio.units import Size, is_over, show_limit
+from rigfolio.wording import with_kind
 
 RULE = Rule(
     "chassis-bond-thin",
     Severity.FAULT,
     Citation("NFPA 70-2008 552.10(C)(4)", "seen"),
-    frozenset({"rv"}),
+    also=(Severity.ADVICE,),
 )
 
 
@@ -30,9 +35,10 @@ def check(study: Study) -> Iterator[Finding]:
     """Every wire that leads from the minus of a battery to a frame."""
     least = study.book.chassis_bond_m2()
     if least is None:
+        yield from _by_device(study)
         return
     found: dict[str, tuple[Conductor, Conductor | None]] = {}
-    frames = {j.terminal for j in study.rig.junctions if j.traits.is_frame}
+    frames = _frames(study)
     for battery in study.rig.sources:
         if battery.stores:
             lead = _lead(study, battery)
@@ -42,6 +48,69 @@ def check(study: Study) -> Iterator[Finding]:
                     found[bond.name] = (bond, lead)
     for bond, lead in found.values():
         yield from _judged(bond, lead, least)
+
+
+def _frames(study: Study) -> set[str]:
+    return {j.terminal for j in study.rig.junctions if j.traits.is_frame}
+
+
+def _by_device(study: Study) -> Iterator[Finding]:
+    """Every bond against the largest device of a battery that it serves, each frame once."""
+    worst: dict[str, tuple[Device, tuple[Conductor, ...]]] = {}
+    for battery in study.rig.sources:
+        device = _largest(study, battery) if battery.stores else None
+        for bond in _bonds(study, battery, _frames(study)) if device is not None else ():
+            frame = next(end for end in (bond.a, bond.b) if end in _frames(study))
+            if device and (frame not in worst or rating(device) > rating(worst[frame][0])):
+                worst[frame] = (device, _beside(study, battery, frame))
+    for device, bonds in worst.values():
+        yield from _against(study, device, bonds)
+
+
+def _largest(study: Study, battery: Source) -> Device | None:
+    """The largest of the devices that come first from the plus post; of equals by name."""
+    near = study.net.walk([battery.plus], lambda e: isinstance(e, Device) and e.protects)
+    first = {
+        edge.about.name: edge
+        for end in near
+        for edge, _ in study.net.steps(end)
+        if isinstance(edge, Device) and edge.protects and isinstance(edge.rating_a, float)
+    }
+    return max(first.values(), key=lambda one: (rating(one), one.about.name), default=None)
+
+
+def _beside(study: Study, battery: Source, frame: str) -> tuple[Conductor, ...]:
+    """The wires that join a frame to the minus of a battery, thinnest first."""
+    wires = [e for e, _ in study.net.steps(frame) if isinstance(e, Conductor) and not e.circuit]
+    back = study.net.walk([battery.minus], lambda edge: edge in wires)
+    bonds = (wire for wire in wires if {wire.a, wire.b} - {frame} <= back.keys())
+    return tuple(sorted(bonds, key=_rank))
+
+
+def _against(study: Study, device: Device, bonds: tuple[Conductor, ...]) -> Iterator[Finding]:
+    """The thinnest of the bonds of a frame, all of them held against a device."""
+    least, limits = bond_m2(rating(device)), [limit_of(study, bond) for bond in bonds]
+    has_m2 = sum(_copper_m2(bond) for bond in bonds)
+    bears_a = sum(limit.value for limit in limits if limit is not None)
+    if any(not isinstance(one.size, Size) or is_cranking(study, one) for one in bonds):
+        return
+    if least is None or not is_over(least.value, has_m2) or not is_over(rating(device), bears_a):
+        return
+    bond = bonds[0]
+    needed_m2 = least.value - has_m2 + _copper_m2(bond)
+    rated, what = show_limit(rating(device), "A"), with_kind(device.kind, device.about.name)
+    bonding = f"{bond.size.text} bonds" if isinstance(bond.size, Size) else "a wire bonds"
+    if len(bonds) > 1:
+        bonding = f"{len(bonds)} wires, {bonding.removesuffix(' bonds')} the thinnest, bond"
+    yield RULE.finding(
+        f"{bonding} the battery to the frame, {what} of {rated} asks for {least.how}",
+        bond.size_span,
+        others=[(device.rating_span or device.about.span, "comes first from the battery")],
+        source=least.source,
+        fix=_fix(bond, least.how if len(bonds) == 1 else "", needed_m2),
+        numbers=(("bond_m2", _copper_m2(bond)), ("needed_m2", needed_m2)),
+        severity=Severity.ADVICE,
+    )
 
 
 def _lead(study: Study, battery: Source) -> Conductor | None:
@@ -98,7 +167,7 @@ def _judged(bond: Conductor, lead: Conductor | None, least: Limit) -> Iterator[F
 
 def _fix(bond: Conductor, needed: str, needed_m2: float) -> Fix:
     """The thinnest stock size that is enough."""
-    by_hand = f"`{needed}` for {name_of(bond)}"
+    by_hand = f"`{needed}` for {name_of(bond)}" if needed else f"thicker wire for {name_of(bond)}"
     stock = (size for size in sizes_like(bond) if not is_over(needed_m2, size.area_m2 * bond.count))
     size = next(stock, None)
     if size is None:

@@ -10,10 +10,10 @@ from textwrap import wrap
 from rigfolio.books import figure
 from rigfolio.draw import Column, Page, Row, Table, body, flow, numbered, pieces, prose
 from rigfolio.job import Job
-from rigfolio.operating import stages
 from rigfolio.sheet import Sheet
 from rigfolio.swap import (
     ReadingStage,
+    every_stage,
     reading_stages,
     readings_remark,
     readings_table,
@@ -66,7 +66,7 @@ def _tables(job: Job) -> Iterator[Table]:
         ),
     )
     found = reading_stages(
-        job.study, stages(job.study), job.log, wanted_since(job.study, job.wish.since)
+        job.study, every_stage(job.study), job.log, wanted_since(job.study, job.wish.since)
     )
     remark = readings_remark(job.wish.since, has_any=bool(found))
     if remark:
@@ -90,4 +90,6 @@ def _rows(stage: ReadingStage) -> Iterator[Row]:
 
 def table(job: Job) -> tuple[tuple[str, ...], ...]:
     """The readings as rows for a spreadsheet."""
-    return readings_table(job.study, stages(job.study), wanted_since(job.study, job.wish.since))
+    return readings_table(
+        job.study, every_stage(job.study), wanted_since(job.study, job.wish.since)
+    )

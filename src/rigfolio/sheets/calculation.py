@@ -99,6 +99,15 @@ _DROPS: Setting = (
     ("judged_share", Column("of volts", 14)),
     ("allowed", Column("allowed", 14)),
 )
+_STARTS: Setting = (
+    ("load", Column("load", 40)),
+    ("circuit", Column("circuit", 15, bold=True)),
+    ("running_a", Column("runs at", 15)),
+    ("start_a", Column("starts at", 15)),
+    ("lasts", Column("for", 22)),
+    ("device", Column("through", 24)),
+    ("held_against", Column("held against", 80)),
+)
 _COPPER: Setting = (
     ("size", Column("size", 24, bold=True)),
     ("metre", Column("at 20 °C, a metre", 30)),
@@ -106,7 +115,7 @@ _COPPER: Setting = (
     ("cable", Column("cable", 110)),
 )
 _SETTINGS: Mapping[str, Setting] = {
-    "carries": _BEARS, "wires": _WIRES, "loads": _LOADS, "drops": _DROPS,
+    "carries": _BEARS, "wires": _WIRES, "loads": _LOADS, "drops": _DROPS, "starts": _STARTS,
     "shorts": _SHORTS, "copper": _COPPER,
 }  # fmt: skip
 _NOTE = "How it is worked out stands at the end, to be repeated by hand."
@@ -130,8 +139,7 @@ def _tables(report: Report) -> Iterator[Table]:
     else:
         yield prose("", "This rig states no circuit and no wire.")
     for key, setting in _SETTINGS.items():
-        (table,) = report.tables(key)
-        if table.rows:
+        for table in filter(lambda one: one.rows, report.tables(key)):
             yield Table(columns_of(setting), rows_of([table], setting), table.title, _SIZE_PT)
     left_out = (words for told in report.words("not_counted") for words in pieces(told))
     how = (*report.words("how"), *left_out, *report.words("losses"))

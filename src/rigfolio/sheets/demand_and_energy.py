@@ -40,6 +40,17 @@ _LEVELS: Setting = (
     _AIR,
     ("of_that", Column("of that", 30)),
 )
+_STARTS: Setting = (
+    ("load", Column("load", 34)),
+    ("circuit", Column("circuit", 12, bold=True)),
+    ("running_a", Column("runs at", 11, align="end")),
+    _AIR,
+    ("start_a", Column("starts at", 12, align="end")),
+    _AIR,
+    ("lasts", Column("for", 18)),
+    ("device", Column("through", 20)),
+    ("held_against", Column("held against", 60)),
+)
 _USES: Setting = (
     ("label", Column("load", 40)),
     ("circuit", Column("circuit", 14, bold=True)),
@@ -72,6 +83,9 @@ def _tables(report: Report, size: float) -> Iterator[Table]:
     if rows:
         yield Table(columns_of(_LEVELS), rows, "What every part must carry", size, pad)
         yield prose("", *report.words("kinds"), size_pt=size)
+    for starts in report.tables("starts"):
+        yield Table(columns_of(_STARTS), rows_of([starts], _STARTS), starts.title, size, pad)
+        yield prose("", *report.words("starts_note"), size_pt=size)
     day = _day(report)
     if day:
         yield Table((*columns_of(_USES), _SHARE), day, "What a day takes", size, pad)

@@ -11,7 +11,6 @@ from collections.abc import Iterator
 from rigfolio.books import figure
 from rigfolio.draw import Column, Page, Row, Table, body, flow, numbered, pieces, prose
 from rigfolio.job import Job
-from rigfolio.operating import short_stages
 from rigfolio.reports import HANDS
 from rigfolio.sheet import Sheet
 from rigfolio.swap import (
@@ -21,6 +20,7 @@ from rigfolio.swap import (
     reading_stages,
     readings_remark,
     readings_table,
+    sheet_stages,
     wanted_since,
 )
 
@@ -80,7 +80,7 @@ def _tables(job: Job) -> Iterator[Table]:
     load = figure("spread", "load_share") * 100.0
     yield prose("", _CAUTION, _HOW.format(load=load))
     found = reading_stages(
-        job.study, short_stages(job.study), job.log, wanted_since(job.study, job.wish.since)
+        job.study, sheet_stages(job.study), job.log, wanted_since(job.study, job.wish.since)
     )
     remark = readings_remark(job.wish.since, has_any=bool(found))
     if remark:
@@ -136,5 +136,5 @@ def _head(step: ReadingStep) -> str:
 def table(job: Job) -> tuple[tuple[str, ...], ...]:
     """The readings as rows for a spreadsheet."""
     return readings_table(
-        job.study, short_stages(job.study), wanted_since(job.study, job.wish.since)
+        job.study, sheet_stages(job.study), wanted_since(job.study, job.wish.since)
     )

@@ -33,6 +33,10 @@ if TYPE_CHECKING:
         as_cranked as as_cranked,
         knows_shorts as knows_shorts,
     )
+    from rigfolio.shorts.start_table import (
+        STARTS_NOTE as STARTS_NOTE,
+        starts_table as starts_table,
+    )
     from rigfolio.shorts.starts import (
         StartCurrent as StartCurrent,
         hardest_start as hardest_start,
@@ -49,6 +53,7 @@ else:
         faults="Case Fault Faults Interrupt faults_of",
         firsts="First firsts_of",
         sources="as_cranked knows_shorts",
+        start_table="STARTS_NOTE starts_table",
         starts="StartCurrent hardest_start may_open waits_for",
         wiring="dark",
     )

@@ -4,7 +4,7 @@ Looked at are loads of which the text says what they start at, behind a device o
 alone, with what else runs on there.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from rigfolio.books import lasting_start_s, start_s
 from rigfolio.demand import flows_of
@@ -12,7 +12,7 @@ from rigfolio.findings import Unknown
 from rigfolio.model import Device, Load
 from rigfolio.operating import drawn_in, own_circuit
 from rigfolio.record import record
-from rigfolio.shorts.clearing import blow
+from rigfolio.shorts.clearing import Blow, blow
 from rigfolio.study import Study, once
 
 
@@ -25,6 +25,21 @@ class StartCurrent:
     least_s: float
 
 
+@record
+class StartLine:
+    """A load that starts at more than it runs at [A], and the device that it starts through.
+
+    `running_a` and `current` are None where nobody knows what it draws; `device` is None where no
+    device is for its circuit alone. `blow` is what the start does to the device.
+    """
+
+    load: Load
+    running_a: float | None
+    current: StartCurrent | None
+    device: Device | None = None
+    blow: Blow | None = None
+
+
 def hardest_start(study: Study, device: Device) -> StartCurrent | None:
     """The start behind a device of its own through which most flows; None where there is none."""
     starting = _starting(study)
@@ -32,18 +47,58 @@ def hardest_start(study: Study, device: Device) -> StartCurrent | None:
     if len(users) != 1:
         return None
     user = next(iter(users))
-    own = [load for load in study.rig.loads if (load.circuit or load.about.name) == user]
-    held: list[StartCurrent] = []
-    for load in own:
-        running_a = _drawn_a(study, load)
-        if load not in starting or not isinstance(running_a, float):
-            continue
-        beside = [_drawn_a(study, one) for one in own if one is not load and _runs(one)]
-        known_a = sum(one for one in beside if isinstance(one, float))
-        held.append(
-            StartCurrent(load, (load.starts_at or 1.0) * running_a + known_a, _lasts_s(load))
-        )
-    return max(held, key=lambda one: one.current_a, default=None)
+    held = (_start_of(study, load) for load in starting if _user(load) == user)
+    known = (one for one in held if one is not None)
+    return max(known, key=lambda one: one.current_a, default=None)
+
+
+@once
+def starts_of(study: Study) -> tuple[StartLine, ...]:
+    """Every load of which the text says what it starts at, in the order of the text."""
+    alone: dict[str, list[Device]] = {}
+    for device in study.rig.devices if _starting(study) else ():
+        users = flows_of(study).users(device.about.name) if device.protects else ()
+        if len(users) == 1:
+            alone.setdefault(next(iter(users)), []).append(device)
+    return tuple(
+        _told(study, load, _first(study, load, alone.get(_user(load), ())))
+        for load in _starting(study)
+    )
+
+
+def _first(study: Study, load: Load, devices: Iterable[Device]) -> Device | None:
+    """Of several devices for one circuit alone its own, else the one of the smallest rating."""
+    circuit = study.circuit(load.circuit)
+    own = "" if circuit is None else circuit.device
+    ranked = [
+        (one.about.name != own, one.rating_a if isinstance(one.rating_a, float) else 0.0, one)
+        for one in devices
+    ]
+    return min(ranked, key=lambda one: one[:2])[2] if ranked else None
+
+
+def _told(study: Study, load: Load, device: Device | None) -> StartLine:
+    running_a, current = _drawn_a(study, load), _start_of(study, load)
+    known_a = running_a if isinstance(running_a, float) else None
+    if current is None or device is None:
+        return StartLine(load, known_a, current, device)
+    return StartLine(load, known_a, current, device, blow(device, current.current_a))
+
+
+def _start_of(study: Study, load: Load) -> StartCurrent | None:
+    """What flows while a load starts beside what runs on in its circuit; None where unknown."""
+    running_a = _drawn_a(study, load)
+    if not isinstance(running_a, float):
+        return None
+    others = (one for one in study.rig.loads if one is not load and _user(one) == _user(load))
+    beside = (_drawn_a(study, one) for one in others if _runs(one))
+    known_a = sum(one for one in beside if isinstance(one, float))
+    return StartCurrent(load, (load.starts_at or 1.0) * running_a + known_a, _lasts_s(load))
+
+
+def _user(load: Load) -> str:
+    """What a load counts for on its way: its circuit, or itself where it belongs to none."""
+    return load.circuit or load.about.name
 
 
 def may_open(device: Device, start: StartCurrent) -> bool:

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
         keeping_found as keeping_found,
     )
     from rigfolio.sizing.fuses import (
+        BRIGHT as BRIGHT,
         CONTINUOUS as CONTINUOUS,
         STARTS as STARTS,
     )
@@ -43,7 +44,7 @@ else:
         __name__,
         edits="by_file changed edits_for",
         found="keeping_found",
-        fuses="CONTINUOUS STARTS",
+        fuses="BRIGHT CONTINUOUS STARTS",
         groups="Section SectionKind sections",
         least="LEAST_GAUGE NO_FIGURE",
         proposals="FuseSize Proposal WireSize",

@@ -2,7 +2,8 @@
 
 from collections.abc import Callable, Collection, Iterator, Mapping
 
-from rigfolio.demand import Drop, Drops, Flows, allowed_drop_of, lasting_start
+from rigfolio.books import sun_figure
+from rigfolio.demand import Drop, Drops, Flows, allowed_drop_of, lasting_start, sun_drops_with
 from rigfolio.findings import Span, Unknown
 from rigfolio.model import Conductor, Load
 from rigfolio.network import Way
@@ -87,7 +88,8 @@ class Sizer:
                 if found is None:
                     raise Stuck(self._place_of(key))
                 sizes[key] = found
-            kept = self._feeders(sizes) and all(self._own(load, sizes) for load in self._loads())
+            kept = self._feeders(sizes) and self._sun(sizes)
+            kept = kept and all(self._own(load, sizes) for load in self._loads())
             if kept and not self._draws_more(sizes):
                 return sizes
         raise Stuck("")
@@ -151,6 +153,11 @@ class Sizer:
                 return False
         return True
 
+    def _sun(self, sizes: Mapping[Span, Size]) -> bool:
+        """Whether every array keeps what it gives at its most; else one of its wires grows."""
+        lost = _lost_of_sun(self.study, sizes, self.held)
+        return not any(self._grow_worst(one, sizes) for one in lost)
+
     def _own(self, load: Load, sizes: dict[Span, Size]) -> bool:
         """Make the wires of a load's own thick enough; false where a feeder had to grow."""
         drops, allowed = self.drops, allowed_drop_of(self.study, load).value
@@ -162,7 +169,7 @@ class Sizer:
             return False
         areas = sorted({size.area_m2 for group in own for size in group.stock})
         for area_m2 in areas:
-            raised = self._raised(own, sizes, area_m2)
+            raised = _raised(self, own, sizes, area_m2)
             if raised is None:
                 break
             tried = {**sizes, **raised}
@@ -197,18 +204,6 @@ class Sizer:
         keys += [e.span for e in (*drop.way.out, *drop.way.back) if isinstance(e, Conductor)]
         return next((self._place_of(key) for key in keys if key in self.wiring.free), "")
 
-    def _raised(
-        self, own: tuple[WireGroup, ...], sizes: Mapping[Span, Size], area_m2: float
-    ) -> dict[Span, Size] | None:
-        """Own wires thinner than an area made as thick; None where no stock size is."""
-        raised = {}
-        for group in own:
-            size = self.thinnest(group, sizes[group.key], area_m2)
-            if size is None:
-                return None
-            raised[group.key] = size
-        return raised
-
     def _own_groups(self, load: Load) -> tuple[WireGroup, ...]:
         """The wires of the circuit; of a load outside circuits those that carry nothing else."""
         if load.circuit:
@@ -232,10 +227,15 @@ class Sizer:
         """Ask one more size of the wire on a way that loses most; false where none can grow."""
         wires = [e for e in (*drop.way.out, *drop.way.back) if isinstance(e, Conductor)]
         able = {wire.span for wire in wires if wire.span in self.wiring.free and may(wire)}
+        lost = _lost_v(self.drops, drop, self.wiring.free, sizes)
+        return self._grow_worst({key: v for key, v in lost.items() if key in able}, sizes)
+
+    def _grow_worst(self, every: Mapping[Span, float], sizes: Mapping[Span, Size]) -> bool:
+        """Ask one more size of the line that loses most; false where none can grow."""
         lost = {
             key: lost_v
-            for key, lost_v in _lost_v(self.drops, drop, self.wiring.free, sizes).items()
-            if key in able and self._thicker(key, sizes) is not None
+            for key, lost_v in every.items()
+            if key in self.wiring.free and self._thicker(key, sizes) is not None
         }
         if not lost or max(lost.values()) <= 0.0:
             return False
@@ -263,6 +263,36 @@ def _lost_v(
             ohm = drops.ohm(edge, current_a, sizes[edge.span]) or 0.0
             lost[edge.span] = lost.get(edge.span, 0.0) + ohm * current_a
     return lost
+
+
+def _raised(
+    sizer: Sizer, own: tuple[WireGroup, ...], sizes: Mapping[Span, Size], area_m2: float
+) -> dict[Span, Size] | None:
+    """Own wires thinner than an area made as thick; None where no stock size is."""
+    raised = {}
+    for group in own:
+        size = sizer.thinnest(group, sizes[group.key], area_m2)
+        if size is None:
+            return None
+        raised[group.key] = size
+    return raised
+
+
+def _lost_of_sun(
+    study: Study, sizes: Mapping[Span, Size], held: Collection[Span]
+) -> Iterator[dict[Span, float]]:
+    """What the wires of every array that loses too much on its way lose, by line [V].
+
+    Left out where one of them stays as it is: others would have to make up for it.
+    """
+    allowed = sun_figure("drop", "share").value
+    for drop in sun_drops_with(study, sizes_on_trial(sizes)):
+        is_open = not any(wire.span in held for wire, _ in drop.by_wire)
+        if is_open and is_over(drop.share, allowed):
+            lost: dict[Span, float] = {}
+            for wire, lost_v in drop.by_wire:
+                lost[wire.span] = lost.get(wire.span, 0.0) + lost_v
+            yield lost
 
 
 def _is_above(found: Mapping[str, Drawn], counted: Mapping[str, Drawn]) -> bool:

@@ -2,10 +2,10 @@
 
 from collections.abc import Mapping, Sequence
 
-from rigfolio.demand import flows_of
+from rigfolio.demand import bright_need, flows_of
 from rigfolio.findings import Span, Unknown
 from rigfolio.model import Conductor, Device
-from rigfolio.protection import limit_of
+from rigfolio.protection import limit_of, string_fuse_most_a
 from rigfolio.record import record, replace
 from rigfolio.rule import rule
 from rigfolio.shorts import StartCurrent, hardest_start, may_open, waits_for
@@ -16,9 +16,12 @@ from rigfolio.units import is_over
 
 PART = "part the loads, or feed them by a line of their own"
 """What is left to do where nothing in stock serves."""
+LABEL = "read the label again, or fewer strings side by side"
+"""The same of a string of modules."""
 CONTINUOUS = "continuous load"
 """In place of a rule: what runs for hours is more than the share of the rating."""
 STARTS = "starting-opens-fuse"
+BRIGHT = "bright-sun"
 
 
 @record
@@ -27,11 +30,12 @@ class Duty:
 
     `needed_a` is the demand, or what runs for hours over the share of its rating that a fuse may
     carry for hours, where that is more; `by` the rule that asks for it. What a charging source
-    drives is at its rated most and counts as it is. Where a smaller rating may open while a load
-    starts, `needed_a` is the smallest that waits, and `start` what it waits for. `least_a` is the
-    smallest rating in stock that carries it, None where none is; `most_a` what the slot, or the
-    panel behind it, is made for, or what an alternator may have in its line; `most_by` is the rule
-    that says so.
+    drives is at its rated most and counts as it is, but for what modules give in bright sun, and
+    for a controller in the sun whose fuse has to be chosen anyway. Where a smaller rating may open
+    while a load starts, `needed_a` is the smallest that waits, and `start` what it waits for.
+    `least_a` is the smallest rating in stock that carries it, None where none is; `most_a` what
+    the slot, or the panel behind it, is made for, what an alternator may have in its line, or what
+    the label of modules allows in their string; `most_by` is the rule that says so.
     """
 
     device: Device
@@ -116,7 +120,13 @@ def _running(study: Study, device: Device) -> Duty:
         device, demand.current_a, "fuse-overloaded", _above(demand.current_a, device), most_a,
         most_by=most_by,
     )  # fmt: skip
-    hours_a = demand.steady_a / share
+    bright = bright_need(study, device)
+    if bright is not None:
+        sunny = replace(
+            plain, needed_a=bright.value, by=BRIGHT, least_a=_above(bright.value, device)
+        )
+        return sunny if sunny.is_possible else plain
+    hours_a = max(demand.steady_a, _sunny_a(study, device)) / share
     if not is_over(hours_a, demand.current_a):
         return plain
     eased = replace(plain, needed_a=hours_a, by=CONTINUOUS, least_a=_above(hours_a, device))
@@ -128,16 +138,33 @@ def _running(study: Study, device: Device) -> Duty:
     return replace(plain, strained_a=demand.steady_a)
 
 
+def _sunny_a(study: Study, device: Device) -> float:
+    """What controllers give in the sun for hours [A], by a device that has to be chosen anyway.
+
+    One that carries what a controller gives at its most is its maker's choice, and stays.
+    """
+    charge = flows_of(study).charges.get(device.about.name)
+    has = device.rating_a
+    if charge is None or (isinstance(has, float) and not is_over(charge.together_a, has)):
+        return 0.0
+    kinds = {study.rig.by_name.sources[name].traits.charges_with for name in charge.sources}
+    return charge.together_a if kinds == {"sun"} else 0.0
+
+
 MOST_BY = {
     "fuse-over-slot": "the slot gives",
     "fuse-over-panel": "the panel behind it is made for",
     "alternator-fuse-large": "the line of its alternator may have",
+    "array-fed-back": "the label of its modules allows",
 }
 """Rules that say how large a device may be at most, and how that is said before the figure."""
 
 
 def _most(study: Study, device: Device) -> tuple[float | None, str]:
     """The most that a device may be rated [A], and what says so."""
+    string_a = string_fuse_most_a(study, device)
+    if string_a is not None:
+        return string_a, "array-fed-back"
     slot = slot_a(study, device)
     found = _caps(study).get(device.rating_span or device.about.span)
     if found is None or (slot is not None and slot <= found[0]):

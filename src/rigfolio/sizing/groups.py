@@ -130,8 +130,15 @@ def _owners(
 def _feed(study: Study, wires: list[Conductor], devices: tuple[Device, ...]) -> Section:
     ends = {end for wire in wires for end in (wire.a, wire.b)}
     fed = [str(p.about) for p in study.rig.panels if p.feed in ends]
-    fed += [str(s.about) for s in study.rig.sources if s.plus in ends and not s.stores]
-    label = f"feed of {' and '.join(fed)}" if fed else _run(study, wires[0], "feed")
+    driving = [s for s in study.rig.sources if s.plus in ends and not s.stores]
+    fed += [str(s.about) for s in driving if not s.traits.by_light]
+    lit = [str(s.about) for s in driving if s.traits.by_light]
+    if fed:
+        label = f"feed of {' and '.join(fed)}"
+    elif lit:
+        label = f"lead of {' and '.join(lit)}"
+    else:
+        label = _run(study, wires[0], "feed")
     place = devices[0].about.name if devices else wires[0].name
     return Section(place, label, "feed", groups_of(study, wires), devices)
 

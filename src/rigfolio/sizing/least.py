@@ -3,7 +3,16 @@
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import islice
 
-from rigfolio.demand import Drops, Flows, allowed_drop_of, drops_of, flows_of
+from rigfolio.books import sun_figure
+from rigfolio.demand import (
+    Drops,
+    Flows,
+    allowed_drop_of,
+    bright_need,
+    drops_of,
+    flows_of,
+    sun_drops_with,
+)
 from rigfolio.findings import Span
 from rigfolio.model import Conductor, Load, Panel
 from rigfolio.network import Way
@@ -69,6 +78,7 @@ class _Thinning:
         self.drops = Drops(self.needs.flows_in(study))
         self.loads: dict[Span, dict[str, Load]] = {}
         self.panels: dict[Span, dict[str, Panel]] = {}
+        self.arrays: dict[Span, set[str]] = {}
         self.proved: set[frozenset[tuple[Span, Size]]] = set()
         fitted = sizes_on_trial(solved.sizes)
         for load in study.rig.loads:
@@ -77,6 +87,10 @@ class _Thinning:
             if drop is None or not is_over(drop.share, allowed_drop_of(study, load).value):
                 for key in _lines(flows_of(study).ways.get(load.about.name, ())):
                     self.loads.setdefault(key, {})[load.about.name] = load
+        usual = sun_figure("drop", "share").value
+        for sun in sun_drops_with(study, fitted):
+            for wire, _ in () if is_over(sun.share, usual) else sun.by_wire:
+                self.arrays.setdefault(wire.span, set()).add(sun.array.about.name)
         for panel in study.rig.panels:
             for key in _lines(flows_of(study).feeders(panel)):
                 self.panels.setdefault(key, {})[panel.about.name] = panel
@@ -169,8 +183,8 @@ class _Thinning:
 
     def _keeps_asked(self, groups: tuple[WireGroup, ...], tried: Mapping[Span, Size]) -> bool:
         """Whether the drops hold with what is drawn as it is."""
-        sizes = {**self.solved.sizes, **tried}
-        return self._keeps(groups, self.drops, sizes_on_trial(sizes))
+        size_of = sizes_on_trial({**self.solved.sizes, **tried})
+        return self._keeps(groups, self.drops, size_of) and self._sun_keeps(groups, size_of)
 
     def _holds(self, tried: Mapping[Span, Size], groups: tuple[WireGroup, ...]) -> bool:
         """Whether every load and feeder behind some wires keeps its drop, with what is drawn then.
@@ -215,6 +229,14 @@ class _Thinning:
         feeders = (drops.feeder(panel, size_of) for panel in panels.values())
         return all(drop is None or not is_over(drop.share, allowed) for drop in feeders)
 
+    def _sun_keeps(self, groups: tuple[WireGroup, ...], size_of: SizeOf) -> bool:
+        """Whether the arrays before some wires lose no more on the way than is usual."""
+        arrays = {name for group in groups for name in self.arrays.get(group.key, ())}
+        allowed = sun_figure("drop", "share").value
+        drops = sun_drops_with(self.study, size_of) if arrays else ()
+        asked = [one for one in drops if one.array.about.name in arrays]
+        return all(not is_over(one.share, allowed) for one in asked)
+
     def _decisive(self, group: WireGroup, size: Size, plain: Size) -> str:
         """The rule that forbids a wire thinner than its least."""
         key = group.key
@@ -223,6 +245,8 @@ class _Thinning:
             return ""
         if is_over(size.area_m2, plain.area_m2):
             with_it = (group,), self.drops, sizes_on_trial({**self.solved.sizes, key: thinner[-1]})
+            if not self._sun_keeps(with_it[0], with_it[2]):
+                return "array-drop"
             is_feeder = self._loads_keep(*with_it) and not self._feeders_keep(*with_it)
             return "feeder-drop" if is_feeder else "voltage-drop"
         for name, needs in self._single(key):
@@ -234,6 +258,8 @@ class _Thinning:
             return NO_FIGURE
         if carries(self.study, group, thinner[-1], self.needs):
             return "start-heats-wire"
+        if bright_need(self.study, group.first) is not None:
+            return "bright-sun"
         is_back = self.study.side.get(group.first.a) == "-"
         return "return-overloaded" if is_back else "wire-overloaded"
 

@@ -3,7 +3,7 @@
 import math
 from collections.abc import Iterator, Mapping
 
-from rigfolio.demand import Flows, flows_of, heated_by_start
+from rigfolio.demand import Flows, bright_need, flows_of, heated_by_start
 from rigfolio.findings import Span
 from rigfolio.model import Conductor, Device
 from rigfolio.operating import draws_without_loss
@@ -65,9 +65,7 @@ def lacks(trial: Study) -> Iterator[Lack]:
 
 def bonds(trial: Study) -> Iterator[tuple[Span, float]]:
     """The least copper of the wires that bond a battery to a frame, where they have less [m²]."""
-    found, check, _ = rule("chassis-bond-thin")
-    if trial.book.name not in found.books:
-        return
+    _, check, _ = rule("chassis-bond-thin")
     by_place = {wire.size_span: wire for wire in trial.rig.conductors}
     for finding in check(trial):
         wire = by_place[finding.at.span]
@@ -100,12 +98,18 @@ def carries(study: Study, group: WireGroup, size: Size, needs: "Needs") -> bool:
         limit, carried = limit_in(study, wire, size), study.carries_all_of(wire, size)
         if limit is None or carried is None:
             return False
-        demand_a = needs.flows_in(study).demand(wire.name).current_a
+        demand_a = _asked_a(study, wire, needs.flows_in(study))
         if is_over(needs.limit_a.get(group.key, 0.0), limit.value):
             return False
         if is_over(demand_a, carried.value):
             return False
     return True
+
+
+def _asked_a(study: Study, wire: Conductor, flows: Flows) -> float:
+    """What a wire must carry for hours [A]; of modules, in bright sun."""
+    bright = bright_need(study, wire, flows)
+    return flows.demand(wire.name).current_a if bright is None else bright.value
 
 
 class Needs:

@@ -8,7 +8,7 @@ right already stays; beside it stands the least that would do.
 from collections.abc import Mapping
 from typing import Literal
 
-from rigfolio.demand import flows_of
+from rigfolio.demand import bright_need, flows_of
 from rigfolio.findings import Span, Unknown
 from rigfolio.model import Conductor, Device
 from rigfolio.record import record
@@ -165,6 +165,8 @@ def _wire(study: Study, group: WireGroup, solved: Solved, least: Least) -> WireS
     elif is_over(fit.area_m2, group.has.area_m2):
         verdict = "change"
     demand_a = flows_of(study).most(wire.name for wire in group.wires).current_a
+    bright = (bright_need(study, wire) for wire in group.wires)
+    demand_a = max([demand_a, *(need.value for need in bright if need is not None)])
     return WireSize(
         name=first.name,
         names=tuple(wire.name for wire in group.wires),

@@ -14,7 +14,7 @@ from rigfolio.findings import Span
 from rigfolio.protection import limit_of
 from rigfolio.record import record
 from rigfolio.sizing.drop import FreeGroups, Sizer, Stuck
-from rigfolio.sizing.fuses import MOST_BY, PART, Duty, duty_of
+from rigfolio.sizing.fuses import LABEL, MOST_BY, PART, Duty, duty_of
 from rigfolio.sizing.groups import Section, WireGroup
 from rigfolio.sizing.needs import Lack, Needs, bonds, lacks, on_trial
 from rigfolio.sizing.order import feeds_before, waiting
@@ -204,5 +204,6 @@ def _no_fuse(duty: Duty) -> str:
     kind, needed = duty.device.kind, show_load(duty.needed_a, "A")
     if duty.most_a is not None:
         most = f"{MOST_BY[duty.most_by]} {show_limit(duty.most_a, 'A')}"
-        return f"{needed} are needed and {most}; {PART}"
+        rest = LABEL if duty.most_by == "array-fed-back" else PART
+        return f"{needed} are needed and {most}; {rest}"
     return f"no {kind} of this kind in stock carries {needed}; {PART}"

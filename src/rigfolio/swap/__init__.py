@@ -49,6 +49,10 @@ if TYPE_CHECKING:
         readings_remark as readings_remark,
         wanted_since as wanted_since,
     )
+    from rigfolio.swap.roof import (
+        every_stage as every_stage,
+        sheet_stages as sheet_stages,
+    )
     from rigfolio.swap.rows import (
         SurveyRow as SurveyRow,
         all_rows as all_rows,
@@ -75,6 +79,7 @@ else:
         readings="ReadingLine ReadingStage ReadingStep reading_stages readings_table",
         repairs="work_elsewhere",
         retest="readings_remark wanted_since",
+        roof="every_stage sheet_stages",
         rows="SurveyRow all_rows other_rows panel_rows",
         slots="Arrangement DEFAULT_PITCH_M Places Seat arrange arranged",
     )

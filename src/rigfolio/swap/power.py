@@ -17,6 +17,7 @@ from rigfolio.isolation import (
 from rigfolio.operating import bank_at_rest, numbered_points, short_stages, standing
 from rigfolio.record import record
 from rigfolio.study import Study
+from rigfolio.swap.roof import roof_stages, sheet_stages
 from rigfolio.units import show, show_limit
 from rigfolio.wording import called, in_a_row, in_runs, short_end
 
@@ -232,12 +233,30 @@ def chargers(study: Study) -> tuple[str, ...]:
 def charging(study: Study, plan: Plan) -> WorkPart:
     """What charges comes back when everything was read at the battery alone."""
     sources = study.rig.by_name.sources
+    lit = {step.of for stage in roof_stages(study) for step in stage.steps}
     tasks = [
         Task(f"{sources[name].about}: on again", "the battery shows more than before", on=(name,))
         for name in dict.fromkeys((*plan.kept_off, *chargers(study)))
+        if name not in lit
     ]
-    about = "Every reading of the test sheet is taken with the battery alone; this comes after."
-    return WorkPart(CHARGING, (about,), tuple(tasks), is_list=True)
+    sunny = list(_in_the_sun(study))
+    every = "Every other reading" if sunny else "Every reading"
+    about = [f"{every} of the test sheet is taken with the battery alone; this comes after."]
+    about += [stage.about for stage in roof_stages(study)]
+    return WorkPart(CHARGING, tuple(about), (*tasks, *sunny), is_list=not sunny)
+
+
+def _in_the_sun(study: Study) -> Iterator[Task]:
+    """The steps of the test sheet in the sun, with the numbers of their readings."""
+    numbers: dict[tuple[str, str], list[str]] = {}
+    for number, _, step, _ in numbered_points(sheet_stages(study)):
+        numbers.setdefault((step.of, step.do), []).append(number)
+    for stage in roof_stages(study):
+        last = {step.of: step for step in stage.steps}
+        for step in stage.steps:
+            found = ranges(numbers[step.of, step.do]) if step.points else ""
+            read = f"readings {found} of the test sheet" if found else ""
+            yield Task(step.do, read, on=(step.of,) if step is last[step.of] else ())
 
 
 def ranges(numbers: Sequence[str]) -> str:

@@ -1,0 +1,139 @@
+"""What solar modules put on the wires to their controller in bright sun, and what these lose."""
+
+from collections.abc import Iterator
+
+from rigfolio.books import Limit, sun_figure
+from rigfolio.demand.flows import Flows, flows_of
+from rigfolio.model import Conductor, Device, Source
+from rigfolio.network import Way, edge_name
+from rigfolio.operating import SizeOf, as_stated, copper_of, ways_of
+from rigfolio.record import record, replace
+from rigfolio.study import Study, once
+
+
+def bright_need(study: Study, edge: Conductor | Device, flows: Flows | None = None) -> Limit | None:
+    """What a wire, switch or fuse between modules and their controller is to be made for [A].
+
+    A quarter more than the short-circuit current of all modules that drive through it, and for a
+    fuse or breaker a quarter more than that again; both figures stand in the book with their
+    source. None elsewhere, and where nothing is known to be driven through it.
+
+    Parameters
+    ----------
+    study : Study
+        The rig.
+    edge : Conductor | Device
+        The wire or device.
+    flows : Flows | None
+        What runs where, if not as the text says.
+    """
+    end = edge.a if isinstance(edge, Conductor) else edge.line
+    given_a = (flows or flows_of(study)).charge_a(edge_name(edge)) if end in study.sunlit else 0.0
+    if not given_a:
+        return None
+    if isinstance(edge, Device) and edge.protects:
+        return bright_fuse_a(given_a)
+    need = sun_figure("bright", "factor")
+    return replace(need, value=given_a * need.value)
+
+
+def bright_fuse_a(short_a: float) -> Limit:
+    """The least rating of a fuse in the way of modules that give a current when shorted [A]."""
+    more = sun_figure("string_fuse", "factor")
+    return replace(more, value=short_a * sun_figure("bright", "factor").value * more.value)
+
+
+@record
+class SunDrop:
+    """What is lost on the way from an array to a controller and back [V], by wire.
+
+    `works_v` are the volts of the array at its greatest power [V].
+    """
+
+    array: Source
+    controller: Source
+    works_v: float
+    by_wire: tuple[tuple[Conductor, float], ...]
+
+    @property
+    def lost_v(self) -> float:
+        """What is lost in all [V]."""
+        return sum(lost_v for _, lost_v in self.by_wire)
+
+    @property
+    def share(self) -> float:
+        """What is lost of what the array gives at its greatest power [-]."""
+        return self.lost_v / self.works_v
+
+    @property
+    def worst(self) -> Conductor:
+        """The wire that loses most."""
+        return max(self.by_wire, key=lambda one: one[1])[0]
+
+
+@once
+def sun_drops(study: Study) -> tuple[SunDrop, ...]:
+    """The drop of every array of which watts and the volts at these are told.
+
+    Left out where a length or a size is not known, where current has more than one way, and where
+    an array beside it does not tell its watts.
+    """
+    return sun_drops_with(study, as_stated)
+
+
+def sun_drops_with(study: Study, size_of: SizeOf) -> tuple[SunDrop, ...]:
+    """As `sun_drops`, the wires of sizes on trial."""
+    return tuple(
+        drop
+        for controller in study.rig.sources
+        if controller.lit is not None
+        for drop in _drops(study, controller, controller.lit, size_of)
+    )
+
+
+def _drops(
+    study: Study, controller: Source, ends: tuple[str, str], size_of: SizeOf
+) -> Iterator[SunDrop]:
+    ways = [
+        (tree.source, tree.way(tree.out, *ends))
+        for tree in ways_of(study).trees
+        if tree.source.traits.by_light and ends[0] in tree.out and ends[1] in tree.back
+    ]
+    carried: dict[str, float] = {}
+    for array, way in ways:
+        current_a = _works_a(array)
+        if current_a is None or way.stretches:
+            return
+        for name in way.single():
+            carried[name] = carried.get(name, 0.0) + current_a
+    for array, way in ways:
+        lost = tuple(_lost(study, way, carried, size_of))
+        works_v = _works_v(array)
+        if lost and works_v and all(lost_v is not None for _, lost_v in lost):
+            by_wire = tuple((wire, lost_v or 0.0) for wire, lost_v in lost)
+            yield SunDrop(array, controller, works_v, by_wire)
+
+
+def _works_v(array: Source) -> float:
+    """The volts of an array at its greatest power [V]; nothing where they are not told."""
+    modules = array.modules
+    return modules.series * (modules.works_v or 0.0) if modules is not None else 0.0
+
+
+def _works_a(array: Source) -> float | None:
+    """The current of an array at its greatest power [A]; None where that is not told."""
+    modules = array.modules
+    if modules is None or not modules.power_w or not modules.works_v:
+        return None
+    return modules.parallel * modules.power_w / modules.works_v
+
+
+def _lost(
+    study: Study, way: Way, carried: dict[str, float], size_of: SizeOf
+) -> Iterator[tuple[Conductor, float | None]]:
+    """What each wire of a way loses [V]; None where it is not known."""
+    for edge in (*way.out, *way.back):
+        if isinstance(edge, Conductor):
+            current_a = carried[edge_name(edge)]
+            ohm = copper_of(study).counted_ohm(edge, current_a, size_of(edge))
+            yield edge, None if ohm is None else ohm * current_a

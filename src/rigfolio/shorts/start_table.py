@@ -1,0 +1,87 @@
+"""What is said of starts, a line each, for demand and for the calculation."""
+
+from rigfolio.books import lasting_start_s
+from rigfolio.reports import Amount, ReportColumn, ReportTable, Value
+from rigfolio.shorts.starts import StartLine, may_open, starts_of
+from rigfolio.study import Study
+from rigfolio.units import show_limit, time_words
+from rigfolio.wording import load_words
+
+_COLUMNS = (
+    ReportColumn("load", "load", 22),
+    ReportColumn("circuit", "circuit", 9),
+    ReportColumn("running_a", "runs at", 8),
+    ReportColumn("start_a", "starts at", 9),
+    ReportColumn("least_s"),
+    ReportColumn("lasts", "for", 16, given=False),
+    ReportColumn("device", "through", 22),
+    ReportColumn("held_against", "held against", 40),
+)
+STARTS_NOTE = (
+    "Starts: what flows through the device while the load starts, with what runs on beside it in "
+    "its circuit, against the times of the standard of its family. What starts for seconds counts "
+    "in no demand."
+)
+
+
+def starts_table(study: Study, title: str = "Starts") -> ReportTable:
+    """Every load that starts at more than it runs at: amperes, seconds, what is held against it."""
+    rows = tuple(_row(study, one) for one in starts_of(study))
+    return ReportTable(title, _COLUMNS, rows, "starts")
+
+
+def _row(study: Study, one: StartLine) -> tuple[Value, ...]:
+    load, current = one.load, one.current
+    start_a = None if current is None else current.current_a
+    lasts = "" if current is None else time_words(current.least_s)
+    if current is not None and load.start_s is None:
+        lasts += " or longer"
+    device = one.device
+    through = ""
+    if device is not None:
+        rated = device.rating_a
+        figure = show_limit(rated, "A") if isinstance(rated, float) else "?"
+        through = f"{device.kind} {figure}"
+    return (
+        load_words(study.rig, load),
+        load.circuit,
+        Amount(one.running_a, "A", side="load"),
+        Amount(start_a, "A", side="load"),
+        None if current is None else current.least_s,
+        lasts,
+        through,
+        _held_against(one),
+    )
+
+
+def _held_against(one: StartLine) -> str:
+    """What a start is compared with, and how that ends."""
+    if one.current is None:
+        return "what it draws is not known"
+    time_s, lasting_s = one.load.start_s, lasting_start_s().value
+    also = "; counts for drop and heat of its wires" if (time_s or 0.0) >= lasting_s else ""
+    return f"{_opening(one)}{also}"
+
+
+def _opening(one: StartLine) -> str:
+    if one.blow is None or one.current is None:
+        return "no device of its own"
+    if one.blow.speed == "no rating":
+        return "the rating is not known"
+    if one.blow.speed == "holds":
+        return "its rating, not passed"
+    window = one.blow.window
+    if window is None:
+        return "no standard sets its times"
+    if window.max_s <= one.current.least_s:
+        return f"its times: opens within {time_words(window.max_s)}"
+    if may_open(one.blow.device, one.current):
+        return f"its times: may open after {_seconds(window.min_s)}"
+    if window.min_s > 0.0:
+        return f"its times: no sooner than {_seconds(window.min_s)}"
+    return f"its times: opens within {time_words(window.max_s)}, no least is set"
+
+
+def _seconds(seconds: float) -> str:
+    """A least time, two figures of it."""
+    return time_words(float(f"{seconds:.2g}"))

@@ -1,0 +1,131 @@
+"""What is read and done between solar modules and their controller, the battery first.
+
+One home for the order: the test sheet prints it as readings, the work plan as steps.
+"""
+
+from collections.abc import Iterator
+
+from rigfolio.books import sun_figure
+from rigfolio.model import Device, Source
+from rigfolio.operating import MeterPoint, Stage, StageStep, short_stages, stages
+from rigfolio.protection import SunSide, coldest_v, open_circuit_v, sun_sides
+from rigfolio.study import Study, once
+from rigfolio.units import show_load
+from rigfolio.wording import in_runs, short_end, typed
+
+_TITLE = "In the sun, the battery first"
+_ABOUT = (
+    "By day, with a meter made for these volts{volts}. Modules have no switch: cover them before "
+    "a lead is touched. The controller gets its battery first and its modules last, and they go "
+    "in the reverse order, or it may break (common practice). The red probe goes on plus: a minus "
+    "before the figure is a string the wrong way round."
+)
+_AMPS = (
+    "amperes of each string: only by a meter or clamp made for that direct current and those "
+    "volts, and only if you have one; the string covered while its ends are joined and parted, "
+    "under light that draws an arc"
+)
+
+
+def sheet_stages(study: Study) -> tuple[Stage, ...]:
+    """The stages of the test sheet, those of the sun last."""
+    return (*short_stages(study), *roof_stages(study))
+
+
+def every_stage(study: Study) -> tuple[Stage, ...]:
+    """The stages with all readings, those of the sun last."""
+    return (*stages(study), *roof_stages(study))
+
+
+@once
+def roof_stages(study: Study) -> tuple[Stage, ...]:
+    """The stage of the sun, where a controller has modules; all of its steps are of controllers."""
+    sides = [side for side in sun_sides(study) if side.arrays]
+    steps = tuple(step for side in sides for step in _steps(study, side))
+    if not steps:
+        return ()
+    limits = [coldest_v(study, array) for side in sides for array in side.arrays]
+    most_v = max((limit.value for limit in limits if limit is not None), default=0.0)
+    volts = f", up to {show_load(most_v, 'V')}" if most_v else ""
+    return (Stage(_TITLE, _ABOUT.format(volts=volts), steps),)
+
+
+def _steps(study: Study, side: SunSide) -> Iterator[StageStep]:
+    name = side.controller.about.name
+    shut, fuses = _between(study, side)
+    several = len(side.arrays) > 1
+    yield StageStep(
+        f"{side.controller.about}: its battery side goes on first, its modules still apart",
+        (),
+        name,
+    )
+    apart = [f"{in_runs(shut)} open"] if shut else [f"leads off the input of {name}"]
+    if fuses:
+        apart.append("string fuses out")
+    elif several:
+        apart.append("strings apart")
+    volts = tuple(_volts(study, array) for array in side.arrays if open_circuit_v(array))
+    alike = f"; strings alike, within {sun_figure('unlike', 'share').value:.0%}" if several else ""
+    each = "each string by itself" if several else "the modules"
+    if volts:
+        yield StageStep(f"{each}, {', '.join(apart)}: volts and poles{alike}", volts, name)
+    amps = tuple(_amps(array) for array in side.arrays if isinstance(array.limit_a, float))
+    if amps:
+        yield StageStep(_AMPS, amps, name)
+    joined = _joined(study, side)
+    if joined is not None:
+        words = ["string fuses in" if fuses else "strings joined"] if several or fuses else []
+        words += [f"{in_runs(shut)} closed"] if shut else []
+        words += [f"leads still off {name}: plus on the lead for +"]
+        yield StageStep(", ".join(words), (joined,), name)
+    then = f"then {in_runs(shut)} closed" if shut else "the modules uncovered last"
+    first = f"{in_runs(shut)} open, leads on" if shut else "the modules covered, leads on"
+    yield StageStep(f"{first} {name} by + and −, {then}: the battery shows more than before",
+                    (), name)  # fmt: skip
+
+
+def _between(study: Study, side: SunSide) -> tuple[tuple[str, ...], bool]:
+    """The switches between modules and controller by name, and whether fuses stand there."""
+    near = study.net.walk([end for one in side.arrays for end in (one.plus, one.minus)])
+    devices = [d for d in study.rig.devices if d.line in near and d.line in study.sunlit]
+    shut = dict.fromkeys(d.about.name for d in devices if _by_hand(d))
+    return tuple(shut), any(device.protects for device in devices)
+
+
+def _by_hand(device: Device) -> bool:
+    return device.traits.opened_by == "hand" and not device.protects
+
+
+def _bounds_v(study: Study, array: Source) -> tuple[float, float]:
+    """What a string shows by day with nothing on it, hot to cold [V]."""
+    open_v, cold = open_circuit_v(array) or 0.0, coldest_v(study, array)
+    high = open_v if cold is None else max(open_v, cold.value)
+    return open_v * sun_figure("meter", "volts").value, high
+
+
+def _volts(study: Study, array: Source) -> MeterPoint:
+    return _point(study, array.plus, array.minus, _bounds_v(study, array))
+
+
+def _point(study: Study, plus: str, minus: str, bounds: tuple[float, float]) -> MeterPoint:
+    ends = [short_end(study.rig, end) for end in (plus, minus)]
+    return MeterPoint(
+        " to ".join(ends), plus, minus, "V", *bounds, f"{' to '.join(map(typed, ends))} = "
+    )
+
+
+def _amps(array: Source) -> MeterPoint:
+    name, short_a = array.about.name, array.limit_a
+    most_a = short_a if isinstance(short_a, float) else 0.0
+    low, high = sun_figure("meter", "amperes").value, sun_figure("bright", "factor").value
+    return MeterPoint(f"short-circuit current of {name}", name, "", "A", most_a * low,
+                      most_a * high, f"{typed(name)} = ")  # fmt: skip
+
+
+def _joined(study: Study, side: SunSide) -> MeterPoint | None:
+    """Volts of all strings together at the leads for the controller; None where none are known."""
+    known = [_bounds_v(study, one) for one in side.arrays if open_circuit_v(one)]
+    if side.controller.lit is None or not known:
+        return None
+    bounds = min(low for low, _ in known), max(high for _, high in known)
+    return _point(study, *side.controller.lit, bounds)
