@@ -37,6 +37,7 @@ if TYPE_CHECKING:
         StartCurrent as StartCurrent,
         hardest_start as hardest_start,
         may_open as may_open,
+        times_at_start as times_at_start,
         waits_for as waits_for,
     )
     from rigfolio.shorts.wiring import (
@@ -49,6 +50,6 @@ else:
         faults="Case Fault Faults Interrupt faults_of",
         firsts="First firsts_of",
         sources="as_cranked knows_shorts",
-        starts="StartCurrent hardest_start may_open waits_for",
+        starts="StartCurrent hardest_start may_open times_at_start waits_for",
         wiring="dark",
     )

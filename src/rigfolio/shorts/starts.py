@@ -40,9 +40,7 @@ def hardest_start(study: Study, device: Device) -> StartCurrent | None:
             continue
         beside = [_drawn_a(study, one) for one in own if one is not load and _runs(one)]
         known_a = sum(one for one in beside if isinstance(one, float))
-        held.append(
-            StartCurrent(load, (load.starts_at or 1.0) * running_a + known_a, _lasts_s(load))
-        )
+        held.append(StartCurrent(load, times_at_start(load) * running_a + known_a, _lasts_s(load)))
     return max(held, key=lambda one: one.current_a, default=None)
 
 
@@ -66,9 +64,14 @@ def waits_for(device: Device, start: StartCurrent) -> bool:
     return not is_lasting or blow(device, start.current_a).speed != "no table"
 
 
+def times_at_start(load: Load) -> float:
+    """How many times what it draws in running a load draws at its start; 1 if none is said [-]."""
+    return load.starts_at or 1.0
+
+
 @once
 def _starting(study: Study) -> Sequence[Load]:
-    return tuple(one for one in study.rig.loads if one.starts_at and one.starts_at > 1.0)
+    return tuple(one for one in study.rig.loads if times_at_start(one) > 1.0)
 
 
 def _drawn_a(study: Study, load: Load) -> float | Unknown:
