@@ -155,6 +155,57 @@ def test_a_table_without_readings_adds_nothing(rig: Path) -> None:
     assert not log_of(rig).exists()
 
 
+def _filled(rig: Path, *read: str, mark: str = ";") -> Path:
+    """A table of a test sheet with some cells filled in, one row each."""
+    rows = [("unit", "read", "write down as"), *(("V", f'"{one}"', "P1 = ___ V") for one in read)]
+    table = rig.with_name("filled.csv")
+    table.write_text("".join(f"{mark.join(row)}\n" for row in rows), encoding="utf-8")
+    return table
+
+
+@pytest.mark.parametrize("mark", [";", "\t"])
+def test_a_comma_parts_decimals_where_it_parts_no_cells(rig: Path, mark: str) -> None:
+    table = _filled(rig, "10,1", "12.4", mark=mark)
+    assert main(["log", str(rig), "--on", "2026-03-14", "--from", str(table)]) == 0
+    assert log_of(rig).read_text(encoding="utf-8").splitlines()[1:] == [
+        "2026-03-14  P1 = 10.1 V", "2026-03-14  P1 = 12.4 V",
+    ]  # fmt: skip
+
+
+def test_a_cell_that_says_that_nothing_was_read_is_left_out(
+    rig: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    table = _filled(rig, "12.4", "n/a", "", "12.3", "-")
+    assert main(["log", str(rig), "--on", "2026-03-14", "--from", str(table)]) == 0
+    assert len(log_of(rig).read_text(encoding="utf-8").splitlines()) == 3
+    assert "marked as not read, and left out: line 3, 6" in capsys.readouterr().err
+
+
+def test_of_a_table_with_a_cell_that_is_no_reading_nothing_is_taken(
+    rig: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    table = _filled(rig, "12.4", "lots", "12.3", "1,234")
+    assert main(["log", str(rig), "--from", str(table)]) == 2
+    said = capsys.readouterr().err
+    assert f"{table}:3: column `read`: `lots` is no reading" in said
+    assert "line 5: `1,234` is no reading" in said
+    assert not log_of(rig).exists()
+    assert main(["log", str(rig), "--from", str(_filled(rig, "10,1", mark=","))]) == 2
+    assert "`10,1` has a comma, which parts cells here: write `10.1`" in capsys.readouterr().err
+
+
+def test_a_state_that_is_supplied_may_be_named(
+    rig: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    bare = rig.with_name("bare.rig")
+    text = "".join(line for line in WREN.splitlines(True) if not line.startswith("state"))
+    bare.write_text(text, encoding="utf-8")
+    assert main(["log", str(bare), "--on", "2026-03-14", "P1 = 0 V, in stored"]) == 0
+    assert main(["log", str(bare), "P1 = 0 V, in Atlantis"]) == 2
+    assert "there are `" in (said := capsys.readouterr().err)
+    assert "`stored`" in said
+
+
 def test_what_cannot_be_read_in_a_table_is_told_with_its_line(
     rig: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

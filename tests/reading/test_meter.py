@@ -134,6 +134,34 @@ def test_names_may_hold_the_words_of_a_reading(line, on, state, set_to) -> None:
     assert (reading.on, reading.state, reading.set_to) == (on, state, set_to)
 
 
+STARTS = NAMED.replace('"Fan and pump" 1 A', '"Fan and pump" 1 A, starts at 3 times')
+_FAN = ("Fan and pump",)
+
+
+@pytest.mark.parametrize(
+    ("line", "on", "starting"),
+    [
+        ("with Fan and pump starting", _FAN, _FAN),
+        ("while Fan and pump starts", _FAN, _FAN),
+        ("with P1.2 starting, in home", _FAN, _FAN),
+        ("with P1.1 on and Fan and pump starting", ("Lamp on the rear door", "Lights, two", *_FAN),
+         _FAN),
+        ("with Fan and pump starting, with Lights, two on", ("Lights, two", *_FAN), _FAN),
+        ("in home, with Lights, two on, S1 closed, while Fan and pump starts",
+         ("Lights, two", *_FAN), _FAN),
+    ],
+)  # fmt: skip
+def test_a_reading_while_something_starts(line, on, starting) -> None:
+    reading = one(study_from(STARTS).rig, f"P1 to N1 = 11.3 V, {line}")
+    assert (set(reading.on or ()), reading.starting) == (set(on), starting)
+
+
+def test_a_start_that_the_text_does_not_say_is_refused() -> None:
+    _, (problem,) = read_log("P1 = 11 V, with Lights, two starting", "r", study_from(STARTS).rig)
+    assert problem.headline == "no start is known of `Lights, two`"
+    assert "starts at 3 times" in problem.fix.text
+
+
 @pytest.mark.parametrize(
     ("said", "part"),
     [

@@ -49,6 +49,7 @@ if TYPE_CHECKING:
     )
     from rigfolio.answers.reference import (
         nearest_word as nearest_word,
+        other_word as other_word,
         reference_words as reference_words,
         section as section,
     )
@@ -71,7 +72,7 @@ else:
         logbook="day_of hear log_lines log_path log_with logged today",
         manual="explain nearest_topic overview",
         naming="naming_of naming_told",
-        reference="nearest_word reference_words section",
+        reference="nearest_word other_word reference_words section",
         questions="answer arranging diagnosis report_of sized",
         template="IGNORED PARTS Start starter",
         turn="turn_of",

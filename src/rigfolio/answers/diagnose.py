@@ -32,7 +32,7 @@ from rigfolio.reports import (
 from rigfolio.study import Study
 from rigfolio.units import show
 from rigfolio.values import MINUS
-from rigfolio.wording import short_end, typed
+from rigfolio.wording import in_a_row, short_end, typed
 
 _SHOWN = 6
 _SHARE = 0.02
@@ -259,7 +259,11 @@ def _no_choice(found: Diagnosis) -> str:
 def measure_words(found: Diagnosis, choice: Choice) -> str:
     """Where the probes or the clamp go, and what has to be on or off."""
     rig, side = found.evidence.study.rig, found.evidence.study.side
-    on = "with the same loads on" if found.evidence.scenes[0].on else "with all loads off"
+    scene = found.evidence.scenes[0]
+    on = "with the same loads on" if scene.on else "with all loads off"
+    if scene.starting:
+        names = (load_name(found.evidence.study, one) for one in scene.starting)
+        on += f" and {in_a_row(names)} starting"
     if choice.how == "amperes":
         where = "its wire at the panel"
         if found.evidence.study.circuit(choice.a) is None:

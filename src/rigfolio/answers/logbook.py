@@ -1,10 +1,11 @@
 """The log of a rig: readings and work, one a line, in a plain text beside the rig file."""
 
 import datetime
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 
 from rigfolio.findings import Finding, Span
+from rigfolio.isolation import states_of
 from rigfolio.judgement import Result
 from rigfolio.model import Done, Log, Reading
 from rigfolio.reading import (
@@ -23,8 +24,10 @@ from rigfolio.reading import (
 from rigfolio.record import record, replace
 from rigfolio.refusal import RefusalError
 from rigfolio.render import is_workbook
+from rigfolio.study import Study
 
 _FIX = "readings stand one a line in a text"
+_MOST_WRONG = 4
 TYPED = "<command>"
 """The name of a text that was typed behind a command."""
 
@@ -86,18 +89,24 @@ def hear(result: Result, typed: Sequence[str], files: Sequence[str] = ()) -> Hea
     """
     if result.study is None:
         raise ValueError(f"{result.file}: not understood")
-    texts = {file: _heard(Path(file)) for file in files}
+    told: list[str] = []
+    texts = {file: _heard(Path(file), told) for file in files}
     if typed:
         texts[TYPED] = "\n".join(line.replace("\n", " ") for line in typed)
     readings: list[Reading] = []
     done: list[Done] = []
     found: list[Finding] = []
     for file, text in texts.items():
-        log, problems = read_log(text, file, result.study.rig)
+        log, problems = read_log(text, file, result.study.rig, _supplied(result.study))
         readings += log.readings
         done += log.done
         found += problems
-    return Heard(texts, Log(tuple(readings), tuple(done)), tuple(found))
+    return Heard(texts, Log(tuple(readings), tuple(done)), tuple(found), tuple(told))
+
+
+def _supplied(study: Study) -> Callable[[], tuple[str, ...]]:
+    """The names of all states of a rig, those that the text does not write among them."""
+    return lambda: tuple(one.name for one in states_of(study))
 
 
 def logged(result: Result, date: str = "") -> Heard:
@@ -175,9 +184,9 @@ def _see(result: Result, typed: Sequence[str], lines: Sequence[str], added: str)
         raise _not_kept("it holds line ends or letters that cannot be seen")
     if result.study is None:
         raise ValueError(f"{result.file}: not understood")
-    rig = result.study.rig
-    meant, _ = read_log("\n".join(typed), TYPED, rig)
-    kept, problems = read_log(added, TYPED, rig)
+    rig, states = result.study.rig, _supplied(result.study)
+    meant, _ = read_log("\n".join(typed), TYPED, rig, states)
+    kept, problems = read_log(added, TYPED, rig, states)
     if problems or _said(kept) != _said(meant):
         headline = problems[0].headline if problems else "it would be read otherwise"
         raise _not_kept(headline)
@@ -215,8 +224,12 @@ def log_lines(path: Path) -> tuple[str, ...]:
     return tuple(_text(path).splitlines())
 
 
-def _heard(path: Path) -> str:
-    """Readings of a file, one a line: a text of them, or the table of a test sheet."""
+def _heard(path: Path, told: list[str]) -> str:
+    """Readings of a file, one a line: a text of them, or the table of a test sheet.
+
+    Rows that are marked as not read are left out, and `told`. Of a table with a cell that is no
+    reading nothing is taken: who mends the cell gives the whole table again.
+    """
     content = stored(path, what="log", fix=_FIX)
     if not is_workbook(content):
         text = _decoded(content, path)
@@ -229,7 +242,22 @@ def _heard(path: Path) -> str:
     if entries is None and not text:
         why = f"it has no columns `{READ}`, `{ENTRY}` and `{UNIT}`"
         raise not_read(path, why, "`rigfolio testsheet` prints a table to fill in")
-    return text if entries is None else entries
+    if entries is None:
+        return text
+    if entries.wrong:
+        (line, why), *more = entries.wrong
+        also = "".join(f"; line {line}: {why}" for line, why in more[:_MOST_WRONG])
+        rest = len(more) - _MOST_WRONG
+        also += f"; and {rest} more" if rest > 0 else ""
+        raise RefusalError(
+            "reading-not-understood",
+            f"{path}:{line}: column `{READ}`: {why}{also}; nothing was taken",
+            "mend the cell, or leave it empty where nothing was read",
+        )
+    if entries.left:
+        listed = ", ".join(map(str, entries.left))
+        told.append(f"`{path}`: marked as not read, and left out: line {listed}")
+    return entries.text
 
 
 def _text(path: Path) -> str:

@@ -15,7 +15,7 @@ from rigfolio.books import (
     trade_figures,
 )
 from rigfolio.findings import Citation
-from rigfolio.nearness import nearest
+from rigfolio.nearness import ENOUGH, nearest
 from rigfolio.reports import DEFERS
 from rigfolio.rule import Rule, rule, rule_names
 from rigfolio.units import show
@@ -228,7 +228,7 @@ def _page(manual: str) -> str:
 
 def nearest_topic(name: str) -> str:
     """The rule, rule book or error whose name is most like another; empty where none is."""
-    return nearest(name, [*rule_names(), *book_names(), *ERRORS])
+    return nearest(name, [*rule_names(), *book_names(), *ERRORS], least=ENOUGH)
 
 
 def overview() -> str:

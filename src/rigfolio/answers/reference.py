@@ -8,13 +8,15 @@ from collections.abc import Iterator, Mapping
 from functools import cache
 
 from rigfolio.books import TradeColour, colour_book
-from rigfolio.lang import grammar_page
-from rigfolio.nearness import nearest
+from rigfolio.lang import grammar_page, instead
+from rigfolio.nearness import ENOUGH, nearest
+from rigfolio.reading import in_our_words, reference, trade_words
 
 _PAGE = "REFERENCE.md"
 _SECTION = re.compile(r"^## ", re.MULTILINE)
 _LINK = re.compile(r"\[([^\]]*)\]\([^)]*\)")
 _INDENT = "    "
+_MOST = 4
 
 
 def section(word: str) -> str:
@@ -57,7 +59,22 @@ def reference_words() -> tuple[str, ...]:
 
 def nearest_word(word: str) -> str:
     """The word of the reference that is most like another; empty where none is."""
-    return nearest(word, reference_words())
+    return nearest(word, reference_words(), least=ENOUGH)
+
+
+def other_word(word: str) -> str:
+    """What the language says for a word of the trade, as a fix; empty where it has none.
+
+    A word that only the sentences of the reference hold is told by the sections that hold it.
+    """
+    known = reference()
+    found = trade_words(word, known) or trade_words(word.removesuffix("s"), known)
+    told = in_our_words(found) if found else instead(word)
+    if told:
+        return told
+    whole = re.compile(rf"(?<![\w-]){re.escape(word)}(?![\w-])", re.IGNORECASE)
+    held = [f"`{each}`" for each, body in _sections().items() if whole.search(body)]
+    return f"it is spoken of under {', '.join(held[:_MOST])}" if held and word.strip() else ""
 
 
 @cache

@@ -75,8 +75,8 @@ class Evidence:
         self.readings = tuple(readings)
         self.at_rest = frozenset(at_rest(readings))
         keys = dict.fromkeys(self._key(reading) for reading in readings)
-        self.scenes = tuple(self.scenes_of.of(standing, on) for standing, on, _ in keys)
-        self.measured_a = tuple(at_a for _, _, at_a in keys)
+        self.scenes = tuple(self.scenes_of.of(stands, on, start) for stands, on, start, _ in keys)
+        self.measured_a = tuple(at_a for *_, at_a in keys)
         self.draws = tuple(map(self._draw_share, self.scenes, self.measured_a))
         self.standing = next(iter(keys))[0]
         places = {key: place for place, key in enumerate(keys)}
@@ -120,8 +120,10 @@ class Evidence:
     def _draw_share(self, scene: Scene, at_a: float | None) -> float:
         """What the loads of a scene draw in all, as a share of what the text says [-]."""
         volts, system_v = self.study.volts, self.study.rig.system_v
-        on = (self.loads[name] for name in scene.on)
-        whole = sum(drawn_at(load, volts.get(load.plus, system_v)) for load in on)
+        whole = 0.0
+        for name in scene.on:
+            running_a = drawn_at(self.loads[name], volts.get(self.loads[name].plus, system_v))
+            whole += running_a * scene.starting.get(name, 1.0)
         return at_a / whole if at_a is not None and whole > 0.0 else 1.0
 
     def expected(self, suspect: Suspect, wrong: Wrong, shown: Sequence[Shown]) -> Expected:
@@ -228,13 +230,16 @@ class Evidence:
         """What is wrong in the dead rig: there a short is a way, not a blown fuse."""
         return self.shows.dead(suspect, wrong)
 
-    def _key(self, reading: Reading) -> tuple[Standing, frozenset[str], float | None]:
+    def _key(
+        self, reading: Reading
+    ) -> tuple[Standing, frozenset[str], frozenset[str], float | None]:
         on = self.took_on if reading.on is None else frozenset(reading.on)
         if reading in self.at_rest:
             on = frozenset()
         elif reading.on is None and reading.at_a is not None:
             on = frozenset(self.places.loads_on(reading) or steady(self.study.rig.loads))
-        return (reading.state or self.running, reading.set_to), on, reading.at_a
+        starting = frozenset(reading.starting)
+        return (reading.state or self.running, reading.set_to), on, starting, reading.at_a
 
     def _probe(self, reading: Reading, scene: int) -> Probe:
         b = reading.b

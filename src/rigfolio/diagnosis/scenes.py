@@ -5,6 +5,7 @@ from typing import TypeAlias
 
 from rigfolio.isolation import Open, Unnamed, opened, states_of, turned, unnamed
 from rigfolio.operating import Scene
+from rigfolio.shorts import times_at_start
 from rigfolio.study import Study
 
 Standing: TypeAlias = tuple[str, tuple[tuple[str, str], ...]]
@@ -20,15 +21,20 @@ class Scenes:
 
     def __init__(self, study: Study) -> None:
         self.study = study
-        self._made: dict[tuple[Standing, frozenset[str]], Scene] = {}
+        self._made: dict[tuple[Standing, frozenset[str], frozenset[str]], Scene] = {}
 
-    def of(self, standing: Standing, on: frozenset[str]) -> Scene:
-        """The rig as it stands, in no state where none is named, with some loads on."""
-        if (standing, on) not in self._made:
+    def of(
+        self, standing: Standing, on: frozenset[str], starting: frozenset[str] = frozenset()
+    ) -> Scene:
+        """The rig as it stands, in no state where none is named, with some loads on or starting."""
+        key = (standing, on, starting)
+        if key not in self._made:
             state, set_to = standing
             opened_ = turned(self.study.rig, self._opened(state), set_to)
-            self._made[standing, on] = Scene(self.study, opened_, on, is_stated=bool(state))
-        return self._made[standing, on]
+            loads = self.study.rig.by_name.loads
+            times = tuple((name, times_at_start(loads[name])) for name in sorted(starting))
+            self._made[key] = Scene(self.study, opened_, on, times, is_stated=bool(state))
+        return self._made[key]
 
     def running(self, source: str) -> str:
         """The state in which a source gives most, or a bank is charged most; empty: in none."""

@@ -33,6 +33,9 @@ if TYPE_CHECKING:
         error as error,
         is_deeper as is_deeper,
     )
+    from rigfolio.lang.meant import (
+        instead as instead,
+    )
     from rigfolio.lang.misread import (
         taken as taken,
     )
@@ -46,6 +49,7 @@ if TYPE_CHECKING:
         NotReadError as NotReadError,
         Passage as Passage,
         bare as bare,
+        entry_lines as entry_lines,
         hidden as hidden,
         outside as outside,
     )
@@ -77,10 +81,11 @@ else:
         fact="Context Fact Facts Given One Value facts",
         lines="Block TextLine Token blocks error is_deeper",
         typed_reading="BLANK_UNITS OPEN meter_figure spellings tidied",
+        meant="instead",
         misread="taken",
         parser="BLANKS grammar_page parse",
         patterns="STUDS TERMINALS match",
         reader="Reader parted",
         readings="bare_readings reading_amount",
-        passage="NotReadError READING_FORMS Passage bare hidden outside",
+        passage="NotReadError READING_FORMS Passage bare entry_lines hidden outside",
     )

@@ -16,7 +16,19 @@ INSTEAD = {
     "vmp": "the volts at its watts, as in `works at 18.6 V`",
     "imp": "its watts and the volts at these, as in `105 W, works at 18.6 V`",
     "mca": "say whose amperes they are, as in `marine cranking 812 A`",
-}
+    "glow": "what it draws then, in times of what it draws, as in `starts at 7 times for 3 min`",
+    "preheat": "what it draws then, in times of what it draws, as in `starts at 7 times for 3 min`",
+    "inrush": "in times of what it draws, as in `starts at 3 times`",
+    "surge": "in times of what it draws, as in `starts at 3 times`",
+    "each": "of the slots of a panel, as in `8 slots of 30 A`",
+    "sq": "square millimetres are `mm2`, as in `4 mm2`",
+    "square": "square millimetres are `mm2`, as in `4 mm2`",
+    **dict.fromkeys(
+        ("length", "long", "size", "gauge", "cross-section", "colour", "color", "draws", "power",
+         "capacity", "voltage", "current"),
+        "leave it out: the unit says what a figure is, as in `4 mm2 red 2 m`",
+    ),
+}  # fmt: skip
 """What to write in place of a word or a unit that tells something else, in small letters."""
 
 

@@ -1,6 +1,7 @@
 """A stretch of a line that a person wrote, and what is wrong with one."""
 
 import re
+from collections.abc import Iterator
 
 from rigfolio.record import record
 
@@ -48,3 +49,23 @@ def outside(text: str, letter: str) -> int | None:
 def hidden(text: str) -> str:
     """The text with what stands in quotes blotted out, as long as before."""
     return re.sub(r'"[^"]*"?', lambda quoted: "_" * len(quoted.group()), text)
+
+
+def entry_lines(text: str) -> Iterator[Passage]:
+    """The lines of a text that say something, without what stands behind `#`."""
+    at = 0
+    for line in text.split("\n"):
+        said = Passage(line[: _comment(line)], at).part(0)
+        if said.text:
+            yield said
+        at += len(line) + 1
+
+
+def _comment(line: str) -> int:
+    quoted = False
+    for at, letter in enumerate(line):
+        if letter == '"':
+            quoted = not quoted
+        elif letter == "#" and not quoted:
+            return at
+    return len(line)

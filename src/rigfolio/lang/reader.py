@@ -45,11 +45,12 @@ class Reader:
                 continue
             fact, got = best
             span = Span(items[at].span.file, items[at].span.start, items[got.end - 1].span.end)
+            given = Given(_value(got.values), span, items[got.end - 1].unit)
             if fact.key in self.given and not fact.many:
-                self.found.append(self._twice(fact, span))
-            else:
-                given = Given(_value(got.values), span, items[got.end - 1].unit)
-                self.given.setdefault(fact.key, []).append(given)
+                problem, at = self._twice(fact, given, items, at, got.end)
+                self.found.append(problem)
+                continue
+            self.given.setdefault(fact.key, []).append(given)
             at = got.end
 
     def _best(self, items: Sequence[Token], at: int) -> tuple[Fact, Got] | None:
@@ -91,13 +92,24 @@ class Reader:
             else:
                 self.given[missing.pop(0).key] = [Given(UNKNOWN, item.span)]
 
-    def _twice(self, fact: Fact, span: Span) -> Finding:
+    def _twice(
+        self, fact: Fact, given: Given, items: Sequence[Token], at: int, end: int
+    ) -> tuple[Finding, int]:
+        """What to say of a fact that has been given, and where to go on."""
+        from rigfolio.lang.turned import turned_round, two_lengths
+
+        turned = turned_round(self.takes, items, at, self.context)
+        if turned is not None:
+            return turned
+        if fact.key == "length" and "size" not in self.given:
+            lengths = two_lengths(self.takes, self.given[fact.key][0], given)
+            if lengths is not None:
+                return lengths, end
         fix = "keep one of them"
         if fact.key == "colour":
             fix = "a stripe is written `red/black`; otherwise keep one of them"
-        return error(
-            "said-twice", span, f"a second `{fact.example()}` in one statement", fix=fix
-        )  # fmt: skip
+        headline = f"a second `{fact.example()}` in one statement"
+        return error("said-twice", given.span, headline, fix=fix), end
 
 
 _PLAIN = frozenset({"", "AWG", *UNITS})

@@ -10,6 +10,7 @@ from rigfolio.lang.lines import Token, error
 from rigfolio.lang.meant import instead, meant
 from rigfolio.lang.misread import no_day, no_quantity, taken
 from rigfolio.lang.patterns import is_day, match
+from rigfolio.lang.turned import turned_round
 from rigfolio.nearness import ENOUGH, nearest
 from rigfolio.units import UNITS
 
@@ -109,8 +110,12 @@ class _Halt:
 
 
 def _answer(halt: _Halt) -> Answer:
+    turned = turned_round(halt.takes, halt.items, halt.at, halt.context)
+    if turned is not None:
+        return turned
     broken = _broken(halt)
-    if broken is not None:
+    is_trade = halt.item.kind == "word" and instead(halt.item.text)
+    if broken is not None and not (is_trade and halt.item.plain not in halt.words()):
         return broken
     kinds: dict[str, Callable[[_Halt], Answer]] = {
         "number": _number,
@@ -153,13 +158,14 @@ def _cut_short(halt: _Halt, fact: Fact, done: int, end: int) -> Answer:
     choices = part.split("|")
     wrong = halt.items[end].text if halt.kind(end) == "word" else ""
     near = nearest(wrong, choices, least=ENOUGH) if wrong else ""
+    other = instead(wrong)
     start = end + 1 if near else end
     behind = match(rest, halt.items, start, halt.context) if rest else None
     stop = behind.end if behind else start
     if wrong and not near and behind is None and not halt.stands(end):
         stop = end + 1
     sample = f"as in `{fact.example()}`"
-    fix = sample
+    fix = other or sample
     edits: tuple[Edit, ...] = ()
     if near:
         whole = " ".join(each for each in (said, near, halt.written(start, stop)) if each)
@@ -180,6 +186,10 @@ def _cut_short(halt: _Halt, fact: Fact, done: int, end: int) -> Answer:
 
 def _wrong_value(halt: _Halt, fact: Fact, part: str, end: int) -> Answer:
     """A keyword that is followed by something else than its value."""
+    # The value may stand before its word, and have been read as something else.
+    turned = halt.at and turned_round((fact,), halt.items, halt.at - 1, halt.context)
+    if turned:
+        return turned
     said = halt.written(halt.at, end)
     what = part[1:-1].removeprefix("n ")
     item = halt.items[end] if end < len(halt.items) else None

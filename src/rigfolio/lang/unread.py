@@ -50,6 +50,8 @@ def _way_out(rest: str) -> str:
         return "numbers have no sign"
     if char in "½¼¾":
         return f"`{ {'½': '1/2', '¼': '1/4', '¾': '3/4'}[char] } in`, as a fraction of an inch"
+    if char == "^":
+        return "a size is written `4 mm2`"
     if char == ";":
         return "facts are parted by `,` or by nothing"
     return "take it out, or put `#` before a comment"

@@ -41,6 +41,8 @@ class Reading:
     set_to: tuple[tuple[str, str], ...] = ()
     at_a: float | None = None
     """What was drawn in all while it was taken, where the text says so [A]."""
+    starting: tuple[str, ...] = ()
+    """The names of the loads of `on` that were starting."""
 
 
 @record

@@ -121,15 +121,19 @@ class Scene:
         What is open and what is off.
     on : frozenset[str]
         Names of the loads that are on.
+    starting : tuple[tuple[str, float], ...]
+        Names of the loads of these that are starting, and how many times what they draw in running
+        they draw then [-].
     is_stated : bool
         Whether somebody says how the sources stand: then all run that are not off. Where nobody
         does, and none is said to be off, what charges is.
     """
 
     def __init__(
-        self, study: Study, opened: Open, on: frozenset[str], *, is_stated: bool = False
-    ) -> None:
-        self.study, self.opened, self.on = study, opened, on
+        self, study: Study, opened: Open, on: frozenset[str],
+        starting: tuple[tuple[str, float], ...] = (), *, is_stated: bool = False,
+    ) -> None:  # fmt: skip
+        self.study, self.opened, self.on, self.starting = study, opened, on, dict(starting)
         self.wiring = wiring_in(study, opened)
         is_open = not is_stated and opened.sources == frozenset()
         live = (standing(study, opened) if is_open else None) or self._running()
@@ -271,7 +275,8 @@ class Scene:
         shares = dict(wrong.draws)
         made = []
         for each, draw in zip(self._given.loads, self._given.draws, strict=True):
-            share = shares.get(each.about.name, 1.0) * load
+            name = each.about.name
+            share = shares.get(name, 1.0) * self.starting.get(name, 1.0) * load
             if share <= 0.0:
                 made.append(_off(draw))
                 continue

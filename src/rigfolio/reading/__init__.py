@@ -19,6 +19,10 @@ if TYPE_CHECKING:
         read_alone as read_alone,
         read_rig as read_rig,
     )
+    from rigfolio.reading.hints import (
+        in_our_words as in_our_words,
+        trade_words as trade_words,
+    )
     from rigfolio.reading.loads import (
         INVERTER as INVERTER,
         LOAD as LOAD,
@@ -67,6 +71,7 @@ if TYPE_CHECKING:
         known_word as known_word,
         own_name as own_name,
         read_blocks as read_blocks,
+        reference as reference,
         statement as statement,
     )
     from rigfolio.reading.wires import (
@@ -93,6 +98,7 @@ else:
         __name__,
         files="LARGEST_FILE MOST_FILES RigTexts SHOWN_STDIN STDIN first_errors "
         "plain_bytes read_alone read_rig",
+        hints="in_our_words trade_words",
         loads="INVERTER LOAD inverter_said load_problems load_said",
         meter="MOST_ERRORS date_of read_log",
         readings_table="ENTRY READ UNIT entries_of",
@@ -100,7 +106,7 @@ else:
         sources="OUTPUT source_said",
         spelling="one_spelling",
         tables="LARGEST not_read plain_text read_table stored",
-        text="context goes_on known_word own_name read_blocks statement",
+        text="context goes_on known_word own_name read_blocks reference statement",
         wires="add_wire",
         wiring="CONDUCTOR FUSE fuse_problems fuse_said merged wire_facts",
         word="CALLED COMMON Said Word needs problem",

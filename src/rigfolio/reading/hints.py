@@ -10,6 +10,9 @@ from rigfolio.reading.word import Word
 
 def unknown_word(line: TextLine, known: Mapping[str, Word]) -> Finding:
     """A line whose first word opens no statement."""
+    trade = trade_name(line, known)
+    if trade is not None:
+        return trade
     first = line.items[0]
     second = line.items[1].text if len(line.items) > 1 else ""
     owners = [name for name, kind in known.items() if _opens_fact(kind, first.text)]
@@ -32,6 +35,80 @@ def unknown_word(line: TextLine, known: Mapping[str, Word]) -> Finding:
     )  # fmt: skip
 
 
+def trade_words(called: str, known: Mapping[str, Word]) -> Mapping[str, str]:
+    """The words by which the language has what people call so, each with when it is meant."""
+    name = called.casefold()
+    found: dict[str, str] = {}
+    for word, kind in known.items():
+        for each in kind.also:
+            names, _, when = each.partition(": ")
+            if name in names.split(", "):
+                found[word] = when
+    return found
+
+
+def in_our_words(found: Mapping[str, str]) -> str:
+    """What to write for what people call otherwise; not empty.
+
+    Examples
+    --------
+    >>> in_our_words({"wire": ""}), in_our_words({"charger": "fed by the mains", "dc-dc": "else"})
+    ('the word for it is `wire`', '`charger` (fed by the mains) or `dc-dc` (else)')
+    """
+    if len(found) == 1:
+        word, when = next(iter(found.items()))
+        return f"the word for it is `{word}`{f', {when}' if when else ''}"
+    *some, last = (f"`{word}` ({when})" for word, when in found.items())
+    return f"{', '.join(some)} or {last}"
+
+
+def trade_name(line: TextLine, known: Mapping[str, Word]) -> Finding | None:
+    """A line that opens with what people call a part, in one word or two; None for any other.
+
+    `solar panel Y1` is an array, `main fuse F1` a fuse: of two words before a name the second says
+    what it is, unless both together are called otherwise.
+    """
+    first, *rest = line.items
+    words = [one for one in (first, *rest[:1]) if one.kind == "word"]
+    both = len(words) == 2 and _is_name(rest[1:2])
+    phrase = " ".join(one.text for one in words)
+    found = dict(trade_words(phrase, known)) if both else {}
+    if not found and both and words[1].plain in known:
+        found = {words[1].plain: "and what it is called stands behind its name in quotes"}
+    if not found:
+        words = words[:1]
+        found = {} if first.plain in known else dict(trade_words(first.text, known))
+    if not found:
+        return None
+    where = Span(first.span.file, first.span.start, words[-1].span.end)
+    return error(
+        "unknown-word", where, f"`{' '.join(one.text for one in words)}` opens no statement",
+        fix=in_our_words(found), edits=(Edit(where, next(iter(found))),) if len(found) == 1 else (),
+        otherwise=in_our_words(found),
+    )  # fmt: skip
+
+
+def called_before(line: TextLine, kind: Word) -> Finding | None:
+    """A line with what a part is called between its word and its name; None for any other."""
+    first, *rest = line.items
+    if "<name>" not in kind.opening or not rest or rest[0].kind != "word" or _is_name(rest[:1]):
+        return None
+    if not _is_name(rest[1:2]):
+        return None
+    where = Span(rest[0].span.file, rest[0].span.start, rest[1].span.end)
+    fix = f'{rest[1].text} "{rest[0].text}"'
+    return error(
+        "opening-missing", where, f"`{rest[0].text}` stands where the name belongs",
+        here=f"`{first.text}` is followed by a name", fix=f"`{first.text} {fix}`",
+        edits=(Edit(where, fix),), otherwise="what it is called stands behind its name in quotes",
+    )  # fmt: skip
+
+
+def _is_name(items: Sequence[Token]) -> bool:
+    """Whether an item looks like the name of one part: `F1`, and not `solar`."""
+    return bool(items) and items[0].kind == "word" and any(map(str.isdigit, items[0].text))
+
+
 def _opens_fact(kind: Word, text: str) -> bool:
     return any(text in fact.opens for fact in kind.takes)
 
@@ -45,16 +122,20 @@ def misplaced(line: TextLine, kind: Word) -> Finding:
     )  # fmt: skip
 
 
-def slip(line: TextLine, kind: Word) -> Finding | None:
-    """A line of a block whose first word is nearly a statement that may stand there."""
+def slip(line: TextLine, kind: Word, known: Mapping[str, Word]) -> Finding | None:
+    """A line of a block whose first word is nearly, or means, a statement that may stand there."""
+    meant = [word for word in trade_words(line.head, known) if word in kind.inside]
     near = nearest(
         line.head, [*kind.inside, *(w for fact in kind.takes for w in fact.opens)], least=ENOUGH
     )
-    if near not in kind.inside:
+    if len(meant) == 1:
+        near = meant[0]
+    elif near not in kind.inside:
         return None
     return error(
         "unknown-word", line.items[0].span, f"`{line.head}` opens no statement",
-        fix=f"the nearest word is `{near}`", edits=(Edit(line.items[0].span, near),),
+        fix=f"the {'word for it' if meant else 'nearest word'} is `{near}`",
+        edits=(Edit(line.items[0].span, near),),
         otherwise="put `#` before a comment",
     )  # fmt: skip
 

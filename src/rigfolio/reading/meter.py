@@ -7,6 +7,7 @@
     P1 to N1 = 12.4 V, with all off, S1 open
     B1 = 12.3 V at rest
     B1 = 11.8 V at 7.5 A
+    P1 = 11.4 V, with Radio on and Pump starting
     P1.3 to N1 = open
     Porch lamp flickers
     fuse blows P1.2
@@ -20,7 +21,7 @@ without its `=` is taken as if it had one.
 
 import datetime
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Collection, Sequence
 from typing import get_args
 
 from rigfolio.findings import Finding, Span
@@ -30,6 +31,7 @@ from rigfolio.lang import (
     Passage,
     bare,
     bare_readings,
+    entry_lines,
     error,
     hidden,
     outside,
@@ -39,7 +41,7 @@ from rigfolio.model import DEVICES, Done, Log, Measure, Reading, Rig
 from rigfolio.reading.spots import Spot, Spots
 from rigfolio.record import record, replace
 from rigfolio.refusal import RefusalError
-from rigfolio.wording import Complaint, complaint, one_of
+from rigfolio.wording import Complaint, complaint, in_a_row, one_of
 
 MOST_ERRORS = 100
 _DATE = re.compile(r"(\d{4}-\d{2}-\d{2})(?=\s|$)\s*")
@@ -49,7 +51,9 @@ _LEAD = re.compile(
     re.IGNORECASE,
 )
 """What the test sheet says before a place."""
-_BETWEEN = re.compile(r"\s*[,;]\s*(?:and\s+)?|\s+and\s+")
+_AND = re.compile(r"[\s,;]*(?:and\s+)?", re.IGNORECASE)
+_LEAD_IN = re.compile(r"(?:with|while|when|as)\s+", re.IGNORECASE)
+_STARTS = re.compile(r"\s(?:(?:is|are)\s+)?start(?:s|ing)?\b(?=\s*(?:[,;]|and\b|$))", re.IGNORECASE)
 _SETTING = re.compile(r"(?P<name>.+?)\s+(?P<position>open|closed|on|off|1|2|both)", re.IGNORECASE)
 _DRAWN = re.compile(r"(?:at|drawing|with)\s+(?=[\d.]+\s*(?:A|mA|amps?|amperes?)\b)", re.IGNORECASE)
 _MEASURES: dict[str, Measure] = {str(one): one for one in get_args(Measure)}
@@ -63,9 +67,12 @@ class _Taken:
     state: str = ""
     set_to: tuple[tuple[str, str], ...] = ()
     at_a: float | None = None
+    starting: tuple[str, ...] = ()
 
 
-def read_log(text: str, file: str, rig: Rig) -> tuple[Log, tuple[Finding, ...]]:
+def read_log(
+    text: str, file: str, rig: Rig, states: Callable[[], Collection[str]] = tuple
+) -> tuple[Log, tuple[Finding, ...]]:
     """Readings and work from a text, and what was not understood; never raises.
 
     Parameters
@@ -76,12 +83,15 @@ def read_log(text: str, file: str, rig: Rig) -> tuple[Log, tuple[Finding, ...]]:
         Its name.
     rig : Rig
         Whose parts are meant.
+    states : Callable
+        The names of its states, where some are supplied besides those of the text; asked for when
+        a reading names one that the text does not.
     """
-    spots = Spots(rig)
+    spots = Spots(rig, states)
     readings: list[Reading] = []
     done: list[Done] = []
     found: list[Finding] = []
-    for said in _lines(text):
+    for said in entry_lines(text):
         span = Span(file, said.start, said.start + len(said.text))
         try:
             one = _read(said, span, spots)
@@ -102,25 +112,6 @@ def date_of(line: str) -> str:
     """The day that an entry begins with; empty where it begins with none."""
     dated = _DATE.match(line)
     return dated.group(1) if dated else ""
-
-
-def _lines(text: str) -> Iterator[Passage]:
-    at = 0
-    for line in text.split("\n"):
-        said = Passage(line[: _comment(line)], at).part(0)
-        if said.text:
-            yield said
-        at += len(line) + 1
-
-
-def _comment(line: str) -> int:
-    quoted = False
-    for at, letter in enumerate(line):
-        if letter == '"':
-            quoted = not quoted
-        elif letter == "#" and not quoted:
-            return at
-    return len(line)
 
 
 def _read(said: Passage, span: Span, spots: Spots) -> Reading | Done:
@@ -151,7 +142,7 @@ def _seen(found: Complaint, body: Passage, date: str, span: Span, spots: Spots) 
     spot, taken = _spot(found.place, spots), _suffix(found.rest, spots)
     return Reading(
         "symptom", spot.name, spot.kind, spot.a, spot.b, 0.0, found.symptom, taken.on, taken.state,
-        date, span, body.text, taken.set_to,
+        date, span, body.text, taken.set_to, starting=taken.starting,
     )  # fmt: skip
 
 
@@ -219,7 +210,7 @@ def _measured(
     kind = first.kind if len(found) == 1 else "terminal"
     return Reading(
         measure, name, kind, a, b, value, "", taken.on, taken.state, date, span, text,
-        taken.set_to, taken.at_a,
+        taken.set_to, taken.at_a, taken.starting,
     )  # fmt: skip
 
 
@@ -235,7 +226,7 @@ def _suffix(rest: Passage, spots: Spots) -> _Taken:
     """What was on and how the rig stood: `, with A and B on, in shore, S1 open`, in any order."""
     taken = _Taken()
     while rest.text:
-        said = rest.part(len(rest.text) - len(rest.text.lstrip(", ")))
+        said = rest.part(_AND.match(rest.text).end())  # type: ignore[union-attr]
         if not said.text:
             break
         rest, taken = _one_more(said, taken, spots)
@@ -244,8 +235,14 @@ def _suffix(rest: Passage, spots: Spots) -> _Taken:
 
 def _one_more(said: Passage, taken: _Taken, spots: Spots) -> tuple[Passage, _Taken]:
     """What is left behind the next of these, and what is known with it."""
+    starting = _starting(said, spots)
+    if starting is not None:
+        end, loads = starting
+        on = tuple(dict.fromkeys((*(taken.on or ()), *loads)))
+        return said.part(end), replace(taken, on=on, starting=(*taken.starting, *loads))
     if re.match(r"with\s+(?!\d)", said.text) or re.match(r"at\s+rest\b", said.text):
         end, on = _with(said, spots)
+        on = tuple(dict.fromkeys((*on, *taken.starting)))
         return said.part(end), replace(taken, on=on)
     drawn = _DRAWN.match(said.text)
     if drawn:
@@ -269,34 +266,55 @@ def _with(said: Passage, spots: Spots) -> tuple[int, tuple[str, ...]]:
     off = re.match(r"(?:with\s+all\s+off|at\s+rest)\b", said.text)
     if off:
         return off.end(), ()
-    ends = list(re.finditer(r"\bon\b(?=\s*(?:,|$))", hidden(said.text)))
+    ends = list(re.finditer(r"\bon\b(?=\s*(?:[,;]|and\b|$))", hidden(said.text)))
     if not ends:
         raise said.wrong(f"`{said.text}` is not understood", "`, with Pump on` or `, in shore`")
-    trouble = None
+    return _first_known(said, ends, len("with"), spots)
+
+
+def _starting(said: Passage, spots: Spots) -> tuple[int, tuple[str, ...]] | None:
+    """Where `with ... starting` ends, and which loads started; None where nothing does."""
+    lead = _LEAD_IN.match(said.text)
+    start = lead.end() if lead else 0
+    text = hidden(said.text)
+    on = re.search(r"\bon\b(?=\s*(?:[,;]|and\b|$))", text)
+    ends = list(_STARTS.finditer(text, start, on.start() if on else len(text)))
+    if not ends:
+        return None
+    try:
+        end, loads = _first_known(said, ends, start, spots)
+    except NotReadError:
+        # What stands before the word may be something else: `in home, Pump starting`.
+        if lead is None:
+            return None
+        raise
+    by_name = spots.rig.by_name.loads
+    found = tuple(name for name in loads if (by_name[name].starts_at or 1.0) > 1.0)
+    if not found:
+        raise said.wrong(
+            f"no start is known of {in_a_row(f'`{by_name[name].about}`' for name in loads)}",
+            "say it in the text of the rig, as in `starts at 3 times`",
+        )
+    return end, found
+
+
+def _first_known(
+    said: Passage, ends: Sequence[re.Match[str]], start: int, spots: Spots
+) -> tuple[int, tuple[str, ...]]:
+    """Where a list of loads ends, and these.
+
+    A name may hold the word that ends it: the first end that leaves known names counts.
+    """
+    trouble: NotReadError | None = None
     for end in ends:
-        # A name may hold the word itself: the first end that leaves known names counts.
-        names = said.part(len("with"), end.start())
+        names = said.part(start, end.start())
         try:
             return end.end(), tuple(
-                load for each in _names(names.text, spots) for load in _loads(each, said, spots)
+                load for each in spots.listed(names.text) for load in _loads(each, said, spots)
             )
         except NotReadError as problem:
             trouble = trouble or problem
     raise trouble or said.wrong(f"`{said.text}` is not understood", "`, with Pump on`")
-
-
-def _names(text: str, spots: Spots) -> Iterator[str]:
-    """The names of a list with commas, semicolons or `and`, any of which a name may hold."""
-    cuts = [found.span() for found in _BETWEEN.finditer(hidden(text))]
-    starts, ends = [0, *(end for _, end in cuts)], [*(start for start, _ in cuts), len(text)]
-    at = 0
-    while at < len(starts):
-        longest = range(len(ends) - 1, at, -1)
-        last = next((n for n in longest if spots.finder.find(text[starts[at] : ends[n]])), at)
-        name = text[starts[at] : ends[last]].strip()
-        if name:
-            yield name
-        at = last + 1
 
 
 def _state(said: Passage, spots: Spots) -> tuple[int, str]:

@@ -5,18 +5,33 @@ blank in it, and one for what was read. Line for line it is what a person would 
 """
 
 from rigfolio.lang import BLANK_UNITS, meter_figure, tidied
+from rigfolio.record import record
 from rigfolio.render import StoredTable
 
 READ, ENTRY, UNIT = "read", "write down as", "unit"
 """The headings of the columns that are read back."""
 _BLANK = "___"
+_NOT_READ = frozenset({
+    "n/a", "na", "n.a.", "-", "?", "...", "…", "not read", "not measured", "skipped",
+})  # fmt: skip
+"""What people put into a cell, in small letters, to say that nothing was read there."""
 
 
-def entries_of(table: StoredTable) -> str | None:
-    """The readings of a table, each in the line in which it stands; None where it is none.
+@record
+class FilledTable:
+    """The entries of a table, each in the line in which it stands; rows not read are empty lines.
 
-    Rows in which nothing was read are empty lines.
+    `left` are the lines of the rows of which somebody says that they were not read, `wrong` those
+    whose cell is no reading, each with what is wrong.
     """
+
+    text: str
+    left: tuple[int, ...]
+    wrong: tuple[tuple[int, str], ...]
+
+
+def entries_of(table: StoredTable) -> FilledTable | None:
+    """The readings of a table; None where it is no table of readings."""
     rows = table.rows
     if not rows:
         return None
@@ -25,16 +40,28 @@ def entries_of(table: StoredTable) -> str | None:
         return None
     at = tuple(heads.index(name) for name in (READ, ENTRY, UNIT))
     lines = [""] * rows[-1][0]
+    left: list[int] = []
+    wrong: list[tuple[int, str]] = []
     for line, cells in rows[1:]:
         read, entry, unit = (cells[n] if n < len(cells) else "" for n in at)
-        if read:
-            lines[line - 1] = _entry(read, entry, unit, table)
-    return "\n".join(lines) + "\n"
+        value = tidied(read)
+        if value.casefold() in _NOT_READ:
+            left.append(line)
+        elif value:
+            written, why = _figure(value, unit, table)
+            lines[line - 1] = entry.replace(f"{_BLANK} {unit}", written, 1)
+            wrong += [(line, why)] if why else []
+    return FilledTable("\n".join(lines) + "\n", tuple(left), tuple(wrong))
 
 
-def _entry(read: str, entry: str, unit: str, table: StoredTable) -> str:
-    """An entry with its blank filled in; where the reading is none, the reader will say so."""
-    value = tidied(read)
-    if unit in BLANK_UNITS and (table.has_commas or "," not in value):
-        value = meter_figure(value, unit).written or value
-    return entry.replace(f"{_BLANK} {unit}", value, 1)
+def _figure(value: str, unit: str, table: StoredTable) -> tuple[str, str]:
+    """A cell as an entry has it, and what is wrong with it."""
+    if unit not in BLANK_UNITS:
+        return value, ""
+    if "," in value and not table.has_commas:
+        point = value.replace(",", ".")
+        return value, f"`{value}` has a comma, which parts cells here: write `{point}`"
+    figure = meter_figure(value, unit)
+    if figure.value is None:
+        return value, f"`{value}` is no reading: {figure.why}"
+    return figure.written, ""

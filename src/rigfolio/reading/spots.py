@@ -1,12 +1,16 @@
 """Where a reading was taken: the terminals and loads of the part that a person names beside it."""
 
-from collections.abc import Callable, Mapping
+import re
+from collections.abc import Callable, Collection, Iterator, Mapping
 from functools import cache, cached_property
 
 from rigfolio.books import spoken
+from rigfolio.lang import hidden
 from rigfolio.model import PartKind, Rig
 from rigfolio.record import record
 from rigfolio.wording import Finder, Named, NameKind, finder_of, short_end
+
+_BETWEEN = re.compile(r"\s*[,;]\s*(?:and\s+)?|\s+and\s+")
 
 
 @record
@@ -26,13 +30,14 @@ class Spot:
 class Spots:
     """The parts and places of a rig as places to put a meter on."""
 
-    def __init__(self, rig: Rig) -> None:
-        self.rig = rig
+    def __init__(self, rig: Rig, states: Callable[[], Collection[str]] = tuple) -> None:
+        self.rig, self._states = rig, states
 
-    @property
+    @cached_property
     def states(self) -> tuple[str, ...]:
-        """The states that the rig names."""
-        return tuple(state.name for state in self.rig.states)
+        """The states that the rig names, and those that are supplied."""
+        named = (state.name for state in self.rig.states)
+        return tuple(dict.fromkeys((*named, *self._states())))
 
     @property
     def all_loads(self) -> tuple[str, ...]:
@@ -50,6 +55,19 @@ class Spots:
         if not found and name.casefold() in _everything():
             return Spot("everything", "rig", "")
         return _SPOTS[found[0].kind](self.rig, found[0]) if len(found) == 1 else None
+
+    def listed(self, text: str) -> Iterator[str]:
+        """The names of a list with commas, semicolons or `and`, any of which a name may hold."""
+        cuts = [found.span() for found in _BETWEEN.finditer(hidden(text))]
+        starts, ends = [0, *(end for _, end in cuts)], [*(start for start, _ in cuts), len(text)]
+        at = 0
+        while at < len(starts):
+            longest = range(len(ends) - 1, at, -1)
+            last = next((n for n in longest if self.finder.find(text[starts[at] : ends[n]])), at)
+            name = text[starts[at] : ends[last]].strip()
+            if name:
+                yield name
+            at = last + 1
 
     def end(self, terminal: str) -> str:
         """What a terminal is called."""

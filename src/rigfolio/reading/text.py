@@ -194,7 +194,7 @@ def _is_slip(line: TextLine, kind: Word, found: list[Finding]) -> bool:
         return False
     from rigfolio.reading.hints import slip
 
-    problem = slip(line, kind)
+    problem = slip(line, kind, reference())
     found += [problem] if problem else []
     return problem is not None
 
@@ -228,6 +228,13 @@ def _read(
         reader.given["tag"] = [Given(values[0], rows[0][1].span)]
         values = ()
     facts, problems = reader.read([rows[0][at:], *rows[1:]])
+    if problem is not None or problems:
+        from rigfolio.reading.hints import called_before, trade_name
+
+        other = trade_name(line, reference()) or called_before(line, kind)
+        if other is not None:
+            found.append(other)
+            return None
     if problem is not None:
         found.append(problem)
         problems = tuple(p for p in problems if p.at.span.start != problem.at.span.start)

@@ -52,7 +52,9 @@ class Word:
     `opening` are the values that follow the word in order, each optional if it ends in `?`;
     `takes` the facts in any order; `inside` the words that may open a line of its block. Where a
     statement means something narrower inside a circuit, `inner` and `inner_takes` say what;
-    `inside_alone` means that the statements inside are read as they are on their own.
+    `inside_alone` means that the statements inside are read as they are on their own. `also` is
+    what people call it, names with commas between, and behind a colon when they mean this word by
+    them.
     """
 
     name: str
@@ -62,6 +64,7 @@ class Word:
     inner: tuple[str, ...] | None = None
     inner_takes: tuple[Fact, ...] | None = None
     inside_alone: bool = False
+    also: tuple[str, ...] = ()
 
     def within(self, outer: "Word") -> "Word":
         """The word as a line in the block of another one is read."""

@@ -4,7 +4,12 @@ from rigfolio.lang import facts
 from rigfolio.model import AcBreaker, Draft
 from rigfolio.reading import Said, Word
 
-WORD = Word("ac", ("<label>",), facts("rating!: <current>"))
+WORD = Word(
+    "ac",
+    ("<label>",),
+    facts("rating!: <current>"),
+    also=("mains, shore: a breaker of the mains",),
+)
 
 
 def add(said: Said, draft: Draft) -> None:

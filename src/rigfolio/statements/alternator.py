@@ -3,7 +3,12 @@
 from rigfolio.model import Draft
 from rigfolio.reading import COMMON, OUTPUT, Said, Word, source_said
 
-WORD = Word("alternator", ("<name>",), (*OUTPUT, *COMMON))
+WORD = Word(
+    "alternator",
+    ("<name>",),
+    (*OUTPUT, *COMMON),
+    also=("genset, generator: of an engine",),
+)
 
 
 def add(said: Said, draft: Draft) -> None:

@@ -25,6 +25,10 @@ WORD = Word(
         ),
         *COMMON,
     ),
+    also=(
+        "module, modules, pv, solar panel, solar panels, solar module, solar modules, "
+        "solar array: of solar modules",
+    ),
 )
 
 

@@ -21,6 +21,7 @@ WORD = Word(
         ),
         *COMMON,
     ),
+    also=("bank",),
 )
 
 

@@ -4,7 +4,15 @@ from rigfolio.lang import facts
 from rigfolio.model import Draft, Junction
 from rigfolio.reading import COMMON, Said, Word
 
-WORD = Word("busbar", ("<name>",), (*facts("rating: <current>", "ways: <n ways>"), *COMMON))
+WORD = Word(
+    "busbar",
+    ("<name>",),
+    (*facts("rating: <current>", "ways: <n ways>"), *COMMON),
+    also=(
+        "earth, ground: a bar where wires meet",
+        "bus, bar",
+    ),
+)
 
 
 def add(said: Said, draft: Draft) -> None:

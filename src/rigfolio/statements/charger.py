@@ -5,7 +5,16 @@ from rigfolio.model import Draft
 from rigfolio.reading import COMMON, OUTPUT, Said, Word, source_said
 from rigfolio.record import replace
 
-WORD = Word("charger", ("<name>",), (*OUTPUT, *facts("outputs: two outputs"), *COMMON))
+WORD = Word(
+    "charger",
+    ("<name>",),
+    (*OUTPUT, *facts("outputs: two outputs"), *COMMON),
+    also=(
+        "converter, transformer: fed by the mains",
+        "mains, shore: what they charge by",
+        "genset, generator: what it charges by",
+    ),
+)
 
 
 def add(said: Said, draft: Draft) -> None:

@@ -4,7 +4,15 @@ from rigfolio.lang import facts
 from rigfolio.model import Draft, Junction
 from rigfolio.reading import COMMON, Said, Word
 
-WORD = Word("chassis", ("<name>",), (*facts("rating: <current>", "ohm: <resistance>"), *COMMON))
+WORD = Word(
+    "chassis",
+    ("<name>",),
+    (*facts("rating: <current>", "ohm: <resistance>"), *COMMON),
+    also=(
+        "earth, ground: the frame",
+        "frame: where it carries current",
+    ),
+)
 
 
 def add(said: Said, draft: Draft) -> None:

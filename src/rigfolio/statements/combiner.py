@@ -3,7 +3,12 @@
 from rigfolio.model import Draft
 from rigfolio.reading import COMMON, SERIES, Said, Word, series_said
 
-WORD = Word("combiner", ("<name>",), (*SERIES, *COMMON))
+WORD = Word(
+    "combiner",
+    ("<name>",),
+    (*SERIES, *COMMON),
+    also=("battery isolator, contactor, solenoid: joins banks by itself",),
+)
 
 
 def add(said: Said, draft: Draft) -> None:

@@ -7,7 +7,12 @@ from rigfolio.record import replace
 
 MOST_PINS = 120
 
-WORD = Word("connector", ("<name>",), (*facts("pins: <n pins>", "rating: of <current>"), *COMMON))
+WORD = Word(
+    "connector",
+    ("<name>",),
+    (*facts("pins: <n pins>", "rating: of <current>"), *COMMON),
+    also=("plug, socket: between two vehicles",),
+)
 
 
 def add(said: Said, draft: Draft) -> None:

@@ -18,6 +18,7 @@ WORD = Word(
         ),
         *COMMON,
     ),
+    also=("converter, transformer: from one battery voltage to another",),
 )
 
 

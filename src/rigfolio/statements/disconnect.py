@@ -3,7 +3,15 @@
 from rigfolio.model import Draft
 from rigfolio.reading import COMMON, POLES, SERIES, Said, Word, series_said
 
-WORD = Word("disconnect", ("<name>",), (*SERIES, *POLES, *COMMON))
+WORD = Word(
+    "disconnect",
+    ("<name>",),
+    (*SERIES, *POLES, *COMMON),
+    also=(
+        "isolator, main switch, battery switch: of a battery or of all",
+        "battery isolator: opened by hand",
+    ),
+)
 
 
 def add(said: Said, draft: Draft) -> None:

@@ -3,7 +3,13 @@
 from rigfolio.model import Draft
 from rigfolio.reading import COMMON, INVERTER, Said, Word, inverter_said, load_problems
 
-WORD = Word("inverter", ("<name>",), (*INVERTER, *COMMON), inner=("<name>?",))
+WORD = Word(
+    "inverter",
+    ("<name>",),
+    (*INVERTER, *COMMON),
+    inner=("<name>?",),
+    also=("converter: from the battery to mains voltage",),
+)
 
 
 def add(said: Said, draft: Draft) -> None:

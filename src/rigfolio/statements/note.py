@@ -8,6 +8,7 @@ WORD = Word(
     "note",
     ("<thing>",),
     facts("text: <label>", "condition: scorched|loose|corroded|melted"),
+    also=("remark, comment",),
 )
 
 

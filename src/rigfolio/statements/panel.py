@@ -37,6 +37,7 @@ WORD = Word(
         ),
         *COMMON,
     ),
+    also=("fusebox, fuse box, fuse block, fuse board, distribution: with slots",),
 )
 
 

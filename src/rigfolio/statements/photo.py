@@ -17,6 +17,7 @@ WORD = Word(
         "white: white <share> <share> to <share> <share>",
         "white_fields: white <place> to <place>",
     ),
+    also=("picture",),
 )
 _FIX = (
     f"a field of the grid is a letter {COLUMNS[0]} to {COLUMNS[-1]} and a number 1 to {ROWS}, "

@@ -3,7 +3,13 @@
 from rigfolio.model import Draft
 from rigfolio.reading import COMMON, RESTS, SERIES, Said, Word, series_said
 
-WORD = Word("relay", ("<name>",), (*SERIES, *RESTS, *COMMON), inner=("<name>?",))
+WORD = Word(
+    "relay",
+    ("<name>",),
+    (*SERIES, *RESTS, *COMMON),
+    inner=("<name>?",),
+    also=("contactor, solenoid: worked by a coil",),
+)
 
 
 def add(said: Said, draft: Draft) -> None:

@@ -3,7 +3,12 @@
 from rigfolio.model import Draft
 from rigfolio.reading import COMMON, SERIES, Said, Word, series_said
 
-WORD = Word("selector", ("<name>",), (*SERIES, *COMMON))
+WORD = Word(
+    "selector",
+    ("<name>",),
+    (*SERIES, *COMMON),
+    also=("isolator, main switch, battery switch: of banks",),
+)
 
 
 def add(said: Said, draft: Draft) -> None:

@@ -5,7 +5,16 @@ from rigfolio.model import Draft
 from rigfolio.reading import COMMON, OUTPUT, Said, Word, source_said
 from rigfolio.record import replace
 
-WORD = Word("solar", ("<name>",), (*OUTPUT, *facts("input: input <voltage>"), *COMMON))
+WORD = Word(
+    "solar",
+    ("<name>",),
+    (*OUTPUT, *facts("input: input <voltage>"), *COMMON),
+    also=(
+        "controller, regulator, mppt, pwm, "
+        "solar controller, solar regulator, charge controller: "
+        "the controller between modules and battery",
+    ),
+)
 
 
 def add(said: Said, draft: Draft) -> None:

@@ -4,7 +4,12 @@ from rigfolio.lang import facts
 from rigfolio.model import Draft, Junction
 from rigfolio.reading import COMMON, Said, Word
 
-WORD = Word("splice", ("<name>",), (*facts("rating: <current>"), *COMMON))
+WORD = Word(
+    "splice",
+    ("<name>",),
+    (*facts("rating: <current>"), *COMMON),
+    also=("joint, junction",),
+)
 
 
 def add(said: Said, draft: Draft) -> None:

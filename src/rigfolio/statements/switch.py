@@ -5,7 +5,14 @@ from rigfolio.reading import COMMON, POLES, RESTS, SERIES, Said, Word, series_sa
 
 # Inside a circuit there is one way to open.
 _INNER = (*SERIES, *RESTS, *COMMON)
-WORD = Word("switch", ("<name>",), (*_INNER, *POLES), inner=("<name>?",), inner_takes=_INNER)
+WORD = Word(
+    "switch",
+    ("<name>",),
+    (*_INNER, *POLES),
+    inner=("<name>?",),
+    inner_takes=_INNER,
+    also=("isolator, main switch, battery switch: of a load",),
+)
 
 
 def add(said: Said, draft: Draft) -> None:

@@ -15,6 +15,7 @@ WORD = Word(
         *facts("was: found <current>", "at: at <place>", "from: <length> from <place>"),
     ),
     inner_takes=(*CONDUCTOR, *facts("from: from <place>", "to: to <place>")),
+    also=("cable, conductor",),
 )
 
 

@@ -32,11 +32,7 @@ def run(given: Namespace) -> int:
         return 0
     found = list(_pages(word))
     if not found:
-        from rigfolio.answers import nearest_topic, nearest_word
-
-        close = nearest_word(word) or nearest_topic(word)
-        fix = f"the nearest is `{close}`" if close else "`rigfolio help` lists what there is"
-        raise RefusalError("word-unknown", f"nothing is said of `{word}`", fix)
+        raise RefusalError("word-unknown", f"nothing is said of `{word}`", _other(word))
     say(sys.stdout, "\n".join(found))
     return 0
 
@@ -56,6 +52,17 @@ def _pages(word: str) -> Iterator[str]:
         yield f"{page(word).strip()}\n\n{parser(word).format_help()}"
 
 
+def _other(word: str) -> str:
+    """What to ask for in place of a word that has no page."""
+    from rigfolio.answers import nearest_topic, nearest_word, other_word
+
+    other = other_word(word)
+    close = "" if other else nearest_word(word) or nearest_topic(word)
+    return other or (
+        f"the nearest is `{close}`" if close else "`rigfolio help` lists what there is"
+    )
+
+
 def _symptoms() -> str:
     """What `diagnose` and `log` hear, the words for one and the same thing in one paragraph."""
     from rigfolio.books import spoken
@@ -69,6 +76,8 @@ def _symptoms() -> str:
         "  everything dim, in shore\n\n"
         "A reading has a place, a number and a unit (V, mV, A, mA, ohm, mohm, kohm, Mohm):\n"
         "  Pump = 9.6 V\n  P1 to P1.3 = 40 mV\n  B1 = 11.8 V at 7.5 A\n  P1.2 to N1 = 1.2 kohm\n\n"
+        "Behind it, what was on and how the rig stood, in any order:\n"
+        "  with Pump and Radio on, with all off, with Pump starting, in shore, S1 open\n\n"
         "What is heard, and said for each:\n" + "".join(told)
     )
 

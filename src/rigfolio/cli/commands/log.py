@@ -42,6 +42,7 @@ def run(given: Namespace) -> int:
         with turn_of(path):
             path, content = log_with(result, lines, date)
             write({path: content})
+        say(sys.stderr, "".join(f"{clean(each)}\n" for each in heard.told))
     elif path.exists():
         say(sys.stdout, "".join(f"{clean(each)}\n" for each in log_lines(path)))
         return 0
