@@ -70,7 +70,9 @@ OF_PUMP = [
 
 
 def _model(rig):
-    return [PLACES.sub("", repr(value)) for value in fields_of(rig)]
+    # Of a name that was excepted the unit knows where that is said.
+    found = (PLACES.sub("", repr(value)) for value in fields_of(rig))
+    return [value.replace("other=None", "other=") for value in found]
 
 
 def _findings(result):
@@ -259,3 +261,16 @@ def test_a_type_of_a_type():
 def test_of_a_type_that_was_not_read_nothing_is_missed():
     _, found = _unit("P1.2", text="fuse F1 40 A @\n")
     assert [one.rule for one in found] == ["character-not-read"]
+
+
+def test_what_names_a_thing_that_is_excepted_says_where_that_is():
+    """The state of the type opens `F1`, which this unit has not: no other name is meant by it."""
+    unit = 'rig "Unit" system 12 V, rules rv\ninclude "type.rig"\n    except rig\n    except F1\n'
+    result = check("unit.rig", text=unit, instead={"type.rig": TYPE})
+    told = [one for one in result.findings if "nothing is called `F1`" in one.headline]
+    assert any(TYPE[one.at.span.start :].startswith("F1 open") for one in told)
+    for one in told:
+        (other,) = one.others
+        assert unit[other.span.start : other.span.end] == "F1"
+        assert other.text == "excepted here"
+        assert "except the statement that names `F1`, too" in one.fix.text

@@ -26,6 +26,7 @@ if TYPE_CHECKING:
         each_in_turn as each_in_turn,
     )
     from rigfolio.judgement.mending import (
+        combined as combined,
         difference as difference,
         differences as differences,
         mended as mended,
@@ -79,7 +80,7 @@ else:
         folders="INCLUDE included_path rig_files",
         kept="kept_verdicts",
         many="FIRST WORTH_A_PROCESS check_many each_in_turn",
-        mending="difference differences mended refuse_types written_files",
+        mending="combined difference differences mended refuse_types written_files",
         places="places_of",
         report="CAUTION as_json as_text joined_json object_of_file one_message summary",
         result="Result check digest job_of understood",

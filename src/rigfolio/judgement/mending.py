@@ -1,14 +1,15 @@
 """The ways out of a rig that go together, as a difference to read and as texts to write."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from difflib import unified_diff
+from itertools import pairwise
 from pathlib import Path
 
-from rigfolio.findings import Edit, Finding
+from rigfolio.findings import Edit, Finding, Span
 from rigfolio.judgement.result import Result
-from rigfolio.judgement.trial import Mended, together
+from rigfolio.judgement.trial import Mended, goes_with, together
 from rigfolio.lang import apply, edited
-from rigfolio.record import replace
+from rigfolio.record import record, replace
 from rigfolio.refusal import RefusalError
 from rigfolio.reports import clean
 from rigfolio.sizing import keeping_found
@@ -33,9 +34,11 @@ def mended(result: Result) -> tuple[Mended, str]:
         What goes together; the difference, with what is left to decide. It ends in a line break.
     """
     found = together(result)
+    kept = found.edits
     if result.study is not None:
-        found = replace(found, edits=keeping_found(result.study.rig, found.edits))
-    lines = list(differences(result.texts, found.edits, "mended"))
+        kept = keeping_found(result.study.rig, found.edits)
+    found = replace(found, edits=kept, tried=found.edits)
+    lines = list(differences(result.texts, kept, "mended"))
     lines.append(_counted(result, found))
     return found, "\n".join(lines) + "\n"
 
@@ -55,6 +58,97 @@ def written_files(result: Result, by_file: Mapping[str, Iterable[Edit]]) -> Mapp
         path = Path(file)
         contents[path] = edited(path.read_bytes(), result.texts[file], edits)
     return contents
+
+
+def combined(
+    results: Sequence[Result], found: Sequence[Mended]
+) -> Mapping[str, tuple[Result, tuple[Edit, ...]]]:
+    """What is written into each file for several rigs, with a rig whose text of it that is.
+
+    A part that several rigs share gets what is written for each of them, once all of it was tried
+    in each.
+
+    Raises
+    ------
+    RefusalError
+        Two rigs want a shared part otherwise in one place, or what is written for one of them
+        spoils another.
+    """
+    written = _gathered((result, one.edits) for result, one in zip(results, found, strict=True))
+    tried = _gathered((result, one.tried) for result, one in zip(results, found, strict=True))
+    for gathered in written.values():
+        _refuse_unlike(gathered)
+    for result, one in zip(results, found, strict=True):
+        whole = {
+            file: _placed(file, tried[path].edits)
+            for file in result.texts
+            if (path := Path(file).resolve()) in tried
+        }
+        own = {file: frozenset(edits) for file, edits in one.tried.items()}
+        if own != {file: frozenset(edits) for file, edits in whole.items()}:
+            _refuse_spoilt(result, one, whole, own)
+    return {one.file: (one.result, _placed(one.file, one.edits)) for one in written.values()}
+
+
+@record
+class _Gathered:
+    """What is written into one file: a rig of which it is a part, what that calls it, the edits.
+
+    Each edit is known by its place and its words, with the rig that wants it.
+    """
+
+    result: Result
+    file: str
+    edits: dict[tuple[int, int, str], str]
+
+
+def _gathered(
+    wanted: Iterable[tuple[Result, Mapping[str, tuple[Edit, ...]]]],
+) -> dict[Path, _Gathered]:
+    """The edits of several rigs by the file that they are written into, by whatever way."""
+    made: dict[Path, _Gathered] = {}
+    for result, by_file in wanted:
+        for file, edits in by_file.items():
+            one = made.setdefault(Path(file).resolve(), _Gathered(result, file, {}))
+            for edit in edits:
+                key = (edit.span.start, edit.span.end, edit.text)
+                one.edits.setdefault(key, result.file)
+    return made
+
+
+def _placed(file: str, edits: Iterable[tuple[int, int, str]]) -> tuple[Edit, ...]:
+    """Edits by their places in a file, as a rig calls it."""
+    return tuple(Edit(Span(file, start, end), text) for start, end, text in sorted(edits))
+
+
+def _refuse_unlike(gathered: _Gathered) -> None:
+    """Nothing, unless two rigs want a file otherwise in one place."""
+    edits = gathered.edits
+    for one, two in pairwise(sorted(edits)):
+        if two[0] < one[1] or two[0] == one[0]:
+            why = "they want it otherwise in one place"
+            raise _not_shared(gathered.file, edits[one], edits[two], why)
+
+
+def _refuse_spoilt(
+    result: Result, one: Mended, whole: Mapping[str, tuple[Edit, ...]],
+    own: Mapping[str, frozenset[Edit]],
+) -> None:  # fmt: skip
+    """Nothing, unless what is written for others into what they share leaves a rig worse."""
+    every = [edit for edits in whole.values() for edit in edits]
+    if goes_with(result, every, one.findings):
+        return
+    file = next(name for name, edits in whole.items() if frozenset(edits) != own.get(name))
+    raise _not_shared(file, "others", result.file, "what mends one of them spoils the other")
+
+
+def _not_shared(file: str, one: str, two: str, why: str) -> RefusalError:
+    whose = f"`{two}` and others" if one == "others" else f"`{one}` and `{two}`"
+    return RefusalError(
+        "shared-not-written",
+        f"`{file}` is a part of {whose}: {why}; nothing was changed",
+        "write into one rig at a time, and judge the others again in between",
+    )
 
 
 def refuse_types(result: Result, files: Iterable[str | Path]) -> None:

@@ -154,7 +154,7 @@ def _load(
     file: str, text: str | None, instead: Mapping[str, str] | None = None
 ) -> tuple[RigTexts, Draft, tuple[Finding, ...]]:
     reading = read_rig(file, text, instead)
-    draft = Draft()
+    draft = Draft(excepted=reading.excepted)
     for block in reading.blocks:
         read_blocks([block], draft)
         if len(draft.found) > MOST_ERRORS:

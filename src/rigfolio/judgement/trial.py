@@ -6,6 +6,7 @@ worse. One that does not is taken back, and what to measure, ask or part is said
 
 from collections.abc import Iterable, Mapping, Sequence
 from itertools import pairwise
+from types import MappingProxyType
 
 from rigfolio.findings import RANK, Edit, Finding, Fix, Severity
 from rigfolio.judgement.result import Result, check
@@ -21,11 +22,13 @@ class Mended:
     """The ways out of a rig that go together, and what is left to be found with all of them.
 
     `edits` are by file, `findings` those that are mended, `result` is that of the texts with them.
+    `tried` are the same edits without what keeps beside them what is fitted, where that was added.
     """
 
     edits: Mapping[str, tuple[Edit, ...]]
     findings: tuple[Finding, ...]
     result: Result
+    tried: Mapping[str, tuple[Edit, ...]] = MappingProxyType({})
 
 
 def tried(result: Result, most: int | None = None) -> Result:
@@ -97,6 +100,17 @@ def _serves(result: Result, edits: Iterable[Edit], wanted: Sequence[Finding]) ->
     is_light = all(one.severity is Severity.ADVICE for one in new)
     is_better = not new or (is_light and gravest < RANK[Severity.ADVICE])
     return again if is_better else None
+
+
+def goes_with(result: Result, edits: Iterable[Edit], wanted: Sequence[Finding]) -> bool:
+    """Whether some edits mend some findings of a rig, or none, and leave nothing in it worse."""
+    made = tuple(edits)
+    if wanted:
+        return _serves(result, made, wanted) is not None
+    again = _with(result, made)
+    if again is None or (again.study is None) != (result.study is None):
+        return False
+    return not worse(result.findings, again.findings, moved_by(made))
 
 
 def _was_hidden(new: Finding, wanted: Iterable[Finding], again: Result, moved: Moved) -> bool:

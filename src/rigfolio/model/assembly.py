@@ -62,7 +62,14 @@ def build(draft: Draft, digest: str = "") -> Rig:
     rig = _renamed(noted(rig, draft.notes, names), expansion.same | expansion.joined)
     rig = accepting(pictured(rig, draft.photos, names), draft.accepted, names)
     rig = with_loads_named(bonded(rig), expansion.unnamed)
-    return replace(rig, where=where_is(rig), problems=tuple(names.problems))
+    problems = tuple(_as_excepted(one, draft) for one in names.problems)
+    return replace(rig, where=where_is(rig), problems=problems)
+
+
+def _as_excepted(problem: Problem, draft: Draft) -> Problem:
+    """A name that means nothing, with the place that excepts it, where one does."""
+    at = draft.excepted.get(problem.name.casefold())
+    return replace(problem, other=at) if problem.kind == "not-defined" and at else problem
 
 
 def _head_of(draft: Draft) -> RigSaid:

@@ -255,3 +255,5 @@ class Draft:
     found: list[Finding] = field(default_factory=list)
     """Errors of the text that only a statement can see."""
     broken: list[Broken] = field(default_factory=list)
+    excepted: dict[str, Span] = field(default_factory=dict)
+    """What a unit has not of its type, by name in small letters, with the place that says so."""

@@ -30,7 +30,8 @@ class RigTexts:
 
     The text of a rig file that could not be read is empty. `raw` is what the files hold, to the
     byte: a text has lost its byte order mark and bare carriage returns. `types` are the files of
-    which an `include` excepts something, with the places there of what the rig has not.
+    which an `include` excepts something, with the places there of what the rig has not; `excepted`
+    what that is called, in small letters, with the places that except it.
     """
 
     def __init__(self, shown: str, instead: Mapping[str, str]) -> None:
@@ -42,6 +43,7 @@ class RigTexts:
         self.lines = 0
         self.seen: set[str] = set()
         self.types: dict[str, tuple[Span, ...]] = {}
+        self.excepted: dict[str, Span] = {}
 
 
 def read_rig(
@@ -115,6 +117,7 @@ def _take_over(
     found: list[Finding] = []
     taken = taken_over(include, reading.blocks[start:], found)
     reading.blocks[start:] = taken.blocks
+    reading.excepted |= taken.names
     if len(reading.found) == errors:
         # In a file that was not read whole, something is missing for another reason.
         reading.found += found

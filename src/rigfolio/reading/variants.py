@@ -1,7 +1,8 @@
 """A unit that differs from its type in a few lines: what it takes over of the file of the type."""
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from types import MappingProxyType
 
 from rigfolio.findings import Finding, Label, Span
 from rigfolio.lang import Block, TextLine, error
@@ -38,12 +39,14 @@ class _Excepted:
 class TakenOver:
     """What a rig has of an included file, and the places there of what it has not.
 
-    `is_type` is whether anything was excepted at all.
+    `is_type` is whether anything was excepted at all. `names` are those of what is left out, in
+    small letters, each with the place that excepts it.
     """
 
     blocks: tuple[Block, ...]
     left_out: tuple[Span, ...] = ()
     is_type: bool = False
+    names: Mapping[str, Span] = MappingProxyType({})
 
 
 @record
@@ -92,11 +95,13 @@ def taken_over(include: Block, blocks: Sequence[Block], found: list[Finding]) ->
     pieces = [one for at, block in enumerate(blocks) for one in _pieces(block, at)]
     named = _by_name(pieces)
     out: list[_Piece] = []
+    names: dict[str, Span] = {}
     amiss: list[Finding] = []
     for one in excepted:
         meant = next((each[one.key] for each in named if one.key in each), [])
         if len(meant) == 1:
             out += meant
+            names |= dict.fromkeys(_folded((*meant[0].names, *meant[0].inside)), one.span)
         elif len(amiss) < MOST_ERRORS:
             amiss.append(_several(one, meant) if meant else _not_there(one, pieces))
     found += amiss
@@ -106,7 +111,7 @@ def taken_over(include: Block, blocks: Sequence[Block], found: list[Finding]) ->
         lines.setdefault(piece.block, []).append(piece)
     rests = [_rest(block, lines.get(at, ())) for at, block in enumerate(blocks)]
     kept = tuple(rest for rest in rests if rest is not None and not _is_of(rest, left, gone))
-    return TakenOver(kept, tuple(one.span for one in out), is_type=True)
+    return TakenOver(kept, tuple(one.span for one in out), is_type=True, names=names)
 
 
 def _excepted(include: Block) -> Iterator[_Excepted]:

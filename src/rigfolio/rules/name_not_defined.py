@@ -22,7 +22,7 @@ def check(study: Study) -> Iterator[Finding]:
             yield RULE.finding(
                 _HEADLINES[problem.kind].format(name=problem.name, near=problem.near),
                 problem.at,
-                others=[(problem.other, "defined here")] if problem.other else [],
+                others=[(problem.other, _other(problem))] if problem.other else [],
                 fix=_fix(problem),
             )
 
@@ -36,7 +36,15 @@ _HEADLINES = {
 }
 
 
+def _other(problem: Problem) -> str:
+    return "excepted here" if problem.kind == "not-defined" else "defined here"
+
+
 def _fix(problem: Problem) -> Fix:
+    if problem.kind == "not-defined" and problem.other:
+        return Fix(
+            f"except the statement that names `{problem.name}`, too, and write it anew without it"
+        )
     if problem.kind == "end-not-plain":
         return Fix(f"write the end: {problem.near}")
     if problem.kind == "not-defined" and problem.near:

@@ -209,20 +209,20 @@ def _say_text(results: "tuple[Result, ...]", *, every: bool) -> None:
 
 def _mended(results: "tuple[Result, ...]", given: Namespace) -> "tuple[tuple[Result, ...], str]":
     """What is found, after what may be written is written where that is asked; and what changes."""
-    from rigfolio.judgement import check_many, mended, refuse_types, written_files
+    from rigfolio.judgement import check_many, combined, mended, refuse_types, written_files
     from rigfolio.reports import written_words
 
-    told: list[str] = []
+    found = [mended(result) for result in results]
+    told = [difference for _, difference in found]
     contents: dict[Path, bytes] = {}
-    for result in results:
-        found, difference = mended(result)
-        told.append(difference)
-        if given.write:
-            refuse_types(result, found.edits)
-        try:
-            contents |= written_files(result, found.edits) if given.write else {}
-        except (OSError, ValueError) as problem:
-            raise not_written(problem) from None
+    if given.write:
+        for result, (one, _) in zip(results, found, strict=True):
+            refuse_types(result, one.edits)
+        for file, (result, edits) in combined(results, [one for one, _ in found]).items():
+            try:
+                contents |= written_files(result, {file: edits})
+            except (OSError, ValueError) as problem:
+                raise not_written(problem) from None
     if contents:
         write(contents, read={k: v for one in results for k, v in one.texts.items()})
         told.append(written_words(contents))
