@@ -219,3 +219,30 @@ def test_a_wire_written_in_above_moves_no_name_in_its_circuit() -> None:
     ]
     assert not [c for c in found.changes if c.kind == "renamed"]
     assert found.wires == {"P1.1/Clock", "P1.1/Clock R"}
+
+
+RIDDLES = """
+rig "Riddles" system 12 V, rules vehicle
+battery B1 agm, 100 Ah, internal 20 mohm
+panel P1 4 slots of 20 A, negative N1
+busbar N1 100 A
+wire B1+ to P1 6 AWG red 1 ft, fuse 50 A at B1+
+wire N1 to B1- 6 AWG black 1 ft
+circuit P1.1 "Left alone" fuse 5 A
+    wire 16 AWG grey 4 ft
+    load "not known yet" 1 A
+circuit P1.2 "Riddle" fuse 5 A
+    wire 16 AWG brown 4 ft
+    load "not known yet" 2 A
+"""
+
+
+def test_a_load_whose_namesake_got_a_name_is_no_change() -> None:
+    """Of two loads that nobody had named one is named: the other is called otherwise, no more."""
+    text = RIDDLES.replace('"not known yet" 2 A', '"Camera" 2 A')
+    before, after = judged(RIDDLES), judged(text)
+    assert before.study is not None
+    assert after.study is not None
+    made = compare(before.study.rig, after.study.rig, before.findings, after.findings)
+    assert any("P1.2" in one[2:4] for one in told(made))
+    assert not [one for one in told(made) if "P1.1" in one[2:4]]

@@ -142,6 +142,18 @@ def test_behind_a_converter_the_currents_go_by_their_ratio():
     assert lasts.lasts_s / DAY_S == pytest.approx(80 / (44 * 8 / 30))
 
 
+def test_what_is_left_out_behind_a_converter_is_named_by_its_loads():
+    """The converter is counted with what is known behind it: it is not left out itself."""
+    text = BASE.replace("battery B1 flooded, 100 Ah", "battery B1 lithium, 100 Ah, 51.2 V")
+    text = text.replace("charger C1 30 A\n", "dc-dc E1 30 A from 51.2 V to 12 V, draws 8 A\n")
+    text = text.replace("S1.load to P1", "S1.load to E1.in").replace("C1+ to P1", "E1.out to P1")
+    study = study_of(text.replace("C1- to N1", "E1- to N1"), ASKED)
+    whole = use_of_rig(study)
+    assert ah(whole.known_c) == pytest.approx(44 * 8 / 30)
+    assert len(whole.unknown) == 1
+    assert "Radio" in whole.unknown[0]
+
+
 def test_banks_that_are_joined_last_together():
     _, rig, _ = load(str(EXAMPLES / "kittiwake-30.rig"))
     found = [one for one in autonomy(Study(rig, rig.book)) if one.state == "moored"]

@@ -17,7 +17,6 @@ ALLOWED = {
     "answers/short.py": "how much of its time a wire has used up, in whole steps",
     "labels/photo.py": "how sure a guess of a colour is, in whole steps",
     "operating/test_points.py": "what a meter shows, in whole millivolts",
-    "swap/power.py": "what a meter shows, one figure to another",
 }
 NUMBER = re.compile(r"[0-9.,+]*[efgEFG%n]'?$")
 

@@ -79,3 +79,25 @@ def test_any_names_fit(slots, names):
     for page in pick_list.pages(job):
         assert overlaps(page) == ()
         assert off_paper(page) == []
+
+
+RIDDLE = """
+rig "Riddle" system 12 V, rules vehicle
+battery B1 agm, 100 Ah, internal 20 mohm
+panel P1 4 slots of 20 A, negative N1
+busbar N1 100 A
+wire B1+ to P1 6 AWG red 1 ft, fuse 50 A at B1+
+wire N1 to B1- 6 AWG black 1 ft
+circuit P1.1 "Lamps" fuse ? A
+    wire 16 AWG grey 4 ft
+    switch SW1 "Door" 10 A
+    wire 16 AWG grey 4 ft
+    load "Lamp" 1 A
+"""
+
+
+def test_no_fuse_is_bought_of_a_rating_that_nobody_knows():
+    job = job_of_result(check("riddle.rig", text=RIDDLE))
+    (row,) = [row for row in pick_list.table(job) if "unknown rating" in row[1]]
+    assert row[3] == "0"
+    assert "?" not in " ".join(map(str, row))

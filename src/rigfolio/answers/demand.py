@@ -167,7 +167,7 @@ def _of_that(study: Study, one: LevelDemand) -> Wording:
     if not unknown:
         return Wording("; ".join(parts), "; ".join(parts))
     named = f"not counted: {', '.join(load_words(study.rig, load) for load in unknown)}"
-    places = list(dict.fromkeys(load.circuit or load.about.name for load in unknown))
+    places = list(dict.fromkeys(load.circuit or str(load.about) for load in unknown))
     more = len(places) - _MOST_NAMES
     tail = f" and {more} more" if more > 0 else ""
     short = f"without {', '.join(places[:_MOST_NAMES])}{tail}"

@@ -146,7 +146,8 @@ def _loads(before: Rig, after: Rig, old: Circuit, new: Circuit) -> Iterator[Told
         found: dict[str, tuple[str, Said]] = {}
         for load in rig.loads:
             if load.about.name in names:
-                label = str(load.about)
+                # Beside others of that name elsewhere it is called by its circuit, too.
+                label = load.about.label or load.about.name
                 while label in found:
                     label += "'"
                 found[label] = load.about.name, load_said(load)
@@ -162,8 +163,12 @@ def _loads(before: Rig, after: Rig, old: Circuit, new: Circuit) -> Iterator[Told
         else:
             for words, is_learnt in differences(was[label][1], said):
                 yield f"`{label}`: {words}", is_learnt
-    there = {*now, *(str(before.by_name.loads[name].about) for name in identified.values())}
-    yield from ((f"`{label}` is gone", False) for label in was if label not in there)
+    known = {*identified.values()}
+    yield from (
+        (f"`{label}` is gone", False)
+        for label, (name, _) in was.items()
+        if label not in now and name not in known
+    )
 
 
 def _parts(before: Rig, after: Rig) -> Iterator[Change]:

@@ -47,6 +47,8 @@ class Use:
     day_share: float | None
     day_c: float | None
     missing: str = ""
+    gaps: tuple[str, ...] = ()
+    """The loads behind a converter of which its own use leaves out what nobody knows."""
 
 
 @record
@@ -207,9 +209,8 @@ def _converter(study: Study, drive: SourceReach, known: dict[str, Use], name: st
     out_c = sum(part.day_c for part in parts if part.day_c is not None)
     day_c = out_c * use.current_a / source.limit_a
     share = day_c / use.current_a / DAY_S if use.current_a else None
-    gaps = [part.label for part in parts if part.day_c is None]
-    missing = f"also feeds {', '.join(gaps)}" if gaps else ""
-    return Use(use.load, use.label, use.circuit, use.current_a, share, day_c, missing)
+    gaps = tuple(part.label for part in parts if part.day_c is None)
+    return Use(use.load, use.label, use.circuit, use.current_a, share, day_c, gaps=gaps)
 
 
 def _sum(name: str, label: str, found: Iterable[Use]) -> DayUse:
@@ -218,7 +219,11 @@ def _sum(name: str, label: str, found: Iterable[Use]) -> DayUse:
         name,
         label,
         sum(part.day_c for part in parts if part.day_c is not None),
-        tuple(part.label for part in parts if part.day_c is None or part.missing),
+        tuple(
+            label
+            for part in parts
+            for label in (part.gaps or ((part.label,) if part.day_c is None else ()))
+        ),
     )
 
 

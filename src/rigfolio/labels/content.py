@@ -40,6 +40,13 @@ class SlotLabel:
     mind: str = ""
     note: str = ""
     is_note: bool = False
+    has_volts: bool = False
+    """Whether the longest of the ratings has the volts behind it."""
+
+    @property
+    def plain_ratings(self) -> tuple[str, ...]:
+        """The ratings without volts, for where these stand above all of them."""
+        return self.ratings[1:] if self.has_volts else self.ratings
 
     @property
     def place(self) -> str:
@@ -113,7 +120,7 @@ def _of_device(job: Job, row: DeviceRow, circuit: Circuit | None) -> SlotLabel:
         else _with_volts(tuple(filter(None, ratings)), volts),
         wires=(row.effect, row.short_effect) if row.label else (row.place,), has_circuit=True,
         shade=colour_book().by_word[word].rgb if word and not too_large else None,
-        too_large=too_large,
+        too_large=too_large, has_volts=bool(volts) and not too_large,
         mind="; ".join(w for w in (device.about.condition.upper(), device.about.note) if w),
     )  # fmt: skip
 
@@ -168,12 +175,14 @@ def _filled(job: Job, circuits: Sequence[Circuit], number: str, above: str) -> S
     too_large = any(is_too_large(job.study, circuit) for circuit in circuits)
     word = wording.fuse_word(device)
     shade = colour_book().by_word[word].rgb if word and not too_large else None
+    volts = volts_at(job.study, (first.start,))
+    is_warned = too_large and device is not None
     return SlotLabel(
         number, above, " + ".join(each.label or "no name stated" for each in circuits),
         ratings=_warnings(device, largest_words(job.study, first, short=False))
         if too_large and device else
-        _with_volts(_ratings(fitted_words(job.study, first), device),
-                    volts_at(job.study, (first.start,))),
+        _with_volts(_ratings(fitted_words(job.study, first), device), volts),
+        has_volts=bool(volts) and not is_warned,
         wires=_wires(job.rig, first), shade=shade,
         always_on=any(each.always_on for each in circuits), too_large=too_large, has_circuit=True,
         mind="; ".join(word for each in circuits for word in _mind(job.rig, each)),

@@ -73,7 +73,7 @@ def _slot(label: SlotLabel, box: Box) -> Iterator[Mark]:
             yield from patch(across, top + 0.6, _BAR_MM, high - 1.2, label.shade)
         room = (across + _BAR_MM + _PAD_MM, top + 0.2, _RATING_MM - 2 * _PAD_MM, high - 0.4)
         lines = max(1, int((high - 0.4) / _LINE_MM))
-        said = first_uncut(label.ratings, room[2], FLOOR_PT, bold=True)
+        said = first_uncut(label.plain_ratings, room[2], FLOOR_PT, bold=True)
         yield from block(said, room, Style(9, FLOOR_PT, lines, bold=True, align="start"))
         across += _BAR_MM + _RATING_MM
     name = (across, top + 0.2, left + wide - across - _PAD_MM, high - 0.4)

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping
 from rigfolio import wording
 from rigfolio.job import Job
 from rigfolio.model import Conductor, Device
-from rigfolio.network import ends_of_run, runs_of
+from rigfolio.network import ends_of_run, name_of_run, runs_of
 from rigfolio.protection import guard_facts
 from rigfolio.record import record
 from rigfolio.values import MINUS
@@ -68,7 +68,7 @@ def tagged_wires(job: Job) -> Iterator[TaggedWire]:
         if wire.name in done or not job.wants(*_named_by(job, run)):
             continue
         done.update(each.name for each in run)
-        name = _run_name(run)
+        name = name_of_run(run)
         for number in range(1, wire.count + 1):
             called = f"{name} ({number} of {wire.count})" if wire.count > 1 else name
             here, there = ends_of_run(run)
@@ -120,13 +120,6 @@ def _named_by(job: Job, run: tuple[Conductor, ...]) -> Iterator[str]:
         for edge, _ in job.study.net.steps(end):
             if isinstance(edge, Device):
                 yield edge.about.name
-
-
-def _run_name(run: tuple[Conductor, ...]) -> str:
-    """`P1.2/1`, or `P1.2/1+2` for a piece of two conductors."""
-    first, *more = (wire.name for wire in run)
-    stem = first[: first.rfind("/") + 1]
-    return "+".join((first, *(name.removeprefix(stem) for name in more)))
 
 
 def _tag(job: Job, run: tuple[Conductor, ...], name: str, ends: tuple[str, str]) -> Tag:

@@ -64,6 +64,7 @@ if TYPE_CHECKING:
     )
     from rigfolio.network.runs import (
         ends_of_run as ends_of_run,
+        name_of_run as name_of_run,
         runs_of as runs_of,
     )
 else:
@@ -78,5 +79,5 @@ else:
         polarity="reversed_source turned",
         parallel="joins_now_and_then parallel_banks",
         paths="Tree Walk Way trees within_bank",
-        runs="ends_of_run runs_of",
+        runs="ends_of_run name_of_run runs_of",
     )

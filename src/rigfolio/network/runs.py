@@ -47,6 +47,13 @@ def ends_of_run(run: tuple[Conductor, ...]) -> tuple[str, str]:
     return begins, ends
 
 
+def name_of_run(run: tuple[Conductor, ...]) -> str:
+    """What a piece of wire is called: `P1.2/1`, or `P1.2/1+2` of two conductors."""
+    first, *more = (wire.name for wire in run)
+    stem = first[: first.rfind("/") + 1]
+    return "+".join((first, *(name.removeprefix(stem) for name in more)))
+
+
 def _along(
     wire: Conductor, joined: dict[str, list[Conductor]], done: set[str]
 ) -> Iterator[Conductor]:  # fmt: skip

@@ -32,6 +32,7 @@ if TYPE_CHECKING:
     from rigfolio.operating.expected import (
         shut_words as shut_words,
         stages as stages,
+        stages_of as stages_of,
     )
     from rigfolio.operating.insides import (
         Insides as Insides,
@@ -53,9 +54,6 @@ if TYPE_CHECKING:
         source_ohm as source_ohm,
         standing as standing,
         wire_ohm as wire_ohm,
-    )
-    from rigfolio.operating.rest_volts import (
-        bank_at_rest as bank_at_rest,
     )
     from rigfolio.operating.scenario import (
         Scenario as Scenario,
@@ -89,11 +87,10 @@ else:
         circuit_net="Drawn directions drawn_behind",
         copper="Copper Hot SizeOf as_stated copper_of",
         draws="circuit_draws draws_by_circuit draws_without_loss homes_of most_alone_w user_of",
-        expected="shut_words stages",
+        expected="shut_words stages stages_of",
         insides="Insides inside_ohms stated_ohms usual_ohms",
         meter="NOTHING_WRONG Scene Shown Wrong drawn_at edges_of",
         point="STIFF_OHM operating source_ohm standing wire_ohm",
-        rest_volts="bank_at_rest",
         scenario="Scenario alone at_once drawn_in for_hours own_circuit point_in",
         short_test="short_stages",
         test_points="MeterPoint Stage StageStep bounds_words is_small judged_bounds "

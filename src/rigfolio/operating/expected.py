@@ -12,7 +12,7 @@ from math import inf
 from rigfolio.books import figure
 from rigfolio.findings import Unknown
 from rigfolio.isolation import Open, combiners, kept_loads
-from rigfolio.model import DEVICES, Circuit, Device, Load, Panel
+from rigfolio.model import DEVICES, Circuit, Device, Load, Panel, Source
 from rigfolio.network import Edge, edge_name, ends
 from rigfolio.operating.bounds import Bounds, LiveBounds
 from rigfolio.operating.load_readings import LoadReadings, taken
@@ -72,6 +72,11 @@ class Stages:
             "electronics in it.",
             tuple(step for step in steps if step.points),
         )
+
+    def at_rest(self, source: Source) -> MeterPoint:
+        """Volts at the posts of a source with all off."""
+        bounds = self.live.bounds(frozenset(), source.plus)
+        return self.probes.volts(bounds, source.plus, source.minus)
 
     def feed(self) -> Stage:
         """Volts along the feed of each panel, nothing on."""
@@ -232,12 +237,16 @@ def _guarded(whole: Stages) -> tuple[Circuit, ...]:
 
 
 def _way_back_ohms(whole: Stages) -> Iterator[MeterPoint]:
-    """From the minus of each panel to that of each battery."""
+    """From the minus of each panel to that of each battery; what two of them share is read once."""
     most = figure("sound", "return_ohm")
-    for source in whole.rig.sources:
-        for panel in whole.panels:
-            if source.stores and panel.negative:
-                yield whole.probes.point(panel.negative, source.minus, "ohm", (0.0, most))
+    pairs = dict.fromkeys(
+        (panel.negative, source.minus)
+        for source in whole.rig.sources
+        for panel in whole.panels
+        if source.stores and panel.negative
+    )
+    for a, b in pairs:
+        yield whole.probes.point(a, b, "ohm", (0.0, most))
 
 
 def _supplies(whole: Stages, read: Container[str]) -> Iterator[StageStep]:

@@ -32,7 +32,7 @@ from rigfolio.findings import Finding, Severity
 from rigfolio.isolation import Plan, back_feed_words, in_turn, isolate, still_live_words
 from rigfolio.job import Job
 from rigfolio.judgement import places_of
-from rigfolio.labels import device_rows, labels_of, small_face, small_slot_mm
+from rigfolio.labels import device_rows, labels_of, small_face, small_slot_mm, volts_at
 from rigfolio.model import Panel
 from rigfolio.protection import is_barred
 from rigfolio.record import once, record
@@ -270,8 +270,8 @@ def _face(job: Job, panel: Panel, box: Box, rows: int) -> Iterator[Mark]:
     left, top, wide, slot_mm = box
     name = Style(12, FLOOR_PT, bold=True, align="start", kind=Kind.HEADING)
     yield from block(str(panel.about), (left, top, wide, 5.5), name)
-    volts = job.study.volts.get(panel.bus, job.rig.system_v)
-    facts = f"{show(volts, 'V')}, {panel.slots} slots, fed at {short_end(job.rig, panel.feed)}"
+    volts = volts_at(job.study, (panel.bus,)) or show(job.rig.system_v, "V")
+    facts = f"{volts}, {panel.slots} slots, fed at {short_end(job.rig, panel.feed)}"
     yield from block(facts, (left, top + 5.5, wide, 4), Style(8, FLOOR_PT, align="start"))
     cells = (left, top + _FACE_HEAD_MM, wide, slot_mm)
     yield from small_face(panel, labels_of(job, panel), cells, rows)

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 
 from rigfolio.isolation import Plan, isolate_ends, parted_from_source, place_of
 from rigfolio.model import Circuit, Conductor, Panel, Rig
+from rigfolio.network import ends_of_run, name_of_run, runs_of
 from rigfolio.operating import shut_words
 from rigfolio.protection import guard_of_circuit
 from rigfolio.reports import HANDS, JUDGED, SLIPPED
@@ -145,16 +146,26 @@ def _mark(rig: Rig, wires: Sequence[Conductor], circuits: Sequence[Circuit]) -> 
 def _unstated(rig: Rig, circuits: Sequence[Circuit]) -> Iterator[Task]:
     """The returns that nobody has stated, some a step, by where they land and by their tubes."""
     alike: dict[tuple[str, str], list[str]] = {}
+    by_wire = {wire.name: run for run in runs_of(rig) for wire in run}
     for circuit in circuits:
-        wires = [wire for wire in map(rig.conductor, circuit.returns) if wire.assumed]
-        joints = {wire.a for wire in wires}
-        for wire in wires:
-            where = "on the way" if wire.b in joints else f"at {short_end(rig, wire.b)}"
-            alike.setdefault((where, sleeve_words(wire)), []).append(wire.name)
+        runs = dict.fromkeys(by_wire[n] for n in circuit.returns if rig.conductor(n).assumed)
+        ends = {run: _landing_of(run, circuit) for run in runs}
+        joints = {start for start, _ in ends.values()}
+        for run, (_, end) in ends.items():
+            where = "on the way" if end in joints else f"at {short_end(rig, end)}"
+            alike.setdefault((where, sleeve_words(run[0])), []).append(name_of_run(run))
     for (where, sleeve), names in alike.items():
         for at in range(0, len(names), _A_STEP):
             listed = ", ".join(names[at : at + _A_STEP])
             yield Task(f"not stated, {where}: {listed}", sleeve)
+
+
+def _landing_of(run: tuple[Conductor, ...], circuit: Circuit) -> tuple[str, str]:
+    """Where a return begins and where it lands: whichever of its wires stands last leads there."""
+    begins, ends = ends_of_run(run)
+    last = max(run, key=lambda wire: circuit.returns.index(wire.name))
+    first = min(run, key=lambda wire: circuit.returns.index(wire.name))
+    return (begins, ends) if last.b == ends or first.a == begins else (ends, begins)
 
 
 def _move(

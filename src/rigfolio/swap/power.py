@@ -14,7 +14,7 @@ from rigfolio.isolation import (
     source_reach,
     still_live_words,
 )
-from rigfolio.operating import bank_at_rest, numbered_points, short_stages, standing
+from rigfolio.operating import bounds_words, numbered_points, short_stages, stages_of, standing
 from rigfolio.record import record
 from rigfolio.study import Study
 from rigfolio.swap.roof import roof_stages, sheet_stages
@@ -114,13 +114,12 @@ def low_words() -> str:
 
 
 def battery_words(study: Study) -> str:
-    """What a meter shows at the posts of a battery, half full to full, with room for both."""
+    """What a meter shows at the posts of a battery with all off, as the test sheet expects it."""
     source = next((s for s in study.rig.sources if s.stores), None)
     if source is None:
         return "volts"
-    share, spread = bank_at_rest(source)
-    low, high = (source.voltage_v * (share + side * 2.0 * spread) for side in (-1.0, 1.0))
-    return f"{source.about.name}: {low:.1f} to {high:.1f} V"
+    point = stages_of(study).at_rest(source)
+    return f"{source.about.name}: {bounds_words(point)}"
 
 
 def live(study: Study, panel: str, plan: Plan) -> WorkPart:

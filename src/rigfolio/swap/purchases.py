@@ -181,25 +181,33 @@ def fuses_fitted(devices: Iterable[Device]) -> tuple[Spare, ...]:
     )  # fmt: skip
 
 
+_UNREAD = "none is bought, and none goes in, until its rating is known"
+
+
 def _fuses(study: Study, chosen: _Chosen) -> Iterator[Pick]:
     wrong = tuple(device for device in chosen.devices if is_device_too_large(study, device))
     right = tuple(device for device in chosen.devices if device not in wrong)
     for one in fuses_fitted(right):
-        bought = str(one.fitted + spare_fuses()) if one.rating_a else "?"
+        if one.rating_a is None:
+            words = f"{one.make} of unknown rating"
+            yield Pick("Fuses", words, str(one.fitted), "0", one.places, _UNREAD)
+            continue
         yield Pick(
-            "Fuses", f"{one.make} {one.rating} {one.word}".strip(), str(one.fitted), bought,
-            one.places, "" if one.is_known else "read it on the fuse that is fitted",
+            "Fuses", f"{one.make} {one.rating} {one.word}".strip(), str(one.fitted),
+            str(one.fitted + spare_fuses()), one.places,
+            "" if one.is_known else "read it on the fuse that is fitted",
         )  # fmt: skip
     breakers: dict[str, list[str]] = {}
     for device in right:
         if device.traits.resets:
-            words = (
-                show_limit(device.rating_a, "A") if isinstance(device.rating_a, float) else "? A"
-            )
+            known = isinstance(device.rating_a, float)
+            words = show_limit(device.rating_a, "A") if known else ""
             breakers.setdefault(words, []).append(device.about.name)
     for words, names in sorted(breakers.items(), key=lambda each: natural(each[0])):
         fitted = str(len(names))
-        yield Pick("Fuses", f"breaker {words}", fitted, fitted, _places(names))
+        called = f"breaker {words}" if words else "breaker of unknown rating"
+        bought, remark = (fitted, "") if words else ("0", _UNREAD)
+        yield Pick("Fuses", called, fitted, bought, _places(names), remark)
     yield from (_not_bought(study, device) for device in wrong)
 
 
