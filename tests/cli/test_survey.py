@@ -97,7 +97,6 @@ def test_new_slots_become_circuits_and_spares(rig: Path) -> None:
     ("line", "said"),
     [
         ("P1.1,Fan,,,,,", "the text calls it `Lamp`, the survey `Fan`"),
-        ("P1.1,,14 AWG,,,,", "the text says `16 AWG`, the survey `14 AWG`"),
         ("P1.1,,,yelow,,,", "P1.1, colour: `yelow`; the nearest is `yellow`"),
         ('P1.1,,"1,5 mm2",,,,', "a comma in a number: write a point"),
         ("P1.1,,,,20,,", "no unit: write it behind the number, or name it in the heading"),
@@ -244,6 +243,44 @@ def test_what_went_dead_is_put_behind_the_wire_of_its_circuit(rig: Path) -> None
     assert survey(rig, "place,went dead", "P1.1,lamp; Radio; Step lamp") == 0
     more = '    load "Lamp" 1 A\n    load "Radio" ? A\n    load "Step lamp" ? A\n'
     assert rig.read_text(encoding="utf-8") == RIG.replace('    load "Lamp" 1 A\n', more)
+
+
+@pytest.mark.parametrize("cell", ["the lamp", "Lamp?", "LAMP", "Lamp; lamp", "Lamp 1 A", "Lamp."])
+def test_a_load_that_is_there_is_known_again_as_people_write_it(rig: Path, cell: str) -> None:
+    assert survey(rig, "place,went dead", f"P1.1,{cell}") == 0
+    assert rig.read_text(encoding="utf-8") == RIG
+
+
+def test_the_label_of_a_circuit_stands_for_its_one_load(rig: Path) -> None:
+    text = RIG.replace('load "Lamp"', 'load "Reading lamp"')
+    rig.write_text(text, encoding="utf-8")
+    assert survey(rig, "place,went dead", "P1.1,Lamp") == 0
+    assert rig.read_text(encoding="utf-8") == text
+
+
+def test_of_names_in_a_row_only_what_is_new_is_added(rig: Path) -> None:
+    assert survey(rig, "place,went dead", "P1.1,lamp and radio") == 0
+    more = '    load "Lamp" 1 A\n    load "radio" ? A\n'
+    assert rig.read_text(encoding="utf-8") == RIG.replace('    load "Lamp" 1 A\n', more)
+
+
+def test_a_load_that_hangs_elsewhere_is_told_and_not_written_twice(
+    rig: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    text = RIG + 'circuit P1.2 "Radio" fuse 5 A\n    wire 16 AWG red 4 ft\n    load "Radio" 1 A\n'
+    rig.write_text(text, encoding="utf-8")
+    assert survey(rig, "place,went dead", "P1.1,Lamp & Radio") == 1
+    assert "the text has `Radio` at P1.2" in capsys.readouterr().out
+    assert rig.read_text(encoding="utf-8") == text
+
+
+def test_another_gauge_is_kept_as_the_one_that_was_found(rig: Path) -> None:
+    assert survey(rig, "place,gauge", "P1.1,18 AWG", "F1/P1,8 AWG") == 0
+    after = rig.read_text(encoding="utf-8")
+    assert "    wire 16 AWG ? ? ft, found 18 AWG    # which colour" in after
+    assert "wire F1 to P1 6 AWG red 4 ft, found 8 AWG" in after
+    assert survey(rig, "place,gauge", "P1.1,16 AWG", "F1/P1,6 AWG") == 0
+    assert rig.read_text(encoding="utf-8") == after
 
 
 def test_what_loads_draw_goes_to_those_that_are_there_and_comes_with_new_ones(rig: Path) -> None:

@@ -7,6 +7,7 @@ import pytest
 
 from helpers.home import EXAMPLES
 from helpers.studies import studied, study_from
+from rigfolio.books import meter_volt
 from rigfolio.diagnosis.choice import choices, next_reading
 from rigfolio.diagnosis.posterior import diagnose
 from rigfolio.diagnosis.verdicts import Diagnosis, by_part
@@ -102,3 +103,19 @@ def test_a_converter_holds_its_volts_whatever_charges_its_input() -> None:
     told = found("P2.1 = 11.9 V, in home", study=study)
     assert untouched(told) < 0.1
     assert told.verdicts[0].faults[0].kind in ("joint", "contact")
+
+
+def test_what_a_meter_tells_apart_stands_apart_where_no_bank_was_read() -> None:
+    """What a reading shows for a fault is the mean over its amounts, to what a meter resolves."""
+    told = found("Lamp dim", "Lamp flickers")
+    scene = told.evidence.scenes[0]
+    every = [one for one in choices(told) if one.how == "volts"]
+    assert every
+    for one in every:
+        for verdict, shown in one.shows:
+            ways = [(share, trial.wrong) for share, trial in verdict.trials if share > 0.01]
+            if not verdict.touches or not ways:
+                continue
+            volts = [share * scene.solve(wrong).between_v(one.a, one.b) for share, wrong in ways]
+            mean = sum(volts) / sum(share for share, _ in ways)
+            assert shown == pytest.approx(mean, abs=meter_volt(12.0, fine=False))

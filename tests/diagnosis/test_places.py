@@ -13,6 +13,7 @@ from rigfolio.diagnosis.evidence import Evidence
 from rigfolio.diagnosis.places import MeterPlaces
 from rigfolio.diagnosis.suspects import Suspect, SuspectKind, joint_ohms, suspects
 from rigfolio.reading.meter import read_log
+from rigfolio.record import replace
 from rigfolio.study import Study
 
 RIG = """
@@ -224,3 +225,44 @@ def test_a_probe_costs_what_it_takes_to_get_it_there() -> None:
     # A fuse at a terminal is no slot.
     (alarm,) = [one for one in study.rig.circuits if one.label == "Alarm"]
     assert reaches_of(study).cost(alarm.start) == device
+
+
+WAYS_BACK = """
+rig "Ways back"
+    system 12 V
+    rules vehicle
+battery B1 agm, 100 Ah, internal 20 mohm
+panel P1 4 slots of 20 A, negative N1
+busbar N1 100 A
+busbar N2 100 A
+wire B1+ to P1 6 AWG red 1 ft, fuse 50 A at B1+
+wire N1 to B1- 6 AWG black 1 ft
+wire N2 to N1 6 AWG black 1 ft
+circuit P1.1 "Lights" fuse 10 A
+    wire 16 AWG red 10 ft
+    load "Near lamp" 1 A
+    wire 16 AWG red 6 ft
+    load "Far lamp" 1 A
+circuit P1.2 "Deck" fuse 10 A
+    wire   16 AWG red 10 ft
+    splice Z1
+    wire   18 AWG red 3 ft
+    load   "Port" 1 A
+    wire   from Z1 18 AWG red 6 ft
+    load   "Starboard" 1 A
+circuit P1.3 "Fan" fuse 5 A
+    wire 16 AWG blue 10 ft
+    load "Fan" 1 A
+    return 16 AWG black 9 ft to N2
+"""
+
+
+@pytest.mark.parametrize(("slot", "bar"), [("P1.1", "N1"), ("P1.2", "N1"), ("P1.3", "N2")])
+def test_the_black_probe_goes_to_the_bar_that_the_way_back_leads_to(slot: str, bar: str) -> None:
+    """The last return of the text may lead from one lamp to another, or to a joint."""
+    study = study_from(WAYS_BACK)
+    assert MeterPlaces(study).minus_of(slot) == bar
+    for order in (1, -1):
+        circuits = tuple(replace(one, returns=one.returns[::order]) for one in study.rig.circuits)
+        turned = Study(replace(study.rig, circuits=circuits), study.book.name)
+        assert MeterPlaces(turned).minus_of(slot) == bar

@@ -15,6 +15,7 @@ from rigfolio.diagnosis import (
     next_reading,
 )
 from rigfolio.model import Reading, Rig
+from rigfolio.record import replace
 from rigfolio.reports import (
     HANDS,
     JUDGED,
@@ -37,6 +38,8 @@ from rigfolio.wording import in_a_row, short_end, typed
 _SHOWN = 6
 _SHARE = 0.02
 _LIKELY = 0.1
+# From here on that nothing shows is told before any fault [-].
+_MOSTLY = 0.5
 # From here on a meter in hand shows the sign that it shows for no way at all.
 _OPEN_OHM = 1e5
 _UNITS: Mapping[How, str] = {
@@ -190,6 +193,10 @@ def _rest(found: Diagnosis, name: str) -> str:
 def _told(found: Diagnosis) -> list[Verdict]:
     touching = [one for one in found.verdicts if one.touches]
     told = [one for one in touching if one.share >= _SHARE][:_SHOWN]
+    elsewhere = 1.0 - sum(one.share for one in touching)
+    if not told and elsewhere >= _MOSTLY:
+        sound = next(one for one in found.verdicts if one.faults[0].kind == "nothing")
+        return [replace(sound, share=elsewhere)]
     return told or touching[:1] or list(found.verdicts[:1])
 
 
@@ -248,6 +255,8 @@ def _no_choice(found: Diagnosis) -> str:
     if not found.explains:
         return "Nothing more is worth measuring until these readings hold."
     likely = [one for one in found.verdicts if one.share >= _LIKELY]
+    if not any(one.touches for one in _told(found)):
+        return "No reading would tell more: what may be wrong does not show in these."
     if len(likely) <= 1:
         return "No reading would tell more: look at that part."
     return (

@@ -5,7 +5,7 @@ from collections.abc import Callable, Collection, Iterator, Sequence
 
 from rigfolio.books import figure, meter_volt
 from rigfolio.diagnosis.effort import How, effort
-from rigfolio.diagnosis.verdicts import Diagnosis, Verdict
+from rigfolio.diagnosis.verdicts import Diagnosis, Verdict, told_order
 from rigfolio.model import Circuit
 from rigfolio.operating import NOTHING_WRONG, Scene, Wrong, edges_of
 from rigfolio.record import record
@@ -185,7 +185,8 @@ def _cells(place: ProbePlace, diagnosis: Diagnosis, held: Sequence[_Held]) -> tu
     if place.how == "volts at rest":
         scene = diagnosis.evidence.scenes_of.of(diagnosis.evidence.standing, frozenset())
     made: dict[tuple[int, int], list[float]] = {}
-    open_share = _emf_share(diagnosis)
+    # All amounts of one fault stand on one bank, in whatever state that is: it parts none of them.
+    open_share = figure("spread", "emf_read_share")
     for at, one in enumerate(held):
         whole = sum(weight for weight, _ in one.ways)
         for weight, wrong in one.ways:
@@ -272,4 +273,4 @@ def _shows(
         own = [cell for cell in cells if cell.place == at]
         mean = sum(cell.share * cell.shown for cell in own) / sum(cell.share for cell in own)
         made.append((one.verdict, math.exp(mean) if place.how == "ohms" else mean))
-    return tuple(sorted(made, key=lambda each: -round(each[0].share, 9)))
+    return tuple(sorted(made, key=lambda each: told_order(each[0])))

@@ -2,9 +2,10 @@
 
 import re
 from collections.abc import Iterator, Sequence
+from functools import cached_property
 
 from rigfolio.diagnosis.symptoms import steady
-from rigfolio.model import Load, Reading
+from rigfolio.model import Circuit, Load, Reading
 from rigfolio.study import Study
 
 _WRITTEN = re.compile(r"=\s*[+-]?(?P<number>\d+(?:\.\d+)?)\s*(?P<unit>\w*)")
@@ -38,6 +39,9 @@ class MeterPlaces:
         circuit = self.study.circuit(place) or next(
             (c for c in self.study.rig.circuits if reading.a and reading.a == c.start), None
         )
+        if circuit is None and reading.measure == "symptom":
+            # What is seen of a part that all or many run through is seen while they run.
+            return steady(loads)
         return circuit.loads if circuit is not None else ()
 
     def _load_at(self, reading: Reading) -> Load | None:
@@ -62,13 +66,31 @@ class MeterPlaces:
                 return source.minus
         circuit = next((c for c in rig.circuits if c.start == terminal), None)
         if circuit is not None and circuit.returns:
-            last = rig.conductor(circuit.returns[-1])
-            loads = {self.loads[name].minus for name in circuit.loads}
-            return next((end for end in (last.b, last.a) if end not in loads), last.b)
+            return self._landing(circuit)
         panel = next((p for p in rig.panels if terminal in (p.feed, p.bus)), None)
         if panel is not None and panel.negative:
             return panel.negative
         return next((s.minus for s in rig.sources if s.stores), None)
+
+    def _landing(self, circuit: Circuit) -> str:
+        """Where the way back of a circuit lands: at a bar, else where but one of its wires ends.
+
+        Its last return may lead from one load to another, or to a joint on the way.
+        """
+        wires = [self.study.rig.conductor(name) for name in reversed(circuit.returns)]
+        ends = [end for wire in wires for end in (wire.b, wire.a)]
+        bars = [end for end in ends if end in self._bars]
+        inside = {self.loads[name].minus for name in circuit.loads}
+        outer = [end for end in ends if ends.count(end) == 1 and end not in inside]
+        return next(iter((*bars, *outer, *ends)))
+
+    @cached_property
+    def _bars(self) -> frozenset[str]:
+        """The terminals at which ways back of several circuits may come together."""
+        rig = self.study.rig
+        bars = {one.terminal for one in rig.junctions if one.traits.is_bar or one.traits.is_frame}
+        bars |= {panel.negative for panel in rig.panels if panel.negative}
+        return frozenset(bars | {source.minus for source in rig.sources})
 
 
 def at_rest(readings: Sequence[Reading]) -> Iterator[Reading]:

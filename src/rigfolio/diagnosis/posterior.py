@@ -25,7 +25,7 @@ from rigfolio.diagnosis.evidence import Evidence, Expected
 from rigfolio.diagnosis.pairs import Pairs
 from rigfolio.diagnosis.scenes import Scenes
 from rigfolio.diagnosis.suspects import Suspect, suspects
-from rigfolio.diagnosis.verdicts import Diagnosis, Trial, Verdict
+from rigfolio.diagnosis.verdicts import Diagnosis, Trial, Verdict, told_order
 from rigfolio.model import Reading
 from rigfolio.operating import Shown
 from rigfolio.record import replace
@@ -93,8 +93,7 @@ class _Search:
         found = [
             replace(verdict, share=math.exp(log - whole)) for log, verdict in (*singles, *pairs)
         ]
-        # What is alike for a meter stays in the order of the text, however its share was rounded.
-        return tuple(sorted(found, key=lambda one: (-round(one.share, 9), len(one.faults))))
+        return tuple(sorted(found, key=told_order))
 
     def _trial(self, suspect: Suspect, amount: float, shown: tuple[Shown, ...]) -> Trial:
         wrong = suspect.wrong(amount)

@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from rigfolio.books import figure
 from rigfolio.diagnosis.suspects import Suspect
 from rigfolio.model import Load, Reading, Symptom
-from rigfolio.network import edge_name
+from rigfolio.network import Edge, edge_name, ends as edge_ends
 from rigfolio.operating import Shown, Wrong, drawn_at
 from rigfolio.study import Study
 
@@ -71,7 +71,10 @@ class Symptoms:
         """The chance of what is said of a battery, or of what charges it."""
         sure, chance = figure("seen", "sure"), figure("seen", "chance")
         name, symptom = reading.part, reading.symptom
-        if not self.study.rig.by_name.sources[name].stores or symptom == "uncharged":
+        if not self._stores(name) or symptom == "uncharged":
+            if symptom == "uncharged" and sound.given_a(name) >= 0.0 and self._stores(name):
+                # Nothing charges it in the text, whatever is wrong.
+                return chance
             is_well = _keeps(here.given_a(name), sound.given_a(name))
             return sure if is_well == (symptom == "works") else chance
         if symptom not in ("dead", "dim", "slow", "works"):
@@ -83,6 +86,9 @@ class Symptoms:
         best = max((self._share(each, here) for each in loads), default=1.0)
         is_dark = best < figure("seen", "dim_share")
         return sure if is_weak else figure("seen", "mistaken") if is_dark else chance
+
+    def _stores(self, source: str) -> bool:
+        return self.study.rig.by_name.sources[source].stores
 
     def _flickers(
         self, loads: tuple[Load, ...], suspect: Suspect, here: Shown, sound: Shown
@@ -103,11 +109,21 @@ class Symptoms:
 
     def _heat_w(self, reading: Reading, wrong: Wrong, shown: Shown) -> float:
         """Heat that what is wrong makes at a part [W]."""
-        circuit = self.study.circuit(reading.part) if reading.kind == "circuit" else None
-        near = {edge_of(self.study, reading)}
-        if circuit is not None:
-            near |= {circuit.device, *circuit.wires, *circuit.returns}
+        near = self._near(reading)
         return sum(shown.current_a(edge) ** 2 * ohm for edge, ohm in wrong.ohm if edge in near)
+
+    def _near(self, reading: Reading) -> frozenset[str]:
+        """The edges whose heat is felt at a part: its own, and those that land on it."""
+        circuit = self.study.circuit(reading.part) if reading.kind == "circuit" else None
+        if circuit is not None:
+            return frozenset({circuit.device, *circuit.wires, *circuit.returns})
+        ends = {end for end in (reading.a, reading.b) if end}
+        if reading.kind == "panel":
+            ends |= {each.start for each in self.study.rig.circuits if each.panel == reading.part}
+        if reading.kind in ("device", "wire"):
+            return frozenset({edge_of(self.study, reading)})
+        every: tuple[Edge, ...] = (*self.study.rig.conductors, *self.study.rig.devices)
+        return frozenset(edge_name(one) for one in every if ends.intersection(edge_ends(one)))
 
     def _blows(self, reading: Reading, suspect: Suspect, wrong: Wrong) -> float:
         sure, chance = figure("seen", "sure"), figure("seen", "imagined")

@@ -3,11 +3,14 @@
 from rigfolio.diagnosis.evidence import Evidence, Expected
 from rigfolio.diagnosis.suspects import Suspect
 from rigfolio.model import Reading
+from rigfolio.natural_order import natural
 from rigfolio.operating import NOTHING_WRONG, Shown, Wrong
 from rigfolio.record import record
 
 # Mean square of spreads from which on a verdict is told as a poor fit: 2.4 spreads each [-].
 _POOR = 6.0
+# Digits of a share behind the point that anybody could go by [-].
+_TOLD = 4
 
 
 @record
@@ -71,6 +74,14 @@ class Diagnosis:
         return 2 * len(self.verdicts[0].unexplained) < max(len(self.evidence.numeric), 1)
 
 
+def told_order(one: Verdict) -> tuple[float, int, tuple[object, ...]]:
+    """By what verdicts are ordered: the likeliest first, what is alike for a meter by its names.
+
+    Shares that nobody could tell apart are one share: their last digits hang on the machine.
+    """
+    return -round(one.share, _TOLD), len(one.faults), tuple(natural(f.name) for f in one.faults)
+
+
 def by_part(diagnosis: Diagnosis) -> tuple[tuple[tuple[str, ...], float], ...]:
     """The parts that verdicts blame, each with the sum of their shares; the likeliest first.
 
@@ -79,4 +90,4 @@ def by_part(diagnosis: Diagnosis) -> tuple[tuple[tuple[str, ...], float], ...]:
     found: dict[tuple[str, ...], float] = {}
     for one in diagnosis.verdicts:
         found[one.parts] = found.get(one.parts, 0.0) + one.share
-    return tuple(sorted(found.items(), key=lambda pair: -round(pair[1], 9)))
+    return tuple(sorted(found.items(), key=lambda pair: (-round(pair[1], _TOLD), pair[0])))

@@ -20,6 +20,10 @@ INSTEAD = {
     "preheat": "what it draws then, in times of what it draws, as in `starts at 7 times for 3 min`",
     "inrush": "in times of what it draws, as in `starts at 3 times`",
     "surge": "in times of what it draws, as in `starts at 3 times`",
+    **dict.fromkeys(
+        ("hot", "warm"), 'what was felt is a remark, as in `note "hot to the touch"`; why it is, '
+        "`rigfolio diagnose` looks for",
+    ),
     "each": "of the slots of a panel, as in `8 slots of 30 A`",
     "sq": "square millimetres are `mm2`, as in `4 mm2`",
     "square": "square millimetres are `mm2`, as in `4 mm2`",

@@ -40,7 +40,7 @@ class RestVolts:
         """
         name = source.about.name
         if source.stores:
-            return _of("charged") if name in self._charged else bank_at_rest(source)
+            return _bank_charged(source) if name in self._charged else bank_at_rest(source)
         return _of("supply" if name in self._regulated else "charging")
 
     @cached_property
@@ -67,6 +67,20 @@ class RestVolts:
 
 def _of(group: str) -> tuple[float, float]:
     return figure(group, "share"), figure(group, "spread")
+
+
+def _bank_charged(bank: Source) -> tuple[float, float]:
+    """What a bank stands at under charge: from its least volts at rest to the most of its charger.
+
+    Of a lithium bank both go by its cells: what charges 12 V holds four of them.
+    """
+    if bank.chemistry != "lithium":
+        return _of("charged")
+    rest, open_rest = bank_at_rest(bank)
+    share, spread = _of("charging")
+    blocks = max(round(bank.voltage_v / _BLOCK_V), 1)
+    low, high = rest - open_rest, (share + spread) * _BLOCK_V * blocks / bank.voltage_v
+    return (low + high) / 2.0, (high - low) / 2.0
 
 
 def bank_at_rest(bank: Source) -> tuple[float, float]:

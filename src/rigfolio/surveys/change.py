@@ -70,6 +70,13 @@ class SurveyChange:
             was = self.index.words(given[0].span)
             self.told(row, f"the text says `{was}`, the survey `{words}`")
 
+    def differs(self, said: Said, key: str, words: str) -> bool:
+        """Whether the text knows one value of a fact, and words say another one."""
+        given = said.facts.all(key) or self.index.shared(said).all(key)
+        value = self.value(said, key, words)
+        known = given[0].value if given else UNKNOWN
+        return value is not None and known is not UNKNOWN and not is_same(value, known)
+
     def value(self, said: Said, key: str, words: str) -> Value | None:
         """What the words of one fact say, read as a part of their statement."""
         read = read_statement(f"{said.word} {_opening(said)} {words}")

@@ -218,6 +218,9 @@ class _Filling:
             if key == "fuse":
                 key = next((guard for guard in guards() if said.facts.has(guard)), key)
             words = f"{key} {row.cells[column]}" if column not in _PLAIN else row.cells[column]
+            if column == "gauge" and self.change.differs(said, key, words):
+                # What belongs there stays said; the wire that was found is judged beside it.
+                key, words = "found", f"found {words}"
             self.change.fact(row, said, key, words, column)
 
     def _left(

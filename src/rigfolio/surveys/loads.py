@@ -1,6 +1,7 @@
 """What went dead when a fuse was pulled: the loads of a circuit, and what each draws."""
 
-from collections.abc import Sequence
+import re
+from collections.abc import Collection, Sequence
 
 from rigfolio.findings import UNKNOWN
 from rigfolio.model import Circuit, Load, Rig
@@ -13,25 +14,37 @@ from rigfolio.surveys.told import Spelt, Surveyed
 
 _ASKED = "? A"
 _VALUES = ("current", "power", "resistance")
+_NO_LETTER = re.compile(r"[\W_]+")
+_ARTICLE = re.compile(r"^(?:the|a|an|my|our)\s+")
+_IN_A_ROW = re.compile(r"\s*(?:[,&+/]|\band\b)\s*", re.IGNORECASE)
 
 
 def loads_of(
-    row: Surveyed, change: SurveyChange, known: Sequence[str] = (), *, has_commas: bool
+    row: Surveyed,
+    change: SurveyChange,
+    known: Sequence[str] = (),
+    names: Sequence[str] = (),
+    *,
+    has_commas: bool,
 ) -> list[tuple[str, str]]:
     """The loads that a row names, each with what it draws; `? A` where it does not say.
 
-    A name that is known is one, whatever it ends in. Without names, what is drawn is of the known
-    loads in their order, or of the one that nobody has named yet.
+    A name that is known is one, whatever it ends in, and of several in a row each that is known is
+    one. Without names, what is drawn is of the known
+    loads in their order, or of the one that nobody has named yet. `names` are further ones that the
+    text has.
     """
     labels = [part.strip() for part in row.cells.get("went dead", "").split(";") if part.strip()]
     draws = [part.strip() for part in row.cells.get("draws", "").split(";") if part.strip()]
-    folded = {label.casefold() for label in known}
+    of = {_plain(label): label for label in (*names, *known)}
     found = [
-        (label, _ASKED)
-        if label.casefold() in folded
+        (of[_plain(label)], _ASKED)
+        if _plain(label) in of
         else _named_with_draw(row, label, change, has_commas=has_commas)
-        for label in labels
+        for written in labels
+        for label in _each(written, of)
     ]
+    found = [(of.get(_plain(label), label), draw) for label, draw in found]
     if not found and draws:
         found = [(label, _ASKED) for label in known or (NOBODY,)]
     if draws and len(draws) != len(found):
@@ -44,6 +57,20 @@ def loads_of(
         (label, draw if draw not in ("", "?") else own)
         for (label, own), draw in zip(found, draws or [""] * len(found), strict=True)
     ]
+
+
+def _plain(name: str) -> str:
+    """A name as two people write it alike: `the Water-pump?` is `water pump`."""
+    return _NO_LETTER.sub("", _ARTICLE.sub("", name.casefold().strip()))
+
+
+def _each(written: str, known: Collection[str]) -> Sequence[str]:
+    """The names in a row, `fridge and radio`, where one of them is known; else it is one name."""
+    if _plain(written) in known:
+        return (written,)
+    parts = [part for part in _IN_A_ROW.split(written) if part.strip()]
+    are_names = not any(part.strip()[0].isdigit() for part in parts)
+    return parts if are_names and any(_plain(part) in known for part in parts) else (written,)
 
 
 def _named_with_draw(
@@ -67,10 +94,18 @@ def put_loads(
         if load.about.name in circuit.loads and load.about.label
     }
     known = [load.about.label for load in loads.values()]
+    elsewhere = _elsewhere(rig, circuit)
+    names = (*known, *elsewhere, *((circuit.label,) if len(loads) == 1 and circuit.label else ()))
     new: list[tuple[str, str]] = []
-    for label, draws in loads_of(row, change, known, has_commas=has_commas):
+    for label, draws in loads_of(row, change, known, names, has_commas=has_commas):
         load = loads.get(label.casefold())
-        if load is None:
+        if load is None and len(loads) == 1 and _plain(label) == _plain(circuit.label):
+            # Its label tells the one load of a circuit as well as its own name.
+            load = next(iter(loads.values()))
+        if load is None and label in elsewhere:
+            at = elsewhere[label]
+            change.told(row, f"the text has `{label}` at {at}: see whether it went dead with both")
+        elif load is None:
             new.append((label, draws))
         elif draws != _ASKED:
             _drawn(row, load, draws, change)
@@ -78,6 +113,16 @@ def put_loads(
         new = _named(row, loads[NOBODY], new, change)
     if new:
         _added(row, circuit, new, change)
+
+
+def _elsewhere(rig: Rig, circuit: Circuit) -> dict[str, str]:
+    """Loads that hang somewhere else, by a label that no other load has, with their circuits."""
+    labels = [_plain(load.about.label) for load in rig.loads]
+    return {
+        load.about.label: load.circuit or load.about.name
+        for load, label in zip(rig.loads, labels, strict=True)
+        if label and labels.count(label) == 1 and load.about.name not in circuit.loads
+    }
 
 
 def _drawn(row: Surveyed, load: Load, draws: str, change: SurveyChange) -> None:
