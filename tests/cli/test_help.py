@@ -82,6 +82,28 @@ def test_what_is_not_known_has_a_nearest(capsys):
     assert "the nearest is `wire`" in said
 
 
+@pytest.mark.parametrize(
+    ("word", "said"),
+    [
+        ("converter", "`charger` (fed by the mains), `dc-dc` (from one battery voltage to another) "
+         "or `inverter` (from the battery to mains voltage)"),
+        ("solar panel", "the word for it is `array`"),
+        ("isolators", "`disconnect` (of a battery or of all)"),
+        ("glow", "as in `starts at 7 times for 3 min`"),
+        ("hot", "why it is, `rigfolio diagnose` looks for"),
+        ("handed", "`rigfolio help` lists what there is"),
+    ],
+)  # fmt: skip
+def test_a_word_of_the_trade_leads_to_that_of_the_language(word, said, capsys):
+    assert main(["help", *word.split()]) == 2
+    assert said in capsys.readouterr().err
+
+
+def test_how_a_reading_is_written_is_told_with_what_was_on(capsys):
+    assert main(["help", "readings"]) == 0
+    assert "with Pump starting, in shore, S1 open" in capsys.readouterr().out
+
+
 def test_without_a_word_all_is_listed(capsys):
     assert main(["help"]) == 0
     said = capsys.readouterr().out.replace("\N{NO-BREAK SPACE}", " ")

@@ -46,7 +46,7 @@ def _pages(word: str) -> Iterator[str]:
             yield answer(word)
         except KeyError:
             continue
-    if word in ("symptom", "symptoms"):
+    if word in ("symptom", "symptoms", "reading", "readings"):
         yield _symptoms()
     if is_command(word):
         yield f"{page(word).strip()}\n\n{parser(word).format_help()}"
