@@ -101,3 +101,12 @@ def test_no_fuse_is_bought_of_a_rating_that_nobody_knows():
     (row,) = [row for row in pick_list.table(job) if "unknown rating" in row[1]]
     assert row[3] == "0"
     assert "?" not in " ".join(map(str, row))
+
+
+def test_no_terminal_is_bought_for_a_joint_that_a_return_has_not():
+    """Out there are two wires at a switch, back there is one: six ends, and four of the feed."""
+    job = job_of_result(check("riddle.rig", text=RIDDLE))
+    ends = {row[1]: int(row[2]) for row in pick_list.table(job)[1:] if row[0] == "Terminals"}
+    assert sum(count for what, count in ends.items() if "22 to 16 AWG" in what) == 6
+    tubes = [int(row[2]) for row in pick_list.table(job)[1:] if row[1].startswith("tube")]
+    assert sum(tubes) == 6 + 4

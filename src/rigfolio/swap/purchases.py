@@ -18,6 +18,7 @@ from rigfolio.findings import Unknown
 from rigfolio.job import Again
 from rigfolio.model import Conductor, Device, Rig
 from rigfolio.natural_order import natural
+from rigfolio.network import ends_of_run, runs_of
 from rigfolio.protection import is_device_too_large, largest_instead
 from rigfolio.record import record
 from rigfolio.shorts import family_of
@@ -222,8 +223,11 @@ def _not_bought(study: Study, device: Device) -> Pick:
 def _terminals(study: Study, chosen: _Chosen) -> Iterator[Pick]:
     """Terminals by kind, stud and size; the kind as the text says, else a ring for its stud."""
     found: dict[tuple[str, str], list[str]] = {}
+    inside = _inside(study.rig)
     for wire in chosen.ended:
         for end, said in zip((wire.a, wire.b), wire.ends, strict=True):
+            if (wire.name, end) in inside:
+                continue
             kind = said or usual_terminal(study.rig, end)
             found.setdefault((kind, _barrel(wire)), []).extend([wire.name] * wire.count)
     for (kind, barrel), names in sorted(found.items(), key=lambda each: natural(" ".join(each[0]))):
@@ -232,6 +236,17 @@ def _terminals(study: Study, chosen: _Chosen) -> Iterator[Pick]:
             "Terminals", f"{kind or 'terminal to suit'}, {barrel}", str(count),
             str(with_waste(count)), _places(names), "" if kind else "see what the part takes",
         )  # fmt: skip
+
+
+def _inside(rig: Rig) -> frozenset[tuple[str, str]]:
+    """The ends of conductors at which a piece of wire goes on, each with its conductor."""
+    return frozenset(
+        (wire.name, end)
+        for run in runs_of(rig)
+        if len(run) > 1
+        for wire in run
+        for end in {wire.a, wire.b}.difference(ends_of_run(run))
+    )
 
 
 def usual_terminal(rig: Rig, terminal: str) -> str:
@@ -258,12 +273,16 @@ def _barrel(wire: Conductor) -> str:
 
 def _sleeves(study: Study, chosen: _Chosen) -> Iterator[Pick]:
     found: dict[str, list[str]] = {}
+    inside = _inside(study.rig)
     for wire in chosen.ended:
+        ends = [end for end in (wire.a, wire.b) if (wire.name, end) not in inside]
         if not isinstance(wire.size, Size):
             continue
         diameter = sleeve_m(outside_diameter_m(wire.size).value)
         if diameter is not None:
-            found.setdefault(f"{diameter * 1000.0:g} mm", []).extend([wire.name] * 2 * wire.count)
+            found.setdefault(f"{diameter * 1000.0:g} mm", []).extend(
+                [wire.name] * len(ends) * wire.count
+            )
     for what, names in sorted(found.items(), key=lambda each: natural(each[0])):
         long_m = with_waste(len(names)) * sleeve_length_m()
         yield Pick(
