@@ -1,9 +1,9 @@
 """The rig as a graph: terminals are nodes; conductors, devices, sources and loads are edges.
 
 Terminals are named by text, as a person would name them at the panel: `B1+`, `F1.line`, `P1.3`.
-Every object knows the place of the text it came from, and the word for its kind, of which
-`rigfolio.model.kinds` tells the rest as its `traits`. A value that decides a check and is not
-known is `UNKNOWN`; a value that need not be given is None where it is not.
+Every object knows its place in the text and the word for its kind, of which `rigfolio.model.kinds`
+tells the rest as its `traits`. A value that decides a check and is not known is `UNKNOWN`; one that
+need not be given is None where it is not.
 """
 
 from collections.abc import Mapping
@@ -375,6 +375,7 @@ class Rig:
     digest: str = ""
     gaps: tuple[Gap, ...] = ()
     coldest_c: float | None = None
+    sun_share: float | None = None  # hours of full sun as a share of the day [-]
     remarks: tuple[Remark, ...] = ()
     photos: tuple[Photo, ...] = ()
     accepted: tuple[Acceptance, ...] = ()
