@@ -41,8 +41,7 @@ class Source:
 
     Of a battery `cranking_a` is its cold cranking current, for 30 s at -18 °C, and `hours_a` what
     it may give for hours [A]. Of a converter `efficiency` is what it gives over what it draws [-],
-    `input_v` what it is made to be fed with [V]; one that is `isolated` has two minuses. `unit` is
-    the part that it is one of several outputs of.
+    `input_v` what feeds it [V]; one that is `isolated` has two minuses. `unit` has several outputs.
     """
 
     about: About
