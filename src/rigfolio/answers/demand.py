@@ -3,7 +3,7 @@
 import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
-from rigfolio.books import Limit, returned_share, tail_s, taken_per_hour, usable_share
+from rigfolio.books import Limit, returned_share, sun_figure, tail_s, taken_per_hour, usable_share
 from rigfolio.demand import (
     AH_C,
     DAY_S,
@@ -331,6 +331,9 @@ def _factors(study: Study) -> Iterator[str]:
             limit = look(kind)
             if limit is not None:
                 yield f"{limit.source.title}, {words(limit.value)} ({limit.source.status})"
+    if any(s.modules is not None and s.modules.power_w for s in study.rig.sources):
+        limit = sun_figure("in_use", "share")
+        yield f"{limit.source.title}, {show(limit.value, '%')} ({limit.source.status})"
 
 
 def _time_words(seconds: float) -> str:

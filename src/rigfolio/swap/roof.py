@@ -10,7 +10,7 @@ from rigfolio.model import Device, Source
 from rigfolio.operating import MeterPoint, Stage, StageStep, short_stages, stages
 from rigfolio.protection import SunSide, coldest_v, daylight_a, daylight_v, sun_sides
 from rigfolio.study import Study, once
-from rigfolio.units import show_load
+from rigfolio.units import show, show_load
 from rigfolio.wording import in_runs, short_end, typed
 
 _TITLE = "In the sun, the battery first"
@@ -65,7 +65,8 @@ def _steps(study: Study, side: SunSide) -> Iterator[StageStep]:
     elif several:
         apart.append("strings apart")
     volts = tuple(point for array in side.arrays for point in _volts(study, array))
-    alike = f"; strings alike, within {sun_figure('unlike', 'share').value:.0%}" if several else ""
+    share = show(sun_figure("unlike", "share").value, "%")
+    alike = f"; strings alike, within {share}" if several else ""
     each = "each string by itself" if several else "the modules"
     if volts:
         yield StageStep(f"{each}, {', '.join(apart)}: volts and poles{alike}", volts, name)
