@@ -49,12 +49,13 @@ def given_a(study: Study, controller: Source, bank_v: float) -> Limit | None:
     Their watts less what heat and dust take; where an array does not tell its watts, no more than
     its short-circuit current. None where no array is joined to it, or one tells neither.
     """
-    plus, minus = controller.lit or ("", "")
-    trees = ways_of(study).trees if controller.lit is not None else ()
+    if controller.lit is None:
+        return None
+    plus, minus = controller.lit
     share, known_a = sun_figure("in_use", "share"), 0.0
     arrays = [
         tree.source
-        for tree in trees
+        for tree in ways_of(study).trees
         if tree.source.traits.by_light and plus in tree.out and minus in tree.back
     ]
     for array in arrays:
