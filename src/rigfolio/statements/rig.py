@@ -13,12 +13,12 @@ WORD = Word(
         f"rules: rules {'|'.join(book_names())}",
         "ambient: ambient <temperature>",
         "coldest: coldest <temperature>",
-        "sun: sun <duty>",
         "insulation: insulation <temperature>",
         "revised: revised <date>",
         "revision: revision <label>",
         "paper: paper letter|a4",
         "tags: tags used to <tag>",
+        "sun: sun <duty>",
         "note: note <label>",
     ),
 )
