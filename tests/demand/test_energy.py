@@ -130,6 +130,42 @@ def test_a_charger_that_the_loads_eat_never_fills():
     assert "loads take all" in charge.missing
 
 
+ROOF = """solar U1 {limit}, input 100 V
+array Y1 2 strings in parallel, open circuit 22.4 V, short circuit 6 A{watts}
+wire U1+ to P1 8 AWG red 1 ft
+wire U1- to N1 8 AWG black 1 ft
+wire Y1+ to U1.in 10 AWG red 9 ft
+wire Y1- to U1.in- 10 AWG black 9 ft
+"""
+
+
+@pytest.mark.parametrize(
+    ("limit", "watts", "gives_a"),
+    [
+        # Four fifths of 2 x 60 W at 12 V are 8 A; without watts no more than 2 x 6 A.
+        ("20 A", ", 60 W, works at 18 V", 0.8 * 120 / 12),
+        ("20 A", "", 12.0),
+        ("5 A", ", 60 W, works at 18 V", 5.0),
+    ],
+)
+def test_the_sun_gives_the_smaller_of_modules_and_controller(limit, watts, gives_a):
+    head = HEAD.replace("    rules rv\n", "    rules rv\n    sun 4 h/day\n")
+    _, rig, errors = load("t.rig", head + BASE + ROOF.format(limit=limit, watts=watts))
+    assert errors == ()
+    charge = charging(Study(rig, rig.book))[1]
+    assert charge.by == "U1"
+    assert charge.current_a == pytest.approx(gives_a - 44 / 24)
+    assert ah(charge.day_c) == pytest.approx(4 * gives_a)
+
+
+def test_without_modules_or_hours_of_sun_nothing_is_said_of_a_day():
+    text = ROOF.format(limit="20 A", watts="")
+    assert [one.day_c for one in charging(study_of(BASE, text))] == [None, None]
+    bare = "".join(line for line in text.splitlines(keepends=True) if "Y1" not in line)
+    charge = charging(study_of(BASE, bare))[1]
+    assert charge.current_a == pytest.approx(20 - 44 / 24)
+
+
 def test_behind_a_converter_the_currents_go_by_their_ratio():
     # 44 Ah a day at the output of 30 A is 44 x 8 / 30 at the input of 8 A.
     text = BASE.replace("battery B1 flooded, 100 Ah", "battery B1 lithium, 100 Ah, 51.2 V")

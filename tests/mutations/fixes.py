@@ -31,7 +31,9 @@ WRITTEN = re.compile(
     r" ?\d+(?:\.\d+)? ?A|, fuse \d+(?:\.\d+)? A at \S+"
     r"| ?(?:\d+(?:/0)? ?AWG|\d+(?:\.\d+)? ?mm[2²])"
 )
-RAISES = frozenset({"fuse-overloaded", "fuse-near-limit", "starting-opens-fuse", "fuse-over-wire"})
+RAISES = frozenset({
+    "bright-sun", "fuse-overloaded", "fuse-near-limit", "starting-opens-fuse", "fuse-over-wire",
+})  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)

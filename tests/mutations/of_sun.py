@@ -136,6 +136,14 @@ def kept_by_the_sun(example: Example) -> Iterator[Mutant]:
         ])  # fmt: skip
 
 
+@hazard("string fuse that bears no bright sun", "bright-sun")
+def fuse_in_bright_sun(example: Example) -> Iterator[Mutant]:
+    for battery in banks(example):
+        wires = ["wire Y9+ to N8 10 AWG red 6 ft, fuse 7.5 A rated 100 V at N8",
+                 "wire Y9- to N9 10 AWG black 6 ft", *IN]  # fmt: skip
+        yield example.changed(battery.about.name, {}, roof(battery, [f"array Y9 {MODULE}"], wires))
+
+
 @hazard("isolator that bears no bright sun", "bright-sun")
 def isolator_for_the_label(example: Example) -> Iterator[Mutant]:
     for battery in banks(example):

@@ -26,6 +26,7 @@ def _objects(rig: Rig) -> Iterator[tuple[int, list[str]]]:
     yield rig.span.start, [
         rig.name, f"{rig.system_v:g} V", f"book {rig.book}",
         _number("ambient", rig.ambient_c, "degC"), _number("coldest", rig.coldest_c, "degC"),
+        _number("sun", None if rig.sun_share is None else rig.sun_share * 24.0, "h/day"),
         _number("insulation", rig.insulation_c, "degC"),
         rig.revised, rig.revision, rig.paper, rig.note,
         f"used to W{rig.used_to}" if rig.used_to else "",

@@ -3,7 +3,7 @@
 import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
-from rigfolio.books import Limit, returned_share, tail_s, taken_per_hour, usable_share
+from rigfolio.books import Limit, returned_share, sun_figure, tail_s, taken_per_hour, usable_share
 from rigfolio.demand import (
     AH_C,
     DAY_S,
@@ -265,6 +265,7 @@ def _charging(one: Charging) -> Mapping[str, Value]:
         "banks": one.banks,
         "current_a": one.current_a,
         "hours": None if whole_s is None else whole_s / HOUR_S,
+        "a_day_ah": None if one.day_c is None else one.day_c / AH_C,
         "how": one.how,
         "missing": one.missing or None,
         "source": str(one.source) if one.source else None,
@@ -307,8 +308,13 @@ def _charging_words(one: Charging) -> str:
         return f"{one.by} {one.label} to {banks}: cannot be told, {one.missing} is missing"
     return (
         f"{one.by} {one.label} to {banks}: {_time_words(whole_s)}, of that "
-        f"{_time_words(one.tail_s or 0.0)} at falling current; {one.how}"
+        f"{_time_words(one.tail_s or 0.0)} at falling current; {one.how}{_in_a_day(one)}"
     )
+
+
+def _in_a_day(one: Charging) -> str:
+    """What modules put back on a usual day, beside the hours."""
+    return "" if one.day_c is None else f"; on a usual day {show_limit(one.day_c, 'Ah')}"
 
 
 def _factors(study: Study) -> Iterator[str]:
@@ -325,6 +331,9 @@ def _factors(study: Study) -> Iterator[str]:
             limit = look(kind)
             if limit is not None:
                 yield f"{limit.source.title}, {words(limit.value)} ({limit.source.status})"
+    if any(s.modules is not None and s.modules.power_w for s in study.rig.sources):
+        limit = sun_figure("in_use", "share")
+        yield f"{limit.source.title}, {show(limit.value, '%')} ({limit.source.status})"
 
 
 def _time_words(seconds: float) -> str:

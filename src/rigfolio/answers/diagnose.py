@@ -2,17 +2,20 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from rigfolio.answers.fault_words import FAULT_WORDS, load_name
+from rigfolio.answers.fault_words import FAULT_WORDS, ROOF_WORDS, load_name
 from rigfolio.books import figure, origin
 from rigfolio.diagnosis import (
     Choice,
     Diagnosis,
     How,
+    RoofRead,
     Suspect,
     SuspectKind,
     Verdict,
     diagnose,
     next_reading,
+    parted,
+    roof_of,
 )
 from rigfolio.model import Reading, Rig
 from rigfolio.record import replace
@@ -58,11 +61,43 @@ def diagnosis_report(study: Study, readings: Sequence[Reading], told: Sequence[s
     ValueError
         There are no readings.
     """
-    found = diagnose(study, readings)
-    choice = next_reading(found) if found.explains else None
-    parts = (*_explained(found, readings, told), *_next(found, choice))
+    there, others = parted(study, readings)
+    parts: tuple[Part, ...] = tuple(_roof(study, there)) if there else ()
+    if others:
+        found = diagnose(study, others)
+        choice = next_reading(found) if found.explains else None
+        parts += (*_explained(found, others, told), *_next(found, choice))
     title = f"{study.rig.name}: {_count(len(readings), 'reading')}"
     return Report(title, (JUDGED, HANDS), parts, gap=False)
+
+
+def _roof(study: Study, readings: Sequence[Reading]) -> Iterator[Part]:
+    """What was read between modules and their controller, and what may show that."""
+    found = roof_of(study, readings)
+    read = [f"`{one.reading.text}`: {_by_day(one)}" for one in found.read]
+    words = [ROOF_WORDS[one.kind].format(part=one.part) for one in found.faults]
+    facts = [{"kind": one.kind, "part": one.part} for one in found.faults]
+    yield Field("roof", {"readings": [one.text for one in readings], "faults": facts})
+    yield Listing("Between modules and controller, by day, a string at its own ends by itself",
+                  items(read))  # fmt: skip
+    if words:
+        yield Listing("What may show that, the commonest first", items(words))
+    else:
+        yield Listing("Nothing alone shows that", items(("read again, by the light of one hour",)))
+    yield Paragraph(
+        "Measure next: each string by itself at its own ends, then behind its fuse and its switch, "
+        "then at the input of the controller; the fault lies where the volts end. Cover the "
+        "modules before a lead is touched.",
+        gap=True,
+    )
+
+
+def _by_day(one: RoofRead) -> str:
+    if one.expected is None:
+        return "what it should show is not on a label that was read"
+    unit = "V" if one.reading.measure == "voltage" else "A"
+    low, high = (show(bound, unit) for bound in one.expected)
+    return f"expected {low} to {high}"
 
 
 def _explained(

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Mapping
 
-from rigfolio.diagnosis import Suspect, SuspectKind
+from rigfolio.diagnosis import RoofFaultKind, Suspect, SuspectKind
 from rigfolio.model import Device, Rig
 from rigfolio.operating import wire_ohm
 from rigfolio.study import Study
@@ -118,3 +118,16 @@ FAULT_WORDS: Mapping[SuspectKind, _Words] = {
         f"`{load_name(study, fault.name)}` is joined the wrong way round"
     ),
 }
+
+
+ROOF_WORDS: Mapping[RoofFaultKind, str] = {
+    "nothing": "nothing: that is what it shows by day",
+    "module": "`{part}`: a module, or a part of one, gives nothing, or one too few is in series",
+    "shade": "`{part}`: in shade or dirty",
+    "open string": "`{part}`: open in the string: a plug between modules, or a module",
+    "open lead": "wire `{part}`: open, its end or a plug in it",
+    "blown": "`{part}`: open: blown, off, or out of its holder",
+    "open switch": "`{part}`: open, or its contacts are burnt",
+    "turned": "`{part}`: joined the wrong way round",
+}
+"""What is wrong between modules and their controller."""

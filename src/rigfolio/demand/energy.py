@@ -8,6 +8,7 @@ would hold it is a lower bound. Charge is in coulombs inside and in ampere-hours
 from collections.abc import Callable, Iterable, Iterator
 
 from rigfolio.books import Limit, joined, returned_share, tail_s, taken_per_hour, usable_share
+from rigfolio.demand.sun import given_a
 from rigfolio.findings import Citation, Unknown
 from rigfolio.isolation import (
     Condition,
@@ -97,6 +98,8 @@ class Charging:
     how: str
     missing: str
     source: Citation | None
+    day_c: float | None = None
+    """What modules put into the banks on a usual day, loads beside not taken off [C]."""
 
 
 def uses(study: Study) -> tuple[Use, ...]:
@@ -313,19 +316,31 @@ def _charging(
         return Charging(about.name, about.label, names, None, None, None, "", missing, None)
     fed = {load.about.name for load in _beside(study, drive, banks)}
     draw_a = sum(u.day_c or 0.0 for u in found if u.load in fed) / DAY_S
-    left_a = min(source.limit_a - draw_a, takes.value)
+    modules = given_a(study, source, banks[0].voltage_v)
+    gives_a = source.limit_a if modules is None else min(source.limit_a, modules.value)
+    left_a = min(gives_a - draw_a, takes.value)
     how = (
-        f"{show_limit(source.limit_a, 'A')} less {show_load(draw_a, 'A')} of loads, the bank takes "
+        f"{show_limit(gives_a, 'A')} less {show_load(draw_a, 'A')} of loads, the bank takes "
         f"{show_limit(takes.value, 'A')}; {show_load(usable.value * back.value, 'Ah')} to put back"
     )
+    origins, day_c = [usable.source, back.source, tail.source, takes.source], None
     if source.traits.runs_with == "sun":
         how += "; hours of full sun"
-    origin = joined((usable.source, back.source, tail.source, takes.source))
+    if modules is not None:
+        origins.append(modules.source)
+        how = how if gives_a == source.limit_a else f"its modules give {how}"
+        if study.rig.sun_share is not None:
+            day_c = min(gives_a, takes.value) * study.rig.sun_share * DAY_S
+    origin = joined(tuple(origins))
     if left_a <= 0.0:
         missing = "its loads take all that it delivers"
-        return Charging(about.name, about.label, names, left_a, None, None, how, missing, origin)
+        return Charging(
+            about.name, about.label, names, left_a, None, None, how, missing, origin, day_c
+        )
     bulk_s = usable.value * back.value / left_a
-    return Charging(about.name, about.label, names, left_a, bulk_s, tail.value, how, "", origin)
+    return Charging(
+        about.name, about.label, names, left_a, bulk_s, tail.value, how, "", origin, day_c
+    )
 
 
 def _beside(study: Study, drive: SourceReach, banks: tuple[Source, ...]) -> tuple[Load, ...]:

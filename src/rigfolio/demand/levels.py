@@ -38,10 +38,13 @@ class LevelDemand:
 
 
 def demand_by_level(study: Study) -> tuple[LevelDemand, ...]:
-    """Connected, continuous and simultaneous demand of sources, devices, panels and circuits."""
+    """Connected, continuous and simultaneous demand of sources, devices, panels and circuits.
+
+    Solar modules are left out: no load runs from them but by a controller.
+    """
     rig = study.rig
     return (
-        *(_of_source(study, source) for source in rig.sources),
+        *(_of_source(study, one) for one in rig.sources if not one.traits.by_light),
         *(
             _of_device(study, name, devices)
             for name, devices in _by_name(d for d in rig.devices if not d.in_slot).items()

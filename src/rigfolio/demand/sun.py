@@ -43,6 +43,36 @@ def bright_fuse_a(short_a: float) -> Limit:
     return replace(more, value=short_a * sun_figure("bright", "factor").value * more.value)
 
 
+def given_a(study: Study, controller: Source, bank_v: float) -> Limit | None:
+    """What the modules of a controller let it give at the volts of a bank in full sun [A].
+
+    Their watts less what heat and dust take; where an array does not tell its watts, no more than
+    its short-circuit current. None where no array is joined to it, or one tells neither.
+    """
+    if controller.lit is None:
+        return None
+    plus, minus = controller.lit
+    share, known_a = sun_figure("in_use", "share"), 0.0
+    arrays = [
+        tree.source
+        for tree in ways_of(study).trees
+        if tree.source.traits.by_light and plus in tree.out and minus in tree.back
+    ]
+    for array in arrays:
+        one_a = _into_bank_a(array, bank_v, share.value)
+        if one_a is None:
+            return None
+        known_a += one_a
+    return replace(share, value=known_a) if arrays else None
+
+
+def _into_bank_a(array: Source, bank_v: float, share: float) -> float | None:
+    modules = array.modules
+    if modules is not None and modules.power_w and bank_v > 0.0:
+        return modules.series * modules.parallel * modules.power_w * share / bank_v
+    return array.limit_a if isinstance(array.limit_a, float) else None
+
+
 @record
 class SunDrop:
     """What is lost on the way from an array to a controller and back [V], by wire.

@@ -18,6 +18,12 @@ if TYPE_CHECKING:
     from rigfolio.diagnosis.posterior import (
         diagnose as diagnose,
     )
+    from rigfolio.diagnosis.roof import (
+        RoofFaultKind as RoofFaultKind,
+        RoofRead as RoofRead,
+        parted as parted,
+        roof_of as roof_of,
+    )
     from rigfolio.diagnosis.suspects import (
         Suspect as Suspect,
         SuspectKind as SuspectKind,
@@ -32,6 +38,7 @@ else:
         choice="Choice next_reading",
         effort="How",
         posterior="diagnose",
+        roof="RoofFaultKind RoofRead parted roof_of",
         suspects="Suspect SuspectKind",
         verdicts="Diagnosis Verdict",
     )

@@ -56,6 +56,7 @@ def build(draft: Draft, digest: str = "") -> Rig:
         assumptions=(*_of_head(head), *_counted(draft, names), *wiring.assumptions,
                      *expansion.assumptions),
         problems=(), where={}, digest=digest, gaps=tuple(draft.gaps), coldest_c=head.coldest_c,
+        sun_share=head.sun_share,
         nameless=called.nameless, used_to=head.used_to,
         used_at=head.used_at,
     )  # fmt: skip

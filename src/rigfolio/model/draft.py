@@ -211,6 +211,7 @@ class RigSaid:
     book: str = ""
     ambient_c: float | None = None
     coldest_c: float | None = None
+    sun_share: float | None = None
     insulation_c: float | None = None
     revised: str = ""
     revision: str = ""

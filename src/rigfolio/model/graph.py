@@ -1,9 +1,9 @@
 """The rig as a graph: terminals are nodes; conductors, devices, sources and loads are edges.
 
 Terminals are named by text, as a person would name them at the panel: `B1+`, `F1.line`, `P1.3`.
-Every object knows the place of the text it came from, and the word for its kind, of which
-`rigfolio.model.kinds` tells the rest as its `traits`. A value that decides a check and is not
-known is `UNKNOWN`; a value that need not be given is None where it is not.
+Every object knows its place in the text and the word for its kind, of which `rigfolio.model.kinds`
+tells the rest as its `traits`. A value that decides a check and is not known is `UNKNOWN`; one that
+need not be given is None where it is not.
 """
 
 from collections.abc import Hashable, Mapping
@@ -41,8 +41,7 @@ class Source:
 
     Of a battery `cranking_a` is its cold cranking current, for 30 s at -18 °C, and `hours_a` what
     it may give for hours [A]. Of a converter `efficiency` is what it gives over what it draws [-],
-    `input_v` what it is made to be fed with [V]; one that is `isolated` has two minuses. `unit` is
-    the part that it is one of several outputs of.
+    `input_v` what feeds it [V]; one that is `isolated` has two minuses. `unit` has several outputs.
     """
 
     about: About
@@ -339,6 +338,7 @@ class Rig:
     digest: str = ""
     gaps: tuple[Gap, ...] = ()
     coldest_c: float | None = None
+    sun_share: float | None = None  # hours of full sun as a share of the day [-]
     remarks: tuple[Remark, ...] = ()
     photos: tuple[Photo, ...] = ()
     accepted: tuple[Acceptance, ...] = ()

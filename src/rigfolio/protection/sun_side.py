@@ -2,7 +2,7 @@
 
 from collections.abc import Collection
 
-from rigfolio.books import Limit, cold_factor
+from rigfolio.books import Limit, cold_factor, sun_figure
 from rigfolio.demand import bright_fuse_a
 from rigfolio.findings import Citation, Fix, Refit, Unknown
 from rigfolio.model import Conductor, Device, Source
@@ -87,6 +87,24 @@ def coldest_v(study: Study, array: Source) -> Limit | None:
         factor = Limit(1.0 + modules.cold_share * (_MEASURED_C - at_c), _LABEL)
     said = "how cold it gets is not said" if coldest_c is None else ""
     return replace(factor, value=open_v * factor.value, how=said)
+
+
+def daylight_v(study: Study, array: Source) -> tuple[float, float] | None:
+    """What an array shows by day with nothing on it, hot to cold [V]; None where unknown."""
+    open_v, cold = open_circuit_v(array), coldest_v(study, array)
+    if open_v is None:
+        return None
+    high = open_v if cold is None else max(open_v, cold.value)
+    return open_v * sun_figure("meter", "volts").value, high
+
+
+def daylight_a(array: Source) -> tuple[float, float] | None:
+    """What an array gives by day when it is shorted, thin light to bright [A]; None if unknown."""
+    short_a = array.limit_a
+    if not isinstance(short_a, float):
+        return None
+    least, most = sun_figure("meter", "amperes").value, sun_figure("bright", "factor").value
+    return short_a * least, short_a * most
 
 
 def back_into(study: Study, array: Source) -> Inflow:

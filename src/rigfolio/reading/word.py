@@ -33,7 +33,7 @@ _WORDS = {
     "coldest": "coldest temperature",
     "bundle": "number of wires in the bundle", "count": "number of conductors in parallel",
     "rated": "rated voltage", "volts": "voltage", "system": "system voltage",
-    "hours": "hours a day", "starts": "starting current",
+    "hours": "hours a day", "sun": "hours of sun a day", "starts": "starting current",
     "start_time": "time of a start", "drop": "allowed drop",
     "negative": "negative bar", "slots": "number of slots", "pins": "number of pins",
     "ways": "number of ways",

@@ -18,6 +18,7 @@ WORD = Word(
         "revision: revision <label>",
         "paper: paper letter|a4",
         "tags: tags used to <tag>",
+        "sun: sun <duty>",
         "note: note <label>",
     ),
 )
@@ -39,6 +40,7 @@ def add(said: Said, draft: Draft) -> None:
         book=given.word("rules"),
         ambient_c=given.known("ambient"),
         coldest_c=given.known("coldest"),
+        sun_share=given.known("sun"),
         insulation_c=given.known("insulation"),
         revised=given.word("revised"),
         revision=given.word("revision"),

@@ -8,9 +8,9 @@ from collections.abc import Iterator
 from rigfolio.books import sun_figure
 from rigfolio.model import Device, Source
 from rigfolio.operating import MeterPoint, Stage, StageStep, short_stages, stages
-from rigfolio.protection import SunSide, coldest_v, open_circuit_v, sun_sides
+from rigfolio.protection import SunSide, coldest_v, daylight_a, daylight_v, sun_sides
 from rigfolio.study import Study, once
-from rigfolio.units import show_load
+from rigfolio.units import show, show_load
 from rigfolio.wording import in_runs, short_end, typed
 
 _TITLE = "In the sun, the battery first"
@@ -64,12 +64,13 @@ def _steps(study: Study, side: SunSide) -> Iterator[StageStep]:
         apart.append("string fuses out")
     elif several:
         apart.append("strings apart")
-    volts = tuple(_volts(study, array) for array in side.arrays if open_circuit_v(array))
-    alike = f"; strings alike, within {sun_figure('unlike', 'share').value:.0%}" if several else ""
+    volts = tuple(point for array in side.arrays for point in _volts(study, array))
+    share = show(sun_figure("unlike", "share").value, "%")
+    alike = f"; strings alike, within {share}" if several else ""
     each = "each string by itself" if several else "the modules"
     if volts:
         yield StageStep(f"{each}, {', '.join(apart)}: volts and poles{alike}", volts, name)
-    amps = tuple(_amps(array) for array in side.arrays if isinstance(array.limit_a, float))
+    amps = tuple(point for array in side.arrays for point in _amps(array))
     if amps:
         yield StageStep(_AMPS, amps, name)
     joined = _joined(study, side)
@@ -96,15 +97,10 @@ def _by_hand(device: Device) -> bool:
     return device.traits.opened_by == "hand" and not device.protects
 
 
-def _bounds_v(study: Study, array: Source) -> tuple[float, float]:
-    """What a string shows by day with nothing on it, hot to cold [V]."""
-    open_v, cold = open_circuit_v(array) or 0.0, coldest_v(study, array)
-    high = open_v if cold is None else max(open_v, cold.value)
-    return open_v * sun_figure("meter", "volts").value, high
-
-
-def _volts(study: Study, array: Source) -> MeterPoint:
-    return _point(study, array.plus, array.minus, _bounds_v(study, array))
+def _volts(study: Study, array: Source) -> Iterator[MeterPoint]:
+    bounds = daylight_v(study, array)
+    if bounds is not None:
+        yield _point(study, array.plus, array.minus, bounds)
 
 
 def _point(study: Study, plus: str, minus: str, bounds: tuple[float, float]) -> MeterPoint:
@@ -114,17 +110,17 @@ def _point(study: Study, plus: str, minus: str, bounds: tuple[float, float]) -> 
     )
 
 
-def _amps(array: Source) -> MeterPoint:
-    name, short_a = array.about.name, array.limit_a
-    most_a = short_a if isinstance(short_a, float) else 0.0
-    low, high = sun_figure("meter", "amperes").value, sun_figure("bright", "factor").value
-    return MeterPoint(f"short-circuit current of {name}", name, "", "A", most_a * low,
-                      most_a * high, f"{typed(name)} = ")  # fmt: skip
+def _amps(array: Source) -> Iterator[MeterPoint]:
+    name, bounds = array.about.name, daylight_a(array)
+    if bounds is not None:
+        words = f"short-circuit current of {name}"
+        yield MeterPoint(words, name, "", "A", *bounds, f"{typed(name)} = ")
 
 
 def _joined(study: Study, side: SunSide) -> MeterPoint | None:
     """Volts of all strings together at the leads for the controller; None where none are known."""
-    known = [_bounds_v(study, one) for one in side.arrays if open_circuit_v(one)]
+    held = (daylight_v(study, one) for one in side.arrays)
+    known = [bounds for bounds in held if bounds is not None]
     if side.controller.lit is None or not known:
         return None
     bounds = min(low for low, _ in known), max(high for _, high in known)
