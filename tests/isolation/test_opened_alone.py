@@ -214,3 +214,11 @@ def test_a_switch_that_changes_nothing_by_itself_is_told_so() -> None:
         "OFF": "changes nothing on the batteries alone. "
                "These stay live: Horn, Pump; the wires of One B1, Two B2",
     }  # fmt: skip
+
+
+def test_a_bank_that_a_converter_charges_feeds_by_itself() -> None:
+    # The start battery charges the house bank by E1; what S6 feeds hangs on the house bank.
+    more = "disconnect S6 60 A\nload L6 \"Winch\" 8 A\nwire P2 to S6.line 8 AWG red 2 ft\n" \
+           "wire S6.load to L6+ 8 AWG red 2 ft\nwire L6- to N1 8 AWG black 2 ft\n"  # fmt: skip
+    assert words(CONVERTER + SECOND_BANK + more, "S6")["ON"] == "House B2 feeds Winch"
+    assert words(CONVERTER + more, "S6")["ON"] == "Start B1 feeds Winch"

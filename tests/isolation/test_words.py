@@ -3,8 +3,10 @@
 import pytest
 
 from rigfolio.isolation import back_feed_words, cell_words, isolate, states_of, still_live_words
+from rigfolio.isolation.kept import Kept
 from rigfolio.isolation.orders import BackFeed, StillLive
 from rigfolio.isolation.table import Cell, Part
+from rigfolio.isolation.words import kept_words
 from rigfolio.judgement.result import check
 
 CONVERTER = BackFeed("C1", "Converter", ())
@@ -93,3 +95,24 @@ def test_a_step_tells_in_which_states_it_is_done():
         "S1": ("stored", "winter"),
         "C1": ("stored",),
     }
+
+
+@pytest.mark.parametrize(
+    ("not_said", "on", "is_stated", "words"),
+    [
+        ("", (("B1",), ("B1",)), True, "has a source in every state"),
+        ("", ((), ("B1",)), True, "DEAD in stored"),
+        ("", ((), ()), True, "DEAD in stored, in use"),
+        # What is open in the text may be what keeps it on, so far as that can be.
+        ("how it returns is not told", ((), ()), True, "not known, how it returns is not told"),
+        ("how it returns is not told", ((), ("B1",)), True, "DEAD in stored"),
+        ("", ((), ("B1",)), False,
+         "DEAD in stored; if it must stay on, the text should say `always on`"),
+    ],
+)  # fmt: skip
+def test_whether_an_alarm_is_kept_on(not_said, on, is_stated, words):
+    study = check("bench.rig", text=BENCH + "load M1 1 A\n").study
+    assert study is not None
+    (load,) = study.rig.loads
+    one = Kept(load, "Alarm", "always on", is_stated, True, not_said, on, ("stored", "in use"))
+    assert kept_words(one) == f"Alarm (always on): {words}"

@@ -8,6 +8,7 @@ import pytest
 from helpers.studies import study_from
 from rigfolio.findings import UNKNOWN
 from rigfolio.model import Load
+from rigfolio.operating import operating
 from rigfolio.operating.circuit_net import Drawn, drawn_behind
 from rigfolio.operating.copper import Hot, copper_of
 from rigfolio.operating.draws import alone_draw, most_alone_w
@@ -170,3 +171,22 @@ def test_heavy_loads_are_tried_the_largest_first(
     one, fan, pump = draws
     study = bench(one, more=PUMPS.replace("36 W", pump).replace("60 W", fan))
     assert [load.about.name for load in heavy_loads(study)] == heavy
+
+
+@pytest.mark.parametrize(
+    ("load", "length", "of_it", "of_the_pump"),
+    [
+        ("5 A", "1 in", (), ()),
+        # The wire feeds the heater alone, and what that draws comes by the leads of the battery.
+        ("5 A", "?", ("T1",), ()),
+        ("? A", "1 in", ("M1",), ("M1",)),
+        ("? A", "?", ("M1", "T1"), ("M1",)),
+    ],
+)
+def test_what_nobody_knows_casts_doubt_on_what_it_touches(
+    load: str, length: str, of_it: tuple[str, ...], of_the_pump: tuple[str, ...]
+) -> None:
+    study = bench(load, length=length, more=PUMPS)
+    found, loads = operating(study), study.rig.by_name.loads
+    assert tuple(sorted(found.doubts(loads["M1"]))) == of_it
+    assert found.doubts(loads["Pump"]) == of_the_pump
