@@ -197,11 +197,15 @@ def test_what_a_converter_feeds_is_told_by_its_panel_and_not_by_its_wires() -> N
     assert told == "L2 dead. These stay live: Aft P2, Horn; the wires of Start B1"
 
 
-@pytest.mark.parametrize(("rating", "by_wrench"), [("40 A", False), ("50 A", True)])
+@pytest.mark.parametrize(
+    ("rating", "by_wrench"),
+    [("40 A", False), ("50 A", True), ("30 A midi", True), ("60 A maxi", False)],
+)
 def test_a_fuse_of_no_known_make_is_pulled_by_hand_as_far_as_blades_are_made(
     rating: str, by_wrench: bool
 ) -> None:
-    # Blade fuses end at 40 A (ISO 8820-3, from memory); what is larger is held by nuts.
+    # Blade fuses end at 40 A (ISO 8820-3, from memory); what is larger is held by nuts. Of a kind
+    # that is told the kind decides: strips are bolted, large blades are pulled (common practice).
     text = f"battery B1 agm, 100 Ah\nfuse F1 {rating} on B1+\nload L1 1 A\n" \
            "wire F1.load to L1+ 8 AWG red 1 ft\nwire L1- to B1- 8 AWG black 1 ft\n"  # fmt: skip
     rig = study_from(HEAD + text).rig
