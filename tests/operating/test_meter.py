@@ -197,3 +197,9 @@ def test_what_is_wrong_shows_after_the_sound_rig_was_asked(wrong: Wrong, volts: 
     assert sound.between_v("M1+", "M1-") == pytest.approx(EMF_V - 1.0, **NEAR)
     assert found.between_v("M1+", "M1-") == pytest.approx(volts, **NEAR)
     assert found.is_same(sound) is (volts == EMF_V - 1.0)
+
+
+@pytest.mark.parametrize(("draws", "ohm"), [("1 A", 12.0), ("1 W", 144.0), ("0.5 A", 24.0)])
+def test_a_small_load_starves_like_a_large_one(draws: str, ohm: float) -> None:
+    shown = scene(draws).solve(Wrong(ohm=(("T1", 50.0),)))
+    assert shown.drawn_a("M1") == pytest.approx(EMF_V / (INSIDE_OHM + 50.0 + ohm), **NEAR)

@@ -6,7 +6,7 @@ P = U (E - R I) has no root where P is above E² / 4 R (computed).
 import pytest
 
 from helpers.studies import study_from
-from rigfolio.findings import UNKNOWN
+from rigfolio.findings import UNKNOWN, Unknown
 from rigfolio.model import Load
 from rigfolio.operating import operating
 from rigfolio.operating.circuit_net import Drawn, drawn_behind
@@ -190,3 +190,17 @@ def test_what_nobody_knows_casts_doubt_on_what_it_touches(
     found, loads = operating(study), study.rig.by_name.loads
     assert tuple(sorted(found.doubts(loads["M1"]))) == of_it
     assert found.doubts(loads["Pump"]) == of_the_pump
+
+
+def test_a_wire_thinner_than_the_book_goes_counts_as_hot_as_its_insulation_may_be() -> None:
+    # The trailer's table begins at 18 AWG (NFPA 70 Table 552.10(E)(1), from memory).
+    for size, is_known in (("24 AWG", False), ("18 AWG", True)):
+        study = bench("1 A", size, "10 ft")
+        wire = study.rig.conductor("T1")
+        assert not isinstance(wire.size, Unknown)
+        hot = copper_of(study).hot(wire, wire.size)
+        assert hot is not None
+        assert (hot.limit_a > 0.0) is is_known
+        assert (hot.ohm(0.0) < hot.ohm(1.0)) is is_known
+        assert hot.ohm(0.0) == (hot.cold_ohm if is_known else hot.cold_ohm + hot.rise_ohm)
+        assert hot.rise_ohm > 0.0
