@@ -12,6 +12,7 @@ from rigfolio.operating import operating
 from rigfolio.operating.circuit_net import Drawn, drawn_behind
 from rigfolio.operating.copper import Hot, copper_of
 from rigfolio.operating.draws import alone_draw, most_alone_w
+from rigfolio.operating.meter import drawn_at
 from rigfolio.operating.scenario import at_once, drawn_in
 from rigfolio.operating.short_test import heavy_loads
 from rigfolio.study import Study
@@ -204,3 +205,13 @@ def test_a_wire_thinner_than_the_book_goes_counts_as_hot_as_its_insulation_may_b
         assert (hot.ohm(0.0) < hot.ohm(1.0)) is is_known
         assert hot.ohm(0.0) == (hot.cold_ohm if is_known else hot.cold_ohm + hot.rise_ohm)
         assert hot.rise_ohm > 0.0
+
+
+@pytest.mark.parametrize(
+    ("draws", "at_12_a", "at_6_a"),
+    [("5 A", 5.0, 5.0), ("24 W", 2.0, 4.0), ("3 ohm", 4.0, 2.0), ("? A", 0.0, 0.0)],
+)
+def test_what_a_load_draws_at_a_voltage_and_nothing_where_nobody_knows(
+    draws: str, at_12_a: float, at_6_a: float
+) -> None:
+    assert (drawn_at(heater(draws), 12.0), drawn_at(heater(draws), 6.0)) == (at_12_a, at_6_a)
