@@ -197,11 +197,15 @@ def test_what_a_converter_feeds_is_told_by_its_panel_and_not_by_its_wires() -> N
     assert told == "L2 dead. These stay live: Aft P2, Horn; the wires of Start B1"
 
 
-@pytest.mark.parametrize(("rating", "by_wrench"), [("40 A", False), ("50 A", True)])
+@pytest.mark.parametrize(
+    ("rating", "by_wrench"),
+    [("40 A", False), ("50 A", True), ("30 A midi", True), ("60 A maxi", False)],
+)
 def test_a_fuse_of_no_known_make_is_pulled_by_hand_as_far_as_blades_are_made(
     rating: str, by_wrench: bool
 ) -> None:
-    # Blade fuses end at 40 A (ISO 8820-3, from memory); what is larger is held by nuts.
+    # Blade fuses end at 40 A (ISO 8820-3, from memory); what is larger is held by nuts. Of a kind
+    # that is told the kind decides: strips are bolted, large blades are pulled (common practice).
     text = f"battery B1 agm, 100 Ah\nfuse F1 {rating} on B1+\nload L1 1 A\n" \
            "wire F1.load to L1+ 8 AWG red 1 ft\nwire L1- to B1- 8 AWG black 1 ft\n"  # fmt: skip
     rig = study_from(HEAD + text).rig
@@ -214,3 +218,11 @@ def test_a_switch_that_changes_nothing_by_itself_is_told_so() -> None:
         "OFF": "changes nothing on the batteries alone. "
                "These stay live: Horn, Pump; the wires of One B1, Two B2",
     }  # fmt: skip
+
+
+def test_a_bank_that_a_converter_charges_feeds_by_itself() -> None:
+    # The start battery charges the house bank by E1; what S6 feeds hangs on the house bank.
+    more = "disconnect S6 60 A\nload L6 \"Winch\" 8 A\nwire P2 to S6.line 8 AWG red 2 ft\n" \
+           "wire S6.load to L6+ 8 AWG red 2 ft\nwire L6- to N1 8 AWG black 2 ft\n"  # fmt: skip
+    assert words(CONVERTER + SECOND_BANK + more, "S6")["ON"] == "House B2 feeds Winch"
+    assert words(CONVERTER + more, "S6")["ON"] == "Start B1 feeds Winch"

@@ -4,7 +4,14 @@ import pytest
 
 from helpers.studies import study_from
 from rigfolio.answers.isolate import live_report
-from rigfolio.isolation import isolate, live_table, must_stay_on, states_of, still_live_words
+from rigfolio.isolation import (
+    cell_words,
+    isolate,
+    live_table,
+    must_stay_on,
+    states_of,
+    still_live_words,
+)
 from rigfolio.isolation.table import parts_of
 from rigfolio.judgement.result import load
 from rigfolio.reports.terminal import as_text
@@ -164,3 +171,17 @@ def _switched(said: str) -> str:
         "wire S2.load to P2 6 AWG red 1 ft\nwire N1 to B1- 6 AWG black 1 ft\n"
         f"state parked {said}\n"
     )
+
+
+def test_what_may_be_live_and_what_surely_is_are_told_apart() -> None:
+    # Nobody says whether the sun shines on a parked rig; while it does, it surely does.
+    sun = "solar U1 15 A\nwire U1+ to S1.load 10 AWG red 1 ft\nwire U1- to N1 10 AWG black 1 ft\n"
+    table = live_table(study_from(HEAD + _switched("S1 open, S2 closed") + sun))
+    told = {
+        state.name: [(cell.sources, cell.sure) for row in ("P1", "P2")
+                     for cell in [table.row(row).cells[at]]]
+        for at, state in enumerate(table.states)
+    }  # fmt: skip
+    assert told["parked"] == [(("U1",), ()), (("B1",), ("B1",))]
+    assert told["sun"] == [(("B1", "U1"), ("B1", "U1")), (("B1", "U1"), ("B1", "U1"))]
+    assert cell_words(table.row("P1").cells[0]) == "perhaps U1"

@@ -2,9 +2,12 @@
 
 import pytest
 
+from helpers.studies import study_from
 from rigfolio.isolation import back_feed_words, cell_words, isolate, states_of, still_live_words
+from rigfolio.isolation.kept import Kept
 from rigfolio.isolation.orders import BackFeed, StillLive
 from rigfolio.isolation.table import Cell, Part
+from rigfolio.isolation.words import kept_words, step_words
 from rigfolio.judgement.result import check
 
 CONVERTER = BackFeed("C1", "Converter", ())
@@ -93,3 +96,59 @@ def test_a_step_tells_in_which_states_it_is_done():
         "S1": ("stored", "winter"),
         "C1": ("stored",),
     }
+
+
+@pytest.mark.parametrize(
+    ("not_said", "on", "is_stated", "words"),
+    [
+        ("", (("B1",), ("B1",)), True, "has a source in every state"),
+        ("", ((), ("B1",)), True, "DEAD in stored"),
+        ("", ((), ()), True, "DEAD in stored, in use"),
+        # What is open in the text may be what keeps it on, so far as that can be.
+        ("how it returns is not told", ((), ()), True, "not known, how it returns is not told"),
+        ("how it returns is not told", ((), ("B1",)), True, "DEAD in stored"),
+        ("", ((), ("B1",)), False,
+         "DEAD in stored; if it must stay on, the text should say `always on`"),
+    ],
+)  # fmt: skip
+def test_whether_an_alarm_is_kept_on(not_said, on, is_stated, words):
+    study = check("bench.rig", text=BENCH + "load M1 1 A\n").study
+    assert study is not None
+    (load,) = study.rig.loads
+    one = Kept(load, "Alarm", "always on", is_stated, True, not_said, on, ("stored", "in use"))
+    assert kept_words(one) == f"Alarm (always on): {words}"
+
+
+POST = """rig "T"
+    system 12 V
+    rules rv
+battery B1 "House" agm, 100 Ah
+busbar N1
+load M1 1 A
+load M2 1 A
+wire B1+ to M1+ 14 AWG red 1 ft
+wire B1+ to M2+ 14 AWG red 1 ft
+"""
+LEADS = (
+    "wire N1 to B1- 6 AWG black 1 ft, tag T1\n",
+    "wire M1- to B1- 14 AWG black 1 ft, tag T2\n",
+    "wire M2- to B1- 14 AWG black 1 ft, tag T3\n",
+)
+SWITCH = "disconnect S1 100 A on B1-\nwire S1.load to N1 6 AWG black 1 ft\n"
+
+
+@pytest.mark.parametrize(
+    ("more", "lift"),
+    [
+        # A lead that stays on keeps the post in the circuit: all of them are named, the switch
+        # that sits on the post among them.
+        (LEADS[0], "lift the minus lead (B1−) and tape it"),
+        ("".join(LEADS[:2]), "lift both wires on its minus post (B1−), T1, T2, and tape each"),
+        ("".join(LEADS), "lift all 3 wires on its minus post (B1−), T1, T2, T3, and tape each"),
+        (SWITCH + LEADS[2], "lift both wires on its minus post (B1−), T3, S1, and tape each"),
+    ],
+)
+def test_every_lead_on_the_post_of_a_battery_is_lifted(more, lift):
+    study = study_from(POST + more)
+    (step,) = isolate(study, "B1").steps
+    assert step_words(study.rig, step) == f"B1 House: {lift}; the plus lead stays on"

@@ -10,7 +10,7 @@ import pytest
 
 from rigfolio.isolation import CLOSED
 from rigfolio.judgement.result import check
-from rigfolio.operating.bounds import Bounds
+from rigfolio.operating.bounds import Bounds, LiveBounds
 from rigfolio.operating.probes import Probes
 from rigfolio.study import Study
 
@@ -73,3 +73,38 @@ def test_less_lost_than_the_copper_loses_is_no_fault():
     assert bounds.volts("F1.load", "M1+")[0] > 0.05
     assert along.low == 0.0
     assert along.high == pytest.approx(bounds.volts("F1.load", "M1+")[1])
+
+
+ONE_BANK = """rig "Bench"
+    system 12 V
+    rules rv
+battery B1 agm, 100 Ah
+battery B2 agm, 100 Ah
+selector X1 100 A
+busbar D1 100 A
+busbar D2 100 A
+busbar N1 100 A
+wire B1+ to X1.1 6 AWG red 1 ft
+wire D2 to X1.2 6 AWG red 1 ft
+wire X1.common to D1 6 AWG red 1 ft
+wire B1- to N1 6 AWG black 1 ft
+wire B2- to N1 6 AWG black 1 ft
+"""
+
+
+@pytest.mark.parametrize(
+    ("more", "live_ends"),
+    [("", ["D1"]), ("wire B2+ to D2 6 AWG red 1 ft\n", ["D1", "D2"])],
+)
+def test_a_place_is_read_in_the_positions_in_which_it_is_live(
+    more: str, live_ends: list[str]
+) -> None:
+    # Without the wire only bank 1 has a battery: on 2 the bars are dead, and D1 is not read there.
+    # D2 is dead in both, and shows nothing in either.
+    study = check("bench.rig", text=ONE_BANK + more).study
+    assert study is not None
+    live = LiveBounds(study)
+    for end in ("D1", "D2"):
+        low_v, high_v = live.bounds(frozenset(), end).volts(end, "N1")
+        assert (low_v > 11.9) is (end in live_ends), end
+        assert (high_v > 12.0) is (end in live_ends), end

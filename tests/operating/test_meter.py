@@ -24,7 +24,7 @@ wire B1+ to K1.line 4/0 AWG red 1 in
 wire K1.load to D1 4/0 AWG red 1 in
 wire B1- to N1 4/0 AWG black 1 in
 wire D1 to M1+ 4/0 AWG red 1 in, tag T1
-wire M1- to N1 4/0 AWG black 1 in
+wire M1- to N1 4/0 AWG black 1 in, tag T2
 wire D1 to M2+ 4/0 AWG red 1 in
 wire M2- to N1 4/0 AWG black 1 in
 """
@@ -38,6 +38,7 @@ def scene(one: str, two: str = "12 W", on: tuple[str, ...] = ("M1",), more: str 
     return Scene(study_from(BENCH.format(one, two) + more), CLOSED, frozenset(on))
 
 
+@pytest.mark.parametrize("wire", ["T1", "T2"])
 @pytest.mark.parametrize(
     ("wrong_ohm", "drawn_a"),
     [
@@ -49,8 +50,11 @@ def scene(one: str, two: str = "12 W", on: tuple[str, ...] = ("M1",), more: str 
         (10.0, EMF_V / (INSIDE_OHM + 10.0 + 1.2)),
     ],
 )
-def test_a_load_regulates_down_to_half_of_its_volts(wrong_ohm: float, drawn_a: float) -> None:
-    shown = scene("10 A").solve(Wrong(ohm=(("T1", wrong_ohm),)))
+def test_a_load_regulates_down_to_half_of_its_volts(
+    wire: str, wrong_ohm: float, drawn_a: float
+) -> None:
+    # A bad joint on the way back takes as much as one on the way out.
+    shown = scene("10 A").solve(Wrong(ohm=((wire, wrong_ohm),)))
     assert shown.drawn_a("M1") == pytest.approx(drawn_a, **NEAR)
     assert shown.given_a("B1") == pytest.approx(drawn_a, **NEAR)
     assert shown.current_a("T1") == pytest.approx(drawn_a, **NEAR)
@@ -152,3 +156,50 @@ def test_which_sources_are_on(off: tuple[str, ...], is_stated: bool, on: tuple[s
 def test_wires_that_count_for_nothing_are_named() -> None:
     more = "wire D1 to N9 ? red 3 ft, tag T5\nwire D1 to N9 10 AWG red ?, tag T6\nsplice N9\n"
     assert scene("10 A", more=more).unknown == ("T5", "T6")
+
+
+@pytest.mark.parametrize(
+    ("opened", "share"),
+    [
+        # A bank under charge stands anywhere from its volts at rest to what its charger holds.
+        (Open(), (1.09, 0.08)),
+        (Open(sources=frozenset({"C1"})), (1.035, 0.025)),
+        # The charger runs, and nothing joins it to the bank.
+        (Open(frozenset({"K1"})), (1.035, 0.025)),
+    ],
+)
+def test_a_bank_is_charged_by_what_runs_and_is_joined_to_it(
+    opened: Open, share: tuple[float, float]
+) -> None:
+    study = study_from(BENCH.format("10 A", "12 W") + CHARGER)
+    assert Scene(study, opened, frozenset(), is_stated=True).rest_share("B1") == share
+    # Where nobody says how the sources stand nothing is known to charge.
+    assert Scene(study, opened, frozenset()).rest_share("B1") == (1.035, 0.025)
+
+
+@pytest.mark.parametrize(
+    ("wrong", "volts"),
+    [
+        (Wrong(inner_ohm=(("B1", 0.1),)), EMF_V - 2.0),
+        (Wrong(emf=(("B1", 0.9),)), 0.9 * EMF_V - 1.0),
+        (Wrong(draws=(("M1", 0.5),)), EMF_V - 0.5),
+        (Wrong(ohm=(("T1", 0.1),)), EMF_V - 2.0),
+        # What is wrong with a load or a source that is off shows nowhere.
+        (Wrong(inner_ohm=(("C1", 0.1),)), EMF_V - 1.0),
+        (Wrong(emf=(("C1", 0.9),)), EMF_V - 1.0),
+        (Wrong(draws=(("M2", 0.5),)), EMF_V - 1.0),
+    ],
+)
+def test_what_is_wrong_shows_after_the_sound_rig_was_asked(wrong: Wrong, volts: float) -> None:
+    one = scene("10 A", more=CHARGER)
+    sound = one.solve()
+    found = one.solve(wrong)
+    assert sound.between_v("M1+", "M1-") == pytest.approx(EMF_V - 1.0, **NEAR)
+    assert found.between_v("M1+", "M1-") == pytest.approx(volts, **NEAR)
+    assert found.is_same(sound) is (volts == EMF_V - 1.0)
+
+
+@pytest.mark.parametrize(("draws", "ohm"), [("1 A", 12.0), ("1 W", 144.0), ("0.5 A", 24.0)])
+def test_a_small_load_starves_like_a_large_one(draws: str, ohm: float) -> None:
+    shown = scene(draws).solve(Wrong(ohm=(("T1", 50.0),)))
+    assert shown.drawn_a("M1") == pytest.approx(EMF_V / (INSIDE_OHM + 50.0 + ohm), **NEAR)

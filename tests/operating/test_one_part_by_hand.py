@@ -6,11 +6,13 @@ P = U (E - R I) has no root where P is above E² / 4 R (computed).
 import pytest
 
 from helpers.studies import study_from
-from rigfolio.findings import UNKNOWN
+from rigfolio.findings import UNKNOWN, Unknown
 from rigfolio.model import Load
+from rigfolio.operating import operating
 from rigfolio.operating.circuit_net import Drawn, drawn_behind
 from rigfolio.operating.copper import Hot, copper_of
 from rigfolio.operating.draws import alone_draw, most_alone_w
+from rigfolio.operating.meter import drawn_at
 from rigfolio.operating.scenario import at_once, drawn_in
 from rigfolio.operating.short_test import heavy_loads
 from rigfolio.study import Study
@@ -170,3 +172,46 @@ def test_heavy_loads_are_tried_the_largest_first(
     one, fan, pump = draws
     study = bench(one, more=PUMPS.replace("36 W", pump).replace("60 W", fan))
     assert [load.about.name for load in heavy_loads(study)] == heavy
+
+
+@pytest.mark.parametrize(
+    ("load", "length", "of_it", "of_the_pump"),
+    [
+        ("5 A", "1 in", (), ()),
+        # The wire feeds the heater alone, and what that draws comes by the leads of the battery.
+        ("5 A", "?", ("T1",), ()),
+        ("? A", "1 in", ("M1",), ("M1",)),
+        ("? A", "?", ("M1", "T1"), ("M1",)),
+    ],
+)
+def test_what_nobody_knows_casts_doubt_on_what_it_touches(
+    load: str, length: str, of_it: tuple[str, ...], of_the_pump: tuple[str, ...]
+) -> None:
+    study = bench(load, length=length, more=PUMPS)
+    found, loads = operating(study), study.rig.by_name.loads
+    assert tuple(sorted(found.doubts(loads["M1"]))) == of_it
+    assert found.doubts(loads["Pump"]) == of_the_pump
+
+
+def test_a_wire_thinner_than_the_book_goes_counts_as_hot_as_its_insulation_may_be() -> None:
+    # The trailer's table begins at 18 AWG (NFPA 70 Table 552.10(E)(1), from memory).
+    for size, is_known in (("24 AWG", False), ("18 AWG", True)):
+        study = bench("1 A", size, "10 ft")
+        wire = study.rig.conductor("T1")
+        assert not isinstance(wire.size, Unknown)
+        hot = copper_of(study).hot(wire, wire.size)
+        assert hot is not None
+        assert (hot.limit_a > 0.0) is is_known
+        assert (hot.ohm(0.0) < hot.ohm(1.0)) is is_known
+        assert hot.ohm(0.0) == (hot.cold_ohm if is_known else hot.cold_ohm + hot.rise_ohm)
+        assert hot.rise_ohm > 0.0
+
+
+@pytest.mark.parametrize(
+    ("draws", "at_12_a", "at_6_a"),
+    [("5 A", 5.0, 5.0), ("24 W", 2.0, 4.0), ("3 ohm", 4.0, 2.0), ("? A", 0.0, 0.0)],
+)
+def test_what_a_load_draws_at_a_voltage_and_nothing_where_nobody_knows(
+    draws: str, at_12_a: float, at_6_a: float
+) -> None:
+    assert (drawn_at(heater(draws), 12.0), drawn_at(heater(draws), 6.0)) == (at_12_a, at_6_a)

@@ -4,7 +4,7 @@ import pytest
 
 from helpers.studies import study_from
 from rigfolio.operating import circuit_draws, ways_of
-from rigfolio.operating.panel_feed import panel_feeds, selections
+from rigfolio.operating.panel_feed import panel_feeds, selections, supply_ends
 from rigfolio.study import Study
 
 HEAD = 'rig "T"\n    system 12 V\n    rules rv\nbusbar N1 100 A\n'
@@ -87,3 +87,36 @@ def test_a_heater_draws_by_the_highest_volts_and_a_lamp_of_watts_by_the_battery(
     assert drawn["L2"].known_a == pytest.approx(2.0, rel=0.005)
     assert drawn["L1"].known_a < 7.2
     assert drawn["L2"].known_a > 2.0
+
+
+LONE = """battery B1 agm, 90 Ah
+battery B2 agm, 90 Ah
+busbar D1 100 A
+busbar D2 100 A
+busbar D3 100 A
+charger C1 30 A
+charger C2 30 A
+wire B1+ to D1 6 AWG red 1 ft
+wire B1- to N1 6 AWG black 1 ft
+wire B2- to N1 6 AWG black 1 ft
+wire C1+ to D1 8 AWG red 1 ft
+wire C1- to N1 8 AWG black 1 ft
+wire C2+ to D2 8 AWG red 1 ft
+wire C2- to N1 8 AWG black 1 ft
+wire D3 to L1+ 8 AWG red 1 ft
+load L1 1 A
+wire L1- to N1 8 AWG black 1 ft
+"""
+
+
+def test_volts_are_read_at_every_source_and_plus_bar_that_is_live_by_itself() -> None:
+    # The lone bank at its own posts; the charger with a bank shows that bank, the other charger
+    # is all that its bar has. Nothing feeds D3.
+    found = [(one.of, one.plus, one.minus) for one in supply_ends(study_from(HEAD + LONE))]
+    assert found == [
+        ("B1", "B1+", "B1-"), ("B2", "B2+", "B2-"), ("C1", "C1+", "C1-"), ("C2", "C2+", "C2-"),
+        ("D1", "D1", ""), ("D2", "D2", ""),
+    ]  # fmt: skip
+    # Where nothing charges the banks are all there is.
+    found = [(one.of, one.plus, one.minus) for one in supply_ends(study_from(HEAD + BANKS))]
+    assert found == [("B1", "B1+", "B1-"), ("B2", "B2+", "B2-")]

@@ -4,6 +4,7 @@ import pytest
 
 from helpers.studies import study_from
 from rigfolio.operating import circuit_draws, copper_of, directions, ways_of
+from rigfolio.operating.circuit_net import Input
 
 HEAD = 'rig "Bench"\n    system 12 V\n    rules rv\n    ambient 20 degC\n'
 CONVERTER = """battery B1 agm, 100 Ah
@@ -83,3 +84,16 @@ def test_current_runs_out_from_plus_and_back_to_minus(
     (way,) = ways_of(study).of["L1"]
     along = directions("L1+", "L1-", way)
     assert (along["T1"], along["T2"]) == found
+
+
+@pytest.mark.parametrize(("given_a", "asked_w"), [(4.0, 120.0), (2.0, 60.0), (0.0, 0.0)])
+def test_the_input_of_a_converter_asks_for_what_its_output_gives_and_it_loses(
+    given_a: float, asked_w: float
+) -> None:
+    # 24 V of which 80 % come out: 96 W take 120 W; what gives nothing takes nothing.
+    study = study_from(HEAD + CONVERTER.format(", efficiency 80 %", "E1- to N1"))
+    load, sources = study.rig.by_name.loads["E1.in"], study.rig.by_name.sources
+    (way,) = ways_of(study).of["E1.in"]
+    asked = Input(sources["E1"], load, way).asks(given_a)
+    assert asked.kind == "power"
+    assert asked.value == pytest.approx(asked_w, rel=1e-5)

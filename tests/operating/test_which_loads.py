@@ -5,7 +5,7 @@ from collections.abc import Mapping
 import pytest
 
 from helpers.studies import study_from
-from rigfolio.operating import Stage, stages
+from rigfolio.operating import Stage, short_stages, stages
 
 HEAD = 'rig "Bench"\n    system 12 V\n    rules rv\n'
 PANEL = """battery B1 agm, 100 Ah, internal 20 mohm
@@ -78,3 +78,17 @@ def test_what_a_lone_load_loses_is_read_from_the_post_of_its_own_battery() -> No
         assert ends == [
             (f"{load}+", f"{load}-"), (f"{post}+", f"{load}+"), (f"{load}-", f"{post}-"),
         ]  # fmt: skip
+
+
+def test_the_short_test_tells_of_each_circuit_which_fuse_goes_in() -> None:
+    bare = 'circuit P1 "Bare"\n    wire 10 AWG red 3 ft\n    load "Bare" 1 A\n'
+    found = {stage.title: stage for stage in short_stages(study_from(HEAD + PANEL + bare))}
+    told = {step.circuit: step.do for step in found["Each circuit, one fuse at a time"].steps}
+    # Colours of blades by ISO 8820-3: 5 A tan, 10 A red, 15 A blue.
+    assert told == {
+        "P1.1": "P1.1 Fan: 10 A red fuse in",
+        "P1.2": "P1.2 Small pump: 5 A tan fuse in",
+        "P1.3": "P1.3 Large pump: 10 A red fuse in",
+        "P1.4": "P1.4 Horn: 15 A blue fuse in",
+        "circuit P1": "circuit P1 Bare",
+    }

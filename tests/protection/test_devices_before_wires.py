@@ -11,6 +11,7 @@ from rigfolio.protection import (
     exposures_of,
     guard_facts,
     guard_of,
+    guard_of_circuit,
     guard_words,
     limit_of,
     reach_of,
@@ -91,3 +92,25 @@ def test_two_outputs_give_by_their_fuses_up_to_what_the_charger_gives(
     study = study_from(OUTPUTS.format(*fuses))
     near, far = reach_of(study).inflows(study.rig.conductor("T1"))
     assert (near.current_a, far.current_a) == (current_a, 0.0)
+
+
+def test_a_circuit_bears_what_the_wire_bears_that_it_begins_with() -> None:
+    study = study_from(
+        HEAD.format(book="rv")
+        + "wire B1+ to D1 6 AWG red 1 ft, fuse 30 A at B1+\nwire N1 to B1- 6 AWG black 1 ft\n"
+        + 'circuit D1 "Lamps" fuse 5 A\n    wire 10 AWG red 5 ft\n    wire 14 AWG red 5 ft\n'
+        + "    load 2 A\n"
+    )
+    (circuit,) = study.rig.circuits
+    first, second, *_ = study.wires_of(circuit.place)
+    guard, limits = (
+        guard_of_circuit(study, circuit),
+        [study.carries(one) for one in (first, second)],
+    )
+    assert guard.carries is not None
+    assert None not in limits
+    # 10 AWG carries more than 14 AWG; the device is bounded by the thinner, 15 A.
+    assert guard.carries == limits[0] != limits[1]
+    assert guard.largest is not None
+    assert guard.largest.value == 15.0
+    assert (guard.why, [one.about.name for one in guard.devices]) == ("guarded", [circuit.device])

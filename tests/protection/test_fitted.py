@@ -97,6 +97,8 @@ def behind(count: int, inches: int) -> str:
         (2, 5, "none: ahead of F1 and F2", "no fuse, ahead of F1 and F2"),
         (3, 5, "none: ahead of 3 fuses", "no fuse, ahead of 3 fuses"),
         (1, 108, "NONE: F1 too far on", "NO FUSE"),
+        # Of several none is the one that is meant for it.
+        (2, 108, "NONE", "NO FUSE"),
     ],
 )
 def test_a_wire_ahead_of_its_fuses_names_two_and_counts_more(

@@ -134,6 +134,25 @@ def test_behind_two_feeds_one_fuse_or_one_of_its_own(start: str, draws: str, tex
 
 
 @pytest.mark.parametrize(
+    ("names", "where"), [(["T1"], "`T1` begins"), (["T1", "T2"], "`T1` and `T2` begin")]
+)
+def test_thin_wires_behind_a_fuse_that_others_need_get_one_of_their_own(
+    names: list[str], where: str
+) -> None:
+    # 20 A and 3 A ask for 23 A of the fuse; the thin leads bear 15 A, and the lamp asks for 3 A.
+    study = study_from(
+        f"{HEAD}splice Z1\nsplice Z2\nload M1 20 A\nload M2 3 A\n"
+        "wire D1 to Z1 10 AWG red 3 ft, fuse 30 A at D1, tag T3\nwire Z1 to M1+ 10 AWG red 3 ft\n"
+        "wire Z1 to Z2 14 AWG red 3 ft, tag T1\nwire Z2 to M2+ 14 AWG red 3 ft, tag T2\n"
+        "wire M1- to N1 10 AWG black 9 ft\nwire M2- to N1 10 AWG black 9 ft\n"
+    )
+    (device,) = (one for one in study.rig.devices if one.on_wire == "T3")
+    wires = [study.rig.conductor(name) for name in names]
+    text = fuse_or_copper(study, wires, 15.0, [device]).text
+    assert text == f"a fuse of its own, 15 A at most, where {where}"
+
+
+@pytest.mark.parametrize(
     ("draws", "begins"),
     [
         # The slot is made for 20 A: up to that the copper is what is wrong.

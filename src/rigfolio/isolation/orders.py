@@ -319,7 +319,7 @@ def _rank(step: Step, sources: Mapping[str, Source]) -> tuple[int, int, str]:
     action, source = step.action, sources.get(step.action.part)
     if step.in_sun:
         turns = (one.traits.turn for one in sources.values() if one.traits.by_light)
-        return OPENINGS["source"].turn, min(turns, default=0), action.part
+        return OPENINGS["source"].turn, min(turns), action.part
     return action.opening.turn, source.traits.turn if source else 0, action.part
 
 

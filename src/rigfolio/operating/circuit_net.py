@@ -189,7 +189,7 @@ class _Net:
                 most = max(most, _change(before, after, way.source.voltage_v))
         for one, line in zip(self.inputs, self.input_lines, strict=True):
             name, source = one.load.about.name, one.converter.about.name
-            before, asks = self.into[name], one.asks(total_a.get(source, 0.0))
+            before, asks = self.into[name], one.asks(total_a[source])
             after = self._behind(asks, one.way, line, before.known_a, total_a, held)
             self.into[name] = after
             most = max(most, _change(before, after, one.way.source.voltage_v))

@@ -46,6 +46,6 @@ def stated_ohms(bank: Sequence[Source]) -> Insides:
 
 def usual_ohms(one: Source) -> tuple[Limit, Limit] | None:
     """Least and most that a battery usually has inside [Ω]; None if its capacity is not known."""
-    if not isinstance(one.capacity_c, float) or one.capacity_c <= 0.0:
+    if not isinstance(one.capacity_c, float):
         return None
     return internal_ohm(one.chemistry, one.voltage_v, one.capacity_c)

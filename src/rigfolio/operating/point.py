@@ -48,9 +48,9 @@ def wire_ohm(
 
 def source_ohm(source: Source) -> float | None:
     """Internal resistance as given, or by the maker's short-circuit current; None if neither."""
-    if isinstance(source.internal_ohm, float) and source.internal_ohm > 0.0:
+    if isinstance(source.internal_ohm, float):
         return source.internal_ohm
-    if isinstance(source.short_a, float) and source.short_a > 0.0:
+    if isinstance(source.short_a, float):
         return source.voltage_v / source.short_a
     return None
 

@@ -214,7 +214,8 @@ def _reason(
     told = exposures_by_wire(study).get(wire.name, ())
     here = [one for one in told if one.end == inflow.end] or list(told)
     if here:
-        worst = max(here, key=lambda one: _RANK.index(one.fault))
+        # Of each end no more than one exposure is told.
+        (worst, *_) = here
         return worst.fault, worst.devices if worst.fault != "bare" else ()
     onward = ahead_of(study, wire, inflow)
     if isinstance(wire.size, Unknown) or limit_of(study, wire) is None:
