@@ -90,7 +90,7 @@ def _stands(names: list[str], how: str) -> str:
 
 
 def _fix(study: Study, one: Kept) -> Fix:
-    back = [d for d in one.cuts if study.side.get(d.line) == "-" and study.side.get(d.load) == "-"]
+    back = [device for device in one.cuts if study.side.get(device.line) == "-"]
     also = "" if one.is_stated else ", and say `always on` of it"
     if one.cuts and len(back) == len(one.cuts):
         names = listed(device.about.name for device in back)
