@@ -43,6 +43,10 @@ def test_the_density_is_that_of_numpy(n: int, m: int, data: st.DataObject) -> No
 def test_a_spread_of_nothing_is_refused() -> None:
     with pytest.raises(ValueError, match=r"spread 0\.0, expected above 0"):
         log_density([0.0], [0.0])
+    # Of several the one is told that cannot be.
+    for density in (log_density, log_densities):
+        with pytest.raises(ValueError, match=r"spread -2\.0, expected above 0"):
+            density([0.0, 0.0, 0.0], [1.0, -2.0, 3.0])
 
 
 @_few

@@ -38,18 +38,18 @@ def _finding(study: Study, one: Kept) -> Finding:
     if not one.is_stated:
         must = "by its name must stay on" if one.is_plain else "by its name may have to stay on"
         severity = Severity.DANGER if one.is_plain else Severity.ADVICE
-    dead_in = joined_words(one.dead_in, len(one.dead_in))
+    dead_in = _in_states(one)
     if one.not_said and len(one.dead_in) == len(one.states):
         return RULE.cannot_judge(
             f"`{label}` {must}, and {one.not_said}",
             one.load.about.span,
-            here=f"nothing is known to feed it in {dead_in}",
+            here=f"nothing is known to feed it {dead_in}",
             fix="follow its wires to where they land, and write that into the text",
         )
     return RULE.finding(
         f"`{label}` {must} and {_dead(one)}",
         one.load.about.span,
-        here=f"dead in {dead_in}",
+        here=f"dead {dead_in}",
         others=[
             *_circuit(study, one),
             *((device.about.span, "cuts it off") for device in one.cuts),
@@ -80,7 +80,13 @@ def _dead(one: Kept) -> str:
         return f"is fed only by {joined_words(named)}"
     if len(one.dead_in) == len(one.states):
         return "nothing keeps it on"
-    return f"is dead in {joined_words(one.dead_in, len(one.dead_in))}"
+    return f"is dead {_in_states(one)}"
+
+
+def _in_states(one: Kept) -> str:
+    """In which states it is dead; `in use` says it by itself."""
+    words = joined_words(one.dead_in, len(one.dead_in))
+    return words if words.startswith("in ") else f"in {words}"
 
 
 def _stands(names: list[str], how: str) -> str:
@@ -90,7 +96,7 @@ def _stands(names: list[str], how: str) -> str:
 
 
 def _fix(study: Study, one: Kept) -> Fix:
-    back = [d for d in one.cuts if study.side.get(d.line) == "-" and study.side.get(d.load) == "-"]
+    back = [device for device in one.cuts if study.side.get(device.line) == "-"]
     also = "" if one.is_stated else ", and say `always on` of it"
     if one.cuts and len(back) == len(one.cuts):
         names = listed(device.about.name for device in back)

@@ -63,8 +63,10 @@ def _within(study: Study, panel: Panel) -> str:
 def _fix(study: Study, panel: Panel, wire: Conductor | None, allowed: float) -> Fix:
     """The thinnest size that does it for the wire that loses most; else what to look at."""
     by_hand = f"thicker wire{f' for {name_of(wire)}' if wire else ''}, or a shorter way"
-    for size in sizes_like(wire) if wire is not None else ():
-        if wire is None or not is_thicker(size, wire):
+    if wire is None:
+        return Fix(by_hand)
+    for size in sizes_like(wire):
+        if not is_thicker(size, wire):
             continue
 
         def on_trial(one: Conductor, size: Size = size, wire: Conductor = wire) -> Size | Unknown:

@@ -51,7 +51,7 @@ def worst_drop(drops: Drops, load: Load, size_of: SizeOf | None) -> Drop | None:
     if running is None or start is None:
         return running
     starting = drops.starting(load, start.current_a, size_of)
-    return running if starting is None or starting.volts <= running.volts else starting
+    return running if starting is None else max(running, starting, key=lambda one: one.volts)
 
 
 class Stuck(Exception):  # noqa: N818
@@ -194,8 +194,8 @@ class Sizer:
         back = [e for e in drop.way.back if isinstance(e, Conductor) and e.span not in mine]
         shared = {e.span for e in back if len(self.drops.flows.users(e.name)) > 1}
         lost = _lost_v(self.drops, drop, self.wiring.free, sizes)
-        theirs_v = sum(lost.get(key, 0.0) for key in shared)
-        if theirs_v <= sum(lost.get(key, 0.0) for key in mine):
+        theirs_v = sum(lost_v for key, lost_v in lost.items() if key in shared)
+        if theirs_v <= sum(lost_v for key, lost_v in lost.items() if key in mine):
             return False
         return self._grow(drop, sizes, lambda wire: wire.span in shared)
 
@@ -235,9 +235,9 @@ class Sizer:
         lost = {
             key: lost_v
             for key, lost_v in every.items()
-            if key in self.wiring.free and self._thicker(key, sizes) is not None
+            if key in self.wiring.free and lost_v > 0.0 and self._thicker(key, sizes) is not None
         }
-        if not lost or max(lost.values()) <= 0.0:
+        if not lost:
             return False
         key = max(lost, key=lambda one: lost[one])
         thicker = self._thicker(key, sizes)
