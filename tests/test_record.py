@@ -7,7 +7,7 @@ from dataclasses import FrozenInstanceError, dataclass, replace as replace_datac
 
 import pytest
 
-from rigfolio.record import Derived, derived, record, replace
+from rigfolio.record import Derived, derived, once, record, replace
 
 
 @record
@@ -307,3 +307,31 @@ def test_fields_can_be_matched_by_place():
                 assert (name, value) == ("a", 2.0)
             case _:
                 pytest.fail("no match")
+
+
+def test_what_is_asked_of_one_thing_is_worked_out_once_for_it_alone():
+    @record
+    class Box:
+        size: int
+
+        @derived
+        def answers(self) -> dict:
+            return {}
+
+    asked = []
+
+    @once
+    def times(box: Box, by: int = 2) -> int:
+        """So many times the size."""
+        asked.append((box.size, by))
+        return box.size * by
+
+    one, other = Box(3), Box(3)
+    assert [times(one), times(one), times(one, 5), times(one, by=5), times(other)] == [
+        6, 6, 15, 15, 6,
+    ]  # fmt: skip
+    # What is kept with one is no part of it: both are equal, and each was asked for itself.
+    assert asked == [(3, 2), (3, 5), (3, 5), (3, 2)]
+    assert one == other
+    assert hash(one) == hash(other)
+    assert times.__doc__ == "So many times the size."

@@ -10,7 +10,7 @@ if TYPE_CHECKING:
     from typing import NoReturn
 
 # A command ends soon: to look for garbage as often as a long-lived program does costs a tenth.
-_OBJECTS_BETWEEN_SEARCHES = 100_000
+_OBJECTS_BETWEEN_SEARCHES = 400_000
 _INTERRUPTED = 130
 _SIGNALLED = 128
 """Exit codes of shells: with the number of the signal added."""

@@ -13,6 +13,7 @@ from functools import wraps
 from inspect import get_annotations
 from itertools import count
 from typing import (
+    TYPE_CHECKING,
     Any,
     Concatenate,
     Generic,
@@ -22,6 +23,16 @@ from typing import (
     dataclass_transform,
     overload,
 )
+
+if TYPE_CHECKING:
+
+    class Keeper(Protocol):
+        """What never changes, and keeps what was worked out of it."""
+
+        @property
+        def answers(self) -> dict[Hashable, object]:
+            """What is kept, by what was asked."""
+
 
 Class = TypeVar("Class")
 Value = TypeVar("Value")
@@ -156,14 +167,6 @@ class Derived(Generic[Value]):
 def derived(work: Callable[[Any], Value]) -> Derived[Value]:
     """Make of a method without arguments a value that a record works out once."""
     return Derived(work)
-
-
-class Keeper(Protocol):
-    """What never changes, and keeps what was worked out of it."""
-
-    @property
-    def answers(self) -> dict[Hashable, object]:
-        """What is kept, by what was asked."""
 
 
 def once(

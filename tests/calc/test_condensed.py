@@ -87,3 +87,22 @@ def test_all_volts_and_currents_are_those_of_the_whole(seed, size, extra):
         assert shown == pytest.approx(whole.volts[node] - base_v, abs=1e-8)
     for place in range(len(wires)):
         assert small.current_a(place, point) == pytest.approx(whole.branch_a[place], abs=1e-8)
+
+
+@_few
+@given(st.integers(0, 10**6), st.integers(2, 20), st.integers(0, 4))
+def test_what_is_joined_to_a_network_once_changes_nothing_for_the_next(seed, size, extra):
+    chance = random.Random(seed)
+    tree = [(node, chance.randrange(node)) for node in range(1, size)]
+    loops = [tuple(chance.sample(range(size), 2)) for _ in range(extra)]
+    wires = tuple(Branch(*pair, chance.uniform(0.01, 1.0)) for pair in (*tree, *loops))
+    shared = Twigs(wires)
+    for _ in range(3):
+        kept = chance.sample(range(size), chance.randrange(1, size + 1))
+        one, other = Condensed(shared, kept), Condensed(Twigs(wires), kept)
+        assert one.ways == other.ways
+        assert one.number == other.number
+        # No way goes through a place at which something is joined, and none ends at a loose end.
+        ends = [end for way in one.ways for end in (way.nodes[0], way.nodes[-1])]
+        assert not {node for way in one.ways for node in way.nodes[1:-1]} & set(kept)
+        assert all(end in kept or ends.count(end) > 1 for end in ends)

@@ -199,14 +199,14 @@ class _Flow:
 
     def __init__(self, area: Box, air: float, group: float) -> None:
         self.area, self.air, self.together_mm = area, air, group * area[3]
-        self.pages: list[list[Line | _Placed]] = [[]]
+        self.pages: list[list[Line | _RowAt]] = [[]]
         self.y_mm = area[1]
 
     def done(self) -> tuple[tuple[Mark, ...], ...]:
         """The marks of each page; made now, since most ways to fill pages are only tried."""
         return tuple(tuple(self._marks(page)) for page in self.pages)
 
-    def _marks(self, page: Iterable["Line | _Placed"]) -> Iterator[Mark]:
+    def _marks(self, page: Iterable["Line | _RowAt"]) -> Iterator[Mark]:
         for part in page:
             if isinstance(part, Line):
                 yield part
@@ -275,12 +275,12 @@ class _Flow:
         page = self.pages[-1]
         if pen is not None:
             page.append(Line(((left, self.y_mm), (left + wide, self.y_mm)), pen))
-        page.append(_Placed(cells, self.y_mm, high, air))
+        page.append(_RowAt(cells, self.y_mm, high, air))
         self.y_mm += high
 
 
 @dataclass(frozen=True, slots=True)
-class _Placed:
+class _RowAt:
     """The cells of a row on a page: from the top, how high, with what share of their padding."""
 
     cells: Sequence["_Set"]

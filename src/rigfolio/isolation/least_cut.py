@@ -18,7 +18,7 @@ from rigfolio.findings import Unknown
 from rigfolio.isolation.energised import CLOSED, Open, SourceReach
 from rigfolio.model import OPENINGS, Device, Opening, Rig
 from rigfolio.network import START, Arc, edge_name, ends, largest_flow
-from rigfolio.record import record
+from rigfolio.record import once, record
 
 _ENDLESS = 10**15
 _BY_WRENCH = 10**9
@@ -52,6 +52,7 @@ class Cut:
     is_enough: bool = True
 
 
+@once
 def actions_of(rig: Rig) -> tuple[Action, ...]:
     """Everything in a rig that can be opened by hand or with a wrench."""
     made: dict[str, Action] = {}

@@ -35,6 +35,8 @@ _ROW_AIR_MM = 0.7
 _MOST_LINES = 9
 _EDGE_MM = 0.4
 _NAME_SHARE = 0.25
+_WRAP_ROWS = (3, 2, 1)
+"""In how many lines a wrap may say its words, as many as there is room for."""
 
 
 @record
@@ -75,15 +77,13 @@ def cut_of(wire: Conductor, tags: Sequence[Tag], wish: TagForm | None) -> TagCut
     diameter_m, about = _diameter(wire)
     if wish == "sleeve" and sleeve_m(diameter_m) is not None:
         return _sleeve_of(diameter_m, tags, about)
-    wrap = _wrap_of(diameter_m, tags, about)
     if wish == "wrap":
-        return wrap
+        return _wrap_of(diameter_m, tags, about)
     flag = _flag_of(diameter_m, tags, about)
-    is_thick = wrap is not None and (wrap.sides, wrap.rows) == (SIDES, 3)
-    if flag is None or (is_thick and wish != "flag"):
-        # Names too long for any tag are shortened where nobody asked for a form.
-        return wrap or _widest(diameter_m, about)
-    return flag
+    if flag is not None and (wish == "flag" or not _is_thick(diameter_m, tags, about)):
+        return flag
+    # Names too long for any tag are shortened where nobody asked for a form.
+    return _wrap_of(diameter_m, tags, about) or _widest(diameter_m, about)
 
 
 def drawn_tag(tag: Tag, cut: TagCut, left: float, top: float) -> tuple[Mark, ...]:
@@ -215,11 +215,18 @@ def _sleeve(tag: Tag, cut: TagCut, left: float, top: float) -> Iterator[Mark]:
 def _wrap_of(diameter_m: float, tags: Sequence[Tag], about: str) -> TagCut | None:
     """A tag round the wire that says its words as often, and in as many lines, as has room."""
     made = _widest(diameter_m, about)
-    for sides, rows in product(range(SIDES, 0, -1), (3, 2, 1)):
-        cut = replace(made, sides=sides, rows=rows)
-        if all(_wrap_holds(tag, cut) for tag in tags):
-            return cut
-    return None
+    cuts = (replace(made, sides=s, rows=r) for s, r in product(range(SIDES, 0, -1), _WRAP_ROWS))
+    return next((cut for cut in cuts if _wrap_serves(tags, cut)), None)
+
+
+def _is_thick(diameter_m: float, tags: Sequence[Tag], about: str) -> bool:
+    """Whether a wrap has room for all words as often, and in as many lines, as there may be."""
+    made = replace(_widest(diameter_m, about), sides=SIDES, rows=_WRAP_ROWS[0])
+    return _wrap_serves(tags, made)
+
+
+def _wrap_serves(tags: Sequence[Tag], cut: TagCut) -> bool:
+    return all(_wrap_holds(tag, cut) for tag in tags)
 
 
 def _widest(diameter_m: float, about: str) -> TagCut:

@@ -10,6 +10,7 @@ from rigfolio.faces import face
 if TYPE_CHECKING:
     from rigfolio.reading.files import (
         LARGEST_FILE as LARGEST_FILE,
+        MOST_ERRORS as MOST_ERRORS,
         MOST_FILES as MOST_FILES,
         SHOWN_STDIN as SHOWN_STDIN,
         STDIN as STDIN,
@@ -31,7 +32,6 @@ if TYPE_CHECKING:
         load_said as load_said,
     )
     from rigfolio.reading.meter import (
-        MOST_ERRORS as MOST_ERRORS,
         date_of as date_of,
         read_log as read_log,
     )
@@ -96,11 +96,11 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
-        files="LARGEST_FILE MOST_FILES RigTexts SHOWN_STDIN STDIN first_errors "
+        files="LARGEST_FILE MOST_ERRORS MOST_FILES RigTexts SHOWN_STDIN STDIN first_errors "
         "plain_bytes read_alone read_rig",
         hints="in_our_words trade_words",
         loads="INVERTER LOAD inverter_said load_problems load_said",
-        meter="MOST_ERRORS date_of read_log",
+        meter="date_of read_log",
         readings_table="ENTRY READ UNIT entries_of",
         series="FAMILY FOUND INTERRUPTS POLES RESETS RESTS SERIES series_said",
         sources="OUTPUT source_said",

@@ -1,6 +1,6 @@
 """What has to be bought: fuses, terminals, sleeves, wire, tags, labels, with spares and slack."""
 
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator, Mapping
 
 from rigfolio.books import (
     barrel_colour,
@@ -20,7 +20,7 @@ from rigfolio.model import Conductor, Device, Rig
 from rigfolio.natural_order import natural
 from rigfolio.network import ends_of_run, runs_of
 from rigfolio.protection import is_device_too_large, largest_instead
-from rigfolio.record import record
+from rigfolio.record import once, record
 from rigfolio.shorts import family_of
 from rigfolio.study import Study
 from rigfolio.units import Size, from_si, show_limit
@@ -256,12 +256,18 @@ def usual_terminal(rig: Rig, terminal: str) -> str:
     """
     bare = terminal.rstrip("+-")
     names = (terminal, bare, bare.rsplit(".", 1)[0])
-    panels = [one.about for one in rig.panels if terminal == one.feed]
+    by_feed, others = _studs(rig)
+    stud = by_feed.get(terminal) or next((stud for name, stud in others if name in names), "")
+    return f"ring {stud}" if stud else ""
+
+
+@once
+def _studs(rig: Rig) -> tuple[Mapping[str, str], tuple[tuple[str, str], ...]]:
+    """The studs that are stated: of panels by their feed, then of other parts by name."""
+    by_feed = {one.feed: one.about.stud for one in reversed(rig.panels) if one.about.stud}
     abouts = [one.about for one in rig.sources] + [one.about for one in rig.devices]
     abouts += [one.about for one in rig.junctions]
-    found = next((one for one in abouts if one.name in names and one.stud), None)
-    found = next((one for one in panels if one.stud), found)
-    return f"ring {found.stud}" if found is not None else ""
+    return by_feed, tuple((one.name, one.stud) for one in abouts if one.stud)
 
 
 def _barrel(wire: Conductor) -> str:
