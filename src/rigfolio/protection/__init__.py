@@ -10,7 +10,12 @@ from rigfolio.faces import face
 
 if TYPE_CHECKING:
     from rigfolio.protection.breaking import (
+        Replacement as Replacement,
+        broken_ends as broken_ends,
+        broken_v as broken_v,
+        family_of as family_of,
         kinds_that_break as kinds_that_break,
+        replacement_of as replacement_of,
     )
     from rigfolio.protection.exposure import (
         Exposure as Exposure,
@@ -106,7 +111,7 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
-        breaking="kinds_that_break",
+        breaking="Replacement broken_ends broken_v family_of kinds_that_break replacement_of",
         exposure="Exposure exposures_by_wire exposures_of summed_of unfused_of",
         fitted="barred_words fitted_words guard_facts guard_words is_barred "
         "is_device_too_large is_too_large "
