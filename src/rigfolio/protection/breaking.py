@@ -59,8 +59,7 @@ def family_of(device: Device) -> str:
 
 def replacement_of(study: Study, device: Device) -> Replacement:
     """What must go in where a fuse or breaker is taken out, as far as the text tells it."""
-    usual = rated_volts(family_of(device) or _UNREAD_FAMILY)
-    usual_v = usual.rated_v if usual is not None else 0.0
+    usual_v = _usual_v(device)
     stated_v, asked_v = device.about.rated_v, broken_v(study, device)
     rating_a, breaks_a = device.rating_a, device.interrupts_a
     told_v = stated_v if stated_v is not None else asked_v
@@ -71,6 +70,18 @@ def replacement_of(study: Study, device: Device) -> Replacement:
         stated_v is None,
         None if isinstance(breaks_a, Unknown) else breaks_a,
     )
+
+
+def stated_volts(device: Device) -> str:
+    """The volts that the text states of a device, where its kind is not made for them anyhow."""
+    stated_v = device.about.rated_v
+    return show_limit(stated_v, "V") if stated_v is not None and stated_v > _usual_v(device) else ""
+
+
+def _usual_v(device: Device) -> float:
+    """The volts that a device is made for by its kind; 0 where these are not known [V]."""
+    usual = rated_volts(family_of(device) or _UNREAD_FAMILY)
+    return usual.rated_v if usual is not None else 0.0
 
 
 def broken_v(study: Study, device: Device) -> float:
