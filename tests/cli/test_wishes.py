@@ -7,7 +7,10 @@ import pdfplumber
 import pytest
 
 from helpers.home import EXAMPLES
+from helpers.sun_rigs import ROOF
 from rigfolio.cli.entry import main
+from rigfolio.cli.wishes import chosen
+from rigfolio.judgement.result import check
 
 WREN = EXAMPLES / "marsh-wren-17.rig"
 
@@ -179,3 +182,17 @@ def test_only_what_changed(tmp_path: Path) -> None:
     made = {file.name for file in folder.iterdir()}
     assert {"slot-labels.pdf", "wire-tags.pdf", "panel-directory.pdf"} <= made
     assert not {"folio.pdf", "what-stays-live.pdf"} & made
+
+
+def test_tags_of_a_part_are_those_of_all_wires_that_land_on_it(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    rig = tmp_path / "roof.rig"
+    rig.write_text(ROOF, encoding="utf-8")
+    result = check(str(rig))
+    assert chosen(result, "Y1", at_parts=True) == {"Y1+/Z1", "U1.in-/Y1-"}
+    assert chosen(result, "N1", at_parts=True) == {"B1-/N1", "N1/U1-", "N2/Lamp R"}
+    assert main(["tags", str(rig), "--only", "Y1", "-o", str(tmp_path / "some.pdf")]) in (0, 1)
+    # A source has no label of its own.
+    assert main(["labels", str(rig), "--only", "Y1", "-o", str(tmp_path / "none.pdf")]) == 2
+    assert "`rigfolio wirelist FILE` the wires" in capsys.readouterr().err

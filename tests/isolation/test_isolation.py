@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings, strategies as st
 
 from helpers.home import EXAMPLES
-from helpers.studies import studied
+from helpers.studies import studied, study_from
 from rigfolio.answers.isolate import isolation_report, live_report
 from rigfolio.isolation.energised import CLOSED, Open, SourceReach
 from rigfolio.isolation.kept import must_stay_on
@@ -410,3 +410,22 @@ def test_names_that_several_parts_bear_are_listed_with_what_each_is():
     with pytest.raises(RefusalError) as refused:
         isolate(study, "Lights")
     assert "`P1.1` (circuit), `P1.2` (slot)" in refused.value.fix
+
+
+def test_work_at_one_circuit_leaves_all_others_alive():
+    text = (
+        'rig "T"\n    system 12 V\n    rules rv\nbattery B1 agm, 100 Ah\n'
+        "disconnect S1 100 A\npanel P1 4 slots\nbusbar N1 100 A\n"
+        "wire B1+ to S1.line 6 AWG red 1 ft, fuse 60 A at B1+\nwire S1.load to P1 6 AWG red 1 ft\n"
+        "wire B1- to N1 6 AWG black 1 ft\nwire P1- to N1 6 AWG black 1 ft\n"
+        'circuit P1.1 "Lamp" fuse 5 A\n    wire 16 AWG red 9 ft\n    load "Lamp" 1 A\n'
+        'circuit P1.2 "Pump" fuse 10 A\n    wire 14 AWG red 9 ft\n    load "Pump" 5 A\n'
+    )
+    study = study_from(text)
+    for place in ("P1.2", "P1.2/1", "Pump"):
+        plan = isolate(study, place)
+        assert [step.action.part for step in plan.steps] == ["P1.2"], place
+        assert plan.is_enough
+        assert plan.off_first == ("Pump",)
+    # The slot's own feed side, and the panel, need the switch.
+    assert [step.action.part for step in isolate(study, "P1").steps] == ["S1"]

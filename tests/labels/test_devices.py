@@ -5,10 +5,11 @@ from hypothesis import given, settings, strategies as st
 from helpers.diagram_rigs import KINDS, text_of
 from helpers.home import EXAMPLES
 from helpers.studies import studied, study_from
+from helpers.sun_rigs import ROOF
 from rigfolio.isolation.alone import opened_alone
 from rigfolio.isolation.energised import source_reach
 from rigfolio.isolation.least_cut import actions_of, opened_by
-from rigfolio.labels.devices import device_rows
+from rigfolio.labels.devices import daylight_words, device_rows
 
 
 def row(study, name):
@@ -76,3 +77,23 @@ def test_what_is_said_to_go_dark_is_dead_but_for_the_sources_that_are_named(kind
             if not found.when:
                 assert not any(end in alive for end in part.terminals)
         assert {end for end, _ in found.live} <= reach.alive(opened_by(study.rig, own)).keys()
+
+
+def test_a_row_says_the_volts_that_its_kind_is_not_made_for_anyhow():
+    study = study_from(ROOF)
+    assert row(study, "Y1+/Z1 fuse").rated == "10 A, 1000 V"
+    assert row(study, "S1").rated == "32 A, 100 V"
+    assert row(study, "F1").rated == "100 A class T"
+    # Nothing is stated: the least that it must bear, 48 x (1 + 0.003 x 40) = 53.76 V.
+    unread = study_from(ROOF.replace(", rated 1000 V", ""))
+    assert row(unread, "Y1+/Z1 fuse").rated == "10 A, at least 53.8 V"
+
+
+def test_what_modules_feed_is_told_to_be_live_in_daylight():
+    study = study_from(ROOF)
+    assert daylight_words(study, ("Z1",)) == "live in daylight, 53.8 V cold"
+    assert daylight_words(study, ("N2", "B1+")) == ""
+    words = row(study, "Y1+/Z1 fuse").dark_words
+    assert words == (
+        "cuts off Y1 Front; never under load: first open S1 Roof isolator or cover the modules"
+    )

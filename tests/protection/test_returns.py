@@ -53,9 +53,10 @@ def test_by_hand(study_of):
     # By the frame comes the circuit that returns there.
     assert most["W6"] == pytest.approx(20.0)
     # From the battery all three, 35 A, which is less than its fuse; the charger drives 45 A into
-    # the battery, and that comes back here as well.
-    assert most["W5"] == pytest.approx(45.0)
-    assert most["W3"] == pytest.approx(45.0)
+    # the battery, and that comes back here as well. When it has failed the battery drives into it
+    # what their two fuses of 50 A let through.
+    assert most["W5"] == pytest.approx(50.0)
+    assert most["W3"] == pytest.approx(50.0)
 
 
 def test_what_comes_back_is_told_by_circuits_and_a_load_of_none_by_its_name(study_of):
@@ -130,7 +131,7 @@ def test_a_bar_that_nothing_joins_takes_nothing_back(study_of):
     lost = RIG.replace("wire R1 to N1 10 AWG white 1 ft", "wire R1 to Z9 16 AWG white 1 ft")
     returns = returns_of(study_of(lost.replace("busbar R1\n", "busbar R1\nsplice Z9\n")))
     assert returns.get("W4") is None
-    assert returns["W5"].current_a == pytest.approx(45.0)
+    assert returns["W5"].current_a == pytest.approx(50.0)
 
 
 TWO_SYSTEMS = """rig "Two systems"

@@ -14,6 +14,7 @@ from helpers.home import EXAMPLES, FOUR_DOZEN
 from helpers.label_rigs import job_of, marsh_wren
 from helpers.schematic_rigs import HERON, heron, lines_of, panels_of, tangle
 from helpers.studies import job_from, numbered
+from helpers.sun_rigs import ROOF
 from rigfolio.draw.page import Circle, Line, Text, texts
 from rigfolio.render.pdf import write_pdf
 from rigfolio.schematic.drawing import _heights
@@ -435,3 +436,19 @@ def heights_of(*boxes, room_mm):
     found = _heights(boxes, room_mm)
     assert found is not None
     return found
+
+
+def test_the_sun_side_says_volts_joints_and_linked_poles():
+    poles = ROOF.replace("rated 100 V\n", "rated 100 V, two poles\n", 1)
+    poles = poles.replace("splice Z1\n", 'splice Z1 "Combiner plus"\n')
+    for old, new in (("wire Z1 to S1 ", "wire Z1 to S1.1 "), ("wire S1 to U1", "wire S1.1 to U1")):
+        poles = poles.replace(old, new)
+    lead = "wire Y1- to {} 12 AWG black 9 ft"
+    poles = poles.replace(lead.format("U1.in-"), lead.format("S1.2"))
+    poles = poles.replace(
+        "wire Y2- to U1.in-", "wire S1.2 to U1.in- 8 AWG black 1 ft\nwire Y2- to Y1-"
+    )
+    seen = " ".join(t.text for page in diagram(job_of(poles)).pages for t in texts(page))
+    assert "Z1 Combiner plus" in seen
+    assert "1000 V" in seen
+    assert "poles linked" in seen.replace("poles  linked", "poles linked")

@@ -29,7 +29,7 @@ def test_it_says_what_has_to_be_known_before_anything_is_touched(file):
     for row in device_rows(job.study):
         assert row.name in seen
         assert all(word in seen for word in row.rating.split())
-    for fuse in fuses_fitted(job.rig.devices):
+    for fuse in fuses_fitted(job.study, job.rig.devices):
         assert fuse.rating in seen
     for panel in job.rig.panels:
         assert f"Make {panel.about} dead" in seen

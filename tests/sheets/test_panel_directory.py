@@ -15,6 +15,7 @@ from helpers.label_rigs import (
     words,
 )
 from helpers.page_checks import overlaps
+from helpers.sun_rigs import ROOF
 from rigfolio.draw.page import texts
 from rigfolio.record import replace
 from rigfolio.sheets import panel_directory
@@ -137,3 +138,11 @@ def test_a_load_of_a_circuit_is_told_without_its_place():
     seen = words(panel_directory.pages(job_of(f'rig "Reed"\n    rules rv\n{text}')))
     assert "1 Cabin lamp 5 A tan" in seen
     assert "at P1." not in seen
+
+
+def test_a_circuit_outside_panels_is_fed_from_where_it_is_written():
+    text = ROOF.replace('"Lamp" fuse 5 A', '"Lamp" fuse 5 A after 4 in')
+    text = text.replace("busbar N2 100 A", 'busbar N2 "Charge bar" 100 A')
+    seen = words(panel_directory.pages(job_of(text)))
+    assert "N2 Charge bar" in seen
+    assert "fuse.line" not in seen

@@ -191,12 +191,12 @@ def test_both_wires_on_a_post_are_named() -> None:
     lead = next(step for step in isolate(study, "B1").steps if step.action.kind == "lead")
     assert lead.action.part == "B1"
     assert "lift both wires on its minus post (B1−), M2, M1, and tape each" in step_words(
-        study.rig, lead
+        study, lead
     )
     one = next(file for file in RIGS if "kittiwake" in file.stem)
     kittiwake = checked(one).study
     assert kittiwake is not None
-    words = [step_words(kittiwake.rig, step) for step in isolate(kittiwake, "B2").steps]
+    words = [step_words(kittiwake, step) for step in isolate(kittiwake, "B2").steps]
     assert any("B2 House bank: lift the minus lead (B2−) and tape it" in each for each in words)
 
 

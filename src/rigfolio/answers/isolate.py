@@ -16,6 +16,7 @@ from rigfolio.isolation import (
     back_feed_words,
     cell_words,
     folded,
+    idle_words,
     in_turn,
     isolate,
     kept_words,
@@ -87,7 +88,7 @@ def _plan(study: Study, plan: Plan) -> Iterator[Part]:
         Field("stop_first", plan.stop_first),
     )  # fmt: skip
     yield from remarks(_reach(study, plan), gap=True)
-    yield Field("steps", [_step(rig, step) for step in plan.steps])
+    yield Field("steps", [_step(study, step) for step in plan.steps])
     yield from _orders(study, plan)
     yield from _left(rig, plan)
     yield Field("source", {"title": plan.order.title, "status": plan.order.status})
@@ -115,15 +116,18 @@ def _reach(study: Study, plan: Plan) -> Iterator[str]:
         )
     sources = study.rig.sources
     labels = {s.about.name: called(s.about.name, s.about.label) for s in sources}
+    idle = idle_words(study, plan.place)
+    if idle:
+        yield idle
     yield f"{plan.place} is reached by {', '.join(labels[name] for name in plan.reached_by)}."
 
 
-def _step(rig: Rig, step: Step) -> Mapping[str, Value]:
+def _step(study: Study, step: Step) -> Mapping[str, Value]:
     return {
         "part": step.action.part,
         "label": step.label,
         "kind": step.action.kind,
-        "do": step_words(rig, step),
+        "do": step_words(study, step),
         "keeps_off": step.keeps_off,
         "done_in": step.done_in,
     }

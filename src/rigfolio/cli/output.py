@@ -132,7 +132,8 @@ def _wish(given: Namespace, result: "Result") -> "Wish":
     from rigfolio.job import Wish
 
     paper = paper_of(given.paper).name if given.paper else ""
-    only = chosen(result, getattr(given, "only", None) or "")
+    at_parts = getattr(given, "at_parts", False)
+    only = chosen(result, getattr(given, "only", None) or "", at_parts=at_parts)
     since = _since(given, result)
     if since is not None:
         only |= frozenset((*since.labels, *since.wires, *since.tags))

@@ -27,10 +27,11 @@ _LEAST_PRINT_MM = 3.5
 _MM_PER_INCH = 25.4
 
 
-def chosen(result: Result, text: str) -> frozenset[str]:
+def chosen(result: Result, text: str, *, at_parts: bool = False) -> frozenset[str]:
     """The circuits, panels, slots, wires and devices of a list with commas.
 
-    A load stands for its circuit, and a fuse for the wire or the circuit that it sits in.
+    A load stands for its circuit, and a fuse for the wire or the circuit that it sits in; with
+    `at_parts` a source, a bar or another part for all wires that land on it.
 
     Raises
     ------
@@ -40,7 +41,23 @@ def chosen(result: Result, text: str) -> frozenset[str]:
     if result.study is None:
         raise RefusalError("place-unknown", f"nothing is called `{text}`")
     finder = finder_of(result.study.rig)
-    return frozenset(_printed(finder, finder.the(name)) for name in finder.several(text))
+    parts = [finder.the(name) for name in finder.several(text)]
+    landing = {part.name: _landing(finder, part) if at_parts else () for part in parts}
+    return frozenset(
+        name for part in parts for name in landing[part.name] or (_printed(finder, part),)
+    )
+
+
+def _landing(finder: Finder, part: Named) -> tuple[str, ...]:
+    """The wires on a part that has no documents of its own; of one that has, none."""
+    if part.kind not in ("source", "bar", "terminal"):
+        return ()
+    ends = (f"{part.key}+", f"{part.key}-", f"{part.key}.")
+    return tuple(
+        wire.name
+        for wire in finder.rig.conductors
+        if any(end == part.key or end.startswith(ends) for end in (wire.a, wire.b))
+    )
 
 
 def _printed(finder: Finder, part: Named) -> str:
@@ -55,10 +72,11 @@ def _printed(finder: Finder, part: Named) -> str:
     if part.kind == "device":
         return part.key
     starts = [one for one in rig.circuits if one.stem == part.key]
+    listed = "`rigfolio live FILE` lists the parts, `rigfolio wirelist FILE` the wires"
     raise RefusalError(
         "place-unknown",
         f"`{part.name}` is no circuit, panel, slot, wire, fuse or switch",
-        f"`{starts[0].place}` starts there" if starts else "`rigfolio live FILE` lists the parts",
+        f"`{starts[0].place}` starts there" if starts else listed,
     )
 
 

@@ -55,6 +55,7 @@ if TYPE_CHECKING:
         size_for as size_for,
     )
     from rigfolio.demand.sun import (
+        SunDrop as SunDrop,
         bright_fuse_a as bright_fuse_a,
         bright_need as bright_need,
         sun_drops as sun_drops,
@@ -72,5 +73,5 @@ else:
         "overheated_by_starts starting_sags",
         levels="LevelDemand demand_by_level",
         shortfall="Sag sags_of size_for",
-        sun="bright_fuse_a bright_need sun_drops sun_drops_with",
+        sun="SunDrop bright_fuse_a bright_need sun_drops sun_drops_with",
     )

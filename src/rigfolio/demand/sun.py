@@ -77,13 +77,20 @@ def _into_bank_a(array: Source, bank_v: float, share: float) -> float | None:
 class SunDrop:
     """What is lost on the way from an array to a controller and back [V], by wire.
 
-    `works_v` are the volts of the array at its greatest power [V].
+    `works_v` are the volts of the array at its greatest power [V], `amps` what it and all arrays
+    beside it put on each of these wires then [A].
     """
 
     array: Source
     controller: Source
     works_v: float
     by_wire: tuple[tuple[Conductor, float], ...]
+    amps: tuple[float, ...]
+
+    @property
+    def current_a(self) -> float:
+        """The current of the array itself at its greatest power [A]."""
+        return _works_a(self.array) or 0.0
 
     @property
     def lost_v(self) -> float:
@@ -141,7 +148,8 @@ def _drops(
         works_v = _works_v(array)
         if lost and works_v and all(lost_v is not None for _, lost_v in lost):
             by_wire = tuple((wire, lost_v or 0.0) for wire, lost_v in lost)
-            yield SunDrop(array, controller, works_v, by_wire)
+            amps = tuple(carried[wire.name] for wire, _ in lost)
+            yield SunDrop(array, controller, works_v, by_wire, amps)
 
 
 def _works_v(array: Source) -> float:

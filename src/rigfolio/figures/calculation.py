@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator
 
 from rigfolio.books import CopperOf, Limit, taken_for
 from rigfolio.calc import conductor_temperature_c
-from rigfolio.demand import Drop, allowed_drop_of, drops_of, flows_of
+from rigfolio.demand import Drop, allowed_drop_of, drops_of, flows_of, sun_drops
 from rigfolio.figures.shorts import Feed, Short, Shorts
 from rigfolio.findings import Finding, Span, Unknown
 from rigfolio.model import Conductor, Load, Source
@@ -32,8 +32,8 @@ class SectionLine:
 
     `bears` is that of the wire that bears least; `returns_a` what can come back through a return
     [A], infinite where nothing but a battery limits it; `drop` is that of the load that loses most
-    of what it is allowed, or of the feeder of a panel; `found` are the rules that say something of
-    it, by severity and name.
+    of what it is allowed, or of the feeder of a panel; `found` is what is said of it: severity,
+    rule, and the figures that decide.
     """
 
     section: Section
@@ -44,7 +44,7 @@ class SectionLine:
     drop: Drop | None
     allowed: Limit | None
     short: Short | None
-    found: tuple[tuple[str, str], ...]
+    found: tuple[tuple[str, str, str], ...]
 
     @property
     def kind(self) -> SectionKind:
@@ -220,7 +220,7 @@ def _drop(study: Study, section: Section) -> tuple[Drop | None, Limit | None]:
 
 def _found(
     study: Study, section: Section, findings: tuple[Finding, ...]
-) -> tuple[tuple[str, str], ...]:
+) -> tuple[tuple[str, str, str], ...]:
     """The findings that point at a wire, a device, a load or the line of a section."""
     spans = [group.key for group in section.groups]
     spans += [span for d in section.devices for span in (d.rating_span, d.about.span) if span]
@@ -230,11 +230,16 @@ def _found(
         spans += [one.about.span for one in study.rig.loads if one.circuit == section.place]
     return tuple(
         dict.fromkeys(
-            (finding.severity.value, finding.rule)
+            (finding.severity.value, finding.rule, _figures_of(finding))
             for finding in findings
             if any(_touches(finding.at.span, span) for span in spans)
         )
     )
+
+
+def _figures_of(finding: Finding) -> str:
+    """The figures that decide a finding: its headline, and what is said at its place."""
+    return "; ".join(filter(None, (finding.headline, finding.at.text)))
 
 
 def _touches(one: Span, two: Span) -> bool:
@@ -275,7 +280,20 @@ def _wires(study: Study, loads: Iterable[LoadLine], feeds: Iterable[Feed]) -> It
             used |= {(wire.name, source): wire for wire in _split(drop)}
     order = {wire.name: number for number, wire in enumerate(study.rig.conductors)}
     for (name, source), wire in sorted(used.items(), key=lambda one: (order[one[0][0]], one[0])):
-        made = _wire(study, wire, name, source)
+        made = _wire(study, wire, source, flows_of(study).from_source(source, name))
+        if made is not None:
+            yield made
+    yield from _sun_wires(study)
+
+
+def _sun_wires(study: Study) -> Iterator[WireLine]:
+    """The wires between modules and controllers, with the modules at their greatest power."""
+    used: dict[str, tuple[Conductor, float, list[str]]] = {}
+    for drop in sun_drops(study):
+        for (wire, _), current_a in zip(drop.by_wire, drop.amps, strict=True):
+            used.setdefault(wire.name, (wire, current_a, []))[2].append(drop.array.about.name)
+    for wire, current_a, arrays in used.values():
+        made = _wire(study, wire, ", ".join(arrays), current_a)
         if made is not None:
             yield made
 
@@ -286,11 +304,10 @@ def _split(drop: Drop | None) -> Iterator[Conductor]:
         yield from (edge for edge in stretch.mesh.edges if isinstance(edge, Conductor))
 
 
-def _wire(study: Study, wire: Conductor, name: str, source: str) -> WireLine | None:
+def _wire(study: Study, wire: Conductor, source: str, current_a: float) -> WireLine | None:
     size = wire.size
     if isinstance(size, Unknown):
         return None
-    current_a = flows_of(study).from_source(source, name)
     ohm = drops_of(study).ohm(wire, current_a, size)
     if ohm is None:
         return None

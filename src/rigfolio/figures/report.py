@@ -15,6 +15,7 @@ from rigfolio.figures.calculation import (
 from rigfolio.figures.formulas import currents, formulas, not_counted
 from rigfolio.figures.scenarios import ScenarioDrops, drops_by_scenario
 from rigfolio.figures.shorts import Short
+from rigfolio.figures.sun_side import SunLine, sun_lines
 from rigfolio.findings import Finding, Unknown
 from rigfolio.model import Conductor, Load
 from rigfolio.protection import guard_of, guard_of_circuit, guard_words
@@ -35,11 +36,11 @@ from rigfolio.shorts import starts_table
 from rigfolio.study import Study
 from rigfolio.units import show, show_against, show_limit, show_load
 from rigfolio.values import MINUS
-from rigfolio.wording import amps, most_amps
+from rigfolio.wording import amps, module_words, most_amps, on_paper
 
 _SECTIONS = (
     "place", "label", "demand", "wires", "carries", "guard", "largest", "drop", "share", "short",
-    "clears", "verdict",
+    "clears", "verdict", "decided",
 )  # fmt: skip
 _SHORTS = (
     "place", "source", "volts", "inside", "way", "copper", "least", "opens", "clears", "most",
@@ -55,6 +56,9 @@ _LOADS = (
 _SCENARIOS = (
     "load", "circuit", "alone", "alone_share", "hours", "hours_share", "all", "all_share",
     "judged", "judged_share", "allowed",
+)  # fmt: skip
+_SUN = (
+    "modules", "made_of", "open", "cold", "how", "controller", "input", "current", "drop", "share",
 )  # fmt: skip
 _COPPER = ("size", "metre", "foot", "cable")
 _FOOT_M = 0.3048
@@ -95,6 +99,8 @@ def _parts(study: Study, whole: Calculation) -> Iterator[Part]:
     drops = map(_scenario, drops_by_scenario(study))
     yield _table("Drops by what is on, from the posts", _SCENARIOS, drops, "drops")
     yield starts_table(study, "Starts, through the device of the circuit")
+    sun = (_sun(study, one) for one in sun_lines(study))
+    yield _table("Modules and controllers", _SUN, sun, "sun")
     yield _table("Shorts at the far end", _SHORTS, shorts, "shorts")
     copper = (
         (
@@ -132,6 +138,26 @@ def _section(study: Study, line: SectionLine) -> tuple[Value, ...]:
         "" if line.short is None else _least(line.short.least_a),
         "" if line.short is None else _clears(line.short),
         _verdict(line),
+        _decided(line),
+    )
+
+
+def _sun(study: Study, line: SunLine) -> tuple[Value, ...]:
+    """An array: its volts against what the input bears, and what is lost on the way."""
+    array, drop, cold = line.array, line.drop, line.cold
+    coldest_c = study.rig.coldest_c
+    at = "" if coldest_c is None else f"at {coldest_c:g} °C: "
+    return (
+        PlaceName(array.about.name, str(array.about)),
+        ", ".join(module_words(array.modules)) if array.modules is not None else "",
+        None if line.open_v is None else Amount(line.open_v, "V", 4),
+        None if cold is None else Amount(cold.value, "V", 4, "load"),
+        "" if cold is None else f"{at}{cold.source}{f'; {cold.how}' if cold.how else ''}",
+        line.controller.about.name,
+        None if line.most_v is None else Amount(line.most_v, "V", 4, "limit"),
+        None if drop is None else Amount(drop.current_a, "A", 4, "load"),
+        None if drop is None else Amount(drop.lost_v, "V", side="load"),
+        None if drop is None else Amount(drop.share, "%", side="load"),
     )
 
 
@@ -148,7 +174,10 @@ def _clears(short: Short) -> str:
     """The longest that a short goes on."""
     if short.least_a is None or short.clears_s is None:
         return "?"
-    return "never" if math.isinf(short.clears_s) else show_load(short.clears_s, "s")
+    if math.isinf(short.clears_s):
+        return "never"
+    words = show_load(short.clears_s, "s")
+    return f"under {words}" if short.is_bound else words
 
 
 def _short(line: SectionLine, short: Short) -> tuple[Value, ...]:
@@ -319,10 +348,15 @@ def _fuses_words(study: Study, line: SectionLine) -> str:
 
 
 def _verdict(line: SectionLine) -> str:
-    words = [f"{severity.upper()}: {rule}" for severity, rule in line.found]
+    words = [f"{grade.upper()}: {rule}" for grade, rule, _ in line.found]
     if line.section.missing:
         words.insert(0, f"not known: {_missing(line.section.missing)}")
-    return "; ".join(words) or "no finding"
+    return "; ".join(dict.fromkeys(words)) or "no finding"
+
+
+def _decided(line: SectionLine) -> str:
+    """The figures that decide the verdict, as each finding says them."""
+    return "; ".join(f"{rule}: {on_paper(figures)}" for _, rule, figures in line.found)
 
 
 def _missing(missing: Sequence[str]) -> str:

@@ -42,8 +42,10 @@ class Short:
 
     `least_a` is None where it cannot be told, and `ask` says of which sources a figure is wanted;
     `clears_s` is None where no table of times serves, infinite where nothing opens; `opens` are
-    the devices that end it. `most_a` is what cold copper and full batteries let through at the
-    same place, at most; `is_sure` whether it is more than a bound. `parts` are what each source
+    the devices that open first. `is_bound` is whether it ends no later than that, and nothing says
+    how much sooner: by a last gate, or by a device that is not the first to open. `most_a` is what
+    cold copper and full batteries let through at the same place, at most; `is_sure` whether it is
+    more than a bound. `parts` are what each source
     gives of the least [A]; `inside` what each of them has inside [Ω], and whether that is a usual
     figure; `feed` is given where one battery alone feeds it, by one way.
     """
@@ -59,6 +61,7 @@ class Short:
     parts: tuple[tuple[str, float], ...]
     inside: tuple[tuple[str, float, bool], ...]
     feed: Feed | None
+    is_bound: bool = False
 
 
 class Shorts:
@@ -92,13 +95,14 @@ class Shorts:
             to=fault.to,
             least_a=hot.current_a,
             clears_s=clears_s,
-            opens=tuple(device.about.name for device in hot.ends.by),
+            opens=tuple(device.about.name for device in hot.ends.firsts),
             most_a=cold.bound_a if cold.current_a is None else cold.current_a,
             is_sure=cold.current_a is not None,
             ask=tuple(source.about.name for source in fault.ask),
             parts=_parts(fault),
             inside=tuple(self._inside(fault)),
             feed=self._feed(fault),
+            is_bound=hot.ends.beyond or hot.ends.by != hot.ends.firsts,
         )
 
     def _inside(self, fault: Fault) -> Iterator[tuple[str, float, bool]]:

@@ -14,6 +14,11 @@ if TYPE_CHECKING:
     from rigfolio.isolation.capacitors import (
         closing as closing,
     )
+    from rigfolio.isolation.daylight import (
+        dark_first as dark_first,
+        idle_words as idle_words,
+        parts_modules as parts_modules,
+    )
     from rigfolio.isolation.energised import (
         CLOSED as CLOSED,
         Open as Open,
@@ -70,6 +75,7 @@ if TYPE_CHECKING:
         cell_words as cell_words,
         kept_words as kept_words,
         part_words as part_words,
+        source_words as source_words,
         step_words as step_words,
         still_live_words as still_live_words,
     )
@@ -78,6 +84,7 @@ else:
         __name__,
         alone="opened_alone",
         capacitors="closing",
+        daylight="dark_first idle_words parts_modules",
         energised="CLOSED Open SourceReach combiners source_reach",
         kept="Kept kept_loads must_stay_on",
         orders="Plan Step StillLive isolate isolate_ends place_of",
@@ -87,5 +94,6 @@ else:
         sequence="Turn in_turn",
         states="BANKS Condition at_rest opened settings_words states_of turned",
         table="Cell LiveRow LiveTable folded live_table",
-        words="back_feed_words cell_words kept_words part_words step_words still_live_words",
+        words="back_feed_words cell_words kept_words part_words source_words step_words "
+        "still_live_words",
     )

@@ -6,7 +6,7 @@ from rigfolio.isolation.energised import CLOSED, Alive, Open, source_reach
 from rigfolio.isolation.least_cut import actions_of, opened_by
 from rigfolio.isolation.states import BANKS, Position, at_rest
 from rigfolio.isolation.table import Part
-from rigfolio.model import Circuit, Rig
+from rigfolio.model import Circuit, Rig, Source
 from rigfolio.network import edge_name
 from rigfolio.record import record
 from rigfolio.study import Study, once
@@ -26,7 +26,8 @@ class OpenedAlone:
     unless : tuple of str
         The sources that make some of that live all the same while they run.
     cut_off : tuple of str
-        The sources that reach neither a load nor a battery any more, or get nothing at their input.
+        The sources that reach neither a load nor a battery any more, or get nothing at their input;
+        arrays that reach no controller, where that gets something from others.
     parted : tuple of str
         The batteries that it joined to each other and that nothing joins now, where that is all
         that it does.
@@ -147,6 +148,23 @@ class _Device:
                 and not served & self._joined(start, self.every)
             ):
                 yield name
+        if not is_dark:
+            yield from self._shaded(every)
+
+    def _shaded(self, every: Alive) -> Iterator[str]:
+        """Arrays that reach no controller any more, where that controller still gets something."""
+        for array in self.rig.sources if self.name in _sunlit_devices(self.study) else ():
+            if not array.traits.by_light:
+                continue
+            was, now = (self._fed(array, state) for state in (CLOSED, self.every))
+            if was and not now and all(end in self.running for end in was if end in every):
+                yield array.about.name
+
+    def _fed(self, array: Source, state: Open) -> list[str]:
+        """The plus inputs of the controllers that an array feeds, there and back."""
+        plus, minus = (self._joined(end, state) for end in (array.plus, array.minus))
+        inputs = (one.lit for one in self.rig.sources if one.lit)
+        return [one for one, two in inputs if one in plus and two in minus]
 
     def _parted(self) -> tuple[str, ...]:
         """Batteries that are joined by it, whatever a selector is set to, and by nothing else."""
@@ -161,6 +179,12 @@ class _Device:
 
     def _joined(self, start: str, state: Open = CLOSED) -> set[str]:
         return set(self.reach.net.walk([start], state.bars))
+
+
+@once
+def _sunlit_devices(study: Study) -> frozenset[str]:
+    """The devices between solar modules and their controllers, by name."""
+    return frozenset(d.about.name for d in study.rig.devices if d.line in study.sunlit)
 
 
 def _fed_by(rig: Rig, circuit: Circuit) -> tuple[str, ...]:

@@ -12,7 +12,7 @@ from rigfolio.books import order_of_work
 from rigfolio.findings import Citation
 from rigfolio.isolation.energised import CLOSED, Alive, Open, SourceReach, source_reach
 from rigfolio.isolation.kept import kept_loads
-from rigfolio.isolation.least_cut import Action, actions_of, fewest, opened_by
+from rigfolio.isolation.least_cut import Action, Cut, actions_of, fewest, opened_by
 from rigfolio.isolation.states import Condition, opened, states_of
 from rigfolio.isolation.table import Part, parts_of, parts_of_returns
 from rigfolio.model import OPENINGS, Device, Load, Rig, Source
@@ -192,7 +192,7 @@ def _planned(study: Study, place: Target, condition: Condition | None) -> Plan:
 def _planned_from(study: Study, place: Target, before: Open) -> Plan:
     drive = source_reach(study)
     rig = study.rig
-    cut = fewest(drive, place.terminals, before)
+    cut = _own_cut(drive, place, before) or fewest(drive, place.terminals, before)
     after = opened_by(rig, cut.actions, before)
     alive, was = drive.alive(after), drive.alive(before)
     stop_first = _stop_first(drive, before, after, alive)
@@ -216,6 +216,27 @@ def _planned_from(study: Study, place: Target, before: Open) -> Plan:
         is_post=bool(batteries & set(place.terminals)),
         order=order_of_work(),
     )
+
+
+def _own_cut(drive: SourceReach, place: Target, before: Open) -> Cut | None:
+    """What a circuit begins with, where a place is of one circuit and that alone frees it.
+
+    A person who works at one circuit leaves all others alive.
+    """
+    rig, wanted = drive.rig, set(place.terminals)
+    for circuit in rig.circuits:
+        if not circuit.device:
+            continue
+        fed = (rig.by_name.loads[name].plus for name in circuit.loads)
+        if not wanted <= {*_of_circuit(rig, circuit.place), *fed}:
+            continue
+        own = [one for one in actions_of(rig) if one.part == circuit.device]
+        if not own or own[0].opening.by_wrench:
+            return None
+        was, alive = (drive.alive(opened_by(rig, some, before)) for some in ((), own))
+        is_freed = bool(_reaching(was, wanted)) and not _reaching(alive, wanted)
+        return Cut(tuple(own)) if is_freed else None
+    return None
 
 
 def _each_once(names: Iterable[str]) -> tuple[str, ...]:

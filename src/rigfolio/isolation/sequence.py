@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from rigfolio.isolation.orders import Plan
-from rigfolio.isolation.words import step_words
+from rigfolio.isolation.words import source_words, step_words
 from rigfolio.record import record
 from rigfolio.study import Study
 from rigfolio.wording import called, in_a_row
@@ -35,12 +35,11 @@ def in_turn(study: Study, plan: Plan) -> tuple[Turn, ...]:
 
 
 def _orders(study: Study, plan: Plan) -> Iterator[Turn]:
-    rig = study.rig
     if _is_one_fuse(study, plan):
         (step,) = plan.steps
         first = _off(study, plan) if plan.off_first else ""
         why = f"keeps off {', '.join(step.keeps_off)}" if step.keeps_off else ""
-        do = step_words(rig, step, first)
+        do = step_words(study, step, first)
         yield Turn(step.action.part, do, why, step.keeps_off, step.done_in)
         return
     if plan.reached_by and plan.off_first:
@@ -53,7 +52,7 @@ def _orders(study: Study, plan: Plan) -> Iterator[Turn]:
         yield Turn(name, _stopped(study, name), "it would lose its battery while it runs")
     for step in plan.steps:
         why = f"keeps off {', '.join(step.keeps_off)}" if step.keeps_off else ""
-        yield Turn(step.action.part, step_words(rig, step), why, step.keeps_off, step.done_in)
+        yield Turn(step.action.part, step_words(study, step), why, step.keeps_off, step.done_in)
 
 
 def _is_one_fuse(study: Study, plan: Plan) -> bool:
@@ -71,7 +70,7 @@ def _is_one_fuse(study: Study, plan: Plan) -> bool:
 def _stopped(study: Study, name: str) -> str:
     """A source as an order: `A1 Alternator: stop the engine and take the key out`."""
     source = study.rig.by_name.sources[name]
-    return f"{called(name, source.about.label)}: {source.traits.do.format(name=name)}"
+    return f"{called(name, source.about.label)}: {source_words(study, source)}"
 
 
 def _off(study: Study, plan: Plan) -> str:

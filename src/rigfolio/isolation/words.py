@@ -2,47 +2,58 @@
 
 from collections.abc import Iterable
 
+from rigfolio.isolation.daylight import dark_first, isolators_of
 from rigfolio.isolation.kept import Kept
 from rigfolio.isolation.orders import BackFeed, Step, StillLive
 from rigfolio.isolation.table import Cell, Part
 from rigfolio.model import Rig, Source
+from rigfolio.study import Study
 from rigfolio.values import printed
 from rigfolio.wording import called, in_a_row, rating_words
 
 
-def step_words(rig: Rig, step: Step, first: str = "") -> str:
+def step_words(study: Study, step: Step, first: str = "") -> str:
     """One step as an order: `S1 Battery disconnect: open it`.
 
     `first` is what has to be off before it, as an order, where it is one step with it.
     """
-    name = step.action.part
+    rig, name = study.rig, step.action.part
     source = rig.by_name.sources.get(name)
     device = rig.by_name.devices.get(name)
     words = step.action.opening.do
     if source is not None:
-        words = source_words(rig, source)
+        words = source_words(study, source)
     elif device is not None and device.traits.do:
         words = device.traits.do
     elif device is not None and device.traits.bolted and not step.action.opening.by_wrench:
         words = f"pull {f'its {device.kind}' if device.in_slot else 'it'} ({rating_words(device)})"
     if step.in_sun:
-        words += (
-            ", before any lead of a battery and with the modules covered: it may not part their "
-            "current, which flows while light falls on them"
-        )
+        words = _in_daylight(study, step, words)
     elif step.action.opening.is_no_switch and not first:
         words += ", once nothing draws through it: a fuse is no switch"
     return f"{called(name, step.label)}: {f'{first}, then ' if first else ''}{words}"
 
 
-def source_words(rig: Rig, source: Source) -> str:
-    """How a source is kept from driving; of a battery which wires come off, where more than one."""
+def _in_daylight(study: Study, step: Step, words: str) -> str:
+    """How a part between modules and their controller is opened, whose current it may not part."""
+    why = "it may not part their current, which flows while light falls on them"
+    if not step.action.opening.is_no_switch:
+        return f"{words}, before any lead of a battery and with the modules covered: {why}"
+    first = dark_first(study, step.action.part)
+    return f"first {first}, then {words}, before any lead of a battery: {why}"
+
+
+def source_words(study: Study, source: Source) -> str:
+    """How a source is kept from driving: which wires of a battery come off, what parts modules."""
     name, words = source.about.name, source.traits.do
-    landed = _landed(rig, source.minus)
+    landed = _landed(study.rig, source.minus)
     if source.traits.do_many and len(landed) > 1:
         many = "both" if len(landed) == 2 else f"all {len(landed)}"
         return source.traits.do_many.format(name=name, many=many, wires=in_a_row(landed))
-    return words.format(name=name)
+    dark = dark_first(study, name)
+    if not isolators_of(study, name):
+        dark = "cover the panels or part them from the controller"
+    return words.format(name=name, dark=dark)
 
 
 def _landed(rig: Rig, end: str) -> list[str]:

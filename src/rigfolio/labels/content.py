@@ -9,7 +9,13 @@ from collections.abc import Sequence
 from rigfolio import wording
 from rigfolio.books import colour_book
 from rigfolio.job import Job
-from rigfolio.labels.devices import DeviceRow, device_rows, undeviced_circuits, volts_at
+from rigfolio.labels.devices import (
+    DeviceRow,
+    daylight_words,
+    device_rows,
+    undeviced_circuits,
+    volts_at,
+)
 from rigfolio.model import Circuit, Device, Panel, Rig, Slot
 from rigfolio.protection import fitted_words, guard_of_circuit, is_too_large, largest_words
 from rigfolio.record import once, record, replace
@@ -112,17 +118,28 @@ def _of_device(job: Job, row: DeviceRow, circuit: Circuit | None) -> SlotLabel:
     figure, _, family = row.rating.partition(" A ")
     short = f"{figure} A {row.kind}" if family else f"{row.rating} {row.kind}".strip()
     ratings = (f"{row.rating} {row.kind}".strip(), short, row.rating.removesuffix(f" {family}"))
+    made = [f"{words}, {row.volts}" if row.volts else words for words in filter(None, ratings)]
     volts = volts_at(job.study, (device.line, device.load))
     too_large = bool(row.too_large)
     return SlotLabel(
         row.name, "", row.label or row.purpose,
         ratings=_warnings(device, row.too_large) if too_large
-        else _with_volts(tuple(filter(None, ratings)), volts),
-        wires=(row.effect, row.short_effect) if row.label else (row.place,), has_circuit=True,
+        else _with_volts(made, volts),
+        wires=_told_below(job, row, device), has_circuit=True,
         shade=colour_book().by_word[word].rgb if word and not too_large else None,
         too_large=too_large, has_volts=bool(volts) and not too_large,
         mind="; ".join(w for w in (device.about.condition.upper(), device.about.note) if w),
     )  # fmt: skip
+
+
+def _told_below(job: Job, row: DeviceRow, device: Device) -> tuple[str, ...]:
+    """Wordings of what stands below the rating: what opening it does, or where it is.
+
+    Between modules and their controller that it is live in daylight stands there in any case.
+    """
+    words = (row.effect, row.short_effect) if row.label else (row.place,)
+    lit = daylight_words(job.study, (device.line, device.load))
+    return (*(f"{lit}; {one}" for one in words), lit) if lit else words
 
 
 def _with_volts(ratings: Sequence[str], volts: str) -> tuple[str, ...]:

@@ -3,12 +3,17 @@
 from collections.abc import Iterable, Iterator
 
 from rigfolio.books import family_words
-from rigfolio.isolation import opened_alone
+from rigfolio.isolation import dark_first, opened_alone, parts_modules
 from rigfolio.model import Circuit, Conductor, Device, Rig
-from rigfolio.protection import is_device_too_large, largest_instead
+from rigfolio.protection import (
+    is_device_too_large,
+    largest_instead,
+    replacement_of,
+    sun_volts,
+)
 from rigfolio.record import record
 from rigfolio.study import Study, once
-from rigfolio.units import show
+from rigfolio.units import show, show_load
 from rigfolio.wording import amps, called, circuits_in_order, end_words, short_end
 
 
@@ -46,6 +51,10 @@ class DeviceRow:
         The batteries that nothing joins to each other any more.
     live : tuple of (str, tuple of str)
         Its ends that stay live when it is open, each with the sources that reach it.
+    volts : str
+        The volts that what goes in its place must be made for, where its kind is not anyhow.
+    before : str
+        What ends the current of solar modules before it is opened, where it is no switch.
     """
 
     name: str
@@ -62,17 +71,21 @@ class DeviceRow:
     cut_off: tuple[str, ...]
     parted: tuple[str, ...]
     live: tuple[tuple[str, tuple[str, ...]], ...]
+    volts: str = ""
+    before: str = ""
 
     @property
     def rated(self) -> str:
         """What is printed on it, and that it is too large where it is."""
-        return f"{self.rating} TOO LARGE" if self.too_large else self.rating
+        words = f"{self.rating} TOO LARGE" if self.too_large else self.rating
+        return ", ".join(filter(None, (words, self.volts)))
 
     @property
     def with_kind(self) -> str:
         """The same with what it is: `50 A fuse`, `200 A fuse TOO LARGE`."""
         words = f"{self.rating} {self.kind}".strip()
-        return f"{words} TOO LARGE" if self.too_large else words
+        words = f"{words} TOO LARGE" if self.too_large else words
+        return ", ".join(filter(None, (words, self.volts)))
 
     @property
     def stays_live(self) -> bool:
@@ -112,7 +125,8 @@ class DeviceRow:
             words = f"{words} (with {self.when})"
         cut = f"cuts off {' and '.join(self.cut_off)}" if self.cut_off else ""
         parted = f"parts {' and '.join(self.parted)}" if self.parted else ""
-        return "; ".join(filter(None, (words, cut, parted))) or "nothing of this text"
+        said = "; ".join(filter(None, (words, cut, parted))) or "nothing of this text"
+        return f"{said}; never under load: first {self.before}" if self.before else said
 
 
 @once
@@ -155,16 +169,26 @@ def _row(study: Study, device: Device) -> DeviceRow:
         tuple(sources[each] for each in found.cut_off),
         tuple(sources[each] for each in found.parted),
         tuple((short_end(rig, end), tuple(sources[s] for s in by)) for end, by in found.live),
+        _made_for(study, device),
+        dark_first(study, name) if parts_modules(study, device) else "",
     )  # fmt: skip
+
+
+def _made_for(study: Study, device: Device) -> str:
+    """The volts of what goes in its place; of a switch only those that the text states."""
+    if not device.protects and device.about.rated_v is None:
+        return ""
+    return replacement_of(study, device).volts
 
 
 def volts_at(study: Study, terminals: Iterable[str]) -> str:
     """The volts of some terminals in a rig of several voltages; empty in all others.
 
     A source that is within a sixth of the system is said to be at its volts: a bank of 51.2 V is
-    `48 V`.
+    `48 V`. What modules alone feed has words of its own: `daylight_words`.
     """
-    if not _has_levels(study):
+    terminals = tuple(terminals)
+    if not _has_levels(study) or not study.sunlit.isdisjoint(terminals):
         return ""
     found = [_level_v(study, study.volts[end]) for end in terminals if end in study.volts]
     return show(max(found), "V") if found else ""
@@ -174,6 +198,14 @@ def volts_at(study: Study, terminals: Iterable[str]) -> str:
 def _has_levels(study: Study) -> bool:
     """Whether a rig has several voltages."""
     return len({_level_v(study, volts) for volts in study.volts.values()}) > 1
+
+
+def daylight_words(study: Study, terminals: Iterable[str]) -> str:
+    """What is minded where modules alone feed: `live in daylight, 54.4 V cold`; else empty."""
+    ends = [end for end in terminals if end in study.sunlit]
+    known = [sun_volts(study)[end] for end in ends if end in sun_volts(study)]
+    volts = f", {show_load(max(known), 'V')} cold" if known else ""
+    return f"live in daylight{volts}" if ends else ""
 
 
 def _level_v(study: Study, volts: float) -> float:

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Mapping
 
 from rigfolio import wording
 from rigfolio.job import Job
+from rigfolio.labels.devices import daylight_words
 from rigfolio.model import Conductor, Device
 from rigfolio.network import ends_of_run, name_of_run, runs_of
 from rigfolio.protection import guard_facts
@@ -145,6 +146,16 @@ def _facts(job: Job, run: tuple[Conductor, ...]) -> tuple[str, ...]:
     told = [guard_facts(job.study, each) for each in run]
     fuse, rating = next((e for e in told if any(word in e[0] for word in _GRAVE)), told[0])
     short = f"{size} {wording.colour_short(wire.colour)}"
+    lit = daylight_words(job.study, (wire.a, wire.b))
+    if lit:
+        return tuple(
+            ", ".join(filter(None, words))
+            for words in (
+                (f"{size} {wording.colour_text(wire.colour)}", fuse, lit),
+                (short, fuse, lit),
+                (short, rating, lit),
+            )
+        )
     return (
         f"{size} {wording.colour_text(wire.colour)} {fuse}".strip(),
         f"{short} {fuse}".strip(),

@@ -110,7 +110,7 @@ class SourceKind:
     opening : str
         How it is kept from driving: a key of `OPENINGS`.
     do : str
-        The same as an order, `{name}` for its own.
+        The same as an order, `{name}` for its own, `{dark}` for what parts modules from it.
     turn : int
         Its place among sources that are ended in the same way.
     live_when : str
@@ -166,7 +166,7 @@ SOURCES = {
     ),
     "solar": SourceKind(
         "G", "U", "solar", "source",
-        "cover the panels or part them from the controller, before any battery lead", 3,
+        "{dark}, before any battery lead", 3,
         "in the sun", runs_with="sun", charges_with="sun", has_capacitors=True,
     ),
     "array": SourceKind(

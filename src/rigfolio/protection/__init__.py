@@ -10,7 +10,13 @@ from rigfolio.faces import face
 
 if TYPE_CHECKING:
     from rigfolio.protection.breaking import (
+        Replacement as Replacement,
+        broken_ends as broken_ends,
+        broken_v as broken_v,
+        family_of as family_of,
         kinds_that_break as kinds_that_break,
+        replacement_of as replacement_of,
+        stated_volts as stated_volts,
     )
     from rigfolio.protection.exposure import (
         Exposure as Exposure,
@@ -108,7 +114,8 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
-        breaking="kinds_that_break",
+        breaking="Replacement broken_ends broken_v family_of kinds_that_break replacement_of "
+        "stated_volts",
         exposure="Exposure exposures_by_wire exposures_of summed_of unfused_of",
         fitted="barred_words fitted_words guard_facts guard_words is_barred "
         "is_device_too_large is_too_large "

@@ -1,11 +1,101 @@
-"""Kinds of fuse that break a current, in words."""
+"""What a fuse or breaker has to break, and what may go in where one is taken out."""
 
 from collections.abc import Iterable
 
-from rigfolio.books import fuse_families, fuse_series, interrupt_a
+from rigfolio.books import fuse_families, fuse_series, interrupt_a, rated_volts
+from rigfolio.findings import Unknown
 from rigfolio.model import Device
+from rigfolio.network import edge_name
+from rigfolio.operating import returning_by
+from rigfolio.protection.sun_side import sun_volts
 from rigfolio.protection.ways_out import joined_words
-from rigfolio.units import show
+from rigfolio.record import record
+from rigfolio.study import Study
+from rigfolio.units import show, show_limit, show_load
+
+_UNREAD_FAMILY = "regular"
+"""By the volts of which a fuse is judged that names no kind: those of the least of all kinds."""
+
+_KILO = 1000.0
+
+
+@record
+class Replacement:
+    """What a fuse or breaker must be that goes in where another one is taken out.
+
+    `family` is empty where it names no kind and `rating_a` None where the rating is not known [A].
+    `volts_v` are stated only where its kind is not made for them anyhow [V]: those that the text
+    states, or else the least that its circuit asks for, where `is_least`. `breaks_a` is what the
+    text states that it interrupts [A].
+    """
+
+    family: str
+    rating_a: float | None
+    volts_v: float | None = None
+    is_least: bool = False
+    breaks_a: float | None = None
+
+    @property
+    def volts(self) -> str:
+        """Its volts where they have to be asked for: `1000 V`, `at least 54.4 V`; else empty."""
+        if self.volts_v is None:
+            return ""
+        if self.is_least:
+            return f"at least {show_load(self.volts_v, 'V')}"
+        return show_limit(self.volts_v, "V")
+
+    @property
+    def breaks(self) -> str:
+        """What it interrupts where that is stated: `interrupts 20 kA`; else empty."""
+        if self.breaks_a is None:
+            return ""
+        return f"interrupts {show_limit(self.breaks_a, 'kA' if self.breaks_a >= _KILO else 'A')}"
+
+
+def family_of(device: Device) -> str:
+    """The family of a device: as stated, blade fuses in slots; empty where that is open."""
+    return device.family or (device.traits.slot_family if device.in_slot else "")
+
+
+def replacement_of(study: Study, device: Device) -> Replacement:
+    """What must go in where a fuse or breaker is taken out, as far as the text tells it."""
+    usual_v = _usual_v(device)
+    stated_v, asked_v = device.about.rated_v, broken_v(study, device)
+    rating_a, breaks_a = device.rating_a, device.interrupts_a
+    told_v = stated_v if stated_v is not None else asked_v
+    return Replacement(
+        family_of(device),
+        rating_a if isinstance(rating_a, float) else None,
+        told_v if told_v > usual_v else None,
+        stated_v is None,
+        None if isinstance(breaks_a, Unknown) else breaks_a,
+    )
+
+
+def stated_volts(device: Device) -> str:
+    """The volts that the text states of a device, where its kind is not made for them anyhow."""
+    stated_v = device.about.rated_v
+    return show_limit(stated_v, "V") if stated_v is not None and stated_v > _usual_v(device) else ""
+
+
+def _usual_v(device: Device) -> float:
+    """The volts that a device is made for by its kind; 0 where these are not known [V]."""
+    usual = rated_volts(family_of(device) or _UNREAD_FAMILY)
+    return usual.rated_v if usual is not None else 0.0
+
+
+def broken_v(study: Study, device: Device) -> float:
+    """The volts that a device breaks when it opens, those of modules as `sun_volts` [V]."""
+    lit = sun_volts(study)
+    ends = broken_ends(study, device)
+    return max((lit.get(end, study.volts.get(end, 0.0)) for end in ends), default=0.0)
+
+
+def broken_ends(study: Study, device: Device) -> tuple[str, ...]:
+    """The terminals whose volts a device breaks: in a minus lead those of what comes back by it."""
+    if study.side.get(device.line) != "-" or device.line in sun_volts(study):
+        return device.line, device.load
+    return returning_by(study).get(edge_name(device), ())
 
 
 def kinds_that_break(current_a: float, volts: float, devices: Iterable[Device]) -> str:

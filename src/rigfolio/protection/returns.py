@@ -2,7 +2,8 @@
 
 No fuse watches a return. What comes back through it is what can flow out to the loads and batteries
 on its one side, from the sources on its other side; that is the same largest flow which decides
-for conductors of the plus side.
+for conductors of the plus side. A charger that has failed takes current as well: what the others
+drive into its plus comes back by its minus. One fails at a time, so that is added to nothing.
 
 Where there is more than one way back, of 1 A from one terminal to another a share runs through the
 conductor, by Kirchhoff's laws. So every terminal has a level, and what comes in at one and leaves
@@ -87,6 +88,11 @@ class _Parts:
         found = [self.flow(outside, [end for end in near if end in self.takes])]
         if inside:
             found.append(self.flow(inside, [end for end in self.takes if end not in near]))
+        found += [
+            self._into([one.plus], outside if one.minus in near else inside)
+            for one in self.sources
+            if one.traits.needs_battery
+        ]
         return max(found, key=lambda one: one.current_a)
 
     def flow(self, driving: set[str], there: list[str]) -> ReturnCurrent:
@@ -98,11 +104,17 @@ class _Parts:
                 takes[plus] = None
                 if circuit:
                     circuits[circuit] = None
-        if not takes or not driving:
+        return self._into(list(takes), driving, tuple(circuits))
+
+    def _into(
+        self, pluses: list[str], driving: set[str], circuits: tuple[str, ...] = ()
+    ) -> ReturnCurrent:
+        """What some sources drive into some terminals of the plus side."""
+        if not pluses or not driving:
             return _NOTHING
-        inflow = reach_of(self.study).into(list(takes), self.names - driving)
+        inflow = reach_of(self.study).into(pluses, self.names - driving)
         most_a = _most_a(one for one in self.sources if one.about.name in driving)
-        return ReturnCurrent(min(inflow.current_a, most_a), inflow.by, tuple(circuits))
+        return ReturnCurrent(min(inflow.current_a, most_a), inflow.by, circuits)
 
 
 def _most_a(sources: Iterable[Source]) -> float:

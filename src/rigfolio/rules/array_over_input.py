@@ -61,7 +61,7 @@ def _judged(
     name = controller.about.name
     bears = f"the input of `{name}` bears {show_limit(most_v, 'V')}"
     others = [(array.about.span, _made_of(array))]
-    fix = Fix("fewer modules in series, or a controller that bears more")
+    fix = Fix(f"fewer modules in series, or {_stronger(study, controller, given_v)}")
     if given_v is not None and is_over(given_v, most_v):
         yield RULE.finding(
             f"`{array.about.name}` gives up to {show_load(given_v, 'V')}, {bears}",
@@ -84,6 +84,17 @@ def _judged(
             numbers=(("open_v", cold.value), ("limit_v", most_v)),
             severity=Severity.ADVICE,
         )
+
+
+def _stronger(study: Study, controller: Source, given_v: float | None) -> str:
+    """A controller that bears more: one of the rig, whose field may have been changed over."""
+    for one in study.rig.sources:
+        most_v = one.input_most_v
+        if one is controller or given_v is None or not isinstance(most_v, float):
+            continue
+        if not is_over(given_v, most_v):
+            return f"a controller that bears more: `{one.about}` bears {show_limit(most_v, 'V')}"
+    return "a controller that bears more"
 
 
 def _made_of(array: Source) -> str:

@@ -15,9 +15,7 @@ from collections.abc import Iterator
 from rigfolio.books import RatedVolts, are_one_system, family_words, rated_volts
 from rigfolio.findings import Citation, Finding, Fix, Severity, Span
 from rigfolio.model import About, Device, plural
-from rigfolio.network import edge_name
-from rigfolio.operating import returning_by
-from rigfolio.protection import joined_words, sun_volts
+from rigfolio.protection import broken_ends, broken_v, joined_words, sun_volts
 from rigfolio.rule import Rule
 from rigfolio.study import Study
 from rigfolio.units import show, show_limit, show_load
@@ -64,22 +62,10 @@ def _most_v(study: Study, end: str) -> float:
 
 def _parts(study: Study) -> Iterator[tuple[About, tuple[str, ...]]]:
     rig = study.rig
-    yield from ((device.about, _ends(study, device)) for device in rig.devices)
+    yield from ((device.about, broken_ends(study, device)) for device in rig.devices)
     yield from ((panel.about, (panel.feed, panel.bus)) for panel in rig.panels)
     yield from ((load.about, (load.plus,)) for load in rig.loads)
     yield from ((bar.about, (bar.terminal,)) for bar in rig.junctions)
-
-
-def _ends(study: Study, device: Device) -> tuple[str, ...]:
-    """The terminals whose volts a device breaks."""
-    if study.side.get(device.line) != "-" or device.line in sun_volts(study):
-        return device.line, device.load
-    return returning_by(study).get(edge_name(device), ())
-
-
-def _volts(study: Study, ends: tuple[str, ...]) -> float:
-    lit = sun_volts(study)
-    return max((lit.get(end, study.volts.get(end, 0.0)) for end in ends), default=0.0)
 
 
 def _of_kinds(study: Study) -> Iterator[Finding]:
@@ -88,7 +74,7 @@ def _of_kinds(study: Study) -> Iterator[Finding]:
     usual = rated_volts("regular")
     asked = {gap.name for gap in study.rig.gaps if gap.key == "rated"}
     for device in study.rig.devices:
-        system_v = _volts(study, _ends(study, device))
+        system_v = broken_v(study, device)
         if not _breaks(device) or device.about.rated_v is not None or usual is None:
             continue
         made = rated_volts(device.family) if device.family else usual
@@ -145,7 +131,7 @@ def _ask(study: Study, unread: dict[str, list[Device]]) -> Finding:
         else:
             places.append((devices[0].rating_span or devices[0].about.span, f"`{name}`"))
     every = [one for devices in unread.values() for one in devices]
-    system_v = max(_volts(study, _ends(study, one)) for one in every)
+    system_v = max(broken_v(study, one) for one in every)
     is_blade = any(one.traits.slot_family and one.in_slot for one in every)
     blades = ", and blade fuses are usually made for 32 V" if is_blade else ""
     names = [words for _, words in places]

@@ -63,7 +63,7 @@ _DEVICES = (
     Column("where", 46),
     Column("opened, goes dark", 73),
 )
-_SPARES = (Column("", 30, bold=True), Column("", 90))
+_SPARES = (Column("", 55, bold=True), Column("", 65))
 _NOTE = "Worked out from the text, not measured."
 _GRAVE = (Severity.ERROR, Severity.DANGER)
 _CAUTIONS = (
@@ -324,11 +324,14 @@ def _carried(job: Job, size_pt: float) -> Iterator[Table]:
         rows = tuple(Row((words,), bold=True) for words in notes)
         yield Table((Column("", 1),), rows, "", size_pt)
     # Of a fuse that is too large, or not known yet, nobody should carry another one.
-    spares = fuses_fitted(one for one in job.rig.devices if not is_barred(job.study, one))
+    spares = fuses_fitted(
+        job.study, (one for one in job.rig.devices if not is_barred(job.study, one))
+    )
     if spares:
         made: dict[str, list[str]] = {}
         for one in spares:
-            made.setdefault(one.make, []).append(f"{one.rating} {one.word}".strip())
+            make = ", ".join(filter(None, (one.make, one.borne)))
+            made.setdefault(make, []).append(f"{one.rating} {one.word}".strip())
         rows = tuple(Row((make, in_a_row(ratings))) for make, ratings in made.items())
         title = f"Spare fuses to carry, {spare_fuses()} of each"
         yield Table(_SPARES, rows, title, size_pt, pad_mm=0.4)

@@ -30,28 +30,30 @@ SHEET = Sheet("Calculation sheet", "calculation", binder="to-file", bound=30, be
 _SIZE_PT = 7.0
 _SECTIONS: Setting = (
     ("place", Column("place", 17, bold=True)),
-    ("label", Column("circuit or feed", 27)),
+    ("label", Column("circuit or feed", 24)),
     ("demand", Column("demand", 15)),
-    ("wires", Column("wires: size, one-way length", 33)),
+    ("wires", Column("wires: size, one-way length", 30)),
     ("carries", Column("may carry", 18)),
     ("guard", Column("fuse", 19, bold=True)),
     ("largest", Column("largest", 14)),
     ("drop", Column("drop", 13)),
     ("share", Column("of volts", 21)),
     ("short", Column("short", 13)),
-    ("clears", Column("clears", 12)),
+    ("clears", Column("clears", 18)),
     ("verdict", Column("verdict", 19)),
 )
+_DECIDED: Setting = (*_SECTIONS, ("decided", Column("", 1)))
+"""The same with what stands below a line: the figures that decide its verdict."""
 _SHORTS: Setting = (
     ("place", Column("place", 16, bold=True)),
     ("source", Column("from", 20)),
     ("volts", Column("volts", 11)),
     ("inside", Column("inside", 15)),
-    ("way", Column("way, out and back", 54)),
+    ("way", Column("way, out and back", 49)),
     ("copper", Column("copper", 17)),
     ("least", Column("least", 14)),
     ("opens", Column("opens", 20)),
-    ("clears", Column("clears in", 14)),
+    ("clears", Column("clears in", 19)),
     ("most", Column("most", 18)),
 )
 _BEARS: Setting = (
@@ -108,6 +110,18 @@ _STARTS: Setting = (
     ("device", Column("through", 24)),
     ("held_against", Column("held against", 80)),
 )
+_SUN: Setting = (
+    ("modules", Column("modules", 24, bold=True)),
+    ("made_of", Column("made of", 52)),
+    ("open", Column("25 °C", 13)),
+    ("cold", Column("coldest", 14)),
+    ("how", Column("by", 34)),
+    ("controller", Column("to", 10)),
+    ("input", Column("input bears", 15)),
+    ("current", Column("current", 14)),
+    ("drop", Column("drop", 13)),
+    ("share", Column("of volts", 13)),
+)
 _COPPER: Setting = (
     ("size", Column("size", 24, bold=True)),
     ("metre", Column("at 20 °C, a metre", 30)),
@@ -116,6 +130,7 @@ _COPPER: Setting = (
 )
 _SETTINGS: Mapping[str, Setting] = {
     "carries": _BEARS, "wires": _WIRES, "loads": _LOADS, "drops": _DROPS, "starts": _STARTS,
+    "sun": _SUN,
     "shorts": _SHORTS, "copper": _COPPER,
 }  # fmt: skip
 _NOTE = "How it is worked out stands at the end, to be repeated by hand."
@@ -133,7 +148,7 @@ def pages(job: Job) -> tuple[Page, ...]:
 
 def _tables(report: Report) -> Iterator[Table]:
     (sections,) = report.tables("sections")
-    rows = tuple(row for whole in rows_of([sections], _SECTIONS) for row in _section(whole))
+    rows = tuple(row for whole in rows_of([sections], _DECIDED) for row in _section(whole))
     if rows:
         yield Table(columns_of(_SECTIONS), rows, sections.title, _SIZE_PT)
     else:
@@ -147,10 +162,9 @@ def _tables(report: Report) -> Iterator[Table]:
 
 
 def _section(row: Row) -> Iterator[Row]:
-    """The line of a circuit or feed, and a long verdict below it."""
-    place, *cells, verdict = row.cells
-    if not isinstance(verdict, str) or len(verdict) <= _MOST_LETTERS:
-        yield row
-        return
-    yield Row((place, *cells, "see below"))
-    yield from (Row((words,)) for words in pieces(f"{place}: {verdict}"))
+    """The line of a circuit or feed; below it a long verdict, and the figures that decide it."""
+    place, *cells, verdict, decided = row.cells
+    is_long = isinstance(verdict, str) and len(verdict) > _MOST_LETTERS
+    yield Row((place, *cells, "see below" if is_long else verdict))
+    below = (verdict if is_long else "", decided)
+    yield from (Row((w,)) for said in below if said for w in pieces(f"{place}: {said}"))

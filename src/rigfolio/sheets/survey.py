@@ -82,13 +82,10 @@ def pages(job: Job) -> tuple[Page, ...]:
 def _tables(job: Job) -> Iterator[Table]:
     yield prose("", _CAUTION, *_HOW)
     for panel in job.rig.panels:
-        rows = (
-            Row((_panel(job.rig, panel),)),
-            *(_row(row, _OF_SLOTS) for row in panel_rows(job.rig, panel)),
-        )
-        yield Table(
-            _columns(_OF_SLOTS, "slot"), rows, str(panel.about), pad_mm=_ROW_PAD_MM, grid=True
-        )
+        found = tuple(panel_rows(job.rig, panel))
+        slots = COLUMNS if any(row.asked for row in found) else _OF_SLOTS
+        rows = (Row((_panel(job.rig, panel),)), *(_row(row, slots) for row in found))
+        yield Table(_columns(slots, "slot"), rows, str(panel.about), pad_mm=_ROW_PAD_MM, grid=True)
     others = tuple(other_rows(job.rig))
     if others:
         # Only a circuit has loads that go dead.
@@ -109,6 +106,7 @@ def _panel(rig: Rig, panel: Panel) -> str:
         ("all together", _blank(panel.total_a)),
         ("pitch", "………" if panel.pitch_m is None else show(panel.pitch_m, "mm")),
         ("stud", panel.about.stud or "………"),
+        *((("interrupts", "………"),) if isinstance(panel.interrupts_a, Unknown) else ()),
         ("negative bar", short_end(rig, panel.negative) if panel.negative else "………"),
     )
     return "; ".join(f"{name}: {value}" for name, value in facts)
@@ -129,7 +127,11 @@ def _columns(keys: Sequence[SurveyColumn], first: str) -> tuple[Column, ...]:
 def _row(row: SurveyRow, keys: Sequence[SurveyColumn]) -> Row:
     dashed = _NOT_OF.get(row.kind, frozenset())
     cells: list[Cell] = [row.place]
-    cells += [_NOT_ASKED if key in dashed else row.cells.get(key, "") for key in keys[1:]]
+    for key in keys[1:]:
+        is_asked = key == "plate" and row.asked
+        blanks = [f"{words} ………" for words in row.asked] if is_asked else []
+        known = _NOT_ASKED if key in dashed and not is_asked else row.cells.get(key, "")
+        cells.append(", ".join(filter(None, (known, *blanks))))
     return Row(tuple(cells))
 
 

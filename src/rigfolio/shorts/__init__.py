@@ -13,7 +13,6 @@ if TYPE_CHECKING:
         Clearing as Clearing,
         Stress as Stress,
         blow as blow,
-        family_of as family_of,
         gates_of as gates_of,
         is_timed as is_timed,
         waits as waits,
@@ -50,7 +49,7 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
-        clearing="Blow Clearing Stress blow family_of gates_of is_timed waits",
+        clearing="Blow Clearing Stress blow gates_of is_timed waits",
         faults="Case Fault Faults Interrupt faults_of",
         firsts="First firsts_of",
         sources="as_cranked knows_shorts",

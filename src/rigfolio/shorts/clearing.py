@@ -10,6 +10,7 @@ from rigfolio.calc import Window, opening_window, withstand_s
 from rigfolio.findings import Citation, Unknown
 from rigfolio.model import Conductor, Device, Source
 from rigfolio.network import Edge
+from rigfolio.protection import family_of
 from rigfolio.record import record, replace
 from rigfolio.study import Study
 
@@ -71,7 +72,8 @@ class SourceEnd:
     `window` is the time in which the first device on its way opens; infinite where none does, None
     where that cannot be told. `by` is that device. `is_limited` says that the source gives no more
     than its own limit and others drive the fault, `is_beyond` that the time is that of a last gate.
-    `wires` are the conductors on its way, by name.
+    `wires` are the conductors on its way, by name. `first` is the device there that is overloaded
+    most: it opens first, whether or not a table tells when.
     """
 
     source: Source
@@ -80,6 +82,7 @@ class SourceEnd:
     is_limited: bool = False
     is_beyond: bool = False
     wires: frozenset[str] = frozenset()
+    first: Device | None = None
 
     @property
     def is_endless(self) -> bool:
@@ -106,6 +109,12 @@ class Clearing:
         """The devices that do it, each once."""
         found = {e.by.about.name: e.by for e in self.each if e.by is not None and not e.is_limited}
         return tuple(found.values())
+
+    @property
+    def firsts(self) -> tuple[Device, ...]:
+        """The devices that open first, each once; some of them in a time that no table gives."""
+        ends = [end for end in self.each if not end.is_limited and end.first is not None]
+        return tuple({e.first.about.name: e.first for e in ends if e.first is not None}.values())
 
     @property
     def feeds_on(self) -> tuple[str, ...]:
@@ -136,11 +145,6 @@ class Clearing:
     def endless(self) -> tuple[Source, ...]:
         """The sources, limited ones aside, on whose way nothing opens."""
         return tuple(e.source for e in self.each if e.is_endless and not e.is_limited)
-
-
-def family_of(device: Device) -> str:
-    """The family of a device: as stated, blade fuses in slots; empty where that is open."""
-    return device.family or (device.traits.slot_family if device.in_slot else "")
 
 
 def gates_of(device: Device) -> Gates | None:
@@ -208,11 +212,14 @@ def _ended(each: tuple[SourceEnd, ...]) -> Clearing:
 def _source_end(
     blows: Sequence[Blow], source: Source, edges: Sequence[Edge], *, is_limited: bool
 ) -> SourceEnd:
-    window, first = _first_to_open(_on(blows, edges))
+    own = _on(blows, edges)
+    window, first = _first_to_open(own)
     wires = frozenset(edge.name for edge in edges if isinstance(edge, Conductor))
+    most = max(own, key=lambda one: one.overload, default=None)
+    opens = most.device if most is not None and most.overload > 1.0 else None
     if first is None or window is None:
-        return SourceEnd(source, window, None, is_limited, wires=wires)
-    return SourceEnd(source, window, first.device, is_limited, first.beyond, wires)
+        return SourceEnd(source, window, None, is_limited, wires=wires, first=opens)
+    return SourceEnd(source, window, first.device, is_limited, first.beyond, wires, opens)
 
 
 def _while_others_feed(

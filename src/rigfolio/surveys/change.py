@@ -13,6 +13,11 @@ from rigfolio.surveys.told import Spelt, Surveyed, Trouble
 from rigfolio.wording import length_words
 
 _LONGEST_NOTE = 80
+_LINES = ("wire", "circuit")
+"""Statements of which a fuse is a part: only what is printed on that fuse is a plate."""
+_NO_FUSE_PLATE = (
+    "not what is printed on a fuse besides its rating: `interrupts 10 kA`, `rated 58 V`"
+)
 _LENGTHS = frozenset({"length", "tail", "breakout"})
 
 
@@ -93,6 +98,10 @@ class SurveyChange:
             self.trouble.append(Trouble(row.line, f"{row.place}, plate: `{cell}`", NO_PLATE))
             return
         for key, given in read.facts.given.items():
+            if key not in ("interrupts", "rated", "family") and said.word in _LINES:
+                where = f"{row.place}, plate: `{cell}`"
+                self.trouble.append(Trouble(row.line, where, _NO_FUSE_PLATE))
+                continue
             span = given[0].span
             self.fact(row, said, key, text[span.start : span.end], "plate")
 

@@ -152,10 +152,10 @@ class _Filling:
         if not device.on_wire:
             self._label(row, said, device.about.label)
         self._rating(row, said, device)
-        if device.on_wire:
-            self._left(row, ("found", "belongs"), ("name",))
-            return
         self.change.plate(row, said)
+        if device.on_wire:
+            self._left(row, ("found", "belongs", "plate"), ("name",))
+            return
         self.change.condition(row, said, device.about.condition)
         self.change.note(row, said, device.about.note)
         self._left(row, ("found", "belongs", "plate"))
@@ -195,6 +195,7 @@ class _Filling:
             self._into(row, wires[0], _OF_WIRE)
         elif any(column in row.cells for column in _OF_WIRE):
             self.change.told(row, "it has no wire in the text; write its first one")
+        self.change.plate(row, said)
         self.change.condition(row, said, circuit.condition)
         self.change.note(row, said, circuit.note)
         put_loads(row, self.rig, circuit, self.change, has_commas=self.has_commas)

@@ -12,6 +12,7 @@ from rigfolio.isolation import (
     combiners,
     in_turn,
     source_reach,
+    source_words,
     still_live_words,
 )
 from rigfolio.operating import bounds_words, numbered_points, short_stages, stages_of, standing
@@ -170,8 +171,11 @@ def back_on(study: Study, plan: Plan) -> Iterator[Task]:
     for name in chargers(study):
         if name not in plan.kept_off:
             source = study.rig.by_name.sources[name]
-            do = source.traits.do.format(name=name)
-            yield Task(f"{source.about}: {do}", "stays off until the last reading", off=(name,))
+            yield Task(
+                f"{source.about}: {source_words(study, source)}",
+                "stays off until the last reading",
+                off=(name,),
+            )
     done: list[str] = []
     for step in reversed(plan.steps):
         if step.action.opening.sides:

@@ -14,14 +14,18 @@ from rigfolio.books import (
     with_waste,
 )
 from rigfolio.compare import Deed, Work
-from rigfolio.findings import Unknown
+from rigfolio.findings import UNKNOWN, Unknown
 from rigfolio.job import Again
 from rigfolio.model import Conductor, Device, Rig
 from rigfolio.natural_order import natural
 from rigfolio.network import ends_of_run, runs_of
-from rigfolio.protection import is_device_too_large, largest_instead
+from rigfolio.protection import (
+    Replacement,
+    is_device_too_large,
+    largest_instead,
+    replacement_of,
+)
 from rigfolio.record import once, record
-from rigfolio.shorts import family_of
 from rigfolio.study import Study
 from rigfolio.units import Size, from_si, show_limit
 from rigfolio.wording import (
@@ -141,45 +145,56 @@ class _Chosen:
 
 @record
 class Spare:
-    """Fuses of one make and rating: the make and the rating in words, what they are for.
+    """Fuses that are bought alike: what they must be, the colour word, what they are for."""
 
-    `rating` is `? A` where the text does not know it, `family` empty where it names no make.
-    """
-
-    family: str
-    rating: str
+    must: Replacement
     word: str
     places: tuple[str, ...]
     fitted: int
-    rating_a: float | None
+
+    @property
+    def rating(self) -> str:
+        """The rating in words, `? A` where the text does not know it."""
+        return show_limit(UNKNOWN if self.must.rating_a is None else self.must.rating_a, "A")
 
     @property
     def make(self) -> str:
         """The make as it is asked for in a shop."""
-        named = family_words(self.family) or "fuse, kind not stated"
-        return f"{named} blade" if self.family in _BLADES else named
+        named = family_words(self.must.family) or "fuse, kind not stated"
+        return f"{named} blade" if self.must.family in _BLADES else named
+
+    @property
+    def borne(self) -> str:
+        """Its volts and what it breaks, where these have to be asked for; else empty."""
+        return ", ".join(filter(None, (self.must.volts, self.must.breaks)))
+
+    @property
+    def words(self) -> str:
+        """All that a shop has to be told: `class T 125 A, interrupts 20 kA`."""
+        words = f"{self.make} {self.rating} {self.word}".strip()
+        return f"{words}, {self.borne}" if self.borne else words
 
     @property
     def is_known(self) -> bool:
         """Whether make and rating are known."""
-        return bool(self.family and self.rating_a)
+        return bool(self.must.family and self.must.rating_a)
 
 
-def fuses_fitted(devices: Iterable[Device]) -> tuple[Spare, ...]:
-    """The fuses among some devices, those of one make and rating together, the smallest first."""
-    found: dict[tuple[str, float | None], list[Device]] = {}
+def fuses_fitted(study: Study, devices: Iterable[Device]) -> tuple[Spare, ...]:
+    """The fuses among some devices, those that are bought alike together, the smallest first."""
+    found: dict[Replacement, list[Device]] = {}
     for device in devices:
         if device.protects and not device.traits.resets:
-            rating = device.rating_a if isinstance(device.rating_a, float) else None
-            found.setdefault((family_of(device), rating), []).append(device)
-    ordered = sorted(found.items(), key=lambda each: (each[0][0], each[0][1] or 0.0))
+            found.setdefault(replacement_of(study, device), []).append(device)
     return tuple(
-        Spare(
-            family, show_limit(rating, "A"), fuse_word(alike[0]) or "",
-            _places(device.about.name for device in alike), len(alike), rating,
-        )
-        for (family, rating), alike in ordered
-    )  # fmt: skip
+        Spare(must, fuse_word(alike[0]) or "", _places(d.about.name for d in alike), len(alike))
+        for must, alike in sorted(found.items(), key=lambda each: _shelf(each[0]))
+    )
+
+
+def _shelf(must: Replacement) -> tuple[str, float, float, float]:
+    """The order in which fuses are listed."""
+    return must.family, must.volts_v or 0.0, must.breaks_a or 0.0, must.rating_a or 0.0
 
 
 _UNREAD = "none is bought, and none goes in, until its rating is known"
@@ -188,14 +203,13 @@ _UNREAD = "none is bought, and none goes in, until its rating is known"
 def _fuses(study: Study, chosen: _Chosen) -> Iterator[Pick]:
     wrong = tuple(device for device in chosen.devices if is_device_too_large(study, device))
     right = tuple(device for device in chosen.devices if device not in wrong)
-    for one in fuses_fitted(right):
-        if one.rating_a is None:
+    for one in fuses_fitted(study, right):
+        if one.must.rating_a is None:
             words = f"{one.make} of unknown rating"
             yield Pick("Fuses", words, str(one.fitted), "0", one.places, _UNREAD)
             continue
         yield Pick(
-            "Fuses", f"{one.make} {one.rating} {one.word}".strip(), str(one.fitted),
-            str(one.fitted + spare_fuses()), one.places,
+            "Fuses", one.words, str(one.fitted), str(one.fitted + spare_fuses()), one.places,
             "" if one.is_known else "read it on the fuse that is fitted",
         )  # fmt: skip
     breakers: dict[str, list[str]] = {}

@@ -25,11 +25,16 @@ Kind = Literal["circuit", "empty", "kept", "panel", "fuse", "part", "wire"]
 
 @record
 class SurveyRow:
-    """One line of a survey: what it is of, its place, what the text knows of it."""
+    """One line of a survey: what it is of, its place, what the text knows of it.
+
+    `asked` is what is printed on the part and stands as `?` in the text, in the words of its
+    statement: a blank of the column `plate`.
+    """
 
     kind: Kind
     place: str
     cells: Known
+    asked: tuple[str, ...] = ()
 
 
 def panel_rows(rig: Rig, panel: Panel) -> Iterator[SurveyRow]:
@@ -53,14 +58,17 @@ def other_rows(rig: Rig) -> Iterator[SurveyRow]:
         if not circuit.slot:
             yield _circuit(rig, circuit)
     for about, source in _parts_of_sources(rig).values():
-        yield _part(about, source.kind, {"plate": _of_source(rig, source)})
+        plate = {"plate": _of_source(rig, source)}
+        yield _part(about, source.kind, plate, asked=_asked_of(source))
     for bar in rig.junctions:
         if bar.traits.is_bar:
-            yield _part(bar.about, bar.kind, {"plate": _amps(bar.rating_a)})
+            asked = _blanks(("rating", bar.rating_a))
+            yield _part(bar.about, bar.kind, {"plate": _amps(bar.rating_a)}, asked=asked)
     held = {circuit.device for circuit in rig.circuits}
     for name, device in {d.about.name: d for d in rig.devices if not d.in_slot}.items():
         if name not in held and not device.traits.is_plug and not device.on_wire:
-            yield _part(device.about, device.kind, _ratings(device), "fuse")
+            cells, asked = _ratings(device), _asked_of_fuse(rig, device)
+            yield _part(device.about, device.kind, cells, "fuse", asked)
     yield from _wire_rows(rig, {d.on_wire: d for d in rig.devices if d.about.name not in held})
 
 
@@ -79,7 +87,7 @@ def _wire_rows(rig: Rig, fuses: Mapping[str, Device]) -> Iterator[SurveyRow]:
         fuse = fuses.get(wire.name)
         if fuse is not None:
             cells = {"name": f"{fuse.kind} on it", **_ratings(fuse)}
-            yield SurveyRow("fuse", fuse.about.name, cells)
+            yield SurveyRow("fuse", fuse.about.name, cells, _asked_of_fuse(rig, fuse))
 
 
 def _ratings(device: Device) -> Known:
@@ -119,14 +127,49 @@ def _panel_row(panel: Panel) -> SurveyRow:
         f"{total} in all" if total else "",
         f"pitch {pitch}" if pitch else "",
     )
-    return _part(panel.about, "panel", {"plate": plate}, "panel")
+    asked = _blanks(("interrupts", panel.interrupts_a))
+    return _part(panel.about, "panel", {"plate": plate}, "panel", asked)
 
 
-def _part(about: About, kind: str, cells: Known, row: Kind = "part") -> SurveyRow:
+def _part(
+    about: About, kind: str, cells: Known, row: Kind = "part", asked: tuple[str, ...] = ()
+) -> SurveyRow:
     known = {
         "name": f"{kind} {about.label}".strip(), "condition": about.condition, "note": about.note,
     }  # fmt: skip
-    return SurveyRow(row, about.name, known | dict(cells))
+    return SurveyRow(row, about.name, known | dict(cells), asked)
+
+
+def _blanks(*facts: tuple[str, object]) -> tuple[str, ...]:
+    """The words of the facts that stand as `?` in the text."""
+    return tuple(words for words, value in facts if isinstance(value, Unknown))
+
+
+def _asked_of(source: Source) -> tuple[str, ...]:
+    """What is printed on a source and has not been read."""
+    modules = source.modules
+    if modules is not None:
+        return _blanks(
+            ("open circuit", modules.open_v), ("short circuit", modules.short_a),
+            ("series fuse", modules.back_a),
+        )  # fmt: skip
+    rating = ("rating", source.limit_a if not source.stores else None)
+    return _blanks(
+        rating, ("capacity", source.capacity_c), ("internal", source.internal_ohm),
+        ("delivers", source.short_a), ("input", source.input_most_v),
+    )  # fmt: skip
+
+
+def _asked_of_fuse(rig: Rig, device: Device) -> tuple[str, ...]:
+    """What is printed on a fuse or switch besides its rating and has not been read."""
+    wire = rig.by_name.conductors.get(device.on_wire)
+    line = wire.span if wire is not None else device.about.span
+    is_asked = any(
+        gap.key == "rated" and gap.span.file == line.file
+        and line.start <= gap.span.start < max(line.end, device.about.span.end)
+        for gap in rig.gaps
+    )  # fmt: skip
+    return (*_blanks(("interrupts", device.interrupts_a)), *(("rated",) if is_asked else ()))
 
 
 def _of_source(rig: Rig, source: Source) -> str:
@@ -186,7 +229,15 @@ def _circuit(rig: Rig, circuit: Circuit) -> SurveyRow:
     # A stub before the fuse is told where that is: its length is not that of the wire.
     first = _wire([w for w in wires if w.span == wires[0].span][-1]) if wires else {}
     mine = {key: value for key, value in first.items() if key not in ("condition", "note")}
-    return SurveyRow("circuit", circuit.place, cells | mine)
+    asked = _asked_of_fuse(rig, device) if device is not None else ()
+    own = asked if circuit.slot == 0 or not _of_panel(rig, circuit) else ()
+    return SurveyRow("circuit", circuit.place, cells | mine, own)
+
+
+def _of_panel(rig: Rig, circuit: Circuit) -> bool:
+    """Whether what its fuse interrupts is asked of its panel."""
+    panel = rig.by_name.panels.get(circuit.panel)
+    return panel is not None and isinstance(panel.interrupts_a, Unknown)
 
 
 def _draws(loads: Sequence[Load]) -> str:

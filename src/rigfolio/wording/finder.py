@@ -132,7 +132,7 @@ class Finder:
         close = nearest(text, [*(one.name for one in self.parts), *labels])
         if close:
             return f"the nearest name is `{close}`"
-        return "`rigfolio live FILE` lists the parts by name"
+        return "`rigfolio live FILE` lists the parts by name, `rigfolio wirelist FILE` the wires"
 
     def _without_circuit(self, found: Iterable[Named]) -> tuple[Named, ...]:
         """A load goes before the circuit that it is in, where nothing else bears their label."""

@@ -221,9 +221,14 @@ def is_unrated(rig: Rig, device: Device | None) -> bool:
 
 
 def fed_from(rig: Rig, circuit: Circuit) -> str:
-    """The panel of a circuit, or the terminal that it starts at and what that belongs to."""
+    """The panel of a circuit, or the terminal that it is written at and what that belongs to.
+
+    Where its fuse comes some inches along the wire, that is where this stub begins.
+    """
     device = device_named(rig, circuit.device)
-    return circuit.panel or end_words(rig, device.line if device else circuit.start)
+    start = device.line if device else circuit.start
+    stub = next((w for w in rig.conductors if w.b == start and w.name in circuit.wires), None)
+    return circuit.panel or end_words(rig, start if stub is None else stub.a)
 
 
 def polarity_words(side: str) -> str:

@@ -33,6 +33,7 @@ def takes(made: ArgumentParser) -> None:
     made.add_argument(
         "--form", choices=("wrap", "flag", "sleeve"), help="by the wire's own size if left out"
     )
+    made.set_defaults(at_parts=True)
 
 
 def run(given: Namespace) -> int:
@@ -60,7 +61,8 @@ def run(given: Namespace) -> int:
         wish = replace(wish, tag_form=given.form)
         if wish.since is None:
             return wish
-        only = chosen(result, given.only or "") | frozenset(wish.since.tags)
+        only = chosen(result, given.only or "", at_parts=True)
+        only |= frozenset(wish.since.tags)
         return replace(wish, only=only)
 
     return print_documents(given, (name,), render, widen)

@@ -5,6 +5,7 @@ import re
 from rigfolio.books import family_words
 from rigfolio.findings import Unknown
 from rigfolio.model import DEVICES, Device, Junction, Load, Panel, Rig, Source
+from rigfolio.protection import stated_volts
 from rigfolio.schematic.chains import Bar
 from rigfolio.units import show
 from rigfolio.values import MINUS, printed
@@ -32,12 +33,14 @@ def device_facts(device: Device, name: str, *, too_large: bool = False) -> tuple
     if device.traits.is_plug:
         words.append("a pin")
     if device.pole:
-        words.append("a pole")
+        words.append("a pole, poles linked")
     if device.rests:
         words.append(f"rests {device.rests}")
     if too_large:
         words.append(_TOO_LARGE)
-    return " ".join(word for word in words if word), family_words(device.family)
+    rated = " ".join(word for word in words if word)
+    volts = stated_volts(device)
+    return f"{rated}, {volts}" if volts else rated, family_words(device.family)
 
 
 def slot_facts(device: Device, *, too_large: bool = False) -> str:
@@ -108,7 +111,7 @@ def bar_words(rig: Rig, bar: Bar) -> str:
     junction = next((thing for thing in bar.things if isinstance(thing, Junction)), None)
     if junction is not None:
         words = [junction.about.name]
-        if not junction.traits.is_joint:
+        if not junction.traits.is_joint or _is_of_feeders(rig, junction):
             words.append(junction.about.label)
         if junction.traits.is_bar:
             words.append(amps(junction.rating_a) if junction.rating_a is not None else "")
@@ -131,6 +134,13 @@ def bar_words(rig: Rig, bar: Bar) -> str:
         return f"{source.about.name} {sign or printed(name)[-1]}"
     is_twin = bar.is_minor and name.endswith("-")
     return "" if is_made_up(name) or is_twin else short_end(rig, name)
+
+
+def _is_of_feeders(rig: Rig, junction: Junction) -> bool:
+    """Whether wires of no circuit meet there; inside a circuit a joint has room for its name."""
+    return any(
+        junction.terminal in (wire.a, wire.b) and not wire.circuit for wire in rig.conductors
+    )
 
 
 def is_made_up(terminal: str) -> bool:
