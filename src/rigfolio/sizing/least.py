@@ -67,13 +67,38 @@ def least_sizes(study: Study, sections: tuple[Section, ...], solved: Solved) -> 
     return {key: one for part in (*circuits, *feeders) for key, one in search.least(part).items()}
 
 
+def _needs_when_thin(study: Study, solved: Solved) -> Needs:
+    """What every wire must bear, as wires show it that are as thin as they come."""
+    free = solved.wiring.free
+    needs = Needs()
+    needs.flows = Flows(study, sizes_on_trial(solved.sizes))
+    needs.limit_a, needs.by = dict(solved.needs.limit_a), dict(solved.needs.by)
+    needs.area_m2 = dict(solved.needs.area_m2)
+    thin = {
+        key: next((s for s in g.stock if bears(study, g, s, Needs())), solved.sizes[key])
+        for key, g in free.items()
+    }
+    for lack in lacks(on_trial(study, thin, solved.ratings)):
+        if lack.wire.span in free:
+            needs.note(lack)
+    # The bond matches the lead on the plus post, so that lead stays as fitted.
+    back = {
+        key: thin[key] if study.side.get(group.first.a) == "-" else solved.sizes[key]
+        for key, group in free.items()
+    }
+    for key, area_m2 in bonds(on_trial(study, back, solved.ratings)):
+        if key in free:
+            needs.note_area(key, area_m2)
+    return needs
+
+
 class _Thinning:
     """Tries thinner wires in one place at a time."""
 
     def __init__(self, study: Study, solved: Solved) -> None:
         self.study = study
         self.solved = solved
-        self.needs = self._needs()
+        self.needs = _needs_when_thin(study, solved)
         self.sizer = Sizer(study, solved.wiring, self.needs)
         self.drops = Drops(self.needs.flows_in(study))
         self.loads: dict[Span, dict[str, Load]] = {}
@@ -94,30 +119,6 @@ class _Thinning:
         for panel in study.rig.panels:
             for key in _lines(flows_of(study).feeders(panel)):
                 self.panels.setdefault(key, {})[panel.about.name] = panel
-
-    def _needs(self) -> Needs:
-        """What every wire must bear, as wires show it that are as thin as they come."""
-        solved, free = self.solved, self.solved.wiring.free
-        needs = Needs()
-        needs.flows = Flows(self.study, sizes_on_trial(solved.sizes))
-        needs.limit_a, needs.by = dict(solved.needs.limit_a), dict(solved.needs.by)
-        needs.area_m2 = dict(solved.needs.area_m2)
-        thin = {
-            key: next((s for s in g.stock if bears(self.study, g, s, Needs())), solved.sizes[key])
-            for key, g in free.items()
-        }
-        for lack in lacks(on_trial(self.study, thin, solved.ratings)):
-            if lack.wire.span in free:
-                needs.note(lack)
-        # The bond matches the lead on the plus post, so that lead stays as fitted.
-        back = {
-            key: thin[key] if self.study.side.get(group.first.a) == "-" else solved.sizes[key]
-            for key, group in free.items()
-        }
-        for key, area_m2 in bonds(on_trial(self.study, back, solved.ratings)):
-            if key in free:
-                needs.note_area(key, area_m2)
-        return needs
 
     def prove(self, parts: Sequence[tuple[WireGroup, ...]]) -> None:
         """Try all of some parts at once: what holds among thinner wires holds among those fitted.
