@@ -106,3 +106,11 @@ def test_a_switch_is_not_opened_under_what_a_stopped_charger_has_left_to_the_bat
 def test_nothing_is_done_where_nothing_is_live() -> None:
     _, turns = planned(lamps(1), "N1")
     assert turns == ()
+
+
+def test_a_charger_is_stopped_before_its_own_battery_goes_though_another_stands_apart() -> None:
+    apart = (
+        "battery B2 agm, 100 Ah\nload L2 1 A\nwire B2+ to L2+ 14 AWG red 1 ft\n"
+        "wire B2- to L2- 14 AWG black 1 ft\n"
+    )
+    assert planned(apart, "B1")[0].stop_first == ("C1",)

@@ -3,7 +3,7 @@
 import pytest
 
 from rigfolio.isolation import unnamed
-from rigfolio.isolation.energised import CLOSED, Open
+from rigfolio.isolation.energised import CLOSED, Open, source_reach
 from rigfolio.isolation.states import (
     ENGINE_OFF,
     IN_USE,
@@ -14,6 +14,7 @@ from rigfolio.isolation.states import (
     turned,
 )
 from rigfolio.judgement.result import load
+from rigfolio.network import edge_name
 from rigfolio.study import Study
 
 HEAD = 'rig "T"\n    system 12 V\n    rules rv\n'
@@ -289,3 +290,12 @@ def test_a_combiner_behind_another_closes_once_that_one_has(said, stands):
     # The first stays open where somebody has opened it, and so does the second.
     held = by_name(study_of(CHAIN, "state here A1 on, Q1 open\n"))["here"]
     assert [position(held, name) for name in ("Q1", "Q2")] == [("open", True), ("open", True)]
+
+
+def test_unplugged_a_vehicle_keeps_its_own_side_of_the_plug_live():
+    # It comes back by its own frame, not by the pin of the plug.
+    study = study_of(WIRED, VEHICLE)
+    pins = frozenset(edge_name(each) for each in study.rig.devices if each.about.name == "J1")
+    alive = source_reach(study).alive(Open(pins))
+    assert alive["J1.2.line"] == ("V1",)
+    assert alive["B1+"] == ("B1",)

@@ -7,7 +7,13 @@ of 30 A and a breaker of 40 A: FAA AC 43.13-1B Table 11-3 (both as they stand in
 import pytest
 
 from helpers.studies import study_from
-from rigfolio.protection.fitted import barred_words, is_barred, is_device_too_large
+from rigfolio.findings import UNKNOWN
+from rigfolio.protection.fitted import (
+    barred_words,
+    is_barred,
+    is_device_too_large,
+    largest_instead,
+)
 from rigfolio.protection.limits import Before, limit_in, most_in
 from rigfolio.study import Study
 from rigfolio.units import Size
@@ -83,3 +89,40 @@ def test_of_two_columns_the_lesser_counts(
     assert most is not None
     assert (most.value, most.is_bound) == (bears_a, is_bound)
     assert limit_in(study, wire, wire.size, before) == (None if is_bound else most)
+
+
+LEADS = """rig "Hut"
+    system 12 V
+    rules rv
+battery B1 flooded, 100 Ah
+panel P1 4 slots of 30 A, negative N1
+busbar N1 100 A
+load M1 5 A
+load M2 5 A
+wire B1+ to P1 6 AWG red 2 ft, fuse 50 A at B1+
+wire N1 to B1- 6 AWG black 4 ft
+wire B1+ to M1+ 14 AWG red 5 ft, fuse 20 A at B1+, tag T1
+wire B1+ to M2+ 14 AWG red 5 ft, fuse 15 A at B1+, tag T2
+wire M1- to N1 14 AWG black 5 ft
+wire M2- to N1 14 AWG black 5 ft
+circuit P1.1 "Lamp" fuse 20 A
+    wire 14 AWG red 9 ft
+    load "Lamp" 1 A
+circuit P1.2 "Fan" fuse 10 A
+    wire 14 AWG red 9 ft
+    load "Fan" 1 A
+"""
+
+
+def test_each_device_is_held_against_its_own_wire_and_no_other() -> None:
+    study = study_from(LEADS)
+    told = {
+        device.about.name: (is_device_too_large(study, device), largest_instead(study, device))
+        for device in study.rig.devices
+        if device.about.name in ("T1 fuse", "T2 fuse", "P1.1", "P1.2")
+    }
+    # 15 A may stand before 14 AWG; of a device that is right for its lead nothing else is asked.
+    assert told == {
+        "T1 fuse": (True, 15.0), "T2 fuse": (False, UNKNOWN),
+        "P1.1": (True, 15.0), "P1.2": (False, 15.0),
+    }  # fmt: skip
