@@ -11,8 +11,6 @@ DIFFERS = {
         "a converter that is joined to the bar itself is judged for itself, as it is built in",
     ("horse-trailer", "main fuse of 175 A"):
         "one cause, one finding: the wires are told first, the panel when they are mended",
-    ("field-workshop", "string fuse from the drawer"):
-        "it is told at the modules and asks for a fuse in each string, the 15 A fuse is not shown",
 }  # fmt: skip
 """Where the tool and the hand do not agree yet, and why; each falls out as soon as they do."""
 ABOVE_ADVICE = (Severity.DANGER, Severity.FAULT, Severity.UNKNOWN, Severity.ERROR)

@@ -12,7 +12,7 @@ there.
 from collections.abc import Iterator
 
 from rigfolio.books import sun_figure
-from rigfolio.findings import Citation, Finding, Fix, Severity, Unknown
+from rigfolio.findings import Citation, Finding, Fix, Severity, Span, Unknown
 from rigfolio.model import Conductor, Source
 from rigfolio.protection import (
     apart,
@@ -56,6 +56,15 @@ def _leads(study: Study, beside: tuple[Source, ...]) -> list[Conductor]:
     return [one for one in leads if one is not None]
 
 
+def _said(study: Study, lead: Conductor, most_a: float) -> tuple[Span, str]:
+    """What a lead has to do with it: that its fuse is too large, or that it leads to the others."""
+    fuse = next((one for one in study.rig.devices if one.on_wire == lead.name), None)
+    if fuse is None or not isinstance(fuse.rating_a, float) or not is_over(fuse.rating_a, most_a):
+        return lead.span, "leads to the others"
+    label = show_limit(most_a, "A")
+    return fuse.rating_span or lead.span, f"larger than the {label} on the label of the modules"
+
+
 def _finding(study: Study, array: Source, back_a: float, strings: int) -> Finding | None:
     modules, name = array.modules, array.about.name
     most_a = modules.back_a if modules is not None else None
@@ -70,7 +79,7 @@ def _finding(study: Study, array: Source, back_a: float, strings: int) -> Findin
             f" its modules bear {show_limit(most_a, 'A')}",
             array.about.span,
             here=f"{strings} strings side by side",
-            others=[(lead.span, "leads to the others") for lead in _leads(study, beside)],
+            others=[_said(study, lead, most_a) for lead in _leads(study, beside)],
             fix=fix,
             numbers=(("back_a", back_a), ("limit_a", most_a)),
         )
