@@ -163,7 +163,9 @@ def _says(job: Job) -> None:
         guard = guard_of(study, wire)
         figures = _figures(guard)
         long, short = guard_facts(study, wire)
-        for words in (*tags._facts(job, (wire,)), colour_card._gauge(job, wire)):
+        for said in (*tags._facts(job, (wire,)), colour_card._gauge(job, wire)):
+            # What modules make of it stands behind what is said of its fuse.
+            words = said.partition(", live in daylight")[0]
             assert wire.assumed or words.endswith((long, short)), (wire.name, words)
         legend = colour_legend._cells(job, [wire], "", "")[-1]
         assert legend == guard_words(study, wire)
