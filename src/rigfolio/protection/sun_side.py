@@ -114,7 +114,7 @@ def back_into(study: Study, array: Source) -> Inflow:
     """
     name, modules = array.about.name, array.modules
     inflow = reach_of(study).into([array.plus], frozenset({name}))
-    if modules is None or isinstance(modules.short_a, Unknown) or modules.parallel == 1:
+    if modules is None or isinstance(modules.short_a, Unknown):
         return inflow
     own_a = (modules.parallel - 1) * modules.short_a
     return replace(inflow, current_a=inflow.current_a + own_a)
@@ -128,8 +128,12 @@ def string_of(study: Study, device: Device) -> Source | None:
     if not device.protects or device.line not in study.sunlit:
         return None
     arrays = [one for one in study.rig.sources if one.traits.by_light]
+    inputs = {end for one in study.rig.sources for end in one.lit or ()}
     for end in (device.line, device.load):
         near = study.net.walk([end], lambda edge: edge is device)
+        if not inputs.isdisjoint(near):
+            # On the side of the controller strings have met, be it only one beside this one.
+            continue
         held = [one for one in arrays if one.plus in near or one.minus in near]
         modules = held[0].modules if len(held) == 1 else None
         if modules is not None and modules.parallel == 1:
@@ -218,9 +222,10 @@ def sun_volts(study: Study) -> dict[str, float]:
     found: dict[str, float] = {}
     for array in study.rig.sources:
         volts = sure_v(study, array) if array.traits.by_light else None
-        for end in study.net.walk(_posts([array])) if volts is not None else ():
-            if volts is not None and end in study.sunlit:
-                found[end] = max(volts, found.get(end, 0.0))
+        if volts is None:
+            continue
+        for end in study.sunlit.intersection(study.net.walk(_posts([array]))):
+            found[end] = max(volts, found.get(end, volts))
     return found
 
 
