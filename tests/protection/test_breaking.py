@@ -9,7 +9,12 @@ import pytest
 
 from helpers.studies import study_from
 from helpers.sun_rigs import ROOF
-from rigfolio.protection import kinds_that_break, replacement_of
+from rigfolio.protection.breaking import (
+    broken_v,
+    kinds_that_break,
+    replacement_of,
+    stated_volts,
+)
 
 CUBE = "`terminal-cube` (30 A to 300 A)"
 CLASS_T = "`class-t` (15 A to 400 A)"
@@ -64,3 +69,72 @@ def test_blades_of_the_usual_kind_need_no_volts_and_strong_ones_do():
     assert replacement_of(study_from(ROOF), study_from(ROOF).device("N2/Lamp fuse")).volts == ""
     study = study_from(text)
     assert replacement_of(study, study.device("N2/Lamp fuse")).volts == "58 V"
+
+
+MINUS = """rig "T"
+    system 48 V
+    rules vehicle
+battery B1 agm, 100 Ah
+battery B2 agm, 100 Ah, 12 V
+busbar N1
+load M1 5 A
+load M2 5 A
+fuse F1 100 A on B1+
+fuse F2 20 A{0}
+fuse F3 20 A{0}
+wire F1.load to M1+ 10 AWG red 2 ft
+wire B2+ to M2+ 10 AWG red 2 ft, fuse 20 A at B2+, tag T2
+wire M1- to F2.line 10 AWG black 2 ft
+wire F2.load to N1 10 AWG black 2 ft
+wire M2- to F3.line 10 AWG black 2 ft
+wire F3.load to N1 10 AWG black 2 ft
+wire N1 to B1- 6 AWG black 2 ft
+wire N1 to B2- 6 AWG black 2 ft
+fuse F9 5 A
+"""
+
+
+def test_a_fuse_in_a_minus_lead_breaks_the_volts_of_what_comes_back_by_it():
+    study = study_from(MINUS.format(""))
+    broken = {one.about.name: broken_v(study, one) for one in study.rig.devices}
+    # What nothing is joined to breaks nothing.
+    assert broken == {"F1": 48.0, "F2": 48.0, "F3": 12.0, "T2 fuse": 12.0, "F9": 0.0}
+
+
+def test_one_in_the_minus_lead_of_modules_breaks_theirs():
+    lead = "wire Y1- to U1.in- 12 AWG black 9 ft"
+    study = study_from(ROOF.replace(lead, f"{lead}, fuse 10 A at U1.in-"))
+    (fuse,) = (one for one in study.rig.devices if one.about.name == "U1.in-/Y1- fuse")
+    # Two of 24 V in series at -15 °C, with 0.3 % more a degree: 48 x 1.12 = 53.76 V.
+    assert broken_v(study, fuse) == pytest.approx(53.76)
+
+
+@pytest.mark.parametrize(
+    ("said", "words", "asked"),
+    [
+        # A fuse of no kind is judged as a usual blade, which is made for 32 V (ISO 8820-3).
+        ("", "", "at least 48 V"),
+        (", rated 32 V", "", ""),
+        (", rated 33 V", "33 V", "33 V"),
+        (", rated 80 V", "80 V", "80 V"),
+    ],
+)
+def test_volts_are_told_of_a_fuse_where_they_are_above_those_of_its_kind(said, words, asked):
+    study = study_from(MINUS.format(said))
+    fuse = study.device("F2")
+    assert stated_volts(fuse) == words
+    assert replacement_of(study, fuse).volts == asked
+
+
+@pytest.mark.parametrize(
+    ("said", "words"),
+    [
+        (", interrupts 999 A", "interrupts 999 A"),
+        (", interrupts 1 kA", "interrupts 1 kA"),
+        (", interrupts ? A", ""),
+        ("", ""),
+    ],
+)
+def test_what_a_fuse_interrupts_is_told_in_the_unit_of_its_size(said, words):
+    study = study_from(MINUS.format(said))
+    assert replacement_of(study, study.device("F2")).breaks == words

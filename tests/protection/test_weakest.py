@@ -42,3 +42,94 @@ def test_the_parts_that_a_circuit_runs_through_bound_it_and_no_others(
     limit = largest_fuse_of(study, study.rig.circuits[0])
     assert limit is not None
     assert limit.value == bears_a
+
+
+BEYOND = """rig "T"
+    system 12 V
+    rules rv
+battery B1 agm, 100 Ah
+busbar N1
+busbar R1 {bar_back} A
+busbar D2 {bar} A
+busbar D3 7 A
+switch K1 {switch} A
+switch K2 {switch_back} A
+switch K3 6 A
+panel P1 4 slots of 40 A, negative N1
+panel P2 4 slots of 9 A, {panel} A in all, negative N1
+fuse F9 5 A
+load M3 1 A
+wire B1+ to P1 6 AWG red 2 ft
+wire N1 to B1- 6 AWG black 2 ft
+circuit P1.1 "Annex" fuse 5 A
+    wire 10 AWG red 2 ft to D2
+    load "Lamp" 1 A
+    return 10 AWG black 2 ft to R1
+wire R1 to K2.line 10 AWG black 2 ft
+wire K2.load to N1 10 AWG black 2 ft
+wire D2 to K1.line {beyond} red 2 ft
+wire K1.load to P2 10 AWG red 2 ft
+wire D2 to F9.line 10 AWG red 1 in
+wire F9.load to K3.line 16 AWG red 2 ft
+wire K3.load to D3 16 AWG red 2 ft
+wire P1.1 to M3+ 16 AWG red 2 ft
+"""
+WIDE = {
+    "bar": 90, "bar_back": 90, "switch": 90, "switch_back": 90, "panel": 90, "beyond": "10 AWG",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("narrow", "bears_a"),
+    [
+        # Its own wires, 10 AWG. What stands behind the fuse F9 and what begins beside it at the
+        # slot has no part in it, nor have the slots of the panel that it feeds.
+        ({}, 30.0),
+        ({"beyond": "14 AWG"}, 15.0),
+        ({"bar": 12}, 12.0),
+        ({"switch": 11}, 11.0),
+        ({"panel": 10}, 10.0),
+        ({"bar_back": 13}, 13.0),
+    ],
+)
+def test_what_a_circuit_feeds_before_the_next_fuse_bounds_it_out_and_back(
+    narrow: dict[str, object], bears_a: float
+) -> None:
+    study = study_from(BEYOND.format_map(WIDE | narrow))
+    limit = largest_fuse_of(study, study.rig.circuits[0])
+    assert limit is not None
+    assert limit.value == bears_a
+
+
+PIN = """rig "T"
+    system 12 V
+    rules rv
+battery B1 agm, 100 Ah
+busbar N1
+switch K1 {0} A
+switch K2 {1} A
+switch K3 {2} A
+panel P1 4 slots of 40 A, negative N1
+wire B1+ to P1 6 AWG red 2 ft
+wire N1 to B1- 6 AWG black 2 ft
+load M1 2 A
+circuit P1.1 "Lamp" fuse 5 A
+    wire 10 AWG red 2 ft to K1
+    wire 10 AWG red 2 ft to M1+
+    return 10 AWG black 2 ft to K2.line
+wire K2.load to N1 10 AWG black 2 ft
+wire P1 to K3.line 10 AWG red 2 ft
+"""
+
+
+@pytest.mark.parametrize(
+    ("made_for", "bears_a"),
+    [((90, 90, 90), 30.0), ((9, 90, 90), 9.0), ((90, 8, 90), 8.0), ((90, 90, 7), 30.0)],
+)
+def test_switches_in_the_way_of_a_circuit_bound_it_out_and_back(
+    made_for: tuple[int, int, int], bears_a: float
+) -> None:
+    study = study_from(PIN.format(*made_for))
+    limit = largest_fuse_of(study, study.rig.circuits[0])
+    assert limit is not None
+    assert limit.value == bears_a

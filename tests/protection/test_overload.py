@@ -1,0 +1,100 @@
+"""Shared wires that carry more than they may, out and back, at their limit and above it.
+
+In a travel trailer 14 AWG bears 15 A: NFPA 70 Table 552.10(E)(1), as it stands in the book (from
+memory).
+"""
+
+import pytest
+
+from helpers.studies import study_from
+from rigfolio.protection.overload import overloaded_of, too_much_back
+
+RIG = """rig "T"
+    system 12 V
+    rules rv
+battery B1 flooded, 100 Ah
+busbar D1 200 A
+busbar N1 200 A
+busbar N2 200 A
+load M1 {0} A
+load M2 {1} A
+wire B1+ to D1 {out} red 2 ft, fuse {fuse} A at B1+, tag T1
+wire N2 to N1 {back} black 2 ft, tag T2
+wire N1 to B1- 2/0 AWG black 2 ft
+wire D1 to M1+ 10 AWG red 2 ft
+wire D1 to M2+ 10 AWG red 2 ft
+wire M1- to N2 10 AWG black 2 ft
+wire M2- to N2 10 AWG black 2 ft
+"""
+THIN, THICK = "14 AWG", "2 AWG"
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "out", "back", "over"),
+    [
+        (10, 5, THIN, THIN, set()),
+        (10, 5.1, THIN, THIN, {"T1", "T2"}),
+        (10, 5.1, THIN, THICK, {"T1"}),
+        (10, 5.1, THICK, THIN, {"T2"}),
+        # Nobody has read which it is.
+        (10, 5.1, "? AWG", "? AWG", set()),
+    ],
+)
+def test_a_shared_wire_is_overloaded_above_its_limit(
+    first: float, second: float, out: str, back: str, over: set[str]
+) -> None:
+    study = study_from(RIG.format(first, second, out=out, back=back, fuse=30))
+    assert overloaded_of(study) == over
+
+
+def test_a_wire_of_one_circuit_is_not_among_them() -> None:
+    text = RIG.format(5, 5, out=THIN, back=THIN, fuse=30)
+    text += 'circuit D1 "Heater" fuse 20 A\n    wire 14 AWG red 2 ft\n    load "Heater" 18 A\n'
+    study = study_from(text + "    return to N1\n")
+    assert all(study.rig.conductor(name).circuit == "" for name in ("T1", "T2"))
+    # 5 + 5 + 18 = 28 A run through T1; by T2 come 10 A. What is the heater's own is told by itself.
+    assert overloaded_of(study) == {"T1"}
+
+
+def test_the_seconds_of_a_start_overload_no_cable_that_is_declared() -> None:
+    text = RIG.format(150, 5, out=THIN, back=THIN, fuse=30)
+    text = text.replace("load M1 150 A", 'load M1 "Starter" 150 A, momentary')
+    text = text.replace("M1+ 10 AWG", "M1+ 2/0 AWG").replace(
+        "M1- to N2 10 AWG", "M1- to N2 2/0 AWG"
+    )
+    declared = text.replace(", tag T2", ", cranking, tag T2")
+    declared = declared.replace(", fuse 30 A at B1+, tag T1", ", cranking, tag T1")
+    assert overloaded_of(study_from(declared)) & {"T1", "T2"} == set()
+    assert overloaded_of(study_from(text)) & {"T1", "T2"} == {"T1", "T2"}
+
+
+def test_what_a_start_brings_back_beside_its_cable_is_no_load_of_hours() -> None:
+    text = RIG.format(150, 5, out="2/0 AWG", back=THIN, fuse=300)
+    text = text.replace("load M1 150 A", 'load M1 "Starter" 150 A, momentary')
+    text = text.replace("M1+ 10 AWG red 2 ft", "M1+ 2/0 AWG red 2 ft, cranking")
+    text += "wire N2 to N1 2/0 AWG black 2 ft, cranking\n"
+    assert "T2" not in overloaded_of(study_from(text))
+
+
+@pytest.mark.parametrize(
+    ("fuse", "back", "bears_a"),
+    [
+        (15, THIN, None),
+        (16, THIN, 15.0),
+        (16, "? AWG", None),
+    ],
+)
+def test_a_return_is_told_where_a_fuse_lets_more_come_back_than_it_bears(
+    fuse: float, back: str, bears_a: float | None
+) -> None:
+    study = study_from(RIG.format(5, 5, out=THICK, back=back, fuse=fuse))
+    limit = too_much_back(study, study.rig.conductor("T2"))
+    assert (None if limit is None else limit.value) == bears_a
+    # A wire of the plus side is no return.
+    assert too_much_back(study, study.rig.conductor("T1")) is None
+
+
+def test_a_return_of_a_battery_without_a_fuse_is_told_elsewhere() -> None:
+    text = RIG.format(5, 5, out=THICK, back=THIN, fuse=99).replace(", fuse 99 A at B1+", "")
+    study = study_from(text)
+    assert too_much_back(study, study.rig.conductor("T2")) is None
