@@ -27,6 +27,19 @@ def test_lithium_has_the_volts_of_its_cells_whatever_the_text_leaves_out(said):
     assert bank.voltage_v * (share + spread) == pytest.approx(4 * 3.36, abs=0.05)
 
 
+@pytest.mark.parametrize(
+    ("said", "cells"),
+    # 3.2 V a cell by name; 6 V are read as two of them, as 12 V are as four (common practice).
+    [("3.2 V", 1), ("6 V", 2), ("6.4 V", 2), ("9.6 V", 3), ("12 V", 4), ("36 V", 12), ("48 V", 16)],
+)
+def test_a_lithium_bank_stands_at_what_its_cells_do(said, cells):
+    (bank,) = study_from(_TEXT.format(system=12, bank=f"lithium, {said}")).rig.sources
+    share, spread = bank_at_rest(bank)
+    # A cell at rest: 3.25 V at a quarter, 3.35 V at nine tenths (memory).
+    assert bank.voltage_v * (share - spread) == pytest.approx(cells * 3.235, rel=0.005)
+    assert bank.voltage_v * (share + spread) == pytest.approx(cells * 3.36, rel=0.005)
+
+
 def test_lead_from_half_full_to_full():
     (bank,) = study_from(_TEXT.format(system=24, bank="flooded")).rig.sources
     share, spread = bank_at_rest(bank)

@@ -9,6 +9,8 @@ from rigfolio.network import edge_name
 from rigfolio.study import Study
 
 _BLOCK_V = 12.0
+_CELLS = 4
+"""Lithium cells in a block of 12 V."""
 
 
 class RestVolts:
@@ -78,7 +80,7 @@ def _bank_charged(bank: Source) -> tuple[float, float]:
         return _of("charged")
     rest, open_rest = bank_at_rest(bank)
     share, spread = _of("charging")
-    blocks = max(round(bank.voltage_v / _BLOCK_V), 1)
+    blocks = _blocks(bank)
     low, high = rest - open_rest, (share + spread) * _BLOCK_V * blocks / bank.voltage_v
     return (low + high) / 2.0, (high - low) / 2.0
 
@@ -91,6 +93,12 @@ def bank_at_rest(bank: Source) -> tuple[float, float]:
     """
     if bank.chemistry != "lithium":
         return figure("rest", "share"), figure("rest", "spread")
-    blocks = max(round(bank.voltage_v / _BLOCK_V), 1)
-    cells = figure("lithium", "nominal_v") * blocks / bank.voltage_v
+    cells = figure("lithium", "nominal_v") * _blocks(bank) / bank.voltage_v
     return figure("lithium", "share") * cells, figure("lithium", "spread") * cells
+
+
+def _blocks(bank: Source) -> float:
+    """The blocks of four cells that make a lithium bank; below 12 V its cells as a part of one."""
+    if bank.voltage_v >= _BLOCK_V:
+        return round(bank.voltage_v / _BLOCK_V)
+    return max(round(_CELLS * bank.voltage_v / figure("lithium", "nominal_v")), 1) / _CELLS
