@@ -55,8 +55,10 @@ class _View:
         rig = study.rig
         apart = combiners(rig)
         others = {s.about.name for s in rig.sources if not s.stores}
-        self.through = self.drive.passes_on
-        self.resting = Open(apart, frozenset(others) - self.through)
+        passes_on = self.drive.passes_on
+        # One whose input nobody has drawn is itself what feeds: there is nothing behind it to name.
+        self.through = passes_on & self.drive.inputs.keys()
+        self.resting = Open(apart, frozenset(others) - passes_on)
         self.selectors = frozenset(edge_name(d) for d in rig.devices if d.traits.selects)
         self.labels = {s.about.name: f"{s.about.label} {s.about.name}".strip() for s in rig.sources}
 
@@ -117,7 +119,10 @@ class _View:
         off = self.drive.alive(self._with(name, self.resting))
         every = self.drive.alive(self._with(name, Open()))
         unless = dict.fromkeys(
-            source for part in fed for end in self._behind(part) for source in every.get(end, ())
+            source
+            for part in fed
+            for end in self._behind(part, every)
+            for source in every.get(end, ())
         )
         unless = {name: None for name in unless if name not in self.through}
         words = f"{_names(fed)} dead" if fed else "changes nothing on the batteries alone"
@@ -142,11 +147,12 @@ class _View:
     def _banks(self, parts: Iterable[Part], *views: Alive) -> str:
         """What makes some parts live on the batteries alone, in the first view where any is."""
         found = tuple(parts)
+        every = self.drive.alive()
         for alive in views:
             names = dict.fromkeys(
                 source
                 for part in found
-                for end in self._behind(part)
+                for end in self._behind(part, every)
                 for source in alive.get(end, ())
                 if source not in self.through
             )
@@ -155,11 +161,10 @@ class _View:
                 return f"{by} {'feed' if len(names) > 1 else 'feeds'}"
         return "nothing feeds"
 
-    def _behind(self, part: Part) -> tuple[str, ...]:
-        """The terminals of a part, and the inputs of the converters that may feed it."""
-        every = self.drive.alive()
+    def _behind(self, part: Part, every: Alive) -> tuple[str, ...]:
+        """The terminals of a part, and the inputs of the converters that feed it in a view."""
         by = dict.fromkeys(name for end in part.terminals for name in every.get(end, ()))
-        inputs = (self.drive.inputs[n] for n in by if n in self.through and n in self.drive.inputs)
+        inputs = (self.drive.inputs[n] for n in by if n in self.through)
         return (*part.terminals, *inputs)
 
     def _running(self, names: Iterable[str]) -> str:
