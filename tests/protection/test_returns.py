@@ -66,6 +66,11 @@ def test_what_comes_back_is_told_by_circuits_and_a_load_of_none_by_its_name(stud
     assert returns["W6"].circuits == ("P1.3",)
 
 
+def test_a_load_that_nothing_feeds_brings_nothing_back(study_of):
+    lone = "load L9 1 A\nwire L9- to R1 14 AWG black 1 ft\n"
+    assert set(returns_of(study_of(RIG + lone))["W4"].circuits) == {"P1.1", "P1.2"}
+
+
 def test_the_bond_of_a_frame_that_nothing_uses_carries_nothing(study_of):
     returns = returns_of(study_of(RIG.replace("    return to G1\n", "")))
     assert returns["W6"].current_a == 0.0
@@ -195,3 +200,12 @@ def test_a_start_is_counted_at_what_it_takes_for_its_first_moment(study_of):
     engine = STARTER.format(1, 180).replace("momentary", "momentary, starts at 2.5 times")
     ((share_a, _),) = start_shares(study_of(BONDED + engine)).values()
     assert share_a == pytest.approx(0.194 * 450.0, rel=0.02)
+
+
+def test_a_start_comes_back_to_a_battery_and_to_no_charger(study_of):
+    # By a bar on which a charger stands: 0.91 / (0.91 + 3.78 + 3.78) = 0.107 of what comes back.
+    by_bar = "busbar G2\nwire G1 to G2 10 AWG black 3 ft tag T1\nwire G2 to B1- 10 AWG black 3 ft\n"
+    text = BONDED.replace("wire G1 to B1- 10 AWG black 3 ft tag T1\n", by_bar)
+    text += "charger C1 20 A\nwire C1- to G2 10 AWG black 1 ft\nwire C1+ to B1+ 10 AWG red 1 ft\n"
+    share_a, _ = start_shares(study_of(text + STARTER.format(1, 360)))["T1"]
+    assert share_a == pytest.approx(0.107 * 360.0, rel=0.02)

@@ -10,7 +10,6 @@ from collections.abc import Iterable
 from typing import Literal
 
 from rigfolio.books import Limit
-from rigfolio.findings import Unknown
 from rigfolio.model import Circuit, Conductor, Device, Source
 from rigfolio.protection.exposure import (
     ahead_of,
@@ -218,7 +217,7 @@ def _reason(
         (worst, *_) = here
         return worst.fault, worst.devices if worst.fault != "bare" else ()
     onward = ahead_of(study, wire, inflow)
-    if isinstance(wire.size, Unknown) or limit_of(study, wire) is None:
+    if limit_of(study, wire) is None:
         fault = fault_of_unsized(study, wire, inflow)
         if fault is not None:
             return fault, onward if fault == "far" else ()
