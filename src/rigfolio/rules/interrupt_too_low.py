@@ -265,7 +265,7 @@ def _ask(battery: Source, firsts: list[_First]) -> Finding:
         )
     return RULE.cannot_judge(
         f"`{name}` drives {show_load(max(one.short_a for one in firsts), 'A')} into a short, what "
-        f"{listed(asked or devices)} {'interrupts' if len(asked) == 1 else 'interrupt'} is unknown",
+        f"{listed(asked)} {'interrupts' if len(asked) == 1 else 'interrupt'} is unknown",
         battery.about.span,
         others=places,
         fix=of_device,
