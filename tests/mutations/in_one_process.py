@@ -9,7 +9,8 @@ A plugin for pytest, much faster than `code_changes.py`, which starts every roun
 All tests that are asked for run once, and which lines each of them runs is kept. Then a process is
 split off for each change: it has the changed bodies of functions, and runs the tests that come by
 the changed line until one fails. What stands outside of functions is left out; `code_changes.py`
-tries that as well.
+tries that as well. What every process would look for, the functions of a file and what functions
+have kept, is looked up once before the first is split off.
 """
 
 import ast
@@ -29,7 +30,7 @@ from _pytest.runner import runtestprotocol
 
 from mutations.code_changes import CODE, HOME, Change, changes
 
-PATIENCE_S = 120
+PATIENCE_S = 20
 """Processor time of one change."""
 SILENCE = 3
 """Exit status of a change that no test noticed."""
@@ -69,6 +70,24 @@ class Lines:
         return {line: {int(each) for each in every if each} for line, every in found.items()}
 
 
+class Living:
+    """The functions of the code and what they keep, as they stand when all tests have run."""
+
+    def __init__(self) -> None:
+        self.by_file: dict[str, list[types.FunctionType]] = {}
+        self._kept: list[_lru_cache_wrapper[object]] = []
+        for each in gc.get_objects():
+            if isinstance(each, types.FunctionType):
+                self.by_file.setdefault(each.__code__.co_filename, []).append(each)
+            elif isinstance(each, _lru_cache_wrapper) and _is_ours(each):
+                self._kept.append(each)
+
+    def forget(self) -> None:
+        """Drop what functions have kept of earlier tests, with the old bodies."""
+        for each in self._kept:
+            each.cache_clear()
+
+
 def pytest_addoption(parser: pytest.Parser) -> None:
     """What is changed, how many places of it, and which choice of them."""
     parser.addoption("--changes-of", nargs="+", help="files and folders below src/rigfolio")
@@ -82,10 +101,15 @@ def pytest_runtestloop(session: pytest.Session) -> bool:
     lines = Lines()
     passing = set(lines.run(session.items))
     _say(f"{len(session.items)} tests, {sum(lines.took_s.values()):.0f} s")
+    living = Living()
+    # A collection would write to every page that a process shares with this one, and copy it.
+    gc.collect()
+    gc.freeze()
+    gc.disable()
     counts: dict[str, list[int]] = {}
     for change in _chosen(session.config):
         tests = [each for each in _tests(session.items, lines, change) if each in passing]
-        word = _tried(change, tests)
+        word = _tried(change, tests, living)
         _say(f"{word} {len(tests)} {change}")
         counts.setdefault(change.file.relative_to(CODE).parts[0], []).append(word == "noticed")
     for folder, each in sorted(counts.items()):
@@ -155,14 +179,14 @@ def _around(change: Change) -> tuple[int, int]:
     return best
 
 
-def _tried(change: Change, tests: list[pytest.Item]) -> str:
+def _tried(change: Change, tests: list[pytest.Item], living: Living) -> str:
     if not tests:
         return "not-run"
     sys.stdout.flush()
     child = os.fork()
     if child == 0:
         try:
-            os._exit(_run(change, tests))
+            os._exit(_run(change, tests, living))
         finally:
             # Whatever goes wrong here, no second process may go on with the other changes.
             os._exit(5)
@@ -170,14 +194,14 @@ def _tried(change: Change, tests: list[pytest.Item]) -> str:
     return {SILENCE: "SILENT", 5: "NOT-MADE", -24: "TOO-LONG"}.get(status, "noticed")
 
 
-def _run(change: Change, tests: list[pytest.Item]) -> int:
+def _run(change: Change, tests: list[pytest.Item], living: Living) -> int:
     resource.setrlimit(resource.RLIMIT_CPU, (PATIENCE_S, PATIENCE_S))
     nothing = os.open(os.devnull, os.O_WRONLY)
     os.dup2(nothing, 1)
     os.dup2(nothing, 2)
-    if not _make(change):
+    if not _make(change, living):
         return 5
-    _forget()
+    living.forget()
     for at, item in enumerate(tests):
         reports = runtestprotocol(item, log=False, nextitem=_after(tests, at))
         if any(report.failed for report in reports):
@@ -185,19 +209,18 @@ def _run(change: Change, tests: list[pytest.Item]) -> int:
     return SILENCE
 
 
-def _make(change: Change) -> bool:
+def _make(change: Change, living: Living) -> bool:
     """Give all functions of a file their changed bodies."""
     file = HOME / change.file
     text = file.read_bytes()
     changed = text[: change.start] + change.new.encode() + text[change.end :]
     pairs = dict(_pairs(compile(text, str(file), "exec"), compile(changed, str(file), "exec")))
     made = False
-    for each in gc.get_objects():
-        if isinstance(each, types.FunctionType) and each.__code__.co_filename == str(file):
-            new = pairs.get((each.__code__.co_qualname, each.__code__.co_firstlineno))
-            if new is not None:
-                each.__code__ = new
-                made = True
+    for each in living.by_file.get(str(file), ()):
+        new = pairs.get((each.__code__.co_qualname, each.__code__.co_firstlineno))
+        if new is not None:
+            each.__code__ = new
+            made = True
     return made
 
 
@@ -212,11 +235,8 @@ def _pairs(
             yield from _pairs(one, other)
 
 
-def _forget() -> None:
-    """Drop what functions have kept of earlier tests, with the old bodies."""
-    for each in gc.get_objects():
-        if isinstance(each, _lru_cache_wrapper) and (each.__module__ or "").startswith(_OURS):
-            each.cache_clear()
+def _is_ours(keeper: "_lru_cache_wrapper[object]") -> bool:
+    return (keeper.__module__ or "").startswith(_OURS)
 
 
 _OURS = ("rigfolio", "helpers", "test", "printed", "conftest")

@@ -38,7 +38,6 @@ def check(study: Study) -> Iterator[Finding]:
             continue
         fitting = rating_below(may_a, device)
         needed_a = flows_of(study).demand(device.about.name).current_a
-        fits = fitting is not None and fitting >= needed_a
         between = f"a device rated {show_load(needed_a, 'A')} to {show_limit(may_a, 'A')}"
         rated, may = show_against(device.rating_a, may_a, "A")
         yield RULE.finding(
@@ -48,7 +47,7 @@ def check(study: Study) -> Iterator[Finding]:
             others=[(source.about.span, f"gives {show(source.limit_a, 'A')}")],
             source=share.source,
             fix=smaller_device(study, device, fitting, otherwise=between)
-            if fits and fitting is not None
+            if fitting is not None and fitting >= needed_a
             else Fix(between),
             numbers=(("rating_a", device.rating_a), ("may_a", may_a)),
         )

@@ -23,7 +23,7 @@ RULE = Rule(
 
 def check(study: Study) -> Iterator[Finding]:
     """Every charging source against every bank that it is joined to, of the same system."""
-    banks = [one for one in study.rig.sources if one.stores and one.chemistry]
+    banks = [one for one in study.rig.sources if one.stores]
     for source in study.rig.sources:
         reached = study.net.walk([source.plus]) if source.traits.charges else {}
         for bank in banks:

@@ -163,7 +163,7 @@ def _firsts(study: Study) -> Iterator[_First]:
         if found is not None or not any(_has_figure(one) for one in reach):
             figure, is_sure = _figure(device, max(one.voltage_v for one in reach))
             whole = beside.whole(first)
-            if found is None and any(one.cranking_a for one in reach):
+            if any(one.cranking_a for one in reach):
                 whole = faults_of(as_cranked(study)).interrupt(device, first.beyond)
             yield _First(device, reach, found, whole, figure, is_sure)
 
@@ -265,7 +265,7 @@ def _ask(battery: Source, firsts: list[_First]) -> Finding:
         )
     return RULE.cannot_judge(
         f"`{name}` drives {show_load(max(one.short_a for one in firsts), 'A')} into a short, what "
-        f"{listed(asked or devices)} {'interrupts' if len(asked) == 1 else 'interrupt'} is unknown",
+        f"{listed(asked)} {'interrupts' if len(asked) == 1 else 'interrupt'} is unknown",
         battery.about.span,
         others=places,
         fix=of_device,

@@ -245,11 +245,7 @@ class _Thinning:
         if not thinner:
             return ""
         if is_over(size.area_m2, plain.area_m2):
-            with_it = (group,), self.drops, sizes_on_trial({**self.solved.sizes, key: thinner[-1]})
-            if not self._sun_keeps(with_it[0], with_it[2]):
-                return "array-drop"
-            is_feeder = self._loads_keep(*with_it) and not self._feeders_keep(*with_it)
-            return "feeder-drop" if is_feeder else "voltage-drop"
+            return self._decisive_drop(group, {**self.solved.sizes, key: thinner[-1]})
         for name, needs in self._single(key):
             if not carries(self.study, group, thinner[-1], needs):
                 return name
@@ -263,6 +259,18 @@ class _Thinning:
             return "bright-sun"
         is_back = self.study.side.get(group.first.a) == "-"
         return "return-overloaded" if is_back else "wire-overloaded"
+
+    def _decisive_drop(self, group: WireGroup, sizes: Mapping[Span, Size]) -> str:
+        """The rule on drops that forbids some sizes, one wire thinner than its least."""
+        drops = self.drops, sizes_on_trial(sizes)
+        if not self._sun_keeps((group,), drops[1]):
+            return "array-drop"
+        if self._keeps((group,), *drops):
+            # Only what loads of watts draw behind thinner wire forbids it.
+            drops = drops_of(on_trial(self.study, sizes, self.solved.ratings)), drops[1]
+        if self._loads_keep((group,), *drops) and not self._feeders_keep((group,), *drops):
+            return "feeder-drop"
+        return "voltage-drop"
 
     def _single(self, key: Span) -> Iterable[tuple[str, Needs]]:
         """Each need of a wire by itself, the one that decides most often first."""
