@@ -151,4 +151,4 @@ SWITCH = "disconnect S1 100 A on B1-\nwire S1.load to N1 6 AWG black 1 ft\n"
 def test_every_lead_on_the_post_of_a_battery_is_lifted(more, lift):
     study = study_from(POST + more)
     (step,) = isolate(study, "B1").steps
-    assert step_words(study.rig, step) == f"B1 House: {lift}; the plus lead stays on"
+    assert step_words(study, step) == f"B1 House: {lift}; the plus lead stays on"

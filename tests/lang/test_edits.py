@@ -117,7 +117,7 @@ def test_a_wire_that_changes_alone_gets_a_gauge_of_its_own():
         "wire F1.load to P1 10 AWG red 6 ft\nwires 16 AWG\n"
         '    wire N1 to B1- white 3 ft, note "joint" , # back, 16 AWG\n'
         "    wire U1- to N1 white 3 ft  # thin is right here\n"
-        "solar U1 5 A\nwire U1+ to P1 10 AWG red 2 ft\n"
+        "solar U1 5 A\nwire U1+ to P1 10 AWG red 2 ft, fuse 7.5 A at P1\n"
         'circuit P1.1 "Pad" fuse 15 A\n    wire 14 AWG red 4 ft\n    load "Pad" 9 A\n'
     )
     result = check("b.rig", text=text)
