@@ -30,6 +30,7 @@ from rigfolio.protection import (
     limit_of,
     reach_of,
 )
+from rigfolio.protection.found import as_found, in_place
 from rigfolio.protection.guard import Guard
 from rigfolio.protection.inflow import Inflow, source_limit
 from rigfolio.sheets import colour_card, colour_legend, panel_directory
@@ -160,7 +161,7 @@ def _says(job: Job) -> None:
     """Tags, legend, card, labels, directory and calculation of a rig against `protection`."""
     study = job.study
     for wire in wires_in_order(job.rig):
-        guard = guard_of(study, wire)
+        guard = guard_of(as_found(study), in_place(wire))
         figures = _figures(guard)
         long, short = guard_facts(study, wire)
         for said in (*tags._facts(job, (wire,)), colour_card._gauge(job, wire)):
@@ -183,7 +184,7 @@ def _says_circuits(job: Job) -> None:
     study = job.study
     labels = {label.place: label for label in every_label(job)}
     for circuit in job.rig.circuits:
-        guard = guard_of_circuit(study, circuit)
+        guard = guard_of_circuit(as_found(study), circuit)
         words = panel_directory._protection(job, circuit)
         assert words[0] == fitted_words(study, circuit)
         assert all(figure in words[0] for figure in _figures(guard)), (circuit.place, words)

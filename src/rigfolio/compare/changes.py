@@ -62,6 +62,7 @@ def compare(
     after: Rig,
     found_before: Sequence[Finding] = (),
     found_after: Sequence[Finding] = (),
+    found_in_place: Sequence[Finding] = (),
 ) -> Comparison:
     """What changed from one version of a rig to another.
 
@@ -71,6 +72,9 @@ def compare(
         The two versions.
     found_before, found_after : Sequence[Finding]
         What was found in each of them.
+    found_in_place : Sequence[Finding]
+        What is found in the later one with the wires that are there, where others belong there: as
+        long as these are not pulled, it is not cured.
     """
     pairs = matched_circuits(before, after)
     wires = Wires(before, after, pairs)
@@ -85,10 +89,11 @@ def compare(
     renamed = _translation(before, after, pairs, wires.same)
     was = {_key(before, finding, renamed): finding for finding in found_before}
     now = {_key(after, finding, {}): finding for finding in found_after}
+    still = {*now, *(_key(after, finding, {}) for finding in found_in_place)}
     return Comparison(
         tuple(changes),
         tuple(finding for key, finding in now.items() if key not in was),
-        tuple(finding for key, finding in was.items() if key not in now),
+        tuple(finding for key, finding in was.items() if key not in still),
         *_again(pairs, changes, wires, after),
         tuple(old.place for old, new in pairs if old and (new is None or new.place != old.place)),
     )

@@ -14,10 +14,12 @@ from rigfolio.job import Again, Job
 from rigfolio.judgement import Result, check, job_of
 from rigfolio.labels import changed_labels, changed_tags, gone_devices
 from rigfolio.natural_order import natural
+from rigfolio.protection import as_found
 from rigfolio.reading import LARGEST_FILE
 from rigfolio.record import replace
 from rigfolio.refusal import RefusalError
 from rigfolio.reports import clean
+from rigfolio.rule import judge
 from rigfolio.sheet import sheets_bound
 
 _REVISION = re.compile(r"(?P<revision>[^-:\s][^:\s]*):(?P<file>.+)", re.DOTALL)
@@ -129,7 +131,9 @@ def compared(old: Result, new: Result) -> tuple[Comparison, Again]:
     """
     if old.study is None or new.study is None:
         raise ValueError(f"{old.file}, {new.file}: not understood, there is nothing to compare")
-    found = compare(old.study.rig, new.study.rig, old.findings, new.findings)
+    there = as_found(new.study)
+    in_place = () if there is new.study else tuple(judge(there))
+    found = compare(old.study.rig, new.study.rig, old.findings, new.findings, in_place)
     was, now = job_of(old), job_of(new)
     tags, off = changed_tags(was, now, same_wires(was.rig, now.rig))
     again = Again(

@@ -37,6 +37,11 @@ if TYPE_CHECKING:
         largest_made_a as largest_made_a,
         largest_words as largest_words,
     )
+    from rigfolio.protection.found import (
+        as_found as as_found,
+        in_place as in_place,
+        is_found_thinner as is_found_thinner,
+    )
     from rigfolio.protection.guard import (
         guard_of as guard_of,
         guard_of_circuit as guard_of_circuit,
@@ -62,18 +67,18 @@ if TYPE_CHECKING:
         groups as groups,
     )
     from rigfolio.protection.overload import (
+        overload_back as overload_back,
+        overload_out as overload_out,
         overloaded_of as overloaded_of,
         too_much_back as too_much_back,
     )
     from rigfolio.protection.returns import (
         ReturnCurrent as ReturnCurrent,
-        demand_back_a as demand_back_a,
         returns_of as returns_of,
         start_shares as start_shares,
     )
     from rigfolio.protection.starting import (
         is_cranking as is_cranking,
-        running_of as running_of,
     )
     from rigfolio.protection.sun_side import (
         SunSide as SunSide,
@@ -121,13 +126,14 @@ else:
         "is_device_too_large is_too_large "
         "largest_instead largest_made_a largest_words",
         guard="guard_of guard_of_circuit",
+        found="as_found in_place is_found_thinner",
         inflow="rating reach_of source_limit",
         last_battery="parts_last_battery",
         limits="known_limit_of largest_fuse_of limit_in limit_of most_of",
         open_ends="asked_ends explained groups",
-        overload="overloaded_of too_much_back",
-        returns="ReturnCurrent demand_back_a returns_of start_shares",
-        starting="is_cranking running_of",
+        overload="overload_back overload_out overloaded_of too_much_back",
+        returns="ReturnCurrent returns_of start_shares",
+        starting="is_cranking",
         sun_side="SunSide arrays_beside back_into coldest_v daylight_a daylight_v is_fused "
         "open_circuit_v string_fuse_fix string_fuse_most_a string_lead sun_sides sun_volts sure_v",
         ways_out="apart bears carrying copper distance fuse_near fuse_or_copper joined_words "

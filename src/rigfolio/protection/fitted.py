@@ -1,7 +1,12 @@
-"""What guards a wire or a circuit against what its wires allow, in words."""
+"""What guards a wire or a circuit against what its wires allow, in words.
+
+The wires are those that are there: of one that was found thinner than what belongs there, what was
+found counts until it is pulled.
+"""
 
 from rigfolio.findings import UNKNOWN, Unknown
 from rigfolio.model import USUAL_GUARD, Circuit, Conductor, Device, plural
+from rigfolio.protection.found import as_found, in_place
 from rigfolio.protection.guard import Guard, guard_of, guard_of_circuit, own_of
 from rigfolio.standard_sizes import rating_below
 from rigfolio.study import Study
@@ -15,7 +20,7 @@ def largest_words(study: Study, circuit: Circuit, *, short: bool = True) -> str:
     A rating of the family that fits, never between two of them; `none made` where the smallest is
     too large.
     """
-    devices = guard_of_circuit(study, circuit).devices
+    devices = guard_of_circuit(as_found(study), circuit).devices
     made = largest_made_a(study, circuit)
     figure = "none made" if made is None else amps(made).replace("? A", "?")
     kind = devices[0].kind if devices else USUAL_GUARD
@@ -24,7 +29,7 @@ def largest_words(study: Study, circuit: Circuit, *, short: bool = True) -> str:
 
 def largest_made_a(study: Study, circuit: Circuit) -> float | Unknown | None:
     """Rating of the largest device that is made and that a circuit allows; None if none is [A]."""
-    guard = guard_of_circuit(study, circuit)
+    guard = guard_of_circuit(as_found(study), circuit)
     if guard.largest is None:
         return UNKNOWN
     return rating_below(guard.largest.value, guard.devices[0] if guard.devices else None)
@@ -32,7 +37,7 @@ def largest_made_a(study: Study, circuit: Circuit) -> float | Unknown | None:
 
 def is_too_large(study: Study, circuit: Circuit) -> bool:
     """Whether the device before a circuit is rated above what its slot and wires allow."""
-    return guard_of_circuit(study, circuit).why == "over"
+    return guard_of_circuit(as_found(study), circuit).why == "over"
 
 
 def is_device_too_large(study: Study, device: Device) -> bool:
@@ -49,7 +54,7 @@ def largest_instead(study: Study, device: Device) -> float | Unknown | None:
     if circuits:
         return largest_made_a(study, circuits[0])
     wire = _let_down(study, device)
-    largest = guard_of(study, wire).largest if wire is not None else None
+    largest = _guard_of(study, wire).largest if wire is not None else None
     return UNKNOWN if largest is None else rating_below(largest.value, device)
 
 
@@ -68,11 +73,17 @@ def _let_down(study: Study, device: Device) -> Conductor | None:
         own = (e for e in (device.line, device.load) if e.startswith(f"{device.about.name}."))
         ends = [[wire for wire in wires if end in (wire.a, wire.b)] for end in own]
     for held in ends:
-        guards = [(wire, guard_of(study, wire)) for wire in held]
+        guards = [(wire, _guard_of(study, wire)) for wire in held]
         over = [wire for wire, one in guards if one.why == "over" and _is_alone(device, one)]
         if over and not any(_is_among(device, one.guards) for _, one in guards):
             return over[0]
     return None
+
+
+def _guard_of(study: Study, wire: Conductor) -> Guard:
+    """What guards the wire that is there."""
+    there = as_found(study)
+    return guard_of(there, in_place(wire))
 
 
 def _is_alone(device: Device, guard: Guard) -> bool:
@@ -101,7 +112,7 @@ def barred_words(device: Device) -> str:
 
 def fitted_words(study: Study, circuit: Circuit) -> str:
     """What guards a circuit: rating and colour, or a warning that leaves no colour to copy."""
-    guard = guard_of_circuit(study, circuit)
+    guard = guard_of_circuit(as_found(study), circuit)
     own = study.device(circuit.device)
     return _words(guard, () if own is None else (own,))
 
@@ -111,7 +122,7 @@ def guard_words(study: Study, wire: Conductor) -> str:
 
     A device that is not that of the wire's own circuit, and not on the wire, is named.
     """
-    guard, own = guard_of(study, wire), own_of(study, wire)
+    guard, own = _guard_of(study, wire), own_of(study, wire)
     circuit = study.circuit(wire.circuit)
     if circuit is not None and guard.guards and guard.devices == own:
         # One device has one word in a circuit, too large for any of its wires or for none.
@@ -121,7 +132,7 @@ def guard_words(study: Study, wire: Conductor) -> str:
 
 def guard_facts(study: Study, wire: Conductor) -> tuple[str, str]:
     """The same for a tag, long and short: `fuse F1 50 A` and `50 A`; empty for a return."""
-    guard, own = guard_of(study, wire), own_of(study, wire)
+    guard, own = _guard_of(study, wire), own_of(study, wire)
     if not guard.devices and guard.why in ("return", "idle"):
         return "", ""
     between = " + " if guard.why == "over" else ", "

@@ -19,7 +19,7 @@ from rigfolio.protection.exposure import (
 )
 from rigfolio.protection.inflow import Fence, Inflow, rating, reach_of, source_limit
 from rigfolio.protection.limits import (
-    largest_for_wires,
+    known_limit_of,
     largest_fuse_of,
     limit_behind,
     limit_of,
@@ -85,10 +85,11 @@ def guard_of(study: Study, wire: Conductor) -> Guard:
 def guard_of_circuit(study: Study, circuit: Circuit) -> Guard:
     """What guards a circuit: its own device, else what guards the wire that it begins with.
 
-    `over` is told where its device is rated above what its slot, wires or returns allow.
+    `over` is told where its device is rated above what its slot, wires or returns allow, as far as
+    that is known: one of them is enough.
     """
     own = study.device(circuit.device)
-    largest, bears = largest_fuse_of(study, circuit), largest_for_wires(study, circuit)
+    largest, bears = largest_fuse_of(study, circuit), known_limit_of(study, circuit)
     wires = {wire.name: wire for wire in study.wires_of(circuit.place)}
     first = next((wires[name] for name in circuit.wires if name in wires), None)
     found = guard_of(study, first) if first is not None else _at(study, circuit.start)

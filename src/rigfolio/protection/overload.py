@@ -4,11 +4,13 @@ import math
 
 from rigfolio.books import Limit
 from rigfolio.model import Conductor
+from rigfolio.protection.inflow import reach_of
 from rigfolio.protection.limits import most_of
 from rigfolio.protection.returns import demand_back_a, returns_of
 from rigfolio.protection.starting import running_of
+from rigfolio.record import record
 from rigfolio.study import Study, once
-from rigfolio.units import Size
+from rigfolio.units import Size, is_over
 
 _SLACK = 1.0 + 1e-9
 
@@ -19,6 +21,46 @@ def too_much_back(study: Study, wire: Conductor) -> Limit | None:
     if back is None or limit is None or not math.isfinite(back.current_a):
         return None
     return limit if back.current_a > limit.value * _SLACK else None
+
+
+@record
+class Overload:
+    """What runs through a conductor at one time [A], and the less that it may carry."""
+
+    demand_a: float
+    limit: Limit
+
+
+def overload_out(study: Study, wire: Conductor) -> Overload | None:
+    """What loads draw through a conductor of the plus side, where that is more than it may carry.
+
+    None where no more can flow into it than it may carry, whatever the loads ask for: the device
+    before it opens first.
+    """
+    if study.side.get(wire.a) != "+" or not study.is_judged_lead(wire):
+        return None
+    limit = study.carries_at_most(wire, wire.size) if isinstance(wire.size, Size) else None
+    if limit is None:
+        return None
+    demand_a = running_of(study, wire).demand(wire.name).current_a
+    inflows = reach_of(study).inflows(wire)
+    opens_first = all(not is_over(i.current_a, limit.value) and not i.maybe for i in inflows)
+    return None if opens_first or not is_over(demand_a, limit.value) else Overload(demand_a, limit)
+
+
+def overload_back(study: Study, wire: Conductor) -> Overload | None:
+    """What loads send back through a conductor, where that is more than it may carry.
+
+    None where the fuses on the way out let even more come back: that is told instead. So it is
+    where how much of it comes by this way turns on a length that is not known.
+    """
+    back = returns_of(study).get(wire.name)
+    if back is None or back.maybe or not isinstance(wire.size, Size):
+        return None
+    limit, demand_a = study.carries_at_most(wire, wire.size), demand_back_a(study, wire)
+    if limit is None or not is_over(demand_a, limit.value) or too_much_back(study, wire):
+        return None
+    return Overload(demand_a, limit)
 
 
 @once

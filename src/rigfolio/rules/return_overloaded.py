@@ -11,14 +11,12 @@ from rigfolio.protection import (
     bears,
     carrying,
     copper,
-    demand_back_a,
     name_of,
+    overload_back,
     returns_of,
-    too_much_back,
 )
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import Size, is_over
 
 RULE = Rule(
     "return-overloaded",
@@ -33,15 +31,10 @@ def check(study: Study) -> Iterator[Finding]:
     Where the fuses on the way out let even more come back, that is told instead.
     """
     for wire in study.rig.conductors:
-        if wire.name not in returns_of(study) or not isinstance(wire.size, Size):
+        over = overload_back(study, wire)
+        if over is None:
             continue
-        limit = study.carries_at_most(wire, wire.size)
-        demand_a = demand_back_a(study, wire)
-        if returns_of(study)[wire.name].maybe:
-            # How much of it comes by this way turns on a length that another rule asks for.
-            continue
-        if limit is None or not is_over(demand_a, limit.value) or too_much_back(study, wire):
-            continue
+        demand_a, limit = over.demand_a, over.limit
         back = returns_of(study)[wire.name]
         shared = f" from {len(back.circuits)} circuits" if len(back.circuits) > 1 else ""
         yield RULE.finding(

@@ -14,6 +14,7 @@ from rigfolio.demand import flows_of
 from rigfolio.findings import Citation, Finding, Fix, Severity, Span, Unknown
 from rigfolio.model import Circuit, Conductor, Device
 from rigfolio.protection import (
+    as_found,
     bears,
     guard_of,
     is_device_too_large,
@@ -41,12 +42,12 @@ def check(study: Study) -> Iterator[Finding]:
         device = study.device(circuit.device)
         if device is None or circuit.found_a is None:
             continue
-        limit = known_limit_of(study, circuit)
+        limit = known_limit_of(as_found(study), circuit)
         place = _FoundAt(circuit.place, circuit.span, device, limit)
         yield from _judged(study, place, circuit.found_a, circuit)
     for device in study.rig.by_name.devices.values():
         if device.found_a is not None:
-            limit = _limit_around(study, device)
+            limit = _limit_around(as_found(study), device)
             place = _FoundAt(device.about.name, device.about.span, device, limit)
             yield from _judged(study, place, device.found_a)
 
@@ -152,7 +153,7 @@ def _allows(limit: Limit) -> str:
 
 def _smaller(study: Study, circuit: Circuit, device: Device) -> Fix:
     """The largest device that all wires allow, where its loads can live with that."""
-    limit = largest_fuse_of(study, circuit)
+    limit = largest_fuse_of(as_found(study), circuit)
     fits_a = rating_below(limit.value, device) if limit is not None else None
     demand = flows_of(study).demand(device.about.name)
     word = f"take it out; what belongs there is no more than the thinnest wire of `{circuit.place}`"

@@ -1,19 +1,31 @@
 """The wire that was found is not the one that belongs there.
 
 A gauge that is written into a text for a wire that is to come does not change the wire that is
-there: until it is pulled, what was found is what carries the current.
+there: until it is pulled, what was found is what carries the current. So it is judged as any wire
+is, by what stands before it, by what may come back through it and by what its loads draw.
 
 *Why:* who reads the text alone takes the thin wire for the thick one, and puts its fuse in.
 """
 
 from collections.abc import Iterator
 
-from rigfolio.findings import Citation, Finding, Fix, Severity, Unknown
+from rigfolio.findings import Citation, Finding, Fix, Severity, Span, Unknown
 from rigfolio.model import Conductor
-from rigfolio.protection import bears, guard_of, limit_in
+from rigfolio.protection import (
+    Exposure,
+    as_found,
+    bears,
+    exposures_by_wire,
+    in_place,
+    is_found_thinner,
+    overload_back,
+    overload_out,
+    returns_of,
+    too_much_back,
+)
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import is_over, show_limit
+from rigfolio.units import show_against
 from rigfolio.wording import gauge_words
 
 RULE = Rule(
@@ -25,35 +37,64 @@ RULE = Rule(
 
 
 def check(study: Study) -> Iterator[Finding]:
-    """Every wire of which the text says what was found."""
-    told = set()
+    """Every wire of which the text says what was found; out and back on one line are told once."""
+    lines: dict[Span, list[Conductor]] = {}
     for wire in study.rig.conductors:
-        if wire.found is None or wire.assumed or wire.span in told:
+        if wire.found is not None:
+            lines.setdefault(wire.span, []).append(wire)
+    for wires in lines.values():
+        stated = [wire for wire in wires if not wire.assumed]
+        if not stated:
             continue
-        told.add(wire.span)
+        wire = stated[0]
         if isinstance(wire.found, Unknown):
             yield RULE.cannot_judge(f"which wire is in place of `{wire.name}` now is unknown",
                                     wire.span, fix="read its gauge, or measure it")  # fmt: skip
         elif wire.found != wire.size:
-            yield _finding(study, wire)
+            yield _finding(study, stated)
 
 
-def _finding(study: Study, wire: Conductor) -> Finding:
+def _finding(study: Study, wires: list[Conductor]) -> Finding:
+    """What is said of the wires of a line, in the words of the first that is in danger."""
+    told = ((wire, why) for wire in wires if (why := _danger(study, wire)))
+    wire, danger = next(told, (wires[0], ""))
     assert not isinstance(wire.found, Unknown)  # noqa: S101
     assert wire.found is not None  # noqa: S101
-    limit = limit_in(study, wire, wire.found)
-    ratings = [d.rating_a for d in guard_of(study, wire).devices if isinstance(d.rating_a, float)]
-    rating_a = min(ratings, default=None)
-    carries = ""
-    if limit is not None and rating_a is not None and is_over(rating_a, limit.value):
-        carries = f", it carries {bears(limit)} behind {show_limit(rating_a, 'A')}"
-    is_thinner = isinstance(wire.size, Unknown) or wire.found.area_m2 < wire.size.area_m2
-    severity = Severity.DANGER if carries else None if is_thinner else Severity.ADVICE
+    is_thinner = is_found_thinner(wire)
+    severity = Severity.DANGER if danger else None if is_thinner else Severity.ADVICE
     return RULE.finding(
         f"{wire.found.text} found in place of `{wire.name}`, "
-        f"{gauge_words(wire)} belongs there{carries}",
+        f"{gauge_words(wire)} belongs there{danger}",
         wire.span,
         fix=Fix(f"pull {gauge_words(wire)}, then take `found` out of the text"),
         severity=severity,
         numbers=(("found_mm2", wire.found.area_m2 * 1e6),),
     )
+
+
+def _danger(study: Study, wire: Conductor) -> str:
+    """Why the wire that is there burns, with figures; empty where it does not, or is no thinner."""
+    if not is_found_thinner(wire):
+        return ""
+    there = as_found(study)
+    wire = in_place(wire)
+    exposed = exposures_by_wire(there).get(wire.name)
+    if exposed:
+        return _unguarded(exposed[0])
+    limit = too_much_back(there, wire)
+    if limit is not None:
+        back = show_against(returns_of(there)[wire.name].current_a, limit.value, "A")
+        return f", it may carry {bears(limit, back[1])}, {back[0]} can come back through it"
+    over = overload_out(there, wire) or overload_back(there, wire)
+    if over is None:
+        return ""
+    drawn, may = show_against(over.demand_a, over.limit.value, "A")
+    return f", it may carry {bears(over.limit, may)}, {drawn} runs through it"
+
+
+def _unguarded(exposed: Exposure) -> str:
+    limit = exposed.limit
+    if exposed.fault != "over":
+        return f", it may carry {bears(limit)} and no fuse guards it"
+    through, may = show_against(exposed.current_a, limit.value, "A")
+    return f", it may carry {bears(limit, may)} behind {through}"
