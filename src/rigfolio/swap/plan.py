@@ -16,7 +16,8 @@ from rigfolio.study import Study
 from rigfolio.swap.fitting import TAG_FIRST, fitting, looks, ready_words, sleeve_words
 from rigfolio.swap.notes import notes_at
 from rigfolio.swap.power import Task, WorkPart, chargers, charging, dead, live
-from rigfolio.swap.repairs import mended_at
+from rigfolio.swap.repairs import is_another, mended_at
+from rigfolio.units import Size
 from rigfolio.values import MINUS
 from rigfolio.wording import (
     amps,
@@ -133,7 +134,8 @@ def _ends(rig: Rig, wire: Conductor) -> frozenset[str]:
 def _mark(rig: Rig, wires: Sequence[Conductor], circuits: Sequence[Circuit]) -> WorkPart:
     tasks = [
         Task(
-            f"{wire.name}: {looks(wire)}, {short_end(rig, wire.a)} to {short_end(rig, wire.b)}",
+            f"{wire.name}: {looks(wire)}, {short_end(rig, wire.a)} to {short_end(rig, wire.b)}"
+            f"{_not_yet(wire)}",
             sleeve_words(wire),
         )
         for wire in wires
@@ -141,6 +143,13 @@ def _mark(rig: Rig, wires: Sequence[Conductor], circuits: Sequence[Circuit]) -> 
     unstated = tuple(_unstated(rig, circuits))
     about = (TAG_FIRST, *((_FIND_IT,) if unstated else ()))
     return WorkPart("Tag each wire before it comes off", about, (*tasks, *unstated), is_list=True)
+
+
+def _not_yet(wire: Conductor) -> str:
+    """That a wire to be tagged is still to be pulled, and what is there instead."""
+    if not wire.circuit or not is_another(wire) or not isinstance(wire.found, Size):
+        return ""
+    return f"; {wire.found.text} was found there: the tag goes on the new one"
 
 
 def _unstated(rig: Rig, circuits: Sequence[Circuit]) -> Iterator[Task]:
@@ -176,6 +185,9 @@ def _move(
     place = {circuit.place: circuit for circuit in circuits}
     for wire in wires:
         circuit = place.get(wire.circuit)
+        if circuit is not None and is_another(wire):
+            # It does not move: another one is pulled, which is told of what is put right.
+            continue
         out = circuit is not None and wire.name in circuit.wires
         land = short_end(rig, wire.circuit if out else _landing(rig, panel, wire))
         words = f"{wire.name} {looks(wire)}: to {land}"

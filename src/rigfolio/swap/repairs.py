@@ -43,7 +43,7 @@ class Repair:
 def mended_at(study: Study, panel: Panel) -> WorkPart:
     """What is put right inside a panel and in its circuits, while it is dead.
 
-    A fuse in a slot is put right where its slot is labelled, a wire where it is moved.
+    A fuse in a slot is put right where its slot is labelled.
     """
     rig, name = study.rig, panel.about.name
     tasks = [_mend(panel.about, study)] if panel.about.condition else []
@@ -56,6 +56,9 @@ def mended_at(study: Study, panel: Panel) -> WorkPart:
         for mark in dict.fromkeys(filter(None, marks)):
             label = circuit.label if circuit is not None else ""
             tasks.append(_mending(called(place, label), mark))
+    tasks += [
+        _new_wire(rig, wire) for circuit in places.values() for wire in others_in(rig, circuit)
+    ]
     inside = _held(rig, tuple(places.values()))
     tasks += [_mend(about, study) for about in inside if about.condition]
     return WorkPart(TITLE, (_ABOUT,), tuple(tasks), is_list=True)
@@ -111,8 +114,8 @@ def _elsewhere(study: Study) -> Iterator[Repair]:
         if _is_other(device):
             yield _another_device(study, device)
     for wire in wires:
-        if isinstance(wire.found, Size) and wire.found != wire.size:
-            yield _another_wire(rig, wire)
+        if is_another(wire):
+            yield Repair(wire.name, _new_wire(rig, wire), (wire.a, wire.b))
     for about, ends in _damaged(rig, loose):
         yield Repair(about.name, _mend(about, study), ends)
     for wire in wires:
@@ -137,12 +140,24 @@ def _another_device(study: Study, device: Device) -> Repair:
     return Repair(name, Task(f"{do}; {what}", torque_words(rig, device.line), lifts=lifts), ends)
 
 
-def _another_wire(rig: Rig, wire: Conductor) -> Repair:
+def is_another(wire: Conductor) -> bool:
+    """Whether a wire was found that is not the one that belongs there."""
+    return isinstance(wire.found, Size) and wire.found != wire.size and not wire.assumed
+
+
+def others_in(rig: Rig, circuit: Circuit) -> tuple[Conductor, ...]:
+    """The wires of a circuit, out and back, in place of which others were found."""
+    wires = (rig.conductor(name) for name in (*circuit.wires, *circuit.returns))
+    return tuple(filter(is_another, wires))
+
+
+def _new_wire(rig: Rig, wire: Conductor) -> Task:
     assert isinstance(wire.found, Size)  # noqa: S101
     ends = f"{short_end(rig, wire.a)} to {short_end(rig, wire.b)}"
     new = f"{gauge_words(wire)}, {wire_length(wire)}"
     do = f"{wire.name}, {ends}: take out the {wire.found.text} that was found; pull {new}"
-    return Repair(wire.name, Task(do, lifts=(wire.name,)), (wire.a, wire.b))
+    see = "then take `found` out of the text, and print its label and this plan anew"
+    return Task(do, see if wire.circuit else "", lifts=(wire.name,))
 
 
 def _damaged(rig: Rig, loose: list[Device]) -> Iterator[tuple[About, tuple[str, ...]]]:
