@@ -112,3 +112,16 @@ def test_every_part_of_the_examples_can_be_asked(file: Path) -> None:
         for fault in faults(one, name):
             hot, cold = fault["hottest"]["current_a"], fault["coldest"]["at_most_a"]
             assert hot is None or hot <= cold * (1.0 + 1e-9)
+
+
+@pytest.mark.parametrize("meant", ["16 AWG", "? AWG"])
+def test_a_wire_that_was_found_thinner_is_reckoned_until_another_is_pulled(meant: str) -> None:
+    """Copper of 22 AWG has four times the ohms of 16 AWG, out and back: less flows."""
+    wire = "wire 16 AWG blue 5 ft"
+    beside = study(TEXT.replace(wire, f"wire {meant} blue 5 ft, found 22 AWG"))
+    alone = study(TEXT.replace(wire, "wire 22 AWG blue 5 ft"))
+    assert faults(beside, "P1.2") == faults(alone, "P1.2")
+    text = " ".join(as_text(short_report(beside, "P1.2")).split())
+    assert "Reckoned with what was found, until another one is pulled: 22 AWG in place of" in text
+    assert "Reckoned" not in told("P1.2")
+    assert faults(beside, "P1.2") != faults(study(), "P1.2")
