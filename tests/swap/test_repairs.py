@@ -105,3 +105,18 @@ def test_every_device_outside_panels_that_is_another_one_is_named(file: Path) ->
         is_other = isinstance(device.found_a, float) and device.found_a != device.rating_a
         if is_other and not device.in_slot and device.about.name not in starts:
             assert device.about.name in text
+
+
+def test_another_wire_is_pulled_in_a_circuit_and_not_moved() -> None:
+    """Until the text no longer says what was found, no fuse of the new wire is laid ready."""
+    old = "wire 14 AWG red 9 ft"
+    text = RIG.replace("fuse 7.5 A", "fuse 15 A").replace(old, f"{old}, found 18 AWG, tag T1")
+    parts = work(studied(text), "P1")
+    assert "take out the 18 AWG that was found; pull 14 AWG, 9 ft" in told(parts, TITLE)
+    assert "18 AWG was found there: the tag goes on the new one" in told(parts, "Tag each wire")
+    assert "T1" not in told(parts, "Move and fit")
+    slots = told(parts, "Label each slot")
+    assert "P1.1: label on; NO FUSE GOES IN: 15 A blue fuse is too large" in slots
+    as_it_belongs = work(studied(RIG.replace(old, f"{old}, tag T1")), "P1")
+    assert "T1" in told(as_it_belongs, "Move and fit")
+    assert TITLE not in {part.title for part in as_it_belongs}
