@@ -20,7 +20,7 @@ from rigfolio.protection.exposure import (
 )
 from rigfolio.protection.inflow import Fence, Inflow, rating, reach_of, source_limit
 from rigfolio.protection.limits import (
-    largest_for_wires,
+    known_limit_of,
     largest_fuse_of,
     limit_behind,
     limit_of,
@@ -89,7 +89,8 @@ def guard_of_circuit(study: Study, circuit: Circuit) -> Guard:
     `over` is told where its device is rated above what its slot, wires or returns allow.
     """
     own = study.device(circuit.device)
-    largest, bears = largest_fuse_of(study, circuit), largest_for_wires(study, circuit)
+    # Of a wire thinner than any in the book it is known all the same what is too much for it.
+    largest, bears = largest_fuse_of(study, circuit), known_limit_of(study, circuit)
     wires = {wire.name: wire for wire in study.wires_of(circuit.place)}
     first = next((wires[name] for name in circuit.wires if name in wires), None)
     found = guard_of(study, first) if first is not None else _at(study, circuit.start)
