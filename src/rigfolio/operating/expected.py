@@ -237,13 +237,15 @@ def _guarded(whole: Stages) -> tuple[Circuit, ...]:
 
 
 def _way_back_ohms(whole: Stages) -> Iterator[MeterPoint]:
-    """From the minus of each panel to that of each battery; what two of them share is read once."""
+    """From the minus of each panel to that of each battery that it is joined to, each pair once."""
     most = figure("sound", "return_ohm")
+    near = {panel.negative: whole.study.net.walk([panel.negative])
+            for panel in whole.panels if panel.negative}  # fmt: skip
     pairs = dict.fromkeys(
-        (panel.negative, source.minus)
+        (minus, source.minus)
         for source in whole.rig.sources
-        for panel in whole.panels
-        if source.stores and panel.negative
+        for minus, joined in near.items()
+        if source.stores and source.minus in joined
     )
     for a, b in pairs:
         yield whole.probes.point(a, b, "ohm", (0.0, most))
