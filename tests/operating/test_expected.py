@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from helpers.home import RIGS
+from helpers.kept_pump import PUMP
 from helpers.studies import numbered, studied, study_from
 from rigfolio.diagnosis.scenes import Scenes
 from rigfolio.diagnosis.symptoms import edge_of
@@ -441,3 +442,18 @@ def test_little_ohms_are_asked_only_where_something_joins_the_probes(file: Path)
     for point in points(found):
         if point.unit == "ohm" and point.high < inf:
             assert point.b in found.net.walk([point.a])
+
+
+@pytest.mark.parametrize("draws", ["3 A", "? A"])
+def test_what_must_stay_on_and_is_dead_as_wired_has_no_reading_that_fits(draws: str) -> None:
+    found = stages(study_from(PUMP.format("P1.1", draws)))[-1]
+    assert found.title == "What must stay on"
+    (step,) = found.steps
+    assert step.do.endswith("Bilge pump: DEAD as wired with S1 open or off: mend the wiring first")
+    assert step.points == ()
+
+
+def test_what_must_stay_on_and_does_is_read_with_the_switch_open() -> None:
+    (step,) = stages(study_from(PUMP.format("S1.line", "3 A")))[-1].steps
+    assert step.do == "open or off: S1"
+    assert [point.low > 20.0 for point in step.points] == [True]
