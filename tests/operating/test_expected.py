@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from helpers.home import RIGS
+from helpers.kept_pump import PUMP
 from helpers.studies import numbered, studied, study_from
 from rigfolio.diagnosis.scenes import Scenes
 from rigfolio.diagnosis.symptoms import edge_of
@@ -400,3 +401,59 @@ circuit P1.1 "Lamp" fuse 5 A
     (step,) = found["The feed alone"].steps
     assert [point.a for point in step.points] == ["C1+", "C1+/P1.fuse.load", "P1"]
     assert all(point.low > 11.0 for point in step.points)
+
+
+APART = """rig "Apart"
+    system 24 V
+    rules boat
+battery B1 agm, 180 Ah
+battery B2 flooded, 90 Ah
+panel P1 4 slots of 30 A
+busbar N1 200 A
+load L2 180 A, momentary
+wire B1+ to P1 16 mm2 red 2 m, fuse 80 A at B1+
+wire N1 to B1- 16 mm2 black 1 m
+wire B2+ to L2+ 50 mm2 red 1.5 m
+wire L2- to B2- 50 mm2 black 1.5 m
+circuit P1.2 "Lamp" fuse 5 A
+    wire 1.5 mm2 red 4 m
+    load "Lamp" 2 A
+"""
+
+
+@pytest.mark.parametrize(
+    ("more", "entries"),
+    [
+        ("", ["N1 to B1- = "]),
+        ("wire B2- to N1 35 mm2 black 1 m\n", ["N1 to B1- = ", "N1 to B2- = "]),
+    ],
+)
+def test_a_way_back_is_read_only_to_the_battery_that_it_leads_to(
+    more: str, entries: list[str]
+) -> None:
+    found = stages(study_from(APART + more))[0].steps[0]
+    assert (found.do, [point.entry for point in found.points]) == ("the way back", entries)
+
+
+@pytest.mark.parametrize("file", RIGS, ids=lambda file: file.stem)
+def test_little_ohms_are_asked_only_where_something_joins_the_probes(file: Path) -> None:
+    found = check(str(file)).study
+    assert found is not None
+    for point in points(found):
+        if point.unit == "ohm" and point.high < inf:
+            assert point.b in found.net.walk([point.a])
+
+
+@pytest.mark.parametrize("draws", ["3 A", "? A"])
+def test_what_must_stay_on_and_is_dead_as_wired_has_no_reading_that_fits(draws: str) -> None:
+    found = stages(study_from(PUMP.format("P1.1", draws)))[-1]
+    assert found.title == "What must stay on"
+    (step,) = found.steps
+    assert step.do.endswith("Bilge pump: DEAD as wired with S1 open or off: mend the wiring first")
+    assert step.points == ()
+
+
+def test_what_must_stay_on_and_does_is_read_with_the_switch_open() -> None:
+    (step,) = stages(study_from(PUMP.format("S1.line", "3 A")))[-1].steps
+    assert step.do == "open or off: S1"
+    assert [point.low > 20.0 for point in step.points] == [True]

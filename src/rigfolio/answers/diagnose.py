@@ -12,12 +12,14 @@ from rigfolio.diagnosis import (
     Suspect,
     SuspectKind,
     Verdict,
+    dead_as_wired,
     diagnose,
     next_reading,
     parted,
     roof_of,
 )
 from rigfolio.model import Reading, Rig
+from rigfolio.operating import DEAD_AS_WIRED
 from rigfolio.record import replace
 from rigfolio.reports import (
     HANDS,
@@ -248,6 +250,8 @@ def _verdict(found: Diagnosis, one: Verdict) -> str:
 
 
 def _fault(found: Diagnosis, fault: Suspect, amount: float, one: Verdict) -> str:
+    if fault.kind == "nothing" and dead_as_wired(found.evidence):
+        return _wired_dead(found)
     words = FAULT_WORDS[fault.kind](found.evidence.study, fault, amount)
     if fault.kind not in ("joint", "contact"):
         return words
@@ -260,6 +264,13 @@ def _fault(found: Diagnosis, fault: Suspect, amount: float, one: Verdict) -> str
     elif heat_w >= figure("heat", "felt_w"):
         tail += f" and turns {show(heat_w, 'W', 2)} into heat: it can be felt"
     return f"{words}: {tail}"
+
+
+def _wired_dead(found: Diagnosis) -> str:
+    """What must stay on and is dead by the wiring alone: a danger, with no part broken."""
+    study = found.evidence.study
+    names = in_a_row([load_name(study, load.about.name) for load in dead_as_wired(found.evidence)])
+    return f"{names}: must stay on, {DEAD_AS_WIRED} with switches so: mend the wiring first"
 
 
 def _beside(found: Diagnosis, told: Sequence[Verdict]) -> Iterator[str]:
@@ -291,6 +302,8 @@ def _no_choice(found: Diagnosis) -> str:
         return "Nothing more is worth measuring until these readings hold."
     likely = [one for one in found.verdicts if one.share >= _LIKELY]
     if not any(one.touches for one in _told(found)):
+        if dead_as_wired(found.evidence):
+            return "No reading would tell more: no part is broken, the wiring is to be mended."
         return "No reading would tell more: what may be wrong does not show in these."
     if len(likely) <= 1:
         return "No reading would tell more: look at that part."

@@ -15,6 +15,9 @@ if TYPE_CHECKING:
     from rigfolio.diagnosis.effort import (
         How as How,
     )
+    from rigfolio.diagnosis.evidence import (
+        dead_as_wired as dead_as_wired,
+    )
     from rigfolio.diagnosis.posterior import (
         diagnose as diagnose,
     )
@@ -37,6 +40,7 @@ else:
         __name__,
         choice="Choice next_reading",
         effort="How",
+        evidence="dead_as_wired",
         posterior="diagnose",
         roof="RoofFaultKind RoofRead parted roof_of",
         suspects="Suspect SuspectKind",

@@ -13,7 +13,8 @@ from rigfolio.diagnosis.shows import MeterShows, compared
 from rigfolio.diagnosis.spreads import Probe, Spreads
 from rigfolio.diagnosis.suspects import Suspect
 from rigfolio.diagnosis.symptoms import Symptoms, steady
-from rigfolio.model import Reading
+from rigfolio.isolation import must_stay_on
+from rigfolio.model import Load, Reading
 from rigfolio.network import edge_name
 from rigfolio.operating import NOTHING_WRONG, Scene, Shown, Wrong, drawn_at
 from rigfolio.record import record, replace
@@ -250,6 +251,21 @@ class Evidence:
     def minus_of(self, terminal: str) -> str | None:
         """Where the black probe goes for a reading at a terminal; None where there is no minus."""
         return self.places.minus_of(terminal)
+
+
+def dead_as_wired(evidence: Evidence) -> tuple[Load, ...]:
+    """What was read, must stay on, and has no volts with switches so though nothing is broken.
+
+    What only its own float or pin has switched off is none of these.
+    """
+    asked = {(one.a, one.b): one.scene for one in (*evidence.symptoms, *evidence.numeric)}
+    asked |= {(one.reading.part, ""): one.scene for one in (*evidence.symptoms, *evidence.numeric)}
+    found = []
+    for load in (one.load for one in must_stay_on(evidence.study) if one.dead_in):
+        scene = asked.get((load.plus, load.minus), asked.get((load.about.name, "")))
+        if scene is not None and abs(evidence.sound[scene].between_v(load.plus, load.minus)) < 1.0:
+            found.append(load)
+    return tuple(found)
 
 
 def _moved(before: Sequence[float], after: Sequence[float], factor: float) -> tuple[float, ...]:

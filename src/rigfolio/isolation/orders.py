@@ -13,6 +13,7 @@ from rigfolio.findings import Citation
 from rigfolio.isolation.energised import CLOSED, Alive, Open, SourceReach, source_reach
 from rigfolio.isolation.kept import kept_loads
 from rigfolio.isolation.least_cut import Action, Cut, actions_of, fewest, opened_by
+from rigfolio.isolation.running import broken_off, losing_battery
 from rigfolio.isolation.states import Condition, opened, states_of
 from rigfolio.isolation.table import Part, parts_of, parts_of_returns
 from rigfolio.model import OPENINGS, Device, Load, Rig, Source
@@ -63,7 +64,9 @@ class Plan:
     that draw through what is opened or through the part itself: no contact opens under load.
     `is_enough` is false where nothing that can be opened stands between it and a source.
     `stop_first` are charging sources that no step ends and that would lose their last battery
-    while they run; `posts` are the posts of batteries, which are live whatever is opened.
+    while they run; `broken_off` are further ones, whose current runs through a fuse or a lead that
+    is opened, and are among them. `posts` are the posts of batteries, which are live whatever is
+    opened.
     `kept_off` are charging sources that are off before anything is opened and stay off.
     """
 
@@ -83,6 +86,7 @@ class Plan:
     is_post: bool
     order: Citation
     kept_off: tuple[str, ...] = ()
+    broken_off: tuple[str, ...] = ()
 
 
 @record
@@ -195,7 +199,9 @@ def _planned_from(study: Study, place: Target, before: Open) -> Plan:
     cut = _own_cut(drive, place, before) or fewest(drive, place.terminals, before)
     after = opened_by(rig, cut.actions, before)
     alive, was = drive.alive(after), drive.alive(before)
-    stop_first = _stop_first(drive, before, after, alive)
+    losing = losing_battery(drive, before, after, alive)
+    breaking = broken_off(drive, cut.actions, before)
+    stop_first = _each_once((*losing, *breaking))
     stopped = drive.alive(Open(after.edges, after.sources | set(stop_first)))
     states = states_of(study, drive)
     batteries = {s.plus for s in rig.sources if s.stores}
@@ -215,6 +221,7 @@ def _planned_from(study: Study, place: Target, before: Open) -> Plan:
         posts=tuple(s.plus for s in rig.sources if s.stores),
         is_post=bool(batteries & set(place.terminals)),
         order=order_of_work(),
+        broken_off=tuple(name for name in breaking if name not in losing),
     )
 
 
@@ -308,31 +315,6 @@ def _steps(
             )
         )
     return tuple(sorted(steps, key=lambda step: _rank(step, sources)))
-
-
-def _stop_first(drive: SourceReach, before: Open, after: Open, alive: Alive) -> tuple[str, ...]:
-    """Charging sources that are on, reach a battery before and none after.
-
-    A solar controller whose modules are parted from it runs no more.
-    """
-
-    def keeps(source: Source, state: Open) -> bool:
-        reached = drive.net.walk([source.plus], state.bars)
-        return any(
-            one.plus in reached and one.about.name not in state.sources
-            for one in drive.rig.sources
-            if one.stores
-        )
-
-    return tuple(
-        source.about.name
-        for source in drive.rig.sources
-        if source.traits.needs_battery
-        and source.about.name not in after.sources
-        and not (source.lit and source.lit[0] not in alive)
-        and keeps(source, before)
-        and not keeps(source, after)
-    )
 
 
 def _rank(step: Step, sources: Mapping[str, Source]) -> tuple[int, int, str]:

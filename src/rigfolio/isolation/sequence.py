@@ -12,6 +12,7 @@ _MOST = 4
 """Loads that are named one by one."""
 _LARGEST = 3
 """Of more loads, those that are named."""
+_THROUGH = "its current runs through a fuse or a lead that is opened"
 
 
 @record
@@ -49,7 +50,8 @@ def _orders(study: Study, plan: Plan) -> Iterator[Turn]:
     if not plan.reached_by:
         return
     for name in plan.stop_first:
-        yield Turn(name, _stopped(study, name), "it would lose its battery while it runs")
+        why = _THROUGH if name in plan.broken_off else "it would lose its battery while it runs"
+        yield Turn(name, _stopped(study, name), why)
     for step in plan.steps:
         why = f"keeps off {', '.join(step.keeps_off)}" if step.keeps_off else ""
         yield Turn(step.action.part, step_words(study, step), why, step.keeps_off, step.done_in)

@@ -30,6 +30,7 @@ if TYPE_CHECKING:
         user_of as user_of,
     )
     from rigfolio.operating.expected import (
+        DEAD_AS_WIRED as DEAD_AS_WIRED,
         shut_words as shut_words,
         stages as stages,
         stages_of as stages_of,
@@ -87,7 +88,7 @@ else:
         circuit_net="Drawn directions drawn_behind",
         copper="Copper Hot SizeOf as_stated copper_of",
         draws="circuit_draws draws_by_circuit draws_without_loss homes_of most_alone_w user_of",
-        expected="shut_words stages stages_of",
+        expected="DEAD_AS_WIRED shut_words stages stages_of",
         insides="Insides inside_ohms stated_ohms usual_ohms",
         meter="NOTHING_WRONG Scene Shown Wrong drawn_at edges_of",
         point="STIFF_OHM operating source_ohm standing wire_ohm",

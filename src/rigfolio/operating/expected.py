@@ -19,9 +19,12 @@ from rigfolio.operating.load_readings import LoadReadings, taken
 from rigfolio.operating.meter import drawn_at
 from rigfolio.operating.panel_feed import PanelFeed, supply_ends
 from rigfolio.operating.probes import Probes
-from rigfolio.operating.test_points import MeterPoint, Stage, StageStep
+from rigfolio.operating.test_points import MeterPoint, Stage, StageStep, is_small
 from rigfolio.study import Study, once
 from rigfolio.wording import circuits_in_order, goes_words, is_unrated, load_words
+
+DEAD_AS_WIRED = "DEAD as wired"
+"""What is told of something that must stay on and has no volts though nothing is broken."""
 
 
 @once
@@ -214,19 +217,27 @@ class Stages:
         opened = Open(frozenset(map(edge_name, switches)) | combiners(self.rig))
         kept = [load for load, _ in kept_loads(self.rig) if load.duty != "momentary"]
         points: tuple[MeterPoint, ...] = ()
+        dead: list[Load] = []
         if kept and switches:
             names = frozenset(load.about.name for load in kept)
             bounds = self.live.bounds_in(names, (opened,))
             set_to = {d.about.name: "off" if d.traits.selects else "open" for d in switches}
-            known = (load for load in kept if isinstance(load.value, float))
-            across = (self.probes.across(bounds, load) for load in known)
+            found = [(load, self.probes.across(bounds, load)) for load in kept]
+            dead = [load for load, point in found if is_small(point)]
+            across = [one for load, one in found
+                      if load not in dead and isinstance(load.value, float)]  # fmt: skip
             points = taken(self.rig, across, names, tuple(set_to.items()))
         listed = ", ".join(dict.fromkeys(device.about.name for device in switches))
+        # No reading is asked of what is dead as it is wired: one that fits would call it right.
+        steps = [StageStep(f"{load_words(self.rig, load)}: {DEAD_AS_WIRED} with {listed} open or "
+                           "off: mend the wiring first", ()) for load in dead]  # fmt: skip
+        if points:
+            steps.append(StageStep(f"open or off: {listed}", points))
         return Stage(
             "What must stay on",
             "Then try it: press the test knob of a detector, lift the float of a bilge pump, pull "
             "the pin of a breakaway switch and put it back.",
-            (StageStep(f"open or off: {listed}", points),) if points else (),
+            tuple(steps),
         )
 
 
@@ -237,13 +248,15 @@ def _guarded(whole: Stages) -> tuple[Circuit, ...]:
 
 
 def _way_back_ohms(whole: Stages) -> Iterator[MeterPoint]:
-    """From the minus of each panel to that of each battery; what two of them share is read once."""
+    """From the minus of each panel to that of each battery that it is joined to, each pair once."""
     most = figure("sound", "return_ohm")
+    near = {panel.negative: whole.study.net.walk([panel.negative])
+            for panel in whole.panels if panel.negative}  # fmt: skip
     pairs = dict.fromkeys(
-        (panel.negative, source.minus)
+        (minus, source.minus)
         for source in whole.rig.sources
-        for panel in whole.panels
-        if source.stores and panel.negative
+        for minus, joined in near.items()
+        if source.stores and source.minus in joined
     )
     for a, b in pairs:
         yield whole.probes.point(a, b, "ohm", (0.0, most))

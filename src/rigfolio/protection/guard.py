@@ -89,6 +89,7 @@ def guard_of_circuit(study: Study, circuit: Circuit) -> Guard:
     that is known: one of them is enough.
     """
     own = study.device(circuit.device)
+    # Of a wire thinner than any in the book it is known all the same what is too much for it.
     largest, bears = largest_fuse_of(study, circuit), known_limit_of(study, circuit)
     wires = {wire.name: wire for wire in study.wires_of(circuit.place)}
     first = next((wires[name] for name in circuit.wires if name in wires), None)

@@ -1,0 +1,35 @@
+"""What must stay on and is dead by its wiring is never called right: by hand, with a finger."""
+
+import pytest
+
+from helpers.kept_pump import PUMP
+from helpers.studies import study_from
+from rigfolio.answers.diagnose import diagnosis_report
+from rigfolio.reading.meter import read_log
+from rigfolio.reports.terminal import as_text
+
+
+def said(place: str, reading: str) -> str:
+    study = study_from(PUMP.format(place, "3 A"))
+    log, problems = read_log(reading, "r", study.rig)
+    assert problems == ()
+    return " ".join(as_text(diagnosis_report(study, log.readings)).split())
+
+
+def test_a_pump_behind_the_open_switch_is_dead_as_wired() -> None:
+    words = said("P1.1", "Bilge pump = 0 V, with P1.1 on, S1 open")
+    assert "Bilge pump: must stay on, DEAD as wired with switches so" in words
+    assert "nothing" not in words
+
+
+@pytest.mark.parametrize(
+    ("place", "reading"),
+    [
+        # A lamp may go dark; a pump ahead of the switch does not; closed it cuts off none.
+        ("P1.1", "Lamp = 0 V, with P1.2 on, S1 open"),
+        ("S1.line", "Bilge pump = 24.3 V, with Bilge pump on, S1 open"),
+        ("P1.1", "Bilge pump = 0 V, with P1.1 on, S1 closed"),
+    ],
+)
+def test_what_is_not_dead_by_its_wiring_is_not_told_so(place: str, reading: str) -> None:
+    assert "DEAD as wired" not in said(place, reading)

@@ -1,0 +1,117 @@
+"""No fuse is pulled and no lead is lifted while a charger or a converter has its current there.
+
+A contact that is parted under current draws an arc, and a flooded battery gives off gas (common
+practice). What joins what is asked of a general graph library.
+"""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import networkx
+import pytest
+
+from helpers.home import RIGS
+from helpers.studies import checked, study_from
+from rigfolio.isolation import in_turn, isolate
+from rigfolio.model import Source
+from rigfolio.network import edge_name
+from rigfolio.study import Study
+
+BETWEEN = """rig "Between"
+    system 24 V
+    rules boat
+battery B1 agm, 180 Ah
+battery B2 "Engine" flooded, 90 Ah
+busbar N1 200 A
+dc-dc D1 20 A
+wire B2+ to D1.in 6 mm2 red 3 m, fuse 40 A at B2+
+wire D1.out to B1+ 6 mm2 red 2 m, fuse 30 A at B1+
+wire D1- to N1 10 mm2 black 2 m
+wire B1- to N1 35 mm2 black 1 m
+wire B2- to N1 35 mm2 black 1 m
+"""
+BESIDE = """battery B3 agm, 100 Ah
+charger C1 30 A
+fuse F3 100 A
+busbar A1 200 A
+wire C1+ to A1 10 mm2 red 1 m, fuse 40 A at A1
+wire C1- to N1 10 mm2 black 1 m
+wire B1+ to A1 35 mm2 red 1 m, fuse 100 A at B1+
+wire A1 to F3 35 mm2 red 1 m
+wire F3 to B3+ 35 mm2 red 0.1 m
+wire B3- to N1 35 mm2 black 1 m
+"""
+
+
+@pytest.mark.parametrize(
+    ("more", "place", "first", "why"),
+    [
+        # 20 A out of the converter are some 22 A at its input, by the lead that is lifted.
+        ("", "B2", "D1", "its current runs through a fuse or a lead that is opened"),
+        ("", "D1.in", "D1", "its current runs through a fuse or a lead that is opened"),
+        ("", "B1", "D1", "it would lose its battery while it runs"),
+        # The charger keeps B1, and gives to B3 by the fuse that is pulled.
+        (BESIDE, "B3", "C1", "its current runs through a fuse or a lead that is opened"),
+    ],
+)
+def test_what_has_its_current_through_a_fuse_or_a_lead_goes_off_first(
+    more: str, place: str, first: str, why: str
+) -> None:
+    study = study_from(BETWEEN + more)
+    turns = in_turn(study, isolate(study, place))
+    assert (first, why) in [(one.part, one.why) for one in turns]
+    assert list(arcs(study, place)) == []
+
+
+def arcs(study: Study, place: str) -> Iterator[str]:
+    """What runs through a fuse or a lead while that is opened, step by step."""
+    plan = isolate(study, place)
+    ways = {step.action.part: step for step in plan.steps}
+    off: set[str] = set()
+    for turn in in_turn(study, plan):
+        step = ways.get(turn.part)
+        way = step.action.opening if step is not None else None
+        if way is not None and not step.in_sun and (way.is_no_switch or way.by_wrench):
+            before, after = _joined(study, off), _joined(study, off | {turn.part})
+            for source in study.rig.sources:
+                if not source.stores and source.about.name not in off:
+                    lost = before[source.about.name] - after[source.about.name]
+                    yield from (f"{turn.part} under {source.about.name}: {one}" for one in lost)
+        off |= {turn.part}
+
+
+def _joined(study: Study, off: set[str]) -> dict[str, set[str]]:
+    """The batteries that each source that charges gives to, and that a converter takes from.
+
+    One whose input no battery feeds does not run.
+    """
+    rig, graph = study.rig, networkx.Graph()
+    for wire in rig.conductors:
+        graph.add_edge(wire.a, wire.b)
+    for device in rig.devices:
+        if device.about.name not in off and edge_name(device):
+            graph.add_edge(device.line, device.load)
+    posts = {s.plus: s.about.name for s in rig.sources if s.stores and s.about.name not in off}
+
+    def banks(end: str) -> set[str]:
+        near = networkx.node_connected_component(graph, end) if end in graph else {end}
+        return {name for post, name in posts.items() if post in near}
+
+    return {one.about.name: _runs_on(one, banks(one.plus), rig, banks) for one in rig.sources}
+
+
+def _runs_on(source: Source, gives: set[str], rig, banks) -> set[str]:
+    inputs = [load.plus for load in rig.loads if load.about.name == source.inlet]
+    takes = set().union(*map(banks, inputs)) if source.inlet else set()
+    if source.inlet and not (takes and gives):
+        return set()
+    return takes | gives if source.traits.charges else set()
+
+
+@pytest.mark.parametrize("file", RIGS, ids=lambda file: file.stem)
+def test_no_battery_of_a_rig_is_freed_with_an_arc(file: Path) -> None:
+    study = checked(file).study
+    assert study is not None
+    for source in study.rig.sources:
+        if source.stores:
+            assert list(arcs(study, source.about.name)) == []
