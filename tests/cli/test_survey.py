@@ -102,7 +102,7 @@ def test_new_slots_become_circuits_and_spares(rig: Path) -> None:
         ("P1.1,,,,20,,", "no unit: write it behind the number, or name it in the heading"),
         ("P1.1,,,,,scorchd,", "P1.1, condition: `scorchd`; the nearest is `scorched`"),
         ("P1.1,,,,,,some", "no whole number:"),
-        ("P1.6,Radio,,,,,", "the text says it is spare, the survey `Radio`"),
+        ("P1.6,Radio,,,,,", "the text says it is spare: name `Radio` is NOT TAKEN"),
         ("P1.7,Radio,,,,,", "`P1` has 6 slots in the text"),
         ("P2.1,Radio,,,,,", "nothing is called `P2.1`"),
         (",Radio,,,,,", "no place before it"),

@@ -176,7 +176,7 @@ def _told(
     said = list(_said_back((*spelt, *filled.spelt)))
     if said:
         lines += ["", "read as:", *said]
-    if not contents and not filled.done:
+    if not contents and not filled.done and not left:
         lines.append("the survey says nothing that the text does not say already")
     return clean_lines(lines)
 

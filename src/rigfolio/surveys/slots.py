@@ -56,8 +56,7 @@ def put_slot(
     place = f"{name}.{number}"
     if kept is not None:
         if not _is_kept(row, kept.label):
-            words = row.cells.get("name") or next(iter(row.cells.values()))
-            change.told(row, f"the text says it is {kept.use}, the survey `{words}`")
+            _not_taken(row, place, kept.use, kept.label, change)
     elif said in _KEPT and len(row.cells) == 1:
         use = "blank" if said == "blank" else "spare"
         change.add(row, place, f"slot {place} {use}\n", f"added as {use}")
@@ -66,6 +65,21 @@ def put_slot(
         text = circuit_text(row, place, loads or [(NOBODY, "? A")])
         change.add(row, place, text, "added as a circuit")
     return True
+
+
+def _not_taken(row: Surveyed, place: str, use: str, label: str, change: SurveyChange) -> None:
+    """Tell each cell of a slot that is no longer free as the text has it.
+
+    A wire that comes out of a slot that is free on paper may be live: not one cell is passed over.
+    """
+    for column, cell in row.cells.items():
+        if column == "name" and cell.casefold() in (*_KEPT, label.casefold()):
+            continue
+        words = (
+            f"the text says it is {use}: {column} `{cell}` is NOT TAKEN; take `slot {place} {use}` "
+            "out of the text and put the table in again"
+        )
+        change.told(row, words)
 
 
 def _is_kept(row: Surveyed, label: str) -> bool:
