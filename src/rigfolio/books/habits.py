@@ -21,7 +21,7 @@ from rigfolio.books.tables import (
 )
 from rigfolio.findings import Citation
 from rigfolio.record import record
-from rigfolio.units import awg_size
+from rigfolio.units import awg_size, is_over
 
 _FOLDER = Path(__file__).parent / "trade"
 _HOUR_S = 3600.0
@@ -194,7 +194,7 @@ def bond_m2(rating_a: float) -> Limit | None:
     """
     row = table(_read("wiring"), "bond")
     for most_a, name in zip(numbers(row, "device_a"), texts(row, "awg"), strict=True):
-        if rating_a <= most_a * (1.0 + 1e-9):
+        if not is_over(rating_a, most_a):
             size = awg_size(gauge(name))
             return Limit(size.area_m2, source_of(row), size.text)
     return None

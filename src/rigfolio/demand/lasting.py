@@ -14,7 +14,7 @@ from rigfolio.findings import Unknown
 from rigfolio.model import Conductor, Load
 from rigfolio.record import record
 from rigfolio.study import Study, once
-from rigfolio.units import Size
+from rigfolio.units import Size, is_over
 
 
 @record
@@ -69,7 +69,7 @@ def starting_sags(study: Study) -> tuple[tuple[LastingStart, Sag], ...]:
         load = start.load
         drop: Drop | None = drops_of(study).starting(load, start.current_a)
         allowed = allowed_drop_of(study, load)
-        if drop is None or drop.share <= allowed.value + 1e-9:
+        if drop is None or not is_over(drop.share, allowed.value):
             continue
         if (load.circuit or load.about.name) not in told:
             found.append((start, Sag(load, drop, allowed)))

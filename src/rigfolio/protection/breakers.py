@@ -13,7 +13,6 @@ from rigfolio.protection.returns import returns_of
 from rigfolio.study import Study, once
 
 Before = Literal["fuse", "breaker", "both"]
-_SLACK = 1.0 + 1e-9
 
 
 @once

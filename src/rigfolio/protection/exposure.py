@@ -13,9 +13,9 @@ from rigfolio.protection.limits import most_behind, too_much
 from rigfolio.protection.starting import is_cranking
 from rigfolio.record import record
 from rigfolio.study import Study, once
+from rigfolio.units import is_over
 
 Fault = Literal["over", "far", "bare"]
-_SLACK = 1.0 + 1e-9
 
 
 @record
@@ -205,7 +205,7 @@ def is_summed(study: Study, wire: Conductor, inflow: Inflow) -> bool:
                 return False
             opened[devices[0].about.name] = devices[0]
     left_a = inflow.current_a - sum(rating(device) for device in opened.values())
-    return max(left_a, *map(rating, opened.values()), 0.0) <= limit.value * _SLACK
+    return not is_over(max(left_a, *map(rating, opened.values()), 0.0), limit.value)
 
 
 def _is_lead_of_battery(study: Study, wire: Conductor, inflow: Inflow) -> bool:
@@ -218,7 +218,7 @@ def _is_lead_of_battery(study: Study, wire: Conductor, inflow: Inflow) -> bool:
     limit = most_behind(study, wire, devices)
     if not devices or limit is None or len(ratings) < len(devices):
         return False
-    if sum(ratings) > limit.value * _SLACK:
+    if is_over(sum(ratings), limit.value):
         return False
     far = wire.b if inflow.end == wire.a else wire.a
     here = {source.about.name for source, _ in reach_of(study).fence(inflow.end, wire)}
@@ -251,9 +251,9 @@ def _verdict(study: Study, wire: Conductor, inflow: Inflow, around: _Around) -> 
     current_a = inflow.current_a
     devices = feeding
     fault: Fault = "over" if feeding else "bare"
-    is_near = run_m <= reach.value * _SLACK
+    is_near = not is_over(run_m, reach.value)
     known_m = start.before_m + (_length(wire) or 0.0)
-    if around.loose & {wire.a, wire.b} and known_m <= reach.value * _SLACK:
+    if around.loose & {wire.a, wire.b} and not is_over(known_m, reach.value):
         # The device that protects it may sit at the end that was not found.
         return None
     if onward.devices and not over:
@@ -283,7 +283,7 @@ def fault_of_unsized(study: Study, wire: Conductor, inflow: Inflow) -> Fault | N
 
 def _lets_too_much(study: Study, wire: Conductor, device: Device) -> bool:
     limit = most_behind(study, wire, (device,))
-    return limit is not None and rating(device) > limit.value * _SLACK
+    return limit is not None and is_over(rating(device), limit.value)
 
 
 def _comes_late(inflow: Inflow, onward: _Onward, start: _Start) -> bool:

@@ -28,6 +28,7 @@ from rigfolio.protection.limits import (
 from rigfolio.protection.starting import is_cranking
 from rigfolio.record import record
 from rigfolio.study import Study, once, together
+from rigfolio.units import is_over
 
 Why = Literal[
     "guarded", "itself", "idle", "return", "cranking", "ahead", "over", "far", "bare"
@@ -36,7 +37,6 @@ Why = Literal[
 _RANK: tuple[Why, ...] = (
     "idle", "return", "itself", "guarded", "cranking", "ahead", "over", "far", "bare"
 )  # fmt: skip
-_SLACK = 1.0 + 1e-9
 
 
 @record
@@ -95,8 +95,8 @@ def guard_of_circuit(study: Study, circuit: Circuit) -> Guard:
     first = next((wires[name] for name in circuit.wires if name in wires), None)
     found = guard_of(study, first) if first is not None else _at(study, circuit.start)
     if own is not None:
-        known = isinstance(own.rating_a, float | int) and bears is not None
-        over = known and rating(own) > bears.value * _SLACK  # type: ignore[union-attr]
+        is_known = isinstance(own.rating_a, float)
+        over = is_known and bears is not None and is_over(rating(own), bears.value)
         return Guard("over" if over else "guarded", (own,), found.against, found.carries, largest)
     why, devices = found.why, found.devices
     for wire in wires.values():
@@ -232,4 +232,4 @@ def _is_enough(study: Study, wire: Conductor, fence: Fence) -> bool:
     inside = [source for source, held in fence if not held]
     total_a = sum(map(rating, devices.values())) + sum(map(source_limit, inside))
     limit = limit_behind(study, wire, (*devices.values(), *inside))
-    return total_a < float("inf") if limit is None else total_a <= limit.value * _SLACK
+    return total_a < float("inf") if limit is None else not is_over(total_a, limit.value)

@@ -11,9 +11,7 @@ from rigfolio.protection.inflow import Inflow, rating, reach_at, reach_of, sourc
 from rigfolio.protection.weakest import parts_on_the_way, slot_limits
 from rigfolio.record import replace
 from rigfolio.study import Study, once, together
-from rigfolio.units import Size
-
-_SLACK = 1.0 + 1e-9
+from rigfolio.units import Size, is_over
 
 
 def limit_of(study: Study, wire: Conductor) -> Limit | None:
@@ -135,10 +133,11 @@ def too_much(study: Study, wire: Conductor) -> tuple[Inflow, ...]:
         breaker = most_in(study, wire, wire.size, "breaker")
         if breaker is not None and breaker.value > 0.0:
             reach = reach_at(study, limit.value / breaker.value)
-    above_a = limit.value * _SLACK
     if reach.at_most_a(wire) <= limit.value:
         return ()
-    found = tuple(inflow for inflow in reach.inflows(wire) if inflow.current_a > above_a)
+    found = tuple(
+        inflow for inflow in reach.inflows(wire) if is_over(inflow.current_a, limit.value)
+    )
     return found if reach is reach_of(study) else tuple(_as_rated(study, each) for each in found)
 
 

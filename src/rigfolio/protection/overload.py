@@ -12,15 +12,13 @@ from rigfolio.record import record
 from rigfolio.study import Study, once
 from rigfolio.units import Size, is_over
 
-_SLACK = 1.0 + 1e-9
-
 
 def too_much_back(study: Study, wire: Conductor) -> Limit | None:
     """What may stand before a return; None where the fuses let no more come back by it."""
     back, limit = returns_of(study).get(wire.name), most_of(study, wire)
     if back is None or limit is None or not math.isfinite(back.current_a):
         return None
-    return limit if back.current_a > limit.value * _SLACK else None
+    return limit if is_over(back.current_a, limit.value) else None
 
 
 @record
@@ -79,6 +77,6 @@ def overloaded_of(study: Study) -> frozenset[str]:
             if is_back
             else running_of(study, wire).demand(wire.name).current_a
         )
-        if carried_a > limit.value * _SLACK:
+        if is_over(carried_a, limit.value):
             found.add(wire.name)
     return frozenset(found)

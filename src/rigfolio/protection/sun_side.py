@@ -10,11 +10,10 @@ from rigfolio.protection.inflow import Inflow, reach_of
 from rigfolio.record import record, replace
 from rigfolio.standard_sizes import rating_above
 from rigfolio.study import Study, once
-from rigfolio.units import show
+from rigfolio.units import is_over, show
 from rigfolio.values import MINUS
 from rigfolio.wording import short_end
 
-_SLACK = 1.0 + 1e-9
 _MEASURED_C = 25.0
 _COLDEST_C = -40.0
 """Colder than this no figure of a code goes."""
@@ -153,7 +152,7 @@ def string_fuse_most_a(study: Study, device: Device) -> float | None:
         return None
     beside = (one for one in arrays_beside(study, array) if one is not array)
     others_a = sum(one.limit_a for one in beside if isinstance(one.limit_a, float))
-    return most_a if others_a > most_a * _SLACK else None
+    return most_a if is_over(others_a, most_a) else None
 
 
 def string_fuse_fix(study: Study, strings: Collection[Source]) -> Fix:
@@ -183,7 +182,7 @@ def _string_fuse(study: Study, array: Source) -> Refit | None:
     if modules is None or not isinstance(modules.back_a, float) or not isinstance(short_a, float):
         return None
     rating_a = rating_above(bright_fuse_a(short_a).value, fitted)
-    if rating_a is None or rating_a > modules.back_a * _SLACK:
+    if rating_a is None or is_over(rating_a, modules.back_a):
         return None
     to = show(rating_a, "A", 10)
     if fitted is not None:

@@ -16,7 +16,7 @@ from rigfolio.network import Edge
 from rigfolio.protection import SunSide, coldest_v, listed, sun_sides
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import show_load
+from rigfolio.units import is_over, show_load
 
 RULE = Rule(
     "array-not-parted",
@@ -31,7 +31,7 @@ def check(study: Study) -> Iterator[Finding]:
     for side in sun_sides(study):
         arrays = [one for one in side.arrays if _is_joined(study, side, one)]
         given_a = sum(one.limit_a for one in arrays if isinstance(one.limit_a, float))
-        if given_a >= least.value * (1.0 - 1e-9):
+        if not is_over(least.value, given_a):
             yield _finding(study, side, arrays, given_a)
 
 

@@ -13,6 +13,7 @@ from rigfolio.network import Edge
 from rigfolio.protection import family_of
 from rigfolio.record import record, replace
 from rigfolio.study import Study
+from rigfolio.units import is_over
 
 Speed = Literal["timed", "holds", "no gate", "no table", "no rating"]
 """How far the time of a device is known.
@@ -181,7 +182,7 @@ def blow(device: Device, current_a: float) -> Blow:
     if table is None:
         return Blow(device, current_a, "no table")
     window = opening_window(current_a, rating_a, table.gates)
-    beyond = current_a > rating_a * table.gates[-1].share * (1.0 + 1e-9)
+    beyond = is_over(current_a, rating_a * table.gates[-1].share)
     return Blow(device, current_a, "timed" if window else "no gate", window, table.source, beyond)
 
 
