@@ -9,7 +9,6 @@ from rigfolio.diagnosis.evidence import Evidence
 from rigfolio.diagnosis.posterior import diagnose
 from rigfolio.diagnosis.verdicts import Diagnosis
 from rigfolio.reading.meter import read_log
-from rigfolio.shorts.starts import times_at_start
 from rigfolio.study import Study
 
 RIG = """
@@ -53,8 +52,8 @@ def test_the_scene_of_a_start_draws_what_flows_at_the_start():
     shown = taken.sound[0]
     assert shown.current_a("P1.1/1") == pytest.approx(6 * 1.5)
     assert shown.given_a("B1") == pytest.approx(6 * 1.5 + 2)
-    assert times_at_start(bench().rig.by_name.loads["Heater"]) == 6
-    assert times_at_start(bench().rig.by_name.loads["Lamp"]) == 1
+    assert bench().rig.by_name.loads["Heater"].times_at_start == 6
+    assert bench().rig.by_name.loads["Lamp"].times_at_start == 1
 
 
 def test_what_sags_at_a_start_is_no_fault():

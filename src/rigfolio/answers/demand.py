@@ -117,7 +117,7 @@ def _carried(study: Study) -> Iterator[Part]:
 
 def _starts(study: Study) -> Iterator[Part]:
     """What loads start at, where the text says so."""
-    if not any(load.starts_at and load.starts_at > 1.0 for load in study.rig.loads):
+    if not any(load.times_at_start > 1.0 for load in study.rig.loads):
         yield Field("starts", [])
     else:
         from rigfolio.shorts import STARTS_NOTE, starts_table

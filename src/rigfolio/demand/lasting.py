@@ -51,8 +51,8 @@ def lasting_starts(study: Study) -> tuple[LastingStart, ...]:
 
 def lasting_start(flows: Flows, load: Load) -> LastingStart | None:
     """The start of a load, if it lasts, with what the load draws by itself in some flows."""
-    time_s, times = load.start_s, load.starts_at
-    if times is None or times <= 1.0 or time_s is None or time_s < lasting_start_s().value:
+    time_s, times = load.start_s, load.times_at_start
+    if times <= 1.0 or time_s is None or time_s < lasting_start_s().value:
         return None
     drawn = flows.own.get(load.about.name)
     if drawn is None or isinstance(drawn.current_a, Unknown):

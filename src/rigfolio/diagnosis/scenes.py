@@ -5,7 +5,6 @@ from typing import TypeAlias
 
 from rigfolio.isolation import Open, Unnamed, opened, states_of, turned, unnamed
 from rigfolio.operating import Scene
-from rigfolio.shorts import times_at_start
 from rigfolio.study import Study
 
 Standing: TypeAlias = tuple[str, tuple[tuple[str, str], ...]]
@@ -32,7 +31,7 @@ class Scenes:
             state, set_to = standing
             opened_ = turned(self.study.rig, self._opened(state), set_to)
             loads = self.study.rig.by_name.loads
-            times = tuple((name, times_at_start(loads[name])) for name in sorted(starting))
+            times = tuple((name, loads[name].times_at_start) for name in sorted(starting))
             self._made[key] = Scene(self.study, opened_, on, times, is_stated=bool(state))
         return self._made[key]
 

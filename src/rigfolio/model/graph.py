@@ -283,6 +283,11 @@ class Load:
     made_for_v: float | None = None
     """The volts that it is made for, where they are said [V]."""
 
+    @property
+    def times_at_start(self) -> float:
+        """How many times what it draws in running it draws at its start; 1 if none is said [-]."""
+        return self.starts_at or 1.0
+
     def current_a(self, volts: float) -> float | Unknown:
         """What it draws at a voltage [A]; watts and ohms are turned into amperes there."""
         if isinstance(self.value, Unknown):

@@ -229,7 +229,7 @@ def start_shares(study: Study) -> dict[str, tuple[float, Load]]:
         start_a = load.current_a(study.volts.get(load.plus, study.rig.system_v))
         if load.about.name not in starters or not isinstance(start_a, float):
             continue
-        start_a *= load.starts_at or 1.0
+        start_a *= load.times_at_start
         near = study.net.walk([load.plus])
         stores = [source for source in study.rig.sources if source.stores and source.plus in near]
         for mesh, source in product(meshes, stores):

@@ -289,7 +289,7 @@ def _starting(said: Passage, spots: Spots) -> tuple[int, tuple[str, ...]] | None
             return None
         raise
     by_name = spots.rig.by_name.loads
-    found = tuple(name for name in loads if (by_name[name].starts_at or 1.0) > 1.0)
+    found = tuple(name for name in loads if by_name[name].times_at_start > 1.0)
     if not found:
         raise said.wrong(
             f"no start is known of {in_a_row(f'`{by_name[name].about}`' for name in loads)}",

@@ -40,7 +40,6 @@ if TYPE_CHECKING:
         StartCurrent as StartCurrent,
         hardest_start as hardest_start,
         may_open as may_open,
-        times_at_start as times_at_start,
         waits_for as waits_for,
     )
     from rigfolio.shorts.wiring import (
@@ -54,6 +53,6 @@ else:
         firsts="First firsts_of",
         sources="as_cranked knows_shorts",
         start_table="STARTS_NOTE starts_table",
-        starts="StartCurrent hardest_start may_open times_at_start waits_for",
+        starts="StartCurrent hardest_start may_open waits_for",
         wiring="dark",
     )

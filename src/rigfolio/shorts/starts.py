@@ -93,7 +93,7 @@ def _start_of(study: Study, load: Load) -> StartCurrent | None:
     others = (one for one in study.rig.loads if one is not load and _user(one) == _user(load))
     beside = (_drawn_a(study, one) for one in others if _runs(one))
     known_a = sum(one for one in beside if isinstance(one, float))
-    return StartCurrent(load, times_at_start(load) * running_a + known_a, _lasts_s(load))
+    return StartCurrent(load, load.times_at_start * running_a + known_a, _lasts_s(load))
 
 
 def _user(load: Load) -> str:
@@ -121,14 +121,9 @@ def waits_for(device: Device, start: StartCurrent) -> bool:
     return not is_lasting or blow(device, start.current_a).speed != "no table"
 
 
-def times_at_start(load: Load) -> float:
-    """How many times what it draws in running a load draws at its start; 1 if none is said [-]."""
-    return load.starts_at or 1.0
-
-
 @once
 def _starting(study: Study) -> Sequence[Load]:
-    return tuple(one for one in study.rig.loads if times_at_start(one) > 1.0)
+    return tuple(one for one in study.rig.loads if one.times_at_start > 1.0)
 
 
 def _drawn_a(study: Study, load: Load) -> float | Unknown:
