@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from rigfolio.books import Limit, sun_figure
 from rigfolio.demand.flows import Flows, flows_of
 from rigfolio.model import Conductor, Device, Source
-from rigfolio.network import Way, edge_name
+from rigfolio.network import Tree, Way, edge_name
 from rigfolio.operating import SizeOf, as_stated, copper_of, ways_of
 from rigfolio.record import record, replace
 from rigfolio.study import Study, once
@@ -51,19 +51,11 @@ def given_a(study: Study, controller: Source, bank_v: float) -> Limit | None:
     """
     if controller.lit is None:
         return None
-    plus, minus = controller.lit
-    share, known_a = sun_figure("in_use", "share"), 0.0
-    arrays = [
-        tree.source
-        for tree in ways_of(study).trees
-        if tree.source.traits.by_light and plus in tree.out and minus in tree.back
-    ]
-    for array in arrays:
-        one_a = _into_bank_a(array, bank_v, share.value)
-        if one_a is None:
-            return None
-        known_a += one_a
-    return replace(share, value=known_a) if arrays else None
+    share = sun_figure("in_use", "share")
+    arrays = [tree.source for tree in _trees_to(study, controller.lit)]
+    into = [_into_bank_a(array, bank_v, share.value) for array in arrays]
+    known = [one_a for one_a in into if one_a is not None]
+    return replace(share, value=sum(known)) if known and len(known) == len(into) else None
 
 
 def _into_bank_a(array: Source, bank_v: float, share: float) -> float | None:
@@ -131,11 +123,7 @@ def sun_drops_with(study: Study, size_of: SizeOf) -> tuple[SunDrop, ...]:
 def _drops(
     study: Study, controller: Source, ends: tuple[str, str], size_of: SizeOf
 ) -> Iterator[SunDrop]:
-    ways = [
-        (tree.source, tree.way(tree.out, *ends))
-        for tree in ways_of(study).trees
-        if tree.source.traits.by_light and ends[0] in tree.out and ends[1] in tree.back
-    ]
+    ways = [(tree.source, tree.way(tree.out, *ends)) for tree in _trees_to(study, ends)]
     carried: dict[str, float] = {}
     for array, way in ways:
         current_a = _works_a(array)
@@ -150,6 +138,13 @@ def _drops(
             by_wire = tuple((wire, lost_v or 0.0) for wire, lost_v in lost)
             amps = tuple(carried[wire.name] for wire, _ in lost)
             yield SunDrop(array, controller, works_v, by_wire, amps)
+
+
+def _trees_to(study: Study, ends: tuple[str, str]) -> Iterator[Tree]:
+    """The ways out and back of every array that drives into the input of a controller."""
+    for tree in ways_of(study).trees:
+        if tree.source.traits.by_light and ends[0] in tree.out and ends[1] in tree.back:
+            yield tree
 
 
 def _works_v(array: Source) -> float:

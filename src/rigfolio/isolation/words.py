@@ -50,10 +50,11 @@ def source_words(study: Study, source: Source) -> str:
     if source.traits.do_many and len(landed) > 1:
         many = "both" if len(landed) == 2 else f"all {len(landed)}"
         return source.traits.do_many.format(name=name, many=many, wires=in_a_row(landed))
-    dark = dark_first(study, name)
-    if not isolators_of(study, name):
-        dark = "cover the panels or part them from the controller"
-    return words.format(name=name, dark=dark)
+    if "{dark}" not in words:
+        return words.format(name=name)
+    is_parted = bool(isolators_of(study, name))
+    dark = "cover the panels or part them from the controller"
+    return words.format(name=name, dark=dark_first(study, name) if is_parted else dark)
 
 
 def _landed(rig: Rig, end: str) -> list[str]:

@@ -7,8 +7,10 @@ a wire is divided wherever that is, at a switch too, where no return has a joint
 from collections.abc import Iterator
 
 from rigfolio.model import Conductor, Rig
+from rigfolio.record import once
 
 
+@once
 def runs_of(rig: Rig) -> tuple[tuple[Conductor, ...], ...]:
     """The pieces of wire of a rig, each as its conductors from one end to the other.
 

@@ -6,6 +6,7 @@ from collections.abc import Collection, Sequence
 from rigfolio.findings import UNKNOWN
 from rigfolio.model import Circuit, Load, Rig
 from rigfolio.reading import Said
+from rigfolio.record import once
 from rigfolio.surveys.cells import load_named
 from rigfolio.surveys.change import SurveyChange, is_same
 from rigfolio.surveys.new_circuit import NOBODY
@@ -117,12 +118,20 @@ def put_loads(
 
 def _elsewhere(rig: Rig, circuit: Circuit) -> dict[str, str]:
     """Loads that hang somewhere else, by a label that no other load has, with their circuits."""
-    labels = [_plain(load.about.label) for load in rig.loads]
     return {
         load.about.label: load.circuit or load.about.name
-        for load, label in zip(rig.loads, labels, strict=True)
-        if label and labels.count(label) == 1 and load.about.name not in circuit.loads
+        for load in _labelled_alone(rig)
+        if load.about.name not in circuit.loads
     }
+
+
+@once
+def _labelled_alone(rig: Rig) -> tuple[Load, ...]:
+    """The loads whose label no other load has."""
+    alike: dict[str, list[Load]] = {}
+    for load in rig.loads:
+        alike.setdefault(_plain(load.about.label), []).append(load)
+    return tuple(loads[0] for label, loads in alike.items() if label and len(loads) == 1)
 
 
 def _drawn(row: Surveyed, load: Load, draws: str, change: SurveyChange) -> None:

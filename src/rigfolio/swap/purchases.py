@@ -252,6 +252,7 @@ def _terminals(study: Study, chosen: _Chosen) -> Iterator[Pick]:
         )  # fmt: skip
 
 
+@once
 def _inside(rig: Rig) -> frozenset[tuple[str, str]]:
     """The ends of conductors at which a piece of wire goes on, each with its conductor."""
     return frozenset(

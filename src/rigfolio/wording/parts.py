@@ -225,10 +225,12 @@ def fed_from(rig: Rig, circuit: Circuit) -> str:
 
     Where its fuse comes some inches along the wire, that is where this stub begins.
     """
+    if circuit.panel:
+        return circuit.panel
     device = device_named(rig, circuit.device)
     start = device.line if device else circuit.start
-    stub = next((w for w in rig.conductors if w.b == start and w.name in circuit.wires), None)
-    return circuit.panel or end_words(rig, start if stub is None else stub.a)
+    stub = next((w for w in map(rig.conductor, circuit.wires) if w.b == start), None)
+    return end_words(rig, start if stub is None else stub.a)
 
 
 def polarity_words(side: str) -> str:
