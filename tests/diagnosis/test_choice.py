@@ -6,12 +6,11 @@ from math import log2
 import pytest
 
 from helpers.home import EXAMPLES
-from helpers.studies import studied, study_from
+from helpers.studies import heard, studied, study_from
 from rigfolio.books import meter_volt
 from rigfolio.diagnosis.choice import choices, next_reading
 from rigfolio.diagnosis.posterior import diagnose
 from rigfolio.diagnosis.verdicts import Diagnosis, by_part
-from rigfolio.reading.meter import read_log
 from rigfolio.study import Study
 
 RIG = """
@@ -42,9 +41,8 @@ def bench() -> Study:
 
 
 def found(*lines: str, study: Study | None = None) -> Diagnosis:
-    log, problems = read_log("\n".join(lines), "r", (study or bench()).rig)
-    assert not problems, problems[0].headline
-    return diagnose(study or bench(), log.readings)
+    asked = study or bench()
+    return diagnose(asked, heard(asked.rig, *lines))
 
 
 def unknown_bits(told: Diagnosis) -> float:

@@ -5,7 +5,7 @@ from functools import cache
 import pytest
 
 from helpers.home import EXAMPLES
-from helpers.studies import studied, study_from
+from helpers.studies import heard, studied, study_from
 from rigfolio.answers.diagnose import _shown_words, diagnosis_report
 from rigfolio.books.diagnosis import figure
 from rigfolio.diagnosis.choice import choices, next_reading
@@ -15,7 +15,6 @@ from rigfolio.diagnosis.posterior import diagnose
 from rigfolio.diagnosis.suspects import suspects
 from rigfolio.diagnosis.verdicts import Diagnosis, by_part
 from rigfolio.model.reading import Reading
-from rigfolio.reading.meter import read_log
 from rigfolio.reports.terminal import as_text
 from rigfolio.study import Study
 
@@ -43,9 +42,7 @@ def bench(battery: str = "flooded") -> Study:
 
 
 def read(*lines: str, study: Study | None = None) -> tuple[Reading, ...]:
-    log, problems = read_log("\n".join(lines), "readings.txt", (study or bench()).rig)
-    assert not problems, problems[0].headline
-    return log.readings
+    return heard((study or bench()).rig, *lines)
 
 
 def found(*lines: str, study: Study | None = None) -> Diagnosis:

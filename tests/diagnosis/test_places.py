@@ -5,14 +5,13 @@ from itertools import pairwise
 
 import pytest
 
-from helpers.studies import study_from
+from helpers.studies import heard, study_from
 from rigfolio.books.diagnosis import figure
 from rigfolio.diagnosis.behind import Behind
 from rigfolio.diagnosis.effort import effort, reaches_of
 from rigfolio.diagnosis.evidence import Evidence
 from rigfolio.diagnosis.places import MeterPlaces
 from rigfolio.diagnosis.suspects import Suspect, SuspectKind, joint_ohms, suspects
-from rigfolio.reading.meter import read_log
 from rigfolio.record import replace
 from rigfolio.study import Study
 
@@ -68,9 +67,7 @@ def weight(kind: SuspectKind, name: str) -> float:
 
 
 def evidence(line: str) -> Evidence:
-    log, problems = read_log(line, "r", bench().rig)
-    assert not problems, problems[0].headline
-    return Evidence(bench(), log.readings)
+    return Evidence(bench(), heard(bench().rig, line))
 
 
 def test_a_wire_has_two_joints_and_a_return_corrodes_sooner() -> None:
@@ -174,9 +171,7 @@ def test_one_of_several_is_named(line: str, kind: SuspectKind, name: str, named:
 
 def test_loads_are_on_where_a_reading_was_taken() -> None:
     def on(line: str) -> set[str]:
-        log, problems = read_log(line, "r", bench().rig)
-        assert not problems, problems[0].headline
-        return set(MeterPlaces(bench()).loads_on(log.readings[0]))
+        return set(MeterPlaces(bench()).loads_on(*heard(bench().rig, line)))
 
     hours = {"Galley lamp", "Bunk lamp", "Fan", "Alarm"}
     assert on("everything dim") == hours

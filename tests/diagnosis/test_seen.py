@@ -6,7 +6,7 @@ from types import SimpleNamespace
 
 import pytest
 
-from helpers.studies import study_from
+from helpers.studies import heard, study_from
 from rigfolio.books.diagnosis import figure
 from rigfolio.diagnosis.suspects import Suspect, SuspectKind
 from rigfolio.diagnosis.symptoms import Symptoms, _by_share, _keeps, edge_of, steady
@@ -92,9 +92,8 @@ def chance(
     line: str, suspect: Suspect | None = None, wrong: Wrong = NOTHING_WRONG,
     shown: SimpleNamespace = WELL, sound: SimpleNamespace = WELL,
 ) -> float:  # fmt: skip
-    log, problems = read_log(line, "r", bench().rig)
-    assert not problems, problems[0].headline
-    return Symptoms(bench()).chance(log.readings[0], suspect or fault(), wrong, shown, sound)
+    (reading,) = heard(bench().rig, line)
+    return Symptoms(bench()).chance(reading, suspect or fault(), wrong, shown, sound)
 
 
 @pytest.mark.parametrize(

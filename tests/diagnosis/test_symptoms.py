@@ -5,14 +5,13 @@ from functools import cache
 import pytest
 
 from helpers.home import EXAMPLES
-from helpers.studies import studied, study_from
+from helpers.studies import heard, studied, study_from
 from rigfolio.answers.diagnose import diagnosis_report
 from rigfolio.books.diagnosis import spoken
 from rigfolio.diagnosis.effort import effort
 from rigfolio.diagnosis.posterior import diagnose
 from rigfolio.diagnosis.suspects import SuspectKind
 from rigfolio.diagnosis.verdicts import Diagnosis
-from rigfolio.model.reading import Reading
 from rigfolio.reading.meter import read_log
 from rigfolio.record import replace
 from rigfolio.reports.terminal import as_text
@@ -52,14 +51,8 @@ def bench() -> Study:
     return study_from(RIG)
 
 
-def heard(*lines: str) -> tuple[Reading, ...]:
-    log, problems = read_log("\n".join(lines), "readings.txt", bench().rig)
-    assert not problems, problems[0].headline
-    return log.readings
-
-
 def found(*lines: str) -> Diagnosis:
-    return diagnose(bench(), heard(*lines))
+    return diagnose(bench(), heard(bench().rig, *lines))
 
 
 def shares(diagnosis: Diagnosis, *kinds: SuspectKind) -> float:
@@ -110,7 +103,7 @@ def share_of(diagnosis: Diagnosis, kind: SuspectKind, name: str) -> float:
     ],
 )
 def test_words_of_a_technician(line: str, symptom: str, part: str) -> None:
-    (one,) = heard(line)
+    (one,) = heard(bench().rig, line)
     assert (one.measure, one.symptom, one.part) == ("symptom", symptom, part)
 
 
@@ -119,7 +112,7 @@ WORDS = [(kind, word) for kind, words in spoken() if kind != "everything" for wo
 
 @pytest.mark.parametrize(("kind", "word"), WORDS)
 def test_every_word_of_the_table_is_heard(kind: str, word: str) -> None:
-    (one,) = heard(f"Galley lamp {word}")
+    (one,) = heard(bench().rig, f"Galley lamp {word}")
     assert (one.symptom, one.part) == (kind, "Galley lamp")
 
 
@@ -162,10 +155,10 @@ def test_what_is_said_of_nothing_is_told_by_its_name() -> None:
     ],
 )
 def test_a_reading_without_its_sign_is_taken_as_one(line: str, same: str) -> None:
-    (one,), (other,) = heard(line), heard(same)
+    (one,), (other,) = heard(bench().rig, line), heard(bench().rig, same)
     assert replace(one, text="", span=other.span) == replace(other, text="")
     # What is said back can be read again.
-    (again,) = heard(one.text)
+    (again,) = heard(bench().rig, one.text)
     assert replace(again, span=other.span) == replace(one, span=other.span)
 
 
@@ -180,7 +173,7 @@ def test_a_reading_that_lacks_more_than_its_sign_is_asked_for(line: str, headlin
 
 @pytest.mark.parametrize("line", ["B1 = 12.5v", "across pump = 12.5 V", "b1 = 12.5 volts"])
 def test_readings_as_people_write_them(line: str) -> None:
-    (one,) = heard(line)
+    (one,) = heard(bench().rig, line)
     assert one.value == 12.5
 
 
@@ -267,7 +260,7 @@ def test_a_battery_that_does_not_charge_is_looked_for_on_the_way_of_its_charger(
     assert told.evidence.running == "shore"
     assert shares(told, "dead load", "overload", "thin wire") < 0.05
     assert share_of(told, "dead source", "C1") > 0.02
-    words = as_text(diagnosis_report(bench(), heard("House bank does not charge")))
+    words = as_text(diagnosis_report(bench(), heard(bench().rig, "House bank does not charge")))
     assert "as in `shore`, since something is to charge" in words
 
 
@@ -307,14 +300,14 @@ def test_a_fuse_that_has_tripped_once_may_have_been_old_one_that_keeps_blowing_n
 
 
 def test_a_fuse_outside_the_panel_that_keeps_blowing() -> None:
-    assert heard("Winch keeps blowing its fuse")[0].symptom == "blows"
+    assert heard(bench().rig, "Winch keeps blowing its fuse")[0].symptom == "blows"
     assert found("Winch keeps blowing its fuse").verdicts
 
 
 def test_a_load_with_a_name_of_its_own_is_on_while_it_is_read() -> None:
     told = found("Winch = 8.1 V")
     assert told.evidence.took_on == {"M1"}
-    words = as_text(diagnosis_report(bench(), heard("M1 = 8.1 V")))
+    words = as_text(diagnosis_report(bench(), heard(bench().rig, "M1 = 8.1 V")))
     assert "on while reading: M1" in words
     # 30 A over some joint take what the winch lacks: were it off, nothing would.
     assert told.verdicts[0].share < 0.9

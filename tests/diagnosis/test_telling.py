@@ -6,7 +6,7 @@ from types import SimpleNamespace
 
 import pytest
 
-from helpers.studies import study_from
+from helpers.studies import heard, study_from
 from rigfolio.diagnosis.choice import (
     Choice,
     ProbePlace,
@@ -82,9 +82,7 @@ def bench() -> Study:
 
 
 def evidence(*lines: str) -> Evidence:
-    log_, problems = read_log("\n".join(lines), "r", bench().rig)
-    assert not problems, problems[0].headline
-    return Evidence(bench(), log_.readings)
+    return Evidence(bench(), heard(bench().rig, *lines))
 
 
 def verdict(

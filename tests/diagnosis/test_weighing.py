@@ -6,7 +6,7 @@ from types import SimpleNamespace
 
 import pytest
 
-from helpers.studies import study_from
+from helpers.studies import heard, study_from
 from rigfolio.books.diagnosis import figure
 from rigfolio.diagnosis.evidence import _REST_SD, Evidence, Expected
 from rigfolio.diagnosis.posterior import _Search, diagnose
@@ -57,9 +57,7 @@ def bench() -> Study:
 
 
 def evidence(*lines: str) -> Evidence:
-    log_, problems = read_log("\n".join(lines), "r", bench().rig)
-    assert not problems, problems[0].headline
-    return Evidence(bench(), log_.readings)
+    return Evidence(bench(), heard(bench().rig, *lines))
 
 
 def showing(*values: float, seen: float = 0.0) -> Expected:

@@ -5,6 +5,8 @@ from pathlib import Path
 
 from rigfolio.job import Job
 from rigfolio.judgement.result import Result, check, job_of, load
+from rigfolio.model import Reading, Rig
+from rigfolio.reading.meter import read_log
 from rigfolio.study import Study
 
 
@@ -29,6 +31,13 @@ def numbered(text: str) -> str:
 def numbered_study(text: str, book: str = "") -> Study:
     """The study of a text with its wires numbered."""
     return study_from(numbered(text), book)
+
+
+def heard(rig: Rig, *lines: str) -> tuple[Reading, ...]:
+    """Readings of a rig as a person writes them; what is not understood fails the test."""
+    log, problems = read_log("\n".join(lines), "readings.txt", rig)
+    assert not problems, problems[0].headline
+    return log.readings
 
 
 @cache

@@ -2,25 +2,12 @@
 
 from functools import cache
 
+from helpers.hut import HUT
 from rigfolio.folio.versions import compared
 from rigfolio.judgement.result import Result, check
 from rigfolio.swap.changed import work_since
 from rigfolio.swap.power import WorkPart
 
-RIG = """\
-rig "Hut"
-    system 12 V
-    rules rv
-battery B1 flooded, 100 Ah, internal 10 mohm
-fuse F1 50 A, interrupts 10 kA on B1+
-panel P1 4 slots of 20 A, negative N1
-busbar N1 100 A
-wire F1.load to P1 6 AWG red 2 ft
-wire N1 to B1- 6 AWG black 4 ft
-circuit P1.1 "Lamp" fuse 7.5 A
-    wire 14 AWG red 9 ft
-    load "Lamp" 1 A
-"""
 RIDDLE = """\
 circuit P1.2 "Old aerial" fuse ? A
     wire 16 AWG violet 9 ft
@@ -47,7 +34,7 @@ def plan(was: str, now: str) -> tuple[WorkPart, ...]:
 
 def test_a_riddle_that_was_found_out_is_neither_removed_nor_fitted() -> None:
     for label in ("not known yet", "Not identified", "Unknown 2", "?"):
-        parts = plan(RIG + RIDDLE.format(label=label), RIG + CAMERA)
+        parts = plan(HUT + RIDDLE.format(label=label), HUT + CAMERA)
         titles = {part.title for part in parts}
         assert not titles & {"Remove", "Pull and fit new", "Replace, one at a time"}
         assert any("nothing is bought or moved" in words for words in parts[0].about)
@@ -58,7 +45,7 @@ def test_a_riddle_that_was_found_out_is_neither_removed_nor_fitted() -> None:
 
 def test_ohms_to_a_battery_are_read_at_the_lead_that_is_lifted_off_it() -> None:
     for was, now in (("50 A, interrupts", "80 A, interrupts"), ('"Lamp" 1 A', '"Lamp" 1 A')):
-        parts = plan(RIG.replace(was, now), RIG)
+        parts = plan(HUT.replace(was, now), HUT)
         dead = "".join(t.do for p in parts if p.title.startswith("Make it dead") for t in p.tasks)
         ohms = [p for p in parts if p.title.startswith("Still dead")]
         told = [words for part in ohms for words in part.about if "lead that is still" in words]
