@@ -40,7 +40,9 @@ def notes_elsewhere(rig: Rig) -> tuple[PartNote, ...]:
     held = {panel.about.name for panel in rig.panels}
     slots = {f"{p.about.name}.{n}" for p in rig.panels for n in range(1, p.slots + 1)}
     loose = [c for c in circuits_in_order(rig) if c.panel not in held]
-    inside = {one.about.name for one in _devices(rig, [c for c in rig.circuits if c.panel in held])}
+    inside = {
+        one.about.name for one in devices_within(rig, [c for c in rig.circuits if c.panel in held])
+    }
     outer = [d.about for d in rig.devices if d.about.name not in inside]
     wires = [wire for wire in rig.conductors if not wire.circuit]
     found = (
@@ -92,14 +94,14 @@ def _circuits(rig: Rig, circuits: Iterable[Circuit]) -> Iterator[PartNote]:
             if wire.condition or wire.note:
                 what = "return" if is_return(rig, wire) else "wire"
                 yield PartNote(f"{what} {name}", wire.condition, wire.note)
-        yield from _abouts(device.about for device in _devices(rig, [circuit]))
+        yield from _abouts(device.about for device in devices_within(rig, [circuit]))
         for name in circuit.loads:
             load = rig.by_name.loads[name]
             if load.about.condition or load.about.note:
                 yield PartNote(load_words(rig, load), load.about.condition, load.about.note)
 
 
-def _devices(rig: Rig, circuits: Iterable[Circuit]) -> Iterator[Device]:
+def devices_within(rig: Rig, circuits: Iterable[Circuit]) -> Iterator[Device]:
     """The switches and fuses that stand within circuits, wires of theirs on both ends."""
     for circuit in circuits:
         wires = (rig.by_name.conductors[name] for name in (*circuit.wires, *circuit.returns))

@@ -12,6 +12,7 @@ from rigfolio.protection import barred_words, is_barred
 from rigfolio.record import record
 from rigfolio.study import Study
 from rigfolio.swap.fitting import torque_words
+from rigfolio.swap.notes import devices_within
 from rigfolio.swap.power import Task, WorkPart, back_on, chargers, charging, dead, proof
 from rigfolio.units import Size
 from rigfolio.wording import amps, called, gauge_words, rating_and_kind, short_end, wire_length
@@ -183,9 +184,11 @@ def _mending(name: str, mark: str) -> Task:
 
 def _held(rig: Rig, circuits: Sequence[Circuit]) -> tuple[About, ...]:
     """The switches, fuses and loads within some circuits; a fuse in a slot is its circuit's."""
-    wires = [rig.conductor(name) for c in circuits for name in (*c.wires, *c.returns)]
-    ends = {end for wire in wires for end in (wire.a, wire.b)}
-    devices = [d.about for d in rig.by_name.devices.values()
-               if not d.in_slot and d.line in ends and d.load in ends]  # fmt: skip
+    within = {device.about.name for device in devices_within(rig, circuits)}
+    devices = [
+        device.about
+        for name, device in rig.by_name.devices.items()
+        if name in within and not device.in_slot
+    ]
     names = [name for circuit in circuits for name in circuit.loads]
     return (*devices, *(rig.by_name.loads[name].about for name in names))
