@@ -20,6 +20,7 @@ from rigfolio.lang import (
     parted,
 )
 from rigfolio.model import Broken, Draft, guards
+from rigfolio.reading.kept import keep, kept, words_of
 from rigfolio.reading.word import CALLED, Add, Said, Word, gaps_of
 from rigfolio.record import replace
 
@@ -122,8 +123,14 @@ def statement(block: Block, found: list[Finding]) -> Said | None:
 
     Of a line that cannot be read to its end nothing is told here: that has been told.
     """
+    words = words_of(block)
+    said = kept(words, block)
+    if said is not None:
+        return said
     told: list[Finding] = []
     said = _statement(block, told)
+    if said is not None and not told:
+        keep(words, block, said)
     cut = [line.span for line in (block.header, *block.body) if line.is_cut]
     found += [one for one in told if not any(at.start <= one.at.span.start <= at.end for at in cut)]
     return said
