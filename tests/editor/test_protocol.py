@@ -2,6 +2,7 @@
 
 import sys
 from pathlib import Path
+from typing import ClassVar
 
 import pytest
 import pytest_lsp
@@ -29,8 +30,12 @@ SERVER = ClientServerConfig(
 )
 
 
-@pytest_lsp.fixture(config=SERVER)
-async def client(lsp_client: LanguageClient):
+pytestmark = pytest.mark.asyncio(loop_scope="module")
+
+
+@pytest_lsp.fixture(config=SERVER, scope="module")
+async def editor(lsp_client: LanguageClient):
+    """One editor for a whole day: each test opens a text of its own in it, and closes it."""
     await lsp_client.initialize_session(
         types.InitializeParams(capabilities=types.ClientCapabilities(), root_uri=EXAMPLES.as_uri())
     )
@@ -38,7 +43,17 @@ async def client(lsp_client: LanguageClient):
     await lsp_client.shutdown_session()
 
 
-@pytest_lsp.fixture(config=SERVER)
+@pytest.fixture
+def client(editor: LanguageClient):
+    yield editor
+    for uri in Page.opened:
+        document = types.TextDocumentIdentifier(uri)
+        editor.text_document_did_close(types.DidCloseTextDocumentParams(document))
+        editor.diagnostics.pop(uri, None)
+    Page.opened.clear()
+
+
+@pytest_lsp.fixture(config=SERVER, loop_scope="module")
 async def byte_client(lsp_client: LanguageClient):
     """A client that would rather count bytes."""
     asked = types.GeneralClientCapabilities(
@@ -54,12 +69,15 @@ async def byte_client(lsp_client: LanguageClient):
 class Page:
     """One open text: what is typed into it, and places in it by the words that stand there."""
 
+    opened: ClassVar[list[str]] = []
+
     def __init__(self, client: LanguageClient, path: Path, text: str) -> None:
         self.client, self.uri, self.text, self.version = client, path.as_uri(), text, 1
 
     async def open(self) -> "Page":
         item = types.TextDocumentItem(self.uri, "rig", self.version, self.text)
         self.client.text_document_did_open(types.DidOpenTextDocumentParams(item))
+        self.opened.append(self.uri)
         await self.judged()
         return self
 
@@ -120,7 +138,6 @@ def house(tmp_path: Path) -> Path:
     return file
 
 
-@pytest.mark.asyncio
 async def test_findings_stand_at_their_place(client, house):
     page = await Page(client, house, HOUSE).open()
     (found,) = client.diagnostics[page.uri]
@@ -133,7 +150,6 @@ async def test_findings_stand_at_their_place(client, house):
     assert page.cut(other.location.range) == "16 AWG"
 
 
-@pytest.mark.asyncio
 async def test_columns_are_counted_as_the_client_asks(byte_client, house):
     """Some editors ask for bytes; a server that counts otherwise marks the wrong words."""
     page = await Page(byte_client, house, HOUSE).open()
@@ -142,7 +158,6 @@ async def test_columns_are_counted_as_the_client_asks(byte_client, house):
     assert line[found.range.start.character : found.range.end.character] == b"fuse 20 A"
 
 
-@pytest.mark.asyncio
 async def test_findings_are_told_of_a_file_as_the_editor_calls_it(client, tmp_path):
     """One name is written in several ways, with or without a sign for a letter."""
     folder = tmp_path / "a b"
@@ -153,7 +168,6 @@ async def test_findings_are_told_of_a_file_as_the_editor_calls_it(client, tmp_pa
     assert [one.code for one in client.diagnostics[page.uri]] == ["fuse-over-wire"]
 
 
-@pytest.mark.asyncio
 async def test_findings_follow_what_is_typed(client, house):
     page = await Page(client, house, HOUSE).open()
     assert await page.type("fuse 20 A", "fuse 7.5 A") == []
@@ -163,14 +177,12 @@ async def test_findings_follow_what_is_typed(client, house):
     assert await page.type('load "Fa', 'load "Fan" 2 A') == []
 
 
-@pytest.mark.asyncio
 async def test_a_broken_line_leaves_the_findings_of_the_others(client, house):
     page = await Page(client, house, HOUSE).open()
     found = await page.type("busbar N1 100 A", 'busbar N1 "Min')
     assert [one.code for one in found] == ["label-not-closed", "fuse-over-wire"]
 
 
-@pytest.mark.asyncio
 async def test_an_unsaved_part_is_judged_within_its_rig(client):
     """The bunkhouse has no head of its own; what is wrong in it is found in the cabin."""
     part = EXAMPLES / "lapwing-cabin" / "bunkhouse.rig"
@@ -181,7 +193,6 @@ async def test_an_unsaved_part_is_judged_within_its_rig(client):
     assert not client.diagnostics[CABIN.as_uri()]
 
 
-@pytest.mark.asyncio
 async def test_hover_tells_the_numbers_of_a_wire_a_slot_and_a_load(client, house):
     page = await Page(client, house, HOUSE).open()
 
@@ -204,7 +215,6 @@ async def test_hover_tells_the_numbers_of_a_wire_a_slot_and_a_load(client, house
     assert "% of 12 V; 3 % allowed" in load or "% of 12 V; 10 % allowed" in load
 
 
-@pytest.mark.asyncio
 async def test_definition_uses_and_rename_of_a_name(client, house):
     page = await Page(client, house, HOUSE).open()
     at = page.place("F1 to P1")
@@ -221,7 +231,6 @@ async def test_definition_uses_and_rename_of_a_name(client, house):
     assert after == HOUSE.replace("F1", "MAIN")
 
 
-@pytest.mark.asyncio
 @pytest.mark.parametrize("name", ["N1", "red", "wire", "2F", "F 2", "F1.a"])
 async def test_what_is_no_name_or_taken_is_refused(client, house, name):
     page = await Page(client, house, HOUSE).open()
@@ -230,7 +239,6 @@ async def test_what_is_no_name_or_taken_is_refused(client, house, name):
         await client.text_document_rename_async(asked)
 
 
-@pytest.mark.asyncio
 async def test_a_name_is_renamed_in_every_file(client):
     page = await Page(client, CABIN, CABIN.read_text(encoding="utf-8")).open()
     asked = types.RenameParams(page.document, page.place("negative N2", 9), "MINUS12")
@@ -245,7 +253,6 @@ async def offered(client, page: Page, words: str) -> list[str]:
     return [one.label for one in answer.items]
 
 
-@pytest.mark.asyncio
 @pytest.mark.parametrize(
     ("typed", "wanted", "unwanted"),
     [
@@ -271,7 +278,6 @@ async def test_what_may_stand_there_is_offered(client, house, typed, wanted, unw
     assert [one for one in unwanted if one in found] == []
 
 
-@pytest.mark.asyncio
 async def test_offers_do_not_mind_a_text_that_is_broken_elsewhere(client, house):
     text = HOUSE.replace('"Galley" 6 slots', '"Galley 6 slots')
     page = await Page(client, house, f"{text}    wire to N").open()
@@ -281,7 +287,6 @@ async def test_offers_do_not_mind_a_text_that_is_broken_elsewhere(client, house)
     assert "F1.line" in await offered(client, page, "A\nwire F")
 
 
-@pytest.mark.asyncio
 async def test_a_way_out_that_was_tried_is_an_action(client, house):
     page = await Page(client, house, HOUSE).open()
     asked = types.CodeActionParams(
@@ -294,7 +299,6 @@ async def test_a_way_out_that_was_tried_is_an_action(client, house):
     assert check("x.rig", text=after).findings == ()
 
 
-@pytest.mark.asyncio
 async def test_statements_are_listed(client, house):
     page = await Page(client, house, HOUSE).open()
     found = await client.text_document_document_symbol_async(
@@ -307,7 +311,6 @@ async def test_statements_are_listed(client, house):
     assert [one.name for one in found[-1].children] == ["wire", "Fan"]
 
 
-@pytest.mark.asyncio
 @pytest.mark.parametrize("end", ["\n", "\r\n"])
 async def test_a_text_is_laid_out(client, house, end):
     text = HOUSE.replace("\n", end)
@@ -322,7 +325,6 @@ async def test_a_text_is_laid_out(client, house, end):
     assert [one.rule for one in check("x.rig", text=after).findings] == ["fuse-over-wire"]
 
 
-@pytest.mark.asyncio
 async def test_the_boat_is_judged_while_a_circuit_is_typed(client, tmp_path):
     """No state on the way loses the findings of the rest, and none ends the server."""
     page = await Page(client, tmp_path / "boat.rig", BOAT).open()
