@@ -27,11 +27,18 @@ def spelt(unit: str) -> str:
     return unit if unit in UNITS else _SPELT.get(unit.casefold(), unit)
 
 
+def measured(unit: str) -> str:
+    """What is measured in a unit; empty for any other word."""
+    if unit in SIZE_UNITS:
+        return "size"
+    return UNITS[unit].kind if unit in UNITS else ""
+
+
 def measures(item: Token) -> str:
     """What a quantity measures; empty where there is no such quantity."""
-    if item.unit in SIZE_UNITS:
-        return "size" if size_of(item) is not None else ""
-    kind = UNITS[item.unit].kind if item.unit in UNITS else ""
+    kind = measured(item.unit)
+    if kind == "size":
+        return kind if size_of(item) is not None else ""
     return kind if kind and amount(item) is not None else ""
 
 

@@ -3,9 +3,9 @@
 from collections.abc import Sequence
 
 from rigfolio.findings import UNKNOWN
-from rigfolio.lang.amounts import SIZE_UNITS, measure, size_of, spelt
+from rigfolio.lang.amounts import SIZE_UNITS, measure, measured, size_of, spelt
 from rigfolio.lang.fact import Context, Fact, One
-from rigfolio.lang.lines import Token
+from rigfolio.lang.lines import Kind, Token
 from rigfolio.record import record
 from rigfolio.units import UNITS
 from rigfolio.values import Colour, read_place
@@ -97,6 +97,7 @@ def _is_count(noun: str, text: str) -> bool:
 _WORDS = frozenset({"word", "place", "unknown"})
 _NUMBERS = frozenset({"quantity", "number", "unknown"})
 _PIECES = frozenset({"word", "place", "quantity", "number"})
+_MEASURES = frozenset([unit.kind for unit in UNITS.values()]) | {"size"}
 _STARTS = {
     "label": frozenset({"label"}), "date": frozenset({"date"}), "colour": frozenset({"word"}),
     "terminal": frozenset({"word"}), "place": _WORDS, "name": frozenset({"word"}),
@@ -106,11 +107,47 @@ _STARTS = {
 }  # fmt: skip
 
 
-def may_start(fact: Fact, item: Token) -> bool:
-    """A quick look whether a fact can start at an item at all."""
+class Starts:
+    """The facts of a statement by what they may start with.
+
+    Every item of a text asks, and most facts start with a word that stands at few of them.
+    """
+
+    def __init__(self, takes: tuple[Fact, ...]) -> None:
+        self.takes = takes
+        self._opened = frozenset([word for fact in takes for word in fact.opens])
+        self._met: dict[tuple[Kind, str, str], tuple[Fact, ...]] = {}
+
+    def at(self, item: Token) -> tuple[Fact, ...]:
+        """The facts that can start at an item at all, in the order in which they are taken."""
+        word = item.plain
+        key = (item.kind, word if word in self._opened else "", measured(item.unit))
+        found = self._met.get(key)
+        if found is None:
+            found = self._met[key] = tuple([fact for fact in self.takes if _may_start(fact, *key)])
+        return found
+
+
+_KEPT: dict[int, Starts] = {}
+
+
+def starts_of(takes: tuple[Fact, ...]) -> Starts:
+    """The facts that a statement takes, by what they may start with; kept for each word."""
+    # To hash some thirty facts would cost more than it saves. What is kept holds on to them, so
+    # that no others can get their number.
+    found = _KEPT.get(id(takes))
+    if found is None:
+        found = _KEPT[id(takes)] = Starts(takes)
+    return found
+
+
+def _may_start(fact: Fact, kind: Kind, word: str, measured: str) -> bool:
     if fact.opens:
-        return item.plain in fact.opens
-    return item.kind in _STARTS.get(fact.parts[0][1:-1], _NUMBERS)
+        return word in fact.opens
+    value = fact.parts[0][1:-1]
+    if measured and value in _MEASURES:
+        return value == measured
+    return kind in _STARTS.get(value, _NUMBERS)
 
 
 _WRITTEN = frozenset({"place", "name", "label", "date", "stud", "tag", "title", "thing"})

@@ -6,7 +6,7 @@ from rigfolio.findings import UNKNOWN, Finding, Span
 from rigfolio.lang.amounts import spelt
 from rigfolio.lang.fact import Context, Fact, Facts, Given, One, Value
 from rigfolio.lang.lines import Token, error
-from rigfolio.lang.patterns import Got, match, may_start
+from rigfolio.lang.patterns import Got, match, starts_of
 from rigfolio.units import UNITS
 
 MOST_ERRORS = 100
@@ -20,9 +20,10 @@ class Reader:
     """
 
     def __init__(
-        self, takes: Sequence[Fact], context: Context, settled: Collection[str] = ()
+        self, takes: tuple[Fact, ...], context: Context, settled: Collection[str] = ()
     ) -> None:
-        self.takes = tuple(takes)
+        self.takes = takes
+        self._starts = starts_of(self.takes)
         self.settled = settled
         self.context = context
         self.given: dict[str, list[Given]] = {}
@@ -55,9 +56,7 @@ class Reader:
 
     def _best(self, items: Sequence[Token], at: int) -> tuple[Fact, Got] | None:
         best: tuple[Fact, Got] | None = None
-        for fact in self.takes:
-            if not may_start(fact, items[at]):
-                continue
+        for fact in self._starts.at(items[at]):
             got = match(fact.parts, items, at, self.context)
             if got is not None and (best is None or got.end > best[1].end):
                 best = (fact, got)
