@@ -2,10 +2,11 @@
 
 import pytest
 
+import rigfolio.reading.text as text_module
 from helpers.home import EXAMPLES
 from rigfolio.findings import Span
 from rigfolio.lang import blocks, parse
-from rigfolio.reading import Said, kept, statement
+from rigfolio.reading import Said, statement
 from rigfolio.values import Place
 
 FILES = sorted(EXAMPLES.glob("**/*.rig"))
@@ -31,12 +32,12 @@ def _each(value):
 @pytest.mark.parametrize("where", ABOVE)
 @pytest.mark.parametrize("file", FILES, ids=lambda file: file.stem)
 def test_the_same_as_if_it_had_not_been_read(file, where, monkeypatch):
-    monkeypatch.setattr(kept, "_KEPT", {})
+    monkeypatch.setattr(text_module, "_KEPT", {})
     text = file.read_text(encoding="utf-8")
     _said(text, "a.rig")
     name = "b.rig" if where == "in another file" else "a.rig"
     again = _said(ABOVE[where] + text, name)
-    monkeypatch.setattr(kept, "_KEPT", {})
+    monkeypatch.setattr(text_module, "_KEPT", {})
     anew = _said(ABOVE[where] + text, name)
     assert again == anew
     assert [_places(one) for one in again if one] == [_places(one) for one in anew if one]
@@ -52,8 +53,8 @@ def test_a_mistake_is_told_every_time():
 
 
 def test_no_more_is_kept_than_may_be(monkeypatch):
-    monkeypatch.setattr(kept, "_KEPT", {})
-    monkeypatch.setattr(kept, "MOST", 3)
+    monkeypatch.setattr(text_module, "_KEPT", {})
+    monkeypatch.setattr(text_module, "MOST_KEPT", 3)
     _said("".join(f"busbar N{number} 100 A\n" for number in range(9)), "a.rig")
-    assert len(kept._KEPT) == 3
+    assert len(text_module._KEPT) == 3
     assert [one.name for one in _said("busbar N0 100 A\n", "a.rig")] == ["N0"]

@@ -24,6 +24,7 @@ if TYPE_CHECKING:
         One as One,
         Value as Value,
         facts as facts,
+        moved as moved,
     )
     from rigfolio.lang.lines import (
         Block as Block,
@@ -78,7 +79,7 @@ else:
         __name__,
         amounts="SIZE_UNITS",
         edits="apply edited still_holds",
-        fact="Context Fact Facts Given One Value facts",
+        fact="Context Fact Facts Given One Value facts moved",
         lines="Block TextLine Token blocks error is_deeper",
         typed_reading="BLANK_UNITS OPEN meter_figure spellings tidied",
         meant="instead",

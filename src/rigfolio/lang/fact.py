@@ -7,7 +7,7 @@ A statement lists what it takes as short patterns, which are also its documentat
 from collections.abc import Iterable, Iterator, Mapping
 
 from rigfolio.findings import UNKNOWN, Span, Unknown
-from rigfolio.record import record
+from rigfolio.record import record, replace
 from rigfolio.units import Size
 from rigfolio.values import Colour, Place
 
@@ -88,12 +88,36 @@ class Given:
     span: Span
     unit: str = ""
 
+    def moved(self, file: str, by: int) -> "Given":
+        """The same, said in a file so many characters further on."""
+        value = self.value
+        here = moved(value, by) if isinstance(value, tuple) else moved((value,), by)[0]
+        return Given(here, Span(file, self.span.start + by, self.span.end + by), self.unit)
+
+
+def moved(values: tuple[One, ...], by: int) -> tuple[One, ...]:
+    """The same values, so many characters further on."""
+    return tuple(
+        [
+            replace(one, start=one.start + by, end=one.end + by)
+            if isinstance(one, Place) and one.start >= 0
+            else one
+            for one in values
+        ]
+    )
+
 
 @record
 class Facts:
     """What was given, by key."""
 
     given: Mapping[str, tuple[Given, ...]]
+
+    def moved(self, file: str, by: int) -> "Facts":
+        """The same, said in a file so many characters further on."""
+        return Facts(
+            {key: tuple([one.moved(file, by) for one in each]) for key, each in self.given.items()}
+        )
 
     def has(self, key: str) -> bool:
         """Whether the fact was said at all."""

@@ -1,6 +1,6 @@
 """From the blocks of a text to a draft, one statement at a time."""
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Hashable, Mapping, Sequence
 from functools import cache
 from importlib import import_module
 from pathlib import Path
@@ -20,10 +20,15 @@ from rigfolio.lang import (
     parted,
 )
 from rigfolio.model import Broken, Draft, guards
-from rigfolio.reading.kept import keep, kept, words_of
 from rigfolio.reading.word import CALLED, Add, Said, Word, gaps_of
 from rigfolio.record import replace
 
+MOST_KEPT = 10_000
+"""Statements that are kept."""
+
+# A way out that is tried and a key stroke in an editor change one statement of a text: all the
+# others were read a moment ago, and the same words mean the same at every place.
+_KEPT: dict[Hashable, tuple[Span, Said]] = {}
 _FOLDER = Path(__file__).resolve().parents[1] / "statements"
 
 
@@ -123,17 +128,34 @@ def statement(block: Block, found: list[Finding]) -> Said | None:
 
     Of a line that cannot be read to its end nothing is told here: that has been told.
     """
-    words = words_of(block)
-    said = kept(words, block)
-    if said is not None:
-        return said
+    words, here = _words_of(block), block.header.span
+    if words in _KEPT:
+        place, kept = _KEPT[words]
+        stayed = (here.file, here.start) == (place.file, place.start)
+        return kept if stayed else kept.moved(here.file, here.start - place.start)
     told: list[Finding] = []
     said = _statement(block, told)
     if said is not None and not told:
-        keep(words, block, said)
+        if len(_KEPT) >= MOST_KEPT:
+            del _KEPT[next(iter(_KEPT))]
+        _KEPT[words] = here, said
     cut = [line.span for line in (block.header, *block.body) if line.is_cut]
     found += [one for one in told if not any(at.start <= one.at.span.start <= at.end for at in cut)]
     return said
+
+
+def _words_of(block: Block) -> Hashable:
+    """All that a statement is read from: its words, and where they stand from its first one."""
+    start = block.header.span.start
+    return tuple(
+        [
+            (line.indent, line.is_cut)
+            if item is None
+            else (item.kind, item.text, item.unit, item.span.start - start, item.span.end - start)
+            for line in (block.header, *block.body)
+            for item in (None, *line.items)
+        ]
+    )
 
 
 def _statement(block: Block, found: list[Finding]) -> Said | None:

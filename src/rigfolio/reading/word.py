@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator
 
 from rigfolio.findings import Finding, Span
-from rigfolio.lang import Fact, Facts, One, error, facts
+from rigfolio.lang import Fact, Facts, One, error, facts, moved
 from rigfolio.model import About, Draft, Gap, guards
 from rigfolio.record import record, replace
 from rigfolio.values import Place
@@ -114,6 +114,19 @@ class Said:
             rated_v=given.known("rated"), stud=given.word("stud"), note=given.word("note"),
             condition=given.word("condition"), torque_nm=given.known("torque"),
         )  # fmt: skip
+
+    def moved(self, file: str, by: int) -> "Said":
+        """The same, said in a file so many characters further on."""
+        given = self.facts.given
+        return Said(
+            self.word,
+            moved(self.opening, by),
+            Facts(
+                {key: tuple([one.moved(file, by) for one in each]) for key, each in given.items()}
+            ),
+            Span(file, self.span.start + by, self.span.end + by),
+            tuple([inner.moved(file, by) for inner in self.inside]),
+        )
 
     def count(self, key: str, missing: int = 0) -> int:
         """A counted fact."""
