@@ -117,13 +117,10 @@ class Said:
 
     def moved(self, file: str, by: int) -> "Said":
         """The same, said in a file so many characters further on."""
-        given = self.facts.given
         return Said(
             self.word,
             moved(self.opening, by),
-            Facts(
-                {key: tuple([one.moved(file, by) for one in each]) for key, each in given.items()}
-            ),
+            self.facts.moved(file, by),
             Span(file, self.span.start + by, self.span.end + by),
             tuple([inner.moved(file, by) for inner in self.inside]),
         )
