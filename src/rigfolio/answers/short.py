@@ -6,7 +6,6 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from rigfolio.isolation import kept_loads, place_of
 from rigfolio.model import Device, Load
 from rigfolio.network import ends
-from rigfolio.protection import as_found, in_place, is_found_thinner
 from rigfolio.record import record
 from rigfolio.reports import (
     HANDS,
@@ -23,13 +22,14 @@ from rigfolio.reports import (
     remarks,
 )
 from rigfolio.shorts import Blow, Case, Clearing, Fault, Faults, Interrupt, Stress, dark
-from rigfolio.study import Study
+from rigfolio.study import Study, as_it_is
 from rigfolio.units import show, show_limit, show_load
 from rigfolio.wording import (
     ALWAYS_ON,
     Named,
     end_words,
     finder_of,
+    found_instead,
     gauge_words,
     load_words,
     rating_words,
@@ -53,16 +53,16 @@ class _Told:
 def short_report(study: Study, name: str) -> Report:
     """What a bolted short does, for `rigfolio short FILE WHERE`.
 
-    It is a short in the rig as it is: of a wire that was found thinner than what belongs there,
-    what was found counts, and that is said.
+    It is a short in the rig as it is: of a wire that was found in place of another one, what
+    was found counts, and that is said.
 
     Raises
     ------
     RefusalError
         Nothing has that name, or several parts have it.
     """
-    thinner = tuple(_thinner(study))
-    study = as_found(study)
+    found = found_instead(study.rig)
+    study = as_it_is(study)
     part = finder_of(study.rig).the(name)
     name, terminals = part.name, _terminals(study, part)
     told = _faults(study, part)
@@ -76,19 +76,8 @@ def short_report(study: Study, name: str) -> Report:
             else f"No source of this text drives a current at {name}."
         )
         parts.append(Paragraph(words, gap=True))
-    parts += remarks(thinner, hang=2)
+    parts += remarks(filter(None, (found,)), hang=2)
     return Report(f"What a dead short does at {part}", (JUDGED, HANDS), tuple(parts))
-
-
-def _thinner(study: Study) -> Iterator[str]:
-    """That wires count as they were found, where thinner than what belongs there."""
-    words = [
-        f"{gauge_words(in_place(wire))} in place of {wire.name}"
-        for wire in study.rig.conductors
-        if is_found_thinner(wire) and not wire.assumed
-    ]
-    if words:
-        yield f"Reckoned with what was found, until another one is pulled: {', '.join(words)}."
 
 
 def _faults(study: Study, part: Named) -> tuple[_Told, ...]:

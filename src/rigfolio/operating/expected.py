@@ -20,7 +20,7 @@ from rigfolio.operating.meter import drawn_at
 from rigfolio.operating.panel_feed import PanelFeed, supply_ends
 from rigfolio.operating.probes import Probes
 from rigfolio.operating.test_points import MeterPoint, Stage, StageStep, is_small
-from rigfolio.study import Study, once
+from rigfolio.study import Study, as_it_is, once
 from rigfolio.wording import circuits_in_order, goes_words, is_unrated, load_words
 
 DEAD_AS_WIRED = "DEAD as wired"
@@ -35,8 +35,11 @@ def stages(study: Study) -> tuple[Stage, ...]:
 
 @once
 def stages_of(study: Study) -> "Stages":
-    """The stages of a rig, to be asked one by one; what several need is worked out once."""
-    return Stages(study)
+    """The stages of a rig, to be asked one by one; what several need is worked out once.
+
+    A meter reads what is there: a wire that was found counts until another one is pulled.
+    """
+    return Stages(as_it_is(study))
 
 
 class Stages:

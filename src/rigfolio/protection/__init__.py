@@ -37,11 +37,6 @@ if TYPE_CHECKING:
         largest_made_a as largest_made_a,
         largest_words as largest_words,
     )
-    from rigfolio.protection.found import (
-        as_found as as_found,
-        in_place as in_place,
-        is_found_thinner as is_found_thinner,
-    )
     from rigfolio.protection.guard import (
         guard_of as guard_of,
         guard_of_circuit as guard_of_circuit,
@@ -126,7 +121,6 @@ else:
         "is_device_too_large is_too_large "
         "largest_instead largest_made_a largest_words",
         guard="guard_of guard_of_circuit",
-        found="as_found in_place is_found_thinner",
         inflow="rating reach_of source_limit",
         last_battery="parts_last_battery",
         limits="known_limit_of largest_fuse_of limit_in limit_of most_of",

@@ -19,6 +19,7 @@ from rigfolio.swap import (
     readings_table,
     wanted_since,
 )
+from rigfolio.wording import found_instead
 
 SHEET = Sheet(
     "All readings",
@@ -69,8 +70,8 @@ def _tables(job: Job) -> Iterator[Table]:
         job.study, every_stage(job.study), job.log, wanted_since(job.study, job.wish.since)
     )
     remark = readings_remark(job.wish.since, has_any=bool(found))
-    if remark:
-        yield prose("", remark)
+    for words in filter(None, (remark, found_instead(job.rig))):
+        yield prose("", words)
     for stage in found:
         rows = (Row((stage.about,)), *_rows(stage))
         yield Table(_COLUMNS, rows, stage.title, _SIZE_PT, _PAD_MM)

@@ -23,6 +23,7 @@ from rigfolio.swap import (
     sheet_stages,
     wanted_since,
 )
+from rigfolio.wording import found_instead
 
 SHEET = Sheet(
     "Test sheet",
@@ -83,8 +84,8 @@ def _tables(job: Job) -> Iterator[Table]:
         job.study, sheet_stages(job.study), job.log, wanted_since(job.study, job.wish.since)
     )
     remark = readings_remark(job.wish.since, has_any=bool(found))
-    if remark:
-        yield prose("", remark)
+    for words in filter(None, (remark, found_instead(job.rig))):
+        yield prose("", words)
     for stage in found:
         is_paired = any(len(step.lines) > 1 for step in stage.steps) or stage.is_dead
         rows = _paired(stage) if is_paired else _single(stage)
