@@ -1,7 +1,7 @@
 """How well a fault explains what was measured and seen."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from functools import cached_property
 
 from rigfolio.books import figure
@@ -26,6 +26,8 @@ _FAR = 5.0
 _REST_STEP, _LOAD_STEP = 0.2, 0.33
 # From half full to full is four in a hundred short of all banks that are sound: two deviations.
 _REST_SD = 0.5
+# What a battery may have inside of which nothing is known, and a step by which that is tried.
+_ANY_OHM, _INSIDE_STEP_OHM = 0.5, 0.01
 
 
 @record
@@ -33,8 +35,9 @@ class Expected:
     """What a fault of some amount makes all probes show, and how that moves with what is open.
 
     `by_emf` and `by_load` are the changes for one standard deviation of the voltage of the sources
-    and of what loads draw, `by_amount` those for one of each amount within its step; `seen` is the
-    logarithm of the chance of the symptoms [-]. Ohms stand as their natural logarithm.
+    and of what loads draw, `by_amount` those for one of each amount within its step, `by_inside`
+    for what each battery may have inside that does not say it; `seen` is the logarithm of the
+    chance of the symptoms [-]. Ohms stand as their natural logarithm.
     """
 
     values: tuple[float, ...]
@@ -42,11 +45,12 @@ class Expected:
     by_load: tuple[float, ...]
     seen: float
     by_amount: tuple[tuple[float, ...], ...] = ()
+    by_inside: tuple[tuple[float, ...], ...] = ()
 
     @property
     def common(self) -> tuple[tuple[float, ...], ...]:
         """What moves all readings of a day together, but for the gain of the meter."""
-        return self.by_emf, self.by_load, *self.by_amount
+        return self.by_emf, self.by_load, *self.by_inside, *self.by_amount
 
     def within(self, steps: float) -> "Expected":
         """The same where amounts lie in steps that are so many times as wide."""
@@ -138,7 +142,34 @@ class Evidence:
         named = sum(
             math.log(self._behind[one.scene].chance(one.reading, suspect)) for one in self.symptoms
         )
-        return replace(still, by_emf=by_emf, by_load=by_load, seen=still.seen + named)
+        by_inside = tuple(self._by_inside(suspect, wrong, values))
+        return replace(
+            still, by_emf=by_emf, by_load=by_load, by_inside=by_inside, seen=still.seen + named
+        )
+
+    def _by_inside(
+        self, suspect: Suspect, wrong: Wrong, values: Sequence[float]
+    ) -> Iterator[tuple[float, ...]]:
+        """How readings move with what a battery has inside, of each that does not say it.
+
+        From none to the most that is usual are two deviations. Where nothing is usual it may be so
+        much that volts under load tell nothing of the battery.
+        """
+        for name, most_ohm in self._untold.items():
+            wide_ohm = _ANY_OHM if most_ohm is None else most_ohm / 2.0
+            step_ohm = min(wide_ohm, _INSIDE_STEP_OHM)
+            more = self._solve(wrong.plus(Wrong(inner_ohm=((name, step_ohm),))))
+            shown = self.shows.values(suspect, wrong, more)
+            yield _moved(values, shown, wide_ohm / step_ohm)
+
+    @cached_property
+    def _untold(self) -> Mapping[str, float | None]:
+        """The batteries that do not say what they have inside, where anything was read under load.
+
+        Each with the most that is usual; None where nothing is [ohm].
+        """
+        loaded = [scene for scene in self.scenes if scene.on]
+        return {name: ohm for scene in loaded for name, ohm in scene.untold.items()}
 
     @cached_property
     def _behind(self) -> tuple[Behind, ...]:

@@ -21,13 +21,23 @@ from rigfolio.shorts.clearing import (
     is_selective,
     stress,
 )
-from rigfolio.shorts.sources import Core, Currents, FaultCurrent, hardest, usual_ohm, weakest
+from rigfolio.shorts.sources import (
+    STIFF_OHM,
+    Core,
+    Currents,
+    FaultCurrent,
+    hardest,
+    usual_ohm,
+    weakest,
+)
 from rigfolio.shorts.wiring import FaultWiring
 from rigfolio.study import Study, once
 
 CaseName = Literal["coldest", "hottest"]
 # Share of a fault current below which a part of the core counts as not touched by it.
 _TRACE = 1e-6
+# Share of the volts, lost in what stands in for an unknown, above which nothing known holds back.
+_UNHELD = 0.5
 # A battery of 2 kA and a fuse that breaks 2 kA: what the sum is off by is no more current.
 _DIGITS = 10
 
@@ -37,10 +47,11 @@ class Case:
     """A fault with the coldest copper and full batteries, or with the hottest and weak ones.
 
     `current_a` is None where a value that decides is not known; `bound_a` is then what flows if
-    that value is 0, which nothing exceeds; None where even that cannot be told. `sources` are what
-    each gives [A]. `blows` are the devices that carry it, the most overloaded first, and `wires`
-    the conductors, with their currents [A]. `ends` is how it ends. `is_selective` is whether the
-    first device is sure to open before all others on its way, None where that cannot be told.
+    that value is 0, which nothing exceeds; None where nothing that is known holds it back, and then
+    no source and no wire has a figure. `sources` are what each gives [A]. `blows` are the devices
+    that carry it, the most overloaded first, and `wires` the conductors, with their currents [A].
+    `ends` is how it ends. `is_selective` is whether the first device is sure to open before all
+    others on its way, None where that cannot be told.
     """
 
     study: Study
@@ -95,7 +106,8 @@ class Interrupt:
     """Whether a device may break the worst that can flow behind it.
 
     `may` is None where that cannot be told: for want of a rating, or of the figure of a battery in
-    `ask`. `bound_a` is what the copper alone lets through, `least_a` what the sources drive whose
+    `ask`. `bound_a` is what the copper alone lets through, None where there is next to none,
+    `least_a` what the sources drive whose
     figures are known. `by` are the sources that nothing but their inside limits, and that drive the
     worst.
     """
@@ -200,11 +212,13 @@ class Faults:
             return None
         volts = (self.study.most_volts.get(start.plus, 0.0) for start, _ in found)
         rating = interrupts(device, max(volts) or self.study.rig.system_v)
-        bound_a = max(through_a for _, through_a in found)
+        bounds = [self._bound_a(start.flow, through_a) for start, through_a in found]
+        known = [one for one in bounds if one is not None]
+        bound_a = max(known) if len(known) == len(bounds) else None
         current_a = bound_a if all(start.is_sure for start, _ in found) else None
         least_a = self._least(device, at, found) if current_a is None else current_a
         may: bool | None = None
-        if rating is not None and bound_a <= rating.value:
+        if rating is not None and bound_a is not None and bound_a <= rating.value:
             may = True
         elif rating is not None and least_a is not None and least_a > rating.value:
             may = False
@@ -217,6 +231,17 @@ class Faults:
             if gives.get(s.about.name, 0.0) > 0.0 and _is_strong(s)
         )
         return Interrupt(device, rating, current_a, bound_a, may, tuple(ask), least_a, by)
+
+    def _bound_a(self, flow: FaultCurrent, through_a: float) -> float | None:
+        """What a part of a fault does not exceed, whatever sources have inside that do not say [A].
+
+        What stands in for that takes its share of the volts, which is given back here. None where
+        it takes most of them: there is next to no copper then, and nothing known bounds the fault.
+        """
+        lost = (flow.sources.get(s.about.name, 0.0) * STIFF_OHM / hardest(s).emf_v
+                for s in self.ask)  # fmt: skip
+        share = max(lost, default=0.0)
+        return None if share > _UNHELD else through_a / (1.0 - share)
 
     def _beside(self, device: Device, at: Collection[str]) -> "list[tuple[_FaultStart, float]]":
         """The faults at some ends of a device, with what each drives through it [A]."""
@@ -367,8 +392,12 @@ def _case(
     )  # fmt: skip
     ends = clearing(blows, ways)
     feeds = {source.about.name for source, _ in feeding}
+    bound_a = faults._bound_a(flow, flow.current_a) if name == "coldest" else flow.current_a
+    if bound_a is None:
+        open_end = ends if ends.endless else Clearing(None, ends.each)
+        return Case(faults.study, name, None, None, blows=blows, ends=open_end)
     return Case(
-        faults.study, name, flow.current_a if is_sure else None, flow.current_a,
+        faults.study, name, flow.current_a if is_sure else None, bound_a,
         tuple((n, a) for n, a in flow.sources.items() if n in feeds), blows,
         tuple([(edge, a) for edge, a in own_a if isinstance(edge, Conductor)]), ends,
         is_selective(blows, ways),
