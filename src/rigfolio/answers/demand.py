@@ -48,7 +48,8 @@ _KINDS = (
 _HOW = (
     "A day: what it draws x hours. Lasts: what is to be used of a bank, a share of its capacity, "
     "over what a day takes. Charging: what is to be put back over the output less what the loads "
-    "draw on the average of a day, no more than the bank takes, then the hours at falling current."
+    "draw on the average of a day and what a converter takes for another bank, no more than the "
+    "bank takes, then the hours at falling current."
 )
 _LEVELS = {
     "source": "Sources", "device": "Fuses and switches", "panel": "Panels", "circuit": "Circuits",
