@@ -46,7 +46,7 @@ def thinnest(
     """The thinnest stock size whose limit is not below a current; None if all are."""
     for size in sizes_like(wire):
         limit = limit_of(wire, size)
-        if limit is not None and not is_over(current_a, limit.value):
+        if limit is not None and not limit.is_broken_by(current_a):
             return size
     return None
 

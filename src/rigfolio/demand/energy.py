@@ -310,11 +310,9 @@ def _charging(
     back, tail = (_worst(kinds, look) for look in (returned_share, tail_s))
     takes = _takes(banks)
     if usable is None or back is None or tail is None or takes is None:
-        missing = "capacity and chemistry of every bank"
-        return Charging(about.name, about.label, names, None, None, None, "", missing, None)
+        return _untold(source, names, "capacity and chemistry of every bank")
     if not isinstance(source.limit_a, float):
-        missing = "what it can deliver"
-        return Charging(about.name, about.label, names, None, None, None, "", missing, None)
+        return _untold(source, names, "what it can deliver")
     fed = {load.about.name for load in _beside(study, drive, banks)}
     draw_a = sum(u.day_c or 0.0 for u in found if u.load in fed) / DAY_S
     modules = given_a(study, source, banks[0].voltage_v)
@@ -322,16 +320,13 @@ def _charging(
     passed = tuple(_passed_on(study, drive, found, banks))
     unread = [name for name, current_a in passed if current_a is None]
     if unread:
-        missing = f"what {in_a_row(unread)} takes of it for another bank"
-        return Charging(about.name, about.label, names, None, None, None, "", missing, None)
+        return _untold(source, names, f"what {in_a_row(unread)} takes of it for another bank")
     passed_a = sum(current_a or 0.0 for _, current_a in passed)
     left_a = min(gives_a - draw_a - passed_a, takes.value)
-    into = in_a_row([name for name, _ in passed])
-    passes = f", {show_load(passed_a, 'A')} into {into}" if passed else ""
-    put_back = show_load(usable.value * back.value, "Ah")
+    into = f", {show_load(passed_a, 'A')} into {in_a_row([n for n, _ in passed])}" if passed else ""
     how = (
-        f"{show_limit(gives_a, 'A')} less {show_load(draw_a, 'A')} of loads{passes}, the bank "
-        f"takes {show_limit(takes.value, 'A')}; {put_back} to put back"
+        f"{show_limit(gives_a, 'A')} less {show_load(draw_a, 'A')} of loads{into}, the bank takes "
+        f"{show_limit(takes.value, 'A')}; {show_load(usable.value * back.value, 'Ah')} to put back"
     )
     origins, day_c = [usable.source, back.source, tail.source, takes.source], None
     if source.traits.runs_with == "sun":
@@ -351,6 +346,12 @@ def _charging(
     return Charging(
         about.name, about.label, names, left_a, bulk_s, tail.value, how, "", origin, day_c
     )
+
+
+def _untold(source: Source, banks: tuple[str, ...], missing: str) -> Charging:
+    """A source of which it cannot be told how long it charges."""
+    about = source.about
+    return Charging(about.name, about.label, banks, None, None, None, "", missing, None)
 
 
 def _passed_on(

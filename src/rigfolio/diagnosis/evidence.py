@@ -1,7 +1,7 @@
 """How well a fault explains what was measured and seen."""
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from functools import cached_property
 
 from rigfolio.books import figure
@@ -114,13 +114,9 @@ class Evidence:
     def _solve(self, wrong: Wrong, rest: float = 0.0, spreads: float = 0.0) -> tuple[Shown, ...]:
         """All scenes, what loads draw being off by a part of its spread [-]."""
         return tuple(
-            scene.solve(wrong, rest=rest, load=share * (1.0 + spreads * self._load_spread(at_a)))
+            scene.solve(wrong, rest=rest, load=share * (1.0 + spreads * _load_spread(at_a)))
             for scene, share, at_a in zip(self.scenes, self.draws, self.measured_a, strict=True)
         )
-
-    def _load_spread(self, at_a: float | None) -> float:
-        """How far what loads draw may be off: little where it was measured [-]."""
-        return figure("spread", "load_share" if at_a is None else "measured_share")
 
     def _draw_share(self, scene: Scene, at_a: float | None) -> float:
         """What the loads of a scene draw in all, as a share of what the text says [-]."""
@@ -142,34 +138,10 @@ class Evidence:
         named = sum(
             math.log(self._behind[one.scene].chance(one.reading, suspect)) for one in self.symptoms
         )
-        by_inside = tuple(self._by_inside(suspect, wrong, values))
+        by_inside = tuple(_by_inside(self, suspect, wrong, values))
         return replace(
             still, by_emf=by_emf, by_load=by_load, by_inside=by_inside, seen=still.seen + named
         )
-
-    def _by_inside(
-        self, suspect: Suspect, wrong: Wrong, values: Sequence[float]
-    ) -> Iterator[tuple[float, ...]]:
-        """How readings move with what a battery has inside, of each that does not say it.
-
-        From none to the most that is usual are two deviations. Where nothing is usual it may be so
-        much that volts under load tell nothing of the battery.
-        """
-        for name, most_ohm in self._untold.items():
-            wide_ohm = _ANY_OHM if most_ohm is None else most_ohm / 2.0
-            step_ohm = min(wide_ohm, _INSIDE_STEP_OHM)
-            more = self._solve(wrong.plus(Wrong(inner_ohm=((name, step_ohm),))))
-            shown = self.shows.values(suspect, wrong, more)
-            yield _moved(values, shown, wide_ohm / step_ohm)
-
-    @cached_property
-    def _untold(self) -> Mapping[str, float | None]:
-        """The batteries that do not say what they have inside, where anything was read under load.
-
-        Each with the most that is usual; None where nothing is [ohm].
-        """
-        loaded = [scene for scene in self.scenes if scene.on]
-        return {name: ohm for scene in loaded for name, ohm in scene.untold.items()}
 
     @cached_property
     def _behind(self) -> tuple[Behind, ...]:
@@ -299,5 +271,27 @@ def dead_as_wired(evidence: Evidence) -> tuple[Load, ...]:
     return tuple(found)
 
 
+def _load_spread(at_a: float | None) -> float:
+    """How far what loads draw may be off: little where it was measured [-]."""
+    return figure("spread", "load_share" if at_a is None else "measured_share")
+
+
 def _moved(before: Sequence[float], after: Sequence[float], factor: float) -> tuple[float, ...]:
     return tuple((now - was) * factor for was, now in zip(before, after, strict=True))
+
+
+def _by_inside(
+    evidence: Evidence, suspect: Suspect, wrong: Wrong, values: Sequence[float]
+) -> Iterator[tuple[float, ...]]:
+    """How readings move with what a battery has inside, of each that does not say it.
+
+    From none to the most that is usual are two deviations. Where nothing is usual it may be so much
+    that volts under load tell nothing of the battery.
+    """
+    loaded = (scene for scene in evidence.scenes if scene.on)
+    untold = {name: ohm for scene in loaded for name, ohm in scene.untold.items()}
+    for name, most_ohm in untold.items():
+        wide_ohm = _ANY_OHM if most_ohm is None else most_ohm / 2.0
+        step_ohm = min(wide_ohm, _INSIDE_STEP_OHM)
+        more = evidence.solve(wrong.plus(Wrong(inner_ohm=((name, step_ohm),))))
+        yield _moved(values, evidence.shows.values(suspect, wrong, more), wide_ohm / step_ohm)

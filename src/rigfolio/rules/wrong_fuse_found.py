@@ -75,7 +75,7 @@ def _judged(
             )
         # What belongs there is asked for by another rule, and who looks sees both.
         return
-    over = limit if limit is not None and is_over(found_a, limit.value) else None
+    over = limit if limit is not None and limit.is_broken_by(found_a) else None
     if not isinstance(belongs_a, float):
         if over is not None:
             yield _unread(study, place, found_a, over, circuit)
