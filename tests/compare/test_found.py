@@ -37,7 +37,7 @@ def against(one: str, two: str) -> Comparison:
     "said",
     [{"wire": ", found 18 AWG"}, {"fuse": ", found 30 A"}, {"main": ", found 100 A"},
      {"feed": ", found 14 AWG"}, {"wire": ", found 18 AWG", "fuse": ", found 30 A"}],
-    ids=lambda said: ", ".join(said),
+    ids=", ".join,
 )  # fmt: skip
 def test_what_is_found_is_learnt_and_not_gained(said: dict[str, str]) -> None:
     found = against(hut(), hut(**said))

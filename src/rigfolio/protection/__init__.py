@@ -83,6 +83,7 @@ if TYPE_CHECKING:
         daylight_a as daylight_a,
         daylight_v as daylight_v,
         is_fused as is_fused,
+        missing_string_fuses as missing_string_fuses,
         open_circuit_v as open_circuit_v,
         string_fuse_fix as string_fuse_fix,
         string_fuse_most_a as string_fuse_most_a,
@@ -129,7 +130,8 @@ else:
         returns="ReturnCurrent returns_of start_shares",
         starting="is_cranking",
         sun_side="SunSide arrays_beside back_into coldest_v daylight_a daylight_v is_fused "
-        "open_circuit_v string_fuse_fix string_fuse_most_a string_lead sun_sides sun_volts sure_v",
+        "missing_string_fuses open_circuit_v string_fuse_fix string_fuse_most_a string_lead "
+        "sun_sides sun_volts sure_v",
         ways_out="apart bears carrying copper distance fuse_near fuse_or_copper joined_words "
         "label_of listed name_of other_gauge other_rating place slot_limit_a smaller_device "
         "sure_a unread_source",
