@@ -125,7 +125,8 @@ class Finding:
 
     `at` is the smallest place that shows it, `others` the other parties. `numbers` holds the
     figures that decided, by name and in SI units, for programs that read the report. `accepted`
-    says why it is left, where the text accepts it.
+    says why it is left, where the text accepts it. What is so `until_pulled` is mended in the text
+    already: a wire that was found does not belong there.
     """
 
     rule: str
@@ -138,6 +139,7 @@ class Finding:
     numbers: tuple[tuple[str, float], ...] = ()
     book: str = ""
     accepted: Accepted | None = None
+    until_pulled: bool = False
 
     @property
     def way_out(self) -> str:

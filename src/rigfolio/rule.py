@@ -6,12 +6,12 @@ from importlib import import_module
 from pathlib import Path
 
 from rigfolio.faces import page_of
-from rigfolio.findings import RANK, Accepted, Citation, Finding, Fix, Label, Severity, Span
-from rigfolio.model import Acceptance, Rig
+from rigfolio.findings import RANK, Accepted, Citation, Finding, Fix, Label, Severity, Span, Unknown
+from rigfolio.model import Acceptance, Conductor, Rig, in_place, is_other
 from rigfolio.network import joined, net_of, open_poles, turned
 from rigfolio.record import record, replace
-from rigfolio.study import Study
-from rigfolio.wording import spans_of
+from rigfolio.study import Study, as_it_is
+from rigfolio.wording import gauge_words, in_a_row, spans_of
 
 _CAUSES = ("source-reversed", "source-not-joined")
 """Rules that tell of slips from which much else follows."""
@@ -24,7 +24,8 @@ class Rule:
     """One thing that is forbidden; what and why is the docstring of its module.
 
     `severity` is how bad it mostly is, `also` are those of the cases that are more or less so, or
-    that cannot be judged: nothing else is ever found by it.
+    that cannot be judged: nothing else is ever found by it. `of_plan` is said of the wires that the
+    text says belong there; what others that were found in their place do, `wrong-wire-found` tells.
     """
 
     name: str
@@ -32,6 +33,7 @@ class Rule:
     source: Citation
     books: frozenset[str] = EVERY_BOOK
     also: tuple[Severity, ...] = ()
+    of_plan: bool = False
 
     @property
     def severities(self) -> str:
@@ -116,19 +118,73 @@ def judge(study: Study) -> Iterator[Finding]:
 
     Where a source is joined the wrong way round or by its plus alone, that is told, and of all else
     what there would be with its wires right: nothing is said many times of what one mistake made.
+    Where wires were found that do not belong there, the rig as it is is judged as well: it is used
+    so until they are pulled.
     """
     righted = _righted(study)
+    there = as_it_is(righted)
     for name in rule_names():
         one, check, _ = rule(name)
         if study.book.name not in one.books:
             continue
         try:
             found = list(check(study if name in _CAUSES else righted))
+            if there is not righted and name not in _CAUSES and not one.of_plan:
+                found = list(_as_it_is(righted.rig, found, check(there)))
         except Exception as problem:  # noqa: BLE001
             text = f"rule `{name}` failed: {type(problem).__name__}: {problem}"
             found = [_failed(one, text, study.rig.span)]
         for finding in found:
             yield replace(finding, book=study.book.name, accepted=_accepted(study.rig, finding))
+
+
+def _as_it_is(rig: Rig, planned: Iterable[Finding], now: Iterable[Finding]) -> Iterator[Finding]:
+    """What is found with the wires that are there, each with what mends it once they are pulled.
+
+    What the wires that belong there have no part in is told as it is.
+    """
+    waiting: dict[Span, list[Finding]] = {}
+    for one in planned:
+        waiting.setdefault(one.at.span, []).append(one)
+    for one in now:
+        then = waiting.get(one.at.span)
+        mends = then.pop(0) if then else None
+        if mends is not None and mends.headline == one.headline:
+            yield mends
+            continue
+        wires = _found_for(rig, one)
+        others = (*one.others, *(Label(wire.span, _found_words(wire)) for wire in wires))
+        if mends is not None:
+            yield replace(one, others=others, fix=mends.fix)
+        elif any(isinstance(wire.size, Unknown) for wire in wires):
+            yield replace(one, others=others)
+        else:
+            do = in_a_row([f"{gauge_words(wire)} for `{wire.name}`" for wire in wires])
+            fix = Fix(f"pull {do}, as the text has it")
+            yield replace(one, others=others, fix=fix, until_pulled=True)
+    yield from (one for each in waiting.values() for one in each)
+
+
+def _found_for(rig: Rig, finding: Finding) -> tuple[Conductor, ...]:
+    """The wires that were found in place of others and may have a part in a finding.
+
+    Where it is said of a circuit these are its own, and those that feed more than one.
+    """
+    found = [wire for wire in rig.conductors if is_other(wire) and not wire.assumed]
+    at = finding.at.span
+    parts = [(load.circuit, load.about.span) for load in rig.loads]
+    parts += [(wire.circuit, wire.span) for wire in rig.conductors]
+    of = next((circuit for circuit, span in parts if circuit and _is_in(at, span)), "")
+    own = tuple(wire for wire in found if not of or wire.circuit in ("", of))
+    return own or tuple(found)
+
+
+def _is_in(at: Span, whole: Span) -> bool:
+    return at.file == whole.file and whole.start <= at.start and at.end <= whole.end
+
+
+def _found_words(wire: Conductor) -> str:
+    return f"{gauge_words(in_place(wire))} was found there"
 
 
 def _failed(one: Rule, text: str, at: Span) -> Finding:
@@ -143,10 +199,7 @@ def accepts(rig: Rig, one: Acceptance, finding: Finding) -> bool:
     if finding.rule != one.rule:
         return False
     at = finding.at.span
-    return any(
-        span.file == at.file and span.start <= at.start and at.end <= span.end
-        for span in spans_of(rig, one.place)
-    )
+    return any(_is_in(at, span) for span in spans_of(rig, one.place))
 
 
 def _accepted(rig: Rig, finding: Finding) -> Accepted | None:

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from rigfolio.books import Limit, awg_sizes, fuse_families, metric_sizes, next_down, next_up
+from rigfolio.books import Book, Limit, awg_sizes, fuse_families, metric_sizes, next_down, next_up
 from rigfolio.findings import Unknown
 from rigfolio.model import Conductor, Device
 from rigfolio.units import Size, is_over
@@ -34,19 +34,27 @@ def rating_above(current_a: float, like: Device | None = None) -> float | None:
     return min(found, default=None)
 
 
-def sizes_like(wire: Conductor) -> tuple[Size, ...]:
-    """The sizes in stock, thinnest first, metric ones for a metric wire."""
+def sizes_like(wire: Conductor, book: Book) -> tuple[Size, ...]:
+    """The sizes in stock that a book allows for a wire, thinnest first, metric for a metric wire.
+
+    The short leads of a fixture may be thinner than other wires.
+    """
     is_metric = isinstance(wire.size, Size) and wire.size.awg is None
-    return metric_sizes() if is_metric else awg_sizes()
+    stock = metric_sizes() if is_metric else awg_sizes()
+    least = None if wire.lead else book.least_size_m2(sheathed=wire.sheathed)
+    if least is None:
+        return stock
+    return tuple(size for size in stock if not is_over(least.value, size.area_m2))
 
 
 def thinnest(
-    wire: Conductor, current_a: float, limit_of: Callable[[Conductor, Size], Limit | None]
-) -> Size | None:
+    wire: Conductor, current_a: float, book: Book,
+    limit_of: Callable[[Conductor, Size], Limit | None],
+) -> Size | None:  # fmt: skip
     """The thinnest stock size whose limit is not below a current; None if all are."""
-    for size in sizes_like(wire):
+    for size in sizes_like(wire, book):
         limit = limit_of(wire, size)
-        if limit is not None and not is_over(current_a, limit.value):
+        if limit is not None and not limit.is_broken_by(current_a):
             return size
     return None
 

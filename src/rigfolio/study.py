@@ -3,9 +3,14 @@
 A study knows the wiring and what the book says of each conductor. All other answers live where
 they are worked out: a function there takes the study, and `once` keeps what it gave. So it does
 with what follows from the rig alone.
+
+What a text says of a wire that is to come does not change the wire that is there. Until it is
+pulled, what was found is what loses volts, grows warm and holds a short; and the thinner of the two
+is what a device has to guard, since it guards the one now and the other soon. So a rig has a second
+study, as it is, and a third, as what guards it has to take it.
 """
 
-from collections.abc import Hashable, Iterable
+from collections.abc import Callable, Hashable, Iterable
 from functools import cached_property
 from typing import TypeVar
 
@@ -23,7 +28,18 @@ from rigfolio.books import (
     resistance_ohm_per_m,
 )
 from rigfolio.findings import Citation, Unknown
-from rigfolio.model import Circuit, Conductor, Device, Junction, Load, Panel, Rig, Source
+from rigfolio.model import (
+    Circuit,
+    Conductor,
+    Device,
+    Junction,
+    Load,
+    Panel,
+    Rig,
+    Source,
+    in_place,
+    thinner_of,
+)
 from rigfolio.network import (
     Net,
     OpenPole,
@@ -38,7 +54,7 @@ from rigfolio.network import (
 from rigfolio.record import once, replace
 from rigfolio.units import Size, show_limit
 
-__all__ = ["Study", "once", "together"]
+__all__ = ["Study", "as_found", "as_it_is", "once", "together"]
 
 Named = TypeVar("Named", Device, Source, Load, Panel, Junction)
 
@@ -273,3 +289,28 @@ def _once(rig: Rig) -> Rig:
         loads=tuple(_by_name(rig.loads).values()),
         devices=tuple(devices.values()),
     )
+
+
+@once
+def as_it_is(study: Study) -> Study:
+    """The rig with each wire in the size that was found; the same study where none was."""
+    return _with(study, in_place)
+
+
+@once
+def as_found(study: Study) -> Study:
+    """The rig with each wire in the size that was found, where that is the thinner one.
+
+    Where nobody knows what belongs there, what was found counts. It is the same study where no wire
+    was found thinner.
+    """
+    return _with(study, thinner_of)
+
+
+def _with(study: Study, there: Callable[[Conductor], Conductor]) -> Study:
+    """The rig with its wires as something takes them for."""
+    rig = study.rig
+    wires = tuple(map(there, rig.conductors))
+    if all(new is old for new, old in zip(wires, rig.conductors, strict=True)):
+        return study
+    return Study(replace(rig, conductors=wires), study.book.name)

@@ -45,9 +45,15 @@ def unmoved(span: Span) -> tuple[str, int]:
 
 
 def is_gone(finding: Finding, after: Iterable[Finding], moved: Moved = unmoved) -> bool:
-    """Whether a rule says nothing any more of the place where it said something."""
+    """Whether a rule says nothing any more of the place where it said something.
+
+    What is so until a wire is pulled no text mends: it is gone from the text where it is only that.
+    """
     place = moved(finding.at.span)
-    return not any(one.rule == finding.rule and unmoved(one.at.span) == place for one in after)
+    return not any(
+        one.rule == finding.rule and unmoved(one.at.span) == place and not one.until_pulled
+        for one in after
+    )
 
 
 def worse(
@@ -76,7 +82,7 @@ def worse(
 
 
 def _is_no_worse(now: Finding, before: Finding) -> bool:
-    if RANK[now.severity] < RANK[before.severity]:
+    if RANK[now.severity] < RANK[before.severity] or before.until_pulled > now.until_pulled:
         return False
     return strain(now) <= strain(before) * _NOTICEABLE
 

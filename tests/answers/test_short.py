@@ -125,3 +125,62 @@ def test_a_wire_that_was_found_thinner_is_reckoned_until_another_is_pulled(meant
     assert "Reckoned with what was found, until another one is pulled: 22 AWG in place of" in text
     assert "Reckoned" not in told("P1.2")
     assert faults(beside, "P1.2") != faults(study(), "P1.2")
+
+
+BESIDE = """
+rig "Bench"
+    system 12 V
+    rules vehicle
+battery B1 flooded{battery}
+fuse F1 50 A class-t on B1+
+breaker K1 30 A
+panel P1 2 slots of 20 A, negative N1
+busbar N1 100 A
+wire F1.load to K1.line 6 AWG red {length}
+wire K1.load to P1 6 AWG red {length}
+wire N1 to B1- 6 AWG black {length}
+circuit P1.1 "Lamp" fuse 5 A
+    wire 16 AWG red 20 ft
+    load "Lamp" 1 A
+"""
+
+
+def bench(battery: str = ", 100 Ah", length: str = "2 ft") -> Study:
+    return study(BESIDE.format(battery=battery, length=length))
+
+
+@pytest.mark.parametrize("where", ["B1+", "F1"])
+def test_at_a_post_nothing_known_holds_back_a_battery_that_does_not_say(where: str) -> None:
+    (fault,) = faults(bench(), where)[:1]
+    assert fault["coldest"]["at_most_a"] is None
+    assert fault["coldest"]["sources"] == {}
+    words = as_text(short_report(bench(), where))
+    assert "nothing that is known holds it back" in " ".join(words.split())
+
+
+@pytest.mark.parametrize("length", ["1 in", "1 ft", "10 ft", "100 ft"])
+def test_copper_alone_bounds_a_short_and_no_battery_drives_more(length: str) -> None:
+    """Whatever a battery has inside, the bound of one that does not say is not exceeded."""
+    (fault,) = faults(bench(length=length), "P1")
+    for inside in ("0.01 mohm", "1 mohm", "10 mohm"):
+        (known,) = faults(bench(f", 100 Ah, internal {inside}", length), "P1")
+        assert known["coldest"]["current_a"] <= fault["coldest"]["at_most_a"]
+    # 13.3 mm², copper of 1.7241e-8 ohm m (IACS, from memory), 12.73 V full: the bound by hand, at
+    # 20 °C and so no less than it; in the cold it has a tenth less resistance or so.
+    metres = 3 * float(length.split(maxsplit=1)[0]) * (0.0254 if "in" in length else 0.3048)
+    by_hand_a = 12.73 / (1.7241e-8 * metres / 13.30e-6)
+    assert by_hand_a * 0.9 < fault["coldest"]["at_most_a"] < by_hand_a * 1.35
+
+
+def test_the_time_of_another_fuse_is_called_that() -> None:
+    """The breaker opens first and no table tells when; the fuse before it ends it at the latest."""
+    words = " ".join(as_text(short_report(bench(", 100 Ah, internal 10 mohm"), "P1")).split())
+    assert "Opens first: K1, 30 A breaker" in words
+    assert "by `F1` if nothing opens before" in words
+
+
+def test_of_a_current_that_nobody_knows_no_time_is_told() -> None:
+    words = " ".join(as_text(short_report(bench(""), "P1.1")).split())
+    assert "how little it may be cannot be told" in words
+    assert "Ends within" not in words
+    assert "times its rating" not in words

@@ -246,3 +246,54 @@ def test_what_an_inverter_takes_at_rest_counts_for_the_rest_of_the_day():
     assert use.day_c / AH_C == pytest.approx(97.6)
     asked = next(u for u in uses(study_of(BASE, inverter.format(rest="?"))) if u.load == "I1")
     assert (asked.day_c, asked.missing) == (None, "what it takes at rest")
+
+
+TWO_BANKS = """battery B1 flooded, 70 Ah
+battery B2 lithium, 100 Ah
+alternator A1 {gives} A
+dc-dc D1 from 12 V to {volts}, 30 A{draws}
+wire A1+ to B1+ 2 AWG red 4 ft
+wire A1- to B1- 2 AWG black 4 ft
+wire B1+ to D1.in 6 AWG red 6 ft, fuse 40 A at B1+
+wire D1.out to B2+ 6 AWG red 6 ft, fuse 40 A at B2+
+wire D1- to B2- 6 AWG black 6 ft
+wire B1- to B2- 6 AWG black 6 ft
+"""
+
+
+def alternator(gives="45", volts="12 V", draws=", draws 34 A"):
+    text = TWO_BANKS.format(gives=gives, volts=volts, draws=draws)
+    return next(one for one in charging(study_of(text)) if one.by == "A1")
+
+
+def test_what_a_converter_takes_for_another_bank_is_not_there_for_its_own():
+    # 45 A less 34 A are 11 A; half of 70 Ah x 1.15 are 40.25 Ah to be put back, then 4 h.
+    charge = alternator()
+    assert charge.current_a == pytest.approx(11.0)
+    assert charge.bulk_s == pytest.approx(40.25 / 11.0 * HOUR_S)
+    assert ", 34 A into D1, " in charge.how
+
+
+def test_an_alternator_that_gives_all_of_it_away_fills_nothing():
+    charge = alternator("30")
+    assert charge.current_a == pytest.approx(-4.0)
+    assert charge.bulk_s is None
+    assert charge.missing == "its loads take all that it delivers"
+
+
+def test_what_nobody_knows_of_a_converter_is_asked_for():
+    charge = alternator(draws="")
+    assert charge.current_a is None
+    assert charge.missing == "what D1 takes of it for another bank"
+    # 30 A at 24 V are 60 A at 12 V by 100 %, and 90 A is less than that and the 14 A of the bank.
+    charge = alternator("90", "24 V", ", efficiency 90 %")
+    assert charge.current_a == pytest.approx(14.0)
+    assert alternator("75", "24 V", ", efficiency 90 %").current_a < 9.0
+
+
+@FEW
+@given(takes=st.integers(1, 80), more=st.integers(1, 40))
+def test_a_converter_that_takes_more_never_makes_it_quicker(takes, more):
+    less, most = (alternator("90", draws=f", draws {a} A") for a in (takes, takes + more))
+    assert most.current_a <= less.current_a
+    assert (most.bulk_s or math.inf) >= (less.bulk_s or math.inf)

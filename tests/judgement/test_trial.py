@@ -6,11 +6,14 @@ from pathlib import Path
 import pytest
 
 from rigfolio.cli.entry import main
+from rigfolio.findings import Severity
 from rigfolio.judgement.many import FIRST, check_tried
 from rigfolio.judgement.report import MOST_OF_A_RULE, as_json, as_text
 from rigfolio.judgement.result import check
 from rigfolio.judgement.short import as_summary
 from rigfolio.judgement.trial import together, tried
+from rigfolio.lang import apply
+from rigfolio.worsening import moved_by
 
 HEAD = """\
 rig "Plover"
@@ -269,3 +272,46 @@ def test_files_are_tried_in_any_process(folder):
     Path("plover.rig").write_text(HEAD + over(), encoding="utf-8")
     result = check_tried("plover.rig")
     assert any(one.fix is not None and one.fix.is_tried for one in result.findings)
+
+
+FORBIDDEN = [
+    # 18 AWG where 33 CFR 183.435 allows no wire thinner than 16 AWG (as the book cites it).
+    ("boat", "fuse 3 A", "26 AWG", ""),
+    ("boat", "fuse 3 A", "0.5 mm2", ""),
+    ("rv", "fuse 20 A", "16 AWG", ", 10 A in all"),
+    ("boat", "fuse 20 A", "20 AWG", ", 10 A in all"),
+]
+
+
+@pytest.mark.parametrize(("book", "fuse", "size", "made"), FORBIDDEN)
+def test_no_way_out_writes_what_the_book_forbids(book, fuse, size, made):
+    """The gauge or the rating that is written is judged by all rules, not by its own alone."""
+    text = f"""rig "Hut"
+    system 12 V
+    rules {book}
+battery B1 flooded, 100 Ah, delivers 900 A
+panel P1 4 slots of 30 A{made}, negative N1
+busbar N1 100 A
+wire B1+ to P1 {size} red 2 ft, {fuse} at B1+
+wire N1 to B1- 6 AWG black 4 ft
+circuit P1.1 "Lamp" {fuse}
+    wire {size} red 9 ft
+    load "Lamp" 0.5 A
+circuit P1.2 "Fan" fuse 15 A
+    wire 14 AWG red 9 ft
+    load "Fan" 2 A
+"""
+    result = tried(check("hut.rig", text=text))
+    offered = [one for one in result.findings if one.fix is not None and one.fix.is_tried]
+    assert offered
+    for one in offered:
+        moved = moved_by(one.fix.edits)
+        changed = apply(text, one.fix.edits)
+        places = [moved(edit.span)[1] for edit in one.fix.edits]
+        for again in check("hut.rig", text=changed).findings:
+            at = again.at.span
+            is_there = any(at.start <= place < at.end for place in places)
+            is_grave = again.severity in (Severity.DANGER, Severity.FAULT)
+            held = again.numbers[0][0] if again.numbers else ""
+            assert not (is_there and is_grave and held in ("area_m2", "bond_m2", "rating_a")), (
+                one.fix.text, again.headline)  # fmt: skip

@@ -20,7 +20,7 @@ def point(unit: Unit, low: float, high: float) -> MeterPoint:
     [
         (point("V", 12.14, 12.76), "12.1 to 12.8 V"),
         # From a volt on in volts, below it in millivolts, the larger of both ways round.
-        (point("V", 0.0, 1.0), "0.0 to 1.0 V"),
+        (point("V", 0.0, 1.0), "up to 1.0 V"),
         (point("V", 0.0, 0.9994), "up to 999 mV"),
         (point("V", -0.062, 0.041), "up to 62 mV"),
         # A clamp shows three figures.

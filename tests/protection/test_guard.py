@@ -19,7 +19,7 @@ from rigfolio.judgement.result import check, job_of, load
 from rigfolio.labels import tags
 from rigfolio.labels.content import every_label
 from rigfolio.labels.devices import volts_at
-from rigfolio.model import Conductor, Device
+from rigfolio.model import Conductor, Device, thinner_of
 from rigfolio.protection import (
     exposures_of,
     fitted_words,
@@ -30,11 +30,10 @@ from rigfolio.protection import (
     limit_of,
     reach_of,
 )
-from rigfolio.protection.found import as_found, in_place
 from rigfolio.protection.guard import Guard
 from rigfolio.protection.inflow import Inflow, source_limit
 from rigfolio.sheets import colour_card, colour_legend, panel_directory
-from rigfolio.study import Study
+from rigfolio.study import Study, as_found
 from rigfolio.wording import wires_in_order
 
 EXAMPLES = sorted((HOME / "examples").glob("*.rig"))
@@ -161,7 +160,7 @@ def _says(job: Job) -> None:
     """Tags, legend, card, labels, directory and calculation of a rig against `protection`."""
     study = job.study
     for wire in wires_in_order(job.rig):
-        guard = guard_of(as_found(study), in_place(wire))
+        guard = guard_of(as_found(study), thinner_of(wire))
         figures = _figures(guard)
         long, short = guard_facts(study, wire)
         for said in (*tags._facts(job, (wire,)), colour_card._gauge(job, wire)):

@@ -26,9 +26,8 @@ from rigfolio.protection.fitted import (
     largest_made_a,
     largest_words,
 )
-from rigfolio.protection.found import as_found
 from rigfolio.rule import judge
-from rigfolio.study import Study
+from rigfolio.study import Study, as_found
 
 HUT = """rig "Hut"
     system 12 V

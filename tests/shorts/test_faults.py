@@ -71,7 +71,13 @@ def compare(study: Study, terminals: list[str]) -> int:
         )
         netlist.short(found.terminal, found.to)
         theirs = netlist.solve()
-        assert case.bound_a == pytest.approx(theirs.current_a("fault"), **NEAR), terminal
+        flows_a = theirs.current_a("fault")
+        if case.current_a is None:
+            # What stands in for an unknown there holds nothing back in a bound.
+            assert case.bound_a is not None
+            assert flows_a * (1.0 - 1e-4) <= case.bound_a <= flows_a * 1.1, terminal
+        else:
+            assert case.bound_a == pytest.approx(flows_a, **NEAR), terminal
         for blow in case.blows:
             own_a = abs(theirs.current_a(f"{blow.device.line} {blow.device.load}"))
             assert blow.current_a == pytest.approx(own_a, **NEAR), (terminal, blow.device)

@@ -43,11 +43,13 @@ _COLUMNS = (
 def changes_report(comparison: Comparison, again: Again, old: str, new: str) -> Report:
     """The comparison of two versions that are called `old` and `new`."""
     parts: list[Part] = []
-    if not (comparison.changes or comparison.gained or comparison.cured):
+    found = (comparison.gained, comparison.learnt, comparison.cured)
+    if not (comparison.changes or any(found)):
         parts.append(Paragraph("Both say the same of the rig.", gap=True))
     parts += _changes(comparison)
-    gained, cured = (tuple(map(_finding, found)) for found in (comparison.gained, comparison.cured))
+    gained, learnt, cured = (tuple(map(_finding, each)) for each in found)
     parts.append(Listing("Findings gained", gained, "gained"))
+    parts.append(Listing("Found, was not known; the rig is as it was", learnt, "learnt"))
     parts.append(Listing("Findings cured", cured, "cured"))
     parts += _again(again)
     return Report(f"{old} against {new}", (JUDGED,), tuple(parts), gap=False)

@@ -36,9 +36,9 @@ from rigfolio.reports import (
     Wording,
     items,
 )
-from rigfolio.study import Study
+from rigfolio.study import Study, as_it_is
 from rigfolio.units import show, show_against, show_limit, show_load
-from rigfolio.wording import called, circuits_in_order, load_words
+from rigfolio.wording import called, circuits_in_order, found_instead, load_words
 
 _KINDS = (
     "Connected: all loads at once. For hours: what runs on without end. At one time: that, and the "
@@ -48,7 +48,8 @@ _KINDS = (
 _HOW = (
     "A day: what it draws x hours. Lasts: what is to be used of a bank, a share of its capacity, "
     "over what a day takes. Charging: what is to be put back over the output less what the loads "
-    "draw on the average of a day, no more than the bank takes, then the hours at falling current."
+    "draw on the average of a day and what a converter takes for another bank, no more than the "
+    "bank takes, then the hours at falling current."
 )
 _LEVELS = {
     "source": "Sources", "device": "Fuses and switches", "panel": "Panels", "circuit": "Circuits",
@@ -98,7 +99,11 @@ def _energy_of(study: Study) -> Energy:
 
 def demand_report(study: Study) -> Report:
     """What every part must carry and what a day takes, for `rigfolio demand FILE` and its sheet."""
-    parts = [*_carried(study), *_energy(study, _energy_of(study))]
+    there = as_it_is(study)
+    parts = [*_carried(there), *_energy(there, _energy_of(there))]
+    found = found_instead(study.rig)
+    if found:
+        parts.append(Paragraph(found, name="found"))
     return Report(f"Demand and energy: {study.rig.name}", (JUDGED,), tuple(parts))
 
 

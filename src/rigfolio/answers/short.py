@@ -6,7 +6,6 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from rigfolio.isolation import kept_loads, place_of
 from rigfolio.model import Device, Load
 from rigfolio.network import ends
-from rigfolio.protection import as_found, in_place, is_found_thinner
 from rigfolio.record import record
 from rigfolio.reports import (
     HANDS,
@@ -23,14 +22,16 @@ from rigfolio.reports import (
     remarks,
 )
 from rigfolio.shorts import Blow, Case, Clearing, Fault, Faults, Interrupt, Stress, dark
-from rigfolio.study import Study
+from rigfolio.study import Study, as_it_is
 from rigfolio.units import show, show_limit, show_load
 from rigfolio.wording import (
     ALWAYS_ON,
     Named,
     end_words,
     finder_of,
+    found_instead,
     gauge_words,
+    in_a_row,
     load_words,
     rating_words,
     short_end,
@@ -53,16 +54,16 @@ class _Told:
 def short_report(study: Study, name: str) -> Report:
     """What a bolted short does, for `rigfolio short FILE WHERE`.
 
-    It is a short in the rig as it is: of a wire that was found thinner than what belongs there,
-    what was found counts, and that is said.
+    It is a short in the rig as it is: of a wire that was found in place of another one, what
+    was found counts, and that is said.
 
     Raises
     ------
     RefusalError
         Nothing has that name, or several parts have it.
     """
-    thinner = tuple(_thinner(study))
-    study = as_found(study)
+    found = found_instead(study.rig)
+    study = as_it_is(study)
     part = finder_of(study.rig).the(name)
     name, terminals = part.name, _terminals(study, part)
     told = _faults(study, part)
@@ -76,19 +77,8 @@ def short_report(study: Study, name: str) -> Report:
             else f"No source of this text drives a current at {name}."
         )
         parts.append(Paragraph(words, gap=True))
-    parts += remarks(thinner, hang=2)
+    parts += remarks(filter(None, (found,)), hang=2)
     return Report(f"What a dead short does at {part}", (JUDGED, HANDS), tuple(parts))
-
-
-def _thinner(study: Study) -> Iterator[str]:
-    """That wires count as they were found, where thinner than what belongs there."""
-    words = [
-        f"{gauge_words(in_place(wire))} in place of {wire.name}"
-        for wire in study.rig.conductors
-        if is_found_thinner(wire) and not wire.assumed
-    ]
-    if words:
-        yield f"Reckoned with what was found, until another one is pulled: {', '.join(words)}."
 
 
 def _faults(study: Study, part: Named) -> tuple[_Told, ...]:
@@ -161,17 +151,22 @@ def _fault(study: Study, told: _Told) -> Chapter:
 def _current(fault: Fault) -> str:
     hot, cold = fault.hottest, fault.coldest
     most = cold.current_a if cold.current_a is not None else cold.bound_a
-    if most is None:
-        return "What flows cannot be told."
-    words = f"{'at most ' if cold.current_a is None else ''}{show_load(most, 'A')}"
-    words += " with cold copper and full batteries"
+    if most is None and hot.current_a is None:
+        return "What flows cannot be told: nothing that is known holds it back."
+    case = "with cold copper and full batteries"
+    words = f"{case} nothing that is known holds it back"
+    if most is not None:
+        words = f"{'at most ' if cold.current_a is None else ''}{show_load(most, 'A')} {case}"
     if hot.current_a is None:
         return f"Flows: {words}; how little it may be cannot be told."
     return f"Flows: {words}; {show_limit(hot.current_a, 'A')} with hot copper and weak batteries."
 
 
 def _shares(fault: Fault) -> tuple[str, ...]:
+    """What each source gives; of one that does not say what it has inside nobody can tell."""
     cold = fault.coldest
+    if cold.current_a is None:
+        return ()
     whole = sum(amps for _, amps in cold.sources)
     return tuple(
         f"{name} {show_load(amps, 'A')}" for name, amps in cold.sources if amps > _TRACE * whole
@@ -179,7 +174,8 @@ def _shares(fault: Fault) -> tuple[str, ...]:
 
 
 def _opens(fault: Fault) -> str:
-    first = fault.hottest.opens or fault.coldest.opens
+    case = next((one for one in (fault.hottest, fault.coldest) if one.opens), fault.coldest)
+    first = case.opens
     if first is None and fault.hottest.stresses and not any(_hot(fault)):
         return "Nothing opens: the wires on the way carry what flows. It goes on until it is found."
     if first is None:
@@ -187,8 +183,10 @@ def _opens(fault: Fault) -> str:
             "NOTHING OPENS: no fuse and no breaker that would is in its way. The wire is the fuse."
         )
     name = first.device.about.name
-    words = f"Opens first: {name}, {rating_words(first.device)}, at {first.overload:.0f} times"
-    words += " its rating."
+    words = f"Opens first: {name}, {rating_words(first.device)}"
+    if case.current_a is not None:
+        words += f", at {first.overload:.0f} times its rating"
+    words += "."
     return f"{words} THAT DOES NOT END IT." if _goes_on(fault) else words
 
 
@@ -209,16 +207,17 @@ def _endless(fault: Fault) -> Iterator[str]:
 
 
 def _when(fault: Fault) -> str:
-    parts = []
-    for case in (fault.coldest, fault.hottest):
-        words = _time(case.ends)
-        if words and words not in parts:
-            parts.append(words)
+    """When it ends: of a current of which nothing is known but a bound, no time is known."""
+    cases = [fault.coldest, fault.hottest]
+    if fault.hottest.current_a is None and fault.coldest.current_a is None:
+        cases = [case for case in cases if case.ends.endless]
+    parts = list(dict.fromkeys(words for case in cases if (words := _time(case.ends))))
     if not parts:
         return ""
+    timed = {one.about.name for case in cases if not case.ends.endless for one in case.ends.by}
     source = next(
-        (str(one.source) for case in (fault.hottest, fault.coldest) for one in case.blows
-         if one.source is not None and one.window is not None and not case.ends.endless),
+        (str(one.source) for case in reversed(cases) for one in case.blows
+         if one.source is not None and one.device.about.name in timed),
         "",
     )  # fmt: skip
     tail = f"; by {source}" if source else ""
@@ -226,6 +225,15 @@ def _when(fault: Fault) -> str:
 
 
 def _time(end: Clearing) -> str:
+    """When a fault ends; by which device, where that is not the one that opens first."""
+    words, firsts = _window(end), {one.about.name for one in end.firsts}
+    later = [f"`{one.about.name}`" for one in end.by if one.about.name not in firsts]
+    if not later or not words:
+        return words
+    return f"{words}, by {in_a_row(later)} if nothing opens before"
+
+
+def _window(end: Clearing) -> str:
     if end.window is None:
         return "in a time that no table gives" if end.by or end.feeds_on else ""
     if math.isinf(end.window.max_s):
@@ -263,7 +271,8 @@ def _breaks(found: Interrupt | None) -> str:
     most = found.current_a if found.current_a is not None else found.bound_a
     flows = show_load(most, "A") if most is not None else "what flows"
     if found.rating is None:
-        return f"What {name} may interrupt is not known; right behind it up to {flows} can flow."
+        behind = "nothing known holds it back" if most is None else f"up to {flows} can flow"
+        return f"What {name} may interrupt is not known; right behind it {behind}."
     may = show_limit(found.rating.value, "A")
     if found.may is False:
         return f"TOO MUCH FOR {name}: it interrupts {may}, right behind it {flows} can flow."
@@ -284,7 +293,10 @@ def _hot(fault: Fault) -> Iterator[str]:
     case = fault.hottest if fault.hottest.stresses else fault.coldest
     held = [one for one in case.stresses if one.holds is not True or _wear(one) > 0.1]
     for one in sorted(held, key=_rank)[:_HOT]:
-        name = f"`{one.wire.name}` {gauge_words(one.wire)}, {show_limit(one.current_a, 'A')}"
+        amps = show_limit(one.current_a, "A")
+        if case.current_a is None:
+            amps = f"up to {show_load(one.current_a, 'A')}"
+        name = f"`{one.wire.name}` {gauge_words(one.wire)}, {amps}"
         if one.withstand_s is None:
             yield f"{name}: what it takes cannot be told"
         elif one.holds is False:

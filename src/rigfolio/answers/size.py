@@ -76,6 +76,7 @@ _CAPS = {
     "alternator-fuse-large": "the line of its alternator may have no more",
     "array-fed-back": "the label of its modules allows no more",
 }
+_BACK = "more may come back into a string from the others than its modules bear"
 _NOTES = (
     "The least is the thinnest copper, or the smallest rating, that would do in that place beside "
     "all the others as listed; the wires of a circuit that have to grow get one gauge, out and "
@@ -133,6 +134,7 @@ def _proposal(one: Proposal) -> Mapping[str, Value]:
         "demand_a": one.demand_a,
         "missing": one.missing,
         "problem": one.problem,
+        "added": [{"wire": new.of, "fuse": new.to, "at": new.at} for new in one.added],
         "fuses": [
             {
                 "name": fuse.name, "kind": fuse.kind, "verdict": fuse.verdict,
@@ -200,6 +202,8 @@ def _changes(study: Study, one: Proposal) -> Iterator[str]:
                 f"{place}: {word} {_amps(fuse.has_a)} -> {show_limit(fuse.fit_a, 'A')}: "
                 f"{_fuse_reason(fuse)}"
             )
+    for added in one.added:
+        yield f"{place}: no fuse -> {added.to} at {added.at}, on `{added.of}`: {_BACK}"
     alike: dict[tuple[str, str, str], list[WireSize]] = {}
     for wire in one.wires:
         if wire.verdict == "change" and isinstance(wire.has, Size):

@@ -7,6 +7,7 @@ from pathlib import Path
 from rigfolio.books.kept import read_toml
 from rigfolio.findings import Citation
 from rigfolio.record import record
+from rigfolio.units import is_over, is_same
 
 Table = Mapping[str, object]
 
@@ -28,6 +29,19 @@ class Limit:
     rise_k: float | None = None
     is_bound: bool = False
     """Whether it is only known to be less than that."""
+
+    def is_broken_by(self, figure: float) -> bool:
+        """Whether a figure is above it, by more than its last bits.
+
+        What is at a limit is within it; but what is only known to be less is broken there already.
+
+        Examples
+        --------
+        >>> thin = Limit(5.0, Citation("thinner than any row", "seen"), is_bound=True)
+        >>> thin.is_broken_by(5.0), replace(thin, is_bound=False).is_broken_by(5.0)
+        (True, False)
+        """
+        return is_over(figure, self.value) or (self.is_bound and is_same(figure, self.value))
 
 
 @cache

@@ -4,7 +4,7 @@ A circuit is known again by what stays of it: its slot, its name, its loads, its
 was moved to another slot is told as moved, not as gone and new.
 """
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 
 from rigfolio.compare.change import Change, ChangeKind, Thing, apart
 from rigfolio.compare.facts import (
@@ -28,11 +28,14 @@ from rigfolio.compare.match import (
     was_surveyed,
 )
 from rigfolio.compare.wires import Wires
-from rigfolio.findings import Finding, Severity
+from rigfolio.findings import Finding, Severity, Span
 from rigfolio.model import Circuit, Rig
 from rigfolio.natural_order import natural
 from rigfolio.record import record
 from rigfolio.wording import part_at
+
+_FOUND = ("wrong-wire-found", "wrong-fuse-found")
+"""Rules that say that something else was found than belongs there."""
 
 
 @record
@@ -41,7 +44,8 @@ class Comparison:
 
     `circuits` are places in the later version whose label reads differently now, slots that were
     given up among them; `wires` are those whose tags do. `taken_off` are places whose old labels
-    and tags are to be thrown away.
+    and tags are to be thrown away. `learnt` are findings of what somebody only found since: it was
+    so before.
     """
 
     changes: tuple[Change, ...]
@@ -50,6 +54,7 @@ class Comparison:
     circuits: frozenset[str]
     wires: frozenset[str]
     taken_off: tuple[str, ...]
+    learnt: tuple[Finding, ...] = ()
 
     @property
     def gains_danger(self) -> bool:
@@ -90,13 +95,42 @@ def compare(
     was = {_key(before, finding, renamed): finding for finding in found_before}
     now = {_key(after, finding, {}): finding for finding in found_after}
     still = {*now, *(_key(after, finding, {}) for finding in found_in_place)}
+    new = [finding for key, finding in now.items() if key not in was]
+    looked_at = set(_found_since(before, after, pairs, wires.same))
     return Comparison(
         tuple(changes),
-        tuple(finding for key, finding in now.items() if key not in was),
+        tuple(one for one in new if not _is_learnt(one, looked_at)),
         tuple(finding for key, finding in was.items() if key not in still),
         *_again(pairs, changes, wires, after),
         tuple(old.place for old, new in pairs if old and (new is None or new.place != old.place)),
+        tuple(one for one in new if _is_learnt(one, looked_at)),
     )
+
+
+def _found_since(
+    before: Rig, after: Rig, pairs: Iterable[Pair], same: Mapping[str, str]
+) -> Iterator[Span]:
+    """The lines of the later version that say something else of what was found than before."""
+    wires, devices = before.by_name.conductors, before.by_name.devices
+    for wire in after.conductors:
+        was = wires.get(same.get(wire.name, wire.name))
+        if wire.found is not None and (was is None or was.found != wire.found):
+            yield wire.span
+    for old, new in pairs:
+        was_a = None if old is None else old.found_a
+        if new is not None and new.found_a not in (None, was_a):
+            yield new.span
+    for device in after.devices:
+        known = devices.get(device.about.name)
+        if device.found_a is not None and (known is None or known.found_a != device.found_a):
+            yield device.about.span
+
+
+def _is_learnt(finding: Finding, looked_at: Collection[Span]) -> bool:
+    """Whether a finding tells of what was found only since: the rig is as it was."""
+    if finding.until_pulled:
+        return any(label.span in looked_at for label in finding.others)
+    return finding.rule in _FOUND and finding.at.span in looked_at
 
 
 def _circuit(

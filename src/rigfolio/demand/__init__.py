@@ -30,9 +30,6 @@ if TYPE_CHECKING:
         use_of_rig as use_of_rig,
         uses as uses,
     )
-    from rigfolio.demand.expected import (
-        lost_at_once as lost_at_once,
-    )
     from rigfolio.demand.flows import (
         Flows as Flows,
         flows_of as flows_of,
@@ -51,6 +48,7 @@ if TYPE_CHECKING:
     )
     from rigfolio.demand.shortfall import (
         Sag as Sag,
+        collapsed_of as collapsed_of,
         sags_of as sags_of,
         size_for as size_for,
     )
@@ -67,11 +65,10 @@ else:
         banks="SharedBank shared_banks",
         drop="Drop Drops allowed_drop_of drops_of",
         energy="AH_C Autonomy Charging DAY_S HOUR_S Use autonomy charging use_of_rig uses",
-        expected="lost_at_once",
         flows="Flows flows_of",
         lasting="LastingStart Overheated heated_by_start lasting_start "
         "overheated_by_starts starting_sags",
         levels="LevelDemand demand_by_level",
-        shortfall="Sag sags_of size_for",
+        shortfall="Sag collapsed_of sags_of size_for",
         sun="SunDrop bright_fuse_a bright_need sun_drops sun_drops_with",
     )

@@ -24,7 +24,7 @@ from rigfolio.operating import alone, drawn_in
 from rigfolio.record import record, replace
 from rigfolio.study import Study
 from rigfolio.units import show, show_limit, show_load
-from rigfolio.wording import load_words
+from rigfolio.wording import in_a_row, load_words
 
 DAY_S = 86400.0
 HOUR_S = 3600.0
@@ -84,9 +84,10 @@ class Autonomy:
 class Charging:
     """How long a source takes to fill banks that were used as far as is meant.
 
-    `current_a` is what is left for the banks beside the average draw of their loads, no more than
-    they take [A]; None where a figure is not known, and `missing` says which. `bulk_s` is the time
-    at that current, `tail_s` the time after it in which the current falls off [s].
+    `current_a` is what is left for the banks beside the average draw of their loads and what a
+    converter takes of it for another bank, no more than they take [A]; None where a figure is not
+    known, and `missing` says which. `bulk_s` is the time at that current, `tail_s` the time after
+    it in which the current falls off [s].
     """
 
     by: str
@@ -309,18 +310,22 @@ def _charging(
     back, tail = (_worst(kinds, look) for look in (returned_share, tail_s))
     takes = _takes(banks)
     if usable is None or back is None or tail is None or takes is None:
-        missing = "capacity and chemistry of every bank"
-        return Charging(about.name, about.label, names, None, None, None, "", missing, None)
+        return _untold(source, names, "capacity and chemistry of every bank")
     if not isinstance(source.limit_a, float):
-        missing = "what it can deliver"
-        return Charging(about.name, about.label, names, None, None, None, "", missing, None)
+        return _untold(source, names, "what it can deliver")
     fed = {load.about.name for load in _beside(study, drive, banks)}
     draw_a = sum(u.day_c or 0.0 for u in found if u.load in fed) / DAY_S
     modules = given_a(study, source, banks[0].voltage_v)
     gives_a = source.limit_a if modules is None else min(source.limit_a, modules.value)
-    left_a = min(gives_a - draw_a, takes.value)
+    passed = tuple(_passed_on(study, drive, found, banks))
+    unread = [name for name, current_a in passed if current_a is None]
+    if unread:
+        return _untold(source, names, f"what {in_a_row(unread)} takes of it for another bank")
+    passed_a = sum(current_a or 0.0 for _, current_a in passed)
+    left_a = min(gives_a - draw_a - passed_a, takes.value)
+    into = f", {show_load(passed_a, 'A')} into {in_a_row([n for n, _ in passed])}" if passed else ""
     how = (
-        f"{show_limit(gives_a, 'A')} less {show_load(draw_a, 'A')} of loads, the bank takes "
+        f"{show_limit(gives_a, 'A')} less {show_load(draw_a, 'A')} of loads{into}, the bank takes "
         f"{show_limit(takes.value, 'A')}; {show_load(usable.value * back.value, 'Ah')} to put back"
     )
     origins, day_c = [usable.source, back.source, tail.source, takes.source], None
@@ -341,6 +346,26 @@ def _charging(
     return Charging(
         about.name, about.label, names, left_a, bulk_s, tail.value, how, "", origin, day_c
     )
+
+
+def _untold(source: Source, banks: tuple[str, ...], missing: str) -> Charging:
+    """A source of which it cannot be told how long it charges."""
+    about = source.about
+    return Charging(about.name, about.label, banks, None, None, None, "", missing, None)
+
+
+def _passed_on(
+    study: Study, drive: SourceReach, found: Iterable[Use], banks: tuple[Source, ...]
+) -> Iterator[tuple[str, float | None]]:
+    """The converters that charge another bank from these while these are charged.
+
+    Each with what it draws at what it is made for [A]; None where that is not known.
+    """
+    draws_a = {use.load: use.current_a for use in found}
+    reached = drive.net.walk(bank.plus for bank in banks)
+    for load in study.rig.loads:
+        if load.plus in reached and _waits(study, drive, load):
+            yield load.about.name.removesuffix(".in"), draws_a[load.about.name]
 
 
 def _beside(study: Study, drive: SourceReach, banks: tuple[Source, ...]) -> tuple[Load, ...]:

@@ -5,13 +5,13 @@ It draws too long to be let pass like the inrush of a motor, and not long enough
 
 from collections.abc import Iterator
 
-from rigfolio.books import lasting_start_s
 from rigfolio.calc import warmed_share, warming_s
 from rigfolio.demand.drop import Drop, allowed_drop_of, drops_of
 from rigfolio.demand.flows import Flows, flows_of
 from rigfolio.demand.shortfall import Sag, sags_of
 from rigfolio.findings import Unknown
 from rigfolio.model import Conductor, Load
+from rigfolio.operating import starts_lastingly
 from rigfolio.record import record
 from rigfolio.study import Study, once
 from rigfolio.units import Size, is_over
@@ -51,13 +51,12 @@ def lasting_starts(study: Study) -> tuple[LastingStart, ...]:
 
 def lasting_start(flows: Flows, load: Load) -> LastingStart | None:
     """The start of a load, if it lasts, with what the load draws by itself in some flows."""
-    time_s, times = load.start_s, load.times_at_start
-    if times <= 1.0 or time_s is None or time_s < lasting_start_s().value:
+    if not starts_lastingly(load) or load.start_s is None:
         return None
     drawn = flows.own.get(load.about.name)
     if drawn is None or isinstance(drawn.current_a, Unknown):
         return None
-    return LastingStart(load, times * drawn.current_a, time_s)
+    return LastingStart(load, load.times_at_start * drawn.current_a, load.start_s)
 
 
 @once

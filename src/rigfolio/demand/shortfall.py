@@ -2,13 +2,20 @@
 
 from rigfolio.books import Limit
 from rigfolio.demand.drop import Drop, allowed_drop_of, drops_of
+from rigfolio.demand.expected import lost_at_once
 from rigfolio.demand.flows import flows_of
 from rigfolio.findings import Unknown
 from rigfolio.model import Conductor, Load
+from rigfolio.operating import at_once, point_in
 from rigfolio.record import record
 from rigfolio.standard_sizes import is_thicker, sizes_like
 from rigfolio.study import Study, once
 from rigfolio.units import Size
+
+# A load of constant power collapses where its source and wires take half of the voltage. At the
+# nominal voltage all loads then still draw so much that these would take a quarter; less needs no
+# further look.
+_SUSPECT = 0.2
 
 
 @record
@@ -18,6 +25,27 @@ class Sag:
     load: Load
     drop: Drop
     allowed: Limit
+
+
+@once
+def collapsed_of(study: Study) -> frozenset[str]:
+    """Loads by name that collapse with all on at once, and those of a moment that do it anyway.
+
+    Of several that bring each other down the operating point names the one that it can do without;
+    with that mended the others are judged anew.
+    """
+    expected = {name for name, drawn in flows_of(study).expected.items() if drawn.collapses}
+    scenario = at_once(study)
+    found = expected - scenario.loads
+    if expected or any(_may_collapse(study, load) for load in study.rig.loads):
+        found |= {load.about.name for load in point_in(study, scenario).collapsed}
+    return frozenset(found or expected)
+
+
+def _may_collapse(study: Study, load: Load) -> bool:
+    if load.kind != "power" or load.duty == "momentary":
+        return False
+    return lost_at_once(flows_of(study).counts, load) >= _SUSPECT
 
 
 @once
@@ -64,7 +92,7 @@ def _thinnest(
     study: Study, sag: Sag, wires: tuple[Conductor, ...]
 ) -> tuple[Size, tuple[Conductor, ...]] | None:
     names = {wire.name for wire in wires}
-    for size in sizes_like(wires[0]) if wires else ():
+    for size in sizes_like(wires[0], study.book) if wires else ():
         if not any(is_thicker(size, wire) for wire in wires):
             continue
 

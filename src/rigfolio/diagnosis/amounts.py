@@ -66,6 +66,7 @@ def _mixed(one: Expected, two: Expected, part: float) -> Expected:
         mix(one.by_emf, two.by_emf),
         mix(one.by_load, two.by_load),
         one.seen if part < 0.5 else two.seen,
+        by_inside=tuple(mix(a, b) for a, b in zip(one.by_inside, two.by_inside, strict=True)),
     )
 
 

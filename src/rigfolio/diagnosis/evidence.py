@@ -1,7 +1,7 @@
 """How well a fault explains what was measured and seen."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from functools import cached_property
 
 from rigfolio.books import figure
@@ -26,6 +26,8 @@ _FAR = 5.0
 _REST_STEP, _LOAD_STEP = 0.2, 0.33
 # From half full to full is four in a hundred short of all banks that are sound: two deviations.
 _REST_SD = 0.5
+# What a battery may have inside of which nothing is known, and a step by which that is tried.
+_ANY_OHM, _INSIDE_STEP_OHM = 0.5, 0.01
 
 
 @record
@@ -33,8 +35,9 @@ class Expected:
     """What a fault of some amount makes all probes show, and how that moves with what is open.
 
     `by_emf` and `by_load` are the changes for one standard deviation of the voltage of the sources
-    and of what loads draw, `by_amount` those for one of each amount within its step; `seen` is the
-    logarithm of the chance of the symptoms [-]. Ohms stand as their natural logarithm.
+    and of what loads draw, `by_amount` those for one of each amount within its step, `by_inside`
+    for what each battery may have inside that does not say it; `seen` is the logarithm of the
+    chance of the symptoms [-]. Ohms stand as their natural logarithm.
     """
 
     values: tuple[float, ...]
@@ -42,11 +45,12 @@ class Expected:
     by_load: tuple[float, ...]
     seen: float
     by_amount: tuple[tuple[float, ...], ...] = ()
+    by_inside: tuple[tuple[float, ...], ...] = ()
 
     @property
     def common(self) -> tuple[tuple[float, ...], ...]:
         """What moves all readings of a day together, but for the gain of the meter."""
-        return self.by_emf, self.by_load, *self.by_amount
+        return self.by_emf, self.by_load, *self.by_inside, *self.by_amount
 
     def within(self, steps: float) -> "Expected":
         """The same where amounts lie in steps that are so many times as wide."""
@@ -110,13 +114,9 @@ class Evidence:
     def _solve(self, wrong: Wrong, rest: float = 0.0, spreads: float = 0.0) -> tuple[Shown, ...]:
         """All scenes, what loads draw being off by a part of its spread [-]."""
         return tuple(
-            scene.solve(wrong, rest=rest, load=share * (1.0 + spreads * self._load_spread(at_a)))
+            scene.solve(wrong, rest=rest, load=share * (1.0 + spreads * _load_spread(at_a)))
             for scene, share, at_a in zip(self.scenes, self.draws, self.measured_a, strict=True)
         )
-
-    def _load_spread(self, at_a: float | None) -> float:
-        """How far what loads draw may be off: little where it was measured [-]."""
-        return figure("spread", "load_share" if at_a is None else "measured_share")
 
     def _draw_share(self, scene: Scene, at_a: float | None) -> float:
         """What the loads of a scene draw in all, as a share of what the text says [-]."""
@@ -138,7 +138,10 @@ class Evidence:
         named = sum(
             math.log(self._behind[one.scene].chance(one.reading, suspect)) for one in self.symptoms
         )
-        return replace(still, by_emf=by_emf, by_load=by_load, seen=still.seen + named)
+        by_inside = tuple(_by_inside(self, suspect, wrong, values))
+        return replace(
+            still, by_emf=by_emf, by_load=by_load, by_inside=by_inside, seen=still.seen + named
+        )
 
     @cached_property
     def _behind(self) -> tuple[Behind, ...]:
@@ -268,5 +271,27 @@ def dead_as_wired(evidence: Evidence) -> tuple[Load, ...]:
     return tuple(found)
 
 
+def _load_spread(at_a: float | None) -> float:
+    """How far what loads draw may be off: little where it was measured [-]."""
+    return figure("spread", "load_share" if at_a is None else "measured_share")
+
+
 def _moved(before: Sequence[float], after: Sequence[float], factor: float) -> tuple[float, ...]:
     return tuple((now - was) * factor for was, now in zip(before, after, strict=True))
+
+
+def _by_inside(
+    evidence: Evidence, suspect: Suspect, wrong: Wrong, values: Sequence[float]
+) -> Iterator[tuple[float, ...]]:
+    """How readings move with what a battery has inside, of each that does not say it.
+
+    From none to the most that is usual are two deviations. Where nothing is usual it may be so much
+    that volts under load tell nothing of the battery.
+    """
+    loaded = (scene for scene in evidence.scenes if scene.on)
+    untold = {name: ohm for scene in loaded for name, ohm in scene.untold.items()}
+    for name, most_ohm in untold.items():
+        wide_ohm = _ANY_OHM if most_ohm is None else most_ohm / 2.0
+        step_ohm = min(wide_ohm, _INSIDE_STEP_OHM)
+        more = evidence.solve(wrong.plus(Wrong(inner_ohm=((name, step_ohm),))))
+        yield _moved(values, evidence.shows.values(suspect, wrong, more), wide_ohm / step_ohm)

@@ -114,6 +114,10 @@ class Pairs:
             both(one.by_load, two.by_load, base.by_load),
             max(one.seen, two.seen),
             (*one.by_amount, *two.by_amount),
+            tuple(
+                both(*each)
+                for each in zip(one.by_inside, two.by_inside, base.by_inside, strict=True)
+            ),
         )
 
     def _both(self, one: Suspect, amount: float, two: Suspect, other: float) -> Expected:

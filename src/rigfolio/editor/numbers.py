@@ -6,10 +6,10 @@ from rigfolio.books import Limit
 from rigfolio.demand import LevelDemand, demand_by_level, drops_of, flows_of
 from rigfolio.figures import LoadLine, line_of_load
 from rigfolio.findings import Span, Unknown
-from rigfolio.model import Circuit, Conductor, Junction, Load
+from rigfolio.model import Circuit, Conductor, Junction, Load, in_place
 from rigfolio.network import edge_name
 from rigfolio.protection import fitted_words, guard_words, largest_words, limit_of
-from rigfolio.study import Study
+from rigfolio.study import Study, as_it_is
 from rigfolio.units import show, show_against, show_limit, show_load
 from rigfolio.wording import (
     called,
@@ -84,10 +84,11 @@ def _wire(study: Study, wire: Conductor) -> Iterator[str]:
     yield from _limit("may carry", study.carries(wire), wire.count)
     yield from _limit("largest device before it", limit_of(study, wire))
     yield f"guarded by: {guard_words(study, wire)}"
-    demand = flows_of(study).demand(edge_name(wire))
+    there, wire = as_it_is(study), in_place(wire)
+    demand = flows_of(there).demand(edge_name(wire))
     yield _demand(demand.current_a, demand.steady_a, demand.connected_a)
     if not isinstance(wire.size, Unknown) and demand.current_a > 0.0:
-        ohm = drops_of(study).ohm(wire, demand.current_a, wire.size)
+        ohm = drops_of(there).ohm(wire, demand.current_a, wire.size)
         if ohm is not None:
             yield f"loses {show_load(ohm * demand.current_a, 'V')} then"
 

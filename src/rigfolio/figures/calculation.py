@@ -13,7 +13,7 @@ from rigfolio.operating import alone, drawn_in
 from rigfolio.protection import largest_fuse_of, limit_in, returns_of
 from rigfolio.record import record, replace
 from rigfolio.sizing import Section, SectionKind, sections
-from rigfolio.study import Study
+from rigfolio.study import Study, as_found, as_it_is
 from rigfolio.units import Size
 
 
@@ -112,13 +112,21 @@ class Calculation:
 
 
 def calculation(study: Study, findings: Iterable[Finding] = ()) -> Calculation:
-    """The figures of a rig; findings are named at the circuit or feed that they point at."""
+    """The figures of a rig as it is; findings are named at the circuit or feed they point at.
+
+    The largest device is that which guards the wires that are there and those that belong there.
+    """
+    guarded, study = as_found(study), as_it_is(study)
     loads = tuple(line_of_load(study, load) for load in study.rig.loads)
     marks = _Marks(study)
     found = tuple(findings)
     shorts = Shorts(study)
     lines = tuple(
-        replace(_section(study, marks, one), short=shorts.of(one), found=_found(study, one, found))
+        replace(
+            _section(study, marks, one, guarded),
+            short=shorts.of(one),
+            found=_found(study, one, found),
+        )
         for one in sections(study)
     )
     feeds = [line.short.feed for line in lines if line.short is not None and line.short.feed]
@@ -167,7 +175,7 @@ def _letters(number: int) -> str:
     return tail if number < 26 else _letters(number // 26 - 1) + tail
 
 
-def _section(study: Study, marks: _Marks, section: Section) -> SectionLine:
+def _section(study: Study, marks: _Marks, section: Section, guarded: Study) -> SectionLine:
     """The line of a section, without what was found and what a short does."""
     wires = [wire for group in section.groups for wire in group.wires]
     edges = [*(d.about.name for d in section.devices), *(wire.name for wire in wires)]
@@ -180,7 +188,7 @@ def _section(study: Study, marks: _Marks, section: Section) -> SectionLine:
     largest = [one.largest.value for one in known] if bears is not None else []
     circuit = study.circuit(section.place) if section.kind == "circuit" else None
     if circuit is not None:
-        limit = largest_fuse_of(study, circuit)
+        limit = largest_fuse_of(guarded, circuit)
         largest = [] if limit is None else [limit.value]
     back = returns_of(study).get(wires[0].name) if section.kind == "return" else None
     drop, allowed = _drop(study, section)

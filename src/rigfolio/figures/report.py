@@ -33,10 +33,10 @@ from rigfolio.reports import (
     items,
 )
 from rigfolio.shorts import starts_table
-from rigfolio.study import Study
+from rigfolio.study import Study, as_it_is
 from rigfolio.units import show, show_against, show_limit, show_load
 from rigfolio.values import MINUS
-from rigfolio.wording import amps, module_words, most_amps, on_paper
+from rigfolio.wording import amps, found_instead, module_words, most_amps, on_paper
 
 _SECTIONS = (
     "place", "label", "demand", "wires", "carries", "guard", "largest", "drop", "share", "short",
@@ -74,8 +74,12 @@ _UNITS = {"current": "A", "power": "W", "resistance": "ohm"}
 
 def calculation_report(study: Study, findings: Sequence[Finding] = ()) -> Report:
     """Every figure of a rig with what it takes to repeat it, for the calculation sheet."""
-    whole = calculation(study, findings)
-    return Report(f"Calculation: {study.rig.name}", (JUDGED,), tuple(_parts(study, whole)))
+    there = as_it_is(study)
+    parts = [*_parts(there, calculation(study, findings))]
+    found = found_instead(study.rig)
+    if found:
+        parts.append(Paragraph(found, name="found"))
+    return Report(f"Calculation: {study.rig.name}", (JUDGED,), tuple(parts))
 
 
 def _parts(study: Study, whole: Calculation) -> Iterator[Part]:

@@ -14,13 +14,13 @@ from rigfolio.job import Again, Job
 from rigfolio.judgement import Result, check, job_of
 from rigfolio.labels import changed_labels, changed_tags, gone_devices
 from rigfolio.natural_order import natural
-from rigfolio.protection import as_found
 from rigfolio.reading import LARGEST_FILE
 from rigfolio.record import replace
 from rigfolio.refusal import RefusalError
 from rigfolio.reports import clean
 from rigfolio.rule import judge
 from rigfolio.sheet import sheets_bound
+from rigfolio.study import as_found
 
 _REVISION = re.compile(r"(?P<revision>[^-:\s][^:\s]*):(?P<file>.+)", re.DOTALL)
 _GIT_S = 60.0

@@ -16,6 +16,9 @@ from rigfolio.record import record, replace
 from rigfolio.sizing import by_file, changed
 from rigfolio.worsening import Moved, is_gone, moved_by, worse
 
+_WRITTEN = frozenset({"area_m2", "bond_m2", "rating_a"})
+"""First figures of a finding that are what the text says of a wire or a device."""
+
 
 @record
 class Mended:
@@ -95,11 +98,23 @@ def _serves(result: Result, edits: Iterable[Edit], wanted: Sequence[Finding]) ->
         return again if all(_was_hidden(one, wanted, again, moved) for one in new) else None
     if again.study is None:
         return None
+    if any(_forbids(one, edits, moved) for one in again.findings):
+        return None
     gravest = min(RANK[finding.severity] for finding in wanted)
     new = worse(result.findings, again.findings, moved)
     is_light = all(one.severity is Severity.ADVICE for one in new)
     is_better = not new or (is_light and gravest < RANK[Severity.ADVICE])
     return again if is_better else None
+
+
+def _forbids(finding: Finding, edits: Iterable[Edit], moved: Moved) -> bool:
+    """Whether a book forbids the very gauge or rating that an edit writes."""
+    if finding.severity not in (Severity.DANGER, Severity.FAULT) or not finding.numbers:
+        return False
+    at = finding.at.span
+    places = [moved(one.span) for one in edits]
+    is_there = any(file == at.file and at.start <= place < at.end for file, place in places)
+    return is_there and finding.numbers[0][0] in _WRITTEN
 
 
 def goes_with(result: Result, edits: Iterable[Edit], wanted: Sequence[Finding]) -> bool:

@@ -65,6 +65,12 @@ if TYPE_CHECKING:
         plural as plural,
         with_article as with_article,
     )
+    from rigfolio.model.parts import (
+        in_place as in_place,
+        is_found_thinner as is_found_thinner,
+        is_other as is_other,
+        thinner_of as thinner_of,
+    )
     from rigfolio.model.reading import (
         Done as Done,
         Log as Log,
@@ -88,6 +94,7 @@ else:
         "with_article",
         asides="About AcBreaker Acceptance Circuit EndNames Gap Modules Problem Photo PhotoMark "
         "Slot State",
+        parts="in_place is_found_thinner is_other thinner_of",
         reading="Done Log Measure PartKind Reading Symptom",
         wire_names="either_order wire_number",
     )

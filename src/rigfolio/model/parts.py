@@ -5,6 +5,7 @@ from rigfolio.model.asides import About
 from rigfolio.model.draft import FuseSaid, LoadSaid, WireFacts
 from rigfolio.model.graph import Conductor, Device, Load, Rig
 from rigfolio.record import replace
+from rigfolio.units import Size
 
 
 def conductor(name: str, ends: tuple[str, str], said: WireFacts, circuit: str = "") -> Conductor:
@@ -67,3 +68,27 @@ def load_of(said: LoadSaid, ends: tuple[str, str], name: str = "", circuit: str 
         nature=said.nature, stated_w=said.stated_w, runs_on=said.runs_on,
         rest_a=said.rest_a, made_for_v=said.made_for_v,
     )  # fmt: skip
+
+
+def is_other(wire: Conductor) -> bool:
+    """Whether a wire was found of another size than belongs there, or nobody knows of that."""
+    return isinstance(wire.found, Size) and wire.found != wire.size
+
+
+def is_found_thinner(wire: Conductor) -> bool:
+    """Whether a wire was found that is thinner than what belongs there, or nobody knows of that."""
+    if not isinstance(wire.found, Size):
+        return False
+    return not isinstance(wire.size, Size) or wire.found.area_m2 < wire.size.area_m2
+
+
+def in_place(wire: Conductor) -> Conductor:
+    """A wire as it is there now."""
+    if isinstance(wire.found, Size) and wire.found != wire.size:
+        return replace(wire, size=wire.found)
+    return wire
+
+
+def thinner_of(wire: Conductor) -> Conductor:
+    """A wire in the thinner size of what is there now and what belongs there."""
+    return in_place(wire) if is_found_thinner(wire) else wire

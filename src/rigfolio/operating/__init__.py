@@ -27,6 +27,7 @@ if TYPE_CHECKING:
         draws_without_loss as draws_without_loss,
         homes_of as homes_of,
         most_alone_w as most_alone_w,
+        starts_lastingly as starts_lastingly,
         user_of as user_of,
     )
     from rigfolio.operating.expected import (
@@ -39,6 +40,7 @@ if TYPE_CHECKING:
         Insides as Insides,
         inside_ohms as inside_ohms,
         stated_ohms as stated_ohms,
+        untold_ohms as untold_ohms,
         usual_ohms as usual_ohms,
     )
     from rigfolio.operating.meter import (
@@ -87,9 +89,10 @@ else:
         __name__,
         circuit_net="Drawn directions drawn_behind",
         copper="Copper Hot SizeOf as_stated copper_of",
-        draws="circuit_draws draws_by_circuit draws_without_loss homes_of most_alone_w user_of",
+        draws="circuit_draws draws_by_circuit draws_without_loss homes_of most_alone_w "
+        "starts_lastingly user_of",
         expected="DEAD_AS_WIRED shut_words stages stages_of",
-        insides="Insides inside_ohms stated_ohms usual_ohms",
+        insides="Insides inside_ohms stated_ohms untold_ohms usual_ohms",
         meter="NOTHING_WRONG Scene Shown Wrong drawn_at edges_of",
         point="STIFF_OHM operating source_ohm standing wire_ohm",
         scenario="Scenario alone at_once drawn_in for_hours own_circuit point_in",

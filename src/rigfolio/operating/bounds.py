@@ -3,7 +3,7 @@
 What is live in which selection of a rig decides in which of them a reading is bounded.
 """
 
-from collections.abc import Container, Iterable, Iterator, Sequence
+from collections.abc import Callable, Container, Iterable, Iterator, Sequence
 from functools import cached_property
 from math import hypot
 
@@ -11,37 +11,63 @@ from rigfolio.books import figure, meter_volt
 from rigfolio.isolation import Open
 from rigfolio.model import Device, Panel
 from rigfolio.network import Edge
-from rigfolio.operating.meter import Scene
+from rigfolio.operating.meter import Scene, Shown, Wrong
 from rigfolio.operating.panel_feed import PanelFeed, Selection, panel_feeds, selections
 from rigfolio.operating.point import standing
 from rigfolio.record import record
 from rigfolio.study import Study
 
+_TRIAL_OHM, _TURNS = 1e-3, 1e-4
+"""What is put into a battery to see which readings turn on it, and by how much they do [V, A]."""
+
 
 class Bounds:
-    """From where to where readings may lie with some loads on, in any of several settings."""
+    """From where to where readings may lie with some loads on, in any of several settings.
 
-    def __init__(self, study: Study, on: frozenset[str], settings: Iterable[Open]) -> None:
-        self._shown = [
-            scene.solve(emf=emf, load=load)
-            for scene in (Scene(study, opened, on) for opened in settings)
-            for emf, load in _corners(scene)
-        ]
+    A battery that does not say what it has inside may have as much as such batteries usually have.
+    Where nothing is usual of it, what hangs on it has no least: how far it falls nobody knows.
+    """
+
+    def __init__(
+        self, study: Study, on: frozenset[str], settings: Iterable[Open],
+        starting: frozenset[str] = frozenset(),
+    ) -> None:  # fmt: skip
+        loads = study.rig.by_name.loads
+        times = tuple((name, loads[name].times_at_start) for name in sorted(starting))
+        scenes = [Scene(study, opened, on, times) for opened in settings]
+        self._shown = [shown for scene in scenes for shown in _extremes(scene)]
+        self._weak = [shown for scene in scenes for shown in _unbounded(scene)]
 
     def volts(self, a: str, b: str) -> tuple[float, float]:
         """The least and the most that may be read from one terminal to another [V]."""
-        held = [shown.between_v(a, b) for shown in self._shown]
+
+        def read_v(shown: Shown) -> float:
+            return shown.between_v(a, b)
+
+        held = list(map(read_v, self._shown))
         most = max(map(abs, held))
         wide = meter_volt(most, fine=most < 1.0)
-        return min(held) - wide, max(held) + wide
+        is_open = most >= 1.0 and self._falls(read_v)
+        return 0.0 if is_open else min(held) - wide, max(held) + wide
 
     def amps(self, edge: str) -> tuple[float, float]:
         """The least and the most current in an edge [A]."""
-        return _wide([shown.current_a(edge) for shown in self._shown])
+        return self._drawn(lambda shown: shown.current_a(edge))
 
     def drawn(self, load: str) -> tuple[float, float]:
         """The least and the most that a load may draw [A]."""
-        return _wide([shown.drawn_a(load) for shown in self._shown])
+        return self._drawn(lambda shown: shown.drawn_a(load))
+
+    def _drawn(self, read_a: Callable[[Shown], float]) -> tuple[float, float]:
+        low_a, high_a = _wide(list(map(read_a, self._shown)))
+        if not self._falls(read_a):
+            return low_a, high_a
+        # Loads of watts draw twice as much at the half of their volts, below which none settles.
+        return 0.0, 2.0 * high_a
+
+    def _falls(self, read: Callable[[Shown], float]) -> bool:
+        """Whether a reading turns on what a battery has inside of which nothing is usual."""
+        return any(abs(read(weak) - read(stiff)) > _TURNS for stiff, weak in self._weak)
 
 
 def _wide(held: Sequence[float]) -> tuple[float, float]:
@@ -58,6 +84,23 @@ def _corners(scene: Scene) -> Iterator[tuple[float, float]]:
     for emf in (-spread, spread):
         for load in (-share, share):
             yield 1.0 + emf, 1.0 + load
+
+
+def _extremes(scene: Scene) -> Iterator[Shown]:
+    """A scene with sources, loads and what batteries usually have inside at their extremes."""
+    for emf, load in _corners(scene):
+        yield scene.solve(emf=emf, load=load)
+    inside = [(name, ohm) for name, ohm in scene.untold.items() if ohm is not None]
+    if inside:
+        emf, load = min(_corners(scene))[0], max(load for _, load in _corners(scene))
+        yield scene.solve(Wrong(inner_ohm=tuple(inside)), emf=emf, load=load)
+
+
+def _unbounded(scene: Scene) -> Iterator[tuple[Shown, Shown]]:
+    """A scene, and the same with ohms in the batteries of which nothing is usual."""
+    inside = tuple((name, _TRIAL_OHM) for name, ohm in scene.untold.items() if ohm is None)
+    if inside:
+        yield scene.solve(), scene.solve(Wrong(inner_ohm=inside))
 
 
 @record
@@ -79,7 +122,7 @@ class LiveBounds:
 
     def __init__(self, study: Study) -> None:
         self.study, self.rig = study, study.rig
-        self._held: dict[tuple[frozenset[str], tuple[Open, ...]], Bounds] = {}
+        self._held: dict[tuple[frozenset[str], tuple[Open, ...], frozenset[str]], Bounds] = {}
 
     @cached_property
     def _lit(self) -> tuple[tuple[Selection, Container[str]], ...]:
@@ -91,16 +134,21 @@ class LiveBounds:
             found.append((one, self.study.net.walk(posts, one.opened.bars)))
         return tuple(found)
 
-    def bounds(self, on: frozenset[str], end: str) -> Bounds:
+    def bounds(
+        self, on: frozenset[str], end: str, starting: frozenset[str] = frozenset()
+    ) -> Bounds:
         """Bounds with some loads on, in all selections in which a terminal is live."""
         opened = tuple(one.opened for one, live in self._lit if end in live)
-        return self.bounds_in(on, opened or tuple(one.opened for one, _ in self._lit))
+        return self.bounds_in(on, opened or tuple(one.opened for one, _ in self._lit), starting)
 
-    def bounds_in(self, on: frozenset[str], opened: tuple[Open, ...]) -> Bounds:
-        """Bounds with some loads on, in some states of the rig."""
-        if (on, opened) not in self._held:
-            self._held[on, opened] = Bounds(self.study, on, opened)
-        return self._held[on, opened]
+    def bounds_in(
+        self, on: frozenset[str], opened: tuple[Open, ...], starting: frozenset[str] = frozenset()
+    ) -> Bounds:
+        """Bounds with some loads on, some of them `starting`, in some states of the rig."""
+        key = (on, opened, starting)
+        if key not in self._held:
+            self._held[key] = Bounds(self.study, on, opened, starting)
+        return self._held[key]
 
     @cached_property
     def feeds(self) -> tuple[SelectedFeed, ...]:

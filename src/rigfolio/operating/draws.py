@@ -8,6 +8,7 @@ whole rig with nothing else on, at a cost that does not grow with the rig.
 import math
 from collections.abc import Iterable, Sequence
 
+from rigfolio.books import lasting_start_s
 from rigfolio.model import Load
 from rigfolio.network import Way
 from rigfolio.operating.circuit_net import Drawn, Input, drawn_behind, together
@@ -18,6 +19,12 @@ from rigfolio.study import Study, once
 
 # Down to a thousandth of a percent.
 _HALVINGS = 17
+
+
+def starts_lastingly(load: Load) -> bool:
+    """Whether a start is said to last for so long that the load is served, and read, meanwhile."""
+    time_s = load.start_s
+    return load.times_at_start > 1.0 and time_s is not None and time_s >= lasting_start_s().value
 
 
 @once

@@ -15,12 +15,14 @@ from rigfolio.isolation import Open, combiners, kept_loads
 from rigfolio.model import DEVICES, Circuit, Device, Load, Panel, Source
 from rigfolio.network import Edge, edge_name, ends
 from rigfolio.operating.bounds import Bounds, LiveBounds
+from rigfolio.operating.draws import starts_lastingly
 from rigfolio.operating.load_readings import LoadReadings, taken
 from rigfolio.operating.meter import drawn_at
 from rigfolio.operating.panel_feed import PanelFeed, supply_ends
 from rigfolio.operating.probes import Probes
 from rigfolio.operating.test_points import MeterPoint, Stage, StageStep, is_small
-from rigfolio.study import Study, once
+from rigfolio.study import Study, as_it_is, once
+from rigfolio.units import time_words
 from rigfolio.wording import circuits_in_order, goes_words, is_unrated, load_words
 
 DEAD_AS_WIRED = "DEAD as wired"
@@ -35,8 +37,11 @@ def stages(study: Study) -> tuple[Stage, ...]:
 
 @once
 def stages_of(study: Study) -> "Stages":
-    """The stages of a rig, to be asked one by one; what several need is worked out once."""
-    return Stages(study)
+    """The stages of a rig, to be asked one by one; what several need is worked out once.
+
+    A meter reads what is there: a wire that was found counts until another one is pulled.
+    """
+    return Stages(as_it_is(study))
 
 
 class Stages:
@@ -282,8 +287,12 @@ def _supplies(whole: Stages, read: Container[str]) -> Iterator[StageStep]:
 
 
 def moment_words(load: Load) -> str:
-    """What is to be minded with a load that runs a moment."""
-    return ", no longer than it takes to read" if load.duty == "momentary" else ""
+    """What is to be minded with a load that runs a moment, or starts for minutes."""
+    if load.duty == "momentary":
+        return ", no longer than it takes to read"
+    if not starts_lastingly(load) or load.start_s is None:
+        return ""
+    return f"; it starts for {time_words(load.start_s)}: read it while it does, then as it runs"
 
 
 def _ohm(study: Study, probes: Probes, circuit: Circuit) -> Iterator[MeterPoint]:

@@ -1,6 +1,6 @@
 """What batteries side by side have inside, which shares their current together with their leads."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from rigfolio.books import Limit, internal_ohm
 from rigfolio.model import Source
@@ -42,6 +42,18 @@ def stated_ohms(bank: Sequence[Source]) -> Insides:
     Volts are worked out with these: what nobody has stated takes nothing off them.
     """
     return {one.about.name: source_ohm(one) or STIFF_OHM for one in bank}
+
+
+def untold_ohms(sources: Iterable[Source]) -> Mapping[str, float | None]:
+    """The batteries that do not say what they have inside, with the most that it usually is [Ω].
+
+    None stands for one whose capacity is not known either: nothing is usual then.
+    """
+    return {
+        one.about.name: usual[1].value if (usual := usual_ohms(one)) is not None else None
+        for one in sources
+        if one.stores and source_ohm(one) is None
+    }
 
 
 def usual_ohms(one: Source) -> tuple[Limit, Limit] | None:

@@ -6,11 +6,13 @@ from functools import cached_property
 from rigfolio.findings import Unknown
 from rigfolio.model import Circuit, Load, Rig
 from rigfolio.operating.bounds import LiveBounds
+from rigfolio.operating.draws import starts_lastingly
 from rigfolio.operating.meter import drawn_at
 from rigfolio.operating.probes import Probes
 from rigfolio.operating.test_points import MeterPoint, taken_words
 from rigfolio.record import replace
 from rigfolio.study import Study
+from rigfolio.units import time_words
 
 
 def taken(
@@ -18,11 +20,15 @@ def taken(
     points: Iterable[MeterPoint],
     on: Iterable[str],
     set_to: tuple[tuple[str, str], ...] = (),
+    starting: Iterable[str] = (),
 ) -> tuple[MeterPoint, ...]:
     """Points with what is on while they are read, and how switches stand."""
-    held = frozenset(on)
-    words = taken_words(rig, held, set_to)
-    return tuple(replace(one, taken=words, on=held, set_to=frozenset(set_to)) for one in points)
+    held, start = frozenset(on), frozenset(starting)
+    words = taken_words(rig, held, set_to, start)
+    return tuple(
+        replace(one, taken=words, on=held, set_to=frozenset(set_to), starting=start)
+        for one in points
+    )
 
 
 class LoadReadings:
@@ -74,7 +80,21 @@ class LoadReadings:
         """All that is read with one load on."""
         circuit = self.study.circuit(load.circuit)
         points = self.of_lone(load) if circuit is None else self.of_load(circuit, load)
-        return taken(self.rig, points, (load.about.name,))
+        return (*self.at_start(load), *taken(self.rig, points, (load.about.name,)))
+
+    def at_start(self, load: Load, on: frozenset[str] = frozenset()) -> tuple[MeterPoint, ...]:
+        """Volts and amperes of a load while it starts, others on or none; none if it is too short.
+
+        What starts for minutes is read before it runs: it draws many times as much till then.
+        """
+        if not starts_lastingly(load) or isinstance(load.value, Unknown):
+            return ()
+        name, time_s = load.about.name, load.start_s or 0.0
+        bounds = self.live.bounds(on | {name}, load.plus, frozenset({name}))
+        words = f", while it starts for {time_words(time_s)}"
+        points = [self.probes.across(bounds, load), self.probes.drawn(bounds, load)]
+        points = [replace(one, words=f"{one.words}{words}") for one in points]
+        return taken(self.rig, points, on | {name}, (), (name,))
 
     def of_circuit(self, circuit: Circuit) -> tuple[MeterPoint, ...]:
         """Volts across the largest load of a circuit with all of them on; at its start without."""
@@ -87,7 +107,9 @@ class LoadReadings:
             return taken(self.rig, points, ())
         on = frozenset(load.about.name for load in known)
         bounds = self.live.bounds(on, circuit.start)
-        return taken(self.rig, [self.probes.across(bounds, max(known, key=self.draws_a))], on)
+        largest = self.probes.across(bounds, max(known, key=self.draws_a))
+        starts = (point for load in known for point in self.at_start(load, on)[:1])
+        return (*starts, *taken(self.rig, [largest], on))
 
     def draws_a(self, load: Load) -> float:
         """What a load draws at the volts of its system [A]."""

@@ -15,6 +15,7 @@ from rigfolio.findings import Unknown
 from rigfolio.isolation import Open
 from rigfolio.model import Load
 from rigfolio.network import ends
+from rigfolio.operating.insides import untold_ohms
 from rigfolio.operating.point import standing, wire_ohm, wiring_in
 from rigfolio.operating.rest_volts import RestVolts
 from rigfolio.record import record, replace
@@ -161,6 +162,11 @@ class Scene:
         """The sources that are on."""
         return tuple(source.about.name for source in self._given.sources)
 
+    @cached_property
+    def untold(self) -> Mapping[str, float | None]:
+        """The batteries on that do not say what they have inside, with the most that is usual."""
+        return untold_ohms(self._given.sources)
+
     def rest_share(self, source: str) -> tuple[float, float]:
         """What a source stands at as a share of its nominal voltage, and how far that may be off.
 
@@ -262,7 +268,7 @@ class Scene:
         return operating_point(net)
 
     def _supplies(self, wrong: Wrong, emf: float, rest: float) -> tuple[Supply, ...]:
-        weak, inner = dict(wrong.emf), dict(wrong.inner_ohm)
+        weak, inner = dict(wrong.emf), _summed(wrong.inner_ohm)
         made = []
         for source, supply in zip(self._given.sources, self._given.supplies, strict=True):
             name = source.about.name
@@ -370,3 +376,11 @@ def drawn_at(load: Load, volts: float) -> float:
     """What a load draws at a voltage [A]; 0 where it is not known."""
     current = load.current_a(volts)
     return 0.0 if isinstance(current, Unknown) else current
+
+
+def _summed(more: tuple[tuple[str, float], ...]) -> Mapping[str, float]:
+    """What is added to each thing, all of it together."""
+    whole: dict[str, float] = {}
+    for name, ohm in more:
+        whole[name] = whole.get(name, 0.0) + ohm
+    return whole

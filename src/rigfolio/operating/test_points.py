@@ -1,6 +1,6 @@
 """A reading to be taken: where the probes go, what is expected there, and how that is printed."""
 
-from collections.abc import Container, Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from math import inf
 from typing import Literal
 
@@ -19,7 +19,8 @@ class MeterPoint:
     the part that it runs through in `a` and no `b`. `low` and `high` are the bounds of what is
     expected, in the unit; `high` is infinite where more is no fault. `entry` is what stands before
     the figure in the log, `taken` what stands behind its unit: what was on, how switches stood;
-    `on` and `set_to` are the same as names of loads and as positions of switches.
+    `on` and `set_to` are the same as names of loads and as positions of switches; `starting` are
+    those of them that are only just switched on, and draw what they start at.
     """
 
     words: str
@@ -32,6 +33,7 @@ class MeterPoint:
     taken: str = ""
     on: frozenset[str] = frozenset()
     set_to: frozenset[tuple[str, str]] = frozenset()
+    starting: frozenset[str] = frozenset()
 
     def written(self, value: str = "___") -> str:
         """The reading as it is written down and read back: `Pump = 11.9 V, with Pump on`."""
@@ -66,22 +68,32 @@ class Stage:
     steps: tuple[StageStep, ...]
 
 
-def taken_words(rig: Rig, on: Container[str], set_to: Iterable[tuple[str, str]] = ()) -> str:
+def taken_words(
+    rig: Rig, on: Collection[str], set_to: Iterable[tuple[str, str]] = (),
+    starting: Collection[str] = (),
+) -> str:  # fmt: skip
     """What was on and how switches stood, as the log reads it: `, with P1.1, P1.2 on, S1 open`.
 
     A circuit of which all is on goes by its place.
     """
+    only = set(on) <= set(starting)
     names: list[str] = []
     for circuit in circuits_in_order(rig):
         here = [name for name in circuit.loads if name in on]
         names += [circuit.place] if here and len(here) == len(circuit.loads) else here
     names += [load.about.name for load in rig.loads if not load.circuit and load.about.name in on]
     words = f", with {', '.join(map(typed, names))} on" if names else ", with all off"
+    if starting:
+        start = f"{', '.join(typed(name) for name in sorted(starting))} starting"
+        words = f", with {start}" if only else f"{words} and {start}"
     return words + "".join(f", {typed(name)} {position}" for name, position in set_to)
 
 
 def bounds_words(point: MeterPoint) -> str:
-    """What is expected, as it is printed: `12.1 to 12.8 V`, `up to 50 mV`, `8 ohm or more`."""
+    """What is expected, as it is printed: `12.1 to 12.8 V`, `up to 50 mV`, `8 ohm or more`.
+
+    Volts without a least hang on a battery of which nobody knows what it has inside.
+    """
     if point.unit == "ohm":
         if point.high == inf:
             return f"{_figure(point.low)} ohm or more"
@@ -89,6 +101,8 @@ def bounds_words(point: MeterPoint) -> str:
     if is_small(point):
         return f"up to {max(abs(point.low), abs(point.high)) * 1000.0:.0f} mV"
     digits = _digits(point)
+    if point.unit == "V" and point.low == 0.0:
+        return f"up to {point.high:.{digits}f} V"
     return f"{point.low:.{digits}f} to {point.high:.{digits}f} {point.unit}"
 
 

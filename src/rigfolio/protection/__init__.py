@@ -37,11 +37,6 @@ if TYPE_CHECKING:
         largest_made_a as largest_made_a,
         largest_words as largest_words,
     )
-    from rigfolio.protection.found import (
-        as_found as as_found,
-        in_place as in_place,
-        is_found_thinner as is_found_thinner,
-    )
     from rigfolio.protection.guard import (
         guard_of as guard_of,
         guard_of_circuit as guard_of_circuit,
@@ -88,6 +83,7 @@ if TYPE_CHECKING:
         daylight_a as daylight_a,
         daylight_v as daylight_v,
         is_fused as is_fused,
+        missing_string_fuses as missing_string_fuses,
         open_circuit_v as open_circuit_v,
         string_fuse_fix as string_fuse_fix,
         string_fuse_most_a as string_fuse_most_a,
@@ -126,7 +122,6 @@ else:
         "is_device_too_large is_too_large "
         "largest_instead largest_made_a largest_words",
         guard="guard_of guard_of_circuit",
-        found="as_found in_place is_found_thinner",
         inflow="rating reach_of source_limit",
         last_battery="parts_last_battery",
         limits="known_limit_of largest_fuse_of limit_in limit_of most_of",
@@ -135,7 +130,8 @@ else:
         returns="ReturnCurrent returns_of start_shares",
         starting="is_cranking",
         sun_side="SunSide arrays_beside back_into coldest_v daylight_a daylight_v is_fused "
-        "open_circuit_v string_fuse_fix string_fuse_most_a string_lead sun_sides sun_volts sure_v",
+        "missing_string_fuses open_circuit_v string_fuse_fix string_fuse_most_a string_lead "
+        "sun_sides sun_volts sure_v",
         ways_out="apart bears carrying copper distance fuse_near fuse_or_copper joined_words "
         "label_of listed name_of other_gauge other_rating place slot_limit_a smaller_device "
         "sure_a unread_source",

@@ -205,7 +205,7 @@ def is_summed(study: Study, wire: Conductor, inflow: Inflow) -> bool:
                 return False
             opened[devices[0].about.name] = devices[0]
     left_a = inflow.current_a - sum(rating(device) for device in opened.values())
-    return not is_over(max(left_a, *map(rating, opened.values()), 0.0), limit.value)
+    return not limit.is_broken_by(max(left_a, *map(rating, opened.values()), 0.0))
 
 
 def _is_lead_of_battery(study: Study, wire: Conductor, inflow: Inflow) -> bool:
@@ -218,7 +218,7 @@ def _is_lead_of_battery(study: Study, wire: Conductor, inflow: Inflow) -> bool:
     limit = most_behind(study, wire, devices)
     if not devices or limit is None or len(ratings) < len(devices):
         return False
-    if is_over(sum(ratings), limit.value):
+    if limit.is_broken_by(sum(ratings)):
         return False
     far = wire.b if inflow.end == wire.a else wire.a
     here = {source.about.name for source, _ in reach_of(study).fence(inflow.end, wire)}
@@ -283,7 +283,7 @@ def fault_of_unsized(study: Study, wire: Conductor, inflow: Inflow) -> Fault | N
 
 def _lets_too_much(study: Study, wire: Conductor, device: Device) -> bool:
     limit = most_behind(study, wire, (device,))
-    return limit is not None and is_over(rating(device), limit.value)
+    return limit is not None and limit.is_broken_by(rating(device))
 
 
 def _comes_late(inflow: Inflow, onward: _Onward, start: _Start) -> bool:

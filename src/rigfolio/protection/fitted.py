@@ -5,11 +5,10 @@ found counts until it is pulled.
 """
 
 from rigfolio.findings import UNKNOWN, Unknown
-from rigfolio.model import USUAL_GUARD, Circuit, Conductor, Device, plural
-from rigfolio.protection.found import as_found, in_place
+from rigfolio.model import USUAL_GUARD, Circuit, Conductor, Device, plural, thinner_of
 from rigfolio.protection.guard import Guard, guard_of, guard_of_circuit, own_of
 from rigfolio.standard_sizes import rating_below
-from rigfolio.study import Study
+from rigfolio.study import Study, as_found
 from rigfolio.units import show
 from rigfolio.wording import amps, is_unrated, rating_and_kind, rating_words
 
@@ -83,7 +82,7 @@ def _let_down(study: Study, device: Device) -> Conductor | None:
 def _guard_of(study: Study, wire: Conductor) -> Guard:
     """What guards the wire that is there."""
     there = as_found(study)
-    return guard_of(there, in_place(wire))
+    return guard_of(there, thinner_of(wire))
 
 
 def _is_alone(device: Device, guard: Guard) -> bool:

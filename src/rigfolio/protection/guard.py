@@ -28,7 +28,6 @@ from rigfolio.protection.limits import (
 from rigfolio.protection.starting import is_cranking
 from rigfolio.record import record
 from rigfolio.study import Study, once, together
-from rigfolio.units import is_over
 
 Why = Literal[
     "guarded", "itself", "idle", "return", "cranking", "ahead", "over", "far", "bare"
@@ -96,7 +95,7 @@ def guard_of_circuit(study: Study, circuit: Circuit) -> Guard:
     found = guard_of(study, first) if first is not None else _at(study, circuit.start)
     if own is not None:
         is_known = isinstance(own.rating_a, float)
-        over = is_known and bears is not None and is_over(rating(own), bears.value)
+        over = is_known and bears is not None and bears.is_broken_by(rating(own))
         return Guard("over" if over else "guarded", (own,), found.against, found.carries, largest)
     why, devices = found.why, found.devices
     for wire in wires.values():
@@ -232,4 +231,4 @@ def _is_enough(study: Study, wire: Conductor, fence: Fence) -> bool:
     inside = [source for source, held in fence if not held]
     total_a = sum(map(rating, devices.values())) + sum(map(source_limit, inside))
     limit = limit_behind(study, wire, (*devices.values(), *inside))
-    return total_a < float("inf") if limit is None else not is_over(total_a, limit.value)
+    return total_a < float("inf") if limit is None else not limit.is_broken_by(total_a)

@@ -11,7 +11,7 @@ from rigfolio.protection.inflow import Inflow, rating, reach_at, reach_of, sourc
 from rigfolio.protection.weakest import parts_on_the_way, slot_limits
 from rigfolio.record import replace
 from rigfolio.study import Study, once, together
-from rigfolio.units import Size, is_over
+from rigfolio.units import Size
 
 
 def limit_of(study: Study, wire: Conductor) -> Limit | None:
@@ -133,11 +133,9 @@ def too_much(study: Study, wire: Conductor) -> tuple[Inflow, ...]:
         breaker = most_in(study, wire, wire.size, "breaker")
         if breaker is not None and breaker.value > 0.0:
             reach = reach_at(study, limit.value / breaker.value)
-    if reach.at_most_a(wire) <= limit.value:
+    if not limit.is_broken_by(reach.at_most_a(wire)):
         return ()
-    found = tuple(
-        inflow for inflow in reach.inflows(wire) if is_over(inflow.current_a, limit.value)
-    )
+    found = tuple(one for one in reach.inflows(wire) if limit.is_broken_by(one.current_a))
     return found if reach is reach_of(study) else tuple(_as_rated(study, each) for each in found)
 
 

@@ -10,7 +10,7 @@ from rigfolio.protection.returns import demand_back_a, returns_of
 from rigfolio.protection.starting import running_of
 from rigfolio.record import record
 from rigfolio.study import Study, once
-from rigfolio.units import Size, is_over
+from rigfolio.units import Size
 
 
 def too_much_back(study: Study, wire: Conductor) -> Limit | None:
@@ -18,7 +18,7 @@ def too_much_back(study: Study, wire: Conductor) -> Limit | None:
     back, limit = returns_of(study).get(wire.name), most_of(study, wire)
     if back is None or limit is None or not math.isfinite(back.current_a):
         return None
-    return limit if is_over(back.current_a, limit.value) else None
+    return limit if limit.is_broken_by(back.current_a) else None
 
 
 @record
@@ -42,8 +42,8 @@ def overload_out(study: Study, wire: Conductor) -> Overload | None:
         return None
     demand_a = running_of(study, wire).demand(wire.name).current_a
     inflows = reach_of(study).inflows(wire)
-    opens_first = all(not is_over(i.current_a, limit.value) and not i.maybe for i in inflows)
-    return None if opens_first or not is_over(demand_a, limit.value) else Overload(demand_a, limit)
+    opens_first = all(not limit.is_broken_by(i.current_a) and not i.maybe for i in inflows)
+    return None if opens_first or not limit.is_broken_by(demand_a) else Overload(demand_a, limit)
 
 
 def overload_back(study: Study, wire: Conductor) -> Overload | None:
@@ -56,7 +56,7 @@ def overload_back(study: Study, wire: Conductor) -> Overload | None:
     if back is None or back.maybe or not isinstance(wire.size, Size):
         return None
     limit, demand_a = study.carries_at_most(wire, wire.size), demand_back_a(study, wire)
-    if limit is None or not is_over(demand_a, limit.value) or too_much_back(study, wire):
+    if limit is None or not limit.is_broken_by(demand_a) or too_much_back(study, wire):
         return None
     return Overload(demand_a, limit)
 
@@ -77,6 +77,6 @@ def overloaded_of(study: Study) -> frozenset[str]:
             if is_back
             else running_of(study, wire).demand(wire.name).current_a
         )
-        if is_over(carried_a, limit.value):
+        if limit.is_broken_by(carried_a):
             found.add(wire.name)
     return frozenset(found)

@@ -1,6 +1,6 @@
 """Between solar modules and their controller: who feeds whom, volts and currents there."""
 
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 
 from rigfolio.books import Limit, cold_factor, sun_figure
 from rigfolio.demand import bright_fuse_a
@@ -173,6 +173,27 @@ def string_fuse_fix(study: Study, strings: Collection[Source]) -> Fix:
     ratings = " and ".join(f"`fuse {to}`" for to in dict.fromkeys(one.to for one in changes))
     text = f"{ratings} in each string, at the end where the strings meet"
     return Fix(text, "ask", tuple(changes), otherwise=by_hand.text) if changes else by_hand
+
+
+@once
+def missing_string_fuses(study: Study) -> Mapping[str, Refit]:
+    """The fuses that strings have to have and have not, by the wire that each is written on.
+
+    A string needs one where more may come back into it than its modules bear. Where one of those
+    side by side cannot be said or written none of them is given.
+    """
+    found: dict[str, Refit] = {}
+    for array in study.rig.sources:
+        modules = array.modules
+        if modules is None or array.plus in study.shorted:
+            continue
+        back_a = back_into(study, array).current_a
+        if not isinstance(modules.back_a, float) or not is_over(back_a, modules.back_a):
+            continue
+        made = [_string_fuse(study, one) for one in arrays_beside(study, array)]
+        if None not in made:
+            found |= {one.of: one for one in made if one is not None and one.what == "guard"}
+    return found
 
 
 def _string_fuse(study: Study, array: Source) -> Refit | None:

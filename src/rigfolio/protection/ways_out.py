@@ -10,6 +10,7 @@ from rigfolio.model import Conductor, Device, Load
 from rigfolio.network import edge_name
 from rigfolio.protection.inflow import reach_of
 from rigfolio.protection.limits import limit_in, limit_of
+from rigfolio.protection.weakest import panels_behind_a
 from rigfolio.record import replace
 from rigfolio.standard_sizes import is_thicker, rating_above, rating_below, thinnest
 from rigfolio.study import Study
@@ -52,6 +53,9 @@ def fuse_or_copper(
     needed_a = max(demand.current_a for demand in demands)
     unknown = next((name for demand in demands for name in demand.unknown), "")
     smaller = rating_below(limit_a, devices[0])
+    for_panels = rating_below(min(limit_a, panels_behind_a(study, devices[0])), devices[0])
+    if for_panels is not None and for_panels >= needed_a:
+        smaller = for_panels
     if smaller is not None and smaller >= needed_a and _is_one_place(study, devices):
         if len(devices) > 1:
             word = f"`{devices[0].kind} {show_limit(smaller, 'A')}`"
@@ -205,7 +209,7 @@ def _thicker(
     study: Study, wires: Sequence[Conductor], current_a: float, limit_of: LimitOf
 ) -> Fix | None:
     """The copper that some wires need for a current."""
-    sizes = [(wire, thinnest(wire, current_a, limit_of)) for wire in wires]
+    sizes = [(wire, thinnest(wire, current_a, study.book, limit_of)) for wire in wires]
     found: dict[Size, list[Conductor]] = {}
     for wire, size in sizes:
         if size is None:

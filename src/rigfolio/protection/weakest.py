@@ -1,5 +1,6 @@
 """What a device of a circuit feeds through before the next one protects, and what that bears."""
 
+import math
 from collections.abc import Iterator
 
 from rigfolio.books import Limit
@@ -86,6 +87,22 @@ def slot_limits(study: Study, circuit: Circuit) -> Iterator[Limit]:
     if panel is not None:
         yield from _made(panel.slot_a, "rating of a slot by the maker of the panel",
                          "the slot allows no more")  # fmt: skip
+
+
+def panels_behind_a(study: Study, device: Device) -> float:
+    """The least that a panel is made for in all that only a device guards; infinite for none [A].
+
+    One whose slots let no more out than that needs no guard.
+    """
+    behind = study.net.walk([device.load], lambda edge: isinstance(edge, Device) and edge.protects)
+    made_a = math.inf
+    for panel in study.rig.panels:
+        slots = [one for one in study.rig.devices if one.in_slot and one.line == panel.bus]
+        ratings = [one.rating_a for one in slots]
+        out_a = sum(one if isinstance(one, float) else math.inf for one in ratings)
+        if panel.bus in behind and isinstance(panel.total_a, float) and out_a > panel.total_a:
+            made_a = min(made_a, panel.total_a)
+    return made_a
 
 
 def _total(panel: Panel) -> Iterator[Limit]:

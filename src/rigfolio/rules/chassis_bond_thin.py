@@ -12,7 +12,7 @@ the fuse opens. The bond itself has no fuse, and needs none.
 
 from collections.abc import Iterator
 
-from rigfolio.books import Limit, bond_m2
+from rigfolio.books import Book, Limit, bond_m2
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Conductor, Device, Source
 from rigfolio.network import Edge, path
@@ -47,7 +47,7 @@ def check(study: Study) -> Iterator[Finding]:
                 if kept is None or _rank(lead) > _rank(kept[1]):
                     found[bond.name] = (bond, lead)
     for bond, lead in found.values():
-        yield from _judged(bond, lead, least)
+        yield from _judged(study.book, bond, lead, least)
 
 
 def _frames(study: Study) -> set[str]:
@@ -107,7 +107,7 @@ def _against(study: Study, device: Device, bonds: tuple[Conductor, ...]) -> Iter
         bond.size_span,
         others=[(device.rating_span or device.about.span, "comes first from the battery")],
         source=least.source,
-        fix=_fix(bond, least.how if len(bonds) == 1 else "", needed_m2),
+        fix=_fix(study.book, bond, least.how if len(bonds) == 1 else "", needed_m2),
         numbers=(("bond_m2", _copper_m2(bond)), ("needed_m2", needed_m2)),
         severity=Severity.ADVICE,
     )
@@ -143,7 +143,7 @@ def _bonds(study: Study, battery: Source, frames: set[str]) -> Iterator[Conducto
             yield wires[0]
 
 
-def _judged(bond: Conductor, lead: Conductor | None, least: Limit) -> Iterator[Finding]:
+def _judged(book: Book, bond: Conductor, lead: Conductor | None, least: Limit) -> Iterator[Finding]:
     if not isinstance(bond.size, Size):
         return
     needed, why = least.how, f"the least is {least.how}"
@@ -160,15 +160,17 @@ def _judged(bond: Conductor, lead: Conductor | None, least: Limit) -> Iterator[F
         bond.size_span,
         others=[(lead.size_span, "the lead to match")] if lead is not None else [],
         source=least.source,
-        fix=_fix(bond, needed, needed_m2),
+        fix=_fix(book, bond, needed, needed_m2),
         numbers=(("bond_m2", has_m2), ("needed_m2", needed_m2)),
     )
 
 
-def _fix(bond: Conductor, needed: str, needed_m2: float) -> Fix:
+def _fix(book: Book, bond: Conductor, needed: str, needed_m2: float) -> Fix:
     """The thinnest stock size that is enough."""
     by_hand = f"`{needed}` for {name_of(bond)}" if needed else f"thicker wire for {name_of(bond)}"
-    stock = (size for size in sizes_like(bond) if not is_over(needed_m2, size.area_m2 * bond.count))
+    stock = (
+        size for size in sizes_like(bond, book) if not is_over(needed_m2, size.area_m2 * bond.count)
+    )
     size = next(stock, None)
     if size is None:
         return Fix(by_hand)

@@ -65,7 +65,7 @@ def _fix(study: Study, panel: Panel, wire: Conductor | None, allowed: float) -> 
     by_hand = f"thicker wire{f' for {name_of(wire)}' if wire else ''}, or a shorter way"
     if wire is None:
         return Fix(by_hand)
-    for size in sizes_like(wire):
+    for size in sizes_like(wire, study.book):
         if not is_thicker(size, wire):
             continue
 

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from rigfolio.demand import flows_of
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Device, Panel
-from rigfolio.protection import exposures_of, largest_fuse_of, slot_limit_a, smaller_device
+from rigfolio.protection import exposures_of, largest_fuse_of, slot_limit_a, smaller_device, sure_a
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_below
 from rigfolio.study import Study
@@ -50,7 +50,7 @@ def _mended_by_wire(study: Study) -> set[str]:
             continue
         device = exposure.devices[0]
         slot_a = slot_limit_a(study, device)
-        smaller = rating_below(exposure.limit.value, device)
+        smaller = rating_below(sure_a(exposure.limit), device)
         needed_a = flows_of(study).demand(device.about.name).current_a
         if slot_a is not None and smaller is not None and needed_a <= smaller <= slot_a:
             found.add(device.about.name)

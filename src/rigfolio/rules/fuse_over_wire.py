@@ -45,6 +45,7 @@ RULE = Rule(
     Severity.DANGER,
     Citation("the protecting device opens before the wire is harmed", "common practice"),
     also=(Severity.ADVICE,),
+    of_plan=True,
 )
 
 

@@ -104,7 +104,7 @@ def _fix(study: Study, device: Device, needed_a: float) -> Fix:
     thin = [
         wire
         for wire, limit in zip(wires, limits, strict=True)
-        if limit is not None and is_over(most[wire.name], limit.value)
+        if limit is not None and limit.is_broken_by(most[wire.name])
     ]
     if not thin:
         return other_rating(device, above, ", its wires allow that", "part the loads")

@@ -27,6 +27,7 @@ RULE = Rule(
     "fuse-too-far",
     Severity.DANGER,
     Citation("distance from the supply to the protecting device", "common practice"),
+    of_plan=True,
 )
 
 

@@ -22,6 +22,7 @@ RULE = Rule(
     "return-overloaded",
     Severity.DANGER,
     Citation("demand at one time against what the conductor may carry", "common practice"),
+    of_plan=True,
 )
 
 

@@ -29,6 +29,7 @@ RULE = Rule(
     "return-too-thin",
     Severity.DANGER,
     Citation("returns are judged as strictly as the wires out", "common practice"),
+    of_plan=True,
 )
 _NAMED = 6
 

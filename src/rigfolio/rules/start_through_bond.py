@@ -17,7 +17,7 @@ from rigfolio.model import Conductor
 from rigfolio.protection import apart, bears, name_of, start_shares
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import Size, is_over, show
+from rigfolio.units import Size, show
 
 RULE = Rule(
     "start-through-bond",
@@ -34,7 +34,7 @@ def check(study: Study) -> Iterator[Finding]:
         if not isinstance(wire.size, Size):
             continue
         limit = study.carries_at_most(wire, wire.size)
-        if limit is None or not is_over(current_a, limit.value):
+        if limit is None or not limit.is_broken_by(current_a):
             continue
         burns = _burns(study, wire, wire.size, current_a)
         yield RULE.finding(

@@ -20,7 +20,7 @@ from rigfolio.record import replace
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_above
 from rigfolio.study import Study
-from rigfolio.units import is_over, show_limit, show_load, time_words
+from rigfolio.units import show_limit, show_load, time_words
 
 if TYPE_CHECKING:
     from rigfolio.shorts import StartCurrent
@@ -93,4 +93,4 @@ def _fix(study: Study, device: Device, start: "StartCurrent") -> Fix:
 
 def _bars(limit: Limit | None, rating_a: float) -> bool:
     """Whether a circuit bears less than a rating, or nobody knows what it bears."""
-    return limit is None or is_over(rating_a, limit.value)
+    return limit is None or limit.is_broken_by(rating_a)

@@ -33,6 +33,7 @@ RULE = Rule(
     "unprotected-wire",
     Severity.DANGER,
     Citation("every conductor is protected from every source that reaches it", "common practice"),
+    of_plan=True,
 )
 
 

@@ -11,18 +11,16 @@ refrigerator that never starts, and copper that grows warm.
 
 from collections.abc import Collection, Iterable, Iterator
 
-from rigfolio.demand import flows_of, lost_at_once
+from rigfolio.demand import collapsed_of
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.isolation import Open, combiners
 from rigfolio.model import Conductor, Load, Source
 from rigfolio.natural_order import natural
 from rigfolio.operating import (
     alone,
-    at_once,
     drawn_in,
     most_alone_w,
     operating,
-    point_in,
     source_ohm,
     wire_ohm,
 )
@@ -38,15 +36,11 @@ RULE = Rule(
     Severity.FAULT,
     Citation("no solution of Kirchhoff's laws with loads of constant power", "computed"),
 )
-# A load of constant power collapses where its source and wires take half of the voltage. At the
-# nominal voltage all loads then still draw so much that these would take a quarter; less needs no
-# further look.
-_SUSPECT = 0.2
 
 
 def check(study: Study) -> Iterator[Finding]:
     """Loads that the network cannot feed with what runs beside them."""
-    found = _collapsed(study)
+    found = collapsed_of(study)
     for load in study.rig.loads:
         if not isinstance(load.value, float) or load.kind != "power":
             continue
@@ -106,20 +100,6 @@ def _filled(sources: Iterable[Source]) -> Iterator[Source]:
             yield source
 
 
-def _collapsed(study: Study) -> set[str]:
-    """Loads by name that collapse with all on at once, and those of a moment that do it anyway.
-
-    Of several that bring each other down the operating point names the one that it can do without;
-    with that mended the others are judged anew.
-    """
-    expected = {name for name, drawn in flows_of(study).expected.items() if drawn.collapses}
-    scenario = at_once(study)
-    found = expected - scenario.loads
-    if expected or any(_may_collapse(study, load) for load in study.rig.loads):
-        found |= {load.about.name for load in point_in(study, scenario).collapsed}
-    return found or expected
-
-
 def _finding(study: Study, load: Load, asked_w: float) -> Finding:
     most_w = _most_w(study, load)
     asks = (
@@ -173,9 +153,3 @@ def _most_w(study: Study, load: Load) -> float | None:
         if source.about.name in feeding
     )  # fmt: skip
     return open_v * bound_a / 4.0
-
-
-def _may_collapse(study: Study, load: Load) -> bool:
-    if load.kind != "power" or load.duty == "momentary":
-        return False
-    return lost_at_once(flows_of(study).counts, load) >= _SUSPECT

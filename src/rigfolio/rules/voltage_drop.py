@@ -7,7 +7,7 @@ the text says to last for half a minute or more, as a heater's that glows, is he
 
 from collections.abc import Iterator
 
-from rigfolio.demand import LastingStart, Sag, sags_of, size_for, starting_sags
+from rigfolio.demand import LastingStart, Sag, collapsed_of, sags_of, size_for, starting_sags
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.protection import (
     apart,
@@ -37,10 +37,12 @@ def check(study: Study) -> Iterator[Finding]:
     for sag in sags_of(study):
         worst = sag.drop.worst
         buried = worst is not None and worst.name in overloaded_of(study)
-        if not sag.drop.collapses and not buried:
+        is_told = sag.drop.collapses or sag.load.about.name in collapsed_of(study)
+        if not is_told and not buried:
             yield _finding(study, sag)
     for start, sag in starting_sags(study):
-        yield _starting(start, sag)
+        if sag.load.about.name not in collapsed_of(study):
+            yield _starting(start, sag)
 
 
 def _starting(start: LastingStart, sag: Sag) -> Finding:

@@ -30,8 +30,7 @@ def check(study: Study) -> Iterator[Finding]:
         least = study.book.least_size_m2(sheathed=wire.sheathed)
         if least is None or not is_over(least.value, wire.size.area_m2):
             continue
-        stock = sizes_like(wire)
-        fits = next((one for one in stock if not is_over(least.value, one.area_m2)), None)
+        fits = next(iter(sizes_like(wire, study.book)), None)
         yield RULE.finding(
             f"{name_of(wire)} is {wire.size.text}, no wire may be thinner than "
             f"{least.how or f'{least.value * _MM2:.2f} mm²'}",

@@ -24,6 +24,7 @@ RULE = Rule(
     "wire-overloaded",
     Severity.DANGER,
     Citation("demand at one time against what the conductor may carry", "common practice"),
+    of_plan=True,
 )
 
 

@@ -14,7 +14,6 @@ from rigfolio.demand import flows_of
 from rigfolio.findings import Citation, Finding, Fix, Severity, Span, Unknown
 from rigfolio.model import Circuit, Conductor, Device
 from rigfolio.protection import (
-    as_found,
     bears,
     guard_of,
     is_device_too_large,
@@ -25,7 +24,7 @@ from rigfolio.protection import (
 from rigfolio.record import record
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_below
-from rigfolio.study import Study
+from rigfolio.study import Study, as_found
 from rigfolio.units import is_over, show_against, show_limit, show_unequal
 
 RULE = Rule(
@@ -33,6 +32,7 @@ RULE = Rule(
     Severity.FAULT,
     Citation("what is found in a slot is compared with what belongs there", "common practice"),
     also=(Severity.DANGER, Severity.ADVICE, Severity.UNKNOWN),
+    of_plan=True,
 )
 
 
@@ -75,7 +75,7 @@ def _judged(
             )
         # What belongs there is asked for by another rule, and who looks sees both.
         return
-    over = limit if limit is not None and is_over(found_a, limit.value) else None
+    over = limit if limit is not None and limit.is_broken_by(found_a) else None
     if not isinstance(belongs_a, float):
         if over is not None:
             yield _unread(study, place, found_a, over, circuit)

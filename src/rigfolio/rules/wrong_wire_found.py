@@ -10,21 +10,18 @@ is, by what stands before it, by what may come back through it and by what its l
 from collections.abc import Iterator
 
 from rigfolio.findings import Citation, Finding, Fix, Severity, Span, Unknown
-from rigfolio.model import Conductor
+from rigfolio.model import Conductor, is_found_thinner, thinner_of
 from rigfolio.protection import (
     Exposure,
-    as_found,
     bears,
     exposures_by_wire,
-    in_place,
-    is_found_thinner,
     overload_back,
     overload_out,
     returns_of,
     too_much_back,
 )
 from rigfolio.rule import Rule
-from rigfolio.study import Study
+from rigfolio.study import Study, as_found
 from rigfolio.units import show_against
 from rigfolio.wording import gauge_words
 
@@ -33,6 +30,7 @@ RULE = Rule(
     Severity.FAULT,
     Citation("the wire that is found is compared with what belongs there", "common practice"),
     also=(Severity.DANGER, Severity.ADVICE, Severity.UNKNOWN),
+    of_plan=True,
 )
 
 
@@ -77,7 +75,7 @@ def _danger(study: Study, wire: Conductor) -> str:
     if not is_found_thinner(wire):
         return ""
     there = as_found(study)
-    wire = in_place(wire)
+    wire = thinner_of(wire)
     exposed = exposures_by_wire(there).get(wire.name)
     if exposed:
         return _unguarded(exposed[0])

@@ -17,8 +17,10 @@ from rigfolio.swap import (
     reading_stages,
     readings_remark,
     readings_table,
+    untold_remark,
     wanted_since,
 )
+from rigfolio.wording import found_instead
 
 SHEET = Sheet(
     "All readings",
@@ -69,8 +71,9 @@ def _tables(job: Job) -> Iterator[Table]:
         job.study, every_stage(job.study), job.log, wanted_since(job.study, job.wish.since)
     )
     remark = readings_remark(job.wish.since, has_any=bool(found))
-    if remark:
-        yield prose("", remark)
+    said = remark, found_instead(job.rig), untold_remark(job.study)
+    for words in filter(None, said):
+        yield prose("", words)
     for stage in found:
         rows = (Row((stage.about,)), *_rows(stage))
         yield Table(_COLUMNS, rows, stage.title, _SIZE_PT, _PAD_MM)

@@ -157,7 +157,7 @@ def _tables(report: Report) -> Iterator[Table]:
         for table in filter(lambda one: one.rows, report.tables(key)):
             yield Table(columns_of(setting), rows_of([table], setting), table.title, _SIZE_PT)
     left_out = (words for told in report.words("not_counted") for words in pieces(told))
-    how = (*report.words("how"), *left_out, *report.words("losses"))
+    how = (*report.words("found"), *report.words("how"), *left_out, *report.words("losses"))
     yield prose("How it is worked out", *how, size_pt=_SIZE_PT)
 
 

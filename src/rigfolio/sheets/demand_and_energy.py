@@ -82,7 +82,7 @@ def _tables(report: Report, size: float) -> Iterator[Table]:
     rows = tuple(_levels(report))
     if rows:
         yield Table(columns_of(_LEVELS), rows, "What every part must carry", size, pad)
-        yield prose("", *report.words("kinds"), size_pt=size)
+        yield prose("", *report.words("kinds"), *report.words("found"), size_pt=size)
     for starts in report.tables("starts"):
         yield Table(columns_of(_STARTS), rows_of([starts], _STARTS), starts.title, size, pad)
         yield prose("", *report.words("starts_note"), size_pt=size)

@@ -21,8 +21,10 @@ from rigfolio.swap import (
     readings_remark,
     readings_table,
     sheet_stages,
+    untold_remark,
     wanted_since,
 )
+from rigfolio.wording import found_instead
 
 SHEET = Sheet(
     "Test sheet",
@@ -83,8 +85,9 @@ def _tables(job: Job) -> Iterator[Table]:
         job.study, sheet_stages(job.study), job.log, wanted_since(job.study, job.wish.since)
     )
     remark = readings_remark(job.wish.since, has_any=bool(found))
-    if remark:
-        yield prose("", remark)
+    said = remark, found_instead(job.rig), untold_remark(job.study)
+    for words in filter(None, said):
+        yield prose("", words)
     for stage in found:
         is_paired = any(len(step.lines) > 1 for step in stage.steps) or stage.is_dead
         rows = _paired(stage) if is_paired else _single(stage)

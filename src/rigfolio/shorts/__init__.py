@@ -8,6 +8,11 @@ from typing import TYPE_CHECKING
 from rigfolio.faces import face
 
 if TYPE_CHECKING:
+    from rigfolio.shorts.cases import (
+        Case as Case,
+        Fault as Fault,
+        Interrupt as Interrupt,
+    )
     from rigfolio.shorts.clearing import (
         Blow as Blow,
         Clearing as Clearing,
@@ -18,10 +23,7 @@ if TYPE_CHECKING:
         waits as waits,
     )
     from rigfolio.shorts.faults import (
-        Case as Case,
-        Fault as Fault,
         Faults as Faults,
-        Interrupt as Interrupt,
         faults_of as faults_of,
     )
     from rigfolio.shorts.firsts import (
@@ -48,8 +50,9 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
+        cases="Case Fault Interrupt",
         clearing="Blow Clearing Stress blow gates_of is_timed waits",
-        faults="Case Fault Faults Interrupt faults_of",
+        faults="Faults faults_of",
         firsts="First firsts_of",
         sources="as_cranked knows_shorts",
         start_table="STARTS_NOTE starts_table",

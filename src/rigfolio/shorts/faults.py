@@ -1,8 +1,7 @@
 """Short circuits: what flows, what opens and when, what the copper takes, what goes dark."""
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from functools import cached_property
-from typing import Literal
 
 from rigfolio.books import Limit
 from rigfolio.isolation import CLOSED, Open
@@ -10,104 +9,33 @@ from rigfolio.model import Conductor, Device, Source
 from rigfolio.network import Edge, edge_name
 from rigfolio.operating import source_ohm, wire_ohm
 from rigfolio.record import record
+from rigfolio.shorts.cases import Case, CaseName, Fault, Interrupt
 from rigfolio.shorts.clearing import (
-    Blow,
     Clearing,
-    Stress,
     Ways,
     blow,
     clearing,
     interrupts,
     is_selective,
-    stress,
 )
-from rigfolio.shorts.sources import Core, Currents, FaultCurrent, hardest, usual_ohm, weakest
+from rigfolio.shorts.sources import (
+    STIFF_OHM,
+    Core,
+    Currents,
+    FaultCurrent,
+    hardest,
+    usual_ohm,
+    weakest,
+)
 from rigfolio.shorts.wiring import FaultWiring
 from rigfolio.study import Study, once
 
-CaseName = Literal["coldest", "hottest"]
 # Share of a fault current below which a part of the core counts as not touched by it.
 _TRACE = 1e-6
+# Share of the volts, lost in what stands in for an unknown, above which nothing known holds back.
+_UNHELD = 0.5
 # A battery of 2 kA and a fuse that breaks 2 kA: what the sum is off by is no more current.
 _DIGITS = 10
-
-
-@record
-class Case:
-    """A fault with the coldest copper and full batteries, or with the hottest and weak ones.
-
-    `current_a` is None where a value that decides is not known; `bound_a` is then what flows if
-    that value is 0, which nothing exceeds; None where even that cannot be told. `sources` are what
-    each gives [A]. `blows` are the devices that carry it, the most overloaded first, and `wires`
-    the conductors, with their currents [A]. `ends` is how it ends. `is_selective` is whether the
-    first device is sure to open before all others on its way, None where that cannot be told.
-    """
-
-    study: Study
-    name: CaseName
-    current_a: float | None
-    bound_a: float | None
-    sources: tuple[tuple[str, float], ...] = ()
-    blows: tuple[Blow, ...] = ()
-    wires: tuple[tuple[Conductor, float], ...] = ()
-    ends: Clearing = Clearing(None)
-    is_selective: bool | None = None
-
-    @property
-    def opens(self) -> Blow | None:
-        """The device that is overloaded most, and so opens first."""
-        return next((blow for blow in self.blows if blow.overload > 1.0), None)
-
-    @property
-    def stresses(self) -> tuple[Stress, ...]:
-        """What it does to each conductor that carries it."""
-        return self.stresses_of({wire.name for wire, _ in self.wires})
-
-    def stresses_of(self, names: Collection[str]) -> tuple[Stress, ...]:
-        """What it does to some of the conductors that carry it, by name."""
-        held = [(wire, own_a) for wire, own_a in self.wires if wire.name in names]
-        along = self.ends.along([wire.name for wire, _ in held])
-        return tuple(
-            [stress(self.study, wire, a, ends) for (wire, a), ends in zip(held, along, strict=True)]
-        )
-
-
-@record
-class Fault:
-    """A bolted fault from a terminal of the plus side to one of the minus side.
-
-    `ask` are sources whose internal resistance, short-circuit current or limit is wanted;
-    `assumed` batteries for which a usual resistance stands in, in the hottest case only. `unknown`
-    are wires on the way whose size or length is not known.
-    """
-
-    terminal: str
-    to: str
-    coldest: Case
-    hottest: Case
-    ask: tuple[Source, ...]
-    assumed: tuple[tuple[Source, Limit], ...]
-    unknown: tuple[Conductor, ...]
-
-
-@record
-class Interrupt:
-    """Whether a device may break the worst that can flow behind it.
-
-    `may` is None where that cannot be told: for want of a rating, or of the figure of a battery in
-    `ask`. `bound_a` is what the copper alone lets through, `least_a` what the sources drive whose
-    figures are known. `by` are the sources that nothing but their inside limits, and that drive the
-    worst.
-    """
-
-    device: Device
-    rating: Limit | None
-    current_a: float | None
-    bound_a: float | None
-    may: bool | None
-    ask: tuple[Source, ...]
-    least_a: float | None = None
-    by: tuple[Source, ...] = ()
 
 
 class Faults:
@@ -200,11 +128,13 @@ class Faults:
             return None
         volts = (self.study.most_volts.get(start.plus, 0.0) for start, _ in found)
         rating = interrupts(device, max(volts) or self.study.rig.system_v)
-        bound_a = max(through_a for _, through_a in found)
+        bounds = [_bound_a(self.ask, start.flow, through_a) for start, through_a in found]
+        known = [one for one in bounds if one is not None]
+        bound_a = max(known) if len(known) == len(bounds) else None
         current_a = bound_a if all(start.is_sure for start, _ in found) else None
         least_a = self._least(device, at, found) if current_a is None else current_a
         may: bool | None = None
-        if rating is not None and bound_a <= rating.value:
+        if rating is not None and bound_a is not None and bound_a <= rating.value:
             may = True
         elif rating is not None and least_a is not None and least_a > rating.value:
             may = False
@@ -367,12 +297,27 @@ def _case(
     )  # fmt: skip
     ends = clearing(blows, ways)
     feeds = {source.about.name for source, _ in feeding}
+    bound_a = _bound_a(faults.ask, flow, flow.current_a) if name == "coldest" else flow.current_a
+    if bound_a is None:
+        open_end = ends if ends.endless else Clearing(None, ends.each)
+        return Case(faults.study, name, None, None, blows=blows, ends=open_end)
     return Case(
-        faults.study, name, flow.current_a if is_sure else None, flow.current_a,
+        faults.study, name, flow.current_a if is_sure else None, bound_a,
         tuple((n, a) for n, a in flow.sources.items() if n in feeds), blows,
         tuple([(edge, a) for edge, a in own_a if isinstance(edge, Conductor)]), ends,
         is_selective(blows, ways),
     )  # fmt: skip
+
+
+def _bound_a(asked: Iterable[Source], flow: FaultCurrent, through_a: float) -> float | None:
+    """What a part of a fault does not exceed, whatever those have inside that do not say it [A].
+
+    What stands in for that takes its share of the volts, which is given back here. None where it
+    takes most of them: there is next to no copper then, and nothing known bounds the fault.
+    """
+    lost = (flow.sources.get(s.about.name, 0.0) * STIFF_OHM / hardest(s).emf_v for s in asked)
+    share = max(lost, default=0.0)
+    return None if share > _UNHELD else through_a / (1.0 - share)
 
 
 def _is_strong(source: Source) -> bool:

@@ -55,6 +55,7 @@ def edits_for(
     by_hand: list[str] = []
     wanted = ("change", "unread") if also_unread else ("change",)
     for proposal in proposals:
+        changes += proposal.added
         for wire in proposal.wires:
             if wire.verdict in wanted:
                 changes.append(Refit("gauge", wire.name, wire.fit.text))

@@ -9,8 +9,9 @@ from collections.abc import Mapping
 from typing import Literal
 
 from rigfolio.demand import bright_need, flows_of
-from rigfolio.findings import Span, Unknown
+from rigfolio.findings import Refit, Span, Unknown
 from rigfolio.model import Conductor, Device
+from rigfolio.protection import missing_string_fuses
 from rigfolio.record import record
 from rigfolio.shorts import StartCurrent
 from rigfolio.sizing.fuses import Duty
@@ -73,7 +74,7 @@ class Proposal:
     """What a circuit or a feed needs.
 
     `missing` is what must be known before it can be sized; `problem` says why it stays as it is.
-    Where either is given nothing is proposed.
+    Where either is given nothing is proposed. `added` are fuses that have to be there and are not.
     """
 
     place: str
@@ -84,6 +85,7 @@ class Proposal:
     wires: tuple[WireSize, ...] = ()
     missing: tuple[str, ...] = ()
     problem: str = ""
+    added: tuple[Refit, ...] = ()
 
     @property
     def changes(self) -> tuple[FuseSize | WireSize, ...]:
@@ -122,6 +124,7 @@ def _proposal(study: Study, section: Section, solved: Solved, least: dict[Span, 
         fuses=tuple(fuse for fuse in fuses if fuse is not None),
         wires=tuple(_wire(study, group, solved, least[group.key]) for group in section.groups),
         missing=unread,
+        added=tuple(one for name, one in missing_string_fuses(study).items() if name in edges),
     )
 
 

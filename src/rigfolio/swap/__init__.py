@@ -41,6 +41,7 @@ if TYPE_CHECKING:
         ReadingStep as ReadingStep,
         reading_stages as reading_stages,
         readings_table as readings_table,
+        untold_remark as untold_remark,
     )
     from rigfolio.swap.repairs import (
         work_elsewhere as work_elsewhere,
@@ -76,7 +77,7 @@ else:
         plan="CAUTIONS work",
         power="Task WorkPart",
         purchases="Marks Pick fuses_fitted picks",
-        readings="ReadingLine ReadingStage ReadingStep reading_stages readings_table",
+        readings="ReadingLine ReadingStage ReadingStep reading_stages readings_table untold_remark",
         repairs="work_elsewhere",
         retest="readings_remark wanted_since",
         roof="every_stage sheet_stages",

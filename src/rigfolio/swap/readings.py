@@ -5,13 +5,20 @@ from itertools import takewhile
 from math import inf
 
 from rigfolio.model import Log, Reading
-from rigfolio.operating import MeterPoint, Stage, StageStep, bounds_words, numbered_points
+from rigfolio.operating import (
+    MeterPoint,
+    Stage,
+    StageStep,
+    bounds_words,
+    numbered_points,
+    untold_ohms,
+)
 from rigfolio.protection import barred_words, is_barred
 from rigfolio.record import record
 from rigfolio.study import Study
 from rigfolio.swap.retest import Wanted, every_step
 from rigfolio.units import show
-from rigfolio.wording import goes_words
+from rigfolio.wording import goes_words, in_a_row
 
 _LONGEST = 48
 """Letters of what is on that each line says by itself; what is longer stands above them once."""
@@ -86,6 +93,18 @@ def reading_stages(
     return tuple(made)
 
 
+def untold_remark(study: Study) -> str:
+    """Why volts under load have no least, and what would tell it; empty where all have one."""
+    untold = untold_ohms(study.rig.sources).items()
+    names = in_a_row([f"`{name}`" for name, usual in untold if usual is None])
+    if not names:
+        return ""
+    return (
+        f"No least is given for volts under load where nobody knows what {names} may have inside: "
+        "write its capacity, or its `internal`: what its posts lose under a load over the amperes."
+    )
+
+
 def _do(study: Study, step: StageStep) -> str:
     """What is done for a step; a fuse that is too large is put in for none."""
     do = step.do
@@ -109,14 +128,14 @@ def _line(number: str, point: MeterPoint, behind: str, before: str) -> ReadingLi
 
 
 _Place = tuple[str, str, str]
-_State = tuple[frozenset[str], frozenset[tuple[str, str]]]
+_State = tuple[frozenset[str], frozenset[tuple[str, str]], frozenset[str]]
 
 
 def _asked(found: Sequence[Stage]) -> Mapping[_Place, set[_State]]:
     """In which states each place is to be read."""
     asked: dict[_Place, set[_State]] = {}
     for _, _, _, point in numbered_points(found):
-        asked.setdefault(_place(point), set()).add((point.on, point.set_to))
+        asked.setdefault(_place(point), set()).add((point.on, point.set_to, point.starting))
     return asked
 
 
@@ -148,6 +167,7 @@ def _is_there(reading: Reading, point: MeterPoint, *, is_plain: bool) -> bool:
     if point.unit == "ohm" or (is_plain and reading.on is None and not reading.state):
         return True
     is_same = reading.on is not None and frozenset(reading.on) == point.on
+    is_same = is_same and frozenset(reading.starting) == point.starting
     return is_same and not reading.state and frozenset(reading.set_to) == point.set_to
 
 

@@ -50,6 +50,7 @@ if TYPE_CHECKING:
         colour_words as colour_words,
         device_named as device_named,
         fed_from as fed_from,
+        found_instead as found_instead,
         found_words as found_words,
         fuse_word as fuse_word,
         gauge_words as gauge_words,
@@ -77,7 +78,7 @@ else:
         finder="Finder NameKind Named finder_of one_of",
         names="ALWAYS_ON called end_words in_a_row in_runs load_words loads_words "
         "name_and_words_at on_paper part_at short_end spans_of typed with_kind",
-        parts="amps circuit_of circuits_in_order colour_code colour_order "
+        parts="amps found_instead circuit_of circuits_in_order colour_code colour_order "
         "colour_short colour_text colour_words device_named fed_from "
         "found_words fuse_word gauge_words goes_words is_imperial is_return is_unrated "
         "length_words module_words most_amps polarity_words rating_and_kind rating_words "

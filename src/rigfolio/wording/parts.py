@@ -5,7 +5,17 @@ from collections.abc import Iterable, Mapping
 
 from rigfolio.books import colour_book, fuse_colour
 from rigfolio.findings import Finding, Severity, Unknown
-from rigfolio.model import Circuit, Conductor, Device, Modules, Panel, Rig, Slot
+from rigfolio.model import (
+    Circuit,
+    Conductor,
+    Device,
+    Modules,
+    Panel,
+    Rig,
+    Slot,
+    in_place,
+    is_other,
+)
 from rigfolio.natural_order import natural
 from rigfolio.record import once
 from rigfolio.units import Size, from_si, show, show_limit
@@ -93,6 +103,15 @@ def gauge_words(wire: Conductor) -> str:
     """Size of a conductor and how many lie side by side: `2 x 6 AWG`."""
     size = size_words(wire.size)
     return f"{wire.count} x {size}" if wire.count > 1 else size
+
+
+def found_instead(rig: Rig) -> str:
+    """That wires are reckoned as they were found in place of others; empty where none is."""
+    wires = [wire for wire in rig.conductors if is_other(wire) and not wire.assumed]
+    words = [f"{gauge_words(in_place(wire))} in place of {wire.name}" for wire in wires]
+    if not words:
+        return ""
+    return f"Reckoned with what was found, until another one is pulled: {', '.join(words)}."
 
 
 def is_imperial(rig: Rig) -> bool:

@@ -1,7 +1,8 @@
 """What changed between two versions, findings gained and cured, what to print again.
 
 `HEAD~1:my.rig` reads a version out of git. It ends with 1 where the later version has a danger that
-the earlier one had not, and that its text does not accept.
+the earlier one had not, and that its text does not accept; what was only found since, in place of
+what belongs there, is told apart.
 """
 
 import sys

@@ -1,0 +1,92 @@
+"""What is told of a short: its two cases, and whether a device may break it."""
+
+from collections.abc import Collection
+from typing import Literal
+
+from rigfolio.books import Limit
+from rigfolio.model import Conductor, Device, Source
+from rigfolio.record import record
+from rigfolio.shorts.clearing import Blow, Clearing, Stress, stress
+from rigfolio.study import Study
+
+CaseName = Literal["coldest", "hottest"]
+
+
+@record
+class Case:
+    """A fault with the coldest copper and full batteries, or with the hottest and weak ones.
+
+    `current_a` is None where a value that decides is not known; `bound_a` is then what flows if
+    that value is 0, which nothing exceeds; None where nothing that is known holds it back, and then
+    no source and no wire has a figure. `sources` are what each gives [A]. `blows` are the devices
+    that carry it, the most overloaded first, and `wires` the conductors, with their currents [A].
+    `ends` is how it ends. `is_selective` is whether the first device is sure to open before all
+    others on its way, None where that cannot be told.
+    """
+
+    study: Study
+    name: CaseName
+    current_a: float | None
+    bound_a: float | None
+    sources: tuple[tuple[str, float], ...] = ()
+    blows: tuple[Blow, ...] = ()
+    wires: tuple[tuple[Conductor, float], ...] = ()
+    ends: Clearing = Clearing(None)
+    is_selective: bool | None = None
+
+    @property
+    def opens(self) -> Blow | None:
+        """The device that is overloaded most, and so opens first."""
+        return next((blow for blow in self.blows if blow.overload > 1.0), None)
+
+    @property
+    def stresses(self) -> tuple[Stress, ...]:
+        """What it does to each conductor that carries it."""
+        return self.stresses_of({wire.name for wire, _ in self.wires})
+
+    def stresses_of(self, names: Collection[str]) -> tuple[Stress, ...]:
+        """What it does to some of the conductors that carry it, by name."""
+        held = [(wire, own_a) for wire, own_a in self.wires if wire.name in names]
+        along = self.ends.along([wire.name for wire, _ in held])
+        return tuple(
+            [stress(self.study, wire, a, ends) for (wire, a), ends in zip(held, along, strict=True)]
+        )
+
+
+@record
+class Fault:
+    """A bolted fault from a terminal of the plus side to one of the minus side.
+
+    `ask` are sources whose internal resistance, short-circuit current or limit is wanted;
+    `assumed` batteries for which a usual resistance stands in, in the hottest case only. `unknown`
+    are wires on the way whose size or length is not known.
+    """
+
+    terminal: str
+    to: str
+    coldest: Case
+    hottest: Case
+    ask: tuple[Source, ...]
+    assumed: tuple[tuple[Source, Limit], ...]
+    unknown: tuple[Conductor, ...]
+
+
+@record
+class Interrupt:
+    """Whether a device may break the worst that can flow behind it.
+
+    `may` is None where that cannot be told: for want of a rating, or of the figure of a battery in
+    `ask`. `bound_a` is what the copper alone lets through, None where there is next to none,
+    `least_a` what the sources drive whose
+    figures are known. `by` are the sources that nothing but their inside limits, and that drive the
+    worst.
+    """
+
+    device: Device
+    rating: Limit | None
+    current_a: float | None
+    bound_a: float | None
+    may: bool | None
+    ask: tuple[Source, ...]
+    least_a: float | None = None
+    by: tuple[Source, ...] = ()
