@@ -6,11 +6,16 @@ from pathlib import Path
 import pdfplumber
 import pytest
 
-from helpers.home import EXAMPLES
+from helpers.home import CORPUS, EXAMPLES, RIGS
+from helpers.studies import checked, job_from
 from helpers.sun_rigs import ROOF
 from rigfolio.cli.entry import main
 from rigfolio.cli.wishes import chosen
 from rigfolio.judgement.result import check
+from rigfolio.labels.tags import tagged_wires
+from rigfolio.record import replace
+from rigfolio.refusal import RefusalError
+from rigfolio.wording import finder_of
 
 WREN = EXAMPLES / "marsh-wren-17.rig"
 
@@ -18,6 +23,25 @@ WREN = EXAMPLES / "marsh-wren-17.rig"
 def words(file: Path) -> str:
     with pdfplumber.open(io.BytesIO(file.read_bytes())) as pdf:
         return " ".join(page.extract_text() for page in pdf.pages)
+
+
+@pytest.mark.parametrize(
+    ("name", "wires"),
+    [
+        # Read off the text: two wires feed the panel, one of them by a fuse that sits on it.
+        ("P1 feed", {"W3", "W4"}),
+        ("S1.line", {"W2"}),
+        ("circuit S1.line", {"S1.line/1", "S1.line/1R"}),
+        ("P1.4", {"P1.4/1", "P1.4/1R"}),
+        ("Radio", {"P1.7/1", "P1.7/1R"}),
+        ("B1+", {"W1", "W8", "W11"}),
+    ],
+)
+def test_the_wires_of_a_name(name: str, wires: set[str]) -> None:
+    job = job_from(WREN)
+    only = chosen(checked(WREN), name, at_parts=True)
+    tagged = tagged_wires(replace(job, wish=replace(job.wish, only=only)))
+    assert {wire.name for one in tagged for wire in one.run} == wires
 
 
 @pytest.mark.parametrize("command", ["labels", "tags", "picklist"])
@@ -196,3 +220,36 @@ def test_tags_of_a_part_are_those_of_all_wires_that_land_on_it(
     # A source has no label of its own.
     assert main(["labels", str(rig), "--only", "Y1", "-o", str(tmp_path / "none.pdf")]) == 2
     assert "`rigfolio wirelist FILE` the wires" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("file", [*RIGS, *CORPUS], ids=lambda file: file.stem)
+def test_what_bears_a_name_is_printed_and_nothing_that_begins_on_it(file: Path) -> None:
+    """A circuit has its wires, a bar what ends there, a device its two sides."""
+    job, result = job_from(file), checked(file)
+    rig, finder = job.rig, finder_of(job.rig)
+    held = {one.device: one.place for one in rig.circuits}
+    panels = {one.place: one.panel for one in rig.circuits}
+    alone = [part for part in finder.parts if finder.find(part.name) == (part,)]
+    for part in alone[:: len(alone) // 40 + 1]:
+        try:
+            only = chosen(result, part.name, at_parts=True)
+        except RefusalError:
+            ends = {one.plus for one in rig.loads if one.about.name == part.key} | {part.key}
+            assert not any({wire.a, wire.b} & ends for wire in rig.conductors), part
+            continue
+        tagged = tagged_wires(replace(job, wish=replace(job.wish, only=only)))
+        wires = [wire for one in tagged for wire in one.run]
+        if part.kind in ("circuit", "slot"):
+            assert only == {part.key}
+            assert {wire.circuit for wire in wires} <= {part.key}, part
+        elif part.kind == "panel":
+            assert {panels.get(wire.circuit, part.key) for wire in wires} <= {part.key}, part
+        elif part.kind == "device" and part.key not in held:
+            device = rig.by_name.devices[part.key]
+            assert only == {device.on_wire or part.key}
+        elif part.kind in ("terminal", "bar"):
+            near = {part.key, f"{part.key}-"}
+            seats = [{one.line, one.load} for one in rig.devices if one.on_wire in only]
+            for name in only:
+                wire = rig.by_name.conductors[name]
+                assert near & {wire.a, wire.b} or any(near & seat for seat in seats), (part, name)

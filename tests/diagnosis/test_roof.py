@@ -11,6 +11,7 @@ from rigfolio.answers.diagnose import diagnosis_report
 from rigfolio.diagnosis.roof import parted, roof_of
 from rigfolio.judgement.result import check
 from rigfolio.reading.meter import read_log
+from rigfolio.reports.terminal import as_text
 
 
 @pytest.fixture(scope="module")
@@ -63,6 +64,24 @@ def test_a_string_in_shade_gives_less_than_its_neighbours(hut):
 
 def test_no_amperes_are_shade_or_an_open_string(hut):
     assert faults(hut, "Y1 = 0 A", "Y2 = 9 A") == [("shade", "Y1"), ("open string", "Y1")]
+
+
+def test_what_may_show_it_shares_by_how_often_it_occurs(hut):
+    """Shade is three times as frequent as an open string: 3 to 1, three quarters and one."""
+    there = [typed(hut, text) for text in ("Y1 = 0 A", "Y2 = 9 A")]
+    assert [one.share for one in roof_of(hut, there).faults] == pytest.approx([0.75, 0.25])
+    words = as_text(diagnosis_report(hut, there))
+    assert "75 %  `Y1`: in shade" in words
+    assert "25 %  `Y1`: open in the string" in words
+
+
+@pytest.mark.parametrize(
+    "text", ["U1.in to U1.in- = 0 V", "Y1+ to Y1- = 36 V", "Y1 = 8 A", "U1.in to U1.in- = 5 V"]
+)
+def test_the_shares_of_a_roof_add_up_to_one(hut, text):
+    shares = [one.share for one in roof_of(hut, [typed(hut, text)]).faults]
+    assert sum(shares) == pytest.approx(1.0)
+    assert shares == sorted(shares, reverse=True)
 
 
 def test_a_controller_that_is_not_fed(hut):

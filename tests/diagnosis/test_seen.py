@@ -216,11 +216,23 @@ def test_a_load_that_draws_too_much_blows_its_fuse(share: float, told: float) ->
     assert chance("P1.3 blows", fault("overload", "Pump", "P1.3"), less) == IMAGINED
 
 
-def test_a_load_without_a_circuit_has_no_fuse_of_a_slot_to_blow() -> None:
-    assert Symptoms(bench())._over("M1", 5.0) == ("", 0.0)
-    assert Symptoms(bench())._over("Horn", 5.0) == ("circuit F1.load", 0.0)
-    # 2 A and twice 4 A in 10 A.
-    assert Symptoms(bench())._over("Pump", 2.0) == ("P1.3", pytest.approx(1.0))
+def test_a_fuse_outside_a_panel_blows_for_the_loads_behind_it() -> None:
+    # 30 A in 60 A with 5 A of the horn: at 2.1 times its own 68 A, more than a tenth above.
+    for share, told in ((2.0, IMAGINED), (2.1, SURE)):
+        wrong = Wrong(draws=(("M1", share),))
+        for words in ("F1 blows", "M1 blows", "Winch keeps blowing its fuse"):
+            assert chance(words, fault("overload", "M1", ""), wrong) == told
+        assert chance("B1+/P1 fuse blows", fault("overload", "M1", ""), wrong) == IMAGINED
+
+
+def test_a_fuse_outside_a_panel_that_was_found_blown_was_old_or_loose() -> None:
+    assert chance("F1 blown", fault("open device", "F1", "")) == figure("seen", "aged")
+    assert chance("F1 keeps blowing", fault("open device", "F1", "")) == IMAGINED
+    assert chance("F1 blown", fault("contact", "F1", "")) == 5.0 * IMAGINED
+    for other in ("B1+/P1 fuse", "C1+/P1 fuse"):
+        assert chance("F1 blown", fault("open device", other, "")) == IMAGINED
+        # The winch draws through its own fuse: what opens others is not said of it.
+        assert chance("Winch keeps blowing its fuse", fault("contact", other, "")) == IMAGINED
 
 
 def test_a_motor_labours_while_its_volts_are_right() -> None:

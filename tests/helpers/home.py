@@ -10,6 +10,8 @@ RIGS = sorted(EXAMPLES.glob("*.rig"))
 """The whole examples: those that are not parts of another one, nor hazards."""
 FAULTY = sorted((EXAMPLES / "faulty").glob("*.rig"))
 """One hazard each."""
+CORPUS = sorted((TESTS / "corpus").glob("*.rig"))
+"""Rigs that were written from the reference alone."""
 FOUR_DOZEN = Path(__file__).with_name("four-dozen.rig")
 """A rig with four dozen circuits."""
 

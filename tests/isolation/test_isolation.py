@@ -12,7 +12,8 @@ from rigfolio.answers.isolate import isolation_report, live_report
 from rigfolio.isolation.energised import CLOSED, Open, SourceReach
 from rigfolio.isolation.kept import must_stay_on
 from rigfolio.isolation.least_cut import actions_of, fewest, opened_by
-from rigfolio.isolation.orders import isolate, place_of
+from rigfolio.isolation.orders import isolate
+from rigfolio.isolation.places import place_of
 from rigfolio.isolation.positions import meanings
 from rigfolio.isolation.table import folded, live_table
 from rigfolio.judgement.result import load

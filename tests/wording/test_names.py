@@ -12,7 +12,7 @@ from helpers.schematic_rigs import lines_of, tangle
 from helpers.studies import checked
 from helpers.work_rigs import two_panels
 from rigfolio.cli.wishes import chosen
-from rigfolio.isolation.orders import Target, place_of
+from rigfolio.isolation.places import Target, place_of
 from rigfolio.judgement.result import load
 from rigfolio.model import Rig
 from rigfolio.reading.spots import Spots

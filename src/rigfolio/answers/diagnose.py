@@ -77,13 +77,16 @@ def _roof(study: Study, readings: Sequence[Reading]) -> Iterator[Part]:
     """What was read between modules and their controller, and what may show that."""
     found = roof_of(study, readings)
     read = [f"`{one.reading.text}`: {_by_day(one)}" for one in found.read]
-    words = [ROOF_WORDS[one.kind].format(part=one.part) for one in found.faults]
-    facts = [{"kind": one.kind, "part": one.part} for one in found.faults]
+    told = [ROOF_WORDS[one.kind].format(part=one.part) for one in found.faults]
+    words = [f"{_per_cent(f.share)}  {said}" for f, said in zip(found.faults, told, strict=True)]
+    facts: list[Mapping[str, Value]] = [
+        {"kind": f.kind, "part": f.part, "share": round(f.share, 4)} for f in found.faults
+    ]
     yield Field("roof", {"readings": [one.text for one in readings], "faults": facts})
     yield Listing("Between modules and controller, by day, a string at its own ends by itself",
                   items(read))  # fmt: skip
     if words:
-        yield Listing("What may show that, the commonest first", items(words))
+        yield Listing("What may show that by itself, the likeliest first", items(words))
     else:
         yield Listing("Nothing alone shows that", items(("read again, by the light of one hour",)))
     yield Paragraph(

@@ -28,7 +28,7 @@ from rigfolio.isolation import (
     step_words,
     still_live_words,
 )
-from rigfolio.model import Rig
+from rigfolio.model import USUAL_GUARD, Rig
 from rigfolio.reports import (
     HANDS,
     JUDGED,
@@ -83,6 +83,7 @@ def _plan(study: Study, plan: Plan) -> Iterator[Part]:
     yield from (
         Field("place", plan.place), Field("label", plan.label),
         Field("terminals", _ends(rig, plan.terminals)),
+        Field("with_it", _ends(rig, plan.with_it)), Field("condition", plan.condition),
         Field("reached_by", plan.reached_by), Field("is_enough", plan.is_enough),
         Field("loads", plan.loads), Field("off_first", plan.off_first),
         Field("stop_first", plan.stop_first),
@@ -114,12 +115,36 @@ def _reach(study: Study, plan: Plan) -> Iterator[str]:
             f"{plan.place} holds the post of a battery: that post is live between the posts "
             "whatever is opened. Cover it."
         )
-    sources = study.rig.sources
+    rig = study.rig
+    sources = rig.sources
     labels = {s.about.name: called(s.about.name, s.about.label) for s in sources}
     idle = idle_words(study, plan.place)
     if idle:
         yield idle
+    if plan.with_it:
+        yield _why_with_it(rig, plan)
     yield f"{plan.place} is reached by {', '.join(labels[name] for name in plan.reached_by)}."
+
+
+def _why_with_it(rig: Rig, plan: Plan) -> str:
+    """Why more is made dead than what was asked for: what feeds the part is where hands go."""
+    behind = _behind(rig, plan)
+    if not plan.condition:
+        return f"What feeds slot {plan.place} is {behind}, live with nothing in the slot."
+    circuit = rig.by_name.circuits.get(plan.place)
+    device = rig.by_name.devices.get(circuit.device if circuit is not None else "")
+    kind, out = (device.kind, device.traits.goes) if device is not None else (USUAL_GUARD, "in")
+    return (
+        f"{plan.place} is {plan.condition}, and what feeds it is {behind}, live whether its {kind} "
+        f"is {out} or not: make {behind} dead to mend it."
+    )
+
+
+def _behind(rig: Rig, plan: Plan) -> str:
+    """What feeds a part, by the name of the panel whose bar it is."""
+    panels = {end: panel.about.name for panel in rig.panels for end in (panel.feed, panel.bus)}
+    names = (panels.get(end) or typed(short_end(rig, end)) for end in plan.with_it)
+    return in_a_row(dict.fromkeys(names))
 
 
 def _step(study: Study, step: Step) -> Mapping[str, Value]:
@@ -148,7 +173,7 @@ def _orders(study: Study, plan: Plan) -> Iterator[Part]:
         return
     yield Listing(
         f"In this order ({plan.order.status}):",
-        items(_told(plan, turns)),
+        items(_told(study.rig, plan, turns)),
         name="told",
         ordered=True,
     )
@@ -157,14 +182,15 @@ def _orders(study: Study, plan: Plan) -> Iterator[Part]:
     )
 
 
-def _told(plan: Plan, turns: Sequence[Turn]) -> Iterator[str]:
+def _told(rig: Rig, plan: Plan, turns: Sequence[Turn]) -> Iterator[str]:
     meter = proof_by_meter()
     for one in turns:
         done = f" Already so in: {in_a_row(one.done_in)}." if one.done_in else ""
         why = f" {_sentence(one.why)}." if one.why else ""
         yield f"{_sentence(one.do)}.{why}{done}"
     yield "Tag what you opened, so that nobody closes it."
-    yield f"With a meter on {plan.place}: {meter.title}; to minus and to the frame."
+    places = f"{plan.place} and on {_behind(rig, plan)}" if plan.with_it else plan.place
+    yield f"With a meter on {places}: {meter.title}; to minus and to the frame."
 
 
 def _sentence(words: str) -> str:

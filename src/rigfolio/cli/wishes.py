@@ -6,6 +6,7 @@ from argparse import Namespace
 from rigfolio.books import LabelSheet, label_sheets, tape
 from rigfolio.draw import PAPERS, Paper
 from rigfolio.judgement import Result
+from rigfolio.model import Rig
 from rigfolio.refusal import RefusalError
 from rigfolio.wording import Finder, Named, finder_of
 
@@ -49,15 +50,40 @@ def chosen(result: Result, text: str, *, at_parts: bool = False) -> frozenset[st
 
 
 def _landing(finder: Finder, part: Named) -> tuple[str, ...]:
-    """The wires on a part that has no documents of its own; of one that has, none."""
-    if part.kind not in ("source", "bar", "terminal"):
-        return ()
-    ends = (f"{part.key}+", f"{part.key}-", f"{part.key}.")
+    """The wires on a part that has no documents of its own; of one that has, none.
+
+    A wire lands there by its end, or by the fuse that sits on it; a circuit that begins there is
+    another part.
+    """
+    rig, ends = finder.rig, _ends_of(finder.rig, part)
+    held = {circuit.device for circuit in rig.circuits}
+    seated = {
+        device.on_wire
+        for device in rig.devices
+        if device.on_wire
+        and device.about.name not in held
+        and not ends.isdisjoint((device.line, device.load))
+    }
     return tuple(
         wire.name
-        for wire in finder.rig.conductors
-        if any(end == part.key or end.startswith(ends) for end in (wire.a, wire.b))
+        for wire in rig.conductors
+        if wire.name in seated or not ends.isdisjoint((wire.a, wire.b))
     )
+
+
+def _ends_of(rig: Rig, part: Named) -> frozenset[str]:
+    """The terminals of a part that has no documents of its own."""
+    if part.kind in ("bar", "terminal"):
+        # Beside a splice on the way out is that of the ways back.
+        return frozenset({part.key, f"{part.key}-"} if part.kind == "bar" else {part.key})
+    if part.kind == "source":
+        source = rig.by_name.sources[part.key]
+        fed = [load for load in rig.loads if load.about.name == source.inlet]
+        inlets = [end for load in fed for end in (load.plus, load.minus)]
+        return frozenset({source.plus, source.minus, *inlets, *(source.lit or ())})
+    load = rig.by_name.loads.get(part.key) if part.kind == "load" else None
+    is_alone = load is not None and not load.circuit
+    return frozenset({load.plus, load.minus}) if load is not None and is_alone else frozenset()
 
 
 def _printed(finder: Finder, part: Named) -> str:
@@ -67,6 +93,7 @@ def _printed(finder: Finder, part: Named) -> str:
         return part.key
     inside = [load.circuit for load in rig.loads if load.about.name == part.key]
     inside += [device.on_wire for device in rig.devices if device.about.name == part.key]
+    inside += [circuit.place for circuit in rig.circuits if circuit.device == part.key]
     if any(inside):
         return next(name for name in inside if name)
     if part.kind == "device":

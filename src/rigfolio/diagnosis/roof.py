@@ -1,7 +1,7 @@
 """What readings between solar modules and their controller say, apart from the network of a rig.
 
 Light is no battery: what modules give is known within wide bounds only. So a fault is kept or
-dropped by whether it may show what was read, and those that are kept stand by how often they occur.
+dropped by whether it may show what was read, and those that are kept share by how often they occur.
 """
 
 from collections.abc import Iterator, Sequence
@@ -11,7 +11,7 @@ from rigfolio.books import figure, sun_figure
 from rigfolio.model import Conductor, Reading, Source
 from rigfolio.network import Edge, edge_name
 from rigfolio.protection import daylight_a, daylight_v
-from rigfolio.record import record
+from rigfolio.record import record, replace
 from rigfolio.study import Study
 
 RoofFaultKind = Literal[
@@ -31,6 +31,8 @@ class RoofFault:
     kind: RoofFaultKind
     part: str
     weight: float
+    share: float = 0.0
+    """How likely it is of all that may show what was read [-]."""
 
 
 @record
@@ -58,14 +60,21 @@ def parted(
 
 
 def roof_of(study: Study, readings: Sequence[Reading]) -> Roof:
-    """What readings on the sun side say."""
+    """What readings on the sun side say.
+
+    Source
+    ------
+    Bayes' rule over single faults of which each shows what was read or does not (common practice).
+    """
     asked = _Roof(study, readings)
     sound = RoofFault("nothing", "", figure("weight", "nothing"))
     kept = [one for one in (sound, *asked.suspects()) if asked.shows_all(one)]
     if sound in kept:
         kept = [sound]
     read = tuple(RoofRead(one, asked.bounds(sound, one)) for one in readings)
-    return Roof(read, tuple(sorted(kept, key=lambda one: -one.weight)))
+    whole = sum(one.weight for one in kept)
+    shared = [replace(one, share=one.weight / whole) for one in kept]
+    return Roof(read, tuple(sorted(shared, key=lambda one: -one.share)))
 
 
 def _is_there(study: Study, reading: Reading) -> bool:

@@ -3,15 +3,16 @@
 from functools import cached_property
 from typing import TypeAlias
 
-from rigfolio.isolation import Open, Unnamed, opened, states_of, turned, unnamed
-from rigfolio.operating import Scene
+from rigfolio.isolation import Condition, Open, Unnamed, opened, states_of, turned, unnamed
+from rigfolio.model import Source
+from rigfolio.operating import Scene, Shown
 from rigfolio.study import Study
 
 Standing: TypeAlias = tuple[str, tuple[tuple[str, str], ...]]
 """How the rig stood: the name of a state, and what was set otherwise in it."""
 
 
-# What flows into a bank that stands beside another is no charge [A].
+# Less than that is what a bank takes to stand still [A].
 _FLOWS_A = 0.1
 
 
@@ -37,13 +38,25 @@ class Scenes:
 
     def running(self, source: str) -> str:
         """The state in which a source gives most, or a bank is charged most; empty: in none."""
-        sign = -1.0 if self.study.rig.by_name.sources[source].stores else 1.0
+        one = self.study.rig.by_name.sources[source]
         best, most_a = "", _FLOWS_A
         for condition in states_of(self.study):
-            sound = self.of((condition.name, ()), frozenset()).solve()
-            if sign * sound.given_a(source) > most_a:
-                best, most_a = condition.name, sign * sound.given_a(source)
+            shown = self.of((condition.name, ()), frozenset()).solve()
+            given_a = self._charge_a(one, condition, shown) if one.stores else shown.given_a(source)
+            if given_a > most_a:
+                best, most_a = condition.name, given_a
         return best
+
+    def _charge_a(self, bank: Source, condition: Condition, shown: Shown) -> float:
+        """What flows into a bank from what charges it [A]: another bank beside it charges none."""
+        state = opened(self.study.rig, condition)
+        reached = self.study.net.walk([bank.plus], state.bars)
+        given_a = sum(
+            max(shown.given_a(one.about.name), 0.0)
+            for one in self.study.rig.sources
+            if one.traits.charges and one.plus in reached
+        )
+        return min(given_a, -shown.given_a(bank.about.name))
 
     @cached_property
     def unnamed(self) -> Unnamed:

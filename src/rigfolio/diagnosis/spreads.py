@@ -53,11 +53,12 @@ class Spreads:
             return math.log(figure("spread", "ohm_factor"))
         if probe.reading.measure == "current":
             return written_step(probe.reading) / _EVEN
-        # The last digits alone: the gain of a meter moves all its readings together.
-        own = meter_volt(0.0, fine=bool(probe.reading.b) and abs(self.observed[at]) < 1.0)
+        is_drop = self._is_drop(probe)
+        # The last digits alone: the gain of a meter moves all its readings together. Who looks for
+        # the volts of a battery and finds none has not changed to the range of millivolts.
+        own = meter_volt(0.0, fine=is_drop and abs(self.observed[at]) < 1.0)
         own = math.hypot(own, written_step(probe.reading) / _EVEN)
         sound = self.sound[probe.scene].between_v(probe.a, probe.b)
-        is_drop = self._is_drop(probe)
         if is_drop and probe.reading.on != ():
             # What the test sheet lets pass at a joint under load is no sign of a bad one.
             own = math.hypot(own, figure("sound", "joint_volt") / _DEVIATIONS)

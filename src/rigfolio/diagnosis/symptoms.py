@@ -3,10 +3,11 @@
 from collections.abc import Iterable
 
 from rigfolio.books import figure
+from rigfolio.diagnosis.fuses import Fuses
 from rigfolio.diagnosis.suspects import Suspect
 from rigfolio.model import Load, Reading, Symptom
 from rigfolio.network import Edge, edge_name, ends as edge_ends
-from rigfolio.operating import Shown, Wrong, drawn_at
+from rigfolio.operating import Shown, Wrong
 from rigfolio.study import Study
 
 
@@ -16,6 +17,7 @@ class Symptoms:
     def __init__(self, study: Study) -> None:
         self.study = study
         self.loads = study.rig.by_name.loads
+        self.fuses = Fuses(study)
 
     def chance(
         self, reading: Reading, suspect: Suspect, wrong: Wrong, here: Shown, sound: Shown
@@ -27,7 +29,7 @@ class Symptoms:
                 sure if self._heat_w(reading, wrong, here) >= figure("heat", "felt_w") else chance
             )
         if reading.symptom in ("blows", "tripped"):
-            return self._blows(reading, suspect, wrong)
+            return self.fuses.chance(reading, self._loads_at(reading), suspect, wrong)
         if reading.kind == "source":
             return self._of_source(reading, suspect, here, sound)
         loads = self._loads_at(reading)
@@ -124,34 +126,6 @@ class Symptoms:
             return frozenset({edge_of(self.study, reading)})
         every: tuple[Edge, ...] = (*self.study.rig.conductors, *self.study.rig.devices)
         return frozenset(edge_name(one) for one in every if ends.intersection(edge_ends(one)))
-
-    def _blows(self, reading: Reading, suspect: Suspect, wrong: Wrong) -> float:
-        sure, chance = figure("seen", "sure"), figure("seen", "imagined")
-        circuits = {load.circuit for load in self._loads_at(reading)} | {reading.part}
-        if suspect.circuit in circuits and suspect.kind in ("short", "chafed", "stuck load"):
-            return sure
-        if suspect.circuit in circuits and suspect.kind == "contact":
-            return 5.0 * chance
-        if suspect.circuit in circuits and suspect.kind == "open device":
-            # A fuse grows old and opens once; one that opens again has its reason.
-            return figure("seen", "aged") if reading.symptom == "tripped" else chance
-        over = [self._over(name, share) for name, share in wrong.draws if share > 1.0]
-        drawn = [ratio for circuit, ratio in over if circuit in circuits]
-        return sure if any(ratio > 1.1 for ratio in drawn) else chance
-
-    def _over(self, name: str, share: float) -> tuple[str, float]:
-        """The circuit of a load, and current over fuse rating there if the load draws a share."""
-        load = self.loads[name]
-        circuit = self.study.circuit(load.circuit)
-        device = self.study.device(circuit.device) if circuit else None
-        if circuit is None or device is None or not isinstance(device.rating_a, float):
-            return load.circuit, 0.0
-        volts = self.study.volts.get(load.plus, self.study.rig.system_v)
-        total = sum(
-            drawn_at(self.loads[each], volts) * (share if each == name else 1.0)
-            for each in circuit.loads
-        )
-        return load.circuit, total / device.rating_a
 
     def _loads_at(self, reading: Reading) -> tuple[Load, ...]:
         if reading.kind == "rig":

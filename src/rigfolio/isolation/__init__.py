@@ -37,10 +37,12 @@ if TYPE_CHECKING:
         StillLive as StillLive,
         isolate as isolate,
         isolate_ends as isolate_ends,
-        place_of as place_of,
     )
     from rigfolio.isolation.parted import (
         parted_from_source as parted_from_source,
+    )
+    from rigfolio.isolation.places import (
+        place_of as place_of,
     )
     from rigfolio.isolation.positions import (
         Meaning as Meaning,
@@ -87,8 +89,9 @@ else:
         daylight="dark_first idle_words parts_modules",
         energised="CLOSED Open SourceReach combiners source_reach",
         kept="Kept kept_loads must_stay_on",
-        orders="Plan Step StillLive isolate isolate_ends place_of",
+        orders="Plan Step StillLive isolate isolate_ends",
         parted="parted_from_source",
+        places="place_of",
         positions="Meaning meanings",
         rest="Unnamed unnamed",
         sequence="Turn in_turn",

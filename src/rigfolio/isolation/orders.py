@@ -6,13 +6,14 @@ live afterwards is listed with its sources; so is every source that would feed b
 disconnects open, and what must stay on but goes dark.
 """
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from rigfolio.books import order_of_work
 from rigfolio.findings import Citation
 from rigfolio.isolation.energised import CLOSED, Alive, Open, SourceReach, source_reach
 from rigfolio.isolation.kept import kept_loads
 from rigfolio.isolation.least_cut import Action, Cut, actions_of, fewest, opened_by
+from rigfolio.isolation.places import Target, ends_of_circuit, hands_at
 from rigfolio.isolation.running import broken_off, losing_battery
 from rigfolio.isolation.states import Condition, opened, states_of
 from rigfolio.isolation.table import Part, parts_of, parts_of_returns
@@ -20,7 +21,7 @@ from rigfolio.model import OPENINGS, Device, Load, Rig, Source
 from rigfolio.network import edge_name, ends, path
 from rigfolio.record import record, replace
 from rigfolio.study import Study, once
-from rigfolio.wording import NameKind, finder_of, load_words
+from rigfolio.wording import NameKind, load_words
 
 
 @record
@@ -68,6 +69,8 @@ class Plan:
     is opened, and are among them. `posts` are the posts of batteries, which are live whatever is
     opened.
     `kept_off` are charging sources that are off before anything is opened and stay off.
+    `with_it` are terminals of others that have to be dead as well, among `terminals`, since the
+    part is mended where they feed it; `condition` is what it is marked as.
     """
 
     place: str
@@ -87,65 +90,8 @@ class Plan:
     order: Citation
     kept_off: tuple[str, ...] = ()
     broken_off: tuple[str, ...] = ()
-
-
-@record
-class Target:
-    """What is to be made dead: name, label, terminals."""
-
-    name: str
-    label: str
-    terminals: tuple[str, ...]
-
-
-def place_of(rig: Rig, text: str, kind: NameKind | None = None) -> Target:
-    """What a person means to make dead: a panel with all its slots, a circuit, a part, an end.
-
-    Raises
-    ------
-    RefusalError
-        Nothing has that name, or several parts have it.
-    """
-    found = finder_of(rig).the(text, kind)
-    return Target(found.name, found.label, _each_once(_PLACES[found.kind](rig, found.key)))
-
-
-def _of_panel(rig: Rig, name: str) -> Iterable[str]:
-    panel = rig.by_name.panels[name]
-    slots = (d.load for d in rig.devices if d.in_slot and d.line == panel.bus)
-    return (panel.feed, panel.bus, *slots)
-
-
-def _of_circuit(rig: Rig, name: str) -> Iterable[str]:
-    circuit = rig.by_name.circuits[name]
-    wires = [w for w in rig.conductors if w.name in circuit.wires]
-    found = (circuit.start, *(end for w in wires for end in (w.a, w.b)))
-    device = rig.by_name.devices.get(circuit.device)
-    line = device.line if device is not None else ""
-    return (end for end in found if end != line)
-
-
-def _of_source(rig: Rig, name: str) -> Iterable[str]:
-    """The plus of a source, and the input of one that passes on what it gets."""
-    source = rig.by_name.sources[name]
-    fed = (load.plus for load in rig.loads if load.about.name == source.inlet)
-    return (source.plus, *fed, *(source.lit or ())[:1])
-
-
-_PLACES: Mapping[NameKind, Callable[[Rig, str], Iterable[str]]] = {
-    "panel": _of_panel,
-    "circuit": _of_circuit,
-    "wire": lambda rig, name: ends(rig.conductor(name)),
-    "source": _of_source,
-    "load": lambda rig, name: (one.plus for one in rig.loads if one.about.name == name),
-    "device": lambda rig, name: (
-        end for d in rig.devices if d.about.name == name for end in (d.line, d.load)
-    ),
-    "bar": lambda _, name: (name,),
-    "slot": lambda _, name: (name,),
-    "terminal": lambda _, name: (name,),
-}
-"""The terminals of a part, by what it is."""
+    with_it: tuple[str, ...] = ()
+    condition: str = ""
 
 
 @once
@@ -164,7 +110,7 @@ def isolate(
     RefusalError
         Nothing has that name, or several parts have it.
     """
-    return _planned(study, place_of(study.rig, name, kind), condition)
+    return _planned(study, hands_at(study.rig, name, kind), condition)
 
 
 def isolate_ends(
@@ -222,6 +168,8 @@ def _planned_from(study: Study, place: Target, before: Open) -> Plan:
         is_post=bool(batteries & set(place.terminals)),
         order=order_of_work(),
         broken_off=tuple(name for name in breaking if name not in losing),
+        with_it=place.with_it,
+        condition=place.condition,
     )
 
 
@@ -235,7 +183,7 @@ def _own_cut(drive: SourceReach, place: Target, before: Open) -> Cut | None:
         if not circuit.device:
             continue
         fed = (rig.by_name.loads[name].plus for name in circuit.loads)
-        if not wanted <= {*_of_circuit(rig, circuit.place), *fed}:
+        if not wanted <= {*ends_of_circuit(rig, circuit.place), *fed}:
             continue
         own = [one for one in actions_of(rig) if one.part == circuit.device]
         if not own or own[0].opening.by_wrench:

@@ -95,7 +95,8 @@ def _serves(result: Result, edits: Iterable[Edit], wanted: Sequence[Finding]) ->
         # Of a text that is not understood nothing was judged; what is judged now is not worse.
         errors = [one for one in again.findings if one.severity is Severity.ERROR]
         new = worse(result.findings, errors, moved)
-        return again if all(_was_hidden(one, wanted, again, moved) for one in new) else None
+        is_read = all(_was_hidden(one, wanted, again, moved) for one in new)
+        return again if is_read and not _is_nameless(again, wanted, moved) else None
     if again.study is None:
         return None
     if any(_forbids(one, edits, moved) for one in again.findings):
@@ -136,6 +137,19 @@ def _was_hidden(new: Finding, wanted: Iterable[Finding], again: Result, moved: M
         is_behind = place == file and start < new.at.span.start
         if is_behind and new.rule == old.rule and "\n" not in text[start : new.at.span.start]:
             return True
+    return False
+
+
+def _is_nameless(again: Result, wanted: Iterable[Finding], moved: Moved) -> bool:
+    """Whether a line that can be read now speaks of something that nothing is called."""
+    problems = again.study.rig.problems if again.study is not None else ()
+    for one in (each for each in problems if each.kind == "not-defined"):
+        text = again.texts[one.at.file]
+        for old in wanted:
+            place, start = moved(old.at.span)
+            low, high = sorted((start, one.at.start))
+            if place == one.at.file and "\n" not in text[low:high]:
+                return True
     return False
 
 

@@ -119,7 +119,8 @@ def _named_by(job: Job, run: tuple[Conductor, ...]) -> Iterator[str]:
         yield from (wire.name, wire.circuit, circuit.panel if circuit is not None else "")
     for end in ends_of_run(run):
         for edge, _ in job.study.net.steps(end):
-            if isinstance(edge, Device):
+            # A slot begins on the bar of its panel: the feed that ends there is none of its wires.
+            if isinstance(edge, Device) and not edge.in_slot:
                 yield edge.about.name
 
 

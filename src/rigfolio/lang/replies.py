@@ -1,5 +1,6 @@
 """What to say of items that no fact of a statement starts with: one answer for one mistake."""
 
+import re
 from collections.abc import Callable, Sequence
 
 from rigfolio.findings import Edit, Finding, Span
@@ -17,6 +18,8 @@ from rigfolio.units import UNITS
 MOST_EXAMPLES = 8
 NO_PLACE = "take it out, or say it in a `note`"
 Answer = tuple[Finding, int]
+_WIRE = re.compile(r"W[1-9]\d*", re.IGNORECASE)
+"""What the wires of a rig are numbered with (IEC 81346-2, from memory)."""
 
 
 def reply(
@@ -292,10 +295,14 @@ def _lacking(halt: _Halt) -> Answer | None:
             continue
         said = halt.written(halt.at, got.end)
         start = halt.item.span
+        tag = next((one for one in halt.open if one.parts[0] == "tag"), None)
+        if rest == ("<place>",) and tag is not None and _WIRE.fullmatch(said):
+            # A wire is no place to lead to: who writes its number calls this one so.
+            word = "tag"
         return (
             error(
                 "phrase-broken", halt.span(halt.at, got.end), f"`{said}` lacks its `{word}`",
-                here=halt.expected(), fix=f"`{word} {said}`",
+                here=halt.expected(), fix=f"`{word} {said}`", otherwise=f"as in `{fact.example()}`",
                 edits=(Edit(Span(start.file, start.start, start.start), f"{word} "),),
             ),
             got.end,

@@ -76,7 +76,7 @@ def trade_name(line: TextLine, known: Mapping[str, Word]) -> Finding | None:
     if not found and both and words[1].plain in known:
         found = {words[1].plain: "and what it is called stands behind its name in quotes"}
     if not found:
-        words = words[:1]
+        words = [first]
         found = {} if first.plain in known else dict(trade_words(first.text, known))
     if not found:
         return None

@@ -38,7 +38,7 @@ from rigfolio.lang import (
     reading_amount,
 )
 from rigfolio.model import DEVICES, Done, Log, Measure, Reading, Rig
-from rigfolio.reading.spots import Spot, Spots
+from rigfolio.reading.spots import Spot, Spots, is_switch
 from rigfolio.record import record, replace
 from rigfolio.refusal import RefusalError
 from rigfolio.wording import Complaint, complaint, in_a_row, one_of
@@ -338,27 +338,34 @@ def _setting(said: Passage, spots: Spots) -> tuple[str, str] | None:
     found = _SETTING.fullmatch(said.text)
     if found is None:
         return None
-    spot = spots.find(bare(found["name"]))
-    if spot is None or spot.kind != "device":
-        raise said.wrong(
-            f"no switch is called `{bare(found['name'])}`", "`, S1 open`, or name a state of it"
-        )
-    return spot.name, found["position"].lower()
+    name, position = bare(found["name"]), found["position"].lower()
+    spot = spots.find(name)
+    if spot is not None and spot.loads and position == "on":
+        raise said.wrong(f"`{name}` draws: it takes its `with`", f"`with {said.text}`")
+    if spot is None:
+        raise said.wrong(f"no switch is called `{name}`", spots.finder.near(name, is_switch))
+    device = spots.device_of(spot)
+    if not device:
+        raise said.wrong(*spots.not_switched_on(spot, position))
+    return device, position
 
 
 def _loads(name: str, rest: Passage, spots: Spots) -> tuple[str, ...]:
-    if bare(name) == "all":
+    name = bare(name)
+    if name == "all":
         return spots.all_loads
-    spot = spots.find(bare(name))
-    if spot is None or not spot.loads:
-        raise rest.wrong(f"no load is called `{bare(name)}`", _else(bare(name), spots))
+    spot = spots.find(name)
+    if spot is None:
+        raise rest.wrong(f"no load is called `{name}`", _else(name, spots))
+    if not spot.loads:
+        raise rest.wrong(*spots.not_switched_on(spot))
     return spot.loads
 
 
 def _else(name: str, spots: Spots) -> str:
     """Which loads may be meant where one name fits none of them, or several."""
     several = [one for one in spots.finder.find(name) if one.kind == "load"]
-    return one_of(several) if len(several) > 1 else spots.finder.near(name)
+    return one_of(several) if len(several) > 1 else spots.finder.near(name, spots.is_load)
 
 
 def _spot(said: Passage, spots: Spots) -> Spot:

@@ -5,10 +5,10 @@ from collections.abc import Callable, Collection, Iterator, Mapping
 from functools import cache, cached_property
 
 from rigfolio.books import spoken
-from rigfolio.lang import hidden
-from rigfolio.model import PartKind, Rig
+from rigfolio.lang import bare, hidden
+from rigfolio.model import PartKind, Rig, with_article
 from rigfolio.record import record
-from rigfolio.wording import Finder, Named, NameKind, finder_of, short_end
+from rigfolio.wording import Finder, Named, NameKind, finder_of, short_end, typed
 
 _BETWEEN = re.compile(r"\s*[,;]\s*(?:and\s+)?|\s+and\s+")
 
@@ -69,9 +69,56 @@ class Spots:
                 yield name
             at = last + 1
 
+    def is_load(self, part: Named) -> bool:
+        """Whether something draws that a part runs, so that it can be said to be on."""
+        return bool(_SPOTS[part.kind](self.rig, part).loads)
+
+    def device_of(self, spot: Spot) -> str:
+        """The device that is meant where something stands open or closed; empty where none is."""
+        if spot.kind == "circuit":
+            return self.rig.by_name.circuits[spot.name].device
+        return spot.name if spot.kind == "device" else ""
+
+    def not_switched_on(self, spot: Spot, position: str = "on") -> tuple[str, str]:
+        """Why a part that draws nothing cannot be said to be on, and what to say in its place."""
+        source = self.rig.by_name.sources.get(spot.name)
+        if source is not None and source.stores:
+            why = f"`{spot.name}` is a {source.kind}: it is not switched, its switches are"
+            return why, "name those that stand otherwise, with `open` or `closed`"
+        if source is not None:
+            why = f"`{spot.name}` is {with_article(source.kind)}, no load: a state has it on or off"
+            return why, self._states_with(spot.name, position)
+        device = self.rig.by_name.devices.get(spot.name)
+        if device is not None:
+            stands = "1" if device.traits.selects else "closed"
+            why = f"`{spot.name}` is {with_article(device.kind)}, no load"
+            return why, f"say how it stands: `, {typed(spot.name)} {stands}`"
+        example = next((name for name in self._plain_loads), "")
+        fix = f"name what draws: `, with {example} on`" if example else "name what draws"
+        return f"`{spot.name}` is no load: nothing is switched on with it alone", fix
+
+    def _states_with(self, source: str, position: str) -> str:
+        """The states of the text in which a source stands so."""
+        names = [one.name for one in self.rig.states if (source, position) in one.settings]
+        listed = ", ".join(f"`, in {typed(name)}`" for name in names)
+        if listed:
+            return f"name the state: {listed}"
+        return f"write a state into the text in which `{source} {position}` stands, and name it"
+
+    @property
+    def _plain_loads(self) -> Iterator[str]:
+        """Loads by names that are typed as they stand, the first first."""
+        names = (typed(load.about.name) for load in self.rig.loads)
+        return (name for name in names if self.find(bare(name)) is not None)
+
     def end(self, terminal: str) -> str:
         """What a terminal is called."""
         return short_end(self.rig, terminal)
+
+
+def is_switch(part: Named) -> bool:
+    """Whether it may be said of a part how it stands."""
+    return part.kind == "device"
 
 
 @cache

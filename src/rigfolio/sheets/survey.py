@@ -38,6 +38,8 @@ _NOT_OF: Mapping[str, frozenset[str]] = {
                        "leaves loom at", "plate", "marked"}),
     "wire": frozenset({"found", "marked", "belongs", "wires", "went dead", "draws", "plate"}),
     "circuit": frozenset({"plate"}),
+    "load": frozenset({"colour", "gauge", "length", "found", "marked", "belongs", "wires",
+                       "went dead", "tail", "leaves loom at", "plate"}),
 }  # fmt: skip
 """What is not asked of a part or of a wire."""
 _NOT_ASKED = "–"
@@ -88,9 +90,11 @@ def _tables(job: Job) -> Iterator[Table]:
         yield Table(_columns(slots, "slot"), rows, str(panel.about), pad_mm=_ROW_PAD_MM, grid=True)
     others = tuple(other_rows(job.rig))
     if others:
-        # Only a circuit has loads that go dead.
-        has_loads = any(row.kind == "circuit" for row in others)
-        keys = tuple(key for key in _ELSEWHERE if has_loads or key not in ("went dead", "draws"))
+        kinds = {row.kind for row in others}
+        # Only a circuit has loads that go dead; a load by itself draws as well.
+        dead = {"went dead"} if "circuit" not in kinds else set()
+        drawn = {"draws"} if kinds.isdisjoint({"circuit", "load"}) else set()
+        keys = tuple(key for key in _ELSEWHERE if key not in dead | drawn)
         rows = tuple(_row(row, keys) for row in others)
         yield Table(_columns(keys, "place"), rows, "Elsewhere", pad_mm=_ROW_PAD_MM, grid=True)
     asked = _asked(job)

@@ -8,13 +8,13 @@ import re
 from collections.abc import Mapping, Sequence
 
 from rigfolio.findings import Edit, Span
-from rigfolio.model import About, Circuit, Conductor, Device, Rig, guards
+from rigfolio.model import About, Circuit, Conductor, Device, Load, Rig, guards
 from rigfolio.natural_order import natural
 from rigfolio.reading import Said
 from rigfolio.record import record
 from rigfolio.surveys.change import SurveyChange, is_same
 from rigfolio.surveys.columns import Column
-from rigfolio.surveys.loads import put_loads
+from rigfolio.surveys.loads import put_draws, put_loads
 from rigfolio.surveys.new_part import part_text
 from rigfolio.surveys.rows import Survey
 from rigfolio.surveys.slots import put_slot, slot_of
@@ -111,10 +111,12 @@ class _Filling:
             self._wire(row, self.rig.conductor(part.key))
         elif part.kind == "device":
             self._device(row, names.devices[part.key])
+        elif part.kind == "load":
+            self._load(row, names.loads[part.key])
         elif part.kind in _OTHERS:
             self._other(row, self._about(part))
         else:
-            words = f"`{part.name}` is no circuit, slot, wire, fuse, switch, panel or source"
+            words = f"`{part.name}` is no circuit, slot, wire, load, fuse, switch, panel or source"
             self.change.trouble.append(Trouble(row.line, words))
 
     def _about(self, part: Named) -> About:
@@ -159,6 +161,18 @@ class _Filling:
         self.change.condition(row, said, device.about.condition)
         self.change.note(row, said, device.about.note)
         self._left(row, ("found", "belongs", "plate"))
+
+    def _load(self, row: Surveyed, load: Load) -> None:
+        """A load: what it draws or has on its plate, and what is to be seen on it."""
+        said = self._statement(row, load.about.span)
+        if said is None:
+            return
+        self._label(row, said, load.about.label)
+        put_draws(row, load, self.change)
+        self.change.plate(row, said)
+        self.change.condition(row, said, load.about.condition)
+        self.change.note(row, said, load.about.note)
+        self._left(row, ("draws", "plate"))
 
     def _rating(self, row: Surveyed, said: Said, device: Device) -> None:
         """What belongs there, and what was found there where that is another one.

@@ -116,6 +116,13 @@ def put_loads(
         _added(row, circuit, new, change)
 
 
+def put_draws(row: Surveyed, load: Load, change: SurveyChange) -> None:
+    """Fill in what a load with a row of its own draws."""
+    draws = row.cells.get("draws", "")
+    if draws not in ("", "?"):
+        _drawn(row, load, draws, change)
+
+
 def _elsewhere(rig: Rig, circuit: Circuit) -> dict[str, str]:
     """Loads that hang somewhere else, by a label that no other load has, with their circuits."""
     return {

@@ -1,6 +1,6 @@
 """What is known of a panel and what is to be looked at, in the order in which a person walks it."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Literal
 
 from rigfolio.findings import UNKNOWN, Span, Unknown
@@ -20,7 +20,7 @@ from rigfolio.wording import (
 
 Known = Mapping[str, str]
 """Cells by the heading of their column; an empty cell is to be filled in."""
-Kind = Literal["circuit", "empty", "kept", "panel", "fuse", "part", "wire"]
+Kind = Literal["circuit", "empty", "kept", "panel", "fuse", "part", "wire", "load"]
 
 
 @record
@@ -38,11 +38,11 @@ class SurveyRow:
 
 
 def panel_rows(rig: Rig, panel: Panel) -> Iterator[SurveyRow]:
-    """The slots of a panel, one by one."""
+    """The slots of a panel, one by one, each with the further wires of its circuit behind it."""
     for number, circuits, kept in slot_holders(rig, panel):
         place = f"{panel.about.name}.{number}"
         for circuit in circuits:
-            yield _circuit(rig, circuit)
+            yield from _circuit_rows(rig, circuit)
         if not circuits and kept is not None:
             yield SurveyRow("kept", place, {"name": kept.label or kept.use})
         elif not circuits:
@@ -50,13 +50,13 @@ def panel_rows(rig: Rig, panel: Panel) -> Iterator[SurveyRow]:
 
 
 def other_rows(rig: Rig) -> Iterator[SurveyRow]:
-    """Circuits that start elsewhere, sources and bars, fuses and switches, then other wires.
+    """Circuits that start elsewhere, sources, bars, loads, fuses and switches, then other wires.
 
     Those are the wires of no circuit; the fuse that sits on one has a row behind it.
     """
     for circuit in circuits_in_order(rig):
         if not circuit.slot:
-            yield _circuit(rig, circuit)
+            yield from _circuit_rows(rig, circuit)
     for about, source in _parts_of_sources(rig).values():
         plate = {"plate": _of_source(rig, source)}
         yield _part(about, source.kind, plate, asked=_asked_of(source))
@@ -64,12 +64,16 @@ def other_rows(rig: Rig) -> Iterator[SurveyRow]:
         if bar.traits.is_bar:
             asked = _blanks(("rating", bar.rating_a))
             yield _part(bar.about, bar.kind, {"plate": _amps(bar.rating_a)}, asked=asked)
+    inlets = {source.inlet for source in rig.sources}
+    for load in rig.loads:
+        if not load.circuit and load.about.name not in inlets:
+            yield _load(load)
     held = {circuit.device for circuit in rig.circuits}
     for name, device in {d.about.name: d for d in rig.devices if not d.in_slot}.items():
         if name not in held and not device.traits.is_plug and not device.on_wire:
             cells, asked = _ratings(device), _asked_of_fuse(rig, device)
             yield _part(device.about, device.kind, cells, "fuse", asked)
-    yield from _wire_rows(rig, {d.on_wire: d for d in rig.devices if d.about.name not in held})
+    yield from _wire_rows(rig, (wire for wire in rig.conductors if not wire.circuit))
 
 
 def _parts_of_sources(rig: Rig) -> Mapping[str, tuple[About, Source]]:
@@ -81,8 +85,27 @@ def _parts_of_sources(rig: Rig) -> Mapping[str, tuple[About, Source]]:
     return found
 
 
-def _wire_rows(rig: Rig, fuses: Mapping[str, Device]) -> Iterator[SurveyRow]:
-    for wire, ends in _whole_wires(rig, fuses):
+def _load(load: Load) -> SurveyRow:
+    """A load of no circuit; of an inverter its plate is read, as of a source."""
+    if load.nature != "inverter":
+        return _part(load.about, "load", {"draws": _draws((load,))}, "load")
+    watts = show(load.stated_w, "W", 6) if load.stated_w is not None else ""
+    asked = ("power",) if not watts and isinstance(load.value, Unknown) else ()
+    return _part(load.about, load.nature, {"plate": watts}, asked=asked)
+
+
+def _circuit_rows(rig: Rig, circuit: Circuit) -> Iterator[SurveyRow]:
+    """A circuit with its first wire, then its further wires and ways back, each met elsewhere."""
+    yield _circuit(rig, circuit)
+    names = (*circuit.wires, *circuit.returns)
+    wires = [rig.conductor(name) for name in names]
+    yield from _wire_rows(rig, (wire for wire in wires if wire.span != wires[0].span))
+
+
+def _wire_rows(rig: Rig, wires: Iterable[Conductor]) -> Iterator[SurveyRow]:
+    held = {circuit.device for circuit in rig.circuits}
+    fuses = {one.on_wire: one for one in rig.devices if one.about.name not in held}
+    for wire, ends in _whole_wires(rig, wires, fuses):
         yield SurveyRow("wire", wire.name, {"name": ends, **_wire(wire)})
         fuse = fuses.get(wire.name)
         if fuse is not None:
@@ -95,11 +118,13 @@ def _ratings(device: Device) -> Known:
     return {"found": _amps(device.found_a), "belongs": _amps(device.rating_a)}
 
 
-def _whole_wires(rig: Rig, fuses: Mapping[str, Device]) -> Iterator[tuple[Conductor, str]]:
-    """The wires of no circuit with their ends in words; what a fuse on one parts is one wire."""
+def _whole_wires(
+    rig: Rig, wires: Iterable[Conductor], fuses: Mapping[str, Device]
+) -> Iterator[tuple[Conductor, str]]:
+    """Wires with their ends in words; what a fuse on one parts is one wire."""
     lines: dict[Span, list[Conductor]] = {}
-    for wire in rig.conductors:
-        if not (wire.circuit or wire.assumed or wire.lead):
+    for wire in wires:
+        if not (wire.assumed or wire.lead):
             lines.setdefault(wire.span, []).append(wire)
     for pieces in lines.values():
         main = next((piece for piece in pieces if piece.name in fuses), pieces[-1])

@@ -92,11 +92,15 @@ class Finder:
         RefusalError
             It means none, or may mean several; then they are listed.
         """
-        found = self.find(text)
+        called_so = self.find(text)
+        found = called_so
         if kind is not None:
             found = tuple(one for one in found if one.kind == kind)[:1]
         if len(found) == 1:
             return found[0]
+        if called_so and not found:
+            what = f"`{text}` is a {called_so[0].kind} and no {kind}"
+            raise RefusalError("place-unknown", what, self.near(text, lambda one: one.kind == kind))
         if found:
             raise RefusalError(
                 "place-ambiguous", f"{len(found)} parts are called `{text}`", one_of(found)
@@ -121,16 +125,20 @@ class Finder:
             del pieces[:many]
         return tuple(name for name in names if name)
 
-    def near(self, text: str) -> str:
-        """The closest name or label, or where to look for one."""
+    def near(self, text: str, fits: Callable[[Named], bool] = lambda _: True) -> str:
+        """The closest name or label of a part that fits, or where to look for one."""
         if wire_number(text.strip()) and self.rig.nameless:
             return (
                 "wires that the text gives no name are called by their ends: "
                 "`rigfolio name FILE --write` gives them numbers"
             )
-        labels = [one.label for one in self.parts if one.label]
-        close = nearest(text, [*(one.name for one in self.parts), *labels])
-        if close:
+        names = (one.name for one in self.parts if fits(one))
+        labels = (one.label for one in self.parts if one.label and fits(one))
+        close = nearest(text, (*names, *labels))
+        found = [one for one in self.find(close) if fits(one)]
+        if len(found) > 1:
+            return one_of(found)
+        if found:
             return f"the nearest name is `{close}`"
         return "`rigfolio live FILE` lists the parts by name, `rigfolio wirelist FILE` the wires"
 

@@ -1,0 +1,77 @@
+"""How likely a fuse or breaker is to have opened with something wrong behind it."""
+
+from collections.abc import Iterable
+
+from rigfolio.books import figure
+from rigfolio.diagnosis.suspects import Suspect
+from rigfolio.model import Device, Load, Reading
+from rigfolio.network import edge_name, ends
+from rigfolio.operating import Wrong, drawn_at
+from rigfolio.study import Study
+
+
+class Fuses:
+    """The fuses and breakers of a rig, in a panel or outside, as people find them opened."""
+
+    def __init__(self, study: Study) -> None:
+        self.study = study
+        self._of: dict[str, frozenset[str]] = {}
+
+    def chance(
+        self, reading: Reading, loads: Iterable[Load], suspect: Suspect, wrong: Wrong
+    ) -> float:
+        """The chance that a fuse is found opened, or opens again and again [-]."""
+        sure, chance = figure("seen", "sure"), figure("seen", "imagined")
+        meant = self._meant(reading, loads)
+        if {suspect.name, suspect.fuse} & meant:
+            if suspect.kind in ("short", "chafed", "stuck load"):
+                return sure
+            if suspect.kind == "contact":
+                return 5.0 * chance
+            if suspect.kind == "open device":
+                # A fuse grows old and opens once; one that opens again has its reason.
+                return figure("seen", "aged") if reading.symptom == "tripped" else chance
+        heavy = {name: share for name, share in wrong.draws if share > 1.0}
+        over = (self._over(fuse, heavy) for name in heavy for fuse in meant & self._before(name))
+        return sure if any(ratio > 1.1 for ratio in over) else chance
+
+    def _meant(self, reading: Reading, loads: Iterable[Load]) -> frozenset[str]:
+        """The edges of the fuses that a place speaks of: its own, or that of its loads."""
+        device = self.study.device(reading.part)
+        circuit = self.study.circuit(reading.part)
+        if circuit is not None:
+            device = self.study.device(circuit.device)
+        if device is not None and device.protects:
+            return frozenset({edge_name(device)})
+        return frozenset().union(*(self._before(one.about.name) for one in loads))
+
+    def _before(self, name: str) -> frozenset[str]:
+        """The edges of the fuses next before a load, without which nothing feeds it."""
+        if name not in self._of:
+            load, net = self.study.rig.by_name.loads[name], self.study.net
+            guards = [one for one in self.study.rig.devices if one.protects]
+            near = net.walk([load.plus], lambda edge: isinstance(edge, Device) and edge.protects)
+            # Beside its own there are those of others on the same bar: they leave it fed.
+            self._of[name] = frozenset(
+                edge_name(one)
+                for one in guards
+                if near.keys() & {*ends(one)} and not self._is_fed(load, one)
+            )
+        return self._of[name]
+
+    def _is_fed(self, load: Load, without: Device) -> bool:
+        """Whether some source still reaches a load with a fuse out."""
+        reached = self.study.net.walk([load.plus], lambda edge: edge is without)
+        return any(source.plus in reached for source in self.study.rig.sources)
+
+    def _over(self, fuse: str, heavy: dict[str, float]) -> float:
+        """Current over rating of a fuse while some loads draw a share of what they should [-]."""
+        device = next(one for one in self.study.rig.devices if edge_name(one) == fuse)
+        if not isinstance(device.rating_a, float):
+            return 0.0
+        total = 0.0
+        for one in self.study.rig.loads:
+            if fuse in self._before(one.about.name):
+                volts = self.study.volts.get(one.plus, self.study.rig.system_v)
+                total += drawn_at(one, volts) * heavy.get(one.about.name, 1.0)
+        return total / device.rating_a

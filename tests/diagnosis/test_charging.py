@@ -1,0 +1,90 @@
+"""What is said of charging is judged while something charges, and hides no fault that was read."""
+
+from pathlib import Path
+
+import pytest
+
+from helpers.home import CORPUS, RIGS
+from helpers.studies import heard, studied, study_from
+from rigfolio.diagnosis.posterior import diagnose
+from rigfolio.diagnosis.scenes import Scenes
+from rigfolio.isolation import opened, states_of
+
+RIG = """
+rig "Two banks"
+    system 12 V
+    rules vehicle
+battery B1 "House bank" lithium, 100 Ah, internal 5 mohm
+battery B2 "Start battery" agm, 80 Ah, internal 8 mohm
+charger C1 "Charger" 10 A
+dc-dc E1 "Booster" 20 A from 12 V to 12.8 V, draws 25 A
+alternator A1 "Alternator" 80 A
+disconnect S1 "Link" 100 A
+busbar N1 150 A
+wire B1+ to S1.line 6 AWG red 2 ft, fuse 60 A at B1+
+wire S1.load to B2+ 6 AWG red 2 ft, fuse 60 A at B2+
+wire B1- to N1 4 AWG black 1 ft
+wire B2- to N1 4 AWG black 1 ft
+wire C1+ to B1+ 12 AWG red 3 ft, fuse 15 A at B1+
+wire C1- to N1 12 AWG black 3 ft
+wire A1+ to B2+ 4 AWG red 4 ft, fuse 100 A at B2+
+wire A1- to N1 4 AWG black 4 ft
+wire B2+ to E1.in 8 AWG red 6 ft, fuse 40 A at B2+, tag WE
+wire E1.out to B1+ 8 AWG red 3 ft, fuse 40 A at B1+
+wire E1- to N1 8 AWG black 3 ft
+state linked   S1 closed, C1 off, E1 off, A1 off
+state moored   S1 open,   C1 on,  E1 off, A1 off
+state driving  S1 open,   C1 off, E1 on,  A1 on
+"""
+
+
+def test_what_one_bank_takes_from_the_other_is_no_charge() -> None:
+    # By hand: lithium rests at 13.2 V, agm at 12.4 V: joined, some 45 A flow into the start
+    # battery over 17 mohm; that is more than its alternator has to spare, and no charge.
+    scenes = Scenes(study_from(RIG))
+    assert scenes.of(("linked", ()), frozenset()).solve().given_a("B2") < -20.0
+    assert scenes.running("B2") == "driving"
+    assert scenes.running("C1") == "moored"
+
+
+def test_what_nothing_charges_has_no_state_to_be_charged_in() -> None:
+    study = study_from("\n".join(
+        line for line in RIG.splitlines()
+        if not line.startswith(("charger", "alternator", "dc-dc", "wire C1", "wire A1", "wire E1",
+                                "wire B2+ to E1", "state moored", "state driving"))
+    ).replace("C1 off, E1 off, A1 off", ""))  # fmt: skip
+    assert [Scenes(study).running(name) for name in ("B1", "B2")] == ["", ""]
+
+
+@pytest.mark.parametrize("file", [*RIGS, *CORPUS], ids=lambda file: file.stem)
+def test_a_bank_is_said_to_charge_where_something_that_charges_reaches_it(file: Path) -> None:
+    study = studied(file)
+    scenes = Scenes(study)
+    for bank in (one for one in study.rig.sources if one.stores):
+        name = scenes.running(bank.about.name)
+        if not name:
+            continue
+        (state,) = (one for one in states_of(study) if one.name == name)
+        stands = opened(study.rig, state)
+        reached = study.net.walk([bank.plus], stands.bars)
+        charging = [
+            one.about.name for one in study.rig.sources
+            if one.traits.charges and one.about.name not in stands.sources and one.plus in reached
+        ]  # fmt: skip
+        shown = scenes.of((name, ()), frozenset()).solve()
+        assert any(shown.given_a(one) > 0.1 for one in charging)
+        assert shown.given_a(bank.about.name) < 0.0
+
+
+def test_no_volts_before_a_converter_are_a_blown_fuse_though_it_does_not_charge() -> None:
+    unlinked = ("charger", "disconnect", "wire C1", "wire B1+ to S1", "wire S1", "state linked",
+                "state moored")  # fmt: skip
+    kept = (line for line in RIG.splitlines() if not line.startswith(unlinked))
+    study = study_from("\n".join(kept).replace("S1 open,   C1 off, ", ""))
+    told = diagnose(study, heard(study.rig, "E1.in = 0 V", "House bank does not charge"))
+    assert told.evidence.running == "driving"
+    first = told.verdicts[0]
+    assert [(one.kind, one.name) for one in first.faults] == [("open device", "WE fuse")]
+    # It, its lead and the way back are all that takes these volts away: no second fault is needed.
+    assert first.unexplained == ()
+    assert sum(one.share for one in told.verdicts if len(one.faults) > 1) < 0.05
