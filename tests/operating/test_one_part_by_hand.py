@@ -11,7 +11,12 @@ from rigfolio.model import Load
 from rigfolio.operating import operating
 from rigfolio.operating.circuit_net import Drawn, drawn_behind
 from rigfolio.operating.copper import Hot, copper_of
-from rigfolio.operating.draws import alone_draw, most_alone_w
+from rigfolio.operating.draws import (
+    alone_draw,
+    circuit_draws,
+    draws_without_loss,
+    most_alone_w,
+)
 from rigfolio.operating.meter import drawn_at
 from rigfolio.operating.scenario import at_once, drawn_in
 from rigfolio.operating.short_test import heavy_loads
@@ -120,6 +125,21 @@ def test_what_a_battery_can_give_at_the_very_most(most_w: float, found_w: float)
 def test_what_no_source_serves_can_take_nothing() -> None:
     study = bench("20 W", more='load M2 "Loose" 20 W\nwire M2- to N1 10 AWG black 1 ft\n')
     assert most_alone_w(study, study.rig.by_name.loads["M2"], 100.0) is None
+
+
+@pytest.mark.parametrize(
+    ("draws", "drawn"),
+    [("24 W", Drawn(2.0, 12.0)), ("3 ohm", Drawn(4.0, 12.0)), ("5 A", Drawn(5.0, 12.0)),
+     ("? A", Drawn(UNKNOWN, 12.0))],
+)  # fmt: skip
+def test_what_no_source_serves_is_taken_at_the_volts_of_its_system(
+    draws: str, drawn: Drawn
+) -> None:
+    more = f'load M2 "Loose" {draws}\nwire M2- to N1 10 AWG black 1 ft\n'
+    study = bench(draws, "10 AWG", "30 ft", more)
+    assert circuit_draws(study)["M2"] == drawn
+    # Without what copper loses the same load at home draws the same.
+    assert draws_without_loss(study) == {"M1": drawn, "M2": drawn}
 
 
 PUMPS = """circuit P1.1 "Pumps" fuse 15 A

@@ -80,6 +80,54 @@ def test_what_a_lone_load_loses_is_read_from_the_post_of_its_own_battery() -> No
         ]  # fmt: skip
 
 
+PAIR = """circuit P1.5 "Galley" fuse 10 A
+    wire 14 AWG red 10 ft
+    load "Lamp" {}
+    load "Fridge" {}
+    load "Riddle" ? A
+circuit P1.6 "Winch" breaker 15 A
+    wire 14 AWG red 10 ft
+    load "Winch" 6 A, momentary
+"""
+
+
+@pytest.mark.parametrize(
+    ("lamp", "fridge", "largest"),
+    [("1 A", "4 A", "Fridge"), ("4 A", "1 A", "Lamp"), ("12 W", "3 ohm", "Fridge")],
+)
+def test_a_circuit_is_read_across_its_largest_load_with_all_on_that_is_known(
+    lamp: str, fridge: str, largest: str
+) -> None:
+    study = study_from(HEAD + PANEL + PAIR.format(lamp, fridge))
+    found = {stage.title: stage for stage in short_stages(study)}
+    (step,) = (s for s in found["Each circuit, one fuse at a time"].steps if s.circuit == "P1.5")
+    (point,) = step.points
+    assert point.a == study.rig.by_name.loads[largest].plus
+    assert point.on == {"Lamp", "Fridge"}
+
+
+def test_what_runs_a_moment_is_on_no_longer_than_it_takes_to_read() -> None:
+    # Both forms of the test, and the loads that run on are told without it.
+    study = study_from(HEAD + PANEL + PAIR.format("1 A", "8 A"))
+    full = {stage.title: stage for stage in stages(study)}["Each load by itself"].steps
+    short = {stage.title: stage for stage in short_stages(study)}["Heavy loads, each by itself"]
+    told = {step.circuit: step.do for step in full}
+    assert told["P1.4"] == "P1.4 on: Horn, no longer than it takes to read"
+    assert told["P1.3"] == "P1.3 on: Large pump"
+    assert [step.do for step in short.steps] == [
+        "Horn, no longer than it takes to read", "Galley: Fridge",
+    ]  # fmt: skip
+    assert [step.of for step in short.steps] == ["P1", "P1"]
+
+
+def test_a_panel_that_holds_both_has_both_out() -> None:
+    feed = {stage.title: stage for stage in stages(study_from(HEAD + PANEL))}["The feed alone"]
+    assert feed.steps[0].do == "feed of P1, all its fuses out"
+    study = study_from(HEAD + PANEL + PAIR.format("1 A", "8 A"))
+    feed = {stage.title: stage for stage in stages(study)}["The feed alone"]
+    assert feed.steps[0].do == "feed of P1, all its fuses out and breakers off"
+
+
 def test_the_short_test_tells_of_each_circuit_which_fuse_goes_in() -> None:
     bare = 'circuit P1 "Bare"\n    wire 10 AWG red 3 ft\n    load "Bare" 1 A\n'
     found = {stage.title: stage for stage in short_stages(study_from(HEAD + PANEL + bare))}
