@@ -139,7 +139,8 @@ class _Network:
         for device in self.drive.rig.devices:
             if device.traits.is_plug and edge_name(device) not in self.before.edges:
                 one, two = (self._at(end) for end in ends(device))
-                if one != two and len(self.out.get(one, ())) > 1 and len(self.out.get(two, ())) > 1:
+                # A pin of the way back stands in the network by other names.
+                if one != two and one in self.out and two in self.out:
                     pins[device.about.name] = pins.get(device.about.name, 0) + 1
         return tuple(self.actions[name] for name, count in pins.items() if count > 1)
 
