@@ -213,6 +213,21 @@ def test_what_nobody_knows_casts_doubt_on_what_it_touches(
     assert found.doubts(loads["Pump"]) == of_the_pump
 
 
+@pytest.mark.parametrize(
+    ("size", "length", "volts"),
+    # 5 A lose 0.5 V in the battery, and 51 to 57 mV more in 10 ft of 10 AWG, where they are known.
+    [("10 AWG", "10 ft", 11.446), ("10 AWG", "?", 11.5), ("?", "10 ft", 11.5)],
+)
+def test_a_wire_that_nobody_has_measured_counts_as_without_resistance(
+    size: str, length: str, volts: float
+) -> None:
+    found = operating(bench("5 A", size, length))
+    high, low = found.volts("M1+"), found.volts("M1-")
+    assert high is not None
+    assert low is not None
+    assert high - low == pytest.approx(volts, abs=0.004)
+
+
 def test_a_wire_thinner_than_the_book_goes_counts_as_hot_as_its_insulation_may_be() -> None:
     # The trailer's table begins at 18 AWG (NFPA 70 Table 552.10(E)(1), from memory).
     for size, is_known in (("24 AWG", False), ("18 AWG", True)):

@@ -209,3 +209,37 @@ def test_a_start_comes_back_to_a_battery_and_to_no_charger(study_of):
     text += "charger C1 20 A\nwire C1- to G2 10 AWG black 1 ft\nwire C1+ to B1+ 10 AWG red 1 ft\n"
     share_a, _ = start_shares(study_of(text + STARTER.format(1, 360)))["T1"]
     assert share_a == pytest.approx(0.107 * 360.0, rel=0.02)
+
+
+LOOP = """rig "Loop"
+    system 12 V
+    rules rv
+battery B1 flooded, 100 Ah
+busbar R1
+busbar R2
+splice Z1
+wire B1- to R1 6 AWG white 1 ft
+wire B1+ to Z1 6 AWG red 1 ft, fuse 20 A at B1+
+load M1 5 A
+wire Z1 to M1+ 14 AWG red 1 ft
+wire M1- to {} 14 AWG white 1 ft
+wire R1 to R2 10 AWG white {}, tag T1
+wire R1 to R2 10 AWG white 3 ft, tag T2
+"""
+
+
+@pytest.mark.parametrize(
+    ("end", "length", "back_a", "maybe"),
+    [
+        # Nothing hangs on R2: whatever is not known of the ring, nothing comes back by it.
+        ("R1", "3 ft", 0.0, False), ("R1", "?", 0.0, False),
+        # Alike, each brings half of what the fuse lets through; how much, turns on the lengths.
+        ("R2", "3 ft", 10.0, False), ("R2", "?", 0.0, True),
+    ],
+)  # fmt: skip
+def test_a_ring_carries_what_has_to_cross_it(study_of, end, length, back_a, maybe):
+    found = returns_of(study_of(LOOP.format(end, length)))
+    for name in ("T1", "T2"):
+        back = found.get(name)
+        told = (0.0, False) if back is None else (back.current_a, back.maybe)
+        assert told == (pytest.approx(back_a), maybe), name
