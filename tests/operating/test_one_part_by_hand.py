@@ -142,6 +142,21 @@ def test_what_no_source_serves_is_taken_at_the_volts_of_its_system(
     assert draws_without_loss(study) == {"M1": drawn, "M2": drawn}
 
 
+@pytest.mark.parametrize("limit", ["30 A", "? A"])
+@pytest.mark.parametrize(("volts", "gives"), [(11, False), (13, True)])
+def test_a_charger_takes_nothing_back_whatever_it_gives_at_most(
+    limit: str, volts: int, gives: bool
+) -> None:
+    charger = f"charger C1 {limit}, {volts} V\nwire C1+ to D1 10 AWG red 9 ft\n" \
+              "wire C1- to N1 10 AWG black 9 ft\n"  # fmt: skip
+    found = operating(bench("5 A", more=charger), sources={"B1", "C1"})
+    # At 5 A the battery holds 11.5 V: above 11 V the charger is shut out, and all comes from B1.
+    assert (found.given_a("C1") > 1.0) is gives
+    assert gives or found.given_a("C1") == pytest.approx(0.0, abs=1e-9)
+    assert gives or found.given_a("B1") == pytest.approx(5.0)
+    assert [source.about.name for source in found.blocked] == ([] if gives else ["C1"])
+
+
 PUMPS = """circuit P1.1 "Pumps" fuse 15 A
     wire 10 AWG red 1 in
     load "Pump" 36 W

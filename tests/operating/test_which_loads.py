@@ -62,6 +62,15 @@ def test_with_what_runs_for_hours_the_largest_of_the_others_is_on() -> None:
     ]  # fmt: skip
 
 
+@pytest.mark.parametrize(("duty", "is_asked"), [("intermittent", True), ("momentary", False)])
+def test_where_nothing_runs_for_more_than_a_moment_nothing_is_read_together(
+    duty: str, is_asked: bool
+) -> None:
+    bare = PANEL.partition("circuit P1.1")[0]
+    horn = f'circuit P1.1 "Horn" fuse 15 A\n    wire 14 AWG red 10 ft\n    load "Horn" 9 A, {duty}\n'
+    assert ("All that can run together" in staged(bare + horn)) is is_asked
+
+
 def test_a_circuit_without_a_fuse_of_its_own_has_none_to_put_in() -> None:
     bare = 'circuit P1 "Bare"\n    wire 10 AWG red 3 ft\n    load "Bare" 1 A\n'
     steps = staged(PANEL + bare)["One fuse at a time"].steps

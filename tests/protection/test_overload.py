@@ -14,6 +14,7 @@ from rigfolio.protection.overload import (
     overloaded_of,
     too_much_back,
 )
+from rigfolio.protection.returns import demand_back_a, start_shares
 
 RIG = """rig "T"
     system 12 V
@@ -79,7 +80,12 @@ def test_what_a_start_brings_back_beside_its_cable_is_no_load_of_hours() -> None
     text = text.replace("load M1 150 A", 'load M1 "Starter" 150 A, momentary')
     text = text.replace("M1+ 10 AWG red 2 ft", "M1+ 2/0 AWG red 2 ft, cranking")
     text += "wire N2 to N1 2/0 AWG black 2 ft, cranking\n"
-    assert "T2" not in overloaded_of(study_from(text))
+    study = study_from(text)
+    assert "T2" not in overloaded_of(study)
+    # Of 14 AWG and 2/0 side by side, 4,110 and 133,100 circular mils (ASTM B258), the thin one
+    # takes 3 %: of 150 A for a moment, and of the 5 A that run for hours.
+    assert start_shares(study)["T2"][0] == pytest.approx(150.0 * 0.03, rel=0.15)
+    assert demand_back_a(study, study.rig.conductor("T2")) == pytest.approx(5.0 * 0.03, rel=0.15)
 
 
 @pytest.mark.parametrize(
