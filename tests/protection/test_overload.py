@@ -146,3 +146,19 @@ def test_the_short_leads_of_a_fixture_are_left_to_its_maker(length: str, is_told
     told = [one for one in found if one is not None]
     assert all(isinstance(one, Overload) for one in told)
     assert [(one.demand_a, one.limit.value) for one in told] == [(10.0, 6.0)] * is_told
+
+
+@pytest.mark.parametrize(
+    ("starter", "other", "share_a"), [(150, 5, 4.5), (150, 400, 4.5), ("?", 400, None)]
+)
+def test_only_what_cranks_is_counted_as_a_start(
+    starter: object, other: float, share_a: float | None
+) -> None:
+    # However much the other draws, it is no start; of what nobody knows no share is told.
+    text = RIG.format(starter, other, out="2/0 AWG", back=THIN, fuse=300)
+    text = text.replace(f"load M1 {starter} A", f'load M1 "Starter" {starter} A, momentary')
+    text = text.replace("M1+ 10 AWG red 2 ft", "M1+ 2/0 AWG red 2 ft, cranking")
+    found = start_shares(study_from(text + "wire N2 to N1 2/0 AWG black 2 ft, cranking\n"))
+    told = {name: (share, load.about.name) for name, (share, load) in found.items()}
+    wanted = {} if share_a is None else {"T2": (pytest.approx(share_a, rel=0.15), "M1")}
+    assert told == wanted
