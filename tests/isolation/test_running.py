@@ -63,6 +63,24 @@ def test_what_has_its_current_through_a_fuse_or_a_lead_goes_off_first(
     assert list(arcs(study, place)) == []
 
 
+ALONE = """battery B4 agm, 100 Ah
+load L4 1 A
+wire B4+ to L4+ 10 mm2 red 1 m, fuse 100 A at B4+
+wire L4- to N1 10 mm2 black 1 m
+wire B4- to N1 35 mm2 black 1 m
+"""
+
+
+@pytest.mark.parametrize(
+    ("place", "stopped"), [("B4", ()), ("L4", ()), ("D1.in", ("D1",)), ("B2", ("D1",))]
+)
+def test_what_has_no_current_there_runs_on(place: str, stopped: tuple[str, ...]) -> None:
+    # A bank with a lamp of its own is parted from nothing that runs.
+    plan = isolate(study_from(BETWEEN + ALONE), place)
+    assert plan.broken_off == stopped
+    assert plan.stop_first == stopped
+
+
 def arcs(study: Study, place: str) -> Iterator[str]:
     """What runs through a fuse or a lead while that is opened, step by step."""
     plan = isolate(study, place)

@@ -57,6 +57,8 @@ def heater(draws: str) -> Load:
         ("36 W", 0.0, 1.0, Drawn(6.0, 6.0)),
         ("36.1 W", 0.0, 1.0, Drawn(36.1 / 12.0, 0.0, collapses=True)),
         ("9 W", 6.0, 1.0, Drawn(3.0, 3.0)),
+        # 0.5 V are little, and hold up what takes little: 0.25 - 4 * 0.1875 * 0.25 = 0.25².
+        ("0.1875 W", 11.5, 0.25, Drawn(0.5, 0.375)),
         ("24 W", 12.0, 0.0, Drawn(2.0, 0.0, collapses=True)),
         ("24 W", 14.0, 0.0, Drawn(2.0, 0.0, collapses=True)),
         ("? A", 1.0, 1.0, Drawn(UNKNOWN, 11.0)),

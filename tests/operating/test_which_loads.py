@@ -1,5 +1,6 @@
 """Which loads are on for a reading, and from which battery it is taken."""
 
+import math
 from collections.abc import Mapping
 
 import pytest
@@ -67,8 +68,10 @@ def test_where_nothing_runs_for_more_than_a_moment_nothing_is_read_together(
     duty: str, is_asked: bool
 ) -> None:
     bare = PANEL.partition("circuit P1.1")[0]
-    horn = f'circuit P1.1 "Horn" fuse 15 A\n    wire 14 AWG red 10 ft\n    load "Horn" 9 A, {duty}\n'
-    assert ("All that can run together" in staged(bare + horn)) is is_asked
+    horn = (
+        f'circuit P1.1 "Horn" fuse 15 A\n    wire 14 AWG red 10 ft\n    load "Horn" 9 A, {duty}\n'
+    )
+    assert ("All that can run together" in staged(f"{bare}{horn}{duty}\n")) is is_asked
 
 
 def test_a_circuit_without_a_fuse_of_its_own_has_none_to_put_in() -> None:
@@ -113,6 +116,38 @@ def test_a_circuit_is_read_across_its_largest_load_with_all_on_that_is_known(
     (point,) = step.points
     assert point.a == study.rig.by_name.loads[largest].plus
     assert point.on == {"Lamp", "Fridge"}
+
+
+@pytest.mark.parametrize(
+    ("loads", "least_ohm"),
+    [
+        # A tenth of what it has hot: a cold filament (common practice). 12 V over 5 A are 2.4 ohm.
+        (("1 A", "4 A"), 0.24), (("12 W", "3 ohm"), 0.24), (("0.5 A",), 2.4), (("0.1 A",), 12.0),
+        # Of what nobody knows no more can be told than that it is no way back: half an ohm.
+        (("1 A", "? A"), 0.5), (("? A", "4 A"), 0.5), (("? A",), 0.5),
+    ],
+)  # fmt: skip
+def test_a_dead_circuit_has_a_tenth_of_the_ohms_of_its_loads_or_more(
+    loads: tuple[str, ...], least_ohm: float
+) -> None:
+    text = HEAD + PANEL + 'circuit P1.5 "Galley" fuse 10 A\n    wire 14 AWG red 10 ft\n'
+    text += "".join(f'    load "Lamp {number}" {draws}\n' for number, draws in enumerate(loads))
+    (found,) = (step for step in stages(study_from(text))[0].steps if step.circuit == "P1.5")
+    assert [(point.low, point.high) for point in found.points] == [
+        (pytest.approx(least_ohm), math.inf)
+    ]
+
+
+def test_a_panel_behind_panels_is_read_from_the_last_slot_on() -> None:
+    more = "".join(
+        f'circuit P{one}.6 "To P{one + 1}" fuse 10 A\n    wire 10 AWG red 9 ft to P{one + 1}\n'
+        f"panel P{one + 1} 6 slots of 20 A\n"
+        for one in (1, 2)
+    )
+    steps = staged(PANEL + more)["The feed alone"].steps
+    told = {step.of: [point.a for point in step.points] for step in steps}
+    assert told["P2"] == ["P1.6", "P2"]
+    assert told["P3"] == ["P2.6", "P3"]
 
 
 def test_what_runs_a_moment_is_on_no_longer_than_it_takes_to_read() -> None:
