@@ -46,10 +46,9 @@ class Action:
 
 @record
 class Cut:
-    """What to open, and whether that is enough; not enough where a wire alone joins them."""
+    """What to open; nothing where that is not enough, since a wire alone joins them."""
 
     actions: tuple[Action, ...]
-    is_enough: bool = True
 
 
 @once
@@ -96,7 +95,7 @@ def fewest(drive: SourceReach, goal: Iterable[str], before: Open = CLOSED) -> Cu
             weight, actions = network.narrowest(pulled)
             if weight + spent < least:
                 least, found = weight + spent, (*pulled, *actions)
-    return Cut(found) if least < _ENDLESS else Cut((), is_enough=False)
+    return Cut(found)
 
 
 def _opens_as(device: Device) -> str:
