@@ -71,7 +71,7 @@ def test_where_nothing_runs_for_more_than_a_moment_nothing_is_read_together(
     horn = (
         f'circuit P1.1 "Horn" fuse 15 A\n    wire 14 AWG red 10 ft\n    load "Horn" 9 A, {duty}\n'
     )
-    assert ("All that can run together" in staged(f"{bare}{horn}{duty}\n")) is is_asked
+    assert ("All that can run together" in staged(bare + horn)) is is_asked
 
 
 def test_a_circuit_without_a_fuse_of_its_own_has_none_to_put_in() -> None:
