@@ -276,7 +276,17 @@ def test_what_a_signal_or_a_hand_opens_before_what_must_stay_on(
     assert study is not None
     (kept,) = must_stay_on(study)
     assert [device.about.name for device in kept.cuts] == (cuts or [])
+    assert kept.only == ()
     assert bool(kept.dead_in) is (cuts is not None)
+
+
+def test_what_a_charger_alone_feeds_is_told_by_that_and_by_no_switch() -> None:
+    text = FED.format(1, "") + "charger C1 20 A\nwire C1+ to A1+ 16 AWG red 1 ft\n"
+    study = _study(f"{HEAD}{text}wire C1- to N1 16 AWG black 1 ft\n")
+    assert study is not None
+    (kept,) = must_stay_on(study)
+    assert (kept.cuts, [source.about.name for source in kept.only]) == ((), ["C1"])
+    assert kept.dead_in == kept.states
 
 
 def test_a_converter_that_waits_for_the_engine_takes_the_blame_from_no_switch() -> None:

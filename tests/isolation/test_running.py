@@ -81,6 +81,12 @@ def test_what_has_no_current_there_runs_on(place: str, stopped: tuple[str, ...])
     assert plan.stop_first == stopped
 
 
+def test_a_converter_whose_input_nobody_has_drawn_takes_nothing_through_a_lead() -> None:
+    text = BETWEEN.replace("wire B2+ to D1.in 6 mm2 red 3 m, fuse 40 A at B2+\n", "") + ALONE
+    plan = isolate(study_from(text), "B4")
+    assert ([step.action.part for step in plan.steps], plan.broken_off) == (["B4"], ())
+
+
 def arcs(study: Study, place: str) -> Iterator[str]:
     """What runs through a fuse or a lead while that is opened, step by step."""
     plan = isolate(study, place)

@@ -124,6 +124,16 @@ def test_what_a_battery_can_give_at_the_very_most(most_w: float, found_w: float)
     assert alone_draw(study, load).known_a == pytest.approx(20.0 / 11.831, rel=1e-3)
 
 
+def test_what_little_a_long_thin_wire_lets_through() -> None:
+    study = bench("0.1 W", "18 AWG", "9999 ft")
+    (load,), wire = study.rig.loads, study.rig.conductor("T1")
+    ohm = copper_of(study).counted_ohm(wire, 0.0, wire.size)
+    # 18 AWG has 6.5 ohm/kft (ASTM B258), stranded some more: half of 12 V over some 70 ohm.
+    assert ohm is not None
+    assert 65.0 < ohm < 78.0
+    assert most_alone_w(study, load, 100.0) == pytest.approx(36.0 / (ohm + 0.1), rel=0.01)
+
+
 def test_what_no_source_serves_can_take_nothing() -> None:
     study = bench("20 W", more='load M2 "Loose" 20 W\nwire M2- to N1 10 AWG black 1 ft\n')
     assert most_alone_w(study, study.rig.by_name.loads["M2"], 100.0) is None
