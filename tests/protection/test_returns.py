@@ -243,3 +243,32 @@ def test_a_ring_carries_what_has_to_cross_it(study_of, end, length, back_a, mayb
         back = found.get(name)
         told = (0.0, False) if back is None else (back.current_a, back.maybe)
         assert told == (pytest.approx(back_a), maybe), name
+
+
+SUN = """rig "Roof"
+    system 12 V
+    rules rv
+battery B1 agm, 100 Ah
+solar U1 20 A
+busbar N1 100 A
+busbar N2 100 A
+wire U1+ to B1+ 10 AWG red 3 ft, fuse 30 A at B1+
+wire U1- to N1 10 AWG black 3 ft, tag T1
+wire N1 to B1- 6 AWG black 1 ft, tag T2
+array Y1 open circuit 22.4 V, short circuit 5.3 A
+array Y2 open circuit 22.4 V, short circuit 6.1 A
+wire Y1+ to U1.in 10 AWG red 9 ft
+wire Y2+ to U1.in 10 AWG red 9 ft
+wire Y1- to N2 10 AWG black 9 ft, tag T3
+wire Y2- to N2 10 AWG black 9 ft, tag T4
+wire N2 to U1.in- 10 AWG black 9 ft, tag T5
+"""
+
+
+@pytest.mark.parametrize("bond", ["", "wire N2 to N1 10 AWG black 2 ft, tag T6\n"])
+def test_what_modules_give_comes_back_to_them_by_the_minus_of_their_controller(study_of, bond):
+    # What a fuse lets into a controller that failed comes back by its minus, 30 A; by the minus of
+    # its input no more than the modules give. A bond of both joins two ways that have their own.
+    found = {name: back.current_a for name, back in returns_of(study_of(SUN + bond)).items()}
+    wanted = {"T1": 30.0, "T2": 30.0, "T3": 5.3, "T4": 6.1, "T5": 11.4}
+    assert found == pytest.approx(wanted | ({"T6": 0.0} if bond else {}))
