@@ -13,7 +13,7 @@ from helpers.circuits import Made
 from helpers.home import HOME
 from rigfolio.answers.isolate import live_report
 from rigfolio.findings import Severity
-from rigfolio.isolation import must_stay_on, opened, states_of
+from rigfolio.isolation import must_stay_on, opened, settings_words, states_of
 from rigfolio.isolation.energised import Open, SourceReach
 from rigfolio.isolation.positions import meanings
 from rigfolio.judgement.result import load
@@ -213,3 +213,98 @@ def test_a_switch_in_both_poles_leaves_the_posts_of_the_battery_live() -> None:
     assert alive == {"B1+": ("B1",)}
     (off,) = [one for one in meanings(study) if (one.switch, one.position) == ("S2", "OFF")]
     assert off.words.endswith("These stay live: the wires of B1")
+
+
+FED = """battery B1 agm, 100 Ah
+busbar D1 100 A
+busbar N1 100 A
+wire B1- to N1 6 AWG black 1 ft
+wire A1- to N1 16 AWG black 1 ft
+load A1 {} A, {}always on
+"""
+BY_RELAY = "{}\nwire B1+ to K1.line 6 AWG red 1 ft\nwire K1.load to A1+ 16 AWG red 1 ft\n"
+IN_CIRCUIT = """battery B1 agm, 100 Ah
+busbar N1 100 A
+wire B1- to N1 6 AWG black 1 ft
+circuit B1+ "Bilge" fuse 5 A
+    wire 16 AWG red 3 ft
+    {} 10 A
+    wire 16 AWG red 3 ft
+    load "Pump" 3 A, {}always on
+    return to N1
+"""
+BY_PANEL = """battery B1 agm, 100 Ah
+busbar N1 100 A
+panel P1 4 slots, negative N1
+wire B1- to N1 6 AWG black 1 ft
+circuit B1+ "Cabin" fuse 20 A
+    wire 10 AWG red 3 ft
+    {} 30 A
+    wire 10 AWG red 3 ft to P1
+circuit P1.1 "Alarm" fuse 3 A
+    wire 16 AWG red 3 ft
+    load "Alarm" 1 A, always on
+"""
+
+
+@pytest.mark.parametrize(
+    ("text", "cuts"),
+    [
+        # Nobody knows when a relay closes that stands in a line of its own; one that rests closed
+        # or that stands within the circuit of its own load is how that works.
+        (FED.format(1, "") + BY_RELAY.format("relay K1 30 A"), ["K1"]),
+        (FED.format(1, "") + BY_RELAY.format("relay K1 30 A, rests closed"), None),
+        (FED.format(1, "") + "relay K1 30 A on B1+\nwire K1.load to A1+ 16 AWG red 1 ft\n", ["K1"]),
+        (IN_CIRCUIT.format("relay K1", ""), None),
+        (IN_CIRCUIT.format('relay "Pump relay"', ""), None),
+        (IN_CIRCUIT.format('switch "Float" 5 A\n    relay K1', ""), None),
+        # By a circuit it may feed a panel, and with that whatever hangs there.
+        (BY_PANEL.format("relay K1"), ["K1"]),
+        (BY_PANEL.format("relay"), ["circuit B1+ relay"]),
+        # A float switch starts what does not run all the time, and rests open. What runs all the
+        # time has none, and one in a line of no circuit is a switch that somebody may open.
+        (IN_CIRCUIT.format("switch K1", "intermittent, ") + "state away K1 open\n", None),
+        (IN_CIRCUIT.format("switch K1", "") + "state away K1 open\n", ["K1"]),
+        (FED.format(1, "intermittent, ") + BY_RELAY.format("switch K1 30 A")
+         + "state away K1 open\n", ["K1"]),
+    ],
+)  # fmt: skip
+def test_what_a_signal_or_a_hand_opens_before_what_must_stay_on(
+    text: str, cuts: list[str] | None
+) -> None:
+    study = _study(HEAD + text)
+    assert study is not None
+    (kept,) = must_stay_on(study)
+    assert [device.about.name for device in kept.cuts] == (cuts or [])
+    assert kept.only == ()
+    assert bool(kept.dead_in) is (cuts is not None)
+
+
+def test_what_a_charger_alone_feeds_is_told_by_that_and_by_no_switch() -> None:
+    text = FED.format(1, "") + "charger C1 20 A\nwire C1+ to A1+ 16 AWG red 1 ft\n"
+    study = _study(f"{HEAD}{text}wire C1- to N1 16 AWG black 1 ft\n")
+    assert study is not None
+    (kept,) = must_stay_on(study)
+    assert (kept.cuts, [source.about.name for source in kept.only]) == ((), ["C1"])
+    assert kept.dead_in == kept.states
+
+
+def test_a_converter_that_waits_for_the_engine_takes_the_blame_from_no_switch() -> None:
+    # By S1 open the alarm hangs on E1 alone, which charges B2 and may wait for the engine.
+    text = (
+        "battery B1 agm, 100 Ah\nbattery B2 agm, 100 Ah\ndisconnect S1 100 A\nbusbar D1 100 A\n"
+        "busbar N1 100 A\ndc-dc E1 10 A from 12 V to 12 V, draws 12 A\nload A1 1 A, always on\n"
+        "wire B1+ to E1.in 6 AWG red 1 ft\nwire E1.out to D1 6 AWG red 1 ft\n"
+        "wire B2+ to S1.line 6 AWG red 1 ft\nwire S1.load to D1 6 AWG red 1 ft\n"
+        "wire D1 to A1+ 16 AWG red 1 ft\nwire A1- to N1 16 AWG black 1 ft\n"
+        "wire B1- to N1 6 AWG black 1 ft\nwire B2- to N1 6 AWG black 1 ft\n"
+        "wire E1- to N1 6 AWG black 1 ft\n"
+    )
+    study = _study(HEAD + text)
+    assert study is not None
+    (kept,) = must_stay_on(study)
+    assert kept.dead_in == ("stored",)
+    assert [device.about.name for device in kept.cuts] == ["S1"]
+    # In use nobody knows whether it runs.
+    (used,) = (state for state in states_of(study) if state.name == "in use")
+    assert settings_words(study.rig, used) == "S1 closed, E1 perhaps on"

@@ -122,6 +122,16 @@ def test_a_selector_that_is_off_darkens_the_same_in_any_of_its_positions() -> No
     assert found.live == (("X1.1", ("B1",)), ("X1.2", ("B2",)))
 
 
+def test_what_no_battery_feeds_goes_dark_by_the_switch_of_its_charger() -> None:
+    # Nothing but the charger ever feeds P9: on the batteries alone it is dark anyhow.
+    more = "charger C9 30 A\ndisconnect S9 100 A\npanel P9 4 slots, negative N1\n" \
+           "wire C9+ to S9.line 8 AWG red 2 ft\nwire S9.load to P9 8 AWG red 2 ft\n" \
+           "wire C9- to N1 8 AWG black 2 ft\n"  # fmt: skip
+    for text in (CAMPER, BANKS):
+        found = alone(text + more, "S9")
+        assert (dark(found), found.when, found.unless) == ([("panel", "P9")], "", ())
+
+
 def test_what_a_converter_keeps_live_while_it_runs_is_told_beside_what_goes_dark() -> None:
     found = alone(CAMPER, "S1")
     assert dark(found) == [("panel", "P1"), ("circuit", "circuit S1.load")]
@@ -199,13 +209,21 @@ def test_what_a_converter_feeds_is_told_by_its_panel_and_not_by_its_wires() -> N
 
 @pytest.mark.parametrize(
     ("rating", "by_wrench"),
-    [("40 A", False), ("50 A", True), ("30 A midi", True), ("60 A maxi", False)],
+    [
+        ("40 A", False),
+        ("50 A", True),
+        ("30 A midi", True),
+        ("60 A maxi", False),
+        ("? A", True),
+        ("", True),
+    ],
 )
 def test_a_fuse_of_no_known_make_is_pulled_by_hand_as_far_as_blades_are_made(
     rating: str, by_wrench: bool
 ) -> None:
     # Blade fuses end at 40 A (ISO 8820-3, from memory); what is larger is held by nuts. Of a kind
     # that is told the kind decides: strips are bolted, large blades are pulled (common practice).
+    # One that nobody has read may be a large one.
     text = f"battery B1 agm, 100 Ah\nfuse F1 {rating} on B1+\nload L1 1 A\n" \
            "wire F1.load to L1+ 8 AWG red 1 ft\nwire L1- to B1- 8 AWG black 1 ft\n"  # fmt: skip
     rig = study_from(HEAD + text).rig

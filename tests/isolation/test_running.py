@@ -63,6 +63,30 @@ def test_what_has_its_current_through_a_fuse_or_a_lead_goes_off_first(
     assert list(arcs(study, place)) == []
 
 
+ALONE = """battery B4 agm, 100 Ah
+load L4 1 A
+wire B4+ to L4+ 10 mm2 red 1 m, fuse 100 A at B4+
+wire L4- to N1 10 mm2 black 1 m
+wire B4- to N1 35 mm2 black 1 m
+"""
+
+
+@pytest.mark.parametrize(
+    ("place", "stopped"), [("B4", ()), ("L4", ()), ("D1.in", ("D1",)), ("B2", ("D1",))]
+)
+def test_what_has_no_current_there_runs_on(place: str, stopped: tuple[str, ...]) -> None:
+    # A bank with a lamp of its own is parted from nothing that runs.
+    plan = isolate(study_from(BETWEEN + ALONE), place)
+    assert plan.broken_off == stopped
+    assert plan.stop_first == stopped
+
+
+def test_a_converter_whose_input_nobody_has_drawn_takes_nothing_through_a_lead() -> None:
+    text = BETWEEN.replace("wire B2+ to D1.in 6 mm2 red 3 m, fuse 40 A at B2+\n", "") + ALONE
+    plan = isolate(study_from(text), "B4")
+    assert ([step.action.part for step in plan.steps], plan.broken_off) == (["B4"], ())
+
+
 def arcs(study: Study, place: str) -> Iterator[str]:
     """What runs through a fuse or a lead while that is opened, step by step."""
     plan = isolate(study, place)

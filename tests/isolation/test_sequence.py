@@ -7,7 +7,7 @@ No contact opens under load, and nothing that charges is left without its batter
 import pytest
 
 from helpers.studies import study_from
-from rigfolio.isolation import Plan, Turn, in_turn, isolate
+from rigfolio.isolation import Plan, Turn, in_turn, isolate, isolate_ends
 
 CAMPER = """rig "T"
     system 12 V
@@ -101,6 +101,48 @@ def test_a_switch_is_not_opened_under_what_a_stopped_charger_has_left_to_the_bat
     assert turns[1].why == "it would lose its battery while it runs"
     assert plan.stop_first == ("C1",)
     assert plan.goes_dark == ("Alarm: CO alarm",)
+
+
+@pytest.mark.parametrize(
+    ("device", "turns"),
+    [
+        # A fuse is pulled with its load off, in one breath; a breaker is a switch.
+        ("fuse 10 A", ["P1.9"]), ("breaker 10 A", ["", "P1.9"]),
+    ],
+)  # fmt: skip
+def test_a_breaker_is_no_fuse_that_is_pulled(device: str, turns: list[str]) -> None:
+    text = f'circuit P1.9 "Fan" {device}\n    wire 14 AWG red 3 ft\n    load "Fan" 3 A\n'
+    assert [turn.part for turn in planned(text, "P1.9")[1]] == turns
+
+
+@pytest.mark.parametrize(
+    ("fuse", "parts"),
+    [
+        ("60 A maxi", ["S1.load/Winch fuse"]),
+        # What is held by nuts stays where a switch and a charger that goes off do as well.
+        ("60 A mega", ["C1", "S1"]),
+    ],
+)
+def test_the_fuse_of_a_circuit_is_pulled_where_no_wrench_is_needed(
+    fuse: str, parts: list[str]
+) -> None:
+    text = f'circuit S1.load "Winch" fuse {fuse}\n    wire 6 AWG red 3 ft\n    load "Winch" 40 A\n'
+    plan, _ = planned(text, "circuit S1.load")
+    assert [step.action.part for step in plan.steps] == parts
+    assert plan.is_enough
+
+
+def test_a_charger_that_is_kept_off_is_told_before_the_one_fuse_that_is_pulled() -> None:
+    study = study_from(CAMPER + lamps(2))
+    place = isolate(study, "P1.2")
+    (alone,) = in_turn(study, place)
+    assert (alone.part, alone.do) == (
+        "P1.2", "P1.2 Lamp 2: switch off its load, P1.2 Lamp 2, then pull its fuse (10 A red)",
+    )  # fmt: skip
+    kept = isolate_ends(study, "P1.2", place.terminals, ("C1",))
+    turns = in_turn(study, kept)
+    assert [turn.part for turn in turns] == ["", "C1", "P1.2"]
+    assert turns[1].why == "charges: stays off until the last reading"
 
 
 def test_nothing_is_done_where_nothing_is_live() -> None:

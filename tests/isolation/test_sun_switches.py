@@ -84,6 +84,28 @@ def test_without_a_switch_on_the_way_the_modules_are_covered() -> None:
     assert first.do.startswith("U1 Controller: cover the panels or part them from the controller")
 
 
+@pytest.mark.parametrize(
+    ("place", "parts", "stopped"),
+    [
+        # By S1 open the controller has no battery left, and the modules shine on.
+        ("S1.line", ["S1", "B1"], ("U1",)), ("B1", ["S1", "B1"], ("U1",)),
+        # By S5 open it has no modules, and may lose its battery.
+        ("D1", ["S5", "S1"], ()), ("U1.in", ["S5"], ()),
+    ],
+)  # fmt: skip
+def test_a_controller_in_the_sun_stops_before_its_battery_is_parted(
+    place: str, parts: list[str], stopped: tuple[str, ...]
+) -> None:
+    text = VAN.replace(
+        "wire U1+ to B1+",
+        "disconnect S1 100 A\nbusbar D1 100 A\nwire B1+ to S1.line 6 AWG red 3 ft, "
+        "fuse 60 A at B1+\nwire S1.load to D1 6 AWG red 3 ft\nwire U1+ to D1",
+    )
+    plan = isolate(study_from(text.replace("fuse 30 A at B1+", "fuse 30 A at D1") + ONE), place)
+    assert ([step.action.part for step in plan.steps], plan.stop_first) == (parts, stopped)
+    assert plan.broken_off == ()
+
+
 def test_the_sun_side_of_a_switch_is_dead_only_with_every_array_covered() -> None:
     study = van(TWO)
     plan = isolate(study, "S5")

@@ -7,7 +7,7 @@ from rigfolio.isolation import back_feed_words, cell_words, isolate, states_of, 
 from rigfolio.isolation.kept import Kept
 from rigfolio.isolation.orders import BackFeed, StillLive
 from rigfolio.isolation.table import Cell, Part
-from rigfolio.isolation.words import kept_words, step_words
+from rigfolio.isolation.words import kept_words, part_words, step_words
 from rigfolio.judgement.result import check
 
 CONVERTER = BackFeed("C1", "Converter", ())
@@ -41,6 +41,22 @@ def test_one_feeds_and_two_feed(found, words):
 )  # fmt: skip
 def test_what_stays_live_is_told_by_its_sources(found, words):
     assert still_live_words(found) == words
+
+
+@pytest.mark.parametrize(
+    ("part", "words"),
+    [
+        # By the terminal that a meter is put on.
+        (Part("source", "B1", "House", ("B1+",)), "B1+ House"),
+        (Part("load", "M1", "Horn", ("M1+",)), "M1+ Horn"),
+        (Part("panel", "P1", "Galley", ("P1", "P1.1")), "P1 Galley"),
+        (Part("bar", "D1", "", ("D1",)), "D1"),
+        (Part("circuit", "circuit D1", "Horn", ("D1.out",)), "Horn, circuit D1"),
+        (Part("circuit", "circuit D1", "", ("D1.out",)), "circuit D1"),
+    ],
+)
+def test_a_part_goes_by_the_end_that_is_measured(part, words):
+    assert part_words(part) == words
 
 
 @pytest.mark.parametrize(

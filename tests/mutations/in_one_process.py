@@ -8,9 +8,10 @@ A plugin for pytest, much faster than `code_changes.py`, which starts every roun
 
 All tests that are asked for run once, and which lines each of them runs is kept. Then a process is
 split off for each change: it has the changed bodies of functions, and runs the tests that come by
-the changed line until one fails. What stands outside of functions is left out; `code_changes.py`
-tries that as well. What every process would look for, the functions of a file and what functions
-have kept, is looked up once before the first is split off.
+the changed line until one fails. Where none does, those beside them in their files are asked too:
+they may have been served by what a neighbour had worked out before them. What stands outside of
+functions is left out; `code_changes.py` tries that as well. What every process would look for, the
+functions of a file and what functions have kept, is looked up once before the first is split off.
 """
 
 import ast
@@ -23,15 +24,19 @@ import types
 import warnings
 from collections.abc import Iterator
 from functools import _lru_cache_wrapper
+from math import inf
 from pathlib import Path
+from typing import TypeAlias
 
 import pytest
 from _pytest.runner import runtestprotocol
 
 from mutations.code_changes import CODE, HOME, Change, changes
 
-PATIENCE_S = 20
+PATIENCE_S = 30
 """Processor time of one change."""
+BESIDE_S = 5.0
+"""Of that, what the tests beside those that come by a change may take to begin with."""
 SILENCE = 3
 """Exit status of a change that no test noticed."""
 
@@ -53,6 +58,9 @@ class Lines:
         passing = []
         self._cover.start()
         for at, item in enumerate(items):
+            if at and item.path != items[at - 1].path:
+                # A file that is served by what another one worked out would come by none of it.
+                _forget(_keepers(gc.get_objects()))
             self._cover.switch_context(str(at))
             reports = runtestprotocol(item, log=False, nextitem=_after(items, at))
             self.took_s[item] = sum(report.duration for report in reports)
@@ -75,17 +83,25 @@ class Living:
 
     def __init__(self) -> None:
         self.by_file: dict[str, list[types.FunctionType]] = {}
-        self._kept: list[_lru_cache_wrapper[object]] = []
-        for each in gc.get_objects():
+        every = gc.get_objects()
+        for each in every:
             if isinstance(each, types.FunctionType):
                 self.by_file.setdefault(each.__code__.co_filename, []).append(each)
-            elif isinstance(each, _lru_cache_wrapper) and _is_ours(each):
-                self._kept.append(each)
+        self._kept = _keepers(every)
 
     def forget(self) -> None:
         """Drop what functions have kept of earlier tests, with the old bodies."""
-        for each in self._kept:
-            each.cache_clear()
+        _forget(self._kept)
+
+
+def _keepers(every: list[object]) -> "list[_lru_cache_wrapper[object]]":
+    """The functions of ours that keep what they gave."""
+    return [each for each in every if isinstance(each, _lru_cache_wrapper) and _is_ours(each)]
+
+
+def _forget(keepers: "list[_lru_cache_wrapper[object]]") -> None:
+    for each in keepers:
+        each.cache_clear()
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
@@ -109,7 +125,8 @@ def pytest_runtestloop(session: pytest.Session) -> bool:
     counts: dict[str, list[int]] = {}
     for change in _chosen(session.config):
         tests = [each for each in _tests(session.items, lines, change) if each in passing]
-        word = _tried(change, tests, living)
+        beside = [each for each in _beside(session.items, tests) if each in passing]
+        word = _tried(change, (tests, beside), living)
         _say(f"{word} {len(tests)} {change}")
         counts.setdefault(change.file.relative_to(CODE).parts[0], []).append(word == "noticed")
     for folder, each in sorted(counts.items()):
@@ -166,6 +183,13 @@ def _tests(items: list[pytest.Item], lines: Lines, change: Change) -> list[pytes
     )
 
 
+def _beside(items: list[pytest.Item], tests: list[pytest.Item]) -> list[pytest.Item]:
+    """The other tests of the same files, in the order of those."""
+    files = list(dict.fromkeys(each.path for each in tests))
+    rest = [each for each in items if each.path in files and each not in set(tests)]
+    return sorted(rest, key=lambda item: files.index(item.path))
+
+
 def _around(change: Change) -> tuple[int, int]:
     """The lines of the statement in which a change stands, without what is below a header."""
     best = (change.line, change.line)
@@ -179,8 +203,12 @@ def _around(change: Change) -> tuple[int, int]:
     return best
 
 
-def _tried(change: Change, tests: list[pytest.Item], living: Living) -> str:
-    if not tests:
+Asked: TypeAlias = tuple[list[pytest.Item], list[pytest.Item]]
+"""The tests that come by a change, and those beside them."""
+
+
+def _tried(change: Change, tests: Asked, living: Living) -> str:
+    if not tests[0]:
         return "not-run"
     sys.stdout.flush()
     child = os.fork()
@@ -194,7 +222,7 @@ def _tried(change: Change, tests: list[pytest.Item], living: Living) -> str:
     return {SILENCE: "SILENT", 5: "NOT-MADE", -24: "TOO-LONG"}.get(status, "noticed")
 
 
-def _run(change: Change, tests: list[pytest.Item], living: Living) -> int:
+def _run(change: Change, tests: Asked, living: Living) -> int:
     resource.setrlimit(resource.RLIMIT_CPU, (PATIENCE_S, PATIENCE_S))
     nothing = os.open(os.devnull, os.O_WRONLY)
     os.dup2(nothing, 1)
@@ -202,8 +230,13 @@ def _run(change: Change, tests: list[pytest.Item], living: Living) -> int:
     if not _make(change, living):
         return 5
     living.forget()
-    for at, item in enumerate(tests):
-        reports = runtestprotocol(item, log=False, nextitem=_after(tests, at))
+    every, until_s = [*tests[0], *tests[1]], inf
+    for at, item in enumerate(every):
+        if at == len(tests[0]):
+            until_s = os.times().user + BESIDE_S
+        if os.times().user >= until_s:
+            break
+        reports = runtestprotocol(item, log=False, nextitem=_after(every, at))
         if any(report.failed for report in reports):
             return 0
     return SILENCE

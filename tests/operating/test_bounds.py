@@ -75,6 +75,18 @@ def test_less_lost_than_the_copper_loses_is_no_fault():
     assert along.high == pytest.approx(bounds.volts("F1.load", "M1+")[1])
 
 
+@pytest.mark.parametrize(("feet", "range_v"), [(60, 0.002), (72, 0.002), (78, 0.02), (95, 0.02)])
+def test_a_drop_of_less_than_a_volt_is_read_on_the_finest_range(feet: int, range_v: float) -> None:
+    """8.5 to 11.5 A along 10 AWG: a volt at 74 ft, below which two digits are 2 mV."""
+    study = check("bench.rig", text=BENCH.replace("10 ft", f"{feet} ft")).study
+    assert study is not None
+    low_v, high_v = Bounds(study, frozenset({"M1"}), [CLOSED]).volts("F1.load", "M1+")
+    most_v = (high_v + low_v) / (1.0 + 8.5 / 11.5)
+    assert (most_v < 1.0) is (range_v < 0.01)
+    assert 0.76 < most_v < 1.3
+    assert high_v - most_v == pytest.approx(0.005 * most_v + range_v, abs=1e-5)
+
+
 ONE_BANK = """rig "Bench"
     system 12 V
     rules rv

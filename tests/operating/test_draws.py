@@ -293,6 +293,16 @@ def test_efficiency_is_output_over_input_whatever_the_volts(bank, volts):
     assert full.current_a * full.volts == pytest.approx(source.voltage_v * 20.0 / 0.88, rel=1e-6)
 
 
+def test_of_a_converter_of_which_nobody_says_what_it_loses_all_comes_out():
+    text = CONVERTER.format(system=12, bank=12.8, volts="").replace(", efficiency 88 %", "")
+    study = study_from(text)
+    point, index = operating(study), study.rig.by_name
+    given_w = point.given_a("E1") * point.across_v(index.sources["E1"])
+    assert given_w > 50.0
+    drawn_w = point.drawn_a("E1.in") * point.across_v(index.loads["E1.in"])
+    assert drawn_w == pytest.approx(given_w, rel=1e-4)
+
+
 def test_stated_amperes_of_a_converter_stay_amperes():
     text = CONVERTER.replace("efficiency 88 %", "draws 23 A")
     for bank in (11.2, 12.8, 14.4):

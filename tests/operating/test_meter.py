@@ -199,6 +199,25 @@ def test_what_is_wrong_shows_after_the_sound_rig_was_asked(wrong: Wrong, volts: 
     assert found.is_same(sound) is (volts == EMF_V - 1.0)
 
 
+def test_two_things_that_are_wrong_show_both() -> None:
+    one = Wrong(ohm=(("T1", 0.1),), shunt_ohm=(("D1", "N1", 6.0),), draws=(("M1", 0.5),),
+                emf=(("B1", 0.9),), inner_ohm=(("B1", 0.1),), reversed_loads=("M1",))  # fmt: skip
+    two = Wrong(ohm=(("T2", 0.2),), shunt_ohm=(("D1", "B1-", 3.0),), draws=(("M2", 0.5),),
+                emf=(("C1", 0.9),), inner_ohm=(("C1", 0.1),), reversed_loads=("M2",))  # fmt: skip
+    both = one.plus(two)
+    assert both == Wrong(
+        ohm=(("T1", 0.1), ("T2", 0.2)),
+        shunt_ohm=(("D1", "N1", 6.0), ("D1", "B1-", 3.0)),
+        draws=(("M1", 0.5), ("M2", 0.5)),
+        emf=(("B1", 0.9), ("C1", 0.9)),
+        inner_ohm=(("B1", 0.1), ("C1", 0.1)),
+        reversed_loads=("M1", "M2"),
+    )
+    # 5 A out of 0.9 of the volts, through 0.2 ohm within and 0.3 ohm on the way, leads swapped.
+    shown = scene("10 A").solve(both)
+    assert shown.between_v("M1+", "M1-") == pytest.approx(-(0.9 * EMF_V - 5.0 * 0.5), **NEAR)
+
+
 @pytest.mark.parametrize(("draws", "ohm"), [("1 A", 12.0), ("1 W", 144.0), ("0.5 A", 24.0)])
 def test_a_small_load_starves_like_a_large_one(draws: str, ohm: float) -> None:
     shown = scene(draws).solve(Wrong(ohm=(("T1", 50.0),)))

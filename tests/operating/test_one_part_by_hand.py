@@ -11,7 +11,12 @@ from rigfolio.model import Load
 from rigfolio.operating import operating
 from rigfolio.operating.circuit_net import Drawn, drawn_behind
 from rigfolio.operating.copper import Hot, copper_of
-from rigfolio.operating.draws import alone_draw, most_alone_w
+from rigfolio.operating.draws import (
+    alone_draw,
+    circuit_draws,
+    draws_without_loss,
+    most_alone_w,
+)
 from rigfolio.operating.meter import drawn_at
 from rigfolio.operating.scenario import at_once, drawn_in
 from rigfolio.operating.short_test import heavy_loads
@@ -52,6 +57,8 @@ def heater(draws: str) -> Load:
         ("36 W", 0.0, 1.0, Drawn(6.0, 6.0)),
         ("36.1 W", 0.0, 1.0, Drawn(36.1 / 12.0, 0.0, collapses=True)),
         ("9 W", 6.0, 1.0, Drawn(3.0, 3.0)),
+        # 0.5 V are little, and hold up what takes little: 0.25 - 4 * 0.1875 * 0.25 = 0.25².
+        ("0.1875 W", 11.5, 0.25, Drawn(0.5, 0.375)),
         ("24 W", 12.0, 0.0, Drawn(2.0, 0.0, collapses=True)),
         ("24 W", 14.0, 0.0, Drawn(2.0, 0.0, collapses=True)),
         ("? A", 1.0, 1.0, Drawn(UNKNOWN, 11.0)),
@@ -117,9 +124,49 @@ def test_what_a_battery_can_give_at_the_very_most(most_w: float, found_w: float)
     assert alone_draw(study, load).known_a == pytest.approx(20.0 / 11.831, rel=1e-3)
 
 
+def test_what_little_a_long_thin_wire_lets_through() -> None:
+    study = bench("0.1 W", "18 AWG", "9999 ft")
+    (load,), wire = study.rig.loads, study.rig.conductor("T1")
+    ohm = copper_of(study).counted_ohm(wire, 0.0, wire.size)
+    # 18 AWG has 6.5 ohm/kft (ASTM B258), stranded some more: half of 12 V over some 70 ohm.
+    assert ohm is not None
+    assert 65.0 < ohm < 78.0
+    assert most_alone_w(study, load, 100.0) == pytest.approx(36.0 / (ohm + 0.1), rel=0.01)
+
+
 def test_what_no_source_serves_can_take_nothing() -> None:
     study = bench("20 W", more='load M2 "Loose" 20 W\nwire M2- to N1 10 AWG black 1 ft\n')
     assert most_alone_w(study, study.rig.by_name.loads["M2"], 100.0) is None
+
+
+@pytest.mark.parametrize(
+    ("draws", "drawn"),
+    [("24 W", Drawn(2.0, 12.0)), ("3 ohm", Drawn(4.0, 12.0)), ("5 A", Drawn(5.0, 12.0)),
+     ("? A", Drawn(UNKNOWN, 12.0))],
+)  # fmt: skip
+def test_what_no_source_serves_is_taken_at_the_volts_of_its_system(
+    draws: str, drawn: Drawn
+) -> None:
+    more = f'load M2 "Loose" {draws}\nwire M2- to N1 10 AWG black 1 ft\n'
+    study = bench(draws, "10 AWG", "30 ft", more)
+    assert circuit_draws(study)["M2"] == drawn
+    # Without what copper loses the same load at home draws the same.
+    assert draws_without_loss(study) == {"M1": drawn, "M2": drawn}
+
+
+@pytest.mark.parametrize("limit", ["30 A", "? A"])
+@pytest.mark.parametrize(("volts", "gives"), [(11, False), (13, True)])
+def test_a_charger_takes_nothing_back_whatever_it_gives_at_most(
+    limit: str, volts: int, gives: bool
+) -> None:
+    charger = f"charger C1 {limit}, {volts} V\nwire C1+ to D1 10 AWG red 9 ft\n" \
+              "wire C1- to N1 10 AWG black 9 ft\n"  # fmt: skip
+    found = operating(bench("5 A", more=charger), sources={"B1", "C1"})
+    # At 5 A the battery holds 11.5 V: above 11 V the charger is shut out, and all comes from B1.
+    assert (found.given_a("C1") > 1.0) is gives
+    assert gives or found.given_a("C1") == pytest.approx(0.0, abs=1e-9)
+    assert gives or found.given_a("B1") == pytest.approx(5.0)
+    assert [source.about.name for source in found.blocked] == ([] if gives else ["C1"])
 
 
 PUMPS = """circuit P1.1 "Pumps" fuse 15 A
@@ -191,6 +238,21 @@ def test_what_nobody_knows_casts_doubt_on_what_it_touches(
     found, loads = operating(study), study.rig.by_name.loads
     assert tuple(sorted(found.doubts(loads["M1"]))) == of_it
     assert found.doubts(loads["Pump"]) == of_the_pump
+
+
+@pytest.mark.parametrize(
+    ("size", "length", "volts"),
+    # 5 A lose 0.5 V in the battery, and 51 to 57 mV more in 10 ft of 10 AWG, where they are known.
+    [("10 AWG", "10 ft", 11.446), ("10 AWG", "?", 11.5), ("?", "10 ft", 11.5)],
+)
+def test_a_wire_that_nobody_has_measured_counts_as_without_resistance(
+    size: str, length: str, volts: float
+) -> None:
+    found = operating(bench("5 A", size, length))
+    high, low = found.volts("M1+"), found.volts("M1-")
+    assert high is not None
+    assert low is not None
+    assert high - low == pytest.approx(volts, abs=0.004)
 
 
 def test_a_wire_thinner_than_the_book_goes_counts_as_hot_as_its_insulation_may_be() -> None:

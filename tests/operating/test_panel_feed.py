@@ -4,6 +4,7 @@ import pytest
 
 from helpers.studies import study_from
 from rigfolio.operating import circuit_draws, ways_of
+from rigfolio.operating.draws import homes_of
 from rigfolio.operating.panel_feed import panel_feeds, selections, supply_ends
 from rigfolio.study import Study
 
@@ -89,6 +90,73 @@ def test_a_heater_draws_by_the_highest_volts_and_a_lamp_of_watts_by_the_battery(
     assert drawn["L2"].known_a > 2.0
 
 
+@pytest.mark.parametrize("side", ["line", "load"])
+def test_an_unplugged_vehicle_is_read_at_its_own_plug_on_the_side_of_the_rig(side: str) -> None:
+    # The other plug stands first in the text, and joins two parts of the rig.
+    far = {"line": "load", "load": "line"}[side]
+    text = f"""battery B1 agm, 90 Ah
+busbar D1 100 A
+busbar D2 100 A
+connector J0 2 pins
+connector J1 2 pins
+vehicle V1
+wire B1+ to D1 6 AWG red 1 ft
+wire B1- to N1 6 AWG black 1 ft
+wire D1 to J0.1.line 8 AWG red 1 ft
+wire J0.1.load to D2 8 AWG red 1 ft
+wire V1+ to J1.1.{side} 8 AWG red 1 ft
+wire J1.1.{far} to D1 8 AWG red 1 ft
+wire V1- to J1.2.{side} 8 AWG black 1 ft
+wire J1.2.{far} to N1 8 AWG black 1 ft
+"""
+    found = {one.of: (one.plus, one.minus) for one in supply_ends(study_from(HEAD + text))}
+    assert found["V1"] == (f"J1.1.{far}", f"J1.2.{far}")
+
+
+def test_a_load_with_a_bank_of_its_own_is_served_by_that_alone() -> None:
+    # The combiner joins the banks while one is charged. L1 hangs on B2, the second of three; what
+    # hangs between two combiners has no bank of its own, and is served by whichever is joined.
+    text = "".join(
+        f"battery B{n} agm, 90 Ah\nbusbar D{n} 100 A\nwire B{n}+ to D{n} 6 AWG red 1 ft\n"
+        f"wire B{n}- to N1 6 AWG black 1 ft\n"
+        for n in (1, 2, 3)
+    )
+    text += "busbar D4 100 A\n" + "".join(
+        f"combiner Q{n} 100 A\nwire D{n} to Q{n}.1 6 AWG red 1 ft\n"
+        f"wire Q{n}.2 to D4 6 AWG red 1 ft\n"
+        for n in (1, 2, 3)
+    )
+    for name, end in (("L1", "D2"), ("L2", "D4")):
+        text += f"load {name} 1 A\nwire {end} to {name}+ 14 AWG red 1 ft\n"
+        text += f"wire {name}- to N1 14 AWG black 1 ft\n"
+    study = study_from(HEAD + text)
+    served = {name: [way.source.about.name for way in ways_of(study).of[name]]
+              for name in ("L1", "L2")}  # fmt: skip
+    assert served == {"L1": ["B2"], "L2": ["B1", "B2", "B3"]}
+
+
+@pytest.mark.parametrize(
+    ("one_ft", "two_ft", "home"),
+    # 2 A along 40 ft of 14 AWG, out of two, lose some 0.2 V; 0.8 V more at the start are no reason.
+    [(1, 40, "B1"), (40, 1, "B2"), (1, 1, "B2")],
+)
+def test_a_load_is_at_home_where_it_loses_the_least_part_of_the_volts(
+    one_ft: int, two_ft: int, home: str
+) -> None:
+    study = study_from(f"""{HEAD}battery B1 agm, 90 Ah
+battery B2 lithium, 100 Ah, 12.8 V
+busbar D1 100 A
+wire B1+ to D1 14 AWG red {one_ft} ft
+wire B2+ to D1 14 AWG red {two_ft} ft
+wire B1- to N1 6 AWG black 1 ft
+wire B2- to N1 6 AWG black 1 ft
+load L1 24 W
+wire D1 to L1+ 14 AWG red 1 ft
+wire L1- to N1 14 AWG black 1 ft
+""")
+    assert homes_of(study)["L1"].source.about.name == home
+
+
 LONE = """battery B1 agm, 90 Ah
 battery B2 agm, 90 Ah
 busbar D1 100 A
@@ -106,12 +174,14 @@ wire C2- to N1 8 AWG black 1 ft
 wire D3 to L1+ 8 AWG red 1 ft
 load L1 1 A
 wire L1- to N1 8 AWG black 1 ft
+splice J1
+wire D1 to J1 8 AWG red 1 ft
 """
 
 
 def test_volts_are_read_at_every_source_and_plus_bar_that_is_live_by_itself() -> None:
     # The lone bank at its own posts; the charger with a bank shows that bank, the other charger
-    # is all that its bar has. Nothing feeds D3.
+    # is all that its bar has. Nothing feeds D3, and no probe goes into a splice.
     found = [(one.of, one.plus, one.minus) for one in supply_ends(study_from(HEAD + LONE))]
     assert found == [
         ("B1", "B1+", "B1-"), ("B2", "B2+", "B2-"), ("C1", "C1+", "C1-"), ("C2", "C2+", "C2-"),

@@ -4,6 +4,8 @@ import pytest
 
 from helpers.studies import study_from
 from rigfolio.diagnosis.posterior import diagnose
+from rigfolio.isolation import Open
+from rigfolio.operating import Scene
 from rigfolio.operating.rest_volts import bank_at_rest
 from rigfolio.reading.meter import read_log
 
@@ -38,6 +40,23 @@ def test_a_lithium_bank_stands_at_what_its_cells_do(said, cells):
     # A cell at rest: 3.25 V at a quarter, 3.35 V at nine tenths (memory).
     assert bank.voltage_v * (share - spread) == pytest.approx(cells * 3.235, rel=0.005)
     assert bank.voltage_v * (share + spread) == pytest.approx(cells * 3.36, rel=0.005)
+
+
+@pytest.mark.parametrize(
+    ("said", "cells"),
+    [("lithium, 12.8 V", 4), ("lithium, 25.6 V", 8), ("lithium, 6.4 V", 2), ("lithium, 12 V", 4)],
+)
+def test_a_lithium_bank_under_charge_stands_between_its_rest_and_what_is_held(said, cells):
+    more = (
+        "charger C1 20 A\nwire C1+ to F1.load 10 AWG red 1 ft\nwire C1- to B1- 10 AWG black 1 ft\n"
+    )
+    system = 24 if cells == 8 else 12
+    study = study_from(_TEXT.format(system=system, bank=said) + more)
+    share, spread = Scene(study, Open(), frozenset(), is_stated=True).rest_share("B1")
+    volts = study.rig.by_name.sources["B1"].voltage_v
+    # A cell at rest from 3.24 V on; held at 3.5 to 3.65 V (common practice), more by an alternator.
+    assert volts * (share - spread) == pytest.approx(cells * 3.235, rel=0.005)
+    assert cells * 3.5 < volts * (share + spread) < cells * 3.75
 
 
 def test_lead_from_half_full_to_full():

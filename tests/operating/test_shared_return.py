@@ -68,6 +68,23 @@ def test_two_batteries_give_as_their_insides_let_them(inner: int, load: str, vol
 
 
 @pytest.mark.parametrize(
+    ("inner", "lead"),
+    [
+        # A fuse takes nothing, and so does copper of which nobody knows how thick it is.
+        (100, "1/0 AWG red 1 in, fuse 60 A at B2+"), (300, "1/0 AWG red 1 in, fuse 60 A at B2+"),
+        (100, "? red 1 in"), (300, "? red 1 in"),
+    ],
+)  # fmt: skip
+def test_what_takes_no_volts_in_the_lead_of_a_bank_shares_as_if_it_were_not_there(
+    inner: int, lead: str
+) -> None:
+    text = HEAD + BANK.format(inner, "10 A")
+    plain = circuit_draws(study_from(text))["L1"]
+    led = circuit_draws(study_from(text.replace("B2+ to D1 1/0 AWG red 1 in", f"B2+ to D1 {lead}")))
+    assert led["L1"].volts == pytest.approx(plain.volts, abs=0.002)
+
+
+@pytest.mark.parametrize(
     ("out", "back", "found"),
     [
         ("B1+ to L1+", "L1- to B1-", (1.0, 1.0)), ("L1+ to B1+", "B1- to L1-", (-1.0, -1.0)),

@@ -1,5 +1,6 @@
 """Which loads are on for a reading, and from which battery it is taken."""
 
+import math
 from collections.abc import Mapping
 
 import pytest
@@ -62,6 +63,17 @@ def test_with_what_runs_for_hours_the_largest_of_the_others_is_on() -> None:
     ]  # fmt: skip
 
 
+@pytest.mark.parametrize(("duty", "is_asked"), [("intermittent", True), ("momentary", False)])
+def test_where_nothing_runs_for_more_than_a_moment_nothing_is_read_together(
+    duty: str, is_asked: bool
+) -> None:
+    bare = PANEL.partition("circuit P1.1")[0]
+    horn = (
+        f'circuit P1.1 "Horn" fuse 15 A\n    wire 14 AWG red 10 ft\n    load "Horn" 9 A, {duty}\n'
+    )
+    assert ("All that can run together" in staged(bare + horn)) is is_asked
+
+
 def test_a_circuit_without_a_fuse_of_its_own_has_none_to_put_in() -> None:
     bare = 'circuit P1 "Bare"\n    wire 10 AWG red 3 ft\n    load "Bare" 1 A\n'
     steps = staged(PANEL + bare)["One fuse at a time"].steps
@@ -78,6 +90,86 @@ def test_what_a_lone_load_loses_is_read_from_the_post_of_its_own_battery() -> No
         assert ends == [
             (f"{load}+", f"{load}-"), (f"{post}+", f"{load}+"), (f"{load}-", f"{post}-"),
         ]  # fmt: skip
+
+
+PAIR = """circuit P1.5 "Galley" fuse 10 A
+    wire 14 AWG red 10 ft
+    load "Lamp" {}
+    load "Fridge" {}
+    load "Riddle" ? A
+circuit P1.6 "Winch" breaker 15 A
+    wire 14 AWG red 10 ft
+    load "Winch" 6 A, momentary
+"""
+
+
+@pytest.mark.parametrize(
+    ("lamp", "fridge", "largest"),
+    [("1 A", "4 A", "Fridge"), ("4 A", "1 A", "Lamp"), ("12 W", "3 ohm", "Fridge")],
+)
+def test_a_circuit_is_read_across_its_largest_load_with_all_on_that_is_known(
+    lamp: str, fridge: str, largest: str
+) -> None:
+    study = study_from(HEAD + PANEL + PAIR.format(lamp, fridge))
+    found = {stage.title: stage for stage in short_stages(study)}
+    (step,) = (s for s in found["Each circuit, one fuse at a time"].steps if s.circuit == "P1.5")
+    (point,) = step.points
+    assert point.a == study.rig.by_name.loads[largest].plus
+    assert point.on == {"Lamp", "Fridge"}
+
+
+@pytest.mark.parametrize(
+    ("loads", "least_ohm"),
+    [
+        # A tenth of what it has hot: a cold filament (common practice). 12 V over 5 A are 2.4 ohm.
+        (("1 A", "4 A"), 0.24), (("12 W", "3 ohm"), 0.24), (("0.5 A",), 2.4), (("0.1 A",), 12.0),
+        # Of what nobody knows no more can be told than that it is no way back: half an ohm.
+        (("1 A", "? A"), 0.5), (("? A", "4 A"), 0.5), (("? A",), 0.5),
+    ],
+)  # fmt: skip
+def test_a_dead_circuit_has_a_tenth_of_the_ohms_of_its_loads_or_more(
+    loads: tuple[str, ...], least_ohm: float
+) -> None:
+    text = HEAD + PANEL + 'circuit P1.5 "Galley" fuse 10 A\n    wire 14 AWG red 10 ft\n'
+    text += "".join(f'    load "Lamp {number}" {draws}\n' for number, draws in enumerate(loads))
+    (found,) = (step for step in stages(study_from(text))[0].steps if step.circuit == "P1.5")
+    assert [(point.low, point.high) for point in found.points] == [
+        (pytest.approx(least_ohm), math.inf)
+    ]
+
+
+def test_a_panel_behind_panels_is_read_from_the_last_slot_on() -> None:
+    more = "".join(
+        f'circuit P{one}.6 "To P{one + 1}" fuse 10 A\n    wire 10 AWG red 9 ft to P{one + 1}\n'
+        f"panel P{one + 1} 6 slots of 20 A\n"
+        for one in (1, 2)
+    )
+    steps = staged(PANEL + more)["The feed alone"].steps
+    told = {step.of: [point.a for point in step.points] for step in steps}
+    assert told["P2"] == ["P1.6", "P2"]
+    assert told["P3"] == ["P2.6", "P3"]
+
+
+def test_what_runs_a_moment_is_on_no_longer_than_it_takes_to_read() -> None:
+    # Both forms of the test, and the loads that run on are told without it.
+    study = study_from(HEAD + PANEL + PAIR.format("1 A", "8 A"))
+    full = {stage.title: stage for stage in stages(study)}["Each load by itself"].steps
+    short = {stage.title: stage for stage in short_stages(study)}["Heavy loads, each by itself"]
+    told = {step.circuit: step.do for step in full}
+    assert told["P1.4"] == "P1.4 on: Horn, no longer than it takes to read"
+    assert told["P1.3"] == "P1.3 on: Large pump"
+    assert [step.do for step in short.steps] == [
+        "Horn, no longer than it takes to read", "Galley: Fridge",
+    ]  # fmt: skip
+    assert [step.of for step in short.steps] == ["P1", "P1"]
+
+
+def test_a_panel_that_holds_both_has_both_out() -> None:
+    feed = {stage.title: stage for stage in stages(study_from(HEAD + PANEL))}["The feed alone"]
+    assert feed.steps[0].do == "feed of P1, all its fuses out"
+    study = study_from(HEAD + PANEL + PAIR.format("1 A", "8 A"))
+    feed = {stage.title: stage for stage in stages(study)}["The feed alone"]
+    assert feed.steps[0].do == "feed of P1, all its fuses out and breakers off"
 
 
 def test_the_short_test_tells_of_each_circuit_which_fuse_goes_in() -> None:

@@ -46,3 +46,35 @@ def test_a_thin_wire_is_measured_from_the_end_of_the_thick_one(
         assert [device.about.name for device in found.devices] == ["F2"]
         assert found.run_m == pytest.approx(inches * IN_M)
         assert found.reach.value == pytest.approx(18.0 * IN_M)
+
+
+RING = """rig "Bench"
+    system 12 V
+    rules rv
+battery B1 agm, 100 Ah
+fuse F1 100 A on B1+
+busbar D1 100 A
+busbar N1 100 A
+splice Z1
+splice Z2
+load M1 5 A
+wire B1- to N1 2 AWG black 1 ft
+wire F1.load to D1 2 AWG red 1 ft
+wire D1 to Z1 14 AWG red {} ft tag T1
+wire D1 to Z2 14 AWG red {} ft tag T2
+wire {} 14 AWG red 2 ft tag T3
+wire Z1 to M1+ 14 AWG red 2 ft
+wire M1- to N1 14 AWG black 2 ft
+"""
+
+
+@pytest.mark.parametrize("ends", ["Z1 to Z2", "Z2 to Z1"])
+@pytest.mark.parametrize(("one_ft", "two_ft", "near"), [(1, 6, "Z1"), (6, 1, "Z2"), (3, 4, "Z1")])
+def test_a_wire_that_closes_a_ring_is_told_of_at_the_end_that_is_nearer_to_the_supply(
+    one_ft: int, two_ft: int, near: str, ends: str
+) -> None:
+    # No more flows into one end than into the other: it is one fault, a foot or more from D1.
+    study = study_from(RING.format(one_ft, two_ft, ends))
+    (found,) = (one for one in exposures_of(study) if one.wire.name == "T3")
+    assert (found.end, found.fault, found.current_a) == (near, "over", 100.0)
+    assert found.before_m == pytest.approx(min(one_ft, two_ft) * 12.0 * IN_M)

@@ -7,7 +7,14 @@ memory).
 import pytest
 
 from helpers.studies import study_from
-from rigfolio.protection.overload import overloaded_of, too_much_back
+from rigfolio.protection.overload import (
+    Overload,
+    overload_back,
+    overload_out,
+    overloaded_of,
+    too_much_back,
+)
+from rigfolio.protection.returns import demand_back_a, start_shares
 
 RIG = """rig "T"
     system 12 V
@@ -73,7 +80,12 @@ def test_what_a_start_brings_back_beside_its_cable_is_no_load_of_hours() -> None
     text = text.replace("load M1 150 A", 'load M1 "Starter" 150 A, momentary')
     text = text.replace("M1+ 10 AWG red 2 ft", "M1+ 2/0 AWG red 2 ft, cranking")
     text += "wire N2 to N1 2/0 AWG black 2 ft, cranking\n"
-    assert "T2" not in overloaded_of(study_from(text))
+    study = study_from(text)
+    assert "T2" not in overloaded_of(study)
+    # Of 14 AWG and 2/0 side by side, 4,110 and 133,100 circular mils (ASTM B258), the thin one
+    # takes 3 %: of 150 A for a moment, and of the 5 A that run for hours.
+    assert start_shares(study)["T2"][0] == pytest.approx(150.0 * 0.03, rel=0.15)
+    assert demand_back_a(study, study.rig.conductor("T2")) == pytest.approx(5.0 * 0.03, rel=0.15)
 
 
 @pytest.mark.parametrize(
@@ -98,3 +110,55 @@ def test_a_return_of_a_battery_without_a_fuse_is_told_elsewhere() -> None:
     text = RIG.format(5, 5, out=THICK, back=THIN, fuse=99).replace(", fuse 99 A at B1+", "")
     study = study_from(text)
     assert too_much_back(study, study.rig.conductor("T2")) is None
+
+
+@pytest.mark.parametrize(
+    ("size", "fuse", "out_a", "back_a"),
+    [
+        # 15.1 A on 14 AWG: the fuse on the way lets them through, or opens first.
+        (THIN, 30, 15.1, None),
+        (THIN, 15, None, 15.1),
+        (THICK, 30, None, None),
+        ("? AWG", 15, None, None),
+    ],
+)
+def test_what_loads_ask_of_a_wire_is_told_where_no_fuse_opens_first(
+    size: str, fuse: float, out_a: float | None, back_a: float | None
+) -> None:
+    study = study_from(RIG.format(10, 5.1, out=size, back=size, fuse=fuse))
+    out, back = (study.rig.conductor(name) for name in ("T1", "T2"))
+    told = [overload_out(study, out), overload_back(study, back)]
+    assert [one and (one.demand_a, one.limit.value) for one in told] == [
+        a and (pytest.approx(a), 15.0) for a in (out_a, back_a)
+    ]
+    # Each is asked of its own side.
+    assert (overload_out(study, back), overload_back(study, out)) == (None, None)
+
+
+@pytest.mark.parametrize(("length", "is_told"), [("3 in", False), ("?", False), ("20 ft", True)])
+def test_the_short_leads_of_a_fixture_are_left_to_its_maker(length: str, is_told: bool) -> None:
+    # 18 AWG bears 6 A by the same table; what the maker of a lamp puts on it is his to answer for.
+    text = RIG.format(5, 5, out=THICK, back=THICK, fuse=30)
+    text += 'circuit D1 "Lamp" fuse 15 A\n    wire 10 AWG red 2 ft\n'
+    text += f'    load "Lamp" 10 A, leads 18 AWG {length}\n    return to N1\n'
+    study = study_from(text)
+    found = [overload_out(study, wire) for wire in study.rig.conductors if wire.lead]
+    told = [one for one in found if one is not None]
+    assert all(isinstance(one, Overload) for one in told)
+    assert [(one.demand_a, one.limit.value) for one in told] == [(10.0, 6.0)] * is_told
+
+
+@pytest.mark.parametrize(
+    ("starter", "other", "share_a"), [(150, 5, 4.5), (150, 400, 4.5), ("?", 400, None)]
+)
+def test_only_what_cranks_is_counted_as_a_start(
+    starter: object, other: float, share_a: float | None
+) -> None:
+    # However much the other draws, it is no start; of what nobody knows no share is told.
+    text = RIG.format(starter, other, out="2/0 AWG", back=THIN, fuse=300)
+    text = text.replace(f"load M1 {starter} A", f'load M1 "Starter" {starter} A, momentary')
+    text = text.replace("M1+ 10 AWG red 2 ft", "M1+ 2/0 AWG red 2 ft, cranking")
+    found = start_shares(study_from(text + "wire N2 to N1 2/0 AWG black 2 ft, cranking\n"))
+    told = {name: (share, load.about.name) for name, (share, load) in found.items()}
+    wanted = {} if share_a is None else {"T2": (pytest.approx(share_a, rel=0.15), "M1")}
+    assert told == wanted

@@ -209,3 +209,66 @@ def test_a_start_comes_back_to_a_battery_and_to_no_charger(study_of):
     text += "charger C1 20 A\nwire C1- to G2 10 AWG black 1 ft\nwire C1+ to B1+ 10 AWG red 1 ft\n"
     share_a, _ = start_shares(study_of(text + STARTER.format(1, 360)))["T1"]
     assert share_a == pytest.approx(0.107 * 360.0, rel=0.02)
+
+
+LOOP = """rig "Loop"
+    system 12 V
+    rules rv
+battery B1 flooded, 100 Ah
+busbar R1
+busbar R2
+splice Z1
+wire B1- to R1 6 AWG white 1 ft
+wire B1+ to Z1 6 AWG red 1 ft, fuse 20 A at B1+
+load M1 5 A
+wire Z1 to M1+ 14 AWG red 1 ft
+wire M1- to {} 14 AWG white 1 ft
+wire R1 to R2 10 AWG white {}, tag T1
+wire R1 to R2 10 AWG white 3 ft, tag T2
+"""
+
+
+@pytest.mark.parametrize(
+    ("end", "length", "back_a", "maybe"),
+    [
+        # Nothing hangs on R2: whatever is not known of the ring, nothing comes back by it.
+        ("R1", "3 ft", 0.0, False), ("R1", "?", 0.0, False),
+        # Alike, each brings half of what the fuse lets through; how much, turns on the lengths.
+        ("R2", "3 ft", 10.0, False), ("R2", "?", 0.0, True),
+    ],
+)  # fmt: skip
+def test_a_ring_carries_what_has_to_cross_it(study_of, end, length, back_a, maybe):
+    found = returns_of(study_of(LOOP.format(end, length)))
+    for name in ("T1", "T2"):
+        back = found.get(name)
+        told = (0.0, False) if back is None else (back.current_a, back.maybe)
+        assert told == (pytest.approx(back_a), maybe), name
+
+
+SUN = """rig "Roof"
+    system 12 V
+    rules rv
+battery B1 agm, 100 Ah
+solar U1 20 A
+busbar N1 100 A
+busbar N2 100 A
+wire U1+ to B1+ 10 AWG red 3 ft, fuse 30 A at B1+
+wire U1- to N1 10 AWG black 3 ft, tag T1
+wire N1 to B1- 6 AWG black 1 ft, tag T2
+array Y1 open circuit 22.4 V, short circuit 5.3 A
+array Y2 open circuit 22.4 V, short circuit 6.1 A
+wire Y1+ to U1.in 10 AWG red 9 ft
+wire Y2+ to U1.in 10 AWG red 9 ft
+wire Y1- to N2 10 AWG black 9 ft, tag T3
+wire Y2- to N2 10 AWG black 9 ft, tag T4
+wire N2 to U1.in- 10 AWG black 9 ft, tag T5
+"""
+
+
+@pytest.mark.parametrize("bond", ["", "wire N2 to N1 10 AWG black 2 ft, tag T6\n"])
+def test_what_modules_give_comes_back_to_them_by_the_minus_of_their_controller(study_of, bond):
+    # What a fuse lets into a controller that failed comes back by its minus, 30 A; by the minus of
+    # its input no more than the modules give. A bond of both joins two ways that have their own.
+    found = {name: back.current_a for name, back in returns_of(study_of(SUN + bond)).items()}
+    wanted = {"T1": 30.0, "T2": 30.0, "T3": 5.3, "T4": 6.1, "T5": 11.4}
+    assert found == pytest.approx(wanted | ({"T6": 0.0} if bond else {}))

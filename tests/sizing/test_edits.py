@@ -49,6 +49,17 @@ def test_what_stands_without_a_blank_stays_so() -> None:
 
 
 @pytest.mark.parametrize(
+    ("before", "after"),
+    [("30 A", "15 A"), ("30A", "15A"), ("? A", "15 A"), ("?A", "15A"), ("?", "15 A")],
+)
+def test_a_rating_in_the_line_of_a_wire_gets_one_unit(before: str, after: str) -> None:
+    text = TEXT.format("50 A").replace("4 ft, tag T2", "4 ft, fuse {} 3 in from D1, tag T2")
+    old, new = text.replace("{}", before), text.replace("{}", after)
+    edits = changed(study_from(old), {"case.rig": old}, [Refit("rating", "T2 fuse", "15 A")])
+    assert apply(old, edits) == new
+
+
+@pytest.mark.parametrize(
     ("changes", "lines"),
     [
         # A gauge that two wires share is edited where both get the same.

@@ -15,7 +15,7 @@ from rigfolio.books import KeptName, kept_by_name
 from rigfolio.findings import Citation
 from rigfolio.isolation.energised import CLOSED, Alive, Open, SourceReach, source_reach
 from rigfolio.model import Device, Load, Rig, Source
-from rigfolio.network import edge_name, loose_ends
+from rigfolio.network import edge_name, ends, loose_ends
 from rigfolio.record import record
 from rigfolio.study import Study
 from rigfolio.wording import load_words
@@ -176,12 +176,12 @@ def _controls(rig: Rig, kept: tuple[_Asked, ...]) -> Iterator[Device]:
     for one in kept:
         if one.load.duty == "continuous" or not one.load.circuit:
             continue
-        ends = {
+        own = {
             end for wire in rig.conductors if wire.circuit == one.load.circuit
-            for end in (wire.a, wire.b)
+            for end in ends(wire)
         }  # fmt: skip
         for device in rig.devices:
-            if device.traits.starts_load and {device.line, device.load} <= ends:
+            if device.traits.starts_load and {device.line, device.load} <= own:
                 yield device
 
 
@@ -197,16 +197,24 @@ def _passing(drive: SourceReach) -> frozenset[str]:
 def _unseen(rig: Rig) -> Iterator[Device]:
     """What a signal opens and cuts off a part of the rig with.
 
-    One that rests closed does not. One that stands within a circuit, as a float switch or a relay
-    in the line of its own load does, has no line end of its own: that is how the load works.
+    One that rests closed does not. One that stands in the line of its own load does not either:
+    that is how the load works.
     """
-    posts = {source.plus for source in rig.sources}
+    own = set(_own_lines(rig))
     for device in rig.devices:
         traits = device.traits
         if traits.opened_by != "signal" or traits.joins_banks or device.rests == "closed":
             continue
-        if device.line == f"{device.about.name}.{traits.ends[0]}" or device.line in posts:
+        if not own & {device.line, device.load}:
             yield device
+
+
+def _own_lines(rig: Rig) -> Iterator[str]:
+    """The terminals of circuits behind their starts, of those that end at loads."""
+    for circuit in rig.circuits:
+        if circuit.loads:
+            wires = (rig.by_name.conductors[name] for name in circuit.wires)
+            yield from {end for wire in wires for end in ends(wire)} - {circuit.start}
 
 
 def _told(

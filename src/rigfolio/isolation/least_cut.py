@@ -46,10 +46,9 @@ class Action:
 
 @record
 class Cut:
-    """What to open, and whether that is enough; not enough where a wire alone joins them."""
+    """What to open; nothing where that is not enough, since a wire alone joins them."""
 
     actions: tuple[Action, ...]
-    is_enough: bool = True
 
 
 @once
@@ -96,7 +95,7 @@ def fewest(drive: SourceReach, goal: Iterable[str], before: Open = CLOSED) -> Cu
             weight, actions = network.narrowest(pulled)
             if weight + spent < least:
                 least, found = weight + spent, (*pulled, *actions)
-    return Cut(found) if least < _ENDLESS else Cut((), is_enough=False)
+    return Cut(found)
 
 
 def _opens_as(device: Device) -> str:
@@ -139,7 +138,8 @@ class _Network:
         for device in self.drive.rig.devices:
             if device.traits.is_plug and edge_name(device) not in self.before.edges:
                 one, two = (self._at(end) for end in ends(device))
-                if one != two and len(self.out.get(one, ())) > 1 and len(self.out.get(two, ())) > 1:
+                # A pin of the way back stands in the network by other names.
+                if one != two and one in self.out and two in self.out:
                     pins[device.about.name] = pins.get(device.about.name, 0) + 1
         return tuple(self.actions[name] for name, count in pins.items() if count > 1)
 

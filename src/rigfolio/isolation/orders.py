@@ -160,7 +160,7 @@ def _planned_from(study: Study, place: Target, before: Open) -> Plan:
         off_first=_off_first(study, place, was, stopped),
         stop_first=stop_first,
         steps=_steps(drive, place, cut.actions, before, states),
-        is_enough=cut.is_enough and not any(end in alive for end in place.terminals),
+        is_enough=not any(end in alive for end in place.terminals),
         stays_live=_still_live(drive, alive, after),
         back_feeds=_back_feeds(drive, place, before),
         goes_dark=_dark(study, was, stopped),

@@ -325,5 +325,5 @@ class _Meshed:
     def part(self, exits: Exits) -> float:
         """What the source gives of 1 A by some exits, copper cold [-]."""
         if exits not in self._parts:
-            self._parts[exits] = self._cold.between({exits: 1.0}).given.get(self.source, 1.0)
+            self._parts[exits] = self._cold.between({exits: 1.0}).given[self.source]
         return self._parts[exits]
