@@ -15,6 +15,7 @@ from rigfolio.isolation.least_cut import actions_of, fewest, opened_by
 from rigfolio.isolation.orders import isolate
 from rigfolio.isolation.places import place_of
 from rigfolio.isolation.positions import meanings
+from rigfolio.isolation.states import states_of
 from rigfolio.isolation.table import folded, live_table
 from rigfolio.judgement.result import load
 from rigfolio.refusal import RefusalError
@@ -89,6 +90,41 @@ def test_the_fuse_of_a_slot_is_enough_for_its_circuit():
     plan = isolate(study_of(SMALL), "P1.1")
     assert opens(plan) == [("P1.1", "fuse")]
     assert plan.loads == ("Lights: Lamp",)
+
+
+BEHIND = (
+    'circuit P1.2 "Shore" fuse 20 A\n    wire 12 AWG red 4 ft\n    splice Z1\n'
+    '    wire 12 AWG red 4 ft\n    load "Fan" 1 A\n'
+    "charger C2 10 A\nwire C2+ to Z1 12 AWG red 1 ft\nwire C2- to N1 12 AWG black 1 ft\n"
+)
+SECOND = (
+    "panel P2 4 slots, negative N1\nwire S1.load to P2 6 AWG red 1 ft\n"
+    'circuit P2.1 "Aft" fuse 5 A\n    wire 16 AWG red 9 ft\n    load "Aft lamp" 1 A\n'
+)
+
+
+def test_a_panel_is_its_feed_its_bar_and_its_own_slots():
+    study = study_of(SMALL, SECOND)
+    assert place_of(study.rig, "P1").terminals == ("P1", "P1.1")
+    assert place_of(study.rig, "P2").terminals == ("P2", "P2.1")
+
+
+@pytest.mark.parametrize(
+    ("text", "place", "stored", "parts"),
+    [
+        ("", "P1.1", False, ["P1.1"]),
+        # Stored, with all off that could feed it, nothing is left to be pulled.
+        ("state stored S1 open, C1 off, U1 off\n", "P1.1", True, []),
+        # What feeds a circuit from behind goes off as well.
+        (BEHIND, "P1.2", False, ["C2", "P1.2"]),
+    ],
+)
+def test_one_fuse_is_pulled_where_that_frees_a_circuit(text, place, stored, parts):
+    study = study_of(SMALL, text)
+    state = next((one for one in states_of(study) if stored and one.name == "stored"), None)
+    plan = isolate(study, place, state)
+    assert [step.action.part for step in plan.steps] == parts
+    assert plan.is_enough
 
 
 def test_what_must_stay_on_and_goes_dark():
