@@ -16,7 +16,7 @@ from rigfolio.isolation.least_cut import Action, Cut, actions_of, fewest, opened
 from rigfolio.isolation.running import broken_off, losing_battery
 from rigfolio.isolation.states import Condition, opened, states_of
 from rigfolio.isolation.table import Part, parts_of, parts_of_returns
-from rigfolio.model import OPENINGS, Device, Load, Rig, Source
+from rigfolio.model import OPENINGS, Circuit, Device, Load, Rig, Source
 from rigfolio.network import edge_name, ends, path
 from rigfolio.record import record, replace
 from rigfolio.study import Study, once
@@ -117,12 +117,28 @@ def _of_panel(rig: Rig, name: str) -> Iterable[str]:
 
 
 def _of_circuit(rig: Rig, name: str) -> Iterable[str]:
-    circuit = rig.by_name.circuits[name]
-    wires = [w for w in rig.conductors if w.name in circuit.wires]
-    found = (circuit.start, *(end for w in wires for end in (w.a, w.b)))
-    device = rig.by_name.devices.get(circuit.device)
-    line = device.line if device is not None else ""
-    return (end for end in found if end != line)
+    return _ends_of_circuits(rig)[name]
+
+
+@once
+def _ends_of_circuits(rig: Rig) -> Mapping[str, tuple[str, ...]]:
+    """The terminals of each circuit by its place, in the order of the text; not where it is fed."""
+    circuits = rig.by_name.circuits
+    held: dict[str, list[str]] = {}
+    for place, circuit in circuits.items():
+        for name in circuit.wires:
+            held.setdefault(name, []).append(place)
+    landed: dict[str, list[str]] = {}
+    for wire in rig.conductors:
+        for place in held.get(wire.name, ()):
+            landed.setdefault(place, []).extend(ends(wire))
+    found = {}
+    for place, circuit in circuits.items():
+        every = (circuit.start, *landed.get(place, ()))
+        device = rig.by_name.devices.get(circuit.device)
+        line = device.line if device is not None else ""
+        found[place] = tuple(end for end in every if end != line)
+    return found
 
 
 def _of_source(rig: Rig, name: str) -> Iterable[str]:
@@ -231,11 +247,8 @@ def _own_cut(drive: SourceReach, place: Target, before: Open) -> Cut | None:
     A person who works at one circuit leaves all others alive.
     """
     rig, wanted = drive.rig, set(place.terminals)
-    for circuit in rig.circuits:
-        if not circuit.device:
-            continue
-        fed = (rig.by_name.loads[name].plus for name in circuit.loads)
-        if not wanted <= {*_of_circuit(rig, circuit.place), *fed}:
+    for circuit, reach in _reach_of_circuits(rig):
+        if not circuit.device or not wanted <= reach:
             continue
         own = [one for one in actions_of(rig) if one.part == circuit.device]
         if not own or own[0].opening.by_wrench:
@@ -244,6 +257,16 @@ def _own_cut(drive: SourceReach, place: Target, before: Open) -> Cut | None:
         is_freed = bool(_reaching(was, wanted)) and not _reaching(alive, wanted)
         return Cut(tuple(own)) if is_freed else None
     return None
+
+
+@once
+def _reach_of_circuits(rig: Rig) -> tuple[tuple[Circuit, frozenset[str]], ...]:
+    """Each circuit with its terminals and the plus of each of its loads."""
+    loads = rig.by_name.loads
+    return tuple(
+        (one, frozenset((*_of_circuit(rig, one.place), *(loads[name].plus for name in one.loads))))
+        for one in rig.circuits
+    )
 
 
 def _each_once(names: Iterable[str]) -> tuple[str, ...]:
@@ -258,7 +281,7 @@ def _fed_by(study: Study, place: Target) -> Iterator[Load]:
     """The loads that have no supply but by way of a part."""
     walls = set(place.terminals)
     starts = [source.plus for source in study.rig.sources]
-    with_it = study.net.walk(starts)
+    with_it = _fed(study)
     without = study.net.walk(
         (start for start in starts if start not in walls),
         lambda edge: bool(walls & set(ends(edge))),
@@ -266,6 +289,12 @@ def _fed_by(study: Study, place: Target) -> Iterator[Load]:
     for load in study.rig.loads:
         if load.plus in with_it and load.plus not in without:
             yield load
+
+
+@once
+def _fed(study: Study) -> frozenset[str]:
+    """The terminals that any source is joined to."""
+    return frozenset(study.net.walk(source.plus for source in study.rig.sources))
 
 
 def _off_first(study: Study, place: Target, was: Alive, alive: Alive) -> tuple[str, ...]:
