@@ -1,7 +1,7 @@
 """The figures of the calculation sheet: every number with what it takes to repeat it by hand."""
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from rigfolio.books import CopperOf, Limit, taken_for
 from rigfolio.calc import conductor_temperature_c
@@ -114,12 +114,11 @@ class Calculation:
 def calculation(study: Study, findings: Iterable[Finding] = ()) -> Calculation:
     """The figures of a rig; findings are named at the circuit or feed that they point at."""
     loads = tuple(line_of_load(study, load) for load in study.rig.loads)
-    marks = _Marks(study)
-    found = tuple(findings)
+    marks = LetteredLimits(study)
     shorts = Shorts(study)
     lines = tuple(
-        replace(_section(study, marks, one), short=shorts.of(one), found=_found(study, one, found))
-        for one in sections(study)
+        replace(line, short=shorts.of(line.section))
+        for line in section_lines(study, marks, tuple(findings))
     )
     feeds = [line.short.feed for line in lines if line.short is not None and line.short.feed]
     wires = tuple(_wires(study, loads, feeds))
@@ -140,7 +139,15 @@ def calculation(study: Study, findings: Iterable[Finding] = ()) -> Calculation:
     return Calculation(lines, tuple(marks.held.values()), wires, loads, copper, chargers)
 
 
-class _Marks:
+def section_lines(
+    study: Study, marks: "LetteredLimits", findings: Sequence[Finding]
+) -> Iterator[SectionLine]:
+    """The lines of circuits and feeds, without what a short does."""
+    for one in sections(study):
+        yield replace(_section(study, marks, one), found=_found(study, one, findings))
+
+
+class LetteredLimits:
     """What wires may carry, each way of working it out once, with a letter to point at it."""
 
     def __init__(self, study: Study) -> None:
@@ -167,7 +174,7 @@ def _letters(number: int) -> str:
     return tail if number < 26 else _letters(number // 26 - 1) + tail
 
 
-def _section(study: Study, marks: _Marks, section: Section) -> SectionLine:
+def _section(study: Study, marks: LetteredLimits, section: Section) -> SectionLine:
     """The line of a section, without what was found and what a short does."""
     wires = [wire for group in section.groups for wire in group.wires]
     edges = [*(d.about.name for d in section.devices), *(wire.name for wire in wires)]
@@ -219,7 +226,7 @@ def _drop(study: Study, section: Section) -> tuple[Drop | None, Limit | None]:
 
 
 def _found(
-    study: Study, section: Section, findings: tuple[Finding, ...]
+    study: Study, section: Section, findings: Sequence[Finding]
 ) -> tuple[tuple[str, str, str], ...]:
     """The findings that point at a wire, a device, a load or the line of a section."""
     spans = [group.key for group in section.groups]

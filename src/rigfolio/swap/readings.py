@@ -5,7 +5,15 @@ from itertools import takewhile
 from math import inf
 
 from rigfolio.model import Log, Reading
-from rigfolio.operating import MeterPoint, Stage, StageStep, bounds_words, numbered_points
+from rigfolio.operating import (
+    MeterPoint,
+    Stage,
+    StageStep,
+    bounds_words,
+    circuit_steps,
+    numbered_points,
+    stages_of,
+)
 from rigfolio.protection import barred_words, is_barred
 from rigfolio.record import record
 from rigfolio.study import Study
@@ -84,6 +92,29 @@ def reading_stages(
         is_dead = bool(units) and set(units) == {"ohm"}
         made.append(ReadingStage(f"{number}. {stage.title}", stage.about, tuple(steps), is_dead))
     return tuple(made)
+
+
+def told_by_circuit(study: Study) -> Iterator[tuple[str, ...]]:
+    """What the test sheet says of each circuit, one worked out behind the other.
+
+    By these two versions are compared before all readings are.
+    """
+    for step in circuit_steps(study):
+        yield (_do(study, step), *_told(step))
+
+
+def told_by_part(study: Study) -> Iterator[tuple[str, ...]]:
+    """What all readings say of each fuse, then of each load by itself, in the same way."""
+    whole = stages_of(study)
+    for step in whole.fuse_steps():
+        yield (_do(study, step), *_told(step))
+    for step in whole.load_steps():
+        yield tuple(_told(step))
+
+
+def _told(step: StageStep) -> Iterator[str]:
+    for point in step.points:
+        yield from (point.entry, point.taken, bounds_words(point))
 
 
 def _do(study: Study, step: StageStep) -> str:
