@@ -14,8 +14,8 @@ from rigfolio.model import Circuit, Conductor, Device, Source
 from rigfolio.protection.exposure import (
     ahead_of,
     exposures_by_wire,
-    fault_of_unsized,
     is_summed,
+    unsized,
 )
 from rigfolio.protection.inflow import Fence, Inflow, rating, reach_of, source_limit
 from rigfolio.protection.limits import (
@@ -228,12 +228,8 @@ def _reason(
         # Of each end no more than one exposure is told.
         (worst, *_) = here
         return worst.fault, worst.devices if worst.fault != "bare" else ()
-    onward = ahead_of(study, wire, inflow)
-    if limit_of(study, wire) is None:
-        fault = fault_of_unsized(study, wire, inflow)
-        if fault is not None:
-            return fault, onward if fault == "far" else ()
-    return "ahead", onward
+    found = unsized(study, wire, inflow) if limit_of(study, wire) is None else None
+    return found or ("ahead", ahead_of(study, wire, inflow))
 
 
 def _is_enough(study: Study, wire: Conductor, fence: Fence) -> bool:
