@@ -7,7 +7,7 @@ from dataclasses import FrozenInstanceError, dataclass, replace as replace_datac
 
 import pytest
 
-from rigfolio.record import Derived, derived, once, record, replace
+from rigfolio.record import Derived, derived, keep_together, once, record, replace
 
 
 @record
@@ -335,3 +335,27 @@ def test_what_is_asked_of_one_thing_is_worked_out_once_for_it_alone():
     assert one == other
     assert hash(one) == hash(other)
     assert times.__doc__ == "So many times the size."
+
+
+def test_two_that_keep_together_are_asked_once():
+    @record
+    class Box:
+        size: int
+        name: str = ""
+
+        @derived
+        def answers(self) -> dict:
+            return {}
+
+    asked = []
+
+    @once
+    def doubled(box: Box) -> int:
+        asked.append(box.name)
+        return 2 * box.size
+
+    one = Box(3, "as it is")
+    named = replace(one, name="named")
+    keep_together(one, named)
+    assert (doubled(named), doubled(one)) == (6, 6)
+    assert asked == ["named"]

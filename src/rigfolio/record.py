@@ -188,6 +188,15 @@ def once(
     return asked
 
 
+def keep_together(one: "Keeper", other: "Keeper") -> None:
+    """Let a record keep what was worked out of another one, of which nothing was asked yet.
+
+    For two that differ in nothing that anything is worked out of.
+    """
+    answers: Any = type(other).answers
+    answers.slot.__set__(other, one.answers)
+
+
 def _slot(name: str) -> str:
     return f"_derived_{name}"
 

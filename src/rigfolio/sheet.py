@@ -1,14 +1,17 @@
 """A sheet, and what all sheets say of themselves.
 
 A sheet is a file in the folder of sheets. It states its facts as `SHEET` and lays its pages in
-`pages`; one that is a table as well gives its rows in `table`. The facts are plain values and are
-read from the text of the file: a command must know which sheet is its own, and to run all of them
-for that would take longer than to print it.
+`pages`; one that is a table as well gives its rows in `table`. One that takes long to be laid tells
+in `content` what it is made from, by which two versions are compared. The facts are plain values
+and are read from the text of the file: a command must know which sheet is its own, and to run all
+of them for that would take longer than to print it.
 """
 
 import ast
 import re
+from collections.abc import Callable, Iterator
 from functools import cache
+from itertools import zip_longest
 from pathlib import Path
 from typing import Literal, get_args
 
@@ -45,6 +48,36 @@ class Sheet:
     shows_pictures: bool = False
     needs_pictures: bool = False
     lists_the_rest: bool = False
+
+
+@record
+class SheetPart:
+    """A part of what a sheet is made from, without the strip at its foot.
+
+    Where `made_of` is equal in two versions of a rig, the part looks the same in both. Where it is
+    not, `drawn` lays out this part alone, to be compared; without it, all of `made_of` is printed
+    and looks as unequal as it is.
+    """
+
+    made_of: object
+    drawn: Callable[[], object] | None = None
+
+
+def look_alike(one: Iterator[SheetPart], two: Iterator[SheetPart]) -> bool:
+    """Whether a sheet looks the same in two versions, by the parts that it is made from.
+
+    The parts are asked for one by one, and no further than to the first one that is not the same.
+    """
+    return all(
+        was is not None and now is not None and _looks_alike(was, now)
+        for was, now in zip_longest(one, two)
+    )
+
+
+def _looks_alike(one: SheetPart, two: SheetPart) -> bool:
+    if one.made_of == two.made_of:
+        return True
+    return one.drawn is not None and two.drawn is not None and one.drawn() == two.drawn()
 
 
 @cache

@@ -20,7 +20,7 @@ import tempfile
 from collections.abc import Mapping
 from pathlib import Path
 
-from commands import COMMANDS
+from commands import COMMANDS, edited
 from scale import ENVIRONMENT, SHAPES, radial
 
 from helpers.home import EXAMPLES, HOME
@@ -41,6 +41,7 @@ def lay_out(folder: Path) -> None:
     """Put the rigs of all cases into a folder."""
     shutil.copytree(EXAMPLES, folder, dirs_exist_ok=True)
     (folder / _LARGE).write_text(radial(_CIRCUITS), encoding="utf-8")
+    (folder / "other.rig").write_text(edited(radial(_CIRCUITS)), encoding="utf-8")
     for shape, made in SHAPES.items():
         (folder / f"{shape}.rig").write_text(made(_OF_A_SHAPE), encoding="utf-8")
 

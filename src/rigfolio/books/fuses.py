@@ -1,7 +1,7 @@
 """Fuses and panel breakers: colours, ratings in stock, what they may interrupt."""
 
 import math
-from functools import cache
+from functools import cache, lru_cache
 
 from rigfolio.books.tables import (
     Limit,
@@ -56,6 +56,7 @@ def fuse_series(family: str = "regular") -> tuple[float, ...]:
     return tuple(rating_a for row in rows for rating_a in numbers(row, "ampere"))
 
 
+@lru_cache(maxsize=1024)
 def fuse_colour(rating_a: float, family: str = "regular") -> str | None:
     """The colour word of a fuse; None if that family or rating has none.
 
@@ -165,5 +166,6 @@ def continuous_share() -> Limit:
     return limit(table(read("fuses"), "continuous"))
 
 
+@cache
 def _rows(key: str, family: str) -> tuple[Table, ...]:
     return tuple(row for row in tables(read("fuses"), key) if family in texts(row, "families"))

@@ -19,6 +19,9 @@ if TYPE_CHECKING:
     from rigfolio.compare.match import (
         same_wires as same_wires,
     )
+    from rigfolio.compare.unplaced import (
+        placeless as placeless,
+    )
     from rigfolio.compare.work import (
         Deed as Deed,
         Work as Work,
@@ -30,5 +33,6 @@ else:
         change="Change ChangeKind",
         changes="Comparison compare",
         match="same_wires",
+        unplaced="placeless",
         work="Deed Work work_between",
     )

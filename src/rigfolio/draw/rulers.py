@@ -1,6 +1,7 @@
 """A ruler to print beside a drawing, so that a measure on the paper proves the scale."""
 
 from dataclasses import replace
+from functools import lru_cache
 
 from rigfolio.draw.frame import FLOOR_PT
 from rigfolio.draw.lettering import Box, Style, block, ink_mm
@@ -36,6 +37,7 @@ def ruler(
     return tuple(_upright(mark, (x_mm, y_mm)) for mark in marks) if down else tuple(marks)
 
 
+@lru_cache(maxsize=64)
 def measure(area: Box) -> tuple[Mark, ...]:
     """A ruler of 100 mm at the foot of an area, and how to prove the scale by it.
 

@@ -178,8 +178,15 @@ def _roles(
     columns = len(table.columns)
     if columns == 1 and not table.headed:
         return (Role(),)
-    is_wide = len(row.cells) < columns
-    cells = (CellPlace(place, number, column, columns, is_wide) for column in range(len(row.cells)))
+    return _roles_of_cells(kind, (place, number), len(row.cells), columns)
+
+
+@lru_cache(maxsize=65536)
+def _roles_of_cells(
+    kind: Kind, place: tuple[int, int], count: int, columns: int
+) -> tuple[Role, ...]:
+    """The roles of the cells of a row; kept, for most tables are set in several sizes."""
+    cells = (CellPlace(*place, column, columns, count < columns) for column in range(count))
     return tuple(Role(kind, cell=cell) for cell in cells)
 
 
@@ -321,10 +328,10 @@ class _Set:
         pitch, lead, above = _line(self.size_pt, bold=self.bold)
         first = top_mm + self.pad_mm * air + lead + above
         across = x + ANCHORS[self.align] * self.wide_mm
-        kind, cell = self.role.kind, self.role.cell
+        role = self.role
         return tuple(
             Text((across, first + row * pitch), line, self.size_pt, self.align, self.bold,
-                 role=Role(kind, row, cell))
+                 role=Role(role.kind, row, role.cell) if row else role)
             for row, line in enumerate(self.lines)
             if line
         )  # fmt: skip

@@ -15,10 +15,12 @@ if TYPE_CHECKING:
     )
     from rigfolio.figures.report import (
         calculation_report as calculation_report,
+        loads_table as loads_table,
+        sections_table as sections_table,
     )
 else:
     __getattr__, __all__ = face(
         __name__,
         calculation="LoadLine line_of_load",
-        report="calculation_report",
+        report="calculation_report loads_table sections_table",
     )

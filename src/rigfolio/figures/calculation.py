@@ -1,7 +1,7 @@
 """The figures of the calculation sheet: every number with what it takes to repeat it by hand."""
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from rigfolio.books import CopperOf, Limit, taken_for
 from rigfolio.calc import conductor_temperature_c
@@ -112,22 +112,14 @@ class Calculation:
 
 
 def calculation(study: Study, findings: Iterable[Finding] = ()) -> Calculation:
-    """The figures of a rig as it is; findings are named at the circuit or feed they point at.
-
-    The largest device is that which guards the wires that are there and those that belong there.
-    """
-    guarded, study = as_found(study), as_it_is(study)
+    """The figures of a rig as it is; findings are named at the circuit or feed they point at."""
+    whole, study = study, as_it_is(study)
     loads = tuple(line_of_load(study, load) for load in study.rig.loads)
-    marks = _Marks(study)
-    found = tuple(findings)
+    marks = LetteredLimits(study)
     shorts = Shorts(study)
     lines = tuple(
-        replace(
-            _section(study, marks, one, guarded),
-            short=shorts.of(one),
-            found=_found(study, one, found),
-        )
-        for one in sections(study)
+        replace(line, short=shorts.of(line.section))
+        for line in section_lines(whole, marks, tuple(findings))
     )
     feeds = [line.short.feed for line in lines if line.short is not None and line.short.feed]
     wires = tuple(_wires(study, loads, feeds))
@@ -148,11 +140,23 @@ def calculation(study: Study, findings: Iterable[Finding] = ()) -> Calculation:
     return Calculation(lines, tuple(marks.held.values()), wires, loads, copper, chargers)
 
 
-class _Marks:
+def section_lines(
+    study: Study, marks: "LetteredLimits", findings: Sequence[Finding]
+) -> Iterator[SectionLine]:
+    """The lines of circuits and feeds of a rig as it is, without what a short does.
+
+    The largest device is that which guards the wires that are there and those that belong there.
+    """
+    guarded, study = as_found(study), as_it_is(study)
+    for one in sections(study):
+        yield replace(_section(study, marks, one, guarded), found=_found(study, one, findings))
+
+
+class LetteredLimits:
     """What wires may carry, each way of working it out once, with a letter to point at it."""
 
     def __init__(self, study: Study) -> None:
-        self.study = study
+        self.study = as_it_is(study)
         self.held: dict[tuple[str, str], Bears] = {}
 
     def of(self, wire: Conductor) -> Bears | None:
@@ -175,7 +179,7 @@ def _letters(number: int) -> str:
     return tail if number < 26 else _letters(number // 26 - 1) + tail
 
 
-def _section(study: Study, marks: _Marks, section: Section, guarded: Study) -> SectionLine:
+def _section(study: Study, marks: LetteredLimits, section: Section, guarded: Study) -> SectionLine:
     """The line of a section, without what was found and what a short does."""
     wires = [wire for group in section.groups for wire in group.wires]
     edges = [*(d.about.name for d in section.devices), *(wire.name for wire in wires)]
@@ -227,7 +231,7 @@ def _drop(study: Study, section: Section) -> tuple[Drop | None, Limit | None]:
 
 
 def _found(
-    study: Study, section: Section, findings: tuple[Finding, ...]
+    study: Study, section: Section, findings: Sequence[Finding]
 ) -> tuple[tuple[str, str, str], ...]:
     """The findings that point at a wire, a device, a load or the line of a section."""
     spans = [group.key for group in section.groups]

@@ -7,10 +7,13 @@ from collections.abc import Iterable, Iterator, Sequence
 from rigfolio.demand import Drop
 from rigfolio.figures.calculation import (
     Calculation,
+    LetteredLimits,
     LoadLine,
     SectionLine,
     WireLine,
     calculation,
+    line_of_load,
+    section_lines,
 )
 from rigfolio.figures.formulas import currents, formulas, not_counted
 from rigfolio.figures.scenarios import ScenarioDrops, drops_by_scenario
@@ -82,14 +85,29 @@ def calculation_report(study: Study, findings: Sequence[Finding] = ()) -> Report
     return Report(f"Calculation: {study.rig.name}", (JUDGED,), tuple(parts))
 
 
+def loads_table(study: Study) -> ReportTable:
+    """The loads of that report, which take little to be worked out."""
+    there = as_it_is(study)
+    return _load_table(line_of_load(there, load) for load in there.rig.loads)
+
+
+def sections_table(study: Study, findings: Sequence[Finding] = ()) -> ReportTable:
+    """Its circuits and feeds, without what a short does."""
+    return _section_table(as_it_is(study), section_lines(study, LetteredLimits(study), findings))
+
+
+def _load_table(lines: Iterable[LoadLine]) -> ReportTable:
+    return _table("Loads", _LOADS, map(_load, lines), "loads")
+
+
+def _section_table(study: Study, lines: Iterable[SectionLine]) -> ReportTable:
+    rows = (_section(study, one) for one in lines)
+    return _table("Circuits and feeds", _SECTIONS, rows, "sections")
+
+
 def _parts(study: Study, whole: Calculation) -> Iterator[Part]:
     shorts = (_short(line, line.short) for line in whole.sections if line.short)
-    yield _table(
-        "Circuits and feeds",
-        _SECTIONS,
-        (_section(study, one) for one in whole.sections),
-        "sections",
-    )
+    yield _section_table(study, whole.sections)
     bears = (
         (
             one.mark, Amount(one.carries.value, "A", 4, "limit"), one.carries.how,
@@ -99,7 +117,7 @@ def _parts(study: Study, whole: Calculation) -> Iterator[Part]:
     )  # fmt: skip
     yield _table("What wires may carry", _BEARS, bears, "carries")
     yield _table("What each wire loses", _WIRES, map(_wire, whole.wires), "wires")
-    yield _table("Loads", _LOADS, map(_load, whole.loads), "loads")
+    yield _load_table(whole.loads)
     drops = map(_scenario, drops_by_scenario(study))
     yield _table("Drops by what is on, from the posts", _SCENARIOS, drops, "drops")
     yield starts_table(study, "Starts, through the device of the circuit")

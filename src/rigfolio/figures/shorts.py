@@ -1,11 +1,11 @@
 """Shorts at the far ends of circuits and feeds, with what it takes to repeat them by hand."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from rigfolio.books import Limit
 from rigfolio.model import Conductor, Source
-from rigfolio.network import path
+from rigfolio.network import Step, path
 from rigfolio.operating import source_ohm, wire_ohm
 from rigfolio.record import record
 from rigfolio.shorts import Fault, Faults
@@ -70,6 +70,8 @@ class Shorts:
     def __init__(self, study: Study) -> None:
         self.study = study
         self.faults = Faults(study)
+        self._ways: dict[str, Mapping[str, Step | None]] = {}
+        """The ways from the posts of sources to everywhere, by the post."""
 
     def of(self, section: Section) -> Short | None:
         """The short of a section; None for a return and where no source drives one."""
@@ -115,6 +117,11 @@ class Shorts:
                 if ohm is not None:
                     yield source.about.name, ohm, usual is not None
 
+    def _ways_from(self, post: str) -> Mapping[str, Step | None]:
+        if post not in self._ways:
+            self._ways[post] = self.study.net.walk([post])
+        return self._ways[post]
+
     def _feed(self, fault: Fault) -> Feed | None:
         """The one battery that feeds a short, where all of it comes by one way."""
         named = [name for name, _ in _parts(fault)]
@@ -127,8 +134,8 @@ class Shorts:
         if inside_ohm is None:
             return None
         edges = [
-            *path(self.study.net.walk([source.plus]), fault.terminal),
-            *path(self.study.net.walk([source.minus]), fault.to),
+            *path(self._ways_from(source.plus), fault.terminal),
+            *path(self._ways_from(source.minus), fault.to),
         ]
         way = tuple(edge for edge in edges if isinstance(edge, Conductor))
         ohms = [wire_ohm(self.study, wire, self.study.heat(wire)[1]) for wire in way]

@@ -29,7 +29,7 @@ class Documents:
     def pages(self, name: str) -> tuple[Page, ...]:
         """The pages of a sheet, by the name of its module."""
         if name not in self._laid:
-            lay: Callable[[Job], tuple[Page, ...]] = _module(name).pages
+            lay: Callable[[Job], tuple[Page, ...]] = module_of(name).pages
             self._laid[name] = lay(self.job)
         return self._laid[name]
 
@@ -46,7 +46,7 @@ class Documents:
         if form == "pdf":
             return {_file(name, form): self.pdf(name)}
         if form == "dot":
-            return {_file(name, form): as_drawing(_module(name).dot_text(self.job), DOT_REMARK)}
+            return {_file(name, form): as_drawing(module_of(name).dot_text(self.job), DOT_REMARK)}
         made = {}
         for number, laid in enumerate(self.pages(name), start=1):
             tail = f"-{number}" if number > 1 else ""
@@ -70,16 +70,16 @@ class Documents:
             facts = sheet_facts(name)
             if facts.lists_the_rest:
                 # How many pages it takes depends on how many sheets it lists, not on their pages.
-                laid = _module(name).pages(self.job, tuple((title, 1) for title in titles[1:]))
+                laid = module_of(name).pages(self.job, tuple((title, 1) for title in titles[1:]))
             elif facts.is_drawing:
                 # What goes on upon another page names that page as it is numbered in the folio.
-                laid = _module(name).pages(self.job, first)
+                laid = module_of(name).pages(self.job, first)
             else:
                 laid = self.pages(name)
             parts.append((name, title_of(name), laid))
             first += len(laid)
         if names and sheet_facts(names[0]).lists_the_rest:
-            told = _module(names[0]).pages(self.job, _contents(parts))
+            told = module_of(names[0]).pages(self.job, _contents(parts))
             parts[0] = (names[0], titles[0], told)
         return bind(self.job, binder, parts)
 
@@ -158,7 +158,7 @@ def rulers(paper: Paper, scale: tuple[float, float]) -> Mapping[str, bytes]:
 def _both(whole: Documents, name: str) -> dict[str, bytes]:
     made = {_file(name, "pdf"): whole.pdf(name)}
     lay: Callable[[Job], tuple[tuple[str, ...], ...]] | None
-    lay = getattr(_module(name), "table", None)
+    lay = getattr(module_of(name), "table", None)
     if lay is not None:
         made[_file(name, "csv")] = as_table(lay(whole.job))
     return made
@@ -218,5 +218,6 @@ def title_of(name: str) -> str:
     return sheet_facts(name).title
 
 
-def _module(name: str) -> ModuleType:
+def module_of(name: str) -> ModuleType:
+    """The file of a sheet, by its name."""
     return import_module(f"rigfolio.sheets.{name}")

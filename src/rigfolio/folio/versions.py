@@ -9,8 +9,8 @@ from pathlib import Path
 
 from rigfolio.compare import Comparison, compare, same_wires, work_between
 from rigfolio.findings import Finding, Label, Span
-from rigfolio.folio.documents import Documents, title_of
-from rigfolio.job import Again, Job
+from rigfolio.folio.changed import changed_sheets
+from rigfolio.job import Again
 from rigfolio.judgement import Result, check, job_of
 from rigfolio.labels import changed_labels, changed_tags, gone_devices
 from rigfolio.natural_order import natural
@@ -19,7 +19,6 @@ from rigfolio.record import replace
 from rigfolio.refusal import RefusalError
 from rigfolio.reports import clean
 from rigfolio.rule import judge
-from rigfolio.sheet import sheets_bound
 from rigfolio.study import as_found
 
 _REVISION = re.compile(r"(?P<revision>[^-:\s][^:\s]*):(?P<file>.+)", re.DOTALL)
@@ -135,28 +134,15 @@ def compared(old: Result, new: Result) -> tuple[Comparison, Again]:
     in_place = () if there is new.study else tuple(judge(there))
     found = compare(old.study.rig, new.study.rig, old.findings, new.findings, in_place)
     was, now = job_of(old), job_of(new)
-    tags, off = changed_tags(was, now, same_wires(was.rig, now.rig))
+    tags, off = changed_tags(was, now, same_wires(old.study.rig, new.study.rig))
     again = Again(
         tuple(sorted(found.circuits | changed_labels(was, now))),
         tuple(sorted(tags, key=natural)),
         tuple(dict.fromkeys((*found.taken_off, *sorted(gone_devices(was, now), key=natural)))),
-        lambda: _sheets(was, now),
+        lambda: changed_sheets(was, now),
         tuple(sorted(found.wires, key=natural)),
         off,
-        work_between(was.rig, now.rig),
+        work_between(old.study.rig, new.study.rig),
         old.study,
     )
     return found, again
-
-
-def _sheets(old: Job, new: Job) -> tuple[str, ...]:
-    """Titles of the sheets that say something else now, the strip at their foot left aside."""
-    if old.texts and (old.texts, old.study.book.name) == (new.texts, new.study.book.name):
-        return ()
-    was, now = Documents(_bare(old)), Documents(_bare(new))
-    names = [name for name in sheets_bound() if was.has(name) and now.has(name)]
-    return tuple(title_of(name) for name in names if was.pages(name) != now.pages(name))
-
-
-def _bare(job: Job) -> Job:
-    return replace(job, rig=replace(job.rig, digest="", revised="", revision=""))

@@ -37,6 +37,10 @@ CLOSED = Open()
 """Everything closed and every source on."""
 
 
+_STATES_KEPT = 8
+"""States of which it is kept what is live in them."""
+
+
 def combiners(rig: Rig) -> frozenset[str]:
     """The combiners of a rig as edges: open while nothing charges."""
     return frozenset(edge_name(each) for each in rig.devices if each.traits.joins_banks)
@@ -48,6 +52,7 @@ class SourceReach:
     def __init__(self, study: Study) -> None:
         self.study = study
         self.rig = study.rig
+        self._alive: dict[Open, Alive] = {}
         self.net = study.net
         plus_of = {load.about.name: load.plus for load in self.rig.loads}
         inputs = {
@@ -116,6 +121,14 @@ class SourceReach:
 
     def alive(self, state: Open = CLOSED) -> Alive:
         """The sources that each terminal is live from; terminals that are dead are left out."""
+        # Whoever plans asks for few states, each of them again and again.
+        if state not in self._alive:
+            if len(self._alive) == _STATES_KEPT:
+                self._alive.pop(next(iter(self._alive)))
+            self._alive[state] = self._worked_out(state)
+        return self._alive[state]
+
+    def _worked_out(self, state: Open) -> Alive:
         found: dict[str, dict[str, None]] = {}
         waiting = [source for source in self.rig.sources if self.drives(source, state)]
         while True:

@@ -8,7 +8,8 @@ live stud (a battery lead, a fuse held by nuts) is taken only where nothing else
 of a plug part together, so each plug is tried plugged in and unplugged.
 """
 
-from collections.abc import Hashable, Iterable, Iterator
+from collections import Counter
+from collections.abc import Hashable, Iterable, Iterator, Mapping
 from functools import cached_property
 from itertools import combinations
 from typing import cast
@@ -19,6 +20,7 @@ from rigfolio.isolation.energised import CLOSED, Open, SourceReach
 from rigfolio.model import OPENINGS, Device, Opening, Rig
 from rigfolio.network import START, Arc, edge_name, ends, largest_flow
 from rigfolio.record import once, record
+from rigfolio.study import Study
 
 _ENDLESS = 10**15
 _BY_WRENCH = 10**9
@@ -113,6 +115,22 @@ def _is_bolted(device: Device) -> bool:
     return not known or float(rating_a) > fuse_series("regular")[-1]  # type: ignore[arg-type]
 
 
+@once
+def _groups(study: Study, before: Open) -> Mapping[str, str]:
+    """Terminals by the first one of all that nothing openable parts from each other.
+
+    A terminal that no edge leads to stands for itself.
+    """
+    openable = {action.part for action in actions_of(study.rig)}
+    apart = frozenset(edge_name(d) for d in study.rig.devices if d.about.name in openable)
+    parted = Open(apart | before.edges)
+    groups: dict[str, str] = {}
+    for start in study.net.at:
+        if start not in groups:
+            groups |= dict.fromkeys(study.net.walk([start], parted.bars), start)
+    return groups
+
+
 class _Network:
     """Terminals joined by what cannot be opened, with the actions between them as edges."""
 
@@ -120,16 +138,35 @@ class _Network:
         self.drive = drive
         self.before = before
         self.actions = {action.part: action for action in actions_of(drive.rig)}
-        self.groups: dict[str, str] = {}
+        self.groups = _groups(drive.study, before)
         self.out: dict[str, dict[str, int]] = {}
         self.named: dict[tuple[str, str], Action] = {}
-        self._group(goal)
         for end in goal:
             self._edge(self._at(end), _GOAL, _ENDLESS)
-        for device in drive.rig.devices:
-            if edge_name(device) not in before.edges and device.about.name in self.actions:
-                self._device(device)
+        for device in self._between(goal):
+            self._device(device)
         self._sources()
+
+    def _between(self, goal: tuple[str, ...]) -> Iterator[Device]:
+        """The devices that are closed and can be opened, where a way may lead through them.
+
+        None does by one that ends in terminals that no other device touches, nor a source, nor a
+        way back, nor the goal. Beside plugs all are kept: of those the ends are counted.
+        """
+        rig, groups = self.drive.rig, self.groups
+        shut = [
+            device
+            for device in rig.devices
+            if device.about.name in self.actions and edge_name(device) not in self.before.edges
+        ]
+        touched = [*goal, *self.drive.backs, *self.drive.inputs.values()]
+        touched += [end for source in rig.sources for end in (source.plus, source.minus)]
+        held = Counter(groups.get(end, end) for device in shut for end in ends(device))
+        held.update({groups.get(end, end): 2 for end in touched})
+        has_plugs = any(device.traits.is_plug for device in shut)
+        for device in shut:
+            if has_plugs or all(held[groups.get(end, end)] > 1 for end in ends(device)):
+                yield device
 
     @cached_property
     def plugs(self) -> tuple[Action, ...]:
@@ -178,17 +215,6 @@ class _Network:
             for two in edges:
                 into.setdefault(two, []).append(one)
         return into
-
-    def _group(self, goal: tuple[str, ...]) -> None:
-        """Give all terminals that nothing openable parts one name."""
-        drive, before = self.drive, self.before
-        apart = frozenset(edge_name(d) for d in drive.rig.devices if d.about.name in self.actions)
-        parted = Open(apart | before.edges)
-        starts = [*drive.net.at, *goal, *drive.backs]
-        starts += [end for s in drive.rig.sources for end in (s.plus, s.minus)]
-        for start in starts:
-            if start not in self.groups:
-                self.groups |= dict.fromkeys(drive.net.walk([start], parted.bars), start)
 
     def _at(self, terminal: str, layer: str = "plus") -> str:
         """The name of a terminal's group on the way out (`plus`) or on the way back (`minus`)."""

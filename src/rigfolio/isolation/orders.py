@@ -17,7 +17,7 @@ from rigfolio.isolation.places import Target, ends_of_circuit, hands_at
 from rigfolio.isolation.running import broken_off, losing_battery
 from rigfolio.isolation.states import Condition, opened, states_of
 from rigfolio.isolation.table import Part, parts_of, parts_of_returns
-from rigfolio.model import OPENINGS, Device, Load, Rig, Source
+from rigfolio.model import OPENINGS, Circuit, Device, Load, Rig, Source
 from rigfolio.network import edge_name, ends, path
 from rigfolio.record import record, replace
 from rigfolio.study import Study, once
@@ -179,11 +179,8 @@ def _own_cut(drive: SourceReach, place: Target, before: Open) -> Cut | None:
     A person who works at one circuit leaves all others alive.
     """
     rig, wanted = drive.rig, set(place.terminals)
-    for circuit in rig.circuits:
-        if not circuit.device:
-            continue
-        fed = (rig.by_name.loads[name].plus for name in circuit.loads)
-        if not wanted <= {*ends_of_circuit(rig, circuit.place), *fed}:
+    for circuit, reach in _reach_of_circuits(rig):
+        if not circuit.device or not wanted <= reach:
             continue
         own = [one for one in actions_of(rig) if one.part == circuit.device]
         if not own or own[0].opening.by_wrench:
@@ -192,6 +189,21 @@ def _own_cut(drive: SourceReach, place: Target, before: Open) -> Cut | None:
         is_freed = bool(_reaching(was, wanted)) and not _reaching(alive, wanted)
         return Cut(tuple(own)) if is_freed else None
     return None
+
+
+@once
+def _reach_of_circuits(rig: Rig) -> tuple[tuple[Circuit, frozenset[str]], ...]:
+    """Each circuit with its terminals and the plus of each of its loads."""
+    loads = rig.by_name.loads
+    return tuple(
+        (
+            one,
+            frozenset(
+                (*ends_of_circuit(rig, one.place), *(loads[name].plus for name in one.loads))
+            ),
+        )
+        for one in rig.circuits
+    )
 
 
 def _each_once(names: Iterable[str]) -> tuple[str, ...]:
@@ -206,7 +218,7 @@ def _fed_by(study: Study, place: Target) -> Iterator[Load]:
     """The loads that have no supply but by way of a part."""
     walls = set(place.terminals)
     starts = [source.plus for source in study.rig.sources]
-    with_it = study.net.walk(starts)
+    with_it = _fed(study)
     without = study.net.walk(
         (start for start in starts if start not in walls),
         lambda edge: bool(walls & set(ends(edge))),
@@ -214,6 +226,12 @@ def _fed_by(study: Study, place: Target) -> Iterator[Load]:
     for load in study.rig.loads:
         if load.plus in with_it and load.plus not in without:
             yield load
+
+
+@once
+def _fed(study: Study) -> frozenset[str]:
+    """The terminals that any source is joined to."""
+    return frozenset(study.net.walk(source.plus for source in study.rig.sources))
 
 
 def _off_first(study: Study, place: Target, was: Alive, alive: Alive) -> tuple[str, ...]:

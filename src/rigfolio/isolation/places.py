@@ -5,6 +5,7 @@ from collections.abc import Callable, Iterable, Mapping
 from rigfolio.model import Rig
 from rigfolio.network import ends
 from rigfolio.record import record
+from rigfolio.study import once
 from rigfolio.wording import Named, NameKind, finder_of
 
 
@@ -81,12 +82,28 @@ def _of_panel(rig: Rig, name: str) -> Iterable[str]:
 
 def ends_of_circuit(rig: Rig, name: str) -> Iterable[str]:
     """All ends of the wires of a circuit, but for what feeds its first device."""
-    circuit = rig.by_name.circuits[name]
-    wires = [w for w in rig.conductors if w.name in circuit.wires]
-    found = (circuit.start, *(end for w in wires for end in (w.a, w.b)))
-    device = rig.by_name.devices.get(circuit.device)
-    line = device.line if device is not None else ""
-    return (end for end in found if end != line)
+    return _ends_of_circuits(rig)[name]
+
+
+@once
+def _ends_of_circuits(rig: Rig) -> Mapping[str, tuple[str, ...]]:
+    """The terminals of each circuit by its place, in the order of the text; not where it is fed."""
+    circuits = rig.by_name.circuits
+    held: dict[str, list[str]] = {}
+    for place, circuit in circuits.items():
+        for name in circuit.wires:
+            held.setdefault(name, []).append(place)
+    landed: dict[str, list[str]] = {}
+    for wire in rig.conductors:
+        for place in held.get(wire.name, ()):
+            landed.setdefault(place, []).extend(ends(wire))
+    found = {}
+    for place, circuit in circuits.items():
+        every = (circuit.start, *landed.get(place, ()))
+        device = rig.by_name.devices.get(circuit.device)
+        line = device.line if device is not None else ""
+        found[place] = tuple(end for end in every if end != line)
+    return found
 
 
 def _of_source(rig: Rig, name: str) -> Iterable[str]:

@@ -7,7 +7,7 @@ from rigfolio.isolation.energised import Alive, SourceReach, source_reach
 from rigfolio.isolation.states import Condition, opened, states_of
 from rigfolio.model import Circuit, Device, Rig
 from rigfolio.record import record
-from rigfolio.study import Study
+from rigfolio.study import Study, once
 from rigfolio.wording import called
 
 PartKind = Literal["panel", "slot", "circuit", "load", "source", "end", "pin", "bar"]
@@ -92,6 +92,7 @@ def live_table(study: Study, states: tuple[Condition, ...] = ()) -> LiveTable:
     return LiveTable(states, (*rows[: len(plus)], *lifted))
 
 
+@once
 def parts_of(study: Study) -> tuple[Part, ...]:
     """Everything that is worth a line in a table of what is live, in the order of a reader."""
     rig = study.rig
@@ -115,6 +116,7 @@ def parts_of(study: Study) -> tuple[Part, ...]:
     )
 
 
+@once
 def parts_of_returns(study: Study) -> tuple[Part, ...]:
     """What lies on the way back: at no volts, until that is open and loads lift it to plus."""
     return (*_ends(study, "-"), *_bars(study, "-"))

@@ -15,7 +15,7 @@ from rigfolio.reading import (
     read_blocks,
     read_rig,
 )
-from rigfolio.record import record, replace
+from rigfolio.record import keep_together, record, replace
 from rigfolio.rule import judge
 from rigfolio.study import Study
 
@@ -176,8 +176,10 @@ def job_of(result: Result, wish: "Wish | None" = None) -> "Job":
     study = result.study
     if study is None:
         raise ValueError(f"{result.file}: not understood, there is nothing to print")
+    rig = replace(study.rig, digest=result.digest)
+    keep_together(study.rig, rig)
     return Job(
-        rig=replace(study.rig, digest=result.digest),
+        rig=rig,
         findings=result.findings,
         study=study,
         wish=wish or Wish(),

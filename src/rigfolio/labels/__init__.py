@@ -66,7 +66,9 @@ if TYPE_CHECKING:
         printed as printed,
     )
     from rigfolio.labels.tapes import (
+        panel_strips as panel_strips,
         tape_labels as tape_labels,
+        tape_pieces as tape_pieces,
         tape_strips as tape_strips,
     )
     from rigfolio.labels.type import (
@@ -86,6 +88,6 @@ else:
         tag_faces="LENGTH_MM TagCut cut_of drawn_tag",
         tags="TaggedWire changed_tags tagged_wires",
         tape="Band TapePiece TapeLength band_of printed",
-        tapes="tape_labels tape_strips",
+        tapes="panel_strips tape_labels tape_pieces tape_strips",
         type="FLOOR_PT",
     )

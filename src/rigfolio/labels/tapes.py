@@ -1,7 +1,7 @@
 """What stands on tape: strips at the pitch of each panel, and all labels one behind the other."""
 
 import itertools
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from rigfolio.draw import Box, Group, Mark, quarter_turned
 from rigfolio.job import Job
@@ -29,6 +29,11 @@ def tape_strips(job: Job, band: Band) -> tuple[TapeLength, ...]:
     """
     count = itertools.count(1)
     return tuple(tape for panel in job.rig.panels for tape in _strips(job, panel, band, count))
+
+
+def panel_strips(job: Job, panel: Panel, band: Band) -> tuple[TapeLength, ...]:
+    """The tapes of one panel; notes are numbered from its first one on."""
+    return tuple(_strips(job, panel, band, itertools.count(1)))
 
 
 def _strips(job: Job, panel: Panel, band: Band, count: Iterator[int]) -> Iterator[TapeLength]:
@@ -70,9 +75,14 @@ def _notes(labels: Sequence[SlotLabel], room: Box, band: Band) -> Iterator[TapeP
 def tape_labels(job: Job, band: Band) -> tuple[TapeLength, ...]:
     """All labels one behind the other, on tapes of no more than 600 mm; at least one tape."""
     lots: list[list[TapePiece]] = [[]]
-    for label in map(without_colour, every_label(job)):
-        piece = laid(label, length_mm(label, band), band)
+    for piece in tape_pieces(every_label(job), band):
         if lots[-1] and sum(each.long_mm for each in lots[-1]) + piece.long_mm > _MOST_MM:
             lots.append([])
         lots[-1].append(piece)
     return tuple(TapeLength(str(number), tuple(lot)) for number, lot in enumerate(lots, 1))
+
+
+def tape_pieces(labels: Iterable[SlotLabel], band: Band) -> Iterator[TapePiece]:
+    """Each of some labels on a length of tape that holds it."""
+    for label in map(without_colour, labels):
+        yield laid(label, length_mm(label, band), band)

@@ -68,6 +68,7 @@ if TYPE_CHECKING:
         point_in as point_in,
     )
     from rigfolio.operating.short_test import (
+        circuit_steps as circuit_steps,
         short_stages as short_stages,
     )
     from rigfolio.operating.test_points import (
@@ -96,7 +97,7 @@ else:
         meter="NOTHING_WRONG Scene Shown Wrong drawn_at edges_of",
         point="STIFF_OHM operating source_ohm standing wire_ohm",
         scenario="Scenario alone at_once drawn_in for_hours own_circuit point_in",
-        short_test="short_stages",
+        short_test="circuit_steps short_stages",
         test_points="MeterPoint Stage StageStep bounds_words is_small judged_bounds "
         "numbered_points",
         ways="returning_by standing_of ways_of",

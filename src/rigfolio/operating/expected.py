@@ -119,55 +119,55 @@ class Stages:
 
     def fuses(self) -> Stage:
         """Volts at each slot as its fuse goes in."""
-        steps = []
+        return Stage(
+            "One fuse at a time",
+            "From the smallest of each panel. The loads are switched off again: none may start "
+            "but what has no switch or must stay on. No other slot may come alive: where one does, "
+            "two circuits are joined.",
+            tuple(self.fuse_steps()),
+        )
+
+    def fuse_steps(self) -> Iterator[StageStep]:
+        """The steps of that stage, each worked out as it is asked for."""
         kept = {load.about.name for load, _ in kept_loads(self.rig)}
         for circuit in sorted(_guarded(self), key=lambda circuit: _rating(self.study, circuit)):
             minus = self.probes.minus(circuit)
             device = self.study.device(circuit.device)
             if device is None or not minus:
                 continue
-            waits = [name for name in circuit.loads if name not in kept]
-            if circuit.always_on:
-                waits = []
+            waits = [] if circuit.always_on else [n for n in circuit.loads if n not in kept]
             labels = (str(self.loads[name].about) for name in waits)
             bounds = self.live.bounds(frozenset(), circuit.start)
-            steps.append(
-                StageStep(
-                    f"{_place(circuit)}, {goes_words(device)}",
-                    taken(self.rig, [self.probes.volts(bounds, circuit.start, minus)], ()),
-                    _of(circuit),
-                    "; ".join(dict.fromkeys(labels)),
-                    circuit.place,
-                    (device,),
-                )
+            yield StageStep(
+                f"{_place(circuit)}, {goes_words(device)}",
+                taken(self.rig, [self.probes.volts(bounds, circuit.start, minus)], ()),
+                _of(circuit),
+                "; ".join(dict.fromkeys(labels)),
+                circuit.place,
+                (device,),
             )
-        return Stage(
-            "One fuse at a time",
-            "From the smallest of each panel. The loads are switched off again: none may start "
-            "but what has no switch or must stay on. No other slot may come alive: where one does, "
-            "two circuits are joined.",
-            tuple(steps),
-        )
 
     def each_load(self) -> Stage:
         """Every load by itself, also what runs a moment and what hangs on no circuit."""
-        steps = []
+        return Stage(
+            "Each load by itself",
+            "Only this load is on. The drop over the holder is read with both probes on the metal, "
+            "on the finest range; more than a twentieth of a volt is a bad joint: redo it.",
+            tuple(step for step in self.load_steps() if step.points),
+        )
+
+    def load_steps(self) -> Iterator[StageStep]:
+        """The steps of that stage, each worked out as it is asked for."""
         for circuit in _guarded(self):
             for name in circuit.loads:
                 load = self.loads[name]
                 if not isinstance(load.value, Unknown):
                     do = f"{circuit.place} on: {load_words(self.rig, load)}{moment_words(load)}"
                     points = self.singly.by_itself(load)
-                    steps.append(StageStep(do, points, _of(circuit), "", circuit.place))
+                    yield StageStep(do, points, _of(circuit), "", circuit.place)
         for load in self.singly.alone:
             do = f"{load_words(self.rig, load)}{moment_words(load)}"
-            steps.append(StageStep(do, self.singly.by_itself(load), load.about.name))
-        return Stage(
-            "Each load by itself",
-            "Only this load is on. The drop over the holder is read with both probes on the metal, "
-            "on the finest range; more than a twentieth of a volt is a bad joint: redo it.",
-            tuple(step for step in steps if step.points),
-        )
+            yield StageStep(do, self.singly.by_itself(load), load.about.name)
 
     def together(self) -> Stage:
         """The feeds with all on that can run together."""

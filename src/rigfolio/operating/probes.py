@@ -1,5 +1,8 @@
 """Where the probes of a meter go, and what they should show there."""
 
+from collections.abc import Mapping
+from functools import cached_property
+
 from rigfolio.books import figure
 from rigfolio.model import Circuit, Device, Load
 from rigfolio.network import edge_name
@@ -44,10 +47,16 @@ class Probes:
 
     def source_minus(self, terminal: str) -> str:
         """The minus of a source that a terminal is joined to, a battery first; empty without."""
-        near = self.study.net.walk([terminal])
-        held = [source for source in self.rig.sources if source.plus in near]
-        held.sort(key=lambda source: not source.stores)
-        return held[0].minus if held else ""
+        return self._minuses.get(terminal, "")
+
+    @cached_property
+    def _minuses(self) -> Mapping[str, str]:
+        """That minus of each terminal that is joined to a source."""
+        found: dict[str, str] = {}
+        for source in sorted(self.rig.sources, key=lambda source: not source.stores):
+            if source.plus not in found:
+                found |= dict.fromkeys(self.study.net.walk([source.plus]), source.minus)
+        return found
 
     def volts(self, bounds: Bounds, a: str, b: str) -> MeterPoint:
         """Volts from one terminal to another."""

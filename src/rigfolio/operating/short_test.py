@@ -4,6 +4,8 @@ What is left out stands among all readings: each fuse before its loads are on, a
 one by one.
 """
 
+from collections.abc import Iterator
+
 from rigfolio.books import figure
 from rigfolio.findings import Unknown
 from rigfolio.model import Load
@@ -23,8 +25,9 @@ def short_stages(study: Study) -> tuple[Stage, ...]:
     return tuple(stage for stage in made if stage.steps)
 
 
-def _circuits(whole: Stages) -> Stage:
-    steps = []
+def circuit_steps(study: Study) -> Iterator[StageStep]:
+    """The steps of one fuse at a time, each worked out as it is asked for."""
+    whole = stages_of(study)
     for circuit in whole.circuits:
         device = whole.study.device(circuit.device)
         # It stays in the list without a reading, so that nobody puts a fuse in to take one.
@@ -34,7 +37,13 @@ def _circuits(whole: Stages) -> Stage:
         do = f"{circuit.place} {circuit.label}".strip()
         of = circuit.panel or circuit.place
         fits = () if device is None else (device,)
-        steps.append(StageStep(f"{do}{ready}", points, of, circuit=circuit.place, fits=fits))
+        step = StageStep(f"{do}{ready}", points, of, circuit=circuit.place, fits=fits)
+        if points or _is_out(whole, step):
+            yield step
+
+
+def _circuits(whole: Stages) -> Stage:
+    steps = [*circuit_steps(whole.study)]
     heavy = frozenset(load.about.name for load in heavy_loads(whole.study))
     for load in whole.singly.alone:
         if load.about.name not in heavy:
@@ -45,7 +54,7 @@ def _circuits(whole: Stages) -> Stage:
         "A fuse goes in with its loads off: nothing may start but what has no switch or must stay "
         "on, and no other slot may come alive. Then its loads are switched on and the largest of "
         "them is read; then they are off again.",
-        tuple(step for step in steps if step.points or _is_out(whole, step)),
+        tuple(step for step in steps if step.points or step.circuit),
     )
 
 

@@ -274,11 +274,12 @@ def ahead_of(study: Study, wire: Conductor, inflow: Inflow) -> tuple[Device, ...
     return _onward(study, wire, inflow).devices
 
 
-def fault_of_unsized(study: Study, wire: Conductor, inflow: Inflow) -> Fault | None:
-    """As the fault of an exposure, for a conductor of which nobody knows what it may carry."""
-    around = _around(study)
-    found = _verdict(study, wire, inflow, around)
-    return None if found is None else found.fault
+def unsized(
+    study: Study, wire: Conductor, inflow: Inflow
+) -> tuple[Fault, tuple[Device, ...]] | None:
+    """Fault and devices of an exposure, for a conductor of which nobody knows what it may carry."""
+    found = _verdict(study, wire, inflow, _around(study))
+    return None if found is None else (found.fault, found.devices)
 
 
 def _lets_too_much(study: Study, wire: Conductor, device: Device) -> bool:

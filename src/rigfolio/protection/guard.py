@@ -6,7 +6,7 @@ others further up do not: then the narrowest cut of the largest flow is. Where m
 than the conductor may carry, what is allowed or wrong is what the exposures tell.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import Literal
 
 from rigfolio.books import Limit
@@ -14,8 +14,8 @@ from rigfolio.model import Circuit, Conductor, Device, Source
 from rigfolio.protection.exposure import (
     ahead_of,
     exposures_by_wire,
-    fault_of_unsized,
     is_summed,
+    unsized,
 )
 from rigfolio.protection.inflow import Fence, Inflow, rating, reach_of, source_limit
 from rigfolio.protection.limits import (
@@ -153,10 +153,20 @@ def _of(against: Iterable[Against]) -> tuple[Device, ...]:
 
 def own_of(study: Study, wire: Conductor) -> tuple[Device, ...]:
     """The device that the text puts on a conductor, else in its circuit."""
-    on_it = tuple(d for d in study.rig.devices if d.on_wire == wire.name and d.protects)
+    on_it = _on_wires(study).get(wire.name, ())
     circuit = study.circuit(wire.circuit)
     device = study.device(circuit.device) if circuit is not None else None
     return on_it or ((device,) if device is not None else ())
+
+
+@once
+def _on_wires(study: Study) -> Mapping[str, tuple[Device, ...]]:
+    """The devices that the text puts on conductors and that protect, by the conductor."""
+    found: dict[str, tuple[Device, ...]] = {}
+    for device in study.rig.devices:
+        if device.on_wire and device.protects:
+            found[device.on_wire] = (*found.get(device.on_wire, ()), device)
+    return found
 
 
 def _ends(study: Study, wire: Conductor) -> Iterable[tuple[Against, ...]]:
@@ -217,12 +227,8 @@ def _reason(
         # Of each end no more than one exposure is told.
         (worst, *_) = here
         return worst.fault, worst.devices if worst.fault != "bare" else ()
-    onward = ahead_of(study, wire, inflow)
-    if limit_of(study, wire) is None:
-        fault = fault_of_unsized(study, wire, inflow)
-        if fault is not None:
-            return fault, onward if fault == "far" else ()
-    return "ahead", onward
+    found = unsized(study, wire, inflow) if limit_of(study, wire) is None else None
+    return found or ("ahead", ahead_of(study, wire, inflow))
 
 
 def _is_enough(study: Study, wire: Conductor, fence: Fence) -> bool:

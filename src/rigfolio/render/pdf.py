@@ -1,6 +1,6 @@
 """Pages as PDF at true scale, fit for the archive (PDF/A-3b), and tagged to be read aloud.
 
-With `pdf_root` and `pdf_tags` the only door to reportlab.
+With `pdf_font`, `pdf_root` and `pdf_tags` the only door to reportlab.
 
 Content streams are not compressed: another build of zlib gives other bytes for the same text, and
 the same text is to give the same document on any machine. They are kept short instead: colours,
@@ -10,14 +10,12 @@ pens and fonts are set only where they change. (LZW would be stable and PDF/A fo
 import os
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from hashlib import sha256
 from io import BytesIO
 
 from reportlab import rl_config
 from reportlab.lib.units import mm
 from reportlab.lib.utils import ImageReader
-from reportlab.pdfbase import pdfdoc, pdfmetrics
-from reportlab.pdfbase.ttfonts import TTFont
+from reportlab.pdfbase import pdfdoc
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.pdfgen.textobject import PDFTextObject
 
@@ -34,7 +32,6 @@ from rigfolio.draw import (
     Pen,
     Picture,
     Text,
-    font_data,
     link_goals,
     link_places,
     plain,
@@ -45,6 +42,7 @@ from rigfolio.draw import (
     width_mm,
 )
 from rigfolio.render.archive import Binding, DocumentInfo, Entry
+from rigfolio.render.pdf_font import font_of
 from rigfolio.render.pdf_root import hang
 from rigfolio.render.pdf_tags import MarkedContent, hang_structure, lay_links
 from rigfolio.render.structure import Element, Structure
@@ -95,7 +93,7 @@ def write_pdf(
     sheets = [page if scale == 1.0 else scale_page(page, scale) for page in pages]
     target = BytesIO()
     with _without_build_date(), _ended_streams():
-        faces = (_font(bold=False), _font(bold=True))
+        faces = (font_of(bold=False), font_of(bold=True))
         canvas = _canvas(target, faces[0])
         targets = _targets(sheets, binding.outline)
         structure = Structure(_starts(title, binding.outline))
@@ -155,15 +153,6 @@ def _ended_streams() -> Iterator[None]:
         yield
     finally:
         setattr(pdfdoc.PDFStream, "format", kept)  # noqa: B010
-
-
-def _font(*, bold: bool) -> str:
-    """Name of the registered font; the digest keeps it apart from any other font in the process."""
-    content = font_data(bold=bold)
-    name = f"rigfolio-{'bold' if bold else 'regular'}-{sha256(content).hexdigest()[:8]}"
-    if name not in pdfmetrics.getRegisteredFontNames():
-        pdfmetrics.registerFont(TTFont(name, BytesIO(content)))
-    return name
 
 
 def _targets(sheets: Sequence[Page], outline: Sequence[Entry]) -> Mapping[str, tuple[int, Box]]:

@@ -13,6 +13,10 @@ if TYPE_CHECKING:
     from rigfolio.schematic.dot_graph import (
         dot_text as dot_text,
     )
+    from rigfolio.schematic.likeness import (
+        drawn_of as drawn_of,
+        words_of as words_of,
+    )
     from rigfolio.schematic.sheet import (
         diagram as diagram,
     )
@@ -20,5 +24,6 @@ else:
     __getattr__, __all__ = face(
         __name__,
         dot_graph="dot_text",
+        likeness="drawn_of words_of",
         sheet="diagram",
     )

@@ -1,10 +1,10 @@
 """The diagram as a graph in the DOT language: bars as nodes, rungs as edges."""
 
 from rigfolio.job import Job
-from rigfolio.model import Circuit, Conductor, Device, Load, Source
+from rigfolio.model import Conductor, Device, Load, Source
 from rigfolio.render import Link, Node, graph_text
 from rigfolio.schematic.chains import Bar, Rung, graph_of
-from rigfolio.schematic.setting import STYLES, Speaker, Words, end_text, speaker_of
+from rigfolio.schematic.setting import STYLES, Speaker, end_text, speaker_of, words_at
 from rigfolio.wording import colour_words, gauge_words, shades, short_end
 
 _PLAIN = "#303030"
@@ -64,22 +64,5 @@ def _link(tail: str, head: str, rung: Rung, said: Speaker) -> Link:
 
 def _lines(thing: object, said: Speaker) -> tuple[str, ...]:
     """What an edge says of one of its things."""
-    words: Words
-    match thing:
-        case Conductor():
-            words = said.wire(thing)
-        case Source() | Load():
-            words = said.part(thing)
-        case Device() if not thing.in_slot:
-            words = said.device(thing)
-        case Device():
-            words = said.slot(thing, _held(thing, said))
-        case _:
-            return ()
-    above = " ".join(word for word in (words.bold, *words.above) if word)
-    return tuple(" ".join(word for word in (above, *words.below) if word).split("\n"))
-
-
-def _held(device: Device, said: Speaker) -> tuple[Circuit, ...]:
-    """The circuits that begin with a device."""
-    return tuple(c for c in said.rig.circuits if c.device == device.about.name)
+    words = words_at(thing, said)
+    return () if words is None else tuple(words.split("\n"))

@@ -5,18 +5,20 @@ lose, the feeds under load: to go on with where the test sheet does not fit, and
 """
 
 from collections.abc import Iterator
+from itertools import chain
 from textwrap import wrap
 
 from rigfolio.books import figure
 from rigfolio.draw import Column, Page, Row, Table, body, flow, numbered, pieces, prose
 from rigfolio.job import Job
-from rigfolio.sheet import Sheet
+from rigfolio.sheet import Sheet, SheetPart
 from rigfolio.swap import (
     ReadingStage,
     every_stage,
     reading_stages,
     readings_remark,
     readings_table,
+    told_by_part,
     untold_remark,
     wanted_since,
 )
@@ -56,6 +58,11 @@ def pages(job: Job) -> tuple[Page, ...]:
     area = body(job.paper.width_mm, job.paper.height_mm)
     note = "Date, name and meter: ______________________"
     return numbered(job.paper, SHEET.title, job.strip, flow(_tables(job), area), note=note)
+
+
+def content(job: Job) -> Iterator[SheetPart]:
+    """What it is made from: first fuse by fuse and load by load, for all together take longer."""
+    return map(SheetPart, chain(told_by_part(job.study), _tables(job)))
 
 
 def _tables(job: Job) -> Iterator[Table]:

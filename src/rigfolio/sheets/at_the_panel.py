@@ -6,6 +6,7 @@ place and what goes dark with it; the face of each panel; the spare fuses to car
 """
 
 from collections.abc import Callable, Iterator, Sequence
+from functools import partial
 
 from rigfolio.books import spare_fuses
 from rigfolio.draw import (
@@ -37,7 +38,7 @@ from rigfolio.model import Panel
 from rigfolio.protection import is_barred
 from rigfolio.record import once, record
 from rigfolio.reports import HANDS, SLIPPED
-from rigfolio.sheet import Sheet
+from rigfolio.sheet import Sheet, SheetPart
 from rigfolio.swap import fuses_fitted, notes_at, notes_elsewhere
 from rigfolio.units import show
 from rigfolio.wording import called, in_a_row, on_paper, short_end, verdict_words
@@ -107,6 +108,30 @@ def pages(job: Job, contents: Contents = ()) -> tuple[Page, ...]:
     if contents != unnumbered:
         made = _laid(job, contents, look)
     return numbered(job.paper, SHEET.title, job.strip, made, note=_NOTE)
+
+
+def content(job: Job) -> Iterator[SheetPart]:
+    """What it is made from: name and dangers, faces, what else there is, how panels are made dead.
+
+    The look turns on nothing else.
+    """
+    rig, size_pt = job.rig, _SIZES[0].rest_pt
+    dangers = [_danger(job, one) for one in job.findings if one.severity in _GRAVE]
+    volts = show(rig.system_v, "V")
+    yield SheetPart((rig.name, volts, verdict_words(rig.book, job.findings), dangers))
+    for panel in rig.panels:
+        slots = (str(panel.about), panel.slots, panel.columns, panel.across)
+        made_of = (slots, labels_of(job, panel), _facts(job, panel))
+        yield SheetPart(made_of, partial(_face_alone, job, panel))
+    yield SheetPart((_devices(job, size_pt), tuple(_carried(job, size_pt))))
+    for panel in rig.panels:
+        plan = isolate(job.study, panel.about.name, kind="panel")
+        yield SheetPart(tuple(_orders(job, panel, plan, size_pt)))
+
+
+def _face_alone(job: Job, panel: Panel) -> tuple[Mark, ...]:
+    """The face of a panel as it looks in the hand, with its name and volts."""
+    return tuple(_face(job, panel, (0.0, 0.0, 100.0, _SIZES[-1].slot_mm), panel.rows))
 
 
 @once
@@ -270,11 +295,17 @@ def _face(job: Job, panel: Panel, box: Box, rows: int) -> Iterator[Mark]:
     left, top, wide, slot_mm = box
     name = Style(12, FLOOR_PT, bold=True, align="start", kind=Kind.HEADING)
     yield from block(str(panel.about), (left, top, wide, 5.5), name)
-    volts = volts_at(job.study, (panel.bus,)) or show(job.rig.system_v, "V")
-    facts = f"{volts}, {panel.slots} slots, fed at {short_end(job.rig, panel.feed)}"
-    yield from block(facts, (left, top + 5.5, wide, 4), Style(8, FLOOR_PT, align="start"))
+    yield from block(
+        _facts(job, panel), (left, top + 5.5, wide, 4), Style(8, FLOOR_PT, align="start")
+    )
     cells = (left, top + _FACE_HEAD_MM, wide, slot_mm)
     yield from small_face(panel, labels_of(job, panel), cells, rows)
+
+
+def _facts(job: Job, panel: Panel) -> str:
+    """Volts, slots and feed of a panel."""
+    volts = volts_at(job.study, (panel.bus,)) or show(job.rig.system_v, "V")
+    return f"{volts}, {panel.slots} slots, fed at {short_end(job.rig, panel.feed)}"
 
 
 def _orders(job: Job, panel: Panel, plan: Plan, size_pt: float) -> Iterator[Table]:

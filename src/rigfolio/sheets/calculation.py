@@ -20,10 +20,10 @@ from rigfolio.draw import (
     prose,
     rows_of,
 )
-from rigfolio.figures import calculation_report
+from rigfolio.figures import calculation_report, loads_table, sections_table
 from rigfolio.job import Job
 from rigfolio.reports import Report
-from rigfolio.sheet import Sheet
+from rigfolio.sheet import Sheet, SheetPart
 
 SHEET = Sheet("Calculation sheet", "calculation", binder="to-file", bound=30, beside=True)
 
@@ -144,6 +144,13 @@ def pages(job: Job) -> tuple[Page, ...]:
     area = body(job.paper.width_mm, job.paper.height_mm)
     bodies = flow(_tables(report), area)
     return numbered(job.paper, SHEET.title, job.strip, bodies, note=_NOTE)
+
+
+def content(job: Job) -> Iterator[SheetPart]:
+    """What it is made from: first the loads and circuits alone, for the rest takes longer."""
+    yield SheetPart(rows_of([loads_table(job.study)], _LOADS))
+    yield SheetPart(rows_of([sections_table(job.study, job.findings)], _DECIDED))
+    yield SheetPart(tuple(_tables(calculation_report(job.study, job.findings))))
 
 
 def _tables(report: Report) -> Iterator[Table]:

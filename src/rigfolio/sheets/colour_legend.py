@@ -6,7 +6,7 @@ evidence and never proof; plus and minus are printed beside it. What is not surv
 end.
 """
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import replace
 from itertools import groupby
 
@@ -32,7 +32,7 @@ from rigfolio.draw import (
 from rigfolio.job import Job
 from rigfolio.model import Conductor
 from rigfolio.protection import guard_words
-from rigfolio.sheet import Sheet
+from rigfolio.sheet import Sheet, SheetPart
 from rigfolio.values import Colour
 
 SHEET = Sheet("Colours and circuits", "colour-legend", command="legend", bound=40, beside=True)
@@ -56,19 +56,7 @@ _COLUMNS = (
 def pages(job: Job) -> tuple[Page, ...]:
     """Every wire by colour; bare and unknown ones too."""
     left, top, wide, high = body(job.paper.width_mm, job.paper.height_mm)
-    wires = wording.wires_in_order(job.rig)
-    known = sorted(
-        (wire for wire in wires if not _is_folded(wire)),
-        key=lambda wire: wording.colour_order(wire.colour),
-    )
-    tables = [Table(_COLUMNS, tuple(_rows(job, known)), "", FLOOR_PT, _PAD_MM)] if known else []
-    folded = [wire for wire in wires if _is_folded(wire)]
-    if folded:
-        homes = wording.in_a_row(dict.fromkeys(wire.circuit for wire in folded))
-        words = f"Not listed, for nobody has stated them: the returns of {homes}, each ASSUMED."
-        tables.append(prose("", *pieces(words), size_pt=FLOOR_PT))
-    if not wires:
-        tables = [prose("", "This rig states no wire: there is no colour to look up.")]
+    tables = tuple(_tables(job))
     area = (left, top + _LEAD_MM, wide, high - _LEAD_MM)
     lead = _lead(left, top, wide)
     made = flow(tables, area)
@@ -77,6 +65,28 @@ def pages(job: Job) -> tuple[Page, ...]:
     bodies = [(*lead, *marks) for marks in made]
     note = "A colour is evidence, never proof: measure before you cut or join."
     return numbered(job.paper, SHEET.title, job.strip, bodies, note=note)
+
+
+def content(job: Job) -> Iterator[SheetPart]:
+    """What it is made from, table by table."""
+    return map(SheetPart, _tables(job))
+
+
+def _tables(job: Job) -> Iterator[Table]:
+    wires = wording.wires_in_order(job.rig)
+    known = sorted(
+        (wire for wire in wires if not _is_folded(wire)),
+        key=lambda wire: wording.colour_order(wire.colour),
+    )
+    if known:
+        yield Table(_COLUMNS, tuple(_rows(job, known)), "", FLOOR_PT, _PAD_MM)
+    folded = [wire for wire in wires if _is_folded(wire)]
+    if folded:
+        homes = wording.in_a_row(dict.fromkeys(wire.circuit for wire in folded))
+        words = f"Not listed, for nobody has stated them: the returns of {homes}, each ASSUMED."
+        yield prose("", *pieces(words), size_pt=FLOOR_PT)
+    if not wires:
+        yield prose("", "This rig states no wire: there is no colour to look up.")
 
 
 def _is_folded(wire: Conductor) -> bool:
@@ -96,14 +106,18 @@ def _lead(left: float, top: float, wide: float) -> tuple[Mark, ...]:
 def _rows(job: Job, wires: list[Conductor]) -> Iterator[Row]:
     """A row for each wire; lengths of one run that look alike share one."""
     told: set[str] = set()
+    of_colour: dict[object, dict[int, int]] = {}
+    for wire in wires:
+        alike = of_colour.setdefault(wire.colour, {})
+        alike[id(wire)] = len(alike) + 1
     for _, run in groupby(wires, key=lambda wire: _looks(job, wire)):
         held = list(run)
         wire = held[0]
-        alike = [each for each in wires if each.colour == wire.colour]
-        begins = wire is alike[0]
+        alike = of_colour[wire.colour]
+        begins = alike[id(wire)] == 1
         words = wording.colour_words(wire.colour).removeprefix("colour ")
-        words = f"{_named(wire, words, told)}{_turned(wire, wires)}" if begins else words
-        places = ", ".join(str(alike.index(each) + 1) for each in held)
+        words = f"{_named(wire, words, told)}{_turned(wire, of_colour)}" if begins else words
+        places = ", ".join(str(alike[id(each)]) for each in held)
         yield Row(_cells(job, held, words, f"{places} of {len(alike)}"), ruled=begins)
 
 
@@ -142,12 +156,12 @@ def _cells(job: Job, wires: list[Conductor], words: str, count: str) -> tuple[Ce
     )
 
 
-def _turned(wire: Conductor, wires: list[Conductor]) -> str:
+def _turned(wire: Conductor, known: Collection[object]) -> str:
     """Pointer to the colour with base and stripe the other way round: they are easily confused."""
     if not isinstance(wire.colour, Colour) or not wire.colour.stripe:
         return ""
     other = Colour(wire.colour.stripe, wire.colour.base)
-    return f" (see {other} too)" if any(each.colour == other for each in wires) else ""
+    return f" (see {other} too)" if other in known else ""
 
 
 def _purpose(job: Job, wire: Conductor) -> str:

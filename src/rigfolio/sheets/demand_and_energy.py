@@ -23,7 +23,7 @@ from rigfolio.draw import (
 )
 from rigfolio.job import Job
 from rigfolio.reports import Report
-from rigfolio.sheet import Sheet
+from rigfolio.sheet import Sheet, SheetPart
 
 SHEET = Sheet("Demand and energy", "demand-and-energy", binder="to-file", bound=40, beside=True)
 
@@ -75,6 +75,11 @@ def pages(job: Job) -> tuple[Page, ...]:
     if len(bodies) > 1:
         bodies = flow(_tables(report, _SIZES_PT[1]), area)
     return numbered(job.paper, SHEET.title, job.strip, bodies, note=_NOTE)
+
+
+def content(job: Job) -> Iterator[SheetPart]:
+    """What it is made from, table by table."""
+    return map(SheetPart, _tables(demand_report(job.study), _SIZES_PT[0]))
 
 
 def _tables(report: Report, size: float) -> Iterator[Table]:

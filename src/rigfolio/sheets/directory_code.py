@@ -30,9 +30,9 @@ from rigfolio.job import Job
 from rigfolio.labels import device_rows, undeviced_circuits
 from rigfolio.model import Circuit, Panel, Slot
 from rigfolio.protection import fitted_words
-from rigfolio.record import record
+from rigfolio.record import derived, record
 from rigfolio.render import Matrix, matrix, modules
-from rigfolio.sheet import Sheet
+from rigfolio.sheet import Sheet, SheetPart
 
 SHEET = Sheet("Directory code", "directory-code", binder="to-cut", bound=40, beside=True)
 
@@ -60,14 +60,18 @@ _ELSEWHERE = "Outside panels"
 
 @record
 class Card:
-    """One code: what it is of, which one of how many, its words, its modules."""
+    """One code: what it is of, which one of how many, its words."""
 
     ident: str
     title: str
     number: int
     count: int
     text: str
-    code: Matrix
+
+    @derived
+    def code(self) -> Matrix:
+        """Its modules."""
+        return matrix(self.text)
 
 
 def pages(job: Job) -> tuple[Page, ...]:
@@ -86,6 +90,11 @@ def pages(job: Job) -> tuple[Page, ...]:
     if not bodies:
         bodies.append(_lead(left, top, wide, "This rig states no panel and no circuit."))
     return numbered(job.paper, SHEET.title, job.strip, bodies, note=_NOTE)
+
+
+def content(job: Job) -> Iterator[SheetPart]:
+    """What it is made from, card by card."""
+    return map(SheetPart, _cards(job, code_limits()))
 
 
 def _lead(left: float, top: float, wide: float, text: str) -> list[Mark]:
@@ -176,7 +185,7 @@ def _divided(
     parts = _evenly(whole, most)
     for number, part in enumerate(parts, start=1):
         text = "\n".join([head(number, len(parts)), *part])
-        yield Card(ident, title, number, len(parts), text, matrix(text))
+        yield Card(ident, title, number, len(parts), text)
 
 
 def _evenly(lines: tuple[str, ...], most: int) -> list[list[str]]:

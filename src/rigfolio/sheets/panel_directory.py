@@ -17,7 +17,7 @@ from rigfolio.labels import device_rows, feed_words, panel_title
 from rigfolio.model import Circuit, Panel, Slot
 from rigfolio.protection import fitted_words, largest_words
 from rigfolio.reports import DEFERS
-from rigfolio.sheet import Sheet
+from rigfolio.sheet import Sheet, SheetPart
 from rigfolio.swap import notes_at, notes_elsewhere
 
 SHEET = Sheet("Panel directory", "panel-directory", command="directory", bound=30, beside=True)
@@ -73,6 +73,11 @@ def pages(job: Job) -> tuple[Page, ...]:
         bodies = tighter if len(tighter) < len(bodies) else bodies
     note = f"Judged under rule book {job.rig.book} only."
     return numbered(job.paper, SHEET.title, job.strip, bodies, note=note)
+
+
+def content(job: Job) -> Iterator[SheetPart]:
+    """What it is made from, table by table."""
+    return map(SheetPart, _parts(job))
 
 
 def _looking(tables: Iterable[Table], size_pt: float, pad_mm: float) -> Iterator[Table]:

@@ -7,7 +7,7 @@ from rigfolio.draw import Column, Page, Row, Table, body, flow, numbered, pieces
 from rigfolio.job import Job
 from rigfolio.labels import every_label, tagged_wires
 from rigfolio.natural_order import natural
-from rigfolio.sheet import Sheet
+from rigfolio.sheet import Sheet, SheetPart
 from rigfolio.swap import Marks, Pick, picks
 from rigfolio.wording import on_paper
 
@@ -39,6 +39,11 @@ def pages(job: Job) -> tuple[Page, ...]:
     """As many pages as the list needs."""
     area = body(job.paper.width_mm, job.paper.height_mm)
     return numbered(job.paper, SHEET.title, job.strip, flow(_tables(job), area), note=_NOTE)
+
+
+def content(job: Job) -> Iterator[SheetPart]:
+    """What it is made from, table by table."""
+    return map(SheetPart, _tables(job))
 
 
 def _tables(job: Job) -> Iterator[Table]:

@@ -1,8 +1,10 @@
 """The circuit diagram of a rig: sources and feeders, then each panel with its circuits in rows."""
 
+from collections.abc import Iterator
+
 from rigfolio.draw import Page
 from rigfolio.job import Job
-from rigfolio.sheet import Sheet
+from rigfolio.sheet import Sheet, SheetPart
 
 SHEET = Sheet("Schematic", "schematic", command="draw", bound=20, beside=True, is_drawing=True)
 
@@ -24,6 +26,14 @@ def pages(job: Job, first_page: int = 1) -> tuple[Page, ...]:
     from rigfolio.schematic import diagram
 
     return diagram(job, first_page).pages
+
+
+def content(job: Job) -> Iterator[SheetPart]:
+    """What it is made from: the words at its parts, and all of the rig that it may turn on."""
+    from rigfolio.schematic import drawn_of, words_of
+
+    yield SheetPart(words_of(job))
+    yield SheetPart(drawn_of(job), lambda: pages(job))
 
 
 def dot_text(job: Job) -> str:

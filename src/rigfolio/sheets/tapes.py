@@ -6,6 +6,7 @@ tape` and `--form tape-strip` print the same on tape.
 """
 
 from collections.abc import Iterator, Sequence
+from functools import partial
 
 from rigfolio.draw import (
     FLOOR_PT,
@@ -22,9 +23,21 @@ from rigfolio.draw import (
     rect,
 )
 from rigfolio.job import Job
-from rigfolio.labels import Band, TapeLength, TapePiece, band_of, tape_labels, tape_strips
+from rigfolio.labels import (
+    Band,
+    TapeLength,
+    TapePiece,
+    band_of,
+    labels_of,
+    loose_labels,
+    panel_strips,
+    tape_labels,
+    tape_pieces,
+    tape_strips,
+)
+from rigfolio.model import Panel
 from rigfolio.record import record, replace
-from rigfolio.sheet import Sheet
+from rigfolio.sheet import Sheet, SheetPart
 
 SHEET = Sheet("Tapes", "tapes", binder="to-cut", bound=25, beside=True)
 
@@ -59,6 +72,22 @@ def pages(job: Job) -> tuple[Page, ...]:
     bodies = [(*_around(area, is_empty=not rows), *marks) for marks in _least(rows, band, room)]
     note = "Print at full size: 100 mm on the ruler must measure 100 mm." if rows else ""
     return numbered(job.paper, SHEET.title, job.strip, bodies, note=note)
+
+
+def content(job: Job) -> Iterator[SheetPart]:
+    """What it is made from: the labels of each panel, those that stand outside panels."""
+    band = band_of(job)
+    for panel in job.rig.panels:
+        slots = (str(panel.about), panel.slots, panel.columns, panel.across, panel.pitch_m)
+        yield SheetPart((slots, labels_of(job, panel)), partial(_of_panel, job, panel, band))
+    loose = loose_labels(job)
+    yield SheetPart(loose, lambda: tuple(tape_pieces(loose, band)))
+
+
+def _of_panel(job: Job, panel: Panel, band: Band) -> tuple[object, ...]:
+    """The strips of a panel and its labels as they look anywhere."""
+    labels = (label for _, label in labels_of(job, panel))
+    return panel_strips(job, panel, band), tuple(tape_pieces(labels, band))
 
 
 def _least(rows: Sequence[_Cutting], band: Band, room: Box) -> list[list[Mark]]:

@@ -7,12 +7,13 @@ fit, and find out why before the next one.
 """
 
 from collections.abc import Iterator
+from itertools import chain
 
 from rigfolio.books import figure
 from rigfolio.draw import Column, Page, Row, Table, body, flow, numbered, pieces, prose
 from rigfolio.job import Job
 from rigfolio.reports import HANDS
-from rigfolio.sheet import Sheet
+from rigfolio.sheet import Sheet, SheetPart
 from rigfolio.swap import (
     ReadingLine,
     ReadingStage,
@@ -21,6 +22,7 @@ from rigfolio.swap import (
     readings_remark,
     readings_table,
     sheet_stages,
+    told_by_circuit,
     untold_remark,
     wanted_since,
 )
@@ -76,6 +78,11 @@ def pages(job: Job) -> tuple[Page, ...]:
     area = body(job.paper.width_mm, job.paper.height_mm)
     note = "Date, name and meter: ______________________"
     return numbered(job.paper, SHEET.title, job.strip, flow(_tables(job), area), note=note)
+
+
+def content(job: Job) -> Iterator[SheetPart]:
+    """What it is made from: first circuit by circuit, for all together take longer."""
+    return map(SheetPart, chain(told_by_circuit(job.study), _tables(job)))
 
 
 def _tables(job: Job) -> Iterator[Table]:

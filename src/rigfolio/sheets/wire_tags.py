@@ -10,6 +10,7 @@ came with have no tags.
 """
 
 from collections.abc import Iterator, Sequence
+from functools import partial
 
 from rigfolio.draw import (
     LINE_HEIGHT,
@@ -29,7 +30,7 @@ from rigfolio.job import Job, TagForm
 from rigfolio.labels import FLOOR_PT, LENGTH_MM, TagCut, TaggedWire, cut_of, drawn_tag, tagged_wires
 from rigfolio.record import record
 from rigfolio.refusal import RefusalError
-from rigfolio.sheet import Sheet
+from rigfolio.sheet import Sheet, SheetPart
 
 SHEET = Sheet("Wire tags", "wire-tags", command="tags", binder="to-cut", bound=20, beside=True)
 
@@ -90,6 +91,19 @@ def pages(job: Job) -> tuple[Page, ...]:
     full = [(*_around(job, area, is_empty=not marks), *marks) for marks in bodies]
     note = "Print at full size: 100 mm on the ruler must measure 100 mm." if bodies[0] else ""
     return numbered(job.paper, SHEET.title, job.strip, full, note=note)
+
+
+def content(job: Job) -> Iterator[SheetPart]:
+    """What it is made from, wire by wire."""
+    wide = body(job.paper.width_mm, job.paper.height_mm)[2]
+    for row in _rows(job, wide):
+        made_of = (row.head, row.tagged.tags, row.cut)
+        yield SheetPart(made_of, partial(_alone, row))
+
+
+def _alone(row: _Row) -> tuple[Mark, ...]:
+    """A row as it looks anywhere."""
+    return tuple(_drawn(row, 0.0, 0.0))
 
 
 def _rows(job: Job, wide: float) -> Iterator[_Row]:

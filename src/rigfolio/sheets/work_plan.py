@@ -7,8 +7,8 @@ from itertools import chain, repeat, zip_longest
 
 from rigfolio.draw import Column, Page, Row, Table, body, flow, flow_on, numbered, pieces, prose
 from rigfolio.job import Job
-from rigfolio.sheet import Sheet
-from rigfolio.swap import CAUTIONS, Task, WorkPart, work, work_elsewhere, work_since
+from rigfolio.sheet import Sheet, SheetPart
+from rigfolio.swap import CAUTIONS, Task, WorkPart, work, work_elsewhere, work_in_hand, work_since
 
 SHEET = Sheet("Work plan", "work-plan", command="workplan", bound=60, beside=True)
 
@@ -45,6 +45,25 @@ def pages(job: Job) -> tuple[Page, ...]:
         bodies = closer if len(closer) < len(bodies) else bodies
     return numbered(
         job.paper, SHEET.title, job.strip, bodies, note="Done on, by: ______________________"
+    )
+
+
+def content(job: Job) -> Iterator[SheetPart]:
+    """What it is made from: first what is marked and moved, for how power goes off takes longer."""
+    study, names = job.study, [panel.about.name for panel in job.rig.panels]
+    yield SheetPart(_told_of(work_elsewhere(study, job.wish.only)))
+    for panel in job.rig.panels:
+        in_hand = work_in_hand(study, panel.about.name)
+        yield SheetPart((str(panel.about), _told_of(part for part in in_hand if part.tasks)))
+    for name in names:
+        yield SheetPart(_told_of(work(study, name, hands_over=name == names[-1])))
+
+
+def _told_of(parts: Iterable[WorkPart]) -> tuple[object, ...]:
+    """What is printed of parts of the work."""
+    return tuple(
+        (part.title, part.about, part.is_list, tuple((task.do, task.see) for task in part.tasks))
+        for part in parts
     )
 
 

@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from rigfolio.swap.plan import (
         CAUTIONS as CAUTIONS,
         work as work,
+        work_in_hand as work_in_hand,
     )
     from rigfolio.swap.power import (
         Task as Task,
@@ -41,6 +42,8 @@ if TYPE_CHECKING:
         ReadingStep as ReadingStep,
         reading_stages as reading_stages,
         readings_table as readings_table,
+        told_by_circuit as told_by_circuit,
+        told_by_part as told_by_part,
         untold_remark as untold_remark,
     )
     from rigfolio.swap.repairs import (
@@ -74,10 +77,11 @@ else:
         changed="work_since",
         connection="Connection connections",
         notes="notes_about notes_at notes_elsewhere notes_of",
-        plan="CAUTIONS work",
+        plan="CAUTIONS work work_in_hand",
         power="Task WorkPart",
         purchases="Marks Pick fuses_fitted picks",
-        readings="ReadingLine ReadingStage ReadingStep reading_stages readings_table untold_remark",
+        readings="ReadingLine ReadingStage ReadingStep reading_stages readings_table "
+        "told_by_circuit told_by_part untold_remark",
         repairs="work_elsewhere",
         retest="readings_remark wanted_since",
         roof="every_stage sheet_stages",

@@ -12,7 +12,7 @@ from rigfolio.network import ends_of_run, name_of_run, runs_of
 from rigfolio.operating import shut_words
 from rigfolio.protection import guard_of_circuit
 from rigfolio.reports import HANDS, JUDGED, SLIPPED
-from rigfolio.study import Study
+from rigfolio.study import Study, once
 from rigfolio.swap.fitting import TAG_FIRST, fitting, looks, ready_words, sleeve_words
 from rigfolio.swap.notes import notes_at
 from rigfolio.swap.power import Task, WorkPart, chargers, charging, dead, live
@@ -53,25 +53,49 @@ def work(study: Study, panel: str, *, hands_over: bool = True) -> tuple[WorkPart
     KeyError
         There is no such panel.
     """
-    found = study.panel(panel)
-    if found is None:
-        raise KeyError(panel)
-    circuits = tuple(c for c in circuits_in_order(study.rig) if c.panel == panel)
-    wires = _wires(study, found, circuits)
+    _, circuits, wires = _found(study, panel)
     plan = _isolated(study, panel, circuits, wires)
+    before, *in_hand = work_in_hand(study, panel)
     made = (
-        _before(study.rig, found, circuits),
+        before,
         dead(study, plan),
-        _mark(study.rig, wires, circuits),
-        _move(study, found, circuits, wires),
-        mended_at(study, found),
-        _label(study, circuits),
-        _look(study, found, circuits),
+        *in_hand,
         live(study, panel, plan),
         charging(study, plan),
         *([_hand_over()] if hands_over else []),
     )
     return tuple(part for part in made if part.tasks)
+
+
+@once
+def work_in_hand(study: Study, panel: str) -> tuple[WorkPart, ...]:
+    """What is done at a panel beside taking its power off and bringing it back.
+
+    First what is done before that, then the rest; a part without tasks among them is no work.
+
+    Raises
+    ------
+    KeyError
+        There is no such panel.
+    """
+    found, circuits, wires = _found(study, panel)
+    return (
+        _before(study.rig, found, circuits),
+        _mark(study.rig, wires, circuits),
+        _move(study, found, circuits, wires),
+        mended_at(study, found),
+        _label(study, circuits),
+        _look(study, found, circuits),
+    )
+
+
+def _found(study: Study, panel: str) -> tuple[Panel, tuple[Circuit, ...], tuple[Conductor, ...]]:
+    """A panel by name, its circuits in order, the wires that end there; KeyError without one."""
+    found = study.panel(panel)
+    if found is None:
+        raise KeyError(panel)
+    circuits = tuple(c for c in circuits_in_order(study.rig) if c.panel == panel)
+    return found, circuits, _wires(study, found, circuits)
 
 
 def _isolated(

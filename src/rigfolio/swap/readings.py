@@ -10,7 +10,9 @@ from rigfolio.operating import (
     Stage,
     StageStep,
     bounds_words,
+    circuit_steps,
     numbered_points,
+    stages_of,
     untold_ohms,
 )
 from rigfolio.protection import barred_words, is_barred
@@ -103,6 +105,29 @@ def untold_remark(study: Study) -> str:
         f"No least is given for volts under load where nobody knows what {names} may have inside: "
         "write its capacity, or its `internal`: what its posts lose under a load over the amperes."
     )
+
+
+def told_by_circuit(study: Study) -> Iterator[tuple[str, ...]]:
+    """What the test sheet says of each circuit, one worked out behind the other.
+
+    By these two versions are compared before all readings are.
+    """
+    for step in circuit_steps(study):
+        yield (_do(study, step), *_told(step))
+
+
+def told_by_part(study: Study) -> Iterator[tuple[str, ...]]:
+    """What all readings say of each fuse, then of each load by itself, in the same way."""
+    whole = stages_of(study)
+    for step in whole.fuse_steps():
+        yield (_do(study, step), *_told(step))
+    for step in whole.load_steps():
+        yield tuple(_told(step))
+
+
+def _told(step: StageStep) -> Iterator[str]:
+    for point in step.points:
+        yield from (point.entry, point.taken, bounds_words(point))
 
 
 def _do(study: Study, step: StageStep) -> str:

@@ -52,6 +52,9 @@ if TYPE_CHECKING:
         Speaker as Speaker,
         speaker_of as speaker_of,
     )
+    from rigfolio.schematic.setting.spoken import (
+        words_at as words_at,
+    )
     from rigfolio.schematic.setting.style import (
         FLAG_PAD_MM as FLAG_PAD_MM,
         STYLES as STYLES,
@@ -70,5 +73,6 @@ else:
         ruler="AFTER_MM BEFORE_MM BOX_MM FUSE_MM HALF_MM NAME_MM PAD_MM PANEL_LEFT_MM "
         "PIN_WORDS_MM Ruler Set is_slot_piece",
         speaker="Speaker speaker_of",
+        spoken="words_at",
         style="FLAG_PAD_MM STYLES WordStyle Words broken",
     )

@@ -1,0 +1,68 @@
+"""Sheets of two versions compared by what they are made from, held against their pages."""
+
+from itertools import count
+
+import pytest
+
+from fuzz.trial import understood
+from helpers.home import EXAMPLES
+from helpers.one_edit import edited
+from rigfolio.folio.changed import bare, changed_sheets
+from rigfolio.folio.documents import Documents, title_of
+from rigfolio.job import Job
+from rigfolio.judgement import check, job_of
+from rigfolio.sheet import SheetPart, look_alike, sheets_bound
+
+FIGURES = sorted(EXAMPLES.glob("*.rig"))
+
+
+def versions(name: str, text: str, seed: int) -> tuple[Job, Job]:
+    """A text and the same with one edit that leaves it understood, as sheets are given them."""
+    tried = (check(name, text=edited(text, seed + 1_000 * turn)) for turn in count())
+    now = next(one for one in tried if one.study is not None)
+    return job_of(check(name, text=text)), job_of(now)
+
+
+def other_pages(was: Job, now: Job) -> tuple[str, ...]:
+    """The titles of the sheets of which any page is another one, all laid out."""
+    one, two = Documents(bare(was)), Documents(bare(now))
+    names = [name for name in sheets_bound() if one.has(name) and two.has(name)]
+    return tuple(title_of(name) for name in names if one.pages(name) != two.pages(name))
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_a_grown_rig_with_one_edit_is_told_as_its_pages_are(seed):
+    was, now = versions("x.rig", understood(seed), seed)
+    assert changed_sheets(was, now) == other_pages(was, now)
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_an_example_with_one_edit_is_told_as_its_pages_are(seed):
+    file = FIGURES[seed % len(FIGURES)]
+    was, now = versions(str(file), file.read_text(encoding="utf-8"), 100 + seed)
+    assert changed_sheets(was, now) == other_pages(was, now)
+
+
+def test_where_nothing_but_a_comment_is_new_no_sheet_is():
+    text = FIGURES[0].read_text(encoding="utf-8")
+    was, now = (job_of(check(str(FIGURES[0]), text=each)) for each in (text, f"# seen\n\n{text}"))
+    assert changed_sheets(was, now) == ()
+
+
+def test_parts_are_asked_for_no_further_than_to_the_first_that_differs():
+    def parts(second: str):
+        yield SheetPart("first")
+        yield SheetPart(second)
+        pytest.fail("what differs was known")
+
+    assert not look_alike(parts("one"), parts("two"))
+
+
+@pytest.mark.parametrize(("drawn", "is_alike"), [("as it was", True), ("other", False)])
+def test_a_part_that_is_made_of_something_else_is_drawn(drawn, is_alike):
+    was, now = SheetPart("one", lambda: "as it was"), SheetPart("two", lambda: drawn)
+    assert look_alike(iter((was,)), iter((now,))) is is_alike
+
+
+def test_a_part_more_is_a_difference():
+    assert not look_alike(iter((SheetPart("one"),)), iter((SheetPart("one"), SheetPart(None))))
