@@ -36,6 +36,19 @@ def test_switches_that_only_together_part_strings_are_all_told():
     assert isolators_of(study, "U1") == ("K1", "K2", "K3")
 
 
+def test_each_of_two_controllers_has_the_switch_before_its_own_modules():
+    more = (
+        "array Y4 open circuit 22.4 V, short circuit 5.3 A\ndisconnect S2 32 A\nsolar U2 10 A\n"
+        "wire Y4+ to S2.line 12 AWG red 6 ft\nwire S2.load to U2.in 12 AWG red 6 ft\n"
+        "wire Y4- to U2.in- 12 AWG black 6 ft\nwire U2+ to N2 10 AWG red 3 ft, fuse 20 A at N2\n"
+        "wire U2- to N1 10 AWG black 3 ft\n"
+    )
+    study = study_from(ROOF + more)
+    assert [isolators_of(study, name) for name in ("U1", "Y1", "U2", "Y4")] == [
+        ("S1",), ("S1",), ("S2",), ("S2",),
+    ]  # fmt: skip
+
+
 def test_a_controller_is_parted_from_its_modules_by_a_switch_that_has_a_name():
     study, bare = study_from(ROOF), study_from(BARE_ROOF)
     (named,) = [s for s in study.rig.sources if s.about.name == "U1"]

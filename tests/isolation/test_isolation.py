@@ -115,6 +115,13 @@ def test_a_panel_is_its_feed_its_bar_and_its_own_slots():
         ("", "P1.1", False, ["P1.1"]),
         # Stored, with all off that could feed it, nothing is left to be pulled.
         ("state stored S1 open, C1 off, U1 off\n", "P1.1", True, []),
+        # A circuit without a fuse of its own is dead with what it hangs on.
+        (
+            'circuit S1.load "Bare"\n    wire 10 AWG red 9 ft\n    load "Bare" 1 A\n',
+            "circuit S1.load",
+            False,
+            ["C1", "S1"],
+        ),
         # What feeds a circuit from behind goes off as well.
         (BEHIND, "P1.2", False, ["C2", "P1.2"]),
     ],

@@ -238,6 +238,16 @@ def test_a_rig_with_an_engine_is_told_with_the_engine_off_too() -> None:
 
 
 @pytest.mark.parametrize(
+    ("said", "is_told"),
+    [("A1 off, A2 on", True), ("A1 on, A2 off", True), ("A1 off, A2 off", False)],
+)
+def test_an_engine_rests_only_where_all_that_it_turns_rests(said, is_told):
+    second = ENGINE.replace("A1", "A2")
+    states = by_name(study_of(WIRED, ENGINE, second, f"state camped S1 closed, {said}\n"))
+    assert (ENGINE_OFF in states) is is_told
+
+
+@pytest.mark.parametrize(
     ("parts", "said", "words"),
     [
         # A battery goes without saying, unless it is said.

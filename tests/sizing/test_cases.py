@@ -16,7 +16,7 @@ from helpers.studies import study_from
 from rigfolio.findings import Span
 from rigfolio.sizing import Proposal, sizes
 from rigfolio.study import Study
-from rigfolio.units import show
+from rigfolio.units import Size, show
 
 HERE = Path(__file__).parent
 FILES = sorted(HERE.glob("*.rig"))
@@ -74,11 +74,15 @@ def _told(one: Proposal) -> Iterator[tuple[Span, str]]:
             parts.append(f"strained by {show(fuse.strained_a, 'A')}")
         if fuse.start is not None:
             parts.append(f"start of {show(fuse.start.current_a, 'A')}")
+        if fuse.verdict == "change" and fuse.has_a is not None:
+            parts.append(f"was {show(fuse.has_a, 'A')}")
         yield fuse.line, ", ".join(parts)
     for wire in one.wires:
         by, bears = wire.decisive or "nothing", show(wire.needed_a, "A")
         least = f"least {wire.least.text}"
-        yield wire.line, f"{wire.verdict}, {wire.fit.text}, {least}, by {by}, bears {bears}"
+        is_told = wire.verdict == "change" and isinstance(wire.has, Size)
+        was = f", was {wire.has.text}" if is_told else ""
+        yield wire.line, f"{wire.verdict}, {wire.fit.text}, {least}, by {by}, bears {bears}{was}"
 
 
 def _head(study: Study, one: Proposal) -> Span:

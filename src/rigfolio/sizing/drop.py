@@ -232,18 +232,17 @@ class Sizer:
 
     def _grow_worst(self, every: Mapping[Span, float], sizes: Mapping[Span, Size]) -> bool:
         """Ask one more size of the line that loses most; false where none can grow."""
-        lost = {
-            key: lost_v
+        able = {
+            key: thicker
             for key, lost_v in every.items()
-            if key in self.wiring.free and lost_v > 0.0 and self._thicker(key, sizes) is not None
+            if key in self.wiring.free
+            and lost_v > 0.0
+            and (thicker := self._thicker(key, sizes)) is not None
         }
-        if not lost:
+        if not able:
             return False
-        key = max(lost, key=lambda one: lost[one])
-        thicker = self._thicker(key, sizes)
-        if thicker is None:
-            return False
-        self.needs.floor_m2[key] = thicker.area_m2
+        key = max(able, key=lambda one: every[one])
+        self.needs.floor_m2[key] = able[key].area_m2
         return True
 
     def _thicker(self, key: Span, sizes: Mapping[Span, Size]) -> Size | None:

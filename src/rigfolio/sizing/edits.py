@@ -166,15 +166,10 @@ def _sized(study: Study, texts: Mapping[str, str], gauges: Mapping[str, Size]) -
             continue
         text = texts[at.file][at.start : at.end]
         alike = {fits[each].text if each in fits else "" for each in sharing[at]}
-        if _is_inside(at, line) or len(alike) == 1:
+        if len(alike) == 1:
             yield Edit(at, written(fit, text))
         else:
             yield _added(line, fit, text)
-
-
-def _is_inside(inner: Span, outer: Span) -> bool:
-    same = inner.file == outer.file
-    return same and outer.start <= inner.start and inner.end <= outer.end
 
 
 def _added(line: Span, fit: Size, like: str) -> Edit:
