@@ -173,8 +173,11 @@ UNSIZED = "fuse F1 10 A\nwire B1+ to F1.line ? AWG red {}, tag T1\n" + LOAD.form
         (LOAD.format(1) + "wire B1+ to M1+ ? AWG red 9 ft, tag T1\n", "bare", []),
         # Thinner than any row of the book.
         (LOAD.format(1) + "wire B1+ to M1+ 30 AWG red 9 ft, tag T1\n", "bare", []),
-        ((LEAD.format(5) + BEHIND).replace("2/0 AWG red 7 in", "30 AWG red 9 ft, tag T1"),
+        ((LEAD.format(3) + BEHIND).replace("2/0 AWG red 7 in", "30 AWG red 9 ft, tag T1"),
          "far", ["F1"]),
+        # It carries less than 5 A, so that a fuse of 5 A is none for it.
+        ((LEAD.format(5) + BEHIND).replace("2/0 AWG red 7 in", "30 AWG red 9 ft, tag T1"),
+         "bare", []),
     ],
 )  # fmt: skip
 def test_a_wire_of_which_nobody_knows_what_it_bears_is_told_by_what_stands_on_it(

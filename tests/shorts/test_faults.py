@@ -75,7 +75,7 @@ def compare(study: Study, terminals: list[str]) -> int:
         if case.current_a is None:
             # What stands in for an unknown there holds nothing back in a bound.
             assert case.bound_a is not None
-            assert flows_a * (1.0 - 1e-4) <= case.bound_a <= flows_a * 1.1, terminal
+            assert flows_a * (1.0 - 1e-6) <= case.bound_a <= flows_a * 1.1, terminal
         else:
             assert case.bound_a == pytest.approx(flows_a, **NEAR), terminal
         for blow in case.blows:

@@ -39,10 +39,12 @@ def wrong(seed: int, tally: Counter[str] | None = None) -> Iterator[str]:
         elif rank < was[rule, line][0]:
             yield f"graver: {rule} in line {line}: {headline}"
     unsized = {one.place for one in found if one.missing or one.problem}
-    before = feeds_before(result.study, sections(result.study))
+    held = sections(result.study)
+    open_ends = {one.place for one in held if one.missing and not one.is_part_known}
+    before = feeds_before(result.study, held)
     for one in found:
-        if one.changes and before[one.place] & unsized:
-            yield f"{one.place} changes behind {sorted(before[one.place] & unsized)}"
+        if one.changes and before[one.place] & open_ends:
+            yield f"{one.place} changes behind {sorted(before[one.place] & open_ends)}"
     if tally is not None:
         tally["changes"] += sum(len(one.changes) for one in found)
         tally["rigs that change"] += any(one.changes for one in found)

@@ -163,13 +163,13 @@ def _current(fault: Fault) -> str:
 
 
 def _shares(fault: Fault) -> tuple[str, ...]:
-    """What each source gives; of one that does not say what it has inside nobody can tell."""
+    """What each source gives; beside one that does not say what it has inside nobody can tell."""
     cold = fault.coldest
-    if cold.current_a is None:
-        return ()
     whole = sum(amps for _, amps in cold.sources)
     return tuple(
-        f"{name} {show_load(amps, 'A')}" for name, amps in cold.sources if amps > _TRACE * whole
+        name if cold.current_a is None else f"{name} {show_load(amps, 'A')}"
+        for name, amps in cold.sources
+        if amps > _TRACE * whole
     )
 
 

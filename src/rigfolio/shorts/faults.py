@@ -316,7 +316,7 @@ def _bound_a(asked: Iterable[Source], flow: FaultCurrent, through_a: float) -> f
     takes most of them: there is next to no copper then, and nothing known bounds the fault.
     """
     lost = (flow.sources.get(s.about.name, 0.0) * STIFF_OHM / hardest(s).emf_v for s in asked)
-    share = max(lost, default=0.0)
+    share = max((0.0, *lost))
     return None if share > _UNHELD else through_a / (1.0 - share)
 
 

@@ -89,7 +89,9 @@ class Sizer:
                     raise Stuck(self._place_of(key))
                 sizes[key] = found
             kept = self._feeders(sizes) and self._sun(sizes)
-            kept = kept and all(self._own(load, sizes) for load in self._loads())
+            kept = kept and all(self._own(load, sizes) for load in self._loads(is_open=True))
+            for load in self._loads(is_open=False) if kept else ():
+                _own_alone(self, load, sizes)
             if kept and not self._draws_more(sizes):
                 return sizes
         raise Stuck("")
@@ -111,11 +113,13 @@ class Sizer:
         self.drops = Drops(self.needs.flows)
         return True
 
-    def _loads(self) -> Iterator[Load]:
+    def _loads(self, *, is_open: bool) -> Iterator[Load]:
+        """The loads of circuits that are sized, with all on their ways that is, or with less."""
         for load in self.study.rig.loads:
+            ways = self.drops.flows.ways.get(load.about.name, ())
             if load.circuit in self.wiring.left_out:
                 continue
-            if all(self._is_open(way) for way in self.drops.flows.ways.get(load.about.name, ())):
+            if all(map(self._is_open, ways)) is is_open:
                 yield load
 
     def _is_open(self, way: Way) -> bool:
@@ -167,16 +171,9 @@ class Sizer:
         own = self._own_groups(load)
         if self._shared_return_grows(drop, own, sizes):
             return False
-        areas = sorted({size.area_m2 for group in own for size in group.stock})
-        for area_m2 in areas:
-            raised = _raised(self, own, sizes, area_m2)
-            if raised is None:
-                break
-            tried = {**sizes, **raised}
-            drop = worst_drop(drops, load, sizes_on_trial(tried)) or drop
-            if not is_over(drop.share, allowed):
-                sizes.update(raised)
-                return True
+        drop = _raise(self, load, own, sizes) or drop
+        if not is_over(drop.share, allowed):
+            return True
         mine = {group.key for group in own}
         if not self._grow(drop, sizes, lambda wire: wire.span not in mine):
             raise Stuck(load.circuit or self._first_place(own, drop))
@@ -262,6 +259,41 @@ def _lost_v(
             ohm = drops.ohm(edge, current_a, sizes[edge.span]) or 0.0
             lost[edge.span] = lost.get(edge.span, 0.0) + ohm * current_a
     return lost
+
+
+def _own_alone(sizer: Sizer, load: Load, sizes: dict[Span, Size]) -> None:
+    """As `Sizer._own`, of a load on whose way something stays as it is.
+
+    Where its own wires lose most of the drop they grow, as long as that mends it; what others
+    lose is not made up for.
+    """
+    drop = worst_drop(sizer.drops, load, sizes_on_trial(sizes))
+    own = sizer._own_groups(load)
+    mine = {group.key for group in own}
+    if drop is not None and drop.worst is not None and drop.worst.span in mine:
+        _raise(sizer, load, own, sizes)
+
+
+def _raise(
+    sizer: Sizer, load: Load, own: tuple[WireGroup, ...], sizes: dict[Span, Size]
+) -> Drop | None:
+    """Give the wires of a load's own the first size that keeps its drop; the drop at the last.
+
+    They stay as they are where none does.
+    """
+    allowed = allowed_drop_of(sizer.study, load).value
+    drop = worst_drop(sizer.drops, load, sizes_on_trial(sizes))
+    if drop is None or not is_over(drop.share, allowed):
+        return drop
+    for area_m2 in sorted({size.area_m2 for group in own for size in group.stock}):
+        raised = _raised(sizer, own, sizes, area_m2)
+        if raised is None:
+            break
+        drop = worst_drop(sizer.drops, load, sizes_on_trial({**sizes, **raised})) or drop
+        if not is_over(drop.share, allowed):
+            sizes.update(raised)
+            break
+    return drop
 
 
 def _raised(

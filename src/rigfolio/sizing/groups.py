@@ -43,7 +43,11 @@ class WireGroup:
 
 @record
 class Section:
-    """Conductors and the devices before them, sized together; `missing` is what must be known."""
+    """Conductors and the devices before them, sized together; `missing` is what must be known.
+
+    Where `is_part_known` only what some loads draw is not: what hangs on it can be sized for that
+    which is known.
+    """
 
     place: str
     label: str
@@ -52,6 +56,7 @@ class Section:
     devices: tuple[Device, ...]
     leads: tuple[Conductor, ...] = ()
     missing: tuple[str, ...] = ()
+    is_part_known: bool = False
 
 
 def sections(study: Study) -> tuple[Section, ...]:
@@ -59,7 +64,7 @@ def sections(study: Study) -> tuple[Section, ...]:
     circuits = tuple(_circuits(study))
     loads = study.rig.by_name.loads
     found = (*_feeds(study, circuits), *circuits)
-    return tuple(replace(one, missing=_missing(study, one, loads)) for one in found)
+    return tuple(_with_missing(study, one, loads) for one in found)
 
 
 def _circuits(study: Study) -> Iterable[Section]:
@@ -161,9 +166,10 @@ def _stock(study: Study, wire: Conductor) -> tuple[Size, ...]:
     return metric_sizes() if 2 * sum(known) > len(known) else awg_sizes()
 
 
-def _missing(study: Study, section: Section, loads: Mapping[str, Load]) -> tuple[str, ...]:
-    """What must be known before a section can be sized."""
+def _with_missing(study: Study, section: Section, loads: Mapping[str, Load]) -> Section:
+    """A section with what must be known before it can be sized."""
     found: dict[str, None] = {}
+    draws: set[str] = set()
     edges = [edge_name(device) for device in section.devices]
     for group in section.groups:
         for wire in group.wires:
@@ -175,13 +181,14 @@ def _missing(study: Study, section: Section, loads: Mapping[str, Load]) -> tuple
         word = label_of(loads[name]) if name in loads else name
         does = "gives" if name in study.rig.by_name.sources else "draws"
         found[f"what `{word}` {does}"] = None
+        draws |= {f"what `{word}` draws"}
     found |= dict.fromkeys(_no_way(study, section, loads))
     found |= dict.fromkeys(_not_rated(study, section))
     for device in section.devices:
         panel = study.panel(device.load.rsplit(".", 1)[0]) if device.in_slot else None
         if panel is not None and isinstance(panel.slot_a, Unknown):
             found[f"what the slots of `{panel.about.name}` are made for"] = None
-    return tuple(found)
+    return replace(section, missing=tuple(found), is_part_known=draws >= found.keys())
 
 
 def _no_way(study: Study, section: Section, loads: Mapping[str, Load]) -> Iterable[str]:

@@ -1,4 +1,4 @@
-"""Which feeds a section hangs on: where one of them cannot be sized, what is behind it stays."""
+"""Which feeds a section hangs on: where nobody knows how long one is, what is behind it waits."""
 
 from collections.abc import Collection, Mapping, Sequence
 
@@ -38,12 +38,17 @@ def feeds_before(study: Study, sections: Sequence[Section]) -> Mapping[str, froz
 def waiting(
     before: Mapping[str, frozenset[str]], sections: Sequence[Section], stuck: Collection[str]
 ) -> dict[str, str]:
-    """The sections that can be sized only after a feed before them, and which feed that is."""
-    open_ends = {one.place for one in sections if one.missing} | set(stuck)
+    """The sections that can be sized only after a feed before them, and which feed that is.
+
+    A feed that stays as it is, or of which no more is unknown than what some loads draw, holds
+    nothing up: what hangs on it is sized for that which is known.
+    """
+    open_ends = {one.place for one in sections if one.missing and not one.is_part_known}
+    still = {one.place for one in sections if one.missing} | set(stuck)
     found: dict[str, str] = {}
     for one in sections:
         feeds = sorted(before.get(one.place, frozenset()) & open_ends)
-        if feeds and one.place not in open_ends:
+        if feeds and one.place not in still:
             found[one.place] = feeds[0]
     return found
 
