@@ -197,7 +197,7 @@ class InUse:
         return tuple(one for one in circuits if not self.is_out(held(one.device)))
 
     @cached_property
-    def live(self) -> frozenset[str]:
+    def places(self) -> frozenset[str]:
         """The places of the circuits that are brought live."""
         return frozenset(one.place for one in self.guarded)
 

@@ -34,7 +34,7 @@ def circuit_steps(study: Study, barred: frozenset[str] = frozenset()) -> Iterato
     for circuit in whole.circuits:
         device = whole.study.device(circuit.device)
         # It stays in the list without a reading, so that nobody puts a fuse in to take one.
-        points = () if circuit.place not in whole.use.live else whole.singly.of_circuit(circuit)
+        points = () if circuit.place not in whole.use.places else whole.singly.of_circuit(circuit)
         ready = f": {goes_words(device)}" if device is not None else ""
         do = f"{circuit.place} {circuit.label}".strip()
         of = circuit.panel or circuit.place
