@@ -183,7 +183,7 @@ def _protection(job: Job, circuit: Circuit) -> tuple[str, str, str]:
     wire = job.rig.by_name.conductors[circuit.wires[0]] if circuit.wires else None
     words = "not stated"
     if wire is not None:
-        words = f"{wording.gauge_words(wire)} {wording.colour_text(wire.colour)}"
+        words = f"{wording.there_words(wire)} {wording.colour_text(wire.colour)}"
     largest = largest_words(job.study, circuit, short=False)
     return fitted_words(job.study, circuit), largest, words
 

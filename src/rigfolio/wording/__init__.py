@@ -68,6 +68,7 @@ if TYPE_CHECKING:
         shades as shades,
         sign as sign,
         slot_holders as slot_holders,
+        there_words as there_words,
         verdict_words as verdict_words,
         wire_length as wire_length,
         wires_in_order as wires_in_order,
@@ -83,6 +84,6 @@ else:
         "colour_short colour_text colour_words device_named fed_from "
         "found_words fuse_word gauge_words goes_words is_imperial is_return is_unrated "
         "length_words module_words most_amps polarity_words rating_and_kind rating_words "
-        "shades sign slot_holders verdict_words wire_length wires_in_order",
+        "shades sign slot_holders there_words verdict_words wire_length wires_in_order",
         panel_places="PanelPlaces",
     )
