@@ -167,3 +167,12 @@ def test_the_wire_that_is_there_is_printed_and_what_belongs_there():
 def test_what_nobody_knew_before_is_told_as_found():
     job = job_of(re.sub(r"14 AWG( +red/black 18 ft)", r"? AWG\1, found 16 AWG", MARSH_WREN))
     assert "16 AWG found red/black" in words(panel_directory.pages(job))
+
+
+def test_the_fuse_that_is_there_is_printed_and_what_belongs_there():
+    text = re.sub(r'("Ceiling lights" +fuse 7.5 A)', r"\1, found 20 A", MARSH_WREN)
+    text = re.sub(r'("Battery fuse" +50 A)', r"\1, found 100 A", text)
+    assert text.count("found") == 2 + MARSH_WREN.count("found")
+    seen = words(panel_directory.pages(job_of(text)))
+    assert "20 A found, 7.5 A brown belongs" in seen
+    assert "100 A found, 50 A belongs" in seen

@@ -14,7 +14,7 @@ from rigfolio import wording
 from rigfolio.draw import Column, Page, Row, Table, body, flow, numbered, pieces, prose
 from rigfolio.job import Job
 from rigfolio.labels import device_rows, feed_words, panel_title
-from rigfolio.model import Circuit, Panel, Slot
+from rigfolio.model import Circuit, Device, Panel, Slot
 from rigfolio.protection import fitted_words, largest_words
 from rigfolio.reports import DEFERS
 from rigfolio.sheet import Sheet, SheetPart
@@ -100,8 +100,8 @@ def _parts(job: Job) -> Iterator[Table]:
         rows = tuple(row for each in loose for row in _loose(job, each))
         yield Table(_LOOSE, rows, "Not in a panel")
     devices = tuple(
-        Row((wording.called(one.name, one.label), one.rated or one.kind, one.seat,
-             one.dark_words))
+        Row((wording.called(one.name, one.label),
+             _there(job.study.device(one.name), one.rated or one.kind), one.seat, one.dark_words))
         for one in device_rows(job.study)
         if not one.circuit
     )  # fmt: skip
@@ -185,7 +185,16 @@ def _protection(job: Job, circuit: Circuit) -> tuple[str, str, str]:
     if wire is not None:
         words = f"{wording.there_words(wire)} {wording.colour_text(wire.colour)}"
     largest = largest_words(job.study, circuit, short=False)
-    return fitted_words(job.study, circuit), largest, words
+    fitted = _there(job.study.device(circuit.device), fitted_words(job.study, circuit))
+    return fitted, largest, words
+
+
+def _there(device: Device | None, words: str) -> str:
+    """The rating that was found in a place, before what belongs there, where they differ."""
+    found = device.found_a if device is not None else None
+    if device is None or not isinstance(found, float) or found == device.rating_a:
+        return words
+    return f"{wording.amps(found)} found, {words} belongs"
 
 
 def _always(*, is_on: bool) -> str:
