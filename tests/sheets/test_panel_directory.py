@@ -174,5 +174,5 @@ def test_the_fuse_that_is_there_is_printed_and_what_belongs_there():
     text = re.sub(r'("Battery fuse" +50 A)', r"\1, found 100 A", text)
     assert text.count("found") == 2 + MARSH_WREN.count("found")
     seen = words(panel_directory.pages(job_of(text)))
-    assert "20 A found, 7.5 A brown belongs" in seen
-    assert "100 A found, 50 A belongs" in seen
+    assert "20 A found, 7.5 A" in seen
+    assert "100 A found, 50 A" in seen
