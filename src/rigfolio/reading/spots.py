@@ -132,8 +132,11 @@ class Spots:
     @property
     def _plain_loads(self) -> Iterator[str]:
         """Loads by names that are typed as they stand, the first first."""
-        names = (typed(load.about.name) for load in self.rig.loads)
-        return (name for name in names if self.find(bare(name)) is not None)
+        inlets = {source.inlet for source in self.rig.sources}
+        loads = (load.about for load in self.rig.loads if load.about.name not in inlets)
+        names = (name for one in loads for name in (one.label, one.name) if name)
+        known = (typed(name) for name in names if (spot := self.find(name)) and spot.loads)
+        return iter(sorted(known, key=lambda name: name.startswith('"')))
 
     def end(self, terminal: str) -> str:
         """What a terminal is called."""
