@@ -6,6 +6,7 @@ import pytest
 
 from helpers.home import CORPUS, RIGS
 from helpers.studies import heard, studied, study_from
+from rigfolio.diagnosis.evidence import Evidence
 from rigfolio.diagnosis.posterior import diagnose
 from rigfolio.diagnosis.scenes import Scenes
 from rigfolio.isolation import opened, states_of
@@ -45,6 +46,23 @@ def test_what_one_bank_takes_from_the_other_is_no_charge() -> None:
     assert scenes.of(("linked", ()), frozenset()).solve().given_a("B2") < -20.0
     assert scenes.running("B2") == "driving"
     assert scenes.running("C1") == "moored"
+
+
+@pytest.mark.parametrize(
+    ("read", "state"),
+    [
+        # The engine gives 20 A by the booster, the charger on shore 10 A.
+        ((), "driving"),
+        (("C1 = 14.2 V",), "moored"),
+        (("C1+ to B1+ = 10 mV",), "moored"),
+        (("E1.in = 13 V",), "driving"),
+        (("C1 does not work",), "moored"),
+    ],
+)
+def test_what_was_read_is_on_in_the_state_that_is_meant(read: tuple[str, ...], state: str) -> None:
+    study = study_from(RIG)
+    readings = heard(study.rig, "House bank does not charge", *read)
+    assert Evidence(study, readings).running == state
 
 
 def test_what_nothing_charges_has_no_state_to_be_charged_in() -> None:

@@ -1,5 +1,7 @@
 """Panel directory: the list on the door is complete."""
 
+import re
+
 from hypothesis import given, strategies as st
 
 from helpers.label_rigs import (
@@ -18,7 +20,7 @@ from helpers.page_checks import overlaps
 from helpers.sun_rigs import ROOF
 from rigfolio.draw.page import texts
 from rigfolio.record import replace
-from rigfolio.sheets import panel_directory
+from rigfolio.sheets import directory_code, panel_directory
 
 
 def test_every_slot_has_its_row():
@@ -146,3 +148,31 @@ def test_a_circuit_outside_panels_is_fed_from_where_it_is_written():
     seen = words(panel_directory.pages(job_of(text)))
     assert "N2 Charge bar" in seen
     assert "fuse.line" not in seen
+
+
+def test_the_wire_that_is_there_is_printed_and_what_belongs_there():
+    text = re.sub(r"(14 AWG +red/black 18 ft)", r"\1, found 16 AWG", MARSH_WREN)
+    text = re.sub(r"(wire +S1.load to P1 +6 AWG black)", r"\1, found 8 AWG", text)
+    assert text.count("found") == 2 + MARSH_WREN.count("found")
+    job = job_of(text)
+    seen = words(panel_directory.pages(job))
+    assert "16 AWG found, 14 AWG belongs red/black" in seen
+    assert "8 AWG found, 6 AWG belongs black BK from S1.load" in seen
+    assert "14 AWG red/black" not in seen
+    # The code on the door says the same.
+    (first,) = (one for one in job.rig.circuits if one.place == "P1.1")
+    assert "16 AWG found, 14 AWG belongs red/black" in directory_code._circuits(job, (first,))
+
+
+def test_what_nobody_knew_before_is_told_as_found():
+    job = job_of(re.sub(r"14 AWG( +red/black 18 ft)", r"? AWG\1, found 16 AWG", MARSH_WREN))
+    assert "16 AWG found red/black" in words(panel_directory.pages(job))
+
+
+def test_the_fuse_that_is_there_is_printed_and_what_belongs_there():
+    text = re.sub(r'("Ceiling lights" +fuse 7.5 A)', r"\1, found 20 A", MARSH_WREN)
+    text = re.sub(r'("Battery fuse" +50 A)', r"\1, found 100 A", text)
+    assert text.count("found") == 2 + MARSH_WREN.count("found")
+    seen = words(panel_directory.pages(job_of(text)))
+    assert "20 A found, 7.5 A" in seen
+    assert "100 A found, 50 A" in seen

@@ -24,7 +24,7 @@ from rigfolio.reports import (
 from rigfolio.study import Study
 from rigfolio.swap import DEFAULT_PITCH_M, Arrangement, Places, Seat, arrange, arranged
 from rigfolio.units import show, show_load
-from rigfolio.wording import is_imperial, length_words
+from rigfolio.wording import how_many, is_imperial, length_words
 
 _COLUMNS = (
     ReportColumn("circuit"),
@@ -113,7 +113,9 @@ def _wire_words(rig: Rig, seat: Seat) -> str:
 def _sums(study: Study, one: Arrangement) -> Iterator[str]:
     count, length_m, _ = one.cost
     moved = sum(seat.moves for seat in one.seats)
-    yield f"{moved} of {len(one.seats)} circuits move, {count} wires to be extended or measured"
+    wires = how_many(count, "wire")
+    circuits = how_many(len(one.seats), "circuit")
+    yield f"{moved} of {circuits} to be moved, {wires} to be extended or measured"
     if length_m:
         yield f"extended by {length_words(length_m, imperial=is_imperial(study.rig))} together"
     places = Places(study, one.panel)

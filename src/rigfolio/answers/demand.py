@@ -38,7 +38,7 @@ from rigfolio.reports import (
 )
 from rigfolio.study import Study, as_it_is
 from rigfolio.units import show, show_against, show_limit, show_load
-from rigfolio.wording import called, circuits_in_order, found_instead, load_words
+from rigfolio.wording import called, circuits_in_order, found_instead, how_many, load_words
 
 _KINDS = (
     "Connected: all loads at once. For hours: what runs on without end. At one time: that, and the "
@@ -301,7 +301,7 @@ def _lasts_words(one: Autonomy, most: int = 99) -> str:
     if one.use.unknown:
         many = len(one.use.unknown)
         named = "; ".join(one.use.unknown)
-        words += f"; less with {named if many <= most else f'{many} loads that are not counted'}"
+        words += f"; less with {named if many <= most else how_many(many, 'load') + ' not counted'}"
     return words
 
 

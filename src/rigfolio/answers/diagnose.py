@@ -38,7 +38,7 @@ from rigfolio.reports import (
 from rigfolio.study import Study
 from rigfolio.units import show
 from rigfolio.values import MINUS
-from rigfolio.wording import in_a_row, short_end, typed
+from rigfolio.wording import how_many, in_a_row, short_end, typed
 
 _SHOWN = 6
 _SHARE = 0.02
@@ -69,7 +69,7 @@ def diagnosis_report(study: Study, readings: Sequence[Reading], told: Sequence[s
         found = diagnose(study, others)
         choice = next_reading(found) if found.explains else None
         parts += (*_explained(found, others, told), *_next(found, choice))
-    title = f"{study.rig.name}: {_count(len(readings), 'reading')}"
+    title = f"{study.rig.name}: {how_many(len(readings), 'reading')}"
     return Report(title, (JUDGED, HANDS), parts, gap=False)
 
 
@@ -171,10 +171,6 @@ def _reading(found: Diagnosis, choice: Choice) -> Mapping[str, Value]:
             for one, shown in choice.shows[:_SHOWN]
         ],
     }
-
-
-def _count(number: int, word: str) -> str:
-    return f"{number} {word}" if number == 1 else f"{number} {word}s"
 
 
 def _taken(found: Diagnosis) -> Iterator[str]:

@@ -19,6 +19,7 @@ from rigfolio.nearness import ENOUGH, nearest
 from rigfolio.reports import DEFERS
 from rigfolio.rule import Rule, rule, rule_names
 from rigfolio.units import show
+from rigfolio.wording import how_many
 
 ERRORS = {
     "bare-number": "a number without a unit: the unit says what a number is",
@@ -128,7 +129,7 @@ def _tables_of(book: Book, name: str) -> Iterator[Figure]:
             count = sum(len(c.rows) for c in same if c.source.status == status)
             by = "size" if any(column.metric for column in same) else "gauge"
             what = f"{device} by {by}" if device else f"current by {by}"
-            yield Figure(what, f"{count} figures", Citation(title, status))
+            yield Figure(what, how_many(count, "figure"), Citation(title, status))
 
 
 def _book_page(book: Book) -> str:

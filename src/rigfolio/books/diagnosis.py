@@ -72,7 +72,8 @@ def spoken() -> tuple[tuple[str, tuple[str, ...]], ...]:
 
 @cache
 def _meant() -> dict[str, str]:
-    return {word: kind for kind, words in spoken() if kind != "everything" for word in words}
+    said = (pair for pair in spoken() if pair[0] != "everything")
+    return {word.casefold(): kind for kind, words in said for word in words}
 
 
 def symptom_of(words: str) -> str:

@@ -94,8 +94,9 @@ class Evidence:
 
     def _running(self, readings: Sequence[Reading]) -> str:
         """The state in which something charges, where that it does not is all that was said."""
+        read = tuple(_sources_at(self.study, readings))
         told = (
-            self.scenes_of.running(one.part)
+            self.scenes_of.running(one.part, read)
             for one in readings
             if one.kind == "source" and one.measure == "symptom"
             and (one.symptom == "uncharged" or not self.study.rig.by_name.sources[one.part].stores)
@@ -274,6 +275,14 @@ def dead_as_wired(evidence: Evidence) -> tuple[Load, ...]:
 def _load_spread(at_a: float | None) -> float:
     """How far what loads draw may be off: little where it was measured [-]."""
     return figure("spread", "load_share" if at_a is None else "measured_share")
+
+
+def _sources_at(study: Study, readings: Sequence[Reading]) -> Iterator[str]:
+    """What charges and was read or spoken of: it was on then."""
+    places = {end for one in readings for end in (one.part, one.a, one.b) if end}
+    for source in study.rig.sources:
+        if not source.stores and places & {source.about.name, source.plus, source.minus}:
+            yield source.about.name
 
 
 def _moved(before: Sequence[float], after: Sequence[float], factor: float) -> tuple[float, ...]:

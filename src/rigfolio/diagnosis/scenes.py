@@ -1,5 +1,6 @@
 """The scenes of a rig in which readings may have been taken."""
 
+from collections.abc import Collection
 from functools import cached_property
 from typing import TypeAlias
 
@@ -36,15 +37,20 @@ class Scenes:
             self._made[key] = Scene(self.study, opened_, on, times, is_stated=bool(state))
         return self._made[key]
 
-    def running(self, source: str) -> str:
-        """The state in which a source gives most, or a bank is charged most; empty: in none."""
+    def running(self, source: str, read: Collection[str] = ()) -> str:
+        """The state in which a source gives most, or a bank is charged most; empty: in none.
+
+        One in which more of the sources are on that were `read` goes before all others.
+        """
         one = self.study.rig.by_name.sources[source]
-        best, most_a = "", _FLOWS_A
+        best, most = "", (-1, 0.0)
         for condition in states_of(self.study):
+            off = opened(self.study.rig, condition).sources
             shown = self.of((condition.name, ()), frozenset()).solve()
             given_a = self._charge_a(one, condition, shown) if one.stores else shown.given_a(source)
-            if given_a > most_a:
-                best, most_a = condition.name, given_a
+            rank = sum(name not in off for name in read), given_a
+            if given_a > _FLOWS_A and rank > most:
+                best, most = condition.name, rank
         return best
 
     def _charge_a(self, bank: Source, condition: Condition, shown: Shown) -> float:

@@ -6,7 +6,7 @@ from rigfolio.isolation.orders import Plan
 from rigfolio.isolation.words import source_words, step_words
 from rigfolio.record import record
 from rigfolio.study import Study
-from rigfolio.wording import called, in_a_row
+from rigfolio.wording import called, how_many, in_a_row
 
 _MOST = 4
 """Loads that are named one by one."""
@@ -82,8 +82,10 @@ def _off(study: Study, plan: Plan) -> str:
     if count == 1:
         return f"switch off its load, {names[0]}"
     if len(names) <= _MOST:
-        return f"switch off {count} loads: {in_a_row(names)}"
-    return f"switch off all {count} loads, the largest first: {in_a_row(names[:_LARGEST])}"
+        return f"switch off {how_many(count, 'load')}: {in_a_row(names)}"
+    return (
+        f"switch off all {how_many(count, 'load')}, the largest first: {in_a_row(names[:_LARGEST])}"
+    )
 
 
 def _labelled(study: Study, name: str) -> str:

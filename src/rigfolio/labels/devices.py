@@ -182,7 +182,7 @@ def _made_for(study: Study, device: Device) -> str:
 
 
 def volts_at(study: Study, terminals: Iterable[str]) -> str:
-    """The volts of some terminals in a rig of several voltages; empty in all others.
+    """The volts of some terminals in a rig of several systems; empty in all others.
 
     A source that is within a sixth of the system is said to be at its volts: a bank of 51.2 V is
     `48 V`. What modules alone feed has words of its own: `daylight_words`.
@@ -196,8 +196,9 @@ def volts_at(study: Study, terminals: Iterable[str]) -> str:
 
 @once
 def _has_levels(study: Study) -> bool:
-    """Whether a rig has several voltages."""
-    return len({_level_v(study, volts) for volts in study.volts.values()}) > 1
+    """Whether a rig has several voltages; the sun side is told by words of its own."""
+    volts = (volts for end, volts in study.volts.items() if end not in study.sunlit)
+    return len({_level_v(study, each) for each in volts}) > 1
 
 
 def daylight_words(study: Study, terminals: Iterable[str]) -> str:

@@ -18,7 +18,7 @@ def panel_title(panel: Panel) -> str:
 def feed_words(rig: Rig, panel: Panel) -> str:
     """The wires that lead from a source to the panel, and where each comes from."""
     words = [
-        f"{wire.name} {wording.gauge_words(wire)} {wording.colour_text(wire.colour)} from "
+        f"{wire.name} {wording.there_words(wire)} {wording.colour_text(wire.colour)} from "
         f"{wording.end_words(rig, far)}"
         for wire, far in feeds_of(rig, panel)
     ]

@@ -9,13 +9,14 @@ from math import hypot
 
 from rigfolio.books import figure, meter_volt
 from rigfolio.isolation import Open
-from rigfolio.model import Device, Panel
+from rigfolio.model import Circuit, Device, Panel
 from rigfolio.network import Edge
 from rigfolio.operating.meter import Scene, Shown, Wrong
 from rigfolio.operating.panel_feed import PanelFeed, Selection, panel_feeds, selections
 from rigfolio.operating.point import standing
 from rigfolio.record import record
 from rigfolio.study import Study
+from rigfolio.wording import circuits_in_order, is_unrated
 
 _TRIAL_OHM, _TURNS = 1e-3, 1e-4
 """What is put into a battery to see which readings turn on it, and by how much they do [V, A]."""
@@ -168,3 +169,45 @@ class LiveBounds:
 
 def _is_selector(edge: Edge) -> bool:
     return isinstance(edge, Device) and edge.traits.selects
+
+
+class InUse:
+    """What is put to use, and what stays out or off: `barred` are devices by name."""
+
+    def __init__(self, study: Study, live: LiveBounds, barred: frozenset[str]) -> None:
+        self.study, self.live, self.barred = study, live, barred
+
+    def is_out(self, device: Device | None) -> bool:
+        """Whether a device is not put to use, since nobody knows it or something bars it."""
+        is_barred = device is not None and device.about.name in self.barred
+        return is_barred or is_unrated(self.study.rig, device)
+
+    @cached_property
+    def feeds(self) -> tuple[SelectedFeed, ...]:
+        """The ways to the panels on which no device is out."""
+        feeds = self.live.feeds
+        return tuple(one for one in feeds if not any(map(self.is_out, feeding(one.feeds))))
+
+    @cached_property
+    def guarded(self) -> tuple[Circuit, ...]:
+        """The circuits that are brought live: what guards them is known, and no feed is out."""
+        held, fed = self.study.device, {one.panel.about.name for one in self.feeds}
+        dead = {one.panel.about.name for one in self.live.feeds} - fed
+        circuits = (one for one in circuits_in_order(self.study.rig) if one.panel not in dead)
+        return tuple(one for one in circuits if not self.is_out(held(one.device)))
+
+    @cached_property
+    def places(self) -> frozenset[str]:
+        """The places of the circuits that are brought live."""
+        return frozenset(one.place for one in self.guarded)
+
+
+def feeding(feeds: Iterable[PanelFeed]) -> tuple[Device, ...]:
+    """The devices in slots of other panels that bring a feed."""
+    slots = (d for feed in feeds for edge in feed.way if (d := slotted(edge)))
+    return tuple(dict.fromkeys(slots))
+
+
+def slotted(edge: Edge) -> Device | None:
+    """The device of a slot that an edge is; None where it is anything else."""
+    return edge if isinstance(edge, Device) and edge.in_slot else None

@@ -13,8 +13,8 @@ from rigfolio.books import figure
 from rigfolio.findings import Unknown
 from rigfolio.isolation import Open, combiners, kept_loads
 from rigfolio.model import DEVICES, Circuit, Device, Load, Panel, Source
-from rigfolio.network import Edge, edge_name, ends
-from rigfolio.operating.bounds import Bounds, LiveBounds
+from rigfolio.network import edge_name, ends
+from rigfolio.operating.bounds import Bounds, InUse, LiveBounds, feeding, slotted
 from rigfolio.operating.draws import starts_lastingly
 from rigfolio.operating.load_readings import LoadReadings, taken
 from rigfolio.operating.meter import drawn_at
@@ -23,36 +23,39 @@ from rigfolio.operating.probes import Probes
 from rigfolio.operating.test_points import MeterPoint, Stage, StageStep, is_small
 from rigfolio.study import Study, as_it_is, once
 from rigfolio.units import time_words
-from rigfolio.wording import circuits_in_order, goes_words, is_unrated, load_words
+from rigfolio.wording import circuits_in_order, goes_words, load_words
 
 DEAD_AS_WIRED = "DEAD as wired"
 """What is told of something that must stay on and has no volts though nothing is broken."""
 
 
 @once
-def stages(study: Study) -> tuple[Stage, ...]:
-    """All stages of a rig with all readings; of each, the steps of one panel stand together."""
-    return stages_of(study).all()
+def stages(study: Study, barred: frozenset[str] = frozenset()) -> tuple[Stage, ...]:
+    """All stages of a rig with all readings; of each, the steps of one panel stand together.
+
+    `barred` are the devices that stay out or off until something is mended: nothing is read of what
+    lies behind them but ohms.
+    """
+    return stages_of(study, barred).all()
 
 
 @once
-def stages_of(study: Study) -> "Stages":
+def stages_of(study: Study, barred: frozenset[str] = frozenset()) -> "Stages":
     """The stages of a rig, to be asked one by one; what several need is worked out once.
 
     A meter reads what is there: a wire that was found counts until another one is pulled.
     """
-    return Stages(as_it_is(study))
+    return Stages(as_it_is(study), barred)
 
 
 class Stages:
     """The stages of a rig, each with all its readings."""
 
-    def __init__(self, study: Study) -> None:
-        self.study, self.rig = study, study.rig
-        self.panels = self.rig.panels
-        self.circuits = circuits_in_order(self.rig)
-        self.loads = self.rig.by_name.loads
+    def __init__(self, study: Study, barred: frozenset[str]) -> None:
+        self.study, self.rig, self.panels = study, study.rig, study.rig.panels
+        self.circuits, self.loads = circuits_in_order(self.rig), self.rig.by_name.loads
         self.live, self.probes = LiveBounds(study), Probes(study)
+        self.use = InUse(study, self.live, barred)
         self.singly = LoadReadings(study, self.live, self.probes)
 
     def all(self) -> tuple[Stage, ...]:
@@ -94,7 +97,8 @@ class Stages:
             points = taken(self.rig, self._along(one.panel, one.feeds, bounds), (), one.set_to)
             if points:
                 do, of = _shut(self.study, one.panel, one.feeds, one.words), one.panel.about.name
-                steps.append(StageStep(do, points, of, "any load", fits=_feeding(one.feeds)))
+                points = points if one in self.use.feeds else ()
+                steps.append(StageStep(do, points, of, "any load", fits=feeding(one.feeds)))
         steps += _supplies(self, {point.a for step in steps for point in step.points})
         return Stage(
             "The feed alone",
@@ -111,7 +115,7 @@ class Stages:
     ) -> Iterator[MeterPoint]:
         """Volts at each terminal from the battery, or the slot that brings the feed, to a panel."""
         passed = list(dict.fromkeys(end for feed in feeds for end in feed.terminals()))
-        slots = [d.load for feed in feeds for edge in feed.way if (d := _slotted(edge))]
+        slots = [d.load for feed in feeds for edge in feed.way if (d := slotted(edge))]
         for end in passed[max(map(passed.index, slots), default=0) :]:
             minus = panel.negative or self.probes.source_minus(end)
             if minus:
@@ -130,7 +134,7 @@ class Stages:
     def fuse_steps(self) -> Iterator[StageStep]:
         """The steps of that stage, each worked out as it is asked for."""
         kept = {load.about.name for load, _ in kept_loads(self.rig)}
-        for circuit in sorted(_guarded(self), key=lambda circuit: _rating(self.study, circuit)):
+        for circuit in sorted(self.use.guarded, key=lambda circuit: _rating(self.study, circuit)):
             minus = self.probes.minus(circuit)
             device = self.study.device(circuit.device)
             if device is None or not minus:
@@ -158,7 +162,7 @@ class Stages:
 
     def load_steps(self) -> Iterator[StageStep]:
         """The steps of that stage, each worked out as it is asked for."""
-        for circuit in _guarded(self):
+        for circuit in self.use.guarded:
             for name in circuit.loads:
                 load = self.loads[name]
                 if not isinstance(load.value, Unknown):
@@ -171,9 +175,9 @@ class Stages:
 
     def together(self) -> Stage:
         """The feeds with all on that can run together."""
-        on, largest = _running(self.study, _guarded(self))
+        on, largest = _running(self.study, self.use.guarded)
         held: dict[str, list[MeterPoint]] = {}
-        for one in self.live.feeds:
+        for one in self.use.feeds:
             bounds = (
                 self.live.bounds_in(on, (one.opened,))
                 if one.words
@@ -244,12 +248,6 @@ class Stages:
             "the pin of a breakaway switch and put it back.",
             tuple(steps),
         )
-
-
-def _guarded(whole: Stages) -> tuple[Circuit, ...]:
-    """The circuits that are brought live: of the others nobody knows what guards them."""
-    held = whole.study.device
-    return tuple(one for one in whole.circuits if not is_unrated(whole.rig, held(one.device)))
 
 
 def _way_back_ohms(whole: Stages) -> Iterator[MeterPoint]:
@@ -330,15 +328,9 @@ def _running(study: Study, circuits: Iterable[Circuit]) -> tuple[frozenset[str],
 def _shut(study: Study, panel: Panel, feeds: Iterable[PanelFeed], setting: str) -> str:
     """What is out, and which slot of another panel brings the feed and so has to be in."""
     words = [f"feed of {panel.about}, all its {shut_words(study, panel.about.name)}"]
-    words += [f"{device.about}: {goes_words(device)}" for device in _feeding(feeds)]
+    words += [f"{device.about}: {goes_words(device)}" for device in feeding(feeds)]
     words += [setting] if setting else []
     return "; ".join(words)
-
-
-def _feeding(feeds: Iterable[PanelFeed]) -> tuple[Device, ...]:
-    """The devices in slots of other panels that bring a feed."""
-    slots = (d for feed in feeds for edge in feed.way if (d := _slotted(edge)))
-    return tuple(dict.fromkeys(slots))
 
 
 def _rating(study: Study, circuit: Circuit) -> tuple[int, float, int]:
@@ -362,10 +354,6 @@ def _named(
             words += f": {', '.join(labels)}"
         if here:
             yield words
-
-
-def _slotted(edge: Edge) -> Device | None:
-    return edge if isinstance(edge, Device) and edge.in_slot else None
 
 
 def _place(circuit: Circuit) -> str:

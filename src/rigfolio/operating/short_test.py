@@ -12,27 +12,29 @@ from rigfolio.model import Load
 from rigfolio.operating.expected import Stages, moment_words, stages_of
 from rigfolio.operating.test_points import Stage, StageStep
 from rigfolio.study import Study, once
-from rigfolio.wording import goes_words, is_unrated, load_words
+from rigfolio.wording import goes_words, load_words
 
 
 @once
-def short_stages(study: Study) -> tuple[Stage, ...]:
-    """The stages of the short test of a rig that have anything to be read."""
-    whole = stages_of(study)
+def short_stages(study: Study, barred: frozenset[str] = frozenset()) -> tuple[Stage, ...]:
+    """The stages of the short test of a rig that have anything to be read.
+
+    `barred` are the devices that stay out or off, as in `stages`.
+    """
+    whole = stages_of(study, barred)
     made = (
         whole.ohms(), whole.feed(), _circuits(whole), _heavy(whole), whole.together(), whole.kept(),
     )  # fmt: skip
     return tuple(stage for stage in made if stage.steps)
 
 
-def circuit_steps(study: Study) -> Iterator[StageStep]:
-    """The steps of one fuse at a time, each worked out as it is asked for."""
-    whole = stages_of(study)
+def circuit_steps(study: Study, barred: frozenset[str] = frozenset()) -> Iterator[StageStep]:
+    """The steps of one fuse at a time, each worked out as it is asked for; `barred` as above."""
+    whole = stages_of(study, barred)
     for circuit in whole.circuits:
         device = whole.study.device(circuit.device)
         # It stays in the list without a reading, so that nobody puts a fuse in to take one.
-        is_out = is_unrated(whole.rig, device)
-        points = () if is_out else whole.singly.of_circuit(circuit)
+        points = () if circuit.place not in whole.use.places else whole.singly.of_circuit(circuit)
         ready = f": {goes_words(device)}" if device is not None else ""
         do = f"{circuit.place} {circuit.label}".strip()
         of = circuit.panel or circuit.place
@@ -43,8 +45,8 @@ def circuit_steps(study: Study) -> Iterator[StageStep]:
 
 
 def _circuits(whole: Stages) -> Stage:
-    steps = [*circuit_steps(whole.study)]
-    heavy = frozenset(load.about.name for load in heavy_loads(whole.study))
+    steps = [*circuit_steps(whole.study, whole.use.barred)]
+    heavy = frozenset(load.about.name for load in heavy_loads(whole.study, whole.use.barred))
     for load in whole.singly.alone:
         if load.about.name not in heavy:
             steps.append(StageStep(f"{load_words(whole.rig, load)}{moment_words(load)}",
@@ -60,14 +62,14 @@ def _circuits(whole: Stages) -> Stage:
 
 def _is_out(whole: Stages, step: StageStep) -> bool:
     """Whether a step says that nothing goes in yet."""
-    return any(is_unrated(whole.rig, device) for device in step.fits)
+    return any(map(whole.use.is_out, step.fits))
 
 
 def _heavy(whole: Stages) -> Stage:
     steps = [
         StageStep(f"{load_words(whole.rig, load)}{moment_words(load)}",
                   whole.singly.by_itself(load), _of(whole, load), circuit=load.circuit)
-        for load in heavy_loads(whole.study)
+        for load in heavy_loads(whole.study, whole.use.barred)
     ]  # fmt: skip
     return Stage(
         "Heavy loads, each by itself",
@@ -78,11 +80,12 @@ def _heavy(whole: Stages) -> Stage:
 
 
 @once
-def heavy_loads(study: Study) -> tuple[Load, ...]:
+def heavy_loads(study: Study, barred: frozenset[str] = frozenset()) -> tuple[Load, ...]:
     """The loads that try joints and feeds, the largest first; at least the largest one of all."""
-    singly = stages_of(study).singly
+    whole = stages_of(study, barred)
+    singly = whole.singly
     known = [load for load in study.rig.loads if load.circuit or load in singly.alone]
-    waits = {c.place for c in study.rig.circuits if is_unrated(study.rig, study.device(c.device))}
+    waits = {c.place for c in study.rig.circuits if whole.use.is_out(study.device(c.device))}
     known = [load for load in known if load.circuit not in waits]
     known = [load for load in known if not isinstance(load.value, Unknown)]
     known.sort(key=singly.draws_a, reverse=True)

@@ -38,10 +38,19 @@ from rigfolio.lang import (
     reading_amount,
 )
 from rigfolio.model import DEVICES, Done, Log, Measure, Reading, Rig
-from rigfolio.reading.spots import Spot, Spots, is_switch
+from rigfolio.reading.spots import (
+    Spot,
+    Spots,
+    is_switch,
+    loads_said,
+    no_symptom,
+    state_said,
+    turned_round,
+    when_said,
+)
 from rigfolio.record import record, replace
 from rigfolio.refusal import RefusalError
-from rigfolio.wording import Complaint, complaint, in_a_row, one_of
+from rigfolio.wording import Complaint, complaint, in_a_row
 
 MOST_ERRORS = 100
 _DATE = re.compile(r"(\d{4}-\d{2}-\d{2})(?=\s|$)\s*")
@@ -129,19 +138,41 @@ def _read(said: Passage, span: Span, spots: Spots) -> Reading | Done:
         body, lambda name: spots.find(bare(name)) is not None, lambda rest: _is_suffix(rest, spots)
     )
     if found is not None:
+        if spots.find(bare(found.place.text)) is None or not _is_suffix(found.rest, spots):
+            _one_a_line(body, span, spots)
         return _seen(found, body, date, span, spots)
     for left, right in bare_readings(body):
         if _is_place(left, spots):
             return _measured(body, left, right, date, span, spots)
-    listed = "`rigfolio help symptoms` lists what may be said"
-    raise body.wrong("neither a reading nor a symptom", f"write it as {READING_FORMS}; {listed}")
+    raise body.wrong(*no_symptom(body.text, spots))
+
+
+def _one_a_line(body: Passage, span: Span, spots: Spots) -> None:
+    """Refuse two things that are said in one line, where each by itself is understood.
+
+    Raises
+    ------
+    NotReadError
+        They are.
+    """
+    for found in re.finditer(r"\s*(?:;|[,;]?\s(?:but|and|while)\s)\s*", hidden(body.text)):
+        parts = body.part(0, found.start()), body.part(found.end())
+        try:
+            for part in parts:
+                _read(part, span, spots)
+        except NotReadError:
+            continue
+        raise body.wrong(
+            "two things in one line", f"one a line: `{parts[0].text}`, `{parts[1].text}`"
+        )
 
 
 def _seen(found: Complaint, body: Passage, date: str, span: Span, spots: Spots) -> Reading:
     """A symptom with its place and with how the rig stood."""
     spot, taken = _spot(found.place, spots), _suffix(found.rest, spots)
+    spot, symptom = turned_round(spot, found.symptom)
     return Reading(
-        "symptom", spot.name, spot.kind, spot.a, spot.b, 0.0, found.symptom, taken.on, taken.state,
+        "symptom", spot.name, spot.kind, spot.a, spot.b, 0.0, symptom, taken.on, taken.state,
         date, span, body.text, taken.set_to, starting=taken.starting,
     )  # fmt: skip
 
@@ -249,16 +280,20 @@ def _one_more(said: Passage, taken: _Taken, spots: Spots) -> tuple[Passage, _Tak
         _, at_a, end = reading_amount(said.part(drawn.end()))
         return said.part(drawn.end() + end), replace(taken, at_a=at_a)
     if re.match(r"in\s", said.text):
-        end, state = _state(said, spots)
+        end, state = state_said(said, spots)
         return said.part(end), replace(taken, state=state)
     end = hidden(said.text).find(",")
     clause = said.part(0, end) if end >= 0 else said
+    rest = said.part(len(said.text) if end < 0 else end)
+    when = when_said(clause, spots)
+    if when is not None and when.state:
+        return rest, replace(taken, state=when.state)
+    if when is not None:
+        return rest, replace(taken, on=tuple(dict.fromkeys((*(taken.on or ()), *when.on))))
     setting = _setting(clause, spots)
     if setting is None:
-        raise said.wrong(f"`{said.text}` is not understood", "`, with Pump on` or `, in shore`")
-    return said.part(len(said.text) if end < 0 else end), replace(
-        taken, set_to=(*taken.set_to, setting)
-    )
+        raise said.wrong(f"`{said.text}` is not understood", spots.examples)
+    return rest, replace(taken, set_to=(*taken.set_to, setting))
 
 
 def _with(said: Passage, spots: Spots) -> tuple[int, tuple[str, ...]]:
@@ -268,7 +303,7 @@ def _with(said: Passage, spots: Spots) -> tuple[int, tuple[str, ...]]:
         return off.end(), ()
     ends = list(re.finditer(r"\bon\b(?=\s*(?:[,;]|and\b|$))", hidden(said.text)))
     if not ends:
-        raise said.wrong(f"`{said.text}` is not understood", "`, with Pump on` or `, in shore`")
+        raise said.wrong(f"`{said.text}` is not understood", spots.examples)
     return _first_known(said, ends, len("with"), spots)
 
 
@@ -310,27 +345,11 @@ def _first_known(
         names = said.part(start, end.start())
         try:
             return end.end(), tuple(
-                load for each in spots.listed(names.text) for load in _loads(each, said, spots)
+                load for each in spots.listed(names.text) for load in loads_said(each, said, spots)
             )
         except NotReadError as problem:
             trouble = trouble or problem
-    raise trouble or said.wrong(f"`{said.text}` is not understood", "`, with Pump on`")
-
-
-def _state(said: Passage, spots: Spots) -> tuple[int, str]:
-    """Where `in shore` or `in state laid up` ends, and the state."""
-    lead = re.match(r"in\s+(?:state\s+)?", said.text)
-    start = lead.end() if lead else 0
-    rest = said.text[start:]
-    for name in sorted(spots.states, key=len, reverse=True):
-        for written in (f'"{name}"', name):
-            tail = rest[len(written) :].lstrip()
-            if rest.casefold().startswith(written.casefold()) and tail[:1] in ("", ","):
-                return start + len(written), name
-    named = bare(rest.partition(",")[0])
-    listed = ", ".join(f"`{name}`" for name in spots.states)
-    headline = f"no state is called `{named}`"
-    raise said.wrong(headline, f"there are {listed}" if listed else "the rig names none")
+    raise trouble or said.wrong(f"`{said.text}` is not understood", spots.examples)
 
 
 def _setting(said: Passage, spots: Spots) -> tuple[str, str] | None:
@@ -348,24 +367,6 @@ def _setting(said: Passage, spots: Spots) -> tuple[str, str] | None:
     if not device:
         raise said.wrong(*spots.not_switched_on(spot, position))
     return device, position
-
-
-def _loads(name: str, rest: Passage, spots: Spots) -> tuple[str, ...]:
-    name = bare(name)
-    if name == "all":
-        return spots.all_loads
-    spot = spots.find(name)
-    if spot is None:
-        raise rest.wrong(f"no load is called `{name}`", _else(name, spots))
-    if not spot.loads:
-        raise rest.wrong(*spots.not_switched_on(spot))
-    return spot.loads
-
-
-def _else(name: str, spots: Spots) -> str:
-    """Which loads may be meant where one name fits none of them, or several."""
-    several = [one for one in spots.finder.find(name) if one.kind == "load"]
-    return one_of(several) if len(several) > 1 else spots.finder.near(name, spots.is_load)
 
 
 def _spot(said: Passage, spots: Spots) -> Spot:

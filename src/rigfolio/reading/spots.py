@@ -5,11 +5,19 @@ from collections.abc import Callable, Collection, Iterator, Mapping
 from functools import cache, cached_property
 
 from rigfolio.books import spoken
-from rigfolio.lang import bare, hidden
-from rigfolio.model import PartKind, Rig, with_article
-from rigfolio.record import record
-from rigfolio.wording import Finder, Named, NameKind, finder_of, short_end, typed
+from rigfolio.lang import READING_FORMS, Passage, bare, hidden
+from rigfolio.model import PartKind, Rig, Symptom, with_article
+from rigfolio.record import record, replace
+from rigfolio.wording import Finder, Named, NameKind, finder_of, one_of, short_end, typed
 
+_NOTHING = "nothing"
+_ARTICLE = re.compile(r"^(?:the|my|our|a|an)\s+", re.IGNORECASE)
+_WHEN = re.compile(r"(?:only\s+)?(?:when(?:ever)?|while|as|once|on|in)\s+", re.IGNORECASE)
+_RUNS = re.compile(
+    r"(?P<names>.+?)\s+(?:runs?|(?:is|are)\s+(?:running|on|used)|comes?\s+on|works?|on)",
+    re.IGNORECASE,
+)
+_ALL_OFF = re.compile(r"(?:everything|all(?:\s+loads)?)\s+(?:(?:is|are)\s+)?off", re.IGNORECASE)
 _BETWEEN = re.compile(r"\s*[,;]\s*(?:and\s+)?|\s+and\s+")
 
 
@@ -54,6 +62,8 @@ class Spots:
         found = self.finder.find(name)
         if not found and name.casefold() in _everything():
             return Spot("everything", "rig", "")
+        if not found and name.casefold() == _NOTHING:
+            return Spot(_NOTHING, "rig", "")
         return _SPOTS[found[0].kind](self.rig, found[0]) if len(found) == 1 else None
 
     def listed(self, text: str) -> Iterator[str]:
@@ -68,6 +78,20 @@ class Spots:
             if name:
                 yield name
             at = last + 1
+
+    def beginning(self, text: str) -> str:
+        """The longest beginning of a text that is a place; empty where none is."""
+        words = text.split(" ")
+        begun = (" ".join(words[:count]) for count in range(len(words), 0, -1))
+        return next((one for one in begun if self.find(_ARTICLE.sub("", bare(one)))), "")
+
+    @property
+    def examples(self) -> str:
+        """How a rig stood, as it is said of this one."""
+        load = next((f"`, with {name} on`" for name in self._plain_loads), "")
+        states = [f"`, in {typed(name)}`" for name in self.states[:3]]
+        day = "a day stands in front: `2026-03-14 …`"
+        return "; ".join((" or ".join(filter(None, (load, *states))), day)).removeprefix("; ")
 
     def is_load(self, part: Named) -> bool:
         """Whether something draws that a part runs, so that it can be said to be on."""
@@ -108,8 +132,11 @@ class Spots:
     @property
     def _plain_loads(self) -> Iterator[str]:
         """Loads by names that are typed as they stand, the first first."""
-        names = (typed(load.about.name) for load in self.rig.loads)
-        return (name for name in names if self.find(bare(name)) is not None)
+        inlets = {source.inlet for source in self.rig.sources}
+        loads = (load.about for load in self.rig.loads if load.about.name not in inlets)
+        names = (name for one in loads for name in (one.label, one.name) if name)
+        known = (typed(name) for name in names if (spot := self.find(name)) and spot.loads)
+        return iter(sorted(known, key=lambda name: name.startswith('"')))
 
     def end(self, terminal: str) -> str:
         """What a terminal is called."""
@@ -162,3 +189,98 @@ _SPOTS: Mapping[NameKind, Callable[[Rig, Named], Spot]] = {
     "slot": lambda _, part: Spot(part.name, "terminal", part.key),
     "terminal": lambda _, part: Spot(part.name, "terminal", part.key),
 }
+
+
+def state_said(said: Passage, spots: Spots) -> tuple[int, str]:
+    """Where `in shore` or `in state laid up` ends, and the state.
+
+    Raises
+    ------
+    NotReadError
+        There is no such state.
+    """
+    lead = re.match(r"in\s+(?:state\s+)?", said.text)
+    start = lead.end() if lead else 0
+    rest = said.text[start:]
+    for name in sorted(spots.states, key=len, reverse=True):
+        for written in (f'"{name}"', name):
+            tail = rest[len(written) :].lstrip()
+            if rest.casefold().startswith(written.casefold()) and tail[:1] in ("", ","):
+                return start + len(written), name
+    named = bare(rest.partition(",")[0])
+    listed = ", ".join(f"`{name}`" for name in spots.states)
+    headline = f"no state is called `{named}`"
+    raise said.wrong(headline, f"there are {listed}" if listed else "the rig names none")
+
+
+@record
+class When:
+    """What a line says of when: the loads that are on, or the state; empty where it is not that."""
+
+    on: tuple[str, ...]
+    state: str
+
+
+def when_said(clause: Passage, spots: Spots) -> When | None:
+    """What `when the pump runs` or `while towing` means; None for what says no when.
+
+    Raises
+    ------
+    NotReadError
+        It says when, by what is neither a load nor a state.
+    """
+    lead = _WHEN.match(clause.text)
+    if lead is None:
+        return None
+    words = clause.text[lead.end() :].strip()
+    state = next((one for one in spots.states if one.casefold() == words.casefold()), "")
+    if state or _ALL_OFF.fullmatch(words):
+        return When((), state)
+    ran = _RUNS.fullmatch(words)
+    if ran is None:
+        raise clause.wrong(f"`{words}` is no state, and no load that runs", spots.examples)
+    names = spots.listed(ran["names"])
+    return When(tuple(load for one in names for load in loads_said(one, clause, spots)), "")
+
+
+def loads_said(name: str, rest: Passage, spots: Spots) -> tuple[str, ...]:
+    """The loads that a name in a list means.
+
+    Raises
+    ------
+    NotReadError
+        It means none.
+    """
+    name = _ARTICLE.sub("", bare(name)) if spots.find(bare(name)) is None else bare(name)
+    if name == "all":
+        return spots.all_loads
+    spot = spots.find(name)
+    if spot is None:
+        raise rest.wrong(f"no load is called `{name}`", _else(name, spots))
+    if not spot.loads:
+        raise rest.wrong(*spots.not_switched_on(spot))
+    return spot.loads
+
+
+def _else(name: str, spots: Spots) -> str:
+    """Which loads may be meant where one name fits none of them, or several."""
+    several = [one for one in spots.finder.find(name) if one.kind == "load"]
+    return one_of(several) if len(several) > 1 else spots.finder.near(name, spots.is_load)
+
+
+def turned_round(spot: Spot, symptom: Symptom) -> tuple[Spot, Symptom]:
+    """What is meant by a place: that nothing works is that everything is dead."""
+    if spot.name == _NOTHING:
+        return replace(spot, name="everything"), "dead" if symptom == "works" else "works"
+    return spot, symptom
+
+
+def no_symptom(text: str, spots: Spots) -> tuple[str, str]:
+    """Why a line is neither a reading nor a symptom, and what may be said of its place."""
+    place, listed = spots.beginning(text), "`rigfolio help symptoms` lists what may be said"
+    if not place:
+        return "neither a reading nor a symptom", f"write it as {READING_FORMS}; {listed}"
+    rest = text[len(place) :].strip()
+    said = [f"`{place} {words[0]}`" for kind, words in spoken() if kind != "everything"]
+    headline = f"`{rest}` is no symptom" if rest else f"nothing is said of `{place}`"
+    return headline, f"say {', '.join(said)}; {listed}"

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.rule import Rule
 from rigfolio.study import Study
+from rigfolio.wording import how_many
 
 RULE = Rule("slot-not-in-panel", Severity.FAULT, Citation("slots as counted", "common practice"))
 
@@ -16,7 +17,7 @@ def check(study: Study) -> Iterator[Finding]:
     """Every slot number beyond the slots of its panel."""
     for problem in study.rig.problems:
         if problem.kind == "no-slot":
-            slots = f", it has {problem.near} slots" if problem.near else ""
+            slots = f", it has {how_many(int(problem.near), 'slot')}" if problem.near else ""
             panel = problem.name.split(".", maxsplit=1)[0]
             yield RULE.finding(
                 f"panel `{panel}` has no slot `{problem.name}`{slots}",

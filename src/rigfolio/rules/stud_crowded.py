@@ -12,6 +12,7 @@ from rigfolio.findings import Citation, Finding, Fix, Severity, Span
 from rigfolio.model import Device
 from rigfolio.rule import Rule
 from rigfolio.study import Study
+from rigfolio.wording import how_many
 
 RULE = Rule(
     "stud-crowded",
@@ -46,7 +47,8 @@ def _bars(study: Study, held: Mapping[str, Sequence[str]]) -> Iterator[Finding]:
         wires = len(held.get(bar.terminal, []))
         if bar.ways and wires > bar.ways:
             yield RULE.finding(
-                f"{wires} wires on bar `{bar.about.name}` of {bar.ways} ways",
+                f"{how_many(wires, 'wire')} on bar `{bar.about.name}` of "
+                f"{how_many(bar.ways, 'way')}",
                 bar.about.span,
                 source=_WAYS,
                 fix=Fix("a bar of more ways, or a second one beside it"),

@@ -41,7 +41,7 @@ from rigfolio.reports import HANDS, SLIPPED
 from rigfolio.sheet import Sheet, SheetPart
 from rigfolio.swap import fuses_fitted, notes_at, notes_elsewhere
 from rigfolio.units import show
-from rigfolio.wording import called, in_a_row, on_paper, short_end, verdict_words
+from rigfolio.wording import called, how_many, in_a_row, on_paper, short_end, verdict_words
 
 SHEET = Sheet("At the panel", "at-the-panel", bound=10, beside=True, lists_the_rest=True)
 
@@ -223,7 +223,9 @@ def _head(job: Job, laying: _Laying, contents: Contents) -> None:
     dangers = [one for one in job.findings if one.severity in _GRAVE]
     named = [_danger(job, one) for one in dangers[:_MOST_DANGERS]]
     if len(dangers) > len(named):
-        named.append(f"{len(dangers) - len(named)} dangers more: see the sheet of findings")
+        named.append(
+            f"{how_many(len(dangers) - len(named), 'danger')} more: see the sheet of findings"
+        )
     rows = tuple(Row((words,), bold=True) for words in named)
     _, deep_mm = flow_on([Table((Column("", 1),), rows, size_pt=_DANGER_PT, pad_mm=0.4)],
                          (0.0, 0.0, laying.area[2] - 4, _ENDLESS_MM))  # fmt: skip
@@ -305,7 +307,7 @@ def _face(job: Job, panel: Panel, box: Box, rows: int) -> Iterator[Mark]:
 def _facts(job: Job, panel: Panel) -> str:
     """Volts, slots and feed of a panel."""
     volts = volts_at(job.study, (panel.bus,)) or show(job.rig.system_v, "V")
-    return f"{volts}, {panel.slots} slots, fed at {short_end(job.rig, panel.feed)}"
+    return f"{volts}, {how_many(panel.slots, 'slot')}, fed at {short_end(job.rig, panel.feed)}"
 
 
 def _orders(job: Job, panel: Panel, plan: Plan, size_pt: float) -> Iterator[Table]:

@@ -152,7 +152,7 @@ def _circuits(job: Job, circuits: tuple[Circuit, ...]) -> str:
     words.append(fitted_words(job.study, first))
     if first.wires:
         wire = job.rig.by_name.conductors[first.wires[0]]
-        words.append(f"{wording.gauge_words(wire)} {wording.colour_words(wire.colour)}")
+        words.append(f"{wording.there_words(wire)} {wording.colour_words(wire.colour)}")
     if any(each.always_on for each in circuits):
         words.append(wording.ALWAYS_ON)
     words += [each.condition.upper() for each in circuits if each.condition]

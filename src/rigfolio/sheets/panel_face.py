@@ -165,7 +165,7 @@ def _head(job: Job, panel: Panel, scale: _Scale, rows: range, box: Box) -> Itera
     as_heading = Style(16, 9, bold=True, align="start", kind=Kind.HEADING)
     yield from block(name, title, as_heading)
     facts = list(filter(None, (volts_at(job.study, (panel.bus, panel.feed)),)))
-    facts.append(f"{panel.slots} slots")
+    facts.append(wording.how_many(panel.slots, "slot"))
     if isinstance(panel.slot_a, float):
         facts.append(f"each made for {wording.amps(panel.slot_a)}")
     if isinstance(panel.total_a, float):

@@ -12,6 +12,7 @@ from rigfolio.surveys.change import SurveyChange, is_same
 from rigfolio.surveys.new_circuit import NOBODY
 from rigfolio.surveys.statement_index import read_statement
 from rigfolio.surveys.told import Spelt, Surveyed
+from rigfolio.wording import how_many
 
 _ASKED = "? A"
 _VALUES = ("current", "power", "resistance")
@@ -50,7 +51,8 @@ def loads_of(
         found = [(label, _ASKED) for label in known or (NOBODY,)]
     if draws and len(draws) != len(found):
         words = (
-            f"{len(found)} loads and {len(draws)} draws; part them by semicolons, in their order"
+            f"{how_many(len(found), 'load')} and {how_many(len(draws), 'draw')}; part them by "
+            "semicolons, in their order"
         )
         change.told(row, words)
         return found

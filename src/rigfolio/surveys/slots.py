@@ -7,6 +7,7 @@ from rigfolio.surveys.change import SurveyChange
 from rigfolio.surveys.loads import loads_of
 from rigfolio.surveys.new_circuit import NOBODY, circuit_text
 from rigfolio.surveys.told import Surveyed, Trouble
+from rigfolio.wording import how_many
 
 _KEPT = ("spare", "blank", "empty")
 _SLOT = re.compile(
@@ -46,7 +47,7 @@ def put_slot(
     """Put in the row of a slot that has no circuit; whether it is one."""
     name = panel.about.name
     if number > panel.slots:
-        words = f"`{name}` has {panel.slots} slots in the text: write the count"
+        words = f"`{name}` has {how_many(panel.slots, 'slot')} in the text: write the count"
         change.trouble.append(Trouble(row.line, words))
         return True
     if any(one.panel == name and one.slot == number for one in rig.circuits):

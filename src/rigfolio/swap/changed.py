@@ -27,6 +27,7 @@ from rigfolio.swap.notes import notes_at
 from rigfolio.swap.power import Task, WorkPart, back_on, charging, dead, lifted_words, proof
 from rigfolio.swap.readings import ReadingStage, reading_stages
 from rigfolio.swap.retest import wanted_since
+from rigfolio.swap.roof import barred
 from rigfolio.swap.site import Site
 from rigfolio.values import MINUS
 from rigfolio.wording import called, in_runs, rating_and_kind, short_end, wire_length
@@ -250,7 +251,9 @@ def _live(site: Site) -> Iterator[WorkPart]:
     wanted = wanted_since(site.study, site.again)
     back = WorkPart("Power back", (), tuple(back_on(site.study, site.back())))
     is_back = False
-    for stage in reading_stages(site.study, short_stages(site.study), Log(), wanted):
+    for stage in reading_stages(
+        site.study, short_stages(site.study, barred(site.study)), Log(), wanted
+    ):
         if not stage.is_dead and not is_back:
             yield back
             is_back = True

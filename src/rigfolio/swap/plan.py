@@ -22,6 +22,7 @@ from rigfolio.values import MINUS
 from rigfolio.wording import (
     amps,
     circuits_in_order,
+    how_many,
     in_runs,
     short_end,
 )
@@ -256,7 +257,7 @@ def _look(study: Study, panel: Panel, circuits: Sequence[Circuit]) -> WorkPart:
         Task("pull at every wire: none moves in its terminal, no terminal turns on its stud"),
         Task("every tag reads the slot that its wire is in; no strand stands out"),
         Task(f"{panel.about.name}: {shut_words(study, panel.about.name)}",
-             f"{len(circuits)} circuits"),
+             how_many(len(circuits), "circuit")),
         Task(f"plus and minus at the feed: + on {short_end(study.rig, panel.feed)}, "
              f"{MINUS} on {short_end(study.rig, panel.negative or 'the bar')}"),
         Task("spare slots are empty; nothing lies loose behind the panel"),

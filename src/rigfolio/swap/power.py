@@ -18,7 +18,7 @@ from rigfolio.isolation import (
 from rigfolio.operating import bounds_words, numbered_points, short_stages, stages_of, standing
 from rigfolio.record import record
 from rigfolio.study import Study
-from rigfolio.swap.roof import roof_stages, sheet_stages
+from rigfolio.swap.roof import barred, roof_stages, sheet_stages
 from rigfolio.units import show, show_limit
 from rigfolio.wording import called, in_a_row, in_runs, short_end
 
@@ -128,7 +128,7 @@ def live(study: Study, panel: str, plan: Plan) -> WorkPart:
 
     Readings bear the numbers of the test sheet, which is one sheet for all panels.
     """
-    found = short_stages(study)
+    found = short_stages(study, barred(study))
     held: dict[str, list[str]] = {}
     for number, stage, step, _ in numbered_points(found):
         if step.is_plain or step.of in ("", panel):

@@ -19,6 +19,7 @@ from rigfolio.protection import barred_words, is_barred
 from rigfolio.record import record
 from rigfolio.study import Study
 from rigfolio.swap.retest import Wanted, every_step
+from rigfolio.swap.roof import barred
 from rigfolio.units import show
 from rigfolio.wording import goes_words, in_a_row
 
@@ -112,13 +113,13 @@ def told_by_circuit(study: Study) -> Iterator[tuple[str, ...]]:
 
     By these two versions are compared before all readings are.
     """
-    for step in circuit_steps(study):
+    for step in circuit_steps(study, barred(study)):
         yield (_do(study, step), *_told(step))
 
 
 def told_by_part(study: Study) -> Iterator[tuple[str, ...]]:
     """What all readings say of each fuse, then of each load by itself, in the same way."""
-    whole = stages_of(study)
+    whole = stages_of(study, barred(study))
     for step in whole.fuse_steps():
         yield (_do(study, step), *_told(step))
     for step in whole.load_steps():
@@ -132,11 +133,11 @@ def _told(step: StageStep) -> Iterator[str]:
 
 def _do(study: Study, step: StageStep) -> str:
     """What is done for a step; a fuse that is too large is put in for none."""
-    do = step.do
+    do, is_read = step.do, True
     for device in step.fits:
         if is_barred(study, device):
-            do = do.replace(goes_words(device), barred_words(device), 1)
-    return do
+            do, is_read = do.replace(goes_words(device), barred_words(device), 1), False
+    return do if is_read else f"{do}; no reading before that is put right: print anew then"
 
 
 def _shared(taken: Sequence[str]) -> str:

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from rigfolio.books import sun_figure
 from rigfolio.model import Device, Source
 from rigfolio.operating import MeterPoint, Stage, StageStep, short_stages, stages
-from rigfolio.protection import SunSide, coldest_v, daylight_a, daylight_v, sun_sides
+from rigfolio.protection import SunSide, coldest_v, daylight_a, daylight_v, is_barred, sun_sides
 from rigfolio.study import Study, once
 from rigfolio.units import show, show_load
 from rigfolio.wording import in_runs, short_end, typed
@@ -29,12 +29,18 @@ _AMPS = (
 
 def sheet_stages(study: Study) -> tuple[Stage, ...]:
     """The stages of the test sheet, those of the sun last."""
-    return (*short_stages(study), *roof_stages(study))
+    return (*short_stages(study, barred(study)), *roof_stages(study))
 
 
 def every_stage(study: Study) -> tuple[Stage, ...]:
     """The stages with all readings, those of the sun last."""
-    return (*stages(study), *roof_stages(study))
+    return (*stages(study, barred(study)), *roof_stages(study))
+
+
+@once
+def barred(study: Study) -> frozenset[str]:
+    """The devices that stay out or off until something is mended: nothing is read behind them."""
+    return frozenset(one.about.name for one in study.rig.devices if is_barred(study, one))
 
 
 @once

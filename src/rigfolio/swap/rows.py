@@ -13,6 +13,7 @@ from rigfolio.wording import (
     device_named,
     end_words,
     gauge_words,
+    how_many,
     length_words,
     module_words,
     slot_holders,
@@ -148,7 +149,7 @@ def _panel_row(panel: Panel) -> SurveyRow:
     total = _amps(panel.total_a)
     pitch = "" if panel.pitch_m is None else show(panel.pitch_m, "mm", 6)
     plate = _facts(
-        f"{panel.slots} slots{f' of {of}' if of else ''}",
+        f"{how_many(panel.slots, 'slot')}{f' of {of}' if of else ''}",
         f"{total} in all" if total else "",
         f"pitch {pitch}" if pitch else "",
     )

@@ -15,6 +15,7 @@ from rigfolio.model import Circuit, Panel
 from rigfolio.operating import drawn_in, own_circuit
 from rigfolio.record import record
 from rigfolio.study import Study
+from rigfolio.wording import how_many
 
 DEFAULT_PITCH_M = 0.014
 """Taken, and said so, where the text gives no pitch [m]."""
@@ -133,7 +134,7 @@ def arrange(study: Study, panel: Panel) -> Arrangement:
     places = Places(study, panel)
     if len(places.circuits) > len(places.slots):
         many = len(places.circuits) - len(places.slots)
-        return _none(panel, f"{many} circuits more than the panel has slots for")
+        return _none(panel, f"{how_many(many, 'circuit')} more than the panel has slots for")
     program = _Program(places)
     found = program.solve()
     if found is None:

@@ -24,6 +24,7 @@ if TYPE_CHECKING:
         ALWAYS_ON as ALWAYS_ON,
         called as called,
         end_words as end_words,
+        how_many as how_many,
         in_a_row as in_a_row,
         in_runs as in_runs,
         load_words as load_words,
@@ -67,6 +68,7 @@ if TYPE_CHECKING:
         shades as shades,
         sign as sign,
         slot_holders as slot_holders,
+        there_words as there_words,
         verdict_words as verdict_words,
         wire_length as wire_length,
         wires_in_order as wires_in_order,
@@ -76,12 +78,12 @@ else:
         __name__,
         complaints="Complaint complaint",
         finder="Finder NameKind Named finder_of one_of",
-        names="ALWAYS_ON called end_words in_a_row in_runs load_words loads_words "
+        names="ALWAYS_ON called end_words how_many in_a_row in_runs load_words loads_words "
         "name_and_words_at on_paper part_at short_end spans_of typed with_kind",
         parts="amps found_instead circuit_of circuits_in_order colour_code colour_order "
         "colour_short colour_text colour_words device_named fed_from "
         "found_words fuse_word gauge_words goes_words is_imperial is_return is_unrated "
         "length_words module_words most_amps polarity_words rating_and_kind rating_words "
-        "shades sign slot_holders verdict_words wire_length wires_in_order",
+        "shades sign slot_holders there_words verdict_words wire_length wires_in_order",
         panel_places="PanelPlaces",
     )

@@ -29,7 +29,7 @@ _SUBJECT = re.compile(
 """What may stand before a symptom without being its place."""
 _OF = re.compile(
     rf"(?:\s*:|(?:\s+(?:its|the|a))?(?:\s+{_NOUN})?"
-    r"(?:\s+(?:of|at|on|in|for|to|from|with|by))?)\s+",
+    r"(?:\s+(?:of|at|on|in|for|to|from|with|by|behind|near|around|inside|under))?)\s+",
     re.IGNORECASE,
 )
 _ARTICLE = re.compile(r"(?:the|my|our|all(?:\s+(?:the|of\s+the))?)\s+", re.IGNORECASE)
@@ -66,8 +66,10 @@ def complaint(
         for place in _names(one.place):
             if is_place(place.text) and is_rest(one.rest):
                 return Complaint(one.symptom, place, one.rest)
-    named = (one for one in every if not _SUBJECT.fullmatch(one.place.text))
-    return next(named, every[0] if every else None)
+    named = [one for one in every if not _SUBJECT.fullmatch(one.place.text)]
+    # Where the rest is understood, it is the place that is not.
+    read = [one for one in every if is_rest(one.rest)]
+    return next(iter((*read, *named, *every)), None)
 
 
 def _every(body: Passage) -> Iterator[Complaint]:

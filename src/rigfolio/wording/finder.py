@@ -5,7 +5,7 @@ word of its kind, its name with its label; and these before labels, which severa
 Capitals, spaces and the kind of minus sign never matter.
 """
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from functools import cached_property
 from typing import Literal
 
@@ -17,6 +17,7 @@ from rigfolio.model import (
     PartKind,
     Rig,
     either_order,
+    guards,
     wire_number,
 )
 from rigfolio.nearness import nearest
@@ -74,12 +75,17 @@ class Finder:
     def _by_label(self) -> Mapping[str, list[Named]]:
         return _index(self.parts, lambda one: (one.label,) if one.kind != "terminal" else ())
 
+    @cached_property
+    def _by_kind(self) -> Mapping[str, list[Named]]:
+        """Parts by what they are, for a rig that has one such: `battery`, `panel`, `slot 7`."""
+        return _index(self.parts, lambda one: _kinds(self.rig, one))
+
     def find(self, text: str) -> tuple[Named, ...]:
         """What a text may mean, the parts that it fits best: one, several or none."""
         key = _folded(text)
         if not key:
             return ()
-        for known in (self._by_name, self._by_way, self._by_label):
+        for known in (self._by_name, self._by_way, self._by_label, self._by_kind):
             if key in known:
                 return self._without_circuit(known[key])
         return ()
@@ -132,6 +138,12 @@ class Finder:
                 "wires that the text gives no name are called by their ends: "
                 "`rigfolio name FILE --write` gives them numbers"
             )
+        wanted = _folded(text).split()
+        holding = [one for one in self.parts if fits(one) and _holds(one.label, wanted)]
+        if holding:
+            return f"the nearest name is `{holding[0].label}`" if (
+                len(holding) == 1 and self.find(holding[0].label) == (holding[0],)
+            ) else one_of(holding)  # fmt: skip
         names = (one.name for one in self.parts if fits(one))
         labels = (one.label for one in self.parts if one.label and fits(one))
         close = nearest(text, (*names, *labels))
@@ -156,6 +168,23 @@ def one_of(found: Iterable[Named]) -> str:
     words = [f"`{one.name}` ({one.kind})" for one in found]
     more = f" and {len(words) - _MOST} more" if len(words) > _MOST else ""
     return f"one of {', '.join(words[:_MOST])}{more}"
+
+
+def _holds(label: str, words: Sequence[str]) -> bool:
+    """Whether a label has all of some words in it, one or many of each: `lights`, `light`."""
+    held = {word.rstrip("s") for word in _folded(label).split()}
+    return bool(words) and all(word.rstrip("s") in held for word in words)
+
+
+def _kinds(rig: Rig, part: Named) -> Iterator[str]:
+    """What a person calls a part that there is one of."""
+    if part.kind == "panel":
+        yield "panel"
+    elif part.kind == "source":
+        yield rig.by_name.sources[part.key].kind
+    elif part.kind in ("circuit", "slot") and "." in part.key and " " not in part.key:
+        number = part.key.rpartition(".")[2]
+        yield from (f"{word} {number}" for word in ("slot", "circuit", *guards()))
 
 
 def _index(

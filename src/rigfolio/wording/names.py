@@ -8,7 +8,7 @@ import re
 from collections.abc import Iterable
 
 from rigfolio.findings import Span
-from rigfolio.model import Circuit, EndNames, Load, Rig
+from rigfolio.model import Circuit, EndNames, Load, Rig, plural
 from rigfolio.record import once
 from rigfolio.values import MINUS, printed
 
@@ -54,6 +54,17 @@ def on_paper(words: str) -> str:
     '126 A can come back through W7'
     """
     return words.replace("`", "")
+
+
+def how_many(number: int, noun: str) -> str:
+    """So many things of a kind.
+
+    Examples
+    --------
+    >>> how_many(1, "circuit"), how_many(3, "switch")
+    ('1 circuit', '3 switches')
+    """
+    return f"{number} {noun if number == 1 else plural(noun)}"
 
 
 def in_a_row(names: Iterable[str]) -> str:

@@ -105,6 +105,14 @@ def gauge_words(wire: Conductor) -> str:
     return f"{wire.count} x {size}" if wire.count > 1 else size
 
 
+def there_words(wire: Conductor) -> str:
+    """What is there now, and what belongs there where that is another: `18 AWG found`."""
+    if not is_other(wire):
+        return gauge_words(wire)
+    known = f", {gauge_words(wire)} belongs" if isinstance(wire.size, Size) else ""
+    return f"{gauge_words(in_place(wire))} found{known}"
+
+
 def found_instead(rig: Rig) -> str:
     """That wires are reckoned as they were found in place of others; empty where none is."""
     wires = [wire for wire in rig.conductors if is_other(wire) and not wire.assumed]

@@ -9,7 +9,7 @@ from rigfolio.protection import stated_volts
 from rigfolio.schematic.chains import Bar
 from rigfolio.units import show
 from rigfolio.values import MINUS, printed
-from rigfolio.wording import amps, end_words, module_words, rating_words, short_end
+from rigfolio.wording import amps, end_words, how_many, module_words, rating_words, short_end
 
 _BY_NATURE = {"filament": "lamp", "led": "lamp", "motor": "motor", "heater": "heater",
               "inverter": "inverter"}  # fmt: skip
@@ -95,7 +95,7 @@ def demand_words(load: Load) -> str:
 
 def panel_words(panel: Panel) -> str:
     """`12 slots of 20 A, 75 A in all`."""
-    text = f"{panel.slots} slots"
+    text = how_many(panel.slots, "slot")
     if panel.slot_a is not None:
         text += f" of {amps(panel.slot_a)}"
     if panel.total_a is not None:
@@ -115,7 +115,7 @@ def bar_words(rig: Rig, bar: Bar) -> str:
             words.append(junction.about.label)
         if junction.traits.is_bar:
             words.append(amps(junction.rating_a) if junction.rating_a is not None else "")
-            words += [f"{junction.ways} ways" if junction.ways else "", sign]
+            words += [how_many(junction.ways, "way") if junction.ways else "", sign]
         return " ".join(word for word in words if word)
     if bar.kind == "box":
         thing = bar.things[0] if bar.things else None
