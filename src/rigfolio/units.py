@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from rigfolio.calc import awg_area_m2
@@ -232,6 +233,7 @@ def is_over(figure: float, limit: float) -> bool:
     return figure > limit and not is_same(figure, limit)
 
 
+@lru_cache(maxsize=8192)
 def _directed(value: Figure, symbol: str, digits: int, whole: Callable[[float], int]) -> str:
     if value is None or isinstance(value, Unknown):
         return f"? {symbol}"

@@ -16,7 +16,7 @@ from rigfolio.isolation import Open
 from rigfolio.model import Load
 from rigfolio.network import ends
 from rigfolio.operating.insides import untold_ohms
-from rigfolio.operating.point import standing, wire_ohm, wiring_in
+from rigfolio.operating.point import kept_point, standing, wire_ohm, wiring_in
 from rigfolio.operating.rest_volts import RestVolts
 from rigfolio.record import record, replace
 from rigfolio.study import Study
@@ -264,8 +264,7 @@ class Scene:
         idle = [replace(draws[one.draw], kind="resistance", value=figure("standby", "input_ohm"))
                 for one in self._given.converters]  # fmt: skip
         drawn = tuple(_renumbered(draw, number) for draw in (*draws, *idle))
-        net = Network(len(number), branches, supplied, drawn, self._given.converters)
-        return operating_point(net)
+        return kept_point(Network(len(number), branches, supplied, drawn, self._given.converters))
 
     def _supplies(self, wrong: Wrong, emf: float, rest: float) -> tuple[Supply, ...]:
         weak, inner = dict(wrong.emf), _summed(wrong.inner_ohm)

@@ -1,7 +1,7 @@
 """Operating point: the voltage at every terminal and the current in every part, loads on."""
 
 from collections.abc import Collection, Iterator, Mapping
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import Literal
 
 from rigfolio.calc import (
@@ -30,6 +30,7 @@ Copper = Literal["ambient", "rated", "loaded"]
 STIFF_OHM = 1e-5
 _ROUNDS = 30
 _SAME_K = 1e-4
+_MOST_BRANCHES_KEPT = 2_000
 
 
 def wire_ohm(
@@ -221,7 +222,21 @@ def _supply(source: Source, node: Mapping[str, int]) -> Supply:
 def _solved(wiring: Wiring, given: PartsOn, temperature_c: Mapping[str, float]) -> OperatingPoint:
     branches = wiring.branches(temperature_c)
     net = Network(len(wiring.node), branches, given.supplies, given.draws, given.converters)
-    return operating_point(net)
+    return kept_point(net)
+
+
+def kept_point(network: Network) -> OperatingPoint:
+    """The point of a network, kept for the same one met again; of very large ones none is kept.
+
+    Circuits that are alike have one network, and two versions of a rig have most of theirs.
+    """
+    small = len(network.branches) <= _MOST_BRANCHES_KEPT
+    return _kept_point(network) if small else operating_point(network)
+
+
+@lru_cache(maxsize=4096)
+def _kept_point(network: Network) -> OperatingPoint:
+    return operating_point(network)
 
 
 class _Heat:

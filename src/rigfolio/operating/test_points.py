@@ -1,11 +1,11 @@
 """A reading to be taken: where the probes go, what is expected there, and how that is printed."""
 
-from collections.abc import Collection, Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from math import inf
 from typing import Literal
 
 from rigfolio.model import Device, Rig
-from rigfolio.record import record
+from rigfolio.record import once, record
 from rigfolio.wording import circuits_in_order, typed
 
 Unit = Literal["V", "A", "ohm"]
@@ -78,15 +78,28 @@ def taken_words(
     """
     only = set(on) <= set(starting)
     names: list[str] = []
-    for circuit in circuits_in_order(rig):
+    turns, lone = _turns(rig)
+    ordered = circuits_in_order(rig)
+    for turn in sorted({turn for name in on for turn in turns.get(name, ())}):
+        circuit = ordered[turn]
         here = [name for name in circuit.loads if name in on]
-        names += [circuit.place] if here and len(here) == len(circuit.loads) else here
-    names += [load.about.name for load in rig.loads if not load.circuit and load.about.name in on]
+        names += [circuit.place] if len(here) == len(circuit.loads) else here
+    names += [name for name in lone if name in on]
     words = f", with {', '.join(map(typed, names))} on" if names else ", with all off"
     if starting:
         start = f"{', '.join(typed(name) for name in sorted(starting))} starting"
         words = f", with {start}" if only else f"{words} and {start}"
     return words + "".join(f", {typed(name)} {position}" for name, position in set_to)
+
+
+@once
+def _turns(rig: Rig) -> tuple[Mapping[str, tuple[int, ...]], tuple[str, ...]]:
+    """The turns of the circuits that each load is on, by its name; the loads of no circuit."""
+    turns: dict[str, tuple[int, ...]] = {}
+    for turn, circuit in enumerate(circuits_in_order(rig)):
+        for name in circuit.loads:
+            turns[name] = (*turns.get(name, ()), turn)
+    return turns, tuple(load.about.name for load in rig.loads if not load.circuit)
 
 
 def bounds_words(point: MeterPoint) -> str:

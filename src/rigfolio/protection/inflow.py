@@ -266,12 +266,19 @@ class Reach:
         """The devices between a node and what could feed it, and the node beyond each."""
         # Between the zones of a goal current may pass through what else can only take.
         sides = self._sides_of_many if len(goal.whole) > 1 else self._sides
+        # Asked of all that meets at a bar for each wire there, so `_node` is not called for each.
+        whole, divided, inner = goal.whole, goal.zone, goal.terminals
         for zone in self._in(goal, node):
+            is_whole, is_divided = zone in whole, zone == divided
             for side in sides.get(zone, ()):
-                if self._node(goal, zone, side.here) == node:
-                    beyond = self._node(goal, side.beyond, side.there)
-                    if beyond != node:
-                        yield side, beyond
+                is_goal = is_whole or (is_divided and side.here in inner)
+                if (_GOAL if is_goal else zone) != node:
+                    continue
+                beyond = side.beyond
+                if beyond in whole or (beyond == divided and side.there in inner):
+                    beyond = _GOAL
+                if beyond != node:
+                    yield side, beyond
 
     def _cut(self, goal: Goal, end: str, flow: Flow) -> Inflow:
         """The narrowest cut, nearest to the goal, and where the current comes in."""

@@ -95,29 +95,37 @@ def pages(job: Job) -> tuple[Page, ...]:
 
 def content(job: Job) -> Iterator[SheetPart]:
     """What it is made from, wire by wire."""
+    for tagged in tagged_wires(job):
+        yield SheetPart((tagged.head, tagged.tags, tagged.wire.size), partial(_alone, job, tagged))
+
+
+def _alone(job: Job, tagged: TaggedWire) -> tuple[Mark, ...]:
+    """The tags of a wire as they look anywhere."""
     wide = body(job.paper.width_mm, job.paper.height_mm)[2]
-    for row in _rows(job, wide):
-        made_of = (row.head, row.tagged.tags, row.cut)
-        yield SheetPart(made_of, partial(_alone, row))
-
-
-def _alone(row: _Row) -> tuple[Mark, ...]:
-    """A row as it looks anywhere."""
-    return tuple(_drawn(row, 0.0, 0.0))
+    row = _row(tagged, wide, job.wish.tag_form)
+    return () if row is None else tuple(_drawn(row, 0.0, 0.0))
 
 
 def _rows(job: Job, wide: float) -> Iterator[_Row]:
     wish = job.wish.tag_form
     unheld: list[str] = []
     for tagged in tagged_wires(job):
-        cut = cut_of(tagged.wire, tagged.tags, wish)
-        if cut is None:
+        row = _row(tagged, wide, wish)
+        if row is None:
             unheld.append(tagged.tags[0].name)
-            continue
-        long_mm = cut.wide_mm if cut.form == "sleeve" else LENGTH_MM
-        yield _Row(tagged, cut, wide - 2 * long_mm - _GAP_MM - 2)
+        else:
+            yield row
     if unheld:
         raise _refusal(unheld, wish)
+
+
+def _row(tagged: TaggedWire, wide: float, wish: TagForm | None) -> _Row | None:
+    """The tags of a wire as they are cut; None where they have no room for their words."""
+    cut = cut_of(tagged.wire, tagged.tags, wish)
+    if cut is None:
+        return None
+    long_mm = cut.wide_mm if cut.form == "sleeve" else LENGTH_MM
+    return _Row(tagged, cut, wide - 2 * long_mm - _GAP_MM - 2)
 
 
 def _refusal(names: Sequence[str], form: TagForm | None) -> RefusalError:
