@@ -234,7 +234,7 @@ def kept_point(network: Network) -> OperatingPoint:
     return _kept_point(network) if small else operating_point(network)
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=512)
 def _kept_point(network: Network) -> OperatingPoint:
     return operating_point(network)
 
