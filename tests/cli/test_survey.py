@@ -312,7 +312,7 @@ def test_a_draw_that_differs_is_told_and_left_alone(
     assert survey(rig, "place,went dead,draws", "P1.1,Lamp,3 A") == 1
     assert "the text says `Lamp` draws `1 A`, the survey `3 A`" in capsys.readouterr().out
     assert survey(rig, "place,went dead,draws", "P1.1,Lamp; Fan,3 A") == 1
-    assert "2 loads and 1 draws" in capsys.readouterr().out
+    assert "2 loads and 1 draw;" in capsys.readouterr().out
 
 
 PARTS = """\
