@@ -201,7 +201,7 @@ def test_work_is_kept_beside_the_readings(rig: Rig) -> None:
         ("P1.3 = 3 ohm", "P1.3", "ohms from one place only", "`P1.3 to N1"),
         ("P1 = 12 V, in winter", "in winter", "no state is called `winter`", "`stored`"),
         ("P1 = 12 V, with Piano on", "with Piano on", "no load is called `Piano`", ""),
-        ("P1 = 12 V or so", "or so", "`or so` is not understood", "`, with Pump on`"),
+        ("P1 = 12 V or so", "or so", "`or so` is not understood", "`, with LP/CO detector on`"),
         ("2026-03-14 done", "done", "`done` and nothing", "`done "),
         ("the lamp is off", "the lamp is off", "neither a reading nor a symptom", ""),
     ],
