@@ -26,6 +26,8 @@ _FAR = 5.0
 _REST_STEP, _LOAD_STEP = 0.2, 0.33
 # From half full to full is four in a hundred short of all banks that are sound: two deviations.
 _REST_SD = 0.5
+# What a battery gives at the least for what it has inside to be seen [A].
+_TRACE_A = 1e-3
 # What a battery may have inside of which nothing is known, and a step by which that is tried.
 _ANY_OHM, _INSIDE_STEP_OHM = 0.5, 0.01
 
@@ -297,8 +299,9 @@ def _by_inside(
     From none to the most that is usual are two deviations. Where nothing is usual it may be so much
     that volts under load tell nothing of the battery.
     """
-    loaded = (scene for scene in evidence.scenes if scene.on)
-    untold = {name: ohm for scene in loaded for name, ohm in scene.untold.items()}
+    pairs = zip(evidence.scenes, evidence.sound, strict=True)
+    untold = {name: ohm for scene, shown in pairs for name, ohm in scene.untold.items()
+              if scene.on and abs(shown.given_a(name)) > _TRACE_A}  # fmt: skip
     for name, most_ohm in untold.items():
         wide_ohm = _ANY_OHM if most_ohm is None else most_ohm / 2.0
         step_ohm = min(wide_ohm, _INSIDE_STEP_OHM)
