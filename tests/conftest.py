@@ -60,6 +60,17 @@ def pytest_configure(config: pytest.Config) -> None:
     os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 
 
+@pytest.hookimpl(tryfirst=True)
+def pytest_xdist_auto_num_workers() -> int | None:
+    """One more than there are processors, for a sixth of the time tests wait for others.
+
+    What they wait for are a browser, an editor's server and processes of their own.
+    """
+    if "PYTEST_XDIST_AUTO_NUM_WORKERS" in os.environ or not hasattr(os, "sched_getaffinity"):
+        return None
+    return len(os.sched_getaffinity(0)) + 1
+
+
 def pytest_addoption(parser: pytest.Parser) -> None:
     """`--bless` writes golden texts anew; a person then reads the diff."""
     parser.addoption("--bless", action="store_true", help="write goldens anew, then read the diff")
