@@ -103,7 +103,7 @@ def test_a_column_that_may_not_carry_that_much_says_so() -> None:
 def test_more_circuits_than_slots() -> None:
     text = f"{HEAD}panel P1 2 slots of 20 A\nslot P1.2 blank\n{circuit(1, 6)}"
     assert best(text).why == ""
-    assert "1 circuits more than the panel has slots" in best(text + circuit(5, 5)).why
+    assert "1 circuit more than the panel has slots" in best(text + circuit(5, 5)).why
 
 
 def test_circuits_of_a_larger_panel_find_a_slot_in_a_smaller_one() -> None:
@@ -261,4 +261,4 @@ def test_only_slot_numbers_are_edited() -> None:
     assert "# keep me, P1.4" in after
     assert f'note P1.{new["C4"]} "hot"' in after
     assert len(after) == len(text)
-    assert "2 of 2 circuits move" in as_text(arranging_report(study, found))
+    assert "2 of 2 circuits to be moved" in as_text(arranging_report(study, found))

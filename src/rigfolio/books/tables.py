@@ -37,8 +37,8 @@ class Limit:
 
         Examples
         --------
-        >>> thin = Limit(5.0, Citation("thinner than any row", "seen"), is_bound=True)
-        >>> thin.is_broken_by(5.0), replace(thin, is_bound=False).is_broken_by(5.0)
+        >>> row = Citation("a row", "seen")
+        >>> Limit(5.0, row, is_bound=True).is_broken_by(5.0), Limit(5.0, row).is_broken_by(5.0)
         (True, False)
         """
         return is_over(figure, self.value) or (self.is_bound and is_same(figure, self.value))
