@@ -4,13 +4,11 @@ The wires are those that are there: of one that was found thinner than what belo
 found counts until it is pulled.
 """
 
-from collections.abc import Mapping, Sequence
-
 from rigfolio.findings import UNKNOWN, Unknown
-from rigfolio.model import USUAL_GUARD, Circuit, Conductor, Device, Rig, plural, thinner_of
+from rigfolio.model import USUAL_GUARD, Circuit, Conductor, Device, plural, thinner_of
 from rigfolio.protection.guard import Guard, guard_of, guard_of_circuit, own_of
 from rigfolio.standard_sizes import rating_below
-from rigfolio.study import Study, as_found, once
+from rigfolio.study import Study, as_found
 from rigfolio.units import show
 from rigfolio.wording import amps, is_unrated, rating_and_kind, rating_words
 
@@ -41,18 +39,9 @@ def is_too_large(study: Study, circuit: Circuit) -> bool:
     return guard_of_circuit(as_found(study), circuit).why == "over"
 
 
-@once
-def _circuits_of(rig: Rig) -> Mapping[str, Sequence[Circuit]]:
-    """The circuits that begin with each device, by its name."""
-    found: dict[str, list[Circuit]] = {}
-    for circuit in rig.circuits:
-        found.setdefault(circuit.device, []).append(circuit)
-    return found
-
-
 def is_device_too_large(study: Study, device: Device) -> bool:
     """Whether a device is rated above what its slot or the wires that it is there for allow."""
-    circuits = _circuits_of(study.rig).get(device.about.name, ())
+    circuits = study.rig.by_name.begun.get(device.about.name, ())
     if circuits:
         return any(is_too_large(study, one) for one in circuits)
     return _let_down(study, device) is not None
@@ -60,7 +49,7 @@ def is_device_too_large(study: Study, device: Device) -> bool:
 
 def largest_instead(study: Study, device: Device) -> float | Unknown | None:
     """Rating of the largest device in its place; None if none is made [A]."""
-    circuits = _circuits_of(study.rig).get(device.about.name, ())
+    circuits = study.rig.by_name.begun.get(device.about.name, ())
     if circuits:
         return largest_made_a(study, circuits[0])
     wire = _let_down(study, device)

@@ -65,9 +65,8 @@ def _fix(study: Study, device: Device, panel: Panel, slot_a: float) -> Fix:
     )
     bears = [
         limit.value
-        for circuit in study.rig.circuits
-        if circuit.device == device.about.name
-        and (limit := largest_fuse_of(study, circuit)) is not None
+        for circuit in study.rig.by_name.begun.get(device.about.name, ())
+        if (limit := largest_fuse_of(study, circuit)) is not None
     ]
     smaller = rating_below(min([slot_a, *bears]), device)
     if smaller is not None and smaller >= needed_a:

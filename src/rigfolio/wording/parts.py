@@ -243,7 +243,7 @@ def is_unrated(rig: Rig, device: Device | None) -> bool:
         device is not None
         and device.protects
         and isinstance(device.rating_a, Unknown)
-        and any(circuit.device == device.about.name for circuit in rig.circuits)
+        and device.about.name in rig.by_name.begun
     )
 
 

@@ -1,6 +1,6 @@
 """All that is said of one thing of a rung, however it is broken into lines."""
 
-from rigfolio.model import Circuit, Conductor, Device, Load, Source
+from rigfolio.model import Conductor, Device, Load, Source
 from rigfolio.schematic.setting.speaker import Speaker
 from rigfolio.schematic.setting.style import Words
 
@@ -16,13 +16,8 @@ def words_at(thing: object, said: Speaker) -> str | None:
         case Device() if not thing.in_slot:
             words = said.device(thing)
         case Device():
-            words = said.slot(thing, _held(thing, said))
+            words = said.slot(thing, said.rig.by_name.begun.get(thing.about.name, ()))
         case _:
             return None
     above = " ".join(word for word in (words.bold, *words.above) if word)
     return " ".join(word for word in (above, *words.below) if word)
-
-
-def _held(device: Device, said: Speaker) -> tuple[Circuit, ...]:
-    """The circuits that begin with a device."""
-    return tuple(c for c in said.rig.circuits if c.device == device.about.name)
