@@ -5,7 +5,7 @@ from typing import Literal
 
 from rigfolio.findings import UNKNOWN, Span, Unknown
 from rigfolio.model import About, Circuit, Conductor, Device, Load, Panel, Rig, Source
-from rigfolio.record import record, replace
+from rigfolio.record import once, record, replace
 from rigfolio.units import show
 from rigfolio.wording import (
     circuits_in_order,
@@ -69,9 +69,8 @@ def other_rows(rig: Rig) -> Iterator[SurveyRow]:
     for load in rig.loads:
         if not load.circuit and load.about.name not in inlets:
             yield _load(load)
-    held = {circuit.device for circuit in rig.circuits}
     for name, device in {d.about.name: d for d in rig.devices if not d.in_slot}.items():
-        if name not in held and not device.traits.is_plug and not device.on_wire:
+        if name not in rig.by_name.begun and not device.traits.is_plug and not device.on_wire:
             cells, asked = _ratings(device), _asked_of_fuse(rig, device)
             yield _part(device.about, device.kind, cells, "fuse", asked)
     yield from _wire_rows(rig, (wire for wire in rig.conductors if not wire.circuit))
@@ -104,14 +103,19 @@ def _circuit_rows(rig: Rig, circuit: Circuit) -> Iterator[SurveyRow]:
 
 
 def _wire_rows(rig: Rig, wires: Iterable[Conductor]) -> Iterator[SurveyRow]:
-    held = {circuit.device for circuit in rig.circuits}
-    fuses = {one.on_wire: one for one in rig.devices if one.about.name not in held}
+    fuses = _fuses_on(rig)
     for wire, ends in _whole_wires(rig, wires, fuses):
         yield SurveyRow("wire", wire.name, {"name": ends, **_wire(wire)})
         fuse = fuses.get(wire.name)
         if fuse is not None:
             cells = {"name": f"{fuse.kind} on it", **_ratings(fuse)}
             yield SurveyRow("fuse", fuse.about.name, cells, _asked_of_fuse(rig, fuse))
+
+
+@once
+def _fuses_on(rig: Rig) -> Mapping[str, Device]:
+    """The devices that sit on wires and with which no circuit begins, by the wire."""
+    return {one.on_wire: one for one in rig.devices if one.about.name not in rig.by_name.begun}
 
 
 def _ratings(device: Device) -> Known:
