@@ -38,6 +38,10 @@ class Span:
     start: int
     end: int
 
+    def holds(self, other: "Span") -> bool:
+        """Whether another place lies within it."""
+        return self.file == other.file and self.start <= other.start and other.end <= self.end
+
 
 @record
 class Citation:

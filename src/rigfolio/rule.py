@@ -174,13 +174,9 @@ def _found_for(rig: Rig, finding: Finding) -> tuple[Conductor, ...]:
     at = finding.at.span
     parts = [(load.circuit, load.about.span) for load in rig.loads]
     parts += [(wire.circuit, wire.span) for wire in rig.conductors]
-    of = next((circuit for circuit, span in parts if circuit and _is_in(at, span)), "")
+    of = next((circuit for circuit, span in parts if circuit and span.holds(at)), "")
     own = tuple(wire for wire in found if not of or wire.circuit in ("", of))
     return own or tuple(found)
-
-
-def _is_in(at: Span, whole: Span) -> bool:
-    return at.file == whole.file and whole.start <= at.start and at.end <= whole.end
 
 
 def _found_words(wire: Conductor) -> str:
@@ -199,7 +195,7 @@ def accepts(rig: Rig, one: Acceptance, finding: Finding) -> bool:
     if finding.rule != one.rule:
         return False
     at = finding.at.span
-    return any(_is_in(at, span) for span in spans_of(rig, one.place))
+    return any(span.holds(at) for span in spans_of(rig, one.place))
 
 
 def _accepted(rig: Rig, finding: Finding) -> Accepted | None:

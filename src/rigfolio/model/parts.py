@@ -84,9 +84,7 @@ def is_found_thinner(wire: Conductor) -> bool:
 
 def in_place(wire: Conductor) -> Conductor:
     """A wire as it is there now."""
-    if isinstance(wire.found, Size) and wire.found != wire.size:
-        return replace(wire, size=wire.found)
-    return wire
+    return replace(wire, size=wire.found) if is_other(wire) else wire
 
 
 def thinner_of(wire: Conductor) -> Conductor:

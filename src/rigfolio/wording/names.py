@@ -178,7 +178,7 @@ def name_and_words_at(rig: Rig, span: Span) -> tuple[str, str]:
     held = [
         (part.end - part.start, number, name, words)
         for number, (part, name, words) in enumerate(_spans(rig))
-        if part.file == span.file and part.start <= span.start and span.end <= part.end
+        if part.holds(span)
     ]
     return min(held)[2:] if held else ("", "")
 
