@@ -171,7 +171,7 @@ class Sizer:
         own = self._own_groups(load)
         if self._shared_return_grows(drop, own, sizes):
             return False
-        drop = _raise(self, load, own, sizes) or drop
+        drop = _raise(self, load, own, sizes, drop)
         if not is_over(drop.share, allowed):
             return True
         mine = {group.key for group in own}
@@ -268,23 +268,22 @@ def _own_alone(sizer: Sizer, load: Load, sizes: dict[Span, Size]) -> None:
     lose is not made up for.
     """
     drop = worst_drop(sizer.drops, load, sizes_on_trial(sizes))
+    if drop is None or not is_over(drop.share, allowed_drop_of(sizer.study, load).value):
+        return
     own = sizer._own_groups(load)
     mine = {group.key for group in own}
-    if drop is not None and drop.worst is not None and drop.worst.span in mine:
-        _raise(sizer, load, own, sizes)
+    if drop.worst is not None and drop.worst.span in mine:
+        _raise(sizer, load, own, sizes, drop)
 
 
 def _raise(
-    sizer: Sizer, load: Load, own: tuple[WireGroup, ...], sizes: dict[Span, Size]
-) -> Drop | None:
+    sizer: Sizer, load: Load, own: tuple[WireGroup, ...], sizes: dict[Span, Size], drop: Drop
+) -> Drop:
     """Give the wires of a load's own the first size that keeps its drop; the drop at the last.
 
-    They stay as they are where none does.
+    They stay as they are where none does. `drop` is what is lost before, more than is allowed.
     """
     allowed = allowed_drop_of(sizer.study, load).value
-    drop = worst_drop(sizer.drops, load, sizes_on_trial(sizes))
-    if drop is None or not is_over(drop.share, allowed):
-        return drop
     for area_m2 in sorted({size.area_m2 for group in own for size in group.stock}):
         raised = _raised(sizer, own, sizes, area_m2)
         if raised is None:
