@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterable, Mapping
 
-from rigfolio.model import Rig
+from rigfolio.model import Circuit, Device, Rig
 from rigfolio.network import ends
 from rigfolio.record import record
 from rigfolio.study import once
@@ -57,8 +57,7 @@ def _terminals(rig: Rig, part: Named) -> tuple[str, ...]:
 
 def _condition(rig: Rig, part: Named) -> str:
     """What a circuit, its first device or a slot is marked as; empty where nothing is wrong."""
-    circuit = rig.by_name.circuits.get(part.key) if part.kind == "circuit" else None
-    device = rig.by_name.devices.get(circuit.device if circuit is not None else part.key)
+    circuit, device = _begun_by(rig, part)
     marks = [circuit.condition] if circuit is not None else []
     marks += [device.about.condition] if device is not None else []
     marks += [one.condition for one in rig.remarks if one.place == part.key]
@@ -69,9 +68,14 @@ def _feeding(rig: Rig, part: Named) -> tuple[str, ...]:
     """What feeds a slot or the first device of a circuit: the fuse that is out leaves it live."""
     if part.kind == "slot":
         return (rig.by_name.panels[part.key.rpartition(".")[0]].bus,)
-    circuit = rig.by_name.circuits.get(part.key) if part.kind == "circuit" else None
-    device = rig.by_name.devices.get(circuit.device if circuit is not None else part.key)
+    _, device = _begun_by(rig, part)
     return (device.line,) if device is not None else ()
+
+
+def _begun_by(rig: Rig, part: Named) -> tuple[Circuit | None, Device | None]:
+    """A part as a circuit, and the device that it begins with or is."""
+    circuit = rig.by_name.circuits.get(part.key) if part.kind == "circuit" else None
+    return circuit, rig.by_name.devices.get(circuit.device if circuit is not None else part.key)
 
 
 def _of_panel(rig: Rig, name: str) -> Iterable[str]:

@@ -76,10 +76,9 @@ class Interrupt:
     """Whether a device may break the worst that can flow behind it.
 
     `may` is None where that cannot be told: for want of a rating, or of the figure of a battery in
-    `ask`. `bound_a` is what the copper alone lets through, None where there is next to none,
-    `least_a` what the sources drive whose
-    figures are known. `by` are the sources that nothing but their inside limits, and that drive the
-    worst.
+    `ask`. `bound_a` is what the copper alone lets through, None where there is next to none;
+    `least_a` what the sources drive whose figures are known. `by` are the sources that nothing but
+    their inside limits, and that drive the worst.
     """
 
     device: Device
