@@ -39,13 +39,17 @@ def stages(study: Study, barred: frozenset[str] = frozenset()) -> tuple[Stage, .
     return stages_of(study, barred).all()
 
 
-@once
 def stages_of(study: Study, barred: frozenset[str] = frozenset()) -> "Stages":
     """The stages of a rig, to be asked one by one; what several need is worked out once.
 
     A meter reads what is there: a wire that was found counts until another one is pulled.
     """
-    return Stages(as_it_is(study), barred)
+    return _stages(as_it_is(study), barred)
+
+
+@once
+def _stages(study: Study, barred: frozenset[str]) -> "Stages":
+    return Stages(study, barred)
 
 
 class Stages:
