@@ -66,6 +66,15 @@ def test_every_part_of_an_example_is_found(file):
     assert names <= set(rig.by_name.loads)
 
 
+@settings(derandomize=True, max_examples=60, deadline=None)
+@given(rigs())
+def test_the_circuits_that_begin_with_a_device_are_those_of_a_search(rig):
+    names = {circuit.device for circuit in rig.circuits} - {""}
+    assert set(rig.begun) == names
+    for name in names:
+        assert rig.begun[name] == tuple(one for one in rig.circuits if one.device == name)
+
+
 def test_what_is_not_there_is_no_part():
     rig = studied(RIGS[0]).rig
     for kind in KINDS:

@@ -60,7 +60,7 @@ def _landing(finder: Finder, part: Named) -> tuple[str, ...]:
         device.on_wire
         for device in rig.devices
         if device.on_wire
-        and device.about.name not in rig.by_name.begun
+        and device.about.name not in rig.begun
         and not ends.isdisjoint((device.line, device.load))
     }
     return tuple(
@@ -92,7 +92,7 @@ def _printed(finder: Finder, part: Named) -> str:
         return part.key
     inside = [load.circuit for load in rig.loads if load.about.name == part.key]
     inside += [device.on_wire for device in rig.devices if device.about.name == part.key]
-    inside += [circuit.place for circuit in rig.by_name.begun.get(part.key, ())]
+    inside += [circuit.place for circuit in rig.begun.get(part.key, ())]
     if any(inside):
         return next(name for name in inside if name)
     if part.kind == "device":

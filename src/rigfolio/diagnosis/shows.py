@@ -41,7 +41,7 @@ class MeterShows:
         device = self.study.device(suspect.name) if suspect.kind == "short" else None
         if device is None:
             return wrong
-        circuit = self.study.rig.by_name.begun[device.about.name][0]
+        circuit = self.study.rig.begun[device.about.name][0]
         minus = self.places.minus_of(circuit.start)
         return Wrong(shunt_ohm=((device.load, minus, suspect.amounts[0]),)) if minus else wrong
 

@@ -110,7 +110,7 @@ def _of_wire(study: Study, wire: Conductor) -> Iterator[Suspect]:
 
 def _of_device(study: Study, device: Device) -> Iterator[Suspect]:
     name = edge_name(device)
-    holder = next(iter(study.rig.by_name.begun.get(device.about.name, ())), None)
+    holder = next(iter(study.rig.begun.get(device.about.name, ())), None)
     circuit = holder.place if holder else ""
     marked = bool(device.about.condition or (holder and holder.condition))
     factor = figure("weight", "damaged") if marked else 1.0

@@ -156,7 +156,7 @@ def _row(study: Study, device: Device) -> DeviceRow:
     rig, name = study.rig, device.about.name
     found = opened_alone(study, name)
     sources = {s.about.name: called(s.about.name, s.about.label) for s in rig.sources}
-    circuit = next((c for c in rig.by_name.begun.get(name, ()) if not c.slot), None)
+    circuit = next((c for c in rig.begun.get(name, ()) if not c.slot), None)
     label = device.about.label or (circuit.label if circuit is not None else "")
     return DeviceRow(
         name, label, device.kind, _rating(device), _too_large(study, device),

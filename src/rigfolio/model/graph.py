@@ -299,10 +299,7 @@ class Load:
 
 @record
 class Index:
-    """The parts of a rig by name, its circuits by place; of several of one name the first.
-
-    `begun` are the circuits that begin with a device, by the name of the device.
-    """
+    """The parts of a rig by name, its circuits by place; of several of one name the first."""
 
     conductors: Mapping[str, Conductor]
     circuits: Mapping[str, Circuit]
@@ -311,7 +308,6 @@ class Index:
     sources: Mapping[str, Source]
     loads: Mapping[str, Load]
     junctions: Mapping[str, Junction]
-    begun: Mapping[str, tuple[Circuit, ...]]
 
 
 @record
@@ -367,10 +363,6 @@ class Rig:
     @derived
     def by_name(self) -> Index:
         """What bears a name, to be found without a search."""
-        begun: dict[str, tuple[Circuit, ...]] = {}
-        for circuit in self.circuits:
-            if circuit.device:
-                begun[circuit.device] = (*begun.get(circuit.device, ()), circuit)
         return Index(
             {wire.name: wire for wire in reversed(self.conductors)},
             {circuit.place: circuit for circuit in reversed(self.circuits)},
@@ -379,5 +371,13 @@ class Rig:
             {source.about.name: source for source in reversed(self.sources)},
             {load.about.name: load for load in reversed(self.loads)},
             {junction.about.name: junction for junction in reversed(self.junctions)},
-            begun,
         )
+
+    @derived
+    def begun(self) -> Mapping[str, tuple[Circuit, ...]]:
+        """The circuits that begin with a device, in the order of the text, by its name."""
+        found: dict[str, tuple[Circuit, ...]] = {}
+        for circuit in self.circuits:
+            if circuit.device:
+                found[circuit.device] = (*found.get(circuit.device, ()), circuit)
+        return found

@@ -41,7 +41,7 @@ def is_too_large(study: Study, circuit: Circuit) -> bool:
 
 def is_device_too_large(study: Study, device: Device) -> bool:
     """Whether a device is rated above what its slot or the wires that it is there for allow."""
-    circuits = study.rig.by_name.begun.get(device.about.name, ())
+    circuits = study.rig.begun.get(device.about.name, ())
     if circuits:
         return any(is_too_large(study, one) for one in circuits)
     return _let_down(study, device) is not None
@@ -49,7 +49,7 @@ def is_device_too_large(study: Study, device: Device) -> bool:
 
 def largest_instead(study: Study, device: Device) -> float | Unknown | None:
     """Rating of the largest device in its place; None if none is made [A]."""
-    circuits = study.rig.by_name.begun.get(device.about.name, ())
+    circuits = study.rig.begun.get(device.about.name, ())
     if circuits:
         return largest_made_a(study, circuits[0])
     wire = _let_down(study, device)

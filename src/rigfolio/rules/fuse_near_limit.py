@@ -76,7 +76,7 @@ def _fix(study: Study, device: Device, needed_a: float) -> Fix:
     """The next larger device where every wire behind it and the slot allow that."""
     parted = "part the loads, or thicker wire and the next larger fuse that it allows"
     above = rating_above(needed_a, device)
-    circuits = study.rig.by_name.begun.get(device.about.name, ())
+    circuits = study.rig.begun.get(device.about.name, ())
     limit = largest_fuse_of(study, circuits[0]) if circuits else None
     if above is not None and limit is not None and not is_over(above, limit.value):
         return other_rating(device, above, ", its wires allow that", parted)

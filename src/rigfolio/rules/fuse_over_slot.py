@@ -65,7 +65,7 @@ def _fix(study: Study, device: Device, panel: Panel, slot_a: float) -> Fix:
     )
     bears = [
         limit.value
-        for circuit in study.rig.by_name.begun.get(device.about.name, ())
+        for circuit in study.rig.begun.get(device.about.name, ())
         if (limit := largest_fuse_of(study, circuit)) is not None
     ]
     smaller = rating_below(min([slot_a, *bears]), device)

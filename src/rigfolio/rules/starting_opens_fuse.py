@@ -78,7 +78,7 @@ def _fix(study: Study, device: Device, start: "StartCurrent") -> Fix:
         "a slower kind of fuse of the same rating, a soft start, or thicker wire and the larger "
         "fuse that it allows"
     )
-    own = study.rig.by_name.begun.get(device.about.name, ())
+    own = study.rig.begun.get(device.about.name, ())
     limits = [largest_fuse_of(study, one) for one in own]
     larger = device
     while isinstance(larger.rating_a, float):

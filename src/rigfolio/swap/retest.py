@@ -99,7 +99,7 @@ def _circuit_of(study: Study, work: Work) -> str:
         return name
     if work.thing != "device":
         return ""
-    first = next((c.place for c in rig.by_name.begun.get(name, ())), "")
+    first = next((c.place for c in rig.begun.get(name, ())), "")
     device = rig.by_name.devices[name]
     on_wire = rig.by_name.conductors.get(device.on_wire)
     return first or (on_wire.circuit if on_wire is not None else "") or _within(study, name)
@@ -151,7 +151,7 @@ def _gone(found: Touched, again: Again, work: Work) -> None:
     if again.before is None or work.thing in ("load", "slot"):
         return
     was = again.before.rig
-    circuit = next(iter(was.by_name.begun.get(work.before, ())), None)
+    circuit = next(iter(was.begun.get(work.before, ())), None)
     wire = was.by_name.conductors.get(work.before)
     if circuit is None and wire is not None and wire.circuit:
         circuit = was.by_name.circuits.get(wire.circuit)

@@ -70,7 +70,7 @@ def other_rows(rig: Rig) -> Iterator[SurveyRow]:
         if not load.circuit and load.about.name not in inlets:
             yield _load(load)
     for name, device in {d.about.name: d for d in rig.devices if not d.in_slot}.items():
-        if name not in rig.by_name.begun and not device.traits.is_plug and not device.on_wire:
+        if name not in rig.begun and not device.traits.is_plug and not device.on_wire:
             cells, asked = _ratings(device), _asked_of_fuse(rig, device)
             yield _part(device.about, device.kind, cells, "fuse", asked)
     yield from _wire_rows(rig, (wire for wire in rig.conductors if not wire.circuit))
@@ -115,7 +115,7 @@ def _wire_rows(rig: Rig, wires: Iterable[Conductor]) -> Iterator[SurveyRow]:
 @once
 def _fuses_on(rig: Rig) -> Mapping[str, Device]:
     """The devices that sit on wires and with which no circuit begins, by the wire."""
-    return {one.on_wire: one for one in rig.devices if one.about.name not in rig.by_name.begun}
+    return {one.on_wire: one for one in rig.devices if one.about.name not in rig.begun}
 
 
 def _ratings(device: Device) -> Known:

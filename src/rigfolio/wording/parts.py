@@ -243,7 +243,7 @@ def is_unrated(rig: Rig, device: Device | None) -> bool:
         device is not None
         and device.protects
         and isinstance(device.rating_a, Unknown)
-        and device.about.name in rig.by_name.begun
+        and device.about.name in rig.begun
     )
 
 

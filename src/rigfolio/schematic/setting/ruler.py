@@ -124,7 +124,7 @@ class Ruler:
     def circuit_of(self, piece: Piece) -> Circuit | None:
         """The circuit outside panels that begins with a device."""
         name = piece.thing.about.name if isinstance(piece.thing, Device) else ""
-        return next(iter(self.speaker.rig.by_name.begun.get(name, ())), None)
+        return next(iter(self.speaker.rig.begun.get(name, ())), None)
 
     def _words(self, piece: Piece, laid: Laid, level: int = 0) -> Words:
         kept = self.speakers[level].kept

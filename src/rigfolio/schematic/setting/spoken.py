@@ -16,7 +16,7 @@ def words_at(thing: object, said: Speaker) -> str | None:
         case Device() if not thing.in_slot:
             words = said.device(thing)
         case Device():
-            words = said.slot(thing, said.rig.by_name.begun.get(thing.about.name, ()))
+            words = said.slot(thing, said.rig.begun.get(thing.about.name, ()))
         case _:
             return None
     above = " ".join(word for word in (words.bold, *words.above) if word)
