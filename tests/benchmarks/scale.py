@@ -4,7 +4,8 @@ Run with `python tests/benchmarks/scale.py [CIRCUITS ...]`. Rigs are sound and r
 bar, and panels of 24 slots, each with its own feeder and its own negative bar. The exponent is the
 slope between neighbours on logarithmic scales: 1 is linear, 2 is quadratic. Behind these come rigs
 of one shape each, which no panel divides: fused wires side by side, circuits on one bar, circuits
-in one slot, splices one behind the other. Last, 1,000 rigs of 12 circuits are checked in one call.
+in one slot, splices one behind the other, batteries on one bar; a number that is refused ends with
+exit 2. Last, 1,000 rigs of 12 circuits are checked in one call.
 Times are processor time of the whole process, so that a busy machine tells the same.
 """
 
@@ -19,7 +20,7 @@ from pathlib import Path
 
 SLOTS = 24
 SIZES = (96, 1_008, 10_008)
-SHAPE_SIZES = (200, 400, 800)
+SHAPE_SIZES = (200, 400, 800, 1_600)
 MANY = 1_000
 ENVIRONMENT = {k: v for k, v in os.environ.items() if k != "PYTHONDONTWRITEBYTECODE"}
 
@@ -85,6 +86,14 @@ SHAPES: dict[str, Callable[[int], str]] = {
         f'{_HEAD}{_PANEL}{_FEED}circuit P1.1 "Lamp" fuse 5 A\n    wire 14 AWG red 1 in\n'
         + "".join(f"    splice Z{at}\n    wire 14 AWG red 1 in\n" for at in range(count))
         + _LAMP
+    ),
+    "batteries on one bar": lambda count: (
+        _HEAD
+        + "".join(
+            f"battery B{at} lithium, 100 Ah, delivers 1 kA\nwire B{at}- to N0 4/0 AWG black 1 ft\n"
+            f"wire B{at}+ to A1 4/0 AWG red 1 ft, fuse 100 A at A1 interrupts 100 kA\n"
+            for at in range(2, count + 2)
+        )
     ),
 }
 """The text of a rig of one shape, by how often it has it."""

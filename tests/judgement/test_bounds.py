@@ -7,9 +7,9 @@ import sys
 import pytest
 
 from helpers.home import environment
-from rigfolio.judgement.crowding import MOST_AT_ONE_TERMINAL
+from rigfolio.judgement.crowding import MOST_AT_ONE_TERMINAL, MOST_SIDE_BY_SIDE, MOST_SOURCES
 from rigfolio.judgement.report import MOST_PLACES, as_text
-from rigfolio.judgement.result import check
+from rigfolio.judgement.result import check, load
 from rigfolio.judgement.whole import whole_of
 
 HEAD = """\
@@ -25,8 +25,9 @@ wire N1 to B1- 6 AWG white 9 ft
 LAMP = "    wire 14 AWG red 8 ft\n    load 1 A\n"
 
 
-def side_by_side(count: int) -> str:
-    return HEAD + "".join(f"wire V{n} F1 to P1 14 AWG red 3 ft\n" for n in range(count))
+def side_by_side(count: int, fuse: str = "") -> str:
+    one = "wire V{n} F1 to P1 14 AWG red 3 ft{fuse}\n"
+    return HEAD + "".join(one.format(n=n, fuse=fuse) for n in range(count))
 
 
 def on_one_stud(count: int) -> str:
@@ -49,6 +50,8 @@ def batteries(count: int) -> str:
 
 
 LIMITS = {
+    "side-by-side-crowded": (side_by_side(1_900), side_by_side(1_900, ", fuse 30 A at F1")),
+    "sources-crowded": (batteries(1_000),),
     "terminal-crowded": (side_by_side(2_000), on_one_stud(10_000)),
     "slot-count": (in_one_panel(100_000)[:2_900_000].rpartition("circuit")[0],),
     "pin-count": (HEAD + "connector J1 100000 pins\n",),
@@ -63,7 +66,7 @@ ANSWERED = {
     "no parts": HEAD.split("battery", 1)[0],
     "names twice": HEAD + "battery B1 100 Ah\nbusbar N1\nfuse B1 5 A\n",
     "a hundred side by side": side_by_side(100),
-    "as many on a stud as are read": on_one_stud(300),
+    "hundreds on a stud": on_one_stud(300),
 }
 
 
@@ -84,10 +87,22 @@ def test_what_is_within_the_limits_is_answered(name):
     assert as_text([result]).count("\n") < 1_000
 
 
-def test_just_as_many_as_are_read():
-    # One wire, the fuse itself and the panel's feeder land there already.
-    assert check("x.rig", text=side_by_side(MOST_AT_ONE_TERMINAL - 2)).study is not None
-    assert check("x.rig", text=side_by_side(MOST_AT_ONE_TERMINAL)).study is None
+@pytest.mark.parametrize(
+    ("most", "made", "there"),
+    [
+        # The panel's feeder lies beside them already.
+        (MOST_SIDE_BY_SIDE, side_by_side, 1),
+        (MOST_SIDE_BY_SIDE, lambda count: side_by_side(count, ", fuse 30 A at F1"), 1),
+        # The house bank.
+        (MOST_SOURCES, batteries, 1),
+        # The fuse itself and the panel's feeder.
+        (MOST_AT_ONE_TERMINAL, on_one_stud, 2),
+    ],
+)
+def test_just_as_many_as_are_read(most, made, there):
+    for count, is_read in ((most - there, True), (most - there + 1, False)):
+        _, rig, errors = load("x.rig", text=made(count))
+        assert (rig is not None, not errors) == (is_read, is_read)
 
 
 def test_a_finding_shows_so_many_places_and_counts_the_rest():

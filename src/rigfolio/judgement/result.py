@@ -5,7 +5,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from rigfolio.findings import RANK, Finding, Severity, Span, in_order
-from rigfolio.judgement.crowding import too_many_at_one
+from rigfolio.judgement.crowding import too_crowded
 from rigfolio.model import Draft, Rig, build
 from rigfolio.reading import (
     MOST_ERRORS,
@@ -131,7 +131,7 @@ def understood(
             types=reading.types,
         )  # fmt: skip
     rig = build(draft)
-    crowded = too_many_at_one(rig)
+    crowded = too_crowded(rig)
     if crowded is not None:
         return Result(shown, reading.texts, None, (crowded,), reading.raw, asked=book)
     study = Study(replace(rig, book=book) if book else rig, book or rig.book)
@@ -144,7 +144,7 @@ def load(
     """The texts of a rig file and of what it includes, the rig, and the errors of the text."""
     reading, draft, errors = _load(file, text)
     rig = None if errors else build(draft)
-    crowded = None if rig is None else too_many_at_one(rig)
+    crowded = None if rig is None else too_crowded(rig)
     if crowded is not None:
         return reading.texts, None, (crowded,)
     return reading.texts, rig, errors

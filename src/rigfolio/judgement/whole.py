@@ -8,7 +8,7 @@ from bisect import bisect_right
 from collections.abc import Iterable, Iterator
 
 from rigfolio.findings import Finding, Span, in_order
-from rigfolio.judgement.crowding import too_many_at_one
+from rigfolio.judgement.crowding import too_crowded
 from rigfolio.judgement.result import Result
 from rigfolio.model import Rig, build
 from rigfolio.reading import MOST_ERRORS
@@ -54,7 +54,7 @@ def whole_of(result: Result) -> Result | None:
     rig = build(draft)
     if not (rig.sources or rig.devices or rig.panels or rig.conductors):
         return None
-    if too_many_at_one(rig) is not None:
+    if too_crowded(rig) is not None:
         return None
     book = result.asked or rig.book
     study = Study(replace(rig, book=book), book)

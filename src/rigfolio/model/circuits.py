@@ -60,6 +60,7 @@ class _One:
     place: str = ""
     cursor: str = ""
     device: str = ""
+    wires: int = 0
     runs: list[Conductor] = field(default_factory=list)
     leads: list[Conductor] = field(default_factory=list)
     devices: list[Device] = field(default_factory=list)
@@ -175,14 +176,14 @@ class _One:
             self._joint(member)
 
     def _wire(self, at: int, member: RunSaid, after: object) -> None:
-        number = 1 + sum(isinstance(one, RunSaid) for one in self.said.members[:at])
+        self.wires += 1
         start = self._landing(member, onward=True) or self.cursor
         end = self._landing(member, onward=False)
         if not end and isinstance(after, Junction):
             end = after.terminal
         elif not end and isinstance(after, SeriesSaid) and after.about.name:
             end = f"{after.about.name}.line"
-        end = end or f"{self.stem}~{number}"
+        end = end or f"{self.stem}~{self.wires}"
         self.runs.append(conductor(self._called(at), (start, end), member.facts, self.place))
         self.cursor = end
 

@@ -41,9 +41,11 @@ def overload_out(study: Study, wire: Conductor) -> Overload | None:
     if limit is None:
         return None
     demand_a = running_of(study, wire).demand(wire.name).current_a
+    if not limit.is_broken_by(demand_a):
+        return None
     inflows = reach_of(study).inflows(wire)
     opens_first = all(not limit.is_broken_by(i.current_a) and not i.maybe for i in inflows)
-    return None if opens_first or not limit.is_broken_by(demand_a) else Overload(demand_a, limit)
+    return None if opens_first else Overload(demand_a, limit)
 
 
 def overload_back(study: Study, wire: Conductor) -> Overload | None:
