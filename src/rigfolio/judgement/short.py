@@ -3,7 +3,7 @@
 from collections import Counter
 from collections.abc import Iterator, Sequence
 
-from rigfolio.findings import RANK, Finding, Severity, Span
+from rigfolio.findings import Finding, Severity, Span
 from rigfolio.judgement.excerpt import Lines
 from rigfolio.judgement.places import place_at, placed_headline
 from rigfolio.judgement.report import CAUTION, MOST_OF_A_RULE, summary
@@ -60,7 +60,7 @@ def summary_lines(result: Result, *, every: bool) -> Iterator[str]:
 def _short(result: Result, *, every: bool) -> Iterator[str]:
     count: Counter[str] = Counter()
     left: Counter[str] = Counter()
-    for finding in sorted(result.findings, key=lambda one: RANK[one.severity]):
+    for finding in result.findings:
         is_danger = finding.severity is Severity.DANGER
         count[finding.rule] += not is_danger
         if every or is_danger or count[finding.rule] <= MOST_OF_A_RULE:

@@ -152,9 +152,8 @@ def _tables(job: Job) -> Iterator[Table]:
 
 
 def _graves(job: Job) -> list[Finding]:
-    """Errors, dangers and faults, in this order."""
-    found = [each for each in job.findings if each.severity in _GRAVE]
-    return sorted(found, key=lambda each: _GRAVE.index(each.severity))
+    """Errors, dangers and faults."""
+    return [each for each in job.findings if each.severity in _GRAVE]
 
 
 def _grave_title(rows: tuple[Row, ...]) -> str:
