@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping
 from typing import Literal
 
+from rigfolio.books import load_book
 from rigfolio.record import record
 
 Kind = Literal["towable", "van", "boat", "cabin"]
@@ -53,7 +54,8 @@ def _head(start: Start, wires: int) -> Iterator[str]:
     yield ""
     yield f'rig "{name}"'
     yield f"    system {start.volts} V"
-    yield f"    rules  {_BOOKS[start.kind]}"
+    book = load_book(_BOOKS[start.kind])
+    yield f"    rules  {book.name}     # made for {book.made_for}"
     if start.metric:
         yield "    paper  a4"
     yield f"    tags used to W{wires}     # the next wire gets the next number, none comes twice"

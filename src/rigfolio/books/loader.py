@@ -53,6 +53,8 @@ class Book:
 
     name: str
     title: str
+    made_for: str
+    """The rigs that it is chosen for."""
     source: Citation
     columns: tuple[CurrentColumn, ...]
     corrections: Corrections
@@ -380,6 +382,7 @@ def load_book(name: str) -> Book:
     return Book(
         name=name,
         title=text(head, "title"),
+        made_for=text(head, "made_for"),
         source=source_of(head),
         columns=tuple(column_of(row) for row in tables(data, "carries")),
         corrections=Corrections(
