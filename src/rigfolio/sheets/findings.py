@@ -205,4 +205,4 @@ def _way_out(finding: Finding) -> str:
 def _place(job: Job, label: Label) -> str:
     # Never the path of the file: the same text gives the same page on any machine.
     part = places_of(job.study).at(label.span) or "the text as a whole"
-    return f"{part}: {label.text}" if label.text else part
+    return f"{part}: {wording.on_paper(label.text)}" if label.text else part
