@@ -157,6 +157,6 @@ RANK = {severity: place for place, severity in enumerate(Severity)}
 
 
 def in_order(found: list[Finding]) -> tuple[Finding, ...]:
-    """Findings sorted by place, then severity and name, twins removed."""
+    """The gravest findings first, those that are as grave by place, then name; twins removed."""
     unique = dict.fromkeys(found)
-    return tuple(sorted(unique, key=lambda f: (f.at.span, RANK[f.severity], f.rule, f.headline)))
+    return tuple(sorted(unique, key=lambda f: (RANK[f.severity], f.at.span, f.rule, f.headline)))

@@ -4,13 +4,16 @@ import csv
 import io
 import re
 from collections.abc import Mapping
+from itertools import combinations
 from pathlib import Path
 
 import pytest
 from hypothesis import given, settings, strategies as st
 
 from helpers.home import RIGS
+from rigfolio.answers import template
 from rigfolio.answers.filled_survey import put_in
+from rigfolio.answers.template import Kind, Start, starter
 from rigfolio.cli.entry import main
 from rigfolio.judgement.result import check
 from rigfolio.model.graph import Rig
@@ -485,19 +488,49 @@ def test_no_table_breaks_a_rig(tmp_path_factory: pytest.TempPathFactory) -> None
     assert len(set(written)) > 15
 
 
-@pytest.mark.parametrize("kind", ["towable", "van", "boat", "cabin"])
-@pytest.mark.parametrize("more", [[], ["--metric", "--with", "shore,solar,alternator,disconnect"]])
+OFFERED = [
+    (kind, parts)
+    for kind, offered in template.PARTS.items()
+    for count in range(len(offered) + 1)
+    for parts in combinations(offered, count)
+]
+
+
+@pytest.mark.parametrize(("kind", "parts"), OFFERED)
 def test_a_new_rig_is_read_and_nothing_in_it_is_taken_as_good(
-    kind: str, more: list[str], tmp_path: Path
+    kind: Kind, parts: tuple[str, ...]
 ) -> None:
-    file = tmp_path / "my rig.rig"
-    assert main(["new", kind, str(file), "--slots", "8", *more]) == 0
-    result = check(str(file))
+    volts = (12, 24, 48)[len(parts) % 3]
+    text = starter(
+        Start(kind, "my rig", 8, volts, metric=len(parts) % 2 > 0, parts=frozenset(parts))
+    )
+    result = check("my rig.rig", text=text)
     assert result.study is not None
     assert result.study.rig.panels[0].slots == 8
     severities = {finding.severity.value for finding in result.findings}
     assert "unknown" in severities
-    assert not severities & {"error", "fault"}
+    assert not severities & {"error", "danger", "fault"}
+    kinds = {source.kind for source in result.study.rig.sources}
+    assert {"vehicle", "alternator", "solar"} & set(parts) <= kinds
+    # A van and a boat have an engine, a towable the one in front of it, a cabin neither.
+    assert ("vehicle" in kinds) <= (kind == "towable")
+    assert ("alternator" in kinds) <= (kind in ("van", "boat"))
+    assert "dc-dc" not in parts or kinds & {"vehicle", "alternator"}
+    banks = sum(source.kind == "battery" for source in result.study.rig.sources)
+    assert (banks > 1) == (
+        (kind in ("van", "boat") and "dc-dc" in parts) or (kind == "van" and "alternator" in parts)
+    )
+
+
+@pytest.mark.parametrize("kind", template.PARTS)
+def test_a_new_rig_is_written_once_with_what_it_can_have(
+    kind: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path / "my rig.rig"
+    assert main(["new", kind, str(file), "--with", "engine room"]) == 2
+    told = capsys.readouterr().err
+    assert all(f"`{part}`" in told for part in template.PARTS[kind])
+    assert main(["new", kind, str(file)]) == 0
     before = file.read_bytes()
     assert main(["new", kind, str(file)]) == 2
     assert file.read_bytes() == before

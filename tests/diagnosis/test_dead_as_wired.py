@@ -8,16 +8,19 @@ from rigfolio.answers.diagnose import diagnosis_report
 from rigfolio.reading.meter import read_log
 from rigfolio.reports.terminal import as_text
 
+CHARGER = "charger C1 30 A\nwire C1+ to P1 10 mm2 red 2 m\nwire C1- to N1 10 mm2 black 2 m\n"
 
-def said(place: str, reading: str) -> str:
-    study = study_from(PUMP.format(place, "3 A"))
+
+def said(place: str, reading: str, more: str = "") -> str:
+    study = study_from(PUMP.format(place, "3 A") + more)
     log, problems = read_log(reading, "r", study.rig)
     assert problems == ()
     return " ".join(as_text(diagnosis_report(study, log.readings)).split())
 
 
-def test_a_pump_behind_the_open_switch_is_dead_as_wired() -> None:
-    words = said("P1.1", "Bilge pump = 0 V, with P1.1 on, S1 open")
+@pytest.mark.parametrize("more", ["", CHARGER])
+def test_a_pump_behind_the_open_switch_is_dead_as_wired(more: str) -> None:
+    words = said("P1.1", "Bilge pump = 0 V, with P1.1 on, S1 open", more)
     assert "Bilge pump: must stay on, DEAD as wired with switches so" in words
     assert "nothing" not in words
 

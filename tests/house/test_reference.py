@@ -9,6 +9,7 @@ import re
 import pytest
 
 from helpers.home import HOME
+from rigfolio.books import book_names, load_book
 from rigfolio.books.colours import colour_book
 from rigfolio.judgement.result import load
 from rigfolio.lang.fact import describe
@@ -62,6 +63,12 @@ def test_every_fact_stands_in_its_section(word):
     opening = [part for part in kind.opening if not part.endswith("?")]
     names = [part for part in opening if part != "<name>"]
     assert [part for part in names if f"`{part}`, right behind the word" not in said] == []
+
+
+def test_each_rule_book_is_said_to_be_made_for_what_it_says_itself():
+    said = " ".join(SECTIONS["rig"].split())
+    assert all(f"`{name}`" in said for name in book_names())
+    assert [name for name in book_names() if load_book(name).made_for not in said] == []
 
 
 @pytest.mark.parametrize("word", words())

@@ -1,13 +1,16 @@
 """Files as they lie on a disk: bytes, line ends, sizes, and things that are no rig file at all."""
 
 import os
+import re
 import sys
 from pathlib import Path
 
 import pytest
 
-from rigfolio.judgement.report import as_text
+from rigfolio.findings import Severity
+from rigfolio.judgement.report import as_json, as_text
 from rigfolio.judgement.result import check, digest, load
+from rigfolio.judgement.short import as_lines, as_summary
 
 GOOD = 'rig "Plover"\n    system 12 V\nbattery B1 "House" 105 Ah, internal 10 mohm\n'
 BAD = 'rig "Plover"\n    system 12 vlots\nbattery B1 105 Ahr\n'
@@ -205,3 +208,32 @@ class TestInclude:
         for number in range(60):
             write(f'include "p{number + 1}.rig"\n', f"p{number}.rig")
         assert rules(check("x.rig")) == ["include-many"]
+
+
+GRAVE_LAST = """\
+rig "Plover" system 12 V, rules rv
+battery B1 "House" flooded, 105 Ah, internal 10 mohm
+fuse F1 "Main" 50 A
+panel P1 "Panel" 6 slots of 20 A
+wire W1 B1+ to F1 6 AWG ? 1 ft
+wire W2 F1 to P1 6 AWG red 2 ft
+wire W3 P1- to B1- 6 AWG black 2 ft
+circuit P1.1 "Heater" fuse 15 A, scorched
+    wire 14 AWG blue 4 ft
+    load "Heater" 6 A
+circuit P1.2 "Lamp" fuse 20 A
+    wire 16 AWG white 4 ft
+    load "Lamp" 1 A
+"""
+"""Advice and a blank at the head of the text, a fault below, a danger at its end."""
+
+
+@pytest.mark.parametrize("form", [as_text, as_summary, as_lines, as_json])
+def test_the_gravest_comes_first_however_it_is_told(form):
+    result = check("x.rig", text=GRAVE_LAST)
+    words = [one.value for one in Severity]
+    told = re.findall(rf'(?:^|": "|\d: )({"|".join(words)})\b(?=[\[ :"])', form([result]), re.M)
+    assert {"danger", "fault", "unknown", "advice"} == set(told)
+    assert told == sorted(told, key=words.index)
+    spans = [one.at.span.start for one in result.findings if one.severity is Severity.UNKNOWN]
+    assert spans == sorted(spans)

@@ -1,6 +1,7 @@
 """Ways out: tried before they are offered, tried together, written where they belong."""
 
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -150,6 +151,10 @@ def test_only_what_needs_no_question_is_written(folder, capsys):
     told = capsys.readouterr().out
     assert "this mends 1 finding, and nothing else is worse" in told
     assert "for you to decide" in told
+    # The difference stands first; what is left open is below, a line each, with what would mend it.
+    assert told.startswith("--- plover.rig\n")
+    assert " --> " not in told
+    assert re.search(r"\ndanger   P1\.2 .*\n         fix: `", told)
     text = Path("plover.rig").read_text(encoding="utf-8")
     assert text == HEAD + over(1).replace("20 A", "7.5 A, found 20 A") + over(2, amps=9)
 

@@ -444,9 +444,19 @@ def test_little_ohms_are_asked_only_where_something_joins_the_probes(file: Path)
             assert point.b in found.net.walk([point.a])
 
 
+CHARGED = """charger C1 30 A
+wire C1+ to P1 10 mm2 red 2 m, fuse 40 A at P1
+wire C1- to N1 10 mm2 black 2 m
+"""
+"""A charger behind the disconnect: it stays off while readings are taken."""
+
+
+@pytest.mark.parametrize("charger", ["", CHARGED])
 @pytest.mark.parametrize("draws", ["3 A", "? A"])
-def test_what_must_stay_on_and_is_dead_as_wired_has_no_reading_that_fits(draws: str) -> None:
-    found = stages(study_from(PUMP.format("P1.1", draws)))[-1]
+def test_what_must_stay_on_and_is_dead_as_wired_has_no_reading_that_fits(
+    draws: str, charger: str
+) -> None:
+    found = stages(study_from(PUMP.format("P1.1", draws) + charger))[-1]
     assert found.title == "What must stay on"
     (step,) = found.steps
     assert step.do.endswith("Bilge pump: DEAD as wired with S1 open or off: mend the wiring first")

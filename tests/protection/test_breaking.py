@@ -71,6 +71,13 @@ def test_blades_of_the_usual_kind_need_no_volts_and_strong_ones_do():
     assert replacement_of(study, study.device("N2/Lamp fuse")).volts == "58 V"
 
 
+@pytest.mark.parametrize(("rated", "volts"), [("32 V", "at least 53.8 V"), ("80 V", "80 V")])
+def test_what_is_rated_too_low_for_its_circuit_is_not_asked_for_again(rated: str, volts: str):
+    """What `check` calls a danger is nowhere printed as what to put in, carry or buy."""
+    study = study_from(ROOF.replace("rated 1000 V", f"rated {rated}"))
+    assert replacement_of(study, study.device("Y1+/Z1 fuse")).volts == volts
+
+
 MINUS = """rig "T"
     system 48 V
     rules vehicle
@@ -114,8 +121,9 @@ def test_one_in_the_minus_lead_of_modules_breaks_theirs():
     [
         # A fuse of no kind is judged as a usual blade, which is made for 32 V (ISO 8820-3).
         ("", "", "at least 48 V"),
-        (", rated 32 V", "", ""),
-        (", rated 33 V", "33 V", "33 V"),
+        # What is rated too low for its circuit is not asked for again.
+        (", rated 32 V", "", "at least 48 V"),
+        (", rated 33 V", "33 V", "at least 48 V"),
         (", rated 80 V", "80 V", "80 V"),
     ],
 )

@@ -136,7 +136,7 @@ def _tables_of(book: Book, name: str) -> Iterator[Figure]:
 
 def _book_page(book: Book) -> str:
     """A rule book in full, for a person with the printed code beside it."""
-    parts = [f"{book.name}\n\n{book.title}\nsource    {book.source}\n"]
+    parts = [f"{book.name}\n\n{book.title}\nmade for  {book.made_for}\nsource    {book.source}\n"]
     recalled = _recalled(book)
     if recalled:
         parts.append(
@@ -243,7 +243,11 @@ def overview() -> str:
     held = [load_book(name) for name in book_names()]
     parts = [
         "rule books, `rigfolio explain BOOK` prints one:\n"
-        + "\n".join(f"  {book.name:<8}  {book.title}\n            {book.source}" for book in held)
+        + "\n".join(
+            f"  {book.name:<8}  {book.title}\n            {book.source}\n"
+            f"            for {book.made_for}"
+            for book in held
+        )
     ]
     for books, rules in sorted(groups.items(), key=lambda pair: (-len(pair[0]), pair[0])):
         wide = max(len(one.name) for one in rules)

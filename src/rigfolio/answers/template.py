@@ -3,11 +3,18 @@
 from collections.abc import Iterator, Mapping
 from typing import Literal
 
+from rigfolio.books import load_book
 from rigfolio.record import record
 
 Kind = Literal["towable", "van", "boat", "cabin"]
-PARTS = frozenset({"shore", "solar", "vehicle", "alternator", "dc-dc", "disconnect"})
-"""What a rig may have besides a battery, a panel and a negative bar."""
+_HOUSE = ("shore", "solar", "disconnect")
+PARTS: Mapping[Kind, tuple[str, ...]] = {
+    "towable": (*_HOUSE, "vehicle", "dc-dc"),
+    "van": (*_HOUSE, "alternator", "dc-dc"),
+    "boat": (*_HOUSE, "alternator", "dc-dc"),
+    "cabin": _HOUSE,
+}
+"""What a rig of each kind may have besides a battery, a panel and a negative bar."""
 MOST_SLOTS = 120
 
 IGNORED = """\
@@ -21,6 +28,8 @@ _BOOKS: Mapping[Kind, str] = {
 }  # fmt: skip
 _FEED = "# --- from the battery to the panel and back; `?` in the middle is the colour ---"
 _FRAME = frozenset({"towable", "van"})
+_DRIVES = frozenset({"vehicle", "alternator"})
+"""What drives the input of a charger between batteries: the engine of a towable is in front."""
 
 
 @record
@@ -33,6 +42,22 @@ class Start:
     volts: int = 12
     metric: bool = False
     parts: frozenset[str] = frozenset()
+
+    def has(self, part: str) -> bool:
+        """Whether a part is in it; what charges by a converter stands there with that."""
+        return part in self.parts or (
+            "dc-dc" in self.parts and part in PARTS[self.kind] and part in _DRIVES
+        )
+
+    @property
+    def joins_banks(self) -> bool:
+        """Whether a relay joins the battery of the engine to that of the house."""
+        return self.kind == "van" and self.has("alternator") and not self.has("dc-dc")
+
+    @property
+    def has_engine_battery(self) -> bool:
+        """Whether the engine has a battery of its own."""
+        return self.has("alternator") and (self.joins_banks or self.has("dc-dc"))
 
 
 def starter(start: Start) -> str:
@@ -53,7 +78,8 @@ def _head(start: Start, wires: int) -> Iterator[str]:
     yield ""
     yield f'rig "{name}"'
     yield f"    system {start.volts} V"
-    yield f"    rules  {_BOOKS[start.kind]}"
+    book = load_book(_BOOKS[start.kind])
+    yield f"    rules  {book.name}     # made for {book.made_for}"
     if start.metric:
         yield "    paper  a4"
     yield f"    tags used to W{wires}     # the next wire gets the next number, none comes twice"
@@ -65,21 +91,15 @@ def _parts(start: Start) -> Iterator[str]:
     yield "# --- what can drive current, and what can stop it ---"
     yield 'battery B1 "House battery" ? Ah         # flooded, agm, gel or lithium; internal ? mohm'
     yield 'fuse F1 "Battery fuse" ? A              # read the rating on it; interrupts ? kA'
-    if "disconnect" in start.parts:
+    if start.has("disconnect"):
         yield 'disconnect S1 "Battery disconnect" ? A'
-    if "shore" in start.parts:
-        yield 'charger C1 "Converter" ? A'
-    if "solar" in start.parts:
+    if start.has("shore"):
+        yield 'charger C1 "Charger" ? A'
+    if start.has("solar"):
         yield 'array Y1 "Solar modules" open circuit ?, short circuit ?   # 2 modules in series'
         yield 'disconnect S2 "Solar isolator" ? A      # rated ? V: the volts of its modules'
         yield 'solar U1 "Solar controller" ? A, input ?   # the volts that its input bears'
-    if "alternator" in start.parts:
-        yield 'alternator A1 "Engine" ? A'
-    if "dc-dc" in start.parts:
-        yield 'battery B2 "Starter battery" ? Ah, 12 V'
-        yield (f'dc-dc E1 "Charger from the engine" ? A from 12 V to {start.volts} V, draws ? A')
-    if "vehicle" in start.parts:
-        yield 'vehicle V1 "Tow vehicle"'
+    yield from _engine(start)
     slots = max(1, min(start.slots, MOST_SLOTS))
     yield f'panel P1 "Panel" {slots} slots of ? A     # pitch ? mm: from slot to slot'
     yield 'busbar N1 "Negative bar" ? A'
@@ -88,11 +108,28 @@ def _parts(start: Start) -> Iterator[str]:
     yield ""
 
 
+def _engine(start: Start) -> Iterator[str]:
+    """The engine, or the vehicle in front, and what stands between its battery and the house."""
+    # The engine has 12 V where a converter stands between, else the volts of the house.
+    volts = ", 12 V" if start.has("dc-dc") else ""
+    if start.has("alternator"):
+        yield f'alternator A1 "Engine" ? A{volts}        # the output that is stamped on it'
+    if start.has_engine_battery:
+        yield f'battery B2 "Engine battery" ? Ah{volts}     # flooded or agm, cold cranking ? A'
+    if start.has("vehicle"):
+        yield f'vehicle V1 "Tow vehicle"{volts}        # internal ? mohm: of its battery and leads'
+        yield 'connector J1 "Tow plug" ? pins of ? A   # below by the numbers of its pins'
+    if start.has("dc-dc"):
+        yield f'dc-dc E1 "Charger from the engine" ? A from 12 V to {start.volts} V, draws ? A'
+    if start.joins_banks:
+        yield 'combiner K1 "Charge relay" ? A          # joins both batteries while one is charged'
+
+
 def _wires(start: Start) -> Iterator[str]:
     size, long = ("? mm2", "? m") if start.metric else ("? AWG", "? ft")
     one = f"{size} ? {long}"
     yield f"wire B1+ to F1 {one}"
-    if "disconnect" in start.parts:
+    if start.has("disconnect"):
         yield f"wire F1 to S1.line {one}"
         yield f"wire S1.load to P1 {one}"
     else:
@@ -100,25 +137,48 @@ def _wires(start: Start) -> Iterator[str]:
     yield f"wire N1 to B1- {one}"
     if start.kind in _FRAME:
         yield f"wire B1- to G1 {one}"
-    # An engine charges its own battery, and that by a converter the other one.
-    bank = "B2" if "dc-dc" in start.parts else "B1"
-    sources = (
-        ("shore", "C1", "P1", "N1"), ("solar", "U1", "B1+", "B1-"),
-        ("alternator", "A1", f"{bank}+", f"{bank}-"), ("vehicle", "V1", "B1+", "B1-"),
-    )  # fmt: skip
-    if "solar" in start.parts:
+    if start.has("shore"):
+        yield from _pair("C1", "P1", "N1", one)
+    if start.has("solar"):
         yield f"wire Y1+ to S2.line {one}"
         yield f"wire S2.load to U1.in {one}"
         yield f"wire U1.in- to Y1- {one}"
-    for part, name, plus, minus in sources:
-        if part in start.parts:
-            yield f"wire {name}+ to {plus} {one}, fuse ? A at {plus}"
-            yield f"wire {name}- to {minus} {one}"
-    if "dc-dc" in start.parts:
-        yield f"wire B2+ to E1.in {one}, fuse ? A at B2+"
+        yield from _pair("U1", "B1+", "B1-", one)
+    yield from _engine_wires(start, one)
+
+
+def _pair(name: str, plus: str, minus: str, one: str) -> Iterator[str]:
+    """The wires of what gives no more than it is made for: a fuse where the battery feeds them."""
+    yield f"wire {name}+ to {plus} {one}, fuse ? A at {plus}"
+    yield f"wire {name}- to {minus} {one}"
+
+
+def _engine_wires(start: Start, one: str) -> Iterator[str]:
+    """An engine charges its own battery, and that by a converter or a relay the other one.
+
+    Where a battery stands at each end of a wire, a fuse does so too.
+    """
+    ground = "G1" if start.kind in _FRAME else "B1-"
+    if start.has("alternator"):
+        bank = "B2" if start.has_engine_battery else "B1"
+        yield from _pair("A1", f"{bank}+", f"{bank}-", one)
+    if start.has_engine_battery:
+        yield f"wire B2- to {ground} {one}"
+    if start.has("vehicle"):
+        yield f"wire V1+ to J1.1 {one}, fuse ? A at V1+"
+        yield f"wire V1- to J1.2 {one}"
+        yield f"wire J1.2 to B1- {one}"
+        if not start.has("dc-dc"):
+            yield f"wire J1.1 to B1+ {one}, fuse ? A at B1+"
+    if start.has("dc-dc"):
+        is_towed = start.has("vehicle")
+        yield (
+            f"wire J1.1 to E1.in {one}" if is_towed else f"wire B2+ to E1.in {one}, fuse ? A at B2+"
+        )
         yield f"wire E1.out to B1+ {one}, fuse ? A at B1+"
         yield f"wire E1- to B1- {one}"
-        yield f"wire B2- to {'G1' if start.kind in _FRAME else 'B1-'} {one}"
+    if start.joins_banks:
+        yield from (f"wire {bank}+ to K1 {one}, fuse ? A at {bank}+" for bank in ("B1", "B2"))
 
 
 def _slots(start: Start) -> Iterator[str]:
@@ -131,6 +191,6 @@ def _slots(start: Start) -> Iterator[str]:
 
 
 def _states(start: Start) -> Iterator[str]:
-    if "disconnect" in start.parts:
+    if start.has("disconnect"):
         yield "# --- how the rig stands ---"
         yield "state stored S1 open"

@@ -53,6 +53,8 @@ class Book:
 
     name: str
     title: str
+    made_for: str
+    """The rigs that it is chosen for."""
     source: Citation
     columns: tuple[CurrentColumn, ...]
     corrections: Corrections
@@ -153,12 +155,8 @@ class Book:
 
     def reach_m(self, *, sheathed: bool, from_battery: bool) -> Limit:
         """Longest way along a conductor from its source to the device that protects it [m]."""
-        names = ["reach"]
-        if sheathed:
-            names.append("reach_sheathed")
-        if from_battery:
-            names.append("reach_from_battery")
-        held = [self.limits[name] for name in names if name in self.limits]
+        asked = {"reach": True, "reach_sheathed": sheathed, "reach_from_battery": from_battery}
+        held = [self.limits[name] for name, is_so in asked.items() if is_so and name in self.limits]
         return max(held, key=lambda each: each.value)
 
     def drop_share(
@@ -380,6 +378,7 @@ def load_book(name: str) -> Book:
     return Book(
         name=name,
         title=text(head, "title"),
+        made_for=text(head, "made_for"),
         source=source_of(head),
         columns=tuple(column_of(row) for row in tables(data, "carries")),
         corrections=Corrections(

@@ -3,15 +3,15 @@
 The JSON is one object. `format` is that of all JSON of the program: it changes when a field changes
 its meaning or goes away; new fields may come at any time. `exit` is the exit code of the run,
 `caution` is meant to be shown beside any verdict, and `files` holds one object a rig file: `file`,
-`rig`, `book`, `digest` (null where the text was not understood), `exit`, and `findings` in the
-order of the text. A finding has `rule`, `severity` (`error`, `danger`, `fault`, `unknown`,
-`advice`), `book`, `headline`, `place` (where it is at the panel, in words; empty for the text as a
-whole), `accepted` (`reason` and `date`, or null), its place in the text, `label`, `others` (places
-with a `label`), `source` (`title` and `status`, or null), `fix` (or null) and `numbers` (figures
-that decided, by name, in SI units; null where one is not finite). A place is `file`, `line`,
-`column`, `end_line`, `end_column`: lines and columns count characters from 1, the end is the first
-character behind the place, and all
-four are null where the message is about a file as a whole.
+`rig`, `book`, `digest` (null where the text was not understood), `exit`, and `findings`, the
+gravest first and then in the order of the text. A finding has `rule`, `severity` (`error`,
+`danger`, `fault`, `unknown`, `advice`), `book`, `headline`, `place` (where it is at the panel, in
+words; empty for the text as a whole), `accepted` (`reason` and `date`, or null), its place in the
+text, `label`, `others` (places with a `label`), `source` (`title` and `status`, or null), `fix` (or
+null) and `numbers` (figures that decided, by name, in SI units; null where one is not finite). A
+place is `file`, `line`, `column`, `end_line`, `end_column`: lines and columns count characters from
+1, the end is the first character behind the place, and all four are null where the message is about
+a file as a whole.
 
 A fix has `text`, `kind` and `edits`. Edits have been tried: with them the text was judged again,
 this finding was gone and nothing else worse; each has a place, `old` (what stands there) and `new`

@@ -3,7 +3,7 @@
 from collections import Counter
 from collections.abc import Iterator, Sequence
 
-from rigfolio.findings import RANK, Finding, Severity, Span
+from rigfolio.findings import Finding, Severity, Span
 from rigfolio.judgement.excerpt import Lines
 from rigfolio.judgement.places import place_at, placed_headline
 from rigfolio.judgement.report import CAUTION, MOST_OF_A_RULE, summary
@@ -11,7 +11,7 @@ from rigfolio.judgement.result import Result
 from rigfolio.reports import clean
 
 
-def as_summary(results: Sequence[Result], *, every: bool = False) -> str:
+def as_summary(results: Sequence[Result], *, every: bool = False, ways: bool = False) -> str:
     """A line a finding, the gravest first: how grave, where at the panel, what; then the count.
 
     Parameters
@@ -20,10 +20,12 @@ def as_summary(results: Sequence[Result], *, every: bool = False) -> str:
         What was found in each rig file.
     every : bool
         Whether to print all findings of a rule in one file, however many there are.
+    ways : bool
+        Whether to print below a finding the way out that was tried, where there is one.
     """
     lines: list[str] = []
     for result in results:
-        lines += [*summary_lines(result, every=every), ""]
+        lines += [*summary_lines(result, every=every, ways=ways), ""]
     if any(result.study is not None for result in results):
         lines.append(CAUTION)
     return "\n".join(lines).rstrip("\n") + "\n"
@@ -51,21 +53,23 @@ def _line_column(text: Lines | None, span: Span) -> tuple[int, int]:
     return text.place(span.start) if text is not None and text.text else (1, 1)
 
 
-def summary_lines(result: Result, *, every: bool) -> Iterator[str]:
+def summary_lines(result: Result, *, every: bool, ways: bool = False) -> Iterator[str]:
     """A line a finding of one rig file, the gravest first, then the count."""
-    yield from _short(result, every=every)
+    yield from _short(result, every=every, ways=ways)
     yield summary(result)
 
 
-def _short(result: Result, *, every: bool) -> Iterator[str]:
+def _short(result: Result, *, every: bool, ways: bool) -> Iterator[str]:
     count: Counter[str] = Counter()
     left: Counter[str] = Counter()
-    for finding in sorted(result.findings, key=lambda one: RANK[one.severity]):
+    for finding in result.findings:
         is_danger = finding.severity is Severity.DANGER
         count[finding.rule] += not is_danger
         if every or is_danger or count[finding.rule] <= MOST_OF_A_RULE:
             words = clean(_words(result, finding))
             yield f"{finding.severity.value:7}  {words}{_accepted(finding)}"
+            if ways and finding.fix is not None and finding.fix.is_tried:
+                yield f"{'':7}  fix: {clean(finding.fix.text)}"
         else:
             left[finding.rule] += 1
     for rule, number in left.items():

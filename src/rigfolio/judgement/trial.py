@@ -42,7 +42,7 @@ def tried(result: Result, most: int | None = None) -> Result:
     result : Result
         What was found.
     most : int, optional
-        How many ways out are tried, in the order of the text; all where it is left out.
+        How many ways out are tried, the gravest first; all where it is left out.
     """
     findings: list[Finding] = []
     count = untried = 0

@@ -16,7 +16,7 @@ from rigfolio.calc import (
     operating_point,
 )
 from rigfolio.findings import Unknown
-from rigfolio.isolation import CLOSED, Open
+from rigfolio.isolation import CLOSED, Open, combiners
 from rigfolio.model import Conductor, Load, Source
 from rigfolio.network import Edge, edge_name, ends, path
 from rigfolio.record import record
@@ -97,7 +97,10 @@ def operating(
 
 @once
 def standing(study: Study, opened: Open = CLOSED) -> frozenset[str]:
-    """The sources that a rig runs from by itself: batteries, others where a system has none."""
+    """The sources that a rig runs from by itself: batteries, others where a system has none.
+
+    What charges a battery does not stand in for it where an open switch parts the two.
+    """
     found: set[str] = set()
     on = [
         source
@@ -105,11 +108,12 @@ def standing(study: Study, opened: Open = CLOSED) -> frozenset[str]:
         if source.about.name not in opened.sources and not source.traits.by_light
     ]
     fed: set[str] = set()
+    parting = Open(combiners(study.rig))
     for source in on:
         if source.stores:
             found.add(source.about.name)
             if source.plus not in fed:
-                fed |= study.net.walk([source.plus], opened.bars).keys()
+                fed |= study.net.walk([source.plus], parting.bars).keys()
     return frozenset(found | {source.about.name for source in on if source.plus not in fed})
 
 

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable, Iterator, Mapping
 
-from rigfolio.findings import RANK, Severity
 from rigfolio.job import Job
 from rigfolio.labels import feed_words, labels_of, panel_title
 from rigfolio.model import Panel
@@ -20,9 +19,9 @@ def faces_of(job: Job, texts: Texts, findings: Iterable[PageFinding]) -> tuple[P
 
 
 def _gravest(findings: Iterable[PageFinding]) -> Mapping[str, str]:
-    """The severity of the gravest finding about each thing."""
+    """The severity of the gravest finding about each thing; they come with the gravest first."""
     held: dict[str, str] = {}
-    for one in sorted(findings, key=lambda found: RANK[Severity(found.severity)]):
+    for one in findings:
         held.setdefault(one.key, one.severity)
     return held
 

@@ -8,7 +8,7 @@ from rigfolio.wording import name_and_words_at
 
 
 def findings_of(result: Result, texts: Texts) -> tuple[PageFinding, ...]:
-    """What was found, in the order of the text; a way out only where it was tried."""
+    """What was found, the gravest first; a way out only where it was tried."""
     rig = result.study.rig if result.study is not None else None
     keys = keys_of(rig) if rig is not None else {}
 

@@ -124,7 +124,7 @@ class LoadedRig:
         return tuple(self._result.texts)
 
     def check(self) -> "list[FindingFacts]":
-        """What is wrong in the rig, in the order of the text, with every way out tried.
+        """What is wrong in the rig, the gravest first, with every way out tried.
 
         An empty list does not call the rig safe: nothing was found under the rule book.
         """

@@ -25,8 +25,8 @@ class Replacement:
 
     `family` is empty where it names no kind and `rating_a` None where the rating is not known [A].
     `volts_v` are stated only where its kind is not made for them anyhow [V]: those that the text
-    states, or else the least that its circuit asks for, where `is_least`. `breaks_a` is what the
-    text states that it interrupts [A].
+    states, or the least that its circuit asks for, `is_least`, where these are too low or none.
+    `breaks_a` is what the text states that it interrupts [A].
     """
 
     family: str
@@ -62,12 +62,14 @@ def replacement_of(study: Study, device: Device) -> Replacement:
     usual_v = _usual_v(device)
     stated_v, asked_v = device.about.rated_v, broken_v(study, device)
     rating_a, breaks_a = device.rating_a, device.interrupts_a
-    told_v = stated_v if stated_v is not None else asked_v
+    # What is rated too low for its circuit is not asked for again.
+    is_enough = stated_v is not None and stated_v >= asked_v
+    told_v = stated_v if stated_v is not None and is_enough else asked_v
     return Replacement(
         family_of(device),
         rating_a if isinstance(rating_a, float) else None,
         told_v if told_v > usual_v else None,
-        stated_v is None,
+        not is_enough,
         None if isinstance(breaks_a, Unknown) else breaks_a,
     )
 

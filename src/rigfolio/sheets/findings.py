@@ -152,9 +152,8 @@ def _tables(job: Job) -> Iterator[Table]:
 
 
 def _graves(job: Job) -> list[Finding]:
-    """Errors, dangers and faults, in this order."""
-    found = [each for each in job.findings if each.severity in _GRAVE]
-    return sorted(found, key=lambda each: _GRAVE.index(each.severity))
+    """Errors, dangers and faults."""
+    return [each for each in job.findings if each.severity in _GRAVE]
 
 
 def _grave_title(rows: tuple[Row, ...]) -> str:
@@ -206,4 +205,4 @@ def _way_out(finding: Finding) -> str:
 def _place(job: Job, label: Label) -> str:
     # Never the path of the file: the same text gives the same page on any machine.
     part = places_of(job.study).at(label.span) or "the text as a whole"
-    return f"{part}: {label.text}" if label.text else part
+    return f"{part}: {wording.on_paper(label.text)}" if label.text else part

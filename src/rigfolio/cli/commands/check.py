@@ -2,7 +2,8 @@
 
 A fix is offered below `fix:` only after the text with it was judged again: the finding is gone
 and nothing else is worse. The first ten of each file are tried, `--fix` and JSON try all. `--fix`
-shows as a difference what may be written without a question, `--fix --write` writes it.
+shows as a difference what may be written without a question, then a line a finding with its fix;
+`--fix --write` writes it.
 
 Of a text that is not understood as a whole the errors are told first, then what is found in its
 whole statements, without the others. A folder stands for all rigs in it and below it; of those
@@ -163,9 +164,10 @@ def _at_once(files: "Sequence[str]", given: Namespace) -> int:
     is_object = given.format in ("json", "sarif")
     fail_on = Severity(given.fail_on)
     results = check_many(files, given.rules or "", most=None)
-    told = ""
     if given.fix:
         results, told = _mended(results, given)
+        # What changes comes first: below a long list of findings nobody looks for it.
+        say(sys.stderr if is_object else sys.stdout, f"{told}\n")
     if given.format == "json":
         say(sys.stdout, as_json(results, fail_on))
     elif given.format == "sarif":
@@ -173,11 +175,9 @@ def _at_once(files: "Sequence[str]", given: Namespace) -> int:
     elif given.format == "lines":
         say(sys.stdout, as_lines(results))
     elif given.summary:
-        say(sys.stdout, as_summary(results, every=given.all))
+        say(sys.stdout, as_summary(results, every=given.all, ways=given.fix))
     else:
-        _say_text(results, every=given.all)
-    if told:
-        say(sys.stderr if is_object else sys.stdout, f"\n{told}")
+        _say_text(results, every=given.all, ways=given.fix)
     return max(result.ends_with(fail_on) for result in results)
 
 
@@ -190,12 +190,13 @@ def _sarif(results: "tuple[Result, ...]", fail_on: "Severity") -> str:
     return as_sarif(results, explain, fail_on, own_version())
 
 
-def _say_text(results: "tuple[Result, ...]", *, every: bool) -> None:
+def _say_text(results: "tuple[Result, ...]", *, every: bool, ways: bool) -> None:
     """What was found in texts that were understood, and on the other stream why others were not.
 
-    Of the others, what is whole is judged without what is not.
+    Of the others, what is whole is judged without what is not. `ways` asks for a line a finding,
+    with what would mend it below.
     """
-    from rigfolio.judgement import FIRST, as_text, tried, whole_of
+    from rigfolio.judgement import FIRST, as_summary, as_text, tried, whole_of
 
     judged = [result for result in results if result.study is not None]
     broken = [(result, whole_of(result)) for result in results if result.study is None]
@@ -203,7 +204,9 @@ def _say_text(results: "tuple[Result, ...]", *, every: bool) -> None:
     if broken:
         left = [replace(one, left_out=whole.left_out if whole else 0) for one, whole in broken]
         not_understood(*left)
-    if judged or wholes:
+    if ways and judged + wholes:
+        say(sys.stdout, as_summary([*judged, *wholes], every=every, ways=True))
+    elif judged or wholes:
         say(sys.stdout, as_text([*judged, *wholes], colour=in_colour(sys.stdout), every=every))
 
 

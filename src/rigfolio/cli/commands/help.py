@@ -84,11 +84,12 @@ def _symptoms() -> str:
 
 def _contents() -> Iterator[str]:
     from rigfolio.answers import reference_words
-    from rigfolio.books import book_names
+    from rigfolio.books import book_names, load_book
     from rigfolio.rule import rule_names
 
     yield _listed("words of the language", reference_words())
-    yield _listed("rule books", book_names())
+    books = (f"  {name:<8}  {load_book(name).made_for}\n" for name in book_names())
+    yield f"rule books, and what each is made for:\n{''.join(books)}"
     yield _listed("rules", rule_names())
     yield _listed("what is seen of a fault", ["symptoms"])
     for step, names in by_step():

@@ -1,7 +1,10 @@
 """A commented rig file to start from, with a `?` for all that has to be looked at.
 
-KIND is `towable`, `van`, `boat` or `cabin`. Beside the first rig of a folder it lays a `.gitignore`
-that leaves out what is made anew from the text; one that is there is never touched.
+KIND is `towable`, `van`, `boat` or `cabin`, and `--with` takes what such a rig has: `shore`,
+`solar` and `disconnect`; a towable also `vehicle`, which is what tows it; a van and a boat
+`alternator`, with the battery of the engine. `dc-dc` is the charger between vehicle or engine and
+the house. Beside the first rig of a folder it lays a `.gitignore` that leaves out what is made anew
+from the text; one that is there is never touched.
 """
 
 import sys
@@ -15,7 +18,7 @@ from rigfolio.refusal import RefusalError
 COMMAND = Command(
     "write a commented rig file to start from",
     "write down",
-    ("new towable my.rig", "new van my.rig --slots 12 --with solar,vehicle"),
+    ("new towable my.rig", "new van my.rig --slots 12 --with solar,dc-dc"),
 )
 
 
@@ -28,8 +31,8 @@ def takes(made: ArgumentParser) -> None:
     made.add_argument("--volts", type=int, choices=(12, 24, 48), default=12)
     made.add_argument("--metric", action="store_true", help="mm² and metres, A4 paper")
     made.add_argument("--with", dest="parts", metavar="PARTS", default="",
-                      help="what else there is, with commas: shore, solar, vehicle, alternator, "
-                      "dc-dc, disconnect")  # fmt: skip
+                      help="what else there is, with commas: shore, solar, disconnect; for a "
+                      "towable vehicle, dc-dc; for a van or boat alternator, dc-dc")  # fmt: skip
 
 
 def run(given: Namespace) -> int:
@@ -38,11 +41,15 @@ def run(given: Namespace) -> int:
 
     from rigfolio.answers import IGNORED, PARTS, Start, starter
     from rigfolio.reports import clean
+    from rigfolio.wording import in_a_row
 
     parts = frozenset(part.strip() for part in given.parts.split(",") if part.strip())
-    for part in sorted(parts - PARTS):
-        listed = ", ".join(f"`{name}`" for name in sorted(PARTS))
-        raise RefusalError("command-not-understood", f"`{part}` is no part", f"there are {listed}")
+    for part in sorted(parts.difference(PARTS[given.kind])):
+        headline = f"`{part}` is no part of a new {given.kind}"
+        whose = [f"a {kind}" for kind, held in PARTS.items() if part in held]
+        headline += f", it is one of {in_a_row(whose)}" if whose else ""
+        listed = in_a_row([f"`{name}`" for name in PARTS[given.kind]])
+        raise RefusalError("command-not-understood", headline, f"there are {listed}")
     path = Path(given.file)
     if path.exists():
         headline = f"`{given.file}` is there already and would be lost"
