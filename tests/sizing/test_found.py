@@ -5,15 +5,17 @@ from pathlib import Path
 
 import pytest
 
-from helpers.home import FAULTY, RIGS
+from helpers.cases import read_cases
+from helpers.home import FAULTY, HOME, RIGS
 from helpers.studies import checked
+from rigfolio.answers.size import size_report
 from rigfolio.findings import Edit
 from rigfolio.judgement.mending import mended
 from rigfolio.judgement.result import Result, check
-from rigfolio.judgement.trial import tried
+from rigfolio.judgement.trial import proved, tried
 from rigfolio.lang import apply
 from rigfolio.model.graph import Rig
-from rigfolio.sizing import edits_for, keeping_found, sizes
+from rigfolio.sizing import edits_for, keeping_found, sizes, to_pull
 from rigfolio.units import Size
 
 SMALL = """\
@@ -114,3 +116,37 @@ def test_what_two_wires_of_a_block_share_is_kept_for_both() -> None:
     assert after.conductor("F1/P1").found == rig.conductor("F1/P1").size
     assert after.conductor("F1/P1").size.text == "6 AWG"
     assert after.conductor("B1-/N1").found is None
+
+
+def test_a_wire_that_was_found_too_thin_has_one_fuse_until_it_is_pulled() -> None:
+    """What `check` offers is what `size` says, and with it in the text nothing burns any more."""
+    offered = 0
+    for case in read_cases(HOME / "tests" / "rules" / "wrong-wire-found.rig"):
+        result = check("case.rig", text=case.text)
+        assert result.study is not None
+        wrong = [one for one in result.findings if one.rule == "wrong-wire-found"]
+        for one in (each for each in wrong if each.fix is not None and each.fix.changes):
+            offered += 1
+            said = [until for each in to_pull(result.study, sizes(result.study))
+                    for until in each.until]  # fmt: skip
+            fix = proved(result, one).fix
+            assert fix is not None
+            again = check("case.rig", text=apply(case.text, fix.edits))
+            assert again.study is not None
+            fuses = again.study.rig.by_name.devices
+            assert said == [(device, fuses[device.about.name].rating_a) for device, _ in said]
+            left = [each for each in again.findings if each.rule == "wrong-wire-found"]
+            assert [each.severity.value for each in left] == ["fault"], case.title
+    assert offered >= 3
+
+
+def test_what_was_found_is_not_passed_by_its_sizes() -> None:
+    thin = SMALL.replace("18 AWG red 6 ft", "14 AWG red 6 ft, found 18 AWG").replace(
+        "20 A\n    w", "7.5 A\n    w"
+    )
+    result = check("tern.rig", text=thin)
+    assert result.study is not None
+    report = str(size_report(result.study))
+    assert "18 AWG in place of `P1.1/1`, 14 AWG belongs there" in report
+    assert "Reckoned with what was found, until another one is pulled: 18 AWG" in report
+    assert "has to change under" not in report

@@ -38,7 +38,7 @@ from rigfolio.reports import (
 )
 from rigfolio.study import Study, as_it_is
 from rigfolio.units import show, show_against, show_limit, show_load
-from rigfolio.wording import called, circuits_in_order, found_instead, how_many, load_words
+from rigfolio.wording import called, circuits_in_order, found_remark, how_many, load_words
 
 _KINDS = (
     "Connected: all loads at once. For hours: what runs on without end. At one time: that, and the "
@@ -100,11 +100,8 @@ def _energy_of(study: Study) -> Energy:
 def demand_report(study: Study) -> Report:
     """What every part must carry and what a day takes, for `rigfolio demand FILE` and its sheet."""
     there = as_it_is(study)
-    parts = [*_carried(there), *_energy(there, _energy_of(there))]
-    found = found_instead(study.rig)
-    if found:
-        parts.append(Paragraph(found, name="found"))
-    return Report(f"Demand and energy: {study.rig.name}", (JUDGED,), tuple(parts))
+    parts = (*_carried(there), *_energy(there, _energy_of(there)), *found_remark(study.rig))
+    return Report(f"Demand and energy: {study.rig.name}", (JUDGED,), parts)
 
 
 def _carried(study: Study) -> Iterator[Part]:

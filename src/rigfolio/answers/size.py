@@ -31,13 +31,15 @@ from rigfolio.sizing import (
     STARTS,
     FuseSize,
     Proposal,
+    ToPull,
     WireSize,
     grown_by_sizes,
     sizes,
+    to_pull,
 )
 from rigfolio.study import Study
 from rigfolio.units import Size, show, show_limit, show_load, time_words
-from rigfolio.wording import called, with_kind
+from rigfolio.wording import called, found_remark, with_kind
 
 _COLUMNS = (
     ReportColumn("place", "place", 9),
@@ -102,12 +104,16 @@ def _parts(study: Study, found: Sequence[Proposal]) -> Iterator[Part]:
     yield Field("proposals", [_proposal(one) for one in found])
     changes = items(words for one in found for words in _changes(study, one))
     yield Listing("To change:", changes)
-    if not changes:
+    pulled = to_pull(study, found)
+    if not changes and not pulled:
         yield Paragraph(
             f"No gauge and no rating of what could be sized has to change under rule book "
             f"{study.book.name}.",
             gap=True,
         )
+    yield Field("to_pull", [_pulled(one) for one in pulled])
+    yield Listing("Found there, and has to go:", items(one.words for one in pulled))
+    yield from found_remark(study.rig)
     yield Listing("Never read; this would do there:", items(_unread(found)))
     yield Listing(
         "Stays as it is, though it is not right:", items(w for one in found for w in _problems(one))
@@ -154,6 +160,16 @@ def _proposal(one: Proposal) -> Mapping[str, Value]:
             for wire in one.wires
         ],
     }  # fmt: skip
+
+
+def _pulled(one: ToPull) -> Mapping[str, Value]:
+    found = one.wire.found
+    return {
+        "wire": one.wire.name,
+        "found": found.text if isinstance(found, Size) else None,
+        "fit": one.fit.text,
+        "until": [{"name": device.about.name, "most_a": most_a} for device, most_a in one.until],
+    }
 
 
 def _missing(found: Iterable[Proposal]) -> list[str]:
@@ -317,7 +333,10 @@ def _amps(value: float | None) -> str:
 
 
 def _size(wire: WireSize) -> str:
-    text = "?" if isinstance(wire.has, Unknown) else wire.has.text
+    return _several(wire, "?" if isinstance(wire.has, Unknown) else wire.has.text)
+
+
+def _several(wire: WireSize, text: str) -> str:
     return f"{wire.count} x {text}" if wire.count > 1 else text
 
 
@@ -347,7 +366,9 @@ def _alike(one: Proposal) -> list[tuple[str, str, str]]:
     held: dict[tuple[str, str, str], list[str]] = {}
     for wire in one.wires:
         words = _size(wire)
-        if wire.verdict != "enough":
+        if wire.found is not None:
+            words = f"{_several(wire, wire.found.text)} found -> {wire.fit.text}"
+        elif wire.verdict != "enough":
             words = f"{words} -> {wire.fit.text}"
         key = (words, wire.least.text, _RULES.get(wire.decisive, wire.decisive))
         held.setdefault(key, []).append(wire.name)

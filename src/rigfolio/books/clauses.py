@@ -1,5 +1,6 @@
 """What a rule book says beside its columns of currents: volts to lose, interrupting, notes."""
 
+from rigfolio.books.habits import are_one_system
 from rigfolio.books.tables import (
     Limit,
     Table,
@@ -115,16 +116,17 @@ def volts_to_lose(rows: tuple[DropRow, ...], system_v: float, *, intermittent: b
     """Share of the system voltage that a circuit may lose where a book allows volts [-].
 
     The first row is that of a 12 V system on charge. A voltage without a row of its own has the
-    least share of the rows beside it.
+    least share of the rows beside it, and no more volts than the row of its system: a bank of
+    12.8 V is one of a 12 V system.
     """
     charging_v = system_v * rows[0].nominal_v / 12.0
     above = [row for row in rows if row.nominal_v >= charging_v * 0.999]
     below = [row for row in rows if row.nominal_v <= charging_v * 1.001]
     sides = [*below[-1:], *above[:1]]
-    allowed_v = charging_v * min(
-        (row.intermittent_v if intermittent else row.continuous_v) / row.nominal_v for row in sides
-    )
+    held = [(row.intermittent_v if intermittent else row.continuous_v, row) for row in sides]
+    own = [one for one in held if are_one_system(one[1].nominal_v, charging_v)]
+    beside_v = charging_v * min(volts / row.nominal_v for volts, row in held)
+    allowed_v, at_v = min([(beside_v, charging_v), *((volts, row.nominal_v) for volts, row in own)])
     duty = "intermittent" if intermittent else "continuous"
-    return Limit(
-        allowed_v / system_v, sides[0].source, f"{allowed_v:.3g} V at {charging_v:g} V, {duty}"
-    )
+    how = f"{allowed_v:.3g} V at {at_v:g} V, {duty}"
+    return Limit(allowed_v / system_v, sides[0].source, how)

@@ -128,9 +128,9 @@ def _found_since(
 
 def _is_learnt(finding: Finding, looked_at: Collection[Span]) -> bool:
     """Whether a finding tells of what was found only since: the rig is as it was."""
-    if finding.until_pulled:
-        return any(label.span in looked_at for label in finding.others)
-    return finding.rule in _FOUND and finding.at.span in looked_at
+    if finding.rule in _FOUND:
+        return finding.at.span in looked_at
+    return finding.until_pulled and any(label.span in looked_at for label in finding.others)
 
 
 def _circuit(

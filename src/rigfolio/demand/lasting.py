@@ -14,7 +14,7 @@ from rigfolio.model import Conductor, Load
 from rigfolio.operating import starts_lastingly
 from rigfolio.record import record
 from rigfolio.study import Study, once
-from rigfolio.units import Size, is_over
+from rigfolio.units import Size
 
 
 @record
@@ -68,7 +68,7 @@ def starting_sags(study: Study) -> tuple[tuple[LastingStart, Sag], ...]:
         load = start.load
         drop: Drop | None = drops_of(study).starting(load, start.current_a)
         allowed = allowed_drop_of(study, load)
-        if drop is None or not is_over(drop.share, allowed.value):
+        if drop is None or not allowed.is_broken_by(drop.share):
             continue
         if (load.circuit or load.about.name) not in told:
             found.append((start, Sag(load, drop, allowed)))

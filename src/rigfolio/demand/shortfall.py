@@ -57,10 +57,12 @@ def sags_of(study: Study) -> tuple[Sag, ...]:
         if drop is None:
             continue
         allowed = allowed_drop_of(study, load)
-        over = drop.share - allowed.value
+        sag = Sag(load, drop, allowed)
         key = load.circuit or load.about.name
-        if over > 1e-9 and (key not in worst or over > _over(worst[key])):
-            worst[key] = Sag(load, drop, allowed)
+        if allowed.is_broken_by(drop.share) and (
+            key not in worst or _over(sag) > _over(worst[key])
+        ):
+            worst[key] = sag
     return tuple(worst.values())
 
 
@@ -100,7 +102,7 @@ def _thinnest(
             return size if wire.name in names and is_thicker(size, wire) else wire.size
 
         drop = drops_of(study).of(sag.load, on_trial)
-        if drop is not None and drop.share <= sag.allowed.value:
+        if drop is not None and not sag.allowed.is_broken_by(drop.share):
             return size, tuple(wire for wire in wires if is_thicker(size, wire))
     return None
 

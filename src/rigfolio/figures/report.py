@@ -39,7 +39,7 @@ from rigfolio.shorts import starts_table
 from rigfolio.study import Study, as_it_is
 from rigfolio.units import show, show_against, show_limit, show_load
 from rigfolio.values import MINUS
-from rigfolio.wording import amps, found_instead, module_words, most_amps, on_paper
+from rigfolio.wording import amps, found_remark, module_words, most_amps, on_paper
 
 _SECTIONS = (
     "place", "label", "demand", "wires", "carries", "guard", "largest", "drop", "share", "short",
@@ -78,11 +78,8 @@ _UNITS = {"current": "A", "power": "W", "resistance": "ohm"}
 def calculation_report(study: Study, findings: Sequence[Finding] = ()) -> Report:
     """Every figure of a rig with what it takes to repeat it, for the calculation sheet."""
     there = as_it_is(study)
-    parts = [*_parts(there, calculation(study, findings))]
-    found = found_instead(study.rig)
-    if found:
-        parts.append(Paragraph(found, name="found"))
-    return Report(f"Calculation: {study.rig.name}", (JUDGED,), tuple(parts))
+    parts = (*_parts(there, calculation(study, findings)), *found_remark(study.rig))
+    return Report(f"Calculation: {study.rig.name}", (JUDGED,), parts)
 
 
 def loads_table(study: Study) -> ReportTable:

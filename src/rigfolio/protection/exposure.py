@@ -13,7 +13,6 @@ from rigfolio.protection.limits import most_behind, too_much
 from rigfolio.protection.starting import is_cranking
 from rigfolio.record import record
 from rigfolio.study import Study, once
-from rigfolio.units import is_over
 
 Fault = Literal["over", "far", "bare"]
 
@@ -251,9 +250,9 @@ def _verdict(study: Study, wire: Conductor, inflow: Inflow, around: _Around) -> 
     current_a = inflow.current_a
     devices = feeding
     fault: Fault = "over" if feeding else "bare"
-    is_near = not is_over(run_m, reach.value)
+    is_near = not reach.is_broken_by(run_m)
     known_m = start.before_m + (_length(wire) or 0.0)
-    if around.loose & {wire.a, wire.b} and not is_over(known_m, reach.value):
+    if around.loose & {wire.a, wire.b} and not reach.is_broken_by(known_m):
         # The device that protects it may sit at the end that was not found.
         return None
     if onward.devices and not over:

@@ -4,12 +4,13 @@ The wires are those that are there: of one that was found thinner than what belo
 found counts until it is pulled.
 """
 
+from rigfolio.demand import flows_of
 from rigfolio.findings import UNKNOWN, Unknown
 from rigfolio.model import USUAL_GUARD, Circuit, Conductor, Device, plural, thinner_of
 from rigfolio.protection.guard import Guard, guard_of, guard_of_circuit, own_of
 from rigfolio.standard_sizes import rating_below
-from rigfolio.study import Study, as_found
-from rigfolio.units import show
+from rigfolio.study import Study, as_found, as_it_is
+from rigfolio.units import is_over, show
 from rigfolio.wording import amps, is_unrated, rating_and_kind, rating_words
 
 
@@ -55,6 +56,25 @@ def largest_instead(study: Study, device: Device) -> float | Unknown | None:
     wire = _let_down(study, device)
     largest = _guard_of(study, wire).largest if wire is not None else None
     return UNKNOWN if largest is None else rating_below(largest.value, device)
+
+
+def until_pulled(study: Study, wire: Conductor) -> tuple[tuple[Device, float | None], ...]:
+    """The devices too large for a wire that was found, each with what serves until it is pulled.
+
+    That is the largest rating that the wires bear that were found [A]; None where what runs through
+    the device needs more.
+    """
+    guard, circuit = _guard_of(study, wire), study.circuit(wire.circuit)
+    own = None if circuit is None else study.device(circuit.device)
+    before = guard.devices if guard.why == "over" else ()
+    held = before if own is None else (own,)
+    return tuple((one, _serving_a(study, one)) for one in held if is_device_too_large(study, one))
+
+
+def _serving_a(study: Study, device: Device) -> float | None:
+    largest = largest_instead(study, device)
+    needed_a = flows_of(as_it_is(study)).demand(device.about.name).current_a
+    return largest if isinstance(largest, float) and not is_over(needed_a, largest) else None
 
 
 def _let_down(study: Study, device: Device) -> Conductor | None:

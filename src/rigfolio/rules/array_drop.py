@@ -15,7 +15,7 @@ from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.protection import apart, name_of
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import is_over, show, show_limit, show_load
+from rigfolio.units import show, show_limit, show_load
 
 RULE = Rule(
     "array-drop",
@@ -28,7 +28,7 @@ def check(study: Study) -> Iterator[Finding]:
     """Every array whose watts are told."""
     usual = sun_figure("drop", "share")
     for drop in sun_drops(study):
-        if not is_over(drop.share, usual.value):
+        if not usual.is_broken_by(drop.share):
             continue
         yield RULE.finding(
             f"`{drop.array.about.name}` loses {show_load(drop.lost_v, 'V')}, "

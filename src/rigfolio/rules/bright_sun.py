@@ -11,7 +11,7 @@ elsewhere, as a danger or a fault.
 from collections.abc import Iterator
 
 from rigfolio.demand import bright_need, flows_of
-from rigfolio.findings import Citation, Finding, Fix, Severity
+from rigfolio.findings import Citation, Finding, Fix, Severity, Unknown
 from rigfolio.model import Conductor, Device
 from rigfolio.network import edge_name
 from rigfolio.protection import apart, carrying, copper, name_of, other_rating, sun_sides
@@ -40,11 +40,13 @@ def check(study: Study) -> Iterator[Finding]:
 
 
 def _wire(study: Study, wire: Conductor) -> Iterator[Finding]:
-    carries, need = study.carries(wire), bright_need(study, wire)
+    need = bright_need(study, wire)
+    carries = None if isinstance(wire.size, Unknown) else study.carries_all_of(wire, wire.size)
     if carries is None or need is None:
         return
-    bears_a = carries.value * wire.count
-    if not is_over(flows_of(study).charge_a(wire.name), bears_a) and is_over(need.value, bears_a):
+    bears_a = carries.value
+    is_told = carries.is_broken_by(flows_of(study).charge_a(wire.name))
+    if carries.is_broken_by(need.value) and not is_told:
         yield RULE.finding(
             f"{apart(need.value, bears_a, 'A')} in bright sun in {name_of(wire)}, it may carry "
             f"{show_limit(bears_a, 'A')}",

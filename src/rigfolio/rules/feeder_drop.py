@@ -10,6 +10,7 @@ marine and handbook tables.
 
 from collections.abc import Iterator
 
+from rigfolio.books import Limit
 from rigfolio.demand import drops_of, sags_of
 from rigfolio.findings import Citation, Finding, Fix, Severity, Unknown
 from rigfolio.model import Conductor, Panel
@@ -17,7 +18,7 @@ from rigfolio.protection import apart, name_of, other_gauge
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import is_thicker, sizes_like
 from rigfolio.study import Study
-from rigfolio.units import Size, is_over, show, show_limit, show_load
+from rigfolio.units import Size, show, show_limit, show_load
 
 RULE = Rule(
     "feeder-drop",
@@ -33,7 +34,7 @@ def check(study: Study) -> Iterator[Finding]:
     allowed = study.book.feeder_drop_share()
     for panel in study.rig.panels:
         drop = drops_of(study).feeder(panel)
-        if drop is None or not is_over(drop.share, allowed.value) or panel.about.name in told:
+        if drop is None or not allowed.is_broken_by(drop.share) or panel.about.name in told:
             continue
         wire = drop.worst
         others = [(wire.span, f"most of it is lost in {name_of(wire)}")] if wire else []
@@ -45,7 +46,7 @@ def check(study: Study) -> Iterator[Finding]:
             here=f"{drop.origin}{_within(study, panel)}",
             others=others,
             source=allowed.source,
-            fix=_fix(study, panel, wire, allowed.value),
+            fix=_fix(study, panel, wire, allowed),
             numbers=(("drop_v", drop.volts), ("share", drop.share), ("allowed", allowed.value)),
         )
 
@@ -60,7 +61,7 @@ def _within(study: Study, panel: Panel) -> str:
     return "; its loads are within their own limits all the same"
 
 
-def _fix(study: Study, panel: Panel, wire: Conductor | None, allowed: float) -> Fix:
+def _fix(study: Study, panel: Panel, wire: Conductor | None, allowed: Limit) -> Fix:
     """The thinnest size that does it for the wire that loses most; else what to look at."""
     by_hand = f"thicker wire{f' for {name_of(wire)}' if wire else ''}, or a shorter way"
     if wire is None:
@@ -73,7 +74,7 @@ def _fix(study: Study, panel: Panel, wire: Conductor | None, allowed: float) -> 
             return size if one.span == wire.span and not one.lead else one.size
 
         drop = drops_of(study).feeder(panel, on_trial)
-        if drop is not None and not is_over(drop.share, allowed):
+        if drop is not None and not allowed.is_broken_by(drop.share):
             text = f"`{size.text}` for {name_of(wire)}, or a shorter way"
             return Fix(text, "ask", other_gauge([wire], size), otherwise=by_hand)
     return Fix(by_hand)

@@ -78,6 +78,6 @@ def _fix(study: Study, device: Device, needed_a: float) -> Fix:
     above = rating_above(needed_a, device)
     circuits = study.rig.begun.get(device.about.name, ())
     limit = largest_fuse_of(study, circuits[0]) if circuits else None
-    if above is not None and limit is not None and not is_over(above, limit.value):
+    if above is not None and limit is not None and not limit.is_broken_by(above):
         return other_rating(device, above, ", its wires allow that", parted)
     return Fix(parted)

@@ -111,8 +111,8 @@ def _needs_length(study: Study, wire: Conductor) -> bool:
     limit = limit_of(study, wire)
     if study.side.get(wire.a) != "+" or is_cranking(study, wire) or limit is None:
         return False
-    return reach_of(study).at_most_a(wire) > limit.value and any(
-        inflow.current_a > limit.value for inflow in reach_of(study).inflows(wire)
+    return limit.is_broken_by(reach_of(study).at_most_a(wire)) and any(
+        limit.is_broken_by(inflow.current_a) for inflow in reach_of(study).inflows(wire)
     )
 
 

@@ -30,7 +30,7 @@ def check(study: Study) -> Iterator[Finding]:
     yield from _bars(study, held)
     for terminal, span in _studs(study):
         names = held.get(terminal, [])
-        if len(names) > most.value:
+        if most.is_broken_by(len(names)):
             yield RULE.finding(
                 f"{len(names)} terminals on the stud of `{terminal}`, {most.value:.0f} belong on "
                 "one",

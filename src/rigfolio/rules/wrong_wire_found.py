@@ -2,7 +2,8 @@
 
 A gauge that is written into a text for a wire that is to come does not change the wire that is
 there: until it is pulled, what was found is what carries the current. So it is judged as any wire
-is, by what stands before it, by what may come back through it and by what its loads draw.
+is, by what stands before it, by what may come back through it and by what its loads draw. Where it
+burns behind its fuse a smaller one is the way out until then, as far as its loads can live with it.
 
 *Why:* who reads the text alone takes the thin wire for the thick one, and puts its fuse in.
 """
@@ -10,7 +11,7 @@ is, by what stands before it, by what may come back through it and by what its l
 from collections.abc import Iterator
 
 from rigfolio.findings import Citation, Finding, Fix, Severity, Span, Unknown
-from rigfolio.model import Conductor, is_found_thinner, thinner_of
+from rigfolio.model import Conductor, Device, is_found_thinner, thinner_of
 from rigfolio.protection import (
     Exposure,
     bears,
@@ -18,8 +19,11 @@ from rigfolio.protection import (
     overload_back,
     overload_out,
     returns_of,
+    smaller_device,
     too_much_back,
+    until_pulled,
 )
+from rigfolio.record import replace
 from rigfolio.rule import Rule
 from rigfolio.study import Study, as_found
 from rigfolio.units import show_against
@@ -60,14 +64,33 @@ def _finding(study: Study, wires: list[Conductor]) -> Finding:
     assert wire.found is not None  # noqa: S101
     is_thinner = is_found_thinner(wire)
     severity = Severity.DANGER if danger else None if is_thinner else Severity.ADVICE
-    return RULE.finding(
+    found = RULE.finding(
         f"{wire.found.text} found in place of `{wire.name}`, "
         f"{gauge_words(wire)} belongs there{danger}",
         wire.span,
-        fix=Fix(f"pull {gauge_words(wire)}, then take `found` out of the text"),
+        fix=_fix(study, wire, until_pulled(study, wire) if danger else ()),
         severity=severity,
         numbers=(("found_mm2", wire.found.area_m2 * 1e6),),
     )
+    # Where nothing burns only the wire is left to be pulled.
+    return replace(found, until_pulled=is_thinner and not danger)
+
+
+def _fix(study: Study, wire: Conductor, before: tuple[tuple[Device, float | None], ...]) -> Fix:
+    """What belongs there; until then a smaller device, where one alone is too large."""
+    last = "then take `found` out of the text"
+    if isinstance(wire.size, Unknown):
+        until, pull = "until what belongs there is pulled", "find out what belongs there, pull that"
+    else:
+        until, pull = f"until {gauge_words(wire)} is pulled", f"pull {gauge_words(wire)}"
+    if len(before) != 1:
+        return Fix(f"{pull}, {last}")
+    device, most_a = before[0]
+    if most_a is None:
+        return Fix(f"{pull}, {last}; until then no {device.kind} serves: leave it out")
+    smaller = smaller_device(study, device, most_a, otherwise=f"{pull}, {last}")
+    # It is for a person to decide whether the wire is not pulled at once.
+    return replace(smaller, kind="ask", text=f"{until}, {smaller.text}; {last}")
 
 
 def _danger(study: Study, wire: Conductor) -> str:

@@ -16,13 +16,11 @@ from rigfolio.swap import (
     ReadingStage,
     every_stage,
     reading_stages,
-    readings_remark,
+    readings_remarks,
     readings_table,
     told_by_part,
-    untold_remark,
     wanted_since,
 )
-from rigfolio.wording import found_instead
 
 SHEET = Sheet(
     "All readings",
@@ -77,9 +75,7 @@ def _tables(job: Job) -> Iterator[Table]:
     found = reading_stages(
         job.study, every_stage(job.study), job.log, wanted_since(job.study, job.wish.since)
     )
-    remark = readings_remark(job.wish.since, has_any=bool(found))
-    said = remark, found_instead(job.rig), untold_remark(job.study)
-    for words in filter(None, said):
+    for words in readings_remarks(job.study, job.wish.since, has_any=bool(found)):
         yield prose("", words)
     for stage in found:
         rows = (Row((stage.about,)), *_rows(stage))

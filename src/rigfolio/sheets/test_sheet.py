@@ -19,14 +19,12 @@ from rigfolio.swap import (
     ReadingStage,
     ReadingStep,
     reading_stages,
-    readings_remark,
+    readings_remarks,
     readings_table,
     sheet_stages,
     told_by_circuit,
-    untold_remark,
     wanted_since,
 )
-from rigfolio.wording import found_instead
 
 SHEET = Sheet(
     "Test sheet",
@@ -91,9 +89,7 @@ def _tables(job: Job) -> Iterator[Table]:
     found = reading_stages(
         job.study, sheet_stages(job.study), job.log, wanted_since(job.study, job.wish.since)
     )
-    remark = readings_remark(job.wish.since, has_any=bool(found))
-    said = remark, found_instead(job.rig), untold_remark(job.study)
-    for words in filter(None, said):
+    for words in readings_remarks(job.study, job.wish.since, has_any=bool(found)):
         yield prose("", words)
     for stage in found:
         is_paired = any(len(step.lines) > 1 for step in stage.steps) or stage.is_dead

@@ -263,11 +263,11 @@ def stress(study: Study, wire: Conductor, current_a: float, ends: Clearing) -> S
     if isinstance(wire.size, Unknown) or k is None or current_a <= 0.0:
         return Stress(wire, current_a, None, clears_s, None, k)
     takes_s = withstand_s(wire.size.area_m2 * wire.count, current_a, k.value)
-    carries = study.carries(wire)
+    carries = study.carries_all_of(wire, wire.size)
     holds = None if clears_s is None else clears_s <= takes_s
     if ends.beyond and not holds:
         holds = None
-    if carries is not None and current_a <= carries.value * wire.count:
+    if carries is not None and not carries.is_broken_by(current_a):
         holds, takes_s = True, math.inf
     return Stress(wire, current_a, takes_s, clears_s, holds, k)
 

@@ -14,7 +14,9 @@ if TYPE_CHECKING:
         edits_for as edits_for,
     )
     from rigfolio.sizing.found import (
+        ToPull as ToPull,
         keeping_found as keeping_found,
+        to_pull as to_pull,
     )
     from rigfolio.sizing.fuses import (
         BRIGHT as BRIGHT,
@@ -43,7 +45,7 @@ else:
     __getattr__, __all__ = face(
         __name__,
         edits="by_file changed edits_for",
-        found="keeping_found",
+        found="ToPull keeping_found to_pull",
         fuses="BRIGHT CONTINUOUS STARTS",
         groups="Section SectionKind sections",
         least="LEAST_GAUGE NO_FIGURE",

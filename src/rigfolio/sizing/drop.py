@@ -147,11 +147,11 @@ class Sizer:
 
     def _feeders(self, sizes: Mapping[Span, Size]) -> bool:
         """Whether every panel feeder keeps what is left to it; else one of its wires grows."""
-        allowed = self.study.book.feeder_drop_share().value
+        allowed = self.study.book.feeder_drop_share()
         size_of = sizes_on_trial(sizes)
         for panel in self.study.rig.panels:
             drop = self.drops.feeder(panel, size_of)
-            if drop is None or not is_over(drop.share, allowed) or not self._is_open(drop.way):
+            if drop is None or not allowed.is_broken_by(drop.share) or not self._is_open(drop.way):
                 continue
             if self._grow(drop, sizes, lambda _: True):
                 return False
@@ -164,15 +164,15 @@ class Sizer:
 
     def _own(self, load: Load, sizes: dict[Span, Size]) -> bool:
         """Make the wires of a load's own thick enough; false where a feeder had to grow."""
-        drops, allowed = self.drops, allowed_drop_of(self.study, load).value
+        drops, allowed = self.drops, allowed_drop_of(self.study, load)
         drop = worst_drop(drops, load, sizes_on_trial(sizes))
-        if drop is None or not is_over(drop.share, allowed):
+        if drop is None or not allowed.is_broken_by(drop.share):
             return True
         own = self._own_groups(load)
         if self._shared_return_grows(drop, own, sizes):
             return False
         drop = _raise(self, load, own, sizes, drop)
-        if not is_over(drop.share, allowed):
+        if not allowed.is_broken_by(drop.share):
             return True
         mine = {group.key for group in own}
         if not self._grow(drop, sizes, lambda wire: wire.span not in mine):
@@ -268,7 +268,7 @@ def _own_alone(sizer: Sizer, load: Load, sizes: dict[Span, Size]) -> None:
     lose is not made up for.
     """
     drop = worst_drop(sizer.drops, load, sizes_on_trial(sizes))
-    if drop is None or not is_over(drop.share, allowed_drop_of(sizer.study, load).value):
+    if drop is None or not allowed_drop_of(sizer.study, load).is_broken_by(drop.share):
         return
     own = sizer._own_groups(load)
     mine = {group.key for group in own}
@@ -283,13 +283,13 @@ def _raise(
 
     They stay as they are where none does. `drop` is what is lost before, more than is allowed.
     """
-    allowed = allowed_drop_of(sizer.study, load).value
+    allowed = allowed_drop_of(sizer.study, load)
     for area_m2 in sorted({size.area_m2 for group in own for size in group.stock}):
         raised = _raised(sizer, own, sizes, area_m2)
         if raised is None:
             break
         drop = worst_drop(sizer.drops, load, sizes_on_trial({**sizes, **raised})) or drop
-        if not is_over(drop.share, allowed):
+        if not allowed.is_broken_by(drop.share):
             sizes.update(raised)
             break
     return drop
@@ -315,10 +315,10 @@ def _lost_of_sun(
 
     Left out where one of them stays as it is: others would have to make up for it.
     """
-    allowed = sun_figure("drop", "share").value
+    allowed = sun_figure("drop", "share")
     for drop in sun_drops_with(study, sizes_on_trial(sizes)):
         is_open = not any(wire.span in held for wire, _ in drop.by_wire)
-        if is_open and is_over(drop.share, allowed):
+        if is_open and allowed.is_broken_by(drop.share):
             lost: dict[Span, float] = {}
             for wire, lost_v in drop.by_wire:
                 lost[wire.span] = lost.get(wire.span, 0.0) + lost_v

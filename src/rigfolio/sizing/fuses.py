@@ -94,8 +94,8 @@ def duty_of(study: Study, device: Device, leads: Sequence[Conductor] = ()) -> Du
         # What is fitted stays where no standard tells whether it opens.
         return duty
     waiting = replace(duty, needed_a=least_a, by=STARTS, least_a=least_a, start=start)
-    limits = [limit.value for wire in leads if (limit := limit_of(study, wire)) is not None]
-    is_borne = not any(is_over(least_a, limit_a) for limit_a in limits)
+    limits = [limit for wire in leads if (limit := limit_of(study, wire)) is not None]
+    is_borne = not any(limit.is_broken_by(least_a) for limit in limits)
     # Where the slot or a lead ends that, a rating for what runs is still right, and a start may
     # open it: that is told by its rule.
     return waiting if waiting.is_possible and is_borne else duty

@@ -109,12 +109,12 @@ class _Thinning:
         for load in study.rig.loads:
             # One that loses too much as it is forbids nothing: it is told of by itself.
             drop = worst_drop(self.drops, load, fitted)
-            if drop is None or not is_over(drop.share, allowed_drop_of(study, load).value):
+            if drop is None or not allowed_drop_of(study, load).is_broken_by(drop.share):
                 for key in _lines(flows_of(study).ways.get(load.about.name, ())):
                     self.loads.setdefault(key, {})[load.about.name] = load
-        usual = sun_figure("drop", "share").value
+        usual = sun_figure("drop", "share")
         for sun in sun_drops_with(study, fitted):
-            for wire, _ in () if is_over(sun.share, usual) else sun.by_wire:
+            for wire, _ in () if usual.is_broken_by(sun.share) else sun.by_wire:
                 self.arrays.setdefault(wire.span, set()).add(sun.array.about.name)
         for panel in study.rig.panels:
             for key in _lines(flows_of(study).feeders(panel)):
@@ -218,7 +218,7 @@ class _Thinning:
         loads = {name: load for g in groups for name, load in self.loads.get(g.key, {}).items()}
         for load in loads.values():
             drop = worst_drop(drops, load, size_of)
-            if drop is not None and is_over(drop.share, allowed_drop_of(self.study, load).value):
+            if drop is not None and allowed_drop_of(self.study, load).is_broken_by(drop.share):
                 return False
         return True
 
@@ -226,17 +226,17 @@ class _Thinning:
         self, groups: tuple[WireGroup, ...], drops: Drops, size_of: SizeOf | None
     ) -> bool:
         panels = {name: one for g in groups for name, one in self.panels.get(g.key, {}).items()}
-        allowed = self.study.book.feeder_drop_share().value
+        allowed = self.study.book.feeder_drop_share()
         feeders = (drops.feeder(panel, size_of) for panel in panels.values())
-        return all(drop is None or not is_over(drop.share, allowed) for drop in feeders)
+        return all(drop is None or not allowed.is_broken_by(drop.share) for drop in feeders)
 
     def _sun_keeps(self, groups: tuple[WireGroup, ...], size_of: SizeOf) -> bool:
         """Whether the arrays before some wires lose no more on the way than is usual."""
         arrays = {name for group in groups for name in self.arrays.get(group.key, ())}
-        allowed = sun_figure("drop", "share").value
+        allowed = sun_figure("drop", "share")
         drops = sun_drops_with(self.study, size_of) if arrays else ()
         asked = [one for one in drops if one.array.about.name in arrays]
-        return all(not is_over(one.share, allowed) for one in asked)
+        return all(not allowed.is_broken_by(one.share) for one in asked)
 
     def _decisive(self, group: WireGroup, size: Size, plain: Size) -> str:
         """The rule that forbids a wire thinner than its least."""

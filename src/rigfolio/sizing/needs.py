@@ -7,7 +7,7 @@ from rigfolio.demand import Flows, bright_need, flows_of, heated_by_start
 from rigfolio.findings import Span
 from rigfolio.model import Conductor, Device
 from rigfolio.operating import draws_without_loss
-from rigfolio.protection import exposures_of, limit_in, limit_of, returns_of
+from rigfolio.protection import exposures_of, limit_in, returns_of, too_much_back
 from rigfolio.record import record, replace
 from rigfolio.rule import rule
 from rigfolio.sizing.groups import WireGroup
@@ -54,10 +54,8 @@ def lacks(trial: Study) -> Iterator[Lack]:
         elif finite:
             yield Lack(one.wire, "unprotected-wire", one.current_a)
     for wire in trial.rig.conductors:
-        back, limit = returns_of(trial).get(wire.name), limit_of(trial, wire)
-        if back is None or limit is None or not math.isfinite(back.current_a):
-            continue
-        if is_over(back.current_a, limit.value):
+        if too_much_back(trial, wire) is not None:
+            back = returns_of(trial)[wire.name]
             devices = tuple(one for one in back.by if isinstance(one, Device))
             only = devices if len(back.by) == 1 else ()
             yield Lack(wire, "return-too-thin", back.current_a, only)
@@ -99,9 +97,9 @@ def carries(study: Study, group: WireGroup, size: Size, needs: "Needs") -> bool:
         if limit is None or carried is None:
             return False
         demand_a = _asked_a(study, wire, needs.flows_in(study))
-        if is_over(needs.limit_a.get(group.key, 0.0), limit.value):
+        if limit.is_broken_by(needs.limit_a.get(group.key, 0.0)):
             return False
-        if is_over(demand_a, carried.value):
+        if carried.is_broken_by(demand_a):
             return False
     return True
 

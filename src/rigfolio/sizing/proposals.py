@@ -44,6 +44,8 @@ class WireSize:
     count: int
     line: Span
     at: Span
+    found: Size | None = None
+    """What was found there, where that is thinner than what is to be fitted."""
 
 
 @record
@@ -182,4 +184,9 @@ def _wire(study: Study, group: WireGroup, solved: Solved, least: Least) -> WireS
         count=first.count,
         line=group.key,
         at=first.size_span,
+        found=_too_thin(first.found, fit),
     )
+
+
+def _too_thin(found: Size | Unknown | None, fit: Size) -> Size | None:
+    return found if isinstance(found, Size) and is_over(fit.area_m2, found.area_m2) else None

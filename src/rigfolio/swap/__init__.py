@@ -41,16 +41,15 @@ if TYPE_CHECKING:
         ReadingStage as ReadingStage,
         ReadingStep as ReadingStep,
         reading_stages as reading_stages,
+        readings_remarks as readings_remarks,
         readings_table as readings_table,
         told_by_circuit as told_by_circuit,
         told_by_part as told_by_part,
-        untold_remark as untold_remark,
     )
     from rigfolio.swap.repairs import (
         work_elsewhere as work_elsewhere,
     )
     from rigfolio.swap.retest import (
-        readings_remark as readings_remark,
         wanted_since as wanted_since,
     )
     from rigfolio.swap.roof import (
@@ -80,10 +79,10 @@ else:
         plan="CAUTIONS work work_in_hand",
         power="Task WorkPart",
         purchases="Marks Pick fuses_fitted picks",
-        readings="ReadingLine ReadingStage ReadingStep reading_stages readings_table "
-        "told_by_circuit told_by_part untold_remark",
+        readings="ReadingLine ReadingStage ReadingStep reading_stages readings_remarks "
+        "readings_table told_by_circuit told_by_part",
         repairs="work_elsewhere",
-        retest="readings_remark wanted_since",
+        retest="wanted_since",
         roof="every_stage sheet_stages",
         rows="SurveyRow all_rows other_rows panel_rows",
         slots="Arrangement DEFAULT_PITCH_M Places Seat arrange arranged",

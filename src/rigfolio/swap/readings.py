@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import takewhile
 from math import inf
 
+from rigfolio.job import Again
 from rigfolio.model import Log, Reading
 from rigfolio.operating import (
     MeterPoint,
@@ -18,10 +19,10 @@ from rigfolio.operating import (
 from rigfolio.protection import barred_words, is_barred
 from rigfolio.record import record
 from rigfolio.study import Study
-from rigfolio.swap.retest import Wanted, every_step
+from rigfolio.swap.retest import Wanted, every_step, readings_remark
 from rigfolio.swap.roof import barred
 from rigfolio.units import show
-from rigfolio.wording import goes_words, in_a_row
+from rigfolio.wording import found_instead, goes_words, in_a_row
 
 _LONGEST = 48
 """Letters of what is on that each line says by itself; what is longer stands above them once."""
@@ -96,7 +97,13 @@ def reading_stages(
     return tuple(made)
 
 
-def untold_remark(study: Study) -> str:
+def readings_remarks(study: Study, again: Again | None, *, has_any: bool) -> Iterator[str]:
+    """What stands above the readings of a sheet: which they are, and what they rest on."""
+    remark = readings_remark(again, has_any=has_any)
+    yield from filter(None, (remark, found_instead(study.rig), _untold_remark(study)))
+
+
+def _untold_remark(study: Study) -> str:
     """Why volts under load have no least, and what would tell it; empty where all have one."""
     untold = untold_ohms(study.rig.sources).items()
     names = in_a_row([f"`{name}`" for name, usual in untold if usual is None])

@@ -52,6 +52,7 @@ if TYPE_CHECKING:
         device_named as device_named,
         fed_from as fed_from,
         found_instead as found_instead,
+        found_remark as found_remark,
         found_words as found_words,
         fuse_word as fuse_word,
         gauge_words as gauge_words,
@@ -80,8 +81,8 @@ else:
         finder="Finder NameKind Named finder_of one_of",
         names="ALWAYS_ON called end_words how_many in_a_row in_runs load_words loads_words "
         "name_and_words_at on_paper part_at short_end spans_of typed with_kind",
-        parts="amps found_instead circuit_of circuits_in_order colour_code colour_order "
-        "colour_short colour_text colour_words device_named fed_from "
+        parts="amps found_instead found_remark circuit_of circuits_in_order colour_code "
+        "colour_order colour_short colour_text colour_words device_named fed_from "
         "found_words fuse_word gauge_words goes_words is_imperial is_return is_unrated "
         "length_words module_words most_amps polarity_words rating_and_kind rating_words "
         "shades sign slot_holders there_words verdict_words wire_length wires_in_order",

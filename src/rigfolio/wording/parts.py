@@ -18,6 +18,7 @@ from rigfolio.model import (
 )
 from rigfolio.natural_order import natural
 from rigfolio.record import once
+from rigfolio.reports import Paragraph
 from rigfolio.units import Size, from_si, show, show_limit
 from rigfolio.values import MINUS, Colour
 from rigfolio.wording.names import end_words
@@ -120,6 +121,12 @@ def found_instead(rig: Rig) -> str:
     if not words:
         return ""
     return f"Reckoned with what was found, until another one is pulled: {', '.join(words)}."
+
+
+def found_remark(rig: Rig) -> tuple[Paragraph, ...]:
+    """The same as the last paragraph of a report; none where nothing was found in place."""
+    words = found_instead(rig)
+    return (Paragraph(words, name="found"),) if words else ()
 
 
 def is_imperial(rig: Rig) -> bool:
