@@ -38,6 +38,8 @@ def faults(study, *texts):
         ("Y1+ to Y1- = 58 V", "Y2+ to Y2- = 82 V"),
         ("Y1 = 8 A", "Y2 = 9 A", "Y3 = 8.4 A"),
         ("U1.in to U1.in- = 70 V",),
+        ("U1.in = 70 V",),
+        ("Y1+ = 72 V", "N2 = 71 V"),
         ("U1.in to U1.in- = 0 V, S2 open",),
     ],
 )

@@ -13,6 +13,7 @@ import pytest
 from helpers.home import RIGS
 from helpers.studies import checked, study_from
 from rigfolio.isolation import in_turn, isolate
+from rigfolio.judgement.result import check
 from rigfolio.model import Source
 from rigfolio.network import edge_name
 from rigfolio.study import Study
@@ -47,11 +48,11 @@ wire B3- to N1 35 mm2 black 1 m
     ("more", "place", "first", "why"),
     [
         # 20 A out of the converter are some 22 A at its input, by the lead that is lifted.
-        ("", "B2", "D1", "its current runs through a fuse or a lead that is opened"),
-        ("", "D1.in", "D1", "its current runs through a fuse or a lead that is opened"),
-        ("", "B1", "D1", "it would lose its battery while it runs"),
+        ("", "B2", "D1", "its current runs through what is opened"),
+        ("", "D1.in", "D1", "its current runs through what is opened"),
+        ("", "B1", "D1", "its current runs through what is opened"),
         # The charger keeps B1, and gives to B3 by the fuse that is pulled.
-        (BESIDE, "B3", "C1", "its current runs through a fuse or a lead that is opened"),
+        (BESIDE, "B3", "C1", "its current runs through what is opened"),
     ],
 )
 def test_what_has_its_current_through_a_fuse_or_a_lead_goes_off_first(
@@ -79,6 +80,41 @@ def test_what_has_no_current_there_runs_on(place: str, stopped: tuple[str, ...])
     plan = isolate(study_from(BETWEEN + ALONE), place)
     assert plan.broken_off == stopped
     assert plan.stop_first == stopped
+
+
+BEHIND = """rig "Behind"
+    system 12 V
+    rules vehicle
+battery B1 agm, 180 Ah
+battery B2 "Engine" agm, 90 Ah
+disconnect S1 250 A
+busbar D9 250 A
+busbar N1 250 A
+panel P1 4 slots, negative N1
+wire B1+ to S1.line 2/0 AWG red 1 ft, fuse 200 A at B1+
+wire S1.load to D9 2/0 AWG red 1 ft
+wire D9 to P1 6 AWG red 2 ft
+wire N1 to B1- 2/0 AWG black 1 ft
+wire B2- to N1 2/0 AWG black 1 ft
+dc-dc D1 20 A
+wire B2+ to D1.in 8 AWG red 9 ft, fuse 40 A at B2+
+wire D1- to N1 8 AWG black 2 ft
+wire D1.out to D9 8 AWG red 2 ft
+"""
+
+
+@pytest.mark.parametrize("kind", ["charger", "solar", "alternator"])
+def test_who_loses_its_battery_is_told_alike_when_it_is_judged_and_when_it_is_parted(kind) -> None:
+    line = f"{kind} X9 20 A\nwire X9+ to D9 10 AWG red 2 ft\nwire X9- to N1 10 AWG black 2 ft\n"
+    result = check("case.rig", text=BEHIND + line)
+    judged = {word for one in result.findings if one.rule.endswith("-loses-battery")
+              for word in ("X9", "D1") if f"`{word}`" in one.headline}  # fmt: skip
+    assert result.study is not None
+    turns = in_turn(result.study, isolate(result.study, "B1"))
+    parted = {one.part for one in turns if "lose its battery" in one.why}
+    assert parted == judged == ({"X9"} if kind != "charger" else set())
+    # What may run without a battery is stopped all the same: its current runs through S1.
+    assert {"X9", "D1"} <= {one.part for one in turns}
 
 
 def test_a_converter_whose_input_nobody_has_drawn_takes_nothing_through_a_lead() -> None:

@@ -98,7 +98,7 @@ def test_a_switch_is_not_opened_under_what_a_stopped_charger_has_left_to_the_bat
     plan, turns = planned(lamps(2) + MIXED, "B1")
     assert [turn.part for turn in turns] == ["", "C1", "S1", "B1"]
     assert turns[0].do.startswith("switch off all 6 loads")
-    assert turns[1].why == "it would lose its battery while it runs"
+    assert turns[1].why == "its current runs through what is opened"
     assert plan.stop_first == ("C1",)
     assert plan.goes_dark == ("Alarm: CO alarm",)
 

@@ -2,9 +2,10 @@
 
 import pytest
 
-from helpers.studies import study_from
+from helpers.home import TESTS
+from helpers.studies import studied, study_from
 from rigfolio.diagnosis.posterior import diagnose
-from rigfolio.isolation import Open
+from rigfolio.isolation import Open, opened, states_of
 from rigfolio.operating import Scene
 from rigfolio.operating.rest_volts import bank_at_rest
 from rigfolio.reading.meter import read_log
@@ -92,3 +93,46 @@ def test_a_bank_in_its_window_is_left_alone(bank, volts):
         if ("flat", "B1") in {(fault.kind, fault.name) for fault in one.faults}
     ]
     assert sum(flat) < 0.1
+
+
+@pytest.mark.parametrize(
+    ("line", "least_v", "most_v"),
+    [
+        ("charger C1 20 A", 13.0, 14.4),
+        ("charger C1 20 A, 12 V", 13.0, 14.4),
+        ("charger C1 20 A, 14.4 V", 13.8, 15.0),
+        ("charger C1 20 A, 13.6 V", 13.0, 14.2),
+        # On a bank of 24 V: wrong, and still no more than what is stated.
+        ("charger C1 20 A, 28.8 V", 27.6, 30.0),
+    ],
+)
+def test_what_charges_stands_at_its_stated_volts_or_above_those_of_its_bank(line, least_v, most_v):
+    more = f"{line}\nwire C1+ to F1.load 10 AWG red 1 ft\nwire C1- to B1- 10 AWG black 1 ft\n"
+    study = study_from(_TEXT.format(system=12, bank="agm") + more)
+    share, spread = Scene(study, Open(), frozenset(), is_stated=True).rest_share("C1")
+    volts = study.rig.by_name.sources["C1"].voltage_v
+    # Float and absorption of 12 V lead-acid, 13.2 to 14.4 V (common practice); a stated set point
+    # within four in a hundred (common practice).
+    assert least_v <= volts * (share - spread) < volts * (share + spread) <= most_v
+
+
+@pytest.mark.parametrize("name", ["skiff", "food-truck", "overland-truck", "field-workshop"])
+def test_no_place_of_a_sound_rig_has_more_volts_than_what_feeds_it_states(name):
+    study = studied(TESTS / f"corpus/{name}.rig")
+    rig, net = study.rig, study.net
+    for state in states_of(study):
+        scene = Scene(study, opened(rig, state), frozenset(), is_stated=True)
+        shown = scene.solve()
+        for name in scene.sources:
+            source = rig.by_name.sources[name]
+            joined = net.walk([source.plus], scene.opened.bars)
+            feeding = [s for s in rig.sources if s.plus in joined and s.about.name in scene.sources]
+            # 12 V by name are charged at 14.4 V, 12.8 V at 14.6 V (common practice).
+            most_v = max(max(one.voltage_v, _charged_v(one)) for one in feeding)
+            assert shown.between_v(source.plus, source.minus) <= most_v + 1e-6
+
+
+def _charged_v(source):
+    """What is written as volts of a system or of a bank means no more than this while charged."""
+    blocks = round(source.voltage_v / 12.0)
+    return 14.6 * blocks if 12.0 * blocks <= source.voltage_v <= 12.8 * blocks else 0.0

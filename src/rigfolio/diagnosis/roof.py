@@ -82,7 +82,9 @@ def _is_there(study: Study, reading: Reading) -> bool:
     if source is not None and source.traits.by_light:
         return reading.measure in ("voltage", "current")
     if reading.measure == "voltage":
-        return {reading.a, reading.b} <= study.sunlit
+        # A plus by itself is read against the minus beside it; a minus by itself tells nothing.
+        other = reading.b or (reading.a if study.side.get(reading.a) == "+" else "")
+        return {reading.a, other} <= study.sunlit
     device, wire = study.device(reading.part), study.rig.by_name.conductors.get(reading.part)
     end = device.line if device is not None else wire.a if wire is not None else ""
     return reading.measure == "current" and end in study.sunlit
@@ -145,10 +147,19 @@ class _Roof:
         return min(low for low, _ in found), max(high for _, high in found)
 
     def _ends(self, reading: Reading) -> tuple[str, str]:
+        """Where red and black go; black to the minus beside a lone terminal."""
         source = self.study.rig.by_name.sources.get(reading.part)
         if reading.b or source is None:
-            return reading.a, reading.b
+            return reading.a, reading.b or self._minus_beside(reading.a)
         return source.plus, source.minus
+
+    def _minus_beside(self, end: str) -> str:
+        """The minus of the input that a terminal is the plus of, else of an array on its lead."""
+        own = (one.lit for one in self.study.rig.sources if one.lit and end == one.lit[0])
+        for _, minus in own:
+            return minus
+        near = self.study.net.walk([end])
+        return next((one.minus for one in self.arrays if one.plus in near), "")
 
     def _opened(self, fault: RoofFault, reading: Reading) -> "_Opened":
         names = {name for name, position in reading.set_to if position == "open"}

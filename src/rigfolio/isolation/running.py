@@ -1,7 +1,7 @@
 """What charges or converts and is switched off before anything is opened, since it runs.
 
-One that loses its battery while it runs may be damaged; a fuse or a lead that is opened while its
-current runs there draws an arc, and nobody wants that beside a battery.
+An alternator or a solar controller that loses its battery while it runs does harm. Whatever runs, a
+contact that is opened under its current draws an arc, and nobody wants that beside a battery.
 """
 
 from collections.abc import Iterable
@@ -19,7 +19,7 @@ def losing_battery(drive: SourceReach, before: Open, after: Open, alive: Alive) 
     return tuple(
         source.about.name
         for source in drive.rig.sources
-        if source.traits.needs_battery
+        if source.traits.only_gives
         and source.about.name not in after.sources
         and not _is_dark(source, alive)
         and _batteries(drive, source, before)

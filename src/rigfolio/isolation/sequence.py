@@ -12,7 +12,8 @@ _MOST = 4
 """Loads that are named one by one."""
 _LARGEST = 3
 """Of more loads, those that are named."""
-_THROUGH = "its current runs through a fuse or a lead that is opened"
+_LOSES = "it would lose its battery while it runs"
+_THROUGH = "its current runs through what is opened"
 
 
 @record
@@ -50,7 +51,8 @@ def _orders(study: Study, plan: Plan) -> Iterator[Turn]:
     if not plan.reached_by:
         return
     for name in plan.stop_first:
-        why = _THROUGH if name in plan.broken_off else "it would lose its battery while it runs"
+        needs = study.rig.by_name.sources[name].traits.needs_battery
+        why = _LOSES if needs and name not in plan.broken_off else _THROUGH
         yield Turn(name, _stopped(study, name), why)
     for step in plan.steps:
         why = f"keeps off {', '.join(step.keeps_off)}" if step.keeps_off else ""

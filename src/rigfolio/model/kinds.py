@@ -104,7 +104,8 @@ class SourceKind:
     own_frame : bool
         Whether its current comes back by a frame that is not part of the rig.
     needs_battery : bool
-        Whether it may be damaged when its last battery is taken off while it runs.
+        Whether it may do harm when its last battery is taken off while it runs: alternators and
+        solar controllers. What regulates its own output holds its volts or stops (common practice).
     guard_by_output : bool
         Whether rule books limit the device in its line by what it gives.
     opening : str
@@ -139,7 +140,7 @@ class SourceKind:
     serves: bool = False
     takes_back: bool = False
     own_frame: bool = False
-    needs_battery: bool = True
+    needs_battery: bool = False
     guard_by_output: bool = False
     in_legend: str = ""
     do_many: str = ""
@@ -151,12 +152,17 @@ class SourceKind:
         """Whether it charges batteries."""
         return bool(self.charges_with)
 
+    @property
+    def only_gives(self) -> bool:
+        """Whether it charges batteries, and nothing may flow back into it."""
+        return self.charges and not self.takes_back
+
 
 SOURCES = {
     "battery": SourceKind(
         "C", "B", "battery", "lead",
         "lift the minus lead ({name}\N{MINUS SIGN}) and tape it; the plus lead stays on", 9,
-        "connected", stores=True, serves=True, takes_back=True, needs_battery=False,
+        "connected", stores=True, serves=True, takes_back=True,
         do_many="lift {many} wires on its minus post ({name}\N{MINUS SIGN}), {wires}, and tape "
         "each; the plus lead stays on",
     ),
@@ -167,20 +173,20 @@ SOURCES = {
     "solar": SourceKind(
         "G", "U", "solar", "source",
         "{dark}, before any battery lead", 3,
-        "in the sun", runs_with="sun", charges_with="sun", has_capacitors=True,
+        "in the sun", runs_with="sun", charges_with="sun", needs_battery=True, has_capacitors=True,
     ),
     "array": SourceKind(
         "G", "Y", "array", "source",
         "cover the modules so that no light falls on them; they have no switch", 3, "in the sun",
-        runs_with="sun", needs_battery=False, in_legend="solar modules", by_light=True,
+        runs_with="sun", in_legend="solar modules", by_light=True,
     ),
     "alternator": SourceKind(
         "G", "A", "alternator", "source", "stop the engine and take the key out", 2, "running",
-        runs_with="engine", charges_with="engine", guard_by_output=True,
+        runs_with="engine", charges_with="engine", needs_battery=True, guard_by_output=True,
     ),
     "vehicle": SourceKind(
         "G", "V", "vehicle", "source", "unplug the vehicle", 1, "plugged in", runs_with="towing",
-        charges_with="engine", serves=True, takes_back=True, own_frame=True, needs_battery=False,
+        charges_with="engine", serves=True, takes_back=True, own_frame=True,
     ),
     "dc-dc": SourceKind(
         "T", "E", "dc-dc", "converter",

@@ -166,9 +166,9 @@ class Wiring:
         return tuple(made)
 
     def network(self, loads: Collection[str] | None, on: frozenset[str]) -> PartsOn:
-        """Supplies, draws and converters of what is on."""
+        """Supplies, draws and converters of what is on; light gives no volts to reckon with."""
         rig, node = self.study.rig, self.node
-        live = tuple(source for source in rig.sources if source.about.name in on)
+        live = tuple(s for s in rig.sources if s.about.name in on and not s.traits.by_light)
         inputs = {s.inlet: place for place, s in enumerate(live) if s.inlet}
         converters: list[Converter] = []
         draws: list[Draw] = []

@@ -38,12 +38,24 @@ class RestVolts:
         """What a source stands at as a share of its nominal voltage, and how far that may be off.
 
         Of a battery that is from half full to full, and up to what its charger holds while it is
-        charged.
+        charged. What charges stands at the volts that are stated; above them, where these are no
+        more than those of its bank.
         """
         name = source.about.name
         if source.stores:
             return _bank_charged(source) if name in self._charged else bank_at_rest(source)
-        return _of("supply" if name in self._regulated else "charging")
+        if name in self._regulated:
+            return _of("supply")
+        return _of("charging" if self._is_nominal(source) else "held")
+
+    def _is_nominal(self, source: Source) -> bool:
+        """Whether the volts of a source are those of its system and not what it holds."""
+        reached = self.study.net.walk([source.plus])
+        banks = [one for one in self.study.rig.sources if one.stores and one.plus in reached]
+        levels = [(bank.voltage_v, sum(bank_at_rest(bank))) for bank in banks]
+        levels = levels or [(self.study.rig.system_v, sum(_of("rest")))]
+        least = figure("nominal", "least")
+        return any(least * volts <= source.voltage_v <= most * volts for volts, most in levels)
 
     @cached_property
     def _regulated(self) -> frozenset[str]:

@@ -91,7 +91,7 @@ class _Parts:
         found += [
             self._into([one.plus], outside if one.minus in near else inside)
             for one in self.sources
-            if one.traits.needs_battery
+            if one.traits.only_gives
         ]
         return max(found, key=lambda one: one.current_a)
 

@@ -25,9 +25,7 @@ RULE = Rule(
 def check(study: Study) -> Iterator[Finding]:
     """Every alternator, with the first switch that parts it from its last battery."""
     for source in study.rig.sources:
-        if source.traits.charges_with != "engine" or source.traits.has_input:
-            continue
-        if not source.traits.needs_battery:
+        if source.traits.charges_with != "engine" or not source.traits.needs_battery:
             continue
         parting = parts_last_battery(study, source)
         if not parting:

@@ -22,7 +22,7 @@ RULE = Rule(
 def check(study: Study) -> Iterator[Finding]:
     """Every solar controller, with the first switch that parts it from its last battery."""
     for source in study.rig.sources:
-        if source.traits.charges_with != "sun":
+        if source.traits.charges_with != "sun" or not source.traits.needs_battery:
             continue
         parting = parts_last_battery(study, source)
         if not parting:
