@@ -18,7 +18,6 @@ from rigfolio.diagnosis.choice import (
     _held,
     _places,
     _shown,
-    _shows,
     _spread,
     _taken,
     _unknown_bits,
@@ -232,16 +231,6 @@ def test_amounts_that_no_meter_tells_apart_stand_together() -> None:
     ]
     rest = _cells(ProbePlace("volts at rest", "B1+", "B1-"), fake({}, 12.5), (one,))
     assert [(cell.share, cell.shown) for cell in rest] == [(pytest.approx(0.6), 12.5)]
-
-
-def test_what_is_shown_for_a_fault_is_the_middle_of_its_amounts() -> None:
-    one, two = verdict("joint", "W1", share=0.3), verdict("joint", "W2", share=0.7)
-    cells = [Cell(0, 0.1, 12.0), Cell(0, 0.3, 8.0), Cell(1, 0.7, 3.0)]
-    # (12 + 3 * 8) / 4 V, behind the likelier one.
-    assert [v for _, v in _shows(VOLTS, cells, held(one, two))] == pytest.approx([3.0, 9.0])
-    # Ohms stand by their logarithm: the middle of 1 and 4 ohm is 2 ohm.
-    cells = [Cell(0, 0.5, 0.0), Cell(0, 0.5, log(4.0))]
-    assert _shows(OHMS, cells, held(one))[0][1] == pytest.approx(2.0)
 
 
 def places(which: Evidence, *verdicts: Verdict) -> set[ProbePlace]:

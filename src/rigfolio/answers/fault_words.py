@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Mapping
 
-from rigfolio.diagnosis import RoofFaultKind, Suspect, SuspectKind
+from rigfolio.diagnosis import RoofFaultKind, Suspect, SuspectKind, Verdict
 from rigfolio.model import Device, Rig
 from rigfolio.operating import wire_ohm
 from rigfolio.study import Study
@@ -118,6 +118,24 @@ FAULT_WORDS: Mapping[SuspectKind, _Words] = {
         f"`{load_name(study, fault.name)}` is joined the wrong way round"
     ),
 }
+
+_IN_SHORT: Mapping[SuspectKind, str] = {
+    "joint": "joint or wire", "open wire": "open", "contact": "contact of",
+    "open device": "open", "short": "short behind", "overload": "overload",
+    "thin wire": "thin wire in", "chafed": "chafed wire behind", "stuck load": "stuck",
+    "dead load": "dead", "flat": "flat", "tired": "weak", "open battery": "open",
+    "reversed": "reversed", "dead source": "nothing from", "nothing": "nothing wrong here",
+}  # fmt: skip
+
+
+def verdict_name(study: Study, one: Verdict) -> str:
+    """A verdict in a few words, to stand beside what a meter shows for it."""
+
+    def name(fault: Suspect) -> str:
+        is_load = fault.kind in ("overload", "stuck load", "dead load", "reversed")
+        return load_name(study, fault.name) if is_load else fault.name
+
+    return " with ".join(f"{_IN_SHORT[f.kind]} {name(f)}".strip() for f in one.faults)
 
 
 ROOF_WORDS: Mapping[RoofFaultKind, str] = {

@@ -27,11 +27,10 @@ class ProbePlace:
 
 @record
 class Choice:
-    """A reading from `a` to `b`, how much it tells, and what it shows for each suspect.
+    """A reading from `a` to `b`, and how much it tells.
 
     `bits` is how much less is unknown afterwards, on average [bit]; `cost` is its work beside that
-    of volts with the loads on at two places in the open [-]. `shows` pairs a verdict with
-    what the meter then shows [V, A, ohm], the likeliest first.
+    of volts with the loads on at two places in the open [-].
     """
 
     how: How
@@ -39,12 +38,25 @@ class Choice:
     b: str
     bits: float
     cost: float
-    shows: tuple[tuple[Verdict, float], ...]
 
     @property
     def worth(self) -> float:
         """Bits for the work of the reading."""
         return self.bits / self.cost
+
+
+@record
+class Prediction:
+    """What a meter shows if a verdict is so: each figure is the network's, with that fault in it.
+
+    `value` is shown at its likeliest amounts, `low` to `high` over all amounts that the readings
+    leave open [V, A, ohm].
+    """
+
+    verdict: Verdict
+    value: float
+    low: float
+    high: float
 
 
 def next_reading(diagnosis: Diagnosis, skip: frozenset[ProbePlace] = frozenset()) -> Choice | None:
@@ -59,6 +71,23 @@ def next_reading(diagnosis: Diagnosis, skip: frozenset[ProbePlace] = frozenset()
     """
     telling = (one for one in choices(diagnosis, skip) if one.bits >= _LEAST_BITS)
     return next(telling, None)
+
+
+def predictions(diagnosis: Diagnosis, choice: Choice) -> tuple[Prediction, ...]:
+    """What a reading shows for each verdict that it may part, the likeliest first."""
+    made = [_prediction(diagnosis, choice, one) for one in _held(diagnosis)]
+    return tuple(sorted(made, key=lambda each: told_order(each.verdict)))
+
+
+def _prediction(diagnosis: Diagnosis, choice: Choice, one: "_Held") -> Prediction:
+    place = ProbePlace(choice.how, choice.a, choice.b)
+    scene = _scene_of(place, diagnosis)
+    best = one.verdict.wrong
+    shown = [_shown(place, scene, diagnosis, (one, wrong))
+             for wrong in dict.fromkeys((best, *(wrong for _, wrong in one.ways)))]  # fmt: skip
+    if choice.how == "ohms":
+        shown = [math.exp(each) for each in shown]
+    return Prediction(one.verdict, shown[0], min(shown), max(shown))
 
 
 def choices(diagnosis: Diagnosis, skip: frozenset[ProbePlace] = frozenset()) -> tuple[Choice, ...]:
@@ -181,9 +210,7 @@ def _may_be_short(held: Sequence[_Held], circuit: str) -> bool:
 
 def _cells(place: ProbePlace, diagnosis: Diagnosis, held: Sequence[_Held]) -> tuple[_Cell, ...]:
     """What the reading shows by verdict and amount; what no meter tells apart stands together."""
-    scene = diagnosis.evidence.scenes[0]
-    if place.how == "volts at rest":
-        scene = diagnosis.evidence.scenes_of.of(diagnosis.evidence.standing, frozenset())
+    scene = _scene_of(place, diagnosis)
     made: dict[tuple[int, int], list[float]] = {}
     # All amounts of one fault stand on one bank, in whatever state that is: it parts none of them.
     open_share = figure("spread", "emf_read_share")
@@ -195,6 +222,14 @@ def _cells(place: ProbePlace, diagnosis: Diagnosis, held: Sequence[_Held]) -> tu
             cell = made.setdefault((at, near), [0.0, shown])
             cell[0] += one.share * weight / whole
     return tuple(_Cell(at, share, shown) for (at, _), (share, shown) in made.items())
+
+
+def _scene_of(place: ProbePlace, diagnosis: Diagnosis) -> Scene:
+    """The rig as it stands while a reading is taken."""
+    evidence = diagnosis.evidence
+    if place.how == "volts at rest":
+        return evidence.scenes_of.of(evidence.standing, frozenset())
+    return evidence.scenes[0]
 
 
 def _shown(place: ProbePlace, scene: Scene, diagnosis: Diagnosis, of: tuple[_Held, Wrong]) -> float:
@@ -235,7 +270,7 @@ def _choice(
     for one in held:
         before[one.verdict.parts] = before.get(one.verdict.parts, 0.0) + one.share
     gain = max(_unknown_bits(before.values()) - bits / whole_share, 0.0)
-    return Choice(place.how, place.a, place.b, gain, cost_of(place), _shows(place, cells, held))
+    return Choice(place.how, place.a, place.b, gain, cost_of(place))
 
 
 def _unknown_bits(shares: Collection[float]) -> float:
@@ -263,14 +298,3 @@ def _emf_share(diagnosis: Diagnosis) -> float:
         for probe in diagnosis.evidence.numeric
     )
     return figure("spread", "emf_read_share" if is_read else "emf_share")
-
-
-def _shows(
-    place: ProbePlace, cells: Sequence[_Cell], held: Sequence[_Held]
-) -> tuple[tuple[Verdict, float], ...]:
-    made = []
-    for at, one in enumerate(held):
-        own = [cell for cell in cells if cell.place == at]
-        mean = sum(cell.share * cell.shown for cell in own) / sum(cell.share for cell in own)
-        made.append((one.verdict, math.exp(mean) if place.how == "ohms" else mean))
-    return tuple(sorted(made, key=lambda each: told_order(each[0])))
