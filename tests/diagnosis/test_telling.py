@@ -155,6 +155,8 @@ def test_what_a_reading_leaves_open_by_hand() -> None:
     # Below 1 V the range of millivolts is taken: a digit is a tenth.
     assert _spread("volts", -0.5, 0.02) == pytest.approx(sqrt(0.002**2 + 0.00125**2 + 0.01**2))
     assert _spread("volts", 1.0, 0.0) == pytest.approx(sqrt(0.02**2 + 0.0025**2))
+    # Where something flows a sound joint takes up to 0.05 V: that is two deviations.
+    assert _spread("volts", 0.0, 0.02, is_drop=True) == pytest.approx(hypot(0.002, 0.025))
     # Ohms of a load may be three times as many.
     assert _spread("ohms", 2.0, 0.02) == pytest.approx(log(3.0))
 
@@ -208,7 +210,7 @@ def fake(shown: dict[str, float], at_rest: float = 0.0) -> Diagnosis:
     return Diagnosis(SimpleNamespace(
         scenes=(made,), draws=(1.0,), numeric=(read,), study=SimpleNamespace(side={"B1+": "+"}),
         standing="",
-        scenes_of=SimpleNamespace(of=lambda standing, on: rest if not on else made),
+        scene=lambda standing, on: rest if not on else made,
     ), ())  # fmt: skip
 
 

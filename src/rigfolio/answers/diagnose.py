@@ -2,14 +2,20 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from rigfolio.answers.fault_words import FAULT_WORDS, ROOF_WORDS, load_name, verdict_name
+from rigfolio.answers.fault_words import (
+    FAULT_WORDS,
+    kinds_told,
+    load_name,
+    per_cent,
+    roof_parts,
+    verdict_name,
+)
 from rigfolio.books import figure, origin
 from rigfolio.diagnosis import (
     Choice,
     Diagnosis,
     How,
     Prediction,
-    RoofRead,
     Suspect,
     Verdict,
     dead_as_wired,
@@ -17,7 +23,6 @@ from rigfolio.diagnosis import (
     next_reading,
     parted,
     predictions,
-    roof_of,
 )
 from rigfolio.model import Reading, Rig
 from rigfolio.operating import DEAD_AS_WIRED
@@ -67,45 +72,13 @@ def diagnosis_report(study: Study, readings: Sequence[Reading], told: Sequence[s
         There are no readings.
     """
     there, others = parted(study, readings)
-    parts: tuple[Part, ...] = tuple(_roof(study, there)) if there else ()
+    parts: tuple[Part, ...] = tuple(roof_parts(study, there)) if there else ()
     if others:
         found = diagnose(study, others)
         choice = next_reading(found) if found.explains else None
         parts += (*_explained(found, others, told), *_next(found, choice))
     title = f"{study.rig.name}: {how_many(len(readings), 'reading')}"
     return Report(title, (JUDGED, HANDS), parts, gap=False)
-
-
-def _roof(study: Study, readings: Sequence[Reading]) -> Iterator[Part]:
-    """What was read between modules and their controller, and what may show that."""
-    found = roof_of(study, readings)
-    read = [f"`{one.reading.text}`: {_by_day(one)}" for one in found.read]
-    told = [ROOF_WORDS[one.kind].format(part=one.part) for one in found.faults]
-    words = [f"{_per_cent(f.share)}  {said}" for f, said in zip(found.faults, told, strict=True)]
-    facts: list[Mapping[str, Value]] = [
-        {"kind": f.kind, "part": f.part, "share": round(f.share, 4)} for f in found.faults
-    ]
-    yield Field("roof", {"readings": [one.text for one in readings], "faults": facts})
-    yield Listing("Between modules and controller, by day, a string at its own ends by itself",
-                  items(read))  # fmt: skip
-    if words:
-        yield Listing("What may show that by itself, the likeliest first", items(words))
-    else:
-        yield Listing("Nothing alone shows that", items(("read again, by the light of one hour",)))
-    yield Paragraph(
-        "Measure next: each string by itself at its own ends, then behind its fuse and its switch, "
-        "then at the input of the controller; the fault lies where the volts end. Cover the "
-        "modules before a lead is touched.",
-        gap=True,
-    )
-
-
-def _by_day(one: RoofRead) -> str:
-    if one.expected is None:
-        return "what it should show is not on a label that was read"
-    unit = "V" if one.reading.measure == "voltage" else "A"
-    low, high = (show(bound, unit) for bound in one.expected)
-    return f"expected {low} to {high}"
 
 
 def _explained(
@@ -119,12 +92,14 @@ def _explained(
     yield Listing("Taken as", items((*mind, *_taken(found))))
     yield Field("fits", found.fits)
     verdicts = tuple(
-        Item(f"{_per_cent(one.share)}  {_verdict(found, one)}", _facts(found, one)) for one in told
+        Item(f"{per_cent(one.share)}  {_verdict(found, one)}", _facts(found, one)) for one in told
     )
     odd = found.verdicts[0].unexplained
     yield Field("unexplained", [reading.text for reading in odd])
     if found.explains:
         yield Listing("What explains the readings, the likeliest first", verdicts, "verdicts")
+        if not evidence.numeric:
+            yield Listing("By kind, before anything is measured", items(kinds_told(found)))
         yield Field("elsewhere", round(elsewhere, 4))
         yield Listing("Beside these", items(_beside(found, told)))
     else:
@@ -245,10 +220,6 @@ def _told(found: Diagnosis) -> list[Verdict]:
     return told or touching[:1] or list(found.verdicts[:1])
 
 
-def _per_cent(share: float) -> str:
-    return f"{min(round(share * 100.0), 99):>3} %"
-
-
 def _verdict(found: Diagnosis, one: Verdict) -> str:
     parts = [
         _fault(found, fault, amount, one)
@@ -285,9 +256,9 @@ def _beside(found: Diagnosis, told: Sequence[Verdict]) -> Iterator[str]:
     elsewhere = sum(one.share for one in found.verdicts if not one.touches)
     rest = 1.0 - elsewhere - sum(one.share for one in told if one.touches)
     if rest > 0.005:
-        yield f"{_per_cent(rest)}  other faults and pairs of faults, each less likely than these"
+        yield f"{per_cent(rest)}  other faults and pairs of faults, each less likely than these"
     if elsewhere > 0.005 and any(one.touches for one in told):
-        yield f"{_per_cent(elsewhere)}  a reading that was taken elsewhere, or nothing wrong"
+        yield f"{per_cent(elsewhere)}  a reading that was taken elsewhere, or nothing wrong"
     if not found.fits:
         yield from _odd(found)
 

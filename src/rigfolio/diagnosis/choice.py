@@ -5,8 +5,10 @@ from collections.abc import Callable, Collection, Iterator, Sequence
 
 from rigfolio.books import figure, meter_volt
 from rigfolio.diagnosis.effort import How, effort
+from rigfolio.diagnosis.evidence import Evidence
+from rigfolio.diagnosis.spreads import DEVIATIONS
 from rigfolio.diagnosis.verdicts import Diagnosis, Verdict, told_order
-from rigfolio.model import Circuit
+from rigfolio.model import Circuit, Source
 from rigfolio.operating import NOTHING_WRONG, Scene, Wrong, edges_of
 from rigfolio.record import record
 
@@ -96,13 +98,20 @@ def choices(diagnosis: Diagnosis, skip: frozenset[ProbePlace] = frozenset()) -> 
     if len(held) < 2:
         return ()
     done = frozenset(_taken(diagnosis)) | skip
-    study = diagnosis.evidence.study
+    study, open_share = diagnosis.evidence.study, _emf_share(diagnosis)
 
     def cost_of(place: ProbePlace) -> float:
         return effort(study, place.how, place.a, place.b)
 
     made = [
-        _choice(place, _cells(place, diagnosis, held), held, _emf_share(diagnosis), cost_of)
+        _choice(
+            place,
+            _cells(place, diagnosis, held),
+            held,
+            open_share,
+            cost_of,
+            is_drop=_is_drop(place, diagnosis),
+        )
         for place in dict.fromkeys(_places(diagnosis, held))
         if place not in done and ProbePlace(place.how, place.b, place.a) not in done
     ]
@@ -171,12 +180,9 @@ def _places(diagnosis: Diagnosis, held: Sequence[_Held]) -> Iterator[ProbePlace]
             if minus is not None:
                 yield ProbePlace("volts", end, minus)
         yield ProbePlace("volts", a, b)
-    is_loaded = bool(evidence.scenes[0].on)
     for source in rig.sources:
-        if source.stores:
-            yield ProbePlace("volts", source.plus, source.minus)
-            if is_loaded and source.about.name in named:
-                yield ProbePlace("volts at rest", source.plus, source.minus)
+        yield from _at_source(evidence, source, is_named=source.about.name in named)
+    is_loaded = bool(evidence.scenes[0].on)
     for circuit in rig.circuits:
         if circuit.place in circuits and is_loaded:
             yield ProbePlace("amperes", circuit.place, "")
@@ -187,6 +193,25 @@ def _places(diagnosis: Diagnosis, held: Sequence[_Held]) -> Iterator[ProbePlace]
             minus = evidence.minus_of(circuit.start)
             if minus is not None and _may_be_short(held, circuit.place):
                 yield ProbePlace("ohms", circuit.start, minus)
+
+
+def _at_source(evidence: Evidence, source: Source, *, is_named: bool) -> Iterator[ProbePlace]:
+    if source.stores:
+        yield ProbePlace("volts", source.plus, source.minus)
+        if evidence.scenes[0].on and is_named:
+            yield ProbePlace("volts at rest", source.plus, source.minus)
+    elif evidence.running and is_named:
+        yield from _charging(evidence, source)
+
+
+def _charging(evidence: Evidence, source: Source) -> Iterator[ProbePlace]:
+    """What a charger gives, and all that is lost from it to a bank and back again."""
+    yield ProbePlace("amperes", source.about.name, "")
+    yield ProbePlace("volts", source.plus, source.minus)
+    of = evidence.study.rig.by_name.sources
+    for bank in (of[name] for name in sorted(evidence.uncharged)):
+        yield ProbePlace("volts", source.plus, bank.plus)
+        yield ProbePlace("volts", source.minus, bank.minus)
 
 
 def _halves(diagnosis: Diagnosis, circuit: Circuit) -> Iterator[ProbePlace]:
@@ -211,6 +236,7 @@ def _may_be_short(held: Sequence[_Held], circuit: str) -> bool:
 def _cells(place: ProbePlace, diagnosis: Diagnosis, held: Sequence[_Held]) -> tuple[_Cell, ...]:
     """What the reading shows by verdict and amount; what no meter tells apart stands together."""
     scene = _scene_of(place, diagnosis)
+    is_drop = _is_drop(place, diagnosis)
     made: dict[tuple[int, int], list[float]] = {}
     # All amounts of one fault stand on one bank, in whatever state that is: it parts none of them.
     open_share = figure("spread", "emf_read_share")
@@ -218,7 +244,7 @@ def _cells(place: ProbePlace, diagnosis: Diagnosis, held: Sequence[_Held]) -> tu
         whole = sum(weight for weight, _ in one.ways)
         for weight, wrong in one.ways:
             shown = _shown(place, scene, diagnosis, (one, wrong))
-            near = round(shown / (0.5 * _spread(place.how, shown, open_share)))
+            near = round(shown / (0.5 * _spread(place.how, shown, open_share, is_drop=is_drop)))
             cell = made.setdefault((at, near), [0.0, shown])
             cell[0] += one.share * weight / whole
     return tuple(_Cell(at, share, shown) for (at, _), (share, shown) in made.items())
@@ -228,7 +254,7 @@ def _scene_of(place: ProbePlace, diagnosis: Diagnosis) -> Scene:
     """The rig as it stands while a reading is taken."""
     evidence = diagnosis.evidence
     if place.how == "volts at rest":
-        return evidence.scenes_of.of(evidence.standing, frozenset())
+        return evidence.scene(evidence.standing, frozenset())
     return evidence.scenes[0]
 
 
@@ -238,11 +264,13 @@ def _shown(place: ProbePlace, scene: Scene, diagnosis: Diagnosis, of: tuple[_Hel
     evidence = diagnosis.evidence
     if place.how == "ohms":
         for fault in one.verdict.faults:
-            wrong = evidence.dead(fault, wrong)
+            wrong = evidence.shows.dead(fault, wrong)
         return math.log(max(scene.ohms(place.a, place.b, wrong), 0.02))
     shown = scene.solve(wrong, load=evidence.draws[0])
     if place.how == "amperes":
         circuit = evidence.study.circuit(place.a)
+        if circuit is None and place.a in evidence.study.rig.by_name.sources:
+            return shown.given_a(place.a)
         if circuit is None:
             return shown.drawn_a(place.a)
         return shown.current_a(circuit.device or circuit.wires[0])
@@ -250,14 +278,15 @@ def _shown(place: ProbePlace, scene: Scene, diagnosis: Diagnosis, of: tuple[_Hel
 
 
 def _choice(
-    place: ProbePlace, cells: Sequence[_Cell], held: Sequence[_Held], open_share: float,
-    cost_of: Callable[[ProbePlace], float],
+    place: ProbePlace, cells: Sequence[_Cell], held: Sequence[_Held],
+    open_share: float,
+    cost_of: Callable[[ProbePlace], float], *, is_drop: bool = False,
 ) -> Choice:  # fmt: skip
     """How much a reading tells of the part to look at: what is unknown before it less after it."""
     whole_share = sum(cell.share for cell in cells)
     parts = [one.verdict.parts for one in held]
     bits = 0.0
-    spread = [_spread(place.how, cell.shown, open_share) for cell in cells]
+    spread = [_spread(place.how, cell.shown, open_share, is_drop=is_drop) for cell in cells]
     for cell, own in zip(cells, spread, strict=True):
         likely: dict[tuple[str, ...], float] = {}
         for other, wide in zip(cells, spread, strict=True):
@@ -279,14 +308,25 @@ def _unknown_bits(shares: Collection[float]) -> float:
     return -sum(p / whole * math.log2(p / whole) for p in shares if p > 0.0)
 
 
-def _spread(how: How, shown: float, emf_share: float) -> float:
-    """What the meter, the loads and the state of the battery leave open of a reading [V, A]."""
+def _is_drop(place: ProbePlace, diagnosis: Diagnosis) -> bool:
+    """Whether volts that sound joints take, too, are read with something flowing."""
+    side = diagnosis.evidence.study.side
+    return place.how == "volts" and side.get(place.a) == side.get(place.b)
+
+
+def _spread(how: How, shown: float, emf_share: float, *, is_drop: bool = False) -> float:
+    """What the meter, the loads and the state of the battery leave open of a reading [V, A].
+
+    Of a drop so do the joints that are as they should be.
+    """
     if how == "ohms":
         return math.log(figure("spread", "ohm_factor"))
     if how == "amperes":
         own = figure("meter", "share") * abs(shown) + figure("meter", "ampere")
         return math.hypot(own, figure("spread", "load_share") * abs(shown))
     own = math.hypot(meter_volt(0.0, fine=abs(shown) < 1.0), 0.5 * figure("meter", "share") * shown)
+    if is_drop:
+        own = math.hypot(own, figure("sound", "joint_volt") / DEVIATIONS)
     return math.hypot(own, emf_share * abs(shown))
 
 
