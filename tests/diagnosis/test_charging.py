@@ -6,10 +6,12 @@ import pytest
 
 from helpers.home import CORPUS, RIGS
 from helpers.studies import heard, studied, study_from
+from rigfolio.diagnosis.choice import next_reading, predictions
 from rigfolio.diagnosis.evidence import Evidence
 from rigfolio.diagnosis.posterior import diagnose
 from rigfolio.diagnosis.scenes import Scenes
 from rigfolio.isolation import opened, states_of
+from rigfolio.operating import Wrong
 
 RIG = """
 rig "Two banks"
@@ -106,3 +108,39 @@ def test_no_volts_before_a_converter_are_a_blown_fuse_though_it_does_not_charge(
     # It, its lead and the way back are all that takes these volts away: no second fault is needed.
     assert first.unexplained == ()
     assert sum(one.share for one in told.verdicts if len(one.faults) > 1) < 0.05
+
+
+@pytest.mark.parametrize(
+    ("said", "chargers"),
+    [
+        ("House bank does not charge, in driving", {"E1"}),
+        ("House bank does not charge, in moored", {"C1"}),
+        ("Start battery does not charge, in driving", {"A1"}),
+    ],
+)
+def test_what_should_charge_a_bank_is_a_suspect_and_the_first_reading_parts_them(
+    said: str, chargers: set[str]
+) -> None:
+    study = study_from(RIG)
+    told = diagnose(study, heard(study.rig, said))
+    likely = [fault.name for one in told.verdicts[:6] for fault in one.faults]
+    assert chargers <= set(likely)
+    choice = next_reading(told)
+    assert choice is not None
+    shown = [one for one in predictions(told, choice) if one.verdict.touches]
+    # Nothing that it may show leaves more than seven tenths of what is suspected.
+    whole = sum(one.verdict.share for one in shown)
+    for one in shown:
+        alike = sum(other.verdict.share for other in shown if abs(other.value - one.value) < 0.1)
+        assert alike < 0.7 * whole, one
+
+
+def test_a_joint_that_lets_most_of_the_charge_through_is_not_why_a_bank_does_not_charge() -> None:
+    # A bank that does not charge is not full: lithium at rest has 13.2 V, what charges it 13.6 V;
+    # a joint of 5 mohm takes 0.05 V of that at 10 A.
+    study = study_from(RIG)
+    told = diagnose(study, heard(study.rig, "House bank does not charge, in moored"))
+    scene = told.evidence.scenes[0]
+    assert scene.rest_share("B1")[0] * 12.0 == pytest.approx(13.2, abs=0.05)
+    small = scene.solve(Wrong(ohm=(("C1 fuse", 0.005),))).given_a("B1")
+    assert small == pytest.approx(scene.solve().given_a("B1"), rel=0.01)

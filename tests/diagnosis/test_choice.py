@@ -1,5 +1,6 @@
 """What to read next: what it tells of the part to look at, and when nothing more is worth it."""
 
+import re
 from functools import cache
 from math import log2
 
@@ -7,9 +8,12 @@ import pytest
 
 from helpers.home import EXAMPLES
 from helpers.studies import heard, studied, study_from
-from rigfolio.books import meter_volt
-from rigfolio.diagnosis.choice import choices, next_reading
+from rigfolio.answers.diagnose import _meanings
+from rigfolio.answers.fault_words import verdict_name
+from rigfolio.diagnosis.choice import Choice, choices, next_reading, predictions
 from rigfolio.diagnosis.posterior import diagnose
+from rigfolio.diagnosis.scenes import Scenes
+from rigfolio.diagnosis.suspects import Suspect
 from rigfolio.diagnosis.verdicts import Diagnosis, by_part
 from rigfolio.study import Study
 
@@ -103,17 +107,46 @@ def test_a_converter_holds_its_volts_whatever_charges_its_input() -> None:
     assert told.verdicts[0].faults[0].kind in ("joint", "contact")
 
 
-def test_what_a_meter_tells_apart_stands_apart_where_no_bank_was_read() -> None:
-    """What a reading shows for a fault is the mean over its amounts, to what a meter resolves."""
-    told = found("Lamp dim", "Lamp flickers")
-    scene = told.evidence.scenes[0]
-    every = [one for one in choices(told) if one.how == "volts"]
-    assert every
-    for one in every:
-        for verdict, shown in one.shows:
-            ways = [(share, trial.wrong) for share, trial in verdict.trials if share > 0.01]
-            if not verdict.touches or not ways:
-                continue
-            volts = [share * scene.solve(wrong).between_v(one.a, one.b) for share, wrong in ways]
-            mean = sum(volts) / sum(share for share, _ in ways)
-            assert shown == pytest.approx(mean, abs=meter_volt(12.0, fine=False))
+@pytest.mark.parametrize(
+    "lines", [("Lamp dead",), ("Lamp dim", "Lamp flickers"), ("Element = 9.8 V",), ("B1 is dead",)]
+)
+def test_every_figure_that_is_told_is_one_that_a_named_fault_gives(lines: tuple[str, ...]) -> None:
+    """The network with that fault put in gives it, at an amount that the readings leave open."""
+    told = found(*lines)
+    choice = next_reading(told)
+    assert choice is not None
+    evidence = told.evidence
+    on = frozenset() if choice.how == "volts at rest" else evidence.scenes[0].on
+    scene = Scenes(evidence.study).of(evidence.standing, on)
+
+    def volts(fault: Suspect, amount: float) -> float:
+        return scene.solve(fault.wrong(amount)).between_v(choice.a, choice.b)
+
+    of: dict[str, list[float]] = {}
+    for one in predictions(told, choice):
+        ways = [(share, trial.amount) for share, trial in one.verdict.trials if share > 0.01]
+        fault = one.verdict.faults[0]
+        if len(one.verdict.faults) > 1:
+            continue
+        likely = [amount for _, amount in ways] if one.verdict.touches else []
+        shown = [volts(fault, amount) for amount in (*one.verdict.amounts, *likely)]
+        ends = (one.value, one.low, one.high)
+        assert ends == pytest.approx((shown[0], min(shown), max(shown)), abs=1e-9)
+        of[verdict_name(evidence.study, one.verdict)] = shown
+    for item in _meanings(told, choice):
+        words = item.mark.replace("\N{MINUS SIGN}", "-").removesuffix(" V")
+        named = [v for name in item.words.split(" and ")[0].split(", ") for v in of.get(name, ())]
+        for figure in re.split(" to | or ", words):
+            assert any(f"{each + 0.0:.2f}" == figure for each in named), (item, named)
+
+
+def test_what_a_blown_fuse_shows_across_it_is_all_of_the_battery() -> None:
+    # An agm bank from half full to full rests at 12.42 V (1.035 of 12 V); behind a fuse that is
+    # blown nothing flows, so all of it stands across the fuse, and none where the lamp is dead.
+    told = found("Lamp dead")
+    choice = Choice("volts", "B1+", "P1.2", 1.0, 1.0)
+    shown = {one.verdict.faults[0].kind: one for one in predictions(told, choice)}
+    assert (shown["open device"].low, shown["open device"].high) == pytest.approx(
+        (12.42, 12.42), abs=1e-3
+    )
+    assert shown["dead load"].value == pytest.approx(0.0, abs=1e-6)

@@ -7,6 +7,7 @@ import pytest
 from helpers.home import EXAMPLES
 from helpers.studies import heard, studied, study_from
 from rigfolio.answers.diagnose import _shown_words, diagnosis_report
+from rigfolio.answers.fault_words import kinds_told
 from rigfolio.books.diagnosis import figure
 from rigfolio.diagnosis.choice import choices, next_reading
 from rigfolio.diagnosis.effort import effort, reaches_of
@@ -211,3 +212,36 @@ def test_a_bank_that_feeds_nothing_is_no_end_for_a_probe() -> None:
     study = studied(EXAMPLES / "kittiwake-30.rig")
     for one in choices(found("Radar dead", study=study)):
         assert {one.a, one.b} == {"B1+", "B1-"} or "B1+" not in (one.a, one.b)
+
+
+# Half full to full, at rest: 12.1 to 12.7 V (flooded and agm charts), lithium 13.0 to 13.4 V.
+@pytest.mark.parametrize(
+    ("battery", "volts"),
+    [("flooded", "12.15"), ("agm", "12.4"), ("agm", "12.7"), ("lithium", "13.0"),
+     ("lithium", "13.35")],
+)  # fmt: skip
+def test_a_battery_that_reads_well_is_not_called_flat(battery: str, volts: str) -> None:
+    study = bench(battery)
+    for said in ((), ("everything dim",), ("Lamp dim",)):
+        reading = f"B1 = {volts} V, with all off"
+        shares = dict.fromkeys(("flat", "sound"), 0.0)
+        for one in found(reading, *said, study=study).verdicts:
+            kinds = {fault.kind for fault in one.faults}
+            shares["flat" if "flat" in kinds else "sound"] += one.share
+        assert shares["flat"] < 0.1, (said, shares)
+
+
+def test_before_anything_is_measured_each_kind_is_told_with_its_share() -> None:
+    dim = found("everything dim")
+    joints = sum(
+        one.share for one in dim.verdicts
+        if one.touches and len(one.faults) == 1
+        and one.faults[0].kind in ("joint", "contact", "open wire")
+    )  # fmt: skip
+    lines = [line.split("  ") for line in kinds_told(dim)]
+    shares = {words: int(share.removesuffix(" %")) for share, words in lines}
+    assert shares["a bad joint or contact, or a wire that is open"] == round(joints * 100)
+    assert list(shares.values()) == sorted(shares.values(), reverse=True)
+    # Of a rig that was measured the parts are told alone.
+    assert "By kind" in told("everything dim")
+    assert "By kind" not in told("everything dim", "B1 = 12.4 V")

@@ -9,7 +9,7 @@ import pytest
 from helpers.studies import heard, study_from
 from rigfolio.books.diagnosis import figure
 from rigfolio.diagnosis.suspects import Suspect, SuspectKind
-from rigfolio.diagnosis.symptoms import Symptoms, _by_share, _keeps, edge_of, steady
+from rigfolio.diagnosis.symptoms import Symptoms, _by_share, _uncharged, edge_of, steady
 from rigfolio.operating import NOTHING_WRONG, Wrong
 from rigfolio.reading.meter import read_log
 from rigfolio.study import Study
@@ -61,6 +61,7 @@ circuit B1+ "Bilge" fuse 10 A
 state shore  C1 on
 """
 SURE, CHANCE = figure("seen", "sure"), figure("seen", "chance")
+PART = figure("seen", "part")
 IMAGINED = figure("seen", "imagined")
 
 
@@ -273,14 +274,13 @@ def test_what_is_loose_flickers_where_it_takes_a_tenth_of_the_volts() -> None:
     assert chance("Lamp 1 flickers", chafed) == CHANCE
 
 
-def test_a_charge_is_seen_from_half_of_what_it_should_be() -> None:
-    assert _keeps(-7.5, -15.0)
-    assert not _keeps(-7.4, -15.0)
-    # Half of a trickle is a charge as well.
-    assert _keeps(-0.2, -0.3)
+def test_a_charge_is_missed_as_much_as_is_lost_of_it() -> None:
+    assert [_uncharged(here_a, -15.0) for here_a in (-7.4, -7.5, -13.6)] == [SURE, PART, CHANCE]
+    # Nine tenths of a trickle are a charge as well.
+    assert _uncharged(-0.28, -0.3) == CHANCE
     # What flows the other way is no charge; nor is nothing where nothing is to be expected.
-    assert not _keeps(15.0, -15.0)
-    assert not _keeps(0.0, 0.0)
+    assert _uncharged(15.0, -15.0) == SURE
+    assert _uncharged(0.0, 0.0) == _uncharged(-1.0, 1.0) == CHANCE
 
 
 def test_a_battery_and_its_charger_are_seen_by_what_flows() -> None:

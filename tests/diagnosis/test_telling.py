@@ -18,7 +18,6 @@ from rigfolio.diagnosis.choice import (
     _held,
     _places,
     _shown,
-    _shows,
     _spread,
     _taken,
     _unknown_bits,
@@ -156,6 +155,8 @@ def test_what_a_reading_leaves_open_by_hand() -> None:
     # Below 1 V the range of millivolts is taken: a digit is a tenth.
     assert _spread("volts", -0.5, 0.02) == pytest.approx(sqrt(0.002**2 + 0.00125**2 + 0.01**2))
     assert _spread("volts", 1.0, 0.0) == pytest.approx(sqrt(0.02**2 + 0.0025**2))
+    # Where something flows a sound joint takes up to 0.05 V: that is two deviations.
+    assert _spread("volts", 0.0, 0.02, is_drop=True) == pytest.approx(hypot(0.002, 0.025))
     # Ohms of a load may be three times as many.
     assert _spread("ohms", 2.0, 0.02) == pytest.approx(log(3.0))
 
@@ -209,7 +210,7 @@ def fake(shown: dict[str, float], at_rest: float = 0.0) -> Diagnosis:
     return Diagnosis(SimpleNamespace(
         scenes=(made,), draws=(1.0,), numeric=(read,), study=SimpleNamespace(side={"B1+": "+"}),
         standing="",
-        scenes_of=SimpleNamespace(of=lambda standing, on: rest if not on else made),
+        scene=lambda standing, on: rest if not on else made,
     ), ())  # fmt: skip
 
 
@@ -232,16 +233,6 @@ def test_amounts_that_no_meter_tells_apart_stand_together() -> None:
     ]
     rest = _cells(ProbePlace("volts at rest", "B1+", "B1-"), fake({}, 12.5), (one,))
     assert [(cell.share, cell.shown) for cell in rest] == [(pytest.approx(0.6), 12.5)]
-
-
-def test_what_is_shown_for_a_fault_is_the_middle_of_its_amounts() -> None:
-    one, two = verdict("joint", "W1", share=0.3), verdict("joint", "W2", share=0.7)
-    cells = [Cell(0, 0.1, 12.0), Cell(0, 0.3, 8.0), Cell(1, 0.7, 3.0)]
-    # (12 + 3 * 8) / 4 V, behind the likelier one.
-    assert [v for _, v in _shows(VOLTS, cells, held(one, two))] == pytest.approx([3.0, 9.0])
-    # Ohms stand by their logarithm: the middle of 1 and 4 ohm is 2 ohm.
-    cells = [Cell(0, 0.5, 0.0), Cell(0, 0.5, log(4.0))]
-    assert _shows(OHMS, cells, held(one))[0][1] == pytest.approx(2.0)
 
 
 def places(which: Evidence, *verdicts: Verdict) -> set[ProbePlace]:

@@ -2,21 +2,27 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from rigfolio.answers.fault_words import FAULT_WORDS, ROOF_WORDS, load_name
+from rigfolio.answers.fault_words import (
+    FAULT_WORDS,
+    kinds_told,
+    load_name,
+    per_cent,
+    roof_parts,
+    verdict_name,
+)
 from rigfolio.books import figure, origin
 from rigfolio.diagnosis import (
     Choice,
     Diagnosis,
     How,
-    RoofRead,
+    Prediction,
     Suspect,
-    SuspectKind,
     Verdict,
     dead_as_wired,
     diagnose,
     next_reading,
     parted,
-    roof_of,
+    predictions,
 )
 from rigfolio.model import Reading, Rig
 from rigfolio.operating import DEAD_AS_WIRED
@@ -41,6 +47,8 @@ from rigfolio.values import MINUS
 from rigfolio.wording import how_many, in_a_row, short_end, typed
 
 _SHOWN = 6
+# The faults that are named beside one figure of a meter.
+_NAMED = 4
 _SHARE = 0.02
 _LIKELY = 0.1
 # From here on that nothing shows is told before any fault [-].
@@ -64,45 +72,13 @@ def diagnosis_report(study: Study, readings: Sequence[Reading], told: Sequence[s
         There are no readings.
     """
     there, others = parted(study, readings)
-    parts: tuple[Part, ...] = tuple(_roof(study, there)) if there else ()
+    parts: tuple[Part, ...] = tuple(roof_parts(study, there)) if there else ()
     if others:
         found = diagnose(study, others)
         choice = next_reading(found) if found.explains else None
         parts += (*_explained(found, others, told), *_next(found, choice))
     title = f"{study.rig.name}: {how_many(len(readings), 'reading')}"
     return Report(title, (JUDGED, HANDS), parts, gap=False)
-
-
-def _roof(study: Study, readings: Sequence[Reading]) -> Iterator[Part]:
-    """What was read between modules and their controller, and what may show that."""
-    found = roof_of(study, readings)
-    read = [f"`{one.reading.text}`: {_by_day(one)}" for one in found.read]
-    told = [ROOF_WORDS[one.kind].format(part=one.part) for one in found.faults]
-    words = [f"{_per_cent(f.share)}  {said}" for f, said in zip(found.faults, told, strict=True)]
-    facts: list[Mapping[str, Value]] = [
-        {"kind": f.kind, "part": f.part, "share": round(f.share, 4)} for f in found.faults
-    ]
-    yield Field("roof", {"readings": [one.text for one in readings], "faults": facts})
-    yield Listing("Between modules and controller, by day, a string at its own ends by itself",
-                  items(read))  # fmt: skip
-    if words:
-        yield Listing("What may show that by itself, the likeliest first", items(words))
-    else:
-        yield Listing("Nothing alone shows that", items(("read again, by the light of one hour",)))
-    yield Paragraph(
-        "Measure next: each string by itself at its own ends, then behind its fuse and its switch, "
-        "then at the input of the controller; the fault lies where the volts end. Cover the "
-        "modules before a lead is touched.",
-        gap=True,
-    )
-
-
-def _by_day(one: RoofRead) -> str:
-    if one.expected is None:
-        return "what it should show is not on a label that was read"
-    unit = "V" if one.reading.measure == "voltage" else "A"
-    low, high = (show(bound, unit) for bound in one.expected)
-    return f"expected {low} to {high}"
 
 
 def _explained(
@@ -116,12 +92,14 @@ def _explained(
     yield Listing("Taken as", items((*mind, *_taken(found))))
     yield Field("fits", found.fits)
     verdicts = tuple(
-        Item(f"{_per_cent(one.share)}  {_verdict(found, one)}", _facts(found, one)) for one in told
+        Item(f"{per_cent(one.share)}  {_verdict(found, one)}", _facts(found, one)) for one in told
     )
     odd = found.verdicts[0].unexplained
     yield Field("unexplained", [reading.text for reading in odd])
     if found.explains:
         yield Listing("What explains the readings, the likeliest first", verdicts, "verdicts")
+        if not evidence.numeric:
+            yield Listing("By kind, before anything is measured", items(kinds_told(found)))
         yield Field("elsewhere", round(elsewhere, 4))
         yield Listing("Beside these", items(_beside(found, told)))
     else:
@@ -160,15 +138,21 @@ def _next(found: Diagnosis, choice: Choice | None) -> Iterator[Part]:
 
 
 def _reading(found: Diagnosis, choice: Choice) -> Mapping[str, Value]:
+    study = found.evidence.study
     return {
         "how": choice.how,
-        "from": typed(short_end(found.evidence.study.rig, choice.a)),
-        "to": typed(short_end(found.evidence.study.rig, choice.b)) if choice.b else "",
-        "entry": entry_words(found.evidence.study.rig, choice),
+        "from": typed(short_end(study.rig, choice.a)),
+        "to": typed(short_end(study.rig, choice.b)) if choice.b else "",
+        "entry": entry_words(study.rig, choice),
         "bits": round(choice.bits, 3),
         "shows": [
-            {"words": _names(found, one), _UNITS[choice.how]: round(shown, 3)}
-            for one, shown in choice.shows[:_SHOWN]
+            {
+                "words": verdict_name(study, one.verdict),
+                _UNITS[choice.how]: round(one.value, 3),
+                "least": round(one.low, 3),
+                "most": round(one.high, 3),
+            }
+            for one in predictions(found, choice)[:_SHOWN]
         ],
     }
 
@@ -236,10 +220,6 @@ def _told(found: Diagnosis) -> list[Verdict]:
     return told or touching[:1] or list(found.verdicts[:1])
 
 
-def _per_cent(share: float) -> str:
-    return f"{min(round(share * 100.0), 99):>3} %"
-
-
 def _verdict(found: Diagnosis, one: Verdict) -> str:
     parts = [
         _fault(found, fault, amount, one)
@@ -276,9 +256,9 @@ def _beside(found: Diagnosis, told: Sequence[Verdict]) -> Iterator[str]:
     elsewhere = sum(one.share for one in found.verdicts if not one.touches)
     rest = 1.0 - elsewhere - sum(one.share for one in told if one.touches)
     if rest > 0.005:
-        yield f"{_per_cent(rest)}  other faults and pairs of faults, each less likely than these"
+        yield f"{per_cent(rest)}  other faults and pairs of faults, each less likely than these"
     if elsewhere > 0.005 and any(one.touches for one in told):
-        yield f"{_per_cent(elsewhere)}  a reading that was taken elsewhere, or nothing wrong"
+        yield f"{per_cent(elsewhere)}  a reading that was taken elsewhere, or nothing wrong"
     if not found.fits:
         yield from _odd(found)
 
@@ -346,26 +326,40 @@ def entry_words(rig: Rig, choice: Choice, amount: str = "…") -> str:
 
 
 def _meanings(found: Diagnosis, choice: Choice) -> Iterator[Item]:
-    """What the meter shows, and for which faults."""
-    groups: list[tuple[float, list[str]]] = []
-    for one, shown in choice.shows:
-        names = _names(found, one)
-        near = next((g for g in groups if _is_alike(choice.how, g[0], shown)), None)
+    """What the meter shows, and for which faults: the ends of a range belong to those named."""
+    study = found.evidence.study
+    groups: list[dict[str, Prediction]] = []
+    for one in predictions(found, choice):
+        near = next((g for g in groups if _is_alike(choice.how, next(iter(g.values())), one)), None)
         if near is None:
-            groups.append((shown, [names]))
-        elif names not in near[1]:
-            near[1].append(names)
-    for shown, held in groups[:_SHOWN]:
-        words = _shown_words(choice.how, shown).replace("-", MINUS)
-        more = f" and {len(held) - 4} more" if len(held) > 4 else ""
-        yield Item(f"{', '.join(held[:4])}{more}", mark=words)
+            groups.append(near := {})
+        near.setdefault(verdict_name(study, one.verdict), one)
+    for held in groups[:_SHOWN]:
+        named = list(held)[:_NAMED]
+        more = f" and {len(held) - _NAMED} more near that" if len(held) > _NAMED else ""
+        shown = _range_words(choice.how, [held[name] for name in named])
+        yield Item(f"{', '.join(named)}{more}", mark=shown)
 
 
-def _is_alike(how: How, one: float, two: float) -> bool:
-    """Whether two readings are the same to somebody who is looking for the difference."""
+def _is_alike(how: How, one: Prediction, two: Prediction) -> bool:
+    """Whether two faults show the same to somebody who is looking for the difference."""
+    return all(_is_near(how, *ends) for ends in ((one.low, two.low), (one.high, two.high)))
+
+
+def _is_near(how: How, one: float, two: float) -> bool:
     if how == "ohms":
         return max(one, two) <= 1.5 * min(one, two)
     return abs(one - two) <= max(0.05, 0.03 * abs(two))
+
+
+def _range_words(how: How, shown: Sequence[Prediction]) -> str:
+    """The figure of some faults, or from which to which; of one that has no amounts, both."""
+    low, high = min(one.low for one in shown), max(one.high for one in shown)
+    ends = list(dict.fromkeys(_shown_words(how, each).replace("-", MINUS) for each in (low, high)))
+    if len({end.rpartition(" ")[2] for end in ends}) < len(ends):
+        ends[0] = ends[0].rpartition(" ")[0]
+    faults = [fault for one in shown for fault in one.verdict.faults]
+    return " to ".join(ends) if any(f.is_graded for f in faults) else " or ".join(ends)
 
 
 def _shown_words(how: How, shown: float) -> str:
@@ -375,21 +369,3 @@ def _shown_words(how: How, shown: float) -> str:
         return f"{shown:.2g} Ω" if shown < 10.0 else f"{shown:.0f} Ω"
     # Nought has no sign.
     return f"{round(shown, 2) + 0.0:.2f} {'A' if how == 'amperes' else 'V'}"
-
-
-def _names(found: Diagnosis, one: Verdict) -> str:
-    short: Mapping[SuspectKind, str] = {
-        "joint": "joint or wire", "open wire": "open", "contact": "contact of",
-        "open device": "open", "short": "short behind", "overload": "overload",
-        "thin wire": "thin wire in", "chafed": "chafed wire behind", "stuck load": "stuck",
-        "dead load": "dead", "flat": "flat", "tired": "weak", "open battery": "open",
-        "reversed": "reversed", "dead source": "nothing from",
-        "nothing": "nothing wrong here",
-    }  # fmt: skip
-    study = found.evidence.study
-
-    def name(fault: Suspect) -> str:
-        is_load = fault.kind in ("overload", "stuck load", "dead load", "reversed")
-        return load_name(study, fault.name) if is_load else fault.name
-
-    return " with ".join(f"{short[f.kind]} {name(f)}".strip() for f in one.faults)

@@ -1,16 +1,27 @@
 """How each kind of fault is told to somebody who has to find it."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 
-from rigfolio.diagnosis import RoofFaultKind, Suspect, SuspectKind
-from rigfolio.model import Device, Rig
+from rigfolio.diagnosis import (
+    Diagnosis,
+    RoofFaultKind,
+    RoofRead,
+    Suspect,
+    SuspectKind,
+    Verdict,
+    roof_of,
+)
+from rigfolio.model import Device, Reading, Rig
 from rigfolio.operating import wire_ohm
+from rigfolio.reports import Field, Listing, Paragraph, Part, Value, items
 from rigfolio.study import Study
 from rigfolio.units import show
 from rigfolio.wording import called, in_a_row, short_end, with_kind
 
 # Up to how many times its stated resistance a wire may have more: eight gauges thinner [-].
 _THIN = 6.0
+# Kinds of faults that are less likely than this are not told [-].
+_TOLD_SHARE = 0.01
 
 
 def _ends(rig: Rig, name: str) -> str:
@@ -119,6 +130,54 @@ FAULT_WORDS: Mapping[SuspectKind, _Words] = {
     ),
 }
 
+_GROUPS: tuple[tuple[str, frozenset[SuspectKind]], ...] = (
+    ("a bad joint or contact, or a wire that is open",
+     frozenset({"joint", "contact", "open wire"})),
+    ("a fuse, breaker or switch that is open", frozenset({"open device"})),
+    ("a battery that is flat, weak or cut off", frozenset({"flat", "tired", "open battery"})),
+    ("a charger or converter that gives nothing", frozenset({"dead source"})),
+    ("a short, or a load so stuck that its fuse has opened",
+     frozenset({"short", "chafed", "stuck load"})),
+    ("the load itself", frozenset({"overload", "dead load", "reversed"})),
+    ("wire that is thinner or longer than the text says", frozenset({"thin wire"})),
+)  # fmt: skip
+
+
+def kinds_told(found: Diagnosis) -> Iterator[str]:
+    """How likely each kind of fault is wherever it sits, the likeliest first."""
+    single = [one for one in found.verdicts if one.touches and len(one.faults) == 1]
+    shares = [
+        (sum(one.share for one in single if one.faults[0].kind in kinds), words)
+        for words, kinds in _GROUPS
+    ]
+    for share, words in sorted(shares, key=lambda each: -round(each[0], 4)):
+        if share >= _TOLD_SHARE:
+            yield f"{per_cent(share)}  {words}"
+
+
+def per_cent(share: float) -> str:
+    """A share as it is told: nothing is ever said to be certain."""
+    return f"{min(round(share * 100.0), 99):>3} %"
+
+
+_IN_SHORT: Mapping[SuspectKind, str] = {
+    "joint": "joint or wire", "open wire": "open", "contact": "contact of",
+    "open device": "open", "short": "short behind", "overload": "overload",
+    "thin wire": "thin wire in", "chafed": "chafed wire behind", "stuck load": "stuck",
+    "dead load": "dead", "flat": "flat", "tired": "weak", "open battery": "open",
+    "reversed": "reversed", "dead source": "nothing from", "nothing": "nothing wrong here",
+}  # fmt: skip
+
+
+def verdict_name(study: Study, one: Verdict) -> str:
+    """A verdict in a few words, to stand beside what a meter shows for it."""
+
+    def name(fault: Suspect) -> str:
+        is_load = fault.kind in ("overload", "stuck load", "dead load", "reversed")
+        return load_name(study, fault.name) if is_load else fault.name
+
+    return " with ".join(f"{_IN_SHORT[f.kind]} {name(f)}".strip() for f in one.faults)
+
 
 ROOF_WORDS: Mapping[RoofFaultKind, str] = {
     "nothing": "nothing: that is what it shows by day",
@@ -131,3 +190,35 @@ ROOF_WORDS: Mapping[RoofFaultKind, str] = {
     "turned": "`{part}`: joined the wrong way round",
 }
 """What is wrong between modules and their controller."""
+
+
+def roof_parts(study: Study, readings: Sequence[Reading]) -> Iterator[Part]:
+    """What was read between modules and their controller, and what may show that."""
+    found = roof_of(study, readings)
+    read = [f"`{one.reading.text}`: {_by_day(one)}" for one in found.read]
+    told = [ROOF_WORDS[one.kind].format(part=one.part) for one in found.faults]
+    words = [f"{per_cent(f.share)}  {said}" for f, said in zip(found.faults, told, strict=True)]
+    facts: list[Mapping[str, Value]] = [
+        {"kind": f.kind, "part": f.part, "share": round(f.share, 4)} for f in found.faults
+    ]
+    yield Field("roof", {"readings": [one.text for one in readings], "faults": facts})
+    yield Listing("Between modules and controller, by day, a string at its own ends by itself",
+                  items(read))  # fmt: skip
+    if words:
+        yield Listing("What may show that by itself, the likeliest first", items(words))
+    else:
+        yield Listing("Nothing alone shows that", items(("read again, by the light of one hour",)))
+    yield Paragraph(
+        "Measure next: each string by itself at its own ends, then behind its fuse and its switch, "
+        "then at the input of the controller; the fault lies where the volts end. Cover the "
+        "modules before a lead is touched.",
+        gap=True,
+    )
+
+
+def _by_day(one: RoofRead) -> str:
+    if one.expected is None:
+        return "what it should show is not on a label that was read"
+    unit = "V" if one.reading.measure == "voltage" else "A"
+    low, high = (show(bound, unit) for bound in one.expected)
+    return f"expected {low} to {high}"

@@ -10,7 +10,9 @@ from rigfolio.faces import face
 if TYPE_CHECKING:
     from rigfolio.diagnosis.choice import (
         Choice as Choice,
+        Prediction as Prediction,
         next_reading as next_reading,
+        predictions as predictions,
     )
     from rigfolio.diagnosis.effort import (
         How as How,
@@ -38,7 +40,7 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
-        choice="Choice next_reading",
+        choice="Choice Prediction next_reading predictions",
         effort="How",
         evidence="dead_as_wired",
         posterior="diagnose",

@@ -5,8 +5,10 @@ from collections.abc import Callable, Collection, Iterator, Sequence
 
 from rigfolio.books import figure, meter_volt
 from rigfolio.diagnosis.effort import How, effort
+from rigfolio.diagnosis.evidence import Evidence
+from rigfolio.diagnosis.spreads import DEVIATIONS
 from rigfolio.diagnosis.verdicts import Diagnosis, Verdict, told_order
-from rigfolio.model import Circuit
+from rigfolio.model import Circuit, Source
 from rigfolio.operating import NOTHING_WRONG, Scene, Wrong, edges_of
 from rigfolio.record import record
 
@@ -27,11 +29,10 @@ class ProbePlace:
 
 @record
 class Choice:
-    """A reading from `a` to `b`, how much it tells, and what it shows for each suspect.
+    """A reading from `a` to `b`, and how much it tells.
 
     `bits` is how much less is unknown afterwards, on average [bit]; `cost` is its work beside that
-    of volts with the loads on at two places in the open [-]. `shows` pairs a verdict with
-    what the meter then shows [V, A, ohm], the likeliest first.
+    of volts with the loads on at two places in the open [-].
     """
 
     how: How
@@ -39,12 +40,25 @@ class Choice:
     b: str
     bits: float
     cost: float
-    shows: tuple[tuple[Verdict, float], ...]
 
     @property
     def worth(self) -> float:
         """Bits for the work of the reading."""
         return self.bits / self.cost
+
+
+@record
+class Prediction:
+    """What a meter shows if a verdict is so: each figure is the network's, with that fault in it.
+
+    `value` is shown at its likeliest amounts, `low` to `high` over all amounts that the readings
+    leave open [V, A, ohm].
+    """
+
+    verdict: Verdict
+    value: float
+    low: float
+    high: float
 
 
 def next_reading(diagnosis: Diagnosis, skip: frozenset[ProbePlace] = frozenset()) -> Choice | None:
@@ -61,19 +75,43 @@ def next_reading(diagnosis: Diagnosis, skip: frozenset[ProbePlace] = frozenset()
     return next(telling, None)
 
 
+def predictions(diagnosis: Diagnosis, choice: Choice) -> tuple[Prediction, ...]:
+    """What a reading shows for each verdict that it may part, the likeliest first."""
+    made = [_prediction(diagnosis, choice, one) for one in _held(diagnosis)]
+    return tuple(sorted(made, key=lambda each: told_order(each.verdict)))
+
+
+def _prediction(diagnosis: Diagnosis, choice: Choice, one: "_Held") -> Prediction:
+    place = ProbePlace(choice.how, choice.a, choice.b)
+    scene = _scene_of(place, diagnosis)
+    best = one.verdict.wrong
+    shown = [_shown(place, scene, diagnosis, (one, wrong))
+             for wrong in dict.fromkeys((best, *(wrong for _, wrong in one.ways)))]  # fmt: skip
+    if choice.how == "ohms":
+        shown = [math.exp(each) for each in shown]
+    return Prediction(one.verdict, shown[0], min(shown), max(shown))
+
+
 def choices(diagnosis: Diagnosis, skip: frozenset[ProbePlace] = frozenset()) -> tuple[Choice, ...]:
     """All readings that could be taken, the most telling for their effort first."""
     held = _held(diagnosis)
     if len(held) < 2:
         return ()
     done = frozenset(_taken(diagnosis)) | skip
-    study = diagnosis.evidence.study
+    study, open_share = diagnosis.evidence.study, _emf_share(diagnosis)
 
     def cost_of(place: ProbePlace) -> float:
         return effort(study, place.how, place.a, place.b)
 
     made = [
-        _choice(place, _cells(place, diagnosis, held), held, _emf_share(diagnosis), cost_of)
+        _choice(
+            place,
+            _cells(place, diagnosis, held),
+            held,
+            open_share,
+            cost_of,
+            is_drop=_is_drop(place, diagnosis),
+        )
         for place in dict.fromkeys(_places(diagnosis, held))
         if place not in done and ProbePlace(place.how, place.b, place.a) not in done
     ]
@@ -142,12 +180,9 @@ def _places(diagnosis: Diagnosis, held: Sequence[_Held]) -> Iterator[ProbePlace]
             if minus is not None:
                 yield ProbePlace("volts", end, minus)
         yield ProbePlace("volts", a, b)
-    is_loaded = bool(evidence.scenes[0].on)
     for source in rig.sources:
-        if source.stores:
-            yield ProbePlace("volts", source.plus, source.minus)
-            if is_loaded and source.about.name in named:
-                yield ProbePlace("volts at rest", source.plus, source.minus)
+        yield from _at_source(evidence, source, is_named=source.about.name in named)
+    is_loaded = bool(evidence.scenes[0].on)
     for circuit in rig.circuits:
         if circuit.place in circuits and is_loaded:
             yield ProbePlace("amperes", circuit.place, "")
@@ -158,6 +193,25 @@ def _places(diagnosis: Diagnosis, held: Sequence[_Held]) -> Iterator[ProbePlace]
             minus = evidence.minus_of(circuit.start)
             if minus is not None and _may_be_short(held, circuit.place):
                 yield ProbePlace("ohms", circuit.start, minus)
+
+
+def _at_source(evidence: Evidence, source: Source, *, is_named: bool) -> Iterator[ProbePlace]:
+    if source.stores:
+        yield ProbePlace("volts", source.plus, source.minus)
+        if evidence.scenes[0].on and is_named:
+            yield ProbePlace("volts at rest", source.plus, source.minus)
+    elif evidence.running and is_named:
+        yield from _charging(evidence, source)
+
+
+def _charging(evidence: Evidence, source: Source) -> Iterator[ProbePlace]:
+    """What a charger gives, and all that is lost from it to a bank and back again."""
+    yield ProbePlace("amperes", source.about.name, "")
+    yield ProbePlace("volts", source.plus, source.minus)
+    of = evidence.study.rig.by_name.sources
+    for bank in (of[name] for name in sorted(evidence.uncharged)):
+        yield ProbePlace("volts", source.plus, bank.plus)
+        yield ProbePlace("volts", source.minus, bank.minus)
 
 
 def _halves(diagnosis: Diagnosis, circuit: Circuit) -> Iterator[ProbePlace]:
@@ -181,9 +235,8 @@ def _may_be_short(held: Sequence[_Held], circuit: str) -> bool:
 
 def _cells(place: ProbePlace, diagnosis: Diagnosis, held: Sequence[_Held]) -> tuple[_Cell, ...]:
     """What the reading shows by verdict and amount; what no meter tells apart stands together."""
-    scene = diagnosis.evidence.scenes[0]
-    if place.how == "volts at rest":
-        scene = diagnosis.evidence.scenes_of.of(diagnosis.evidence.standing, frozenset())
+    scene = _scene_of(place, diagnosis)
+    is_drop = _is_drop(place, diagnosis)
     made: dict[tuple[int, int], list[float]] = {}
     # All amounts of one fault stand on one bank, in whatever state that is: it parts none of them.
     open_share = figure("spread", "emf_read_share")
@@ -191,10 +244,18 @@ def _cells(place: ProbePlace, diagnosis: Diagnosis, held: Sequence[_Held]) -> tu
         whole = sum(weight for weight, _ in one.ways)
         for weight, wrong in one.ways:
             shown = _shown(place, scene, diagnosis, (one, wrong))
-            near = round(shown / (0.5 * _spread(place.how, shown, open_share)))
+            near = round(shown / (0.5 * _spread(place.how, shown, open_share, is_drop=is_drop)))
             cell = made.setdefault((at, near), [0.0, shown])
             cell[0] += one.share * weight / whole
     return tuple(_Cell(at, share, shown) for (at, _), (share, shown) in made.items())
+
+
+def _scene_of(place: ProbePlace, diagnosis: Diagnosis) -> Scene:
+    """The rig as it stands while a reading is taken."""
+    evidence = diagnosis.evidence
+    if place.how == "volts at rest":
+        return evidence.scene(evidence.standing, frozenset())
+    return evidence.scenes[0]
 
 
 def _shown(place: ProbePlace, scene: Scene, diagnosis: Diagnosis, of: tuple[_Held, Wrong]) -> float:
@@ -203,11 +264,13 @@ def _shown(place: ProbePlace, scene: Scene, diagnosis: Diagnosis, of: tuple[_Hel
     evidence = diagnosis.evidence
     if place.how == "ohms":
         for fault in one.verdict.faults:
-            wrong = evidence.dead(fault, wrong)
+            wrong = evidence.shows.dead(fault, wrong)
         return math.log(max(scene.ohms(place.a, place.b, wrong), 0.02))
     shown = scene.solve(wrong, load=evidence.draws[0])
     if place.how == "amperes":
         circuit = evidence.study.circuit(place.a)
+        if circuit is None and place.a in evidence.study.rig.by_name.sources:
+            return shown.given_a(place.a)
         if circuit is None:
             return shown.drawn_a(place.a)
         return shown.current_a(circuit.device or circuit.wires[0])
@@ -215,14 +278,15 @@ def _shown(place: ProbePlace, scene: Scene, diagnosis: Diagnosis, of: tuple[_Hel
 
 
 def _choice(
-    place: ProbePlace, cells: Sequence[_Cell], held: Sequence[_Held], open_share: float,
-    cost_of: Callable[[ProbePlace], float],
+    place: ProbePlace, cells: Sequence[_Cell], held: Sequence[_Held],
+    open_share: float,
+    cost_of: Callable[[ProbePlace], float], *, is_drop: bool = False,
 ) -> Choice:  # fmt: skip
     """How much a reading tells of the part to look at: what is unknown before it less after it."""
     whole_share = sum(cell.share for cell in cells)
     parts = [one.verdict.parts for one in held]
     bits = 0.0
-    spread = [_spread(place.how, cell.shown, open_share) for cell in cells]
+    spread = [_spread(place.how, cell.shown, open_share, is_drop=is_drop) for cell in cells]
     for cell, own in zip(cells, spread, strict=True):
         likely: dict[tuple[str, ...], float] = {}
         for other, wide in zip(cells, spread, strict=True):
@@ -235,7 +299,7 @@ def _choice(
     for one in held:
         before[one.verdict.parts] = before.get(one.verdict.parts, 0.0) + one.share
     gain = max(_unknown_bits(before.values()) - bits / whole_share, 0.0)
-    return Choice(place.how, place.a, place.b, gain, cost_of(place), _shows(place, cells, held))
+    return Choice(place.how, place.a, place.b, gain, cost_of(place))
 
 
 def _unknown_bits(shares: Collection[float]) -> float:
@@ -244,14 +308,25 @@ def _unknown_bits(shares: Collection[float]) -> float:
     return -sum(p / whole * math.log2(p / whole) for p in shares if p > 0.0)
 
 
-def _spread(how: How, shown: float, emf_share: float) -> float:
-    """What the meter, the loads and the state of the battery leave open of a reading [V, A]."""
+def _is_drop(place: ProbePlace, diagnosis: Diagnosis) -> bool:
+    """Whether volts that sound joints take, too, are read with something flowing."""
+    side = diagnosis.evidence.study.side
+    return place.how == "volts" and side.get(place.a) == side.get(place.b)
+
+
+def _spread(how: How, shown: float, emf_share: float, *, is_drop: bool = False) -> float:
+    """What the meter, the loads and the state of the battery leave open of a reading [V, A].
+
+    Of a drop so do the joints that are as they should be.
+    """
     if how == "ohms":
         return math.log(figure("spread", "ohm_factor"))
     if how == "amperes":
         own = figure("meter", "share") * abs(shown) + figure("meter", "ampere")
         return math.hypot(own, figure("spread", "load_share") * abs(shown))
     own = math.hypot(meter_volt(0.0, fine=abs(shown) < 1.0), 0.5 * figure("meter", "share") * shown)
+    if is_drop:
+        own = math.hypot(own, figure("sound", "joint_volt") / DEVIATIONS)
     return math.hypot(own, emf_share * abs(shown))
 
 
@@ -263,14 +338,3 @@ def _emf_share(diagnosis: Diagnosis) -> float:
         for probe in diagnosis.evidence.numeric
     )
     return figure("spread", "emf_read_share" if is_read else "emf_share")
-
-
-def _shows(
-    place: ProbePlace, cells: Sequence[_Cell], held: Sequence[_Held]
-) -> tuple[tuple[Verdict, float], ...]:
-    made = []
-    for at, one in enumerate(held):
-        own = [cell for cell in cells if cell.place == at]
-        mean = sum(cell.share * cell.shown for cell in own) / sum(cell.share for cell in own)
-        made.append((one.verdict, math.exp(mean) if place.how == "ohms" else mean))
-    return tuple(sorted(made, key=lambda each: told_order(each[0])))

@@ -82,7 +82,8 @@ class Evidence:
         self.readings = tuple(readings)
         self.at_rest = frozenset(at_rest(readings))
         keys = dict.fromkeys(self._key(reading) for reading in readings)
-        self.scenes = tuple(self.scenes_of.of(stands, on, start) for stands, on, start, _ in keys)
+        self.uncharged = frozenset(_uncharged(study, readings))
+        self.scenes = tuple(self.scene(stands, on, start) for stands, on, start, _ in keys)
         self.measured_a = tuple(at_a for *_, at_a in keys)
         self.draws = tuple(map(self._draw_share, self.scenes, self.measured_a))
         self.standing = next(iter(keys))[0]
@@ -93,6 +94,12 @@ class Evidence:
         self.shows = MeterShows(study, self.scenes, self.numeric, self.places)
         self.observed = tuple(compared(one, one.reading.value) for one in self.numeric)
         self.spreads = Spreads(study, self.numeric, self.observed, self.sound)
+
+    def scene(
+        self, standing: Standing, on: frozenset[str], starting: frozenset[str] = frozenset()
+    ) -> Scene:
+        """The rig as it stood, with some loads on or starting, and what was said of its banks."""
+        return self.scenes_of.of(standing, on, starting, self.uncharged)
 
     def _running(self, readings: Sequence[Reading]) -> str:
         """The state in which something charges, where that it does not is all that was said."""
@@ -110,12 +117,8 @@ class Evidence:
         """Whether some reading does not say which loads were on."""
         return any(one.reading.on is None for one in (*self.numeric, *self.symptoms))
 
-    def solve(self, wrong: Wrong) -> tuple[Shown, ...]:
-        """All scenes with something wrong."""
-        return self._solve(wrong)
-
-    def _solve(self, wrong: Wrong, rest: float = 0.0, spreads: float = 0.0) -> tuple[Shown, ...]:
-        """All scenes, what loads draw being off by a part of its spread [-]."""
+    def solve(self, wrong: Wrong, rest: float = 0.0, spreads: float = 0.0) -> tuple[Shown, ...]:
+        """All scenes with something wrong; what loads draw is off by so many spreads [-]."""
         return tuple(
             scene.solve(wrong, rest=rest, load=share * (1.0 + spreads * _load_spread(at_a)))
             for scene, share, at_a in zip(self.scenes, self.draws, self.measured_a, strict=True)
@@ -134,8 +137,8 @@ class Evidence:
         """What all probes show with something wrong, and how that moves; the scenes are solved."""
         still = self.still(suspect, wrong, shown)
         values = still.values
-        emf = self._solve(wrong, rest=_REST_STEP)
-        load = self._solve(wrong, spreads=_LOAD_STEP)
+        emf = self.solve(wrong, rest=_REST_STEP)
+        load = self.solve(wrong, spreads=_LOAD_STEP)
         by_emf = _moved(values, self.shows.values(suspect, wrong, emf), _REST_SD / _REST_STEP)
         by_load = _moved(values, self.shows.values(suspect, wrong, load), 1.0 / _LOAD_STEP)
         named = sum(
@@ -233,10 +236,6 @@ class Evidence:
             if device.protects and isinstance(device.rating_a, float)
         )
 
-    def dead(self, suspect: Suspect, wrong: Wrong) -> Wrong:
-        """What is wrong in the dead rig: there a short is a way, not a blown fuse."""
-        return self.shows.dead(suspect, wrong)
-
     def _key(
         self, reading: Reading
     ) -> tuple[Standing, frozenset[str], frozenset[str], float | None]:
@@ -272,6 +271,12 @@ def dead_as_wired(evidence: Evidence) -> tuple[Load, ...]:
         if scene is not None and abs(evidence.sound[scene].between_v(load.plus, load.minus)) < 1.0:
             found.append(load)
     return tuple(found)
+
+
+def _uncharged(study: Study, readings: Sequence[Reading]) -> Iterator[str]:
+    """The banks that are said not to charge."""
+    banks = {one.about.name for one in study.rig.sources if one.stores}
+    return (one.part for one in readings if one.symptom == "uncharged" and one.part in banks)
 
 
 def _load_spread(at_a: float | None) -> float:

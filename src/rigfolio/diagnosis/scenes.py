@@ -22,19 +22,25 @@ class Scenes:
 
     def __init__(self, study: Study) -> None:
         self.study = study
-        self._made: dict[tuple[Standing, frozenset[str], frozenset[str]], Scene] = {}
+        self._made: dict[tuple[Standing, *tuple[frozenset[str], ...]], Scene] = {}
 
     def of(
-        self, standing: Standing, on: frozenset[str], starting: frozenset[str] = frozenset()
-    ) -> Scene:
-        """The rig as it stands, in no state where none is named, with some loads on or starting."""
-        key = (standing, on, starting)
+        self, standing: Standing, on: frozenset[str], starting: frozenset[str] = frozenset(),
+        uncharged: frozenset[str] = frozenset(),
+    ) -> Scene:  # fmt: skip
+        """The rig as it stands, in no state where none is named, with some loads on or starting.
+
+        Banks that are said to be `uncharged` stand as they do at rest.
+        """
+        key = (standing, on, starting, uncharged)
         if key not in self._made:
             state, set_to = standing
             opened_ = turned(self.study.rig, self._opened(state), set_to)
             loads = self.study.rig.by_name.loads
             times = tuple((name, loads[name].times_at_start) for name in sorted(starting))
-            self._made[key] = Scene(self.study, opened_, on, times, is_stated=bool(state))
+            self._made[key] = Scene(
+                self.study, opened_, on, times, is_stated=bool(state), uncharged=uncharged
+            )
         return self._made[key]
 
     def running(self, source: str, read: Collection[str] = ()) -> str:

@@ -13,8 +13,8 @@ from rigfolio.study import Study
 
 # A rounded figure lies anywhere in its step: the standard deviation of that is a step by this [-].
 _EVEN = math.sqrt(12.0)
-# What a sound joint takes ends at its bound: so many standard deviations from none [-].
-_DEVIATIONS = 2.0
+DEVIATIONS = 2.0
+"""How many standard deviations lie between no volts and those that a sound joint takes [-]."""
 
 
 @record
@@ -61,7 +61,7 @@ class Spreads:
         sound = self.sound[probe.scene].between_v(probe.a, probe.b)
         if is_drop and probe.reading.on != ():
             # What the test sheet lets pass at a joint under load is no sign of a bad one.
-            own = math.hypot(own, figure("sound", "joint_volt") / _DEVIATIONS)
+            own = math.hypot(own, figure("sound", "joint_volt") / DEVIATIONS)
         lost = abs(sound) if is_drop else self._lost_v(probe, sound)
         return math.hypot(own, figure("spread", "drop_share") * lost)
 

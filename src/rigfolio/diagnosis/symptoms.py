@@ -73,12 +73,11 @@ class Symptoms:
         """The chance of what is said of a battery, or of what charges it."""
         sure, chance = figure("seen", "sure"), figure("seen", "chance")
         name, symptom = reading.part, reading.symptom
-        if not self._stores(name) or symptom == "uncharged":
-            if symptom == "uncharged" and sound.given_a(name) >= 0.0 and self._stores(name):
-                # Nothing charges it in the text, whatever is wrong.
-                return chance
-            is_well = _keeps(here.given_a(name), sound.given_a(name))
+        if not self._stores(name):
+            is_well = _kept(here.given_a(name), sound.given_a(name)) >= _charging()
             return sure if is_well == (symptom == "works") else chance
+        if symptom == "uncharged":
+            return _uncharged(here.given_a(name), sound.given_a(name))
         if symptom not in ("dead", "dim", "slow", "works"):
             return chance
         is_weak = suspect.name == name and suspect.kind in ("flat", "tired", "open battery")
@@ -143,9 +142,24 @@ class Symptoms:
         return tuple(load for load in self.study.rig.loads if load.circuit in places)
 
 
-def _keeps(here_a: float, sound_a: float) -> bool:
-    """Whether a charge is about what it is in the sound rig."""
-    return abs(here_a) >= figure("seen", "charging_share") * abs(sound_a) and here_a * sound_a > 0.0
+def _uncharged(here_a: float, sound_a: float) -> float:
+    """The chance that a bank is said not to charge: all of its charge is gone, or a part of it."""
+    if sound_a >= 0.0:
+        # Nothing charges it in the text, whatever is wrong.
+        return figure("seen", "chance")
+    left = _kept(here_a, sound_a)
+    if left < _charging():
+        return figure("seen", "sure")
+    return figure("seen", "part" if left < figure("seen", "whole_share") else "chance")
+
+
+def _kept(here_a: float, sound_a: float) -> float:
+    """How much of what it is in the sound rig a charge still is [-]."""
+    return here_a / sound_a if sound_a else 0.0
+
+
+def _charging() -> float:
+    return figure("seen", "charging_share")
 
 
 def steady(loads: Iterable[Load]) -> tuple[str, ...]:

@@ -128,11 +128,14 @@ class Scene:
     is_stated : bool
         Whether somebody says how the sources stand: then all run that are not off. Where nobody
         does, and none is said to be off, what charges is.
+    uncharged : frozenset[str]
+        Names of the banks that are said not to charge: they stand as they do at rest.
     """
 
     def __init__(
         self, study: Study, opened: Open, on: frozenset[str],
         starting: tuple[tuple[str, float], ...] = (), *, is_stated: bool = False,
+        uncharged: frozenset[str] = frozenset(),
     ) -> None:  # fmt: skip
         self.study, self.opened, self.on, self.starting = study, opened, on, dict(starting)
         self.wiring = wiring_in(study, opened)
@@ -142,7 +145,9 @@ class Scene:
         self.branch_of = self.wiring.branch_of
         self.draw_of = {load.about.name: place for place, load in enumerate(self._given.loads)}
         self.supply_of = {s.about.name: place for place, s in enumerate(self._given.sources)}
-        self._rest = RestVolts(study, self._given.sources, self.branch_of, is_charging=is_stated)
+        self._rest = RestVolts(
+            study, self._given.sources, self.branch_of, is_charging=is_stated, uncharged=uncharged
+        )
         self._shown: dict[tuple[Wrong, float, float, float], Shown] = {}
         self._points: dict[tuple[object, ...], OperatingPoint] = {}
         self._ohms: dict[tuple[str, str, Wrong], float] = {}

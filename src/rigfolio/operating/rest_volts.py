@@ -26,13 +26,16 @@ class RestVolts:
         The edges that are closed, by name.
     is_charging : bool
         Whether what charges is known to run.
+    uncharged : frozenset[str]
+        Names of the banks that it does not charge, whatever the text says.
     """
 
     def __init__(
-        self, study: Study, sources: Sequence[Source], closed: Collection[str], *, is_charging: bool
-    ) -> None:
+        self, study: Study, sources: Sequence[Source], closed: Collection[str], *,
+        is_charging: bool, uncharged: frozenset[str] = frozenset(),
+    ) -> None:  # fmt: skip
         self.study, self.sources, self.closed = study, sources, closed
-        self.is_charging = is_charging
+        self.is_charging, self.uncharged = is_charging, uncharged
 
     def share(self, source: Source) -> tuple[float, float]:
         """What a source stands at as a share of its nominal voltage, and how far that may be off.
@@ -76,7 +79,7 @@ class RestVolts:
         starts = [one.plus for one in self.sources if not one.stores]
         reached = self.study.net.walk(starts, lambda edge: edge_name(edge) not in self.closed)
         banks = (one for one in self.sources if one.stores)
-        return frozenset(one.about.name for one in banks if one.plus in reached)
+        return frozenset(one.about.name for one in banks if one.plus in reached) - self.uncharged
 
 
 def _of(group: str) -> tuple[float, float]:

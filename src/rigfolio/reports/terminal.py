@@ -77,8 +77,9 @@ def _list(part: Listing, indent: str) -> Iterator[str]:
         yield from _wrapped(part.title, indent)
         # What has a title stands in by as much at any depth.
         indent = ""
+    wide = max(_MARK, *(len(item.mark) for item in part.items))
     for number, item in enumerate(part.items, start=1):
-        mark = f"{number}. " if part.ordered else f"{item.mark:>{_MARK}}: " if item.mark else ""
+        mark = f"{number}. " if part.ordered else f"{item.mark:>{wide}}: " if item.mark else ""
         yield from _wrapped(f"{mark}{item.words}", f"{indent}  ", " " * (len(mark) or 2))
 
 
