@@ -1,9 +1,12 @@
 """What must never hurt: files of others, protected files, streams that are gone, pipes, links.
 
-Every case runs the real command in a process of its own.
+Where streams, signals or the interpreter itself have a part in it, the command runs in a process of
+its own.
 """
 
+import contextlib
 import csv
+import io
 import os
 import shutil
 import signal
@@ -29,13 +32,17 @@ def rig(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return tmp_path
 
 
-def rigfolio(
-    *words: str, python: tuple[str, ...] = (), **more: object
-) -> subprocess.CompletedProcess[str]:
-    command = [sys.executable, *python, "-m", "rigfolio", *words]
-    return subprocess.run(  # type: ignore[call-overload,no-any-return]
-        command, check=False, env=environment(), text=True,
-        **{"stdin": subprocess.DEVNULL, "capture_output": True, **more},
+def rigfolio(*words: str) -> subprocess.CompletedProcess[str]:
+    out, err = io.StringIO(), io.StringIO()
+    with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
+        code = main(words)
+    return subprocess.CompletedProcess(words, code, out.getvalue(), err.getvalue())
+
+
+def process(*words: str, python: tuple[str, ...] = ()) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
+        [sys.executable, *python, "-m", "rigfolio", *words], check=False, env=environment(),
+        text=True, stdin=subprocess.DEVNULL, capture_output=True,
     )  # fmt: skip
 
 
@@ -167,7 +174,7 @@ class TestWriting:
         left.write_bytes(b"half")
         mine = Path(f".d.pdf.{os.getpid()}.part")
         mine.write_bytes(b"another one at work")
-        assert rigfolio("directory", "wren.rig", "-o", "d.pdf").returncode == 0
+        assert process("directory", "wren.rig", "-o", "d.pdf").returncode == 0
         assert not left.exists()
         assert mine.exists()
 
@@ -289,13 +296,13 @@ class TestStreams:
 
     def test_errors_are_on_the_error_stream(self) -> None:
         Path("bad.rig").write_text("foo bar\n", encoding="utf-8")
-        done = rigfolio("check", "bad.rig", "wren.rig")
+        done = process("check", "bad.rig", "wren.rig")
         assert done.returncode == 2
         assert "unknown-word" in done.stderr
         assert "unknown-word" not in done.stdout
         assert "colour-not-surveyed" in done.stdout
-        assert rigfolio("check", "bad.rig").stdout == ""
-        assert '"unknown-word"' in rigfolio("check", "bad.rig", "--format", "json").stdout
+        assert process("check", "bad.rig").stdout == ""
+        assert '"unknown-word"' in process("check", "bad.rig", "--format", "json").stdout
 
 
 @POSIX
@@ -351,7 +358,7 @@ class TestReading:
 
 def test_pages_of_the_manual_without_docstrings() -> None:
     plain, stripped = (
-        rigfolio("explain", "fuse-over-wire", python=how).stdout for how in ((), ("-OO",))
+        process("explain", "fuse-over-wire", python=how).stdout for how in ((), ("-OO",))
     )
     assert plain == stripped
     assert "weakest part" in plain

@@ -3,6 +3,7 @@
 The answers at the panel are to run where nothing but lark can be had, such as in a browser.
 """
 
+import json
 import os
 import re
 import shutil
@@ -27,24 +28,35 @@ class Hider:
 
 sys.meta_path.insert(0, Hider())
 from rigfolio.cli import main
+"""
+ONE = f"""{HIDER}
 code = main(sys.argv[1:])
-assert not {name.partition(".")[0] for name in sys.modules} & hidden
+assert not {{name.partition(".")[0] for name in sys.modules}} & hidden
 sys.stdout.flush()
 os._exit(code)
+"""
+SEVERAL = f"""{HIDER}
+import contextlib, io, json
+told = []
+for words in json.loads(sys.argv[1]):
+    with contextlib.redirect_stdout(io.StringIO()) as out, contextlib.redirect_stderr(out):
+        told.append((main(words), out.getvalue()))
+assert not {{name.partition(".")[0] for name in sys.modules}} & hidden
+print(json.dumps(told))
 """
 ALL = sorted({*_EXTRAS, *_NEEDED} - {"lark"})
 PLACES = {"heron-van": "P1.4", "kittiwake-30": "N2", "lapwing-cabin": "D1", "marsh-wren-17": "C1"}
 
 
-def run(folder, words, hidden):
-    """A command in a process of its own, without some libraries and without any program."""
+def run(folder, words, hidden, how=ONE):
+    """A process of its own without some libraries and without any program: one command."""
     bare = folder / "no-programs"
     bare.mkdir(exist_ok=True)
     surroundings = environment(
         HIDDEN=" ".join(hidden), PYTHONIOENCODING="utf-8", PATH=str(bare), NO_COLOR="1"
     )
     return subprocess.run(
-        [sys.executable, "-c", HIDER, *words], cwd=folder, env=surroundings, check=False,
+        [sys.executable, "-c", how, *words], cwd=folder, env=surroundings, check=False,
         capture_output=True, encoding="utf-8", stdin=subprocess.DEVNULL,
     )  # fmt: skip
 
@@ -60,15 +72,18 @@ def folder(tmp_path_factory):
 def test_the_answers_at_the_panel_need_nothing_but_lark(file, folder, monkeypatch, capsys):
     monkeypatch.chdir(folder)
     name, place = file.name, PLACES[file.stem]
-    for words in (
+    commands = [
         ["check", name], ["check", name, "--format", "sarif"], ["check", name, "--fix"],
         ["live", name], ["isolate", name, place], ["demand", name], ["size", name],
         ["short", name, place], ["diagnose", name, "P1.1 = 11.2 V"],
-    ):  # fmt: skip
-        code, told = main(words), capsys.readouterr()
-        without = run(folder, words, ALL)
+    ]  # fmt: skip
+    without = run(folder, [json.dumps(commands)], ALL, SEVERAL)
+    assert not without.stderr
+    for words, (code, told) in zip(commands, json.loads(without.stdout), strict=True):
         assert code in (0, 1)
-        assert (without.returncode, without.stdout, without.stderr) == (code, told.out, told.err)
+        assert main(words) == code
+        streams = capsys.readouterr()
+        assert streams.out + streams.err == told
 
 
 SENT = {"editor": ["editor"], "extract": ["extract", "x.pdf"], "new": ["new", "van", "made.rig"]}
