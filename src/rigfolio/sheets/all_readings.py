@@ -15,14 +15,13 @@ from rigfolio.sheet import Sheet, SheetPart
 from rigfolio.swap import (
     ReadingStage,
     every_stage,
+    reading_remarks,
     reading_stages,
     readings_remark,
     readings_table,
     told_by_part,
-    untold_remark,
     wanted_since,
 )
-from rigfolio.wording import found_instead
 
 SHEET = Sheet(
     "All readings",
@@ -78,8 +77,7 @@ def _tables(job: Job) -> Iterator[Table]:
         job.study, every_stage(job.study), job.log, wanted_since(job.study, job.wish.since)
     )
     remark = readings_remark(job.wish.since, has_any=bool(found))
-    said = remark, found_instead(job.rig), untold_remark(job.study)
-    for words in filter(None, said):
+    for words in filter(None, (remark, *reading_remarks(job.study))):
         yield prose("", words)
     for stage in found:
         rows = (Row((stage.about,)), *_rows(stage))

@@ -18,15 +18,14 @@ from rigfolio.swap import (
     ReadingLine,
     ReadingStage,
     ReadingStep,
+    reading_remarks,
     reading_stages,
     readings_remark,
     readings_table,
     sheet_stages,
     told_by_circuit,
-    untold_remark,
     wanted_since,
 )
-from rigfolio.wording import found_instead
 
 SHEET = Sheet(
     "Test sheet",
@@ -92,8 +91,7 @@ def _tables(job: Job) -> Iterator[Table]:
         job.study, sheet_stages(job.study), job.log, wanted_since(job.study, job.wish.since)
     )
     remark = readings_remark(job.wish.since, has_any=bool(found))
-    said = remark, found_instead(job.rig), untold_remark(job.study)
-    for words in filter(None, said):
+    for words in filter(None, (remark, *reading_remarks(job.study))):
         yield prose("", words)
     for stage in found:
         is_paired = any(len(step.lines) > 1 for step in stage.steps) or stage.is_dead

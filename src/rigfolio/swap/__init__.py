@@ -40,11 +40,11 @@ if TYPE_CHECKING:
         ReadingLine as ReadingLine,
         ReadingStage as ReadingStage,
         ReadingStep as ReadingStep,
+        reading_remarks as reading_remarks,
         reading_stages as reading_stages,
         readings_table as readings_table,
         told_by_circuit as told_by_circuit,
         told_by_part as told_by_part,
-        untold_remark as untold_remark,
     )
     from rigfolio.swap.repairs import (
         work_elsewhere as work_elsewhere,
@@ -80,8 +80,8 @@ else:
         plan="CAUTIONS work work_in_hand",
         power="Task WorkPart",
         purchases="Marks Pick fuses_fitted picks",
-        readings="ReadingLine ReadingStage ReadingStep reading_stages readings_table "
-        "told_by_circuit told_by_part untold_remark",
+        readings="ReadingLine ReadingStage ReadingStep reading_remarks reading_stages "
+        "readings_table told_by_circuit told_by_part",
         repairs="work_elsewhere",
         retest="readings_remark wanted_since",
         roof="every_stage sheet_stages",

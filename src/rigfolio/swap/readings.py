@@ -21,7 +21,7 @@ from rigfolio.study import Study
 from rigfolio.swap.retest import Wanted, every_step
 from rigfolio.swap.roof import barred
 from rigfolio.units import show
-from rigfolio.wording import goes_words, in_a_row
+from rigfolio.wording import found_instead, goes_words, in_a_row
 
 _LONGEST = 48
 """Letters of what is on that each line says by itself; what is longer stands above them once."""
@@ -96,7 +96,12 @@ def reading_stages(
     return tuple(made)
 
 
-def untold_remark(study: Study) -> str:
+def reading_remarks(study: Study) -> tuple[str, ...]:
+    """What is to be known of all readings that are expected; it stands above them."""
+    return tuple(filter(None, (found_instead(study.rig), _untold_remark(study))))
+
+
+def _untold_remark(study: Study) -> str:
     """Why volts under load have no least, and what would tell it; empty where all have one."""
     untold = untold_ohms(study.rig.sources).items()
     names = in_a_row([f"`{name}`" for name, usual in untold if usual is None])
