@@ -356,8 +356,10 @@ def test_batteries_panels_sources_and_fuses_on_wires_have_rows(
     )
     survey(rig, *rows)
     assert rig.read_text(encoding="utf-8") == after
-    assert survey(rig, "place,plate", "B1,a big one") == 1
-    assert "not the words of its statement" in capsys.readouterr().out
+    assert survey(rig, "place,plate", 'B1,"agm, a big one"') == 1
+    told = capsys.readouterr().out
+    assert "not the words of its statement, which `rigfolio help battery` lists" in told
+    assert "B1, plate: `a big one`" in told
 
 
 GUARDS = {

@@ -11,6 +11,7 @@ import pytest
 
 import rigfolio.calc
 from make_readme import HOME, PAGES, README, renewed, rig_of
+from rigfolio.draw import lettering, table
 from rigfolio.judgement.result import check
 from rigfolio.rule import rule, rule_names
 
@@ -114,3 +115,16 @@ def test_no_test_looks_at_a_clock(file: Path) -> None:
 )
 def test_a_clock_in_a_test_is_seen(text: str, clocks: list[str]) -> None:
     assert _clocks(text) == clocks
+
+
+MOST_KEPT = 8192
+"""Settings of texts that one cache keeps: a page at the desk and an editor are open all day."""
+
+
+def test_no_cache_of_what_is_drawn_grows_all_day() -> None:
+    found = [getattr(lettering, name) for name in dir(lettering)]
+    found += [getattr(table, name) for name in dir(table)]
+    sizes = [one.cache_parameters()["maxsize"] for one in found if hasattr(one, "cache_parameters")]
+    kept = [size for size in sizes if size is not None]
+    assert kept
+    assert max(kept) <= MOST_KEPT

@@ -1,8 +1,11 @@
 """A fuse that is too large for its wire or its slot: every sheet says what the work plan says.
 
-What `check` calls a danger must nowhere stand as the fuse to be put in, carried or bought.
+What `check` calls a danger must nowhere stand as the fuse to be put in, carried or bought; nor does
+a wire that belongs somewhere stand as the one that is there.
 """
 
+import re
+from functools import cache
 from importlib import import_module
 
 import pytest
@@ -16,8 +19,10 @@ from rigfolio.labels import device_rows, every_label
 from rigfolio.page import rig_page
 from rigfolio.protection import barred_words, is_device_too_large
 from rigfolio.schematic.setting import STYLES, speaker_of
+from rigfolio.sheet import sheet_names
 from rigfolio.sheets import all_readings, at_the_panel, test_sheet
-from rigfolio.swap import picks, work
+from rigfolio.swap import picks, readings_rest_on, work
+from rigfolio.units import awg_size
 from rigfolio.wording import amps, goes_words
 
 RIG = """\
@@ -135,3 +140,49 @@ def test_a_fuse_that_is_right_for_its_feed_is_not_told_too_large_for_a_branch():
     job = job_of(check("plover.rig", text=text))
     assert wrong_of(job) == []
     assert "60 A F1 TOO LARGE" in said(import_module("rigfolio.sheets.wire_list").pages(job))
+
+
+TO_BE_DONE = {"pick_list", "survey", "wire_list", "work_plan"}
+"""What is bought, cut and pulled is what belongs there, whatever is there now."""
+
+
+@cache
+def found_thinner():
+    text = RIG.format(main=30, slot=7.5, gauge=16, kind="fuse")
+    text = text.replace("16 AWG red/black 14 ft", "9 AWG red/black 14 ft, found 16 AWG")
+    text = text.replace("F1 to P1  6 AWG red", "F1 to P1  5 AWG red")
+    return job_of(check("x.rig", text=text.replace("red 4 ft", "red 4 ft, found 8 AWG")))
+
+
+@pytest.mark.parametrize("name", sorted({*sheet_names()} - TO_BE_DONE))
+def test_a_wire_that_belongs_there_is_nowhere_printed_as_one_that_is_there(name):
+    seen = said(import_module(f"rigfolio.sheets.{name}").pages(found_thinner()))
+    assert re.findall(r"(?<!pull )\b[95] AWG(?! belongs)", seen) == []
+
+
+@pytest.mark.parametrize(
+    ("name", "told"),
+    [
+        ("label_sheet", "16 AWG found"), ("slot_labels", "16 AWG found"),
+        ("label_tape", "16 AWG found"), ("wire_tags", "8 AWG found, 5 AWG belongs"),
+        ("colour_card", "8 AWG found"), ("schematic", "8 AWG found"),
+        ("colour_legend", "8 AWG found, 5 AWG belongs"),
+        ("test_sheet", "8 AWG in place of F1/P1"),
+        ("all_readings", "8 AWG in place of F1/P1"),
+        ("calculation", "8 AWG in place of F1/P1"),
+        ("demand_and_energy", "8 AWG in place of F1/P1"),
+    ],
+)  # fmt: skip
+def test_the_wire_that_was_found_is_marked_wherever_wires_or_their_figures_are_printed(name, told):
+    assert told in said(import_module(f"rigfolio.sheets.{name}").pages(found_thinner()))
+
+
+def test_the_page_tells_the_wire_that_is_there_and_what_is_reckoned_with():
+    job = found_thinner()
+    page = rig_page(check("x.rig", text="# nothing"), job)
+    (card,) = (one for one in page.wires if one.key == "F1/P1")
+    assert card.wire.size == "8 AWG found, 5 AWG belongs"
+    assert card.wire.area_m2 == awg_size(8).area_m2
+    remarks = readings_rest_on(job.study)
+    assert remarks
+    assert page.test.how[-len(remarks) :] == remarks

@@ -248,9 +248,10 @@ def _wires(rig: Rig, circuit: Circuit) -> tuple[str, ...]:
     if not circuit.wires:
         return ("no wire stated",)
     wire = rig.conductor(circuit.wires[0])
-    size = wording.gauge_words(wire)
+    size, few = wording.there_words(wire), wording.there_words(wire, short=True)
     words, short = wording.colour_text(wire.colour), wording.colour_short(wire.colour)
-    return _joined(f"{size} {words}"), _joined(f"{size} {short}")
+    made = f"{size} {words}", f"{size} {short}", f"{few} {short}"
+    return tuple(dict.fromkeys(map(_joined, made)))
 
 
 def _joined(words: str) -> str:

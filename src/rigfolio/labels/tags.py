@@ -141,12 +141,12 @@ def _unbroken(words: str) -> str:
 
 def _facts(job: Job, run: tuple[Conductor, ...]) -> tuple[str, ...]:
     wire = run[0]
-    size = wording.gauge_words(wire)
+    size, few = wording.there_words(wire), wording.there_words(wire, short=True)
     if wire.assumed:
         return f"ASSUMED return, {size}", f"ASSUMED {size}"
     told = [guard_facts(job.study, each) for each in run]
     fuse, rating = next((e for e in told if any(word in e[0] for word in _GRAVE)), told[0])
-    short = f"{size} {wording.colour_short(wire.colour)}"
+    short = f"{few} {wording.colour_short(wire.colour)}"
     lit = daylight_words(job.study, (wire.a, wire.b))
     if lit:
         return tuple(

@@ -77,7 +77,7 @@ class ColourShown:
 
 @record
 class WireShown:
-    """A conductor: size, colour, length one way, where its ends land, what guards it."""
+    """A conductor: size as it is there now, colour, length one way, where it lands, its guard."""
 
     name: str
     size: str

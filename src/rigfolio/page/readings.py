@@ -23,7 +23,13 @@ from rigfolio.page.content import (
     UnitSpelling,
 )
 from rigfolio.reports import HANDS
-from rigfolio.swap import ReadingLine, ReadingStage, reading_stages, sheet_stages
+from rigfolio.swap import (
+    ReadingLine,
+    ReadingStage,
+    reading_stages,
+    readings_rest_on,
+    sheet_stages,
+)
 
 _HOW = (
     f"{HANDS} Try the meter on something live before and after you prove a panel dead. Stop at the "
@@ -50,6 +56,7 @@ def readings_of(job: Job) -> ReadingsShown:
         made.append(StageShown(told.title, told.about, tuple(steps)))
     load = figure("spread", "load_share") * 100.0
     how = tuple(words.format(load=load) for words in _HOW)
+    how += readings_rest_on(job.study)
     return ReadingsShown(how, tuple(map(_blank, BLANK_UNITS)), tuple(made))
 
 

@@ -1,7 +1,7 @@
 """A conductor as the cards of the page show it."""
 
 from rigfolio.findings import UNKNOWN
-from rigfolio.model import Conductor
+from rigfolio.model import Conductor, in_place
 from rigfolio.page.content import ColourShown, WireShown
 from rigfolio.page.places import Texts
 from rigfolio.protection import guard_words
@@ -12,9 +12,9 @@ from rigfolio.wording import (
     colour_code,
     colour_words,
     end_words,
-    gauge_words,
     polarity_words,
     shades,
+    there_words,
     wire_length,
 )
 
@@ -28,11 +28,11 @@ def colour_shown(wire: Conductor) -> ColourShown:
 
 def wire_shown(study: Study, texts: Texts, wire: Conductor) -> WireShown:
     """A conductor with its ends, and what guards it."""
-    rig = study.rig
+    rig, size = study.rig, in_place(wire).size
     return WireShown(
         wire.name,
-        gauge_words(wire),
-        wire.size.area_m2 * wire.count if isinstance(wire.size, Size) else UNKNOWN,
+        there_words(wire),
+        size.area_m2 * wire.count if isinstance(size, Size) else UNKNOWN,
         colour_shown(wire),
         wire_length(wire),
         wire.length_m,

@@ -5,7 +5,7 @@ from rigfolio.model import Conductor, Device, Load, Source
 from rigfolio.render import Link, Node, graph_text
 from rigfolio.schematic.chains import Bar, Rung, graph_of
 from rigfolio.schematic.setting import STYLES, Speaker, end_text, speaker_of, words_at
-from rigfolio.wording import colour_words, gauge_words, shades, short_end
+from rigfolio.wording import colour_words, shades, short_end, there_words
 
 _PLAIN = "#303030"
 
@@ -53,7 +53,7 @@ def _link(tail: str, head: str, rung: Rung, said: Speaker) -> Link:
     lines = tuple(line for p in rung.pieces for line in _lines(p.thing, said))
     facts = {
         "wires": ", ".join(wire.name for wire in wires),
-        "gauges": ", ".join(gauge_words(wire) for wire in wires),
+        "gauges": ", ".join(there_words(wire) for wire in wires),
         "colours": ", ".join(colour_words(wire.colour) for wire in wires),
         "parts": ", ".join(str(part.about) for part in parts),
         "slot": f"{rung.slot[0]}.{rung.slot[1]}" if rung.slot else "",

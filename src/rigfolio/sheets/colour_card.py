@@ -109,7 +109,7 @@ def _entries(job: Job) -> Iterator[_Entry]:
             yield _Entry(wire, code, wire.name, ends)
             continue
         place = circuit.place
-        key = (code, place, wording.gauge_words(wire))
+        key = (code, place, wording.there_words(wire))
         if key not in told:
             told.add(key)
             yield _Entry(wire, code, place, circuit.label or circuit.place)
@@ -159,4 +159,4 @@ def _line(job: Job, entry: _Entry, box: Box) -> Iterator[Mark]:
 def _gauge(job: Job, wire: Conductor) -> str:
     sign = wording.sign(job.study.polarity(wire))
     _, fuse = guard_facts(job.study, wire)
-    return ", ".join(filter(None, (f"{sign} {wording.gauge_words(wire)}", fuse)))
+    return ", ".join(filter(None, (f"{sign} {wording.there_words(wire, short=True)}", fuse)))

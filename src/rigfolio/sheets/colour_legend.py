@@ -135,7 +135,7 @@ def _named(wire: Conductor, words: str, told: set[str]) -> str:
 
 def _looks(job: Job, wire: Conductor) -> tuple[object, ...]:
     """What tells a wire apart; a wire of no circuit is alone."""
-    facts = (wire.colour, wording.gauge_words(wire), guard_words(job.study, wire))
+    facts = (wire.colour, wording.there_words(wire), guard_words(job.study, wire))
     return (*facts, wire.circuit or wire.name, wording.is_return(job.rig, wire), wire.assumed)
 
 
@@ -151,7 +151,7 @@ def _cells(job: Job, wires: list[Conductor], words: str, count: str) -> tuple[Ce
         wording.polarity_words(job.study.polarity(wire)),
         circuit.place if circuit else "–",
         _purpose(job, wire),
-        wording.gauge_words(wire),
+        wording.there_words(wire),
         guard_words(job.study, wire),
     )
 

@@ -13,7 +13,7 @@ NO_COLOUR = "no colour that is known, such as `red/black`"
 NO_COUNT = "no whole number"
 NO_MARK = f"nearly {', '.join(f'`{word}`' for word in CONDITIONS)}"
 NO_LABEL = "letters that cannot be seen, or more than 80 of them"
-NO_PLATE = "not the words of its statement, such as `lithium, 100 Ah` or `12 slots of 20 A`"
+NO_PLATE = "not the words of its statement, which `rigfolio help {}` lists"
 _KINDS: Mapping[Column, str] = {
     "gauge": "size", "length": "length", "tail": "length", "leaves loom at": "length",
     "found": "current", "marked": "current", "belongs": "current",

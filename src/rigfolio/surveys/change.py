@@ -92,10 +92,15 @@ class SurveyChange:
         cell = row.cells.get("plate", "")
         if not cell:
             return
-        text = f"{said.word} {_opening(said)} {cell}"
+        head = f"{said.word} {_opening(said)}"
+        text = f"{head} {cell}"
         read = read_statement(text)
         if read is None:
-            self.trouble.append(Trouble(row.line, f"{row.place}, plate: `{cell}`", NO_PLATE))
+            # Of several facts only those are told that were not understood.
+            facts = [each.strip() for each in cell.split(",")]
+            unread = [each for each in facts if read_statement(f"{head} {each}") is None] or facts
+            where = f"{row.place}, plate: `{', '.join(unread)}`"
+            self.trouble.append(Trouble(row.line, where, NO_PLATE.format(said.word)))
             return
         for key, given in read.facts.given.items():
             if key not in ("interrupts", "rated", "family") and said.word in _LINES:

@@ -42,6 +42,7 @@ if TYPE_CHECKING:
         ReadingStep as ReadingStep,
         reading_stages as reading_stages,
         readings_remarks as readings_remarks,
+        readings_rest_on as readings_rest_on,
         readings_table as readings_table,
         told_by_circuit as told_by_circuit,
         told_by_part as told_by_part,
@@ -80,7 +81,7 @@ else:
         power="Task WorkPart",
         purchases="Marks Pick fuses_fitted picks",
         readings="ReadingLine ReadingStage ReadingStep reading_stages readings_remarks "
-        "readings_table told_by_circuit told_by_part",
+        "readings_rest_on readings_table told_by_circuit told_by_part",
         repairs="work_elsewhere",
         retest="wanted_since",
         roof="every_stage sheet_stages",

@@ -100,7 +100,12 @@ def reading_stages(
 def readings_remarks(study: Study, again: Again | None, *, has_any: bool) -> Iterator[str]:
     """What stands above the readings of a sheet: which they are, and what they rest on."""
     remark = readings_remark(again, has_any=has_any)
-    yield from filter(None, (remark, found_instead(study.rig), _untold_remark(study)))
+    yield from filter(None, (remark, *readings_rest_on(study)))
+
+
+def readings_rest_on(study: Study) -> tuple[str, ...]:
+    """What is to be known of all readings that are expected."""
+    return tuple(filter(None, (found_instead(study.rig), _untold_remark(study))))
 
 
 def _untold_remark(study: Study) -> str:

@@ -106,12 +106,16 @@ def gauge_words(wire: Conductor) -> str:
     return f"{wire.count} x {size}" if wire.count > 1 else size
 
 
-def there_words(wire: Conductor) -> str:
-    """What is there now, and what belongs there where that is another: `18 AWG found`."""
+def there_words(wire: Conductor, *, short: bool = False) -> str:
+    """What is there now, and what belongs there where that is another: `18 AWG found`.
+
+    What belongs there is left out where it is to be `short`.
+    """
     if not is_other(wire):
         return gauge_words(wire)
-    known = f", {gauge_words(wire)} belongs" if isinstance(wire.size, Size) else ""
-    return f"{gauge_words(in_place(wire))} found{known}"
+    is_told = isinstance(wire.size, Size) and not short
+    belongs = f", {gauge_words(wire)} belongs" if is_told else ""
+    return f"{gauge_words(in_place(wire))} found{belongs}"
 
 
 def found_instead(rig: Rig) -> str:

@@ -24,7 +24,7 @@ from rigfolio.wording import (
     colour_code,
     colour_words,
     end_words,
-    gauge_words,
+    there_words,
     wire_length,
 )
 
@@ -51,7 +51,7 @@ class Speaker:
             colour = "?" if isinstance(wire.colour, Unknown) else colour_words(wire.colour)
         length = wire_length(wire)
         rest = [colour, length, "assumed" if wire.assumed else "", wire.condition]
-        upper = f"{name}  {gauge_words(wire)}"
+        upper = f"{name}  {there_words(wire, short=True)}"
         lower = "  ".join(word for word in rest if word)
         size = self.style.size_pt
         room = max(width_mm(upper, size), width_mm("12 ft assumed", size))
@@ -62,7 +62,7 @@ class Speaker:
 
     def title(self, wire: Conductor) -> str:
         """All that is known of a conductor in one sentence."""
-        facts = [gauge_words(wire), colour_words(wire.colour)]
+        facts = [there_words(wire), colour_words(wire.colour)]
         facts.append(wire_length(wire))
         facts.append(f"{end_words(self.rig, wire.a)} to {end_words(self.rig, wire.b)}")
         if wire.assumed:
