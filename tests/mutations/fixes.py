@@ -20,6 +20,7 @@ from rigfolio.demand.flows import flows_of
 from rigfolio.findings import Edit, Finding, Severity
 from rigfolio.judgement.result import Result, check
 from rigfolio.judgement.trial import together, tried
+from rigfolio.sizing.fuses import duty_of
 
 for stem in (
     "of_plates", "of_protection", "of_ratings", "of_shorts", "of_sources", "of_sun", "of_wiring",
@@ -73,6 +74,12 @@ def proof(file: str, text: str | None = None) -> Proof:
 
 def _wrong(result: Result, finding: Finding, edits: tuple[Edit, ...]) -> Iterator[str]:
     yield from _unmended(result, (finding,), edits)
+    if finding.rule != "wrong-wire-found":
+        # What serves until a wire is pulled is not what belongs there then.
+        yield from _unsized(result, edits)
+    copper = tuple(edit for edit in edits if not _amps(edit.text))
+    if 0 < len(copper) < len(edits) and not list(_unmended(result, (finding,), copper)):
+        yield "writes a rating where that which is fitted may stay"
     lines = _lines_of(result, finding)
     for edit in edits:
         old = result.texts[edit.span.file][edit.span.start : edit.span.end]
@@ -84,16 +91,31 @@ def _wrong(result: Result, finding: Finding, edits: tuple[Edit, ...]) -> Iterato
             yield f"raises `{old}` to `{edit.text}`"
 
 
+def _unsized(result: Result, edits: tuple[Edit, ...]) -> Iterator[str]:
+    """The ratings that edits write and that are not left as they are where sizes are asked for."""
+    texts = _texts(result, edits)
+    again = check(result.file, result.book, text=texts[result.file], instead=texts)
+    if result.study is None or again.study is None:
+        return
+    was = {one.about.name: one.rating_a for one in result.study.rig.devices}
+    for device in again.study.rig.devices:
+        rated_a = device.rating_a
+        if device.protects and isinstance(rated_a, float) and was.get(device.about.name) != rated_a:
+            duty = duty_of(again.study, device)
+            if not duty.allows(rated_a) and duty.is_possible:
+                yield f"`{device.about.name}` would be sized anew: it needs {duty.needed_a:.4g} A"
+
+
 def _unmended(
     result: Result, findings: tuple[Finding, ...], edits: tuple[Edit, ...]
 ) -> Iterator[str]:
     """What is still there of some findings with the edits made, and what has come."""
-    texts = {file: _spliced(text, file, edits) for file, text in result.texts.items()}
+    texts = _texts(result, edits)
     again = check(result.file, result.book, text=texts[result.file], instead=texts)
     before = Counter(_key(result, one) for one in result.findings)
     after = Counter(_key(again, one) for one in again.findings)
     for one in findings:
-        if after[_key(result, one)] >= before[_key(result, one)]:
+        if _as_grave(again, result, one) >= _as_grave(result, result, one):
             yield f"still there: {one.headline}"
     lightest = max(RANK[one.severity] for one in findings)
     for one in again.findings:
@@ -106,9 +128,19 @@ def _unmended(
             yield f"more of {severity.value}"
 
 
+def _as_grave(found: Result, result: Result, finding: Finding) -> int:
+    """How many findings of the rule in that line are as grave: what is lighter is left to do."""
+    key, rank = _key(result, finding), RANK[finding.severity]
+    return sum(_key(found, one) == key and RANK[one.severity] <= rank for one in found.findings)
+
+
 def _key(result: Result, finding: Finding) -> tuple[str, str, int]:
     span = finding.at.span
     return finding.rule, span.file, result.texts[span.file].count("\n", 0, span.start)
+
+
+def _texts(result: Result, edits: tuple[Edit, ...]) -> dict[str, str]:
+    return {file: _spliced(text, file, edits) for file, text in result.texts.items()}
 
 
 def _spliced(text: str, file: str, edits: tuple[Edit, ...]) -> str:

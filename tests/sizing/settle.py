@@ -5,7 +5,7 @@ What is compared is what a reader of the printed messages could compare: rules b
 """
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from rigfolio.findings import Severity
 from rigfolio.judgement.result import Result, check
@@ -13,10 +13,17 @@ from rigfolio.lang.edits import apply
 from rigfolio.sizing.edits import edits_for
 from rigfolio.sizing.groups import sections
 from rigfolio.sizing.order import feeds_before
+from rigfolio.sizing.proposals import Proposal
 from rigfolio.sizing.settled import sizes
 from sizing.rigs import made
 
 RANK = {one: place for place, one in enumerate(Severity)}
+MENDED = frozenset({
+    "bright-sun", "fuse-near-limit", "fuse-over-panel", "fuse-over-slot", "fuse-over-wire",
+    "fuse-overloaded", "return-overloaded", "return-too-thin", "starting-opens-fuse",
+    "wire-overloaded",
+})  # fmt: skip
+"""Rules that speak of a rating or a gauge that another one mends."""
 
 
 def wrong(seed: int, tally: Counter[str] | None = None) -> Iterator[str]:
@@ -30,8 +37,10 @@ def wrong(seed: int, tally: Counter[str] | None = None) -> Iterator[str]:
     if again.study is None:
         yield "the text is not understood any more"
         return
-    if any(one.changes for one in sizes(again.study)):
+    then = sizes(again.study)
+    if any(one.changes for one in then):
         yield "a second run changes more"
+    yield from _left(again, then)
     was = _worst(result)
     for (rule, line), (rank, headline) in _worst(again).items():
         if (rule, line) not in was:
@@ -51,6 +60,21 @@ def wrong(seed: int, tally: Counter[str] | None = None) -> Iterator[str]:
         tally["rigs in which something stays"] += bool(unsized)
         tally["dangers and faults before"] += _grave(result)
         tally["dangers and faults after"] += _grave(again)
+
+
+def _left(result: Result, found: Sequence[Proposal]) -> Iterator[str]:
+    """What is still said of a fuse or a gauge where all is as it has to be."""
+    assert result.study is not None
+    settled = {
+        one.place for one in found
+        if not one.missing and not one.problem and not any(each.strained_a for each in one.fuses)
+    }  # fmt: skip
+    for section in (one for one in sections(result.study) if one.place in settled):
+        spans = {wire.size_span for group in section.groups for wire in group.wires}
+        spans |= {one.rating_span or one.about.span for one in section.devices}
+        for one in result.findings:
+            if one.rule in MENDED and one.at.span in spans:
+                yield f"left in {section.place}: {one.rule}: {one.headline}"
 
 
 def _worst(result: Result) -> dict[tuple[str, int], tuple[int, str]]:

@@ -34,12 +34,14 @@ def duty(fuse: str, load: str) -> Duty:
     ("load", "needed_a", "by", "least_a"),
     [
         # 8 A for hours are 80 % of 10 A; 8 A now and then ask for 8 A, the next blade is 10 A.
-        ("8 A", 10.0, CONTINUOUS, 10.0),
+        ("8 A, continuous", 10.0, CONTINUOUS, 10.0),
         ("8 A, intermittent", 8.0, "fuse-overloaded", 10.0),
         ("7.5 A, intermittent", 7.5, "fuse-overloaded", 7.5),
-        ("8.1 A", 10.125, CONTINUOUS, 15.0),
+        ("8.1 A, 3 h/day", 10.125, CONTINUOUS, 15.0),
+        ("8.1 A, 2 h/day", 8.1, "fuse-overloaded", 10.0),
+        ("8.1 A", 8.1, "fuse-overloaded", 10.0),
         # 16 A are 80 % of all that the slot takes.
-        ("16 A", 20.0, CONTINUOUS, 20.0),
+        ("16 A, continuous", 20.0, CONTINUOUS, 20.0),
     ],
 )
 def test_what_runs_for_hours_asks_for_a_quarter_more(
@@ -53,7 +55,7 @@ def test_what_runs_for_hours_asks_for_a_quarter_more(
 
 def test_where_the_slot_takes_no_more_the_share_is_told_and_the_demand_decides() -> None:
     # 17 A for hours ask for 21.25 A, and so for a blade of 25 A, which the slot is not made for.
-    found = duty("20", "17 A")
+    found = duty("20", "17 A, continuous")
     assert (found.needed_a, found.by, found.least_a) == (17.0, "fuse-overloaded", 20.0)
     assert found.strained_a == 17.0
     assert found.is_possible
@@ -76,6 +78,9 @@ def test_more_than_the_slot_takes_has_no_fuse(load: str) -> None:
         ("5", "8 A", 10.0), ("30", "8 A", 20.0),
         # What nobody has read begins at the least; with nothing on it there is none.
         ("?", "8 A", 10.0), ("?", "", None), ("10", "", 10.0),
+        # What the text does not say to run on leaves a blade, and gets some to spare from the next.
+        ("10", "8.1 A", 10.0), ("5", "8.1 A", 15.0), ("?", "8.1 A", 15.0), ("?", "17 A", 20.0),
+        ("10", "8.1 A, continuous", 15.0), ("?", "8.1 A, intermittent", 10.0),
     ],
 )  # fmt: skip
 def test_the_rating_to_begin_with(fuse: str, load: str, start_a: float | None) -> None:

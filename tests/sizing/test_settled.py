@@ -78,7 +78,7 @@ circuit P1.1 "Pump" fuse 15 A
     load "Pump" 9 A, motor
 circuit P1.2 "Heater" fuse 20 A
     wire 12 AWG red 10 ft
-    load "Heater" 15 A
+    load "Heater" 17 A
 circuit P1.3 "Lights" fuse 10 A
     wire 14 AWG red 10 ft
     load "Lights" 5 A

@@ -185,7 +185,7 @@ def test_no_stock_size_or_slot_serves():
     text = HEAD.format(book="rv") + (
         'circuit P1.1 "Heater" fuse 20 A\n    wire 10 AWG red 4 ft\n    load "Heater" 24 A\n'
         'circuit P1.2 "Far" fuse 10 A\n    wire 14 AWG red 5000 ft\n    load "Far" 6 A\n'
-        'circuit P1.3 "Long" fuse 20 A\n    wire 10 AWG red 4 ft\n    load "Pad" 18 A\n'
+        'circuit P1.3 "Long" fuse 20 A\n    wire 10 AWG red 4 ft\n    load "Pad" 18 A, continuous\n'
     )
     result, found = proposals(text)
     assert "24 A" in part(found, "P1.1").problem

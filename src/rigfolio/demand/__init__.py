@@ -45,6 +45,8 @@ if TYPE_CHECKING:
     from rigfolio.demand.levels import (
         LevelDemand as LevelDemand,
         demand_by_level as demand_by_level,
+        least_rated_a as least_rated_a,
+        told_hours_a as told_hours_a,
     )
     from rigfolio.demand.shortfall import (
         Sag as Sag,
@@ -68,7 +70,7 @@ else:
         flows="Flows flows_of",
         lasting="LastingStart Overheated heated_by_start lasting_start "
         "overheated_by_starts starting_sags",
-        levels="LevelDemand demand_by_level",
+        levels="LevelDemand demand_by_level least_rated_a told_hours_a",
         shortfall="Sag collapsed_of sags_of size_for",
         sun="SunDrop bright_fuse_a bright_need sun_drops sun_drops_with",
     )

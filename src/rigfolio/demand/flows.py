@@ -19,13 +19,16 @@ from rigfolio.operating import (
 )
 from rigfolio.record import record
 from rigfolio.study import Study, once
+from rigfolio.units import is_over
 
 
 @record
 class Demand:
     """What one edge must carry [A]: the more of what loads draw and what chargers drive.
 
-    Every figure is that of the worst source; `unknown` are loads whose draw is not known.
+    Every figure is that of the worst source; `unknown` are loads whose draw is not known, `open`
+    those of them that may make it carry more: not beside a source that gives no more than counts
+    anyway.
     """
 
     current_a: float
@@ -34,6 +37,7 @@ class Demand:
     steady_a: float
     connected_a: float
     unknown: tuple[str, ...] = ()
+    open: tuple[str, ...] = ()
 
 
 class Flows:
@@ -96,6 +100,7 @@ class Flows:
         """The largest demand of some edges: of each system the worst source, systems added up."""
         loads_a = charge_a = steady_a = connected_a = 0.0
         unknown: dict[str, None] = {}
+        not_told: dict[str, None] = {}
         for name in edges:
             for edge in self._pins.get(name, (name,)):
                 charge_a = max(charge_a, self.charge_a(edge))
@@ -103,9 +108,12 @@ class Flows:
                     loads_a, steady_a = max(loads_a, own.loads_a), max(steady_a, own.steady_a)
                     connected_a = max(connected_a, own.connected_a)
                     unknown |= dict.fromkeys(own.unknown)
+                    if is_over(own.most_a, self.charge_a(edge)):
+                        not_told |= dict.fromkeys(own.unknown)
         return Demand(
-            max(loads_a, charge_a), loads_a, charge_a, steady_a, connected_a, tuple(unknown)
-        )
+            max(loads_a, charge_a), loads_a, charge_a, steady_a, connected_a, tuple(unknown),
+            tuple(not_told),
+        )  # fmt: skip
 
     def charge_a(self, edge: str) -> float:
         """What charging sources drive through an edge at one time [A]."""

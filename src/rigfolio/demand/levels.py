@@ -6,17 +6,21 @@ can feed a level, the one that makes it carry most decides; no source drives mor
 What chargers drive into batteries through a device or wire counts there where it is more.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import Literal
 
 from rigfolio.demand.flows import flows_of
 from rigfolio.demand.tally import Tally
-from rigfolio.model import Circuit, Device, Panel, Source
+from rigfolio.model import Circuit, Device, Load, Panel, Source
 from rigfolio.network import edge_name
+from rigfolio.operating import user_of
 from rigfolio.record import record
-from rigfolio.study import Study
+from rigfolio.study import Study, once
+from rigfolio.units import is_over
 
 Level = Literal["source", "device", "panel", "circuit"]
+_HOURS = 3.0 / 24.0
+"""From this share of a day on a load is one that runs on for hours."""
 _What = tuple[Level, str, str]
 """Level, name and label."""
 _Flow = tuple[Tally, float]
@@ -52,6 +56,48 @@ def demand_by_level(study: Study) -> tuple[LevelDemand, ...]:
         *(_of_panel(study, panel) for panel in rig.panels),
         *(_of_circuit(study, circuit) for circuit in rig.circuits),
     )
+
+
+@once
+def _told_for_hours(study: Study) -> Mapping[str, float]:
+    """What the text says to run on for hours, of circuits and of loads that belong to none [A].
+
+    What a charger or a converter takes by a line of its own is left out: its maker chooses that
+    fuse.
+    """
+    inputs = {source.inlet for source in study.rig.sources if source.inlet}
+    own, found = flows_of(study).own, dict[str, float]()
+    for load in study.rig.loads:
+        if load.about.name in own and load.about.name not in inputs and _runs_on(load):
+            user = user_of(load)
+            found[user] = found.get(user, 0.0) + own[load.about.name].known_a
+    return found
+
+
+def _runs_on(load: Load) -> bool:
+    """Whether the text says that a load runs without end, or for some hours of a day."""
+    is_long = load.day_share is not None and not is_over(_HOURS, load.day_share)
+    is_short = load.day_share is not None and not is_long
+    return load.duty == "continuous" and (is_long or (load.runs_on and not is_short))
+
+
+def told_hours_a(study: Study, edge: str) -> float:
+    """What the text says to run on for hours through a wire or device of one circuit [A].
+
+    Where several circuits hang on it nothing is told: they need not run together.
+    """
+    users = flows_of(study).users(edge)
+    return _told_for_hours(study).get(next(iter(users)), 0.0) if len(users) == 1 else 0.0
+
+
+def least_rated_a(study: Study, edge: str) -> float:
+    """The least that a device in the place of some wire or device must be rated [A].
+
+    It carries what runs at one time, and what the text says to run on for hours within the share of
+    its rating that it carries so long. What chargers drive counts as it is.
+    """
+    hours_a = told_hours_a(study, edge) / study.book.continuous_share().value
+    return max(flows_of(study).demand(edge).current_a, hours_a)
 
 
 def _of_source(study: Study, source: Source) -> LevelDemand:

@@ -5,6 +5,7 @@ as of 24 V and 12 V with one minus bar, drive their loads at the same time: what
 adds up, what runs against each other is judged each for itself.
 """
 
+import math
 from collections.abc import Iterable, Iterator, Sequence
 
 from rigfolio.demand.tally import Tally
@@ -27,11 +28,16 @@ class Driven:
 
 @record
 class Summed:
-    """What loads put on an edge one way, the worst source of each system [A]."""
+    """What loads put on an edge one way, the worst source of each system [A].
+
+    `most_a` is what it may come to with loads of which nobody knows what they draw: no more than
+    their sources give.
+    """
 
     loads_a: float
     steady_a: float
     connected_a: float
+    most_a: float
     unknown: tuple[str, ...]
 
 
@@ -61,24 +67,28 @@ class Systems:
             yield self._summed([one for one in held if sense * one.tally.sense >= 0.0], share)
 
     def _summed(self, driven: Sequence[Driven], share: float) -> Summed:
-        worst: dict[int, tuple[float, float, float]] = {}
+        worst: dict[int, tuple[float, float, float, float]] = {}
         unknown: dict[str, None] = {}
+        unread_a = 0.0
         for one in driven:
             tally, number = one.tally, self.of[one.source]
-            loads_a, steady_a, connected_a = worst.get(number, (0.0, 0.0, 0.0))
+            loads_a, steady_a, connected_a, most_a = worst.get(number, (0.0, 0.0, 0.0, 0.0))
+            own_a = min(tally.demand_a(share), one.bound_a)
+            given_a = math.inf if one.unread else one.bound_a
             worst[number] = (
-                max(loads_a, min(tally.demand_a(share), one.bound_a)),
+                max(loads_a, own_a),
                 max(steady_a, min(tally.continuous_a, one.bound_a)),
                 max(connected_a, tally.connected_a),
+                max(most_a, given_a if tally.unknown else own_a),
             )
             unknown |= dict.fromkeys(tally.unknown)
         for one in driven:
             if one.unread and one.tally.demand_a(share) > worst[self.of[one.source]][0]:
-                unknown[one.source] = None
-        loads_a, steady_a, connected_a = (
-            sum(one[place] for one in worst.values()) for place in range(3)
+                unknown[one.source], unread_a = None, math.inf
+        loads_a, steady_a, connected_a, most_a = (
+            sum(one[place] for one in worst.values()) for place in range(4)
         )
-        return Summed(loads_a, steady_a, connected_a, tuple(unknown))
+        return Summed(loads_a, steady_a, connected_a, most_a + unread_a, tuple(unknown))
 
     def beside_a(self, source: str, own: Tally, driven: Iterable[Driven], share: float) -> float:
         """What other systems drive through an edge the same way as one source does [A]."""

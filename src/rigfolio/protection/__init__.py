@@ -108,10 +108,12 @@ if TYPE_CHECKING:
         other_gauge as other_gauge,
         other_rating as other_rating,
         place as place,
-        slot_limit_a as slot_limit_a,
         smaller_device as smaller_device,
         sure_a as sure_a,
         unread_source as unread_source,
+    )
+    from rigfolio.protection.weakest import (
+        slot_limit_a as slot_limit_a,
     )
 else:
     __getattr__, __all__ = face(
@@ -134,6 +136,7 @@ else:
         "missing_string_fuses open_circuit_v string_fuse_fix string_fuse_most_a string_lead "
         "sun_sides sun_volts sure_v",
         ways_out="apart bears carrying copper distance fuse_near fuse_or_copper joined_words "
-        "label_of listed name_of other_gauge other_rating place slot_limit_a smaller_device "
+        "label_of listed name_of other_gauge other_rating place smaller_device "
         "sure_a unread_source",
+        weakest="slot_limit_a",
     )

@@ -4,17 +4,17 @@ from collections.abc import Callable, Collection, Iterable, Sequence
 from functools import partial
 
 from rigfolio.books import Limit
-from rigfolio.demand import flows_of
+from rigfolio.demand import flows_of, least_rated_a
 from rigfolio.findings import Fix, Refit, Unknown
 from rigfolio.model import Conductor, Device, Load
 from rigfolio.network import edge_name
 from rigfolio.protection.inflow import reach_of
 from rigfolio.protection.limits import limit_in, limit_of
-from rigfolio.protection.weakest import panels_behind_a
+from rigfolio.protection.weakest import panels_behind_a, slot_limit_a
 from rigfolio.record import replace
 from rigfolio.standard_sizes import is_thicker, rating_above, rating_below, thinnest
 from rigfolio.study import Study
-from rigfolio.units import Size, show, show_against, show_limit, show_load
+from rigfolio.units import Size, is_over, show, show_against, show_limit, show_load
 from rigfolio.values import MINUS
 from rigfolio.wording import short_end
 
@@ -48,10 +48,9 @@ def fuse_or_copper(
     Fix
         Never a rating above the limit of the wires that stay.
     """
-    demands = [flows_of(study).demand(d.about.name) for d in devices]
-    demands += [flows_of(study).demand(wire.name) for wire in wires]
-    needed_a = max(demand.current_a for demand in demands)
-    unknown = next((name for demand in demands for name in demand.unknown), "")
+    places = [*(device.about.name for device in devices), *(wire.name for wire in wires)]
+    needed_a = max(least_rated_a(study, name) for name in places)
+    unknown = next(iter(flows_of(study).most(places).open), "")
     smaller = rating_below(limit_a, devices[0])
     for_panels = rating_below(min(limit_a, panels_behind_a(study, devices[0])), devices[0])
     if for_panels is not None and for_panels >= needed_a:
@@ -88,7 +87,7 @@ def smaller_device(
     otherwise : str
         What is to be said where it does not serve.
     """
-    found = flows_of(study).demand(device.about.name).unknown
+    found = flows_of(study).demand(device.about.name).open
     unknown = unknown or next(iter(found), "")
     fix = other_rating(device, rating_a, otherwise=otherwise)
     if not unknown:
@@ -172,13 +171,27 @@ def _copper_and_fuse(
     if fitting is None or where is None:
         return Fix(f"no fuse and no stock size are right here: {need}; part the loads")
     otherwise = f"part the loads, or thicker wire and a fuse to match it: {need}"
-    if fitting == device.rating_a:
+    if _stays(study, wires, device, fitting, where):
         return replace(where, text=f"{where.text}: {need}", otherwise=otherwise)
     also = other_rating(device, fitting)
     return Fix(
         f"{where.text}, and {also.text}: {need}", "ask", (*where.changes, *also.changes),
         otherwise=otherwise,
     )  # fmt: skip
+
+
+def _stays(
+    study: Study, wires: Sequence[Conductor], device: Device, least_a: float, copper: Fix
+) -> bool:
+    """Whether what is fitted may stay behind thicker copper, which bears it as it is."""
+    rated_a, slot_a = device.rating_a, slot_limit_a(study, device)
+    if not isinstance(rated_a, float) or is_over(least_a, rated_a):
+        return False
+    made_a = panels_behind_a(study, device)
+    if is_over(rated_a, made_a if slot_a is None else min(made_a, slot_a)):
+        return False
+    then = thicker_wire(study, wires, rated_a)
+    return then is not None and then.changes == copper.changes
 
 
 def need_of(study: Study, edges: Iterable[str]) -> str:
@@ -240,14 +253,6 @@ def unread_source(study: Study, edges: Collection[str]) -> str:
             if is_unread and any(edge_name(e) in edges for e in (*way.out, *way.back)):
                 return way.source.about.name
     return ""
-
-
-def slot_limit_a(study: Study, device: Device) -> float | None:
-    """What the slot of a device is made for [A]; None where it sits in none or it is not known."""
-    if not device.in_slot:
-        return None
-    panel = study.panel(device.load.rsplit(".", 1)[0])
-    return panel.slot_a if panel is not None and isinstance(panel.slot_a, float) else None
 
 
 def name_of(wire: Conductor) -> str:
@@ -358,7 +363,7 @@ def fuse_near(
     end : str
         The terminal at which it may be written onto a single wire; none is written without it.
     """
-    needed_a = flows_of(study).most(wire.name for wire in wires).current_a
+    needed_a = max(least_rated_a(study, wire.name) for wire in wires)
     most_a = rating_below(limit_a)
     if most_a is not None and most_a >= needed_a:
         by_hand = f"a fuse of no more than {show_limit(most_a, 'A')} {where}{more}"

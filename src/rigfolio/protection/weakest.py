@@ -89,6 +89,14 @@ def slot_limits(study: Study, circuit: Circuit) -> Iterator[Limit]:
                          "the slot allows no more")  # fmt: skip
 
 
+def slot_limit_a(study: Study, device: Device) -> float | None:
+    """What the slot of a device is made for [A]; None where it sits in none or it is not known."""
+    if not device.in_slot:
+        return None
+    panel = study.panel(device.load.rsplit(".", 1)[0])
+    return panel.slot_a if panel is not None and isinstance(panel.slot_a, float) else None
+
+
 def panels_behind_a(study: Study, device: Device) -> float:
     """The least that a panel is made for in all that only a device guards; infinite for none [A].
 

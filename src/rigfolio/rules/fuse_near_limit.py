@@ -1,7 +1,8 @@
 """A load that runs on for hours takes more of a fuse than a fuse carries for hours.
 
 Only loads are looked at of which the text says that they run on: `continuous`, or for three hours a
-day or more. The fuse of a charger's own line is its maker's choice and left out.
+day or more. The fuse of a charger's own line, and that before a converter, is its maker's choice
+and left out. So is a fuse that several circuits hang on, which need not run together.
 
 *Why:* a fuse is rated at 25 °C in free air. Close to its rating it runs hot, ages, and opens on a
 warm day with nothing wrong behind it.
@@ -9,10 +10,9 @@ warm day with nothing wrong behind it.
 
 from collections.abc import Iterator
 
-from rigfolio.demand import flows_of
+from rigfolio.demand import least_rated_a, told_hours_a
 from rigfolio.findings import Citation, Finding, Fix, Severity
-from rigfolio.model import Device, Load
-from rigfolio.operating import drawn_in, own_circuit
+from rigfolio.model import Device
 from rigfolio.protection import apart, exposures_of, largest_fuse_of, other_rating
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_above
@@ -24,7 +24,6 @@ RULE = Rule(
     Severity.ADVICE,
     Citation("share of its rating that a fuse carries for hours", "common practice"),
 )
-_HOURS = 3.0 / 24.0
 
 
 def check(study: Study) -> Iterator[Finding]:
@@ -33,14 +32,12 @@ def check(study: Study) -> Iterator[Finding]:
     Where a device lets too much into a wire, that is told, and nothing larger is offered.
     """
     share = study.book.continuous_share()
-    steady = _steady(study)
     over = {d.about.name for e in exposures_of(study) if e.fault == "over" for d in e.devices}
     for device in study.rig.devices:
         rated_a = device.rating_a
         if not device.protects or not isinstance(rated_a, float) or device.about.name in over:
             continue
-        users = flows_of(study).users(device.about.name)
-        current_a = steady.get(next(iter(users)), 0.0) if len(users) == 1 else 0.0
+        current_a = told_hours_a(study, device.about.name)
         most_a = rated_a * share.value
         if not is_over(current_a, most_a) or is_over(current_a, rated_a):
             continue
@@ -49,33 +46,15 @@ def check(study: Study) -> Iterator[Finding]:
             f"{device.kind}, {show_limit(most_a, 'A')} are {show_limit(share.value, '%')} of it",
             device.rating_span or device.about.span,
             source=share.source,
-            fix=_fix(study, device, current_a / share.value),
+            fix=_fix(study, device),
             numbers=(("current_a", current_a), ("most_a", most_a)),
         )
 
 
-def _steady(study: Study) -> dict[str, float]:
-    """What runs on for hours in each circuit, and in each load that belongs to none [A]."""
-    inputs = {source.inlet for source in study.rig.sources if source.inlet}
-    found: dict[str, float] = {}
-    for load in study.rig.loads:
-        current_a = drawn_in(study, load, own_circuit(study, load)).current_a
-        if load.about.name not in inputs and _runs_on(load) and isinstance(current_a, float):
-            user = load.circuit or load.about.name
-            found[user] = found.get(user, 0.0) + current_a
-    return found
-
-
-def _runs_on(load: Load) -> bool:
-    is_long = load.day_share is not None and not is_over(_HOURS, load.day_share)
-    is_short = load.day_share is not None and not is_long
-    return load.duty == "continuous" and (is_long or (load.runs_on and not is_short))
-
-
-def _fix(study: Study, device: Device, needed_a: float) -> Fix:
+def _fix(study: Study, device: Device) -> Fix:
     """The next larger device where every wire behind it and the slot allow that."""
     parted = "part the loads, or thicker wire and the next larger fuse that it allows"
-    above = rating_above(needed_a, device)
+    above = rating_above(least_rated_a(study, device.about.name), device)
     circuits = study.rig.begun.get(device.about.name, ())
     limit = largest_fuse_of(study, circuits[0]) if circuits else None
     if above is not None and limit is not None and not limit.is_broken_by(above):

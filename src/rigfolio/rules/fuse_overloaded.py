@@ -8,7 +8,7 @@ import math
 from collections.abc import Iterator
 from functools import partial
 
-from rigfolio.demand import flows_of
+from rigfolio.demand import flows_of, least_rated_a
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Conductor, Device
 from rigfolio.network import edge_name
@@ -64,7 +64,7 @@ def check(study: Study) -> Iterator[Finding]:
             headline,
             device.rating_span or device.about.span,
             here=f"carries {need} in use",
-            fix=_fix(study, device, demand.current_a),
+            fix=_fix(study, device, least_rated_a(study, name)),
             numbers=(("demand_a", demand.current_a), ("rating_a", device.rating_a)),
         )
 

@@ -157,7 +157,7 @@ def _smaller(study: Study, circuit: Circuit, device: Device) -> Fix:
     fits_a = rating_below(limit.value, device) if limit is not None else None
     demand = flows_of(study).demand(device.about.name)
     word = f"take it out; what belongs there is no more than the thinnest wire of `{circuit.place}`"
-    if fits_a is None or demand.unknown or is_over(demand.current_a, fits_a):
+    if fits_a is None or demand.open or is_over(demand.current_a, fits_a):
         return Fix(f"{word} carries, and no less than its loads need")
     return Fix(
         f"put {show_limit(fits_a, 'A')} in, and find out what made somebody put a larger one in"

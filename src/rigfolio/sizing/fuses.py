@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 
-from rigfolio.demand import bright_need, flows_of
+from rigfolio.demand import bright_need, flows_of, least_rated_a, told_hours_a
 from rigfolio.findings import Span, Unknown
 from rigfolio.model import Conductor, Device
 from rigfolio.protection import limit_of, string_fuse_most_a
@@ -28,14 +28,18 @@ BRIGHT = "bright-sun"
 class Duty:
     """What a device must carry [A].
 
-    `needed_a` is the demand, or what runs for hours over the share of its rating that a fuse may
-    carry for hours, where that is more; `by` the rule that asks for it. What a charging source
-    drives is at its rated most and counts as it is, but for what modules give in bright sun, and
-    for a controller in the sun whose fuse has to be chosen anyway. Where a smaller rating may open
-    while a load starts, `needed_a` is the smallest that waits, and `start` what it waits for.
-    `least_a` is the smallest rating in stock that carries it, None where none is; `most_a` what
-    the slot, or the panel behind it, is made for, what an alternator may have in its line, or what
-    the label of modules allows in their string; `most_by` is the rule that says so.
+    `needed_a` is the demand, or what the text says to run on for hours over the share of its rating
+    that a fuse may carry for hours, where that is more; `by` the rule that asks for it. What a
+    charging source drives is at its rated most and counts as it is, but for what modules give in
+    bright sun. Where a smaller rating may open while a load starts, `needed_a` is the smallest that
+    waits, and `start` what it waits for. `least_a` is the smallest rating in stock that carries it,
+    None where none is; `most_a` what the slot, or the panel behind it, is made for, what an
+    alternator may have in its line, or what the label of modules allows in their string; `most_by`
+    is the rule that says so.
+
+    What is fitted and carries what it must stays. Where another one has to be chosen anyway
+    `eased_a` is that over the share which may run on for hours, though the text does not say so, or
+    which a controller gives in the sun; 0 where it is not more, or the slot takes no such rating.
     """
 
     device: Device
@@ -47,6 +51,7 @@ class Duty:
     """What runs for hours, where no rating that the slot takes leaves it within the share."""
     most_by: str = "fuse-over-slot"
     start: StartCurrent | None = None
+    eased_a: float = 0.0
 
     @property
     def is_used(self) -> bool:
@@ -69,12 +74,22 @@ class Duty:
         """The rating to begin with: the present one where it may stay; None where none is known."""
         has = self.device.rating_a
         if isinstance(has, Unknown) or has is None:
-            return self.least_a if self.is_used else None
+            return self.chosen_a if self.is_used else None
         if self.allows(has) or not self.is_possible:
             return has
         if is_over(self.needed_a, has):
-            return self.least_a
+            return self.chosen_a
         return rating_below(self.most_a, self.device) if self.most_a is not None else has
+
+    @property
+    def chosen_a(self) -> float | None:
+        """The rating to be fitted where another one has to be chosen."""
+        eased_a = _above(self.eased_a, self.device)
+        return eased_a if eased_a is not None and self.is_eased(eased_a) else self.least_a
+
+    def is_eased(self, rating_a: float) -> bool:
+        """Whether a rating has to spare what may run on for hours, beyond what it must carry."""
+        return is_over(self.eased_a, self.needed_a) and not is_over(self.eased_a, rating_a)
 
     def below(self, limit_a: float) -> float | None:
         """The largest rating in stock within a limit that still carries what it must."""
@@ -127,24 +142,33 @@ def _running(study: Study, device: Device) -> Duty:
         )
         return sunny if sunny.is_possible else plain
     hours_a = max(demand.steady_a, _sunny_a(study, device)) / share
-    if not is_over(hours_a, demand.current_a):
+    eased = replace(plain, needed_a=hours_a, least_a=_above(hours_a, device))
+    found = _told(study, plain)
+    is_eased = is_over(hours_a, found.needed_a) and eased.is_possible
+    return replace(found, eased_a=hours_a) if is_eased else found
+
+
+def _told(study: Study, plain: Duty) -> Duty:
+    """As `plain`, with what the text says to run on for hours."""
+    name = plain.device.about.name
+    least_a = least_rated_a(study, name)
+    if not is_over(least_a, plain.needed_a):
         return plain
-    eased = replace(plain, needed_a=hours_a, by=CONTINUOUS, least_a=_above(hours_a, device))
-    if eased.is_possible:
-        return eased
+    told = replace(plain, needed_a=least_a, by=CONTINUOUS, least_a=_above(least_a, plain.device))
+    if told.is_possible:
+        return told
     if not plain.is_possible:
         return plain
     # The slot ends what the share asks for; a rating that carries the demand is still right there.
-    return replace(plain, strained_a=demand.steady_a)
+    return replace(plain, strained_a=told_hours_a(study, name))
 
 
 def _sunny_a(study: Study, device: Device) -> float:
-    """What controllers give in the sun for hours [A], by a device that has to be chosen anyway.
+    """What controllers give in the sun for hours [A].
 
-    One that carries what a controller gives at its most is its maker's choice, and stays.
+    A device that carries what a controller gives at its most is its maker's choice, and stays.
     """
-    charge = flows_of(study).charges.get(device.about.name)
-    has = device.rating_a
+    charge, has = flows_of(study).charges.get(device.about.name), device.rating_a
     if charge is None or (isinstance(has, float) and not is_over(charge.together_a, has)):
         return 0.0
     kinds = {study.rig.by_name.sources[name].traits.charges_with for name in charge.sources}

@@ -71,14 +71,14 @@ def _circuits(study: Study) -> Iterable[Section]:
     inner: dict[str, list[Device]] = {}
     for device in study.rig.devices:
         if device.protects and _is_of(device):
-            inner.setdefault(device.load, []).append(device)
+            inner.setdefault(device.line, []).append(device)
     for circuit in study.rig.circuits:
         every = study.wires_of(circuit.place)
         wires = [wire for wire in every if not wire.lead]
         own = study.device(circuit.device)
         held = [] if own is None or not own.protects else [own]
         ends = dict.fromkeys(end for wire in wires for end in (wire.a, wire.b))
-        held += [device for end in ends for device in inner.get(end, ())]
+        held += [one for end in ends for one in inner.get(end, ()) if one.load in ends]
         devices = tuple({device.about.name: device for device in held}.values())
         leads = tuple(wire for wire in every if wire.lead and study.is_judged_lead(wire))
         yield Section(
@@ -177,7 +177,7 @@ def _with_missing(study: Study, section: Section, loads: Mapping[str, Load]) -> 
             used = bool(flows_of(study).users(wire.name))
             if used and isinstance(wire.length_m, Unknown) and not wire.assumed:
                 found[f"the length of {name_of(wire)}"] = None
-    for name in flows_of(study).most(edges).unknown:
+    for name in flows_of(study).most(edges).open:
         word = label_of(loads[name]) if name in loads else name
         does = "gives" if name in study.rig.by_name.sources else "draws"
         found[f"what `{word}` {does}"] = None

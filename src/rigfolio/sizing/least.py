@@ -105,6 +105,8 @@ class _Thinning:
         self.panels: dict[Span, dict[str, Panel]] = {}
         self.arrays: dict[Span, set[str]] = {}
         self.proved: set[frozenset[tuple[Span, Size]]] = set()
+        rated = on_trial(study, {}, solved.ratings)
+        self.overloaded = _overloaded(rated, self.needs.flows_in(study))
         fitted = sizes_on_trial(solved.sizes)
         for load in study.rig.loads:
             # One that loses too much as it is forbids nothing: it is told of by itself.
@@ -206,7 +208,8 @@ class _Thinning:
         needs = Needs()
         needs.flows = flows_of(trial)
         bear = all(bears(trial, group, tried[group.key], needs) for group in groups)
-        return bear and self._keeps(groups, drops_of(trial), None)
+        is_carried = _overloaded(trial, needs.flows) <= self.overloaded
+        return bear and is_carried and self._keeps(groups, drops_of(trial), None)
 
     def _keeps(self, groups: tuple[WireGroup, ...], drops: Drops, size_of: SizeOf | None) -> bool:
         loads = self._loads_keep(groups, drops, size_of)
@@ -282,6 +285,17 @@ class _Thinning:
             bond = Needs()
             bond.area_m2[key] = self.needs.area_m2[key]
             yield "chassis-bond-thin", bond
+
+
+def _overloaded(study: Study, flows: Flows) -> frozenset[str]:
+    """The devices that what is drawn is too much for."""
+    return frozenset(
+        one.about.name
+        for one in study.rig.devices
+        if one.protects
+        and isinstance(one.rating_a, float)
+        and is_over(flows.demand(one.about.name).current_a, one.rating_a)
+    )
 
 
 def _lines(ways: Iterable[Way]) -> Iterable[Span]:

@@ -14,7 +14,7 @@ from rigfolio.model import Conductor, Device
 from rigfolio.protection import missing_string_fuses
 from rigfolio.record import record
 from rigfolio.shorts import StartCurrent
-from rigfolio.sizing.fuses import Duty
+from rigfolio.sizing.fuses import CONTINUOUS, Duty
 from rigfolio.sizing.groups import Section, SectionKind, WireGroup
 from rigfolio.sizing.least import Least, least_sizes
 from rigfolio.sizing.solve import Solved, solve
@@ -143,9 +143,13 @@ def _fuse(device: Device, solved: Solved) -> FuseSize | None:
         verdict = "unread"
     elif is_same(has_a, fit_a):
         verdict = "enough"
+    by, needed_a, least_a = _why(duty, has_a, fit_a), duty.needed_a, duty.least_a
+    if duty.is_eased(fit_a):
+        by = CONTINUOUS if by == duty.by else by
+        needed_a, least_a = duty.eased_a, duty.chosen_a
     return FuseSize(
-        name, device.kind, verdict, has_a, fit_a, duty.least_a, _why(duty, has_a, fit_a),
-        duty.needed_a, device.about.span, device.rating_span, duty.strained_a, duty.start,
+        name, device.kind, verdict, has_a, fit_a, least_a, by, needed_a, device.about.span,
+        device.rating_span, duty.strained_a, duty.start,
     )  # fmt: skip
 
 
