@@ -52,6 +52,11 @@ class Cut:
 
     actions: tuple[Action, ...]
 
+    @property
+    def parts(self) -> tuple[str, ...]:
+        """What is opened, by name."""
+        return tuple(one.part for one in self.actions)
+
 
 @once
 def actions_of(rig: Rig) -> tuple[Action, ...]:

@@ -6,10 +6,10 @@ from rigfolio.isolation.daylight import dark_first, isolators_of
 from rigfolio.isolation.kept import Kept
 from rigfolio.isolation.orders import BackFeed, Step, StillLive
 from rigfolio.isolation.table import Cell, Part
-from rigfolio.model import Rig, Source
+from rigfolio.model import Device, Rig, Source
 from rigfolio.study import Study
 from rigfolio.values import printed
-from rigfolio.wording import called, in_a_row, rating_words
+from rigfolio.wording import called, in_a_row, rating_words, short_end
 
 
 def step_words(study: Study, step: Step, first: str = "") -> str:
@@ -31,7 +31,21 @@ def step_words(study: Study, step: Step, first: str = "") -> str:
         words = _in_daylight(study, step, words)
     elif step.action.opening.is_no_switch and not first:
         words += ", once nothing draws through it: a fuse is no switch"
+    if device is not None and step.action.opening.by_wrench:
+        words += f"; {_at_studs(study, device)}"
     return f"{called(name, step.label)}: {f'{first}, then ' if first else ''}{words}"
+
+
+def _at_studs(study: Study, device: Device) -> str:
+    """What is minded before a wrench is put to a stud: of which batteries the lead comes off."""
+    words = "it is held by nuts and one stud stays live"
+    near = study.net.walk([device.line, device.load])
+    posts = [source.minus for source in study.rig.sources if source.stores and source.plus in near]
+    if not posts:
+        return words
+    leads = "lead" if len(posts) == 1 else "leads"
+    ends = in_a_row(short_end(study.rig, end) for end in posts)
+    return f"{words}, so lift the minus {leads} ({ends}) first wherever you can"
 
 
 def _in_daylight(study: Study, step: Step, words: str) -> str:
