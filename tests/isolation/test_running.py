@@ -154,6 +154,19 @@ def test_the_engine_stops_before_the_converter_that_it_keeps_running(place, part
         assert why == "it keeps D1 running"
 
 
+@pytest.mark.parametrize("place", ["B1", "B2", "S1", "P1", "D9", "D1", "U1", "A1"])
+def test_nothing_stays_live_from_what_the_steps_have_ended(place) -> None:
+    switch = "disconnect S2 20 A\nwire Y1+ to S2.line 10 AWG red 9 ft\nwire S2.load to U1.in "
+    study = study_from(HELD + ENGINE.replace("wire Y1+ to U1.in", switch, 1))
+    plan = isolate(study, place)
+    ended = {one.part for one in in_turn(study, plan)}
+    live = {end: one.sources for one in plan.stays_live for end in one.part.terminals}
+    assert [end for end, by in live.items() if set(by) <= ended] == []
+    # Open, the switch of the roof leaves the modules live and the lead behind it dead.
+    assert "Y1+" in live
+    assert ("S2.load" in live) == (not {"U1", "S2"} & ended)
+
+
 def test_an_engine_stops_before_a_nut_held_fuse_for_which_the_lead_of_its_bank_is_lifted() -> None:
     study = study_from(HELD.replace("dc-dc D1 20 A", "load D1 20 A").replace("D1.in", "D1+")
                        .replace("wire D1.out to D9 8 AWG red 2 ft\n", "") + ENGINE)  # fmt: skip

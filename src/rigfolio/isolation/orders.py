@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator
 
 from rigfolio.books import order_of_work
 from rigfolio.findings import Citation
+from rigfolio.isolation.daylight import isolators_of
 from rigfolio.isolation.energised import CLOSED, Alive, Open, SourceReach, source_reach
 from rigfolio.isolation.kept import kept_loads
 from rigfolio.isolation.least_cut import Action, Cut, actions_of, fewest, opened_by
@@ -152,7 +153,8 @@ def _planned_from(study: Study, place: Target, before: Open) -> Plan:
     beside = stopped_with(drive, (*running, *cut.parts), cut.actions, before, alive)
     stopped_too = {*running, *beside} - {*cut.parts}
     stop_first = tuple(sorted(stopped_too, key=lambda name: turn_of(rig, name)))
-    stopped = drive.alive(Open(after.edges, after.sources | set(stop_first)))
+    stopped_state = _stopped(study, stop_first, after)
+    stopped = drive.alive(stopped_state)
     states = states_of(study, drive)
     batteries = {s.plus for s in rig.sources if s.stores}
     return Plan(
@@ -165,7 +167,7 @@ def _planned_from(study: Study, place: Target, before: Open) -> Plan:
         stop_first=stop_first,
         steps=_steps(drive, place, cut.actions, before, states),
         is_enough=not any(end in alive for end in place.terminals),
-        stays_live=_still_live(drive, alive, after),
+        stays_live=_still_live(drive, stopped, stopped_state),
         back_feeds=_back_feeds(drive, place, before),
         goes_dark=_dark(study, was, stopped),
         posts=tuple(s.plus for s in rig.sources if s.stores),
@@ -176,6 +178,13 @@ def _planned_from(study: Study, place: Target, before: Open) -> Plan:
         with_it=place.with_it,
         condition=place.condition,
     )
+
+
+def _stopped(study: Study, names: Iterable[str], after: Open) -> Open:
+    """What is open and off with some sources stopped too; modules by the switches behind them."""
+    switches = {one for name in names for one in isolators_of(study, name)}
+    edges = {edge_name(d) for d in study.rig.devices if d.about.name in switches}
+    return Open(after.edges | edges, after.sources | set(names))
 
 
 def _own_cut(drive: SourceReach, place: Target, before: Open) -> Cut | None:
