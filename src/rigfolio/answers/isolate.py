@@ -124,6 +124,15 @@ def _reach(study: Study, plan: Plan) -> Iterator[str]:
     if plan.with_it:
         yield _why_with_it(rig, plan)
     yield f"{plan.place} is reached by {', '.join(labels[name] for name in plan.reached_by)}."
+    for name in plan.left_in:
+        is_said = bool(rig.by_name.devices[name].family)
+        why = "it is held by nuts" if is_said else (
+            "so large a fuse is taken as held by nuts until its kind is said"
+        )  # fmt: skip
+        yield (
+            f"{name} by itself would part {plan.place} too. It stays in: {why}, and what a hand "
+            "opens goes before a wrench on a live stud."
+        )
 
 
 def _why_with_it(rig: Rig, plan: Plan) -> str:

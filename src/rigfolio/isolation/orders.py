@@ -13,7 +13,7 @@ from rigfolio.findings import Citation
 from rigfolio.isolation.daylight import isolators_of
 from rigfolio.isolation.energised import CLOSED, Alive, Open, SourceReach, source_reach
 from rigfolio.isolation.kept import kept_loads
-from rigfolio.isolation.least_cut import Action, Cut, actions_of, fewest, opened_by
+from rigfolio.isolation.least_cut import Action, Cut, actions_of, fewest, left_in, opened_by
 from rigfolio.isolation.places import Target, ends_of_circuit, hands_at
 from rigfolio.isolation.running import broken_off, losing_battery, stopped_with
 from rigfolio.isolation.states import Condition, opened, states_of
@@ -71,7 +71,8 @@ class Plan:
     that runs by it. `posts` are the posts of batteries, which are live whatever is opened.
     `kept_off` are charging sources that are off before anything is opened and stay off.
     `with_it` are terminals of others that have to be dead as well, among `terminals`, since the
-    part is mended where they feed it; `condition` is what it is marked as.
+    part is mended where they feed it; `condition` is what it is marked as. `left_in` are fuses held
+    by nuts each of which would do by itself: what a hand opens goes first.
     """
 
     place: str
@@ -94,6 +95,7 @@ class Plan:
     keeps_running: tuple[tuple[str, str], ...] = ()
     with_it: tuple[str, ...] = ()
     condition: str = ""
+    left_in: tuple[str, ...] = ()
 
 
 @once
@@ -177,6 +179,7 @@ def _planned_from(study: Study, place: Target, before: Open) -> Plan:
         keeps_running=tuple(beside.items()),
         with_it=place.with_it,
         condition=place.condition,
+        left_in=left_in(drive, place.terminals, cut, before),
     )
 
 
