@@ -117,6 +117,64 @@ def test_who_loses_its_battery_is_told_alike_when_it_is_judged_and_when_it_is_pa
     assert {"X9", "D1"} <= {one.part for one in turns}
 
 
+ENGINE = """alternator A1 120 A, 14.4 V
+wire A1+ to B2+ 2/0 AWG red 4 ft, fuse 150 A at B2+
+wire A1- to N1 2/0 AWG black 1 ft
+solar U1 20 A, input 75 V
+array Y1 open circuit 22.4 V, short circuit 6.1 A
+wire U1+ to D9 10 AWG red 2 ft, fuse 30 A at D9
+wire U1- to N1 10 AWG black 2 ft
+wire Y1+ to U1.in 10 AWG red 9 ft
+wire Y1- to U1.in- 10 AWG black 9 ft
+circuit P1.1 "Lamp" fuse 5 A
+    wire 16 AWG red 3 ft
+    load 1 A
+"""
+HELD = BEHIND.replace("fuse 40 A at B2+", "fuse 40 A, midi at B2+, tag W9")
+
+
+@pytest.mark.parametrize(
+    ("place", "parts"),
+    [
+        # Loads, engine, sun, converter; then switches before fuses, and a lead last.
+        ("B1", ["", "A1", "U1", "D1", "S1", "B1"]),
+        ("S1.line", ["", "A1", "U1", "D1", "S1", "B1"]),
+        ("P1", ["", "A1", "U1", "D1", "S1"]),
+        ("D1.in", ["A1", "D1", "W9 fuse"]),
+        # The fuse of a slot is pulled with its load off, whatever runs.
+        ("P1.1", ["P1.1"]),
+    ],
+)
+def test_the_engine_stops_before_the_converter_that_it_keeps_running(place, parts) -> None:
+    study = study_from(HELD + ENGINE)
+    turns = in_turn(study, isolate(study, place))
+    assert [one.part for one in turns] == parts
+    if "A1" in parts:
+        why = next(one.why for one in turns if one.part == "A1")
+        assert why == "it keeps D1 running"
+
+
+@pytest.mark.parametrize("place", ["B1", "B2", "S1", "P1", "D9", "D1", "U1", "A1"])
+def test_nothing_stays_live_from_what_the_steps_have_ended(place) -> None:
+    switch = "disconnect S2 20 A\nwire Y1+ to S2.line 10 AWG red 9 ft\nwire S2.load to U1.in "
+    study = study_from(HELD + ENGINE.replace("wire Y1+ to U1.in", switch, 1))
+    plan = isolate(study, place)
+    ended = {one.part for one in in_turn(study, plan)}
+    live = {end: one.sources for one in plan.stays_live for end in one.part.terminals}
+    assert [end for end, by in live.items() if set(by) <= ended] == []
+    # Open, the switch of the roof leaves the modules live and the lead behind it dead.
+    assert "Y1+" in live
+    assert ("S2.load" in live) == (not {"U1", "S2"} & ended)
+
+
+def test_an_engine_stops_before_a_nut_held_fuse_for_which_the_lead_of_its_bank_is_lifted() -> None:
+    study = study_from(HELD.replace("dc-dc D1 20 A", "load D1 20 A").replace("D1.in", "D1+")
+                       .replace("wire D1.out to D9 8 AWG red 2 ft\n", "") + ENGINE)  # fmt: skip
+    turns = in_turn(study, isolate(study, "D1"))
+    assert [one.part for one in turns] == ["", "A1", "W9 fuse"]
+    assert "lift the minus lead (B2−) first" in turns[-1].do
+
+
 def test_a_converter_whose_input_nobody_has_drawn_takes_nothing_through_a_lead() -> None:
     text = BETWEEN.replace("wire B2+ to D1.in 6 mm2 red 3 m, fuse 40 A at B2+\n", "") + ALONE
     plan = isolate(study_from(text), "B4")

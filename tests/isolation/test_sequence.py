@@ -130,6 +130,8 @@ def test_the_fuse_of_a_circuit_is_pulled_where_no_wrench_is_needed(
     plan, _ = planned(text, "circuit S1.load")
     assert [step.action.part for step in plan.steps] == parts
     assert plan.is_enough
+    # Why its own fuse is none of them is told.
+    assert plan.left_in == (() if len(parts) == 1 else ("S1.load/Winch fuse",))
 
 
 def test_a_charger_that_is_kept_off_is_told_before_the_one_fuse_that_is_pulled() -> None:

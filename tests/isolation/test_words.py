@@ -3,12 +3,14 @@
 import pytest
 
 from helpers.studies import study_from
+from rigfolio.answers.isolate import isolation_report
 from rigfolio.isolation import back_feed_words, cell_words, isolate, states_of, still_live_words
 from rigfolio.isolation.kept import Kept
 from rigfolio.isolation.orders import BackFeed, StillLive
 from rigfolio.isolation.table import Cell, Part
-from rigfolio.isolation.words import kept_words, part_words, step_words
+from rigfolio.isolation.words import black_words, kept_words, part_words, red_words, step_words
 from rigfolio.judgement.result import check
+from rigfolio.reports.terminal import as_text
 
 CONVERTER = BackFeed("C1", "Converter", ())
 SOLAR = BackFeed("U1", "", ())
@@ -168,3 +170,28 @@ def test_every_lead_on_the_post_of_a_battery_is_lifted(more, lift):
     study = study_from(POST + more)
     (step,) = isolate(study, "B1").steps
     assert step_words(study, step) == f"B1 House: {lift}; the plus lead stays on"
+
+
+@pytest.mark.parametrize(
+    ("place", "red", "black"),
+    [
+        # Between its posts a battery shows its volts for ever (common practice): what is proved is
+        # that nothing is left between the plus post and the lead that is off the other one.
+        ("B1", "B1+", "the lifted lead of B1− (never its post)"),
+        ("S2", "S2", "the lifted leads of B1−, B2− (never a post)"),
+        ("P1", "P1", "minus"),
+    ],
+)
+def test_a_place_is_proved_dead_against_what_can_be_dead(place, red, black):
+    link = (
+        "battery B2 agm, 100 Ah\ndisconnect S2 100 A on B1+\nwire S2.load to B2+ 6 AWG red 1 ft\n"
+        "wire B2- to N1 6 AWG black 1 ft\n"
+    )
+    text = BENCH.partition("state")[0] + (link if place == "S2" else "")
+    study = check("bench.rig", text=text).study
+    assert study is not None
+    plan = isolate(study, place)
+    assert (red_words(study.rig, plan.place), black_words(study.rig, plan)) == (red, black)
+    told = " ".join(as_text(isolation_report(study, place)).split())
+    assert f"With a meter on {red}: " in told
+    assert f"; to {black} and to the frame." in told

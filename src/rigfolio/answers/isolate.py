@@ -14,6 +14,7 @@ from rigfolio.isolation import (
     StillLive,
     Turn,
     back_feed_words,
+    black_words,
     cell_words,
     folded,
     idle_words,
@@ -23,6 +24,7 @@ from rigfolio.isolation import (
     live_table,
     must_stay_on,
     part_words,
+    red_words,
     settings_words,
     states_of,
     step_words,
@@ -124,6 +126,15 @@ def _reach(study: Study, plan: Plan) -> Iterator[str]:
     if plan.with_it:
         yield _why_with_it(rig, plan)
     yield f"{plan.place} is reached by {', '.join(labels[name] for name in plan.reached_by)}."
+    for name in plan.left_in:
+        is_said = bool(rig.by_name.devices[name].family)
+        why = "it is held by nuts" if is_said else (
+            "so large a fuse is taken as held by nuts until its kind is said"
+        )  # fmt: skip
+        yield (
+            f"{name} by itself would part {plan.place} too. It stays in: {why}, and what a hand "
+            "opens goes before a wrench on a live stud."
+        )
 
 
 def _why_with_it(rig: Rig, plan: Plan) -> str:
@@ -189,8 +200,9 @@ def _told(rig: Rig, plan: Plan, turns: Sequence[Turn]) -> Iterator[str]:
         why = f" {_sentence(one.why)}." if one.why else ""
         yield f"{_sentence(one.do)}.{why}{done}"
     yield "Tag what you opened, so that nobody closes it."
-    places = f"{plan.place} and on {_behind(rig, plan)}" if plan.with_it else plan.place
-    yield f"With a meter on {places}: {meter.title}; to minus and to the frame."
+    place = red_words(rig, plan.place)
+    places = f"{place} and on {_behind(rig, plan)}" if plan.with_it else place
+    yield f"With a meter on {places}: {meter.title}; to {black_words(rig, plan)} and to the frame."
 
 
 def _sentence(words: str) -> str:

@@ -74,9 +74,11 @@ if TYPE_CHECKING:
     )
     from rigfolio.isolation.words import (
         back_feed_words as back_feed_words,
+        black_words as black_words,
         cell_words as cell_words,
         kept_words as kept_words,
         part_words as part_words,
+        red_words as red_words,
         source_words as source_words,
         step_words as step_words,
         still_live_words as still_live_words,
@@ -97,6 +99,6 @@ else:
         sequence="Turn in_turn",
         states="BANKS Condition at_rest opened settings_words states_of turned",
         table="Cell LiveRow LiveTable folded live_table",
-        words="back_feed_words cell_words kept_words part_words source_words step_words "
-        "still_live_words",
+        words="back_feed_words black_words cell_words kept_words part_words red_words source_words "
+        "step_words still_live_words",
     )

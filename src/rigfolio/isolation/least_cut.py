@@ -52,6 +52,11 @@ class Cut:
 
     actions: tuple[Action, ...]
 
+    @property
+    def parts(self) -> tuple[str, ...]:
+        """What is opened, by name."""
+        return tuple(one.part for one in self.actions)
+
 
 @once
 def actions_of(rig: Rig) -> tuple[Action, ...]:
@@ -98,6 +103,28 @@ def fewest(drive: SourceReach, goal: Iterable[str], before: Open = CLOSED) -> Cu
             if weight + spent < least:
                 least, found = weight + spent, (*pulled, *actions)
     return Cut(found)
+
+
+def left_in(
+    drive: SourceReach, goal: Iterable[str], cut: Cut, before: Open = CLOSED
+) -> tuple[str, ...]:
+    """Fuses held by nuts, next to a goal, any of which would free it by itself, by name.
+
+    None where one thing is opened anyway, or a wrench is needed.
+    """
+    if len(cut.actions) < 2 or any(one.opening.by_wrench for one in cut.actions):
+        return ()
+    goal, groups, found = tuple(goal), _groups(drive.study, before), []
+    near = {groups.get(end, end) for end in goal}
+    actions = {one.part: one for one in actions_of(drive.rig)}
+    for device in drive.rig.devices:
+        action = actions.get(device.about.name)
+        if action is None or not (action.opening.by_wrench and action.opening.is_no_switch):
+            continue
+        if near & {groups.get(end, end) for end in ends(device)}:
+            alive = drive.alive(opened_by(drive.rig, (action,), before))
+            found += [] if any(end in alive for end in goal) else [action.part]
+    return tuple(found)
 
 
 def _opens_as(device: Device) -> str:

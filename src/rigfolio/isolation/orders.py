@@ -6,18 +6,19 @@ live afterwards is listed with its sources; so is every source that would feed b
 disconnects open, and what must stay on but goes dark.
 """
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 
 from rigfolio.books import order_of_work
 from rigfolio.findings import Citation
+from rigfolio.isolation.daylight import isolators_of
 from rigfolio.isolation.energised import CLOSED, Alive, Open, SourceReach, source_reach
 from rigfolio.isolation.kept import kept_loads
-from rigfolio.isolation.least_cut import Action, Cut, actions_of, fewest, opened_by
+from rigfolio.isolation.least_cut import Action, Cut, actions_of, fewest, left_in, opened_by
 from rigfolio.isolation.places import Target, ends_of_circuit, hands_at
-from rigfolio.isolation.running import broken_off, losing_battery
+from rigfolio.isolation.running import broken_off, losing_battery, stopped_with
 from rigfolio.isolation.states import Condition, opened, states_of
 from rigfolio.isolation.table import Part, parts_of, parts_of_returns
-from rigfolio.model import OPENINGS, Circuit, Device, Load, Rig, Source
+from rigfolio.model import OPENINGS, Circuit, Device, Load, Rig
 from rigfolio.network import edge_name, ends, path
 from rigfolio.record import record, replace
 from rigfolio.study import Study, once
@@ -66,11 +67,12 @@ class Plan:
     `is_enough` is false where nothing that can be opened stands between it and a source.
     `stop_first` are charging sources that no step ends and that would lose their last battery
     while they run; `broken_off` are further ones, whose current runs through a fuse or a lead that
-    is opened, and are among them. `posts` are the posts of batteries, which are live whatever is
-    opened.
+    is opened, and are among them. `keeps_running` are engines among them, each with the converter
+    that runs by it. `posts` are the posts of batteries, which are live whatever is opened.
     `kept_off` are charging sources that are off before anything is opened and stay off.
     `with_it` are terminals of others that have to be dead as well, among `terminals`, since the
-    part is mended where they feed it; `condition` is what it is marked as.
+    part is mended where they feed it; `condition` is what it is marked as. `left_in` are fuses held
+    by nuts each of which would do by itself: what a hand opens goes first.
     """
 
     place: str
@@ -90,8 +92,10 @@ class Plan:
     order: Citation
     kept_off: tuple[str, ...] = ()
     broken_off: tuple[str, ...] = ()
+    keeps_running: tuple[tuple[str, str], ...] = ()
     with_it: tuple[str, ...] = ()
     condition: str = ""
+    left_in: tuple[str, ...] = ()
 
 
 @once
@@ -147,8 +151,12 @@ def _planned_from(study: Study, place: Target, before: Open) -> Plan:
     alive, was = drive.alive(after), drive.alive(before)
     losing = losing_battery(drive, before, after, alive)
     breaking = broken_off(drive, cut.actions, before)
-    stop_first = _each_once((*losing, *breaking))
-    stopped = drive.alive(Open(after.edges, after.sources | set(stop_first)))
+    running = _each_once((*losing, *breaking))
+    beside = stopped_with(drive, (*running, *cut.parts), cut.actions, before, alive)
+    stopped_too = {*running, *beside} - {*cut.parts}
+    stop_first = tuple(sorted(stopped_too, key=lambda name: turn_of(rig, name)))
+    stopped_state = _stopped(study, stop_first, after)
+    stopped = drive.alive(stopped_state)
     states = states_of(study, drive)
     batteries = {s.plus for s in rig.sources if s.stores}
     return Plan(
@@ -161,16 +169,25 @@ def _planned_from(study: Study, place: Target, before: Open) -> Plan:
         stop_first=stop_first,
         steps=_steps(drive, place, cut.actions, before, states),
         is_enough=not any(end in alive for end in place.terminals),
-        stays_live=_still_live(drive, alive, after),
+        stays_live=_still_live(drive, stopped, stopped_state),
         back_feeds=_back_feeds(drive, place, before),
         goes_dark=_dark(study, was, stopped),
         posts=tuple(s.plus for s in rig.sources if s.stores),
         is_post=bool(batteries & set(place.terminals)),
         order=order_of_work(),
         broken_off=tuple(name for name in breaking if name not in losing),
+        keeps_running=tuple(beside.items()),
         with_it=place.with_it,
         condition=place.condition,
+        left_in=left_in(drive, place.terminals, cut, before),
     )
+
+
+def _stopped(study: Study, names: Iterable[str], after: Open) -> Open:
+    """What is open and off with some sources stopped too; modules by the switches behind them."""
+    switches = {one for name in names for one in isolators_of(study, name)}
+    edges = {edge_name(d) for d in study.rig.devices if d.about.name in switches}
+    return Open(after.edges | edges, after.sources | set(names))
 
 
 def _own_cut(drive: SourceReach, place: Target, before: Open) -> Cut | None:
@@ -261,7 +278,7 @@ def _steps(
     states: tuple[Condition, ...],
 ) -> tuple[Step, ...]:
     rig = drive.rig
-    sources, lit = rig.by_name.sources, drive.study.sunlit
+    lit = drive.study.sunlit
     in_sun = {device.about.name for device in rig.devices if device.line in lit}
     # A fuse that a circuit begins with is labelled with what that is.
     labels = {circuit.device: circuit.label for circuit in rig.circuits}
@@ -280,16 +297,21 @@ def _steps(
                 action.part in in_sun,
             )
         )
-    return tuple(sorted(steps, key=lambda step: _rank(step, sources)))
+    return tuple(sorted(steps, key=lambda step: turn_of(rig, step.action.part, step)))
 
 
-def _rank(step: Step, sources: Mapping[str, Source]) -> tuple[int, int, str]:
-    """Its place in the order: what keeps the sun off goes before any lead of a battery."""
-    action, source = step.action, sources.get(step.action.part)
-    if step.in_sun:
+def turn_of(rig: Rig, part: str, step: Step | None = None) -> tuple[int, int, str]:
+    """The place in the order of a source that is stopped, or of what is opened in a step.
+
+    What keeps the sun off goes before any lead of a battery.
+    """
+    sources = rig.by_name.sources
+    source = sources.get(part)
+    if step is not None and step.in_sun:
         turns = (one.traits.turn for one in sources.values() if one.traits.by_light)
-        return OPENINGS["source"].turn, min(turns), action.part
-    return action.opening.turn, source.traits.turn if source else 0, action.part
+        return OPENINGS["source"].turn, min(turns), part
+    opening = step.action.opening if step else OPENINGS[sources[part].traits.opening]
+    return opening.turn, source.traits.turn if source else 0, part
 
 
 def _is_done(rig: Rig, action: Action, state: Condition) -> bool:

@@ -4,7 +4,7 @@ An alternator or a solar controller that loses its battery while it runs does ha
 contact that is opened under its current draws an arc, and nobody wants that beside a battery.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from rigfolio.isolation.energised import Alive, Open, SourceReach
 from rigfolio.isolation.least_cut import Action, opened_by
@@ -46,6 +46,30 @@ def broken_off(drive: SourceReach, actions: Iterable[Action], before: Open) -> t
         if source.about.name not in later.sources
         and (_gives(drive, source, earlier, later, alive) or _takes(drive, source, was, alive))
     )
+
+
+def stopped_with(
+    drive: SourceReach, ended: Iterable[str], actions: Iterable[Action], before: Open, alive: Alive
+) -> Mapping[str, str]:
+    """What else is stopped: engines, each with one of those `ended` that it keeps running.
+
+    With none where a source must not lose the battery whose lead is lifted, if that can be, for a
+    fuse held by nuts.
+    """
+    studs = {one.part for one in actions if one.opening.is_no_switch and one.opening.by_wrench}
+    found: dict[str, str] = {}
+    on = [one for one in drive.rig.sources if one.about.name not in before.sources]
+    for name in dict.fromkeys(ended):
+        end = drive.inputs.get(name)
+        near = drive.net.walk([end], before.bars) if end else {}
+        engines = (s for s in on if s.traits.runs_with == "engine" and s.plus in near)
+        found |= {one.about.name: name for one in engines if one.about.name not in found}
+    ends = [end for d in drive.rig.devices if d.about.name in studs for end in (d.line, d.load)]
+    near = drive.net.walk(ends, before.bars)
+    for one in on:
+        if one.traits.needs_battery and one.plus in near and not _is_dark(one, alive):
+            found.setdefault(one.about.name, "")
+    return found
 
 
 def _gives(drive: SourceReach, source: Source, earlier: Open, later: Open, alive: Alive) -> bool:

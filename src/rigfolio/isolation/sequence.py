@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from rigfolio.isolation.orders import Plan
+from rigfolio.isolation.orders import Plan, turn_of
 from rigfolio.isolation.words import source_words, step_words
 from rigfolio.record import record
 from rigfolio.study import Study
@@ -50,13 +50,25 @@ def _orders(study: Study, plan: Plan) -> Iterator[Turn]:
         yield Turn(name, _stopped(study, name), "charges: stays off until the last reading")
     if not plan.reached_by:
         return
-    for name in plan.stop_first:
-        needs = study.rig.by_name.sources[name].traits.needs_battery
-        why = _LOSES if needs and name not in plan.broken_off else _THROUGH
-        yield Turn(name, _stopped(study, name), why)
+    rig = study.rig
+    turns = [
+        (turn_of(rig, name), Turn(name, _stopped(study, name), _why(study, plan, name)))
+        for name in plan.stop_first
+    ]
     for step in plan.steps:
         why = f"keeps off {', '.join(step.keeps_off)}" if step.keeps_off else ""
-        yield Turn(step.action.part, step_words(study, step), why, step.keeps_off, step.done_in)
+        part, do = step.action.part, step_words(study, step)
+        turns.append((turn_of(rig, part, step), Turn(part, do, why, step.keeps_off, step.done_in)))
+    yield from (one for _, one in sorted(turns, key=lambda pair: pair[0]))
+
+
+def _why(study: Study, plan: Plan, name: str) -> str:
+    """Why a source is stopped before anything is opened."""
+    driven = dict(plan.keeps_running).get(name, "")
+    if driven:
+        return f"it keeps {driven} running"
+    needs = study.rig.by_name.sources[name].traits.needs_battery
+    return _LOSES if needs and name not in plan.broken_off else _THROUGH
 
 
 def _is_one_fuse(study: Study, plan: Plan) -> bool:

@@ -4,12 +4,12 @@ from collections.abc import Iterable
 
 from rigfolio.isolation.daylight import dark_first, isolators_of
 from rigfolio.isolation.kept import Kept
-from rigfolio.isolation.orders import BackFeed, Step, StillLive
+from rigfolio.isolation.orders import BackFeed, Plan, Step, StillLive
 from rigfolio.isolation.table import Cell, Part
-from rigfolio.model import Rig, Source
+from rigfolio.model import Device, Rig, Source
 from rigfolio.study import Study
 from rigfolio.values import printed
-from rigfolio.wording import called, in_a_row, rating_words
+from rigfolio.wording import called, in_a_row, rating_words, short_end
 
 
 def step_words(study: Study, step: Step, first: str = "") -> str:
@@ -31,7 +31,21 @@ def step_words(study: Study, step: Step, first: str = "") -> str:
         words = _in_daylight(study, step, words)
     elif step.action.opening.is_no_switch and not first:
         words += ", once nothing draws through it: a fuse is no switch"
+    if device is not None and step.action.opening.by_wrench:
+        words += f"; {_at_studs(study, device)}"
     return f"{called(name, step.label)}: {f'{first}, then ' if first else ''}{words}"
+
+
+def _at_studs(study: Study, device: Device) -> str:
+    """What is minded before a wrench is put to a stud: of which batteries the lead comes off."""
+    words = "it is held by nuts and one stud stays live"
+    near = study.net.walk([device.line, device.load])
+    posts = [source.minus for source in study.rig.sources if source.stores and source.plus in near]
+    if not posts:
+        return words
+    leads = "lead" if len(posts) == 1 else "leads"
+    ends = in_a_row(short_end(study.rig, end) for end in posts)
+    return f"{words}, so lift the minus {leads} ({ends}) first wherever you can"
 
 
 def _in_daylight(study: Study, step: Step, words: str) -> str:
@@ -41,6 +55,25 @@ def _in_daylight(study: Study, step: Step, words: str) -> str:
         return f"{words}, before any lead of a battery and with the modules covered: {why}"
     first = dark_first(study, step.action.part)
     return f"first {first}, then {words}, before any lead of a battery: {why}"
+
+
+def red_words(rig: Rig, name: str) -> str:
+    """Where the red probe goes while a part is proved dead: of a battery on its plus post."""
+    source = rig.by_name.sources.get(name)
+    return short_end(rig, source.plus) if source is not None and source.stores else name
+
+
+def black_words(rig: Rig, plan: Plan) -> str:
+    """Where the black probe goes then: `minus`, and never a post whose lead is lifted.
+
+    Between its posts a battery shows its volts whatever is opened.
+    """
+    lifted = (rig.by_name.sources.get(step.action.part) for step in plan.steps)
+    ends = [short_end(rig, one.minus) for one in lifted if one is not None and one.stores]
+    if not ends:
+        return "minus"
+    leads, posts = ("lead", "its post") if len(ends) == 1 else ("leads", "a post")
+    return f"the lifted {leads} of {in_a_row(ends)} (never {posts})"
 
 
 def source_words(study: Study, source: Source) -> str:

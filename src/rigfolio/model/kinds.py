@@ -58,8 +58,8 @@ class Opening:
 
 OPENINGS = {
     "source": Opening(1, 2),
-    "unplug": Opening(2, 1, "pull the plug"),
-    "converter": Opening(3, 6),
+    "converter": Opening(2, 6),
+    "unplug": Opening(3, 1, "pull the plug"),
     "disconnect": Opening(4, 0, "open it", "close it", "its two sides"),
     "switch": Opening(5, 4, "switch it off", "close it", "its two sides"),
     "breaker": Opening(6, 3, "switch it off", "close it", "its two sides"),
@@ -67,9 +67,8 @@ OPENINGS = {
                     is_no_switch=True),
     "lead": Opening(8, 7, "", "put it back on", "the post and the lifted lead", by_wrench=True),
     "unbolt": Opening(
-        9, 8, "take it out with an insulated wrench: it is held by nuts and one stud stays live, "
-        "so lift the minus lead of the battery first wherever you can", "put it back on",
-        "its two studs", by_wrench=True, is_no_switch=True,
+        9, 8, "take it out with an insulated wrench", "put it back on", "its two studs",
+        by_wrench=True, is_no_switch=True,
     ),
 }  # fmt: skip
 """Ways to open a part by hand, or with a wrench."""
@@ -190,7 +189,8 @@ SOURCES = {
     ),
     "dc-dc": SourceKind(
         "T", "E", "dc-dc", "converter",
-        "switch it off; where it has no switch, open what feeds it", 3, "on",
+        "switch it off; where it has no switch, end what starts or feeds it, by a switch and not "
+        "by a fuse", 3, "on",
         charges_with="engine", has_input=True, serves=True, has_capacitors=True,
     ),
 }  # fmt: skip

@@ -30,7 +30,14 @@ from rigfolio.draw import (
     rect,
 )
 from rigfolio.findings import Finding, Severity
-from rigfolio.isolation import Plan, back_feed_words, in_turn, isolate, still_live_words
+from rigfolio.isolation import (
+    Plan,
+    back_feed_words,
+    black_words,
+    in_turn,
+    isolate,
+    still_live_words,
+)
 from rigfolio.job import Job
 from rigfolio.judgement import places_of
 from rigfolio.labels import device_rows, labels_of, small_face, small_slot_mm, volts_at
@@ -319,7 +326,7 @@ def _orders(job: Job, panel: Panel, plan: Plan, size_pt: float) -> Iterator[Tabl
         place = where.get(order.part, "")
         do = order.do[:1].upper() + order.do[1:]
         rows.append(Row((_BOX, f"{do} ({place})" if place else do)))
-    minus = short_end(rig, panel.negative) if panel.negative else "minus"
+    minus = short_end(rig, panel.negative) if panel.negative else black_words(rig, plan)
     read = f"Measured at {name} feed and each slot, to {minus} and to the frame: ________ V"
     rows.append(Row((_BOX, read), bold=True))
     yield Table(_STEPS, tuple(rows), f"Make {panel.about} dead", size_pt)

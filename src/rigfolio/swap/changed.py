@@ -112,7 +112,7 @@ def _dead(site: Site) -> WorkPart:
     """The rig as it stands is made dead wherever hands go."""
     if not site.hands_on:
         return WorkPart("", (), ())
-    return dead(site.old, site.plan, proof(site.old, site.panels, site.outside()))
+    return dead(site.old, site.plan, proof(site.old, site.plan, site.panels, site.outside()))
 
 
 def _tag(site: Site) -> WorkPart:

@@ -8,9 +8,11 @@ from rigfolio.isolation import (
     Plan,
     Step,
     back_feed_words,
+    black_words,
     closing,
     combiners,
     in_turn,
+    red_words,
     source_reach,
     source_words,
     still_live_words,
@@ -74,7 +76,7 @@ def dead(study: Study, plan: Plan, proved: Sequence[Task] | None = None) -> Work
         tasks.append(Task(f"{back_feed_words(feeds)}: see to each"))
     if not plan.is_enough:
         tasks.append(Task("NOT ENOUGH: wire alone joins it to a source; take that wire off first"))
-    tasks += proof(study, [plan.place]) if proved is None else proved
+    tasks += proof(study, plan, [plan.place]) if proved is None else proved
     tasks.append(Task(_STOP))
     about = [f"Stays live while you work, {words}." for words in still_live_words(plan.stays_live)]
     if plan.is_post:
@@ -89,20 +91,22 @@ def dead(study: Study, plan: Plan, proved: Sequence[Task] | None = None) -> Work
     return WorkPart("Make it dead, and prove it", tuple(about), tuple(tasks))
 
 
-def proof(study: Study, panels: Sequence[str], others: Sequence[str] = ()) -> list[Task]:
+def proof(
+    study: Study, plan: Plan, panels: Sequence[str], others: Sequence[str] = ()
+) -> list[Task]:
     """How panels and parts outside them are proved dead, the meter tried before and after."""
     tasks = [Task("meter on a battery", battery_words(study))]
+    black = black_words(study.rig, plan)
     minuses = []
     for name in panels:
         panel = study.panel(name)
         bar = panel.negative if panel is not None else ""
-        minuses.append(f"minus ({short_end(study.rig, bar)})" if bar else "minus")
+        minuses.append(f"minus ({short_end(study.rig, bar)})" if bar else black)
         do = f"{name} feed to {minuses[-1]}, then each slot to {minuses[-1]}"
         tasks.append(Task(do, low_words()))
     if others:
-        tasks.append(
-            Task(f"both ends of {in_runs(others)} to {(*minuses, 'minus')[0]}", low_words())
-        )
+        names = in_runs(red_words(study.rig, name) for name in others)
+        tasks.append(Task(f"both ends of {names} to {(*minuses, black)[0]}", low_words()))
     frame = next((one.about for one in study.rig.junctions if one.traits.is_frame), None)
     tasks.append(Task(f"the same to the frame{f', {frame}' if frame else ''}", low_words()))
     tasks.append(Task("meter on the battery once more", "volts as before"))

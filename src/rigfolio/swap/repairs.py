@@ -93,7 +93,7 @@ def work_elsewhere(study: Study, only: Collection[str] = ()) -> tuple[WorkPart, 
     look = [Task("pull at every wire that was touched: none moves in its terminal or on its stud")]
     parts = (
         WorkPart("Before you touch anything", (), tuple(ready)),
-        dead(study, plan, proof(study, [], names)),
+        dead(study, plan, proof(study, plan, [], names)),
         WorkPart(TITLE, (_ABOUT,), tuple(one.task for one in found), is_list=True),
         WorkPart("Look before there is power", (), tuple(look)),
         WorkPart("Power back", (), tuple(back_on(study, plan))),
