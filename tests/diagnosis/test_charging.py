@@ -4,14 +4,17 @@ from pathlib import Path
 
 import pytest
 
-from helpers.home import CORPUS, RIGS
+from helpers.home import CORPUS, EXAMPLES, RIGS
 from helpers.studies import heard, studied, study_from
+from rigfolio.answers.diagnose import entry_words
+from rigfolio.books import figure
 from rigfolio.diagnosis.choice import next_reading, predictions
-from rigfolio.diagnosis.evidence import Evidence
+from rigfolio.diagnosis.evidence import Evidence, emptied
 from rigfolio.diagnosis.posterior import diagnose
 from rigfolio.diagnosis.scenes import Scenes
+from rigfolio.diagnosis.suspects import drains
 from rigfolio.isolation import opened, states_of
-from rigfolio.operating import Wrong
+from rigfolio.operating import Wrong, drawn_at
 
 RIG = """
 rig "Two banks"
@@ -144,3 +147,41 @@ def test_a_joint_that_lets_most_of_the_charge_through_is_not_why_a_bank_does_not
     assert scene.rest_share("B1")[0] * 12.0 == pytest.approx(13.2, abs=0.05)
     small = scene.solve(Wrong(ohm=(("C1 fuse", 0.005),))).given_a("B1")
     assert small == pytest.approx(scene.solve().given_a("B1"), rel=0.01)
+
+
+def test_what_goes_on_drawing_from_a_battery_is_a_suspect_and_a_clamp_tells_it() -> None:
+    study = study_from(RIG)
+
+    def share(*lines: str) -> float:
+        told = diagnose(study, heard(study.rig, *lines))
+        drains = [one for one in told.verdicts if one.faults[0].kind == "drain"]
+        assert {fault.name for one in drains for fault in one.faults[:1]} == {"E1.in"}
+        return sum(one.share for one in drains)
+
+    said = "Start battery is flat in the morning, in moored"
+    told = diagnose(study, heard(study.rig, said))
+    choice = next_reading(told)
+    assert choice is not None
+    assert (choice.how, choice.a) == ("amperes at rest", "B2")
+    # The plate of the booster: it draws 25 A from 12 V; a flat battery gives nothing with all off.
+    shown = {one.verdict.faults[0].kind: one.value for one in predictions(told, choice)}
+    assert shown["drain"] == pytest.approx(25.0, rel=0.05)
+    assert shown["flat"] == pytest.approx(0.0, abs=1e-3)
+    assert entry_words(study.rig, choice, "0") == "B2 = 0 A, with all off"
+    assert share(said) > 0.1
+    assert share(said, "B2 = 0 A, with all off, in moored") < 0.01
+    # One that stands by draws less than it does at work: half of it, more or less.
+    assert share(said, "B2 = 11 A, with all off, in moored") > 0.9
+
+
+def test_every_load_behind_a_battery_may_have_emptied_it() -> None:
+    study = studied(EXAMPLES / "marsh-wren-17.rig")
+    evidence = Evidence(study, heard(study.rig, "B1 is flat"))
+    ((bank, behind),) = emptied(evidence)
+    found = list(drains(study, bank, behind))
+    known = {one.about.name for one in study.rig.loads if drawn_at(one, 12.0) > 0.0}
+    assert {one.name for one in found} == known & behind
+    assert found
+    # Together they are as likely as the book has it, however many there are.
+    assert sum(one.weight for one in found) == pytest.approx(figure("weight", "drain"))
+    assert not list(emptied(Evidence(study, heard(study.rig, "Porch lamp dead"))))

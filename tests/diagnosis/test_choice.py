@@ -116,11 +116,14 @@ def test_every_figure_that_is_told_is_one_that_a_named_fault_gives(lines: tuple[
     choice = next_reading(told)
     assert choice is not None
     evidence = told.evidence
-    on = frozenset() if choice.how == "volts at rest" else evidence.scenes[0].on
+    on = frozenset() if choice.how.endswith("at rest") else evidence.scenes[0].on
     scene = Scenes(evidence.study).of(evidence.standing, on)
 
-    def volts(fault: Suspect, amount: float) -> float:
-        return scene.solve(fault.wrong(amount)).between_v(choice.a, choice.b)
+    def meter(fault: Suspect, amount: float) -> float:
+        shown = scene.solve(fault.wrong(amount))
+        if choice.how == "amperes at rest":
+            return shown.given_a(choice.a) + (fault.drain_a if fault.name not in on else 0.0)
+        return shown.between_v(choice.a, choice.b)
 
     of: dict[str, list[float]] = {}
     for one in predictions(told, choice):
@@ -129,12 +132,12 @@ def test_every_figure_that_is_told_is_one_that_a_named_fault_gives(lines: tuple[
         if len(one.verdict.faults) > 1:
             continue
         likely = [amount for _, amount in ways] if one.verdict.touches else []
-        shown = [volts(fault, amount) for amount in (*one.verdict.amounts, *likely)]
+        shown = [meter(fault, amount) for amount in (*one.verdict.amounts, *likely)]
         ends = (one.value, one.low, one.high)
         assert ends == pytest.approx((shown[0], min(shown), max(shown)), abs=1e-9)
         of[verdict_name(evidence.study, one.verdict)] = shown
     for item in _meanings(told, choice):
-        words = item.mark.replace("\N{MINUS SIGN}", "-").removesuffix(" V")
+        words = item.mark.replace("\N{MINUS SIGN}", "-")[:-2]
         named = [v for name in item.words.split(" and ")[0].split(", ") for v in of.get(name, ())]
         for figure in re.split(" to | or ", words):
             assert any(f"{each + 0.0:.2f}" == figure for each in named), (item, named)

@@ -238,7 +238,7 @@ def test_before_anything_is_measured_each_kind_is_told_with_its_share() -> None:
         if one.touches and len(one.faults) == 1
         and one.faults[0].kind in ("joint", "contact", "open wire")
     )  # fmt: skip
-    lines = [line.split("  ") for line in kinds_told(dim)]
+    lines = [line.strip().split("  ") for line in kinds_told(dim)]
     shares = {words: int(share.removesuffix(" %")) for share, words in lines}
     assert shares["a bad joint or contact, or a wire that is open"] == round(joints * 100)
     assert list(shares.values()) == sorted(shares.values(), reverse=True)

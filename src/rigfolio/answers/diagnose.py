@@ -20,10 +20,12 @@ from rigfolio.diagnosis import (
     Verdict,
     dead_as_wired,
     diagnose,
+    emptied,
     next_reading,
     parted,
     predictions,
 )
+from rigfolio.findings import UNKNOWN
 from rigfolio.model import Reading, Rig
 from rigfolio.operating import DEAD_AS_WIRED
 from rigfolio.record import replace
@@ -55,8 +57,10 @@ _LIKELY = 0.1
 _MOSTLY = 0.5
 # From here on a meter in hand shows the sign that it shows for no way at all.
 _OPEN_OHM = 1e5
+_ANY_V = 12.0
 _UNITS: Mapping[How, str] = {
-    "volts": "volts", "volts at rest": "volts", "amperes": "amperes", "ohms": "ohms",
+    "volts": "volts", "volts at rest": "volts", "amperes": "amperes",
+    "amperes at rest": "amperes", "ohms": "ohms",
 }  # fmt: skip
 
 
@@ -181,6 +185,11 @@ def _taken(found: Diagnosis) -> Iterator[str]:
                 f"{short_end(rig, probe.b)}"
             )
     yield from _standing(found)
+    for bank, behind in emptied(evidence):
+        loads = [one for one in evidence.study.rig.loads if one.about.name in behind]
+        names = [f"`{one.about}`" for one in loads if one.current_a(_ANY_V) is UNKNOWN]
+        if names:
+            yield f"what they draw is not known, so they may empty `{bank}`: {in_a_row(names)}"
     sources = dict.fromkeys(s for scene in evidence.scenes for s in scene.sources)
     shares = (f"`{name}` at {_rest(found, name)}" for name in sources)
     yield f"sources as nobody has measured them: {', '.join(shares)}"
@@ -300,6 +309,10 @@ def measure_words(found: Diagnosis, choice: Choice) -> str:
     if scene.starting:
         names = (load_name(found.evidence.study, one) for one in scene.starting)
         on += f" and {in_a_row(names)} starting"
+    if choice.how == "amperes at rest":
+        return (
+            f"amperes out of {choice.a}, a clamp for direct current round its lead, all loads off"
+        )
     if choice.how == "amperes":
         where = "its wire at the panel"
         if found.evidence.study.circuit(choice.a) is None:
@@ -317,10 +330,10 @@ def measure_words(found: Diagnosis, choice: Choice) -> str:
 
 def entry_words(rig: Rig, choice: Choice, amount: str = "…") -> str:
     """A reading as it is written down, for the next search and for the log."""
-    if choice.how == "amperes":
-        return f"{typed(choice.a)} = {amount} A"
+    off = ", with all off" if choice.how in ("volts at rest", "amperes at rest") else ""
+    if not choice.b:
+        return f"{typed(choice.a)} = {amount} A{off}"
     unit = "ohm" if choice.how == "ohms" else "V"
-    off = ", with all off" if choice.how == "volts at rest" else ""
     ends = " to ".join(typed(short_end(rig, end)) for end in (choice.a, choice.b))
     return f"{ends} = {amount} {unit}{off}"
 
@@ -368,4 +381,4 @@ def _shown_words(how: How, shown: float) -> str:
     if how == "ohms":
         return f"{shown:.2g} Ω" if shown < 10.0 else f"{shown:.0f} Ω"
     # Nought has no sign.
-    return f"{round(shown, 2) + 0.0:.2f} {'A' if how == 'amperes' else 'V'}"
+    return f"{round(shown, 2) + 0.0:.2f} {'V' if how.startswith('volts') else 'A'}"

@@ -15,7 +15,7 @@ from rigfolio.model import Device, Reading, Rig
 from rigfolio.operating import wire_ohm
 from rigfolio.reports import Field, Listing, Paragraph, Part, Value, items
 from rigfolio.study import Study
-from rigfolio.units import show
+from rigfolio.units import show, show_load
 from rigfolio.wording import called, in_a_row, short_end, with_kind
 
 # Up to how many times its stated resistance a wire may have more: eight gauges thinner [-].
@@ -125,6 +125,10 @@ FAULT_WORDS: Mapping[SuspectKind, _Words] = {
         f"battery `{fault.name}` gives nothing: open inside, or cut off by a guard of its own"
     ),
     "dead source": lambda _, fault, __: f"`{fault.name}` gives nothing, though it should",
+    "drain": lambda study, fault, _: (
+        f"`{load_name(study, fault.name)}` goes on drawing from battery `{fault.bank}` with "
+        f"everything off: up to {show_load(fault.drain_a, 'A')} at the battery"
+    ),
     "reversed": lambda study, fault, _: (
         f"`{load_name(study, fault.name)}` is joined the wrong way round"
     ),
@@ -135,6 +139,7 @@ _GROUPS: tuple[tuple[str, frozenset[SuspectKind]], ...] = (
      frozenset({"joint", "contact", "open wire"})),
     ("a fuse, breaker or switch that is open", frozenset({"open device"})),
     ("a battery that is flat, weak or cut off", frozenset({"flat", "tired", "open battery"})),
+    ("something that goes on drawing with everything off", frozenset({"drain"})),
     ("a charger or converter that gives nothing", frozenset({"dead source"})),
     ("a short, or a load so stuck that its fuse has opened",
      frozenset({"short", "chafed", "stuck load"})),
@@ -165,7 +170,8 @@ _IN_SHORT: Mapping[SuspectKind, str] = {
     "open device": "open", "short": "short behind", "overload": "overload",
     "thin wire": "thin wire in", "chafed": "chafed wire behind", "stuck load": "stuck",
     "dead load": "dead", "flat": "flat", "tired": "weak", "open battery": "open",
-    "reversed": "reversed", "dead source": "nothing from", "nothing": "nothing wrong here",
+    "reversed": "reversed", "dead source": "nothing from", "drain": "drain by",
+    "nothing": "nothing wrong here",
 }  # fmt: skip
 
 
@@ -173,7 +179,7 @@ def verdict_name(study: Study, one: Verdict) -> str:
     """A verdict in a few words, to stand beside what a meter shows for it."""
 
     def name(fault: Suspect) -> str:
-        is_load = fault.kind in ("overload", "stuck load", "dead load", "reversed")
+        is_load = fault.kind in ("overload", "stuck load", "dead load", "reversed", "drain")
         return load_name(study, fault.name) if is_load else fault.name
 
     return " with ".join(f"{_IN_SHORT[f.kind]} {name(f)}".strip() for f in one.faults)

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     )
     from rigfolio.diagnosis.evidence import (
         dead_as_wired as dead_as_wired,
+        emptied as emptied,
     )
     from rigfolio.diagnosis.posterior import (
         diagnose as diagnose,
@@ -42,7 +43,7 @@ else:
         __name__,
         choice="Choice Prediction next_reading predictions",
         effort="How",
-        evidence="dead_as_wired",
+        evidence="dead_as_wired emptied",
         posterior="diagnose",
         roof="RoofFaultKind RoofRead parted roof_of",
         suspects="Suspect SuspectKind",

@@ -10,7 +10,7 @@ from rigfolio.operating import Scene
 from rigfolio.study import Study
 
 _NAMED = frozenset({"dead", "dim", "slow", "flickers"})
-_OF_SOURCES = frozenset({"flat", "tired", "open battery", "dead source"})
+_OF_SOURCES = frozenset({"flat", "tired", "open battery", "dead source", "drain"})
 _OF_LOAD = frozenset({"overload", "dead load", "reversed"})
 
 
@@ -48,22 +48,22 @@ class Behind:
         if suspect.kind in _OF_LOAD:
             return frozenset({suspect.name})
         if suspect.kind in _OF_SOURCES:
-            return self._fed_by(suspect.name, "")
+            return self.fed_by(suspect.bank or suspect.name, "")
         if suspect.kind == "thin wire":
             loads = self.study.rig.loads
             return frozenset(one.about.name for one in loads if one.circuit == suspect.circuit)
         edge = suspect.fuse or suspect.name
         if edge not in self._lost:
-            left = (self._fed_by(source, edge) for source in self.scene.sources)
+            left = (self.fed_by(source, edge) for source in self.scene.sources)
             self._lost[edge] = self._fed.difference(*left)
         return self._lost[edge]
 
     @cached_property
     def _fed(self) -> frozenset[str]:
         """The loads that are fed while nothing is wrong."""
-        return frozenset().union(*(self._fed_by(source, "") for source in self.scene.sources))
+        return frozenset().union(*(self.fed_by(source, "") for source in self.scene.sources))
 
-    def _fed_by(self, source: str, without: str) -> frozenset[str]:
+    def fed_by(self, source: str, without: str) -> frozenset[str]:
         """The loads that a source feeds, with a way out and a way back, while an edge is open."""
         one = self.study.rig.by_name.sources[source]
         plus, minus = self._reached(one.plus, without), self._reached(one.minus, without)

@@ -6,6 +6,7 @@ from collections.abc import Callable, Collection, Iterator, Sequence
 from rigfolio.books import figure, meter_volt
 from rigfolio.diagnosis.effort import How, effort
 from rigfolio.diagnosis.evidence import Evidence
+from rigfolio.diagnosis.shows import drain_a
 from rigfolio.diagnosis.spreads import DEVIATIONS
 from rigfolio.diagnosis.verdicts import Diagnosis, Verdict, told_order
 from rigfolio.model import Circuit, Source
@@ -157,7 +158,9 @@ def _taken(diagnosis: Diagnosis) -> Iterator[ProbePlace]:
         if measure == "resistance":
             yield ProbePlace("ohms", probe.a, probe.b)
         elif measure == "current":
-            yield ProbePlace("amperes", probe.reading.part, "")
+            is_bank = probe.reading.kind == "source" and probe.reading.on == ()
+            how: How = "amperes at rest" if is_bank else "amperes"
+            yield ProbePlace(how, probe.reading.part, "")
         else:
             is_rest = probe.reading.on == ()
             yield ProbePlace("volts at rest" if is_rest else "volts", probe.a, probe.b)
@@ -180,6 +183,8 @@ def _places(diagnosis: Diagnosis, held: Sequence[_Held]) -> Iterator[ProbePlace]
             if minus is not None:
                 yield ProbePlace("volts", end, minus)
         yield ProbePlace("volts", a, b)
+    for bank in {fault.bank for one in held for fault in one.verdict.faults if fault.bank}:
+        yield ProbePlace("amperes at rest", bank, "")
     for source in rig.sources:
         yield from _at_source(evidence, source, is_named=source.about.name in named)
     is_loaded = bool(evidence.scenes[0].on)
@@ -253,7 +258,7 @@ def _cells(place: ProbePlace, diagnosis: Diagnosis, held: Sequence[_Held]) -> tu
 def _scene_of(place: ProbePlace, diagnosis: Diagnosis) -> Scene:
     """The rig as it stands while a reading is taken."""
     evidence = diagnosis.evidence
-    if place.how == "volts at rest":
+    if place.how in ("volts at rest", "amperes at rest"):
         return evidence.scene(evidence.standing, frozenset())
     return evidence.scenes[0]
 
@@ -267,6 +272,9 @@ def _shown(place: ProbePlace, scene: Scene, diagnosis: Diagnosis, of: tuple[_Hel
             wrong = evidence.shows.dead(fault, wrong)
         return math.log(max(scene.ohms(place.a, place.b, wrong), 0.02))
     shown = scene.solve(wrong, load=evidence.draws[0])
+    if place.how == "amperes at rest":
+        drained_a = (drain_a(fault, scene) for fault in one.verdict.faults if fault.bank == place.a)
+        return shown.given_a(place.a) + sum(drained_a)
     if place.how == "amperes":
         circuit = evidence.study.circuit(place.a)
         if circuit is None and place.a in evidence.study.rig.by_name.sources:
@@ -321,7 +329,7 @@ def _spread(how: How, shown: float, emf_share: float, *, is_drop: bool = False) 
     """
     if how == "ohms":
         return math.log(figure("spread", "ohm_factor"))
-    if how == "amperes":
+    if how in ("amperes", "amperes at rest"):
         own = figure("meter", "share") * abs(shown) + figure("meter", "ampere")
         return math.hypot(own, figure("spread", "load_share") * abs(shown))
     own = math.hypot(meter_volt(0.0, fine=abs(shown) < 1.0), 0.5 * figure("meter", "share") * shown)

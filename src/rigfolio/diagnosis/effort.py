@@ -7,8 +7,8 @@ from rigfolio.books import figure
 from rigfolio.record import record
 from rigfolio.study import Study, once
 
-How = Literal["volts", "volts at rest", "amperes", "ohms"]
-"""Volts with the loads on, volts with all loads off, a clamp round a wire, ohms in the dead rig."""
+How = Literal["volts", "volts at rest", "amperes", "amperes at rest", "ohms"]
+"""Volts or a clamp round a wire with the loads on or with all of them off, ohms in the dead rig."""
 Reach = Literal["slot", "post", "supply", "device", "load", "bar", "feed", "hidden"]
 """A slot from the front, posts, a device in the open, a load; a bar or the feed behind the panel; a
 splice somewhere in the loom."""
@@ -61,10 +61,11 @@ def effort(study: Study, how: How, a: str, b: str) -> float:
     how : How
         What is read.
     a, b : str
-        The terminals; a circuit or load and nothing for amperes, which are read at its wire.
+        The terminals; a circuit or load and nothing for amperes, which are read at its wire; a
+        source and nothing for those at its post.
     """
     tools = figure("effort", how.replace(" ", "_"))
-    if how == "amperes":
+    if not b:
         return tools * (1.0 if study.circuit(a) is not None else figure("reach", "load"))
     reaches = reaches_of(study)
     ends = {reaches.of.get(a), reaches.of.get(b)}

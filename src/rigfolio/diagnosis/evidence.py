@@ -30,6 +30,8 @@ _REST_SD = 0.5
 _TRACE_A = 1e-3
 # What a battery may have inside of which nothing is known, and a step by which that is tried.
 _ANY_OHM, _INSIDE_STEP_OHM = 0.5, 0.01
+# What is said of a battery that something may have emptied.
+_EMPTIED = ("dead", "dim", "slow")
 
 
 @record
@@ -140,9 +142,10 @@ class Evidence:
         emf = self.solve(wrong, rest=_REST_STEP)
         load = self.solve(wrong, spreads=_LOAD_STEP)
         by_emf = _moved(values, self.shows.values(suspect, wrong, emf), _REST_SD / _REST_STEP)
-        by_load = _moved(values, self.shows.values(suspect, wrong, load), 1.0 / _LOAD_STEP)
+        loaded = self.shows.values(suspect, wrong, load, _LOAD_STEP)
+        by_load = _moved(values, loaded, 1.0 / _LOAD_STEP)
         named = sum(
-            math.log(self._behind[one.scene].chance(one.reading, suspect)) for one in self.symptoms
+            math.log(self.behind[one.scene].chance(one.reading, suspect)) for one in self.symptoms
         )
         by_inside = tuple(_by_inside(self, suspect, wrong, values))
         return replace(
@@ -150,7 +153,8 @@ class Evidence:
         )
 
     @cached_property
-    def _behind(self) -> tuple[Behind, ...]:
+    def behind(self) -> tuple[Behind, ...]:
+        """Which loads hang behind which part, scene by scene."""
         return tuple(Behind(self.study, scene) for scene in self.scenes)
 
     def still(self, suspect: Suspect, wrong: Wrong, shown: Sequence[Shown]) -> Expected:
@@ -277,6 +281,18 @@ def _uncharged(study: Study, readings: Sequence[Reading]) -> Iterator[str]:
     """The banks that are said not to charge."""
     banks = {one.about.name for one in study.rig.sources if one.stores}
     return (one.part for one in readings if one.symptom == "uncharged" and one.part in banks)
+
+
+def emptied(evidence: Evidence) -> Iterator[tuple[str, frozenset[str]]]:
+    """The batteries that are said to be weak, or to give something, with the loads behind each."""
+    banks = {one.about.name for one in evidence.study.rig.sources if one.stores}
+    of = {
+        probe.reading.part: evidence.behind[probe.scene]
+        for probe in (*evidence.symptoms, *evidence.numeric)
+        if probe.reading.part in banks
+        and (probe.reading.symptom in _EMPTIED or probe.reading.measure == "current")
+    }
+    return ((bank, behind.fed_by(bank, "")) for bank, behind in of.items())
 
 
 def _load_spread(at_a: float | None) -> float:

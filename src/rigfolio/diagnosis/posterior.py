@@ -21,10 +21,10 @@ from rigfolio.diagnosis.amounts import (
     steps_of,
     weights_of,
 )
-from rigfolio.diagnosis.evidence import Evidence, Expected
+from rigfolio.diagnosis.evidence import Evidence, Expected, emptied
 from rigfolio.diagnosis.pairs import Pairs
 from rigfolio.diagnosis.scenes import Scenes
-from rigfolio.diagnosis.suspects import Suspect, suspects
+from rigfolio.diagnosis.suspects import Suspect, drains, suspects
 from rigfolio.diagnosis.verdicts import Diagnosis, Trial, Verdict, told_order
 from rigfolio.model import Reading
 from rigfolio.operating import Shown
@@ -67,10 +67,15 @@ def diagnose(
     return Diagnosis(evidence, search.verdicts())
 
 
+def _drains(evidence: Evidence) -> Iterator[Suspect]:
+    for bank, behind in emptied(evidence):
+        yield from drains(evidence.study, bank, behind)
+
+
 class _Search:
     def __init__(self, evidence: Evidence) -> None:
         self.evidence = evidence
-        every = suspects(evidence.study)
+        every = (*suspects(evidence.study), *_drains(evidence))
         self.total = sum(one.weight for one in every)
         nothing = every[0]
         self.sound = self._trial(nothing, 0.0, evidence.sound)

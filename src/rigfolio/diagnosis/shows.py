@@ -23,16 +23,26 @@ class MeterShows:
     numeric: tuple[Probe, ...]
     places: MeterPlaces
 
-    def values(self, suspect: Suspect, wrong: Wrong, shown: Sequence[Shown]) -> tuple[float, ...]:
-        """What each probe shows; ohms by their logarithm."""
-        return tuple(self._one(probe, suspect, wrong, shown[probe.scene]) for probe in self.numeric)
+    def values(
+        self, suspect: Suspect, wrong: Wrong, shown: Sequence[Shown], spreads: float = 0.0
+    ) -> tuple[float, ...]:
+        """What each probe shows; ohms by their logarithm. A drain is off by so many spreads."""
+        return tuple(
+            self._one(probe, suspect, wrong, shown[probe.scene])
+            + spreads * figure("drain", "spread") * self._drain_a(probe, suspect)
+            for probe in self.numeric
+        )
+
+    def _drain_a(self, probe: Probe, suspect: Suspect) -> float:
+        is_seen = probe.reading.measure == "current" and probe.reading.part == suspect.bank
+        return drain_a(suspect, self.scenes[probe.scene]) if is_seen else 0.0
 
     def _one(self, probe: Probe, suspect: Suspect, wrong: Wrong, shown: Shown) -> float:
         reading = probe.reading
         if reading.measure == "voltage":
             return shown.between_v(probe.a, probe.b)
         if reading.measure == "current":
-            return self._current_a(reading, shown)
+            return self._current_a(reading, shown) + self._drain_a(probe, suspect)
         dead = self.dead(suspect, wrong)
         return compared(probe, self.scenes[probe.scene].ohms(probe.a, probe.b, dead))
 
@@ -53,6 +63,11 @@ class MeterShows:
                 shown.given_a(reading.part)
             )  # fmt: skip
         return shown.current_a(edge_of(self.study, reading))
+
+
+def drain_a(suspect: Suspect, scene: Scene) -> float:
+    """What a drain takes from its battery beside all that is known to be on [A]."""
+    return 0.0 if suspect.name in scene.on else suspect.drain_a
 
 
 def compared(probe: Probe, value: float) -> float:

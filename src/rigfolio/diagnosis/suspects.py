@@ -4,26 +4,27 @@ The kinds: a joint or wire of high resistance, a wire that is open (where it lea
 return), wires of a circuit that are thinner or longer than the text says, a device whose contacts
 burn or that is open, a short behind a device that stays or that comes and goes (a chafed wire), a
 load that draws too much, so much that it has opened its fuse, or nothing, a load joined the wrong
-way round, a battery that is flat, tired or open, a charger or converter that gives nothing. How
-much a fault has is not known beforehand; `amounts` are the steps in which it is tried.
+way round, a battery that is flat, tired or open, something that goes on drawing from it with
+everything off, a charger or converter that gives nothing. How much a fault has is not known
+beforehand; `amounts` are the steps in which it is tried.
 """
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Collection, Iterator
 from typing import Literal
 
 from rigfolio.books import figure
 from rigfolio.findings import Span
 from rigfolio.model import Circuit, Conductor, Device, Load, Source
 from rigfolio.network import edge_name
-from rigfolio.operating import NOTHING_WRONG, Wrong, wire_ohm
+from rigfolio.operating import NOTHING_WRONG, Wrong, drawn_at, wire_ohm
 from rigfolio.record import record
 from rigfolio.study import Study
 
 SuspectKind = Literal[
     "nothing", "joint", "open wire", "thin wire", "contact", "open device", "short", "chafed",
     "overload", "stuck load", "dead load", "flat", "tired", "open battery", "reversed",
-    "dead source",
+    "dead source", "drain",
 ]  # fmt: skip
 
 _IN_WIRES: frozenset[SuspectKind] = frozenset({"short", "chafed", "thin wire"})
@@ -58,6 +59,10 @@ class Suspect:
     """The wires of a circuit with what each has of resistance by the text [ohm]."""
     fuse: str = ""
     """The edge that has opened, or may have, where the fault opens one."""
+    bank: str = ""
+    """The battery that a drain empties."""
+    drain_a: float = 0.0
+    """What a drain takes from it, at the most, while everything is off [A]."""
 
     @property
     def is_graded(self) -> bool:
@@ -73,7 +78,7 @@ class Suspect:
         """What is wrong if the fault has some amount."""
         if self.kind == "thin wire":
             return Wrong(ohm=tuple((name, ohm * (amount - 1.0)) for name, ohm in self.ohms))
-        made = _WRONG[self.kind](self.name, amount)
+        made = _WRONG[self.kind](self.bank or self.name, amount)
         return made.plus(_opened(self.fuse, amount)) if self.kind == "stuck load" else made
 
 
@@ -94,6 +99,22 @@ def suspects(study: Study) -> tuple[Suspect, ...]:
         *(one for load in study.rig.loads for one in _of_load(study, load)),
         *(one for source in study.rig.sources for one in _of_source(source)),
     )
+
+
+def drains(study: Study, bank: str, behind: Collection[str]) -> Iterator[Suspect]:
+    """What may have gone on drawing from a battery, of the loads behind it: some of them or none.
+
+    One whose draw is not known is left out.
+    """
+    loads = [study.rig.by_name.loads[name] for name in sorted(behind)]
+    volts = study.rig.by_name.sources[bank].voltage_v
+    drawn = [(load, drawn_at(load, volts)) for load in loads]
+    known = [(load, drawn_a) for load, drawn_a in drawn if drawn_a > 0.0]
+    for load, drawn_a in known:
+        yield Suspect(
+            "drain", load.about.name, load.circuit, figure("weight", "drain") / len(known),
+            (1.0, *_FLAT), load.about.span, bank=bank, drain_a=drawn_a,
+        )  # fmt: skip
 
 
 def _of_wire(study: Study, wire: Conductor) -> Iterator[Suspect]:
@@ -189,6 +210,7 @@ _WRONG: dict[SuspectKind, Callable[[str, float], Wrong]] = {
     "stuck load": lambda name, share: Wrong(draws=((name, share),)),
     "dead load": lambda name, _: Wrong(draws=((name, 0.0),)),
     "flat": lambda name, share: Wrong(emf=((name, share),)),
+    "drain": lambda bank, share: Wrong(emf=((bank, share),)),
     "dead source": lambda name, _: Wrong(emf=((name, 0.0),)),
     "tired": lambda name, ohm: Wrong(inner_ohm=((name, ohm),)),
     "open battery": lambda name, ohm: Wrong(inner_ohm=((name, ohm),)),

@@ -10,6 +10,8 @@ from rigfolio.network import Edge, edge_name, ends as edge_ends
 from rigfolio.operating import Shown, Wrong
 from rigfolio.study import Study
 
+_WEAK = frozenset({"flat", "tired", "open battery", "drain"})
+
 
 class Symptoms:
     """What a person at the panel sees of the parts of a rig."""
@@ -80,7 +82,7 @@ class Symptoms:
             return _uncharged(here.given_a(name), sound.given_a(name))
         if symptom not in ("dead", "dim", "slow", "works"):
             return chance
-        is_weak = suspect.name == name and suspect.kind in ("flat", "tired", "open battery")
+        is_weak = (suspect.bank or suspect.name) == name and suspect.kind in _WEAK
         if symptom == "works":
             return chance if is_weak else sure
         loads = tuple(self.loads[each] for each in steady(self.study.rig.loads))
