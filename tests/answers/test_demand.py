@@ -101,7 +101,7 @@ def test_it_is_said_at_which_output_the_input_of_a_converter_counts() -> None:
     readings = heard(study.rig, "B1+ to E1.in = 0.5 V")
     assert flows_of(study).demand("B1+/E1.in").current_a == pytest.approx(22.2, abs=0.2)
     said = str(demand_report(study))
-    assert "Inputs of converters, `E1.in`: what is drawn at full output and nominal volts" in said
+    assert "Inputs of converters, E1.in: what is drawn at full output and nominal volts" in said
     read = str(diagnosis_report(study, readings))
     assert "inputs of converters, `E1.in`: by what is given then, not at full output" in read
 

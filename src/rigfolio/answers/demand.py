@@ -122,7 +122,7 @@ def _carried(study: Study) -> Iterator[Part]:
 def inputs_remark(study: Study) -> tuple[Paragraph, ...]:
     """That the inputs of converters count at full output; none where no converter is wired."""
     ways = flows_of(study).ways
-    names = [f"`{one.inlet}`" for one in study.rig.sources if one.inlet and ways.get(one.inlet)]
+    names = [one.inlet for one in study.rig.sources if one.inlet and ways.get(one.inlet)]
     if not names:
         return ()
     full = (
