@@ -77,7 +77,8 @@ def _wrong(result: Result, finding: Finding, edits: tuple[Edit, ...]) -> Iterato
     if finding.rule != "wrong-wire-found":
         # What serves until a wire is pulled is not what belongs there then.
         yield from _unsized(result, edits)
-    copper = tuple(edit for edit in edits if not _amps(edit.text))
+    fitted = tuple(edit for edit in edits if _amps(edit.text) and edit.span.end > edit.span.start)
+    copper = tuple(edit for edit in edits if edit not in fitted)
     if 0 < len(copper) < len(edits) and not list(_unmended(result, (finding,), copper)):
         yield "writes a rating where that which is fitted may stay"
     lines = _lines_of(result, finding)

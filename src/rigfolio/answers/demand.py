@@ -16,6 +16,7 @@ from rigfolio.demand import (
     autonomy,
     charging,
     demand_by_level,
+    flows_of,
     shared_banks,
     use_of_rig,
     uses,
@@ -38,7 +39,7 @@ from rigfolio.reports import (
 )
 from rigfolio.study import Study, as_it_is
 from rigfolio.units import show, show_against, show_limit, show_load
-from rigfolio.wording import called, circuits_in_order, found_remark, how_many, load_words
+from rigfolio.wording import called, circuits_in_order, found_remark, how_many, in_a_row, load_words
 
 _KINDS = (
     "Connected: all loads at once. For hours: what runs on without end. At one time: that, and the "
@@ -108,6 +109,7 @@ def _carried(study: Study) -> Iterator[Part]:
     """A table for each level."""
     yield Paragraph(_KINDS, name="kinds", gap=True)
     yield Paragraph(_counted(study), name="kinds", for_sheets=True)
+    yield from inputs_remark(study)
     yield from (Paragraph(_shared(study, bank), name="shared") for bank in shared_banks(study))
     order = {one.place: number for number, one in enumerate(circuits_in_order(study.rig))}
     held = sorted(demand_by_level(study), key=lambda one: order.get(one.name, 0))
@@ -115,6 +117,18 @@ def _carried(study: Study) -> Iterator[Part]:
         rows = tuple(_row(study, one) for one in held if one.level == level)
         yield ReportTable(title, _COLUMNS, rows, "levels")
     yield from _starts(study)
+
+
+def inputs_remark(study: Study) -> tuple[Paragraph, ...]:
+    """That the inputs of converters count at full output; none where no converter is wired."""
+    ways = flows_of(study).ways
+    names = [one.inlet for one in study.rig.sources if one.inlet and ways.get(one.inlet)]
+    if not names:
+        return ()
+    full = (
+        f"Inputs of converters, {in_a_row(names)}: what is drawn at full output and nominal volts"
+    )
+    return (Paragraph(f"{full}; at a moment, by what is given then.", name="kinds"),)
 
 
 def _starts(study: Study) -> Iterator[Part]:

@@ -174,6 +174,9 @@ def _taken(found: Diagnosis) -> Iterator[str]:
             if names
             else "all loads off while reading"
         )
+    inputs = [f"`{source.inlet}`" for source in evidence.study.rig.sources if source.inlet]
+    if inputs:
+        yield f"inputs of converters, {in_a_row(inputs)}: by what is given then, not at full output"
     for reading in evidence.readings:
         if reading in evidence.at_rest:
             yield f"`{reading.text}`: with all loads off, since the other reading there names loads"

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import partial
 
+from rigfolio.answers.demand import inputs_remark
 from rigfolio.books import sun_figure
 from rigfolio.demand import overheated_by_starts, sags_of, starting_sags, sun_drops
 from rigfolio.findings import Unknown
@@ -129,6 +130,7 @@ def _parts(study: Study, found: Sequence[Proposal]) -> Iterator[Part]:
     if rows:
         yield ReportTable("", _COLUMNS, rows)
         yield from remarks(_NOTES, gap=True)
+        yield from inputs_remark(study)
     yield from remarks((f"Source: {source}." for source in _sources(study, found)), hang=4)
 
 
