@@ -1,9 +1,11 @@
-"""What fills its capacitors through a lamp that is held across an open disconnect."""
+"""Capacitors: what fills through a lamp across an open disconnect, what keeps volts when parted."""
 
 import pytest
 
-from rigfolio.isolation import closing, isolate
+from rigfolio.answers.isolate import isolation_report
+from rigfolio.isolation import charged, closing, isolate
 from rigfolio.judgement.result import check
+from rigfolio.reports.terminal import as_text
 
 TEXT = """
 rig "Bench"
@@ -63,3 +65,31 @@ def test_a_charger_on_the_feed_fills_too() -> None:
 )  # fmt: skip
 def test_only_what_has_capacitors_and_gets_its_feed_by_closing_fills(line, fills) -> None:
     assert filled(line) == fills
+
+
+@pytest.mark.parametrize(
+    ("more", "place", "held"),
+    [
+        (INVERTER.format("S1.load", "S1.load"), "I1", ("I1 Inverter",)),
+        # By a wire it keeps the dead panel at volts as well; ahead of the disconnect it does not.
+        (INVERTER.format("S1.load", "S1.load"), "P1", ("I1 Inverter",)),
+        (INVERTER.format("B1+", "B1+"), "P1", ()),
+        # A radio is empty at once, an alternator has none.
+        ("", "P1", ()),
+        ("alternator A1 45 A\nwire A1+ to P1 6 AWG red 3 ft, fuse 50 A at P1\n"
+         "wire A1- to N1 6 AWG black 3 ft\n", "P1", ()),
+        ("charger C1 45 A\nwire C1+ to P1 6 AWG red 3 ft, fuse 50 A at P1\n"
+         "wire C1- to N1 6 AWG black 3 ft\n", "P1", ("C1",)),
+        ("dc-dc E1 20 A, from 12 V to 24 V\n"
+         "wire S1.load to E1.in 8 AWG red 3 ft, fuse 50 A at S1.load\n"
+         "wire E1- to N1 8 AWG black 3 ft\n", "S1.load", ("E1",)),
+    ],
+)  # fmt: skip
+def test_what_keeps_volts_for_minutes_is_told_before_anybody_touches_it(more, place, held) -> None:
+    # Makers of inverters ask for a wait, and for a resistor when they are joined (common practice).
+    study = check("bench.rig", text=TEXT + more).study
+    assert study is not None
+    plan = isolate(study, place)
+    assert charged(study, plan) == held
+    told = " ".join(as_text(isolation_report(study, place)).split())
+    assert ("keep volts for minutes in" in told) == ("lamp or a resistor" in told) == bool(held)

@@ -12,7 +12,7 @@ import pytest
 
 from helpers.home import RIGS
 from helpers.studies import checked, study_from
-from rigfolio.isolation import in_turn, isolate
+from rigfolio.isolation import in_turn, isolate, isolate_ends
 from rigfolio.judgement.result import check
 from rigfolio.model import Source
 from rigfolio.network import edge_name
@@ -165,6 +165,15 @@ def test_nothing_stays_live_from_what_the_steps_have_ended(place) -> None:
     # Open, the switch of the roof leaves the modules live and the lead behind it dead.
     assert "Y1+" in live
     assert ("S2.load" in live) == (not {"U1", "S2"} & ended)
+
+
+def test_what_stays_off_goes_off_in_the_order_of_the_trade_and_is_not_live() -> None:
+    switch = "disconnect S2 20 A\nwire Y1+ to S2.line 10 AWG red 9 ft\nwire S2.load to U1.in "
+    study = study_from(HELD + ENGINE.replace("wire Y1+ to U1.in", switch, 1))
+    plan = isolate_ends(study, "P1", isolate(study, "P1").terminals, ("D1", "U1", "A1"))
+    assert [one.part for one in in_turn(study, plan)] == ["", "A1", "U1", "D1", "S1"]
+    live = {end for one in plan.stays_live for end in one.part.terminals}
+    assert ("Y1+" in live, "S2.load" in live) == (True, False)
 
 
 def test_an_engine_stops_before_a_nut_held_fuse_for_which_the_lead_of_its_bank_is_lifted() -> None:

@@ -16,6 +16,8 @@ from rigfolio.isolation import (
     back_feed_words,
     black_words,
     cell_words,
+    charged,
+    charged_words,
     folded,
     idle_words,
     in_turn,
@@ -57,6 +59,11 @@ PERHAPS = (
 )
 _PERHAPS_IN_SHORT = "Perhaps: nobody can be sure whether it is on, so it counts as live."
 _LEAST = 12
+_BACK = "Back in the reverse order, loads last; the minus lead of a battery after its plus lead."
+_SPARKS = (
+    " Capacitors that are empty spark when they are joined again: fill them through a lamp or a "
+    "resistor first."
+)
 
 
 def isolation_report(study: Study, name: str, kind: NameKind | None = None) -> Report:
@@ -179,27 +186,28 @@ def _orders(study: Study, plan: Plan) -> Iterator[Part]:
         name="in_turn",
         for_sheets=True,
     )
-    yield Listing("", items(_mind(plan)), name="mind", for_sheets=True)
+    held = charged_words(charged(study, plan))
+    yield Listing("", items(_mind(plan, held)), name="mind", for_sheets=True)
     if not plan.reached_by:
         return
     yield Listing(
         f"In this order ({plan.order.status}):",
-        items(_told(study.rig, plan, turns)),
+        items(_told(study.rig, plan, turns, held)),
         name="told",
         ordered=True,
     )
-    yield Paragraph(
-        "Back in the reverse order, loads last; the minus lead of a battery after its plus lead."
-    )
+    yield Paragraph(f"{_BACK}{_SPARKS if held else ''}")
 
 
-def _told(rig: Rig, plan: Plan, turns: Sequence[Turn]) -> Iterator[str]:
+def _told(rig: Rig, plan: Plan, turns: Sequence[Turn], held: str) -> Iterator[str]:
     meter = proof_by_meter()
     for one in turns:
         done = f" Already so in: {in_a_row(one.done_in)}." if one.done_in else ""
         why = f" {_sentence(one.why)}." if one.why else ""
         yield f"{_sentence(one.do)}.{why}{done}"
     yield "Tag what you opened, so that nobody closes it."
+    if held:
+        yield f"{_sentence(held)}."
     place = red_words(rig, plan.place)
     places = f"{place} and on {_behind(rig, plan)}" if plan.with_it else place
     yield f"With a meter on {places}: {meter.title}; to {black_words(rig, plan)} and to the frame."
@@ -209,8 +217,10 @@ def _sentence(words: str) -> str:
     return words[:1].upper() + words[1:]
 
 
-def _mind(plan: Plan) -> Iterator[str]:
+def _mind(plan: Plan, held: str) -> Iterator[str]:
     """What else has to be known before the meter is believed."""
+    if held:
+        yield f"{_sentence(held)}."
     if not plan.reached_by:
         yield "No source of the text reaches it."
     if not plan.is_enough:

@@ -12,6 +12,7 @@ if TYPE_CHECKING:
         opened_alone as opened_alone,
     )
     from rigfolio.isolation.capacitors import (
+        charged as charged,
         closing as closing,
     )
     from rigfolio.isolation.daylight import (
@@ -76,6 +77,7 @@ if TYPE_CHECKING:
         back_feed_words as back_feed_words,
         black_words as black_words,
         cell_words as cell_words,
+        charged_words as charged_words,
         kept_words as kept_words,
         part_words as part_words,
         red_words as red_words,
@@ -87,7 +89,7 @@ else:
     __getattr__, __all__ = face(
         __name__,
         alone="opened_alone",
-        capacitors="closing",
+        capacitors="charged closing",
         daylight="dark_first idle_words parts_modules",
         energised="CLOSED Open SourceReach combiners source_reach",
         kept="Kept kept_loads must_stay_on",
@@ -99,6 +101,6 @@ else:
         sequence="Turn in_turn",
         states="BANKS Condition at_rest opened settings_words states_of turned",
         table="Cell LiveRow LiveTable folded live_table",
-        words="back_feed_words black_words cell_words kept_words part_words red_words source_words "
-        "step_words still_live_words",
+        words="back_feed_words black_words cell_words charged_words kept_words part_words "
+        "red_words source_words step_words still_live_words",
     )

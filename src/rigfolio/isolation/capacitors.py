@@ -1,17 +1,18 @@
-"""What fills its capacitors with a rush when a part is closed: a lamp held there flashes once."""
+"""What capacitors do: they keep volts in a place that is parted, and fill with a rush when joined.
+
+A lamp that is held across the gap flashes once then; without it the contact sparks and may weld.
+"""
 
 from collections.abc import Iterable, Iterator
 
 from rigfolio.isolation.energised import Open, source_reach
 from rigfolio.isolation.least_cut import actions_of, opened_by
 from rigfolio.isolation.orders import Plan
+from rigfolio.model import CAPACITIVE
 from rigfolio.network import edge_name
 from rigfolio.record import record
 from rigfolio.study import Study
 from rigfolio.wording import load_words
-
-_NATURES = frozenset({"inverter", "electronics"})
-"""Loads with capacitors at their terminals, ahead of any switch of their own."""
 
 
 @record
@@ -42,6 +43,25 @@ def closing(study: Study, plan: Plan, part: str, closed: Iterable[str] = ()) -> 
     return Closing(bool(after - before), tuple(dict.fromkeys(_filled(study, after - before))))
 
 
+def charged(study: Study, plan: Plan) -> tuple[str, ...]:
+    """What keeps volts for minutes in a place that is dead, or where a wire still leads there.
+
+    Source: common practice; makers of inverters ask for it.
+    """
+    names = {step.action.part for step in plan.steps}
+    state = opened_by(study.rig, (a for a in actions_of(study.rig) if a.part in names))
+    ends = [end for end in plan.terminals if study.side.get(end) == "+"]
+    near = study.net.walk(ends, state.bars) if plan.reached_by else {}
+    found = [
+        str(source.about)
+        for source in study.rig.sources
+        if source.traits.has_capacitors
+        and near.keys() & {source.plus, source.inlet, *(source.lit or ())[:1]}
+    ]
+    loads = (load for load in study.rig.loads if CAPACITIVE.get(load.nature))
+    return (*(load_words(study.rig, one) for one in loads if one.plus in near), *found)
+
+
 def _live(study: Study, opened: Iterable[str]) -> frozenset[str]:
     """What the batteries reach with some parts open."""
     names = set(opened)
@@ -59,5 +79,5 @@ def _filled(study: Study, raised: frozenset[str]) -> Iterator[str]:
         if source.traits.has_capacitors and ends & raised:
             yield str(source.about)
     for load in study.rig.loads:
-        if load.nature in _NATURES and load.plus in raised and load.about.name not in inlets:
+        if load.nature in CAPACITIVE and load.plus in raised and load.about.name not in inlets:
             yield load_words(study.rig, load)

@@ -134,7 +134,7 @@ def isolate_ends(
         Charging sources that are switched off before anything else, and stay off.
     """
     place = Target(name, "", _each_once(terminals))
-    before = Open(frozenset(), frozenset(kept_off))
+    before = _stopped(study, kept_off, CLOSED)
     return replace(_planned_from(study, place, before), kept_off=kept_off)
 
 

@@ -46,7 +46,7 @@ def _orders(study: Study, plan: Plan) -> Iterator[Turn]:
         return
     if plan.reached_by and plan.off_first:
         yield Turn("", _off(study, plan), "no contact should open under load")
-    for name in plan.kept_off:
+    for name in sorted(plan.kept_off, key=lambda name: turn_of(study.rig, name)):
         yield Turn(name, _stopped(study, name), "charges: stays off until the last reading")
     if not plan.reached_by:
         return

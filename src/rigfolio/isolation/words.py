@@ -76,6 +76,15 @@ def black_words(rig: Rig, plan: Plan) -> str:
     return f"the lifted {leads} of {in_a_row(ends)} (never {posts})"
 
 
+def charged_words(names: Iterable[str]) -> str:
+    """What is minded before hands go where capacitors are charged; empty without any."""
+    every = in_a_row(names)
+    return every and (
+        f"capacitors keep volts for minutes in {every}: wait, and measure there from + to "
+        "\N{MINUS SIGN} before you touch the terminals"
+    )
+
+
 def source_words(study: Study, source: Source) -> str:
     """How a source is kept from driving: which wires of a battery come off, what parts modules."""
     name, words = source.about.name, source.traits.do

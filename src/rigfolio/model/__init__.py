@@ -54,6 +54,7 @@ if TYPE_CHECKING:
         Source as Source,
     )
     from rigfolio.model.kinds import (
+        CAPACITIVE as CAPACITIVE,
         DEVICES as DEVICES,
         JUNCTIONS as JUNCTIONS,
         OCCASIONS as OCCASIONS,
@@ -90,8 +91,8 @@ else:
         draft="Broken CircuitSaid Draft End FuseSaid LoadSaid NoteSaid PanelSaid ReturnSaid "
         "RigSaid RunSaid SeriesSaid SlotSaid WireFacts WireSaid",
         graph="Conductor Device Duty Junction Load LoadKind Panel Rig Source",
-        kinds="DEVICES JUNCTIONS OCCASIONS OPENINGS Opening SOURCES USUAL_GUARD guards plural "
-        "with_article",
+        kinds="CAPACITIVE DEVICES JUNCTIONS OCCASIONS OPENINGS Opening SOURCES USUAL_GUARD guards "
+        "plural with_article",
         asides="About AcBreaker Acceptance Circuit EndNames Gap Modules Problem Photo PhotoMark "
         "Slot State",
         parts="in_place is_found_thinner is_other thinner_of",

@@ -120,7 +120,7 @@ class SourceKind:
     do_many : str
         The same where more than one wire has to come off, `{many}` and `{wires}` for them.
     has_capacitors : bool
-        Whether capacitors at its terminals fill with a rush when they are joined to a battery.
+        Whether capacitors at its terminals fill with a rush, and keep volts when it is parted.
     by_light : bool
         Whether light alone makes its current: it serves nothing but the input of a controller.
     """
@@ -189,12 +189,14 @@ SOURCES = {
     ),
     "dc-dc": SourceKind(
         "T", "E", "dc-dc", "converter",
-        "switch it off; where it has no switch, end what starts or feeds it, by a switch and not "
-        "by a fuse", 3, "on",
+        "switch it off; without a switch, end what starts or feeds it, never by a fuse", 3, "on",
         charges_with="engine", has_input=True, serves=True, has_capacitors=True,
     ),
 }  # fmt: skip
 """Every kind of source by its word."""
+
+CAPACITIVE = {"inverter": True, "electronics": False}
+"""Natures of loads with capacitors ahead of their switch, and whether these keep volts long."""
 
 
 @record

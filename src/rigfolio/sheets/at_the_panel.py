@@ -34,6 +34,8 @@ from rigfolio.isolation import (
     Plan,
     back_feed_words,
     black_words,
+    charged,
+    charged_words,
     in_turn,
     isolate,
     still_live_words,
@@ -335,6 +337,9 @@ def _orders(job: Job, panel: Panel, plan: Plan, size_pt: float) -> Iterator[Tabl
         mind.append("No source of the text reaches it.")
     if plan.back_feeds:
         mind.append(f"Mind: {back_feed_words(plan.back_feeds)}.")
+    held = charged_words(charged(job.study, plan))
+    if held:
+        mind.append(f"{held[:1].upper()}{held[1:]}.")
     if plan.goes_dark:
         mind.append(f"Goes dark and must stay on: {in_a_row(plan.goes_dark)}.")
     mind += [one.words for one in notes_at(rig, panel)]

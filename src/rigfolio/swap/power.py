@@ -9,6 +9,8 @@ from rigfolio.isolation import (
     Step,
     back_feed_words,
     black_words,
+    charged,
+    charged_words,
     closing,
     combiners,
     in_turn,
@@ -69,6 +71,9 @@ def dead(study: Study, plan: Plan, proved: Sequence[Task] | None = None) -> Work
         for one in in_turn(study, plan)
     ]
     tasks.append(Task("tag each of these: do not close, somebody is working"))
+    held = charged_words(charged(study, plan))
+    if held:
+        tasks.append(Task(held))
     # What is switched off or taken off by itself needs no second word.
     ended = {step.action.part for step in plan.steps}
     feeds = [one for one in plan.back_feeds if one.source not in ended]
