@@ -184,3 +184,30 @@ def test_of_a_current_that_nobody_knows_no_time_is_told() -> None:
     assert "how little it may be cannot be told" in words
     assert "Ends within" not in words
     assert "times its rating" not in words
+
+
+def test_what_a_fuse_may_break_is_held_against_the_short_that_is_told() -> None:
+    """Through one fuse no more flows than in the whole short: a charger beside it folds back."""
+    tried = 0
+    for file in RIGS:
+        of = checked(file).study
+        assert of is not None
+        for circuit in of.rig.circuits[:4]:
+            for fault in faults(of, circuit.place):
+                found, flows = fault["interrupt"], fault["coldest"]["current_a"]
+                if found is None or found["current_a"] is None or flows is None:
+                    continue
+                tried += 1
+                assert found["current_a"] <= flows * 1.001, (file.stem, circuit.place)
+    assert tried > 0
+
+
+def test_what_a_fuse_may_break_by_hand() -> None:
+    # At the lamp 40 ft of 16 AWG there and back (4.02 ohm in 1000 ft at 20 degC, from memory) hold
+    # back to some 70 A what is more than 500 A at the fuse itself.
+    near, far = faults(study(), "P1.1")
+    assert near["interrupt"]["current_a"] > 500.0
+    assert far["interrupt"]["current_a"] == pytest.approx(far["coldest"]["current_a"], rel=1e-3)
+    assert far["interrupt"]["current_a"] < 100.0
+    assert "right behind it at most" in told("P1.1")
+    assert "in this short at most" in told("P1.1")

@@ -216,3 +216,17 @@ def test_a_colour_is_found_by_every_word_for_it(written, capsys):
     assert main(["help", written]) == 0
     said = capsys.readouterr().out
     assert "written `violet`, `purple`, `VT`; printed `violet`, VT in IEC 60757" in said
+
+
+def test_several_words_have_several_pages(capsys):
+    pages = []
+    for word in ("wire", "fuse-over-wire", "log"):
+        assert main(["help", word]) == 0
+        pages.append(capsys.readouterr().out)
+    assert main(["help", "wire", "fuse-over-wire", "log", "wire"]) == 0
+    assert capsys.readouterr().out == "\n".join(pages)
+    # One of them without a page: it is named, and nothing is printed.
+    assert main(["help", "wire", "wibble"]) == 2
+    said = capsys.readouterr()
+    assert said.out == ""
+    assert "nothing is said of `wibble`" in said.err

@@ -1,5 +1,6 @@
 """One name a part: no two parts share one, and each finds its part again, in any command."""
 
+import re
 from collections import Counter
 from pathlib import Path
 
@@ -11,11 +12,14 @@ from helpers.label_rigs import NAMES
 from helpers.schematic_rigs import lines_of, tangle
 from helpers.studies import checked
 from helpers.work_rigs import two_panels
+from rigfolio.books import kept
+from rigfolio.books.kept import read_toml
 from rigfolio.cli.wishes import chosen
 from rigfolio.isolation.places import Target, place_of
 from rigfolio.judgement.result import load
 from rigfolio.model import Rig
 from rigfolio.reading.spots import Spots
+from rigfolio.refusal import RefusalError
 from rigfolio.values import MINUS
 from rigfolio.wording import Finder, end_words, short_end, typed
 
@@ -195,3 +199,35 @@ def test_a_wire_is_called_by_its_tag_and_so_is_its_fuse() -> None:
     (fuse,) = rig.devices
     assert (fuse.about.name, fuse.on_wire) == ("T7 fuse", "T7")
     assert rig.conductor(fuse.on_wire).a == fuse.load
+
+
+ALIKE = [
+    row["words"] for row in read_toml(Path(kept.__file__).parent / "trade" / "called.toml")["alike"]
+]
+
+
+@pytest.mark.parametrize("words", ALIKE, ids=lambda words: words[0])
+def test_words_that_stand_for_the_same_find_a_part_until_another_is_called_so(
+    words: list[str],
+) -> None:
+    one, other = words[0], words[-1]
+    held = f'rig "Bench"\nload M1 "Rear {one}" 12 W\n'
+    for text in (f"rear {other}", f"Rear {other}s", f"REAR {one.upper()}S"):
+        assert [part.name for part in Finder(rig_of(held)).find(text)] == ["M1"], text
+    # Another part that bears the very word is the one that is meant.
+    both = Finder(rig_of(f'{held}load M2 "Rear {other}" 12 W\n'))
+    assert [part.name for part in both.find(f"rear {other}")] == ["M2"]
+    assert [part.name for part in both.find(f"rear {one}")] == ["M1"]
+    # Two of which neither bears it are listed, and none answers for the other.
+    two = Finder(rig_of(f'{held}load M2 "Rear {one}" 12 W\n'))
+    with pytest.raises(RefusalError) as refused:
+        two.the(f"rear {other}")
+    assert {"M1", "M2"} == set(re.findall(r"M\d", str(refused.value.fix)))
+    # A word inside another one is no word, and part of a label is no part.
+    assert both.find(f"rear un{other}") == both.find(f"my {other}") == ()
+
+
+def test_no_word_of_the_trade_stands_in_two_rows() -> None:
+    every = [word for row in ALIKE for word in row]
+    assert len(every) == len(set(every)) > 0
+    assert all(word == word.casefold() and len(row) > 1 for row in ALIKE for word in row)

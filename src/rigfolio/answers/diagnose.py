@@ -24,6 +24,7 @@ from rigfolio.diagnosis import (
     next_reading,
     parted,
     predictions,
+    untold_inside,
 )
 from rigfolio.findings import UNKNOWN
 from rigfolio.model import Reading, Rig
@@ -46,7 +47,7 @@ from rigfolio.reports import (
 from rigfolio.study import Study
 from rigfolio.units import show
 from rigfolio.values import MINUS
-from rigfolio.wording import how_many, in_a_row, short_end, typed
+from rigfolio.wording import how_many, in_a_row, short_end, typed, unknown_copper, unknown_inside
 
 _SHOWN = 6
 # The faults that are named beside one figure of a meter.
@@ -198,8 +199,9 @@ def _taken(found: Diagnosis) -> Iterator[str]:
     yield f"sources as nobody has measured them: {', '.join(shares)}"
     unknown = dict.fromkeys(wire for scene in evidence.scenes for wire in scene.unknown)
     if unknown:
-        listed_wires = ", ".join(f"`{wire}`" for wire in unknown)
-        yield f"without resistance, since size or length is not surveyed: {listed_wires}"
+        yield f"not known: {unknown_copper(unknown)}"
+    for name in untold_inside(evidence):
+        yield f"not known: {unknown_inside(name)}"
 
 
 def _standing(found: Diagnosis) -> Iterator[str]:

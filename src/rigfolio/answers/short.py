@@ -36,6 +36,8 @@ from rigfolio.wording import (
     rating_words,
     short_end,
     typed,
+    unknown_copper,
+    unknown_inside,
 )
 
 _HOT = 5
@@ -44,7 +46,7 @@ _TRACE = 0.001
 
 @record
 class _Told:
-    """A fault, what its first device may break, and the loads that go dark with it."""
+    """A fault, whether its first device may break it, and the loads that go dark with it."""
 
     fault: Fault
     interrupt: Interrupt | None
@@ -92,7 +94,7 @@ def _faults(study: Study, part: Named) -> tuple[_Told, ...]:
         opens = fault.coldest.opens or fault.hottest.opens
         by = [opens.device] if opens is not None else []
         gone = dark(study, faults.opened, by, _held_down(study, terminal, by))
-        told = _Told(fault, faults.interrupt(by[0]) if by else None, gone)
+        told = _Told(fault, faults.interrupt(by[0], (terminal,), fault.to) if by else None, gone)
         key = (_rounded(fault.coldest), _rounded(fault.hottest), *(one.about.name for one in by))
         found.setdefault(key, told)
     return tuple(found.values())
@@ -128,7 +130,7 @@ def _fault(study: Study, told: _Told) -> Chapter:
     shares = _shares(fault)
     said = (
         _current(fault), f"Fed by {', '.join(shares)}." if shares else "", _opens(fault),
-        *_endless(fault), _when(fault), _selective(fault), _breaks(told.interrupt),
+        *_endless(fault), _when(fault), _selective(fault), _breaks(told.interrupt, fault),
     )  # fmt: skip
     parts: tuple[Part, ...] = (
         Field("from", typed(short_end(rig, fault.terminal))),
@@ -264,21 +266,24 @@ def _others(case: Case) -> tuple[Blow, ...]:
     return tuple(one for one in case.blows if one is not first and one.overload > 1.0)
 
 
-def _breaks(found: Interrupt | None) -> str:
+def _breaks(found: Interrupt | None, fault: Fault) -> str:
+    """Whether the first device may break what this very short drives through it."""
     if found is None:
         return ""
+    is_beside = fault.terminal in (found.device.load, found.device.line)
+    behind_it = "right behind it" if is_beside else "in this short"
     name = f"`{found.device.about.name}`"
     most = found.current_a if found.current_a is not None else found.bound_a
     flows = show_load(most, "A") if most is not None else "what flows"
     if found.rating is None:
         behind = "nothing known holds it back" if most is None else f"up to {flows} can flow"
-        return f"What {name} may interrupt is not known; right behind it {behind}."
+        return f"What {name} may interrupt is not known; {behind_it} {behind}."
     may = show_limit(found.rating.value, "A")
     if found.may is False:
-        return f"TOO MUCH FOR {name}: it interrupts {may}, right behind it {flows} can flow."
+        return f"TOO MUCH FOR {name}: it interrupts {may}, {behind_it} {flows} can flow."
     if found.may is None:
-        return f"{name} interrupts {may}; whether more can flow right behind it cannot be told."
-    return f"{name} interrupts {may}, right behind it at most {flows} can flow."
+        return f"{name} interrupts {may}; whether more can flow {behind_it} cannot be told."
+    return f"{name} interrupts {may}, {behind_it} at most {flows} can flow."
 
 
 def _dark(study: Study, loads: Sequence[Load]) -> Iterator[str]:
@@ -328,13 +333,12 @@ def _rank(one: Stress) -> tuple[int, float]:
 
 def _unknown(fault: Fault) -> Iterator[str]:
     for source in fault.ask:
-        name = source.about.name
-        yield f"what `{name}` drives into a short: its `internal` resistance, or what it `delivers`"
+        yield unknown_inside(source.about.name)
     for source, limit in fault.assumed:
         ohm = show(limit.value, "mohm")
         yield f"`{source.about.name}` is taken at {ohm} inside for the weak case: {limit.source}"
-    for wire in fault.unknown:
-        yield f"size or length of `{wire.name}`, taken as no resistance"
+    if fault.unknown:
+        yield unknown_copper(wire.name for wire in fault.unknown)
 
 
 def _case(case: Case) -> Mapping[str, Value]:

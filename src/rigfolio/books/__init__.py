@@ -78,6 +78,7 @@ if TYPE_CHECKING:
         are_one_system as are_one_system,
         bolted_families as bolted_families,
         bond_m2 as bond_m2,
+        called_alike as called_alike,
         charge_volts as charge_volts,
         cold_factor as cold_factor,
         cut_off_v as cut_off_v,
@@ -147,9 +148,9 @@ else:
         fuses="RatedVolts family_words fuse_colour fuse_families fuse_series interrupt_a "
         "most_any_breaks next_down next_up rated_volts",
         habits="ChargeVolts KeptName are_one_system bolted_families charge_volts cold_factor "
-        "bond_m2 cut_off_v inverter_efficiency is_limited kept_by_name mixed_batteries one_system "
-        "order_of_work proof_by_meter returned_share starts_engine sun_figure tail_s "
-        "taken_per_hour uneven_share usable_share",
+        "bond_m2 called_alike cut_off_v inverter_efficiency is_limited kept_by_name "
+        "mixed_batteries one_system order_of_work proof_by_meter returned_share starts_engine "
+        "sun_figure tail_s taken_per_hour uneven_share usable_share",
         label_stock="LabelSheet label_sheets tape usual_sheet",
         loader="Book book_names bound_a carries_bound_a known_book load_book",
         tables="Limit joined",

@@ -311,3 +311,24 @@ def _of_bank(key: str, chemistry: str) -> Limit | None:
 def inverter_efficiency() -> Limit:
     """AC watts over DC watts of an inverter whose maker gives no figure [-]."""
     return limit(table(read("practice"), "inverter"))
+
+
+def called_alike(words: str) -> str:
+    """Words for a part with those that stand for the same put alike; in small letters.
+
+    Examples
+    --------
+    >>> called_alike("front lights"), called_alike("lamp, front"), called_alike("lighter")
+    ('front lamp', 'lamp, front', 'lighter')
+    """
+    pattern, first = _alike()
+    return pattern.sub(lambda found: first[found["word"]], words.casefold())
+
+
+@cache
+def _alike() -> tuple[re.Pattern[str], dict[str, str]]:
+    """Any word of the rows, one or many of it, the longest first; and the first of its row."""
+    rows = [texts(row, "words") for row in tables(read_toml(_FOLDER / "called.toml"), "alike")]
+    first = {word: row[0] for row in rows for word in row}
+    words = "|".join(re.escape(word) for word in sorted(first, key=len, reverse=True))
+    return re.compile(rf"(?<!\w)(?P<word>{words})s?(?!\w)"), first

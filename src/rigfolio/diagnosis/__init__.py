@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from rigfolio.diagnosis.evidence import (
         dead_as_wired as dead_as_wired,
         emptied as emptied,
+        untold_inside as untold_inside,
     )
     from rigfolio.diagnosis.posterior import (
         diagnose as diagnose,
@@ -43,7 +44,7 @@ else:
         __name__,
         choice="Choice Prediction next_reading predictions",
         effort="How",
-        evidence="dead_as_wired emptied",
+        evidence="dead_as_wired emptied untold_inside",
         posterior="diagnose",
         roof="RoofFaultKind RoofRead parted roof_of",
         suspects="Suspect SuspectKind",

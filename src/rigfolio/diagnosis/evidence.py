@@ -1,7 +1,7 @@
 """How well a fault explains what was measured and seen."""
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from functools import cached_property
 
 from rigfolio.books import figure
@@ -312,6 +312,13 @@ def _moved(before: Sequence[float], after: Sequence[float], factor: float) -> tu
     return tuple((now - was) * factor for was, now in zip(before, after, strict=True))
 
 
+def untold_inside(evidence: Evidence) -> Mapping[str, float | None]:
+    """The batteries that give current and do not say what is inside, with the most usual [ohm]."""
+    pairs = zip(evidence.scenes, evidence.sound, strict=True)
+    return {name: ohm for scene, shown in pairs for name, ohm in scene.untold.items()
+            if scene.on and abs(shown.given_a(name)) > _TRACE_A}  # fmt: skip
+
+
 def _by_inside(
     evidence: Evidence, suspect: Suspect, wrong: Wrong, values: Sequence[float]
 ) -> Iterator[tuple[float, ...]]:
@@ -320,10 +327,7 @@ def _by_inside(
     From none to the most that is usual are two deviations. Where nothing is usual it may be so much
     that volts under load tell nothing of the battery.
     """
-    pairs = zip(evidence.scenes, evidence.sound, strict=True)
-    untold = {name: ohm for scene, shown in pairs for name, ohm in scene.untold.items()
-              if scene.on and abs(shown.given_a(name)) > _TRACE_A}  # fmt: skip
-    for name, most_ohm in untold.items():
+    for name, most_ohm in untold_inside(evidence).items():
         wide_ohm = _ANY_OHM if most_ohm is None else most_ohm / 2.0
         step_ohm = min(wide_ohm, _INSIDE_STEP_OHM)
         more = evidence.solve(wrong.plus(Wrong(inner_ohm=((name, step_ohm),))))

@@ -88,7 +88,9 @@ class Symptoms:
         loads = tuple(self.loads[each] for each in steady(self.study.rig.loads))
         best = max((self._share(each, here) for each in loads), default=1.0)
         is_dark = best < figure("seen", "dim_share")
-        return sure if is_weak else figure("seen", "mistaken") if is_dark else chance
+        # Nobody imagines a battery that is dead.
+        imagined = figure("seen", "imagined") if symptom == "dead" else chance
+        return sure if is_weak else figure("seen", "mistaken") if is_dark else imagined
 
     def _stores(self, source: str) -> bool:
         return self.study.rig.by_name.sources[source].stores

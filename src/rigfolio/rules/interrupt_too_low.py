@@ -25,7 +25,7 @@ from rigfolio.shorts import as_cranked, faults_of, firsts_of
 from rigfolio.standard_sizes import families
 from rigfolio.study import Study
 from rigfolio.units import show_limit, show_load
-from rigfolio.wording import with_kind
+from rigfolio.wording import unknown_inside, with_kind
 
 if TYPE_CHECKING:
     from rigfolio.shorts import Faults, First, Interrupt
@@ -253,7 +253,7 @@ def _ask(battery: Source, firsts: list[_First]) -> Finding:
         for one in weak[:3]
     ]
     if any(battery in one.unknown for one in firsts):
-        fix = f"`delivers` from the maker of `{name}`, or its `internal` resistance"
+        fix = unknown_inside(name)
         is_open = _says_nothing(battery) and not any(_states(one.device) for one in firsts)
         return RULE.cannot_judge(
             f"what `{name}` drives into a short is unknown, and so whether {listed(devices)} "

@@ -112,8 +112,12 @@ class Faults:
         ask = tuple(s for s, _ in feeding if s.about.name in self._ask)
         return _FaultStart(plus, minus, way, flow, feeding, ask, unknown)
 
-    def interrupt(self, device: Device, at: Collection[str] = ()) -> Interrupt | None:
+    def interrupt(
+        self, device: Device, at: Collection[str] = (), to: str | None = None
+    ) -> Interrupt | None:
         """Whether a device may break a fault right beside it, on either side or at some ends.
+
+        With a terminal of the minus side to go `to`, those very shorts are meant.
 
         Without a rating of its own, that of its family counts, and of a blade fuse in a slot. None
         for a device that breaks none, and for one that no fault drives a current through. Beside
@@ -121,9 +125,12 @@ class Faults:
         alternator loses its field (common practice).
         """
         at = at or (device.load, device.line)
-        if self._strong is not self and (strong := self._strong.interrupt(device, at)) is not None:
+        if (
+            self._strong is not self
+            and (strong := self._strong.interrupt(device, at, to)) is not None
+        ):
             return strong
-        found = self._beside(device, at)
+        found = self._beside(device, at, to)
         if not found:
             return None
         volts = (self.study.most_volts.get(start.plus, 0.0) for start, _ in found)
@@ -132,7 +139,7 @@ class Faults:
         known = [one for one in bounds if one is not None]
         bound_a = max(known) if len(known) == len(bounds) else None
         current_a = bound_a if all(start.is_sure for start, _ in found) else None
-        least_a = self._least(device, at, found) if current_a is None else current_a
+        least_a = self._least(device, (at, to), found) if current_a is None else current_a
         may: bool | None = None
         if rating is not None and bound_a is not None and bound_a <= rating.value:
             may = True
@@ -148,11 +155,13 @@ class Faults:
         )
         return Interrupt(device, rating, current_a, bound_a, may, tuple(ask), least_a, by)
 
-    def _beside(self, device: Device, at: Collection[str]) -> "list[tuple[_FaultStart, float]]":
+    def _beside(
+        self, device: Device, at: Collection[str], to: str | None
+    ) -> "list[tuple[_FaultStart, float]]":
         """The faults at some ends of a device, with what each drives through it [A]."""
         name, found = edge_name(device), []
         ends = at if device.protects else ()
-        starts = (self._start(*pair) for end in ends for pair in _shorts(self, end))
+        starts = (self._start(*pair) for end in ends for pair in _shorts(self, end, to))
         for start in filter(None, starts):
             on_way = any(isinstance(e, Device) and edge_name(e) == name for e in start.way)
             own_a = start.flow.current_a if on_way else abs(start.flow.edges.get(name, 0.0))
@@ -161,13 +170,14 @@ class Faults:
         return found
 
     def _least(
-        self, device: Device, at: Collection[str], found: "Sequence[tuple[_FaultStart, float]]"
-    ) -> float | None:
+        self, device: Device, shorts: tuple[Collection[str], str | None],
+        found: "Sequence[tuple[_FaultStart, float]]",
+    ) -> float | None:  # fmt: skip
         """What flows for sure: by the faults that are known, and without the sources that are not.
 
         None where nothing is sure.
         """
-        more = self._without_asked._beside(device, at) if self.ask else []
+        more = self._without_asked._beside(device, *shorts) if self.ask else []
         return max((own_a for start, own_a in (*found, *more) if start.is_sure), default=None)
 
     @cached_property
@@ -246,11 +256,11 @@ def _through(core: Core, start: "_FaultStart", device: Device) -> Ways:
     )
 
 
-def _shorts(faults: Faults, end: str) -> Iterator[tuple[str, str | None]]:
+def _shorts(faults: Faults, end: str, to: str | None) -> Iterator[tuple[str, str | None]]:
     """The shorts at a terminal: to its minus, and on the minus side from a plus post."""
     study = faults.study
     if study.side.get(end) != "-":
-        yield end, faults._near_minus(end)
+        yield end, to or faults._near_minus(end)
         return
     joined = study.net.walk([end])
     for source in study.rig.sources:

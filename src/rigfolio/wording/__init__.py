@@ -35,6 +35,8 @@ if TYPE_CHECKING:
         short_end as short_end,
         spans_of as spans_of,
         typed as typed,
+        unknown_copper as unknown_copper,
+        unknown_inside as unknown_inside,
         with_kind as with_kind,
     )
     from rigfolio.wording.panel_places import (
@@ -80,7 +82,8 @@ else:
         complaints="Complaint complaint",
         finder="Finder NameKind Named finder_of one_of",
         names="ALWAYS_ON called end_words how_many in_a_row in_runs load_words loads_words "
-        "name_and_words_at on_paper part_at short_end spans_of typed with_kind",
+        "name_and_words_at on_paper part_at short_end spans_of typed "
+        "unknown_copper unknown_inside with_kind",
         parts="amps found_instead found_remark circuit_of circuits_in_order colour_code "
         "colour_order colour_short colour_text colour_words device_named fed_from "
         "found_words fuse_word gauge_words goes_words is_imperial is_return is_unrated "

@@ -2,13 +2,16 @@
 
 Names come before all else that is written of a part: its terminals in the graph, its name with a
 word of its kind, its name with its label; and these before labels, which several parts may share.
+Words that stand for the same in the trade come last: `fridge` is the refrigerator, unless something
+else is called so.
 Capitals, spaces and the kind of minus sign never matter.
 """
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import cached_property
 from typing import Literal
 
+from rigfolio.books import called_alike
 from rigfolio.model import (
     USUAL_GUARD,
     Circuit,
@@ -80,6 +83,13 @@ class Finder:
         """Parts by what they are, for a rig that has one such: `battery`, `panel`, `slot 7`."""
         return _index(self.parts, lambda one: _kinds(self.rig, one))
 
+    @cached_property
+    def _by_use(self) -> Mapping[str, list[Named]]:
+        """Parts by labels in words of the trade that stand for the same: `fridge`."""
+        return _index(
+            self.parts, lambda one: (called_alike(one.label),) if one.kind != "terminal" else ()
+        )
+
     def find(self, text: str) -> tuple[Named, ...]:
         """What a text may mean, the parts that it fits best: one, several or none."""
         key = _folded(text)
@@ -88,7 +98,7 @@ class Finder:
         for known in (self._by_name, self._by_way, self._by_label, self._by_kind):
             if key in known:
                 return self._without_circuit(known[key])
-        return ()
+        return self._without_circuit(self._by_use.get(called_alike(key), ()))
 
     def the(self, text: str, kind: NameKind | None = None) -> Named:
         """The one part or place that a text means; of a kind, where that is known.
@@ -138,8 +148,9 @@ class Finder:
                 "wires that the text gives no name are called by their ends: "
                 "`rigfolio name FILE --write` gives them numbers"
             )
-        wanted = _folded(text).split()
-        holding = [one for one in self.parts if fits(one) and _holds(one.label, wanted)]
+        fitting = [one for one in self.parts if fits(one)]
+        holding = _holding(fitting, _folded(text), _folded)
+        holding = holding or _holding(fitting, _folded(text), called_alike)
         if holding:
             return f"the nearest name is `{holding[0].label}`" if (
                 len(holding) == 1 and self.find(holding[0].label) == (holding[0],)
@@ -170,10 +181,14 @@ def one_of(found: Iterable[Named]) -> str:
     return f"one of {', '.join(words[:_MOST])}{more}"
 
 
-def _holds(label: str, words: Sequence[str]) -> bool:
-    """Whether a label has all of some words in it, one or many of each: `lights`, `light`."""
-    held = {word.rstrip("s") for word in _folded(label).split()}
-    return bool(words) and all(word.rstrip("s") in held for word in words)
+def _holding(parts: Iterable[Named], text: str, alike: Callable[[str], str]) -> list[Named]:
+    """The parts with all words of a text in their label, one or many of each: `lights`, `light`."""
+
+    def words(text: str) -> set[str]:
+        return {word.rstrip("s") for word in alike(_folded(text)).split()}
+
+    wanted = words(text)
+    return [one for one in parts if wanted and wanted <= words(one.label)]
 
 
 def _kinds(rig: Rig, part: Named) -> Iterator[str]:

@@ -194,3 +194,27 @@ def _spans(rig: Rig) -> tuple[tuple[Span, str, str], ...]:
     parts += [(state.span, state.name, f"state {state.name}") for state in rig.states]
     parts += [(slot.span, slot.place, f"slot {slot.place}") for slot in rig.slots]
     return tuple(parts)
+
+
+def unknown_inside(source: str) -> str:
+    """What is to be asked for where a battery does not say what it has inside.
+
+    Examples
+    --------
+    >>> unknown_inside("B1")
+    '`delivers` from the maker of `B1`, or its `internal` resistance'
+    """
+    return f"`delivers` from the maker of `{source}`, or its `internal` resistance"
+
+
+def unknown_copper(wires: Iterable[str]) -> str:
+    """What is not known of wires that were not surveyed, and what they count as.
+
+    Examples
+    --------
+    >>> unknown_copper(["W1", "W2"])
+    'size or length of `W1` and `W2`, which count as without resistance'
+    """
+    names = [f"`{wire}`" for wire in wires]
+    counts = "counts" if len(names) == 1 else "count"
+    return f"size or length of {in_a_row(names)}, which {counts} as without resistance"

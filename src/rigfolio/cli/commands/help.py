@@ -5,7 +5,7 @@ Without a word it lists all that may be asked for.
 
 import sys
 from argparse import ArgumentParser, Namespace
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from textwrap import wrap
 
 from rigfolio.cli.registry import Command, by_step, is_command, page, parser
@@ -21,20 +21,34 @@ COMMAND = Command(
 
 def takes(made: ArgumentParser) -> None:
     """Add the arguments."""
-    made.add_argument("word", nargs="*", help="a word, a rule or a command; a list if left out")
+    made.add_argument("word", nargs="*", help="words, rules or commands; a list if left out")
 
 
 def run(given: Namespace) -> int:
-    """Print the pages that a word has, or the list of what may be asked for."""
-    word = " ".join(given.word)
-    if not word:
+    """Print the pages that words have, or the list of what may be asked for."""
+    if not given.word:
         say(sys.stdout, "\n".join(_contents()))
         return 0
+    found = [one for word in _words(given.word) for one in _asked(word)]
+    say(sys.stdout, "\n".join(found))
+    return 0
+
+
+def _words(given: Sequence[str]) -> Iterable[str]:
+    """What is asked for: one thing that has several words in it, else each word by itself."""
+    from rigfolio.answers import other_word
+
+    whole = " ".join(given)
+    is_one = any(_pages(whole)) or other_word(whole)
+    return (whole,) if is_one else dict.fromkeys(given)
+
+
+def _asked(word: str) -> list[str]:
+    """The pages of one word; nothing is printed where one of several has none."""
     found = list(_pages(word))
     if not found:
         raise RefusalError("word-unknown", f"nothing is said of `{word}`", _other(word))
-    say(sys.stdout, "\n".join(found))
-    return 0
+    return found
 
 
 def _pages(word: str) -> Iterator[str]:
