@@ -27,6 +27,7 @@ from rigfolio.compare.match import (
     matched_circuits,
     was_surveyed,
 )
+from rigfolio.compare.moves import moved_parts
 from rigfolio.compare.wires import Wires
 from rigfolio.findings import Finding, Severity, Span
 from rigfolio.model import Circuit, Rig
@@ -86,6 +87,7 @@ def compare(
     changes = [
         *_rig(before, after),
         *_parts(before, after),
+        *_moves(before, after),
         *(change for old, new in pairs for change in _circuit(before, after, old, new, wires)),
         *wires.changes(),
         *wires.renamed(),
@@ -222,6 +224,13 @@ def _parts(before: Rig, after: Rig) -> Iterator[Change]:
         for name, (label, _) in was.items():
             if name not in now:
                 yield Change("gone", kind, name, "", label)
+
+
+def _moves(before: Rig, after: Rig) -> Iterator[Change]:
+    """What stands elsewhere on its wires."""
+    for one in moved_parts(before, after):
+        facts = ("along its wires", *one.facts)
+        yield Change("moved", one.thing, one.was, one.now.name, one.now.label, facts)
 
 
 def _devices(rig: Rig) -> dict[str, tuple[str, Said]]:

@@ -22,6 +22,7 @@ from rigfolio.compare.match import (
     matched_wires,
     was_surveyed,
 )
+from rigfolio.compare.moves import Moved, moved_parts
 from rigfolio.findings import Unknown
 from rigfolio.model import Circuit, Conductor, Device, Rig
 from rigfolio.record import record, replace
@@ -84,7 +85,29 @@ def work_between(before: Rig, after: Rig) -> tuple[Work, ...]:
         *_loads(before, after, pairs),
         *_others(before, after),
     )
-    return tuple(dict.fromkeys(made))
+    return tuple(dict.fromkeys(_with_moves(made, moved_parts(before, after))))
+
+
+def _with_moves(made: Iterable[Work], moved: Sequence[Moved]) -> Iterator[Work]:
+    """The same, with what stands elsewhere on its wires moved, and its leads cut or made anew."""
+    left: dict[tuple[WorkThing, str], Moved] = {(one.thing, one.now.name): one for one in moved}
+    leads = {name for one in moved for name in one.leads}
+    for work in made:
+        one = left.pop((work.thing, work.after), None)
+        if one is not None:
+            deed: Deed = work.deed if work.deed == "replace" else "move"
+            yield replace(work, deed=deed, facts=(*_places(one), *work.facts))
+        elif work.thing == "wire" and work.after in leads and not work.is_hands_on:
+            yield replace(work, deed="new ends")
+        else:
+            yield work
+    yield from (
+        Work("move", one.thing, one.was, one.now.name, _places(one)) for one in left.values()
+    )
+
+
+def _places(moved: Moved) -> tuple[str, ...]:
+    return ("off its leads and to its new place", *moved.facts)
 
 
 def _one(thing: WorkThing, was: str, now: str, why: Iterable[_Why]) -> Iterator[Work]:
