@@ -41,6 +41,7 @@ if TYPE_CHECKING:
     from rigfolio.protection.guard import (
         guard_of as guard_of,
         guard_of_circuit as guard_of_circuit,
+        hidden_of as hidden_of,
     )
     from rigfolio.protection.inflow import (
         rating as rating,
@@ -124,7 +125,7 @@ else:
         fitted="barred_words fitted_words guard_facts guard_words is_barred "
         "is_device_too_large is_too_large "
         "largest_instead largest_made_a largest_words until_pulled",
-        guard="guard_of guard_of_circuit",
+        guard="guard_of guard_of_circuit hidden_of",
         inflow="rating reach_of source_limit",
         last_battery="parts_last_battery",
         limits="known_limit_of largest_fuse_of limit_in limit_of most_of",

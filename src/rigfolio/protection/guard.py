@@ -6,14 +6,18 @@ others further up do not: then the narrowest cut of the largest flow is. Where m
 than the conductor may carry, what is allowed or wrong is what the exposures tell.
 """
 
+import math
 from collections.abc import Iterable, Mapping
 from typing import Literal
 
 from rigfolio.books import Limit
+from rigfolio.findings import Unknown
 from rigfolio.model import Circuit, Conductor, Device, Source
 from rigfolio.protection.exposure import (
+    Exposure,
     ahead_of,
     exposures_by_wire,
+    exposures_of,
     is_summed,
     unsized,
 )
@@ -26,7 +30,7 @@ from rigfolio.protection.limits import (
     too_much,
 )
 from rigfolio.protection.starting import is_cranking
-from rigfolio.record import record
+from rigfolio.record import record, replace
 from rigfolio.study import Study, once, together
 
 Why = Literal[
@@ -238,3 +242,29 @@ def _is_enough(study: Study, wire: Conductor, fence: Fence) -> bool:
     total_a = sum(map(rating, devices.values())) + sum(map(source_limit, inside))
     limit = limit_behind(study, wire, (*devices.values(), *inside))
     return total_a < float("inf") if limit is None else not limit.is_broken_by(total_a)
+
+
+@once
+def hidden_of(study: Study) -> tuple[Exposure, ...]:
+    """What the next device overloads unless one of unknown rating further up lets less through."""
+    rig = study.rig
+    there = tuple(
+        replace(one, rating_a=math.inf) if isinstance(one.rating_a, Unknown) else one
+        for one in rig.devices
+    )
+    if there == rig.devices:
+        return ()
+    known = {one.wire.name for one in exposures_of(study)}
+    found = exposures_of(Study(replace(rig, devices=there), study.book.name))
+    return tuple(
+        one for one in found if one.wire.name not in known and _is_too_large_alone(study, one)
+    )
+
+
+def _is_too_large_alone(study: Study, one: Exposure) -> bool:
+    """Whether a device that nothing stands behind lets too much through, whatever is further up."""
+    device = one.devices[0] if one.fault == "over" and len(one.devices) == 1 else None
+    if device is None or not one.limit.is_broken_by(rating(device)) or rating(device) == math.inf:
+        return False
+    fence = reach_of(study).fence(one.end)
+    return any(device.about.name in [each.about.name for each in held] for _, held in fence)

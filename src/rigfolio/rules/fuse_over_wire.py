@@ -14,6 +14,9 @@ is what they ask for, and how such banks are built. So this is advice: a second 
 closes it. It stays a danger where one fuse alone, or the chargers alone, are more than the lead may
 carry, where a battery comes by two of the fuses, and on every wire that loads hang on.
 
+A fuse further up that nobody has read may let less through than the wire may carry, or not: then it
+cannot be judged, and a fuse in this place that fits its own wire serves whatever that one is.
+
 *Why:* the fuse is there for the wire, not for the load. A larger fuse that "stops the nuisance" is
 how fires start.
 """
@@ -28,6 +31,7 @@ from rigfolio.protection import (
     carrying,
     exposures_of,
     fuse_or_copper,
+    hidden_of,
     name_of,
     place,
     slot_limit_a,
@@ -44,7 +48,7 @@ RULE = Rule(
     "fuse-over-wire",
     Severity.DANGER,
     Citation("the protecting device opens before the wire is harmed", "common practice"),
-    also=(Severity.ADVICE,),
+    also=(Severity.UNKNOWN, Severity.ADVICE),
     of_plan=True,
 )
 
@@ -54,12 +58,22 @@ _BATTERY_LEADS = Citation(
 )
 
 
+_UNREAD = "a device before it that nobody has read may let less through"
+
+
 def check(study: Study) -> Iterator[Finding]:
     """Devices that let too much through, each once, with the thinnest wire behind it."""
     for group in _groups(exposures_of(study)):
         yield _finding(study, group)
     for group in _groups(summed_of(study)):
         yield _summed(study, group)
+    for group in _groups(hidden_of(study)):
+        found = _finding(study, group)
+        yield replace(
+            found,
+            severity=Severity.UNKNOWN,
+            headline=f"cannot judge: {found.headline}; {_UNREAD}",
+        )
 
 
 def _groups(exposures: Iterable[Exposure]) -> Iterator[list[Exposure]]:
