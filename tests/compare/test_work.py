@@ -62,9 +62,10 @@ def test_what_was_not_known_and_is_told_now_is_no_work(edit: tuple[str, str], pa
         (('"Radio"                  fuse 5 A', '"Radio"           fuse 7.5 A'), "P1.7"),
         (('"Converter"           45 A', '"Converter"           30 A'), "C1"),
         (("12 slots of 20 A", "18 slots of 20 A"), "P1"),
+        (("interrupts 10 kA", "interrupts 20 kA"), "F1"),
     ],
     ids=["size", "colour", "longer than its slack", "feeder", "main fuse", "fuse on a feeder",
-         "fuse in a slot", "charger", "panel"],
+         "fuse in a slot", "charger", "panel", "breaks more"],
 )  # fmt: skip
 def test_other_hardware_is_replaced(edit: tuple[str, str], part: str) -> None:
     assert deeds(done(edit))[part] == "replace"
@@ -80,6 +81,12 @@ def test_a_moved_circuit_moves_its_wire_and_its_fuse() -> None:
     found = done(("circuit P1.7 ", "circuit P1.12 "), ("slot P1.12 spare", "slot P1.7 spare"))
     assert deeds(found) == {"P1.12/1": "move", "P1.12/1R": "label", "P1.12": "move"}
     assert found[0].facts[0] == "from P1.7 to P1.12"
+
+
+def test_a_fuse_that_moves_is_told_by_its_places_and_not_by_its_name() -> None:
+    found = done(('circuit S1.line "Gas detector"', 'circuit S1.load "Gas detector"'))
+    (moved,) = (work for work in found if work.before == "S1.line/1 fuse")
+    assert (moved.deed, moved.facts) == ("move", ("from circuit S1.line to circuit S1.load",))
 
 
 def test_new_and_gone_circuits_take_all_that_is_theirs() -> None:

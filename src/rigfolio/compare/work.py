@@ -9,7 +9,7 @@ from itertools import zip_longest
 from typing import Literal
 
 from rigfolio.books import bought_m
-from rigfolio.compare.facts import is_unread, junction_said, panel_said, source_said
+from rigfolio.compare.facts import device_said, is_unread, junction_said, panel_said, source_said
 from rigfolio.compare.match import (
     Pair,
     WirePair,
@@ -191,8 +191,10 @@ def _of_circuit(
                    *_wire_why(one, two))  # fmt: skip
             yield from _one("wire", one.name, two.name, why)
     was_held, now_held = _held(before, old), _held(after, new)
-    moved = old is not None and new is not None and old.place != new.place
-    yield from _device(was_held, now_held, moved=moved)
+    moved = ""
+    if old is not None and new is not None and old.place != new.place:
+        moved = f"from {old.place} to {new.place}"
+    yield from _device(was_held, now_held, moved)
 
 
 def _held(rig: Rig, circuit: Circuit | None) -> Device | None:
@@ -232,7 +234,7 @@ def _is_bar(rig: Rig, end: str) -> bool:
     return end in rig.by_name.junctions or any(end == panel.negative for panel in rig.panels)
 
 
-def _device(old: Device | None, new: Device | None, *, moved: bool = False) -> Iterator[Work]:
+def _device(old: Device | None, new: Device | None, moved: str = "") -> Iterator[Work]:
     """A fuse, breaker or switch as it was and as it is."""
     if old is None and new is None:
         return
@@ -248,7 +250,7 @@ def _device(old: Device | None, new: Device | None, *, moved: bool = False) -> I
         return
     why = list(_device_why(old, new))
     if moved:
-        why.append(("move", f"from {old.about.name} to {new.about.name}"))
+        why.append(("move", moved))
     if old.about.label != new.about.label:
         why.append(("label", f"was {old.about.label or 'without a label'}"))
     yield from _one("device", old.about.name, new.about.name, why)
@@ -274,6 +276,12 @@ def _device_why(old: Device, new: Device) -> Iterator[_Why]:
     if new.family and old.family != new.family:
         words = f"{new.family}, was {old.family or 'not known'}"
         yield ("replace" if old.family else "told"), words
+    was, said = device_said(old), device_said(new)
+    for fact in ("rated", "interrupts"):
+        words, before = said[fact], was[fact]
+        if words != before and words.strip("?"):
+            known = bool(before) and "?" not in before
+            yield ("replace" if known else "told"), f"{fact} {words}, was {before or 'not said'}"
     if old.about.condition and not new.about.condition:
         yield "replace", f"was {old.about.condition}"
 
@@ -329,7 +337,9 @@ def _loads(before: Rig, after: Rig, pairs: Sequence[Pair]) -> Iterator[Work]:
 
 
 _HARDWARE: Mapping[str, frozenset[str]] = {
-    "source": frozenset({"kind", "volts", "rating", "capacity", "chemistry"}),
+    "source": frozenset(
+        {"kind", "volts", "rating", "capacity", "chemistry", "input", "cold cranking"}
+    ),
     "panel": frozenset({"slots", "slot rating", "rating in all", "columns"}),
     "bar": frozenset({"kind", "rating"}),
 }
