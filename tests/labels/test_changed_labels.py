@@ -48,6 +48,7 @@ def test_labels_since_are_those_that_read_differently(name, change):
     differ = {place for place, label in now.items() if was.get(place) != label}
     assert differ
     assert differ <= set(again.labels)
+    assert set(again.labels) <= now.keys()
 
 
 def test_a_second_voltage_puts_volts_on_every_label_of_the_rig():
@@ -58,3 +59,12 @@ def test_a_second_voltage_puts_volts_on_every_label_of_the_rig():
     assert len(circuits) > 8
     assert circuits <= set(again.labels)
     assert all(", 12" in read(before + SECOND)[place].ratings[0] for place in circuits)
+
+
+def test_a_circuit_outside_panels_is_called_as_its_label_calls_it():
+    before = (EXAMPLES / "marsh-wren-17.rig").read_text(encoding="utf-8")
+    after = before.replace('circuit S1.line "Gas detector"', 'circuit S1.load "Gas detector"')
+    _, again = compared(check("x.rig", text=before), check("x.rig", text=after))
+    assert "S1.line/1 fuse" in again.labels
+    assert set(again.labels) <= read(after).keys()
+    assert set(again.taken_off) <= read(before).keys()

@@ -12,7 +12,7 @@ from rigfolio.findings import Finding, Label, Span
 from rigfolio.folio.changed import changed_sheets
 from rigfolio.job import Again
 from rigfolio.judgement import Result, check, job_of
-from rigfolio.labels import changed_labels, changed_tags, gone_devices
+from rigfolio.labels import changed_labels, changed_tags, gone_devices, labelled_as
 from rigfolio.natural_order import natural
 from rigfolio.reading import LARGEST_FILE
 from rigfolio.record import replace
@@ -136,9 +136,13 @@ def compared(old: Result, new: Result) -> tuple[Comparison, Again]:
     was, now = job_of(old), job_of(new)
     tags, off = changed_tags(was, now, same_wires(old.study.rig, new.study.rig))
     again = Again(
-        tuple(sorted(found.circuits | changed_labels(was, now))),
+        tuple(sorted({*labelled_as(now, found.circuits), *changed_labels(was, now)})),
         tuple(sorted(tags, key=natural)),
-        tuple(dict.fromkeys((*found.taken_off, *sorted(gone_devices(was, now), key=natural)))),
+        tuple(
+            dict.fromkeys(
+                (*labelled_as(was, found.taken_off), *sorted(gone_devices(was, now), key=natural))
+            )
+        ),
         lambda: changed_sheets(was, now),
         tuple(sorted(found.wires, key=natural)),
         off,

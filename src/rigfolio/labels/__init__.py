@@ -14,6 +14,7 @@ if TYPE_CHECKING:
         changed_labels as changed_labels,
         every_label as every_label,
         gone_devices as gone_devices,
+        labelled_as as labelled_as,
         labels_of as labels_of,
         loose_labels as loose_labels,
         with_note as with_note,
@@ -77,9 +78,8 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
-        content="DEFAULT_PITCH_MM SlotLabel changed_labels every_label gone_devices labels_of "
-        "loose_labels "
-        "with_note",
+        content="DEFAULT_PITCH_MM SlotLabel changed_labels every_label gone_devices "
+        "labelled_as labels_of loose_labels with_note",
         devices="DeviceRow device_rows undeviced_circuits volts_at",
         face="drawn is_whole lacking note_labels rating_pt",
         panels="feed_words panel_title",

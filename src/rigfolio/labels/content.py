@@ -4,7 +4,7 @@ It names what is fitted and never what might be: the largest fuse stands in the 
 somebody looks who asks for it.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from rigfolio import wording
 from rigfolio.books import colour_book
@@ -155,6 +155,12 @@ def changed_labels(old: Job, new: Job) -> frozenset[str]:
     """
     was = {label.place: label for label in every_label(old)}
     return frozenset(one.place for one in every_label(new) if was.get(one.place) != one)
+
+
+def labelled_as(job: Job, places: Iterable[str]) -> tuple[str, ...]:
+    """The places of labels by those of circuits: outside panels a label names the device."""
+    named = {row.circuit: row.name for row in device_rows(job.study) if row.circuit}
+    return tuple(named.get(place, place) for place in places)
 
 
 def gone_devices(old: Job, new: Job) -> frozenset[str]:
