@@ -248,8 +248,9 @@ def _fault(found: Diagnosis, fault: Suspect, amount: float, one: Verdict) -> str
     words = FAULT_WORDS[fault.kind](found.evidence.study, fault, amount)
     if fault.kind not in ("joint", "contact"):
         return words
-    shown = found.evidence.scenes[0].solve(one.wrong)
-    current_a = shown.current_a(fault.name)
+    # Whichever reading was taken first: where most runs through it, it is warmest.
+    shown = [scene.solve(one.wrong).current_a(fault.name) for scene in found.evidence.scenes]
+    current_a = max(shown, key=abs)
     lost_v, heat_w = current_a * amount, current_a**2 * amount
     tail = f"{show(amount, 'ohm', 2)}, takes {show(lost_v, 'V', 2)} at {show(current_a, 'A', 2)}"
     if heat_w >= figure("heat", "melts_w"):
