@@ -82,6 +82,8 @@ class ToPull:
 
 def to_pull(study: Study, proposals: Sequence[Proposal]) -> tuple[ToPull, ...]:
     """The wires that were found thinner than what belongs there, or than what would do there."""
+    if not any(isinstance(wire.found, Size) for wire in study.rig.conductors):
+        return ()
     fits = {name: wire.fit for one in proposals for wire in one.wires for name in wire.names}
     sized = fitted(study, proposals)
     found: dict[Span, ToPull] = {}
