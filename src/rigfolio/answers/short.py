@@ -158,10 +158,21 @@ def _current(fault: Fault) -> str:
     case = "with cold copper and full batteries"
     words = f"{case} nothing that is known holds it back"
     if most is not None:
-        words = f"{'at most ' if cold.current_a is None else ''}{show_load(most, 'A')} {case}"
+        words = f"{show_load(most, 'A')} {case}"
+    if most is not None and cold.current_a is None:
+        words = f"at most {words}, as if {_as_if(fault)}"
     if hot.current_a is None:
         return f"Flows: {words}; how little it may be cannot be told."
     return f"Flows: {words}; {show_limit(hot.current_a, 'A')} with hot copper and weak batteries."
+
+
+def _as_if(fault: Fault) -> str:
+    """What stands in for what is not known where no more can flow than told."""
+    names = [source.about.name for source in fault.ask]
+    words = [f"{in_a_row(names)} had no resistance inside"] if names else []
+    wires = [wire.name for wire in fault.unknown]
+    words += [f"{in_a_row(wires)} had none"] if wires else []
+    return " and ".join(words)
 
 
 def _shares(fault: Fault) -> tuple[str, ...]:
@@ -267,9 +278,19 @@ def _others(case: Case) -> tuple[Blow, ...]:
 
 
 def _breaks(found: Interrupt | None, fault: Fault) -> str:
-    """Whether the first device may break what this very short drives through it."""
+    """Whether the first device may break what this very short drives through it, and from whom."""
     if found is None:
         return ""
+    by = {source.about.name for source in found.by} if found.bound_a is not None else ()
+    others = in_a_row(
+        name for name, a in fault.coldest.sources if by and a > 0.0 and name not in by
+    )
+    folds = "what limits itself folds back in a short (common practice)"
+    words = _broken(found, fault)
+    return f"{words} Without {others}: {folds}." if others else words
+
+
+def _broken(found: Interrupt, fault: Fault) -> str:
     is_beside = fault.terminal in (found.device.load, found.device.line)
     behind_it = "right behind it" if is_beside else "in this short"
     name = f"`{found.device.about.name}`"
@@ -335,8 +356,9 @@ def _unknown(fault: Fault) -> Iterator[str]:
     for source in fault.ask:
         yield unknown_inside(source.about.name)
     for source, limit in fault.assumed:
-        ohm = show(limit.value, "mohm")
-        yield f"`{source.about.name}` is taken at {ohm} inside for the weak case: {limit.source}"
+        name, ohm = source.about.name, show(limit.value, "mohm")
+        by = f"{limit.how}, " if source.cranking_a is not None else ""
+        yield f"`{name}` is taken at {ohm} inside for the weak case: {by}{limit.source}"
     if fault.unknown:
         yield unknown_copper(wire.name for wire in fault.unknown)
 
