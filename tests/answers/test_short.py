@@ -252,3 +252,20 @@ def test_what_limits_itself_is_left_out_beside_a_device_and_said_to_be() -> None
     assert flows == re.findall(r"right behind it (?:at most )?(\S+ A) can flow", both) != []
     assert "Without C1: what limits itself folds back" in both
     assert "folds back" not in alone
+
+
+def test_a_time_beyond_the_last_gate_says_where_its_source_ends() -> None:
+    # UL 248-1 (memory) ends at twice the rating of a class T fuse, with 240 s for 60 A and less;
+    # 12.73 V over 10 mohm and 7.9 mohm of copper are 711 A: 14 times 50 A.
+    far = told("P1")
+    assert "Ends within 240 s;" in far
+    assert "That source ends at 2 times the rating of `F1`: with more it opens no later" in far
+
+
+def test_two_times_of_one_short_say_which_is_of_the_cold_and_which_of_the_hot() -> None:
+    # ISO 8820-3 (memory): 0.1 s at most from 6 times on, more below. 36 ft of 20 AWG, 0.52 mm2, are
+    # 0.36 ohm: 12.7 V drive 33 A, 6.6 times 5 A; hot and from 12 V it is some 24 A.
+    text = TEXT.replace("16 AWG red 20 ft", "20 AWG red 18 ft")
+    words = " ".join(as_text(short_report(study(text), "P1.1")).split())
+    cold, hot = "with cold copper and full batteries", "with hot copper and weak batteries"
+    assert re.search(rf"Ends within 100 ms {cold}, (?:within|after) [^;]* ms {hot};", words)
